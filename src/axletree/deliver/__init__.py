@@ -1,0 +1,6 @@
+"""The evening and its parts as text, JSON, paper, phone sheet and calendar file.
+
+Modules and public functions:
+  files      write_whole: a file is written whole or not at all
+  words      hours, degrees, clock times and lengths as people read them
+"""

@@ -1,0 +1,77 @@
+"""How are hours, degrees, clock times and lengths written for people?"""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+POINTS = (
+    "north", "north-north-east", "north-east", "east-north-east",
+    "east", "east-south-east", "south-east", "south-south-east",
+    "south", "south-south-west", "south-west", "west-south-west",
+    "west", "west-north-west", "north-west", "north-north-west",
+)  # fmt: skip
+
+
+def hours_minutes(value_h: float, *, signed: bool = False) -> str:
+    """Hours as '5h 03m' ('+1h 20m' if signed)."""
+    minutes = round(abs(value_h) * 60)
+    sign = ("−" if value_h < 0 and minutes else "+") if signed else ("−" if value_h < 0 else "")
+    return f"{sign}{minutes // 60}h {minutes % 60:02d}m"
+
+
+def degrees(value_deg: float, places: int = 1, *, signed: bool = False) -> str:
+    """Degrees as '12.3°', with a true minus sign."""
+    text = f"{abs(value_deg):.{places}f}"
+    negative = value_deg < 0 and float(text) != 0
+    return f"{'−' if negative else '+' if signed else ''}{text}°"
+
+
+def degrees_minutes(value_deg: float, *, signed: bool = False) -> str:
+    """Degrees as '38° 34′'."""
+    minutes = round(abs(value_deg) * 60)
+    sign = "−" if value_deg < 0 and minutes else ("+" if signed else "")
+    return f"{sign}{minutes // 60}° {minutes % 60:02d}′"
+
+
+def compass_point(azimuth_deg: float) -> str:
+    """The nearest of sixteen compass points, in words."""
+    return POINTS[round((azimuth_deg % 360) / 22.5) % 16]
+
+
+def clock(moment: datetime, zone: ZoneInfo) -> str:
+    """Local time to the nearest minute, '21:07'."""
+    return (moment.astimezone(zone) + timedelta(seconds=30)).strftime("%H:%M")
+
+
+def duration(seconds: float) -> str:
+    """'35 s', '12 min', '2 h 05 min'."""
+    if seconds < 90:
+        return f"{seconds:.0f} s"
+    minutes = round(seconds / 60)
+    return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d} min"
+
+
+def length(value_mm: float, units: str = "metric") -> str:
+    """A length: millimetres as '1.20 m' or '85 mm', or in feet and inches."""
+    if units == "us":
+        inches = abs(value_mm) / 25.4
+        sign = "−" if value_mm < 0 else ""
+        if inches < 24:
+            return f"{sign}{inches:.1f} in"
+        whole = round(inches)
+        return f"{sign}{whole // 12} ft {whole % 12} in"
+    return f"{value_mm / 1000:.2f} m" if abs(value_mm) >= 1000 else f"{value_mm:.0f} mm"
+
+
+def mass(value_kg: float, units: str = "metric") -> str:
+    """A mass: '3.4 kg' or '7.5 lb'."""
+    return f"{value_kg / 0.45359237:.1f} lb" if units == "us" else f"{value_kg:.1f} kg"
+
+
+def clock_face(angle_deg: float) -> str:
+    """An angle clockwise from the top as a clock hour, '4:30'."""
+    minutes = round((angle_deg % 360) * 2) % 720
+    hour = math.floor(minutes / 60) or 12
+    return f"{hour}:{minutes % 60:02d}"

@@ -1,0 +1,19 @@
+"""What do all parts of a kit have in common?"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Positive = Annotated[float, Field(gt=0, allow_inf_nan=False)]
+NotNegative = Annotated[float, Field(ge=0, allow_inf_nan=False)]
+Number = Annotated[float, Field(allow_inf_nan=False)]
+Azimuth = Annotated[float, Field(ge=-360, le=360, allow_inf_nan=False)]
+Altitude = Annotated[float, Field(ge=-90, le=90, allow_inf_nan=False)]
+
+
+class Part(BaseModel):
+    """A frozen part of the kit; keys that it does not know are refused."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=False, validate_default=True)
