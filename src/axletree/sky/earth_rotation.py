@@ -1,0 +1,103 @@
+"""How far is the Earth's turn ahead of the clock, and where does its axis pierce the ground?
+
+The table is `finals2000A.all` of the International Earth Rotation and Reference Systems
+Service (IERS) as shipped by the package `astropy-iers-data`: one line of fixed width a day,
+measured values followed by a year of predictions. Nothing is downloaded.
+"""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+
+_ARCSEC = np.pi / 180 / 3600
+
+
+@dataclass(frozen=True)
+class EarthRotationTable:
+    """Daily values at whole `mjd`: UT1-TAI (s, so free of leap seconds), pole x and y (radians).
+
+    `predicted_from_mjd` is the first day whose UT1 is a prediction.
+    """
+
+    mjd: Floats
+    ut1_minus_tai_s: Floats
+    xp_rad: Floats
+    yp_rad: Floats
+    predicted_from_mjd: float
+
+
+def _column(rows: NDArray[np.uint8], first: int, last: int) -> Floats:
+    """Numbers standing in bytes `first`..`last` (counted from 1, as the file's own guide does)."""
+    cut = np.ascontiguousarray(rows[:, first - 1 : last])
+    return cut.view(f"S{last - first + 1}").ravel().astype(np.float64)
+
+
+@functools.cache
+def earth_rotation_table() -> EarthRotationTable:
+    """The whole shipped table. Source: IERS finals2000A, byte-by-byte guide ReadMe.finals2000A."""
+    import astropy_iers_data
+    import erfa
+
+    with open(astropy_iers_data.IERS_A_FILE, "rb") as file:
+        text = file.read()
+    width = text.index(b"\n") + 1
+    rows = np.frombuffer(text, dtype=np.uint8)[: len(text) // width * width].reshape(-1, width)
+    rows = rows[: np.count_nonzero(rows[:, 57] != ord(" "))]  # days after the last prediction
+    mjd = _column(rows[:1], 8, 15) + np.arange(len(rows))
+    if mjd[-1] != _column(rows[-1:], 8, 15)[0]:
+        mjd = _column(rows, 8, 15)
+    year, month, day, _, _ = erfa.ufunc.jd2cal(2400000.5, mjd)
+    tai_minus_utc, _ = erfa.ufunc.dat(year, month, day, 0.0)
+    predicted = np.flatnonzero(rows[:, 57] == ord("P"))
+    return EarthRotationTable(
+        mjd=mjd,
+        ut1_minus_tai_s=_column(rows, 59, 68) - tai_minus_utc,
+        xp_rad=_column(rows, 19, 27) * _ARCSEC,
+        yp_rad=_column(rows, 38, 46) * _ARCSEC,
+        predicted_from_mjd=float(mjd[predicted[0]]) if predicted.size else float(mjd[-1] + 1),
+    )
+
+
+def earth_rotation_at(mjd_utc: Floats) -> tuple[Floats, Floats, Floats, str]:
+    """UT1-TAI (s), polar motion x and y (radians) at UTC dates `mjd_utc`, and a note in words.
+
+    Linear between days. Outside the table the nearest value is held; the note then says so,
+    otherwise it is empty. Never fails, never downloads.
+    """
+    table = earth_rotation_table()
+    ut1_minus_tai = np.interp(mjd_utc, table.mjd, table.ut1_minus_tai_s)
+    xp = np.interp(mjd_utc, table.mjd, table.xp_rad)
+    yp = np.interp(mjd_utc, table.mjd, table.yp_rad)
+    return ut1_minus_tai, xp, yp, _note(mjd_utc, table)
+
+
+def _note(mjd_utc: Floats, table: EarthRotationTable) -> str:
+    if mjd_utc.size == 0:
+        return ""
+    if float(np.max(mjd_utc)) > table.mjd[-1]:
+        last = _iso(table.mjd[-1])
+        return (
+            f"Earth rotation is known and predicted only to {last}; its last value is used after"
+            " that. By our estimate this can shift the sky by about 0.2 s (3″) for each year"
+            " beyond."
+        )
+    if float(np.min(mjd_utc)) < table.mjd[0]:
+        first = _iso(table.mjd[0])
+        return (
+            f"Earth rotation is tabulated only from {first}; its first value is used before that,"
+            " which can shift the sky by seconds of time."
+        )
+    return ""
+
+
+def _iso(mjd: float) -> str:
+    import erfa
+
+    year, month, day, _ = erfa.jd2cal(2400000.5, mjd)
+    return f"{year:04d}-{month:02d}-{day:02d}"

@@ -1,0 +1,103 @@
+"""Which way is the Earth turned, and how does it move, at many instants at once?
+
+Precession, nutation and the Earth's motion change smoothly, so they are computed at whole days
+and carried to each instant by a cubic through four of them (within 0.0002 arcseconds of the
+direct computation); the Earth's rotation angle and polar motion are taken at each instant.
+"""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+from typing import Any
+
+import erfa
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.sky.observer import Observer
+from axletree.sky.time import J2000_JD, Instants
+
+Floats = NDArray[np.float64]
+_erfa = erfa.ufunc
+
+
+@dataclass(frozen=True)
+class Orientation:
+    """ERFA star-independent contexts `astrom` (n,), refraction off; equation of origins (rad).
+
+    Right ascension from the equinox = right ascension from the CIO - `origins_rad`.
+    """
+
+    astrom: Any
+    origins_rad: Floats
+
+    @property
+    def sidereal_time_rad(self) -> Floats:
+        """Local apparent sidereal time (n,), radians, not wrapped."""
+        return np.asarray(self.astrom["eral"] - self.origins_rad)
+
+
+@functools.lru_cache(maxsize=4096)
+def _day_row(day: int) -> Floats:
+    """X, Y, s, equation of origins, Earth's barycentric p and v, heliocentric p (13 numbers).
+
+    At terrestrial time JD 2451545.0 + `day`; au and au a day; IAU 2006/2000A.
+    """
+    matrix = _erfa.pnm06a(J2000_JD, float(day))
+    x, y = _erfa.bpn2xy(matrix)
+    s = _erfa.s06(J2000_JD, float(day), x, y)
+    helio, bary, _ = _erfa.epv00(J2000_JD, float(day))
+    return np.concatenate(
+        [[x, y, s, _erfa.eors(matrix, s)], bary["p"], bary["v"], helio["p"]]
+    ).astype(np.float64)
+
+
+def _smooth_rows(tt1: Floats, tt2: Floats) -> Floats:
+    """Rows (n, 13) at terrestrial times, by Lagrange's cubic through the four nearest days."""
+    since = (tt1 - J2000_JD) + tt2
+    day = np.floor(since).astype(np.int64)
+    days, place = np.unique(day, return_inverse=True)
+    nodes = np.unique(days[:, np.newaxis] + np.arange(-1, 3))
+    table = np.array([_day_row(int(d)) for d in nodes]).reshape(-1, 13)
+    first = np.searchsorted(nodes, days - 1)[place]
+    x = since - day
+    weights = (
+        -x * (x - 1.0) * (x - 2.0) / 6.0,
+        (x + 1.0) * (x - 1.0) * (x - 2.0) / 2.0,
+        -(x + 1.0) * x * (x - 2.0) / 2.0,
+        (x + 1.0) * x * (x - 1.0) / 6.0,
+    )
+    total = weights[0][:, np.newaxis] * table[first]
+    for k in (1, 2, 3):
+        total = total + weights[k][:, np.newaxis] * table[first + k]
+    return np.asarray(total)
+
+
+def orientation(instants: Instants, observer: Observer) -> Orientation:
+    """ERFA contexts of this observer at these instants, polar motion included, without air.
+
+    Terrestrial time stands in for barycentric dynamical time (less than 2 ms).
+    """
+    rows = _smooth_rows(instants.tt1, instants.tt2)
+    bary = np.empty(len(rows), dtype=erfa.dt_pv)
+    bary["p"], bary["v"] = rows[:, 4:7], rows[:, 7:10]
+    astrom = _erfa.apco(
+        instants.tt1,
+        instants.tt2,
+        bary,
+        np.ascontiguousarray(rows[:, 10:13]),
+        rows[:, 0],
+        rows[:, 1],
+        rows[:, 2],
+        _erfa.era00(instants.ut11, instants.ut12),
+        observer.longitude_rad,
+        observer.latitude_rad,
+        observer.elevation_m,
+        instants.xp_rad,
+        instants.yp_rad,
+        _erfa.sp00(instants.tt1, instants.tt2),
+        0.0,
+        0.0,
+    )
+    return Orientation(astrom=astrom, origins_rad=rows[:, 3].copy())
