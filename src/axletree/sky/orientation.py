@@ -27,10 +27,12 @@ class Orientation:
     """ERFA star-independent contexts `astrom` (n,), refraction off; equation of origins (rad).
 
     Right ascension from the equinox = right ascension from the CIO - `origins_rad`.
+    `observer_au` is the observer's place from the Earth's centre, celestial axes, (n, 3).
     """
 
     astrom: Any
     origins_rad: Floats
+    observer_au: Floats
 
     @property
     def sidereal_time_rad(self) -> Floats:
@@ -74,22 +76,27 @@ def _smooth_rows(tt1: Floats, tt2: Floats) -> Floats:
     return np.asarray(total)
 
 
-def orientation(instants: Instants, observer: Observer) -> Orientation:
+def orientation(instants: Instants, observer: Observer | None) -> Orientation:
     """ERFA contexts of this observer at these instants, polar motion included, without air.
 
-    Terrestrial time stands in for barycentric dynamical time (less than 2 ms).
+    Without an observer they hold for the Earth's centre (no turn, no horizon). Terrestrial time stands in for barycentric dynamical time (less than 2 ms).
     """
     rows = _smooth_rows(instants.tt1, instants.tt2)
     bary = np.empty(len(rows), dtype=erfa.dt_pv)
     bary["p"], bary["v"] = rows[:, 4:7], rows[:, 7:10]
+    sun_to_earth = np.ascontiguousarray(rows[:, 10:13])
+    x, y, s, origins = (rows[:, k].copy() for k in range(4))
+    if observer is None:
+        astrom = _erfa.apci(instants.tt1, instants.tt2, bary, sun_to_earth, x, y, s)
+        return Orientation(astrom, origins, np.zeros((len(rows), 3)))
     astrom = _erfa.apco(
         instants.tt1,
         instants.tt2,
         bary,
-        np.ascontiguousarray(rows[:, 10:13]),
-        rows[:, 0],
-        rows[:, 1],
-        rows[:, 2],
+        sun_to_earth,
+        x,
+        y,
+        s,
         _erfa.era00(instants.ut11, instants.ut12),
         observer.longitude_rad,
         observer.latitude_rad,
@@ -100,4 +107,4 @@ def orientation(instants: Instants, observer: Observer) -> Orientation:
         0.0,
         0.0,
     )
-    return Orientation(astrom=astrom, origins_rad=rows[:, 3].copy())
+    return Orientation(astrom, origins, astrom["eb"] - bary["p"])
