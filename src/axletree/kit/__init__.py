@@ -8,6 +8,8 @@ Modules and public functions:
   tube       Tube, Finder, Accessory, Eyepiece, Barlow, Camera
   habits     Habits, Break
   defaults   mount_defaults, tube_defaults, fill: dimensions that stand in for unmeasured ones
+  prepare    completed, locate: place, zone and guessed dimensions filled in
+  problems   Problem, say: a mistake in one line, with what would be right
   lines      key_lines, line_of: where a key stands in the file
   kit        Kit, Problem, check_text, load_kit, demo_kit, demo_text
   new        new_kit_text: a commented kit to start from

@@ -196,7 +196,9 @@ def tube_defaults(tube: dict[str, Any]) -> dict[str, Any]:
     return filled
 
 
-def fill(raw: dict[str, Any], defaults: dict[str, Any], path: str) -> tuple[dict[str, Any], list[str]]:
+def fill(
+    raw: dict[str, Any], defaults: dict[str, Any], path: str
+) -> tuple[dict[str, Any], list[str]]:
     """The table with missing keys filled, and the dotted names of those that were filled."""
     out, guessed = dict(raw), []
     for key, value in defaults.items():

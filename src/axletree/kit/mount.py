@@ -132,7 +132,7 @@ class PolarScope(Part):
 class Travel(Part):
     """Stops of the hour axis, as hours that it may go past the pose with the shaft level."""
 
-    weights_up_h: Annotated[float, Field(ge=0, le=12)] | None = None  # stop or cable, weights rising
+    weights_up_h: Annotated[float, Field(ge=0, le=12)] | None = None  # stop, weights rising
     weights_down_h: Annotated[float, Field(ge=0, le=12)] | None = None  # the other way, from level
 
 
@@ -166,5 +166,5 @@ class Mount(Part):
     @model_validator(mode="after")
     def _motor_matches(self) -> Self:
         if self.motion == "hand" and self.motor is not None:
-            raise ValueError('motion is "hand" but a [mount.motor] is given; write motion = "motor"')
+            raise ValueError('motion is "hand" beside a [mount.motor]; write motion = "motor"')
         return self
