@@ -56,6 +56,12 @@ def read_kit(options: argparse.Namespace) -> Kit:
     return demo_kit()
 
 
+def read_site(options: argparse.Namespace) -> tuple[Site, Observer]:
+    """The kit's site, and the observer that the sky functions need."""
+    site = read_kit(options).site
+    return site, observer_of(site)
+
+
 def parse_moment(text: str | None, site: Site) -> datetime:
     """An aware datetime from ISO 8601 text; without a zone the site's; None gives now."""
     if text is None:

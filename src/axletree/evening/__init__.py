@@ -1,0 +1,17 @@
+"""What to show and when: objects, visibility, order, calendar, the run sheet.
+
+Modules and public functions:
+  document         Evening, the one immutable document; json_schema, evening_json, read_evening
+  night            night_of: the darkness, the Moon, when the pole star shows
+  setup            north, pole, balance and follow answers for the document
+  stages           stages_of: set-up times, backwards from darkness
+  plan             plan_evening: kit and date in, Evening out
+  stops            the facts of each stop: side, room, eyepiece, nudge, warnings
+  contrast         the eye's threshold through the telescope
+  visibility       how well an object can be seen, as a margin and a word
+  choosing         which objects are worth a stop tonight, with reasons
+  eyepiece_choice  which eyepiece shows an object best
+  own_objects      the person's own list from a CSV file
+  order            the order of the stops, with its proof or its gap
+  replan           a new order from now on
+"""
