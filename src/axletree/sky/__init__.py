@@ -14,6 +14,7 @@ windows         rise and set of the whole catalogue through a whole year, in clo
 nights          Night: from one local noon to the next
 events          rise, set, culmination, twilights and darkness of one night
 moon_phases     new, quarter and full Moons; equinoxes and solstices
+optics          magnification, field, limits, drift through a field at rest
 brightness      how bright the sky is: moonlight, twilight, extinction
 
 Import the modules themselves; this package loads nothing by itself.
