@@ -79,7 +79,8 @@ def _smooth_rows(tt1: Floats, tt2: Floats) -> Floats:
 def orientation(instants: Instants, observer: Observer | None) -> Orientation:
     """ERFA contexts of this observer at these instants, polar motion included, without air.
 
-    Without an observer they hold for the Earth's centre (no turn, no horizon). Terrestrial time stands in for barycentric dynamical time (less than 2 ms).
+    Without an observer they hold for the Earth's centre (no turn, no horizon). Terrestrial time
+    stands in for barycentric dynamical time (less than 2 ms apart).
     """
     rows = _smooth_rows(instants.tt1, instants.tt2)
     bary = np.empty(len(rows), dtype=erfa.dt_pv)

@@ -87,6 +87,11 @@ class Stars:
         return Stars(*(np.atleast_1d(getattr(self, f.name)[which]) for f in fields(self)))
 
 
+def one_star(stars: StarLike, which: int) -> Stars:
+    """The star at one index, as arrays of shape (1,)."""
+    return Stars(*(np.atleast_1d(getattr(stars, f.name)[which]) for f in fields(Stars)))
+
+
 def places_at_j2000(
     stars: StarLike,
 ) -> tuple[Floats, Floats, Floats, Floats, Floats, Floats]:
