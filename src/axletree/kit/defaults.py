@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from axletree.kit.mount import turns_per_degree
+
 SIZES: dict[str, dict[str, Any]] = {
     "small": {
         "payload_limit_kg": 5.0,
@@ -126,6 +128,19 @@ def mount_defaults(mount: dict[str, Any]) -> dict[str, Any]:
     filled = dict(SIZES[size])
     filled["weight"] = WEIGHTS[size]
     return filled
+
+
+def with_bolt_turns(mount: dict[str, Any]) -> dict[str, Any]:
+    """The raw `[mount]` table with turns per degree worked out where pitch and arm are given."""
+    bolts = mount.get("bolts")
+    if not isinstance(bolts, dict):
+        return mount
+    worked_out: dict[str, Any] = {}
+    for name in ("altitude", "azimuth"):
+        pitch, arm = _number(bolts, f"{name}_pitch_mm"), _number(bolts, f"{name}_arm_mm")
+        if pitch and arm and f"{name}_turns_per_degree" not in bolts:
+            worked_out[f"{name}_turns_per_degree"] = turns_per_degree(pitch, arm)
+    return {**mount, "bolts": {**bolts, **worked_out}}
 
 
 def _number(table: dict[str, Any], key: str) -> float | None:

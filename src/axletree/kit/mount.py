@@ -8,6 +8,7 @@ Fields left out are filled from the mount's `size` (see `axletree.kit.defaults`)
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
@@ -96,18 +97,51 @@ class Gears(Part):
     declination_arm_range_deg: Positive | None = None
 
 
+def turns_per_degree(pitch_mm: float, arm_mm: float) -> float:
+    """Bolt turns for one degree: the bolt pushes square to the arm, a turn is atan(pitch/arm)."""
+    return 1.0 / math.degrees(math.atan(pitch_mm / arm_mm))
+
+
 class Bolts(Part):
-    """The bolts that move the polar axis."""
+    """The bolts that move the polar axis.
+
+    Turns per degree can be counted on the mount, or follow from the bolt's thread pitch and the
+    distance (arm) from where it pushes to the hinge it turns about.
+    """
 
     altitude_turns_per_degree: Positive
+    altitude_pitch_mm: Positive | None = None
+    altitude_arm_mm: Positive | None = None
     altitude_clockwise: Literal["raises", "lowers"] = "raises"
     azimuth_turns_per_degree: Positive
+    azimuth_pitch_mm: Positive | None = None
+    azimuth_arm_mm: Positive | None = None
     azimuth_pair: bool = True  # two opposed bolts: loosen one before tightening the other
     azimuth_clockwise_east_bolt: Literal["axis east", "axis west"] = "axis west"
     latitude_scale_min_deg: NotNegative = 0.0
     latitude_scale_max_deg: Positive = 90.0
     latitude_scale_step_deg: Positive = 1.0
     latitude_scale_offset_deg: Number = 0.0  # what the scale shows too much, if known
+
+    @model_validator(mode="after")
+    def _pitch_with_arm(self) -> Self:
+        for name in ("altitude", "azimuth"):
+            pitch, arm = getattr(self, f"{name}_pitch_mm"), getattr(self, f"{name}_arm_mm")
+            if (pitch is None) != (arm is None):
+                missing = "pitch" if pitch is None else "arm"
+                raise ValueError(f"{name}_{missing}_mm is missing: pitch and arm go together")
+            if pitch is None or arm is None:
+                continue
+            turns = turns_per_degree(pitch, arm)
+            given = getattr(self, f"{name}_turns_per_degree")
+            if not 0.8 < given / turns < 1.25:
+                raise ValueError(
+                    f"{name}_turns_per_degree is {given:g}, but pitch and arm make {turns:.2f}; "
+                    "give one or the other"
+                )
+        if self.latitude_scale_min_deg >= self.latitude_scale_max_deg:
+            raise ValueError("latitude_scale_min_deg must be smaller than latitude_scale_max_deg")
+        return self
 
 
 class PolarScope(Part):

@@ -88,7 +88,7 @@ motion = "{motion}"                  # hand or motor
 
 [mount.bolts]
 # altitude_turns_per_degree = 0.8
-# azimuth_turns_per_degree = 0.7
+# azimuth_turns_per_degree = 0.7   # or from the thread: azimuth_pitch_mm and azimuth_arm_mm
 
 [mount.polar_scope]
 kind = "none"                      # scope, hollow or none

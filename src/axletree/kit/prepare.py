@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from axletree.kit.defaults import fill, mount_defaults, tube_defaults
+from axletree.kit.defaults import fill, mount_defaults, tube_defaults, with_bolt_turns
 from axletree.kit.errors import AxletreeError
 from axletree.kit.problems import Problem
 
@@ -18,6 +18,7 @@ def completed(raw: dict[str, Any], problems: list[Problem]) -> dict[str, Any]:
         problems.append(Problem("guessed", "unknown key; Axletree fills this in itself"))
     mount = raw.get("mount", {})
     if isinstance(mount, dict):
+        mount = with_bolt_turns(mount)
         out["mount"], names = fill(mount, mount_defaults(mount), "mount")
         guessed += names
     tube = raw.get("tube")
