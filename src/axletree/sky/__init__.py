@@ -8,11 +8,14 @@ refraction      true <-> apparent altitude, the refracted pole, airmass
 orientation     the Earth's attitude at many instants, quickly (ERFA contexts)
 positions       Stars -> Positions: apparent places, hour angle, azimuth, altitude, airmass
 ephemeris       Sun, Moon and planets from the JPL DE440 excerpt, as vectors
+magnitudes      how bright the planets and the Moon look
 bodies          Sun, Moon and planets as seen: place, size, phase, magnitude, ring tilt
 table           the whole catalogue through a whole night, quickly
 windows         rise and set of the whole catalogue through a whole year, in closed form
 nights          Night: from one local noon to the next
-events          rise, set, culmination, twilights and darkness of one night
+crossings       when a smooth value passes a level
+twilight        sunset, the three twilights, darkness
+events          rise, set and culmination in one night; twilight again
 moon_phases     new, quarter and full Moons; equinoxes and solstices
 optics          magnification, field, limits, drift through a field at rest
 brightness      how bright the sky is: moonlight, twilight, extinction

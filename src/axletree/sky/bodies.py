@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.sky.directions import angle_between_deg, position_angle_deg
-from axletree.sky.ephemeris import AU_KM, LIGHT_AU_PER_DAY, PLANETS, Ephemeris, load_ephemeris
+from axletree.sky.ephemeris import AU_KM, LIGHT_AU_PER_DAY, Ephemeris, load_ephemeris
 from axletree.sky.magnitudes import moon_magnitude, planet_magnitude, sun_magnitude
 from axletree.sky.observer import Observer
 from axletree.sky.orientation import Orientation, orientation
@@ -159,6 +159,35 @@ def body_positions(
     )
 
 
+def sun_altitude_deg(
+    instants: Instants, observer: Observer, ephemeris: Ephemeris | None = None
+) -> Floats:
+    """True topocentric altitude of the Sun's centre (n,), degrees; the quick way to it."""
+    return body_altitude_deg("sun", instants, observer, ephemeris)
+
+
+def body_altitude_deg(
+    name: str,
+    instants: Instants,
+    observer: Observer,
+    ephemeris: Ephemeris | None = None,
+    *,
+    upper_edge: bool = False,
+) -> Floats:
+    """True topocentric altitude (n,) of a body's centre or upper edge, degrees."""
+    kernel = load_ephemeris() if ephemeris is None else ephemeris
+    kernel.check(instants)
+    turned = orientation(instants, observer)
+    seen = see_body(name, instants, turned, kernel)
+    ra, dec = _erfa.c2s(seen.cirs)
+    _, zenith, _, _, _ = _erfa.atioq(ra, dec, turned.astrom)
+    altitude = np.asarray(90.0 - np.degrees(zenith))
+    if upper_edge:
+        distance = np.linalg.norm(seen.from_observer_au, axis=-1)
+        altitude = altitude + np.degrees(np.arcsin(RADIUS_KM[name] / (distance * AU_KM)))
+    return altitude
+
+
 def _looks(name: str, seen: Seen, sun: Seen, instants: Instants) -> tuple[Floats, ...]:
     """Distance, diameter, phase angle, lit fraction, elongation, magnitude, ring tilt; (n,)."""
     distance = np.linalg.norm(seen.from_observer_au, axis=-1)
@@ -192,6 +221,3 @@ def _latitudes_deg(name: str, seen: Seen, instants: Instants) -> tuple[Floats, F
         90.0 - angle_between_deg(pole, -seen.from_observer_au),
         90.0 - angle_between_deg(pole, -seen.from_sun_au),
     )
-
-
-__all__ = ["PLANETS", "RADIUS_KM", "BodyPositions", "Seen", "body_positions", "see_body"]

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
+
+from axletree.sky.nights import Night
+from axletree.sky.time import Instants
 
 Floats = NDArray[np.float64]
 Value = Callable[[Floats], Floats]
@@ -90,3 +94,19 @@ def _narrow(f: Value, a: Floats, b: Floats, fa: Floats, fb: Floats, tolerance_s:
         a, fa = np.where(crossed, b, a), np.where(crossed, fb, fa * weight)
         b, fb = x, fx
     return x
+
+
+def spans_of(nights: Sequence[Night]) -> tuple[Instants, tuple[Floats, Floats]]:
+    """The first night's start, and each night's start and stop in seconds from it."""
+    starts = Instants.from_datetimes([n.start for n in nights])
+    base = starts[0]
+    start_s = starts.seconds_since(base)
+    return base, (start_s, start_s + np.array([n.length_s for n in nights]))
+
+
+def passages(
+    found: Crossings, base: Instants, night: Night, *, upward: bool
+) -> tuple[datetime, ...]:
+    """Times of the passages in one direction, in the night's zone."""
+    seconds = found.seconds[found.upward == upward]
+    return tuple(base.plus(seconds).to_datetimes(night.zone)) if seconds.size else ()
