@@ -83,18 +83,22 @@ class Weight(Part):
 
 
 class Gears(Part):
-    """Worms and knobs of both axes."""
+    """Worms and knobs of both axes. An axis that is not geared is pushed by hand, lock open."""
 
+    hour_geared: bool = True
+    declination_geared: bool = True
     hour_worm_teeth: Annotated[int, Field(ge=10, le=2000)]
     declination_worm_teeth: Annotated[int, Field(ge=10, le=2000)]
     hour_knob_ratio: Positive = 1.0  # knob turns per worm turn
     declination_knob_ratio: Positive = 1.0
     hour_knob_clockwise: Literal["west", "east"] = "west"  # way the tube goes, north, side east
+    declination_knob_clockwise: Literal["north", "south"] = "north"  # on tube side east
     hour_backlash_deg: NotNegative = 0.0  # of knob
     declination_backlash_deg: NotNegative = 0.0
     periodic_error_arcsec: NotNegative | None = None  # half of peak to peak
     declination_arm: bool = False  # a tangent arm instead of a full worm
     declination_arm_range_deg: Positive | None = None
+    declination_arm_deg_per_turn: Positive | None = None  # counted on the mount
 
 
 def turns_per_degree(pitch_mm: float, arm_mm: float) -> float:

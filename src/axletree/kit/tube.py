@@ -55,6 +55,7 @@ class Tube(Part):
     dew_shield_diameter_mm: Positive
     focuser_from_front_mm: Number  # newtonian: where the focuser sits
     focuser_reach_mm: Positive  # tube axis (newtonian) or tube end to the eye point
+    focuser_mass_kg: NotNegative = 0.0  # newtonian: the share of mass_kg that stands to the side
     diagonal: Literal["none", "mirror", "prism", "erecting"]
     diagonal_angle_deg: Literal[45, 90] = 90
     diagonal_arm_mm: Positive  # from the optical axis to the eye point
@@ -66,6 +67,8 @@ class Tube(Part):
 
     @model_validator(mode="after")
     def _sense(self) -> Self:
+        if self.focuser_mass_kg >= self.mass_kg:
+            raise ValueError("focuser_mass_kg is a share of mass_kg and must be smaller")
         ratio = self.focal_length_mm / self.aperture_mm
         if not 1.5 <= ratio <= 30:
             raise ValueError(
