@@ -1,0 +1,173 @@
+"""How is the run sheet printed? A tagged PDF, fonts embedded, text that can be selected.
+
+The layout is `paper.typ`; the typesetter is Typst (a library). What is written comes from the
+`Evening` document alone.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from importlib.resources import files
+from typing import Any, Literal
+from zoneinfo import ZoneInfo
+
+from axletree.deliver.words import clock, degrees, duration, hours_minutes, length
+from axletree.evening.document import Evening, Stage, Stop
+from axletree.kit.errors import AxletreeError
+
+Paper = Literal["a4", "us-letter"]
+_VARIABLE = re.compile(r"var\(--[a-z-]+,\s*([^()]+)\)")
+
+
+def plain_svg(svg: str) -> str:
+    """The drawing with its day colours written in, for viewers that know no CSS variables."""
+    return _VARIABLE.sub(r"\1", svg)
+
+
+def evening_pdf(
+    evening: Evening,
+    drawings: Mapping[str, str] | None = None,
+    stop_drawings: Mapping[int, str] | None = None,
+    paper: Paper = "a4",
+) -> bytes:
+    """The PDF (PDF/UA-1) of an evening; same document, same bytes.
+
+    `drawings` are SVG texts by their description, shown beside the stages; `stop_drawings` are
+    SVG texts by stop number.
+    """
+    import typst
+
+    pictures = {f"drawing{i}.svg": pair for i, pair in enumerate((drawings or {}).items())}
+    stops = {f"stop{number}.svg": (number, svg) for number, svg in (stop_drawings or {}).items()}
+    sheet = sheet_of(evening, paper)
+    sheet["drawings"] = [{"file": name, "alt": alt} for name, (alt, _) in pictures.items()]
+    for name, (number, _) in stops.items():
+        for row in sheet["stops"]:
+            if row["number"] == number:
+                row["drawing"] = name
+                row["drawing_alt"] = f"The rig seen from the side at {row['name']}"
+    source = files("axletree.deliver") / "paper.typ"
+    sources: dict[str, bytes] = {
+        "main.typ": source.read_bytes(),
+        "sheet.json": json.dumps(sheet, ensure_ascii=False).encode(),
+    }
+    for name, (_, svg) in {**pictures, **stops}.items():
+        sources[name] = plain_svg(svg).encode()
+    try:
+        made = typst.compile(
+            sources, format="pdf", pdf_standards=["ua-1"], timestamp=evening.made_at,
+            ignore_system_fonts=True,
+        )  # fmt: skip
+    except typst.TypstError as error:
+        raise AxletreeError(f"the paper could not be typeset: {error}") from None
+    assert isinstance(made, bytes)
+    return made
+
+
+def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
+    """Every word of the paper, in the order in which it is printed."""
+    zone = ZoneInfo(evening.place.time_zone)
+    night = evening.darkness
+
+    def at(moment: Any) -> str:
+        return clock(moment, zone) if moment else "never"
+
+    return {
+        "paper": paper,
+        "title": evening.place.name,
+        "subtitle": f"{evening.date:%A %d %B %Y}. {evening.rig.tube} on {evening.rig.mount}.",
+        "keywords": ["run sheet", "equatorial mount", evening.date.isoformat()],
+        "facts": [
+            {"label": "Sun sets", "value": at(night.sunset)},
+            {"label": "pole star shows", "value": at(night.pole_star_visible)},
+            {"label": "dark from", "value": at(night.astronomical_dusk)},
+            {"label": "Moon", "value": f"{night.moon.lit_fraction * 100:.0f} %"},
+            {"label": _moon_label(evening, zone)[0], "value": _moon_label(evening, zone)[1]},
+        ],
+        "note": night.note,
+        "stages": [_stage(stage, zone) for stage in evening.stages],
+        "stops_title": f"The sky, in {len(evening.stops)} stops",
+        "stops": [_stop(stop, evening, zone) for stop in evening.stops],
+        "order": evening.order.words,
+        "given_up": [item.model_dump() for item in evening.given_up[:8]],
+        "cautions": list(evening.cautions),
+        "assumed": _assumed(evening),
+        "footer": (
+            f"{evening.place.latitude_deg:.3f}°, {evening.place.longitude_deg:.3f}°. Times are "
+            f"{evening.place.time_zone}. Not for navigation."
+        ),
+    }
+
+
+def _moon_label(evening: Evening, zone: ZoneInfo) -> tuple[str, str]:
+    moon = evening.darkness.moon
+    events = [(m, w) for m, w in ((moon.rise, "Moon rises"), (moon.set, "Moon sets")) if m]
+    if not events:
+        return "Moon", "no rise or set"
+    after = [e for e in events if evening.darkness.sunset and e[0] > evening.darkness.sunset]
+    moment, words = min(after or events)
+    return words, clock(moment, zone)
+
+
+def _stage(stage: Stage, zone: ZoneInfo) -> dict[str, Any]:
+    return {
+        "time": clock(stage.begin, zone),
+        "name": stage.name[:1].upper() + stage.name[1:],
+        "answer": stage.answer,
+        "details": list(stage.details),
+        "cautions": list(stage.cautions),
+    }
+
+
+def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
+    side, view, start, nudge = stop.chosen, stop.view, stop.start, stop.nudge
+    until = "all night"
+    if side.room_ends:
+        until = f"to {clock(side.room_ends, zone)}, then {side.ends_by}"
+    rows = [
+        {
+            "label": "Circles",
+            "value": f"hour angle {hours_minutes(start.hour_circle_h, signed=True)}, declination "
+            f"{degrees(start.declination_circle_deg, signed=True)}",
+        },
+        {
+            "label": "Stands",
+            "value": f"{degrees(start.altitude_deg, 0)} high, azimuth "
+            f"{degrees(start.azimuth_deg, 0)}",
+        },
+        {"label": "Room", "value": until + (", weights up" if side.weights_up else "")},
+        {
+            "label": "Eyepiece",
+            "value": f"{view.eyepiece}, {view.magnification:.0f}x; "
+            f"{length(view.height_mm, evening.units)} up, face {view.face_words}; {view.reach}",
+        },
+        {
+            "label": "Nudge",
+            "value": f"every {duration(nudge.every_s)}, {nudge.knob_turns:.2f} turn, "
+            f"{nudge.direction}"
+            if nudge.knob_turns > 0
+            else nudge.direction,
+        },
+        {"label": "You will see", "value": f"{stop.visibility}. {stop.why}"},
+    ]
+    return {
+        "number": stop.number,
+        "name": stop.name,
+        "what": ", ".join(w for w in (*stop.also_called[:1], stop.kind, stop.constellation) if w),
+        "begin": clock(stop.begin, zone),
+        "end": clock(stop.end, zone),
+        "side": side.side,
+        "rows": rows,
+        "warnings": [*stop.turn_warnings, *stop.cautions],
+        "drawing": None,
+        "drawing_alt": "",
+    }
+
+
+def _assumed(evening: Evening) -> str:
+    words = "Assumed: " + "; ".join(evening.assumptions) + "."
+    if evening.rig.guessed:
+        words += f" {len(evening.rig.guessed)} dimensions of the rig were guessed."
+    return words

@@ -1,0 +1,63 @@
+"""How dark does this night get, when does the pole star show, and what does the Moon do?"""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from axletree.evening.document import Darkness, Moonlight
+from axletree.sky.bodies import body_positions
+from axletree.sky.events import body_events, darkness, sun_events
+from axletree.sky.nights import Night
+from axletree.sky.observer import Observer
+from axletree.sky.time import Instants
+
+# The Sun's depression at which second-magnitude stars show to the eye: common practice, no source.
+FIRST_STARS_DEG = 8.0
+
+
+def night_of(night: Night, observer: Observer) -> Darkness:
+    """The document's account of the Sun and the Moon for one night; moments to the second."""
+    sun = sun_events(night, observer)
+    first_stars = darkness(night, observer, FIRST_STARS_DEG).intervals
+    moon = body_events("moon", night, observer)
+    middle = night.start + timedelta(seconds=night.length_s / 2)
+    around = Instants.from_datetimes([middle, middle + timedelta(hours=6)])
+    seen = body_positions("moon", around, observer)
+    lit, later = (float(fraction) for fraction in seen.lit_fraction[0])
+    return Darkness(
+        sunset=whole(sun.sunset),
+        sunrise=whole(sun.sunrise),
+        civil_dusk=whole(sun.civil_dusk),
+        nautical_dusk=whole(sun.nautical_dusk),
+        astronomical_dusk=whole(sun.astronomical_dusk),
+        astronomical_dawn=whole(sun.astronomical_dawn),
+        nautical_dawn=whole(sun.nautical_dawn),
+        civil_dawn=whole(sun.civil_dawn),
+        pole_star_visible=whole(first_stars[0][0]) if first_stars else None,
+        note=sun.note,
+        moon=Moonlight(
+            lit_fraction=round(lit, 4),
+            phase=phase_words(lit, growing=later > lit),
+            rise=whole(moon.rises[0]) if moon.rises else None,
+            set=whole(moon.sets[0]) if moon.sets else None,
+        ),
+    )
+
+
+def phase_words(lit_fraction: float, growing: bool) -> str:
+    """The Moon's phase in common words."""
+    if lit_fraction < 0.02:
+        return "new"
+    if lit_fraction > 0.98:
+        return "full"
+    if 0.45 < lit_fraction < 0.55:
+        return "first quarter" if growing else "last quarter"
+    shape = "crescent" if lit_fraction < 0.5 else "gibbous"
+    return f"{'waxing' if growing else 'waning'} {shape}"
+
+
+def whole(moment: datetime | None) -> datetime | None:
+    """The moment to the nearest second."""
+    if moment is None:
+        return None
+    return (moment + timedelta(microseconds=500_000)).replace(microsecond=0)
