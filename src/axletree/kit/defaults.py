@@ -202,7 +202,8 @@ def tube_defaults(tube: dict[str, Any]) -> dict[str, Any]:
         "cool_down_min": round(min(max(cool, 10.0), 90.0)),
     }
     if kind == "newtonian":  # the focuser's own mass, part of the tube's
-        filled["focuser_mass_kg"] = round(min(0.2 + 0.001 * aperture, 0.15 * mass), 2)
+        whole = _number(tube, "mass_kg") or mass
+        filled["focuser_mass_kg"] = round(min(0.2 + 0.001 * aperture, 0.15 * whole), 2)
     finder = tube.get("finder")
     if isinstance(finder, dict):
         radius = _number(finder, "radius_mm") or 25.0
