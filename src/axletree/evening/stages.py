@@ -1,0 +1,122 @@
+"""When does each stage of setting up begin, counted backwards from the first star?
+
+The pole star shows with the Sun at about -8 degrees (common practice, no source). Levelling,
+weights and tube come before it, in daylight that still shows the bolts; the tube needs its time
+to take on the air's temperature.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, time, timedelta
+
+from axletree.evening.document import Darkness, Stage
+from axletree.kit.habits import Habits
+
+# Minutes that each stage takes a practised person: common practice, no source.
+MINUTES = {"spot": 10, "level": 8, "north": 7, "balance": 15, "pole": 15}
+ORDER = ("spot", "level", "north", "balance", "pole")
+DAYLIGHT_CAPS = "Caps on all tubes and finders while the Sun is up."
+
+
+@dataclass(frozen=True)
+class Session:
+    """The part of the night for showing: from the first stop to the end; None if there is none."""
+
+    arrive: datetime
+    aligned: datetime
+    first_stop: datetime
+    end: datetime
+    ended_by: str
+
+
+def session_of(
+    darkness: Darkness,
+    dark_intervals: tuple[tuple[datetime, datetime], ...],
+    habits: Habits,
+    cool_down_min: float,
+) -> Session | None:
+    """The session of a night, or None when the Sun never sinks 8 degrees or the times leave none.
+
+    `dark_intervals` are (from, to) pairs with the Sun below -8 degrees.
+    """
+    if not dark_intervals:
+        return None
+    begin, dawn = dark_intervals[0]
+    pole = timedelta(minutes=MINUTES["pole"])
+    if darkness.sunset is None and begin.hour <= 12:
+        # No day at all (polar night): the clock of people decides.
+        begin = begin.replace(hour=17, minute=0, second=0, microsecond=0)
+    first = begin + pole
+    if habits.start is not None:
+        first = max(first, at_clock(begin, habits.start))
+    ends = [(dawn, "dawn"), (first + timedelta(hours=habits.hours), "the hours you chose")]
+    if habits.stop is not None:
+        ends.append((at_clock(begin, habits.stop), "the end you chose"))
+    if habits.bedtime is not None:
+        ends.append((at_clock(begin, habits.bedtime), "bedtime"))
+    end, ended_by = min(ends)
+    if end <= first:
+        return None
+    before = sum(MINUTES[name] for name in ORDER if name != "pole")
+    lead = max(habits.arrive_before_dark_min, before + 5.0, cool_down_min + 15.0 - MINUTES["pole"])
+    aligned = first
+    return Session(first - pole - timedelta(minutes=lead), aligned, first, end, ended_by)
+
+
+def at_clock(evening: datetime, wanted: time) -> datetime:
+    """The first moment from noon of the evening's date on at which local clocks show `wanted`."""
+    moment = evening.replace(
+        hour=wanted.hour, minute=wanted.minute, second=wanted.second, microsecond=0
+    )
+    if evening.hour < 12:  # the session began after midnight of the same night
+        moment -= timedelta(days=1)
+    return moment if wanted.hour >= 12 else moment + timedelta(days=1)
+
+
+def stages_of(
+    session: Session,
+    darkness: Darkness,
+    answers: Mapping[str, tuple[str, tuple[str, ...], tuple[str, ...]]],
+    cool_down_min: float,
+) -> tuple[Stage, ...]:
+    """The stages in order, with `answers` as (answer, details, cautions) by stage name."""
+    pole_begin = session.aligned - timedelta(minutes=MINUTES["pole"])
+    begins = {"pole": pole_begin}
+    moment = pole_begin
+    for name in reversed(ORDER[:-1]):
+        moment -= timedelta(minutes=MINUTES[name])
+        begins[name] = moment
+    cool = max(begins["spot"], session.first_stop - timedelta(minutes=cool_down_min))
+    in_daylight = darkness.sunset is not None and session.arrive < darkness.sunset
+    stages = [
+        Stage(
+            name="arrive",
+            begin=session.arrive,
+            end=begins["spot"],
+            answer="Unload; walk the ground while you can see cables, holes and steps.",
+            cautions=(DAYLIGHT_CAPS,) if in_daylight else (),
+        )
+    ]
+    for name in ORDER:
+        words, details, cautions = answers[name]
+        stages.append(
+            Stage(
+                name=name,
+                begin=begins[name],
+                end=begins[name] + timedelta(minutes=MINUTES[name]),
+                answer=words,
+                details=details,
+                cautions=cautions,
+            )
+        )
+    stages.append(
+        Stage(
+            name="cool",
+            begin=cool,
+            end=session.first_stop,
+            answer=f"The tube stands in the open air by now: it needs {cool_down_min:.0f} minutes.",
+        )
+    )
+    return tuple(sorted(stages, key=lambda stage: stage.begin))
