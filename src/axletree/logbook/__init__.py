@@ -1,0 +1,10 @@
+"""The record: what was seen, what was skipped, how far the axis was off, which bolt was turned.
+
+Modules and public functions:
+  schema    the tables and how an older logbook is brought up to date
+  store     Logbook: open, begin an evening, write each thing down for good
+  read      evenings, an evening whole, search, what was seen lately
+  exchange  the whole logbook as JSON or CSV, and back without loss
+  learned   what the record teaches: true turns per degree of the bolts
+  lines     append-only JSON lines, for a folder without a logbook
+"""

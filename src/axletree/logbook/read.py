@@ -1,0 +1,104 @@
+"""What stands in the logbook?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from axletree.kit.errors import AxletreeError
+from axletree.logbook.schema import TABLES
+from axletree.logbook.store import Logbook
+
+
+@dataclass(frozen=True)
+class EveningLine:
+    """One evening in a list."""
+
+    id: int
+    date: str
+    site: str
+    kit_name: str
+    done: int
+    skipped: int
+    notes: int
+
+
+def evenings(book: Logbook) -> list[EveningLine]:
+    """Every evening, the latest first."""
+    rows = book.connection.execute(
+        """
+        SELECT e.id, e.date, e.site, e.kit_name,
+          (SELECT count(*) FROM stop s WHERE s.evening_id = e.id AND s.state = 'done') AS done,
+          (SELECT count(*) FROM stop s WHERE s.evening_id = e.id AND s.state = 'skipped')
+            AS skipped,
+          (SELECT count(*) FROM note n WHERE n.evening_id = e.id) AS notes
+        FROM evening e ORDER BY e.date DESC, e.id DESC
+        """
+    )
+    return [EveningLine(**dict(row)) for row in rows]
+
+
+def evening_whole(book: Logbook, evening: int) -> dict[str, Any]:
+    """One evening with everything in it, as plain data; refuses an unknown number."""
+    row = book.connection.execute("SELECT * FROM evening WHERE id = ?", (evening,)).fetchone()
+    if row is None:
+        raise AxletreeError(f"there is no evening number {evening}; 'axletree log show' lists them")
+    whole: dict[str, Any] = {"id": row["id"]} | {name: row[name] for name in TABLES["evening"]}
+    for table, columns in TABLES.items():
+        if table == "evening":
+            continue
+        found = book.connection.execute(
+            f"SELECT * FROM {table} WHERE evening_id = ? ORDER BY at, id", (evening,)
+        )
+        whole[table] = [{name: r[name] for name in columns} for r in found]
+    return whole
+
+
+def evening_of_date(book: Logbook, day: date) -> int | None:
+    """The number of the latest evening of this date, or None."""
+    row = book.connection.execute(
+        "SELECT id FROM evening WHERE date = ? ORDER BY id DESC LIMIT 1", (day.isoformat(),)
+    ).fetchone()
+    return int(row["id"]) if row else None
+
+
+def search(book: Logbook, words: str) -> list[dict[str, Any]]:
+    """Stops, notes and conditions that hold all of the words, the latest first."""
+    wanted = [w for w in words.casefold().split() if w]
+    if not wanted:
+        raise AxletreeError("search for at least one word")
+    rows = book.connection.execute(
+        """
+        SELECT e.id AS evening, e.date, s.at, 'stop' AS what,
+               s.object || CASE s.state WHEN 'skipped' THEN ' (skipped)' ELSE '' END
+               || CASE s.note WHEN '' THEN '' ELSE ': ' || s.note END AS text, e.site
+        FROM stop s JOIN evening e ON e.id = s.evening_id
+        UNION ALL
+        SELECT e.id, e.date, n.at, 'note', n.text, e.site
+        FROM note n JOIN evening e ON e.id = n.evening_id
+        UNION ALL
+        SELECT e.id, e.date, c.at, 'conditions', c.words, e.site
+        FROM conditions c JOIN evening e ON e.id = c.evening_id
+        ORDER BY 3 DESC
+        """
+    )
+    found = []
+    for row in rows:
+        text = f"{row['text']} {row['site']} {row['date']}".casefold()
+        if all(w in text for w in wanted):
+            found.append(dict(row))
+    return found
+
+
+def seen_since(book: Logbook, day: date) -> dict[str, str]:
+    """Catalogue ids of objects shown since a date, with the date they were last shown."""
+    rows = book.connection.execute(
+        """
+        SELECT s.catalogue_id, max(e.date) AS last FROM stop s
+        JOIN evening e ON e.id = s.evening_id
+        WHERE s.state = 'done' AND e.date >= ? GROUP BY s.catalogue_id
+        """,
+        (day.isoformat(),),
+    )
+    return {row["catalogue_id"]: row["last"] for row in rows}

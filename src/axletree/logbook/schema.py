@@ -1,0 +1,124 @@
+"""Which tables does the logbook have, and how is an older one brought up to date?
+
+Each step is run once, in one transaction, and raises `PRAGMA user_version` by one. Steps are
+never changed after they have been shipped; a new need is a new step.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+
+from axletree.kit.errors import AxletreeError
+
+APPLICATION_ID = 0x41784C74  # 'AxLt' in the file's header
+
+STEPS: tuple[str, ...] = (
+    """
+    CREATE TABLE evening (
+        id INTEGER PRIMARY KEY,
+        uid TEXT NOT NULL UNIQUE,
+        date TEXT NOT NULL,
+        site TEXT NOT NULL,
+        latitude_deg REAL NOT NULL CHECK (latitude_deg BETWEEN -90 AND 90),
+        longitude_deg REAL NOT NULL CHECK (longitude_deg BETWEEN -180 AND 360),
+        kit_name TEXT NOT NULL,
+        kit_toml TEXT NOT NULL,
+        run_sheet TEXT,
+        begun_at TEXT NOT NULL
+    ) STRICT;
+    CREATE INDEX evening_by_date ON evening(date);
+    CREATE TABLE stop (
+        id INTEGER PRIMARY KEY,
+        uid TEXT NOT NULL UNIQUE,
+        evening_id INTEGER NOT NULL REFERENCES evening(id) ON DELETE CASCADE,
+        at TEXT NOT NULL,
+        object TEXT NOT NULL,
+        catalogue_id TEXT NOT NULL,
+        state TEXT NOT NULL CHECK (state IN ('done', 'skipped')),
+        visitors INTEGER CHECK (visitors >= 0),
+        note TEXT NOT NULL DEFAULT ''
+    ) STRICT;
+    CREATE INDEX stop_by_evening ON stop(evening_id);
+    CREATE INDEX stop_by_object ON stop(catalogue_id);
+    CREATE TABLE note (
+        id INTEGER PRIMARY KEY,
+        uid TEXT NOT NULL UNIQUE,
+        evening_id INTEGER NOT NULL REFERENCES evening(id) ON DELETE CASCADE,
+        at TEXT NOT NULL,
+        text TEXT NOT NULL
+    ) STRICT;
+    CREATE INDEX note_by_evening ON note(evening_id);
+    CREATE TABLE conditions (
+        id INTEGER PRIMARY KEY,
+        uid TEXT NOT NULL UNIQUE,
+        evening_id INTEGER NOT NULL REFERENCES evening(id) ON DELETE CASCADE,
+        at TEXT NOT NULL,
+        seeing_arcsec REAL CHECK (seeing_arcsec > 0),
+        sky_brightness_mag_arcsec2 REAL,
+        naked_eye_limit_mag REAL,
+        words TEXT NOT NULL DEFAULT ''
+    ) STRICT;
+    CREATE INDEX conditions_by_evening ON conditions(evening_id);
+    CREATE TABLE axis_measure (
+        id INTEGER PRIMARY KEY,
+        uid TEXT NOT NULL UNIQUE,
+        evening_id INTEGER NOT NULL REFERENCES evening(id) ON DELETE CASCADE,
+        at TEXT NOT NULL,
+        method TEXT NOT NULL,
+        high_arcmin REAL NOT NULL,
+        east_arcmin REAL NOT NULL,
+        high_variance_arcmin2 REAL NOT NULL CHECK (high_variance_arcmin2 >= 0),
+        east_variance_arcmin2 REAL NOT NULL CHECK (east_variance_arcmin2 >= 0),
+        covariance_arcmin2 REAL NOT NULL,
+        details TEXT NOT NULL DEFAULT '{}'
+    ) STRICT;
+    CREATE INDEX axis_measure_by_evening ON axis_measure(evening_id);
+    CREATE TABLE bolt_turn (
+        id INTEGER PRIMARY KEY,
+        uid TEXT NOT NULL UNIQUE,
+        evening_id INTEGER NOT NULL REFERENCES evening(id) ON DELETE CASCADE,
+        at TEXT NOT NULL,
+        altitude_turns REAL NOT NULL,
+        azimuth_turns REAL NOT NULL,
+        note TEXT NOT NULL DEFAULT ''
+    ) STRICT;
+    CREATE INDEX bolt_turn_by_evening ON bolt_turn(evening_id);
+    """,
+)
+
+# Every table but the first belongs to an evening; columns without the keys.
+TABLES: dict[str, tuple[str, ...]] = {
+    "evening": (
+        "uid", "date", "site", "latitude_deg", "longitude_deg", "kit_name", "kit_toml",
+        "run_sheet", "begun_at",
+    ),
+    "stop": ("uid", "at", "object", "catalogue_id", "state", "visitors", "note"),
+    "note": ("uid", "at", "text"),
+    "conditions": (
+        "uid", "at", "seeing_arcsec", "sky_brightness_mag_arcsec2", "naked_eye_limit_mag",
+        "words",
+    ),
+    "axis_measure": (
+        "uid", "at", "method", "high_arcmin", "east_arcmin", "high_variance_arcmin2",
+        "east_variance_arcmin2", "covariance_arcmin2", "details",
+    ),
+    "bolt_turn": ("uid", "at", "altitude_turns", "azimuth_turns", "note"),
+}  # fmt: skip
+
+
+def bring_up_to_date(connection: sqlite3.Connection) -> None:
+    """Run the steps that this logbook has not seen; refuses one from a newer Axletree."""
+    version = int(connection.execute("PRAGMA user_version").fetchone()[0])
+    application = int(connection.execute("PRAGMA application_id").fetchone()[0])
+    tables = int(connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0])
+    if tables and application != APPLICATION_ID:
+        raise AxletreeError("this SQLite file is not a logbook of Axletree; name another file")
+    if version > len(STEPS):
+        raise AxletreeError(
+            f"this logbook was written by a newer Axletree (version {version}); update Axletree"
+        )
+    for number, step in enumerate(STEPS[version:], start=version + 1):
+        connection.executescript(
+            f"BEGIN IMMEDIATE;\n{step}\nPRAGMA application_id = {APPLICATION_ID};\n"
+            f"PRAGMA user_version = {number};\nCOMMIT;"
+        )

@@ -1,0 +1,187 @@
+"""How is a thing written down so that a flat battery a second later cannot take it away?
+
+SQLite with a write-ahead log and full synchronisation: when a method has returned, its row is
+on the disk. Every row carries a random `uid`, so that records can be carried between machines
+and read back twice without doubling.
+"""
+
+from __future__ import annotations
+
+import os
+import secrets
+import sqlite3
+from datetime import date, datetime
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Self
+
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+from axletree.logbook.schema import bring_up_to_date
+
+WAIT_FOR_LOCK_S = 5.0
+
+
+def default_logbook() -> Path:
+    """The person's own logbook: $XDG_DATA_HOME/axletree/logbook.sqlite, or under ~/.local/share."""
+    base = os.environ.get("XDG_DATA_HOME")
+    root = Path(base) if base else Path.home() / ".local" / "share"
+    return root / "axletree" / "logbook.sqlite"
+
+
+class Logbook:
+    """An open logbook. Use it in a `with`; every method that writes commits before it returns."""
+
+    def __init__(self, path: Path, *, wait_s: float = WAIT_FOR_LOCK_S) -> None:
+        """Open or make the logbook at `path`.
+
+        A damaged file is moved aside, never written over, and said in `note`; a locked one is
+        refused after `wait_s` seconds.
+        """
+        self.path = path
+        self.note = ""
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            self.connection = self._open(wait_s)
+        except sqlite3.DatabaseError as error:
+            if isinstance(error, sqlite3.OperationalError):
+                raise AxletreeError(self._refusal(error)) from None
+            aside = _keep_aside(path)
+            self.note = f"{path} is damaged; it was kept as {aside.name} and a new one begun"
+            self.connection = self._open(wait_s)
+        except OSError as error:
+            raise AxletreeError(f"{path}: cannot be opened ({error.strerror})") from None
+
+    def _open(self, wait_s: float) -> sqlite3.Connection:
+        connection = sqlite3.connect(self.path, timeout=wait_s, isolation_level=None)
+        try:
+            connection.row_factory = sqlite3.Row
+            connection.execute("PRAGMA foreign_keys = ON")
+            if connection.execute("PRAGMA quick_check").fetchone()[0] != "ok":
+                raise sqlite3.DatabaseError("quick_check failed")
+            connection.execute("PRAGMA journal_mode = WAL")
+            connection.execute("PRAGMA synchronous = FULL")
+            bring_up_to_date(connection)
+        except BaseException:
+            connection.close()
+            raise
+        return connection
+
+    def _refusal(self, error: sqlite3.OperationalError) -> str:
+        if "locked" in str(error) or "busy" in str(error):
+            return f"{self.path} is in use by another program; close it and try again"
+        return f"{self.path}: the logbook cannot be used ({error})"
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Close the file; harmless when closed already."""
+        self.connection.close()
+
+    def insert(self, table: str, row: dict[str, Any]) -> int:
+        """One row, on the disk when this returns; the row's id. `table` is never from outside."""
+        row = {"uid": secrets.token_hex(8), **row}
+        columns, marks = ", ".join(row), ", ".join("?" * len(row))
+        try:
+            cursor = self.connection.execute(
+                f"INSERT INTO {table} ({columns}) VALUES ({marks})", tuple(row.values())
+            )
+        except sqlite3.IntegrityError as error:
+            raise AxletreeError(f"the logbook refuses this {table}: {error}") from None
+        except sqlite3.OperationalError as error:
+            raise AxletreeError(self._refusal(error)) from None
+        return int(cursor.lastrowid or 0)
+
+    def begin_evening(
+        self, day: date, kit: Kit, kit_toml: str, at: datetime, run_sheet: str | None = None
+    ) -> int:
+        """A new evening with the kit as it was and the run sheet as planned (JSON text)."""
+        return self.insert(
+            "evening",
+            {
+                "date": day.isoformat(),
+                "site": kit.site.name,
+                "latitude_deg": kit.site.latitude_deg,
+                "longitude_deg": kit.site.longitude_deg,
+                "kit_name": kit.name,
+                "kit_toml": kit_toml,
+                "run_sheet": run_sheet,
+                "begun_at": at.isoformat(),
+            },
+        )
+
+    def add_stop(
+        self, evening: int, at: datetime, name: str, catalogue_id: str, *,
+        done: bool = True, visitors: int | None = None, note: str = "",
+    ) -> int:  # fmt: skip
+        """A stop that was shown, or skipped."""
+        state = "done" if done else "skipped"
+        return self.insert(
+            "stop",
+            {"evening_id": evening, "at": at.isoformat(), "object": name,
+             "catalogue_id": catalogue_id, "state": state, "visitors": visitors, "note": note},
+        )  # fmt: skip
+
+    def add_note(self, evening: int, at: datetime, text: str) -> int:
+        """A remark in the person's own words."""
+        return self.insert("note", {"evening_id": evening, "at": at.isoformat(), "text": text})
+
+    def add_conditions(
+        self, evening: int, at: datetime, *, seeing_arcsec: float | None = None,
+        sky_brightness_mag_arcsec2: float | None = None,
+        naked_eye_limit_mag: float | None = None, words: str = "",
+    ) -> int:  # fmt: skip
+        """Seeing and darkness as they were found."""
+        return self.insert(
+            "conditions",
+            {"evening_id": evening, "at": at.isoformat(), "seeing_arcsec": seeing_arcsec,
+             "sky_brightness_mag_arcsec2": sky_brightness_mag_arcsec2,
+             "naked_eye_limit_mag": naked_eye_limit_mag, "words": words},
+        )  # fmt: skip
+
+    def add_axis_measure(
+        self, evening: int, at: datetime, method: str, high_arcmin: float, east_arcmin: float,
+        covariance_arcmin2: tuple[tuple[float, float], tuple[float, float]], details: str = "{}",
+    ) -> int:  # fmt: skip
+        """A measurement of the axis error with its covariance; `details` is JSON text."""
+        (hh, he), (_, ee) = covariance_arcmin2
+        return self.insert(
+            "axis_measure",
+            {"evening_id": evening, "at": at.isoformat(), "method": method,
+             "high_arcmin": high_arcmin, "east_arcmin": east_arcmin,
+             "high_variance_arcmin2": hh, "east_variance_arcmin2": ee,
+             "covariance_arcmin2": he, "details": details},
+        )  # fmt: skip
+
+    def add_bolt_turn(
+        self, evening: int, at: datetime, altitude_turns: float, azimuth_turns: float,
+        note: str = "",
+    ) -> int:  # fmt: skip
+        """Turns of the bolts, signed as `pole.bolts` signs them."""
+        return self.insert(
+            "bolt_turn",
+            {"evening_id": evening, "at": at.isoformat(), "altitude_turns": altitude_turns,
+             "azimuth_turns": azimuth_turns, "note": note},
+        )  # fmt: skip
+
+
+def _keep_aside(path: Path) -> Path:
+    """Move a damaged logbook and its log files to the first free name beside it."""
+    number = 1
+    while (aside := path.with_name(f"{path.stem}.damaged-{number}{path.suffix}")).exists():
+        number += 1
+    os.rename(path, aside)
+    for tail in ("-wal", "-shm"):
+        log = path.with_name(path.name + tail)
+        if log.exists():
+            os.rename(log, aside.with_name(aside.name + tail))
+    return aside
