@@ -10,6 +10,8 @@ Changed against the source, besides units and words:
 * Se1 and Se2 are Serpens;
 * the Flame Nebula is NGC 2024, not IC 434;
 * numbers of an observing list that is named after a living memory's author are left out;
+* V is guessed where only B is known: B less the median B-V of objects of the same kind;
+* magnitudes of the globular clusters and a few others are replaced (see deep_sky_mended);
 * abbreviated star names inside object names are spelled out, and everyday names are added.
 """
 
@@ -20,9 +22,11 @@ import math
 import re
 import sqlite3
 import sys
+from statistics import median
 from pathlib import Path
 
 import pyongc
+from deep_sky_mended import OTHER, V
 from deep_sky_names import NAMES, RENAMED_IDS
 
 KINDS = {
@@ -36,7 +40,7 @@ KINDS = {
 HEADER = (
     "id", "kind", "ra_deg", "dec_deg", "constellation", "major_arcmin", "minor_arcmin",
     "position_angle_deg", "magnitude_b", "magnitude_v", "surface_brightness_mag_arcsec2",
-    "hubble_type", "central_star_magnitude_v", "messier", "names", "aliases",
+    "hubble_type", "central_star_magnitude_v", "messier", "names", "aliases", "magnitude_v_guess",
 )  # fmt: skip
 
 
@@ -61,21 +65,45 @@ def other_catalogues(row: sqlite3.Row) -> list[str]:
     return [re.sub(r"(?<= )0+(?=\d)", "", w) for w in words if w.startswith(wanted)]
 
 
+def identifier(row: sqlite3.Row) -> str:
+    """The name that this list files an entry under."""
+    return RENAMED_IDS.get(row["name"], spaced(row["name"]))
+
+
 def targets(row: sqlite3.Row) -> list[str]:
     """Names of the objects that a duplicate entry repeats."""
     found = [f"NGC{n.strip()}" for n in row["ngc"].split(",") if n.strip()]
     return found + [f"IC{n.strip()}" for n in row["ic"].split(",") if n.strip()]
 
 
-def make_row(row: sqlite3.Row, aliases: list[str]) -> tuple[str, ...]:
-    name = RENAMED_IDS.get(row["name"], spaced(row["name"]))
+def typical_colours(rows: list[sqlite3.Row]) -> dict[str, float]:
+    """Median B-V of each kind with five measured objects or more, and '' for all together."""
+    colours: dict[str, list[float]] = {}
+    for row in rows:
+        if row["bmag"] is not None and row["vmag"] is not None:
+            for kind in (KINDS[row["type"]], ""):
+                colours.setdefault(kind, []).append(row["bmag"] - row["vmag"])
+    return {kind: median(found) for kind, found in colours.items() if len(found) >= 5}
+
+
+def guess_v(row: sqlite3.Row, colours: dict[str, float]) -> float | None:
+    measured = V.get(identifier(row), row["vmag"])
+    if measured is not None or row["bmag"] is None:
+        return measured
+    return row["bmag"] - colours.get(KINDS[row["type"]], colours[""])
+
+
+def make_row(
+    row: sqlite3.Row, aliases: list[str], colours: dict[str, float]
+) -> tuple[str, ...]:
+    name = identifier(row)
     messier = f"M{int(row['messier'])}" if row["messier"] else ""
     if row["name"] == "NGC5866":
         messier = "M102"
     common = NAMES.get(name)
     if common is None:
         common = [w.strip() for w in row["commonnames"].split(",") if w.strip()]
-    return (
+    cells = (
         name,
         KINDS[row["type"]],
         number(math.degrees(row["ra"]), 6),
@@ -85,14 +113,17 @@ def make_row(row: sqlite3.Row, aliases: list[str]) -> tuple[str, ...]:
         number(row["minax"], 3),
         number(row["pa"], 0),
         number(row["bmag"], 2),
-        number(row["vmag"], 2),
+        number(V.get(name, row["vmag"]), 2),
         number(row["sbrightn"], 2),
         row["hubble"],
         number(row["cstarvmag"], 2),
         messier,
         ";".join(common),
         ";".join(sorted({*aliases, *other_catalogues(row)} - {name})),
+        number(guess_v(row, colours), 2),
     )
+    mended = OTHER.get(name, {})
+    return tuple(mended.get(column, cell) for column, cell in zip(HEADER, cells, strict=True))
 
 
 def main(out: Path) -> None:
@@ -106,10 +137,11 @@ def main(out: Path) -> None:
             if kinds.get(target, "Dup") != "Dup":
                 aliases.setdefault(target, []).append(spaced(row["name"]))
     kept = [row for row in rows if row["type"] not in ("Dup", "NonEx")]
-    table = sorted(make_row(row, aliases.get(row["name"], [])) for row in kept)
-    unused = set(NAMES) - {row[0] for row in table}
+    colours = typical_colours(kept)
+    table = sorted(make_row(row, aliases.get(row["name"], []), colours) for row in kept)
+    unused = ({*NAMES, *V, *OTHER}) - {row[0] for row in table}
     if unused:
-        raise SystemExit(f"names for objects that are not there: {sorted(unused)}")
+        raise SystemExit(f"facts about objects that are not there: {sorted(unused)}")
     with (out / "deep_sky.csv").open("w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow(HEADER)

@@ -78,6 +78,32 @@ def read_gaia() -> np.ndarray:
     return rows[rows["id"] > 0]
 
 
+def without_false_twins(
+    columns: dict[str, np.ndarray], gaia: np.ndarray
+) -> dict[str, np.ndarray]:
+    """Hipparcos less the companions that carry the joint light of their pair.
+
+    Some two dozen companions within 35 arcseconds of an equally bright Hipparcos star are given
+    the magnitude of both together; Gaia, which sees each apart, finds them 0.9 mag fainter or
+    more.  As listed they would put a bright star twice into the sky.
+    """
+    unknown = (columns["bv"] == 0) & (columns["bv_error"] == 0)
+    v = v_from_hp(columns["hp"], np.where(unknown, np.nan, columns["bv"]))
+    ra, dec, *_ = hipparcos_at(columns, GAIA_EPOCH)
+    xyz = unit_vectors(ra, dec)
+    seen = cKDTree(unit_vectors(np.radians(gaia["ra"]), np.radians(gaia["dec"])))
+    gaia_v, listed = v_from_g(gaia), cKDTree(xyz)
+    keep = np.ones(len(v), bool)
+    for i, k in sorted(listed.query_pairs(np.radians(35.0 / 3600.0))):
+        for one, other in ((i, k), (k, i)):
+            if v[one] > FAINTEST_CAP or abs(v[one] - v[other]) > 0.75 or v[one] < v[other]:
+                continue
+            near = seen.query_ball_point(xyz[one], np.radians(3.0 / 3600.0))
+            if near and min(gaia_v[near]) - v[one] > 0.9:
+                keep[one] = False
+    return {name: column[keep] for name, column in columns.items()}
+
+
 def v_from_hp(hp: np.ndarray, bv: np.ndarray) -> np.ndarray:
     c = np.minimum(np.where(np.isnan(bv), UNKNOWN_COLOUR, bv), REDDEST)
     return hp - 0.2649 * c + 0.0457 * c**2 + 0.0510 * c**3
@@ -120,10 +146,10 @@ def unit_vectors(ra: np.ndarray, dec: np.ndarray) -> np.ndarray:
     return np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
 
 
-def constellations(ra_deg: np.ndarray, dec_deg: np.ndarray) -> np.ndarray:
+def constellations(ra_deg: np.ndarray, dec_deg: np.ndarray) -> list[str]:
     """Three-letter names by the boundaries of Roman 1987 (CDS VI/42), through astropy."""
     places = SkyCoord(ra_deg, dec_deg, unit="deg", frame="icrs")
-    return get_constellation(places, short_name=True).astype("S4")
+    return [str(name) for name in np.atleast_1d(get_constellation(places, short_name=True))]
 
 
 def finish(out: np.ndarray, keep: np.ndarray) -> np.ndarray:
@@ -170,9 +196,10 @@ def gap_stars(columns: dict[str, np.ndarray], gaia: np.ndarray) -> np.ndarray:
 
 
 def main(out: Path) -> None:
-    columns = read_hipparcos()
+    gaia = read_gaia()
+    columns = without_false_twins(read_hipparcos(), gaia)
     np.save(out / "stars.npy", hipparcos_stars(columns))
-    np.save(out / "stars_gaps.npy", gap_stars(columns, read_gaia()))
+    np.save(out / "stars_gaps.npy", gap_stars(columns, gaia))
 
 
 if __name__ == "__main__":

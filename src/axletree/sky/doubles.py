@@ -1,6 +1,6 @@
 """Which double stars are worth showing?
 
-Public: ``DoubleArrays``, ``doubles()``, ``row_of_hip(hip)``, ``rows_named(folded)``.  Two files
+Public: ``DoubleArrays``, ``doubles()``, ``row_of_hip(hip)``, ``row_named(text)``.  Two files
 feed it: ``doubles_gaia.csv``, measured in the Gaia DR3 list (separation, angle and magnitudes of
 2016.0), and ``doubles_own.csv``, pairs too bright or too close for it, written down from memory.
 """
@@ -16,7 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.data import data_path
-from axletree.sky.names import fold
+from axletree.sky.names import fold, fold_designation
+from axletree.sky.star_list import hipparcos_table, star_index
 
 Floats = NDArray[np.float64]
 
@@ -57,7 +58,7 @@ class DoubleArrays:
 
 @cache
 def doubles() -> DoubleArrays:
-    """All double stars, brighter star V 7.0 at faintest, separation 1.8 to 60 arcseconds."""
+    """All double stars, brighter star V 7.0 at faintest, separation 1.8 to 63 arcseconds."""
     rows = sorted(_rows(), key=lambda row: (float(row["ra_deg"]), row["name"]))
 
     def words(name: str) -> NDArray[np.object_]:
@@ -80,9 +81,14 @@ def row_of_hip(hip: int) -> int | None:
     return int(at[0]) if len(at) else None
 
 
-def rows_named(folded: str) -> list[int]:
-    """Rows whose name folds to this text."""
-    return [at for at, name in enumerate(doubles().name) if fold(name) == folded]
+def row_named(text: str) -> int | None:
+    """Row whose name or designation means the same as this text."""
+    wanted = {fold(text), fold_designation(text)} - {None}
+    for at, names in enumerate(doubles().name):
+        for name in names.split(";"):
+            if wanted & {fold(name), fold_designation(name)}:
+                return at
+    return None
 
 
 def _rows() -> list[dict[str, str]]:
@@ -90,4 +96,19 @@ def _rows() -> list[dict[str, str]]:
     for file_name in ("doubles_gaia.csv", "doubles_own.csv"):
         with data_path(file_name).open(encoding="utf-8", newline="") as file:
             found += csv.DictReader(file)
+    for row in found:
+        if not row["ra_deg"]:
+            row.update(_place(int(row["hip"])))
     return found
+
+
+def _place(hip: int) -> dict[str, str]:
+    """Where a pair of our own list stands: at its Hipparcos star."""
+    at = star_index(hip)
+    if at is None:
+        raise LookupError(f"doubles_own.csv names HIP {hip}, which is not in stars.npy")
+    star = hipparcos_table()[at]
+    names = ("ra_deg", "dec_deg", "pm_ra_cosdec_mas_yr", "pm_dec_mas_yr")
+    return {name: repr(float(star[name])) for name in names} | {
+        "constellation": star["constellation"].decode()
+    }
