@@ -22,6 +22,8 @@ SIZES: dict[str, dict[str, Any]] = {
             "column_radius_mm": 35.0,
             "tray_height_mm": 420.0,
             "tray_radius_mm": 150.0,
+            "bubble_arcmin_per_division": 30.0,
+            "bubble_edge_divisions": 3.0,
             "mass_kg": 3.5,
         },
         "head": {
@@ -53,6 +55,8 @@ SIZES: dict[str, dict[str, Any]] = {
             "column_radius_mm": 50.0,
             "tray_height_mm": 450.0,
             "tray_radius_mm": 170.0,
+            "bubble_arcmin_per_division": 30.0,
+            "bubble_edge_divisions": 3.0,
             "mass_kg": 5.5,
         },
         "head": {
@@ -84,6 +88,8 @@ SIZES: dict[str, dict[str, Any]] = {
             "column_radius_mm": 60.0,
             "tray_height_mm": 480.0,
             "tray_radius_mm": 190.0,
+            "bubble_arcmin_per_division": 30.0,
+            "bubble_edge_divisions": 3.0,
             "mass_kg": 8.5,
         },
         "head": {

@@ -35,6 +35,8 @@ class Tripod(Part):
     tray_height_mm: Positive
     tray_radius_mm: NotNegative
     tray_load_kg: NotNegative = 0.0
+    bubble_arcmin_per_division: Positive = 30.0  # the level's sensitivity, a division being 2 mm
+    bubble_edge_divisions: Positive = 3.0  # how far from the middle the bubble meets its rim
     mass_kg: Positive
 
     @model_validator(mode="after")

@@ -125,6 +125,15 @@ class Roof(Part):
         return self
 
 
+class View(Part):
+    """A stretch of the sky that the person wants free, clockwise from one azimuth to another."""
+
+    name: str = "view"
+    from_azimuth_deg: Azimuth
+    to_azimuth_deg: Azimuth
+    above_deg: Annotated[float, Field(ge=0, lt=90)] = 15.0
+
+
 class Yard(Part):
     """What can be measured with a tape: obstacles, slope, and where a tripod may stand."""
 
@@ -137,3 +146,4 @@ class Yard(Part):
     walls: tuple[Wall, ...] = Field(default=(), alias="wall")
     trees: tuple[Tree, ...] = Field(default=(), alias="tree")
     roofs: tuple[Roof, ...] = Field(default=(), alias="roof")
+    views: tuple[View, ...] = Field(default=(), alias="view")
