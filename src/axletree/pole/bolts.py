@@ -167,9 +167,7 @@ def bolt_moves(
     azimuth_turns = around * bolts.azimuth_turns_per_degree
     altitude_steps: tuple[BoltStep, ...] = ()
     if altitude_turns:
-        altitude_steps = (
-            BoltStep("turn", "altitude", abs(altitude_turns), altitude_turns > 0),
-        )
+        altitude_steps = (BoltStep("turn", "altitude", abs(altitude_turns), altitude_turns > 0),)
     azimuth_steps, signed = _azimuth_steps(bolts, azimuth_turns)
     return BoltMoves(
         raise_deg=up,
