@@ -82,9 +82,9 @@ def eye_point_m(
     """
     axis = tube_axis_m(tube, head)
     angle = tube.ring_turn_deg + turn_deg
-    from_front = tube.focuser_from_front_mm
+    from_front = tube.focuser_from_front_mm if tube.kind == "newtonian" else tube.length_mm
     if tube.kind == "newtonian":
-        out_mm = tube.focuser_reach_mm - before_mm
+        out_mm = max(tube.focuser_reach_mm, tube.diameter_mm / 2) - before_mm
     elif tube.diagonal == "none":
         from_front += tube.focuser_reach_mm - before_mm
         out_mm = 0.0
@@ -100,7 +100,7 @@ def eye_point_m(
 def tube_masses(
     kit: Kit, eyepiece_kg: float, over_saddle_mm: float, *, turn_deg: float = 0.0
 ) -> Masses:
-    """All that moves with the tube, in the declination frame.
+    """All that moves with the tube, in the declination frame; `mount.rig` holds the same masses.
 
     `over_saddle_mm` is the place on the tube, from its front, over the declination axis;
     `turn_deg` turns the tube in its rings, with everything on it. The focuser's own share of
