@@ -50,6 +50,12 @@ class Night:
         """Seconds from noon to noon, as they pass, not as the wall clock shows them."""
         return (self.stop.astimezone(dt.UTC) - self.start.astimezone(dt.UTC)).total_seconds()
 
+    def hours_after_start(self, moment: dt.datetime) -> float:
+        """Hours from noon to an aware moment, as they pass (datetimes of one zone, subtracted,
+        would give the wall clock's hours, which a change of clocks makes wrong)."""
+        since = moment.astimezone(dt.UTC) - self.start.astimezone(dt.UTC)
+        return since.total_seconds() / 3600.0
+
     def instants(self, step_s: float = 60.0) -> Instants:
         """Even steps from noon up to the next noon, the last one left out when hit exactly."""
         count = int(np.ceil(self.length_s / step_s - 1e-9))
