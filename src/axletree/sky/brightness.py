@@ -1,0 +1,131 @@
+"""How bright is the sky behind an object, and how much light does the air take?
+
+Brightness is V magnitudes per square arcsecond; parts add up in nanolamberts. All arrays
+broadcast; altitudes and angles in degrees.
+
+* Moonlight: K. Krisciunas and B. E. Schaefer 1991, PASP 103, 1033 (their letters below); good
+  to about 0.25 mag by their own account.
+* Twilight: F. Patat, O. S. Ugolnikov and O. V. Postylyakov 2006, A&A 455, 385, table 2, zenith,
+  V, Sun 5 to 15 degrees below the horizon (coefficients from memory). Towards the Sun the
+  sky is brighter by a magnitude or so, low down more.
+* Extinction: D. S. Hayes and D. W. Latham 1975, ApJ 197, 593, in the form of D. W. E. Green
+  1992, ICQ 14, 55 (coefficients from memory).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Floats = NDArray[np.float64]
+
+DARK_ZENITH_MAG = 21.6  # a dark rural sky near solar minimum, common practice
+_PATAT = (11.84, 1.518, -0.057)
+_TWILIGHT_START_DEG = 5.0
+_TWILIGHT_END_DEG = _TWILIGHT_START_DEG - _PATAT[1] / (2.0 * _PATAT[2])  # its faintest: 18.3
+_DAY_MAG = 3.0
+
+
+def nanolamberts(mag_arcsec2: ArrayLike) -> Floats:
+    """Surface brightness in nanolamberts. Krisciunas and Schaefer 1991, eq. 1."""
+    V = np.asarray(mag_arcsec2, dtype=np.float64)
+    return np.asarray(34.08 * np.exp(20.7233 - 0.92104 * V))
+
+
+def mag_arcsec2(nanolambert: ArrayLike) -> Floats:
+    """Surface brightness in V magnitudes per square arcsecond; inverse of `nanolamberts`."""
+    B = np.asarray(nanolambert, dtype=np.float64)
+    return np.asarray((20.7233 - np.log(B / 34.08)) / 0.92104)
+
+
+def sky_airmass(altitude_deg: ArrayLike) -> Floats:
+    """Optical path through the glowing sky, 1 at the zenith, 5 at the horizon; eq. 3."""
+    sin_Z = np.cos(np.radians(np.maximum(np.asarray(altitude_deg, dtype=np.float64), 0.0)))
+    return np.asarray((1.0 - 0.96 * sin_Z**2) ** -0.5)
+
+
+def dark_sky_nanolamberts(
+    altitude_deg: ArrayLike, zenith_mag_arcsec2: ArrayLike, extinction_mag: ArrayLike
+) -> Floats:
+    """Moonless night sky at an altitude, from its value at the zenith; eq. 2."""
+    X = sky_airmass(altitude_deg)
+    k = np.asarray(extinction_mag, dtype=np.float64)
+    return np.asarray(nanolamberts(zenith_mag_arcsec2) * 10.0 ** (-0.4 * k * (X - 1.0)) * X)
+
+
+def moonlight_nanolamberts(
+    altitude_deg: ArrayLike,
+    moon_altitude_deg: ArrayLike,
+    separation_deg: ArrayLike,
+    moon_phase_angle_deg: ArrayLike,
+    extinction_mag: ArrayLike,
+) -> Floats:
+    """What the Moon adds to the sky's brightness; 0 while it is below the horizon.
+
+    `separation_deg` between Moon and object, phase angle 0 at full Moon. Eqs. 15, 16, 20, 21;
+    nearer than 10 degrees their eq. 19 for the aureole (held within half a degree).
+    """
+    rho = np.asarray(separation_deg, dtype=np.float64)
+    alpha = np.abs(np.asarray(moon_phase_angle_deg, dtype=np.float64))
+    k = np.asarray(extinction_mag, dtype=np.float64)
+    moon = np.asarray(moon_altitude_deg, dtype=np.float64)
+    illuminance = 10.0 ** (-0.4 * (3.84 + 0.026 * alpha + 4e-9 * alpha**4))
+    aureole = 6.2e7 / np.maximum(rho, 0.5) ** 2
+    mie = np.where(rho < 10.0, aureole, 10.0 ** (6.15 - rho / 40.0))
+    scattered = 10.0**5.36 * (1.06 + np.cos(np.radians(rho)) ** 2) + mie
+    reaching = 10.0 ** (-0.4 * k * sky_airmass(moon))
+    kept = 1.0 - 10.0 ** (-0.4 * k * sky_airmass(altitude_deg))
+    return np.asarray(np.where(moon > 0.0, scattered * illuminance * reaching * kept, 0.0))
+
+
+def twilight_nanolamberts(sun_altitude_deg: ArrayLike) -> Floats:
+    """What the Sun below the horizon adds at the zenith; 0 from 18.3 degrees down.
+
+    The published parabola less its own faintest value (the night sky it ends in). With the Sun
+    higher than 5 degrees below the horizon its slope is carried on as a rough guide, no
+    brighter than a day sky of 3 mag per square arcsecond.
+    """
+    depression = -np.asarray(sun_altitude_deg, dtype=np.float64)
+    a0, a1, a2 = _PATAT
+    x = np.minimum(depression, _TWILIGHT_END_DEG) - _TWILIGHT_START_DEG
+    mag = np.where(x >= 0.0, a0 + a1 * x + a2 * x**2, a0 + a1 * x)
+    end = _TWILIGHT_END_DEG - _TWILIGHT_START_DEG
+    night = nanolamberts(a0 + a1 * end + a2 * end**2)
+    return np.asarray(np.maximum(nanolamberts(np.maximum(mag, _DAY_MAG)) - night, 0.0))
+
+
+def sky_brightness_mag_arcsec2(
+    altitude_deg: ArrayLike,
+    *,
+    zenith_mag_arcsec2: ArrayLike = DARK_ZENITH_MAG,
+    extinction_mag: ArrayLike = 0.2,
+    sun_altitude_deg: ArrayLike = -90.0,
+    moon_altitude_deg: ArrayLike = -90.0,
+    moon_separation_deg: ArrayLike = 90.0,
+    moon_phase_angle_deg: ArrayLike = 180.0,
+) -> Floats:
+    """Night sky, moonlight and twilight together behind an object at an altitude, V mag/arcsec2."""
+    total = (
+        dark_sky_nanolamberts(altitude_deg, zenith_mag_arcsec2, extinction_mag)
+        + moonlight_nanolamberts(
+            altitude_deg,
+            moon_altitude_deg,
+            moon_separation_deg,
+            moon_phase_angle_deg,
+            extinction_mag,
+        )
+        + twilight_nanolamberts(sun_altitude_deg)
+    )
+    return mag_arcsec2(total)
+
+
+def extinction_mag_per_airmass(elevation_m: ArrayLike, aerosol_mag: ArrayLike = 0.12) -> Floats:
+    """Visual extinction of clear air at an elevation: molecules, ozone and aerosol.
+
+    `aerosol_mag` is the haze at sea level (0.12 clean countryside), with a scale height of
+    1.5 km; molecules 0.1451 with 7.996 km; ozone 0.016. At sea level 0.28, at 2 km 0.16.
+    """
+    h = np.asarray(elevation_m, dtype=np.float64) / 1000.0
+    molecules = 0.1451 * np.exp(-h / 7.996)
+    haze = np.asarray(aerosol_mag, dtype=np.float64) * np.exp(-h / 1.5)
+    return np.asarray(molecules + 0.016 + haze)
