@@ -8,6 +8,10 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from axletree.kit.spelling import fold
+
+__all__ = ["GENITIVES", "GREEK", "fold", "fold_designation"]
+
 # Letters of Bayer's designations: word, sign; the usual three-letter short forms are the word's
 # first three letters except for the four listed apart.
 GREEK = {
@@ -41,12 +45,6 @@ GENITIVES = {
     "UMa": "Ursae Majoris", "UMi": "Ursae Minoris", "Vel": "Velorum", "Vir": "Virginis",
     "Vol": "Volantis", "Vul": "Vulpeculae",
 }  # fmt: skip
-
-
-def fold(text: str) -> str:
-    """Lower-case letters and digits only, without accents: 'Évora ' and 'EVORA' become 'evora'."""
-    plain = unicodedata.normalize("NFKD", text)
-    return "".join(ch for ch in plain.casefold() if ch.isalnum())
 
 
 def fold_designation(text: str) -> str | None:
