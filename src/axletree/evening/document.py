@@ -129,8 +129,8 @@ class EyepieceDrift(Sheet):
 class FollowAnswer(Sheet):
     """How the slow knob keeps an object in view."""
 
-    seconds_per_knob_turn: float
-    knob_turns_per_minute: float
+    seconds_per_knob_turn: float | None = Field(description="None: no knob on the hour axis")
+    knob_turns_per_minute: float | None
     eyepieces: tuple[EyepieceDrift, ...]
     words: tuple[str, ...]
 
