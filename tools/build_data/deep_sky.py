@@ -9,7 +9,7 @@ Changed against the source, besides units and words:
   it (the identification is disputed);
 * Se1 and Se2 are Serpens;
 * the Flame Nebula is NGC 2024, not IC 434;
-* numbers of an observing list that is named after a living memory's author are left out;
+* numbers of an observing list that bears a person's name are left out;
 * V is guessed where only B is known: B less the median B-V of objects of the same kind;
 * magnitudes of the globular clusters and a few others are replaced (see deep_sky_mended);
 * abbreviated star names inside object names are spelled out, and everyday names are added.
@@ -22,8 +22,8 @@ import math
 import re
 import sqlite3
 import sys
-from statistics import median
 from pathlib import Path
+from statistics import median
 
 import pyongc
 from deep_sky_mended import OTHER, V
@@ -93,9 +93,7 @@ def guess_v(row: sqlite3.Row, colours: dict[str, float]) -> float | None:
     return row["bmag"] - colours.get(KINDS[row["type"]], colours[""])
 
 
-def make_row(
-    row: sqlite3.Row, aliases: list[str], colours: dict[str, float]
-) -> tuple[str, ...]:
+def make_row(row: sqlite3.Row, aliases: list[str], colours: dict[str, float]) -> tuple[str, ...]:
     name = identifier(row)
     messier = f"M{int(row['messier'])}" if row["messier"] else ""
     if row["name"] == "NGC5866":

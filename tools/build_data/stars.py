@@ -78,9 +78,7 @@ def read_gaia() -> np.ndarray:
     return rows[rows["id"] > 0]
 
 
-def without_false_twins(
-    columns: dict[str, np.ndarray], gaia: np.ndarray
-) -> dict[str, np.ndarray]:
+def without_false_twins(columns: dict[str, np.ndarray], gaia: np.ndarray) -> dict[str, np.ndarray]:
     """Hipparcos less the companions that carry the joint light of their pair.
 
     Some two dozen companions within 35 arcseconds of an equally bright Hipparcos star are given
@@ -136,8 +134,16 @@ def hipparcos_at(columns: dict[str, np.ndarray], year: float) -> tuple[np.ndarra
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", erfa.ErfaWarning)
         ra2, dec2, pmr2, pmd2, px2, _ = erfa.pmsafe(
-            ra, dec, columns["pmra"] * mas / np.cos(dec), columns["pmdec"] * mas,
-            np.maximum(columns["plx"], 0.0) / 1000.0, rv, J2000, start, J2000, end,
+            ra,
+            dec,
+            columns["pmra"] * mas / np.cos(dec),
+            columns["pmdec"] * mas,
+            np.maximum(columns["plx"], 0.0) / 1000.0,
+            rv,
+            J2000,
+            start,
+            J2000,
+            end,
         )
     return ra2 % (2 * np.pi), dec2, pmr2 * np.cos(dec2) / mas, pmd2 / mas, px2 * 1000.0
 

@@ -12,7 +12,9 @@ from axletree.kit.errors import AxletreeError
 Location = tuple[float, float, float | None]
 
 _NUMBER = r"\d+(?:\.\d+)?"
-_SIGNS = str.maketrans({"−": "-", "–": "-", "º": "°", "˚": "°", "’": "'", "′": "'", "”": '"', "″": '"'})
+_SIGNS = str.maketrans(
+    {"−": "-", "–": "-", "º": "°", "˚": "°", "’": "'", "′": "'", "”": '"', "″": '"'}
+)
 _ELEVATION = re.compile(rf"([-+]?{_NUMBER})\s*(m|metres?|meters?|ft|feet)?", re.IGNORECASE)
 _FOOT_M = 0.3048
 _RIGHT = "write '38.57, -7.91', '38°34′15″N 7°54′36″W' or 'geo:38.57,-7.91'"
@@ -151,10 +153,10 @@ def _elevation(text: str, rest: str) -> float | None:
 def _checked(text: str, latitude: float, longitude: float, elevation: float | None) -> Location:
     if abs(latitude) > 90:
         raise AxletreeError(
-            f"location {text!r}: latitude {latitude:g} is not on the Earth; it must lie within -90..90"
+            f"location {text!r}: latitude {latitude:g} is not on the Earth: -90 to 90 is"
         )
     if abs(longitude) > 180:
         raise AxletreeError(
-            f"location {text!r}: longitude {longitude:g} must lie within -180..180 (east positive)"
+            f"location {text!r}: longitude {longitude:g} must lie within -180 to 180, east positive"
         )
     return latitude, longitude, elevation

@@ -51,7 +51,8 @@ class SkyObject:
 
     ``kind``: 'star', 'double star', 'planet', 'sun', 'moon', or a deep-sky kind in plain words.
     ``ra_deg, dec_deg``: ICRS at the year ``epoch_year``; None for Sun, Moon and planets.
-    ``magnitude_guessed``: V was estimated from B.  ``separation_arcsec`` and
+    ``magnitude_v`` of a double star is that of its brighter star; ``magnitude_guessed``: V was
+    estimated from B.  ``separation_arcsec`` and
     ``position_angle_deg`` of a double star are those of the year ``pair_year``; for a deep-sky
     object the angle is that of its long axis; both from north through east.
     """
@@ -114,7 +115,7 @@ def star_object(hip: int) -> SkyObject:
     """
     at = _star_list.star_index(hip)
     if at is None:
-        raise AxletreeError(f"HIP {hip} is not in the star list, which ends at magnitude 9")
+        raise AxletreeError(f"HIP {hip} is not in the star list: too faint (V over 9) or no star")
     row = _star_list.hipparcos_table()[at]
     names = _star_names.names_of(hip)
     common: dict[str, Any] = {
@@ -131,7 +132,8 @@ def star_object(hip: int) -> SkyObject:
     pair = _doubles.row_of_hip(hip)
     if pair is not None:
         facts = _pair_facts(pair)
-        return SkyObject(name=names[0] if names else str(doubles().name[pair]), **common, **facts)
+        common["common_names"] = names or tuple(str(doubles().names[pair]).split(";"))
+        return SkyObject(name=str(doubles().name[pair]), **common, **facts)
     return SkyObject(
         name=names[0] if names else f"HIP {hip}",
         kind="star",
@@ -151,7 +153,7 @@ def double_object(at: int) -> SkyObject:
         ra_deg=float(pairs.ra_deg[at]),
         dec_deg=float(pairs.dec_deg[at]),
         constellation=str(pairs.constellation[at]),
-        common_names=(str(pairs.name[at]),),
+        common_names=tuple(str(pairs.names[at]).split(";")),
         catalogue_id=str(pairs.name[at]),
         **_pair_facts(at),
     )

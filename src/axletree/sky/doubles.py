@@ -18,7 +18,9 @@ from numpy.typing import NDArray
 from axletree.data import data_path
 from axletree.sky.names import fold, fold_designation
 from axletree.sky.star_list import hipparcos_table, star_index
+from axletree.sky.star_names import names_of as star_names_of
 
+FILES = ("doubles_gaia.csv", "doubles_own.csv")
 Floats = NDArray[np.float64]
 
 
@@ -26,13 +28,15 @@ Floats = NDArray[np.float64]
 class DoubleArrays:
     """Double stars as parallel arrays, ordered by right ascension; NaN is 'not known'.
 
+    ``name`` is the one to print, ``names`` all of them joined by semicolons.
     ``ra_deg, dec_deg``: the brighter star, ICRS, J2000.0; with its proper motion.
+    ``hip``: 0 where the brighter star has none.  ``magnitude_v``: of the brighter star alone.
     ``position_angle_deg``: from the brighter to the fainter star, from north through east.
-    ``year``: of the separation and the angle.  ``hip``: 0 where the brighter star has none.
-    ``note``: what a person sees, in a few words, or ''.
+    ``year``: of the separation and the angle.  ``note``: what a person sees, or ''.
     """
 
     name: NDArray[np.object_]
+    names: NDArray[np.object_]
     hip: NDArray[np.int64]
     ra_deg: Floats
     dec_deg: Floats
@@ -67,7 +71,7 @@ def doubles() -> DoubleArrays:
     def numbers(name: str) -> Floats:
         return np.array([float(row[name]) if row[name] else np.nan for row in rows])
 
-    texts = {"name", "constellation", "note"}
+    texts = {"name", "names", "constellation", "note"}
     columns: dict[str, Any] = {
         f.name: words(f.name) if f.name in texts else numbers(f.name) for f in fields(DoubleArrays)
     }
@@ -77,28 +81,37 @@ def doubles() -> DoubleArrays:
 
 def row_of_hip(hip: int) -> int | None:
     """Row of the pair whose brighter star has this HIP number."""
-    at = np.flatnonzero(doubles().hip == hip) if hip else []
-    return int(at[0]) if len(at) else None
+    if hip <= 0 or not any(f"\n{hip}," in _text(name) for name in FILES):
+        return None
+    return int(np.flatnonzero(doubles().hip == hip)[0])
 
 
 def row_named(text: str) -> int | None:
     """Row whose name or designation means the same as this text."""
     wanted = {fold(text), fold_designation(text)} - {None}
-    for at, names in enumerate(doubles().name):
-        for name in names.split(";"):
-            if wanted & {fold(name), fold_designation(name)}:
-                return at
+    for at, names in enumerate(doubles().names):
+        if any(wanted & {fold(name), fold_designation(name)} for name in names.split(";")):
+            return at
     return None
+
+
+@cache
+def _text(file_name: str) -> str:
+    return data_path(file_name).read_text(encoding="utf-8")
 
 
 def _rows() -> list[dict[str, str]]:
     found: list[dict[str, str]] = []
-    for file_name in ("doubles_gaia.csv", "doubles_own.csv"):
-        with data_path(file_name).open(encoding="utf-8", newline="") as file:
-            found += csv.DictReader(file)
+    for file_name in FILES:
+        found += csv.DictReader(_text(file_name).splitlines())
     for row in found:
+        hip = int(row["hip"] or 0)
         if not row["ra_deg"]:
-            row.update(_place(int(row["hip"])))
+            row.update(_place(hip))
+        # The star's own name goes before the name of the pair; a bare number gives way to both.
+        own = [name for name in row["name"].split(";") if not name.startswith("HIP ")]
+        names = list(dict.fromkeys([*star_names_of(hip)[:1], *own])) or [row["name"]]
+        row["name"], row["names"] = names[0], ";".join(names)
     return found
 
 

@@ -94,7 +94,10 @@ def _designations(star: StarName) -> tuple[str, ...]:
     genitive = GENITIVES[star.constellation]
     words = []
     if star.letter:
-        word, figure = star.letter.rstrip("0123456789"), star.letter.lstrip("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ")
+        word, figure = (
+            star.letter.rstrip("0123456789"),
+            star.letter.lstrip("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"),
+        )
         words.append(f"{GREEK.get(word, word)}{figure.translate(_RAISED)} {genitive}")
     if star.flamsteed:
         words.append(f"{star.flamsteed} {genitive}")
