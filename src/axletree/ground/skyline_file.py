@@ -1,0 +1,132 @@
+"""Which skyline do the kit and its CSV file hold?
+
+A kit may come from a stranger, so a skyline file must lie in the kit's own folder.
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path, PurePosixPath, PureWindowsPath
+
+from axletree.ground.skyline import Horizon, horizon_from_points, horizon_from_walk
+from axletree.kit.errors import AxletreeError
+from axletree.kit.site import Skyline
+
+LARGEST_FILE_BYTES = 200_000
+
+
+def horizon_of(
+    skyline: Skyline, folder: Path | None, declination_deg: float | None = None
+) -> Horizon:
+    """The skyline of a kit: its points and the points of its file together.
+
+    `folder` is where the kit file stands (None: there is no folder, and a file is refused).
+    `declination_deg` is needed where the bearings are magnetic, positive east.
+    """
+    azimuths = [a for a, _ in skyline.points]
+    altitudes = [h for _, h in skyline.points]
+    if skyline.file is not None:
+        more_azimuths, more_altitudes = read_points(skyline.file, folder)
+        azimuths += more_azimuths
+        altitudes += more_altitudes
+    if skyline.bearings == "magnetic":
+        if declination_deg is None:
+            raise AxletreeError("magnetic skyline bearings need the declination of the spot")
+        return horizon_from_walk(azimuths, altitudes, declination_deg, skyline.open_altitude_deg)
+    return horizon_from_points(azimuths, altitudes, skyline.open_altitude_deg)
+
+
+def inside(name: str, folder: Path | None) -> Path:
+    """The path of a file named by a kit, if it lies within the kit's folder; refused otherwise."""
+    wrong = f"skyline file '{name}': "
+    if folder is None:
+        raise AxletreeError(wrong + "this kit stands in no folder, so put the points into the kit")
+    posix, windows = PurePosixPath(name), PureWindowsPath(name)
+    if posix.is_absolute() or windows.drive or windows.root or ".." in windows.parts:
+        raise AxletreeError(wrong + "give a file beside the kit, such as 'skyline.csv'")
+    if not name.strip() or "\0" in name:
+        raise AxletreeError(wrong + "give the name of a CSV file beside the kit")
+    home = folder.resolve()
+    path = (home / name).resolve()
+    if not path.is_relative_to(home):  # a link that leads elsewhere
+        raise AxletreeError(wrong + "it leads out of the kit's folder")
+    if not path.exists():
+        raise AxletreeError(wrong + "no such file beside the kit")
+    if not path.is_file():
+        raise AxletreeError(wrong + "that is not a file")
+    return path
+
+
+def read_points(name: str, folder: Path | None) -> tuple[list[float], list[float]]:
+    """Azimuths and altitudes of a CSV file beside the kit."""
+    path = inside(name, folder)
+    try:
+        if path.stat().st_size > LARGEST_FILE_BYTES:
+            raise AxletreeError(f"skyline file '{name}': larger than 200 kB, not a skyline")
+        text = path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        raise AxletreeError(f"skyline file '{name}': not a text file in UTF-8") from None
+    except OSError as error:
+        raise AxletreeError(f"skyline file '{name}': cannot be read ({error.strerror})") from None
+    return points_of(text, f"skyline file '{name}'")
+
+
+def points_of(text: str, source: str = "skyline") -> tuple[list[float], list[float]]:
+    """Azimuths and altitudes from text: two columns in degrees, one point a line.
+
+    Columns are parted by comma, semicolon, tab or spaces; a decimal comma is understood where
+    semicolons, tabs or spaces part the columns. Words in the first line are a heading; '#'
+    begins a remark; an altitude left empty (or '?') means that this direction isn't known.
+    """
+    azimuths: list[float] = []
+    altitudes: list[float] = []
+    first = True
+    for count, row in enumerate(text.splitlines(), start=1):
+        line = row.split("#", 1)[0].strip()
+        if not line:
+            continue
+        cells = _cells(line)
+        numbers = [_number(cell) for cell in cells]
+        if first and numbers[0] is None:
+            first = False
+            continue
+        first = False
+        azimuth = numbers[0]
+        if azimuth is None or len(cells) != 2:
+            raise AxletreeError(
+                f"{source}, line {count}: '{line[:40]}' is not an azimuth and an altitude;"
+                " write two numbers, such as 135, 12.5"
+            )
+        altitude = math.nan if cells[1] in ("", "?") else numbers[1]
+        if altitude is None or abs(altitude) > 90.0 or abs(azimuth) > 360.0:
+            raise AxletreeError(
+                f"{source}, line {count}: '{line[:40]}': azimuths lie within 0 to 360,"
+                " altitudes within -90 to 90 degrees"
+            )
+        azimuths.append(azimuth)
+        altitudes.append(altitude)
+    if not azimuths:
+        raise AxletreeError(f"{source}: holds no points; write lines such as 135, 12.5")
+    return azimuths, altitudes
+
+
+def _cells(line: str) -> list[str]:
+    for mark in (";", "\t"):
+        if mark in line:
+            return [cell.strip().replace(",", ".") for cell in line.split(mark)]
+    if "," in line and (line.count(",") == 1 or " " not in line):
+        parts = [cell.strip() for cell in line.split(",")]
+        if len(parts) == 2 and " " not in parts[0] and " " not in parts[1]:
+            return parts
+        if line.count(",") != 1:
+            return parts
+    cells = line.split()
+    return [cell.rstrip(",").replace(",", ".") for cell in cells]
+
+
+def _number(cell: str) -> float | None:
+    try:
+        value = float(cell.replace("−", "-").rstrip("°"))
+    except ValueError:
+        return None
+    return value if math.isfinite(value) else None
