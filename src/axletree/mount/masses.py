@@ -113,7 +113,8 @@ def tube_masses(
         r, a = around(offset_mm / 1000, angle_deg + turn_deg)
         return r, (over_saddle_mm - from_front_mm) / 1000, axis + a
 
-    sideways = tube.focuser_mass_kg / tube.mass_kg * focuser_middle_mm(tube)
+    share = tube.focuser_mass_kg / tube.mass_kg if tube.mass_kg > 0 else 0.0
+    sideways = share * focuser_middle_mm(tube)
     rows = [("tube", tube.mass_kg, at(tube.balance_from_front_mm, sideways, tube.ring_turn_deg))]
     if tube.finder is not None:
         finder = tube.finder

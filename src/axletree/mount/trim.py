@@ -13,6 +13,7 @@ import numpy as np
 
 from axletree.kit.kit import Kit
 from axletree.mount.balance import Balance, solve
+from axletree.mount.masses import tube_axis_m
 from axletree.sky.directions import wrap_180
 
 # A guessed dimension is good to perhaps 20 per cent at worst (see kit.defaults): half of that
@@ -49,7 +50,7 @@ def trim(kit: Kit, balance: Balance, least_kg_m: float = 1e-6) -> Trim:
     needed = abs(right) > least_kg_m
     heavy = float(np.degrees(np.arctan2(right, out)))
     may_turn = needed and not kit.tube.ring_turn_fixed
-    axis_mm = float(balance.tube.position_m[0, 2]) * 1000
+    axis_mm = tube_axis_m(kit.tube, kit.mount.head) * 1000
     weights_kg = balance.loading.total_kg
     return Trim(
         turn_deg=float(wrap_180(-heavy)) if may_turn else None,
