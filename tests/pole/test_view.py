@@ -16,8 +16,8 @@ from astropy.wcs import WCS
 
 from axletree.kit.kit import demo_kit
 from axletree.kit.mount import PolarScope
-from axletree.pole.near import limit_through
 from axletree.pole.picture import clock_hour, in_picture, turn_deg_per_h
+from axletree.pole.sight import limit_through, sight_of
 from axletree.pole.view import PoleView, pole_view
 from axletree.sky.observer import Observer
 from axletree.sky.star_list import pole_stars
@@ -236,6 +236,17 @@ def test_only_what_the_aperture_shows() -> None:
     assert all(s.magnitude_v <= 6.81 for s in few.stars)
     assert all(s.distance_arcmin <= 240 for s in few.stars)
     assert len(pole_view(Observer(45.0, 0.0), EVENING, limit_mag=9.0).stars) > 3 * len(few.stars)
+
+
+def test_a_hollow_axis_and_the_bare_eye_see_erect() -> None:
+    hollow = PolarScope(kind="hollow", bore_diameter_mm=20, bore_length_mm=200)
+    for scope in (hollow, PolarScope()):
+        assert scope.view == "inverted"  # the kit's default, which is meant for scopes
+        assert sight_of(scope, 5.5).look == "erect"
+    assert sight_of(hollow, 5.5).bore is not None
+    plain = sight_of(PolarScope(kind="scope"), 5.5)
+    assert plain.look == "inverted"
+    assert len(plain.assumed) == 2
 
 
 def test_data_is_plain() -> None:

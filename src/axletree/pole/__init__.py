@@ -4,7 +4,8 @@ Modules and public functions:
   bolts      BoltMoves, bolt_moves, head_turns_deg: from an axis error to turns of the bolts
   target     PoleTarget, pole_target, PoleStar, pole_star, ring_year: the point to aim at
   scale      ScaleSetting, scale_setting, high_from_reading_arcmin: the altitude scale
-  near       guide_stars, around_pole_star, limit_through: which stars show the way, how faint
+  near       guide_stars, around_pole_star, short_name: which stars show the way
+  sight      Sight, sight_of, limit_through: polar scope, hollow axis or bare eye
   picture    in_picture, clock_hour, plane_arcmin: erect, turned or mirrored, twelve at the top
   view       PoleView, pole_view: the sky around the pole as it looks through this polar scope
   bore       Bore, bore_of: looking through a hollow axis

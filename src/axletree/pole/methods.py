@@ -16,6 +16,7 @@ from axletree.kit.mount import PolarScope
 from axletree.pole.blind import blind_path, drift_sigma_arcmin
 from axletree.pole.bore import bore_of
 from axletree.pole.scale import scale_setting
+from axletree.pole.sight import SCOPE_FIELD_DEG
 from axletree.pole.target import PoleTarget
 from axletree.sky.optics import pixel_scale_arcsec, true_field_deg
 
@@ -28,7 +29,6 @@ PLACING_PART_OF_FIELD = 0.01
 PLACING_PART_OF_RING = 0.05
 # A polar scope that nobody has squared to its own axis.
 SCOPE_SQUARE_SIGMA_ARCMIN = 3.0
-FIELD_WHEN_UNKNOWN_DEG = 6.0
 # A star's place in an eyepiece without a cross-hair, as a part of its true field.
 READING_PART_OF_FIELD = 0.01
 DRIFT_MINUTES = 10.0
@@ -98,7 +98,7 @@ def scope_sigma_arcmin(scope: PolarScope) -> float:
     if scope.ring_radius_arcmin is not None:
         placing = PLACING_PART_OF_RING * scope.ring_radius_arcmin
     else:
-        placing = PLACING_PART_OF_FIELD * (scope.field_deg or FIELD_WHEN_UNKNOWN_DEG) * 60.0
+        placing = PLACING_PART_OF_FIELD * (scope.field_deg or SCOPE_FIELD_DEG) * 60.0
     return math.hypot(placing, SCOPE_SQUARE_SIGMA_ARCMIN)
 
 
@@ -205,7 +205,7 @@ def drift_minutes_for(kit: Kit, target: PoleTarget, limit_arcmin: float) -> floa
 def _placing_words(scope: PolarScope) -> str:
     if scope.ring_radius_arcmin is not None:
         return f"{PLACING_PART_OF_RING * scope.ring_radius_arcmin:.1f}′ on its ring"
-    field = scope.field_deg or FIELD_WHEN_UNKNOWN_DEG
+    field = scope.field_deg or SCOPE_FIELD_DEG
     return f"{PLACING_PART_OF_FIELD * field * 60:.1f}′ in a field of {field:g}°"
 
 
