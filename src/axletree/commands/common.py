@@ -56,6 +56,14 @@ def read_kit(options: argparse.Namespace) -> Kit:
     return demo_kit()
 
 
+def kit_folder(options: argparse.Namespace) -> Path | None:
+    """The folder of the kit that `read_kit` reads, where its other files lie; None for a demo."""
+    named = getattr(options, "kit", None)
+    if named and Path(named).is_file():
+        return Path(named).parent
+    return Path() if not named and Path(HERE_KIT).is_file() else None
+
+
 def read_site(options: argparse.Namespace) -> tuple[Site, Observer]:
     """The kit's site, and the observer that the sky functions need."""
     site = read_kit(options).site

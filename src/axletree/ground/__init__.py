@@ -2,11 +2,12 @@
 
 magnetism      magnetic_field -> MagneticField: declination, its uncertainty, zone, validity
 skyline        Horizon; horizon_from_points, horizon_from_walk, open_horizon, combined
-skyline_file   horizon_of: the skyline of a kit, its points and its CSV file
+skyline_file   site_horizon: the skyline of a kit's site, its points and its CSV file
 obstacles      upper edges of walls, posts and crowns from many places in many directions
 yard           yard_plan -> YardPlan; skyline_tangents, yard_horizon, blockers
 wishes         wishes_of -> Wishes: what the evening wants from a place; axes_height_m
-spot           score_places -> SpotScores; loss_around, what_blocks, nearest_miss
+spot           score_places -> SpotScores: the best place for the tripod
+around         loss_around, what_blocks, nearest_miss: a step away, and what stands in the way
 landmark       direction_to -> Bearing: azimuth and error from two positions on the ellipsoid
 pointers       Hands, Pointer: how exactly a shadow or a sighted body points at a moment
 passages       body_passages, star_passages: when things stand exactly on the meridian

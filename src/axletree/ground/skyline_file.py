@@ -6,11 +6,14 @@ A kit may come from a stranger, so a skyline file must lie in the kit's own fold
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from datetime import datetime
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
+from axletree.ground.magnetism import magnetic_field
 from axletree.ground.skyline import Horizon, horizon_from_points, horizon_from_walk
 from axletree.kit.errors import AxletreeError
-from axletree.kit.site import Skyline
+from axletree.kit.site import Site, Skyline
 
 LARGEST_FILE_BYTES = 200_000
 
@@ -34,6 +37,18 @@ def horizon_of(
             raise AxletreeError("magnetic skyline bearings need the declination of the spot")
         return horizon_from_walk(azimuths, altitudes, declination_deg, skyline.open_altitude_deg)
     return horizon_from_points(azimuths, altitudes, skyline.open_altitude_deg)
+
+
+def site_horizon(site: Site, folder: Path | None, at: datetime) -> Horizon:
+    """The skyline of a site at a date, its magnetic bearings corrected for the local field."""
+    if site.skyline.bearings == "true":
+        return horizon_of(site.skyline, folder)
+    field = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
+    found = horizon_of(site.skyline, folder, field.declination_deg)
+    if field.zone == "usual":
+        return found
+    note = f"the skyline's bearings were taken by compass in a {field.zone} zone: don't trust them"
+    return replace(found, notes=(*found.notes, note))
 
 
 def inside(name: str, folder: Path | None) -> Path:
