@@ -1,0 +1,153 @@
+"""What would a person read at an imperfect mount? Made without any of the solver's code.
+
+Turns are scipy's `Rotation`; refraction is the Laplace fit to the Pulkovo tables
+(57.085 tan z - 0.0666 tan^3 z arcseconds at 1013.25 hPa and 15 C; reference row R, scaled by
+P/1013.25 and 288.15/(273.15 + T)); right ascensions come from astropy.
+
+Frames: local x east, y north, z up. Mount frame: z the axis towards the elevated pole, x the
+direction in which the tube points with both its circles at nought, y = z cross x.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.spatial.transform import Rotation
+
+ARCMIN = np.pi / 10800.0
+SIDEREAL = 1.00273790935
+
+
+def lift_deg(apparent_altitude_deg, pressure_hpa, temperature_c):
+    """Refraction in degrees at an apparent altitude; by the Pulkovo fit."""
+    t = np.tan(np.radians(90.0 - np.asarray(apparent_altitude_deg)))
+    scale = pressure_hpa / 1013.25 * 288.15 / (273.15 + temperature_c)
+    return (57.085 * t - 0.0666 * t**3) * scale / 3600.0
+
+
+@dataclass
+class Place:
+    """A site, its air, and an axis that is `high` and `east` of the pole as seen through it."""
+
+    latitude_deg: float
+    pressure_hpa: float
+    temperature_c: float
+    high_arcmin: float
+    east_arcmin: float
+
+    @property
+    def south(self):
+        return self.latitude_deg < 0
+
+    def seen(self, true):
+        """Local unit vectors as seen, from those without air."""
+        alt = np.degrees(np.arcsin(true[..., 2]))
+        apparent = alt.copy()
+        for _ in range(20):
+            apparent = alt + lift_deg(apparent, self.pressure_hpa, self.temperature_c)
+        return _at_altitude(true, apparent)
+
+    def unseen(self, seen):
+        """Local unit vectors without air, from those seen."""
+        alt = np.degrees(np.arcsin(seen[..., 2]))
+        return _at_altitude(seen, alt - lift_deg(alt, self.pressure_hpa, self.temperature_c))
+
+    @property
+    def pole(self):
+        """The elevated pole as seen."""
+        a = np.radians(abs(self.latitude_deg))
+        return self.seen(np.array([0.0, np.cos(a) * (-1 if self.south else 1), np.sin(a)]))
+
+    @property
+    def astray(self):
+        """The turn that carries the pole to the mount's axis, along the great circle."""
+        pole = self.pole
+        east = np.array([1.0, 0.0, 0.0])
+        up = np.array([0.0, 0.0, 1.0])
+        above = up - (up @ pole) * pole
+        above /= np.linalg.norm(above)
+        goal = self.high_arcmin * above + self.east_arcmin * east
+        size = np.linalg.norm(goal)
+        if size == 0:
+            return Rotation.identity()
+        about = np.cross(pole, goal / size)
+        return Rotation.from_rotvec(about * size * ARCMIN)
+
+    @property
+    def axis(self):
+        return self.astray.apply(self.pole)
+
+    @property
+    def mount(self):
+        """Mount frame to local frame; circles at nought, the tube is on the meridian."""
+        pole = self.pole
+        meridian = np.cross([1.0, 0.0, 0.0], pole)  # square to east and the pole
+        if meridian[2] < 0:
+            meridian = -meridian
+        straight = Rotation.from_matrix(np.array([meridian, np.cross(pole, meridian), pole]).T)
+        return self.astray * straight
+
+
+def _at_altitude(vector, altitude_deg):
+    alt = np.radians(altitude_deg)
+    flat = vector[..., :2] / np.linalg.norm(vector[..., :2], axis=-1, keepdims=True)
+    return np.concatenate(
+        [flat * np.cos(alt)[..., None], np.sin(alt)[..., None]], axis=-1
+    )
+
+
+def star(hour_angle_h, declination_deg, latitude_deg):
+    """Local unit vectors without air: the sky as a globe turned upright for this latitude."""
+    H, d = np.radians(np.asarray(hour_angle_h) * 15.0), np.radians(declination_deg)
+    H, d = np.broadcast_arrays(H, d)
+    globe = np.stack([np.cos(d) * np.cos(H), -np.cos(d) * np.sin(H), np.sin(d)], axis=-1)
+    # Globe: x to the meridian's equator point, y east, z north pole. At the equator of the Earth
+    # x is up, y east, z north; further north the globe tips towards the south.
+    at_equator = np.stack([globe[..., 1], globe[..., 2], globe[..., 0]], axis=-1)
+    flat = at_equator.reshape(-1, 3)
+    return Rotation.from_euler("x", latitude_deg, degrees=True).apply(flat).reshape(globe.shape)
+
+
+def hour_angle_declination(true, latitude_deg):
+    """Inverse of `star`."""
+    flat = Rotation.from_euler("x", -latitude_deg, degrees=True).apply(true.reshape(-1, 3))
+    east, north, up = flat.reshape(true.shape).transpose(-1, *range(true.ndim - 1))
+    return np.degrees(np.arctan2(-east, up)) / 15.0, np.degrees(np.arcsin(north))
+
+
+def drift_arcsec(place, hour_angle_h, declination_deg, seconds):
+    """Declination drift of stars held in the middle by the hour axis alone, north positive."""
+    distance = []
+    for t in (0.0, seconds):
+        H = hour_angle_h + np.asarray(t) * SIDEREAL / 3600.0
+        s = place.seen(star(H, declination_deg, place.latitude_deg))
+        distance.append(np.degrees(np.arccos(s @ place.axis)) * 3600.0)
+    change = distance[1] - distance[0]  # away from the elevated pole
+    return change if place.south else -change
+
+
+def centred_star(place, side, hour_circle_h, dec_circle_deg, cone_arcmin, lean_arcmin, stray=None):
+    """Hour angle (h) and declination (degrees), without air, of a star that the tube is on.
+
+    The tube is turned as the machine turns it, from the inside out: it leans `cone` out of the
+    square towards the tube's end of the declination axis; it is swung about that axis; the axis
+    leans `lean` towards the elevated pole; all is turned about the polar axis. `side` +1 east,
+    -1 west. `stray`: a last turn, in the mount frame (the star is not quite in the middle).
+    """
+    lead = -1.0 if place.south else 1.0  # right-handed about the elevated pole is eastward, north
+    # Tube along x, tube's end of the declination axis along -side * west. Seen from the north
+    # pole's end right-handed is eastward, so west is -y in the north and +y in the south.
+    out_y = side * lead
+    n = np.size(side)
+    zeros = np.zeros(n)
+    cone = Rotation.from_rotvec(np.stack([zeros, zeros, out_y * cone_arcmin * ARCMIN], axis=-1))
+    toward_pole = np.radians(dec_circle_deg) * lead
+    swing = Rotation.from_rotvec(np.stack([zeros, -toward_pole, zeros], axis=-1))
+    lean = Rotation.from_rotvec(np.stack([out_y * lean_arcmin * ARCMIN, zeros, zeros], axis=-1))
+    west = np.radians(15.0 * np.asarray(hour_circle_h))
+    hour = Rotation.from_rotvec(np.stack([zeros, zeros, -lead * west], axis=-1))
+    tube = (hour * lean * swing * cone).apply(np.array([1.0, 0.0, 0.0]))
+    if stray is not None:
+        tube = Rotation.from_rotvec(stray).apply(tube)
+    return hour_angle_declination(place.unseen(place.mount.apply(tube)), place.latitude_deg)
