@@ -141,7 +141,9 @@ def _deliver(result: object, options: argparse.Namespace) -> None:
     if drawing:
         if result.drawing is None:
             raise AxletreeError("there is nothing to draw for this answer; leave out --draw")
-        write_whole(Path(drawing), result.drawing().encode())
+        from axletree.draw.sheet import plain_colours
+
+        write_whole(Path(drawing), plain_colours(result.drawing()).encode())
     if getattr(options, "json", False):
         print(json.dumps(result.data, ensure_ascii=False, indent=2, allow_nan=False))
     elif result.text:

@@ -7,6 +7,7 @@ Coordinates are SVG's: x to the right, y downwards, in the sheet's own units.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from html import escape
 
@@ -103,6 +104,11 @@ class Sheet:
             f"<title>{escape(self.title)}</title>{description}"
             f'<rect width="100%" height="100%" fill="{PAPER}"/>' + "".join(self._parts) + "</svg>"
         )
+
+
+def plain_colours(svg: str) -> str:
+    """The drawing with the day's colours written out, for viewers that don't know CSS variables."""
+    return re.sub(r"var\(--[a-z]+, (#[0-9a-f]{6})\)", r"\1", svg)
 
 
 def _pen(stroke: str, width: float, dash: str, opacity: float) -> str:
