@@ -165,4 +165,4 @@ def _by_side(sense: int, best: Floats, which: NDArray[np.int16]) -> ClearanceMap
         distance[i] = best[np.ix_(rows, columns)]
         pair[i] = which[np.ix_(rows, columns)]
     declinations = -90.0 + STEP_DEG / 2 + STEP_DEG * np.arange(half)
-    return ClearanceMap(ends / 15.0, declinations, distance, pair)
+    return ClearanceMap(ends / 15.0, np.asarray(declinations), distance, pair)

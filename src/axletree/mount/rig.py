@@ -283,6 +283,15 @@ def build_rig(
     return rig
 
 
+def eye_at(kit: Kit, rig: Rig, ring_turn_deg: float) -> tuple[Floats, Floats]:
+    """Eye point (metres) and outward barrel (unit), (3,) each, in the DECLINATION frame.
+
+    Of a rig whose focuser or diagonal is turned around the tube, clamped as it is.
+    """
+    eye = _eye(kit, ring_turn_deg)
+    return eye.eye_point + vec(rig.tube_offset_m, 0.0, rig.clamp_from_front_m), eye.barrel
+
+
 def turned(kit: Kit, rig: Rig, ring_turn_deg: float) -> Rig:
     """The same rig, clamp and weights where they are, with the focuser turned around the tube."""
     return replace(
