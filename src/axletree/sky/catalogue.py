@@ -20,7 +20,7 @@ from axletree.sky import star_list as _star_list
 from axletree.sky import star_names as _star_names
 from axletree.sky.deep_sky import DeepSkyArrays, deep_sky
 from axletree.sky.doubles import DoubleArrays, doubles
-from axletree.sky.names import GENITIVES, fold, fold_designation
+from axletree.sky.names import fold, fold_designation
 from axletree.sky.star_list import StarArrays, pole_stars, stars
 
 __all__ = [
@@ -217,12 +217,12 @@ def _suggestion(text: str) -> str:
     """'; nearest: Vega, Veil Nebula' or ''."""
     import difflib
 
+    if fold_designation(text):
+        return "; Bayer letters and Flamsteed numbers are known for the brighter stars only"
     known = {fold(body): body.capitalize() for body in BODIES}
     known |= {fold(name): name for name in _deep_sky.all_names()}
     known |= {fold(name): name for name in _star_names.all_names()}
     close = difflib.get_close_matches(fold(text), list(known), n=3, cutoff=0.6)
     if close:
         return "; nearest: " + ", ".join(known[word] for word in close)
-    if fold_designation(text) or fold(text)[-3:] in {short.casefold() for short in GENITIVES}:
-        return "; Bayer letters and Flamsteed numbers are known for the brighter stars only"
     return "; try a star's name, 'M13', 'NGC 7000', 'HIP 11767', a planet, 'Sun' or 'Moon'"

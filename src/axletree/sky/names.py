@@ -50,30 +50,31 @@ GENITIVES = {
 def fold_designation(text: str) -> str | None:
     """'α Lyrae', 'alp Lyr', 'Alpha Lyrae' -> 'alphalyr'; '61 Cygni' -> '61cyg'; None for others.
 
-    A superscript or digit after the letter stays: 'α² Cap' -> 'alpha2cap'.
+    A superscript or digit after the letter stays: 'α² Cap' -> 'alpha2cap'.  A single Latin
+    letter keeps its capital, since 'd Cen' and 'D Cen' are two stars.
     """
     words = text.replace(".", " ").strip()
     match = re.fullmatch(r"(?:([^\W\d_]+)[\s-]*(\d*)|(\d+))\s+([^\W\d_][^\d]*)", _plain(words))
     if match is None:
         return None
     constellation = _CONSTELLATION_WORDS.get(fold(match[4]))
-    letter = _LETTER_WORDS.get(match[1] or "", match[1])
     if constellation is None:
         return None
     if match[3]:
         return f"{int(match[3])}{constellation}"
-    if letter not in GREEK and len(letter or "") != 1:
+    letter = _LETTER_WORDS.get(match[1].casefold(), match[1])
+    if letter not in GREEK and len(letter) != 1:
         return None
     return f"{letter}{match[2].lstrip('0')}{constellation}"
 
 
 def _plain(text: str) -> str:
-    return unicodedata.normalize("NFKC", text).casefold()
+    return unicodedata.normalize("NFKC", text)
 
 
 _LETTER_WORDS = (
     {word: word for word in GREEK}
-    | {_plain(sign): word for word, sign in GREEK.items()}
+    | {sign: word for word, sign in GREEK.items()}
     | {word[:3]: word for word in GREEK if word not in ("theta", "omega", "omicron")}
     | _OTHER_SHORT_FORMS
 )

@@ -45,11 +45,15 @@ def star_names() -> tuple[StarName, ...]:
 def hip_of(text: str) -> int | None:
     """HIP number of the star of this proper name, Bayer letter or Flamsteed number, or None."""
     index = _index()
-    found = index.get(fold(text))
-    if found is None:
-        designation = fold_designation(text)
-        found = index.get(designation) if designation else None
-    return found
+    designation = fold_designation(text)
+    if designation in index:
+        return index[designation]
+    if designation and len(designation) == 4:
+        # 'n car' typed small may mean N Carinae; a capital, as in 'U Car', is meant as one.
+        capital = designation[0].upper() + designation[1:]
+        found = index.get(capital) if designation.islower() else None
+        return found or index.get(fold(text) if len(fold(text)) > 4 else capital)
+    return index.get(fold(text))
 
 
 def names_of(hip: int) -> tuple[str, ...]:
@@ -126,9 +130,13 @@ def _index() -> dict[str, int]:
             found.setdefault(star.letter + short, star.hip)
             # 'alpha Cen' means the brighter of alpha1 and alpha2.
             found.setdefault(star.letter.rstrip("0123456789") + short, star.hip)
-        for number in (star.flamsteed, star.variable):
-            if number:
-                found.setdefault(fold(number) + short, star.hip)
-                found.setdefault(fold(number + GENITIVES[star.constellation]), star.hip)
+        if star.flamsteed:
+            found.setdefault(star.flamsteed + short, star.hip)
+        if star.variable:
+            # Never shorter than two letters, or with the genitive: no clash with 'r Car'.
+            found.setdefault(star.variable + short, star.hip)
+            found.setdefault(fold(star.variable + GENITIVES[star.constellation]), star.hip)
+            if len(star.variable) > 1:
+                found.setdefault(fold(star.variable) + short, star.hip)
     found.pop("", None)
     return found
