@@ -126,13 +126,24 @@ WEIGHTS: dict[str, list[dict[str, Any]]] = {
 }
 
 
-def mount_defaults(mount: dict[str, Any]) -> dict[str, Any]:
-    """What to fill into the raw `[mount]` table: a nested dict of the missing keys' values."""
+# Nearer to the equator the weights hang low on the pole's side: a leg there is in their way.
+LEG_FROM_POLE_BELOW_DEG = 25.0
+LEG_AWAY_FROM_POLE = [60.0, 180.0, 300.0]
+
+
+def mount_defaults(mount: dict[str, Any], latitude_deg: float | None = None) -> dict[str, Any]:
+    """What to fill into the raw `[mount]` table: a nested dict of the missing keys' values.
+
+    Below 25 degrees of latitude, where it is known, the tripod stands with a leg away from the
+    pole.
+    """
     size = mount.get("size", "middle")
     if size not in SIZES:
         return {}
     filled = dict(SIZES[size])
     filled["weight"] = WEIGHTS[size]
+    if latitude_deg is not None and abs(latitude_deg) < LEG_FROM_POLE_BELOW_DEG:
+        filled["tripod"] = filled["tripod"] | {"leg_directions_deg": LEG_AWAY_FROM_POLE}
     return filled
 
 

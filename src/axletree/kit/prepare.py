@@ -16,11 +16,6 @@ def completed(raw: dict[str, Any], problems: list[Problem]) -> dict[str, Any]:
     out.pop("guessed", None)
     if "guessed" in raw:
         problems.append(Problem("guessed", "unknown key; Axletree fills this in itself"))
-    mount = raw.get("mount", {})
-    if isinstance(mount, dict):
-        mount = with_bolt_turns(mount)
-        out["mount"], names = fill(mount, mount_defaults(mount), "mount")
-        guessed += names
     tube = raw.get("tube")
     if isinstance(tube, dict):
         out["tube"], names = fill(tube, tube_defaults(tube), "tube")
@@ -28,6 +23,13 @@ def completed(raw: dict[str, Any], problems: list[Problem]) -> dict[str, Any]:
     site = raw.get("site")
     if isinstance(site, dict):
         out["site"], names = _located(site, problems)
+        guessed += names
+    mount = raw.get("mount", {})
+    if isinstance(mount, dict):
+        mount = with_bolt_turns(mount)
+        latitude = out["site"].get("latitude_deg") if isinstance(site, dict) else None
+        known = float(latitude or 0) if _within(latitude, 90) else None
+        out["mount"], names = fill(mount, mount_defaults(mount, known), "mount")
         guessed += names
     if "eyepiece" not in raw:
         out["eyepiece"] = [{"focal_length_mm": 25.0}, {"focal_length_mm": 10.0}]
