@@ -99,7 +99,7 @@ def _seen(tube: Tube, T: Floats, u: Floats, way: Floats) -> Floats:
     way = np.broadcast_to(way, T.shape)
     a = way - np.sum(way * T, -1, keepdims=True) * T
     if tube.kind != "newtonian" and tube.diagonal == "none":
-        return -a
+        return np.asarray(-a)
     d = T if tube.kind == "newtonian" else -T
     n = d - u
     n = n / np.maximum(np.linalg.norm(n, axis=-1, keepdims=True), 1e-12)

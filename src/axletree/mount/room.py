@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.mount.arcs import Ahead, Arcs, between, closed_in, find_arcs, halved, look
+from axletree.mount.check import check_rig
 from axletree.mount.clearance import Bodies, bodies, least_distance
 from axletree.mount.clearance_map import ClearanceMap, clearance_map
 from axletree.mount.kinematics import SIDES, Axes, align, axis_angles
@@ -100,11 +101,13 @@ def room_table(
 ) -> RoomTable:
     """The table of a kit: one clearance map, about 0.15 s; then any number of questions.
 
-    `skyline` gives the obstacles' altitude at azimuths, both in degrees.
+    `skyline` gives the obstacles' altitude at azimuths, both in degrees. Refuses a rig that
+    can't work (see `mount.check`).
     """
     rig = build_rig(kit) if rig is None else rig
     axes = align(kit.site.latitude_deg) if axes is None else axes
     pairs = bodies(rig, axes)
+    check_rig(rig, axes, pairs)
     travel = kit.mount.travel
     return RoomTable(
         rig=rig,
