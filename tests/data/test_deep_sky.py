@@ -128,6 +128,15 @@ def test_everyday_names(name: str, identifier: str) -> None:
     assert find(name).catalogue_id == identifier
 
 
+def test_of_two_objects_with_one_name_the_brighter_is_meant() -> None:
+    """NGC 4435 and 4438 are both called The Eyes; 4438 is the brighter (the source's own V)."""
+    table = deep_sky()
+    named = np.array(["The Eyes" in names for names in table.names])
+    brightest = table.catalogue_id[named][np.argmin(table.magnitude_v[named])]
+    assert len(table.catalogue_id[named]) == 2
+    assert find("The Eyes").catalogue_id == brightest == "NGC 4438"
+
+
 def test_guessed_magnitudes_are_marked_and_near() -> None:
     """Held against the objects of which both are known: half within 0.3 mag."""
     table = deep_sky()
