@@ -68,7 +68,9 @@ def planet_magnitude(
             for b in (np.asarray(earth_latitude_deg), np.asarray(sun_latitude_deg))
         ]
         phi = 0.5 * (lat[0] + lat[1])
-        return np.asarray(far - 7.110 - 8.4e-4 * phi + 6.587e-3 * a + 1.045e-4 * a * a)
+        # Seen from the Earth the phase stays below 3.1 degrees and shows no effect of its own.
+        phase = np.where(a > 3.1, 6.587e-3 * a + 1.045e-4 * a * a, 0.0)
+        return np.asarray(far - 7.110 - 8.4e-4 * phi + phase)
     if name == "neptune":
         return np.asarray(far + np.where(a <= 1.9, _NEPTUNE[0], _poly(a, _NEPTUNE)))
     return np.full(np.broadcast_shapes(r.shape, d.shape, a.shape), np.nan)

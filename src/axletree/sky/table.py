@@ -327,7 +327,7 @@ def _knots(matrices: Floats, four: Floats, turn_rad: Floats) -> tuple[Floats, Fl
     axes = (np.swapaxes(matrices, 0, 1).reshape(3 * knots, 4) @ four.T).reshape(3, knots, -1)
     to_meridian, west, pole = axes
     H = np.arctan2(west, to_meridian)
-    ahead = H - H[0] - (turn_rad - turn_rad[0])[:, np.newaxis]
+    ahead = H - H[0] - (np.unwrap(turn_rad) - turn_rad[0])[:, np.newaxis]
     H -= 2.0 * np.pi * np.round(ahead / (2.0 * np.pi))
     across = np.sqrt(to_meridian * to_meridian + west * west)
     return H.T * (12.0 / np.pi), np.arctan2(pole, across).T / _DEG
