@@ -156,12 +156,12 @@ def test_the_brightest_are_the_brightest() -> None:
 
 def test_bright_stars_that_hipparcos_lacks_are_filled_in() -> None:
     """Xi Ursae Majoris (4.3 and 4.8) and Xi Scorpii (4.9 each) have no place in the new reduction;
-    handbook places, from memory."""
+    handbook places, from memory; 15 arcseconds, since Gaia's place is that of 2016."""
     bright, alone = stars(5.0), stars(5.0, hipparcos_only=True)
     for ra, dec in ((169.545, 31.529), (241.092, -11.373)):
         for some, count in ((bright, 2), (alone, 0)):
             off = np.hypot((some.ra_deg - ra) * np.cos(np.radians(dec)), some.dec_deg - dec)
-            assert np.sum(off < 10 / 3600) == count
+            assert np.sum(off < 15 / 3600) == count
     assert not alone.from_gaia.any()
 
 
