@@ -52,9 +52,10 @@ class SkyObject:
     ``kind``: 'star', 'double star', 'planet', 'sun', 'moon', or a deep-sky kind in plain words.
     ``ra_deg, dec_deg``: ICRS at the year ``epoch_year``; None for Sun, Moon and planets.
     ``magnitude_v`` of a double star is that of its brighter star; ``magnitude_guessed``: V was
-    estimated from B.  ``separation_arcsec`` and
-    ``position_angle_deg`` of a double star are those of the year ``pair_year``; for a deep-sky
-    object the angle is that of its long axis; both from north through east.
+    estimated from B.  ``common_names``: what else it is called, the usual first.
+    ``separation_arcsec`` and ``position_angle_deg`` of a double star are those of the year
+    ``pair_year``; for a deep-sky object the angle is that of its long axis; both from north
+    through east.  ``note``: what a person sees, or ''.
     """
 
     name: str
@@ -127,12 +128,12 @@ def star_object(hip: int) -> SkyObject:
         "radial_velocity_km_s": float(row["radial_velocity_km_s"]),
         "constellation": row["constellation"].decode(),
         "catalogue_id": f"HIP {hip}",
-        "common_names": names,
+        "common_names": names[1:],
     }
     pair = _doubles.row_of_hip(hip)
     if pair is not None:
         facts = _pair_facts(pair)
-        common["common_names"] = names or tuple(str(doubles().names[pair]).split(";"))
+        common["common_names"] = names[1:] or tuple(str(doubles().names[pair]).split(";")[1:])
         return SkyObject(name=str(doubles().name[pair]), **common, **facts)
     return SkyObject(
         name=names[0] if names else f"HIP {hip}",
@@ -153,7 +154,7 @@ def double_object(at: int) -> SkyObject:
         ra_deg=float(pairs.ra_deg[at]),
         dec_deg=float(pairs.dec_deg[at]),
         constellation=str(pairs.constellation[at]),
-        common_names=tuple(str(pairs.names[at]).split(";")),
+        common_names=tuple(str(pairs.names[at]).split(";")[1:]),
         catalogue_id=str(pairs.name[at]),
         **_pair_facts(at),
     )
@@ -176,8 +177,9 @@ def _deep_sky_object(row: list[str]) -> SkyObject:
     def number(name: str) -> float | None:
         return float(facts[name]) if facts[name] else None
 
+    name = facts["messier"] or facts["catalogue_id"]
     return SkyObject(
-        name=facts["messier"] or facts["catalogue_id"],
+        name=name,
         kind=facts["kind"],
         ra_deg=number("ra_deg"),
         dec_deg=number("dec_deg"),
@@ -188,7 +190,7 @@ def _deep_sky_object(row: list[str]) -> SkyObject:
         position_angle_deg=number("position_angle_deg"),
         surface_brightness_mag_arcsec2=number("surface_brightness_mag_arcsec2"),
         messier=facts["messier"] or None,
-        common_names=tuple(filter(None, facts["names"].split(";"))),
+        common_names=tuple(word for word in facts["names"].split(";") if word not in ("", name)),
         constellation=facts["constellation"],
         catalogue_id=facts["catalogue_id"],
     )
