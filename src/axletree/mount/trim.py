@@ -98,7 +98,8 @@ def certainty(kit: Kit, eyepiece: tuple[str, float], balance: Balance) -> Certai
             - balance.short_of_slide_mm
         )
         need_shift.append(again.need_kg_m - balance.need_kg_m)
-        used.append(name)
+        if abs(tube_shift[-1]) > 1e-9 or abs(need_shift[-1]) > 1e-12:
+            used.append(name)
 
     more = 1.0 + GUESS_SIGMA
     tube, head = kit.tube, kit.mount.head

@@ -1,0 +1,413 @@
+"""How is balance told: where things go, what is left over, and in which order to do it?"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from axletree.deliver.paragraphs import listed, paragraph, sections
+from axletree.deliver.stand_words import stand_cautions, stand_data, stand_text
+from axletree.deliver.words import length, mass
+from axletree.mount.balance import STANDARD_GRAVITY_M_S2
+from axletree.mount.balanced import BalanceReport
+from axletree.mount.scale_reading import Correction
+from axletree.mount.weights import Loading, longer_shaft_mm, missing_at_end_kg
+
+POSITION_FROM = "middle of the weight from the crossing of the axes; gap_mm from the shaft's start"
+NOTICED_NM = 0.15  # what fingers and most locks begin to notice (our figure)
+HANG_MM = 300.0
+
+ORDER_OF_WORK = (
+    "Tripod down, legs spread and locked, tray on. Both axes locked, shaft pointing down.",
+    "Weights on the shaft and the safety screw back in its end. Only then the tube, with the "
+    "saddle's screws done up while one hand holds it.",
+    "Eyepiece, finder and dew shield in place as they will be used, caps as they will be.",
+    "Declination first: shaft level, hour axis LOCKED. Hold the tube, open the declination lock, "
+    "find the heavy end, hold, lock, slide the tube, try again.",
+    "Then the hour axis: shaft level, declination LOCKED. Hold the shaft, open the hour lock, "
+    "slide the weights, try again.",
+    "Last the crosswise part: tube upright, shaft level, and the declination lock opened with a "
+    "hand on the tube.",
+    "Taking down: the tube comes off before the weights.",
+)
+CAUTIONS = (
+    "Weights on before the tube, tube off before the weights; with the tube alone the rig swings "
+    "over when the lock is opened.",
+    "Locks held while balancing: one hand stays on the tube or the shaft whenever a lock or "
+    "clutch is open, and heads stay out of its way. A clutch that slips lets the tube swing.",
+    "The safety screw at the shaft's end stays in: it is all that stops a weight that slides "
+    "off onto a foot.",
+    "Never loosen the saddle's screws with the tube pointing up or down: it can slide out. "
+    "Slide it with the tube level and the shaft level.",
+)
+
+
+def _signed(value_mm: float, plus: str, minus: str, units: str) -> str:
+    return f"{length(abs(value_mm), units)} {plus if value_mm >= 0 else minus}"
+
+
+def torque_words(torque_nm: float) -> str:
+    """'0.37 N·m', with what hangs 300 mm out doing the same."""
+    grams = torque_nm / STANDARD_GRAVITY_M_S2 / (HANG_MM / 1000) * 1000
+    return f"{torque_nm:.2f} N·m (as {grams:.0f} g hung {HANG_MM:.0f} mm from the axis)"
+
+
+def weights_words(loading: Loading, units: str) -> list[str]:
+    """One line a weight, from the head outwards."""
+    return [
+        f"{mass(m, units)}: near face {length(gap, units)} from the shaft's start "
+        f"(middle {length(at, units)} from the crossing of the axes)"
+        for m, gap, at in zip(loading.mass_kg, loading.gap_mm, loading.position_mm, strict=True)
+    ]
+
+
+def headline(report: BalanceReport) -> str:
+    """Where the weights and the tube go, in a sentence or two."""
+    balance, units = report.balance, report.kit.habits.units
+    loading = balance.loading
+    if not loading.mass_kg:
+        first = "Leave every weight off: none of those you own comes nearer than none at all"
+    else:
+        pairs = [
+            f"{mass(m, units)} {length(gap, units)}"
+            for m, gap in zip(loading.mass_kg, loading.gap_mm, strict=True)
+        ]
+        first = f"Weights: {' and '.join(pairs)} from the start of the shaft"
+    over = length(balance.over_saddle_mm, units)
+    second = f"tube: clamped {over} from its front end"
+    if report.present_mm is not None:
+        move = balance.slide_forward_mm
+        second += f" (slide it {_signed(move, 'forward', 'back', units)})"
+    words = f"{first}; {second}."
+    if not loading.exact:
+        words += " " + short_words(report)
+    return words
+
+
+def short_words(report: BalanceReport) -> str:
+    """What is missing, or too much, when no combination of owned weights balances."""
+    head, units = report.kit.mount.head, report.kit.habits.units
+    loading = report.balance.loading
+    if loading.leftover_kg_m > 0:
+        extra = missing_at_end_kg(loading, head.shaft_start_mm, head.shaft_length_mm)
+        longer = longer_shaft_mm(loading)
+        words = (
+            "That is not enough: this is the nearest of all combinations you own, at the end of "
+            f"the shaft. {mass(extra, units)} more at the shaft's end would do"
+        )
+        if longer < 2 * head.shaft_length_mm:
+            words += f", or a shaft {length(longer, units)} longer"
+        return words + "."
+    heavy = -loading.leftover_kg_m * STANDARD_GRAVITY_M_S2
+    if not loading.mass_kg:
+        return (
+            f"The shaft alone is {heavy:.2f} N·m too heavy for this tube; carry more on the saddle."
+        )
+    return (
+        f"That is still {heavy:.2f} N·m too much with the weights against the head: a lighter "
+        "weight is needed."
+    )
+
+
+def balance_text(report: BalanceReport) -> str:
+    """The whole answer: placements first, then reasons, stand, order of work and cautions."""
+    kit = report.kit
+    return sections(
+        paragraph(headline(report)),
+        _scale(report),
+        _places(report),
+        _left_over(report),
+        _crosswise(report),
+        _swap_table(report),
+        _others(report),
+        _load(report),
+        stand_text(report),
+        listed("Order of work", [f"{i}. {s}" for i, s in enumerate(ORDER_OF_WORK, 1)]),
+        listed("Cautions", cautions(report)),
+        listed("Assumed", assumed(report)) if kit.guessed else "",
+    )
+
+
+def cautions(report: BalanceReport) -> list[str]:
+    """What can hurt here."""
+    found = list(CAUTIONS)
+    if report.balance.load.fraction > 1:
+        found.insert(0, "The mount is loaded beyond what it is rated for: put less on it.")
+    return found + stand_cautions(report)
+
+
+def assumed(report: BalanceReport) -> list[str]:
+    """What the placements rest on."""
+    sure, units = report.certainty, report.kit.habits.units
+    found = [f"Eyepiece in the focuser: {report.eyepiece[0]}."]
+    if report.present_mm is None:
+        found.append(
+            "Slides are counted from where the bare tube balances, and the dovetail's middle is "
+            "taken to lie there; give --now for where the saddle holds it now."
+        )
+    if sure.guessed and sure.weights_sigma_mm is not None:
+        found.append(
+            f"First placement only: weights ±{length(sure.weights_sigma_mm, units)}, tube "
+            f"±{length(sure.tube_sigma_mm, units)}, because the kit leaves these to be guessed "
+            f"(each taken as known to a tenth): {', '.join(sure.guessed)}. Finish by feel, or "
+            "with a luggage scale (--scale)."
+        )
+    return found
+
+
+def _places(report: BalanceReport) -> str:
+    balance, units = report.balance, report.kit.habits.units
+    bare = report.kit.tube.balance_from_front_mm
+    rows = weights_words(balance.loading, units)
+    move = balance.over_saddle_mm - bare
+    where = _signed(move, "behind", "in front of", units)
+    rows.append(
+        f"tube: {length(balance.over_saddle_mm, units)} from its front end over the declination "
+        f"axis, {where} the bare tube's own balance point"
+    )
+    if abs(balance.short_of_slide_mm) > 0.5:
+        way = "back" if balance.short_of_slide_mm < 0 else "forward"
+        rows.append(
+            f"the dovetail is {length(abs(balance.short_of_slide_mm), units)} too short to slide "
+            f"the tube far enough {way}: add weight at its "
+            f"{'back' if balance.short_of_slide_mm < 0 else 'front'} end, or move the rings"
+        )
+    return listed("Where things go", rows)
+
+
+def _left_over(report: BalanceReport) -> str:
+    balance = report.balance
+    rows = [
+        f"hour axis        {torque_words(balance.hour_torque_nm)}",
+        f"declination axis {torque_words(balance.declination_torque_nm)}",
+    ]
+    return listed("Left over when that is done, at worst over all poses", rows)
+
+
+def _crosswise(report: BalanceReport) -> str:
+    balance, ways, units = report.balance, report.trim, report.kit.habits.units
+    torque = abs(balance.crosswise_kg_m) * STANDARD_GRAVITY_M_S2
+    if torque < 0.005:
+        return ""
+    side = "right" if balance.crosswise_kg_m > 0 else "left"
+    off_mm = abs(balance.crosswise_kg_m) * 1000 / balance.tube.total_kg
+    words = (
+        f"The centre of mass lies {length(off_mm, units)} to the {side} of the tube's axis (seen "
+        f"from behind, saddle below): {torque:.2f} N·m that no sliding takes away and that comes "
+        "and goes as the declination turns."
+    )
+    if torque < NOTICED_NM:
+        return paragraph(f"Crosswise: {words} Too little to trim.")
+    angle = "left" if ways.mass_angle_deg == 270 else "right"
+    options = []
+    if ways.turn_deg is not None and ways.turn_under_deg is not None:
+        for turn, what in (
+            (ways.turn_deg, "puts the heavy side away from the saddle"),
+            (ways.turn_under_deg, "puts it towards the saddle, with less counterweight"),
+        ):
+            sense = "clockwise" if turn > 0 else "counter-clockwise"
+            options.append(
+                f"turn the tube in its rings {abs(turn):.0f}° {sense} seen from behind: {what} "
+                "(the eyepiece goes round with it)"
+            )
+    further = (
+        f"; the weights then go {length(ways.weights_outward_mm, units)} further out"
+        if ways.weights_outward_mm is not None
+        else ""
+    )
+    options.append(
+        f"or strap {ways.mass_kg * 1000:.0f} g to the {angle} of the tube over the saddle, "
+        f"{length(ways.radius_mm, units)} from its axis{further}"
+    )
+    return f"{paragraph('Crosswise: ' + words)}\n{listed('To trim it', options)}"
+
+
+def _swap_table(report: BalanceReport) -> str:
+    if len(report.swaps) < 2:
+        return ""
+    units = report.kit.habits.units
+    rows = [
+        f"Swapping eyepieces, nothing else moved (balanced with {report.eyepiece[0]})",
+        f"  {'worst torque, N·m:':<19}{'hour':>5}{'decl.':>7}   to balance it again",
+    ]
+    for swap in report.swaps:
+        tube = "leave it"
+        if abs(swap.slide_forward_mm) >= 0.5:
+            tube = "tube " + _signed(swap.slide_forward_mm, "forward", "back", units)
+            if swap.weights_outward_mm is not None and abs(swap.weights_outward_mm) >= 0.5:
+                tube += ", weights " + _signed(swap.weights_outward_mm, "out", "in", units)
+        rows.append(
+            f"  {swap.eyepiece[:18]:<19}{swap.hour_torque_nm:>5.2f}"
+            f"{swap.declination_torque_nm:>7.2f}   {tube}"
+        )
+    return "\n".join(rows)
+
+
+def _others(report: BalanceReport) -> str:
+    units = report.kit.habits.units
+    rows = []
+    for other in report.balance.loadings[1:4]:
+        if not other.mass_kg:
+            continue
+        pairs = [
+            f"{mass(m, units)} at {length(gap, units)}"
+            for m, gap in zip(other.mass_kg, other.gap_mm, strict=True)
+        ]
+        left = (
+            "balances too"
+            if other.exact
+            else f"leaves {abs(other.leftover_kg_m) * STANDARD_GRAVITY_M_S2:.2f} N·m "
+            + ("missing" if other.leftover_kg_m > 0 else "too much")
+        )
+        rows.append(f"{', '.join(pairs)} from the shaft's start: {left}")
+    return listed("Other combinations of your weights", rows)
+
+
+def _load(report: BalanceReport) -> str:
+    load, units = report.balance.load, report.kit.habits.units
+    share = load.fraction * 100
+    verdict = "within what it is rated for"
+    if share > 100:
+        verdict = "MORE than it is rated for"
+    elif report.kit.camera is not None and share > 60:
+        verdict = "within its rating, but much for long exposures (60 % is common practice)"
+    return paragraph(
+        f"Load: {mass(load.carried_kg, units)} on the saddle, {share:.0f} % of the mount's "
+        f"{mass(load.limit_kg, units)}, counterweights not counted: {verdict}."
+    )
+
+
+def correction_words(fix: Correction, units: str) -> str:
+    """What one scale reading asks for."""
+    r = fix.reading
+    held = {
+        "tube": "tube's end held up", "weights": "weights' end held up",
+        "front": "front held up", "back": "back held up",
+        "left": "top pulled left", "right": "top pulled right",
+    }[r.end]  # fmt: skip
+    begin = (
+        f"{r.axis} axis, {held} with {r.reading_kg:.2f} kg at {length(r.distance_mm, units)}"
+        f" ({r.torque_nm:.2f} N·m): "
+    )
+    sure = f" (±{length(fix.sigma_mm, units)})" if fix.sigma_mm is not None else ""
+    if fix.slide_forward_mm is not None:
+        return (
+            f"{begin}slide the tube {_signed(fix.slide_forward_mm, 'forward', 'back', units)}{sure}"
+        )
+    if fix.trim_kg is not None:
+        side = "right" if fix.trim_angle_deg == 90 else "left"
+        return f"{begin}strap {fix.trim_kg * 1000:.0f} g to the {side} of the tube over the saddle"
+    if fix.weights_outward_mm is None:
+        words = "there are no weights on the shaft to move"
+    else:
+        words = f"move all weights {_signed(fix.weights_outward_mm, 'out', 'in', units)}{sure}"
+    if fix.loadings:
+        best = fix.loadings[0]
+        pairs = [
+            f"{mass(m, units)} at {length(gap, units)}"
+            for m, gap in zip(best.mass_kg, best.gap_mm, strict=True)
+        ]
+        words += f"; of all you own, best: {', '.join(pairs) or 'none'} from the shaft's start"
+        if not best.exact:
+            left = abs(best.leftover_kg_m) * STANDARD_GRAVITY_M_S2
+            words += (
+                f" (leaves {left:.2f} N·m {'missing' if best.leftover_kg_m > 0 else 'too much'})"
+            )
+    return begin + words
+
+
+def _scale(report: BalanceReport) -> str:
+    rows = [correction_words(c, report.kit.habits.units) for c in report.corrections]
+    if not rows:
+        return ""
+    rows.append(
+        "Read the scale twice, just before the end rises and just before it sinks, and give the "
+        "mean: the axis' own friction drops out."
+    )
+    return listed("From the scale", rows)
+
+
+def balance_data(report: BalanceReport) -> dict[str, Any]:
+    """The same for programs; every key carries its unit."""
+    balance, ways, sure = report.balance, report.trim, report.certainty
+    head = report.kit.mount.head
+    loading = balance.loading
+    longer = longer_shaft_mm(loading)
+    data: dict[str, Any] = {
+        "kit": report.kit.name,
+        "eyepiece": report.eyepiece[0],
+        **_loading_data(loading),
+        "position_from": POSITION_FROM,
+        "missing_at_end_kg": missing_at_end_kg(loading, head.shaft_start_mm, head.shaft_length_mm),
+        "longer_shaft_mm": longer if longer != float("inf") else None,
+        "tube_balance_from_front_mm": balance.over_saddle_mm,
+        "tube_slide_mm": balance.slide_forward_mm,
+        "tube_slide_from": "bare tube's balance point" if report.present_mm is None else "now",
+        "tube_short_of_slide_mm": balance.short_of_slide_mm,
+        "hour_axis_torque_nm": balance.hour_torque_nm,
+        "declination_axis_torque_nm": balance.declination_torque_nm,
+        "weights_sigma_mm": sure.weights_sigma_mm,
+        "tube_sigma_mm": sure.tube_sigma_mm,
+        "crosswise": {
+            "moment_kg_m": balance.crosswise_kg_m,
+            "torque_nm": abs(balance.crosswise_kg_m) * STANDARD_GRAVITY_M_S2,
+            "ring_turn_deg": ways.turn_deg,
+            "ring_turn_under_deg": ways.turn_under_deg,
+            "trim_mass_kg": ways.mass_kg,
+            "trim_angle_deg": ways.mass_angle_deg,
+            "trim_radius_mm": ways.radius_mm,
+        },
+        "swaps": [
+            {
+                "eyepiece": s.eyepiece,
+                "mass_kg": s.mass_kg,
+                "hour_axis_torque_nm": s.hour_torque_nm,
+                "declination_axis_torque_nm": s.declination_torque_nm,
+                "tube_slide_mm": s.slide_forward_mm,
+                "weights_outward_mm": s.weights_outward_mm,
+            }
+            for s in report.swaps
+        ],
+        "other_loadings": [_loading_data(x) for x in balance.loadings[1:4]],
+        "load": {
+            "carried_kg": balance.load.carried_kg,
+            "limit_kg": balance.load.limit_kg,
+            "fraction": balance.load.fraction,
+        },
+        "scale": [_correction_data(c) for c in report.corrections],
+        **stand_data(report),
+        "order_of_work": list(ORDER_OF_WORK),
+        "cautions": cautions(report),
+        "guessed": list(report.kit.guessed),
+    }
+    return data
+
+
+def _loading_data(loading: Loading) -> Mapping[str, Any]:
+    return {
+        "weights": [
+            {"mass_kg": m, "position_mm": at, "gap_mm": gap, "thickness_mm": t}
+            for m, at, gap, t in zip(
+                loading.mass_kg, loading.position_mm, loading.gap_mm, loading.thickness_mm,
+                strict=True,
+            )
+        ],
+        "balanced": loading.exact,
+        "weights_short_by_nm": loading.leftover_kg_m * STANDARD_GRAVITY_M_S2,
+    }  # fmt: skip
+
+
+def _correction_data(fix: Correction) -> dict[str, Any]:
+    return {
+        "axis": fix.reading.axis,
+        "end": fix.reading.end,
+        "reading_kg": fix.reading.reading_kg,
+        "distance_mm": fix.reading.distance_mm,
+        "torque_nm": fix.reading.torque_nm,
+        "weights_outward_mm": fix.weights_outward_mm,
+        "tube_slide_mm": fix.slide_forward_mm,
+        "sigma_mm": fix.sigma_mm,
+        "trim_mass_kg": fix.trim_kg,
+        "trim_angle_deg": fix.trim_angle_deg,
+        "best": _loading_data(fix.loadings[0]) if fix.loadings else None,
+    }
