@@ -112,7 +112,7 @@ def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> list[str]:
         pad,
     )
     nudge = stop.nudge
-    if nudge.knob_turns > 0:
+    if nudge.knob_turns > 0 and nudge.every_s is not None:
         lines += _wrap(
             f"Nudge every {duration(nudge.every_s)}: {nudge.knob_turns:.2f} turn of the hour "
             f"knob, {nudge.direction}.",

@@ -147,7 +147,7 @@ def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
             "label": "Nudge",
             "value": f"every {duration(nudge.every_s)}, {nudge.knob_turns:.2f} turn, "
             f"{nudge.direction}"
-            if nudge.knob_turns > 0
+            if nudge.knob_turns > 0 and nudge.every_s is not None
             else nudge.direction,
         },
         {"label": "You will see", "value": f"{stop.visibility}. {stop.why}"},

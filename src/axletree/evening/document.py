@@ -178,7 +178,7 @@ class EyepieceView(Sheet):
     true_field_deg: float
     exit_pupil_mm: float
     height_mm: float
-    face_azimuth_deg: float
+    face_azimuth_deg: float | None = Field(description="None: looking straight down")
     face_words: str
     barrel_tilt_deg: float = Field(description="above the horizontal; negative points down")
     reach: str
@@ -189,7 +189,7 @@ class EyepieceView(Sheet):
 class Nudge(Sheet):
     """How to keep it in the middle."""
 
-    every_s: float
+    every_s: float | None = Field(description="None: never, the motor follows")
     knob_turns: float
     direction: str
     times_per_visitor: float
@@ -204,7 +204,7 @@ class Stop(Sheet):
     kind: str
     constellation: str | None
     catalogue_id: str
-    right_ascension_h: float
+    right_ascension_h: float | None = Field(description="catalogue place; None: it moves")
     declination_deg: float
     magnitude_v: float | None
     size_arcmin: float | None

@@ -1,0 +1,230 @@
+"""What do the hands and the eye need at one stop: side, room, circles, eyepiece, nudge, warnings?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from axletree.evening.document import EyepieceView, Nudge, Pose, SideChoice, Stop
+from axletree.kit.kit import Kit
+from axletree.mount.choice import Choice, SideAnswer, choose
+from axletree.mount.gearing import hour_knob
+from axletree.mount.nudge import EyepieceFollow, eyepiece_follow
+from axletree.mount.paths import best_path
+from axletree.mount.picture import view_words
+from axletree.mount.rates import refracted_hour_angle
+from axletree.mount.room import NOTHING, RoomTable
+from axletree.sky.catalogue import SkyObject
+from axletree.sky.observer import Observer
+from axletree.sky.positions import Positions
+
+POINTS = (
+    "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class StopPlan:
+    """What the order decided about one stop, and what is known of how it will look."""
+
+    thing: SkyObject
+    side: str
+    begin: datetime
+    end: datetime
+    queue_s: float
+    eyepiece: str
+    visibility: str
+    margin_mag: float | None
+    why: str
+    promised: bool
+
+
+def stops_of(
+    kit: Kit,
+    observer: Observer,
+    table: RoomTable,
+    plans: Sequence[StopPlan],
+    begins: Positions,
+    ends: Positions,
+) -> tuple[Stop, ...]:
+    """The stops in order; `begins` and `ends` hold each plan's place at its begin and end.
+
+    Row k and column k of both belong to plan k.
+    """
+    made: list[Stop] = []
+    before: tuple[float, float] | None = None
+    for k, plan in enumerate(plans):
+        start = _pose(plan.begin, begins, k, observer, table)
+        finish = _pose(plan.end, ends, k, observer, table)
+        need_h = (plan.end - plan.begin).total_seconds() / 3590.17
+        choice = choose(kit, table, start.hour_angle_h, start.declination_deg, need_h=need_h)
+        chosen = choice.east if plan.side == "east" else choice.west
+        other = choice.west if plan.side == "east" else choice.east
+        turn: tuple[str, ...] = ()
+        here = (chosen.tube_end_h, chosen.swing_deg)
+        if before is not None:
+            turn = _turn_warnings(table, before, here)
+        before = here
+        made.append(
+            _stop(kit, k + 1, plan, (start, finish), (chosen, other), _why(choice, plan), turn)
+        )
+    return tuple(made)
+
+
+def _pose(
+    at: datetime, places: Positions, k: int, observer: Observer, table: RoomTable
+) -> Pose:
+    hour, declination = places.hour_angle_h[k, k], places.declination_deg[k, k]
+    seen_h, seen_d = refracted_hour_angle(hour, declination, observer, table.axes.altitude_deg)
+    return Pose(
+        at=at,
+        hour_angle_h=float(hour),
+        declination_deg=float(declination),
+        azimuth_deg=float(places.azimuth_deg[k, k]),
+        altitude_deg=float(places.altitude_deg[k, k]),
+        airmass=float(places.airmass[k, k]),
+        hour_circle_h=float(seen_h),
+        declination_circle_deg=float(seen_d),
+    )
+
+
+def _why(choice: Choice, plan: StopPlan) -> str:
+    if choice.better == plan.side:
+        return choice.reason
+    if not choice.better:
+        return choice.reason
+    return (
+        f"Side {plan.side} suits the order of the stops; alone, side {choice.better} would be "
+        "the better one."
+    )
+
+
+def _side(answer: SideAnswer, at: datetime) -> SideChoice:
+    endless = answer.ends_code == NOTHING
+    return SideChoice(
+        side="east" if answer.side == "east" else "west",
+        weights_up=answer.weights_up,
+        room_s=answer.room_s,
+        room_deg=answer.room_h * 15.0,
+        room_ends=None if endless else at + timedelta(seconds=round(answer.room_s)),
+        ends_by=answer.ends,
+    )
+
+
+def _stop(
+    kit: Kit,
+    number: int,
+    plan: StopPlan,
+    poses: tuple[Pose, Pose],
+    sides: tuple[SideAnswer, SideAnswer],
+    why_side: str,
+    turn_warnings: tuple[str, ...],
+) -> Stop:
+    thing, (start, finish), (chosen, other) = plan.thing, poses, sides
+    follow = _follow(kit, plan, start)
+    return Stop(
+        number=number,
+        name=thing.name,
+        also_called=thing.common_names[:2],
+        kind=thing.kind,
+        constellation=thing.constellation,
+        catalogue_id=thing.catalogue_id,
+        right_ascension_h=_right_ascension_h(thing),
+        declination_deg=start.declination_deg,
+        magnitude_v=thing.magnitude_v,
+        size_arcmin=thing.size_major_arcmin,
+        begin=plan.begin,
+        end=plan.end,
+        queue_s=plan.queue_s,
+        start=start,
+        finish=finish,
+        chosen=_side(chosen, plan.begin),
+        other=_side(other, plan.begin) if other.usable else None,
+        why_side=why_side,
+        view=_view(kit, follow, chosen),
+        nudge=_nudge(kit, follow),
+        visibility=plan.visibility,
+        margin_mag=plan.margin_mag,
+        why=plan.why,
+        turn_warnings=turn_warnings,
+        cautions=tuple(w[:1].upper() + w[1:] + "." for w in chosen.warnings),
+        promised=plan.promised,
+    )
+
+
+def _right_ascension_h(thing: SkyObject) -> float | None:
+    return None if thing.ra_deg is None else thing.ra_deg / 15.0
+
+
+def _follow(kit: Kit, plan: StopPlan, start: Pose) -> EyepieceFollow:
+    size = (plan.thing.size_major_arcmin or 0.0) / 60.0
+    rows = eyepiece_follow(kit, start.declination_deg, object_deg=size)
+    named = [row for row in rows if row.label == plan.eyepiece]
+    return (named or rows)[0]
+
+
+def _view(kit: Kit, follow: EyepieceFollow, side: SideAnswer) -> EyepieceView:
+    eye = side.eye
+    face = float(eye.face_azimuth_deg)
+    steep = math.isnan(face)
+    north, drift = float(side.picture.north_deg), float(side.picture.drift_deg)
+    return EyepieceView(
+        eyepiece=follow.label,
+        magnification=follow.magnification,
+        true_field_deg=follow.true_field_deg,
+        exit_pupil_mm=follow.exit_pupil_mm,
+        height_mm=float(eye.height_m) * 1000.0,
+        face_azimuth_deg=None if steep else face,
+        face_words="any way, looking down" if steep else POINTS[round(face / 45.0) % 8],
+        barrel_tilt_deg=float(eye.barrel_altitude_deg),
+        reach=side.posture,
+        orientation=f"The picture is {view_words(kit.tube)}; north is at {_dial(north)}.",
+        drift_clock=_dial(drift),
+    )
+
+
+def _dial(angle_deg: float) -> str:
+    return f"{round((angle_deg % 360.0) / 30.0) % 12 or 12} o'clock"
+
+
+def _nudge(kit: Kit, follow: EyepieceFollow) -> Nudge:
+    if kit.mount.motor is not None:
+        return Nudge(
+            every_s=follow.motor_nudge_s, knob_turns=0.0, times_per_visitor=0.0,
+            direction="The motor follows; correct with its keys when the object strays.",
+        )  # fmt: skip
+    knob = hour_knob(kit.mount.gears, kit.site.north)
+    if knob is None or follow.knob_turn_deg is None:
+        return Nudge(
+            every_s=follow.nudge_s, knob_turns=0.0, times_per_visitor=follow.nudges_per_visitor,
+            direction="There is no knob: push the tube gently towards the west.",
+        )  # fmt: skip
+    return Nudge(
+        every_s=follow.nudge_s,
+        knob_turns=follow.knob_turn_deg / 360.0,
+        direction="clockwise" if knob.clockwise else "anticlockwise",
+        times_per_visitor=follow.nudges_per_visitor,
+    )
+
+
+def _turn_warnings(
+    table: RoomTable, before: tuple[float, float], here: tuple[float, float]
+) -> tuple[str, ...]:
+    path = best_path(table.rig, table.axes, table.bodies, before, here, table.margin_m)
+    order = "" if abs(path.hour_turn_deg) < 1 or abs(path.swing_turn_deg) < 1 else path.order
+    warnings = []
+    if path.least_m < table.margin_m:
+        meets = table.bodies.words(path.pair)
+        warnings.append(
+            f"Turning here, {meets} come within {max(path.least_m, 0) * 1000:.0f} mm: turn "
+            "slowly and look."
+        )
+    if path.can_fall:
+        first = f" ({order})" if order else ""
+        warnings.append(
+            f"On the way here{first} the eyepiece's barrel points below the horizontal: check "
+            "its screws and hold it while turning."
+        )
+    return tuple(warnings)
