@@ -8,6 +8,7 @@ yard           yard_plan -> YardPlan; skyline_tangents, yard_horizon, blockers
 wishes         wishes_of -> Wishes: what the evening wants from a place; axes_height_m
 spot           score_places -> SpotScores: the best place for the tripod
 around         loss_around, what_blocks, nearest_miss: a step away, and what stands in the way
+spot_answer    best_spot -> SpotAnswer: from a kit and a night to the place, with its reasons
 landmark       direction_to -> Bearing: azimuth and error from two positions on the ellipsoid
 pointers       Hands, Pointer: how exactly a shadow or a sighted body points at a moment
 passages       body_passages, star_passages: when things stand exactly on the meridian

@@ -58,11 +58,18 @@ def leftover(tilt: Tilt, latitude_deg: float, pole_altitude_deg: float | None = 
     azimuth, scale = azimuth_altitude_from_vector(in_base)
     return Leftover(
         scale_shift_deg=float(scale - altitude),
-        base_turn_deg=float(wrap_180(azimuth - facing)) if abs(altitude) < 89.999 else 0.0,
+        base_turn_deg=_eastward(float(wrap_180(azimuth - facing)), facing, altitude),
         bolts=_bolts(pole, float(azimuth), turn_axis, tilt.tilt_deg),
         level_bolts=_bolts(pole, facing, turn_axis, 0.0),
         remains_per_pass=_remains(_bolts(pole, float(azimuth), turn_axis, tilt.tilt_deg)),
     )
+
+
+def _eastward(turn_deg: float, facing_deg: float, altitude_deg: float) -> float:
+    """A turn of azimuth as a turn to the east; facing south, azimuth grows to the west."""
+    if abs(altitude_deg) > 89.999:
+        return 0.0
+    return turn_deg if facing_deg == 0.0 else -turn_deg
 
 
 def _turn_axis(tilt: Tilt, facing_deg: float) -> Floats:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -29,6 +30,8 @@ class North:
     `pole_azimuth_deg` is 0 or 180. `ways` ranked: those that work now by expected error, then
     those later in the next day, then those not to be trusted. `closed`: what isn't open, why,
     and until when. `sun_altitude_deg` is None where the date lies outside the ephemeris.
+    `needed_deg`: within this of the pole's direction the pole lies in the field of the polar
+    scope or hollow axis (None: there is neither, or its field isn't known).
     """
 
     at: datetime
@@ -41,6 +44,7 @@ class North:
     closed: tuple[Closed, ...]
     sun_altitude_deg: float | None
     hands: Hands
+    needed_deg: float | None
     notes: tuple[str, ...]
 
 
@@ -100,8 +104,18 @@ def find_north(
         closed=tuple(closed),
         sun_altitude_deg=sun,
         hands=hands,
+        needed_deg=needed_deg(scope),
         notes=tuple(notes),
     )
+
+
+def needed_deg(scope: PolarScope) -> float | None:
+    """Half the field that is seen along the polar axis, degrees."""
+    if scope.kind == "scope" and scope.field_deg is not None:
+        return scope.field_deg / 2.0
+    if scope.kind == "hollow" and scope.bore_diameter_mm and scope.bore_length_mm:
+        return math.degrees(math.atan2(scope.bore_diameter_mm / 2.0, scope.bore_length_mm))
+    return None
 
 
 def compass_way(field: MagneticField, at: datetime, pole_azimuth_deg: float, hands: Hands) -> Way:

@@ -15,6 +15,7 @@ from axletree.ground.way import Closed, Way, way
 from axletree.kit.mount import PolarScope
 from axletree.sky.bodies import sun_altitude_deg
 from axletree.sky.catalogue import star_object
+from axletree.sky.directions import separation_deg
 from axletree.sky.object_positions import stars_of
 from axletree.sky.observer import Observer
 from axletree.sky.positions import star_positions
@@ -59,7 +60,7 @@ def star_ways(
     dark = sun_low_enough(observer, at, BRIGHT_STAR_SUN_DEG)
     if dark is None:
         return [], [Closed("bright stars", "the Sun stays too high for stars for the next day")]
-    bright = stars(BRIGHT_STAR_MAG, hipparcos_only=True)
+    bright = _apart(stars(BRIGHT_STAR_MAG, hipparcos_only=True))
     ways = _stars_at(bright, observer, dark, horizon, hands, pole_azimuth_deg, dark == at)
     ways += _passages(bright, observer, dark, horizon, hands, pole_azimuth_deg)
     closed = [] if dark == at else [Closed("bright stars", "too light for stars", dark)]
@@ -122,6 +123,15 @@ def _passages(
 def _well_placed(azimuth: Floats, altitude: Floats, horizon: Horizon) -> NDArray[np.bool_]:
     top = horizon.altitude_at(azimuth) + ABOVE_SKYLINE_DEG
     return np.asarray((altitude > np.maximum(top, LOWEST_STAR_DEG)) & (altitude < HIGHEST_STAR_DEG))
+
+
+def _apart(bright: StarArrays) -> StarArrays:
+    """Without the fainter star of pairs that the eye sees as one."""
+    gap = separation_deg(
+        bright.ra_deg[:, None], bright.dec_deg[:, None], bright.ra_deg, bright.dec_deg
+    )
+    near = np.tril(gap < 0.1, k=-1)  # the list runs from bright to faint
+    return bright.take(np.flatnonzero(np.count_nonzero(near, axis=1) == 0))
 
 
 def _name(hip: int) -> str:

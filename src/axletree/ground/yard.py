@@ -140,7 +140,7 @@ def _roof(plan: YardPlan, roof: Roof) -> Shape:
     eaves = _raised(plan, corners, roof.eaves_height_m)
     edges = [(eaves, np.roll(eaves, -1, axis=0))]
     if roof.ridge_height_m is not None and roof.ridge_height_m > roof.eaves_height_m:
-        ends, walls = _ridge_ends(corners)
+        ends, walls = ridge_ends(corners)
         ridge = _raised(plan, ends, roof.ridge_height_m)
         edges.append((ridge[:1], ridge[1:]))
         if _convex(corners):
@@ -153,7 +153,7 @@ def _roof(plan: YardPlan, roof: Roof) -> Shape:
     return _shape(roof.name, edges=edges, outline=corners)
 
 
-def _ridge_ends(corners: Floats) -> tuple[Floats, list[int]]:
+def ridge_ends(corners: Floats) -> tuple[Floats, list[int]]:
     """Where the middle line of the smallest box around the outline meets it, and which walls."""
     sides = np.roll(corners, -1, axis=0) - corners
     best: tuple[float, Floats, Floats] | None = None
