@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
+from axletree.pole.columns import DEFAULT_SIGMA_ARCSEC, DRIFT_COLUMNS
 from axletree.pole.drift import crossing_drift_arcsec, series_drift
 from axletree.pole.rows import Moment, Placed, Row, moment_of, place_of, read_rows
 from axletree.sky.observer import Observer
@@ -17,27 +18,6 @@ from axletree.sky.time import SIDEREAL_DAYS_PER_DAY
 
 Floats = NDArray[np.float64]
 
-DEFAULT_SIGMA_ARCSEC = 2.0
-COLUMNS = {
-    "star": "name, such as Vega or HIP 11767 (or give the next two)",
-    "hour_angle_h": "hours at the start, west positive",
-    "declination_deg": "degrees of date",
-    "started": "when the watch began: 21:05, 21:05:30 or ISO 8601",
-    "watched_s": "seconds it was watched",
-    "drift_arcsec": "drift, north positive (or a plain size with 'towards')",
-    "divisions": "drift in divisions of a reticle, with division_arcsec",
-    "division_arcsec": "what one division is worth",
-    "field_arcmin": "field that the star went through in watched_s, with field_part",
-    "field_part": "part of it: 0.5 from the middle to the edge (taken if left out)",
-    "towards": "north or south; or up, down, left, right in the eyepiece",
-    "north_is": "up, down, left or right: where north is in the eyepiece",
-    "west_is": "the same for west: the way a star leaves the field by itself",
-    "view": "straight (also upside down) or mirrored (a star diagonal)",
-    "tube_side": "east or west",
-    "sigma_arcsec": f"standard deviation of the drift ({DEFAULT_SIGMA_ARCSEC:g})",
-    "read_at": "instead of a watch: one reading of a series, its time",
-    "offset_arcsec": "and where the star stood, north positive",
-}
 _WAYS = ("up", "right", "down", "left")  # clockwise
 
 
@@ -60,11 +40,11 @@ class DriftRows:
 
 
 def read_drift(text: str, source: str, observer: Observer, moment: Moment) -> DriftRows:
-    """The drifts of a text with the columns of `COLUMNS`; refuses a broken row by its line.
+    """The drifts of a text with columns of `DRIFT_COLUMNS`; refuses a broken row by its line.
 
     `moment` turns a time of day or ISO text into an aware datetime.
     """
-    rows = read_rows(text, source, COLUMNS)
+    rows = read_rows(text, source, DRIFT_COLUMNS)
     if "offset_arcsec" in rows[0].cells:
         found = _series(rows, observer, moment)
     else:

@@ -14,17 +14,11 @@ from numpy.typing import ArrayLike, NDArray
 
 from axletree.sky.directions import (
     azimuth_altitude,
-    azimuth_altitude_from_vector,
-    hour_angle_from_vector,
     vector_from_azimuth_altitude,
     wrap_h,
 )
 from axletree.sky.observer import Observer
-from axletree.sky.refraction import (
-    apparent_altitude_deg,
-    refracted_pole_altitude_deg,
-    true_altitude_deg,
-)
+from axletree.sky.refraction import apparent_altitude_deg, refracted_pole_altitude_deg
 
 Floats = NDArray[np.float64]
 Pole = Literal["refracted", "true"]
@@ -93,63 +87,3 @@ def mount_angles(
         wrap_h(np.arctan2(-e, up) / _HOUR),
         sense * np.arctan2(p, np.sqrt(up * up + e * e)) / _DEG,
     )
-
-
-def seen_from_mount(
-    hour_angle_h: ArrayLike,
-    declination_deg: ArrayLike,
-    high_arcmin: ArrayLike,
-    east_arcmin: ArrayLike,
-    observer: Observer,
-    pole: Pole = "refracted",
-) -> Floats:
-    """Local vectors (..., 3) of where the mount points at its own hour angle and declination.
-
-    The inverse of `mount_angles`.
-    """
-    sense = 1.0 if observer.north else -1.0
-    a = pole_altitude_deg(observer, pole) * _DEG
-    H = np.asarray(hour_angle_h, dtype=np.float64) * _HOUR
-    d = np.asarray(declination_deg, dtype=np.float64) * _DEG
-    parts = (np.cos(d) * np.cos(H), -np.cos(d) * np.sin(H), sense * np.sin(d))
-    high = np.asarray(high_arcmin, dtype=np.float64) * _ARCMIN
-    east = np.asarray(east_arcmin, dtype=np.float64) * _ARCMIN
-    # Carrying back is the same great circle the other way.
-    up, e, p = _carried(parts, -high, -east)
-    y = -np.sin(a) * up + np.cos(a) * p
-    z = np.cos(a) * up + np.sin(a) * p
-    return np.stack(np.broadcast_arrays(e, sense * y, z), axis=-1)
-
-
-def true_angles(seen: ArrayLike, observer: Observer) -> tuple[Floats, Floats]:
-    """Hour angle (h) and declination (degrees) without air of a direction that is seen."""
-    azimuth, altitude = azimuth_altitude_from_vector(seen)
-    below = vector_from_azimuth_altitude(azimuth, true_altitude_deg(altitude, observer))
-    return hour_angle_from_vector(below, observer.latitude_deg)
-
-
-def field_angle_deg(
-    seen: ArrayLike,
-    high_arcmin: ArrayLike,
-    east_arcmin: ArrayLike,
-    observer: Observer,
-    pole: Pole = "refracted",
-) -> Floats:
-    """Angle at the star from the celestial pole to the mount's, degrees; its change is the turn
-    of the field while the mount follows. Positive from north through east."""
-    sense = 1.0 if observer.north else -1.0
-    up, e, p = _in_pole_frame(
-        np.asarray(seen, dtype=np.float64), pole_altitude_deg(observer, pole), sense
-    )
-    high = np.asarray(high_arcmin, dtype=np.float64) * _ARCMIN
-    east = np.asarray(east_arcmin, dtype=np.float64) * _ARCMIN
-    t = np.sqrt(high * high + east * east)
-    sine = np.sinc(t / np.pi)
-    # Axis a = (sin t / t)(high, east, 0) + cos t (0, 0, 1); at the star s, the pole's direction
-    # is (0, 0, 1) - p s and the axis' a - (a.s) s.
-    ax, ay, az = sine * high, sine * east, np.cos(t)
-    toward = ax * up + ay * e + az * p
-    cosine = az - toward * p
-    # s . (pole x axis); north through east is a left-handed turn about the star's direction.
-    turned = e * ax - up * ay
-    return np.asarray(np.arctan2(-sense * turned, cosine) / _DEG)

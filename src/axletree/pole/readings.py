@@ -21,7 +21,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.circles import circle_readings
-from axletree.pole.estimate import UNKNOWN_ARCMIN, AxisEstimate
+from axletree.pole.estimate import AxisEstimate
 from axletree.pole.least_squares import Fit, chance_of_more, fit, sigmas_of
 from axletree.pole.mount_frame import Pole, mount_angles, seen_vectors
 from axletree.sky.observer import Observer
@@ -74,6 +74,14 @@ class ReadingsSolution:
         if name in self.assumed or not math.isfinite(self.sigmas[at]):
             return None
         return float(self.values[at]), float(self.sigmas[at])
+
+
+def circle_sigmas_arcmin(hour_step_min: float, declination_step_deg: float) -> tuple[float, float]:
+    """Standard deviations of readings of circles with these divisions, arcminutes of the circle.
+
+    Read by eye to a tenth of a division (common practice, no source).
+    """
+    return 0.1 * hour_step_min * 15.0, 0.1 * declination_step_deg * 60.0
 
 
 def side_signs(sides: ArrayLike) -> Floats:
@@ -257,8 +265,3 @@ def _hint(solution: ReadingsSolution, at: int) -> str:
     if abs(h) > 0.15 and abs(d) > 1.0:
         return "both circles are off: probably another star"
     return f"off by {h * 60.0:+.1f} min and {d:+.1f}°"
-
-
-def resolved(solution: ReadingsSolution) -> bool:
-    """Whether the readings fix the axis at all."""
-    return bool(np.all(solution.sigmas[:2] < UNKNOWN_ARCMIN))

@@ -8,6 +8,7 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.pole.columns import READING_COLUMNS
 from axletree.pole.rows import Moment, Placed, Row, moment_of, place_of, read_rows
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer
@@ -15,17 +16,6 @@ from axletree.sky.orientation import orientation
 from axletree.sky.time import Instants
 
 Floats = NDArray[np.float64]
-
-COLUMNS = {
-    "star": "name, such as Vega or HIP 11767 (or give the next two)",
-    "hour_angle_h": "hours at the reading, west positive",
-    "declination_deg": "degrees of date",
-    "read_at": "when: 21:05, 21:05:30 or ISO 8601",
-    "tube_side": "east or west: the side the tube hangs on",
-    "hour_circle_h": "hour circle, growing to the west; 5.25 or 5:15 (or give the next)",
-    "ra_circle_h": "right ascension circle, growing to the east; needs read_at",
-    "declination_circle_deg": "declination circle, north positive",
-}
 
 
 @dataclass(frozen=True)
@@ -43,8 +33,8 @@ class CircleRows:
 
 
 def read_circles(text: str, source: str, observer: Observer, moment: Moment) -> CircleRows:
-    """The readings of a text with the columns of `COLUMNS`; refuses a broken row by its line."""
-    rows = read_rows(text, source, COLUMNS)
+    """The readings of a text (`READING_COLUMNS`); refuses a broken row by its line."""
+    rows = read_rows(text, source, READING_COLUMNS)
     found = [_reading(row, observer, moment) for row in rows]
     placed, lines, sides, hours, declinations = zip(*found, strict=True)
     return CircleRows(

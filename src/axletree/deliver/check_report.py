@@ -1,0 +1,180 @@
+"""What is there to tell about the axis, as data for programs and as a drawing?"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import asdict, dataclass
+from datetime import datetime
+from typing import Any
+
+from axletree.deliver.check_findings import Finding
+from axletree.deliver.words import clock
+from axletree.draw.axis_ellipse import Shown, axis_ellipse
+from axletree.kit.kit import Kit
+from axletree.pole.advice import Advice, MoveStar, ProofStar
+from axletree.pole.bolts import BoltStep
+from axletree.pole.combine import Combined
+from axletree.pole.estimate import AxisEstimate
+from axletree.pole.measured import Measured, Tonight
+from axletree.pole.mount_frame import Pole
+from axletree.sky.observer import Observer
+
+METHODS = {"drift": "drift", "readings": "circle readings", "frames": "frames"}
+
+
+@dataclass(frozen=True)
+class Report:
+    """All that there is to tell after a measurement, or about all of tonight's together."""
+
+    kit: Kit
+    observer: Observer
+    at: datetime
+    pole: Pole
+    finding: Finding | None
+    known: Tonight
+    together: Combined
+    advice: Advice
+    good_arcmin: float | None
+    noted: str
+
+    @property
+    def limit_arcmin(self) -> float:
+        """What is good enough: the person's figure, or the kit's."""
+        own = self.good_arcmin
+        return self.advice.tolerance.largest_arcmin if own is None else own
+
+    @property
+    def several(self) -> bool:
+        """Whether more than one measurement counts."""
+        return len(self.known.since_turn) > 1
+
+
+def measured_words(measured: Measured, report: Report) -> str:
+    """'drift, 21:42 (stars.csv)'."""
+    method = METHODS.get(measured.method, measured.method)
+    return f"{method}, {clock(measured.at, report.kit.site.zone)} ({measured.source})"
+
+
+def step_words(step: BoltStep) -> str:
+    """'loosen the east azimuth bolt 0.40 turns'."""
+    way = f" {step.way}" if step.verb == "turn" else ""
+    return f"{step.verb} the {step.bolt} bolt {step.turns:.2f} turns{way}"
+
+
+def check_data(report: Report) -> dict[str, Any]:
+    """The answer as plain data; what is unknown is null."""
+    estimate, advice = report.together.estimate, report.advice
+    data: dict[str, Any] = {
+        "at": report.at.isoformat(),
+        "pole": report.pole,
+        **_estimate_data(estimate),
+        "good_enough_arcmin": report.limit_arcmin,
+        "good_enough": advice.verdict,
+        "chance_good_enough": advice.chance_good,
+        "measurements": [
+            {
+                "method": m.method, "at": m.at.isoformat(), "source": m.source,
+                **_estimate_data(m.estimate),
+                "left_out": k in report.together.left_out,
+                "sigmas_from_the_rest": _finite(report.together.misfit_sigmas[k]),
+            }
+            for k, m in enumerate(report.known.since_turn)
+        ],
+        "before_last_turn": report.known.before_turn,
+        "at_odds": report.together.at_odds,
+    }  # fmt: skip
+    if report.finding is not None:
+        finding = report.finding
+        data["this_measurement"] = {
+            "method": finding.method, "source": finding.source, **_estimate_data(finding.estimate),
+            **finding.data, "remarks": list(finding.remarks),
+        }  # fmt: skip
+    data["bolts"] = asdict(advice.moves) if advice.moves is not None else None
+    data["while_turning"] = _move_data(advice.move_star)
+    data["afterwards"] = _proof_data(advice.proof_star)
+    step = advice.next_drift
+    data["next_drift"] = None if step is None else {
+        "star": advice.next_name,
+        "watch_s": step.watch_s,
+        "worst_now_arcmin": _finite(step.worst_now_arcmin),
+        "worst_then_arcmin": _finite(step.worst_then_arcmin),
+    }  # fmt: skip
+    data["noted_in"] = report.noted or None
+    return data
+
+
+def _estimate_data(estimate: AxisEstimate) -> dict[str, Any]:
+    covariance = estimate.covariance
+    ellipse = estimate.ellipse(0.95)
+    return {
+        "rank": estimate.rank,
+        "high_arcmin": estimate.high_arcmin,
+        "east_arcmin": estimate.east_arcmin,
+        "high_sigma_arcmin": _finite(estimate.high_sigma_arcmin),
+        "east_sigma_arcmin": _finite(estimate.east_sigma_arcmin),
+        "total_arcmin": estimate.total_arcmin,
+        "total_sigma_arcmin": _finite(estimate.total_sigma_arcmin),
+        "covariance_arcmin2": None if covariance is None else covariance.tolist(),
+        "ellipse_95": None if ellipse is None else {
+            "long_arcmin": ellipse.long_arcmin, "short_arcmin": ellipse.short_arcmin,
+            "turn_deg": ellipse.turn_deg,
+        },
+    }  # fmt: skip
+
+
+def _move_data(star: MoveStar | None) -> dict[str, Any] | None:
+    if star is None:
+        return None
+    return {
+        "star": star.name,
+        "hour_angle_h": star.hour_angle_h,
+        "declination_deg": star.declination_deg,
+        "moves_north_arcmin": star.move.north_arcmin,
+        "moves_west_arcmin": star.move.west_arcmin,
+        "by_altitude_bolt_arcmin": list(star.move.by_altitude),
+        "by_azimuth_bolts_arcmin": list(star.move.by_azimuth),
+    }
+
+
+def _proof_data(star: ProofStar | None) -> dict[str, Any] | None:
+    if star is None:
+        return None
+    return {
+        "star": star.name,
+        "hour_angle_h": star.hour_angle_h,
+        "declination_deg": star.declination_deg,
+        "watched_s": star.watched_s,
+        "drift_before_arcsec": star.drift.before_arcsec,
+        "drift_after_arcsec": star.drift.after_arcsec,
+        "drift_after_sigma_arcsec": _finite(star.drift.sigma_arcsec),
+    }
+
+
+def _finite(value: float) -> float | None:
+    return float(value) if math.isfinite(value) else None
+
+
+def check_drawing(report: Report) -> str:
+    """The drawing: all measurements, their combination, and what is good enough."""
+    shown = [
+        Shown(measured_words(m, report), m.estimate, k not in report.together.left_out)
+        for k, m in enumerate(report.known.since_turn)
+    ]
+    if not shown and report.finding is not None:
+        shown = [Shown(report.finding.words, report.finding.estimate)]
+    moves = report.advice.moves
+    altitude = azimuth = ""
+    if moves is not None and report.advice.verdict != "good":
+        if moves.altitude_steps:
+            altitude = step_words(moves.altitude_steps[0])
+        if moves.azimuth_steps:
+            azimuth = ", ".join(step_words(s) for s in moves.azimuth_steps)
+    return axis_ellipse(
+        report.together.estimate,
+        shown,
+        report.limit_arcmin,
+        report.observer.north,
+        title=f"Where the axis points: {report.kit.site.name}",
+        altitude_words=altitude,
+        azimuth_words=azimuth,
+    )

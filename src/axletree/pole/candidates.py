@@ -1,0 +1,66 @@
+"""Which bright stars with names stand well for a measurement now?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.sky.observer import Observer
+from axletree.sky.positions import star_positions
+from axletree.sky.star_list import stars
+from axletree.sky.star_names import names_of
+from axletree.sky.time import Instants
+
+Floats = NDArray[np.float64]
+Clear = Callable[[Floats, Floats], Any]  # azimuth, altitude (degrees) -> True where the sky is free
+
+LIMIT_MAG = 3.0
+LOWEST_ALTITUDE_DEG = 20.0
+HIGHEST_ALTITUDE_DEG = 85.0  # higher up nobody can look through a finder
+FARTHEST_DECLINATION_DEG = 70.0
+
+
+@dataclass(frozen=True)
+class Candidates:
+    """Stars as parallel arrays, brightest first; places of date at the moment asked for."""
+
+    names: tuple[str, ...]
+    hour_angle_h: Floats
+    declination_deg: Floats
+    azimuth_deg: Floats
+    altitude_deg: Floats
+
+    def __len__(self) -> int:
+        return len(self.names)
+
+
+def candidates(
+    instant: Instants, observer: Observer, clear: Clear | None = None, limit_mag: float = LIMIT_MAG
+) -> Candidates:
+    """Named stars to magnitude `limit_mag` between 20 and 85 degrees of altitude.
+
+    `clear` says where obstacles leave the sky free. May be empty.
+    """
+    listed = stars(limit_mag, hipparcos_only=True)
+    place = star_positions(listed, instant, observer)
+    altitude, azimuth = place.altitude_deg[:, 0], place.azimuth_deg[:, 0]
+    declination = place.declination_deg[:, 0]
+    good = (
+        (altitude >= LOWEST_ALTITUDE_DEG)
+        & (altitude <= HIGHEST_ALTITUDE_DEG)
+        & (np.abs(declination) <= FARTHEST_DECLINATION_DEG)
+    )
+    if clear is not None:
+        good &= np.asarray(clear(azimuth, altitude), dtype=bool)
+    rows = [k for k in np.flatnonzero(good) if names_of(int(listed.number[k]))]
+    return Candidates(
+        names=tuple(names_of(int(listed.number[k]))[0] for k in rows),
+        hour_angle_h=place.hour_angle_h[rows, 0],
+        declination_deg=declination[rows],
+        azimuth_deg=azimuth[rows],
+        altitude_deg=altitude[rows],
+    )

@@ -1,0 +1,163 @@
+"""Which measurements of tonight count, and which came before a bolt was turned?
+
+A record is a plain mapping (one line of the log). Only those of the same evening and the same
+spot count; a later record with the same key replaces an earlier one, so that a file read twice
+doesn't count twice.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from axletree.pole.estimate import AxisEstimate
+from axletree.pole.mount_frame import Pole, pole_altitude_deg
+from axletree.sky.observer import Observer
+
+MEASURED, TURNED = "axis measured", "bolts turned"
+_SAME_SPOT_DEG = 0.02
+
+
+@dataclass(frozen=True)
+class Measured:
+    """One measurement: its method, when, what it was made from, and what it says."""
+
+    method: str
+    at: datetime
+    source: str
+    estimate: AxisEstimate
+
+
+@dataclass(frozen=True)
+class Tonight:
+    """Measurements since the last turn of a bolt, in order of time; how many came before it."""
+
+    since_turn: tuple[Measured, ...]
+    last_turn: datetime | None
+    before_turn: int
+    turns: tuple[float, float] = (0.0, 0.0)
+
+
+def measure_record(
+    method: str,
+    at: datetime,
+    source: str,
+    key: str,
+    estimate: AxisEstimate,
+    observer: Observer,
+    pole: Pole,
+) -> dict[str, Any]:
+    """The record of a measurement, to be kept as one line."""
+    return {
+        "kind": MEASURED,
+        "method": method,
+        "at": at.isoformat(),
+        "source": source,
+        "key": key,
+        "latitude_deg": observer.latitude_deg,
+        "longitude_deg": observer.longitude_deg,
+        "pole_altitude_deg": pole_altitude_deg(observer, pole),
+        "high_arcmin": estimate.high_arcmin,
+        "east_arcmin": estimate.east_arcmin,
+        "information_per_arcmin2": estimate.information.tolist(),
+    }
+
+
+def turn_record(
+    at: datetime, altitude_turns: float, azimuth_turns: float, observer: Observer
+) -> dict[str, Any]:
+    """The record of a turn of the bolts, signed as `pole.bolts` signs them."""
+    return {
+        "kind": TURNED,
+        "at": at.isoformat(),
+        "latitude_deg": observer.latitude_deg,
+        "longitude_deg": observer.longitude_deg,
+        "altitude_turns": altitude_turns,
+        "azimuth_turns": azimuth_turns,
+    }
+
+
+def evening_of(at: datetime, zone: ZoneInfo) -> date:
+    """The date on which the evening of this moment began: nights run from noon to noon."""
+    return (at.astimezone(zone) - timedelta(hours=12)).date()
+
+
+def tonight(
+    records: Iterable[Mapping[str, Any]],
+    evening: date,
+    zone: ZoneInfo,
+    observer: Observer,
+    pole: Pole = "refracted",
+) -> Tonight:
+    """The measurements that count on this evening at this spot; other records are passed over."""
+    measured: dict[str, tuple[datetime, Measured]] = {}
+    turns: list[tuple[datetime, float, float]] = []
+    for record in records:
+        at = _moment(record)
+        if at is None or evening_of(at, zone) != evening or not _here(record, observer):
+            continue
+        if record.get("kind") == TURNED:
+            turn = (record.get("altitude_turns"), record.get("azimuth_turns"))
+            turns.append((at, float(turn[0] or 0.0), float(turn[1] or 0.0)))
+        elif record.get("kind") == MEASURED:
+            found = _measured(record, at, observer, pole)
+            if found is not None:
+                measured[str(record.get("key"))] = (at, found)
+    turns.sort()
+    last = turns[-1] if turns else None
+    ordered = [m for _, m in sorted(measured.values(), key=lambda entry: entry[0])]
+    since = tuple(m for m in ordered if last is None or m.at > last[0])
+    return Tonight(
+        since_turn=since,
+        last_turn=last[0] if last else None,
+        before_turn=len(ordered) - len(since),
+        turns=(last[1], last[2]) if last else (0.0, 0.0),
+    )
+
+
+def _moment(record: Mapping[str, Any]) -> datetime | None:
+    try:
+        at = datetime.fromisoformat(str(record.get("at")))
+    except ValueError:
+        return None
+    return at if at.tzinfo is not None else None
+
+
+def _here(record: Mapping[str, Any], observer: Observer) -> bool:
+    spot = (record.get("latitude_deg"), record.get("longitude_deg"))
+    if not all(isinstance(v, (int, float)) for v in spot):
+        return False
+    off_lon = (float(spot[1] or 0.0) - observer.longitude_deg + 180.0) % 360.0 - 180.0
+    return (
+        abs(float(spot[0] or 0.0) - observer.latitude_deg) < _SAME_SPOT_DEG
+        and abs(off_lon) < _SAME_SPOT_DEG
+    )
+
+
+def _measured(
+    record: Mapping[str, Any], at: datetime, observer: Observer, pole: Pole
+) -> Measured | None:
+    try:
+        information = np.array(record["information_per_arcmin2"], dtype=np.float64)
+        high, east = float(record["high_arcmin"]), float(record["east_arcmin"])
+        altitude = float(record["pole_altitude_deg"])
+    except (KeyError, TypeError, ValueError):
+        return None
+    if information.shape != (2, 2) or not np.all(np.isfinite(information)):
+        return None
+    # The same axis is higher above a lower pole.
+    high += (altitude - pole_altitude_deg(observer, pole)) * 60.0
+    if not (math.isfinite(high) and math.isfinite(east)):
+        return None
+    return Measured(
+        method=str(record.get("method", "")),
+        at=at,
+        source=str(record.get("source", "")),
+        estimate=AxisEstimate(high, east, 0.5 * (information + information.T)),
+    )
