@@ -26,7 +26,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import Observer
 from axletree.sky.orientation import Orientation, orientation
 from axletree.sky.positions import StarLike, places_at_j2000
-from axletree.sky.refraction import JOIN_ALTITUDE_DEG, refraction_deg
+from axletree.sky.refraction import JOIN_ALTITUDE_DEG, refraction_deg, true_altitude_deg
 from axletree.sky.time import Instants
 
 Floats = NDArray[np.float64]
@@ -242,8 +242,7 @@ class _Refraction:
     """The air of one observer, as t P(t^2) with t = cot(true altitude), and a table lower down."""
 
     def __init__(self, observer: Observer, dtype: Any) -> None:
-        # The join lies at an apparent altitude; the true one below it is never higher.
-        self.join_deg = JOIN_ALTITUDE_DEG
+        self.join_deg = float(true_altitude_deg(JOIN_ALTITUDE_DEG, observer))
         t_max = 1.0 / np.tan(self.join_deg * _DEG)
         # Nodes crowded at both ends, as Chebyshev's are; weighted so that arcseconds count.
         x = 0.5 * (1.0 - np.cos(np.pi * (np.arange(60) + 0.5) / 60.0)) * t_max**2
@@ -252,7 +251,9 @@ class _Refraction:
         scaled = polynomial.polyfit(x / t_max**2, g, 3, w=np.sqrt(x))
         self.coefficients = [float(c / t_max ** (2 * k)) for k, c in enumerate(scaled)]
         self.least_q = float(np.tan(self.join_deg * _DEG))
-        low = np.arange(-10.0, self.join_deg + 0.1, 1.0 / _LOW_STEPS_PER_DEG)
+        steps = int((self.join_deg + 10.0) * _LOW_STEPS_PER_DEG)
+        # Ends on the join, where the slope breaks.
+        low = self.join_deg - np.arange(steps, -1, -1) / _LOW_STEPS_PER_DEG
         self.low_start = float(low[0])
         self.low = refraction_deg(low, observer).astype(dtype)
         self.low_step = np.diff(self.low, append=self.low[-1:]).astype(dtype)
