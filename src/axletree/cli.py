@@ -13,6 +13,7 @@ import json
 import os
 import sys
 from collections.abc import Sequence
+from importlib.util import find_spec
 from pathlib import Path
 
 COMMANDS: dict[str, str] = {
@@ -48,8 +49,6 @@ class OneLineParser(argparse.ArgumentParser):
 
 def available() -> dict[str, str]:
     """The commands whose modules exist, in the order of the job."""
-    from importlib.util import find_spec
-
     return {name: words for name, words in COMMANDS.items() if find_spec(_module(name))}
 
 
@@ -101,10 +100,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"axletree {__version__}")
         return 0
     name, rest = words[0], words[1:]
-    if name not in COMMANDS:
+    if name not in COMMANDS or not find_spec(_module(name)):
         import difflib
 
-        close = difflib.get_close_matches(name, COMMANDS, n=1)
+        close = difflib.get_close_matches(name, available(), n=1)
         hint = f"did you mean '{close[0]}'?" if close else "'axletree --help' lists the commands"
         print(f"axletree: no command '{name}'; {hint}", file=sys.stderr)
         return 2
@@ -112,7 +111,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
     try:
         module = importlib.import_module(_module(name))
-        options = parser_of(name).parse_args(rest)
+        parser = parser_of(name)
+        # Options may stand between the words; argparse can't do that beside sub-commands.
+        mixed = parser._subparsers is None
+        options = parser.parse_intermixed_args(rest) if mixed else parser.parse_args(rest)
         result = module.answer(options)
         _deliver(result, options)
         return int(result.status)

@@ -23,12 +23,12 @@ def run(*words: str) -> tuple[int, str, str]:
 def test_overview_names_every_command() -> None:
     status, out, _ = run("--help")
     assert status == 0
-    for name in cli.COMMANDS:
+    for name in cli.available():
         assert f"  {name}" in out
     assert max(len(line) for line in out.splitlines()) <= 80
 
 
-@pytest.mark.parametrize("name", cli.COMMANDS)
+@pytest.mark.parametrize("name", cli.available())
 def test_every_command_has_help_and_an_example_within_80_columns(
     name: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -47,7 +47,7 @@ def test_every_command_has_help_and_an_example_within_80_columns(
         ("where", "Vega", "--lat", "95", "--lon", "0"),
         ("where", "Vega", "--lat", "38"),
         ("where", "Vega", "--at", "yesterday"),
-        ("where", "Vega", "--at", "1850-01-01T00:00"),
+        ("where", "Saturn", "--at", "1850-01-01T00:00"),
         ("where", "Saturn", "--at", "2090-01-01T00:00"),
         ("where", "Vega", "--kit", "no-such-kit.toml"),
         ("kit", "check", "no-such-kit.toml"),

@@ -56,7 +56,8 @@ def evening_pdf(
     for name, (_, svg) in {**pictures, **stops}.items():
         sources[name] = plain_svg(svg).encode()
     try:
-        made = typst.compile(
+        # The package's type hints know no dict of files yet, its documentation does.
+        made = typst.compile(  # type: ignore[call-overload]
             sources, format="pdf", pdf_standards=["ua-1"], timestamp=evening.made_at,
             ignore_system_fonts=True,
         )  # fmt: skip
