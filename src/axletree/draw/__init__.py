@@ -2,4 +2,6 @@
 
 Modules and public functions:
   sheet      Sheet: paper, pen, scales and escaped text, shared by all drawings
+  pole_view  pole_view_svg: where the pole star goes in the polar scope
+  tolerance_view  tolerance_svg: which alignment is good enough
 """

@@ -7,21 +7,26 @@ Modules and public functions:
   near       guide_stars, around_pole_star, short_name: which stars show the way
   sight      Sight, sight_of, limit_through: polar scope, hollow axis or bare eye
   picture    in_picture, clock_hour, plane_arcmin: erect, turned or mirrored, twelve at the top
-  view       PoleView, pole_view: the sky around the pole as it looks through this polar scope
+  view       PoleView, pole_view, star_places: the sky around the pole in this polar scope
   bore       Bore, bore_of: looking through a hollow axis
   visible    StarTonight, star_tonight: when the pole star comes out, and what hides it
   blind      BlindPath, blind_path: setting up without a view of the pole, and its error
   movement   in_tube, declination_drift_arcsec, field_rotation_deg: what an axis error does
   tolerance  Tolerance, eye_tolerance, camera_tolerance: the largest error that doesn't matter
   methods    Method, methods, quickest: what each way of aligning delivers, and if it is enough
+  need       EyeUse, CameraUse, Need, need_of: what the person will do, and how good is enough
+  report     AxisSays, PoleReport, pole_report: everything about the pole in one answer
 
 Measuring the axis error:
-  drift      axis error from the drift of stars in declination
-  readings   axis error and the mount's own faults from circle readings
-  frames     axis error from camera frames taken while the hour axis turns
-  turn       the centre of a turn of the hour axis
-  combine    all measurements together
-  next_star  which measurement would tell most
+  drift, drift_file          from the drift of stars in declination
+  readings, readings_file    axis error and the mount's own faults from circle readings
+  circles, mount_frame       what the circles of an imperfect mount show
+  frames, frame_file         from camera frames taken while the hour axis turns
+  wcs, distortion, fits_header, attitude    where a frame looks, by its own header
+  candidates, next_star, advice    which measurement would tell most
+  turn       what a star does in the eyepiece while the bolts are turned, and after
+  combine, measured, estimate, least_squares    all measurements together, with uncertainties
+  rows, columns              files of plain columns, each mistake named by its line
 
 `high` and `east` are great-circle arcminutes of the axis above and east of the pole.
 """

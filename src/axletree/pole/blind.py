@@ -30,12 +30,17 @@ class BlindStep:
 
 @dataclass(frozen=True)
 class BlindPath:
-    """The steps, and what they leave: before drift, and after each pass of the drift test."""
+    """The steps, and what they leave: before drift, and after each pass of the drift test.
+
+    `drift_minutes` on each of two stars; `drift_sigma_arcmin` is what one such test measures to.
+    """
 
     steps: tuple[BlindStep, ...]
     high_sigma_arcmin: float
     east_sigma_arcmin: float
     after_drift: tuple[tuple[float, float], ...]
+    drift_minutes: float
+    drift_sigma_arcmin: float
 
     @property
     def total_arcmin(self) -> float:
@@ -95,4 +100,4 @@ def blind_path(
         # What is measured is corrected, less the bolts' own error of a part of the way.
         h, e = math.hypot(drift, BOLT_SIGMA_PART * h), math.hypot(drift, BOLT_SIGMA_PART * e)
         after.append((h, e))
-    return BlindPath(steps, high, east, tuple(after))
+    return BlindPath(steps, high, east, tuple(after), drift_minutes, drift)

@@ -8,9 +8,9 @@ right. `PoleView` holds plain numbers and words only, so that a page can draw an
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from itertools import pairwise
 from typing import Any
 
@@ -149,12 +149,12 @@ def pole_view(
 
     moments = now.plus(np.arange(_QUARTERS + 1) * _QUARTER_H * 3600.0)
     seen = star_positions(star.place, moments, observer)
-    x, y, away = picture(seen, 0)
-    times = moments.to_datetimes(at.tzinfo)  # type: ignore[arg-type]
-    hours = clock_hour(x, y)
-    places = tuple(
-        StarPlace(t.isoformat(), float(x[i]), float(y[i]), float(away[i]), float(hours[i]))
-        for i, t in enumerate(times)
+    places = star_places(
+        observer,
+        moments.to_datetimes(at.tzinfo or UTC),
+        target,
+        look=look,
+        rotation_deg=rotation_deg,
     )
     day = now.plus(np.linspace(0.0, SIDEREAL_DAY_S, _RING_POINTS))
     ring_x, ring_y, _ = picture(star_positions(star.place, day, observer), 0)
@@ -186,6 +186,27 @@ def pole_view(
         figure=_figure(north, now, observer, picture),
         guides=_guides(target, now, observer, look, rotation_deg, skyline),
         turn_deg_per_h=turn_deg_per_h(north, look),
+    )
+
+
+def star_places(
+    observer: Observer,
+    moments: Sequence[datetime],
+    target: PoleTarget,
+    *,
+    look: Look = "inverted",
+    rotation_deg: float = 0.0,
+) -> tuple[StarPlace, ...]:
+    """Where the pole star stands in the picture at aware moments."""
+    place = pole_star(target.north).place
+    seen = star_positions(place, Instants.from_datetimes(moments), observer)
+    azimuth, altitude = seen.azimuth_deg[0], seen.altitude_deg[0]
+    x, y = in_picture(*plane_arcmin(azimuth, altitude, target), look, rotation_deg)
+    away = angle_between_deg(vector_from_azimuth_altitude(azimuth, altitude), target.vector) * 60.0
+    hours = clock_hour(x, y)
+    return tuple(
+        StarPlace(t.isoformat(), float(x[i]), float(y[i]), float(away[i]), float(hours[i]))
+        for i, t in enumerate(moments)
     )
 
 

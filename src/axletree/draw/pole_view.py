@@ -1,0 +1,261 @@
+"""Where does the pole star go? The view through the polar scope, drawn like an engraved dial.
+
+Above, the middle of the view enlarged: the star's ring in brass, its place now and in the next
+two hours, a clock face to read it by. Below, the whole field with its stars, to recognise it.
+Data come as a `PoleView`; nothing is computed here but where the ink goes.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet, number
+from axletree.pole.view import PoleView
+
+WIDTH, HEIGHT = 800.0, 1080.0
+_DIAL: Point = (400.0, 432.0)
+_DIAL_RADIUS = 285.0
+_RING_PART = 0.66  # of the dial's radius that the ring takes
+_FIELD: Point = (186.0, 918.0)
+_FIELD_RADIUS = 142.0
+
+
+def pole_view_svg(view: PoleView, rows: Sequence[str] = (), key: str = "pole") -> str:
+    """The drawing as SVG text; `rows` are lines of words beside the whole field.
+
+    `key` begins the names of what the drawing refers to inside itself: give another for a second
+    drawing on the same page.
+    """
+    face = face_words(view.clock_hour)
+    sheet = Sheet(
+        WIDTH,
+        HEIGHT,
+        f"{view.star} in the polar scope at {_time(view.at)}: {face} on the clock face",
+        f"{view.star} goes {view.pole_distance_arcmin:.1f} arcminutes from the middle, at {face} "
+        "on a clock face with twelve at the top. " + " ".join(rows),
+    )
+    sheet.text((400, 56), f"{view.star} at {face}", size=46, anchor="middle", weight=700)
+    sheet.text(
+        (400, 94),
+        f"at {_time(view.at)} · {view.pole_distance_arcmin:.1f}′ from the middle · "
+        f"{_look_words(view)}",
+        size=23,
+        anchor="middle",
+    )
+    _dial(sheet, view, key)
+    _whole_field(sheet, view, key)
+    sheet.lines((366, 806), _wrapped(rows, 41), size=21, leading=1.36)
+    return sheet.svg()
+
+
+def face_words(clock_hour: float) -> str:
+    """A clock hour within (0, 12] as '6:51'."""
+    minutes = round(clock_hour * 60) % 720
+    return f"{minutes // 60 or 12}:{minutes % 60:02d}"
+
+
+def _time(iso: str) -> str:
+    return (datetime.fromisoformat(iso) + timedelta(seconds=30)).strftime("%H:%M")
+
+
+def _look_words(view: PoleView) -> str:
+    words = {"erect": "seen erect", "inverted": "seen inverted", "mirrored": "seen mirrored"}
+    turned = f", turned {view.rotation_deg:g}°" if view.rotation_deg else ""
+    return words[view.look] + turned
+
+
+def _at(centre: Point, radius: float, hour: float) -> Point:
+    a = math.radians(hour * 30.0)
+    return centre[0] + radius * math.sin(a), centre[1] - radius * math.cos(a)
+
+
+def _dial(sheet: Sheet, view: PoleView, key: str) -> None:
+    """The enlarged middle: rim, ring, the star's places."""
+    centre, R = _DIAL, _DIAL_RADIUS
+    ring = max(math.hypot(*p) for p in view.ring)
+    scale = R * _RING_PART / ring
+
+    def spot(right: float, up: float) -> Point:
+        return centre[0] + right * scale, centre[1] - up * scale
+
+    _rim(sheet, centre, R)
+    _cross(sheet, centre, R)
+    for star in view.stars:
+        if math.hypot(star.right_arcmin, star.up_arcmin) * scale < R - 20:
+            _star(sheet, spot(star.right_arcmin, star.up_arcmin), star.magnitude_v, 1.5)
+    edge = view.field_deg * 30.0 * scale
+    if edge < R - 4:
+        sheet.circle(centre, edge, width=2, dash="10 6")
+        sheet.text((centre[0], centre[1] + edge - 8), "edge of the field", size=17, anchor="middle")
+    if view.engraved_ring_arcmin is not None and view.engraved_ring_arcmin * scale < R - 40:
+        _engraved(sheet, view.engraved_ring_arcmin, scale, view.clock_hour)
+    sheet.path([spot(*p) for p in view.ring], stroke=BRASS, width=5)
+    _way_round(sheet, view, ring * scale)
+    for i, place in enumerate(view.quarters):
+        on_the_hour = (i + 1) % 4 == 0
+        p = spot(place.right_arcmin, place.up_arcmin)
+        sheet.circle(p, 8 if on_the_hour else 4.5, width=2.5, fill=PAPER)
+        if on_the_hour:
+            label = _at(centre, ring * scale + 40, place.clock_hour)
+            sheet.text((label[0], label[1] + 7), _time(place.at), size=21, anchor="middle")
+    now = spot(view.now.right_arcmin, view.now.up_arcmin)
+    part = max(1.0 - 90.0 / max(view.now.distance_arcmin * scale, 91.0), 0.0)
+    toward = (centre[0] + part * (now[0] - centre[0]), centre[1] + part * (now[1] - centre[1]))
+    sheet.line(centre, toward, width=1.5, dash="2 5")
+    sheet.circle(now, 22, stroke=BRASS, width=3, fill=PAPER)
+    sheet.circle(now, 13, fill=INK)
+    label = _at(centre, ring * scale - 54, view.now.clock_hour)
+    sheet.text((label[0], label[1] + 8), "now", size=25, anchor="middle", weight=700)
+    _guides(sheet, view, key)
+
+
+def _engraved(sheet: Sheet, radius_arcmin: float, scale: float, star_hour: float) -> None:
+    """The scope's own ring, dotted, labelled across from the star."""
+    r = radius_arcmin * scale
+    sheet.circle(_DIAL, r, width=2, dash="3 5")
+    x, y = _at(_DIAL, r * 0.6, star_hour + 6.0)
+    sheet.text((x, y + 6), f"engraved {radius_arcmin:g}′", size=18, anchor="middle")
+
+
+def _rim(sheet: Sheet, centre: Point, R: float) -> None:
+    """Twelve hours, each of them in six."""
+    sheet.circle(centre, R, width=2.5)
+    sheet.circle(centre, R - 34, width=0.8, stroke=FAINT)
+    for k in range(72):
+        hour = k / 6.0
+        whole, half = k % 6 == 0, k % 6 == 3
+        length = 16.0 if whole else 11.0 if half else 7.0
+        sheet.line(
+            _at(centre, R, hour),
+            _at(centre, R + length, hour),
+            width=3 if whole else 1.6 if half else 1.0,
+        )
+        if whole:
+            x, y = _at(centre, R + 34, hour)
+            sheet.text((x, y + 9), str(k // 6 or 12), size=27, anchor="middle", weight=600)
+
+
+def _cross(sheet: Sheet, centre: Point, R: float) -> None:
+    x, y = centre
+    for dx, dy in ((1, 0), (0, 1)):
+        sheet.line((x - dx * 20, y - dy * 20), (x + dx * 20, y + dy * 20), width=2.5)
+    sheet.text((x + 12, y - 10), "axis", size=18)
+
+
+def _star(sheet: Sheet, at: Point, magnitude: float, enlarge: float = 1.0) -> None:
+    """Brighter is larger: half a unit of radius a magnitude."""
+    sheet.circle(at, max(5.2 - 0.55 * magnitude, 0.9) * enlarge, width=0, fill=INK)
+
+
+def _way_round(sheet: Sheet, view: PoleView, ring_px: float) -> None:
+    """An arrowhead on the ring beyond the last quarter, the way the star goes."""
+    sense = 1.0 if view.turn_deg_per_h > 0 else -1.0
+    hour = view.quarters[-1].clock_hour + sense * 0.75
+    tip = _at(_DIAL, ring_px, hour)
+    behind = hour - sense * 0.22
+    back = (_at(_DIAL, ring_px + 12, behind), _at(_DIAL, ring_px - 12, behind))
+    sheet.path([tip, *back], stroke=BRASS, fill=BRASS, width=1, closed=True)
+
+
+def _guides(sheet: Sheet, view: PoleView, key: str) -> None:
+    """Words engraved along the rim, the way to the figures that the bare eye sees."""
+    for k, guide in enumerate(view.guides):
+        words = f"▸ {guide.name} ◂" if guide.up else f"{guide.name} (below the horizon)"
+        _along_rim(sheet, words, guide.clock_hour, _DIAL_RADIUS - 23, f"{key}-way-{k}")
+
+
+def _along_rim(sheet: Sheet, words: str, hour: float, radius: float, name: str) -> None:
+    """Upright words on an arc centred on an hour: read outwards above, inwards below."""
+    below = 3.0 < hour < 9.0
+    r = radius + 13 if below else radius
+    start, stop = (hour + 2.6, hour - 2.6) if below else (hour - 2.6, hour + 2.6)
+    a, b = _at(_DIAL, r, start), _at(_DIAL, r, stop)
+    sweep = 0 if below else 1
+    sheet.raw(
+        f'<path id="{name}" d="M{number(a[0])} {number(a[1])}A{number(r)} {number(r)} 0 0 {sweep} '
+        f'{number(b[0])} {number(b[1])}" fill="none"/>'
+        f'<text font-size="20" fill="{INK}" text-anchor="middle"><textPath href="#{name}" '
+        f'startOffset="50%">{words}</textPath></text>'
+    )
+
+
+def _whole_field(sheet: Sheet, view: PoleView, key: str) -> None:
+    """All of the field in small: stars, the figure to recognise, the ring."""
+    centre, R = _FIELD, _FIELD_RADIUS
+    half = view.field_deg * 30.0
+    scale = R / half
+
+    def spot(right: float, up: float) -> Point:
+        return centre[0] + right * scale, centre[1] - up * scale
+
+    sheet.circle(centre, R, width=2.5)
+    for hour in range(12):
+        sheet.line(_at(centre, R, hour), _at(centre, R + 7, hour), width=1.6)
+    for a, b in view.figure:
+        inside = cut_to_circle(a, b, half)
+        if inside is not None:
+            sheet.line(spot(*inside[0]), spot(*inside[1]), stroke=FAINT, width=1.5)
+    ring = [p for p in view.ring if math.hypot(*p) <= half]
+    if len(ring) == len(view.ring):
+        sheet.path([spot(*p) for p in ring], stroke=BRASS, width=3)
+    for star in view.stars:
+        p = spot(star.right_arcmin, star.up_arcmin)
+        _star(sheet, p, star.magnitude_v)
+        if star.name:
+            inward = -1.0 if p[0] > centre[0] else 1.0
+            sheet.text(
+                (p[0] + 7 * inward, p[1] - 5),
+                star.name,
+                size=15,
+                anchor="start" if inward > 0 else "end",
+            )
+    if view.pole_distance_arcmin <= half:
+        now = spot(view.now.right_arcmin, view.now.up_arcmin)
+        sheet.circle(now, 7, stroke=BRASS, width=2, fill=PAPER)
+        sheet.circle(now, 4.5, width=0, fill=INK)
+        side = -1.0 if now[0] > centre[0] else 1.0
+        sheet.text((now[0] - 12 * side, now[1] + 5), view.star, size=15,
+                   anchor="end" if side > 0 else "start")  # fmt: skip
+        sheet.line((centre[0] - 6, centre[1]), (centre[0] + 6, centre[1]), width=1.5)
+        sheet.line((centre[0], centre[1] - 6), (centre[0], centre[1] + 6), width=1.5)
+    else:
+        sheet.text((centre[0], centre[1] + 6), f"{view.star} is outside", size=17,
+                   anchor="middle", fill=WARN)  # fmt: skip
+    sheet.text(
+        (centre[0], centre[1] - R - 18), f"the whole field, {view.field_deg:.1f}°", size=19,
+        anchor="middle",
+    )  # fmt: skip
+
+
+def cut_to_circle(a: Point, b: Point, radius: float) -> tuple[Point, Point] | None:
+    """The part of a straight line that lies within a circle about the middle; None if none does."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    length2 = dx * dx + dy * dy
+    if length2 == 0.0:
+        return None
+    along = -(a[0] * dx + a[1] * dy) / length2
+    nearest2 = (a[0] + along * dx) ** 2 + (a[1] + along * dy) ** 2
+    if nearest2 >= radius * radius:
+        return None
+    reach = math.sqrt((radius * radius - nearest2) / length2)
+    t0, t1 = max(along - reach, 0.0), min(along + reach, 1.0)
+    if t0 >= t1:
+        return None
+    return (a[0] + t0 * dx, a[1] + t0 * dy), (a[0] + t1 * dx, a[1] + t1 * dy)
+
+
+def _wrapped(rows: Sequence[str], width: int) -> list[str]:
+    """Rows broken at spaces; what follows a break is set in."""
+    out: list[str] = []
+    for row in rows:
+        line = ""
+        for word in row.split(" "):
+            if line and len(line) + 1 + len(word) > width:
+                out.append(line)
+                line = "  " + word
+            else:
+                line = f"{line} {word}" if line else word
+        out.append(line)
+    return out
