@@ -1,0 +1,120 @@
+"""Which side of the mount the tube goes for an object, and what awaits you there.
+
+Both tube sides beside each other: room until something touches, the axis stops or the object
+sets; what the circles read; where the weights hang; the eyepiece's height and the way to face;
+how the sky stands and drifts in the view; and the better side with its reason. Side 'east' means
+that the tube hangs east of the mount when its object crosses the meridian above the pole.
+"""
+
+from __future__ import annotations
+
+import argparse
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from axletree.commands.common import (
+    Answer,
+    kit_folder,
+    kit_options,
+    observer_of,
+    parse_moment,
+    read_kit,
+)
+from axletree.kit.errors import AxletreeError
+
+if TYPE_CHECKING:
+    from axletree.kit.kit import Kit
+    from axletree.mount.room import RoomTable
+
+EXAMPLE = "axletree point Vega --at 2026-08-12T23:00 --draw vega.svg"
+
+SUN = (
+    "Never point a telescope at or near the Sun without a filter made for it over the front: it "
+    "blinds in an instant."
+)
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    """Arguments."""
+    parser.add_argument("object", nargs="+", help="a name: Vega, M13, NGC 7000, Saturn, Moon")
+    kit_options(parser, draw=True)
+    parser.add_argument(
+        "--minutes", type=float, default=30.0, metavar="N",
+        help="how long you want to stay on it (30)",
+    )  # fmt: skip
+    parser.add_argument("--camera", action="store_true", help="the kit's camera is in the focuser")
+
+
+def answer(options: argparse.Namespace) -> Answer:
+    """Both sides of one object."""
+    from axletree.deliver.point_words import point_data, point_text
+    from axletree.mount.choice import choose
+    from axletree.sky.catalogue import find
+    from axletree.sky.object_positions import object_positions
+    from axletree.sky.time import Instants
+
+    if not 0 < options.minutes <= 1440:
+        raise AxletreeError(f"--minutes {options.minutes:g}: write a number from 1 to 1440")
+    kit = read_kit(options)
+    moment = parse_moment(options.at, kit.site)
+    thing = find(" ".join(options.object))
+    observer = observer_of(kit.site)
+    now = Instants.from_datetime(moment)
+    both = object_positions([thing, find("Sun")], now, observer)
+    refused = _near_sun(kit, thing.name, moment, both.azimuth_deg[:, 0], both.altitude_deg[:, 0])
+    if refused is not None:
+        return refused
+    table = table_of(kit, moment, options, camera=options.camera)
+    H, d = float(both.hour_angle_h[0, 0]), float(both.declination_deg[0, 0])
+    later = object_positions([thing], now.plus(3600.0), observer)
+    rate = ((float(later.hour_angle_h[0, 0]) - H) % 24.0) / 3600.0
+    choice = choose(kit, table, H, d, need_h=options.minutes * 60 * rate, hours_per_s=rate)
+    notes = [now.note] if now.note else []
+    azimuth, altitude = float(both.azimuth_deg[0, 0]), float(both.altitude_deg[0, 0])
+
+    def drawing() -> str:
+        from axletree.draw.rig_views import choice_views
+
+        return choice_views(table.rig, table.axes, choice, kit, thing.name)
+
+    text = point_text(choice, kit, thing.name, moment, azimuth, altitude, notes)
+    return Answer(text, point_data(choice, kit, thing.name, moment), drawing)
+
+
+def table_of(
+    kit: Kit, moment: datetime, options: argparse.Namespace, *, camera: bool = False
+) -> RoomTable:
+    """The kit's rig with all that can end its following, skyline and air included."""
+    from axletree.ground.skyline_file import site_horizon
+    from axletree.mount.rig import build_rig
+    from axletree.mount.room import room_table
+
+    horizon = site_horizon(kit.site, kit_folder(options), moment)
+    return room_table(
+        kit,
+        rig=build_rig(kit, camera=camera),
+        skyline=horizon.altitude_at,
+        observer=observer_of(kit.site),
+    )
+
+
+def _near_sun(
+    kit: Kit, name: str, moment: datetime, azimuth_deg: object, altitude_deg: object
+) -> Answer | None:
+    """No directions for the Sun, nor for anything near it while it is up."""
+    from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
+
+    thing, sun = vector_from_azimuth_altitude(azimuth_deg, altitude_deg)  # type: ignore[arg-type]
+    apart = float(angle_between_deg(thing, sun))
+    if sun[2] < -0.015 or apart >= kit.habits.sun_distance_deg:
+        return None
+    where = "is the Sun" if apart < 0.01 else f"stands {apart:.0f}° from the Sun"
+    words = (
+        f"{name}: no side, it {where} and the Sun is up. {SUN}\n"
+        f"This kit keeps {kit.habits.sun_distance_deg:g}° away (sun_distance_deg)."
+    )
+    data = {
+        "object": name, "at": moment.isoformat(), "better_side": None,
+        "sun_distance_deg": round(apart, 2), "cautions": [SUN],
+    }  # fmt: skip
+    return Answer(words, data, status=1)

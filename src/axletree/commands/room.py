@@ -1,0 +1,82 @@
+"""A map of how long each tube side can follow, over all hour angles and declinations.
+
+In words: from which hour angle to which each side can follow at each declination, and what ends
+it. As a drawing (--draw): two strips, one a tube side, with the room tinted and written in.
+Objects that you name are marked where they stand at the time given.
+"""
+
+from __future__ import annotations
+
+import argparse
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from axletree.commands.common import Answer, kit_options, observer_of, parse_moment, read_kit
+
+if TYPE_CHECKING:
+    from axletree.kit.kit import Kit
+
+EXAMPLE = "axletree room Vega M31 --at 2026-08-12T23:00 --draw room.svg"
+
+STEP_DEG = 10
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    """Arguments."""
+    parser.add_argument("object", nargs="*", help="objects to mark ('alpha Cen' in quotes)")
+    kit_options(parser, draw=True)
+    parser.add_argument("--camera", action="store_true", help="the kit's camera is in the focuser")
+
+
+def answer(options: argparse.Namespace) -> Answer:
+    """Room over the sky."""
+    import numpy as np
+
+    from axletree.commands.point import table_of
+    from axletree.deliver.room_words import room_data, room_text
+    from axletree.mount.reach import reach, shares, stretches
+
+    kit = read_kit(options)
+    moment = parse_moment(options.at, kit.site)
+    table = table_of(kit, moment, options, camera=options.camera)
+    found = reach(table)
+    share = shares(found)
+    rows = stretches(table, np.arange(-80.0, 90.0, STEP_DEG))
+    places = _places(options, kit, moment)
+    data = room_data(kit, share, rows)
+    data["objects"] = [
+        {"object": n, "hour_angle_h": round(h, 4), "declination_deg": round(d, 4)}
+        for n, h, d in places
+    ]
+
+    def drawing() -> str:
+        from axletree.draw.room_map import Mark, room_map
+
+        sub = (
+            f"{kit.site.name}, {kit.tube.name} on {kit.mount.name}; parts keep "
+            f"{kit.habits.clearance_margin_mm:g} mm apart"
+        )
+        if places:
+            sub += f"; objects at {moment.isoformat(timespec='minutes')}"
+        return room_map(found, "How long each tube side can follow",
+                        [Mark(n, h, d) for n, h, d in places], sub)  # fmt: skip
+
+    return Answer(room_text(kit, share, rows), data, drawing)
+
+
+def _places(
+    options: argparse.Namespace, kit: Kit, moment: datetime
+) -> list[tuple[str, float, float]]:
+    """Name, hour angle and declination of the objects that were named."""
+    from axletree.sky.catalogue import find
+    from axletree.sky.object_positions import object_positions
+    from axletree.sky.time import Instants
+
+    if not options.object:
+        return []
+    things = [find(name) for name in options.object]
+    where = object_positions(things, Instants.from_datetime(moment), observer_of(kit.site))
+    return [
+        (t.name, float(where.hour_angle_h[i, 0]), float(where.declination_deg[i, 0]))
+        for i, t in enumerate(things)
+    ]

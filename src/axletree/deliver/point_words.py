@@ -1,0 +1,245 @@
+"""How are both tube sides of one object told, beside each other?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from datetime import datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from axletree.deliver.paragraphs import listed, paragraph, sections
+from axletree.deliver.words import (
+    clock,
+    clock_face,
+    compass_point,
+    degrees,
+    duration,
+    hours_minutes,
+    length,
+)
+from axletree.kit.kit import Kit
+from axletree.mount.choice import Choice, SideAnswer
+from axletree.mount.picture import is_mirrored, view_words
+
+FIRST, COLUMN = 22, 28
+
+CAUTIONS = (
+    "Hold the tube with one hand whenever a lock is open; turn one axis after the other.",
+    "Look at tripod, cables and people before every turn: the figures are only as good as the "
+    "kit's measures.",
+)
+
+
+def _row(name: str, east: str, west: str) -> str:
+    return f"  {name:<{FIRST - 2}}{east:<{COLUMN}}{west}".rstrip()
+
+
+def _room(answer: SideAnswer) -> str:
+    if not answer.usable:
+        return "none now"
+    if answer.endless:
+        return "all night"
+    return f"{duration(answer.room_s)}, {answer.room_h * 15:.0f}°"
+
+
+def _until(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
+    if not answer.usable:
+        if answer.opens_in_s is None:
+            return "not within a day"
+        return f"can be used from {clock(moment + timedelta(seconds=answer.opens_in_s), zone)}"
+    if answer.endless:
+        return ""
+    return f"until {clock(moment + timedelta(seconds=answer.room_s), zone)}"
+
+
+def _face(answer: SideAnswer) -> str:
+    azimuth = float(answer.eye.face_azimuth_deg)
+    if math.isnan(azimuth):
+        return "any way, it is so steep"
+    return f"{compass_point(azimuth)} ({azimuth:.0f}°)"
+
+
+def barrel_words(altitude_deg: float) -> str:
+    """How the eyepiece's barrel points."""
+    if altitude_deg >= 80:
+        return "upright: look down into it"
+    if altitude_deg <= -80:
+        return "hanging: look straight up"
+    if abs(altitude_deg) < 0.5:
+        return "level"
+    return f"{abs(altitude_deg):.0f}° {'above' if altitude_deg > 0 else 'BELOW'} the level"
+
+
+def _weights(answer: SideAnswer) -> str:
+    return f"at {clock_face(answer.weights_clock_deg)}" + (" (UP)" if answer.weights_up else "")
+
+
+def _weights_down(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
+    if not answer.usable:
+        return ""
+    if answer.weights_up:
+        return "they are above it now"
+    if answer.weights_down_h >= answer.room_h - 1e-6:
+        return "all that time"
+    return f"until {clock(moment + timedelta(seconds=answer.weights_down_s), zone)}"
+
+
+def _since(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
+    if not answer.usable:
+        return ""
+    if answer.endless:
+        return "always"
+    return clock(moment - timedelta(seconds=answer.since_s), zone)
+
+
+def _table(choice: Choice, kit: Kit, moment: datetime) -> str:
+    if not choice.better:
+        return _later(choice, kit, moment)
+    zone, units = kit.site.zone, kit.habits.units
+    east, west = choice.sides
+
+    def both(name: str, text: Any) -> str:
+        return _row(name, text(east), text(west))
+
+    better = choice.better
+    titles = [f"side {a.side}{' (better)' if better == a.side else ''}" for a in choice.sides]
+    rows = [
+        _row("", *titles),
+        both("room", _room),
+        both("", lambda a: _until(a, moment, zone)),
+        both("weights below tube", lambda a: _weights_down(a, moment, zone)),
+        both("in reach since", lambda a: _since(a, moment, zone)),
+        both("hour circle", lambda a: hours_minutes(a.hour_circle_h)),
+        both("declination circle", lambda a: degrees(a.declination_circle_deg, signed=True)),
+        both("weights hang", _weights),
+        both("nearest parts", lambda a: f"{length(a.clearance_m * 1000, units)} apart"),
+        both("eyepiece height", lambda a: length(float(a.eye.height_m) * 1000, units)),
+        both("", lambda a: a.posture),
+        both("face", _face),
+        both("barrel", lambda a: barrel_words(float(a.eye.barrel_altitude_deg))),
+        both("north in the view", lambda a: f"towards {clock_face(float(a.picture.north_deg))}"),
+        both("the sky drifts", lambda a: f"towards {clock_face(float(a.picture.drift_deg))}"),
+    ]
+    return "\n".join(row for row in rows if row.strip())
+
+
+def _later(choice: Choice, kit: Kit, moment: datetime) -> str:
+    """When an object that can't be reached now can be."""
+    rows = [f"Side {a.side}: {_until(a, moment, kit.site.zone)}." for a in choice.sides]
+    return "\n".join(rows)
+
+
+def _ends(choice: Choice) -> str:
+    said: list[str] = []
+    for a in choice.sides if choice.better else ():
+        if a.usable and not a.endless:
+            said.append(f"Side {a.side} ends when {a.ends}.")
+        elif not a.usable:
+            said.append(f"Side {a.side}: {a.ends}.")
+        nearest = a.nearest.split(" and ", 1)
+        if len(nearest) == 2:
+            said.append(f"Nearest now on side {a.side}: {nearest[0]} and {nearest[1]}.")
+    return "\n".join(paragraph(words) for words in said)
+
+
+def guessed_words(kit: Kit) -> list[str]:
+    """One line that says how many dimensions nobody measured."""
+    guessed = [g.split(".", 1)[1] for g in kit.guessed if g.startswith(("mount.", "tube."))]
+    shapes = [g for g in guessed if g.endswith(("_mm", "directions_deg"))]
+    if not shapes:
+        return []
+    shown = ", ".join(shapes[:4])
+    more = f" and {len(shapes) - 4} more" if len(shapes) > 4 else ""
+    return [f"guessed, good to perhaps 20 %: {shown}{more}; measure those near a contact"]
+
+
+def point_text(
+    choice: Choice, kit: Kit, name: str, moment: datetime, azimuth_deg: float, altitude_deg: float,
+    notes: Sequence[str] = (),
+) -> str:  # fmt: skip
+    """The whole answer for people."""
+    head = f"{name}: tube on side {choice.better}." if choice.better else f"{name}: not now."
+    where = (
+        f"{moment.isoformat(timespec='minutes')}, hour angle "
+        f"{hours_minutes(choice.hour_angle_h, signed=True)}, declination "
+        f"{degrees(choice.declination_deg, signed=True)}, {degrees(altitude_deg, 0)} high in the "
+        f"{compass_point(azimuth_deg)}."
+    )
+    warnings = [f"side {a.side}: {w}" for a in choice.sides if a.usable for w in a.warnings]
+    view = view_words(kit.tube)
+    if is_mirrored(kit.tube):
+        view += "; clock directions above are as the eye sees them"
+    assumed = [
+        f"the view is {view}; the head is held upright",
+        "the hour circle counts for the side it stands under; set on the other side it reads "
+        "12 hours off",
+        f"parts keep {length(kit.habits.clearance_margin_mm, kit.habits.units)} apart, eyes reach "
+        f"from {length(kit.habits.eye_height_min_mm, kit.habits.units)} to "
+        f"{length(kit.habits.eye_height_max_mm, kit.habits.units)}",
+        *guessed_words(kit),
+        *notes,
+    ]
+    return sections(
+        paragraph(f"{head} {choice.reason}"),
+        paragraph(where),
+        _table(choice, kit, moment),
+        _ends(choice),
+        listed("Beware:", warnings),
+        listed("Assumed:", assumed),
+        listed("Cautions:", CAUTIONS),
+    )
+
+
+def _finite(value: float) -> float | None:
+    return round(value, 4) if math.isfinite(value) else None
+
+
+def side_data(answer: SideAnswer) -> dict[str, Any]:
+    """One side for programs."""
+    eye, view = answer.eye, answer.picture
+    return {
+        "side": answer.side,
+        "usable": answer.usable,
+        "room_deg": round(answer.room_h * 15, 3),
+        "room_s": round(answer.room_s, 1),
+        "endless": answer.endless,
+        "ends": answer.ends,
+        "weights_down_s": round(answer.weights_down_s, 1),
+        "in_reach_since_s": round(answer.since_s, 1),
+        "opens_in_s": answer.opens_in_s,
+        "hour_circle_h": round(answer.hour_circle_h, 4),
+        "declination_circle_deg": round(answer.declination_circle_deg, 4),
+        "tube_end_h": round(answer.tube_end_h, 6),
+        "swing_deg": round(answer.swing_deg, 6),
+        "weights_up": answer.weights_up,
+        "weights_clock_deg": round(answer.weights_clock_deg, 1),
+        "clearance_mm": round(answer.clearance_m * 1000, 1),
+        "nearest": answer.nearest,
+        "eyepiece_height_mm": round(float(eye.height_m) * 1000, 1),
+        "face_azimuth_deg": _finite(float(eye.face_azimuth_deg)),
+        "barrel_altitude_deg": _finite(float(eye.barrel_altitude_deg)),
+        "eyepiece_can_fall": answer.can_fall,
+        "step_up_mm": round(float(eye.step_up_m) * 1000, 1),
+        "stoop_mm": round(float(eye.stoop_m) * 1000, 1),
+        "view_north_clock_deg": _finite(float(view.north_deg)),
+        "view_drift_clock_deg": _finite(float(view.drift_deg)),
+        "view_mirrored": view.mirrored,
+        "warnings": list(answer.warnings),
+    }
+
+
+def point_data(choice: Choice, kit: Kit, name: str, moment: datetime) -> Mapping[str, Any]:
+    """The whole answer for programs."""
+    return {
+        "object": name,
+        "at": moment.isoformat(),
+        "hour_angle_h": round(choice.hour_angle_h, 6),
+        "declination_deg": round(choice.declination_deg, 6),
+        "better_side": choice.better or None,
+        "reason": choice.reason,
+        "sides": [side_data(a) for a in choice.sides],
+        "view": view_words(kit.tube),
+        "guessed": [g for g in kit.guessed if g.startswith(("mount.", "tube."))],
+        "cautions": list(CAUTIONS),
+    }

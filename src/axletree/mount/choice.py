@@ -1,0 +1,274 @@
+"""Which tube side for this object, and what awaits the person on each?
+
+For both sides: what the circles read, where the weights hang, how much room there is and what
+ends it, where the eye goes, how the picture stands, and what to beware of. The better side is
+the first that differs in this order: it can be used; its room lasts as long as is needed; the
+weights stay below the tube; the eyepiece can't fall out; the eyepiece stands within reach; it
+has more room.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from axletree.mount.clearance import least_distance
+from axletree.mount.eyepiece import CAN_FALL, EyePlace, eye_place, posture_words
+from axletree.mount.kinematics import (
+    SIDE_WORDS,
+    SIDES,
+    Axes,
+    axis_angles,
+    circle_readings,
+    frames,
+    head_frame,
+)
+from axletree.mount.picture import Picture, picture
+from axletree.mount.room import (
+    CONTACT,
+    HOURS_PER_SECOND,
+    NOTHING,
+    Room,
+    RoomTable,
+    room,
+    why_words,
+)
+
+if TYPE_CHECKING:
+    from axletree.kit.kit import Kit
+
+USUAL_NEED_H = 0.5
+WHOLE_DAY_H = 23.99
+# Differences that are too small to choose by (our figures).
+_SAME_HEIGHT_M = 0.10
+_SAME_ROOM_H = 0.1
+WEIGHTS_UP = (
+    "the weights are above the tube: nothing stops a swing if a clutch slips; hold the shaft "
+    "while the lock is open"
+)
+_WAIT_STEP_H = 1.0 / 12.0
+
+
+@dataclass(frozen=True)
+class SideAnswer:
+    """One tube side. `_h` are hours of hour angle, `_s` seconds of the clock; lengths in metres.
+
+    `hour_circle_h` 0-24 counts for this side: a circle set to the hour angle on the other side
+    reads 12 h off. `weights_clock_deg` is where the weights hang, clockwise from the top, seen
+    from behind the mount looking to the pole. `opens_in_s` is the wait until the side can be
+    used (None: not within a day), 0 when it can be now.
+    """
+
+    side: str
+    usable: bool
+    hour_circle_h: float
+    declination_circle_deg: float
+    tube_end_h: float
+    swing_deg: float
+    weights_clock_deg: float
+    weights_up: bool
+    clearance_m: float
+    nearest: str
+    room_h: float
+    room_s: float
+    ends: str
+    ends_code: int
+    weights_down_h: float
+    weights_down_s: float
+    since_s: float
+    opens_in_s: float | None
+    eye: EyePlace
+    posture: str
+    picture: Picture
+    warnings: tuple[str, ...]
+
+    @property
+    def endless(self) -> bool:
+        """True where nothing ends the room on a whole turn."""
+        return self.ends_code == NOTHING
+
+    @property
+    def can_fall(self) -> bool:
+        """True where the eyepiece's barrel points below the horizontal."""
+        return bool(self.eye.can_fall)
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Both sides of one object and the better one ('' when neither can be used), with a reason."""
+
+    hour_angle_h: float
+    declination_deg: float
+    east: SideAnswer
+    west: SideAnswer
+    better: str
+    reason: str
+
+    @property
+    def sides(self) -> tuple[SideAnswer, SideAnswer]:
+        """East, west."""
+        return self.east, self.west
+
+    @property
+    def chosen(self) -> SideAnswer | None:
+        """The better side's answer."""
+        return {"east": self.east, "west": self.west}.get(self.better)
+
+
+def choose(
+    kit: Kit,
+    table: RoomTable,
+    hour_angle_h: float,
+    declination_deg: float,
+    *,
+    need_h: float = USUAL_NEED_H,
+    hours_per_s: float = HOURS_PER_SECOND,
+) -> Choice:
+    """Both tube sides of an object at an hour angle and declination, and the better one.
+
+    `need_h` is how long it should be followed, in hours of hour angle; `hours_per_s` how fast
+    its hour angle grows on the clock (the stars' rate unless given).
+    """
+    now = room(table, hour_angle_h, declination_deg)
+    waits = _waits(table, hour_angle_h, declination_deg, now)
+    east, west = (
+        _side(kit, table, i, hour_angle_h, declination_deg, now, waits[i], hours_per_s)
+        for i in range(2)
+    )
+    better, reason = _better(east, west, need_h)
+    return Choice(hour_angle_h, declination_deg, east, west, better, reason)
+
+
+def _waits(table: RoomTable, H: float, d: float, now: Room) -> list[float | None]:
+    """Hours until each side can be used, to five minutes."""
+    if now.usable.all():
+        return [0.0, 0.0]
+    later = np.arange(0.0, 24.0, _WAIT_STEP_H)
+    usable = room(table, H + later, d).usable
+    return [float(later[row.argmax()]) if row.any() else None for row in usable]
+
+
+def weights_clock_deg(axes: Axes, tube_end_h: float) -> float:
+    """Where the weights hang, clockwise from the top, seen from behind, looking to the pole."""
+    weights = -frames(axes, tube_end_h, 0.0)[0][:, 0]
+    up, right, _ = head_frame(axes).T
+    return float(np.degrees(np.arctan2(weights @ right, weights @ up)) % 360.0)
+
+
+def _side(
+    kit: Kit, table: RoomTable, i: int, H: float, d: float, now: Room, wait: float | None,
+    hours_per_s: float,
+) -> SideAnswer:  # fmt: skip
+    rig, axes = table.rig, table.axes
+    end, swing = (float(a) for a in axis_angles(axes, SIDES[i], H, d))
+    circle_h, circle_d = circle_readings(axes, end, swing)
+    apart, pair = least_distance(table.bodies, end, swing)
+    heights = (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
+    eye = eye_place(rig, axes, end, swing, heights)
+    ends, up = int(now.ends[i]), bool(now.weights_up[i])
+    warnings = []
+    if eye.can_fall:
+        warnings.append(CAN_FALL)
+    if up:
+        warnings.append(WEIGHTS_UP)
+    elif now.usable[i] and now.weights_down_h[i] < now.room_h[i]:
+        warnings.append("beyond the shaft's level the weights rise above the tube")
+    return SideAnswer(
+        side=SIDE_WORDS[SIDES[i]],
+        usable=bool(now.usable[i]),
+        hour_circle_h=float(circle_h) % 24.0,
+        declination_circle_deg=float(circle_d),
+        tube_end_h=end,
+        swing_deg=swing,
+        weights_clock_deg=weights_clock_deg(axes, end),
+        weights_up=up,
+        clearance_m=float(apart),
+        nearest=table.bodies.words(int(pair)),
+        room_h=float(now.room_h[i]),
+        room_s=float(now.room_h[i]) / hours_per_s,
+        ends=why_words(table, ends, int(now.pair[i])),
+        ends_code=ends,
+        weights_down_h=float(now.weights_down_h[i]),
+        since_s=float(now.since_h[i]) / hours_per_s,
+        opens_in_s=None if wait is None else wait / hours_per_s,
+        weights_down_s=float(now.weights_down_h[i]) / hours_per_s,
+        eye=eye,
+        posture=posture_words(float(eye.step_up_m), float(eye.stoop_m)),
+        picture=picture(rig, kit.tube, axes, end, swing),
+        warnings=tuple(warnings),
+    )
+
+
+def _hours(answer: SideAnswer) -> str:
+    if answer.room_h >= WHOLE_DAY_H:
+        return "the whole night"
+    minutes = round(answer.room_s / 60)
+    return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d} min"
+
+
+def _outside(answer: SideAnswer) -> float:
+    return float(answer.eye.step_up_m + answer.eye.stoop_m)
+
+
+def _better(east: SideAnswer, west: SideAnswer, need_h: float) -> tuple[str, str]:
+    """The better side and one sentence."""
+    if not east.usable and not west.usable:
+        if east.ends_code == west.ends_code and east.ends_code != CONTACT:
+            return "", f"Neither side can be used now: {east.ends}."
+        both = f"on side east {east.ends}, on side west {west.ends}"
+        return "", f"Neither side can be used now: {both}."
+    for one, other in ((east, west), (west, east)):
+        if one.usable and not other.usable:
+            return one.side, f"Only side {one.side} can be used: on side {other.side} {other.ends}."
+    enough = {a.side: min(a.room_h, need_h) for a in (east, west)}
+    for one, other in ((east, west), (west, east)):
+        rooms = f"{_hours(one)} of room against {_hours(other)}"
+        if enough[one.side] > enough[other.side] + 1e-6:
+            up = " although the weights are up there" if one.weights_up else ""
+            return one.side, (
+                f"Side {one.side} lasts: {rooms}, when on side {other.side} {other.ends}{up}."
+            )
+    for one, other in ((east, west), (west, east)):
+        tests = (
+            (
+                _down(one, need_h) and not _down(other, need_h),
+                f"On side {one.side} the weights stay below the tube, on side {other.side} they "
+                "are or come above it.",
+            ),
+            (
+                not one.can_fall and other.can_fall,
+                f"On side {one.side} the eyepiece can't fall out, on side {other.side} its barrel "
+                "hangs below the horizontal.",
+            ),
+            (
+                _outside(one) + _SAME_HEIGHT_M < _outside(other),
+                f"On side {one.side} the eyepiece stands at {one.eye.height_m:.2f} m "
+                f"({one.posture}), on side {other.side} at {other.eye.height_m:.2f} m "
+                f"({other.posture}).",
+            ),
+            (
+                one.room_h > other.room_h + _SAME_ROOM_H,
+                f"Side {one.side} has more room: {_hours(one)} against "
+                f"{_hours(other)}.",
+            ),
+        )
+        opposite = (
+            _down(other, need_h) and not _down(one, need_h),
+            not other.can_fall and one.can_fall,
+            _outside(other) + _SAME_HEIGHT_M < _outside(one),
+            other.room_h > one.room_h + _SAME_ROOM_H,
+        )
+        for (wins, words), loses in zip(tests, opposite, strict=True):
+            if wins:
+                return one.side, words
+            if loses:
+                break
+    one = east if east.clearance_m >= west.clearance_m else west
+    return one.side, f"Both sides serve equally; side {one.side} keeps everything further apart."
+
+
+def _down(answer: SideAnswer, need_h: float) -> bool:
+    """True where the weights stay below the tube for as long as is needed."""
+    return not answer.weights_up and answer.weights_down_h >= min(need_h, answer.room_h) - 1e-6
