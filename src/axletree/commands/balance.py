@@ -46,7 +46,8 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Balance and tipping of the kit."""
-    from axletree.deliver.balance_words import balance_data, balance_text
+    from axletree.deliver.balance_data import balance_data
+    from axletree.deliver.balance_words import balance_text
     from axletree.mount.balanced import balance_report
     from axletree.mount.scale_reading import ScaleReading, distance_mm, on_shaft, reading_kg
 

@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from axletree.deliver.paragraphs import listed, paragraph, sections
-from axletree.deliver.stand_words import stand_cautions, stand_data, stand_text
+from axletree.deliver.scale_words import moved, scale_text
+from axletree.deliver.stand_words import stand_cautions, stand_text
 from axletree.deliver.words import length, mass
 from axletree.mount.balance import STANDARD_GRAVITY_M_S2
 from axletree.mount.balanced import BalanceReport
-from axletree.mount.scale_reading import Correction
 from axletree.mount.weights import Loading, longer_shaft_mm, missing_at_end_kg
 
-POSITION_FROM = "middle of the weight from the crossing of the axes; gap_mm from the shaft's start"
 NOTICED_NM = 0.15  # what fingers and most locks begin to notice (our figure)
 HANG_MM = 300.0
 
@@ -40,10 +36,6 @@ CAUTIONS = (
     "Never loosen the saddle's screws with the tube pointing up or down: it can slide out. "
     "Slide it with the tube level and the shaft level.",
 )
-
-
-def _signed(value_mm: float, plus: str, minus: str, units: str) -> str:
-    return f"{length(abs(value_mm), units)} {plus if value_mm >= 0 else minus}"
 
 
 def torque_words(torque_nm: float) -> str:
@@ -77,7 +69,7 @@ def headline(report: BalanceReport) -> str:
     second = f"tube: clamped {over} from its front end"
     if report.present_mm is not None:
         move = balance.slide_forward_mm
-        second += f" (slide it {_signed(move, 'forward', 'back', units)})"
+        second += f" (slide it {moved(move, 'forward', 'back', units)})"
     words = f"{first}; {second}."
     if not loading.exact:
         words += " " + short_words(report)
@@ -110,11 +102,11 @@ def short_words(report: BalanceReport) -> str:
 
 
 def balance_text(report: BalanceReport) -> str:
-    """The whole answer: placements first, then reasons, stand, order of work and cautions."""
+    """What a scale asks for, placements, then reasons, stand, order of work and cautions."""
     kit = report.kit
     return sections(
+        scale_text(report.corrections, report.kit.habits.units),
         paragraph(headline(report)),
-        _scale(report),
         _places(report),
         _left_over(report),
         _crosswise(report),
@@ -160,7 +152,7 @@ def _places(report: BalanceReport) -> str:
     bare = report.kit.tube.balance_from_front_mm
     rows = weights_words(balance.loading, units)
     move = balance.over_saddle_mm - bare
-    where = _signed(move, "behind", "in front of", units)
+    where = moved(move, "behind", "in front of", units)
     rows.append(
         f"tube: {length(balance.over_saddle_mm, units)} from its front end over the declination "
         f"axis, {where} the bare tube's own balance point"
@@ -233,9 +225,9 @@ def _swap_table(report: BalanceReport) -> str:
     for swap in report.swaps:
         tube = "leave it"
         if abs(swap.slide_forward_mm) >= 0.5:
-            tube = "tube " + _signed(swap.slide_forward_mm, "forward", "back", units)
+            tube = "tube " + moved(swap.slide_forward_mm, "forward", "back", units)
             if swap.weights_outward_mm is not None and abs(swap.weights_outward_mm) >= 0.5:
-                tube += ", weights " + _signed(swap.weights_outward_mm, "out", "in", units)
+                tube += ", weights " + moved(swap.weights_outward_mm, "out", "in", units)
         rows.append(
             f"  {swap.eyepiece[:18]:<19}{swap.hour_torque_nm:>5.2f}"
             f"{swap.declination_torque_nm:>7.2f}   {tube}"
@@ -275,139 +267,3 @@ def _load(report: BalanceReport) -> str:
         f"Load: {mass(load.carried_kg, units)} on the saddle, {share:.0f} % of the mount's "
         f"{mass(load.limit_kg, units)}, counterweights not counted: {verdict}."
     )
-
-
-def correction_words(fix: Correction, units: str) -> str:
-    """What one scale reading asks for."""
-    r = fix.reading
-    held = {
-        "tube": "tube's end held up", "weights": "weights' end held up",
-        "front": "front held up", "back": "back held up",
-        "left": "top pulled left", "right": "top pulled right",
-    }[r.end]  # fmt: skip
-    begin = (
-        f"{r.axis} axis, {held} with {r.reading_kg:.2f} kg at {length(r.distance_mm, units)}"
-        f" ({r.torque_nm:.2f} N·m): "
-    )
-    sure = f" (±{length(fix.sigma_mm, units)})" if fix.sigma_mm is not None else ""
-    if fix.slide_forward_mm is not None:
-        return (
-            f"{begin}slide the tube {_signed(fix.slide_forward_mm, 'forward', 'back', units)}{sure}"
-        )
-    if fix.trim_kg is not None:
-        side = "right" if fix.trim_angle_deg == 90 else "left"
-        return f"{begin}strap {fix.trim_kg * 1000:.0f} g to the {side} of the tube over the saddle"
-    if fix.weights_outward_mm is None:
-        words = "there are no weights on the shaft to move"
-    else:
-        words = f"move all weights {_signed(fix.weights_outward_mm, 'out', 'in', units)}{sure}"
-    if fix.loadings:
-        best = fix.loadings[0]
-        pairs = [
-            f"{mass(m, units)} at {length(gap, units)}"
-            for m, gap in zip(best.mass_kg, best.gap_mm, strict=True)
-        ]
-        words += f"; of all you own, best: {', '.join(pairs) or 'none'} from the shaft's start"
-        if not best.exact:
-            left = abs(best.leftover_kg_m) * STANDARD_GRAVITY_M_S2
-            words += (
-                f" (leaves {left:.2f} N·m {'missing' if best.leftover_kg_m > 0 else 'too much'})"
-            )
-    return begin + words
-
-
-def _scale(report: BalanceReport) -> str:
-    rows = [correction_words(c, report.kit.habits.units) for c in report.corrections]
-    if not rows:
-        return ""
-    rows.append(
-        "Read the scale twice, just before the end rises and just before it sinks, and give the "
-        "mean: the axis' own friction drops out."
-    )
-    return listed("From the scale", rows)
-
-
-def balance_data(report: BalanceReport) -> dict[str, Any]:
-    """The same for programs; every key carries its unit."""
-    balance, ways, sure = report.balance, report.trim, report.certainty
-    head = report.kit.mount.head
-    loading = balance.loading
-    longer = longer_shaft_mm(loading)
-    data: dict[str, Any] = {
-        "kit": report.kit.name,
-        "eyepiece": report.eyepiece[0],
-        **_loading_data(loading),
-        "position_from": POSITION_FROM,
-        "missing_at_end_kg": missing_at_end_kg(loading, head.shaft_start_mm, head.shaft_length_mm),
-        "longer_shaft_mm": longer if longer != float("inf") else None,
-        "tube_balance_from_front_mm": balance.over_saddle_mm,
-        "tube_slide_mm": balance.slide_forward_mm,
-        "tube_slide_from": "bare tube's balance point" if report.present_mm is None else "now",
-        "tube_short_of_slide_mm": balance.short_of_slide_mm,
-        "hour_axis_torque_nm": balance.hour_torque_nm,
-        "declination_axis_torque_nm": balance.declination_torque_nm,
-        "weights_sigma_mm": sure.weights_sigma_mm,
-        "tube_sigma_mm": sure.tube_sigma_mm,
-        "crosswise": {
-            "moment_kg_m": balance.crosswise_kg_m,
-            "torque_nm": abs(balance.crosswise_kg_m) * STANDARD_GRAVITY_M_S2,
-            "ring_turn_deg": ways.turn_deg,
-            "ring_turn_under_deg": ways.turn_under_deg,
-            "trim_mass_kg": ways.mass_kg,
-            "trim_angle_deg": ways.mass_angle_deg,
-            "trim_radius_mm": ways.radius_mm,
-        },
-        "swaps": [
-            {
-                "eyepiece": s.eyepiece,
-                "mass_kg": s.mass_kg,
-                "hour_axis_torque_nm": s.hour_torque_nm,
-                "declination_axis_torque_nm": s.declination_torque_nm,
-                "tube_slide_mm": s.slide_forward_mm,
-                "weights_outward_mm": s.weights_outward_mm,
-            }
-            for s in report.swaps
-        ],
-        "other_loadings": [_loading_data(x) for x in balance.loadings[1:4]],
-        "load": {
-            "carried_kg": balance.load.carried_kg,
-            "limit_kg": balance.load.limit_kg,
-            "fraction": balance.load.fraction,
-        },
-        "scale": [_correction_data(c) for c in report.corrections],
-        **stand_data(report),
-        "order_of_work": list(ORDER_OF_WORK),
-        "cautions": cautions(report),
-        "guessed": list(report.kit.guessed),
-    }
-    return data
-
-
-def _loading_data(loading: Loading) -> Mapping[str, Any]:
-    return {
-        "weights": [
-            {"mass_kg": m, "position_mm": at, "gap_mm": gap, "thickness_mm": t}
-            for m, at, gap, t in zip(
-                loading.mass_kg, loading.position_mm, loading.gap_mm, loading.thickness_mm,
-                strict=True,
-            )
-        ],
-        "balanced": loading.exact,
-        "weights_short_by_nm": loading.leftover_kg_m * STANDARD_GRAVITY_M_S2,
-    }  # fmt: skip
-
-
-def _correction_data(fix: Correction) -> dict[str, Any]:
-    return {
-        "axis": fix.reading.axis,
-        "end": fix.reading.end,
-        "reading_kg": fix.reading.reading_kg,
-        "distance_mm": fix.reading.distance_mm,
-        "torque_nm": fix.reading.torque_nm,
-        "weights_outward_mm": fix.weights_outward_mm,
-        "tube_slide_mm": fix.slide_forward_mm,
-        "sigma_mm": fix.sigma_mm,
-        "trim_mass_kg": fix.trim_kg,
-        "trim_angle_deg": fix.trim_angle_deg,
-        "best": _loading_data(fix.loadings[0]) if fix.loadings else None,
-    }

@@ -4,4 +4,6 @@ Modules and public functions:
   sheet      Sheet: paper, pen, scales and escaped text, shared by all drawings
   pole_view  pole_view_svg: where the pole star goes in the polar scope
   tolerance_view  tolerance_svg: which alignment is good enough
+  balance_view    balance_view: weights, tube and its cross-section, to scale
+  tipping_view    tipping_view: the feet from above and the push that tips the rig
 """

@@ -1,7 +1,6 @@
 """The machine: what each part of the rig does when the axes turn.
 
 Modules and public functions:
-  load        shaft_load: which weights go on the shaft, and where
   parts       build_rig -> Rig: every part as a rod in its frame, with its mass
   kinematics  Axes, align, axis_angles, pointing, direction, frames, placed: both tube sides
   rods        distances between rods: round ends, flat ends, a plane
@@ -12,7 +11,20 @@ Modules and public functions:
   paths       what a turn from one pose to another passes through
   choice      both tube sides of one object, and the better one with its reason
   rig         checked_rig: a rig that can work, or one line that says why not
-  balance, tipping, gearing: torque, stability, knobs and motors
+  masses      what weighs how much, and where, in the two moving frames
+  weights     loadings: which of the owned weights go on the shaft, and where
+  balance     solve -> Balance, swaps, torques_nm: both axes in three dimensions
+  trim        the crosswise part and how to take it away; how certain a placement is
+  scale_reading  correct: what a luggage scale at a known distance asks for
+  support     margins, pushes and pulls of anything that stands on three feet
+  tipping     tipping, half_built: how firmly the rig stands in every pose
+  steadier    remedies: what makes it harder to push over, and by how much
+  balanced    balance_report: all of these for one kit
+  gearing     hour_knob, declination_knob, longest_exposure_s: worms, directions, backlash
+  rates       object_rates, refracted_rate, drive_choices: what the hour axis has to do
+  nudge       eyepiece_follow, camera_follow: how often, how far, how long
+  altaz_rates what an alt-azimuth mount would have to do instead
+  following   follow_report: all of these for one object
 
 Import the modules themselves; this package loads nothing by itself.
 """

@@ -14,7 +14,6 @@ from numpy.typing import NDArray
 
 from axletree.kit.kit import Kit
 from axletree.mount.kinematics import (
-    EAST,
     SIDE_WORDS,
     SIDES,
     Axes,
@@ -282,21 +281,3 @@ def tray_for_push_kg(kit: Kit, wanted_n: float = LEANING_CHILD_N, rig: Rig | Non
     return extra_mass_kg(
         stand.feet_m, stand.mass_kg, stand.centre_m, stand.eye_m, stand.tray_m, wanted_n
     )
-
-
-__all__ = [
-    "EAST",
-    "LEANING_CHILD_N",
-    "HalfBuilt",
-    "PoseWords",
-    "Poses",
-    "Standing",
-    "Tipping",
-    "half_built",
-    "judge",
-    "poses_above",
-    "slope_of",
-    "standing",
-    "tipping",
-    "tray_for_push_kg",
-]
