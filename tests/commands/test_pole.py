@@ -119,6 +119,23 @@ def test_no_stars_for_drift_under_the_midnight_sun(capsys, tmp_path) -> None:
     assert "never look near it" in words
 
 
+def test_compass_zones_are_told_where_a_compass_is_needed(capsys, tmp_path) -> None:
+    # WMM2025: at 89 N 121 W the horizontal field is 1504 nT, a blackout zone (below 2000 nT).
+    kit = Path(kit_file(tmp_path, 89.0, NONE))
+    kit.write_text(kit.read_text().replace("19.0", "-121.0"), encoding="utf-8")
+    _, text, _ = run(capsys, "pole", "--kit", str(kit), *AT)
+    assert "Magnetic blackout zone" in " ".join(text.split())
+    _, text, _ = run(capsys, "pole", "--kit", str(kit), "--at", "2040-12-05T20:00")
+    assert "Magnetic" in " ".join(text.split())
+
+
+def test_a_field_that_no_scope_has_is_refused(capsys, tmp_path) -> None:
+    for scope in (SCOPE.replace("6", "200"), HOLLOW.replace("20\n", "200\n")):
+        status, _, err = run(capsys, "pole", "--kit", kit_file(tmp_path, 40.0, scope), *AT)
+        assert status == 2
+        assert "mount.polar_scope" in err
+
+
 def test_the_ring_of_another_year_is_told(capsys, tmp_path) -> None:
     # Mean distance 41.576' in 2010 (computed with ERFA); now 37.2'.
     kit = kit_file(tmp_path, 40.0, SCOPE + "\nring_radius_arcmin = 41.6")

@@ -26,6 +26,7 @@ from axletree.kit.errors import AxletreeError
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from axletree.ground.magnetism import MagneticField
     from axletree.kit.kit import Kit
     from axletree.kit.site import Site
     from axletree.pole.report import AxisSays
@@ -80,6 +81,7 @@ def answer(options: argparse.Namespace) -> Answer:
         moment,
         naked_eye_limit_mag=limit,
         magnetic_sigma_deg=field.declination_sigma_deg,
+        magnetic_note=_magnetic_note(field),
         skyline=skyline,
         true_pole=options.true_pole,
         says=_says(options),
@@ -94,6 +96,16 @@ def answer(options: argparse.Namespace) -> Answer:
     step = kit.mount.bolts.latitude_scale_step_deg
     text = pole_text(report, site.name, site.zone, step, assumed)
     return Answer(text, pole_data(report, assumed), drawing)
+
+
+def _magnetic_note(field: MagneticField) -> str:
+    if field.zone == "usual":
+        return f"Magnetic model: {field.note}." if field.note else ""
+    trust = "don't use a compass here" if field.zone == "blackout" else "a compass is poor here"
+    return (
+        f"Magnetic {field.zone} zone: {trust}; take north from the Sun, a star or a landmark "
+        "('axletree north')."
+    )
 
 
 def skyline_of(options: argparse.Namespace, site: Site, moment: datetime) -> Skyline | None:

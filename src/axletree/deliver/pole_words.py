@@ -21,6 +21,7 @@ LOCK_CAUTION = "Hold the tube, or take it off, while you turn the bolts: a head 
 DAY_CAUTION = (
     "The Sun is up: leave the caps on tube and finder while you set up, and never look near it."
 )
+STEEL_CAUTION = "Read the compass two metres from steel, cars and the mount."
 _SMALLEST_TURN = 0.005
 # With the Sun higher than this all night no star shows well enough for a drift test.
 DRIFT_STARS_SUN_DEG = -6.0
@@ -309,6 +310,8 @@ def _drift_words(report: PoleReport) -> str:
 def cautions(report: PoleReport) -> list[str]:
     """What can hurt or mislead here."""
     rows = list(report.setting.cautions)
+    if report.blind_needed:
+        rows.append(report.magnetic_note or STEEL_CAUTION)
     if report.moves is not None:
         rows.append(LOCK_CAUTION)
     if report.sun_altitude_deg > -1.0:

@@ -51,7 +51,8 @@ class PoleReport:
     `high_arcmin`, `east_arcmin` and `moves` are None unless something was read. `ring_year`: the
     year for which the scope's engraved ring was right. `blind` is the way without a view of the
     pole; `blind_needed` says that it is the only one tonight, and `blind_because` why.
-    `off_centre`: how far off the middle the star goes, as a part of the way to the field's edge.
+    `magnetic_note`: what is wrong with compasses here, if anything. `off_centre`:
+    how far off the middle the star goes, as a part of the way to the field's edge.
     """
 
     at: datetime
@@ -68,6 +69,7 @@ class PoleReport:
     blind: BlindPath
     blind_needed: bool
     blind_because: str
+    magnetic_note: str
     off_centre: float
     sun_altitude_deg: float
     pressure_hpa: float
@@ -81,6 +83,7 @@ def pole_report(
     *,
     naked_eye_limit_mag: float,
     magnetic_sigma_deg: float,
+    magnetic_note: str = "",
     skyline: Skyline | None = None,
     true_pole: bool = False,
     says: AxisSays = AxisSays(),
@@ -153,6 +156,7 @@ def pole_report(
         blind=blind,
         blind_needed=bool(because),
         blind_because=because,
+        magnetic_note=magnetic_note,
         off_centre=view.pole_distance_arcmin / (view.field_deg * 30.0),
         sun_altitude_deg=float(sun_altitude_deg(Instants.from_datetime(at), observer)[0]),
         pressure_hpa=observer.air_pressure_hpa,

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from axletree.kit.errors import AxletreeError
 from axletree.kit.mount import PolarScope
 from axletree.pole.bore import Bore, bore_of
 from axletree.pole.picture import Look
@@ -16,6 +17,10 @@ NIGHT_PUPIL_MM = 7.0
 SCOPE_FIELD_DEG = 6.0
 # What is drawn for the bare eye beside the mount: the pole star and its brighter neighbours.
 BARE_EYE_FIELD_DEG = 12.0
+
+
+# A wider picture than this can't be drawn on a flat plane, nor seen along an axis.
+WIDEST_FIELD_DEG = 60.0
 
 
 @dataclass(frozen=True)
@@ -35,7 +40,10 @@ class Sight:
 
 
 def sight_of(scope: PolarScope, naked_eye_limit_mag: float) -> Sight:
-    """The sight of this kit. A hollow axis and the bare eye show the sky erect and unturned."""
+    """The sight of this kit. A hollow axis and the bare eye show the sky erect and unturned.
+
+    Refuses fields wider than 60 degrees.
+    """
     limit = limit_through(scope, naked_eye_limit_mag)
     if scope.kind == "hollow":
         assert scope.bore_diameter_mm is not None
@@ -45,10 +53,12 @@ def sight_of(scope: PolarScope, naked_eye_limit_mag: float) -> Sight:
             f"an eye {bore.eye_distance_mm:.0f} mm behind the bore with a pupil of "
             f"{bore.eye_pupil_mm:.0f} mm"
         )
+        _not_too_wide("bore_diameter_mm and bore_length_mm make a field", bore.field_deg)
         return Sight("hollow", "erect", 0.0, bore.field_deg, limit, bore, (words,))
     if scope.kind == "none":
         return Sight("none", "erect", 0.0, BARE_EYE_FIELD_DEG, limit, None, ())
     assumed = []
+    _not_too_wide("field_deg is", scope.field_deg or SCOPE_FIELD_DEG)
     if scope.field_deg is None:
         assumed.append(f"a polar scope with a field of {SCOPE_FIELD_DEG:.0f}°")
     if scope.aperture_mm is None:
@@ -62,6 +72,13 @@ def sight_of(scope: PolarScope, naked_eye_limit_mag: float) -> Sight:
         None,
         tuple(assumed),
     )
+
+
+def _not_too_wide(words: str, field_deg: float) -> None:
+    if field_deg > WIDEST_FIELD_DEG:
+        raise AxletreeError(
+            f"mount.polar_scope: {words} {field_deg:.0f}°; ordinary ones show 3 to 12 degrees"
+        )
 
 
 def limit_through(scope: PolarScope, naked_eye_limit_mag: float) -> float:
