@@ -130,7 +130,7 @@ def test_compass_zones_are_told_where_a_compass_is_needed(capsys, tmp_path) -> N
 
 
 def test_a_field_that_no_scope_has_is_refused(capsys, tmp_path) -> None:
-    for scope in (SCOPE.replace("6", "200"), HOLLOW.replace("20\n", "200\n")):
+    for scope in (SCOPE.replace("6", "200"), HOLLOW.replace("20\n", "600\n")):
         status, _, err = run(capsys, "pole", "--kit", kit_file(tmp_path, 40.0, scope), *AT)
         assert status == 2
         assert "mount.polar_scope" in err
