@@ -11,23 +11,19 @@ import math
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet, number
+from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 from axletree.pole.view import PoleView
 
 WIDTH, HEIGHT = 800.0, 1080.0
 _DIAL: Point = (400.0, 432.0)
 _DIAL_RADIUS = 285.0
-_RING_PART = 0.66  # of the dial's radius that the ring takes
+_RING_PART = 0.61  # of the dial's radius that the ring takes
 _FIELD: Point = (186.0, 918.0)
 _FIELD_RADIUS = 142.0
 
 
-def pole_view_svg(view: PoleView, rows: Sequence[str] = (), key: str = "pole") -> str:
-    """The drawing as SVG text; `rows` are lines of words beside the whole field.
-
-    `key` begins the names of what the drawing refers to inside itself: give another for a second
-    drawing on the same page.
-    """
+def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
+    """The drawing as SVG text; `rows` are lines of words beside the whole field."""
     face = face_words(view.clock_hour)
     sheet = Sheet(
         WIDTH,
@@ -44,8 +40,8 @@ def pole_view_svg(view: PoleView, rows: Sequence[str] = (), key: str = "pole") -
         size=23,
         anchor="middle",
     )
-    _dial(sheet, view, key)
-    _whole_field(sheet, view, key)
+    _dial(sheet, view)
+    _whole_field(sheet, view)
     sheet.lines((366, 806), _wrapped(rows, 41), size=21, leading=1.36)
     return sheet.svg()
 
@@ -71,7 +67,7 @@ def _at(centre: Point, radius: float, hour: float) -> Point:
     return centre[0] + radius * math.sin(a), centre[1] - radius * math.cos(a)
 
 
-def _dial(sheet: Sheet, view: PoleView, key: str) -> None:
+def _dial(sheet: Sheet, view: PoleView) -> None:
     """The enlarged middle: rim, ring, the star's places."""
     centre, R = _DIAL, _DIAL_RADIUS
     ring = max(math.hypot(*p) for p in view.ring)
@@ -108,7 +104,7 @@ def _dial(sheet: Sheet, view: PoleView, key: str) -> None:
     sheet.circle(now, 13, fill=INK)
     label = _at(centre, ring * scale - 54, view.now.clock_hour)
     sheet.text((label[0], label[1] + 8), "now", size=25, anchor="middle", weight=700)
-    _guides(sheet, view, key)
+    _guides(sheet, view)
 
 
 def _engraved(sheet: Sheet, radius_arcmin: float, scale: float, star_hour: float) -> None:
@@ -122,7 +118,7 @@ def _engraved(sheet: Sheet, radius_arcmin: float, scale: float, star_hour: float
 def _rim(sheet: Sheet, centre: Point, R: float) -> None:
     """Twelve hours, each of them in six."""
     sheet.circle(centre, R, width=2.5)
-    sheet.circle(centre, R - 34, width=0.8, stroke=FAINT)
+    sheet.circle(centre, R - 42, width=0.8, stroke=FAINT)
     for k in range(72):
         hour = k / 6.0
         whole, half = k % 6 == 0, k % 6 == 3
@@ -159,29 +155,35 @@ def _way_round(sheet: Sheet, view: PoleView, ring_px: float) -> None:
     sheet.path([tip, *back], stroke=BRASS, fill=BRASS, width=1, closed=True)
 
 
-def _guides(sheet: Sheet, view: PoleView, key: str) -> None:
-    """Words engraved along the rim, the way to the figures that the bare eye sees."""
-    for k, guide in enumerate(view.guides):
-        words = f"▸ {guide.name} ◂" if guide.up else f"{guide.name} (below the horizon)"
-        _along_rim(sheet, words, guide.clock_hour, _DIAL_RADIUS - 23, f"{key}-way-{k}")
+def _guides(sheet: Sheet, view: PoleView) -> None:
+    """Words along the rim, and a mark on it, the way to the figures that the bare eye sees."""
+    for guide in view.guides:
+        hour = guide.clock_hour
+        feet = (
+            _at(_DIAL, _DIAL_RADIUS - 12, hour - 0.07),
+            _at(_DIAL, _DIAL_RADIUS - 12, hour + 0.07),
+        )
+        sheet.path([_at(_DIAL, _DIAL_RADIUS, hour), *feet], fill=INK, closed=True)
+        words = guide.name if guide.up else f"{guide.name} (below the horizon)"
+        _along_rim(sheet, words, hour, _DIAL_RADIUS - 28)
 
 
-def _along_rim(sheet: Sheet, words: str, hour: float, radius: float, name: str) -> None:
-    """Upright words on an arc centred on an hour: read outwards above, inwards below."""
+def _along_rim(sheet: Sheet, words: str, hour: float, radius: float, size: float = 19.0) -> None:
+    """Upright words on an arc centred on an hour, each word straight: every viewer draws them."""
     below = 3.0 < hour < 9.0
-    r = radius + 13 if below else radius
-    start, stop = (hour + 2.6, hour - 2.6) if below else (hour - 2.6, hour + 2.6)
-    a, b = _at(_DIAL, r, start), _at(_DIAL, r, stop)
-    sweep = 0 if below else 1
-    sheet.raw(
-        f'<path id="{name}" d="M{number(a[0])} {number(a[1])}A{number(r)} {number(r)} 0 0 {sweep} '
-        f'{number(b[0])} {number(b[1])}" fill="none"/>'
-        f'<text font-size="20" fill="{INK}" text-anchor="middle"><textPath href="#{name}" '
-        f'startOffset="50%">{words}</textPath></text>'
-    )
+    letter, gap = 0.45 * size, 0.3 * size
+    parts = words.split(" ")
+    place = -(letter * len("".join(parts)) + gap * (len(parts) - 1)) / 2.0
+    for word in parts:
+        turn = math.degrees((place + letter * len(word) / 2.0) / radius)
+        at_hour = hour - turn / 30.0 if below else hour + turn / 30.0
+        x, y = _at(_DIAL, radius + (0.33 * size if below else -0.33 * size), at_hour)
+        sheet.text((x, y), word, size=size, anchor="middle",
+                   turn_deg=at_hour * 30.0 + (180.0 if below else 0.0))  # fmt: skip
+        place += letter * len(word) + gap
 
 
-def _whole_field(sheet: Sheet, view: PoleView, key: str) -> None:
+def _whole_field(sheet: Sheet, view: PoleView) -> None:
     """All of the field in small: stars, the figure to recognise, the ring."""
     centre, R = _FIELD, _FIELD_RADIUS
     half = view.field_deg * 30.0
