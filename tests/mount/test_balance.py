@@ -13,7 +13,7 @@ from scipy.spatial.transform import Rotation
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_kit, demo_text
 from axletree.kit.mount import Weight
-from axletree.kit.tube import Accessory
+from axletree.kit.tube import Accessory, Barlow
 from axletree.mount.balance import (
     STANDARD_GRAVITY_M_S2,
     declination_torque_nm,
@@ -324,6 +324,14 @@ def test_swapping_eyepieces(name):
 
     choices = eyepieces_of(kit)
     assert worst(middle_eyepiece(choices)) == min(worst(c) for c in choices)
+
+
+def test_a_barlow_is_a_swap_too():
+    kit = demo_kit("courtyard").model_copy(update={"barlows": (Barlow(mass_kg=0.2),)})
+    balance = solve(kit, middle_eyepiece(eyepieces_of(kit)))
+    rows = {r.eyepiece: r for r in swaps(kit, balance)}
+    assert rows["25 mm with 2x Barlow"].mass_kg == pytest.approx(0.17 + 0.2)
+    assert len(rows) == 6
 
 
 def test_a_measured_kit_is_certain_and_a_guessed_one_is_not():

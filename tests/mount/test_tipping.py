@@ -11,11 +11,12 @@ from axletree.kit.mount import Weight
 from axletree.mount.balance import STANDARD_GRAVITY_M_S2, eyepieces_of, middle_eyepiece, solve
 from axletree.mount.kinematics import SIDES, align, axis_angles, centres_of_mass, frames
 from axletree.mount.rig import build_rig
-from axletree.mount.steadier import lower, remedies, shorter, wider
+from axletree.mount.steadier import lower, remedies, shorter, stand_sigma, wider
 from axletree.mount.tipping import (
     LEANING_CHILD_N,
     half_built,
     poses_above,
+    slope_of,
     standing,
     tipping,
     tray_for_push_kg,
@@ -213,3 +214,27 @@ def test_hanging_on_the_eyepiece():
     assert tipping(demo_kit("courtyard")).pull_down_n > tipping(demo_kit("courtyard")).push_n
     wide = _with_tripod(demo_kit("paddock"), foot_radius_mm=2500.0)
     assert np.isinf(tipping(wide).pull_down_n)
+
+
+@pytest.mark.parametrize(
+    ("percent", "arcsec"), [(0.1, 206.26), (0.06, 123.76), (0.002, 4.125), (8.749, 5 * 3600)]
+)
+def test_against_levelling_tables_slope_as_angle(percent, arcsec):
+    # Makers' explanations of vial sensitivity: 1 mm/m is 206.26", 0.6 mm/m 123.76", 0.02 mm/m
+    # 4.125", and 5 degrees are 87.5 mm/m; 0.1 per cent for the printed digits.
+    kit = demo_kit("courtyard")
+    kit = kit.model_copy(update={"yard": kit.yard.model_copy(update={"slope_percent": percent})})
+    assert slope_of(kit)[0] * 3600 == pytest.approx(arcsec, rel=1e-3)
+
+
+def test_what_is_guessed_leaves_the_push_uncertain():
+    kit = demo_kit("paddock")  # guesses its tripod's spread and mass
+    now = tipping(kit)
+    push, margin = stand_sigma(kit, now)
+    assert 1 < push < 10
+    assert 5 < margin < 60
+    assert stand_sigma(kit.model_copy(update={"guessed": ()}), now) == (0.0, 0.0)
+    # By hand for one of them: feet a tenth further out.
+    one = kit.model_copy(update={"guessed": ("mount.tripod.foot_radius_mm",)})
+    wide = _with_tripod(kit, foot_radius_mm=kit.mount.tripod.foot_radius_mm * 1.1)
+    assert stand_sigma(one, now)[0] == pytest.approx(tipping(wide).push_n - now.push_n)

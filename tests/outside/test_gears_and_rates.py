@@ -11,6 +11,7 @@ import pytest
 from axletree.mount import altaz_rates, gearing, rates
 from axletree.sky.bodies import body_positions, see_body
 from axletree.sky.catalogue import find
+from axletree.sky.directions import parallactic_angle_deg
 from axletree.sky.ephemeris import load_ephemeris
 from axletree.sky.object_positions import object_positions
 from axletree.sky.observer import Observer
@@ -193,6 +194,8 @@ def test_against_slalib_altaz():
     assert np.radians(got.altitude_deg) == pytest.approx(1.026646506651396, abs=1e-12)
     assert got.altitude == pytest.approx(-0.7576920683826450, abs=1e-12)
     assert got.turn == pytest.approx(0.4717832355365627, abs=1e-12)
+    pa = np.radians(parallactic_angle_deg(H, d, f))
+    assert pa == pytest.approx(1.707639969653937, abs=1e-12)
 
 
 def test_alt_azimuth_rates_are_the_slopes_of_the_angles():

@@ -258,6 +258,12 @@ def _others(report: BalanceReport) -> str:
 def _load(report: BalanceReport) -> str:
     load, units = report.balance.load, report.kit.habits.units
     share = load.fraction * 100
+    heaviest = max(report.swaps, key=lambda s: s.mass_kg)
+    extra = heaviest.mass_kg - report.eyepiece[1]
+    more = ""
+    if extra > 0.05:
+        whole = load.carried_kg + extra
+        more = f" With {heaviest.eyepiece} it is {mass(whole, units)}."
     verdict = "within what it is rated for"
     if share > 100:
         verdict = "MORE than it is rated for"
@@ -265,5 +271,5 @@ def _load(report: BalanceReport) -> str:
         verdict = "within its rating, but much for long exposures (60 % is common practice)"
     return paragraph(
         f"Load: {mass(load.carried_kg, units)} on the saddle, {share:.0f} % of the mount's "
-        f"{mass(load.limit_kg, units)}, counterweights not counted: {verdict}."
+        f"{mass(load.limit_kg, units)}, counterweights not counted: {verdict}.{more}"
     )

@@ -6,6 +6,7 @@ from typing import Any
 
 from axletree.deliver.paragraphs import listed, paragraph
 from axletree.deliver.words import compass_point, degrees, hours_minutes, length, mass
+from axletree.mount.balance import STANDARD_GRAVITY_M_S2
 from axletree.mount.balanced import BalanceReport
 from axletree.mount.steadier import Remedy
 from axletree.mount.tipping import LEANING_CHILD_N, HalfBuilt, PoseWords, Tipping
@@ -21,8 +22,9 @@ def _pose(pose: PoseWords, units: str) -> str:
     )
 
 
-def _push(value_n: float) -> str:
-    return f"{value_n:.0f} N ({value_n / 9.80665:.1f} kg on a scale)"
+def _push(value_n: float, sigma_n: float = 0.0) -> str:
+    sure = f"±{sigma_n:.0f} " if sigma_n >= 0.5 else ""
+    return f"{value_n:.0f} {sure}N ({value_n / STANDARD_GRAVITY_M_S2:.1f} kg on a scale)"
 
 
 def _remedy(remedy: Remedy, units: str) -> str:
@@ -58,10 +60,11 @@ def stand_text(report: BalanceReport) -> str:
     if now.margin_mm <= 0:
         head = f"Stand: it FALLS OVER by itself in some poses ({_pose(now.margin_pose, units)})."
         return "\n".join([paragraph(head), _help(report)])
+    push = _push(now.push_n, report.push_sigma_n)
     words = (
         f"Stand: {mass(now.mass_kg, units)} in all. The centre of mass stays at least "
         f"{length(now.margin_mm, units)} inside the feet ({_pose(now.margin_pose, units)}); it "
-        f"would fall at a lean of {degrees(now.lean_deg)}. A level push of {_push(now.push_n)} at "
+        f"would fall at a lean of {degrees(now.lean_deg)}. A level push of {push} at "
         f"the eyepiece, towards the {compass_point(now.push_azimuth_deg)}, tips it {tray} "
         f"({_pose(now.push_pose, units)})."
     )
@@ -144,6 +147,8 @@ def stand_data(report: BalanceReport) -> dict[str, Any]:
     return {
         "tipping": {
             **_tipping_data(report.standing),
+            "push_sigma_n": report.push_sigma_n,
+            "margin_sigma_mm": report.margin_sigma_mm,
             "push_empty_tray_n": report.empty_tray.push_n,
             "push_wanted_n": LEANING_CHILD_N,
             "push_wanted_source": "our own figure: a leaning child",

@@ -174,8 +174,16 @@ def solve(
 
 
 def eyepieces_of(kit: Kit) -> list[tuple[str, float]]:
-    """What goes into the focuser in turn, as (label, kilograms): eyepieces, then the camera."""
+    """What goes into the focuser in turn, as (label, kilograms).
+
+    Eyepieces, the same with each Barlow lens, then the camera.
+    """
     found = [(e.label, e.mass_kg) for e in kit.eyepieces]
+    found += [
+        (f"{e.label} with {b.factor:g}x Barlow", e.mass_kg + b.mass_kg)
+        for b in kit.barlows
+        for e in kit.eyepieces
+    ]
     if kit.camera is not None:
         found.append((kit.camera.name, kit.camera.mass_kg))
     return found

@@ -14,7 +14,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.balance import Balance, Swap, eyepieces_of, middle_eyepiece, solve, swaps
 from axletree.mount.scale_reading import Correction, OnShaft, ScaleReading, correct
-from axletree.mount.steadier import Remedy, remedies
+from axletree.mount.steadier import Remedy, remedies, stand_sigma
 from axletree.mount.tipping import HalfBuilt, Tipping, half_built, slope_of, tipping
 from axletree.mount.trim import Certainty, Trim, certainty, trim
 
@@ -24,7 +24,8 @@ class BalanceReport:
     """Everything about balance and tipping of one kit with one eyepiece.
 
     `standing` has the kit's load (or the one asked for) in the tray, `empty_tray` none;
-    `leaning` is None on level ground.
+    `leaning` is None on level ground. The two sigmas belong to `standing` and come from what the
+    kit leaves to be guessed.
     """
 
     kit: Kit
@@ -38,6 +39,8 @@ class BalanceReport:
     standing: Tipping
     empty_tray: Tipping
     leaning: Tipping | None
+    push_sigma_n: float
+    margin_sigma_mm: float
     half_built: tuple[HalfBuilt, ...]
     remedies: tuple[Remedy, ...]
 
@@ -112,6 +115,8 @@ def balance_report(
         kit = kit.model_copy(update={"mount": kit.mount.model_copy(update={"tripod": tripod})})
     balance = solve(kit, chosen, present_mm=present_mm)
     sloping = slope_of(kit)[0] > 0.0
+    now = tipping(kit)
+    push_sigma, margin_sigma = stand_sigma(kit, now)
     return BalanceReport(
         kit=kit,
         eyepiece=chosen,
@@ -123,9 +128,11 @@ def balance_report(
         corrections=tuple(
             correct(kit, r, present_weights, balance.load.carried_kg) for r in readings
         ),
-        standing=tipping(kit),
+        standing=now,
         empty_tray=tipping(kit, tray_kg=0.0),
         leaning=tipping(kit, leaning=True) if sloping else None,
+        push_sigma_n=push_sigma,
+        margin_sigma_mm=margin_sigma,
         half_built=(half_built(kit, "weights only"), half_built(kit, "tube only")),
         remedies=tuple(remedies(kit)),
     )

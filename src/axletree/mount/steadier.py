@@ -13,8 +13,9 @@ import numpy as np
 
 from axletree.kit.kit import Kit
 from axletree.kit.mount import Tripod
+from axletree.mount.guesses import enlarged, guessed_of
 from axletree.mount.parts import Rig
-from axletree.mount.tipping import LEANING_CHILD_N, tipping, tray_for_push_kg
+from axletree.mount.tipping import LEANING_CHILD_N, Tipping, tipping, tray_for_push_kg
 
 LOWER_MM = 150.0
 WIDEST_LEG_DEG = 50.0  # from the vertical; flatter legs slide on hard ground (our figure)
@@ -128,3 +129,25 @@ def remedies(kit: Kit, wanted_n: float = LEANING_CHILD_N, rig: Rig | None = None
         lower(kit, wanted_n=wanted_n),
         shorter(kit, wanted_n=wanted_n),
     ]
+
+
+_NAMES = (
+    "mount.tripod.foot_radius_mm", "mount.tripod.top_height_mm", "mount.tripod.mass_kg",
+    "mount.head.pivot_height_mm", "mount.head.crossing_along_mm", "mount.head.crossing_above_mm",
+    "mount.head.saddle_distance_mm", "mount.head.fixed_mass_kg", "mount.head.moving_mass_kg",
+    "tube.mass_kg", "tube.length_mm", "tube.diameter_mm", "tube.focuser_reach_mm",
+    "tube.balance_from_front_mm",
+)  # fmt: skip
+
+
+def stand_sigma(kit: Kit, now: Tipping) -> tuple[float, float]:
+    """One standard deviation of push (N) and margin (mm) from the kit's guessed values alone.
+
+    Each guessed value is changed by a tenth, one at a time, and the shifts are added in square.
+    """
+    push, margin = [0.0], [0.0]
+    for name in guessed_of(kit, _NAMES):
+        again = tipping(enlarged(kit, name), tray_kg=now.tray_kg)
+        push.append(again.push_n - now.push_n)
+        margin.append(again.margin_mm - now.margin_mm)
+    return float(np.linalg.norm(push)), float(np.linalg.norm(margin))

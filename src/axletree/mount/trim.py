@@ -13,12 +13,10 @@ import numpy as np
 
 from axletree.kit.kit import Kit
 from axletree.mount.balance import Balance, solve
+from axletree.mount.guesses import enlarged, guessed_of
 from axletree.mount.masses import tube_axis_m
 from axletree.sky.directions import wrap_180
 
-# A guessed dimension is good to perhaps 20 per cent at worst (see kit.defaults): half of that
-# is taken for one standard deviation.
-GUESS_SIGMA = 0.10
 TRIM_BAR_MM = 15.0  # the trim mass' own middle outside the tube wall (our figure)
 
 
@@ -71,12 +69,13 @@ class Certainty:
     guessed: tuple[str, ...]
 
 
-_TUBE = (
-    "mass_kg", "balance_from_front_mm", "diameter_mm", "dovetail_height_mm",
-    "focuser_from_front_mm", "focuser_reach_mm", "diagonal_arm_mm", "focuser_mass_kg",
+_NAMES = (
+    "tube.mass_kg", "tube.balance_from_front_mm", "tube.diameter_mm", "tube.dovetail_height_mm",
+    "tube.focuser_from_front_mm", "tube.focuser_reach_mm", "tube.diagonal_arm_mm",
+    "tube.focuser_mass_kg", "tube.finder.mass_kg", "tube.finder.from_front_mm",
+    "tube.finder.offset_mm", "mount.head.saddle_distance_mm", "mount.head.moving_mass_kg",
+    "mount.head.shaft_mass_kg",
 )  # fmt: skip
-_FINDER = ("mass_kg", "from_front_mm", "offset_mm")
-_HEAD = ("saddle_distance_mm", "moving_mass_kg", "shaft_mass_kg")
 
 
 def certainty(kit: Kit, eyepiece: tuple[str, float], balance: Balance) -> Certainty:
@@ -84,37 +83,17 @@ def certainty(kit: Kit, eyepiece: tuple[str, float], balance: Balance) -> Certai
 
     Each guessed value is changed by a tenth, one at a time, and the shifts are added in square.
     """
-    guessed = set(kit.guessed)
     tube_shift, need_shift, used = [], [], []
-
-    def changed(name: str, other: Kit) -> None:
-        if name not in guessed:
-            return
-        again = solve(other, eyepiece)
-        tube_shift.append(
-            again.over_saddle_mm
-            + again.short_of_slide_mm
-            - balance.over_saddle_mm
-            - balance.short_of_slide_mm
+    for name in guessed_of(kit, _NAMES):
+        again = solve(enlarged(kit, name), eyepiece)
+        tube = (again.over_saddle_mm + again.short_of_slide_mm) - (
+            balance.over_saddle_mm + balance.short_of_slide_mm
         )
-        need_shift.append(again.need_kg_m - balance.need_kg_m)
-        if abs(tube_shift[-1]) > 1e-9 or abs(need_shift[-1]) > 1e-12:
+        need = again.need_kg_m - balance.need_kg_m
+        if abs(tube) > 1e-9 or abs(need) > 1e-12:
+            tube_shift.append(tube)
+            need_shift.append(need)
             used.append(name)
-
-    more = 1.0 + GUESS_SIGMA
-    tube, head = kit.tube, kit.mount.head
-    for key in _TUBE:
-        part = tube.model_copy(update={key: getattr(tube, key) * more})
-        changed(f"tube.{key}", kit.model_copy(update={"tube": part}))
-    if tube.finder is not None:
-        for key in _FINDER:
-            finder = tube.finder.model_copy(update={key: getattr(tube.finder, key) * more})
-            part = tube.model_copy(update={"finder": finder})
-            changed(f"tube.finder.{key}", kit.model_copy(update={"tube": part}))
-    for key in _HEAD:
-        heavier = head.model_copy(update={key: getattr(head, key) * more})
-        mount = kit.mount.model_copy(update={"head": heavier})
-        changed(f"mount.head.{key}", kit.model_copy(update={"mount": mount}))
     weights_kg = balance.loading.total_kg
     need_sigma = float(np.sqrt(np.sum(np.square(need_shift))))
     return Certainty(
