@@ -13,6 +13,7 @@ import pytest
 
 from axletree.pole.picture import plane_arcmin
 from axletree.pole.target import (
+    mean_place,
     mean_pole_distance_arcmin,
     pole_star,
     pole_target,
@@ -54,6 +55,9 @@ def test_polaris_is_the_new_reduction_of_hipparcos() -> None:
         2451545.0, 0.0, 2451545.0, -8.75 * 365.25,
     )  # fmt: skip
     assert erfa.seps(back[0], back[1], 0.6622851337, 1.5579531082) < 1.0 * mas
+    # ESA 1997, SP-1200: 37.94614689, +89.26413805 at J1991.25; the two reductions differ by mas.
+    first = np.radians([37.94614689, 89.26413805])
+    assert erfa.seps(back[0], back[1], *first) < 5.0 * mas
 
 
 def test_polaris_mean_distance_through_two_centuries() -> None:
@@ -73,6 +77,12 @@ def test_polaris_mean_distance_through_two_centuries() -> None:
         assert float(mean_pole_distance_arcmin(year, True)) == pytest.approx(distance, abs=0.02)
     # ESA 1997, SP-1200, carried to J2000: 44.153'.
     assert float(mean_pole_distance_arcmin(2000.0, True)) == pytest.approx(44.153, abs=0.005)
+
+
+def test_polaris_mean_right_ascension() -> None:
+    # Computed with ERFA: 2025 3.0740, 2026 3.0993, 2027 3.1249, 2030 3.2036 h; 0.002 h.
+    ra, _ = mean_place([2025, 2026, 2027, 2030], True)
+    np.testing.assert_allclose(ra, [3.0740, 3.0993, 3.1249, 3.2036], atol=0.002)
 
 
 def test_polaris_closest_mean_approach() -> None:

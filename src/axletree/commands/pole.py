@@ -61,7 +61,8 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """The way to the pole."""
-    from axletree.deliver.pole_words import drawing_rows, pole_data, pole_text
+    from axletree.deliver.pole_data import drawing_rows, pole_data
+    from axletree.deliver.pole_words import pole_text
     from axletree.evening.contrast import FIELD_FACTOR, naked_eye_limit_mag
     from axletree.ground.magnetism import magnetic_field
     from axletree.pole.report import pole_report

@@ -3,5 +3,5 @@
 Modules and public functions:
   files      write_whole: a file is written whole or not at all
   words      hours, degrees, clock times and lengths as people read them
-  pole_words, enough_words    the way to the pole, and how good is good enough
+  pole_words, pole_data, enough_words    the way to the pole, and how good is good enough
 """

@@ -13,7 +13,7 @@ import erfa
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from axletree.sky.directions import vector_from_azimuth_altitude
+from axletree.sky.directions import vector_from_azimuth_altitude, wrap_24h
 from axletree.sky.observer import Observer
 from axletree.sky.positions import places_at_j2000
 from axletree.sky.refraction import refracted_pole_altitude_deg
@@ -82,11 +82,10 @@ def pole_star(north: bool) -> PoleStar:
     return PoleStar(name, hip, float(place.magnitude_v[0]), place)
 
 
-def mean_pole_distance_arcmin(year: ArrayLike, north: bool) -> Floats:
-    """Distance of the pole star from the mean pole of each Julian year, arcminutes.
+def mean_place(year: ArrayLike, north: bool) -> tuple[Floats, Floats]:
+    """Mean place of the pole star: right ascension in hours, distance from the pole in arcminutes.
 
-    Proper motion and the IAU 2006 precession, without nutation and aberration: what the rings
-    engraved in polar scopes are made for.
+    Proper motion and the IAU 2006 precession, without nutation and aberration.
     """
     years = np.asarray(year, dtype=np.float64)
     days = (years - 2000.0) * 365.25
@@ -94,7 +93,16 @@ def mean_pole_distance_arcmin(year: ArrayLike, north: bool) -> Floats:
     ra, dec, *_ = erfa.ufunc.pmsafe(*columns, J2000_JD, 0.0, J2000_JD, days)
     of_date = erfa.ufunc.rxp(erfa.ufunc.pmat06(J2000_JD, days), erfa.ufunc.s2c(ra, dec))
     x, y, z = of_date[..., 0], of_date[..., 1], of_date[..., 2]
-    return np.asarray(np.degrees(np.arctan2(np.hypot(x, y), z if north else -z)) * 60.0)
+    away = np.degrees(np.arctan2(np.hypot(x, y), z if north else -z)) * 60.0
+    return wrap_24h(np.degrees(np.arctan2(y, x)) / 15.0), np.asarray(away)
+
+
+def mean_pole_distance_arcmin(year: ArrayLike, north: bool) -> Floats:
+    """Distance of the pole star from the mean pole of each Julian year, arcminutes.
+
+    It is what the rings engraved in polar scopes are made for.
+    """
+    return mean_place(year, north)[1]
 
 
 def ring_year(ring_radius_arcmin: float, north: bool) -> float | None:
