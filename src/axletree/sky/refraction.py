@@ -22,7 +22,7 @@ Floats = NDArray[np.float64]
 _DEG = np.pi / 180.0
 JOIN_ALTITUDE_DEG = 5.0
 _LOWEST_DEG = -1.0  # the almanac form is not used below this apparent altitude
-_GONE_DEG = -10.0  # from the lowest to here refraction fades out: nothing is seen there anyway
+GONE_ALTITUDE_DEG = -4.0  # down to here refraction fades out: nothing is seen there anyway
 
 
 @functools.lru_cache(maxsize=64)
@@ -62,7 +62,7 @@ def _two_constants_deg(h: Floats, observer: Observer) -> Floats:
 def refraction_from_apparent_deg(apparent_altitude_deg: ArrayLike, observer: Observer) -> Floats:
     """Refraction in degrees at an apparent altitude: subtract it to get the true altitude.
 
-    Continuous, falling with altitude; faded out between 1 and 10 degrees below the horizon.
+    Continuous, falling with altitude; faded out between 1 and 4 degrees below the horizon.
     """
     h = np.asarray(apparent_altitude_deg, dtype=np.float64)
     join = np.float64(JOIN_ALTITUDE_DEG)
@@ -78,7 +78,7 @@ def refraction_from_apparent_deg(apparent_altitude_deg: ArrayLike, observer: Obs
     low = almanac_refraction_deg(h_low, pressure, temperature) * (
         1.0 + (at_join - 1.0) * x * x * (3.0 - 2.0 * x)
     )
-    fade = np.clip((h - _GONE_DEG) / (_LOWEST_DEG - _GONE_DEG), 0.0, 1.0)
+    fade = np.clip((h - GONE_ALTITUDE_DEG) / (_LOWEST_DEG - GONE_ALTITUDE_DEG), 0.0, 1.0)
     return np.asarray(np.where(h >= join, high, low * fade))
 
 

@@ -11,7 +11,6 @@ way), "display" in float32 (0.2 arcseconds).
 from __future__ import annotations
 
 import itertools
-import os
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -26,7 +25,12 @@ from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import Observer
 from axletree.sky.orientation import Orientation, orientation
 from axletree.sky.positions import StarLike, places_at_j2000
-from axletree.sky.refraction import JOIN_ALTITUDE_DEG, refraction_deg, true_altitude_deg
+from axletree.sky.refraction import (
+    GONE_ALTITUDE_DEG,
+    JOIN_ALTITUDE_DEG,
+    refraction_deg,
+    true_altitude_deg,
+)
 from axletree.sky.time import Instants
 
 Floats = NDArray[np.float64]
@@ -77,13 +81,13 @@ def night_table(
     what: tuple[Column, ...] = COLUMNS,
     precision: Precision = "exact",
     out: NightTable | None = None,
-    threads: int | None = None,
+    threads: int = 1,
 ) -> NightTable:
     """The columns `what` of all stars at all instants, (objects, instants).
 
     Instants must not go back in time. `out`, a table of the same shape, columns and precision,
-    is filled again, which saves the cost of fresh memory. `threads` defaults to the processors
-    at hand, at most 4.
+    is filled again, which saves the cost of fresh memory. More `threads` help a little where
+    processors stand idle and hurt where they don't.
     """
     dtype = _dtype(precision)
     _check_columns(what)
@@ -102,7 +106,7 @@ def night_blocks(
     what: tuple[Column, ...] = COLUMNS,
     precision: Precision = "exact",
     block: int = 512,
-    threads: int | None = None,
+    threads: int = 1,
 ) -> Iterator[tuple[slice, NightTable]]:
     """The same in blocks of objects: yields which objects, and their table.
 
@@ -175,12 +179,12 @@ class _Kernel:
         day = np.floor(seconds / _RUN_S)
         edges = [0, *(np.flatnonzero(np.diff(day)) + 1), len(seconds)]
         self.runs = [
-            _run(places, turned, seconds, slice(int(a), int(b)), observer, dtype)
+            _run(places, turned, seconds, slice(int(a), int(b)), observer, what, dtype)
             for a, b in itertools.pairwise(edges)
             if b > a
         ]
 
-    def fill(self, table: NightTable, objects: slice, threads: int | None) -> None:
+    def fill(self, table: NightTable, objects: slice, threads: int) -> None:
         """Fill `table`, whose rows are these objects."""
         jobs: list[tuple[_Run, int, int]] = []
         per_chunk = _CHUNK_BYTES // np.dtype(self.dtype).itemsize
@@ -188,12 +192,11 @@ class _Kernel:
             size = max(1, per_chunk // max(1, run.columns.stop - run.columns.start))
             starts = range(objects.start, objects.stop, size)
             jobs += [(run, a, min(a + size, objects.stop)) for a in starts]
-        workers = min(4, os.cpu_count() or 1) if threads is None else threads
-        if workers <= 1 or len(jobs) < 2 * workers:
+        if threads <= 1 or len(jobs) < 2 * threads:
             self._work(table, objects.start, jobs)
             return
-        with ThreadPoolExecutor(workers) as pool:
-            parts = [jobs[k::workers] for k in range(workers)]
+        with ThreadPoolExecutor(threads) as pool:
+            parts = [jobs[k::threads] for k in range(threads)]
             list(pool.map(lambda part: self._work(table, objects.start, part), parts))
 
     def _work(self, table: NightTable, first: int, jobs: list[tuple[_Run, int, int]]) -> None:
@@ -248,10 +251,11 @@ class _Refraction:
         x = 0.5 * (1.0 - np.cos(np.pi * (np.arange(60) + 0.5) / 60.0)) * t_max**2
         true = np.arctan(1.0 / np.sqrt(x)) / _DEG
         g = refraction_deg(true, observer) / np.sqrt(x)
-        scaled = polynomial.polyfit(x / t_max**2, g, 3, w=np.sqrt(x))
+        degree = 3 if dtype == np.float64 else 2  # 0.003" and 0.05" at the join, less above
+        scaled = polynomial.polyfit(x / t_max**2, g, degree, w=np.sqrt(x))
         self.coefficients = [float(c / t_max ** (2 * k)) for k, c in enumerate(scaled)]
         self.least_q = float(np.tan(self.join_deg * _DEG))
-        steps = int((self.join_deg + 10.0) * _LOW_STEPS_PER_DEG)
+        steps = int((self.join_deg - GONE_ALTITUDE_DEG) * _LOW_STEPS_PER_DEG)
         # Ends on the join, where the slope breaks.
         low = self.join_deg - np.arange(steps, -1, -1) / _LOW_STEPS_PER_DEG
         self.low_start = float(low[0])
@@ -295,6 +299,7 @@ def _run(
     seconds: Floats,
     columns: slice,
     observer: Observer,
+    what: tuple[Column, ...],
     dtype: Any,
 ) -> _Run:
     astrom = np.ascontiguousarray(turned.astrom[columns])
@@ -311,7 +316,9 @@ def _run(
     local = np.stack([minus_east.T, minus_north.T, up.T])
     four = np.concatenate([vectors, np.ones((len(vectors), 1))], axis=1)
     knots, tent = _tent(seconds[columns])
-    knots_h, knots_dec = _knots(both[knots], four, astrom["eral"][knots])
+    knots_h = knots_dec = np.empty((0, 0))
+    if "hour_angle" in what or "declination" in what:
+        knots_h, knots_dec = _knots(both[knots], four, astrom["eral"][knots])
     return _Run(
         columns=columns,
         vectors=np.ascontiguousarray(four, dtype=dtype),
