@@ -240,6 +240,16 @@ def test_weights_against_brute_force(weights, need, length):
         assert loading.moment_kg_m + loading.leftover_kg_m == pytest.approx(need)
 
 
+def test_an_order_in_between_is_found_where_the_shaft_is_nearly_full():
+    # Three weights with 4 mm to spare: only the order 2, 1, 4 kg reaches this moment.
+    owned = [Weight(mass_kg=m, thickness_mm=50.0) for m in (1.0, 2.0, 4.0)]
+    need = (2.0 * 105 + 1.0 * 155 + 4.0 * 205 + 7.0 * 2) / 1000
+    found = loadings(owned, 80.0, 154.0, need)
+    assert found[0].exact
+    assert found[0].mass_kg == (2.0, 1.0, 4.0)
+    assert _brute_force(owned, 80.0, 154.0, need) < 1e-3
+
+
 def test_every_combination_is_tried():
     # Counting: (2 + 1)(1 + 1)(1 + 1) choices, all of which fit.
     owned = [Weight(mass_kg=1, count=2), Weight(mass_kg=2), Weight(mass_kg=3)]

@@ -184,6 +184,21 @@ def test_leaning_downhill_against_rotation():
     assert stand.centre_m == pytest.approx(expected)
 
 
+def test_a_load_in_the_tray_counts_where_it_hangs():
+    # Sum by hand, levelled and leaning: the tray hangs below the top and leans with the legs.
+    kit = demo_kit("courtyard")
+    rig, axes = build_rig(kit, slope_percent=0.0), align(kit.site.latitude_deg)
+    turn, swing = np.array([2.0]), np.array([40.0])
+    for lean, tilt in ((None, 0.0), ((5.0, 90.0), 5.0)):
+        empty = standing(rig, axes, turn, swing, tray_kg=0.0, tray_height_m=0.45, lean=lean)
+        full = standing(rig, axes, turn, swing, tray_kg=8.0, tray_height_m=0.45, lean=lean)
+        a = np.radians(tilt)
+        at = np.array([0.45 * np.sin(a), 0.0, 0.45 * np.cos(a)])
+        expected = (empty.mass_kg * empty.centre_m + 8.0 * at) / (empty.mass_kg + 8.0)
+        assert full.centre_m == pytest.approx(expected)
+        assert full.tray_m == pytest.approx(at)
+
+
 def test_leaning_costs_margin_and_a_steep_slope_upsets():
     steep = demo_kit("courtyard")
     yard = steep.yard.model_copy(update={"slope_percent": 12.0, "downhill_azimuth_deg": 0.0})
