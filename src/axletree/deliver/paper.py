@@ -7,25 +7,18 @@ The layout is `paper.typ`; the typesetter is Typst (a library). What is written 
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Mapping
+from datetime import UTC
 from importlib.resources import files
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
 from axletree.deliver.words import clock, degrees, duration, hours_minutes, length
+from axletree.draw.sheet import plain_colours
 from axletree.evening.document import Evening, Stage, Stop
 from axletree.kit.errors import AxletreeError
 
 Paper = Literal["a4", "us-letter"]
-_VARIABLE = re.compile(r"var\(--[a-z-]+,\s*([^()]+)\)")
-
-
-def plain_svg(svg: str) -> str:
-    """The drawing with its day colours written in, for viewers that know no CSS variables."""
-    return _VARIABLE.sub(r"\1", svg)
-
-
 def evening_pdf(
     evening: Evening,
     drawings: Mapping[str, str] | None = None,
@@ -54,11 +47,11 @@ def evening_pdf(
         "sheet.json": json.dumps(sheet, ensure_ascii=False).encode(),
     }
     for name, (_, svg) in {**pictures, **stops}.items():
-        sources[name] = plain_svg(svg).encode()
+        sources[name] = plain_colours(svg).encode()
     try:
         # The package's type hints know no dict of files yet, its documentation does.
         made = typst.compile(  # type: ignore[call-overload]
-            sources, format="pdf", pdf_standards=["ua-1"], timestamp=evening.made_at,
+            sources, format="pdf", pdf_standards=["ua-1"], timestamp=evening.made_at.astimezone(UTC),
             ignore_system_fonts=True,
         )  # fmt: skip
     except typst.TypstError as error:

@@ -6,7 +6,6 @@ answers into the sentences of the stages.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
@@ -27,6 +26,7 @@ from axletree.mount.balance import eyepieces_of, middle_eyepiece, solve
 from axletree.mount.gearing import hour_knob
 from axletree.mount.nudge import eyepiece_follow
 from axletree.pole.scale import scale_setting
+from axletree.pole.sight import sight_of
 from axletree.pole.target import pole_target
 from axletree.pole.view import pole_view
 from axletree.sky.observer import Observer
@@ -53,12 +53,13 @@ def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) ->
     scope = kit.mount.polar_scope
     target = pole_target(observer)
     setting = scale_setting(kit.mount.bolts, target)
+    sight = sight_of(scope, 5.5)
     view = pole_view(
         observer,
         at,
-        look=scope.view,
-        rotation_deg=scope.rotation_deg,
-        field_deg=scope.field_deg or 8.0,
+        look=sight.look,
+        rotation_deg=sight.rotation_deg,
+        field_deg=sight.field_deg,
         engraved_ring_arcmin=scope.ring_radius_arcmin,
     )
     skyline = float(np.asarray(horizon.altitude_at(target.azimuth_deg)))
@@ -71,7 +72,7 @@ def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) ->
         star_hour_angle_h=view.star_hour_angle_h,
         clock_hour=view.clock_hour,
         clock_face=_clock_face(view.clock_hour),
-        view=scope.view,
+        view=sight.look,
         at=at,
         skyline_clear=room > view.pole_distance_arcmin / 60.0,
         room_above_skyline_deg=room,
@@ -154,14 +155,13 @@ def words_of(
     pole: PoleAnswer,
     balance: BalanceAnswer,
     horizon: Horizon,
-    length: Callable[[float], str],
 ) -> dict[str, StageWords]:
-    """Answer, details and cautions of each stage, by its name. `length` writes millimetres."""
+    """Answer, details and cautions of each stage, by its name."""
     return {
         "spot": _spot_words(pole, horizon),
         "level": _level_words(kit),
         "north": _north_words(north),
-        "balance": _balance_words(kit, balance, length),
+        "balance": _balance_words(kit, balance),
         "pole": _pole_words(kit, pole),
     }
 
@@ -219,19 +219,22 @@ def _north_words(north: NorthAnswer) -> StageWords:
     return answer, tuple(details), tuple(cautions)
 
 
-def _balance_words(
-    kit: Kit, balance: BalanceAnswer, length: Callable[[float], str]
-) -> StageWords:
+def _length(kit: Kit, value_mm: float) -> str:
+    """A length in the person's units."""
+    return f"{value_mm / 25.4:.1f} in" if kit.habits.units == "us" else f"{value_mm:.0f} mm"
+
+
+def _balance_words(kit: Kit, balance: BalanceAnswer) -> StageWords:
     if balance.weights:
         weights = " and ".join(
-            f"{w.mass_kg:.1f} kg at {length(w.position_mm)}" for w in balance.weights
+            f"{w.mass_kg:.1f} kg at {_length(kit, w.position_mm)}" for w in balance.weights
         )
         answer = f"Weights: {weights} from the crossing of the axes to their middle."
     else:
         answer = "No weight is needed on the shaft."
     over = over_saddle_mm(kit)
     details = [
-        f"Tube: the place {length(over)} from its front lies over the declination axis.",
+        f"Tube: the place {_length(kit, over)} from its front lies over the declination axis.",
         f"Left over at the worst pose: {balance.hour_axis_torque_nm:.2f} N·m about the hour "
         f"axis, {balance.declination_axis_torque_nm:.2f} N·m about the declination axis.",
         *(w[:1].upper() + w[1:] + "." for w in balance.words),

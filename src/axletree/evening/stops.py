@@ -1,4 +1,4 @@
-"""What do the hands and the eye need at one stop: side, room, circles, eyepiece, nudge, warnings?"""
+"""What do the hands and the eye need at one stop: side, room, circles, eyepiece, nudge?"""
 
 from __future__ import annotations
 

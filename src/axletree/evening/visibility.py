@@ -153,7 +153,7 @@ def best_view(kit: Kit, looks: Looks, views: Views, margin: Floats) -> NDArray[n
     size_deg = np.nan_to_num(looks.major_arcmin, nan=0.0)[np.newaxis] / 60.0
     fits = field >= 1.25 * size_deg
     fits |= ~fits.any(axis=0) & (views.true_field_deg == views.true_field_deg.max())[:, np.newaxis]
-    steps = np.round(np.nan_to_num(margin, nan=-9.0, neginf=-9.0) * 3.0)
+    steps = np.round(np.clip(np.nan_to_num(margin, nan=-9.0), -9.0, 9.0) * 3.0)
     tie = np.zeros(margin.shape)
     pair = looks.sort == PAIR
     apparent = np.nan_to_num(looks.separation_arcsec, nan=1.0)[np.newaxis] * power

@@ -1,0 +1,82 @@
+"""The whole run sheet for one night, from one kit file and a date.
+
+Set-up times backwards from darkness, the numbers for each stage, and the stops in their order,
+each with tube side, circles, room, eyepiece, nudge and warnings. With --out DIR it is also
+written as text, JSON (docs/evening.schema.json) and PDF.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from axletree.commands.common import (
+    Answer,
+    kit_folder,
+    kit_options,
+    observer_of,
+    parse_date,
+    read_kit,
+)
+from axletree.kit.errors import AxletreeError
+
+if TYPE_CHECKING:
+    from axletree.evening.document import Evening
+    from axletree.kit.kit import Kit
+
+EXAMPLE = "axletree evening --kit courtyard.toml --date 2026-12-05 --out night"
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    """Arguments."""
+    kit_options(parser, at=False)
+    parser.add_argument("--date", metavar="DATE", help="the evening's date, 2026-12-05 (tonight)")
+    parser.add_argument("--minutes-per-stop", type=float, metavar="M",
+                        help="time at each object (the kit's visitors and seconds)")  # fmt: skip
+    parser.add_argument("--out", metavar="DIR", help="write run sheet files into this folder")
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="(a4)")
+
+
+def answer(options: argparse.Namespace) -> Answer:
+    """Plan, print and write the evening."""
+    from axletree.deliver.evening_text import evening_text
+    from axletree.evening.document import evening_json
+    from axletree.evening.plan import plan_evening
+
+    if options.minutes_per_stop is not None and not 1 <= options.minutes_per_stop <= 240:
+        raise AxletreeError("--minutes-per-stop must lie between 1 and 240")
+    kit = read_kit(options)
+    day = parse_date(options.date, kit.site)
+    now = datetime.now(kit.site.zone).replace(microsecond=0)
+    evening = plan_evening(
+        kit,
+        observer_of(kit.site),
+        day,
+        made_at=now,
+        minutes_per_stop=options.minutes_per_stop,
+        folder=kit_folder(options),
+    )
+    text = evening_text(evening)
+    if options.out:
+        written = _write(kit, evening, text, Path(options.out), options.paper)
+        text += "\n\nWritten: " + ", ".join(str(file) for file in written)
+    return Answer(text, json.loads(evening_json(evening)))
+
+
+def _write(kit: Kit, evening: Evening, text: str, folder: Path, paper: str) -> list[Path]:
+    from axletree.deliver.files import write_whole
+    from axletree.deliver.paper import evening_pdf
+    from axletree.evening.document import evening_json
+
+    pdf = evening_pdf(evening, paper="us-letter" if paper == "letter" else "a4")
+    files = {
+        "run-sheet.txt": (text + "\n").encode(),
+        "run-sheet.json": (evening_json(evening) + "\n").encode(),
+        "run-sheet.pdf": pdf,
+    }
+    for name, content in files.items():
+        write_whole(folder / name, content)
+    return [folder / name for name in files]

@@ -1,0 +1,279 @@
+"""Which objects are worth a stop tonight, and why?
+
+Points from 0 to 100: what people remember (fame), how well it shows (margin), how high it
+stands, and the person's themes. The points are ours; they only rank.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.evening.pool import BODIES, FIRST_LOOKS, Pool, full_pool
+from axletree.evening.sky_state import SkyState
+from axletree.evening.visibility import BODY, PAIR, Views, best_view, margins, sight_words, views_of
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+from axletree.sky.bodies import BodyPositions, body_positions
+from axletree.sky.catalogue import SkyObject, find
+from axletree.sky.observer import Observer
+from axletree.sky.orientation import orientation
+from axletree.sky.positions import Positions, Stars, star_positions
+from axletree.sky.time import Instants
+
+Floats = NDArray[np.float64]
+
+SHOWN_MARGIN = 0.0
+MOST_CANDIDATES = 40
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One object worth a stop: value in points, eyepiece, margin at its best, and words."""
+
+    thing: SkyObject
+    value: float
+    eyepiece: str
+    margin_mag: float
+    sight: str
+    why: str
+    must: bool
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """Candidates with their tracks (objects, instants), best first, and who was left out and why.
+
+    `shows` (objects, instants) is True where the object's margin is above zero.
+    """
+
+    candidates: tuple[Candidate, ...]
+    places: Positions
+    shows: NDArray[np.bool_]
+    left_out: tuple[tuple[str, str], ...]
+
+
+def choose_candidates(
+    kit: Kit,
+    observer: Observer,
+    instants: Instants,
+    sky: SkyState,
+    up: NDArray[np.bool_] | None = None,
+    *,
+    own: Sequence[SkyObject] = (),
+    seen_ids: frozenset[str] = frozenset(),
+    limit: int = MOST_CANDIDATES,
+    skyline: object = None,
+) -> Chosen:
+    """The objects most worth a stop among everything, for instants spread over the session.
+
+    `skyline` is a function from azimuth to altitude, degrees. `seen_ids` are objects shown on
+    earlier evenings: they lose points, they are not forbidden.
+    """
+    pool = full_pool(own)
+    must = [_row_of(pool, text, "must_see") for text in kit.habits.must_see]
+    pool = _with_strangers(pool, [m for m in must if isinstance(m, SkyObject)], own)
+    must_rows = {m if isinstance(m, int) else _index(pool, m.catalogue_id) for m in must}
+    excluded = {_excluded_id(text) for text in kit.habits.exclude}
+    places = pool_positions(pool, instants, observer)
+    lowest = np.full(places.altitude_deg.shape, kit.habits.lowest_altitude_deg)
+    if callable(skyline):
+        lowest = np.maximum(lowest, np.asarray(skyline(places.azimuth_deg)))
+    above = places.altitude_deg > lowest
+    rows = np.flatnonzero(above.any(axis=1))
+    views = views_of(kit)
+    part = pool.take(rows)
+    here = _rows(places, rows)
+    sky_mag = sky.behind(here)
+    margin = margins(kit, part.looks, views, sky_mag, here.airmass)
+    seen = np.where(above[rows][np.newaxis], margin, -np.inf)
+    best_time = np.nan_to_num(seen, nan=-9.0).max(axis=2)
+    eyepiece = best_view(kit, part.looks, views, best_time)
+    each = np.arange(len(part))
+    own_margin = seen[eyepiece, each]
+    best = np.nan_to_num(own_margin, nan=-9.0).max(axis=1)
+    shows = np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN
+    value = _values(kit, part, best, here, above[rows], seen_ids)
+    is_must = np.isin(rows, [r for r in must_rows if r is not None])
+    allowed = (best >= SHOWN_MARGIN) & ~np.isin(np.array(part.ids, dtype=object), list(excluded))
+    allowed |= is_must & above[rows].any(axis=1)
+    shows |= is_must[:, np.newaxis] & above[rows]
+    order = np.argsort(-(value + 1000.0 * is_must), kind="stable")
+    order = _no_twins(part, order[allowed[order]])[:limit]
+    chosen = tuple(
+        _candidate(kit, part, int(k), here, best, eyepiece, value, views, bool(is_must[k]))
+        for k in order
+    )
+    left = _left_out(pool, must_rows, excluded, above, rows, best, sky)
+    return Chosen(chosen, _rows(here, order), shows[order], left)
+
+
+def pool_positions(pool: Pool, instants: Instants, observer: Observer) -> Positions:
+    """Places (objects, instants) of a pool whose bodies come first."""
+    turned = orientation(instants, observer)
+    moving = np.flatnonzero(pool.source == 0)
+    fixed = np.flatnonzero(pool.source != 0)
+    table = {f.name: np.empty((len(pool), len(instants))) for f in fields(Positions)}
+    stars = star_positions(
+        Stars.of(pool.ra_deg[fixed], pool.dec_deg[fixed]), instants, observer, turned
+    )
+    parts: list[tuple[NDArray[np.intp], Positions]] = [(fixed, stars)]
+    if len(moving):
+        names = [pool.ids[i] for i in moving]
+        parts.append((moving, body_positions(names, instants, observer, turned=turned)))
+    for which, found in parts:
+        for name, rows in table.items():
+            rows[which] = getattr(found, name)
+    return Positions(**table)
+
+
+def _rows(places: Positions, which: NDArray[np.intp]) -> Positions:
+    return Positions(**{f.name: getattr(places, f.name)[which] for f in fields(Positions)})
+
+
+def _row_of(pool: Pool, text: str, key: str) -> int | SkyObject:
+    """The row of a named object, or the object itself when the pool does not hold it."""
+    try:
+        thing = find(text)
+    except AxletreeError as error:
+        if text in pool.names:
+            return pool.names.index(text)
+        raise AxletreeError(f"habits.{key}: {error}") from None
+    if thing.kind == "sun":
+        raise AxletreeError(f"habits.{key}: the Sun is no stop; no unfiltered tube goes near it")
+    row = _index(pool, thing.catalogue_id)
+    if row is None and thing.name in pool.names:
+        row = pool.names.index(thing.name)
+    return thing if row is None else row
+
+
+def _index(pool: Pool, catalogue_id: str) -> int | None:
+    return pool.ids.index(catalogue_id) if catalogue_id in pool.ids else None
+
+
+def _with_strangers(
+    pool: Pool, strangers: Sequence[SkyObject], own: Sequence[SkyObject]
+) -> Pool:
+    return full_pool([*own, *strangers]) if strangers else pool
+
+
+def _excluded_id(text: str) -> str:
+    try:
+        return find(text).catalogue_id
+    except AxletreeError as error:
+        raise AxletreeError(f"habits.exclude: {error}") from None
+
+
+def _values(
+    kit: Kit, pool: Pool, best: Floats, places: Positions, above: NDArray[np.bool_],
+    seen_ids: frozenset[str],
+) -> Floats:  # fmt: skip
+    height = np.where(above, places.altitude_deg, 0.0).max(axis=1)
+    clear = np.clip(best, 0.0, 2.0) / 2.0
+    value = 0.62 * pool.fame + 14.0 * clear + 12.0 * np.sin(np.radians(height))
+    if kit.habits.observer == "newcomer":
+        # Newcomers see what is bright; faint smudges disappoint.
+        value -= 8.0 * np.clip(1.0 - best, 0.0, 1.0)
+    themes = set(kit.habits.themes)
+    if "anything" not in themes:
+        fits = np.isin(pool.themes, list(themes))
+        if "first looks" in themes:
+            fits |= np.array([n in FIRST_LOOKS or i in FIRST_LOOKS
+                              for n, i in zip(pool.names, pool.ids, strict=True)])  # fmt: skip
+        value = np.where(fits, value * 1.3, value * 0.45)
+    if seen_ids:
+        value = np.where(np.isin(np.array(pool.ids, dtype=object), list(seen_ids)),
+                         value * 0.7, value)  # fmt: skip
+    return np.asarray(np.clip(value, 0.5, 100.0))
+
+
+def _no_twins(pool: Pool, order: NDArray[np.intp]) -> NDArray[np.intp]:
+    """The order without a coloured star that is also a double, or the same name twice."""
+    kept: list[int] = []
+    places: list[tuple[float, float]] = []
+    for k in order:
+        ra, dec = float(pool.ra_deg[k]), float(pool.dec_deg[k])
+        near = any(abs(dec - d) < 0.02 and abs(ra - r) < 0.05 for r, d in places)
+        if np.isnan(ra) or not near:
+            kept.append(int(k))
+            places.append((ra, dec))
+        if len(kept) >= 4 * MOST_CANDIDATES:
+            break
+    return np.array(kept, dtype=np.intp)
+
+
+def _candidate(
+    kit: Kit, pool: Pool, k: int, places: Positions, best: Floats, eyepiece: NDArray[np.intp],
+    value: Floats, views: Views, must: bool,
+) -> Candidate:  # fmt: skip
+    thing = pool.thing(k)
+    margin = float(best[k])
+    height = float(places.altitude_deg[k].max())
+    sort = int(pool.looks.sort[k])
+    facts = [_fact(thing, sort)]
+    if height > 50:
+        facts.append(f"high in the sky ({height:.0f}°)")
+    elif height < 25:
+        facts.append(f"never higher than {height:.0f}° this evening")
+    if sort not in (BODY, PAIR) and np.isfinite(margin) and margin > -9:
+        facts.append(f"{margin:+.1f} mag of margin".replace("-", "−"))
+    why = "; ".join(f for f in facts if f)
+    return Candidate(
+        thing=thing,
+        value=float(value[k]),
+        eyepiece=views.labels[int(eyepiece[k])],
+        margin_mag=margin,
+        sight="shows at first glance" if sort == BODY else sight_words(margin),
+        why=why[:1].upper() + why[1:] + ".",
+        must=must,
+    )
+
+
+def _fact(thing: SkyObject, sort: int) -> str:
+    if sort == PAIR and thing.separation_arcsec:
+        text = f"a pair {thing.separation_arcsec:.0f}″ apart"
+        if thing.magnitude_v is not None and thing.companion_magnitude_v is not None:
+            text += f", {thing.magnitude_v:.1f} and {thing.companion_magnitude_v:.1f} mag"
+        return text
+    if thing.kind == "star" and thing.colour_bv:
+        return f"a deep red star (B−V {thing.colour_bv:.1f})" if thing.colour_bv > 1.5 else "a star"
+    size = thing.size_major_arcmin
+    parts = []
+    if size:
+        parts.append(f"{size:.0f}′ across" if size >= 1.5 else f"{size * 60:.0f}″ across")
+    if thing.magnitude_v is not None and sort != BODY:
+        about = "about " if thing.magnitude_guessed else ""
+        parts.append(f"{about}{thing.magnitude_v:.1f} mag")
+    return ", ".join(parts)
+
+
+def _left_out(
+    pool: Pool, must_rows: set[int | None], excluded: set[str], above: NDArray[np.bool_],
+    rows: NDArray[np.intp], best: Floats, sky: SkyState,
+) -> tuple[tuple[str, str], ...]:  # fmt: skip
+    """Reasons for the bodies and the must-see objects that cannot be shown."""
+    said = []
+    margin_of = dict(zip(rows.tolist(), best.tolist(), strict=True))
+    interesting = sorted({*range(len(BODIES)), *(r for r in must_rows if r is not None)})
+    for row in interesting:
+        if pool.ids[row] in excluded:
+            said.append((pool.names[row], "you excluded it"))
+        elif not above[row].any():
+            said.append((pool.names[row], "below the skyline or too low through the session"))
+        elif margin_of.get(row, -9.0) < SHOWN_MARGIN and row not in must_rows:
+            said.append((pool.names[row], "too faint for this sky and telescope"))
+    return tuple(said)
+
+
+def looks_of_body(places: BodyPositions, name: str) -> str:
+    """Size and phase of the Moon or a planet, in words."""
+    body = places.row(name)
+    size = float(body.diameter_arcsec[0].mean())
+    lit = float(body.lit_fraction[0].mean())
+    text = f"{size / 60:.0f}′ across" if size > 120 else f"{size:.0f}″ across"
+    if lit < 0.97:
+        text += f", {lit * 100:.0f} % lit"
+    return text
