@@ -32,10 +32,14 @@ def compare_text(compare: Compare, report: FollowReport) -> str:
             f"an azimuth axis of {compare.speed_deg_per_s:g}°/s would be behind it for "
             f"{duration(crossing.behind_s)} around culmination"
         )
-    zones = ", ".join(
-        f"{z:.2f}° at {v:g}°/s" for z, v in zip(compare.zones_deg, ZONE_SPEEDS, strict=True)
-    )
-    rows.append(f"it could follow nothing through the zenith: {zones} of radius are lost")
+    if max(compare.zones_deg) >= 0.005:
+        zones = ", ".join(
+            f"{z:.2f}° at {v:g}°/s" for z, v in zip(compare.zones_deg, ZONE_SPEEDS, strict=True)
+        )
+        rows.append(
+            f"around the zenith it falls behind, within {zones} of its azimuth axis; yours crosses "
+            "the zenith like any other place"
+        )
     if compare.camera_turn_s is not None:
         rows.append(
             f"without a rotator an exposure would end after {exposure(compare.camera_turn_s)}, "

@@ -80,6 +80,14 @@ def short_words(report: BalanceReport) -> str:
     """What is missing, or too much, when no combination of owned weights balances."""
     head, units = report.kit.mount.head, report.kit.habits.units
     loading = report.balance.loading
+    if loading.leftover_kg_m > 0 and not loading.mass_kg:
+        extra = missing_at_end_kg(loading, head.shaft_start_mm, head.shaft_length_mm)
+        torque = loading.leftover_kg_m * STANDARD_GRAVITY_M_S2
+        return (
+            f"The tube's side is then {torque:.2f} N·m too heavy; {mass(extra, units)} at the "
+            "shaft's end would balance it, and every weight you own is too heavy even against "
+            "the head."
+        )
     if loading.leftover_kg_m > 0:
         extra = missing_at_end_kg(loading, head.shaft_start_mm, head.shaft_length_mm)
         longer = longer_shaft_mm(loading)

@@ -73,8 +73,8 @@ def follow_text(report: FollowReport) -> str:
 def _eyepieces(report: FollowReport) -> str:
     rows = [
         f"{'eyepiece':<16}{'power':>6}{'field':>8}{'crosses':>9}{'nudge':>9}{'knob':>7}"
-        f"{'nudges':>11}{'motor':>9}",
-        f"{'':<16}{'':>6}{'':>8}{'it in':>9}{'every':>9}{'turn':>7}{'a visitor':>11}{'alone':>9}",
+        f"{'nudges':>11}{'motor':>11}",
+        f"{'':<16}{'':>6}{'':>8}{'it in':>9}{'every':>9}{'turn':>7}{'a visitor':>11}{'alone':>11}",
     ]
     for row in report.eyepieces:
         knob = f"{row.knob_turn_deg:.0f}°" if row.knob_turn_deg is not None else "-"
@@ -87,7 +87,7 @@ def _eyepieces(report: FollowReport) -> str:
         visits = f"{row.nudges_per_visitor:.1f}" if row.nudges_per_visitor >= 0.05 else "-"
         rows.append(
             f"{row.label[:15]:<16}{row.magnification:>5.0f}x{field:>8}"
-            f"{_short(row.drift_time_s):>9}{_short(row.nudge_s):>9}{knob:>7}{visits:>11}{motor:>9}"
+            f"{_short(row.drift_time_s):>9}{_short(row.nudge_s):>9}{knob:>7}{visits:>11}{motor:>11}"
         )
     notes = [_keep_words(report)]
     big = [r.label for r in report.eyepieces if not r.fits]
@@ -106,6 +106,8 @@ def _eyepieces(report: FollowReport) -> str:
 def _short(seconds: float) -> str:
     if not math.isfinite(seconds):
         return "never"
+    if seconds >= 86400:
+        return "over a day"
     return f"{seconds:.0f} s" if seconds < 600 else f"{seconds / 60:.0f} min"
 
 
@@ -172,11 +174,14 @@ def _motor(report: FollowReport) -> str:
         return ""
     rows = []
     for choice in report.drives:
+        begin = f"{choice.rate} ({choice.arcsec_per_s:.4f}″/s): "
+        if choice.drift_arcsec_per_min < 0.05:
+            rows.append(begin + "nothing is left over")
+            continue
         ahead = "runs ahead (west)" if choice.along_arcsec_per_min > 0 else "falls behind (east)"
         north = "north" if choice.across_arcsec_per_min > 0 else "south"
         rows.append(
-            f"{choice.rate} ({choice.arcsec_per_s:.4f}″/s): it {ahead} by "
-            f"{abs(choice.along_arcsec_per_min):.1f}″ a minute, {north} by "
+            f"{begin}it {ahead} by {abs(choice.along_arcsec_per_min):.1f}″ a minute, {north} by "
             f"{abs(choice.across_arcsec_per_min):.1f}″"
         )
     motor = report.kit.mount.motor

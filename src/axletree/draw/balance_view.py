@@ -99,20 +99,15 @@ def _shaft(sheet: Sheet, report: BalanceReport) -> None:
         sheet.text((ruler.x(-at) + (5 if narrow else 0), y + (0 if narrow else 5)),
                    mass(m, units), size=15, anchor="middle", fill=PAPER, weight=600,
                    turn_deg=-90.0 if narrow else 0.0)  # fmt: skip
-    above = 105.0
     start = -head.shaft_start_mm
-    for gap, m, thick in zip(loading.gap_mm, loading.mass_kg, loading.thickness_mm, strict=True):
-        radius = next(
-            (w.radius_mm for w in kit.mount.weights
-             if w.mass_kg == m and w.thickness_mm == thick), 55.0,
-        )  # fmt: skip
-        a, b = ruler.x(start - gap), ruler.x(start)
+    if loading.mass_kg:
+        # The others touch the first: one measure places the whole block.
+        a, b, above = ruler.x(start - loading.gap_mm[0]), ruler.x(start), 105.0
         sheet.line((a, above), (b, above), stroke=BRASS, width=1.6)
-        for x, down in ((a, y - radius * ruler.per_mm), (b, y - 12)):
+        for x, down in ((a, y - 40), (b, y - 12)):
             sheet.line((x, above - 6), (x, down), stroke=BRASS, width=0.8)
-        sheet.text(((a + b) / 2, above - 8), length(gap, units), size=22, anchor="middle",
-                   weight=600)  # fmt: skip
-        above += 26.0
+        words = length(loading.gap_mm[0], units)
+        sheet.text(((a + b) / 2, above - 8), words, size=22, anchor="middle", weight=600)
     _scale(sheet, ruler, 292.0, head.shaft_length_mm, to_x=-1.0, origin_mm=start)
     sheet.text((ruler.x(start), 334), "millimetres from the start of the shaft", size=13,
                anchor="end")  # fmt: skip

@@ -177,7 +177,7 @@ def follow_report(
         place, rates = _equator_place(observer), _equator_rates(observer)
     else:
         place, rates = _place(thing, instants, observer), object_rates(thing, instants, observer)
-    above = place.altitude_deg > 0
+    above = thing is None or place.altitude_deg > 0
     rate = rates.seen if above else rates.true
     gears, mount = kit.mount.gears, kit.mount
     knob = hour_knob(gears, observer.north)
