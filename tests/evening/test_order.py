@@ -1,0 +1,394 @@
+"""The order of the stops, held against an exhaustive search that shares no code with it.
+
+The search below knows only the task's rules, in plain clock time: it tries every selection, every
+sequence and every tube side. Rules of moving are written out again from the geometry.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from axletree.evening.moving import Handling, Pose, axis_travel_deg
+from axletree.evening.order import Opening, Order, Session, Wish, order_stops
+from axletree.kit.errors import AxletreeError
+
+HANDLING = Handling()
+MIN = 60.0
+
+
+# ---------------------------------------------------------------- the independent search
+
+
+def _up(seconds: float) -> float:
+    """To the next quarter of a minute, the clock in which the plan is made."""
+    return math.ceil(seconds / 15.0 - 1e-9) * 15.0
+
+
+def _move(a: Wish, side_a: str, b: Wish, side_b: str) -> tuple[float, float]:
+    """Seconds and points of one move, written out from the rig's geometry.
+
+    The hour axis reads hour angle - 6 h with the tube east, + 6 h with it west; both hour angles
+    run on together, so their difference is that of the right ascensions.
+    """
+    turn = (a.right_ascension_h - b.right_ascension_h + 12.0) % 24.0 - 12.0
+    reading = turn + {("east", "west"): 12.0, ("west", "east"): -12.0}.get((side_a, side_b), 0.0)
+    pole_a, pole_b = 90.0 - a.declination_deg, 90.0 - b.declination_deg
+    through = pole_a + pole_b if side_a != side_b else abs(pole_a - pole_b)
+    h = HANDLING
+    seconds = h.find_s + h.focus_s
+    seconds += abs(reading) * 15.0 / h.hour_deg_per_s + through / h.declination_deg_per_s
+    points = 0.0
+    if side_a != side_b:
+        seconds, points = seconds + h.side_change_s, points + h.side_change_points
+    if a.eyepiece != b.eyepiece:
+        seconds, points = seconds + h.eyepiece_change_s, points + h.eyepiece_change_points
+    eye_a = a.eye_height_mm[0 if side_a == "east" else 1]
+    eye_b = b.eye_height_mm[0 if side_b == "east" else 1]
+    if eye_a is not None and eye_b is not None and abs(eye_a - eye_b) > h.stool_step_mm:
+        seconds, points = seconds + h.stool_s, points + h.stool_points
+    return seconds, points + seconds / 60.0 * h.points_per_min
+
+
+def _work(start: float, seconds: float, breaks: tuple[tuple[float, float], ...]) -> float:
+    """When `seconds` of work begun at `start` are done, breaks not counting as work."""
+    for low, high in sorted(breaks):
+        if start + seconds <= low:
+            break
+        if start < high:
+            seconds -= max(0.0, low - start)
+            start = high
+    return start + seconds
+
+
+def _begin(ready: float, opening: Opening, show: float, session: Session) -> float | None:
+    """The earliest clock time at which a show can run in this opening, clear of breaks."""
+    start = max(ready, opening.start_s, session.start_s)
+    for low, high in sorted(session.breaks):
+        if start < high and start + show > low:
+            start = high
+    return start if start + show <= min(opening.end_s, session.end_s) else None
+
+
+def _waited(start: float, session: Session) -> float:
+    """Seconds of the session before `start`, breaks left out."""
+    gone = sum(max(0.0, min(high, start) - low) for low, high in session.breaks if low < start)
+    return start - session.start_s - gone
+
+
+def search(wishes: list[Wish], session: Session) -> tuple[int, float]:
+    """Most must-see objects, then most points, over every order there is."""
+    best = (0, 0.0)
+
+    def grow(shown: frozenset[int], last: tuple[int, str] | None, time: float, musts: int,
+             points: float) -> None:  # fmt: skip
+        nonlocal best
+        best = max(best, (musts, points))
+        for i, wish in enumerate(wishes):
+            if i in shown:
+                continue
+            for opening in wish.openings:
+                ready, cost = time, 0.0
+                if last is not None:
+                    seconds, cost = _move(wishes[last[0]], last[1], wish, opening.side)
+                    ready = _work(time, _up(seconds), session.breaks)
+                start = _begin(ready, opening, wish.show_s, session)
+                if start is None:
+                    continue
+                gain = wish.value + opening.value_change - cost
+                gain -= wish.urgency_points_per_h * _waited(start, session) / 3600.0
+                grow(shown | {i}, (i, opening.side), start + wish.show_s,
+                     musts + wish.must, points + gain)  # fmt: skip
+
+    grow(frozenset(), None, session.start_s, 0, 0.0)
+    return best
+
+
+def random_case(seed: int) -> tuple[list[Wish], Session]:
+    """A short list with tight openings, everything on the quarter of a minute."""
+    random = np.random.default_rng(seed)
+    n = int(random.integers(1, 9))
+    length = float(random.integers(160, 420)) * 15.0
+    wishes = []
+    for i in range(n):
+        show = float(random.integers(12, 40)) * 15.0
+        openings = []
+        for _ in range(int(random.integers(1, 3))):
+            low = float(random.integers(-40, int(length / 15.0))) * 15.0
+            side = "east" if random.random() < 0.5 else "west"
+            size = float(random.integers(30, 260)) * 15.0
+            change = float(random.choice([0.0, -5.0, 3.0]))
+            openings.append(Opening(side, low, low + size, change))
+        wishes.append(
+            Wish(
+                key=f"object {i}",
+                value=float(random.integers(10, 100)),
+                show_s=show,
+                openings=tuple(openings),
+                right_ascension_h=float(random.uniform(0, 24)),
+                declination_deg=float(random.uniform(-30, 85)),
+                eyepiece=str(random.choice(["25 mm", "10 mm"])),
+                eye_height_mm=(float(random.uniform(900, 1700)), float(random.uniform(900, 1700))),
+                urgency_points_per_h=float(random.choice([0.0, 1.2, 2.4, 6.0])),
+                must=bool(random.random() < 0.15),
+            )
+        )
+    breaks: tuple[tuple[float, float], ...] = ()
+    if random.random() < 0.4:
+        low = float(random.integers(20, int(length / 15.0) - 10)) * 15.0
+        breaks = ((low, low + float(random.integers(10, 60)) * 15.0),)
+    return wishes, Session(0.0, length, breaks)
+
+
+def check_rules(wishes: list[Wish], session: Session, order: Order) -> None:
+    """Every stop keeps the rules, whatever the order is worth."""
+    of = {wish.key: wish for wish in wishes}
+    assert len({stop.key for stop in order.stops}) == len(order.stops)
+    assert {s.key for s in order.stops} | {x.key for x in order.left_out} == set(of)
+    for stop in order.stops:
+        wish = of[stop.key]
+        assert stop.end_s - stop.start_s >= wish.show_s
+        fits = [
+            o for o in wish.openings
+            if o.side == stop.side and o.start_s <= stop.start_s and stop.end_s <= o.end_s
+        ]  # fmt: skip
+        assert fits, f"{stop.key}: its room ends before its queue does"
+        assert stop.end_s <= stop.room_end_s
+        assert session.start_s <= stop.start_s <= stop.end_s <= session.end_s
+        for low, high in session.breaks:
+            assert stop.end_s <= low or stop.start_s >= high
+    for a, b in pairwise(order.stops):
+        seconds, _ = _move(of[a.key], a.side, of[b.key], b.side)
+        assert _work(a.end_s, seconds, session.breaks) <= b.start_s + 1e-6
+
+
+# ---------------------------------------------------------------- held against the search
+
+
+@pytest.mark.parametrize("first", range(0, 200, 20))
+def test_best_order_against_exhaustive_search(first: int) -> None:
+    """200 random lists of up to 8 objects: the proven best is the best that there is."""
+    for seed in range(first, first + 20):
+        wishes, session = random_case(seed)
+        order = order_stops(wishes, session, HANDLING, effort="exact")
+        check_rules(wishes, session, order)
+        musts, points = search(wishes, session)
+        shown = {stop.key for stop in order.stops}
+        assert sum(wish.must for wish in wishes if wish.key in shown) == musts, seed
+        # Points are kept in thousandths, one rounding a move and a value.
+        assert order.points == pytest.approx(points, abs=0.02), seed
+        assert order.proven_best
+        assert order.gap == 0.0
+
+
+@pytest.mark.parametrize("first", range(0, 60, 20))
+def test_other_methods_against_exhaustive_search(first: int) -> None:
+    """No method beats the best, none claims a bound below it, and the quick one comes close."""
+    lost = []
+    for seed in range(first, first + 20):
+        wishes, session = random_case(seed)
+        wishes = [replace(wish, must=False) for wish in wishes]
+        _, points = search(wishes, session)
+        order = order_stops(wishes, session, HANDLING, effort="quick")
+        check_rules(wishes, session, order)
+        assert order.points <= points + 0.02
+        assert order.bound_points >= points - 0.02, seed
+        lost.append(points - order.points)
+        if order.proven_best:
+            assert order.points == pytest.approx(points, abs=0.02)
+    assert sum(loss < 0.02 for loss in lost) >= 19
+
+
+def test_solver_and_bound_against_the_exact_method() -> None:
+    """Ten objects' worth of evening: OR-tools and the bound agree with dynamic programming."""
+    from axletree.evening.order_bound import bounded
+    from axletree.evening.order_exact import solve_exactly
+    from axletree.evening.order_quick import quick_bound, solve_quickly
+    from axletree.evening.order_solver import improve, routed
+    from axletree.evening.puzzle import puzzle_of
+
+    for seed in range(8):
+        wishes, session = random_case(1000 + seed)
+        puzzle = puzzle_of(wishes, session, HANDLING)
+        best = solve_exactly(puzzle)
+        if len(best.ways) < 2:
+            continue
+        start = puzzle.run(best.ways[:1])
+        assert start is not None
+        assert routed(puzzle, start, 0.2).points <= best.points or best.musts > start.musts
+        quick = solve_quickly(puzzle, rounds=5)
+        for route, bound in (
+            bounded(puzzle, quick, quick_bound(puzzle, quick), 0.05),
+            improve(puzzle, quick, quick_bound(puzzle, quick), 0.1),
+        ):
+            assert route.rank <= best.rank
+            if route.musts == best.musts:
+                assert bound >= best.points
+
+
+def test_forty_objects_gap_and_rules() -> None:
+    """A long list: all rules kept, the gap honest and small, the same order twice."""
+    wishes, session = long_evening(seed=3)
+    order = order_stops(wishes, session, HANDLING, effort="solver", seconds=1.0)
+    check_rules(wishes, session, order)
+    assert order.method == "solver"
+    assert 0.0 <= order.gap < 0.03
+    again = order_stops(wishes, session, HANDLING, effort="solver", seconds=1.0)
+    assert again == order
+    quick = order_stops(wishes, session, HANDLING, effort="quick")
+    assert quick.points <= order.points <= order.bound_points <= quick.bound_points
+
+
+def long_evening(seed: int) -> tuple[list[Wish], Session]:
+    random = np.random.default_rng(seed)
+    hours = 5.0
+    wishes = []
+    for i in range(40):
+        middle = random.uniform(-1.0, hours + 1.0) * 3600.0
+        half = random.uniform(1.0, 3.0) * 3600.0
+        wishes.append(
+            Wish(
+                key=f"object {i}",
+                value=float(random.uniform(20, 100)),
+                show_s=540.0,
+                openings=(
+                    Opening("west", middle - half, middle + 1200.0),
+                    Opening("east", middle - 1200.0, middle + half),
+                ),
+                right_ascension_h=float(random.uniform(0, 24)),
+                declination_deg=float(random.uniform(-25, 80)),
+                eyepiece=str(random.choice(["25 mm", "10 mm"])),
+            )
+        )
+    return wishes, Session(0.0, hours * 3600.0)
+
+
+# ---------------------------------------------------------------- what it says
+
+
+def one(key: str, **changes: object) -> Wish:
+    """A plain wish, free all evening on both sides."""
+    both = (Opening("east", 0.0, 3600.0), Opening("west", 0.0, 3600.0))
+    return replace(Wish(key, 50.0, 600.0, both, 5.0, 20.0), **changes)
+
+
+def test_reasons_for_what_was_left_out() -> None:
+    session = Session(0.0, 20 * MIN)
+    wishes = [
+        one("kept", value=90.0),
+        one("never", openings=()),
+        one("after the end", openings=(Opening("east", 3000.0, 9000.0),)),
+        one("short", openings=(Opening("east", 0.0, 300.0),)),
+        one("second best", value=40.0),
+    ]
+    order = order_stops(wishes, session, HANDLING)
+    assert [stop.key for stop in order.stops] == ["kept"]
+    why = {x.key: x for x in order.left_out}
+    assert why["never"].why == "never open"
+    assert why["after the end"].why == "never open"
+    assert (why["short"].why, why["short"].room_s) == ("room too short", 300.0)
+    assert why["second best"].why == "worth less"
+    assert why["second best"].instead_of == ("kept",)
+
+
+def test_what_sets_comes_first() -> None:
+    """Two objects for which there is time: the one that cannot wait is shown first."""
+    early = one("sets", openings=(Opening("east", 0.0, 15 * MIN),), value=20.0)
+    late = one("stays", value=90.0)
+    order = order_stops([late, early], Session(0.0, 60 * MIN), HANDLING)
+    assert [stop.key for stop in order.stops] == ["sets", "stays"]
+    # Urgency alone decides where both fit either way.
+    urgent = one("sets later", urgency_points_per_h=6.0, value=20.0)
+    order = order_stops([late, urgent], Session(0.0, 60 * MIN), HANDLING)
+    assert [stop.key for stop in order.stops] == ["sets later", "stays"]
+
+
+def test_must_see_before_points_and_said_when_impossible() -> None:
+    dear = [one(f"dear {i}", value=90.0) for i in range(3)]
+    promised = one("promised", value=1.0, must=True)
+    order = order_stops([*dear, promised], Session(0.0, 12 * MIN), HANDLING)
+    assert [stop.key for stop in order.stops] == ["promised"]
+    impossible = one("impossible", must=True, openings=(Opening("east", 0.0, 300.0),))
+    order = order_stops([*dear, impossible], Session(0.0, 12 * MIN), HANDLING)
+    assert next(x for x in order.left_out if x.must).why == "room too short"
+
+
+def test_more_pinned_objects_than_time() -> None:
+    wishes = [one(f"pinned {i}", must=True, value=10.0 + i) for i in range(12)]
+    session = Session(0.0, 40 * MIN)
+    order = order_stops(wishes, session, HANDLING, effort="auto")
+    check_rules(wishes, session, order)
+    # 10 minutes each and 70 s for a move to the same place: three fit into 40 minutes.
+    assert len(order.stops) == 3
+    assert all(x.must for x in order.left_out)
+    assert {stop.key for stop in order.stops} == {"pinned 9", "pinned 10", "pinned 11"}
+
+
+def test_breaks_are_kept_free_but_a_move_may_go_on_around_them() -> None:
+    session = Session(0.0, 60 * MIN, breaks=((11 * MIN, 21 * MIN),))
+    order = order_stops([one("a"), one("b")], session, HANDLING)
+    check_rules([one("a"), one("b")], session, order)
+    assert len(order.stops) == 2
+    second = order.stops[1]
+    # 70 s of moving: 60 s are left before the break, the rest (to the next tick) after it.
+    assert second.start_s == pytest.approx(21 * MIN + 15.0)
+
+
+def test_nothing_to_show_is_an_empty_order() -> None:
+    session = Session(0.0, 60 * MIN)
+    for effort in ("auto", "quick", "exact", "solver"):
+        order = order_stops([], session, HANDLING, effort=effort)
+        assert (order.stops, order.left_out, order.points) == ((), (), 0.0)
+        assert order.proven_best
+    apart = [one("a", openings=(Opening("east", 7200.0, 9000.0),)), one("b", openings=())]
+    order = order_stops(apart, session, HANDLING, effort="solver")
+    assert order.stops == ()
+    assert [x.why for x in order.left_out] == ["never open", "never open"]
+
+
+@pytest.mark.parametrize(
+    ("wishes", "session", "word"),
+    [
+        ([one("twice"), one("twice")], Session(0.0, 3600.0), "twice"),
+        ([one("free", value=0.0)], Session(0.0, 3600.0), "value"),
+        ([one("free", value=math.nan)], Session(0.0, 3600.0), "value"),
+        ([one("instant", show_s=0.0)], Session(0.0, 3600.0), "eyepiece"),
+        ([one("late", urgency_points_per_h=-1.0)], Session(0.0, 3600.0), "urgency"),
+        ([one("a")], Session(3600.0, 0.0), "session"),
+    ],
+)
+def test_bad_input_is_refused_in_one_line(wishes: list[Wish], session: Session, word: str) -> None:
+    with pytest.raises(AxletreeError, match=word):
+        order_stops(wishes, session, HANDLING)
+
+
+def test_change_of_side_goes_through_the_pole_with_the_weights_low() -> None:
+    """Facts of the machine: an object on the meridian changes sides by half a turn of the hour
+    axis and twice its pole distance; in the south the pole distance counts from the south."""
+    east, west = Pose(6.0, 40.0, "east"), Pose(6.0, 40.0, "west")
+    hour, declination = axis_travel_deg([east], [west], north=True)
+    assert (hour[0, 0], declination[0, 0]) == (180.0, 100.0)
+    hour, declination = axis_travel_deg([east], [west], north=False)
+    assert declination[0, 0] == 260.0
+    # One hour later in right ascension, same side: 15 degrees, however the day turns over.
+    hour, _ = axis_travel_deg([Pose(23.5, 0.0, "east")], [Pose(0.5, 0.0, "east")], north=True)
+    assert hour[0, 0] == pytest.approx(15.0)
+
+
+def test_quick_orders_do_not_load_the_solver() -> None:
+    """The solver's import costs time that a short list and a quick order must not pay."""
+    import subprocess
+    import sys
+
+    code = (
+        "import sys; from axletree.evening.order import *; from axletree.evening.moving import *;"
+        "w=[Wish(str(i),5.0,600.0,(Opening('east',0,9000.),),i,10.) for i in range(20)];"
+        "order_stops(w,Session(0,9000.),Handling(),effort='auto');"
+        "order_stops(w[:5],Session(0,9000.),Handling());"
+        "sys.exit('ortools' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
