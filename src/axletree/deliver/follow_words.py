@@ -162,8 +162,8 @@ def _knobs(report: FollowReport) -> str:
     if report.thing is not None and abs(drift) > SLOW_ARCSEC_PER_MIN:
         way = "north" if drift > 0 else "south"
         rows.append(
-            f"Seen through the air, {_name(report)} goes {way} by {abs(drift):.1f}″ a minute; follow it "
-            "with the declination knob now and then."
+            f"Seen through the air, {_name(report)} goes {way} by {abs(drift):.1f}″ a minute; "
+            "follow it with the declination knob now and then."
         )
     return listed("Knobs", rows)
 
