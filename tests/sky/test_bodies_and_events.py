@@ -13,6 +13,7 @@ from axletree.sky.brightness import sky_brightness_mag_arcsec2
 from axletree.sky.crossings import find_crossings
 from axletree.sky.ephemeris import BODIES, load_ephemeris
 from axletree.sky.events import body_events, darkness, darkness_of, star_events, sun_events
+from axletree.sky.moon_phases import ecliptic_longitude_deg
 from axletree.sky.nights import Night, nights_between
 from axletree.sky.observer import Observer
 from axletree.sky.positions import Stars, star_positions
@@ -54,6 +55,13 @@ def test_rings_of_saturn() -> None:
     tilt = body_positions("saturn", days, Observer(0.0, 0.0)).ring_tilt_deg[0]
     assert tilt[0] > 0 > tilt[-1]
     assert abs(int(np.argmin(np.abs(tilt))) - 10) <= 1
+
+
+def test_the_sun_keeps_to_the_ecliptic() -> None:
+    # Its latitude of date never passes 1.2" (Meeus 1998, ch. 25): a check of the true obliquity.
+    instants = Instants.from_utc_jd(2458850.5 + np.arange(0.0, 10900.0, 31.0))
+    _, latitude = ecliptic_longitude_deg("sun", instants)
+    assert np.abs(latitude).max() * 3600 < 1.3
 
 
 def test_bright_limb_points_to_the_sun() -> None:

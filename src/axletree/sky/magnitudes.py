@@ -8,10 +8,7 @@ of Mars (up to 0.06 mag). r, d: distances to Sun and Earth (au); a: phase angle 
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
-from numpy.polynomial import polynomial
 from numpy.typing import ArrayLike, NDArray
 
 Floats = NDArray[np.float64]
@@ -25,8 +22,11 @@ _JUPITER = (-9.395, -3.7e-4, 6.16e-4)
 _NEPTUNE = (-7.00, 7.944e-3, 9.617e-5)
 
 
-def _poly(a: Floats, coefficients: tuple[float, ...]) -> Any:
-    return polynomial.polyval(a, coefficients)
+def _poly(a: Floats, coefficients: tuple[float, ...]) -> Floats:
+    total = np.zeros_like(a)
+    for c in reversed(coefficients):
+        total = total * a + c
+    return total
 
 
 def planet_magnitude(

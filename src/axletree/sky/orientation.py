@@ -59,10 +59,10 @@ def _smooth_rows(tt1: Floats, tt2: Floats) -> Floats:
     """Rows (n, 13) at terrestrial times, by Lagrange's cubic through the four nearest days."""
     since = (tt1 - J2000_JD) + tt2
     day = np.floor(since).astype(np.int64)
-    days, place = np.unique(day, return_inverse=True)
-    nodes = np.unique(days[:, np.newaxis] + np.arange(-1, 3))
-    table = np.array([_day_row(int(d)) for d in nodes]).reshape(-1, 13)
-    first = np.searchsorted(nodes, days - 1)[place]
+    days = sorted(set(day.tolist()))  # np.unique would load masked arrays, 25 ms
+    nodes = sorted({d + k for d in days for k in range(-1, 3)})
+    table = np.array([_day_row(d) for d in nodes]).reshape(-1, 13)
+    first = np.searchsorted(nodes, day - 1)
     x = since - day
     weights = (
         -x * (x - 1.0) * (x - 2.0) / 6.0,

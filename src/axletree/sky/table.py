@@ -16,12 +16,12 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Any, Literal
 
-import erfa
 import numpy as np
 from numpy.polynomial import polynomial
 from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.matrices import equatorial_matrices, knot_values, tents, unit_vectors
 from axletree.sky.observer import Observer
 from axletree.sky.orientation import Orientation, orientation
 from axletree.sky.positions import StarLike, places_at_j2000
@@ -39,10 +39,8 @@ Column = Literal["altitude", "azimuth", "hour_angle", "declination"]
 Precision = Literal["exact", "display"]
 COLUMNS: tuple[Column, ...] = ("altitude", "azimuth", "hour_angle", "declination")
 
-_erfa = erfa.ufunc
 _DEG = np.pi / 180.0
 _RUN_S = 80_000.0  # under a turn of the sky, so that an hour angle wraps once at most
-_KNOT_S = 3600.0
 _CHUNK_BYTES = 192_000  # one working array: small enough to stay near the processor
 _LOW_STEPS_PER_DEG = 240
 
@@ -305,9 +303,7 @@ def _run(
     astrom = np.ascontiguousarray(turned.astrom[columns])
     middle = astrom[len(astrom) // 2]
     vectors = unit_vectors(places, middle)
-    to_hour_angle = hour_angle_matrices(astrom)
-    turn = to_hour_angle @ astrom["bpn"]
-    both = np.concatenate([turn, (turn @ astrom["v"][..., np.newaxis])], axis=-1)  # (n, 3, 4)
+    both = equatorial_matrices(astrom)
     phi = observer.latitude_rad
     to_meridian, west, pole = both[:, 0], both[:, 1], both[:, 2]
     minus_east = west
@@ -315,10 +311,10 @@ def _run(
     up = np.cos(phi) * to_meridian + np.sin(phi) * pole
     local = np.stack([minus_east.T, minus_north.T, up.T])
     four = np.concatenate([vectors, np.ones((len(vectors), 1))], axis=1)
-    knots, tent = _tent(seconds[columns])
+    knots, tent = tents(seconds[columns])
     knots_h = knots_dec = np.empty((0, 0))
     if "hour_angle" in what or "declination" in what:
-        knots_h, knots_dec = _knots(both[knots], four, astrom["eral"][knots])
+        knots_h, knots_dec = knot_values(both[knots], four, astrom["eral"][knots])
     return _Run(
         columns=columns,
         vectors=np.ascontiguousarray(four, dtype=dtype),
@@ -327,44 +323,3 @@ def _run(
         knots_h=np.ascontiguousarray(knots_h, dtype=dtype),
         knots_dec=np.ascontiguousarray(knots_dec, dtype=dtype),
     )
-
-
-def _knots(matrices: Floats, four: Floats, turn_rad: Floats) -> tuple[Floats, Floats]:
-    """Hour angle (h, growing on past 12) and declination (deg), both (objects, knots)."""
-    knots = len(matrices)
-    axes = (np.swapaxes(matrices, 0, 1).reshape(3 * knots, 4) @ four.T).reshape(3, knots, -1)
-    to_meridian, west, pole = axes
-    H = np.arctan2(west, to_meridian)
-    ahead = H - H[0] - (np.unwrap(turn_rad) - turn_rad[0])[:, np.newaxis]
-    H -= 2.0 * np.pi * np.round(ahead / (2.0 * np.pi))
-    across = np.sqrt(to_meridian * to_meridian + west * west)
-    return H.T * (12.0 / np.pi), np.arctan2(pole, across).T / _DEG
-
-
-def unit_vectors(places: tuple[Floats, ...], astrom: Any) -> Floats:
-    """Natural directions (objects, 3): space motion, parallax and deflection at one instant."""
-    proper = _erfa.pmpx(*places, astrom["pmt"], np.ascontiguousarray(astrom["eb"]))
-    return np.asarray(_erfa.ldsun(proper, np.ascontiguousarray(astrom["eh"]), astrom["em"]))
-
-
-def hour_angle_matrices(astrom: Any) -> Floats:
-    """(n, 3, 3): intermediate frame to (meridian, west, pole) axes, polar motion included.
-
-    Found by sending the three axes through ERFA's own `atioq`.
-    """
-    columns = []
-    for ra, dec in ((0.0, 0.0), (0.5 * np.pi, 0.0), (0.0, 0.5 * np.pi)):
-        _, _, H, d, _ = _erfa.atioq(ra, dec, astrom)
-        columns.append(np.stack([np.cos(d) * np.cos(H), np.cos(d) * np.sin(H), np.sin(d)], -1))
-    return np.stack(columns, axis=-1)
-
-
-def _tent(seconds: Floats) -> tuple[NDArray[np.intp], Floats]:
-    """Indices of about one instant an hour, and linear weights (knots, n) between them."""
-    hour = np.floor((seconds - seconds[0]) / _KNOT_S)
-    starts = np.flatnonzero(np.diff(hour, prepend=-1.0))
-    knots = np.unique(np.append(starts, len(seconds) - 1))
-    # Each row is the tent over its knot: interpolate the identity.
-    eye = np.eye(len(knots))
-    tent = np.array([np.interp(seconds, seconds[knots], row) for row in eye])
-    return knots, tent

@@ -14,12 +14,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.matrices import equatorial_matrices, unit_vectors
 from axletree.sky.nights import Night
 from axletree.sky.observer import Observer
 from axletree.sky.orientation import orientation
 from axletree.sky.positions import StarLike, places_at_j2000
 from axletree.sky.refraction import true_altitude_deg
-from axletree.sky.table import hour_angle_matrices, unit_vectors
 from axletree.sky.time import SIDEREAL_DAYS_PER_DAY, Instants
 
 Floats = NDArray[np.float64]
@@ -91,9 +91,8 @@ def windows(
     half_h = np.array([n.length_s for n in nights]) / 7200.0
     instants = Instants.from_datetimes([n.start for n in nights]).plus(half_h * 3600.0)
     astrom = orientation(instants, observer).astrom
-    turn = hour_angle_matrices(astrom) @ astrom["bpn"]
-    both = np.concatenate([turn, turn @ astrom["v"][..., np.newaxis]], axis=-1)
-    matrices = np.ascontiguousarray(np.swapaxes(both, 0, 1), dtype=np.float32)  # (3, nights, 4)
+    axes_first = np.swapaxes(equatorial_matrices(astrom), 0, 1)
+    matrices = np.ascontiguousarray(axes_first, dtype=np.float32)  # (3, nights, 4)
     sin_a = np.sin(np.radians(true_altitude_deg(apparent, observer))).astype(np.float32)
     places = places_at_j2000(stars)
     for first in range(0, len(nights), _NIGHTS_PER_PLACE):
