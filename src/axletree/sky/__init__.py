@@ -11,6 +11,7 @@ ephemeris       Sun, Moon and planets from the JPL DE440 excerpt, as vectors
 magnitudes      how bright the planets and the Moon look
 bodies          Sun, Moon and planets as seen: place, size, phase, magnitude, ring tilt
 matrices        the factors of the quick tables
+quick_air       altitude and azimuth for the quick tables
 table           the whole catalogue through a whole night, quickly
 windows         rise and set of the whole catalogue through a whole year, in closed form
 nights          Night: from one local noon to the next

@@ -123,7 +123,8 @@ class Positions:
     Right ascension in hours [0, 24) and declination in degrees, of the true equator and equinox
     of date; hour angle in hours (-12, 12], positive west; azimuth 0-360 from true north through
     east; `altitude_true_deg` without air, `altitude_deg` as seen through it; airmass for the
-    latter, infinite below the horizon.
+    latter, infinite below the horizon. Polar motion (under 0.6 arcseconds) is in all of them, so
+    that hour angle and declination turn into azimuth and altitude with the latitude alone.
     """
 
     right_ascension_h: Floats

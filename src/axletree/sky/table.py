@@ -17,7 +17,6 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
-from numpy.polynomial import polynomial
 from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
@@ -25,12 +24,7 @@ from axletree.sky.matrices import equatorial_matrices, knot_values, tents, unit_
 from axletree.sky.observer import Observer
 from axletree.sky.orientation import Orientation, orientation
 from axletree.sky.positions import StarLike, places_at_j2000
-from axletree.sky.refraction import (
-    GONE_ALTITUDE_DEG,
-    JOIN_ALTITUDE_DEG,
-    refraction_deg,
-    true_altitude_deg,
-)
+from axletree.sky.quick_air import Buffers, QuickAir, fill_azimuth
 from axletree.sky.time import Instants
 
 Floats = NDArray[np.float64]
@@ -39,10 +33,8 @@ Column = Literal["altitude", "azimuth", "hour_angle", "declination"]
 Precision = Literal["exact", "display"]
 COLUMNS: tuple[Column, ...] = ("altitude", "azimuth", "hour_angle", "declination")
 
-_DEG = np.pi / 180.0
 _RUN_S = 80_000.0  # under a turn of the sky, so that an hour angle wraps once at most
 _CHUNK_BYTES = 192_000  # one working array: small enough to stay near the processor
-_LOW_STEPS_PER_DEG = 240
 
 
 @dataclass(frozen=True)
@@ -171,7 +163,7 @@ class _Kernel:
         if np.any(np.diff(seconds) < 0.0):
             raise AxletreeError("the instants of a night table must not go back in time")
         self.what, self.dtype = what, dtype
-        self.refraction = _Refraction(observer, dtype)
+        self.air = QuickAir(observer, dtype)
         turned = orientation(instants, observer)
         places = places_at_j2000(stars)
         day = np.floor(seconds / _RUN_S)
@@ -198,21 +190,21 @@ class _Kernel:
             list(pool.map(lambda part: self._work(table, objects.start, part), parts))
 
     def _work(self, table: NightTable, first: int, jobs: list[tuple[_Run, int, int]]) -> None:
-        buffers: dict[tuple[int, int], _Buffers] = {}
+        buffers: dict[tuple[int, int], Buffers] = {}
         altitude, azimuth, hour_angle, declination = _arrays(table)
         with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
             for run, a, b in jobs:
                 n = run.columns.stop - run.columns.start
                 work = buffers.get((b - a, n))
                 if work is None:
-                    work = buffers[b - a, n] = _Buffers(b - a, n, self.dtype)
+                    work = buffers[b - a, n] = Buffers(b - a, n, self.dtype)
                 rows = slice(a - first, b - first)
                 if "altitude" in self.what or "azimuth" in self.what:
                     np.matmul(run.vectors[a:b], run.local, out=work.product)
                 if "azimuth" in self.what:
-                    _azimuth(work, azimuth[rows, run.columns])
+                    fill_azimuth(work, azimuth[rows, run.columns])
                 if "altitude" in self.what:
-                    self.refraction.altitude(work, altitude[rows, run.columns])
+                    self.air.fill_altitude(work, altitude[rows, run.columns])
                 if "hour_angle" in self.what:
                     H = hour_angle[rows, run.columns]
                     np.matmul(run.knots_h[a:b], run.tent, out=H)
@@ -220,75 +212,6 @@ class _Kernel:
                     np.subtract(H, 24.0, out=H, where=work.mask)
                 if "declination" in self.what:
                     np.matmul(run.knots_dec[a:b], run.tent, out=declination[rows, run.columns])
-
-
-class _Buffers:
-    """Working arrays of one chunk, shape (k, n), used over and over."""
-
-    def __init__(self, k: int, n: int, dtype: Any) -> None:
-        self.product = np.empty((3, k, n), dtype)
-        self.east, self.north, self.up = self.product
-        self.q, self.t, self.u, self.r = (np.empty((k, n), dtype) for _ in range(4))
-        self.mask, self.low = (np.empty((k, n), np.bool_) for _ in range(2))
-
-
-def _azimuth(work: _Buffers, out: Reals) -> None:
-    # The product holds minus east and minus north: the arc then runs from 0 to 360 by itself.
-    np.arctan2(work.east, work.north, out=work.q)
-    np.multiply(work.q, 180.0 / np.pi, out=work.q)
-    np.add(work.q, 180.0, out=out)
-
-
-class _Refraction:
-    """The air of one observer, as t P(t^2) with t = cot(true altitude), and a table lower down."""
-
-    def __init__(self, observer: Observer, dtype: Any) -> None:
-        self.join_deg = float(true_altitude_deg(JOIN_ALTITUDE_DEG, observer))
-        t_max = 1.0 / np.tan(self.join_deg * _DEG)
-        # Nodes crowded at both ends, as Chebyshev's are; weighted so that arcseconds count.
-        x = 0.5 * (1.0 - np.cos(np.pi * (np.arange(60) + 0.5) / 60.0)) * t_max**2
-        true = np.arctan(1.0 / np.sqrt(x)) / _DEG
-        g = refraction_deg(true, observer) / np.sqrt(x)
-        degree = 3 if dtype == np.float64 else 2  # 0.003" and 0.05" at the join, less above
-        scaled = polynomial.polyfit(x / t_max**2, g, degree, w=np.sqrt(x))
-        self.coefficients = [float(c / t_max ** (2 * k)) for k, c in enumerate(scaled)]
-        self.least_q = float(np.tan(self.join_deg * _DEG))
-        steps = int((self.join_deg - GONE_ALTITUDE_DEG) * _LOW_STEPS_PER_DEG)
-        # Ends on the join, where the slope breaks.
-        low = self.join_deg - np.arange(steps, -1, -1) / _LOW_STEPS_PER_DEG
-        self.low_start = float(low[0])
-        self.low = refraction_deg(low, observer).astype(dtype)
-        self.low_step = np.diff(self.low, append=self.low[-1:]).astype(dtype)
-
-    def altitude(self, work: _Buffers, out: Reals) -> None:
-        """Apparent altitude in degrees from the product."""
-        q, t, u, r = work.q, work.t, work.u, work.r
-        np.multiply(work.east, work.east, out=t)
-        np.multiply(work.north, work.north, out=u)
-        np.add(t, u, out=t)
-        np.sqrt(t, out=t)
-        np.divide(work.up, t, out=q)  # tangent of the true altitude
-        np.less(q, self.least_q, out=work.low)
-        np.divide(1.0, q, out=t)
-        np.arctan(q, out=q)
-        np.multiply(q, 180.0 / np.pi, out=q)
-        np.multiply(t, t, out=u)
-        c = self.coefficients
-        np.multiply(u, c[-1], out=r)
-        for k in range(len(c) - 2, 0, -1):
-            np.add(r, c[k], out=r)
-            np.multiply(r, u, out=r)
-        np.add(r, c[0], out=r)
-        np.multiply(r, t, out=r)
-        np.copyto(r, 0.0, where=work.low)
-        np.greater(q, self.low_start, out=work.mask)
-        np.logical_and(work.mask, work.low, out=work.mask)
-        flat = np.flatnonzero(work.mask)
-        if flat.size:
-            place = (q.ravel()[flat] - self.low_start) * _LOW_STEPS_PER_DEG
-            index = place.astype(np.int32)
-            r.ravel()[flat] = self.low[index] + self.low_step[index] * (place - index)
-        np.add(q, r, out=out)
 
 
 def _run(
