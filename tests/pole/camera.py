@@ -53,13 +53,16 @@ def seen_pixels(place: Place, hours, declination_deg, scale_arcsec, roll_deg, no
     return np.array(out)
 
 
-def to_icrs(place: Place, longitude_deg, elevation_m, seen, moments: Time):
-    """ICRS unit vectors of local directions (..., n, 3) at moments (...), air taken away."""
-    true = place.unseen(seen)
+def to_icrs(places, longitude_deg, elevation_m, seen, moments: Time):
+    """ICRS unit vectors of local directions (places, frames, n, 3) at moments (places, frames)."""
+    true = np.array([place.unseen(s) for place, s in zip(places, seen, strict=True)])
     alt = np.degrees(np.arcsin(true[..., 2]))
     az = np.degrees(np.arctan2(true[..., 0], true[..., 1]))
-    site = EarthLocation.from_geodetic(longitude_deg, place.latitude_deg, elevation_m)
-    frame = AltAz(obstime=moments[..., None], location=site)
+    latitude = np.array([place.latitude_deg for place in places])
+    site = EarthLocation.from_geodetic(
+        np.broadcast_to(longitude_deg, latitude.shape), latitude, elevation_m
+    )
+    frame = AltAz(obstime=moments[..., None], location=site[:, None, None])
     sky = SkyCoord(az=az * u.deg, alt=alt * u.deg, frame=frame).transform_to(ICRS())
     return np.stack([sky.cartesian.x.value, sky.cartesian.y.value, sky.cartesian.z.value], axis=-1)
 
@@ -98,15 +101,13 @@ def frame_headers(place, longitude_deg, elevation_m, hours, declination_deg, sta
         hours = hours + after * SIDEREAL / 3600.0
     seen = seen_pixels(place, hours, declination_deg, scale_arcsec, roll_deg, noise)
     moments = Time(start) + after * u.s
-    icrs = to_icrs(place, longitude_deg, elevation_m, seen, moments)
-    headers = []
-    for k in range(len(hours)):
-        begin = moments[k] - exposure_s / 2 * u.s
-        begin.format, begin.precision = "isot", 6
-        headers.append(
-            {**solved_header(icrs[k]), "DATE-OBS": begin.value, "EXPTIME": exposure_s}
-        )
-    return headers
+    icrs = to_icrs([place], longitude_deg, elevation_m, seen[None], moments[None])[0]
+    begin = moments - exposure_s / 2 * u.s
+    begin.format, begin.precision = "isot", 6
+    return [
+        {**solved_header(icrs[k]), "DATE-OBS": str(begin[k].value), "EXPTIME": exposure_s}
+        for k in range(len(hours))
+    ]
 
 
 ARCSEC = ARCMIN / 60.0

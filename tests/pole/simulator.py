@@ -151,3 +151,28 @@ def centred_star(place, side, hour_circle_h, dec_circle_deg, cone_arcmin, lean_a
     if stray is not None:
         tube = Rotation.from_rotvec(stray).apply(tube)
     return hour_angle_declination(place.unseen(place.mount.apply(tube)), place.latitude_deg)
+
+
+def random_place(rng, size_arcmin=60.0, least_latitude_deg=15.0):
+    """A site in either hemisphere with some weather, and an axis off by up to `size_arcmin`."""
+    latitude = rng.uniform(least_latitude_deg, 68.0) * rng.choice([-1.0, 1.0])
+    high, east = rng.normal(0.0, size_arcmin / 3.0, 2)
+    return Place(latitude, rng.uniform(700.0, 1030.0), rng.uniform(-15.0, 25.0), high, east)
+
+
+def random_stars(rng, place, count, lowest_deg=20.0):
+    """Hour angles (h) and declinations (degrees) of stars that stand higher than `lowest_deg`."""
+    H, d = rng.uniform(-6.5, 6.5, 60 * count), rng.uniform(-70.0, 70.0, 60 * count)
+    up = np.flatnonzero(star(H, d, place.latitude_deg)[:, 2] > np.sin(np.radians(lowest_deg)))
+    return H[up[:count]], d[up[:count]]
+
+
+def coverage(errors, covariances):
+    """Share of runs in which the error (runs, 2) lies within 1 and 1.96 sigma on each axis, and
+    within the 68 % and 95 % ellipse: (axis68, axis95, ellipse68, ellipse95), in percent."""
+    errors, covariances = np.asarray(errors), np.asarray(covariances)
+    each = np.abs(errors) / np.sqrt(np.diagonal(covariances, axis1=1, axis2=2))
+    distance2 = np.einsum("ni,nij,nj->n", errors, np.linalg.inv(covariances), errors)
+    # Chi-square with two degrees of freedom: -2 ln(1 - p).
+    inside = [(distance2 < -2.0 * np.log(1.0 - p)).mean() for p in (0.6827, 0.95)]
+    return np.array([(each < 1.0).mean(), (each < 1.95996).mean(), *inside]) * 100.0

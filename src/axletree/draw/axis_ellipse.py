@@ -55,7 +55,7 @@ def axis_ellipse(
     _paper(sheet, view, reach, step, north)
     _good(sheet, view, reach, good_arcmin)
     for k, shown in enumerate(measurements):
-        _measurement(sheet, view, reach, shown, _MARKS[k % len(_MARKS)])
+        _measurement(sheet, view, reach, shown, _MARKS[k % len(_MARKS)], k % 4)
     _estimate(sheet, view, estimate)
     _way(sheet, view, estimate, altitude_words, azimuth_words)
     _list(sheet, measurements)
@@ -182,7 +182,9 @@ def _outline(estimate: AxisEstimate, probability: float) -> Floats | None:
     )
 
 
-def _measurement(sheet: Sheet, view: _View, reach: float, shown: Shown, mark: str) -> None:
+def _measurement(
+    sheet: Sheet, view: _View, reach: float, shown: Shown, mark: str, corner: int
+) -> None:
     pen = INK if shown.used else WARN
     estimate = shown.estimate
     outline = _outline(estimate, 0.393)  # the ellipse of one standard deviation
@@ -199,7 +201,9 @@ def _measurement(sheet: Sheet, view: _View, reach: float, shown: Shown, mark: st
         return
     x, y = view.at(estimate.east_arcmin, estimate.high_arcmin)
     sheet.circle((x, y), 2.4, stroke=pen, fill=pen)
-    sheet.text((x - 7, y - 6), mark, anchor="end", size=15, weight=600, fill=pen)
+    # Neighbours write their letters at different corners.
+    dx, dy, anchor = ((-8, -7, "end"), (8, 17, "start"), (8, -7, "start"), (-8, 17, "end"))[corner]
+    sheet.text((x + dx, y + dy), mark, anchor=anchor, size=15, weight=600, fill=pen)
     if not shown.used:
         sheet.line((x - 8, y - 8), (x + 8, y + 8), stroke=WARN, width=1.8)
         sheet.line((x - 8, y + 8), (x + 8, y - 8), stroke=WARN, width=1.8)

@@ -30,6 +30,7 @@ DRIFT_ARCSEC_PER_ARCMIN_MIN = 0.2625  # first order: the sidereal rate times one
 RARE = 0.01  # noise as bad as this happens once in a hundred times: something is wrong
 # A rival explanation must be a thousand times less likely, or nobody can tell which is right.
 _TOO_CLOSE = 2.0 * math.log(1000.0)
+_TRIED = 6  # explanations that are looked into; the others promise less
 _HOURS_PER_SECOND = SIDEREAL_DAYS_PER_DAY / 3600.0
 
 
@@ -179,7 +180,7 @@ def solve_drift(
     used, signs = everyone, as_given
     if best.dof >= 1 and best.chance < RARE:
         used, signs, best, found = _mend(
-            solved, best, found, len(H), tuple(groups or ()), evidence
+            solved, best, found, drift, sigma, tuple(groups or ()), evidence
         )
     chance = chance_of_more(best.chi2, best.dof)
     widened = math.sqrt(best.chi2 / best.dof) if best.dof and chance < RARE else 1.0
@@ -220,14 +221,16 @@ def _mend(
     solved: Solver,
     best: Fit,
     found: DriftSolution,
-    count: int,
+    drift: Floats,
+    sigma: Floats,
     groups: Sequence[str],
     evidence: AxisEstimate | None,
 ) -> tuple[NDArray[np.bool_], Floats, Fit, DriftSolution]:
     """Which single explanation (a swapped sign, a mistaken star) makes the rows agree?"""
+    count = len(drift)
     everyone, as_given = np.ones(count, dtype=bool), np.ones(count)
     swaps: list[tuple[float, tuple[int, ...], Fit, Floats]] = []
-    for members in _swap_sets(count, groups):
+    for members in _promising(best, drift / sigma, _swap_sets(count, groups)):
         signs = as_given.copy()
         signs[list(members)] = -1.0
         trial = solved(everyone, signs)
@@ -246,7 +249,8 @@ def _mend(
         return everyone, as_given, best, replace(found, suspected_reversed=suspects)
     if best.dof >= 2:
         without: list[tuple[float, int, Fit, NDArray[np.bool_]]] = []
-        for i in range(count):
+        promise = np.argsort([best.chi2_without((i,)) for i in range(count)])
+        for i in (int(k) for k in promise[:_TRIED]):
             rows = everyone.copy()
             rows[i] = False
             trial = solved(rows, as_given)
@@ -258,6 +262,21 @@ def _mend(
             _, i, trial, rows = without[0]
             return rows, as_given, trial, replace(found, left_out=(i,))
     return everyone, as_given, best, found
+
+
+def _promising(
+    best: Fit, drift_sigmas: Floats, sets: list[tuple[int, ...]]
+) -> list[tuple[int, ...]]:
+    """The sets whose swapping, to first order, brings chi-square down most."""
+    stays = np.eye(len(drift_sigmas)) - best.hat()
+
+    def then(members: tuple[int, ...]) -> float:
+        change = np.zeros(len(drift_sigmas))
+        change[list(members)] = -2.0 * drift_sigmas[list(members)]
+        left = best.misfits + stays @ change
+        return float(left @ left)
+
+    return sorted(sets, key=then)[:_TRIED]
 
 
 def _swap_sets(count: int, groups: Sequence[str]) -> list[tuple[int, ...]]:

@@ -129,7 +129,7 @@ def _from_text(text: str, header: Header, word: str, scale: str) -> Instants:
     if old:
         # The form of before 2000: day/month/year of the twentieth century.
         cleaned = f"19{old[3]}-{old[2]}-{old[1]}"
-    if "T" not in cleaned and " " not in cleaned:
+    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", cleaned):
         clock = next((t for k in ("TIME-OBS", "UT", "UTC") if (t := words(header, k))), "")
         if not clock:
             raise AxletreeError(f"{word} '{text}' has a date but no time of day")

@@ -10,7 +10,7 @@ are assumed rather than solved ("consider" parameters): B. D. Tapley, B. E. Schu
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -50,6 +50,24 @@ class Fit:
     def sigmas(self) -> Floats:
         """One standard deviation of each unknown; infinite where the data leave it open."""
         return sigmas_of(self.information)
+
+    def hat(self) -> Floats:
+        """The matrix (measurements, measurements) that takes misfits to what the unknowns absorb.
+
+        Directions that nothing fixes absorb nothing.
+        """
+        inverse = np.linalg.pinv(self.information, rcond=1e-12, hermitian=True)
+        return np.asarray(self.jacobian @ inverse @ self.jacobian.T)
+
+    def chi2_without(self, rows: Sequence[int]) -> float:
+        """What chi-square would become without some measurements, to first order.
+
+        Source: R. D. Cook and S. Weisberg 1982, Residuals and Influence in Regression, ch. 3.
+        """
+        gone = np.array(rows)
+        left = np.eye(len(gone)) - self.hat()[np.ix_(gone, gone)]
+        r = self.misfits[gone]
+        return float(self.chi2 - r @ np.linalg.pinv(left, hermitian=True) @ r)
 
     @property
     def chance(self) -> float:
@@ -129,7 +147,7 @@ def fit(
         else:
             break
         values, misfits, cost = trial, trial_misfits, trial_cost
-        if part * float(np.max(np.abs(move), initial=0.0)) < 1e-7:
+        if part * float(np.max(np.abs(move), initial=0.0)) < 1e-5:
             break
     information = jacobian.T @ jacobian + np.diag(prior**2)
     by_data = np.linalg.svd(np.vstack([jacobian, np.diag(prior)]), compute_uv=False)

@@ -7,6 +7,7 @@ mixed in (that would be an index error of the hour circle). All exact, for error
 
 from __future__ import annotations
 
+import functools
 from typing import Literal
 
 import numpy as np
@@ -28,6 +29,7 @@ _ARCMIN = _DEG / 60.0
 _HOUR = np.pi / 12.0
 
 
+@functools.lru_cache(maxsize=256)  # a solver asks for the same one hundreds of times
 def pole_altitude_deg(observer: Observer, pole: Pole = "refracted") -> float:
     """Altitude of the pole that the axis should meet: as seen through the air, or the true one."""
     if pole == "true":

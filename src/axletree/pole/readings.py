@@ -37,6 +37,7 @@ USUAL_CONE_ARCMIN = 20.0
 USUAL_LEAN_ARCMIN = 10.0
 NEAREST_POLE_DEG = 88.0  # of declination; nearer to the pole the hour circle means nothing
 RARE = 0.01
+_TRIED = 5  # suspects that are looked into; the others fit too well to be mistaken
 _TOO_CLOSE = 2.0 * math.log(1000.0)
 _HALF_CIRCLE_ARCMIN = 12.0 * 900.0  # hour circles read the same half a turn apart
 
@@ -240,7 +241,9 @@ def _without_one(
 ) -> tuple[int, Fit, tuple[str, ...]] | None:
     """The star whose removal makes all others agree, if there is exactly one such."""
     trials: list[tuple[float, int, Fit, tuple[str, ...]]] = []
-    for at in range(len(everyone)):
+    n = len(everyone)
+    promise = np.argsort([best.chi2_without((at, n + at)) for at in range(n)])
+    for at in (int(k) for k in promise[:_TRIED]):
         rows = everyone.copy()
         rows[at] = False
         trial, assumed = _with_open_faults(solved, rows, start, usual)

@@ -16,6 +16,7 @@ from numpy.typing import ArrayLike, NDArray
 from axletree.kit.errors import AxletreeError
 from axletree.pole.distortion import Distortion, bend_pixels, bend_plane, read_distortion
 from axletree.pole.fits_header import Header, number, whole, words
+from axletree.pole.plate import Plate, plate_plane, read_plate
 from axletree.sky.directions import vector_from_angles
 
 Floats = NDArray[np.float64]
@@ -32,7 +33,7 @@ class Wcs:
     `matrix` (2, 2): intermediate coordinates in degrees a pixel, rows longitude, latitude.
     `reference_px`: the reference pixel counted from 0. `reference_deg`: its longitude and
     latitude in `system` ('icrs', 'fk5', 'fk4', 'galactic', 'ecliptic') with `equinox` where that
-    matters.
+    matters. `plate`: a survey plate's own model, which then counts instead of the matrix.
     """
 
     width_px: int
@@ -46,6 +47,7 @@ class Wcs:
     equinox: float
     distortion: Distortion = field(default_factory=Distortion)
     random_error_deg: float | None = None
+    plate: Plate | None = None
 
     @property
     def centre_px(self) -> tuple[float, float]:
@@ -90,18 +92,20 @@ def read_wcs(header: Header) -> Wcs | None:
         # Paper II, section 2.4: 180 unless the reference point is the pole itself.
         pole = 0.0 if latitude >= 90.0 else 180.0
     width, height = _size(header, pixels)
+    plate = read_plate(header) if projection == "TAN" and lon == 1 else None
     return Wcs(
         width_px=width,
         height_px=height,
         reference_px=(float(pixels[0] or 0.0) - 1.0, float(pixels[1] or 0.0) - 1.0),
         matrix=matrix,
-        reference_deg=(longitude, latitude),
+        reference_deg=(longitude, latitude) if plate is None else plate.centre_deg,
         native_pole_deg=pole,
         projection=projection,
         system=system,
         equinox=equinox,
         distortion=read_distortion(header, projection, lon, lat),
         random_error_deg=number(header, f"CRDER{lat}"),
+        plate=plate,
     )
 
 
@@ -186,12 +190,15 @@ def longitude_latitude(wcs: Wcs, x_px: ArrayLike, y_px: ArrayLike) -> tuple[Floa
     """
     u = np.asarray(x_px, dtype=np.float64) - wcs.reference_px[0]
     v = np.asarray(y_px, dtype=np.float64) - wcs.reference_px[1]
-    f, g = bend_pixels(wcs.distortion, u, v)
-    x, y = bend_plane(
-        wcs.distortion,
-        wcs.matrix[0, 0] * f + wcs.matrix[0, 1] * g,
-        wcs.matrix[1, 0] * f + wcs.matrix[1, 1] * g,
-    )
+    if wcs.plate is not None:
+        x, y = plate_plane(wcs.plate, u + wcs.reference_px[0], v + wcs.reference_px[1])
+    else:
+        f, g = bend_pixels(wcs.distortion, u, v)
+        x, y = bend_plane(
+            wcs.distortion,
+            wcs.matrix[0, 0] * f + wcs.matrix[0, 1] * g,
+            wcs.matrix[1, 0] * f + wcs.matrix[1, 1] * g,
+        )
     R = np.hypot(x, y) * _DEG
     phi = np.arctan2(x, -y)
     theta = np.pi / 2.0 - _zenith_distance(wcs.projection, R)
