@@ -90,7 +90,10 @@ def step_words(step: Step, wishes: Wishes) -> str:
     lost = "nothing lost" if abs(hours) < 0.05 else (
         f"{abs(hours):.1f} object-hours {'lost' if hours > 0 else 'gained'}"
     )  # fmt: skip
-    return f"{lost}; {wishes.pole_name} {step.pole_clearance_deg:.1f}° clear"
+    points = ""
+    if wishes.views and abs(step.score_lost) >= 0.5:
+        points = f", score {'−' if step.score_lost > 0 else '+'}{abs(step.score_lost):.0f}"
+    return f"{lost}{points}; {wishes.pole_name} {step.pole_clearance_deg:.1f}° clear"
 
 
 def _objects(found: SpotAnswer) -> str:

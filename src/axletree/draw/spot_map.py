@@ -20,7 +20,7 @@ from axletree.ground.yard import ridge_ends
 from axletree.kit.site import Yard
 
 WIDTH = 1040.0
-MAP_LEFT, MAP_TOP, MAP_SIZE = 74.0, 96.0, 520.0
+MAP_LEFT, MAP_TOP, MAP_SIZE = 74.0, 120.0, 520.0
 SIDE_LEFT = 650.0
 BANDS = 8  # tints between the worst and the best place
 DARKEST = 0.42

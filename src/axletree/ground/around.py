@@ -71,7 +71,8 @@ def what_blocks(
 ) -> list[tuple[str, float]]:
     """Which obstacles hide a direction, with the share of the places (n, 2) from which they do.
 
-    The measured far skyline appears as 'the measured skyline'. Most frequent first.
+    Where the measured far skyline alone would hide it, that is named, since another place won't
+    help. Most frequent first.
     """
     if not len(places_m):
         return []
@@ -82,7 +83,7 @@ def what_blocks(
     for i, altitude in zip(which, top, strict=True):
         if max(altitude, far) < altitude_deg:
             continue
-        name = "the measured skyline" if far >= altitude else names[int(i)]
+        name = "the measured skyline" if far >= altitude_deg else names[int(i)]
         blocked[name] = blocked.get(name, 0) + 1
     shares = [(name, count / len(places_m)) for name, count in blocked.items()]
     return sorted(shares, key=lambda item: -item[1])

@@ -30,12 +30,18 @@ _EDGE_ON = 1e-4  # sine of the angle between an edge's ends below which it is se
 
 @dataclass(frozen=True)
 class Windows:
-    """Directions as sines and cosines: the middle of each window, and both its sides, (2, m)."""
+    """Directions as sines and cosines: the middle of each window, and both its sides, (2, m).
+
+    `azimuth_rad` (m,) within 0 to 2 pi; where they rise, an obstacle is tried only in those
+    columns that it can lie in (`columns`).
+    """
 
     middle: Array
     left: Array
     right: Array
     half_width_rad: float
+    azimuth_rad: Floats
+    rising: bool
 
     @classmethod
     def of(cls, azimuth_deg: ArrayLike, half_width_deg: float, dtype: Any = np.float64) -> Windows:
@@ -46,7 +52,22 @@ class Windows:
         def pair(angle: Floats) -> Array:
             return np.stack([np.sin(angle), np.cos(angle)]).astype(dtype)
 
-        return cls(pair(az), pair(az - w), pair(az + w), w)
+        around = np.mod(az, 2.0 * np.pi)
+        rising = bool(len(az) > 64 and np.all(np.diff(around) > 0.0))
+        return cls(pair(az), pair(az - w), pair(az + w), w, around, rising)
+
+    def columns(self, middle_rad: float, reach_rad: float) -> list[slice]:
+        """The columns within `reach_rad` of a direction, one or two runs of them."""
+        reach = reach_rad + self.half_width_rad + 1e-6
+        if not self.rising or reach >= np.pi:
+            return [slice(None)]
+        low, high = middle_rad - reach, middle_rad + reach
+        turn = 2.0 * np.pi * np.floor(low / (2.0 * np.pi))
+        low, high = low - turn, high - turn
+        ends = np.searchsorted(self.azimuth_rad, [low, high, high - 2.0 * np.pi])
+        if high < 2.0 * np.pi:
+            return [slice(int(ends[0]), int(ends[1]))]
+        return [slice(int(ends[0]), None), slice(0, int(ends[2]))]
 
 
 def raise_by_edge(best: Array, a: Floats, b: Floats, eye: Floats, windows: Windows) -> None:
@@ -76,18 +97,31 @@ def raise_by_edge(best: Array, a: Floats, b: Floats, eye: Floats, windows: Windo
     P[flat] = 0.0
     n1, n2 = _wedge(u1, u2, windows.half_width_rad)
     touching = _touches(da, db)
-    # Clockwise of the first end and anticlockwise of the last: large there, very negative beyond.
-    value = _product(P, windows.left, kind)
-    if windows.half_width_rad > 0.0:
-        np.maximum(value, _product(P, windows.right, kind), out=value)
-    if flat.any():
-        value[flat] = np.inf
-    np.minimum(value, top.astype(kind)[:, None], out=value)
-    np.minimum(value, _product(n1 * -NOTHING, windows.middle, kind), out=value)
-    np.minimum(value, _product(n2 * -NOTHING, windows.middle, kind), out=value)
-    np.maximum(best, value, out=best)
+    for run in windows.columns(*_spread(u1, u2)):
+        value = _product(P, windows.left[:, run], kind)
+        if windows.half_width_rad > 0.0:
+            np.maximum(value, _product(P, windows.right[:, run], kind), out=value)
+        if flat.any():
+            value[flat] = np.inf
+        np.minimum(value, top.astype(kind)[:, None], out=value)
+        # Clockwise of the first end, anticlockwise of the last: large there, else very negative.
+        np.minimum(value, _product(n1 * -NOTHING, windows.middle[:, run], kind), out=value)
+        np.minimum(value, _product(n2 * -NOTHING, windows.middle[:, run], kind), out=value)
+        np.maximum(best[:, run], value, out=best[:, run])
     if touching.any():
         best[touching] = np.inf
+
+
+def _spread(u1: Floats, u2: Floats) -> tuple[float, float]:
+    """A direction, and how far to both sides of it all these wedges reach together, radians."""
+    middle = (u1 + u2).sum(axis=0)
+    towards = float(np.arctan2(middle[0], middle[1]))
+    across = np.concatenate([u1, u2])
+    off = np.arctan2(across[:, 0], across[:, 1]) - towards
+    off = np.abs(np.mod(off + np.pi, 2.0 * np.pi) - np.pi)
+    reach = float(off.max())
+    # Wedges that look apart by more than a right angle may pass behind the back: try them all.
+    return towards, reach if reach < np.pi / 2.0 else np.pi
 
 
 def _clockwise(u: Floats, v: Floats) -> Floats:
@@ -133,21 +167,28 @@ def _beside(
     its axis is along and across the direction (the one in the window that passes nearest)."""
     d = (centre - eye)[:, :2]
     distance = np.hypot(d[:, 0], d[:, 1])
-    along = _product(d, windows.middle, kind)
-    across = np.abs(_product(np.column_stack([d[:, 1], -d[:, 0]]), windows.middle, kind))
+    close = distance <= radius_m
+    towards, reach = np.pi, np.pi
+    if not close.any():
+        u = d / distance[:, None]
+        towards, reach = _spread(u, u)
+        reach += float(np.arcsin(radius_m / distance.min()))
     w = windows.half_width_rad
     c, s = float(np.cos(w)), float(np.sin(w))
-    near = across * c - along * s
-    close = distance <= radius_m
-    hit = (near < radius_m) & ((along > 0.0) | close[:, None])
-    row, column = np.nonzero(hit)
-    far = near[row, column].astype(np.float64)
-    ahead = (along[row, column] * c + across[row, column] * s).astype(np.float64)
-    straight = far <= 0.0
+    sideways = np.column_stack([d[:, 1], -d[:, 0]])
+    parts = []
+    for run in windows.columns(towards, reach):
+        ahead = _product(d, windows.middle[:, run], kind)
+        aside = np.abs(_product(sideways, windows.middle[:, run], kind))
+        beside = aside * c - ahead * s
+        hit = (beside < radius_m) & ((ahead > 0.0) | close[:, None])
+        r, k = np.nonzero(hit)
+        parts.append((r, k + (run.start or 0), ahead[r, k], aside[r, k], beside[r, k]))
+    row, column, along_, across_, near_ = (np.concatenate(p) for p in zip(*parts, strict=True))
     # Straight ahead of an eye that stands beside it; an eye within it looks all ways.
-    facing = straight & (along[row, column] > 0.0)
-    ahead = np.where(facing, distance[row], ahead)
-    return row, column, ahead, np.where(facing, 0.0, np.abs(far))
+    facing = (near_ <= 0.0) & (along_ > 0.0)
+    nearest = np.where(facing, distance[row], along_ * c + across_ * s)
+    return row, column, nearest.astype(np.float64), np.where(facing, 0.0, np.abs(near_))
 
 
 def raise_by_post(best: Array, top: Floats, radius_m: float, eye: Floats, windows: Windows) -> None:

@@ -21,6 +21,7 @@ from axletree.ground.skyline import Horizon
 from axletree.sky.bodies import body_positions
 from axletree.sky.crossings import find_crossings
 from axletree.sky.directions import wrap_180
+from axletree.sky.ephemeris import Ephemeris
 from axletree.sky.observer import Observer
 from axletree.sky.positions import Positions
 from axletree.sky.time import Instants
@@ -74,9 +75,12 @@ def pointer(place: Place, at: datetime) -> Pointer:
     )
 
 
-def body_place(name: str, observer: Observer) -> Place:
-    """The function of time that `pointer` and the passages take, for Sun, Moon or a planet."""
-    return lambda instants: body_positions(name, instants, observer)
+def body_place(name: str, observer: Observer, ephemeris: Ephemeris | None = None) -> Place:
+    """The function of time that `pointer` and the passages take, for Sun, Moon or a planet.
+
+    `ephemeris`: another one than the shipped excerpt for 2020-2050.
+    """
+    return lambda instants: body_positions(name, instants, observer, ephemeris=ephemeris)
 
 
 def clock_part_deg(rate_deg_per_min: ArrayLike, hands: Hands) -> Floats:

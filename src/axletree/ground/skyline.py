@@ -135,7 +135,7 @@ def _closed(x: Floats, y: Floats, known: NDArray[np.bool_], open_altitude: float
         width = stop - start if following > here else stop - start + 360.0
         unknown_between = (following - here) % len(x) > 1 or (len(at) == 1 and len(x) > 1)
         knots.append((start, float(y[here])))
-        if width > WIDEST_JOIN_DEG or (unknown_between and width > 0.0):
+        if width > WIDEST_JOIN_DEG + 1e-6 or (unknown_between and width > 0.0):
             gaps.append((start, stop))
             knots += [(start, open_altitude), (start + width, open_altitude)]
     first = (float(x[at[0]]) + 360.0, float(y[at[0]]))

@@ -26,7 +26,7 @@ _DEG = np.pi / 180.0
 WINDOW_DEG = 0.5  # width of the directions in which the skyline is looked up
 POLE_WINDOW_DEG = 0.1
 MOST_PLACES = 60_000
-CHUNK_PLACES = 256
+CHUNK_PLACES = 1024
 VIEW_WEIGHT = 0.5  # of the views asked for, beside 1 for the objects
 
 

@@ -28,7 +28,8 @@ from axletree.kit.site import Roof, Yard
 Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
-CHUNK_POINTS = 160_000  # places x directions worked on at once, so that they stay in cache
+LOWEST_TANGENT = -100.0  # 89.4 degrees below the eye: what lies lower is no obstacle
+CHUNK_POINTS = 800_000  # places x directions worked on at once, so that they stay in cache
 
 
 @dataclass(frozen=True)
@@ -240,7 +241,7 @@ def skyline_tangents(
         part = slice(start, start + rows)
         for shape in plan.shapes:
             raise_by_shape(out[part], shape, eye[part], windows)
-    out[out < -1e4] = -np.inf
+    out[out < LOWEST_TANGENT] = -np.inf
     return out
 
 
@@ -269,6 +270,6 @@ def blockers(
     for i, shape in enumerate(plan.shapes):
         value = np.full((len(places), 1), NOTHING)
         raise_by_shape(value, shape, eye, windows)
-        higher = (value[:, 0] > best) & (value[:, 0] > -1e4)
+        higher = (value[:, 0] > best) & (value[:, 0] > LOWEST_TANGENT)
         best[higher], which[higher] = value[higher, 0], i
     return which, np.asarray(np.arctan(best) / _DEG)
