@@ -9,6 +9,7 @@ that the tube hangs east of the mount when its object crosses the meridian above
 from __future__ import annotations
 
 import argparse
+import math
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,8 @@ from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
+    from axletree.mount.choice import Choice
+    from axletree.mount.ring_turn import RingTurn
     from axletree.mount.room import RoomTable
 
 EXAMPLE = "axletree point Vega --at 2026-08-12T23:00 --draw vega.svg"
@@ -42,6 +45,10 @@ def options(parser: argparse.ArgumentParser) -> None:
         "--minutes", type=float, default=30.0, metavar="N",
         help="how long you want to stay on it (30)",
     )  # fmt: skip
+    parser.add_argument(
+        "--ring-turn", type=float, metavar="DEG",
+        help="focuser's angle around the tube, instead of the kit's",
+    )  # fmt: skip
     parser.add_argument("--camera", action="store_true", help="the kit's camera is in the focuser")
 
 
@@ -56,6 +63,8 @@ def answer(options: argparse.Namespace) -> Answer:
     if not 0 < options.minutes <= 1440:
         raise AxletreeError(f"--minutes {options.minutes:g}: write a number from 1 to 1440")
     kit = read_kit(options)
+    if options.ring_turn is not None:
+        kit = _turned_kit(kit, options.ring_turn)
     moment = parse_moment(options.at, kit.site)
     thing = find(" ".join(options.object))
     observer = observer_of(kit.site)
@@ -69,6 +78,7 @@ def answer(options: argparse.Namespace) -> Answer:
     later = object_positions([thing], now.plus(3600.0), observer)
     rate = ((float(later.hour_angle_h[0, 0]) - H) % 24.0) / 3600.0
     choice = choose(kit, table, H, d, need_h=options.minutes * 60 * rate, hours_per_s=rate)
+    turn = _turn(kit, table, choice)
     notes = [now.note] if now.note else []
     azimuth, altitude = float(both.azimuth_deg[0, 0]), float(both.altitude_deg[0, 0])
 
@@ -77,8 +87,18 @@ def answer(options: argparse.Namespace) -> Answer:
 
         return choice_views(table.rig, table.axes, choice, kit, thing.name)
 
-    text = point_text(choice, kit, thing.name, moment, azimuth, altitude, notes)
-    return Answer(text, point_data(choice, kit, thing.name, moment), drawing)
+    text = point_text(choice, kit, thing.name, moment, azimuth, altitude, notes, turn)
+    return Answer(text, point_data(choice, kit, thing.name, moment, turn), drawing)
+
+
+def _turn(kit: Kit, table: RoomTable, choice: Choice) -> RingTurn | None:
+    """The ring turn that suits the chosen side best, where rings or diagonal can turn."""
+    from axletree.mount.ring_turn import can_turn, ring_turn
+
+    if choice.chosen is None or not can_turn(kit.tube):
+        return None
+    pose = choice.chosen.tube_end_h, choice.chosen.swing_deg
+    return ring_turn(kit, table.rig, table.axes, *pose)
 
 
 def table_of(
@@ -96,6 +116,15 @@ def table_of(
         skyline=horizon.altitude_at,
         observer=observer_of(kit.site),
     )
+
+
+def _turned_kit(kit: Kit, ring_turn_deg: float) -> Kit:
+    """The kit with its focuser or diagonal at another angle, as `axletree balance` turns it."""
+    from axletree.mount.balanced import turned_kit
+
+    if not math.isfinite(ring_turn_deg):
+        raise AxletreeError(f"--ring-turn {ring_turn_deg}: write degrees, 0 to 360")
+    return turned_kit(kit, ring_turn_deg)
 
 
 def _near_sun(

@@ -21,8 +21,11 @@ from axletree.deliver.words import (
 from axletree.kit.kit import Kit
 from axletree.mount.choice import Choice, SideAnswer
 from axletree.mount.picture import is_mirrored, view_words
+from axletree.mount.ring_turn import RingTurn
 
 FIRST, COLUMN = 22, 28
+# A turn of the rings that gains less comfort than this isn't worth the trouble (our figure).
+WORTH_TURNING_M = 0.05
 
 CAUTIONS = (
     "Hold the tube with one hand whenever a lock is open; turn one axis after the other.",
@@ -58,6 +61,14 @@ def _face(answer: SideAnswer) -> str:
     if math.isnan(azimuth):
         return "any way, it is so steep"
     return f"{compass_point(azimuth)} ({azimuth:.0f}°)"
+
+
+def way_words(answer: SideAnswer, units: str = "metric") -> str:
+    """The turn to the pose, in a sentence."""
+    way = answer.way
+    near = length(max(way.least_m, 0.0) * 1000, units)
+    barrel = "the barrel hangs on the way" if way.can_fall else "the barrel stays above the level"
+    return f"{way.order}; nothing nearer than {near}, {barrel}"
 
 
 def barrel_words(altitude_deg: float) -> str:
@@ -130,7 +141,7 @@ def _later(choice: Choice, kit: Kit, moment: datetime) -> str:
     return "\n".join(rows)
 
 
-def _ends(choice: Choice) -> str:
+def _ends(choice: Choice, units: str) -> str:
     said: list[str] = []
     for a in choice.sides if choice.better else ():
         if a.usable and not a.endless:
@@ -140,6 +151,8 @@ def _ends(choice: Choice) -> str:
         nearest = a.nearest.split(" and ", 1)
         if len(nearest) == 2:
             said.append(f"Nearest now on side {a.side}: {nearest[0]} and {nearest[1]}.")
+    if choice.chosen is not None:
+        said.append(f"Way from rest to side {choice.better}: {way_words(choice.chosen, units)}.")
     return "\n".join(paragraph(words) for words in said)
 
 
@@ -154,11 +167,26 @@ def guessed_words(kit: Kit) -> list[str]:
     return [f"guessed, good to perhaps 20 %: {shown}{more}; measure those near a contact"]
 
 
+def turn_words(turn: RingTurn, kit: Kit) -> str:
+    """What another turn of the tube (or diagonal) would do for the chosen side; '' if little."""
+    gain = float(turn.present_discomfort_m[0] - turn.discomfort_m[0])
+    if gain < WORTH_TURNING_M:
+        return ""
+    what = "the tube turned in its rings" if kit.tube.kind == "newtonian" else "the diagonal turned"
+    height = length(float(turn.place.height_m[0]) * 1000, kit.habits.units)
+    barrel = barrel_words(float(turn.place.barrel_altitude_deg[0]))
+    return (
+        f"With {what} to {turn.turn_deg:.0f}° (now {turn.present_deg:.0f}°) the eyepiece would "
+        f"stand at {height}, its barrel {barrel}."
+    )
+
+
 def point_text(
     choice: Choice, kit: Kit, name: str, moment: datetime, azimuth_deg: float, altitude_deg: float,
-    notes: Sequence[str] = (),
+    notes: Sequence[str] = (), turn: RingTurn | None = None,
 ) -> str:  # fmt: skip
-    """The whole answer for people."""
+    """The whole answer for people; `turn` is the ring turn that would suit the chosen side."""
+    better_turn = paragraph(turn_words(turn, kit)) if turn is not None else ""
     head = f"{name}: tube on side {choice.better}." if choice.better else f"{name}: not now."
     where = (
         f"{moment.isoformat(timespec='minutes')}, hour angle "
@@ -184,7 +212,8 @@ def point_text(
         paragraph(f"{head} {choice.reason}"),
         paragraph(where),
         _table(choice, kit, moment),
-        _ends(choice),
+        _ends(choice, kit.habits.units),
+        better_turn,
         listed("Beware:", warnings),
         listed("Assumed:", assumed),
         listed("Cautions:", CAUTIONS),
@@ -225,11 +254,16 @@ def side_data(answer: SideAnswer) -> dict[str, Any]:
         "view_north_clock_deg": _finite(float(view.north_deg)),
         "view_drift_clock_deg": _finite(float(view.drift_deg)),
         "view_mirrored": view.mirrored,
+        "way_order": answer.way.order,
+        "way_clearance_mm": round(answer.way.least_m * 1000, 1),
+        "way_eyepiece_can_fall": answer.way.can_fall,
         "warnings": list(answer.warnings),
     }
 
 
-def point_data(choice: Choice, kit: Kit, name: str, moment: datetime) -> Mapping[str, Any]:
+def point_data(
+    choice: Choice, kit: Kit, name: str, moment: datetime, turn: RingTurn | None = None
+) -> Mapping[str, Any]:
     """The whole answer for programs."""
     return {
         "object": name,
@@ -240,6 +274,10 @@ def point_data(choice: Choice, kit: Kit, name: str, moment: datetime) -> Mapping
         "reason": choice.reason,
         "sides": [side_data(a) for a in choice.sides],
         "view": view_words(kit.tube),
+        "ring_turn_deg": {
+            "present": kit.tube.ring_turn_deg % 360,
+            "best_for_this": None if turn is None else turn.turn_deg,
+        },
         "guessed": [g for g in kit.guessed if g.startswith(("mount.", "tube."))],
         "cautions": list(CAUTIONS),
     }

@@ -50,7 +50,7 @@ class _Frame:
     y: float
     scale: float
 
-    def at(self, point: Sequence[float]) -> Point:
+    def at(self, point: Sequence[float] | Floats) -> Point:
         return self.x + float(point[0]) * self.scale, self.y - float(point[1]) * self.scale
 
 
@@ -145,17 +145,16 @@ def _eye(sheet: Sheet, rig: Rig, axes: Axes, pose: Pose, view: View, frame: _Fra
 def _arrow(
     sheet: Sheet, frame: _Frame, view: View, tail: Floats, tip: Floats, stroke: str
 ) -> None:
-    a = np.array(frame.at(flat_points(view, tail)))
-    b = np.array(frame.at(flat_points(view, tip)))
-    size = float(np.hypot(*(b - a)))
+    (ax, ay), (bx, by) = frame.at(flat_points(view, tail)), frame.at(flat_points(view, tip))
+    size = float(np.hypot(bx - ax, by - ay))
     if size < 6.0:
-        sheet.circle((float(b[0]), float(b[1])), 3.0, stroke=stroke, fill=PAPER)
+        sheet.circle((bx, by), 3.0, stroke=stroke, fill=PAPER)
         return
-    d = (b - a) / size
-    n = np.array([-d[1], d[0]])
-    sheet.line(tuple(a), tuple(b), stroke=stroke, width=1.6)
-    head = [b, b - 9 * d + 4 * n, b - 9 * d - 4 * n]
-    sheet.path([(float(p[0]), float(p[1])) for p in head], stroke=stroke, fill=stroke, closed=True)
+    dx, dy = (bx - ax) / size, (by - ay) / size
+    sheet.line((ax, ay), (bx, by), stroke=stroke, width=1.6)
+    head = [(bx, by), (bx - 9 * dx - 4 * dy, by - 9 * dy + 4 * dx),
+            (bx - 9 * dx + 4 * dy, by - 9 * dy - 4 * dx)]  # fmt: skip
+    sheet.path(head, stroke=stroke, fill=stroke, closed=True)
 
 
 def _ground(

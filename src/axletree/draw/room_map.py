@@ -100,7 +100,7 @@ def _tints(sheet: Sheet, found: Reach, i: int, strip: _Strip) -> None:
                 continue
             y = strip.at(0.0, float(d) + step_d / 2)[1]
             for a, b in _runs(level[j] == code):
-                x = strip.at(float(found.hours[a]) - step_h / 2, 0.0)[0]
+                x = max(strip.at(float(found.hours[a]) - step_h / 2, 0.0)[0], LEFT)
                 wide = strip.at(float(found.hours[b - 1]) + step_h / 2, 0.0)[0] - x
                 if code < 0:
                     middle = y + height / 2

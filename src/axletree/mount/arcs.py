@@ -125,9 +125,10 @@ def look(arcs: Arcs, rows: Ints, hour_angle_h: Floats) -> Ahead:
     here = hour_angle_h[:, None]
     begin, end = arcs.begin_h[rows], arcs.end_h[rows]
     to_begin = np.nan_to_num(np.mod(begin - here, 24.0), nan=NEVER_H).min(axis=1)
-    to_end = np.nan_to_num(np.mod(end - here, 24.0), nan=NEVER_H).min(axis=1)
+    left = np.mod(end - here, 24.0)
+    to_end = np.nan_to_num(np.where(left == 0.0, 24.0, left), nan=NEVER_H).min(axis=1)
     from_end = np.nan_to_num(np.mod(here - end, 24.0), nan=NEVER_H).min(axis=1)
-    blocked = (to_end < to_begin) | arcs.always[rows]
+    blocked = (to_end < to_begin) | (to_begin == 0.0) | arcs.always[rows]
     return Ahead(
         blocked, np.where(blocked, 0.0, to_begin), np.where(blocked, 0.0, from_end)
     )

@@ -25,6 +25,7 @@ from axletree.mount.kinematics import (
     frames,
     head_frame,
 )
+from axletree.mount.paths import TurnPath, best_path
 from axletree.mount.picture import Picture, picture
 from axletree.mount.room import (
     CONTACT,
@@ -40,7 +41,9 @@ if TYPE_CHECKING:
     from axletree.kit.kit import Kit
 
 USUAL_NEED_H = 0.5
+REST = (0.0, 0.0)  # weights hanging, tube along the polar axis
 WHOLE_DAY_H = 23.99
+WEIGHTS_WILL_RISE = "beyond the shaft's level the weights rise above the tube"
 # Differences that are too small to choose by (our figures).
 _SAME_HEIGHT_M = 0.10
 _SAME_ROOM_H = 0.1
@@ -58,7 +61,8 @@ class SideAnswer:
     `hour_circle_h` 0-24 counts for this side: a circle set to the hour angle on the other side
     reads 12 h off. `weights_clock_deg` is where the weights hang, clockwise from the top, seen
     from behind the mount looking to the pole. `opens_in_s` is the wait until the side can be
-    used (None: not within a day), 0 when it can be now.
+    used (None: not within a day), 0 when it can be now. `way` is the turn to
+    this pose from where the rig stood.
     """
 
     side: str
@@ -82,6 +86,7 @@ class SideAnswer:
     eye: EyePlace
     posture: str
     picture: Picture
+    way: TurnPath
     warnings: tuple[str, ...]
 
     @property
@@ -125,19 +130,21 @@ def choose(
     *,
     need_h: float = USUAL_NEED_H,
     hours_per_s: float = HOURS_PER_SECOND,
+    start: tuple[float, float] = REST,
 ) -> Choice:
     """Both tube sides of an object at an hour angle and declination, and the better one.
 
     `need_h` is how long it should be followed, in hours of hour angle; `hours_per_s` how fast
-    its hour angle grows on the clock (the stars' rate unless given).
+    its hour angle grows on the clock (the stars' rate unless given). `start` is the pose that the
+    rig comes from (tube_end_h, swing_deg): at rest unless given.
     """
     now = room(table, hour_angle_h, declination_deg)
     waits = _waits(table, hour_angle_h, declination_deg, now)
     east, west = (
-        _side(kit, table, i, hour_angle_h, declination_deg, now, waits[i], hours_per_s)
+        _side(kit, table, i, hour_angle_h, declination_deg, now, waits[i], hours_per_s, start)
         for i in range(2)
     )
-    better, reason = _better(east, west, need_h)
+    better, reason = _better(east, west, need_h, kit.habits.units)
     return Choice(hour_angle_h, declination_deg, east, west, better, reason)
 
 
@@ -159,7 +166,7 @@ def weights_clock_deg(axes: Axes, tube_end_h: float) -> float:
 
 def _side(
     kit: Kit, table: RoomTable, i: int, H: float, d: float, now: Room, wait: float | None,
-    hours_per_s: float,
+    hours_per_s: float, start: tuple[float, float],
 ) -> SideAnswer:  # fmt: skip
     rig, axes = table.rig, table.axes
     end, swing = (float(a) for a in axis_angles(axes, SIDES[i], H, d))
@@ -167,14 +174,22 @@ def _side(
     apart, pair = least_distance(table.bodies, end, swing)
     heights = (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
     eye = eye_place(rig, axes, end, swing, heights)
+    way = best_path(rig, axes, table.bodies, start, (end, swing), table.margin_m)
     ends, up = int(now.ends[i]), bool(now.weights_up[i])
     warnings = []
+    if way.least_m < table.margin_m <= apart:
+        warnings.append(
+            f"on the way there the {table.bodies.pairs[way.pair].moving} comes too near to the "
+            f"{table.bodies.pairs[way.pair].other}: turn both axes by turns and watch"
+        )
+    if way.can_fall and not eye.can_fall:
+        warnings.append(f"on the way there {CAN_FALL}")
     if eye.can_fall:
         warnings.append(CAN_FALL)
     if up:
         warnings.append(WEIGHTS_UP)
     elif now.usable[i] and now.weights_down_h[i] < now.room_h[i]:
-        warnings.append("beyond the shaft's level the weights rise above the tube")
+        warnings.append(WEIGHTS_WILL_RISE)
     return SideAnswer(
         side=SIDE_WORDS[SIDES[i]],
         usable=bool(now.usable[i]),
@@ -195,8 +210,9 @@ def _side(
         opens_in_s=None if wait is None else wait / hours_per_s,
         weights_down_s=float(now.weights_down_h[i]) / hours_per_s,
         eye=eye,
-        posture=posture_words(float(eye.step_up_m), float(eye.stoop_m)),
+        posture=posture_words(float(eye.step_up_m), float(eye.stoop_m), kit.habits.units),
         picture=picture(rig, kit.tube, axes, end, swing),
+        way=way,
         warnings=tuple(warnings),
     )
 
@@ -212,7 +228,15 @@ def _outside(answer: SideAnswer) -> float:
     return float(answer.eye.step_up_m + answer.eye.stoop_m)
 
 
-def _better(east: SideAnswer, west: SideAnswer, need_h: float) -> tuple[str, str]:
+def _height(answer: SideAnswer, units: str) -> str:
+    height = float(answer.eye.height_m)
+    inches = round(height / 0.0254)
+    return f"{inches // 12} ft {inches % 12} in" if units == "us" else f"{height:.2f} m"
+
+
+def _better(
+    east: SideAnswer, west: SideAnswer, need_h: float, units: str
+) -> tuple[str, str]:
     """The better side and one sentence."""
     if not east.usable and not west.usable:
         if east.ends_code == west.ends_code and east.ends_code != CONTACT:
@@ -244,8 +268,8 @@ def _better(east: SideAnswer, west: SideAnswer, need_h: float) -> tuple[str, str
             ),
             (
                 _outside(one) + _SAME_HEIGHT_M < _outside(other),
-                f"On side {one.side} the eyepiece stands at {one.eye.height_m:.2f} m "
-                f"({one.posture}), on side {other.side} at {other.eye.height_m:.2f} m "
+                f"On side {one.side} the eyepiece stands at {_height(one, units)} "
+                f"({one.posture}), on side {other.side} at {_height(other, units)} "
                 f"({other.posture}).",
             ),
             (

@@ -96,10 +96,12 @@ def stool_mm(step_up_m: float) -> float:
     return float(np.ceil(step_up_m * 1000 / STOOL_STEP_MM) * STOOL_STEP_MM)
 
 
-def posture_words(step_up_m: float, stoop_m: float) -> str:
+def posture_words(step_up_m: float, stoop_m: float, units: str = "metric") -> str:
     """What the body has to do, in words."""
     if step_up_m > 0.005:
-        return f"a step of {stool_mm(step_up_m):.0f} mm is needed"
+        step = stool_mm(step_up_m)
+        high = f"{step / 25.4:.0f} in" if units == "us" else f"{step:.0f} mm"
+        return f"a step of {high} is needed"
     if stoop_m > 0.25:
         return "kneel or sit low"
     if stoop_m > 0.005:

@@ -64,7 +64,7 @@ class Stretch:
 
 def reach(table: RoomTable, step_h: float = 0.1, step_deg: float = 2.0) -> Reach:
     """Room over the whole sky, on an even grid of hour angle and declination."""
-    hours = np.arange(-12.0 + step_h / 2, 12.0, step_h)
+    hours = np.arange(-12.0, 12.0 - step_h / 2, step_h)
     declinations = np.arange(-90.0 + step_deg / 2, 90.0, step_deg)
     found = room(table, hours, declinations[:, None])
     closed = np.isin(found.ends, (SKYLINE, LOW)) & ~found.usable

@@ -2,7 +2,7 @@
 
 The eyepiece's height and direction change with the pose, and no turn suits them all. Every turn
 is tried on every pose; discomfort is how far the eyepiece stands outside the range of eye
-heights, in metres, and more when its barrel hangs down.
+heights, in metres, and more when its barrel hangs down or slants badly.
 """
 
 from __future__ import annotations
@@ -21,12 +21,16 @@ from axletree.mount.rig import eye_at, turned
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
+    from axletree.kit.tube import Tube
     from axletree.mount.parts import Rig
 
 Floats = NDArray[np.float64]
 
 # A barrel that hangs straight down counts as this much outside the range of heights (our figure).
 HANGING_M = 0.5
+# Looking a little down is easiest; level with nothing else, this decides (our figures).
+EASY_BARREL_DEG = 40.0
+EASY_M = 0.05
 
 
 @dataclass(frozen=True)
@@ -52,10 +56,20 @@ class RingTurn:
     touching: tuple[int, ...]
 
 
+def can_turn(tube: Tube) -> bool:
+    """True where turning the rings or the diagonal moves the eyepiece, and may be done."""
+    return not tube.ring_turn_fixed and (tube.kind == "newtonian" or tube.diagonal != "none")
+
+
 def discomfort_m(place: EyePlace) -> Floats:
-    """Metres outside the range of eye heights, and up to half a metre for a hanging barrel."""
+    """Metres outside the range of eye heights, up to half a metre more for a hanging barrel.
+
+    And a few centimetres for a barrel that isn't at the easiest slant.
+    """
     hanging = np.maximum(-np.sin(np.radians(place.barrel_altitude_deg)), 0.0)
-    return np.asarray(place.step_up_m + place.stoop_m + HANGING_M * hanging)
+    slant = 1.0 - np.cos(np.radians(place.barrel_altitude_deg - EASY_BARREL_DEG))
+    outside = place.step_up_m + place.stoop_m
+    return np.asarray(outside + HANGING_M * hanging + EASY_M * slant)
 
 
 def ring_turn(
@@ -83,7 +97,7 @@ def ring_turn(
         raise AxletreeError("no poses to choose a ring turn for: the list is empty")
     if kit.tube.ring_turn_fixed:
         raise AxletreeError("the kit says that this tube can't be turned (ring_turn_fixed)")
-    if kit.tube.kind != "newtonian" and kit.tube.diagonal == "none":
+    if not can_turn(kit.tube):
         raise AxletreeError("the eyepiece sits straight behind this tube: turning changes nothing")
     heights = heights_mm or (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
     share = np.ones(h.size) if weights is None else np.asarray(weights, dtype=np.float64)
