@@ -13,7 +13,7 @@ from axletree.sky.brightness import sky_brightness_mag_arcsec2
 from axletree.sky.crossings import find_crossings
 from axletree.sky.ephemeris import BODIES, load_ephemeris
 from axletree.sky.events import body_events, darkness, darkness_of, star_events, sun_events
-from axletree.sky.moon_phases import ecliptic_longitude_deg
+from axletree.sky.moon_phases import ecliptic_longitude_deg, moon_phases
 from axletree.sky.nights import Night, nights_between
 from axletree.sky.observer import Observer
 from axletree.sky.positions import Stars, star_positions
@@ -212,3 +212,8 @@ def test_sky_gets_brighter_with_moon_and_twilight() -> None:
     )
     assert near < far
     assert sky_brightness_mag_arcsec2(10.0) < 21.6  # longer path through the airglow
+
+
+def test_an_hour_without_a_phase() -> None:
+    start = datetime(2026, 11, 20, tzinfo=UTC)
+    assert moon_phases(start, start.replace(hour=1)) == []
