@@ -1,0 +1,124 @@
+"""How fast is clearance over all poses, beside an independent collision library, in one run?
+
+python benchmarks/clearance_map.py [--turns 5]
+
+The whole map is 2 tube sides x 720 hour angles x 360 declinations of a rig with about a hundred
+pairs of parts. 'pair by pair' looks at every pair in every pose, as the map need not; the
+collision library (coal, a compiled GJK) is timed on some hundred poses and scaled. Peak memory
+is this process's own, the library left out. Reach: under 0.5 s and 300 MB.
+"""
+
+from __future__ import annotations
+
+import argparse
+import statistics
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+POSES = 2 * 720 * 360
+SOME_POSES = 40_000
+COAL_POSES = 150
+
+
+def peak_mb() -> float:
+    """Most memory this process has held, megabytes."""
+    status = Path("/proc/self/status").read_text()
+    line = next(x for x in status.splitlines() if x.startswith("VmHWM"))
+    return float(line.split()[1]) * 1024 / 1e6
+
+
+def median_s(work: Callable[[], Any], turns: int) -> float:
+    """Median time of a few turns, after one to warm up."""
+    work()
+    times = []
+    for _ in range(turns):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return statistics.median(times)
+
+
+def with_coal(rig: Any, axes: Any) -> float:
+    """Seconds for all pairs that move against each other in all poses of the map, scaled."""
+    import coal
+
+    from axletree.mount.kinematics import placed
+    from axletree.mount.parts import DECLINATION, HEAD, POLAR
+
+    rng = np.random.default_rng(1)
+    start, end = placed(rig, axes, rng.uniform(-12, 12, COAL_POSES),
+                        rng.uniform(-180, 180, COAL_POSES))  # fmt: skip
+    movers = [k for k in range(len(rig.names)) if rig.frame[k] in (POLAR, DECLINATION)]
+    still = [k for k in range(len(rig.names)) if rig.frame[k] <= HEAD]
+    lengths = np.linalg.norm(rig.end_m - rig.start_m, axis=1)
+    shapes = [
+        (coal.Cylinder if f else coal.Capsule)(max(float(r), 1e-9), float(n))
+        for r, n, f in zip(rig.radius_m, lengths, rig.flat, strict=True)
+    ]
+    middles = (start + end) / 2
+    request = coal.DistanceRequest()
+
+    def pose(i: int, k: int) -> Any:
+        z = (end[i, k] - start[i, k]) / max(lengths[k], 1e-12)
+        z = z if lengths[k] > 0 else np.array([0.0, 0.0, 1.0])
+        x = np.cross(z, [1.0, 0, 0] if abs(z[0]) < 0.9 else [0, 1.0, 0])
+        x /= np.linalg.norm(x)
+        return coal.Transform3s(np.stack((x, np.cross(z, x), z), axis=1), middles[i, k])
+
+    placed_shapes = [[pose(i, k) for k in range(len(rig.names))] for i in range(COAL_POSES)]
+    begin = time.perf_counter()
+    for here in placed_shapes:
+        for m in movers:
+            for s in still:
+                coal.distance(shapes[m], here[m], shapes[s], here[s], request,
+                              coal.DistanceResult())  # fmt: skip
+    return (time.perf_counter() - begin) / COAL_POSES * POSES
+
+
+def main() -> None:
+    """Time both demo rigs and print ratios."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--turns", type=int, default=5)
+    turns = parser.parse_args().turns
+
+    from axletree.kit.kit import demo_kit
+    from axletree.mount.clearance import bodies, distances
+    from axletree.mount.clearance_map import clearance_map
+    from axletree.mount.kinematics import align
+    from axletree.mount.rig import build_rig
+    from axletree.mount.room import room, room_table
+
+    rng = np.random.default_rng(2)
+    h, w = rng.uniform(-12, 12, SOME_POSES), rng.uniform(-180, 180, SOME_POSES)
+    H = rng.uniform(-12, 12, (300, 1)) + np.arange(20) / 6
+    d = np.degrees(np.arcsin(rng.uniform(-1, 1, (300, 1))))
+    rows = []
+    for name in ("courtyard", "paddock"):
+        kit = demo_kit(name)
+        rig, axes = build_rig(kit), align(kit.site.latitude_deg)
+        pairs = bodies(rig, axes)
+        whole = median_s(lambda p=pairs: clearance_map(p), turns)
+        each = median_s(lambda p=pairs: distances(p, h, w), 2) / SOME_POSES * POSES
+        table = room_table(kit, rig=rig, axes=axes)
+        evening = median_s(lambda t=table: room(t, H, d), turns)
+        rows.append((name, len(pairs.pairs), whole, each, evening, rig, axes))
+    memory = peak_mb()
+    for name, count, whole, each, evening, rig, axes in rows:
+        try:
+            library = with_coal(rig, axes)
+        except ModuleNotFoundError:
+            library = float("nan")
+        print(f"{name}: {count} pairs, {POSES:,} poses")
+        print(f"  the map                      {whole:8.3f} s")
+        print(f"  pair by pair, vectorised     {each:8.2f} s   {each / whole:7.0f} x")
+        print(f"  coal, from Python            {library:8.0f} s   {library / whole:7.0f} x")
+        print(f"  room, 300 objects x 20 times {evening:8.3f} s")
+    print(f"peak memory {memory:.0f} MB")
+
+
+if __name__ == "__main__":
+    main()
