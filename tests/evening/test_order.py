@@ -230,6 +230,25 @@ def test_solver_and_bound_against_the_exact_method() -> None:
                 assert bound >= best.points
 
 
+def test_bounds_hold_whatever_route_they_start_from() -> None:
+    """From an empty route, no bound may fall below the best order: it is no echo of the route."""
+    from axletree.evening.order_bound import bounded
+    from axletree.evening.order_quick import quick_bound
+    from axletree.evening.puzzle import Route, puzzle_of
+
+    empty = Route((), (), (), 0, 0)
+    for seed in range(200, 230):
+        wishes, session = random_case(seed)
+        wishes = [replace(wish, must=False) for wish in wishes]
+        _, points = search(wishes, session)
+        puzzle = puzzle_of(wishes, session, HANDLING)
+        loose = quick_bound(puzzle, empty)
+        assert puzzle.points(loose) >= points - 0.02
+        route, bound = bounded(puzzle, empty, loose, 0.02)
+        assert puzzle.points(bound) >= points - 0.02
+        assert puzzle.points(route.points) <= points + 0.02
+
+
 def test_forty_objects_gap_and_rules() -> None:
     """A long list: all rules kept, the gap honest and small, the same order twice."""
     wishes, session = long_evening(seed=3)

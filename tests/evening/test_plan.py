@@ -1,0 +1,215 @@
+"""The main job: kit and date in, one document out, and every delivery drawn from it."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import jsonschema
+import numpy as np
+import pytest
+from pypdf import PdfReader
+
+from axletree.commands.common import observer_of
+from axletree.deliver.evening_text import evening_text
+from axletree.deliver.paper import evening_pdf, sheet_of
+from axletree.deliver.paper_pictures import stage_pictures
+from axletree.evening.document import Evening, evening_json, json_schema, read_evening
+from axletree.evening.plan import plan_evening
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
+from axletree.sky.catalogue import find
+from axletree.sky.directions import separation_deg
+
+MADE = datetime(2026, 11, 25, 12, tzinfo=UTC)
+SCHEMA = Path(__file__).parents[2] / "docs" / "evening.schema.json"
+
+
+def plan(kit: Kit, day: date, **options) -> Evening:
+    return plan_evening(kit, observer_of(kit.site), day, made_at=MADE, **options)
+
+
+def changed(name: str, *swaps: tuple[str, str]) -> Kit:
+    text = demo_text(name)
+    for old, new in swaps:
+        assert old in text
+        text = text.replace(old, new)
+    kit, problems = check_text(text)
+    assert kit is not None, problems
+    return kit
+
+
+@pytest.fixture(scope="module", params=["courtyard", "paddock"])
+def evening(request: pytest.FixtureRequest) -> Evening:
+    return plan(demo_kit(request.param), date(2026, 12, 5))
+
+
+def test_times_are_in_order_and_stops_do_not_overlap(evening: Evening) -> None:
+    begins = [stage.begin for stage in evening.stages]
+    assert begins == sorted(begins)
+    assert {s.name for s in evening.stages} == {
+        "arrive", "spot", "level", "north", "balance", "pole", "cool",
+    }  # fmt: skip
+    assert len(evening.stops) >= 5
+    for one, two in zip(evening.stops, evening.stops[1:], strict=False):
+        assert one.end <= two.begin
+    for stop in evening.stops:
+        assert stop.end - stop.begin >= timedelta(seconds=stop.queue_s - 1)
+
+
+def test_no_stop_outlasts_its_room_or_sinks_into_the_skyline(evening: Evening) -> None:
+    kit = demo_kit("courtyard" if evening.place.elevated_pole == "north" else "paddock")
+    points = sorted(kit.site.skyline.points)
+    azimuths = [points[-1][0] - 360, *(p[0] for p in points), points[0][0] + 360]
+    altitudes = [points[-1][1], *(p[1] for p in points), points[0][1]]
+    for stop in evening.stops:
+        if stop.chosen.room_ends is not None:
+            assert stop.end <= stop.chosen.room_ends + timedelta(seconds=30), stop.name
+        for pose in (stop.start, stop.finish):
+            skyline = float(np.interp(pose.azimuth_deg, azimuths, altitudes))
+            lowest = max(skyline, kit.habits.lowest_altitude_deg)
+            assert pose.altitude_deg >= lowest - 0.02, stop.name
+
+
+def test_nothing_is_shown_twice(evening: Evening) -> None:
+    ids = [s.catalogue_id for s in evening.stops]
+    assert len(ids) == len(set(ids))
+
+
+def test_json_follows_the_published_schema_and_reads_back(evening: Evening) -> None:
+    schema = json.loads(SCHEMA.read_text(encoding="utf-8"))
+    assert schema == json_schema(), "run tools/write_schema.py"
+    jsonschema.Draft202012Validator.check_schema(schema)
+    text = evening_json(evening)
+    jsonschema.validate(
+        json.loads(text), schema, format_checker=jsonschema.Draft202012Validator.FORMAT_CHECKER
+    )
+    assert read_evening(text) == evening
+    assert "NaN" not in text
+    assert "Infinity" not in text
+    broken = json.loads(text)
+    broken["stops"][0]["chosen"]["side"] = "up"
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(broken, schema)
+
+
+def test_text_fits_80_columns_and_says_nothing_odd(evening: Evening) -> None:
+    text = evening_text(evening)
+    assert max(len(line) for line in text.splitlines()) <= 80
+    for word in ("nan", "None", "inf"):
+        assert not re.search(rf"\b{word}\b", text)
+    for stop in evening.stops:
+        assert stop.name in text
+    assert "Weights on before the tube" in text
+    assert "Sun" in text
+
+
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+def test_the_paper_holds_what_the_json_holds(evening: Evening, paper) -> None:
+    kit = demo_kit("courtyard" if evening.place.elevated_pole == "north" else "paddock")
+    pictures = stage_pictures(kit, observer_of(kit.site), evening)
+    made = evening_pdf(evening, pictures, paper=paper)
+    reader = PdfReader(io.BytesIO(made))
+    assert 1 <= len(reader.pages) <= 3
+    width = float(reader.pages[0].mediabox.width)
+    assert width == pytest.approx(595.28 if paper == "a4" else 612.0, abs=0.1)
+    text = " ".join(" ".join(page.extract_text() for page in reader.pages).split())
+    for row in sheet_of(evening)["stops"]:
+        assert row["begin"] in text
+        assert row["name"] in text
+        for line in row["rows"]:
+            assert line["value"].split(";")[0].split(",")[0] in text
+    # PDF/UA-1 (ISO 14289-1): tagged, titled, with a language; every font embedded.
+    root = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]
+    assert root["/Lang"]
+    assert reader.metadata is not None
+    assert reader.metadata.title == evening.place.name
+    fonts = 0
+    for page in reader.pages:
+        for font in page["/Resources"]["/Font"].values():
+            descriptor = font["/DescendantFonts"][0]["/FontDescriptor"]
+            assert {"/FontFile", "/FontFile2", "/FontFile3"} & set(descriptor.keys())
+            fonts += 1
+    assert fonts
+
+
+def test_the_same_evening_is_the_same_paper() -> None:
+    kit = demo_kit()
+    one, two = (plan(kit, date(2027, 3, 6)) for _ in range(2))
+    assert one == two
+    assert evening_pdf(one) == evening_pdf(two)
+
+
+def test_must_see_and_exclude_are_kept() -> None:
+    kit = changed("courtyard", ("hours = 2.5", 'hours = 2.5\nmust_see = ["M34"]\nexclude = ["M45"]'))
+    made = plan(kit, date(2026, 12, 5))
+    ids = [s.catalogue_id for s in made.stops]
+    assert find("M34").catalogue_id in ids
+    assert find("M45").catalogue_id not in ids
+    assert next(s for s in made.stops if s.catalogue_id == find("M34").catalogue_id).promised
+
+
+def test_a_must_see_that_is_no_object_is_refused_by_its_key() -> None:
+    kit = changed("courtyard", ("hours = 2.5", 'hours = 2.5\nmust_see = ["Vegga"]'))
+    with pytest.raises(AxletreeError, match="must_see"):
+        plan(kit, date(2026, 12, 5))
+    kit = changed("courtyard", ("hours = 2.5", 'hours = 2.5\nmust_see = ["Sun"]'))
+    with pytest.raises(AxletreeError, match="unfiltered"):
+        plan(kit, date(2026, 12, 5))
+
+
+@pytest.mark.parametrize(
+    ("latitude", "day", "stops"),
+    [(78.2, date(2026, 6, 21), False), (78.2, date(2026, 12, 21), True),
+     (0.0, date(2026, 3, 20), True), (-77.8, date(2026, 12, 21), False),
+     (66.0, date(2026, 6, 21), False)],
+)  # fmt: skip
+def test_hard_latitudes_give_a_clear_answer(latitude: float, day: date, stops: bool) -> None:
+    kit = changed(
+        "courtyard",
+        ("latitude_deg = 38.5712", f"latitude_deg = {latitude}"),
+        ("longitude_deg = -7.9093", "longitude_deg = 15.6"),
+        ('time_zone = "Europe/Lisbon"', 'time_zone = "Europe/Oslo"'),
+    )
+    made = plan(kit, day)
+    assert bool(made.stops) == stops
+    if not stops:
+        assert "Sun does not sink" in made.order.words
+        assert not made.stages
+        assert any("another night" in note for note in made.notes)
+    assert max(len(line) for line in evening_text(made).splitlines()) <= 80
+    assert evening_pdf(made)
+
+
+def test_minutes_per_stop_and_daylight_saving_night() -> None:
+    # European summer time ends on 2026-10-25 at 02:00 local: elapsed time must count.
+    kit = changed("courtyard", ("hours = 2.5", "hours = 10"), ("bedtime = 22:30:00", ""))
+    made = plan(kit, date(2026, 10, 24), minutes_per_stop=20)
+    for stop in made.stops:
+        assert (stop.end.timestamp() - stop.begin.timestamp()) == pytest.approx(1200, abs=2)
+    stamps = [s.begin.timestamp() for s in made.stops]
+    assert stamps == sorted(stamps)
+
+
+def test_the_sun_is_far_from_every_stop(evening: Evening) -> None:
+    from axletree.sky.bodies import body_positions
+    from axletree.sky.time import Instants
+
+    kit = demo_kit("courtyard" if evening.place.elevated_pole == "north" else "paddock")
+    for stop in evening.stops:
+        sun = body_positions("sun", Instants.from_datetime(stop.begin), observer_of(kit.site))
+        apart = separation_deg(
+            sun.azimuth_deg[0, 0], sun.altitude_deg[0, 0], stop.start.azimuth_deg,
+            stop.start.altitude_deg,
+        )  # fmt: skip
+        up = sun.altitude_deg[0, 0] > -0.8
+        assert not (up and float(apart) < kit.habits.sun_distance_deg)
+
+
+def test_a_day_outside_the_kernel_is_refused() -> None:
+    with pytest.raises(AxletreeError, match="2020 to 2049"):
+        plan(demo_kit(), date(2051, 1, 1))
