@@ -78,6 +78,16 @@ def ground_of(kit: Kit, observer: Observer, at: datetime, folder: Path | None = 
     return Ground(horizon, table)
 
 
+@dataclass(frozen=True)
+class Planned:
+    """An evening with what it was made from; `session` and `chosen` are None without a session."""
+
+    evening: Evening
+    ground: Ground
+    session: Session | None
+    chosen: Chosen | None
+
+
 def plan_evening(
     kit: Kit,
     observer: Observer,
@@ -95,6 +105,25 @@ def plan_evening(
     `minutes_per_stop` is the time at the eyepiece; otherwise visitors times seconds each, or
     twelve minutes. Dates outside 2020-2049 are refused.
     """
+    return plan_whole(
+        kit, observer, day, made_at=made_at, minutes_per_stop=minutes_per_stop, folder=folder,
+        own=own, seen_ids=seen_ids, effort=effort,
+    ).evening  # fmt: skip
+
+
+def plan_whole(
+    kit: Kit,
+    observer: Observer,
+    day: date,
+    *,
+    made_at: datetime,
+    minutes_per_stop: float | None = None,
+    folder: Path | None = None,
+    own: Sequence[SkyObject] = (),
+    seen_ids: frozenset[str] = frozenset(),
+    effort: ordering.Effort = "auto",
+) -> Planned:
+    """The evening as `plan_evening` gives it, with its ground, session and candidates."""
     refuse_unknown_day(day)
     night = Night.of(day, kit.site.time_zone)
     dark = night_of(night, observer)
@@ -112,13 +141,14 @@ def plan_evening(
     given_up: list[GivenUp] = []
     facts = OrderFacts(method="none", proven_best=True, gap_percent=0.0, words=_no_session(kit))
     assumed = [f"{show_s / 60:.0f} minutes at each stop"]
+    chosen: Chosen | None = None
     if session is not None:
         chosen, sky = _candidates(kit, observer, session, ground, own, seen_ids)
         assumed += sky.assumed
         stops, facts, given_up = _stops(
             kit, observer, session, ground, chosen, show_s, effort=effort
         )
-    return Evening(
+    evening = Evening(
         date=day,
         made_at=made_at,
         place=_place(kit, observer),
@@ -138,6 +168,7 @@ def plan_evening(
         cautions=_cautions(kit, session is not None),
         notes=_notes(observer, around, ground.horizon, session),
     )
+    return Planned(evening, ground, session, chosen)
 
 
 def _show_s(kit: Kit, minutes_per_stop: float | None) -> float:
