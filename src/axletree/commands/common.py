@@ -43,10 +43,16 @@ def kit_options(parser: argparse.ArgumentParser, *, draw: bool = False, at: bool
 
 
 def read_kit(options: argparse.Namespace) -> Kit:
-    """The kit named by --kit, or axletree.toml in this folder, or the demo kit."""
-    from axletree.kit.kit import DEMO_KITS, demo_kit, load_kit
+    """The kit named by --kit, or axletree.toml in this folder, or the demo kit.
+
+    A caller that holds a kit already (the app) gives it as `options.kit`, its folder as
+    `options.kit_folder`.
+    """
+    from axletree.kit.kit import DEMO_KITS, Kit, demo_kit, load_kit
 
     named = getattr(options, "kit", None)
+    if isinstance(named, Kit):
+        return named
     if named in DEMO_KITS and not Path(named).exists():
         return demo_kit(named)
     if named:
@@ -59,6 +65,9 @@ def read_kit(options: argparse.Namespace) -> Kit:
 def kit_folder(options: argparse.Namespace) -> Path | None:
     """The folder of the kit that `read_kit` reads, where its other files lie; None for a demo."""
     named = getattr(options, "kit", None)
+    if named is not None and not isinstance(named, str):
+        folder: Path | None = options.kit_folder
+        return folder
     if named and Path(named).is_file():
         return Path(named).parent
     return Path() if not named and Path(HERE_KIT).is_file() else None

@@ -214,7 +214,7 @@ def north_data(north: North) -> dict[str, Any]:
         "compass_sigma_deg": north.compass_sigma_deg,
         "near_enough_deg": north.needed_deg,
         "sun_altitude_deg": north.sun_altitude_deg,
-        "methods": [_way_data(item) for item in north.ways],
+        "methods": [_way_data(item, "north" if north.north else "south") for item in north.ways],
         "not_open": [
             {
                 "name": item.name,
@@ -228,7 +228,7 @@ def north_data(north: North) -> dict[str, Any]:
     }
 
 
-def _way_data(item: Way) -> dict[str, Any]:
+def _way_data(item: Way, pole: str) -> dict[str, Any]:
     return {
         "method": item.kind,
         "name": item.name,
@@ -244,4 +244,5 @@ def _way_data(item: Way) -> dict[str, Any]:
         "sigma_deg": item.sigma_deg,
         "error_parts_deg": dict(item.parts),
         "reason": item.reason,
+        "how": how_to(item, pole),
     }

@@ -1,0 +1,64 @@
+"""How does an answer reach the desk, the moment and the commands?"""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import math
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from typing import Annotated, Any, NoReturn
+
+from fastapi import Depends, Request
+
+from axletree.app.state import Desk
+from axletree.commands.common import Answer, parse_moment
+from axletree.kit.errors import AxletreeError
+
+LONGEST_WORD = 200
+
+
+def _desk(request: Request) -> Desk:
+    desk: Desk = request.app.state.desk
+    return desk
+
+
+OnDesk = Annotated[Desk, Depends(_desk)]
+
+
+class _Refusing(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        raise AxletreeError(message)
+
+
+def ask(desk: Desk, command: str, words: Iterable[object] = ()) -> Answer:
+    """What a command answers for the kit on the desk; `words` as on the command line."""
+    module = importlib.import_module(f"axletree.commands.{command}")
+    parser = _Refusing(prog=command, add_help=False)
+    module.options(parser)
+    options = parser.parse_args([str(word) for word in words])
+    options.kit, options.kit_folder = desk.kit, desk.folder
+    answer: Answer = module.answer(options)
+    return answer
+
+
+def moment_of(desk: Desk, at: str | None) -> datetime:
+    """The moment that a page asks about; None is now."""
+    return parse_moment(at, desk.kit.site)
+
+
+def plain(value: Any) -> Any:
+    """The same without infinities and not-a-numbers, which JSON doesn't know: they become None."""
+    if isinstance(value, Mapping):
+        return {str(k): plain(v) for k, v in value.items()}
+    if isinstance(value, list | tuple):
+        return [plain(v) for v in value]
+    if isinstance(value, float):
+        return value if math.isfinite(value) else None
+    return value
+
+
+def lead_words(answer: Answer, part: int = 0) -> str:
+    """One part of a command's text (parts stand apart by an empty line) as one line of words."""
+    parts = [p for p in answer.text.split("\n\n") if p.strip()]
+    return " ".join(parts[part].split()) if part < len(parts) else ""

@@ -1,0 +1,110 @@
+"""What lies on the desk while the app runs: the kit, what the pages are set to, who is here?
+
+One `Desk` a running app. It is the only thing here that changes; every change goes through its
+methods, which tell the open pages (see `events`).
+"""
+
+from __future__ import annotations
+
+import json
+import threading
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from axletree.app.events import Hub
+from axletree.app.seats import Seats
+from axletree.app.sharing import Sharing
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit, check_text
+from axletree.kit.problems import Problem
+
+LARGEST_SETTINGS_BYTES = 16_000
+
+
+class Desk:
+    """The kit with its text and file, the pages' settings, the seats and the open links.
+
+    `kit_file` is where 'keep' writes; None for a demo kit, whose changes last while the app runs.
+    `folder` is where the kit's other files lie. `revision` grows with every change of the kit.
+    """
+
+    def __init__(
+        self,
+        kit: Kit,
+        text: str,
+        *,
+        kit_file: Path | None = None,
+        folder: Path | None = None,
+        sharing: Sharing | None = None,
+    ) -> None:
+        self.kit, self.text = kit, text
+        self.kit_file, self.folder = kit_file, folder
+        self.sharing = sharing
+        self.revision = 1
+        self.hub = Hub()
+        self.seats = Seats()
+        self._settings: dict[str, dict[str, Any]] = {}
+        self._lock = threading.Lock()
+        self._kept: dict[str, tuple[int, Any]] = {}
+
+    def settings(self, page: str) -> dict[str, Any]:
+        """What the leader has set a page to; {} before anything was."""
+        return dict(self._settings.get(page, {}))
+
+    def all_settings(self) -> dict[str, dict[str, Any]]:
+        """Every page's settings."""
+        return {page: dict(values) for page, values in self._settings.items()}
+
+    def set_page(self, page: str, values: Mapping[str, Any], by: str = "") -> None:
+        """Change some of a page's settings and tell the open pages; None takes one away.
+
+        Refuses more than a page can need.
+        """
+        with self._lock:
+            merged = {**self._settings.get(page, {}), **values}
+            merged = {k: v for k, v in merged.items() if v is not None}
+            if len(json.dumps(merged)) > LARGEST_SETTINGS_BYTES:
+                raise AxletreeError(f"too much to remember for the page '{page}'")
+            self._settings[page] = merged
+        self.hub.tell("settings", {"page": page, "values": merged, "by": by})
+
+    def keep_kit(self, text: str, revision: int) -> list[Problem]:
+        """Take a new kit text if it is right, write it to its file; else what is wrong with it.
+
+        Refuses a text that was made from an older revision than the one that lies here.
+        """
+        from axletree.deliver.files import write_whole
+
+        kit, problems = check_text(text)
+        if kit is None:
+            return problems
+        with self._lock:
+            if revision != self.revision:
+                raise AxletreeError(
+                    "the kit was changed elsewhere in the meantime: your text is kept in this "
+                    "page; copy what you need, then 'throw away' loads the new one"
+                )
+            if self.kit_file is not None:
+                try:
+                    write_whole(self.kit_file, text.encode())
+                except OSError as error:
+                    raise AxletreeError(
+                        f"{self.kit_file.name} cannot be written ({error.strerror}); "
+                        "the text is still in this page"
+                    ) from None
+            self.kit, self.text = kit, text
+            self.revision += 1
+            self._kept.clear()
+        self.hub.tell("kit", {"revision": self.revision})
+        return []
+
+    def kept(self, key: str, make: Any) -> Any:
+        """What `make()` gives, made once for each kit (a rig, a room table, an evening)."""
+        held = self._kept.get(key)
+        if held is not None and held[0] == self.revision:
+            return held[1]
+        revision = self.revision
+        made = make()
+        self._kept[key] = (revision, made)
+        return made

@@ -1,0 +1,109 @@
+// How does a page talk to the machine that runs the app, and what if the link drops?
+// ask() reads. send() changes: what can't be sent now is kept in this page (it outlives a reload)
+// and sent when the link returns. listen() hears of changes made elsewhere.
+
+export class Problem extends Error {
+  constructor(message, field = "", status = 0) { super(message); this.field = field; this.status = status; }
+}
+const AWAY = "No link to the machine that runs this. What is on the page goes on; what you enter is kept and sent when the link returns.";
+const KEPT = "axletree-unsent";
+const watchers = new Set();
+let linked = true;
+
+export const onLink = (fn) => { watchers.add(fn); fn(linked, unsent().length); };
+const say = (now) => { linked = now; for (const fn of watchers) fn(linked, unsent().length); };
+export const isLinked = () => linked;
+export const awayWords = AWAY;
+
+async function call(method, path, body, signal) {
+  let reply;
+  try {
+    reply = await fetch(path, { method, signal, cache: "no-store", credentials: "same-origin",
+      headers: body === undefined ? {} : { "Content-Type": "application/json" },
+      body: body === undefined ? undefined : JSON.stringify(body) });
+  } catch (error) {
+    if (error.name === "AbortError") throw error;
+    say(false);
+    throw new Problem(AWAY);
+  }
+  if (!linked) say(true);
+  const data = await reply.json().catch(() => ({ problem: "The answer could not be read." }));
+  if (!reply.ok) throw new Problem(data.problem || "That did not work.", data.field || "", reply.status);
+  return data;
+}
+
+export function ask(path, given = {}, signal) {
+  const words = new URLSearchParams();
+  for (const [k, v] of Object.entries(given)) if (v !== undefined && v !== null && v !== "") words.set(k, v);
+  const tail = words.toString();
+  return call("GET", `/answer/${path}${tail ? `?${tail}` : ""}`, undefined, signal);
+}
+export const post = (path, body, signal) => call("POST", path, body, signal);
+
+// Of several questions asked quickly, only the last one's answer counts.
+export class Superseded extends Error {}
+export function latest(work, delayMs = 0) {
+  let control = null, timer = 0, drop = null;
+  return (...given) => new Promise((resolve, reject) => {
+    clearTimeout(timer);
+    drop?.(new Superseded());
+    drop = reject;
+    timer = setTimeout(async () => {
+      control?.abort();
+      const mine = (control = new AbortController());
+      try { resolve(await work(mine.signal, ...given)); } catch (error) { reject(mine.signal.aborted ? new Superseded() : error); }
+    }, delayMs);
+  });
+}
+
+function unsent() { try { return JSON.parse(localStorage.getItem(KEPT) || "[]"); } catch { return []; } }
+function keep(list) { localStorage.setItem(KEPT, JSON.stringify(list)); }
+let sending = null;
+
+// A later send with the same key takes the place of an earlier one that has not gone out yet.
+// Gives the reply, or null while the link is down; a refusal is thrown.
+export async function send(method, path, body, key = "") {
+  if (linked && !unsent().length) {
+    try { return await call(method, path, body); } catch (error) { if (error.status) throw error; }
+  }
+  const list = unsent().filter((item) => !key || item.key !== key);
+  keep([...list, { method, path, body, key }]);
+  say(linked);
+  void flush();
+  return null;
+}
+
+export async function flush() {
+  if (sending) return sending;
+  sending = (async () => {
+    for (;;) {
+      const [first, ...rest] = unsent();
+      if (!first) break;
+      try { await call(first.method, first.path, first.body); } catch (error) { if (!error.status) break; }
+      keep(rest);
+      say(linked);
+    }
+    sending = null;
+  })();
+  return sending;
+}
+
+export function listen(words) {
+  let source = null, retry = 0;
+  const open = () => {
+    clearTimeout(retry);
+    if (document.hidden) return;
+    source?.close();
+    source = new EventSource("/events");
+    source.onopen = () => { say(true); void flush(); };
+    source.onerror = () => { if (linked) say(false); if (source.readyState === 2) { retry = setTimeout(open, 3000); } };
+    for (const [word, fn] of Object.entries(words)) source.addEventListener(word, (event) => fn(JSON.parse(event.data)));
+  };
+  const shut = () => { source?.close(); source = null; clearTimeout(retry); };
+  document.addEventListener("visibilitychange", () => (document.hidden ? shut() : open()));
+  window.addEventListener("online", open);
+  window.addEventListener("offline", () => say(false));
+  window.addEventListener("pagehide", shut);
+  window.addEventListener("pageshow", (event) => event.persisted && open());
+  open();
+}
