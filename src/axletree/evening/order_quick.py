@@ -209,6 +209,11 @@ class Mender:
         self.nuisance = np.vstack([puzzle.nuisance, puzzle.first_nuisance])
         self.worth = puzzle.ranked_worth
         self.random = np.random.default_rng(seed)
+        # Plain lists: single numbers are read from them several times as fast.
+        self._move: list[list[int]] = self.move.tolist()
+        self._early: list[int] = puzzle.early.tolist()
+        self._late: list[int] = puzzle.late.tolist()
+        self._show: list[int] = puzzle.show.tolist()
 
     def mend(self, ways: list[int], rounds: int) -> list[int]:
         """The best order met in so many rounds."""
@@ -261,7 +266,7 @@ class Mender:
         if greed:
             shake = self.random.uniform(0.8, 1.25, self.puzzle.objects)[self.puzzle.thing]
         while True:
-            gain, longer = self._insertions(ways)
+            gain, longer = self.insertions(ways)
             appeal = gain * shake
             if greed == 2:
                 appeal = np.where(gain > 0, appeal / longer**0.7, gain)
@@ -270,31 +275,22 @@ class Mender:
                 return ways
             ways.insert(at, way)
 
-    def _insertions(self, ways: list[int]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    def insertions(self, ways: list[int]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Points won, and ticks taken, by putting way k before stop p: (stops + 1, ways) each.
 
-        -inf points where it does not fit.
+        -inf points where it does not fit. Points are exact but for the delay of later stops,
+        which is reckoned at its most.
         """
         p = self.puzzle
-        m = len(ways)
+        starts, ends, latest = self._timed(ways)
         before = np.array([self.K, *ways])
         after = np.array(ways, dtype=np.int64)
-        ends, starts, latest = np.zeros(m + 1, np.int64), np.zeros(m, np.int64), p.late[after]
-        previous, time = self.K, 0
-        for n, way in enumerate(ways):
-            start = max(time + int(self.move[previous, way]), int(p.early[way]))
-            starts[n], time, previous = start, start + int(p.show[way]), way
-            ends[n + 1] = time
-        for n in range(m - 2, -1, -1):
-            way = ways[n]
-            room = int(latest[n + 1]) - int(self.move[way, ways[n + 1]]) - int(p.show[way])
-            latest[n] = min(int(latest[n]), room)
         toward = self.move[before]
         longer = (toward + p.show).astype(np.float64)
         start = np.maximum(ends[:, None] + toward, p.early)
         gain = self.worth - p.drag * start - self.nuisance[before]
         fits = start <= p.late
-        if m:
+        if ways:
             onward = p.move.T[after]
             then = np.maximum(start[:-1] + p.show + onward, p.early[after][:, None])
             fits[:-1] &= then <= latest[:, None]
@@ -303,5 +299,22 @@ class Mender:
             gain[:-1] -= p.nuisance.T[after]
             gain[:-1] += self.nuisance[before[:-1], after][:, None]
             longer[:-1] += onward - self.move[before[:-1], after][:, None]
-        fits &= ~np.isin(p.thing, p.thing[after])
+        used = np.zeros(p.objects, dtype=bool)
+        used[p.thing[after]] = True
+        fits &= ~used[p.thing]
         return np.where(fits, gain.astype(np.float64), -np.inf), np.maximum(longer, 1.0)
+
+    def _timed(self, ways: list[int]) -> tuple[Ints, Ints, Ints]:
+        """Start of each stop, end of what comes before each place, latest start that still fits."""
+        starts, ends, time, previous = [], [0], 0, self.K
+        for way in ways:
+            start = max(time + self._move[previous][way], self._early[way])
+            time, previous = start + self._show[way], way
+            starts.append(start)
+            ends.append(time)
+        latest = [self._late[way] for way in ways]
+        for n in range(len(ways) - 2, -1, -1):
+            way, following = ways[n], ways[n + 1]
+            room = latest[n + 1] - self._move[way][following] - self._show[way]
+            latest[n] = min(latest[n], room)
+        return np.array(starts, np.int64), np.array(ends, np.int64), np.array(latest, np.int64)

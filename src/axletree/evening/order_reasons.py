@@ -9,10 +9,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+import numpy as np
+
 from axletree.evening.puzzle import Puzzle, Route
 
 if TYPE_CHECKING:
     from axletree.evening.order import Wish
+
+MOST_EXCHANGED = 3
 
 Why = Literal["never open", "room too short", "worth less", "no time"]
 
@@ -39,6 +43,7 @@ def why_left_out(wishes: Sequence[Wish], puzzle: Puzzle, route: Route) -> tuple[
     """A reason for every wish that is not in the route, in the order of the wishes."""
     shown = {int(puzzle.thing[way]) for way in route.ways}
     with_ways = set(puzzle.thing.tolist())
+    exchanges = _cheapest_exchanges(puzzle, route, with_ways - shown)
     found = []
     for thing, wish in enumerate(wishes):
         if thing in shown:
@@ -48,7 +53,7 @@ def why_left_out(wishes: Sequence[Wish], puzzle: Puzzle, route: Route) -> tuple[
             why: Why = "room too short" if room > 0 else "never open"
             found.append(LeftOut(wish.key, why, wish.must, wish.show_s, room))
             continue
-        out = _cheapest_exchange(puzzle, route, thing)
+        out = exchanges.get(thing)
         keys = tuple(wishes[puzzle.thing[route.ways[n]]].key for n in out or ())
         why = "no time" if out is None else "worth less"
         found.append(LeftOut(wish.key, why, wish.must, wish.show_s, 0.0, keys))
@@ -80,29 +85,32 @@ def _longest_room_s(wish: Wish, puzzle: Puzzle) -> float:
     return max([0.0, *spans])
 
 
-def _cheapest_exchange(puzzle: Puzzle, route: Route, thing: int) -> tuple[int, ...] | None:
-    """Places of the fewest neighbouring stops (at most 3) that would have to make room.
+def _cheapest_exchanges(
+    puzzle: Puzzle, route: Route, things: set[int]
+) -> dict[int, tuple[int, ...]]:
+    """For each object: places of the fewest neighbouring stops that would have to make room.
 
-    Of equally many, those that lose the fewest points. None: not even three make room.
+    At most `MOST_EXCHANGED`; of equally many, those that lose the fewest points. Objects that
+    not even those would make room for are missing.
     """
-    ways = [k for k in range(len(puzzle.thing)) if puzzle.thing[k] == thing]
-    stops = list(route.ways)
-    for count in range(min(3, len(stops)) + 1):
-        best: tuple[int, tuple[int, ...]] | None = None
-        for at in range(len(stops) - count + 1):
-            rest = stops[:at] + stops[at + count :]
-            for way in ways:
-                trial = puzzle.run([*stops[:at], way, *stops[at + count :]])
-                if trial is None and count < 2:
-                    trial = _anywhere(puzzle, rest, way)
-                if trial is not None and (best is None or trial.points > best[0]):
-                    best = (trial.points, tuple(range(at, at + count)))
-        if best is not None:
-            return best[1]
-    return None
+    from axletree.evening.order_quick import Mender
 
-
-def _anywhere(puzzle: Puzzle, rest: list[int], way: int) -> Route | None:
-    """The best route with this way put in at any place, if one fits."""
-    trials = [puzzle.run([*rest[:n], way, *rest[n:]]) for n in range(len(rest) + 1)]
-    return max((t for t in trials if t is not None), key=lambda t: t.points, default=None)
+    found: dict[int, tuple[int, ...]] = {}
+    if not things:
+        return found
+    mender, stops = Mender(puzzle), list(route.ways)
+    for count in range(min(MOST_EXCHANGED, len(stops)) + 1):
+        best: dict[int, tuple[float, tuple[int, ...]]] = {}
+        for at in range(len(stops) - count + 1 if count else 1):
+            rest = stops[:at] + stops[at + count :] if count else stops
+            kept = puzzle.run(rest)
+            if kept is None:  # a shorter way round can take longer: moves know no triangle
+                continue
+            gain = mender.insertions(rest)[0].max(axis=0)
+            for way in np.flatnonzero(gain > -np.inf).tolist():
+                thing, points = int(puzzle.thing[way]), kept.points + float(gain[way])
+                wanted = thing in things and thing not in found
+                if wanted and (thing not in best or points > best[thing][0]):
+                    best[thing] = (points, tuple(range(at, at + count)))
+        found |= {thing: places for thing, (_, places) in best.items()}
+    return found
