@@ -145,7 +145,9 @@ def test_the_same_evening_is_the_same_paper() -> None:
 
 
 def test_must_see_and_exclude_are_kept() -> None:
-    kit = changed("courtyard", ("hours = 2.5", 'hours = 2.5\nmust_see = ["M34"]\nexclude = ["M45"]'))
+    kit = changed(
+        "courtyard", ("hours = 2.5", 'hours = 2.5\nmust_see = ["M34"]\nexclude = ["M45"]')
+    )
     made = plan(kit, date(2026, 12, 5))
     ids = [s.catalogue_id for s in made.stops]
     assert find("M34").catalogue_id in ids

@@ -101,7 +101,7 @@ def _answer(
     if up:
         lines.append(f"  airmass          {row['airmass']:.2f}")
     if thing.kind == "sun":
-        lines.append("  Caution: never look at the Sun, and never point an unfiltered tube near it.")
+        lines.append("  Caution: never look at the Sun, nor point an unfiltered tube near it.")
         data["cautions"] = ["Never look at the Sun or point an unfiltered tube near it."]
     if instants.note:
         lines.append(f"  {instants.note}")

@@ -15,8 +15,11 @@ from zoneinfo import ZoneInfo
 
 from axletree.deliver.words import clock, degrees, duration, hours_minutes, length
 from axletree.draw.sheet import plain_colours
-from axletree.evening.document import Evening, Stage, Stop
+from axletree.evening.document import Evening, Nudge, Stage, Stop
 from axletree.kit.errors import AxletreeError
+
+# More stops than this are printed small, so that three pages hold them.
+LARGE_STOPS = 16
 
 Paper = Literal["a4", "us-letter"]
 def evening_pdf(
@@ -47,12 +50,12 @@ def evening_pdf(
         "sheet.json": json.dumps(sheet, ensure_ascii=False).encode(),
     }
     for name, (_, svg) in {**pictures, **stops}.items():
-        sources[name] = plain_colours(svg).encode()
+        sources[name] = plain_colours(svg).replace("#fbf8f1", "#ffffff").encode()
     try:
         # The package's type hints know no dict of files yet, its documentation does.
         made = typst.compile(  # type: ignore[call-overload]
-            sources, format="pdf", pdf_standards=["ua-1"], timestamp=evening.made_at.astimezone(UTC),
-            ignore_system_fonts=True,
+            sources, format="pdf", pdf_standards=["ua-1"], ignore_system_fonts=True,
+            timestamp=evening.made_at.astimezone(UTC),
         )  # fmt: skip
     except typst.TypstError as error:
         raise AxletreeError(f"the paper could not be typeset: {error}") from None
@@ -82,10 +85,11 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         ],
         "note": night.note,
         "stages": [_stage(stage, zone) for stage in evening.stages],
+        "compact": len(evening.stops) > LARGE_STOPS,
         "stops_title": f"The sky, in {len(evening.stops)} stops",
         "stops": [_stop(stop, evening, zone) for stop in evening.stops],
-        "order": evening.order.words,
-        "given_up": [item.model_dump() for item in evening.given_up[:8]],
+        "order": evening.order.words[:1].upper() + evening.order.words[1:],
+        "given_up": [item.model_dump() for item in evening.given_up[:6]],
         "cautions": list(evening.cautions),
         "assumed": _assumed(evening),
         "footer": (
@@ -124,27 +128,15 @@ def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         {
             "label": "Circles",
             "value": f"hour angle {hours_minutes(start.hour_circle_h, signed=True)}, declination "
-            f"{degrees(start.declination_circle_deg, signed=True)}",
-        },
-        {
-            "label": "Stands",
-            "value": f"{degrees(start.altitude_deg, 0)} high, azimuth "
-            f"{degrees(start.azimuth_deg, 0)}",
+            f"{degrees(start.declination_circle_deg, signed=True)}; "
+            f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}",
         },
         {"label": "Room", "value": until + (", weights up" if side.weights_up else "")},
         {
-            "label": "Eyepiece",
-            "value": f"{view.eyepiece}, {view.magnification:.0f}x; "
-            f"{length(view.height_mm, evening.units)} up, face {view.face_words}; {view.reach}",
+            "label": view.eyepiece,
+            "value": f"{view.magnification:.0f}x, {length(view.height_mm, evening.units)} up, face "
+            f"{view.face_words}, {view.reach}; {_nudge(nudge)}",
         },
-        {
-            "label": "Nudge",
-            "value": f"every {duration(nudge.every_s)}, {nudge.knob_turns:.2f} turn, "
-            f"{nudge.direction}"
-            if nudge.knob_turns > 0 and nudge.every_s is not None
-            else nudge.direction,
-        },
-        {"label": "You will see", "value": f"{stop.visibility}. {stop.why}"},
     ]
     return {
         "number": stop.number,
@@ -154,10 +146,20 @@ def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         "end": clock(stop.end, zone),
         "side": side.side,
         "rows": rows,
+        "sight": f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}",
         "warnings": [*stop.turn_warnings, *stop.cautions],
         "drawing": None,
         "drawing_alt": "",
     }
+
+
+def _nudge(nudge: Nudge) -> str:
+    if nudge.knob_turns > 0 and nudge.every_s is not None:
+        return (
+            f"nudge every {duration(nudge.every_s)} by {nudge.knob_turns:.2f} turn "
+            f"{nudge.direction}"
+        )
+    return nudge.direction[:1].lower() + nudge.direction[1:].rstrip(".")
 
 
 def _assumed(evening: Evening) -> str:

@@ -12,12 +12,12 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.evening.pool import BODIES, FIRST_LOOKS, Pool, full_pool
+from axletree.evening.pool import BODIES, FIRST_LOOKS, SHOWPIECE, Pool, full_pool
 from axletree.evening.sky_state import SkyState
 from axletree.evening.visibility import BODY, PAIR, Views, best_view, margins, sight_words, views_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
-from axletree.sky.bodies import BodyPositions, body_positions
+from axletree.sky.bodies import body_positions
 from axletree.sky.catalogue import SkyObject, find
 from axletree.sky.observer import Observer
 from axletree.sky.orientation import orientation
@@ -28,6 +28,8 @@ Floats = NDArray[np.float64]
 
 SHOWN_MARGIN = 0.0
 MOST_CANDIDATES = 40
+# What each better object of the same theme takes from the next one's value (ours).
+VARIETY_POINTS = 1.5
 
 
 @dataclass(frozen=True)
@@ -101,10 +103,14 @@ def choose_candidates(
     allowed = (best >= SHOWN_MARGIN) & ~np.isin(np.array(part.ids, dtype=object), list(excluded))
     allowed |= is_must & above[rows].any(axis=1)
     shows |= is_must[:, np.newaxis] & above[rows]
+    value = _varied(part, value, allowed & ~is_must) if _any_theme(kit) else value
     order = np.argsort(-(value + 1000.0 * is_must), kind="stable")
     order = _no_twins(part, order[allowed[order]])[:limit]
     chosen = tuple(
-        _candidate(kit, part, int(k), here, best, eyepiece, value, views, bool(is_must[k]))
+        _candidate(
+            kit, part, int(k), here, best, eyepiece, value, views, bool(is_must[k]),
+            _body_fact(part.ids[k], instants, observer) if part.source[k] == 0 else "",
+        )  # fmt: skip
         for k in order
     )
     left = _left_out(pool, must_rows, excluded, above, rows, best, sky)
@@ -190,6 +196,23 @@ def _values(
     return np.asarray(np.clip(value, 0.5, 100.0))
 
 
+def _any_theme(kit: Kit) -> bool:
+    return bool({"anything", "first looks"} & set(kit.habits.themes))
+
+
+def _varied(pool: Pool, value: Floats, which: NDArray[np.bool_]) -> Floats:
+    """Values less a little for each better object of the same theme: variety pleases a queue."""
+    out = value.copy()
+    for theme in set(pool.themes[which].tolist()):
+        if theme == "moon and planets":
+            continue
+        rows = np.flatnonzero(which & (pool.themes == theme))
+        rank = np.empty(len(rows))
+        rank[np.argsort(-value[rows], kind="stable")] = np.arange(len(rows))
+        out[rows] = np.maximum(value[rows] - VARIETY_POINTS * rank, 0.5)
+    return out
+
+
 def _no_twins(pool: Pool, order: NDArray[np.intp]) -> NDArray[np.intp]:
     """The order without a coloured star that is also a double, or the same name twice."""
     kept: list[int] = []
@@ -207,13 +230,13 @@ def _no_twins(pool: Pool, order: NDArray[np.intp]) -> NDArray[np.intp]:
 
 def _candidate(
     kit: Kit, pool: Pool, k: int, places: Positions, best: Floats, eyepiece: NDArray[np.intp],
-    value: Floats, views: Views, must: bool,
+    value: Floats, views: Views, must: bool, body_fact: str,
 ) -> Candidate:  # fmt: skip
     thing = pool.thing(k)
     margin = float(best[k])
     height = float(places.altitude_deg[k].max())
     sort = int(pool.looks.sort[k])
-    facts = [_fact(thing, sort)]
+    facts = [body_fact if sort == BODY else _fact(thing, sort)]
     if height > 50:
         facts.append(f"high in the sky ({height:.0f}°)")
     elif height < 25:
@@ -254,26 +277,38 @@ def _left_out(
     pool: Pool, must_rows: set[int | None], excluded: set[str], above: NDArray[np.bool_],
     rows: NDArray[np.intp], best: Floats, sky: SkyState,
 ) -> tuple[tuple[str, str], ...]:  # fmt: skip
-    """Reasons for the bodies and the must-see objects that cannot be shown."""
+    """Reasons for the bodies, showpieces and must-see objects that cannot be shown."""
     said = []
     margin_of = dict(zip(rows.tolist(), best.tolist(), strict=True))
-    interesting = sorted({*range(len(BODIES)), *(r for r in must_rows if r is not None)})
+    famous = np.flatnonzero((pool.fame >= SHOWPIECE) & above.any(axis=1)).tolist()
+    bodies = range(len(BODIES))
+    interesting = sorted({*bodies, *famous, *(r for r in must_rows if r is not None)})
     for row in interesting:
         if pool.ids[row] in excluded:
             said.append((pool.names[row], "you excluded it"))
         elif not above[row].any():
             said.append((pool.names[row], "below the skyline or too low through the session"))
         elif margin_of.get(row, -9.0) < SHOWN_MARGIN and row not in must_rows:
-            said.append((pool.names[row], "too faint for this sky and telescope"))
+            said.append((pool.names[row], _too_faint(margin_of[row], sky)))
     return tuple(said)
 
 
-def looks_of_body(places: BodyPositions, name: str) -> str:
-    """Size and phase of the Moon or a planet, in words."""
-    body = places.row(name)
-    size = float(body.diameter_arcsec[0].mean())
-    lit = float(body.lit_fraction[0].mean())
+def _too_faint(margin: float, sky: SkyState) -> str:
+    if not np.isfinite(margin) or margin <= -9.0:
+        return "its stars cannot be told apart, or its brightness is not known"
+    moon = " under this Moon" if (sky.moon_altitude_deg > 0).any() else ""
+    return f"too faint{moon} for this sky and telescope, by {-margin:.1f} mag"
+
+
+def _body_fact(name: str, instants: Instants, observer: Observer) -> str:
+    """Size, phase and ring tilt of the Moon or a planet in the middle of the session, in words."""
+    body = body_positions(name, instants[len(instants) // 2], observer)
+    size = float(body.diameter_arcsec[0, 0])
+    lit = float(body.lit_fraction[0, 0])
+    tilt = float(body.ring_tilt_deg[0, 0])
     text = f"{size / 60:.0f}′ across" if size > 120 else f"{size:.0f}″ across"
-    if lit < 0.97:
+    if lit < 0.97 or name == "moon":
         text += f", {lit * 100:.0f} % lit"
+    if np.isfinite(tilt):
+        text += f", rings tilted {abs(tilt):.0f}°"
     return text

@@ -41,8 +41,14 @@ THEME_OF_KIND = {
 # What a first look through any telescope should be: common practice, no source.
 FIRST_LOOKS = frozenset(
     ("moon", "venus", "mars", "jupiter", "saturn", "M31", "M42", "M45", "M13", "M22", "M57", "M27",
-     "M44", "M7", "M8", "M6", "M11", "M35", "M81", "Albireo", "Mizar", "ω Centauri", "47 Tucanae")
+     "M44", "M7", "M8", "M6", "M11", "M35", "M81", "M15", "M2", "M5", "M3", "M4", "M17", "M51",
+     "M104", "M92", "M41", "M46", "M37", "M82", "NGC0869", "NGC0884", "NGC5139", "NGC0104",
+     "NGC3372", "NGC4755", "NGC2070", "NGC7662", "NGC3242", "NGC3532", "Albireo", "Mizar", "Almach",
+     "Castor", "Algieba", "Cor Caroli", "Acrux", "Rigil Kentaurus", "α Centauri", "β Monocerotis",
+     "γ Velorum", "ε Lyrae", "Izar", "ι Cancri", "Hind's Crimson Star", "R Leporis", "Mu Cephei",
+     "μ Cephei")
 )  # fmt: skip
+SHOWPIECE, FAMILIAR, LISTED = 88.0, 50.0, 22.0
 
 
 @dataclass(frozen=True)
@@ -149,12 +155,14 @@ def _deep_sky(faintest_mag: float) -> Pool:
     rows = np.flatnonzero(wanted)
     t = table.take(rows)
     named = t.names != ""
-    fame = 22.0 + 26.0 * is_messier[rows] + 10.0 * named
+    fame = np.where(named | is_messier[rows], FAMILIAR + 6.0 * (named & is_messier[rows]), LISTED)
     kinds = [str(k) for k in t.kind]
     sort = np.where(np.isin(t.kind, CLUSTER_KINDS), CLUSTER, EXTENDED)
     names = [str(m) or str(c) for m, c in zip(t.messier, t.catalogue_id, strict=True)]
+    ids = [str(c) for c in t.catalogue_id]
+    fame = np.where(_first(names, ids), SHOWPIECE, fame)
     return _pool(
-        names, [str(c) for c in t.catalogue_id], [THEME_OF_KIND.get(k, "anything") for k in kinds],
+        names, ids, [THEME_OF_KIND.get(k, "anything") for k in kinds],
         t.ra_deg, t.dec_deg, sort.astype(np.int8), magnitude[rows], fame, 1, rows,
         major=t.size_major_arcmin, minor=t.size_minor_arcmin,
     )  # fmt: skip
@@ -164,9 +172,11 @@ def _pairs() -> Pool:
     t = doubles()
     n = len(t)
     noted = np.array([bool(note) for note in t.note])
+    names, ids = [str(v) for v in t.name], [f"double:{v}" for v in t.name]
+    fame = np.where(_first(names, ids), SHOWPIECE, np.where(noted, FAMILIAR, LISTED))
     return _pool(
-        [str(v) for v in t.name], [f"double:{v}" for v in t.name], ["doubles"] * n, t.ra_deg,
-        t.dec_deg, np.full(n, PAIR, dtype=np.int8), t.magnitude_v, 24.0 + 22.0 * noted, 2,
+        names, ids, ["doubles"] * n, t.ra_deg,
+        t.dec_deg, np.full(n, PAIR, dtype=np.int8), t.magnitude_v, fame, 2,
         np.arange(n), separation=t.separation_arcsec, companion=t.companion_magnitude_v,
     )  # fmt: skip
 
@@ -179,8 +189,13 @@ def _coloured() -> Pool:
         np.array([s.ra_deg or 0.0 for s in stars]), np.array([s.dec_deg or 0.0 for s in stars]),
         np.full(n, POINT, dtype=np.int8),
         np.array([np.nan if s.magnitude_v is None else s.magnitude_v for s in stars]),
-        np.array([34.0 if (s.colour_bv or 0) > 2.0 else 26.0 for s in stars]), 3, np.arange(n),
+        np.array([FAMILIAR if (s.colour_bv or 0) > 2.0 else LISTED for s in stars]), 3,
+        np.arange(n),
     )  # fmt: skip
+
+
+def _first(names: Sequence[str], ids: Sequence[str]) -> NDArray[np.bool_]:
+    return np.array([n in FIRST_LOOKS or i in FIRST_LOOKS for n, i in zip(names, ids, strict=True)])
 
 
 def own_pool(own: Sequence[SkyObject]) -> Pool:

@@ -3,20 +3,29 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+import numpy as np
+
 from axletree.evening.document import EyepieceView, Nudge, Pose, SideChoice, Stop
 from axletree.kit.kit import Kit
-from axletree.mount.choice import Choice, SideAnswer, choose
+from axletree.mount.choice import (
+    ON_THE_WAY,
+    REST,
+    WEIGHTS_WILL_RISE,
+    Choice,
+    SideAnswer,
+    choose,
+)
 from axletree.mount.gearing import hour_knob
 from axletree.mount.nudge import EyepieceFollow, eyepiece_follow
-from axletree.mount.paths import best_path
 from axletree.mount.picture import view_words
 from axletree.mount.rates import refracted_hour_angle
-from axletree.mount.room import NOTHING, RoomTable
+from axletree.mount.room import NOTHING, RoomTable, room
 from axletree.sky.catalogue import SkyObject
+from axletree.sky.constellations import constellation_name
 from axletree.sky.observer import Observer
 from axletree.sky.positions import Positions
 
@@ -54,21 +63,22 @@ def stops_of(
     Row k and column k of both belong to plan k.
     """
     made: list[Stop] = []
-    before: tuple[float, float] | None = None
+    before = REST
+    each = np.arange(len(plans))
+    rooms = room(table, begins.hour_angle_h[each, each], begins.declination_deg[each, each])
     for k, plan in enumerate(plans):
         start = _pose(plan.begin, begins, k, observer, table)
         finish = _pose(plan.end, ends, k, observer, table)
         need_h = (plan.end - plan.begin).total_seconds() / 3590.17
-        choice = choose(kit, table, start.hour_angle_h, start.declination_deg, need_h=need_h)
+        choice = choose(
+            kit, table, start.hour_angle_h, start.declination_deg, need_h=need_h, start=before,
+            now=rooms.of(k), with_waits=False,
+        )  # fmt: skip
         chosen = choice.east if plan.side == "east" else choice.west
         other = choice.west if plan.side == "east" else choice.east
-        turn: tuple[str, ...] = ()
-        here = (chosen.tube_end_h, chosen.swing_deg)
-        if before is not None:
-            turn = _turn_warnings(table, before, here)
-        before = here
+        before = (chosen.tube_end_h, chosen.swing_deg)
         made.append(
-            _stop(kit, k + 1, plan, (start, finish), (chosen, other), _why(choice, plan), turn)
+            _stop(kit, k + 1, plan, (start, finish), (chosen, other), _why(choice, plan), need_h)
         )
     return tuple(made)
 
@@ -120,7 +130,7 @@ def _stop(
     poses: tuple[Pose, Pose],
     sides: tuple[SideAnswer, SideAnswer],
     why_side: str,
-    turn_warnings: tuple[str, ...],
+    need_h: float,
 ) -> Stop:
     thing, (start, finish), (chosen, other) = plan.thing, poses, sides
     follow = _follow(kit, plan, start)
@@ -129,7 +139,7 @@ def _stop(
         name=thing.name,
         also_called=thing.common_names[:2],
         kind=thing.kind,
-        constellation=thing.constellation,
+        constellation=constellation_name(thing.constellation),
         catalogue_id=thing.catalogue_id,
         right_ascension_h=_right_ascension_h(thing),
         declination_deg=start.declination_deg,
@@ -148,10 +158,24 @@ def _stop(
         visibility=plan.visibility,
         margin_mag=plan.margin_mag,
         why=plan.why,
-        turn_warnings=turn_warnings,
-        cautions=tuple(w[:1].upper() + w[1:] + "." for w in chosen.warnings),
+        turn_warnings=_sentences(w for w in chosen.warnings if w.startswith(ON_THE_WAY)),
+        cautions=_cautions(chosen, need_h),
         promised=plan.promised,
     )
+
+
+def _cautions(side: SideAnswer, need_h: float) -> tuple[str, ...]:
+    """The side's warnings; that the weights will rise only if they do so within this stop."""
+    said = [
+        w for w in side.warnings if w != WEIGHTS_WILL_RISE and not w.startswith(ON_THE_WAY)
+    ]
+    if not side.weights_up and side.weights_down_h < need_h:
+        said.append(WEIGHTS_WILL_RISE)
+    return _sentences(said)
+
+
+def _sentences(words: Iterable[str]) -> tuple[str, ...]:
+    return tuple(w[:1].upper() + w[1:] + "." for w in words)
 
 
 def _right_ascension_h(thing: SkyObject) -> float | None:
@@ -207,24 +231,3 @@ def _nudge(kit: Kit, follow: EyepieceFollow) -> Nudge:
         direction="clockwise" if knob.clockwise else "anticlockwise",
         times_per_visitor=follow.nudges_per_visitor,
     )
-
-
-def _turn_warnings(
-    table: RoomTable, before: tuple[float, float], here: tuple[float, float]
-) -> tuple[str, ...]:
-    path = best_path(table.rig, table.axes, table.bodies, before, here, table.margin_m)
-    order = "" if abs(path.hour_turn_deg) < 1 or abs(path.swing_turn_deg) < 1 else path.order
-    warnings = []
-    if path.least_m < table.margin_m:
-        meets = table.bodies.words(path.pair)
-        warnings.append(
-            f"Turning here, {meets} come within {max(path.least_m, 0) * 1000:.0f} mm: turn "
-            "slowly and look."
-        )
-    if path.can_fall:
-        first = f" ({order})" if order else ""
-        warnings.append(
-            f"On the way here{first} the eyepiece's barrel points below the horizontal: check "
-            "its screws and hold it while turning."
-        )
-    return tuple(warnings)

@@ -164,6 +164,9 @@ def best_view(kit: Kit, looks: Looks, views: Views, margin: Floats) -> NDArray[n
     tie = np.where(body[np.newaxis], -np.abs(np.log(power / bearable)), tie)
     wide = (looks.sort == CLUSTER) | (looks.sort == POINT)
     tie = np.where(wide[np.newaxis], -power / 1000.0, tie)
+    # Once a thing shows plainly, what suits it counts more than another step of margin.
+    plain = np.where(wide, 1.0, 3.0)[np.newaxis]
+    steps = np.minimum(steps, 3.0 * plain)
     steps = np.where((pair | body)[np.newaxis], np.where(steps > -27, 0.0, steps), steps)
     score = steps * 10.0 + tie + np.where(fits, 1e4, 0.0)
     return np.asarray(score.argmax(axis=0))

@@ -43,6 +43,7 @@ if TYPE_CHECKING:
 USUAL_NEED_H = 0.5
 REST = (0.0, 0.0)  # weights hanging, tube along the polar axis
 WHOLE_DAY_H = 23.99
+ON_THE_WAY = "on the way there"
 WEIGHTS_WILL_RISE = "beyond the shaft's level the weights rise above the tube"
 # Differences that are too small to choose by (our figures).
 _SAME_HEIGHT_M = 0.10
@@ -131,15 +132,21 @@ def choose(
     need_h: float = USUAL_NEED_H,
     hours_per_s: float = HOURS_PER_SECOND,
     start: tuple[float, float] = REST,
+    now: Room | None = None,
+    with_waits: bool = True,
 ) -> Choice:
     """Both tube sides of an object at an hour angle and declination, and the better one.
 
     `need_h` is how long it should be followed, in hours of hour angle; `hours_per_s` how fast
     its hour angle grows on the clock (the stars' rate unless given). `start` is the pose that the
-    rig comes from (tube_end_h, swing_deg): at rest unless given.
+    rig comes from (tube_end_h, swing_deg): at rest unless given. `now` is the object's room
+    where it is known already (asking `room` for a whole list at once is much quicker); without
+    `with_waits` nobody looks for when a closed side opens.
     """
-    now = room(table, hour_angle_h, declination_deg)
-    waits = _waits(table, hour_angle_h, declination_deg, now)
+    now = room(table, hour_angle_h, declination_deg) if now is None else now
+    waits: list[float | None] = [None, None]
+    if with_waits:
+        waits = _waits(table, hour_angle_h, declination_deg, now)
     east, west = (
         _side(kit, table, i, hour_angle_h, declination_deg, now, waits[i], hours_per_s, start)
         for i in range(2)
@@ -179,11 +186,11 @@ def _side(
     warnings = []
     if way.least_m < table.margin_m <= apart:
         warnings.append(
-            f"on the way there the {table.bodies.pairs[way.pair].moving} comes too near to the "
+            f"{ON_THE_WAY} the {table.bodies.pairs[way.pair].moving} comes too near to the "
             f"{table.bodies.pairs[way.pair].other}: turn both axes by turns and watch"
         )
     if way.can_fall and not eye.can_fall:
-        warnings.append(f"on the way there {CAN_FALL}")
+        warnings.append(f"{ON_THE_WAY} {CAN_FALL}")
     if eye.can_fall:
         warnings.append(CAN_FALL)
     if up:

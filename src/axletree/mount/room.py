@@ -75,6 +75,10 @@ class Room:
     weights_up: NDArray[np.bool_]
     weights_down_h: Floats
 
+    def of(self, which: int) -> Room:
+        """One object's room, arrays (2,)."""
+        return Room(**{name: getattr(self, name)[:, which] for name in Room.__dataclass_fields__})
+
     @property
     def room_deg(self) -> Floats:
         """Room as an angle about the polar axis."""
