@@ -1,0 +1,132 @@
+"""From when to when does each tube side serve an object, what ends it, and where is the eye?
+
+Like the openings that the order is made from, but with the true end of the room beyond the
+session and what ends it in words, for somebody who runs late or changes the order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.evening.moving import Side
+from axletree.kit.kit import Kit
+from axletree.mount.eyepiece import eye_place, posture_words
+from axletree.mount.kinematics import SIDES, axis_angles
+from axletree.mount.picture import picture
+from axletree.mount.room import CONTACT, NOTHING, Room, RoomTable, room, why_words
+
+Floats = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+SIDE_NAMES: tuple[Side, Side] = ("east", "west")
+SHOWS_NO_LONGER = "it no longer shows: too light or too faint"
+
+
+@dataclass(frozen=True)
+class Opening:
+    """One tube side from `begin_s` to `end_s` (None: nothing ends it), seconds of the table.
+
+    `ends_by` is the end of a sentence.
+    """
+
+    side: Side
+    begin_s: float
+    end_s: float | None
+    ends_by: str
+
+
+@dataclass(frozen=True)
+class SidePlaces:
+    """Where eye and picture are, arrays (2, objects, samples), side east first.
+
+    `posture` numbers the sentences in `postures`; `face_azimuth_deg` is nan where any will do.
+    `north_deg` and `drift_deg` are clockwise from the top of the picture.
+    """
+
+    height_mm: Floats
+    face_azimuth_deg: Floats
+    barrel_altitude_deg: Floats
+    north_deg: Floats
+    drift_deg: Floats
+    posture: NDArray[np.int64]
+    postures: tuple[str, ...]
+
+
+def openings_of(
+    table: RoomTable, seconds: Floats, hour_angle_h: Floats, declination_deg: Floats, worth: Mask
+) -> list[list[Opening]]:
+    """Openings of each object from tracks (objects, samples) at rising `seconds` (samples,).
+
+    `worth` marks when an object may be shown at all. What ends an opening between two samples
+    is taken from the room at the last sample before, at the object's own rate, so that the Moon
+    is right as well.
+    """
+    if not len(hour_angle_h):
+        return []
+    # A third of an arcsecond moves no end by a second, and equal declinations are looked up once.
+    here = room(table, hour_angle_h, declination_deg.round(4))
+    rate = np.gradient(np.unwrap(hour_angle_h, period=24.0, axis=1), seconds, axis=1)
+    usable = here.usable & worth[np.newaxis]
+    found: list[list[Opening]] = []
+    for k in range(hour_angle_h.shape[0]):
+        own: list[Opening] = []
+        for s, side in enumerate(SIDE_NAMES):
+            for first, last in _runs(usable[s, k]):
+                own.append(_opening(table, seconds, here, worth, rate, (s, k, first, last), side))
+        found.append(sorted(own, key=lambda o: (o.begin_s, o.side)))
+    return found
+
+
+def _opening(
+    table: RoomTable, seconds: Floats, here: Room, worth: Mask, rate: Floats,
+    at: tuple[int, int, int, int], side: Side,
+) -> Opening:  # fmt: skip
+    s, k, first, last = at
+    begin = float(seconds[first])
+    if first > 0 and worth[k, first - 1]:
+        gap = begin - float(seconds[first - 1])
+        begin -= min(float(here.since_h[s, k, first]) / float(rate[k, first]), gap)
+    code = int(here.ends[s, k, last])
+    end: float | None = float(seconds[last]) + float(here.room_h[s, k, last] / rate[k, last])
+    words = why_words(table, code, int(here.pair[s, k, last]) if code == CONTACT else -1)
+    if last + 1 < len(seconds) and not worth[k, last + 1]:
+        assert end is not None
+        if end > float(seconds[last + 1]):
+            end, words = float(seconds[last]), SHOWS_NO_LONGER
+    elif code == NOTHING:
+        end = None
+    return Opening(side, begin, end, words)
+
+
+def _runs(mask: Mask) -> list[tuple[int, int]]:
+    """First and last index of each run of True."""
+    edges = np.flatnonzero(np.diff(np.concatenate(([0], mask.view(np.int8), [0]))))
+    return [(int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+
+
+def side_places(
+    kit: Kit, table: RoomTable, hour_angle_h: Floats, declination_deg: Floats
+) -> SidePlaces:
+    """Eyepiece and picture on both sides for tracks (objects, samples)."""
+    sides = np.array(SIDES)[:, np.newaxis, np.newaxis]
+    angles = axis_angles(table.axes, sides, hour_angle_h, declination_deg)
+    heights = (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
+    eye = eye_place(table.rig, table.axes, *angles, heights)
+    seen = picture(table.rig, kit.tube, table.axes, *angles)
+    pairs = np.stack((eye.step_up_m, eye.stoop_m), axis=-1).round(3)
+    each, which = np.unique(pairs.reshape(-1, 2), axis=0, return_inverse=True)
+    said = [posture_words(float(a), float(b), kit.habits.units) for a, b in each]
+    words = tuple(dict.fromkeys(said))
+    number = np.array([words.index(w) for w in said], dtype=np.int64)
+    return SidePlaces(
+        height_mm=eye.height_m * 1000.0,
+        face_azimuth_deg=eye.face_azimuth_deg,
+        barrel_altitude_deg=eye.barrel_altitude_deg,
+        north_deg=seen.north_deg,
+        drift_deg=seen.drift_deg,
+        posture=number[which.reshape(-1)].reshape(eye.height_m.shape),
+        postures=words,
+    )
+

@@ -1,0 +1,354 @@
+"""What must a phone know to follow the night by itself, with no signal and no second thought?
+
+Tracks, openings of room and eyepiece heights of every stop and of what else could be shown, the
+time to move between them, the sidereal clock and the pole star's path: computed once here, only
+looked up and interpolated out there. Seconds count from `begin`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.evening.choosing import Candidate, Chosen
+from axletree.evening.document import Stop
+from axletree.evening.moving import Pose, handling_of, moving
+from axletree.evening.night import FIRST_STARS_DEG
+from axletree.evening.plan import Planned
+from axletree.evening.puzzle import TICK_S
+from axletree.evening.room_ahead import SIDE_NAMES, Opening, SidePlaces, openings_of, side_places
+from axletree.evening.stages import Session, at_clock
+from axletree.evening.stops import StopPlan, stops_of
+from axletree.ground.skyline import Horizon
+from axletree.kit.kit import Kit
+from axletree.mount.rates import refracted_hour_angle
+from axletree.pole.sight import sight_of
+from axletree.pole.view import PoleView, pole_view
+from axletree.sky.directions import azimuth_altitude, wrap_24h
+from axletree.sky.events import darkness
+from axletree.sky.nights import Night
+from axletree.sky.object_positions import object_positions
+from axletree.sky.observer import Observer
+from axletree.sky.orientation import orientation
+from axletree.sky.positions import Positions
+from axletree.sky.time import Instants
+
+Floats = NDArray[np.float64]
+
+STEP_S = 300.0
+EVERY = 2  # tracks are handed out at every second step
+# People run late: the tables go on after the planned end, but not into the dawn (our figure).
+LONGER_S = 7200.0
+MOST_SPARES = 12
+NAKED_EYE_MAG = 5.5
+
+
+@dataclass(frozen=True)
+class ObjectTable:
+    """One object through the night; `key` is its catalogue number.
+
+    Arrays over the samples: `hour_angle_h` (unwrapped) and `declination_deg` without air,
+    `lift_arcmin` what the air adds to the altitude, `hour_circle_h` (unwrapped) and
+    `declination_circle_deg` as the circles read. `queue_s` is the time at the eyepiece.
+    """
+
+    key: str
+    queue_s: float
+    hour_angle_h: Floats
+    declination_deg: Floats
+    lift_arcmin: Floats
+    hour_circle_h: Floats
+    declination_circle_deg: Floats
+    openings: tuple[Opening, ...]
+
+
+@dataclass(frozen=True)
+class NightTables:
+    """All of it. `objects` are the stops in their order, then the `spares`, best first.
+
+    `moving_s` (2n, 2n): from one way to another, row and column 2 k + (0 east, 1 west) of object
+    k. `sidereal_h` is the local apparent sidereal time at `begin`. `breaks` are (from, to).
+    """
+
+    begin: datetime
+    seconds: Floats
+    objects: tuple[ObjectTable, ...]
+    spares: tuple[Stop, ...]
+    places: SidePlaces | None
+    moving_s: Floats
+    breaks: tuple[tuple[float, float], ...]
+    sidereal_h: float
+    pole: PoleView
+    latitude_deg: float
+    axis_altitude_deg: float
+    axis_latitude_deg: float
+    view_words: str
+
+
+def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
+    """The tables of a planned evening; without a session only the clock and the pole."""
+    from axletree.mount.picture import view_words
+
+    evening, session, ground = planned.evening, planned.session, planned.ground
+    begin = (session.first_stop if session else evening.pole.at).replace(microsecond=0)
+    seconds = _seconds(kit, observer, planned, begin)
+    moments = Instants.from_datetimes([begin]).plus(seconds)
+    chosen = _chosen(planned)
+    tracks = object_positions([c.thing for c in chosen], moments, observer) if chosen else None
+    objects: list[ObjectTable] = []
+    spares: tuple[Stop, ...] = ()
+    places: SidePlaces | None = None
+    moves = np.zeros((0, 0))
+    if tracks is not None and planned.chosen is not None and session is not None:
+        worth = _worth(planned.chosen, chosen, session, begin, seconds)
+        H, d = tracks.hour_angle_h, tracks.declination_deg
+        openings = openings_of(ground.table, seconds, H, d, worth)
+        count, queue_s = len(evening.stops), evening.stops[0].queue_s if evening.stops else 0.0
+        kept = [k for k in range(len(chosen)) if k < count or _fits(openings[k], queue_s)]
+        kept = kept[: count + MOST_SPARES]
+        chosen, openings = [chosen[k] for k in kept], [openings[k] for k in kept]
+        tracks = _rows(tracks, kept)
+        queues = [s.queue_s for s in evening.stops] + [queue_s] * (len(kept) - count)
+        places = side_places(kit, ground.table, tracks.hour_angle_h[:, ::EVERY],
+                             tracks.declination_deg[:, ::EVERY])  # fmt: skip
+        moves = _moving_s(kit, chosen, tracks, places)
+        objects = [
+            _object(c, q, tracks, k, openings[k], observer, ground.table.axes.altitude_deg)
+            for k, (c, q) in enumerate(zip(chosen, queues, strict=True))
+        ]
+        spares = _spares(kit, observer, planned, chosen[count:], openings[count:], begin, queue_s)
+    table = ground.table
+    return NightTables(
+        begin=begin,
+        seconds=seconds[::EVERY],
+        objects=tuple(objects),
+        spares=spares,
+        places=places,
+        moving_s=moves,
+        breaks=_breaks(kit, begin, seconds),
+        sidereal_h=float(
+            wrap_24h(np.degrees(orientation(moments[0], observer).sidereal_time_rad[0]) / 15.0)
+        ),
+        pole=_pole(kit, observer, evening.stages[0].begin if evening.stages else begin,
+                   ground.horizon),  # fmt: skip
+        latitude_deg=observer.latitude_deg,
+        axis_altitude_deg=table.axes.altitude_deg,
+        axis_latitude_deg=table.axes.latitude_deg,
+        view_words=view_words(kit.tube),
+    )
+
+
+def _seconds(kit: Kit, observer: Observer, planned: Planned, begin: datetime) -> Floats:
+    """Samples from the first stop to a while after the planned end, not into the dawn."""
+    session = planned.session
+    if session is None:
+        return np.array([0.0, EVERY * STEP_S])
+    night = Night.of(planned.evening.date, kit.site.time_zone)
+    dark = darkness(night, observer, FIRST_STARS_DEG).intervals
+    until = min(session.end + timedelta(seconds=LONGER_S), dark[-1][1])
+    length = max(until, session.end).timestamp() - begin.timestamp()
+    count = EVERY * int(np.ceil(length / (EVERY * STEP_S))) + 1
+    return np.arange(count, dtype=np.float64) * STEP_S
+
+
+def _chosen(planned: Planned) -> list[Candidate]:
+    """The candidates of the stops in their order, then the others, best first."""
+    if planned.chosen is None:
+        return []
+    by_key = {c.thing.catalogue_id: c for c in planned.chosen.candidates}
+    stops = [by_key.pop(s.catalogue_id) for s in planned.evening.stops]
+    # Twice as many as are wanted, for some have no room at all.
+    return stops + sorted(by_key.values(), key=lambda c: -c.value)[: 2 * MOST_SPARES]
+
+
+def _worth(
+    chosen: Chosen, which: Sequence[Candidate], session: Session, begin: datetime, seconds: Floats
+) -> NDArray[np.bool_]:
+    """When each object may be shown: as sampled through the session, its last state after it."""
+    rows = [chosen.candidates.index(c) for c in which]
+    shows = chosen.shows[rows]
+    length = (session.end - session.first_stop).total_seconds()
+    at = np.linspace(0.0, length, shows.shape[1]) + (
+        session.first_stop.timestamp() - begin.timestamp()
+    )
+    right = np.clip(np.searchsorted(at, seconds, side="left"), 0, len(at) - 1)
+    left = np.clip(np.searchsorted(at, seconds, side="right") - 1, 0, len(at) - 1)
+    return np.asarray(shows[:, left] & shows[:, right])
+
+
+def _fits(openings: Sequence[Opening], queue_s: float) -> bool:
+    return any(o.end_s is None or o.end_s - o.begin_s >= queue_s for o in openings)
+
+
+def _rows(tracks: Positions, which: Sequence[int]) -> Positions:
+    rows = np.array(which, dtype=np.intp)
+    return Positions(**{name: getattr(tracks, name)[rows] for name in Positions.__annotations__})
+
+
+def _object(
+    candidate: Candidate, queue_s: float, tracks: Positions, k: int,
+    openings: Sequence[Opening], observer: Observer, axis_altitude_deg: float,
+) -> ObjectTable:  # fmt: skip
+    H, d = tracks.hour_angle_h[k, ::EVERY], tracks.declination_deg[k, ::EVERY]
+    bare = azimuth_altitude(H, d, observer.latitude_deg)[1]
+    seen_h, seen_d = refracted_hour_angle(H, d, observer, axis_altitude_deg)
+    return ObjectTable(
+        key=candidate.thing.catalogue_id,
+        queue_s=queue_s,
+        hour_angle_h=np.unwrap(H, period=24.0),
+        declination_deg=d,
+        lift_arcmin=(tracks.altitude_deg[k, ::EVERY] - bare) * 60.0,
+        hour_circle_h=np.unwrap(seen_h, period=24.0),
+        declination_circle_deg=seen_d,
+        openings=tuple(openings),
+    )
+
+
+def _moving_s(
+    kit: Kit, chosen: Sequence[Candidate], tracks: Positions, places: SidePlaces
+) -> Floats:
+    """Seconds from every way to every other, rounded up as the order counts them."""
+    middle, half = tracks.hour_angle_h.shape[1] // 2, places.height_mm.shape[2] // 2
+    poses = [
+        Pose(
+            right_ascension_h=float(tracks.right_ascension_h[k, middle]),
+            declination_deg=float(tracks.declination_deg[k, middle]),
+            side=side,
+            eyepiece=c.eyepiece,
+            eye_height_mm=float(places.height_mm[s, k, half]),
+        )
+        for k, c in enumerate(chosen)
+        for s, side in enumerate(SIDE_NAMES)
+    ]
+    seconds = moving(poses, poses, handling_of(kit), north=kit.site.north)[0]
+    return np.asarray(np.ceil(seconds / TICK_S - 1e-9) * TICK_S)
+
+
+def _spares(
+    kit: Kit, observer: Observer, planned: Planned, chosen: Sequence[Candidate],
+    openings: Sequence[Sequence[Opening]], begin: datetime, queue_s: float,
+) -> tuple[Stop, ...]:  # fmt: skip
+    """What else could be shown, as stops at their first chance."""
+    plans = []
+    for c, own in zip(chosen, openings, strict=True):
+        first = next(o for o in own if _fits([o], queue_s))
+        start = begin + timedelta(seconds=round(first.begin_s))
+        plans.append(
+            StopPlan(
+                thing=c.thing, side=first.side, begin=start,
+                end=start + timedelta(seconds=round(queue_s)), queue_s=queue_s,
+                eyepiece=c.eyepiece, visibility=c.sight,
+                margin_mag=c.margin_mag if np.isfinite(c.margin_mag) else None,
+                why=c.why, promised=False,
+            )
+        )  # fmt: skip
+    if not plans:
+        return ()
+    things = [p.thing for p in plans]
+    begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
+    ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
+    made = stops_of(kit, observer, planned.ground.table, plans, begins, ends)
+    return tuple(stop.model_copy(update={"turn_warnings": ()}) for stop in made)
+
+
+def _breaks(kit: Kit, begin: datetime, seconds: Floats) -> tuple[tuple[float, float], ...]:
+    found = []
+    for pause in kit.habits.breaks:
+        start = at_clock(begin, pause.at).timestamp() - begin.timestamp()
+        if -pause.minutes * 60.0 < start < seconds[-1]:
+            found.append((start, start + pause.minutes * 60.0))
+    return tuple(sorted(found))
+
+
+def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleView:
+    """The pole view from set-up on; its ring serves the whole day that follows."""
+    scope = kit.mount.polar_scope
+    sight = sight_of(scope, NAKED_EYE_MAG)
+    return pole_view(
+        observer,
+        at.replace(microsecond=0),
+        look=sight.look,
+        rotation_deg=sight.rotation_deg,
+        field_deg=sight.field_deg,
+        limit_mag=sight.limit_mag,
+        engraved_ring_arcmin=scope.ring_radius_arcmin,
+        skyline=horizon.altitude_at,
+    )
+
+
+def tables_data(tables: NightTables) -> dict[str, Any]:
+    """The tables as plain, short data for JSON; unwrapped hours, units as in the classes."""
+    return {
+        "begin": tables.begin.isoformat(),
+        "begin_unix_s": tables.begin.timestamp(),
+        "step_s": float(tables.seconds[1] - tables.seconds[0]),
+        "samples": len(tables.seconds),
+        "sidereal_h": round(tables.sidereal_h, 9),
+        "latitude_deg": tables.latitude_deg,
+        "axis_altitude_deg": tables.axis_altitude_deg,
+        "view_words": tables.view_words,
+        "breaks": [list(b) for b in tables.breaks],
+        "moving_s": [[int(v) for v in row] for row in tables.moving_s],
+        "postures": list(tables.places.postures) if tables.places else [],
+        "pole": _pole_data(tables.pole),
+        "objects": [_object_data(tables, k) for k in range(len(tables.objects))],
+    }
+
+
+def _object_data(tables: NightTables, k: int) -> dict[str, Any]:
+    own, places = tables.objects[k], tables.places
+    assert places is not None
+    sides = {}
+    for s, side in enumerate(SIDE_NAMES):
+        face = places.face_azimuth_deg[s, k]
+        sides[side] = {
+            "height_mm": _list(places.height_mm[s, k], 0),
+            "face_azimuth_deg": [None if np.isnan(v) else round(float(v)) for v in face],
+            "barrel_altitude_deg": _list(places.barrel_altitude_deg[s, k], 1),
+            "north_deg": _list(places.north_deg[s, k], 0),
+            "drift_deg": _list(places.drift_deg[s, k], 0),
+            "posture": [int(v) for v in places.posture[s, k]],
+        }
+    return {
+        "key": own.key,
+        "queue_s": own.queue_s,
+        "hour_angle_h": _list(own.hour_angle_h, 6),
+        "declination_deg": _list(own.declination_deg, 4),
+        "lift_arcmin": _list(own.lift_arcmin, 2),
+        "hour_circle_h": _list(own.hour_circle_h, 5),
+        "declination_circle_deg": _list(own.declination_circle_deg, 3),
+        "openings": [
+            {
+                "side": o.side,
+                "begin_s": round(o.begin_s, 1),
+                "end_s": None if o.end_s is None else round(o.end_s, 1),
+                "ends_by": o.ends_by,
+            }
+            for o in own.openings
+        ],
+        "sides": sides,
+    }
+
+
+def _pole_data(view: PoleView) -> dict[str, Any]:
+    data = view.as_data()
+    data["at_unix_s"] = datetime.fromisoformat(view.at).timestamp()
+    data["ring"] = [[round(x, 4), round(y, 4)] for x, y in view.ring]
+    data["figure"] = [[[round(v, 1) for v in end] for end in line] for line in view.figure]
+    data["stars"] = [
+        [round(s.right_arcmin, 1), round(s.up_arcmin, 1), s.magnitude_v, s.name]
+        for s in view.stars
+    ]
+    del data["quarters"]
+    return data
+
+
+def _list(values: Floats, places: int) -> list[float]:
+    if places == 0:
+        return [round(float(v)) for v in values]
+    return [round(float(v), places) for v in values]
