@@ -159,7 +159,8 @@ def _nudge(nudge: Nudge) -> str:
             f"nudge every {duration(nudge.every_s)} by {nudge.knob_turns:.2f} turn "
             f"{nudge.direction}"
         )
-    return nudge.direction[:1].lower() + nudge.direction[1:].rstrip(".")
+    words = nudge.direction[:1].lower() + nudge.direction[1:].rstrip(".")
+    return words.split(";")[0]
 
 
 def _assumed(evening: Evening) -> str:

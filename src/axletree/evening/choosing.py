@@ -1,7 +1,6 @@
 """Which objects are worth a stop tonight, and why?
 
-Points from 0 to 100: what people remember (fame), how well it shows (margin), how high it
-stands, and the person's themes. The points are ours; they only rank.
+Ranked by the points of `worth`, with reasons in a sentence.
 """
 
 from __future__ import annotations
@@ -12,9 +11,20 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.evening.pool import BODIES, FIRST_LOOKS, SHOWPIECE, Pool, full_pool
+from axletree.evening.eyepiece_choice import Views, best_view, views_of
+from axletree.evening.pool import BODIES, SHOWPIECE, Pool, full_pool
 from axletree.evening.sky_state import SkyState
-from axletree.evening.visibility import BODY, PAIR, Views, best_view, margins, sight_words, views_of
+from axletree.evening.visibility import (
+    BODY,
+    EXTENDED,
+    GALAXY,
+    GLOBULAR,
+    PAIR,
+    bright_part_arcmin,
+    margins,
+    sight_words,
+)
+from axletree.evening.worth import body_share, points
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.bodies import body_positions
@@ -93,12 +103,20 @@ def choose_candidates(
     margin = margins(kit, part.looks, views, sky_mag, here.airmass)
     seen = np.where(above[rows][np.newaxis], margin, -np.inf)
     best_time = np.nan_to_num(seen, nan=-9.0).max(axis=2)
-    eyepiece = best_view(kit, part.looks, views, best_time)
+    eyepiece = best_view(
+        kit, views, best_time,
+        size_arcmin=part.looks.major_arcmin,
+        detail_arcmin=bright_part_arcmin(part.looks),
+        separation_arcsec=part.looks.separation_arcsec,
+        glow=np.isin(part.looks.sort, (EXTENDED, GALAXY, GLOBULAR)),
+        body=part.looks.sort == BODY,
+    )  # fmt: skip
     each = np.arange(len(part))
     own_margin = seen[eyepiece, each]
     best = np.nan_to_num(own_margin, nan=-9.0).max(axis=1)
     shows = np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN
-    value = _values(kit, part, best, here, above[rows], seen_ids)
+    height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
+    value = points(kit, part, best, height, seen_ids, _shares(part, instants, observer))
     is_must = np.isin(rows, [r for r in must_rows if r is not None])
     allowed = (best >= SHOWN_MARGIN) & ~np.isin(np.array(part.ids, dtype=object), list(excluded))
     allowed |= is_must & above[rows].any(axis=1)
@@ -173,27 +191,15 @@ def _excluded_id(text: str) -> str:
         raise AxletreeError(f"habits.exclude: {error}") from None
 
 
-def _values(
-    kit: Kit, pool: Pool, best: Floats, places: Positions, above: NDArray[np.bool_],
-    seen_ids: frozenset[str],
-) -> Floats:  # fmt: skip
-    height = np.where(above, places.altitude_deg, 0.0).max(axis=1)
-    clear = np.clip(best, 0.0, 2.0) / 2.0
-    value = 0.62 * pool.fame + 14.0 * clear + 12.0 * np.sin(np.radians(height))
-    if kit.habits.observer == "newcomer":
-        # Newcomers see what is bright; faint smudges disappoint.
-        value -= 8.0 * np.clip(1.0 - best, 0.0, 1.0)
-    themes = set(kit.habits.themes)
-    if "anything" not in themes:
-        fits = np.isin(pool.themes, list(themes))
-        if "first looks" in themes:
-            fits |= np.array([n in FIRST_LOOKS or i in FIRST_LOOKS
-                              for n, i in zip(pool.names, pool.ids, strict=True)])  # fmt: skip
-        value = np.where(fits, value * 1.3, value * 0.45)
-    if seen_ids:
-        value = np.where(np.isin(np.array(pool.ids, dtype=object), list(seen_ids)),
-                         value * 0.7, value)  # fmt: skip
-    return np.asarray(np.clip(value, 0.5, 100.0))
+def _shares(pool: Pool, instants: Instants, observer: Observer) -> Floats:
+    """What of their fame the objects keep tonight: all of it, but for Moon and planets."""
+    share = np.ones(len(pool))
+    moving = np.flatnonzero(pool.source == 0)
+    if len(moving):
+        names = [pool.ids[i] for i in moving]
+        middle = instants[len(instants) // 2]
+        share[moving] = body_share(body_positions(names, middle, observer))[:, 0]
+    return share
 
 
 def _any_theme(kit: Kit) -> bool:
@@ -255,11 +261,15 @@ def _candidate(
     )
 
 
+def _mag(value: float) -> str:
+    return f"{value + 0.0:.1f}".replace("-0.0", "0.0").replace("-", "−")
+
+
 def _fact(thing: SkyObject, sort: int) -> str:
     if sort == PAIR and thing.separation_arcsec:
         text = f"a pair {thing.separation_arcsec:.0f}″ apart"
         if thing.magnitude_v is not None and thing.companion_magnitude_v is not None:
-            text += f", {thing.magnitude_v:.1f} and {thing.companion_magnitude_v:.1f} mag"
+            text += f", {_mag(thing.magnitude_v)} and {_mag(thing.companion_magnitude_v)} mag"
         return text
     if thing.kind == "star" and thing.colour_bv:
         return f"a deep red star (B−V {thing.colour_bv:.1f})" if thing.colour_bv > 1.5 else "a star"
@@ -269,7 +279,7 @@ def _fact(thing: SkyObject, sort: int) -> str:
         parts.append(f"{size:.0f}′ across" if size >= 1.5 else f"{size * 60:.0f}″ across")
     if thing.magnitude_v is not None and sort != BODY:
         about = "about " if thing.magnitude_guessed else ""
-        parts.append(f"{about}{thing.magnitude_v:.1f} mag")
+        parts.append(f"{about}{_mag(thing.magnitude_v)} mag")
     return ", ".join(parts)
 
 

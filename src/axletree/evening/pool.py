@@ -8,7 +8,15 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.evening.visibility import BODY, CLUSTER, EXTENDED, PAIR, POINT, Looks
+from axletree.evening.visibility import (
+    BODY,
+    EXTENDED,
+    PAIR,
+    POINT,
+    Looks,
+    sort_of_kinds,
+    trusted_magnitude,
+)
 from axletree.sky import catalogue
 from axletree.sky.catalogue import SkyObject
 from axletree.sky.deep_sky import deep_sky
@@ -17,7 +25,6 @@ from axletree.sky.doubles import doubles
 Floats = NDArray[np.float64]
 
 BODIES = ("moon", "mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
-CLUSTER_KINDS = ("open cluster", "star cloud")
 LEFT_OUT_KINDS = ("star", "double star", "other", "nova", "dark nebula")
 THEME_OF_KIND = {
     "open cluster": "clusters",
@@ -149,21 +156,24 @@ def _bodies() -> Pool:
 
 def _deep_sky(faintest_mag: float) -> Pool:
     table = deep_sky()
-    magnitude = np.where(np.isfinite(table.magnitude_v), table.magnitude_v, table.magnitude_v_guess)
+    magnitude = trusted_magnitude(table.kind, table.magnitude_v, table.magnitude_v_guess)
     is_messier = table.messier != ""
     wanted = ((magnitude <= faintest_mag) & ~np.isin(table.kind, LEFT_OUT_KINDS)) | is_messier
+    # Sizes of galaxies from other lists are not those of the light that V adds up.
+    listed = np.array([str(c)[:2] in ("NG", "IC") for c in table.catalogue_id])
+    wanted &= listed | is_messier | ~np.char.startswith(table.kind.astype(str), "galaxy")
     rows = np.flatnonzero(wanted)
     t = table.take(rows)
     named = t.names != ""
     fame = np.where(named | is_messier[rows], FAMILIAR + 6.0 * (named & is_messier[rows]), LISTED)
     kinds = [str(k) for k in t.kind]
-    sort = np.where(np.isin(t.kind, CLUSTER_KINDS), CLUSTER, EXTENDED)
+    sort = sort_of_kinds(kinds)
     names = [str(m) or str(c) for m, c in zip(t.messier, t.catalogue_id, strict=True)]
     ids = [str(c) for c in t.catalogue_id]
     fame = np.where(_first(names, ids), SHOWPIECE, fame)
     return _pool(
         names, ids, [THEME_OF_KIND.get(k, "anything") for k in kinds],
-        t.ra_deg, t.dec_deg, sort.astype(np.int8), magnitude[rows], fame, 1, rows,
+        t.ra_deg, t.dec_deg, sort, magnitude[rows], fame, 1, rows,
         major=t.size_major_arcmin, minor=t.size_minor_arcmin,
     )  # fmt: skip
 
