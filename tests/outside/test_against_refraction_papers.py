@@ -136,6 +136,9 @@ def test_moonlit_sky() -> None:
     found = mag_arcsec2(moonlight_nanolamberts(70.0, 20.0, 50.0, 45.0, 0.15))
     assert found == pytest.approx(19.855, abs=0.002)
     assert moonlight_nanolamberts(70.0, -1.0, 50.0, 45.0, 0.15) == 0.0
+    # Their two forms for light scattered forward meet at 10 degrees within a quarter (eqs. 18, 19).
+    inside, outside = moonlight_nanolamberts(70.0, 60.0, np.array([9.99, 10.01]), 0.0, 0.15)
+    assert 0.75 < inside / outside < 1.0
     # A surface of 34.08 exp(20.7233) nL has magnitude 0 (their eq. 1).
     assert nanolamberts(0.0) == pytest.approx(34.08 * np.exp(20.7233))
 
@@ -182,7 +185,7 @@ def test_planet_magnitudes() -> None:
         assert good.any()
         difference = np.abs(ours.magnitude_v[k] - theirs)[good]
         # Topocentric here, geocentric there. Both leave out the seasonal terms of Mars.
-        assert difference.max() < 0.005, name
+        assert difference.max() < 0.002, name
 
 
 def test_unknown_body_has_no_magnitude() -> None:
