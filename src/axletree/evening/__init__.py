@@ -9,9 +9,13 @@ Modules and public functions:
   stops            the facts of each stop: side, room, eyepiece, nudge, warnings
   contrast         the eye's threshold through the telescope
   visibility       how well an object can be seen, as a margin and a word
+  worth            how many points a stop is worth to this audience
   choosing         which objects are worth a stop tonight, with reasons
   eyepiece_choice  which eyepiece shows an object best
   own_objects      the person's own list from a CSV file
   order            the order of the stops, with its proof or its gap
   replan           a new order from now on
+  nights_scored    every night of a year scored for this spot, rig and audience
+  best_nights      when in the year one object is best here
+  share            one event's objects shared among several telescopes
 """

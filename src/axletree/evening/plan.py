@@ -24,7 +24,7 @@ from axletree.evening.openings import OpenTable, open_spans
 from axletree.evening.order import Opening, Order, Wish
 from axletree.evening.order_reasons import left_out_words
 from axletree.evening.sky_state import SkyState, sky_state
-from axletree.evening.stages import Session, at_clock, session_of, stages_of
+from axletree.evening.stages import Session, at_clock, seconds_between, session_of, stages_of
 from axletree.evening.stops import StopPlan, stops_of
 from axletree.ground.magnetism import magnetic_field
 from axletree.ground.skyline import Horizon
@@ -202,7 +202,7 @@ def _candidates(
 
 
 def _grid(session: Session, step_s: float) -> Instants:
-    length = (session.end - session.first_stop).total_seconds()
+    length = seconds_between(session.first_stop, session.end)
     count = max(2, int(np.ceil(length / step_s)) + 1)
     return Instants.grid(session.first_stop, count=count, step_s=length / (count - 1))
 
@@ -227,7 +227,7 @@ def _stops(
     breaks = tuple(
         (start, start + b.minutes * 60.0)
         for b in kit.habits.breaks
-        if (start := (at_clock(session.first_stop, b.at) - session.first_stop).total_seconds()) >= 0
+        if (start := seconds_between(session.first_stop, at_clock(session.first_stop, b.at))) >= 0
     )
     order = ordering.order_stops(
         wishes,

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import UTC, datetime, time, timedelta
+from typing import Protocol
 
 from axletree.evening.document import Darkness, Stage
 from axletree.kit.habits import Habits
@@ -31,38 +32,55 @@ class Session:
     ended_by: str
 
 
+class Sunset(Protocol):
+    """Anything that knows when the Sun sets; None if it doesn't."""
+
+    @property
+    def sunset(self) -> datetime | None: ...
+
+
+def later(moment: datetime, by: timedelta) -> datetime:
+    """The moment so much later, as time passes: a change of clocks between makes no difference."""
+    return (moment.astimezone(UTC) + by).astimezone(moment.tzinfo)
+
+
+def seconds_between(first: datetime, last: datetime) -> float:
+    """Seconds as they pass, not as the wall clock shows them."""
+    return last.timestamp() - first.timestamp()
+
+
 def session_of(
-    darkness: Darkness,
+    darkness: Sunset,
     dark_intervals: tuple[tuple[datetime, datetime], ...],
     habits: Habits,
     cool_down_min: float,
 ) -> Session | None:
     """The session of a night, or None when the Sun never sinks 8 degrees or the times leave none.
 
-    `dark_intervals` are (from, to) pairs with the Sun below -8 degrees.
+    `dark_intervals` are (from, to) pairs with the Sun below -8 degrees; the longest counts.
     """
     if not dark_intervals:
         return None
-    begin, dawn = dark_intervals[0]
+    begin, dawn = max(dark_intervals, key=lambda pair: seconds_between(*pair))
     pole = timedelta(minutes=MINUTES["pole"])
-    if darkness.sunset is None and begin.hour <= 12:
+    if darkness.sunset is None and begin.hour in (12, 13):
         # No day at all (polar night): the clock of people decides.
         begin = begin.replace(hour=17, minute=0, second=0, microsecond=0)
-    first = begin + pole
+    first = later(begin, pole)
     if habits.start is not None:
         first = max(first, at_clock(begin, habits.start))
-    ends = [(dawn, "dawn"), (first + timedelta(hours=habits.hours), "the hours you chose")]
+    ends = [(dawn, "dawn"), (later(first, timedelta(hours=habits.hours)), "the hours you chose")]
     if habits.stop is not None:
         ends.append((at_clock(begin, habits.stop), "the end you chose"))
     if habits.bedtime is not None:
         ends.append((at_clock(begin, habits.bedtime), "bedtime"))
-    end, ended_by = min(ends)
-    if end <= first:
+    end, ended_by = min(ends, key=lambda pair: pair[0].timestamp())
+    if seconds_between(first, end) <= 0.0:
         return None
     before = sum(MINUTES[name] for name in ORDER if name != "pole")
     lead = max(habits.arrive_before_dark_min, before + 5.0, cool_down_min + 15.0 - MINUTES["pole"])
-    aligned = first
-    return Session(first - pole - timedelta(minutes=lead), aligned, first, end, ended_by)
+    arrive = later(first, -pole - timedelta(minutes=lead))
+    return Session(arrive, first, first, end, ended_by)
 
 
 def at_clock(evening: datetime, wanted: time) -> datetime:

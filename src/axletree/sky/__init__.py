@@ -17,6 +17,7 @@ windows         rise and set of the whole catalogue through a whole year, in clo
 nights          Night: from one local noon to the next
 crossings       when a smooth value passes a level
 twilight        sunset, the three twilights, darkness
+dusks           the same of many nights, quickly, in closed form
 events          rise, set and culmination in one night; twilight again
 moon_phases     new, quarter and full Moons; equinoxes and solstices
 optics          magnification, field, limits, drift through a field at rest
