@@ -95,6 +95,18 @@ def test_nothing_happened_keeps_the_announced_order() -> None:
     assert {stop.key for stop in new.order.stops} >= set(KEYS[3:])
 
 
+def test_of_two_equal_orders_the_announced_one_wins() -> None:
+    a = replace(WISHES[0], key="a", openings=(Opening("east", 0.0, 9000.0),))
+    b, c = replace(a, key="b"), replace(a, key="c", value=a.value + 3.0)
+    for announced in (("a", "b"), ("b", "a")):
+        new = replan([a, b], SESSION, HANDLING, Now(0.0, announced=announced))
+        assert tuple(stop.key for stop in new.order.stops) == announced
+    # What people have been told is worth a little: a slightly better newcomer does not push in.
+    short = replace(SESSION, end_s=600.0)
+    new = replan([a, c], short, HANDLING, Now(0.0, announced=("a",)))
+    assert [stop.key for stop in new.order.stops] == ["a"]
+
+
 def test_late_start_keeps_what_was_promised() -> None:
     promised = (KEYS[3], KEYS[7], KEYS[-1])
     new = later(Now(2.0 * 3600.0, promised=promised, announced=KEYS))

@@ -1,47 +1,88 @@
 """How well can an object be seen: by how many magnitudes, through which eyepiece, in what words?
 
-Extended objects are held against the eye's contrast threshold behind the telescope
-(`contrast.magnitude_margin`), stars against the point limit, double stars against the aperture
-and the seeing. What is not known (a size, a magnitude) gives nan, never a guess in disguise.
+Public: ``Looks``, ``sort_of_kinds``, ``margins``, ``pair_needs_arcsec``, ``sight_words``.
+
+Glows (nebulae, galaxies, globular clusters) are held against the eye's contrast threshold behind
+the telescope (`contrast`), stars against the faintest star it shows, open clusters against both,
+double stars also against aperture, seeing and the eye. What is not known (a size, a magnitude)
+gives nan, never a guess in disguise.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from axletree.evening.contrast import (
     ARCMIN2_SR,
     FIELD_FACTOR,
+    Experience,
     Optics,
     magnitude_margin,
     point_limit_mag,
 )
+from axletree.evening.eyepiece_choice import Views
 from axletree.kit.kit import Kit
-from axletree.sky.optics import dawes_limit_arcsec, magnification, true_field_deg
+from axletree.sky.brightness import extinction_mag_per_airmass
 
 Floats = NDArray[np.float64]
 
-EXTENDED, CLUSTER, POINT, PAIR, BODY = 0, 1, 2, 3, 4
+EXTENDED, CLUSTER, POINT, PAIR, BODY, GALAXY, GLOBULAR = range(7)
 
-# The brightest members of an open cluster, fainter than its total light by this much: ours, for
+SORTS = {
+    "star": POINT,
+    "nova": POINT,
+    "double star": PAIR,
+    "sun": BODY,
+    "moon": BODY,
+    "planet": BODY,
+    "open cluster": CLUSTER,
+    "star cloud": CLUSTER,
+    "globular cluster": GLOBULAR,
+    "galaxy": GALAXY,
+}
+
+# Kinds for which B less the usual colour is a fair V: their colours scatter by 0.3 mag. Of the
+# others, nebulae shine in lines, and the B of the globular clusters in the catalogue is doubtful
+# (B-V from 0 to 2.4, where such clusters have about 0.7).
+GUESSED_V_KINDS = ("galaxy", "open cluster")
+# Pairs and groups of galaxies: one size and one light for several glows say nothing of either.
+NO_SURFACE_KINDS = ("galaxy pair", "galaxy triplet", "galaxy group", "dark nebula")
+
+# An open cluster's brightest members are fainter than its total light by this much: ours, for
 # some twenty stars of which the brightest count.
 CLUSTER_MEMBERS_MAG = 3.0
-# A pair is comfortably apart when the eye meets it at this angle: common practice, no source.
-COMFORTABLE_ARCSEC = 300.0
-# A pair of unequal stars needs more room: this fraction of the Dawes limit more for each
-# magnitude of difference. Ours, in the spirit of T. Lewis 1914 (The Observatory 37, 378).
-UNEQUAL_PER_MAG = 0.35
+
+# Half of the light comes from this part of the catalogued diameter. Galaxies: exponential discs
+# of the usual central brightness, 21.65 in B, seen to the 25 mag/arcsec2 isophote (K. C. Freeman
+# 1970, ApJ 160, 811): 1.678 of 3.09 scale lengths. Globular clusters: half-light radii of
+# W. E. Harris 1996, AJ 112, 1487, over the sizes of this catalogue (M3, M13, M22, M92: 0.14 to
+# 0.5; from memory).
+HALF_LIGHT = {GALAXY: 1.678 / 3.09, GLOBULAR: 0.25}
+
+# Separations at which refractors showed a pair, in arcseconds for an aperture of one inch, by
+# difference of magnitude: equal stars after W. R. Dawes 1867, unequal ones after T. Lewis 1914,
+# The Observatory 37, 378 (from memory).
+_LEWIS_MAG = (0.0, 0.7, 3.3, 5.7)
+_LEWIS_ARCSEC_INCH = (4.56, 4.8, 16.5, 36.0)
+# Separations, in widths (FWHM) of a round Gaussian seeing disc, at which the fainter of two such
+# discs makes a peak of its own, by whole magnitudes of difference.
+_BLURRED_APART = (0.849, 1.170, 1.349, 1.494, 1.622, 1.736, 1.842, 1.940, 2.033, 2.120, 2.204)
+# The angle at which an eye sees two stars as two: common practice, no source.
+EYE_PARTS_ARCSEC: dict[Experience, float] = {"newcomer": 240.0, "practised": 180.0, "expert": 120.0}
+
+SURE = 9.0  # margin of the Moon and the planets, in magnitudes
 
 
 @dataclass(frozen=True)
 class Looks:
     """What is known of n objects' looks: arrays (n,), nan where it is not known.
 
-    `sort` is EXTENDED, CLUSTER, POINT, PAIR or BODY. Magnitudes are V before extinction; a pair's
-    is the brighter star's.
+    `sort` is one of EXTENDED, CLUSTER, POINT, PAIR, BODY, GALAXY, GLOBULAR. Magnitudes are V
+    before extinction; a pair's is the brighter star's. A missing `minor_arcmin` counts as round.
     """
 
     sort: NDArray[np.int8]
@@ -52,124 +93,126 @@ class Looks:
     companion: Floats
 
 
-@dataclass(frozen=True)
-class Views:
-    """The eyepieces of the kit: arrays (e,)."""
-
-    labels: tuple[str, ...]
-    magnification: Floats
-    true_field_deg: Floats
-    exit_pupil_mm: Floats
+def sort_of_kinds(kinds: Sequence[str]) -> NDArray[np.int8]:
+    """How objects of these kinds are judged; kinds that are not named are glows (EXTENDED)."""
+    return np.array([SORTS.get(kind, EXTENDED) for kind in kinds], dtype=np.int8)
 
 
-def views_of(kit: Kit) -> Views:
-    """The kit's eyepieces through its tube, in the kit's order."""
-    focal = kit.tube.focal_length_mm
-    lengths = np.array([e.focal_length_mm for e in kit.eyepieces])
-    stops = np.array([e.field_stop_mm or np.nan for e in kit.eyepieces])
-    apparent = np.array([e.apparent_field_deg for e in kit.eyepieces])
-    power = magnification(focal, lengths)
-    return Views(
-        labels=tuple(e.label for e in kit.eyepieces),
-        magnification=power,
-        true_field_deg=true_field_deg(focal, lengths, apparent, stops),
-        exit_pupil_mm=kit.tube.aperture_mm / power,
-    )
+def bright_part_arcmin(looks: Looks) -> Floats:
+    """Diameter of the part that holds half of the light; the whole where it is evenly spread."""
+    part = np.ones(len(looks.sort))
+    for code, share in HALF_LIGHT.items():
+        part[looks.sort == code] = share
+    return looks.major_arcmin * part
 
 
-def margins(
-    kit: Kit, looks: Looks, views: Views, sky_mag: Floats, airmass: Floats
-) -> Floats:
+def trusted_magnitude(kinds: NDArray[np.object_], magnitude_v: Floats, guessed_v: Floats) -> Floats:
+    """V as catalogued; guessed from B where that is sound for the kind; nan otherwise."""
+    sound = np.isin(kinds, GUESSED_V_KINDS)
+    v = np.where(np.isfinite(magnitude_v) | ~sound, magnitude_v, guessed_v)
+    return np.where(np.isin(kinds, NO_SURFACE_KINDS), np.nan, v)
+
+
+def extinction_of(kit: Kit) -> float:
+    """Magnitudes an airmass takes at the kit's site: as given, or clear air at its elevation."""
+    given = kit.site.extinction_mag_per_airmass
+    return float(extinction_mag_per_airmass(kit.site.elevation_m)) if given is None else given
+
+
+def margins(kit: Kit, looks: Looks, views: Views, sky_mag: Floats, airmass: Floats) -> Floats:
     """Magnitudes above the threshold, (e, n, m): eyepieces, objects, instants.
 
-    `sky_mag` and `airmass` are (n, m). nan where the object's brightness or size isn't known;
-    -inf for a pair that this aperture, this seeing or this eyepiece cannot part. The Moon and
-    the planets always show and have margin 9.
+    `sky_mag` (mag/arcsec2 behind the object) and `airmass` are (n, m). nan where the object's
+    light or size isn't known; the Moon and the planets always show and have margin `SURE`.
     """
-    tube = kit.tube
-    clear = 1.0 - (tube.obstruction_mm / tube.aperture_mm) ** 2
     optics = Optics(
-        tube.aperture_mm,
+        kit.tube.aperture_mm,
         views.magnification[:, np.newaxis, np.newaxis],
-        tube.transmission * clear,
+        kit.tube.transmission * (1.0 - (kit.tube.obstruction_mm / kit.tube.aperture_mm) ** 2),
     )
-    factor = FIELD_FACTOR[kit.habits.observer]
-    extinction = (kit.site.extinction_mag_per_airmass or 0.25) * np.where(
-        np.isfinite(airmass), airmass, 40.0
-    )
-    faint = looks.magnitude[:, np.newaxis] + extinction
-    limit = point_limit_mag(
-        sky_mag[np.newaxis], optics, factor, kit.site.seeing_arcsec
-    )
+    taken = extinction_of(kit) * np.where(np.isfinite(airmass), airmass, 40.0)
     out = np.full((len(views.labels), *sky_mag.shape), np.nan)
-    sort = looks.sort
-    point = limit - faint[np.newaxis]
-    minor = np.where(np.isfinite(looks.minor_arcmin), looks.minor_arcmin, looks.major_arcmin)
-    area_arcmin2 = np.pi / 4.0 * looks.major_arcmin * minor
-    with np.errstate(invalid="ignore", divide="ignore"):
-        surface = faint + 2.5 * np.log10(area_arcmin2 * 3600.0)[:, np.newaxis]
-    extended = magnitude_margin(
-        surface[np.newaxis],
-        sky_mag[np.newaxis],
-        (area_arcmin2 * ARCMIN2_SR)[np.newaxis, :, np.newaxis],
-        optics,
-        factor,
-    )
-    out[:, sort == EXTENDED] = extended[:, sort == EXTENDED]
-    members = point - CLUSTER_MEMBERS_MAG
-    out[:, sort == CLUSTER] = np.fmax(members, extended)[:, sort == CLUSTER]
-    out[:, sort == POINT] = point[:, sort == POINT]
-    out[:, sort == BODY] = 9.0
-    if (sort == PAIR).any():
-        both = point - (looks.companion - looks.magnitude)[np.newaxis, :, np.newaxis]
-        apart = pair_apart(kit, looks, views)
-        pair = np.where(apart[:, :, np.newaxis], both, -np.inf)
-        out[:, sort == PAIR] = pair[:, sort == PAIR]
+    out[:, looks.sort == BODY] = SURE
+    stars = np.flatnonzero(np.isin(looks.sort, (POINT, PAIR, CLUSTER)))
+    out[:, stars] = _star_margins(kit, looks, stars, optics, sky_mag, taken)
+    glows = np.flatnonzero(np.isin(looks.sort, (EXTENDED, CLUSTER, GALAXY, GLOBULAR)))
+    glow = _glow_margins(kit, looks, glows, optics, sky_mag, taken)
+    out[:, glows] = np.fmax(out[:, glows], glow)
+    pairs = np.flatnonzero(looks.sort == PAIR)
+    out[:, pairs] = np.minimum(out[:, pairs], _apart(kit, looks, pairs, views)[:, :, np.newaxis])
     return out
 
 
-def pair_apart(kit: Kit, looks: Looks, views: Views) -> NDArray[np.bool_]:
-    """True (e, n) where this eyepiece shows the two stars of a pair apart.
+def _star_margins(
+    kit: Kit, looks: Looks, rows: NDArray[np.intp], optics: Optics, sky_mag: Floats, taken: Floats
+) -> Floats:
+    """Against the faintest star that shows: the star, the companion, the cluster's members."""
+    sort = looks.sort[rows]
+    magnitude = np.where(sort == PAIR, looks.companion[rows], looks.magnitude[rows])
+    magnitude = magnitude + np.where(sort == CLUSTER, CLUSTER_MEMBERS_MAG, 0.0)
+    factor = FIELD_FACTOR[kit.habits.observer]
+    limit = point_limit_mag(sky_mag[rows][np.newaxis], optics, factor, kit.site.seeing_arcsec)
+    return np.asarray(limit - (magnitude[:, np.newaxis] + taken[rows])[np.newaxis])
 
-    Wider than the Dawes limit, stretched for unequal stars, and than six tenths of the seeing
-    disc (common practice); and magnified to at least two arcminutes for the eye.
+
+def _glow_margins(
+    kit: Kit, looks: Looks, rows: NDArray[np.intp], optics: Optics, sky_mag: Floats, taken: Floats
+) -> Floats:
+    """Against the contrast threshold: the whole, or the half of its light that stands closest."""
+    sort, major = looks.sort[rows], looks.major_arcmin[rows]
+    minor = np.where(np.isfinite(looks.minor_arcmin[rows]), looks.minor_arcmin[rows], major)
+    area = np.pi / 4.0 * major * minor
+    factor = FIELD_FACTOR[kit.habits.observer]
+
+    def held(which: NDArray[np.bool_], light: float, part: float) -> Floats:
+        arcmin2 = area[which] * part**2
+        surface = looks.magnitude[rows][which] - 2.5 * np.log10(light)
+        surface = surface + 2.5 * np.log10(arcmin2 * 3600.0)
+        return magnitude_margin(
+            (surface[:, np.newaxis] + taken[rows][which])[np.newaxis],
+            sky_mag[rows][which][np.newaxis],
+            (arcmin2 * ARCMIN2_SR)[np.newaxis, :, np.newaxis],
+            optics,
+            factor,
+        )
+
+    out = held(np.ones(len(rows), dtype=bool), 1.0, 1.0)
+    for code, part in HALF_LIGHT.items():
+        same = sort == code
+        out[:, same] = np.maximum(out[:, same], held(same, 0.5, part))
+    return out
+
+
+def pair_needs_arcsec(
+    aperture_mm: ArrayLike, seeing_arcsec: ArrayLike, difference_mag: ArrayLike
+) -> Floats:
+    """Separation from which a pair shows as two stars: the aperture's or the seeing's need.
+
+    The aperture's is Dawes' limit for equal stars and grows after Lewis with the difference of
+    magnitude; the seeing's is that of two blurred discs. The larger of both. Broadcasts; beyond
+    5.7 (10) magnitudes both go on growing as they do before.
     """
-    unequal = np.abs(looks.companion - looks.magnitude)
-    needed = dawes_limit_arcsec(kit.tube.aperture_mm) * (1.0 + UNEQUAL_PER_MAG * unequal)
-    wide = looks.separation_arcsec > np.maximum(needed, 0.6 * kit.site.seeing_arcsec)
-    eye = looks.separation_arcsec[np.newaxis] * views.magnification[:, np.newaxis] >= 120.0
-    return np.asarray(wide[np.newaxis] & eye)
+    dm = np.abs(np.asarray(difference_mag, dtype=np.float64))
+    slope = np.log(_LEWIS_ARCSEC_INCH[3] / _LEWIS_ARCSEC_INCH[2]) / (_LEWIS_MAG[3] - _LEWIS_MAG[2])
+    log_inch = np.interp(dm, _LEWIS_MAG, np.log(_LEWIS_ARCSEC_INCH))
+    log_inch = log_inch + slope * np.maximum(dm - _LEWIS_MAG[3], 0.0)
+    by_aperture = np.exp(log_inch) * 25.4 / np.asarray(aperture_mm, dtype=np.float64)
+    widths = np.interp(dm, range(len(_BLURRED_APART)), _BLURRED_APART)
+    widths = widths + 0.085 * np.maximum(dm - (len(_BLURRED_APART) - 1), 0.0)
+    return np.asarray(np.maximum(by_aperture, widths * np.asarray(seeing_arcsec)))
 
 
-def best_view(kit: Kit, looks: Looks, views: Views, margin: Floats) -> NDArray[np.intp]:
-    """The eyepiece (n,) that shows each object best, from margins (e, n) at its best moment.
-
-    Everything must fit the field with a quarter to spare, if any eyepiece allows it; then the
-    largest margin counts, in steps of a third of a magnitude, and of equals the one that suits
-    the sort: comfortable separation for pairs, about 1 mm of exit pupil for Moon and planets (no
-    more than the seeing bears), the widest for clusters.
-    """
-    power, field = views.magnification[:, np.newaxis], views.true_field_deg[:, np.newaxis]
-    size_deg = np.nan_to_num(looks.major_arcmin, nan=0.0)[np.newaxis] / 60.0
-    fits = field >= 1.25 * size_deg
-    fits |= ~fits.any(axis=0) & (views.true_field_deg == views.true_field_deg.max())[:, np.newaxis]
-    steps = np.round(np.clip(np.nan_to_num(margin, nan=-9.0), -9.0, 9.0) * 3.0)
-    tie = np.zeros(margin.shape)
-    pair = looks.sort == PAIR
-    apparent = np.nan_to_num(looks.separation_arcsec, nan=1.0)[np.newaxis] * power
-    tie = np.where(pair[np.newaxis], -np.abs(np.log(apparent / COMFORTABLE_ARCSEC)), tie)
-    # 240 arcseconds of seeing disc in the eye is as much as planets bear: common practice.
-    bearable = np.minimum(kit.tube.aperture_mm, 240.0 / kit.site.seeing_arcsec)
-    body = looks.sort == BODY
-    tie = np.where(body[np.newaxis], -np.abs(np.log(power / bearable)), tie)
-    wide = (looks.sort == CLUSTER) | (looks.sort == POINT)
-    tie = np.where(wide[np.newaxis], -power / 1000.0, tie)
-    # Once a thing shows plainly, what suits it counts more than another step of margin.
-    plain = np.where(wide, 1.0, 3.0)[np.newaxis]
-    steps = np.minimum(steps, 3.0 * plain)
-    steps = np.where((pair | body)[np.newaxis], np.where(steps > -27, 0.0, steps), steps)
-    score = steps * 10.0 + tie + np.where(fits, 1e4, 0.0)
-    return np.asarray(score.argmax(axis=0))
+def _apart(kit: Kit, looks: Looks, rows: NDArray[np.intp], views: Views) -> Floats:
+    """How clearly pairs stand apart, (e, pairs), in magnitudes: a factor of two counts 1.5."""
+    apart = looks.separation_arcsec[rows]
+    needed = pair_needs_arcsec(
+        kit.tube.aperture_mm,
+        kit.site.seeing_arcsec,
+        looks.companion[rows] - looks.magnitude[rows],
+    )
+    at_eye = apart * views.magnification[:, np.newaxis]
+    eye = EYE_PARTS_ARCSEC[kit.habits.observer]
+    return np.asarray(5.0 * np.log10(np.minimum(apart / needed, at_eye / eye)))
 
 
 def sight_words(margin: float) -> str:

@@ -1,0 +1,117 @@
+"""Which eyepiece shows an object best?
+
+Public: ``Views``, ``views_of``, ``best_view``, ``view_words``.
+
+What counts, in magnitudes of margin or what is worth as much (the weights are ours): how far the
+object stands above the threshold, up to the point where it is plain; whether it fits the field
+with a little sky around it; how large it looks; whether the beam passes into the eye, and whether
+the seeing and the aperture bear the power.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.kit.kit import Kit
+from axletree.sky.optics import DARK_PUPIL_MM, magnification, true_field_deg
+
+Floats = NDArray[np.float64]
+
+# Beyond this margin a thing is plain, and more does not make an eyepiece better.
+PLAIN_MAG = 2.5
+SKY_AROUND = 1.25  # field over size that leaves a frame of sky
+# Sizes at the eye that show an object well: a glow of two and a half degrees, a pair five
+# arcminutes apart, a seeing disc no wider than four arcminutes (common practice, no source).
+GOOD_GLOW_ARCMIN, GOOD_PAIR_ARCSEC, WORST_BLUR_ARCSEC = 150.0, 300.0, 240.0
+LEAST_EXIT_PUPIL_MM = 0.5
+
+
+@dataclass(frozen=True)
+class Views:
+    """The kit's eyepieces, alone and with each Barlow lens: arrays (e,)."""
+
+    labels: tuple[str, ...]
+    magnification: Floats
+    true_field_deg: Floats
+    exit_pupil_mm: Floats
+
+
+def views_of(kit: Kit) -> Views:
+    """Every eyepiece through the kit's tube, alone and with each Barlow, longest first."""
+    pairs = [(e, f) for e in kit.eyepieces for f in (1.0, *(b.factor for b in kit.barlows))]
+    pairs.sort(key=lambda pair: -pair[0].focal_length_mm / pair[1])
+    lengths = np.array([e.focal_length_mm for e, _ in pairs])
+    factors = np.array([f for _, f in pairs])
+    stops = np.array([e.field_stop_mm or np.nan for e, _ in pairs])
+    apparent = np.array([e.apparent_field_deg for e, _ in pairs])
+    focal = kit.tube.focal_length_mm
+    power = magnification(focal, lengths, factors)
+    return Views(
+        labels=tuple(e.label + (f" with {f:g}x Barlow" if f != 1.0 else "") for e, f in pairs),
+        magnification=power,
+        true_field_deg=true_field_deg(focal, lengths, apparent, stops, factors),
+        exit_pupil_mm=kit.tube.aperture_mm / power,
+    )
+
+
+def best_view(
+    kit: Kit,
+    views: Views,
+    margin: Floats,
+    *,
+    size_arcmin: Floats,
+    detail_arcmin: Floats,
+    separation_arcsec: Floats,
+    glow: NDArray[np.bool_],
+    body: NDArray[np.bool_],
+) -> NDArray[np.intp]:
+    """The eyepiece (n,) that shows each object best, from margins (e, n) at its best moment.
+
+    Sizes and separations (n,) are nan where there are none; `detail_arcmin` is the size of the
+    part that is looked at, such as the bright middle of a globular cluster. `glow` marks what is
+    looked at as a surface, `body` the Moon and the planets, whose details want all the power
+    that the seeing bears; stars and open clusters do well with little.
+    """
+    power, field = views.magnification[:, np.newaxis], views.true_field_deg[:, np.newaxis]
+    size = np.nan_to_num(size_arcmin, nan=0.0)[np.newaxis]
+    known = np.nan_to_num(margin, nan=-3.0)
+    score = np.clip(known, -3.0, PLAIN_MAG)
+    with np.errstate(divide="ignore"):
+        frame = np.log2(field * 60.0 / (SKY_AROUND * size))
+    score = score + 2.0 * np.minimum(frame, 0.0)
+    pair = np.isfinite(separation_arcsec)[np.newaxis]
+    apart = np.nan_to_num(separation_arcsec, nan=1.0)[np.newaxis] * power
+    detail = np.maximum(np.nan_to_num(detail_arcmin, nan=0.0)[np.newaxis], 0.1)
+    looks_large = np.clip(np.log2(detail * power / GOOD_GLOW_ARCMIN), -4.0, 0.0)
+    bearable = min(2.0 * kit.tube.aperture_mm, WORST_BLUR_ARCSEC / kit.site.seeing_arcsec)
+    suits = np.where(
+        pair,
+        -0.7 * np.abs(np.log2(apart / GOOD_PAIR_ARCSEC)),
+        np.where(
+            body[np.newaxis],
+            -np.abs(np.log2(power / bearable)),
+            np.where(glow[np.newaxis], 0.5 * looks_large, -0.4 * np.log2(power / 20.0)),
+        ),
+    )
+    too_much = np.log2(power / bearable)
+    too_thin = np.log2(LEAST_EXIT_PUPIL_MM * power / kit.tube.aperture_mm)
+    too_wide = np.log2(views.exit_pupil_mm / DARK_PUPIL_MM)[:, np.newaxis]
+    for over, weight in ((too_much, 0.8), (too_thin, 2.0), (too_wide, 0.6)):
+        suits = suits - weight * np.maximum(over, 0.0)
+    return np.asarray((score + suits).argmax(axis=0))
+
+
+def view_words(views: Views, at: int, size_arcmin: float) -> str:
+    """What the eyepiece does for the object, in a few words."""
+    power, pupil = float(views.magnification[at]), float(views.exit_pupil_mm[at])
+    text = f"{power:.0f} times, exit pupil {pupil:.1f} mm"
+    field = float(views.true_field_deg[at]) * 60.0
+    if np.isfinite(size_arcmin) and size_arcmin > 0:
+        if field < size_arcmin:
+            text += f", a field of {field:.0f}′ for {size_arcmin:.0f}′: sweep over it"
+        elif field < 4.0 * size_arcmin:
+            text += f", fills {size_arcmin / field * 100:.0f} % of the field"
+    return text
