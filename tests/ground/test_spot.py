@@ -179,6 +179,16 @@ def test_views_count() -> None:
     assert np.all(np.diff(scores.view_share[row, scores.allowed[row]]) <= 1e-9)
 
 
+def test_the_kits_own_views_count() -> None:
+    kit = with_yard(
+        demo_kit("courtyard"), area_m=((0, 0), (5, 0), (5, 5), (0, 5)),
+        view=[{"name": "the bay", "from_azimuth_deg": 150, "to_azimuth_deg": 200, "above_deg": 30}],
+    )  # fmt: skip
+    found = best_spot(kit, None, EVENING, observer_of(kit), [find("M42")])
+    assert found.wishes.views == (View(150.0, 200.0, 30.0, "the bay"),)
+    assert spot_data(found)["best"]["view_share"] == 1.0
+
+
 def test_a_view_across_north() -> None:
     north = horizon_from_points([350, 355, 5, 10, 100, 200, 280], [0, 30, 30, 0, 0, 0, 0])
     wanted = wishes(views=(View(340, 20, 10.0),), pole_needed=False)

@@ -128,6 +128,18 @@ def test_upper_transits_of_polaris() -> None:
         assert abs((noon + timedelta(seconds=wait) - true).total_seconds()) < 4.0
 
 
+def test_the_pole_star_crosses_when_told() -> None:
+    """Its right ascension runs by up to 1.6 s a day, so an even turn alone would be late."""
+    observer = Observer(51.4769, 0.0)
+    row = stars_of([find("Polaris")])
+    noon = datetime(2026, 1, 15, 12, tzinfo=UTC)
+    waits = star_passages(row, observer, noon).wait_s[0]
+    for wait, hour in zip(waits, (0.0, 12.0), strict=True):
+        seen = star_positions(row, Instants.from_datetime(noon + timedelta(seconds=wait)), observer)
+        off_s = ((float(seen.hour_angle_h[0, 0]) - hour + 12.0) % 24.0 - 12.0) * 3600.0
+        assert abs(off_s) < 0.02
+
+
 def test_rate_of_azimuth_of_slalib() -> None:
     """F1: P. T. Wallace, SUN/67, test of ALTAZ: azimuth rate -0.2015438937145421 rad per rad."""
     azimuth, altitude = np.degrees(4.400560746660174), np.degrees(1.026646506651396)

@@ -4,4 +4,6 @@ Modules and public functions:
   files      write_whole: a file is written whole or not at all
   words      hours, degrees, clock times and lengths as people read them
   pole_words, pole_data, enough_words    the way to the pole, and how good is good enough
+  paragraphs paragraph, listed, sections: sentences and lists in 80 columns
+  spot_words, north_words, level_words   the place, true north and the legs, as text and data
 """

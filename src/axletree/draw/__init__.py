@@ -6,4 +6,8 @@ Modules and public functions:
   tolerance_view  tolerance_svg: which alignment is good enough
   balance_view    balance_view: weights, tube and its cross-section, to scale
   tipping_view    tipping_view: the feet from above and the push that tips the rig
+  spot_map        spot_map: the yard from above, its best place, the skyline there
+  skyline_view    skyline_view, spot_skyline, draw_skyline: a skyline as a strip, with the pole
+  north_view      north_view: the ring of azimuths with every way to the pole
+  level_view      level_view: the tripod from above, millimetres at each leg
 """
