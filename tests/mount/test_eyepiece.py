@@ -9,7 +9,7 @@ from scipy.spatial.transform import Rotation
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
-from axletree.mount.clearance import bodies
+from axletree.mount.clearance import bodies, least_distance
 from axletree.mount.eyepiece import eye_place, posture_words, stool_mm
 from axletree.mount.kinematics import align, axis_angles
 from axletree.mount.paths import DECLINATION_FIRST, HOUR_FIRST, best_path, turn_path
@@ -163,15 +163,19 @@ def test_ring_turn_against_trying_every_degree():
     np.testing.assert_allclose(discomfort_m(found.place), found.discomfort_m, atol=1e-12)
 
 
-def test_ring_turn_avoids_a_focuser_in_the_leg():
-    kit = demo_kit("courtyard")
+def test_ring_turn_avoids_an_eyepiece_in_the_leg():
+    # Side west, low over the pole: the turn with the best height would put the eyepiece into a
+    # leg of the tripod, though the pose is clear as the diagonal stands.
+    kit = kit_with("paddock", ("weights_up_h = 1.0", ""))
     rig, axes = build_rig(kit), align(kit.site.latitude_deg)
-    h, w = axis_angles(axes, "east", 0.2, np.array([35.0, 60.0]))
+    h, w = axis_angles(axes, "west", 2.06, -66.5)
+    assert least_distance(bodies(rig, axes), h, w)[0] > 0.02
     found = ring_turn(kit, rig, axes, h, w)
-    other = bodies(turned(kit, rig, found.turn_deg), axes)
-    from axletree.mount.clearance import least_distance
-
-    assert (least_distance(other, h, w)[0] >= 0.02).all()
+    tempting = float(found.turns_deg[found.total_m.argmin()])
+    assert least_distance(bodies(turned(kit, rig, tempting), axes), h, w)[0] < 0.02
+    assert found.turn_deg != tempting
+    assert found.touching == ()
+    assert least_distance(bodies(turned(kit, rig, found.turn_deg), axes), h, w)[0] > 0.02
 
 
 def test_ring_turn_refuses_what_makes_no_sense():

@@ -170,6 +170,20 @@ def test_contact_names_what_meets():
     assert apart == pytest.approx(0.020, abs=2e-4)
 
 
+def test_contact_is_where_the_margin_is_used_up():
+    _, table = TABLES["courtyard"]
+    H, d = random_sky(1500, 99)
+    found = room(table, H, d)
+    for i, side in enumerate(SIDES):
+        meets = found.usable[i] & (found.ends[i] == CONTACT)
+        end = H[meets] + found.room_h[i][meets]
+        apart = distances(table.bodies, *axis_angles(table.axes, side, end, d[meets])).min(axis=0)
+        off = np.abs(apart - 0.020)
+        assert meets.sum() > 40
+        assert np.median(off) < 1e-9
+        assert off.max() < 5e-4  # grazing contacts
+
+
 def test_hundreds_of_objects_at_once_as_one_by_one():
     _, table = TABLES["courtyard"]
     H, d = random_sky(40, 51)
