@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,10 +11,8 @@ from axletree.deliver.spot_words import step_words
 from axletree.deliver.words import compass_point
 from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
 from axletree.draw.skyline_view import draw_skyline, frame_for
-from axletree.ground.around import Step
 from axletree.ground.spot import SpotScores
 from axletree.ground.spot_answer import SpotAnswer
-from axletree.ground.wishes import Wishes
 from axletree.ground.yard import ridge_ends
 from axletree.kit.site import Yard
 
@@ -57,7 +54,7 @@ def spot_map(found: SpotAnswer, title: str, units: str, north: bool) -> str:
         _best(sheet, scale, scores.best_place_m)
     _north_arrow(sheet, found.plan.turn_deg, yard.bearings)
     _legend(sheet, scores, 300.0)
-    _side(sheet, scores, wishes, found.steps, units)
+    _side(sheet, found, units)
     if best_horizon is not None:
         sheet.text((40, strip_top - 16), "The skyline from there", size=17, weight=700)
         frame = frame_for(
@@ -253,14 +250,29 @@ def _legend(sheet: Sheet, scores: SpotScores, y: float) -> None:
     sheet.text((x + 270, y + 13), "not to be used", size=13)
 
 
-def _side(
-    sheet: Sheet, scores: SpotScores, wishes: Wishes, steps: Sequence[Step], units: str
-) -> None:
+def _why_not(found: SpotAnswer) -> list[str]:
+    """What stands in the way, in a few short rows."""
+    if not found.scores.allowed.any():
+        return ["the area leaves no room for a tripod"]
+    rows = [
+        f"{found.wishes.pole_name} is hidden by {name} ({100 * share:.0f} %)"
+        for name, share in found.hidden_by[:4]
+    ]
+    miss = found.nearest_miss
+    if miss is not None and found.wishes.pole_needed:
+        lacking = found.wishes.pole_margin_deg - miss[2]
+        if lacking > 0.0:
+            rows.append(f"nearest miss: {lacking:.1f}° lacking")
+    return rows or ["no object rises clear of the skyline"]
+
+
+def _side(sheet: Sheet, found: SpotAnswer, units: str) -> None:
+    scores, wishes, steps = found.scores, found.wishes, found.steps
     x, y = SIDE_LEFT, 140.0
     place = scores.best_place_m
     if place is None or scores.best is None:
         sheet.text((x, y), "No place will do", size=30, weight=700)
-        sheet.text((x, y + 26), "The printed answer says what stands in the way.", size=14)
+        sheet.lines((x, y + 28), _why_not(found), size=15)
         return
     unit, factor = ("ft", FOOT) if units == "us" else ("m", 1.0)
     sheet.text((x, y), f"{place[0] * factor:.1f} {unit} across", size=28, weight=700, fill=BRASS)
