@@ -12,7 +12,7 @@ from axletree.sky.brightness import (
     nanolamberts,
     twilight_nanolamberts,
 )
-from axletree.sky.magnitudes import planet_magnitude
+from axletree.sky.magnitudes import moon_magnitude, planet_magnitude
 from axletree.sky.observer import Observer, standard_pressure_hpa, standard_temperature_c
 from axletree.sky.refraction import (
     airmass,
@@ -186,6 +186,12 @@ def test_planet_magnitudes() -> None:
         difference = np.abs(ours.magnitude_v[k] - theirs)[good]
         # Topocentric here, geocentric there. Both leave out the seasonal terms of Mars.
         assert difference.max() < 0.002, name
+
+
+def test_full_moon_at_its_mean_distance() -> None:
+    # Krisciunas and Schaefer 1991, eq. 9 (after Allen): -12.73; a quarter Moon near -10.
+    assert moon_magnitude(1.0, 384400 / 149597870.7, 0.0) == pytest.approx(-12.73, abs=0.005)
+    assert moon_magnitude(1.0, 384400 / 149597870.7, 90.0) == pytest.approx(-10.1, abs=0.1)
 
 
 def test_unknown_body_has_no_magnitude() -> None:
