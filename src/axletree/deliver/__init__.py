@@ -4,6 +4,8 @@ Modules and public functions:
   files      write_whole: a file is written whole or not at all
   words      hours, degrees, clock times and lengths as people read them
   pole_words, pole_data, enough_words    the way to the pole, and how good is good enough
+  point_words, room_words    both tube sides of one object; where each side can follow
   paragraphs paragraph, listed, sections: sentences and lists in 80 columns
   spot_words, north_words, level_words   the place, true north and the legs, as text and data
+  check_findings, check_words, check_report   one measurement; the axis error as text; as data
 """

@@ -1,16 +1,21 @@
 """The machine: what each part of the rig does when the axes turn.
 
 Modules and public functions:
-  parts       build_rig -> Rig: every part as a rod in its frame, with its mass
+  parts       Rig: every part as a rod in its frame, with its mass
+  rig         build_rig, turned, eye_at: the rig of a kit, balanced
+  check       check_rig: a rig that can work, or one line that says why not
   kinematics  Axes, align, axis_angles, pointing, direction, frames, placed: both tube sides
   rods        distances between rods: round ends, flat ends, a plane
-  clearance   least_distance, clearance_map: what comes nearest to what
-  room        how long an object can be followed on each tube side, and what ends it
-  eyepiece    height, direction to face, tilt, what can fall, and the best ring turn
-  picture     how the sky stands in the eyepiece, and which way it drifts
-  paths       what a turn from one pose to another passes through
-  choice      both tube sides of one object, and the better one with its reason
-  rig         checked_rig: a rig that can work, or one line that says why not
+  clearance   bodies, least_distance, distances: what comes nearest to what
+  clearance_map  clearance_map: the same for every half degree of both axes, quickly
+  arcs        find_arcs, look: where on the way round something begins to be in the way
+  room        room_table, room: how long each tube side can follow, and what ends it
+  reach       reach, stretches, shares: room over the whole sky
+  eyepiece    eye_place: height, direction to face, tilt, what can fall
+  ring_turn   ring_turn: the turn of tube or diagonal that serves a list best
+  picture     picture: how the sky stands in the eyepiece, and which way it drifts
+  paths       best_path: what a turn from one pose to another passes through
+  choice      choose: both tube sides of one object, and the better one with its reason
   masses      what weighs how much, and where, in the two moving frames
   weights     loadings: which of the owned weights go on the shaft, and where
   balance     solve -> Balance, swaps, torques_nm: both axes in three dimensions
