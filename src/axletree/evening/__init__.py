@@ -9,6 +9,7 @@ Modules and public functions:
   stops            the facts of each stop: side, room, eyepiece, nudge, warnings
   contrast         the eye's threshold through the telescope
   visibility       how well an object can be seen, as a margin and a word
+  asked            what the person asked for by name
   worth            how many points a stop is worth to this audience
   choosing         which objects are worth a stop tonight, with reasons
   eyepiece_choice  which eyepiece shows an object best

@@ -11,8 +11,9 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.evening.asked import asked_for
 from axletree.evening.eyepiece_choice import Views, best_view, views_of
-from axletree.evening.pool import BODIES, SHOWPIECE, Pool, full_pool
+from axletree.evening.pool import BODIES, SHOWPIECE, Pool
 from axletree.evening.sky_state import SkyState
 from axletree.evening.visibility import (
     BODY,
@@ -20,15 +21,15 @@ from axletree.evening.visibility import (
     GALAXY,
     GLOBULAR,
     PAIR,
+    Looks,
     bright_part_arcmin,
     margins,
     sight_words,
 )
 from axletree.evening.worth import body_share, points
-from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.bodies import body_positions
-from axletree.sky.catalogue import SkyObject, find
+from axletree.sky.catalogue import SkyObject
 from axletree.sky.observer import Observer
 from axletree.sky.orientation import orientation
 from axletree.sky.positions import Positions, Stars, star_positions
@@ -68,6 +69,18 @@ class Chosen:
     left_out: tuple[tuple[str, str], ...]
 
 
+def suiting_view(kit: Kit, looks: Looks, views: Views, margin: Floats) -> NDArray[np.intp]:
+    """The eyepiece (n,) that suits each object, from margins (eyepieces, n)."""
+    return best_view(
+        kit, views, margin,
+        size_arcmin=looks.major_arcmin,
+        detail_arcmin=bright_part_arcmin(looks),
+        separation_arcsec=looks.separation_arcsec,
+        glow=np.isin(looks.sort, (EXTENDED, GALAXY, GLOBULAR)),
+        body=looks.sort == BODY,
+    )  # fmt: skip
+
+
 def choose_candidates(
     kit: Kit,
     observer: Observer,
@@ -85,11 +98,8 @@ def choose_candidates(
     `skyline` is a function from azimuth to altitude, degrees. `seen_ids` are objects shown on
     earlier evenings: they lose points, they are not forbidden.
     """
-    pool = full_pool(own)
-    must = [_row_of(pool, text, "must_see") for text in kit.habits.must_see]
-    pool = _with_strangers(pool, [m for m in must if isinstance(m, SkyObject)], own)
-    must_rows = {m if isinstance(m, int) else _index(pool, m.catalogue_id) for m in must}
-    excluded = {_excluded_id(text) for text in kit.habits.exclude}
+    asked = asked_for(kit, own)
+    pool, must_rows, excluded = asked.pool, asked.must_rows, asked.excluded
     places = pool_positions(pool, instants, observer)
     lowest = np.full(places.altitude_deg.shape, kit.habits.lowest_altitude_deg)
     if callable(skyline):
@@ -103,25 +113,18 @@ def choose_candidates(
     margin = margins(kit, part.looks, views, sky_mag, here.airmass)
     seen = np.where(above[rows][np.newaxis], margin, -np.inf)
     best_time = np.nan_to_num(seen, nan=-9.0).max(axis=2)
-    eyepiece = best_view(
-        kit, views, best_time,
-        size_arcmin=part.looks.major_arcmin,
-        detail_arcmin=bright_part_arcmin(part.looks),
-        separation_arcsec=part.looks.separation_arcsec,
-        glow=np.isin(part.looks.sort, (EXTENDED, GALAXY, GLOBULAR)),
-        body=part.looks.sort == BODY,
-    )  # fmt: skip
+    eyepiece = suiting_view(kit, part.looks, views, best_time)
     each = np.arange(len(part))
     own_margin = seen[eyepiece, each]
     best = np.nan_to_num(own_margin, nan=-9.0).max(axis=1)
     shows = np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
     value = points(kit, part, best, height, seen_ids, _shares(part, instants, observer))
-    is_must = np.isin(rows, [r for r in must_rows if r is not None])
+    is_must = np.isin(rows, list(must_rows))
     allowed = (best >= SHOWN_MARGIN) & ~np.isin(np.array(part.ids, dtype=object), list(excluded))
     allowed |= is_must & above[rows].any(axis=1)
     shows |= is_must[:, np.newaxis] & above[rows]
-    value = _varied(part, value, allowed & ~is_must) if _any_theme(kit) else value
+    value = _varied(part, value, allowed & ~is_must) if any_theme(kit) else value
     order = np.argsort(-(value + 1000.0 * is_must), kind="stable")
     order = _no_twins(part, order[allowed[order]])[:limit]
     chosen = tuple(
@@ -158,39 +161,6 @@ def _rows(places: Positions, which: NDArray[np.intp]) -> Positions:
     return Positions(**{f.name: getattr(places, f.name)[which] for f in fields(Positions)})
 
 
-def _row_of(pool: Pool, text: str, key: str) -> int | SkyObject:
-    """The row of a named object, or the object itself when the pool does not hold it."""
-    try:
-        thing = find(text)
-    except AxletreeError as error:
-        if text in pool.names:
-            return pool.names.index(text)
-        raise AxletreeError(f"habits.{key}: {error}") from None
-    if thing.kind == "sun":
-        raise AxletreeError(f"habits.{key}: the Sun is no stop; no unfiltered tube goes near it")
-    row = _index(pool, thing.catalogue_id)
-    if row is None and thing.name in pool.names:
-        row = pool.names.index(thing.name)
-    return thing if row is None else row
-
-
-def _index(pool: Pool, catalogue_id: str) -> int | None:
-    return pool.ids.index(catalogue_id) if catalogue_id in pool.ids else None
-
-
-def _with_strangers(
-    pool: Pool, strangers: Sequence[SkyObject], own: Sequence[SkyObject]
-) -> Pool:
-    return full_pool([*own, *strangers]) if strangers else pool
-
-
-def _excluded_id(text: str) -> str:
-    try:
-        return find(text).catalogue_id
-    except AxletreeError as error:
-        raise AxletreeError(f"habits.exclude: {error}") from None
-
-
 def _shares(pool: Pool, instants: Instants, observer: Observer) -> Floats:
     """What of their fame the objects keep tonight: all of it, but for Moon and planets."""
     share = np.ones(len(pool))
@@ -202,7 +172,8 @@ def _shares(pool: Pool, instants: Instants, observer: Observer) -> Floats:
     return share
 
 
-def _any_theme(kit: Kit) -> bool:
+def any_theme(kit: Kit) -> bool:
+    """True where the person wants a bit of everything."""
     return bool({"anything", "first looks"} & set(kit.habits.themes))
 
 
@@ -284,7 +255,7 @@ def _fact(thing: SkyObject, sort: int) -> str:
 
 
 def _left_out(
-    pool: Pool, must_rows: set[int | None], excluded: set[str], above: NDArray[np.bool_],
+    pool: Pool, must_rows: frozenset[int], excluded: frozenset[str], above: NDArray[np.bool_],
     rows: NDArray[np.intp], best: Floats, sky: SkyState,
 ) -> tuple[tuple[str, str], ...]:  # fmt: skip
     """Reasons for the bodies, showpieces and must-see objects that cannot be shown."""
@@ -292,7 +263,7 @@ def _left_out(
     margin_of = dict(zip(rows.tolist(), best.tolist(), strict=True))
     famous = np.flatnonzero((pool.fame >= SHOWPIECE) & above.any(axis=1)).tolist()
     bodies = range(len(BODIES))
-    interesting = sorted({*bodies, *famous, *(r for r in must_rows if r is not None)})
+    interesting = sorted({*bodies, *famous, *must_rows})
     for row in interesting:
         if pool.ids[row] in excluded:
             said.append((pool.names[row], "you excluded it"))

@@ -136,7 +136,7 @@ def plan_whole(
     pole = setup.pole_answer(kit, observer, pole_at, ground.horizon)
     balance = setup.balance_answer(kit)
     words = setup.words_of(kit, north, pole, balance, ground.horizon)
-    show_s = _show_s(kit, minutes_per_stop)
+    show_s = show_seconds(kit, minutes_per_stop)
     stops: tuple[Stop, ...] = ()
     given_up: list[GivenUp] = []
     facts = OrderFacts(method="none", proven_best=True, gap_percent=0.0, words=_no_session(kit))
@@ -171,7 +171,8 @@ def plan_whole(
     return Planned(evening, ground, session, chosen)
 
 
-def _show_s(kit: Kit, minutes_per_stop: float | None) -> float:
+def show_seconds(kit: Kit, minutes_per_stop: float | None = None) -> float:
+    """Time at the eyepiece of one stop: as asked, or visitors times seconds, or the usual."""
     habits = kit.habits
     if minutes_per_stop is not None:
         return minutes_per_stop * 60.0

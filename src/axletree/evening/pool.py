@@ -56,6 +56,7 @@ FIRST_LOOKS = frozenset(
      "μ Cephei")
 )  # fmt: skip
 SHOWPIECE, FAMILIAR, LISTED = 88.0, 50.0, 22.0
+FAINTEST_MAG = 13.0
 
 
 @dataclass(frozen=True)
@@ -103,7 +104,7 @@ class Pool:
         )  # fmt: skip
 
 
-def full_pool(own: Sequence[SkyObject] = (), faintest_mag: float = 13.0) -> Pool:
+def full_pool(own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG) -> Pool:
     """Moon and planets, deep sky to `faintest_mag`, all double and coloured stars, one's own."""
     parts = [_bodies(), _deep_sky(faintest_mag), _pairs(), _coloured(), own_pool(own)]
     return Pool(
