@@ -138,6 +138,7 @@ def test_semicolons_and_decimal_commas():
         ("star,started,watched_s,drift_arcsec,towards\nVega,21:05,300,1,up\n", "needs north_is"),
         ("star,started,watched_s,drift_arcsec\nVega,21:05,300,1,9\n", "line 2: 5 cells"),
         ("star,started,watched_s,drift_arcsec\nVega,21:05,300,nan\n", "'nan' is not a number"),
+        ("star,started,watched_s,drift_arcsec\nSpica,21:05,300,1\n", "below the horizon"),
         ("star,read_at,offset_arcsec\nVega,21:05,1\n", "at least two different times"),
     ],
 )

@@ -194,9 +194,9 @@ def _measure(
     from axletree.pole.readings_file import read_circles
 
     circles = read_circles(text, label, observer, moment)
-    return check_findings.from_readings(
-        circles, text, label, now, kit, observer, pole, options.centring
-    )
+    from axletree.deliver.check_circles import from_readings
+
+    return from_readings(circles, text, label, now, kit, observer, pole, options.centring)
 
 
 def _text(source: str) -> str:

@@ -7,5 +7,6 @@ Modules and public functions:
   point_words, room_words    both tube sides of one object; where each side can follow
   paragraphs paragraph, listed, sections: sentences and lists in 80 columns
   spot_words, north_words, level_words   the place, true north and the legs, as text and data
-  check_findings, check_words, check_report   one measurement; the axis error as text; as data
+  check_findings, check_circles   what one measurement of the axis says
+  check_words, check_report  the axis error as text; as data and drawing
 """

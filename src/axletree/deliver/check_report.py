@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from typing import Any
 
-from axletree.deliver.check_findings import Finding
+from axletree.deliver.check_findings import Finding, finite
 from axletree.deliver.words import clock
 from axletree.draw.axis_ellipse import Shown, axis_ellipse
 from axletree.kit.kit import Kit
@@ -76,7 +75,7 @@ def check_data(report: Report) -> dict[str, Any]:
                 "method": m.method, "at": m.at.isoformat(), "source": m.source,
                 **_estimate_data(m.estimate),
                 "left_out": k in report.together.left_out,
-                "sigmas_from_the_rest": _finite(report.together.misfit_sigmas[k]),
+                "sigmas_from_the_rest": finite(report.together.misfit_sigmas[k]),
             }
             for k, m in enumerate(report.known.since_turn)
         ],
@@ -96,8 +95,8 @@ def check_data(report: Report) -> dict[str, Any]:
     data["next_drift"] = None if step is None else {
         "star": advice.next_name,
         "watch_s": step.watch_s,
-        "worst_now_arcmin": _finite(step.worst_now_arcmin),
-        "worst_then_arcmin": _finite(step.worst_then_arcmin),
+        "worst_now_arcmin": finite(step.worst_now_arcmin),
+        "worst_then_arcmin": finite(step.worst_then_arcmin),
     }  # fmt: skip
     data["noted_in"] = report.noted or None
     return data
@@ -110,10 +109,10 @@ def _estimate_data(estimate: AxisEstimate) -> dict[str, Any]:
         "rank": estimate.rank,
         "high_arcmin": estimate.high_arcmin,
         "east_arcmin": estimate.east_arcmin,
-        "high_sigma_arcmin": _finite(estimate.high_sigma_arcmin),
-        "east_sigma_arcmin": _finite(estimate.east_sigma_arcmin),
+        "high_sigma_arcmin": finite(estimate.high_sigma_arcmin),
+        "east_sigma_arcmin": finite(estimate.east_sigma_arcmin),
         "total_arcmin": estimate.total_arcmin,
-        "total_sigma_arcmin": _finite(estimate.total_sigma_arcmin),
+        "total_sigma_arcmin": finite(estimate.total_sigma_arcmin),
         "covariance_arcmin2": None if covariance is None else covariance.tolist(),
         "ellipse_95": None if ellipse is None else {
             "long_arcmin": ellipse.long_arcmin, "short_arcmin": ellipse.short_arcmin,
@@ -146,12 +145,8 @@ def _proof_data(star: ProofStar | None) -> dict[str, Any] | None:
         "watched_s": star.watched_s,
         "drift_before_arcsec": star.drift.before_arcsec,
         "drift_after_arcsec": star.drift.after_arcsec,
-        "drift_after_sigma_arcsec": _finite(star.drift.sigma_arcsec),
+        "drift_after_sigma_arcsec": finite(star.drift.sigma_arcsec),
     }
-
-
-def _finite(value: float) -> float | None:
-    return float(value) if math.isfinite(value) else None
 
 
 def check_drawing(report: Report) -> str:
@@ -174,7 +169,7 @@ def check_drawing(report: Report) -> str:
         shown,
         report.limit_arcmin,
         report.observer.north,
-        title=f"Where the axis points: {report.kit.site.name}",
+        site=report.kit.site.name,
         altitude_words=altitude,
         azimuth_words=azimuth,
     )

@@ -38,7 +38,7 @@ def axis_ellipse(
     good_arcmin: float,
     north: bool,
     *,
-    title: str = "Where the axis points",
+    site: str = "",
     altitude_words: str = "",
     azimuth_words: str = "",
 ) -> str:
@@ -46,12 +46,14 @@ def axis_ellipse(
 
     `altitude_words`, `azimuth_words`: what to do with each bolt, written along its way.
     """
+    title = "Where the axis points"
     sheet = Sheet(WIDTH, HEIGHT, title, _description(estimate, good_arcmin))
     reach, step = _reach(estimate, measurements, good_arcmin)
     view = _View(reach, 1.0 if north else -1.0)
     sheet.text((_LEFT, 46), title, size=26, weight=600)
     facing = "north" if north else "south"
-    sheet.text((_LEFT, 74), f"as seen facing {facing}; arcminutes from the pole", size=16)
+    words = f"{site}, " if site else ""
+    sheet.text((_LEFT, 74), f"{words}facing {facing}; arcminutes from the pole", size=16)
     _paper(sheet, view, reach, step, north)
     _good(sheet, view, reach, good_arcmin)
     for k, shown in enumerate(measurements):

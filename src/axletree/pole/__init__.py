@@ -22,7 +22,7 @@ Measuring the axis error:
   readings, readings_file    axis error and the mount's own faults from circle readings
   circles, mount_frame       what the circles of an imperfect mount show
   frames, frame_file         from camera frames taken while the hour axis turns
-  wcs, distortion, fits_header, attitude    where a frame looks, by its own header
+  wcs, distortion, plate, fits_header, attitude    where a frame looks, by its own header
   candidates, next_star, advice    which measurement would tell most
   turn       what a star does in the eyepiece while the bolts are turned, and after
   combine, measured, estimate, least_squares    all measurements together, with uncertainties

@@ -12,6 +12,7 @@ from axletree.pole.bolts import BoltMoves, bolt_moves
 from axletree.pole.candidates import Candidates
 from axletree.pole.estimate import AxisEstimate
 from axletree.pole.mount_frame import Pole, pole_altitude_deg
+from axletree.pole.need import CAMERA_DECLINATION_DEG, eye_use_of
 from axletree.pole.next_star import NextDrift, next_drift
 from axletree.pole.tolerance import (
     Tolerance,
@@ -70,40 +71,40 @@ class Advice:
 
 
 def good_enough(kit: Kit) -> Tolerance:
-    """The tolerance for what this kit does: its camera's, if it has one.
-
-    Else an eye's, which needs its object to stay in the strongest eyepiece from nudge to nudge,
-    and to be found by the setting circles in the widest.
-    """
+    """The strictest tolerance of what this kit does: eye at its strongest eyepiece, camera, and
+    setting circles that should bring objects into its widest eyepiece."""
     tube, camera = kit.tube, kit.camera
+    use = eye_use_of(kit)
+    strictest = eye_tolerance(use.true_field_deg, use.nudge_every_s, motor=use.motor)
     if camera is not None:
-        return camera_tolerance(
+        photographed = camera_tolerance(
             tube.focal_length_mm,
             camera.pixel_um,
             camera.width_px,
             camera.height_px,
             camera.exposure_s,
             guided=camera.guided,
+            declination_deg=CAMERA_DECLINATION_DEG,
             seeing_arcsec=kit.site.seeing_arcsec,
             aperture_mm=tube.aperture_mm,
         )
-    fields = [
+        strictest = min(strictest, photographed, key=lambda t: t.largest_arcmin)
+    widest = max(
         float(
             true_field_deg(
                 tube.focal_length_mm, e.focal_length_mm, e.apparent_field_deg, e.field_stop_mm
             )
         )
         for e in kit.eyepieces
-    ]
-    nudged = eye_tolerance(min(fields), kit.habits.nudge_every_s, motor=kit.mount.motion == "motor")
-    found = circles_tolerance_arcmin(max(fields))
-    if nudged.largest_arcmin <= found:
-        return nudged
+    )
+    circles = circles_tolerance_arcmin(widest)
+    if strictest.largest_arcmin <= circles:
+        return strictest
     # Long before an object leaves the field the circles stop bringing it there.
     return replace(
-        nudged,
-        largest_arcmin=found,
-        because=f"the circles should bring objects into a field of {max(fields) * 60:.0f}′",
+        strictest,
+        largest_arcmin=circles,
+        because=f"the circles should bring objects into a field of {widest * 60:.0f}′",
     )
 
 

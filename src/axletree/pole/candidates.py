@@ -22,6 +22,7 @@ LIMIT_MAG = 3.0
 LOWEST_ALTITUDE_DEG = 20.0
 HIGHEST_ALTITUDE_DEG = 85.0  # higher up nobody can look through a finder
 FARTHEST_DECLINATION_DEG = 70.0
+FARTHEST_HOUR_ANGLE_H = 7.0  # beyond it a star is low under the pole
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,7 @@ class Candidates:
 def candidates(
     instant: Instants, observer: Observer, clear: Clear | None = None, limit_mag: float = LIMIT_MAG
 ) -> Candidates:
-    """Named stars to magnitude `limit_mag` between 20 and 85 degrees of altitude.
+    """Named stars to magnitude `limit_mag`, 20 to 85 degrees high, within 7 h of the meridian.
 
     `clear` says where obstacles leave the sky free. May be empty.
     """
@@ -53,6 +54,7 @@ def candidates(
         (altitude >= LOWEST_ALTITUDE_DEG)
         & (altitude <= HIGHEST_ALTITUDE_DEG)
         & (np.abs(declination) <= FARTHEST_DECLINATION_DEG)
+        & (np.abs(place.hour_angle_h[:, 0]) <= FARTHEST_HOUR_ANGLE_H)
     )
     if clear is not None:
         good &= np.asarray(clear(azimuth, altitude), dtype=bool)

@@ -19,6 +19,7 @@ import numpy as np
 
 from axletree.kit.errors import AxletreeError
 from axletree.sky.catalogue import SkyObject, find
+from axletree.sky.directions import azimuth_altitude
 from axletree.sky.object_positions import MOVING, object_positions
 from axletree.sky.observer import Observer
 from axletree.sky.time import Instants
@@ -162,7 +163,24 @@ def place_of(row: Row, at: datetime | None, observer: Observer) -> Placed:
     hour_angle = row.number("hour_angle_h", -12.0, 12.0)
     declination = row.number("declination_deg", -90.0, 90.0)
     if hour_angle is not None and declination is not None:
-        return Placed(name or f"line {row.line}", hour_angle, declination, at)
+        placed = Placed(name or f"line {row.line}", hour_angle, declination, at)
+    else:
+        placed = _named(row, name, hour_angle, declination, at, observer)
+    _, altitude = azimuth_altitude(
+        placed.hour_angle_h, placed.declination_deg, observer.latitude_deg
+    )
+    if float(altitude) < 0.0:
+        raise row.wrong(
+            "", f"{placed.name} stands {-float(altitude):.0f}° below the horizon then, seen from "
+            "this site; are the time and its zone right?",
+        )  # fmt: skip
+    return placed
+
+
+def _named(
+    row: Row, name: str, hour_angle: float | None, declination: float | None,
+    at: datetime | None, observer: Observer,
+) -> Placed:  # fmt: skip
     if not name:
         raise row.wrong("", "give a star's name, or hour_angle_h and declination_deg")
     try:
