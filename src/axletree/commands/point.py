@@ -73,7 +73,10 @@ def answer(options: argparse.Namespace) -> Answer:
     refused = _near_sun(kit, thing.name, moment, both.azimuth_deg[:, 0], both.altitude_deg[:, 0])
     if refused is not None:
         return refused
-    table = table_of(kit, moment, options, camera=options.camera)
+    # Who asks often for one kit (the app) keeps the table and gives it.
+    table = getattr(options, "table", None) or table_of(
+        kit, moment, options, camera=options.camera
+    )
     H, d = float(both.hour_angle_h[0, 0]), float(both.declination_deg[0, 0])
     later = object_positions([thing], now.plus(3600.0), observer)
     rate = ((float(later.hour_angle_h[0, 0]) - H) % 24.0) / 3600.0
@@ -88,7 +91,11 @@ def answer(options: argparse.Namespace) -> Answer:
         return choice_views(table.rig, table.axes, choice, kit, thing.name)
 
     text = point_text(choice, kit, thing.name, moment, azimuth, altitude, notes, turn)
-    return Answer(text, point_data(choice, kit, thing.name, moment, turn), drawing)
+    data = point_data(
+        choice, kit, thing.name, moment, turn, azimuth_deg=azimuth, altitude_deg=altitude,
+        hours_per_s=rate,
+    )  # fmt: skip
+    return Answer(text, data, drawing)
 
 
 def _turn(kit: Kit, table: RoomTable, choice: Choice) -> RingTurn | None:

@@ -245,6 +245,8 @@ def side_data(answer: SideAnswer) -> dict[str, Any]:
         "weights_clock_deg": round(answer.weights_clock_deg, 1),
         "clearance_mm": round(answer.clearance_m * 1000, 1),
         "nearest": answer.nearest,
+        "nearest_parts": list(answer.nearest_parts),
+        "end_parts": list(answer.end_parts),
         "eyepiece_height_mm": round(float(eye.height_m) * 1000, 1),
         "face_azimuth_deg": _finite(float(eye.face_azimuth_deg)),
         "barrel_altitude_deg": _finite(float(eye.barrel_altitude_deg)),
@@ -262,14 +264,25 @@ def side_data(answer: SideAnswer) -> dict[str, Any]:
 
 
 def point_data(
-    choice: Choice, kit: Kit, name: str, moment: datetime, turn: RingTurn | None = None
+    choice: Choice,
+    kit: Kit,
+    name: str,
+    moment: datetime,
+    turn: RingTurn | None = None,
+    *,
+    azimuth_deg: float | None = None,
+    altitude_deg: float | None = None,
+    hours_per_s: float | None = None,
 ) -> Mapping[str, Any]:
     """The whole answer for programs."""
     return {
         "object": name,
         "at": moment.isoformat(),
         "hour_angle_h": round(choice.hour_angle_h, 6),
+        "hour_angle_growth_h_per_s": hours_per_s,
         "declination_deg": round(choice.declination_deg, 6),
+        "azimuth_deg": azimuth_deg,
+        "altitude_deg": altitude_deg,
         "better_side": choice.better or None,
         "reason": choice.reason,
         "sides": [side_data(a) for a in choice.sides],

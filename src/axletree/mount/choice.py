@@ -89,6 +89,8 @@ class SideAnswer:
     picture: Picture
     way: TurnPath
     warnings: tuple[str, ...]
+    nearest_parts: tuple[str, ...] = ()  # names in the rig: what comes nearest now
+    end_parts: tuple[str, ...] = ()  # what meets where a contact ends the room
 
     @property
     def endless(self) -> bool:
@@ -221,6 +223,8 @@ def _side(
         picture=picture(rig, kit.tube, axes, end, swing),
         way=way,
         warnings=tuple(warnings),
+        nearest_parts=_parts(table, int(pair)),
+        end_parts=_parts(table, int(now.pair[i])),
     )
 
 
@@ -229,6 +233,13 @@ def _hours(answer: SideAnswer) -> str:
         return "the whole night"
     minutes = round(answer.room_s / 60)
     return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d} min"
+
+
+def _parts(table: RoomTable, pair: int) -> tuple[str, ...]:
+    if not 0 <= pair < len(table.bodies.pairs):
+        return ()
+    both = table.bodies.pairs[pair]
+    return both.moving, both.other
 
 
 def _outside(answer: SideAnswer) -> float:
