@@ -92,8 +92,8 @@ def threshold_contrast(
 def naked_eye_limit_mag(sky_mag_arcsec2: ArrayLike, field_factor: ArrayLike = 1.0) -> Floats:
     """Faintest star for the bare eye under this sky: the small-target end of the threshold.
 
-    Agrees with Crumey's straight line (see `sky_from_naked_eye_limit`) within 0.05 mag from 20
-    to 22 mag/arcsec2.
+    Agrees with Crumey's straight line for 20-22 mag/arcsec2 (see `sky_from_naked_eye_limit`) and
+    with his other one, 0.426 mu - 2.365 - 2.5 log10 F, from 21 on, within 0.05 mag.
     """
     B = np.maximum(luminance_cd_m2(sky_mag_arcsec2), DARKEST_BACKGROUND_CD_M2)
     illuminance_lux = np.asarray(field_factor, dtype=np.float64) * ricco_sr(B) * B
@@ -103,11 +103,12 @@ def naked_eye_limit_mag(sky_mag_arcsec2: ArrayLike, field_factor: ArrayLike = 1.
 def sky_from_naked_eye_limit(limit_mag: ArrayLike, field_factor: ArrayLike = 1.0) -> Floats:
     """Sky brightness (mag/arcsec2) at which this is the faintest star seen by this observer.
 
-    Crumey 2014, his approximation m = 0.426 mu - 2.365 - 2.5 log10 F, made for 20-22; below 20
-    it is stretched, and the answer is kept within 16 and 22.
+    Crumey 2014, his straight line for 20-22 mag/arcsec2, m = 0.3834 mu - 1.4400 - 2.5 log10 F
+    (from memory; within 0.04 mag of the threshold above). Below 20 it is stretched, and the
+    answer is kept within 16 and 22.
     """
     m = np.asarray(limit_mag, dtype=np.float64)
-    mu = (m + 2.365 + 2.5 * np.log10(np.asarray(field_factor, dtype=np.float64))) / 0.426
+    mu = (m + 1.44 + 2.5 * np.log10(np.asarray(field_factor, dtype=np.float64))) / 0.3834
     return np.asarray(np.clip(mu, 16.0, 22.0))
 
 
