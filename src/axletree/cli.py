@@ -69,8 +69,8 @@ def _overview() -> str:
     lines += [
         "",
         "example: axletree evening --kit courtyard.toml --date 2026-12-05 --out night",
-        "'axletree COMMAND --help' explains each. Without --kit, the file axletree.toml here",
-        "is used, or else the demo kit. The positions are not for navigation.",
+        "'axletree COMMAND --help' explains each. Without --kit, the file axletree.toml",
+        "in this folder is used, or else the demo kit. Not for navigation.",
     ]
     return "\n".join(lines)
 
