@@ -63,6 +63,12 @@ def _face(answer: SideAnswer) -> str:
     return f"{compass_point(azimuth)} ({azimuth:.0f}°)"
 
 
+def _gap(answer: SideAnswer, units: str) -> str:
+    if answer.clearance_m <= 0:
+        return "in contact"
+    return f"{length(answer.clearance_m * 1000, units)} apart"
+
+
 def way_words(answer: SideAnswer, units: str = "metric") -> str:
     """The turn to the pose, in a sentence."""
     way = answer.way
@@ -124,7 +130,7 @@ def _table(choice: Choice, kit: Kit, moment: datetime) -> str:
         both("hour circle", lambda a: hours_minutes(a.hour_circle_h)),
         both("declination circle", lambda a: degrees(a.declination_circle_deg, signed=True)),
         both("weights hang", _weights),
-        both("nearest parts", lambda a: f"{length(a.clearance_m * 1000, units)} apart"),
+        both("nearest parts", lambda a: _gap(a, units)),
         both("eyepiece height", lambda a: length(float(a.eye.height_m) * 1000, units)),
         both("", lambda a: a.posture),
         both("face", _face),

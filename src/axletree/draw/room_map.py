@@ -54,7 +54,7 @@ def room_map(found: Reach, title: str, marks: Sequence[Mark] = (), sub: str = ""
         strip = _Strip(y0, bottom, top)
         _tints(sheet, found, i, strip)
         _scales(sheet, strip)
-        _figures(sheet, found, i, strip)
+        _figures(sheet, found, i, strip, marks)
         _level(sheet, strip, i)
         for mark in marks:
             _mark(sheet, strip, mark)
@@ -149,8 +149,14 @@ def _level(sheet: Sheet, strip: _Strip, i: int) -> None:
     sheet.text((x + 8.0, strip.y0 + STRIP - 8.0), down, size=13)
 
 
-def _figures(sheet: Sheet, found: Reach, i: int, strip: _Strip) -> None:
-    """Room in hours and minutes at every second hour and twentieth degree of declination."""
+def _figures(
+    sheet: Sheet, found: Reach, i: int, strip: _Strip, marks: Sequence[Mark]
+) -> None:
+    """Room in hours and minutes at every second hour and twentieth degree of declination.
+
+    Left out where an object's name stands.
+    """
+    names = [(*strip.at(m.hour_angle_h, m.declination_deg), 8.0 * len(m.name)) for m in marks]
     for d in range(-80, 90, 20):
         if not strip.bottom < d < strip.top:
             continue
@@ -163,6 +169,8 @@ def _figures(sheet: Sheet, found: Reach, i: int, strip: _Strip) -> None:
             minutes = round(value * 60)
             words = "all" if value > 23.9 else f"{minutes // 60}:{minutes % 60:02d}"
             x, y = strip.at(h, d)
+            if any(abs(y - b + 6.0) < 24.0 and abs(x - a) < 34.0 + wide for a, b, wide in names):
+                continue
             sheet.box((x - 17.0, y - 9.0), 34.0, 17.0, stroke="none", fill=PAPER, opacity=0.75)
             sheet.text((x, y + 5.0), words, size=13, anchor="middle")
 
