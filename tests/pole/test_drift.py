@@ -184,11 +184,13 @@ def test_refracted_and_true_pole_differ_by_the_lift():
     assert true.estimate.east_arcmin == pytest.approx(seen.estimate.east_arcmin, abs=0.01)
 
 
-def test_next_star_is_the_best_of_an_exhaustive_search():
+@pytest.mark.parametrize("turned", range(5))
+def test_next_star_is_the_best_of_an_exhaustive_search(turned):
     place = sim.Place(48.0, 1000.0, 5.0, 0.0, 0.0)
     watcher = observer_at(place)
     first = solve_drift([0.3], [10.0], 300.0, [4.0], 2.0, watcher)
     H, d = np.array([-5.5, -3.0, 0.0, 2.0, 5.0]), np.array([40.0, 20.0, 0.0, 10.0, 35.0])
+    H, d = np.roll(H, turned), np.roll(d, turned)
     told = next_drift(first.estimate.information, H, d, 2.0, 1.0, watcher)
     worst = []
     for k in range(5):

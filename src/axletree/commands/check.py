@@ -1,13 +1,16 @@
 """How far is the polar axis off, really, and which bolt puts it right?
 
-  axletree check drift FILE.csv        drift of stars in declination
-  axletree check readings FILE.csv     circle readings of centred stars
-  axletree check frames A.fits B.fits  camera frames, the hour axis turned between
-  axletree check turned                a bolt has been turned: earlier ones don't count
-  axletree check                       all measurements since then, together
+  axletree check drift FILE.csv      drift of stars in declination
+  axletree check readings FILE.csv   circle readings of centred stars
+  axletree check frames A.fits B.fits ...
+                                     frames, the hour axis turned between them
+  axletree check turned              a bolt was turned: earlier ones don't count
+  axletree check                     all measurements since then, together
 
-A file named - is read from standard input. Each measurement is noted in axletree-axis.jsonl in
-this folder (and in the logbook, if one was begun for this evening).
+A file named - is read from standard input. Each measurement is noted in
+axletree-axis.jsonl in this folder (and in the logbook, if one was begun for
+this evening). Drift needs the star in the middle by the hour knob or drive
+alone; frames need a celestial WCS (TAN, TAN-SIP, TPV ...) and a time.
 """
 
 from __future__ import annotations

@@ -94,12 +94,13 @@ def _mount_facts(solved: ReadingsSolution) -> tuple[str, ...]:
     hour, declination = solved.known("index_hour"), solved.known("index_declination")
     if hour:
         facts.append(
-            f"Hour circle: shows {signed(hour[0] / 15.0)} min too much (± {hour[1] / 15.0:.1f})."
+            f"Hour circle: shows {abs(hour[0]) / 15.0:.1f} min too {_much(hour[0])} "
+            f"(± {hour[1] / 15.0:.1f})."
         )
     if declination:
         facts.append(
-            f"Declination circle: shows {signed(declination[0] / 60.0, 2)}° too much "
-            f"(± {declination[1] / 60.0:.2f})."
+            f"Declination circle: shows {abs(declination[0]) / 60.0:.2f}° too "
+            f"{_much(declination[0])} (± {declination[1] / 60.0:.2f})."
         )
     for name, words in (
         ("cone", "The tube leans out from the square to the declination axis"),
@@ -115,6 +116,10 @@ def _mount_facts(solved: ReadingsSolution) -> tuple[str, ...]:
                 "(common practice)."
             )
     return tuple(facts)
+
+
+def _much(value: float) -> str:
+    return "much" if value >= 0 else "little"
 
 
 def _next_reading(

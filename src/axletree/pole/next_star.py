@@ -110,11 +110,14 @@ def next_reading(
     *,
     usual_arcmin: tuple[float, float] = (20.0, 10.0),
     pole: Pole = "refracted",
+    past_meridian_h: float = 1.0,
 ) -> NextReading:
     """Which candidate star (n,) to read next and on which side, after `information` (6, 6).
 
     The unknowns are in the order of `readings.UNKNOWNS`; `usual_arcmin`: spread that cone and
-    lean have in such mounts, where the information has none.
+    lean have in such mounts, where the information has none. Only poses with the weights below
+    the tube, or not more than `past_meridian_h` hours past level, are offered; a star far enough
+    from the poles always has one.
     """
     H = np.atleast_1d(np.asarray(hour_angle_h, dtype=np.float64))
     dec = np.atleast_1d(np.asarray(declination_deg, dtype=np.float64))
@@ -126,7 +129,8 @@ def next_reading(
     for side in (1, -1):
         rows = _reading_rows(seen, float(side), observer, pole)
         rows = rows / np.array(reading_sigma_arcmin)[:, None, None]
-        for k in range(len(H)):
+        # Side east looks at the western sky with the weights down, side west at the eastern.
+        for k in (int(i) for i in np.flatnonzero(side * H > -past_meridian_h)):
             r = rows[:, k, :]
             then = _worst(before + r.T @ r)
             if best is None or then < best.worst_then_arcmin - 1e-9:

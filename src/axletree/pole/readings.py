@@ -267,4 +267,4 @@ def _hint(solution: ReadingsSolution, at: int) -> str:
         return f"the declination circle looks misread by {10 * round(abs(d) / 10.0)}°"
     if abs(h) > 0.15 and abs(d) > 1.0:
         return "both circles are off: probably another star"
-    return f"off by {h * 60.0:+.1f} min and {d:+.1f}°"
+    return f"off by {h * 60.0:+.1f} min and {d:+.1f}°".replace("-", "−")
