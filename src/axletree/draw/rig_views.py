@@ -175,7 +175,7 @@ def _staff(
     sheet: Sheet, rig: Rig, axes: Axes, pose: Pose, view: View, frame: _Frame, left: float,
     heights_mm: tuple[float, float], units: str,
 ) -> None:  # fmt: skip
-    """Heights every 100 mm, the range that eyes can reach as a bar, the eyepiece's height."""
+    """Heights every 100 mm (3 in), the eyes' range as a bar, and the eyepiece's height."""
     x = left + 4.0
     R = frames(axes, pose.tube_end_h, pose.swing_deg)[1]
     eye = crossing_m(rig, axes) + R @ rig.eye_point_m
@@ -183,12 +183,12 @@ def _staff(
     under = eye[2] + (n[0] * eye[0] + n[1] * eye[1]) / n[2]
     top = max(heights_mm[1] / 1000, float(under)) + 0.1
     sheet.line((x, frame.y), (x, frame.y - top * frame.scale), width=1.2)
-    for k in range(round(top * 10) + 1):
-        y = frame.y - k * 0.1 * frame.scale
-        size = 9.0 if k % 5 == 0 else 4.0
-        sheet.line((x, y), (x + size, y), width=1.0)
-        if k % 5 == 0 and k:
-            words = f"{k / 10:.1f} m" if units == "metric" else length(k * 100, units)
+    step, every = (0.1, 5) if units == "metric" else (0.0762, 4)
+    for k in range(int(top / step) + 1):
+        y = frame.y - k * step * frame.scale
+        sheet.line((x, y), (x + (9.0 if k % every == 0 else 4.0), y), width=1.0)
+        if k % every == 0 and k and abs(k * step - float(under)) * frame.scale > 18.0:
+            words = f"{k * step:.1f} m" if units == "metric" else f"{k // every} ft"
             sheet.text((x + 12.0, y + 4.0), words, size=11, fill=FAINT)
     low, high = (frame.y - h / 1000 * frame.scale for h in heights_mm)
     sheet.line((x - 5.0, low), (x - 5.0, high), width=5.0, stroke=FAINT)
@@ -253,7 +253,7 @@ def _rows(a: SideAnswer, units: str) -> tuple[str, ...]:
     rows = [
         room,
         f"eyepiece {length(float(a.eye.height_m) * 1000, units)}, face {face}",
-        f"nearest {length(a.clearance_m * 1000, units)}",
+        f"nearest {length(a.clearance_m * 1000, units)}" if a.clearance_m > 0 else "in contact",
     ]
     beware = [w for w, yes in (("barrel hangs", a.can_fall), ("weights up", a.weights_up)) if yes]
     return (*rows, f"beware: {', '.join(beware)}") if beware else tuple(rows)
