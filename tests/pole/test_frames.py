@@ -229,7 +229,7 @@ def test_frames_that_are_not_of_one_run_are_refused(place, good, make, words):
 
 def test_a_frame_below_the_horizon_is_refused(good):
     frames = [frame_from_headers([h], f"f{k}.fits") for k, h in enumerate(good)]
-    with pytest.raises(AxletreeError, match="above the horizon at its time"):
+    with pytest.raises(AxletreeError, match="below the horizon at its time"):
         axis_from_frames(frames, Observer(-42.0, LONGITUDE, ELEVATION))
 
 

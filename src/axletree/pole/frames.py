@@ -152,8 +152,8 @@ def axis_from_frames(
     if low.min() < LOWEST_ALTITUDE_DEG:
         at = int(np.argmin(low))
         raise AxletreeError(
-            f"{frames[at].name}: looks {low[at]:.0f}° above the horizon at its time from this "
-            "site; is the time in the header UTC, and the site right?"
+            f"{frames[at].name}: looks {abs(low[at]):.0f}° {'above' if low[at] >= 0 else 'below'} "
+            "the horizon at its time from this site; is the header's time UTC, the site right?"
         )
     return solve_frames(
         seen,
