@@ -130,7 +130,7 @@ def choose_candidates(
     chosen = tuple(
         _candidate(
             kit, part, int(k), here, best, eyepiece, value, views, bool(is_must[k]),
-            _body_fact(part.ids[k], instants, observer) if part.source[k] == 0 else "",
+            body_facts(part.ids[k], instants, observer) if part.source[k] == 0 else "",
         )  # fmt: skip
         for k in order
     )
@@ -213,7 +213,7 @@ def _candidate(
     margin = float(best[k])
     height = float(places.altitude_deg[k].max())
     sort = int(pool.looks.sort[k])
-    facts = [body_fact if sort == BODY else _fact(thing, sort)]
+    facts = [body_fact if sort == BODY else look_facts(thing, sort)]
     if height > 50:
         facts.append(f"high in the sky ({height:.0f}°)")
     elif height < 25:
@@ -236,7 +236,8 @@ def _mag(value: float) -> str:
     return f"{value + 0.0:.1f}".replace("-0.0", "0.0").replace("-", "−")
 
 
-def _fact(thing: SkyObject, sort: int) -> str:
+def look_facts(thing: SkyObject, sort: int) -> str:
+    """Size, light, separation or colour of an object, in a few words."""
     if sort == PAIR and thing.separation_arcsec:
         text = f"a pair {thing.separation_arcsec:.0f}″ apart"
         if thing.magnitude_v is not None and thing.companion_magnitude_v is not None:
@@ -281,7 +282,7 @@ def _too_faint(margin: float, sky: SkyState) -> str:
     return f"too faint{moon} for this sky and telescope, by {-margin:.1f} mag"
 
 
-def _body_fact(name: str, instants: Instants, observer: Observer) -> str:
+def body_facts(name: str, instants: Instants, observer: Observer) -> str:
     """Size, phase and ring tilt of the Moon or a planet in the middle of the session, in words."""
     body = body_positions(name, instants[len(instants) // 2], observer)
     size = float(body.diameter_arcsec[0, 0])

@@ -1,0 +1,277 @@
+"""What can this telescope show from this spot, filtered and ranked, with the reason for each?
+
+Public: ``list_objects`` -> ``Listing`` of ``Listed``; ``kinds_named``.
+
+The same pool, sky, margins, eyepieces and points as the evening's, for all of the catalogue.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from axletree.evening.asked import asked_for
+from axletree.evening.choosing import pool_positions, suiting_view
+from axletree.evening.contrast import FIELD_FACTOR, Optics, point_limit_mag
+from axletree.evening.eyepiece_choice import Views, view_words, views_of
+from axletree.evening.pool import THEME_OF_KIND, Pool
+from axletree.evening.sky_state import SkyState
+from axletree.evening.visibility import SURE, margins, trusted_magnitude
+from axletree.evening.worth import body_share, points
+from axletree.kit.errors import AxletreeError
+from axletree.kit.habits import Theme
+from axletree.kit.kit import Kit
+from axletree.sky.bodies import body_positions
+from axletree.sky.catalogue import SkyObject
+from axletree.sky.deep_sky import deep_sky
+from axletree.sky.observer import Observer
+from axletree.sky.positions import Positions
+from axletree.sky.time import Instants
+
+Floats = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+KINDS = {
+    "open cluster": ("open cluster",),
+    "globular cluster": ("globular cluster",),
+    "cluster": ("open cluster", "globular cluster", "cluster with nebula", "star cloud"),
+    "nebula": (
+        "nebula", "planetary nebula", "emission nebula", "reflection nebula", "supernova remnant",
+        "cluster with nebula",
+    ),
+    "planetary nebula": ("planetary nebula",),
+    "emission nebula": ("emission nebula",),
+    "reflection nebula": ("reflection nebula",),
+    "supernova remnant": ("supernova remnant",),
+    "galaxy": ("galaxy", "galaxy pair", "galaxy triplet", "galaxy group"),
+    "double star": ("double star",),
+    "star": ("star",),
+    "planet": ("planet",),
+    "moon": ("moon",),
+    "comet": ("comet",),
+}  # fmt: skip
+_SHORT = {"globular": "globular cluster", "double": "double star", "nebulae": "nebula",
+          "galaxies": "galaxy", "remnant": "supernova remnant"}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Listed:
+    """One object at its best moment of the instants asked for.
+
+    `margin_mag` is nan where its light or size isn't known. `shows` marks the instants at which
+    it stands clear of the skyline and above the threshold; `best` is the index of the best one.
+    """
+
+    thing: SkyObject
+    points: float
+    margin_mag: float
+    best: int
+    altitude_deg: float
+    azimuth_deg: float
+    shows: Mask
+    eyepiece: str
+    magnification: float
+    exit_pupil_mm: float
+    true_field_deg: float
+    view: str
+    must: bool
+
+    @property
+    def shown(self) -> bool:
+        """It can be seen at one of the instants at least."""
+        return bool(self.shows.any())
+
+
+@dataclass(frozen=True)
+class Listing:
+    """The objects that match, best first; how many there were, and how faint the view goes.
+
+    `matching` fit the filter and are bright enough to be thought of, `up` of them clear the
+    skyline, `seen` of those show. `unknown` catalogue entries of these kinds have no known
+    brightness or size and are left out. `limit_mag` is the faintest star overhead, at best.
+    """
+
+    rows: tuple[Listed, ...]
+    matching: int
+    up: int
+    seen: int
+    unknown: int
+    limit_mag: float
+
+
+def kinds_named(words: Sequence[str]) -> frozenset[str]:
+    """The catalogue's kinds that people's words mean: 'galaxies', 'open clusters', 'doubles'."""
+    found: set[str] = set()
+    for word in words:
+        plain = " ".join(word.lower().split())
+        forms = (plain, _SHORT.get(plain, ""), plain.removesuffix("s"),
+                 _SHORT.get(plain.removesuffix("s"), ""), plain.replace("nebulae", "nebula"),
+                 plain.replace("galaxies", "galaxy"))  # fmt: skip
+        known = next((form for form in forms if form in KINDS), None)
+        if known is None:
+            raise AxletreeError(f"no kind '{word}'; there are: {', '.join(KINDS)}")
+        found.update(KINDS[known])
+    return frozenset(found)
+
+
+def list_objects(
+    kit: Kit,
+    observer: Observer,
+    instants: Instants,
+    sky: SkyState,
+    skyline: Callable[[ArrayLike], Floats],
+    *,
+    kinds: frozenset[str] = frozenset(),
+    themes: tuple[Theme, ...] = (),
+    own: Sequence[SkyObject] = (),
+    seen_ids: frozenset[str] = frozenset(),
+    limit: int = 20,
+    everything: bool = False,
+) -> Listing:
+    """The best `limit` objects of the kinds and themes asked for (none given: all).
+
+    Only what shows at one of the instants, or `everything` that clears the skyline. What the kit
+    pins comes first, what it excludes is left out.
+    """
+    views = views_of(kit)
+    faintest = _faintest_mag(kit, views, sky)
+    asked = asked_for(kit, own, faintest)
+    if themes:
+        kit = kit.model_copy(update={"habits": kit.habits.model_copy(update={"themes": themes})})
+    pool, kind_of = asked.pool, pool_kinds(asked.pool)
+    wanted = np.isin(kind_of, list(kinds)) if kinds else np.ones(len(pool), dtype=bool)
+    special = {"anything", "first looks"}
+    if themes and not special & set(themes):
+        wanted &= np.isin(pool.themes, list(themes))
+    chosen = np.flatnonzero(wanted)
+    must = np.isin(chosen, list(asked.must_rows))
+    part = pool.take(chosen)
+    excluded = np.isin(np.array(part.ids, dtype=object), list(asked.excluded))
+    places = pool_positions(part, instants, observer)
+    lowest = np.maximum(skyline(places.azimuth_deg), kit.habits.lowest_altitude_deg)
+    above = places.altitude_deg > lowest
+    margin = margins(kit, part.looks, views, sky.behind(places), places.airmass)
+    known = np.nan_to_num(margin, nan=-np.inf)
+    at_best = np.where(above[np.newaxis], known, -np.inf).max(axis=2, initial=-np.inf)
+    eyepiece = suiting_view(kit, part.looks, views, at_best)
+    each = np.arange(len(part))
+    own_margin = margin[eyepiece, each]
+    shows = above & (np.nan_to_num(own_margin, nan=-np.inf) >= 0.0)
+    best = _best_moment(own_margin, above, places.altitude_deg)
+    value = _points(kit, part, own_margin[each, best], places.altitude_deg[each, best],
+                    seen_ids, instants, observer)  # fmt: skip
+    fit = (above.any(axis=1) if everything else shows.any(axis=1) | (must & above.any(axis=1)))
+    fit &= ~excluded
+    order = np.flatnonzero(fit)
+    order = order[np.argsort(-(value + 1000.0 * must + 100.0 * shows.any(axis=1))[order],
+                             kind="stable")]  # fmt: skip
+    rows = tuple(
+        _listed(part, k, eyepiece, views, own_margin, value, best, places, shows, must)
+        for k in _no_twins(part, order, limit)
+    )
+    return Listing(
+        rows=rows,
+        matching=len(part),
+        up=int(above.any(axis=1).sum()),
+        seen=int(shows.any(axis=1).sum()),
+        unknown=_unknown(kinds, themes),
+        limit_mag=faintest,
+    )
+
+
+def pool_kinds(pool: Pool) -> NDArray[np.object_]:
+    """The kind of each row in the catalogue's words, without building the objects."""
+    out = np.empty(len(pool), dtype=object)
+    out[:] = "star"
+    body = pool.source == 0
+    out[body] = ["moon" if name == "moon" else "planet" for name in np.array(pool.ids)[body]]
+    deep = pool.source == 1
+    out[deep] = deep_sky().kind[pool.row[deep]]
+    out[pool.source == 2] = "double star"
+    mine = np.flatnonzero(pool.source == 4)
+    for k in mine:
+        out[k] = pool.own[int(pool.row[k])].kind
+    return out
+
+
+def _faintest_mag(kit: Kit, views: Views, sky: SkyState) -> float:
+    """The faintest star that any eyepiece shows overhead: nothing fainter can be seen at all."""
+    clear = 1.0 - (kit.tube.obstruction_mm / kit.tube.aperture_mm) ** 2
+    optics = Optics(kit.tube.aperture_mm, views.magnification, kit.tube.transmission * clear)
+    factor = FIELD_FACTOR[kit.habits.observer]
+    limits = point_limit_mag(sky.zenith_mag_arcsec2, optics, factor, kit.site.seeing_arcsec)
+    return float(limits.max()) - sky.extinction_mag
+
+
+def _best_moment(margin: Floats, above: Mask, altitude_deg: Floats) -> NDArray[np.intp]:
+    """When each object (n,) is seen best: most margin, and of equal ones the highest."""
+    score = np.nan_to_num(np.minimum(margin, SURE), nan=-30.0, neginf=-30.0)
+    score = np.where(above, score, score - 100.0) + altitude_deg / 1000.0
+    return np.asarray(score.argmax(axis=1))
+
+
+def _points(
+    kit: Kit, pool: Pool, margin: Floats, height: Floats, seen_ids: frozenset[str],
+    instants: Instants, observer: Observer,
+) -> Floats:  # fmt: skip
+    share = np.ones(len(pool))
+    moving = np.flatnonzero(pool.source == 0)
+    if len(moving):
+        names = [pool.ids[i] for i in moving]
+        middle = instants[len(instants) // 2]
+        share[moving] = body_share(body_positions(names, middle, observer))[:, 0]
+    return points(kit, pool, np.nan_to_num(margin, nan=-1.0), height, seen_ids, share)
+
+
+def _no_twins(pool: Pool, order: NDArray[np.intp], limit: int) -> list[int]:
+    """The first `limit` rows without a second entry for the same place (a double, a red star)."""
+    kept: list[int] = []
+    places: list[tuple[float, float]] = []
+    for k in order:
+        if len(kept) == limit:
+            break
+        ra, dec = float(pool.ra_deg[k]), float(pool.dec_deg[k])
+        wide = 0.01 / max(np.cos(np.radians(dec)), 0.01) if np.isfinite(dec) else 0.0
+        if np.isnan(ra) or not any(abs(dec - d) < 0.01 and abs(ra - r) < wide for r, d in places):
+            kept.append(int(k))
+            places.append((ra, dec))
+    return kept
+
+
+def _listed(
+    pool: Pool, k: int, eyepiece: NDArray[np.intp], views: Views, margin: Floats, value: Floats,
+    best: NDArray[np.intp], places: Positions, shows: Mask, must: Mask,
+) -> Listed:  # fmt: skip
+    e, at = int(eyepiece[k]), int(best[k])
+    return Listed(
+        thing=pool.thing(k),
+        points=float(value[k]),
+        margin_mag=float(margin[k, at]),
+        best=at,
+        altitude_deg=float(places.altitude_deg[k, at]),
+        azimuth_deg=float(places.azimuth_deg[k, at]),
+        shows=shows[k],
+        eyepiece=views.labels[e],
+        magnification=float(views.magnification[e]),
+        exit_pupil_mm=float(views.exit_pupil_mm[e]),
+        true_field_deg=float(views.true_field_deg[e]),
+        view=view_words(views, e, float(pool.looks.major_arcmin[k])),
+        must=bool(must[k]),
+    )
+
+
+def _unknown(kinds: frozenset[str], themes: tuple[Theme, ...]) -> int:
+    """Catalogue entries of the kinds asked for whose light or size nobody wrote down."""
+    table = deep_sky()
+    light = trusted_magnitude(table.kind, table.magnitude_v, table.magnitude_v_guess)
+    lacking = ~(np.isfinite(light) & np.isfinite(table.size_major_arcmin))
+    lacking &= ~np.isin(table.kind, ("star", "double star", "other", "nova"))
+    if kinds:
+        lacking &= np.isin(table.kind, list(kinds))
+    if themes and not {"anything", "first looks"} & set(themes):
+        theme = np.array([THEME_OF_KIND.get(kind, "") for kind in table.kind], dtype=object)
+        lacking &= np.isin(theme, list(themes))
+    return int(lacking.sum())
