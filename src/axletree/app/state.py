@@ -86,13 +86,7 @@ class Desk:
                     "page; copy what you need, then 'throw away' loads the new one"
                 )
             if self.kit_file is not None:
-                try:
-                    write_whole(self.kit_file, text.encode())
-                except OSError as error:
-                    raise AxletreeError(
-                        f"{self.kit_file.name} cannot be written ({error.strerror}); "
-                        "the text is still in this page"
-                    ) from None
+                write_whole(self.kit_file, text.encode())
             self.kit, self.text = kit, text
             self.revision += 1
             self._kept.clear()

@@ -94,6 +94,10 @@ class Sheet:
             self.text((at[0], at[1] + i * size * leading), row, size=size, anchor=anchor,
                       fill=fill, weight=weight)  # fmt: skip
 
+    def inner(self) -> str:
+        """The elements alone, to be put into another sheet with `raw`."""
+        return "".join(self._parts)
+
     def svg(self) -> str:
         """The whole drawing."""
         description = f"<desc>{escape(self.description)}</desc>" if self.description else ""

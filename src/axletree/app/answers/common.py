@@ -31,13 +31,18 @@ class _Refusing(argparse.ArgumentParser):
         raise AxletreeError(message)
 
 
-def ask(desk: Desk, command: str, words: Iterable[object] = ()) -> Answer:
-    """What a command answers for the kit on the desk; `words` as on the command line."""
+def ask(desk: Desk, command: str, words: Iterable[object] = (), **held: Any) -> Answer:
+    """What a command answers for the kit on the desk; `words` as on the command line.
+
+    `held` are things that the app keeps for the command, such as a room table.
+    """
     module = importlib.import_module(f"axletree.commands.{command}")
     parser = _Refusing(prog=command, add_help=False)
     module.options(parser)
     options = parser.parse_args([str(word) for word in words])
     options.kit, options.kit_folder = desk.kit, desk.folder
+    for name, value in held.items():
+        setattr(options, name, value)
     answer: Answer = module.answer(options)
     return answer
 
