@@ -15,6 +15,7 @@ Modules and public functions:
   ring_turn   ring_turn: the turn of tube or diagonal that serves a list best
   picture     picture: how the sky stands in the eyepiece, and which way it drifts
   paths       best_path: what a turn from one pose to another passes through
+  better_side better_side: which of two sides, in a sentence
   choice      choose: both tube sides of one object, and the better one with its reason
   masses      what weighs how much, and where, in the two moving frames
   weights     loadings: which of the owned weights go on the shaft, and where

@@ -1,10 +1,7 @@
 """Which tube side for this object, and what awaits the person on each?
 
 For both sides: what the circles read, where the weights hang, how much room there is and what
-ends it, where the eye goes, how the picture stands, and what to beware of. The better side is
-the first that differs in this order: it can be used; its room lasts as long as is needed; the
-weights stay below the tube; the eyepiece can't fall out; the eyepiece stands within reach; it
-has more room.
+ends it, where the eye goes, how the picture stands, and what to beware of.
 """
 
 from __future__ import annotations
@@ -14,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from axletree.mount.better_side import better_side
 from axletree.mount.clearance import least_distance
 from axletree.mount.eyepiece import CAN_FALL, EyePlace, eye_place, posture_words
 from axletree.mount.kinematics import (
@@ -28,7 +26,6 @@ from axletree.mount.kinematics import (
 from axletree.mount.paths import TurnPath, best_path
 from axletree.mount.picture import Picture, picture
 from axletree.mount.room import (
-    CONTACT,
     HOURS_PER_SECOND,
     NOTHING,
     Room,
@@ -153,7 +150,7 @@ def choose(
         _side(kit, table, i, hour_angle_h, declination_deg, now, waits[i], hours_per_s, start)
         for i in range(2)
     )
-    better, reason = _better(east, west, need_h, kit.habits.units)
+    better, reason = better_side(east, west, need_h, kit.habits.units)
     return Choice(hour_angle_h, declination_deg, east, west, better, reason)
 
 
@@ -228,89 +225,8 @@ def _side(
     )
 
 
-def _hours(answer: SideAnswer) -> str:
-    if answer.room_h >= WHOLE_DAY_H:
-        return "the whole night"
-    minutes = round(answer.room_s / 60)
-    return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d} min"
-
-
 def _parts(table: RoomTable, pair: int) -> tuple[str, ...]:
     if not 0 <= pair < len(table.bodies.pairs):
         return ()
     both = table.bodies.pairs[pair]
     return both.moving, both.other
-
-
-def _outside(answer: SideAnswer) -> float:
-    return float(answer.eye.step_up_m + answer.eye.stoop_m)
-
-
-def _height(answer: SideAnswer, units: str) -> str:
-    height = float(answer.eye.height_m)
-    inches = round(height / 0.0254)
-    return f"{inches // 12} ft {inches % 12} in" if units == "us" else f"{height:.2f} m"
-
-
-def _better(
-    east: SideAnswer, west: SideAnswer, need_h: float, units: str
-) -> tuple[str, str]:
-    """The better side and one sentence."""
-    if not east.usable and not west.usable:
-        if east.ends_code == west.ends_code and east.ends_code != CONTACT:
-            return "", f"Neither side can be used now: {east.ends}."
-        both = f"on side east {east.ends}, on side west {west.ends}"
-        return "", f"Neither side can be used now: {both}."
-    for one, other in ((east, west), (west, east)):
-        if one.usable and not other.usable:
-            return one.side, f"Only side {one.side} can be used: on side {other.side} {other.ends}."
-    enough = {a.side: min(a.room_h, need_h) for a in (east, west)}
-    for one, other in ((east, west), (west, east)):
-        rooms = f"{_hours(one)} of room against {_hours(other)}"
-        if enough[one.side] > enough[other.side] + 1e-6:
-            up = " although the weights are up there" if one.weights_up else ""
-            return one.side, (
-                f"Side {one.side} lasts: {rooms}, when on side {other.side} {other.ends}{up}."
-            )
-    for one, other in ((east, west), (west, east)):
-        tests = (
-            (
-                _down(one, need_h) and not _down(other, need_h),
-                f"On side {one.side} the weights stay below the tube, on side {other.side} they "
-                "are or come above it.",
-            ),
-            (
-                not one.can_fall and other.can_fall,
-                f"On side {one.side} the eyepiece can't fall out, on side {other.side} its barrel "
-                "hangs below the horizontal.",
-            ),
-            (
-                _outside(one) + _SAME_HEIGHT_M < _outside(other),
-                f"On side {one.side} the eyepiece stands at {_height(one, units)} "
-                f"({one.posture}), on side {other.side} at {_height(other, units)} "
-                f"({other.posture}).",
-            ),
-            (
-                one.room_h > other.room_h + _SAME_ROOM_H,
-                f"Side {one.side} has more room: {_hours(one)} against "
-                f"{_hours(other)}.",
-            ),
-        )
-        opposite = (
-            _down(other, need_h) and not _down(one, need_h),
-            not other.can_fall and one.can_fall,
-            _outside(other) + _SAME_HEIGHT_M < _outside(one),
-            other.room_h > one.room_h + _SAME_ROOM_H,
-        )
-        for (wins, words), loses in zip(tests, opposite, strict=True):
-            if wins:
-                return one.side, words
-            if loses:
-                break
-    one = east if east.clearance_m >= west.clearance_m else west
-    return one.side, f"Both sides serve equally; side {one.side} keeps everything further apart."
-
-
-def _down(answer: SideAnswer, need_h: float) -> bool:
-    """True where the weights stay below the tube for as long as is needed."""
-    return not answer.weights_up and answer.weights_down_h >= min(need_h, answer.room_h) - 1e-6
