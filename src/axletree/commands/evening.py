@@ -21,6 +21,7 @@ from axletree.commands.common import (
     parse_date,
     read_kit,
 )
+from axletree.commands.progress import Bar
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -44,34 +45,42 @@ def answer(options: argparse.Namespace) -> Answer:
     """Plan, print and write the evening."""
     from axletree.deliver.evening_text import evening_text
     from axletree.evening.document import evening_json
-    from axletree.evening.plan import plan_evening
+    from axletree.evening.plan import plan_whole
 
     if options.minutes_per_stop is not None and not 1 <= options.minutes_per_stop <= 240:
         raise AxletreeError("--minutes-per-stop must lie between 1 and 240")
     kit = read_kit(options)
     day = parse_date(options.date, kit.site)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
-    evening = plan_evening(
-        kit,
-        observer_of(kit.site),
-        day,
-        made_at=now,
-        minutes_per_stop=options.minutes_per_stop,
-        folder=kit_folder(options),
-    )
-    text = evening_text(evening)
-    if options.out:
-        written = _write(kit, evening, text, Path(options.out), options.paper)
-        text += "\n\nWritten: " + ", ".join(str(file) for file in written)
+    with Bar(6) as bar:
+        evening = plan_whole(
+            kit,
+            observer_of(kit.site),
+            day,
+            made_at=now,
+            minutes_per_stop=options.minutes_per_stop,
+            folder=kit_folder(options),
+            progress=bar,
+        ).evening
+        text = evening_text(evening)
+        if options.out:
+            bar("text, JSON and paper")
+            written = _write(kit, evening, text, Path(options.out), options.paper)
+            text += "\n\nWritten: " + ", ".join(str(file) for file in written)
     return Answer(text, json.loads(evening_json(evening)))
 
 
 def _write(kit: Kit, evening: Evening, text: str, folder: Path, paper: str) -> list[Path]:
     from axletree.deliver.files import write_whole
     from axletree.deliver.paper import evening_pdf
+    from axletree.deliver.paper_pictures import stage_pictures
     from axletree.evening.document import evening_json
 
-    pdf = evening_pdf(evening, paper="us-letter" if paper == "letter" else "a4")
+    pdf = evening_pdf(
+        evening,
+        stage_pictures(kit, observer_of(kit.site), evening),
+        paper="us-letter" if paper == "letter" else "a4",
+    )
     files = {
         "run-sheet.txt": (text + "\n").encode(),
         "run-sheet.json": (evening_json(evening) + "\n").encode(),

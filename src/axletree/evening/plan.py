@@ -6,7 +6,7 @@ stops, set-up answers, document. Nothing below reads a clock; `made_at` is given
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
@@ -122,15 +122,22 @@ def plan_whole(
     own: Sequence[SkyObject] = (),
     seen_ids: frozenset[str] = frozenset(),
     effort: ordering.Effort = "auto",
+    progress: Callable[[str], None] = lambda words: None,
 ) -> Planned:
-    """The evening as `plan_evening` gives it, with its ground, session and candidates."""
+    """The evening as `plan_evening` gives it, with its ground, session and candidates.
+
+    `progress` is told, in words, what begins.
+    """
     refuse_unknown_day(day)
+    progress("the night")
     night = Night.of(day, kit.site.time_zone)
     dark = night_of(night, observer)
     intervals = darkness(night, observer, FIRST_STARS_DEG).intervals
     session = session_of(dark, intervals, kit.habits, kit.tube.cool_down_min)
     around = session.first_stop if session else night.start + timedelta(hours=12)
+    progress("room on both tube sides")
     ground = ground_of(kit, observer, around, folder)
+    progress("north, pole, balance")
     north = setup.north_answer(kit, around)
     pole_at = session.aligned - timedelta(minutes=15) if session else around
     pole = setup.pole_answer(kit, observer, pole_at, ground.horizon)
@@ -143,8 +150,10 @@ def plan_whole(
     assumed = [f"{show_s / 60:.0f} minutes at each stop"]
     chosen: Chosen | None = None
     if session is not None:
+        progress("objects worth a stop")
         chosen, sky = _candidates(kit, observer, session, ground, own, seen_ids)
         assumed += sky.assumed
+        progress("the order of the stops")
         stops, facts, given_up = _stops(
             kit, observer, session, ground, chosen, show_s, effort=effort
         )
