@@ -59,8 +59,8 @@ class SkyState:
         )
 
 
-def sky_state(kit: Kit, observer: Observer, instants: Instants) -> SkyState:
-    """Sun, Moon and darkness over the kit's site at these instants."""
+def site_sky(kit: Kit) -> tuple[float, float, tuple[str, ...]]:
+    """Moonless zenith (V mag/arcsec2), what the air takes there (mag), and what was assumed."""
     site = kit.site
     assumed: list[str] = []
     if site.sky_brightness_mag_arcsec2 is not None:
@@ -80,13 +80,19 @@ def sky_state(kit: Kit, observer: Observer, instants: Instants) -> SkyState:
     else:
         extinction = float(extinction_mag_per_airmass(site.elevation_m))
         assumed.append(f"clear air that takes {extinction:.2f} mag at the zenith")
+    return min(zenith, DARK_ZENITH_MAG + 0.5), extinction, tuple(assumed)
+
+
+def sky_state(kit: Kit, observer: Observer, instants: Instants) -> SkyState:
+    """Sun, Moon and darkness over the kit's site at these instants."""
+    zenith, extinction, assumed = site_sky(kit)
     bodies = body_positions(("sun", "moon"), instants, observer)
     return SkyState(
         sun_altitude_deg=bodies.altitude_deg[0],
         moon_altitude_deg=bodies.altitude_deg[1],
         moon_azimuth_deg=bodies.azimuth_deg[1],
         moon_phase_angle_deg=bodies.phase_angle_deg[1],
-        zenith_mag_arcsec2=min(zenith, DARK_ZENITH_MAG + 0.5),
+        zenith_mag_arcsec2=zenith,
         extinction_mag=extinction,
-        assumed=tuple(assumed),
+        assumed=assumed,
     )
