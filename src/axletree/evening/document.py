@@ -116,6 +116,30 @@ class BalanceAnswer(Sheet):
     words: tuple[str, ...]
 
 
+class RingTurnCost(Sheet):
+    """What the best turn for the whole list means at one stop."""
+
+    stop: int
+    eyepiece_height_mm: float
+    discomfort_now_mm: float
+    discomfort_then_mm: float
+
+
+class RingTurnAdvice(Sheet):
+    """The turn of the tube in its rings (or of the diagonal) that serves tonight's stops best.
+
+    Discomfort is how far the eyepiece stands outside the range of eye heights, with up to 500 mm
+    for a barrel that hangs down and up to 100 mm for an awkward slant.
+    """
+
+    turn_deg: float = Field(description="angle of the focuser or diagonal, as ring_turn_deg")
+    present_deg: float
+    total_now_mm: float
+    total_then_mm: float
+    costs: tuple[RingTurnCost, ...]
+    words: str
+
+
 class EyepieceDrift(Sheet):
     """What one eyepiece shows and how long the sky takes to cross it."""
 
@@ -258,6 +282,7 @@ class Evening(Sheet):
     pole: PoleAnswer
     balance: BalanceAnswer
     follow: FollowAnswer
+    ring_turn: RingTurnAdvice | None = Field(description="None: nothing can be turned, or no stops")
     stages: tuple[Stage, ...]
     stops: tuple[Stop, ...]
     order: OrderFacts

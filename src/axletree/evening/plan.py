@@ -23,6 +23,7 @@ from axletree.evening.night import FIRST_STARS_DEG, night_of
 from axletree.evening.openings import OpenTable, open_spans
 from axletree.evening.order import Opening, Order, Wish
 from axletree.evening.order_reasons import left_out_words
+from axletree.evening.ring_advice import ring_advice
 from axletree.evening.sky_state import SkyState, sky_state
 from axletree.evening.stages import Session, at_clock, seconds_between, session_of, stages_of
 from axletree.evening.stops import StopPlan, stops_of
@@ -157,6 +158,10 @@ def plan_whole(
         stops, facts, given_up = _stops(
             kit, observer, session, ground, chosen, show_s, effort=effort
         )
+    turn = ring_advice(kit, ground.table, stops)
+    if turn is not None:
+        answer, details, cautions = words["balance"]
+        words["balance"] = (answer, (*details, turn.words), cautions)
     evening = Evening(
         date=day,
         made_at=made_at,
@@ -169,6 +174,7 @@ def plan_whole(
         pole=pole,
         balance=balance,
         follow=setup.follow_answer(kit),
+        ring_turn=turn,
         stages=stages_of(session, dark, words, kit.tube.cool_down_min) if session else (),
         stops=stops,
         order=facts,
