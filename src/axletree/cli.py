@@ -35,6 +35,7 @@ COMMANDS: dict[str, str] = {
     "calendar": "which night",
     "log": "what was seen, and what drifted",
     "serve": "the local app: the evening on a screen in the hand",
+    "completion": "lets the shell finish words with the Tab key",
 }
 
 
@@ -77,12 +78,14 @@ def _overview() -> str:
 
 def parser_of(name: str) -> OneLineParser:
     """The argument parser of one command."""
+    from axletree.commands.help_pages import HelpPage
+
     module = importlib.import_module(_module(name))
     parser = OneLineParser(
         prog=f"axletree {name}",
         description=module.__doc__,
         epilog=f"example: {module.EXAMPLE}",
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=HelpPage,
     )
     module.options(parser)
     return parser

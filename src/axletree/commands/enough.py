@@ -33,8 +33,10 @@ def options(parser: argparse.ArgumentParser) -> None:
     kit_options(parser, draw=True)
     parser.add_argument("--for", dest="use", choices=("eye", "camera"), help="only this one")
     guiding = parser.add_mutually_exclusive_group()
-    guiding.add_argument("--guided", dest="guided", action="store_true", default=None)
-    guiding.add_argument("--unguided", dest="guided", action="store_false", default=None)
+    guiding.add_argument("--guided", dest="guided", action="store_true", default=None,
+                         help="a guider corrects the drift (the kit's)")  # fmt: skip
+    guiding.add_argument("--unguided", dest="guided", action="store_false", default=None,
+                         help="nothing corrects it")  # fmt: skip
     for name, unit, words in (
         ("magnification", "X", "of the eyepiece in use"),
         ("eyepiece-mm", "MM", "the eyepiece in use"),

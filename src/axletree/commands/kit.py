@@ -1,8 +1,8 @@
 """Write a kit file to start from, or check one.
 
-'new' writes a commented TOML file; five numbers are enough to begin.
-'check' says everything that is wrong with a file, with line and key, and which values were
-guessed. Exit status 1 when something is wrong.
+'new' writes a commented TOML file; five numbers are enough to begin. 'check' says everything
+that is wrong with a file, with line and key, and which values were guessed. 'axletree kit new
+--help' and 'axletree kit check --help' explain their options.
 """
 
 from __future__ import annotations
@@ -15,24 +15,48 @@ from axletree.kit.errors import AxletreeError
 
 EXAMPLE = 'axletree kit new my.toml --place "Évora" --aperture 150 --focal-length 750'
 
+NEW = """\
+Write a commented kit file to start from.
+
+Place, tube and the mount's size are written into it; all else stands there as a remark with an
+example, and is guessed until you measure it. An existing file is left alone without --replace.
+"""
+CHECK = """\
+Say everything that is wrong with a kit file, and what was guessed.
+
+Each mistake comes with its line, its key and what would be right. Exit status 0 when nothing is
+wrong, 1 when something is, 2 when the file can't be read.
+"""
+
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments of 'kit new' and 'kit check'."""
+    from axletree.commands.help_pages import HelpPage
+
     actions = parser.add_subparsers(dest="action", required=True, metavar="new|check")
-    new = actions.add_parser("new", help="write a commented kit file")
-    new.add_argument("file", nargs="?", default="axletree.toml", help="(axletree.toml)")
-    new.add_argument("--place", help="a name, coordinates, or a geo: URI")
-    new.add_argument("--name", default="my kit", help="what to call it")
+    new = actions.add_parser("new", help="write a commented kit file", description=NEW,
+                             epilog=f"example: {EXAMPLE}", formatter_class=HelpPage)  # fmt: skip
+    new.add_argument("file", nargs="?", default="axletree.toml",
+                     help="the file to write (axletree.toml)")  # fmt: skip
+    new.add_argument("--place", metavar="PLACE",
+                     help="where you stand: a name, coordinates, or a geo: URI")  # fmt: skip
+    new.add_argument("--name", metavar="NAME", default="my kit", help="what to call it (my kit)")
     new.add_argument("--kind", choices=("newtonian", "refractor", "catadioptric"),
-                     default="newtonian", help="the tube (newtonian)")  # fmt: skip
-    new.add_argument("--aperture", type=float, default=130.0, metavar="MM", help="(130)")
-    new.add_argument("--focal-length", type=float, default=650.0, metavar="MM", help="(650)")
+                     default="newtonian", metavar="KIND",
+                     help="the tube: newtonian, refractor or catadioptric (newtonian)")  # fmt: skip
+    new.add_argument("--aperture", type=float, default=130.0, metavar="MM",
+                     help="width of its mirror or lens (130)")  # fmt: skip
+    new.add_argument("--focal-length", type=float, default=650.0, metavar="MM",
+                     help="its focal length (650)")  # fmt: skip
     new.add_argument("--size", choices=("small", "middle", "large"), default="middle",
-                     help="the mount (middle)")  # fmt: skip
-    new.add_argument("--motion", choices=("hand", "motor"), default="hand", help="(hand)")
+                     metavar="SIZE", help="the mount: small, middle or large (middle)")  # fmt: skip
+    new.add_argument("--motion", choices=("hand", "motor"), default="hand", metavar="BY",
+                     help="what moves the mount: hand or motor (hand)")  # fmt: skip
     new.add_argument("--replace", action="store_true", help="write over an existing file")
     new.add_argument("--json", action="store_true", help="print the answer as JSON")
-    check = actions.add_parser("check", help="say everything that is wrong with a kit file")
+    check = actions.add_parser("check", help="say everything that is wrong with a kit file",
+                               description=CHECK, epilog="example: axletree kit check my.toml",
+                               formatter_class=HelpPage)  # fmt: skip
     check.add_argument("file", help="the kit file, or a demo kit: courtyard, paddock")
     check.add_argument("--json", action="store_true", help="print the answer as JSON")
 

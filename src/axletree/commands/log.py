@@ -48,8 +48,10 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--seeing", type=float, metavar="ARCSEC", help="seeing as found")
     parser.add_argument("--darkness", type=float, metavar="MAG", help="mag/arcsec2 as measured")
     parser.add_argument("--faintest", type=float, metavar="MAG", help="faintest star by eye")
-    parser.add_argument("--altitude", type=float, default=0.0, metavar="TURNS", help="bolt turns")
-    parser.add_argument("--azimuth", type=float, default=0.0, metavar="TURNS", help="bolt turns")
+    parser.add_argument("--altitude", type=float, default=0.0, metavar="TURNS",
+                        help="turns of the altitude bolt, clockwise positive")  # fmt: skip
+    parser.add_argument("--azimuth", type=float, default=0.0, metavar="TURNS",
+                        help="turns of the azimuth bolts, clockwise positive")  # fmt: skip
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
 
 
