@@ -30,7 +30,7 @@ Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 # What an object loses of its points with each magnitude below its own best from here (ours).
-GLOW_LOSS_PER_MAG, STAR_LOSS_PER_MAG, LEAST_SHARE = 0.15, 0.05, 0.3
+GLOW_LOSS_PER_MAG, STAR_LOSS_PER_MAG, LEAST_SHARE = 0.25, 0.08, 0.25
 
 
 @dataclass(frozen=True)
