@@ -39,8 +39,8 @@ Mask = NDArray[np.bool_]
 
 STEP_S = 1200.0
 MOST_NIGHTS = 800
-# What a magnitude of margin is worth beside a sine of altitude; beyond this margin nothing (ours).
-_PLAIN_MAG = 2.0
+# Of the score, 0.6 grows with the margin, ever more slowly, and 0.4 with the altitude (ours).
+_PLAIN_MAG = 1.5
 
 
 @dataclass(frozen=True)
@@ -137,9 +137,9 @@ def looks_of(thing: SkyObject) -> Looks:
     sort = sort_of_kinds([thing.kind])
     looks = pool.looks
     measured = np.where(thing.magnitude_guessed, np.nan, looks.magnitude)
-    magnitude = trusted_magnitude(
-        np.array([thing.kind], dtype=object), np.asarray(measured), looks.magnitude
-    )
+    kind = np.array([thing.kind], dtype=object)
+    nothing = np.full(1, np.nan)
+    magnitude = trusted_magnitude(kind, np.asarray(measured), looks.magnitude, nothing)
     return Looks(sort, magnitude, looks.major_arcmin, looks.minor_arcmin,
                  looks.separation_arcsec, looks.companion)  # fmt: skip
 
@@ -162,7 +162,7 @@ class _Year:
         if len(late) == 0:
             return _none(night)
         used = early if len(early) else late
-        plain = np.clip(self.margin[used], 0.0, _PLAIN_MAG) / _PLAIN_MAG
+        plain = 1.0 - np.exp(-np.maximum(self.margin[used], 0.0) / _PLAIN_MAG)
         high = np.sin(np.radians(self.altitude_deg[used]))
         quality = self.share[used] * (0.6 * plain + 0.4 * high)
         at = int(used[int(np.argmax(quality))])

@@ -17,9 +17,7 @@ from axletree.evening.pool import BODIES, SHOWPIECE, Pool
 from axletree.evening.sky_state import SkyState
 from axletree.evening.visibility import (
     BODY,
-    EXTENDED,
-    GALAXY,
-    GLOBULAR,
+    GLOWS,
     PAIR,
     Looks,
     bright_part_arcmin,
@@ -76,7 +74,7 @@ def suiting_view(kit: Kit, looks: Looks, views: Views, margin: Floats) -> NDArra
         size_arcmin=looks.major_arcmin,
         detail_arcmin=bright_part_arcmin(looks),
         separation_arcsec=looks.separation_arcsec,
-        glow=np.isin(looks.sort, (EXTENDED, GALAXY, GLOBULAR)),
+        glow=np.isin(looks.sort, GLOWS),
         body=looks.sort == BODY,
     )  # fmt: skip
 

@@ -1,6 +1,6 @@
 """What can this telescope show from this spot, filtered and ranked, with the reason for each?
 
-Public: ``list_objects`` -> ``Listing`` of ``Listed``; ``kinds_named``.
+Public: ``list_objects`` -> ``Listing`` of ``Listed``; ``moments_of``: the evening's instants.
 
 The same pool, sky, margins, eyepieces and points as the evening's, for all of the catalogue.
 """
@@ -9,17 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.evening.asked import asked_for
-from axletree.evening.choosing import pool_positions, suiting_view
+from axletree.evening.choosing import body_facts, look_facts, pool_positions, suiting_view
 from axletree.evening.contrast import FIELD_FACTOR, Optics, point_limit_mag
 from axletree.evening.eyepiece_choice import Views, view_words, views_of
-from axletree.evening.pool import THEME_OF_KIND, Pool
+from axletree.evening.kinds import pool_kinds
+from axletree.evening.night import FIRST_STARS_DEG
+from axletree.evening.pool import THEME_OF_KIND, Pool, catalogue_magnitudes
 from axletree.evening.sky_state import SkyState
-from axletree.evening.visibility import SURE, margins, trusted_magnitude
+from axletree.evening.stages import session_of
+from axletree.evening.visibility import SURE, margins
 from axletree.evening.worth import body_share, points
 from axletree.kit.errors import AxletreeError
 from axletree.kit.habits import Theme
@@ -27,6 +31,8 @@ from axletree.kit.kit import Kit
 from axletree.sky.bodies import body_positions
 from axletree.sky.catalogue import SkyObject
 from axletree.sky.deep_sky import deep_sky
+from axletree.sky.events import darkness, sun_events
+from axletree.sky.nights import Night
 from axletree.sky.observer import Observer
 from axletree.sky.positions import Positions
 from axletree.sky.time import Instants
@@ -34,28 +40,7 @@ from axletree.sky.time import Instants
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
-KINDS = {
-    "open cluster": ("open cluster",),
-    "globular cluster": ("globular cluster",),
-    "cluster": ("open cluster", "globular cluster", "cluster with nebula", "star cloud"),
-    "nebula": (
-        "nebula", "planetary nebula", "emission nebula", "reflection nebula", "supernova remnant",
-        "cluster with nebula",
-    ),
-    "planetary nebula": ("planetary nebula",),
-    "emission nebula": ("emission nebula",),
-    "reflection nebula": ("reflection nebula",),
-    "supernova remnant": ("supernova remnant",),
-    "galaxy": ("galaxy", "galaxy pair", "galaxy triplet", "galaxy group"),
-    "double star": ("double star",),
-    "star": ("star",),
-    "planet": ("planet",),
-    "moon": ("moon",),
-    "comet": ("comet",),
-}  # fmt: skip
-_SHORT = {"globular": "globular cluster", "double": "double star", "nebulae": "nebula",
-          "galaxies": "galaxy", "remnant": "supernova remnant"}  # fmt: skip
-
+STEP_S = 900.0
 
 @dataclass(frozen=True)
 class Listed:
@@ -77,6 +62,7 @@ class Listed:
     exit_pupil_mm: float
     true_field_deg: float
     view: str
+    facts: str
     must: bool
 
     @property
@@ -102,19 +88,28 @@ class Listing:
     limit_mag: float
 
 
-def kinds_named(words: Sequence[str]) -> frozenset[str]:
-    """The catalogue's kinds that people's words mean: 'galaxies', 'open clusters', 'doubles'."""
-    found: set[str] = set()
-    for word in words:
-        plain = " ".join(word.lower().split())
-        forms = (plain, _SHORT.get(plain, ""), plain.removesuffix("s"),
-                 _SHORT.get(plain.removesuffix("s"), ""), plain.replace("nebulae", "nebula"),
-                 plain.replace("galaxies", "galaxy"))  # fmt: skip
-        known = next((form for form in forms if form in KINDS), None)
-        if known is None:
-            raise AxletreeError(f"no kind '{word}'; there are: {', '.join(KINDS)}")
-        found.update(KINDS[known])
-    return frozenset(found)
+def moments_of(
+    kit: Kit, observer: Observer, day: date, *, all_night: bool = False, step_s: float = STEP_S
+) -> Instants:
+    """Instants spread over the evening of a date (or all of its dark night).
+
+    Refuses a night on which the Sun does not sink low enough, or the kit's hours leave nothing.
+    """
+    night = Night.of(day, kit.site.time_zone)
+    intervals = darkness(night, observer, FIRST_STARS_DEG).intervals
+    session = session_of(sun_events(night, observer), intervals, kit.habits, kit.tube.cool_down_min)
+    if not intervals or (session is None and not all_night):
+        why = "the Sun does not sink" if not intervals else "within the kit's hours it is not"
+        raise AxletreeError(
+            f"{day}: {why} {FIRST_STARS_DEG:.0f}° below the horizon; try another date"
+            + ("" if not intervals else " or --all-night")
+        )
+    begin, end = intervals[0][0], intervals[-1][1]
+    if session is not None and not all_night:
+        begin, end = session.first_stop, session.end
+    length = end.timestamp() - begin.timestamp()
+    count = max(2, int(np.ceil(length / step_s)) + 1)
+    return Instants.grid(begin, count=count, step_s=length / (count - 1))
 
 
 def list_objects(
@@ -169,9 +164,10 @@ def list_objects(
     order = order[np.argsort(-(value + 1000.0 * must + 100.0 * shows.any(axis=1))[order],
                              kind="stable")]  # fmt: skip
     rows = tuple(
-        _listed(part, k, eyepiece, views, own_margin, value, best, places, shows, must)
+        _listed(part, k, eyepiece, views, own_margin, value, best, places, shows, must, instants,
+                observer)
         for k in _no_twins(part, order, limit)
-    )
+    )  # fmt: skip
     return Listing(
         rows=rows,
         matching=len(part),
@@ -180,21 +176,6 @@ def list_objects(
         unknown=_unknown(kinds, themes),
         limit_mag=faintest,
     )
-
-
-def pool_kinds(pool: Pool) -> NDArray[np.object_]:
-    """The kind of each row in the catalogue's words, without building the objects."""
-    out = np.empty(len(pool), dtype=object)
-    out[:] = "star"
-    body = pool.source == 0
-    out[body] = ["moon" if name == "moon" else "planet" for name in np.array(pool.ids)[body]]
-    deep = pool.source == 1
-    out[deep] = deep_sky().kind[pool.row[deep]]
-    out[pool.source == 2] = "double star"
-    mine = np.flatnonzero(pool.source == 4)
-    for k in mine:
-        out[k] = pool.own[int(pool.row[k])].kind
-    return out
 
 
 def _faintest_mag(kit: Kit, views: Views, sky: SkyState) -> float:
@@ -243,11 +224,15 @@ def _no_twins(pool: Pool, order: NDArray[np.intp], limit: int) -> list[int]:
 
 def _listed(
     pool: Pool, k: int, eyepiece: NDArray[np.intp], views: Views, margin: Floats, value: Floats,
-    best: NDArray[np.intp], places: Positions, shows: Mask, must: Mask,
+    best: NDArray[np.intp], places: Positions, shows: Mask, must: Mask, instants: Instants,
+    observer: Observer,
 ) -> Listed:  # fmt: skip
-    e, at = int(eyepiece[k]), int(best[k])
+    e, at, thing = int(eyepiece[k]), int(best[k]), pool.thing(k)
+    facts = look_facts(thing, int(pool.looks.sort[k]))
+    if pool.source[k] == 0:
+        facts = body_facts(pool.ids[k], instants, observer)
     return Listed(
-        thing=pool.thing(k),
+        thing=thing,
         points=float(value[k]),
         margin_mag=float(margin[k, at]),
         best=at,
@@ -259,6 +244,7 @@ def _listed(
         exit_pupil_mm=float(views.exit_pupil_mm[e]),
         true_field_deg=float(views.true_field_deg[e]),
         view=view_words(views, e, float(pool.looks.major_arcmin[k])),
+        facts=facts,
         must=bool(must[k]),
     )
 
@@ -266,8 +252,7 @@ def _listed(
 def _unknown(kinds: frozenset[str], themes: tuple[Theme, ...]) -> int:
     """Catalogue entries of the kinds asked for whose light or size nobody wrote down."""
     table = deep_sky()
-    light = trusted_magnitude(table.kind, table.magnitude_v, table.magnitude_v_guess)
-    lacking = ~(np.isfinite(light) & np.isfinite(table.size_major_arcmin))
+    lacking = ~(np.isfinite(catalogue_magnitudes()) & np.isfinite(table.size_major_arcmin))
     lacking &= ~np.isin(table.kind, ("star", "double star", "other", "nova"))
     if kinds:
         lacking &= np.isin(table.kind, list(kinds))

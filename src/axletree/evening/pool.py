@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from axletree.evening.visibility import (
     BODY,
     EXTENDED,
+    LIT,
     PAIR,
     POINT,
     Looks,
@@ -155,9 +156,20 @@ def _bodies() -> Pool:
     )  # fmt: skip
 
 
+def catalogue_magnitudes() -> Floats:
+    """V of every row of the deep-sky catalogue as far as it can be trusted, nan elsewhere."""
+    t = deep_sky()
+    minor = np.where(np.isfinite(t.size_minor_arcmin), t.size_minor_arcmin, t.size_major_arcmin)
+    area = np.pi / 4.0 * t.size_major_arcmin * minor
+    return trusted_magnitude(
+        t.kind, t.magnitude_v, t.magnitude_v_guess, t.magnitude_b,
+        t.surface_brightness_mag_arcsec2, area,
+    )  # fmt: skip
+
+
 def _deep_sky(faintest_mag: float) -> Pool:
     table = deep_sky()
-    magnitude = trusted_magnitude(table.kind, table.magnitude_v, table.magnitude_v_guess)
+    magnitude = catalogue_magnitudes()
     is_messier = table.messier != ""
     wanted = ((magnitude <= faintest_mag) & ~np.isin(table.kind, LEFT_OUT_KINDS)) | is_messier
     # Sizes of galaxies from other lists are not those of the light that V adds up.
@@ -168,7 +180,9 @@ def _deep_sky(faintest_mag: float) -> Pool:
     named = t.names != ""
     fame = np.where(named | is_messier[rows], FAMILIAR + 6.0 * (named & is_messier[rows]), LISTED)
     kinds = [str(k) for k in t.kind]
-    sort = sort_of_kinds(kinds)
+    sort = sort_of_kinds(kinds, [str(h) for h in t.hubble_type])
+    # A bright middle is assumed only of nebulae whose light somebody judged by eye or in V.
+    sort = np.where((sort == LIT) & np.isnan(t.magnitude_v), EXTENDED, sort)
     names = [str(m) or str(c) for m, c in zip(t.messier, t.catalogue_id, strict=True)]
     ids = [str(c) for c in t.catalogue_id]
     fame = np.where(_first(names, ids), SHOWPIECE, fame)

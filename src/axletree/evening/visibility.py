@@ -1,6 +1,7 @@
 """How well can an object be seen: by how many magnitudes, through which eyepiece, in what words?
 
-Public: ``Looks``, ``sort_of_kinds``, ``margins``, ``pair_needs_arcsec``, ``sight_words``.
+Public: ``Looks``, ``sort_of_kinds``, ``trusted_magnitude``, ``margins``, ``pair_needs_arcsec``,
+``sight_words``.
 
 Glows (nebulae, galaxies, globular clusters) are held against the eye's contrast threshold behind
 the telescope (`contrast`), stars against the faintest star it shows, open clusters against both,
@@ -25,12 +26,14 @@ from axletree.evening.contrast import (
     point_limit_mag,
 )
 from axletree.evening.eyepiece_choice import Views
+from axletree.evening.light_inside import half_light, inner_parts
 from axletree.kit.kit import Kit
 from axletree.sky.brightness import extinction_mag_per_airmass
 
 Floats = NDArray[np.float64]
 
-EXTENDED, CLUSTER, POINT, PAIR, BODY, GALAXY, GLOBULAR = range(7)
+EXTENDED, CLUSTER, POINT, PAIR, BODY, DISC, BULGED, ROUND, GLOBULAR, LIT = range(10)
+GLOWS = (EXTENDED, DISC, BULGED, ROUND, GLOBULAR, LIT)
 
 SORTS = {
     "star": POINT,
@@ -41,27 +44,36 @@ SORTS = {
     "planet": BODY,
     "open cluster": CLUSTER,
     "star cloud": CLUSTER,
+    "cluster with nebula": CLUSTER,
     "globular cluster": GLOBULAR,
-    "galaxy": GALAXY,
+    "galaxy": DISC,
+    "nebula": LIT,
+    "emission nebula": LIT,
 }
 
-# Kinds for which B less the usual colour is a fair V: their colours scatter by 0.3 mag. Of the
-# others, nebulae shine in lines, and the B of the globular clusters in the catalogue is doubtful
-# (B-V from 0 to 2.4, where such clusters have about 0.7).
+# Kinds for which B less the usual colour is a fair V: their colours scatter by 0.3 mag.
 GUESSED_V_KINDS = ("galaxy", "open cluster")
+# These shine in lines that V takes in and B does not: V is no fainter than B, so B stands in. Of
+# the other nebulae without V, the B is often that of the star which lights them.
+NO_FAINTER_KINDS = ("emission nebula",)
 # Pairs and groups of galaxies: one size and one light for several glows say nothing of either.
 NO_SURFACE_KINDS = ("galaxy pair", "galaxy triplet", "galaxy group", "dark nebula")
+# A galaxy's V that contradicts its catalogued surface brightness and size by more than this is
+# a slip of the catalogue.
+CONTRADICTION_MAG = 1.5
 
 # An open cluster's brightest members are fainter than its total light by this much: ours, for
 # some twenty stars of which the brightest count.
 CLUSTER_MEMBERS_MAG = 3.0
 
-# Half of the light comes from this part of the catalogued diameter. Galaxies: exponential discs
-# of the usual central brightness, 21.65 in B, seen to the 25 mag/arcsec2 isophote (K. C. Freeman
-# 1970, ApJ 160, 811): 1.678 of 3.09 scale lengths. Globular clusters: half-light radii of
-# W. E. Harris 1996, AJ 112, 1487, over the sizes of this catalogue (M3, M13, M22, M92: 0.14 to
-# 0.5; from memory).
-HALF_LIGHT = {GALAXY: 1.678 / 3.09, GLOBULAR: 0.25}
+# How the light of each sort gathers inwards (`light_inside`), as (part of the diameter, part of
+# the light) pairs; what is not named is taken as evenly lit.
+_GATHERS = {
+    DISC: "late spiral", BULGED: "early spiral", ROUND: "elliptical", GLOBULAR: "globular",
+    LIT: "lit from inside",
+}  # fmt: skip
+INNER_PARTS = {code: inner_parts(name) for code, name in _GATHERS.items()}
+HALF_LIGHT = {code: half_light(name) for code, name in _GATHERS.items()}
 
 # Separations at which refractors showed a pair, in arcseconds for an aperture of one inch, by
 # difference of magnitude: equal stars after W. R. Dawes 1867, unequal ones after T. Lewis 1914,
@@ -81,8 +93,8 @@ SURE = 9.0  # margin of the Moon and the planets, in magnitudes
 class Looks:
     """What is known of n objects' looks: arrays (n,), nan where it is not known.
 
-    `sort` is one of EXTENDED, CLUSTER, POINT, PAIR, BODY, GALAXY, GLOBULAR. Magnitudes are V
-    before extinction; a pair's is the brighter star's. A missing `minor_arcmin` counts as round.
+    `sort` is one of EXTENDED, CLUSTER ... LIT (see `sort_of_kinds`). Magnitudes are V before
+    extinction; a pair's is the brighter star's. A missing `minor_arcmin` counts as round.
     """
 
     sort: NDArray[np.int8]
@@ -93,9 +105,19 @@ class Looks:
     companion: Floats
 
 
-def sort_of_kinds(kinds: Sequence[str]) -> NDArray[np.int8]:
-    """How objects of these kinds are judged; kinds that are not named are glows (EXTENDED)."""
-    return np.array([SORTS.get(kind, EXTENDED) for kind in kinds], dtype=np.int8)
+def sort_of_kinds(kinds: Sequence[str], hubble_types: Sequence[str] = ()) -> NDArray[np.int8]:
+    """How objects of these kinds are judged; kinds that are not named are glows (EXTENDED).
+
+    With Hubble types, galaxies are told apart: E and S0 are ROUND, Sa to Sb BULGED, the rest
+    DISC. Clusters with nebula are judged by the stars or by the glow, whichever shows.
+    """
+    sort = np.array([SORTS.get(kind, EXTENDED) for kind in kinds], dtype=np.int8)
+    for k, hubble in enumerate(hubble_types):
+        if sort[k] == DISC and hubble.startswith(("E", "S0")):
+            sort[k] = ROUND
+        elif sort[k] == DISC and hubble.lstrip("SAB").strip("?") in ("a", "ab", "b"):
+            sort[k] = BULGED
+    return sort
 
 
 def bright_part_arcmin(looks: Looks) -> Floats:
@@ -106,10 +128,29 @@ def bright_part_arcmin(looks: Looks) -> Floats:
     return looks.major_arcmin * part
 
 
-def trusted_magnitude(kinds: NDArray[np.object_], magnitude_v: Floats, guessed_v: Floats) -> Floats:
-    """V as catalogued; guessed from B where that is sound for the kind; nan otherwise."""
-    sound = np.isin(kinds, GUESSED_V_KINDS)
-    v = np.where(np.isfinite(magnitude_v) | ~sound, magnitude_v, guessed_v)
+def trusted_magnitude(
+    kinds: NDArray[np.object_],
+    magnitude_v: Floats,
+    guessed_v: Floats,
+    magnitude_b: Floats,
+    surface_b: Floats | None = None,
+    area_arcmin2: Floats | None = None,
+) -> Floats:
+    """V as catalogued; from B where that is sound for the kind; nan otherwise.
+
+    Galaxies and open clusters: `guessed_v` (B less the usual colour of the kind). Emission
+    nebulae: B itself, for V is no fainter. With the catalogued surface brightness (B, galaxies)
+    and area, a galaxy's V that contradicts them gives way to its B, or to nan if that does too.
+    """
+    v = np.where(np.isfinite(magnitude_v), magnitude_v, np.nan)
+    v = np.where(np.isnan(v) & np.isin(kinds, GUESSED_V_KINDS), guessed_v, v)
+    v = np.where(np.isnan(v) & np.isin(kinds, NO_FAINTER_KINDS), magnitude_b, v)
+    if surface_b is not None and area_arcmin2 is not None:
+        whole_b = surface_b - 2.5 * np.log10(area_arcmin2 * 3600.0)
+        colour = float(np.nanmedian((magnitude_b - magnitude_v)[kinds == "galaxy"]))
+        wrong = (kinds == "galaxy") & (np.abs(v - (whole_b - colour)) > CONTRADICTION_MAG)
+        fair = np.abs(magnitude_b - whole_b) <= CONTRADICTION_MAG
+        v = np.where(wrong, np.where(fair, magnitude_b - colour, np.nan), v)
     return np.where(np.isin(kinds, NO_SURFACE_KINDS), np.nan, v)
 
 
@@ -135,7 +176,7 @@ def margins(kit: Kit, looks: Looks, views: Views, sky_mag: Floats, airmass: Floa
     out[:, looks.sort == BODY] = SURE
     stars = np.flatnonzero(np.isin(looks.sort, (POINT, PAIR, CLUSTER)))
     out[:, stars] = _star_margins(kit, looks, stars, optics, sky_mag, taken)
-    glows = np.flatnonzero(np.isin(looks.sort, (EXTENDED, CLUSTER, GALAXY, GLOBULAR)))
+    glows = np.flatnonzero(np.isin(looks.sort, (*GLOWS, CLUSTER)))
     glow = _glow_margins(kit, looks, glows, optics, sky_mag, taken)
     out[:, glows] = np.fmax(out[:, glows], glow)
     pairs = np.flatnonzero(looks.sort == PAIR)
@@ -158,7 +199,7 @@ def _star_margins(
 def _glow_margins(
     kit: Kit, looks: Looks, rows: NDArray[np.intp], optics: Optics, sky_mag: Floats, taken: Floats
 ) -> Floats:
-    """Against the contrast threshold: the whole, or the half of its light that stands closest."""
+    """Against the contrast threshold: the whole, or whichever inner part shows best."""
     sort, major = looks.sort[rows], looks.major_arcmin[rows]
     minor = np.where(np.isfinite(looks.minor_arcmin[rows]), looks.minor_arcmin[rows], major)
     area = np.pi / 4.0 * major * minor
@@ -177,9 +218,10 @@ def _glow_margins(
         )
 
     out = held(np.ones(len(rows), dtype=bool), 1.0, 1.0)
-    for code, part in HALF_LIGHT.items():
+    for code, parts in INNER_PARTS.items():
         same = sort == code
-        out[:, same] = np.maximum(out[:, same], held(same, 0.5, part))
+        for part, light in parts if same.any() else ():
+            out[:, same] = np.maximum(out[:, same], held(same, light, part))
     return out
 
 
