@@ -14,6 +14,7 @@ Modules and public functions:
   choosing         which objects are worth a stop tonight, with reasons
   eyepiece_choice  which eyepiece shows an object best
   own_objects      the person's own list from a CSV file
+  showing          what could be shown when, and the stops of an order with their facts
   order            the order of the stops, with its proof or its gap
   replan           a new order from now on
   nights_scored    every night of a year scored for this spot, rig and audience

@@ -14,43 +14,40 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.evening import order as ordering
 from axletree.evening import setup
 from axletree.evening.choosing import Chosen, choose_candidates
 from axletree.evening.document import Evening, GivenUp, OrderFacts, Place, Rig, Stop
-from axletree.evening.moving import Side, handling_of
 from axletree.evening.night import FIRST_STARS_DEG, night_of
-from axletree.evening.openings import OpenTable, open_spans
-from axletree.evening.order import Opening, Order, Wish
-from axletree.evening.order_reasons import left_out_words
+from axletree.evening.order import Effort, order_stops
 from axletree.evening.ring_advice import ring_advice
+from axletree.evening.showing import (
+    COARSE_STEP_S,
+    Showing,
+    given_up,
+    order_facts,
+    session_grid,
+    showing_of,
+    stops_from,
+)
 from axletree.evening.sky_state import SkyState, sky_state
-from axletree.evening.stages import Session, at_clock, seconds_between, session_of, stages_of
-from axletree.evening.stops import StopPlan, stops_of
+from axletree.evening.stages import Session, session_of, stages_of
 from axletree.ground.magnetism import magnetic_field
 from axletree.ground.skyline import Horizon
 from axletree.ground.skyline_file import horizon_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
-from axletree.mount.eyepiece import eye_place
-from axletree.mount.kinematics import align, axis_angles
+from axletree.mount.kinematics import align
 from axletree.mount.rig import build_rig
-from axletree.mount.room import CONTACT, STOP, RoomTable, room_table
+from axletree.mount.room import RoomTable, room_table
 from axletree.pole.target import pole_target
 from axletree.sky.catalogue import SkyObject
 from axletree.sky.events import darkness
 from axletree.sky.nights import Night
-from axletree.sky.object_positions import object_positions
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Positions
 from axletree.sky.time import Instants
 
 Floats = NDArray[np.float64]
 
-COARSE_STEP_S = 1200.0
-FINE_STEP_S = 240.0
-# A stop that begins with the weights above the tube has to be worth this much more (ours).
-WEIGHTS_UP_POINTS = 6.0
 LEAST_STOP_MIN = 4.0
 USUAL_STOP_MIN = 12.0
 
@@ -81,12 +78,13 @@ def ground_of(kit: Kit, observer: Observer, at: datetime, folder: Path | None = 
 
 @dataclass(frozen=True)
 class Planned:
-    """An evening with what it was made from; `session` and `chosen` are None without a session."""
+    """An evening with what it was made from; the last three are None without a session."""
 
     evening: Evening
     ground: Ground
     session: Session | None
     chosen: Chosen | None
+    showing: Showing | None
 
 
 def plan_evening(
@@ -99,7 +97,7 @@ def plan_evening(
     folder: Path | None = None,
     own: Sequence[SkyObject] = (),
     seen_ids: frozenset[str] = frozenset(),
-    effort: ordering.Effort = "auto",
+    effort: Effort = "auto",
 ) -> Evening:
     """The evening of `day` at the kit's site.
 
@@ -122,7 +120,7 @@ def plan_whole(
     folder: Path | None = None,
     own: Sequence[SkyObject] = (),
     seen_ids: frozenset[str] = frozenset(),
-    effort: ordering.Effort = "auto",
+    effort: Effort = "auto",
     progress: Callable[[str], None] = lambda words: None,
 ) -> Planned:
     """The evening as `plan_evening` gives it, with its ground, session and candidates.
@@ -146,7 +144,8 @@ def plan_whole(
     words = setup.words_of(kit, north, pole, balance, ground.horizon)
     show_s = show_seconds(kit, minutes_per_stop)
     stops: tuple[Stop, ...] = ()
-    given_up: list[GivenUp] = []
+    left: list[GivenUp] = []
+    showing: Showing | None = None
     facts = OrderFacts(method="none", proven_best=True, gap_percent=0.0, words=_no_session(kit))
     assumed = [f"{show_s / 60:.0f} minutes at each stop"]
     chosen: Chosen | None = None
@@ -155,9 +154,10 @@ def plan_whole(
         chosen, sky = _candidates(kit, observer, session, ground, own, seen_ids)
         assumed += sky.assumed
         progress("the order of the stops")
-        stops, facts, given_up = _stops(
-            kit, observer, session, ground, chosen, show_s, effort=effort
-        )
+        showing = showing_of(kit, observer, session, ground.table, chosen, show_s)
+        order = order_stops(showing.wishes, showing.span, showing.handling, effort=effort)
+        stops = stops_from(kit, observer, ground.table, showing, order.stops)
+        facts, left = order_facts(showing, order), given_up(showing, order)
     turn = ring_advice(kit, ground.table, stops)
     if turn is not None:
         answer, details, cautions = words["balance"]
@@ -178,12 +178,12 @@ def plan_whole(
         stages=stages_of(session, dark, words, kit.tube.cool_down_min) if session else (),
         stops=stops,
         order=facts,
-        given_up=tuple(given_up),
+        given_up=tuple(left),
         assumptions=tuple(assumed),
         cautions=_cautions(kit, session is not None),
         notes=_notes(observer, around, ground.horizon, session),
     )
-    return Planned(evening, ground, session, chosen)
+    return Planned(evening, ground, session, chosen, showing)
 
 
 def show_seconds(kit: Kit, minutes_per_stop: float | None = None) -> float:
@@ -209,180 +209,12 @@ def _candidates(
     kit: Kit, observer: Observer, session: Session, ground: Ground, own: Sequence[SkyObject],
     seen_ids: frozenset[str],
 ) -> tuple[Chosen, SkyState]:  # fmt: skip
-    coarse = _grid(session, COARSE_STEP_S)
+    coarse = session_grid(session, COARSE_STEP_S)
     sky = sky_state(kit, observer, coarse)
     chosen = choose_candidates(
         kit, observer, coarse, sky, own=own, seen_ids=seen_ids, skyline=ground.horizon.altitude_at
     )
     return chosen, sky
-
-
-def _grid(session: Session, step_s: float) -> Instants:
-    length = seconds_between(session.first_stop, session.end)
-    count = max(2, int(np.ceil(length / step_s)) + 1)
-    return Instants.grid(session.first_stop, count=count, step_s=length / (count - 1))
-
-
-def _stops(
-    kit: Kit, observer: Observer, session: Session, ground: Ground, chosen: Chosen,
-    show_s: float, *, effort: ordering.Effort,
-) -> tuple[tuple[Stop, ...], OrderFacts, list[GivenUp]]:  # fmt: skip
-    fine = _grid(session, FINE_STEP_S)
-    seconds = fine.seconds_since(fine[0])
-    coarse = _grid(session, COARSE_STEP_S)
-    things = [c.thing for c in chosen.candidates]
-    tracks = object_positions(things, fine, observer)
-    shows = _shows_between(chosen.shows, coarse.seconds_since(coarse[0]), seconds)
-    open_table = open_spans(
-        ground.table, seconds, tracks.hour_angle_h, tracks.declination_deg, shows
-    )
-    wishes = [
-        _wish(kit, ground, chosen, k, tracks, seconds, open_table, show_s)
-        for k in range(len(things))
-    ]
-    breaks = tuple(
-        (start, start + b.minutes * 60.0)
-        for b in kit.habits.breaks
-        if (start := seconds_between(session.first_stop, at_clock(session.first_stop, b.at))) >= 0
-    )
-    order = ordering.order_stops(
-        wishes,
-        ordering.Session(0.0, float(seconds[-1]), breaks, north=kit.site.north),
-        handling_of(kit),
-        effort=effort,
-    )
-    plans = _plans(chosen, order, session, show_s)
-    begins = object_positions(
-        [p.thing for p in plans], Instants.from_datetimes([p.begin for p in plans]), observer
-    ) if plans else None  # fmt: skip
-    ends = object_positions(
-        [p.thing for p in plans], Instants.from_datetimes([p.end for p in plans]), observer
-    ) if plans else None  # fmt: skip
-    stops = stops_of(kit, observer, ground.table, plans, begins, ends) if begins and ends else ()
-    given = [GivenUp(name=name, reason=reason) for name, reason in chosen.left_out]
-    names = {c.thing.catalogue_id: c.thing.name for c in chosen.candidates}
-    given += [
-        GivenUp(name=names[left.key], reason=_left_words(left, names, open_table, chosen))
-        for left in order.left_out
-    ]
-    return stops, _facts(order, session), given
-
-
-def _shows_between(
-    shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats
-) -> NDArray[np.bool_]:
-    """Coarse marks carried to a finer grid: a span counts where both its ends do."""
-    right = np.clip(np.searchsorted(coarse_s, fine_s, side="left"), 0, len(coarse_s) - 1)
-    left = np.clip(np.searchsorted(coarse_s, fine_s, side="right") - 1, 0, len(coarse_s) - 1)
-    return np.asarray(shows[:, left] & shows[:, right])
-
-
-def _wish(
-    kit: Kit, ground: Ground, chosen: Chosen, k: int, tracks: Positions, seconds: Floats,
-    open_table: OpenTable, show_s: float,
-) -> Wish:  # fmt: skip
-    candidate = chosen.candidates[k]
-    openings: list[Opening] = []
-    soonest_end = np.inf
-    for span in open_table.of(k):
-        side: Side = "east" if span.side == "east" else "west"
-        if span.level_s > span.begin_s:
-            end = min(span.end_s, span.level_s + show_s)
-            openings.append(Opening(side, span.begin_s, end))
-        if span.level_s < span.end_s:
-            up_from = max(span.begin_s, span.level_s)
-            openings.append(Opening(side, up_from, span.end_s, -WEIGHTS_UP_POINTS))
-        soonest_end = min(soonest_end, span.end_s)
-    last = max((o.end_s for o in openings), default=0.0)
-    sets_soon = last < seconds[-1] - 60.0
-    middle = len(seconds) // 2
-    heights = _heights(kit, ground, float(tracks.hour_angle_h[k, middle]),
-                       float(tracks.declination_deg[k, middle]))  # fmt: skip
-    return Wish(
-        key=candidate.thing.catalogue_id,
-        value=candidate.value,
-        show_s=show_s,
-        openings=tuple(openings),
-        right_ascension_h=float(tracks.right_ascension_h[k, middle]),
-        declination_deg=float(tracks.declination_deg[k, middle]),
-        eyepiece=candidate.eyepiece,
-        eye_height_mm=heights,
-        urgency_points_per_h=2.0 if sets_soon else 0.0,
-        must=candidate.must,
-    )
-
-
-def _heights(
-    kit: Kit, ground: Ground, hour_angle_h: float, declination_deg: float
-) -> tuple[float | None, float | None]:
-    """Eyepiece heights (mm) with the tube east and west, for the order's stool."""
-    table, habits = ground.table, kit.habits
-    angles = axis_angles(table.axes, np.array([1, -1]), hour_angle_h, declination_deg)
-    eye = eye_place(
-        table.rig, table.axes, *angles, (habits.eye_height_min_mm, habits.eye_height_max_mm)
-    )
-    return float(eye.height_m[0]) * 1000.0, float(eye.height_m[1]) * 1000.0
-
-
-def _plans(
-    chosen: Chosen, order: Order, session: Session, show_s: float
-) -> list[StopPlan]:
-    by_key = {c.thing.catalogue_id: c for c in chosen.candidates}
-    plans = []
-    for stop in order.stops:
-        candidate = by_key[stop.key]
-        plans.append(
-            StopPlan(
-                thing=candidate.thing,
-                side=stop.side,
-                begin=_at(session, stop.start_s),
-                end=_at(session, stop.end_s),
-                queue_s=show_s,
-                eyepiece=candidate.eyepiece,
-                visibility=candidate.sight,
-                margin_mag=candidate.margin_mag if np.isfinite(candidate.margin_mag) else None,
-                why=candidate.why,
-                promised=candidate.must,
-            )
-        )
-    return plans
-
-
-def _at(session: Session, seconds: float) -> datetime:
-    """A moment of the session, counted as time passes, not as the wall clock shows it."""
-    start = session.first_stop
-    passed = start.timestamp() + round(seconds)
-    return datetime.fromtimestamp(passed, start.tzinfo)
-
-
-def _left_words(
-    left: object, names: dict[str, str], open_table: OpenTable, chosen: Chosen
-) -> str:
-    from axletree.evening.order_reasons import LeftOut
-
-    assert isinstance(left, LeftOut)
-    keys = [c.thing.catalogue_id for c in chosen.candidates]
-    code = int(open_table.closed_by[keys.index(left.key)])
-    if code == CONTACT:
-        return "the tube would meet the mount on both sides"
-    if code == STOP:
-        return "the mount's travel stop is in the way"
-    return left_out_words(left, lambda key: names.get(key, key))
-
-
-def _facts(order: Order, session: Session) -> OrderFacts:
-    if order.proven_best:
-        words = "no other order of these objects is worth more (proven)."
-    else:
-        words = f"at most {order.gap * 100:.1f} % below the best possible order."
-    if not order.stops:
-        words = "nothing could be ordered."
-    return OrderFacts(
-        method=order.method,
-        proven_best=order.proven_best,
-        gap_percent=round(order.gap * 100.0, 2),
-        words=f"{words} The session ends with {session.ended_by}.",
-    )
 
 
 def _place(kit: Kit, observer: Observer) -> Place:

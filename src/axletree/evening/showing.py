@@ -1,0 +1,238 @@
+"""Which object could be shown when, and how does an order of them become stops with their facts?
+
+`Showing` is the whole task of ordering one evening, kept so that it can be ordered again. Seconds
+count from the session's first stop.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.evening import order as ordering
+from axletree.evening.choosing import Chosen
+from axletree.evening.document import GivenUp, OrderFacts, Stop
+from axletree.evening.moving import Handling, Side, handling_of
+from axletree.evening.openings import OpenTable, open_spans
+from axletree.evening.order import Opening, Order, OrderedStop, Wish
+from axletree.evening.order_reasons import LeftOut, left_out_words
+from axletree.evening.replan import Tracks
+from axletree.evening.stages import Session, at_clock, seconds_between
+from axletree.evening.stops import StopPlan, stops_of
+from axletree.kit.kit import Kit
+from axletree.mount.eyepiece import eye_place
+from axletree.mount.kinematics import axis_angles
+from axletree.mount.room import CONTACT, STOP, RoomTable
+from axletree.sky.object_positions import object_positions
+from axletree.sky.observer import Observer
+from axletree.sky.positions import Positions
+from axletree.sky.time import Instants
+
+Floats = NDArray[np.float64]
+
+COARSE_STEP_S = 1200.0
+FINE_STEP_S = 240.0
+# A stop that begins with the weights above the tube has to be worth this much more (ours).
+WEIGHTS_UP_POINTS = 6.0
+
+
+@dataclass(frozen=True)
+class Showing:
+    """What could be shown in a session: candidates, their openings as wishes, their tracks.
+
+    `wishes`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
+    time at the eyepiece of one stop.
+    """
+
+    chosen: Chosen
+    session: Session
+    wishes: tuple[Wish, ...]
+    span: ordering.Session
+    handling: Handling
+    tracks: Tracks
+    open_table: OpenTable
+    queue_s: float
+
+    def at(self, seconds: float) -> datetime:
+        """A moment of the session, counted as time passes, not as the wall clock shows it."""
+        start = self.session.first_stop
+        return datetime.fromtimestamp(start.timestamp() + round(seconds), start.tzinfo)
+
+    def name(self, key: str) -> str:
+        """The name that people know for a key."""
+        by_key = {c.thing.catalogue_id: c.thing.name for c in self.chosen.candidates}
+        return by_key.get(key, key)
+
+
+def showing_of(
+    kit: Kit, observer: Observer, session: Session, table: RoomTable, chosen: Chosen,
+    queue_s: float,
+) -> Showing:  # fmt: skip
+    """The task of one evening, from its candidates and the rig's room."""
+    fine = session_grid(session, FINE_STEP_S)
+    seconds = fine.seconds_since(fine[0])
+    coarse = session_grid(session, COARSE_STEP_S)
+    things = [c.thing for c in chosen.candidates]
+    tracks = object_positions(things, fine, observer)
+    shows = _shows_between(chosen.shows, coarse.seconds_since(coarse[0]), seconds)
+    open_table = open_spans(table, seconds, tracks.hour_angle_h, tracks.declination_deg, shows)
+    wishes = tuple(
+        _wish(kit, table, chosen, k, tracks, seconds, open_table, queue_s)
+        for k in range(len(things))
+    )
+    breaks = tuple(
+        (start, start + b.minutes * 60.0)
+        for b in kit.habits.breaks
+        if (start := seconds_between(session.first_stop, at_clock(session.first_stop, b.at))) >= 0
+    )
+    return Showing(
+        chosen=chosen,
+        session=session,
+        wishes=wishes,
+        span=ordering.Session(0.0, float(seconds[-1]), breaks, north=kit.site.north),
+        handling=handling_of(kit),
+        tracks=Tracks(seconds, tracks.azimuth_deg, tracks.altitude_deg),
+        open_table=open_table,
+        queue_s=queue_s,
+    )
+
+
+def stops_from(
+    kit: Kit, observer: Observer, table: RoomTable, showing: Showing,
+    ordered: Sequence[OrderedStop], promised: frozenset[str] = frozenset(),
+) -> tuple[Stop, ...]:  # fmt: skip
+    """The stops of an order with everything needed at each, numbered from 1."""
+    plans = _plans(showing, ordered, promised)
+    if not plans:
+        return ()
+    things = [p.thing for p in plans]
+    begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
+    ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
+    return stops_of(kit, observer, table, plans, begins, ends)
+
+
+def given_up(showing: Showing, order: Order) -> list[GivenUp]:
+    """What was considered and got no stop, each with its reason."""
+    given = [GivenUp(name=name, reason=reason) for name, reason in showing.chosen.left_out]
+    return given + [
+        GivenUp(name=showing.name(left.key), reason=left_words(showing, left))
+        for left in order.left_out
+    ]
+
+
+def left_words(showing: Showing, left: LeftOut) -> str:
+    """Why an object got no stop, as a sentence."""
+    keys = [wish.key for wish in showing.wishes]
+    code = int(showing.open_table.closed_by[keys.index(left.key)])
+    if code == CONTACT:
+        return "the tube would meet the mount on both sides"
+    if code == STOP:
+        return "the mount's travel stop is in the way"
+    return left_out_words(left, showing.name)
+
+
+def order_facts(showing: Showing, order: Order) -> OrderFacts:
+    """How good the order is, in words."""
+    if order.proven_best:
+        words = "no other order of these objects is worth more (proven)."
+    else:
+        words = f"at most {order.gap * 100:.1f} % below the best possible order."
+    if not order.stops:
+        words = "nothing could be ordered."
+    return OrderFacts(
+        method=order.method,
+        proven_best=order.proven_best,
+        gap_percent=round(order.gap * 100.0, 2),
+        words=f"{words} The session ends with {showing.session.ended_by}.",
+    )
+
+
+def session_grid(session: Session, step_s: float) -> Instants:
+    """Evenly spaced instants from the first stop to the session's end."""
+    length = seconds_between(session.first_stop, session.end)
+    count = max(2, int(np.ceil(length / step_s)) + 1)
+    return Instants.grid(session.first_stop, count=count, step_s=length / (count - 1))
+
+
+def _shows_between(
+    shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats
+) -> NDArray[np.bool_]:
+    """Coarse marks carried to a finer grid: a span counts where both its ends do."""
+    right = np.clip(np.searchsorted(coarse_s, fine_s, side="left"), 0, len(coarse_s) - 1)
+    left = np.clip(np.searchsorted(coarse_s, fine_s, side="right") - 1, 0, len(coarse_s) - 1)
+    return np.asarray(shows[:, left] & shows[:, right])
+
+
+def _wish(
+    kit: Kit, table: RoomTable, chosen: Chosen, k: int, tracks: Positions, seconds: Floats,
+    open_table: OpenTable, show_s: float,
+) -> Wish:  # fmt: skip
+    candidate = chosen.candidates[k]
+    openings: list[Opening] = []
+    soonest_end = np.inf
+    for span in open_table.of(k):
+        side: Side = "east" if span.side == "east" else "west"
+        if span.level_s > span.begin_s:
+            end = min(span.end_s, span.level_s + show_s)
+            openings.append(Opening(side, span.begin_s, end))
+        if span.level_s < span.end_s:
+            up_from = max(span.begin_s, span.level_s)
+            openings.append(Opening(side, up_from, span.end_s, -WEIGHTS_UP_POINTS))
+        soonest_end = min(soonest_end, span.end_s)
+    last = max((o.end_s for o in openings), default=0.0)
+    sets_soon = last < seconds[-1] - 60.0
+    middle = len(seconds) // 2
+    heights = _heights(kit, table, float(tracks.hour_angle_h[k, middle]),
+                       float(tracks.declination_deg[k, middle]))  # fmt: skip
+    return Wish(
+        key=candidate.thing.catalogue_id,
+        value=candidate.value,
+        show_s=show_s,
+        openings=tuple(openings),
+        right_ascension_h=float(tracks.right_ascension_h[k, middle]),
+        declination_deg=float(tracks.declination_deg[k, middle]),
+        eyepiece=candidate.eyepiece,
+        eye_height_mm=heights,
+        urgency_points_per_h=2.0 if sets_soon else 0.0,
+        must=candidate.must,
+    )
+
+
+def _heights(
+    kit: Kit, table: RoomTable, hour_angle_h: float, declination_deg: float
+) -> tuple[float | None, float | None]:
+    """Eyepiece heights (mm) with the tube east and west, for the order's stool."""
+    habits = kit.habits
+    angles = axis_angles(table.axes, np.array([1, -1]), hour_angle_h, declination_deg)
+    eye = eye_place(
+        table.rig, table.axes, *angles, (habits.eye_height_min_mm, habits.eye_height_max_mm)
+    )
+    return float(eye.height_m[0]) * 1000.0, float(eye.height_m[1]) * 1000.0
+
+
+def _plans(
+    showing: Showing, ordered: Sequence[OrderedStop], promised: frozenset[str]
+) -> list[StopPlan]:
+    by_key = {c.thing.catalogue_id: c for c in showing.chosen.candidates}
+    plans = []
+    for stop in ordered:
+        candidate = by_key[stop.key]
+        plans.append(
+            StopPlan(
+                thing=candidate.thing,
+                side=stop.side,
+                begin=showing.at(stop.start_s),
+                end=showing.at(stop.end_s),
+                queue_s=stop.end_s - stop.start_s,
+                eyepiece=candidate.eyepiece,
+                visibility=candidate.sight,
+                margin_mag=candidate.margin_mag if np.isfinite(candidate.margin_mag) else None,
+                why=candidate.why,
+                promised=candidate.must or stop.key in promised,
+            )
+        )
+    return plans
