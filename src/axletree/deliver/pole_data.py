@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.deliver.pole_words import cautions
 from axletree.deliver.words import clock, compass_point
-from axletree.draw.pole_view import face_words
+from axletree.pole.picture import face_words
 from axletree.pole.report import PoleReport
 
 

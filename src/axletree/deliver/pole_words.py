@@ -9,8 +9,8 @@ from zoneinfo import ZoneInfo
 
 from axletree.deliver.paragraphs import listed, paragraph, sections
 from axletree.deliver.words import clock, compass_point, degrees
-from axletree.draw.pole_view import face_words
 from axletree.pole.bolts import BoltMoves, BoltStep
+from axletree.pole.picture import face_words
 from axletree.pole.report import PoleReport
 from axletree.pole.view import Guide
 from axletree.pole.visible import StarTonight

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
+from axletree.pole.picture import face_words
 from axletree.pole.view import PoleView
 
 WIDTH, HEIGHT = 800.0, 1080.0
@@ -44,12 +45,6 @@ def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
     _whole_field(sheet, view)
     sheet.lines((366, 806), _wrapped(rows, 41), size=21, leading=1.36)
     return sheet.svg()
-
-
-def face_words(clock_hour: float) -> str:
-    """A clock hour within (0, 12] as '6:51'."""
-    minutes = round(clock_hour * 60) % 720
-    return f"{minutes // 60 or 12}:{minutes % 60:02d}"
 
 
 def _time(iso: str) -> str:

@@ -25,6 +25,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.balance import eyepieces_of, middle_eyepiece, solve
 from axletree.mount.gearing import hour_knob
 from axletree.mount.nudge import eyepiece_follow
+from axletree.pole.picture import face_words
 from axletree.pole.scale import scale_setting
 from axletree.pole.sight import sight_of
 from axletree.pole.target import pole_target
@@ -71,17 +72,12 @@ def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) ->
         pole_distance_arcmin=view.pole_distance_arcmin,
         star_hour_angle_h=view.star_hour_angle_h,
         clock_hour=view.clock_hour,
-        clock_face=_clock_face(view.clock_hour),
+        clock_face=face_words(view.clock_hour),
         view=sight.look,
         at=at,
         skyline_clear=room > view.pole_distance_arcmin / 60.0,
         room_above_skyline_deg=room,
     )
-
-
-def _clock_face(clock_hour: float) -> str:
-    minutes = round(clock_hour * 60) % 720
-    return f"{minutes // 60 or 12}:{minutes % 60:02d}"
 
 
 def balance_answer(kit: Kit) -> BalanceAnswer:
