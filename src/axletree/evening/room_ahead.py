@@ -21,20 +21,25 @@ from axletree.mount.room import CONTACT, NOTHING, Room, RoomTable, room, why_wor
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 SIDE_NAMES: tuple[Side, Side] = ("east", "west")
-SHOWS_NO_LONGER = "it no longer shows: too light or too faint"
 
 
 @dataclass(frozen=True)
 class Opening:
-    """One tube side from `begin_s` to `end_s` (None: nothing ends it), seconds of the table.
+    """One tube side from `begin_s` on, seconds of the table.
 
-    `ends_by` is the end of a sentence.
+    Its room ends at `end_s` (None: nothing ends it) by what `ends_by` says, the end of a
+    sentence. The object is worth showing until `shows_until_s` (None: longer than there is room).
     """
 
     side: Side
     begin_s: float
     end_s: float | None
+    shows_until_s: float | None
     ends_by: str
+
+    def lasts_s(self) -> float:
+        """Until when it serves."""
+        return min(np.inf if v is None else v for v in (self.end_s, self.shows_until_s))
 
 
 @dataclass(frozen=True)
@@ -89,15 +94,14 @@ def _opening(
         gap = begin - float(seconds[first - 1])
         begin -= min(float(here.since_h[s, k, first]) / float(rate[k, first]), gap)
     code = int(here.ends[s, k, last])
-    end: float | None = float(seconds[last]) + float(here.room_h[s, k, last] / rate[k, last])
     words = why_words(table, code, int(here.pair[s, k, last]) if code == CONTACT else -1)
-    if last + 1 < len(seconds) and not worth[k, last + 1]:
-        assert end is not None
-        if end > float(seconds[last + 1]):
-            end, words = float(seconds[last]), SHOWS_NO_LONGER
-    elif code == NOTHING:
-        end = None
-    return Opening(side, begin, end, words)
+    end = None
+    if code != NOTHING:
+        end = float(seconds[last]) + float(here.room_h[s, k, last] / rate[k, last])
+    shows_until = None
+    if last + 1 < len(seconds) and here.usable[s, k, last + 1]:
+        shows_until = float(seconds[last])
+    return Opening(side, begin, end, shows_until, words)
 
 
 def _runs(mask: Mask) -> list[tuple[int, int]]:

@@ -8,7 +8,7 @@ looked up and interpolated out there. Seconds count from `begin`.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -41,7 +41,9 @@ from axletree.sky.time import Instants
 Floats = NDArray[np.float64]
 
 STEP_S = 300.0
-EVERY = 2  # tracks are handed out at every second step
+LEAST_EVERY = 2  # tracks are handed out at every second step, in a long night more rarely
+MOST_SAMPLES = 36
+EYE_EVERY = 2  # of these, eye and picture at every second one
 # People run late: the tables go on after the planned end, but not into the dawn (our figure).
 LONGER_S = 7200.0
 MOST_SPARES = 12
@@ -73,6 +75,7 @@ class NightTables:
 
     `moving_s` (2n, 2n): from one way to another, row and column 2 k + (0 east, 1 west) of object
     k. `sidereal_h` is the local apparent sidereal time at `begin`. `breaks` are (from, to).
+    `places` has every second sample (`EYE_EVERY`).
     """
 
     begin: datetime
@@ -96,7 +99,7 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
 
     evening, session, ground = planned.evening, planned.session, planned.ground
     begin = (session.first_stop if session else evening.pole.at).replace(microsecond=0)
-    seconds = _seconds(kit, observer, planned, begin)
+    seconds, every = _seconds(kit, observer, planned, begin)
     moments = Instants.from_datetimes([begin]).plus(seconds)
     chosen = _chosen(planned)
     tracks = object_positions([c.thing for c in chosen], moments, observer) if chosen else None
@@ -112,11 +115,12 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
         kept = [k for k in range(len(chosen)) if k < count or _fits(openings[k], queue_s)]
         kept = kept[: count + MOST_SPARES]
         chosen, openings = [chosen[k] for k in kept], [openings[k] for k in kept]
-        tracks = _rows(tracks, kept)
+        tracks = _rows(tracks, np.array(kept, dtype=np.intp))
         queues = [s.queue_s for s in evening.stops] + [queue_s] * (len(kept) - count)
-        places = side_places(kit, ground.table, tracks.hour_angle_h[:, ::EVERY],
-                             tracks.declination_deg[:, ::EVERY])  # fmt: skip
-        moves = _moving_s(kit, chosen, tracks, places)
+        tracks = _rows(tracks, np.s_[:, ::every])
+        eye = _rows(tracks, np.s_[:, ::EYE_EVERY])
+        places = side_places(kit, ground.table, eye.hour_angle_h, eye.declination_deg)
+        moves = _moving_s(kit, chosen, eye, places)
         objects = [
             _object(c, q, tracks, k, openings[k], observer, ground.table.axes.altitude_deg)
             for k, (c, q) in enumerate(zip(chosen, queues, strict=True))
@@ -125,7 +129,7 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
     table = ground.table
     return NightTables(
         begin=begin,
-        seconds=seconds[::EVERY],
+        seconds=seconds[::every],
         objects=tuple(objects),
         spares=spares,
         places=places,
@@ -143,17 +147,23 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
     )
 
 
-def _seconds(kit: Kit, observer: Observer, planned: Planned, begin: datetime) -> Floats:
-    """Samples from the first stop to a while after the planned end, not into the dawn."""
+def _seconds(
+    kit: Kit, observer: Observer, planned: Planned, begin: datetime
+) -> tuple[Floats, int]:
+    """Samples from the first stop to a while after the planned end, not into the dawn.
+
+    And how many steps lie between those that are handed out.
+    """
     session = planned.session
     if session is None:
-        return np.array([0.0, EVERY * STEP_S])
+        return np.array([0.0, STEP_S]), 1
     night = Night.of(planned.evening.date, kit.site.time_zone)
     dark = darkness(night, observer, FIRST_STARS_DEG).intervals
     until = min(session.end + timedelta(seconds=LONGER_S), dark[-1][1])
     length = max(until, session.end).timestamp() - begin.timestamp()
-    count = EVERY * int(np.ceil(length / (EVERY * STEP_S))) + 1
-    return np.arange(count, dtype=np.float64) * STEP_S
+    every = max(LEAST_EVERY, int(np.ceil(length / STEP_S / (MOST_SAMPLES - 1))))
+    count = every * int(np.ceil(length / (every * STEP_S))) + 1
+    return np.arange(count, dtype=np.float64) * STEP_S, every
 
 
 def _chosen(planned: Planned) -> list[Candidate]:
@@ -182,19 +192,18 @@ def _worth(
 
 
 def _fits(openings: Sequence[Opening], queue_s: float) -> bool:
-    return any(o.end_s is None or o.end_s - o.begin_s >= queue_s for o in openings)
+    return any(o.lasts_s() - o.begin_s >= queue_s for o in openings)
 
 
-def _rows(tracks: Positions, which: Sequence[int]) -> Positions:
-    rows = np.array(which, dtype=np.intp)
-    return Positions(**{name: getattr(tracks, name)[rows] for name in Positions.__annotations__})
+def _rows(tracks: Positions, which: Any) -> Positions:
+    return Positions(**{f.name: getattr(tracks, f.name)[which] for f in fields(Positions)})
 
 
 def _object(
     candidate: Candidate, queue_s: float, tracks: Positions, k: int,
     openings: Sequence[Opening], observer: Observer, axis_altitude_deg: float,
 ) -> ObjectTable:  # fmt: skip
-    H, d = tracks.hour_angle_h[k, ::EVERY], tracks.declination_deg[k, ::EVERY]
+    H, d = tracks.hour_angle_h[k], tracks.declination_deg[k]
     bare = azimuth_altitude(H, d, observer.latitude_deg)[1]
     seen_h, seen_d = refracted_hour_angle(H, d, observer, axis_altitude_deg)
     return ObjectTable(
@@ -202,7 +211,7 @@ def _object(
         queue_s=queue_s,
         hour_angle_h=np.unwrap(H, period=24.0),
         declination_deg=d,
-        lift_arcmin=(tracks.altitude_deg[k, ::EVERY] - bare) * 60.0,
+        lift_arcmin=(tracks.altitude_deg[k] - bare) * 60.0,
         hour_circle_h=np.unwrap(seen_h, period=24.0),
         declination_circle_deg=seen_d,
         openings=tuple(openings),
@@ -213,14 +222,14 @@ def _moving_s(
     kit: Kit, chosen: Sequence[Candidate], tracks: Positions, places: SidePlaces
 ) -> Floats:
     """Seconds from every way to every other, rounded up as the order counts them."""
-    middle, half = tracks.hour_angle_h.shape[1] // 2, places.height_mm.shape[2] // 2
+    middle = places.height_mm.shape[2] // 2
     poses = [
         Pose(
             right_ascension_h=float(tracks.right_ascension_h[k, middle]),
             declination_deg=float(tracks.declination_deg[k, middle]),
             side=side,
             eyepiece=c.eyepiece,
-            eye_height_mm=float(places.height_mm[s, k, half]),
+            eye_height_mm=float(places.height_mm[s, k, middle]),
         )
         for k, c in enumerate(chosen)
         for s, side in enumerate(SIDE_NAMES)
@@ -279,76 +288,3 @@ def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleV
         engraved_ring_arcmin=scope.ring_radius_arcmin,
         skyline=horizon.altitude_at,
     )
-
-
-def tables_data(tables: NightTables) -> dict[str, Any]:
-    """The tables as plain, short data for JSON; unwrapped hours, units as in the classes."""
-    return {
-        "begin": tables.begin.isoformat(),
-        "begin_unix_s": tables.begin.timestamp(),
-        "step_s": float(tables.seconds[1] - tables.seconds[0]),
-        "samples": len(tables.seconds),
-        "sidereal_h": round(tables.sidereal_h, 9),
-        "latitude_deg": tables.latitude_deg,
-        "axis_altitude_deg": tables.axis_altitude_deg,
-        "view_words": tables.view_words,
-        "breaks": [list(b) for b in tables.breaks],
-        "moving_s": [[int(v) for v in row] for row in tables.moving_s],
-        "postures": list(tables.places.postures) if tables.places else [],
-        "pole": _pole_data(tables.pole),
-        "objects": [_object_data(tables, k) for k in range(len(tables.objects))],
-    }
-
-
-def _object_data(tables: NightTables, k: int) -> dict[str, Any]:
-    own, places = tables.objects[k], tables.places
-    assert places is not None
-    sides = {}
-    for s, side in enumerate(SIDE_NAMES):
-        face = places.face_azimuth_deg[s, k]
-        sides[side] = {
-            "height_mm": _list(places.height_mm[s, k], 0),
-            "face_azimuth_deg": [None if np.isnan(v) else round(float(v)) for v in face],
-            "barrel_altitude_deg": _list(places.barrel_altitude_deg[s, k], 1),
-            "north_deg": _list(places.north_deg[s, k], 0),
-            "drift_deg": _list(places.drift_deg[s, k], 0),
-            "posture": [int(v) for v in places.posture[s, k]],
-        }
-    return {
-        "key": own.key,
-        "queue_s": own.queue_s,
-        "hour_angle_h": _list(own.hour_angle_h, 6),
-        "declination_deg": _list(own.declination_deg, 4),
-        "lift_arcmin": _list(own.lift_arcmin, 2),
-        "hour_circle_h": _list(own.hour_circle_h, 5),
-        "declination_circle_deg": _list(own.declination_circle_deg, 3),
-        "openings": [
-            {
-                "side": o.side,
-                "begin_s": round(o.begin_s, 1),
-                "end_s": None if o.end_s is None else round(o.end_s, 1),
-                "ends_by": o.ends_by,
-            }
-            for o in own.openings
-        ],
-        "sides": sides,
-    }
-
-
-def _pole_data(view: PoleView) -> dict[str, Any]:
-    data = view.as_data()
-    data["at_unix_s"] = datetime.fromisoformat(view.at).timestamp()
-    data["ring"] = [[round(x, 4), round(y, 4)] for x, y in view.ring]
-    data["figure"] = [[[round(v, 1) for v in end] for end in line] for line in view.figure]
-    data["stars"] = [
-        [round(s.right_arcmin, 1), round(s.up_arcmin, 1), s.magnitude_v, s.name]
-        for s in view.stars
-    ]
-    del data["quarters"]
-    return data
-
-
-def _list(values: Floats, places: int) -> list[float]:
-    if places == 0:
-        return [round(float(v)) for v in values]
-    return [round(float(v), places) for v in values]

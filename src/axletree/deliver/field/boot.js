@@ -1,0 +1,2 @@
+import { begin } from "axletree/field.js";
+begin();

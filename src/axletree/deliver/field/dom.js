@@ -1,0 +1,32 @@
+// How do words reach the screen? As text, never as markup.
+
+export const $ = (selector, from = document) => from.querySelector(selector);
+const wanted = (c) => c !== null && c !== undefined && c !== "" && c !== false;
+
+export function put(target, ...children) {
+  const element = typeof target === "string" ? $(target) : target;
+  element.replaceChildren(...children.filter(wanted));
+  return element;
+}
+export function make(tag, given = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(given)) {
+    if (value === false || value === null || value === undefined) continue;
+    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
+    else element.setAttribute(name, value === true ? "" : value);
+  }
+  element.append(...children.filter(wanted));
+  return element;
+}
+// A name stays in its own direction of writing, whatever it holds.
+export const name = (text, given = {}) => make("bdi", given, text);
+export const button = (text, onclick, given = {}) => make("button", { type: "button", class: "plainly", onclick, ...given }, ...[text].flat());
+export const paragraph = (text, given = {}) => (text ? make("p", given, ...[text].flat()) : null);
+// Only what has changed is written again, so that a finger or a reader on the page is not disturbed.
+export function refresh(target, key, build) {
+  const element = typeof target === "string" ? $(target) : target;
+  const text = JSON.stringify(key);
+  if (element.dataset.key === text) return;
+  element.dataset.key = text;
+  put(element, ...[build()].flat());
+}
