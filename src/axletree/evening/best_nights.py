@@ -19,10 +19,10 @@ from numpy.typing import ArrayLike, NDArray
 from axletree.evening.choosing import suiting_view
 from axletree.evening.eyepiece_choice import views_of
 from axletree.evening.night import FIRST_STARS_DEG
-from axletree.evening.pool import own_pool
+from axletree.evening.pool import full_pool, own_pool
 from axletree.evening.sky_state import sky_state
 from axletree.evening.stages import session_of
-from axletree.evening.visibility import Looks, margins, sort_of_kinds, trusted_magnitude
+from axletree.evening.visibility import Looks, margins
 from axletree.evening.worth import body_share
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
@@ -132,16 +132,13 @@ def best_nights(
 
 
 def looks_of(thing: SkyObject) -> Looks:
-    """What is known of one object's looks, guessed magnitudes only where that is sound."""
-    pool = own_pool((thing,))
-    sort = sort_of_kinds([thing.kind])
-    looks = pool.looks
-    measured = np.where(thing.magnitude_guessed, np.nan, looks.magnitude)
-    kind = np.array([thing.kind], dtype=object)
-    nothing = np.full(1, np.nan)
-    magnitude = trusted_magnitude(kind, np.asarray(measured), looks.magnitude, nothing)
-    return Looks(sort, magnitude, looks.major_arcmin, looks.minor_arcmin,
-                 looks.separation_arcsec, looks.companion)  # fmt: skip
+    """What is known of one object's looks: the pool's row for it, or its own figures."""
+    for pool in (full_pool(faintest_mag=np.inf), own_pool((thing,))):
+        if thing.catalogue_id in pool.ids:
+            return pool.take(np.array([pool.ids.index(thing.catalogue_id)])).looks
+        if thing.name in pool.names:
+            return pool.take(np.array([pool.names.index(thing.name)])).looks
+    raise AxletreeError(f"'{thing.name}' is no object that can be shown")
 
 
 @dataclass(frozen=True)
