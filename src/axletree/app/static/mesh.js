@@ -3,12 +3,12 @@
 
 import { add, cross, scale, sub, unit } from "./frames.js";
 
-const SIDES = 24;
+const ROUND = 24;
 const empty = () => ({ positions: [], normals: [], outs: [] });
 function push(mesh, p, n, o) { mesh.positions.push(...p); mesh.normals.push(...n); mesh.outs.push(...o); }
 
 // A rod with round or flat ends; with `tip` a cone that ends in a point.
-export function rod(start, end, radius, flat, tip = false) {
+export function rod(start, end, radius, flat, tip = false, sides = ROUND) {
   const axis = sub(end, start), along = Math.hypot(...axis) > 1e-9 ? unit(axis) : [0, 0, 1];
   const side = unit(cross(along, Math.abs(along[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0])), up = cross(along, side);
   const rings = [], ring = (centre, r, slope, out = slope) => rings.push({ centre, r, slope, out });
@@ -24,11 +24,11 @@ export function rod(start, end, radius, flat, tip = false) {
   }
   const mesh = empty(), lean = (out, s) => add(scale(out, Math.sqrt(Math.max(0, 1 - s * s))), scale(along, s));
   const vertex = (k, i) => {
-    const a = (2 * Math.PI * i) / SIDES, out = add(scale(side, Math.cos(a)), scale(up, Math.sin(a)));
+    const a = (2 * Math.PI * i) / sides, out = add(scale(side, Math.cos(a)), scale(up, Math.sin(a)));
     push(mesh, add(rings[k].centre, scale(out, rings[k].r)), lean(out, rings[k].slope), lean(out, rings[k].out));
   };
   for (let k = 0; k + 1 < rings.length; k += 1)
-    for (let i = 0; i < SIDES; i += 1)
+    for (let i = 0; i < sides; i += 1)
       for (const [kk, ii] of [[k, i], [k + 1, i + 1], [k + 1, i], [k, i], [k, i + 1], [k + 1, i + 1]]) vertex(kk, ii);
   return mesh;
 }

@@ -40,16 +40,16 @@ export function createScene(canvas, rig, { reach = 0.92, stars = null, dome = 1.
   const eyeArrow = [store(rod(add(eye, scale(barrel, 0.26)), add(eye, scale(barrel, 0.12)), 0.007, true)), store(rod(add(eye, scale(barrel, 0.13)), add(eye, scale(barrel, 0.03)), 0.026, true, true))];
   const ground = store(disc(reach)), marks = store(compass(reach * 0.97));
   const axis = [];
-  for (let z = -0.4; z < (stars ? dome : 1.15); z += 0.1) axis.push(store(rod([0, 0, z], [0, 0, z + 0.06], 0.004, true)));
+  for (let z = -0.4; z < (stars ? dome : 1.15); z += 0.1) axis.push(store(rod([0, 0, z], [0, 0, z + 0.06], 0.004, true, false, 6)));
   const sky = stars && store(dots(stars.map(([ra, dec, mag]) => { const a = (-ra * Math.PI) / 12, d = (dec * Math.PI) / 180; return [dome * Math.cos(d) * Math.cos(a), dome * Math.cos(d) * Math.sin(a), dome * Math.sin(d), 0.011 + 0.007 * Math.max(0, 3 - mag)]; })));
-  const rings = stars ? [-60, -30, 0, 30, 60].flatMap((dec) => { const d = (dec * Math.PI) / 180, list = []; for (let i = 0; i < 120; i += 2) { const p = [i, i + 1].map((k) => [dome * Math.cos(d) * Math.cos((k * Math.PI) / 60), dome * Math.cos(d) * Math.sin((k * Math.PI) / 60), dome * Math.sin(d)]); list.push(p); } return [merged(list.map(([a, b]) => rod(a, b, dec === 0 ? 0.005 : 0.0025, true)))]; }).map(store) : [];
+  const rings = stars ? [-60, -30, 0, 30, 60].flatMap((dec) => { const d = (dec * Math.PI) / 180, list = []; for (let i = 0; i < 120; i += 2) { const p = [i, i + 1].map((k) => [dome * Math.cos(d) * Math.cos((k * Math.PI) / 60), dome * Math.cos(d) * Math.sin((k * Math.PI) / 60), dome * Math.sin(d)]); list.push(p); } return [merged(list.map(([a, b]) => rod(a, b, dec === 0 ? 0.006 : 0.003, true, false, 4)))]; }).map(store) : [];
   const state = { end: 0, swing: 0, latitude: rig.latitude_deg, theme: "day", touching: new Set(), ghost: null, sky: 0, heading: rig.latitude_deg >= 0 ? 2.35 : 0.8, tilt: 0.3 };
   let lost = false, tell = () => {};
   canvas.addEventListener("webglcontextlost", (event) => { event.preventDefault(); lost = true; tell(); });
 
   function merged(meshes) { const all = { positions: [], normals: [], outs: [] }; for (const m of meshes) for (const k of Object.keys(all)) all[k].push(...m[k]); return all; }
   function camera() {
-    const far_ = stars ? 6.4 : 3.0, target = [0, 0, stars ? 0.62 : rig.hinge_height_m * look];
+    const far_ = stars ? 5.4 : 3.0, target = [0, 0, stars ? 0.62 : rig.hinge_height_m * look];
     const from = add(target, [far_ * Math.cos(state.tilt) * Math.sin(state.heading), far_ * Math.cos(state.tilt) * Math.cos(state.heading), far_ * Math.sin(state.tilt)]);
     const f = unit(sub(target, from)), s = unit(cross(f, [0, 0, 1])), u = cross(s, f);
     const wide = canvas.width / canvas.height, k = 1 / Math.tan(0.36) / Math.max(1, 0.95 / wide), near = 0.2, end = 14;
