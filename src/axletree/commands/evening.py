@@ -25,7 +25,7 @@ from axletree.commands.progress import Bar
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
-    from axletree.evening.document import Evening
+    from axletree.evening.plan import Planned
     from axletree.kit.kit import Kit
 
 EXAMPLE = "axletree evening --kit courtyard.toml --date 2026-12-05 --out night"
@@ -53,7 +53,7 @@ def answer(options: argparse.Namespace) -> Answer:
     day = parse_date(options.date, kit.site)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
     with Bar(6) as bar:
-        evening = plan_whole(
+        planned = plan_whole(
             kit,
             observer_of(kit.site),
             day,
@@ -61,24 +61,27 @@ def answer(options: argparse.Namespace) -> Answer:
             minutes_per_stop=options.minutes_per_stop,
             folder=kit_folder(options),
             progress=bar,
-        ).evening
+        )
+        evening = planned.evening
         text = evening_text(evening)
         if options.out:
             bar("text, JSON and paper")
-            written = _write(kit, evening, text, Path(options.out), options.paper)
+            written = _write(kit, planned, text, Path(options.out), options.paper)
             text += "\n\nWritten: " + ", ".join(str(file) for file in written)
     return Answer(text, json.loads(evening_json(evening)))
 
 
-def _write(kit: Kit, evening: Evening, text: str, folder: Path, paper: str) -> list[Path]:
+def _write(kit: Kit, planned: Planned, text: str, folder: Path, paper: str) -> list[Path]:
     from axletree.deliver.files import write_whole
     from axletree.deliver.paper import evening_pdf
-    from axletree.deliver.paper_pictures import stage_pictures
+    from axletree.deliver.paper_pictures import stage_pictures, stop_pictures
     from axletree.evening.document import evening_json
 
+    evening = planned.evening
     pdf = evening_pdf(
         evening,
         stage_pictures(kit, observer_of(kit.site), evening),
+        stop_pictures(planned.ground.table, evening),
         paper="us-letter" if paper == "letter" else "a4",
     )
     files = {

@@ -36,21 +36,22 @@ def evening_pdf(
     import typst
 
     pictures = {f"drawing{i}.svg": pair for i, pair in enumerate((drawings or {}).items())}
-    stops = {f"stop{number}.svg": (number, svg) for number, svg in (stop_drawings or {}).items()}
     sheet = sheet_of(evening, paper)
+    shown = {} if sheet["compact"] else (stop_drawings or {})
+    stops = {f"stop{number}.svg": (number, svg) for number, svg in shown.items()}
     sheet["drawings"] = [{"file": name, "alt": alt} for name, (alt, _) in pictures.items()]
     for name, (number, _) in stops.items():
         for row in sheet["stops"]:
             if row["number"] == number:
                 row["drawing"] = name
-                row["drawing_alt"] = f"The rig seen from the side at {row['name']}"
+                row["drawing_alt"] = f"The rig at {row['name']}, seen from behind"
     source = files("axletree.deliver") / "paper.typ"
     sources: dict[str, bytes] = {
         "main.typ": source.read_bytes(),
         "sheet.json": json.dumps(sheet, ensure_ascii=False).encode(),
     }
     for name, (_, svg) in {**pictures, **stops}.items():
-        sources[name] = plain_colours(svg).replace("#fbf8f1", "#ffffff").encode()
+        sources[name] = _black_on_white(svg).encode()
     try:
         # The package's type hints know no dict of files yet, its documentation does.
         made = typst.compile(  # type: ignore[call-overload]
@@ -61,6 +62,14 @@ def evening_pdf(
         raise AxletreeError(f"the paper could not be typeset: {error}") from None
     assert isinstance(made, bytes)
     return made
+
+
+def _black_on_white(svg: str) -> str:
+    """The drawing in black: brass and grey fade under a red lamp, and paper is white anyway."""
+    plain = plain_colours(svg)
+    for colour, printed in (("#fbf8f1", "#ffffff"), ("#8a6d1f", "#000000"), ("#8d877b", "#555555")):
+        plain = plain.replace(colour, printed)
+    return plain
 
 
 def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
@@ -135,7 +144,7 @@ def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         {
             "label": view.eyepiece,
             "value": f"{view.magnification:.0f}x, {length(view.height_mm, evening.units)} up, face "
-            f"{view.face_words}, {view.reach}; {_nudge(nudge)}",
+            f"{view.face_words}{_posture(view.reach)}; {_nudge(nudge)}",
         },
     ]
     return {
@@ -153,12 +162,13 @@ def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
     }
 
 
+def _posture(reach: str) -> str:
+    return "" if reach == "standing height" else f", {reach}"
+
+
 def _nudge(nudge: Nudge) -> str:
     if nudge.knob_turns > 0 and nudge.every_s is not None:
-        return (
-            f"nudge every {duration(nudge.every_s)} by {nudge.knob_turns:.2f} turn "
-            f"{nudge.direction}"
-        )
+        return f"{nudge.knob_turns:.2f} turn {nudge.direction} every {duration(nudge.every_s)}"
     words = nudge.direction[:1].lower() + nudge.direction[1:].rstrip(".")
     return words.split(";")[0]
 

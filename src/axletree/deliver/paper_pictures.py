@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from axletree.draw.balance_view import balance_view
 from axletree.draw.pole_view import pole_view_svg
+from axletree.draw.rig_side import rig_side
 from axletree.evening.document import Evening
 from axletree.kit.kit import Kit
 from axletree.mount.balanced import balance_report
+from axletree.mount.kinematics import axis_angles
+from axletree.mount.room import RoomTable
 from axletree.pole.sight import sight_of
 from axletree.pole.view import pole_view
 from axletree.sky.observer import Observer
@@ -29,3 +32,16 @@ def stage_pictures(kit: Kit, observer: Observer, evening: Evening) -> dict[str, 
         f"{pole.star} at {pole.clock_face} on the dial": pole_view_svg(view, words),
         "Weights on the shaft and the tube on its saddle": balance_view(balance_report(kit)),
     }
+
+
+def stop_pictures(table: RoomTable, evening: Evening) -> dict[int, str]:
+    """SVG texts by stop number: the rig in its pose at the stop's begin, seen from behind."""
+    pictures = {}
+    for stop in evening.stops:
+        angles = axis_angles(
+            table.axes, stop.chosen.side, stop.start.hour_angle_h, stop.start.declination_deg
+        )
+        pictures[stop.number] = rig_side(
+            table.rig, table.axes, float(angles[0]), float(angles[1]), view=1
+        )
+    return pictures
