@@ -202,11 +202,13 @@ def test_words_change_where_they_should() -> None:
     ]  # fmt: skip
 
 
-def view_for(row: tuple[int, float, float, float, float, float], sky: float = 19.8) -> str:
+def view_for(
+    row: tuple[int, float, float, float, float, float], sky: float = 19.8, kit: Kit = KIT
+) -> str:
     found = looks(row)
-    margin = margins(KIT, found, VIEWS, np.array([[sky]]), np.array([[1.2]]))[:, :, 0]
+    margin = margins(kit, found, VIEWS, np.array([[sky]]), np.array([[1.2]]))[:, :, 0]
     at = best_view(
-        KIT, VIEWS, margin,
+        kit, VIEWS, margin,
         size_arcmin=found.major_arcmin,
         detail_arcmin=bright_part_arcmin(found),
         separation_arcsec=found.separation_arcsec,
@@ -226,6 +228,13 @@ def test_eyepieces_as_a_practitioner_chooses_them() -> None:
     assert view_for((PAIR, 3.0, NAN, NAN, 35.0, 5.1)) == "25 mm"  # Albireo
     assert view_for((PAIR, 5.0, NAN, NAN, 2.4, 5.2)) == "6 mm"  # an arm of epsilon Lyrae
     assert view_for((POINT, 7.0, NAN, NAN, NAN, NAN)) == "25 mm"
+
+
+def test_the_whole_moon_stays_in_the_field() -> None:
+    """In steady air a planet takes the shortest eyepiece; the Moon would not fit into it."""
+    steady = KIT.model_copy(update={"site": KIT.site.model_copy(update={"seeing_arcsec": 1.0})})
+    assert view_for((BODY, NAN, NAN, NAN, NAN, NAN), kit=steady) == "6 mm"
+    assert view_for((BODY, NAN, 31.0, 31.0, NAN, NAN), kit=steady) == "10 mm"
 
 
 def test_views_with_a_barlow() -> None:

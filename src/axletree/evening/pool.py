@@ -56,6 +56,7 @@ FIRST_LOOKS = frozenset(
      "γ Velorum", "ε Lyrae", "Izar", "ι Cancri", "Hind's Crimson Star", "R Leporis", "Mu Cephei",
      "μ Cephei")
 )  # fmt: skip
+MOON_ARCMIN = 31.0  # for the eyepiece's field only
 SHOWPIECE, FAMILIAR, LISTED = 88.0, 50.0, 22.0
 FAINTEST_MAG = 13.0
 
@@ -152,7 +153,7 @@ def _bodies() -> Pool:
     return _pool(
         [b.capitalize() for b in BODIES], BODIES, ["moon and planets"] * n, nothing, nothing,
         np.full(n, BODY, dtype=np.int8), nothing, np.array([fame[b] for b in BODIES]), 0,
-        np.arange(n),
+        np.arange(n), major=np.array([MOON_ARCMIN if b == "moon" else np.nan for b in BODIES]),
     )  # fmt: skip
 
 
