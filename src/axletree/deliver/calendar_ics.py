@@ -46,7 +46,8 @@ def _event(
     event.add("summary", f"Telescope night, score {night.score:.0f} of 100")
     event.add("description", f"{reason(night, kit)} The weather is not in the score.")
     event.add("location", site.name)
-    event.add("geo", (site.latitude_deg, (site.longitude_deg + 180.0) % 360.0 - 180.0))
+    longitude = (site.longitude_deg + 180.0) % 360.0 - 180.0
+    event.add("geo", (round(site.latitude_deg, 4), round(longitude, 4)))
     event.add("transp", "TRANSPARENT")
     event.add("status", "TENTATIVE")
     return event
