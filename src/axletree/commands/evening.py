@@ -2,7 +2,8 @@
 
 Set-up times backwards from darkness, the numbers for each stage, and the stops in their order,
 each with tube side, circles, room, eyepiece, nudge and warnings. With --out DIR it is also
-written as text, JSON (docs/evening.schema.json) and PDF.
+written as text, JSON (docs/evening.schema.json) and PDF. --field-sheet writes the whole evening
+as one HTML file for a phone without a signal; --calendar writes it for an ordinary calendar.
 """
 
 from __future__ import annotations
@@ -39,6 +40,8 @@ def options(parser: argparse.ArgumentParser) -> None:
                         help="time at each object (the kit's visitors and seconds)")  # fmt: skip
     parser.add_argument("--out", metavar="DIR", help="write run sheet files into this folder")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="(a4)")
+    parser.add_argument("--field-sheet", metavar="FILE.html", help="write the phone's sheet")
+    parser.add_argument("--calendar", metavar="FILE.ics", help="write the calendar file")
 
 
 def answer(options: argparse.Namespace) -> Answer:
@@ -52,7 +55,7 @@ def answer(options: argparse.Namespace) -> Answer:
     kit = read_kit(options)
     day = parse_date(options.date, kit.site)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
-    with Bar(6) as bar:
+    with Bar(6 + bool(options.field_sheet or options.calendar)) as bar:
         planned = plan_whole(
             kit,
             observer_of(kit.site),
@@ -64,9 +67,14 @@ def answer(options: argparse.Namespace) -> Answer:
         )
         evening = planned.evening
         text = evening_text(evening)
+        written: list[Path] = []
         if options.out:
             bar("text, JSON and paper")
-            written = _write(kit, planned, text, Path(options.out), options.paper)
+            written += _write(kit, planned, text, Path(options.out), options.paper)
+        if options.field_sheet or options.calendar:
+            bar("phone sheet and calendar file")
+            written += _carry(options, kit, planned)
+        if written:
             text += "\n\nWritten: " + ", ".join(str(file) for file in written)
     return Answer(text, json.loads(evening_json(evening)))
 
@@ -92,3 +100,26 @@ def _write(kit: Kit, planned: Planned, text: str, folder: Path, paper: str) -> l
     for name, content in files.items():
         write_whole(folder / name, content)
     return [folder / name for name in files]
+
+
+def _carry(options: argparse.Namespace, kit: Kit, planned: Planned) -> list[Path]:
+    """What goes along into the field: the phone's sheet and the calendar file."""
+    from axletree.deliver.files import write_whole
+
+    files: dict[Path, bytes] = {}
+    if options.field_sheet:
+        from axletree.commands.log import kit_text
+        from axletree.deliver.field_sheet import field_sheet
+        from axletree.evening.tables import night_tables
+
+        tables = night_tables(kit, observer_of(kit.site), planned)
+        files[Path(options.field_sheet)] = field_sheet(
+            planned.evening, tables, planned.ground.table, kit_toml=kit_text(options)
+        )
+    if options.calendar:
+        from axletree.deliver.calendar_file import evening_ics
+
+        files[Path(options.calendar)] = evening_ics(planned.evening)
+    for path, content in files.items():
+        write_whole(path, content)
+    return list(files)

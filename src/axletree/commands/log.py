@@ -25,7 +25,6 @@ from axletree.commands.common import Answer, parse_date, parse_moment, read_kit
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
-    from axletree.kit.kit import Kit
     from axletree.logbook.store import Logbook
 
 EXAMPLE = "axletree log add done M31 --note \"dust lanes!\""
@@ -81,19 +80,19 @@ def _list(options: argparse.Namespace, book: Logbook) -> Answer:
     return Answer("\n".join(lines), {"evenings": [vars(e) for e in found]})
 
 
-def _kit_and_text(options: argparse.Namespace) -> tuple[Kit, str]:
+def kit_text(options: argparse.Namespace) -> str:
+    """The text of the kit that `read_kit` reads."""
     from axletree.commands.common import HERE_KIT
     from axletree.kit.kit import DEMO_KITS, demo_text, read_text
 
-    kit = read_kit(options)
     named = options.kit or (HERE_KIT if Path(HERE_KIT).is_file() else None)
     if named and not (named in DEMO_KITS and not Path(named).exists()):
-        return kit, read_text(Path(named))
-    return kit, demo_text(named or DEMO_KITS[0])
+        return read_text(Path(named))
+    return demo_text(named or DEMO_KITS[0])
 
 
 def _begin(options: argparse.Namespace, book: Logbook) -> Answer:
-    kit, text = _kit_and_text(options)
+    kit, text = read_kit(options), kit_text(options)
     at = parse_moment(options.at, kit.site)
     day = at.date() if options.at else parse_date(None, kit.site)
     number = book.begin_evening(day, kit, text, at)
