@@ -1,0 +1,79 @@
+"""How fast is a scored year of nights for the whole catalogue, and how much memory does it need?
+
+python benchmarks/calendar_year.py [--nights 365]
+
+Ours is the whole answer of `axletree calendar`: sessions, skyline, room of the rig, moonlight,
+twilight, the eye's threshold behind each eyepiece, points and the best stops of every night. The
+others only say where the same number of objects stand, every 10 minutes of the night, timed on a
+few nights and scaled to the year: less than half of the job.
+
+2026-11-25, 2 processors shared with others: 341 times astropy for the courtyard (533 of 11,678
+objects can show), 263 times for the paddock (1,028), 112 and 139 MB; 0.6 and 0.8 s when the
+machine was quieter.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import subprocess
+import sys
+import time
+import warnings
+from collections.abc import Callable
+from datetime import date, timedelta
+
+from year_windows import astropy, peak_mb, pyerfa
+
+FIRST = date(2026, 1, 1)
+OBJECTS = 11_600  # what the pool holds: catalogue, doubles, coloured stars
+
+
+def ours(kit_name: str, nights: int) -> float:
+    """Best of three, the first with cold catalogues."""
+    from axletree.commands.common import observer_of
+    from axletree.evening.nights_scored import score_nights
+    from axletree.kit.kit import demo_kit
+
+    kit = demo_kit(kit_name)
+    times = []
+    for _ in range(3):
+        start = time.perf_counter()
+        score_nights(kit, observer_of(kit.site), FIRST, FIRST + timedelta(days=nights - 1))
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+WAYS: dict[str, Callable[[int], float]] = {
+    "astropy, where they stand": lambda nights: astropy(OBJECTS, nights, 20.0),
+    "pyerfa, where they stand": lambda nights: pyerfa(OBJECTS, nights, 20.0),
+    "axletree calendar, courtyard": lambda nights: ours("courtyard", nights),
+    "axletree calendar, paddock": lambda nights: ours("paddock", nights),
+}
+
+
+def main() -> None:
+    """Each way in a process of its own."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--nights", type=int, default=365)
+    parser.add_argument("--only", help=argparse.SUPPRESS)
+    args = parser.parse_args()
+    warnings.simplefilter("ignore")
+    if args.only:
+        seconds = WAYS[args.only](args.nights)
+        print(json.dumps({"seconds": seconds, "peak_mb": peak_mb()}))
+        return
+    print(f"calendar: {OBJECTS} objects x {args.nights} nights")
+    print(f"{'way':32} {'seconds':>9} {'x astropy':>10} {'peak MB':>8}")
+    base = 0.0
+    for name in WAYS:
+        command = [sys.executable, __file__, "--only", name, "--nights", str(args.nights)]
+        done = subprocess.run(command, capture_output=True, text=True, check=True)
+        answer = json.loads(done.stdout.splitlines()[-1])
+        base = base or answer["seconds"]
+        ratio = base / answer["seconds"]
+        print(f"{name:32} {answer['seconds']:9.3f} {ratio:10.1f} {answer['peak_mb']:8.0f}")
+
+
+if __name__ == "__main__":
+    main()
