@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from axletree.evening.choosing import SHOWN_MARGIN, VARIETY_POINTS, any_theme
 from axletree.evening.night_samples import NAMES, NightSamples
 from axletree.evening.plan import Ground, show_seconds
-from axletree.evening.pool import BODIES, Pool, full_pool
+from axletree.evening.pool import BODIES, Pool
 from axletree.evening.visibility import PAIR, POINT, SURE
 from axletree.evening.worth import body_share, points
 from axletree.evening.year_sights import (
@@ -54,7 +54,9 @@ def night_points(
     """Points of everything in every session."""
     margin, height = best_of_nights(sights, samples, ground.table)
     clear, height_deg = margin.astype(np.float64), height.astype(np.float64)
-    bodies, body_height, share = _bodies(kit, ground, samples)
+    everything = sights.asked.pool
+    bodies = everything.take(np.flatnonzero(everything.source == 0))
+    body_height, share = _bodies(kit, ground, samples)
     sure = np.full(body_height.shape, SURE)
     moving = points(kit, bodies, sure, body_height, seen_ids, share)
     fixed = points(kit, sights.pool, clear, height_deg, seen_ids) * _of_its_best(sights, clear)
@@ -87,11 +89,9 @@ def worth_of_nights(
     return np.asarray((best * counted).sum(axis=1) / wanted), order
 
 
-def _bodies(kit: Kit, ground: Ground, samples: NightSamples) -> tuple[Pool, Floats, Floats]:
-    """Moon and planets: their pool, greatest open height (m, bodies) and share of their fame."""
+def _bodies(kit: Kit, ground: Ground, samples: NightSamples) -> tuple[Floats, Floats]:
+    """Moon and planets: greatest open height (m, bodies) and share of their fame."""
     m, k = samples.shape
-    pool = full_pool((), -np.inf)
-    pool = pool.take(np.flatnonzero(pool.source == 0))
     bodies = samples.bodies
     alt, azimuth = bodies.altitude_deg[1:], bodies.azimuth_deg[1:]
     lowest = np.maximum(kit.habits.lowest_altitude_deg, ground.horizon.altitude_at(azimuth))
@@ -101,7 +101,7 @@ def _bodies(kit: Kit, ground: Ground, samples: NightSamples) -> tuple[Pool, Floa
     height = np.where((alt > lowest) & clear, alt, 0.0).reshape(len(BODIES), m, k).max(axis=2)
     share = body_share(bodies)[1:].reshape(len(BODIES), m, k).mean(axis=2)
     assert bodies.names == NAMES
-    return pool, height.T, share.T
+    return height.T, share.T
 
 
 def _of_its_best(sights: Sights, margin: Floats) -> Floats:

@@ -186,6 +186,7 @@ def _scored(
     lit = samples.of_body("moon", "lit_fraction")
     row_of = {int(n): k for k, n in enumerate(samples.rows)}
     made: list[ScoredNight] = []
+    common: dict[int, str] = {}
     for n, night in enumerate(samples.nights):
         session = samples.sessions[n]
         if session is None:
@@ -212,8 +213,8 @@ def _scored(
                 moon_up=tuple(spans_above(samples, k, moon_alt[k], 0.0)),
                 stops=stops,
                 showing=int(showing.sum()),
-                best=tuple(_shown(found, sights.pool, k, i) for i in named),
-                planets=tuple(_shown(found, sights.pool, k, int(i)) for i in planets),
+                best=tuple(_shown(found, sights.pool, k, i, common) for i in named),
+                planets=tuple(_shown(found, sights.pool, k, int(i), common) for i in planets),
             )
         )
     return made
@@ -228,13 +229,15 @@ def _empty(night: Night, ever_dark: bool) -> ScoredNight:
     )  # fmt: skip
 
 
-def _shown(found: NightPoints, fixed: Pool, k: int, i: int) -> Shown:
+def _shown(found: NightPoints, fixed: Pool, k: int, i: int, common: dict[int, str]) -> Shown:
+    """Object `i` of session `k`; `common` keeps the names that were looked up already."""
     first = len(found.bodies)
     pool, row = (found.bodies, i) if i < first else (fixed, i - first)
-    common = "" if i < first else next(iter(pool.thing(row).common_names), "")
+    if i not in common:
+        common[i] = "" if i < first else next(iter(pool.thing(row).common_names), "")
     return Shown(
         name=pool.names[row],
-        common_name=common,
+        common_name=common[i],
         theme=str(pool.themes[row]),
         highest_deg=float(found.heights[k, i]),
         points=float(found.values[k, i]),
