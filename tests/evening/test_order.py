@@ -314,6 +314,14 @@ def test_reasons_for_what_was_left_out() -> None:
     assert why["second best"].instead_of == ("kept",)
 
 
+def test_a_promised_stop_is_not_named_as_the_one_to_give_up() -> None:
+    """Of two stops in the order, the free one has to make room, although the pinned is worth less."""
+    wishes = [one("pinned", value=5.0, must=True), one("free", value=60.0), one("out", value=40.0)]
+    order = order_stops(wishes, Session(0.0, 22 * MIN), HANDLING)
+    assert {stop.key for stop in order.stops} == {"pinned", "free"}
+    assert order.left_out[0].instead_of == ("free",)
+
+
 def test_what_sets_comes_first() -> None:
     """Two objects for which there is time: the one that cannot wait is shown first."""
     early = one("sets", openings=(Opening("east", 0.0, 15 * MIN),), value=20.0)

@@ -106,8 +106,11 @@ def test_moving_object_between_its_rows() -> None:
 
 
 def test_moving_object_outside_its_rows_is_not_invented() -> None:
-    with pytest.raises(AxletreeError, match="from 2026-12-05 to 2026-12-07 only"):
-        read_own_objects(COMET, "own.csv", NOON + timedelta(days=9))
+    own = read_own_objects(COMET, "own.csv", NOON + timedelta(days=9))
+    assert own.objects == ()
+    assert "from 2026-12-05 to 2026-12-07 only" in own.broken[0].words
+    with pytest.raises(AxletreeError, match="only, not on"):
+        read_own_objects(COMET, "own.csv", NOON + timedelta(days=9), all_or_none=True)
     doubled = COMET + "Comet,71.0,60.0,7.5,comet,2026-12-07T00:00\n"
     own = read_own_objects(doubled, "own.csv", NOON)
     assert "two rows" in own.broken[0].words

@@ -110,7 +110,8 @@ def read_own_objects(
 
     A broken row is named and the rest kept; with `all_or_none` the first one refuses the file.
     Always refused: no header, a column that is not known or stands twice, no name or place
-    column, no usable row at all. `moment` turns the text of `at` into an aware datetime (UTC
+    column, no row that can be read. A moving thing whose rows don't reach to `when` is named
+    among the broken ones. `moment` turns the text of `at` into an aware datetime (UTC
     without one).
     """
     head, lines = _split(text, source)
@@ -122,8 +123,9 @@ def read_own_objects(
         except AxletreeError as error:
             broken.append(BrokenRow(number, str(error)))
     kept, more = _gathered(read, source, when)
+    nothing_read = not read
     broken = sorted([*broken, *more], key=lambda row: row.line)
-    if broken and (all_or_none or not kept):
+    if broken and (all_or_none or nothing_read):
         rest = f" (and {len(broken) - 1} more)" if len(broken) > 1 else ""
         raise AxletreeError(f"{broken[0].words}{rest}")
     return OwnObjects(tuple(kept), tuple(broken))

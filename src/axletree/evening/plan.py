@@ -19,6 +19,7 @@ from axletree.evening.choosing import Chosen, choose_candidates
 from axletree.evening.document import Evening, GivenUp, OrderFacts, Place, Rig, Stop
 from axletree.evening.night import FIRST_STARS_DEG, night_of
 from axletree.evening.order import Effort, order_stops
+from axletree.evening.own_objects import own_objects_of
 from axletree.evening.ring_advice import ring_advice
 from axletree.evening.showing import (
     COARSE_STEP_S,
@@ -134,6 +135,8 @@ def plan_whole(
     intervals = darkness(night, observer, FIRST_STARS_DEG).intervals
     session = session_of(dark, intervals, kit.habits, kit.tube.cool_down_min)
     around = session.first_stop if session else night.start + timedelta(hours=12)
+    mine = own_objects_of(kit, folder, around)
+    own = [*own, *mine.objects]
     progress("room on both tube sides")
     ground = ground_of(kit, observer, around, folder)
     progress("north, pole, balance")
@@ -181,7 +184,10 @@ def plan_whole(
         given_up=tuple(left),
         assumptions=tuple(assumed),
         cautions=_cautions(kit, session is not None),
-        notes=_notes(observer, around, ground.horizon, session),
+        notes=(
+            *_notes(observer, around, ground.horizon, session),
+            *(f"Left out of your own list: {row.words}." for row in mine.broken),
+        ),
     )
     return Planned(evening, ground, session, chosen, showing)
 
