@@ -16,7 +16,9 @@ Modules and public functions:
   own_objects      the person's own list from a CSV file
   showing          what could be shown when, and the stops of an order with their facts
   order            the order of the stops, with its proof or its gap
+  given_order      times and tube sides for the order that the person fixes
   replan           a new order from now on
+  going_on         go_on: the rest of a planned evening, after what has happened
   nights_scored    every night of a year scored for this spot, rig and audience
   best_nights      when in the year one object is best here
   share            one event's objects shared among several telescopes

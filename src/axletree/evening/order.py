@@ -29,7 +29,7 @@ from axletree.evening.puzzle import TICK_S, Puzzle, Route, puzzle_of
 from axletree.kit.errors import AxletreeError
 
 Effort = Literal["exact", "quick", "auto", "solver"]
-Method = Literal["exact", "quick", "bounded", "solver"]
+Method = Literal["exact", "quick", "bounded", "solver", "given"]
 
 # How long a list the exact method takes on, and how many ways (object and opening) in it.
 EXACT_OBJECTS, EXACT_WAYS = 9, 24
@@ -150,31 +150,33 @@ def order_stops(
         from axletree.evening.order_exact import solve_exactly
 
         route = solve_exactly(puzzle)
-        return _written(wishes, puzzle, route, route.points, "exact")
+        return written(wishes, puzzle, route, route.points, "exact")
     from axletree.evening.order_quick import quick_bound, solve_quickly
 
     route = solve_quickly(puzzle)
     bound = quick_bound(puzzle, route)
     if effort == "quick":
-        return _written(wishes, puzzle, route, bound, "quick")
+        return written(wishes, puzzle, route, bound, "quick")
     if effort == "auto":
         from axletree.evening.order_bound import bounded
 
         route, bound = bounded(puzzle, route, bound, 0.4 if seconds is None else seconds)
-        return _written(wishes, puzzle, route, bound, "bounded")
+        return written(wishes, puzzle, route, bound, "bounded")
     from axletree.evening.order_solver import improve
 
     route, bound = improve(puzzle, route, bound, 2.0 if seconds is None else seconds)
-    return _written(wishes, puzzle, route, bound, "solver")
+    return written(wishes, puzzle, route, bound, "solver")
 
 
-def _written(
+def written(
     wishes: Sequence[Wish],
     puzzle: Puzzle,
     route: Route,
     bound: int,
     method: Method,
+    left_out: tuple[LeftOut, ...] | None = None,
 ) -> Order:
+    """A route as an order; the reasons for what it lacks are found unless they are given."""
     stops: list[OrderedStop] = []
     for way, arrive, start in zip(route.ways, route.arrive, route.start, strict=True):
         wish = wishes[puzzle.thing[way]]
@@ -194,11 +196,11 @@ def _written(
     gap = (bound - route.points) / max(abs(bound), 1)
     return Order(
         stops=tuple(stops),
-        left_out=why_left_out(wishes, puzzle, route),
+        left_out=why_left_out(wishes, puzzle, route) if left_out is None else left_out,
         points=puzzle.points(route.points),
         bound_points=puzzle.points(bound),
         gap=gap,
         proven_best=bound == route.points
-        and (method == "exact" or route.musts == puzzle.musts_possible),
+        and (method in ("exact", "given") or route.musts == puzzle.musts_possible),
         method=method,
     )

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 MOST_EXCHANGED = 3
 
-Why = Literal["never open", "room too short", "worth less", "no time"]
+Why = Literal["never open", "room too short", "worth less", "no time", "not in this order"]
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,8 @@ class LeftOut:
     "never open": no opening within the session. "room too short": the longest opening within
     it, `room_s`, ends before the queue of `needed_s` does. "worth less": it would fit only
     instead of the stops `instead_of`, which together are worth more. "no time": even that
-    would not make room for it.
+    would not make room for it. "not in this order": of an order that the person fixed, its
+    openings are over before its turn.
     """
 
     key: str
@@ -49,7 +50,7 @@ def why_left_out(wishes: Sequence[Wish], puzzle: Puzzle, route: Route) -> tuple[
         if thing in shown:
             continue
         if thing not in with_ways:
-            room = _longest_room_s(wish, puzzle)
+            room = longest_room_s(wish, puzzle)
             why: Why = "room too short" if room > 0 else "never open"
             found.append(LeftOut(wish.key, why, wish.must, wish.show_s, room))
             continue
@@ -73,11 +74,14 @@ def left_out_words(left: LeftOut, name_of: Callable[[str], str]) -> str:
         if not left.instead_of:
             return f"{promise}it would fit, but the moves to it and back cost more than it brings"
         names = " and ".join(name_of(key) for key in left.instead_of)
-        return f"{promise}it would fit only instead of {names}"
+        ranks = "ranks" if len(left.instead_of) == 1 else "rank"
+        return f"{promise}it would fit only instead of {names}, which {ranks} higher"
+    if left.why == "not in this order":
+        return f"{promise}in this order it is no longer free when its turn comes: show it earlier"
     return f"{promise}no time left beside stops that rank higher (the queue takes {queue})"
 
 
-def _longest_room_s(wish: Wish, puzzle: Puzzle) -> float:
+def longest_room_s(wish: Wish, puzzle: Puzzle) -> float:
     """The longest time for which it is free within the session, breaks left aside."""
     low = puzzle.origin_s
     high = puzzle.clock_s(puzzle.ticks, opens=True)
@@ -106,9 +110,10 @@ def _cheapest_exchanges(
             kept = puzzle.run(rest)
             if kept is None:  # a shorter way round can take longer: moves know no triangle
                 continue
+            left = kept.points + kept.musts * puzzle.must_points
             gain = mender.insertions(rest)[0].max(axis=0)
             for way in np.flatnonzero(gain > -np.inf).tolist():
-                thing, points = int(puzzle.thing[way]), kept.points + float(gain[way])
+                thing, points = int(puzzle.thing[way]), left + float(gain[way])
                 wanted = thing in things and thing not in found
                 if wanted and (thing not in best or points > best[thing][0]):
                     best[thing] = (points, tuple(range(at, at + count)))

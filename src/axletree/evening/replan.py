@@ -17,6 +17,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.evening.given_order import in_given_order
 from axletree.evening.moving import Handling, Side
 from axletree.evening.order import Effort, Opening, Order, Session, Wish, order_stops
 from axletree.evening.order_reasons import LeftOut
@@ -72,8 +73,9 @@ class Now:
 
     `at_s` is now. `shown` and `skip` are keys that get no stop any more. `current` is the stop
     that runs: (key, tube side); with `stay_s` it goes on for so many seconds, otherwise it is
-    over. `promised` are the keys that people have been promised. `announced` is the order that
-    people know, best guess first.
+    over. `given` is the person's own order of what is left: then nothing else is shown, and
+    nothing in another order. `promised` are the keys that people have been promised.
+    `announced` is the order that people know, best guess first.
     """
 
     at_s: float
@@ -84,6 +86,7 @@ class Now:
     promised: tuple[str, ...] = ()
     announced: tuple[str, ...] = ()
     closed: tuple[Closed, ...] = ()
+    given: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True)
@@ -114,7 +117,7 @@ def replan(
     With `closed` sky, `tracks` are needed. Refuses keys that are no wishes.
     """
     by_key = {wish.key: wish for wish in wishes}
-    for key in (*now.shown, *now.skip, *now.promised, *(now.current or ())[:1]):
+    for key in (*now.shown, *now.skip, *now.promised, *(now.given or ()), *(now.current or ())[:1]):
         if key not in by_key:
             raise AxletreeError(f"'{key}' is none of this evening's objects")
     if now.stay_s < 0 or not math.isfinite(now.at_s):
@@ -133,10 +136,11 @@ def replan(
         pose = by_key[now.current[0]].pose(now.current[1])
     gone = {*now.shown, *now.skip, *(now.current or ())[:1]}
     left = [_weighed(open_now[wish.key], now) for wish in wishes if wish.key not in gone]
-    order = order_stops(
-        left, replace(session, start_s=start, breaks=breaks, start_pose=pose), handling,
-        effort=effort,
-    )  # fmt: skip
+    span = replace(session, start_s=start, breaks=breaks, start_pose=pose)
+    if now.given is not None:
+        order = in_given_order(left, span, handling, [k for k in now.given if k not in gone])
+    else:
+        order = order_stops(left, span, handling, effort=effort)
     promised = {*now.promised, *(wish.key for wish in wishes if wish.must)} - gone
     broken = tuple(x for x in order.left_out if x.key in promised)
     return NewOrder(order, broken, start, stay_cut)
@@ -164,11 +168,11 @@ def _free_from(open_now: Mapping[str, Wish], now: Now) -> tuple[float, float]:
     if now.current is None or now.stay_s == 0.0:
         return until, 0.0
     key, side = now.current
-    ends = [
-        o.end_s for o in open_now[key].openings
-        if o.side == side and o.start_s <= now.at_s <= o.end_s
-    ]  # fmt: skip
-    last = max(ends, default=now.at_s)
+    # Openings of one side may touch or overlap: the weights rise, and it can still be shown.
+    last = now.at_s
+    for opening in sorted(open_now[key].openings, key=lambda o: o.start_s):
+        if opening.side == side and opening.start_s <= last:
+            last = max(last, opening.end_s)
     return min(until, last), max(0.0, until - last)
 
 

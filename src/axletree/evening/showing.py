@@ -137,7 +137,9 @@ def left_words(showing: Showing, left: LeftOut) -> str:
 
 def order_facts(showing: Showing, order: Order) -> OrderFacts:
     """How good the order is, in words."""
-    if order.proven_best:
+    if order.method == "given":
+        words = "in your own order."
+    elif order.proven_best:
         words = "no other order of these objects is worth more (proven)."
     else:
         words = f"at most {order.gap * 100:.1f} % below the best possible order."

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 import numpy as np
+from numpy.typing import NDArray
 
 from axletree.evening.document import EyepieceView, Nudge, Pose, SideChoice, Stop
 from axletree.kit.kit import Kit
@@ -20,7 +21,9 @@ from axletree.mount.choice import (
     choose,
 )
 from axletree.mount.gearing import hour_knob
+from axletree.mount.kinematics import SIDES, axis_angles
 from axletree.mount.nudge import EyepieceFollow, eyepiece_follow
+from axletree.mount.paths import TurnPath, best_paths
 from axletree.mount.picture import view_words
 from axletree.mount.rates import refracted_hour_angle
 from axletree.mount.room import NOTHING, RoomTable, room
@@ -28,6 +31,8 @@ from axletree.sky.catalogue import SkyObject
 from axletree.sky.constellations import constellation_name
 from axletree.sky.observer import Observer
 from axletree.sky.positions import Positions
+
+Floats = NDArray[np.float64]
 
 POINTS = (
     "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
@@ -63,24 +68,40 @@ def stops_of(
     Row k and column k of both belong to plan k.
     """
     made: list[Stop] = []
-    before = REST
     each = np.arange(len(plans))
     rooms = room(table, begins.hour_angle_h[each, each], begins.declination_deg[each, each])
+    ways = _ways(table, plans, begins.hour_angle_h[each, each], begins.declination_deg[each, each])
     for k, plan in enumerate(plans):
         start = _pose(plan.begin, begins, k, observer, table)
         finish = _pose(plan.end, ends, k, observer, table)
         need_h = (plan.end - plan.begin).total_seconds() / 3590.17
         choice = choose(
-            kit, table, start.hour_angle_h, start.declination_deg, need_h=need_h, start=before,
-            now=rooms.of(k), with_waits=False,
+            kit, table, start.hour_angle_h, start.declination_deg, need_h=need_h,
+            now=rooms.of(k), with_waits=False, ways=ways[k],
         )  # fmt: skip
         chosen = choice.east if plan.side == "east" else choice.west
         other = choice.west if plan.side == "east" else choice.east
-        before = (chosen.tube_end_h, chosen.swing_deg)
         made.append(
             _stop(kit, k + 1, plan, (start, finish), (chosen, other), _why(choice, plan), need_h)
         )
     return tuple(made)
+
+
+def _ways(
+    table: RoomTable, plans: Sequence[StopPlan], hour_angle_h: Floats, declination_deg: Floats
+) -> list[tuple[TurnPath, TurnPath]]:
+    """The turns to each stop on side east and on side west, from where the one before it ended."""
+    poses = [
+        [(float(h), float(w)) for h, w in zip(*axis_angles(table.axes, side, hour_angle_h,
+                                                           declination_deg), strict=True)]
+        for side in SIDES
+    ]  # fmt: skip
+    turns, before = [], REST
+    for k, plan in enumerate(plans):
+        turns += [(before, poses[i][k]) for i in range(2)]
+        before = poses[0 if plan.side == "east" else 1][k]
+    found = best_paths(table.rig, table.axes, table.bodies, turns, table.margin_m)
+    return list(zip(found[::2], found[1::2], strict=True))
 
 
 def _pose(

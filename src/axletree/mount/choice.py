@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from axletree.mount.better_side import better_side
-from axletree.mount.clearance import least_distance
 from axletree.mount.eyepiece import CAN_FALL, EyePlace, eye_place, posture_words
 from axletree.mount.kinematics import (
     SIDE_WORDS,
@@ -133,6 +132,7 @@ def choose(
     start: tuple[float, float] = REST,
     now: Room | None = None,
     with_waits: bool = True,
+    ways: tuple[TurnPath, TurnPath] | None = None,
 ) -> Choice:
     """Both tube sides of an object at an hour angle and declination, and the better one.
 
@@ -140,14 +140,18 @@ def choose(
     its hour angle grows on the clock (the stars' rate unless given). `start` is the pose that the
     rig comes from (tube_end_h, swing_deg): at rest unless given. `now` is the object's room
     where it is known already (asking `room` for a whole list at once is much quicker); without
-    `with_waits` nobody looks for when a closed side opens.
+    `with_waits` nobody looks for when a closed side opens. `ways` are the turns to side east
+    and west where they are known (`paths.best_paths` finds those of a whole list more quickly).
     """
     now = room(table, hour_angle_h, declination_deg) if now is None else now
     waits: list[float | None] = [None, None]
     if with_waits:
         waits = _waits(table, hour_angle_h, declination_deg, now)
     east, west = (
-        _side(kit, table, i, hour_angle_h, declination_deg, now, waits[i], hours_per_s, start)
+        _side(
+            kit, table, i, hour_angle_h, declination_deg, now, waits[i], hours_per_s,
+            start if ways is None else ways[i],
+        )
         for i in range(2)
     )
     better, reason = better_side(east, west, need_h, kit.habits.units)
@@ -172,15 +176,18 @@ def weights_clock_deg(axes: Axes, tube_end_h: float) -> float:
 
 def _side(
     kit: Kit, table: RoomTable, i: int, H: float, d: float, now: Room, wait: float | None,
-    hours_per_s: float, start: tuple[float, float],
+    hours_per_s: float, turn: tuple[float, float] | TurnPath,
 ) -> SideAnswer:  # fmt: skip
     rig, axes = table.rig, table.axes
     end, swing = (float(a) for a in axis_angles(axes, SIDES[i], H, d))
     circle_h, circle_d = circle_readings(axes, end, swing)
-    apart, pair = least_distance(table.bodies, end, swing)
     heights = (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
     eye = eye_place(rig, axes, end, swing, heights)
-    way = best_path(rig, axes, table.bodies, start, (end, swing), table.margin_m)
+    way = (
+        turn if isinstance(turn, TurnPath)
+        else best_path(rig, axes, table.bodies, turn, (end, swing), table.margin_m)
+    )  # fmt: skip
+    apart, pair = way.end_m, way.end_pair
     ends, up = int(now.ends[i]), bool(now.weights_up[i])
     warnings = []
     if way.least_m < table.margin_m <= apart:
@@ -205,8 +212,8 @@ def _side(
         swing_deg=swing,
         weights_clock_deg=weights_clock_deg(axes, end),
         weights_up=up,
-        clearance_m=float(apart),
-        nearest=table.bodies.words(int(pair)),
+        clearance_m=apart,
+        nearest=table.bodies.words(pair),
         room_h=float(now.room_h[i]),
         room_s=float(now.room_h[i]) / hours_per_s,
         ends=why_words(table, ends, int(now.pair[i])),
@@ -220,7 +227,7 @@ def _side(
         picture=picture(rig, kit.tube, axes, end, swing),
         way=way,
         warnings=tuple(warnings),
-        nearest_parts=_parts(table, int(pair)),
+        nearest_parts=_parts(table, pair),
         end_parts=_parts(table, int(now.pair[i])),
     )
 
