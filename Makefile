@@ -24,6 +24,7 @@ evening: $(VENV)/.run  ## the main job: tonight's run sheet for the demo kit (KI
 	$(BIN)/axletree evening $(if $(KIT),--kit $(KIT)) $(if $(DATE),--date $(DATE)) --out out
 
 test: $(VENV)/.test  ## ruff, mypy and every test
+	sh tools/get_browsers.sh
 	$(BIN)/ruff check src tests tools benchmarks
 	$(BIN)/mypy
 	$(BIN)/python -m pytest -n $(JOBS) --dist worksteal
