@@ -171,7 +171,7 @@ def run_page(text: str, name: str, refresh: bool = False) -> tuple[str, list[str
     wrong: list[str] = []
     changed: list[tuple[int, int, list[str]]] = []
     space: dict[str, object] = {"__name__": name}
-    with tempfile.TemporaryDirectory() as place:
+    with tempfile.TemporaryDirectory() as place, _own_logbook(place):
         folder = Path(place)
         for block in blocks_of(text):
             if block.kind in ("csv", "toml", "text") and block.name:
@@ -193,6 +193,20 @@ def run_page(text: str, name: str, refresh: bool = False) -> tuple[str, list[str
         for start, stop, new_rows in sorted(changed, reverse=True):
             rows[start:stop] = new_rows
     return "\n".join(rows) + "\n", wrong
+
+
+@contextlib.contextmanager
+def _own_logbook(folder: str) -> Iterator[None]:
+    """The person's own logbook stays out of it."""
+    before = os.environ.get("XDG_DATA_HOME")
+    os.environ["XDG_DATA_HOME"] = folder
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ["XDG_DATA_HOME"]
+        else:
+            os.environ["XDG_DATA_HOME"] = before
 
 
 def _run_python(
