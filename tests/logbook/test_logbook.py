@@ -237,3 +237,21 @@ def test_a_whole_process_killed_keeps_its_rows(tmp_path: Path) -> None:
     with Logbook(path) as book:
         stored = {int(n["text"]) for n in evening_whole(book, 1)["note"]}
     assert set(seen) <= stored
+
+
+def test_what_is_sent_twice_is_kept_once_and_can_be_taken_back(tmp_path: Path) -> None:
+    kit, at = demo_kit("courtyard"), datetime(2026, 12, 5, 20, tzinfo=UTC)
+    with Logbook(tmp_path / "book.sqlite") as book:
+        evening = book.begin_evening(date(2026, 12, 5), kit, "", at)
+        other = book.begin_evening(date(2026, 12, 6), kit, "", at)
+        for _ in range(2):
+            book.add_stop(evening, at, "M31", "NGC0224", uid="a" * 16)
+            book.add_note(evening, at, "thin cloud", uid="b" * 16)
+            book.add_conditions(evening, at, seeing_arcsec=2.0, uid="c" * 16)
+        whole = evening_whole(book, evening)
+        assert [len(whole[t]) for t in ("stop", "note", "conditions")] == [1, 1, 1]
+        assert not book.take_back(other, "a" * 16)
+        assert book.take_back(evening, "a" * 16)
+        assert not book.take_back(evening, "a" * 16)
+        assert not evening_whole(book, evening)["stop"]
+        assert evening_whole(book, evening)["note"]

@@ -88,8 +88,16 @@ class Logbook:
         self.connection.close()
 
     def insert(self, table: str, row: dict[str, Any]) -> int:
-        """One row, on the disk when this returns; the row's id. `table` is never from outside."""
-        row = {"uid": secrets.token_hex(8), **row}
+        """One row, on the disk when this returns; the row's id. `table` is never from outside.
+
+        A row whose `uid` is there already is left as it is: what is sent twice is kept once.
+        """
+        given = row.pop("uid", None)
+        if given is not None:
+            known = self.connection.execute(f"SELECT id FROM {table} WHERE uid = ?", (given,))
+            if (found := known.fetchone()) is not None:
+                return int(found["id"])
+        row = {"uid": given or secrets.token_hex(8), **row}
         columns, marks = ", ".join(row), ", ".join("?" * len(row))
         try:
             cursor = self.connection.execute(
@@ -121,29 +129,31 @@ class Logbook:
 
     def add_stop(
         self, evening: int, at: datetime, name: str, catalogue_id: str, *,
-        done: bool = True, visitors: int | None = None, note: str = "",
+        done: bool = True, visitors: int | None = None, note: str = "", uid: str | None = None,
     ) -> int:  # fmt: skip
         """A stop that was shown, or skipped."""
         state = "done" if done else "skipped"
         return self.insert(
             "stop",
-            {"evening_id": evening, "at": at.isoformat(), "object": name,
+            {"uid": uid, "evening_id": evening, "at": at.isoformat(), "object": name,
              "catalogue_id": catalogue_id, "state": state, "visitors": visitors, "note": note},
         )  # fmt: skip
 
-    def add_note(self, evening: int, at: datetime, text: str) -> int:
+    def add_note(self, evening: int, at: datetime, text: str, uid: str | None = None) -> int:
         """A remark in the person's own words."""
-        return self.insert("note", {"evening_id": evening, "at": at.isoformat(), "text": text})
+        row = {"uid": uid, "evening_id": evening, "at": at.isoformat(), "text": text}
+        return self.insert("note", row)
 
     def add_conditions(
         self, evening: int, at: datetime, *, seeing_arcsec: float | None = None,
         sky_brightness_mag_arcsec2: float | None = None,
-        naked_eye_limit_mag: float | None = None, words: str = "",
+        naked_eye_limit_mag: float | None = None, words: str = "", uid: str | None = None,
     ) -> int:  # fmt: skip
         """Seeing and darkness as they were found."""
         return self.insert(
             "conditions",
-            {"evening_id": evening, "at": at.isoformat(), "seeing_arcsec": seeing_arcsec,
+            {"uid": uid, "evening_id": evening, "at": at.isoformat(),
+             "seeing_arcsec": seeing_arcsec,
              "sky_brightness_mag_arcsec2": sky_brightness_mag_arcsec2,
              "naked_eye_limit_mag": naked_eye_limit_mag, "words": words},
         )  # fmt: skip
@@ -172,6 +182,19 @@ class Logbook:
             {"evening_id": evening, "at": at.isoformat(), "altitude_turns": altitude_turns,
              "azimuth_turns": azimuth_turns, "note": note},
         )  # fmt: skip
+
+    def take_back(self, evening: int, uid: str) -> bool:
+        """Take a stop, note or conditions that was written by mistake out of an evening.
+
+        True if it was there. Measurements and turns of the bolts are not taken back.
+        """
+        for table in ("stop", "note", "conditions"):
+            gone = self.connection.execute(
+                f"DELETE FROM {table} WHERE evening_id = ? AND uid = ?", (evening, uid)
+            )
+            if gone.rowcount:
+                return True
+        return False
 
 
 def _keep_aside(path: Path) -> Path:
