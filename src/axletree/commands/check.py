@@ -30,6 +30,7 @@ from axletree.commands.common import (
     parse_moment,
     read_kit,
 )
+from axletree.commands.own_logbook import learned_kit, logbook_option
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -83,6 +84,7 @@ def options(parser: argparse.ArgumentParser) -> None:
             f"--{bolt}-turns", type=float, default=0.0, metavar="TURNS",
             help=f"turned: how far the {bolt} bolt was turned, clockwise positive",
         )  # fmt: skip
+    logbook_option(parser)
     parser.description = "\n\n".join(
         [
             (parser.description or "").rstrip(),
@@ -95,7 +97,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """Measure, combine, and say which bolt to turn."""
     _refuse(options)
-    kit = read_kit(options)
+    kit, learned = learned_kit(options, read_kit(options))
     observer = observer_of(kit.site)
     now = parse_moment(options.at, kit.site)
     if options.way == "turned":
@@ -117,12 +119,12 @@ def answer(options: argparse.Namespace) -> Answer:
         noted = note_measurement(_notes(options), record, finding.estimate, kit.site.zone)
         records = [*records, record]
     known = _known(records, now, kit, observer, pole)
-    return _answer(options, kit, observer, now, pole, finding, known, noted)
+    return _answer(options, kit, observer, now, pole, finding, known, noted, learned)
 
 
 def _answer(
     options: argparse.Namespace, kit: Kit, observer: Observer, now: datetime, pole: Pole,
-    finding: Finding | None, known: Tonight, noted: str,
+    finding: Finding | None, known: Tonight, noted: str, learned: tuple[str, ...],
 ) -> Answer:  # fmt: skip
     from axletree.deliver.check_report import Report, check_data, check_drawing
     from axletree.deliver.check_words import check_text
@@ -145,7 +147,7 @@ def _answer(
     )  # fmt: skip
     report = Report(
         kit=kit, observer=observer, at=now, pole=pole, finding=finding, known=known,
-        together=together, advice=advice, good_arcmin=options.good, noted=noted,
+        together=together, advice=advice, good_arcmin=options.good, noted=noted, learned=learned,
     )  # fmt: skip
     return Answer(check_text(report), check_data(report), lambda: check_drawing(report))
 

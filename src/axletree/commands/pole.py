@@ -21,6 +21,7 @@ from axletree.commands.common import (
     parse_moment,
     read_kit,
 )
+from axletree.commands.own_logbook import learned_kit, logbook_option
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -57,6 +58,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--true-pole", action="store_true", help="aim at the pole without refraction"
     )
+    logbook_option(parser)
 
 
 def answer(options: argparse.Namespace) -> Answer:
@@ -67,7 +69,7 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.ground.magnetism import magnetic_field
     from axletree.pole.report import pole_report
 
-    kit = read_kit(options)
+    kit, learned = learned_kit(options, read_kit(options))
     site = kit.site
     moment = parse_moment(options.at, site)
     skyline = skyline_of(options, site, moment)
@@ -87,7 +89,7 @@ def answer(options: argparse.Namespace) -> Answer:
         true_pole=options.true_pole,
         says=_says(options),
     )
-    assumed = _assumed(kit, limit, *report.sight.assumed)
+    assumed = _assumed(kit, limit, *report.sight.assumed, *learned)
 
     def drawing() -> str:
         from axletree.draw.pole_view import pole_view_svg

@@ -35,6 +35,7 @@ class Report:
     advice: Advice
     good_arcmin: float | None
     noted: str
+    learned: tuple[str, ...] = ()  # words about what the logbook taught
 
     @property
     def limit_arcmin(self) -> float:
@@ -89,6 +90,7 @@ def check_data(report: Report) -> dict[str, Any]:
             **finding.data, "remarks": list(finding.remarks),
         }  # fmt: skip
     data["bolts"] = asdict(advice.moves) if advice.moves is not None else None
+    data["learned"] = list(report.learned)
     data["while_turning"] = _move_data(advice.move_star)
     data["afterwards"] = _proof_data(advice.proof_star)
     step = advice.next_drift

@@ -251,6 +251,7 @@ def _assumed(report: Report) -> list[str]:
     guessed = [g for g in report.kit.guessed if g.startswith("mount.bolts")]
     if guessed and report.advice.moves is not None:
         items.append(f"Guessed: {', '.join(guessed)}.")
+    items += [f"{words[:1].upper()}{words[1:]}." for words in report.learned]
     return items
 
 

@@ -2,48 +2,130 @@
 
 Each bolt turn that stands between two measurements of the axis (the latest before and the first
 after it) gives one equation: turns = k * moved degrees. The estimate is the least-squares k
-through the origin, weighted by the measurements' errors, with its standard deviation.
+through the origin, weighted by the measurements' errors, with its standard deviation. Only
+evenings with the same mount count.
 """
 
 from __future__ import annotations
 
+import functools
 import math
+import tomllib
 from dataclasses import dataclass
 from typing import Literal
 
+from axletree.kit.kit import Kit
+from axletree.kit.mount import Mount
 from axletree.logbook.store import Logbook
 
+Bolt = Literal["altitude", "azimuth"]
+
 LEAST_TURNS = 0.05
+# A learned figure replaces a guess when it is known this well, as a fraction (ours).
+GOOD_ENOUGH = 0.25
 
 
 @dataclass(frozen=True)
 class TurnsPerDegree:
-    """The learned figure, its standard deviation, and on how many turns it rests."""
+    """The learned figure, its standard deviation, and on how many turns it rests.
+
+    Negative where clockwise moves the axis down (altitude) or west (a single azimuth bolt).
+    """
 
     turns_per_degree: float
     sigma: float
     count: int
 
 
-def turns_per_degree(book: Logbook, bolt: Literal["altitude", "azimuth"]) -> TurnsPerDegree | None:
+@dataclass(frozen=True)
+class _Then:
+    """What a kit of the record says of its mount and bolts."""
+
+    name: str
+    size: str
+    pair: bool
+
+
+@dataclass(frozen=True)
+class _Equation:
+    turns: float
+    moved_deg: float
+    variance_deg2: float
+
+
+def turns_per_degree(
+    book: Logbook, bolt: Bolt, mount: Mount | None = None
+) -> TurnsPerDegree | None:
     """What the record says of one bolt; None until a turn stands between two measurements.
 
-    Azimuth is counted along the horizon: the axis's `east` angle divided by the cosine of the
-    site's latitude.
+    With `mount`, only evenings whose kit had a mount of this name and size count. Azimuth is
+    counted along the horizon: the axis's `east` angle divided by the cosine of the site's
+    latitude. Opposed azimuth bolts are noted by the one that is tightened, always clockwise: of
+    them only the amounts count, and moves within two standard deviations of nothing don't.
     """
-    column = "high" if bolt == "altitude" else "east"
     weight_sum = product = 0.0
     count = 0
+    for one in _equations(book, bolt, mount):
+        weight = 1.0 / max(one.variance_deg2, 1e-8)
+        # moved = turns / k, so 1/k is the slope of moved on turns.
+        weight_sum += weight * one.turns**2
+        product += weight * one.turns * one.moved_deg
+        count += 1
+    if not count or product == 0.0:
+        return None
+    slope = product / weight_sum
+    return TurnsPerDegree(1.0 / slope, 1.0 / (math.sqrt(weight_sum) * slope**2), count)
+
+
+def with_learned_bolts(kit: Kit, book: Logbook) -> tuple[Kit, tuple[str, ...]]:
+    """The kit with the bolts' true turns where its own are guessed, and words about each.
+
+    A figure that the person gave stays; where the record contradicts it, the words say so.
+    """
+    bolts, guessed = kit.mount.bolts, set(kit.guessed)
+    better: dict[str, float] = {}
+    words: list[str] = []
+    for bolt in ("altitude", "azimuth"):
+        key = f"{bolt}_turns_per_degree"
+        learned = turns_per_degree(book, "altitude" if bolt == "altitude" else "azimuth", kit.mount)
+        if learned is None or learned.sigma > GOOD_ENOUGH * abs(learned.turns_per_degree):
+            continue
+        value, now = abs(learned.turns_per_degree), float(getattr(bolts, key))
+        of = f"{learned.count} turn{'s' if learned.count > 1 else ''} in the logbook"
+        figure = f"{value:.2f} ± {learned.sigma:.2f} turns a degree"
+        if f"mount.bolts.{key}" in guessed:
+            better[key] = value
+            words.append(f"{bolt} bolt: {figure}, learned from {of} (guessed: {now:.2f})")
+        elif abs(value - now) > max(3.0 * learned.sigma, 0.1 * now):
+            words.append(f"{bolt} bolt: {of} say {figure}, your kit says {now:.2f}: check it")
+        if bolt == "altitude":
+            lowers = learned.turns_per_degree < 0.0
+            if lowers != (bolts.altitude_clockwise == "lowers"):
+                way = "lowers" if lowers else "raises"
+                words.append(f"altitude bolt: by the logbook, clockwise {way} the axis: check it")
+    if better:
+        mount = kit.mount.model_copy(update={"bolts": bolts.model_copy(update=better)})
+        left = tuple(g for g in kit.guessed if g.removeprefix("mount.bolts.") not in better)
+        kit = kit.model_copy(update={"mount": mount, "guessed": left})
+    return kit, tuple(words)
+
+
+def _equations(book: Logbook, bolt: Bolt, mount: Mount | None) -> list[_Equation]:
+    column = "high" if bolt == "altitude" else "east"
     rows = book.connection.execute(
-        f"SELECT t.{bolt}_turns AS turns, t.at, t.evening_id, e.latitude_deg FROM bolt_turn t "
-        "JOIN evening e ON e.id = t.evening_id ORDER BY t.at, t.id"
+        f"SELECT t.{bolt}_turns AS turns, t.at, t.evening_id, e.latitude_deg, e.kit_toml "
+        "FROM bolt_turn t JOIN evening e ON e.id = t.evening_id ORDER BY t.at, t.id"
     ).fetchall()
+    found: list[_Equation] = []
     for row in rows:
+        then = _then(row["kit_toml"])
+        if mount is not None and (then.name, then.size) != (mount.name, mount.size):
+            continue
         if abs(row["turns"]) < LEAST_TURNS:
             continue
-        found = []
+        around = []
         for order, compare in (("DESC", "<="), ("ASC", ">")):
-            found.append(
+            around.append(
                 book.connection.execute(
                     f"SELECT {column}_arcmin AS value, {column}_variance_arcmin2 AS variance, at "
                     f"FROM axis_measure WHERE evening_id = ? AND at {compare} ? "
@@ -51,21 +133,35 @@ def turns_per_degree(book: Logbook, bolt: Literal["altitude", "azimuth"]) -> Tur
                     (row["evening_id"], row["at"]),
                 ).fetchone()
             )
-        before, after = found
+        before, after = around
         if before is None or after is None or _other_turn_between(book, row, before, after):
             continue
         flat = math.cos(math.radians(row["latitude_deg"])) if bolt == "azimuth" else 1.0
         moved_deg = (after["value"] - before["value"]) / 60.0 / flat
         variance_deg2 = (after["variance"] + before["variance"]) / 3600.0 / flat**2
-        weight = 1.0 / max(variance_deg2, 1e-8)
-        # moved = turns / k, so 1/k is the slope of moved on turns.
-        weight_sum += weight * row["turns"] ** 2
-        product += weight * row["turns"] * moved_deg
-        count += 1
-    if not count or product == 0.0:
-        return None
-    slope = product / weight_sum
-    return TurnsPerDegree(1.0 / slope, 1.0 / (math.sqrt(weight_sum) * slope**2), count)
+        turns = float(row["turns"])
+        if bolt == "azimuth" and then.pair:
+            if abs(moved_deg) < 2.0 * math.sqrt(variance_deg2):
+                continue
+            turns, moved_deg = abs(turns), abs(moved_deg)
+        found.append(_Equation(turns, moved_deg, variance_deg2))
+    return found
+
+
+@functools.lru_cache(maxsize=64)
+def _then(kit_toml: str) -> _Then:
+    """The mount of a recorded kit; what it does not say is what a kit means by silence."""
+    fields, pair = Mount.model_fields, True
+    name, size = str(fields["name"].default), str(fields["size"].default)
+    try:
+        mount = tomllib.loads(kit_toml).get("mount", {})
+    except tomllib.TOMLDecodeError:
+        mount = {}
+    if isinstance(mount, dict):
+        name, size = str(mount.get("name", name)), str(mount.get("size", size))
+        bolts = mount.get("bolts", {})
+        pair = bool(bolts.get("azimuth_pair", True)) if isinstance(bolts, dict) else True
+    return _Then(name, size, pair)
 
 
 def _other_turn_between(book: Logbook, row: object, before: object, after: object) -> bool:
