@@ -20,7 +20,13 @@ from axletree.pole.candidates import Candidates
 from axletree.pole.combine import combine
 from axletree.pole.estimate import AxisEstimate
 from axletree.pole.least_squares import chance_of_more, marginal_information
-from axletree.pole.measured import evening_of, measure_record, tonight, turn_record
+from axletree.pole.measured import (
+    evening_of,
+    measure_record,
+    tonight,
+    turn_record,
+    withdrawal_record,
+)
 from axletree.pole.mount_frame import pole_altitude_deg
 from axletree.pole.turn import axis_after, expected_drift, star_move
 from axletree.sky.observer import Observer
@@ -170,6 +176,16 @@ def test_a_file_read_twice_counts_once_and_the_later_reading_wins():
         [record(0, 1.0, "a"), record(0, 1.5, "a")], evening_of(EVENING, ZONE), ZONE, HERE
     )
     assert [m.estimate.high_arcmin for m in found.since_turn] == [1.5]
+
+
+def test_a_measurement_taken_back_does_not_count_and_may_come_again():
+    withdrawn = withdrawal_record(EVENING, "a", HERE)
+    records = [record(0, 1.0, "a"), record(1, 2.0, "b"), withdrawn]
+    evening = evening_of(EVENING, ZONE)
+    found = tonight(records, evening, ZONE, HERE)
+    assert [m.estimate.high_arcmin for m in found.since_turn] == [2.0]
+    found = tonight([*records, record(2, 3.0, "a")], evening, ZONE, HERE)
+    assert [m.estimate.high_arcmin for m in found.since_turn] == [2.0, 3.0]
 
 
 def test_a_measurement_from_the_true_pole_is_carried_to_the_refracted_one():

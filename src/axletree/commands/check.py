@@ -95,7 +95,11 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 
 def answer(options: argparse.Namespace) -> Answer:
-    """Measure, combine, and say which bolt to turn."""
+    """Measure, combine, and say which bolt to turn.
+
+    A caller that holds the rows already (the app) gives them as `options.held`: the text, what
+    to call it, and the key by which a later reading of the same sheet replaces an earlier one.
+    """
     _refuse(options)
     kit, learned = learned_kit(options, read_kit(options))
     observer = observer_of(kit.site)
@@ -112,7 +116,7 @@ def answer(options: argparse.Namespace) -> Answer:
         from axletree.logbook.axis_notes import note_measurement
         from axletree.pole.measured import measure_record
 
-        key = key_of(finding.method, finding.text)
+        key = _key(options, finding.method, finding.text)
         record = measure_record(
             finding.method, finding.at, finding.source, key, finding.estimate, observer, pole
         )
@@ -183,7 +187,11 @@ def _measure(
         frames = [read_frame(file) for file in options.files]
         return check_findings.from_frames(frames, observer, pole, options.frame_error)
     source = options.files[0]
-    text, label = _text(source), "standard input" if source == "-" else source
+    held = getattr(options, "held", None)
+    if held is not None:
+        text, label = held[:2]
+    else:
+        text, label = _text(source), "standard input" if source == "-" else source
 
     def moment(words: str) -> datetime:
         return _moment(words, now, kit)
@@ -192,7 +200,7 @@ def _measure(
         from axletree.pole.drift_file import read_drift
 
         rows = read_drift(text, label, observer, moment)
-        key = key_of("drift", text)
+        key = _key(options, "drift", text)
         others = [r for r in _records(options) if r.get("key") != key]
         evidence = _evidence(_known(others, now, kit, observer, pole))
         return check_findings.from_drift(rows, text, label, now, observer, pole, evidence)
@@ -260,6 +268,11 @@ def _evidence(known: Tonight) -> AxisEstimate | None:
 def key_of(method: str, text: str) -> str:
     """What tells one measurement from another, however often its file is read."""
     return hashlib.sha256(f"{method}\n{text}".encode()).hexdigest()[:16]
+
+
+def _key(options: argparse.Namespace, method: str, text: str) -> str:
+    held = getattr(options, "held", None)
+    return str(held[2]) if held is not None else key_of(method, text)
 
 
 def _turned(

@@ -6,6 +6,8 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 from typing import Any
 
+import numpy as np
+
 from axletree.deliver.check_findings import Finding, finite
 from axletree.deliver.words import clock
 from axletree.draw.axis_ellipse import Shown, axis_ellipse
@@ -115,12 +117,25 @@ def _estimate_data(estimate: AxisEstimate) -> dict[str, Any]:
         "east_sigma_arcmin": finite(estimate.east_sigma_arcmin),
         "total_arcmin": estimate.total_arcmin,
         "total_sigma_arcmin": finite(estimate.total_sigma_arcmin),
+        # Where only one direction is known: along this line it may lie, from east towards high.
+        "line_deg": _line_deg(estimate),
+        "across_line_sigma_arcmin": (
+            float(1.0 / np.sqrt(np.linalg.eigvalsh(estimate.information)[-1]))
+            if estimate.rank == 1 else None
+        ),
         "covariance_arcmin2": None if covariance is None else covariance.tolist(),
         "ellipse_95": None if ellipse is None else {
             "long_arcmin": ellipse.long_arcmin, "short_arcmin": ellipse.short_arcmin,
             "turn_deg": ellipse.turn_deg,
         },
     }  # fmt: skip
+
+
+def _line_deg(estimate: AxisEstimate) -> float | None:
+    if estimate.rank != 1:
+        return None
+    high, east = np.linalg.eigh(estimate.information)[1][:, 0]
+    return float(np.degrees(np.arctan2(high, east)))
 
 
 def _move_data(star: MoveStar | None) -> dict[str, Any] | None:

@@ -2,7 +2,7 @@
 
 A record is a plain mapping (one line of the log). Only those of the same evening and the same
 spot count; a later record with the same key replaces an earlier one, so that a file read twice
-doesn't count twice.
+doesn't count twice, and may take it back.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from axletree.pole.estimate import AxisEstimate
 from axletree.pole.mount_frame import Pole, pole_altitude_deg
 from axletree.sky.observer import Observer
 
-MEASURED, TURNED = "axis measured", "bolts turned"
+MEASURED, TURNED, WITHDRAWN = "axis measured", "bolts turned", "measurement withdrawn"
 _SAME_SPOT_DEG = 0.02
 
 
@@ -83,6 +83,17 @@ def turn_record(
     }
 
 
+def withdrawal_record(at: datetime, key: str, observer: Observer) -> dict[str, Any]:
+    """The record that a measurement was a mistake: the one with this key doesn't count."""
+    return {
+        "kind": WITHDRAWN,
+        "at": at.isoformat(),
+        "key": key,
+        "latitude_deg": observer.latitude_deg,
+        "longitude_deg": observer.longitude_deg,
+    }
+
+
 def evening_of(at: datetime, zone: ZoneInfo) -> date:
     """The date on which the evening of this moment began: nights run from noon to noon."""
     return (at.astimezone(zone) - timedelta(hours=12)).date()
@@ -105,6 +116,8 @@ def tonight(
         if record.get("kind") == TURNED:
             turn = (record.get("altitude_turns"), record.get("azimuth_turns"))
             turns.append((at, float(turn[0] or 0.0), float(turn[1] or 0.0)))
+        elif record.get("kind") == WITHDRAWN:
+            measured.pop(str(record.get("key")), None)
         elif record.get("kind") == MEASURED:
             found = _measured(record, at, observer, pole)
             if found is not None:
