@@ -6,6 +6,7 @@ Modules and public functions:
   setup            north, pole, balance and follow answers for the document
   stages           stages_of: set-up times, backwards from darkness
   plan             plan_evening: kit and date in, Evening out
+  finish           from order and set-up answers to the document
   stops            the facts of each stop: side, room, eyepiece, nudge, warnings
   contrast         the eye's threshold through the telescope
   visibility       how well an object can be seen, as a margin and a word
