@@ -4,10 +4,11 @@ Public: ``improve``. OR-tools' routing library (guided local search) improves th
 `order_bound` says what no order can exceed and improves it further. The library is imported
 here only, and this module only when a solver was asked for.
 
-Measured on 40 objects in 6 hours (benchmarks/order_evening.py): OR-tools' constraint solver with
-one interval an object, each padded by its cheapest move, still left 8-35 % between order and
-bound after 2 s, and with a circuit through all ways it did not improve the order in 60 s; the
-routing library improves it within a second, and the bound by prices comes within 0.2-2 %.
+Measured on 40 objects in 6 hours (benchmarks/order_evening.py): the bound of OR-tools' constraint
+solver on the relaxed task (an interval an object, padded by its cheapest move) leaves a gap of
+2.7-5.7 %, hardly better than a knapsack; with a circuit through all ways it did not improve the
+order in 60 s. The routing library improves it within a second, and the bound by prices brings
+the gap to 0.4-1.1 %.
 """
 
 from __future__ import annotations
