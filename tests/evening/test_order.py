@@ -315,7 +315,7 @@ def test_reasons_for_what_was_left_out() -> None:
 
 
 def test_a_promised_stop_is_not_named_as_the_one_to_give_up() -> None:
-    """Of two stops in the order, the free one has to make room, although the pinned is worth less."""
+    """Of two stops the free one has to make room, although the pinned one is worth less."""
     wishes = [one("pinned", value=5.0, must=True), one("free", value=60.0), one("out", value=40.0)]
     order = order_stops(wishes, Session(0.0, 22 * MIN), HANDLING)
     assert {stop.key for stop in order.stops} == {"pinned", "free"}

@@ -38,6 +38,8 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--date", metavar="DATE", help="the evening's date, 2026-12-05 (tonight)")
     parser.add_argument("--minutes-per-stop", type=float, metavar="M",
                         help="time at each object (the kit's visitors and seconds)")  # fmt: skip
+    parser.add_argument("--take-time", action="store_true",
+                        help="spend a few seconds more on a better order of the stops")  # fmt: skip
     parser.add_argument("--out", metavar="DIR", help="write run sheet files into this folder")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="(a4)")
     parser.add_argument("--field-sheet", metavar="FILE.html", help="write the phone's sheet")
@@ -63,6 +65,7 @@ def answer(options: argparse.Namespace) -> Answer:
             made_at=now,
             minutes_per_stop=options.minutes_per_stop,
             folder=kit_folder(options),
+            effort="solver" if options.take_time else "auto",
             progress=bar,
         )
         evening = planned.evening
