@@ -292,16 +292,6 @@ def _near(
 ) -> Candidates | None:
     """Stars that can be used now; None by day, and outside the years of the ephemeris."""
     from axletree.ground.skyline_file import site_horizon
-    from axletree.pole.candidates import candidates
-    from axletree.sky.bodies import body_positions
-    from axletree.sky.time import Instants
+    from axletree.pole.candidates import stars_now
 
-    instant = Instants.from_datetime(now)
-    try:
-        sun = body_positions(["sun"], instant, observer)
-    except AxletreeError:
-        return None
-    if float(sun.altitude_true_deg[0, 0]) > -6.0:
-        return None
-    horizon = site_horizon(kit.site, kit_folder(options), now)
-    return candidates(instant, observer, lambda az, alt: alt > horizon.altitude_at(az) + 2.0)
+    return stars_now(now, observer, site_horizon(kit.site, kit_folder(options), now).altitude_at)

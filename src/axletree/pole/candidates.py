@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.kit.errors import AxletreeError
+from axletree.sky.bodies import body_positions
 from axletree.sky.observer import Observer
 from axletree.sky.positions import star_positions
 from axletree.sky.star_list import stars
@@ -23,6 +26,8 @@ LOWEST_ALTITUDE_DEG = 20.0
 HIGHEST_ALTITUDE_DEG = 85.0  # higher up nobody can look through a finder
 FARTHEST_DECLINATION_DEG = 70.0
 FARTHEST_HOUR_ANGLE_H = 7.0  # beyond it a star is low under the pole
+DARK_ENOUGH_SUN_DEG = -6.0  # bright stars show from civil dusk on
+ABOVE_SKYLINE_DEG = 2.0
 
 
 @dataclass(frozen=True)
@@ -66,3 +71,20 @@ def candidates(
         azimuth_deg=azimuth[rows],
         altitude_deg=altitude[rows],
     )
+
+
+def stars_now(
+    moment: datetime, observer: Observer, skyline: Callable[[Floats], Any]
+) -> Candidates | None:
+    """Candidates clear of the skyline (azimuth to altitude, degrees) at an aware moment.
+
+    None by day, and outside the years of the ephemeris.
+    """
+    instant = Instants.from_datetime(moment)
+    try:
+        sun = body_positions(["sun"], instant, observer)
+    except AxletreeError:
+        return None
+    if float(sun.altitude_true_deg[0, 0]) > DARK_ENOUGH_SUN_DEG:
+        return None
+    return candidates(instant, observer, lambda az, alt: alt > skyline(az) + ABOVE_SKYLINE_DEG)
