@@ -21,6 +21,8 @@ BLOCK_BYTES = 2880
 CARD_BYTES = 80
 _MOST_BLOCKS = 2000  # of one header: 72,000 cards
 _MOST_PARTS = 200
+_MOST_DATA_BYTES = 1 << 50
+_LARGEST_NUMBER = 1e30
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([EeDd][+-]?\d+)?$")
 
 
@@ -57,6 +59,8 @@ def _headers(stream: IO[bytes], file: Path) -> list[Header]:
         header = _header(cards)
         found.append(header)
         length = data_bytes(header)
+        if not 0 <= length <= _MOST_DATA_BYTES:
+            raise AxletreeError(f"{file}: NAXIS, PCOUNT and GCOUNT make an impossible size")
         if length:
             stream.seek(-(-length // BLOCK_BYTES) * BLOCK_BYTES, 1)
     return found
@@ -146,14 +150,19 @@ def whole(header: Header, keyword: str) -> int | None:
 
 
 def number(header: Header, keyword: str) -> float | None:
-    """A keyword's value as a number; numbers in quotes count too. None if there is none."""
+    """A keyword's value as a number; numbers in quotes count too. None if there is none.
+
+    Refuses one beyond 1e30, which nothing in a frame's header can be.
+    """
     value = header.get(keyword)
     if isinstance(value, bool) or value is None:
         return None
     if isinstance(value, str):
         if not _NUMBER.match(value.strip()):
             return None
-        return float(value.strip().replace("D", "E").replace("d", "e"))
+        value = float(value.strip().replace("D", "E").replace("d", "e"))
+    if not abs(value) <= _LARGEST_NUMBER:
+        raise AxletreeError(f"{keyword} is {str(value)[:24]}: no frame can have that")
     return float(value)
 
 

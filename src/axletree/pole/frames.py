@@ -148,6 +148,12 @@ def axis_from_frames(
     check_one_run(frames)
     usual = default_sigmas_arcsec(frames[0])
     seen = np.array([seen_frame(frame, observer) for frame in frames])
+    whole = np.isfinite(seen).all(axis=(1, 2))
+    if not whole.all():
+        raise AxletreeError(
+            f"{frames[int(np.argmin(whole))].name}: by its WCS (CRVAL, CD, CTYPE ...) some pixels "
+            "look nowhere in the sky; solve the frame again"
+        )
     low = np.degrees(np.arcsin(seen[:, len(seen[0]) // 2, 2]))
     if low.min() < LOWEST_ALTITUDE_DEG:
         at = int(np.argmin(low))

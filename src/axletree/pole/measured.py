@@ -7,7 +7,6 @@ doesn't count twice, and may take it back.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -114,8 +113,8 @@ def tonight(
         if at is None or evening_of(at, zone) != evening or not _here(record, observer):
             continue
         if record.get("kind") == TURNED:
-            turn = (record.get("altitude_turns"), record.get("azimuth_turns"))
-            turns.append((at, float(turn[0] or 0.0), float(turn[1] or 0.0)))
+            turned = [_finite(record.get(f"{b}_turns")) or 0.0 for b in ("altitude", "azimuth")]
+            turns.append((at, turned[0], turned[1]))
         elif record.get("kind") == WITHDRAWN:
             measured.pop(str(record.get("key")), None)
         elif record.get("kind") == MEASURED:
@@ -139,35 +138,42 @@ def _moment(record: Mapping[str, Any]) -> datetime | None:
         at = datetime.fromisoformat(str(record.get("at")))
     except ValueError:
         return None
-    return at if at.tzinfo is not None else None
+    return at if at.tzinfo is not None and 1900 < at.year < 2200 else None
+
+
+def _finite(value: object, most: float = 1e9) -> float | None:
+    """A plain number of a record, None where something else was written there."""
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not abs(value) <= most:
+        return None
+    return float(value)
 
 
 def _here(record: Mapping[str, Any], observer: Observer) -> bool:
-    spot = (record.get("latitude_deg"), record.get("longitude_deg"))
-    if not all(isinstance(v, (int, float)) for v in spot):
+    latitude = _finite(record.get("latitude_deg"), 90.0)
+    longitude = _finite(record.get("longitude_deg"), 360.0)
+    if latitude is None or longitude is None:
         return False
-    off_lon = (float(spot[1] or 0.0) - observer.longitude_deg + 180.0) % 360.0 - 180.0
-    return (
-        abs(float(spot[0] or 0.0) - observer.latitude_deg) < _SAME_SPOT_DEG
-        and abs(off_lon) < _SAME_SPOT_DEG
-    )
+    off_lon = (longitude - observer.longitude_deg + 180.0) % 360.0 - 180.0
+    return abs(latitude - observer.latitude_deg) < _SAME_SPOT_DEG and abs(off_lon) < _SAME_SPOT_DEG
 
 
 def _measured(
     record: Mapping[str, Any], at: datetime, observer: Observer, pole: Pole
 ) -> Measured | None:
     try:
-        information = np.array(record["information_per_arcmin2"], dtype=np.float64)
-        high, east = float(record["high_arcmin"]), float(record["east_arcmin"])
-        altitude = float(record["pole_altitude_deg"])
-    except (KeyError, TypeError, ValueError):
+        information = np.array(record.get("information_per_arcmin2"), dtype=np.float64)
+    except (TypeError, ValueError, OverflowError):
         return None
-    if information.shape != (2, 2) or not np.all(np.isfinite(information)):
+    high, east = _finite(record.get("high_arcmin")), _finite(record.get("east_arcmin"))
+    altitude = _finite(record.get("pole_altitude_deg"), 90.0)
+    if high is None or east is None or altitude is None:
+        return None
+    if information.shape != (2, 2) or not np.all(np.abs(information) < 1e12):
+        return None
+    if np.linalg.eigvalsh(0.5 * (information + information.T))[0] < -1e-9:
         return None
     # The same axis is higher above a lower pole.
     high += (altitude - pole_altitude_deg(observer, pole)) * 60.0
-    if not (math.isfinite(high) and math.isfinite(east)):
-        return None
     return Measured(
         method=str(record.get("method", "")),
         at=at,

@@ -23,6 +23,7 @@ Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
 PROJECTIONS = ("TAN", "TPV", "SIN", "STG", "ARC", "ZEA")
+_MOST_PIXELS = 1_000_000  # along one side
 _LONGITUDES = {"RA": "DEC", "GLON": "GLAT", "ELON": "ELAT"}
 
 
@@ -124,6 +125,11 @@ def _size(header: Header, pixels: list[float | None]) -> tuple[int, int]:
     if min(sizes) < 1:
         # A header without its picture: the reference pixel is usually the middle.
         sizes = [max(1, round(2 * (p or 0.0) - 1)) for p in pixels]
+    if max(sizes) > _MOST_PIXELS:
+        raise AxletreeError(
+            f"{prefix}1 and {prefix}2 (or CRPIX1, CRPIX2) make a frame of "
+            f"{float(sizes[0]):g} x {float(sizes[1]):g} pixels: no camera has so many"
+        )
     return sizes[0], sizes[1]
 
 
