@@ -7,28 +7,12 @@ to date after a deliberate change.
 
 from __future__ import annotations
 
-import importlib.util
-import sys
 from pathlib import Path
-from types import ModuleType
 
 import pytest
 
-ROOT = Path(__file__).parents[2]
+import run_examples as examples
 
-
-def tool(name: str) -> ModuleType:
-    """One of the maintainer's tools as a module."""
-    spec = importlib.util.spec_from_file_location(name, ROOT / "tools" / f"{name}.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-examples = tool("run_examples")
 PAGES = examples.pages()
 
 

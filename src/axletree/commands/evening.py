@@ -34,14 +34,15 @@ EXAMPLE = "axletree evening --kit courtyard.toml --date 2026-12-05 --out night"
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments."""
-    kit_options(parser, at=False)
+    kit_options(parser, at=False, draw=True)
     parser.add_argument("--date", metavar="DATE", help="the evening's date, 2026-12-05 (tonight)")
     parser.add_argument("--minutes-per-stop", type=float, metavar="M",
                         help="time at each object (the kit's visitors and seconds)")  # fmt: skip
     parser.add_argument("--take-time", action="store_true",
                         help="spend a few seconds more on a better order of the stops")  # fmt: skip
     parser.add_argument("--out", metavar="DIR", help="write run sheet files into this folder")
-    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="(a4)")
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4",
+                        help="size of the paper (a4)")  # fmt: skip
     parser.add_argument("--field-sheet", metavar="FILE.html", help="write the phone's sheet")
     parser.add_argument("--calendar", metavar="FILE.ics", help="write the calendar file")
 
@@ -79,7 +80,13 @@ def answer(options: argparse.Namespace) -> Answer:
             written += _carry(options, kit, planned)
         if written:
             text += "\n\nWritten: " + ", ".join(str(file) for file in written)
-    return Answer(text, json.loads(evening_json(evening)))
+
+    def drawing() -> str:
+        from axletree.draw.evening_view import evening_view
+
+        return evening_view(evening)
+
+    return Answer(text, json.loads(evening_json(evening)), drawing)
 
 
 def _write(kit: Kit, planned: Planned, text: str, folder: Path, paper: str) -> list[Path]:

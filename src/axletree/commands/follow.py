@@ -3,7 +3,8 @@
 Turns of the knob for this object at this moment, through the air that is there; drift through
 each eyepiece, the nudge that brings it back, and how often; what a motor leaves to the hand;
 the camera's longest exposures. Without an object: a star on the celestial equator, the fastest.
---compare shows what an alt-azimuth mount would have to do instead.
+The drawing shows each eyepiece's field and where the nudge is due. --compare shows what an
+alt-azimuth mount would have to do instead.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ EXAMPLE = "axletree follow Moon --kit courtyard --at 2026-12-20T21:00 --compare"
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments."""
     parser.add_argument("object", nargs="*", help="a name: Vega, M13, Saturn, Moon")
-    kit_options(parser)
+    kit_options(parser, draw=True)
     parser.add_argument(
         "--keep", type=float, default=0.5, metavar="PART",
         help="nudge at this part of the way from the middle to the edge (0.5)",
@@ -48,4 +49,10 @@ def answer(options: argparse.Namespace) -> Answer:
         if instants.note:
             text += f"\n  {instants.note}"
             data["notes"] = [instants.note]
-    return Answer(text, data)
+
+    def drawing() -> str:
+        from axletree.draw.follow_view import follow_view
+
+        return follow_view(report)
+
+    return Answer(text, data, drawing)

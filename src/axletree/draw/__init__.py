@@ -14,4 +14,7 @@ Modules and public functions:
   north_view      north_view: the ring of azimuths with every way to the pole
   level_view      level_view: the tripod from above, millimetres at each leg
   axis_ellipse    axis_ellipse: where the axis points, how well that is known, is it enough
+  follow_view     follow_view: each eyepiece's field, the object's way, where a nudge is due
+  evening_view    evening_view: the evening as lines of time, one a stop
+  latitude_view   latitude_view: the globe, and mounts parallel to its axis
 """

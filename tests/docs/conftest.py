@@ -1,0 +1,8 @@
+"""Lets these tests import the maintainer's tools."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[2] / "tools"))

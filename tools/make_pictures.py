@@ -1,0 +1,89 @@
+"""Make the handbook's pictures, all of them drawings of the program itself.
+
+Each is a command with --draw on a demo kit at a fixed moment, so that the same program makes the
+same picture. Run it after a drawing has been changed on purpose:
+
+    python tools/make_pictures.py            write docs/pictures/*.svg
+    python tools/make_pictures.py NAME ...   only these
+"""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import os
+import shlex
+import sys
+import tempfile
+from pathlib import Path
+
+PICTURES = Path(__file__).parents[1] / "docs" / "pictures"
+DRIFT = "star,started,watched_s,drift_arcsec\nAltair,21:40,600,12\nFomalhaut,22:00,600,-31\n"
+
+COMMANDS: dict[str, str] = {
+    "spot": "spot --kit courtyard --date 2026-10-10",
+    "north": "north --kit courtyard --at 2026-10-10T16:30",
+    "level": "level --kit courtyard --bubble 1.5 135",
+    "pole": "pole --kit courtyard --at 2026-10-10T20:30",
+    "enough": "enough --kit paddock --at 2026-10-10T20:30",
+    "balance": "balance --kit courtyard",
+    "stand": "balance --kit courtyard --stand",
+    "point": "point M13 --kit courtyard --at 2026-10-10T21:00",
+    "room": "room Saturn M13 --kit courtyard --at 2026-10-10T21:00",
+    "follow": "follow Saturn --kit courtyard --at 2026-10-10T22:00",
+    "check": "check drift stars.csv --kit courtyard --at 2026-10-10T22:15 --no-notes",
+    "evening": "evening --kit courtyard --date 2026-10-10",
+    "calendar": "calendar --kit courtyard --from 2026-10-01 --to 2027-09-30",
+}
+NAMES = (*COMMANDS, "teach")
+
+
+def picture(name: str) -> str:
+    """One picture's SVG text, with the day's colours written out."""
+    if name == "teach":
+        return _teach()
+    from axletree.cli import main
+
+    before, data = Path.cwd(), os.environ.get("XDG_DATA_HOME")
+    with tempfile.TemporaryDirectory() as place:
+        (Path(place) / "stars.csv").write_text(DRIFT, encoding="utf-8")
+        os.chdir(place)
+        os.environ["XDG_DATA_HOME"] = place  # the person's own logbook stays out of it
+        try:
+            with contextlib.redirect_stdout(io.StringIO()):
+                status = main([*shlex.split(COMMANDS[name]), "--draw", "picture.svg"])
+            assert status == 0, f"axletree {COMMANDS[name]} failed"
+            return Path("picture.svg").read_text(encoding="utf-8")
+        finally:
+            os.chdir(before)
+            if data is None:
+                del os.environ["XDG_DATA_HOME"]
+            else:
+                os.environ["XDG_DATA_HOME"] = data
+
+
+def _teach() -> str:
+    from axletree.draw.latitude_view import latitude_view
+    from axletree.draw.sheet import plain_colours
+    from axletree.kit.kit import demo_kit
+    from axletree.mount.kinematics import align
+    from axletree.mount.rig import build_rig
+
+    kits = [demo_kit(name) for name in ("courtyard", "paddock")]
+    rigs = [(k.site.name, build_rig(k), align(k.site.latitude_deg)) for k in kits]
+    return plain_colours(latitude_view(rigs))
+
+
+def main() -> int:
+    """Write all pictures, or those that are named."""
+    names = sys.argv[1:] or list(NAMES)
+    PICTURES.mkdir(parents=True, exist_ok=True)
+    for name in names:
+        svg = picture(name)
+        (PICTURES / f"{name}.svg").write_text(svg, encoding="utf-8")
+        print(f"{name}.svg  {len(svg.encode()) / 1000:.0f} kB")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
