@@ -45,7 +45,7 @@ PAGES = (
     Page("point", "point", "Which side, how far, where is the eyepiece?",
          ("scene.js", "clock.js", "scale.js", "choose.js")),
     Page("follow", "follow", "How do I keep it in view?", ("clock.js", "choose.js")),
-    Page("check", "check", "How far is my axis off, really?"),
+    Page("check", "check", "How far is my axis off, really?", ("ellipse.js",)),
     Page("evening", "evening", "What do I show, when, in which order?"),
     Page("calendar", "calendar", "Which night?"),
     Page("logbook", "logbook", "What did we see, what drifted?"),

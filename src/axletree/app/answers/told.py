@@ -1,0 +1,61 @@
+"""How do a command's titled lists come onto a page, and whose seat is it?"""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from typing import Annotated
+
+from fastapi import Depends, Request
+from pydantic import AwareDatetime, BaseModel
+
+from axletree.app.seats import Seat
+from axletree.app.state import Desk
+from axletree.commands.common import Answer
+from axletree.kit.errors import AxletreeError
+
+
+class Moment(BaseModel):
+    """A change says when it was made: it may have waited for the link to come back."""
+
+    at: AwareDatetime
+
+
+def local(desk: Desk, at: datetime) -> datetime:
+    """A moment in the site's zone, to the second; refuses years that nobody can mean."""
+    try:
+        moment = at.astimezone(desk.kit.site.zone)
+    except OverflowError:
+        raise AxletreeError(f"{at.year} is no year of the calendar") from None
+    if not 1990 <= moment.year <= 2100:
+        raise AxletreeError(f"{moment.date()}: is the clock of this machine right?")
+    return (moment + timedelta(microseconds=500_000)).replace(microsecond=0)
+
+
+def _seat(request: Request) -> Seat | None:
+    found: Seat | None = request.scope.get("state", {}).get("seat")
+    return found
+
+
+OwnSeat = Annotated[Seat | None, Depends(_seat)]
+
+
+def number_of(seat: Seat | None) -> str:
+    """The seat's number as settings name it."""
+    return str(seat.number) if seat else ""
+
+
+def titled(answer: Answer) -> dict[str, list[str]]:
+    """The lists of a command's text by their titles, each item on one line again."""
+    found: dict[str, list[str]] = {}
+    for part in answer.text.split("\n\n"):
+        title, *rows = part.splitlines()
+        if not rows or not all(row.startswith("  ") for row in rows):
+            continue
+        items: list[str] = []
+        for row in rows:
+            if row.startswith("    ") and items:
+                items[-1] += " " + row.strip()
+            else:
+                items.append(row.strip())
+        found[title.rstrip(":")] = items
+    return found
