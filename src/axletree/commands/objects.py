@@ -64,10 +64,6 @@ def answer(options: argparse.Namespace) -> Answer:
         raise AxletreeError("--until belongs to --best-nights")
     themes = tuple(_theme(word) for word in options.theme)
     kit = read_kit(options)
-    if options.own is not None:
-        named = str(Path(options.own).resolve())
-        habits = kit.habits.model_copy(update={"own_objects_file": named})
-        kit = kit.model_copy(update={"habits": habits})
     observer = observer_of(kit.site)
     day = parse_date(options.date, kit.site)
     if options.best_nights is not None:
@@ -139,7 +135,10 @@ def _year(options: argparse.Namespace, kit: Kit, observer: Observer, day: date) 
 def _own(options: argparse.Namespace, kit: Kit, when: datetime) -> OwnObjects:
     from axletree.evening.own_objects import own_objects_of
 
-    return own_objects_of(kit, kit_folder(options), when, all_or_none=options.whole_list)
+    file = None if options.own is None else Path(options.own)
+    return own_objects_of(
+        kit, kit_folder(options), when, file=file, all_or_none=options.whole_list
+    )
 
 
 def _horizon(options: argparse.Namespace, kit: Kit, at: datetime) -> Horizon:

@@ -18,6 +18,7 @@ from pathlib import Path
 
 import numpy as np
 
+from axletree.kit.beside import beside
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.pole.rows import Moment, Row
@@ -73,19 +74,28 @@ class _Read:
 
 
 def own_objects_of(
-    kit: Kit, folder: Path | None, when: datetime, *, all_or_none: bool = False
+    kit: Kit,
+    folder: Path | None,
+    when: datetime,
+    *,
+    file: Path | None = None,
+    all_or_none: bool = False,
 ) -> OwnObjects:
-    """The objects of the kit's `own_objects_file` (found beside the kit); none without one."""
+    """The objects of the kit's `own_objects_file`, which lies beside it; none without one.
+
+    `file` is read instead, wherever it lies: for a person who names it with their own hands.
+    """
     named = kit.habits.own_objects_file
-    if named is None:
-        return OwnObjects(())
-    file = Path(named) if folder is None else folder / named
+    if file is None:
+        if named is None:
+            return OwnObjects(())
+        file = beside(named, folder, "habits.own_objects_file", "mine.csv")
     try:
         if file.is_file() and file.stat().st_size > LARGEST_BYTES:
             raise AxletreeError(f"{file}: larger than {LARGEST_BYTES // 1_000_000} MB, not a list")
         text = file.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
-        raise AxletreeError(f"habits.own_objects_file: {file}: no such file") from None
+        raise AxletreeError(f"{file}: no such file") from None
     except UnicodeDecodeError:
         raise AxletreeError(f"{file}: not a text file in UTF-8") from None
     except OSError as error:

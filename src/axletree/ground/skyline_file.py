@@ -8,10 +8,11 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from datetime import datetime
-from pathlib import Path, PurePosixPath, PureWindowsPath
+from pathlib import Path
 
 from axletree.ground.magnetism import magnetic_field
 from axletree.ground.skyline import Horizon, horizon_from_points, horizon_from_walk
+from axletree.kit.beside import beside
 from axletree.kit.errors import AxletreeError
 from axletree.kit.site import Site, Skyline
 
@@ -52,24 +53,8 @@ def site_horizon(site: Site, folder: Path | None, at: datetime) -> Horizon:
 
 
 def inside(name: str, folder: Path | None) -> Path:
-    """The path of a file named by a kit, if it lies within the kit's folder; refused otherwise."""
-    wrong = f"skyline file '{name}': "
-    if folder is None:
-        raise AxletreeError(wrong + "this kit stands in no folder, so put the points into the kit")
-    posix, windows = PurePosixPath(name), PureWindowsPath(name)
-    if posix.is_absolute() or windows.drive or windows.root or ".." in windows.parts:
-        raise AxletreeError(wrong + "give a file beside the kit, such as 'skyline.csv'")
-    if not name.strip() or "\0" in name:
-        raise AxletreeError(wrong + "give the name of a CSV file beside the kit")
-    home = folder.resolve()
-    path = (home / name).resolve()
-    if not path.is_relative_to(home):  # a link that leads elsewhere
-        raise AxletreeError(wrong + "it leads out of the kit's folder")
-    if not path.exists():
-        raise AxletreeError(wrong + "no such file beside the kit")
-    if not path.is_file():
-        raise AxletreeError(wrong + "that is not a file")
-    return path
+    """The path of a skyline file named by a kit, if it lies within the kit's folder."""
+    return beside(name, folder, "skyline file")
 
 
 def read_points(name: str, folder: Path | None) -> tuple[list[float], list[float]]:

@@ -10,6 +10,8 @@ Modules and public functions:
   defaults   mount_defaults, tube_defaults, fill: dimensions that stand in for unmeasured ones
   prepare    completed, locate: place, zone and guessed dimensions filled in
   problems   Problem, say: a mistake in one line, with what would be right
+  oddities   oddities, why_no_text: what no model notices, a yes for a number, text for a terminal
+  beside     beside: the files that a kit may name
   lines      key_lines, line_of: where a key stands in the file
   kit        Kit, Problem, check_text, load_kit, demo_kit, demo_text
   new        new_kit_text: a commented kit to start from

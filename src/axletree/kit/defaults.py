@@ -162,7 +162,7 @@ def with_bolt_turns(mount: dict[str, Any]) -> dict[str, Any]:
 
 def _number(table: dict[str, Any], key: str) -> float | None:
     value = table.get(key)
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not value > 0:
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 < value <= 1e6:
         return None
     return float(value)
 

@@ -14,6 +14,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.habits import Habits
 from axletree.kit.lines import key_lines, line_of
 from axletree.kit.mount import Mount
+from axletree.kit.oddities import oddities
 from axletree.kit.part import Part
 from axletree.kit.prepare import completed
 from axletree.kit.problems import Problem, dotted, named, say
@@ -66,6 +67,7 @@ def check_text(text: str) -> tuple[Kit | None, list[Problem]]:
         return None, [Problem("", "this is not a kit: it is nested too deeply")]
     lines = key_lines(text)
     problems: list[Problem] = []
+    problems += oddities(raw, Kit)
     prepared = completed(raw, problems)
     kit: Kit | None = None
     try:

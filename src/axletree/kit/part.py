@@ -6,9 +6,12 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
-Positive = Annotated[float, Field(gt=0, allow_inf_nan=False)]
-NotNegative = Annotated[float, Field(ge=0, allow_inf_nan=False)]
-Number = Annotated[float, Field(allow_inf_nan=False)]
+# Whatever the unit, nothing that a person owns measures a millionth or a million of it; what
+# lies beyond would only come out as a nonsensical answer far from its cause.
+LEAST, MOST = 1e-6, 1e6
+Positive = Annotated[float, Field(ge=LEAST, le=MOST, allow_inf_nan=False)]
+NotNegative = Annotated[float, Field(ge=0, le=MOST, allow_inf_nan=False)]
+Number = Annotated[float, Field(ge=-MOST, le=MOST, allow_inf_nan=False)]
 Azimuth = Annotated[float, Field(ge=-360, le=360, allow_inf_nan=False)]
 Altitude = Annotated[float, Field(ge=-90, le=90, allow_inf_nan=False)]
 

@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from axletree.kit.part import LEAST
 
 Path = tuple[str | int, ...]
 
@@ -31,22 +34,25 @@ def known_keys(root: type[BaseModel], path: Path) -> list[str]:
     for part in path[:-1]:
         if isinstance(part, int):
             continue
-        for name, field in model.model_fields.items():
-            if part in (name, field.alias):
-                model = _model_in(field.annotation)
-                break
-        else:
-            return []
+        field = field_of(model, part)
+        model = None if field is None else model_in(field.annotation)
         if model is None:
             return []
     return [f.alias or n for n, f in model.model_fields.items() if n != "guessed"]
 
 
-def _model_in(annotation: Any) -> type[BaseModel] | None:
+def field_of(model: type[BaseModel], key: str) -> FieldInfo | None:
+    """The field of a model that a key of the file names."""
+    fields = model.model_fields.items()
+    return next((f for n, f in fields if key == (f.alias or n)), None)
+
+
+def model_in(annotation: Any) -> type[BaseModel] | None:
+    """The model that a table of this type is read by, None for a plain value."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     for inner in getattr(annotation, "__args__", ()):
-        found = _model_in(inner)
+        found = model_in(inner)
         if found is not None:
             return found
     return None
@@ -82,13 +88,20 @@ def say(root: type[BaseModel], error: Any, path: Path) -> str:
             "less_than_equal": ("must be at most", "le"),
         }
         phrase, name = words[kind]
-        return f"{given!r} {phrase} {context[name]:g}{_unit_words(str(path[-1]))}"
+        limit = context[name]
+        if limit == LEAST and given <= 0:
+            phrase, limit = "must be more than", 0
+        return f"{given!r} {phrase} {limit:g}{_unit_words(str(path[-1]))}"
     if kind == "value_error":
         return str(context["error"])
     if kind == "literal_error":
         return f"{given!r} is not one of {context['expected']}"
     if kind.startswith(("float", "int", "finite_number")):
         return f"{given!r} is not a number; write a plain number{_in_unit(str(path[-1]))}"
+    if kind in ("too_short", "too_long"):
+        least = context.get("min_length", context.get("max_length"))
+        many = "least" if kind == "too_short" else "most"
+        return f"holds {context['actual_length']}, and must hold at {many} {least}"
     if kind.startswith("string"):
         return f"{given!r} is not text in quotes"
     message = str(error["msg"])
