@@ -10,13 +10,23 @@ Modules and public functions:
   stops            the facts of each stop: side, room, eyepiece, nudge, warnings
   contrast         the eye's threshold through the telescope
   visibility       how well an object can be seen, as a margin and a word
+  light_inside     how the light of galaxies and clusters gathers inwards
   asked            what the person asked for by name
   worth            how many points a stop is worth to this audience
   choosing         which objects are worth a stop tonight, with reasons
+  listing          everything that shows, filtered and ranked (axletree objects)
+  kinds            which kinds of objects people's words mean
   eyepiece_choice  which eyepiece shows an object best
   own_objects      the person's own list from a CSV file
   showing          what could be shown when, and the stops of an order with their facts
   order            the order of the stops, with its proof or its gap
+  moving           what it costs to go from one stop to the next
+  puzzle           wishes, openings and breaks as whole numbers for the methods
+  order_exact      short lists: the best order, proven
+  order_quick      any list: a good order in a fraction of a second
+  order_bound      what no order can exceed, often the proof
+  order_solver     OR-tools improves the order of a long evening
+  order_reasons    why an object was left out
   given_order      times and tube sides for the order that the person fixes
   replan           a new order from now on
   going_on         go_on: the rest of a planned evening, after what has happened

@@ -84,7 +84,6 @@ def choose_candidates(
     observer: Observer,
     instants: Instants,
     sky: SkyState,
-    up: NDArray[np.bool_] | None = None,
     *,
     own: Sequence[SkyObject] = (),
     seen_ids: frozenset[str] = frozenset(),

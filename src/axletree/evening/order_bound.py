@@ -31,6 +31,7 @@ _NEVER = -1e12
 ENTRY_S, BLOCK_S = 2.0e-9, 8.0e-5
 # Orders that grow on in the last search; the wider one where the gap is small.
 BEAM, PROOF, WITHIN_PROOF = 300, 4000, 0.004
+FEWEST_PASSES = 4  # fewer lower no bound
 
 
 def bounded(puzzle: Puzzle, route: Route, bound: int, seconds: float) -> tuple[Route, int]:
@@ -79,18 +80,22 @@ class BoundSearch:
             self.route = route
 
     def coarse(self, seconds: float) -> None:
-        """Passes that may go back and forth between two objects."""
-        if not self.proven:
-            self._follow(max(4, round(seconds / self.table.seconds)))
+        """Passes that may go back and forth between two objects; none where time is too short."""
+        passes = round(seconds / self.table.seconds) if not self.empty else 0
+        if passes >= FEWEST_PASSES and not self.proven:
+            self._follow(passes)
 
     def fine(self, seconds: float) -> None:
         """Passes that may not; each takes about three times as long and bounds better."""
         if self.proven:
             return
+        passes = round(seconds / self.table.seconds / 3.0)
+        if passes < FEWEST_PASSES:
+            return
         if not isinstance(self.table, _TableWithoutReturn):
             self.table = _TableWithoutReturn(self.puzzle, self.worth)
             self.pace = 0.15
-        self._follow(max(3, round(seconds / self.table.seconds / 3.0)))
+        self._follow(passes)
 
     def _goal(self) -> float:
         extra = self.musts * self.puzzle.must_points
@@ -153,7 +158,7 @@ class BoundSearch:
         A beam that knows what can still be won on these terms looks for a better order. Where
         it could follow up every order that the bound does not rule out, the best is proven.
         """
-        if self.empty:
+        if self.empty or math.isinf(self.best):
             return self.route, max(self.bound, self.route.points)
         table = type(self.table)(self.puzzle, self.worth, np.float64)
         value, _ = table.best(self.best_prices)

@@ -1,0 +1,103 @@
+"""Which objects are worth a stop: ranked with reasons, pinned, excluded, by theme, none twice."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import numpy as np
+import pytest
+
+from axletree.commands.common import observer_of
+from axletree.evening.choosing import Chosen, choose_candidates
+from axletree.evening.eyepiece_choice import views_of
+from axletree.evening.plan import plan_evening
+from axletree.evening.sky_state import sky_state
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit, demo_kit
+from axletree.sky.catalogue import SkyObject
+from axletree.sky.directions import separation_deg
+from axletree.sky.time import Instants
+
+KIT = demo_kit("courtyard")
+DUSK = datetime(2026, 12, 5, 18, tzinfo=KIT.site.zone)
+
+
+def changed(**habits: object) -> Kit:
+    return KIT.model_copy(update={"habits": KIT.habits.model_copy(update=habits)})
+
+
+def chosen(kit: Kit = KIT, **options) -> Chosen:
+    observer = observer_of(kit.site)
+    instants = Instants.grid(DUSK, count=9, step_s=1200.0)
+    return choose_candidates(kit, observer, instants, sky_state(kit, observer, instants), **options)
+
+
+def test_every_candidate_has_its_reason_and_an_eyepiece_of_the_kit() -> None:
+    found = chosen()
+    labels = set(views_of(KIT).labels)
+    assert len(found.candidates) == 40
+    for candidate in found.candidates:
+        assert candidate.eyepiece in labels
+        assert candidate.why.endswith(".")
+        assert len(candidate.why) > 10
+        assert 0.0 < candidate.value <= 100.0
+    values = [c.value for c in found.candidates]
+    assert values == sorted(values, reverse=True)
+    assert found.shows.shape == (40, 9)
+    assert found.shows.any(axis=1).all()
+
+
+def test_themes_lift_what_the_person_asked_for() -> None:
+    plain = [c.thing.kind for c in chosen().candidates[:15]]
+    themed = [c.thing.kind for c in chosen(changed(themes=("doubles",))).candidates[:15]]
+    assert themed.count("double star") > 10 > plain.count("double star")
+
+
+def test_pins_exclusions_and_what_was_seen_lately() -> None:
+    names = [c.thing.name for c in chosen().candidates]
+    assert names[0] != "M33"
+    kit = changed(must_see=("M33",), exclude=(names[0], "M45"))
+    found = chosen(kit)
+    again = [c.thing.name for c in found.candidates]
+    assert again[0] == "M33"
+    assert found.candidates[0].must
+    assert not {names[0], "M45"} & set(again)
+    assert ("M45", "you excluded it") in found.left_out
+    seen = chosen(seen_ids=frozenset([chosen().candidates[0].thing.catalogue_id]))
+    assert seen.candidates[0].thing.name != names[0]
+    for key, words in (("must_see", "Nowhere"), ("exclude", "Nothing")):
+        with pytest.raises(AxletreeError, match=key):
+            chosen(changed(**{key: (words,)}))
+    with pytest.raises(AxletreeError, match="Sun is no stop"):
+        chosen(changed(must_see=("Sun",)))
+
+
+def test_nothing_is_offered_twice() -> None:
+    things = [c.thing for c in chosen(limit=40).candidates if c.thing.ra_deg is not None]
+    ra = np.array([t.ra_deg for t in things])
+    dec = np.array([t.dec_deg for t in things])
+    apart = separation_deg(ra[:, None], dec[:, None], ra[None], dec[None])
+    np.fill_diagonal(apart, 90.0)
+    assert apart.min() > 0.015
+
+
+def test_the_skyline_hides_what_it_hides() -> None:
+    """With a wall of 60 degrees all around only what stands higher is left."""
+    found = chosen(skyline=lambda azimuth: np.full(np.shape(azimuth), 60.0))
+    assert (found.places.altitude_deg.max(axis=1) > 60.0).all()
+
+
+def test_own_object_becomes_a_stop() -> None:
+    own = SkyObject("Our comet", "comet", 10.0, 41.0, magnitude_v=5.0, size_major_arcmin=10.0,
+                    size_minor_arcmin=10.0, catalogue_id="own:Our comet")  # fmt: skip
+    kit = changed(must_see=("Our comet",))
+    made = plan_evening(
+        kit, observer_of(kit.site), DUSK.date(), made_at=DUSK, own=(own,), effort="solver"
+    )
+    stop = next(s for s in made.stops if s.name == "Our comet")
+    assert stop.promised
+    # The slow way proves the evening's order or says how far it may be from the best.
+    assert made.order.method in ("solver", "exact")
+    assert made.order.gap_percent is not None
+    assert 0.0 <= made.order.gap_percent < 2.0
+    assert made.order.proven_best == (made.order.gap_percent == 0.0)
