@@ -194,7 +194,7 @@ def _month(month: int, nights: list[NightOf]) -> str:
 
 def _span(a: date, b: date, first: date, last: date) -> str:
     if a == first and b == last:
-        return "all year"
+        return "all year" if (last - first).days > 330 else "all these nights"
     if a == first:
         return f"until {_day(b)}"
     return f"from {_day(a)}" if b == last else f"from {_day(a)} to {_day(b)}"
