@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import importlib
+import io
 import json
 import os
 import sys
@@ -94,35 +95,16 @@ def parser_of(name: str) -> OneLineParser:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; the return value is the exit status."""
     words = list(sys.argv[1:] if arguments is None else arguments)
-    if not words or words[0] in ("-h", "--help", "help"):
-        print(_overview())
-        return 0
-    if words[0] == "--version":
-        from axletree import __version__
-
-        print(f"axletree {__version__}")
-        return 0
-    name, rest = words[0], words[1:]
-    if name not in COMMANDS or not find_spec(_module(name)):
-        import difflib
-
-        close = difflib.get_close_matches(name, available(), n=1)
-        hint = f"did you mean '{close[0]}'?" if close else "'axletree --help' lists the commands"
-        print(f"axletree: no command '{name}'; {hint}", file=sys.stderr)
-        return 2
-    from axletree.kit.errors import AxletreeError
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper) and stream.errors == "strict":
+            stream.reconfigure(errors="replace")  # a terminal that knows no degree sign
+    name = f"axletree {words[0]}" if words else "axletree"
+    from axletree.kit.errors import AxletreeError, one_line
 
     try:
-        module = importlib.import_module(_module(name))
-        parser = parser_of(name)
-        # Options may stand between the words; argparse can't do that beside sub-commands.
-        mixed = parser._subparsers is None
-        options = parser.parse_intermixed_args(rest) if mixed else parser.parse_args(rest)
-        result = module.answer(options)
-        _deliver(result, options)
-        return int(result.status)
+        return _run(words)
     except AxletreeError as error:
-        print(f"axletree {name}: {' '.join(str(error).split())}", file=sys.stderr)
+        print(f"{name}: {one_line(error)}", file=sys.stderr)
         return 2
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -131,15 +113,43 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 130
     except OSError as error:
         where = f"{error.filename}: " if error.filename else ""
-        print(f"axletree {name}: {where}{error.strerror or error}", file=sys.stderr)
+        print(f"{name}: {one_line(f'{where}{error.strerror or error}')}", file=sys.stderr)
         return 2
+
+
+def _run(words: Sequence[str]) -> int:
+    if not words or words[0] in ("-h", "--help", "help"):
+        print(_overview(), flush=True)
+        return 0
+    if words[0] == "--version":
+        from axletree import __version__
+
+        print(f"axletree {__version__}")
+        return 0
+    name = words[0]
+    if name not in COMMANDS or not find_spec(_module(name)):
+        import difflib
+
+        close = difflib.get_close_matches(name, available(), n=1)
+        hint = f"did you mean '{close[0]}'?" if close else "'axletree --help' lists the commands"
+        print(f"axletree: no command '{name}'; {hint}", file=sys.stderr)
+        return 2
+    module = importlib.import_module(_module(name))
+    parser = parser_of(name)
+    # Options may stand between the words; argparse can't do that beside sub-commands.
+    mixed = parser._subparsers is None
+    rest = words[1:]
+    options = parser.parse_intermixed_args(rest) if mixed else parser.parse_args(rest)
+    result = module.answer(options)
+    _deliver(result, options)
+    return int(result.status)
 
 
 def _deliver(result: object, options: argparse.Namespace) -> None:
     """Print the answer as text or JSON, and write its drawing where one was asked for."""
     from axletree.commands.common import Answer
     from axletree.deliver.files import write_whole
-    from axletree.kit.errors import AxletreeError
+    from axletree.kit.errors import AxletreeError, harmless
 
     assert isinstance(result, Answer)
     drawing = getattr(options, "draw", None)
@@ -152,7 +162,8 @@ def _deliver(result: object, options: argparse.Namespace) -> None:
     if getattr(options, "json", False):
         print(json.dumps(result.data, ensure_ascii=False, indent=2, allow_nan=False))
     elif result.text:
-        print(result.text)
+        print(harmless(result.text))
+    sys.stdout.flush()  # a full disk or a closed pipe shows here, not after the end
 
 
 if __name__ == "__main__":

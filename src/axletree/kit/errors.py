@@ -1,7 +1,30 @@
-"""What does a person read when something they gave is wrong?"""
+"""What does a person read when something they gave is wrong?
+
+Public: ``AxletreeError``, ``one_line``, ``harmless``.
+"""
 
 from __future__ import annotations
+
+import re
+
+_LONGEST = 600
+# Control characters but for tab and line feed, surrogates, and what turns the way of writing:
+# a terminal would obey them, and a file that says such things may be a stranger's.
+_OBEYED = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
 class AxletreeError(ValueError):
     """One line for the person: what is wrong, where, and what would be right."""
+
+
+def harmless(text: str) -> str:
+    """The text with a mark in place of every character that a terminal would obey."""
+    return _OBEYED.sub("\ufffd", text)
+
+
+def one_line(error: BaseException | str) -> str:
+    """The words of an error as one line, the middle of a very long one left out."""
+    line = harmless(" ".join(str(error).split()))
+    if len(line) <= _LONGEST:
+        return line
+    return f"{line[: _LONGEST - 200]} ... {line[-195:]}"
