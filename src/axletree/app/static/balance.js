@@ -2,7 +2,7 @@
 
 import { $, $$, busy, draft, failed, fine, list, make, onBack, onKit, onLead, onSettings, page, put, set, start, still } from "./page.js";
 import { ask, latest } from "./link.js";
-import { BRASS, circle, el, FAINT, HAIR, INK, line, movable, PAPER, sheet, words } from "./pen.js";
+import { BRASS, circle, el, FAINT, HAIR, INK, line, movable, PAPER, workbench, words } from "./pen.js";
 import { length, mass } from "./words.js";
 import { letGo } from "./swing.js";
 
@@ -69,7 +69,7 @@ function show() {
 // The lever turns about the middle; everything on it turns along.
 function build() {
   stop(); free = false; angle = 0;
-  const hour = state.axis === "hour", svg = sheet(W, H, hour ? "The shaft with its weights, seen along the polar axis, level" : "The tube on the saddle, from the side, level");
+  const hour = state.axis === "hour", svg = workbench(W, H, hour ? "The shaft with its weights, seen along the polar axis, level" : "The tube on the saddle, from the side, level");
   const lever = el("g", {});
   const k = hour ? shaft(lever, svg) : tube(lever, svg);
   const hub = el("g", {}, circle(...C, 17, { fill: PAPER, "stroke-width": 2.6 }), circle(...C, 4, { fill: INK }));

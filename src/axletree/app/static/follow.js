@@ -1,6 +1,6 @@
 // When is the next nudge, which knob, which way, how far; and how long is there room?
 
-import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onSettings, page, put, set, settingsOf, start, tick } from "./page.js";
+import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onSettings, page, put, say, set, settingsOf, start, tick } from "./page.js";
 import { ask, latest } from "./link.js";
 import { around, arrow, BRASS, circle, el, HAIR, INK, line, PAPER, sheet, words } from "./pen.js";
 import { chooser, chosenObject } from "./choose.js";
@@ -24,8 +24,8 @@ function show() {
   choose.show(object);
   put("#cautions", ...(data.cautions ?? []).map((c) => make("p", { class: "caution" }, c)));
   if (!data.sides) {
-    put("#answer", data.object, make("small", {}, ": not to be followed now"));
-    put("#because", data.words);
+    say("#answer", data.object, make("small", {}, ": not to be followed now"));
+    say("#because", data.words);
     put("#drawing"); pen = null;
     return;
   }
@@ -52,8 +52,8 @@ function run() {
   const left = period === null ? Infinity : period - since, room = s.usable && !s.endless ? s.room_s - (now().getTime() - asked) / 1000 : s.endless ? Infinity : 0;
   const way = data.seconds_per_knob_turn_object ? `${e.knob_turn_deg === null ? "" : `${degrees(e.knob_turn_deg, 0)} of the hour knob, `}${data.knob_clockwise ? "clockwise" : "anticlockwise"}` : "push the tube gently to the west";
   const now_ = left <= 0;
-  put("#answer", left === Infinity ? "No nudge" : now_ ? "Turn now" : countdown(Math.ceil(left)), make("small", {}, left === Infinity ? " needed" : now_ ? ` ${duration(-left)} late` : " to the next nudge"));
-  put("#because", left === Infinity ? "It stays in this field by itself. " : `Then ${way}. `,
+  say("#answer", left === Infinity ? "No nudge" : now_ ? "Turn now" : countdown(Math.ceil(left)), make("small", {}, left === Infinity ? " needed" : now_ ? ` ${duration(-left)} late` : " to the next nudge"));
+  say("#because", left === Infinity ? "It stays in this field by itself. " : `Then ${way}. `,
     !s.usable ? `No room on side ${s.side}: ${s.ends}.` : room === Infinity ? "Room all night." : room <= 0 ? make("b", {}, `The room is used up: ${s.ends}.`) : `Room left: ${duration(room)}, until ${clock(new Date(now().getTime() + room * 1000), page.zone)}; then ${s.ends}.`);
   if (now_ && !due) put("#said", `Turn now: ${way}.`);
   due = now_;

@@ -1,13 +1,12 @@
 // The Earth from the side with the person at its edge: why the pole's height is the latitude.
 
-import { arrow, BRASS, circle, el, FAINT, HAIR, INK, line, movable, PAPER, sheet, words } from "./pen.js";
+import { arrow, BRASS, circle, el, FAINT, HAIR, INK, line, movable, PAPER, workbench, words } from "./pen.js";
 
 const W = 600, C = [286, 300], R = 190, DEG = Math.PI / 180;
 
 // Gives { element, set(latitude) }; `moved(latitude, done)` while the person is dragged along the edge.
 export function createGlobe(moved) {
-  const svg = sheet(W, W, "The Earth from the side");
-  svg.setAttribute("role", "group");
+  const svg = workbench(W, W, "The Earth from the side");
   svg.append(circle(...C, R, { "stroke-width": 2.4 }));
   const grid = [];
   for (let lat = -60; lat <= 60; lat += 30) { const x = R * Math.cos(lat * DEG), y = C[1] - R * Math.sin(lat * DEG); grid.push(line(C[0] - x, y, C[0] + x, y, HAIR, lat === 0 ? 2 : 1)); }

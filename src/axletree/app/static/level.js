@@ -2,7 +2,7 @@
 
 import { $, $$, busy, draft, failed, fine, list, make, onBack, onKit, onSettings, put, set, start } from "./page.js";
 import { ask, latest } from "./link.js";
-import { arrow, around, BRASS, circle, el, HAIR, INK, line, movable, PAPER, path, ring, sheet, words } from "./pen.js";
+import { arrow, around, BRASS, circle, el, HAIR, INK, line, movable, PAPER, path, ring, workbench, words } from "./pen.js";
 import { length, degrees } from "./words.js";
 
 const W = 640, H = 620, C = [320, 310], VIAL = 118, FOOT = 232, BUBBLE = 30;
@@ -42,7 +42,7 @@ function show() {
 const bolt = (high, east) => `${Math.abs(high).toFixed(1)}′ ${high >= 0 ? "up" : "down"} and ${Math.abs(east).toFixed(1)}′ ${east >= 0 ? "east" : "west"}`;
 
 function build() {
-  const svg = sheet(W, H, "The tripod from above, the pole up the sheet");
+  const svg = workbench(W, H, "The tripod from above, the pole up the sheet");
   svg.append(arrow(C[0], 66, C[0], 18, INK, 1.6), words(C[0] + 14, 34, `to the pole, ${data.pole}`, 19, { "text-anchor": "start" }));
   const legs = data.leg_directions_deg.map((a) => {
     const pen = el("path", { fill: PAPER, "stroke-width": 2.2 }), figure = words(0, 0, "", 36, { "font-weight": 600 }), name = words(0, 0, "", 17), ticks = el("path", { "stroke-width": 1 }), foot = circle(0, 0, 9, { "stroke-width": 2.2 });
@@ -65,7 +65,7 @@ function build() {
   svg.append(bubble);
   const at = (x, y, done) => {
     const dx = x - C[0], dy = C[1] - y, far = Math.hypot(dx, dy);
-    move(Math.min(far / step, data.rim_divisions), far < 3 ? 0 : (Math.atan2(dx, dy) * 180) / Math.PI, done);
+    move(Math.min(far / step, data.rim_divisions), far < 0.5 ? 0 : (Math.atan2(dx, dy) * 180) / Math.PI, done);
   };
   movable(bubble, svg, {
     move: at,

@@ -73,18 +73,18 @@ export async function send(method, path, body, key = "") {
   return null;
 }
 
-export async function flush() {
-  if (sending) return sending;
-  sending = (async () => {
-    for (;;) {
-      const [first, ...rest] = unsent();
-      if (!first) break;
-      try { await call(first.method, first.path, first.body); } catch (error) { if (!error.status) break; }
-      keep(rest);
-      say(linked);
-    }
-    sending = null;
-  })();
+async function drain() {
+  for (;;) {
+    const [first] = unsent();
+    if (!first) return;
+    // A refusal is told where it was typed; keeping it would stop everything behind it.
+    try { await call(first.method, first.path, first.body); } catch (error) { if (!error.status) return; }
+    keep(unsent().filter((item) => JSON.stringify(item) !== JSON.stringify(first)));
+    say(linked);
+  }
+}
+export function flush() {
+  sending ??= drain().finally(() => { sending = null; });
   return sending;
 }
 

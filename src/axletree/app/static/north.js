@@ -1,6 +1,6 @@
 // Which way is the pole: one line on the ground that can be marked, and how far the pole is from it.
 
-import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onSettings, page, put, set, start, tick } from "./page.js";
+import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onSettings, page, put, say, set, start, tick } from "./page.js";
 import { ask, latest } from "./link.js";
 import { around, arrow, BRASS, circle, el, FAINT, INK, line, PAPER, ring, sheet, words } from "./pen.js";
 import { mod, wrap180 } from "./clock.js";
@@ -41,9 +41,9 @@ const isShadow = (m) => m.method.startsWith("sun") || m.name.includes("shadow");
 
 function show() {
   const ways = open();
-  put("#ways", ...ways.map((m) => make("li", {}, make("label", { class: "way" },
+  put("#ways", ...ways.map((m) => make("label", { class: "way" },
     make("input", { type: "radio", name: "way", checked: m === chosen(), onchange: () => { state.way = key(m); changed(); } }),
-    make("strong", {}, plusMinus(m.sigma_deg)), make("span", {}, m.name, m.until ? make("span", { class: "faint" }, ` until ${clock(new Date(m.until), page.zone)}`) : "")))));
+    make("strong", {}, plusMinus(m.sigma_deg)), make("span", {}, m.name, m.until ? make("span", { class: "faint" }, ` until ${clock(new Date(m.until), page.zone)}`) : ""))));
   const later = data.methods.filter((m) => m.usable && !m.works_now);
   list("#later", later.map((m) => [make("strong", {}, when(m.at)), `${capital(m.name)}, ${plusMinus(m.sigma_deg)}. `, make("span", { class: "faint" }, m.how)]));
   list("#closed", [...data.not_open.map((c) => `${capital(c.name)}: ${c.reason}${c.opens ? ` until ${when(c.opens)}` : ""}.`),
@@ -64,20 +64,20 @@ function run() {
   const m = chosen();
   if (!m) {
     const first = data.methods.find((w) => w.usable);
-    put("#answer", first ? `Nothing now; ${first.name} at ${when(first.at)}` : "Nothing can be trusted here now");
-    put("#because", first ? first.how : "Set the axis by level and latitude scale, and find its direction by drift.");
+    say("#answer", first ? `Nothing now; ${first.name} at ${when(first.at)}` : "Nothing can be trusted here now");
+    say("#because", first ? first.how : "Set the axis by level and latitude scale, and find its direction by drift.");
     draw(null);
     return;
   }
   const { line: along, turn } = lineNow(m), side = turn > 0 ? "right" : "left", pole = data.pole;
   if (m.method === "compass") {
-    put("#answer", `${degrees(data.compass_bearing_deg)} `, make("small", {}, "on the compass"));
-    put("#because", `Turn until the compass shows it: that is true ${pole}, ${plusMinus(m.sigma_deg)}.`);
+    say("#answer", `${degrees(data.compass_bearing_deg)} `, make("small", {}, "on the compass"));
+    say("#because", `Turn until the compass shows it: that is true ${pole}, ${plusMinus(m.sigma_deg)}.`);
   } else {
     const thing = isShadow(m) ? "shadow" : "line of sight";
     const figure = Math.abs(turn) < 0.05 ? "Along it" : Math.abs(turn) > 179.95 ? "Straight opposite" : `${degrees(Math.abs(turn))} `;
-    put("#answer", figure, make("small", {}, Math.abs(turn) < 0.05 || Math.abs(turn) > 179.95 ? ` is true ${pole}` : `to the ${side} of the ${thing}`));
-    put("#because", `${isShadow(m) ? "Hang a plumb line in the light, mark its shadow" : `Sight ${m.name} along a plumb line, mark the line`}: true ${pole} is there, ${plusMinus(m.sigma_deg)}.${m.rate_deg_per_min ? ` It turns ${Math.abs(m.rate_deg_per_min).toFixed(2)}° a minute; this keeps up with it.` : ""}`);
+    say("#answer", figure, make("small", {}, Math.abs(turn) < 0.05 || Math.abs(turn) > 179.95 ? ` is true ${pole}` : `to the ${side} of the ${thing}`));
+    say("#because", `${isShadow(m) ? "Hang a plumb line in the light, mark its shadow" : `Sight ${m.name} along a plumb line, mark the line`}: true ${pole} is there, ${plusMinus(m.sigma_deg)}.${m.rate_deg_per_min ? ` It turns ${Math.abs(m.rate_deg_per_min).toFixed(2)}° a minute; this keeps up with it.` : ""}`);
   }
   draw(m, along, turn);
 }

@@ -13,6 +13,13 @@ export function put(target, ...children) {
   element.replaceChildren(...children.filter((c) => c !== null && c !== undefined && c !== ""));
   return element;
 }
+// The same for words that run with the clock: nothing is touched, or read out, while they stay.
+const said = new WeakMap();
+export function say(target, ...children) {
+  const element = typeof target === "string" ? $(target) : target, key = children.map((c) => c?.outerHTML ?? c ?? "").join("|");
+  if (said.get(element) !== key) { said.set(element, key); put(element, ...children); }
+  return element;
+}
 export function make(tag, given = {}, ...children) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(given)) {

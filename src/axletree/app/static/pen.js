@@ -15,9 +15,15 @@ export function el(tag, given = {}, ...children) {
 }
 export const INK = "var(--ink)", FAINT = "var(--faint)", HAIR = "var(--hair)", BRASS = "var(--brass)", PAPER = "var(--paper)", WARN = "var(--warn)";
 
-// A drawing of a given size with a name for those who can't see it.
+// A drawing of a given size with a name for those who can't see it; `workbench` is one that holds
+// things to move, which a picture may not.
 export function sheet(width, height, label, ...children) {
   return el("svg", { viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": label }, ...children);
+}
+export function workbench(width, height, label) {
+  const svg = sheet(width, height, label);
+  svg.setAttribute("role", "group");
+  return svg;
 }
 export const line = (x1, y1, x2, y2, stroke = INK, width = 1, more = {}) => el("line", { x1, y1, x2, y2, stroke, "stroke-width": width, ...more });
 export const circle = (cx, cy, r, more = {}) => el("circle", { cx, cy, r, fill: "none", stroke: INK, ...more });

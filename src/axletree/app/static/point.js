@@ -1,6 +1,6 @@
 // Which side, how far, where is the eyepiece: both sides in space, with the clock or ahead of it.
 
-import { $, $$, busy, failed, fine, list, make, now, onBack, onKit, onLead, onLight, onSettings, page, put, set, settingsOf, start, still, tick } from "./page.js";
+import { $, $$, busy, failed, fine, list, make, now, onBack, onKit, onLead, onLight, onSettings, page, put, say, set, settingsOf, start, still, tick } from "./page.js";
 import { ask, latest } from "./link.js";
 import { createScene, walkAround } from "./scene.js";
 import { drawingFrom } from "./drawing.js";
@@ -38,10 +38,10 @@ function live(s) {
 function show() {
   choose.show(object);
   if (!data.sides) {
-    put("#answer", data.object, make("small", {}, ": no side now"));
-    put("#because", data.words);
+    say("#answer", data.object, make("small", {}, ": no side now"));
+    say("#because", data.words);
     $("#sides").hidden = true;
-    put("#beware");
+    say("#beware");
     put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
     return;
   }
@@ -80,18 +80,18 @@ function move() {
   const best = side(data.better_side);
   if (best) {
     const l = live(best);
-    put("#answer", make("small", {}, `${data.object}: tube on side `), data.better_side);
-    put("#because", best.endless ? "Room all night. " : l.out ? `The room is used up: ${best.ends}. ` : `${duration(l.room)} of room, until ${clock(new Date(moment() + l.room * 1000), page.zone)}: then ${best.ends}. `, data.reason);
-    put("#beware", best.warnings.length ? `Beware: ${best.warnings[0]}.` : "");
+    say("#answer", make("small", {}, `${data.object}: tube on side `), data.better_side);
+    say("#because", best.endless ? "Room all night. " : l.out ? `The room is used up: ${best.ends}. ` : `${duration(l.room)} of room, until ${clock(new Date(moment() + l.room * 1000), page.zone)}: then ${best.ends}. `, data.reason);
+    say("#beware", best.warnings.length ? `Beware: ${best.warnings[0]}.` : "");
   } else {
     const opens = data.sides.filter((s) => s.opens_in_s !== null).sort((a, b) => a.opens_in_s - b.opens_in_s)[0];
-    put("#answer", make("small", {}, `${data.object}: `), "not now");
-    put("#because", data.reason, opens ? ` Side ${opens.side} can be used from ${clock(new Date(asked + opens.opens_in_s * 1000), page.zone)}.` : "");
-    put("#beware");
+    say("#answer", make("small", {}, `${data.object}: `), "not now");
+    say("#because", data.reason, opens ? ` Side ${opens.side} can be used from ${clock(new Date(asked + opens.opens_in_s * 1000), page.zone)}.` : "");
+    say("#beware");
   }
   for (const s of data.sides) {
     const figure = $(`[data-side="${s.side}"]`), l = live(s);
-    put($(".room", figure), !s.usable ? (s.opens_in_s === null ? "not within a day" : `from ${clock(new Date(asked + s.opens_in_s * 1000), page.zone)}`) : s.endless ? "room all night" : l.out ? "no room left" : `room ${duration(l.room)}, ${degrees((l.room * data.hour_angle_growth_h_per_s) * 15, 0)}`);
+    say($(".room", figure), !s.usable ? (s.opens_in_s === null ? "not within a day" : `from ${clock(new Date(asked + s.opens_in_s * 1000), page.zone)}`) : s.endless ? "room all night" : l.out ? "no room left" : `room ${duration(l.room)}, ${degrees((l.room * data.hour_angle_growth_h_per_s) * 15, 0)}`);
     const touching = l.out ? s.end_parts : s.clearance_mm < data.margin_mm ? s.nearest_parts : [];
     scenes[s.side]?.setAngles(l.end, l.swing);
     scenes[s.side]?.setTouching(touching);
@@ -135,7 +135,7 @@ function setAhead(minutes, ask_ = true) {
   if (ask_) void update();
 }
 const time = ruler({ name: "Time ahead of now", min: 0, max: AHEAD_MIN, value: 0, step: 1, ticks: [15, 60, 120], label: (v) => (v ? `${v / 60} h` : "now"),
-  say: (v) => (v ? clock(new Date(now().getTime() + v * 60000), page.zone) : `now, ${clock(now(), page.zone, true)}`), oninput: (v) => setAhead(v), onset: (v) => set({ ahead: Math.round(v) }) });
+  say: (v) => (v ? clock(new Date(now().getTime() + v * 60000), page.zone) : `now, ${clock(now(), page.zone)}`), oninput: (v) => setAhead(v), onset: (v) => set({ ahead: Math.round(v) }) });
 put("#ahead", time.element);
 $("#run").addEventListener("click", () => {
   if (running) { clearInterval(running); running = 0; put("#run", "Let the night run"); set({ ahead: Math.round(ahead) }); void update(); return; }

@@ -1,6 +1,6 @@
 // Where the pole star goes in this polar scope, as the clock runs; and what the bolts must do.
 
-import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onLead, onSettings, page, put, set, start, tick } from "./page.js";
+import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onLead, onSettings, page, put, say, set, start, tick } from "./page.js";
 import { ask, latest } from "./link.js";
 import { around, BRASS, circle, el, FAINT, HAIR, INK, line, PAPER, path, sheet, trace, words } from "./pen.js";
 import { clockHour, onRing, turned } from "./clock.js";
@@ -26,11 +26,11 @@ function run() {
   if (!data) return;
   const star = place();
   if (kindOf() === "blind") {
-    put("#answer", degrees(data.scale.setting_deg), make("small", {}, " on the altitude scale"));
-    put("#because", `${data.without_view.because[0].toUpperCase()}${data.without_view.because.slice(1)}: set scale and direction, then measure the drift of two stars. ${data.star} stands ${star.away.toFixed(1)}′ from the pole, at ${faceWords(star.hour)} on a clock face around it.`);
+    say("#answer", degrees(data.scale.setting_deg), make("small", {}, " on the altitude scale"));
+    say("#because", `${data.without_view.because[0].toUpperCase()}${data.without_view.because.slice(1)}: set scale and direction, then measure the drift of two stars. ${data.star} stands ${star.away.toFixed(1)}′ from the pole, at ${faceWords(star.hour)} on a clock face around it.`);
   } else {
-    put("#answer", make("small", {}, `${data.star} at `), faceWords(star.hour));
-    put("#because", `${star.away.toFixed(1)}′ from the middle, as the eye sees it ${data.view}${data.rotation_deg ? ` and turned by ${data.rotation_deg}°` : ""}; 12 is up. The altitude scale goes to ${degrees(data.scale.setting_deg)}.`);
+    say("#answer", make("small", {}, `${data.star} at `), faceWords(star.hour));
+    say("#because", `${star.away.toFixed(1)}′ from the middle, as the eye sees it ${data.view}${data.rotation_deg ? ` and turned by ${data.rotation_deg}°` : ""}; 12 is up. The altitude scale goes to ${degrees(data.scale.setting_deg)}.`);
   }
   move(star);
 }

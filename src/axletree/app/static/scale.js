@@ -30,7 +30,11 @@ export function ruler({ name, min, max, value, step, ticks, label = (v) => v, sa
     if (range.mark !== null && range.mark >= range.min && range.mark <= range.max)
       group.append(el("path", { d: `M${x(range.mark).toFixed(1)} ${BASE - 1}l-8 -13h16z`, fill: PAPER, stroke: INK, "stroke-width": 1.6 }));
   }
+  let shown = "";
   function show() {
+    const key = `${value}|${say(value)}|${range.min}|${range.max}`;
+    if (key === shown) return;
+    shown = key;
     index.setAttribute("transform", `translate(${x(value).toFixed(1)} 0)`);
     const words = say(value), half = words.length * 4.6;
     figure.textContent = words;

@@ -119,7 +119,7 @@ export function createScene(canvas, rig, { reach = 0.92, stars = null, dome = 1.
   const soon = () => { if (!waiting) waiting = requestAnimationFrame(() => { waiting = 0; draw(); }); };
   new ResizeObserver(soon).observe(canvas);
   return {
-    setAngles(end, swing) { if (Math.abs(end - state.end) < 0.002 && Math.abs(swing - state.swing) < 0.03) return; state.end = end; state.swing = swing; soon(); },
+    setAngles(end, swing) { if (Math.abs(end - state.end) < 0.006 && Math.abs(swing - state.swing) < 0.05) return; state.end = end; state.swing = swing; soon(); },
     setLatitude(deg) { state.latitude = deg; soon(); },
     setTheme(name) { state.theme = name in THEMES ? name : "day"; soon(); },
     setTouching(names) { const now = [...names].sort().join("|"); if (now === [...state.touching].sort().join("|")) return; state.touching = new Set(names); soon(); },

@@ -2,7 +2,7 @@
 
 import { $, $$, busy, draft, failed, fine, list, make, notice, onBack, onKit, onLead, page, put, start } from "./page.js";
 import { latest, ask, post, send } from "./link.js";
-import { circle, el, INK, line, PAPER, sheet, words } from "./pen.js";
+import { circle, el, INK, line, PAPER, workbench, words } from "./pen.js";
 import { drawingFrom } from "./drawing.js";
 import { frameOf, heat, northArrow, rulers, shapes, tripodMark, W } from "./yard.js";
 import { capital, compassPoint, degrees, length } from "./words.js";
@@ -52,8 +52,7 @@ function about() {
 const nearest = (list_, v) => list_.reduce((best, x, i) => (Math.abs(x - v) < Math.abs(list_[best] - v) ? i : best), 0);
 
 function build() {
-  const svg = sheet(W, frame.high, "The yard from above; what is brass can be moved");
-  svg.setAttribute("role", "group");
+  const svg = workbench(W, frame.high, "The yard from above; what is brass can be moved");
   const tintLayer = el("g", {}), shapeLayer = el("g", {}), markLayer = el("g", {});
   svg.append(tintLayer, shapeLayer, markLayer, rulers(frame, units));
   svg.addEventListener("click", (event) => {

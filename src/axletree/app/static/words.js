@@ -4,7 +4,13 @@ const POINTS = ["north", "north-north-east", "north-east", "east-north-east", "e
   "south", "south-south-west", "south-west", "west-south-west", "west", "west-north-west", "north-west", "north-north-west"];
 const mod = (a, b) => ((a % b) + b) % b;
 
-// Python rounds halves to even.
+// Python rounds halves to even, exactly; toFixed rounds them up.
+export function fixed(value, places = 0) {
+  const text = value.toFixed(places), exact = value.toFixed(places + 30), rest = exact.slice(exact.length - 30);
+  if (!/^50*$/.test(rest)) return text;
+  const cut = exact.slice(0, exact.length - 30).replace(/\.$/, "");
+  return Number(cut.at(-1)) % 2 === 0 ? cut : text;
+}
 export function round(value) {
   const down = Math.floor(value), part = value - down;
   if (Math.abs(part - 0.5) > 1e-12) return Math.round(value);
@@ -13,19 +19,19 @@ export function round(value) {
 export function length(mm, units = "metric") {
   if (units === "us") {
     const inches = Math.abs(mm) / 25.4, sign = mm < 0 ? "−" : "";
-    if (inches < 24) return `${sign}${inches.toFixed(1)} in`;
+    if (inches < 24) return `${sign}${fixed(inches, 1)} in`;
     const whole = round(inches);
     return `${sign}${Math.floor(whole / 12)} ft ${whole % 12} in`;
   }
-  return Math.abs(mm) >= 1000 ? `${(mm / 1000).toFixed(2)} m` : `${mm.toFixed(0)} mm`;
+  return Math.abs(mm) >= 1000 ? `${fixed(mm / 1000, 2)} m` : `${fixed(mm)} mm`;
 }
-export const mass = (kg, units = "metric") => (units === "us" ? `${(kg / 0.45359237).toFixed(1)} lb` : `${kg.toFixed(1)} kg`);
+export const mass = (kg, units = "metric") => (units === "us" ? `${fixed(kg / 0.45359237, 1)} lb` : `${fixed(kg, 1)} kg`);
 export function degrees(deg, places = 1, signed = false) {
-  const text = Math.abs(deg).toFixed(places), negative = deg < 0 && Number(text) !== 0;
+  const text = fixed(Math.abs(deg), places), negative = deg < 0 && Number(text) !== 0;
   return `${negative ? "−" : signed ? "+" : ""}${text}°`;
 }
 export function duration(seconds) {
-  if (seconds < 90) return `${seconds.toFixed(0)} s`;
+  if (seconds < 90) return `${fixed(seconds)} s`;
   const minutes = round(seconds / 60);
   return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")} min`;
 }

@@ -1,0 +1,280 @@
+"""What is shown, when, in which order; and what happens when the evening goes differently?"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from datetime import date as Date
+from datetime import datetime, timedelta
+from typing import Annotated, Any, Literal
+
+from fastapi import APIRouter
+from pydantic import Field
+
+from axletree.app.answers.common import OnDesk, moment_of, plain
+from axletree.app.answers.told import Moment, local
+from axletree.app.evening_run import Run, run_of, ticks
+from axletree.app.state import Desk
+from axletree.kit.errors import AxletreeError
+
+router = APIRouter()
+Key = Annotated[str, Field(min_length=1, max_length=120)]
+Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
+MOST_STOPS = 60
+MOST_SPARES = 24
+POINTS = (
+    "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
+)  # fmt: skip
+
+
+class Change(Moment):
+    """A change of one evening."""
+
+    date: Date
+
+
+class Tick(Change):
+    """A stop that was shown, or is skipped. `uid` is made by the page: sent twice, kept once."""
+
+    key: Key
+    uid: Uid
+    state: Literal["done", "skipped"]
+    visitors: Annotated[int, Field(ge=0, le=5000)] | None = None
+    note: Annotated[str, Field(max_length=2000)] = ""
+
+
+class Reordered(Change):
+    """The stops to come in the person's own order."""
+
+    keys: Annotated[list[Key], Field(max_length=MOST_STOPS)]
+
+
+class Again(Change):
+    """Plan the rest again, from so many minutes on."""
+
+    in_min: Annotated[float, Field(ge=0, le=720, allow_inf_nan=False)] = 0.0
+
+
+class Longer(Change):
+    """Stay longer at the present stop."""
+
+    minutes: Annotated[float, Field(gt=0, le=240, allow_inf_nan=False)] = 10.0
+
+
+class Closed(Change):
+    """Directions that clouds hide, and for how long (None: until it is said otherwise)."""
+
+    directions: Annotated[list[str], Field(min_length=1, max_length=8)]
+    part: Literal["all", "low", "high"] = "all"
+    minutes: Annotated[float, Field(gt=0, le=960, allow_inf_nan=False)] | None = None
+
+
+class Opened(Change):
+    """A part of the sky that is free again, by its place in the list."""
+
+    which: Annotated[int, Field(ge=0, le=50)]
+
+
+class Promised(Change):
+    """A stop that people were promised, or no longer."""
+
+    key: Key
+    promised: bool
+
+
+HALF_WAY_UP_DEG = 45.0
+
+
+@router.get("/answer/evening")
+def evening(desk: OnDesk, date: Date | None = None, at: str | None = None) -> dict[str, Any]:
+    """The whole evening as it stands: planned, ticked and to come."""
+    moment = moment_of(desk, at)
+    return _whole(desk, run_of(desk, date or evening_date(moment, desk), moment))
+
+
+def evening_date(moment: datetime, desk: Desk) -> Date:
+    """The evening that a moment belongs to; until four in the morning it is still the last one."""
+    own = moment.astimezone(desk.kit.site.zone)
+    return (own - timedelta(hours=4)).date()
+
+
+def _whole(desk: Desk, run: Run) -> dict[str, Any]:
+    with run.lock:
+        course, planned = run.course, run.planned
+        can_undo = course.step if run.back else ""
+    document = planned.evening.model_dump(mode="json", exclude={"stops", "given_up"})
+    shown = {s.catalogue_id: s for s in planned.evening.stops}
+    listed = ticks(run.day)
+    data = {
+        **document,
+        "date_words": f"{run.day:%A} {run.day.day} {run.day:%B %Y}",
+        "stops": [s.model_dump(mode="json") for s in course.stops],
+        "ticked": [
+            {
+                "uid": row["uid"], "key": row["catalogue_id"], "name": row["object"],
+                "at": row["at"], "state": row["state"], "visitors": row["visitors"],
+                "note": row["note"],
+                "planned": json.loads(shown[row["catalogue_id"]].model_dump_json())
+                if row["catalogue_id"] in shown else None,
+            }
+            for row in listed
+        ],
+        "spares": _spares(run),
+        "lost": [g.model_dump() for g in course.lost],
+        "broken": list(course.broken),
+        "own_order": course.own,
+        "words": course.words,
+        "undo": can_undo,
+        "closed": [closed_words(c) for c in course.closed],
+        "breaks": [
+            [_iso(run, start), _iso(run, end)]
+            for start, end in (planned.showing.span.breaks if planned.showing else ())
+        ],
+        "session": None if planned.session is None else {
+            "first_stop": planned.session.first_stop.isoformat(),
+            "end": planned.session.end.isoformat(), "ended_by": planned.session.ended_by,
+        },
+        "given_up": [g.model_dump() for g in planned.evening.given_up],
+    }  # fmt: skip
+    found: dict[str, Any] = plain(data)
+    return found
+
+
+def _iso(run: Run, seconds: float) -> str:
+    assert run.planned.showing is not None
+    return run.planned.showing.at(seconds).isoformat()
+
+
+def _spares(run: Run) -> list[dict[str, Any]]:
+    """What else could be shown this night, best first, with when it is free."""
+    showing, course = run.planned.showing, run.course
+    if showing is None:
+        return []
+    taken = {s.catalogue_id for s in course.stops} | course.ticked
+    found = []
+    for candidate, wish in zip(showing.chosen.candidates, showing.wishes, strict=True):
+        free = [(o.start_s, o.end_s) for o in wish.openings if o.end_s - o.start_s >= wish.show_s]
+        if wish.key in taken or not free:
+            continue
+        found.append(
+            {
+                "key": wish.key, "name": candidate.thing.name,
+                "also_called": list(candidate.thing.common_names[:1]),
+                "kind": candidate.thing.kind, "why": candidate.why,
+                "free_from": _iso(run, min(a for a, _ in free)),
+                "free_until": _iso(run, max(b for _, b in free)),
+                "value": candidate.value,
+            }
+        )  # fmt: skip
+    found.sort(key=lambda s: -s.pop("value"))
+    return found[:MOST_SPARES]
+
+
+def _change(desk: Desk, given: Change, make: Callable[[Run, datetime], None]) -> dict[str, Any]:
+    """Make a change, tell every open page, and give back the evening as it stands."""
+    moment = local(desk, given.at)
+    run = run_of(desk, given.date, moment)
+    make(run, moment)
+    count = int(desk.settings("evening").get("changes", 0)) + 1
+    # No page is left out, not even the one that asked: what it kept without a link comes late.
+    desk.set_page("evening", {"changes": count})
+    return _whole(desk, run)
+
+
+@router.post("/evening/tick")
+def tick(desk: OnDesk, given: Tick) -> dict[str, Any]:
+    """Write a stop into the logbook, shown or skipped."""
+    return _change(
+        desk, given,
+        lambda run, at: run.tick(
+            given.key, at, given.uid, done=given.state == "done", visitors=given.visitors,
+            note=given.note,
+        ),
+    )  # fmt: skip
+
+
+@router.post("/evening/back")
+def back(desk: OnDesk, given: Change) -> dict[str, Any]:
+    """Take the last step back."""
+    return _change(desk, given, lambda run, at: run.step_back())
+
+
+@router.post("/evening/order")
+def order(desk: OnDesk, given: Reordered) -> dict[str, Any]:
+    """The person's own order."""
+    return _change(desk, given, lambda run, at: run.reorder(given.keys, at))
+
+
+@router.post("/evening/again")
+def again(desk: OnDesk, given: Again) -> dict[str, Any]:
+    """The best order of what is left."""
+    return _change(desk, given, lambda run, at: run.plan_again(at, in_min=given.in_min))
+
+
+@router.post("/evening/longer")
+def longer(desk: OnDesk, given: Longer) -> dict[str, Any]:
+    """Stay at the present stop."""
+    return _change(desk, given, lambda run, at: run.longer(at, given.minutes))
+
+
+@router.post("/evening/clouds")
+def clouds(desk: OnDesk, given: Closed) -> dict[str, Any]:
+    """Plan around a part of the sky."""
+    from axletree.evening.going_on import ClosedSky
+
+    unknown = [d for d in given.directions if d not in POINTS]
+    if unknown:
+        raise AxletreeError(f"'{unknown[0]}' is no direction; one of {', '.join(POINTS)}")
+    low, high = {"all": (0.0, 90.0), "low": (0.0, HALF_WAY_UP_DEG),
+                 "high": (HALF_WAY_UP_DEG, 90.0)}[given.part]  # fmt: skip
+
+    def make(run: Run, at: datetime) -> None:
+        end = None if given.minutes is None else at + timedelta(minutes=given.minutes)
+        spans = list(together(given.directions))
+        for k, (first, last) in enumerate(spans):
+            run.close(ClosedSky(first, last, low, high, at, end), at, "planned around clouds")
+            if k:  # several spans are one step
+                del run.back[-1]
+
+    return _change(desk, given, make)
+
+
+@router.post("/evening/open")
+def opened(desk: OnDesk, given: Opened) -> dict[str, Any]:
+    """A part of the sky is free again."""
+    return _change(desk, given, lambda run, at: run.open(given.which, at))
+
+
+@router.post("/evening/promise")
+def promise(desk: OnDesk, given: Promised) -> dict[str, Any]:
+    """Mark a stop as promised."""
+    return _change(desk, given, lambda run, at: run.promise(given.key, given.promised))
+
+
+def together(directions: list[str]) -> list[tuple[float, float]]:
+    """Neighbouring eighths of the horizon as spans of azimuth, degrees."""
+    held = sorted({POINTS.index(d) for d in directions})
+    if len(held) == len(POINTS):
+        return [(0.0, 0.0)]
+    starts = [k for k in held if (k - 1) % 8 not in held]
+    spans = []
+    for start in starts:
+        last = start
+        while (last + 1) % 8 in held:
+            last += 1
+        spans.append(((start * 45.0 - 22.5) % 360.0, (last * 45.0 + 22.5) % 360.0))
+    return spans
+
+
+def closed_words(part: Any) -> str:
+    """'south-west to north, below 45°, until 21:40'."""
+    first = POINTS[round((part.from_azimuth_deg + 22.5) / 45.0) % 8]
+    last = POINTS[round((part.to_azimuth_deg - 22.5) / 45.0) % 8]
+    whole = part.from_azimuth_deg == part.to_azimuth_deg
+    words = ["the whole sky" if whole else first if first == last else f"{first} to {last}"]
+    if part.low_altitude_deg > 0.0:
+        words.append(f"above {part.low_altitude_deg:.0f}°")
+    if part.high_altitude_deg < 90.0:
+        words.append(f"below {part.high_altitude_deg:.0f}°")
+    words.append(f"until {part.end:%H:%M}" if part.end else "until it is opened again")
+    return ", ".join(words)

@@ -1,0 +1,320 @@
+"""What has happened to the evening on the desk, and how does it go on?
+
+One `Run` for each night that somebody looks at. Ticks are in the logbook before a method returns;
+what else was asked for (an own order, clouds, promises) lasts while the app runs. The order and
+its facts come from `evening.going_on`.
+"""
+
+from __future__ import annotations
+
+import argparse
+import threading
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING, Any
+
+from axletree.app.state import Desk
+from axletree.kit.errors import AxletreeError
+
+if TYPE_CHECKING:
+    from axletree.evening.document import GivenUp, Stop
+    from axletree.evening.going_on import ClosedSky, Standing
+    from axletree.evening.moving import Side
+    from axletree.evening.plan import Planned
+
+MOST_STEPS_BACK = 30
+MOST_RUNS = 8
+MOST_CLOSED = 12
+
+
+@dataclass(frozen=True)
+class Course:
+    """How the evening goes on: the stops to come with their facts, and what was asked for.
+
+    `ticked` are keys shown or skipped here or in the logbook. `stood`: the stop on which the rig
+    was last. `own`: the order is the person's. `tick`: the logbook's row that this step wrote.
+    """
+
+    stops: tuple[Stop, ...]
+    ticked: frozenset[str] = frozenset()
+    stood: tuple[str, Side, datetime] | None = None
+    promised: frozenset[str] = frozenset()
+    closed: tuple[ClosedSky, ...] = ()
+    own: bool = False
+    lost: tuple[GivenUp, ...] = ()
+    broken: tuple[str, ...] = ()
+    words: str = ""
+    step: str = ""
+    tick: str = ""
+
+
+@dataclass
+class Run:
+    """One night: the evening as planned, its course, and the steps back."""
+
+    desk: Desk
+    day: date
+    planned: Planned
+    course: Course
+    back: list[Course] = field(default_factory=list)
+    lock: threading.RLock = field(default_factory=threading.RLock)
+
+    # -- what the person does ---------------------------------------------------------------
+
+    def tick(
+        self, key: str, at: datetime, uid: str, *, done: bool, visitors: int | None, note: str
+    ) -> None:
+        """A stop was shown, or is skipped; the rest keeps its order and moves in time."""
+        with self.lock:
+            course = self.course
+            if uid in _known_uids(self.day):
+                return  # sent twice
+            stop = next((s for s in course.stops if s.catalogue_id == key), None)
+            name = stop.name if stop else self._named(key)
+            self._write(key, name, at, uid, done, visitors, note)
+            stood = course.stood
+            if stop is not None and (done or stop.begin <= at):
+                stood = (key, stop.chosen.side, min(stop.begin, at))
+            rest = [s.catalogue_id for s in course.stops if s.catalogue_id != key]
+            changed = replace(
+                course, ticked=course.ticked | {key}, stood=stood,
+                promised=course.promised - {key},
+            )  # fmt: skip
+            step = f"{name} {'shown' if done else 'skipped'}"
+            first = course.stops[0].catalogue_id if course.stops else ""
+            self._go(changed, at, given=rest, left=key == first, step=step, own=course.own,
+                     tick=uid)  # fmt: skip
+
+    def reorder(self, keys: Sequence[str], at: datetime) -> None:
+        """The person's own order of what is to come; other objects may be put in."""
+        with self.lock:
+            if len(set(keys)) != len(keys):
+                raise AxletreeError("an object stands twice in this order")
+            self._go(self.course, at, given=list(keys), step="another order", own=True)
+
+    def plan_again(self, at: datetime, *, in_min: float = 0.0) -> None:
+        """The best order from now on, or from so many minutes on."""
+        with self.lock:
+            step = f"planned again from {at + timedelta(minutes=in_min):%H:%M}"
+            self._go(self.course, at, in_min=in_min, step=step)
+
+    def longer(self, at: datetime, minutes: float) -> None:
+        """The present stop lasts longer."""
+        with self.lock:
+            first = self._present(at)
+            if first is None:
+                raise AxletreeError("no stop runs yet: there is nothing to make longer")
+            given = [s.catalogue_id for s in self.course.stops[1:]] if self.course.own else None
+            step = f"{first.name} {minutes:g} minutes longer"
+            self._go(self.course, at, given=given, longer_min=minutes, step=step,
+                     own=self.course.own)  # fmt: skip
+
+    def close(self, part: ClosedSky, at: datetime, words: str) -> None:
+        """A part of the sky can't be used; the rest is planned around it."""
+        with self.lock:
+            if len(self.course.closed) >= MOST_CLOSED:
+                raise AxletreeError(f"at most {MOST_CLOSED} parts of the sky: open some again")
+            changed = replace(self.course, closed=(*self.course.closed, part))
+            self._go(changed, at, step=words)
+
+    def open(self, which: int, at: datetime) -> None:
+        """A part of the sky is free again."""
+        with self.lock:
+            if not 0 <= which < len(self.course.closed):
+                raise AxletreeError("that part of the sky is open already")
+            kept = tuple(c for i, c in enumerate(self.course.closed) if i != which)
+            self._go(replace(self.course, closed=kept), at, step="sky open again")
+
+    def promise(self, key: str, promised: bool) -> None:
+        """Mark a stop as promised to people, or not."""
+        with self.lock:
+            course = self.course
+            if key not in {s.catalogue_id for s in course.stops}:
+                raise AxletreeError("only a stop that is to come can be promised")
+            kept = course.promised | {key} if promised else course.promised - {key}
+            stops = tuple(
+                s.model_copy(update={"promised": promised}) if s.catalogue_id == key else s
+                for s in course.stops
+            )
+            name = next(s.name for s in stops if s.catalogue_id == key)
+            step = f"{name} promised" if promised else f"{name} no longer promised"
+            self._take(replace(course, promised=kept, stops=stops, step=step, tick=""))
+
+    def step_back(self) -> None:
+        """Take the last step back; a tick is taken out of the logbook too."""
+        with self.lock:
+            if not self.back:
+                raise AxletreeError("there is no step to take back")
+            if self.course.tick:
+                _take_back(self.day, self.course.tick)
+            self.course = self.back.pop()
+
+    # -- how it goes on ---------------------------------------------------------------------
+
+    def _present(self, at: datetime) -> Stop | None:
+        """The stop that runs."""
+        first = next(iter(self.course.stops), None)
+        return first if first is not None and first.begin <= at else None
+
+    def _go(
+        self, course: Course, at: datetime, *, given: Sequence[str] | None = None,
+        in_min: float = 0.0, longer_min: float = 0.0, left: bool = False, step: str,
+        own: bool = False, tick: str = "",
+    ) -> None:  # fmt: skip
+        """The course from `at` on. `left`: the rig leaves the stop on which it stood just now."""
+        from axletree.commands.common import observer_of
+        from axletree.evening.going_on import SoFar, go_on
+
+        standing = self._standing(course, at, given, in_min, longer_min, left)
+        known = tuple(s.catalogue_id for s in course.stops if s.catalogue_id not in course.ticked)
+        goes_on = standing is not None and standing.until is not None
+        if given is not None:
+            present = standing.key if standing and goes_on else ""
+            given = [k for k in given if k != present]
+        new = go_on(
+            self.desk.kit, observer_of(self.desk.kit.site), self.planned,
+            SoFar(
+                at=at + timedelta(minutes=in_min),
+                gone=tuple(course.ticked & self._keys()),
+                standing=standing,
+                promised=tuple(sorted(course.promised)),
+                announced=known,
+                closed=course.closed,
+                given=None if given is None else tuple(given),
+            ),
+        )  # fmt: skip
+        cut = ""
+        if new.stay_cut_s > 1.0:
+            cut = f"Its room ends {new.stay_cut_s / 60.0:.0f} min before that. "
+        self._take(
+            replace(course, stops=new.stops, own=own, lost=new.lost, broken=new.broken,
+                    words=cut + new.facts.words, step=step, tick=tick)
+        )  # fmt: skip
+
+    def _standing(
+        self, course: Course, at: datetime, given: Sequence[str] | None, in_min: float,
+        longer_min: float, left: bool,
+    ) -> Standing | None:  # fmt: skip
+        """Where the rig stands, and until when it stays there."""
+        from axletree.evening.going_on import Standing
+
+        first = next((s for s in course.stops if s.catalogue_id not in course.ticked), None)
+        runs = first is not None and first.begin <= at
+        stays = given is None or given[:1] == [first.catalogue_id if first else ""] or longer_min
+        if first is not None and runs and stays and not in_min and not left:
+            until = max(first.end, at) + timedelta(minutes=longer_min)
+            if until > at:
+                return Standing(first.catalogue_id, first.chosen.side, first.begin, until)
+        if course.stood is None:
+            return None
+        key, side, begin = course.stood
+        # What was shown already needs no second place; what was only begun may come again.
+        return Standing(key, side, begin) if key in course.ticked else None
+
+    def _take(self, course: Course) -> None:
+        self.back = [*self.back, self.course][-MOST_STEPS_BACK:]
+        self.course = course
+
+    def _keys(self) -> frozenset[str]:
+        """Every object that could be shown this night."""
+        showing = self.planned.showing
+        return frozenset(w.key for w in showing.wishes) if showing else frozenset()
+
+    def _named(self, key: str) -> str:
+        if key not in self._keys():
+            raise AxletreeError("that is none of this evening's objects")
+        assert self.planned.showing is not None
+        return self.planned.showing.name(key)
+
+    def _write(
+        self, key: str, name: str, at: datetime, uid: str, done: bool, visitors: int | None,
+        note: str,
+    ) -> None:  # fmt: skip
+        from axletree.logbook.store import Logbook, default_logbook
+
+        with Logbook(default_logbook()) as book:
+            evening = self.logged(book, at)
+            book.add_stop(evening, at, name, key, done=done, visitors=visitors, note=note, uid=uid)
+
+    def logged(self, book: Any, at: datetime) -> int:
+        """The number of this evening in the logbook; begun there if it wasn't yet."""
+        from axletree.evening.document import evening_json
+        from axletree.logbook.read import evening_of_date
+
+        known = evening_of_date(book, self.day)
+        if known is not None:
+            return known
+        sheet = evening_json(self.planned.evening)
+        number: int = book.begin_evening(self.day, self.desk.kit, self.desk.text, at, sheet)
+        return number
+
+
+_PLANNING = threading.Lock()
+
+
+def run_of(desk: Desk, day: date, now: datetime) -> Run:
+    """The run of a night, planned when it is first asked for (one at a time)."""
+    runs: dict[date, Run] = desk.kept("evening runs", dict)
+    if day not in runs:
+        with _PLANNING:
+            if day not in runs:
+                runs[day] = _planned(desk, day, now)
+                for old in list(runs)[:-MOST_RUNS]:
+                    del runs[old]
+    return runs[day]
+
+
+def _planned(desk: Desk, day: date, now: datetime) -> Run:
+    from axletree.commands.common import observer_of
+    from axletree.commands.own_logbook import seen_lately
+    from axletree.evening.plan import plan_whole
+
+    seen, assumed = seen_lately(argparse.Namespace(), day)
+    planned = plan_whole(
+        desk.kit, observer_of(desk.kit.site), day, made_at=now, folder=desk.folder,
+        seen_ids=seen, assumed=assumed,
+    )  # fmt: skip
+    stops = planned.evening.stops
+    ticked = frozenset(row["catalogue_id"] for row in ticks(day))
+    promised = frozenset(s.catalogue_id for s in stops if s.promised)
+    stood = next(
+        (
+            (s.catalogue_id, s.chosen.side, s.begin) for s in reversed(stops)
+            if s.catalogue_id in ticked
+        ),
+        None,
+    )  # fmt: skip
+    course = Course(
+        stops=tuple(s for s in stops if s.catalogue_id not in ticked),
+        ticked=ticked, stood=stood, promised=promised - ticked, words=planned.evening.order.words,
+    )  # fmt: skip
+    return Run(desk, day, planned, course)
+
+
+def ticks(day: date) -> list[dict[str, Any]]:
+    """The stops of this evening in the logbook, in order of time; none where there is no book."""
+    from axletree.logbook.read import evening_of_date, evening_whole
+    from axletree.logbook.store import Logbook, default_logbook
+
+    path = default_logbook()
+    if not path.is_file():
+        return []
+    with Logbook(path) as book:
+        number = evening_of_date(book, day)
+        found: list[dict[str, Any]] = evening_whole(book, number)["stop"] if number else []
+    return found
+
+
+def _known_uids(day: date) -> set[str]:
+    return {row["uid"] for row in ticks(day)}
+
+
+def _take_back(day: date, uid: str) -> None:
+    from axletree.logbook.read import evening_of_date
+    from axletree.logbook.store import Logbook, default_logbook
+
+    with Logbook(default_logbook()) as book:
+        number = evening_of_date(book, day)
+        if number is not None:
+            book.take_back(number, uid)

@@ -1,0 +1,119 @@
+"""Desks, browsers' ways and a running server for the tests of the app."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import socket
+import subprocess
+import threading
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+from fastapi.testclient import TestClient
+
+from axletree.app.server import make_app, own_hosts
+from axletree.app.sharing import Sharing
+from axletree.app.state import Desk
+from axletree.kit.kit import check_text, demo_text
+
+HOST = "127.0.0.1:8765"
+HERE = ("127.0.0.1", 50000)
+ELSEWHERE = ("192.168.7.20", 50000)
+ORIGIN = {"origin": f"http://{HOST}"}
+SIZES = {"phone": (390, 844), "desk": (1440, 900)}
+LIGHTS = ("day", "dusk", "red")
+CHROMIUM_ARGUMENTS = [
+    "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+    "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
+]  # fmt: skip
+
+
+def make_desk(
+    name: str = "courtyard", folder: Path | None = None, sharing: Sharing | None = None
+) -> Desk:
+    """A desk with a demo kit, kept as a file in `folder` where there is one."""
+    text = demo_text(name)
+    kit, problems = check_text(text)
+    assert kit is not None, problems
+    file = None
+    if folder is not None:
+        file = folder / "axletree.toml"
+        file.write_text(text, encoding="utf-8")
+    return Desk(kit, text, kit_file=file, folder=folder, sharing=sharing)
+
+
+def client_of(desk: Desk, client: tuple[str, int] = HERE, host: str = HOST) -> TestClient:
+    """A browser at an address; `base_url` gives it the Host that it names."""
+    app = make_app(desk, [HOST, "192.168.7.1:8765"])
+    return TestClient(app, base_url=f"http://{host}", client=client, follow_redirects=False)
+
+
+class Live:
+    """A running server: its address, its desk."""
+
+    def __init__(self, desk: Desk) -> None:
+        import uvicorn
+
+        self.desk = desk
+        self.socket = socket.socket()
+        self.socket.bind(("127.0.0.1", 0))
+        self.port = self.socket.getsockname()[1]
+        self.url = f"http://127.0.0.1:{self.port}"
+        config = uvicorn.Config(
+            make_app(desk, own_hosts(self.port)), log_level="error", access_log=False,
+            proxy_headers=False, timeout_graceful_shutdown=1,
+        )  # fmt: skip
+        self.server = uvicorn.Server(config)
+        self.thread = threading.Thread(
+            target=self.server.run, kwargs={"sockets": [self.socket]}, daemon=True
+        )
+
+    def start(self) -> Live:
+        self.thread.start()
+        end = time.monotonic() + 20
+        while not self.server.started:
+            assert time.monotonic() < end, "the server did not start"
+            time.sleep(0.02)
+        return self
+
+    def stop(self) -> None:
+        self.desk.hub.close()
+        self.server.should_exit = True
+        self.thread.join(5)
+
+
+def chromium() -> str:
+    """Debian's Chromium; installed when it is missing and we may, else the tests are skipped."""
+    found = shutil.which("chromium")
+    if found is None and hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get"):
+        quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
+        subprocess.run(["apt-get", "update"], check=False, **quiet)
+        subprocess.run(["apt-get", "install", "-y", "chromium"], check=False, **quiet)
+        found = shutil.which("chromium")
+    if found is None:
+        pytest.skip("needs Chromium: install it (Debian: apt-get install chromium) and run again")
+    return found
+
+
+def until(page: Any, expression: str, seconds: float = 15.0) -> Any:
+    """Poll an expression until it is true: waiting for functions fails under a strict policy."""
+    end = time.monotonic() + seconds
+    while True:
+        found = page.evaluate(expression)
+        if found:
+            return found
+        assert time.monotonic() < end, f"never true: {expression}"
+        page.wait_for_timeout(40)
+
+
+def answered(page: Any) -> None:
+    """Wait until the page shows its answer."""
+    until(
+        page,
+        "() => { const a = document.querySelector('#answer'); return !a || "
+        "!['', '–', 'Choose an object', 'Read the level'].includes(a.textContent.trim()); }",
+    )
