@@ -4,6 +4,9 @@ Set-up times backwards from darkness, the numbers for each stage, and the stops 
 each with tube side, circles, room, eyepiece, nudge and warnings. With --out DIR it is also
 written as text, JSON (docs/evening.schema.json) and PDF. --field-sheet writes the whole evening
 as one HTML file for a phone without a signal; --calendar writes it for an ordinary calendar.
+
+Several kits make an event: the objects are shared out, so that neighbours do not show the same.
+At the telescope, --go-on orders the rest of a run sheet again: late, clouds, skip, longer.
 """
 
 from __future__ import annotations
@@ -14,6 +17,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from axletree.commands.again import answer_again, go_on_options, refuse_go_on_words
 from axletree.commands.common import (
     Answer,
     kit_folder,
@@ -22,6 +26,7 @@ from axletree.commands.common import (
     parse_date,
     read_kit,
 )
+from axletree.commands.own_logbook import logbook_option, seen_lately
 from axletree.commands.progress import Bar
 from axletree.kit.errors import AxletreeError
 
@@ -34,6 +39,7 @@ EXAMPLE = "axletree evening --kit courtyard.toml --date 2026-12-05 --out night"
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments."""
+    parser.add_argument("kits", nargs="*", metavar="KIT", help="kit files; several make an event")
     kit_options(parser, at=False, draw=True)
     parser.add_argument("--date", metavar="DATE", help="the evening's date, 2026-12-05 (tonight)")
     parser.add_argument("--minutes-per-stop", type=float, metavar="M",
@@ -45,6 +51,9 @@ def options(parser: argparse.ArgumentParser) -> None:
                         help="size of the paper (a4)")  # fmt: skip
     parser.add_argument("--field-sheet", metavar="FILE.html", help="write the phone's sheet")
     parser.add_argument("--calendar", metavar="FILE.ics", help="write the calendar file")
+    parser.add_argument("--own", metavar="FILE.csv", help="a list of your own (the kit's)")
+    logbook_option(parser)
+    go_on_options(parser)
 
 
 def answer(options: argparse.Namespace) -> Answer:
@@ -55,8 +64,18 @@ def answer(options: argparse.Namespace) -> Answer:
 
     if options.minutes_per_stop is not None and not 1 <= options.minutes_per_stop <= 240:
         raise AxletreeError("--minutes-per-stop must lie between 1 and 240")
-    kit = read_kit(options)
+    if options.kits:
+        if options.kit is not None:
+            raise AxletreeError("name kits either with --kit or without it, not both ways")
+        if len(options.kits) > 1:
+            return _several(options)
+        options.kit = options.kits[0]
+    if options.go_on:
+        return answer_again(options)
+    refuse_go_on_words(options)
+    kit = _with_own(read_kit(options), options.own)
     day = parse_date(options.date, kit.site)
+    seen, assumed = seen_lately(options, day)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
     with Bar(6 + bool(options.field_sheet or options.calendar)) as bar:
         planned = plan_whole(
@@ -66,6 +85,8 @@ def answer(options: argparse.Namespace) -> Answer:
             made_at=now,
             minutes_per_stop=options.minutes_per_stop,
             folder=kit_folder(options),
+            seen_ids=seen,
+            assumed=assumed,
             effort="solver" if options.take_time else "auto",
             progress=bar,
         )
@@ -87,6 +108,30 @@ def answer(options: argparse.Namespace) -> Answer:
         return evening_view(evening)
 
     return Answer(text, json.loads(evening_json(evening)), drawing)
+
+
+def _several(options: argparse.Namespace) -> Answer:
+    from axletree.commands.several import answer_several
+    from axletree.deliver.evening_text import evening_text
+
+    if options.go_on:
+        raise AxletreeError("--go-on is for one kit: give it each telescope's own run sheet")
+    if options.own is not None:
+        raise AxletreeError("--own is for one kit: name own_objects_file in each kit")
+    refuse_go_on_words(options)
+
+    def write(kit: Kit, planned: Planned, folder: Path) -> list[Path]:
+        return _write(kit, planned, evening_text(planned.evening), folder, options.paper)
+
+    return answer_several(options, write)
+
+
+def _with_own(kit: Kit, own: str | None) -> Kit:
+    """The kit with another list of its person's own objects."""
+    if own is None:
+        return kit
+    habits = kit.habits.model_copy(update={"own_objects_file": str(Path(own).resolve())})
+    return kit.model_copy(update={"habits": habits})
 
 
 def _write(kit: Kit, planned: Planned, text: str, folder: Path, paper: str) -> list[Path]:

@@ -80,3 +80,17 @@ def seen_lately(options: argparse.Namespace, day: date) -> tuple[frozenset[str],
     return frozenset(before), (
         *note, f"{count} shown since {since.isoformat()} (logbook) count less this time",
     )  # fmt: skip
+
+
+def logged_tonight(options: argparse.Namespace, day: date) -> tuple[str, ...]:
+    """Catalogue ids of what the logbook says was shown or skipped on this very evening."""
+    path = logbook_path(options)
+    if path is None:
+        return ()
+    from axletree.logbook.read import evening_of_date, evening_whole
+    from axletree.logbook.store import Logbook
+
+    with Logbook(path) as book:
+        number = evening_of_date(book, day)
+        stops = [] if number is None else evening_whole(book, number)["stop"]
+    return tuple(stop["catalogue_id"] for stop in stops)
