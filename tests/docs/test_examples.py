@@ -14,6 +14,8 @@ import pytest
 import run_examples as examples
 
 PAGES = examples.pages()
+# Pages about everything rather than one stage of the job.
+OTHER = ("index", "accuracy", "commands", "library")
 
 
 @pytest.mark.parametrize("page", PAGES, ids=lambda p: p.stem)
@@ -75,3 +77,13 @@ def test_left_out_lines_and_added_ones() -> None:
 def test_a_print_without_its_result_is_refused() -> None:
     _, found = examples.run_page("```python\nprint(1)\n```\n", "page")
     assert "every print needs its result" in found[0]
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda p: p.stem)
+def test_pages_fit_a_printed_sheet_and_a_phone(page: Path) -> None:
+    text = page.read_text(encoding="utf-8")
+    for block in examples.blocks_of(text):
+        assert max(map(len, block.lines)) <= 90, f"{page.name}: {max(block.lines, key=len)}"
+    assert len(text) < 9000, f"{page.name} is longer than two printed pages"
+    for part in ("## Worked example", "## Limits") if page.stem not in OTHER else ():
+        assert part in text, f"{page.name} has no '{part}'"
