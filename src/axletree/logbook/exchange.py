@@ -9,6 +9,7 @@ import sqlite3
 from typing import Any
 
 from axletree.kit.errors import AxletreeError
+from axletree.logbook.fit import why_unfit
 from axletree.logbook.read import evening_whole, evenings
 from axletree.logbook.schema import TABLES
 from axletree.logbook.store import Logbook
@@ -37,12 +38,14 @@ def import_json(book: Logbook, text: str) -> int:
         raise AxletreeError("this file is too large for a logbook (over 64 MB)")
     try:
         data = json.loads(text)
-    except (json.JSONDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:
         raise AxletreeError(f"this is not a logbook export: {error}") from None
     if not isinstance(data, dict) or data.get("format") != FORMAT:
         raise AxletreeError(f"this is not a logbook export: its format is not '{FORMAT}'")
-    if data.get("version") != VERSION:
-        raise AxletreeError(f"this export has version {data.get('version')!r}, not {VERSION}")
+    version = data.get("version")
+    if version != VERSION:
+        said = version if isinstance(version, int) and 0 < version < 1000 else "no such number"
+        raise AxletreeError(f"this export has version {said}, not {VERSION}")
     listed = data.get("evenings")
     if not isinstance(listed, list):
         raise AxletreeError("this export holds no list of evenings")
@@ -65,7 +68,7 @@ def import_json(book: Logbook, text: str) -> int:
 
 def _import_evening(connection: sqlite3.Connection, evening: Any, where: str) -> None:
     values = _checked(evening, "evening", where)
-    _insert(connection, "evening", values)
+    _insert(connection, "evening", values, where)
     row = connection.execute("SELECT id FROM evening WHERE uid = ?", (values["uid"],)).fetchone()
     for table in TABLES:
         if table == "evening":
@@ -74,12 +77,13 @@ def _import_evening(connection: sqlite3.Connection, evening: Any, where: str) ->
         if not isinstance(rows, list):
             raise AxletreeError(f"{where}: '{table}' is not a list")
         for number, item in enumerate(rows, start=1):
-            part = _checked(item, table, f"{where}, {table} {number}")
-            _insert(connection, table, {**part, "evening_id": row["id"]})
+            place = f"{where}, {table} {number}"
+            part = _checked(item, table, place)
+            _insert(connection, table, {**part, "evening_id": row["id"]}, place)
 
 
 def _checked(item: Any, table: str, where: str) -> dict[str, Any]:
-    """The known columns of one row; refuses what is not a row, and values that are not plain."""
+    """The known columns of one row; refuses what is not a row, and values that are not fit."""
     if not isinstance(item, dict):
         raise AxletreeError(f"{where}: not a record")
     allowed = set(TABLES[table]) | ({"id", *TABLES} if table == "evening" else set())
@@ -87,20 +91,25 @@ def _checked(item: Any, table: str, where: str) -> dict[str, Any]:
     if unknown:
         raise AxletreeError(f"{where}: unknown key '{unknown[0]}'")
     values = {name: item.get(name) for name in TABLES[table] if name in item}
-    for name, value in values.items():
-        if value is not None and not isinstance(value, (str, int, float)):
-            raise AxletreeError(f"{where}: '{name}' is neither text nor number")
     if not values.get("uid"):
         raise AxletreeError(f"{where}: no uid")
+    wrong = why_unfit(values)
+    if wrong:
+        raise AxletreeError(f"{where}: {wrong}")
     return values
 
 
-def _insert(connection: sqlite3.Connection, table: str, row: dict[str, Any]) -> None:
+def _insert(
+    connection: sqlite3.Connection, table: str, row: dict[str, Any], where: str
+) -> None:
     columns, marks = ", ".join(row), ", ".join("?" * len(row))
-    connection.execute(
-        f"INSERT INTO {table} ({columns}) VALUES ({marks}) ON CONFLICT(uid) DO NOTHING",
-        tuple(row.values()),
-    )
+    try:
+        connection.execute(
+            f"INSERT INTO {table} ({columns}) VALUES ({marks}) ON CONFLICT(uid) DO NOTHING",
+            tuple(row.values()),
+        )
+    except sqlite3.IntegrityError as error:
+        raise AxletreeError(f"{where}: nothing was imported ({error})") from None
 
 
 def export_csv(book: Logbook) -> dict[str, str]:

@@ -155,7 +155,7 @@ def _then(kit_toml: str) -> _Then:
     name, size = str(fields["name"].default), str(fields["size"].default)
     try:
         mount = tomllib.loads(kit_toml).get("mount", {})
-    except tomllib.TOMLDecodeError:
+    except (tomllib.TOMLDecodeError, RecursionError):
         mount = {}
     if isinstance(mount, dict):
         name, size = str(mount.get("name", name)), str(mount.get("size", size))

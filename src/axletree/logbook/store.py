@@ -17,6 +17,7 @@ from typing import Any, Self
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
+from axletree.logbook.fit import why_unfit
 from axletree.logbook.schema import bring_up_to_date
 
 WAIT_FOR_LOCK_S = 5.0
@@ -98,6 +99,9 @@ class Logbook:
             if (found := known.fetchone()) is not None:
                 return int(found["id"])
         row = {"uid": given or secrets.token_hex(8), **row}
+        wrong = why_unfit(row)
+        if wrong:
+            raise AxletreeError(f"the logbook refuses this {table}: {wrong}")
         columns, marks = ", ".join(row), ", ".join("?" * len(row))
         try:
             cursor = self.connection.execute(
