@@ -1,0 +1,224 @@
+"""Several telescopes of one event: neighbours show different things, each what suits it."""
+
+from __future__ import annotations
+
+import itertools
+import json
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+
+from axletree.cli import main
+from axletree.commands.common import observer_of
+from axletree.deliver.event_words import event_data, event_text
+from axletree.evening.document import read_evening
+from axletree.evening.share import Berth, Event, labels_of, refuse_berths, share_evening
+from axletree.evening.shares import _flow
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
+
+MADE_AT = datetime(2026, 12, 5, 12, tzinfo=UTC)
+DAY = date(2026, 12, 5)
+
+
+def neighbour(*, name: str = "Second spot", aperture_mm: int = 80, **habits: object) -> Kit:
+    """The paddock's refractor carried to the courtyard, on a spot with an open skyline."""
+    here, rig = demo_text(), demo_text("paddock")
+    site = here[here.index("[site]") : here.index("[site.skyline]")]
+    text = rig[: rig.index("[site]")] + site + rig[rig.index("[mount]") :]
+    text = text.replace('"Farm paddock"', f'"{name}"')
+    text = text.replace('"80 mm refractor"', f'"{aperture_mm} mm refractor"')
+    text = text.replace("aperture_mm = 80", f"aperture_mm = {aperture_mm}")
+    kit, problems = check_text(text)
+    assert kit is not None, problems
+    plan = {"bedtime": demo_kit().habits.bedtime, "hours": 1.5, "visitors": 12, **habits}
+    return kit.model_copy(update={"habits": kit.habits.model_copy(update=plan)})
+
+
+def courtyard(**habits: object) -> Kit:
+    kit = demo_kit()
+    plan = {"hours": 1.5, **habits}
+    return kit.model_copy(update={"habits": kit.habits.model_copy(update=plan)})
+
+
+def shared(*kits: Kit) -> Event:
+    return share_evening([Berth(k, observer_of(k.site)) for k in kits], DAY, made_at=MADE_AT)
+
+
+def overlapping(event: Event) -> list[tuple[str, str]]:
+    """Pairs of stops at which two telescopes show the same object at the same time."""
+    return [
+        (a.name, event.labels[b.rig])
+        for a, b in itertools.combinations(event.slots, 2)
+        if a.key == b.key and a.rig != b.rig and a.begin < b.end and b.begin < a.end
+    ]
+
+
+@pytest.fixture(scope="module")
+def event() -> Event:
+    return shared(courtyard(), neighbour())
+
+
+def test_neighbours_never_show_the_same_at_the_same_time(event: Event) -> None:
+    assert overlapping(event) == []
+    by_rig = [[s for s in event.slots if s.rig == k] for k in range(2)]
+    assert all(len(slots) >= 5 for slots in by_rig)
+    keys = [{s.key for s in slots} for slots in by_rig]
+    assert len(keys[0] & keys[1]) <= 1  # hardly anything is shown twice
+
+
+def test_the_slots_are_the_evenings_own_stops(event: Event) -> None:
+    for k, planned in enumerate(event.planned):
+        mine = [s for s in event.slots if s.rig == k]
+        stops = planned.evening.stops
+        assert [s.key for s in mine] == [s.catalogue_id for s in stops]
+        for slot, stop in zip(mine, stops, strict=True):
+            assert slot.begin == stop.begin
+            assert slot.end == stop.end
+            ends = stop.chosen.room_ends
+            assert ends is None or ends >= stop.end
+
+
+def test_the_same_input_gives_the_same_event(event: Event) -> None:
+    again = shared(courtyard(), neighbour())
+    assert event_data(again) == event_data(event)
+
+
+def test_what_suits_goes_where_it_suits(event: Event) -> None:
+    """Common practice, no source: planets and close pairs want aperture. Of the two telescopes the
+    one of 150 mm shows Saturn, and no reason claims a finer picture for the one of 80 mm."""
+    saturn = [s for s in event.slots if s.name == "Saturn"]
+    assert [s.rig for s in saturn] == [0]
+    assert all("finer" not in s.why_here for s in event.slots if s.rig == 1)
+    assert all(s.why_here for s in event.slots)
+
+
+def test_both_get_good_ones(event: Event) -> None:
+    """No telescope is left with what the other did not want: means within 12 points."""
+    means = []
+    for k, planned in enumerate(event.planned):
+        assert planned.showing is not None
+        value = {w.key: w.value for w in planned.showing.wishes}
+        mine = [value[s.key] for s in event.slots if s.rig == k]
+        means.append(sum(mine) / len(mine))
+    assert abs(means[0] - means[1]) < 12.0
+
+
+def test_a_promise_of_both_kits_is_kept_by_both_at_different_times() -> None:
+    event = shared(courtyard(must_see=("M31",)), neighbour(must_see=("M31", "M45")))
+    shown = {(s.rig, s.name) for s in event.slots}
+    assert {(0, "M31"), (1, "M31"), (1, "M45")} <= shown
+    assert overlapping(event) == []
+    for slot in event.slots:
+        if slot.name in ("M31", "M45"):
+            assert slot.why_here == "its kit promises it" or slot.rig == 0
+
+
+def test_three_telescopes_and_what_the_neighbours_show() -> None:
+    event = shared(
+        courtyard(hours=1.0), neighbour(hours=1.0),
+        neighbour(name="Third", aperture_mm=100, hours=1.0),
+    )  # fmt: skip
+    assert overlapping(event) == []
+    assert len(event.labels) == len(set(event.labels)) == 3
+    reasons = [g.reason for p in event.planned for g in p.evening.given_up]
+    assert any("shows it at" in reason for reason in reasons)
+
+
+def test_text_and_data(event: Event) -> None:
+    text = event_text(event)
+    assert max(map(len, text.splitlines())) <= 80
+    assert text.splitlines()[0].startswith("2 telescopes, ")
+    data = json.loads(json.dumps(event_data(event), allow_nan=False))
+    assert len(data["table"]) == len(event.slots)
+    for raw in data["evenings"]:
+        assert read_evening(json.dumps(raw)).date == DAY
+
+
+def test_a_night_without_stars_is_said() -> None:
+    place = {"latitude_deg": 69.65, "longitude_deg": 18.96, "time_zone": "Europe/Oslo"}
+    kits = [k.model_copy(update={"site": k.site.model_copy(update=place)})
+            for k in (courtyard(), neighbour())]  # fmt: skip
+    event = share_evening(
+        [Berth(k, observer_of(k.site)) for k in kits], date(2026, 6, 21), made_at=MADE_AT
+    )
+    assert event.slots == ()
+    assert "not dark" in event_text(event)
+
+
+def test_labels_tell_telescopes_apart() -> None:
+    kit, other = courtyard(), neighbour()
+    assert labels_of([kit, other]) == (kit.tube.name, other.tube.name)
+    assert labels_of([other, neighbour(name="B")]) == ("Second spot", "B")
+    assert len(set(labels_of([kit, kit, kit]))) == 3
+
+
+def test_the_flow_finds_the_best_sharing() -> None:
+    """Against trying every sharing of five objects between two telescopes, ranks left aside
+    (each has room for two, and every rank holds four objects)."""
+    worth = {
+        ("a", 0): 90.0, ("a", 1): 80.0, ("b", 0): 70.0, ("b", 1): 69.0, ("c", 0): 60.0,
+        ("c", 1): 40.0, ("d", 1): 50.0, ("e", 0): 55.0, ("e", 1): 65.0,
+    }  # fmt: skip
+    best = max(
+        sum(worth[k, i] for k, i in zip("abcde", choice, strict=True) if i is not None)
+        for choice in itertools.product((0, 1, None), repeat=5)
+        if choice.count(0) <= 2 and choice.count(1) <= 2
+        and all(i is None or (k, i) in worth for k, i in zip("abcde", choice, strict=True))
+    )  # fmt: skip
+    owner = _flow(worth, [2, 2])
+    assert sum(worth[k, i] for k, i in owner.items()) == pytest.approx(best)
+    assert _flow({}, [2, 2]) == {}
+    assert _flow(worth, [0, 0]) == {}
+
+
+def test_kits_that_make_no_event_are_refused() -> None:
+    far, near = demo_kit("paddock"), demo_kit()
+    with pytest.raises(AxletreeError, match="km apart"):
+        refuse_berths([Berth(near, observer_of(near.site)), Berth(far, observer_of(far.site))])
+    with pytest.raises(AxletreeError, match="from 2 to"):
+        refuse_berths([Berth(near, observer_of(near.site))])
+    other = near.model_copy(
+        update={"site": near.site.model_copy(update={"time_zone": "Europe/Madrid"})}
+    )
+    with pytest.raises(AxletreeError, match="keep one time"):
+        refuse_berths([Berth(near, observer_of(near.site)), Berth(other, observer_of(other.site))])
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["courtyard", "paddock"], "km apart"),
+        (["courtyard", "nowhere.toml"], "no such file"),
+        (["courtyard", "--kit", "paddock"], "not both ways"),
+        (["courtyard", "courtyard", "--calendar", "x.ics"], "is for one kit"),
+        (["courtyard", "courtyard", "--go-on", "x.json"], "is for one kit"),
+        (["courtyard", "courtyard", "--own", "x.csv"], "is for one kit"),
+    ],
+)
+def test_bad_input_gets_one_line(
+    words: list[str], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["evening", *words, "--logbook", "none", "--date", "2026-12-05"]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.count("\n") == 1
+    assert says in err
+
+
+def test_the_command_writes_every_sheet(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    second = tmp_path / "second.toml"
+    here, rig = demo_text(), demo_text("paddock")
+    site = here[here.index("[site]") : here.index("[mount]")]
+    second.write_text(rig[: rig.index("[site]")] + site + rig[rig.index("[mount]") :])
+    words = ["evening", "courtyard", str(second), "--date", "2026-12-05", "--logbook", "none"]
+    assert main([*words, "--out", str(tmp_path / "out"), "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert data["format"] == "axletree event"
+    files = [p.as_posix() for p in (tmp_path / "out").rglob("*.*")]
+    made = [f for f in files if f.endswith("run-sheet.pdf")]
+    assert len(made) == 2
+    assert (tmp_path / "out" / "event.txt").read_text().startswith("2 telescopes")
