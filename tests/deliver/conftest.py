@@ -1,8 +1,41 @@
-"""Helpers of this folder are imported by their plain names."""
+"""One browser and the sheets on the disk; helpers of this folder go by their plain names."""
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
 sys.path.insert(0, str(Path(__file__).parent))
+
+from browsers import ARGUMENTS, chromium_path
+from nights import MOON_DAY, hostile_sheet, sheet_of
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    path = chromium_path()
+    if path is None:
+        pytest.skip("needs Chromium: apt-get install chromium")
+    with sync_playwright() as play:
+        chromium = play.chromium.launch(executable_path=path, args=ARGUMENTS)
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture(scope="session")
+def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """Sheets on the disk, by a short name."""
+    folder = tmp_path_factory.mktemp("night sheet")  # a blank in the path, as phones have
+    made = {
+        "north": sheet_of("courtyard"),
+        "south": sheet_of("paddock"),
+        "moon": sheet_of("courtyard", MOON_DAY),
+        "hostile": hostile_sheet(),
+    }
+    for name, content in made.items():
+        (folder / f"{name}.html").write_bytes(content)
+    return {name: folder / f"{name}.html" for name in made}

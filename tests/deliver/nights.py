@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from functools import cache
 
 from axletree.commands.common import observer_of
 from axletree.deliver.field_sheet import field_sheet
+from axletree.evening.document import Evening
 from axletree.evening.plan import Planned, plan_whole
 from axletree.evening.tables import NightTables, night_tables
 from axletree.kit.kit import Kit, demo_kit, demo_text
 
 MADE_AT = datetime(2026, 11, 25, 12, tzinfo=UTC)
 DAY = date(2026, 12, 5)
+HOSTILE = "</script><img src=x onerror=alert(1)>'\"`{{7*7}}&amp;\u202eRTL\u2066"
 # A night with the Moon among the stops, for tracks that are not those of stars.
 MOON_DAY = date(2026, 11, 25)
 
@@ -40,3 +42,44 @@ def sheet_of(name: str, day: date = DAY) -> bytes:
     return field_sheet(
         planned.evening, tables_of(name, day), planned.ground.table, kit_toml=demo_text(name)
     )
+
+
+def planned_by(name: str) -> Planned:
+    """The evening of a sheet by the short name of its file: north, south or moon."""
+    days = {"moon": ("courtyard", MOON_DAY), "south": ("paddock", DAY), "north": ("courtyard", DAY)}
+    return planned_of(*days[name])
+
+
+def in_stop(planned: Planned, number: int, after_s: float = 60.0) -> datetime:
+    """A moment within a stop, counted from 1."""
+    return planned.evening.stops[number - 1].begin + timedelta(seconds=after_s)
+
+
+def hostile_evening() -> Evening:
+    """The evening with every word that a person can write being a trap."""
+    evening = planned_of("courtyard").evening
+    stops = tuple(
+        stop.model_copy(update={"name": f"{HOSTILE} {stop.number}", "also_called": (HOSTILE,),
+                                "why": HOSTILE, "cautions": tuple(HOSTILE for _ in stop.cautions),
+                                "turn_warnings": tuple(HOSTILE for _ in stop.turn_warnings)})
+        for stop in evening.stops
+    )  # fmt: skip
+    stages = tuple(
+        s.model_copy(update={"answer": HOSTILE, "cautions": tuple(HOSTILE for _ in s.cautions)})
+        for s in evening.stages
+    )
+    return evening.model_copy(
+        update={
+            "stops": stops,
+            "stages": stages,
+            "place": evening.place.model_copy(update={"name": HOSTILE}),
+            "rig": evening.rig.model_copy(update={"kit_name": HOSTILE, "tube": HOSTILE}),
+            "cautions": tuple(HOSTILE for _ in evening.cautions),
+            "assumptions": tuple(HOSTILE for _ in evening.assumptions),
+        }
+    )
+
+
+def hostile_sheet() -> bytes:
+    return field_sheet(hostile_evening(), tables_of("courtyard"),
+                       planned_of("courtyard").ground.table, kit_toml=HOSTILE)  # fmt: skip

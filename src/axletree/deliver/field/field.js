@@ -3,7 +3,6 @@
 import { $, button, make, put, refresh } from "./dom.js";
 import { nightOf } from "./night.js";
 import { runOf } from "./run.js";
-import { openStore } from "./record.js";
 import { makeDial } from "./dial.js";
 import { makeRigView } from "./rigview.js";
 import { makeNow } from "./leaf_now.js";
@@ -13,6 +12,9 @@ import { makeNotes } from "./leaf_notes.js";
 import { makeSheet, offWords } from "./leaf_sheet.js";
 import { BRASS, el, INK, line, words } from "./pen.js";
 import { clock } from "./words.js";
+import { azimuthAltitude, clockHour } from "./clock.js";
+import { walk } from "./order.js";
+import { isoAt, logbookFile, openStore } from "./record.js";
 
 const packed = Uint8Array.from(atob($("#data").textContent), (c) => c.charCodeAt(0));
 const sheet = JSON.parse(await new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream("deflate-raw"))).text());
@@ -132,4 +134,4 @@ export function begin() {
   document.addEventListener("visibilitychange", () => { if (!document.hidden) draw(true); });
 }
 // For those who look from outside: what the sheet holds in hand, and its own arithmetic.
-window.axletree = { field, night, run, at: (now) => run.at(field.state, now) };
+window.axletree = { field, night, run, nightOf, walk, isoAt, azimuthAltitude, clockHour, file: () => logbookFile(sheet, field.state.entries, zone) };

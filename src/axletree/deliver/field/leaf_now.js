@@ -6,6 +6,8 @@ import { clock, compassPoint, countdown, degrees, duration, hoursMinutes, length
 
 const seconds = (at) => new Date(at * 1000);
 export const called = (thing) => [...thing.also_called, `${thing.kind}${thing.constellation ? ` in ${thing.constellation}` : ""}`].join(", ");
+// Long waits are told in days.
+const wait = (s) => (s > 172800 ? `${Math.floor(s / 86400)} days` : countdown(s));
 const figure = (label, value, given = {}) => make("div", given, make("dt", {}, label), make("dd", {}, value));
 const dialHour = (deg) => `${Math.round((((deg % 360) + 360) % 360) / 30) % 12 || 12} o'clock`;
 
@@ -35,8 +37,8 @@ export function makeNow(field) {
     const then = soon > 300 ? row.start : now, when = soon > 300 ? ` at ${clock(seconds(then), zone)}` : "", place = night.place(row.key, then), eye = night.eye(row.key, row.side, then);
     refresh(parts.head, ["stop", row.key], () => [make("p", { class: "step" }, i < 0 ? "Put in by you" : `Stop ${i + 1} of ${sheet.evening.stops.length}`),
       make("h1", { class: "object" }, name(thing.name)), make("p", { class: "kind" }, name(called(thing)))]);
-    put(parts.count, ...(soon > 0 ? [make("b", {}, countdown(soon)), make("span", {}, `until it begins at ${clock(seconds(row.start), zone)}`)]
-      : left > 0 ? [make("b", {}, countdown(left)), make("span", {}, "left for the queue")] : [make("b", {}, `+${countdown(-left)}`), make("span", {}, "over its time")]));
+    put(parts.count, ...(soon > 0 ? [make("b", {}, wait(soon)), make("span", {}, `until it begins at ${clock(seconds(row.start), zone)}`)]
+      : left > 0 ? [make("b", {}, countdown(left)), make("span", {}, "left for the queue")] : [make("b", {}, `+${wait(-left)}`), make("span", {}, "over its time")]));
     refresh(parts.figures, [row.key, row.side, when, hoursMinutes(place.hourCircleH, true), degrees(place.declinationCircleDeg, 1, true)], () => make("dl", { class: "big" },
       figure("tube", row.side), figure("eyepiece", thing.view.eyepiece),
       figure(`hour circle${when}`, hoursMinutes(place.hourCircleH, true)), figure("declination", degrees(place.declinationCircleDeg, 1, true))));
@@ -100,8 +102,8 @@ export function makeNow(field) {
   function stage(now, { index, stage: s, next }) {
     const early = s.from - now, left = s.until - now;
     refresh(parts.head, ["stage", index], () => [make("p", { class: "step" }, `Setting up, step ${index + 1} of ${run.main.length}`), make("h1", { class: "object" }, s.name)]);
-    put(parts.count, ...(early > 0 ? [make("b", {}, countdown(early)), make("span", {}, `until ${clock(seconds(s.from), zone)}, when it should begin`)]
-      : left > 0 ? [make("b", {}, countdown(left)), make("span", {}, "left for it")] : [make("b", {}, `+${countdown(-left)}`), make("span", {}, "later than planned")]));
+    put(parts.count, ...(early > 0 ? [make("b", {}, wait(early)), make("span", {}, `until ${clock(seconds(s.from), zone)}, when it should begin`)]
+      : left > 0 ? [make("b", {}, countdown(left)), make("span", {}, "left for it")] : [make("b", {}, `+${wait(-left)}`), make("span", {}, "later than planned")]));
     refresh(parts.figures, ["stage", index], () => [make("p", { class: "doing" }, s.answer), ...s.details.map((d) => paragraph(d, { class: "line" }))]);
     refresh(parts.beware, ["stage", index], () => s.cautions.map((c) => make("p", { class: "caution" }, c)));
     const also = run.meanwhile.filter((m) => m.from <= now && now < m.until);

@@ -63,18 +63,18 @@ export function makeOrder(field) {
     const stopsDone = new Map(state.entries.filter((e) => e.kind === "stop").map((e) => [e.key, e]));
     const coming = new Set([...rows.map((r) => r.key), ...lost.map((l) => l.key)]), waiting = (k) => !coming.has(k) && !stopsDone.has(k);
     const aside = [...new Set([...state.passed, ...run.planned.map((r) => r.key)])].filter(waiting), spares = sheet.spares.map((s) => s.catalogue_id).filter((k) => waiting(k) && !aside.includes(k));
-    const parts = [];
+    const parts = [make("h1", { class: "step" }, state.byClock ? "The order, by the clock" : "The order, from your last tick")];
     if (item.kind === "stage") {
       parts.push(make("h2", {}, "Setting up"), make("ol", { class: "along" }, ...run.main.map((s, i) => make("li", { class: i === item.index ? "inhand" : "" }, make("div", { class: "rowhead fixed" }, make("span", { class: "when" }, at(s.from)), make("span", { class: "what" }, s.name))))));
     }
-    if (rows.length) parts.push(make("h2", {}, state.byClock ? "The order, by the clock" : "The order, from your last tick"), make("ol", { class: "along" }, ...rows.map((r, i) => row(r, i, now, r.key === inHand))));
+    if (rows.length) parts.push(item.kind === "stage" ? make("h2", {}, "The stops") : null, make("ol", { class: "along" }, ...rows.map((r, i) => row(r, i, now, r.key === inHand))));
     const last = rows[rows.length - 1];
     if (last) parts.push(paragraph(`The last of them ends at ${at(last.end)}. ${state.byClock ? `This order is ${sheet.evening.order.words}` : "This order is your own."}`, { class: "faint" }));
     if (lost.length) parts.push(make("h2", {}, "No room any more in this order"), make("ol", { class: "along" }, ...lost.map((l) => lostRow(l, now))));
     if (stopsDone.size) parts.push(make("h2", {}, "Ticked"), make("ol", { class: "along" }, ...[...stopsDone.values()].map((e) => make("li", {}, make("div", { class: "rowhead fixed" }, make("span", { class: "when" }, at(e.at)), make("span", { class: "what" }, name(e.object), make("small", {}, e.state === "done" ? `shown${e.visitors ? ` to ${e.visitors}` : ""}` : "skipped")))))));
     if (aside.length) parts.push(make("h2", {}, "Passed or left out, not ticked"), make("ol", { class: "along" }, ...aside.map((k) => spareRow(k, now, true))));
     if (spares.length) parts.push(make("h2", {}, "Could be shown as well"), make("ol", { class: "along" }, ...spares.map((k) => spareRow(k, now, false))));
-    if (!parts.length) parts.push(paragraph("This night has no stops. " + sheet.evening.order.words));
+    if (parts.length === 1) parts.push(paragraph("This night has no stops. " + sheet.evening.order.words));
     const top = window.scrollY;
     put(element, ...parts);
     window.scrollTo(0, top);

@@ -11,7 +11,7 @@ export function makePole(field) {
   const look = { erect: "as the bare eye sees it", inverted: "upside down, as the scope shows it", mirrored: "mirrored, as the scope shows it" }[view.look];
   function show(now) {
     const star = night.poleStar(now), face = faceWords(star.hour);
-    refresh(parts.head, ["pole"], () => [make("p", { class: "step" }, `${view.star} in the view along the axis`)]);
+    refresh(parts.head, ["pole"], () => [make("h1", { class: "step" }, `${view.star} in the view along the axis`)]);
     refresh(parts.count, [face, star.away.toFixed(1)], () => [make("b", {}, face), make("span", {}, `on the clock face, ${star.away.toFixed(1)}′ from the middle`)]);
     refresh(parts.drawing, ["dial"], () => dial.element);
     dial.move(now);

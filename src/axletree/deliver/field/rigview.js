@@ -38,7 +38,7 @@ export function flatView(rig, size, pose, view) {
   for (const part of rig.parts) {
     if (part.radius_m <= 0) continue;
     const a = inFrame(frames, part.frame, part.start_m), b = inFrame(frames, part.frame, part.end_m), along = sub(b, a);
-    rods.push({ part, a, b, depth: dot(add(a, b), view.near) / 2, slope: Math.abs(dot(along, view.near)) / (Math.hypot(...along) || 1) });
+    rods.push({ part, a, b, depth: dot(add(a, b), view.near) / 2, slope: dot(along, view.near) / (Math.hypot(...along) || 1) });
   }
   for (const { part, a, b, slope } of rods.sort((x, y) => x.depth - y.depth)) svg.append(rod(part, flat(a), flat(b), part.radius_m * k, slope));
   const mouth = inFrame(frames, 3, size.mouth), look = frames.turn[3][2], eye = inFrame(frames, 3, rig.eye_point_m), out = inFrame(frames, 3, add(rig.eye_point_m, scale(rig.barrel, 0.22)));
@@ -48,9 +48,12 @@ export function flatView(rig, size, pose, view) {
 }
 function rod(part, a, b, r, slope) {
   const still = part.frame < 2, pen = still ? INK : BRASS, along = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1e-6, u = [(b[0] - a[0]) / along, (b[1] - a[1]) / along];
-  const turn = (Math.atan2(u[1], u[0]) * 180) / Math.PI, cap = part.flat ? r * slope : r;
-  const d = `M0 ${-r}H${along}A${cap} ${r} 0 0 1 ${along} ${r}H0A${cap} ${r} 0 0 1 0 ${-r}Z`.replace(/-?\d+\.\d+/g, (n) => (+n).toFixed(2));
-  return el("path", { d, transform: `translate(${a[0].toFixed(1)} ${a[1].toFixed(1)}) rotate(${turn.toFixed(1)})`, fill: /eyepiece|camera/.test(part.name) ? pen : PAPER, stroke: pen, "stroke-width": 1.4 });
+  const turn = (Math.atan2(u[1], u[0]) * 180) / Math.PI, cap = part.flat ? r * Math.abs(slope) : r, n = (v) => v.toFixed(2);
+  const ink = { fill: /eyepiece|camera/.test(part.name) ? pen : PAPER, stroke: pen, "stroke-width": 1.4 };
+  // Of a rod with flat ends the nearer one is seen whole.
+  const face = part.flat ? el("ellipse", { cx: slope > 0 ? along : 0, cy: 0, rx: cap, ry: r, ...ink, "stroke-width": 1 }) : null;
+  return el("g", { transform: `translate(${n(a[0])} ${n(a[1])}) rotate(${n(turn)})` },
+    el("path", { d: `M0 ${n(-r)}H${n(along)}A${n(cap)} ${n(r)} 0 0 1 ${n(along)} ${n(r)}H0A${n(cap)} ${n(r)} 0 0 1 0 ${n(-r)}Z`, ...ink }), face);
 }
 
 // The element with its own moves: setPose, setLight. In depth where WebGL draws, else flat.
