@@ -46,14 +46,15 @@ THEME_OF_KIND = {
     "moon": "moon and planets",
     "planet": "moon and planets",
 }
-# What a first look through any telescope should be: common practice, no source.
+# What a first look through any telescope should be: common practice, no source. Of the double
+# cluster one name: the other stands in the same field.
 FIRST_LOOKS = frozenset(
     ("moon", "venus", "mars", "jupiter", "saturn", "M31", "M42", "M45", "M13", "M22", "M57", "M27",
      "M44", "M7", "M8", "M6", "M11", "M35", "M81", "M15", "M2", "M5", "M3", "M4", "M17", "M51",
-     "M104", "M92", "M41", "M46", "M37", "M82", "NGC 869", "NGC 884", "NGC 5139", "NGC 104",
+     "M104", "M92", "M41", "M46", "M37", "M82", "NGC 869", "NGC 5139", "NGC 104",
      "NGC 3372", "NGC 4755", "NGC 2070", "NGC 7662", "NGC 3242", "NGC 3532", "Albireo", "Mizar",
      "Almach", "Castor", "Algieba", "Cor Caroli", "Acrux", "Rigil Kentaurus", "β Monocerotis",
-     "γ² Velorum", "ε² Lyrae", "Izar", "ι Cancri", "Crimson Star", "Garnet Star")
+     "γ² Velorum", "ε² Lyrae", "Izar", "ι Cancri")
 )  # fmt: skip
 MOON_ARCMIN = 31.0  # for the eyepiece's field only
 SHOWPIECE, FAMILIAR, LISTED = 88.0, 50.0, 22.0
@@ -211,15 +212,13 @@ def _pairs() -> Pool:
 def _coloured() -> Pool:
     stars = catalogue.coloured_stars()
     n = len(stars)
-    names, ids = [s.name for s in stars], [s.catalogue_id for s in stars]
-    deep_red = np.array([(s.colour_bv or 0) > 2.0 for s in stars])
-    fame = np.where(_first(names, ids), SHOWPIECE, np.where(deep_red, FAMILIAR, LISTED))
     return _pool(
-        names, ids, ["colours"] * n,
+        [s.name for s in stars], [s.catalogue_id for s in stars], ["colours"] * n,
         np.array([s.ra_deg or 0.0 for s in stars]), np.array([s.dec_deg or 0.0 for s in stars]),
         np.full(n, POINT, dtype=np.int8),
         np.array([np.nan if s.magnitude_v is None else s.magnitude_v for s in stars]),
-        fame, 3, np.arange(n),
+        np.array([FAMILIAR if (s.colour_bv or 0) > 2.0 else LISTED for s in stars]), 3,
+        np.arange(n),
     )  # fmt: skip
 
 
