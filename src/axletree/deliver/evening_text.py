@@ -84,7 +84,8 @@ def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> list[str]:
     title = stop.name + (f" ({', '.join(stop.also_called[:2])})" if stop.also_called else "")
     pad = " " * 7
     lines = _wrap(
-        f"{stop.number}. {title}, {stop.kind}"
+        f"{stop.number}. {title}"
+        + (f", {stop.kind}" if stop.kind != stop.name.lower() else "")
         + (f" in {stop.constellation}" if stop.constellation else ""),
         pad,
         f"{clock(stop.begin, zone)}  ",

@@ -6,6 +6,7 @@ answers into the sentences of the stages.
 
 from __future__ import annotations
 
+import math
 from datetime import datetime
 from typing import Any
 
@@ -20,6 +21,7 @@ from axletree.evening.document import (
     WeightPlace,
 )
 from axletree.ground.magnetism import bearing_to_pole_deg, magnetic_field
+from axletree.ground.pointers import Hands
 from axletree.ground.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.balance import eyepieces_of, middle_eyepiece, solve
@@ -188,8 +190,14 @@ def _level_words(kit: Kit) -> StageWords:
             f"The ground falls {slope:.1f} %: up to {drop:.0f} mm between the feet, the longest "
             "leg downhill.",
         )
+    off = [abs((d + 180.0) % 360.0 - 180.0) for d in kit.mount.tripod.leg_directions_deg]
+    legs = "One leg towards the pole"
+    if min(off) > 45.0:  # near the equator, where the weights swing low on the pole's side
+        legs = "One leg away from the pole"
+    elif min(off) > 15.0:
+        legs = "Legs as the kit says"
     return (
-        "One leg towards the pole; lengthen the low legs until the bubble is in the middle.",
+        f"{legs}; lengthen the low legs until the bubble is in the middle.",
         details,
         (),
     )
@@ -197,9 +205,10 @@ def _level_words(kit: Kit) -> StageWords:
 
 def _north_words(north: NorthAnswer) -> StageWords:
     side = "east" if north.magnetic_declination_deg >= 0 else "west"
+    sigma = math.hypot(north.magnetic_declination_sigma_deg, Hands().compass_deg)
     answer = (
         f"Turn the axis to compass bearing {north.compass_bearing_deg:.1f}° "
-        f"(± {north.magnetic_declination_sigma_deg:.1f}°): true {north.pole}."
+        f"(± {sigma:.1f}° with the reading): true {north.pole}."
     )
     details = [
         f"The needle points {abs(north.magnetic_declination_deg):.1f}° {side} of true north here."
@@ -220,10 +229,16 @@ def _length(kit: Kit, value_mm: float) -> str:
     return f"{value_mm / 25.4:.1f} in" if kit.habits.units == "us" else f"{value_mm:.0f} mm"
 
 
+def _mass(kit: Kit, value_kg: float) -> str:
+    """A mass in the person's units."""
+    us = kit.habits.units == "us"
+    return f"{value_kg / 0.45359237:.1f} lb" if us else f"{value_kg:.1f} kg"
+
+
 def _balance_words(kit: Kit, balance: BalanceAnswer) -> StageWords:
     if balance.weights:
         weights = " and ".join(
-            f"{w.mass_kg:.1f} kg at {_length(kit, w.position_mm)}" for w in balance.weights
+            f"{_mass(kit, w.mass_kg)} at {_length(kit, w.position_mm)}" for w in balance.weights
         )
         answer = f"Weights: {weights} from the crossing of the axes to their middle."
     else:

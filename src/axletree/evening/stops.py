@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.evening.document import EyepieceView, Nudge, Pose, SideChoice, Stop
+from axletree.evening.pool import MOON_ARCMIN
 from axletree.kit.kit import Kit
 from axletree.mount.choice import (
     ON_THE_WAY,
@@ -204,7 +205,8 @@ def _right_ascension_h(thing: SkyObject) -> float | None:
 
 
 def _follow(kit: Kit, plan: StopPlan, start: Pose) -> EyepieceFollow:
-    size = (plan.thing.size_major_arcmin or 0.0) / 60.0
+    moon = MOON_ARCMIN if plan.thing.kind == "moon" else 0.0
+    size = (plan.thing.size_major_arcmin or moon) / 60.0
     rows = eyepiece_follow(kit, start.declination_deg, object_deg=size)
     named = [row for row in rows if row.label == plan.eyepiece]
     return (named or rows)[0]
