@@ -37,9 +37,19 @@ def headline(need: Need) -> str:
     else:
         first = (
             f"An axis within {error_words(need.strictest.largest_arcmin)} of the pole is good "
-            "enough."
+            f"enough{_to_hold(need)}."
         )
     best = need.best
+    circles = need.circles_arcmin
+    by_circles = need.strictest.limited_by == "nothing" or need.strictest.largest_arcmin > circles
+    if best is not None and by_circles:
+        # Long before an object leaves the field the circles stop bringing it there.
+        return (
+            f"{first} To find objects by the setting circles too: within "
+            f"{error_words(circles)}. Quickest to hold them: {best.name}, about "
+            f"{best.minutes:.0f} min; it ends within {error_words(best.within_90_arcmin)} nine "
+            f"times in ten{_for_circles(need)}."
+        )
     if best is not None:
         return (
             f"{first} Quickest: {best.name}, about {best.minutes:.0f} min; it ends within "
@@ -55,6 +65,22 @@ def headline(need: Need) -> str:
         f"{first} No method of this kit is sure to reach that: its bolts can't be stopped finely "
         "enough. Make shorter exposures, or more nudges."
     )
+
+
+def _to_hold(need: Need) -> str:
+    return " to hold an object" if need.strictest.largest_arcmin > need.circles_arcmin else ""
+
+
+def _for_circles(need: Need) -> str:
+    """', which serves the circles too', or the quickest method that does."""
+    best = need.best
+    if best is not None and best.within_90_arcmin <= need.circles_arcmin:
+        return ", which serves the circles too"
+    serving = [m for m in need.methods if m.possible and m.within_90_arcmin <= need.circles_arcmin]
+    if not serving:
+        return ""
+    quick = min(serving, key=lambda m: m.minutes)
+    return f"; for the circles: {quick.name}, about {quick.minutes:.0f} min"
 
 
 def use_words(need: Need) -> list[str]:
