@@ -78,6 +78,7 @@ def test_nothing_is_pointed_at_the_sun(capsys):
     status, out, _ = _run(capsys, "point", "Regulus", "--at", "2026-08-20T13:00")
     assert status == 1
     assert "from the Sun" in out
+    assert max(map(len, out.splitlines())) <= 80
     assert _run(capsys, "point", "Regulus", "--at", "2026-08-20T01:00")[0] == 0
 
 

@@ -138,17 +138,16 @@ def _near_sun(
     kit: Kit, name: str, moment: datetime, azimuth_deg: object, altitude_deg: object
 ) -> Answer | None:
     """No directions for the Sun, nor for anything near it while it is up."""
+    from axletree.deliver.paragraphs import paragraph
     from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
 
     thing, sun = vector_from_azimuth_altitude(azimuth_deg, altitude_deg)  # type: ignore[arg-type]
     apart = float(angle_between_deg(thing, sun))
     if sun[2] < -0.015 or apart >= kit.habits.sun_distance_deg:
         return None
-    where = "is the Sun" if apart < 0.01 else f"stands {apart:.0f}° from the Sun"
-    words = (
-        f"{name}: no side, it {where} and the Sun is up. {SUN}\n"
-        f"This kit keeps {kit.habits.sun_distance_deg:g}° away (sun_distance_deg)."
-    )
+    why = "it is up" if apart < 0.01 else f"it stands {apart:.0f}° from the Sun, which is up"
+    words = paragraph(f"{name}: no side now, {why}. {SUN}") + "\n"
+    words += paragraph(f"This kit keeps {kit.habits.sun_distance_deg:g}° away (sun_distance_deg).")
     data = {
         "object": name, "at": moment.isoformat(), "better_side": None,
         "sun_distance_deg": round(apart, 2), "cautions": [SUN],

@@ -26,6 +26,8 @@ from axletree.mount.ring_turn import RingTurn
 FIRST, COLUMN = 22, 28
 # A turn of the rings that gains less comfort than this isn't worth the trouble (our figure).
 WORTH_TURNING_M = 0.05
+# Dimensions that nothing can touch.
+WITHOUT_SHAPE = frozenset(("tube.obstruction_mm", "obstruction_mm"))
 
 CAUTIONS = (
     "Hold the tube with one hand whenever a lock is open; turn one axis after the other.",
@@ -165,7 +167,9 @@ def _ends(choice: Choice, units: str) -> str:
 def guessed_words(kit: Kit) -> list[str]:
     """One line that says how many dimensions nobody measured."""
     guessed = [g.split(".", 1)[1] for g in kit.guessed if g.startswith(("mount.", "tube."))]
-    shapes = [g for g in guessed if g.endswith(("_mm", "directions_deg"))]
+    shapes = [
+        g for g in guessed if g.endswith(("_mm", "directions_deg")) and g not in WITHOUT_SHAPE
+    ]
     if not shapes:
         return []
     shown = ", ".join(shapes[:4])

@@ -51,7 +51,7 @@ def _table(rows: Sequence[Stretch]) -> str:
             columns.append([_stretch(r) for r in own])
         for k in range(max(len(c) for c in columns)):
             east, west = (c[k] if k < len(c) else "" for c in columns)
-            label = degrees(d, 0, signed=True) if k == 0 else ""
+            label = degrees(d, 0, signed=bool(d)) if k == 0 else ""
             lines.append(f"  {label:<7}{east:<35}{west}".rstrip())
     return "\n".join(lines)
 
@@ -70,7 +70,7 @@ def _contacts(rows: Sequence[Stretch]) -> list[str]:
             words.setdefault(f"side {r.side}: {r.ends_words}", []).append(r.declination_deg)
     out = []
     for text, at in words.items():
-        spots = ", ".join(degrees(d, 0, signed=True) for d in at)
+        spots = ", ".join(degrees(d, 0, signed=bool(d)) for d in at)
         out.append(f"{text} (declination {spots})")
     return out
 

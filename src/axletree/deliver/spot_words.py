@@ -65,6 +65,7 @@ def _best_words(found: SpotAnswer, units: str) -> str:
     where = f"Best place: {place_words(scores.best_place_m, units)}"
     if not found.planned:
         where = "The spot will do (a [yard] plan in the kit would let places be compared)"
+    pole = pole[:1].upper() + pole[1:]
     return f"{where}, score {scores.score[row, column]:.0f} of 100. {pole}{seen}{views}."
 
 
