@@ -53,7 +53,7 @@ def read_kit(options: argparse.Namespace) -> Kit:
     named = getattr(options, "kit", None)
     if isinstance(named, Kit):
         return named
-    if named in DEMO_KITS and not Path(named).exists():
+    if named in DEMO_KITS and not Path(named).is_file():
         return demo_kit(named)
     if named:
         return load_kit(named)

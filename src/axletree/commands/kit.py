@@ -98,7 +98,7 @@ def _check(options: argparse.Namespace) -> Answer:
     from axletree.kit.kit import DEMO_KITS, check_text, demo_text, read_text
 
     file = Path(options.file)
-    is_demo = options.file in DEMO_KITS and not file.exists()
+    is_demo = options.file in DEMO_KITS and not file.is_file()
     kit, problems = check_text(demo_text(options.file) if is_demo else read_text(file))
     data = {
         "file": options.file,
