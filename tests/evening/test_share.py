@@ -105,14 +105,17 @@ def test_both_get_good_ones(event: Event) -> None:
     assert abs(means[0] - means[1]) < 12.0
 
 
-def test_a_promise_of_both_kits_is_kept_by_both_at_different_times() -> None:
-    event = shared(courtyard(must_see=("M31",)), neighbour(must_see=("M31", "M45")))
-    shown = {(s.rig, s.name) for s in event.slots}
-    assert {(0, "M31"), (1, "M31"), (1, "M45")} <= shown
+def test_twins_keep_their_promises_at_different_times() -> None:
+    """Two telescopes of one kind, both promising the same: alone both would show it at once."""
+    promised = ("M31", "M45", "Saturn", "Almach")
+    kit = courtyard(must_see=promised, hours=1.0)
+    twin = kit.model_copy(update={"name": "Twin"})
+    event = shared(kit, twin)
+    shown = [(s.rig, s.name) for s in event.slots]
+    assert {(k, name) for k in (0, 1) for name in promised} <= set(shown)
     assert overlapping(event) == []
-    for slot in event.slots:
-        if slot.name in ("M31", "M45"):
-            assert slot.why_here == "its kit promises it" or slot.rig == 0
+    assert all(s.why_here == "its kit promises it" for s in event.slots if s.name in promised)
+    assert all(s.promised for p in event.planned for s in p.evening.stops if s.name in promised)
 
 
 def test_three_telescopes_and_what_the_neighbours_show() -> None:
