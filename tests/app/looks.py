@@ -9,12 +9,16 @@ from typing import Any
 
 SCREENS = Path(__file__).parents[2] / "out" / "screens"
 COUNT = """async (data) => {
-  const image = await createImageBitmap(await (await fetch('data:image/png;base64,' + data)).blob());
+  const picture = await fetch('data:image/png;base64,' + data);
+  const image = await createImageBitmap(await picture.blob());
   const canvas = new OffscreenCanvas(image.width, image.height), pen = canvas.getContext('2d');
   pen.drawImage(image, 0, 0);
   const dots = pen.getImageData(0, 0, image.width, image.height).data;
   let other = 0, red = 0;
-  for (let i = 0; i < dots.length; i += 4) { if (dots[i + 1] || dots[i + 2]) other += 1; if (dots[i] > 200) red += 1; }
+  for (let i = 0; i < dots.length; i += 4) {
+    if (dots[i + 1] || dots[i + 2]) other += 1;
+    if (dots[i] > 200) red += 1;
+  }
   return { other, red, all: dots.length / 4 };
 }"""
 

@@ -148,7 +148,8 @@ def test_a_kit_is_checked_at_every_keystroke_and_kept_only_when_right(
 ) -> None:
     def check(*edits: dict[str, object], units: str = "metric") -> dict[str, object]:
         body = {"text": desk.text, "edits": list(edits), "units": units}
-        found: dict[str, object] = client.post("/answer/kit/check", json=body, headers=ORIGIN).json()
+        reply = client.post("/answer/kit/check", json=body, headers=ORIGIN)
+        found: dict[str, object] = reply.json()
         return found
 
     def field(sheet: dict[str, object], key: str) -> dict[str, object]:

@@ -164,7 +164,9 @@ def test_codes_are_random() -> None:
     assert len(codes) > 290  # eight digits: a repetition among 300 is a chance of 1 in 2000
 
 
-@pytest.mark.parametrize("to", ["//evil.example", "https://evil.example/", "/\\evil", "javascript:0"])
+@pytest.mark.parametrize(
+    "to", ["//evil.example", "https://evil.example/", "/\\evil", "javascript:0"]
+)
 def test_after_the_code_nobody_is_sent_elsewhere(shared: Desk, guest: TestClient, to: str) -> None:
     assert shared.sharing is not None
     came = enter(guest, shared.sharing.code, to=to)
@@ -188,7 +190,8 @@ def test_who_looks_cannot_change_until_the_lead_is_handed_over(shared: Desk) -> 
     assert ana.asks
     assert guest.post(f"/lead/give/{ana.number}", headers=LAN_ORIGIN).status_code == 403
     assert leader.post(f"/lead/give/{ana.number}", headers=ORIGIN).status_code == 200
-    assert guest.put("/settings/point", json={"object": "Vega"}, headers=LAN_ORIGIN).status_code == 200
+    chosen = guest.put("/settings/point", json={"object": "Vega"}, headers=LAN_ORIGIN)
+    assert chosen.status_code == 200
     assert leader.put("/settings/point", json={}, headers=ORIGIN).status_code == 403
     assert leader.post("/lead/take", headers=ORIGIN).status_code == 200
     assert leader.put("/settings/point", json={}, headers=ORIGIN).status_code == 200
