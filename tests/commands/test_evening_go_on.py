@@ -1,0 +1,216 @@
+"""The replan at the telescope, typed: late, clouds, skip, longer, promises, and bad input."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from axletree.cli import main
+from axletree.commands.again import cloud
+from axletree.commands.common import observer_of
+from axletree.evening.document import Evening, evening_json
+from axletree.evening.plan import plan_evening
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import demo_kit, demo_text
+from axletree.logbook.store import Logbook
+
+DAY = date(2026, 12, 5)
+MADE_AT = datetime(2026, 12, 5, 12, tzinfo=UTC)
+
+
+@pytest.fixture(scope="module")
+def known() -> Evening:
+    kit = demo_kit()
+    return plan_evening(kit, observer_of(kit.site), DAY, made_at=MADE_AT, effort="quick")
+
+
+@pytest.fixture
+def sheet(known: Evening, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The run sheet that people know, and no logbook of anybody's."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    file = tmp_path / "run-sheet.json"
+    file.write_text(evening_json(known), encoding="utf-8")
+    return file
+
+
+def again(
+    capsys: pytest.CaptureFixture[str], sheet: Path, at: datetime, *words: str
+) -> dict[str, Any]:
+    assert main(["evening", "--go-on", str(sheet), "--at", at.isoformat(), *words, "--json"]) == 0
+    made: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return made
+
+
+def names(evening: dict[str, Any]) -> list[str]:
+    return [stop["name"] for stop in evening["stops"]]
+
+
+def middle_of(known: Evening, number: int) -> datetime:
+    stop = known.stops[number]
+    return stop.begin + (stop.end - stop.begin) / 2
+
+
+def test_nothing_changed_keeps_what_was_announced(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = middle_of(known, 2)
+    made = again(capsys, sheet, at)
+    assert names(made)[0] == known.stops[2].name
+    assert datetime.fromisoformat(made["stops"][0]["begin"]) == known.stops[2].begin
+    assert not set(names(made)) & {s.name for s in known.stops[:2]}
+    kept = {s.name for s in known.stops[2:]} & set(names(made))
+    assert len(kept) >= len(known.stops) - 3
+    begins = [datetime.fromisoformat(s["begin"]) for s in made["stops"]]
+    ends = [datetime.fromisoformat(s["end"]) for s in made["stops"]]
+    assert all(b >= e for e, b in zip(ends, begins[1:], strict=False))
+
+
+def test_skip_and_longer(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = middle_of(known, 1)
+    present, skipped = known.stops[1], known.stops[3]
+    made = again(capsys, sheet, at, "--skip", skipped.name, "--longer", "7")
+    first = made["stops"][0]
+    assert first["name"] == present.name
+    assert datetime.fromisoformat(first["end"]) == present.end + timedelta(minutes=7)
+    assert skipped.name not in names(made)
+    # Skipping what is being shown ends it at once.
+    made = again(capsys, sheet, at, "--skip", present.name)
+    assert present.name not in names(made)
+
+
+def test_late_means_that_nothing_was_shown(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = known.stops[3].begin
+    usual, late = again(capsys, sheet, at), again(capsys, sheet, at, "--late")
+    early = {s.name for s in known.stops[:3]}
+    assert not early & set(names(usual))
+    assert early & set(names(late))
+    assert all(datetime.fromisoformat(s["begin"]) >= at for s in late["stops"])
+
+
+def test_no_stop_under_the_clouds(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Clouds from south through west to north, for an hour and then all night."""
+    at = known.stops[0].begin
+    for minutes, words in ((60.0, ("--cloud-min", "60")), (1e9, ())):
+        made = again(capsys, sheet, at, "--late", "--clouds", "180-360:0-75", *words)
+        assert made["stops"]
+        for stop in made["stops"]:
+            for pose in (stop["start"], stop["finish"]):
+                since = (datetime.fromisoformat(pose["at"]) - at).total_seconds() / 60.0
+                if 0.0 < since < minutes - 5.0:
+                    assert not (pose["azimuth_deg"] > 181.5 and pose["altitude_deg"] < 73.5)
+
+
+def test_a_promise_comes_first(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Twenty minutes before the end there is time for one or two stops only."""
+    last = known.stops[-1]
+    promised = known.stops[-3]
+    at = last.end - timedelta(minutes=20)
+    made = again(capsys, sheet, at, "--late", "--promise", promised.name)
+    assert promised.name in names(made)
+    assert all(s["promised"] for s in made["stops"] if s["name"] == promised.name)
+    assert len(made["stops"]) <= 2
+    # A promise behind clouds is broken, and said.
+    words = ["evening", "--go-on", str(sheet), "--at", at.isoformat(), "--late"]
+    assert main([*words, "--promise", promised.name, "--clouds", "0-360"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert f"A promise can't be kept: {promised.name}" in out
+
+
+def test_the_logbook_knows_what_was_shown(
+    known: Evening, sheet: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = known.stops[2].begin
+    shown = known.stops[4]
+    with Logbook(tmp_path / "data" / "axletree" / "logbook.sqlite") as book:
+        evening = book.begin_evening(DAY, demo_kit(), demo_text(), MADE_AT)
+        book.add_stop(evening, MADE_AT, shown.name, shown.catalogue_id)
+    made = again(capsys, sheet, at)
+    assert shown.name not in names(made)
+    made = again(capsys, sheet, at, "--logbook", "none")
+    assert shown.name in names(made)
+
+
+def test_what_was_shown_lately_counts_less(
+    known: Evening, tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:  # fmt: skip
+    """Everything of one evening was logged three weeks before: the next one shows other things."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    with Logbook(tmp_path / "axletree" / "logbook.sqlite") as book:
+        before = MADE_AT - timedelta(days=21)
+        evening = book.begin_evening(before.date(), demo_kit(), demo_text(), before)
+        for stop in known.stops:
+            book.add_stop(evening, before, stop.name, stop.catalogue_id)
+    assert main(["evening", "courtyard", "--date", DAY.isoformat(), "--json"]) == 0
+    made = json.loads(capsys.readouterr().out)
+    old = {s.name for s in known.stops}
+    assert len(set(names(made)) & old) < 0.6 * len(old)
+    assert any("shown since 2026-09-06 (logbook) count less" in a for a in made["assumptions"])
+    assert main(["evening", "courtyard", "--date", DAY.isoformat(), "--json",
+                 "--logbook", "none"]) == 0  # fmt: skip
+    assert len(set(names(json.loads(capsys.readouterr().out))) & old) > 0.7 * len(old)
+
+
+def test_the_new_sheet_is_written_and_goes_on_again(
+    known: Evening, sheet: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = middle_of(known, 1)
+    folder = tmp_path / "out"
+    words = ["evening", "--go-on", str(sheet), "--at", at.isoformat(), "--out", str(folder)]
+    assert main(words) == 0
+    out = capsys.readouterr().out
+    assert max(map(len, out.splitlines()[:-1])) <= 80
+    later = again(capsys, folder / "run-sheet.json", at + timedelta(minutes=30))
+    assert later["stops"]
+
+
+def test_clouds_as_typed() -> None:
+    part = cloud("350-20:10-40", MADE_AT, None)
+    assert (part.from_azimuth_deg, part.to_azimuth_deg) == (350.0, 20.0)
+    assert (part.low_altitude_deg, part.high_altitude_deg) == (10.0, 40.0)
+    for text in ("east", "90", "90-400", "90-180:50-40", "90-180:0-95", "1-2-3"):
+        with pytest.raises(AxletreeError, match="clouds"):
+            cloud(text, MADE_AT, None)
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--skip", "M31"], "name its file with --go-on"),
+        (["--at", "2026-12-05T20:00"], "name its file with --go-on"),
+        (["--go-on", "nowhere.json"], "no such file"),
+        (["--go-on", "SHEET", "--at", "tonight"], "not a date and time"),
+        (["--go-on", "SHEET", "--skip", "Nonesuch"], "--skip"),
+        (["--go-on", "SHEET", "--promise", "Sun"], "not among tonight's objects"),
+        (["--go-on", "SHEET", "--longer", "0"], "--longer"),
+        (["--go-on", "SHEET", "--longer", "10", "--late"], "--late"),
+        (["--go-on", "SHEET", "--clouds", "west"], "--clouds"),
+        (["--go-on", "SHEET", "--date", "2026-12-06"], "keeps the known evening"),
+        (["--go-on", "SHEET", "--kit", "paddock"], "was planned for"),
+        (["--go-on", "KIT"], "not a run sheet"),
+    ],
+)
+def test_bad_input_gets_one_line(
+    words: list[str], says: str, sheet: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kit = tmp_path / "kit.toml"
+    kit.write_text(demo_text())
+    named = [str(sheet) if w == "SHEET" else str(kit) if w == "KIT" else w for w in words]
+    at = [] if "--at" in words or "--go-on" not in words else ["--at", "2026-12-05T18:30"]
+    assert main(["evening", *named, *at]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.count("\n") == 1
+    assert says in err
