@@ -1,0 +1,67 @@
+"""Where does a page's answer come from? The handbook, readable without a network.
+
+The pages need no script: they open in the light that the browser's cookie names.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+from fastapi import APIRouter, HTTPException, Request
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from axletree.app.pages import render_plain
+from axletree.deliver.handbook import HandbookPage, handbook_pages, handbook_picture, shelf
+from axletree.kit.errors import AxletreeError
+
+router = APIRouter(prefix="/handbook")
+LIGHTS = ("day", "dusk", "red")
+
+
+def address(name: str) -> str:
+    """The path of one of the handbook's pages."""
+    return f"/handbook/{name}"
+
+
+@cache
+def _pages() -> dict[str, HandbookPage]:
+    return handbook_pages(address)
+
+
+@router.get("", response_class=HTMLResponse)
+@router.get("/", response_class=HTMLResponse)
+def first(request: Request) -> HTMLResponse:
+    """The handbook's first page."""
+    return one(request, "index")
+
+
+@router.get("/{name}", response_class=HTMLResponse)
+def one(request: Request, name: str) -> HTMLResponse:
+    """One page."""
+    pages = _pages()
+    if name not in pages:
+        raise HTTPException(404, "The handbook has no such page.")
+    light = request.cookies.get("axletree_light", "day")
+    return HTMLResponse(
+        render_plain(
+            "handbook",
+            title=pages[name].title,
+            # The pages are the package's own, and no markup of anybody's passes through them.
+            html=pages[name].html.replace('src="pictures/', 'src="/handbook/pictures/'),
+            shelf=shelf(pages, name, address),
+            light=light if light in LIGHTS else "day",
+        )
+    )
+
+
+@router.get("/pictures/{file}")
+def picture(file: str) -> Response:
+    """One of its drawings."""
+    try:
+        svg = handbook_picture(file.removesuffix(".svg"))
+    except AxletreeError:
+        raise HTTPException(404, "The handbook has no such picture.") from None
+    return Response(
+        svg, media_type="image/svg+xml", headers={"Cache-Control": "private, max-age=3600"}
+    )
