@@ -26,7 +26,7 @@ from axletree.evening.sky_state import site_sky, sky_state
 from axletree.evening.visibility import margins
 from axletree.evening.year_sights import best_of_nights, sights_of
 from axletree.kit.errors import AxletreeError
-from axletree.kit.kit import Kit, demo_kit
+from axletree.kit.kit import Kit, demo_kit, demo_text
 from axletree.sky.nights import nights_between
 from axletree.sky.time import Instants
 
@@ -239,10 +239,31 @@ def test_what_must_be_seen_decides_the_season() -> None:
 
 
 def test_excluded_things_are_not_named() -> None:
-    kit = changed(demo_kit(), exclude=("Jupiter", "M37"))
-    for night in scored(kit, date(2026, 2, 1), date(2026, 2, 5)).nights:
-        names = {one.name for one in (*night.best, *night.planets)}
-        assert not names & {"Jupiter", "M37"}
+    left = ("Jupiter", "M37", "Almach")
+    first, last = date(2026, 2, 1), date(2026, 2, 5)
+    for exclude, wanted in (((), set(left)), (left, set())):
+        named = {
+            one.name
+            for night in scored(changed(demo_kit(), exclude=exclude), first, last).nights
+            for one in (*night.best, *night.planets)
+        }
+        assert named & set(left) == wanted
+
+
+def test_a_list_of_ones_own_counts_and_its_broken_row_is_named(
+    tmp_path: Any, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "mine.csv").write_text(
+        "name,ra_h,dec_deg,magnitude,size_arcmin\nOur comet,21.0,35.0,4.0,12\nBroken,x,1,2,3\n"
+    )
+    kit = tmp_path / "kit.toml"
+    kit.write_text(demo_text().replace("[habits]", '[habits]\nown_objects_file = "mine.csv"\n'
+                                       'must_see = ["Our comet"]'))  # fmt: skip
+    words = ["--kit", str(kit), "--from", "2026-10-05", "--to", "2026-10-06"]
+    assert main(["calendar", *words, "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert "Our comet" in {one["name"] for one in data["nights"][0]["best"]}
+    assert any("line 3" in a for a in data["assumed"])
 
 
 # --- hard nights ---------------------------------------------------------------------------

@@ -8,6 +8,7 @@ the week are named; with --ics the best nights go into a calendar.
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,8 +24,8 @@ from axletree.commands.common import (
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
+    from axletree.evening.own_objects import OwnObjects
     from axletree.kit.kit import Kit
-    from axletree.sky.catalogue import SkyObject
 
 EXAMPLE = "axletree calendar --from 2027-01-01 --to 2027-12-31 --on fri,sat --ics nights.ics"
 DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -61,10 +62,12 @@ def answer(options: argparse.Namespace) -> Answer:
     first = _date(options.first, "--from", kit)
     last = _date(options.last, "--to", kit) if options.last else _year_on(first)
     refuse_range(first, last)
+    own = _own(options, kit, first)
     calendar = score_nights(
-        kit, observer_of(kit.site), first, last, folder=kit_folder(options),
-        own=_own(options, kit, first),
-    )  # fmt: skip
+        kit, observer_of(kit.site), first, last, folder=kit_folder(options), own=own.objects
+    )
+    left_out = tuple(f"left out of your own list: {row.words}" for row in own.broken)
+    calendar = replace(calendar, assumed=(*calendar.assumed, *left_out))
     apart = options.apart
     if apart is None:
         apart = APART_DAYS if len(calendar.nights) > 62 else 0
@@ -122,8 +125,8 @@ def _year_on(first: date) -> date:
     return min(first + timedelta(days=364), max(first, date(LAST_YEAR, 12, 31)))
 
 
-def _own(options: argparse.Namespace, kit: Kit, first: date) -> tuple[SkyObject, ...]:
+def _own(options: argparse.Namespace, kit: Kit, first: date) -> OwnObjects:
     from axletree.evening.own_objects import own_objects_of
 
     noon = datetime(first.year, first.month, first.day, 12, tzinfo=kit.site.zone)
-    return own_objects_of(kit, kit_folder(options), noon).objects
+    return own_objects_of(kit, kit_folder(options), noon)
