@@ -9,6 +9,7 @@ from functools import cache
 
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse
+from markupsafe import Markup
 from starlette.responses import Response
 
 from axletree.app.pages import render_plain
@@ -48,8 +49,8 @@ def one(request: Request, name: str) -> HTMLResponse:
             "handbook",
             title=pages[name].title,
             # The pages are the package's own, and no markup of anybody's passes through them.
-            html=pages[name].html.replace('src="pictures/', 'src="/handbook/pictures/'),
-            shelf=shelf(pages, name, address),
+            html=Markup(pages[name].html.replace('src="pictures/', 'src="/handbook/pictures/')),
+            shelf=Markup(shelf(pages, name, address)),
             light=light if light in LIGHTS else "day",
         )
     )
