@@ -110,13 +110,13 @@ class Run:
             self._go(self.course, at, given=given, longer_min=minutes, step=step,
                      own=self.course.own)  # fmt: skip
 
-    def close(self, part: ClosedSky, at: datetime, words: str) -> None:
-        """A part of the sky can't be used; the rest is planned around it."""
+    def close(self, parts: Sequence[ClosedSky], at: datetime) -> None:
+        """Parts of the sky can't be used; the rest is planned around them."""
         with self.lock:
-            if len(self.course.closed) >= MOST_CLOSED:
+            closed = (*self.course.closed, *parts)
+            if len(closed) > MOST_CLOSED:
                 raise AxletreeError(f"at most {MOST_CLOSED} parts of the sky: open some again")
-            changed = replace(self.course, closed=(*self.course.closed, part))
-            self._go(changed, at, step=words)
+            self._go(replace(self.course, closed=closed), at, step="planned around clouds")
 
     def open(self, which: int, at: datetime) -> None:
         """A part of the sky is free again."""

@@ -46,12 +46,13 @@ PAGES = (
          ("scene.js", "clock.js", "scale.js", "choose.js")),
     Page("follow", "follow", "How do I keep it in view?", ("clock.js", "choose.js")),
     Page("check", "check", "How far is my axis off, really?", ("ellipse.js",)),
-    Page("evening", "evening", "What do I show, when, in which order?"),
+    Page("evening", "evening", "What do I show, when, in which order?",
+         ("timeline.js", "clock.js")),
     Page("calendar", "calendar", "Which night?"),
     Page("logbook", "logbook", "What did we see, what drifted?"),
     Page("teach", "why", "Why does this work?", ("scene.js", "globe.js", "scale.js")),
 )  # fmt: skip
-START = Page("start", "start", "Where are you in the evening?")
+START = Page("start", "start", "Where are you in the evening?", ("drawing.js",))
 
 
 @cache

@@ -77,7 +77,7 @@ def left_out_words(left: LeftOut, name_of: Callable[[str], str]) -> str:
         ranks = "ranks" if len(left.instead_of) == 1 else "rank"
         return f"{promise}it would fit only instead of {names}, which {ranks} higher"
     if left.why == "not in this order":
-        return f"{promise}in this order it is no longer free when its turn comes: show it earlier"
+        return f"{promise}in this order its turn comes too late: show it earlier, or leave something out"
     return f"{promise}no time left beside stops that rank higher (the queue takes {queue})"
 
 

@@ -138,7 +138,7 @@ def left_words(showing: Showing, left: LeftOut) -> str:
 def order_facts(showing: Showing, order: Order) -> OrderFacts:
     """How good the order is, in words."""
     if order.method == "given":
-        words = "in your own order."
+        words = "the order stands as it was set."
     elif order.proven_best:
         words = "no other order of these objects is worth more (proven)."
     else:

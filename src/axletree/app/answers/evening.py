@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from datetime import date as Date
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter
@@ -21,7 +20,7 @@ router = APIRouter()
 Key = Annotated[str, Field(min_length=1, max_length=120)]
 Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
 MOST_STOPS = 60
-MOST_SPARES = 24
+MOST_SPARES = 12
 POINTS = (
     "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
 )  # fmt: skip
@@ -30,7 +29,7 @@ POINTS = (
 class Change(Moment):
     """A change of one evening."""
 
-    date: Date
+    day: date
 
 
 class Tick(Change):
@@ -86,13 +85,13 @@ HALF_WAY_UP_DEG = 45.0
 
 
 @router.get("/answer/evening")
-def evening(desk: OnDesk, date: Date | None = None, at: str | None = None) -> dict[str, Any]:
+def evening(desk: OnDesk, day: date | None = None, at: str | None = None) -> dict[str, Any]:
     """The whole evening as it stands: planned, ticked and to come."""
     moment = moment_of(desk, at)
-    return _whole(desk, run_of(desk, date or evening_date(moment, desk), moment))
+    return _whole(desk, run_of(desk, day or evening_date(moment, desk), moment))
 
 
-def evening_date(moment: datetime, desk: Desk) -> Date:
+def evening_date(moment: datetime, desk: Desk) -> date:
     """The evening that a moment belongs to; until four in the morning it is still the last one."""
     own = moment.astimezone(desk.kit.site.zone)
     return (own - timedelta(hours=4)).date()
@@ -104,7 +103,8 @@ def _whole(desk: Desk, run: Run) -> dict[str, Any]:
         can_undo = course.step if run.back else ""
     document = planned.evening.model_dump(mode="json", exclude={"stops", "given_up"})
     shown = {s.catalogue_id: s for s in planned.evening.stops}
-    listed = ticks(run.day)
+    listed, spares = ticks(run.day), _spares(run)
+    free = {s["name"] for s in spares}
     data = {
         **document,
         "date_words": f"{run.day:%A} {run.day.day} {run.day:%B %Y}",
@@ -119,7 +119,7 @@ def _whole(desk: Desk, run: Run) -> dict[str, Any]:
             }
             for row in listed
         ],
-        "spares": _spares(run),
+        "spares": spares,
         "lost": [g.model_dump() for g in course.lost],
         "broken": list(course.broken),
         "own_order": course.own,
@@ -134,7 +134,7 @@ def _whole(desk: Desk, run: Run) -> dict[str, Any]:
             "first_stop": planned.session.first_stop.isoformat(),
             "end": planned.session.end.isoformat(), "ended_by": planned.session.ended_by,
         },
-        "given_up": [g.model_dump() for g in planned.evening.given_up],
+        "given_up": [g.model_dump() for g in planned.evening.given_up if g.name not in free],
     }  # fmt: skip
     found: dict[str, Any] = plain(data)
     return found
@@ -151,29 +151,27 @@ def _spares(run: Run) -> list[dict[str, Any]]:
     if showing is None:
         return []
     taken = {s.catalogue_id for s in course.stops} | course.ticked
-    found = []
+    found: list[tuple[float, dict[str, Any]]] = []
     for candidate, wish in zip(showing.chosen.candidates, showing.wishes, strict=True):
         free = [(o.start_s, o.end_s) for o in wish.openings if o.end_s - o.start_s >= wish.show_s]
         if wish.key in taken or not free:
             continue
-        found.append(
-            {
-                "key": wish.key, "name": candidate.thing.name,
-                "also_called": list(candidate.thing.common_names[:1]),
-                "kind": candidate.thing.kind, "why": candidate.why,
-                "free_from": _iso(run, min(a for a, _ in free)),
-                "free_until": _iso(run, max(b for _, b in free)),
-                "value": candidate.value,
-            }
-        )  # fmt: skip
-    found.sort(key=lambda s: -s.pop("value"))
-    return found[:MOST_SPARES]
+        spare = {
+            "key": wish.key, "name": candidate.thing.name,
+            "also_called": list(candidate.thing.common_names[:1]),
+            "kind": candidate.thing.kind, "why": candidate.why,
+            "free_from": _iso(run, min(a for a, _ in free)),
+            "free_until": _iso(run, max(b for _, b in free)),
+        }  # fmt: skip
+        found.append((candidate.value, spare))
+    found.sort(key=lambda pair: -pair[0])
+    return [spare for _, spare in found[:MOST_SPARES]]
 
 
 def _change(desk: Desk, given: Change, make: Callable[[Run, datetime], None]) -> dict[str, Any]:
     """Make a change, tell every open page, and give back the evening as it stands."""
     moment = local(desk, given.at)
-    run = run_of(desk, given.date, moment)
+    run = run_of(desk, given.day, moment)
     make(run, moment)
     count = int(desk.settings("evening").get("changes", 0)) + 1
     # No page is left out, not even the one that asked: what it kept without a link comes late.
@@ -230,11 +228,8 @@ def clouds(desk: OnDesk, given: Closed) -> dict[str, Any]:
 
     def make(run: Run, at: datetime) -> None:
         end = None if given.minutes is None else at + timedelta(minutes=given.minutes)
-        spans = list(together(given.directions))
-        for k, (first, last) in enumerate(spans):
-            run.close(ClosedSky(first, last, low, high, at, end), at, "planned around clouds")
-            if k:  # several spans are one step
-                del run.back[-1]
+        spans = together(given.directions)
+        run.close([ClosedSky(first, last, low, high, at, end) for first, last in spans], at)
 
     return _change(desk, given, make)
 
