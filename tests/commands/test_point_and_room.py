@@ -80,6 +80,9 @@ def test_nothing_is_pointed_at_the_sun(capsys):
     assert "from the Sun" in out
     assert max(map(len, out.splitlines())) <= 80
     assert _run(capsys, "point", "Regulus", "--at", "2026-08-20T01:00")[0] == 0
+    # By day the caps stay on for whatever is far enough; at night nothing is said of the Sun.
+    assert "The Sun is up: caps on" in _run(capsys, "point", "Vega", "--at", "2026-08-20T19:00")[1]
+    assert "The Sun is up" not in _run(capsys, "point", "Vega", "--at", "2026-08-20T23:00")[1]
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ import json
 import subprocess
 import sys
 import warnings
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from itertools import pairwise
 
 import numpy as np
@@ -250,3 +250,26 @@ def test_command_with_a_broken_own_list(tmp_path) -> None:
     whole = run("--own", str(file), "--whole-list", "--date", "2026-12-05")
     assert whole.returncode == 2
     assert "line 3" in whole.stderr
+
+
+def test_nothing_near_the_sun_is_listed_while_it_is_up() -> None:
+    """By day an unfiltered tube stays 30 degrees from the Sun: Mercury at noon of 2026-12-05 does
+    not, Venus does (separations by skyfield and DE421). In the evening nearness does not count."""
+    noon = datetime(2026, 12, 5, 12, tzinfo=UTC)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        loader = Loader(get_skyfield_data_path())
+        kernel, when = loader("de421.bsp"), loader.timescale(builtin=True).from_datetime(noon)
+    site = kernel["earth"] + wgs84.latlon(KIT.site.latitude_deg, KIT.site.longitude_deg)
+    sun, mercury, venus = (
+        site.at(when).observe(kernel[n]).apparent() for n in ("sun", "mercury", "venus")
+    )
+    assert mercury.separation_from(sun).degrees < KIT.habits.sun_distance_deg
+    assert venus.separation_from(sun).degrees > KIT.habits.sun_distance_deg
+    found = names(listed(at=Instants.from_datetimes([noon]), kinds=kinds_named(["planets"])))
+    assert "Venus" in found
+    assert "Mercury" not in found
+    free = changed(sun_distance_deg=0.0)
+    assert "Mercury" in names(
+        listed(free, at=Instants.from_datetimes([noon]), kinds=kinds_named(["planets"]))
+    )

@@ -31,6 +31,11 @@ if TYPE_CHECKING:
 
 EXAMPLE = "axletree point Vega --at 2026-08-12T23:00 --draw vega.svg"
 
+SUN_UP_DEG = -0.9  # its upper edge on the horizon
+DAYLIGHT = (
+    "The Sun is up: caps on tube and finder until the tube points at its object, and turn it there "
+    "by a way that passes far from the Sun."
+)
 SUN = (
     "Never point a telescope at or near the Sun without a filter made for it over the front: it "
     "blinds in an instant."
@@ -73,6 +78,7 @@ def answer(options: argparse.Namespace) -> Answer:
     refused = _near_sun(kit, thing.name, moment, both.azimuth_deg[:, 0], both.altitude_deg[:, 0])
     if refused is not None:
         return refused
+    before = [DAYLIGHT] if float(both.altitude_deg[1, 0]) > SUN_UP_DEG else []
     # Who asks often for one kit (the app) keeps the table and gives it.
     table = getattr(options, "table", None) or table_of(
         kit, moment, options, camera=options.camera
@@ -90,10 +96,10 @@ def answer(options: argparse.Namespace) -> Answer:
 
         return choice_views(table.rig, table.axes, choice, kit, thing.name)
 
-    text = point_text(choice, kit, thing.name, moment, azimuth, altitude, notes, turn)
+    text = point_text(choice, kit, thing.name, moment, azimuth, altitude, notes, turn, before)
     data = point_data(
         choice, kit, thing.name, moment, turn, azimuth_deg=azimuth, altitude_deg=altitude,
-        hours_per_s=rate,
+        hours_per_s=rate, before=before,
     )  # fmt: skip
     return Answer(text, data, drawing)
 
@@ -143,7 +149,7 @@ def _near_sun(
 
     thing, sun = vector_from_azimuth_altitude(azimuth_deg, altitude_deg)  # type: ignore[arg-type]
     apart = float(angle_between_deg(thing, sun))
-    if sun[2] < -0.015 or apart >= kit.habits.sun_distance_deg:
+    if sun[2] < math.sin(math.radians(SUN_UP_DEG)) or apart >= kit.habits.sun_distance_deg:
         return None
     why = "it is up" if apart < 0.01 else f"it stands {apart:.0f}° from the Sun, which is up"
     words = paragraph(f"{name}: no side now, {why}. {SUN}") + "\n"

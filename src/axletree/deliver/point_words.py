@@ -193,9 +193,10 @@ def turn_words(turn: RingTurn, kit: Kit) -> str:
 
 def point_text(
     choice: Choice, kit: Kit, name: str, moment: datetime, azimuth_deg: float, altitude_deg: float,
-    notes: Sequence[str] = (), turn: RingTurn | None = None,
+    notes: Sequence[str] = (), turn: RingTurn | None = None, before: Sequence[str] = (),
 ) -> str:  # fmt: skip
-    """The whole answer for people; `turn` is the ring turn that would suit the chosen side."""
+    """The whole answer for people; `turn` is the ring turn that would suit the chosen side,
+    `before` cautions that come before the usual ones."""
     better_turn = paragraph(turn_words(turn, kit)) if turn is not None else ""
     head = f"{name}: tube on side {choice.better}." if choice.better else f"{name}: not now."
     where = (
@@ -226,7 +227,7 @@ def point_text(
         better_turn,
         listed("Beware:", warnings),
         listed("Assumed:", assumed),
-        listed("Cautions:", CAUTIONS),
+        listed("Cautions:", [*before, *CAUTIONS]),
     )
 
 
@@ -283,6 +284,7 @@ def point_data(
     azimuth_deg: float | None = None,
     altitude_deg: float | None = None,
     hours_per_s: float | None = None,
+    before: Sequence[str] = (),
 ) -> Mapping[str, Any]:
     """The whole answer for programs."""
     return {
@@ -302,5 +304,5 @@ def point_data(
             "best_for_this": None if turn is None else turn.turn_deg,
         },
         "guessed": [g for g in kit.guessed if g.startswith(("mount.", "tube."))],
-        "cautions": list(CAUTIONS),
+        "cautions": [*before, *CAUTIONS],
     }

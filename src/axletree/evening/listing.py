@@ -31,6 +31,7 @@ from axletree.kit.kit import Kit
 from axletree.sky.bodies import body_positions
 from axletree.sky.catalogue import SkyObject
 from axletree.sky.deep_sky import deep_sky
+from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
 from axletree.sky.events import darkness, sun_events
 from axletree.sky.nights import Night
 from axletree.sky.observer import Observer
@@ -41,6 +42,7 @@ Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 STEP_S = 900.0
+SUN_UP_DEG = -0.9  # its upper edge on the horizon
 
 @dataclass(frozen=True)
 class Listed:
@@ -147,7 +149,7 @@ def list_objects(
     excluded = np.isin(np.array(part.ids, dtype=object), list(asked.excluded))
     places = pool_positions(part, instants, observer)
     lowest = np.maximum(skyline(places.azimuth_deg), kit.habits.lowest_altitude_deg)
-    above = places.altitude_deg > lowest
+    above = (places.altitude_deg > lowest) & ~_near_sun(kit, places, instants, observer)
     margin = margins(kit, part.looks, views, sky.behind(places), places.airmass)
     known = np.nan_to_num(margin, nan=-np.inf)
     at_best = np.where(above[np.newaxis], known, -np.inf).max(axis=2, initial=-np.inf)
@@ -176,6 +178,19 @@ def list_objects(
         unknown=_unknown(kinds, themes),
         limit_mag=faintest,
     )
+
+
+def _near_sun(kit: Kit, places: Positions, instants: Instants, observer: Observer) -> Mask:
+    """Where the tube would come nearer to the Sun than the kit allows while it is up."""
+    sun = body_positions("sun", instants, observer)
+    up = sun.altitude_deg[0] > SUN_UP_DEG
+    if not up.any():
+        return np.zeros(places.altitude_deg.shape, dtype=bool)
+    apart = angle_between_deg(
+        vector_from_azimuth_altitude(places.azimuth_deg, places.altitude_deg),
+        vector_from_azimuth_altitude(sun.azimuth_deg, sun.altitude_deg),
+    )
+    return np.asarray(up & (apart < kit.habits.sun_distance_deg))
 
 
 def _faintest_mag(kit: Kit, views: Views, sky: SkyState) -> float:
