@@ -40,6 +40,13 @@ def test_every_page_opens_and_its_pictures_too(client: TestClient) -> None:
     assert first.text == client.get("/handbook/index").text
 
 
+def test_every_page_of_the_app_has_its_chapter(client: TestClient) -> None:
+    from axletree.app.pages import PAGES, START
+
+    for page in (START, *PAGES):
+        assert client.get(f"/handbook/{page.name}").status_code == 200, page.name
+
+
 def test_it_opens_in_the_light_of_the_cookie(client: TestClient) -> None:
     client.cookies.set("axletree_light", "red")
     assert 'data-light="red"' in client.get("/handbook/pole").text

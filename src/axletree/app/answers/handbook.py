@@ -18,6 +18,8 @@ from axletree.kit.errors import AxletreeError
 
 router = APIRouter(prefix="/handbook")
 LIGHTS = ("day", "dusk", "red")
+# Pages of the app whose chapter has another name, so that each can lead to /handbook/ITS-NAME.
+CHAPTERS = {"start": "index", "kit": "commands", "logbook": "log"}
 
 
 def address(name: str) -> str:
@@ -41,6 +43,7 @@ def first(request: Request) -> HTMLResponse:
 def one(request: Request, name: str) -> HTMLResponse:
     """One page."""
     pages = _pages()
+    name = CHAPTERS.get(name, name)
     if name not in pages:
         raise HTTPException(404, "The handbook has no such page.")
     light = request.cookies.get("axletree_light", "day")
