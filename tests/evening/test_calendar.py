@@ -400,6 +400,18 @@ def test_the_drawing_has_a_tooth_a_night_and_brass_for_the_best(year: Calendar) 
     assert "new Moon" in words
 
 
+def test_every_rule_is_on_the_sheet_and_darkless_weeks_are_named() -> None:
+    """Months differ in length: the rows that they make must all have their place."""
+    kit = arctic()
+    calendar = scored(kit, date(2026, 5, 20), date(2026, 12, 10))
+    svg = calendar_view_svg(calendar.nights, [], calendar.phases, "")
+    root = ElementTree.fromstring(svg)
+    tall = float(root.get("viewBox", "").split()[3])
+    ys = [float(el.get("y2", "0")) for el in root.findall("{http://www.w3.org/2000/svg}line")]
+    assert max(ys) < tall
+    assert "it does not get dark" in "".join(root.itertext())
+
+
 # --- bad input -----------------------------------------------------------------------------
 
 

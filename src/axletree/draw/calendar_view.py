@@ -15,7 +15,7 @@ from axletree.sky.moon_phases import SkyDate
 
 WIDTH, LEFT, RIGHT = 1120.0, 74.0, 24.0
 HEAD, ROW, TOOTH, BAND = 92.0, 218.0, 96.0, 16.0
-PER_ROW = 92
+PER_ROW, WIDEST = 92, 48.0
 PHASES = {"new": "new Moon", "full": "full Moon"}
 
 
@@ -24,9 +24,8 @@ def calendar_view_svg(
     place: str,
 ) -> str:  # fmt: skip
     """The drawing as SVG text; at most one rule for each 92 nights."""
-    count = -(-len(nights) // PER_ROW)
-    rows = _rows(nights, count)
-    height = HEAD + ROW * count + 46.0
+    rows = _rows(nights)
+    height = HEAD + ROW * len(rows) + 46.0
     best = max(picks, key=lambda n: n.score, default=None)
     first, last = nights[0].date, nights[-1].date
     span = f"{_day(first)} {first.year} to {_day(last)} {last.year}"
@@ -40,7 +39,7 @@ def calendar_view_svg(
             (LEFT, 66), f"{best.date:%A} {_day(best.date)} {best.date.year}, score "
             f"{best.score:.0f} of 100", size=17, fill=BRASS, weight=600,
         )  # fmt: skip
-    step = (WIDTH - LEFT - RIGHT) / max(len(row) for row in rows)
+    step = min((WIDTH - LEFT - RIGHT) / max(len(row) for row in rows), WIDEST)
     named = {night.date for night in picks}
     for k, row in enumerate(rows):
         _rule(sheet, row, HEAD + ROW * k, step, named, phases)
@@ -53,9 +52,9 @@ def calendar_view_svg(
     return sheet.svg()
 
 
-def _rows(nights: Sequence[ScoredNight], count: int) -> list[list[ScoredNight]]:
+def _rows(nights: Sequence[ScoredNight]) -> list[list[ScoredNight]]:
     """Whole months a row, where there is more than one row."""
-    if count == 1:
+    if len(nights) <= PER_ROW:
         return [list(nights)]
     rows: list[list[ScoredNight]] = []
     months: list[list[ScoredNight]] = []
@@ -96,8 +95,21 @@ def _rule(
             _pointer(sheet, (x, y), labels[night.date], top, night)
         _tick(sheet, night, x, base, step, first=k == 0)
     _moonlight(sheet, row, base + 40.0, step)
+    _never_dark(sheet, row, base, step)
     sheet.text((LEFT - 8, base + 44.0), "moonlight", size=11, anchor="end", fill=FAINT)
     _phases(sheet, row, phases, base + 72.0, step)
+
+
+def _never_dark(sheet: Sheet, row: Sequence[ScoredNight], base: float, step: float) -> None:
+    """Words where nights are worth nothing for so long that they fit."""
+    begin = 0
+    for k in range(len(row) + 1):
+        if k < len(row) and row[k].score <= 0.0:
+            continue
+        if step * (k - begin) > 120.0:
+            x = LEFT + step * (begin + k) / 2
+            sheet.text((x, base - 12), row[begin].ended_by, size=13, anchor="middle", fill=FAINT)
+        begin = k + 1
 
 
 def _spread(
