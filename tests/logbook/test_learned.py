@@ -136,6 +136,32 @@ def test_pole_and_check_use_what_was_learned(
     assert "no such file" in capsys.readouterr().err
 
 
+def test_check_turns_bolts_by_what_was_learned(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Turns grow with the turns a degree: 1.2 learned over 0.8 guessed."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    monkeypatch.chdir(tmp_path)
+    Path("stars.csv").write_text(
+        "star,started,watched_s,drift_arcsec,sigma_arcsec\n"
+        "Altair,19:20,600,30,1.5\nCapella,20:20,600,-20,1.5\n"
+    )
+    words = ["check", "drift", "stars.csv", "--at", "2026-12-05T20:30", "--no-notes", "--json"]
+    assert main(words) == 0
+    before = json.loads(capsys.readouterr().out)
+    assert before["learned"] == []
+    with Logbook(tmp_path / "axletree" / "logbook.sqlite") as book:
+        turning(book, demo_kit(), demo_text(), altitude=1.2, signed=False)
+        learned = turns_per_degree(book, "altitude")
+    assert learned is not None
+    assert main(words) == 0
+    after = json.loads(capsys.readouterr().out)
+    ratio = after["bolts"]["altitude_turns"] / before["bolts"]["altitude_turns"]
+    assert ratio == pytest.approx(learned.turns_per_degree / 0.8, rel=1e-6)
+    assert main(words[:-1]) == 0
+    assert "learned from 4 turns in the logbook" in " ".join(capsys.readouterr().out.split())
+
+
 def test_a_damaged_logbook_is_kept_aside_and_said(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
