@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from functools import cache
 from pathlib import Path
@@ -23,6 +24,7 @@ from axletree.kit.tube import Barlow, Camera, Eyepiece, Tube
 
 KIT_VERSION = 1
 LARGEST_FILE_BYTES = 512_000
+_ENDLESS = re.compile(r"[\d_]{4000}")
 
 
 class Kit(Part):
@@ -65,6 +67,9 @@ def check_text(text: str) -> tuple[Kit | None, list[Problem]]:
         return None, [Problem("", f"this is not TOML: {error}")]
     except RecursionError:
         return None, [Problem("", "this is not a kit: it is nested too deeply")]
+    except ValueError:  # Python reads no whole number of more than 4300 digits
+        long = next((k for k, row in enumerate(text.splitlines(), 1) if _ENDLESS.search(row)), None)
+        return None, [Problem("", "a number has thousands of digits", long)]
     lines = key_lines(text)
     problems: list[Problem] = []
     problems += oddities(raw, Kit)

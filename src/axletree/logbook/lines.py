@@ -61,7 +61,7 @@ def read_lines(path: Path) -> list[dict[str, Any]]:
             continue
         try:
             record = json.loads(line)
-        except ValueError:
+        except (ValueError, RecursionError):
             if line.startswith(b"{"):
                 continue  # torn
             raise AxletreeError(

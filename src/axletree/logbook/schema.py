@@ -106,6 +106,15 @@ TABLES: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 
 
+def is_whole(connection: sqlite3.Connection) -> bool:
+    """True where every table has its columns, as they have in a logbook that nothing damaged."""
+    for table, columns in TABLES.items():
+        rows = connection.execute(f"PRAGMA table_info({table})").fetchall()
+        if not {*columns, "id"} <= {row[1] for row in rows}:
+            return False
+    return True
+
+
 def bring_up_to_date(connection: sqlite3.Connection) -> None:
     """Run the steps that this logbook has not seen; refuses one from a newer Axletree."""
     version = int(connection.execute("PRAGMA user_version").fetchone()[0])

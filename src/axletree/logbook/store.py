@@ -18,7 +18,7 @@ from typing import Any, Self
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.logbook.fit import why_unfit
-from axletree.logbook.schema import bring_up_to_date
+from axletree.logbook.schema import bring_up_to_date, is_whole
 
 WAIT_FOR_LOCK_S = 5.0
 
@@ -57,12 +57,19 @@ class Logbook:
         connection = sqlite3.connect(self.path, timeout=wait_s, isolation_level=None)
         try:
             connection.row_factory = sqlite3.Row
+            # A damaged letter must not hide the rest of the record.
+            connection.text_factory = lambda text: text.decode("utf-8", "replace")
             connection.execute("PRAGMA foreign_keys = ON")
             if connection.execute("PRAGMA quick_check").fetchone()[0] != "ok":
                 raise sqlite3.DatabaseError("quick_check failed")
             connection.execute("PRAGMA journal_mode = WAL")
             connection.execute("PRAGMA synchronous = FULL")
             bring_up_to_date(connection)
+            if not is_whole(connection):
+                raise sqlite3.DatabaseError("tables or columns are missing")
+        except UnicodeDecodeError:  # even SQLite's own words of complaint are damaged
+            connection.close()
+            raise sqlite3.DatabaseError("names of its tables are damaged") from None
         except BaseException:
             connection.close()
             raise
@@ -83,6 +90,8 @@ class Logbook:
         trace: TracebackType | None,
     ) -> None:
         self.close()
+        if isinstance(error, sqlite3.Error):
+            raise AxletreeError(f"{self.path}: the logbook cannot be read ({error})") from None
 
     def close(self) -> None:
         """Close the file; harmless when closed already."""

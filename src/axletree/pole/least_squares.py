@@ -130,7 +130,8 @@ def fit(
     for _ in range(turns):
         both = model(np.concatenate([values + steps, values - steps]))
         slopes = difference(both[:count], both[count:]) / (2.0 * _STEP)
-        jacobian = np.asarray((slopes / sigma).T)
+        # Where wild data have driven the unknowns off any mount, nothing is known of them.
+        jacobian = np.nan_to_num((slopes / sigma).T, nan=0.0, posinf=0.0, neginf=0.0)
         tall = np.vstack([jacobian, np.diag(prior)])
         wanted = np.concatenate([misfits, -prior * values])
         u, s, vt = np.linalg.svd(tall, full_matrices=False)
