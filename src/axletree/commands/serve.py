@@ -26,7 +26,9 @@ EXAMPLE = "axletree serve --kit courtyard.toml --share"
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments."""
     parser.add_argument("--kit", metavar="FILE", help="the kit file (TOML)")
-    parser.add_argument("--port", type=int, default=8765, metavar="N", help="where it listens (8765)")
+    parser.add_argument(
+        "--port", type=int, default=8765, metavar="N", help="where it listens (8765)"
+    )  # fmt: skip
     parser.add_argument(
         "--share", action="store_true", help="let phones on the local network in, by a code"
     )
