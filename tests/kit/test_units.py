@@ -57,11 +57,11 @@ def test_numbers_as_people_write_them() -> None:
 
 
 def test_every_group_is_a_table_of_the_kit_and_every_key_has_words() -> None:
-    from axletree.app.answers.kit_sheet import _plain_fields, _table
+    from axletree.app.answers.kit_sheet import plain_fields, table_of
     from axletree.kit.asks import _WORDS
 
     for path, _ in GROUPS:
-        model, _, _ = _table(path)
-        for name, _ in _plain_fields(model):
+        model, _, _ = table_of(path)
+        for name, _ in plain_fields(model):
             assert f"{path}.{name}" in _WORDS, f"{path}.{name} has no words of its own"
     assert words_for("yard.post.x_m") == "X"

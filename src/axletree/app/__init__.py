@@ -2,6 +2,7 @@
 
 Modules:
   server    make_app(desk, hosts), run: routes, refusals in one sentence, sockets
+  people    coming in, who leads, the event stream
   guard     Guard: hosts, origins, body size, seats and the lead, security headers
   state     Desk: the kit, the pages' settings, what is kept for one kit
   seats     Seats: who is here, who leads

@@ -13,11 +13,10 @@ from collections.abc import AsyncIterator, Iterable
 from contextlib import asynccontextmanager, suppress
 from json import JSONDecodeError
 from typing import Any
-from urllib.parse import parse_qs
 
-from fastapi import FastAPI, HTTPException, Request
+from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, StreamingResponse
+from fastapi.responses import HTMLResponse, JSONResponse
 from starlette.exceptions import HTTPException as StarletteHTTPException
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.responses import Response
@@ -25,15 +24,14 @@ from starlette.staticfiles import StaticFiles
 
 from axletree.app import answers
 from axletree.app.answers.common import ask
-from axletree.app.guard import HEADERS, Guard, from_here, seat_cookie
-from axletree.app.pages import START, STATIC, Page, edition, page_named, pages, render, render_plain
-from axletree.app.seats import Seat
+from axletree.app.guard import HEADERS, Guard, from_here
+from axletree.app.pages import START, STATIC, Page, edition, pages, render, render_plain
+from axletree.app.people import add_events, add_people, light_of, seat_of
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 
 # Longest age that browsers keep a static file; its address changes with its content.
 KEEP_S = 31_536_000
-LIGHTS = ("day", "dusk", "red")
 
 
 def make_app(desk: Desk, hosts: Iterable[str]) -> FastAPI:
@@ -51,8 +49,8 @@ def make_app(desk: Desk, hosts: Iterable[str]) -> FastAPI:
     app.state.desk = desk
     app.mount("/static/" + edition(), _Static(directory=STATIC), name="static")
     _pages(app, desk)
-    _people(app, desk)
-    _events(app, desk)
+    add_people(app, desk)
+    add_events(app, desk)
     for module in pkgutil.iter_modules(answers.__path__):
         found = importlib.import_module(f"{answers.__name__}.{module.name}")
         if hasattr(found, "router"):
@@ -80,19 +78,8 @@ class _Static(StaticFiles):
         return response
 
 
-def _seat(request: Request) -> Seat | None:
-    found: Seat | None = request.scope.get("state", {}).get("seat")
-    return found
-
-
-def _light(request: Request) -> str:
-    """Which light the page is to open in, so that no white page flashes in the dark."""
-    light = request.cookies.get("axletree_light", "day")
-    return light if light in LIGHTS else "day"
-
-
 def _page(request: Request, desk: Desk, page: Page) -> HTMLResponse:
-    seat = _seat(request)
+    seat = seat_of(request)
     leader = desk.seats.leader
     if seat is not None and leader is not None and seat.here and leader.here and not leader.links:
         # Two browsers at the machine itself: the one that is open leads.
@@ -104,7 +91,7 @@ def _page(request: Request, desk: Desk, page: Page) -> HTMLResponse:
             kit_name=desk.kit.name,
             units=desk.kit.habits.units,
             zone=desk.kit.site.time_zone,
-            light=_light(request),
+            light=light_of(request),
             number=seat.number if seat else 0,
             leads=desk.seats.leads(seat),
             leader=leader.name if leader else "",
@@ -127,140 +114,12 @@ def _pages(app: FastAPI, desk: Desk) -> None:
         app.add_api_route(f"/{page.name}", show, methods=["GET"], response_model=None)
 
 
-def _people(app: FastAPI, desk: Desk) -> None:
-    """Coming in, and who leads."""
-
-    @app.get("/enter", response_class=HTMLResponse)
-    def enter(request: Request, to: str = "/") -> Response:
-        if _seat(request) is not None:
-            return RedirectResponse(_own_path(to), status_code=303)
-        return HTMLResponse(
-            render_plain("enter", to=_own_path(to), problem="", light=_light(request))
-        )
-
-    @app.post("/enter", response_class=HTMLResponse)
-    async def entered(request: Request) -> Response:
-        if desk.sharing is None:
-            raise HTTPException(404)
-        form = parse_qs((await request.body()).decode("utf-8", "replace"))
-        code, name, to = (form.get(word, [""])[0] for word in ("code", "name", "to"))
-        client = request.client
-        problem = "That code is not right, or it was used already: ask for the one of the moment."
-        try:
-            if desk.sharing.open(code, client.host if client else ""):
-                seat = desk.seats.take(name, here=False)
-                _tell_lead(desk)
-                gone = RedirectResponse(_own_path(to), status_code=303)
-                gone.headers["Set-Cookie"] = seat_cookie(seat)
-                return gone
-        except AxletreeError as error:
-            problem = str(error)
-        return HTMLResponse(
-            render_plain("enter", to=_own_path(to), problem=problem, light=_light(request)), 403
-        )
-
-    @app.post("/lead/ask")
-    def asked(request: Request) -> dict[str, Any]:
-        seat = _seat(request)
-        if seat is not None and not desk.seats.leads(seat):
-            seat.asks = True
-            _tell_lead(desk)
-        return {}
-
-    @app.post("/lead/take")
-    def take(request: Request) -> dict[str, Any]:
-        seat = _seat(request)
-        if seat is None or not from_here(request.scope):
-            raise HTTPException(403, "Ask for the lead: only at the machine itself is it taken.")
-        desk.seats.hand_over(seat)
-        _tell_lead(desk)
-        return {}
-
-    @app.post("/lead/give/{number}")
-    def give(number: int) -> dict[str, Any]:
-        seat = desk.seats.numbered(number)
-        if seat is None:
-            raise HTTPException(404, "Nobody sits there any more.")
-        desk.seats.hand_over(seat)
-        _tell_lead(desk)
-        return {}
-
-    @app.get("/answer/sharing")
-    def sharing(request: Request) -> dict[str, Any]:
-        """The code of the moment, for the leader to read out."""
-        from axletree.app.sharing import qr_svg, spaced
-
-        shared = desk.sharing
-        if shared is None or not desk.seats.leads(_seat(request)):
-            return {"address": None}
-        return {
-            "address": shared.address, "code": spaced(shared.code), "qr": qr_svg(shared.address),
-        }  # fmt: skip
-
-    @app.put("/settings/{name}")
-    async def settings(request: Request, name: str) -> dict[str, Any]:
-        values = await request.json()
-        if page_named(name) is None or not isinstance(values, dict):
-            raise HTTPException(404, "There is no page of that name to set.")
-        seat = _seat(request)
-        desk.set_page(name, values, by=str(seat.number) if seat else "")
-        return {}
-
-
-def _own_path(to: str) -> str:
-    """A path of this app, never another site's address."""
-    name = to.strip("/")
-    return f"/{name}" if page_named(name) else "/"
-
-
-def _people_now(desk: Desk) -> dict[str, Any]:
-    leader = desk.seats.leader
-    return {
-        "leader": leader.name if leader else "",
-        "leader_number": leader.number if leader else 0,
-        "people": [
-            {"number": s.number, "name": s.name, "asks": s.asks} for s in desk.seats.present()
-        ],
-    }
-
-
-def _tell_lead(desk: Desk) -> None:
-    desk.hub.tell("lead", _people_now(desk))
-
-
-def _events(app: FastAPI, desk: Desk) -> None:
-    @app.get("/events")
-    async def events(request: Request) -> StreamingResponse:
-        seat = _seat(request)
-
-        def hello() -> dict[str, Any]:
-            if seat is not None:
-                seat.links += 1
-                if seat.links == 1:
-                    _tell_lead(desk)
-            return {
-                "you": seat.number if seat else 0,
-                "revision": desk.revision,
-                "edition": edition(),
-                "settings": desk.all_settings(),
-                **_people_now(desk),
-            }
-
-        def gone() -> None:
-            if seat is not None:
-                seat.links = max(0, seat.links - 1)
-                if seat.links == 0 and not desk.hub.closed:
-                    _tell_lead(desk)
-
-        return StreamingResponse(desk.hub.listen(hello, gone), media_type="text/event-stream")
-
-
 def _refusals(app: FastAPI) -> None:
     """Every failure in one plain sentence."""
 
     def say(request: Request, status: int, words: str, field: str = "") -> Response:
         if request.method == "GET" and not request.url.path.startswith("/answer"):
-            page = render_plain("missing", words=words, light=_light(request))
+            page = render_plain("missing", words=words, light=light_of(request))
             return HTMLResponse(page, status)
         content = {"problem": words, **({"field": field} if field else {})}
         return JSONResponse(content, status)

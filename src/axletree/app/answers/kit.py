@@ -9,15 +9,19 @@ from fastapi import APIRouter, Request
 from pydantic import BaseModel, Field
 
 from axletree.app.answers.common import OnDesk
-from axletree.app.answers.kit_sheet import Edit, edited, fields_of
+from axletree.app.answers.kit_edit import Edit, edited
+from axletree.app.answers.kit_sheet import fields_of
 from axletree.app.guard import from_here
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
-from axletree.kit.kit import DEMO_KITS, LARGEST_FILE_BYTES, Kit, check_text, demo_text
+from axletree.kit.kit import DEMO_KITS, Kit, check_text, demo_text
 from axletree.kit.problems import Problem
 
 router = APIRouter()
-Text = Annotated[str, Field(max_length=LARGEST_FILE_BYTES)]
+# Twenty times what a kit takes; what is longer would keep the machine busy at every keystroke.
+LARGEST_TEXT = 120_000
+MOST_PROBLEMS = 100
+Text = Annotated[str, Field(max_length=LARGEST_TEXT)]
 
 
 class Change(BaseModel):
@@ -138,7 +142,10 @@ def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[st
         "right": made is not None and not misread,
         "units": units,
         "name": made.name if made else None,
-        "problems": [{"key": p.key, "line": p.line, "message": p.message} for p in problems],
+        "problems": [
+            {"key": p.key, "line": p.line, "message": p.message}
+            for p in problems[:MOST_PROBLEMS]
+        ],
         "guessed": len(made.guessed) if made else None,
         "groups": fields_of(text, problems, units),
         "drawing": drawing,

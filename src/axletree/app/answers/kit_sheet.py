@@ -1,6 +1,6 @@
-"""How does a kit's text look as a sheet of fields, and how is a field's new value written back?
+"""How does a kit's text look as a sheet of fields?
 
-The text is the truth: fields are read from it, and a change is made in it, comments and all.
+The text is the truth: fields are read from it (`kit_edit` makes a change in it).
 """
 
 from __future__ import annotations
@@ -9,33 +9,19 @@ import tomllib
 import types
 import typing
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import time
 from typing import Any
 
-import tomlkit
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
-from tomlkit.exceptions import TOMLKitError
 
 from axletree.kit.asks import FIRST, GROUPS, words_for
-from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.prepare import completed
 from axletree.kit.problems import Problem
-from axletree.kit.units import number_from, shown, stored, unit_of
+from axletree.kit.units import shown, unit_of
 
-Path = tuple[str | int, ...]
 MOST_ENTRIES = 60
-
-
-@dataclass(frozen=True)
-class Edit:
-    """One change: a value as typed ('' takes the key away), or an entry added or removed."""
-
-    path: Path
-    value: str = ""
-    what: str = "set"
 
 
 def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[str, Any]]:
@@ -52,7 +38,7 @@ def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[s
     said = {p.key: p.message for p in problems}
     groups: list[dict[str, Any]] = []
     for path, title in GROUPS:
-        model, repeated, optional = _table(path)
+        model, repeated, optional = table_of(path)
         entries = _entries(raw, prepared, path, repeated)
         # Beside an optional table nobody wrote, its fields would only raise questions.
         shut = optional and not entries
@@ -70,7 +56,7 @@ def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[s
                         "fields": [
                             _field(path, i if repeated else None, name, info, given, filled,
                                    guessed, said, units)
-                            for name, info in _plain_fields(model)
+                            for name, info in plain_fields(model)
                         ],
                     }
                     for i, (given, filled) in enumerate(entries)
@@ -90,20 +76,21 @@ def _first(groups: list[dict[str, Any]]) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _model_in(annotation: Any) -> type[BaseModel] | None:
+def model_in(annotation: Any) -> type[BaseModel] | None:
+    """The table that a field's annotation holds, or None."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
-    found = (_model_in(a) for a in typing.get_args(annotation))
+    found = (model_in(a) for a in typing.get_args(annotation))
     return next((m for m in found if m is not None), None)
 
 
-def _table(path: str) -> tuple[type[BaseModel], bool, bool]:
+def table_of(path: str) -> tuple[type[BaseModel], bool, bool]:
     """Model of a dotted table, whether it is an array of tables, whether it may be missing."""
     model: type[BaseModel] = Kit
     repeated = optional = False
     for part in path.split("."):
         info = next(f for n, f in model.model_fields.items() if part in (n, f.alias))
-        inner = _model_in(info.annotation)
+        inner = model_in(info.annotation)
         assert inner is not None
         model = inner
         repeated = typing.get_origin(_bare(info.annotation)) is tuple
@@ -121,11 +108,12 @@ def _bare(annotation: Any) -> Any:
     return annotation
 
 
-def _plain_fields(model: type[BaseModel]) -> list[tuple[str, FieldInfo]]:
+def plain_fields(model: type[BaseModel]) -> list[tuple[str, FieldInfo]]:
+    """Names as in the file, and fields, of all that are not tables."""
     return [
         (info.alias or name, info)
         for name, info in model.model_fields.items()
-        if _model_in(info.annotation) is None
+        if model_in(info.annotation) is None
     ]
 
 
@@ -149,7 +137,7 @@ def _entries(
             for i, entry in enumerate(whole[:MOST_ENTRIES])
             if isinstance(entry, Mapping)
         ]
-    if given is None and filled is None and _table(path)[2]:
+    if given is None and filled is None and table_of(path)[2]:
         return []
     return [
         (given if isinstance(given, Mapping) else {}, filled if isinstance(filled, Mapping) else {})
@@ -220,99 +208,3 @@ def _written(value: Any, kind: str, name: str, units: str) -> str:
 
 def _is_number(value: Any) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool)
-
-
-def edited(text: str, edits: Sequence[Edit], units: str) -> tuple[str, list[Problem]]:
-    """The text with the edits in it, and what of them could not be understood (left out)."""
-    try:
-        document = tomlkit.parse(text)
-    except (TOMLKitError, RecursionError):
-        return text, []
-    problems = []
-    for edit in edits:
-        try:
-            _apply(document, edit, units)
-        except AxletreeError as error:
-            dotted = "".join(
-                f"[{p + 1}]" if isinstance(p, int) else f".{p}" for p in edit.path
-            ).lstrip(".")
-            problems.append(Problem(dotted, str(error)))
-        except (TOMLKitError, KeyError, TypeError, IndexError, AttributeError):
-            raise AxletreeError("that can't be changed here: edit the file's text") from None
-    return tomlkit.dumps(document), problems
-
-
-def _apply(document: Any, edit: Edit, units: str) -> None:
-    *tables, last = edit.path
-    info = _info(edit.path) if edit.what == "set" else None
-    at: Any = document
-    for depth, part in enumerate(tables):
-        if isinstance(part, str) and part not in at:
-            after = tables[depth + 1] if depth + 1 < len(tables) else None
-            at[part] = tomlkit.aot() if isinstance(after, int) else tomlkit.table()
-        if isinstance(part, int) and part == len(at):
-            at.append(tomlkit.table())
-        at = at[part]
-    if edit.what == "add":
-        if _table(".".join(str(p) for p in edit.path if isinstance(p, str)))[1]:
-            if last not in at:
-                at[last] = tomlkit.aot()
-            if len(at[last]) >= MOST_ENTRIES:
-                raise AxletreeError(f"{MOST_ENTRIES} are enough")
-            at[last].append(tomlkit.table())
-        elif last not in at:
-            at[last] = tomlkit.table()
-    elif edit.what == "remove":
-        del at[last]
-    elif edit.value.strip() == "" and info is not None and kind_of(info)[0] != "several":
-        if last in at:
-            del at[last]
-    elif info is not None:
-        at[last] = _read(edit.value, info, str(last), units)
-
-
-def _info(path: Path) -> FieldInfo:
-    """The field that a path names; refuses a path that the kit doesn't have."""
-    model: type[BaseModel] = Kit
-    names = [p for p in path if isinstance(p, str)]
-    for i, part in enumerate(names):
-        info = next((f for n, f in model.model_fields.items() if part in (n, f.alias)), None)
-        if info is None or part == "guessed":
-            raise AxletreeError("the kit has no such key")
-        if i == len(names) - 1:
-            return info
-        inner = _model_in(info.annotation)
-        if inner is None:
-            raise AxletreeError("the kit has no such key")
-        model = inner
-    raise AxletreeError("the kit has no such key")
-
-
-def _read(typed: str, info: FieldInfo, name: str, units: str) -> Any:
-    """A value for the file from what was typed."""
-    kind, choices = kind_of(info)
-    words = typed.strip()
-    if kind == "number":
-        value = stored(number_from(words), name, units)
-        return int(value) if value == int(value) and abs(value) < 1e9 else value
-    if kind == "whole":
-        return round(number_from(words))
-    if kind == "yes":
-        return words == "yes"
-    if kind == "choice":
-        return int(words) if words.isdigit() and words in choices else words
-    if kind == "clock":
-        try:
-            return time.fromisoformat(words)
-        except ValueError:
-            raise AxletreeError(f"'{words[:20]}' is not a time of day; write 22:30") from None
-    if kind == "numbers":
-        return [number_from(p) for p in words.replace(";", ",").split(",") if p.strip()]
-    if kind == "pairs":
-        rows = [r.replace(",", " ").split() for r in words.replace("\n", ";").split(";")]
-        if any(len(row) != 2 for row in rows if row):
-            raise AxletreeError("write pairs like 90 15; 180 5 (azimuth altitude; and so on)")
-        return [[number_from(x) for x in row] for row in rows if row]
-    if kind in ("names", "several"):
-        return [p.strip() for p in words.split(",") if p.strip()]
-    return words

@@ -35,8 +35,8 @@ function tell() {
   const f = freed[state.axis], hour = state.axis === "hour";
   const sinks = hour ? (f.torque_nm > 0 ? "the tube sinks" : "the weights sink") : f.torque_nm > 0 ? "the front sinks" : "the back sinks";
   if (!f.stays) put("#answer", sinks.charAt(0).toUpperCase() + sinks.slice(1), make("small", {}, ` with ${nm(f.torque_nm)}`));
-  else if (!hour) put("#answer", length(state.over, data.units), make("small", {}, " from the tube's front to the middle of the saddle"));
-  else put("#answer", ...[...state.weights].sort((a, b) => a.gap - b.gap).flatMap((w, n) => [n ? ", " : "", length(w.gap, data.units), make("small", {}, ` for ${mass(data.owned[w.i].mass_kg, data.units)}`)]), make("small", {}, " from the shaft's start"));
+  else if (!hour) put("#answer", length(state.over, data.units), make("small", {}, "tube's front to saddle"));
+  else put("#answer", ...[...state.weights].sort((a, b) => a.gap - b.gap).flatMap((w) => [length(w.gap, data.units), make("small", {}, `for ${mass(data.owned[w.i].mass_kg, data.units)},`)]), make("small", {}, "from the shaft's start"));
   const move = hour ? freed.weights_outward_mm : freed.tube_to_the_back_mm;
   const advice = f.stays ? `It stays where it is: ${nm(f.torque_nm)} is no more than an opened axis holds by itself.` : move === null ? "There is no weight on the shaft." :
     `Slide ${hour ? (state.weights.length > 1 ? "the weights" : "the weight") : "the tube"} ${length(Math.abs(move), data.units)} ${hour ? (move > 0 ? "outwards" : "towards the head") : move > 0 ? "towards its back" : "towards the sky"}.`;

@@ -49,11 +49,13 @@ function show() {
 function run() {
   if (!data?.sides) return;
   const e = glass(), s = hang(), period = every(e), since = (now().getTime() - (state.nudged || asked)) / 1000;
-  const left = period === null ? Infinity : period - since, room = s.usable && !s.endless ? s.room_s - (now().getTime() - asked) / 1000 : s.endless ? Infinity : 0;
-  const way = data.seconds_per_knob_turn_object ? `${e.knob_turn_deg === null ? "" : `${degrees(e.knob_turn_deg, 0)} of the hour knob, `}${data.knob_clockwise ? "clockwise" : "anticlockwise"}` : "push the tube gently to the west";
+  const driven = data.motor.length > 0, room = s.usable && !s.endless ? s.room_s - (now().getTime() - asked) / 1000 : s.endless ? Infinity : 0;
+  // A motor that is right for hours needs no countdown.
+  const left = period === null || (driven && period > Math.min(room, 7200)) ? Infinity : period - since;
+  const way = driven ? "a touch of the motor's keys" : data.seconds_per_knob_turn_object ? `${e.knob_turn_deg === null ? "" : `${degrees(e.knob_turn_deg, 0)} of the hour knob, `}${data.knob_clockwise ? "clockwise" : "anticlockwise"}` : "push the tube gently to the west";
   const now_ = left <= 0;
   say("#answer", left === Infinity ? "No nudge" : now_ ? "Turn now" : countdown(Math.ceil(left)), make("small", {}, left === Infinity ? " needed" : now_ ? ` ${duration(-left)} late` : " to the next nudge"));
-  say("#because", left === Infinity ? "It stays in this field by itself. " : `Then ${way}. `,
+  say("#because", left === Infinity ? driven ? `The motor keeps it: at the ${data.motor[0].rate} rate it drifts out of the ring only after ${period === null ? "more than a night" : duration(period)}. ` : "It stays in this field by itself. " : `Then ${way}. `,
     !s.usable ? `No room on side ${s.side}: ${s.ends}.` : room === Infinity ? "Room all night." : room <= 0 ? make("b", {}, `The room is used up: ${s.ends}.`) : `Room left: ${duration(room)}, until ${clock(new Date(now().getTime() + room * 1000), page.zone)}; then ${s.ends}.`);
   if (now_ && !due) put("#said", `Turn now: ${way}.`);
   due = now_;
@@ -84,7 +86,7 @@ function build() {
   // The knob: knurled, the turn in brass.
   const knurl = [];
   for (let a = 0; a < 360; a += 9) { const [x1, y1] = around(...K, KR, a), [x2, y2] = around(...K, KR + 8, a); knurl.push(`M${x1.toFixed(1)} ${y1.toFixed(1)}L${x2.toFixed(1)} ${y2.toFixed(1)}`); }
-  const angle = e.knob_turn_deg, has = data.seconds_per_knob_turn_object && angle !== null;
+  const angle = e.knob_turn_deg, has = data.seconds_per_knob_turn_object && angle !== null && !data.motor.length;
   const turn = el("path", { fill: "none", stroke: BRASS, "stroke-width": 6 });
   if (has) {
     const sense = data.knob_clockwise ? 1 : -1, whole = Math.min(angle, 330), r = KR + 24, a = around(...K, r, 0), b = around(...K, r, sense * whole), t = around(...K, r, sense * (whole + 14)), i = around(...K, r - 13, sense * whole), o = around(...K, r + 13, sense * whole);

@@ -141,7 +141,7 @@ for (const button of $$("[data-demo]")) button.addEventListener("click", () => a
 $("#open").addEventListener("change", async (event) => {
   const file = event.target.files[0];
   if (!file) return;
-  if (file.size > 512000) { failed2("That file is too large for a kit: at most 512 kB."); return; }
+  if (file.size > 120000) { failed2("That file is too large for a kit: at most 120 kB."); return; }
   await replace(await file.text());
 });
 const failed2 = (words) => notice("failed", words);

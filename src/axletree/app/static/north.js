@@ -77,7 +77,7 @@ function run() {
     const thing = isShadow(m) ? "shadow" : "line of sight";
     const figure = Math.abs(turn) < 0.05 ? "Along it" : Math.abs(turn) > 179.95 ? "Straight opposite" : `${degrees(Math.abs(turn))} `;
     say("#answer", figure, make("small", {}, Math.abs(turn) < 0.05 || Math.abs(turn) > 179.95 ? ` is true ${pole}` : `to the ${side} of the ${thing}`));
-    say("#because", `${isShadow(m) ? "Hang a plumb line in the light, mark its shadow" : `Sight ${m.name} along a plumb line, mark the line`}: true ${pole} is there, ${plusMinus(m.sigma_deg)}.${m.rate_deg_per_min ? ` It turns ${Math.abs(m.rate_deg_per_min).toFixed(2)}° a minute; this keeps up with it.` : ""}`);
+    say("#because", `${isShadow(m) ? "Hang a plumb line in the light, mark its shadow" : `Sight ${m.name} along a plumb line, mark the line`}: true ${pole} is there, ${plusMinus(m.sigma_deg)}.${Math.abs(m.rate_deg_per_min ?? 0) >= 0.005 ? ` It turns ${Math.abs(m.rate_deg_per_min).toFixed(2)}° a minute; this keeps up with it.` : ""}`);
   }
   draw(m, along, turn);
 }

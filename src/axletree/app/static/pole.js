@@ -118,7 +118,7 @@ function move(star) {
   pen.hand.setAttribute("x2", p[0].toFixed(1)); pen.hand.setAttribute("y2", p[1].toFixed(1));
   const marks = [];
   if (!pen.field) for (const h of [1, 2]) {
-    const q = onRing(data.picture.ring, (now().getTime() - asked) / 1000 + h * 3600), [x, y] = pen.spot(q), out = Math.hypot(x - C[0], y - C[1]) || 1, l = 1 - 40 / out;
+    const q = onRing(data.picture.ring, (now().getTime() - asked) / 1000 + h * 3600), [x, y] = pen.spot(q), out = Math.hypot(x - C[0], y - C[1]) || 1, l = 1 + 30 / out;
     marks.push(circle(x, y, 7, { fill: PAPER, "stroke-width": 2 }), words(C[0] + (x - C[0]) * l, C[1] + (y - C[1]) * l + 6, clock(new Date(now().getTime() + h * 3600000), page.zone), 18));
   }
   pen.hours.replaceChildren(...marks);

@@ -1,6 +1,8 @@
-// Where did the person stop?
+// Where did the person stop? And, where there is room for it, what stands outside?
 
-import { $$, start } from "./page.js";
+import { $$, put, start } from "./page.js";
+import { ask } from "./link.js";
+import { drawingFrom } from "./drawing.js";
 
 const last = localStorage.getItem("axletree-last");
 for (const link of $$("#index a")) {
@@ -9,3 +11,5 @@ for (const link of $$("#index a")) {
   link.append(Object.assign(document.createElement("span"), { className: "apart", textContent: " (you were here)" }));
 }
 start();
+// A kit that can't be drawn says so on its own page.
+if (matchMedia("(min-width: 1200px)").matches) ask("rig/side").then((found) => put("#drawing", drawingFrom(found.drawing) ?? "")).catch(() => {});

@@ -117,7 +117,9 @@ export function shapes(svg, yard, frame, { changed, choose, chosen, units }) {
   function middle(points, name, pick) {
     const at = () => { const n = points.length; return [points.reduce((s, p) => s + p[0], 0) / n, points.reduce((s, p) => s + p[1], 0) / n]; };
     const text = words(0, 0, name, 16, { "font-style": "italic", "paint-order": "stroke", stroke: PAPER, "stroke-width": 4 });
-    const draw = () => { const [x, y] = at(); text.setAttribute("x", Math.min(W - 60, Math.max(70, frame.x(x)))); text.setAttribute("y", frame.y(y) + 29); };
+    const beside = pick.kind === "wall" && Math.abs(points[0][0] - points.at(-1)[0]) < Math.abs(points[0][1] - points.at(-1)[1]);
+    if (beside) text.setAttribute("text-anchor", "start");
+    const draw = () => { const [x, y] = at(); text.setAttribute("x", beside ? frame.x(x) + 18 : Math.min(W - 60, Math.max(70, frame.x(x)))); text.setAttribute("y", frame.y(y) + (beside ? 6 : 29)); };
     draw(); redraws.push(draw); lines.append(text);
     handles.append(handle(at, (x, y) => { const [ox, oy] = at(); points.forEach((p, i) => { points[i] = [Math.round((p[0] + x - ox) * 100) / 100, Math.round((p[1] + y - oy) * 100) / 100]; }); }, name, pick));
   }
