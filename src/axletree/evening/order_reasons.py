@@ -66,10 +66,10 @@ def left_out_words(left: LeftOut, name_of: Callable[[str], str]) -> str:
     queue = f"{left.needed_s / 60:.0f} min" if left.needed_s >= 90 else f"{left.needed_s:.0f} s"
     promise = "promised, but it can't be kept: " if left.must else ""
     if left.why == "never open":
-        return f"{promise}not free to be shown at any time of the session"
+        return f"{promise}too low, too faint or out of the mount's reach all the time"
     if left.why == "room too short":
         room = int(left.room_s // 60)
-        return f"{promise}free for {room} min at most, and the queue takes {queue}"
+        return f"{promise}free for {room} min at most, and the stop takes {queue}"
     if left.why == "worth less":
         if not left.instead_of:
             return f"{promise}it would fit, but the moves to it and back cost more than it brings"
@@ -77,8 +77,8 @@ def left_out_words(left: LeftOut, name_of: Callable[[str], str]) -> str:
         ranks = "ranks" if len(left.instead_of) == 1 else "rank"
         return f"{promise}it would fit only instead of {names}, which {ranks} higher"
     if left.why == "not in this order":
-        return f"{promise}in this order its turn comes too late: show it earlier, or leave something out"
-    return f"{promise}no time left beside stops that rank higher (the queue takes {queue})"
+        return f"{promise}in this order its turn comes too late: show it earlier"
+    return f"{promise}no time left beside stops that rank higher (a stop takes {queue})"
 
 
 def longest_room_s(wish: Wish, puzzle: Puzzle) -> float:
