@@ -17,7 +17,8 @@ def evening_text(evening: Evening) -> str:
     """The whole run sheet as plain text, no line longer than 80 columns."""
     zone = ZoneInfo(evening.place.time_zone)
     parts = [*_head(evening, zone), ""]
-    parts += [_rule("SETTING UP"), *_stages(evening.stages, zone)]
+    if evening.stages:
+        parts += [_rule("SETTING UP"), *_stages(evening.stages, zone)]
     parts += [_rule(f"THE SKY, IN {len(evening.stops)} STOPS")]
     if not evening.stops:
         parts += _wrap("Nothing can be shown tonight; the reasons are below.", "")
@@ -49,7 +50,7 @@ def _points(lines: Iterable[str]) -> list[str]:
 
 
 def _time(moment: datetime | None, zone: ZoneInfo) -> str:
-    return clock(moment, zone) if moment else "--:--"
+    return clock(moment, zone) if moment else "never"
 
 
 def _head(evening: Evening, zone: ZoneInfo) -> list[str]:

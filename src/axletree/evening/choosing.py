@@ -212,7 +212,7 @@ def _candidate(
     sort = int(pool.looks.sort[k])
     facts = [body_fact if sort == BODY else look_facts(thing, sort)]
     if height > 50:
-        facts.append(f"high in the sky ({height:.0f}°)")
+        facts.append(f"up to {height:.0f}° high this evening")
     elif height < 25:
         facts.append(f"never higher than {height:.0f}° this evening")
     if sort not in (BODY, PAIR) and np.isfinite(margin) and margin > -9:
@@ -268,11 +268,14 @@ def _left_out(
         elif not above[row].any():
             said.append((pool.names[row], "below the skyline or too low through the session"))
         elif margin_of.get(row, -9.0) < SHOWN_MARGIN and row not in must_rows:
-            said.append((pool.names[row], _too_faint(margin_of[row], sky)))
+            pair = bool(np.isfinite(pool.looks.separation_arcsec[row]))
+            said.append((pool.names[row], _too_faint(margin_of[row], sky, pair=pair)))
     return tuple(said)
 
 
-def _too_faint(margin: float, sky: SkyState) -> str:
+def _too_faint(margin: float, sky: SkyState, *, pair: bool) -> str:
+    if pair:
+        return "its two stars are too close for this aperture and seeing"
     if not np.isfinite(margin) or margin <= -9.0:
         return "its stars cannot be told apart, or its brightness is not known"
     moon = " under this Moon" if (sky.moon_altitude_deg > 0).any() else ""

@@ -67,7 +67,9 @@ class Darkness(Sheet):
     astronomical_dawn: datetime | None
     nautical_dawn: datetime | None
     civil_dawn: datetime | None
-    pole_star_visible: datetime | None = Field(description="Sun at -8 degrees, common practice")
+    pole_star_visible: datetime | None = Field(
+        description="Sun at -8 degrees for Polaris, -12 or -14 for sigma Octantis; common practice"
+    )
     note: str
     moon: Moonlight
 
@@ -113,6 +115,7 @@ class BalanceAnswer(Sheet):
     tube_slide_mm: float | None
     hour_axis_torque_nm: float
     declination_axis_torque_nm: float
+    push_to_tip_n: float = Field(description="least level push at the eyepiece, kit's tray load")
     words: tuple[str, ...]
 
 

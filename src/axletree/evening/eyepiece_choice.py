@@ -26,7 +26,7 @@ SKY_AROUND = 1.25  # field over size that leaves a frame of sky
 # Sizes at the eye that show an object well: a glow of two and a half degrees, a pair five
 # arcminutes apart, a seeing disc no wider than four arcminutes (common practice, no source).
 GOOD_GLOW_ARCMIN, GOOD_PAIR_ARCSEC, WORST_BLUR_ARCSEC = 150.0, 300.0, 240.0
-LEAST_EXIT_PUPIL_MM = 0.5
+LEAST_EXIT_PUPIL_MM, LEAST_GLOW_PUPIL_MM = 0.5, 1.0
 
 
 @dataclass(frozen=True)
@@ -97,7 +97,8 @@ def best_view(
         ),
     )
     too_much = np.log2(power / bearable)
-    too_thin = np.log2(LEAST_EXIT_PUPIL_MM * power / kit.tube.aperture_mm)
+    least_pupil = np.where(glow[np.newaxis], LEAST_GLOW_PUPIL_MM, LEAST_EXIT_PUPIL_MM)
+    too_thin = np.log2(least_pupil * power / kit.tube.aperture_mm)
     too_wide = np.log2(views.exit_pupil_mm / DARK_PUPIL_MM)[:, np.newaxis]
     for over, weight in ((too_much, 0.8), (too_thin, 2.0), (too_wide, 0.6)):
         suits = suits - weight * np.maximum(over, 0.0)

@@ -23,6 +23,7 @@ from axletree.evening.document import (
 from axletree.evening.night import FIRST_STARS_DEG
 from axletree.evening.order import Order
 from axletree.evening.ring_advice import ring_advice
+from axletree.evening.setup_words import words_of
 from axletree.evening.showing import Showing, given_up, order_facts, stops_from
 from axletree.evening.stages import Session, stages_of
 from axletree.kit.kit import Kit
@@ -60,7 +61,7 @@ class Prepared:
 def document_of(prepared: Prepared, order: Order | None) -> Evening:
     """The document with the stops of this order; None where there is no session."""
     p, kit, observer = prepared, prepared.kit, prepared.observer
-    words = setup.words_of(kit, p.north, p.pole, p.balance, p.ground.horizon)
+    words = words_of(kit, p.north, p.pole, p.balance, p.ground.horizon)
     stops: tuple[Stop, ...] = ()
     left: list[GivenUp] = []
     facts = OrderFacts(method="none", proven_best=True, gap_percent=0.0, words=_no_session())
@@ -131,7 +132,7 @@ def _rig(kit: Kit) -> Rig:
 def _cautions(kit: Kit) -> tuple[str, ...]:
     """The cautions that apply to this kit and audience."""
     said = [
-        "The Sun: caps on until it has set. No stop comes within "
+        "The Sun: caps on while it is up. No stop comes within "
         f"{kit.habits.sun_distance_deg:.0f}° of it while it is up.",
         "Weights on before the tube, tube off before the weights. Hold the tube while a lock is "
         "open.",

@@ -15,10 +15,15 @@ from axletree.sky.time import Instants
 FIRST_STARS_DEG = 8.0
 
 
-def night_of(night: Night, observer: Observer) -> Darkness:
-    """The document's account of the Sun and the Moon for one night; moments to the second."""
+def night_of(
+    night: Night, observer: Observer, pole_star_sun_deg: float = FIRST_STARS_DEG
+) -> Darkness:
+    """The document's account of the Sun and the Moon for one night; moments to the second.
+
+    `pole_star_sun_deg` is how far below the horizon the Sun must be for this pole star to show.
+    """
     sun = sun_events(night, observer)
-    first_stars = darkness(night, observer, FIRST_STARS_DEG).intervals
+    first_stars = darkness(night, observer, pole_star_sun_deg).intervals
     moon = body_events("moon", night, observer)
     middle = night.start + timedelta(seconds=night.length_s / 2)
     around = Instants.from_datetimes([middle, middle + timedelta(hours=6)])

@@ -30,6 +30,7 @@ from axletree.mount.kinematics import align
 from axletree.mount.rig import build_rig
 from axletree.mount.room import RoomTable, room_table
 from axletree.pole.target import pole_target
+from axletree.pole.visible import sun_depression_for
 from axletree.sky.catalogue import SkyObject
 from axletree.sky.events import darkness
 from axletree.sky.nights import Night
@@ -154,8 +155,13 @@ def prepare(
     refuse_unknown_day(day)
     progress("the night")
     night = Night.of(day, kit.site.time_zone)
-    dark = night_of(night, observer)
-    intervals = darkness(night, observer, FIRST_STARS_DEG).intervals
+    # The axis is set when its star shows; where that never happens, by the first stars' light.
+    depression = sun_depression_for(kit.site.north, kit.mount.polar_scope.kind)
+    dark = night_of(night, observer, depression)
+    intervals = (
+        darkness(night, observer, depression).intervals
+        or darkness(night, observer, FIRST_STARS_DEG).intervals
+    )
     session = session_of(dark, intervals, kit.habits, kit.tube.cool_down_min)
     around = session.first_stop if session else night.start + timedelta(hours=12)
     mine = own_objects_of(kit, folder, around)

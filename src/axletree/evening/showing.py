@@ -6,6 +6,7 @@ count from the session's first stop.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -37,6 +38,8 @@ Floats = NDArray[np.float64]
 COARSE_STEP_S = 1200.0
 FINE_STEP_S = 240.0
 # A stop that begins with the weights above the tube has to be worth this much more (ours).
+# Seen lower than this, an object swims in haze and is worth less (ours).
+LOW_DEG, LOW_POINTS = 25.0, 5.0
 WEIGHTS_UP_POINTS = 6.0
 
 
@@ -185,6 +188,7 @@ def _wish(
             up_from = max(span.begin_s, span.level_s)
             openings.append(Opening(side, up_from, span.end_s, -WEIGHTS_UP_POINTS))
         soonest_end = min(soonest_end, span.end_s)
+    openings = _by_height(openings, seconds, tracks.altitude_deg[k], show_s)
     last = max((o.end_s for o in openings), default=0.0)
     sets_soon = last < seconds[-1] - 60.0
     middle = len(seconds) // 2
@@ -202,6 +206,34 @@ def _wish(
         urgency_points_per_h=2.0 if sets_soon else 0.0,
         must=candidate.must,
     )
+
+
+def _by_height(
+    openings: Sequence[Opening], seconds: Floats, altitude_deg: Floats, show_s: float
+) -> list[Opening]:
+    """The openings, worth less where the object is lower than `LOW_DEG`.
+
+    Its high stretches keep their worth; the whole opening stays open beside them for less, so
+    that a stop may begin or last where it is low.
+    """
+    above = altitude_deg - LOW_DEG
+    at = np.flatnonzero((above[1:] < 0.0) != (above[:-1] < 0.0))
+    step = seconds[at + 1] - seconds[at]
+    cuts = seconds[at] - step * above[at] / (above[at + 1] - above[at])
+    worth = []
+    for opening in openings:
+        inner = [float(c) for c in cuts if opening.start_s < c < opening.end_s]
+        edges = [opening.start_s, *inner, opening.end_s]
+        pieces = list(itertools.pairwise(edges))
+        high = [p for p in pieces if float(np.interp(sum(p) / 2, seconds, above)) >= 0.0]
+        for begin, end in high:
+            # A stop that begins high may end a little lower.
+            until = min(end + show_s, opening.end_s)
+            worth.append(Opening(opening.side, begin, until, opening.value_change))
+        if len(high) < len(pieces):
+            change = opening.value_change - LOW_POINTS
+            worth.append(Opening(opening.side, opening.start_s, opening.end_s, change))
+    return worth
 
 
 def _heights(

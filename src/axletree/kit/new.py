@@ -5,9 +5,11 @@ from __future__ import annotations
 from axletree.kit.errors import AxletreeError
 from axletree.kit.prepare import locate
 
+UNNAMED = "my kit"
+
 
 def new_kit_text(
-    name: str = "my kit",
+    name: str = UNNAMED,
     place: str | None = None,
     kind: str = "newtonian",
     aperture_mm: float = 130.0,
@@ -37,9 +39,12 @@ def new_kit_text(
             "elevation_m = 47\n"
             'time_zone = "Europe/London"  # an IANA name; left out, it follows from the place'
         )
+    if name == UNNAMED and place:
+        name = place.strip()
     quoted = name.replace("\\", "\\\\").replace('"', '\\"')
     return _TEXT.format(
         name=quoted, where=where, kind=kind, aperture=f"{aperture_mm:g}",
+        ratio=f"{focal_length_mm / aperture_mm if aperture_mm else 0:.3g}",
         focal=f"{focal_length_mm:g}", size=size, motion=motion,
         motor=_MOTOR if motion == "motor" else "", tube_more=_TUBE[kind],
     )  # fmt: skip
@@ -176,6 +181,7 @@ kind = "none"                      # scope, hollow or none
 # THE TUBE ----------------------------------------------------------------------------------
 
 [tube]
+name = "{aperture} mm f/{ratio} {kind}"
 kind = "{kind}"               # newtonian, refractor or catadioptric
 aperture_mm = {aperture}
 focal_length_mm = {focal}
