@@ -21,6 +21,10 @@ ARGUMENTS = [
 ]  # fmt: skip
 
 
+# The sheet unpacks its data before it comes to life; the load event does not wait for that.
+ALIVE = "document.body.classList.contains('alive')"
+
+
 def chromium_path() -> str | None:
     """Chromium of this machine."""
     return shutil.which("chromium") or shutil.which("chromium-browser")
@@ -76,6 +80,8 @@ def opened(
         page.clock.install(time=at)
     page.goto(file.as_uri())
     try:
+        if given.get("java_script_enabled", True):
+            found.soon(ALIVE)
         yield found
         assert found.problems == []
     finally:

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
-from browsers import opened
+from browsers import ALIVE, opened
 from nights import HOSTILE, in_stop, kit_of, planned_by
 from playwright.sync_api import Browser
 
@@ -177,6 +177,7 @@ def test_ticks_and_notes_outlive_a_reload_and_go_home_to_the_logbook(
         sheet.page.click('button:text-is("Keep")')
         before = sheet.axletree("a => a.field.state.entries")
         sheet.page.reload()
+        sheet.soon(ALIVE)
         assert sheet.axletree("a => a.field.state.entries") == before
         assert len(before) == 4
         sheet.leaf("notes")

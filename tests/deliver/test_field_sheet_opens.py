@@ -7,6 +7,7 @@ run no scripts, flat views where nothing draws in space, hostile names shown as 
 from __future__ import annotations
 
 import json
+import time
 from datetime import datetime
 from pathlib import Path
 
@@ -153,7 +154,10 @@ def test_it_runs_from_a_file_in_firefox_too(
         pytest.skip("needs Firefox: apt-get install firefox-esr")
     with Firefox(path, tmp_path / "profile") as firefox:
         firefox.open(files["south"].as_uri())
-        assert firefox.run("return document.body.className") == "alive"
+        until = time.monotonic() + 10
+        while firefox.run("return document.body.className") != "alive":
+            assert time.monotonic() < until
+            time.sleep(0.05)
         day = planned_by("south").evening.stops[0]
         firefox.run("window.axletree.field.lookAt(arguments[0])",
                     _day_seconds(in_stop(planned_by("south"), 1), "paddock"))  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from axletree.evening.document import EyepieceView, Nudge, Pose, SideChoice, Stop
 from axletree.evening.pool import MOON_ARCMIN
+from axletree.evening.room_ahead import openings_of
 from axletree.kit.kit import Kit
 from axletree.mount.choice import (
     ON_THE_WAY,
@@ -30,8 +31,11 @@ from axletree.mount.rates import refracted_hour_angle
 from axletree.mount.room import NOTHING, RoomTable, room
 from axletree.sky.catalogue import SkyObject
 from axletree.sky.constellations import constellation_name
+from axletree.sky.directions import wrap_h
+from axletree.sky.object_positions import object_positions
 from axletree.sky.observer import Observer
 from axletree.sky.positions import Positions
+from axletree.sky.time import Instants
 
 Floats = NDArray[np.float64]
 
@@ -75,17 +79,41 @@ def stops_of(
     for k, plan in enumerate(plans):
         start = _pose(plan.begin, begins, k, observer, table)
         finish = _pose(plan.end, ends, k, observer, table)
-        need_h = (plan.end - plan.begin).total_seconds() / 3590.17
+        need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
         choice = choose(
             kit, table, start.hour_angle_h, start.declination_deg, need_h=need_h,
+            hours_per_s=need_h / (plan.end - plan.begin).total_seconds(),
             now=rooms.of(k), with_waits=False, ways=ways[k],
         )  # fmt: skip
         chosen = choice.east if plan.side == "east" else choice.west
         other = choice.west if plan.side == "east" else choice.east
+        if plan.thing.kind == "moon":
+            chosen, other = _along_the_moon(table, observer, plan, (chosen, other))
         made.append(
             _stop(kit, k + 1, plan, (start, finish), (chosen, other), _why(choice, plan), need_h)
         )
     return tuple(made)
+
+
+def _along_the_moon(
+    table: RoomTable, observer: Observer, plan: StopPlan, sides: tuple[SideAnswer, SideAnswer]
+) -> tuple[SideAnswer, SideAnswer]:
+    """Both sides with the room along the Moon's own way among the stars, up to half a day."""
+    seconds = np.arange(0.0, 43200.0 + 1.0, 300.0)
+    seen = object_positions(
+        [plan.thing], Instants.from_datetime(plan.begin).plus(seconds), observer
+    )
+    H, d = seen.hour_angle_h, seen.declination_deg
+    openings = openings_of(table, seconds, H, d, np.ones(H.shape, dtype=np.bool_))[0]
+    turned_h = np.unwrap(H[0], period=24.0) - H[0, 0]
+    found = []
+    for side in sides:
+        ends = [o for o in openings if o.side == side.side and o.begin_s <= 0.0 and o.end_s]
+        if ends and ends[0].end_s is not None:
+            room_h = float(np.interp(ends[0].end_s, seconds, turned_h))
+            side = replace(side, room_s=ends[0].end_s, room_h=room_h, ends=ends[0].ends_by)
+        found.append(side)
+    return found[0], found[1]
 
 
 def _ways(

@@ -17,12 +17,14 @@ from numpy.typing import NDArray
 
 from axletree.evening.choosing import Candidate, Chosen
 from axletree.evening.document import Stop
-from axletree.evening.moving import Pose, handling_of, moving
+from axletree.evening.moving import handling_of, moving
 from axletree.evening.night import FIRST_STARS_DEG
+from axletree.evening.order import Wish
 from axletree.evening.plan import Planned
 from axletree.evening.puzzle import TICK_S
 from axletree.evening.room_ahead import SIDE_NAMES, Opening, SidePlaces, openings_of, side_places
-from axletree.evening.stages import Session, at_clock
+from axletree.evening.showing import FINE_STEP_S, session_grid
+from axletree.evening.stages import Session, at_clock, seconds_between
 from axletree.evening.stops import StopPlan, stops_of
 from axletree.ground.skyline import Horizon
 from axletree.kit.kit import Kit
@@ -40,12 +42,12 @@ from axletree.sky.time import Instants
 
 Floats = NDArray[np.float64]
 
-STEP_S = 300.0
 LEAST_EVERY = 2  # tracks are handed out at every second step, in a long night more rarely
 MOST_SAMPLES = 36
 EYE_EVERY = 2  # of these, eye and picture at every second one
 # People run late: the tables go on after the planned end, but not into the dawn (our figure).
 LONGER_S = 7200.0
+MOON_S = 50400.0  # the Moon is followed for fourteen hours, to wherever its room ends
 MOST_SPARES = 12
 NAKED_EYE_MAG = 5.5
 
@@ -98,8 +100,8 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
     from axletree.mount.picture import view_words
 
     evening, session, ground = planned.evening, planned.session, planned.ground
-    begin = (session.first_stop if session else evening.pole.at).replace(microsecond=0)
-    seconds, every = _seconds(kit, observer, planned, begin)
+    begin = session.first_stop if session else evening.pole.at
+    seconds, every = _seconds(kit, observer, planned)
     moments = Instants.from_datetimes([begin]).plus(seconds)
     chosen = _chosen(planned)
     tracks = object_positions([c.thing for c in chosen], moments, observer) if chosen else None
@@ -107,11 +109,14 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
     spares: tuple[Stop, ...] = ()
     places: SidePlaces | None = None
     moves = np.zeros((0, 0))
-    if tracks is not None and planned.chosen is not None and session is not None:
-        worth = _worth(planned.chosen, chosen, session, begin, seconds)
+    if tracks is not None and planned.chosen and session and planned.showing:
+        worth = _worth(planned.chosen, chosen, session, seconds)
         H, d = tracks.hour_angle_h, tracks.declination_deg
         openings = openings_of(ground.table, seconds, H, d, worth)
-        count, queue_s = len(evening.stops), evening.stops[0].queue_s if evening.stops else 0.0
+        for k, candidate in enumerate(chosen):
+            if candidate.thing.kind == "moon":
+                openings[k] = _moon_openings(planned, candidate, observer, moments[:2], worth[k])
+        count, queue_s = len(evening.stops), planned.showing.queue_s
         kept = [k for k in range(len(chosen)) if k < count or _fits(openings[k], queue_s)]
         kept = kept[: count + MOST_SPARES]
         chosen, openings = [chosen[k] for k in kept], [openings[k] for k in kept]
@@ -120,7 +125,8 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
         tracks = _rows(tracks, np.s_[:, ::every])
         eye = _rows(tracks, np.s_[:, ::EYE_EVERY])
         places = side_places(kit, ground.table, eye.hour_angle_h, eye.declination_deg)
-        moves = _moving_s(kit, chosen, eye, places)
+        wishes = {wish.key: wish for wish in planned.showing.wishes}
+        moves = _moving_s(kit, [wishes[c.thing.catalogue_id] for c in chosen])
         objects = [
             _object(c, q, tracks, k, openings[k], observer, ground.table.axes.altitude_deg)
             for k, (c, q) in enumerate(zip(chosen, queues, strict=True))
@@ -147,23 +153,24 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
     )
 
 
-def _seconds(
-    kit: Kit, observer: Observer, planned: Planned, begin: datetime
-) -> tuple[Floats, int]:
+def _seconds(kit: Kit, observer: Observer, planned: Planned) -> tuple[Floats, int]:
     """Samples from the first stop to a while after the planned end, not into the dawn.
 
     And how many steps lie between those that are handed out.
     """
     session = planned.session
     if session is None:
-        return np.array([0.0, STEP_S]), 1
+        return np.array([0.0, FINE_STEP_S]), 1
     night = Night.of(planned.evening.date, kit.site.time_zone)
     dark = darkness(night, observer, FIRST_STARS_DEG).intervals
     until = min(session.end + timedelta(seconds=LONGER_S), dark[-1][1])
-    length = max(until, session.end).timestamp() - begin.timestamp()
-    every = max(LEAST_EVERY, int(np.ceil(length / STEP_S / (MOST_SAMPLES - 1))))
-    count = every * int(np.ceil(length / (every * STEP_S))) + 1
-    return np.arange(count, dtype=np.float64) * STEP_S, every
+    length = seconds_between(session.first_stop, max(until, session.end))
+    # The steps of the order itself, so that an opening begins here where it began there.
+    fine = session_grid(session, FINE_STEP_S)
+    step = seconds_between(session.first_stop, session.end) / (len(fine) - 1)
+    every = max(LEAST_EVERY, int(np.ceil(length / step / (MOST_SAMPLES - 1))))
+    count = every * int(np.ceil(length / (every * step))) + 1
+    return np.round(np.arange(count) * step, 6), every
 
 
 def _chosen(planned: Planned) -> list[Candidate]:
@@ -177,18 +184,28 @@ def _chosen(planned: Planned) -> list[Candidate]:
 
 
 def _worth(
-    chosen: Chosen, which: Sequence[Candidate], session: Session, begin: datetime, seconds: Floats
+    chosen: Chosen, which: Sequence[Candidate], session: Session, seconds: Floats
 ) -> NDArray[np.bool_]:
     """When each object may be shown: as sampled through the session, its last state after it."""
     rows = [chosen.candidates.index(c) for c in which]
     shows = chosen.shows[rows]
-    length = (session.end - session.first_stop).total_seconds()
-    at = np.linspace(0.0, length, shows.shape[1]) + (
-        session.first_stop.timestamp() - begin.timestamp()
-    )
+    at = np.linspace(0.0, seconds_between(session.first_stop, session.end), shows.shape[1]).round(6)
     right = np.clip(np.searchsorted(at, seconds, side="left"), 0, len(at) - 1)
     left = np.clip(np.searchsorted(at, seconds, side="right") - 1, 0, len(at) - 1)
     return np.asarray(shows[:, left] & shows[:, right])
+
+
+def _moon_openings(
+    planned: Planned, moon: Candidate, observer: Observer, first: Instants,
+    worth: NDArray[np.bool_],
+) -> list[Opening]:  # fmt: skip
+    """The Moon's room may end long after the tables do, at another declination."""
+    step = float(first[1].seconds_since(first[0])[0])
+    seconds = np.arange(max(int(MOON_S / step), len(worth)), dtype=np.float64) * step
+    seen = object_positions([moon.thing], first[0].plus(seconds), observer)
+    longer = np.concatenate((worth, np.full(len(seconds) - len(worth), worth[-1])))
+    return openings_of(planned.ground.table, seconds, seen.hour_angle_h, seen.declination_deg,
+                       longer[np.newaxis])[0]  # fmt: skip
 
 
 def _fits(openings: Sequence[Opening], queue_s: float) -> bool:
@@ -218,22 +235,9 @@ def _object(
     )
 
 
-def _moving_s(
-    kit: Kit, chosen: Sequence[Candidate], tracks: Positions, places: SidePlaces
-) -> Floats:
+def _moving_s(kit: Kit, wishes: Sequence[Wish]) -> Floats:
     """Seconds from every way to every other, rounded up as the order counts them."""
-    middle = places.height_mm.shape[2] // 2
-    poses = [
-        Pose(
-            right_ascension_h=float(tracks.right_ascension_h[k, middle]),
-            declination_deg=float(tracks.declination_deg[k, middle]),
-            side=side,
-            eyepiece=c.eyepiece,
-            eye_height_mm=float(places.height_mm[s, k, middle]),
-        )
-        for k, c in enumerate(chosen)
-        for s, side in enumerate(SIDE_NAMES)
-    ]
+    poses = [wish.pose(side) for wish in wishes for side in SIDE_NAMES]
     seconds = moving(poses, poses, handling_of(kit), north=kit.site.north)[0]
     return np.asarray(np.ceil(seconds / TICK_S - 1e-9) * TICK_S)
 
@@ -268,7 +272,7 @@ def _spares(
 def _breaks(kit: Kit, begin: datetime, seconds: Floats) -> tuple[tuple[float, float], ...]:
     found = []
     for pause in kit.habits.breaks:
-        start = at_clock(begin, pause.at).timestamp() - begin.timestamp()
+        start = seconds_between(begin, at_clock(begin, pause.at))
         if -pause.minutes * 60.0 < start < seconds[-1]:
             found.append((start, start + pause.minutes * 60.0))
     return tuple(sorted(found))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from datetime import datetime
 from typing import Any
 
@@ -60,9 +61,10 @@ def _object_data(tables: NightTables, k: int) -> dict[str, Any]:
         "openings": [
             {
                 "side": o.side,
-                "begin_s": round(o.begin_s, 1),
-                "end_s": None if o.end_s is None else round(o.end_s, 1),
-                "shows_until_s": None if o.shows_until_s is None else round(o.shows_until_s, 1),
+                # Whole seconds, and never outside.
+                "begin_s": math.ceil(o.begin_s),
+                "end_s": None if o.end_s is None else math.floor(o.end_s),
+                "shows_until_s": None if o.shows_until_s is None else math.floor(o.shows_until_s),
                 "ends_by": o.ends_by,
             }
             for o in own.openings

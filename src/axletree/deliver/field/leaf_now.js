@@ -2,7 +2,7 @@
 
 import { make, name, paragraph, put, refresh } from "./dom.js";
 import { BRASS, el, INK, line, sheet as drawing, words } from "./pen.js";
-import { clock, compassPoint, countdown, degrees, duration, hoursMinutes, length } from "./words.js";
+import { capital, clock, compassPoint, countdown, degrees, duration, hoursMinutes, length } from "./words.js";
 
 const seconds = (at) => new Date(at * 1000);
 export const called = (thing) => [...thing.also_called, `${thing.kind}${thing.constellation ? ` in ${thing.constellation}` : ""}`].join(", ");
@@ -57,7 +57,7 @@ export function makeNow(field) {
     const next = shown.rows[shown.rows.findIndex((r) => r.key === row.key) + 1];
     refresh(parts.next, next ? [row.key, next.key, next.side, Math.round(next.start / 60)] : ["last"], () => upNext(next, row, thing));
     const stands = `It stands ${degrees(place.altitudeDeg, 0)} high in the ${compassPoint(place.azimuthDeg)}. The picture is ${sheet.tables.view_words}; north is at ${dialHour(eye.northDeg)}, and it drifts to ${dialHour(eye.driftDeg)}. ${Math.round(thing.view.magnification)}x, field ${degrees(thing.view.true_field_deg, 2)}, exit pupil ${thing.view.exit_pupil_mm.toFixed(1)} mm.`;
-    refresh(parts.more, ["why", row.key, row.side, stands], () => [paragraph(stands), paragraph(`${thing.visibility.charAt(0).toUpperCase()}${thing.visibility.slice(1)}. ${thing.why}`), paragraph(row.side === thing.chosen.side ? thing.why_side : "", { class: "faint" })]);
+    refresh(parts.more, ["why", row.key, row.side, stands], () => [paragraph(stands), paragraph(`${capital(thing.visibility)}. ${thing.why}`), paragraph(row.side === thing.chosen.side ? thing.why_side : "", { class: "faint" })]);
   }
   function upNext(next, row, thing) {
     if (!next) return paragraph("Nothing comes after this one.");
@@ -117,7 +117,7 @@ export function makeNow(field) {
   function over() {
     refresh(parts.head, ["over", sheet.evening.stops.length], () => [make("p", { class: "step" }, "The evening"), make("h1", { class: "object" }, sheet.evening.stops.length ? "No stop is left" : "No stops")]);
     refresh(parts.count, ["over"], () => []);
-    refresh(parts.figures, ["over"], () => [paragraph(sheet.evening.stops.length ? "What else could be shown stands under 'order'. Write the file for the laptop under 'notes' before you go." : sheet.evening.order.words, { class: "doing" }),
+    refresh(parts.figures, ["over"], () => [paragraph(sheet.evening.stops.length ? "What else could be shown stands under 'order'. Write the file for the laptop under 'notes' before you go." : capital(sheet.evening.order.words), { class: "doing" }),
       ...sheet.evening.cautions.filter((c) => /weights/i.test(c)).map((c) => make("p", { class: "caution" }, c))]);
     for (const part of ["eye", "beat", "room", "beware", "drawing", "next", "more"]) refresh(parts[part], ["none"], () => []);
   }

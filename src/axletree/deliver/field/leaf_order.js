@@ -2,7 +2,7 @@
 // its side and the end of its room; what a change costs is said before it is made.
 
 import { button, make, name, paragraph, put } from "./dom.js";
-import { clock, duration } from "./words.js";
+import { capital, clock, duration } from "./words.js";
 
 const seconds = (at) => new Date(at * 1000);
 
@@ -74,7 +74,7 @@ export function makeOrder(field) {
     if (stopsDone.size) parts.push(make("h2", {}, "Ticked"), make("ol", { class: "along" }, ...[...stopsDone.values()].map((e) => make("li", {}, make("div", { class: "rowhead fixed" }, make("span", { class: "when" }, at(e.at)), make("span", { class: "what" }, name(e.object), make("small", {}, e.state === "done" ? `shown${e.visitors ? ` to ${e.visitors}` : ""}` : "skipped")))))));
     if (aside.length) parts.push(make("h2", {}, "Passed or left out, not ticked"), make("ol", { class: "along" }, ...aside.map((k) => spareRow(k, now, true))));
     if (spares.length) parts.push(make("h2", {}, "Could be shown as well"), make("ol", { class: "along" }, ...spares.map((k) => spareRow(k, now, false))));
-    if (parts.length === 1) parts.push(paragraph("This night has no stops. " + sheet.evening.order.words));
+    if (parts.length === 1) parts.push(paragraph(capital(sheet.evening.order.words), { class: "line" }));
     const top = window.scrollY;
     put(element, ...parts);
     window.scrollTo(0, top);

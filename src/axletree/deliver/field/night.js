@@ -38,7 +38,7 @@ export function nightOf(tables) {
       const until = o.end_s === null ? Infinity : begin + o.end_s, shows = o.shows_until_s === null ? Infinity : begin + o.shows_until_s;
       return { side: o.side, from: begin + o.begin_s, until, shows, lasts: Math.min(until, shows), endsBy: o.ends_by };
     });
-  const opening = (key, side, at) => openings(key, side).find((o) => o.from <= at && at <= o.lasts) ?? null;
+  const opening = (key, side, at) => openings(key, side).find((o) => o.from - 1 <= at && at <= o.lasts + 1) ?? null;
   const breaks = tables.breaks.map(([a, b]) => [begin + a, begin + b]);
   function move(from, to) {
     if (!from || !to || from[0] === to[0] && from[1] === to[1]) return 0;
