@@ -198,6 +198,7 @@ def test_kits_that_make_no_event_are_refused() -> None:
         (["courtyard", "courtyard", "--calendar", "x.ics"], "is for one kit"),
         (["courtyard", "courtyard", "--go-on", "x.json"], "is for one kit"),
         (["courtyard", "courtyard", "--own", "x.csv"], "is for one kit"),
+        (["courtyard", "courtyard", "--take-time"], "is for one kit"),
     ],
 )
 def test_bad_input_gets_one_line(

@@ -105,7 +105,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
 
 
 def _refuse(options: argparse.Namespace) -> None:
-    for name in ("field_sheet", "calendar", "date", "minutes_per_stop"):
+    for name in ("field_sheet", "calendar", "date", "minutes_per_stop", "take_time", "own"):
         if getattr(options, name, None):
             option = "--" + name.replace("_", "-")
             raise AxletreeError(f"{option} doesn't go with --go-on, which keeps the known evening")

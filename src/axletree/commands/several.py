@@ -29,6 +29,8 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
         if getattr(options, name, None):
             option = "--" + name.replace("_", "-")
             raise AxletreeError(f"{option} is for one kit; --out writes every kit's run sheet")
+    if getattr(options, "take_time", False):
+        raise AxletreeError("--take-time is for one kit: an event is shared out as well as it can")
     berths = [_berth(named) for named in options.kits]
     refuse_berths(berths)
     site = berths[0].kit.site
