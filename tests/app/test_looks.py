@@ -63,6 +63,17 @@ def test_the_check_for_red_sees_other_colours(visit: Callable[..., Any], browser
     assert colours(browser, page.screenshot())["other"] > 1000
 
 
+def test_the_layer_lets_only_red_through(visit: Callable[..., Any], browser: Any) -> None:
+    """Even what a page should never draw."""
+    page = visit("level", light="red")
+    answered(page)
+    page.evaluate("document.querySelector('#answer').style.background = '#3cf'")
+    page.evaluate("document.querySelector('#answer').style.color = '#fff'")
+    seen = colours(browser, page.screenshot())
+    assert seen["other"] == 0
+    assert seen["red"] > 500
+
+
 def test_axe_sees_a_fault(visit: Callable[..., Any]) -> None:
     page = visit("level")
     answered(page)

@@ -15,6 +15,7 @@ import pytest
 from axletree.kit.kit import demo_kit
 from axletree.mount.balance import eyepieces_of, solve, torques_nm
 from axletree.mount.kinematics import align, frames
+from axletree.mount.masses import weight_masses
 from axletree.mount.rig import build_rig
 from axletree.mount.swing import Freed, freed_declination, freed_hour, inertia_about
 
@@ -83,16 +84,15 @@ def test_the_torques_are_those_of_the_balance_answer(name: str) -> None:
     assert declination.torque_nm == pytest.approx(
         9.80665 * shifted.tube.total_kg * 0.030, rel=0.02, abs=0.05
     )
+    # The same pull on the weights alone, in the pose with the shaft level, by the other list.
+    level = build_rig(kit, eyepiece=0, loading=moved, clamp_from_front_mm=answer.over_saddle_mm)
+    weights = weight_masses(np.array(moved.mass_kg), np.array(moved.position_mm))
     tube_end = 6.0 if axes.sense > 0 else -6.0
     polar, tube = frames(axes, tube_end, 0.0)
-    about_p, _ = torques_nm(
-        shifted.masses_on_hour_axis, shifted.tube, axes.pole, polar[:, 0], tube[:, 2]
-    )
-    balanced = build_rig(kit, eyepiece=0, loading=shifted.loading,
-                         clamp_from_front_mm=shifted.over_saddle_mm)  # fmt: skip
-    assert abs(freed_hour(balanced, axes.altitude_deg).torque_nm) == pytest.approx(
-        abs(float(about_p)), abs=0.02
-    )
+    about_p, _ = torques_nm(answer.head + weights, answer.tube, axes.pole, polar[:, 0], tube[:, 2])
+    pulled = freed_hour(level, axes.altitude_deg).torque_nm
+    assert abs(pulled) > 0.5
+    assert abs(pulled) == pytest.approx(abs(float(about_p)), rel=0.02)
 
 
 def test_a_balanced_axis_stays_and_a_heavy_one_does_not() -> None:
