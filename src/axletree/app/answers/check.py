@@ -14,7 +14,7 @@ from fastapi.responses import JSONResponse
 from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, ask, lead_words, moment_of, plain
-from axletree.app.answers.told import Moment, OwnSeat, local, number_of, titled
+from axletree.app.answers.told import Moment, local, titled
 from axletree.app.state import Desk
 from axletree.commands.check import NOTES_FILE
 from axletree.commands.common import Answer
@@ -158,7 +158,7 @@ def _eyepieces(desk: Desk) -> list[dict[str, Any]]:
 
 
 @router.put("/check/sheet", response_model=None)
-def sheet(desk: OnDesk, given: SheetOfRows, seat: OwnSeat) -> dict[str, Any] | JSONResponse:
+def sheet(desk: OnDesk, given: SheetOfRows) -> dict[str, Any] | JSONResponse:
     """Measure with the rows as they stand; a refused row is named by its place and field."""
     from axletree.commands.common import observer_of
     from axletree.pole.measured import withdrawal_record
@@ -181,7 +181,8 @@ def sheet(desk: OnDesk, given: SheetOfRows, seat: OwnSeat) -> dict[str, Any] | J
     elif any(r.get("key") == key for r in read_lines(file)):
         append_line(file, withdrawal_record(moment, key, observer_of(desk.kit.site)))
     kept: dict[str, Any] = {given.method: {"id": given.id, "rows": given.rows}}
-    desk.set_page("check", kept, by=number_of(seat))
+    # Every page hears of it, also the one that asked: what it kept without a link comes late.
+    desk.set_page("check", kept)
     return data
 
 
@@ -203,7 +204,7 @@ def rows_text(rows: Sequence[Mapping[str, str]], columns: Mapping[str, str]) -> 
 
 
 @router.post("/check/turned")
-def turned(desk: OnDesk, given: Turned, seat: OwnSeat) -> dict[str, Any]:
+def turned(desk: OnDesk, given: Turned) -> dict[str, Any]:
     """Note that bolts were turned: what was measured before no longer counts."""
     from axletree.pole.measured import TURNED
 
@@ -217,5 +218,5 @@ def turned(desk: OnDesk, given: Turned, seat: OwnSeat) -> dict[str, Any]:
         f"--notes={file}", f"--at={at}", f"--altitude-turns={turns[0]:g}",
         f"--azimuth-turns={turns[1]:g}", "turned",
     ])  # fmt: skip
-    desk.set_page("check", {"drift": None, "readings": None}, by=number_of(seat))
+    desk.set_page("check", {"drift": None, "readings": None})
     return {}

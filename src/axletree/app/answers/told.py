@@ -39,11 +39,6 @@ def _seat(request: Request) -> Seat | None:
 OwnSeat = Annotated[Seat | None, Depends(_seat)]
 
 
-def number_of(seat: Seat | None) -> str:
-    """The seat's number as settings name it."""
-    return str(seat.number) if seat else ""
-
-
 def titled(answer: Answer) -> dict[str, list[str]]:
     """The lists of a command's text by their titles, each item on one line again."""
     found: dict[str, list[str]] = {}

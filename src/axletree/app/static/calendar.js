@@ -42,6 +42,7 @@ function draw() {
     months[months.length - 1].nights.push(n);
   }
   const wide = LEFT * 2 + 31 * SLOT, rows = Math.ceil(months.length / columns), svg = sheet(wide * columns, rows * ROW + 12, `The nights from ${day(data.from)} to ${day(data.to)}`);
+  svg.setAttribute("role", "group"); // it holds the index, which can be moved
   const named = new Set(data.best_nights), place = new Map();
   months.forEach((m, i) => {
     const ox = Math.floor(i / rows) * wide + LEFT, base = (i % rows) * ROW + 100, [year, month] = m.key.split("-").map(Number);
@@ -62,7 +63,7 @@ function draw() {
     if (!spot || !["new", "full"].includes(p.phase)) continue;
     svg.append(el("circle", { cx: spot[0], cy: spot[1] + 24, r: 4.6, fill: p.phase === "new" ? INK : "none", stroke: INK, "stroke-width": 1.6 }));
   }
-  const index = el("g", { role: "slider", tabindex: 0, "aria-label": "Night", class: "movable" }, el("path", { d: "M0 4l9 17h-18z", fill: BRASS }), line(0, 4, 0, -TOOTH, BRASS, 2.4));
+  const index = el("g", { role: "slider", tabindex: 0, "aria-label": "Night", class: "movable" }, el("path", { d: "M0 4l9 17h-18z", fill: BRASS }), line(0, 4, 0, -5, BRASS, 2.4));
   svg.append(index);
   svg.addEventListener("pointerdown", (event) => {
     const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
