@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, sync_playwright
 sys.path.insert(0, str(Path(__file__).parent))
 
 from browsers import ARGUMENTS, chromium_path
-from nights import MOON_DAY, hostile_sheet, sheet_of
+from nights import MOON_DAY, bright_sheet, hostile_sheet, sheet_of
 
 
 @pytest.fixture(scope="session")
@@ -35,6 +35,7 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
         "south": sheet_of("paddock"),
         "moon": sheet_of("courtyard", MOON_DAY),
         "hostile": hostile_sheet(),
+        "bright": bright_sheet(),
     }
     for name, content in made.items():
         (folder / f"{name}.html").write_bytes(content)

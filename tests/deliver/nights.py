@@ -83,3 +83,14 @@ def hostile_evening() -> Evening:
 def hostile_sheet() -> bytes:
     return field_sheet(hostile_evening(), tables_of("courtyard"),
                        planned_of("courtyard").ground.table, kit_toml=HOSTILE)  # fmt: skip
+
+
+def bright_sheet() -> bytes:
+    """A night at 69 degrees north in June: no darkness, no stages, no stops."""
+    kit = kit_of("courtyard")
+    place = {"latitude_deg": 69.0, "longitude_deg": 18.0, "time_zone": "Europe/Oslo"}
+    kit = kit.model_copy(update={"site": kit.site.model_copy(update=place)})
+    observer = observer_of(kit.site)
+    planned = plan_whole(kit, observer, date(2026, 6, 21), made_at=MADE_AT, effort="quick")
+    tables = night_tables(kit, observer, planned)
+    return field_sheet(planned.evening, tables, planned.ground.table, kit_toml="")

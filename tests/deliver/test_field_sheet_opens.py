@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import time
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -79,6 +79,18 @@ def test_hostile_names_are_shown_as_they_are(browser: Browser, files: dict[str, 
         assert sheet.page.title() == f"2026-12-05, {HOSTILE}"
         # What is written from right to left stays inside its own name.
         assert sheet.page.locator(".what > bdi").count() >= 10
+
+
+def test_a_night_without_stars_opens_and_says_so(
+    browser: Browser, files: dict[str, Path]
+) -> None:
+    with opened(browser, files["bright"], datetime(2026, 6, 21, 22, tzinfo=UTC)) as sheet:
+        assert "the Sun does not sink" in sheet.words()
+        for leaf in LEAVES:
+            sheet.leaf(leaf)
+        sheet.leaf("pole")
+        assert "on the clock face" in sheet.words()
+        assert sheet.page.locator(".acts button:visible").count() == 0
 
 
 @pytest.mark.parametrize("light", ["day", "dusk", "red"])
