@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -22,6 +22,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.choice import Choice, SideAnswer
 from axletree.mount.picture import is_mirrored, view_words
 from axletree.mount.ring_turn import RingTurn
+from axletree.sky.nights import later
 
 FIRST, COLUMN = 22, 28
 # A turn of the rings that gains less comfort than this isn't worth the trouble (our figure).
@@ -52,10 +53,10 @@ def _until(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
     if not answer.usable:
         if answer.opens_in_s is None:
             return "not within a day"
-        return f"can be used from {clock(moment + timedelta(seconds=answer.opens_in_s), zone)}"
+        return f"can be used from {clock(later(moment, answer.opens_in_s), zone)}"
     if answer.endless:
         return ""
-    return f"until {clock(moment + timedelta(seconds=answer.room_s), zone)}"
+    return f"until {clock(later(moment, answer.room_s), zone)}"
 
 
 def _face(answer: SideAnswer) -> str:
@@ -101,7 +102,7 @@ def _weights_down(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
         return "they are above it now"
     if answer.weights_down_h >= answer.room_h - 1e-6:
         return "all that time"
-    return f"until {clock(moment + timedelta(seconds=answer.weights_down_s), zone)}"
+    return f"until {clock(later(moment, answer.weights_down_s), zone)}"
 
 
 def _since(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
@@ -109,7 +110,7 @@ def _since(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
         return ""
     if answer.endless:
         return "always"
-    return clock(moment - timedelta(seconds=answer.since_s), zone)
+    return clock(later(moment, -answer.since_s), zone)
 
 
 def _table(choice: Choice, kit: Kit, moment: datetime) -> str:

@@ -20,13 +20,14 @@ from axletree.evening.document import (
     Rig,
     Stop,
 )
-from axletree.evening.night import FIRST_STARS_DEG
+from axletree.evening.night import FIRST_STARS_DEG, clock_change
 from axletree.evening.order import Order
 from axletree.evening.ring_advice import ring_advice
 from axletree.evening.setup_words import words_of
 from axletree.evening.showing import Showing, given_up, order_facts, stops_from
 from axletree.evening.stages import Session, stages_of
 from axletree.kit.kit import Kit
+from axletree.sky.nights import Night
 from axletree.sky.observer import Observer
 from axletree.sky.time import Instants
 
@@ -149,7 +150,8 @@ def _cautions(kit: Kit) -> tuple[str, ...]:
 
 def _notes(p: Prepared) -> tuple[str, ...]:
     moment = Instants.from_datetime(p.around)
-    notes = [note for note in (moment.note, *p.ground.horizon.notes) if note]
+    clocks = clock_change(Night.of(p.day, p.kit.site.time_zone))
+    notes = [note for note in (moment.note, clocks, *p.ground.horizon.notes) if note]
     if p.session is None:
         notes.append("There is no darkness for stars in this session: choose another night.")
     return tuple(notes)

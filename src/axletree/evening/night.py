@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime, timedelta, timezone
 
 from axletree.evening.document import Darkness, Moonlight
 from axletree.sky.bodies import body_positions
 from axletree.sky.events import body_events, darkness, sun_events
-from axletree.sky.nights import Night
+from axletree.sky.nights import Night, later
 from axletree.sky.observer import Observer
 from axletree.sky.time import Instants
 
@@ -25,10 +25,10 @@ def night_of(
     sun = sun_events(night, observer)
     first_stars = darkness(night, observer, pole_star_sun_deg).intervals
     moon = body_events("moon", night, observer)
-    middle = night.start + timedelta(seconds=night.length_s / 2)
+    middle = later(night.start, night.length_s / 2)
     around = Instants.from_datetimes([middle, middle + timedelta(hours=6)])
     seen = body_positions("moon", around, observer)
-    lit, later = (float(fraction) for fraction in seen.lit_fraction[0])
+    lit, soon = (float(fraction) for fraction in seen.lit_fraction[0])
     return Darkness(
         sunset=whole(sun.sunset),
         sunrise=whole(sun.sunrise),
@@ -42,7 +42,7 @@ def night_of(
         note=sun.note,
         moon=Moonlight(
             lit_fraction=round(lit, 4),
-            phase=phase_words(lit, growing=later > lit),
+            phase=phase_words(lit, growing=soon > lit),
             rise=whole(moon.rises[0]) if moon.rises else None,
             set=whole(moon.sets[0]) if moon.sets else None,
         ),
@@ -59,6 +59,31 @@ def phase_words(lit_fraction: float, growing: bool) -> str:
         return "first quarter" if growing else "last quarter"
     shape = "crescent" if lit_fraction < 0.5 else "gibbous"
     return f"{'waxing' if growing else 'waning'} {shape}"
+
+
+def clock_change(night: Night) -> str:
+    """A sentence when local clocks are put forward or back in this night, else ''."""
+
+    def offset(seconds: float) -> timedelta:
+        return later(night.start, seconds).utcoffset() or timedelta()
+
+    before, after = offset(0.0), offset(night.length_s)
+    if before == after:
+        return ""
+    low, high = 0.0, night.length_s
+    while high - low > 0.5:
+        middle = (low + high) / 2.0
+        low, high = (middle, high) if offset(middle) == before else (low, middle)
+    new = later(night.start, round(high))
+    old = new.replace(tzinfo=timezone(before)) + (before - after)
+    minutes = abs(after - before) // timedelta(minutes=1)
+    way, jump = ("forward", "times in between don't exist") if after > before else (
+        "back", "times in between come twice"
+    )  # fmt: skip
+    return (
+        f"Clocks are put {way} by {minutes} minutes in this night, from {old:%H:%M} to "
+        f"{new:%H:%M}: {jump}. All times here are by the clock of their moment."
+    )
 
 
 def whole(moment: datetime | None) -> datetime | None:

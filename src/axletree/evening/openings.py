@@ -17,6 +17,8 @@ from axletree.mount.room import RoomTable, room
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 SIDES = ("east", "west")
+# Room that ends so shortly before the next sample has not ended: planets are slower than stars.
+BLINK_S = 2.0
 
 
 @dataclass(frozen=True)
@@ -56,9 +58,10 @@ def open_spans(
     usable = here.usable & worth[np.newaxis]
     spans: list[Span] = []
     last = len(seconds) - 1
+    goes_on = here.room_s[:, :, :-1] >= np.diff(seconds) - BLINK_S
     for k in range(hour_angle_h.shape[0]):
         for s, side in enumerate(SIDES):
-            for first, stop in _runs(usable[s, k]):
+            for first, stop in runs(usable[s, k], goes_on[s, k]):
                 begin, end = float(seconds[first]), float(seconds[stop])
                 if first > 0 and worth[k, first - 1]:
                     step = float(seconds[first] - seconds[first - 1])
@@ -76,7 +79,13 @@ def open_spans(
     return OpenTable(tuple(spans), closed)
 
 
-def _runs(mask: Mask) -> list[tuple[int, int]]:
-    """First and last index of each run of True."""
-    edges = np.flatnonzero(np.diff(np.concatenate(([0], mask.view(np.int8), [0]))))
-    return [(int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+def runs(mask: Mask, goes_on: Mask) -> list[tuple[int, int]]:
+    """First and last index of each run of True that goes on from each sample to the next.
+
+    `goes_on` is one shorter than `mask`: what stands behind a post, or passes by the tripod,
+    for less than a step of the samples ends a run as well.
+    """
+    inside = mask[:-1] & mask[1:] & goes_on
+    first = np.flatnonzero(mask & ~np.concatenate(([False], inside)))
+    last = np.flatnonzero(mask & ~np.concatenate((inside, [False])))
+    return [(int(a), int(b)) for a, b in zip(first, last, strict=True)]

@@ -33,7 +33,7 @@ from axletree.pole.target import pole_target
 from axletree.pole.visible import sun_depression_for
 from axletree.sky.catalogue import SkyObject
 from axletree.sky.events import darkness
-from axletree.sky.nights import Night
+from axletree.sky.nights import Night, later
 from axletree.sky.observer import Observer
 
 LEAST_STOP_MIN = 4.0
@@ -163,13 +163,13 @@ def prepare(
         or darkness(night, observer, FIRST_STARS_DEG).intervals
     )
     session = session_of(dark, intervals, kit.habits, kit.tube.cool_down_min)
-    around = session.first_stop if session else night.start + timedelta(hours=12)
+    around = session.first_stop if session else later(night.start, timedelta(hours=12))
     mine = own_objects_of(kit, folder, around)
     progress("room on both tube sides")
     ground = ground_of(kit, observer, around, folder)
     progress("north, pole, balance")
     north = setup.north_answer(kit, around)
-    pole_at = session.aligned - timedelta(minutes=15) if session else around
+    pole_at = later(session.aligned, -timedelta(minutes=15)) if session else around
     pole = setup.pole_answer(kit, observer, pole_at, ground.horizon)
     balance = setup.balance_answer(kit)
     show_s = show_seconds(kit, minutes_per_stop)

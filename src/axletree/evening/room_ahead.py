@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.evening.moving import Side
+from axletree.evening.openings import BLINK_S, runs
 from axletree.kit.kit import Kit
 from axletree.mount.eyepiece import eye_place, posture_words
 from axletree.mount.kinematics import SIDES, axis_angles
@@ -74,11 +75,12 @@ def openings_of(
     here = room(table, hour_angle_h, declination_deg.round(4))
     rate = np.gradient(np.unwrap(hour_angle_h, period=24.0, axis=1), seconds, axis=1)
     usable = here.usable & worth[np.newaxis]
+    goes_on = here.room_h[:, :, :-1] / rate[:, :-1] >= np.diff(seconds) - BLINK_S
     found: list[list[Opening]] = []
     for k in range(hour_angle_h.shape[0]):
         own: list[Opening] = []
         for s, side in enumerate(SIDE_NAMES):
-            for first, last in _runs(usable[s, k]):
+            for first, last in runs(usable[s, k], goes_on[s, k]):
                 own.append(_opening(table, seconds, here, worth, rate, (s, k, first, last), side))
         found.append(sorted(own, key=lambda o: (o.begin_s, o.side)))
     return found
@@ -99,15 +101,9 @@ def _opening(
     if code != NOTHING:
         end = float(seconds[last]) + float(here.room_h[s, k, last] / rate[k, last])
     shows_until = None
-    if last + 1 < len(seconds) and here.usable[s, k, last + 1]:
+    if last + 1 < len(seconds) and here.usable[s, k, last + 1] and not worth[k, last + 1]:
         shows_until = float(seconds[last])
     return Opening(side, begin, end, shows_until, words)
-
-
-def _runs(mask: Mask) -> list[tuple[int, int]]:
-    """First and last index of each run of True."""
-    edges = np.flatnonzero(np.diff(np.concatenate(([0], mask.view(np.int8), [0]))))
-    return [(int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True)]
 
 
 def side_places(

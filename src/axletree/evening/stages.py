@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime, time, timedelta
+from datetime import datetime, time, timedelta
 from typing import Protocol
 
 from axletree.evening.document import Darkness, Stage
 from axletree.kit.habits import Habits
+from axletree.sky.nights import later
 
 # Minutes that each stage takes a practised person: common practice, no source.
 MINUTES = {"spot": 10, "level": 8, "north": 7, "balance": 15, "pole": 15}
@@ -37,11 +38,6 @@ class Sunset(Protocol):
 
     @property
     def sunset(self) -> datetime | None: ...
-
-
-def later(moment: datetime, by: timedelta) -> datetime:
-    """The moment so much later, as time passes: a change of clocks between makes no difference."""
-    return (moment.astimezone(UTC) + by).astimezone(moment.tzinfo)
 
 
 def seconds_between(first: datetime, last: datetime) -> float:
@@ -68,7 +64,7 @@ def session_of(
         begin = begin.replace(hour=17, minute=0, second=0, microsecond=0)
     first = later(begin, pole)
     if habits.start is not None:
-        first = max(first, at_clock(begin, habits.start))
+        first = max(first, at_clock(begin, habits.start), key=datetime.timestamp)
     ends = [(dawn, "dawn"), (later(first, timedelta(hours=habits.hours)), "the hours you chose")]
     if habits.stop is not None:
         ends.append((at_clock(begin, habits.stop), "the end you chose"))
@@ -100,13 +96,14 @@ def stages_of(
     cool_down_min: float,
 ) -> tuple[Stage, ...]:
     """The stages in order, with `answers` as (answer, details, cautions) by stage name."""
-    pole_begin = session.aligned - timedelta(minutes=MINUTES["pole"])
+    pole_begin = later(session.aligned, -timedelta(minutes=MINUTES["pole"]))
     begins = {"pole": pole_begin}
     moment = pole_begin
     for name in reversed(ORDER[:-1]):
-        moment -= timedelta(minutes=MINUTES[name])
+        moment = later(moment, -timedelta(minutes=MINUTES[name]))
         begins[name] = moment
-    cool = max(begins["spot"], session.first_stop - timedelta(minutes=cool_down_min))
+    cooling = later(session.first_stop, -timedelta(minutes=cool_down_min))
+    cool = max(begins["spot"], cooling, key=datetime.timestamp)
     in_daylight = darkness.sunset is not None and session.arrive < darkness.sunset
     stages = [
         Stage(
@@ -123,7 +120,7 @@ def stages_of(
             Stage(
                 name=name,
                 begin=begins[name],
-                end=begins[name] + timedelta(minutes=MINUTES[name]),
+                end=later(begins[name], timedelta(minutes=MINUTES[name])),
                 answer=words,
                 details=details,
                 cautions=cautions,
@@ -137,4 +134,4 @@ def stages_of(
             answer=f"The tube stands in the open air by now: it needs {cool_down_min:.0f} minutes.",
         )
     )
-    return tuple(sorted(stages, key=lambda stage: stage.begin))
+    return tuple(sorted(stages, key=lambda stage: stage.begin.timestamp()))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,6 +32,7 @@ from axletree.mount.room import NOTHING, RoomTable, room
 from axletree.sky.catalogue import SkyObject
 from axletree.sky.constellations import constellation_name
 from axletree.sky.directions import wrap_h
+from axletree.sky.nights import later
 from axletree.sky.object_positions import object_positions
 from axletree.sky.observer import Observer
 from axletree.sky.positions import Positions
@@ -168,7 +169,7 @@ def _side(answer: SideAnswer, at: datetime) -> SideChoice:
         weights_up=answer.weights_up,
         room_s=answer.room_s,
         room_deg=answer.room_h * 15.0,
-        room_ends=None if endless else at + timedelta(seconds=round(answer.room_s)),
+        room_ends=None if endless else later(at, round(answer.room_s)),
         ends_by=answer.ends,
     )
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any
 
 import numpy as np
@@ -33,7 +33,7 @@ from axletree.pole.sight import sight_of
 from axletree.pole.view import PoleView, pole_view
 from axletree.sky.directions import azimuth_altitude, wrap_24h
 from axletree.sky.events import darkness
-from axletree.sky.nights import Night
+from axletree.sky.nights import Night, later
 from axletree.sky.object_positions import object_positions
 from axletree.sky.observer import Observer
 from axletree.sky.orientation import orientation
@@ -163,8 +163,9 @@ def _seconds(kit: Kit, observer: Observer, planned: Planned) -> tuple[Floats, in
         return np.array([0.0, FINE_STEP_S]), 1
     night = Night.of(planned.evening.date, kit.site.time_zone)
     dark = darkness(night, observer, FIRST_STARS_DEG).intervals
-    until = min(session.end + timedelta(seconds=LONGER_S), dark[-1][1])
-    length = seconds_between(session.first_stop, max(until, session.end))
+    dawn_s = seconds_between(session.first_stop, dark[-1][1])
+    planned_s = seconds_between(session.first_stop, session.end)
+    length = max(min(planned_s + LONGER_S, dawn_s), planned_s)
     # The steps of the order itself, so that an opening begins here where it began there.
     fine = session_grid(session, FINE_STEP_S)
     step = seconds_between(session.first_stop, session.end) / (len(fine) - 1)
@@ -250,11 +251,11 @@ def _spares(
     plans = []
     for c, own in zip(chosen, openings, strict=True):
         first = next(o for o in own if _fits([o], queue_s))
-        start = begin + timedelta(seconds=round(first.begin_s))
+        start = later(begin, round(first.begin_s))
         plans.append(
             StopPlan(
                 thing=c.thing, side=first.side, begin=start,
-                end=start + timedelta(seconds=round(queue_s)), queue_s=queue_s,
+                end=later(start, round(queue_s)), queue_s=queue_s,
                 eyepiece=c.eyepiece, visibility=c.sight,
                 margin_mag=c.margin_mag if np.isfinite(c.margin_mag) else None,
                 why=c.why, promised=False,

@@ -8,13 +8,14 @@ exactly along the meridian.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
 
 from axletree.ground.pointers import Place
 from axletree.sky.crossings import find_crossings
+from axletree.sky.nights import later
 from axletree.sky.observer import Observer
 from axletree.sky.positions import StarLike, star_positions
 from axletree.sky.time import SIDEREAL_DAY_S, Instants
@@ -64,7 +65,7 @@ def body_passages(
     order = np.argsort(found.seconds)
     return [
         Passage(
-            at=at + timedelta(seconds=float(found.seconds[k])),
+            at=later(at, float(found.seconds[k])),
             upper=bool(found.upward[k]),
             azimuth_deg=_due(float(seen.azimuth_deg[0, k])),
             altitude_deg=float(seen.altitude_deg[0, k]),

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -22,6 +22,7 @@ from axletree.sky.bodies import body_positions
 from axletree.sky.crossings import find_crossings
 from axletree.sky.directions import wrap_180
 from axletree.sky.ephemeris import Ephemeris
+from axletree.sky.nights import later
 from axletree.sky.observer import Observer
 from axletree.sky.positions import Positions
 from axletree.sky.time import Instants
@@ -135,7 +136,7 @@ def next_clear(
 
     found = find_crossings(above, np.zeros(1), np.full(1, hours * 3600.0), 300.0)
     right = found.seconds[found.upward == rising]
-    return at + timedelta(seconds=float(right.min())) if right.size else None
+    return later(at, float(right.min())) if right.size else None
 
 
 def next_below(
@@ -149,4 +150,4 @@ def next_below(
 
     found = find_crossings(value, np.zeros(1), np.full(1, hours * 3600.0), 600.0, altitude_true_deg)
     down = found.seconds[~found.upward]
-    return at + timedelta(seconds=float(down.min())) if down.size else None
+    return later(at, float(down.min())) if down.size else None

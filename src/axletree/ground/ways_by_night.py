@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +16,7 @@ from axletree.kit.mount import PolarScope
 from axletree.sky.bodies import sun_altitude_deg
 from axletree.sky.catalogue import star_object
 from axletree.sky.directions import separation_deg
+from axletree.sky.nights import later
 from axletree.sky.object_positions import stars_of
 from axletree.sky.observer import Observer
 from axletree.sky.positions import star_positions
@@ -47,7 +48,7 @@ def sun_low_enough(observer: Observer, at: datetime, altitude_deg: float) -> dat
     if sun <= altitude_deg:
         return at
     found = next_below(body_place("sun", observer), altitude_deg, at, A_DAY_H)
-    return None if found is None else found + timedelta(seconds=1)
+    return None if found is None else later(found, 1.0)
 
 
 def star_ways(
@@ -104,7 +105,7 @@ def _passages(
     found = []
     for i, j in zip(rows[dark], columns[dark], strict=True):
         there = Pointer(
-            at + timedelta(seconds=float(passing.wait_s[i, j])),
+            later(at, float(passing.wait_s[i, j])),
             float(passing.azimuth_deg[i, j]),
             float(passing.altitude_deg[i, j]),
             float(passing.rate_deg_per_min[i, j]),

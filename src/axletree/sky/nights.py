@@ -12,6 +12,15 @@ from axletree.kit.errors import AxletreeError
 from axletree.sky.time import Instants
 
 
+def later(moment: dt.datetime, by: dt.timedelta | float) -> dt.datetime:
+    """The aware moment so much later (a span, or seconds), as time passes.
+
+    Python's own sum moves the hands of the wall clock, which a change of clocks makes wrong.
+    """
+    span = by if isinstance(by, dt.timedelta) else dt.timedelta(seconds=by)
+    return (moment.astimezone(dt.UTC) + span).astimezone(moment.tzinfo)
+
+
 @dataclass(frozen=True)
 class Night:
     """From local noon on `date` to local noon on the day after; named by its evening's date.
