@@ -71,7 +71,7 @@ def visit(browser: Any, live: Live) -> Iterator[Callable[..., Any]]:
         page = same.new_page()
         page.on("request", lambda r: _own(r.url, live.url, troubles))
         page.on("pageerror", lambda error: troubles.append(f"{path}: {error}"))
-        page.on("console", lambda m: _policy(m.text, troubles))
+        page.on("console", lambda m: _said(m.type, m.text, troubles))
         page.goto(f"{live.url}/{path}")
         return page
 
@@ -87,6 +87,8 @@ def _own(url: str, base: str, troubles: list[str]) -> None:
         troubles.append(f"a request to another host: {url}")
 
 
-def _policy(text: str, troubles: list[str]) -> None:
-    if "Content Security Policy" in text or "Refused to" in text:
+def _said(kind: str, text: str, troubles: list[str]) -> None:
+    """Errors on the console, but for answers that refuse and links that are cut on purpose."""
+    usual = text.startswith("Failed to load resource") or "net::ERR_" in text
+    if kind == "error" and not usual:
         troubles.append(text)

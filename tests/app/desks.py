@@ -55,24 +55,25 @@ def client_of(desk: Desk, client: tuple[str, int] = HERE, host: str = HOST) -> T
 class Live:
     """A running server: its address, its desk."""
 
-    def __init__(self, desk: Desk) -> None:
-        import uvicorn
-
+    def __init__(self, desk: Desk, address: str = "127.0.0.1") -> None:
         self.desk = desk
         self.socket = socket.socket()
-        self.socket.bind(("127.0.0.1", 0))
+        self.socket.bind((address, 0))
         self.port = self.socket.getsockname()[1]
-        self.url = f"http://127.0.0.1:{self.port}"
+        self.url = f"http://{address}:{self.port}"
+        self.app = make_app(desk, own_hosts(self.port))
+
+    def start(self) -> Live:
+        import uvicorn
+
         config = uvicorn.Config(
-            make_app(desk, own_hosts(self.port)), log_level="error", access_log=False,
-            proxy_headers=False, timeout_graceful_shutdown=1,
+            self.app, log_level="error", access_log=False, proxy_headers=False,
+            timeout_graceful_shutdown=1,
         )  # fmt: skip
         self.server = uvicorn.Server(config)
         self.thread = threading.Thread(
             target=self.server.run, kwargs={"sockets": [self.socket]}, daemon=True
         )
-
-    def start(self) -> Live:
         self.thread.start()
         end = time.monotonic() + 20
         while not self.server.started:

@@ -77,7 +77,7 @@ def test_every_reply_carries_the_security_headers(client: TestClient) -> None:
             assert "http" not in part
         assert "frame-ancestors 'none'" in policy
         assert headers["x-content-type-options"] == "nosniff"
-        assert headers["referrer-policy"] == "no-referrer"
+        assert headers["referrer-policy"] == "same-origin"
         assert headers["cross-origin-resource-policy"] == "same-origin"
         assert "access-control-allow-origin" not in headers
         assert headers["cache-control"] == "no-store"

@@ -49,7 +49,7 @@ class Seats:
             self._make_room()
             self._count += 1
             plain = " ".join(name.split())[:LONGEST_NAME]
-            name = plain or ("this machine" if here else f"guest {self._count}")
+            name = plain or ("the computer" if here else f"guest {self._count}")
             seat = Seat(secrets.token_urlsafe(32), name, here, number=self._count)
             self._seats[seat.token] = seat
             if self._leader is None:

@@ -48,5 +48,5 @@ export function createGlobe(moved) {
     place.setAttribute("transform", `translate(${p[0].toFixed(1)} ${p[1].toFixed(1)})`);
   }
   draw();
-  return { element: svg, set(value) { latitude = value; draw(); place.setAttribute("aria-label", `Place at latitude ${latitude.toFixed(1)} degrees; arrow keys move it`); } };
+  return { element: svg, disable(off) { place.setAttribute("aria-disabled", String(off)); }, set(value) { latitude = value; draw(); place.setAttribute("aria-label", `Place at latitude ${latitude.toFixed(1)} degrees; arrow keys move it`); } };
 }

@@ -1,6 +1,6 @@
 // Which leg to lengthen: the bubble is dragged to where it stands, the feet say how much.
 
-import { $, $$, busy, draft, failed, fine, list, make, onBack, onKit, onSettings, put, set, start } from "./page.js";
+import { $, $$, busy, draft, failed, fine, list, make, onBack, onKit, onLead, onSettings, page, put, set, start } from "./page.js";
 import { ask, latest } from "./link.js";
 import { arrow, around, BRASS, circle, el, HAIR, INK, line, movable, PAPER, path, ring, workbench, words } from "./pen.js";
 import { length, degrees } from "./words.js";
@@ -72,6 +72,7 @@ function build() {
     nudge: (dx, dy) => { const a = (state.towards * Math.PI) / 180; at(C[0] + (state.divisions * Math.sin(a) + dx * 0.1) * step, C[1] - (state.divisions * Math.cos(a) + dy * 0.1) * step, true); },
     label: () => (state.rim ? `Bubble at the rim, ${Math.round(state.towards)} degrees clockwise from the pole` : `Bubble ${state.divisions.toFixed(1)} divisions out, ${Math.round(state.towards)} degrees clockwise from the pole`),
   });
+  bubble.setAttribute("aria-disabled", String(!page.leads));
   parts = { svg, legs, bubble, step };
   put("#drawing", svg);
 }
@@ -117,6 +118,7 @@ $("#shorten").addEventListener("change", (event) => { state = { ...state, shorte
 onSettings((shared) => { state = { ...state, ...shared }; reflect(); void update(); });
 onKit(() => { parts = null; void update(); });
 onBack(update);
+onLead((leads) => parts?.bubble.setAttribute("aria-disabled", String(!leads)));
 reflect();
 start();
 busy(update(), "Reading the level");

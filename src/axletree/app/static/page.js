@@ -105,7 +105,7 @@ let me = Number(body.dataset.number);
 async function showLead(now) {
   page.leads = now.leader_number === me;
   body.dataset.leads = page.leads ? "yes" : "no";
-  for (const fieldset of $$("fieldset[data-lead]")) fieldset.disabled = !page.leads;
+  for (const part of $$("fieldset[data-lead], button[data-lead]")) part.disabled = !page.leads;
   for (const fn of leadWatchers) fn(page.leads);
   const rows = [];
   const others = now.people.filter((p) => p.number !== me);
@@ -120,7 +120,13 @@ async function showLead(now) {
   }
   if (page.leads && body.dataset.sharing === "yes") {
     const sharing = await ask("sharing").catch(() => ({}));
-    if (sharing.address) rows.push(make("p", {}, "To let somebody look: ", make("br"), sharing.address), make("p", { class: "code" }, sharing.code));
+    if (sharing.address) {
+      const { drawingFrom } = await import("./drawing.js");
+      const picture = drawingFrom(sharing.qr);
+      picture?.setAttribute("role", "img");
+      picture?.setAttribute("aria-label", `The address as a picture to scan: ${sharing.address}`);
+      rows.push(make("p", {}, "To let somebody look, open ", make("br"), sharing.address), picture, make("p", {}, "and type"), make("p", { class: "code" }, sharing.code));
+    }
   }
   put("#people", ...rows);
   notice("lead", page.leads ? "" : `You are looking; ${now.leader || "nobody"} leads. Nothing here can be changed until the lead is handed over.`);
@@ -131,7 +137,7 @@ const kitWatchers = new Set();
 export const onKit = (fn) => kitWatchers.add(fn);
 let revision = 0;
 export function start() {
-  for (const fieldset of $$("fieldset[data-lead]")) fieldset.disabled = !page.leads;
+  for (const part of $$("fieldset[data-lead], button[data-lead]")) part.disabled = !page.leads;
   listen({
     hello(now) {
       me = now.you;

@@ -60,7 +60,7 @@ function show() {
       ["face", s.face_azimuth_deg === null ? "any way, it is so steep" : compassPoint(s.face_azimuth_deg)],
       ["barrel", barrel(s.barrel_altitude_deg)],
       ["weights", `hang at ${clockFace(s.weights_clock_deg)}${s.weights_up ? ", above the tube" : ""}`],
-      ["nearest", `${s.nearest}, ${length(s.clearance_mm, data.units)}`],
+      ["nearest", s.clearance_mm < 0 ? `${s.nearest} would meet` : `${s.nearest}, ${length(s.clearance_mm, data.units)}`],
       ["sky drifts", `towards ${clockFace(s.view_drift_clock_deg)}`],
     ];
     put(figures, ...rows.flatMap(([k, v]) => [make("dt", {}, k), make("dd", {}, v)]),

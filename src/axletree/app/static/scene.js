@@ -49,7 +49,7 @@ export function createScene(canvas, rig, { reach = 0.92, stars = null, dome = 1.
 
   function merged(meshes) { const all = { positions: [], normals: [], outs: [] }; for (const m of meshes) for (const k of Object.keys(all)) all[k].push(...m[k]); return all; }
   function camera() {
-    const far_ = stars ? 5.4 : 3.0, target = [0, 0, stars ? 0.62 : rig.hinge_height_m * look];
+    const far_ = stars ? 5.4 : 3.15, target = [0, 0, stars ? 0.62 : rig.hinge_height_m * look];
     const from = add(target, [far_ * Math.cos(state.tilt) * Math.sin(state.heading), far_ * Math.cos(state.tilt) * Math.cos(state.heading), far_ * Math.sin(state.tilt)]);
     const f = unit(sub(target, from)), s = unit(cross(f, [0, 0, 1])), u = cross(s, f);
     const wide = canvas.width / canvas.height, k = 1 / Math.tan(0.36) / Math.max(1, 0.95 / wide), near = 0.2, end = 14;

@@ -1,6 +1,6 @@
 // Why does one axis suffice? The globe and the mount move together; the stars turn over both.
 
-import { $, busy, failed, make, onBack, onKit, onLight, onSettings, put, set, start, still } from "./page.js";
+import { $, busy, failed, make, onBack, onKit, onLead, onLight, onSettings, put, set, start, still } from "./page.js";
 import { ask, latest } from "./link.js";
 import { createScene, walkAround } from "./scene.js";
 import { createGlobe } from "./globe.js";
@@ -38,7 +38,7 @@ function show() {
   const end = wrapH(H - 6), swing = -sense * (90 - sense * star.dec);
   scene?.setSky(sky);
   scene?.setAngles(end, swing);
-  if (!scene && rig) void flat(end, swing);
+  if (!scene && rig) flat(end, swing).catch(failed);
 }
 const flat = latest(async (signal, end, swing) => {
   const found = await ask("rig/side", { latitude_deg: latitude, tube_end_h: end.toFixed(2), swing_deg: swing.toFixed(1) }, signal);
@@ -61,6 +61,7 @@ $("#run").addEventListener("click", () => {
 });
 $("#home").addEventListener("click", () => { setLatitude(data.latitude_deg); setHours(0); set({ latitude: data.latitude_deg, hours: 0 }); });
 onSettings((shared) => { if (typeof shared.latitude === "number") latitude = shared.latitude; if (data) { setLatitude(latitude || data.latitude_deg); if (!running && typeof shared.hours === "number") setHours(shared.hours); } });
+onLead((leads) => { lat.disable(!leads); turn.disable(!leads); globe.disable(!leads); });
 onKit(() => build().catch(failed));
 onBack(() => data || build().catch(failed));
 start();
