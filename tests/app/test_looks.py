@@ -38,8 +38,9 @@ def test_page(visit: Callable[..., Any], browser: Any, name: str, size: str) -> 
     for light in LIGHTS:
         set_light(page, light)
         picture = screenshot(page, f"{name}-{size}-{light}")
-        wrong = faults(page, contrast_only=light != "day")
-        assert wrong == [], f"{name} {size} {light}"
+        if light == "day" or size == "phone":  # colours don't depend on the size
+            wrong = faults(page, contrast_only=light != "day")
+            assert wrong == [], f"{name} {size} {light}"
         if light == "red":
             seen = colours(browser, picture)
             assert seen["other"] == 0, f"{seen['other']} pixels with green or blue"
