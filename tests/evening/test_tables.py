@@ -92,6 +92,26 @@ def test_openings_are_where_the_machine_is_free(name: str, day: date) -> None:
     assert outside > 20
 
 
+def test_an_opening_begins_where_the_machine_becomes_free() -> None:
+    """Two seconds before it is closed, two seconds after it is free; many begin between steps."""
+    kit, planned, tables = night_of("courtyard", date(2026, 11, 25))
+    assert planned.chosen is not None
+    things = {c.thing.catalogue_id: c.thing for c in planned.chosen.candidates}
+    step = float(tables.seconds[1]) / 2.0
+    between = [
+        (own.key, 0 if o.side == "east" else 1, o.begin_s)
+        for own in tables.objects
+        for o in own.openings
+        if min(o.begin_s % step, step - o.begin_s % step) > 1.0
+    ]
+    assert len(between) >= 3
+    for key, side, begin in between:
+        moments = Instants.from_datetime(tables.begin).plus([begin - 2.0, begin + 2.0])
+        seen = object_positions([things[key]], moments, observer_of(kit.site))
+        usable = room(planned.ground.table, seen.hour_angle_h[0], seen.declination_deg[0]).usable
+        assert usable[side].tolist() == [False, True], key
+
+
 def test_the_moons_room_ends_where_the_moon_is_by_then() -> None:
     kit, planned, tables = night_of("courtyard", date(2026, 11, 25))
     (stop,) = [s for s in planned.evening.stops if s.catalogue_id == "moon"]

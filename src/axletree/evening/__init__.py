@@ -30,6 +30,9 @@ Modules and public functions:
   given_order      times and tube sides for the order that the person fixes
   replan           a new order from now on
   going_on         go_on: the rest of a planned evening, after what has happened
+  tables           night_tables: what a phone must know to follow the night by itself
+  tables_data      the tables as short, plain data
+  room_ahead       when each tube side serves an object, to the true end of its room
   nights_scored    every night of a year scored for this spot, rig and audience
   best_nights      when in the year one object is best here
   share            one event's objects shared among several telescopes

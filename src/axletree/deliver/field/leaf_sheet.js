@@ -24,7 +24,7 @@ export function makeSheet(field) {
     const hold = button("Keep the screen on", async () => { try { await navigator.wakeLock.request("screen"); hold.textContent = "The screen stays on"; } catch { hold.textContent = "This browser does not allow it"; } });
     wake.append(hold);
   }
-  if ("vibrate" in navigator) { const tap = button("Tap the nudges", () => { field.setTaps(!field.taps()); tap.textContent = field.taps() ? "Stop tapping the nudges" : "Tap the nudges"; if (field.taps()) navigator.vibrate(80); }); wake.append(tap); }
+  if ("vibrate" in navigator && [...field.run.things.values()].some((t) => t.nudge.every_s !== null)) { const tap = button("Tap the nudges", () => { field.setTaps(!field.taps()); tap.textContent = field.taps() ? "Stop tapping the nudges" : "Tap the nudges"; if (field.taps()) navigator.vibrate(80); }); wake.append(tap); }
   element.append(make("h1", { class: "object" }, "The clock"), time, off, tools,
     make("label", { for: "good" }, "What a good clock shows now"), typed, make("div", { class: "tools" }, button("Set", set(typed, (wanted) => field.shift(field.offset() + near(wanted, field.real())))), button("Back to the phone's own", () => field.shift(0))),
     star, wake, make("label", { for: "ahead" }, "See the sheet as at another time of this night"), ahead,
