@@ -74,7 +74,7 @@ class Run:
             name = stop.name if stop else self._named(key)
             self._write(key, name, at, uid, done, visitors, note)
             stood = course.stood
-            if stop is not None and (done or stop.begin <= at):
+            if stop is not None and (done or _begun(stop, at)):
                 stood = (key, stop.chosen.side, min(stop.begin, at))
             rest = [s.catalogue_id for s in course.stops if s.catalogue_id != key]
             changed = replace(
@@ -83,7 +83,7 @@ class Run:
             )  # fmt: skip
             step = f"{name} {'shown' if done else 'skipped'}"
             first = course.stops[0].catalogue_id if course.stops else ""
-            self._go(changed, at, given=rest, left=key == first, step=step, own=course.own,
+            self._go(changed, at, given=rest, left=False, step=step, own=course.own,
                      tick=uid)  # fmt: skip
 
     def reorder(self, keys: Sequence[str], at: datetime) -> None:
@@ -91,7 +91,22 @@ class Run:
         with self.lock:
             if len(set(keys)) != len(keys):
                 raise AxletreeError("an object stands twice in this order")
-            self._go(self.course, at, given=list(keys), step="another order", own=True)
+            step = self._order_words([s.catalogue_id for s in self.course.stops], list(keys))
+            self._go(self.course, at, given=list(keys), step=step, own=True)
+
+    def _order_words(self, before: list[str], after: list[str]) -> str:
+        """What a new order changes, as words for taking it back."""
+        gone, come = [k for k in before if k not in after], [k for k in after if k not in before]
+        if len(gone) == 1 and not come:
+            return f"{self._named(gone[0])} left out"
+        if len(come) == 1 and not gone:
+            return f"{self._named(come[0])} put in"
+        for key in after if not gone and not come else ():
+            rest = [k for k in before if k != key]
+            if rest == [k for k in after if k != key] and before != after:
+                way = "earlier" if after.index(key) < before.index(key) else "later"
+                return f"{self._named(key)} {way}"
+        return "another order"
 
     def plan_again(self, at: datetime, *, in_min: float = 0.0) -> None:
         """The best order from now on, or from so many minutes on."""
@@ -155,7 +170,7 @@ class Run:
     def _present(self, at: datetime) -> Stop | None:
         """The stop that runs."""
         first = next(iter(self.course.stops), None)
-        return first if first is not None and first.begin <= at else None
+        return first if first is not None and _begun(first, at) else None
 
     def _go(
         self, course: Course, at: datetime, *, given: Sequence[str] | None = None,
@@ -200,7 +215,7 @@ class Run:
         from axletree.evening.going_on import Standing
 
         first = next((s for s in course.stops if s.catalogue_id not in course.ticked), None)
-        runs = first is not None and first.begin <= at
+        runs = first is not None and _begun(first, at)
         stays = given is None or given[:1] == [first.catalogue_id if first else ""] or longer_min
         if first is not None and runs and stays and not in_min and not left:
             until = max(first.end, at) + timedelta(minutes=longer_min)
@@ -248,6 +263,11 @@ class Run:
         sheet = evening_json(self.planned.evening)
         number: int = book.begin_evening(self.day, self.desk.kit, self.desk.text, at, sheet)
         return number
+
+
+def _begun(stop: Stop, at: datetime) -> bool:
+    """True from the second on in which a stop begins: pages count whole seconds."""
+    return at.timestamp() > stop.begin.timestamp() - 1.0
 
 
 _PLANNING = threading.Lock()

@@ -8,7 +8,7 @@ import { capital, clock, compassPoint, countdown, degrees, duration, hoursMinute
 
 // Ticks that have not come back from the machine yet stand in `waiting`; they outlive a reload.
 let state = { waiting: [], tally: {}, remark: "", ...(draft.read("evening") ?? {}) };
-let data = null, rule = null, chosen = "", day = new URLSearchParams(location.search).get("day") ?? "", drawnFor = "", toFocus = null;
+let data = null, rule = null, chosen = "", day = new URLSearchParams(location.search).get("day") ?? "", drawnFor = "", toFocus = null, last = "";
 const keep = () => draft.write("evening", state);
 const ms = (iso) => Date.parse(iso);
 const newUid = () => Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
@@ -21,6 +21,9 @@ function took(found) {
   const known = new Set(data.ticked.map((t) => t.uid));
   state.waiting = state.waiting.filter((w) => !known.has(w.uid));
   keep();
+  const text = JSON.stringify([found, state.waiting]);
+  if (text === last) { run(); return; }
+  last = text;
   show();
 }
 
@@ -67,6 +70,8 @@ function show() {
 const side = (s) => `side ${s.chosen.side}, ${s.view.eyepiece}`;
 const room = (s) => (s.chosen.room_ends === null ? "room all night" : `room to ${clock(new Date(s.chosen.room_ends), page.zone)}`);
 function draw() {
+  if (rule?.dragged) return; // what is held in the hand is not taken out of it
+  const active = $("#drawing").contains(document.activeElement) ? document.activeElement : null, held = active ? [active.closest("li")?.dataset.key, active.matches(".grip") ? ".grip" : ".stop"] : null;
   const hand = inHand(now().getTime()), current = hand.stop && ms(hand.stop.begin) <= now().getTime() ? hand.stop.catalogue_id : "";
   drawnFor = `${hand.stop?.catalogue_id}|${hand.stage?.name}|${current}`;
   const rows = [];
@@ -87,7 +92,7 @@ function draw() {
     onchoose: (key) => { if (!stopOf(key)) return; chosen = chosen === key ? "" : key; show(); rule.focus(key, ".stop"); if (matchMedia("(max-width: 899px)").matches) $("#answer").scrollIntoView({ block: "center", behavior: "smooth" }); },
     onmove: (key, place) => { toFocus = key; void moveTo(key, place); } });
   put("#drawing", rule.element);
-  if (toFocus) { rule.focus(toFocus); toFocus = null; }
+  if (toFocus) { rule.focus(toFocus); toFocus = null; } else if (held?.[0]) rule.focus(...held);
   rule.now(now().getTime());
 }
 

@@ -13,7 +13,7 @@ const RULE = 64, GUTTER = 26, LEAST = 58, TOP = 14, MIN = 60000;
 export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove }) {
   const box = make("div", { class: "timeline" });
   const list = make("ol", {});
-  if (!rows.length) return { element: box, now() {}, focus() {} };
+  if (!rows.length) return { element: box, dragged: false, now() {}, focus() {} };
   const first = Math.floor(Math.min(...rows.map((r) => r.from)) / (15 * MIN)) * 15 * MIN, last = Math.ceil(Math.max(...rows.map((r) => r.to)) / (15 * MIN)) * 15 * MIN;
   // True to time; so long that rows seldom have to give way.
   const perMin = Math.min(9, Math.max(3, (rows.length * LEAST) / ((last - first) / MIN)));
@@ -42,13 +42,15 @@ export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove })
   svg.append(hand);
   const movables = rows.filter((r) => r.grip).map((r) => r.key);
   const items = new Map();
+  let dragged = false;
   rows.forEach((r, i) => {
     const item = make("li", { class: r.state || "plain" },
       make("button", { type: "button", class: "stop", "aria-pressed": String(r.state === "chosen"), onclick: () => onchoose(r.key) },
         make("span", { class: "at" }, clock(new Date(r.from), zone)), make("span", { class: "name" }, r.title), r.tag ? make("span", { class: "tag" }, r.tag) : null,
         r.under ? make("span", { class: "under" }, r.under) : null));
     item.style.top = `${tops[i]}px`;
-    if (r.grip) item.append(grip(r, item, i));
+    item.dataset.key = r.key;
+    if (r.grip) item.append(grip(r, item));
     items.set(r.key, item);
     list.append(item);
   });
@@ -67,7 +69,7 @@ export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove })
     const button = make("button", { type: "button", class: "grip", disabled: !canMove, "aria-label": `Move ${r.title}, ${at + 1} of ${movables.length}; arrow keys move it earlier or later` });
     button.append(el("svg", { viewBox: "0 0 24 44", "aria-hidden": "true" }, el("path", { d: "M12 3l8 10H4z", fill: BRASS }), ...[17, 22, 27].map((v) => line(4, v, 20, v, BRASS, 2.4)), el("path", { d: "M12 41l8 -10H4z", fill: BRASS })));
     let held = false, place = at, startY = 0;
-    button.addEventListener("pointerdown", (event) => { if (button.disabled) return; held = true; startY = event.clientY; place = at; button.setPointerCapture(event.pointerId); event.preventDefault(); button.focus({ preventScroll: true }); item.classList.add("held"); });
+    button.addEventListener("pointerdown", (event) => { if (button.disabled) return; held = true; startY = event.clientY; place = at; button.setPointerCapture(event.pointerId); event.preventDefault(); button.focus({ preventScroll: true }); item.classList.add("held"); dragged = true; });
     button.addEventListener("pointermove", (event) => {
       if (!held) return;
       item.style.transform = `translateY(${event.clientY - startY}px)`;
@@ -80,7 +82,7 @@ export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove })
     });
     const end = (event) => {
       if (!held) return;
-      held = false;
+      held = dragged = false;
       mark.hidden = true;
       item.classList.remove("held");
       item.style.transform = "";
@@ -98,6 +100,7 @@ export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove })
   }
   return {
     element: box,
+    get dragged() { return dragged; },
     now(t) {
       const on = t >= first && t <= last;
       hand.setAttribute("visibility", on ? "visible" : "hidden");

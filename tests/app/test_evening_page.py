@@ -1,0 +1,442 @@
+"""The evening's page: ticks that last, an order that can be changed, the job from a kit on."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk, until
+from fastapi.testclient import TestClient
+from looks import colours, faults, screenshot, set_light
+
+from axletree.app.answers.evening import closed_words, together
+from axletree.app.sharing import Sharing
+from axletree.app.state import Desk
+from axletree.evening.going_on import ClosedSky
+from axletree.kit.kit import check_text, demo_text
+from axletree.logbook.read import evening_whole, evenings
+from axletree.logbook.store import Logbook, default_logbook
+
+DAY = "2026-12-05"
+BEFORE = "2026-12-05T15:00:00Z"
+SAME = {**ORIGIN, "sec-fetch-site": "same-origin"}
+HOSTILE = '<img src=x onerror="document.title=1">'
+
+
+@pytest.fixture(autouse=True)
+def own_logbook(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "home"))
+
+
+def as_planned(desk: Desk) -> None:
+    """The evenings as they were planned: planning takes a second, undoing it none."""
+    for run in desk.kept("evening runs", dict).values():
+        if run.back:
+            run.course, run.back = run.back[0], []
+
+
+@pytest.fixture(scope="module")
+def kept_desk(tmp_path_factory: pytest.TempPathFactory) -> Desk:
+    return make_desk(folder=tmp_path_factory.mktemp("evening"))
+
+
+@pytest.fixture
+def night(kept_desk: Desk) -> TestClient:
+    as_planned(kept_desk)
+    kept_desk.seats.__init__()  # type: ignore[misc]
+    client = client_of(kept_desk)
+    client.get("/")
+    return client
+
+
+def look(client: TestClient, at: str = BEFORE) -> dict[str, Any]:
+    reply = client.get("/answer/evening", params={"at": at})
+    assert reply.status_code == 200, reply.text
+    found: dict[str, Any] = reply.json()
+    return found
+
+
+def post(client: TestClient, what: str, at: str, **more: Any) -> Any:
+    began = time.process_time()
+    reply = client.post(f"/evening/{what}", json={"day": DAY, "at": at, **more}, headers=SAME)
+    # What the page promises is 2 s; a quarter of a second is usual.
+    assert time.process_time() - began < 2.0
+    return reply
+
+
+def keys(found: dict[str, Any]) -> list[str]:
+    return [s["catalogue_id"] for s in found["stops"]]
+
+
+def test_the_page_gives_the_evening_that_the_command_gives(night: TestClient) -> None:
+    from axletree.app.answers.common import ask
+
+    found = look(night)
+    told = ask(make_desk(), "evening", ["--date", DAY]).data
+    assert keys(found) == [s["catalogue_id"] for s in told["stops"]]
+    assert found["stages"] == told["stages"]
+    assert found["date"] == DAY
+    assert found["ticked"] == []
+    assert len(found["spares"]) > 3
+    assert not {s["key"] for s in found["spares"]} & set(keys(found))
+
+
+def test_a_tick_is_in_the_logbook_once_and_the_rest_moves(night: TestClient) -> None:
+    found = look(night)
+    first, second = found["stops"][:2]
+    # Late: by the run sheet the next stop runs already, but the rig still has to go there.
+    at = datetime.fromisoformat(second["begin"]) + timedelta(minutes=1)
+    late = at.isoformat()
+    for _ in range(2):  # a page whose link dropped sends again
+        reply = post(night, "tick", late, key=first["catalogue_id"], uid="a" * 16, state="done",
+                     visitors=11, note="steady")  # fmt: skip
+        assert reply.status_code == 200
+    found = reply.json()
+    assert found["ticked"][0]["name"] == first["name"]
+    assert found["ticked"][0]["visitors"] == 11
+    assert found["stops"][0]["catalogue_id"] == second["catalogue_id"]
+    assert datetime.fromisoformat(found["stops"][0]["begin"]) > at
+    with Logbook(default_logbook()) as book:
+        line = evenings(book)[0]
+        whole = evening_whole(book, line.id)
+    assert (line.date, line.done, line.skipped) == (DAY, 1, 0)
+    assert whole["stop"][0]["catalogue_id"] == first["catalogue_id"]
+    assert whole["stop"][0]["note"] == "steady"
+    assert first["name"] in whole["run_sheet"], "the run sheet as planned is kept with it"
+
+
+def test_the_last_step_can_be_taken_back(night: TestClient) -> None:
+    before = look(night)
+    stop = before["stops"][0]
+    post(night, "tick", stop["end"], key=stop["catalogue_id"], uid="b" * 16, state="skipped")
+    assert look(night)["undo"] == f"{stop['name']} skipped"
+    after = post(night, "back", stop["end"]).json()
+    assert keys(after) == keys(before)
+    assert after["ticked"] == []
+    assert post(night, "back", stop["end"]).status_code == 422
+    with Logbook(default_logbook()) as book:
+        assert evenings(book)[0].skipped == 0
+
+
+def test_ticks_outlast_the_app(night: TestClient, kept_desk: Desk) -> None:
+    stop = look(night)["stops"][0]
+    post(night, "tick", stop["end"], key=stop["catalogue_id"], uid="c" * 16, state="done")
+    runs = kept_desk._kept.pop("evening runs")  # the app was started again
+    found = look(night)
+    assert [t["key"] for t in found["ticked"]] == [stop["catalogue_id"]]
+    assert stop["catalogue_id"] not in keys(found)
+    kept_desk._kept["evening runs"] = runs
+
+
+def test_own_order_leaving_out_and_putting_in(night: TestClient) -> None:
+    found = look(night)
+    spare = next(s for s in found["spares"] if s["free_from"] <= found["stops"][1]["begin"])
+    own = [spare["key"], *keys(found)[3:]]
+    after = post(night, "order", BEFORE, keys=own).json()
+    order = keys(after)
+    assert order == [k for k in own if k in order]
+    assert after["own_order"]
+    assert {g["name"] for g in after["lost"]} == {
+        s["name"] for s in found["stops"] if s["catalogue_id"] in set(own) - set(order)
+    } | ({spare["name"]} - {s["name"] for s in after["stops"]})
+    again = post(night, "again", BEFORE).json()
+    assert not again["own_order"]
+
+
+def test_late_clouds_and_longer_plan_the_rest(night: TestClient) -> None:
+    found = look(night)
+    third = found["stops"][2]
+    at = third["begin"]
+    for k, stop in enumerate(found["stops"][:2]):
+        post(night, "tick", stop["end"], key=stop["catalogue_id"], uid=f"{k:016x}", state="done")
+    late = post(night, "again", at, in_min=30).json()
+    assert all(
+        datetime.fromisoformat(s["begin"]).timestamp()
+        >= datetime.fromisoformat(at).timestamp() + 1800 for s in late["stops"]
+    )  # fmt: skip
+    post(night, "back", at)
+    cloudy = post(night, "clouds", at, directions=["west", "south-west", "south"]).json()
+    assert cloudy["closed"] == ["south to west, until it is opened again"]
+    for stop in cloudy["stops"][1:]:
+        assert not 157.5 < stop["start"]["azimuth_deg"] < 292.5
+    opened = post(night, "open", at, which=0).json()
+    assert opened["closed"] == []
+    at = opened["stops"][0]["begin"]
+    longer = post(night, "longer", at, minutes=10).json()
+    assert longer["stops"][0]["catalogue_id"] == opened["stops"][0]["catalogue_id"]
+    assert longer["stops"][0]["end"] > opened["stops"][0]["end"] or "room ends" in longer["words"]
+
+
+def test_a_promise_is_marked_and_kept(night: TestClient) -> None:
+    found = look(night)
+    last = found["stops"][-1]
+    marked = post(night, "promise", BEFORE, key=last["catalogue_id"], promised=True).json()
+    assert marked["stops"][-1]["promised"]
+    late = post(night, "again", found["stops"][5]["begin"]).json()
+    promised = [s["name"] for s in late["stops"] if s["promised"]]
+    assert promised == [last["name"]] or late["broken"] == [last["name"]]
+
+
+@pytest.mark.parametrize(
+    ("what", "given"),
+    [
+        ("tick", {"key": "NGC 1", "uid": "d" * 16, "state": "done"}),
+        ("tick", {"key": "M31", "uid": "not hex", "state": "done"}),
+        ("tick", {"key": "M31", "uid": "d" * 16, "state": "seen"}),
+        ("tick", {"key": "M31", "uid": "d" * 16, "state": "done", "visitors": -1}),
+        ("order", {"keys": ["NGC 1"]}),
+        ("order", {"keys": [HOSTILE]}),
+        ("clouds", {"directions": ["up"]}),
+        ("clouds", {"directions": []}),
+        ("open", {"which": 3}),
+        ("promise", {"key": "M31x", "promised": True}),
+        ("longer", {"minutes": 0}),
+        ("again", {"in_min": "nan"}),
+        ("again", {"day": "2077-01-01"}),
+        ("again", {"day": "tomorrow"}),
+    ],
+)
+def test_what_makes_no_sense_is_refused_in_a_sentence(
+    night: TestClient, what: str, given: dict[str, Any]
+) -> None:
+    look(night)
+    reply = post(night, what, BEFORE, **given)
+    assert reply.status_code == 422
+    assert reply.json()["problem"]
+    assert not default_logbook().is_file(), "nothing was written"
+
+
+def test_who_looks_on_sees_everything_and_changes_nothing(
+    night: TestClient, kept_desk: Desk
+) -> None:
+    kept_desk.sharing = sharing = Sharing("http://192.168.7.1:8765/")
+    looker = client_of(kept_desk, ELSEWHERE, HOST)
+    looker.post("/enter", data={"code": sharing.code, "name": "Rui"}, headers=SAME)
+    stop = look(looker)["stops"][0]
+    reply = post(looker, "tick", BEFORE, key=stop["catalogue_id"], uid="e" * 16, state="done")
+    assert reply.status_code == 403
+    assert look(looker)["ticked"] == []
+    kept_desk.sharing = None
+
+
+def test_a_night_without_darkness_says_so() -> None:
+    text = demo_text().replace("latitude_deg = 38.5712", "latitude_deg = 69.65")
+    kit, problems = check_text(text)
+    assert kit is not None, problems
+    client = client_of(Desk(kit, text))
+    client.get("/")
+    found = client.get("/answer/evening", params={"day": "2026-06-21", "at": BEFORE}).json()
+    assert found["session"] is None
+    assert found["stops"] == []
+    assert "no stops" in found["words"]
+
+
+def test_directions_join_to_spans_of_the_horizon() -> None:
+    assert together(["north"]) == [(337.5, 22.5)]
+    assert together(["north-west", "north-east", "north"]) == [(292.5, 67.5)]
+    assert together(["east", "west"]) == [(67.5, 112.5), (247.5, 292.5)]
+    whole = ["north", "north-east", "east", "south-east", "south", "south-west", "west"]
+    assert together([*whole, "north-west"]) == [(0.0, 0.0)]
+    assert closed_words(ClosedSky(337.5, 22.5, 0.0, 45.0)) == (
+        "north, below 45°, until it is opened again"
+    )
+    assert closed_words(ClosedSky(0.0, 0.0)) == "the whole sky, until it is opened again"
+
+
+# -- in the browser ---------------------------------------------------------------------------
+
+
+@pytest.fixture
+def evening(live: Live, visit: Callable[..., Any]) -> Iterator[Callable[..., Any]]:
+    """visit, with the evening as planned."""
+    as_planned(live.desk)
+    yield visit
+    as_planned(live.desk)
+
+
+def names(page: Any) -> list[str]:
+    found: list[str] = page.evaluate(
+        "[...document.querySelectorAll('.timeline li:has(.grip) .name')].map((n) => n.textContent)"
+    )
+    return found
+
+
+def planned(page: Any) -> None:
+    answered(page)
+    until(page, "() => document.querySelectorAll('.timeline .grip').length > 5", 30)
+
+
+def running(page: Any, live: Live) -> str:
+    """An address at which the third stop runs."""
+    stops = live.desk.kept("evening runs", dict)[datetime(2026, 12, 5).date()].course.stops
+    at = stops[2].begin.astimezone(UTC) + timedelta(seconds=90)
+    return f"evening?at={at:%Y-%m-%dT%H:%M:%SZ}"
+
+
+@pytest.mark.browser
+def test_the_whole_job_from_a_new_kit_to_the_logbook(
+    evening: Callable[..., Any], live: Live
+) -> None:
+    """A person with nothing but a place and a telescope: kit, evening, first stop, logbook."""
+    before = live.desk.text
+    page = evening("kit")
+    answered(page)
+    page.fill("#new-place", "Évora")
+    page.fill("#new-name", "balcony")
+    page.fill("#new-aperture", "114")
+    page.fill("#new-focal", "500")
+    page.click("text=Start a new kit")
+    until(page, "() => document.querySelector('#text').value.includes('balcony')")
+    until(page, "() => !document.querySelector('#keep').disabled")
+    page.click("#keep")
+    until(page, "() => document.querySelector('#notice').textContent.includes('Kept')")
+    page.goto(f"{live.url}/evening?at=2026-12-05T18:30:00Z")
+    planned(page)
+    assert "balcony" in page.evaluate("document.querySelector('.owner').textContent")
+    name = page.evaluate("document.querySelector('#answer').textContent")
+    page.click("#more")
+    page.fill("#remark", HOSTILE)
+    page.click("#shown")
+    until(page, "() => document.querySelector('.timeline .past')")
+    assert page.evaluate("document.querySelector('.timeline .past .name').textContent") == name
+    assert page.evaluate("document.querySelector('#answer').textContent") != name
+    page.click("a[rel=next]")
+    page.goto(f"{live.url}/logbook?at=2026-12-05T18:40:00Z")
+    until(page, "() => document.querySelector('#answer').textContent === '1 evening'")
+    page.click("#evenings .stop")
+    until(page, "() => document.querySelector('#because').textContent.startsWith('1 shown')")
+    row = page.evaluate("document.querySelector('.timeline li').textContent")
+    assert name in row
+    assert "shown to 1" in row
+    assert HOSTILE in row, "a remark is words, never markup"
+    problems = live.desk.keep_kit(before, live.desk.revision)
+    assert not problems
+
+
+@pytest.mark.browser
+def test_order_is_changed_by_keys_by_hand_and_taken_back(
+    evening: Callable[..., Any],
+) -> None:
+    page = evening(f"evening?at={BEFORE}", size="desk")
+    planned(page)
+    first = names(page)
+    page.locator(".timeline .grip").nth(4).focus()
+    page.keyboard.press("ArrowUp")
+    until(page, f"() => [...document.querySelectorAll('.timeline li:has(.grip) .name')][3]"
+                f"?.textContent === {first[4]!r}")  # fmt: skip
+    assert page.evaluate("document.activeElement.classList.contains('grip')")
+    page.wait_for_timeout(300)
+    page.evaluate(
+        "document.querySelectorAll('.timeline .grip')[3].scrollIntoView({ block: 'center' })"
+    )
+    box = page.locator(".timeline .grip").nth(5).bounding_box()
+    goal = page.locator(".timeline .grip").nth(1).bounding_box()
+    assert box is not None
+    assert goal is not None
+    moved = names(page)[5]
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    for k in range(1, 9):
+        page.mouse.move(x, y + (goal["y"] - 20 - box["y"]) * k / 8)
+    page.mouse.up()
+    until(page, f"() => [...document.querySelectorAll('.timeline li:has(.grip) .name')][1]"
+                f"?.textContent === {moved!r}")  # fmt: skip
+    assert page.evaluate("document.querySelector('#back').textContent") == (
+        f"take back: {moved} earlier"
+    )
+    page.click("#back")
+    until(page, "() => document.querySelector('#back').textContent.endsWith"
+                f"({first[4] + ' earlier'!r})")  # fmt: skip
+    page.click("#back")
+    until(page, "() => document.querySelector('#back').hidden")
+    assert names(page) == first
+
+
+@pytest.mark.browser
+def test_a_tick_without_a_link_outlives_a_reload_and_arrives_once(
+    evening: Callable[..., Any], live: Live
+) -> None:
+    page = evening(f"evening?at={BEFORE}")
+    planned(page)
+    page.goto(f"{live.url}/{running(page, live)}")
+    planned(page)
+    name = page.evaluate("document.querySelector('#answer').textContent")
+    page.context.set_offline(True)
+    page.fill("#remark", "thin cloud")
+    page.click("#shown")
+    until(page, f"() => document.querySelector('#answer').textContent !== {name!r}")
+    until(page, "() => document.querySelector('#notice').textContent.includes('Kept: 1')")
+    assert not default_logbook().is_file()
+    page.context.set_offline(False)
+    page.reload()
+    planned(page)
+    until(page, "() => document.querySelectorAll('.timeline .past').length === 1")
+    end = time.monotonic() + 10
+    while not default_logbook().is_file() and time.monotonic() < end:
+        page.wait_for_timeout(50)
+    page.wait_for_timeout(400)
+    with Logbook(default_logbook()) as book:
+        stops = evening_whole(book, 1)["stop"]
+    assert [(s["object"], s["note"]) for s in stops] == [(name, "thin cloud")]
+
+
+@pytest.mark.browser
+def test_clouds_are_told_and_two_people_see_the_same(
+    evening: Callable[..., Any], browser: Any, live: Live
+) -> None:
+    page = evening(f"evening?at={BEFORE}")
+    planned(page)
+    page.goto(f"{live.url}/{running(page, live)}")
+    planned(page)
+    other = evening(running(page, live), size="desk")
+    planned(other)
+    # The one that came last at the machine itself does not take the lead from an open page.
+    leads = page.evaluate("document.body.dataset.leads"), other.evaluate(
+        "document.body.dataset.leads"
+    )
+    assert leads == ("yes", "no")
+    assert other.is_disabled("#shown")
+    page.click("#clouds")
+    page.click("#cloud-form .act")
+    until(page, "() => document.querySelector('#change-problem').textContent.includes('Where')")
+    page.check('input[name="direction"][value="west"]')
+    page.click("#cloud-form .act")
+    until(page, "() => document.querySelectorAll('#closed li').length === 1")
+    until(other, "() => document.querySelectorAll('#closed li').length === 1")
+    assert names(other) == names(page)
+    assert faults(page) == []
+    set_light(page, "red")
+    page.click("#clouds")
+    page.locator(".timeline .stop").nth(3).click()
+    page.wait_for_timeout(300)
+    assert colours(browser, screenshot(page, "evening-chosen-red"))["other"] == 0
+    assert faults(page, contrast_only=True) == []
+
+
+@pytest.mark.browser
+def test_one_large_answer_and_the_thumbs_reach_on_a_phone(
+    evening: Callable[..., Any], live: Live
+) -> None:
+    page = evening(f"evening?at={BEFORE}")
+    planned(page)
+    page.goto(f"{live.url}/{running(page, live)}")
+    planned(page)
+    sizes = page.evaluate(
+        "['#answer', '#count span', '#shown', '#skip'].map((s) => { const e = document."
+        "querySelector(s), b = e.getBoundingClientRect(); return [b.top, b.bottom, b.height, "
+        "parseFloat(getComputedStyle(e).fontSize)]; })"
+    )
+    (_, low, _, name_px), (_, below, _, count_px), shown, skip = sizes
+    # Two thirds of the screen's height downwards is where a thumb reaches.
+    assert name_px > 30
+    assert count_px > 55
+    assert max(low, below) < 844
+    for button in (shown, skip):
+        assert button[0] > 844 * 0.6
+        assert button[1] < 844
+        assert button[2] >= 56
