@@ -4,9 +4,9 @@ import { BRASS, el, FAINT, HAIR, INK, line, PAPER, words } from "./pen.js";
 
 const W = 400, LEFT = 22, RIGHT = 378, BASE = 58;
 
-// `ticks`: the small, middle and long steps. `label(value)`: the figure at a long tick. `say(value)`:
+// `keyStep`: what an arrow key moves. `ticks`: the small, middle and long steps. `label(value)`: the figure at a long tick. `say(value)`:
 // the value in words, for the index and for those who can't see it. `mark`: a value to aim at.
-export function ruler({ name, min, max, value, step, ticks, label = (v) => v, say, oninput, onset = () => {}, mark = null }) {
+export function ruler({ name, min, max, value, step, keyStep = step, ticks, label = (v) => v, say, oninput, onset = () => {}, mark = null }) {
   const group = el("g", { "aria-hidden": "true" });
   const index = el("g", {}, el("path", { d: "M0 58L-15 24H15Z", fill: BRASS }), line(0, 58, 0, 80, BRASS, 2.5), el("rect", { x: -26, y: 0, width: 52, height: 88, fill: "transparent" }));
   const figure = words(0, 16, "", 19, { "font-weight": 600, fill: BRASS });
@@ -50,7 +50,7 @@ export function ruler({ name, min, max, value, step, ticks, label = (v) => v, sa
   svg.addEventListener("pointercancel", () => { held = false; });
   svg.addEventListener("keydown", (event) => {
     const big = range.ticks[1];
-    const next = { ArrowRight: value + step, ArrowUp: value + step, ArrowLeft: value - step, ArrowDown: value - step, PageUp: value + big, PageDown: value - big, Home: range.min, End: range.max }[event.key];
+    const next = { ArrowRight: value + keyStep, ArrowUp: value + keyStep, ArrowLeft: value - keyStep, ArrowDown: value - keyStep, PageUp: value + big, PageDown: value - big, Home: range.min, End: range.max }[event.key];
     if (next === undefined) return;
     event.preventDefault();
     take(next, true);

@@ -14,7 +14,7 @@ let data = null, scene = null, rig = null, latitude = 0, hours = 0, running = 0,
 const globe = createGlobe((value, done) => { setLatitude(value); if (done) set({ latitude: value }); });
 put("#globe", globe.element);
 const where = (v) => (Math.abs(v) < 0.05 ? "on the equator" : `${degrees(Math.abs(v))} ${v > 0 ? "north" : "south"}`);
-const lat = ruler({ name: "Latitude", min: -90, max: 90, value: 0, step: 0.5, ticks: [5, 15, 30], label: (v) => (v === 0 ? "equator" : v === 90 ? "pole" : v === -90 ? "pole" : `${Math.abs(v)}°`), say: (v) => where(v), oninput: (v) => setLatitude(v), onset: (v) => set({ latitude: v }) });
+const lat = ruler({ name: "Latitude", min: -90, max: 90, value: 0, step: 0.1, keyStep: 1, ticks: [5, 15, 30], label: (v) => (v === 0 ? "equator" : v === 90 ? "pole" : v === -90 ? "pole" : `${Math.abs(v)}°`), say: (v) => where(v), oninput: (v) => setLatitude(v), onset: (v) => set({ latitude: v }) });
 const turn = ruler({ name: "Hours turned", min: 0, max: 24, value: 0, step: 0.1, ticks: [0.5, 1, 3], label: (v) => `${v} h`, say: (v) => (v ? `turned for ${duration(v * 3600)}` : "not turned yet"), oninput: (v) => setHours(v), onset: (v) => set({ hours: v }) });
 put("#latitude", lat.element);
 put("#hours", turn.element);
