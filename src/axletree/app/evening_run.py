@@ -83,7 +83,7 @@ class Run:
             )  # fmt: skip
             step = f"{name} {'shown' if done else 'skipped'}"
             first = course.stops[0].catalogue_id if course.stops else ""
-            self._go(changed, at, given=rest, left=False, step=step, own=course.own,
+            self._go(changed, at, given=rest, left=key == first, step=step, own=course.own,
                      tick=uid)  # fmt: skip
 
     def reorder(self, keys: Sequence[str], at: datetime) -> None:
