@@ -62,7 +62,7 @@ def session_of(
     if darkness.sunset is None and begin.hour in (12, 13):
         # No day at all (polar night): the clock of people decides.
         begin = begin.replace(hour=17, minute=0, second=0, microsecond=0)
-    first = later(begin, pole)
+    first = later(begin, pole).replace(microsecond=0)
     if habits.start is not None:
         first = max(first, at_clock(begin, habits.start), key=datetime.timestamp)
     ends = [(dawn, "dawn"), (later(first, timedelta(hours=habits.hours)), "the hours you chose")]

@@ -8,6 +8,7 @@ Modules and public functions:
   rods        distances between rods: round ends, flat ends, a plane
   clearance   bodies, least_distance, distances: what comes nearest to what
   clearance_map  clearance_map: the same for every half degree of both axes, quickly
+  map_lookup     looked_up: the map read where the sky stands, the axis leaning or not
   arcs        find_arcs, look: where on the way round something begins to be in the way
   room        room_table, room: how long each tube side can follow, and what ends it
   reach       reach, stretches, shares: room over the whole sky

@@ -21,6 +21,7 @@ from axletree.mount.check import check_rig
 from axletree.mount.clearance import Bodies, bodies, least_distance
 from axletree.mount.clearance_map import ClearanceMap, clearance_map
 from axletree.mount.kinematics import SIDES, Axes, align, axis_angles
+from axletree.mount.map_lookup import looked_up
 from axletree.mount.rig import build_rig
 from axletree.sky.directions import azimuth_altitude, wrap_h
 from axletree.sky.refraction import apparent_altitude_deg
@@ -181,15 +182,10 @@ def _one_side(
 
 def _contact_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
     """Where anything comes nearer than the margin: a row a declination, side east, then west."""
-    grid = table.map.declinations
-    step = grid[1] - grid[0]
-    place = np.clip((declination_deg - grid[0]) / step, 0.0, len(grid) - 1.0)
-    j = np.minimum(place.astype(np.intp), len(grid) - 2)
-    part = (place - j)[:, None].astype(np.float32)
-    sides = []
-    for i in range(len(SIDES)):
-        rows = table.map.distance_m[i].T
-        sides.append(rows[j] * (1.0 - part) + rows[j + 1] * part - np.float32(table.margin_m))
+    sides = [
+        looked_up(table.map, table.axes, i, declination_deg) - np.float32(table.margin_m)
+        for i in range(len(SIDES))
+    ]
     both_d = np.tile(declination_deg, 2)
     both_side = np.repeat(np.array(SIDES), len(declination_deg))
 
