@@ -73,7 +73,7 @@ def answer(options: argparse.Namespace) -> Answer:
     if options.go_on:
         return answer_again(options)
     refuse_go_on_words(options)
-    kit = _with_own(read_kit(options), options.own)
+    kit = read_kit(options)
     day = parse_date(options.date, kit.site)
     seen, assumed = seen_lately(options, day)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
@@ -85,6 +85,7 @@ def answer(options: argparse.Namespace) -> Answer:
             made_at=now,
             minutes_per_stop=options.minutes_per_stop,
             folder=kit_folder(options),
+            own_file=Path(options.own) if options.own else None,
             seen_ids=seen,
             assumed=assumed,
             effort="solver" if options.take_time else "auto",
@@ -124,14 +125,6 @@ def _several(options: argparse.Namespace) -> Answer:
         return _write(kit, planned, evening_text(planned.evening), folder, options.paper)
 
     return answer_several(options, write)
-
-
-def _with_own(kit: Kit, own: str | None) -> Kit:
-    """The kit with another list of its person's own objects."""
-    if own is None:
-        return kit
-    habits = kit.habits.model_copy(update={"own_objects_file": str(Path(own).resolve())})
-    return kit.model_copy(update={"habits": habits})
 
 
 def _write(kit: Kit, planned: Planned, text: str, folder: Path, paper: str) -> list[Path]:

@@ -107,6 +107,7 @@ def plan_whole(
     minutes_per_stop: float | None = None,
     folder: Path | None = None,
     own: Sequence[SkyObject] = (),
+    own_file: Path | None = None,
     seen_ids: frozenset[str] = frozenset(),
     assumed: Sequence[str] = (),
     effort: Effort = "auto",
@@ -114,12 +115,12 @@ def plan_whole(
 ) -> Planned:
     """The evening as `plan_evening` gives it, with its ground, session and candidates.
 
-    `assumed` are words of the caller's own for the list of assumptions; `progress` is told, in
-    words, what begins.
+    `own_file` is a list of own objects to read instead of the kit's; `assumed` are words of the
+    caller's own for the list of assumptions; `progress` is told, in words, what begins.
     """
     prepared = prepare(
         kit, observer, day, made_at=made_at, minutes_per_stop=minutes_per_stop, folder=folder,
-        own=own, seen_ids=seen_ids, assumed=assumed, progress=progress,
+        own=own, own_file=own_file, seen_ids=seen_ids, assumed=assumed, progress=progress,
     )  # fmt: skip
     order: Order | None = None
     if prepared.showing is not None:
@@ -146,6 +147,7 @@ def prepare(
     minutes_per_stop: float | None = None,
     folder: Path | None = None,
     own: Sequence[SkyObject] = (),
+    own_file: Path | None = None,
     seen_ids: frozenset[str] = frozenset(),
     assumed: Sequence[str] = (),
     most: int = MOST_CANDIDATES,
@@ -164,7 +166,7 @@ def prepare(
     )
     session = session_of(dark, intervals, kit.habits, kit.tube.cool_down_min)
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
-    mine = own_objects_of(kit, folder, around)
+    mine = own_objects_of(kit, folder, around, file=own_file)
     progress("room on both tube sides")
     ground = ground_of(kit, observer, around, folder)
     progress("north, pole, balance")
