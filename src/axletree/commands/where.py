@@ -63,6 +63,7 @@ def _moment(options: argparse.Namespace) -> datetime:
 def _answer(
     thing: SkyObject, spot: str, moment: datetime, instants: Instants, observer: Observer
 ) -> Answer:
+    from axletree.deliver.paragraphs import paragraph
     from axletree.deliver.words import compass_point, degrees, degrees_minutes, hours_minutes
     from axletree.sky.object_positions import object_positions
 
@@ -104,7 +105,7 @@ def _answer(
         lines.append("  Caution: never look at the Sun, nor point an unfiltered tube near it.")
         data["cautions"] = ["Never look at the Sun or point an unfiltered tube near it."]
     if instants.note:
-        lines.append(f"  {instants.note}")
+        lines.append(paragraph(instants.note, "  "))
         data["notes"] = [instants.note]
     return Answer("\n".join(lines), data)
 

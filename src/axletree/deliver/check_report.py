@@ -46,6 +46,13 @@ class Report:
         return self.advice.tolerance.largest_arcmin if own is None else own
 
     @property
+    def dated_before_last_turn(self) -> bool:
+        """Whether this measurement is dated before the last turn of a bolt, as after a clock
+        that was set back."""
+        turned = self.known.last_turn
+        return self.finding is not None and turned is not None and self.finding.at <= turned
+
+    @property
     def several(self) -> bool:
         """Whether more than one measurement counts."""
         return len(self.known.since_turn) > 1
@@ -83,6 +90,7 @@ def check_data(report: Report) -> dict[str, Any]:
             for k, m in enumerate(report.known.since_turn)
         ],
         "before_last_turn": report.known.before_turn,
+        "dated_before_last_turn": report.dated_before_last_turn,
         "at_odds": report.together.at_odds,
     }  # fmt: skip
     if report.finding is not None:

@@ -34,7 +34,7 @@ def check_text(report: Report) -> str:
                       f"{len(report.known.since_turn) - 1} more since the last turn of a bolt.")
         )  # fmt: skip
     if finding is not None:
-        parts.append(listed("What looks wrong", finding.remarks))
+        parts.append(listed("What looks wrong", [*finding.remarks, *_clock_words(report)]))
     parts += [_odd_words(report), _turn_words(report), _proof_words(report)]
     if finding is not None:
         rows = ["Measured", *(f"  {row}" for row in finding.rows)]
@@ -45,6 +45,19 @@ def check_text(report: Report) -> str:
     if report.noted:
         parts.append(paragraph(f"Noted in {report.noted}."))
     return sections(*parts)
+
+
+def _clock_words(report: Report) -> list[str]:
+    """What is said when the clock seems to have been set back since a bolt was turned."""
+    finding, turned = report.finding, report.known.last_turn
+    if finding is None or turned is None or not report.dated_before_last_turn:
+        return []
+    zone = report.kit.site.zone
+    return [
+        f"A turn of the bolts is noted at {clock(turned, zone)}, after this measurement of "
+        f"{clock(finding.at, zone)}: with the others it will not count. Is the clock right? If it "
+        "was set back, note the turn again ('axletree check turned') and measure again."
+    ]
 
 
 def _together_words(report: Report) -> str:

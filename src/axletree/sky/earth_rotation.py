@@ -8,6 +8,7 @@ measured values followed by a year of predictions. Nothing is downloaded.
 from __future__ import annotations
 
 import functools
+import re
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +16,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _ARCSEC = np.pi / 180 / 3600
 
 
@@ -77,16 +79,44 @@ def earth_rotation_at(mjd_utc: Floats) -> tuple[Floats, Floats, Floats, str]:
     return ut1_minus_tai, xp, yp, _note(mjd_utc, table)
 
 
+@functools.cache
+def leap_seconds_known_to_mjd() -> float:
+    """Until when it is settled whether a leap second comes: the expiry of the IERS's own list.
+
+    Source: the comment 'File expires on' in Leap_Second.dat of the same package.
+    """
+    import astropy_iers_data
+    import erfa
+
+    with open(astropy_iers_data.IERS_LEAP_SECOND_FILE, encoding="ascii") as file:
+        found = re.search(r"File expires on (\d+) ([A-Z][a-z]+) (\d{4})", file.read())
+    if found is None:
+        return -np.inf
+    month = _MONTHS.index(found[2][:3]) + 1
+    return float(sum(erfa.cal2jd(int(found[3]), month, int(found[1]))) - 2400000.5)
+
+
 def _note(mjd_utc: Floats, table: EarthRotationTable) -> str:
     if mjd_utc.size == 0:
         return ""
-    if float(np.max(mjd_utc)) > table.mjd[-1]:
-        last = _iso(table.mjd[-1])
-        return (
-            f"Earth rotation is known and predicted only to {last}; its last value is used after"
-            " that. By our estimate this can shift the sky by about 0.2 s (3″) for each year"
-            " beyond."
+    latest = float(np.max(mjd_utc))
+    said: list[str] = []
+    if latest > table.mjd[-1]:
+        said.append(
+            f"Earth rotation is known and predicted only to {_iso(table.mjd[-1])}; its last value"
+            " is used after that. By our estimate this can shift the sky by about 0.2 s (3″) for"
+            " each year beyond."
         )
+    if latest > table.predicted_from_mjd and latest > leap_seconds_known_to_mjd():
+        last = leap_seconds_known_to_mjd()
+        until = f" only to {_iso(last)}" if np.isfinite(last) else " nowhere here"
+        said.append(
+            f"Leap seconds are announced{until}: if one is put in later, the sky will stand a"
+            " second (15″) from where it is reckoned, until Axletree's tables are brought up to"
+            " date."
+        )
+    if said:
+        return " ".join(said)
     if float(np.min(mjd_utc)) < table.mjd[0]:
         first = _iso(table.mjd[0])
         return (
