@@ -29,7 +29,7 @@ function show() {
     put("#because", known ? `${data.error_words.split(": ").slice(-1)[0].replace(/^\w/, (c) => c.toUpperCase())} ` : `${data.error_words} `, data.verdict);
   }
   const caution = data.turn?.length ? data.turn[data.turn.length - 1] : "";
-  list("#turn", (data.turn ?? []).slice(0, -1).map((t, i) => [make("strong", {}, `${i + 1}`), t]));
+  list("#turn", (data.turn ?? []).slice(0, -1).map((t, i) => [make("strong", {}, `${i + 1}`), t.replaceAll("± ", "±\u00a0")]));
   put("#beware", ...(data.at_odds_words ?? []).concat(data.looks_wrong ?? []).map((w) => make("p", { class: "problem" }, w)), caution ? make("p", { class: "caution" }, caution) : null);
   list("#see", [...(data.next_words ?? []), ...(data.see ?? [])]);
   $("#see-title").hidden = !(data.next_words?.length || data.see?.length);

@@ -68,7 +68,7 @@ export function ellipseDrawing(shown, { reach, step }) {
   measured.forEach(({ shape, used }, i) => {
     const pen = used ? INK : WARN;
     if (shape.ellipse) {
-      inside.append(el("path", { d: trace(outline(shape, at, 1), true), fill: "none", stroke: pen, "stroke-width": 1.3, "stroke-dasharray": used ? null : "3 4" }));
+      if (measured.length > 1) inside.append(el("path", { d: trace(outline(shape, at, 1), true), fill: "none", stroke: pen, "stroke-width": 1.3, "stroke-dasharray": used ? null : "3 4" }));
       const [x, y] = at(shape.east, shape.high), [dx, dy] = [[-14, -10], [14, 26], [14, -10], [-14, 26]][i % 4];
       if (measured.length > 1) inside.append(el("circle", { cx: x, cy: y, r: 3.4, fill: pen }), words(x + dx, y + dy, MARKS[i % 26], 21, { "font-weight": 600, fill: pen }));
     } else if (shape.line !== null) {

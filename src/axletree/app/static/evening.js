@@ -92,6 +92,7 @@ function draw() {
     onchoose: (key) => { if (!stopOf(key)) return; chosen = chosen === key ? "" : key; show(); rule.focus(key, ".stop"); if (matchMedia("(max-width: 899px)").matches) $("#answer").scrollIntoView({ block: "center", behavior: "smooth" }); },
     onmove: (key, place) => { toFocus = key; void moveTo(key, place); } });
   put("#drawing", rule.element);
+  rule.settle();
   if (toFocus) { rule.focus(toFocus); toFocus = null; } else if (held?.[0]) rule.focus(...held);
   rule.now(now().getTime());
 }

@@ -95,7 +95,7 @@ function evening(own) {
     whole.planned.length ? ` Planned were ${whole.planned.length} stops with kit ${own.kit_name}.` : "");
   const rule = timeline({ zone: page.zone, canMove: false, onmove() {}, onchoose: (key) => take(entries.find((e) => e.uid === key)),
     rows: entries.map((e) => ({ key: e.uid, from: Date.parse(e.at), to: Date.parse(e.at), ...row(e) })) });
-  if (!entries.length) put("#drawing", make("p", { class: "faint" }, "Nothing is written on this page yet.")); else put("#drawing", rule.element, page.leads ? make("p", { class: "faint" }, "Press an entry to take it out, if it was a mistake.") : null);
+  if (!entries.length) put("#drawing", make("p", { class: "faint" }, "Nothing is written on this page yet.")); else { put("#drawing", rule.element, page.leads ? make("p", { class: "faint" }, "Press an entry to take it out, if it was a mistake.") : null); rule.settle(); }
 }
 function take(entry) {
   if (!page.leads || !entry || !["stop", "note", "conditions"].includes(entry.kind)) return;

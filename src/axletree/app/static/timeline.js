@@ -9,75 +9,66 @@ const RULE = 64, GUTTER = 26, LEAST = 58, TOP = 14, MIN = 60000;
 
 // `rows`: [{ key, from, to, title, under, tag, state, grip }] in order, times in ms; `state` one of
 // "past", "skipped", "now", "chosen", "". `onchoose(key)`, `onmove(key, place)` with places counted
-// among the rows that have a grip.
+// among the rows that have a grip. Call settle() once the element stands in the page: rows whose
+// words need more than their share of the rule then get it.
 export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove }) {
-  const box = make("div", { class: "timeline" });
-  const list = make("ol", {});
-  if (!rows.length) return { element: box, dragged: false, now() {}, focus() {} };
-  const first = Math.floor(Math.min(...rows.map((r) => r.from)) / (15 * MIN)) * 15 * MIN, last = Math.ceil(Math.max(...rows.map((r) => r.to)) / (15 * MIN)) * 15 * MIN;
-  // True to time; so long that rows seldom have to give way.
-  const perMin = Math.min(9, Math.max(3, (rows.length * LEAST) / ((last - first) / MIN)));
-  const y = (t) => TOP + ((t - first) / MIN) * perMin;
-  const tops = [];
-  rows.forEach((r, i) => { tops.push(Math.max(y(r.from) - 4, i ? tops[i - 1] + LEAST : 0)); });
-  const height = Math.max(y(last) + TOP, tops[tops.length - 1] + LEAST + 6);
-  const svg = el("svg", { width: RULE + GUTTER, height, viewBox: `0 0 ${RULE + GUTTER} ${height.toFixed(0)}`, "aria-hidden": "true" });
-  const d = ["", "", ""];
-  for (let t = first; t <= last + 1; t += 5 * MIN) {
-    const of = Math.round(t / MIN) % 60, kind = of % 60 === 0 ? 2 : of % 15 === 0 ? 1 : 0;
-    d[kind] += `M${RULE} ${y(t).toFixed(1)}h${[-6, -11, -18][kind]}`;
-    if (kind === 2) svg.append(words(RULE - 22, y(t) + 6, clock(new Date(t), zone), 17, { "text-anchor": "end", "font-weight": 600 }));
-  }
-  svg.append(line(RULE, y(first), RULE, y(last), INK, 1.6), ...d.map((p, i) => el("path", { d: p, stroke: INK, "stroke-width": [0.9, 1.2, 2][i] })));
-  for (const [a, b] of breaks) {
-    const top = y(a), deep = y(b) - top;
-    svg.append(el("rect", { x: RULE + 1, y: top, width: 7, height: deep, fill: PAPER, stroke: INK, "stroke-width": 0.8, "stroke-dasharray": "3 3" }));
-  }
-  rows.forEach((r, i) => {
-    const past = r.state === "past" || r.state === "skipped", mid = tops[i] + 22;
-    svg.append(line(RULE + 4, y(r.from), RULE + 4, Math.max(y(r.to), y(r.from) + 2), past ? HAIR : INK, r.state === "now" ? 6 : 3.4));
-    svg.append(el("path", { d: trace([[RULE + 7, y(r.from)], [RULE + 13, y(r.from)], [RULE + GUTTER - 4, mid], [RULE + GUTTER, mid]]), fill: "none", stroke: HAIR, "stroke-width": 1 }));
-  });
-  const hand = el("g", { visibility: "hidden" }, el("path", { d: "M0 0l-13 -7v14z", fill: INK }), line(0, 0, 12, 0, INK, 2.4));
-  svg.append(hand);
-  const movables = rows.filter((r) => r.grip).map((r) => r.key);
-  const items = new Map();
-  let dragged = false;
-  rows.forEach((r, i) => {
-    const item = make("li", { class: r.state || "plain" },
-      make("button", { type: "button", class: "stop", "aria-pressed": String(r.state === "chosen"), onclick: () => onchoose(r.key) },
-        make("span", { class: "at" }, clock(new Date(r.from), zone)), make("span", { class: "name" }, r.title), r.tag ? make("span", { class: "tag" }, r.tag) : null,
-        r.under ? make("span", { class: "under" }, r.under) : null));
-    item.style.top = `${tops[i]}px`;
-    item.dataset.key = r.key;
-    if (r.grip) item.append(grip(r, item));
-    items.set(r.key, item);
-    list.append(item);
-  });
-  const mark = make("div", { class: "insert", hidden: true });
-  box.append(svg, list, mark);
-  box.style.height = `${height}px`;
+  const box = make("div", { class: "timeline" }), list = make("ol", {}), mark = make("div", { class: "insert", hidden: true });
+  if (!rows.length) return { element: box, dragged: false, now() {}, focus() {}, settle() {} };
+  const first = Math.floor(Math.min(...rows.map((r) => r.from)) / (15 * MIN)) * 15 * MIN, last = Math.ceil(Math.max(...rows.map((r) => r.to), first + 15 * MIN) / (15 * MIN)) * 15 * MIN;
+  const movables = rows.filter((r) => r.grip).map((r) => r.key), items = new Map();
+  const svg = el("svg", { "aria-hidden": "true" }), hand = el("g", { visibility: "hidden" }, el("path", { d: "M0 0l-13 -7v14z", fill: INK }), line(0, 0, 12, 0, INK, 2.4));
+  let dragged = false, tops = [], heights = rows.map(() => LEAST), y = () => 0, at = NaN;
 
+  // True to time; so long that rows seldom have to give way to each other.
+  function lay() {
+    const needed = heights.reduce((a, b) => a + b, 0), perMin = Math.min(9, Math.max(3, needed / ((last - first) / MIN)));
+    y = (t) => TOP + ((t - first) / MIN) * perMin;
+    tops = [];
+    rows.forEach((r, i) => tops.push(Math.max(y(r.from) - 4, i ? tops[i - 1] + heights[i - 1] : 0)));
+    const height = Math.max(y(last) + TOP, tops[tops.length - 1] + heights[heights.length - 1] + 6);
+    for (const [k, v] of Object.entries({ width: RULE + GUTTER, height: height.toFixed(0), viewBox: `0 0 ${RULE + GUTTER} ${height.toFixed(0)}` })) svg.setAttribute(k, v);
+    const parts = [], d = ["", "", ""];
+    for (let t = first; t <= last + 1; t += 5 * MIN) {
+      const of = Math.round(t / MIN) % 60, kind = of === 0 ? 2 : of % 15 === 0 ? 1 : 0;
+      d[kind] += `M${RULE} ${y(t).toFixed(1)}h${[-6, -11, -18][kind]}`;
+      if (kind === 2) parts.push(words(RULE - 22, y(t) + 6, clock(new Date(t), zone), 17, { "text-anchor": "end", "font-weight": 600 }));
+    }
+    parts.push(line(RULE, y(first), RULE, y(last), INK, 1.6), ...d.map((p, i) => el("path", { d: p, stroke: INK, "stroke-width": [0.9, 1.2, 2][i] })));
+    for (const [a, b] of breaks) if (b > first && a < last) parts.push(el("rect", { x: RULE + 1, y: y(a), width: 7, height: y(b) - y(a), fill: PAPER, stroke: INK, "stroke-width": 0.8, "stroke-dasharray": "3 3" }));
+    rows.forEach((r, i) => {
+      const past = r.state === "past" || r.state === "skipped", mid = tops[i] + 22;
+      parts.push(line(RULE + 4, y(r.from), RULE + 4, Math.max(y(r.to), y(r.from) + 2), past ? HAIR : INK, r.state === "now" ? 6 : 3.4),
+        el("path", { d: trace([[RULE + 7, y(r.from)], [RULE + 13, y(r.from)], [RULE + GUTTER - 4, mid], [RULE + GUTTER, mid]]), fill: "none", stroke: HAIR, "stroke-width": 1 }));
+      items.get(r.key).style.top = `${tops[i]}px`;
+    });
+    svg.replaceChildren(...parts, hand);
+    box.style.height = `${height}px`;
+    point();
+  }
+  function point() {
+    const on = at >= first && at <= last;
+    hand.setAttribute("visibility", on ? "visible" : "hidden");
+    if (on) hand.setAttribute("transform", `translate(${RULE - 1} ${y(at).toFixed(1)})`);
+  }
+  const bottom = (i) => tops[i] + heights[i];
+  // Before which of the movable rows a held one would come to stand.
   function placeAt(clientY) {
     const own = clientY - box.getBoundingClientRect().top;
-    let place = 0;
-    rows.forEach((r, i) => { if (r.grip && own > tops[i] + LEAST / 2) place += 1; });
-    return place;
+    return rows.filter((r, i) => r.grip && own > (tops[i] + bottom(i)) / 2).length;
   }
   function grip(r, item) {
-    const at = movables.indexOf(r.key);
-    const button = make("button", { type: "button", class: "grip", disabled: !canMove, "aria-label": `Move ${r.title}, ${at + 1} of ${movables.length}; arrow keys move it earlier or later` });
+    const own = movables.indexOf(r.key);
+    const button = make("button", { type: "button", class: "grip", disabled: !canMove, "aria-label": `Move ${r.title}, ${own + 1} of ${movables.length}; arrow keys move it earlier or later` });
     button.append(el("svg", { viewBox: "0 0 24 44", "aria-hidden": "true" }, el("path", { d: "M12 3l8 10H4z", fill: BRASS }), ...[17, 22, 27].map((v) => line(4, v, 20, v, BRASS, 2.4)), el("path", { d: "M12 41l8 -10H4z", fill: BRASS })));
-    let held = false, place = at, startY = 0;
-    button.addEventListener("pointerdown", (event) => { if (button.disabled) return; held = true; startY = event.clientY; place = at; button.setPointerCapture(event.pointerId); event.preventDefault(); button.focus({ preventScroll: true }); item.classList.add("held"); dragged = true; });
+    let held = false, place = own, startY = 0;
+    button.addEventListener("pointerdown", (event) => { if (button.disabled) return; held = dragged = true; startY = event.clientY + scrollY; place = own; button.setPointerCapture(event.pointerId); event.preventDefault(); button.focus({ preventScroll: true }); item.classList.add("held"); });
     button.addEventListener("pointermove", (event) => {
       if (!held) return;
-      item.style.transform = `translateY(${event.clientY - startY}px)`;
-      const before = placeAt(event.clientY);
-      place = before > at ? before - 1 : before;
-      const edge = rows.findIndex((x) => x.key === movables[before]);
+      item.style.transform = `translateY(${event.clientY + scrollY - startY}px)`;
+      const before = placeAt(event.clientY), edge = rows.findIndex((x) => x.key === movables[before]);
+      place = before > own ? before - 1 : before;
       mark.hidden = false;
-      mark.style.top = `${edge >= 0 ? tops[edge] - 3 : tops[rows.findIndex((x) => x.key === movables[movables.length - 1])] + LEAST - 3}px`;
+      mark.style.top = `${edge >= 0 ? tops[edge] - 3 : bottom(rows.findIndex((x) => x.key === movables[movables.length - 1])) - 3}px`;
       if (event.clientY > innerHeight - 90) scrollBy(0, 12); else if (event.clientY < 90) scrollBy(0, -12);
     });
     const end = (event) => {
@@ -86,26 +77,35 @@ export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove })
       mark.hidden = true;
       item.classList.remove("held");
       item.style.transform = "";
-      if (event.type === "pointerup" && place !== at) onmove(r.key, place);
+      if (event.type === "pointerup" && place !== own) onmove(r.key, place);
     };
     button.addEventListener("pointerup", end);
     button.addEventListener("pointercancel", end);
     button.addEventListener("keydown", (event) => {
-      const to = { ArrowUp: at - 1, ArrowDown: at + 1, Home: 0, End: movables.length - 1 }[event.key];
+      const to = { ArrowUp: own - 1, ArrowDown: own + 1, Home: 0, End: movables.length - 1 }[event.key];
       if (to === undefined) return;
       event.preventDefault();
-      if (to >= 0 && to < movables.length && to !== at) onmove(r.key, to);
+      if (to >= 0 && to < movables.length && to !== own) onmove(r.key, to);
     });
     return button;
   }
+  for (const r of rows) {
+    const item = make("li", { class: r.state || "plain" },
+      make("button", { type: "button", class: "stop", "aria-pressed": String(r.state === "chosen"), onclick: () => onchoose(r.key) },
+        make("span", { class: "at" }, clock(new Date(r.from), zone)), make("span", { class: "name" }, r.title), r.tag ? make("span", { class: "tag" }, r.tag) : null,
+        r.under ? make("span", { class: "under" }, r.under) : null));
+    item.dataset.key = r.key;
+    if (r.grip) item.append(grip(r, item));
+    items.set(r.key, item);
+    list.append(item);
+  }
+  box.append(svg, list, mark);
+  lay();
   return {
     element: box,
     get dragged() { return dragged; },
-    now(t) {
-      const on = t >= first && t <= last;
-      hand.setAttribute("visibility", on ? "visible" : "hidden");
-      if (on) hand.setAttribute("transform", `translate(${RULE - 1} ${y(t).toFixed(1)})`);
-    },
+    settle() { const real = rows.map((r) => Math.max(LEAST, items.get(r.key).offsetHeight + 4)); if (real.join() !== heights.join()) { heights = real; lay(); } },
+    now(t) { at = t; point(); },
     focus(key, what = ".grip") { items.get(key)?.querySelector(what)?.focus({ preventScroll: true }); },
   };
 }
