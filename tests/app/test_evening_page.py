@@ -440,3 +440,27 @@ def test_one_large_answer_and_the_thumbs_reach_on_a_phone(
         assert button[0] > 844 * 0.6
         assert button[1] < 844
         assert button[2] >= 56
+
+
+@pytest.mark.browser
+def test_a_kept_tick_that_is_refused_is_open_again(
+    evening: Callable[..., Any], live: Live
+) -> None:
+    """The link dropped, somebody else took the lead meanwhile: nothing vanishes in silence."""
+    page = evening(f"evening?at={BEFORE}")
+    planned(page)
+    page.goto(f"{live.url}/{running(page, live)}")
+    planned(page)
+    name = page.evaluate("document.querySelector('#answer').textContent")
+    page.context.set_offline(True)
+    page.fill("#remark", "thin cloud")
+    page.click("#shown")
+    until(page, f"() => document.querySelector('#answer').textContent !== {name!r}")
+    other = evening("level", size="desk")
+    other.evaluate("fetch('/lead/take', { method: 'POST' })")
+    until(other, "() => document.body.dataset.leads === 'yes'")
+    page.context.set_offline(False)
+    until(page, "() => document.querySelector('#notice').textContent.includes('was not ticked')")
+    until(page, f"() => document.querySelector('#answer').textContent === {name!r}")
+    assert page.input_value("#remark") == "thin cloud"
+    assert not default_logbook().is_file()

@@ -1,7 +1,7 @@
 // What is now, what is next, and what if it goes differently? The run sheet as a rule of time.
 
-import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onLead, onSettings, page, put, set, start, tick } from "./page.js";
-import { ask, latest, post, send } from "./link.js";
+import { $, $$, busy, draft, failed, fine, list, make, notice, now, onBack, onKit, onLead, onSettings, page, put, set, start, tick } from "./page.js";
+import { ask, latest, onRefused, post, send, takeRefused } from "./link.js";
 import { timeline } from "./timeline.js";
 import { mod, wrapH } from "./clock.js";
 import { capital, clock, compassPoint, countdown, degrees, duration, hoursMinutes, length } from "./words.js";
@@ -16,7 +16,20 @@ const STEPS = { spot: "/spot", level: "/level", north: "/north", balance: "/bala
 
 const fetchAnswer = latest((signal) => ask("evening", { day, at: now().toISOString() }, signal), 60);
 async function update() { try { took(await fetchAnswer()); fine(); } catch (error) { failed(error); } }
+// A tick that was kept and then refused is open again.
+function reopened() {
+  const back = takeRefused("/evening/tick");
+  for (const { body, problem: words } of back) {
+    const was = state.waiting.find((w) => w.uid === body.uid);
+    state.waiting = state.waiting.filter((w) => w.uid !== body.uid);
+    state.remark ||= body.note;
+    notice("tick", `${was?.name ?? "A stop"} was not ticked off: ${words}`);
+  }
+  if (back.length) keep();
+  return back.length > 0;
+}
 function took(found) {
+  reopened();
   data = found;
   const known = new Set(data.ticked.map((t) => t.uid));
   state.waiting = state.waiting.filter((w) => !known.has(w.uid));
@@ -259,6 +272,7 @@ onSettings((shared) => { if (shared.day !== undefined && shared.day !== day) { d
 onLead(() => data && show());
 onKit(() => busy(update(), "Planning the night"));
 onBack(update);
+onRefused(() => reopened() && data && show());
 start();
 busy(update(), "Planning the night");
 tick(run);

@@ -73,12 +73,28 @@ export async function send(method, path, body, key = "") {
   return null;
 }
 
+// What was kept and then refused (somebody else leads by now) is not lost: the page that it was
+// typed on takes it back and says so.
+const REFUSED = "axletree-refused", refusers = new Set();
+export const onRefused = (fn) => refusers.add(fn);
+const refused = () => { try { return JSON.parse(localStorage.getItem(REFUSED) || "[]"); } catch { return []; } };
+export function takeRefused(start) {
+  const mine = refused().filter((item) => item.path.startsWith(start));
+  if (mine.length) localStorage.setItem(REFUSED, JSON.stringify(refused().filter((item) => !item.path.startsWith(start))));
+  return mine;
+}
+function refuse(item, problem) {
+  if (item.path.startsWith("/settings/")) return; // only what was looked at
+  localStorage.setItem(REFUSED, JSON.stringify([...refused(), { ...item, problem }]));
+  for (const fn of refusers) fn();
+}
+
 async function drain() {
   for (;;) {
     const [first] = unsent();
     if (!first) return;
     // A refusal is told where it was typed; keeping it would stop everything behind it.
-    try { await call(first.method, first.path, first.body); } catch (error) { if (!error.status) return; }
+    try { await call(first.method, first.path, first.body); } catch (error) { if (!error.status) return; refuse(first, error.message); }
     keep(unsent().filter((item) => JSON.stringify(item) !== JSON.stringify(first)));
     say(linked);
   }

@@ -1,7 +1,7 @@
 // What did we see, what drifted? Evenings on a rule of dates; an evening on a rule of its hours.
 
-import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onLead, onSettings, page, put, start } from "./page.js";
-import { ask, latest, post, send } from "./link.js";
+import { $, $$, busy, draft, failed, fine, list, make, notice, now, onBack, onKit, onLead, onSettings, page, put, start } from "./page.js";
+import { ask, latest, onRefused, post, send, takeRefused } from "./link.js";
 import { el, FAINT, INK, BRASS, line, sheet, words } from "./pen.js";
 import { timeline } from "./timeline.js";
 import { capital, clock } from "./words.js";
@@ -200,5 +200,18 @@ onSettings(() => data && void update());
 onLead(() => data && show());
 onKit(update);
 onBack(update);
+// What was kept and then refused comes back into its fields.
+function reopened() {
+  for (const { path, body, problem } of takeRefused("/logbook/")) {
+    state.waiting = state.waiting.filter((w) => w.uid !== body.uid);
+    if (path === "/logbook/note") { state.note = [body.text, state.note].filter(Boolean).join("\n"); textarea.value = state.note; }
+    if (path === "/logbook/sky") { for (const id of [...SKY, "words"]) { state.sky[id] ||= String(body[id] ?? ""); $(`#${id}`).value = state.sky[id]; } $("#sky").hidden = false; $("#sky-open").setAttribute("aria-expanded", "true"); }
+    notice("kept", `Not written down: ${problem}`);
+    keep();
+  }
+  if (data) show();
+}
+onRefused(reopened);
+reopened();
 start();
 busy(update(), "Opening the logbook");
