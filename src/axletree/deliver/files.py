@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import contextlib
+import glob
 import os
 import tempfile
 from pathlib import Path
 
 from axletree.kit.errors import AxletreeError
+
+SCRAP_AFTER_S = 300.0
 
 
 def write_whole(path: Path, content: bytes) -> None:
@@ -23,8 +27,18 @@ def write_whole(path: Path, content: bytes) -> None:
         os.umask(mask)
         os.chmod(temporary, 0o666 & ~mask)
         os.replace(temporary, path)
+        _sweep(path)
     except OSError as error:
         if temporary is not None and os.path.exists(temporary):
             os.unlink(temporary)
         reason = error.strerror or str(error)
         raise AxletreeError(f"{path}: cannot be written ({reason})") from None
+
+
+def _sweep(path: Path) -> None:
+    """Remove what earlier writings of this file left beside it when they were killed."""
+    now = path.stat().st_mtime
+    for scrap in path.parent.glob(f".{glob.escape(path.name)}.????????"):
+        with contextlib.suppress(OSError):
+            if now - scrap.stat().st_mtime > SCRAP_AFTER_S:
+                scrap.unlink()
