@@ -38,14 +38,10 @@ def live(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Any]:
-    from playwright.sync_api import sync_playwright
-
-    path = chromium()
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=path, args=CHROMIUM_ARGUMENTS)
-        yield opened
-        opened.close()
+def browser(playwright: Any) -> Iterator[Any]:
+    opened = playwright.chromium.launch(executable_path=chromium(), args=CHROMIUM_ARGUMENTS)
+    yield opened
+    opened.close()
 
 
 @pytest.fixture

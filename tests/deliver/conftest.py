@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Playwright
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -16,14 +16,13 @@ from nights import MOON_DAY, bright_sheet, hostile_sheet, sheet_of
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def browser(playwright: Playwright) -> Iterator[Browser]:
     path = chromium_path()
     if path is None:
         pytest.skip("needs Chromium: apt-get install chromium")
-    with sync_playwright() as play:
-        chromium = play.chromium.launch(executable_path=path, args=ARGUMENTS)
-        yield chromium
-        chromium.close()
+    chromium = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+    yield chromium
+    chromium.close()
 
 
 @pytest.fixture(scope="session")
