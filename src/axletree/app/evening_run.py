@@ -12,9 +12,10 @@ import threading
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from axletree.app.state import Desk
+from axletree.app.ticks import Tick, take_back_tick, ticks, write_tick
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -68,11 +69,12 @@ class Run:
         """A stop was shown, or is skipped; the rest keeps its order and moves in time."""
         with self.lock:
             course = self.course
-            if uid in _known_uids(self.day):
+            if uid in {row["uid"] for row in ticks(self.day)}:
                 return  # sent twice
             stop = next((s for s in course.stops if s.catalogue_id == key), None)
             name = stop.name if stop else self._named(key)
-            self._write(key, name, at, uid, done, visitors, note)
+            tick = Tick(key, name, at, uid, done, visitors, note)
+            write_tick(self.desk, self.day, self.planned.evening, tick)
             stood = course.stood
             if stop is not None and (done or _begun(stop, at)):
                 stood = (key, stop.chosen.side, min(stop.begin, at))
@@ -162,7 +164,7 @@ class Run:
             if not self.back:
                 raise AxletreeError("there is no step to take back")
             if self.course.tick:
-                _take_back(self.day, self.course.tick)
+                take_back_tick(self.day, self.course.tick)
             self.course = self.back.pop()
 
     # -- how it goes on ---------------------------------------------------------------------
@@ -242,28 +244,6 @@ class Run:
         assert self.planned.showing is not None
         return self.planned.showing.name(key)
 
-    def _write(
-        self, key: str, name: str, at: datetime, uid: str, done: bool, visitors: int | None,
-        note: str,
-    ) -> None:  # fmt: skip
-        from axletree.logbook.store import Logbook, default_logbook
-
-        with Logbook(default_logbook()) as book:
-            evening = self.logged(book, at)
-            book.add_stop(evening, at, name, key, done=done, visitors=visitors, note=note, uid=uid)
-
-    def logged(self, book: Any, at: datetime) -> int:
-        """The number of this evening in the logbook; begun there if it wasn't yet."""
-        from axletree.evening.document import evening_json
-        from axletree.logbook.read import evening_of_date
-
-        known = evening_of_date(book, self.day)
-        if known is not None:
-            return known
-        sheet = evening_json(self.planned.evening)
-        number: int = book.begin_evening(self.day, self.desk.kit, self.desk.text, at, sheet)
-        return number
-
 
 def _begun(stop: Stop, at: datetime) -> bool:
     """True from the second on in which a stop begins: pages count whole seconds."""
@@ -310,31 +290,3 @@ def _planned(desk: Desk, day: date, now: datetime) -> Run:
         ticked=ticked, stood=stood, promised=promised - ticked, words=planned.evening.order.words,
     )  # fmt: skip
     return Run(desk, day, planned, course)
-
-
-def ticks(day: date) -> list[dict[str, Any]]:
-    """The stops of this evening in the logbook, in order of time; none where there is no book."""
-    from axletree.logbook.read import evening_of_date, evening_whole
-    from axletree.logbook.store import Logbook, default_logbook
-
-    path = default_logbook()
-    if not path.is_file():
-        return []
-    with Logbook(path) as book:
-        number = evening_of_date(book, day)
-        found: list[dict[str, Any]] = evening_whole(book, number)["stop"] if number else []
-    return found
-
-
-def _known_uids(day: date) -> set[str]:
-    return {row["uid"] for row in ticks(day)}
-
-
-def _take_back(day: date, uid: str) -> None:
-    from axletree.logbook.read import evening_of_date
-    from axletree.logbook.store import Logbook, default_logbook
-
-    with Logbook(default_logbook()) as book:
-        number = evening_of_date(book, day)
-        if number is not None:
-            book.take_back(number, uid)

@@ -12,8 +12,9 @@ from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, moment_of, plain
 from axletree.app.answers.told import Moment, local
-from axletree.app.evening_run import Run, run_of, ticks
+from axletree.app.evening_run import Run, run_of
 from axletree.app.state import Desk
+from axletree.app.ticks import ticks
 from axletree.kit.errors import AxletreeError
 
 router = APIRouter()
