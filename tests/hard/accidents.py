@@ -51,7 +51,7 @@ from watchman import on_watch
 
 from axletree.cli import main as axletree
 
-KINDS = ("kit", "list", "frame", "record")
+KINDS = ("kit", "list", "frame", "record", "sheet")
 AT = ("--at", "2026-12-05T20:30")
 DATE = ("--date", "2026-12-05")
 
@@ -75,7 +75,7 @@ NAMED = re.compile(
 )
 QUOTED = re.compile(r"'.*'")  # the person's own words
 OWN_VALUE = re.compile(r"(: |is | )-?(nan|inf|None)(: no frame| must| is )")
-REFUSAL = re.compile(r"axletree [a-z]+: \S")
+REFUSAL = re.compile(r"axletree [a-z ]+: \S")
 FIRST_TOLD = re.compile(r"Traceback|<class|object at 0x|\bNone\b|\bnan\b|\binf\b")
 
 
@@ -122,38 +122,46 @@ def listing(folder: Path) -> dict[str, str]:
 
 def tell(
     outcome: Outcome, words: Sequence[str], folder: Path, made: Sequence[str] = (),
-    must_name: bool = False, stdin: str = "",
+    must_name: bool = False, stdin: str = "", typed: bool = False,
 ) -> tuple[int | None, str]:  # fmt: skip
-    """Run one command on watch and note what went wrong; its status and what it printed."""
+    """Run one command on watch and note what went wrong; its status and what it printed.
+
+    `typed` words are the person's own: what they name outside is stopped, but no fault.
+    """
     before = listing(folder)
-    with on_watch(folder) as watch:
+    with on_watch(folder, free_to_read=typed) as watch:
         status, out, err, fault = run(words, stdin)
     said = " ".join(words)
+    echoed = typed and re.search(r"nan|inf|None|1e400", said)  # the person's own words come back
     outcome.status = status
     note = outcome.wrong.append
     if fault:
         note(f"{said}: {fault.strip().splitlines()[-1]}\n{fault}")
         return status, out
     for seen in dict.fromkeys(watch.seen):
-        note(f"{said}: {seen}")
+        if not typed:
+            note(f"{said}: {seen}")
     if status not in (0, 1, 2):
         note(f"{said}: status {status}")
     if status == 2:
         lines = err.strip().splitlines()
         if out or len(lines) != 1 or not REFUSAL.match(err):
             note(f"{said}: status 2, {len(lines)} lines of refusal: {err[:300]!r} {out[:80]!r}")
-        if FIRST_TOLD.search(OWN_VALUE.sub("", QUOTED.sub("", err))):
+        if not echoed and FIRST_TOLD.search(OWN_VALUE.sub("", QUOTED.sub("", err))):
             note(f"{said}: odd words: {err.strip()[:300]!r}")
         if must_name and not NAMED.search(err):
             note(f"{said}: names neither line nor key: {err.strip()[:300]!r}")
         if len(err) > 1200:
             note(f"{said}: {len(err)} letters of refusal")
+    elif typed and not echoed and FIRST_TOLD.search(out):
+        note(f"{said}: odd words: {FIRST_TOLD.search(out)}")
     elif err:
         note(f"{said}: status {status} but said {err[:300]!r}")
     after = listing(folder)
     changed = {name for name in before.keys() | after.keys() if before.get(name) != after.get(name)}
     for name in changed:
-        if status == 2 and not name.endswith(("-wal", "-shm", ".sqlite")):
+        # A logbook is opened, and made, before its file of rows is looked at.
+        if status == 2 and words[0] != "log":
             note(f"{said}: refused, and {name} was changed")
         elif Path(name).name.startswith(".") or not any(name.startswith(m) for m in made):
             note(f"{said}: left {name}")
@@ -166,7 +174,9 @@ def suffer(kind: str, k: int, folder: Path) -> Outcome:
     """Mutant `k` of a kind in an empty folder, which has to be the current one."""
     rng = random.Random(f"{kind} {k}")
     outcome = Outcome(kind, k)
-    {"kit": _kit, "list": _list, "frame": _frame, "record": _record}[kind](rng, outcome, folder)
+    {"kit": _kit, "list": _list, "frame": _frame, "record": _record, "sheet": _sheet}[kind](
+        rng, outcome, folder
+    )
     return outcome
 
 
@@ -311,6 +321,29 @@ def _record(rng: random.Random, outcome: Outcome, folder: Path) -> None:
         # Bytes that SQLite itself can't read are kept, never written over.
         if not any(p.read_bytes()[:100] == data[:100] or not data for p in held):
             outcome.wrong.append("the damaged logbook was written over")
+
+
+@cache
+def _planned() -> Any:
+    """A short evening's run sheet."""
+    from axletree.commands.common import observer_of
+    from axletree.evening.document import evening_json
+    from axletree.evening.plan import plan_evening
+    from axletree.kit.kit import demo_kit
+
+    kit = demo_kit()
+    kit = kit.model_copy(update={"habits": kit.habits.model_copy(update={"hours": 0.8})})
+    made = plan_evening(
+        kit, observer_of(kit.site), date(2026, 12, 5), made_at=datetime(2026, 12, 1, tzinfo=UTC),
+        effort="quick",
+    )  # fmt: skip
+    return json.loads(evening_json(made))
+
+
+def _sheet(rng: random.Random, outcome: Outcome, folder: Path) -> None:
+    (folder / "a.json").write_bytes(json_mutant(rng, _planned()))
+    words = ["evening", "--go-on", "a.json", "--at", "2026-12-05T18:30", "--logbook", "none"]
+    tell(outcome, words, folder, must_name=True)
 
 
 @contextlib.contextmanager

@@ -7,6 +7,7 @@ file opened, folder changed, program started and address asked for.
 from __future__ import annotations
 
 import socket
+import sqlite3
 import subprocess
 from pathlib import Path
 
@@ -157,18 +158,32 @@ def test_names_of_any_script_are_welcome() -> None:
         assert kit.name == name
 
 
-def test_the_watchman_sees(tmp_path: Path) -> None:
-    """The guard itself: each of these must be noticed."""
-    with on_watch(tmp_path / "inside") as watch:
-        (tmp_path / "outside").write_text("x")
-        with open("/etc/passwd", encoding="utf-8"):
-            pass
+def test_the_watchman_sees_and_stops(tmp_path: Path) -> None:
+    """The guard itself: each of these must be noticed, and must not happen."""
+    inside, outside = tmp_path / "inside", tmp_path / "outside"
+    inside.mkdir()
+    outside.write_text("kept")
+
+    def fetch() -> None:
         with socket.socket() as s:
-            s.settimeout(0.01)
-            with pytest.raises(OSError):
-                s.connect(("127.0.0.1", 9))
-        subprocess.run(["true"], check=True)
-        (tmp_path / "outside").unlink()
-    told = " ".join(watch.seen)
-    for word in ("outside", "/etc/passwd", "socket.connect", "subprocess.Popen", "os.remove"):
-        assert word in told, word
+            s.connect(("127.0.0.1", 9))
+
+    with on_watch(inside) as watch:
+        for harm in (
+            lambda: outside.write_text("x"),
+            lambda: outside.open("a"),
+            lambda: Path("/etc/passwd").read_text(encoding="utf-8"),
+            fetch,
+            lambda: subprocess.run(["true"], check=True),
+            outside.unlink,
+            lambda: outside.rename(inside / "taken"),
+            lambda: sqlite3.connect(outside),
+            (tmp_path / "new").mkdir,
+        ):
+            with pytest.raises(PermissionError):
+                harm()
+        (inside / "fine").write_text("x")
+    assert len(watch.seen) == 9
+    assert outside.read_text() == "kept"
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["inside", "outside"]
+    outside.unlink()

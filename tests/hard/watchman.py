@@ -1,12 +1,15 @@
-"""Who opens what? A guard that fails on the network, on programs, and on files from outside.
+"""Who opens what? A guard that stops the network, programs, and files from outside.
 
-Python tells of every file, socket and program through its audit events (PEP 578). Such a hook
-can't be taken away again, so one hook is set once and asks who is on watch.
+Python tells of every file, socket and program through its audit events (PEP 578) before anything
+has happened: what must not be is noted and stopped there and then, as if the system had refused
+it, so that a test that finds a hole can't do harm through it. Such a hook can't be taken away
+again, so one hook is set once and asks who is on watch.
 """
 
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import site
 import sys
@@ -39,14 +42,16 @@ class Watch:
     """What happened while on watch that must not happen."""
 
     folder: str
+    free_to_read: bool = False
     seen: list[str] = field(default_factory=list)
 
     def event(self, name: str, details: tuple[Any, ...]) -> None:
+        """Look at one event; raises PermissionError for what must not happen."""
         if name in FETCHING:
-            self.seen.append(f"{name} {details[-1]!r}")
+            self._stop(f"{name} {details[-1]!r}")
         elif name in RUNNING:
             if name != "ctypes.dlopen" or not self._may_read(str(details[0] or sys.prefix)):
-                self.seen.append(f"{name} {details[0]!r}")
+                self._stop(f"{name} {details[0]!r}")
         elif name == "open" and isinstance(details[0], (str, bytes, os.PathLike)):
             path, mode, flags = os.fsdecode(details[0]), details[1], details[2]
             writes = any(c in (mode or "") for c in "wax+") or bool(
@@ -54,8 +59,8 @@ class Watch:
             )
             if writes:
                 self._change("open for writing", path)
-            elif not self._may_read(path):
-                self.seen.append(f"open {path!r}")
+            elif not self._may_read(path) and not self.free_to_read:
+                self._stop(f"open {path!r}")
         elif name == "sqlite3.connect":
             self._change(name, os.fsdecode(details[0]))
         elif name in CHANGING:
@@ -63,10 +68,17 @@ class Watch:
                 if isinstance(path, (str, bytes, os.PathLike)):
                     self._change(name, os.fsdecode(path))
 
+    def _stop(self, what: str) -> None:
+        self.seen.append(what)
+        raise PermissionError(errno.EACCES, "stopped by the watchman", what)
+
     def _change(self, what: str, path: str) -> None:
         real = os.path.realpath(path)
-        if not _within(real, self.folder) and "__pycache__" not in real and real != "/dev/null":
-            self.seen.append(f"{what} {path!r}")
+        if "__pycache__" in real or real == "/dev/null" or _within(real, self.folder):
+            return
+        if what == "os.mkdir" and os.path.isdir(real):
+            return  # a folder that is there already
+        self._stop(f"{what} {path!r}")
 
     def _may_read(self, path: str) -> bool:
         real = os.path.realpath(path)
@@ -91,13 +103,16 @@ def _hook(name: str, details: tuple[Any, ...]) -> None:
 
 
 @contextlib.contextmanager
-def on_watch(folder: Path) -> Iterator[Watch]:
-    """Nothing but `folder` may be written to, nothing outside it and the libraries read."""
+def on_watch(folder: Path, *, free_to_read: bool = False) -> Iterator[Watch]:
+    """Nothing but `folder` may be written to, nothing outside it and the libraries read.
+
+    `free_to_read` lets everything be read: for words that a person types with their own hands.
+    """
     global _hooked
     if not _hooked:
         sys.addaudithook(_hook)
         _hooked = True
-    watch = Watch(os.path.realpath(folder))
+    watch = Watch(os.path.realpath(folder), free_to_read)
     _on_watch.append(watch)
     try:
         yield watch
