@@ -82,7 +82,7 @@ def routed(puzzle: Puzzle, route: Route, seconds: float) -> Route:
     parameters.local_search_metaheuristic = (
         routing_enums_pb2.LocalSearchMetaheuristic.GUIDED_LOCAL_SEARCH
     )
-    parameters.time_limit.FromMilliseconds(int(max(1.0, 3.0 * seconds) * 1000))
+    parameters.time_limit.FromMilliseconds(int(max(10.0, 15.0 * seconds) * 1000))
     branches = max(100, int(seconds * BRANCHES_PER_S))
     model.AddSearchMonitor(model.solver().BranchesLimit(branches))
     model.CloseModelWithParameters(parameters)
