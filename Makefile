@@ -6,7 +6,7 @@ JOBS ?= 2
 KIT ?=
 DATE ?=
 
-.PHONY: evening test lint types bench data serve handbook clean
+.PHONY: long coverage audit lock mutants evening test lint types bench data serve handbook clean
 
 $(VENV)/.made:
 	$(PYTHON) -m venv $(VENV)
@@ -48,6 +48,26 @@ handbook: $(VENV)/.run  ## pictures and worked examples brought up to date, then
 	$(BIN)/python tools/make_pictures.py
 	$(BIN)/python tools/run_examples.py --refresh
 	$(BIN)/python tools/build_site.py
+
+long: $(VENV)/.test  ## an hour and more: 300 evenings judged, 10,000 mutants of each kind, long hypothesis runs
+	$(BIN)/python tests/hard/judge.py
+	$(BIN)/python tests/hard/accidents.py --count 10000 --kinds kit,list,frame,record
+	$(BIN)/python tests/hard/accidents.py --count 1000 --kinds sheet
+	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_any_words.py
+
+coverage: $(VENV)/.test  ## branch coverage of src/axletree, the lines that no test reaches named
+	$(BIN)/python -m pytest -n $(JOBS) --dist worksteal --cov=axletree --cov-branch --cov-report=term-missing:skip-covered
+
+audit: $(VENV)/.test  ## dependencies: declared, pinned, hashed, licensed; needs no network
+	$(BIN)/python tools/check_dependencies.py
+
+lock: $(VENV)/.made  ## requirements.lock anew from pyproject.toml (needs the package index)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check pip-tools
+	$(BIN)/pip-compile --quiet --generate-hashes --allow-unsafe --strip-extras --no-emit-index-url \
+	  --no-emit-find-links --no-emit-trusted-host --no-header -o requirements.lock pyproject.toml
+
+mutants: $(VENV)/.test  ## a sample of small changes of the code, and whether the tests notice
+	$(BIN)/python tools/mutate.py pole mount sky
 
 clean:
 	rm -rf $(VENV) out .pytest_cache .mypy_cache .ruff_cache

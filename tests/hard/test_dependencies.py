@@ -1,0 +1,50 @@
+"""Dependencies: declared, pinned, hashed, licensed; found by a tool that needs no network."""
+
+from __future__ import annotations
+
+import importlib.util
+from pathlib import Path
+
+import pytest
+from watchman import on_watch
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.fixture(scope="module")
+def tool():
+    spec = importlib.util.spec_from_file_location(
+        "check_dependencies", ROOT / "tools" / "check_dependencies.py"
+    )
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def test_nothing_is_wrong_with_the_dependencies(tool):
+    with on_watch(ROOT) as watch:
+        assert tool.problems() == []
+    assert watch.seen == []
+
+
+def test_what_is_wrong_is_seen(tool, tmp_path, monkeypatch):
+    text = tool.LOCK.read_text(encoding="utf-8")
+    at = text.index("numpy==")
+    lines = text[at:].splitlines()
+    other = tmp_path / "requirements.lock"
+    monkeypatch.setattr(tool, "LOCK", other)
+    for spoilt, words in (
+        (text.replace(lines[0], lines[0].replace("==", ">=")), "numpy is not pinned"),
+        (text.replace("--hash=sha256:", "--hash=md5:"), "numpy has no SHA-256 hash"),
+        (text.replace(lines[0], "nump" + lines[0][5:]), "numpy is missing"),
+        (text.replace("\nstarlette==", "\nstarlett=="), "starlette, needed by fastapi"),
+    ):
+        other.write_text(spoilt, encoding="utf-8")
+        assert any(words in line for line in tool.problems()), words
+
+
+def test_imports_are_found_with_their_files(tool, tmp_path):
+    (tmp_path / "a.py").write_text("import scipy.stats\ndef f():\n    from astropy import units\n")
+    assert tool.imported(tmp_path) == {"scipy": {"a.py"}, "astropy": {"a.py"}}
