@@ -132,7 +132,8 @@ def tell(
     with on_watch(folder, free_to_read=typed) as watch:
         status, out, err, fault = run(words, stdin)
     said = " ".join(words)
-    echoed = typed and re.search(r"nan|inf|None|1e400", said)  # the person's own words come back
+    # The person's own words come back, 1e400 as inf.
+    echoed = typed and re.search(r"nan|inf|None|1e400", said)
     outcome.status = status
     note = outcome.wrong.append
     if fault:

@@ -141,6 +141,15 @@ def _fill(book: Logbook, evening: int) -> None:
         book.add_note(evening, MADE, "x" * 4000)
 
 
+def test_another_file_named_as_the_logbook_stays_where_it_is(tmp_path: Path, capsys) -> None:
+    (tmp_path / "kit.toml").write_text(demo_text(), encoding="utf-8")
+    for words in (["log", "begin"], ["pole", *AT], ["evening", *DATE]):
+        assert cli.main([*words, "--logbook", "kit.toml"]) in (0, 2)
+        assert left_in(tmp_path) == ["kit.toml"]
+        assert (tmp_path / "kit.toml").read_text(encoding="utf-8") == demo_text()
+    assert "not a logbook" in capsys.readouterr().err
+
+
 def test_a_note_that_fits_only_half(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "axletree-axis.jsonl"
     append_line(path, {"n": 1})

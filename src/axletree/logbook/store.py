@@ -21,6 +21,8 @@ from axletree.logbook.fit import why_unfit
 from axletree.logbook.schema import bring_up_to_date, is_whole
 
 WAIT_FOR_LOCK_S = 5.0
+# A file of another name that is no database was named by mistake, and is left where it is.
+SUFFIXES = (".sqlite", ".db")
 
 
 def default_logbook() -> Path:
@@ -47,6 +49,8 @@ class Logbook:
         except sqlite3.DatabaseError as error:
             if isinstance(error, sqlite3.OperationalError):
                 raise AxletreeError(self._refusal(error)) from None
+            if path.suffix not in SUFFIXES and not _was_a_logbook(path):
+                raise AxletreeError(f"{path} is not a logbook; name another file") from None
             aside = _keep_aside(path)
             self.note = f"{path} is damaged; it was kept as {aside.name} and a new one begun"
             self.connection = self._open(wait_s)
@@ -208,6 +212,12 @@ class Logbook:
             if gone.rowcount:
                 return True
         return False
+
+
+def _was_a_logbook(path: Path) -> bool:
+    """Whether the file begins as SQLite's do: then what is wrong with it is damage."""
+    with path.open("rb") as file:
+        return file.read(16) == b"SQLite format 3\0"
 
 
 def _keep_aside(path: Path) -> Path:
