@@ -19,7 +19,7 @@ ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
 PAGES = handbook.handbook_pages()
 # Pages of the maintainers, beside the handbook.
-BESIDE = {"benchmarks"}
+BESIDE = {"benchmarks", "testing"}  # for maintainers, not pages of the handbook
 
 
 class Reader(HTMLParser):
