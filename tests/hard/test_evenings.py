@@ -13,7 +13,7 @@ from judge import judge
 
 LONG = bool(os.environ.get("AXLETREE_LONG"))
 # Both demo rigs, random ones, both hemispheres, the equator, a night in which clocks change.
-SAMPLE = (0, 1, 18, 34, 67, 120, 205, 241, 290)
+SAMPLE = (0, 1, 34, 67, 205, 241)
 
 
 @pytest.mark.parametrize("k", range(COUNT) if LONG else SAMPLE)

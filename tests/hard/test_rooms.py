@@ -28,7 +28,7 @@ def kit_at(rig: int, latitude_deg: float) -> Kit:
     return kit
 
 
-@pytest.mark.parametrize("latitude_deg", [-0.75, 1.5, 12.0, -33.0, 56.0])
+@pytest.mark.parametrize("latitude_deg", [-0.75, 12.0, -33.0])
 @pytest.mark.parametrize("rig", [3, 7, 16])
 def test_the_margin_is_kept_through_the_room_and_met_at_its_end(rig, latitude_deg):
     kit = kit_at(rig, latitude_deg)
