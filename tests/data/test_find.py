@@ -112,3 +112,13 @@ def test_a_star_by_name_reads_no_other_catalogue() -> None:
         [sys.executable, "-c", program], check=True, capture_output=True, text=True
     )
     assert done.stdout.split() == ["0", "0"]
+
+
+@pytest.mark.parametrize(
+    ("text", "ngc"),
+    [("47 Tuc", "NGC 104"), ("47 Tucanae", "NGC 104"), ("ω Cen", "NGC 5139"),
+     ("Omega Centauri", "NGC 5139"), ("omega Cen", "NGC 5139")],
+)  # fmt: skip
+def test_clusters_that_bear_a_stars_designation(text: str, ngc: str) -> None:
+    """Bayer's omega Centauri and Bode's 47 Tucanae are globular clusters (common knowledge)."""
+    assert find(text).catalogue_id == ngc

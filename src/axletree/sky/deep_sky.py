@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.data import data_path
-from axletree.sky.names import fold
+from axletree.sky.names import fold, fold_designation
 
 Floats = NDArray[np.float64]
 Words = NDArray[np.object_]
@@ -82,7 +82,11 @@ def find_row(text: str) -> list[str] | None:
 
     Of several objects with one name the Messier object wins, then the brighter.
     """
-    return _by_designation(text) or _by_name().get(fold(text))
+    return (
+        _by_designation(text)
+        or _by_name().get(fold(text))
+        or _by_name().get(fold_designation(text) or "")
+    )
 
 
 def all_names() -> list[str]:
@@ -128,6 +132,9 @@ def _by_name() -> dict[str, list[str]]:
     for row in named:
         for name in row[14].split(";"):
             found.setdefault(fold(name), row)
+            # 'Omega Centauri' and '47 Tucanae' are clusters that bear a star's designation.
+            if short := fold_designation(name):
+                found.setdefault(short, row)
     for row in named:
         found.setdefault(fold(row[0]), row)
     return found
