@@ -122,3 +122,9 @@ def test_a_star_by_name_reads_no_other_catalogue() -> None:
 def test_clusters_that_bear_a_stars_designation(text: str, ngc: str) -> None:
     """Bayer's omega Centauri and Bode's 47 Tucanae are globular clusters (common knowledge)."""
     assert find(text).catalogue_id == ngc
+
+
+def test_a_star_keeps_all_its_other_names() -> None:
+    """Bayer 1603 and Flamsteed 1725 (catalogue numbers of the brighter stars)."""
+    assert find("Vega").common_names == ("α Lyrae", "3 Lyrae")
+    assert find("Rigel").common_names == ("β Orionis", "19 Orionis")
