@@ -29,7 +29,7 @@ TESTS = {
              "tests/outside/test_pole_stars.py"],
     "mount": ["tests/mount", "tests/outside/test_clearance_against_coal.py",
               "tests/outside/test_statics_of_textbooks.py",
-              "tests/outside/test_gears_and_rates.py"],
+              "tests/outside/test_gears_and_rates.py", "tests/hard/test_rooms.py"],
     "sky": ["tests/sky", "tests/outside/test_against_erfa_tests.py",
             "tests/outside/test_against_meeus.py", "tests/outside/test_optics_of_handbooks.py",
             "tests/outside/test_against_refraction_papers.py", "tests/data/test_find.py",
