@@ -43,6 +43,10 @@ def test_least_distance_is_the_least_of_all():
     np.testing.assert_allclose(least, table.min(axis=0), atol=1e-12)
     assert which.shape == (5, 400)
     assert least.max() < NEVER
+    for few in (1, 7, 256):  # looked at together, with other arithmetic
+        near, pair = least_distance(b, h[:, :few], w[:, :few])
+        np.testing.assert_array_equal(near, least[:, :few])
+        np.testing.assert_array_equal(pair, which[:, :few])
 
 
 @pytest.mark.parametrize("latitude", [15.0, 38.57, 65.0])

@@ -12,17 +12,28 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.mount.kinematics import Axes, crossing_m, head_frame
 from axletree.mount.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
-from axletree.mount.rods import Line, Rod, line_to_rod, rod, rod_above_plane
+from axletree.mount.rods import (
+    Line,
+    Rod,
+    Rods,
+    line_to_rod,
+    lines_to_rods,
+    rod,
+    rod_above_plane,
+    stacked,
+)
 
 Floats = NDArray[np.float64]
 
 CHUNK = 8192
+FEW = 256  # poses up to which all pairs are looked at together: the calls cost more than the sums
 NEVER = 1e3  # metres: farther than any pair
 # A declination housing turns close over base and polar housing by design.
 _MADE_TO_PASS = {("declination housing", "mount base"), ("declination housing", "polar housing")}
@@ -47,6 +58,19 @@ class Pair:
 
 
 @dataclass(frozen=True)
+class Stack:
+    """All pairs of a rig, a row each: what moves, and what it could meet."""
+
+    rods: Rods
+    start: Floats  # (3, n_pairs, 1), of the static segment; the ground's normal stands as a step
+    step: Floats
+    length2: Floats  # (n_pairs, 1)
+    radius: Floats  # of the static part; far below 0 for the ground, which is reckoned apart
+    on_tube: NDArray[np.bool_]
+    ground: tuple[int, ...]  # rows of pairs with the ground
+
+
+@dataclass(frozen=True)
 class Bodies:
     """All pairs of a rig on given axes, ready for any number of poses.
 
@@ -62,6 +86,21 @@ class Bodies:
     lean_rad: float
     constant_m: float  # least distance of pairs that no turn changes
     constant_words: str
+
+    @cached_property
+    def stack(self) -> Stack:
+        """All pairs in arrays."""
+        both = [segment_of(self, pair.static) for pair in self.pairs]
+        step = np.stack([s for _, s in both], axis=1)[:, :, None]
+        return Stack(
+            rods=stacked([pair.rod for pair in self.pairs]),
+            start=np.stack([s for s, _ in both], axis=1)[:, :, None],
+            step=step,
+            length2=(step * step).sum(axis=0),
+            radius=np.array([[pair.radius if pair.static >= 0 else -NEVER] for pair in self.pairs]),
+            on_tube=np.array([[pair.on_tube] for pair in self.pairs]),
+            ground=tuple(k for k, pair in enumerate(self.pairs) if pair.static < 0),
+        )
 
     def words(self, pair: int) -> str:
         """Both things of a pair, by its number; '' for none."""
@@ -230,6 +269,10 @@ def least_distance(
         np.asarray(tube_end_h, dtype=np.float64), np.asarray(swing_deg, dtype=np.float64)
     )
     flat_h, flat_w = h.ravel(), w.ravel()
+    if h.size <= FEW:
+        found = _together(b, flat_h, flat_w)
+        which = found.argmin(axis=0).astype(np.int16)
+        return found.min(axis=0).reshape(h.shape), which.reshape(h.shape)
     best = np.full(h.size, NEVER)
     which = np.full(h.size, -1, dtype=np.int16)
     for begin in range(0, h.size, CHUNK):
@@ -241,3 +284,19 @@ def least_distance(
             near[nearer] = found[nearer]
             pair[nearer] = k
     return best.reshape(h.shape), which.reshape(h.shape)
+
+
+def _together(b: Bodies, tube_end_h: Floats, swing_deg: Floats) -> Floats:
+    """All pairs in few poses at once, (n_pairs, n): exact where it is the least of a pose."""
+    many = b.stack
+    ch, sh = np.cos(tube_end_h * (math.pi / 12)), np.sin(tube_end_h * (math.pi / 12))
+    cw, sw = np.cos(np.radians(swing_deg)), np.sin(np.radians(swing_deg))
+    polar = polar_line(b, many.start, many.step, ch, sh)
+    swung = swung_line(polar, cw, sw)
+    x, y, z, sx, sy, sz = (
+        np.where(many.on_tube, turned, still) for turned, still in zip(swung, polar, strict=True)
+    )
+    out = lines_to_rods((x, y, z, sx, sy, sz), many.length2, many.rods, many.radius)
+    for k in many.ground:
+        out[k] = rod_above_plane(sx[k], sy[k], sz[k], b.height_m, b.pairs[k].rod)
+    return out

@@ -8,6 +8,7 @@ deep as it goes for round ends; a line inside a rod with flat ends is at distanc
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -46,6 +47,32 @@ class Rod:
         return far + self.radius
 
 
+@dataclass(frozen=True)
+class Rods:
+    """Many rods, each along its row: `start` and `along` (3, k, 1), the rest (k, 1)."""
+
+    start: Floats
+    along: Floats
+    length: Floats
+    radius: Floats
+    flat: NDArray[np.bool_]
+
+
+def stacked(rods: Sequence[Rod]) -> Rods:
+    """Rods one below the other."""
+
+    def column(values: Iterable[Any], kind: Any = np.float64) -> Any:
+        return np.array(list(values), dtype=kind)[:, None]
+
+    return Rods(
+        start=np.stack([r.start for r in rods], axis=1)[:, :, None],
+        along=np.stack([r.along for r in rods], axis=1)[:, :, None],
+        length=column(r.length for r in rods),
+        radius=column(r.radius for r in rods),
+        flat=column((r.flat for r in rods), np.bool_),
+    )
+
+
 def rod(start: Floats, end: Floats, radius: float, flat: bool) -> Rod:
     """The rod between two points (3,)."""
     step = np.asarray(end, dtype=np.float64) - start
@@ -56,6 +83,8 @@ def rod(start: Floats, end: Floats, radius: float, flat: bool) -> Rod:
 
 def _dot(a: Floats, x: Any, y: Any, z: Any) -> Any:
     """Scalar product with a constant vector, without multiplying by its zeros and ones."""
+    if a.ndim > 1:
+        return a[0] * x + a[1] * y + a[2] * z
     total: Any = 0.0
     for factor, value in zip(a, (x, y, z), strict=True):
         if factor == 1.0:
@@ -75,6 +104,50 @@ def line_to_rod(line: Line, length2: Any, target: Rod, limit: Any = None) -> Flo
     Source of the segment part: C. Ericson, Real-Time Collision Detection, 2005, section 5.1.9,
     with s along the rod and t along the segment.
     """
+    distance, (s, b, c, f, rr, e) = _to_round_ends(line, length2, target)
+    if not target.flat:
+        return distance
+    distance = np.maximum(distance, 0.0)
+    ends = (s <= 0.0) | (s >= target.length)
+    if limit is not None:
+        ends &= distance < limit
+    if not ends.any():
+        return distance
+    distance, b, c, f, rr, e = np.broadcast_arrays(distance, b, c, f, rr, e)
+    distance = distance.copy()
+    length, radius = np.float64(target.length), np.float64(target.radius)
+    distance[ends] = _line_to_flat(b[ends], c[ends], f[ends], rr[ends], e[ends], length, radius)
+    return distance
+
+
+def lines_to_rods(line: Line, length2: Floats, targets: Rods, radius: Floats) -> Floats:
+    """The same for many rods at once, (k, n), less `radius` (k, 1), that of each line.
+
+    Exact where it is the least of its column; elsewhere the ends of a flat rod may be taken as
+    round, which gives less than the distance but not less than the column's least.
+    """
+    distance, (s, *rest) = _to_round_ends(line, length2, targets)
+    distance = np.where(targets.flat, np.maximum(distance, 0.0), distance) - radius
+    at_end = targets.flat & ((s <= 0.0) | (s >= targets.length))
+    sure = np.where(at_end, np.inf, distance).min(axis=0)
+    while True:
+        # The nearest of what is in doubt is made sure of first: often nothing is left to look at.
+        doubt = np.where(at_end & (distance < sure), distance, np.inf)
+        first = doubt.argmin(axis=0)
+        columns = np.flatnonzero(np.isfinite(doubt.min(axis=0)))
+        if not columns.size:
+            return distance
+        rows = first[columns]
+        b, c, f, rr, e = (np.broadcast_to(v, distance.shape)[rows, columns] for v in rest)
+        long, thick = targets.length[rows, 0], targets.radius[rows, 0]
+        found = _line_to_flat(b, c, f, rr, e, long, thick) - radius[rows, 0]
+        distance[rows, columns] = found
+        at_end[rows, columns] = False
+        sure[columns] = np.minimum(sure[columns], found)
+
+
+def _to_round_ends(line: Line, length2: Any, target: Rod | Rods) -> tuple[Floats, tuple[Any, ...]]:
+    """Distance from segments to rods with round ends, and what it was found with."""
     x, y, z, sx, sy, sz = line
     rx, ry, rz = x - target.start[0], y - target.start[1], z - target.start[2]
     L = target.length
@@ -87,27 +160,14 @@ def line_to_rod(line: Line, length2: Any, target: Rod, limit: Any = None) -> Flo
     s = np.clip(c + b * t, 0.0, L)
     t = np.clip((b * s - f) / e, 0.0, 1.0)
     d2 = rr + t * (t * e + 2.0 * f) + s * (s - 2.0 * (c + b * t))
-    distance = np.sqrt(np.maximum(d2, 0.0)) - target.radius
-    if not target.flat:
-        return np.asarray(distance)
-    distance = np.maximum(distance, 0.0)
-    ends = (s <= 0.0) | (s >= L)
-    if limit is not None:
-        ends &= distance < limit
-    if not ends.any():
-        return np.asarray(distance)
-    distance, b, c, f, rr, e = np.broadcast_arrays(distance, b, c, f, rr, e)
-    distance = distance.copy()
-    distance[ends] = _line_to_flat(
-        b[ends], c[ends], f[ends], rr[ends], e[ends], L, target.radius
-    )
-    return np.asarray(distance)
+    distance = np.asarray(np.sqrt(np.maximum(d2, 0.0)) - target.radius)
+    return distance, (s, b, c, f, rr, e)
 
 
 def _line_to_flat(
-    b: Floats, c: Floats, f: Floats, rr: Floats, e: Floats, length: float, radius: float
+    b: Floats, c: Floats, f: Floats, rr: Floats, e: Floats, length: Any, radius: Any
 ) -> Floats:
-    """Distance from segments to a solid cylinder with flat ends, 0 inside.
+    """Distance from segments to a solid cylinder with flat ends, 0 inside; one for all or each.
 
     The distance from a point to a convex body is convex along a line, so the slope of half its
     square has one zero. It is bracketed between the planes of the ends and the surface of the
@@ -137,6 +197,7 @@ def _line_to_flat(
     if not inside.size:
         return best
     A, B, C, b, c = A[inside], B[inside], C[inside], b[inside], c[inside]
+    length, radius = (v[inside] if v.ndim else v for v in (length, radius))
     low, high, at_low, at_high = low[inside], high[inside], at_low[inside], at_high[inside]
     found = best[inside]
     steep = np.where(np.abs(b) > 1e-300, b, 1e-300)
