@@ -27,8 +27,10 @@ from axletree.mount.picture import Picture, picture
 from axletree.mount.room import (
     HOURS_PER_SECOND,
     NOTHING,
+    AllRound,
     Room,
     RoomTable,
+    all_round,
     room,
     why_words,
 )
@@ -143,10 +145,13 @@ def choose(
     `with_waits` nobody looks for when a closed side opens. `ways` are the turns to side east
     and west where they are known (`paths.best_paths` finds those of a whole list more quickly).
     """
-    now = room(table, hour_angle_h, declination_deg) if now is None else now
+    known = None
+    if now is None:
+        known = all_round(table, declination_deg)
+        now = room(table, hour_angle_h, declination_deg, known)
     waits: list[float | None] = [None, None]
     if with_waits:
-        waits = _waits(table, hour_angle_h, declination_deg, now)
+        waits = _waits(table, hour_angle_h, declination_deg, now, known)
     east, west = (
         _side(
             kit, table, i, hour_angle_h, declination_deg, now, waits[i], hours_per_s,
@@ -158,12 +163,14 @@ def choose(
     return Choice(hour_angle_h, declination_deg, east, west, better, reason)
 
 
-def _waits(table: RoomTable, H: float, d: float, now: Room) -> list[float | None]:
+def _waits(
+    table: RoomTable, H: float, d: float, now: Room, known: AllRound | None
+) -> list[float | None]:
     """Hours until each side can be used, to five minutes."""
     if now.usable.all():
         return [0.0, 0.0]
     later = np.arange(0.0, 24.0, _WAIT_STEP_H)
-    usable = room(table, H + later, d).usable
+    usable = room(table, H + later, d, known).usable
     return [float(later[row.argmax()]) if row.any() else None for row in usable]
 
 

@@ -128,20 +128,42 @@ def room_table(
     )
 
 
-def room(table: RoomTable, hour_angle_h: ArrayLike, declination_deg: ArrayLike) -> Room:
-    """Room of objects at hour angles and declinations (which broadcast), on both tube sides."""
+@dataclass(frozen=True)
+class AllRound:
+    """What is in the way on the whole circle, for each of some declinations (n,), ascending."""
+
+    declination_deg: Floats
+    sky: Arcs
+    contacts: Arcs  # side east, then west
+
+
+def all_round(table: RoomTable, declination_deg: ArrayLike) -> AllRound:
+    """Everything in the way at some declinations: for who asks `room` of them more than once."""
+    rows = np.unique(np.asarray(declination_deg, dtype=np.float64))
+    return AllRound(rows, _sky_arcs(table, rows), _contact_arcs(table, rows))
+
+
+def room(
+    table: RoomTable,
+    hour_angle_h: ArrayLike,
+    declination_deg: ArrayLike,
+    known: AllRound | None = None,
+) -> Room:
+    """Room of objects at hour angles and declinations (which broadcast), on both tube sides.
+
+    `known` is what lies on the circles of just these declinations, where that was asked before.
+    """
     H, d = np.broadcast_arrays(
         np.asarray(hour_angle_h, dtype=np.float64), np.asarray(declination_deg, dtype=np.float64)
     )
     here = wrap_h(H.ravel())
     rows_d, rows = np.unique(d.ravel(), return_inverse=True)
     rows = rows.reshape(-1)
-    sky = _sky_arcs(table, rows_d)
-    low = look(sky, rows, here)
-    contacts = _contact_arcs(table, rows_d)
+    known = all_round(table, rows_d) if known is None else known
+    low = look(known.sky, rows, here)
     parts = []
     for i, side in enumerate(SIDES):
-        near = look(contacts, rows + i * len(rows_d), here)
+        near = look(known.contacts, rows + i * len(rows_d), here)
         stop = look(_stop_arcs(table, side), np.zeros_like(rows), here)
         parts.append(_one_side(table, side, here, d.ravel(), near, stop, low))
     names = Room.__dataclass_fields__

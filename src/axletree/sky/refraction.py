@@ -22,6 +22,7 @@ Floats = NDArray[np.float64]
 _DEG = np.pi / 180.0
 JOIN_ALTITUDE_DEG = 5.0
 _LOWEST_DEG = -1.0  # the almanac form is not used below this apparent altitude
+SETTLED_DEG = 1e-10
 GONE_ALTITUDE_DEG = -4.0  # down to here refraction fades out: nothing is seen there anyway
 
 
@@ -87,9 +88,10 @@ def refraction_deg(altitude_true_deg: ArrayLike, observer: Observer) -> Floats:
     true = np.asarray(altitude_true_deg, dtype=np.float64)
     refraction = refraction_from_apparent_deg(true, observer)
     # R falls by at most a fifth of a degree a degree: each turn gains a digit and more.
-    turns = 3 if true.size and float(np.min(true)) > 20.0 else 12
-    for _ in range(turns):
-        refraction = refraction_from_apparent_deg(true + refraction, observer)
+    for _ in range(12):
+        before, refraction = refraction, refraction_from_apparent_deg(true + refraction, observer)
+        if not (np.abs(refraction - before) > SETTLED_DEG).any():
+            break
     return refraction
 
 
