@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 
+from axletree.app.server import listen
 from axletree.app.sharing import local_address, qr_for_terminal, qr_svg, spaced
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_text
@@ -126,3 +127,13 @@ def test_the_picture_holds_the_address() -> None:
     assert svg.startswith("<svg")
     assert "<script" not in svg
     assert spaced("47112093") == "4711 2093"
+
+
+def test_short_answers_are_sent_at_once() -> None:
+    """RFC 896 and RFC 1122, 4.2.3.2: a second small piece would wait for the first one's receipt,
+    which the other side may hold back, 40 ms here, unless the socket says TCP_NODELAY."""
+    port = free_port()
+    with listen("127.0.0.1", port) as listening, socket.create_connection(("127.0.0.1", port)):
+        taken, _ = listening.accept()
+        with taken:
+            assert taken.proto == socket.IPPROTO_TCP  # what asyncio goes by

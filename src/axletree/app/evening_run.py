@@ -15,7 +15,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from axletree.app.state import Desk
-from axletree.app.ticks import Tick, take_back_tick, ticks, write_tick
+from axletree.app.ticks import Row, Tick, take_back_tick, ticks, write_tick
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -52,14 +52,28 @@ class Course:
 
 @dataclass
 class Run:
-    """One night: the evening as planned, its course, and the steps back."""
+    """One night: the evening as planned, and its course after each step, the present one last.
+
+    Whoever changes it holds the lock; who only looks takes `steps` as they are and never waits.
+    """
 
     desk: Desk
     day: date
     planned: Planned
-    course: Course
-    back: list[Course] = field(default_factory=list)
+    steps: tuple[Course, ...]
     lock: threading.RLock = field(default_factory=threading.RLock)
+    told: tuple[tuple[Course, ...], list[Row], str] | None = None
+
+    @property
+    def course(self) -> Course:
+        """How the evening goes on now."""
+        return self.steps[-1]
+
+    def told_before(self, steps: tuple[Course, ...], listed: list[Row]) -> str | None:
+        """What a page was last told, if of these very steps and ticks."""
+        held = self.told
+        same = held is not None and held[0] is steps and held[1] == listed
+        return held[2] if held is not None and same else None
 
     # -- what the person does ---------------------------------------------------------------
 
@@ -161,11 +175,11 @@ class Run:
     def step_back(self) -> None:
         """Take the last step back; a tick is taken out of the logbook too."""
         with self.lock:
-            if not self.back:
+            if len(self.steps) == 1:
                 raise AxletreeError("there is no step to take back")
             if self.course.tick:
                 take_back_tick(self.day, self.course.tick)
-            self.course = self.back.pop()
+            self.steps = self.steps[:-1]
 
     # -- how it goes on ---------------------------------------------------------------------
 
@@ -230,8 +244,7 @@ class Run:
         return Standing(key, side, begin) if key in course.ticked else None
 
     def _take(self, course: Course) -> None:
-        self.back = [*self.back, self.course][-MOST_STEPS_BACK:]
-        self.course = course
+        self.steps = (*self.steps[-MOST_STEPS_BACK:], course)
 
     def _keys(self) -> frozenset[str]:
         """Every object that could be shown this night."""
@@ -289,4 +302,4 @@ def _planned(desk: Desk, day: date, now: datetime) -> Run:
         stops=tuple(s for s in stops if s.catalogue_id not in ticked),
         ticked=ticked, stood=stood, promised=promised - ticked, words=planned.evening.order.words,
     )  # fmt: skip
-    return Run(desk, day, planned, course)
+    return Run(desk, day, planned, (course,))

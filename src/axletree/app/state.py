@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import threading
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +20,40 @@ from axletree.kit.kit import Kit, check_text
 from axletree.kit.problems import Problem
 
 LARGEST_SETTINGS_BYTES = 16_000
+MOST_KEPT = 1000  # never reached: what is kept for a kit has names of ours
+
+
+class Few:
+    """The last few things that were made, each made once however many ask at the same time."""
+
+    def __init__(self, most: int) -> None:
+        self.most = most
+        self._made: dict[str, Any] = {}
+        self._making: dict[str, threading.Lock] = {}
+        self._lock = threading.Lock()
+
+    def get(self, key: str, make: Callable[[], Any]) -> Any:
+        """What `make()` gave or gives; the oldest goes when there are too many."""
+        with self._lock:
+            if key in self._made:
+                return self._made[key]
+            making = self._making.setdefault(key, threading.Lock())
+        with making:
+            with self._lock:
+                if key in self._made:
+                    return self._made[key]
+            try:
+                made = make()
+            except BaseException:
+                with self._lock:
+                    self._making.pop(key, None)
+                raise
+            with self._lock:
+                self._made[key] = made
+                self._making.pop(key, None)
+                for old in list(self._made)[: -self.most]:
+                    del self._made[old]
+            return made
 
 
 class Desk:
@@ -46,7 +80,7 @@ class Desk:
         self.seats = Seats()
         self._settings: dict[str, dict[str, Any]] = {}
         self._lock = threading.Lock()
-        self._kept: dict[str, tuple[int, Any]] = {}
+        self._kept = Few(MOST_KEPT)
 
     def settings(self, page: str) -> dict[str, Any]:
         """What the leader has set a page to; {} before anything was."""
@@ -89,16 +123,14 @@ class Desk:
                 write_whole(self.kit_file, text.encode())
             self.kit, self.text = kit, text
             self.revision += 1
-            self._kept.clear()
+            # What is still being made for the kit before goes nowhere.
+            self._kept = Few(MOST_KEPT)
         self.hub.tell("kit", {"revision": self.revision})
         return []
 
-    def kept(self, key: str, make: Any) -> Any:
-        """What `make()` gives, made once for each kit (a rig, a room table, an evening)."""
-        held = self._kept.get(key)
-        if held is not None and held[0] == self.revision:
-            return held[1]
-        revision = self.revision
-        made = make()
-        self._kept[key] = (revision, made)
-        return made
+    def kept(self, key: str, make: Callable[[], Any]) -> Any:
+        """What `make()` gives, made once for each kit (a rig, a room table, an evening).
+
+        For things whose number is small by their nature; `Few` is for those that words can ask for.
+        """
+        return self._kept.get(key, make)

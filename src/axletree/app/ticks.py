@@ -16,6 +16,8 @@ from axletree.logbook.store import Logbook, default_logbook
 if TYPE_CHECKING:
     from axletree.evening.document import Evening
 
+Row = dict[str, Any]
+
 
 @dataclass(frozen=True)
 class Tick:
@@ -30,14 +32,14 @@ class Tick:
     note: str
 
 
-def ticks(day: date) -> list[dict[str, Any]]:
+def ticks(day: date) -> list[Row]:
     """The stops of this evening in the logbook, in order of time; none where there is no book."""
     path = default_logbook()
     if not path.is_file():
         return []
     with Logbook(path) as book:
         number = evening_of_date(book, day)
-        found: list[dict[str, Any]] = evening_whole(book, number)["stop"] if number else []
+        found: list[Row] = evening_whole(book, number)["stop"] if number else []
     return found
 
 

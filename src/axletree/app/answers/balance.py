@@ -8,17 +8,24 @@ from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, ask, lead_words, plain
 from axletree.app.answers.rig import axes_of
-from axletree.app.state import Desk
+from axletree.app.state import Desk, Few
 from axletree.kit.errors import AxletreeError
 from axletree.mount.weights import Loading
 
 router = APIRouter(prefix="/answer")
 MOST_WEIGHTS = 12
+MOST_BALANCES = 12
 
 
 @router.get("/balance")
 def balance(desk: OnDesk, eyepiece: Annotated[str, Query(max_length=60)] = "") -> dict[str, Any]:
     """`axletree balance` with the sizes that the drawing needs."""
+    made: Few = desk.kept("balances", lambda: Few(MOST_BALANCES))
+    found: dict[str, Any] = made.get(eyepiece, lambda: _balance(desk, eyepiece))
+    return found
+
+
+def _balance(desk: Desk, eyepiece: str) -> dict[str, Any]:
     words = [f"--eyepiece={eyepiece}"] if eyepiece else []
     answer = ask(desk, "balance", words)
     kit = desk.kit

@@ -9,12 +9,13 @@ from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, moment_of, plain
 from axletree.app.answers.evening import evening_date
-from axletree.app.state import Desk
+from axletree.app.state import Desk, Few
 from axletree.commands.calendar import APART_DAYS, weekdays_of
 
 router = APIRouter(prefix="/answer")
 BEST = 12
 NIGHTS = 365
+MOST_YEARS = 4
 
 
 def scored(desk: Desk, first: date) -> Any:
@@ -23,6 +24,7 @@ def scored(desk: Desk, first: date) -> Any:
     from axletree.evening.nights_scored import LAST_YEAR, refuse_range, score_nights
     from axletree.evening.own_objects import own_objects_of
 
+    refuse_range(first, first)
     last = min(first + timedelta(days=NIGHTS - 1), max(first, date(LAST_YEAR, 12, 31)))
     refuse_range(first, last)
 
@@ -34,7 +36,8 @@ def scored(desk: Desk, first: date) -> Any:
             kit, observer_of(kit.site), first, last, folder=desk.folder, own=own
         )
 
-    return desk.kept(f"calendar {first}", make)
+    years: Few = desk.kept("years", lambda: Few(MOST_YEARS))
+    return years.get(first.isoformat(), make)
 
 
 @router.get("/calendar")

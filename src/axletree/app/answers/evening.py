@@ -8,13 +8,14 @@ from datetime import date, datetime, timedelta
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter
+from fastapi.responses import Response
 from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, moment_of, plain
 from axletree.app.answers.told import Moment, local
-from axletree.app.evening_run import Run, run_of
+from axletree.app.evening_run import Course, Run, run_of
 from axletree.app.state import Desk
-from axletree.app.ticks import ticks
+from axletree.app.ticks import Row, ticks
 from axletree.kit.errors import AxletreeError
 
 router = APIRouter()
@@ -86,10 +87,13 @@ HALF_WAY_UP_DEG = 45.0
 
 
 @router.get("/answer/evening")
-def evening(desk: OnDesk, day: date | None = None, at: str | None = None) -> dict[str, Any]:
+def evening(desk: OnDesk, day: date | None = None, at: str | None = None) -> Response:
     """The whole evening as it stands: planned, ticked and to come."""
     moment = moment_of(desk, at)
-    return _whole(desk, run_of(desk, day or evening_date(moment, desk), moment))
+    night = day or evening_date(moment, desk)
+    if not 1990 <= night.year <= 2100:
+        raise AxletreeError(f"{night}: no evening of these years")
+    return _told(run_of(desk, night, moment))
 
 
 def evening_date(moment: datetime, desk: Desk) -> date:
@@ -98,13 +102,23 @@ def evening_date(moment: datetime, desk: Desk) -> date:
     return (own - timedelta(hours=4)).date()
 
 
-def _whole(desk: Desk, run: Run) -> dict[str, Any]:
-    with run.lock:
-        course, planned = run.course, run.planned
-        can_undo = course.step if run.back else ""
+def _told(run: Run) -> Response:
+    """The evening as JSON; after a change every open page asks for it, and it is made once."""
+    steps, listed = run.steps, ticks(run.day)
+    text = run.told_before(steps, listed)
+    if text is None:
+        undo = steps[-1].step if len(steps) > 1 else ""
+        data = _whole(run, steps[-1], listed, undo)
+        text = json.dumps(data, ensure_ascii=False, allow_nan=False)
+        run.told = (steps, listed, text)
+    return Response(text, media_type="application/json")
+
+
+def _whole(run: Run, course: Course, listed: list[Row], undo: str) -> dict[str, Any]:
+    planned = run.planned
     document = planned.evening.model_dump(mode="json", exclude={"stops", "given_up"})
     shown = {s.catalogue_id: s for s in planned.evening.stops}
-    listed, spares = ticks(run.day), _spares(run)
+    spares = _spares(run, course)
     free = {s["name"] for s in spares}
     data = {
         **document,
@@ -125,7 +139,7 @@ def _whole(desk: Desk, run: Run) -> dict[str, Any]:
         "broken": list(course.broken),
         "own_order": course.own,
         "words": course.words,
-        "undo": can_undo,
+        "undo": undo,
         "closed": [closed_words(c) for c in course.closed],
         "breaks": [
             [_iso(run, start), _iso(run, end)]
@@ -146,9 +160,9 @@ def _iso(run: Run, seconds: float) -> str:
     return run.planned.showing.at(seconds).isoformat()
 
 
-def _spares(run: Run) -> list[dict[str, Any]]:
+def _spares(run: Run, course: Course) -> list[dict[str, Any]]:
     """What else could be shown this night, best first, with when it is free."""
-    showing, course = run.planned.showing, run.course
+    showing = run.planned.showing
     if showing is None:
         return []
     taken = {s.catalogue_id for s in course.stops} | course.ticked
@@ -169,7 +183,7 @@ def _spares(run: Run) -> list[dict[str, Any]]:
     return [spare for _, spare in found[:MOST_SPARES]]
 
 
-def _change(desk: Desk, given: Change, make: Callable[[Run, datetime], None]) -> dict[str, Any]:
+def _change(desk: Desk, given: Change, make: Callable[[Run, datetime], None]) -> Response:
     """Make a change, tell every open page, and give back the evening as it stands."""
     moment = local(desk, given.at)
     run = run_of(desk, given.day, moment)
@@ -177,11 +191,11 @@ def _change(desk: Desk, given: Change, make: Callable[[Run, datetime], None]) ->
     count = int(desk.settings("evening").get("changes", 0)) + 1
     # No page is left out, not even the one that asked: what it kept without a link comes late.
     desk.set_page("evening", {"changes": count})
-    return _whole(desk, run)
+    return _told(run)
 
 
 @router.post("/evening/tick")
-def tick(desk: OnDesk, given: Tick) -> dict[str, Any]:
+def tick(desk: OnDesk, given: Tick) -> Response:
     """Write a stop into the logbook, shown or skipped."""
     return _change(
         desk, given,
@@ -193,31 +207,31 @@ def tick(desk: OnDesk, given: Tick) -> dict[str, Any]:
 
 
 @router.post("/evening/back")
-def back(desk: OnDesk, given: Change) -> dict[str, Any]:
+def back(desk: OnDesk, given: Change) -> Response:
     """Take the last step back."""
     return _change(desk, given, lambda run, at: run.step_back())
 
 
 @router.post("/evening/order")
-def order(desk: OnDesk, given: Reordered) -> dict[str, Any]:
+def order(desk: OnDesk, given: Reordered) -> Response:
     """The person's own order."""
     return _change(desk, given, lambda run, at: run.reorder(given.keys, at))
 
 
 @router.post("/evening/again")
-def again(desk: OnDesk, given: Again) -> dict[str, Any]:
+def again(desk: OnDesk, given: Again) -> Response:
     """The best order of what is left."""
     return _change(desk, given, lambda run, at: run.plan_again(at, in_min=given.in_min))
 
 
 @router.post("/evening/longer")
-def longer(desk: OnDesk, given: Longer) -> dict[str, Any]:
+def longer(desk: OnDesk, given: Longer) -> Response:
     """Stay at the present stop."""
     return _change(desk, given, lambda run, at: run.longer(at, given.minutes))
 
 
 @router.post("/evening/clouds")
-def clouds(desk: OnDesk, given: Closed) -> dict[str, Any]:
+def clouds(desk: OnDesk, given: Closed) -> Response:
     """Plan around a part of the sky."""
     from axletree.evening.going_on import ClosedSky
 
@@ -236,13 +250,13 @@ def clouds(desk: OnDesk, given: Closed) -> dict[str, Any]:
 
 
 @router.post("/evening/open")
-def opened(desk: OnDesk, given: Opened) -> dict[str, Any]:
+def opened(desk: OnDesk, given: Opened) -> Response:
     """A part of the sky is free again."""
     return _change(desk, given, lambda run, at: run.open(given.which, at))
 
 
 @router.post("/evening/promise")
-def promise(desk: OnDesk, given: Promised) -> dict[str, Any]:
+def promise(desk: OnDesk, given: Promised) -> Response:
     """Mark a stop as promised."""
     return _change(desk, given, lambda run, at: run.promise(given.key, given.promised))
 

@@ -62,8 +62,9 @@ class Kept(BaseModel):
 @router.get("/answer/kit")
 def kit(desk: OnDesk) -> dict[str, Any]:
     """The kit on the desk."""
+    sheet = desk.kept("sheet", lambda: _sheet(desk, desk.text, [], desk.kit.habits.units))
     return {
-        **_sheet(desk, desk.text, [], desk.kit.habits.units),
+        **sheet,
         "revision": desk.revision,
         "file": desk.kit_file.name if desk.kit_file else None,
         "demos": list(DEMO_KITS),
