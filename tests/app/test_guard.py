@@ -210,7 +210,7 @@ def test_the_code_is_shown_to_the_leader_alone(shared: Desk) -> None:
 def test_settings_are_small_and_of_known_pages(client: TestClient) -> None:
     put = {"headers": ORIGIN}
     assert client.put("/settings/nowhere", json={}, **put).status_code == 404
-    assert client.put("/settings/level", json=[1], **put).status_code == 404
+    assert client.put("/settings/level", json=[1], **put).status_code == 422
     much = client.put("/settings/level", json={"x": "y" * 20_000}, **put)
     assert much.status_code == 422
     assert "too much" in much.json()["problem"]

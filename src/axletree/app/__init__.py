@@ -3,7 +3,9 @@
 Modules:
   server    make_app(desk, hosts), run: routes, refusals in one sentence, sockets
   people    coming in, who leads, the event stream
-  guard     Guard: hosts, origins, body size, seats and the lead, security headers
+  guard     Guard: hosts, origins, seats and the lead, security headers
+  bodies    what is sent: small, in time, plain JSON
+  plainly   plain_words: what of somebody's words may be shown to others
   state     Desk: the kit, the pages' settings, what is kept for one kit
   seats     Seats: who is here, who leads
   sharing   Sharing: the address and the code of the moment; QR codes

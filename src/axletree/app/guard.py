@@ -1,27 +1,38 @@
 """Who may come in, and what may a page do?
 
 Every request passes here first: the host it names must be ours (a foreign name that leads to
-this machine is refused), it must not come from another site's page, its body must be small, and
-it must belong to a seat. Only the seat that leads may change anything. Every response carries
-headers that let a page load nothing but our own files and run no script but those.
+this machine is refused), it must not come from another site's page, its body must be small, in
+time and plain (see `bodies`), and it must belong to a seat. Only the seat that leads may change
+anything. Every response carries headers that let a page load nothing but our own files and run no
+script but those.
 """
 
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable
-from http.cookies import CookieError, SimpleCookie
 from urllib.parse import quote
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from axletree.app.bodies import (
+    LARGEST_BODY_BYTES,
+    LARGEST_FORM_BYTES,
+    TOO_LARGE,
+    GoneError,
+    RefusedError,
+    check_json,
+    replayed,
+    whole_body,
+)
 from axletree.app.seats import Seat, Seats
 from axletree.app.state import Desk
 
 COOKIE = "axletree_seat"
-LARGEST_BODY_BYTES = 600_000
-TOO_LARGE = f"Too large: at most {LARGEST_BODY_BYTES // 1000} kB at once."
+# A browser asks six things at a time of one machine; several may share a seat.
+MOST_AT_ONCE = 24
 CONTENT_POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
     "connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
@@ -53,6 +64,8 @@ class Guard:
         if scope["type"] != "http":
             if scope["type"] == "lifespan":
                 await self.app(scope, receive, send)
+            elif scope["type"] == "websocket":
+                await send({"type": "websocket.close", "code": 1008})
             return
         headers = Headers(scope=scope)
         refused = self._foreign(scope, headers)
@@ -65,32 +78,55 @@ class Guard:
         if allowed is not None:
             await _refuse(scope, receive, send, *allowed)
             return
-        limited = _Limited(receive)
-        await self.app(scope, limited, _dressed(send, new, limited))
+        try:
+            if scope["method"] not in READING:
+                most = LARGEST_FORM_BYTES if seat is None else LARGEST_BODY_BYTES
+                body = await whole_body(receive, most)
+                if scope["path"] != "/enter":
+                    check_json(body)
+                receive = replayed(body, receive)
+            await self._let_in(seat, scope, receive, _dressed(send, new))
+        except RefusedError as error:
+            await _refuse(scope, receive, send, error.status, error.words)
+        except GoneError:
+            pass
+
+    async def _let_in(
+        self, seat: Seat | None, scope: Scope, receive: Receive, send: Send
+    ) -> None:
+        """On to the app; a seat may have only so many things under way."""
+        if seat is None or scope["path"] == "/events":
+            await self.app(scope, receive, send)
+            return
+        if seat.busy >= MOST_AT_ONCE:
+            raise RefusedError(429, "Too much at once: wait for one answer, then ask again.")
+        seat.busy += 1
+        try:
+            await self.app(scope, receive, send)
+        finally:
+            seat.busy -= 1
 
     def _foreign(self, scope: Scope, headers: Headers) -> tuple[int, str] | None:
         """Status and sentence for a request that doesn't come from a page of ours."""
         host = headers.get("host", "").lower()
-        if host not in self.hosts:
+        if host not in self.hosts or len(headers.getlist("host")) > 1:
             return 421, "This is not a name of this app: use the address that it printed."
-        own = f"http://{host}"
-        origin = headers.get("origin")
+        if not scope["path"].startswith("/"):
+            return 400, "This is no address of this app."
+        own = [f"http://{host}"]
         fetched_from = headers.get("sec-fetch-site", "same-origin")
         if scope["method"] in READING:
             navigates = headers.get("sec-fetch-mode") == "navigate"
             if fetched_from == "cross-site" and not navigates:
                 return 403, "Another site's page may not read this."
-        elif origin != own or fetched_from != "same-origin":
+        elif headers.getlist("origin") != own or fetched_from != "same-origin":
             return 403, "Changes can only be made from this app's own pages."
-        length = headers.get("content-length", "0")
-        if not length.isdigit() or int(length) > LARGEST_BODY_BYTES:
-            return 413, TOO_LARGE
-        return None
+        return _misframed(scope["method"], headers)
 
     def _seat(self, scope: Scope, headers: Headers) -> tuple[Seat | None, Seat | None]:
         """The seat behind the request, and it again if it is new. This machine needs no code."""
         seats: Seats = self.desk.seats
-        seat = seats.of(_cookie(headers.get("cookie", "")))
+        seat = seats.of(cookie_of(headers.get("cookie", ""), COOKIE))
         if seat is not None or not from_here(scope):
             return seat, None
         if scope["path"].startswith("/static/"):
@@ -124,44 +160,37 @@ def seat_cookie(seat: Seat) -> str:
     return f"{COOKIE}={seat.token}; Path=/; HttpOnly; SameSite=Strict; Max-Age=57600"
 
 
-def _cookie(header: str) -> str | None:
-    try:
-        found = SimpleCookie(header).get(COOKIE)
-    except CookieError:
-        return None
-    return found.value if found else None
+def cookie_of(header: str, name: str) -> str:
+    """One cookie of ours, '' where it isn't there.
+
+    Not by `http.cookies`: before Python 3.11.10 a header of backslashes kept it busy for the
+    square of its length (CVE-2024-7592), two seconds for anybody's 20 kB.
+    """
+    for part in header.split(";"):
+        key, _, value = part.strip().partition("=")
+        if key == name and re.fullmatch(r"[\w-]{1,64}", value, re.ASCII):
+            return value
+    return ""
 
 
-class _Limited:
-    """A request's body, ended when it grows too large. `over` says that it did."""
-
-    def __init__(self, receive: Receive) -> None:
-        self.receive = receive
-        self.count = 0
-        self.over = False
-
-    async def __call__(self) -> Message:
-        message = await self.receive()
-        if message["type"] == "http.request":
-            self.count += len(message.get("body", b""))
-            if self.count > LARGEST_BODY_BYTES:
-                self.over = True
-                return {"type": "http.request", "body": b"", "more_body": False}
-        return message
+def _misframed(method: str, headers: Headers) -> tuple[int, str] | None:
+    """Status and sentence for a body whose length is said wrongly, or where none belongs."""
+    lengths, coded = headers.getlist("content-length"), headers.getlist("transfer-encoding")
+    if lengths and (coded or len(lengths) > 1):
+        return 400, "The length is said twice: nothing was read."  # RFC 9112, section 6.3
+    length = lengths[0] if lengths else "0"
+    if not (length.isascii() and length.isdigit()):
+        return 400, "The length is no number: nothing was read."
+    if len(length) > 12 or int(length) > LARGEST_BODY_BYTES:
+        return 413, TOO_LARGE.format(LARGEST_BODY_BYTES // 1000)
+    if method in READING and (coded or int(length)):
+        return 400, "A question carries nothing along."  # RFC 9110, section 9.3.1
+    return None
 
 
-def _dressed(send: Send, new: Seat | None, limited: _Limited) -> Send:
-    begun = False
-
+def _dressed(send: Send, new: Seat | None) -> Send:
     async def dressed(message: Message) -> None:
-        nonlocal begun
-        if limited.over and not begun:
-            # The app read a body cut short; whatever it made of that is replaced.
-            if message["type"] == "http.response.start":
-                await _say(send, 413, {"Content-Type": "application/json"}, _problem(TOO_LARGE))
-            return
         if message["type"] == "http.response.start":
-            begun = True
             headers = MutableHeaders(scope=message)
             for name, value in HEADERS.items():
                 headers[name] = value

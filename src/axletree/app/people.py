@@ -5,14 +5,14 @@ Coming in takes the code of the moment; what changes is told over the event stre
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 from urllib.parse import parse_qs
 
-from fastapi import FastAPI, HTTPException, Request
+from fastapi import FastAPI, HTTPException, Path, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, StreamingResponse
 from starlette.responses import Response
 
-from axletree.app.guard import from_here, seat_cookie
+from axletree.app.guard import cookie_of, from_here, seat_cookie
 from axletree.app.pages import edition, page_named, render_plain
 from axletree.app.seats import Seat
 from axletree.app.state import Desk
@@ -20,6 +20,7 @@ from axletree.kit.errors import AxletreeError
 
 LIGHTS = ("day", "dusk", "red")
 MOST_LINKS = 12
+MOST_COUNTED = 2**31
 
 
 def seat_of(request: Request) -> Seat | None:
@@ -30,7 +31,7 @@ def seat_of(request: Request) -> Seat | None:
 
 def light_of(request: Request) -> str:
     """Which light the page is to open in, so that no white page flashes in the dark."""
-    light = request.cookies.get("axletree_light", "day")
+    light = cookie_of(request.headers.get("cookie", ""), "axletree_light")
     return light if light in LIGHTS else "day"
 
 
@@ -45,7 +46,7 @@ def add_people(app: FastAPI, desk: Desk) -> None:
             render_plain("enter", to=_own_path(to), problem="", light=light_of(request))
         )
 
-    @app.post("/enter", response_class=HTMLResponse)
+    @app.post("/enter", response_class=HTMLResponse, openapi_extra=_form("code", "name", "to"))
     async def entered(request: Request) -> Response:
         if desk.sharing is None:
             raise HTTPException(404)
@@ -84,7 +85,7 @@ def add_people(app: FastAPI, desk: Desk) -> None:
         return {}
 
     @app.post("/lead/give/{number}")
-    def give(number: int) -> dict[str, Any]:
+    def give(number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]) -> dict[str, Any]:
         seat = desk.seats.numbered(number)
         if seat is None:
             raise HTTPException(404, "Nobody sits there any more.")
@@ -105,13 +106,20 @@ def add_people(app: FastAPI, desk: Desk) -> None:
         }  # fmt: skip
 
     @app.put("/settings/{name}")
-    async def settings(request: Request, name: str) -> dict[str, Any]:
-        values = await request.json()
-        if page_named(name) is None or not isinstance(values, dict):
+    def settings(request: Request, name: str, values: dict[str, Any]) -> dict[str, Any]:
+        if page_named(name) is None:
             raise HTTPException(404, "There is no page of that name to set.")
         seat = seat_of(request)
         desk.set_page(name, values, by=str(seat.number) if seat else "")
         return {}
+
+
+def _form(*names: str) -> dict[str, Any]:
+    """How the schema tells of a form that is read here: no library is needed for that."""
+    fields = {name: {"type": "string", "maxLength": 200} for name in names}
+    content = {"application/x-www-form-urlencoded": {
+        "schema": {"type": "object", "properties": fields}}}  # fmt: skip
+    return {"requestBody": {"content": content}}
 
 
 def _own_path(to: str) -> str:

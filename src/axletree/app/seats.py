@@ -10,18 +10,23 @@ import secrets
 import threading
 from dataclasses import dataclass, field
 
+from axletree.app.plainly import plain_words
+
 MOST_SEATS = 60
 LONGEST_NAME = 30
+AT_THE_MACHINE = "the computer"
 
 
 @dataclass
 class Seat:
-    """One browser. `here`: on this very machine. `links`: how many of its pages are open."""
+    """One browser. `here`: on this very machine. `links`: how many of its pages are open, `busy`:
+    how many of its questions are under way."""
 
     token: str
     name: str
     here: bool
     links: int = 0
+    busy: int = 0
     asks: bool = False
     number: int = field(default=0)
 
@@ -44,23 +49,33 @@ class Seats:
         return next((s for s in self._seats.values() if s.number == number), None)
 
     def take(self, name: str, *, here: bool) -> Seat:
-        """A new seat; it leads if nobody does. When all are taken an empty one makes room."""
+        """A new seat; it leads if nobody does. When all are taken another makes room.
+
+        Names are shown to others: without what can't be seen, and no two alike.
+        """
         with self._lock:
             self._make_room()
             self._count += 1
-            plain = " ".join(name.split())[:LONGEST_NAME]
-            name = plain or ("the computer" if here else f"guest {self._count}")
+            name = self._called(plain_words(name, LONGEST_NAME), here)
             seat = Seat(secrets.token_urlsafe(32), name, here, number=self._count)
             self._seats[seat.token] = seat
             if self._leader is None:
                 self._leader = seat.token
             return seat
 
+    def _called(self, name: str, here: bool) -> str:
+        if not name:
+            return AT_THE_MACHINE if here else f"guest {self._count}"
+        taken = {s.name.casefold() for s in self._seats.values()} | {AT_THE_MACHINE}
+        return f"{name} ({self._count})" if name.casefold() in taken else name
+
     def _make_room(self) -> None:
+        """Seats at the machine itself go first: they need no code to come back, and a program
+        there that keeps no cookie must not push the guests out. Then those with no page open."""
         while len(self._seats) >= MOST_SEATS:
-            empty = [t for t, s in self._seats.items() if s.links == 0 and t != self._leader]
-            token = empty[0] if empty else next(t for t in self._seats if t != self._leader)
-            del self._seats[token]
+            others = [t for t in self._seats if t != self._leader]
+            first = min(others, key=lambda t: (not self._seats[t].here, self._seats[t].links > 0))
+            del self._seats[first]
 
     def leads(self, seat: Seat | None) -> bool:
         """True for the seat that may change things."""

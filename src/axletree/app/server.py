@@ -10,7 +10,7 @@ import pkgutil
 import socket
 import sys
 import threading
-from collections.abc import AsyncIterator, Iterable
+from collections.abc import AsyncIterator, Callable, Iterable
 from contextlib import asynccontextmanager, suppress
 from json import JSONDecodeError
 from typing import Any
@@ -28,11 +28,13 @@ from axletree.app.answers.common import ask
 from axletree.app.guard import HEADERS, Guard, from_here
 from axletree.app.pages import START, STATIC, Page, edition, pages, render, render_plain
 from axletree.app.people import add_events, add_people, light_of, seat_of
+from axletree.app.plainly import plain_words
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 
 # Longest age that browsers keep a static file; its address changes with its content.
 KEEP_S = 31_536_000
+LONGEST_REFUSAL = 300
 SWITCH_S = 0.0005
 
 
@@ -108,18 +110,23 @@ def _pages(app: FastAPI, desk: Desk) -> None:
     def start(request: Request) -> HTMLResponse:
         return _page(request, desk, START)
 
-    for page in pages():
-
-        def show(request: Request, page: Page = page) -> HTMLResponse:
+    def shows(page: Page) -> Callable[[Request], HTMLResponse]:
+        def show(request: Request) -> HTMLResponse:
             return _page(request, desk, page)
 
-        app.add_api_route(f"/{page.name}", show, methods=["GET"], response_model=None)
+        return show
+
+    for page in pages():
+        app.add_api_route(
+            f"/{page.name}", shows(page), methods=["GET"], response_class=HTMLResponse
+        )
 
 
 def _refusals(app: FastAPI) -> None:
     """Every failure in one plain sentence."""
 
     def say(request: Request, status: int, words: str, field: str = "") -> Response:
+        words = plain_words(words, LONGEST_REFUSAL)  # it may quote what was sent
         if request.method == "GET" and not request.url.path.startswith("/answer"):
             page = render_plain("missing", words=words, light=light_of(request))
             return HTMLResponse(page, status)
@@ -128,7 +135,7 @@ def _refusals(app: FastAPI) -> None:
 
     @app.exception_handler(AxletreeError)
     async def refused(request: Request, error: AxletreeError) -> Response:
-        return say(request, 422, " ".join(str(error).split()))
+        return say(request, 422, str(error))
 
     @app.exception_handler(RequestValidationError)
     async def misread(request: Request, error: RequestValidationError) -> Response:
@@ -156,7 +163,8 @@ def _refusals(app: FastAPI) -> None:
     async def broken(request: Request, error: Exception) -> Response:
         words = "Something broke here; the terminal that runs the app says what."
         response = say(request, 500, words)
-        response.headers.update(HEADERS)  # this answer is made outside the guard
+        # This answer is made outside the guard.
+        response.headers.update({**HEADERS, "Cache-Control": "no-store"})
         return response
 
 

@@ -89,6 +89,8 @@ def parse_moment(text: str | None, site: Site) -> datetime:
         raise AxletreeError(
             f"--at '{text}' is not a date and time; write 2026-12-05T20:30 or ...T20:30Z"
         ) from None
+    if not 2 <= moment.year <= 9998:  # a zone or a night would lead out of the calendar
+        raise AxletreeError(f"--at '{text}': no year that can be reckoned")
     return moment if moment.tzinfo else moment.replace(tzinfo=site.zone)
 
 

@@ -13,11 +13,11 @@ from markupsafe import Markup
 from starlette.responses import Response
 
 from axletree.app.pages import render_plain
+from axletree.app.people import light_of
 from axletree.deliver.handbook import HandbookPage, handbook_pages, handbook_picture, shelf
 from axletree.kit.errors import AxletreeError
 
 router = APIRouter(prefix="/handbook")
-LIGHTS = ("day", "dusk", "red")
 # Pages of the app whose chapter has another name, so that each can lead to /handbook/ITS-NAME.
 CHAPTERS = {"start": "index", "kit": "commands", "logbook": "log"}
 
@@ -46,7 +46,6 @@ def one(request: Request, name: str) -> HTMLResponse:
     name = CHAPTERS.get(name, name)
     if name not in pages:
         raise HTTPException(404, "The handbook has no such page.")
-    light = request.cookies.get("axletree_light", "day")
     return HTMLResponse(
         render_plain(
             "handbook",
@@ -54,7 +53,7 @@ def one(request: Request, name: str) -> HTMLResponse:
             # The pages are the package's own, and no markup of anybody's passes through them.
             html=Markup(pages[name].html.replace('src="pictures/', 'src="/handbook/pictures/')),
             shelf=Markup(shelf(pages, name, address)),
-            light=light if light in LIGHTS else "day",
+            light=light_of(request),
         )
     )
 

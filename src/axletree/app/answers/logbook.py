@@ -8,7 +8,7 @@ from datetime import date, datetime
 from typing import Annotated, Any
 
 import numpy as np
-from fastapi import APIRouter, HTTPException
+from fastapi import APIRouter, HTTPException, Path
 from fastapi.responses import Response
 from pydantic import Field
 
@@ -24,6 +24,7 @@ router = APIRouter()
 Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
 LONGEST_NOTE = 4000
 MOST_FOUND = 200
+MOST_COUNTED = 2**31
 
 
 class Entry(Moment):
@@ -32,7 +33,7 @@ class Entry(Moment):
     `uid` is made by the page: sent twice, kept once.
     """
 
-    evening: Annotated[int, Field(ge=0)] = 0
+    evening: Annotated[int, Field(ge=0, le=MOST_COUNTED)] = 0
     uid: Uid
 
 
@@ -56,7 +57,7 @@ class Sky(Entry):
 class Taken(Moment):
     """An entry that was a mistake."""
 
-    evening: Annotated[int, Field(ge=1)]
+    evening: Annotated[int, Field(ge=1, le=MOST_COUNTED)]
     uid: Annotated[str, Field(min_length=1, max_length=64)]
 
 
@@ -101,7 +102,7 @@ def logbook(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
 
 
 @router.get("/answer/logbook/evening/{number}")
-def evening(number: int) -> dict[str, Any]:
+def evening(number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]) -> dict[str, Any]:
     """One evening whole, its entries in order of time; without the kit's text."""
     from axletree.logbook.read import evening_whole
 
