@@ -1,0 +1,37 @@
+"""A sample of the crowd (`crowd.py`): ten seconds of fifty open pages."""
+
+from __future__ import annotations
+
+import asyncio
+from pathlib import Path
+
+from crowd import during, gather, missing, parts_ms, served
+
+PAGES = 50
+# Other tests run beside this one: the figures of a calm machine come from `make long`.
+PATIENCE_MS = 1500.0
+
+
+def test_fifty_pages_are_answered_while_the_night_is_planned_again(tmp_path: Path) -> None:
+    with served(tmp_path) as (url, process):
+        heard = asyncio.run(
+            gather(url, process, pages=PAGES, seconds=12.0, every_s=1.0, seed=2)
+        )  # fmt: skip
+    assert not heard.wrong, heard.wrong[:5]
+    assert heard.most_links == PAGES
+    assert len(heard.changes) >= 3
+    assert heard.events > PAGES * len(heard.changes) / 2  # everybody who looks hears of it
+    then = during(heard.answers, heard.changes)
+    assert 0.0 < parts_ms(then)[0] < PATIENCE_MS, parts_ms(then)
+
+
+def test_what_a_crowd_must_not_meet_is_told(tmp_path: Path) -> None:
+    from crowd import Heard
+
+    heard = Heard(memory_mb=[(float(s), 200.0 + s) for s in range(100)], most_links=50)
+    heard.changes = [("again", 0.0, 100.0)]
+    heard.answers = [("pole", float(s), s + (0.2 if s % 10 == 0 else 0.01)) for s in range(100)]
+    heard.wrong = ["pole: 500"]
+    slow, grown = missing(heard, 50)[1:]
+    assert "95 %" in slow
+    assert "grew from 224 to 294 MB" in grown
