@@ -9,8 +9,8 @@ python tests/hard/judge.py [--first 0] [--count 300]
 from __future__ import annotations
 
 import argparse
-import logging
 import json
+import logging
 import re
 import sys
 import time
