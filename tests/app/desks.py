@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from fastapi.testclient import TestClient
 
-from axletree.app.server import make_app, own_hosts
+from axletree.app.server import make_app, own_hosts, server_of
 from axletree.app.sharing import Sharing
 from axletree.app.state import Desk
 from axletree.kit.kit import check_text, demo_text
@@ -64,13 +64,7 @@ class Live:
         self.app = make_app(desk, own_hosts(self.port))
 
     def start(self) -> Live:
-        import uvicorn
-
-        config = uvicorn.Config(
-            self.app, log_level="error", access_log=False, proxy_headers=False,
-            timeout_graceful_shutdown=1,
-        )  # fmt: skip
-        self.server = uvicorn.Server(config)
+        self.server = server_of(self.app)
         self.thread = threading.Thread(
             target=self.server.run, kwargs={"sockets": [self.socket]}, daemon=True
         )

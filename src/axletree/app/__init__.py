@@ -4,6 +4,7 @@ Modules:
   server    make_app(desk, hosts), run: routes, refusals in one sentence, sockets
   people    coming in, who leads, the event stream
   guard     Guard: hosts, origins, seats and the lead, security headers
+  door      Door: how many connections, and for how long one may say nothing
   bodies    what is sent: small, in time, plain JSON
   plainly   plain_words: what of somebody's words may be shown to others
   state     Desk: the kit, the pages' settings, what is kept for one kit

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import AsyncIterator, Callable, Mapping
+from collections.abc import AsyncGenerator, Callable, Mapping
 from typing import Any
 
 HEARTBEAT_S = 15.0
@@ -40,7 +40,7 @@ class Hub:
 
     async def listen(
         self, hello: Callable[[], Mapping[str, Any]], gone: Callable[[], None]
-    ) -> AsyncIterator[str]:
+    ) -> AsyncGenerator[str, None]:
         """Events as text until the link ends; `hello` makes the first, `gone` is called last."""
         queue: asyncio.Queue[str | None] = asyncio.Queue(MOST_WAITING)
         self._listeners[queue] = asyncio.get_running_loop()

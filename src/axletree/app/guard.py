@@ -33,6 +33,8 @@ from axletree.app.state import Desk
 COOKIE = "axletree_seat"
 # A browser asks six things at a time of one machine; several may share a seat.
 MOST_AT_ONCE = 24
+LONGEST_HEAD_BYTES = 16_384
+MOST_HEADERS = 100
 CONTENT_POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
     "connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
@@ -109,6 +111,8 @@ class Guard:
     def _foreign(self, scope: Scope, headers: Headers) -> tuple[int, str] | None:
         """Status and sentence for a request that doesn't come from a page of ours."""
         host = headers.get("host", "").lower()
+        if _overlong(scope):
+            return 431, "Too much stands in the head of this request."
         if host not in self.hosts or len(headers.getlist("host")) > 1:
             return 421, "This is not a name of this app: use the address that it printed."
         if not scope["path"].startswith("/"):
@@ -151,7 +155,11 @@ class Guard:
 
 def from_here(scope: Scope) -> bool:
     """True for a connection from this very machine."""
-    address = str((scope.get("client") or ("",))[0])
+    return is_here(str((scope.get("client") or ("",))[0]))
+
+
+def is_here(address: str) -> bool:
+    """True for an address of this very machine that nobody else can send from."""
     return address == "::1" or address.startswith("127.")
 
 
@@ -171,6 +179,14 @@ def cookie_of(header: str, name: str) -> str:
         if key == name and re.fullmatch(r"[\w-]{1,64}", value, re.ASCII):
             return value
     return ""
+
+
+def _overlong(scope: Scope) -> bool:
+    """A browser's heads take 1 or 2 kB; the web server's own bound is one of whole reads."""
+    given = scope["headers"]
+    size = sum(len(name) + len(value) for name, value in given)
+    size += len(scope.get("raw_path") or b"") + len(scope["query_string"])
+    return size > LONGEST_HEAD_BYTES or len(given) > MOST_HEADERS
 
 
 def _misframed(method: str, headers: Headers) -> tuple[int, str] | None:
@@ -219,6 +235,8 @@ def _problem(words: str) -> bytes:
 
 async def _say(send: Send, status: int, own: dict[str, str], body: bytes) -> None:
     headers = {**HEADERS, "Cache-Control": "no-store", "Content-Length": str(len(body)), **own}
+    if status in (400, 408, 413, 431):  # where this request ends is in doubt: none may follow
+        headers["Connection"] = "close"
     raw = [(k.lower().encode("latin-1"), v.encode("latin-1")) for k, v in headers.items()]
     await send({"type": "http.response.start", "status": status, "headers": raw})
     await send({"type": "http.response.body", "body": body})

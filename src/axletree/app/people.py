@@ -5,6 +5,8 @@ Coming in takes the code of the moment; what changes is told over the event stre
 
 from __future__ import annotations
 
+from collections.abc import AsyncIterator
+from contextlib import aclosing
 from typing import Annotated, Any
 from urllib.parse import parse_qs
 
@@ -169,4 +171,11 @@ def add_events(app: FastAPI, desk: Desk) -> None:
                 if seat.links == 0 and not desk.hub.closed:
                     _tell_lead(desk)
 
-        return StreamingResponse(desk.hub.listen(hello, gone), media_type="text/event-stream")
+        async def told() -> AsyncIterator[str]:
+            if seat is not None and seat.links >= MOST_LINKS:
+                return  # several came in the same moment
+            async with aclosing(desk.hub.listen(hello, gone)) as events:
+                async for text in events:
+                    yield text
+
+        return StreamingResponse(told(), media_type="text/event-stream")

@@ -13,7 +13,7 @@ import threading
 from collections.abc import AsyncIterator, Callable, Iterable
 from contextlib import asynccontextmanager, suppress
 from json import JSONDecodeError
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -25,12 +25,15 @@ from starlette.staticfiles import StaticFiles
 
 from axletree.app import answers
 from axletree.app.answers.common import ask
-from axletree.app.guard import HEADERS, Guard, from_here
+from axletree.app.guard import HEADERS, LONGEST_HEAD_BYTES, Guard, from_here
 from axletree.app.pages import START, STATIC, Page, edition, pages, render, render_plain
 from axletree.app.people import add_events, add_people, light_of, seat_of
 from axletree.app.plainly import plain_words
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
+
+if TYPE_CHECKING:
+    import uvicorn
 
 # Longest age that browsers keep a static file; its address changes with its content.
 KEEP_S = 31_536_000
@@ -194,13 +197,29 @@ def listen(address: str, port: int) -> socket.socket:
 
 def run(app: FastAPI, sockets: list[socket.socket]) -> None:
     """Serve until stopped from the keyboard."""
-    import uvicorn
+    from axletree.app.door import open_files
 
     # A night being planned holds the interpreter for 5 ms at a time unless told otherwise, and
     # every short answer would wait for that several times.
     sys.setswitchinterval(SWITCH_S)
-    config = uvicorn.Config(
-        app, log_level="warning", access_log=False, server_header=False, proxy_headers=False,
-        timeout_graceful_shutdown=1, timeout_keep_alive=30, lifespan="on",
+    open_files()
+    server_of(app).run(sockets=sockets)
+
+
+def server_of(app: Any) -> uvicorn.Server:
+    """The web server, not yet running.
+
+    It says nothing in the terminal but what broke: warnings are about what strangers send, and
+    would push the code out of sight.
+    """
+    import uvicorn
+
+    from axletree.app.door import Door
+
+    return uvicorn.Server(
+        uvicorn.Config(
+            app, http=Door, ws="none", log_level="error", access_log=False, server_header=False,
+            proxy_headers=False, timeout_graceful_shutdown=1, timeout_keep_alive=30,
+            h11_max_incomplete_event_size=LONGEST_HEAD_BYTES, lifespan="on",
+        )
     )  # fmt: skip
-    uvicorn.Server(config).run(sockets=sockets)
