@@ -269,13 +269,22 @@ _PLANNING = threading.Lock()
 def run_of(desk: Desk, day: date, now: datetime) -> Run:
     """The run of a night, planned when it is first asked for (one at a time)."""
     runs: dict[date, Run] = desk.kept("evening runs", dict)
-    if day not in runs:
+    run = runs.get(day)
+    if run is None:
         with _PLANNING:
-            if day not in runs:
-                runs[day] = _planned(desk, day, now)
-                for old in list(runs)[:-MOST_RUNS]:
+            run = runs.get(day)
+            if run is None:
+                run = _planned(desk, day, now)
+                for old in _spare(runs)[: max(0, len(runs) + 1 - MOST_RUNS)]:
                     del runs[old]
-    return runs[day]
+                runs[day] = run
+    return run
+
+
+def _spare(runs: dict[date, Run]) -> list[date]:
+    """The nights in the order in which they may be forgotten: last those with a step taken, which
+    nobody who only looks at other nights may push out."""
+    return sorted(runs, key=lambda day: len(runs[day].steps) > 1)
 
 
 def _planned(desk: Desk, day: date, now: datetime) -> Run:
