@@ -109,6 +109,8 @@ def test_words(run: Callable[..., Any]) -> None:
     for units in ("metric", "us"):
         got = run("words", "x.v.map((v) => m.length(v, x.u))", {"v": lengths, "u": units})
         assert got == [words.length(v, units) for v in lengths]
+        got = run("words", "x.v.map((v) => m.aboveGround(v, x.u))", {"v": lengths, "u": units})
+        assert got == [words.above_ground(v, units) for v in lengths]
         got = run("words", "x.v.map((v) => m.mass(v, x.u))", {"v": lengths, "u": units})
         assert got == [words.mass(v, units) for v in lengths]
     angles = [0.0, 0.04, -0.04, -12.34, 359.6, 11.25, 33.75, 348.75, 180.0, 90.0]

@@ -18,7 +18,7 @@ from zoneinfo import ZoneInfo
 from icalendar import Alarm, Calendar, Event
 
 from axletree import __version__
-from axletree.deliver.words import clock, degrees, duration, hours_minutes, length
+from axletree.deliver.words import above_ground, clock, degrees, duration, hours_minutes
 from axletree.evening.document import Evening, Stage, Stop
 from axletree.kit.errors import AxletreeError
 
@@ -157,7 +157,8 @@ def _stop(evening: Evening, stop: Stop, before: Stop | None, zone: ZoneInfo) -> 
     words = (
         f"Tube {side.side}; " + (f"room to {ends}: {side.ends_by}." if ends else "room all night."),
         f"Circles: hour angle {hour}, declination {declination}.",
-        f"{view.eyepiece}, {length(view.height_mm, evening.units)} up, face {view.face_words}.",
+        f"{view.eyepiece}, {above_ground(view.height_mm, evening.units)} up, "
+        f"face {view.face_words}.",
         *(f"Take care: {c}" for c in (*stop.turn_warnings, *stop.cautions)),
     )
     event = _event(

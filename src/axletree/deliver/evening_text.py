@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from axletree.deliver.words import clock, degrees, duration, hours_minutes, length
+from axletree.deliver.words import above_ground, clock, degrees, duration, hours_minutes
 from axletree.evening.document import Evening, Stage, Stop
 
 WIDTH = 80
@@ -109,7 +109,7 @@ def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> list[str]:
     view = stop.view
     lines += _wrap(
         f"{view.eyepiece}, {view.magnification:.0f}x, field {view.true_field_deg:.2f}°. Eyepiece "
-        f"{length(view.height_mm, evening.units)} up, face {view.face_words}: {view.reach}. "
+        f"{above_ground(view.height_mm, evening.units)} up, face {view.face_words}: {view.reach}. "
         f"{view.orientation}",
         pad,
     )

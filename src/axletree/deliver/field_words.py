@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from axletree.deliver.words import clock, degrees, duration, hours_minutes, length
+from axletree.deliver.words import above_ground, clock, degrees, duration, hours_minutes
 from axletree.evening.document import Evening, Stop
 
 
@@ -60,7 +60,7 @@ def _stop(stop: Stop, zone: ZoneInfo, units: str) -> dict[str, Any]:
         "lines": (
             f"Tube {stop.chosen.side}; {_room(stop, zone)}.",
             f"Circles at its begin: hour angle {hour}, declination {declination}.",
-            f"{view.eyepiece}, {length(view.height_mm, units)} up, face {view.face_words}: "
+            f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}: "
             f"{view.reach}. {view.orientation}",
             _nudge(stop),
             f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}",

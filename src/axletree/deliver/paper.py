@@ -13,7 +13,7 @@ from importlib.resources import files
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
-from axletree.deliver.words import clock, degrees, duration, hours_minutes, length
+from axletree.deliver.words import above_ground, clock, degrees, duration, hours_minutes
 from axletree.draw.sheet import plain_colours
 from axletree.evening.document import Evening, Nudge, Stage, Stop
 from axletree.kit.errors import AxletreeError
@@ -143,7 +143,8 @@ def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         {"label": "Room", "value": until + (", weights up" if side.weights_up else "")},
         {
             "label": view.eyepiece,
-            "value": f"{view.magnification:.0f}x, {length(view.height_mm, evening.units)} up, face "
+            "value": f"{view.magnification:.0f}x, "
+            f"{above_ground(view.height_mm, evening.units)} up, face "
             f"{view.face_words}{_posture(view.reach)}; {_nudge(nudge)}",
         },
     ]

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.deliver.paragraphs import listed, paragraph, sections
 from axletree.deliver.words import (
+    above_ground,
     clock,
     clock_face,
     compass_point,
@@ -134,7 +135,7 @@ def _table(choice: Choice, kit: Kit, moment: datetime) -> str:
         both("declination circle", lambda a: degrees(a.declination_circle_deg, signed=True)),
         both("weights hang", _weights),
         both("nearest parts", lambda a: _gap(a, units)),
-        both("eyepiece height", lambda a: length(float(a.eye.height_m) * 1000, units)),
+        both("eyepiece height", lambda a: above_ground(float(a.eye.height_m) * 1000, units)),
         both("", lambda a: a.posture),
         both("face", _face),
         both("barrel", lambda a: barrel_words(float(a.eye.barrel_altitude_deg))),
@@ -184,7 +185,7 @@ def turn_words(turn: RingTurn, kit: Kit) -> str:
     if gain < WORTH_TURNING_M:
         return ""
     what = "the tube turned in its rings" if kit.tube.kind == "newtonian" else "the diagonal turned"
-    height = length(float(turn.place.height_m[0]) * 1000, kit.habits.units)
+    height = above_ground(float(turn.place.height_m[0]) * 1000, kit.habits.units)
     barrel = barrel_words(float(turn.place.barrel_altitude_deg[0]))
     return (
         f"With {what} to {turn.turn_deg:.0f}° (now {turn.present_deg:.0f}°) the eyepiece would "
@@ -215,8 +216,8 @@ def point_text(
         "the hour circle counts for the side it stands under; set on the other side it reads "
         "12 hours off",
         f"parts keep {length(kit.habits.clearance_margin_mm, kit.habits.units)} apart, eyes reach "
-        f"from {length(kit.habits.eye_height_min_mm, kit.habits.units)} to "
-        f"{length(kit.habits.eye_height_max_mm, kit.habits.units)}",
+        f"from {above_ground(kit.habits.eye_height_min_mm, kit.habits.units)} to "
+        f"{above_ground(kit.habits.eye_height_max_mm, kit.habits.units)}",
         *guessed_words(kit),
         *notes,
     ]

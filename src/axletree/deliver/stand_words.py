@@ -5,7 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from axletree.deliver.paragraphs import listed, paragraph
-from axletree.deliver.words import compass_point, degrees, hours_minutes, length, mass
+from axletree.deliver.words import (
+    above_ground,
+    compass_point,
+    degrees,
+    hours_minutes,
+    length,
+    mass,
+)
 from axletree.mount.balance import STANDARD_GRAVITY_M_S2
 from axletree.mount.balanced import BalanceReport
 from axletree.mount.steadier import Remedy
@@ -18,7 +25,7 @@ def _pose(pose: PoseWords, units: str) -> str:
     return (
         f"tube side {pose.side}, hour angle {hours_minutes(pose.hour_angle_h, signed=True)}, "
         f"declination {degrees(pose.declination_deg, 0, signed=True)}, eyepiece "
-        f"{length(pose.eye_height_mm, units)} up"
+        f"{above_ground(pose.eye_height_mm, units)} up"
     )
 
 

@@ -65,6 +65,11 @@ def length(value_mm: float, units: str = "metric") -> str:
     return f"{value_mm / 1000:.2f} m" if abs(value_mm) >= 1000 else f"{value_mm:.0f} mm"
 
 
+def above_ground(value_mm: float, units: str = "metric") -> str:
+    """A height above the ground: '0.88 m', or in feet and inches."""
+    return length(value_mm, units) if units == "us" else f"{value_mm / 1000:.2f} m"
+
+
 def mass(value_kg: float, units: str = "metric") -> str:
     """A mass: '3.4 kg' or '7.5 lb'."""
     return f"{value_kg / 0.45359237:.1f} lb" if units == "us" else f"{value_kg:.1f} kg"

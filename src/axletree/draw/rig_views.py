@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.deliver.words import compass_point, duration, length
+from axletree.deliver.words import above_ground, compass_point, duration, length
 from axletree.draw.rods_view import View, flat_points, outline, side_views
 from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 from axletree.mount.kinematics import Axes, crossing_m, frames, placed
@@ -252,7 +252,7 @@ def _rows(a: SideAnswer, units: str) -> tuple[str, ...]:
     face = "any way" if np.isnan(azimuth) else compass_point(azimuth)
     rows = [
         room,
-        f"eyepiece {length(float(a.eye.height_m) * 1000, units)}, face {face}",
+        f"eyepiece {above_ground(float(a.eye.height_m) * 1000, units)}, face {face}",
         f"nearest {length(a.clearance_m * 1000, units)}" if a.clearance_m > 0 else "in contact",
     ]
     beware = [w for w, yes in (("barrel hangs", a.can_fall), ("weights up", a.weights_up)) if yes]

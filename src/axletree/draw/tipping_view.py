@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.deliver.words import compass_point, length, mass
+from axletree.deliver.words import above_ground, compass_point, length, mass
 from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 from axletree.mount.balanced import BalanceReport
 from axletree.mount.steadier import Remedy
@@ -152,7 +152,7 @@ def _column(sheet: Sheet, report: BalanceReport) -> None:
     rows = [
         ("push at the eyepiece that tips it", f"{now.push_n:.0f} N"),
         ("pushed towards the", compass_point(now.push_azimuth_deg)),
-        ("with the eyepiece at", length(now.push_pose.eye_height_mm, units)),
+        ("with the eyepiece at", above_ground(now.push_pose.eye_height_mm, units)),
         ("least margin inside the feet", length(now.margin_mm, units)),
         ("falls at a lean of", f"{now.lean_deg:.0f}°"),
         ("in the tray", tray),

@@ -24,8 +24,11 @@ Floats = NDArray[np.float64]
 PLAIN_MAG = 2.5
 SKY_AROUND = 1.25  # field over size that leaves a frame of sky
 # Sizes at the eye that show an object well: a glow of two and a half degrees, a pair five
-# arcminutes apart, a seeing disc no wider than four arcminutes (common practice, no source).
-GOOD_GLOW_ARCMIN, GOOD_PAIR_ARCSEC, WORST_BLUR_ARCSEC = 150.0, 300.0, 240.0
+# arcminutes apart, a seeing disc no wider than four arcminutes, six where moments of steady air
+# are waited for, at Moon and planets: 144 times in seeing of 2.5 arcseconds (common practice, no
+# source).
+GOOD_GLOW_ARCMIN, GOOD_PAIR_ARCSEC = 150.0, 300.0
+WORST_BLUR_ARCSEC, WORST_BLUR_OF_BODIES_ARCSEC = 240.0, 360.0
 LEAST_EXIT_PUPIL_MM, LEAST_GLOW_PUPIL_MM = 0.5, 1.0
 
 
@@ -86,7 +89,8 @@ def best_view(
     apart = np.nan_to_num(separation_arcsec, nan=1.0)[np.newaxis] * power
     detail = np.maximum(np.nan_to_num(detail_arcmin, nan=0.0)[np.newaxis], 0.1)
     looks_large = np.clip(np.log2(detail * power / GOOD_GLOW_ARCMIN), -4.0, 0.0)
-    bearable = min(2.0 * kit.tube.aperture_mm, WORST_BLUR_ARCSEC / kit.site.seeing_arcsec)
+    blur = np.where(body, WORST_BLUR_OF_BODIES_ARCSEC, WORST_BLUR_ARCSEC)[np.newaxis]
+    bearable = np.minimum(2.0 * kit.tube.aperture_mm, blur / kit.site.seeing_arcsec)
     suits = np.where(
         pair,
         -0.7 * np.abs(np.log2(apart / GOOD_PAIR_ARCSEC)),

@@ -4,7 +4,7 @@ import { $, $$, busy, draft, failed, fine, list, make, notice, now, onBack, onKi
 import { ask, latest, onRefused, post, send, takeRefused } from "./link.js";
 import { timeline } from "./timeline.js";
 import { mod, wrapH } from "./clock.js";
-import { capital, clock, compassPoint, countdown, degrees, duration, hoursMinutes, length } from "./words.js";
+import { aboveGround, capital, clock, compassPoint, countdown, degrees, duration, hoursMinutes } from "./words.js";
 
 // Ticks that have not come back from the machine yet stand in `waiting`; they outlive a reload.
 let state = { waiting: [], tally: {}, remark: "", ...(draft.read("evening") ?? {}) };
@@ -117,7 +117,7 @@ function figures(s, t) {
   const at = Math.max(0, Math.min(part, 3)), hour = mod(s.start.hour_circle_h + at * span, 24), dec = s.start.declination_circle_deg + at * (s.finish.declination_circle_deg - s.start.declination_circle_deg);
   const nudge = s.nudge.every_s === null ? s.nudge.direction : `every ${duration(s.nudge.every_s)}${s.nudge.knob_turns > 0 ? `: ${s.nudge.knob_turns < 0.1 ? s.nudge.knob_turns.toFixed(3) : s.nudge.knob_turns.toFixed(2)} turn ${s.nudge.direction}` : `. ${s.nudge.direction}`}`;
   const rows = [["tube", `side ${s.chosen.side}`], ["eyepiece", `${s.view.eyepiece}, ${s.view.magnification.toFixed(0)} times`], ["hour circle", hoursMinutes(mod(Math.round(hour * 60) / 60, 24))], ["declination", degrees(dec, 1, true)],
-    ["eye", `${length(s.view.height_mm, data.units)} high, ${s.view.face_azimuth_deg === null ? s.view.face_words : `face ${compassPoint(s.view.face_azimuth_deg)}`}: ${s.view.reach}`], ["nudge", nudge],
+    ["eye", `${aboveGround(s.view.height_mm, data.units)} high, ${s.view.face_azimuth_deg === null ? s.view.face_words : `face ${compassPoint(s.view.face_azimuth_deg)}`}: ${s.view.reach}`], ["nudge", nudge],
     ["room", s.chosen.room_ends === null ? "all night" : `to ${clock(new Date(s.chosen.room_ends), page.zone)}: ${s.chosen.ends_by}`], ["view", s.view.orientation]];
   const key = JSON.stringify(rows);
   if (key === figuresFor) return;

@@ -7,7 +7,7 @@ import { drawingFrom } from "./drawing.js";
 import { chooser, chosenObject } from "./choose.js";
 import { ruler } from "./scale.js";
 import { hourAngleAfter, wrapH } from "./clock.js";
-import { capital, clock, clockFace, compassPoint, degrees, duration, hoursMinutes, length } from "./words.js";
+import { aboveGround, capital, clock, clockFace, compassPoint, degrees, duration, hoursMinutes, length } from "./words.js";
 
 const SIDES = ["east", "west"], AHEAD_MIN = 720;
 let rig = null, data = null, asked = 0, ahead = 0, which = "", running = 0, scenes = {}, object = "";
@@ -48,7 +48,7 @@ function show() {
   $("#sides").hidden = false;
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
   list("#assumed", [`The view is ${data.view}; the head is held upright.`, "The hour circle counts for the side it stands under; set on the other side it reads 12 hours off.",
-    `Parts keep ${length(data.margin_mm, data.units)} apart; eyes reach from ${length(data.eye_height_min_mm, data.units)} to ${length(data.eye_height_max_mm, data.units)}.`,
+    `Parts keep ${length(data.margin_mm, data.units)} apart; eyes reach from ${aboveGround(data.eye_height_min_mm, data.units)} to ${aboveGround(data.eye_height_max_mm, data.units)}.`,
     ...(data.guessed.length ? [`${data.guessed.length} dimensions are guessed, good to perhaps 20 %: measure those near a contact.`] : [])]);
   for (const s of data.sides) {
     const figure = $(`[data-side="${s.side}"]`), figures = $(`[data-facts="${s.side}"]`), better = s.side === data.better_side;
@@ -56,7 +56,7 @@ function show() {
     figure.classList.toggle("better", better);
     const rows = [
       ["hour circle", hoursMinutes(s.hour_circle_h)], ["declination circle", degrees(s.declination_circle_deg, 1, true)],
-      ["eyepiece", `${length(s.eyepiece_height_mm, data.units)} high, ${reach(s)}`],
+      ["eyepiece", `${aboveGround(s.eyepiece_height_mm, data.units)} high, ${reach(s)}`],
       ["face", s.face_azimuth_deg === null ? "any way, it is so steep" : compassPoint(s.face_azimuth_deg)],
       ["barrel", barrel(s.barrel_altitude_deg)],
       ["weights", `hang at ${clockFace(s.weights_clock_deg)}${s.weights_up ? ", above the tube" : ""}`],

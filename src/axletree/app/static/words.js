@@ -25,6 +25,7 @@ export function length(mm, units = "metric") {
   }
   return Math.abs(mm) >= 1000 ? `${fixed(mm / 1000, 2)} m` : `${fixed(mm)} mm`;
 }
+export const aboveGround = (mm, units = "metric") => (units === "us" ? length(mm, units) : `${fixed(mm / 1000, 2)} m`);
 export const mass = (kg, units = "metric") => (units === "us" ? `${fixed(kg / 0.45359237, 1)} lb` : `${fixed(kg, 1)} kg`);
 export function degrees(deg, places = 1, signed = false) {
   const text = fixed(Math.abs(deg), places), negative = deg < 0 && Number(text) !== 0;

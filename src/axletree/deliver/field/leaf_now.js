@@ -2,7 +2,7 @@
 
 import { make, name, paragraph, put, refresh } from "./dom.js";
 import { BRASS, el, INK, line, sheet as drawing, words } from "./pen.js";
-import { capital, clock, compassPoint, countdown, degrees, duration, hoursMinutes, length } from "./words.js";
+import { aboveGround, capital, clock, compassPoint, countdown, degrees, duration, hoursMinutes } from "./words.js";
 
 const seconds = (at) => new Date(at * 1000);
 export const called = (thing) => [...thing.also_called, `${thing.kind}${thing.constellation ? ` in ${thing.constellation}` : ""}`].join(", ");
@@ -43,8 +43,8 @@ export function makeNow(field) {
       figure("tube", row.side), figure("eyepiece", thing.view.eyepiece),
       figure(`hour circle${when}`, hoursMinutes(place.hourCircleH, true)), figure("declination", degrees(place.declinationCircleDeg, 1, true))));
     const face = eye.faceDeg === null ? "any way, looking down" : `face ${compassPoint(eye.faceDeg)}`;
-    refresh(parts.eye, [row.key, row.side, length(eye.heightMm, units), face, eye.posture, eye.northDeg], () => [
-      make("p", { class: "line" }, make("b", {}, length(eye.heightMm, units)), ` up, ${face}: ${eye.posture}.`)]);
+    refresh(parts.eye, [row.key, row.side, aboveGround(eye.heightMm, units), face, eye.posture, eye.northDeg], () => [
+      make("p", { class: "line" }, make("b", {}, aboveGround(eye.heightMm, units)), ` up, ${face}: ${eye.posture}.`)]);
     beat(now, thing, row.key);
     const roomWords = row.until === Infinity ? "all night" : roomLeft > 0 ? duration(roomLeft) : "none";
     refresh(parts.room, [row.key, row.side, roomWords, Math.floor(now / 60)], () => [
