@@ -57,7 +57,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
     from axletree.deliver.again_words import again_text
     from axletree.evening.document import evening_json
     from axletree.evening.going_on import go_on
-    from axletree.evening.plan import planned_of, prepare
+    from axletree.evening.plan import planned_of, prepare, refuse_unknown_day
 
     _refuse(options)
     kit = read_kit(options)
@@ -67,6 +67,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
             f"{options.go_on} was planned for '{known.rig.kit_name}' at {known.place.name}, the "
             f"kit is '{kit.name}' at {kit.site.name}: name its kit with --kit"
         )
+    refuse_unknown_day(known.date, f"{options.go_on}: date")
     now = parse_moment(options.at, kit.site)
     observer = observer_of(kit.site)
     queue_min = known.stops[0].queue_s / 60.0 if known.stops else None

@@ -219,7 +219,7 @@ def show_seconds(kit: Kit, minutes_per_stop: float | None = None) -> float:
     return USUAL_STOP_MIN * 60.0
 
 
-def refuse_unknown_day(day: date) -> None:
-    """Refuse dates that the planets' kernel does not hold."""
+def refuse_unknown_day(day: date, where: str = "--date") -> None:
+    """Refuse dates that the planets' kernel does not hold; `where` the date was written."""
     if not 2020 <= day.year <= 2049:
-        raise AxletreeError(f"--date {day}: the planets are known from 2020 to 2049 only")
+        raise AxletreeError(f"{where} {day}: the planets are known from 2020 to 2049 only")
