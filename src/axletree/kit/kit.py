@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from functools import cache
 from pathlib import Path
@@ -16,6 +15,7 @@ from axletree.kit.habits import Habits
 from axletree.kit.lines import key_lines, line_of
 from axletree.kit.mount import Mount
 from axletree.kit.oddities import oddities
+from axletree.kit.overgrown import overgrown
 from axletree.kit.part import Part
 from axletree.kit.prepare import completed
 from axletree.kit.problems import Problem, dotted, named, say
@@ -24,7 +24,6 @@ from axletree.kit.tube import Barlow, Camera, Eyepiece, Tube
 
 KIT_VERSION = 1
 LARGEST_FILE_BYTES = 512_000
-_ENDLESS = re.compile(r"[\d_]{4000}")
 
 
 class Kit(Part):
@@ -61,15 +60,15 @@ class Kit(Part):
 
 def check_text(text: str) -> tuple[Kit | None, list[Problem]]:
     """The kit that the text holds, or None, and everything that is wrong with it."""
+    beyond = overgrown(text)
+    if beyond is not None:
+        return None, [beyond]
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         return None, [Problem("", f"this is not TOML: {error}")]
     except RecursionError:
         return None, [Problem("", "this is not a kit: it is nested too deeply")]
-    except ValueError:  # Python reads no whole number of more than 4300 digits
-        long = next((k for k, row in enumerate(text.splitlines(), 1) if _ENDLESS.search(row)), None)
-        return None, [Problem("", "a number has thousands of digits", long)]
     lines = key_lines(text)
     problems: list[Problem] = []
     problems += oddities(raw, Kit)

@@ -15,6 +15,7 @@ from axletree.app.guard import from_here
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import DEMO_KITS, Kit, check_text, demo_text
+from axletree.kit.overgrown import overgrown
 from axletree.kit.problems import Problem
 
 router = APIRouter()
@@ -74,6 +75,8 @@ def kit(desk: OnDesk) -> dict[str, Any]:
 @router.post("/answer/kit/check")
 def check(desk: OnDesk, draft: Draft) -> dict[str, Any]:
     """What is wrong with a draft, and how its rig looks; nothing is kept."""
+    if overgrown(draft.text) is not None:
+        return _sheet(desk, draft.text, [], draft.units)
     edits = [Edit(tuple(c.path), c.value, c.what) for c in draft.edits]
     text, misread = edited(draft.text, edits, draft.units)
     return _sheet(desk, text, misread, draft.units)
@@ -148,7 +151,7 @@ def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[st
             for p in problems[:MOST_PROBLEMS]
         ],
         "guessed": len(made.guessed) if made else None,
-        "groups": fields_of(text, problems, units),
+        "groups": [] if overgrown(text) is not None else fields_of(text, problems, units),
         "drawing": drawing,
         "note": note,
     }
