@@ -268,6 +268,8 @@ _PLANNING = threading.Lock()
 
 def run_of(desk: Desk, day: date, now: datetime) -> Run:
     """The run of a night, planned when it is first asked for (one at a time)."""
+    if not 1990 <= day.year <= 2100:
+        raise AxletreeError(f"{day}: no evening of these years")
     runs: dict[date, Run] = desk.kept("evening runs", dict)
     run = runs.get(day)
     if run is None:
