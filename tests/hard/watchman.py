@@ -23,8 +23,9 @@ PACKAGE = Path(__file__).parents[2] / "src" / "axletree"
 READABLE = tuple(
     os.path.realpath(p)
     for p in [
-        PACKAGE, *sysconfig.get_paths().values(), *site.getsitepackages(), sys.prefix,
-        sys.base_prefix + "/lib", "/usr/share/zoneinfo", "/dev/null", "/dev/urandom",
+        PACKAGE, PACKAGE.parents[1] / "docs", *sysconfig.get_paths().values(),
+        *site.getsitepackages(), sys.prefix, sys.base_prefix + "/lib", "/usr/share/zoneinfo",
+        "/dev/null", "/dev/urandom",
         "/proc/self", "/proc/meminfo", "/proc/cpuinfo", "/sys/devices/system/cpu",
         "/sys/fs/cgroup",
     ]
