@@ -22,10 +22,10 @@ function show() {
   const shape = data.measured ? shapeOf(data) : null, known = shape?.rank === 2, next = data.next_drift;
   $("#bolts").hidden = !data.measured;
   if (!data.measured) {
-    put("#answer", next ? next.star : "No star", make("small", {}, next ? `: watch it for ${duration(next.watch_s)}` : ": it is not dark enough"));
+    put("#answer", `${next ? next.star : "No star"}:`, make("small", {}, next ? ` watch it for ${duration(next.watch_s)}` : " it is not dark enough"));
     put("#because", data.last_turn ? `Nothing measured since a bolt was turned at ${clock(new Date(data.last_turn), page.zone)}. ` : "Nothing is measured yet. ", data.verdict);
   } else {
-    put("#answer", ...(known ? [minutes(data.total_arcmin), make("small", {}, ` ± ${minutes(data.total_sigma_arcmin)} off the pole`)] : ["One more star", make("small", {}, ": one direction is known")]));
+    put("#answer", ...(known ? [minutes(data.total_arcmin), make("small", {}, ` ± ${minutes(data.total_sigma_arcmin)} off the pole`)] : ["One more star:", make("small", {}, " one direction is known")]));
     put("#because", known ? `${data.error_words.split(": ").slice(-1)[0].replace(/^\w/, (c) => c.toUpperCase())} ` : `${data.error_words} `, data.verdict);
   }
   const caution = data.turn?.length ? data.turn[data.turn.length - 1] : "";
