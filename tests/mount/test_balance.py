@@ -312,6 +312,15 @@ def test_rings_that_do_not_turn_get_a_mass_only():
     assert ways.mass_kg > 0
 
 
+def test_a_catadioptric_has_no_rings():
+    """Common practice, no source: its dovetail is bolted to the two ends of the tube."""
+    kit = _changed(demo_kit("courtyard"), kind="catadioptric")
+    ways = trim(kit, solve(kit, ("eyepiece", 0.17)))
+    assert ways.turn_deg is None
+    assert ways.turn_under_deg is None
+    assert ways.mass_kg > 0
+
+
 @pytest.mark.parametrize("name", KITS)
 def test_swapping_eyepieces(name):
     kit, balance = _solved(name)

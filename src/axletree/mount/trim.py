@@ -28,8 +28,8 @@ class Trim:
     faces away from the saddle; `turn_under_deg` until it faces the saddle. Or a mass of
     `mass_kg` at `mass_angle_deg` around the tube wall (0 away from the saddle, 90 to the right
     seen from behind), `radius_mm` from the tube's axis, over the declination axis; all weights
-    then go `weights_outward_mm` further out. None: there is nothing to trim, or rings that
-    don't turn.
+    then go `weights_outward_mm` further out. None: there is nothing to trim, or no rings
+    that turn.
     """
 
     turn_deg: float | None
@@ -47,7 +47,8 @@ def trim(kit: Kit, balance: Balance, least_kg_m: float = 1e-6) -> Trim:
     mass = abs(right) * 1000 / radius
     needed = abs(right) > least_kg_m
     heavy = float(np.degrees(np.arctan2(right, out)))
-    may_turn = needed and not kit.tube.ring_turn_fixed
+    # A catadioptric's dovetail is bolted to its two ends: there are no rings.
+    may_turn = needed and not kit.tube.ring_turn_fixed and kit.tube.kind != "catadioptric"
     axis_mm = tube_axis_m(kit.tube, kit.mount.head) * 1000
     weights_kg = balance.loading.total_kg
     return Trim(
