@@ -219,6 +219,26 @@ def test_idle_connections_are_few_and_don_t_last(
     assert len(shared.server.server_state.connections) <= 2
 
 
+def test_who_takes_nothing_is_let_go(shared: Live, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Asks for a file a thousand times and never reads: the connection ends, no memory fills."""
+    from axletree.app.pages import edition
+
+    monkeypatch.setattr(door.Door, "standstill_s", 0.7)
+    asked = request("GET", f"/static/{edition()}/sheet.css").replace(b"Connection: close\r\n", b"")
+    with socket.socket() as there:
+        there.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)
+        there.bind((FAR, 0))
+        there.settimeout(3.0)
+        there.connect(("127.0.0.1", shared.port))
+        with contextlib.suppress(OSError):
+            there.sendall(1000 * asked.replace(b"HOST", f"127.0.0.1:{shared.port}".encode()))
+        end = time.monotonic() + 10
+        while shared.server.server_state.connections and time.monotonic() < end:
+            time.sleep(0.1)
+        assert not shared.server.server_state.connections
+    assert served_here(shared) < 2.0
+
+
 def test_one_seat_has_only_so_many_event_streams(shared: Live) -> None:
     seat = shared.desk.seats.take("Ana", here=False)
     asked = request("GET", "/events", cookie=seat.token)
