@@ -62,10 +62,14 @@ coverage: $(VENV)/.test  ## branch coverage of src/axletree, the lines that no t
 audit: $(VENV)/.test  ## dependencies: declared, pinned, hashed, licensed; needs no network
 	$(BIN)/python tools/check_dependencies.py
 
-lock: $(VENV)/.made  ## requirements.lock anew from pyproject.toml (needs the package index)
+COMPILE := $(BIN)/pip-compile --quiet --generate-hashes --allow-unsafe --strip-extras \
+  --no-emit-index-url --no-emit-find-links --no-emit-trusted-host --no-header
+
+lock: $(VENV)/.made  ## both locks anew from pyproject.toml (needs the package index)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check pip-tools
-	$(BIN)/pip-compile --quiet --generate-hashes --allow-unsafe --strip-extras --no-emit-index-url \
-	  --no-emit-find-links --no-emit-trusted-host --no-header -o requirements.lock pyproject.toml
+	$(COMPILE) -o requirements.lock pyproject.toml
+	sed -n 's/^fast = \["\(.*\)"\]$$/\1/p' pyproject.toml | \
+	  $(COMPILE) -c requirements.lock -o requirements-fast.lock -
 
 mutants: $(VENV)/.test  ## a sample of small changes of the code, and whether the tests notice
 	$(BIN)/python tools/mutate.py pole mount sky

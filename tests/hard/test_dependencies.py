@@ -45,6 +45,32 @@ def test_what_is_wrong_is_seen(tool, tmp_path, monkeypatch):
         assert any(words in line for line in tool.problems()), words
 
 
+def test_what_is_wrong_with_the_extra_is_seen(tool, tmp_path, monkeypatch):
+    text = tool.FAST_LOCK.read_text(encoding="utf-8")
+    other = tmp_path / "requirements-fast.lock"
+    monkeypatch.setattr(tool, "FAST_LOCK", other)
+    for spoilt, words in (
+        (text.replace("numba==", "numba>="), "numba is not pinned"),
+        (text.replace("numba==", "numbat=="), "numba is missing from requirements-fast.lock"),
+        (text.replace("llvmlite==", "llvm=="), "llvmlite, needed by numba"),
+        (text.replace("numpy==", "numpy==0."), "numpy is pinned to another version"),
+    ):
+        other.write_text(spoilt, encoding="utf-8")
+        assert any(words in line for line in tool.problems()), words
+    other.write_text(text, encoding="utf-8")
+    source = tmp_path / "src"
+    source.mkdir()
+    monkeypatch.setattr(tool, "ROOT", tmp_path)
+    for code, wrong in (
+        ("import numba\n", True),
+        ("try:\n    import numba\nexcept ImportError:\n    numba = None\n", True),
+        ("def f():\n    import numba\n", False),
+    ):
+        (source / "a.py").write_text(code)
+        found = tool.import_problems(set(), {"numba"}, set())
+        assert any("numba is an extra, and a.py" in line for line in found) == wrong
+
+
 def test_imports_are_found_with_their_files(tool, tmp_path):
     (tmp_path / "a.py").write_text("import scipy.stats\ndef f():\n    from astropy import units\n")
     assert tool.imported(tmp_path) == {"scipy": {"a.py"}, "astropy": {"a.py"}}

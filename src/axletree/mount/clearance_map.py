@@ -8,12 +8,12 @@ too far away there cannot be the nearest anywhere in the cell.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.kit.kernels import Way, kernel
 from axletree.mount.clearance import (
     NEVER,
     Bodies,
@@ -24,14 +24,13 @@ from axletree.mount.clearance import (
     segment_of,
     swung_line,
 )
+from axletree.mount.map_levels import ACROSS, CELLS, STEP_DEG, Level, angles, by_axes
 from axletree.mount.rods import Line
 
 Floats = NDArray[np.float64]
 
-STEP_DEG = 0.5
-ACROSS = 720  # steps around either axis
-CELLS = (16, 4, 1)
 _CHUNK = 12288
+_SAVED_S = 0.05  # by compiled code
 
 
 @dataclass(frozen=True)
@@ -48,30 +47,18 @@ class ClearanceMap:
     pair: NDArray[np.int16]
 
 
-def _angles(cell: int) -> tuple[Floats, Floats]:
-    """Middles of cells of both axes, degrees: of the tube's end, and of the swing."""
-    start = np.arange(0, ACROSS, cell, dtype=np.float64) * STEP_DEG + (cell - 1) / 2 * STEP_DEG
-    return start - 180.0, start - 180.0 + STEP_DEG / 2
-
-
-class _Level:
-    """Sines, cosines and static segments at one size of cells."""
+class _Swept(Level):
+    """A level with the static segments at each of its hour angles."""
 
     def __init__(self, b: Bodies, cell: int) -> None:
-        ends, swings = _angles(cell)
-        h, w = np.radians(ends), np.radians(swings)
-        ch, sh = np.cos(h), np.sin(h)
-        self.cos_w, self.sin_w = np.cos(w), np.sin(w)
+        super().__init__(cell)
         self.polar: dict[int, Line] = {
-            i: polar_line(b, *segment_of(b, i), ch, sh) for i in range(-1, len(b.statics))
+            i: polar_line(b, *segment_of(b, i), self.cos_h, self.sin_h)
+            for i in range(-1, len(b.statics))
         }
-        self.across = ACROSS // cell
-        self.half_rad = math.radians((cell - 1) / 2 * STEP_DEG)
 
 
-def _at(
-    b: Bodies, level: _Level, pair: Pair, cells: NDArray[np.intp], limit: Floats
-) -> Floats:
+def _at(b: Bodies, level: _Swept, pair: Pair, cells: NDArray[np.intp], limit: Floats) -> Floats:
     """Distance of one pair at the middles of the numbered cells."""
     out = np.empty(cells.size)
     for begin in range(0, cells.size, _CHUNK):
@@ -95,7 +82,7 @@ def _refine(
     best: Floats, which: NDArray[np.int16],
 ) -> None:  # fmt: skip
     """Put the pairs that both axes move into `best` and `which` wherever they are nearer."""
-    levels = [_Level(b, cell) for cell in CELLS]
+    levels = [_Swept(b, cell) for cell in CELLS]
     across = levels[0].across
     cells = {k: np.arange(across * across) for k in numbers}
     for size, level, finer in zip(CELLS[:-1], levels[:-1], CELLS[1:], strict=True):
@@ -122,19 +109,27 @@ def _refine(
         pair_of[some[nearer]] = k
 
 
-def clearance_map(b: Bodies) -> ClearanceMap:
-    """The least distance at every half degree of both axes, for both tube sides."""
-    ends, swings = _angles(1)
-    both = [k for k, p in enumerate(b.pairs) if p.on_tube and not p.swing_only]
-    hour_only = [k for k, p in enumerate(b.pairs) if not p.on_tube]
-    swing_only = [k for k, p in enumerate(b.pairs) if p.swing_only]
+def clearance_map(b: Bodies, way: Way = "auto") -> ClearanceMap:
+    """The least distance at every half degree of both axes, for both tube sides.
+
+    `way`: see `kit.kernels.kernel`; the map is the same to the last bit.
+    """
+    compiled = kernel("axletree.mount.map_kernel", way, _SAVED_S)
+    best, which = all_poses(b) if compiled is None else compiled.all_poses(b)
+    return _by_side(b.sense, best, which)
+
+
+def all_poses(b: Bodies) -> tuple[Floats, NDArray[np.int16]]:
+    """Least distance and the number of its pair, (720, 720): tube's end by swing, see `angles`."""
+    ends, swings = angles(1)
+    hour_only, swing_only, both = by_axes(b)
     hour, hour_pair = _nearest(b, ends / 15.0, np.zeros(1), hour_only)
     swing, swing_pair = _nearest(b, np.zeros(1), swings, swing_only)
     by_hour = hour[:, None] <= swing
     best = np.where(by_hour, hour[:, None], swing)
     which = np.where(by_hour, hour_pair[:, None], swing_pair).astype(np.int16)
     _refine(b, both, hour, swing, best, which)
-    return _by_side(b.sense, best, which)
+    return best, which
 
 
 def _nearest(
@@ -150,19 +145,19 @@ def _nearest(
 
 def _by_side(sense: int, best: Floats, which: NDArray[np.int16]) -> ClearanceMap:
     """From the two axis angles to side, hour angle and declination."""
-    ends, _ = _angles(1)
+    ends, _ = angles(1)
     half = ACROSS // 2
     distance = np.empty((2, ACROSS, half), dtype=np.float32)
     pair = np.empty((2, ACROSS, half), dtype=np.int16)
     for i, sign in enumerate((1, -1)):
-        # Hour angle = end + 6 h on side east: the row of an hour angle lies 6 h before it.
-        rows = (np.arange(ACROSS) - sign * ACROSS // 4) % ACROSS
         positive = sign * sense < 0
         # Columns with swing > 0 run from the elevated pole, those below 0 towards it.
-        columns = np.arange(half, ACROSS) if positive else np.arange(half - 1, -1, -1)
-        if sense > 0:
-            columns = columns[::-1]  # declination rises towards the elevated pole
-        distance[i] = best[np.ix_(rows, columns)]
-        pair[i] = which[np.ix_(rows, columns)]
+        columns = slice(half, None) if positive else slice(half - 1, None, -1)
+        # Declination rises towards the elevated pole.
+        turn = slice(None, None, -1 if sense > 0 else 1)
+        # Hour angle = end + 6 h on side east: the row of an hour angle lies 6 h before it.
+        shift = sign * ACROSS // 4
+        distance[i] = np.roll(best[:, columns][:, turn], shift, axis=0)
+        pair[i] = np.roll(which[:, columns][:, turn], shift, axis=0)
     declinations = -90.0 + STEP_DEG / 2 + STEP_DEG * np.arange(half)
     return ClearanceMap(ends / 15.0, np.asarray(declinations), distance, pair)

@@ -23,7 +23,7 @@ from axletree.sky.refraction import (
 Reals = NDArray[np.floating[Any]]
 
 _DEG = np.pi / 180.0
-_LOW_STEPS_PER_DEG = 240
+LOW_STEPS_PER_DEG = 240
 
 
 class Buffers:
@@ -58,9 +58,9 @@ class QuickAir:
         scaled = polynomial.polyfit(x / t_max**2, g, degree, w=np.sqrt(x))
         self.coefficients = [float(c / t_max ** (2 * k)) for k, c in enumerate(scaled)]
         self.least_q = float(np.tan(self.join_deg * _DEG))
-        steps = int((self.join_deg - GONE_ALTITUDE_DEG) * _LOW_STEPS_PER_DEG)
+        steps = int((self.join_deg - GONE_ALTITUDE_DEG) * LOW_STEPS_PER_DEG)
         # Ends on the join, where the slope breaks.
-        low = self.join_deg - np.arange(steps, -1, -1) / _LOW_STEPS_PER_DEG
+        low = self.join_deg - np.arange(steps, -1, -1) / LOW_STEPS_PER_DEG
         self.low_start = float(low[0])
         self.low = refraction_deg(low, observer).astype(dtype)
         self.low_step = np.diff(self.low, append=self.low[-1:]).astype(dtype)
@@ -90,7 +90,7 @@ class QuickAir:
         np.logical_and(work.mask, work.low, out=work.mask)
         flat = np.flatnonzero(work.mask)
         if flat.size:
-            place = (q.ravel()[flat] - self.low_start) * _LOW_STEPS_PER_DEG
+            place = (q.ravel()[flat] - self.low_start) * LOW_STEPS_PER_DEG
             index = place.astype(np.int32)
             r.ravel()[flat] = self.low[index] + self.low_step[index] * (place - index)
         np.add(q, r, out=out)

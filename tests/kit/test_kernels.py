@@ -1,0 +1,163 @@
+"""Compiled kernels: when they are used, where they are kept, and that nothing needs them."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from axletree.kit import kernels
+from axletree.kit.errors import AxletreeError
+
+TABLE = "axletree.sky.table_kernel"
+# A table and a map, in the way that is given; prints whether the compiler was imported.
+WORK = """
+import sys
+from datetime import UTC, datetime
+import numpy as np
+from axletree.kit.kit import demo_kit
+from axletree.mount.clearance import bodies
+from axletree.mount.clearance_map import clearance_map
+from axletree.mount.kinematics import align
+from axletree.mount.rig import build_rig
+from axletree.sky.observer import Observer
+from axletree.sky.positions import Stars
+from axletree.sky.table import night_table
+from axletree.sky.time import Instants
+way = sys.argv[1]
+stars = Stars.of(np.linspace(0, 350, 200), np.linspace(-80, 80, 200))
+when = Instants.grid(datetime(2026, 12, 5, 18, tzinfo=UTC), count=200, step_s=180.0)
+table = night_table(stars, when, Observer(38.57, -7.91, 300.0), way=way)
+kit = demo_kit("courtyard")
+found = clearance_map(bodies(build_rig(kit), align(kit.site.latitude_deg)), way)
+print(f"{table.altitude_deg.sum():.4f} {found.distance_m.sum(dtype=float):.9f}")
+print("numba" in sys.modules)
+"""
+# As where the extra isn't installed.
+GONE = """
+import sys
+class Gone:
+    def find_spec(self, name, path=None, target=None):
+        if name.partition(".")[0] == "numba":
+            raise ModuleNotFoundError("No module named 'numba'", name=name)
+sys.meta_path.insert(0, Gone())
+"""
+
+
+def run(code: str, *words: str, home: Path, **more: str) -> list[str]:
+    """What a fresh process with a cache folder of its own prints, by lines."""
+    env = {**os.environ, "XDG_CACHE_HOME": str(home), **more}
+    done = subprocess.run(
+        [sys.executable, "-c", code, *words], env=env, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == ""
+    return done.stdout.splitlines()
+
+
+@pytest.fixture(scope="module")
+def numpy_answer(tmp_path_factory: pytest.TempPathFactory) -> str:
+    home = tmp_path_factory.mktemp("unused")
+    answer, imported = run(WORK, "numpy", home=home)
+    assert imported == "False"
+    assert list(home.iterdir()) == []
+    return answer
+
+
+def test_everything_works_without_the_extra(tmp_path: Path, numpy_answer: str) -> None:
+    for way in ("auto", "numpy"):
+        answer, imported = run(GONE + WORK, way, home=tmp_path)
+        assert (answer, imported) == (numpy_answer, "False")
+    # Wished for by the environment only, so that it is no reason to refuse.
+    answer, imported = run(GONE + WORK, "auto", home=tmp_path, AXLETREE_KERNELS="compiled")
+    assert (answer, imported) == (numpy_answer, "False")
+
+
+def test_what_cannot_be_had_is_refused_where_it_was_asked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.delitem(sys.modules, TABLE, raising=False)
+    monkeypatch.setitem(sys.modules, "numba", None)
+    with pytest.raises(AxletreeError, match=r"pip install 'axletree\[fast\]' \(.*numba"):
+        kernels.kernel(TABLE, "compiled", 1.0)
+    monkeypatch.setenv(kernels.SWITCH, "compiled")
+    assert kernels.kernel(TABLE, "auto", 1.0) is None
+
+
+def test_one_table_does_not_pay_for_the_import(tmp_path: Path, numpy_answer: str) -> None:
+    answer, imported = run(WORK, "auto", home=tmp_path)
+    assert (answer, imported) == (numpy_answer, "False")
+
+
+def test_compiled_code_is_kept_and_read_again(tmp_path: Path, numpy_answer: str) -> None:
+    answer, imported = run(WORK, "compiled", home=tmp_path)
+    assert (answer, imported) == (numpy_answer, "True")
+    kept = {p: p.stat().st_mtime_ns for p in tmp_path.rglob("*.nb?")}
+    names = {p.name.split("-")[0] for p in kept}
+    assert names == {"table_kernel.fill", "map_kernel.fill_all", "map_kernel.fill_cells"}
+    assert run(WORK, "compiled", home=tmp_path)[0] == numpy_answer
+    assert {p: p.stat().st_mtime_ns for p in tmp_path.rglob("*.nb?")} == kept
+    # Cut, or something else altogether: thrown away without a word, and made anew the next time.
+    for number, path in enumerate(sorted(kept)):
+        path.write_bytes(path.read_bytes()[:200] if number % 2 else b"junk\n")
+    assert run(WORK, "compiled", home=tmp_path)[0] == numpy_answer
+    assert not any(p.exists() for p in kept)
+    assert run(WORK, "compiled", home=tmp_path)[0] == numpy_answer
+    assert all(p.exists() for p in kept)
+
+
+@pytest.mark.parametrize("shut", ["a file in its place", "no such device"])
+def test_a_folder_that_cannot_be_used_stops_nothing(
+    tmp_path: Path, numpy_answer: str, shut: str
+) -> None:
+    home = tmp_path / "shut"
+    home.write_text("")
+    if shut == "no such device":
+        home = Path("/proc/nowhere")
+    answer, imported = run(WORK, "compiled", home=home)
+    assert (answer, imported) == (numpy_answer, "True")
+    assert [p.name for p in tmp_path.iterdir()] == ["shut"]
+
+
+def test_when_the_kernels_are_used(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    monkeypatch.delenv(kernels.SWITCH, raising=False)
+    monkeypatch.delitem(sys.modules, TABLE, raising=False)
+
+    def used(saved_s: float) -> bool:
+        there = TABLE in sys.modules
+        found = kernels.kernel(TABLE, "auto", saved_s) is not None
+        if found and not there:
+            del sys.modules[TABLE]
+        return found
+
+    assert not used(0.5)  # less than the import takes
+    assert not used(5.0)  # nothing is kept yet: less than compiling takes
+    assert used(20.0)
+    folder = tmp_path / "axletree" / "sky_0"
+    folder.mkdir(parents=True)
+    (folder / "table_kernel.fill-160.py311.nbi").write_bytes(b"")
+    assert used(5.0)
+    assert not used(0.5)
+    kernels.kernel(TABLE, "compiled", 0.0)  # loaded now
+    assert used(0.5)
+    assert not used(0.0001)
+    monkeypatch.setenv(kernels.SWITCH, "numpy")
+    assert not used(100.0)
+    assert kernels.kernel(TABLE, "compiled", 0.0) is not None  # said by the call itself
+    monkeypatch.setenv(kernels.SWITCH, "compiled")
+    assert used(0.0)
+    monkeypatch.setenv(kernels.SWITCH, "fast")
+    with pytest.raises(AxletreeError, match="way 'fast' is not one of auto, numpy, compiled"):
+        used(100.0)
+
+
+def test_where_compiled_code_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", "/somewhere")
+    assert kernels.cache_folder() == Path("/somewhere/axletree")
+    monkeypatch.delenv("XDG_CACHE_HOME")
+    monkeypatch.setenv("HOME", "/home/nobody")
+    assert kernels.cache_folder() == Path("/home/nobody/.cache/axletree")
