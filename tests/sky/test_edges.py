@@ -1,0 +1,58 @@
+"""What lies at the edge of what is accepted, or is taken when nothing is said."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from axletree.kit.errors import AxletreeError
+from axletree.sky.nights import Night
+from axletree.sky.observer import Observer
+from axletree.sky.refraction import almanac_refraction_deg, refraction_from_apparent_deg
+from axletree.sky.star_list import stars
+
+
+@pytest.mark.parametrize(
+    ("key", "there", "nowhere"),
+    [
+        # World Meteorological Organization, archive of extremes: -89.2 C (1983), 56.7 C (1913),
+        # 1083.8 hPa (1968, at sea level). Land: -430 m (the Dead Sea's shore) to 8,849 m.
+        ("temperature_c", (-89.2, 56.7), (-91.0, 61.0)),
+        ("pressure_hpa", (0.0, 1083.8), (-0.1, 1101.0)),
+        ("elevation_m", (-430.0, 8849.0), (-501.0, 9001.0)),
+        # Either way of counting longitudes, but no way round the Earth and more.
+        ("longitude_deg", (-180.0, 360.0), (-180.1, 360.1)),
+        ("latitude_deg", (-90.0, 90.0), (-90.1, 90.1)),
+        ("relative_humidity", (0.0, 1.0), (-0.01, 1.01)),
+    ],
+)
+def test_every_place_on_earth_is_accepted_and_no_other(
+    key: str, there: tuple[float, float], nowhere: tuple[float, float]
+) -> None:
+    spot = {"latitude_deg": 10.0, "longitude_deg": 20.0}
+    for value in there:
+        assert getattr(Observer(**{**spot, key: value}), key) == value
+    for value in nowhere:
+        with pytest.raises(AxletreeError, match=key):
+            Observer(**{**spot, key: value})
+
+
+def test_below_the_horizon_refraction_fades_evenly() -> None:
+    # The almanac's form as printed down to 1 degree below the horizon, then a straight line to
+    # nothing at 4 degrees below: what the docstring promises, no source.
+    air = Observer(45.0, 0.0, 0.0, 1010.0, 10.0)
+    last = float(almanac_refraction_deg(-1.0))
+    found = refraction_from_apparent_deg([-1.0, -1.75, -2.5, -4.0, -5.0], air)
+    assert found == pytest.approx([last, 0.75 * last, 0.5 * last, 0.0, 0.0], abs=1e-12)
+
+
+def test_a_night_is_sampled_every_minute() -> None:
+    night = Night.of(date(2026, 11, 25), "Europe/Lisbon")
+    assert len(night.instants()) == 24 * 60
+
+
+def test_stars_for_the_naked_eye() -> None:
+    # D. Hoffleit and C. Jaschek 1982, The Bright Star Catalogue, 4th ed.: 9,096 stars, nearly all
+    # of them to V 6.5. A magnitude fainter there are nearly three times as many.
+    assert len(stars().magnitude_v) == pytest.approx(9096, rel=0.05)
