@@ -122,6 +122,23 @@ def test_a_cookie_is_found_at_once(header: str, found: str) -> None:
     assert time.perf_counter() - begun < 0.2
 
 
+@pytest.mark.parametrize(
+    "path",
+    [["nothing"], ["tube", "aperture_mm"], ["", ""], [0], [3, "tube"], ["tube", 0, "x"],
+     ["yard", "post", 10**9], ["guessed"], ["eyepieces", -1, "label"], ["site", "skyline", "x"]],
+    ids=str,
+)
+@pytest.mark.parametrize("what", ["set", "add", "remove"])
+def test_an_edit_of_no_field_is_one_sentence(
+    client: TestClient, desk: Desk, path: list[object], what: str
+) -> None:
+    draft = {"text": desk.text, "edits": [{"path": path, "value": "1", "what": what}]}
+    reply = client.post("/answer/kit/check", json=draft, headers=ORIGIN)
+    assert reply.status_code in (200, 422)
+    if reply.status_code == 422:
+        assert reply.json()["problem"]
+
+
 def test_a_refusal_quotes_little_and_nothing_that_steers(client: TestClient) -> None:
     for at in ("9" * 5000, "\x1b[31m\x00\u202e", "a\r\nb", "\u2028"):
         reply = client.get("/answer/pole", params={"at": at})

@@ -190,7 +190,8 @@ def no_sentence(words: Any) -> str:
         return f"is {len(words)} characters long"
     if any(ord(c) < 32 or 127 <= ord(c) < 160 or 0xD800 <= ord(c) < 0xE000 for c in words):
         return "holds a control character"
-    if re.search(r"Traceback|Error\b|pydantic|\bNone\b|<class|object at 0x|line \d+ in ", words):
+    own = re.sub(r"'.*'", "", words)  # without what was sent and is quoted
+    if re.search(r"Traceback|Error\b|pydantic|\bNone\b|<class|object at 0x|line \d+ in ", own):
         return "speaks as a program"
     return ""
 
@@ -220,7 +221,7 @@ def complaints(asked: Asked, reply: Reply, secret: Sequence[str] = ()) -> list[s
             if heading is None:
                 wrong.append("a refusal without words")
     elif reply.kind == "text/event-stream":
-        for line in reply.text.splitlines():
+        for line in reply.text.split("\n"):  # no other line end is the stream's, nor is one made
             if line.startswith("data: "):
                 wrong += _wrong_json(asked, Reply(200, body=line[6:].encode()))
     elif reply.kind == "text/plain":

@@ -85,13 +85,17 @@ def model_in(annotation: Any) -> type[BaseModel] | None:
 
 
 def table_of(path: str) -> tuple[type[BaseModel], bool, bool]:
-    """Model of a dotted table, whether it is an array of tables, whether it may be missing."""
+    """Model of a dotted table, whether it is an array of tables, whether it may be missing.
+
+    KeyError for a path that is no table of the kit.
+    """
     model: type[BaseModel] = Kit
     repeated = optional = False
     for part in path.split("."):
-        info = next(f for n, f in model.model_fields.items() if part in (n, f.alias))
-        inner = model_in(info.annotation)
-        assert inner is not None
+        info = next((f for n, f in model.model_fields.items() if part in (n, f.alias)), None)
+        inner = None if info is None else model_in(info.annotation)
+        if info is None or inner is None:
+            raise KeyError(path)
         model = inner
         repeated = typing.get_origin(_bare(info.annotation)) is tuple
         optional = not info.is_required() and info.default is None
