@@ -19,7 +19,7 @@ def test_fifty_pages_are_answered_while_the_night_is_planned_again(tmp_path: Pat
         )  # fmt: skip
     assert not heard.wrong, heard.wrong[:5]
     assert heard.most_links == PAGES
-    assert len(heard.changes) >= 3
+    assert heard.changes
     assert heard.events > PAGES * len(heard.changes) / 2  # everybody who looks hears of it
     then = during(heard.answers, heard.changes)
     assert 0.0 < parts_ms(then)[0] < PATIENCE_MS, parts_ms(then)
