@@ -1,0 +1,199 @@
+"""What is seldom asked of the polar axis: edges, small steps, and the words that go with them."""
+
+from __future__ import annotations
+
+import math
+from datetime import UTC, datetime, time
+
+import numpy as np
+import pytest
+import simulator as sim
+
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import demo_kit
+from axletree.kit.mount import PolarScope
+from axletree.pole.advice import advise
+from axletree.pole.candidates import Candidates, stars_now
+from axletree.pole.combine import combine
+from axletree.pole.drift_file import read_drift
+from axletree.pole.estimate import AxisEstimate
+from axletree.pole.methods import (
+    LOCKING_SIGMA_ARCMIN,
+    READING_PART_OF_FIELD,
+    bolt_stop_sigma_arcmin,
+    drift_minutes_for,
+    drift_sigma_arcmin,
+    methods,
+    strongest_field_deg,
+)
+from axletree.pole.mount_frame import seen_vectors
+from axletree.pole.movement import worst_turn_arcsec
+from axletree.pole.next_star import _reading_rows
+from axletree.pole.readings import circle_sigmas_arcmin
+from axletree.pole.sight import limit_through
+from axletree.pole.target import pole_target
+from axletree.pole.turn import expected_drift, star_move
+from axletree.sky.observer import Observer
+
+WATCHER = Observer(45.0, 0.0, pressure_hpa=1000.0, temperature_c=10.0)
+EVORA = Observer(38.57, -7.91, 292.0)
+
+
+def test_the_two_bolts_together_move_the_star_as_both_say():
+    moved = star_move(45.0, -80.0, 0.7, 15.0, WATCHER)
+    for k, whole in enumerate((moved.north_arcmin, moved.west_arcmin)):
+        assert moved.by_altitude[k] + moved.by_azimuth[k] == pytest.approx(whole, abs=1e-9)
+    # On the meridian the altitude bolt moves a star north or south, the azimuth bolt east or
+    # west (common practice).
+    there = star_move(45.0, -80.0, 0.0, 15.0, WATCHER)
+    assert abs(there.by_altitude[0]) > 40.0 > 5.0 > abs(there.by_altitude[1])
+    assert abs(there.by_azimuth[1]) > 40.0 > 5.0 > abs(there.by_azimuth[0])
+
+
+def test_sigma_of_the_expected_drift_against_a_drawn_crowd():
+    """Axes drawn by their covariance and a tenth of each turn; drift by the simulator."""
+    rng = np.random.default_rng(5)
+    spread = np.array([[4.0, 1.0], [1.0, 9.0]])
+    told = expected_drift(
+        AxisEstimate(10.0, -20.0, np.linalg.inv(spread)), -3.0, 10.0, 300.0, WATCHER
+    )
+    left = rng.multivariate_normal([0.0, 0.0], spread + np.diag([1.0**2, 2.0**2]), 2000)
+    drifts = [
+        sim.drift_arcsec(sim.Place(45.0, 1000.0, 10.0, h, e), -3.0, 10.0, 300.0) for h, e in left
+    ]
+    assert told.sigma_arcsec == pytest.approx(np.std(drifts), rel=0.06)  # 2000 draws: 1.6 %
+
+
+@pytest.mark.parametrize("declination", [0.0, 40.0])
+def test_turn_of_the_picture_by_rotations_of_scipy(declination):
+    """The tube turns about the leaning axis, the sky about the pole; what is left is a turn."""
+    from scipy.spatial.transform import Rotation
+
+    error, seconds, radius = 60.0, 3600.0, 1.0
+    angle = 2.0 * np.pi * seconds / 86164.0905
+    axis = [np.sin(np.radians(error / 60.0)), 0.0, np.cos(np.radians(error / 60.0))]
+    sky = Rotation.from_rotvec([0.0, 0.0, angle])
+    left = (sky * Rotation.from_rotvec(angle * np.array(axis)).inv()).as_matrix() - np.eye(3)
+    worst = 0.0
+    for hour in np.arange(0.0, 360.0, 5.0):
+        look = Rotation.from_euler("YZ", [-declination, hour], degrees=True)
+        for way in np.arange(0.0, 360.0, 10.0):
+            point = Rotation.from_euler("X", way, degrees=True).apply(
+                Rotation.from_euler("Z", radius, degrees=True).apply([1.0, 0.0, 0.0])
+            )
+            off = look.apply(point) - look.apply([1.0, 0.0, 0.0])
+            worst = max(worst, float(np.linalg.norm(left @ off)))
+    told = worst_turn_arcsec(error, declination, seconds, radius)
+    assert told == pytest.approx(np.degrees(worst) * 3600.0, rel=0.02)
+
+
+def test_hour_circle_index_moves_the_hour_circle_alone():
+    # By what an index error is: the same for every star, nothing on the other circle.
+    seen = seen_vectors(np.array([-3.0, 1.0]), np.array([10.0, 40.0]), WATCHER)
+    rows = _reading_rows(seen, 1.0, WATCHER, "refracted")
+    assert np.abs(rows[:, :, 2]) == pytest.approx(np.array([[1.0, 1.0], [0.0, 0.0]]), abs=1e-9)
+    assert np.abs(rows[:, :, 3]) == pytest.approx(np.array([[0.0, 0.0], [1.0, 1.0]]), abs=1e-9)
+
+
+def test_circles_are_read_to_a_tenth_of_a_division():
+    # 10 minutes are 150 arcminutes of the circle, 2 degrees 120: by hand.
+    assert circle_sigmas_arcmin(10.0, 2.0) == pytest.approx((15.0, 12.0))
+
+
+def test_two_vague_measurements_still_tell_how_far_apart_they_are():
+    vague = np.eye(2) / 30.0**2
+    found = combine([AxisEstimate(0.0, 0.0, vague), AxisEstimate(60.0, 0.0, vague)])
+    assert found.estimate.high_arcmin == pytest.approx(30.0)
+    # 60 arcminutes apart, each known to 30: two thirds of the sigma of a difference, 42.4.
+    assert found.misfit_sigmas == pytest.approx([60.0 / math.hypot(30.0, 30.0)] * 2)
+
+
+def test_verdict_goes_by_nine_chances_in_ten():
+    kit = demo_kit("courtyard")
+    # A circle of 2.3 sigma holds 1 - exp(-2.3^2 / 2) = 0.929, one of 2.0 sigma 0.865 (Rayleigh).
+    for sigma, verdict in ((5.0 / 2.3, "good"), (5.0 / 2.0, "open")):
+        estimate = AxisEstimate(0.0, 0.0, np.eye(2) / sigma**2)
+        told = advise(estimate, kit, EVORA, None, good_arcmin=5.0)
+        assert told.verdict == verdict
+        within = 1.0 - math.exp(-((5.0 / sigma) ** 2) / 2.0)
+        assert told.chance_good == pytest.approx(within, abs=1e-3)
+
+
+def test_no_star_in_view_is_no_fault():
+    nothing = Candidates((), *(np.zeros(0) for _ in range(4)))
+    told = advise(AxisEstimate(30.0, 5.0, np.eye(2)), demo_kit("courtyard"), EVORA, nothing)
+    assert told.moves is not None
+    assert (told.move_star, told.proof_star, told.next_drift) == (None, None, None)
+
+
+def test_stars_to_measure_stand_clear_of_the_skyline():
+    evening = datetime(2026, 12, 5, 20, 0, tzinfo=UTC)
+    found = stars_now(evening, EVORA, lambda azimuth: np.full(np.shape(azimuth), 40.0))
+    every = stars_now(evening, EVORA, lambda azimuth: np.full(np.shape(azimuth), -90.0))
+    # Two degrees over the edge of what hides them: leaves and the bend of the light.
+    assert set(found.names) == {
+        name for name, h in zip(every.names, every.altitude_deg, strict=True) if h > 42.0
+    }
+    assert np.any((every.altitude_deg > 38.0) & (every.altitude_deg < 42.0))
+
+
+def test_a_scope_narrower_than_the_pupil_takes_nothing_away():
+    assert limit_through(PolarScope(kind="scope", aperture_mm=5.0), 6.0) == 6.0
+    # Light grasp: 5 log10(20 / 7) = 2.28 magnitudes.
+    wider = PolarScope(kind="scope", aperture_mm=20.0)
+    assert limit_through(wider, 6.0) == pytest.approx(8.28, abs=0.01)
+
+
+def test_a_hidden_pole_is_the_reason_given():
+    kit = demo_kit("courtyard")
+    site = kit.site
+    target = pole_target(Observer(site.latitude_deg, site.longitude_deg, site.elevation_m))
+    for seen, words in ((True, "star placed to"), (False, "the pole is hidden here")):
+        found = methods(kit, target, 37.2, 0.35, 120.0, pole_in_view=seen)
+        scope = next(m for m in found if "polar scope" in m.name)
+        assert words in scope.why
+
+
+def test_after_the_minutes_told_nine_in_ten_are_good_enough():
+    """Axes drawn with the two parts of the error that the page names; Rayleigh's law."""
+    kit = demo_kit("courtyard")
+    site = kit.site
+    target = pole_target(Observer(site.latitude_deg, site.longitude_deg, site.elevation_m))
+    minutes = drift_minutes_for(kit, target, 5.0)
+    assert minutes is not None
+    field, _ = strongest_field_deg(kit)
+    by_drift = drift_sigma_arcmin(READING_PART_OF_FIELD * field * 3600.0, minutes)
+    by_bolts = bolt_stop_sigma_arcmin(kit.mount.bolts.altitude_turns_per_degree)
+    sigma = math.hypot(by_drift, by_bolts, LOCKING_SIGMA_ARCMIN)
+    crowd = np.hypot(*np.random.default_rng(3).normal(0.0, sigma, (2, 100_000)))
+    assert np.mean(crowd < 5.0) == pytest.approx(0.9, abs=0.005)
+
+
+HERE = Observer(38.57, -7.91, 292.0)
+
+
+def moment(words: str) -> datetime:
+    return datetime.combine(datetime(2026, 12, 5), time.fromisoformat(words), tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("star,star,watched_s\nVega,Vega,3\n", "line 1: column 'star' stands twice"),
+        ("# first\n\nstar,star\nVega,Vega\n", "line 3: column 'star' stands twice"),
+        ("hour_angle_h,declination_deg,watched_s,drift_arcsec\n1,90.5,300,1\n", "declination_deg"),
+        ("hour_angle_h,declination_deg,watched_s,drift_arcsec\n1,-90.5,300,1\n", "declination_deg"),
+    ],
+)
+def test_rows_that_cannot_be_are_named(text, words):
+    with pytest.raises(AxletreeError, match=words):
+        read_drift(text, "stars.csv", HERE, moment)
+
+
+def test_a_series_is_placed_where_its_first_reading_was():
+    """15.041 arcseconds a second: the hour angle grows by 1.0027 h an hour."""
+    head = "star,read_at,offset_arcsec\n"
+    one = read_drift(head + "Altair,20:00,0\nAltair,20:10,3\n", "a.csv", HERE, moment)
+    late = read_drift(head + "Altair,20:30,0\nAltair,20:40,3\n", "a.csv", HERE, moment)
+    assert late.hour_angle_h[0] - one.hour_angle_h[0] == pytest.approx(0.5 * 1.0027379, abs=1e-6)
+    assert one.lines == (2,)
