@@ -139,6 +139,24 @@ def test_an_edit_of_no_field_is_one_sentence(
         assert reply.json()["problem"]
 
 
+def test_a_yard_that_takes_for_ever_is_refused(client: TestClient) -> None:
+    """Anybody who looks may ask for the best place in a yard of their own."""
+    edge = [[k % 100 / 10, k * 7919 % 1000 / 100] for k in range(601)]
+    square = [[0, 0], [9, 0], [9, 9]]
+    for yard in (
+        {"area_m": edge},
+        {"area_m": square, "keep_out_m": [edge]},
+        {"area_m": square, "wall": [{"points_m": edge, "height_m": 2}]},
+        {"area_m": square, "roof": [{"corners_m": edge, "eaves_height_m": 2}]},
+        {"area_m": square, "post": [{"x_m": k, "y_m": 1, "height_m": 2} for k in range(121)]},
+    ):
+        reply = client.post("/answer/spot", json={"yard": yard}, headers=ORIGIN)
+        assert reply.status_code == 422
+        assert "more than a page can draw" in reply.json()["problem"]
+    fine = client.post("/answer/spot", json={"spacing_m": 0.1}, headers=ORIGIN)
+    assert fine.status_code == 422
+
+
 def test_a_refusal_quotes_little_and_nothing_that_steers(client: TestClient) -> None:
     for at in ("9" * 5000, "\x1b[31m\x00\u202e", "a\r\nb", "\u2028"):
         reply = client.get("/answer/pole", params={"at": at})

@@ -15,6 +15,8 @@ from axletree.kit.site import Yard
 
 router = APIRouter()
 MOST_SHAPES = 120
+MOST_CORNERS = 600
+FINEST_M = 0.2  # the page asks for 0.25; anybody who looks may ask, and finer takes many seconds
 
 
 class Asked(BaseModel):
@@ -22,7 +24,7 @@ class Asked(BaseModel):
 
     yard: Yard | None = None
     date: Annotated[str, Field(max_length=20)] | None = None
-    spacing_m: Annotated[float, Field(ge=0.1, le=10)] = 0.25
+    spacing_m: Annotated[float, Field(ge=FINEST_M, le=10)] = 0.25
     pole_needed: bool = True
 
 
@@ -81,6 +83,11 @@ def _few(yard: Yard) -> None:
     count = len(yard.posts) + len(yard.walls) + len(yard.trees) + len(yard.roofs)
     if count > MOST_SHAPES:
         raise AxletreeError(f"{count} obstacles are more than a page can draw: {MOST_SHAPES} do")
+    lines = [yard.area_m, *yard.keep_out_m, *(w.points_m for w in yard.walls),
+             *(r.corners_m for r in yard.roofs)]  # fmt: skip
+    corners = sum(len(line) for line in lines)
+    if corners > MOST_CORNERS:
+        raise AxletreeError(f"{corners} corners are more than a page can draw: {MOST_CORNERS} do")
 
 
 @router.put("/kit/yard")
