@@ -10,19 +10,27 @@ the process's own, libraries included. skyfield is timed on a few instants and s
 2026-11-25, 2 busy processors, one run, processor seconds: exact 0.114 (29x astropy), with four
 columns 0.185 (39x), in blocks the same in 63 MB; display 0.059 (57x), with four 0.08 to 0.12 (58x
 and more; 7 to 10 copies of its output). Two threads brought nothing, so one is the default.
+
+With the extra axletree[fast] the same tables are worked out by compiled code too ('compiled' in the
+list; the compiling is done before the clock starts), and what the first one in a process costs is
+printed: importing the compiler, and compiling or reading what was kept.
 """
 
 from __future__ import annotations
 
 import argparse
+import importlib.util
 import json
+import os
 import resource
 import subprocess
 import sys
+import tempfile
 import time
 import warnings
 from collections.abc import Callable
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -60,7 +68,10 @@ def best_s(work: Callable[[], Any], turns: int) -> Seconds:
     return min(clock[1:]), min(processor[1:])
 
 
-def ours(objects: int, instants: int, precision: Any, columns: int, *, hot: bool) -> Seconds:
+def ours(
+    objects: int, instants: int, precision: Any, columns: int,
+    *, hot: bool = True, way: Any = "numpy", threads: int = 1,
+) -> Seconds:  # fmt: skip
     from axletree.sky.observer import Observer
     from axletree.sky.positions import Stars
     from axletree.sky.table import COLUMNS, night_table
@@ -71,10 +82,14 @@ def ours(objects: int, instants: int, precision: Any, columns: int, *, hot: bool
     observer = Observer(*SITE)
     what = COLUMNS[:columns]
     out = night_table(stars, when, observer, what, precision) if hot else None
-    return best_s(lambda: night_table(stars, when, observer, what, precision, out=out), 9)
+
+    def work() -> None:
+        night_table(stars, when, observer, what, precision, out=out, threads=threads, way=way)
+
+    return best_s(work, 9)
 
 
-def ours_in_blocks(objects: int, instants: int) -> Seconds:
+def ours_in_blocks(objects: int, instants: int, way: Any = "numpy") -> Seconds:
     from axletree.sky.observer import Observer
     from axletree.sky.positions import Stars
     from axletree.sky.table import night_blocks
@@ -85,7 +100,7 @@ def ours_in_blocks(objects: int, instants: int) -> Seconds:
     observer = Observer(*SITE)
 
     def work() -> None:
-        for _ in night_blocks(stars, when, observer):
+        for _ in night_blocks(stars, when, observer, way=way):
             pass
 
     return best_s(work, 9)
@@ -194,15 +209,25 @@ CONTENDERS: dict[str, Callable[[int, int], Seconds]] = {
     "astropy, 8 instants a call, 2 threads": astropy_tuned,
     "pyerfa, an instant at a time (4)": pyerfa,
     "skyfield, an instant at a time": skyfield,
-    "axletree exact": lambda n, m: ours(n, m, "exact", 2, hot=True),
+    "axletree exact": lambda n, m: ours(n, m, "exact", 2),
     "axletree exact, fresh memory": lambda n, m: ours(n, m, "exact", 2, hot=False),
-    "axletree exact (4)": lambda n, m: ours(n, m, "exact", 4, hot=True),
+    "axletree exact (4)": lambda n, m: ours(n, m, "exact", 4),
     "axletree exact in blocks (4)": ours_in_blocks,
-    "axletree display": lambda n, m: ours(n, m, "display", 2, hot=True),
-    "axletree display (4)": lambda n, m: ours(n, m, "display", 4, hot=True),
+    "axletree display": lambda n, m: ours(n, m, "display", 2),
+    "axletree display (4)": lambda n, m: ours(n, m, "display", 4),
     "numpy copy float64": lambda n, m: numpy_copy(n, m, np.float64, 2),
     "numpy copy float32 (4)": lambda n, m: numpy_copy(n, m, np.float32, 4),
 }
+if importlib.util.find_spec("numba") is not None:
+    CONTENDERS |= {
+        f"axletree {precision}, compiled{many}{four}": partial(
+            ours, precision=precision, columns=columns, threads=threads, way="compiled"
+        )
+        for precision in ("exact", "display")
+        for columns, four in ((2, ""), (4, " (4)"))
+        for threads, many in ((1, ""), (2, ", 2 threads"))
+    }
+    CONTENDERS["axletree exact in blocks, compiled (4)"] = partial(ours_in_blocks, way="compiled")
 SLOW = ("skyfield, an instant at a time", "astropy, one call (4)")
 
 
@@ -215,7 +240,40 @@ def run_apart(name: str, objects: int, instants: int) -> tuple[float, float, flo
     return answer["seconds"], answer["processor"], answer["peak_mb"]
 
 
-def errors_arcsec(precision: Any) -> tuple[float, float]:
+FIRST_TABLE = """
+import time
+from datetime import UTC, datetime
+from axletree.sky.observer import Observer
+from axletree.sky.positions import Stars
+from axletree.sky.table import night_table
+from axletree.sky.time import Instants
+words = (Stars.of(10.0, 10.0), Instants.grid(datetime(2026, 11, 25, tzinfo=UTC), count=9),
+         Observer(38.57, -7.91))
+night_table(*words, way="numpy")
+start = time.perf_counter()
+import numba
+middle = time.perf_counter()
+night_table(*words, way="compiled")
+print(middle - start, time.perf_counter() - middle)
+"""
+
+
+def first_s(turns: int = 3) -> tuple[float, float, float]:
+    """What the first compiled table of a process costs: import, compiling, reading what is kept."""
+    imports, compiling, reading = [], [], []
+    for _ in range(turns):
+        with tempfile.TemporaryDirectory() as folder:
+            env = {**os.environ, "XDG_CACHE_HOME": folder}
+            for kept in (compiling, reading):
+                done = subprocess.run([sys.executable, "-c", FIRST_TABLE], env=env,
+                                      capture_output=True, text=True, check=True)  # fmt: skip
+                one, other = (float(word) for word in done.stdout.split())
+                imports.append(one)
+                kept.append(other)
+    return min(imports), min(compiling), min(reading)
+
+
+def errors_arcsec(precision: Any, way: Any) -> tuple[float, float]:
     """Largest distance from astropy above 5 and above 20 degrees, on a few objects and instants.
 
     Low down astropy's refraction stops one correction step short of its own formula.
@@ -236,8 +294,9 @@ def errors_arcsec(precision: Any) -> tuple[float, float]:
     theirs = stars.transform_to(altaz(slice(None, None, 30)))
     when = Instants.grid(START, count=24, step_s=1800.0)
     mine = night_table(
-        Stars.of(ra[away], dec[away]), when, Observer(*SITE, 977.0, 13.0), precision=precision
-    )
+        Stars.of(ra[away], dec[away]), when, Observer(*SITE, 977.0, 13.0), precision=precision,
+        way=way,
+    )  # fmt: skip
     apart = separation_deg(
         mine.azimuth_deg.astype(float), mine.altitude_deg.astype(float), theirs.az.deg,
         theirs.alt.deg,
@@ -282,13 +341,24 @@ def main() -> None:
             f"{name:40}{clock:9.4f}{than[0] / clock:10.1f}{processor:13.4f}"
             f"{than[1] / processor:10.1f}{peak:7.0f}"
         )
-    copy = found["numpy copy float32 (4)"][1]
-    print(
-        f"display (4) is {found['axletree display (4)'][1] / copy:.1f} times a copy of its output"
-    )
+    ways = ["numpy"]
+    copy = found["numpy copy float32 (4)"]
+    for name, (clock, processor, _) in found.items():
+        if name.startswith("axletree display") and name.endswith("(4)"):
+            print(
+                f"{name} is {clock / copy[0]:.1f} times a copy of its output by the clock,"
+                f" {processor / copy[1]:.1f} by the processor"
+            )
+    if any("compiled" in name for name in found):
+        ways.append("compiled")
+        print("the first compiled table of a process: import {:.2f} s, compiling {:.2f} s,"
+              " or reading {:.2f} s".format(*first_s()))  # fmt: skip
     for precision in ("exact", "display"):
-        low, high = errors_arcsec(precision)
-        print(f"{precision}: from astropy {low:.3f}″ above 5 degrees, {high:.3f}″ above 20")
+        for way in ways:
+            low, high = errors_arcsec(precision, way)
+            print(
+                f"{precision}, {way}: from astropy {low:.3f}″ above 5 degrees, {high:.3f}″ above 20"
+            )
     if args.growth:
         growth(args.objects, args.instants)
 

@@ -9,6 +9,7 @@ Loops are kept bare of calls with a choice inside, or the compiler would do one 
 
 from __future__ import annotations
 
+import functools
 import math
 from typing import Any
 
@@ -24,6 +25,7 @@ _LOOK = 64  # instants that are looked over together for any low one
 _SCALARS = (0.0, 1e-30, 12.0, 24.0, 90.0, 180.0)
 
 
+@functools.lru_cache(maxsize=4)
 def arc_terms(dtype: Any) -> tuple[Any, ...]:
     """Terms a, b, c... of arctan x = x (a + b x^2 + c x^4 ...) in degrees for x within [0, 1].
 
