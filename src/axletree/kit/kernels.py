@@ -30,7 +30,7 @@ Way = Literal["auto", "numpy", "compiled"]
 WAYS: tuple[Way, ...] = ("auto", "numpy", "compiled")
 SWITCH = "AXLETREE_KERNELS"  # in the environment: what 'auto' is to mean
 
-# About twice what was measured on a busy machine (docs/decisions/compiled-kernels.md), for the sake of slower machines.
+# More than a busy machine took (docs/decisions/compiled-kernels.md).
 _IMPORT_S = 1.0
 _COMPILE_S = 15.0
 _LEAST_S = 0.002  # to save less is not worth a second way of doing it
