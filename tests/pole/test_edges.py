@@ -8,11 +8,13 @@ from datetime import UTC, datetime, time
 import numpy as np
 import pytest
 import simulator as sim
+from scipy.spatial.transform import Rotation
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.kit.mount import PolarScope
 from axletree.pole.advice import advise
+from axletree.pole.attitude import axis_of, rotation_vector, turn_about
 from axletree.pole.candidates import Candidates, stars_now
 from axletree.pole.combine import combine
 from axletree.pole.drift_file import read_drift
@@ -32,10 +34,13 @@ from axletree.pole.next_star import _reading_rows
 from axletree.pole.readings import circle_sigmas_arcmin
 from axletree.pole.sight import limit_through
 from axletree.pole.target import pole_target
+from axletree.pole.tolerance import eye_tolerance
 from axletree.pole.turn import expected_drift, star_move
+from axletree.pole.view import pole_view
 from axletree.sky.observer import Observer
 
 WATCHER = Observer(45.0, 0.0, pressure_hpa=1000.0, temperature_c=10.0)
+EVENING = datetime(2026, 12, 5, 20, 0, tzinfo=UTC)
 EVORA = Observer(38.57, -7.91, 292.0)
 
 
@@ -67,8 +72,6 @@ def test_sigma_of_the_expected_drift_against_a_drawn_crowd():
 @pytest.mark.parametrize("declination", [0.0, 40.0])
 def test_turn_of_the_picture_by_rotations_of_scipy(declination):
     """The tube turns about the leaning axis, the sky about the pole; what is left is a turn."""
-    from scipy.spatial.transform import Rotation
-
     error, seconds, radius = 60.0, 3600.0, 1.0
     angle = 2.0 * np.pi * seconds / 86164.0905
     axis = [np.sin(np.radians(error / 60.0)), 0.0, np.cos(np.radians(error / 60.0))]
@@ -127,9 +130,8 @@ def test_no_star_in_view_is_no_fault():
 
 
 def test_stars_to_measure_stand_clear_of_the_skyline():
-    evening = datetime(2026, 12, 5, 20, 0, tzinfo=UTC)
-    found = stars_now(evening, EVORA, lambda azimuth: np.full(np.shape(azimuth), 40.0))
-    every = stars_now(evening, EVORA, lambda azimuth: np.full(np.shape(azimuth), -90.0))
+    found = stars_now(EVENING, EVORA, lambda azimuth: np.full(np.shape(azimuth), 40.0))
+    every = stars_now(EVENING, EVORA, lambda azimuth: np.full(np.shape(azimuth), -90.0))
     # Two degrees over the edge of what hides them: leaves and the bend of the light.
     assert set(found.names) == {
         name for name, h in zip(every.names, every.altitude_deg, strict=True) if h > 42.0
@@ -182,6 +184,14 @@ def moment(words: str) -> datetime:
         ("star,star,watched_s\nVega,Vega,3\n", "line 1: column 'star' stands twice"),
         ("# first\n\nstar,star\nVega,Vega\n", "line 3: column 'star' stands twice"),
         ("hour_angle_h,declination_deg,watched_s,drift_arcsec\n1,90.5,300,1\n", "declination_deg"),
+        (
+            "hour_angle_h,declination_deg,watched_s,field_arcmin\n1,10,300,30\n",
+            "towards: is missing",
+        ),
+        (
+            "hour_angle_h,declination_deg,watched_s,divisions,division_arcsec\n1,10,300,2,5\n",
+            "towards: is missing",
+        ),
         ("hour_angle_h,declination_deg,watched_s,drift_arcsec\n1,-90.5,300,1\n", "declination_deg"),
     ],
 )
@@ -197,3 +207,46 @@ def test_a_series_is_placed_where_its_first_reading_was():
     late = read_drift(head + "Altair,20:30,0\nAltair,20:40,3\n", "a.csv", HERE, moment)
     assert late.hour_angle_h[0] - one.hour_angle_h[0] == pytest.approx(0.5 * 1.0027379, abs=1e-6)
     assert one.lines == (2,)
+    # Uneven readings: the watch that is told has its middle where theirs is, 5 minutes after 20:00.
+    uneven = read_drift(
+        head + "Altair,20:00,0\nAltair,20:03,1\nAltair,20:12,4\n", "a.csv", HERE, moment
+    )
+    middle = uneven.hour_angle_h[0] + uneven.watched_s[0] / 2.0 * 1.0027379 / 3600.0
+    assert middle - one.hour_angle_h[0] == pytest.approx(5.0 / 60.0 * 1.0027379, abs=1e-6)
+    # A star that did not move went in no direction.
+    still = "hour_angle_h,declination_deg,watched_s,divisions,division_arcsec\n1,10,300,0,5\n"
+    assert read_drift(still, "a.csv", HERE, moment).drift_arcsec[0] == 0.0
+
+
+def test_turns_of_matrices_against_scipy():
+    rng = np.random.default_rng(8)
+    axis = rng.normal(size=(40, 3))
+    axis /= np.linalg.norm(axis, axis=1)[:, None]
+    angle = rng.uniform(-3.1, 3.1, 40)
+    matrices = Rotation.from_rotvec(axis * angle[:, None]).as_matrix()
+    for matrix, about, turned in zip(matrices, axis, angle, strict=True):
+        assert float(turn_about(matrix, about)) == pytest.approx(turned, abs=1e-12)
+        assert np.abs(axis_of(matrix) @ about) == pytest.approx(1.0, abs=1e-12)
+    assert rotation_vector(matrices) == pytest.approx(axis * angle[:, None], abs=1e-9)
+
+
+@pytest.mark.parametrize("latitude", [52.0, -37.0])
+def test_guides_stand_where_the_great_circle_to_them_begins(latitude):
+    """Direction of a great circle from the pole as seen, clockwise from up: spherical trigonometry.
+
+    tan theta = sin A cos h / (sin h cos p - cos h sin p cos A), A counted from the pole's azimuth
+    (W. M. Smart, Textbook on Spherical Astronomy, 6th ed. 1977, ch. 1: four-parts formula).
+    """
+    view = pole_view(Observer(latitude, 0.0), EVENING, look="erect")
+    altitude = np.radians(pole_target(Observer(latitude, 0.0)).altitude_deg)
+    for guide in view.guides:
+        A = np.radians(guide.azimuth_deg - (0.0 if latitude > 0 else 180.0))
+        h = np.radians(guide.altitude_deg)
+        right = np.sin(A) * np.cos(h)
+        up = np.sin(h) * np.cos(altitude) - np.cos(h) * np.sin(altitude) * np.cos(A)
+        hour = np.degrees(np.arctan2(right, up)) / 30.0
+        assert (guide.clock_hour - hour + 6.0) % 12.0 - 6.0 == pytest.approx(0.0, abs=1e-6)
+
+
+def test_the_field_is_named_in_its_arcminutes():
+    assert "the edge of a field of 30′" in eye_tolerance(0.5, 60.0, motor=True).because

@@ -12,8 +12,8 @@ from astropy.time import Time
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.fits_header import data_bytes
-from axletree.pole.frame_file import exposure_middle
-from axletree.pole.frames import solve_frames
+from axletree.pole.frame_file import exposure_middle, frame_from_headers
+from axletree.pole.frames import default_sigmas_arcsec, solve_frames
 from axletree.pole.wcs import directions, longitude_latitude, read_wcs
 from axletree.sky.observer import Observer
 
@@ -85,3 +85,16 @@ def test_altitudes_of_the_frames_are_those_of_the_simulator():
     found = solve_frames(seen, observer, across_sigma_arcsec=1.0, about_sigma_arcsec=20.0)
     middle = seen[:, 12]  # of 5 by 5
     assert found.altitude_deg == pytest.approx(np.degrees(np.arcsin(middle[:, 2])), abs=0.02)
+
+
+def test_turn_about_the_line_of_sight_is_as_uncertain_as_the_stars_stand_wide():
+    place = sim.Place(42.0, 930.0, 8.0, 25.0, -14.0)
+    header = camera.frame_headers(place, -7.9, 290.0, [0.0], 50.0, "2026-11-20T21:00:00")[0]
+    frame = frame_from_headers([header], "one")
+    across, about = default_sigmas_arcsec(frame)
+    assert across == 0.5  # a fifth of 2 arcseconds is less
+    wcs = frame.wcs
+    stars = np.random.default_rng(4).uniform(-0.5, 0.5, (100_000, 2))
+    stars *= [wcs.width_px * frame.scale_arcsec, wcs.height_px * frame.scale_arcsec]
+    rms = np.sqrt(np.mean(np.sum(stars**2, axis=1)))
+    assert about == pytest.approx(np.degrees(across / rms) * 3600.0, rel=0.01)

@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from datetime import date
 
+import numpy as np
 import pytest
+from astropy.time import Time
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.bodies import body_positions
+from axletree.sky.earth_rotation import earth_rotation_at, earth_rotation_table
+from axletree.sky.ephemeris import load_ephemeris
 from axletree.sky.nights import Night
 from axletree.sky.observer import Observer
 from axletree.sky.refraction import almanac_refraction_deg, refraction_from_apparent_deg
 from axletree.sky.star_list import stars
+from axletree.sky.time import Instants
+from axletree.sky.windows import windows
 
 
 @pytest.mark.parametrize(
@@ -56,3 +63,42 @@ def test_stars_for_the_naked_eye() -> None:
     # D. Hoffleit and C. Jaschek 1982, The Bright Star Catalogue, 4th ed.: 9,096 stars, nearly all
     # of them to V 6.5. A magnitude fainter there are nearly three times as many.
     assert len(stars().magnitude_v) == pytest.approx(9096, rel=0.05)
+
+
+def test_julian_years_against_astropy() -> None:
+    moments = [2451545.0, 2461371.3, 2415020.25]
+    found = Instants.from_tt_jd(np.array(moments)).julian_year
+    assert found == pytest.approx(Time(moments, format="jd", scale="tt").jyear, abs=1e-9)
+
+
+def test_the_kernel_stops_a_day_short_of_its_start_and_at_its_end() -> None:
+    # Light from Neptune is on its way for four hours, so that the first day can't be answered.
+    kernel = load_ephemeris()
+    kernel.check(Instants.from_tt_jd(np.array([kernel.start_jd + 1.01, kernel.stop_jd - 0.01])))
+    for jd in (kernel.start_jd + 0.99, kernel.stop_jd + 0.01):
+        with pytest.raises(AxletreeError, match="are known from"):
+            kernel.check(Instants.from_tt_jd(np.array([2461000.5, jd])))
+
+
+def test_the_last_day_of_the_table_is_named() -> None:
+    table = earth_rotation_table()
+    last = Time(table.mjd[-1], format="mjd", scale="utc").strftime("%Y-%m-%d")
+    note = earth_rotation_at(np.array([table.mjd[-1] + 100.0]))[3]
+    assert f"predicted only to {last};" in note
+    first = Time(table.mjd[0], format="mjd", scale="utc").strftime("%Y-%m-%d")
+    assert f"tabulated only from {first};" in earth_rotation_at(np.array([table.mjd[0] - 9.0]))[3]
+
+
+def test_no_bodies_have_no_looks() -> None:
+    instants = Night.of(date(2026, 11, 25), "Europe/Lisbon").instants(3600.0)
+    nothing = body_positions((), instants, Observer(38.6, -7.9))
+    for name in ("distance_au", "diameter_arcsec", "phase_angle_deg", "magnitude_v"):
+        assert getattr(nothing, name).shape == (0, 24)
+
+
+@pytest.mark.parametrize("altitude", [-1.01, 89.91, float("nan")])
+def test_windows_near_the_zenith_are_refused(altitude: float) -> None:
+    night = Night.of(date(2026, 11, 25), "Europe/Lisbon")
+    with pytest.raises(AxletreeError, match=r"between -1 and 89\.9"):
+        windows(stars(1.0), [night], Observer(38.6, -7.9), altitude)
+    windows(stars(1.0), [night], Observer(38.6, -7.9), [-1.0, 89.9][altitude > 0])
