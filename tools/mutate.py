@@ -2,9 +2,9 @@
 
 First every test runs once in a process of its own, with coverage.py watching: which lines it
 reaches, and how long it takes. Then each change of a seeded sample is tried with the tests that
-reach its line, quickest first, until one fails. What runs while a module is loaded (constants,
-defaults) is tried with the tests that reach its module or one that imports it. A change that no
-test reaches has survived; a test that runs without end has noticed.
+reach its line, until one fails: the quick ones first, and those that reach little else. What runs
+while a module is loaded (constants, defaults) is tried with the tests that reach its module or one
+that imports it. A change that no test reaches has survived; a test without end has noticed.
 
 Fork makes it fast: the libraries are loaded once, and the tests are collected once. A change
 inside a function is put into the loaded functions of a forked child; a change of what runs at
@@ -70,7 +70,7 @@ class Reach:
     marks: dict[str, str] = field(default_factory=dict)
 
     def tests_for(self, change: Change, users: dict[str, set[str]]) -> tuple[list[str], bool]:
-        """The tests to try, likeliest and quickest first; whether axletree has to be loaded anew.
+        """The tests to try, quickest and most direct first; whether to load axletree anew.
 
         Of what runs at loading nobody can tell which tests depend on it: those come first that
         reach the same line again, or one that speaks of the constant or the function.
@@ -91,7 +91,7 @@ class Reach:
             close, reached = (any(files.get(f, set()) & lines[f] for f in lines)
                               for lines in (near, wide))  # fmt: skip
             if close or reached:
-                order.append((not close, self.seconds[test], test))
+                order.append((not close, self.seconds[test] * len(files), test))
         return [test for _, _, test in sorted(order)], anew
 
 
