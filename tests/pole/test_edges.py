@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import fields
 from datetime import UTC, datetime, time
 
 import numpy as np
@@ -28,10 +29,10 @@ from axletree.pole.methods import (
     methods,
     strongest_field_deg,
 )
-from axletree.pole.mount_frame import seen_vectors
+from axletree.pole.mount_frame import mount_angles, seen_vectors
 from axletree.pole.movement import worst_turn_arcsec
-from axletree.pole.next_star import _reading_rows
-from axletree.pole.readings import circle_sigmas_arcmin
+from axletree.pole.next_star import _reading_rows, next_reading
+from axletree.pole.readings import circle_sigmas_arcmin, solve_readings
 from axletree.pole.sight import limit_through
 from axletree.pole.target import pole_target
 from axletree.pole.tolerance import eye_tolerance
@@ -250,3 +251,73 @@ def test_guides_stand_where_the_great_circle_to_them_begins(latitude):
 
 def test_the_field_is_named_in_its_arcminutes():
     assert "the edge of a field of 30′" in eye_tolerance(0.5, 60.0, motor=True).because
+
+
+@pytest.mark.parametrize("sense", [1.0, -1.0])
+def test_circles_of_a_mount_far_off_the_pole_by_rotations_of_scipy(sense):
+    """The frame of the axis is that of the pole, carried along the great circle between them."""
+    observer = Observer(sense * 40.0, 0.0, pressure_hpa=0.0)
+    high, east = 25.0, -18.0  # degrees: as a mount stands before anybody has looked
+    pole = np.array([0.0, sense * np.cos(np.radians(40.0)), np.sin(np.radians(40.0))])
+    up = np.array([0.0, -sense * np.sin(np.radians(40.0)), np.cos(np.radians(40.0))])
+    towards = high * up + east * np.array([1.0, 0.0, 0.0])
+    across = np.cross(pole, towards / np.hypot(high, east))
+    carried = Rotation.from_rotvec(np.radians(np.hypot(high, east)) * across)
+    for hour, declination in ((-4.0, 20.0), (1.0, -30.0), (5.0, 70.0)):
+        seen = seen_vectors(hour, declination * sense, observer)
+        H, dec = mount_angles(seen, high * 60.0, east * 60.0, observer)
+        v = carried.inv().apply(seen)
+        assert float(dec) * sense == pytest.approx(np.degrees(np.arcsin(v @ pole)), abs=1e-9)
+        west = -v[0]
+        assert float(H) * 15.0 == pytest.approx(np.degrees(np.arctan2(west, v @ up)), abs=1e-9)
+
+
+def test_ellipse_lies_along_the_less_known_direction():
+    # By hand: known badly along a line 30 degrees up from east, well across it.
+    for turn in (30.0, -60.0, 90.0, 0.0, 89.0, -89.0):
+        c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+        along, across = np.array([s, c]), np.array([c, -s])  # (high, east)
+        spread = 25.0 * np.outer(along, along) + 4.0 * np.outer(across, across)
+        ellipse = AxisEstimate(0.0, 0.0, np.linalg.inv(spread)).ellipse(1.0 - math.exp(-0.5))
+        assert ellipse is not None
+        found = [getattr(ellipse, f.name) for f in fields(ellipse)]
+        assert found[:2] == pytest.approx([5.0, 2.0])
+        assert found[2] == pytest.approx(turn, abs=1e-9) or abs(found[2]) == pytest.approx(90.0)
+        assert -90.0 <= found[2] <= 90.0
+
+
+def test_coarse_circles_promise_less():
+    H, dec = np.array([-4.0, 0.0, 3.0, 5.0]), np.array([50.0, 10.0, 20.0, 60.0])
+    nothing = np.zeros((6, 6))
+    first = next_reading(np.eye(6) / 30.0**2, H, dec, (6.0, 6.0), WATCHER)
+    coarse = next_reading(np.eye(6) / 30.0**2, H, dec, (60.0, 60.0), WATCHER)
+    assert first.worst_now_arcmin == coarse.worst_now_arcmin
+    assert first.worst_then_arcmin < coarse.worst_then_arcmin < coarse.worst_now_arcmin
+    assert next_reading(nothing, H, dec, (6.0, 6.0), WATCHER).worst_now_arcmin > 500.0
+
+
+def test_readings_that_scatter_more_than_stated_widen_the_answer():
+    """Ten times the stated scatter: the same data with ten times the sigma say the same."""
+    rng = np.random.default_rng(12)
+    place = sim.Place(45.0, 1000.0, 10.0, 40.0, -25.0)
+    H = np.array([-4.0, -2.0, -1.0, 1.0, 2.0, 4.0, -3.0, 3.0])
+    d = np.array([10.0, 40.0, -5.0, 30.0, 5.0, 55.0, 20.0, -8.0])
+    side = np.where(np.arange(8) % 2, 1.0, -1.0)
+    h, dec = sim.centred_star(place, side, H, d, 0.0, 0.0)
+    shown = H + rng.normal(0.0, 30.0, 8) / 900.0, d + rng.normal(0.0, 30.0, 8) / 60.0
+    words = ["east" if s > 0 else "west" for s in side]
+
+    def solved(sigma):  # nothing is assumed of the mount's own faults, however coarse the circles
+        return solve_readings(
+            h, dec, words, *shown, WATCHER, circle_sigma_arcmin=(sigma, sigma),
+            usual_cone_arcmin=1e4, usual_lean_arcmin=1e4, centring_sigma_arcmin=0.01,
+        )  # fmt: skip
+
+    stated = solved(3.0)
+    assert stated.widened > 3.0
+    assert stated.left_out == ()
+    honest = solved(3.0 * stated.widened)
+    assert honest.widened == 1.0
+    assert np.sqrt(np.diag(stated.estimate.covariance)) == pytest.approx(
+        np.sqrt(np.diag(honest.estimate.covariance)), rel=0.1
+    )

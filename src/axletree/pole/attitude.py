@@ -14,8 +14,6 @@ from numpy.typing import ArrayLike, NDArray
 
 Floats = NDArray[np.float64]
 
-_DEG = np.pi / 180.0
-
 
 def rotation_between(before: Floats, after: Floats) -> Floats:
     """Matrices (..., 3, 3) that turn directions (..., n, 3) `before` into `after`, best fit."""
