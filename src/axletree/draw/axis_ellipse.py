@@ -21,6 +21,8 @@ Floats = NDArray[np.float64]
 WIDTH, HEIGHT = 760.0, 920.0
 _LEFT, _TOP, _SIDE = 90.0, 140.0, 580.0
 _MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_ROW = 22.0
+_ROWS_ON_SHEET, _MOST_ROWS = 5, 12  # a longer list makes the sheet longer
 
 
 @dataclass(frozen=True)
@@ -47,7 +49,9 @@ def axis_ellipse(
     `altitude_words`, `azimuth_words`: what to do with each bolt, written along its way.
     """
     title = "Where the axis points"
-    sheet = Sheet(WIDTH, HEIGHT, title, _description(estimate, good_arcmin))
+    rows = _rows(measurements)
+    height = HEIGHT + _ROW * max(len(rows) - _ROWS_ON_SHEET, 0)
+    sheet = Sheet(WIDTH, height, title, _description(estimate, good_arcmin))
     reach, step = _reach(estimate, measurements, good_arcmin)
     view = _View(reach, 1.0 if north else -1.0)
     sheet.text((_LEFT, 46), title, size=26, weight=600)
@@ -57,10 +61,11 @@ def axis_ellipse(
     _paper(sheet, view, reach, step, north)
     _good(sheet, view, reach, good_arcmin)
     for k, shown in enumerate(measurements):
-        _measurement(sheet, view, reach, shown, _MARKS[k % len(_MARKS)], k % 4)
+        _measurement(sheet, view, reach, shown, k)
     _estimate(sheet, view, estimate)
     _way(sheet, view, estimate, altitude_words, azimuth_words)
-    _list(sheet, measurements)
+    _list(sheet, rows)
+    _pens(sheet, [estimate, *(m.estimate for m in measurements)])
     return sheet.svg()
 
 
@@ -121,9 +126,7 @@ def _paper(sheet: Sheet, view: _View, reach: float, step: float, north: bool) ->
     sheet.line(view.at(0.0, -reach), view.at(0.0, reach), stroke=FAINT, width=0.8)
     low, left = _TOP + _SIDE + 44, "west" if north else "east"
     sheet.text((_LEFT, low), left, size=17, weight=600)
-    sheet.text(
-        (_LEFT + _SIDE, low), "east" if north else "west", size=17, weight=600, anchor="end"
-    )
+    sheet.text((_LEFT + _SIDE, low), "east" if north else "west", size=17, weight=600, anchor="end")
     for y, words in ((_TOP + 60, "too high"), (_TOP + _SIDE - 60, "too low")):
         sheet.text((_LEFT - 52, y), words, size=17, weight=600, turn_deg=-90, anchor="middle")
 
@@ -134,8 +137,9 @@ def _good(sheet: Sheet, view: _View, reach: float, good_arcmin: float) -> None:
     sheet.line((centre[0], centre[1] - 9), (centre[0], centre[1] + 9), width=1.6)
     sheet.text((centre[0] + 8, centre[1] - 8), "pole", size=14)
     if good_arcmin > reach * math.sqrt(2.0):
+        # Above the plot, where no line of a measurement can cross the words.
         sheet.text(
-            (_LEFT + _SIDE - 8, _TOP + 22), f"good enough: all of this sheet ({good_arcmin:.0f}′)",
+            (_LEFT + _SIDE, _TOP - 10), f"good enough: all of this sheet ({good_arcmin:.0f}′)",
             size=15, anchor="end", italic=True,
         )  # fmt: skip
         return
@@ -184,27 +188,30 @@ def _outline(estimate: AxisEstimate, probability: float) -> Floats | None:
     )
 
 
-def _measurement(
-    sheet: Sheet, view: _View, reach: float, shown: Shown, mark: str, corner: int
-) -> None:
+def _mark(number: int) -> str:
+    """The letter of a measurement, in the drawing and in the list."""
+    return _MARKS[number % len(_MARKS)]
+
+
+def _measurement(sheet: Sheet, view: _View, reach: float, shown: Shown, number: int) -> None:
+    mark = _mark(number)
     pen = INK if shown.used else WARN
     estimate = shown.estimate
     outline = _outline(estimate, 0.393)  # the ellipse of one standard deviation
     if outline is None:
-        _one_direction(sheet, view, reach, estimate, pen, mark)
+        _one_direction(sheet, view, estimate, reach, pen, mark)
         return
     _clipped(sheet, [view.at(e, h) for e, h in outline], stroke=pen, width=0.9,
              dash="" if shown.used else "2 3")  # fmt: skip
     if max(abs(estimate.east_arcmin), abs(estimate.high_arcmin)) > reach:
-        angle = math.atan2(estimate.high_arcmin, estimate.east_arcmin)
-        edge = 0.93 * reach / max(abs(math.cos(angle)), abs(math.sin(angle)))
-        x, y = view.at(edge * math.cos(angle), edge * math.sin(angle))
-        sheet.text((x, y), f"{mark} is farther out", size=14, anchor="middle", fill=pen)
+        _farther_out(sheet, view, estimate, reach, pen, mark)
         return
     x, y = view.at(estimate.east_arcmin, estimate.high_arcmin)
     sheet.circle((x, y), 2.4, stroke=pen, fill=pen)
-    # Neighbours write their letters at different corners.
-    dx, dy, anchor = ((-8, -7, "end"), (8, 17, "start"), (8, -7, "start"), (-8, 17, "end"))[corner]
+    # Neighbours write their letters at different corners, the next four farther out.
+    corners = ((-8, -7, "end"), (8, 17, "start"), (8, -7, "start"), (-8, 17, "end"))
+    dx, dy, anchor = corners[number % 4]
+    dx *= 1 + 2 * (number // 4 % 2)
     sheet.text((x + dx, y + dy), mark, anchor=anchor, size=15, weight=600, fill=pen)
     if not shown.used:
         sheet.line((x - 8, y - 8), (x + 8, y + 8), stroke=WARN, width=1.8)
@@ -212,7 +219,7 @@ def _measurement(
 
 
 def _one_direction(
-    sheet: Sheet, view: _View, reach: float, estimate: AxisEstimate, pen: str, mark: str
+    sheet: Sheet, view: _View, estimate: AxisEstimate, reach: float, pen: str, mark: str
 ) -> None:
     """A measurement that knows one mixture only: the line on which the axis lies."""
     _, directions = np.linalg.eigh(estimate.information)
@@ -227,8 +234,27 @@ def _one_direction(
         p for p in points
         if _LEFT + 20 < p[0] < _LEFT + _SIDE - 20 and _TOP + 20 < p[1] < _TOP + _SIDE - 20
     ]  # fmt: skip
-    if inside:
-        sheet.text((inside[-1][0] + 4, inside[-1][1] - 6), mark, size=15, weight=600, fill=pen)
+    if not inside:
+        _farther_out(sheet, view, estimate, reach, pen, mark)
+        return
+    # Beside the line, a quarter of its way from its end: the corners hold other words.
+    (x, y), (x0, y0), (x1, y1) = inside[3 * (len(inside) - 1) // 4], inside[0], inside[-1]
+    length = max(math.hypot(x1 - x0, y1 - y0), 1e-9)
+    off = (14.0 * (y1 - y0) / length, -14.0 * (x1 - x0) / length)
+    sheet.text((x + off[0], y + off[1] + 5.0), mark, size=15, weight=600, anchor="middle",
+               fill=pen)  # fmt: skip
+
+
+def _farther_out(
+    sheet: Sheet, view: _View, estimate: AxisEstimate, reach: float, pen: str, mark: str
+) -> None:
+    """Words at the edge of the plot, towards a measurement that lies beyond it."""
+    angle = math.atan2(estimate.high_arcmin, estimate.east_arcmin)
+    edge = 0.93 * reach / max(abs(math.cos(angle)), abs(math.sin(angle)))
+    x, y = view.at(edge * math.cos(angle), edge * math.sin(angle))
+    side = (x - _LEFT) / _SIDE
+    anchor = "start" if side < 0.2 else "end" if side > 0.8 else "middle"
+    sheet.text((x, y), f"{mark} is farther out", size=14, anchor=anchor, fill=pen)
 
 
 def _estimate(sheet: Sheet, view: _View, estimate: AxisEstimate) -> None:
@@ -272,17 +298,32 @@ def _arrow(sheet: Sheet, a: tuple[float, float], b: tuple[float, float]) -> None
     )  # fmt: skip
 
 
-def _list(sheet: Sheet, measurements: Sequence[Shown]) -> None:
-    top = _TOP + _SIDE + 82
-    for k, shown in enumerate(measurements[:5]):
-        words = f"{_MARKS[k]}  {shown.words}" + ("" if shown.used else "  (left out)")
-        sheet.text((_LEFT, top + 22 * k), words, size=16, fill=INK if shown.used else WARN)
-    more = len(measurements) - 5
-    if more > 0:
-        sheet.text((_LEFT, top + 22 * 5), f"and {more} more", size=16)
-    sheet.text(
-        (_LEFT + _SIDE, top), "dark: 68 %, light: 95 %", size=14, anchor="end", italic=True
-    )
-    sheet.text(
-        (_LEFT + _SIDE, top + 20), "thin: each by itself, 1 σ", size=14, anchor="end", italic=True
-    )
+def _rows(measurements: Sequence[Shown]) -> list[tuple[str, bool]]:
+    """The list below the plot: words, and whether it was used; one left out is always named."""
+    listed = [k for k, m in enumerate(measurements) if k < _MOST_ROWS or not m.used]
+    rows = [
+        (f"{_mark(k)}  {measurements[k].words}" + ("" if measurements[k].used else "  (left out)"),
+         measurements[k].used)
+        for k in listed
+    ]  # fmt: skip
+    more = len(measurements) - len(listed)
+    return [*rows, (f"and {more} more", True)] if more else rows
+
+
+def _list(sheet: Sheet, rows: Sequence[tuple[str, bool]]) -> None:
+    for k, (words, used) in enumerate(rows):
+        y = _TOP + _SIDE + 82 + _ROW * k
+        sheet.text((_LEFT, y), words, size=16, fill=INK if used else WARN)
+
+
+def _pens(sheet: Sheet, drawn: Sequence[AxisEstimate]) -> None:
+    """What the pens mean, of those that are on this sheet."""
+    ranks = [estimate.rank for estimate in drawn]
+    words = [
+        "dark: 68 %, light: 95 %" if ranks[0] == 2 else "",
+        "thin: each by itself, 1 σ" if 2 in ranks[1:] else "",
+        "dashes: somewhere on this line" if 1 in ranks[1:] else "",
+    ]
+    for k, row in enumerate(w for w in words if w):
+        place = (_LEFT + _SIDE, _TOP + _SIDE + 82 + 20 * k)
+        sheet.text(place, row, size=14, anchor="end", italic=True)
