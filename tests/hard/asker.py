@@ -19,7 +19,7 @@ from urllib.parse import unquote_to_bytes
 
 HOST = "127.0.0.1:8765"
 # Longer than any answer needs on a busy machine (the year's calendar takes 1-2 s).
-LONGEST_S = 20.0
+LONGEST_S = 30.0
 MARK = "<x-mark a='1'>"
 LONGEST_SENTENCE = 400
 # What every response says: W3C Content Security Policy Level 3; WHATWG Fetch (nosniff,

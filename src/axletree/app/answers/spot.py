@@ -80,7 +80,8 @@ def spot(desk: OnDesk, asked: Asked) -> dict[str, Any]:
 
 
 def _few(yard: Yard) -> None:
-    count = len(yard.posts) + len(yard.walls) + len(yard.trees) + len(yard.roofs)
+    shapes = (yard.posts, yard.walls, yard.trees, yard.roofs, yard.views)
+    count = sum(len(kind) for kind in shapes)
     if count > MOST_SHAPES:
         raise AxletreeError(f"{count} obstacles are more than a page can draw: {MOST_SHAPES} do")
     lines = [yard.area_m, *yard.keep_out_m, *(w.points_m for w in yard.walls),
