@@ -72,11 +72,11 @@ def _apply(document: Any, edit: Edit, units: str) -> None:
             at[last] = tomlkit.table()
     elif edit.what == "remove":
         del at[last]
-    elif edit.value.strip() == "" and info is not None and kind_of(info)[0] != "several":
-        if last in at:
-            del at[last]
-    elif info is not None:
-        at[last] = _read(edit.value, info, str(last), units)
+    if info is not None:
+        if edit.value.strip() or kind_of(info)[0] == "several":
+            at[last] = _read(edit.value, info, str(last), units)
+        else:
+            at.pop(last, None)
 
 
 def _info(path: Path) -> FieldInfo:
@@ -104,23 +104,48 @@ def _read(typed: str, info: FieldInfo, name: str, units: str) -> Any:
         value = stored(number_from(words), name, units)
         return int(value) if value == int(value) and abs(value) < 1e9 else value
     if kind == "whole":
-        return round(number_from(words))
+        number = number_from(words)
+        if number != round(number):
+            raise AxletreeError(f"'{words[:20]}' is not a whole number")
+        return round(number)
     if kind == "yes":
+        if words not in ("yes", "no"):
+            raise AxletreeError(f"'{words[:20]}' is neither yes nor no")
         return words == "yes"
     if kind == "choice":
         return int(words) if words.isdigit() and words in choices else words
     if kind == "clock":
-        try:
-            return time.fromisoformat(words)
-        except ValueError:
-            raise AxletreeError(f"'{words[:20]}' is not a time of day; write 22:30") from None
+        return _clock(words)
     if kind == "numbers":
-        return [number_from(p) for p in words.replace(";", ",").split(",") if p.strip()]
+        # A comma parts the numbers, unless semicolons do: then it is a decimal comma.
+        return [number_from(p) for p in words.split(";" if ";" in words else ",") if p.strip()]
     if kind == "pairs":
-        rows = [r.replace(",", " ").split() for r in words.replace("\n", ";").split(";")]
-        if any(len(row) != 2 for row in rows if row):
-            raise AxletreeError("write pairs like 90 15; 180 5 (azimuth altitude; and so on)")
-        return [[number_from(x) for x in row] for row in rows if row]
+        return _pairs(words)
     if kind in ("names", "several"):
         return [p.strip() for p in words.split(",") if p.strip()]
     return words
+
+
+def _clock(words: str) -> time:
+    """A time of day at the site; one with a zone of its own is refused."""
+    try:
+        clock: time | None = time.fromisoformat(words)
+    except ValueError:
+        clock = None
+    if clock is None or clock.tzinfo is not None:
+        raise AxletreeError(f"'{words[:20]}' is not a time of day here; write 22:30")
+    return clock
+
+
+def _pairs(words: str) -> list[list[float]]:
+    """'90 15; 180 5' as pairs; '90,15' and '90,5 15' are understood too."""
+    rows = []
+    for row in words.replace("\n", ";").split(";"):
+        parts = [p.strip(",") for p in row.split() if p != ","]
+        parts = row.split(",") if len(parts) == 1 else parts
+        if not row.strip():
+            continue
+        if len(parts) != 2:
+            raise AxletreeError("write pairs like 90 15; 180 5 (azimuth altitude; and so on)")
+        rows.append([number_from(p) for p in parts])
+    return rows
