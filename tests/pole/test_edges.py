@@ -16,10 +16,13 @@ from axletree.kit.kit import demo_kit
 from axletree.kit.mount import PolarScope
 from axletree.pole.advice import advise
 from axletree.pole.attitude import axis_of, rotation_vector, turn_about
+from axletree.pole.bolts import head_turns_deg
 from axletree.pole.candidates import Candidates, stars_now
 from axletree.pole.combine import combine
+from axletree.pole.drift import solve_drift
 from axletree.pole.drift_file import read_drift
 from axletree.pole.estimate import AxisEstimate
+from axletree.pole.fits_header import read_headers
 from axletree.pole.methods import (
     LOCKING_SIGMA_ARCMIN,
     READING_PART_OF_FIELD,
@@ -31,7 +34,7 @@ from axletree.pole.methods import (
 )
 from axletree.pole.mount_frame import mount_angles, seen_vectors
 from axletree.pole.movement import worst_turn_arcsec
-from axletree.pole.next_star import _reading_rows, next_reading
+from axletree.pole.next_star import _reading_rows, next_drift, next_reading
 from axletree.pole.readings import circle_sigmas_arcmin, solve_readings
 from axletree.pole.sight import limit_through
 from axletree.pole.target import pole_target
@@ -321,3 +324,52 @@ def test_readings_that_scatter_more_than_stated_widen_the_answer():
     assert np.sqrt(np.diag(stated.estimate.covariance)) == pytest.approx(
         np.sqrt(np.diag(honest.estimate.covariance)), rel=0.1
     )
+
+
+def test_the_shortest_watch_that_is_enough():
+    # `east` is known; a star in the east tells `high` the better the longer it is watched.
+    known = np.diag([1.0 / 50.0**2, 1.0 / 0.5**2])
+    told = next_drift(known, [-5.5], [10.0], 4.0, 2.0, WATCHER)
+    assert told.enough
+    assert told.worst_then_arcmin <= 2.0
+    assert 120.0 < told.watch_s < 1200.0
+    shorter = next_drift(known, [-5.5], [10.0], 4.0, 2.0, WATCHER, longest_s=told.watch_s - 1.0)
+    assert not shorter.enough
+
+
+def test_two_mistaken_stars_are_told_as_scatter():
+    place = sim.Place(35.0, 990.0, 10.0, 8.0, 5.0)
+    H, d = np.array([-4.5, -2.0, 0.5, 3.5, 1.5]), np.array([20.0, 30.0, -5.0, 25.0, 40.0])
+    watcher = Observer(35.0, 0.0, pressure_hpa=990.0, temperature_c=10.0)
+    drift = sim.drift_arcsec(place, H, d, 600.0) + np.array([70.0, -55.0, 0.0, 90.0, 0.0])
+    found = solve_drift(H, d, 600.0, drift, 1.0, watcher)
+    assert found.left_out == ()
+    assert found.widened > 5.0
+
+
+def test_each_fault_of_the_mount_has_its_own_usual_size():
+    place = sim.Place(44.0, 1000.0, 5.0, 15.0, 12.0)
+    watcher = Observer(44.0, 0.0, pressure_hpa=1000.0, temperature_c=5.0)
+    side = np.array([1.0, -1.0, 1.0, -1.0, 1.0, -1.0])
+    H = np.array([-4.0, -2.0, 1.0, 3.0, 4.0, -1.0])
+    d = np.array([10.0, 50.0, 20.0, 5.0, 60.0, 35.0])
+    h, dec = sim.centred_star(place, side, H, d, 0.0, 0.0)
+    words = ["east" if s > 0 else "west" for s in side]
+    for cone, lean, assumed in ((1e4, 0.5, {"lean"}), (0.5, 1e4, {"cone"}), (1e4, 1e4, set())):
+        found = solve_readings(
+            h, dec, words, H, d, watcher, circle_sigma_arcmin=(6.0, 6.0),
+            usual_cone_arcmin=cone, usual_lean_arcmin=lean,
+        )  # fmt: skip
+        assert set(found.assumed) == assumed
+
+
+def test_a_base_of_which_nothing_is_said_is_level():
+    level = head_turns_deg(30.0, -50.0, 40.0, 0.0, 0.0)
+    assert head_turns_deg(30.0, -50.0, 40.0) == pytest.approx(level, abs=1e-12)
+    star = star_move(45.0, -80.0, 0.7, 15.0, WATCHER, base_high_deg=0.0, base_east_deg=0.0)
+    assert star_move(45.0, -80.0, 0.7, 15.0, WATCHER) == star
+
+
+def test_what_cannot_be_opened_says_why(tmp_path):
+    with pytest.raises(AxletreeError, match=r"cannot be read \(Is a directory"):
+        read_headers(tmp_path)
