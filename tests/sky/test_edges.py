@@ -7,10 +7,16 @@ from datetime import date
 import numpy as np
 import pytest
 from astropy.time import Time
+from astropy.utils.iers import LeapSeconds
+from astropy_iers_data import IERS_LEAP_SECOND_FILE
 
 from axletree.kit.errors import AxletreeError
 from axletree.sky.bodies import body_positions
-from axletree.sky.earth_rotation import earth_rotation_at, earth_rotation_table
+from axletree.sky.earth_rotation import (
+    earth_rotation_at,
+    earth_rotation_table,
+    leap_seconds_known_to_mjd,
+)
 from axletree.sky.ephemeris import load_ephemeris
 from axletree.sky.nights import Night
 from axletree.sky.observer import Observer
@@ -102,3 +108,17 @@ def test_windows_near_the_zenith_are_refused(altitude: float) -> None:
     with pytest.raises(AxletreeError, match=r"between -1 and 89\.9"):
         windows(stars(1.0), [night], Observer(38.6, -7.9), altitude)
     windows(stars(1.0), [night], Observer(38.6, -7.9), [-1.0, 89.9][altitude > 0])
+
+
+def test_the_end_of_the_leap_seconds_against_astropy() -> None:
+    expires = LeapSeconds.from_iers_leap_seconds(IERS_LEAP_SECOND_FILE).expires
+    assert leap_seconds_known_to_mjd() == pytest.approx(expires.mjd, abs=1e-9)
+
+
+def test_leap_seconds_are_spoken_of_once_they_are_uncertain() -> None:
+    table, known = earth_rotation_table(), leap_seconds_known_to_mjd()
+    assert table.predicted_from_mjd + 1.0 < known - 1.0  # else this table shows nothing
+    assert earth_rotation_at(np.array([known - 1.0]))[3] == ""
+    until = Time(known, format="mjd", scale="utc").strftime("%Y-%m-%d")
+    note = earth_rotation_at(np.array([known - 1.0, known + 1.0]))[3]
+    assert f"Leap seconds are announced only to {until}:" in note
