@@ -94,13 +94,13 @@ def parse_moment(text: str | None, site: Site) -> datetime:
     return moment if moment.tzinfo else moment.replace(tzinfo=site.zone)
 
 
-def parse_date(text: str | None, site: Site) -> date:
-    """A date from ISO 8601 text; None gives tonight's evening date at the site.
+def parse_date(text: str | None, site: Site, now: datetime | None = None) -> date:
+    """A date from ISO 8601 text; None gives the evening date at the site of `now` (the clock's).
 
     Before noon 'tonight' is still the night that began yesterday only until 04:00 local time.
     """
     if text is None:
-        now = datetime.now(site.zone)
+        now = (now or datetime.now(site.zone)).astimezone(site.zone)
         return (now - timedelta(days=1)).date() if now.time() < time(4) else now.date()
     try:
         return date.fromisoformat(text.strip())

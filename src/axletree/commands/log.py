@@ -27,10 +27,11 @@ from axletree.kit.errors import AxletreeError
 if TYPE_CHECKING:
     from axletree.logbook.store import Logbook
 
-EXAMPLE = "axletree log add done M31 --note \"dust lanes!\""
+EXAMPLE = 'axletree log add done M31 --note "dust lanes!"'
 ACTIONS = ("list", "begin", "add", "show", "search", "bolts", "export", "import")
 KINDS = ("done", "skipped", "note", "sky", "bolt")
 LARGEST_IMPORT_BYTES = 64_000_000
+MOST_VISITORS = 100_000
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -58,12 +59,29 @@ def answer(options: argparse.Namespace) -> Answer:
     """Carry out the action on the logbook."""
     from axletree.logbook.store import Logbook, default_logbook
 
+    _refuse(options)
     path = Path(options.logbook) if options.logbook else default_logbook()
     with Logbook(path) as book:
         made = _DO[options.action](options, book)
         if book.note:
             return Answer(f"{book.note}\n{made.text}", {**made.data, "note": book.note})
         return made
+
+
+def _refuse(options: argparse.Namespace) -> None:
+    """One line for words and figures that mean nothing here, before a logbook is opened."""
+    most = {"list": 0, "begin": 0, "bolts": 0, "show": 1}.get(options.action)
+    if most is not None and len(options.words) > most:
+        raise AxletreeError(f"log {options.action}: '{options.words[most]}' is a word too many")
+    for name, least, largest in (
+        ("seeing", 0.01, 1000.0), ("darkness", 0.0, 40.0), ("faintest", -20.0, 20.0),
+        ("altitude", -100.0, 100.0), ("azimuth", -100.0, 100.0),
+    ):  # fmt: skip
+        value = getattr(options, name)
+        if value is not None and not least <= value <= largest:
+            raise AxletreeError(f"--{name} {value:g} must lie between {least:g} and {largest:g}")
+    if options.visitors is not None and not 0 <= options.visitors <= MOST_VISITORS:
+        raise AxletreeError(f"--visitors must lie between 0 and {MOST_VISITORS}")
 
 
 def _list(options: argparse.Namespace, book: Logbook) -> Answer:
@@ -93,8 +111,8 @@ def kit_text(options: argparse.Namespace) -> str:
 
 def _begin(options: argparse.Namespace, book: Logbook) -> Answer:
     kit, text = read_kit(options), kit_text(options)
-    at = parse_moment(options.at, kit.site)
-    day = at.date() if options.at else parse_date(None, kit.site)
+    at = parse_moment(options.at, kit.site).astimezone(kit.site.zone)
+    day = parse_date(None, kit.site, at)
     number = book.begin_evening(day, kit, text, at)
     return Answer(f"Evening {number} begun: {day}, {kit.site.name}.", {"evening": number})
 
@@ -115,13 +133,12 @@ def _add(options: argparse.Namespace, book: Logbook) -> Answer:
         raise AxletreeError(f"add what? one of: {', '.join(KINDS)}")
     kind, text = options.words[0], " ".join(options.words[1:]).strip()
     evening = _evening(options, book)
-    at = parse_moment(options.at, read_kit(options).site)
+    site = read_kit(options).site
+    at = parse_moment(options.at, site).astimezone(site.zone)
     if kind in ("done", "skipped"):
         if not text:
             raise AxletreeError(f"which object? for example: axletree log add {kind} M31")
         name, catalogue_id = _named(text)
-        if options.visitors is not None and options.visitors < 0:
-            raise AxletreeError("--visitors must not be negative")
         row = book.add_stop(evening, at, name, catalogue_id, done=kind == "done",
                             visitors=options.visitors, note=options.note)  # fmt: skip
         said = f"{name} {'shown' if kind == 'done' else 'skipped'}"
@@ -130,8 +147,8 @@ def _add(options: argparse.Namespace, book: Logbook) -> Answer:
             raise AxletreeError('note what? for example: axletree log add note "thin cloud"')
         row, said = book.add_note(evening, at, text), "noted"
     elif kind == "sky":
-        if options.seeing is not None and not options.seeing > 0:
-            raise AxletreeError("--seeing must be more than 0 arcseconds")
+        if not text and options.seeing is options.darkness is options.faintest is None:
+            raise AxletreeError("what of the sky? give --seeing, --darkness, --faintest or words")
         row = book.add_conditions(
             evening, at, seeing_arcsec=options.seeing, naked_eye_limit_mag=options.faintest,
             sky_brightness_mag_arcsec2=options.darkness, words=text,
@@ -157,9 +174,9 @@ def _named(text: str) -> tuple[str, str]:
 
 
 def _show(options: argparse.Namespace, book: Logbook) -> Answer:
-    from axletree.logbook.read import evening_whole
+    from axletree.logbook.read import evening_whole, seconds_of
 
-    if options.words and not options.words[0].isdigit():
+    if options.words and not options.words[0].isdecimal():
         raise AxletreeError("show which evening? give its number from 'axletree log'")
     number = int(options.words[0]) if options.words else _evening(options, book)
     whole = evening_whole(book, number)
@@ -192,7 +209,9 @@ def _show(options: argparse.Namespace, book: Logbook) -> Answer:
             f"bolts turned: altitude {bolt['altitude_turns']:+g}, azimuth "
             f"{bolt['azimuth_turns']:+g}",
         ))  # fmt: skip
-    lines += [f"  {at[11:16]}  {text}" for at, text in sorted(entries)]
+    # By the moment, not by its text: in a night in which clocks change these differ.
+    entries.sort(key=lambda entry: seconds_of(entry[0]))
+    lines += [f"  {at[11:16]}  {text}" for at, text in entries]
     return Answer("\n".join(lines), whole)
 
 

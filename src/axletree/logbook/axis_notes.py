@@ -25,7 +25,7 @@ def note_measurement(
     """Note a `pole.measured.measure_record`; words that say where."""
     append_line(file, record)
     covariance = estimate.covariance
-    at = datetime.fromisoformat(str(record["at"]))
+    at = datetime.fromisoformat(str(record["at"])).astimezone(zone)
     opened = _begun_logbook(at, zone) if covariance is not None else None
     if opened is None or covariance is None:
         return str(file)
@@ -47,7 +47,7 @@ def note_measurement(
 def note_turn(file: Path, record: Mapping[str, Any], zone: ZoneInfo) -> str:
     """Note a `pole.measured.turn_record`; words that say where."""
     append_line(file, record)
-    at = datetime.fromisoformat(str(record["at"]))
+    at = datetime.fromisoformat(str(record["at"])).astimezone(zone)
     turns = float(record["altitude_turns"]), float(record["azimuth_turns"])
     opened = _begun_logbook(at, zone) if any(turns) else None
     if opened is None:

@@ -99,9 +99,7 @@ def _checked(item: Any, table: str, where: str) -> dict[str, Any]:
     return values
 
 
-def _insert(
-    connection: sqlite3.Connection, table: str, row: dict[str, Any], where: str
-) -> None:
+def _insert(connection: sqlite3.Connection, table: str, row: dict[str, Any], where: str) -> None:
     columns, marks = ", ".join(row), ", ".join("?" * len(row))
     try:
         connection.execute(
@@ -122,7 +120,7 @@ def export_csv(book: Logbook) -> dict[str, str]:
         else:
             rows = book.connection.execute(
                 f"SELECT e.date, t.* FROM {table} t JOIN evening e ON e.id = t.evening_id "
-                "ORDER BY t.at, t.id"
+                "ORDER BY julianday(t.at), t.id"
             )
             head = ("date", *columns)
         text = io.StringIO()

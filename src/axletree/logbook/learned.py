@@ -114,7 +114,7 @@ def _equations(book: Logbook, bolt: Bolt, mount: Mount | None) -> list[_Equation
     column = "high" if bolt == "altitude" else "east"
     rows = book.connection.execute(
         f"SELECT t.{bolt}_turns AS turns, t.at, t.evening_id, e.latitude_deg, e.kit_toml "
-        "FROM bolt_turn t JOIN evening e ON e.id = t.evening_id ORDER BY t.at, t.id"
+        "FROM bolt_turn t JOIN evening e ON e.id = t.evening_id ORDER BY julianday(t.at), t.id"
     ).fetchall()
     found: list[_Equation] = []
     for row in rows:
@@ -128,8 +128,9 @@ def _equations(book: Logbook, bolt: Bolt, mount: Mount | None) -> list[_Equation
             around.append(
                 book.connection.execute(
                     f"SELECT {column}_arcmin AS value, {column}_variance_arcmin2 AS variance, at "
-                    f"FROM axis_measure WHERE evening_id = ? AND at {compare} ? "
-                    f"ORDER BY at {order}, id {order} LIMIT 1",
+                    "FROM axis_measure WHERE evening_id = ? "
+                    f"AND julianday(at) {compare} julianday(?) "
+                    f"ORDER BY julianday(at) {order}, id {order} LIMIT 1",
                     (row["evening_id"], row["at"]),
                 ).fetchone()
             )
@@ -168,7 +169,8 @@ def _other_turn_between(book: Logbook, row: object, before: object, after: objec
     """True if more than this one turn of the bolts lies between the two measurements."""
     turn, first, last = dict(row), dict(before), dict(after)  # type: ignore[call-overload]
     found = book.connection.execute(
-        "SELECT count(*) FROM bolt_turn WHERE evening_id = ? AND at >= ? AND at < ?",
+        "SELECT count(*) FROM bolt_turn WHERE evening_id = ? "
+        "AND julianday(at) >= julianday(?) AND julianday(at) < julianday(?)",
         (turn["evening_id"], first["at"], last["at"]),
     ).fetchone()[0]
     return int(found) > 1

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.schema import TABLES
 from axletree.logbook.store import Logbook
+
+LARGEST_ID = 2**63
 
 
 @dataclass(frozen=True)
@@ -39,17 +42,31 @@ def evenings(book: Logbook) -> list[EveningLine]:
     return [EveningLine(**dict(row)) for row in rows]
 
 
+def seconds_of(at: str) -> float:
+    """When an entry was made, to sort by: clocks change and zones differ, so its text won't do.
+
+    A damaged time comes last.
+    """
+    try:
+        return datetime.fromisoformat(at).timestamp()
+    except (ValueError, OverflowError):
+        return math.inf
+
+
 def evening_whole(book: Logbook, evening: int) -> dict[str, Any]:
     """One evening with everything in it, as plain data; refuses an unknown number."""
-    row = book.connection.execute("SELECT * FROM evening WHERE id = ?", (evening,)).fetchone()
+    row = None
+    if 0 < evening < LARGEST_ID:
+        row = book.connection.execute("SELECT * FROM evening WHERE id = ?", (evening,)).fetchone()
     if row is None:
-        raise AxletreeError(f"there is no evening number {evening}; 'axletree log show' lists them")
+        shown = str(evening) if abs(evening) < LARGEST_ID else "of that size"
+        raise AxletreeError(f"there is no evening number {shown}; 'axletree log' lists them")
     whole: dict[str, Any] = {"id": row["id"]} | {name: row[name] for name in TABLES["evening"]}
     for table, columns in TABLES.items():
         if table == "evening":
             continue
         found = book.connection.execute(
-            f"SELECT * FROM {table} WHERE evening_id = ? ORDER BY at, id", (evening,)
+            f"SELECT * FROM {table} WHERE evening_id = ? ORDER BY julianday(at), id", (evening,)
         )
         whole[table] = [{name: r[name] for name in columns} for r in found]
     return whole
@@ -80,9 +97,9 @@ def search(book: Logbook, words: str) -> list[dict[str, Any]]:
         UNION ALL
         SELECT e.id, e.date, c.at, 'conditions', c.words, e.site
         FROM conditions c JOIN evening e ON e.id = c.evening_id
-        ORDER BY 3 DESC
         """
-    )
+    ).fetchall()
+    rows.sort(key=lambda row: seconds_of(row["at"]), reverse=True)
     found = []
     for row in rows:
         text = f"{row['text']} {row['site']} {row['date']}".casefold()

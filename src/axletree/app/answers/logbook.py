@@ -104,7 +104,7 @@ def logbook(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
 @router.get("/answer/logbook/evening/{number}")
 def evening(number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]) -> dict[str, Any]:
     """One evening whole, its entries in order of time; without the kit's text."""
-    from axletree.logbook.read import evening_whole
+    from axletree.logbook.read import evening_whole, seconds_of
 
     book = open_book()
     if book is None:
@@ -116,7 +116,7 @@ def evening(number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]) -> dict[str, An
             "id": number, "date": whole["date"], "site": whole["site"],
             "kit_name": whole["kit_name"], "begun_at": whole["begun_at"],
             "planned": planned_names(whole["run_sheet"]),
-            "entries": sorted(_entries(whole), key=lambda e: str(e["at"])),
+            "entries": sorted(_entries(whole), key=lambda e: seconds_of(str(e["at"]))),
         }
     )  # fmt: skip
     return found
