@@ -55,7 +55,7 @@ POINTS = ["site", "skyline", "points"]
         (["tube", "ring_turn_fixed"], " no ", False),
         (["habits", "start"], "21:15", time(21, 15)),
         (["habits", "visitors"], "30", 30),
-        (["mount", "polar_scope", "kind"], "hollow", "hollow"),
+        (["habits", "observer"], "expert", "expert"),
         (["habits", "must_see"], "M31, Albireo,", ["M31", "Albireo"]),
         (["habits", "themes"], "clusters, colours", ["clusters", "colours"]),
         (LEGS, "10, 130.5, 250", [10, 130.5, 250]),
