@@ -196,6 +196,7 @@ def test_clouds_as_typed() -> None:
         (["--go-on", "SHEET", "--promise", "Sun"], "not among tonight's objects"),
         (["--go-on", "SHEET", "--longer", "0"], "--longer"),
         (["--go-on", "SHEET", "--longer", "10", "--late"], "--late"),
+        (["--go-on", "SHEET", "--clouds", "0-90", "--cloud-min", "0"], "--cloud-min must lie"),
         (["--go-on", "SHEET", "--clouds", "west"], "--clouds"),
         (["--go-on", "SHEET", "--date", "2026-12-06"], "keeps the known evening"),
         (["--go-on", "SHEET", "--kit", "paddock"], "was planned for"),
@@ -214,3 +215,98 @@ def test_bad_input_gets_one_line(
     assert out == ""
     assert err.count("\n") == 1
     assert says in err
+
+
+def test_before_the_first_stop_nothing_is_being_shown(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = known.stops[0].begin - timedelta(minutes=12)
+    made = again(capsys, sheet, at)
+    # There are twelve minutes more than planned: nothing announced falls out.
+    assert set(names(made)) >= {s.name for s in known.stops}
+    assert all(datetime.fromisoformat(s["begin"]) >= at for s in made["stops"])
+    words = ["evening", "--go-on", str(sheet), "--at", at.isoformat(), "--longer", "10"]
+    assert main(words) == 2
+    assert "--longer: no stop of the run sheet has begun yet" in capsys.readouterr().err
+
+
+def test_between_two_stops_nothing_is_being_shown_any_more(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    gone, to_come = known.stops[0], known.stops[1:]
+    assert to_come[0].begin > gone.end  # the mount is turned in between
+    made = again(capsys, sheet, gone.end + (to_come[0].begin - gone.end) / 2)
+    assert gone.name not in names(made)
+    assert set(names(made)) >= {s.name for s in to_come[:3]}
+
+
+def test_an_object_that_nobody_announced_may_be_promised(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One that the order gave up for one that ranks higher comes first by a promise."""
+    lost = next(x for x in known.given_up if "ranks higher" in x.reason)
+    at = known.stops[0].begin - timedelta(minutes=5)
+    made = again(capsys, sheet, at, "--promise", lost.name)
+    (stop,) = (s for s in made["stops"] if s["name"] == lost.name)
+    assert stop["promised"]
+
+
+def test_a_stay_longer_than_the_room_is_cut_and_said(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    stop = min(known.stops, key=lambda s: s.chosen.room_s)
+    at = stop.begin + timedelta(seconds=30)
+    words = ["evening", "--go-on", str(sheet), "--at", at.isoformat(), "--longer", "240"]
+    assert main(words) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "The present object leaves its room first:" in out
+    assert "less than you asked for." in out
+
+
+def test_a_stop_that_the_kit_no_longer_knows_is_named(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An object of one's own, taken out of its file after the evening was planned."""
+    stranger = known.stops[2].model_copy(
+        update={"name": "Amber lamp", "catalogue_id": "own:Amber lamp"}
+    )
+    stops = (*known.stops[:2], stranger, *known.stops[3:])
+    sheet.write_text(evening_json(known.model_copy(update={"stops": stops})))
+    assert main(["evening", "--go-on", str(sheet), "--at", known.stops[0].begin.isoformat()]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "No longer among tonight's objects: Amber lamp." in out
+    assert out.count("Amber lamp") == 1
+
+
+def test_a_night_without_darkness_is_refused(
+    known: Evening, sheet: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """At 68° north on 21 June the Sun does not set (common knowledge)."""
+    kit = tmp_path / "north.toml"
+    text = demo_text().replace("latitude_deg = 38.5712", "latitude_deg = 68.0")
+    assert "68.0" in text
+    kit.write_text(text)
+    sheet.write_text(evening_json(known.model_copy(update={"date": date(2026, 6, 21)})))
+    words = ["--kit", str(kit), "--at", "2026-06-21T23:00"]
+    assert main(["evening", "--go-on", str(sheet), *words]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "2026-06-21: there is no darkness for stars in these hours" in err
+
+
+def test_a_file_that_is_no_run_sheet_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    big, strange, folder = tmp_path / "big.json", tmp_path / "strange.json", tmp_path / "folder"
+    with big.open("wb") as file:
+        file.truncate(5_000_001)
+    strange.write_bytes(b"\xff\xfe{}")
+    folder.mkdir()
+    for file, said in (
+        (big, "larger than 5 MB, not a run sheet"), (strange, "not a text file in UTF-8"),
+        (folder, "cannot be read (Is a directory)"),
+    ):  # fmt: skip
+        assert main(["evening", "--go-on", str(file)]) == 2
+        out, err = capsys.readouterr()
+        assert out == ""
+        assert err.strip().endswith(f"{file}: {said}")
