@@ -13,7 +13,7 @@ from axletree.deliver.words import clock
 from axletree.draw.sheet import BRASS, FAINT, INK, WARN, Sheet
 from axletree.evening.document import Evening, Stop
 
-WIDTH, LEFT, RIGHT = 1120.0, 300.0, 40.0
+WIDTH, LEFT, RIGHT = 1120.0, 356.0, 40.0
 HEAD, ROW, FOOT = 206.0, 30.0, 58.0
 _TINTS = (0.05, 0.14, 0.26, 0.4)  # day, and below each of the three dusks
 

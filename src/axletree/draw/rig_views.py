@@ -187,7 +187,8 @@ def _staff(
     for k in range(int(top / step) + 1):
         y = frame.y - k * step * frame.scale
         sheet.line((x, y), (x + (9.0 if k % every == 0 else 4.0), y), width=1.0)
-        if k % every == 0 and k and abs(k * step - float(under)) * frame.scale > 18.0:
+        over = (k * step - float(under)) * frame.scale
+        if k % every == 0 and k and not -14.0 < over < 32.0:  # the eyepiece's figure stands there
             words = f"{k * step:.1f} m" if units == "metric" else f"{k // every} ft"
             sheet.text((x + 12.0, y + 4.0), words, size=11, fill=FAINT)
     low, high = (frame.y - h / 1000 * frame.scale for h in heights_mm)
@@ -195,7 +196,7 @@ def _staff(
     y = frame.y - float(under) * frame.scale
     mark = frame.at(flat_points(view, eye))
     sheet.line((x, y), (mark[0], y), width=0.8, dash="3 3")
-    sheet.text((x + 12.0, y - 5.0), length(float(under) * 1000, units), size=15, weight=600)
+    sheet.text((x + 12.0, y - 5.0), above_ground(float(under) * 1000, units), size=15, weight=600)
 
 
 def _crossing(
@@ -207,7 +208,7 @@ def _crossing(
     end = right - 34.0
     sheet.line((x, y), (end, y), stroke=FAINT, width=0.8, dash="3 3")
     sheet.line((end, y), (end, frame.y), stroke=FAINT, width=0.8)
-    sheet.text((end + 5.0, (y + frame.y) / 2), length(float(cross[2]) * 1000, units), size=12,
+    sheet.text((end + 5.0, (y + frame.y) / 2), above_ground(float(cross[2]) * 1000, units), size=12,
                fill=FAINT)  # fmt: skip
 
 
