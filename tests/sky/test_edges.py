@@ -18,8 +18,10 @@ from axletree.sky.earth_rotation import (
     leap_seconds_known_to_mjd,
 )
 from axletree.sky.ephemeris import load_ephemeris
-from axletree.sky.nights import Night
+from axletree.sky.events import darkness_of, sun_altitude_deg
+from axletree.sky.nights import Night, nights_between
 from axletree.sky.observer import Observer
+from axletree.sky.optics import magnification
 from axletree.sky.refraction import almanac_refraction_deg, refraction_from_apparent_deg
 from axletree.sky.star_list import stars
 from axletree.sky.time import Instants
@@ -122,3 +124,20 @@ def test_leap_seconds_are_spoken_of_once_they_are_uncertain() -> None:
     until = Time(known, format="mjd", scale="utc").strftime("%Y-%m-%d")
     note = earth_rotation_at(np.array([known - 1.0, known + 1.0]))[3]
     assert f"Leap seconds are announced only to {until}:" in note
+
+
+@pytest.mark.parametrize("latitude", [57.0, -12.0])
+def test_the_lowest_sun_of_each_night_by_looking_every_minute(latitude: float) -> None:
+    observer = Observer(latitude, 10.0)
+    nights = nights_between(date(2026, 3, 18), date(2026, 3, 20), "UTC")  # 0.4 degrees a day
+    for night, found in zip(nights, darkness_of(nights, observer, 18.0), strict=True):
+        every = sun_altitude_deg(night.instants(60.0), observer)
+        # The Sun moves by less than 0.0001 degrees within half a minute of its lowest.
+        assert found.lowest_sun_altitude_deg == pytest.approx(every.min(), abs=3e-4)
+
+
+def test_magnification_of_the_shortest_eyepieces() -> None:
+    assert magnification(1000.0, 0.8) == pytest.approx(1250.0)
+    for nothing in (0.0, -5.0, float("nan")):
+        with pytest.raises(AxletreeError, match="greater than 0"):
+            magnification(1000.0, nothing)
