@@ -19,4 +19,7 @@ Altitude = Annotated[float, Field(ge=-90, le=90, allow_inf_nan=False)]
 class Part(BaseModel):
     """A frozen part of the kit; keys that it does not know are refused."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=False, validate_default=True)
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, strict=False, validate_default=True,
+        defer_build=True,  # one checker for the whole kit when it is read, not one a class as well
+    )  # fmt: skip

@@ -87,9 +87,15 @@ def pole_stars(north: bool, radius_deg: float = 6.0, limit_mag: float = 10.0) ->
     return _arrays(parts)
 
 
+@cache
+def _numbers() -> NDArray[Any]:
+    """HIP numbers without the columns between them: six times as quick to look through."""
+    return np.ascontiguousarray(hipparcos_table()["number"])
+
+
 def star_index(hip: int) -> int | None:
     """Row of a HIP number in the Hipparcos file, None if the star is too faint to be in it."""
-    at = np.flatnonzero(hipparcos_table()["number"] == hip)
+    at = np.flatnonzero(_numbers() == hip)
     return int(at[0]) if len(at) else None
 
 
