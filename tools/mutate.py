@@ -55,6 +55,7 @@ LIBRARIES = ["numpy", "erfa", "scipy.optimize", "scipy.spatial.transform", "scip
              "jplephem.spk", "coal", "rich.console"]  # fmt: skip
 MEMORY = 8 << 30  # bytes; a moved number may ask for any amount
 LOADING = "while loading"
+LONGEST_LOADING_S = 120
 
 
 @dataclass
@@ -332,6 +333,8 @@ def loaded_anew(change: Change | None, tests: Sequence[str], known: Reach) -> st
         return first_failure(session, [items[t] for t in tests if t in items], known.seconds)
 
     def child() -> str:
+        signal.signal(signal.SIGALRM, signal.SIG_DFL)
+        signal.alarm(LONGEST_LOADING_S)  # each test then sets its own
         if change:
             sys.meta_path.insert(0, Changed(change))
         answer = hosted(work, sorted({test.split("::")[0] for test in tests}))
