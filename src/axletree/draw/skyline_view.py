@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
+from axletree.draw.sheet import BRASS, FAINT, INK, Point, Sheet
 from axletree.ground.skyline import Horizon
 from axletree.ground.spot_answer import SpotAnswer
 
@@ -49,7 +49,10 @@ def skyline_view(
     title: str,
     lowest_altitude_deg: float | None = None,
 ) -> str:
-    """SVG of the whole skyline as a strip, the elevated pole in its middle."""
+    """SVG of the whole skyline as a strip, the elevated pole in its middle.
+
+    `pole_azimuth_deg`, `pole_altitude_deg`: the pole star's way, one point at least.
+    """
     sheet = Sheet(1040, 400, title, "Altitude of the skyline by true azimuth.")
     sheet.text((60, 40), title, size=22, weight=700)
     frame = Frame(60, 80, 940, 250, _top(horizon, pole_altitude_deg), 0.0 if north else 180.0)
@@ -100,7 +103,7 @@ def draw_skyline(
     _ground(sheet, frame, horizon)
     _scales(sheet, frame)
     for start, stop in horizon.gaps:
-        _gap(sheet, frame, start, stop, horizon.open_altitude_deg)
+        _gap(sheet, frame, horizon, start, stop)
     if lowest_altitude_deg is not None:
         y = frame.y(lowest_altitude_deg)
         sheet.line((frame.left, y), (frame.left + frame.width, y), stroke=FAINT, dash="2 4")
@@ -113,7 +116,10 @@ def _lowest_place(frame: Frame, horizon: Horizon) -> float:
     """Where across the strip words have most room above the skyline, away from the pole."""
     off = np.concatenate([np.arange(-170.0, -25.0, 5.0), np.arange(30.0, 171.0, 5.0)])
     around = off[:, None] + np.linspace(-8.0, 8.0, 5)
-    top = horizon.altitude_at(around + frame.middle_azimuth_deg).max(axis=1)
+    azimuth = around + frame.middle_azimuth_deg
+    top = horizon.altitude_at(azimuth).max(axis=1)
+    # Where nothing was measured, other words stand.
+    top += np.where(horizon.known_at(azimuth).all(axis=1), 0.0, 90.0)
     return float(off[np.argmin(top)])
 
 
@@ -157,15 +163,18 @@ def _scales(sheet: Sheet, frame: Frame) -> None:
         sheet.text((frame.left - 10, y + 4), f"{altitude}°", size=12, anchor="end")
 
 
-def _gap(sheet: Sheet, frame: Frame, start: float, stop: float, open_altitude: float) -> None:
+def _gap(sheet: Sheet, frame: Frame, horizon: Horizon, start: float, stop: float) -> None:
+    """Strokes along the edge, and words, where nothing was measured."""
     wide = (stop - start) % 360.0 or 360.0
-    middle = start + wide / 2.0
-    y = frame.y(open_altitude)
     steps = max(2, int(wide / 5.0))
-    for k in range(steps + 1):
-        x, _ = frame.at(start + wide * k / steps, 0.0)
+    for k in range(1, steps):
+        azimuth = start + wide * k / steps
+        x, y = frame.at(azimuth, float(horizon.altitude_at(azimuth)))
         sheet.line((x, y - 3), (x, y - 12), stroke=INK, width=0.8)
-    x, _ = frame.at(middle, 0.0)
+    around = start + wide / 2.0 + np.linspace(-15.0, 15.0, 31)
+    x, y = frame.at(start + wide / 2.0, float(np.max(horizon.altitude_at(around))))
+    # Behind the observer, in the middle of many a gap, the strip ends.
+    x = min(max(x, frame.left + 40.0), frame.left + frame.width - 40.0)
     sheet.text((x, y - 16), "not measured", size=12, anchor="middle", italic=True)
 
 
@@ -173,14 +182,11 @@ def _pole(
     sheet: Sheet, frame: Frame, azimuth: Sequence[float], altitude: Sequence[float], name: str
 ) -> None:
     points = [frame.at(float(a), float(h)) for a, h in zip(azimuth, altitude, strict=True)]
-    if not points:
-        return
-    if len(points) > 1:
-        sheet.path(points, stroke=BRASS, width=2.5)
+    sheet.path(points, stroke=BRASS, width=2.5)
     x = sum(p[0] for p in points) / len(points)
     y = sum(p[1] for p in points) / len(points)
     for arm in (-1, 1):
         sheet.line((x + 8 * arm, y), (x + 20 * arm, y), stroke=BRASS, width=2.0)
         sheet.line((x, y + 8 * arm), (x, y + 20 * arm), stroke=BRASS, width=2.0)
-    sheet.circle((x, y), 8.0, stroke=BRASS, width=2.0, fill="none" if points else PAPER)
+    sheet.circle((x, y), 8.0, stroke=BRASS, width=2.0, fill="none")
     sheet.text((x + 26, y + 5), name, size=15, weight=700, fill=BRASS)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from pathlib import Path
 
@@ -95,9 +95,17 @@ def best_spot(
         steps=loss_around(scores, plan.turn_deg, step_m),
         hidden_by=tuple(what_blocks(plan, far, places, height, azimuth, altitude)),
         nearest_miss=nearest_miss(scores),
-        horizon=combined([far, yard_horizon(plan, best, height)]) if best else None,
+        horizon=_from_there(far, yard_horizon(plan, best, height)) if best else None,
         notes=(*wishes.notes, *_notes(kit, far, scores, height, elbow)),
     )
+
+
+def _from_there(far: Horizon, near: Horizon) -> Horizon:
+    """Far and near obstacles as one skyline; what was not measured behind the plan stays so."""
+    both = combined([far, near])
+    return replace(
+        both, gaps=far.gaps, open_altitude_deg=far.open_altitude_deg, notes=far.notes
+    )  # fmt: skip
 
 
 def _declination_deg(site: Site, yard: Yard, at: datetime) -> float | None:
