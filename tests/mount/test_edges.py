@@ -17,8 +17,15 @@ from axletree.mount.better_side import better_side
 from axletree.mount.following import follow_report
 from axletree.mount.nudge import eyepiece_follow
 from axletree.mount.rates import DriveChoice, refracted_hour_angle, refracted_rate
+from axletree.mount.reach import stretches
+from axletree.mount.rig import build_rig
 from axletree.mount.room import CONTACT, LOW, STOP, room, room_table
-from axletree.mount.scale_reading import DISTANCE_SIGMA_MM, READING_SIGMA_KG, ScaleReading
+from axletree.mount.scale_reading import (
+    DISTANCE_SIGMA_MM,
+    READING_SIGMA_KG,
+    ScaleReading,
+    distance_mm,
+)
 from axletree.mount.steadier import lower, shorter
 from axletree.mount.tipping import tipping
 from axletree.sky.observer import Observer
@@ -188,3 +195,57 @@ def test_heights_in_feet_and_inches():
     _, reason = better_side(near, far, need_h=0.5, units="us")
     assert "stands at 5 ft 3 in" in reason
     assert "at 7 ft 1 in" in reason
+
+
+@pytest.mark.parametrize("name", KITS)
+def test_the_tripod_stands_as_the_kit_says(name):
+    """Feet on their circle on level ground, tops on theirs, the column straight up: by hand."""
+    kit = demo_kit(name)
+    tripod = kit.mount.tripod.model_copy(update={"column_height_mm": 150.0})
+    rig = build_rig(with_mount(kit, tripod=tripod), slope_percent=0.0)
+    top = tripod.top_height_mm / 1000.0
+    legs = [k for k, n in enumerate(rig.names) if "leg" in n]
+    assert len(legs) == 3
+    for k in legs:
+        hip, foot = rig.start_m[k], rig.end_m[k]
+        assert np.hypot(*hip[:2]) * 1000.0 == pytest.approx(tripod.top_radius_mm, abs=1e-9)
+        assert np.hypot(*foot[:2]) * 1000.0 == pytest.approx(tripod.foot_radius_mm, abs=1e-9)
+        assert (hip[2], foot[2]) == pytest.approx((top, 0.0), abs=1e-12)
+    feet = rig.end_m[legs]
+    assert feet.sum(axis=0) == pytest.approx(np.zeros(3), abs=1e-9)  # a third of a circle apart
+    column = rig.names.index("column")
+    assert rig.start_m[column] == pytest.approx([0.0, 0.0, top], abs=1e-12)
+    assert rig.end_m[column] == pytest.approx([0.0, 0.0, top + 0.15], abs=1e-12)
+    assert rig.radius_m[column] * 1000.0 == pytest.approx(tripod.column_radius_mm, abs=1e-9)
+
+
+def test_stretches_begin_where_room_begins():
+    table = room_table(demo_kit("courtyard"))
+    for row in stretches(table, np.array([-10.0, 30.0])):
+        if row.to_h - row.from_h > 23.9:
+            continue
+        i = 0 if row.side == "east" else 1
+        before, after = room(table, np.array([row.from_h - 0.02, row.from_h + 0.02]),
+                             row.declination_deg).usable[i]  # fmt: skip
+        assert (bool(before), bool(after)) == (False, True)
+        assert float(
+            room(table, row.from_h + 0.02, row.declination_deg).room_h[i]
+        ) == pytest.approx(row.to_h - row.from_h - 0.02, abs=0.01)
+
+
+def test_a_loaded_tray_comes_down_with_the_top():
+    kit = with_tripod(demo_kit("courtyard"), tray_load_kg=15.0)
+    tripod = kit.mount.tripod
+    told = lower(kit, 100.0)
+    down = with_tripod(
+        kit,
+        top_height_mm=tripod.top_height_mm - 100.0,
+        tray_height_mm=tripod.tray_height_mm - 100.0,
+    )
+    assert told.push_n == pytest.approx(tipping(down).push_n, rel=1e-12)
+
+
+def test_a_distance_below_a_millimetre_is_a_distance():
+    assert distance_mm("0.5 mm") == 0.5
+    with pytest.raises(AxletreeError, match="some distance from the axis"):
+        distance_mm("0 mm")
