@@ -125,3 +125,32 @@ def test_file_named_in_the_kit(tmp_path: Path) -> None:
     assert len(own_objects_of(kit, tmp_path, NOON).objects) == 2
     with pytest.raises(AxletreeError, match="no such file"):
         own_objects_of(kit, tmp_path / "elsewhere", NOON)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("name,ra_h,dec_deg,size_arcmin,size_minor_arcmin\nA,5,10,3,4\n",
+         "line 2, size_minor_arcmin: must not exceed size_arcmin"),
+        ("name,ra_h,dec_deg,at\nA,5,10,tonight\n",
+         "line 2, at: 'tonight' is not a time; write 2026-12-05T20:00"),
+        ("name,ra_h,dec_deg\n" + "A" * 200_000 + ",5,10\n", "line 2: cannot be parted"),
+        ("name,ra_h,dec_deg\n" + "A,5,10\n" * 200_000, "more than"),
+    ],
+    ids=["minor axis", "time", "long cell", "many rows"],
+)  # fmt: skip
+def test_more_rows_that_are_refused_with_line_and_column(text: str, words: str) -> None:
+    with pytest.raises(AxletreeError) as refused:
+        read_own_objects(text, "own.csv", NOON)
+    assert words in str(refused.value)
+
+
+def test_a_folder_and_a_huge_file_are_no_lists(tmp_path: Path) -> None:
+    kit, _ = check_text(demo_text())
+    assert kit is not None
+    huge = tmp_path / "huge.csv"
+    with huge.open("wb") as file:
+        file.truncate(200_000_000)
+    for file_, words in ((tmp_path, "cannot be read"), (huge, "MB, not a list")):
+        with pytest.raises(AxletreeError, match=words):
+            own_objects_of(kit, None, NOON, file=file_)

@@ -47,3 +47,32 @@ def test_the_axis_is_set_when_its_star_shows_in_the_south_too() -> None:
     assert made.balance.push_to_tip_n < 50
     balance = next(stage for stage in made.stages if stage.name == "balance")
     assert any("leaning child" in caution for caution in balance.cautions)
+
+
+def test_what_balance_cannot_reach_is_said_as_the_balance_itself_says_it() -> None:
+    from axletree.deliver.balance_words import balance_text
+    from axletree.evening.setup import balance_answer
+    from axletree.kit.kit import demo_text
+    from axletree.mount.balanced import balance_report
+
+    heavy, _ = check_text(demo_text().replace("mass_kg = 5.2", "mass_kg = 15.5", 1))
+    assert heavy is not None
+    words = " ".join(balance_answer(heavy).words)
+    assert "the weights cannot balance this tube: too little by" in words
+    assert "more than its" in words
+    # A rail of a centimetre: a load in front pulls the tube back, one behind pulls it forward.
+    kit = demo_kit()
+    ways = set()
+    for from_front in (0.0, kit.tube.length_mm):
+        load = f"[[tube.accessory]]\nname = \"load\"\nmass_kg = 1.5\nfrom_front_mm = {from_front}\n"
+        text = demo_text().replace("[tube.finder]", load + "\n[tube.finder]", 1)
+        loaded, problems = check_text(text)
+        assert loaded is not None, problems
+        tube = loaded.tube.model_copy(update={"dovetail_length_mm": 10.0})
+        loaded = loaded.model_copy(update={"tube": tube})
+        (said,) = (w for w in balance_answer(loaded).words if "dovetail" in w)
+        whole = " ".join(balance_text(balance_report(loaded)).split())
+        way = said.rsplit(" ", 1)[1]
+        assert f"too short to slide the tube far enough {way}:" in whole
+        ways.add(way)
+    assert ways == {"back", "forward"}

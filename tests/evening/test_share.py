@@ -129,6 +129,17 @@ def test_three_telescopes_and_what_the_neighbours_show() -> None:
     assert any("shows it at" in reason for reason in reasons)
 
 
+def test_four_telescopes_are_told_by_letters() -> None:
+    event = shared(*(neighbour(name=f"Telescope {k}", hours=0.3) for k in range(4)))
+    text = event_text(event)
+    rows = text.splitlines()
+    assert max(map(len, rows)) <= 80
+    for letter, label in zip("ABCD", event.labels, strict=True):
+        assert f"  {letter}  {label}" in rows
+    told = [row.split(maxsplit=2)[1:] for row in rows if row[2:4].isdigit() and row[4] == ":"]
+    assert told == [["ABCD"[slot.rig], slot.name] for slot in event.slots]
+
+
 def test_text_and_data(event: Event) -> None:
     text = event_text(event)
     assert max(map(len, text.splitlines())) <= 80

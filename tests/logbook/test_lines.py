@@ -74,3 +74,13 @@ def test_refusals(tmp_path):
     with pytest.raises(ValueError):
         append_line(tmp_path / "x.jsonl", {"k": float("inf")})
     assert not (tmp_path / "x.jsonl").exists()
+
+
+def test_a_file_too_large_and_a_folder_are_refused_by_name(tmp_path):
+    big = tmp_path / "big.jsonl"
+    with big.open("wb") as file:
+        file.truncate(20_000_001)
+    with pytest.raises(AxletreeError, match=r"big\.jsonl: larger than 20 MB"):
+        read_lines(big)
+    with pytest.raises(AxletreeError, match="cannot be read"):
+        read_lines(tmp_path)

@@ -95,8 +95,12 @@ def balance_answer(kit: Kit) -> BalanceAnswer:
             f"the mount carries {answer.load.carried_kg:.1f} kg, more than its "
             f"{answer.load.limit_kg:.1f} kg"
         )
-    if answer.short_of_slide_mm > 0:
-        words.append(f"the dovetail is {answer.short_of_slide_mm:.0f} mm too short to balance")
+    short = answer.short_of_slide_mm
+    if abs(short) > 0.5:
+        words.append(
+            f"the dovetail is {abs(short):.0f} mm too short to slide the tube far enough "
+            + ("back" if short < 0 else "forward")
+        )
     pairs = zip(loading.mass_kg, loading.position_mm, strict=True)
     return BalanceAnswer(
         weights=tuple(WeightPlace(mass_kg=m, position_mm=p) for m, p in pairs),
