@@ -253,7 +253,7 @@ def test_guides_stand_where_the_great_circle_to_them_begins(latitude):
 
 
 def test_the_field_is_named_in_its_arcminutes():
-    assert "the edge of a field of 30′" in eye_tolerance(0.5, 60.0, motor=True).because
+    assert "the edge of a field of 90′" in eye_tolerance(1.5, 60.0, motor=True).because
 
 
 @pytest.mark.parametrize("sense", [1.0, -1.0])
