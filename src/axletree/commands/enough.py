@@ -60,7 +60,6 @@ def answer(options: argparse.Namespace) -> Answer:
     """How good is good enough."""
     from axletree.commands.pole import skyline_of
     from axletree.deliver.enough_words import enough_data, enough_text, use_words
-    from axletree.deliver.paragraphs import paragraph
     from axletree.ground.magnetism import magnetic_field
     from axletree.pole.need import need_of
     from axletree.pole.target import pole_target
@@ -93,8 +92,7 @@ def answer(options: argparse.Namespace) -> Answer:
     def drawing() -> str:
         from axletree.draw.tolerance_view import tolerance_svg
 
-        rows = [row for words in use_words(need) for row in paragraph(words).splitlines()]
-        return tolerance_svg(need.strictest, need.methods, need.best, rows)
+        return tolerance_svg(need.strictest, need.methods, need.best, use_words(need))
 
     return Answer(enough_text(need, assumed), enough_data(need, assumed), drawing)
 

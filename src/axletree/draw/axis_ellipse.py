@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Sheet
+from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Sheet, shortened, width_of
 from axletree.pole.estimate import AxisEstimate
 
 Floats = NDArray[np.float64]
@@ -56,8 +56,9 @@ def axis_ellipse(
     view = _View(reach, 1.0 if north else -1.0)
     sheet.text((_LEFT, 46), title, size=26, weight=600)
     facing = "north" if north else "south"
-    words = f"{site}, " if site else ""
-    sheet.text((_LEFT, 74), f"{words}facing {facing}; arcminutes from the pole", size=16)
+    words = f"facing {facing}; arcminutes from the pole"
+    left = WIDTH - _LEFT - 16 - width_of(f", {words}", 16)
+    sheet.text((_LEFT, 74), f"{shortened(site, left, 16)}, {words}" if site else words, size=16)
     _paper(sheet, view, reach, step, north)
     _good(sheet, view, reach, good_arcmin)
     for k, shown in enumerate(measurements):
@@ -282,7 +283,9 @@ def _way(
     # Words beside the legs would meet the ellipse; they stand at the top, in the bolts' order.
     rows = [f"1. {altitude_words}" if altitude_words else "",
             f"{2 if altitude_words else 1}. {azimuth_words}" if azimuth_words else ""]  # fmt: skip
-    sheet.lines((_LEFT, 102), [r for r in rows if r], size=16, fill=BRASS, weight=600)
+    for k, row in enumerate(r for r in rows if r):
+        sheet.text((_LEFT, 102 + 20.8 * k), row, size=16, fill=BRASS, weight=600,
+                   within=WIDTH - _LEFT - 12)  # fmt: skip
 
 
 def _arrow(sheet: Sheet, a: tuple[float, float], b: tuple[float, float]) -> None:

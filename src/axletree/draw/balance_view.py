@@ -49,8 +49,8 @@ def balance_view(report: BalanceReport) -> str:
         WIDTH, HEIGHT, f"Balance of {kit.name}",
         "Shaft with its weights, tube on the saddle, and the tube from behind, to scale.",
     )  # fmt: skip
-    sheet.text((LEFT, 44), f"Balance, {report.eyepiece[0]} in the focuser", size=24)
-    sheet.text((RIGHT, 44), kit.name, size=15, anchor="end", fill=FAINT)
+    sheet.text((LEFT, 44), f"Balance, {report.eyepiece[0]} in the focuser", size=24, within=560)
+    sheet.text((RIGHT, 44), kit.name, size=15, anchor="end", fill=FAINT, within=320)
     _shaft(sheet, report)
     _tube(sheet, report)
     _across(sheet, report)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from axletree.draw.sheet import BRASS, FAINT, INK, Sheet
+from axletree.draw.sheet import BRASS, FAINT, INK, Sheet, width_of, wrapped
 from axletree.evening.nights_scored import ScoredNight
 from axletree.sky.moon_phases import SkyDate
 
@@ -31,7 +31,8 @@ def calendar_view_svg(
     span = f"{_day(first)} {first.year} to {_day(last)} {last.year}"
     sheet = Sheet(WIDTH, height, f"Which night? {place}", f"Score of every night from {span}.")
     sheet.text((LEFT, 38), "Which night?", size=26)
-    sheet.text((WIDTH - RIGHT, 38), f"{place}, {span}", size=14, anchor="end", fill=FAINT)
+    sheet.text((WIDTH - RIGHT, 38), f"{place}, {span}", size=14, anchor="end", fill=FAINT,
+               within=780)  # fmt: skip
     if best is None:
         sheet.text((LEFT, 66), "None: there is no darkness for stars in these hours.", size=17)
     else:
@@ -43,12 +44,12 @@ def calendar_view_svg(
     named = {night.date for night in picks}
     for k, row in enumerate(rows):
         _rule(sheet, row, HEAD + ROW * k, step, named, phases)
-    sheet.text(
-        (LEFT, height - 20),
+    foot = wrapped(
         "A tooth is a night, as tall as its score. Brass: the nights to choose. The band under "
         "the rule is thick where moonlight fills the hours of showing.",
-        size=13, fill=FAINT,
+        WIDTH - LEFT - RIGHT, size=13,
     )  # fmt: skip
+    sheet.lines((LEFT, height - 20 - 17 * (len(foot) - 1)), foot, size=13, fill=FAINT)
     return sheet.svg()
 
 
@@ -91,7 +92,7 @@ def _rule(
         wide = step * (0.72 if chosen else 0.42)
         if night.score > 0:
             sheet.line((x, base), (x, y), stroke=BRASS if chosen else INK, width=wide)
-        if chosen:
+        if night.date in labels:
             _pointer(sheet, (x, y), labels[night.date], top, night)
         _tick(sheet, night, x, base, step, first=k == 0)
     _moonlight(sheet, row, base + 40.0, step)
@@ -115,8 +116,14 @@ def _never_dark(sheet: Sheet, row: Sequence[ScoredNight], base: float, step: flo
 def _spread(
     chosen: Sequence[ScoredNight], row: Sequence[ScoredNight], step: float
 ) -> dict[date, float]:
-    """Places for the labels of the chosen nights, moved apart to the sides where they'd touch."""
-    least = 88.0
+    """Places for the labels of the chosen nights, moved apart to the sides where they'd touch.
+
+    Where there are more than fit side by side, the best are named.
+    """
+    least = max((width_of(_label(n), 12, 600) for n in chosen), default=0.0) + 6.0
+    most = int((WIDTH - RIGHT - LEFT + 8.0) / least)
+    best = sorted(chosen, key=lambda n: -n.score)[:most]
+    chosen = [n for n in chosen if n in best]
     start = row[0].date
     wanted = [LEFT + step * ((n.date - start).days + 0.5) for n in chosen]
     placed: list[float] = []
@@ -135,9 +142,12 @@ def _pointer(
     x, y = tip
     sheet.line((x, y - 3), (label_x, top + 18), stroke=BRASS, width=0.9)
     sheet.text(
-        (label_x, top + 12), f"{night.date:%a} {_day(night.date)}, {night.score:.0f}", size=12,
-        anchor="middle", fill=BRASS, weight=600,
+        (label_x, top + 12), _label(night), size=12, anchor="middle", fill=BRASS, weight=600,
     )  # fmt: skip
+
+
+def _label(night: ScoredNight) -> str:
+    return f"{night.date:%a} {_day(night.date)}, {night.score:.0f}"
 
 
 def _tick(

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from axletree.deliver.words import length
 from axletree.draw.rig_side import SIZE, Frame, draw_ground, draw_rods, frame_for
 from axletree.draw.rods_view import side_views
-from axletree.draw.sheet import BRASS, FAINT, Point, Sheet
+from axletree.draw.sheet import BRASS, FAINT, Point, Sheet, width_of
 from axletree.mount.kinematics import Axes, crossing_m, frames
 from axletree.mount.parts import Rig
 
@@ -120,14 +120,16 @@ def _measure(measure: Measure, frame: Frame, kit: Kit) -> str:
     for p in (a2, b2):
         pen.circle(p, 3.4, stroke=BRASS, fill=BRASS)
     words = length(value, kit.habits.units) + (", guessed" if guessed else "")
-    pen.text(_beside(a2, b2), words, size=21, weight=600, fill=BRASS, anchor="middle")
+    pen.text(_beside(a2, b2, width_of(words, 21, 600)), words, size=21, weight=600, fill=BRASS,
+             anchor="middle")  # fmt: skip
     return f'<g class="measure" data-key="{escape(key)}">{pen.inner()}</g>'
 
 
-def _beside(a: Point, b: Point) -> Point:
+def _beside(a: Point, b: Point, wide: float) -> Point:
     """Where the words of a measure go: over a level line, to the left of an upright one."""
     x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
     upright = abs(b[1] - a[1]) > abs(b[0] - a[0])
-    x = x - 62.0 if upright else x
+    x = x - max(wide / 2, 62.0) if upright else x
     y = y + 7.0 if upright else y - 12.0
-    return min(max(x, 84.0), SIZE - 84.0), min(max(y, 22.0), SIZE - 30.0)
+    half = wide / 2 + 4.0
+    return min(max(x, half), SIZE - half), min(max(y, 22.0), SIZE - 30.0)

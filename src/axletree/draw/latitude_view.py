@@ -116,8 +116,9 @@ def _panel(sheet: Sheet, name: str, rig: Rig, axes: Axes, top: float) -> None:
         f"{axes.altitude_deg:.1f}°", size=15, weight=600, anchor="start" if way > 0 else "end",
     )  # fmt: skip
     pole = "north" if axes.sense > 0 else "south"
-    sheet.text(((left + WIDTH - 40) / 2, ground + 18), f"{name}: the axis points {pole}",
-               size=15, anchor="middle")  # fmt: skip
+    # Below the words at the ground's ends: a long name would meet them.
+    sheet.text(((left + WIDTH - 40) / 2, ground + 37), f"{name}: the axis points {pole}",
+               size=15, anchor="middle", within=WIDTH - left)  # fmt: skip
     sheet.text((WIDTH - 44, ground + 18), "north", size=13, anchor="end", fill=FAINT)
     sheet.text((left + 2, ground + 18), "south", size=13, fill=FAINT)
 

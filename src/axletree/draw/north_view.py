@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from zoneinfo import ZoneInfo
 
 from axletree.deliver.north_words import STEEL_CAUTION, SUN_CAUTION, cautions, plus_minus
-from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
+from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet, wrapped
 from axletree.ground.north import North
 from axletree.ground.way import Way
 
-WIDTH, HEIGHT = 1060.0, 770.0
+WIDTH, HEIGHT = 1100.0, 770.0
 CENTRE: Point = (325.0, 410.0)
 RING = 225.0
 MOST_SHOWN = 9
@@ -25,7 +24,7 @@ def north_view(north: North, site_name: str, zone: ZoneInfo) -> str:
         WIDTH, HEIGHT, f"The way to true {pole}", "The ground seen from above, true north up."
     )
     sheet.text((40, 42), f"True {pole}", size=26, weight=700)
-    sheet.text((40, 64), f"{site_name}, {local:%Y-%m-%d %H:%M}", size=14)
+    sheet.text((40, 64), f"{site_name}, {local:%Y-%m-%d %H:%M}", size=14, within=560)
     _ring(sheet)
     _needle(sheet, north)
     _pole_line(sheet, north)
@@ -114,16 +113,16 @@ def _list(sheet: Sheet, north: North, shown: list[Way], zone: ZoneInfo) -> None:
         sheet.text((x, y), str(number), size=16, weight=700)
         sheet.text((x + 96, y), plus_minus(item.sigma_deg), size=20, anchor="end", weight=700)
         when = "now" if item.now else f"{item.at.astimezone(zone):%H:%M:%S}"
-        sheet.text((x + 110, y), f"{item.name}, {when}", size=15)
+        sheet.text((x + 110, y), f"{item.name}, {when}", size=15, within=WIDTH - x - 124)
         y += 17
-        sheet.text((x + 110, y), _what(item, north), size=13, fill=INK)
+        sheet.text((x + 110, y), _what(item, north), size=13, within=WIDTH - x - 124)
     y += 34
     words = [
         f"Compass: {north.compass_bearing_deg:.1f}° on the dial is true "
         f"{'north' if north.north else 'south'}."
     ]
     for caution in cautions(north):
-        words += textwrap.wrap(caution, 62)
+        words += wrapped(caution, WIDTH - x - 20.0, size=13)
     for i, row in enumerate(words):
         plain = i == 0 or not (row in SUN_CAUTION or row in STEEL_CAUTION)
         sheet.text((x, y + 17 * i), row, size=13, fill=INK if plain else WARN)

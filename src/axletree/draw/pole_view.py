@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
+from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet, width_of, wrapped
 from axletree.pole.picture import face_words
 from axletree.pole.view import PoleView
 
@@ -33,17 +33,20 @@ def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
         f"{view.star} goes {view.pole_distance_arcmin:.1f} arcminutes from the middle, at {face} "
         "on a clock face with twelve at the top. " + " ".join(rows),
     )
-    sheet.text((400, 56), f"{view.star} at {face}", size=46, anchor="middle", weight=700)
+    sheet.text((400, 56), f"{view.star} at {face}", size=46, anchor="middle", weight=700,
+               within=WIDTH - 30)  # fmt: skip
     sheet.text(
         (400, 94),
         f"at {_time(view.at)} · {view.pole_distance_arcmin:.1f}′ from the middle · "
         f"{_look_words(view)}",
         size=23,
         anchor="middle",
+        within=WIDTH - 20,
     )
     _dial(sheet, view)
     _whole_field(sheet, view)
-    sheet.lines((366, 806), _wrapped(rows, 41), size=21, leading=1.36)
+    beside = [line for row in rows for line in wrapped(row, 440, size=19, indent="\u00a0\u00a0")]
+    sheet.lines((352, 806), beside, size=19, leading=1.45)
     return sheet.svg()
 
 
@@ -166,16 +169,16 @@ def _guides(sheet: Sheet, view: PoleView) -> None:
 def _along_rim(sheet: Sheet, words: str, hour: float, radius: float, size: float = 19.0) -> None:
     """Upright words on an arc centred on an hour, each word straight: every viewer draws them."""
     below = 3.0 < hour < 9.0
-    letter, gap = 0.45 * size, 0.3 * size
-    parts = words.split(" ")
-    place = -(letter * len("".join(parts)) + gap * (len(parts) - 1)) / 2.0
-    for word in parts:
-        turn = math.degrees((place + letter * len(word) / 2.0) / radius)
+    gap = 0.3 * size
+    parts = [(word, 0.94 * width_of(word, size)) for word in words.split(" ")]
+    place = -(sum(wide for _, wide in parts) + gap * (len(parts) - 1)) / 2.0
+    for word, wide in parts:
+        turn = math.degrees((place + wide / 2.0) / radius)
         at_hour = hour - turn / 30.0 if below else hour + turn / 30.0
         x, y = _at(_DIAL, radius + (0.33 * size if below else -0.33 * size), at_hour)
         sheet.text((x, y), word, size=size, anchor="middle",
                    turn_deg=at_hour * 30.0 + (180.0 if below else 0.0))  # fmt: skip
-        place += letter * len(word) + gap
+        place += wide + gap
 
 
 def _whole_field(sheet: Sheet, view: PoleView) -> None:
@@ -200,19 +203,20 @@ def _whole_field(sheet: Sheet, view: PoleView) -> None:
     for star in view.stars:
         p = spot(star.right_arcmin, star.up_arcmin)
         _star(sheet, p, star.magnitude_v)
-        if star.name:
-            inward = -1.0 if p[0] > centre[0] else 1.0
-            sheet.text(
-                (p[0] + 7 * inward, p[1] - 5),
-                star.name,
-                size=15,
-                anchor="start" if inward > 0 else "end",
-            )
+    taken: list[tuple[float, float, float]] = []
     if view.pole_distance_arcmin <= half:
         now = spot(view.now.right_arcmin, view.now.up_arcmin)
+        side = -1.0 if now[0] > centre[0] else 1.0
+        _clear(taken, (now[0] + 12 * -side, now[1] + 5), view.star, -side)
+    for star in view.stars:
+        if star.name:
+            _name(sheet, spot(star.right_arcmin, star.up_arcmin), star.name, taken)
+    if view.pole_distance_arcmin <= half:
         sheet.circle(now, 7, stroke=BRASS, width=2, fill=PAPER)
         sheet.circle(now, 4.5, width=0, fill=INK)
-        side = -1.0 if now[0] > centre[0] else 1.0
+        wide = width_of(view.star, 15)
+        corner = now[0] - 12 * side - (wide if side > 0 else 0.0)
+        sheet.box((corner, now[1] - 8), wide, 16, stroke="none", fill=PAPER, opacity=0.85)
         sheet.text((now[0] - 12 * side, now[1] + 5), view.star, size=15,
                    anchor="end" if side > 0 else "start")  # fmt: skip
         sheet.line((centre[0] - 6, centre[1]), (centre[0] + 6, centre[1]), width=1.5)
@@ -224,6 +228,30 @@ def _whole_field(sheet: Sheet, view: PoleView) -> None:
         (centre[0], centre[1] - R - 18), f"the whole field, {view.field_deg:.1f}°", size=19,
         anchor="middle",
     )  # fmt: skip
+
+
+def _name(sheet: Sheet, star: Point, name: str, taken: list[tuple[float, float, float]]) -> None:
+    """A star's name towards the middle, above or below it, where no other name stands; or none."""
+    inward = -1.0 if star[0] > _FIELD[0] else 1.0
+    for side, down in ((inward, -5.0), (inward, 16.0), (-inward, -5.0), (-inward, 16.0)):
+        at = (star[0] + 7 * side, star[1] + down)
+        if _clear(taken, at, name, side):
+            sheet.text(at, name, size=15, anchor="start" if side > 0 else "end")
+            return
+
+
+def _clear(
+    taken: list[tuple[float, float, float]], at: Point, name: str, side: float
+) -> bool:  # fmt: skip
+    """Whether a name has room beside those taken and the words at the right; if so, it is taken."""
+    far = at[0] + side * width_of(name, 15)
+    left, right = min(at[0], far), max(at[0], far)
+    if left < 4.0 or right > 360.0:
+        return False
+    if any(left < b and a < right and abs(at[1] - y) < 17.0 for a, b, y in taken):
+        return False
+    taken.append((left, right, at[1]))
+    return True
 
 
 def cut_to_circle(a: Point, b: Point, radius: float) -> tuple[Point, Point] | None:
@@ -241,18 +269,3 @@ def cut_to_circle(a: Point, b: Point, radius: float) -> tuple[Point, Point] | No
     if t0 >= t1:
         return None
     return (a[0] + t0 * dx, a[1] + t0 * dy), (a[0] + t1 * dx, a[1] + t1 * dy)
-
-
-def _wrapped(rows: Sequence[str], width: int) -> list[str]:
-    """Rows broken at spaces; what follows a break is set in."""
-    out: list[str] = []
-    for row in rows:
-        line = ""
-        for word in row.split(" "):
-            if line and len(line) + 1 + len(word) > width:
-                out.append(line)
-                line = "  " + word
-            else:
-                line = f"{line} {word}" if line else word
-        out.append(line)
-    return out

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
+from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet, width_of, wrapped
 from axletree.mount.reach import Reach, shares
 
 Floats = NDArray[np.float64]
@@ -42,8 +42,8 @@ def room_map(found: Reach, title: str, marks: Sequence[Mark] = (), sub: str = ""
     bottom, top = _declination_span(found)
     sheet = Sheet(WIDTH, TOP + 2 * STRIP + BETWEEN + 110.0, title,
                   "Room of both tube sides over hour angle and declination.")  # fmt: skip
-    sheet.text((LEFT, 40.0), title, size=24, weight=600)
-    sheet.text((LEFT, 64.0), sub, size=14, fill=FAINT)
+    sheet.text((LEFT, 40.0), title, size=24, weight=600, within=RIGHT - LEFT)
+    sheet.lines((LEFT, 62.0), wrapped(sub, RIGHT - LEFT, size=14), size=14, leading=1.2, fill=FAINT)
     share = shares(found)
     for i, side in enumerate(("east", "west")):
         y0 = TOP + i * (STRIP + BETWEEN)
@@ -156,7 +156,8 @@ def _figures(
 
     Left out where an object's name stands.
     """
-    names = [(*strip.at(m.hour_angle_h, m.declination_deg), 8.0 * len(m.name)) for m in marks]
+    names = [(*strip.at(m.hour_angle_h, m.declination_deg), width_of(m.name, 14, 600))
+             for m in marks]  # fmt: skip
     for d in range(-80, 90, 20):
         if not strip.bottom < d < strip.top:
             continue
@@ -182,7 +183,7 @@ def _mark(sheet: Sheet, strip: _Strip, mark: Mark) -> None:
     sheet.line((x - 7, y), (x + 7, y), width=1.6)
     sheet.line((x, y - 7), (x, y + 7), width=1.6)
     anchor, off = ("start", 11.0) if x < RIGHT - 140.0 else ("end", -11.0)
-    wide = 8.0 * len(mark.name) + 6.0
+    wide = width_of(mark.name, 14, 600) + 6.0
     sheet.box((x + off - 3.0 if off > 0 else x + off + 3.0 - wide, y - 21.0), wide, 19.0,
               stroke="none", fill=PAPER, opacity=0.85)  # fmt: skip
     sheet.text((x + off, y - 7.0), mark.name, size=14, anchor=anchor, weight=600)

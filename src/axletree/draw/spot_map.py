@@ -9,14 +9,14 @@ from numpy.typing import NDArray
 
 from axletree.deliver.spot_words import step_words
 from axletree.deliver.words import compass_point
-from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
+from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet, width_of
 from axletree.draw.skyline_view import draw_skyline, frame_for
 from axletree.ground.spot import SpotScores
 from axletree.ground.spot_answer import SpotAnswer
 from axletree.ground.yard import ridge_ends
 from axletree.kit.site import Yard
 
-WIDTH = 1040.0
+WIDTH = 1100.0
 MAP_LEFT, MAP_TOP, MAP_SIZE = 74.0, 120.0, 520.0
 SIDE_LEFT = 650.0
 BANDS = 8  # tints between the worst and the best place
@@ -42,10 +42,10 @@ def spot_map(found: SpotAnswer, title: str, units: str, north: bool) -> str:
     yard, scores, wishes, best_horizon = found.yard, found.scores, found.wishes, found.horizon
     scale, low, high = _scale(yard)
     bottom = MAP_TOP + (high[1] - low[1]) * scale.per_m
-    strip_top = bottom + 110.0
+    strip_top = max(bottom + 110.0, 604.0)  # below the list beside the map, too
     height = strip_top + (230.0 if best_horizon is not None else -20.0)
     sheet = Sheet(WIDTH, height, title, "The yard from above with the best place for the tripod.")
-    sheet.text((40, 44), title, size=24, weight=700)
+    sheet.text((40, 44), title, size=24, weight=700, within=WIDTH - 56)
     _tints(sheet, scale, scores)
     _edges(sheet, scale, low, high, units)
     _outlines(sheet, scale, yard)
@@ -58,8 +58,9 @@ def spot_map(found: SpotAnswer, title: str, units: str, north: bool) -> str:
     if best_horizon is not None:
         sheet.text((40, strip_top - 16), "The skyline from there", size=17, weight=700)
         frame = frame_for(
-            best_horizon, list(wishes.pole_altitude_deg), north, 74.0, strip_top, 926.0, 160.0
-        )
+            best_horizon, list(wishes.pole_altitude_deg), north, 74.0, strip_top,
+            WIDTH - 114.0, 160.0,
+        )  # fmt: skip
         draw_skyline(
             sheet, frame, best_horizon, list(wishes.pole_azimuth_deg),
             list(wishes.pole_altitude_deg), wishes.pole_name, wishes.lowest_altitude_deg,
@@ -171,7 +172,9 @@ def _outlines(sheet: Sheet, scale: _Scale, yard: Yard) -> None:
 def _obstacles(sheet: Sheet, scale: _Scale, yard: Yard) -> None:
     def label(x: float, y: float, words: str) -> None:
         at = scale.at(x, y)
-        sheet.text((at[0], at[1]), words, size=13, anchor="middle", italic=True)
+        half = width_of(words, 13) / 2 + 6
+        x = min(max(at[0], MAP_LEFT + half), MAP_LEFT + MAP_SIZE - half)
+        sheet.text((x, at[1]), words, size=13, anchor="middle", italic=True)
 
     for roof in yard.roofs:
         corners = [scale.at(x, y) for x, y in roof.corners_m]
@@ -202,7 +205,9 @@ def _obstacles(sheet: Sheet, scale: _Scale, yard: Yard) -> None:
     for post in yard.posts:
         at = scale.at(post.x_m, post.y_m)
         sheet.circle(at, max(3.0, post.radius_m * scale.per_m), fill=INK)
-        sheet.text((at[0] + 8, at[1] + 4), post.name, size=13, italic=True)
+        inside = at[0] + 8 + width_of(post.name, 13) < MAP_LEFT + MAP_SIZE
+        sheet.text((at[0] + (8 if inside else -8), at[1] + 4), post.name, size=13, italic=True,
+                   anchor="start" if inside else "end")  # fmt: skip
 
 
 def _best(sheet: Sheet, scale: _Scale, place: tuple[float, float]) -> None:
@@ -272,7 +277,8 @@ def _side(sheet: Sheet, found: SpotAnswer, units: str) -> None:
     place = scores.best_place_m
     if place is None or scores.best is None:
         sheet.text((x, y), "No place will do", size=30, weight=700)
-        sheet.lines((x, y + 28), _why_not(found), size=15)
+        for i, words in enumerate(_why_not(found)):
+            sheet.text((x, y + 28 + 19.5 * i), words, size=15, within=WIDTH - x - 16)
         return
     unit, factor = ("ft", FOOT) if units == "us" else ("m", 1.0)
     sheet.text((x, y), f"{place[0] * factor:.1f} {unit} across", size=28, weight=700, fill=BRASS)
@@ -284,11 +290,12 @@ def _side(sheet: Sheet, found: SpotAnswer, units: str) -> None:
         f"{len(wishes.names)} objects: {hours:.0f} of {scores.open_hours.sum():.0f} hours clear",
         f"score {scores.score[scores.best]:.0f} of 100",
     ]
-    sheet.lines((x, y + 62), rows, size=15)
+    for i, words in enumerate(rows):
+        sheet.text((x, y + 62 + 19.5 * i), words, size=15, within=WIDTH - x - 16)
     y = 372.0
     distance = steps[0].distance_m * factor if steps else 1.0
     sheet.text((x, y), f"One step away ({distance:.1f} {unit})", size=17, weight=700)
     for i, step in enumerate(steps):
         row = y + 24 + 20 * i
         sheet.text((x, row), compass_point(step.azimuth_deg), size=14)
-        sheet.text((x + 120, row), step_words(step, wishes), size=14)
+        sheet.text((x + 130, row), step_words(step, wishes), size=14, within=WIDTH - x - 140)

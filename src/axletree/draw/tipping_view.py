@@ -14,7 +14,8 @@ from axletree.mount.steadier import Remedy
 from axletree.mount.support import edges, margins_m
 from axletree.mount.tipping import LEANING_CHILD_N, slope_of
 
-WIDTH, HEIGHT = 1000.0, 700.0
+WIDTH, HEIGHT = 1050.0, 700.0
+RIGHT = 1010.0
 MIDDLE: Point = (330.0, 368.0)
 REACH = 222.0
 
@@ -46,7 +47,7 @@ def tipping_view(report: BalanceReport) -> str:
         return MIDDLE[0] + x_m * per_m, MIDDLE[1] - y_m * per_m
 
     sheet.text((50, 44), "Stand, seen from above", size=24)
-    sheet.text((950, 44), report.kit.name, size=15, anchor="end", fill=FAINT)
+    sheet.text((RIGHT, 44), report.kit.name, size=15, anchor="end", fill=FAINT, within=560)
     _north(sheet)
     sheet.path([at(x, y) for x, y, _ in feet], closed=True, width=1.6)
     for x, y, _ in feet:
@@ -163,7 +164,7 @@ def _column(sheet: Sheet, report: BalanceReport) -> None:
         rows.append((f"margin: {what}", fall))
     for words, figure in rows:
         sheet.text((x, y), words, size=15)
-        sheet.text((950, y), figure, size=18, anchor="end", weight=600)
+        sheet.text((RIGHT, y), figure, size=18, anchor="end", weight=600)
         y += 30
     y += 6
     if now.too_easy:
@@ -176,7 +177,7 @@ def _column(sheet: Sheet, report: BalanceReport) -> None:
         y += 26
         for remedy in report.remedies:
             sheet.text((x, y), _remedy(remedy, units), size=15)
-            sheet.text((950, y), f"{remedy.push_n:.0f} N", size=18, anchor="end", weight=600)
+            sheet.text((RIGHT, y), f"{remedy.push_n:.0f} N", size=18, anchor="end", weight=600)
             y += 28
     if report.kit.habits.visitors > 0:
         sheet.lines((x, y + 18), ["Public events: the organiser's safety rules,",

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
+from axletree.draw.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet, width_of, wrapped
 from axletree.pole.methods import Method
 from axletree.pole.tolerance import LARGEST_ERROR_ARCMIN, Tolerance
 
@@ -27,7 +27,8 @@ _MARKS = (
 def tolerance_svg(
     tolerance: Tolerance, methods: Sequence[Method], best: Method | None, rows: Sequence[str] = ()
 ) -> str:
-    """The drawing as SVG text; `rows` are lines of words below the methods."""
+    """The drawing as SVG text; `rows` are words below the methods, each begun on a line."""
+    rows = [line for row in rows for line in wrapped(row, _RIGHT - _LEFT, size=20)]
     allowed = error_words(tolerance.largest_arcmin)
     head = (
         "No axis error that a mount can have matters"
@@ -37,22 +38,23 @@ def tolerance_svg(
     foot = _TOP + 40 + _ROW * len(methods)
     height = foot + 76 + 29 * len(rows)
     sheet = Sheet(WIDTH, height, head, f"{head}. " + " ".join(_row_words(m) for m in methods))
-    sheet.text((_LEFT, 58), head, size=36, weight=700)
+    sheet.text((_LEFT, 58), head, size=36, weight=700, within=_RIGHT - _LEFT)
     sheet.text(
         (_LEFT, 96),
         f"quickest that is: {best.name}" if best else "no method of this kit is sure to reach that",
         size=25,
+        within=_RIGHT - _LEFT,
     )
     limit = _x(tolerance.largest_arcmin)
-    sheet.box((_LEFT, _TOP - 8), limit - _LEFT, foot - _TOP + 16, stroke="none", pen=0,
-              fill=BRASS, opacity=0.14)  # fmt: skip
     _ruler(sheet, _TOP - 8)
     for k, method in enumerate(methods):
         _method(sheet, method, _TOP + 40 + k * _ROW, method is best)
-    # The brass stays off the rows of words.
+    # The brass and its tint stay off the rows of words.
     sheet.line((limit, _TOP - 34), (limit, _TOP - 8), stroke=BRASS, width=5)
     for k in range(len(methods)):
         bar = _TOP + 40 + k * _ROW + 46
+        sheet.box((_LEFT, bar - 8), limit - _LEFT, 32, stroke="none", pen=0, fill=BRASS,
+                  opacity=0.14)  # fmt: skip
         sheet.line((limit, bar - 8), (limit, bar + 24), stroke=BRASS, width=5)
     sheet.path(
         [(limit - 11, _TOP - 52), (limit + 11, _TOP - 52), (limit, _TOP - 32)],
@@ -63,7 +65,7 @@ def tolerance_svg(
     sheet.text(
         (limit + shift, _TOP - 50), f"allowed: {allowed}", size=23, anchor=anchor, weight=600
     )
-    sheet.lines((_LEFT, foot + 52), rows, size=21, leading=1.38)
+    sheet.lines((_LEFT, foot + 52), rows, size=20, leading=1.4)
     return sheet.svg()
 
 
@@ -104,8 +106,10 @@ def _method(sheet: Sheet, method: Method, y: float, best: bool) -> None:
         sheet.line((reach, y + 40), (reach, y + 68), width=4)
     else:
         sheet.box(bar, reach - _LEFT, 16, pen=1.5, stroke=FAINT)
-    sheet.text((_LEFT, y + 34), method.name, size=23, weight=700 if best else 400)
-    sheet.text((_RIGHT, y + 34), _verdict(method), size=21, anchor="end")
+    verdict = _verdict(method)
+    left = _RIGHT - _LEFT - width_of(verdict, 21) - 14
+    sheet.text((_LEFT, y + 34), method.name, size=23, weight=700 if best else 400, within=left)
+    sheet.text((_RIGHT, y + 34), verdict, size=21, anchor="end")
 
 
 def _verdict(method: Method) -> str:
