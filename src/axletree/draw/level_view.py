@@ -30,7 +30,7 @@ def level_view(changes: LegChanges, tripod: Tripod, facing_deg: float, units: st
         _leg(sheet, i, mm, direction, facing_deg, moved, changes.tilt.at_least, units)
     sheet.circle(CENTRE, TOP, width=2.0, fill=PAPER)
     _bubble(sheet, changes)
-    _foot_line(sheet, changes)
+    _foot_line(sheet, changes, units)
     return sheet.svg()
 
 
@@ -102,14 +102,14 @@ def _bubble(sheet: Sheet, changes: LegChanges) -> None:
         sheet.text((words[0], words[1] + 4), "high side", size=13, anchor="middle", italic=True)
 
 
-def _foot_line(sheet: Sheet, changes: LegChanges) -> None:
+def _foot_line(sheet: Sheet, changes: LegChanges, units: str) -> None:
     tilt = changes.tilt
     least = "at least " if tilt.at_least else ""
     sheet.text((40, 44), f"The top leans {least}{tilt.tilt_deg:.2f}°", size=20, weight=700)
     sheet.text((40, 66), f"±{tilt.sigma_deg:.2f}° from one reading", size=14)
     rows = [
         f"Lengths along the leg, which slants {changes.slant_deg:.0f}° from upright; "
-        f"each ±{max(changes.sigma_mm, 0.5):.0f} mm.",
+        f"each ±{length(max(changes.sigma_mm, 0.5), units)}.",
         "Hold the tube, or take it off, before a leg is let go. Read the level again.",
     ]
     sheet.lines((40, HEIGHT - 44), rows, size=14)
