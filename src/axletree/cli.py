@@ -109,14 +109,23 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"{name}: {one_line(error)}", file=sys.stderr)
         return 2
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _let_go_of_output()
         return 0
     except KeyboardInterrupt:
         return 130
     except OSError as error:
         where = f"{error.filename}: " if error.filename else ""
         print(f"{name}: {one_line(f'{where}{error.strerror or error}')}", file=sys.stderr)
+        _let_go_of_output()
         return 2
+
+
+def _let_go_of_output() -> None:
+    """Drop what can't be written any more: Python would try it again at its end, and complain."""
+    try:
+        sys.stdout.flush()
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _run(words: Sequence[str]) -> int:

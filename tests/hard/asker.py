@@ -11,7 +11,8 @@ import gzip
 import json
 import re
 import time
-from collections.abc import Iterable, Sequence
+from collections.abc import Coroutine, Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from typing import Any
@@ -81,21 +82,29 @@ class Reply:
 
 
 class Asker:
-    """Sends requests to one app, one after another, on a loop of its own."""
+    """Sends requests to one app, one after another, on a loop and a thread of its own.
+
+    Of its own: where browser tests ran before, the main thread has a loop that never stops.
+    """
 
     def __init__(self, app: Any, host: str = HOST) -> None:
         self.app, self.host = app, host
         self.loop = asyncio.new_event_loop()
+        self.thread = ThreadPoolExecutor(1)
         self.count = 0
         self.slowest: tuple[float, str] = (0.0, "")
 
     def close(self) -> None:
-        self.loop.run_until_complete(self.loop.shutdown_default_executor())
+        self._run(self.loop.shutdown_default_executor())
         self.loop.close()
+        self.thread.shutdown()
+
+    def _run(self, work: Coroutine[Any, Any, Any]) -> Any:
+        return self.thread.submit(self.loop.run_until_complete, work).result()
 
     def ask(self, asked: Asked, caller: Caller) -> Reply:
         self.count += 1
-        reply = self.loop.run_until_complete(self._ask(asked, caller))
+        reply: Reply = self._run(self._ask(asked, caller))
         self.slowest = max(self.slowest, (reply.seconds, str(asked)))
         return reply
 

@@ -21,8 +21,8 @@ from axletree.kit.overgrown import LONGEST_LINE, MOST_LINES, overgrown
         ("a = " + "9" * 5_000, "hundreds of digits"),
         ("a = 0x" + "f" * 5_000, "hundreds of digits"),
         ("a = " + "9_" * 2_000 + "9", "hundreds of digits"),
-        ("a" + "\nb" * MOST_LINES, "lines are more"),
-        ("".join(f"[a{k}]\n" for k in range(15_000)), "lines are more"),
+        ("a" + "\nb" * MOST_LINES, "a kit has at most"),
+        ("".join(f"[a{k}]\n" for k in range(15_000)), "a kit has at most"),
     ],
     ids=lambda v: v[:12],
 )

@@ -22,7 +22,9 @@ def overgrown(text: str) -> Problem | None:
     """What is beyond any kit, with its line; None for what can be read in no time."""
     rows = text.split("\n")
     if len(rows) > MOST_LINES:
-        return Problem("", f"{len(rows)} lines are more than a kit can have: {MOST_LINES}")
+        return Problem(
+            "", f"a kit has at most {MOST_LINES} lines, this text {len(rows)}", MOST_LINES + 1
+        )
     for number, row in enumerate(rows, 1):
         if len(row) > LONGEST_LINE:
             return Problem("", f"longer than any line of a kit: {LONGEST_LINE} letters", number)
