@@ -18,7 +18,7 @@ from axletree.mount.following import follow_report
 from axletree.mount.nudge import eyepiece_follow
 from axletree.mount.rates import DriveChoice, refracted_hour_angle, refracted_rate
 from axletree.mount.reach import stretches
-from axletree.mount.rig import build_rig
+from axletree.mount.rig import build_rig, ground_normal
 from axletree.mount.room import CONTACT, LOW, STOP, room, room_table
 from axletree.mount.scale_reading import (
     DISTANCE_SIGMA_MM,
@@ -243,9 +243,31 @@ def test_a_loaded_tray_comes_down_with_the_top():
         tray_height_mm=tripod.tray_height_mm - 100.0,
     )
     assert told.push_n == pytest.approx(tipping(down).push_n, rel=1e-12)
+    # Pushed in at their angle, the legs take the feet along: similar triangles.
+    share = 1.0 - 100.0 / tripod.top_height_mm
+    out = (tripod.foot_radius_mm - tripod.top_radius_mm) * share
+    inward = with_tripod(
+        kit,
+        top_height_mm=tripod.top_height_mm - 100.0,
+        foot_radius_mm=tripod.top_radius_mm + out,
+        tray_height_mm=tripod.tray_height_mm - 100.0,
+    )
+    assert shorter(kit, 100.0).push_n == pytest.approx(tipping(inward).push_n, rel=1e-12)
 
 
 def test_a_distance_below_a_millimetre_is_a_distance():
     assert distance_mm("0.5 mm") == 0.5
     with pytest.raises(AxletreeError, match="some distance from the axis"):
         distance_mm("0 mm")
+
+
+@pytest.mark.parametrize(("latitude", "sense"), [(0.5, 1), (0.0, 1), (-0.5, -1), (-60.0, -1)])
+def test_the_elevated_pole_near_the_equator(latitude, sense):
+    assert build_rig(at_latitude(demo_kit("courtyard"), latitude)).sense == sense
+
+
+def test_the_normal_of_a_slope_is_a_unit_vector_that_leans_downhill():
+    """Slope in percent: the tangent of the angle of the fall."""
+    n = ground_normal(12.0, 90.0)
+    assert np.linalg.norm(n) == pytest.approx(1.0, abs=1e-15)
+    assert n[0] / n[2] == pytest.approx(0.12)
