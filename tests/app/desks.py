@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import socket
 import subprocess
 import threading
 import time
@@ -14,7 +13,7 @@ from typing import Any
 import pytest
 from fastapi.testclient import TestClient
 
-from axletree.app.server import make_app, own_hosts, server_of
+from axletree.app.server import listen, make_app, own_hosts, server_of
 from axletree.app.sharing import Sharing
 from axletree.app.state import Desk
 from axletree.kit.kit import check_text, demo_text
@@ -57,8 +56,7 @@ class Live:
 
     def __init__(self, desk: Desk, address: str = "127.0.0.1") -> None:
         self.desk = desk
-        self.socket = socket.socket()
-        self.socket.bind((address, 0))
+        self.socket = listen(address, 0)
         self.port = self.socket.getsockname()[1]
         self.url = f"http://{address}:{self.port}"
         self.app = make_app(desk, own_hosts(self.port))

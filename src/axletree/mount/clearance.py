@@ -238,12 +238,17 @@ def distances(
     return out.reshape(len(chosen), *h.shape)
 
 
+def _turns(tube_end_h: Floats, swing_deg: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+    """Cosine and sine of the hour axis' turn, then of the swing."""
+    h, w = tube_end_h * (math.pi / 12), np.radians(swing_deg)
+    return np.cos(h), np.sin(h), np.cos(w), np.sin(w)
+
+
 def _lines(
     b: Bodies, tube_end_h: Floats, swing_deg: Floats, pairs: Iterable[int]
 ) -> Iterator[tuple[int, Line]]:
     """Each pair's static segment in the frame of its moving rod."""
-    ch, sh = np.cos(tube_end_h * (math.pi / 12)), np.sin(tube_end_h * (math.pi / 12))
-    cw, sw = np.cos(np.radians(swing_deg)), np.sin(np.radians(swing_deg))
+    ch, sh, cw, sw = _turns(tube_end_h, swing_deg)
     polar: dict[int, Line] = {}
     swung: dict[int, Line] = {}
     for k in pairs:
@@ -289,8 +294,7 @@ def least_distance(
 def _together(b: Bodies, tube_end_h: Floats, swing_deg: Floats) -> Floats:
     """All pairs in few poses at once, (n_pairs, n): exact where it is the least of a pose."""
     many = b.stack
-    ch, sh = np.cos(tube_end_h * (math.pi / 12)), np.sin(tube_end_h * (math.pi / 12))
-    cw, sw = np.cos(np.radians(swing_deg)), np.sin(np.radians(swing_deg))
+    ch, sh, cw, sw = _turns(tube_end_h, swing_deg)
     polar = polar_line(b, many.start, many.step, ch, sh)
     swung = swung_line(polar, cw, sw)
     x, y, z, sx, sy, sz = (

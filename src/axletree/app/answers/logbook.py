@@ -15,6 +15,7 @@ from pydantic import Field
 from axletree.app.answers.common import OnDesk, moment_of, plain
 from axletree.app.answers.evening import evening_date
 from axletree.app.answers.told import Moment, OwnSeat, local
+from axletree.app.people import MOST_COUNTED
 from axletree.app.seats import Seat
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
@@ -24,7 +25,6 @@ router = APIRouter()
 Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
 LONGEST_NOTE = 4000
 MOST_FOUND = 200
-MOST_COUNTED = 2**31
 
 
 class Entry(Moment):
