@@ -2,13 +2,13 @@
 
 import { $, $$, busy, draft, failed, fine, list, make, onBack, onKit, onLead, onSettings, page, put, set, start, still } from "./page.js";
 import { ask, latest } from "./link.js";
-import { BRASS, circle, el, FAINT, HAIR, INK, line, movable, PAPER, workbench, words } from "./pen.js";
+import { BRASS, circle, el, FAINT, HAIR, INK, line, movable, PAPER, point, words, workbench } from "./pen.js";
 import { length, mass } from "./words.js";
 import { letGo } from "./swing.js";
 
-const W = 640, H = 470, C = [320, 196];
+const W = 640, H = 470, C = point(320, 196);
 let state = { axis: "declination", eyepiece: "", weights: null, over: null, ...(draft.read("balance") ?? {}) };
-let data = null, freed = null, stop = () => {}, angle = 0, parts = null, free = false;
+let data = null, freed = null, stop = () => {}, parts = null, free = false;
 
 async function load() {
   data = await ask("balance", { eyepiece: state.eyepiece });
@@ -40,7 +40,7 @@ function tell() {
   const move = hour ? freed.weights_outward_mm : freed.tube_to_the_back_mm;
   const advice = f.stays ? `It stays where it is: ${nm(f.torque_nm)} is no more than an opened axis holds by itself.` : move === null ? "There is no weight on the shaft." :
     `Slide ${hour ? (state.weights.length > 1 ? "the weights" : "the weight") : "the tube"} ${length(Math.abs(move), data.units)} ${hour ? (move > 0 ? "outwards" : "towards the head") : move > 0 ? "towards its back" : "towards the sky"}.`;
-  put("#because", advice, hour && f.stays && !data.balanced ? " " + data.headline : "");
+  put("#because", advice, hour && f.stays && !data.balanced ? ` ${data.headline}` : "");
   $("#free").textContent = free ? "Hold it level again" : "Open the lock";
 }
 
@@ -68,10 +68,10 @@ function show() {
 
 // The lever turns about the middle; everything on it turns along.
 function build() {
-  stop(); free = false; angle = 0;
+  stop(); free = false;
   const hour = state.axis === "hour", svg = workbench(W, H, hour ? "The shaft with its weights, seen along the polar axis, level" : "The tube on the saddle, from the side, level");
   const lever = el("g", {});
-  const k = hour ? shaft(lever, svg) : tube(lever, svg);
+  const k = hour ? shaft(lever) : tube(lever);
   const hub = el("g", {}, circle(...C, 17, { fill: PAPER, "stroke-width": 2.6 }), circle(...C, 4, { fill: INK }));
   svg.append(el("line", { x1: 20, y1: C[1], x2: W - 20, y2: C[1], stroke: HAIR, "stroke-dasharray": "3 7" }), el("path", { d: `M${C[0] - 26} ${H - 8}L${C[0]} ${C[1]}L${C[0] + 26} ${H - 8}Z`, fill: PAPER, stroke: HAIR, "stroke-width": 2 }), lever, hub);
   parts = { svg, lever, ...k };
@@ -106,10 +106,10 @@ function shaft(lever) {
     lever.append(g);
     return { w, o, g, x: () => x(data.shaft_start_mm + w.gap) };
   });
-  for (const item of weights) drag(item, per, x);
+  for (const item of weights) drag(item, per);
   return { weights };
 }
-function drag(item, per, x) {
+function drag(item, per) {
   let grip = null;
   const to = (gap, done) => {
     const others = state.weights.filter((v) => v !== item.w).sort((a, b) => a.gap - b.gap);
@@ -119,7 +119,7 @@ function drag(item, per, x) {
     moved(done);
   };
   movable(item.g, parts?.svg ?? item.g.ownerSVGElement ?? document.createElementNS("http://www.w3.org/2000/svg", "svg"), {
-    move: (px, py, done) => { grip ??= px - item.x(); to(data_gap(px - grip, per), done); if (done) grip = null; },
+    move: (px, _, done) => { grip ??= px - item.x(); to(data_gap(px - grip, per), done); if (done) grip = null; },
     nudge: (dx) => to(item.w.gap + dx, true),
     label: () => `Weight of ${mass(item.o.mass_kg, data.units)}, ${length(item.w.gap, data.units)} from the start of the shaft`,
   });
@@ -144,7 +144,7 @@ function tube(lever) {
   const to = (over, done) => { state.over = Math.min(high, Math.max(low, over)); moved(done); };
   const item = { g: body };
   queueMicrotask(() => movable(body, parts.svg, {
-    move: (px, py, done) => { grip ??= px - (C[0] - state.over * per); to((C[0] - (px - grip)) / per, done); if (done) grip = null; },
+    move: (px, _, done) => { grip ??= px - (C[0] - state.over * per); to((C[0] - (px - grip)) / per, done); if (done) grip = null; },
     nudge: (dx) => to(state.over - dx, true),
     label: () => `Tube, ${length(state.over, data.units)} from its front over the saddle`,
   }));
@@ -172,7 +172,7 @@ function toggle(i, on) {
   void update();
 }
 const failed2 = (words_) => put("#because", words_);
-const turn = (radians) => { angle = radians; parts?.lever.setAttribute("transform", `rotate(${(((state.axis === "hour" ? 1 : 1) * radians * 180) / Math.PI).toFixed(2)} ${C[0]} ${C[1]})`); };
+const turn = (radians) => { parts?.lever.setAttribute("transform", `rotate(${((radians * 180) / Math.PI).toFixed(2)} ${C[0]} ${C[1]})`); };
 function hold() { stop(); free = false; turn(0); if (freed) tell(); }
 $("#free").addEventListener("click", () => {
   if (!freed) return;

@@ -4,7 +4,7 @@ import { $, $$, busy, failed, fine, list, make, now, onBack, onKit, onLead, onSe
 import { ask, latest } from "./link.js";
 import { BRASS, el, FAINT, HAIR, INK, line, sheet, words } from "./pen.js";
 
-const DAY = 86400000, ROW = 128, TOOTH = 58, SLOT = 19.4, LEFT = 8, MONTHS = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
+const ROW = 128, TOOTH = 58, SLOT = 19.4, LEFT = 8, MONTHS = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
 let data = null, at = "", first = "", on = [], pen = null;
 const noon = (iso) => Date.parse(`${iso}T12:00:00Z`);
 const iso = (t) => new Date(t).toISOString().slice(0, 10);

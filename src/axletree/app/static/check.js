@@ -8,7 +8,7 @@ import { capital, clock, compassPoint, countdown, degrees, duration } from "./wo
 const WAYS = ["north", "south", "up", "down", "left", "right"];
 const newId = () => Array.from(crypto.getRandomValues(new Uint8Array(6)), (b) => b.toString(16).padStart(2, "0")).join("");
 const blank = () => ({ id: newId(), rows: [] });
-let state = { method: "drift", entry: { drift: {}, readings: {} }, size: "arcsec", watching: 0, ...(draft.read("check") ?? {}) };
+const state = { method: "drift", entry: { drift: {}, readings: {} }, size: "arcsec", watching: 0, ...(draft.read("check") ?? {}) };
 let sheets = { drift: blank(), readings: blank(), ...(draft.read("check-sheets") ?? {}) };
 let data = null, before = null, drawn = null, moving = 0;
 const keep = () => draft.write("check", state), keepSheets = () => draft.write("check-sheets", sheets);

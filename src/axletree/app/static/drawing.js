@@ -3,6 +3,7 @@
 const ALLOWED = new Set(["svg", "g", "path", "line", "circle", "rect", "text", "textPath", "tspan", "title", "desc", "ellipse", "polyline", "polygon", "defs", "clipPath"]);
 
 // The drawing's element, or null if the text is no drawing; anything that could run is refused.
+/** @type {(text: string | null | undefined) => Element | null} */
 export function drawingFrom(text) {
   if (!text) return null;
   const parsed = new DOMParser().parseFromString(text, "image/svg+xml"), root = parsed.documentElement;

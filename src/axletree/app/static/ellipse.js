@@ -1,9 +1,9 @@
 // Where does the axis point, how well is that known, and how did the last measurement shrink it?
 // Drawn as seen facing the pole: up is higher, east to the right facing north, to the left south.
 
-import { arrow, BRASS, circle, el, FAINT, INK, line, PAPER, sheet, trace, WARN, words } from "./pen.js";
+import { arrow, BRASS, circle, el, FAINT, INK, line, PAPER, point, sheet, trace, WARN, words } from "./pen.js";
 
-const W = 640, SIDE = 548, LEFT = 62, TOP = 16, C = [LEFT + SIDE / 2, TOP + SIDE / 2];
+const W = 640, SIDE = 548, LEFT = 62, TOP = 16, C = point(LEFT + SIDE / 2, TOP + SIDE / 2);
 const NINETY_FIVE = Math.sqrt(-2 * Math.log(0.05)); // semi-axes of the 95 % ellipse in sigmas
 const MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 const DEG = Math.PI / 180;
@@ -41,7 +41,7 @@ function outline(e, at, sigmas = NINETY_FIVE) {
 // `shown`: { now, before, measured: [{ shape, mark, used }], good, north, turn: bool }.
 export function ellipseDrawing(shown, { reach, step }) {
   const { now, before, measured, good, north } = shown, sense = north ? 1 : -1, k = SIDE / (2 * reach);
-  const at = (east, high) => [C[0] + sense * east * k, C[1] - high * k];
+  const at = (east, high) => point(C[0] + sense * east * k, C[1] - high * k);
   const svg = sheet(W, 646, now ? `The axis stands ${now.high >= 0 ? "above" : "below"} and ${now.east >= 0 ? "east" : "west"} of the pole; good enough is within ${good.toFixed(1)} arcminutes` : `Nothing measured yet; good enough is within ${good.toFixed(1)} arcminutes of the pole`);
   const clip = el("clipPath", { id: "inside" }, el("rect", { x: LEFT, y: TOP, width: SIDE, height: SIDE })), inside = el("g", { "clip-path": "url(#inside)" });
   svg.append(el("defs", {}, clip), inside, el("rect", { x: LEFT, y: TOP, width: SIDE, height: SIDE, fill: "none", stroke: INK, "stroke-width": 1.8 }));
@@ -80,7 +80,7 @@ export function ellipseDrawing(shown, { reach, step }) {
   if (now.ellipse) {
     inside.append(el("path", { d: trace(outline(now, at), true), fill: INK, "fill-opacity": 0.14, stroke: INK, "stroke-width": 1.2 }), el("path", { d: trace(outline(now, at, Math.sqrt(-2 * Math.log(0.32))), true), fill: INK, "fill-opacity": 0.22 }));
     const start = at(now.east, now.high), corner = at(now.east, 0);
-    if (shown.turn) for (const [a, b, n] of [[start, corner, 1], [corner, C, 2]]) if (Math.hypot(b[0] - a[0], b[1] - a[1]) > 22) {
+    if (shown.turn) for (const [a, b, n] of /** @type {const} */ ([[start, corner, 1], [corner, C, 2]])) if (Math.hypot(b[0] - a[0], b[1] - a[1]) > 22) {
       inside.append(arrow(...a, ...b, BRASS, 4, 18));
       const m = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], side = n === 1 ? [start[0] > C[0] ? 18 : -18, 6] : [0, start[1] > C[1] ? -12 : 26];
       inside.append(words(m[0] + side[0], m[1] + side[1], n, 24, { fill: BRASS, "font-weight": 600, "paint-order": "stroke", stroke: PAPER, "stroke-width": 5 }));

@@ -3,11 +3,11 @@
 import { $, $$, busy, draft, failed, fine, list, make, notice, now, onBack, onKit, onLead, onSettings, page, put, set, start, tick } from "./page.js";
 import { ask, latest, onRefused, post, send, takeRefused } from "./link.js";
 import { timeline } from "./timeline.js";
-import { mod, wrapH } from "./clock.js";
+import { mod, } from "./clock.js";
 import { aboveGround, capital, clock, compassPoint, countdown, degrees, duration, hoursMinutes } from "./words.js";
 
 // Ticks that have not come back from the machine yet stand in `waiting`; they outlive a reload.
-let state = { waiting: [], tally: {}, remark: "", ...(draft.read("evening") ?? {}) };
+const state = { waiting: [], tally: {}, remark: "", ...(draft.read("evening") ?? {}) };
 let data = null, rule = null, chosen = "", day = new URLSearchParams(location.search).get("day") ?? "", drawnFor = "", toFocus = null, last = "";
 const keep = () => draft.write("evening", state);
 const ms = (iso) => Date.parse(iso);
@@ -170,10 +170,10 @@ function run() {
     nothing();
   }
   if (!s || (hand.stage && !pick) || (hand.wait && !pick)) delete $("#count").dataset.words;
-  controls(s, pick, hand, t);
+  controls(pick, hand, t);
 }
 
-function controls(s, pick, hand, t) {
+function controls(pick, hand, t) {
   const own = pick ?? hand.stop ?? null;
   $("#ticks").hidden = !own || Boolean(hand.wait || hand.stage) || Boolean(pick && pick !== hand.stop);
   if (own) {

@@ -1,12 +1,12 @@
 // When is the next nudge, which knob, which way, how far; and how long is there room?
 
-import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onSettings, page, put, say, set, settingsOf, start, tick } from "./page.js";
+import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onSettings, page, put, say, set, start, tick } from "./page.js";
 import { ask, latest } from "./link.js";
-import { around, arrow, BRASS, circle, el, HAIR, INK, line, PAPER, sheet, words } from "./pen.js";
+import { around, arrow, BRASS, circle, el, HAIR, INK, line, PAPER, point, sheet, words } from "./pen.js";
 import { chooser, chosenObject } from "./choose.js";
 import { clock, clockFace, countdown, degrees, duration } from "./words.js";
 
-const W = 640, C = [320, 258], R = 232, K = [320, 608], KR = 74;
+const W = 640, C = point(320, 258), R = 232, K = point(320, 608), KR = 74;
 let state = { eyepiece: "", side: "", nudged: 0, ...(draft.read("follow") ?? {}) };
 let data = null, asked = 0, object = "", pen = null, due = false;
 
@@ -75,7 +75,7 @@ function build() {
   const keepPart = data.keep_fraction, keep = R * keepPart;
   svg.append(circle(...C, R, { "stroke-width": 2.6 }), circle(...C, keep, { stroke: HAIR, "stroke-dasharray": "7 6", "stroke-width": 1.6 }));
   svg.append(line(C[0] - 9, C[1], C[0] + 9, C[1], INK, 1.5), line(C[0], C[1] - 9, C[0], C[1] + 9, INK, 1.5));
-  const tip = around(...C, R + 20, s.view_drift_clock_deg), from = around(...C, R - 26, s.view_drift_clock_deg), label = around(...C, R - 46, s.view_drift_clock_deg);
+  const tip = around(...C, R + 20, s.view_drift_clock_deg), from = around(...C, R - 26, s.view_drift_clock_deg);
   svg.append(arrow(...from, ...tip, INK, 2, 16));
   const kept = around(...C, keep + 20, s.view_drift_clock_deg + 180);
   svg.append(words(C[0], kept[1] > C[1] ? C[1] + keep + 26 : C[1] - keep - 12, "nudge before this ring", 17, { fill: "var(--faint)", "font-style": "italic" }));

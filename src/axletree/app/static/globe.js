@@ -1,8 +1,8 @@
 // The Earth from the side with the person at its edge: why the pole's height is the latitude.
 
-import { arrow, BRASS, circle, el, FAINT, HAIR, INK, line, movable, PAPER, workbench, words } from "./pen.js";
+import { arrow, BRASS, circle, el, HAIR, INK, line, movable, PAPER, point, words, workbench } from "./pen.js";
 
-const W = 600, C = [286, 300], R = 190, DEG = Math.PI / 180;
+const W = 600, C = point(286, 300), R = 190, DEG = Math.PI / 180;
 
 // Gives { element, set(latitude) }; `moved(latitude, done)` while the person is dragged along the edge.
 export function createGlobe(moved) {
@@ -23,9 +23,10 @@ export function createGlobe(moved) {
   movable(place, svg, { move: at, nudge: (dx, dy) => moved(Math.max(-90, Math.min(90, latitude + (dy || dx))), true), label: () => `Place at latitude ${latitude.toFixed(1)} degrees` });
 
   function draw() {
-    const f = latitude * DEG, sense = latitude >= 0 ? 1 : -1, p = [C[0] + R * Math.cos(f), C[1] - R * Math.sin(f)];
+    const f = latitude * DEG, sense = latitude >= 0 ? 1 : -1, p = point(C[0] + R * Math.cos(f), C[1] - R * Math.sin(f));
     const up = [Math.cos(f), -Math.sin(f)], level = [-Math.sin(f), -Math.cos(f)]; // away from the centre; towards north along the ground
-    const go = (v, s, from = p) => [from[0] + v[0] * s, from[1] + v[1] * s], axis = [0, -sense];
+    const go = (v, s, from = p) => point(from[0] + v[0] * s, from[1] + v[1] * s), axis = [0, -sense];
+    /** @type {SVGElement[]} */
     const parts = [line(...C, ...p, INK, 1.4), line(...C, C[0] + R, C[1], INK, 1.4)];
     // Latitude at the centre, the pole's height at the place: the same angle twice.
     const arc = (centre, r, a, b) => { const q = (t) => [centre[0] + r * Math.cos(t), centre[1] - r * Math.sin(t)], [s, e] = [q(a), q(b)]; return el("path", { d: `M${s[0].toFixed(1)} ${s[1].toFixed(1)}A${r} ${r} 0 0 ${b > a ? 0 : 1} ${e[0].toFixed(1)} ${e[1].toFixed(1)}`, fill: "none", stroke: INK, "stroke-width": 3.4 }); };

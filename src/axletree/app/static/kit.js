@@ -100,12 +100,12 @@ function field(f) {
     input, make("p", { class: "problem", id: `${id}-problem`, hidden: true }));
 }
 function refresh(f) {
-  const id = `f-${f.id}`, input = document.getElementById(id), problem = document.getElementById(`${id}-problem`), from = document.getElementById(`${id}-from`);
+  const id = `f-${f.id}`, input = /** @type {HTMLInputElement | null} */ (document.getElementById(id)), problem = document.getElementById(`${id}-problem`), from = document.getElementById(`${id}-from`);
   if (!input) return;
   put(from, f.source === "guessed" ? " · guessed" : "");
   put(problem, f.problem);
   problem.hidden = !f.problem;
-  if (input.matches("div")) {
+  if (input.localName === "div") {
     const chosen = f.kind === "several" ? f.value.split(", ") : [f.value];
     for (const choice of $$("input", input)) choice.checked = chosen.includes(choice.value);
     return;

@@ -2,10 +2,10 @@
 
 import { $, $$, busy, draft, failed, fine, list, make, onBack, onKit, onLead, onSettings, page, put, set, start } from "./page.js";
 import { ask, latest } from "./link.js";
-import { arrow, around, BRASS, circle, el, HAIR, INK, line, movable, PAPER, path, ring, workbench, words } from "./pen.js";
+import { around, arrow, BRASS, circle, el, HAIR, INK, movable, PAPER, point, ring, trace, words, workbench } from "./pen.js";
 import { length, degrees } from "./words.js";
 
-const W = 640, H = 620, C = [320, 310], VIAL = 118, FOOT = 232, BUBBLE = 30;
+const W = 640, H = 620, C = point(320, 310), VIAL = 118, FOOT = 232, BUBBLE = 30;
 let state = { divisions: 0, towards: 0, rim: false, with: "bubble", along: "", across: "", shorten: false, ...(draft.read("level") ?? {}) };
 let data = null, parts = null;
 
@@ -27,7 +27,7 @@ async function update() {
 function show() {
   put("#answer", data.headline.split(/: | Go on/)[0]);
   const tilt = `The top leans ${data.tilt_is_lower_bound ? "at least " : ""}${degrees(data.tilt_deg, 2)} (±${degrees(data.tilt_sigma_deg, 2)}); each leg is good to ±${length(Math.max(data.leg_sigma_mm, 0.5), data.units)}. Read it again afterwards.`;
-  put("#because", data.tilt_is_lower_bound ? data.headline.slice(data.headline.indexOf("Go on")) + " " + tilt : tilt);
+  put("#because", data.tilt_is_lower_bound ? `${data.headline.slice(data.headline.indexOf("Go on"))} ${tilt}` : tilt);
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
   const left = data.left_as_it_is;
   list("#left", [
@@ -47,13 +47,13 @@ function build() {
   const legs = data.leg_directions_deg.map((a) => {
     const pen = el("path", { fill: PAPER, "stroke-width": 2.2 }), figure = words(0, 0, "", 36, { "font-weight": 600 }), name = words(0, 0, "", 17), ticks = el("path", { "stroke-width": 1 }), foot = circle(0, 0, 9, { "stroke-width": 2.2 });
     const hip = around(...C, VIAL + 4, a), at = around(...C, FOOT, a), side = around(0, 0, 1, a + 90);
-    pen.setAttribute("d", path([[hip[0] - 12 * side[0], hip[1] - 12 * side[1]], [hip[0] + 12 * side[0], hip[1] + 12 * side[1]], [at[0] + 7 * side[0], at[1] + 7 * side[1]], [at[0] - 7 * side[0], at[1] - 7 * side[1]]]).getAttribute("d") + "Z");
+    pen.setAttribute("d", trace([[hip[0] - 12 * side[0], hip[1] - 12 * side[1]], [hip[0] + 12 * side[0], hip[1] + 12 * side[1]], [at[0] + 7 * side[0], at[1] + 7 * side[1]], [at[0] - 7 * side[0], at[1] - 7 * side[1]]], true));
     ticks.setAttribute("d", [0.2, 0.32, 0.44, 0.56, 0.68, 0.8].map((f) => { const p = around(...C, VIAL + f * (FOOT - VIAL), a); return `M${p[0] - 5 * side[0]} ${p[1] - 5 * side[1]}L${p[0] + 5 * side[0]} ${p[1] + 5 * side[1]}`; }).join(""));
-    foot.setAttribute("cx", at[0]); foot.setAttribute("cy", at[1]);
+    foot.setAttribute("cx", String(at[0])); foot.setAttribute("cy", String(at[1]));
     const s = Math.sin((a * Math.PI) / 180), c = Math.cos((a * Math.PI) / 180);
     // Words stand beside the foot, where the sheet has room: right of an upward leg, below the others.
     const anchor = c > 0.5 ? "start" : "middle", x = c > 0.5 ? at[0] + 20 : Math.min(W - 118, Math.max(118, at[0] + 24 * s)), y = c > 0.5 ? at[1] + 8 : at[1] + 50;
-    for (const [text, dy] of [[figure, 0], [name, 24]]) { text.setAttribute("x", x); text.setAttribute("y", y + dy); text.setAttribute("text-anchor", anchor); }
+    for (const [text, dy] of /** @type {const} */ ([[figure, 0], [name, 24]])) { text.setAttribute("x", String(x)); text.setAttribute("y", String(y + dy)); text.setAttribute("text-anchor", anchor); }
     svg.append(pen, ticks, foot, figure, name);
     return { pen, ticks, foot, figure, name };
   });

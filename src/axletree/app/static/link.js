@@ -3,6 +3,7 @@
 // and sent when the link returns. listen() hears of changes made elsewhere.
 
 export class Problem extends Error {
+  /** @param {string} message @param {string} [field] the entry that is wrong @param {number} [status] */
   constructor(message, field = "", status = 0) { super(message); this.field = field; this.status = status; }
 }
 const AWAY = "No link to the machine that runs this. What is on the page goes on; what you enter is kept and sent when the link returns.";
@@ -15,6 +16,7 @@ const say = (now) => { linked = now; for (const fn of watchers) fn(linked, unsen
 export const isLinked = () => linked;
 export const awayWords = AWAY;
 
+/** @type {(method: string, path: string, body?: any, signal?: AbortSignal) => Promise<any>} */
 async function call(method, path, body, signal) {
   let reply;
   try {
@@ -32,16 +34,19 @@ async function call(method, path, body, signal) {
   return data;
 }
 
+/** @type {(path: string, given?: Record<string, any>, signal?: AbortSignal) => Promise<any>} */
 export function ask(path, given = {}, signal) {
   const words = new URLSearchParams();
   for (const [k, v] of Object.entries(given)) if (v !== undefined && v !== null && v !== "") words.set(k, v);
   const tail = words.toString();
   return call("GET", `/answer/${path}${tail ? `?${tail}` : ""}`, undefined, signal);
 }
+/** @type {(path: string, body?: any, signal?: AbortSignal) => Promise<any>} */
 export const post = (path, body, signal) => call("POST", path, body, signal);
 
 // Of several questions asked quickly, only the last one's answer counts.
 export class Superseded extends Error {}
+/** @type {(work: (signal: AbortSignal, ...given: any[]) => Promise<any>, delayMs?: number) => (...given: any[]) => Promise<any>} */
 export function latest(work, delayMs = 0) {
   let control = null, timer = 0, drop = null;
   return (...given) => new Promise((resolve, reject) => {
@@ -50,7 +55,8 @@ export function latest(work, delayMs = 0) {
     drop = reject;
     timer = setTimeout(async () => {
       control?.abort();
-      const mine = (control = new AbortController());
+      const mine = new AbortController();
+      control = mine;
       try { resolve(await work(mine.signal, ...given)); } catch (error) { reject(mine.signal.aborted ? new Superseded() : error); }
     }, delayMs);
   });
@@ -62,6 +68,7 @@ let sending = null;
 
 // A later send with the same key takes the place of an earlier one that has not gone out yet.
 // Gives the reply, or null while the link is down; a refusal is thrown.
+/** @type {(method: string, path: string, body?: any, key?: string) => Promise<any>} */
 export async function send(method, path, body, key = "") {
   if (linked && !unsent().length) {
     try { return await call(method, path, body); } catch (error) { if (error.status) throw error; }
@@ -78,6 +85,7 @@ export async function send(method, path, body, key = "") {
 const REFUSED = "axletree-refused", refusers = new Set();
 export const onRefused = (fn) => refusers.add(fn);
 const refused = () => { try { return JSON.parse(localStorage.getItem(REFUSED) || "[]"); } catch { return []; } };
+/** @type {(start: string) => any[]} */
 export function takeRefused(start) {
   const mine = refused().filter((item) => item.path.startsWith(start));
   if (mine.length) localStorage.setItem(REFUSED, JSON.stringify(refused().filter((item) => !item.path.startsWith(start))));
@@ -99,11 +107,13 @@ async function drain() {
     say(linked);
   }
 }
+/** @type {() => Promise<void>} */
 export function flush() {
   sending ??= drain().finally(() => { sending = null; });
   return sending;
 }
 
+/** @type {(words: Record<string, (data: any) => void>) => void} */
 export function listen(words) {
   let source = null, retry = 0;
   const open = () => {

@@ -2,13 +2,13 @@
 
 import { $, $$, busy, draft, failed, fine, list, make, notice, now, onBack, onKit, onLead, onSettings, page, put, start } from "./page.js";
 import { ask, latest, onRefused, post, send, takeRefused } from "./link.js";
-import { el, FAINT, INK, BRASS, line, sheet, words } from "./pen.js";
+import { FAINT, INK, line, sheet, words } from "./pen.js";
 import { timeline } from "./timeline.js";
-import { capital, clock } from "./words.js";
+import { capital, } from "./words.js";
 
 const SKY = ["seeing_arcsec", "naked_eye_limit_mag", "sky_brightness_mag_arcsec2"];
 const LARGEST = 64000000, LARGEST_PART = 590000;
-let state = { note: "", sky: {}, waiting: [], ...(draft.read("logbook") ?? {}) };
+const state = { note: "", sky: {}, waiting: [], ...(draft.read("logbook") ?? {}) };
 let data = null, whole = null, open = Number(new URLSearchParams(location.search).get("evening")) || 0;
 const keep = () => draft.write("logbook", state);
 const newUid = () => Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");

@@ -4,10 +4,15 @@
 import { add, cross, scale, sub, unit } from "./frames.js";
 
 const ROUND = 24;
+/** @typedef {{ positions: number[], normals: number[], outs: number[] }} Mesh */
+
+/** @type {() => Mesh} */
 const empty = () => ({ positions: [], normals: [], outs: [] });
+/** @type {(mesh: Mesh, p: number[], n: number[], o: number[]) => void} */
 function push(mesh, p, n, o) { mesh.positions.push(...p); mesh.normals.push(...n); mesh.outs.push(...o); }
 
 // A rod with round or flat ends; with `tip` a cone that ends in a point.
+/** @type {(start: number[], end: number[], radius: number, flat: boolean, tip?: boolean, sides?: number) => Mesh} */
 export function rod(start, end, radius, flat, tip = false, sides = ROUND) {
   const axis = sub(end, start), along = Math.hypot(...axis) > 1e-9 ? unit(axis) : [0, 0, 1];
   const side = unit(cross(along, Math.abs(along[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0])), up = cross(along, side);
@@ -34,6 +39,7 @@ export function rod(start, end, radius, flat, tip = false, sides = ROUND) {
 }
 
 // A round ground; strokes lie on it like ink.
+/** @type {(radius: number, z?: number) => Mesh} */
 export function disc(radius, z = 0) {
   const mesh = empty();
   for (let i = 0; i < 72; i += 1) {
@@ -42,6 +48,7 @@ export function disc(radius, z = 0) {
   }
   return mesh;
 }
+/** @type {(segments: number[][][], width: number) => Mesh} */
 export function strokes(segments, width) {
   const mesh = empty();
   for (const [a, b] of segments) {
@@ -53,6 +60,9 @@ export function strokes(segments, width) {
 const LETTERS = { N: [[[0, 0], [0, 1]], [[0, 1], [0.7, 0]], [[0.7, 0], [0.7, 1]]], E: [[[0, 0], [0, 1]], [[0, 1], [0.6, 1]], [[0, 0.5], [0.5, 0.5]], [[0, 0], [0.6, 0]]],
   S: [[[0, 0.12], [0.3, 0]], [[0.3, 0], [0.6, 0.2]], [[0.6, 0.2], [0.05, 0.75]], [[0.05, 0.75], [0.3, 1]], [[0.3, 1], [0.58, 0.9]]], W: [[[0, 1], [0.2, 0]], [[0.2, 0], [0.42, 0.8]], [[0.42, 0.8], [0.64, 0]], [[0.64, 0], [0.84, 1]]] };
 // Compass marks every ten degrees and the four letters, on the ground.
+/** @type {[string, number, number][]} */
+const QUARTERS = [["N", 0, 1], ["E", 1, 0], ["S", 0, -1], ["W", -1, 0]];
+/** @type {(radius: number) => Mesh} */
 export function compass(radius) {
   const segments = [], z = 0.003;
   for (let a = 0; a < 360; a += 10) {
@@ -61,11 +71,12 @@ export function compass(radius) {
   }
   for (let i = 0; i < 72; i += 1) segments.push([i, i + 1].map((k) => [radius * Math.sin((k * Math.PI) / 36), radius * Math.cos((k * Math.PI) / 36), z]));
   const size = radius * 0.085;
-  for (const [letter, x, y] of [["N", 0, 1], ["E", 1, 0], ["S", 0, -1], ["W", -1, 0]])
+  for (const [letter, x, y] of QUARTERS)
     for (const stroke of LETTERS[letter]) segments.push(stroke.map(([u, v]) => [x * radius * 0.82 + (u - 0.35) * size, y * radius * 0.82 + (v - 0.5) * size, z]));
   return strokes(segments, radius * 0.012);
 }
 // Small discs on a sphere about the origin that face its middle: [x, y, z, size].
+/** @type {(stars: number[][]) => Mesh} */
 export function dots(stars) {
   const mesh = empty();
   for (const [x, y, z, size] of stars) {

@@ -2,11 +2,11 @@
 
 import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onSettings, page, put, say, set, start, tick } from "./page.js";
 import { ask, latest } from "./link.js";
-import { around, arrow, BRASS, circle, el, FAINT, INK, line, PAPER, ring, sheet, words } from "./pen.js";
+import { around, arrow, BRASS, circle, el, FAINT, INK, line, PAPER, point, ring, sheet, words } from "./pen.js";
 import { mod, wrap180 } from "./clock.js";
 import { capital, clock, degrees } from "./words.js";
 
-const W = 640, C = [320, 320], R = 232;
+const W = 640, C = point(320, 320), R = 232;
 let state = { way: "", up: "pole", landmark: "", landmark_name: "", ...(draft.read("north") ?? {}) };
 let data = null, got = 0, pen = null;
 

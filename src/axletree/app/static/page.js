@@ -4,10 +4,14 @@ import { awayWords, flush, isLinked, listen, onLink, post, Problem, send, ask, S
 
 const body = document.body;
 export const page = { name: body.dataset.page, zone: body.dataset.zone, units: body.dataset.units, leads: body.dataset.leads === "yes" };
+/** @type {(selector: string, from?: ParentNode) => any} */
 export const $ = (selector, from = document) => from.querySelector(selector);
+/** @type {(selector: string, from?: ParentNode) => any[]} */
 export const $$ = (selector, from = document) => [...from.querySelectorAll(selector)];
 
 // Words into an element; children may be words or elements. Never markup.
+/** @typedef {Node | string | number | null | undefined} Child null, undefined and '' leave it out */
+/** @type {(target: string | Element, ...children: Child[]) => any} */
 export function put(target, ...children) {
   const element = typeof target === "string" ? $(target) : target;
   element.replaceChildren(...children.filter((c) => c !== null && c !== undefined && c !== ""));
@@ -15,11 +19,18 @@ export function put(target, ...children) {
 }
 // The same for words that run with the clock: nothing is touched, or read out, while they stay.
 const said = new WeakMap();
+/** @type {(target: string | Element, ...children: any[]) => any} */
 export function say(target, ...children) {
   const element = typeof target === "string" ? $(target) : target, key = children.map((c) => c?.outerHTML ?? c ?? "").join("|");
   if (said.get(element) !== key) { said.set(element, key); put(element, ...children); }
   return element;
 }
+/**
+ * @param {string} tag
+ * @param {Record<string, any>} [given] attributes and properties; a name that starts with 'on' is a listener
+ * @param {...any} children
+ * @returns {any} the element, of whatever kind the tag makes
+ */
 export function make(tag, given = {}, ...children) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(given)) {
@@ -39,6 +50,7 @@ export const light = () => document.documentElement.dataset.light;
 export const onLight = (fn) => { lightWatchers.add(fn); fn(light()); };
 function setLight(name) {
   document.documentElement.dataset.light = name;
+  // biome-ignore lint/suspicious/noDocumentCookie: the Cookie Store API is for secure contexts only
   document.cookie = `axletree_light=${name}; Path=/; SameSite=Strict; Max-Age=31536000`;
   for (const button of $$("[data-choose-light]")) button.setAttribute("aria-pressed", String(button.dataset.chooseLight === name));
   for (const fn of lightWatchers) fn(name);
@@ -55,6 +67,7 @@ if (page.name !== "start") localStorage.setItem("axletree-last", page.name);
 
 // What the page has to say about itself: link, lead, things that failed.
 const notices = new Map();
+/** @type {(key: string, words: string, ...more: any[]) => void} */
 export function notice(key, words, ...more) {
   if (words) notices.set(key, [words, ...more]); else notices.delete(key);
   const box = $("#notice");
@@ -79,6 +92,13 @@ setInterval(() => { if (!isLinked() && !document.hidden) void probe(); }, 4000);
 const probe = async () => { try { await ask("here"); await flush(); } catch { /* still away */ } };
 
 // A line that shows work which takes more than a moment.
+/**
+ * @template T
+ * @param {Promise<T>} work
+ * @param {string} [words]
+ * @param {Element} [at]
+ * @returns {Promise<T>}
+ */
 export async function busy(work, words = "Working", at = $("#notice")) {
   const line = make("div", { class: "busy", role: "progressbar", "aria-label": words });
   const timer = setTimeout(() => at.after(line), 350);
@@ -162,10 +182,12 @@ export function start() {
 // Another moment may be looked at (?at=2026-12-05T20:30Z in the address); it runs on from there.
 const asked = Date.parse(new URLSearchParams(location.search).get("at") ?? "");
 const shift = Number.isNaN(asked) ? 0 : asked - Date.now();
+/** @type {() => Date} */
 export const now = () => new Date(Date.now() + shift);
 if (shift) notice("time", `Shown as if it were ${new Intl.DateTimeFormat("en-GB", { timeZone: page.zone, dateStyle: "long", timeStyle: "short" }).format(now())}. `, make("a", { href: location.pathname }, "Back to now"));
 
 // The real clock; nothing runs while nobody looks.
+/** @type {(fn: (now: Date) => void, everyMs?: number) => void} */
 export function tick(fn, everyMs = 1000) {
   let timer = 0;
   const run = () => { fn(now()); timer = setTimeout(run, everyMs - (Date.now() % everyMs) + 5); };

@@ -1,12 +1,12 @@
 // Which side, how far, where is the eyepiece: both sides in space, with the clock or ahead of it.
 
-import { $, $$, busy, failed, fine, list, make, now, onBack, onKit, onLead, onLight, onSettings, page, put, say, set, settingsOf, start, still, tick } from "./page.js";
+import { $, $$, busy, failed, fine, list, make, now, onBack, onKit, onLead, onLight, onSettings, page, put, say, set, start, still, tick } from "./page.js";
 import { ask, latest } from "./link.js";
 import { createScene, walkAround } from "./scene.js";
 import { drawingFrom } from "./drawing.js";
 import { chooser, chosenObject } from "./choose.js";
 import { ruler } from "./scale.js";
-import { hourAngleAfter, wrapH } from "./clock.js";
+import { wrapH } from "./clock.js";
 import { aboveGround, capital, clock, clockFace, compassPoint, degrees, duration, hoursMinutes, length } from "./words.js";
 
 const SIDES = ["east", "west"], AHEAD_MIN = 720;

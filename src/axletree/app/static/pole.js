@@ -2,12 +2,12 @@
 
 import { $, $$, busy, draft, failed, fine, list, make, now, onBack, onKit, onLead, onSettings, page, put, say, set, start, tick } from "./page.js";
 import { ask, latest } from "./link.js";
-import { around, BRASS, circle, el, FAINT, HAIR, INK, line, PAPER, path, sheet, trace, words } from "./pen.js";
+import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "./pen.js";
 import { clockHour, onRing, turned } from "./clock.js";
 import { clock, compassPoint, degrees, faceWords } from "./words.js";
 import { ruler } from "./scale.js";
 
-const W = 640, C = [320, 330], R = 252;
+const W = 640, C = point(320, 330), R = 252;
 let state = { scale: null, azimuth: null, whole: "near", ...(draft.read("pole") ?? {}) };
 let data = null, asked = 0, pen = null, rulers = null;
 
@@ -72,7 +72,7 @@ function buildRulers() {
 
 function build() {
   const view = data.picture, field = state.whole === "field", half = field ? view.field_deg * 30 : (Math.max(...view.ring.map((p) => Math.hypot(...p))) / 0.66), k = R / half;
-  const spot = (p) => [C[0] + p[0] * k, C[1] - p[1] * k];
+  const spot = (p) => point(C[0] + p[0] * k, C[1] - p[1] * k);
   const svg = sheet(W, 660, `${data.star} in the view along the axis, on a clock face with twelve at the top`);
   svg.append(circle(...C, R, { "stroke-width": 2.4 }));
   const d = ["", ""];

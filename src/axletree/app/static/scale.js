@@ -1,11 +1,14 @@
 // How is a value set by hand? On a ruled scale with a brass index, by thumb or by arrow keys.
 
-import { BRASS, el, FAINT, HAIR, INK, line, PAPER, words } from "./pen.js";
+import { BRASS, el, INK, line, PAPER, words } from "./pen.js";
 
 const W = 400, LEFT = 22, RIGHT = 378, BASE = 58;
 
 // `keyStep`: what an arrow key moves. `ticks`: the small, middle and long steps. `label(value)`: the figure at a long tick. `say(value)`:
 // the value in words, for the index and for those who can't see it. `mark`: a value to aim at.
+/**
+ * @param {{ name: string, min: number, max: number, value: number, step: number, keyStep?: number, ticks: number[], label?: (value: number) => string | number, say: (value: number) => string, oninput: (value: number) => void, onset?: (value: number) => void, mark?: number | null }} given
+ */
 export function ruler({ name, min, max, value, step, keyStep = step, ticks, label = (v) => v, say, oninput, onset = () => {}, mark = null }) {
   const group = el("g", { "aria-hidden": "true" });
   const index = el("g", {}, el("path", { d: "M0 58L-15 24H15Z", fill: BRASS }), line(0, 58, 0, 80, BRASS, 2.5), el("rect", { x: -26, y: 0, width: 52, height: 88, fill: "transparent" }));
@@ -26,7 +29,7 @@ export function ruler({ name, min, max, value, step, keyStep = step, ticks, labe
         group.append(words(Math.min(W - half, Math.max(half, x(v))), BASE + 38, text, 16));
       }
     }
-    d.forEach((parts, i) => group.append(el("path", { d: parts.join(""), stroke: INK, "stroke-width": i ? 1.8 : 0.9 })));
+    group.append(...d.map((parts, i) => el("path", { d: parts.join(""), stroke: INK, "stroke-width": i ? 1.8 : 0.9 })));
     if (range.mark !== null && range.mark >= range.min && range.mark <= range.max)
       group.append(el("path", { d: `M${x(range.mark).toFixed(1)} ${BASE - 1}l-8 -13h16z`, fill: PAPER, stroke: INK, "stroke-width": 1.6 }));
   }
@@ -38,7 +41,7 @@ export function ruler({ name, min, max, value, step, keyStep = step, ticks, labe
     index.setAttribute("transform", `translate(${x(value).toFixed(1)} 0)`);
     const words = say(value), half = words.length * 4.6;
     figure.textContent = words;
-    figure.setAttribute("x", Math.min(W - half - 2, Math.max(half + 2, x(value))));
+    figure.setAttribute("x", String(Math.min(W - half - 2, Math.max(half + 2, x(value)))));
     for (const [k, v] of Object.entries({ "aria-valuemin": range.min, "aria-valuemax": range.max, "aria-valuenow": +value.toFixed(6), "aria-valuetext": words })) svg.setAttribute(k, v);
   }
   const take = (v, done) => { if (off) return; value = fit(v); show(); oninput(value); if (done) onset(value); };

@@ -2,13 +2,12 @@
 
 import { $, $$, busy, draft, failed, fine, list, make, notice, onBack, onKit, onLead, page, put, start } from "./page.js";
 import { latest, ask, post, send } from "./link.js";
-import { circle, el, INK, line, PAPER, workbench, words } from "./pen.js";
+import { circle, el, INK, workbench, } from "./pen.js";
 import { drawingFrom } from "./drawing.js";
 import { frameOf, heat, northArrow, rulers, shapes, tripodMark, W } from "./yard.js";
-import { capital, compassPoint, degrees, length } from "./words.js";
+import { capital, compassPoint, degrees, } from "./words.js";
 
 let plan = null, saved = null, data = null, revision = 0, units = page.units, chosen = null, frame = null, pen = null, asked = null, pole = true;
-const copy = (value) => JSON.parse(JSON.stringify(value));
 const changed = () => saved && JSON.stringify(plan) !== saved;
 
 async function load(fresh = false) {
@@ -24,7 +23,7 @@ async function load(fresh = false) {
 }
 const score = latest((signal, spacing) => post("/answer/spot", { yard: plan, spacing_m: spacing, pole_needed: pole }, signal), 40);
 async function update(spacing) {
-  try { data = await busy(score(spacing), "Judging every place"); fine(); tell(); if (spacing <= 0.3 || true) tint(); } catch (error) { failed(error); }
+  try { data = await busy(score(spacing), "Judging every place"); fine(); tell(); tint(); } catch (error) { failed(error); }
 }
 
 const metres = (m) => (units === "us" ? `${(m / 0.3048).toFixed(1)} ft` : `${m.toFixed(1)} m`);
@@ -56,7 +55,7 @@ function build() {
   const tintLayer = el("g", {}), shapeLayer = el("g", {}), markLayer = el("g", {});
   svg.append(tintLayer, shapeLayer, markLayer, rulers(frame, units));
   svg.addEventListener("click", (event) => {
-    if (event.target.closest(".movable")) return;
+    if (event.target instanceof Element && event.target.closest(".movable")) return;
     const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
     asked = [Math.round(frame.mx(p.x) * 10) / 10, Math.round(frame.my(p.y) * 10) / 10];
     about(); mark();

@@ -11,20 +11,26 @@ const RULE = 64, GUTTER = 26, LEAST = 58, TOP = 14, MIN = 60000;
 // "past", "skipped", "now", "chosen", "". `onchoose(key)`, `onmove(key, place)` with places counted
 // among the rows that have a grip. Call settle() once the element stands in the page: rows whose
 // words need more than their share of the rule then get it.
+/**
+ * @typedef {{ key: string, from: number, to: number, title: string, under?: any, tag?: string, state?: string, grip?: boolean }} Row
+ * @param {{ rows: Row[], breaks?: number[][], zone: string, canMove: boolean, onchoose: (key: string) => void, onmove: (key: string, place: number) => void }} given
+ */
 export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove }) {
   const box = make("div", { class: "timeline" }), list = make("ol", {}), mark = make("div", { class: "insert", hidden: true });
   if (!rows.length) return { element: box, dragged: false, now() {}, focus() {}, settle() {} };
   const first = Math.floor(Math.min(...rows.map((r) => r.from)) / (15 * MIN)) * 15 * MIN, last = Math.ceil(Math.max(...rows.map((r) => r.to), first + 15 * MIN) / (15 * MIN)) * 15 * MIN;
   const movables = rows.filter((r) => r.grip).map((r) => r.key), items = new Map();
   const svg = el("svg", { "aria-hidden": "true" }), hand = el("g", { visibility: "hidden" }, el("path", { d: "M0 0l-13 -7v14z", fill: INK }), line(0, 0, 12, 0, INK, 2.4));
-  let dragged = false, tops = [], heights = rows.map(() => LEAST), y = () => 0, at = NaN;
+  let dragged = false, tops = [], heights = rows.map(() => LEAST), at = NaN;
+  /** @type {(ms: number) => number} */
+  let y = () => 0;
 
   // True to time; so long that rows seldom have to give way to each other.
   function lay() {
     const needed = heights.reduce((a, b) => a + b, 0), perMin = Math.min(9, Math.max(3, needed / ((last - first) / MIN)));
     y = (t) => TOP + ((t - first) / MIN) * perMin;
     tops = [];
-    rows.forEach((r, i) => tops.push(Math.max(y(r.from) - 4, i ? tops[i - 1] + heights[i - 1] : 0)));
+    rows.forEach((r, i) => { tops.push(Math.max(y(r.from) - 4, i ? tops[i - 1] + heights[i - 1] : 0)); });
     const height = Math.max(y(last) + TOP, tops[tops.length - 1] + heights[heights.length - 1] + 6);
     for (const [k, v] of Object.entries({ width: RULE + GUTTER, height: height.toFixed(0), viewBox: `0 0 ${RULE + GUTTER} ${height.toFixed(0)}` })) svg.setAttribute(k, v);
     const parts = [], d = ["", "", ""];

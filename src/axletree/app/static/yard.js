@@ -1,6 +1,6 @@
 // How does a yard plan become a drawing that can be dragged? Metres in, an SVG out.
 
-import { arrow, BRASS, circle, el, FAINT, HAIR, INK, line, movable, PAPER, trace, words } from "./pen.js";
+import { arrow, BRASS, circle, el, INK, line, movable, PAPER, point, trace, words } from "./pen.js";
 
 export const W = 640;
 const PAD = 34, FOOT = 0.3048;
@@ -55,7 +55,7 @@ export function rulers(frame, units) {
   return group;
 }
 
-export function northArrow(frame, turnDeg, at = [frame.x(frame.r) - 26, frame.y(frame.t) + 34]) {
+export function northArrow(frame, turnDeg, at = point(frame.x(frame.r) - 26, frame.y(frame.t) + 34)) {
   const a = (-turnDeg * Math.PI) / 180, s = Math.sin(a), c = Math.cos(a);
   return el("g", {}, circle(...at, 24, { fill: PAPER, stroke: "none", opacity: 0.85 }), arrow(at[0] - 20 * s, at[1] + 20 * c, at[0] + 20 * s, at[1] - 20 * c, INK, 2, 13), words(at[0], at[1] + 38, "north", 14, { "paint-order": "stroke", stroke: PAPER, "stroke-width": 4 }));
 }
@@ -65,7 +65,6 @@ export function northArrow(frame, turnDeg, at = [frame.x(frame.r) - 26, frame.y(
 export function shapes(svg, yard, frame, { changed, choose, chosen, units }) {
   const group = el("g", {}), metres = (v) => (units === "us" ? `${(v / FOOT).toFixed(1)} ft` : `${v.toFixed(1)} m`);
   const mine = (kind, index) => chosen && chosen.kind === kind && chosen.index === index;
-  const label = (x, y, text, more = {}) => group.append(words(x, y, text, 16, { "font-style": "italic", "paint-order": "stroke", stroke: PAPER, "stroke-width": 4, ...more }));
   function handle(get, put, name, pick, square = false) {
     const [x, y] = get(), size = 8;
     const mark = square ? el("rect", { x: -size, y: -size, width: 2 * size, height: 2 * size, fill: PAPER, stroke: BRASS, "stroke-width": 3 }) : circle(0, 0, size + 1, { fill: PAPER, stroke: BRASS, "stroke-width": 3 });
@@ -88,7 +87,7 @@ export function shapes(svg, yard, frame, { changed, choose, chosen, units }) {
   const handles = el("g", {}), lines = el("g", {});
   const outline = (points, closed, more) => { const p = el("path", { fill: "none", "stroke-linejoin": "round", ...more }); const draw = () => p.setAttribute("d", trace(points().map(([x, y]) => [frame.x(x), frame.y(y)]), closed)); draw(); redraws.push(draw); lines.append(p); return p; };
   const redraws = [], redraw = () => { for (const fn of redraws) fn(); };
-  const corners = (points, name, pick) => points.forEach((_, i) => handles.append(handle(() => points[i], (x, y) => { points[i] = [x, y]; }, `${name}, corner ${i + 1}`, pick, true)));
+  const corners = (points, name, pick) => handles.append(...points.map((_, i) => handle(() => points[i], (x, y) => { points[i] = [x, y]; }, `${name}, corner ${i + 1}`, pick, true)));
 
   outline(() => yard.area_m, true, { stroke: BRASS, "stroke-width": 2, "stroke-dasharray": "9 5" });
   corners(yard.area_m, "Area for the tripod", { kind: "area", index: 0 });

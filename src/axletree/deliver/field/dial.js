@@ -1,16 +1,16 @@
 // Where does the pole star go, as the clock runs? The view along the axis on a clock face.
 
-import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, sheet, words } from "./pen.js";
+import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "./pen.js";
 import { turned } from "./clock.js";
 import { clock } from "./words.js";
 
-const W = 640, C = [320, 326], R = 250, HALF_PI = Math.PI / 2;
+const W = 640, C = point(320, 326), R = 250, HALF_PI = Math.PI / 2;
 
 // `view`: the pole view of the tables; `night`: for the star's place and the sky's turn at a moment.
 // `whole`: all of the field with its stars, to recognise it; else its middle, to set the axis by.
 export function makeDial(view, night, zone, whole = false) {
   const reach = Math.max(...view.ring.map((p) => Math.hypot(...p)), view.engraved_ring_arcmin ?? 0), half = whole ? view.field_deg * 30 : reach / 0.68, k = R / half;
-  const spot = ([x, y]) => [C[0] + x * k, C[1] - y * k];
+  const spot = ([x, y]) => point(C[0] + x * k, C[1] - y * k);
   const svg = sheet(W, 652, whole ? `The whole field along the axis, ${view.field_deg.toFixed(0)} degrees wide` : `${view.star} in the view along the axis, on a clock face with twelve at the top`);
   const ticks = ["", ""];
   svg.append(circle(...C, R, { "stroke-width": 2.4 }));
@@ -43,7 +43,7 @@ export function makeDial(view, night, zone, whole = false) {
       marks.push(circle(x, y, 8, { fill: PAPER, "stroke-width": 2.2 }), words(C[0] + (x - C[0]) * part, C[1] + (y - C[1]) * part + 7, clock(new Date((at + hours * 3600) * 1000), zone), 21));
     }
     for (const { at: place, text } of labels) {
-      const [x, y] = spot(turned(...place, night.poleTurnDeg(at))), left = x > C[0];
+      const [x, y] = spot(turned(place[0], place[1], night.poleTurnDeg(at))), left = x > C[0];
       for (const [k_, v] of [["x", (x + (left ? -12 : 12)).toFixed(1)], ["y", (y + 7).toFixed(1)], ["text-anchor", left ? "end" : "start"]]) text.setAttribute(k_, v);
     }
     later.replaceChildren(...marks);

@@ -1,13 +1,23 @@
 // How do words reach the screen? As text, never as markup.
 
+/** @type {(selector: string, from?: ParentNode) => any} */
 export const $ = (selector, from = document) => from.querySelector(selector);
+/** @type {(selector: string) => NodeListOf<HTMLElement>} */
+export const $$ = (selector) => document.querySelectorAll(selector);
 const wanted = (c) => c !== null && c !== undefined && c !== "" && c !== false;
 
+/** @type {(target: string | Element, ...children: any[]) => any} */
 export function put(target, ...children) {
   const element = typeof target === "string" ? $(target) : target;
   element.replaceChildren(...children.filter(wanted));
   return element;
 }
+/**
+ * @param {string} tag
+ * @param {Record<string, any>} [given] attributes; a name that starts with 'on' is a listener
+ * @param {...any} children
+ * @returns {any} the element, of whatever kind the tag makes
+ */
 export function make(tag, given = {}, ...children) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(given)) {

@@ -1,6 +1,6 @@
 // The phone sheet: one clock, one state, five leaves. Everything it knows came with the file.
 
-import { $, button, make, put, refresh } from "./dom.js";
+import { $, $$, button, make, put, refresh } from "./dom.js";
 import { nightOf } from "./night.js";
 import { runOf } from "./run.js";
 import { makeDial } from "./dial.js";
@@ -51,20 +51,20 @@ function light(name) {
   settings.light = name;
   document.documentElement.dataset.light = name;
   $("meta[name=theme-color]").content = { day: "#fbf8f1", dusk: "#171513", red: "#000000" }[name];
-  for (const b of document.querySelectorAll("[data-choose-light]")) b.setAttribute("aria-pressed", String(b.dataset.chooseLight === name));
+  for (const b of $$("[data-choose-light]")) b.setAttribute("aria-pressed", String(b.dataset.chooseLight === name));
   field.rig.setLight(name);
 }
-for (const b of document.querySelectorAll("[data-choose-light]")) b.addEventListener("click", () => { light(b.dataset.chooseLight); keep(); });
+for (const b of $$("[data-choose-light]")) b.addEventListener("click", () => { light(b.dataset.chooseLight); keep(); });
 
 function choose(leaf) {
   settings.leaf = leaf;
-  for (const b of document.querySelectorAll("[data-leaf]")) { if (b.dataset.leaf === leaf) b.setAttribute("aria-current", "page"); else b.removeAttribute("aria-current"); }
+  for (const b of $$("[data-leaf]")) { if (b.dataset.leaf === leaf) b.setAttribute("aria-current", "page"); else b.removeAttribute("aria-current"); }
   put("#leaf", leaves[leaf].element);
   window.scrollTo(0, 0);
   keep();
   draw(true);
 }
-for (const b of document.querySelectorAll("[data-leaf]")) b.addEventListener("click", () => choose(b.dataset.leaf));
+for (const b of $$("[data-leaf]")) b.addEventListener("click", () => choose(b.dataset.leaf));
 
 // What the thumb can do now.
 const acts = {
@@ -75,8 +75,8 @@ const acts = {
   one: () => field.set(run.count(field.state, field.shown.item.row.key, 1)),
   beat: (now) => { leaves.now.rebeat(now); draw(true); },
 };
-function thumbs(now) {
-  const wanted = settings.leaf === "now" ? leaves.now.acts(field.shown, now) : [];
+function thumbs() {
+  const wanted = settings.leaf === "now" ? leaves.now.acts(field.shown) : [];
   refresh("#acts", wanted, () => wanted.map(([what, label, before, look]) => button([before ? make("span", {}, before) : "", label], () => acts[what](field.now()), { class: look ?? "plainly", "data-act": what })));
   $("#acts").hidden = wanted.length === 0;
 }
@@ -120,7 +120,7 @@ function draw(fresh = false) {
   rule(now, shown.rows);
   notices(now);
   leaves[settings.leaf].show(now, shown);
-  thumbs(now);
+  thumbs();
   const title = shown.item.kind === "stop" ? run.things.get(shown.item.row.key).name : shown.item.kind === "stage" ? shown.item.stage.name : "";
   if (title !== heard) { heard = title; $("#heard").textContent = title ? `Now: ${title}` : ""; }
 }
@@ -134,4 +134,4 @@ export function begin() {
   document.addEventListener("visibilitychange", () => { if (!document.hidden) draw(true); });
 }
 // For those who look from outside: what the sheet holds in hand, and its own arithmetic.
-window.axletree = { field, night, run, nightOf, walk, isoAt, azimuthAltitude, clockHour, file: () => logbookFile(sheet, field.state.entries, zone) };
+/** @type {any} */ (window).axletree = { field, night, run, nightOf, walk, isoAt, azimuthAltitude, clockHour, file: () => logbookFile(sheet, field.state.entries, zone) };

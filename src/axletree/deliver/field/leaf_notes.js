@@ -1,6 +1,6 @@
 // What was seen? One-tap remarks, because a phone's keyboard is not red; notes; the file for home.
 
-import { button, make, name, paragraph, put, refresh } from "./dom.js";
+import { button, make, name, paragraph, refresh } from "./dom.js";
 import { download, logbookFile } from "./record.js";
 import { clock } from "./words.js";
 

@@ -12,7 +12,7 @@ const figure = (label, value, given = {}) => make("div", given, make("dt", {}, l
 const dialHour = (deg) => `${Math.round((((deg % 360) + 360) % 360) / 30) % 12 || 12} o'clock`;
 
 // Room left as a length on a rule: brass from now to its end, ticks each ten minutes.
-function roomRule(left, until, now, zone) {
+function roomRule(left, now, zone) {
   const W = 358, span = Math.min(Math.max(left, 1800) * 1.06, 3 * 3600), x = (s) => 8 + (Math.min(s, span) / span) * (W - 16), svg = drawing(W, 46, `Room: ${Number.isFinite(left) ? duration(left) : "all night"}`);
   const ticks = [];
   for (let t = Math.ceil(now / 600) * 600; t <= now + span; t += 600) {
@@ -28,7 +28,10 @@ function roomRule(left, until, now, zone) {
 
 export function makeNow(field) {
   const { sheet, night, run, rig, zone } = field, units = sheet.evening.units, element = make("div", { class: "leaf" }), parts = {};
-  for (const part of ["head", "count", "figures", "beware", "eye", "beat", "room", "drawing", "next", "more"]) element.append((parts[part] = make("section", { class: `part part-${part}` })));
+  for (const part of ["head", "count", "figures", "beware", "eye", "beat", "room", "drawing", "next", "more"]) {
+    parts[part] = make("section", { class: `part part-${part}` });
+    element.append(parts[part]);
+  }
   let beatFrom = 0, lastBeat = -1;
 
   function stop(now, { row }, shown) {
@@ -49,7 +52,7 @@ export function makeNow(field) {
     const roomWords = row.until === Infinity ? "all night" : roomLeft > 0 ? duration(roomLeft) : "none";
     refresh(parts.room, [row.key, row.side, roomWords, Math.floor(now / 60)], () => [
       make("p", { class: "line" }, "Room ", make("b", {}, roomWords), row.until === Infinity ? "" : ` to ${clock(seconds(row.until), zone)}: ${row.endsBy}.`), row.shows < row.until ? paragraph(`It shows until ${clock(seconds(row.shows), zone)}; then it is too low, or the sky too light.`, { class: "faint" }) : null,
-      roomRule(roomLeft, row.until, now, zone)]);
+      roomRule(roomLeft, now, zone)]);
     const beware = warnings(thing, row, now, shown);
     refresh(parts.beware, beware, () => beware.map((w) => make("p", { class: "caution" }, w)));
     refresh(parts.drawing, ["rig"], () => rig.element);
@@ -121,7 +124,7 @@ export function makeNow(field) {
       ...sheet.evening.cautions.filter((c) => /weights/i.test(c)).map((c) => make("p", { class: "caution" }, c))]);
     for (const part of ["eye", "beat", "room", "beware", "drawing", "next", "more"]) refresh(parts[part], ["none"], () => []);
   }
-  function acts({ item, rows }, now) {
+  function acts({ item }) {
     if (item.kind === "stage") return [["all", "set up", "all is"], ["done", item.stage.name, "done:", "act"]];
     if (item.kind !== "stop") return [];
     const n = field.state.tally[item.row.key] ?? 0;

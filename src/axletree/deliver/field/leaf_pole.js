@@ -1,13 +1,16 @@
 // Where must the pole star sit, now?
 
-import { make, paragraph, put, refresh } from "./dom.js";
+import { make, paragraph, refresh } from "./dom.js";
 import { guideHour, makeDial } from "./dial.js";
-import { clock, compassPoint, degrees, faceWords } from "./words.js";
+import { degrees, faceWords } from "./words.js";
 
 export function makePole(field) {
   const { sheet, night, zone } = field, view = sheet.tables.pole, pole = sheet.evening.pole, element = make("div", { class: "leaf" }), parts = {};
   const dial = makeDial(view, night, zone), wide = makeDial(view, night, zone, true);
-  for (const part of ["head", "count", "drawing", "beware", "more", "guides", "whole"]) element.append((parts[part] = make("section", { class: `part part-${part}` })));
+  for (const part of ["head", "count", "drawing", "beware", "more", "guides", "whole"]) {
+    parts[part] = make("section", { class: `part part-${part}` });
+    element.append(parts[part]);
+  }
   const look = { erect: "as the bare eye sees it", inverted: "upside down, as the scope shows it", mirrored: "mirrored, as the scope shows it" }[view.look];
   function show(now) {
     const star = night.poleStar(now), face = faceWords(star.hour);

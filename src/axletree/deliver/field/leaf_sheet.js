@@ -1,6 +1,6 @@
 // The rest of the sheet: the clock and how far it is off, the sky's clock, cautions, all in words.
 
-import { button, make, paragraph, put, refresh } from "./dom.js";
+import { button, make, put, refresh } from "./dom.js";
 import { clock } from "./words.js";
 
 const STEPS = [[-60, "−1 min"], [-10, "−10 s"], [-1, "−1 s"], [1, "+1 s"], [10, "+10 s"], [60, "+1 min"]];
@@ -8,7 +8,7 @@ export const offWords = (s) => { const a = Math.abs(Math.round(s)); return `${a 
 const three = (h) => { const s = Math.floor(h * 3600); return `${Math.floor(s / 3600)}h ${String(Math.floor(s / 60) % 60).padStart(2, "0")}m ${String(s % 60).padStart(2, "0")}s`; };
 
 export function makeSheet(field) {
-  const { sheet, night, zone } = field, element = make("div", { class: "leaf" });
+  const { night, zone } = field, element = make("div", { class: "leaf" });
   const time = make("p", { class: "count" }), off = make("p", { class: "line" }), star = make("p", { class: "line" }), saved = make("p", { class: "faint" });
   const typed = make("input", { id: "good", inputmode: "numeric", autocomplete: "off", placeholder: "hh:mm:ss", maxlength: "8" });
   const ahead = make("input", { id: "ahead", inputmode: "numeric", autocomplete: "off", placeholder: "hh:mm", maxlength: "8" });

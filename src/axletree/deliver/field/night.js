@@ -8,9 +8,13 @@ export function nightOf(tables) {
   const begin = tables.begin_unix_s, end = begin + tables.step_s * (tables.samples - 1);
   const sense = tables.latitude_deg >= 0 ? 1 : -1;
   // Beyond the ends the last step goes on: good for stars, and said on the screen.
+  /** @typedef {[number, number]} Between the sample before, and how far towards the next */
+  /** @type {(at: number) => Between} */
   const spot = (at) => { const x = (at - begin) / tables.step_s, i = Math.min(Math.max(Math.floor(x), 0), tables.samples - 2); return [i, x - i]; };
+  /** @type {(values: number[], between: Between) => number} */
   const read = (values, [i, part]) => values[i] + (values[i + 1] - values[i]) * part;
   // Eyes and pictures change slowly: their samples stand farther apart.
+  /** @type {(at: number) => Between} */
   const wide = (at) => { const x = (at - begin) / (tables.step_s * tables.eye_every), last = Math.ceil(tables.samples / tables.eye_every) - 1, i = Math.min(Math.max(Math.floor(x), 0), Math.max(last - 1, 0)); return [i, last ? Math.min(Math.max(x - i, 0), 1) : 0]; };
   const between = (values, [i, part]) => (part ? read(values, [i, part]) : values[i]);
   const nearest = (values, [i, part]) => values[Math.min(Math.max(Math.round(i + part), 0), values.length - 1)];

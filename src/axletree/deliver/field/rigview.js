@@ -3,7 +3,7 @@
 
 import { createScene, walkAround } from "./scene.js";
 import { add, dot, framesOf, inFrame, scale, sub } from "./frames.js";
-import { arrow, BRASS, el, FAINT, INK, line, PAPER, sheet, words } from "./pen.js";
+import { arrow, BRASS, el, FAINT, INK, line, PAPER, point, sheet, words } from "./pen.js";
 import { make, put } from "./dom.js";
 
 // A view: what is right and what points to the reader. From the east the pole is at the right in
@@ -32,7 +32,7 @@ function bounds(rig) {
 // SVG of one flat view: the farthest rods first, each a band with its round or flat ends.
 export function flatView(rig, size, pose, view) {
   const frames = framesOf(rig, rig.latitude_deg, pose.tubeEndH, pose.swingDeg), W = 300, k = W / size.reach / 2, base = size.height * k + 8;
-  const flat = (p) => [W / 2 + dot(p, view.right) * k, base - p[2] * k];
+  const flat = (p) => point(W / 2 + dot(p, view.right) * k, base - p[2] * k);
   const svg = sheet(W, base + 34, `The rig ${view.name}`), rods = [];
   svg.append(line(6, base, W - 6, base, INK, 1.6));
   for (const part of rig.parts) {
