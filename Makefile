@@ -12,7 +12,7 @@ SET_UP := $(PYTHON) tools/set_up.py
 OPEN := $(if $(filter no,$(LOCKED)),--open)
 
 .DEFAULT_GOAL := help
-.PHONY: help evening test lint types wheel bench data serve handbook long coverage audit lock mutants clean
+.PHONY: help evening test lint format types wheel bench data serve handbook long coverage audit lock mutants clean
 
 help:  ## this list
 	@sed -n 's/^\([a-z]*\):.*  ## /\1\t/p' $(MAKEFILE_LIST) | \
@@ -27,14 +27,27 @@ $(VENV)/.test: pyproject.toml requirements-test.lock requirements-build.lock too
 evening: $(VENV)/.run  ## the main job: tonight's run sheet for the demo kit (KIT=file, DATE=2026-12-05)
 	$(BIN)/axletree evening $(if $(KIT),--kit $(KIT)) $(if $(DATE),--date $(DATE)) --out out
 
-test: $(VENV)/.test  ## ruff, mypy and every test
+# `ruff format --check` belongs to `make lint` and, with FORMATTED=yes, to `make test`.
+FORMATTED ?= no
+PYTHON_FILES := src tests tools benchmarks
+
+test: $(VENV)/.test  ## linters, type checks and every test
 	sh tools/get_browsers.sh
-	$(BIN)/ruff check src tests tools benchmarks
+	$(BIN)/ruff check $(PYTHON_FILES)
+ifeq ($(FORMATTED),yes)
+	$(BIN)/ruff format --check $(PYTHON_FILES)
+endif
 	$(BIN)/mypy
 	$(BIN)/python -m pytest -n $(JOBS) --dist worksteal
 
-lint: $(VENV)/.test  ## ruff alone
-	$(BIN)/ruff check src tests tools benchmarks
+lint: $(VENV)/.test  ## formats and linters alone
+	$(BIN)/ruff format --check $(PYTHON_FILES)
+	$(BIN)/ruff check $(PYTHON_FILES)
+	sh tools/pages.sh check
+
+format: $(VENV)/.test  ## Python and the browser's modules formatted
+	$(BIN)/ruff format $(PYTHON_FILES)
+	sh tools/pages.sh format
 
 types: $(VENV)/.test  ## mypy alone
 	$(BIN)/mypy
