@@ -34,13 +34,13 @@ function run() {
   }
   move(star);
 }
-const stepWords = (s) => (s.verb === "turn" ? `${s.bolt} bolt: ${s.turns.toFixed(2)} turns ${s.way}` : `${s.verb} the ${s.bolt} bolt by ${s.turns.toFixed(2)} turns (${s.way})`);
+const stepWords = (s) => (s.verb === "turn" ? `${s.bolt} bolt, ${s.way}` : `${s.verb} the ${s.bolt} bolt (${s.way})`);
 
 function show() {
   if (!rulers) buildRulers();
   rulers.scale.range({ mark: data.scale.setting_deg });
   const steps = (data.moves?.steps ?? []).filter((s) => s.turns >= 0.005);
-  put("#moves", ...(data.moves ? [make("h2", {}, data.moves_words || "The bolts"), make("ol", { class: "rows" }, ...steps.map((s) => make("li", {}, make("strong", {}, `${s.turns.toFixed(2)} turns`), stepWords(s).replace(/:? ?\d+\.\d\d turns ?/, " ").replace(" by (", " ("))))] : []));
+  put("#moves", ...(data.moves ? [make("h2", {}, data.moves_words || "The bolts"), make("ol", { class: "rows" }, ...steps.map((s) => make("li", {}, make("strong", {}, `${s.turns.toFixed(2)} turns`), ` ${stepWords(s)}`)))] : []));
   $("#clear").hidden = state.scale === null && state.azimuth === null;
   const t = data.tonight, rows = [];
   if (t.comes_out) rows.push(`${data.star} comes out at ${clock(new Date(t.comes_out), page.zone)}${t.first_place ? ` and stands at ${faceWords(t.first_place.clock_hour)} then` : ""}; it fades at ${t.fades ? clock(new Date(t.fades), page.zone) : "no time"}.`);

@@ -1,0 +1,75 @@
+"""The pages for the hands, with a kit that somebody begins with."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from desks import Live, answered, until
+
+from axletree import cli
+from axletree.app.state import Desk
+from axletree.kit.kit import check_text
+
+pytestmark = pytest.mark.browser
+AT = "?at=2026-12-05T20:30Z"
+
+
+def fresh_desk(folder: Path) -> Desk:
+    """A desk with what `axletree kit new` writes."""
+    file = folder / "my.toml"
+    assert cli.main(["kit", "new", str(file), "--place", "Évora"]) == 0
+    text = file.read_text(encoding="utf-8")
+    kit, problems = check_text(text)
+    assert kit is not None, problems
+    return Desk(kit, text, kit_file=file, folder=folder)
+
+
+@pytest.fixture
+def served() -> Iterator[Callable[[Desk], Live]]:
+    """served(desk) runs an app of its own for a test."""
+    running: list[Live] = []
+
+    def serve(desk: Desk) -> Live:
+        running.append(Live(desk).start())
+        return running[-1]
+
+    yield serve
+    for one in running:
+        one.stop()
+
+
+def opened(browser: Any, live: Live, path: str) -> Any:
+    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    page = context.new_page()
+    page.goto(f"{live.url}/{path}")
+    answered(page)
+    return page
+
+
+def press(page: Any, which: int, key: str, times: int) -> Any:
+    """Focus a ruler and press a key; the ruler's handle."""
+    slider = page.locator("[role=slider]").nth(which)
+    slider.focus()
+    for _ in range(times):
+        page.keyboard.press(key)
+    return slider
+
+
+def test_bolts_of_a_fresh_kit_say_which_way(
+    served: Callable[[Desk], Live], browser: Any, tmp_path: Path
+) -> None:
+    page = opened(browser, served(fresh_desk(tmp_path)), "pole" + AT)
+    press(page, 0, "ArrowRight", 5)
+    press(page, 1, "ArrowLeft", 6)
+    until(page, "() => document.querySelectorAll('#moves li').length > 1")
+    rows = page.locator("#moves li").all_inner_texts()
+    for row in rows:
+        assert re.search(r"\b(anti)?clockwise\b", row), row
+        assert re.search(r"\b(altitude|azimuth) bolt\b", row), row
+        assert re.match(r"\d+\.\d\d turns", row), row
+    assert "undefined" not in page.inner_text("body")
+    page.context.close()
