@@ -1,4 +1,4 @@
-"""The pages for the hands, with a kit that somebody begins with."""
+"""The pages for the hands, with a kit that somebody begins with, and in the south."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from desks import Live, answered, until
+from desks import Live, answered, make_desk, until
 
 from axletree import cli
 from axletree.app.state import Desk
@@ -16,6 +16,7 @@ from axletree.kit.kit import check_text
 
 pytestmark = pytest.mark.browser
 AT = "?at=2026-12-05T20:30Z"
+Visit = Callable[..., Any]
 
 
 def fresh_desk(folder: Path) -> Desk:
@@ -72,4 +73,31 @@ def test_bolts_of_a_fresh_kit_say_which_way(
         assert re.search(r"\b(altitude|azimuth) bolt\b", row), row
         assert re.match(r"\d+\.\d\d turns", row), row
     assert "undefined" not in page.inner_text("body")
+    page.context.close()
+
+
+@pytest.mark.parametrize(("kit", "right_of_the_pole"), [("courtyard", "east"), ("paddock", "west")])
+def test_the_direction_scale_lies_as_the_hands_do(
+    served: Callable[[Desk], Live], browser: Any, tmp_path: Path, kit: str, right_of_the_pole: str
+) -> None:
+    """Facing north, east is on the right hand; facing south, west is (the compass itself)."""
+    page = opened(browser, served(make_desk(kit, folder=tmp_path)), "pole" + AT)
+    until(page, "() => document.querySelectorAll('[role=slider]').length === 2")
+    slider = press(page, 1, "ArrowRight", 6)
+    assert slider.get_attribute("aria-valuetext") == f"30′ {right_of_the_pole}"
+    index = slider.locator("g[transform]").last
+    place = re.search(r"translate\(([\d.]+)", index.get_attribute("transform"))
+    assert place is not None
+    assert float(place[1]) > 200, "the index went to the left"
+    printed = {
+        text.text_content(): float(text.get_attribute("x"))
+        for text in slider.locator("text").all()
+    }
+    left_of_the_pole = "west" if right_of_the_pole == "east" else "east"
+    assert printed[f"2° {left_of_the_pole}"] < printed["pole"] < printed[f"2° {right_of_the_pole}"]
+    box = slider.bounding_box()
+    page.mouse.click(box["x"] + 0.9 * box["width"], box["y"] + 0.4 * box["height"])
+    assert slider.get_attribute("aria-valuetext").endswith(right_of_the_pole)
+    until(page, f"() => document.querySelector('#moves').textContent.includes("
+                f"'to the {left_of_the_pole}')")  # fmt: skip
     page.context.close()
