@@ -101,3 +101,30 @@ def test_the_direction_scale_lies_as_the_hands_do(
     until(page, f"() => document.querySelector('#moves').textContent.includes("
                 f"'to the {left_of_the_pole}')")  # fmt: skip
     page.context.close()
+
+
+def choose(page: Any, name: str) -> None:
+    """Type an object's name and wait for its answer."""
+    with page.expect_response(lambda r: "/answer/follow" in r.url and name in r.url):
+        page.fill("#object", name)
+        page.press("#object", "Enter")
+    until(page, "() => document.querySelector('#answer').textContent.includes('next nudge')")
+
+
+def test_each_object_has_its_own_countdown(visit: Visit, live: Live) -> None:
+    page = visit("follow" + AT)
+    until(page, "() => document.querySelector('#answer').textContent.includes('next nudge')")
+    choose(page, "Vega")
+    page.click("#nudged")
+    # A quarter of an hour later the turn is late, for this object.
+    page.evaluate("() => { const now = Date.now; Date.now = () => now() + 960000; }")
+    until(page, "() => document.querySelector('#answer').textContent.includes('late')")
+    choose(page, "Capella")
+    # Another page chooses, and this one is opened again: the nudge of before is still another's.
+    page.click("#nudged")
+    live.desk.set_page("point", {"object": "Aldebaran"})
+    later = visit("follow?at=2026-12-05T21:10Z", same=page.context)
+    until(later, "() => document.querySelector('#object').value === 'Aldebaran'")
+    until(later, "() => document.querySelector('#answer').textContent.includes('next nudge')")
+    later.wait_for_timeout(1100)
+    assert "late" not in later.inner_text("#answer")
