@@ -14,13 +14,13 @@ from fastapi import FastAPI, HTTPException, Path, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, StreamingResponse
 from starlette.responses import Response
 
-from axletree.app.guard import cookie_of, from_here, seat_cookie
+from axletree.app.guard import from_here, seat_cookie
+from axletree.app.lights import light_of
 from axletree.app.pages import edition, page_named, render_plain
 from axletree.app.seats import Seat
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 
-LIGHTS = ("day", "dusk", "red")
 MOST_LINKS = 12
 MOST_COUNTED = 2**31
 
@@ -29,12 +29,6 @@ def seat_of(request: Request) -> Seat | None:
     """The seat behind a request."""
     found: Seat | None = request.scope.get("state", {}).get("seat")
     return found
-
-
-def light_of(request: Request) -> str:
-    """Which light the page is to open in, so that no white page flashes in the dark."""
-    light = cookie_of(request.headers.get("cookie", ""), "axletree_light")
-    return light if light in LIGHTS else "day"
 
 
 def add_people(app: FastAPI, desk: Desk) -> None:

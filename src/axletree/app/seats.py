@@ -20,7 +20,7 @@ AT_THE_MACHINE = "the computer"
 @dataclass
 class Seat:
     """One browser. `here`: on this very machine. `links`: how many of its pages are open, `busy`:
-    how many of its questions are under way."""
+    how many of its questions are under way. `light`: the one it chose last, '' for none."""
 
     token: str
     name: str
@@ -28,6 +28,7 @@ class Seat:
     links: int = 0
     busy: int = 0
     asks: bool = False
+    light: str = ""
     number: int = field(default=0)
 
 

@@ -26,8 +26,9 @@ from starlette.staticfiles import StaticFiles
 from axletree.app import answers
 from axletree.app.answers.common import ask
 from axletree.app.guard import HEADERS, LONGEST_HEAD_BYTES, Guard, from_here
+from axletree.app.lights import light_of
 from axletree.app.pages import START, STATIC, Page, edition, pages, render, render_plain
-from axletree.app.people import add_events, add_people, light_of, seat_of
+from axletree.app.people import add_events, add_people, seat_of
 from axletree.app.plainly import plain_words
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
