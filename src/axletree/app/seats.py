@@ -10,6 +10,8 @@ import secrets
 import threading
 from dataclasses import dataclass, field
 
+from starlette.requests import Request
+
 from axletree.app.plainly import plain_words
 
 MOST_SEATS = 60
@@ -30,6 +32,12 @@ class Seat:
     asks: bool = False
     light: str = ""
     number: int = field(default=0)
+
+
+def seat_of(request: Request) -> Seat | None:
+    """The seat behind a request."""
+    found: Seat | None = request.scope.get("state", {}).get("seat")
+    return found
 
 
 class Seats:
