@@ -25,14 +25,41 @@ export const unit = (a) => scale(a, 1 / (Math.hypot(...a) || 1));
  */
 /** @type {(rig: Crossing, latitudeDeg: number, tubeEndH: number, swingDeg: number, altitudeDeg?: number) => Frames} */
 export function framesOf(rig, latitudeDeg, tubeEndH, swingDeg, altitudeDeg = Math.abs(latitudeDeg)) {
-  const sense = latitudeDeg >= 0 ? 1 : -1, alt = (altitudeDeg * Math.PI) / 180;
-  const pole = [0, sense * Math.cos(alt), Math.sin(alt)], meridian = [0, -sense * Math.sin(alt), Math.cos(alt)], west = [-1, 0, 0];
-  const h = (tubeEndH * Math.PI) / 12, psi = (swingDeg * Math.PI) / 180;
-  const D = add(scale(meridian, Math.cos(h)), scale(west, Math.sin(h))), Q = cross(pole, D);
-  const T = add(scale(Q, Math.sin(psi)), scale(pole, Math.cos(psi))), U = sub(scale(Q, Math.cos(psi)), scale(pole, Math.sin(psi)));
-  const centre = add([0, 0, rig.hinge_height_m], scale(pole, rig.crossing_along_m), scale(meridian, rig.crossing_above_m));
-  return { pole, meridian, west, sense, centre, at: [[0, 0, 0], centre, centre, centre],
-    turn: [[[1, 0, 0], [0, 1, 0], [0, 0, 1]], [meridian, cross(pole, meridian), pole], [D, Q, pole], [D, U, T]] };
+  const sense = latitudeDeg >= 0 ? 1 : -1,
+    alt = (altitudeDeg * Math.PI) / 180;
+  const pole = [0, sense * Math.cos(alt), Math.sin(alt)],
+    meridian = [0, -sense * Math.sin(alt), Math.cos(alt)],
+    west = [-1, 0, 0];
+  const h = (tubeEndH * Math.PI) / 12,
+    psi = (swingDeg * Math.PI) / 180;
+  const D = add(scale(meridian, Math.cos(h)), scale(west, Math.sin(h))),
+    Q = cross(pole, D);
+  const T = add(scale(Q, Math.sin(psi)), scale(pole, Math.cos(psi))),
+    U = sub(scale(Q, Math.cos(psi)), scale(pole, Math.sin(psi)));
+  const centre = add(
+    [0, 0, rig.hinge_height_m],
+    scale(pole, rig.crossing_along_m),
+    scale(meridian, rig.crossing_above_m),
+  );
+  return {
+    pole,
+    meridian,
+    west,
+    sense,
+    centre,
+    at: [[0, 0, 0], centre, centre, centre],
+    turn: [
+      [
+        [1, 0, 0],
+        [0, 1, 0],
+        [0, 0, 1],
+      ],
+      [meridian, cross(pole, meridian), pole],
+      [D, Q, pole],
+      [D, U, T],
+    ],
+  };
 }
 /** @type {(frames: Frames, index: number, p: Vector) => Vector} */
-export const inFrame = (frames, index, p) => add(frames.at[index], ...frames.turn[index].map((column, i) => scale(column, p[i])));
+export const inFrame = (frames, index, p) =>
+  add(frames.at[index], ...frames.turn[index].map((column, i) => scale(column, p[i])));

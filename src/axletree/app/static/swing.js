@@ -8,8 +8,10 @@
  */
 /** @type {(swing: Swing, freed: Freed, frictionNm: number, seconds: number) => Swing} */
 export function step({ angle, speed }, freed, friction, seconds) {
-  const moment = Math.hypot(freed.along_kg_m, freed.across_kg_m), lean = Math.atan2(freed.across_kg_m, freed.along_kg_m);
-  const n = Math.max(1, Math.ceil(seconds / 0.004)), dt = seconds / n;
+  const moment = Math.hypot(freed.along_kg_m, freed.across_kg_m),
+    lean = Math.atan2(freed.across_kg_m, freed.along_kg_m);
+  const n = Math.max(1, Math.ceil(seconds / 0.004)),
+    dt = seconds / n;
   for (let i = 0; i < n; i += 1) {
     const pull = -freed.gravity_m_s2 * moment * Math.cos(lean + angle);
     if (Math.abs(speed) < 1e-4 && Math.abs(pull) <= friction) return { angle, speed: 0, rests: true };
@@ -27,17 +29,20 @@ export function step({ angle, speed }, freed, friction, seconds) {
 export function letGo(freed, friction, show, done, quick = false) {
   /** @type {Swing} */
   let state = { angle: 0, speed: 0 };
-  let last = performance.now(), frame = 0;
+  let last = performance.now(),
+    frame = 0;
   if (quick) {
     for (let t = 0; t < 60 && !state.rests; t += 0.05) state = step(state, freed, friction, 0.05);
-    show(state.angle); done(state.angle);
+    show(state.angle);
+    done(state.angle);
     return () => {};
   }
   const run = (time) => {
     state = step(state, freed, friction, Math.min(0.05, (time - last) / 1000));
     last = time;
     show(state.angle);
-    if (state.rests) done(state.angle); else frame = requestAnimationFrame(run);
+    if (state.rests) done(state.angle);
+    else frame = requestAnimationFrame(run);
   };
   frame = requestAnimationFrame(run);
   return () => cancelAnimationFrame(frame);
