@@ -31,8 +31,9 @@ evening: $(VENV)/.run  ## the main job: tonight's run sheet for the demo kit (KI
 FORMATTED ?= no
 PYTHON_FILES := src tests tools benchmarks
 
-test: $(VENV)/.test  ## linters, type checks and every test
+test: $(VENV)/.test  ## formats, linters, type checks and every test
 	sh tools/get_browsers.sh
+	sh tools/pages.sh check
 	$(BIN)/ruff check $(PYTHON_FILES)
 ifeq ($(FORMATTED),yes)
 	$(BIN)/ruff format --check $(PYTHON_FILES)

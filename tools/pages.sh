@@ -32,7 +32,7 @@ biome() {
   way=$1
   shift
   # shellcheck disable=SC2086
-  "$here/js/node_modules/.bin/biome" "$way" --config-path tools/js "$@" $modules
+  "$here/js/node_modules/.bin/biome" "$way" --colors=off --config-path tools/js "$@" $modules
 }
 case ${1:-check} in
   format) biome format --write ;;
