@@ -215,3 +215,17 @@ def test_the_sun_is_far_from_every_stop(evening: Evening) -> None:
 def test_a_day_outside_the_kernel_is_refused() -> None:
     with pytest.raises(AxletreeError, match="2020 to 2049"):
         plan(demo_kit(), date(2051, 1, 1))
+
+
+@pytest.mark.parametrize("before_min", [45, 10])
+def test_break_that_begins_before_the_first_stop_is_kept_free(before_min: int) -> None:
+    usual = plan(demo_kit("courtyard"), date(2026, 12, 5))
+    first = usual.stops[0].begin
+    begin = (first - timedelta(minutes=before_min)).replace(second=0)
+    pause = f"[[habits.break]]\nat = {begin:%H:%M}:00\nminutes = 60\n"
+    kit, problems = check_text(demo_text("courtyard") + "\n" + pause)
+    assert kit is not None, problems
+    stops = plan(kit, date(2026, 12, 5)).stops
+    assert len(stops) >= 4
+    end = begin + timedelta(minutes=60)
+    assert stops[0].begin >= end > first

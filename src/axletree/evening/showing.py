@@ -22,7 +22,7 @@ from axletree.evening.openings import OpenTable, open_spans
 from axletree.evening.order import Opening, Order, OrderedStop, Wish
 from axletree.evening.order_reasons import LeftOut, left_out_words
 from axletree.evening.replan import Tracks
-from axletree.evening.stages import Session, at_clock, seconds_between
+from axletree.evening.stages import Session, breaks_of, seconds_between
 from axletree.evening.stops import StopPlan, stops_of
 from axletree.kit.kit import Kit
 from axletree.mount.eyepiece import eye_place
@@ -87,11 +87,7 @@ def showing_of(
         _wish(kit, table, chosen, k, tracks, seconds, open_table, queue_s)
         for k in range(len(things))
     )
-    breaks = tuple(
-        (start, start + b.minutes * 60.0)
-        for b in kit.habits.breaks
-        if (start := seconds_between(session.first_stop, at_clock(session.first_stop, b.at))) >= 0
-    )
+    breaks = breaks_of(kit.habits, session.first_stop, float(seconds[-1]))
     return Showing(
         chosen=chosen,
         session=session,
