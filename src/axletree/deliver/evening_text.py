@@ -21,7 +21,11 @@ def evening_text(evening: Evening) -> str:
         parts += [_rule("SETTING UP"), *_stages(evening.stages, zone)]
     parts += [_rule(f"THE SKY, IN {len(evening.stops)} STOPS")]
     if not evening.stops:
-        parts += _wrap("Nothing can be shown tonight; the reasons are below.", "")
+        ended = evening.order.empty_because == "session over"
+        parts += _wrap(
+            "No time is left for a stop." if ended
+            else "Nothing can be shown tonight; the reasons are below.", "",
+        )  # fmt: skip
     for stop in evening.stops:
         parts += [*_stop(stop, evening, zone), ""]
     parts += _wrap(f"Order: {evening.order.words}", "")

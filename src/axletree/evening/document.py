@@ -263,13 +263,17 @@ class GivenUp(Sheet):
     reason: str
 
 
+EmptyBecause = Literal["no session", "session over", "clouds", "nothing fits", "nothing left"]
+
+
 class OrderFacts(Sheet):
-    """How good the order is, honestly."""
+    """How good the order is, honestly; of an order without stops, why it has none."""
 
     method: str
     proven_best: bool
     gap_percent: float | None
     words: str
+    empty_because: EmptyBecause | None = Field(default=None, description="None: there are stops")
 
 
 class Evening(Sheet):
