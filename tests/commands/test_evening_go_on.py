@@ -92,6 +92,22 @@ def test_what_clouds_hide_is_called_clouded(
     assert {g["reason"] for g in made["given_up"]} == {"clouds hide it"}
 
 
+def test_a_version_1_sheet_goes_on_the_same(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = middle_of(known, 2)
+    new = again(capsys, sheet, at)
+    old = json.loads(sheet.read_text(encoding="utf-8"))
+    old["version"] = 1
+    for stop in old["stops"]:
+        del stop["right_ascension_of_date_h"], stop["declination_j2000_deg"]
+        stop["right_ascension_h"] = stop.pop("right_ascension_j2000_h")
+        stop["declination_deg"] = stop.pop("declination_of_date_deg")
+    sheet.write_text(json.dumps(old), encoding="utf-8")
+    assert again(capsys, sheet, at) == new
+    assert new["version"] == 2
+
+
 def test_skip_and_longer(
     known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

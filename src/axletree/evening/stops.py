@@ -33,9 +33,9 @@ from axletree.sky.catalogue import SkyObject
 from axletree.sky.constellations import constellation_name
 from axletree.sky.directions import wrap_h
 from axletree.sky.nights import later
-from axletree.sky.object_positions import object_positions
+from axletree.sky.object_positions import MOVING, object_positions, stars_of
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Positions
+from axletree.sky.positions import Positions, places_at_j2000
 from axletree.sky.time import Instants
 
 Floats = NDArray[np.float64]
@@ -91,8 +91,9 @@ def stops_of(
         if plan.thing.kind == "moon":
             chosen, other = _along_the_moon(table, observer, plan, (chosen, other))
         made.append(
-            _stop(kit, k + 1, plan, (start, finish), (chosen, other), _why(choice, plan), need_h)
-        )
+            _stop(kit, k + 1, plan, float(begins.right_ascension_h[k, k]), (start, finish),
+                  (chosen, other), _why(choice, plan))
+        )  # fmt: skip
     return tuple(made)
 
 
@@ -178,12 +179,14 @@ def _stop(
     kit: Kit,
     number: int,
     plan: StopPlan,
+    right_ascension_h: float,
     poses: tuple[Pose, Pose],
     sides: tuple[SideAnswer, SideAnswer],
     why_side: str,
-    need_h: float,
 ) -> Stop:
     thing, (start, finish), (chosen, other) = plan.thing, poses, sides
+    need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
+    fixed = _at_j2000(thing)
     follow = _follow(kit, plan, start)
     return Stop(
         number=number,
@@ -192,8 +195,10 @@ def _stop(
         kind=thing.kind,
         constellation=constellation_name(thing.constellation),
         catalogue_id=thing.catalogue_id,
-        right_ascension_h=_right_ascension_h(thing),
-        declination_deg=start.declination_deg,
+        right_ascension_of_date_h=right_ascension_h,
+        declination_of_date_deg=start.declination_deg,
+        right_ascension_j2000_h=fixed[0],
+        declination_j2000_deg=fixed[1],
         magnitude_v=thing.magnitude_v,
         size_arcmin=thing.size_major_arcmin,
         begin=plan.begin,
@@ -229,8 +234,12 @@ def _sentences(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(w[:1].upper() + w[1:] + "." for w in words)
 
 
-def _right_ascension_h(thing: SkyObject) -> float | None:
-    return None if thing.ra_deg is None else thing.ra_deg / 15.0
+def _at_j2000(thing: SkyObject) -> tuple[float, float] | tuple[None, None]:
+    """Right ascension (hours) and declination (degrees), ICRS at J2000.0; none of what moves."""
+    if thing.kind in MOVING:
+        return None, None
+    ra, dec = places_at_j2000(stars_of([thing]))[:2]
+    return float(np.degrees(ra[0])) % 360.0 / 15.0, float(np.degrees(dec[0]))
 
 
 def _follow(kit: Kit, plan: StopPlan, start: Pose) -> EyepieceFollow:
