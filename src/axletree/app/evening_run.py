@@ -65,7 +65,7 @@ class Run:
         """A stop was shown, or is skipped; the rest keeps its order and moves in time."""
         with self.lock:
             course = self.course
-            if uid in {row["uid"] for row in ticks(self.day)}:
+            if uid in {row["uid"] for row in ticks(self.day, self.desk.kit.site)}:
                 return  # sent twice
             stop = next((s for s in course.stops if s.catalogue_id == key), None)
             name = stop.name if stop else self._named(key)
@@ -188,7 +188,7 @@ class Run:
             if len(self.steps) == 1:
                 raise AxletreeError("there is no step to take back")
             if self.course.tick:
-                take_back_tick(self.day, self.course.tick)
+                take_back_tick(self.day, self.desk.kit.site, self.course.tick)
             self.steps = self.steps[:-1]
 
     # -- how it goes on ---------------------------------------------------------------------
@@ -298,7 +298,7 @@ def _spare(runs: dict[date, Run]) -> list[date]:
 def _planned(desk: Desk, day: date, now: datetime) -> Run:
     planned = plan_night(desk, day, now)
     stops = planned.evening.stops
-    ticked = frozenset(row["catalogue_id"] for row in ticks(day))
+    ticked = frozenset(row["catalogue_id"] for row in ticks(day, desk.kit.site))
     promised = frozenset(s.catalogue_id for s in stops if s.promised)
     stood = next(
         (

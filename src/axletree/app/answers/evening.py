@@ -110,7 +110,7 @@ def evening_date(moment: datetime, desk: Desk) -> date:
 
 def _told(run: Run) -> Response:
     """The evening as JSON; after a change every open page asks for it, and it is made once."""
-    steps, listed = run.steps, ticks(run.day)
+    steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
     text = run.told_before(steps, listed)
     if text is None:
         undo = steps[-1].step if len(steps) > 1 else ""
