@@ -63,7 +63,7 @@ function buildRulers() {
   rulers = {
     scale: ruler({ name: "The altitude scale shows", min: low, max: high, value: state.scale ?? at, step: 0.1, ticks: [0.5, 1, 2], label: (v) => `${v}°`, mark: at,
       say: (v) => (state.scale === null ? "altitude scale: not read" : degrees(v)), oninput: (v) => { state.scale = v; rulers.scale.set(v); changed(false); }, onset: () => changed(true) }),
-    azimuth: ruler({ name: "The axis points east of the pole by", min: -180, max: 180, value: state.azimuth ?? 0, step: 5, ticks: [10, 30, 60], label: (v) => (v === 0 ? "pole" : `${Math.abs(v / 60)}° ${v > 0 ? "east" : "west"}`), mark: 0,
+    azimuth: ruler({ name: "The axis points east of the pole by", min: -180, max: 180, value: state.azimuth ?? 0, step: 5, ticks: [10, 30, 60], label: (v) => (v === 0 ? "pole" : `${Math.abs(v / 60)}°${Math.abs(v) === 120 ? (v > 0 ? " east" : " west") : ""}`), mark: 0,
       // Whoever faces the south pole has east on the left.
       mirrored: data.hemisphere === "south",
       say: (v) => (state.azimuth === null ? "direction: not read" : v === 0 ? "on the pole" : `${Math.abs(v)}′ ${v > 0 ? "east" : "west"}`), oninput: (v) => { state.azimuth = v; rulers.azimuth.set(v); changed(false); }, onset: () => changed(true) }),
