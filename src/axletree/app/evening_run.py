@@ -62,16 +62,18 @@ class Run:
     planned: Planned
     steps: tuple[Course, ...]
     lock: threading.RLock = field(default_factory=threading.RLock)
-    told: tuple[tuple[Course, ...], list[Row], str] | None = None
+    told: dict[bool, tuple[tuple[Course, ...], list[Row], str]] = field(default_factory=dict)
 
     @property
     def course(self) -> Course:
         """How the evening goes on now."""
         return self.steps[-1]
 
-    def told_before(self, steps: tuple[Course, ...], listed: list[Row]) -> str | None:
-        """What a page was last told, if of these very steps and ticks."""
-        held = self.told
+    def told_before(
+        self, steps: tuple[Course, ...], listed: list[Row], looking: bool
+    ) -> str | None:
+        """What a leader's or a looker's page was last told, if of these very steps and ticks."""
+        held = self.told.get(looking)
         same = held is not None and held[0] is steps and held[1] == listed
         return held[2] if held is not None and same else None
 
