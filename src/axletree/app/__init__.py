@@ -4,6 +4,9 @@ Modules:
   server    make_app(desk, hosts), run: routes, refusals in one sentence, sockets
   people    coming in, who leads, the event stream
   guard     Guard: hosts, origins, seats and the lead, security headers
+  cookies   cookie_of: the cookies of ours that a browser sends
+  withheld  coarse_kit: what those who only look may know of the place
+  lights    light_of: day, dusk or red, before anybody pressed a button
   door      Door: how many connections, and for how long one may say nothing
   bodies    what is sent: small, in time, plain JSON
   plainly   plain_words: what of somebody's words may be shown to others

@@ -39,7 +39,7 @@ class Run:
     day: date
     steps: tuple[Course, ...]
     lock: threading.RLock = field(default_factory=threading.RLock)
-    told: tuple[tuple[Course, ...], list[Row], str] | None = None
+    told: dict[bool, tuple[tuple[Course, ...], list[Row], str]] = field(default_factory=dict)
 
     @property
     def course(self) -> Course:
@@ -51,9 +51,11 @@ class Run:
         """The evening as planned, with the hours it has now."""
         return self.course.planned
 
-    def told_before(self, steps: tuple[Course, ...], listed: list[Row]) -> str | None:
-        """What a page was last told, if of these very steps and ticks."""
-        held = self.told
+    def told_before(
+        self, steps: tuple[Course, ...], listed: list[Row], looking: bool
+    ) -> str | None:
+        """What a leader's or a looker's page was last told, if of these very steps and ticks."""
+        held = self.told.get(looking)
         same = held is not None and held[0] is steps and held[1] == listed
         return held[2] if held is not None and same else None
 

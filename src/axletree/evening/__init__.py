@@ -7,6 +7,7 @@ Modules and public functions:
   stages           stages_of: set-up times, backwards from darkness
   plan             plan_evening: kit and date in, Evening out
   finish           from order and set-up answers to the document
+  elsewhere        the same evening as it reads for a place nearby
   stops            the facts of each stop: side, room, eyepiece, nudge, warnings
   contrast         the eye's threshold through the telescope
   visibility       how well an object can be seen, as a margin and a word

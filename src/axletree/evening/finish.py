@@ -79,7 +79,7 @@ def document_of(prepared: Prepared, order: Order | None) -> Evening:
     return Evening(
         date=p.day,
         made_at=p.made_at,
-        place=_place(kit, observer),
+        place=place_of(kit, observer),
         rig=_rig(kit),
         units=kit.habits.units,
         visitors=kit.habits.visitors,
@@ -106,7 +106,8 @@ def _no_session() -> str:
     )
 
 
-def _place(kit: Kit, observer: Observer) -> Place:
+def place_of(kit: Kit, observer: Observer) -> Place:
+    """Where the evening happens."""
     site = kit.site
     return Place(
         name=site.name,

@@ -5,20 +5,24 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 from pydantic import Field
 
-from axletree.app.answers.common import OnDesk, moment_of, plain
+from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
 from axletree.app.answers.told import Moment, local
 from axletree.app.course import Course
 from axletree.app.evening_run import Run, run_of
 from axletree.app.state import Desk
 from axletree.app.ticks import Row, ticks
+from axletree.app.withheld import coarse_figures
 from axletree.kit.errors import AxletreeError
 from axletree.kit.habits import MOST_HOURS
+
+if TYPE_CHECKING:
+    from axletree.evening.document import Evening
 
 router = APIRouter()
 Key = Annotated[str, Field(min_length=1, max_length=120)]
@@ -96,10 +100,23 @@ HALF_WAY_UP_DEG = 45.0
 
 
 @router.get("/answer/evening")
-def evening(desk: OnDesk, day: date | None = None, at: str | None = None) -> Response:
-    """The whole evening as it stands: planned, ticked and to come."""
+def evening(
+    desk: WholeDesk, seen: OnDesk, day: date | None = None, at: str | None = None
+) -> Response:
+    """The whole evening as it stands: planned, ticked and to come.
+
+    Who only looks sees the leader's evening as it reads for the coarse place, and any other night
+    planned there: of many nights planned at the very place, the place could be worked out.
+    """
     moment = moment_of(desk, at)
-    return _told(run_of(desk, day or evening_date(moment, desk), moment))
+    tonight = evening_date(moment, desk)
+    wanted = day or tonight
+    if not seen.looking:
+        return _told(run_of(desk, wanted, moment))
+    leaders = {tonight.isoformat(), str(desk.settings("evening").get("day", ""))}
+    known = wanted in desk.kept("evening runs", dict)
+    own = known or wanted.isoformat() in leaders
+    return _told(run_of(desk if own else seen, wanted, moment), seen)
 
 
 def evening_date(moment: datetime, desk: Desk) -> date:
@@ -108,21 +125,33 @@ def evening_date(moment: datetime, desk: Desk) -> date:
     return (own - timedelta(hours=4)).date()
 
 
-def _told(run: Run) -> Response:
-    """The evening as JSON; after a change every open page asks for it, and it is made once."""
+def _told(run: Run, seen: Desk | None = None) -> Response:
+    """The evening as JSON; after a change every open page asks for it, and it is made once for
+    the leader and once for those who look (`seen` is their desk)."""
     steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
-    text = run.told_before(steps, listed)
+    looking = seen is not None
+    text = run.told_before(steps, listed, looking)
     if text is None:
         undo = steps[-1].step if len(steps) > 1 else ""
-        data = _whole(run, steps[-1], listed, undo)
+        planned = run.planned.evening
+        if seen is not None:
+            from axletree.commands.common import observer_of
+            from axletree.evening.elsewhere import told_from
+
+            observer = observer_of(seen.kit.site)
+            planned = told_from(planned, seen.kit, observer, run.planned.ground.horizon)
+        data = _whole(run, planned, steps[-1], listed, undo)
+        data = coarse_figures(data) if looking else data
         text = json.dumps(data, ensure_ascii=False, allow_nan=False)
-        run.told = (steps, listed, text)
+        run.told[looking] = (steps, listed, text)
     return Response(text, media_type="application/json")
 
 
-def _whole(run: Run, course: Course, listed: list[Row], undo: str) -> dict[str, Any]:
+def _whole(
+    run: Run, told: Evening, course: Course, listed: list[Row], undo: str
+) -> dict[str, Any]:
     planned = course.planned
-    document = planned.evening.model_dump(mode="json", exclude={"stops", "given_up"})
+    document = told.model_dump(mode="json", exclude={"stops", "given_up"})
     shown = {s.catalogue_id: s for s in planned.evening.stops}
     spares = _spares(course)
     free = {s["name"] for s in spares}

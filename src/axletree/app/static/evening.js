@@ -13,7 +13,7 @@ const keep = () => draft.write("evening", state);
 const ms = (iso) => Date.parse(iso);
 const newUid = () => Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
 const EMPTY = { "session over": "The hours are over", clouds: "Clouds hide the rest" };
-const STEPS = { spot: "/spot", level: "/level", north: "/north", balance: "/balance", pole: "/pole" };
+const STEPS = { spot: "/spot", level: "/level", north: "/north", balance: "/balance", pole: "/pole", check: "/check" };
 
 const fetchAnswer = latest((signal) => ask("evening", { day, at: now().toISOString() }, signal), 60);
 async function update() { try { took(await fetchAnswer()); fine(); } catch (error) { failed(error); } }

@@ -7,17 +7,29 @@ import { chooser, chosenObject } from "./choose.js";
 import { clock, clockFace, countdown, degrees, duration } from "./words.js";
 
 const W = 640, C = [320, 258], R = 232, K = [320, 608], KR = 74;
-let state = { eyepiece: "", side: "", nudged: 0, ...(draft.read("follow") ?? {}) };
-let data = null, asked = 0, object = "", pen = null, due = false;
+// Side and nudge belong to one object (`of`), and a nudge to one night.
+const NUDGE_COUNTS_MS = 12 * 3600000;
+let state = { eyepiece: "", side: "", nudged: 0, of: "", ...(draft.read("follow") ?? {}) };
+let data = null, asked = 0, object = "", answered = "", pen = null, due = false;
 
-const fetchAnswer = latest((signal) => ask("follow", { object, at: now().toISOString() }, signal), 60);
+const fetchAnswer = latest((signal) => { const name = object; return ask("follow", { object: name, at: now().toISOString() }, signal).then((found) => [name, found]); }, 60);
 async function update() {
   if (!object) return;
-  try { data = await fetchAnswer(); choose.fail(""); fine(); asked = now().getTime(); show(); }
+  const before = answered;
+  try {
+    [answered, data] = await fetchAnswer();
+    if (answered !== before) { due = false; put("#said"); }
+    choose.fail(""); fine(); asked = now().getTime(); show();
+  }
   catch (error) { if (error.status === 422) choose.fail(error.message); else failed(error); }
 }
 const glass = () => data.eyepieces.find((e) => e.eyepiece === state.eyepiece) ?? data.eyepieces[0];
-const hang = () => data.sides.find((s) => s.side === (state.side || data.better_side)) ?? data.sides[0];
+const own = () => state.of === answered;
+const hang = () => data.sides.find((s) => s.side === ((own() && state.side) || data.better_side)) ?? data.sides[0];
+function countedFrom() {
+  const age = now().getTime() - state.nudged;
+  return own() && age >= 0 && age < NUDGE_COUNTS_MS ? state.nudged : asked;
+}
 const every = (e) => (data.motor.length ? e.motor_nudge_s : e.nudge_s);
 
 function show() {
@@ -48,7 +60,7 @@ function show() {
 
 function run() {
   if (!data?.sides) return;
-  const e = glass(), s = hang(), period = every(e), since = (now().getTime() - (state.nudged || asked)) / 1000;
+  const e = glass(), s = hang(), period = every(e), since = (now().getTime() - countedFrom()) / 1000;
   const driven = data.motor.length > 0, room = s.usable && !s.endless ? s.room_s - (now().getTime() - asked) / 1000 : s.endless ? Infinity : 0;
   // A motor that is right for hours needs no countdown.
   const left = period === null || (driven && period > Math.min(room, 7200)) ? Infinity : period - since;
@@ -100,9 +112,11 @@ function build() {
   pen = { object: object_, gone, turn, keep };
 }
 function changed() { draft.write("follow", state); set({ ...state }); show(); }
-for (const radio of $$('input[name="side"]')) radio.addEventListener("change", () => { state.side = radio.value; changed(); });
-$("#nudged").addEventListener("click", () => { state.nudged = now().getTime(); due = false; put("#said"); changed(); });
-const choose = chooser((name) => { object = name; state.side = ""; state.nudged = 0; void busy(update(), "Looking how it moves"); });
+for (const radio of $$('input[name="side"]')) radio.addEventListener("change", () => { take({ side: radio.value }); });
+// What was set for another object is not this one's.
+function take(set_) { state = { ...state, ...(own() ? {} : { side: "", nudged: 0, of: answered }), ...set_ }; changed(); }
+$("#nudged").addEventListener("click", () => { due = false; put("#said"); take({ nudged: now().getTime() }); });
+const choose = chooser((name) => { object = name; void busy(update(), "Looking how it moves"); });
 onSettings((shared) => {
   state = { ...state, ...shared };
   const wanted = chosenObject();

@@ -43,8 +43,9 @@ function show() {
     put("#because", first.line ? `Line ${first.line}: ` : "", make("b", {}, first.key), first.key ? ": " : "", first.message);
   } else {
     put("#answer", data.guessed ? make("small", {}, "Nothing wrong; ") : "Nothing wrong", data.guessed ? String(data.guessed) : "", data.guessed ? make("small", {}, " values are guessed") : "");
-    put("#because", data.note ? make("span", { class: "problem" }, data.note) : changed() ? `Not kept yet: “${data.name}”.` : `“${data.name}”. A guessed length is dashed in the drawing; measure what matters.`);
+    put("#because", data.note ? make("span", { class: "problem" }, data.note) : changed() ? `Not kept yet: “${data.name}”.` : `“${data.name}”. A guessed length is dashed in the drawing; ${data.withheld ? "the file and its fields are with the one who leads." : "measure what matters."}`);
   }
+  for (const part of $$(".leaders")) part.hidden = Boolean(data.withheld);
   for (const radio of $$('input[name="units"]')) radio.checked = radio.value === units;
   $("#keep").disabled = !page.leads || !changed() || !data.right;
   put("#keep", data.file ? `Keep in ${data.file}` : "Keep");
@@ -159,6 +160,10 @@ $("#new").addEventListener("submit", async (event) => {
 });
 onKit(() => { if (!changed()) { text = null; load().catch(failed); } else notice("kit", "The kit was changed elsewhere; yours is still here, not kept."); });
 onBack(() => (queue.length ? recheck() : null));
-onLead(() => data && show());
+onLead((leads) => {
+  if (!data) return;
+  // Whoever is given the lead is given the file with it.
+  if (leads && saved?.withheld && !changed()) { text = null; load().catch(failed); } else show();
+});
 start();
 busy(load().catch(failed), "Reading the kit");

@@ -42,6 +42,8 @@ function setLight(name) {
   document.cookie = `axletree_light=${name}; Path=/; SameSite=Strict; Max-Age=31536000`;
   for (const button of $$("[data-choose-light]")) button.setAttribute("aria-pressed", String(button.dataset.chooseLight === name));
   for (const fn of lightWatchers) fn(name);
+  // Whoever comes in next opens in the leader's light: the cookie has to be seen for that.
+  if (page.leads) ask("here").catch(() => {});
 }
 for (const button of $$("[data-choose-light]")) button.addEventListener("click", () => setLight(button.dataset.chooseLight));
 

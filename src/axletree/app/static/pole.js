@@ -34,13 +34,13 @@ function run() {
   }
   move(star);
 }
-const stepWords = (s) => (s.verb === "turn" ? `${s.bolt} bolt: ${s.turns.toFixed(2)} turns ${s.way}` : `${s.verb} the ${s.bolt} bolt by ${s.turns.toFixed(2)} turns (${s.way})`);
+const stepWords = (s) => (s.verb === "turn" ? `${s.bolt} bolt, ${s.way}` : `${s.verb} the ${s.bolt} bolt (${s.way})`);
 
 function show() {
   if (!rulers) buildRulers();
   rulers.scale.range({ mark: data.scale.setting_deg });
   const steps = (data.moves?.steps ?? []).filter((s) => s.turns >= 0.005);
-  put("#moves", ...(data.moves ? [make("h2", {}, data.moves_words || "The bolts"), make("ol", { class: "rows" }, ...steps.map((s) => make("li", {}, make("strong", {}, `${s.turns.toFixed(2)} turns`), stepWords(s).replace(/:? ?\d+\.\d\d turns ?/, " ").replace(" by (", " ("))))] : []));
+  put("#moves", ...(data.moves ? [make("h2", {}, data.moves_words || "The bolts"), make("ol", { class: "rows" }, ...steps.map((s) => make("li", {}, make("strong", {}, `${s.turns.toFixed(2)} turns`), ` ${stepWords(s)}`)))] : []));
   $("#clear").hidden = state.scale === null && state.azimuth === null;
   const t = data.tonight, rows = [];
   if (t.comes_out) rows.push(`${data.star} comes out at ${clock(new Date(t.comes_out), page.zone)}${t.first_place ? ` and stands at ${faceWords(t.first_place.clock_hour)} then` : ""}; it fades at ${t.fades ? clock(new Date(t.fades), page.zone) : "no time"}.`);
@@ -63,7 +63,9 @@ function buildRulers() {
   rulers = {
     scale: ruler({ name: "The altitude scale shows", min: low, max: high, value: state.scale ?? at, step: 0.1, ticks: [0.5, 1, 2], label: (v) => `${v}°`, mark: at,
       say: (v) => (state.scale === null ? "altitude scale: not read" : degrees(v)), oninput: (v) => { state.scale = v; rulers.scale.set(v); changed(false); }, onset: () => changed(true) }),
-    azimuth: ruler({ name: "The axis points east of the pole by", min: -180, max: 180, value: state.azimuth ?? 0, step: 5, ticks: [10, 30, 60], label: (v) => (v === 0 ? "pole" : `${Math.abs(v / 60)}° ${v > 0 ? "east" : "west"}`), mark: 0,
+    azimuth: ruler({ name: "The axis points east of the pole by", min: -180, max: 180, value: state.azimuth ?? 0, step: 5, ticks: [10, 30, 60], label: (v) => (v === 0 ? "pole" : `${Math.abs(v / 60)}°${Math.abs(v) === 120 ? (v > 0 ? " east" : " west") : ""}`), mark: 0,
+      // Whoever faces the south pole has east on the left.
+      mirrored: data.hemisphere === "south",
       say: (v) => (state.azimuth === null ? "direction: not read" : v === 0 ? "on the pole" : `${Math.abs(v)}′ ${v > 0 ? "east" : "west"}`), oninput: (v) => { state.azimuth = v; rulers.azimuth.set(v); changed(false); }, onset: () => changed(true) }),
   };
   put("#rulers", rulers.scale.element, rulers.azimuth.element);

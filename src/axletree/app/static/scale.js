@@ -6,13 +6,15 @@ const W = 400, LEFT = 22, RIGHT = 378, BASE = 58;
 
 // `keyStep`: what an arrow key moves. `ticks`: the small, middle and long steps. `label(value)`: the figure at a long tick. `say(value)`:
 // the value in words, for the index and for those who can't see it. `mark`: a value to aim at.
-export function ruler({ name, min, max, value, step, keyStep = step, ticks, label = (v) => v, say, oninput, onset = () => {}, mark = null }) {
+// `mirrored`: values grow to the left, and so do the arrow keys of that side.
+export function ruler({ name, min, max, value, step, keyStep = step, ticks, label = (v) => v, say, oninput, onset = () => {}, mark = null, mirrored = false }) {
   const group = el("g", { "aria-hidden": "true" });
   const index = el("g", {}, el("path", { d: "M0 58L-15 24H15Z", fill: BRASS }), line(0, 58, 0, 80, BRASS, 2.5), el("rect", { x: -26, y: 0, width: 52, height: 88, fill: "transparent" }));
   const figure = words(0, 16, "", 19, { "font-weight": 600, fill: BRASS });
   const svg = el("svg", { viewBox: `0 0 ${W} 104`, class: "ruler", role: "slider", tabindex: 0, "aria-label": name }, group, figure, index);
   let range = { min, max, ticks, mark }, off = false;
-  const x = (v) => LEFT + ((v - range.min) / (range.max - range.min)) * (RIGHT - LEFT);
+  const from = mirrored ? RIGHT : LEFT, to = mirrored ? LEFT : RIGHT, right = mirrored ? -keyStep : keyStep;
+  const x = (v) => from + ((v - range.min) / (range.max - range.min)) * (to - from);
   const fit = (v) => Math.min(range.max, Math.max(range.min, Math.round(v / step) * step));
   function rule() {
     group.replaceChildren(line(LEFT, BASE, RIGHT, BASE, INK, 1.6));
@@ -42,7 +44,7 @@ export function ruler({ name, min, max, value, step, keyStep = step, ticks, labe
     for (const [k, v] of Object.entries({ "aria-valuemin": range.min, "aria-valuemax": range.max, "aria-valuenow": +value.toFixed(6), "aria-valuetext": words })) svg.setAttribute(k, v);
   }
   const take = (v, done) => { if (off) return; value = fit(v); show(); oninput(value); if (done) onset(value); };
-  const at = (event) => { const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse()); return range.min + ((p.x - LEFT) / (RIGHT - LEFT)) * (range.max - range.min); };
+  const at = (event) => { const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse()); return range.min + ((p.x - from) / (to - from)) * (range.max - range.min); };
   let held = false;
   svg.addEventListener("pointerdown", (event) => { if (off) return; held = true; svg.setPointerCapture(event.pointerId); take(at(event), false); });
   svg.addEventListener("pointermove", (event) => { if (held) take(at(event), false); });
@@ -50,7 +52,7 @@ export function ruler({ name, min, max, value, step, keyStep = step, ticks, labe
   svg.addEventListener("pointercancel", () => { held = false; });
   svg.addEventListener("keydown", (event) => {
     const big = range.ticks[1];
-    const next = { ArrowRight: value + keyStep, ArrowUp: value + keyStep, ArrowLeft: value - keyStep, ArrowDown: value - keyStep, PageUp: value + big, PageDown: value - big, Home: range.min, End: range.max }[event.key];
+    const next = { ArrowRight: value + right, ArrowUp: value + keyStep, ArrowLeft: value - right, ArrowDown: value - keyStep, PageUp: value + big, PageDown: value - big, Home: range.min, End: range.max }[event.key];
     if (next === undefined) return;
     event.preventDefault();
     take(next, true);

@@ -59,8 +59,9 @@ $("#run").addEventListener("click", () => {
   put("#run", "Stop");
   running = setInterval(() => setHours(hours + (still.matches ? 0.5 : 0.03)), still.matches ? 1000 : 50);
 });
-$("#home").addEventListener("click", () => { setLatitude(data.latitude_deg); setHours(0); set({ latitude: data.latitude_deg, hours: 0 }); });
-onSettings((shared) => { if (typeof shared.latitude === "number") latitude = shared.latitude; if (data) { setLatitude(latitude || data.latitude_deg); if (!running && typeof shared.hours === "number") setHours(shared.hours); } });
+$("#home").addEventListener("click", () => { setLatitude(data.latitude_deg); setHours(0); set({ latitude: null, hours: 0 }); });
+// No latitude set is the site's own: the leader's page knows it better than those who look on.
+onSettings((shared) => { latitude = typeof shared.latitude === "number" ? shared.latitude : 0; if (data) { setLatitude(latitude || data.latitude_deg); if (!running && typeof shared.hours === "number") setHours(shared.hours); } });
 onLead((leads) => { lat.disable(!leads); turn.disable(!leads); globe.disable(!leads); });
 onKit(() => build().catch(failed));
 onBack(() => data || build().catch(failed));
