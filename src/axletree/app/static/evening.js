@@ -12,6 +12,7 @@ let data = null, rule = null, chosen = "", day = new URLSearchParams(location.se
 const keep = () => draft.write("evening", state);
 const ms = (iso) => Date.parse(iso);
 const newUid = () => Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
+const EMPTY = { "session over": "The hours are over", clouds: "Clouds hide the rest" };
 const STEPS = { spot: "/spot", level: "/level", north: "/north", balance: "/balance", pole: "/pole", check: "/check" };
 
 const fetchAnswer = latest((signal) => ask("evening", { day, at: now().toISOString() }, signal), 60);
@@ -60,7 +61,7 @@ function inHand(t) {
 function show() {
   const s = data.session;
   put("#order-words", capital(data.words), data.own_order ? " It is your own order; “plan again from now” finds the best one." : "");
-  put("#lost", ...(data.lost.length ? [make("h2", {}, "No place any more"), make("ul", { class: "rows" }, ...data.lost.map((g) => make("li", {}, make("strong", {}, g.name), capital(g.reason), data.broken.includes(g.name) ? make("b", { class: "problem" }, " It was promised.") : ""))) ] : []));
+  put("#lost", ...(data.lost.length ? [make("h2", {}, "No place any more"), data.empty_because === "session over" && !data.broken.length ? make("p", {}, `${data.lost.map((g) => g.name).join(", ")}.`) : make("ul", { class: "rows" }, ...data.lost.map((g) => make("li", {}, make("strong", {}, g.name), capital(g.reason), data.broken.includes(g.name) ? make("b", { class: "problem" }, " It was promised.") : ""))) ] : []));
   list("#spares", data.spares.map((o) => [make("div", {}, make("strong", {}, o.name), [o.also_called[0], o.kind].filter(Boolean).join(", "), make("br"), `free ${clock(new Date(o.free_from), page.zone)}–${clock(new Date(o.free_until), page.zone)}. ${o.why}`), make("button", { type: "button", class: "plainly", disabled: !page.leads, "aria-label": `Show ${o.name} next`, onclick: () => putNext(o.key) }, "next")]));
   if (!data.spares.length) put("#spares", make("li", {}, s ? "Nothing else that is worth a stop." : "Nothing: this night has no darkness for stars."));
   list("#stages", data.stages.map((g) => [make("strong", {}, clock(new Date(g.begin), page.zone)), STEPS[g.name] ? make("a", { href: STEPS[g.name] }, g.name) : g.name, `: ${g.answer}`, ...g.details.map((x) => make("span", { class: "faint" }, ` ${x}`))]));
@@ -72,6 +73,7 @@ function show() {
   back.hidden = !data.undo;
   put(back, data.undo ? `take back: ${data.undo}` : "");
   if (document.activeElement !== $("#day")) $("#day").value = data.date;
+  hoursShown();
   $("#tonight").hidden = !day;
   if ($("#remark").value !== state.remark && document.activeElement !== $("#remark")) $("#remark").value = state.remark;
   if (chosen && !stopOf(chosen)) chosen = "";
@@ -164,7 +166,7 @@ function run() {
     if (aloud !== said) { said = aloud; put("#said", aloud); }
   } else {
     write("#when", data.date_words);
-    write("#answer", data.session ? (data.ticked.length ? "The evening is over" : "No stops") : "No stars tonight");
+    write("#answer", data.session ? EMPTY[data.empty_because] ?? (data.ticked.length ? "The evening is over" : "No stops") : "No stars tonight");
     write("#count", "");
     write("#because", data.session ? `${data.ticked.filter((x) => x.state === "done").length} shown. ${capital(data.words)} Tube off before the weights.` : capital(data.order.words));
     nothing();
@@ -248,6 +250,29 @@ $("#cloud-form").addEventListener("submit", async (event) => {
   const directions = $$('input[name="direction"]:checked').map((x) => x.value), minutes = $('input[name="minutes"]:checked').value;
   if (!directions.length) { problem("Where are the clouds? Tick at least one direction."); return; }
   if (await change("clouds", { directions, part: $('input[name="part"]:checked').value, minutes: minutes ? Number(minutes) : null })) { $("#cloud-form").hidden = true; $("#clouds").setAttribute("aria-expanded", "false"); $("#clouds").focus(); for (const x of $$('input[name="direction"]')) x.checked = false; }
+});
+// Other hours; asked for of itself where only they are over.
+let hoursFor = "";
+function unfold(open) { $("#hours-form").hidden = !open; $("#hours").setAttribute("aria-expanded", String(open)); }
+function hoursShown() {
+  const s = data.session, own = s ? `${s.first_stop}|${s.end}` : data.date;
+  if (own !== hoursFor) {
+    hoursFor = own;
+    $("#session-start").value = s ? clock(new Date(s.first_stop), page.zone) : "";
+    $("#session-hours").value = s ? String(Math.round((ms(s.end) - ms(s.first_stop)) / 36000) / 100) : "";
+  }
+  if (data.empty_because === "session over" && page.leads) unfold(true);
+}
+function sessionProblem(words) { put("#session-problem", words).hidden = !words; }
+$("#hours").addEventListener("click", () => { unfold($("#hours-form").hidden); if (!$("#hours-form").hidden) $("#session-start").focus(); });
+$("#hours-form").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const start = $("#session-start").value.trim().replace(".", ":"), hours = Number($("#session-hours").value.trim().replace(",", "."));
+  const rightStart = /^([01]?\d|2[0-3]):[0-5]\d$/.test(start), rightHours = hours > 0 && hours <= 16;
+  $("#session-start").setAttribute("aria-invalid", String(!rightStart));
+  $("#session-hours").setAttribute("aria-invalid", String(!rightHours));
+  sessionProblem(!rightStart ? "Write the start like 19:30." : !rightHours ? "Write the hours as a number above 0, up to 16." : "");
+  if (rightStart && rightHours && await change("hours", { start: start.padStart(5, "0"), hours })) { unfold(data.empty_because === "session over"); $("#hours").focus(); }
 });
 $("#unchoose").addEventListener("click", () => { chosen = ""; show(); });
 $("#next").addEventListener("click", () => { const key = chosen; void moveTo(key, toCome()[0] && ms(toCome()[0].begin) <= now().getTime() ? 1 : 0); });

@@ -28,7 +28,7 @@ async function update() {
   } catch (error) { failed(error); }
 }
 const line_ = () => data.evenings.find((e) => e.id === open) ?? null;
-const tonight = () => data.evenings.find((e) => e.date === data.tonight) ?? null;
+const tonight = () => data.evenings.find((e) => e.id === data.tonight) ?? null;
 
 function show() {
   const own = line_();
