@@ -14,6 +14,7 @@ Modules:
   seats     Seats: who is here, who leads
   sharing   Sharing: the address and the code of the moment; QR codes
   events    Hub: server-sent events, for changes only
+  course       Course: the stops to come and what was asked for; plan_night
   evening_run  Run: one night as planned, its course, the steps back
   ticks     what is ticked off, in the logbook
   pages     PAGES: the pages in the order of the job; render

@@ -27,6 +27,8 @@ Modules and public functions:
   order_quick      any list: a good order in a fraction of a second
   order_bound      what no order can exceed, often the proof
   order_solver     OR-tools improves the order of a long evening
+  solver_library   OR-tools, or one sentence where it can't be loaded
+  older_sheet      run sheets of earlier versions as today's
   order_reasons    why an object was left out
   given_order      times and tube sides for the order that the person fixes
   replan           a new order from now on

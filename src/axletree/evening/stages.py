@@ -94,6 +94,21 @@ def at_clock(evening: datetime, wanted: time) -> datetime:
     return moment if wanted.hour >= 12 else moment + timedelta(days=1)
 
 
+def breaks_of(habits: Habits, begin: datetime, until_s: float) -> tuple[tuple[float, float], ...]:
+    """The breaks that take anything of the time from `begin` on for `until_s` seconds.
+
+    Pairs (from, to) in seconds from `begin`, in order; a break that has begun before is negative
+    in its first.
+    """
+    found = []
+    for pause in habits.breaks:
+        start = seconds_between(begin, at_clock(begin, pause.at))
+        end = start + pause.minutes * 60.0
+        if end > 0.0 and start < until_s:
+            found.append((start, end))
+    return tuple(sorted(found))
+
+
 def stages_of(
     session: Session,
     darkness: Darkness,

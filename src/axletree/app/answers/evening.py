@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from fastapi import APIRouter
@@ -13,11 +13,13 @@ from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
 from axletree.app.answers.told import Moment, local
-from axletree.app.evening_run import Course, Run, run_of
+from axletree.app.course import Course
+from axletree.app.evening_run import Run, run_of
 from axletree.app.state import Desk
 from axletree.app.ticks import Row, ticks
 from axletree.app.withheld import coarse_figures
 from axletree.kit.errors import AxletreeError
+from axletree.kit.habits import MOST_HOURS
 
 if TYPE_CHECKING:
     from axletree.evening.document import Evening
@@ -58,6 +60,13 @@ class Again(Change):
     """Plan the rest again, from so many minutes on."""
 
     in_min: Annotated[float, Field(ge=0, le=720, allow_inf_nan=False)] = 0.0
+
+
+class Hours(Change):
+    """When the session of this night begins and how long it lasts."""
+
+    start: time
+    hours: Annotated[float, Field(gt=0, le=MOST_HOURS, allow_inf_nan=False)]
 
 
 class Longer(Change):
@@ -119,7 +128,7 @@ def evening_date(moment: datetime, desk: Desk) -> date:
 def _told(run: Run, seen: Desk | None = None) -> Response:
     """The evening as JSON; after a change every open page asks for it, and it is made once for
     the leader and once for those who look (`seen` is their desk)."""
-    steps, listed = run.steps, ticks(run.day)
+    steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
     looking = seen is not None
     text = run.told_before(steps, listed, looking)
     if text is None:
@@ -141,10 +150,10 @@ def _told(run: Run, seen: Desk | None = None) -> Response:
 def _whole(
     run: Run, told: Evening, course: Course, listed: list[Row], undo: str
 ) -> dict[str, Any]:
-    planned = run.planned
+    planned = course.planned
     document = told.model_dump(mode="json", exclude={"stops", "given_up"})
     shown = {s.catalogue_id: s for s in planned.evening.stops}
-    spares = _spares(run, course)
+    spares = _spares(course)
     free = {s["name"] for s in spares}
     data = {
         **document,
@@ -165,10 +174,11 @@ def _whole(
         "broken": list(course.broken),
         "own_order": course.own,
         "words": course.words,
+        "empty_because": course.empty_because,
         "undo": undo,
         "closed": [closed_words(c) for c in course.closed],
         "breaks": [
-            [_iso(run, start), _iso(run, end)]
+            [_iso(course, start), _iso(course, end)]
             for start, end in (planned.showing.span.breaks if planned.showing else ())
         ],
         "session": None if planned.session is None else {
@@ -181,14 +191,14 @@ def _whole(
     return found
 
 
-def _iso(run: Run, seconds: float) -> str:
-    assert run.planned.showing is not None
-    return run.planned.showing.at(seconds).isoformat()
+def _iso(course: Course, seconds: float) -> str:
+    assert course.planned.showing is not None
+    return course.planned.showing.at(seconds).isoformat()
 
 
-def _spares(run: Run, course: Course) -> list[dict[str, Any]]:
+def _spares(course: Course) -> list[dict[str, Any]]:
     """What else could be shown this night, best first, with when it is free."""
-    showing = run.planned.showing
+    showing = course.planned.showing
     if showing is None:
         return []
     taken = {s.catalogue_id for s in course.stops} | course.ticked
@@ -201,8 +211,8 @@ def _spares(run: Run, course: Course) -> list[dict[str, Any]]:
             "key": wish.key, "name": candidate.thing.name,
             "also_called": list(candidate.thing.common_names[:1]),
             "kind": candidate.thing.kind, "why": candidate.why,
-            "free_from": _iso(run, min(a for a, _ in free)),
-            "free_until": _iso(run, max(b for _, b in free)),
+            "free_from": _iso(course, min(a for a, _ in free)),
+            "free_until": _iso(course, max(b for _, b in free)),
         }  # fmt: skip
         found.append((candidate.value, spare))
     found.sort(key=lambda pair: -pair[0])
@@ -248,6 +258,13 @@ def order(desk: OnDesk, given: Reordered) -> Response:
 def again(desk: OnDesk, given: Again) -> Response:
     """The best order of what is left."""
     return _change(desk, given, lambda run, at: run.plan_again(at, in_min=given.in_min))
+
+
+@router.post("/evening/hours")
+def hours(desk: OnDesk, given: Hours) -> Response:
+    """Other hours for this night, planned again."""
+    start = given.start.replace(tzinfo=None)
+    return _change(desk, given, lambda run, at: run.hours(at, start, given.hours))
 
 
 @router.post("/evening/longer")

@@ -76,14 +76,14 @@ def open_book() -> Logbook | None:
 
 @router.get("/answer/logbook")
 def logbook(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
-    """Every evening, and what the record taught about the bolts."""
+    """Every evening, which is tonight's at this site, and what was learned about the bolts."""
     from axletree.logbook.learned import turns_per_degree
-    from axletree.logbook.read import evenings
+    from axletree.logbook.read import evening_of_date, evenings
 
     tonight = evening_date(moment_of(desk, at), desk)
     book = open_book()
     if book is None:
-        return {"evenings": [], "bolts": {}, "note": "", "tonight": tonight.isoformat()}
+        return {"evenings": [], "bolts": {}, "note": "", "tonight": None}
     with book:
         mount = desk.kit.mount
         learned = {
@@ -98,7 +98,7 @@ def logbook(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
                 for bolt, known in learned.items() if known
             },
             "note": book.note,
-            "tonight": tonight.isoformat(),
+            "tonight": evening_of_date(book, tonight, desk.kit.site),
         }  # fmt: skip
 
 
@@ -192,7 +192,7 @@ def _evening_of(desk: Desk, book: Logbook, number: int, at: datetime) -> int:
     if number:
         return int(evening_whole(book, number)["id"])
     day: date = evening_date(at, desk)
-    known = evening_of_date(book, day)
+    known = evening_of_date(book, day, desk.kit.site)
     return known if known is not None else book.begin_evening(day, desk.kit, desk.text, at)
 
 

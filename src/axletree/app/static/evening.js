@@ -39,6 +39,7 @@ const keep = () => draft.write("evening", state);
 const ms = (iso) => Date.parse(iso);
 const newUid = () =>
   Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
+const EMPTY = { "session over": "The hours are over", clouds: "Clouds hide the rest" };
 const STEPS = { spot: "/spot", level: "/level", north: "/north", balance: "/balance", pole: "/pole", check: "/check" };
 
 const fetchAnswer = latest((signal) => ask("evening", { day, at: now().toISOString() }, signal), 60);
@@ -112,19 +113,21 @@ function show() {
     ...(data.lost.length
       ? [
           make("h2", {}, "No place any more"),
-          make(
-            "ul",
-            { class: "rows" },
-            ...data.lost.map((g) =>
-              make(
-                "li",
-                {},
-                make("strong", {}, g.name),
-                capital(g.reason),
-                data.broken.includes(g.name) ? make("b", { class: "problem" }, " It was promised.") : "",
+          data.empty_because === "session over" && !data.broken.length
+            ? make("p", {}, `${data.lost.map((g) => g.name).join(", ")}.`)
+            : make(
+                "ul",
+                { class: "rows" },
+                ...data.lost.map((g) =>
+                  make(
+                    "li",
+                    {},
+                    make("strong", {}, g.name),
+                    capital(g.reason),
+                    data.broken.includes(g.name) ? make("b", { class: "problem" }, " It was promised.") : "",
+                  ),
+                ),
               ),
-            ),
-          ),
         ]
       : []),
   );
@@ -192,6 +195,7 @@ function show() {
   back.hidden = !data.undo;
   put(back, data.undo ? `take back: ${data.undo}` : "");
   if (document.activeElement !== $("#day")) $("#day").value = data.date;
+  hoursShown();
   $("#tonight").hidden = !day;
   if ($("#remark").value !== state.remark && document.activeElement !== $("#remark")) $("#remark").value = state.remark;
   if (chosen && !stopOf(chosen)) chosen = "";
@@ -403,7 +407,12 @@ function run() {
     }
   } else {
     write("#when", data.date_words);
-    write("#answer", data.session ? (data.ticked.length ? "The evening is over" : "No stops") : "No stars tonight");
+    write(
+      "#answer",
+      data.session
+        ? (EMPTY[data.empty_because] ?? (data.ticked.length ? "The evening is over" : "No stops"))
+        : "No stars tonight",
+    );
     write("#count", "");
     write(
       "#because",
@@ -558,6 +567,45 @@ $("#cloud-form").addEventListener("submit", async (event) => {
     $("#clouds").setAttribute("aria-expanded", "false");
     $("#clouds").focus();
     for (const x of $$('input[name="direction"]')) x.checked = false;
+  }
+});
+// Other hours; asked for of itself where only they are over.
+let hoursFor = "";
+function unfold(open) {
+  $("#hours-form").hidden = !open;
+  $("#hours").setAttribute("aria-expanded", String(open));
+}
+function hoursShown() {
+  const s = data.session,
+    own = s ? `${s.first_stop}|${s.end}` : data.date;
+  if (own !== hoursFor) {
+    hoursFor = own;
+    $("#session-start").value = s ? clock(new Date(s.first_stop), page.zone) : "";
+    $("#session-hours").value = s ? String(Math.round((ms(s.end) - ms(s.first_stop)) / 36000) / 100) : "";
+  }
+  if (data.empty_because === "session over" && page.leads) unfold(true);
+}
+function sessionProblem(words) {
+  put("#session-problem", words).hidden = !words;
+}
+$("#hours").addEventListener("click", () => {
+  unfold($("#hours-form").hidden);
+  if (!$("#hours-form").hidden) $("#session-start").focus();
+});
+$("#hours-form").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const start = $("#session-start").value.trim().replace(".", ":"),
+    hours = Number($("#session-hours").value.trim().replace(",", "."));
+  const rightStart = /^([01]?\d|2[0-3]):[0-5]\d$/.test(start),
+    rightHours = hours > 0 && hours <= 16;
+  $("#session-start").setAttribute("aria-invalid", String(!rightStart));
+  $("#session-hours").setAttribute("aria-invalid", String(!rightHours));
+  sessionProblem(
+    !rightStart ? "Write the start like 19:30." : !rightHours ? "Write the hours as a number above 0, up to 16." : "",
+  );
+  if (rightStart && rightHours && (await change("hours", { start: start.padStart(5, "0"), hours }))) {
+    unfold(data.empty_because === "session over");
+    $("#hours").focus();
   }
 });
 $("#unchoose").addEventListener("click", () => {

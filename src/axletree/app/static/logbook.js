@@ -67,7 +67,7 @@ async function update() {
   }
 }
 const line_ = () => data.evenings.find((e) => e.id === open) ?? null;
-const tonight = () => data.evenings.find((e) => e.date === data.tonight) ?? null;
+const tonight = () => data.evenings.find((e) => e.id === data.tonight) ?? null;
 
 function show() {
   const own = line_();

@@ -93,7 +93,7 @@ function show() {
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
   list("#assumed", [
     `The view is ${data.view}; the head is held upright.`,
-    "The hour circle counts for the side it stands under; set on the other side it reads 12 hours off.",
+    "The hour circle counts for the side it stands under; set on the other side it reads 12 hours off. A declination circle that shows too much on one side shows as much too little on the other.",
     `Parts keep ${length(data.margin_mm, data.units)} apart; eyes reach from ${aboveGround(data.eye_height_min_mm, data.units)} to ${aboveGround(data.eye_height_max_mm, data.units)}.`,
     ...(data.guessed.length
       ? [`${data.guessed.length} dimensions are guessed, good to perhaps 20 %: measure those near a contact.`]

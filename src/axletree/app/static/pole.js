@@ -163,7 +163,8 @@ function buildRulers() {
       value: state.azimuth ?? 0,
       step: 5,
       ticks: [10, 30, 60],
-      label: (v) => (v === 0 ? "pole" : `${Math.abs(v / 60)}° ${v > 0 ? "east" : "west"}`),
+      label: (v) =>
+        v === 0 ? "pole" : `${Math.abs(v / 60)}°${Math.abs(v) === 120 ? (v > 0 ? " east" : " west") : ""}`,
       mark: 0,
       // Whoever faces the south pole has east on the left.
       mirrored: data.hemisphere === "south",
