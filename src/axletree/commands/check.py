@@ -122,7 +122,7 @@ def answer(options: argparse.Namespace) -> Answer:
         )
         record = with_doubts(record, finding.doubts)
         record["rows"] = list(row_marks(finding.text))
-        noted = note_measurement(_notes(options), record, finding.estimate, kit.site.zone)
+        noted = note_measurement(_notes(options), record, finding.estimate, kit.site)
         records = [*records, record]
     known = _known(records, now, kit, observer, pole)
     return _answer(options, kit, observer, now, pole, finding, known, noted, learned)
@@ -291,7 +291,7 @@ def _turned(
     from axletree.pole.measured import turn_record
 
     record = turn_record(now, options.altitude_turns, options.azimuth_turns, observer)
-    noted = note_turn(_notes(options), record, kit.site.zone)
+    noted = note_turn(_notes(options), record, kit.site)
     return Answer(turned_text(record, noted, kit), {**record, "noted_in": noted})
 
 
