@@ -236,6 +236,58 @@ def test_one_star_on_both_sides_says_what_stays_open(capsys):
     assert max(len(line) for line in out.splitlines()) <= 80
 
 
+THREE = [("Altair", "19:20"), ("Markab", "19:40"), ("Capella", "20:20")]
+
+
+def mistaken_file(name="stars.csv", off_arcsec=50.0):
+    """Three stars, the last of which was read wrong."""
+    lines = Path(drift_file(name, THREE)).read_text().splitlines()
+    cells = lines[3].split(",")
+    cells[3] = f"{float(cells[3]) + off_arcsec:.2f}"
+    Path(name).write_text("\n".join([*lines[:3], ",".join(cells)]) + "\n")
+    return name
+
+
+def test_three_stars_of_which_one_is_wrong_are_a_doubt_that_is_carried_on(capsys):
+    _, out, _ = run(capsys, "drift", mistaken_file(), *AT, "--good", "60")
+    words = " ".join(out.split())
+    assert "Capella (line 4) mistaken, 50″ too far north" in words
+    assert "Altair (line 2) mistaken" in words
+    assert "Watch a fourth star" in words
+    assert "% sure" not in words
+    assert max(len(line) for line in out.splitlines()) <= 80
+    told = as_json(capsys, *AT)  # all measurements together
+    doubt = next(d for d in told["doubts"] if d["kind"] == "disagreeing")
+    assert doubt["source"] == "stars.csv"
+    assert {e["mistake"] for e in doubt["explanations"]} >= {"mistaken"}
+    assert told["check_star"]["shown_then"] >= 0.5
+    _, out, _ = run(capsys, *AT, "--good", "60")
+    assert "Capella (line 4) mistaken, 50″ too far north" in " ".join(out.split())
+    assert "% sure" not in out
+
+
+def test_a_star_added_to_the_list_settles_the_doubt_and_replaces_the_shorter_list(capsys):
+    name = mistaken_file()
+    run(capsys, "drift", name, *AT)
+    fourth = Path(drift_file("more.csv", STARS)).read_text().splitlines()[3]
+    Path(name).write_text(Path(name).read_text() + fourth + "\n")
+    told = as_json(capsys, "drift", name, *AT)
+    assert [s["left_out"] for s in told["this_measurement"]["stars"]] == [False, False, True, False]
+    assert len(told["measurements"]) == 1
+    assert told["high_arcmin"] == pytest.approx(14.0, abs=1.0)
+    assert all(d["kind"] != "disagreeing" for d in told["doubts"])
+
+
+def test_what_one_list_cannot_check_another_measurement_checks(capsys):
+    two = drift_file("two.csv", STARS[:2])
+    _, out, _ = run(capsys, "drift", two, *AT)
+    assert "Nothing checks Altair (line 2) and Markab (line 3)" in " ".join(out.split())
+    told = as_json(capsys, "drift", drift_file("more.csv", STARS[2:]), *AT)
+    assert [m["source"] for m in told["measurements"]] == ["two.csv", "more.csv"]
+    by_own = {d["source"]: d["rows"] for d in told["doubts"]}
+    assert "two.csv" not in by_own or len(by_own["two.csv"]) < 2
+
+
 def test_the_drawing_is_whole_and_says_what_to_do(capsys):
     run(capsys, "drift", drift_file(), *AT, "--good", "5", "--draw", "axis.svg")
     root = ElementTree.parse("axis.svg").getroot()
