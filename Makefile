@@ -6,33 +6,51 @@ JOBS ?= 2
 KIT ?=
 DATE ?=
 
-.PHONY: long coverage audit lock mutants evening test lint types bench data serve handbook clean
+# LOCKED=no installs the newest packages that pyproject.toml allows, instead of the locks'.
+LOCKED ?= yes
+SET_UP := $(PYTHON) tools/set_up.py
+OPEN := $(if $(filter no,$(LOCKED)),--open)
 
-$(VENV)/.made:
-	$(PYTHON) -m venv $(VENV)
-	touch $@
+.DEFAULT_GOAL := help
+.PHONY: help evening test lint format types wheel bench data serve handbook long coverage audit lock mutants clean
 
-$(VENV)/.run: pyproject.toml $(VENV)/.made
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e .
-	touch $@
+help:  ## this list
+	@sed -n 's/^\([a-z]*\):.*  ## /\1\t/p' $(MAKEFILE_LIST) | \
+	  while IFS='	' read -r name words; do printf '  make %-10s %s\n' "$$name" "$$words"; done
 
-$(VENV)/.test: pyproject.toml $(VENV)/.made
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e '.[test]'
-	touch $@ $(VENV)/.run
+$(VENV)/.run: pyproject.toml requirements.lock requirements-build.lock tools/set_up.py
+	@$(SET_UP) run $(OPEN)
+
+$(VENV)/.test: pyproject.toml requirements-test.lock requirements-build.lock tools/set_up.py
+	@$(SET_UP) test $(OPEN)
 
 evening: $(VENV)/.run  ## the main job: tonight's run sheet for the demo kit (KIT=file, DATE=2026-12-05)
 	$(BIN)/axletree evening $(if $(KIT),--kit $(KIT)) $(if $(DATE),--date $(DATE)) --out out
 
-test: $(VENV)/.test  ## ruff, mypy and every test
+# `ruff format --check` belongs to `make lint` and, with FORMATTED=yes, to `make test`.
+FORMATTED ?= no
+PYTHON_FILES := src tests tools benchmarks
+
+test: $(VENV)/.test  ## formats, linters, type checks and every test
 	sh tools/get_browsers.sh
-	$(BIN)/ruff check src tests tools benchmarks
+	sh tools/pages.sh check
+	$(BIN)/ruff check $(PYTHON_FILES)
+ifeq ($(FORMATTED),yes)
+	$(BIN)/ruff format --check $(PYTHON_FILES)
+endif
 	$(BIN)/mypy
 	$(BIN)/python -m pytest -n $(JOBS) --dist worksteal
 
-lint: $(VENV)/.test
-	$(BIN)/ruff check src tests tools benchmarks
+lint: $(VENV)/.test  ## formats and linters alone
+	$(BIN)/ruff format --check $(PYTHON_FILES)
+	$(BIN)/ruff check $(PYTHON_FILES)
+	sh tools/pages.sh check
 
-types: $(VENV)/.test
+format: $(VENV)/.test  ## Python and the browser's modules formatted
+	$(BIN)/ruff format $(PYTHON_FILES)
+	sh tools/pages.sh format
+
+types: $(VENV)/.test  ## mypy alone
 	$(BIN)/mypy
 
 bench: $(VENV)/.test  ## speed beside other libraries, in one run
@@ -63,17 +81,16 @@ coverage: $(VENV)/.test  ## branch coverage of src/axletree, the lines that no t
 audit: $(VENV)/.test  ## dependencies: declared, pinned, hashed, licensed; needs no network
 	$(BIN)/python tools/check_dependencies.py
 
-COMPILE := $(BIN)/pip-compile --quiet --generate-hashes --allow-unsafe --strip-extras \
-  --no-emit-index-url --no-emit-find-links --no-emit-trusted-host --no-header
+lock: $(VENV)/.run  ## all locks anew from pyproject.toml (needs the package index)
+	$(BIN)/python -m pip install -qq --disable-pip-version-check uv
+	$(BIN)/python tools/lock.py
 
-lock: $(VENV)/.made  ## both locks anew from pyproject.toml (needs the package index)
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check pip-tools
-	$(COMPILE) -o requirements.lock pyproject.toml
-	sed -n 's/^fast = \["\(.*\)"\]$$/\1/p' pyproject.toml | \
-	  $(COMPILE) -c requirements.lock -o requirements-fast.lock -
+wheel: $(VENV)/.run  ## dist/*.whl, which pip installs anywhere, the handbook included
+	$(BIN)/python -m pip wheel -qq --no-index --no-deps --no-build-isolation -w dist .
+	@ls dist/*.whl
 
 mutants: $(VENV)/.test  ## a sample of small changes of the code, and whether the tests notice
 	$(BIN)/python tools/mutate.py pole mount sky
 
-clean:
-	rm -rf $(VENV) out .pytest_cache .mypy_cache .ruff_cache
+clean:  ## away with the environment and all that was made
+	rm -rf $(VENV) out dist .pytest_cache .mypy_cache .ruff_cache

@@ -4,10 +4,10 @@ Looks at the code's own imports, at pyproject.toml, at the locks and at what is 
 * every package that the code imports is declared, every declared one is used,
 * nothing that is meant for tests is imported by the code,
 * what an extra brings is imported inside functions only, so that the code runs without it,
-* every package in the locks is pinned to one version and has SHA-256 hashes; requirements.lock
-  holds all that is declared and all that those need, requirements-fast.lock the same for the
-  extra, and both agree,
-* every one of them is under a licence of the list below.
+* every package in the locks is pinned, to one version for each Python, and has SHA-256 hashes;
+  requirements.lock holds all that is declared and all that those need, requirements-NAME.lock the
+  same for the extra NAME, requirements-test.lock for the tests, and all agree,
+* all that a person installs, extras included, is under a licence of the list below.
 
 python tools/check_dependencies.py      prints what is wrong; exit status 1 if anything is
 make lock                               writes the locks anew (needs the package index)
@@ -25,7 +25,9 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 LOCK = ROOT / "requirements.lock"
-FAST_LOCK = ROOT / "requirements-fast.lock"
+EXTRA_LOCKS = {
+    file.stem.removeprefix("requirements-"): file for file in ROOT.glob("requirements-*.lock")
+}
 # Used without an import of their own: data for the standard library's zoneinfo.
 WITHOUT_IMPORT = {"tzdata"}
 # Licences that allow what this project's own does, by SPDX name or as packages write them.
@@ -42,14 +44,16 @@ def named(requirement: str) -> str:
     return re.sub(r"[-_.]+", "-", found[0]).lower() if found else ""
 
 
-def declared(project: dict[str, object]) -> tuple[set[str], set[str], set[str]]:
-    """Names needed to run, those of the extra `fast`, and those needed to test."""
+def declared(project: dict[str, object]) -> tuple[set[str], dict[str, set[str]], set[str]]:
+    """Names needed to run, those of each extra for persons, and those needed to test."""
     table = project["project"]
     assert isinstance(table, dict)
-    extras = table.get("optional-dependencies", {})
-    groups = (table["dependencies"], extras.get("fast", []), extras.get("test", []))
-    run, fast, test = ({named(r) for r in group} for group in groups)
-    return run, fast, test
+    extras = {
+        extra: {named(r) for r in group}
+        for extra, group in table.get("optional-dependencies", {}).items()
+    }
+    test = extras.pop("test", set())
+    return {named(r) for r in table["dependencies"]}, extras, test
 
 
 def walk(node: ast.AST, into_functions: bool) -> Iterator[ast.AST]:
@@ -76,17 +80,29 @@ def imported(folder: Path, *, into_functions: bool = True) -> dict[str, set[str]
     return found
 
 
-def locked(text: str) -> dict[str, tuple[str, int]]:
-    """Version ('' if not pinned) and number of hashes of every package in the lock."""
-    found: dict[str, tuple[str, int]] = {}
+Lock = dict[str, tuple[str, int]]
+
+
+def locked(text: str) -> Lock:
+    """Version and fewest hashes of every package in a lock.
+
+    Several versions, each for some Pythons, are joined by spaces; '' if one is not pinned.
+    """
+    found: Lock = {}
     joined = re.sub(r"\\\s*\n\s*", " ", text)
     for line in joined.splitlines():
         line = line.strip()
         if not line or line.startswith("#"):
             continue
+        name = named(line)
         pinned = re.match(r"[A-Za-z0-9._-]+(?:\[[^\]]*\])?==([^\s;]+)", line)
-        hashes = re.findall(r"--hash=sha256:[0-9a-f]{64}\b", line)
-        found[named(line)] = (pinned[1] if pinned else "", len(hashes))
+        hashes = len(re.findall(r"--hash=sha256:[0-9a-f]{64}\b", line))
+        if name in found:
+            before, fewest = found[name]
+            both = f"{before} {pinned[1]}" if before and pinned else ""
+            found[name] = (both, min(fewest, hashes))
+        else:
+            found[name] = (pinned[1] if pinned else "", hashes)
     return found
 
 
@@ -127,21 +143,44 @@ def licence(name: str) -> str:
 
 def problems() -> list[str]:
     """Everything that is wrong, one line each."""
-    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    run, extras, test = declared(_project())
+    return import_problems(run, set().union(*extras.values()), test) + problems_of_locks()
+
+
+def _project() -> dict[str, object]:
+    return tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+
+
+def problems_of_locks() -> list[str]:
+    """What is wrong with all locks, each by itself and beside the others."""
+    run, extras, test = declared(_project())
     lock = locked(LOCK.read_text(encoding="utf-8"))
-    fast_lock = locked(FAST_LOCK.read_text(encoding="utf-8"))
-    run, fast, _ = declared(project)
-    wrong = import_problems(*declared(project))
-    wrong += lock_problems(LOCK.name, lock, run, lock)
-    wrong += lock_problems(FAST_LOCK.name, fast_lock, fast, lock | fast_lock)
-    for name in sorted(lock.keys() & fast_lock.keys()):
-        if lock[name][0] != fast_lock[name][0]:
-            wrong.append(f"{name} is pinned to another version in {FAST_LOCK.name}")
+    others = {name: locked(f.read_text(encoding="utf-8")) for name, f in EXTRA_LOCKS.items()}
+    wrong = lock_problems(LOCK.name, lock, run, lock)
+    wrong += licence_problems(lock)
+    for extra, asked in extras.items():
+        if extra not in others:
+            wrong.append(f"the extra {extra} has no lock of its own")
+            continue
+        own = others[extra]
+        wrong += lock_problems(EXTRA_LOCKS[extra].name, own, asked, lock | own)
+        wrong += licence_problems({n: own[n] for n in own.keys() - lock.keys()})
+    if "test" not in others:
+        wrong.append("the tests have no lock of their own")
+    whole = others.get("test", {})
+    for name, own in others.items():
+        asked = run.union(test, *extras.values()) if name == "test" else set()
+        if name not in extras:
+            wrong += lock_problems(EXTRA_LOCKS[name].name, own, asked, own)
+    for file, other in [(LOCK, lock), *((EXTRA_LOCKS[n], o) for n, o in others.items())]:
+        for name in sorted(whole.keys() & other.keys()):
+            if whole[name][0] != other[name][0]:
+                wrong.append(f"{name} is pinned to another version in {file.name}")
     return wrong
 
 
 def import_problems(run: set[str], fast: set[str], test: set[str]) -> list[str]:
-    """What is wrong with the code's own imports."""
+    """What is wrong with the code's own imports; `fast`: all that comes with extras."""
     wrong: list[str] = []
     owners = metadata.packages_distributions()
     at_once = imported(ROOT / "src", into_functions=False)
@@ -162,9 +201,6 @@ def import_problems(run: set[str], fast: set[str], test: set[str]) -> list[str]:
     return wrong + [f"{n} is declared and never imported" for n in sorted(unused)]
 
 
-Lock = dict[str, tuple[str, int]]
-
-
 def lock_problems(file: str, lock: Lock, asked: set[str], whole: Lock) -> list[str]:
     """What is wrong with one lock, which is to hold what is asked; `whole`: all that is locked."""
     wrong: list[str] = []
@@ -173,15 +209,22 @@ def lock_problems(file: str, lock: Lock, asked: set[str], whole: Lock) -> list[s
             wrong.append(f"{name} is not pinned to one version in {file}")
         if not hashes:
             wrong.append(f"{name} has no SHA-256 hash in {file}")
+    wrong += [f"{n} is missing from {file}" for n in sorted(asked - lock.keys())]
+    for name in sorted(lock):
+        missing = needed_by(name) - whole.keys()
+        wrong += [f"{m}, needed by {name}, is missing from {file}" for m in missing]
+    return wrong
+
+
+def licence_problems(lock: Lock) -> list[str]:
+    """What is wrong with the licences of one lock's packages."""
+    wrong: list[str] = []
+    for name in sorted(lock):
         said = licence(name)
         if not said:
             wrong.append(f"{name}: no licence is stated, or it is not installed")
         elif not ALLOWED.search(said):
             wrong.append(f"{name}: licence '{said[:60]}' is not on the list")
-    wrong += [f"{n} is missing from {file}" for n in sorted(asked - lock.keys())]
-    for name in sorted(lock):
-        missing = needed_by(name) - whole.keys()
-        wrong += [f"{m}, needed by {name}, is missing from {file}" for m in missing]
     return wrong
 
 
@@ -190,7 +233,8 @@ def main() -> int:
     wrong = problems()
     for line in wrong:
         print(line)
-    names = {n for f in (LOCK, FAST_LOCK) for n in locked(f.read_text(encoding="utf-8"))}
+    files = [LOCK, *EXTRA_LOCKS.values()]
+    names = {name for file in files for name in locked(file.read_text(encoding="utf-8"))}
     print(f"{len(names)} packages in the locks, {len(wrong)} problems")
     return 1 if wrong else 0
 

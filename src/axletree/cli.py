@@ -17,26 +17,36 @@ from collections.abc import Sequence
 from importlib.util import find_spec
 from pathlib import Path
 
-COMMANDS: dict[str, str] = {
+from axletree.kit.job import JOB
+
+_WORDS: dict[str, str] = {
     "evening": "the whole run sheet for one night, from one kit file and a date",
     "kit": "write a kit file to start from, or check one",
     "place": "find a place by name, without a network",
     "where": "where an object stands, from here, at a time",
     "spot": "where to put the tripod",
-    "north": "which way is true north (south), by every method that works now",
     "level": "which leg to lengthen, and by how much",
+    "north": "which way is true north (south), by every method that works now",
+    "balance": "where the weights and the tube go; what can tip",
     "pole": "how to put the axis on the pole",
     "enough": "how good the alignment has to be for what you will do",
-    "balance": "where the weights and the tube go; what can tip",
+    "check": "how far the axis is off, from drift, circle readings or frames",
     "point": "which side, how far, and where the eyepiece goes",
     "room": "a map of how long each tube side can follow",
     "follow": "which knob, which way, how fast",
-    "check": "how far the axis is off, from drift, circle readings or frames",
     "objects": "what this telescope can show from this spot",
     "calendar": "which night",
     "log": "what was seen, and what drifted",
     "serve": "the local app: the evening on a screen in the hand",
     "completion": "lets the shell finish words with the Tab key",
+}
+_BEFORE = ("evening", "kit", "place", "where")
+_AFTER = ("objects", "calendar", "log", "serve", "completion")
+_BESIDE = {"pole": ("enough",), "point": ("room",)}
+COMMANDS: dict[str, str] = {
+    name: _WORDS[name]
+    for stage in (*_BEFORE, *JOB, *_AFTER)
+    for name in (stage, *_BESIDE.get(stage, ()))
 }
 
 

@@ -12,6 +12,7 @@ from fastapi.testclient import TestClient
 from axletree.app.pages import STATIC, TEMPLATES, pages
 from axletree.app.state import Desk
 from axletree.cli import main
+from axletree.kit.job import JOB
 from axletree.kit.kit import check_text
 
 AT = "2026-12-05T20:30:00+00:00"
@@ -300,7 +301,7 @@ def test_pages_hold_no_script_style_or_foreign_address_of_their_own() -> None:
 
 def test_every_page_lists_the_job_and_asks_its_question(client: TestClient) -> None:
     order = [p.name for p in pages()]
-    assert order[:8] == ["kit", "spot", "north", "level", "pole", "balance", "point", "follow"]
+    assert order[:9] == ["kit", *JOB]
     for page in pages():
         shown = client.get(f"/{page.name}")
         assert shown.status_code == 200

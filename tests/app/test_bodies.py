@@ -18,7 +18,7 @@ from axletree.app.bodies import (
     check_json,
     whole_body,
 )
-from axletree.app.guard import cookie_of
+from axletree.app.cookies import cookie_of
 from axletree.app.sharing import Sharing
 from axletree.app.state import Desk
 

@@ -172,6 +172,59 @@ def test_late_clouds_and_longer_plan_the_rest(night: TestClient) -> None:
     assert longer["stops"][0]["end"] > opened["stops"][0]["end"] or "room ends" in longer["words"]
 
 
+def test_after_the_hours_the_page_says_so_and_takes_other_hours(night: TestClient) -> None:
+    found = look(night)
+    end = datetime.fromisoformat(found["session"]["end"])
+    at = (end - timedelta(minutes=6)).isoformat()
+    for k, stop in enumerate(found["stops"][:3]):
+        post(night, "tick", stop["end"], key=stop["catalogue_id"], uid=f"{k:016x}", state="done")
+    over = post(night, "again", at).json()
+    assert (over["stops"], over["empty_because"]) == ([], "session over")
+    assert over["lost"]
+    for lost in over["lost"]:
+        assert "hours" in lost["reason"]
+        assert "faint" not in lost["reason"]
+    more = {"day": DAY, "at": at, "start": "18:00", "hours": 7}
+    wider = night.post("/evening/hours", json=more, headers=SAME).json()
+    assert wider["empty_because"] is None
+    assert len(wider["stops"]) >= 4
+    first, last = (datetime.fromisoformat(wider["session"][k]) for k in ("first_stop", "end"))
+    assert last - first == timedelta(hours=7)
+    assert [t["state"] for t in wider["ticked"]] == ["done"] * 3
+    assert not {t["key"] for t in wider["ticked"]} & set(keys(wider))
+    for stop in wider["stops"]:
+        assert datetime.fromisoformat(at) <= datetime.fromisoformat(stop["begin"])
+        assert datetime.fromisoformat(stop["end"]) <= last
+    # The kit keeps its own hours, and the step can be taken back.
+    back = post(night, "back", at).json()
+    assert back["session"] == found["session"]
+    assert back["stops"] == []
+
+
+def test_a_later_start_moves_the_whole_evening(night: TestClient) -> None:
+    more = {"day": DAY, "at": BEFORE, "start": "22:30", "hours": 2}
+    later = night.post("/evening/hours", json=more, headers=SAME).json()
+    assert later["session"]["first_stop"].startswith("2026-12-05T22:30")
+    assert later["session"]["end"].startswith("2026-12-06T00:30")
+    assert later["stops"]
+    assert min(s["begin"] for s in later["stops"]) >= later["session"]["first_stop"]
+    assert max(s["end"] for s in later["stops"]) <= later["session"]["end"]
+    assert later["stages"][-1]["begin"].startswith("2026-12-05T2")
+    post(night, "back", BEFORE)
+
+
+@pytest.mark.parametrize(
+    ("start", "hours"), [("25:00", 3), ("19:00", 0), ("19:00", 17), ("11:00", 2), ("x", 1)]
+)
+def test_hours_that_make_no_evening_are_refused(
+    night: TestClient, start: str, hours: float
+) -> None:
+    before = keys(look(night))
+    given = {"day": DAY, "at": BEFORE, "start": start, "hours": hours}
+    assert night.post("/evening/hours", json=given, headers=SAME).status_code == 422
+    assert keys(look(night)) == before
+
+
 def test_a_promise_is_marked_and_kept(night: TestClient) -> None:
     found = look(night)
     last = found["stops"][-1]
@@ -417,6 +470,33 @@ def test_clouds_are_told_and_two_people_see_the_same(
     page.wait_for_timeout(300)
     assert colours(browser, screenshot(page, "evening-chosen-red"))["other"] == 0
     assert faults(page, contrast_only=True) == []
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("size", ["phone", "desk"])
+def test_when_the_hours_are_over_other_hours_are_offered(
+    evening: Callable[..., Any], browser: Any, live: Live, size: str
+) -> None:
+    page = evening(f"evening?at={BEFORE}", size=size)
+    planned(page)
+    assert not page.is_visible("#hours-form")
+    page.goto(f"{live.url}/evening?at=2026-12-05T22:30:00Z")
+    planned(page)
+    page.click("#again")
+    until(page, "() => document.querySelector('#answer').textContent === 'The hours are over'")
+    assert page.is_visible("#hours-form")
+    assert faults(page) == []
+    screenshot(page, f"evening-hours-{size}")
+    page.fill("#session-start", "7 o'clock")
+    page.click("#hours-form .act")
+    until(page, "() => document.querySelector('#session-problem').textContent.includes('19:30')")
+    page.fill("#session-start", "18:30")
+    page.fill("#session-hours", "7")
+    set_light(page, "red")
+    assert colours(browser, screenshot(page, f"evening-hours-{size}-red"))["other"] == 0
+    page.click("#hours-form .act")
+    until(page, "() => document.querySelectorAll('.timeline .grip').length > 3", 30)
+    assert not page.is_visible("#hours-form")
 
 
 @pytest.mark.browser

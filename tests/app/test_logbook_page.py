@@ -56,6 +56,27 @@ def test_looking_begins_nothing(client: TestClient) -> None:
     assert not default_logbook().exists()
 
 
+def test_tonight_at_another_site_has_a_page_of_its_own(client: TestClient) -> None:
+    """The same date somewhere else is in the list, and nothing is added to it."""
+    with Logbook(default_logbook()) as book:
+        kit = demo_kit("paddock")
+        other = book.begin_evening(date(2026, 12, 5), kit, "", datetime(2026, 12, 5, 9, tzinfo=UTC))
+        book.add_stop(other, datetime(2026, 12, 5, 10, tzinfo=UTC), "M31", "NGC0224")
+    told = client.get("/answer/logbook", params={"at": AT}).json()
+    assert told["tonight"] is None
+    assert [e["site"] for e in told["evenings"]] == [kit.site.name]
+    shown = client.get("/answer/evening", params={"at": AT}).json()
+    assert shown["ticked"] == []
+    number = post(client, "note", text="at home", uid=UID).json()["evening"]
+    assert number != other
+    told = client.get("/answer/logbook", params={"at": AT}).json()
+    assert told["tonight"] == number
+    assert len(told["evenings"]) == 2
+    with Logbook(default_logbook()) as book:
+        assert evening_whole(book, other)["note"] == []
+        assert evening_whole(book, number)["site"] == demo_kit().site.name
+
+
 def test_a_note_begins_tonights_page_and_is_kept_once(client: TestClient) -> None:
     for _ in range(2):
         reply = post(client, "note", text=HOSTILE, uid=UID)

@@ -64,6 +64,10 @@ def frame_files(place=PLACE, hours=(-3.0, -1.0, 1.5)):
     return names
 
 
+def squeezed(text):
+    return " ".join(text.split())
+
+
 def run(capsys, *words):
     status = main(["check", *words])
     out, err = capsys.readouterr()
@@ -157,7 +161,8 @@ def test_readings(capsys):
     lines = ["hour_angle_h,declination_deg,tube_side,hour_circle_h,declination_circle_deg"]
     for k in range(6):
         word = "east" if side[k] > 0 else "west"
-        shown = H[k] + 0.25 + rng.normal(0, 2 / 900), d[k] - 1.5 + rng.normal(0, 2 / 60)
+        slipped = sim.shown(*sim.shafts(side[k], H[k], d[k]), 0.25, -1.5)
+        shown = slipped[0] + rng.normal(0, 2 / 900), slipped[1] + rng.normal(0, 2 / 60)
         lines.append(f"{h[k]:.5f},{dec[k]:.4f},{word},{shown[0]:.5f},{shown[1]:.4f}")
     Path("circles.csv").write_text("\n".join(lines))
     told = as_json(capsys, "readings", "circles.csv", *AT)
@@ -167,9 +172,120 @@ def test_readings(capsys):
     assert this["index_hour_arcmin"] == pytest.approx(225.0, abs=5.0)
     assert this["index_declination_arcmin"] == pytest.approx(-90.0, abs=5.0)
     _, out, _ = run(capsys, "readings", "circles.csv", *AT)
-    assert "Hour circle: shows" in out
+    shown = {own["circle"]: own for own in this["circles_show_too_much"]}
+    assert shown["declination"]["on_side_east_arcmin"] == pytest.approx(-90.0, abs=5.0)
+    assert shown["declination"]["on_side_west_arcmin"] == pytest.approx(90.0, abs=5.0)
+    assert shown["hour"]["on_side_east_arcmin"] == shown["hour"]["on_side_west_arcmin"]
+    assert this["set_anew_between_sides"] == []
+    told = squeezed(out)
+    hour = shown["hour"]["on_side_east_arcmin"] / 15.0
+    assert f"Hour circle: shows {hour:.1f} min too much on both tube sides" in told
+    size = f"{shown['declination']['on_side_west_arcmin'] / 60.0:.2f}°"
+    assert f"shows {size} too little on tube side east, {size} too much on side west" in told
+    assert "Taken as not set anew between the tube sides" in told
+
+
+def circles_file(step_deg=0.0, column=False, stars=3):
+    """A declination circle that slipped by 1 degree, moved by a step between the sides."""
+    lines = [
+        "star,hour_angle_h,declination_deg,tube_side,hour_circle_h,declination_circle_deg"
+        + (",declination_circle_setting" if column else "")
+    ]
+    H, d = np.array([0.3, 3.5, 5.0]), np.array([5.0, 40.0, 20.0])
+    for side, word in ((1.0, "east"), (-1.0, "west")):
+        for k in range(stars):
+            both = sim.shafts(side, side * H[k], d[k])
+            star = sim.tube_on(PLACE, *both, 0.0, 0.0)
+            slip = 1.0 + (step_deg if side < 0 else 0.0)
+            shown = sim.shown(*both, 0.0, slip)
+            lines.append(
+                f"S{k},{star[0]:.5f},{star[1]:.4f},{word},{shown[0]:.5f},{shown[1]:.4f}"
+                + (f",{word[0]}" if column else "")
+            )
+    Path("circles.csv").write_text("\n".join(lines))
+    return "circles.csv"
+
+
+def test_a_circle_set_anew_is_noticed_or_said(capsys):
+    status, out, _ = run(capsys, "readings", circles_file(6.0), *AT, "--no-notes")
+    assert status == 0
+    told = squeezed(out)
+    assert "The declination circle seems to have been set anew between the tube sides" in told
+    assert "as set on side east: shows 1.00° too much there" in told
+    assert "as set on side west: shows 7.00° too little there" in told
+    said = as_json(capsys, "readings", circles_file(1.0, column=True), *AT, "--no-notes")
+    assert said["high_arcmin"] == pytest.approx(14.0, abs=1.0)
+    assert said["east_arcmin"] == pytest.approx(-9.0, abs=1.0)
+    assert said["this_measurement"]["set_anew_between_sides"] == []
+    assert "declination" not in said["this_measurement"]["set_anew_seen_from_arcmin"]
+    _, out, _ = run(capsys, "readings", circles_file(1.0, column=True), *AT, "--no-notes")
+    told = squeezed(out)
+    assert "setting 'e': shows 1.00° too much on tube side east" in told
+    assert "setting 'w': shows 2.00° too much on tube side east, 2.00° too little" in told
+
+
+def test_one_star_on_both_sides_says_what_stays_open(capsys):
+    _, out, _ = run(capsys, "readings", circles_file(stars=1), *AT, "--no-notes")
+    told = squeezed(out)
+    assert "2 circle readings of 1 star" in told
+    assert "Only one direction is known so far" in told
+    assert "Declination circle: shows" in told
+    assert "too much on tube side east" in told
+    assert "these readings couldn't show a move" in told
     assert "next, tube side" in out
     assert max(len(line) for line in out.splitlines()) <= 80
+
+
+THREE = [("Altair", "19:20"), ("Markab", "19:40"), ("Capella", "20:20")]
+
+
+def mistaken_file(name="stars.csv", off_arcsec=50.0):
+    """Three stars, the last of which was read wrong."""
+    lines = Path(drift_file(name, THREE)).read_text().splitlines()
+    cells = lines[3].split(",")
+    cells[3] = f"{float(cells[3]) + off_arcsec:.2f}"
+    Path(name).write_text("\n".join([*lines[:3], ",".join(cells)]) + "\n")
+    return name
+
+
+def test_three_stars_of_which_one_is_wrong_are_a_doubt_that_is_carried_on(capsys):
+    _, out, _ = run(capsys, "drift", mistaken_file(), *AT, "--good", "60")
+    words = " ".join(out.split())
+    assert "Capella (line 4) mistaken, 50″ too far north" in words
+    assert "Altair (line 2) mistaken" in words
+    assert "Watch a fourth star" in words
+    assert "% sure" not in words
+    assert max(len(line) for line in out.splitlines()) <= 80
+    told = as_json(capsys, *AT)  # all measurements together
+    doubt = next(d for d in told["doubts"] if d["kind"] == "disagreeing")
+    assert doubt["source"] == "stars.csv"
+    assert {e["mistake"] for e in doubt["explanations"]} >= {"mistaken"}
+    assert told["check_star"]["shown_then"] >= 0.5
+    _, out, _ = run(capsys, *AT, "--good", "60")
+    assert "Capella (line 4) mistaken, 50″ too far north" in " ".join(out.split())
+    assert "% sure" not in out
+
+
+def test_a_star_added_to_the_list_settles_the_doubt_and_replaces_the_shorter_list(capsys):
+    name = mistaken_file()
+    run(capsys, "drift", name, *AT)
+    fourth = Path(drift_file("more.csv", STARS)).read_text().splitlines()[3]
+    Path(name).write_text(Path(name).read_text() + fourth + "\n")
+    told = as_json(capsys, "drift", name, *AT)
+    assert [s["left_out"] for s in told["this_measurement"]["stars"]] == [False, False, True, False]
+    assert len(told["measurements"]) == 1
+    assert told["high_arcmin"] == pytest.approx(14.0, abs=1.0)
+    assert all(d["kind"] != "disagreeing" for d in told["doubts"])
+
+
+def test_what_one_list_cannot_check_another_measurement_checks(capsys):
+    two = drift_file("two.csv", STARS[:2])
+    _, out, _ = run(capsys, "drift", two, *AT)
+    assert "Nothing checks Altair (line 2) and Markab (line 3)" in " ".join(out.split())
+    told = as_json(capsys, "drift", drift_file("more.csv", STARS[2:]), *AT)
+    assert [m["source"] for m in told["measurements"]] == ["two.csv", "more.csv"]
+    by_own = {d["source"]: d["rows"] for d in told["doubts"]}
+    assert "two.csv" not in by_own or len(by_own["two.csv"]) < 2
 
 
 def test_the_drawing_is_whole_and_says_what_to_do(capsys):

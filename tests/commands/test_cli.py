@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -110,3 +112,21 @@ def test_the_sun_is_never_shown_without_its_caution() -> None:
     status, out, _ = run("where", "Sun", "--at", "2026-06-21T12:00")
     assert status == 0
     assert "never" in out.lower()
+
+
+@pytest.mark.parametrize(
+    "words", [("--date", "2026-12-05", "--take-time"), ("courtyard", "courtyard")]
+)
+def test_what_needs_a_missing_library_says_so_in_one_sentence(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, words: tuple[str, ...]
+) -> None:
+    broken = tmp_path / "ortools"
+    broken.mkdir()
+    (broken / "__init__.py").write_text("raise ImportError('libortools.so: no such file')\n")
+    before = os.environ.get("PYTHONPATH", "")
+    monkeypatch.setenv("PYTHONPATH", os.pathsep.join(filter(None, (str(tmp_path), before))))
+    status, out, err = run("evening", *words)
+    assert (status, out) == (2, "")
+    assert err.strip().count("\n") == 0
+    assert "'ortools'" in err
+    assert "Traceback" not in err

@@ -69,6 +69,45 @@ def test_nothing_changed_keeps_what_was_announced(
     assert all(b >= e for e, b in zip(ends, begins[1:], strict=False))
 
 
+def test_late_at_night_the_hours_are_named_and_nothing_is_called_faint(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = known.stops[-1].end + timedelta(minutes=90)
+    made = again(capsys, sheet, at, "--late")
+    assert (made["stops"], made["order"]["empty_because"]) == ([], "session over")
+    assert {g["name"] for g in made["given_up"]} == {s.name for s in known.stops}
+    assert not [g for g in made["given_up"] if "faint" in g["reason"] or "low" in g["reason"]]
+    main(["evening", "--go-on", str(sheet), "--at", at.isoformat(), "--late"])
+    told = capsys.readouterr().out
+    assert "hours" in told
+    assert "faint" not in told
+
+
+def test_what_clouds_hide_is_called_clouded(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    made = again(capsys, sheet, known.stops[1].end, "--clouds", "0-360")
+    assert made["order"]["empty_because"] == "clouds"
+    assert made["given_up"]
+    assert {g["reason"] for g in made["given_up"]} == {"clouds hide it"}
+
+
+def test_a_version_1_sheet_goes_on_the_same(
+    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = middle_of(known, 2)
+    new = again(capsys, sheet, at)
+    old = json.loads(sheet.read_text(encoding="utf-8"))
+    old["version"] = 1
+    for stop in old["stops"]:
+        del stop["right_ascension_of_date_h"], stop["declination_j2000_deg"]
+        stop["right_ascension_h"] = stop.pop("right_ascension_j2000_h")
+        stop["declination_deg"] = stop.pop("declination_of_date_deg")
+    sheet.write_text(json.dumps(old), encoding="utf-8")
+    assert again(capsys, sheet, at) == new
+    assert new["version"] == 2
+
+
 def test_skip_and_longer(
     known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

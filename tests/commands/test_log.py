@@ -87,14 +87,51 @@ def test_a_file_too_large_for_a_logbook_is_not_read(
     assert "big.json: too large for a logbook (over 64 MB)" in refused(capsys, "import", "big.json")
 
 
-def test_an_object_of_ones_own_and_an_earlier_evening(capsys: pytest.CaptureFixture[str]) -> None:
+def test_an_object_of_ones_own_and_an_earlier_evening(
+    capsys: pytest.CaptureFixture[str], own_folder: Path
+) -> None:
+    (own_folder / "mine.csv").write_text("name,ra_h,dec_deg\nThe lamp house,5.5,10\n")
+    kit = demo_text().replace("[habits]\n", '[habits]\nown_objects_file = "mine.csv"\n')
+    (own_folder / "axletree.toml").write_text(kit)
     begun(capsys)
     log(capsys, "begin", "--at", "2026-12-12T19:00")
     log(capsys, "add", "done", "the", "lamp", "house", "--at", "2026-12-05T21:00", "--evening", "1")
     whole = json.loads(log(capsys, "show", "1", "--json"))
     (stop,) = whole["stop"]
-    assert (stop["object"], stop["catalogue_id"]) == ("the lamp house", "own:the lamp house")
+    assert (stop["object"], stop["catalogue_id"]) == ("The lamp house", "own:The lamp house")
     assert json.loads(log(capsys, "show", "--json"))["stop"] == []  # the latest
+
+
+@pytest.mark.parametrize("kind", ["done", "skipped"])
+@pytest.mark.parametrize(
+    ("typed", "nearest"), [("Vgea", "Vega"), ("Andromida Galaxy", "Andromeda"), ("M311", "M31")]
+)
+def test_an_unknown_name_is_refused_with_what_comes_near(
+    capsys: pytest.CaptureFixture[str], kind: str, typed: str, nearest: str
+) -> None:
+    begun(capsys)
+    said = refused(capsys, "add", kind, *typed.split())
+    assert f"'{typed}'" in said
+    assert nearest in said
+    assert json.loads(log(capsys, "show", "--json"))["stop"] == []
+    log(capsys, "add", kind, "Vega")
+    assert len(json.loads(log(capsys, "show", "--json"))["stop"]) == 1
+
+
+def test_of_two_sites_each_kit_writes_into_its_own_evening(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    log(capsys, "begin", "--at", BEGUN, "--kit", "courtyard")
+    assert "begun at" in refused(capsys, "add", "note", "no", "--kit", "paddock")
+    log(capsys, "begin", "--at", BEGUN, "--kit", "paddock")
+    log(capsys, "add", "note", "north", "--kit", "courtyard")
+    log(capsys, "add", "note", "south", "--kit", "paddock")
+    log(capsys, "add", "note", "the latest")
+    notes = [
+        [n["text"] for n in json.loads(log(capsys, "show", str(k), "--json"))["note"]]
+        for k in (1, 2)
+    ]
+    assert notes == [["north"], ["south", "the latest"]]
 
 
 def test_after_midnight_it_is_still_the_same_evening(capsys: pytest.CaptureFixture[str]) -> None:

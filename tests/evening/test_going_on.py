@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 from dataclasses import replace
 from datetime import date, datetime, timedelta
@@ -118,3 +119,29 @@ def test_a_night_without_a_session_and_a_foreign_key_are_refused() -> None:
         after(SoFar(STOPS[0].begin, gone=("NGC 1",)))
     with pytest.raises(AxletreeError, match="no session"):
         go_on(KIT, OBSERVER, replace(PLANNED, showing=None), SoFar(NOON))
+
+
+def test_late_in_the_evening_only_the_hours_are_over() -> None:
+    assert PLANNED.session is not None
+    new = after(SoFar(PLANNED.session.end - timedelta(minutes=5), KEYS[:2], announced=KEYS[2:]))
+    assert (new.stops, new.facts.empty_because) == ((), "session over")
+    assert f"{PLANNED.session.end:%H:%M}" in new.facts.words
+    assert len(new.lost) == len(KEYS[2:])
+    for lost in new.lost:
+        assert "hours" in lost.reason
+        assert not re.search("too low|too faint|reach", lost.reason)
+
+
+def test_under_clouds_the_reason_is_clouds() -> None:
+    closed = ClosedSky(0.0, 0.0)
+    new = after(SoFar(STOPS[2].begin, KEYS[:2], announced=KEYS[2:], closed=(closed,)))
+    assert (new.stops, new.facts.empty_because) == ((), "clouds")
+    assert {lost.reason for lost in new.lost} == {"clouds hide it"}
+
+
+def test_an_order_with_stops_is_not_empty_for_any_reason() -> None:
+    new = after(SoFar(STOPS[2].begin, KEYS[:2], announced=KEYS[2:]))
+    assert new.stops
+    assert new.facts.empty_because is None
+    gone = after(SoFar(STOPS[2].begin, tuple(w.key for w in PLANNED.showing.wishes)))
+    assert (gone.stops, gone.facts.empty_because) == ((), "nothing left")

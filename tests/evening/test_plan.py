@@ -21,6 +21,7 @@ from axletree.evening.document import Evening, evening_json, json_schema, read_e
 from axletree.evening.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
+from axletree.kit.tube import Eyepiece
 from axletree.sky.catalogue import find
 from axletree.sky.directions import separation_deg
 
@@ -51,7 +52,7 @@ def test_times_are_in_order_and_stops_do_not_overlap(evening: Evening) -> None:
     begins = [stage.begin for stage in evening.stages]
     assert begins == sorted(begins)
     assert {s.name for s in evening.stages} == {
-        "arrive", "spot", "level", "north", "balance", "pole", "cool",
+        "arrive", "spot", "level", "north", "balance", "pole", "check", "cool",
     }  # fmt: skip
     assert len(evening.stops) >= 5
     for one, two in zip(evening.stops, evening.stops[1:], strict=False):
@@ -215,3 +216,58 @@ def test_the_sun_is_far_from_every_stop(evening: Evening) -> None:
 def test_a_day_outside_the_kernel_is_refused() -> None:
     with pytest.raises(AxletreeError, match="2020 to 2049"):
         plan(demo_kit(), date(2051, 1, 1))
+
+
+@pytest.mark.parametrize("before_min", [45, 10])
+def test_break_that_begins_before_the_first_stop_is_kept_free(before_min: int) -> None:
+    usual = plan(demo_kit("courtyard"), date(2026, 12, 5))
+    first = usual.stops[0].begin
+    begin = (first - timedelta(minutes=before_min)).replace(second=0)
+    pause = f"[[habits.break]]\nat = {begin:%H:%M}:00\nminutes = 60\n"
+    kit, problems = check_text(demo_text("courtyard") + "\n" + pause)
+    assert kit is not None, problems
+    stops = plan(kit, date(2026, 12, 5)).stops
+    assert len(stops) >= 4
+    end = begin + timedelta(minutes=60)
+    assert stops[0].begin >= end > first
+
+
+def moonlit(*fields: tuple[str, float, float]) -> Evening:
+    """An evening with a first-quarter Moon, through eyepieces of (label, mm, field of view)."""
+    made = [
+        Eyepiece(name=label, focal_length_mm=focal, apparent_field_deg=field)
+        for label, focal, field in fields
+    ]
+    kit = demo_kit("courtyard").model_copy(update={"eyepieces": tuple(made)})
+    habits = kit.habits.model_copy(update={"must_see": ("Moon",)})
+    return plan(kit.model_copy(update={"habits": habits}), date(2026, 12, 18))
+
+
+def test_the_moon_gets_an_eyepiece_that_holds_it() -> None:
+    """750 mm of focal length: 8.2 mm of 50° shows 33′ at 91 times, and the Moon takes 31′."""
+    evening = moonlit(("wide", 25.0, 52.0), ("narrow", 8.24, 50.0))
+    moon = next(s for s in evening.stops if s.kind == "moon")
+    assert moon.size_arcmin is not None
+    assert 29.3 < moon.size_arcmin < 34.2  # apogee and perigee
+    assert moon.view.eyepiece == "wide"
+    assert moon.view.true_field_deg * 60.0 > 1.1 * moon.size_arcmin
+    assert moon.nudge.every_s is not None
+    assert moon.nudge.every_s > 60.0
+    assert not [c for c in moon.cautions if "whole Moon" in c]
+
+
+def test_where_no_eyepiece_holds_the_moon_the_widest_is_taken_and_it_is_said() -> None:
+    evening = moonlit(("narrow", 7.0, 50.0), ("narrowest", 4.0, 50.0))
+    moon = next(s for s in evening.stops if s.kind == "moon")
+    assert moon.view.eyepiece == "narrow"
+    assert [c for c in moon.cautions if "whole Moon" in c]
+
+
+def test_a_small_turn_of_the_knob_is_not_written_as_none() -> None:
+    evening = moonlit(("narrow", 7.0, 50.0))
+    stop = next(s for s in evening.stops if 0.0 < s.nudge.knob_turns < 0.1)
+    changed = stop.model_copy(
+        update={"nudge": stop.nudge.model_copy(update={"knob_turns": 0.004, "every_s": 4.0})}
+    )
+    text = evening_text(evening.model_copy(update={"stops": (changed,)}))
+    assert "Nudge every 4 s: 0.004 turn" in text

@@ -123,10 +123,44 @@ def test_late_start_keeps_what_was_promised() -> None:
 def test_promise_that_cannot_be_kept_is_named_with_its_reason() -> None:
     gone = replace(WISHES[0], openings=(Opening("east", 0.0, 1800.0),))
     new = replan([gone, *WISHES[1:]], SESSION, HANDLING, Now(3600.0, promised=(gone.key,)))
-    assert [(x.key, x.why) for x in new.broken_promises] == [(gone.key, "never open")]
+    assert [(x.key, x.why) for x in new.broken_promises] == [(gone.key, "no longer open")]
     # A must-see of the kit is a promise too.
     new = replan([replace(gone, must=True), *WISHES[1:]], SESSION, HANDLING, Now(3600.0))
     assert [x.key for x in new.broken_promises] == [gone.key]
+
+
+@pytest.mark.parametrize("before_end_s", [-3600.0, 0.0, 240.0, 470.0])
+def test_after_the_hours_the_reason_is_the_hours(before_end_s: float) -> None:
+    """What stands high and bright when the session ends is not called too low or too faint."""
+    show_s = min(wish.show_s for wish in WISHES)
+    assert before_end_s < show_s
+    at = SESSION.end_s - before_end_s
+    for given in (None, KEYS):
+        new = later(Now(at, promised=KEYS[:1], announced=KEYS, given=given))
+        assert new.order.stops == ()
+        left = {x.key: x.why for x in new.order.left_out}
+        assert set(left) >= set(KEYS)
+        assert set(left.values()) == {"session over"}
+        assert [x.why for x in new.broken_promises] == ["session over"]
+
+
+def test_what_only_clouds_hide_is_said_to_be_clouded() -> None:
+    everywhere = Closed(0.0, 0.0, 0.0, 90.0)
+    never = replace(WISHES[0], key="never", openings=())
+    tracks = replace(
+        TRACKS,
+        azimuth_deg=np.vstack([TRACKS.azimuth_deg, TRACKS.azimuth_deg[:1]]),
+        altitude_deg=np.vstack([TRACKS.altitude_deg, TRACKS.altitude_deg[:1]]),
+    )
+    for given in (None, (*KEYS, "never")):
+        now = Now(0.0, promised=KEYS[:1], closed=(everywhere,), given=given)
+        new = replan([*WISHES, never], SESSION, HANDLING, now, tracks)
+        assert new.order.stops == ()
+        left = {x.key: x.why for x in new.order.left_out}
+        assert left.pop("never") == "never open"
+        assert left
+        assert set(left.values()) == {"clouded"}
+        assert [x.why for x in new.broken_promises] == ["clouded"]
 
 
 def test_clouds_in_the_west_for_an_hour() -> None:

@@ -25,9 +25,11 @@ SHAPED = {
     "pole.attitude.axis_of", "pole.attitude.circle_centre", "pole.attitude.rotation_about",
     "pole.attitude.rotation_between", "pole.attitude.rotation_vector",
     "pole.attitude.small_rotation", "pole.attitude.turn_about",
+    "pole.doubt.shown_among", "pole.doubt.still_standing", "pole.doubt.unchecked",
     "pole.estimate.worst_sigma_arcmin", "pole.frames.solve_frames",
     "pole.least_squares.sigmas_of", "pole.mount_frame.mount_angles", "pole.movement.in_tube",
-    "pole.next_star.next_drift", "pole.readings.expected_readings",
+    "pole.next_star.next_check", "pole.next_star.next_drift",
+    "pole.readings_model.expected_readings",
     "evening.night_samples.hours_above", "evening.document.read_evening",
 }  # fmt: skip
 # Whole plans and years take seconds; the long run calls them.

@@ -31,24 +31,22 @@ def test_nothing_is_wrong_with_the_dependencies(tool):
 
 def test_what_is_wrong_is_seen(tool, tmp_path, monkeypatch):
     text = tool.LOCK.read_text(encoding="utf-8")
-    at = text.index("numpy==")
-    lines = text[at:].splitlines()
     other = tmp_path / "requirements.lock"
     monkeypatch.setattr(tool, "LOCK", other)
     for spoilt, words in (
-        (text.replace(lines[0], lines[0].replace("==", ">=")), "numpy is not pinned"),
+        (text.replace("\nnumpy==", "\nnumpy>="), "numpy is not pinned"),
         (text.replace("--hash=sha256:", "--hash=md5:"), "numpy has no SHA-256 hash"),
-        (text.replace(lines[0], "nump" + lines[0][5:]), "numpy is missing"),
+        (text.replace("\nnumpy==", "\nnump=="), "numpy is missing"),
         (text.replace("\nstarlette==", "\nstarlett=="), "starlette, needed by fastapi"),
     ):
         other.write_text(spoilt, encoding="utf-8")
-        assert any(words in line for line in tool.problems()), words
+        assert any(words in line for line in tool.problems_of_locks()), words
 
 
 def test_what_is_wrong_with_the_extra_is_seen(tool, tmp_path, monkeypatch):
-    text = tool.FAST_LOCK.read_text(encoding="utf-8")
+    text = tool.EXTRA_LOCKS["fast"].read_text(encoding="utf-8")
     other = tmp_path / "requirements-fast.lock"
-    monkeypatch.setattr(tool, "FAST_LOCK", other)
+    monkeypatch.setitem(tool.EXTRA_LOCKS, "fast", other)
     for spoilt, words in (
         (text.replace("numba==", "numba>="), "numba is not pinned"),
         (text.replace("numba==", "numbat=="), "numba is missing from requirements-fast.lock"),
@@ -56,8 +54,38 @@ def test_what_is_wrong_with_the_extra_is_seen(tool, tmp_path, monkeypatch):
         (text.replace("numpy==", "numpy==0."), "numpy is pinned to another version"),
     ):
         other.write_text(spoilt, encoding="utf-8")
-        assert any(words in line for line in tool.problems()), words
-    other.write_text(text, encoding="utf-8")
+        assert any(words in line for line in tool.problems_of_locks()), words
+    monkeypatch.delitem(tool.EXTRA_LOCKS, "fast")
+    assert "the extra fast has no lock of its own" in tool.problems_of_locks()
+
+
+def test_what_is_wrong_with_the_lock_of_the_tests_is_seen(tool, tmp_path, monkeypatch):
+    text = tool.EXTRA_LOCKS["test"].read_text(encoding="utf-8")
+    other = tmp_path / "requirements-test.lock"
+    monkeypatch.setitem(tool.EXTRA_LOCKS, "test", other)
+    for package, instead, words in (
+        ("skyfield==", "skyfield>=", "skyfield is not pinned"),
+        ("skyfield==", "skyfeld==", "skyfield is missing from requirements-test.lock"),
+        ("sgp4==", "sgp5==", "sgp4, needed by skyfield"),
+        ("rich==", "rich==0.", "rich is pinned to another version in requirements.lock"),
+        ("hatchling==", "hatchling==0.", "another version in requirements-build.lock"),
+    ):
+        spoilt = text.replace(f"\n{package}", f"\n{instead}")
+        assert spoilt != text
+        other.write_text(spoilt, encoding="utf-8")
+        assert any(words in line for line in tool.problems_of_locks()), words
+
+
+def test_a_package_pinned_once_for_each_python_counts_with_its_worst_line(tool):
+    digest = "a" * 64
+    first = f"numpy==2.4 ; python_full_version < '3.12' --hash=sha256:{digest}"
+    second = f"numpy==2.5 ; python_full_version >= '3.12' --hash=sha256:{digest}"
+    assert tool.locked(f"{first}\n{second}\n") == {"numpy": ("2.4 2.5", 1)}
+    assert tool.locked(f"{first}\n{second.split(' --')[0]}\n") == {"numpy": ("2.4 2.5", 0)}
+    assert tool.locked(f"{first.replace('==', '>=')}\n{second}\n") == {"numpy": ("", 1)}
+
+
+def test_an_extra_is_imported_inside_of_functions_only(tool, tmp_path, monkeypatch):
     source = tmp_path / "src"
     source.mkdir()
     monkeypatch.setattr(tool, "ROOT", tmp_path)

@@ -24,6 +24,7 @@ from axletree.logbook.read import (
     evening_of_date,
     evening_whole,
     evenings,
+    latest_evening,
     search,
     seen_since,
 )
@@ -53,12 +54,31 @@ def test_what_was_written_is_read(tmp_path: Path) -> None:
         whole = evening_whole(book, line.id)
         assert whole["kit_toml"] == demo_text()
         assert whole["axis_measure"][0]["covariance_arcmin2"] == 0.1
-        assert evening_of_date(book, DAY) == line.id
+        assert evening_of_date(book, DAY, demo_kit().site) == line.id
         assert [r["what"] for r in search(book, "clouds WEST")] == ["note"]
         assert seen_since(book, DAY) == {"NGC0224": "2026-12-05"}
         assert seen_since(book, DAY + timedelta(days=1)) == {}
         with pytest.raises(AxletreeError, match="no evening number 99"):
             evening_whole(book, 99)
+
+
+def test_two_sites_of_one_date_are_two_evenings(tmp_path: Path) -> None:
+    north, south = demo_kit("courtyard"), demo_kit("paddock")
+    moved = north.site.model_copy(update={"longitude_deg": north.site.longitude_deg + 0.01})
+    far = north.site.model_copy(update={"longitude_deg": north.site.longitude_deg + 1.0})
+    with Logbook(tmp_path / "log.sqlite") as book:
+        assert evening_of_date(book, DAY, north.site) is None
+        first = book.begin_evening(DAY, north, "", AT)
+        assert evening_of_date(book, DAY, south.site) is None
+        second = book.begin_evening(DAY, south, "", AT)
+        assert evening_of_date(book, DAY, north.site) == first
+        assert evening_of_date(book, DAY, south.site) == second
+        # A coordinate that is put right stays at home; the same name elsewhere does not.
+        assert evening_of_date(book, DAY, moved) == first
+        assert evening_of_date(book, DAY, far) is None
+        assert latest_evening(book) == second
+        assert latest_evening(book, north.site) == first
+        assert latest_evening(book, far) is None
 
 
 def test_export_and_import_lose_nothing_and_double_nothing(tmp_path: Path) -> None:

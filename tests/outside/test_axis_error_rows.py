@@ -197,6 +197,44 @@ def test_x9_x11_axes_not_square(declination, d_dec, d_hour):
         assert (float(at_d) - declination) * 60 == pytest.approx(d_dec, abs=0.01)
 
 
+@pytest.mark.parametrize("slip", [-120.0, 5.0, 90.0])
+@pytest.mark.parametrize("declination", [-40, 0, 30, 60])
+def test_a_slipped_declination_circle_changes_sign_with_the_side(declination, slip):
+    """J. N. Lockyer 1878, Stargazing: Past and Present, ch. XXI, as the table of rows has it.
+
+    The mean of both sides is free of the slip, half their difference is it; the hour circle's
+    index doesn't change sign.
+    """
+    shown = {
+        side: circle_readings(
+            1.0, declination, side, index_hour_arcmin=30.0, index_declination_arcmin=slip
+        )
+        for side in (1.0, -1.0)
+    }
+    (east_h, east_d), (west_h, west_d) = shown[1.0], shown[-1.0]
+    assert float(east_d + west_d) / 2.0 == pytest.approx(declination, abs=1e-9)
+    assert float(east_d - west_d) * 30.0 == pytest.approx(slip, abs=1e-9)
+    assert (float(east_h) - 1.0) * 900.0 == pytest.approx(30.0, abs=1e-9)
+    assert (float(west_h) - 1.0) * 900.0 == pytest.approx(30.0, abs=1e-9)
+    for side, (hour, dec) in shown.items():
+        back = pointed_angles(
+            hour, dec, side, index_hour_arcmin=30.0, index_declination_arcmin=slip
+        )
+        assert float(back[0]) == pytest.approx(1.0, abs=1e-9)
+        assert float(back[1]) == pytest.approx(declination, abs=1e-9)
+
+
+@pytest.mark.parametrize(("side", "sign"), [(1.0, 1.0), (-1.0, -1.0)])
+@pytest.mark.parametrize(("declination", "cone_h"), [(0, 5.000), (30, 5.774), (60, 10.000)])
+def test_x8_x10_with_a_slipped_circle(declination, cone_h, side, sign):
+    """The faults' own rows stand whatever the circle slipped by: 5' of cone, 90' of slip."""
+    hour, dec = circle_readings(
+        0.0, declination, side, cone_arcmin=5.0, index_declination_arcmin=90.0
+    )
+    assert float(hour) * 900 == pytest.approx(sign * cone_h, abs=0.01)
+    assert (float(dec) - declination) * 60 == pytest.approx(sign * 90.0, abs=0.01)
+
+
 # --- K10: the rate about the refracted pole -------------------------------------------------------
 
 

@@ -127,30 +127,55 @@ def drift_arcsec(place, hour_angle_h, declination_deg, seconds):
     return change if place.south else -change
 
 
-def centred_star(place, side, hour_circle_h, dec_circle_deg, cone_arcmin, lean_arcmin, stray=None):
-    """Hour angle (h) and declination (degrees), without air, of a star that the tube is on.
+def shafts(side, hour_angle_h, declination_deg):
+    """Angles of both shafts (degrees) that bring a true mount's tube to a place on a side.
 
-    The tube is turned as the machine turns it, from the inside out: it leans `cone` out of the
-    square towards the tube's end of the declination axis; it is swung about that axis; the axis
-    leans `lean` towards the elevated pole; all is turned about the polar axis. `side` +1 east,
-    -1 west. `stray`: a last turn, in the mount frame (the star is not quite in the middle).
+    The declination shaft stands at the declination on side east (+1); on side west (-1) the hour
+    shaft has gone half round and the declination shaft over the pole, to 180 less.
     """
-    lead = -1.0 if place.south else 1.0  # right-handed about the elevated pole is eastward, north
-    # Tube along x, tube's end of the declination axis along -side * west. Seen from the north
-    # pole's end right-handed is eastward, so west is -y in the north and +y in the south.
-    out_y = side * lead
-    n = np.size(side)
-    zeros = np.zeros(n)
-    cone = Rotation.from_rotvec(np.stack([zeros, zeros, out_y * cone_arcmin * ARCMIN], axis=-1))
-    toward_pole = np.radians(dec_circle_deg) * lead
-    swing = Rotation.from_rotvec(np.stack([zeros, -toward_pole, zeros], axis=-1))
-    lean = Rotation.from_rotvec(np.stack([out_y * lean_arcmin * ARCMIN, zeros, zeros], axis=-1))
-    west = np.radians(15.0 * np.asarray(hour_circle_h))
-    hour = Rotation.from_rotvec(np.stack([zeros, zeros, -lead * west], axis=-1))
+    over = np.asarray(side) < 0
+    hour_shaft = 15.0 * (np.asarray(hour_angle_h) + np.where(over, 12.0, 0.0))
+    return hour_shaft, np.where(over, 180.0 - np.asarray(declination_deg), declination_deg)
+
+
+def shown(hour_shaft_deg, dec_shaft_deg, slip_hour_h=0.0, slip_dec_deg=0.0):
+    """What circles show that slipped by so much on their shafts: hours, and degrees to 90.
+
+    The hour circle is read as it stands, 12 h off beyond the pole. The declination circle is
+    numbered to 90 both ways, as arcs that rise and fall again with the shaft's sine.
+    """
+    at = np.radians(np.asarray(dec_shaft_deg) + slip_dec_deg)
+    hours = (np.asarray(hour_shaft_deg) / 15.0 + slip_hour_h + 12.0) % 24.0 - 12.0
+    return hours, np.degrees(np.arctan2(np.sin(at), np.abs(np.cos(at))))
+
+
+def tube_on(place, hour_shaft_deg, dec_shaft_deg, cone_arcmin, lean_arcmin, stray=None):
+    """Hour angle (h) and declination (degrees), without air, of the star in the tube's middle.
+
+    The machine is turned as its shafts turn it, from the inside out, and knows of no side: the
+    tube leans `cone` out of the square towards its end of the declination shaft; the shaft turns;
+    it leans `lean` towards the elevated pole; the hour shaft turns everything. With both shafts
+    at nought the tube is on the meridian and its end of the declination shaft points east.
+    `stray`: a last turn, in the mount frame (the star is not quite in the middle).
+    """
+    lead = -1.0 if place.south else 1.0  # y of the mount frame, z cross x, is east in the north
+    west, north = np.radians(hour_shaft_deg), np.radians(dec_shaft_deg)
+    zeros = np.zeros(np.broadcast(west, north).shape)
+    cone = Rotation.from_rotvec(np.stack([zeros, zeros, zeros + lead * cone_arcmin * ARCMIN], -1))
+    # The shaft turns the tube to the north, which is the elevated pole's side in the north only.
+    swing = Rotation.from_rotvec(np.stack([zeros, zeros - lead * north, zeros], axis=-1))
+    lean = Rotation.from_rotvec(np.stack([zeros + lead * lean_arcmin * ARCMIN, zeros, zeros], -1))
+    hour = Rotation.from_rotvec(np.stack([zeros, zeros, zeros - lead * west], axis=-1))
     tube = (hour * lean * swing * cone).apply(np.array([1.0, 0.0, 0.0]))
     if stray is not None:
         tube = Rotation.from_rotvec(stray).apply(tube)
     return hour_angle_declination(place.unseen(place.mount.apply(tube)), place.latitude_deg)
+
+
+def centred_star(place, side, hour_circle_h, dec_circle_deg, cone_arcmin, lean_arcmin, stray=None):
+    """Star that the tube is on when circles that are set right show this, on sides +1 or -1."""
+    both = shafts(side, hour_circle_h, dec_circle_deg)
+    return tube_on(place, *both, cone_arcmin, lean_arcmin, stray)
 
 
 def random_place(rng, size_arcmin=60.0, least_latitude_deg=15.0):

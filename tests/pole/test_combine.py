@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import math
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -18,13 +20,23 @@ from axletree.pole.advice import advise, chance_within
 from axletree.pole.bolts import head_turns_deg
 from axletree.pole.candidates import Candidates
 from axletree.pole.combine import combine
+from axletree.pole.doubt import (
+    Doubt,
+    DoubtKind,
+    Explanation,
+    Mistake,
+    shown_among,
+    still_standing,
+)
 from axletree.pole.estimate import AxisEstimate
 from axletree.pole.least_squares import chance_of_more, marginal_information
 from axletree.pole.measured import (
     evening_of,
     measure_record,
+    row_marks,
     tonight,
     turn_record,
+    with_doubts,
     withdrawal_record,
 )
 from axletree.pole.mount_frame import pole_altitude_deg
@@ -193,6 +205,64 @@ def test_a_measurement_from_the_true_pole_is_carried_to_the_refracted_one():
     found = tonight([told], evening_of(EVENING, ZONE), ZONE, HERE).since_turn[0]
     lift = (pole_altitude_deg(HERE) - 38.57) * 60.0
     assert found.estimate.high_arcmin == pytest.approx(5.0 - lift)
+
+
+# --- what stays doubtful ------------------------------------------------------------------------
+
+
+def test_a_doubt_is_noted_and_read_again_whole():
+    doubt = Doubt(
+        DoubtKind.DISAGREEING, (0, 1, 2), (0.6, 0.5, 0.6), np.arange(6.0).reshape(3, 2),
+        (Explanation(Mistake.REVERSED, (1,)), Explanation(Mistake.MISTAKEN, (0,), -41.5)),
+        0.003, 12.0, ("Altair", "Vega", "Deneb"),
+    )  # fmt: skip
+    told = json.loads(json.dumps(with_doubts(record(0, 1.0, "a"), [doubt])))
+    (found,) = tonight([told], evening_of(EVENING, ZONE), ZONE, HERE).since_turn[0].doubts
+    assert found.slopes == pytest.approx(doubt.slopes)
+    assert replace(found, slopes=doubt.slopes) == doubt
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [("kind", "?"), ("rows", [7]), ("rows", []), ("shown", None), ("chance", "nan"), ("names", 1)],
+)
+def test_a_damaged_doubt_is_passed_over_and_its_measurement_kept(key, value):
+    doubt = Doubt(DoubtKind.UNCHECKED, (0,), (0.1,), np.ones((1, 2)), names=("Altair",))
+    told = with_doubts(record(0, 1.0, "a"), [doubt])
+    told["doubts"][0][key] = value
+    (found,) = tonight([told], evening_of(EVENING, ZONE), ZONE, HERE).since_turn
+    assert found.doubts == ()
+
+
+def test_a_star_is_checked_by_another_measurement_as_if_both_were_solved_together():
+    """The part that shows, against the projection matrix of all rows stacked (numpy's QR)."""
+    rng = np.random.default_rng(6)
+    rows, others = rng.normal(size=(2, 2)), rng.normal(size=(3, 2))
+    q, _ = np.linalg.qr(np.vstack([rows, others]))
+    stacked = np.sqrt(1.0 - np.sum(q**2, axis=1))[:2]
+    alone = shown_among(rows, rows.T @ rows)
+    assert alone == pytest.approx(0.0, abs=1e-6)
+    together = shown_among(rows, rows.T @ rows + others.T @ others)
+    assert together == pytest.approx(stacked)
+    doubt = Doubt(DoubtKind.UNCHECKED, (0, 1), (0.0, 0.0), rows)
+    left = still_standing(doubt, rows.T @ rows + others.T @ others)
+    weak = tuple(int(k) for k in np.flatnonzero(stacked < 0.5))
+    assert (() if left is None else left.rows) == weak
+    same = still_standing(doubt, rows.T @ rows)
+    assert same is not None
+    assert same.rows == (0, 1)
+
+
+def test_a_list_to_which_a_row_was_added_replaces_the_shorter_one():
+    short, long_ = ("x", "y"), ("x", "y", "z")
+    told = [
+        {**record(0, 1.0, "a"), "rows": list(short)}, {**record(1, 2.0, "b"), "rows": list(long_)},
+        {**record(2, 3.0, "c"), "rows": ["w"]}, record(3, 4.0, "d"),
+    ]  # fmt: skip
+    found = tonight(told, evening_of(EVENING, ZONE), ZONE, HERE)
+    assert [m.estimate.high_arcmin for m in found.since_turn] == [2.0, 3.0, 4.0]
+    assert row_marks("a,b\n\n# no\n1,2\n") == row_marks("a,b\n 1,2")
+    assert len(row_marks("a,b\n1,2\n")) == 2
 
 
 # --- after the turn -----------------------------------------------------------------------------

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from axletree.kit.errors import AxletreeError
 from axletree.pole.circles import circle_readings, pointed_angles
 from axletree.pole.next_star import next_reading
-from axletree.pole.readings import UNKNOWNS, solve_readings
+from axletree.pole.readings import solve_readings
+from axletree.pole.readings_model import UNKNOWNS
 from axletree.sky.observer import Observer
 
 NOMINAL = np.array([68.27, 95.0, 68.27, 95.0])
@@ -24,14 +25,21 @@ def observer_at(place: sim.Place) -> Observer:
     )
 
 
-def simulate(rng, place, side, count, cone, lean, circle_arcmin, centring_arcmin):
-    """(hour angle, declination, hour circle, declination circle) of stars read on given sides."""
+def simulate(
+    rng, place, side, count, cone, lean, circle_arcmin, centring_arcmin, slip_h=0.0, slip_deg=0.0
+):
+    """(hour angle, declination, hour circle, declination circle) of stars read on given sides.
+
+    The circles have slipped by `slip_h` and `slip_deg` on their shafts.
+    """
     H, d = sim.random_stars(rng, place, count, lowest_deg=25.0)
     stray = rng.normal(0.0, centring_arcmin * sim.ARCMIN, (count, 3)) if centring_arcmin else None
-    true_h, true_d = sim.centred_star(place, side, H, d, cone, lean, stray)
-    H = H + rng.normal(0.0, circle_arcmin, count) / 900.0
-    d = d + rng.normal(0.0, circle_arcmin, count) / 60.0
-    return true_h, true_d, H, d
+    both = sim.shafts(side, H, d)
+    true_h, true_d = sim.tube_on(place, *both, cone, lean, stray)
+    shown_h, shown_d = sim.shown(*both, slip_h, slip_deg)
+    shown_h = shown_h + rng.normal(0.0, circle_arcmin, count) / 900.0
+    shown_d = shown_d + rng.normal(0.0, circle_arcmin, count) / 60.0
+    return true_h, true_d, shown_h, shown_d
 
 
 def test_exact_without_noise():
@@ -40,9 +48,11 @@ def test_exact_without_noise():
         place = sim.random_place(rng, 200.0, least_latitude_deg=30.0)
         side = np.array([1.0, 1.0, 1.0, -1.0, -1.0, -1.0])
         truth = rng.normal(0.0, [0, 0, 2000.0, 60.0, 20.0, 10.0])
-        h, d, shown_h, shown_d = simulate(rng, place, side, 6, truth[4], truth[5], 0.0, 0.0)
+        h, d, shown_h, shown_d = simulate(
+            rng, place, side, 6, truth[4], truth[5], 0.0, 0.0, truth[2] / 900.0, truth[3] / 60.0
+        )
         found = solve_readings(
-            h, d, [SIDES[s] for s in side], shown_h + truth[2] / 900.0, shown_d + truth[3] / 60.0,
+            h, d, [SIDES[s] for s in side], shown_h, shown_d,
             observer_at(place), circle_sigma_arcmin=(1.0, 1.0), centring_sigma_arcmin=0.01,
         )  # fmt: skip
         truth[:2] = place.high_arcmin, place.east_arcmin
@@ -67,10 +77,12 @@ def test_thousand_mounts_unbiased_and_error_bars_hold():
         cone, lean = rng.normal(0.0, 20.0), rng.normal(0.0, 10.0)
         index = rng.uniform(-6.0, 6.0), rng.normal(0.0, 1.0)
         circle, centring = rng.uniform(2.0, 15.0), rng.uniform(0.5, 3.0)
-        h, d, shown_h, shown_d = simulate(rng, place, side, count, cone, lean, circle, centring)
+        h, d, shown_h, shown_d = simulate(
+            rng, place, side, count, cone, lean, circle, centring, *index
+        )
         half_turn = 12.0 * rng.integers(0, 2, count)  # some read the other end of the circle
         found = solve_readings(
-            h, d, [SIDES[s] for s in side], shown_h + index[0] + half_turn, shown_d + index[1],
+            h, d, [SIDES[s] for s in side], shown_h + half_turn, shown_d,
             observer_at(place), circle_sigma_arcmin=(circle, circle),
             centring_sigma_arcmin=centring,
         )  # fmt: skip
@@ -185,7 +197,7 @@ def test_circles_and_pointing_are_inverse(H, d, side, cone, lean):
 
 def test_refusals():
     watcher = Observer(40.0, 0.0)
-    with pytest.raises(AxletreeError, match="at least two stars"):
+    with pytest.raises(AxletreeError, match="at least two stars, or one on both tube sides"):
         solve_readings([0.0], [10.0], ["east"], [0.0], [10.0], watcher, circle_sigma_arcmin=(1, 1))
     with pytest.raises(AxletreeError, match="neither 'east' nor 'west'"):
         solve_readings(

@@ -4,6 +4,9 @@ Modules:
   server    make_app(desk, hosts), run: routes, refusals in one sentence, sockets
   people    coming in, who leads, the event stream
   guard     Guard: hosts, origins, seats and the lead, security headers
+  cookies   cookie_of: the cookies of ours that a browser sends
+  withheld  coarse_kit: what those who only look may know of the place
+  lights    light_of: day, dusk or red, before anybody pressed a button
   door      Door: how many connections, and for how long one may say nothing
   bodies    what is sent: small, in time, plain JSON
   plainly   plain_words: what of somebody's words may be shown to others
@@ -11,6 +14,7 @@ Modules:
   seats     Seats: who is here, who leads
   sharing   Sharing: the address and the code of the moment; QR codes
   events    Hub: server-sent events, for changes only
+  course       Course: the stops to come and what was asked for; plan_night
   evening_run  Run: one night as planned, its course, the steps back
   ticks     what is ticked off, in the logbook
   pages     PAGES: the pages in the order of the job; render

@@ -7,47 +7,25 @@ its facts come from `evening.going_on`.
 
 from __future__ import annotations
 
-import argparse
 import threading
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
+from axletree.app.course import Course, plan_night
 from axletree.app.state import Desk
 from axletree.app.ticks import Row, Tick, take_back_tick, ticks, write_tick
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
-    from axletree.evening.document import GivenUp, Stop
+    from axletree.evening.document import Stop
     from axletree.evening.going_on import ClosedSky, Standing
-    from axletree.evening.moving import Side
     from axletree.evening.plan import Planned
 
 MOST_STEPS_BACK = 30
 MOST_RUNS = 8
 MOST_CLOSED = 12
-
-
-@dataclass(frozen=True)
-class Course:
-    """How the evening goes on: the stops to come with their facts, and what was asked for.
-
-    `ticked` are keys shown or skipped here or in the logbook. `stood`: the stop on which the rig
-    was last. `own`: the order is the person's. `tick`: the logbook's row that this step wrote.
-    """
-
-    stops: tuple[Stop, ...]
-    ticked: frozenset[str] = frozenset()
-    stood: tuple[str, Side, datetime] | None = None
-    promised: frozenset[str] = frozenset()
-    closed: tuple[ClosedSky, ...] = ()
-    own: bool = False
-    lost: tuple[GivenUp, ...] = ()
-    broken: tuple[str, ...] = ()
-    words: str = ""
-    step: str = ""
-    tick: str = ""
 
 
 @dataclass
@@ -59,19 +37,25 @@ class Run:
 
     desk: Desk
     day: date
-    planned: Planned
     steps: tuple[Course, ...]
     lock: threading.RLock = field(default_factory=threading.RLock)
-    told: tuple[tuple[Course, ...], list[Row], str] | None = None
+    told: dict[bool, tuple[tuple[Course, ...], list[Row], str]] = field(default_factory=dict)
 
     @property
     def course(self) -> Course:
         """How the evening goes on now."""
         return self.steps[-1]
 
-    def told_before(self, steps: tuple[Course, ...], listed: list[Row]) -> str | None:
-        """What a page was last told, if of these very steps and ticks."""
-        held = self.told
+    @property
+    def planned(self) -> Planned:
+        """The evening as planned, with the hours it has now."""
+        return self.course.planned
+
+    def told_before(
+        self, steps: tuple[Course, ...], listed: list[Row], looking: bool
+    ) -> str | None:
+        """What a leader's or a looker's page was last told, if of these very steps and ticks."""
+        held = self.told.get(looking)
         same = held is not None and held[0] is steps and held[1] == listed
         return held[2] if held is not None and same else None
 
@@ -83,7 +67,7 @@ class Run:
         """A stop was shown, or is skipped; the rest keeps its order and moves in time."""
         with self.lock:
             course = self.course
-            if uid in {row["uid"] for row in ticks(self.day)}:
+            if uid in {row["uid"] for row in ticks(self.day, self.desk.kit.site)}:
                 return  # sent twice
             stop = next((s for s in course.stops if s.catalogue_id == key), None)
             name = stop.name if stop else self._named(key)
@@ -129,6 +113,34 @@ class Run:
         with self.lock:
             step = f"planned again from {at + timedelta(minutes=in_min):%H:%M}"
             self._go(self.course, at, in_min=in_min, step=step)
+
+    def hours(self, at: datetime, start: time, hours: float) -> None:
+        """The session begins at `start` and lasts so long, this night only; planned again.
+
+        The kit's own stop and bedtime no longer count. Objects that the new hours do not know
+        are no longer promised or come to.
+        """
+        with self.lock:
+            planned = plan_night(self.desk, self.day, at, (start, hours))
+            if planned.session is None:
+                raise AxletreeError("there is no darkness for stars in these hours")
+            course = self.course
+            promised = tuple(s for s in course.stops if s.catalogue_id in course.promised)
+            kept = replace(course, planned=planned)
+            known = kept.known()
+            kept = replace(
+                kept,
+                stops=tuple(s for s in course.stops if s.catalogue_id in known),
+                promised=course.promised & known,
+                stood=course.stood if course.stood and course.stood[0] in known else None,
+            )  # fmt: skip
+            first = planned.session.first_stop
+            step = f"hours from {first:%H:%M} to {planned.session.end:%H:%M}"
+            in_min = max(0.0, first.timestamp() - at.timestamp()) / 60.0
+            self._go(kept, at, in_min=in_min, step=step)
+            lost = tuple(s.name for s in promised if s.catalogue_id not in known)
+            told = replace(self.course, broken=(*self.course.broken, *lost))
+            self.steps = (*self.steps[:-1], told)
 
     def longer(self, at: datetime, minutes: float) -> None:
         """The present stop lasts longer."""
@@ -178,7 +190,7 @@ class Run:
             if len(self.steps) == 1:
                 raise AxletreeError("there is no step to take back")
             if self.course.tick:
-                take_back_tick(self.day, self.course.tick)
+                take_back_tick(self.day, self.desk.kit.site, self.course.tick)
             self.steps = self.steps[:-1]
 
     # -- how it goes on ---------------------------------------------------------------------
@@ -204,10 +216,10 @@ class Run:
             present = standing.key if standing and goes_on else ""
             given = [k for k in given if k != present]
         new = go_on(
-            self.desk.kit, observer_of(self.desk.kit.site), self.planned,
+            self.desk.kit, observer_of(self.desk.kit.site), course.planned,
             SoFar(
                 at=at + timedelta(minutes=in_min),
-                gone=tuple(course.ticked & self._keys()),
+                gone=tuple(course.ticked & course.known()),
                 standing=standing,
                 promised=tuple(sorted(course.promised)),
                 announced=known,
@@ -220,7 +232,8 @@ class Run:
             cut = f"Its room ends {new.stay_cut_s / 60.0:.0f} min before that. "
         self._take(
             replace(course, stops=new.stops, own=own, lost=new.lost, broken=new.broken,
-                    words=cut + new.facts.words, step=step, tick=tick)
+                    words=cut + new.facts.words, empty_because=new.facts.empty_because,
+                    step=step, tick=tick)
         )  # fmt: skip
 
     def _standing(
@@ -246,13 +259,8 @@ class Run:
     def _take(self, course: Course) -> None:
         self.steps = (*self.steps[-MOST_STEPS_BACK:], course)
 
-    def _keys(self) -> frozenset[str]:
-        """Every object that could be shown this night."""
-        showing = self.planned.showing
-        return frozenset(w.key for w in showing.wishes) if showing else frozenset()
-
     def _named(self, key: str) -> str:
-        if key not in self._keys():
+        if key not in self.course.known():
             raise AxletreeError("that is none of this evening's objects")
         assert self.planned.showing is not None
         return self.planned.showing.name(key)
@@ -290,17 +298,9 @@ def _spare(runs: dict[date, Run]) -> list[date]:
 
 
 def _planned(desk: Desk, day: date, now: datetime) -> Run:
-    from axletree.commands.common import observer_of
-    from axletree.commands.own_logbook import seen_lately
-    from axletree.evening.plan import plan_whole
-
-    seen, assumed = seen_lately(argparse.Namespace(), day)
-    planned = plan_whole(
-        desk.kit, observer_of(desk.kit.site), day, made_at=now, folder=desk.folder,
-        seen_ids=seen, assumed=assumed,
-    )  # fmt: skip
+    planned = plan_night(desk, day, now)
     stops = planned.evening.stops
-    ticked = frozenset(row["catalogue_id"] for row in ticks(day))
+    ticked = frozenset(row["catalogue_id"] for row in ticks(day, desk.kit.site))
     promised = frozenset(s.catalogue_id for s in stops if s.promised)
     stood = next(
         (
@@ -310,7 +310,9 @@ def _planned(desk: Desk, day: date, now: datetime) -> Run:
         None,
     )  # fmt: skip
     course = Course(
+        planned,
         stops=tuple(s for s in stops if s.catalogue_id not in ticked),
         ticked=ticked, stood=stood, promised=promised - ticked, words=planned.evening.order.words,
+        empty_because=planned.evening.order.empty_because,
     )  # fmt: skip
-    return Run(desk, day, planned, (course,))
+    return Run(desk, day, (course,))

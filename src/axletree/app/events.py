@@ -13,13 +13,15 @@ from typing import Any
 
 HEARTBEAT_S = 15.0
 MOST_WAITING = 100
+Event = tuple[str, Mapping[str, Any]]
+Seen = Callable[[str, Mapping[str, Any]], Mapping[str, Any]]
 
 
 class Hub:
     """Everybody who listens. `tell` may be called from any thread."""
 
     def __init__(self) -> None:
-        self._listeners: dict[asyncio.Queue[str | None], asyncio.AbstractEventLoop] = {}
+        self._listeners: dict[asyncio.Queue[Event | None], asyncio.AbstractEventLoop] = {}
         self.closed = False
 
     def __len__(self) -> int:
@@ -27,34 +29,36 @@ class Hub:
 
     def tell(self, word: str, data: Mapping[str, Any]) -> None:
         """Send one event to every open page."""
-        self._send(event_text(word, data))
+        self._send((word, data))
 
     def close(self) -> None:
         """End every link; nobody can listen any more."""
         self.closed = True
         self._send(None)
 
-    def _send(self, text: str | None) -> None:
+    def _send(self, event: Event | None) -> None:
         for queue, loop in list(self._listeners.items()):
-            loop.call_soon_threadsafe(_put, queue, text)
+            loop.call_soon_threadsafe(_put, queue, event)
 
     async def listen(
-        self, hello: Callable[[], Mapping[str, Any]], gone: Callable[[], None]
+        self, hello: Callable[[], Mapping[str, Any]], gone: Callable[[], None], seen: Seen
     ) -> AsyncGenerator[str, None]:
-        """Events as text until the link ends; `hello` makes the first, `gone` is called last."""
-        queue: asyncio.Queue[str | None] = asyncio.Queue(MOST_WAITING)
+        """Events as text until the link ends; `hello` makes the first, `gone` is called last, and
+        `seen` gives what this listener may know of each."""
+        queue: asyncio.Queue[Event | None] = asyncio.Queue(MOST_WAITING)
         self._listeners[queue] = asyncio.get_running_loop()
         try:
-            yield "retry: 2000\n" + event_text("hello", hello())
+            yield "retry: 2000\n" + event_text("hello", seen("hello", hello()))
             while not self.closed:
                 try:
-                    text = await asyncio.wait_for(queue.get(), HEARTBEAT_S)
+                    event = await asyncio.wait_for(queue.get(), HEARTBEAT_S)
                 except TimeoutError:
                     yield ": still here\n\n"
                     continue
-                if text is None:
+                if event is None:
                     return
-                yield text
+                word, data = event
+                yield event_text(word, seen(word, data))
         finally:
             self._listeners.pop(queue, None)
             gone()
@@ -65,7 +69,7 @@ def event_text(word: str, data: Mapping[str, Any]) -> str:
     return f"event: {word}\ndata: {json.dumps(data, ensure_ascii=False)}\n\n"
 
 
-def _put(queue: asyncio.Queue[str | None], text: str | None) -> None:
+def _put(queue: asyncio.Queue[Event | None], event: Event | None) -> None:
     if queue.full():  # a page that reads nothing hears the newest
         queue.get_nowait()
-    queue.put_nowait(text)
+    queue.put_nowait(event)

@@ -10,7 +10,6 @@ script but those.
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterable
 from urllib.parse import quote
 
@@ -27,6 +26,8 @@ from axletree.app.bodies import (
     replayed,
     whole_body,
 )
+from axletree.app.cookies import cookie_of
+from axletree.app.lights import chosen_light
 from axletree.app.seats import Seat, Seats
 from axletree.app.state import Desk
 
@@ -131,11 +132,14 @@ class Guard:
         """The seat behind the request, and it again if it is new. This machine needs no code."""
         seats: Seats = self.desk.seats
         seat = seats.of(cookie_of(headers.get("cookie", ""), COOKIE))
+        if seat is not None:
+            seat.light = chosen_light(headers) or seat.light
         if seat is not None or not from_here(scope):
             return seat, None
         if scope["path"].startswith("/static/"):
             return None, None
         seat = seats.take("", here=True)
+        seat.light = chosen_light(headers)
         return seat, seat
 
     def _allowed(self, scope: Scope, seat: Seat | None) -> tuple[int, str] | None:
@@ -166,19 +170,6 @@ def is_here(address: str) -> bool:
 def seat_cookie(seat: Seat) -> str:
     """The header that gives a browser its seat. Plain http: it can't be marked Secure."""
     return f"{COOKIE}={seat.token}; Path=/; HttpOnly; SameSite=Strict; Max-Age=57600"
-
-
-def cookie_of(header: str, name: str) -> str:
-    """One cookie of ours, '' where it isn't there.
-
-    Not by `http.cookies`: before Python 3.11.10 a header of backslashes kept it busy for the
-    square of its length (CVE-2024-7592), two seconds for anybody's 20 kB.
-    """
-    for part in header.split(";"):
-        key, _, value = part.strip().partition("=")
-        if key == name and re.fullmatch(r"[\w-]{1,64}", value, re.ASCII):
-            return value
-    return ""
 
 
 def _overlong(scope: Scope) -> bool:

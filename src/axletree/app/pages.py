@@ -14,6 +14,8 @@ from typing import Any
 
 import jinja2
 
+from axletree.kit.job import JOB
+
 HERE = Path(__file__).parent
 TEMPLATES = HERE / "templates"
 STATIC = HERE / "static"
@@ -35,23 +37,25 @@ class Page:
 
 
 SHARED = ("page.js", "link.js", "pen.js", "words.js")
-PAGES = (
+_ROWS = (
     Page("kit", "kit", "What do I own, and where do I stand?", ("drawing.js",)),
     Page("spot", "spot", "Where do I put the tripod?", ("yard.js",)),
-    Page("north", "north", "Which way is the pole?", ("clock.js",)),
     Page("level", "level", "Which leg, how much?"),
-    Page("pole", "pole", "How do I put the axis on the pole?", ("clock.js", "scale.js")),
+    Page("north", "north", "Which way is the pole?", ("clock.js",)),
     Page("balance", "balance", "Where do the weights and the tube go?", ("swing.js",)),
+    Page("pole", "pole", "How do I put the axis on the pole?", ("clock.js", "scale.js")),
+    Page("check", "check", "How far is my axis off, really?", ("ellipse.js",)),
     Page("point", "point", "Which side, how far, where is the eyepiece?",
          ("scene.js", "clock.js", "scale.js", "choose.js")),
     Page("follow", "follow", "How do I keep it in view?", ("clock.js", "choose.js")),
-    Page("check", "check", "How far is my axis off, really?", ("ellipse.js",)),
     Page("evening", "evening", "What do I show, when, in which order?",
          ("timeline.js", "clock.js")),
     Page("calendar", "calendar", "Which night?"),
     Page("logbook", "logbook", "What did we see, what drifted?"),
     Page("teach", "why", "Why does this work?", ("scene.js", "globe.js", "scale.js")),
 )  # fmt: skip
+_ORDER = ("kit", *JOB, "evening", "calendar", "logbook", "teach")
+PAGES = tuple(sorted(_ROWS, key=lambda page: _ORDER.index(page.name)))
 START = Page("start", "start", "Where are you in the evening?", ("drawing.js",))
 
 

@@ -5,7 +5,7 @@ Coming in takes the code of the moment; what changes is told over the event stre
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Mapping
 from contextlib import aclosing
 from typing import Annotated, Any
 from urllib.parse import parse_qs
@@ -14,27 +14,16 @@ from fastapi import FastAPI, HTTPException, Path, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, StreamingResponse
 from starlette.responses import Response
 
-from axletree.app.guard import cookie_of, from_here, seat_cookie
+from axletree.app.guard import from_here, seat_cookie
+from axletree.app.lights import light_of
 from axletree.app.pages import edition, page_named, render_plain
-from axletree.app.seats import Seat
+from axletree.app.seats import seat_of
 from axletree.app.state import Desk
+from axletree.app.withheld import coarse_event
 from axletree.kit.errors import AxletreeError
 
-LIGHTS = ("day", "dusk", "red")
 MOST_LINKS = 12
 MOST_COUNTED = 2**31
-
-
-def seat_of(request: Request) -> Seat | None:
-    """The seat behind a request."""
-    found: Seat | None = request.scope.get("state", {}).get("seat")
-    return found
-
-
-def light_of(request: Request) -> str:
-    """Which light the page is to open in, so that no white page flashes in the dark."""
-    light = cookie_of(request.headers.get("cookie", ""), "axletree_light")
-    return light if light in LIGHTS else "day"
 
 
 def add_people(app: FastAPI, desk: Desk) -> None:
@@ -152,6 +141,9 @@ def add_events(app: FastAPI, desk: Desk) -> None:
         if seat is not None and seat.links >= MOST_LINKS:
             raise HTTPException(429, f"{MOST_LINKS} pages are open already: close some.")
 
+        def seen(word: str, data: Mapping[str, Any]) -> Mapping[str, Any]:
+            return data if desk.seats.leads(seat) else coarse_event(word, data)
+
         def hello() -> dict[str, Any]:
             if seat is not None:
                 seat.links += 1
@@ -174,7 +166,7 @@ def add_events(app: FastAPI, desk: Desk) -> None:
         async def told() -> AsyncIterator[str]:
             if seat is not None and seat.links >= MOST_LINKS:
                 return  # several came in the same moment
-            async with aclosing(desk.hub.listen(hello, gone)) as events:
+            async with aclosing(desk.hub.listen(hello, gone, seen)) as events:
                 async for text in events:
                     yield text
 

@@ -10,6 +10,8 @@ import secrets
 import threading
 from dataclasses import dataclass, field
 
+from starlette.requests import Request
+
 from axletree.app.plainly import plain_words
 
 MOST_SEATS = 60
@@ -20,7 +22,7 @@ AT_THE_MACHINE = "the computer"
 @dataclass
 class Seat:
     """One browser. `here`: on this very machine. `links`: how many of its pages are open, `busy`:
-    how many of its questions are under way."""
+    how many of its questions are under way. `light`: the one it chose last, '' for none."""
 
     token: str
     name: str
@@ -28,7 +30,14 @@ class Seat:
     links: int = 0
     busy: int = 0
     asks: bool = False
+    light: str = ""
     number: int = field(default=0)
+
+
+def seat_of(request: Request) -> Seat | None:
+    """The seat behind a request."""
+    found: Seat | None = request.scope.get("state", {}).get("seat")
+    return found
 
 
 class Seats:

@@ -26,9 +26,11 @@ from starlette.staticfiles import StaticFiles
 from axletree.app import answers
 from axletree.app.answers.common import ask
 from axletree.app.guard import HEADERS, LONGEST_HEAD_BYTES, Guard, from_here
+from axletree.app.lights import light_of
 from axletree.app.pages import START, STATIC, Page, edition, pages, render, render_plain
-from axletree.app.people import add_events, add_people, light_of, seat_of
+from axletree.app.people import add_events, add_people
 from axletree.app.plainly import plain_words
+from axletree.app.seats import seat_of
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 
@@ -97,7 +99,7 @@ def _page(request: Request, desk: Desk, page: Page) -> HTMLResponse:
     return HTMLResponse(
         render(
             page,
-            kit_name=desk.kit.name,
+            kit_name=desk.kit.name if desk.seats.leads(seat) else desk.for_lookers().kit.name,
             units=desk.kit.habits.units,
             zone=desk.kit.site.time_zone,
             light=light_of(request),

@@ -15,6 +15,7 @@ from typing import Any
 from axletree.app.events import Hub
 from axletree.app.seats import Seats
 from axletree.app.sharing import Sharing
+from axletree.app.withheld import coarse_kit
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text
 from axletree.kit.problems import Problem
@@ -61,6 +62,7 @@ class Desk:
 
     `kit_file` is where 'keep' writes; None for a demo kit, whose changes last while the app runs.
     `folder` is where the kit's other files lie. `revision` grows with every change of the kit.
+    `looking`: this is the desk as those see it who don't lead (see `for_lookers`).
     """
 
     def __init__(
@@ -75,12 +77,26 @@ class Desk:
         self.kit, self.text = kit, text
         self.kit_file, self.folder = kit_file, folder
         self.sharing = sharing
+        self.looking = False
         self.revision = 1
         self.hub = Hub()
         self.seats = Seats()
         self._settings: dict[str, dict[str, Any]] = {}
         self._lock = threading.Lock()
         self._kept = Few(MOST_KEPT)
+
+    def for_lookers(self) -> Desk:
+        """The desk without the kit's text, at a coarse place (see `withheld`); nothing is changed
+        through it."""
+
+        def make() -> Desk:
+            other = Desk(coarse_kit(self.kit), "", kit_file=self.kit_file, folder=self.folder)
+            other.looking, other.revision = True, self.revision
+            other.hub, other.seats, other._settings = self.hub, self.seats, self._settings
+            return other
+
+        seen: Desk = self.kept("for lookers", make)
+        return seen
 
     def settings(self, page: str) -> dict[str, Any]:
         """What the leader has set a page to; {} before anything was."""

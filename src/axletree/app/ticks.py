@@ -15,6 +15,7 @@ from axletree.logbook.store import Logbook, default_logbook
 
 if TYPE_CHECKING:
     from axletree.evening.document import Evening
+    from axletree.kit.site import Site
 
 Row = dict[str, Any]
 
@@ -32,13 +33,13 @@ class Tick:
     note: str
 
 
-def ticks(day: date) -> list[Row]:
-    """The stops of this evening in the logbook, in order of time; none where there is no book."""
+def ticks(day: date, site: Site) -> list[Row]:
+    """This evening's stops at this site in the logbook, in order of time; none without a book."""
     path = default_logbook()
     if not path.is_file():
         return []
     with Logbook(path) as book:
-        number = evening_of_date(book, day)
+        number = evening_of_date(book, day, site)
         found: list[Row] = evening_whole(book, number)["stop"] if number else []
     return found
 
@@ -48,7 +49,7 @@ def write_tick(desk: Desk, day: date, planned: Evening, tick: Tick) -> None:
     from axletree.evening.document import evening_json
 
     with Logbook(default_logbook()) as book:
-        number = evening_of_date(book, day)
+        number = evening_of_date(book, day, desk.kit.site)
         if number is None:
             sheet = evening_json(planned)
             number = book.begin_evening(day, desk.kit, desk.text, tick.at, sheet)
@@ -58,9 +59,9 @@ def write_tick(desk: Desk, day: date, planned: Evening, tick: Tick) -> None:
         )  # fmt: skip
 
 
-def take_back_tick(day: date, uid: str) -> None:
+def take_back_tick(day: date, site: Site, uid: str) -> None:
     """Take a tick out of the logbook."""
     with Logbook(default_logbook()) as book:
-        number = evening_of_date(book, day)
+        number = evening_of_date(book, day, site)
         if number is not None:
             book.take_back(number, uid)

@@ -149,7 +149,7 @@ def _state(
     stops = [s for s in known.stops if s.catalogue_id in wishes]
     standing = None if options.late else _standing(options, stops, now)
     over = [] if options.late else [s.catalogue_id for s in stops if s.end <= now]
-    over += [key for key in logged_tonight(options, known.date) if key in wishes]
+    over += [key for key in logged_tonight(options, known.date, known.place) if key in wishes]
     skipped = [_key(name, known, wishes, "--skip") for name in options.skip]
     if standing is not None and standing.key in (*skipped, *over):
         over.append(standing.key)

@@ -114,13 +114,15 @@ def answer(options: argparse.Namespace) -> Answer:
     noted = ""
     if finding is not None and finding.estimate.rank and not options.no_notes:
         from axletree.logbook.axis_notes import note_measurement
-        from axletree.pole.measured import measure_record
+        from axletree.pole.measured import measure_record, row_marks, with_doubts
 
         key = _key(options, finding.method, finding.text)
         record = measure_record(
             finding.method, finding.at, finding.source, key, finding.estimate, observer, pole
         )
-        noted = note_measurement(_notes(options), record, finding.estimate, kit.site.zone)
+        record = with_doubts(record, finding.doubts)
+        record["rows"] = list(row_marks(finding.text))
+        noted = note_measurement(_notes(options), record, finding.estimate, kit.site)
         records = [*records, record]
     known = _known(records, now, kit, observer, pole)
     return _answer(options, kit, observer, now, pole, finding, known, noted, learned)
@@ -130,7 +132,7 @@ def _answer(
     options: argparse.Namespace, kit: Kit, observer: Observer, now: datetime, pole: Pole,
     finding: Finding | None, known: Tonight, noted: str, learned: tuple[str, ...],
 ) -> Answer:  # fmt: skip
-    from axletree.deliver.check_report import Report, check_data, check_drawing
+    from axletree.deliver.check_report import Report, check_data, check_drawing, standing_doubts
     from axletree.deliver.check_words import check_text
     from axletree.pole.advice import advise
     from axletree.pole.combine import combine
@@ -144,14 +146,16 @@ def _answer(
             "'axletree check drift', 'check readings' or 'check frames'"
         )
     together = combine(estimates)
+    standing = standing_doubts(finding, known, together)
     advice = advise(
         together.estimate, kit, observer, _near(options, kit, observer, now), pole=pole,
         good_arcmin=options.good, base_high_deg=options.base_leans_to_pole,
-        base_east_deg=options.base_leans_east,
+        base_east_deg=options.base_leans_east, doubts=[doubt for _, doubt in standing],
     )  # fmt: skip
     report = Report(
         kit=kit, observer=observer, at=now, pole=pole, finding=finding, known=known,
         together=together, advice=advice, good_arcmin=options.good, noted=noted, learned=learned,
+        standing=standing,
     )  # fmt: skip
     return Answer(check_text(report), check_data(report), lambda: check_drawing(report))
 
@@ -198,10 +202,14 @@ def _measure(
 
     if options.way == "drift":
         from axletree.pole.drift_file import read_drift
+        from axletree.pole.measured import covered, row_marks
 
         rows = read_drift(text, label, observer, moment)
         key = _key(options, "drift", text)
-        others = [r for r in _records(options) if r.get("key") != key]
+        marks = row_marks(text)
+        others = [
+            r for r in _records(options) if r.get("key") != key and not covered(r, "drift", marks)
+        ]
         evidence = _evidence(_known(others, now, kit, observer, pole))
         return check_findings.from_drift(rows, text, label, now, observer, pole, evidence)
     from axletree.pole.readings_file import read_circles
@@ -283,7 +291,7 @@ def _turned(
     from axletree.pole.measured import turn_record
 
     record = turn_record(now, options.altitude_turns, options.azimuth_turns, observer)
-    noted = note_turn(_notes(options), record, kit.site.zone)
+    noted = note_turn(_notes(options), record, kit.site)
     return Answer(turned_text(record, noted, kit), {**record, "noted_in": noted})
 
 

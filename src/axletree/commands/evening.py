@@ -73,6 +73,10 @@ def answer(options: argparse.Namespace) -> Answer:
     if options.go_on:
         return answer_again(options)
     refuse_go_on_words(options)
+    if options.take_time:  # said before the work, and whatever the night turns out to need
+        from axletree.evening.solver_library import ROUTING, solver_library
+
+        solver_library(ROUTING, "--take-time")
     kit = read_kit(options)
     day = parse_date(options.date, kit.site)
     seen, assumed = seen_lately(options, day)

@@ -18,10 +18,11 @@ What a command has confirmed is on the disk.
 from __future__ import annotations
 
 import argparse
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from axletree.commands.common import Answer, parse_date, parse_moment, read_kit
+from axletree.commands.common import Answer, kit_folder, parse_date, parse_moment, read_kit
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -98,12 +99,19 @@ def _list(options: argparse.Namespace, book: Logbook) -> Answer:
     return Answer("\n".join(lines), {"evenings": [vars(e) for e in found]})
 
 
+def kit_named(options: argparse.Namespace) -> str | None:
+    """The kit that was named or lies here; None: the demo kit stands in."""
+    from axletree.commands.common import HERE_KIT
+
+    named: str | None = options.kit
+    return named or (HERE_KIT if Path(HERE_KIT).is_file() else None)
+
+
 def kit_text(options: argparse.Namespace) -> str:
     """The text of the kit that `read_kit` reads."""
-    from axletree.commands.common import HERE_KIT
     from axletree.kit.kit import DEMO_KITS, demo_text, read_text
 
-    named = options.kit or (HERE_KIT if Path(HERE_KIT).is_file() else None)
+    named = kit_named(options)
     if named and not (named in DEMO_KITS and not Path(named).exists()):
         return read_text(Path(named))
     return demo_text(named or DEMO_KITS[0])
@@ -118,14 +126,17 @@ def _begin(options: argparse.Namespace, book: Logbook) -> Answer:
 
 
 def _evening(options: argparse.Namespace, book: Logbook) -> int:
-    from axletree.logbook.read import evening_whole, evenings
+    """The evening that was asked for, or the latest: at the kit's site where a kit was named."""
+    from axletree.logbook.read import evening_whole, latest_evening
 
     if options.evening is not None:
         return int(evening_whole(book, options.evening)["id"])
-    found = evenings(book)
-    if not found:
-        raise AxletreeError("no evening has been begun; 'axletree log begin' begins one")
-    return max(e.id for e in found)
+    site = read_kit(options).site if kit_named(options) else None
+    found = latest_evening(book, site)
+    if found is None:
+        where = f" at {site.name}" if site is not None and latest_evening(book) else ""
+        raise AxletreeError(f"no evening has been begun{where}; 'axletree log begin' begins one")
+    return found
 
 
 def _add(options: argparse.Namespace, book: Logbook) -> Answer:
@@ -138,7 +149,7 @@ def _add(options: argparse.Namespace, book: Logbook) -> Answer:
     if kind in ("done", "skipped"):
         if not text:
             raise AxletreeError(f"which object? for example: axletree log add {kind} M31")
-        name, catalogue_id = _named(text)
+        name, catalogue_id = _named(options, text, at)
         row = book.add_stop(evening, at, name, catalogue_id, done=kind == "done",
                             visitors=options.visitors, note=options.note)  # fmt: skip
         said = f"{name} {'shown' if kind == 'done' else 'skipped'}"
@@ -162,14 +173,20 @@ def _add(options: argparse.Namespace, book: Logbook) -> Answer:
     return Answer(f"Evening {evening}: {said}.", {"evening": evening, "row": row})
 
 
-def _named(text: str) -> tuple[str, str]:
-    """The catalogue's name and id, or the person's own words for an object of their own."""
+def _named(options: argparse.Namespace, text: str, at: datetime) -> tuple[str, str]:
+    """Name and id of an object of the catalogues or of the kit's own list; others are refused."""
+    from axletree.evening.own_objects import own_objects_of
     from axletree.sky.catalogue import find
+    from axletree.sky.names import fold
 
     try:
         thing = find(text)
-    except AxletreeError:
-        return text, f"own:{text}"
+    except AxletreeError as unknown:
+        own = own_objects_of(read_kit(options), kit_folder(options), at).objects
+        mine = [t for t in own if fold(text) in {fold(n) for n in (t.name, *t.common_names)}]
+        if not mine:
+            raise AxletreeError(str(unknown)) from None
+        thing = mine[0]
     return thing.name, thing.catalogue_id
 
 

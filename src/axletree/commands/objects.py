@@ -9,7 +9,7 @@ from __future__ import annotations
 import argparse
 from datetime import date, datetime, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, get_args
+from typing import TYPE_CHECKING, get_args
 
 from axletree.commands.common import (
     Answer,
@@ -25,7 +25,6 @@ from axletree.kit.habits import Theme
 
 if TYPE_CHECKING:
     from axletree.evening.own_objects import OwnObjects
-    from axletree.ground.skyline import Horizon
     from axletree.kit.kit import Kit
     from axletree.sky.observer import Observer
 
@@ -82,6 +81,7 @@ def _theme(word: str) -> Theme:
 def _list(
     options: argparse.Namespace, kit: Kit, observer: Observer, day: date, themes: tuple[Theme, ...]
 ) -> Answer:
+    from axletree.commands.point import table_of
     from axletree.deliver.object_words import listing_data, listing_text
     from axletree.evening.kinds import kinds_named
     from axletree.evening.listing import list_objects, moments_of
@@ -100,9 +100,12 @@ def _list(
     times = instants.to_datetimes(kit.site.zone)
     own = _own(options, kit, times[len(times) // 2])
     sky = sky_state(kit, observer, instants)
+    table = table_of(kit, times[0], options)
+    assert table.skyline is not None
     listing = list_objects(
-        kit, observer, instants, sky, _horizon(options, kit, times[0]).altitude_at,
+        kit, observer, instants, sky, table.skyline,
         kinds=kinds, themes=themes, own=own.objects, limit=options.limit, everything=options.all,
+        table=table,
     )  # fmt: skip
     notes = [row.words for row in own.broken] + [n for n in (instants.note,) if n]
     return Answer(
@@ -115,6 +118,7 @@ def _year(options: argparse.Namespace, kit: Kit, observer: Observer, day: date) 
     from axletree.deliver.object_words import year_data, year_text
     from axletree.evening.best_nights import best_nights
     from axletree.evening.plan import refuse_unknown_day
+    from axletree.ground.skyline_file import site_horizon
     from axletree.sky.catalogue import find
 
     if options.at is not None or options.kind or options.theme or options.all:
@@ -127,7 +131,8 @@ def _year(options: argparse.Namespace, kit: Kit, observer: Observer, day: date) 
     mine = {thing.name.casefold(): thing for thing in _own(options, kit, start).objects}
     thing = mine.get(named.casefold()) or find(named)
     year = best_nights(
-        kit, observer, thing, day, last, _horizon(options, kit, start).altitude_at
+        kit, observer, thing, day, last,
+        site_horizon(kit.site, kit_folder(options), start).altitude_at,
     )
     return Answer(year_text(kit, year, options.limit), year_data(kit, year, options.limit))
 
@@ -139,15 +144,3 @@ def _own(options: argparse.Namespace, kit: Kit, when: datetime) -> OwnObjects:
     return own_objects_of(
         kit, kit_folder(options), when, file=file, all_or_none=options.whole_list
     )
-
-
-def _horizon(options: argparse.Namespace, kit: Kit, at: datetime) -> Horizon:
-    from axletree.ground.magnetism import magnetic_field
-    from axletree.ground.skyline_file import horizon_of
-
-    declination: float | None = None
-    site = kit.site
-    if site.skyline.bearings == "magnetic":
-        field: Any = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
-        declination = float(field.declination_deg)
-    return horizon_of(site.skyline, kit_folder(options), declination)

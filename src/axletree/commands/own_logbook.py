@@ -15,6 +15,7 @@ from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
+    from axletree.logbook.read import Somewhere
 
 LATELY_DAYS = 90
 NONE = "none"
@@ -82,8 +83,10 @@ def seen_lately(options: argparse.Namespace, day: date) -> tuple[frozenset[str],
     )  # fmt: skip
 
 
-def logged_tonight(options: argparse.Namespace, day: date) -> tuple[str, ...]:
-    """Catalogue ids of what the logbook says was shown or skipped on this very evening."""
+def logged_tonight(
+    options: argparse.Namespace, day: date, site: Somewhere
+) -> tuple[str, ...]:
+    """Catalogue ids of what the logbook says was shown or skipped on this evening, right here."""
     path = logbook_path(options)
     if path is None:
         return ()
@@ -91,6 +94,6 @@ def logged_tonight(options: argparse.Namespace, day: date) -> tuple[str, ...]:
     from axletree.logbook.store import Logbook
 
     with Logbook(path) as book:
-        number = evening_of_date(book, day)
+        number = evening_of_date(book, day, site)
         stops = [] if number is None else evening_whole(book, number)["stop"]
     return tuple(stop["catalogue_id"] for stop in stops)

@@ -44,11 +44,13 @@ SUN = (
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments."""
+    from axletree.mount.sides_now import USUAL_MINUTES
+
     parser.add_argument("object", nargs="+", help="a name: Vega, M13, NGC 7000, Saturn, Moon")
     kit_options(parser, draw=True)
     parser.add_argument(
-        "--minutes", type=float, default=30.0, metavar="N",
-        help="how long you want to stay on it (30)",
+        "--minutes", type=float, default=USUAL_MINUTES, metavar="N",
+        help=f"how long you want to stay on it ({USUAL_MINUTES:g})",
     )  # fmt: skip
     parser.add_argument(
         "--ring-turn", type=float, metavar="DEG",
@@ -61,6 +63,7 @@ def answer(options: argparse.Namespace) -> Answer:
     """Both sides of one object."""
     from axletree.deliver.point_words import point_data, point_text
     from axletree.mount.choice import choose
+    from axletree.mount.sides_now import asked_now
     from axletree.sky.catalogue import find
     from axletree.sky.object_positions import object_positions
     from axletree.sky.time import Instants
@@ -75,7 +78,7 @@ def answer(options: argparse.Namespace) -> Answer:
     observer = observer_of(kit.site)
     now = Instants.from_datetime(moment)
     both = object_positions([thing, find("Sun")], now, observer)
-    refused = _near_sun(kit, thing.name, moment, both.azimuth_deg[:, 0], both.altitude_deg[:, 0])
+    refused = near_sun(kit, thing.name, moment, both.azimuth_deg[:, 0], both.altitude_deg[:, 0])
     if refused is not None:
         return refused
     before = [DAYLIGHT] if float(both.altitude_deg[1, 0]) > SUN_UP_DEG else []
@@ -84,8 +87,7 @@ def answer(options: argparse.Namespace) -> Answer:
         kit, moment, options, camera=options.camera
     )
     H, d = float(both.hour_angle_h[0, 0]), float(both.declination_deg[0, 0])
-    later = object_positions([thing], now.plus(3600.0), observer)
-    rate = ((float(later.hour_angle_h[0, 0]) - H) % 24.0) / 3600.0
+    rate = float(asked_now([thing], now, observer).hours_per_s[0])
     choice = choose(kit, table, H, d, need_h=options.minutes * 60 * rate, hours_per_s=rate)
     turn = _turn(kit, table, choice)
     notes = [now.note] if now.note else []
@@ -140,7 +142,7 @@ def _turned_kit(kit: Kit, ring_turn_deg: float) -> Kit:
     return turned_kit(kit, ring_turn_deg)
 
 
-def _near_sun(
+def near_sun(
     kit: Kit, name: str, moment: datetime, azimuth_deg: object, altitude_deg: object
 ) -> Answer | None:
     """No directions for the Sun, nor for anything near it while it is up."""

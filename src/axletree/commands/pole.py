@@ -4,7 +4,7 @@ The altitude to set, for the pole as it is seen through the air (or the true one
 Polaris or of sigma Octantis in this polar scope now and for two hours; when it comes out
 tonight and what stands before it; and, from a reading of the altitude scale or an error in
 azimuth, which bolt to turn, which way and how far. For a mount without a view of the pole: the
-way by north, level, scale and drift, with the error to expect.
+way by level, north, scale and drift, with the error to expect.
 """
 
 from __future__ import annotations

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import argparse
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from axletree.commands.common import Answer, kit_options, observer_of, parse_moment, read_kit
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
+    from axletree.mount.room import RoomTable
 
 EXAMPLE = "axletree room Vega M31 --at 2026-08-12T23:00 --draw room.svg"
 
@@ -42,12 +43,9 @@ def answer(options: argparse.Namespace) -> Answer:
     found = reach(table)
     share = shares(found)
     rows = stretches(table, np.arange(-80.0, 90.0, STEP_DEG))
-    places = _places(options, kit, moment)
+    places, told = _objects(options, kit, moment, table)
     data = room_data(kit, share, rows)
-    data["objects"] = [
-        {"object": n, "hour_angle_h": round(h, 4), "declination_deg": round(d, 4)}
-        for n, h, d in places
-    ]
+    data["objects"] = told
 
     def drawing() -> str:
         from axletree.draw.room_map import Mark, room_map
@@ -61,22 +59,37 @@ def answer(options: argparse.Namespace) -> Answer:
         return room_map(found, "How long each tube side can follow",
                         [Mark(n, h, d) for n, h, d in places], sub)  # fmt: skip
 
-    return Answer(room_text(kit, share, rows), data, drawing)
+    return Answer(room_text(kit, share, rows, told), data, drawing)
 
 
-def _places(
-    options: argparse.Namespace, kit: Kit, moment: datetime
-) -> list[tuple[str, float, float]]:
-    """Name, hour angle and declination of the objects that were named."""
+def _objects(
+    options: argparse.Namespace, kit: Kit, moment: datetime, table: RoomTable
+) -> tuple[list[tuple[str, float, float]], list[dict[str, Any]]]:
+    """Name, hour angle and declination of the objects that were named, and what is told of each.
+
+    One too near to the Sun gets neither.
+    """
+    from axletree.commands.point import near_sun
+    from axletree.deliver.room_words import object_data
+    from axletree.mount.sides_now import asked_now, sides_now
     from axletree.sky.catalogue import find
-    from axletree.sky.object_positions import object_positions
     from axletree.sky.time import Instants
 
     if not options.object:
-        return []
-    things = [find(name) for name in options.object]
-    where = object_positions(things, Instants.from_datetime(moment), observer_of(kit.site))
-    return [
-        (t.name, float(where.hour_angle_h[i, 0]), float(where.declination_deg[i, 0]))
-        for i, t in enumerate(things)
-    ]
+        return [], []
+    things = [*(find(name) for name in options.object), find("Sun")]
+    asked = asked_now(things, Instants.from_datetime(moment), observer_of(kit.site))
+    places, told = [], []
+    sides = sides_now(kit, table, asked)
+    for k, thing in enumerate(things[:-1]):
+        at = [k, -1]
+        azimuth, altitude = (
+            getattr(asked.places, name)[at, 0] for name in ("azimuth_deg", "altitude_deg")
+        )
+        refused = near_sun(kit, thing.name, moment, azimuth, altitude)
+        if refused is not None:
+            told.append({**refused.data, "reason": refused.text.split("\n")[0]})
+            continue
+        places.append((thing.name, sides[k].hour_angle_h, sides[k].declination_deg))
+        told.append(object_data(thing.name, sides[k]))
+    return places, told

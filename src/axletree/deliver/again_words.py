@@ -18,10 +18,17 @@ def again_text(
     """The stops from now on, one a line or two, then what had to go. `strangers` are stops of the
     known run sheet that this kit does not know any more."""
     zone = ZoneInfo(evening.place.time_zone)
-    count = f"{len(new.stops)} stop{'s' if len(new.stops) != 1 else ''}"
-    head = paragraph(f"From {clock(now, zone)} on: {count}.")
-    rows = "\n".join(_row(stop, now, zone) for stop in new.stops)
     said = []
+    count = f"{len(new.stops)} stop{'s' if len(new.stops) != 1 else ''}"
+    if not new.stops:
+        count = "no stops"
+    head = paragraph(f"From {clock(now, zone)} on: {count}.")
+    order = f"Order: {evening.order.words}"
+    over = evening.order.empty_because == "session over"
+    if over:
+        order = "For more, give the session more hours in the kit ([habits] hours, stop)."
+        said.append(evening.order.words[:1].upper() + evening.order.words[1:])
+    rows = "\n".join(_row(stop, now, zone) for stop in new.stops)
     if new.broken:
         said.append(f"A promise can't be kept: {', '.join(new.broken)}. Tell people now.")
     if new.stay_cut_s >= 30:
@@ -32,9 +39,11 @@ def again_text(
     if strangers:
         said.append(f"No longer among tonight's objects: {', '.join(strangers)}.")
     lost = listed("No place any more for:", (f"{x.name}: {x.reason}" for x in new.lost))
+    if over and new.lost:
+        lost = paragraph(f"No place any more for {', '.join(x.name for x in new.lost)}.")
     return sections(
         head, "\n".join(paragraph(words) for words in said), rows, lost,
-        paragraph(f"Order: {evening.order.words}"),
+        paragraph(order),
     )  # fmt: skip
 
 

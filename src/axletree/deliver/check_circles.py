@@ -6,13 +6,13 @@ import math
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from axletree.deliver.check_findings import Finding, latest, signed, widened
+from axletree.deliver.check_findings import Finding, finite, latest, signed, widened
 from axletree.kit.kit import Kit
 from axletree.pole.mount_frame import Pole
 from axletree.sky.observer import Observer
 
 if TYPE_CHECKING:
-    from axletree.pole.readings import ReadingsSolution
+    from axletree.pole.readings import CircleIndex, ReadingsSolution
     from axletree.pole.readings_file import CircleRows
 
 
@@ -29,7 +29,8 @@ def from_readings(
     solved = solve_readings(
         rows.hour_angle_h, rows.declination_deg, rows.sides, rows.hour_circle_h,
         rows.declination_circle_deg, observer, circle_sigma_arcmin=sigmas,
-        centring_sigma_arcmin=centring_arcmin, pole=pole,
+        centring_sigma_arcmin=centring_arcmin, pole=pole, hour_settings=rows.hour_settings,
+        declination_settings=rows.declination_settings,
     )  # fmt: skip
     table = ["star                 side  hour circle  decl. circle   misfit"]
     for k, name in enumerate(rows.names):
@@ -44,6 +45,12 @@ def from_readings(
         f"{rows.names[k]} (line {rows.lines[k]}) doesn't fit and was left out: {hint}."
         for k, hint in zip(solved.left_out, solved.hints, strict=True)
     ]
+    remarks += [
+        f"The {circle} circle seems to have been set anew between the tube sides: left alone, it "
+        "can't have shown this. Each side's setting was taken for itself. Right? Say so in the "
+        f"column {circle}_circle_setting."
+        for circle in solved.set_anew
+    ]
     remarks += widened(solved.widened, "readings")
     moments = latest(rows.moments, now)
     return Finding(
@@ -51,11 +58,11 @@ def from_readings(
         at=moments,
         source=source,
         text=text,
-        words=f"circle readings of {len(rows.names)} stars",
+        words=_counted(rows.names),
         estimate=solved.estimate,
         rows=tuple(table),
         remarks=tuple(remarks),
-        facts=_mount_facts(solved),
+        facts=(*_mount_facts(solved), *_left_alone(solved)),
         advice=_next_reading(solved, observer, moments, sigmas, centring_arcmin, pole),
         data={
             "rank": solved.rank,
@@ -76,32 +83,48 @@ def from_readings(
     )  # fmt: skip
 
 
+def _counted(names: tuple[str, ...]) -> str:
+    stars = len(set(names))
+    of = f"{stars} star{'s' if stars > 1 else ''}"
+    return f"circle readings of {of}" if stars == len(names) else (
+        f"{len(names)} circle readings of {of}"
+    )
+
+
 def _mount_data(solved: ReadingsSolution) -> dict[str, Any]:
-    from axletree.pole.readings import UNKNOWNS
+    from axletree.pole.readings_model import CIRCLES, UNKNOWNS
 
     out: dict[str, Any] = {}
+    last = {f"index_{circle}": solved.index(circle) for circle in CIRCLES}
     for name in UNKNOWNS[2:]:
-        known = solved.known(name)
+        index = last.get(name)
+        known = (index.arcmin, index.sigma_arcmin) if index else solved.known(name)
         out[f"{name}_arcmin"] = known[0] if known else None
         out[f"{name}_sigma_arcmin"] = known[1] if known else None
+    out["circles_show_too_much"] = [
+        {
+            "circle": own.circle,
+            "setting": own.setting or None,
+            "on_side_east_arcmin": own.shows_too_much_arcmin(1),
+            "on_side_west_arcmin": own.shows_too_much_arcmin(-1),
+            "sigma_arcmin": own.sigma_arcmin,
+        }
+        for own in solved.indices
+    ]
+    out["set_anew_between_sides"] = list(solved.set_anew)
+    out["set_anew_seen_from_arcmin"] = {
+        circle: finite(arcmin) for circle, arcmin in solved.anew_seen_from_arcmin
+    }
     out["information_per_arcmin2"] = solved.information.tolist()
     out["unknowns"] = list(UNKNOWNS)
     return out
 
 
 def _mount_facts(solved: ReadingsSolution) -> tuple[str, ...]:
-    facts: list[str] = []
-    hour, declination = solved.known("index_hour"), solved.known("index_declination")
-    if hour:
-        facts.append(
-            f"Hour circle: shows {abs(hour[0]) / 15.0:.1f} min too {_much(hour[0])} "
-            f"(± {hour[1] / 15.0:.1f})."
-        )
-    if declination:
-        facts.append(
-            f"Declination circle: shows {abs(declination[0]) / 60.0:.2f}° too "
-            f"{_much(declination[0])} (± {declination[1] / 60.0:.2f})."
-        )
+    facts = [
+        _index_words(own, sum(other.circle == own.circle for other in solved.indices) > 1, solved)
+        for own in solved.indices
+    ]
     for name, words in (
         ("cone", "The tube leans out from the square to the declination axis"),
         ("lean", "The tube's end of the declination axis leans to the elevated pole"),
@@ -118,8 +141,47 @@ def _mount_facts(solved: ReadingsSolution) -> tuple[str, ...]:
     return tuple(facts)
 
 
-def _much(value: float) -> str:
-    return "much" if value >= 0 else "little"
+def _index_words(own: CircleIndex, several: bool, solved: ReadingsSolution) -> str:
+    """What a setting of a circle shows too much, and on which tube side."""
+    hour = own.circle == "hour"
+    unit, places, mark = (15.0, 1, " min") if hour else (60.0, 2, "°")
+    sure = f"(± {own.sigma_arcmin / unit:.{places}f}{mark})"
+
+    def much(side: int) -> str:
+        shows = own.shows_too_much_arcmin(side) / unit
+        return f"{abs(shows):.{places}f}{mark} too {'much' if shows >= 0 else 'little'}"
+
+    circle = f"{own.circle.capitalize()} circle"
+    if own.circle in solved.set_anew:
+        side = 1 if own.setting == "east" else -1
+        return f"{circle} as set on side {own.setting}: shows {much(side)} there {sure}."
+    if several:
+        circle += f", setting '{own.setting}'"
+    if f"{abs(own.arcmin) / unit:.{places}f}" == f"{0:.{places}f}":
+        return f"{circle}: shows right on both tube sides {sure}."
+    if hour:
+        return f"{circle}: shows {much(1)} on both tube sides {sure}."
+    return f"{circle}: shows {much(1)} on tube side east, {much(-1)} on side west {sure}."
+
+
+def _left_alone(solved: ReadingsSolution) -> tuple[str, ...]:
+    """What is taken of the circles between the sides, and from where on it would have shown."""
+    taken, columns = [], []
+    for circle, arcmin in solved.anew_seen_from_arcmin:
+        if circle in solved.set_anew:
+            continue
+        size = f"{arcmin / 15.0:.0f} min" if circle == "hour" else f"{arcmin / 60.0:.1f}°"
+        seen = f"a move of {size} or more would show" if math.isfinite(arcmin) else (
+            "these readings couldn't show a move"
+        )
+        taken.append(f"the {circle} circle ({seen})")
+        columns.append(f"{circle}_circle_setting")
+    if not taken:
+        return ()
+    return (
+        f"Taken as not set anew between the tube sides: {' and '.join(taken)}. If one was, say so "
+        f"in the column {' or '.join(columns)}.",
+    )
 
 
 def _next_reading(

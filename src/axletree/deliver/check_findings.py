@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from axletree.deliver.words import duration
+from axletree.pole.doubt import Doubt
 from axletree.pole.estimate import AxisEstimate
 from axletree.pole.mount_frame import Pole
 from axletree.sky.observer import Observer
@@ -25,6 +26,7 @@ class Finding:
     """One measurement, ready to be told. `text` is what it was made from, to know it again.
 
     `rows`: a table, one line a star or frame. `remarks`: what looked wrong, one sentence each.
+    `doubts`: what the measurement can't settle by itself.
     `facts`: what else was learned (index errors, cone). `advice`: what to measure next by the
     same method, '' if nothing special.
     """
@@ -40,6 +42,7 @@ class Finding:
     facts: tuple[str, ...] = ()
     advice: str = ""
     data: dict[str, Any] = field(default_factory=dict)
+    doubts: tuple[Doubt, ...] = ()
 
 
 def signed(value: float, places: int = 1) -> str:
@@ -86,6 +89,9 @@ def from_drift(
             f"{duration(rows.watched_s[k]):<8}  {north_south(drift):<15} "
             f"{signed(solved.misfit_arcsec[k]):>6}″{mark}"
         )
+    named = tuple(
+        f"{name} (line {line})" for name, line in zip(rows.names, rows.lines, strict=True)
+    )
     count = len(rows.names)
     words = f"drift of {count} stars" if count > 1 else f"drift of {rows.names[0]}"
     return Finding(
@@ -96,7 +102,8 @@ def from_drift(
         words=words,
         estimate=solved.estimate,
         rows=tuple(table),
-        remarks=_drift_remarks(solved, rows),
+        remarks=_drift_remarks(solved, named),
+        doubts=tuple(replace(doubt, names=named) for doubt in solved.doubts),
         data={
             "stars": [
                 {
@@ -119,32 +126,17 @@ def from_drift(
     )  # fmt: skip
 
 
-def _drift_remarks(solved: DriftSolution, rows: DriftRows) -> tuple[str, ...]:
-    def star(k: int) -> str:
-        return f"{rows.names[k]} (line {rows.lines[k]})"
-
+def _drift_remarks(solved: DriftSolution, named: Sequence[str]) -> tuple[str, ...]:
+    """What was settled; what stays doubtful is told with everything that is made from it."""
     remarks: list[str] = []
     if solved.taken_reversed:
-        who = ", ".join(star(k) for k in solved.taken_reversed)
+        who = ", ".join(named[k] for k in solved.taken_reversed)
         remarks.append(
             f"{who}: the drift fits only with north and south swapped, and was taken so. Move the "
             "tube a little north: the star moves south in the eyepiece; note which way that is."
         )
-    if solved.suspected_reversed:
-        sets = [" with ".join(star(k) for k in members) for members in solved.suspected_reversed]
-        remarks.append(
-            "North and south were swapped for one of these, and the drifts can't tell which: "
-            + "; or ".join(sets) + ". Measure one of them again before turning a bolt."
-        )  # fmt: skip
     for k in solved.left_out:
-        remarks.append(f"{star(k)} fits nothing that the others say and was left out.")
-    if solved.against_evidence:
-        remarks.append(
-            "All these drifts contradict what was measured before tonight's last turn of a bolt, "
-            "and would agree with it if north and south were swapped for all of them: check which "
-            "way is north in the eyepiece."
-        )
-    remarks += widened(solved.widened, "drifts")
+        remarks.append(f"{named[k]} fits nothing that the others say and was left out.")
     return tuple(remarks)
 
 

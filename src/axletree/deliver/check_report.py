@@ -15,12 +15,17 @@ from axletree.kit.kit import Kit
 from axletree.pole.advice import Advice, MoveStar, ProofStar
 from axletree.pole.bolts import BoltStep
 from axletree.pole.combine import Combined
+from axletree.pole.doubt import Doubt, doubt_record, still_standing
 from axletree.pole.estimate import AxisEstimate
 from axletree.pole.measured import Measured, Tonight
 from axletree.pole.mount_frame import Pole
 from axletree.sky.observer import Observer
 
 METHODS = {"drift": "drift", "readings": "circle readings", "frames": "frames"}
+
+
+# A doubt and the noted measurement that it is about; None if that was not noted.
+Standing = tuple[Measured | None, Doubt]
 
 
 @dataclass(frozen=True)
@@ -38,6 +43,7 @@ class Report:
     good_arcmin: float | None
     noted: str
     learned: tuple[str, ...] = ()  # words about what the logbook taught
+    standing: tuple[Standing, ...] = ()  # doubts that nothing has settled
 
     @property
     def limit_arcmin(self) -> float:
@@ -56,6 +62,22 @@ class Report:
     def several(self) -> bool:
         """Whether more than one measurement counts."""
         return len(self.known.since_turn) > 1
+
+
+def standing_doubts(
+    finding: Finding | None, known: Tonight, together: Combined
+) -> tuple[Standing, ...]:
+    """The doubts of all measurements that count, without what the others have checked."""
+    every: list[Standing] = [
+        (measured, doubt)
+        for k, measured in enumerate(known.since_turn)
+        if k not in together.left_out
+        for doubt in measured.doubts
+    ]
+    if not known.since_turn and finding is not None:
+        every = [(None, doubt) for doubt in finding.doubts]
+    left = [(m, still_standing(doubt, together.estimate.information)) for m, doubt in every]
+    return tuple((m, doubt) for m, doubt in left if doubt is not None)
 
 
 def measured_words(measured: Measured, report: Report) -> str:
@@ -92,6 +114,10 @@ def check_data(report: Report) -> dict[str, Any]:
         "before_last_turn": report.known.before_turn,
         "dated_before_last_turn": report.dated_before_last_turn,
         "at_odds": report.together.at_odds,
+        "doubts": [
+            {"source": None if m is None else m.source, **doubt_record(doubt)}
+            for m, doubt in report.standing
+        ],
     }  # fmt: skip
     if report.finding is not None:
         finding = report.finding
@@ -109,6 +135,13 @@ def check_data(report: Report) -> dict[str, Any]:
         "watch_s": step.watch_s,
         "worst_now_arcmin": finite(step.worst_now_arcmin),
         "worst_then_arcmin": finite(step.worst_then_arcmin),
+    }  # fmt: skip
+    check = advice.check_star
+    data["check_star"] = None if check is None else {
+        "star": check.name,
+        "hour_angle_h": check.hour_angle_h,
+        "watch_s": check.watched_s,
+        "shown_then": check.shown_then,
     }  # fmt: skip
     data["noted_in"] = report.noted or None
     return data

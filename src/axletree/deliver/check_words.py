@@ -7,12 +7,14 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
+from axletree.deliver.check_doubts import check_star_words, doubt_remarks
 from axletree.deliver.check_findings import north_south, signed
 from axletree.deliver.check_report import Report, measured_words, step_words
 from axletree.deliver.paragraphs import listed, paragraph, sections
 from axletree.deliver.words import clock, degrees, duration
 from axletree.kit.kit import Kit
 from axletree.pole.advice import LEAST_TURN, MoveStar
+from axletree.pole.doubt import DoubtKind
 from axletree.pole.estimate import AxisEstimate
 from axletree.pole.mount_frame import Pole
 
@@ -33,8 +35,8 @@ def check_text(report: Report) -> str:
             paragraph(f"This measurement alone: {short_words(finding.estimate)}. Above: it and "
                       f"{len(report.known.since_turn) - 1} more since the last turn of a bolt.")
         )  # fmt: skip
-    if finding is not None:
-        parts.append(listed("What looks wrong", [*finding.remarks, *_clock_words(report)]))
+    remarks = [] if finding is None else [*finding.remarks, *_clock_words(report)]
+    parts.append(listed("What looks wrong", [*remarks, *doubt_remarks(report)]))
     parts += [_odd_words(report), _turn_words(report), _proof_words(report)]
     if finding is not None:
         rows = ["Measured", *(f"  {row}" for row in finding.rows)]
@@ -120,6 +122,8 @@ def _verdict(report: Report) -> str:
     chance = round(report.advice.chance_good * 100)
     if report.together.estimate.rank < 2:
         return f"Good enough would be {limit}{why}."
+    if report.advice.verdict == "good" and report.standing:
+        return f"That would be good enough: {limit} would do{why}; but see what looks wrong."
     if report.advice.verdict == "good":
         return f"That is good enough: {limit} would do{why} ({_sure(chance)})."
     if report.advice.verdict == "bad":
@@ -172,6 +176,8 @@ def _turn_words(report: Report) -> str:
         items.append("The bolts can't be turned more finely than this; leave them.")
     if moves.beyond_bolts:
         items.append("That is more than azimuth bolts reach: turn the tripod first.")
+    if any(doubt.kind is DoubtKind.DISAGREEING for _, doubt in report.standing):
+        items.insert(0, "First settle what looks wrong; as it stands it would be this.")
     items.append(CAUTION)
     return listed("Turn", items)
 
@@ -249,6 +255,9 @@ def _next_words(report: Report) -> str:
         items.append(f"Watch {report.advice.next_name} drift for {duration(step.watch_s)}: {then}.")
     elif not report.advice.any_star:
         items.append("No star to suggest: the Sun is up, or no bright star stands clear.")
+    check = report.advice.check_star
+    if check is not None:
+        items.append(check_star_words(check, [doubt for _, doubt in report.standing]))
     return listed("What to measure next", items)
 
 

@@ -7,7 +7,14 @@ from collections.abc import Iterable
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from axletree.deliver.words import above_ground, clock, degrees, duration, hours_minutes
+from axletree.deliver.words import (
+    above_ground,
+    clock,
+    degrees,
+    duration,
+    hours_minutes,
+    knob_turns,
+)
 from axletree.evening.document import Evening, Stage, Stop
 
 WIDTH = 80
@@ -21,7 +28,11 @@ def evening_text(evening: Evening) -> str:
         parts += [_rule("SETTING UP"), *_stages(evening.stages, zone)]
     parts += [_rule(f"THE SKY, IN {len(evening.stops)} STOPS")]
     if not evening.stops:
-        parts += _wrap("Nothing can be shown tonight; the reasons are below.", "")
+        ended = evening.order.empty_because == "session over"
+        parts += _wrap(
+            "No time is left for a stop." if ended
+            else "Nothing can be shown tonight; the reasons are below.", "",
+        )  # fmt: skip
     for stop in evening.stops:
         parts += [*_stop(stop, evening, zone), ""]
     parts += _wrap(f"Order: {evening.order.words}", "")
@@ -116,7 +127,7 @@ def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> list[str]:
     nudge = stop.nudge
     if nudge.knob_turns > 0 and nudge.every_s is not None:
         lines += _wrap(
-            f"Nudge every {duration(nudge.every_s)}: {nudge.knob_turns:.2f} turn of the hour "
+            f"Nudge every {duration(nudge.every_s)}: {knob_turns(nudge.knob_turns)} of the hour "
             f"knob, {nudge.direction}.",
             pad,
         )

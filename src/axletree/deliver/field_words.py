@@ -5,7 +5,14 @@ from __future__ import annotations
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from axletree.deliver.words import above_ground, clock, degrees, duration, hours_minutes
+from axletree.deliver.words import (
+    above_ground,
+    clock,
+    degrees,
+    duration,
+    hours_minutes,
+    knob_turns,
+)
 from axletree.evening.document import Evening, Stop
 
 
@@ -81,7 +88,7 @@ def _nudge(stop: Stop) -> str:
     if nudge.every_s is None or nudge.knob_turns == 0:
         return nudge.direction
     return (
-        f"Nudge every {duration(nudge.every_s)}: {nudge.knob_turns:.2f} turn of the hour knob, "
+        f"Nudge every {duration(nudge.every_s)}: {knob_turns(nudge.knob_turns)} of the hour knob, "
         f"{nudge.direction}."
     )
 

@@ -16,12 +16,12 @@ from pathlib import Path
 from typing import Any
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.job import JOB
 
 # The order of the job, then what goes with it.
 ORDER = (
-    "index", "spot", "north", "level", "pole", "balance", "point", "follow", "check", "evening",
-    "calendar", "log", "teach", "accuracy", "commands", "library",
-)  # fmt: skip
+    "index", *JOB, "evening", "calendar", "log", "teach", "accuracy", "commands", "library",
+)
 
 Link = Callable[[str], str]
 

@@ -9,6 +9,7 @@ from itertools import groupby
 from typing import Any
 
 from axletree.deliver.paragraphs import paragraph, sections
+from axletree.deliver.room_words import sides_data
 from axletree.deliver.words import clock, compass_point, degrees
 from axletree.evening.best_nights import NightOf, YearOf
 from axletree.evening.listing import Listed, Listing
@@ -48,6 +49,9 @@ def sentence_of(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
         word = "above" if margin >= 0 else "below"
         facts += f"{'; ' if facts else ''}{abs(margin):.1f} mag {word} what the eye needs"
     text = f"{sight[:1].upper()}{sight[1:]}: {when}. {row.eyepiece}: {row.view}."
+    if row.choice is not None:
+        better = row.choice.better
+        text += f" Tube {better}." if better else f" {row.choice.reason}"
     return f"{text} {facts[:1].upper()}{facts[1:]}." if facts else text
 
 
@@ -135,6 +139,9 @@ def _row_data(row: Listed, times: Sequence[datetime], kit: Kit) -> dict[str, Any
         "exit_pupil_mm": round(row.exit_pupil_mm, 2),
         "true_field_deg": round(row.true_field_deg, 3),
         "must_see": row.must,
+        "better_side": (row.choice.better or None) if row.choice else None,
+        "side_reason": row.choice.reason if row.choice else None,
+        "sides": sides_data(row.choice) if row.choice else [],
         "why": sentence_of(row, times, kit),
     }
 

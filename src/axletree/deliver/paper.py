@@ -13,7 +13,14 @@ from importlib.resources import files
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
-from axletree.deliver.words import above_ground, clock, degrees, duration, hours_minutes
+from axletree.deliver.words import (
+    above_ground,
+    clock,
+    degrees,
+    duration,
+    hours_minutes,
+    knob_turns,
+)
 from axletree.draw.sheet import plain_colours
 from axletree.evening.document import Evening, Nudge, Stage, Stop
 from axletree.kit.errors import AxletreeError
@@ -169,7 +176,7 @@ def _posture(reach: str) -> str:
 
 def _nudge(nudge: Nudge) -> str:
     if nudge.knob_turns > 0 and nudge.every_s is not None:
-        return f"{nudge.knob_turns:.2f} turn {nudge.direction} every {duration(nudge.every_s)}"
+        return f"{knob_turns(nudge.knob_turns)} {nudge.direction} every {duration(nudge.every_s)}"
     words = nudge.direction[:1].lower() + nudge.direction[1:].rstrip(".")
     return words.split(";")[0]
 

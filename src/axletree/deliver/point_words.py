@@ -214,7 +214,8 @@ def point_text(
     assumed = [
         f"the view is {view}; the head is held upright",
         "the hour circle counts for the side it stands under; set on the other side it reads "
-        "12 hours off",
+        "12 hours off; a declination circle that shows too much on one side shows as much too "
+        "little on the other",
         f"parts keep {length(kit.habits.clearance_margin_mm, kit.habits.units)} apart, eyes reach "
         f"from {above_ground(kit.habits.eye_height_min_mm, kit.habits.units)} to "
         f"{above_ground(kit.habits.eye_height_max_mm, kit.habits.units)}",

@@ -109,7 +109,7 @@ def moves_data(report: PoleReport) -> dict[str, Any]:
         "azimuth_turns": moves.azimuth_turns,
         "azimuth_turns_sigma": moves.azimuth_turns_sigma,
         "beyond_bolts": moves.beyond_bolts,
-        "steps": [asdict(s) for s in moves.steps],
+        "steps": [asdict(s) | {"way": s.way} for s in moves.steps],
     }
 
 

@@ -9,11 +9,18 @@ from axletree.deliver.paragraphs import listed, paragraph, sections
 from axletree.deliver.point_words import guessed_words
 from axletree.deliver.words import degrees, hours_minutes, length
 from axletree.kit.kit import Kit
+from axletree.mount.choice import Choice
 from axletree.mount.reach import Stretch
 
 
-def room_text(kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch]) -> str:
-    """Shares of the sky, then by declination from where to where each side can follow."""
+def room_text(
+    kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch],
+    objects: Sequence[Mapping[str, Any]] = (),
+) -> str:  # fmt: skip
+    """Shares of the sky, then by declination from where to where each side can follow.
+
+    `objects` are named ones as `object_data` tells them.
+    """
     part = {k: f"{v * 100:.0f} %" for k, v in share.items()}
     head = (
         f"Side east reaches {part['east']} of the open sky, side west {part['west']}, one or the "
@@ -27,6 +34,7 @@ def room_text(kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch]) -> 
     ]
     return sections(
         paragraph(head),
+        listed("The objects that you named:", [_named(o) for o in objects]),
         _table(rows),
         listed("Why the stretches end in contact:", _contacts(rows)),
         listed("Assumed:", assumed),
@@ -39,6 +47,36 @@ def room_text(kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch]) -> 
             ],
         ),
     )
+
+
+def sides_data(choice: Choice) -> list[dict[str, Any]]:
+    """Both tube sides in short: can it be used, for how long (null: all night), what ends it."""
+    return [
+        {
+            "side": side.side,
+            "usable": side.usable,
+            "room_s": None if side.endless else round(side.room_s, 1),
+            "ends": side.ends,
+        }
+        for side in choice.sides
+    ]
+
+
+def object_data(name: str, choice: Choice) -> dict[str, Any]:
+    """One named object: where it stands, the better side and its reason, the room of both."""
+    return {
+        "object": name,
+        "hour_angle_h": round(choice.hour_angle_h, 6),
+        "declination_deg": round(choice.declination_deg, 6),
+        "better_side": choice.better or None,
+        "reason": choice.reason,
+        "sides": sides_data(choice),
+    }
+
+
+def _named(told: Mapping[str, Any]) -> str:
+    side = f"side {told['better_side']}. " if told["better_side"] else ""
+    return f"{told['object']}: {side}{told['reason']}"
 
 
 def _table(rows: Sequence[Stretch]) -> str:

@@ -140,13 +140,13 @@ def no_place_words(found: SpotAnswer, units: str) -> str:
             return (
                 f"This spot doesn't show {wishes.pole_name} with {wishes.pole_margin_deg:g}° to "
                 f"spare: {short:.1f}° are lacking, behind the measured skyline. Move, or align by "
-                "north, level, latitude scale and drift (--no-pole judges the rest)."
+                "level, north, latitude scale and drift (--no-pole judges the rest)."
             )
         return (
             f"No place in the area shows {wishes.pole_name} with {wishes.pole_margin_deg:g}° to "
             f"spare: it is hidden by {by}. The nearest miss is "
             f"{place_words((miss[0], miss[1]), units)}, where {short:.1f}° are lacking. Choose "
-            "the place for the objects with --no-pole, and align by north, level, latitude scale "
+            "the place for the objects with --no-pole, and align by level, north, latitude scale "
             "and drift instead."
         )
     return (

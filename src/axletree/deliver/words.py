@@ -53,6 +53,11 @@ def duration(seconds: float) -> str:
     return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d} min"
 
 
+def knob_turns(turns: float) -> str:
+    """Turns of a knob: '0.38 turn', and a small one with its third figure, '0.037 turn'."""
+    return f"{turns:.3f} turn" if turns < 0.1 else f"{turns:.2f} turn"
+
+
 def length(value_mm: float, units: str = "metric") -> str:
     """A length: millimetres as '1.20 m' or '85 mm', or in feet and inches."""
     if units == "us":

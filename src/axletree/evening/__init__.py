@@ -7,6 +7,7 @@ Modules and public functions:
   stages           stages_of: set-up times, backwards from darkness
   plan             plan_evening: kit and date in, Evening out
   finish           from order and set-up answers to the document
+  elsewhere        the same evening as it reads for a place nearby
   stops            the facts of each stop: side, room, eyepiece, nudge, warnings
   contrast         the eye's threshold through the telescope
   visibility       how well an object can be seen, as a margin and a word
@@ -26,6 +27,8 @@ Modules and public functions:
   order_quick      any list: a good order in a fraction of a second
   order_bound      what no order can exceed, often the proof
   order_solver     OR-tools improves the order of a long evening
+  solver_library   OR-tools, or one sentence where it can't be loaded
+  older_sheet      run sheets of earlier versions as today's
   order_reasons    why an object was left out
   given_order      times and tube sides for the order that the person fixes
   replan           a new order from now on

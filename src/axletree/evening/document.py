@@ -7,12 +7,16 @@ units; moments are ISO 8601 with the site's offset; angles follow the convention
 
 from __future__ import annotations
 
+import json
 from datetime import date, datetime
 from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-EVENING_VERSION = 1
+from axletree.evening.older_sheet import from_version_1
+from axletree.kit.errors import AxletreeError
+
+EVENING_VERSION: Literal[2] = 2
 
 
 class Sheet(BaseModel):
@@ -234,8 +238,14 @@ class Stop(Sheet):
     kind: str
     constellation: str | None
     catalogue_id: str
-    right_ascension_h: float | None = Field(description="catalogue place; None: it moves")
-    declination_deg: float
+    right_ascension_of_date_h: float = Field(
+        description="apparent, true equator and equinox of date, seen from the site at the begin"
+    )
+    declination_of_date_deg: float
+    right_ascension_j2000_h: float | None = Field(
+        description="ICRS, epoch J2000.0; None: it moves, or the sheet was of version 1"
+    )
+    declination_j2000_deg: float | None
     magnitude_v: float | None
     size_arcmin: float | None
     begin: datetime
@@ -263,20 +273,24 @@ class GivenUp(Sheet):
     reason: str
 
 
+EmptyBecause = Literal["no session", "session over", "clouds", "nothing fits", "nothing left"]
+
+
 class OrderFacts(Sheet):
-    """How good the order is, honestly."""
+    """How good the order is, honestly; of an order without stops, why it has none."""
 
     method: str
     proven_best: bool
     gap_percent: float | None
     words: str
+    empty_because: EmptyBecause | None = Field(default=None, description="None: there are stops")
 
 
 class Evening(Sheet):
     """The whole evening."""
 
     format: Literal["axletree evening"] = "axletree evening"
-    version: Literal[1] = 1
+    version: Literal[2] = EVENING_VERSION
     date: date
     made_at: datetime
     place: Place
@@ -303,7 +317,7 @@ def json_schema() -> dict[str, Any]:
     schema = Evening.model_json_schema(mode="serialization")
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "$id": "axletree:evening:1",
+        "$id": f"axletree:evening:{EVENING_VERSION}",
         **schema,
     }
 
@@ -314,5 +328,11 @@ def evening_json(evening: Evening) -> str:
 
 
 def read_evening(text: str) -> Evening:
-    """The document back from its JSON; refuses what the schema refuses."""
+    """The document back from its JSON, of version 1 as well; refuses what the schema refuses."""
+    try:
+        raw = json.loads(text)
+        if isinstance(raw, dict) and raw.get("version") == 1:
+            text = json.dumps(from_version_1(raw))
+    except (AxletreeError, KeyError, TypeError, ValueError, OverflowError, RecursionError):
+        pass  # the schema says in its own words what is wrong
     return Evening.model_validate_json(text)

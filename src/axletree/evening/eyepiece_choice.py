@@ -76,7 +76,8 @@ def best_view(
     Sizes and separations (n,) are nan where there are none; `detail_arcmin` is the size of the
     part that is looked at, such as the bright middle of a globular cluster. `glow` marks what is
     looked at as a surface, `body` the Moon and the planets, whose details want all the power
-    that the seeing bears; stars and open clusters do well with little.
+    that the seeing bears and that keeps the whole of them in the field (else the widest field);
+    stars and open clusters do well with little.
     """
     power, field = views.magnification[:, np.newaxis], views.true_field_deg[:, np.newaxis]
     size = np.nan_to_num(size_arcmin, nan=0.0)[np.newaxis]
@@ -106,7 +107,12 @@ def best_view(
     too_wide = np.log2(views.exit_pupil_mm / DARK_PUPIL_MM)[:, np.newaxis]
     for over, weight in ((too_much, 0.8), (too_thin, 2.0), (too_wide, 0.6)):
         suits = suits - weight * np.maximum(over, 0.0)
-    return np.asarray((score + suits).argmax(axis=0))
+    total = score + suits
+    # A Moon that is cut off is no Moon: only what holds all of it, or else the widest there is.
+    holds = (frame >= 0.0) | ~body[np.newaxis]
+    widest = np.arange(len(views.labels))[:, np.newaxis] == int(views.true_field_deg.argmax())
+    allowed = np.where(np.any(holds, axis=0)[np.newaxis], holds, widest)
+    return np.asarray(np.where(allowed, total, -np.inf).argmax(axis=0))
 
 
 def view_words(views: Views, at: int, size_arcmin: float) -> str:

@@ -65,7 +65,10 @@ def document_of(prepared: Prepared, order: Order | None) -> Evening:
     words = words_of(kit, p.north, p.pole, p.balance, p.ground.horizon)
     stops: tuple[Stop, ...] = ()
     left: list[GivenUp] = []
-    facts = OrderFacts(method="none", proven_best=True, gap_percent=0.0, words=_no_session())
+    facts = OrderFacts(
+        method="none", proven_best=True, gap_percent=0.0, words=_no_session(),
+        empty_because="no session",
+    )  # fmt: skip
     if p.showing is not None and order is not None:
         stops = stops_from(kit, observer, p.ground.table, p.showing, order.stops)
         facts, left = order_facts(p.showing, order), given_up(p.showing, order)
@@ -76,7 +79,7 @@ def document_of(prepared: Prepared, order: Order | None) -> Evening:
     return Evening(
         date=p.day,
         made_at=p.made_at,
-        place=_place(kit, observer),
+        place=place_of(kit, observer),
         rig=_rig(kit),
         units=kit.habits.units,
         visitors=kit.habits.visitors,
@@ -103,7 +106,8 @@ def _no_session() -> str:
     )
 
 
-def _place(kit: Kit, observer: Observer) -> Place:
+def place_of(kit: Kit, observer: Observer) -> Place:
+    """Where the evening happens."""
     site = kit.site
     return Place(
         name=site.name,

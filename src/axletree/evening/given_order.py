@@ -16,7 +16,7 @@ import numpy as np
 
 from axletree.evening.moving import Handling
 from axletree.evening.order import Order, Session, Wish, written
-from axletree.evening.order_reasons import LeftOut, Why, longest_room_s
+from axletree.evening.order_reasons import LeftOut, ended_by_what, without_a_way
 from axletree.evening.puzzle import MILLI, TICK_S, Puzzle, puzzle_of
 
 
@@ -51,7 +51,7 @@ def in_given_order(
         ways = np.flatnonzero(puzzle.thing == thing).tolist()
         grown = [n for label in labels for way in ways if (n := _grown(puzzle, label, way, idle))]
         if not grown:
-            lost.append(_left(wish, puzzle, bool(ways)))
+            lost.append(_left(wish, puzzle, bool(ways), first=not any(n.ways for n in labels)))
             continue
         labels = _that_matter(grown, idle)
     best = max(labels, key=lambda label: (label.merit, -label.free))
@@ -90,9 +90,8 @@ def _that_matter(labels: Sequence[_Label], idle: int) -> list[_Label]:
     return [label for own in kept.values() for label in own]
 
 
-def _left(wish: Wish, puzzle: Puzzle, has_ways: bool) -> LeftOut:
-    if has_ways:
-        return LeftOut(wish.key, "not in this order", wish.must, wish.show_s)
-    room = longest_room_s(wish, puzzle)
-    why: Why = "room too short" if room > 0 else "never open"
-    return LeftOut(wish.key, why, wish.must, wish.show_s, room)
+def _left(wish: Wish, puzzle: Puzzle, has_ways: bool, *, first: bool) -> LeftOut:
+    if not has_ways:
+        return without_a_way(wish, puzzle)
+    why = ended_by_what(wish, puzzle) if first else "not in this order"
+    return LeftOut(wish.key, why, wish.must, wish.show_s)

@@ -126,7 +126,7 @@ def go_on(kit: Kit, observer: Observer, planned: Planned, so_far: SoFar) -> Goin
         stops=stops,
         lost=lost,
         broken=tuple(showing.name(key) for key in sorted(broken)),
-        facts=order_facts(showing, new.order),
+        facts=order_facts(showing, new.order, new.free_from_s),
         stay_cut_s=new.stay_cut_s,
     )
 

@@ -8,11 +8,11 @@ The same pool, sky, margins, eyepieces and points as the evening's, for all of t
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from axletree.evening.asked import asked_for
 from axletree.evening.choosing import body_facts, look_facts, pool_positions, suiting_view
@@ -28,6 +28,9 @@ from axletree.evening.worth import body_share, points
 from axletree.kit.errors import AxletreeError
 from axletree.kit.habits import Theme
 from axletree.kit.kit import Kit
+from axletree.mount.choice import Choice
+from axletree.mount.room import RoomTable, room
+from axletree.mount.sides_now import asked_now, sides_now
 from axletree.sky.bodies import body_positions
 from axletree.sky.catalogue import SkyObject
 from axletree.sky.deep_sky import deep_sky
@@ -43,13 +46,17 @@ Mask = NDArray[np.bool_]
 
 STEP_S = 900.0
 SUN_UP_DEG = -0.9  # its upper edge on the horizon
+MOST_SIDES = 200  # rows that get their better side and its reason; beyond, nobody reads
+
 
 @dataclass(frozen=True)
 class Listed:
     """One object at its best moment of the instants asked for.
 
     `margin_mag` is nan where its light or size isn't known. `shows` marks the instants at which
-    it stands clear of the skyline and above the threshold; `best` is the index of the best one.
+    it stands clear of the skyline and above the threshold, and where the mount's room was asked
+    for has room on a side; `best` is the index of the best one. `choice` holds both tube sides at
+    that moment (None: not asked for).
     """
 
     thing: SkyObject
@@ -66,6 +73,7 @@ class Listed:
     view: str
     facts: str
     must: bool
+    choice: Choice | None = None
 
     @property
     def shown(self) -> bool:
@@ -78,8 +86,9 @@ class Listing:
     """The objects that match, best first; how many there were, and how faint the view goes.
 
     `matching` fit the filter and are bright enough to be thought of, `up` of them clear the
-    skyline, `seen` of those show. `unknown` catalogue entries of these kinds have no known
-    brightness or size and are left out. `limit_mag` is the faintest star overhead, at best.
+    skyline, `seen` of those show and are within the mount's reach. `unknown` catalogue entries of
+    these kinds have no known brightness or size and are left out. `limit_mag` is the faintest star
+    overhead, at best.
     """
 
     rows: tuple[Listed, ...]
@@ -119,7 +128,7 @@ def list_objects(
     observer: Observer,
     instants: Instants,
     sky: SkyState,
-    skyline: Callable[[ArrayLike], Floats],
+    skyline: Callable[[Floats], Floats],
     *,
     kinds: frozenset[str] = frozenset(),
     themes: tuple[Theme, ...] = (),
@@ -127,8 +136,11 @@ def list_objects(
     seen_ids: frozenset[str] = frozenset(),
     limit: int = 20,
     everything: bool = False,
+    table: RoomTable | None = None,
 ) -> Listing:
     """The best `limit` objects of the kinds and themes asked for (none given: all).
+
+    With a `table` an object shows only while one tube side has room for it.
 
     Only what shows at one of the instants, or `everything` that clears the skyline. What the kit
     pins comes first, what it excludes is left out.
@@ -157,7 +169,11 @@ def list_objects(
     each = np.arange(len(part))
     own_margin = margin[eyepiece, each]
     shows = above & (np.nan_to_num(own_margin, nan=-np.inf) >= 0.0)
-    best = _best_moment(own_margin, above, places.altitude_deg)
+    reached = above
+    if table is not None:
+        shows &= _reached(table, places, shows)
+        reached = np.where(np.any(shows, axis=1, keepdims=True), shows, above)
+    best = _best_moment(own_margin, reached, places.altitude_deg)
     value = _points(kit, part, own_margin[each, best], places.altitude_deg[each, best],
                     seen_ids, instants, observer)  # fmt: skip
     fit = (above.any(axis=1) if everything else shows.any(axis=1) | (must & above.any(axis=1)))
@@ -170,6 +186,9 @@ def list_objects(
                 observer)
         for k in _no_twins(part, order, limit)
     )  # fmt: skip
+    if table is not None:
+        rows = (*_with_sides(kit, observer, table, instants, rows[:MOST_SIDES]),
+                *rows[MOST_SIDES:])  # fmt: skip
     return Listing(
         rows=rows,
         matching=len(part),
@@ -178,6 +197,29 @@ def list_objects(
         unknown=_unknown(kinds, themes),
         limit_mag=faintest,
     )
+
+
+def _reached(table: RoomTable, places: Positions, asked: Mask) -> Mask:
+    """Where at least one tube side has room, of the poses that are asked for; False elsewhere."""
+    out = np.zeros(asked.shape, dtype=bool)
+    rows = np.flatnonzero(asked.any(axis=1))
+    if len(rows):
+        # A third of an arcsecond moves no end by a second, and equal declinations are one look.
+        here = room(table, places.hour_angle_h[rows], places.declination_deg[rows].round(4))
+        out[rows] = here.usable.any(axis=0)
+    return out
+
+
+def _with_sides(
+    kit: Kit, observer: Observer, table: RoomTable, instants: Instants, rows: Sequence[Listed]
+) -> tuple[Listed, ...]:
+    """The rows with both tube sides at their best moments."""
+    found: dict[int, Choice] = {}
+    for at in sorted({row.best for row in rows}):
+        same = [k for k, row in enumerate(rows) if row.best == at]
+        asked = asked_now([rows[k].thing for k in same], instants[at], observer)
+        found.update(zip(same, sides_now(kit, table, asked), strict=True))
+    return tuple(replace(row, choice=found[k]) for k, row in enumerate(rows))
 
 
 def _near_sun(kit: Kit, places: Positions, instants: Instants, observer: Observer) -> Mask:

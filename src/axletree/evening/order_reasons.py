@@ -1,6 +1,6 @@
 """Why was an object left out?
 
-Public: ``LeftOut``, ``why_left_out``, ``left_out_words``.
+Public: ``LeftOut``, ``why_left_out``, ``without_a_way``, ``left_out_words``.
 """
 
 from __future__ import annotations
@@ -11,22 +11,27 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from axletree.evening.puzzle import Puzzle, Route
+from axletree.evening.puzzle import TICK_S, Puzzle, Route
 
 if TYPE_CHECKING:
     from axletree.evening.order import Wish
 
 MOST_EXCHANGED = 3
 
-Why = Literal["never open", "room too short", "worth less", "no time", "not in this order"]
+Why = Literal[
+    "never open", "no longer open", "clouded", "session over", "room too short", "worth less",
+    "no time", "not in this order",
+]  # fmt: skip
 
 
 @dataclass(frozen=True)
 class LeftOut:
     """One wish that got no stop.
 
-    "never open": no opening within the session. "room too short": the longest opening within
-    it, `room_s`, ends before the queue of `needed_s` does. "worth less": it would fit only
+    "never open": no opening within the session. "no longer open": what it had is over by now.
+    "clouded": only the closed sky takes its opening. "session over": what is left of the
+    session's hours is too short for any stop. "room too short": the longest opening within
+    them, `room_s`, ends before the queue of `needed_s` does. "worth less": it would fit only
     instead of the stops `instead_of`, which together are worth more. "no time": even that
     would not make room for it. "not in this order": of an order that the person fixed, its
     openings are over before its turn.
@@ -50,15 +55,33 @@ def why_left_out(wishes: Sequence[Wish], puzzle: Puzzle, route: Route) -> tuple[
         if thing in shown:
             continue
         if thing not in with_ways:
-            room = longest_room_s(wish, puzzle)
-            why: Why = "room too short" if room > 0 else "never open"
-            found.append(LeftOut(wish.key, why, wish.must, wish.show_s, room))
+            found.append(without_a_way(wish, puzzle))
             continue
         out = exchanges.get(thing)
         keys = tuple(wishes[puzzle.thing[route.ways[n]]].key for n in out or ())
-        why = "no time" if out is None else "worth less"
+        why: Why = "no time" if out is None else "worth less"
+        if out is None and not route.ways:  # the move alone takes what is left
+            why = ended_by_what(wish, puzzle)
         found.append(LeftOut(wish.key, why, wish.must, wish.show_s, 0.0, keys))
     return tuple(found)
+
+
+def without_a_way(wish: Wish, puzzle: Puzzle) -> LeftOut:
+    """Why no opening of a wish holds its stop between now and the session's end."""
+    room = longest_room_s(wish, puzzle)
+    why: Why = "room too short" if room > 0 else "never open"
+    if wish.openings and puzzle.ticks * TICK_S < wish.show_s:
+        why = "session over"
+    elif room <= 0 and any(o.end_s <= puzzle.origin_s for o in wish.openings):
+        why = "no longer open"
+    return LeftOut(wish.key, why, wish.must, wish.show_s, room if why == "room too short" else 0.0)
+
+
+def ended_by_what(wish: Wish, puzzle: Puzzle) -> Why:
+    """What comes before even a first stop with it: the session's end, or its opening's."""
+    end = puzzle.clock_s(puzzle.ticks, opens=True)
+    lasts = any(o.end_s >= end - TICK_S for o in wish.openings)
+    return "session over" if lasts else "no longer open"
 
 
 def left_out_words(left: LeftOut, name_of: Callable[[str], str]) -> str:
@@ -67,6 +90,12 @@ def left_out_words(left: LeftOut, name_of: Callable[[str], str]) -> str:
     promise = "promised, but it can't be kept: " if left.must else ""
     if left.why == "never open":
         return f"{promise}too low, too faint or out of the mount's reach all the time"
+    if left.why == "no longer open":
+        return f"{promise}by now too low, too faint or out of the mount's reach"
+    if left.why == "clouded":
+        return f"{promise}clouds hide it"
+    if left.why == "session over":
+        return f"{promise}the session's hours end too soon for it (a stop takes {queue})"
     if left.why == "room too short":
         room = int(left.room_s // 60)
         return f"{promise}free for {room} min at most, and the stop takes {queue}"

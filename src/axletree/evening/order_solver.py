@@ -17,10 +17,12 @@ import numpy as np
 
 from axletree.evening.order_bound import BoundSearch
 from axletree.evening.puzzle import Puzzle, Route
+from axletree.evening.solver_library import ROUTING, ROUTING_NAMES, solver_library
 
 # Branches that the routing library works through in a second, roughly. Its work is limited by
 # them, not by the clock, so that the same task gives the same order.
 BRANCHES_PER_S = 2000
+NEEDED_BY = "a better order of the stops (--take-time)"
 
 
 def improve(puzzle: Puzzle, route: Route, bound: int, seconds: float) -> tuple[Route, int]:
@@ -42,8 +44,8 @@ def improve(puzzle: Puzzle, route: Route, bound: int, seconds: float) -> tuple[R
 
 def routed(puzzle: Puzzle, route: Route, seconds: float) -> Route:
     """What the routing library makes of a route; the route itself if that is no better."""
-    from ortools.constraint_solver import pywrapcp, routing_enums_pb2
-
+    pywrapcp = solver_library(ROUTING, NEEDED_BY)
+    routing_enums_pb2 = solver_library(ROUTING_NAMES, NEEDED_BY)
     K = len(puzzle.show)
     depot = K
     manager = pywrapcp.RoutingIndexManager(K + 1, 1, depot)

@@ -20,7 +20,7 @@ from axletree.evening.order import Effort, Order, order_stops
 from axletree.evening.own_objects import own_objects_of
 from axletree.evening.showing import COARSE_STEP_S, Showing, session_grid, showing_of
 from axletree.evening.sky_state import sky_state
-from axletree.evening.stages import Session, session_of
+from axletree.evening.stages import BY_STARS_MIN, Session, session_of
 from axletree.ground.magnetism import magnetic_field
 from axletree.ground.skyline import Horizon
 from axletree.ground.skyline_file import horizon_of
@@ -171,7 +171,7 @@ def prepare(
     ground = ground_of(kit, observer, around, folder)
     progress("north, pole, balance")
     north = setup.north_answer(kit, around)
-    pole_at = later(session.aligned, -timedelta(minutes=15)) if session else around
+    pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
     pole = setup.pole_answer(kit, observer, pole_at, ground.horizon)
     balance = setup.balance_answer(kit)
     show_s = show_seconds(kit, minutes_per_stop)

@@ -56,7 +56,7 @@ FIRST_LOOKS = frozenset(
      "Almach", "Castor", "Algieba", "Cor Caroli", "Acrux", "Rigil Kentaurus", "β Monocerotis",
      "γ² Velorum", "ε² Lyrae", "Izar", "ι Cancri")
 )  # fmt: skip
-MOON_ARCMIN = 31.0  # for the eyepiece's field only
+MOON_ARCMIN = 31.0  # for the choice of an eyepiece only
 SHOWPIECE, FAMILIAR, LISTED = 88.0, 50.0, 22.0
 FAINTEST_MAG = 13.0
 

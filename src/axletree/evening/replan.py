@@ -21,6 +21,7 @@ from axletree.evening.given_order import in_given_order
 from axletree.evening.moving import Handling, Side
 from axletree.evening.order import Effort, Opening, Order, Session, Wish, order_stops
 from axletree.evening.order_reasons import LeftOut
+from axletree.evening.puzzle import puzzle_of
 from axletree.kit.errors import AxletreeError
 
 Floats = NDArray[np.float64]
@@ -141,9 +142,24 @@ def replan(
         order = in_given_order(left, span, handling, [k for k in now.given if k not in gone])
     else:
         order = order_stops(left, span, handling, effort=effort)
+    if now.closed:
+        order = replace(order, left_out=_clouded(order.left_out, by_key, span, handling))
     promised = {*now.promised, *(wish.key for wish in wishes if wish.must)} - gone
     broken = tuple(x for x in order.left_out if x.key in promised)
     return NewOrder(order, broken, start, stay_cut)
+
+
+def _clouded(
+    left_out: Sequence[LeftOut], uncut: Mapping[str, Wish], span: Session, handling: Handling
+) -> tuple[LeftOut, ...]:
+    """The same, with those named that a clear sky would leave an opening for their stop."""
+    short = ("never open", "no longer open", "room too short")
+    return tuple(
+        replace(x, why="clouded", room_s=0.0)
+        if x.why in short and puzzle_of([uncut[x.key]], span, handling).objects_with_ways
+        else x
+        for x in left_out
+    )
 
 
 def _weighed(wish: Wish, now: Now) -> Wish:

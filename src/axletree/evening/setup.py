@@ -1,4 +1,4 @@
-"""What do the hands need before the first object: north, level, pole, balance, follow?
+"""What do the hands need before the first object: north, balance, pole, follow?
 
 Each function answers one stage for the document from the floors below; `setup_words` puts the
 answers into sentences.

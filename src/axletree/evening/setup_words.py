@@ -10,6 +10,7 @@ from axletree.ground.pointers import Hands
 from axletree.ground.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.tipping import LEANING_CHILD_N
+from axletree.pole.advice import good_enough
 
 StageWords = tuple[str, tuple[str, ...], tuple[str, ...]]
 
@@ -31,6 +32,7 @@ def words_of(
         "north": _north_words(north),
         "balance": _balance_words(kit, balance),
         "pole": _pole_words(kit, pole),
+        "check": _check_words(kit),
     }
 
 
@@ -157,3 +159,12 @@ def _pole_words(kit: Kit, pole: PoleAnswer) -> StageWords:
         )
     details.append(f"The pole is {pole.pole_altitude_deg:.2f}° high as seen through the air.")
     return answer, tuple(details), ()
+
+
+def _check_words(kit: Kit) -> StageWords:
+    enough = good_enough(kit).largest_arcmin
+    answer = (
+        f"Good enough is {enough:.1f}′ off the pole; 'axletree check' makes bolt turns of a "
+        "star's drift."
+    )
+    return answer, (), ()

@@ -17,6 +17,7 @@ from axletree.evening.choosing import Candidate
 from axletree.evening.eyepiece_choice import views_of
 from axletree.evening.finish import Prepared
 from axletree.evening.showing import Showing
+from axletree.evening.solver_library import FLOW, solver_library
 from axletree.evening.visibility import SURE
 
 # Points for suiting a telescope, ours: for each magnitude of margin above the others' mean, for
@@ -141,8 +142,7 @@ def _suit(
 
 def _flow(worth: Mapping[tuple[str, int], float], room: Sequence[int]) -> dict[str, int]:
     """The owner of each key: the greatest worth, fair by rank. Costs are thousandths."""
-    from ortools.graph.python import min_cost_flow
-
+    min_cost_flow = solver_library(FLOW, "sharing objects among telescopes")
     best = {key: 0.0 for key, _ in worth}
     for (key, _), value in worth.items():
         best[key] = max(best[key], value)

@@ -16,13 +16,13 @@ from numpy.typing import NDArray
 
 from axletree.evening import order as ordering
 from axletree.evening.choosing import Chosen
-from axletree.evening.document import GivenUp, OrderFacts, Stop
+from axletree.evening.document import EmptyBecause, GivenUp, OrderFacts, Stop
 from axletree.evening.moving import Handling, Side, handling_of
 from axletree.evening.openings import OpenTable, open_spans
 from axletree.evening.order import Opening, Order, OrderedStop, Wish
 from axletree.evening.order_reasons import LeftOut, left_out_words
 from axletree.evening.replan import Tracks
-from axletree.evening.stages import Session, at_clock, seconds_between
+from axletree.evening.stages import Session, breaks_of, seconds_between
 from axletree.evening.stops import StopPlan, stops_of
 from axletree.kit.kit import Kit
 from axletree.mount.eyepiece import eye_place
@@ -41,6 +41,13 @@ FINE_STEP_S = 240.0
 # Seen lower than this, an object swims in haze and is worth less (ours).
 LOW_DEG, LOW_POINTS = 25.0, 5.0
 WEIGHTS_UP_POINTS = 6.0
+
+
+EMPTY_WORDS: dict[EmptyBecause, str] = {
+    "clouds": "nothing could be ordered: clouds hide it.",
+    "nothing fits": "nothing could be ordered.",
+    "nothing left": "nothing is left to order.",
+}
 
 
 @dataclass(frozen=True)
@@ -87,11 +94,7 @@ def showing_of(
         _wish(kit, table, chosen, k, tracks, seconds, open_table, queue_s)
         for k in range(len(things))
     )
-    breaks = tuple(
-        (start, start + b.minutes * 60.0)
-        for b in kit.habits.breaks
-        if (start := seconds_between(session.first_stop, at_clock(session.first_stop, b.at))) >= 0
-    )
+    breaks = breaks_of(kit.habits, session.first_stop, float(seconds[-1]))
     return Showing(
         chosen=chosen,
         session=session,
@@ -138,22 +141,40 @@ def left_words(showing: Showing, left: LeftOut) -> str:
     return left_out_words(left, showing.name)
 
 
-def order_facts(showing: Showing, order: Order) -> OrderFacts:
-    """How good the order is, in words."""
+def order_facts(showing: Showing, order: Order, from_s: float = 0.0) -> OrderFacts:
+    """How good the order from `from_s` on is, in words; of an empty one, why it is empty."""
+    empty = _empty_because(showing, order, from_s)
+    session = showing.session
     if order.method == "given":
         words = "the order stands as it was set."
     elif order.proven_best:
         words = "no other order of these objects is worth more (proven)."
     else:
         words = f"at most {order.gap * 100:.1f} % below the best possible order."
-    if not order.stops:
-        words = "nothing could be ordered."
+    ended = f"The session ends with {session.ended_by}."
+    if empty == "session over":
+        words = f"the session ends at {session.end:%H:%M} with {session.ended_by}, too soon for "
+        words, ended = f"{words}another stop.", ""
+    elif empty is not None:
+        words = EMPTY_WORDS[empty]
     return OrderFacts(
         method=order.method,
         proven_best=order.proven_best,
         gap_percent=round(order.gap * 100.0, 2),
-        words=f"{words} The session ends with {showing.session.ended_by}.",
+        words=f"{words} {ended}".strip(),
+        empty_because=empty,
     )
+
+
+def _empty_because(showing: Showing, order: Order, from_s: float) -> EmptyBecause | None:
+    if order.stops:
+        return None
+    whys = {left.why for left in order.left_out}
+    if showing.span.end_s - from_s < showing.queue_s or "session over" in whys:
+        return "session over"
+    if "clouded" in whys:
+        return "clouds"
+    return "nothing fits" if whys else "nothing left"
 
 
 def session_grid(session: Session, step_s: float) -> Instants:

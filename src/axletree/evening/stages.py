@@ -1,8 +1,9 @@
 """When does each stage of setting up begin, counted backwards from the first star?
 
 The pole star shows with the Sun at about -8 degrees (common practice, no source). Levelling,
-weights and tube come before it, in daylight that still shows the bolts; the tube needs its time
-to take on the air's temperature.
+north, weights and tube come before it, in daylight that still shows the bolts; the axis waits for
+the star with the load on, and is checked on it. The tube needs its time to take on the air's
+temperature.
 """
 
 from __future__ import annotations
@@ -14,11 +15,15 @@ from typing import Protocol
 
 from axletree.evening.document import Darkness, Stage
 from axletree.kit.habits import Habits
+from axletree.kit.job import SET_UP
 from axletree.sky.nights import later
 
 # Minutes that each stage takes a practised person: common practice, no source.
-MINUTES = {"spot": 10, "level": 8, "north": 7, "balance": 15, "pole": 15}
-ORDER = ("spot", "level", "north", "balance", "pole")
+MINUTES = {"spot": 10, "level": 8, "north": 7, "balance": 15, "pole": 7, "check": 8}
+ORDER = SET_UP
+# What needs the pole star, or any star.
+BY_STARS = ("pole", "check")
+BY_STARS_MIN = sum(MINUTES[name] for name in BY_STARS)
 DAYLIGHT_CAPS = "Caps on all tubes and finders while the Sun is up."
 
 
@@ -58,11 +63,11 @@ def session_of(
     if not dark_intervals:
         return None
     begin, dawn = max(dark_intervals, key=lambda pair: seconds_between(*pair))
-    pole = timedelta(minutes=MINUTES["pole"])
+    by_stars = timedelta(minutes=BY_STARS_MIN)
     if darkness.sunset is None and begin.hour in (12, 13):
         # No day at all (polar night): the clock of people decides.
         begin = begin.replace(hour=17, minute=0, second=0, microsecond=0)
-    first = later(begin, pole).replace(microsecond=0)
+    first = later(begin, by_stars).replace(microsecond=0)
     if habits.start is not None:
         first = max(first, at_clock(begin, habits.start), key=datetime.timestamp)
     ends = [(dawn, "dawn"), (later(first, timedelta(hours=habits.hours)), "the hours you chose")]
@@ -73,9 +78,9 @@ def session_of(
     end, ended_by = min(ends, key=lambda pair: pair[0].timestamp())
     if seconds_between(first, end) <= 0.0:
         return None
-    before = sum(MINUTES[name] for name in ORDER if name != "pole")
-    lead = max(habits.arrive_before_dark_min, before + 5.0, cool_down_min + 15.0 - MINUTES["pole"])
-    arrive = later(first, -pole - timedelta(minutes=lead))
+    before = sum(MINUTES[name] for name in ORDER if name not in BY_STARS)
+    lead = max(habits.arrive_before_dark_min, before + 5.0, cool_down_min + 15.0 - BY_STARS_MIN)
+    arrive = later(first, -by_stars - timedelta(minutes=lead))
     return Session(arrive, first, first, end, ended_by)
 
 
@@ -89,6 +94,21 @@ def at_clock(evening: datetime, wanted: time) -> datetime:
     return moment if wanted.hour >= 12 else moment + timedelta(days=1)
 
 
+def breaks_of(habits: Habits, begin: datetime, until_s: float) -> tuple[tuple[float, float], ...]:
+    """The breaks that take anything of the time from `begin` on for `until_s` seconds.
+
+    Pairs (from, to) in seconds from `begin`, in order; a break that has begun before is negative
+    in its first.
+    """
+    found = []
+    for pause in habits.breaks:
+        start = seconds_between(begin, at_clock(begin, pause.at))
+        end = start + pause.minutes * 60.0
+        if end > 0.0 and start < until_s:
+            found.append((start, end))
+    return tuple(sorted(found))
+
+
 def stages_of(
     session: Session,
     darkness: Darkness,
@@ -96,10 +116,9 @@ def stages_of(
     cool_down_min: float,
 ) -> tuple[Stage, ...]:
     """The stages in order, with `answers` as (answer, details, cautions) by stage name."""
-    pole_begin = later(session.aligned, -timedelta(minutes=MINUTES["pole"]))
-    begins = {"pole": pole_begin}
-    moment = pole_begin
-    for name in reversed(ORDER[:-1]):
+    begins = {}
+    moment = session.aligned
+    for name in reversed(ORDER):
         moment = later(moment, -timedelta(minutes=MINUTES[name]))
         begins[name] = moment
     cooling = later(session.first_stop, -timedelta(minutes=cool_down_min))

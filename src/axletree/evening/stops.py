@@ -11,7 +11,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.evening.document import EyepieceView, Nudge, Pose, SideChoice, Stop
-from axletree.evening.pool import MOON_ARCMIN
 from axletree.evening.room_ahead import openings_of
 from axletree.kit.kit import Kit
 from axletree.mount.choice import (
@@ -29,13 +28,14 @@ from axletree.mount.paths import TurnPath, best_paths
 from axletree.mount.picture import view_words
 from axletree.mount.rates import refracted_hour_angle
 from axletree.mount.room import NOTHING, RoomTable, room
+from axletree.sky.bodies import body_positions
 from axletree.sky.catalogue import SkyObject
 from axletree.sky.constellations import constellation_name
 from axletree.sky.directions import wrap_h
 from axletree.sky.nights import later
-from axletree.sky.object_positions import object_positions
+from axletree.sky.object_positions import MOVING, object_positions, stars_of
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Positions
+from axletree.sky.positions import Positions, places_at_j2000
 from axletree.sky.time import Instants
 
 Floats = NDArray[np.float64]
@@ -90,10 +90,18 @@ def stops_of(
         other = choice.west if plan.side == "east" else choice.east
         if plan.thing.kind == "moon":
             chosen, other = _along_the_moon(table, observer, plan, (chosen, other))
+            plan = replace(plan, thing=_moon_tonight(plan, observer))
         made.append(
-            _stop(kit, k + 1, plan, (start, finish), (chosen, other), _why(choice, plan), need_h)
-        )
+            _stop(kit, k + 1, plan, float(begins.right_ascension_h[k, k]), (start, finish),
+                  (chosen, other), _why(choice, plan))
+        )  # fmt: skip
     return tuple(made)
+
+
+def _moon_tonight(plan: StopPlan, observer: Observer) -> SkyObject:
+    """The Moon with the size that it has at the stop's begin."""
+    seen = body_positions("moon", Instants.from_datetime(plan.begin), observer)
+    return replace(plan.thing, size_major_arcmin=float(seen.diameter_arcsec[0, 0]) / 60.0)
 
 
 def _along_the_moon(
@@ -178,12 +186,14 @@ def _stop(
     kit: Kit,
     number: int,
     plan: StopPlan,
+    right_ascension_h: float,
     poses: tuple[Pose, Pose],
     sides: tuple[SideAnswer, SideAnswer],
     why_side: str,
-    need_h: float,
 ) -> Stop:
     thing, (start, finish), (chosen, other) = plan.thing, poses, sides
+    need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
+    fixed = _at_j2000(thing)
     follow = _follow(kit, plan, start)
     return Stop(
         number=number,
@@ -192,8 +202,10 @@ def _stop(
         kind=thing.kind,
         constellation=constellation_name(thing.constellation),
         catalogue_id=thing.catalogue_id,
-        right_ascension_h=_right_ascension_h(thing),
-        declination_deg=start.declination_deg,
+        right_ascension_of_date_h=right_ascension_h,
+        declination_of_date_deg=start.declination_deg,
+        right_ascension_j2000_h=fixed[0],
+        declination_j2000_deg=fixed[1],
         magnitude_v=thing.magnitude_v,
         size_arcmin=thing.size_major_arcmin,
         begin=plan.begin,
@@ -210,7 +222,7 @@ def _stop(
         margin_mag=plan.margin_mag,
         why=plan.why,
         turn_warnings=_sentences(w for w in chosen.warnings if w.startswith(ON_THE_WAY)),
-        cautions=_cautions(chosen, need_h),
+        cautions=(*_cautions(chosen, need_h), *_cut_off(thing, follow)),
         promised=plan.promised,
     )
 
@@ -225,17 +237,31 @@ def _cautions(side: SideAnswer, need_h: float) -> tuple[str, ...]:
     return _sentences(said)
 
 
+def _cut_off(thing: SkyObject, follow: EyepieceFollow) -> tuple[str, ...]:
+    """That the Moon is larger than the field: no eyepiece of the kit holds it then."""
+    size, field = thing.size_major_arcmin or 0.0, follow.true_field_deg * 60.0
+    if thing.kind != "moon" or size <= field:
+        return ()
+    return (
+        f"No eyepiece of yours holds the whole Moon: its {size:.0f}′ stand in a field of "
+        f"{field:.0f}′; move over it.",
+    )
+
+
 def _sentences(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(w[:1].upper() + w[1:] + "." for w in words)
 
 
-def _right_ascension_h(thing: SkyObject) -> float | None:
-    return None if thing.ra_deg is None else thing.ra_deg / 15.0
+def _at_j2000(thing: SkyObject) -> tuple[float, float] | tuple[None, None]:
+    """Right ascension (hours) and declination (degrees), ICRS at J2000.0; none of what moves."""
+    if thing.kind in MOVING:
+        return None, None
+    ra, dec = places_at_j2000(stars_of([thing]))[:2]
+    return float(np.degrees(ra[0])) % 360.0 / 15.0, float(np.degrees(dec[0]))
 
 
 def _follow(kit: Kit, plan: StopPlan, start: Pose) -> EyepieceFollow:
-    moon = MOON_ARCMIN if plan.thing.kind == "moon" else 0.0
-    size = (plan.thing.size_major_arcmin or moon) / 60.0
+    size = (plan.thing.size_major_arcmin or 0.0) / 60.0
     rows = eyepiece_follow(kit, start.declination_deg, object_deg=size)
     named = [row for row in rows if row.label == plan.eyepiece]
     return (named or rows)[0]

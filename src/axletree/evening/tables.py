@@ -24,7 +24,7 @@ from axletree.evening.plan import Planned
 from axletree.evening.puzzle import TICK_S
 from axletree.evening.room_ahead import SIDE_NAMES, Opening, SidePlaces, openings_of, side_places
 from axletree.evening.showing import FINE_STEP_S, session_grid
-from axletree.evening.stages import Session, at_clock, seconds_between
+from axletree.evening.stages import Session, breaks_of, seconds_between
 from axletree.evening.stops import StopPlan, stops_of
 from axletree.ground.skyline import Horizon
 from axletree.kit.kit import Kit
@@ -140,7 +140,7 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
         spares=spares,
         places=places,
         moving_s=moves,
-        breaks=_breaks(kit, begin, seconds),
+        breaks=breaks_of(kit.habits, begin, float(seconds[-1])),
         sidereal_h=float(
             wrap_24h(np.degrees(orientation(moments[0], observer).sidereal_time_rad[0]) / 15.0)
         ),
@@ -268,15 +268,6 @@ def _spares(
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, planned.ground.table, plans, begins, ends)
     return tuple(stop.model_copy(update={"turn_warnings": ()}) for stop in made)
-
-
-def _breaks(kit: Kit, begin: datetime, seconds: Floats) -> tuple[tuple[float, float], ...]:
-    found = []
-    for pause in kit.habits.breaks:
-        start = seconds_between(begin, at_clock(begin, pause.at))
-        if -pause.minutes * 60.0 < start < seconds[-1]:
-            found.append((start, start + pause.minutes * 60.0))
-    return tuple(sorted(found))
 
 
 def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleView:

@@ -114,7 +114,7 @@ def wishes_of(
         pole_needed = False
         notes.append(
             f"the pole stands {refracted_pole_altitude_deg(observer):.1f}° high, on the horizon: "
-            "no place shows it with a margin, so it isn't asked for; align by north, level, "
+            "no place shows it with a margin, so it isn't asked for; align by level, north, "
             "latitude scale and drift"
         )
     own = () if kit.yard is None else tuple(

@@ -7,6 +7,7 @@ Modules and public functions:
   mount      Mount, Tripod, Head, Weight, Gears, Bolts, PolarScope, Travel, Motor
   tube       Tube, Finder, Accessory, Eyepiece, Barlow, Camera
   habits     Habits, Break
+  job        JOB, SET_UP: the order in which the hands work
   defaults   mount_defaults, tube_defaults, fill: dimensions that stand in for unmeasured ones
   prepare    completed, locate: place, zone and guessed dimensions filled in
   problems   Problem, say: a mistake in one line, with what would be right

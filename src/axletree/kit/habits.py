@@ -20,6 +20,8 @@ Theme = Literal[
     "first looks",
 ]
 
+MOST_HOURS = 16.0  # the longest session that can be asked for
+
 
 class Break(Part):
     """A pause in the evening."""
@@ -43,7 +45,7 @@ class Habits(Part):
     lowest_altitude_deg: Annotated[float, Field(ge=0, le=60)] = 15.0
     start: time | None = None
     stop: time | None = None
-    hours: Annotated[float, Field(gt=0, le=16)] = 3.0
+    hours: Annotated[float, Field(gt=0, le=MOST_HOURS)] = 3.0
     bedtime: time | None = None
     nudge_every_s: Positive = 60.0
     themes: tuple[Theme, ...] = ("anything",)

@@ -11,8 +11,8 @@ from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 from typing import Any
-from zoneinfo import ZoneInfo
 
+from axletree.kit.site import Site
 from axletree.logbook.lines import append_line
 from axletree.logbook.store import Logbook, default_logbook
 from axletree.pole.estimate import AxisEstimate
@@ -20,13 +20,13 @@ from axletree.pole.measured import evening_of
 
 
 def note_measurement(
-    file: Path, record: Mapping[str, Any], estimate: AxisEstimate, zone: ZoneInfo
+    file: Path, record: Mapping[str, Any], estimate: AxisEstimate, site: Site
 ) -> str:
     """Note a `pole.measured.measure_record`; words that say where."""
     append_line(file, record)
     covariance = estimate.covariance
-    at = datetime.fromisoformat(str(record["at"])).astimezone(zone)
-    opened = _begun_logbook(at, zone) if covariance is not None else None
+    at = datetime.fromisoformat(str(record["at"])).astimezone(site.zone)
+    opened = _begun_logbook(at, site) if covariance is not None else None
     if opened is None or covariance is None:
         return str(file)
     book, evening = opened
@@ -44,12 +44,12 @@ def note_measurement(
     return f"{file} and the logbook"
 
 
-def note_turn(file: Path, record: Mapping[str, Any], zone: ZoneInfo) -> str:
+def note_turn(file: Path, record: Mapping[str, Any], site: Site) -> str:
     """Note a `pole.measured.turn_record`; words that say where."""
     append_line(file, record)
-    at = datetime.fromisoformat(str(record["at"])).astimezone(zone)
+    at = datetime.fromisoformat(str(record["at"])).astimezone(site.zone)
     turns = float(record["altitude_turns"]), float(record["azimuth_turns"])
-    opened = _begun_logbook(at, zone) if any(turns) else None
+    opened = _begun_logbook(at, site) if any(turns) else None
     if opened is None:
         return str(file)
     book, evening = opened
@@ -58,15 +58,15 @@ def note_turn(file: Path, record: Mapping[str, Any], zone: ZoneInfo) -> str:
     return f"{file} and the logbook"
 
 
-def _begun_logbook(at: datetime, zone: ZoneInfo) -> tuple[Logbook, int] | None:
-    """The logbook and the number of this moment's evening, if there are such."""
+def _begun_logbook(at: datetime, site: Site) -> tuple[Logbook, int] | None:
+    """The logbook and the number of this moment's evening at this site, if there are such."""
     from axletree.logbook.read import evening_of_date
 
     path = default_logbook()
     if not path.is_file():
         return None
     book = Logbook(path)
-    evening = evening_of_date(book, evening_of(at, zone))
+    evening = evening_of_date(book, evening_of(at, site.zone), site)
     if evening is None:
         book.close()
         return None

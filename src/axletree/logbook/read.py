@@ -5,13 +5,16 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from sqlite3 import Row
+from typing import Any, Protocol
 
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.schema import TABLES
 from axletree.logbook.store import Logbook
+from axletree.sky.directions import separation_deg
 
 LARGEST_ID = 2**63
+SAME_SITE_DEG = 0.05  # along a great circle, 5.6 km (ours)
 
 
 @dataclass(frozen=True)
@@ -72,12 +75,46 @@ def evening_whole(book: Logbook, evening: int) -> dict[str, Any]:
     return whole
 
 
-def evening_of_date(book: Logbook, day: date) -> int | None:
-    """The number of the latest evening of this date, or None."""
-    row = book.connection.execute(
-        "SELECT id FROM evening WHERE date = ? ORDER BY id DESC LIMIT 1", (day.isoformat(),)
-    ).fetchone()
-    return int(row["id"]) if row else None
+class Somewhere(Protocol):
+    """A place with a name: a kit's site, a run sheet's place."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def latitude_deg(self) -> float: ...
+    @property
+    def longitude_deg(self) -> float: ...
+
+
+def evening_of_date(book: Logbook, day: date, site: Somewhere) -> int | None:
+    """The number of the latest evening of this date at this site, or None."""
+    rows = book.connection.execute(
+        "SELECT id, site, latitude_deg, longitude_deg FROM evening WHERE date = ? "
+        "ORDER BY id DESC",
+        (day.isoformat(),),
+    )
+    return next((int(row["id"]) for row in rows if _same_site(row, site)), None)
+
+
+def latest_evening(book: Logbook, site: Somewhere | None = None) -> int | None:
+    """The number of the evening that was begun last, at this site or anywhere; or None."""
+    rows = book.connection.execute(
+        "SELECT id, site, latitude_deg, longitude_deg FROM evening ORDER BY id DESC"
+    )
+    fits = (int(row["id"]) for row in rows if site is None or _same_site(row, site))
+    return next(fits, None)
+
+
+def _same_site(row: Row, site: Somewhere) -> bool:
+    """The same name, and no farther away than a corrected coordinate moves it."""
+    if str(row["site"]).casefold().split() != site.name.casefold().split():
+        return False
+    try:
+        there = float(row["longitude_deg"]), float(row["latitude_deg"])
+    except (TypeError, ValueError):  # damaged figures: the name has to do
+        return True
+    apart_deg = separation_deg(*there, site.longitude_deg, site.latitude_deg)
+    return not float(apart_deg) > SAME_SITE_DEG
 
 
 def search(book: Logbook, words: str) -> list[dict[str, Any]]:

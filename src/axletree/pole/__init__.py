@@ -20,6 +20,7 @@ Modules and public functions:
 Measuring the axis error:
   drift, drift_file          from the drift of stars in declination
   readings, readings_file    axis error and the mount's own faults from circle readings
+  readings_model, readings_suspects    their unknowns and settings, and what doesn't fit
   circles, mount_frame       what the circles of an imperfect mount show
   frames, frame_file         from camera frames taken while the hour axis turns
   wcs, distortion, plate, fits_header, attitude    where a frame looks, by its own header

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,10 +11,11 @@ import numpy as np
 from axletree.kit.kit import Kit
 from axletree.pole.bolts import BoltMoves, bolt_moves
 from axletree.pole.candidates import Candidates
+from axletree.pole.doubt import Doubt, DoubtKind
 from axletree.pole.estimate import AxisEstimate
 from axletree.pole.mount_frame import Pole, pole_altitude_deg
 from axletree.pole.need import CAMERA_DECLINATION_DEG, eye_use_of
-from axletree.pole.next_star import NextDrift, next_drift
+from axletree.pole.next_star import NextDrift, next_check, next_drift
 from axletree.pole.tolerance import (
     Tolerance,
     camera_tolerance,
@@ -51,12 +53,24 @@ class ProofStar:
 
 
 @dataclass(frozen=True)
+class CheckStar:
+    """The star that makes a mistake show which nothing shows so far. `shown_then`: the least part
+    of any mistake that shows once it was watched."""
+
+    name: str
+    hour_angle_h: float
+    watched_s: float
+    shown_then: float
+
+
+@dataclass(frozen=True)
 class Advice:
     """What to do. `chance_good`: probability that the axis is within the tolerance already.
 
     `verdict`: 'good' (90 % sure), 'bad' (90 % sure that it isn't) or 'open'.
     `moves` is None while one direction of the error is still unknown. `next_drift` is None where
-    no star can be used, or where another one would bring nothing that matters.
+    no star can be used, or where another one would bring nothing that matters. `check_star` is
+    None unless something is in doubt that another star can settle.
     """
 
     tolerance: Tolerance
@@ -68,6 +82,7 @@ class Advice:
     next_drift: NextDrift | None
     next_name: str
     any_star: bool
+    check_star: CheckStar | None = None
 
 
 def good_enough(kit: Kit) -> Tolerance:
@@ -141,12 +156,14 @@ def advise(
     drift_sigma_arcsec: float = 2.0,
     base_high_deg: float = 0.0,
     base_east_deg: float = 0.0,
+    doubts: Sequence[Doubt] = (),
 ) -> Advice:
     """Bolt turns, what a star should do meanwhile, what to verify after, what to measure next.
 
     `near`: stars that can be used now, None or empty where there are none. `good_arcmin`: the
     person's own tolerance instead of the kit's. `base_high_deg`, `base_east_deg`: lean of the
-    base's vertical towards the elevated pole and to the east.
+    base's vertical towards the elevated pole and to the east. `doubts`: what still stands of the
+    measurements that the estimate comes from.
     """
     tolerance = good_enough(kit)
     limit = tolerance.largest_arcmin if good_arcmin is None else good_arcmin
@@ -184,9 +201,43 @@ def advise(
             pole=pole,
         )
         name = near.names[following.candidate]
+    check = None
+    if near is not None and any_star:
+        check = _check_star(estimate, observer, near, pole, doubts, drift_sigma_arcsec)
     return Advice(
-        tolerance, chance, verdict, moves, move_star, proof_star, following, name, any_star
+        tolerance, chance, verdict, moves, move_star, proof_star, following, name, any_star, check
     )
+
+
+def _check_star(
+    estimate: AxisEstimate,
+    observer: Observer,
+    near: Candidates,
+    pole: Pole,
+    doubts: Sequence[Doubt],
+    drift_sigma_arcsec: float,
+) -> CheckStar | None:
+    """The star that helps most with the first doubt that another star can settle."""
+    # Rows that contradict each other come first: until they are settled the axis is not known.
+    for kind in (DoubtKind.DISAGREEING, DoubtKind.UNCHECKED):
+        for doubt in doubts:
+            if doubt.kind is kind:
+                # Widened for the contradiction, the estimate would call every row well checked.
+                own = kind is DoubtKind.DISAGREEING
+                known = doubt.slopes.T @ doubt.slopes if own else estimate.information
+                best = next_check(
+                    doubt.slopes,
+                    known,
+                    near.hour_angle_h,
+                    near.declination_deg,
+                    drift_sigma_arcsec,
+                    observer,
+                    pole=pole,
+                )
+                at = best.candidate
+                hour = float(near.hour_angle_h[at])
+                return CheckStar(near.names[at], hour, best.watch_s, best.shown_then)
+    return None
 
 
 def _move_star(

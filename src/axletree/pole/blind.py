@@ -1,4 +1,4 @@
-"""How well is the axis set without any view of the pole: by north, level, scale, then drift?
+"""How well is the axis set without any view of the pole: by level, north, scale, then drift?
 
 Each step leaves an error; they are independent and add as squares. `high` and `east` are great
 circle, so an error of the compass counts with the cosine of the pole's altitude.

@@ -37,6 +37,8 @@ READING_COLUMNS = {
     "hour_circle_h": "hour circle, growing to the west; 5.25 or 5:15 (or give the next)",
     "ra_circle_h": "right ascension circle, growing to the east; needs read_at",
     "declination_circle_deg": "declination circle, north positive",
+    "hour_circle_setting": "a word or number, another one once the circle was set anew",
+    "declination_circle_setting": "the same for the declination circle; an empty cell is as above",
 }
 
 

@@ -10,27 +10,27 @@ direction is followed exactly, through the air.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.kit.errors import AxletreeError
+from axletree.pole.doubt import Doubt, DoubtKind, Mistake, unchecked
 from axletree.pole.estimate import AxisEstimate, disagreement
+from axletree.pole.explain import Trial, Watches, estimate_of, explanations, holding_all
 from axletree.pole.least_squares import Fit, chance_of_more, fit
 from axletree.pole.mount_frame import Pole, mount_angles, seen_vectors
 from axletree.sky.observer import Observer
 from axletree.sky.time import SIDEREAL_DAYS_PER_DAY
 
 Floats = NDArray[np.float64]
-Solver = Callable[[NDArray[np.bool_], Floats], Fit]
 
 DRIFT_ARCSEC_PER_ARCMIN_MIN = 0.2625  # first order: the sidereal rate times one arcminute
-RARE = 0.01  # noise as bad as this happens once in a hundred times: something is wrong
-# A rival explanation must be a thousand times less likely, or nobody can tell which is right.
-_TOO_CLOSE = 2.0 * math.log(1000.0)
-_TRIED = 6  # explanations that are looked into; the others promise less
+# Honest noise disagrees as badly once in twenty times. A star of whose mistake just half shows
+# moves the axis 1.7 times as far as it shows: asked more rarely, wrong axes would go unnoticed.
+DOUBTFUL = 0.05
 _HOURS_PER_SECOND = SIDEREAL_DAYS_PER_DAY / 3600.0
 
 
@@ -40,23 +40,37 @@ class DriftSolution:
 
     `misfit_arcsec`: measured minus expected drift, with the sign as it was used.
     `taken_reversed`: rows whose north and south must have been swapped; they were used swapped.
-    `suspected_reversed`: sets of rows of which one is swapped, the data can't tell which.
     `left_out`: rows that don't fit and were not used. `chance`: how often honest noise fits as
-    badly. `against_evidence`: the whole set contradicts what was known before, and would agree
-    with north and south swapped. `widened`: factor put on the uncertainties because the rows
-    disagree among each other.
+    badly. `doubts`: what the rows can't settle. `widened`: factor put on the uncertainty, in the
+    direction in which it grew most, because the rows disagree among each other.
     """
 
     estimate: AxisEstimate
     misfit_arcsec: Floats
     taken_reversed: tuple[int, ...] = ()
-    suspected_reversed: tuple[tuple[int, ...], ...] = ()
     left_out: tuple[int, ...] = ()
     chi2: float = 0.0
     dof: int = 0
     chance: float = 1.0
-    against_evidence: bool = False
+    doubts: tuple[Doubt, ...] = ()
     widened: float = 1.0
+
+    def doubt(self, kind: DoubtKind) -> Doubt | None:
+        """The doubt of this kind, if there is one."""
+        return next((d for d in self.doubts if d.kind is kind), None)
+
+    @property
+    def suspected_reversed(self) -> tuple[tuple[int, ...], ...]:
+        """Sets of rows of which one may be swapped; the data can't tell which, or whether."""
+        found = self.doubt(DoubtKind.DISAGREEING)
+        every = () if found is None else found.explanations
+        return tuple(e.rows for e in every if e.mistake is Mistake.REVERSED)
+
+    @property
+    def against_evidence(self) -> bool:
+        """Whether the whole set contradicts what was known before, and would agree with it with
+        north and south swapped."""
+        return self.doubt(DoubtKind.ALL_REVERSED) is not None
 
 
 def drift_arcsec(
@@ -149,8 +163,10 @@ def solve_drift(
     long each was watched (seconds), drift (arcseconds, north positive) and its standard
     deviation. One star alone gives one mixture of `high` and `east` (rank 1). From three on a
     star that doesn't fit is looked into: north and south swapped for it, or for all stars of its
-    group (`groups`: the same eyepiece, turned the same way, such as the tube side), or mistaken.
-    `evidence`: what other measurements say; used only to see whether all signs are swapped.
+    group (`groups`: the same eyepiece, turned the same way, such as the tube side), or mistaken;
+    three stars alone raise a doubt only, for any of them may be the wrong one.
+    `evidence`: what other measurements say; used only to see which explanation agrees with it,
+    and whether all signs are swapped.
     Refuses watches of no length and uncertainties that are not positive.
     """
     columns = np.broadcast_arrays(
@@ -174,120 +190,70 @@ def solve_drift(
 
         return fit(model, np.zeros(2), (drift * signs)[rows], sigma[rows])
 
-    everyone, as_given = np.ones(len(H), dtype=bool), np.ones(len(H))
-    best = solved(everyone, as_given)
-    found = DriftSolution(_estimate(best), np.zeros(0), chi2=best.chi2, dof=best.dof)
-    used, signs = everyone, as_given
-    if best.dof >= 1 and best.chance < RARE:
-        used, signs, best, found = _mend(
-            solved, best, found, drift, sigma, tuple(groups or ()), evidence
-        )
+    def expected(x: Floats) -> Floats:
+        return _drift_of(start, end, x[0], x[1], observer, pole)
+
+    watches = Watches(solved, expected, drift, sigma, tuple(groups or ()))
+    return _solution(watches, evidence)
+
+
+def _solution(watches: Watches, evidence: AxisEstimate | None) -> DriftSolution:
+    """The axis, after a look for mistakes where the rows disagree, and what stays doubtful."""
+    count = len(watches.drift)
+    used, signs = np.ones(count, dtype=bool), np.ones(count)
+    best = watches.solved(used, signs)
+    settled: Trial | None = None
+    rivals: tuple[Trial, ...] = ()
+    if best.dof >= 1 and best.chance < DOUBTFUL:
+        settled, rivals = explanations(watches, best, evidence)
+    mended = None if settled is None else settled.explanation
+    if settled is not None:
+        used, signs, best = settled.rows, settled.signs, settled.fit
     chance = chance_of_more(best.chi2, best.dof)
-    widened = math.sqrt(best.chi2 / best.dof) if best.dof and chance < RARE else 1.0
-    estimate = _estimate(best, widened)
-    misfit = drift * signs - _drift_of(
-        start, end, estimate.high_arcmin, estimate.east_arcmin, observer, pole
-    )
-    against = False
-    if evidence is not None and not found.taken_reversed and estimate.rank:
-        mirrored = _estimate(solved(used, -signs), widened)
-        against = _rank_chance(estimate, evidence) < 1e-4 and (
-            _rank_chance(mirrored, evidence) > 0.01
+    estimate, widened = estimate_of(best), 1.0
+    doubts: list[Doubt] = []
+    numbers = [int(k) for k in np.flatnonzero(used)]
+    if best.dof >= 1 and chance < DOUBTFUL:
+        estimate, widened = holding_all(best, rivals)
+        doubts.append(
+            Doubt(
+                DoubtKind.DISAGREEING,
+                tuple(numbers),
+                tuple(float(part) for part in best.shown),
+                best.jacobian,
+                tuple(trial.explanation for trial in rivals),
+                chance,
+                widened,
+            )
         )
-    return replace(
-        found,
+    weak = unchecked(numbers, best.shown, best.jacobian) if best.rank == 2 else None
+    doubts += [] if weak is None else [weak]
+    swapped = mended is not None and mended.mistake is Mistake.REVERSED
+    if evidence is not None and not swapped and estimate.rank:
+        mirror = estimate_of(watches.solved(used, -signs))
+        mirrored = replace(mirror, information=estimate.information)
+        if _rank_chance(estimate, evidence) < 1e-4 and _rank_chance(mirrored, evidence) > 0.01:
+            doubts.append(
+                Doubt(
+                    DoubtKind.ALL_REVERSED,
+                    tuple(numbers),
+                    tuple(float(part) for part in best.shown),
+                    best.jacobian,
+                )
+            )
+    return DriftSolution(
         estimate=estimate,
-        misfit_arcsec=misfit,
+        misfit_arcsec=watches.drift * signs - watches.expected(estimate.values),
+        taken_reversed=mended.rows if mended is not None and swapped else (),
+        left_out=mended.rows if mended is not None and not swapped else (),
         chi2=best.chi2,
         dof=best.dof,
         chance=chance,
-        against_evidence=against,
+        doubts=tuple(doubts),
         widened=widened,
-    )
-
-
-def _estimate(solved: Fit, widened: float = 1.0) -> AxisEstimate:
-    return AxisEstimate(
-        float(solved.values[0]), float(solved.values[1]), solved.information / widened**2
     )
 
 
 def _rank_chance(one: AxisEstimate, other: AxisEstimate) -> float:
     common = min(one.rank, other.rank)
     return chance_of_more(disagreement(one, other), common)
-
-
-def _mend(
-    solved: Solver,
-    best: Fit,
-    found: DriftSolution,
-    drift: Floats,
-    sigma: Floats,
-    groups: Sequence[str],
-    evidence: AxisEstimate | None,
-) -> tuple[NDArray[np.bool_], Floats, Fit, DriftSolution]:
-    """Which single explanation (a swapped sign, a mistaken star) makes the rows agree?"""
-    count = len(drift)
-    everyone, as_given = np.ones(count, dtype=bool), np.ones(count)
-    swaps: list[tuple[float, tuple[int, ...], Fit, Floats]] = []
-    for members in _promising(best, drift / sigma, _swap_sets(count, groups)):
-        signs = as_given.copy()
-        signs[list(members)] = -1.0
-        trial = solved(everyone, signs)
-        if chance_of_more(trial.chi2, best.dof) >= RARE:
-            swaps.append((trial.chi2, members, trial, signs))
-    swaps.sort(key=lambda entry: entry[0])
-    close = [entry for entry in swaps if entry[0] - swaps[0][0] < _TOO_CLOSE]
-    if len(close) > 1 and evidence is not None:
-        agreeing = [e for e in close if _rank_chance(_estimate(e[2]), evidence) >= RARE]
-        close = agreeing or close
-    if len(close) == 1:
-        _, members, trial, signs = close[0]
-        return everyone, signs, trial, replace(found, taken_reversed=members)
-    if close:
-        suspects = tuple(entry[1] for entry in close)
-        return everyone, as_given, best, replace(found, suspected_reversed=suspects)
-    if best.dof >= 2:
-        without: list[tuple[float, int, Fit, NDArray[np.bool_]]] = []
-        promise = np.argsort([best.chi2_without((i,)) for i in range(count)])
-        for i in (int(k) for k in promise[:_TRIED]):
-            rows = everyone.copy()
-            rows[i] = False
-            trial = solved(rows, as_given)
-            if trial.rank == best.rank:
-                without.append((trial.chi2, i, trial, rows))
-        without.sort(key=lambda entry: entry[0])
-        clear = len(without) < 2 or without[1][0] - without[0][0] > _TOO_CLOSE
-        if without and clear and chance_of_more(without[0][0], best.dof - 1) >= RARE:
-            _, i, trial, rows = without[0]
-            return rows, as_given, trial, replace(found, left_out=(i,))
-    return everyone, as_given, best, found
-
-
-def _promising(
-    best: Fit, drift_sigmas: Floats, sets: list[tuple[int, ...]]
-) -> list[tuple[int, ...]]:
-    """The sets whose swapping, to first order, brings chi-square down most."""
-    stays = np.eye(len(drift_sigmas)) - best.hat()
-
-    def then(members: tuple[int, ...]) -> float:
-        change = np.zeros(len(drift_sigmas))
-        change[list(members)] = -2.0 * drift_sigmas[list(members)]
-        left = best.misfits + stays @ change
-        return float(left @ left)
-
-    return sorted(sets, key=then)[:_TRIED]
-
-
-def _swap_sets(count: int, groups: Sequence[str]) -> list[tuple[int, ...]]:
-    """Each star alone, and each group that is neither one star nor all of them.
-
-    Swapping a set and swapping all the others fit equally well, with the axis mirrored: of one
-    star against all others the one star is meant, of two groups nobody can tell.
-    """
-    sets: list[tuple[int, ...]] = [(i,) for i in range(count)]
-    for name in dict.fromkeys(groups):
-        members = tuple(i for i, group in enumerate(groups) if group == name)
-        if 1 < len(members) < count - 1:
-            sets.append(members)
-    return sets

@@ -59,6 +59,18 @@ class Fit:
         inverse = np.linalg.pinv(self.information, rcond=1e-12, hermitian=True)
         return np.asarray(self.jacobian @ inverse @ self.jacobian.T)
 
+    @property
+    def shown(self) -> Floats:
+        """Part (measurements,) of a measurement's own error that shows in the misfits, 0 to 1.
+
+        The length of all misfits that one standard deviation of error in this measurement alone
+        makes: the square root of its redundancy number, the diagonal of I - H.
+        Source: W. Baarda 1968, A testing procedure for use in geodetic networks (from memory).
+        """
+        inverse = np.linalg.pinv(self.information, rcond=1e-12, hermitian=True)
+        absorbed = np.einsum("ij,jk,ik->i", self.jacobian, inverse, self.jacobian)
+        return np.asarray(np.sqrt(np.clip(1.0 - absorbed, 0.0, 1.0)))
+
     def chi2_without(self, rows: Sequence[int]) -> float:
         """What chi-square would become without some measurements, to first order.
 

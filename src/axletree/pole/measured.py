@@ -2,11 +2,13 @@
 
 A record is a plain mapping (one line of the log). Only those of the same evening and the same
 spot count; a later record with the same key replaces an earlier one, so that a file read twice
-doesn't count twice, and may take it back.
+doesn't count twice, and may take it back. So does one that holds all rows of the earlier: a list
+to which a star was added.
 """
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -15,22 +17,25 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from axletree.pole.doubt import Doubt, doubt_of, doubt_record
 from axletree.pole.estimate import AxisEstimate
 from axletree.pole.mount_frame import Pole, pole_altitude_deg
 from axletree.sky.observer import Observer
 
 MEASURED, TURNED, WITHDRAWN = "axis measured", "bolts turned", "measurement withdrawn"
 _SAME_SPOT_DEG = 0.02
+_MOST_MARKED = 500
 
 
 @dataclass(frozen=True)
 class Measured:
-    """One measurement: its method, when, what it was made from, and what it says."""
+    """One measurement: its method, when, what it was made from, what it says, what is doubtful."""
 
     method: str
     at: datetime
     source: str
     estimate: AxisEstimate
+    doubts: tuple[Doubt, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -66,6 +71,29 @@ def measure_record(
         "east_arcmin": estimate.east_arcmin,
         "information_per_arcmin2": estimate.information.tolist(),
     }
+
+
+def with_doubts(record: Mapping[str, Any], doubts: Iterable[Doubt]) -> dict[str, Any]:
+    """The record of a measurement with what is doubtful in it."""
+    return {**record, "doubts": [doubt_record(doubt) for doubt in doubts]}
+
+
+def row_marks(text: str) -> tuple[str, ...]:
+    """A short mark of each line that a measurement was made from; none of a very long list."""
+    lines = [line.strip() for line in text.splitlines()]
+    lines = [line for line in lines if line and not line.startswith("#")]
+    if len(lines) > _MOST_MARKED:
+        return ()
+    return tuple(hashlib.sha256(line.encode()).hexdigest()[:12] for line in lines)
+
+
+def covered(record: Mapping[str, Any], method: str, marks: Iterable[str]) -> bool:
+    """Whether a noted measurement lies whole within another one of this method: the same list,
+    to which a star was added since."""
+    noted = record.get("rows")
+    if record.get("method") != method or not isinstance(noted, list) or not noted:
+        return False
+    return {str(mark) for mark in noted} <= set(marks)
 
 
 def turn_record(
@@ -106,7 +134,7 @@ def tonight(
     pole: Pole = "refracted",
 ) -> Tonight:
     """The measurements that count on this evening at this spot; other records are passed over."""
-    measured: dict[str, tuple[datetime, Measured]] = {}
+    measured: dict[str, tuple[datetime, Measured, Mapping[str, Any]]] = {}
     turns: list[tuple[datetime, float, float]] = []
     for record in records:
         at = _moment(record)
@@ -120,10 +148,14 @@ def tonight(
         elif record.get("kind") == MEASURED:
             found = _measured(record, at, observer, pole)
             if found is not None:
-                measured[str(record.get("key"))] = (at, found)
+                noted = record.get("rows")
+                marks = [str(mark) for mark in noted] if isinstance(noted, list) else []
+                for key in [k for k, m in measured.items() if covered(m[2], found.method, marks)]:
+                    del measured[key]
+                measured[str(record.get("key"))] = (at, found, record)
     turns.sort()
     last = turns[-1] if turns else None
-    ordered = [m for _, m in sorted(measured.values(), key=lambda entry: entry[0])]
+    ordered = [m for _, m, _ in sorted(measured.values(), key=lambda entry: entry[0])]
     since = tuple(m for m in ordered if last is None or m.at > last[0])
     return Tonight(
         since_turn=since,
@@ -179,4 +211,11 @@ def _measured(
         at=at,
         source=str(record.get("source", "")),
         estimate=AxisEstimate(high, east, 0.5 * (information + information.T)),
+        doubts=_doubts(record),
     )
+
+
+def _doubts(record: Mapping[str, Any]) -> tuple[Doubt, ...]:
+    noted = record.get("doubts")
+    found = [doubt_of(entry) for entry in noted] if isinstance(noted, list) else []
+    return tuple(doubt for doubt in found if doubt is not None)

@@ -1,7 +1,8 @@
 """Which star should be measured next, and for how long, to shrink the error of the axis most?
 
 The worst direction of the error's ellipse counts, since that is what may still hide. Every
-candidate is tried: its information is added and the new worst direction looked at.
+candidate is tried: its information is added and the new worst direction looked at. Where a
+mistake would go unnoticed, the star is sought that makes every mistake show instead.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.pole.circles import circle_readings
+from axletree.pole.doubt import LEAST_SHOWN, shown_among
 from axletree.pole.drift import drift_arcsec
 from axletree.pole.estimate import UNKNOWN_ARCMIN
 from axletree.pole.least_squares import marginal_information
@@ -23,6 +25,7 @@ Floats = NDArray[np.float64]
 
 WATCHES_S = (120.0, 180.0, 300.0, 480.0, 600.0, 900.0, 1200.0)
 _STEP_ARCMIN = 0.5
+_NEARLY = 0.95
 
 
 @dataclass(frozen=True)
@@ -50,6 +53,47 @@ class NextReading:
     worst_then_arcmin: float
 
 
+@dataclass(frozen=True)
+class NextCheck:
+    """The star that checks others: its place in the candidates, how long to watch it, and the
+    least part of any mistake, its own included, that shows in the misfits afterwards."""
+
+    candidate: int
+    watch_s: float
+    shown_then: float
+
+
+def next_check(
+    slopes: Floats,
+    information: Floats,
+    hour_angle_h: ArrayLike,
+    declination_deg: ArrayLike,
+    sigma_arcsec: float,
+    observer: Observer,
+    *,
+    pole: Pole = "refracted",
+) -> NextCheck:
+    """Which of the candidate stars (n,) makes a mistake in any of some rows show best.
+
+    `slopes` (rows, 2): what an arcminute of high and of east does to each of them, in standard
+    deviations; `information` (2, 2) holds theirs and everything else that is known. The shortest
+    watch is chosen that lets nearly as much show as the best one, `LEAST_SHOWN` where it can.
+    """
+    H = np.atleast_1d(np.asarray(hour_angle_h, dtype=np.float64))
+    dec = np.atleast_1d(np.asarray(declination_deg, dtype=np.float64))
+    new = _drift_slopes(H, dec, np.array(WATCHES_S), observer, pole) / sigma_arcsec
+    after = information + new[..., :, None] * new[..., None, :]
+    every = np.concatenate(
+        [np.broadcast_to(slopes, (*new.shape[:2], *slopes.shape)), new[..., None, :]], axis=-2
+    )
+    least = shown_among(every, after).min(axis=-1)
+    star = int(np.argmax(least.max(axis=0)))
+    most = float(least[:, star].max())
+    wanted = max(_NEARLY * most, min(LEAST_SHOWN, most))
+    pick = int(np.flatnonzero(least[:, star] >= wanted)[0])
+    return NextCheck(star, WATCHES_S[pick], float(least[pick, star]))
+
+
 def next_drift(
     information: Floats,
     hour_angle_h: ArrayLike,
@@ -70,16 +114,7 @@ def next_drift(
     H = np.atleast_1d(np.asarray(hour_angle_h, dtype=np.float64))
     dec = np.atleast_1d(np.asarray(declination_deg, dtype=np.float64))
     watches = np.array([w for w in WATCHES_S if w <= longest_s])
-    # Slopes of the drift with high and east, arcseconds an arcminute: (watches, stars).
-    slopes = [
-        (
-            drift_arcsec(h, e, H, dec, watches[:, None], observer, pole)
-            - drift_arcsec(-h, -e, H, dec, watches[:, None], observer, pole)
-        )
-        / (2.0 * _STEP_ARCMIN)
-        for h, e in ((_STEP_ARCMIN, 0.0), (0.0, _STEP_ARCMIN))
-    ]
-    rows = np.stack(slopes, axis=-1) / sigma_arcsec
+    rows = _drift_slopes(H, dec, watches, observer, pole) / sigma_arcsec
     # A weak belief that the axis is within ten degrees makes every matrix invertible.
     before = information + np.eye(2) / UNKNOWN_ARCMIN**2
     after = before + rows[..., :, None] * rows[..., None, :]
@@ -99,6 +134,21 @@ def next_drift(
         else math.inf,
         enough=bool(good.size),
     )
+
+
+def _drift_slopes(
+    H: Floats, dec: Floats, watches_s: Floats, observer: Observer, pole: Pole
+) -> Floats:
+    """Slopes (watches, stars, 2) of the drift with high and east, arcseconds an arcminute."""
+    slopes = [
+        (
+            drift_arcsec(h, e, H, dec, watches_s[:, None], observer, pole)
+            - drift_arcsec(-h, -e, H, dec, watches_s[:, None], observer, pole)
+        )
+        / (2.0 * _STEP_ARCMIN)
+        for h, e in ((_STEP_ARCMIN, 0.0), (0.0, _STEP_ARCMIN))
+    ]
+    return np.stack(slopes, axis=-1)
 
 
 def next_reading(

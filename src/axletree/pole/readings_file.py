@@ -20,7 +20,11 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class CircleRows:
-    """Circle readings as parallel arrays (stars,), ready for `solve_readings`."""
+    """Circle readings as parallel arrays (stars,), ready for `solve_readings`.
+
+    Settings: a word for each reading, another one after the circle was set anew; None where
+    nothing was said of it.
+    """
 
     names: tuple[str, ...]
     lines: tuple[int, ...]
@@ -30,6 +34,8 @@ class CircleRows:
     hour_circle_h: Floats
     declination_circle_deg: Floats
     moments: tuple[datetime | None, ...]
+    hour_settings: tuple[str, ...] | None = None
+    declination_settings: tuple[str, ...] | None = None
 
 
 def read_circles(text: str, source: str, observer: Observer, moment: Moment) -> CircleRows:
@@ -46,7 +52,19 @@ def read_circles(text: str, source: str, observer: Observer, moment: Moment) -> 
         hour_circle_h=np.array(hours),
         declination_circle_deg=np.array(declinations),
         moments=tuple(p.at for p in placed),
+        hour_settings=_settings(rows, "hour_circle_setting"),
+        declination_settings=_settings(rows, "declination_circle_setting"),
     )
+
+
+def _settings(rows: list[Row], column: str) -> tuple[str, ...] | None:
+    """A column's words, an empty cell that of the row before; None if the column is empty."""
+    words = [row.text(column) for row in rows]
+    if not any(words):
+        return None
+    for k, word in enumerate(words):
+        words[k] = word or (words[k - 1] if k else "first")
+    return tuple(words)
 
 
 def _reading(

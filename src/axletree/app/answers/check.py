@@ -13,9 +13,10 @@ from fastapi import APIRouter
 from fastapi.responses import JSONResponse
 from pydantic import Field
 
-from axletree.app.answers.common import OnDesk, ask, lead_words, moment_of, plain
+from axletree.app.answers.common import OnDesk, WholeDesk, ask, lead_words, moment_of, plain
 from axletree.app.answers.told import Moment, local, titled
 from axletree.app.state import Desk
+from axletree.app.withheld import coarse_figures
 from axletree.commands.check import NOTES_FILE
 from axletree.commands.common import Answer
 from axletree.kit.errors import AxletreeError
@@ -53,8 +54,17 @@ def notes_file(desk: Desk) -> Path:
 
 
 @router.get("/answer/check")
-def check(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
-    """`axletree check`: everything measured since the last turn of a bolt; or how to begin."""
+def check(desk: WholeDesk, seen: OnDesk, at: str | None = None) -> dict[str, Any]:
+    """`axletree check`: everything measured since the last turn of a bolt; or how to begin.
+
+    What was measured belongs to the very place, so it is weighed there, whoever asks.
+    """
+    found = _checked(desk, at)
+    coarse: dict[str, Any] = coarse_figures(found) if seen.looking else found
+    return coarse
+
+
+def _checked(desk: Desk, at: str | None) -> dict[str, Any]:
     from axletree.commands.common import observer_of
     from axletree.pole.measured import evening_of, tonight
 

@@ -11,6 +11,7 @@ from typing import Annotated, Any, NoReturn
 
 from fastapi import Depends, Request
 
+from axletree.app.seats import seat_of
 from axletree.app.state import Desk
 from axletree.commands.common import Answer, parse_moment
 from axletree.kit.errors import AxletreeError
@@ -18,12 +19,20 @@ from axletree.kit.errors import AxletreeError
 LONGEST_WORD = 200
 
 
-def _desk(request: Request) -> Desk:
+def _whole_desk(request: Request) -> Desk:
     desk: Desk = request.app.state.desk
     return desk
 
 
+def _desk(request: Request) -> Desk:
+    desk = _whole_desk(request)
+    return desk if desk.seats.leads(seat_of(request)) else desk.for_lookers()
+
+
+# The desk as far as the one who asks may know it; and all of it, for answers that take care
+# themselves of what they tell those who only look (`desk.looking`).
 OnDesk = Annotated[Desk, Depends(_desk)]
+WholeDesk = Annotated[Desk, Depends(_whole_desk)]
 
 
 class _Refusing(argparse.ArgumentParser):

@@ -4,19 +4,25 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from datetime import date, datetime, timedelta
-from typing import Annotated, Any, Literal
+from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 from pydantic import Field
 
-from axletree.app.answers.common import OnDesk, moment_of, plain
+from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
 from axletree.app.answers.told import Moment, local
-from axletree.app.evening_run import Course, Run, run_of
+from axletree.app.course import Course
+from axletree.app.evening_run import Run, run_of
 from axletree.app.state import Desk
 from axletree.app.ticks import Row, ticks
+from axletree.app.withheld import coarse_figures
 from axletree.kit.errors import AxletreeError
+from axletree.kit.habits import MOST_HOURS
+
+if TYPE_CHECKING:
+    from axletree.evening.document import Evening
 
 router = APIRouter()
 Key = Annotated[str, Field(min_length=1, max_length=120)]
@@ -56,6 +62,13 @@ class Again(Change):
     in_min: Annotated[float, Field(ge=0, le=720, allow_inf_nan=False)] = 0.0
 
 
+class Hours(Change):
+    """When the session of this night begins and how long it lasts."""
+
+    start: time
+    hours: Annotated[float, Field(gt=0, le=MOST_HOURS, allow_inf_nan=False)]
+
+
 class Longer(Change):
     """Stay longer at the present stop."""
 
@@ -87,10 +100,23 @@ HALF_WAY_UP_DEG = 45.0
 
 
 @router.get("/answer/evening")
-def evening(desk: OnDesk, day: date | None = None, at: str | None = None) -> Response:
-    """The whole evening as it stands: planned, ticked and to come."""
+def evening(
+    desk: WholeDesk, seen: OnDesk, day: date | None = None, at: str | None = None
+) -> Response:
+    """The whole evening as it stands: planned, ticked and to come.
+
+    Who only looks sees the leader's evening as it reads for the coarse place, and any other night
+    planned there: of many nights planned at the very place, the place could be worked out.
+    """
     moment = moment_of(desk, at)
-    return _told(run_of(desk, day or evening_date(moment, desk), moment))
+    tonight = evening_date(moment, desk)
+    wanted = day or tonight
+    if not seen.looking:
+        return _told(run_of(desk, wanted, moment))
+    leaders = {tonight.isoformat(), str(desk.settings("evening").get("day", ""))}
+    known = wanted in desk.kept("evening runs", dict)
+    own = known or wanted.isoformat() in leaders
+    return _told(run_of(desk if own else seen, wanted, moment), seen)
 
 
 def evening_date(moment: datetime, desk: Desk) -> date:
@@ -99,23 +125,35 @@ def evening_date(moment: datetime, desk: Desk) -> date:
     return (own - timedelta(hours=4)).date()
 
 
-def _told(run: Run) -> Response:
-    """The evening as JSON; after a change every open page asks for it, and it is made once."""
-    steps, listed = run.steps, ticks(run.day)
-    text = run.told_before(steps, listed)
+def _told(run: Run, seen: Desk | None = None) -> Response:
+    """The evening as JSON; after a change every open page asks for it, and it is made once for
+    the leader and once for those who look (`seen` is their desk)."""
+    steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
+    looking = seen is not None
+    text = run.told_before(steps, listed, looking)
     if text is None:
         undo = steps[-1].step if len(steps) > 1 else ""
-        data = _whole(run, steps[-1], listed, undo)
+        planned = run.planned.evening
+        if seen is not None:
+            from axletree.commands.common import observer_of
+            from axletree.evening.elsewhere import told_from
+
+            observer = observer_of(seen.kit.site)
+            planned = told_from(planned, seen.kit, observer, run.planned.ground.horizon)
+        data = _whole(run, planned, steps[-1], listed, undo)
+        data = coarse_figures(data) if looking else data
         text = json.dumps(data, ensure_ascii=False, allow_nan=False)
-        run.told = (steps, listed, text)
+        run.told[looking] = (steps, listed, text)
     return Response(text, media_type="application/json")
 
 
-def _whole(run: Run, course: Course, listed: list[Row], undo: str) -> dict[str, Any]:
-    planned = run.planned
-    document = planned.evening.model_dump(mode="json", exclude={"stops", "given_up"})
+def _whole(
+    run: Run, told: Evening, course: Course, listed: list[Row], undo: str
+) -> dict[str, Any]:
+    planned = course.planned
+    document = told.model_dump(mode="json", exclude={"stops", "given_up"})
     shown = {s.catalogue_id: s for s in planned.evening.stops}
-    spares = _spares(run, course)
+    spares = _spares(course)
     free = {s["name"] for s in spares}
     data = {
         **document,
@@ -136,10 +174,11 @@ def _whole(run: Run, course: Course, listed: list[Row], undo: str) -> dict[str, 
         "broken": list(course.broken),
         "own_order": course.own,
         "words": course.words,
+        "empty_because": course.empty_because,
         "undo": undo,
         "closed": [closed_words(c) for c in course.closed],
         "breaks": [
-            [_iso(run, start), _iso(run, end)]
+            [_iso(course, start), _iso(course, end)]
             for start, end in (planned.showing.span.breaks if planned.showing else ())
         ],
         "session": None if planned.session is None else {
@@ -152,14 +191,14 @@ def _whole(run: Run, course: Course, listed: list[Row], undo: str) -> dict[str, 
     return found
 
 
-def _iso(run: Run, seconds: float) -> str:
-    assert run.planned.showing is not None
-    return run.planned.showing.at(seconds).isoformat()
+def _iso(course: Course, seconds: float) -> str:
+    assert course.planned.showing is not None
+    return course.planned.showing.at(seconds).isoformat()
 
 
-def _spares(run: Run, course: Course) -> list[dict[str, Any]]:
+def _spares(course: Course) -> list[dict[str, Any]]:
     """What else could be shown this night, best first, with when it is free."""
-    showing = run.planned.showing
+    showing = course.planned.showing
     if showing is None:
         return []
     taken = {s.catalogue_id for s in course.stops} | course.ticked
@@ -172,8 +211,8 @@ def _spares(run: Run, course: Course) -> list[dict[str, Any]]:
             "key": wish.key, "name": candidate.thing.name,
             "also_called": list(candidate.thing.common_names[:1]),
             "kind": candidate.thing.kind, "why": candidate.why,
-            "free_from": _iso(run, min(a for a, _ in free)),
-            "free_until": _iso(run, max(b for _, b in free)),
+            "free_from": _iso(course, min(a for a, _ in free)),
+            "free_until": _iso(course, max(b for _, b in free)),
         }  # fmt: skip
         found.append((candidate.value, spare))
     found.sort(key=lambda pair: -pair[0])
@@ -219,6 +258,13 @@ def order(desk: OnDesk, given: Reordered) -> Response:
 def again(desk: OnDesk, given: Again) -> Response:
     """The best order of what is left."""
     return _change(desk, given, lambda run, at: run.plan_again(at, in_min=given.in_min))
+
+
+@router.post("/evening/hours")
+def hours(desk: OnDesk, given: Hours) -> Response:
+    """Other hours for this night, planned again."""
+    start = given.start.replace(tzinfo=None)
+    return _change(desk, given, lambda run, at: run.hours(at, start, given.hours))
 
 
 @router.post("/evening/longer")

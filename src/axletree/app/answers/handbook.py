@@ -1,6 +1,6 @@
 """Where does a page's answer come from? The handbook, readable without a network.
 
-The pages need no script: they open in the light that the browser's cookie names.
+The pages need no script: they open in the browser's light (see `lights`).
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from fastapi.responses import HTMLResponse
 from markupsafe import Markup
 from starlette.responses import Response
 
+from axletree.app.lights import light_of
 from axletree.app.pages import render_plain
-from axletree.app.people import light_of
 from axletree.deliver.handbook import HandbookPage, handbook_pages, handbook_picture, shelf
 from axletree.kit.errors import AxletreeError
 

@@ -62,10 +62,14 @@ class Kept(BaseModel):
 
 @router.get("/answer/kit")
 def kit(desk: OnDesk) -> dict[str, Any]:
-    """The kit on the desk."""
+    """The kit on the desk; its text and fields are the leader's."""
+    if desk.looking:
+        looked: dict[str, Any] = desk.kept("sheet", lambda: _looked_at(desk))
+        return {**looked, "revision": desk.revision}
     sheet = desk.kept("sheet", lambda: _sheet(desk, desk.text, [], desk.kit.habits.units))
     return {
         **sheet,
+        "withheld": False,
         "revision": desk.revision,
         "file": desk.kit_file.name if desk.kit_file else None,
         "demos": list(DEMO_KITS),
@@ -155,6 +159,15 @@ def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[st
         "drawing": drawing,
         "note": note,
     }
+
+
+def _looked_at(desk: Desk) -> dict[str, Any]:
+    drawing, note = _drawing(desk.kit)
+    return {
+        "text": "", "withheld": True, "right": True, "units": desk.kit.habits.units,
+        "name": desk.kit.name, "problems": [], "guessed": len(desk.kit.guessed), "groups": [],
+        "drawing": drawing, "note": note, "file": None, "demos": list(DEMO_KITS),
+    }  # fmt: skip
 
 
 def _drawing(kit: Kit) -> tuple[str, str]:

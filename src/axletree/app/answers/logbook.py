@@ -18,6 +18,7 @@ from axletree.app.answers.told import Moment, OwnSeat, local
 from axletree.app.people import MOST_COUNTED
 from axletree.app.seats import Seat
 from axletree.app.state import Desk
+from axletree.app.withheld import told_name
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.store import Logbook, default_logbook
 
@@ -75,14 +76,14 @@ def open_book() -> Logbook | None:
 
 @router.get("/answer/logbook")
 def logbook(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
-    """Every evening, and what the record taught about the bolts."""
+    """Every evening, which is tonight's at this site, and what was learned about the bolts."""
     from axletree.logbook.learned import turns_per_degree
-    from axletree.logbook.read import evenings
+    from axletree.logbook.read import evening_of_date, evenings
 
     tonight = evening_date(moment_of(desk, at), desk)
     book = open_book()
     if book is None:
-        return {"evenings": [], "bolts": {}, "note": "", "tonight": tonight.isoformat()}
+        return {"evenings": [], "bolts": {}, "note": "", "tonight": None}
     with book:
         mount = desk.kit.mount
         learned = {
@@ -90,19 +91,21 @@ def logbook(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
             "azimuth": turns_per_degree(book, "azimuth", mount),
         }
         return {
-            "evenings": [vars(line) for line in evenings(book)],
+            "evenings": [_named(vars(line), desk) for line in evenings(book)],
             "bolts": {
                 bolt: {"turns_per_degree": abs(known.turns_per_degree), "sigma": known.sigma,
                        "count": known.count}
                 for bolt, known in learned.items() if known
             },
             "note": book.note,
-            "tonight": tonight.isoformat(),
+            "tonight": evening_of_date(book, tonight, desk.kit.site),
         }  # fmt: skip
 
 
 @router.get("/answer/logbook/evening/{number}")
-def evening(number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]) -> dict[str, Any]:
+def evening(
+    desk: OnDesk, number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]
+) -> dict[str, Any]:
     """One evening whole, its entries in order of time; without the kit's text."""
     from axletree.logbook.read import evening_whole, seconds_of
 
@@ -119,7 +122,14 @@ def evening(number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]) -> dict[str, An
             "entries": sorted(_entries(whole), key=lambda e: seconds_of(str(e["at"]))),
         }
     )  # fmt: skip
-    return found
+    return _named(found, desk)
+
+
+def _named(row: dict[str, Any], desk: Desk) -> dict[str, Any]:
+    """A row with its place's name and its kit's as the one who asks may know them."""
+    if not desk.looking:
+        return row
+    return {**row, **{k: told_name(str(row[k])) for k in ("site", "kit_name") if k in row}}
 
 
 def planned_names(run_sheet: Any) -> list[str]:
@@ -182,7 +192,7 @@ def _evening_of(desk: Desk, book: Logbook, number: int, at: datetime) -> int:
     if number:
         return int(evening_whole(book, number)["id"])
     day: date = evening_date(at, desk)
-    known = evening_of_date(book, day)
+    known = evening_of_date(book, day, desk.kit.site)
     return known if known is not None else book.begin_evening(day, desk.kit, desk.text, at)
 
 

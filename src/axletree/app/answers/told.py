@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import Annotated
 
-from fastapi import Depends, Request
+from fastapi import Depends
 from pydantic import AwareDatetime, BaseModel
 
-from axletree.app.seats import Seat
+from axletree.app.seats import Seat, seat_of
 from axletree.app.state import Desk
 from axletree.commands.common import Answer
 from axletree.kit.errors import AxletreeError
@@ -31,12 +31,7 @@ def local(desk: Desk, at: datetime) -> datetime:
     return (moment + timedelta(microseconds=500_000)).replace(microsecond=0)
 
 
-def _seat(request: Request) -> Seat | None:
-    found: Seat | None = request.scope.get("state", {}).get("seat")
-    return found
-
-
-OwnSeat = Annotated[Seat | None, Depends(_seat)]
+OwnSeat = Annotated[Seat | None, Depends(seat_of)]
 
 
 def titled(answer: Answer) -> dict[str, list[str]]:

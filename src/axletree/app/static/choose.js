@@ -11,42 +11,130 @@ export const chosenObject = () => settingsOf(NAME).object ?? "";
 // Fills `#chooser`; `chosen(name)` is called when the person chooses. Gives { show, fail }.
 export function chooser(chosen) {
   const box = $("#chooser");
-  const input = make("input", { id: "object", type: "text", role: "combobox", autocomplete: "off", spellcheck: "false", maxlength: "80", placeholder: "Vega, M13, Saturn, Moon", "aria-expanded": "false", "aria-controls": "names", "aria-autocomplete": "list", "aria-describedby": "object-problem" });
+  const input = make("input", {
+    id: "object",
+    type: "text",
+    role: "combobox",
+    autocomplete: "off",
+    spellcheck: "false",
+    maxlength: "80",
+    placeholder: "Vega, M13, Saturn, Moon",
+    "aria-expanded": "false",
+    "aria-controls": "names",
+    "aria-autocomplete": "list",
+    "aria-describedby": "object-problem",
+  });
   const names = make("ul", { id: "names", role: "listbox", "aria-label": "Names", hidden: true });
   const problem = make("p", { class: "problem", id: "object-problem", hidden: true });
   const up = make("div", { class: "up", id: "up" });
   put(box, make("label", { for: "object" }, "Object"), make("div", { class: "combo" }, input, names), problem, up);
-  let shown = [], at = -1;
+  let shown = [],
+    at = -1;
 
   const suggest = latest((signal) => ask("names", { q: input.value }, signal), 80);
-  const close = () => { names.hidden = true; input.setAttribute("aria-expanded", "false"); at = -1; input.removeAttribute("aria-activedescendant"); };
+  const close = () => {
+    names.hidden = true;
+    input.setAttribute("aria-expanded", "false");
+    at = -1;
+    input.removeAttribute("aria-activedescendant");
+  };
   function list() {
-    put(names, ...shown.map((name, i) => make("li", { role: "option", id: `name-${i}`, "aria-selected": String(i === at), onpointerdown: (event) => { event.preventDefault(); take(name); } }, name)));
+    put(
+      names,
+      ...shown.map((name, i) =>
+        make(
+          "li",
+          {
+            role: "option",
+            id: `name-${i}`,
+            "aria-selected": String(i === at),
+            onpointerdown: (event) => {
+              event.preventDefault();
+              take(name);
+            },
+          },
+          name,
+        ),
+      ),
+    );
     names.hidden = shown.length === 0;
     input.setAttribute("aria-expanded", String(shown.length > 0));
-    if (at >= 0) input.setAttribute("aria-activedescendant", `name-${at}`); else input.removeAttribute("aria-activedescendant");
+    if (at >= 0) input.setAttribute("aria-activedescendant", `name-${at}`);
+    else input.removeAttribute("aria-activedescendant");
   }
-  function take(name) { input.value = name; close(); fail(""); set({ object: name }, NAME); chosen(name); }
-  function fail(words) { put(problem, words); problem.hidden = !words; input.setAttribute("aria-invalid", String(Boolean(words))); }
+  function take(name) {
+    input.value = name;
+    close();
+    fail("");
+    set({ object: name }, NAME);
+    chosen(name);
+  }
+  function fail(words) {
+    put(problem, words);
+    problem.hidden = !words;
+    input.setAttribute("aria-invalid", String(Boolean(words)));
+  }
   input.addEventListener("input", async () => {
-    try { shown = input.value.trim() ? (await suggest()).names : []; at = -1; if (document.activeElement === input) list(); } catch (error) { if (error.status) failed(error); }
+    try {
+      shown = input.value.trim() ? (await suggest()).names : [];
+      at = -1;
+      if (document.activeElement === input) list();
+    } catch (error) {
+      if (error.status) failed(error);
+    }
   });
   input.addEventListener("keydown", (event) => {
-    if (event.key === "ArrowDown" || event.key === "ArrowUp") { if (!shown.length) return; event.preventDefault(); at = (at + (event.key === "ArrowDown" ? 1 : -1) + shown.length) % shown.length; list(); }
-    else if (event.key === "Enter") { event.preventDefault(); if (at >= 0) take(shown[at]); else if (input.value.trim()) take(input.value.trim()); }
-    else if (event.key === "Escape") close();
+    if (event.key === "ArrowDown" || event.key === "ArrowUp") {
+      if (!shown.length) return;
+      event.preventDefault();
+      at = (at + (event.key === "ArrowDown" ? 1 : -1) + shown.length) % shown.length;
+      list();
+    } else if (event.key === "Enter") {
+      event.preventDefault();
+      if (at >= 0) take(shown[at]);
+      else if (input.value.trim()) take(input.value.trim());
+    } else if (event.key === "Escape") close();
   });
   input.addEventListener("blur", () => setTimeout(close, 120));
-  input.addEventListener("change", () => { if (input.value.trim() && input.value.trim() !== chosenObject()) take(input.value.trim()); });
-  onLead((leads) => { input.disabled = !leads; for (const b of up.querySelectorAll("button")) b.disabled = !leads; });
+  input.addEventListener("change", () => {
+    if (input.value.trim() && input.value.trim() !== chosenObject()) take(input.value.trim());
+  });
+  onLead((leads) => {
+    input.disabled = !leads;
+    for (const b of up.querySelectorAll("button")) b.disabled = !leads;
+  });
   async function refresh() {
     try {
       const found = await ask("point/up", { at: now().toISOString() });
-      put(up, found.up.length ? make("p", { class: "faint" }, "Up now") : make("p", { class: "faint" }, "Nothing much is up now."),
-        ...found.up.map((o) => make("button", { type: "button", class: "wordy", disabled: !page.leads, onclick: () => take(o.name) },
-          o.kind === "double star" || !o.called ? o.name : o.called, make("span", { class: "apart" }, `, ${degrees(o.altitude_deg, 0)} high in the ${compassPoint(o.azimuth_deg)}`))));
+      put(
+        up,
+        found.up.length
+          ? make("p", { class: "faint" }, "Up now")
+          : make("p", { class: "faint" }, "Nothing much is up now."),
+        ...found.up.map((o) =>
+          make(
+            "button",
+            { type: "button", class: "wordy", disabled: !page.leads, onclick: () => take(o.name) },
+            o.kind === "double star" || !o.called ? o.name : o.called,
+            make(
+              "span",
+              { class: "apart" },
+              `, ${degrees(o.altitude_deg, 0)} high in the ${compassPoint(o.azimuth_deg)}`,
+            ),
+          ),
+        ),
+      );
       return found.up;
-    } catch (error) { failed(error); return []; }
+    } catch (error) {
+      failed(error);
+      return [];
+    }
   }
-  return { show: (name) => { if (document.activeElement !== input) input.value = name; }, fail, refresh };
+  return {
+    show: (name) => {
+      if (document.activeElement !== input) input.value = name;
+    },
+    fail,
+    refresh,
+  };
 }

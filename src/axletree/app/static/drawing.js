@@ -1,15 +1,35 @@
 // How does a drawing made by the machine come onto the page? As parsed SVG, never as markup of ours.
 
-const ALLOWED = new Set(["svg", "g", "path", "line", "circle", "rect", "text", "textPath", "tspan", "title", "desc", "ellipse", "polyline", "polygon", "defs", "clipPath"]);
+const ALLOWED = new Set([
+  "svg",
+  "g",
+  "path",
+  "line",
+  "circle",
+  "rect",
+  "text",
+  "textPath",
+  "tspan",
+  "title",
+  "desc",
+  "ellipse",
+  "polyline",
+  "polygon",
+  "defs",
+  "clipPath",
+]);
 
 // The drawing's element, or null if the text is no drawing; anything that could run is refused.
+/** @type {(text: string | null | undefined) => Element | null} */
 export function drawingFrom(text) {
   if (!text) return null;
-  const parsed = new DOMParser().parseFromString(text, "image/svg+xml"), root = parsed.documentElement;
+  const parsed = new DOMParser().parseFromString(text, "image/svg+xml"),
+    root = parsed.documentElement;
   if (root.localName !== "svg") return null;
   for (const element of [root, ...root.querySelectorAll("*")]) {
     if (!ALLOWED.has(element.localName)) return null;
-    for (const { name, value } of [...element.attributes]) if (/^on|href$/i.test(name) && !value.startsWith("#")) return null;
+    for (const { name, value } of [...element.attributes])
+      if (/^on|href$/i.test(name) && !value.startsWith("#")) return null;
   }
   // The page's own paper shows through.
   const paper = root.querySelector(":scope > rect");
@@ -17,6 +37,9 @@ export function drawingFrom(text) {
   root.removeAttribute("width");
   root.removeAttribute("height");
   const title = root.querySelector("title");
-  if (title) { root.setAttribute("aria-label", title.textContent); title.remove(); }
+  if (title) {
+    root.setAttribute("aria-label", title.textContent);
+    title.remove();
+  }
   return document.importNode(root, true);
 }

@@ -3,24 +3,42 @@
 // and sent when the link returns. listen() hears of changes made elsewhere.
 
 export class Problem extends Error {
-  constructor(message, field = "", status = 0) { super(message); this.field = field; this.status = status; }
+  /** @param {string} message @param {string} [field] the entry that is wrong @param {number} [status] */
+  constructor(message, field = "", status = 0) {
+    super(message);
+    this.field = field;
+    this.status = status;
+  }
 }
-const AWAY = "No link to the machine that runs this. What is on the page goes on; what you enter is kept and sent when the link returns.";
+const AWAY =
+  "No link to the machine that runs this. What is on the page goes on; what you enter is kept and sent when the link returns.";
 const KEPT = "axletree-unsent";
 const watchers = new Set();
 let linked = true;
 
-export const onLink = (fn) => { watchers.add(fn); fn(linked, unsent().length); };
-const say = (now) => { linked = now; for (const fn of watchers) fn(linked, unsent().length); };
+export const onLink = (fn) => {
+  watchers.add(fn);
+  fn(linked, unsent().length);
+};
+const say = (now) => {
+  linked = now;
+  for (const fn of watchers) fn(linked, unsent().length);
+};
 export const isLinked = () => linked;
 export const awayWords = AWAY;
 
+/** @type {(method: string, path: string, body?: any, signal?: AbortSignal) => Promise<any>} */
 async function call(method, path, body, signal) {
   let reply;
   try {
-    reply = await fetch(path, { method, signal, cache: "no-store", credentials: "same-origin",
+    reply = await fetch(path, {
+      method,
+      signal,
+      cache: "no-store",
+      credentials: "same-origin",
       headers: body === undefined ? {} : { "Content-Type": "application/json" },
-      body: body === undefined ? undefined : JSON.stringify(body) });
+      body: body === undefined ? undefined : JSON.stringify(body),
+    });
   } catch (error) {
     if (error.name === "AbortError") throw error;
     say(false);
@@ -32,39 +50,63 @@ async function call(method, path, body, signal) {
   return data;
 }
 
+/** @type {(path: string, given?: Record<string, any>, signal?: AbortSignal) => Promise<any>} */
 export function ask(path, given = {}, signal) {
   const words = new URLSearchParams();
   for (const [k, v] of Object.entries(given)) if (v !== undefined && v !== null && v !== "") words.set(k, v);
   const tail = words.toString();
   return call("GET", `/answer/${path}${tail ? `?${tail}` : ""}`, undefined, signal);
 }
+/** @type {(path: string, body?: any, signal?: AbortSignal) => Promise<any>} */
 export const post = (path, body, signal) => call("POST", path, body, signal);
 
 // Of several questions asked quickly, only the last one's answer counts.
 export class Superseded extends Error {}
+/** @type {(work: (signal: AbortSignal, ...given: any[]) => Promise<any>, delayMs?: number) => (...given: any[]) => Promise<any>} */
 export function latest(work, delayMs = 0) {
-  let control = null, timer = 0, drop = null;
-  return (...given) => new Promise((resolve, reject) => {
-    clearTimeout(timer);
-    drop?.(new Superseded());
-    drop = reject;
-    timer = setTimeout(async () => {
-      control?.abort();
-      const mine = (control = new AbortController());
-      try { resolve(await work(mine.signal, ...given)); } catch (error) { reject(mine.signal.aborted ? new Superseded() : error); }
-    }, delayMs);
-  });
+  let control = null,
+    timer = 0,
+    drop = null;
+  return (...given) =>
+    new Promise((resolve, reject) => {
+      clearTimeout(timer);
+      drop?.(new Superseded());
+      drop = reject;
+      timer = setTimeout(async () => {
+        control?.abort();
+        const mine = new AbortController();
+        control = mine;
+        try {
+          resolve(await work(mine.signal, ...given));
+        } catch (error) {
+          reject(mine.signal.aborted ? new Superseded() : error);
+        }
+      }, delayMs);
+    });
 }
 
-function unsent() { try { return JSON.parse(localStorage.getItem(KEPT) || "[]"); } catch { return []; } }
-function keep(list) { localStorage.setItem(KEPT, JSON.stringify(list)); }
+function unsent() {
+  try {
+    return JSON.parse(localStorage.getItem(KEPT) || "[]");
+  } catch {
+    return [];
+  }
+}
+function keep(list) {
+  localStorage.setItem(KEPT, JSON.stringify(list));
+}
 let sending = null;
 
 // A later send with the same key takes the place of an earlier one that has not gone out yet.
 // Gives the reply, or null while the link is down; a refusal is thrown.
+/** @type {(method: string, path: string, body?: any, key?: string) => Promise<any>} */
 export async function send(method, path, body, key = "") {
   if (linked && !unsent().length) {
-    try { return await call(method, path, body); } catch (error) { if (error.status) throw error; }
+    try {
+      return await call(method, path, body);
+    } catch (error) {
+      if (error.status) throw error;
+    }
   }
   const list = unsent().filter((item) => !key || item.key !== key);
   keep([...list, { method, path, body, key }]);
@@ -75,12 +117,21 @@ export async function send(method, path, body, key = "") {
 
 // What was kept and then refused (somebody else leads by now) is not lost: the page that it was
 // typed on takes it back and says so.
-const REFUSED = "axletree-refused", refusers = new Set();
+const REFUSED = "axletree-refused",
+  refusers = new Set();
 export const onRefused = (fn) => refusers.add(fn);
-const refused = () => { try { return JSON.parse(localStorage.getItem(REFUSED) || "[]"); } catch { return []; } };
+const refused = () => {
+  try {
+    return JSON.parse(localStorage.getItem(REFUSED) || "[]");
+  } catch {
+    return [];
+  }
+};
+/** @type {(start: string) => any[]} */
 export function takeRefused(start) {
   const mine = refused().filter((item) => item.path.startsWith(start));
-  if (mine.length) localStorage.setItem(REFUSED, JSON.stringify(refused().filter((item) => !item.path.startsWith(start))));
+  if (mine.length)
+    localStorage.setItem(REFUSED, JSON.stringify(refused().filter((item) => !item.path.startsWith(start))));
   return mine;
 }
 function refuse(item, problem) {
@@ -94,28 +145,51 @@ async function drain() {
     const [first] = unsent();
     if (!first) return;
     // A refusal is told where it was typed; keeping it would stop everything behind it.
-    try { await call(first.method, first.path, first.body); } catch (error) { if (!error.status) return; refuse(first, error.message); }
+    try {
+      await call(first.method, first.path, first.body);
+    } catch (error) {
+      if (!error.status) return;
+      refuse(first, error.message);
+    }
     keep(unsent().filter((item) => JSON.stringify(item) !== JSON.stringify(first)));
     say(linked);
   }
 }
+/** @type {() => Promise<void>} */
 export function flush() {
-  sending ??= drain().finally(() => { sending = null; });
+  sending ??= drain().finally(() => {
+    sending = null;
+  });
   return sending;
 }
 
+/** @type {(words: Record<string, (data: any) => void>) => void} */
 export function listen(words) {
-  let source = null, retry = 0;
+  let source = null,
+    retry = 0;
   const open = () => {
     clearTimeout(retry);
     if (document.hidden) return;
     source?.close();
     source = new EventSource("/events");
-    source.onopen = () => { say(true); void flush(); };
-    source.onerror = () => { if (linked) say(false); if (source.readyState === 2) { retry = setTimeout(open, 3000); } };
-    for (const [word, fn] of Object.entries(words)) source.addEventListener(word, (event) => fn(JSON.parse(event.data)));
+    source.onopen = () => {
+      say(true);
+      void flush();
+    };
+    source.onerror = () => {
+      if (linked) say(false);
+      if (source.readyState === 2) {
+        retry = setTimeout(open, 3000);
+      }
+    };
+    for (const [word, fn] of Object.entries(words))
+      source.addEventListener(word, (event) => fn(JSON.parse(event.data)));
   };
-  const shut = () => { source?.close(); source = null; clearTimeout(retry); };
+  const shut = () => {
+    source?.close();
+    source = null;
+    clearTimeout(retry);
+  };
   document.addEventListener("visibilitychange", () => (document.hidden ? shut() : open()));
   window.addEventListener("online", open);
   window.addEventListener("offline", () => say(false));

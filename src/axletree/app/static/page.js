@@ -3,11 +3,20 @@
 import { awayWords, flush, isLinked, listen, onLink, post, Problem, send, ask, Superseded } from "./link.js";
 
 const body = document.body;
-export const page = { name: body.dataset.page, zone: body.dataset.zone, units: body.dataset.units, leads: body.dataset.leads === "yes" };
+export const page = {
+  name: body.dataset.page,
+  zone: body.dataset.zone,
+  units: body.dataset.units,
+  leads: body.dataset.leads === "yes",
+};
+/** @type {(selector: string, from?: ParentNode) => any} */
 export const $ = (selector, from = document) => from.querySelector(selector);
+/** @type {(selector: string, from?: ParentNode) => any[]} */
 export const $$ = (selector, from = document) => [...from.querySelectorAll(selector)];
 
 // Words into an element; children may be words or elements. Never markup.
+/** @typedef {Node | string | number | null | undefined} Child null, undefined and '' leave it out */
+/** @type {(target: string | Element, ...children: Child[]) => any} */
 export function put(target, ...children) {
   const element = typeof target === "string" ? $(target) : target;
   element.replaceChildren(...children.filter((c) => c !== null && c !== undefined && c !== ""));
@@ -15,11 +24,22 @@ export function put(target, ...children) {
 }
 // The same for words that run with the clock: nothing is touched, or read out, while they stay.
 const said = new WeakMap();
+/** @type {(target: string | Element, ...children: any[]) => any} */
 export function say(target, ...children) {
-  const element = typeof target === "string" ? $(target) : target, key = children.map((c) => c?.outerHTML ?? c ?? "").join("|");
-  if (said.get(element) !== key) { said.set(element, key); put(element, ...children); }
+  const element = typeof target === "string" ? $(target) : target,
+    key = children.map((c) => c?.outerHTML ?? c ?? "").join("|");
+  if (said.get(element) !== key) {
+    said.set(element, key);
+    put(element, ...children);
+  }
   return element;
 }
+/**
+ * @param {string} tag
+ * @param {Record<string, any>} [given] attributes and properties; a name that starts with 'on' is a listener
+ * @param {...any} children
+ * @returns {any} the element, of whatever kind the tag makes
+ */
 export function make(tag, given = {}, ...children) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(given)) {
@@ -31,32 +51,47 @@ export function make(tag, given = {}, ...children) {
   element.append(...children.filter((c) => c !== null && c !== undefined && c !== ""));
   return element;
 }
-export const list = (target, rows, given = {}) => put(target, ...rows.map((row) => make("li", given, ...(Array.isArray(row) ? row : [row]))));
+export const list = (target, rows, given = {}) =>
+  put(target, ...rows.map((row) => make("li", given, ...(Array.isArray(row) ? row : [row]))));
 
 // Light.
 const lightWatchers = new Set();
 export const light = () => document.documentElement.dataset.light;
-export const onLight = (fn) => { lightWatchers.add(fn); fn(light()); };
+export const onLight = (fn) => {
+  lightWatchers.add(fn);
+  fn(light());
+};
 function setLight(name) {
   document.documentElement.dataset.light = name;
+  // biome-ignore lint/suspicious/noDocumentCookie: the Cookie Store API is for secure contexts only
   document.cookie = `axletree_light=${name}; Path=/; SameSite=Strict; Max-Age=31536000`;
-  for (const button of $$("[data-choose-light]")) button.setAttribute("aria-pressed", String(button.dataset.chooseLight === name));
+  for (const button of $$("[data-choose-light]"))
+    button.setAttribute("aria-pressed", String(button.dataset.chooseLight === name));
   for (const fn of lightWatchers) fn(name);
+  // Whoever comes in next opens in the leader's light: the cookie has to be seen for that.
+  if (page.leads) ask("here").catch(() => {});
 }
-for (const button of $$("[data-choose-light]")) button.addEventListener("click", () => setLight(button.dataset.chooseLight));
+for (const button of $$("[data-choose-light]"))
+  button.addEventListener("click", () => setLight(button.dataset.chooseLight));
 
 // The list of the job, on a phone.
-const job = $("#job"), all = $("#all");
+const job = $("#job"),
+  all = $("#all");
 all?.addEventListener("click", () => all.setAttribute("aria-expanded", String(job.classList.toggle("open"))));
 document.addEventListener("keydown", (event) => {
-  if (event.key === "Escape" && job?.classList.contains("open")) { all.click(); all.focus(); }
+  if (event.key === "Escape" && job?.classList.contains("open")) {
+    all.click();
+    all.focus();
+  }
 });
 if (page.name !== "start") localStorage.setItem("axletree-last", page.name);
 
 // What the page has to say about itself: link, lead, things that failed.
 const notices = new Map();
+/** @type {(key: string, words: string, ...more: any[]) => void} */
 export function notice(key, words, ...more) {
-  if (words) notices.set(key, [words, ...more]); else notices.delete(key);
+  if (words) notices.set(key, [words, ...more]);
+  else notices.delete(key);
   const box = $("#notice");
   box.hidden = notices.size === 0;
   put(box, ...[...notices.values()].flatMap((parts, i) => (i ? [make("br"), ...parts] : parts)));
@@ -64,32 +99,69 @@ export function notice(key, words, ...more) {
 export const failed = (error) => {
   if (error instanceof Superseded) return;
   if (error instanceof Problem) notice("failed", error.message === awayWords ? "" : error.message);
-  else { notice("failed", "This page tripped over something; load it again."); console.error(error); }
+  else {
+    notice("failed", "This page tripped over something; load it again.");
+    console.error(error);
+  }
 };
 export const fine = () => notice("failed", "");
 let wasLinked = true;
 onLink((linked, waiting) => {
-  notice("link", linked ? (waiting ? `Sending ${waiting} kept ${waiting === 1 ? "entry" : "entries"}.` : "") : awayWords + (waiting ? ` Kept: ${waiting}.` : ""));
-  if (linked && !wasLinked) { fine(); for (const fn of backWatchers) fn(); }
+  notice(
+    "link",
+    linked
+      ? waiting
+        ? `Sending ${waiting} kept ${waiting === 1 ? "entry" : "entries"}.`
+        : ""
+      : awayWords + (waiting ? ` Kept: ${waiting}.` : ""),
+  );
+  if (linked && !wasLinked) {
+    fine();
+    for (const fn of backWatchers) fn();
+  }
   wasLinked = linked;
 });
 const backWatchers = new Set();
 export const onBack = (fn) => backWatchers.add(fn);
-setInterval(() => { if (!isLinked() && !document.hidden) void probe(); }, 4000);
-const probe = async () => { try { await ask("here"); await flush(); } catch { /* still away */ } };
+setInterval(() => {
+  if (!isLinked() && !document.hidden) void probe();
+}, 4000);
+const probe = async () => {
+  try {
+    await ask("here");
+    await flush();
+  } catch {
+    /* still away */
+  }
+};
 
 // A line that shows work which takes more than a moment.
+/**
+ * @template T
+ * @param {Promise<T>} work
+ * @param {string} [words]
+ * @param {Element} [at]
+ * @returns {Promise<T>}
+ */
 export async function busy(work, words = "Working", at = $("#notice")) {
   const line = make("div", { class: "busy", role: "progressbar", "aria-label": words });
   const timer = setTimeout(() => at.after(line), 350);
-  try { return await work; } finally { clearTimeout(timer); line.remove(); }
+  try {
+    return await work;
+  } finally {
+    clearTimeout(timer);
+    line.remove();
+  }
 }
 
 // Settings that everybody who looks on shares; only the leader changes them.
 const settingWatchers = new Set();
 let shared = null;
-export const onSettings = (fn) => { settingWatchers.add(fn); if (shared) fn(shared); };
-export const settingsOf = (name) => (allSettings[name] ?? {});
+export const onSettings = (fn) => {
+  settingWatchers.add(fn);
+  if (shared) fn(shared);
+};
+export const settingsOf = (name) => allSettings[name] ?? {};
 const allSettings = {};
 export function set(values, name = page.name) {
   allSettings[name] = { ...(allSettings[name] ?? {}), ...values };
@@ -100,7 +172,10 @@ export function set(values, name = page.name) {
 
 // The lead.
 const leadWatchers = new Set();
-export const onLead = (fn) => { leadWatchers.add(fn); fn(page.leads); };
+export const onLead = (fn) => {
+  leadWatchers.add(fn);
+  fn(page.leads);
+};
 let me = Number(body.dataset.number);
 async function showLead(now) {
   page.leads = now.leader_number === me;
@@ -111,12 +186,40 @@ async function showLead(now) {
   const others = now.people.filter((p) => p.number !== me);
   if (!page.leads) {
     rows.push(make("p", {}, `You are looking; ${now.leader || "nobody"} leads.`));
-    rows.push(make("button", { class: "plainly", type: "button", onclick: () => post("/lead/ask").then(() => put("#people", make("p", {}, "Asked."))).catch(failed) }, "Ask for the lead"));
-    if (body.dataset.here === "yes") rows.push(make("button", { class: "plainly", type: "button", onclick: () => post("/lead/take").catch(failed) }, "Take the lead"));
+    rows.push(
+      make(
+        "button",
+        {
+          class: "plainly",
+          type: "button",
+          onclick: () =>
+            post("/lead/ask")
+              .then(() => put("#people", make("p", {}, "Asked.")))
+              .catch(failed),
+        },
+        "Ask for the lead",
+      ),
+    );
+    if (body.dataset.here === "yes")
+      rows.push(
+        make(
+          "button",
+          { class: "plainly", type: "button", onclick: () => post("/lead/take").catch(failed) },
+          "Take the lead",
+        ),
+      );
   } else if (others.length) {
-    rows.push(make("p", {}, `You lead; ${others.map((p) => p.name).join(", ")} ${others.length === 1 ? "looks" : "look"} on.`));
+    rows.push(
+      make("p", {}, `You lead; ${others.map((p) => p.name).join(", ")} ${others.length === 1 ? "looks" : "look"} on.`),
+    );
     for (const p of others.filter((o) => o.asks))
-      rows.push(make("button", { class: "plainly", type: "button", onclick: () => post(`/lead/give/${p.number}`).catch(failed) }, `Hand over to ${p.name}, who asks`));
+      rows.push(
+        make(
+          "button",
+          { class: "plainly", type: "button", onclick: () => post(`/lead/give/${p.number}`).catch(failed) },
+          `Hand over to ${p.name}, who asks`,
+        ),
+      );
   }
   if (page.leads && body.dataset.sharing === "yes") {
     const sharing = await ask("sharing").catch(() => ({}));
@@ -125,11 +228,21 @@ async function showLead(now) {
       const picture = drawingFrom(sharing.qr);
       picture?.setAttribute("role", "img");
       picture?.setAttribute("aria-label", `The address as a picture to scan: ${sharing.address}`);
-      rows.push(make("p", {}, "To let somebody look, open ", make("br"), sharing.address), picture, make("p", {}, "and type"), make("p", { class: "code" }, sharing.code));
+      rows.push(
+        make("p", {}, "To let somebody look, open ", make("br"), sharing.address),
+        picture,
+        make("p", {}, "and type"),
+        make("p", { class: "code" }, sharing.code),
+      );
     }
   }
   put("#people", ...rows);
-  notice("lead", page.leads ? "" : `You are looking; ${now.leader || "nobody"} leads. Nothing here can be changed until the lead is handed over.`);
+  notice(
+    "lead",
+    page.leads
+      ? ""
+      : `You are looking; ${now.leader || "nobody"} leads. Nothing here can be changed until the lead is handed over.`,
+  );
 }
 
 // Changes made elsewhere.
@@ -154,29 +267,55 @@ export function start() {
       shared = now.values;
       if (Number(now.by) !== me) for (const fn of settingWatchers) fn(shared);
     },
-    kit(now) { if (now.revision !== revision) { revision = now.revision; for (const fn of kitWatchers) fn(revision); } },
-    lead(now) { void showLead(now); },
+    kit(now) {
+      if (now.revision !== revision) {
+        revision = now.revision;
+        for (const fn of kitWatchers) fn(revision);
+      }
+    },
+    lead(now) {
+      void showLead(now);
+    },
   });
 }
 
 // Another moment may be looked at (?at=2026-12-05T20:30Z in the address); it runs on from there.
 const asked = Date.parse(new URLSearchParams(location.search).get("at") ?? "");
 const shift = Number.isNaN(asked) ? 0 : asked - Date.now();
+/** @type {() => Date} */
 export const now = () => new Date(Date.now() + shift);
-if (shift) notice("time", `Shown as if it were ${new Intl.DateTimeFormat("en-GB", { timeZone: page.zone, dateStyle: "long", timeStyle: "short" }).format(now())}. `, make("a", { href: location.pathname }, "Back to now"));
+if (shift)
+  notice(
+    "time",
+    `Shown as if it were ${new Intl.DateTimeFormat("en-GB", { timeZone: page.zone, dateStyle: "long", timeStyle: "short" }).format(now())}. `,
+    make("a", { href: location.pathname }, "Back to now"),
+  );
 
 // The real clock; nothing runs while nobody looks.
+/** @type {(fn: (now: Date) => void, everyMs?: number) => void} */
 export function tick(fn, everyMs = 1000) {
   let timer = 0;
-  const run = () => { fn(now()); timer = setTimeout(run, everyMs - (Date.now() % everyMs) + 5); };
-  const see = () => { clearTimeout(timer); if (!document.hidden) run(); };
+  const run = () => {
+    fn(now());
+    timer = setTimeout(run, everyMs - (Date.now() % everyMs) + 5);
+  };
+  const see = () => {
+    clearTimeout(timer);
+    if (!document.hidden) run();
+  };
   document.addEventListener("visibilitychange", see);
   see();
 }
 
 // What is typed outlives a reload and a lost link, until it is kept.
 export const draft = {
-  read: (key) => { try { return JSON.parse(sessionStorage.getItem(`axletree-draft-${key}`)); } catch { return null; } },
+  read: (key) => {
+    try {
+      return JSON.parse(sessionStorage.getItem(`axletree-draft-${key}`));
+    } catch {
+      return null;
+    }
+  },
   write: (key, value) => sessionStorage.setItem(`axletree-draft-${key}`, JSON.stringify(value)),
   clear: (key) => sessionStorage.removeItem(`axletree-draft-${key}`),
 };

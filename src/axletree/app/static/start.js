@@ -12,4 +12,7 @@ for (const link of $$("#index a")) {
 }
 start();
 // A kit that can't be drawn says so on its own page.
-if (matchMedia("(min-width: 1200px)").matches) ask("rig/side").then((found) => put("#drawing", drawingFrom(found.drawing) ?? "")).catch(() => {});
+if (matchMedia("(min-width: 1200px)").matches)
+  ask("rig/side")
+    .then((found) => put("#drawing", drawingFrom(found.drawing) ?? ""))
+    .catch(() => {});

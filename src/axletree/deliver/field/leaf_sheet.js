@@ -1,39 +1,144 @@
 // The rest of the sheet: the clock and how far it is off, the sky's clock, cautions, all in words.
 
-import { button, make, paragraph, put, refresh } from "./dom.js";
+import { button, make, put, refresh } from "./dom.js";
 import { clock } from "./words.js";
 
-const STEPS = [[-60, "−1 min"], [-10, "−10 s"], [-1, "−1 s"], [1, "+1 s"], [10, "+10 s"], [60, "+1 min"]];
-export const offWords = (s) => { const a = Math.abs(Math.round(s)); return `${a >= 60 ? `${Math.floor(a / 60)} min ` : ""}${a % 60} s`; };
-const three = (h) => { const s = Math.floor(h * 3600); return `${Math.floor(s / 3600)}h ${String(Math.floor(s / 60) % 60).padStart(2, "0")}m ${String(s % 60).padStart(2, "0")}s`; };
+const STEPS = [
+  [-60, "−1 min"],
+  [-10, "−10 s"],
+  [-1, "−1 s"],
+  [1, "+1 s"],
+  [10, "+10 s"],
+  [60, "+1 min"],
+];
+export const offWords = (s) => {
+  const a = Math.abs(Math.round(s));
+  return `${a >= 60 ? `${Math.floor(a / 60)} min ` : ""}${a % 60} s`;
+};
+const three = (h) => {
+  const s = Math.floor(h * 3600);
+  return `${Math.floor(s / 3600)}h ${String(Math.floor(s / 60) % 60).padStart(2, "0")}m ${String(s % 60).padStart(2, "0")}s`;
+};
 
 export function makeSheet(field) {
-  const { sheet, night, zone } = field, element = make("div", { class: "leaf" });
-  const time = make("p", { class: "count" }), off = make("p", { class: "line" }), star = make("p", { class: "line" }), saved = make("p", { class: "faint" });
-  const typed = make("input", { id: "good", inputmode: "numeric", autocomplete: "off", placeholder: "hh:mm:ss", maxlength: "8" });
-  const ahead = make("input", { id: "ahead", inputmode: "numeric", autocomplete: "off", placeholder: "hh:mm", maxlength: "8" });
-  const tools = make("div", { class: "tools six" }, ...STEPS.map(([s, words]) => button(words, () => field.shift(field.offset() + s))));
+  const { night, zone } = field,
+    element = make("div", { class: "leaf" });
+  const time = make("p", { class: "count" }),
+    off = make("p", { class: "line" }),
+    star = make("p", { class: "line" }),
+    saved = make("p", { class: "faint" });
+  const typed = make("input", {
+    id: "good",
+    inputmode: "numeric",
+    autocomplete: "off",
+    placeholder: "hh:mm:ss",
+    maxlength: "8",
+  });
+  const ahead = make("input", {
+    id: "ahead",
+    inputmode: "numeric",
+    autocomplete: "off",
+    placeholder: "hh:mm",
+    maxlength: "8",
+  });
+  const tools = make(
+    "div",
+    { class: "tools six" },
+    ...STEPS.map(([s, words]) => button(words, () => field.shift(field.offset() + s))),
+  );
   // What a good clock shows, taken as the nearest such time of day.
-  const seconds = (text) => { const m = /^\s*(\d{1,2})[:. ](\d{2})(?:[:. ](\d{2}))?\s*$/.exec(text); return m && +m[1] < 24 && +m[2] < 60 && +(m[3] ?? 0) < 60 ? +m[1] * 3600 + +m[2] * 60 + +(m[3] ?? 0) : null; };
-  const dayPart = (at) => { const [h, m, s] = clock(new Date(at * 1000), zone, true).split(":").map(Number); return h * 3600 + m * 60 + s; };
-  const near = (wanted, at) => { let d = wanted - dayPart(at); if (d > 43200) d -= 86400; if (d < -43200) d += 86400; return d; };
+  const seconds = (text) => {
+    const m = /^\s*(\d{1,2})[:. ](\d{2})(?:[:. ](\d{2}))?\s*$/.exec(text);
+    return m && +m[1] < 24 && +m[2] < 60 && +(m[3] ?? 0) < 60 ? +m[1] * 3600 + +m[2] * 60 + +(m[3] ?? 0) : null;
+  };
+  const dayPart = (at) => {
+    const [h, m, s] = clock(new Date(at * 1000), zone, true)
+      .split(":")
+      .map(Number);
+    return h * 3600 + m * 60 + s;
+  };
+  const near = (wanted, at) => {
+    let d = wanted - dayPart(at);
+    if (d > 43200) d -= 86400;
+    if (d < -43200) d += 86400;
+    return d;
+  };
   const problem = make("p", { class: "problem", role: "alert" });
-  const set = (input, apply) => () => { const wanted = seconds(input.value); problem.textContent = wanted === null ? "Write it as 20:15 or 20:15:00." : ""; if (wanted !== null) { apply(wanted); input.value = ""; } };
+  const set = (input, apply) => () => {
+    const wanted = seconds(input.value);
+    problem.textContent = wanted === null ? "Write it as 20:15 or 20:15:00." : "";
+    if (wanted !== null) {
+      apply(wanted);
+      input.value = "";
+    }
+  };
   const wake = make("div", { class: "tools" });
   if ("wakeLock" in navigator) {
-    const hold = button("Keep the screen on", async () => { try { await navigator.wakeLock.request("screen"); hold.textContent = "The screen stays on"; } catch { hold.textContent = "This browser does not allow it"; } });
+    const hold = button("Keep the screen on", async () => {
+      try {
+        await navigator.wakeLock.request("screen");
+        hold.textContent = "The screen stays on";
+      } catch {
+        hold.textContent = "This browser does not allow it";
+      }
+    });
     wake.append(hold);
   }
-  if ("vibrate" in navigator && [...field.run.things.values()].some((t) => t.nudge.every_s !== null)) { const tap = button("Tap the nudges", () => { field.setTaps(!field.taps()); tap.textContent = field.taps() ? "Stop tapping the nudges" : "Tap the nudges"; if (field.taps()) navigator.vibrate(80); }); wake.append(tap); }
-  element.append(make("h1", { class: "object" }, "The clock"), time, off, tools,
-    make("label", { for: "good" }, "What a good clock shows now"), typed, make("div", { class: "tools" }, button("Set", set(typed, (wanted) => field.shift(field.offset() + near(wanted, field.real())))), button("Back to the phone's own", () => field.shift(0))),
-    star, wake, make("label", { for: "ahead" }, "See the sheet as at another time of this night"), ahead,
-    make("div", { class: "tools" }, button("Look ahead", set(ahead, (wanted) => field.lookAt(wanted))), button("Back to now", () => field.lookAt(null))), problem, saved, field.plain);
+  if ("vibrate" in navigator && [...field.run.things.values()].some((t) => t.nudge.every_s !== null)) {
+    const tap = button("Tap the nudges", () => {
+      field.setTaps(!field.taps());
+      tap.textContent = field.taps() ? "Stop tapping the nudges" : "Tap the nudges";
+      if (field.taps()) navigator.vibrate(80);
+    });
+    wake.append(tap);
+  }
+  element.append(
+    make("h1", { class: "object" }, "The clock"),
+    time,
+    off,
+    tools,
+    make("label", { for: "good" }, "What a good clock shows now"),
+    typed,
+    make(
+      "div",
+      { class: "tools" },
+      button(
+        "Set",
+        set(typed, (wanted) => field.shift(field.offset() + near(wanted, field.real()))),
+      ),
+      button("Back to the phone's own", () => field.shift(0)),
+    ),
+    star,
+    wake,
+    make("label", { for: "ahead" }, "See the sheet as at another time of this night"),
+    ahead,
+    make(
+      "div",
+      { class: "tools" },
+      button(
+        "Look ahead",
+        set(ahead, (wanted) => field.lookAt(wanted)),
+      ),
+      button("Back to now", () => field.lookAt(null)),
+    ),
+    problem,
+    saved,
+    field.plain,
+  );
   function show(now) {
     put(time, make("b", {}, clock(new Date(field.real() * 1000), zone, true)), make("span", {}, zone));
     const s = field.offset();
-    refresh(off, [s], () => (s === 0 ? "By the phone's own clock. If it is off, say by how much." : `The phone's own clock is ${offWords(s)} ${s > 0 ? "slow" : "fast"}, as you said.`));
-    put(star, "Sidereal time ", make("b", {}, three(night.siderealH(now))), ": the right ascension that stands on the meridian.");
+    refresh(off, [s], () =>
+      s === 0
+        ? "By the phone's own clock. If it is off, say by how much."
+        : `The phone's own clock is ${offWords(s)} ${s > 0 ? "slow" : "fast"}, as you said.`,
+    );
+    put(
+      star,
+      "Sidereal time ",
+      make("b", {}, three(night.siderealH(now))),
+      ": the right ascension that stands on the meridian.",
+    );
   }
   return { element, show, acts: () => [] };
 }

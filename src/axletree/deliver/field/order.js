@@ -11,7 +11,8 @@ export function firstStart(night, key, side, at, queue) {
   for (const o of night.openings(key, side)) {
     let start = Math.max(at, o.from);
     for (const [from, until] of night.breaks) if (start < until && start + queue > from) start = until;
-    if (start + queue <= o.lasts && (best === null || start < best.start)) best = { start, side, until: o.until, shows: o.shows, lasts: o.lasts, endsBy: o.endsBy };
+    if (start + queue <= o.lasts && (best === null || start < best.start))
+      best = { start, side, until: o.until, shows: o.shows, lasts: o.lasts, endsBy: o.endsBy };
   }
   return best;
 }
@@ -19,19 +20,38 @@ export function firstStart(night, key, side, at, queue) {
 // `keys` in order; `from` when the rig is free; `before` the way [key, side] on which it stands;
 // `wish(key)` -> { side, queue }: the side that suits, and the time at the eyepiece.
 export function walk(night, keys, { from, before = null, wish }) {
-  const rows = [], lost = [];
-  let free = from, way = before;
+  const rows = [],
+    lost = [];
+  let free = from,
+    way = before;
   for (const key of keys) {
     const { side, queue } = wish(key);
     let found = null;
     for (const s of [side, OTHER[side]]) {
-      const arrive = free + night.move(way, [key, s]), next = firstStart(night, key, s, arrive, queue);
+      const arrive = free + night.move(way, [key, s]),
+        next = firstStart(night, key, s, arrive, queue);
       // The other side is taken only where the side that suits is closed, or not yet open.
-      if (next && (!found || (found.start - found.arrive > PATIENCE_S && next.start < found.start))) found = { ...next, arrive };
+      if (next && (!found || (found.start - found.arrive > PATIENCE_S && next.start < found.start)))
+        found = { ...next, arrive };
     }
-    if (!found) { lost.push({ key, ...whyLost(night, key, free, way, queue) }); continue; }
-    rows.push({ key, side: found.side, start: found.start, end: found.start + queue, queue, arrive: found.arrive,
-      wait: found.start - found.arrive, move: found.arrive - free, until: found.until, shows: found.shows, lasts: found.lasts, endsBy: found.endsBy });
+    if (!found) {
+      lost.push({ key, ...whyLost(night, key, free, way, queue) });
+      continue;
+    }
+    rows.push({
+      key,
+      side: found.side,
+      start: found.start,
+      end: found.start + queue,
+      queue,
+      arrive: found.arrive,
+      wait: found.start - found.arrive,
+      move: found.arrive - free,
+      until: found.until,
+      shows: found.shows,
+      lasts: found.lasts,
+      endsBy: found.endsBy,
+    });
     free = found.start + queue;
     way = [key, found.side];
   }
@@ -42,7 +62,13 @@ export function walk(night, keys, { from, before = null, wish }) {
 function whyLost(night, key, free, way, queue) {
   const last = night.openings(key).sort((a, b) => b.lasts - a.lasts)[0] ?? null;
   if (!last) return { latest: null, until: null, endsBy: "", queue, arrive: free };
-  return { latest: last.lasts - queue, until: last.lasts, endsBy: last.shows < last.until ? "it no longer shows" : last.endsBy, queue, arrive: free + night.move(way, [key, last.side]) };
+  return {
+    latest: last.lasts - queue,
+    until: last.lasts,
+    endsBy: last.shows < last.until ? "it no longer shows" : last.endsBy,
+    queue,
+    arrive: free + night.move(way, [key, last.side]),
+  };
 }
 
 // The keys with one of them at another place.

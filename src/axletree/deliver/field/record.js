@@ -7,33 +7,62 @@ export function newUid() {
 
 // A store for one sheet. `kept` is false where the browser keeps nothing; `why` says it aloud.
 export function openStore(key, storage = () => window.localStorage) {
-  let place = null, why = "";
+  let place = null,
+    why = "";
   try {
     place = storage();
     place.setItem(`${key}-try`, "1");
     place.removeItem(`${key}-try`);
   } catch {
     place = null;
-    why = "This browser keeps nothing for a file: ticks and notes live only while this page is open. Export them before you close it.";
+    why =
+      "This browser keeps nothing for a file: ticks and notes live only while this page is open. Export them before you close it.";
   }
   return {
-    get kept() { return place !== null; },
-    get why() { return why; },
-    read() { try { return place ? JSON.parse(place.getItem(key)) : null; } catch { return null; } },
+    get kept() {
+      return place !== null;
+    },
+    get why() {
+      return why;
+    },
+    read() {
+      try {
+        return place ? JSON.parse(place.getItem(key)) : null;
+      } catch {
+        return null;
+      }
+    },
     write(value) {
       if (!place) return;
-      try { place.setItem(key, JSON.stringify(value)); }
-      catch { place = null; why = "The phone's store is full: what you enter from now on lives only while this page is open. Export it."; }
+      try {
+        place.setItem(key, JSON.stringify(value));
+      } catch {
+        place = null;
+        why = "The phone's store is full: what you enter from now on lives only while this page is open. Export it.";
+      }
     },
   };
 }
 
 // A moment as ISO 8601 with the offset that the site's clocks have then.
 export function isoAt(at, zone) {
-  const date = new Date(Math.floor(at) * 1000), parts = {};
-  for (const p of new Intl.DateTimeFormat("en-GB", { timeZone: zone, year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit", second: "2-digit", hourCycle: "h23" }).formatToParts(date)) parts[p.type] = p.value;
+  const date = new Date(Math.floor(at) * 1000),
+    parts = {};
+  for (const p of new Intl.DateTimeFormat("en-GB", {
+    timeZone: zone,
+    year: "numeric",
+    month: "2-digit",
+    day: "2-digit",
+    hour: "2-digit",
+    minute: "2-digit",
+    second: "2-digit",
+    hourCycle: "h23",
+  }).formatToParts(date))
+    parts[p.type] = p.value;
   const local = Date.UTC(parts.year, parts.month - 1, parts.day, parts.hour, parts.minute, parts.second);
-  const minutes = Math.round((local - date.getTime()) / 60000), size = Math.abs(minutes), two = (n) => String(n).padStart(2, "0");
+  const minutes = Math.round((local - date.getTime()) / 60000),
+    size = Math.abs(minutes),
+    two = (n) => String(n).padStart(2, "0");
   return `${parts.year}-${parts.month}-${parts.day}T${parts.hour}:${parts.minute}:${parts.second}${minutes < 0 ? "-" : "+"}${two(Math.floor(size / 60))}:${two(size % 60)}`;
 }
 
@@ -41,11 +70,26 @@ export function isoAt(at, zone) {
 export function logbookFile(sheet, entries, zone) {
   const at = (entry) => isoAt(entry.at, zone);
   const evening = {
-    uid: sheet.uid, date: sheet.evening.date, site: sheet.evening.place.name,
-    latitude_deg: sheet.evening.place.latitude_deg, longitude_deg: sheet.evening.place.longitude_deg,
-    kit_name: sheet.evening.rig.kit_name, kit_toml: sheet.kit_toml, run_sheet: JSON.stringify(sheet.evening),
+    uid: sheet.uid,
+    date: sheet.evening.date,
+    site: sheet.evening.place.name,
+    latitude_deg: sheet.evening.place.latitude_deg,
+    longitude_deg: sheet.evening.place.longitude_deg,
+    kit_name: sheet.evening.rig.kit_name,
+    kit_toml: sheet.kit_toml,
+    run_sheet: JSON.stringify(sheet.evening),
     begun_at: entries.length ? at(entries[0]) : sheet.evening.made_at,
-    stop: entries.filter((e) => e.kind === "stop").map((e) => ({ uid: e.uid, at: at(e), object: e.object, catalogue_id: e.catalogue_id, state: e.state, visitors: e.visitors ?? null, note: e.note ?? "" })),
+    stop: entries
+      .filter((e) => e.kind === "stop")
+      .map((e) => ({
+        uid: e.uid,
+        at: at(e),
+        object: e.object,
+        catalogue_id: e.catalogue_id,
+        state: e.state,
+        visitors: e.visitors ?? null,
+        note: e.note ?? "",
+      })),
     note: entries.filter((e) => e.kind === "note").map((e) => ({ uid: e.uid, at: at(e), text: e.text })),
   };
   return JSON.stringify({ format: "axletree logbook", version: 1, evenings: [evening] }, null, 1);
