@@ -31,7 +31,7 @@ def rotation_of(tilt: Tilt) -> Rotation:
 
 def tilt_left(
     tilt: Tilt, legs: tuple[float, ...], foot: float, top: float, height: float,
-    along: tuple[float, ...],
+    along: tuple[float, ...], extended: tuple[float, ...] = (0.0, 0.0, 0.0),
 ) -> float:  # fmt: skip
     """Degrees that the top still leans after the changes, by least squares.
 
@@ -43,6 +43,7 @@ def tilt_left(
     hips = np.column_stack([top * np.sin(a), top * np.cos(a), np.zeros(3)])
     feet = np.column_stack([foot * np.sin(a), foot * np.cos(a), np.full(3, -height)])
     outward = (feet - hips) / np.linalg.norm(feet - hips, axis=1, keepdims=True)
+    feet = feet + np.asarray(extended)[:, None] * outward
     ground = rotation_of(tilt).apply(feet)[:, 2]
     new_feet = feet + np.asarray(along)[:, None] * outward
 
@@ -74,6 +75,33 @@ def test_a_rigid_tripod_stands_level_afterwards(
     else:
         assert min(changes.along_leg_mm) == 0.0
         assert changes.top_sinks_mm == 0.0
+
+
+@given(
+    st.floats(0.0, 12.0), st.floats(0.0, 360.0), st.floats(300, 800), st.floats(500, 1400),
+    st.tuples(*[st.floats(-50.0, 300.0)] * 3), st.booleans(),
+)  # fmt: skip
+@settings(max_examples=60, deadline=None)
+def test_a_tripod_with_unequal_legs_stands_level_as_well(
+    lean: float, high: float, foot: float, height: float, longer: tuple[float, ...],
+    shorten: bool,
+) -> None:  # fmt: skip
+    slant = float(np.degrees(np.arctan2(foot - 80.0, height)))
+    tilt = Tilt(lean, high, 0.1)
+    changes = leg_changes(tilt, LEGS, foot, slant, shorten=shorten, extended_mm=longer)
+    assert tilt_left(tilt, LEGS, foot, 80.0, height, changes.along_leg_mm, longer) < 1e-6
+
+
+def test_what_is_left_when_nobody_tells_that_a_leg_is_longer() -> None:
+    """20 mm on a slant of 31 degrees and a foot circle of 540 mm: up to 20 sin 31 / 540 = 1.9 %
+    of the tilt."""
+    tilt, longer = Tilt(2.0, 0.0, 0.1), (20.0, 0.0, 0.0)
+    height = (540.0 - 80.0) / np.tan(np.radians(31.0))
+    blind = leg_changes(tilt, LEGS, 540.0, 31.0).along_leg_mm
+    left = tilt_left(tilt, LEGS, 540.0, 80.0, height, blind, longer)
+    assert 0.005 * 2.0 < left < 0.02 * 2.0
+    told = leg_changes(tilt, LEGS, 540.0, 31.0, extended_mm=longer).along_leg_mm
+    assert tilt_left(tilt, LEGS, 540.0, 80.0, height, told, longer) < 1e-6
 
 
 def test_the_check_itself_notices_a_wrong_leg() -> None:
@@ -179,6 +207,7 @@ def test_slant_of_the_kits_legs() -> None:
         (lambda: tilt_from_inclines([0, 90], [1, float("nan")]), "no tripod"),
         (lambda: leg_changes(Tilt(1, 0, 0.1), (0, 120), 540, 30), "three leg"),
         (lambda: leg_changes(Tilt(1, 0, 0.1), LEGS, 540, 85), "lies flat"),
+        (lambda: leg_changes(Tilt(1, 0, 0.1), LEGS, 540, 30, extended_mm=(1, 2)), "three legs"),
     ],
 )
 def test_what_is_refused(call, words: str) -> None:

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from machines import kit_with, random_sky
 
+from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.mount.kinematics import align, axis_angles, frames
 from axletree.mount.picture import is_mirrored, picture, view_words
@@ -155,3 +156,28 @@ def test_west_is_clockwise_from_north_for_the_naked_eye():
 def test_words_of_the_view():
     assert "not mirrored" in view_words(demo_kit("courtyard").tube)
     assert "mirror image" in view_words(demo_kit("paddock").tube)
+
+
+@pytest.mark.parametrize(
+    ("rig_of", "tube_of"),
+    [(("mirror", 90), ("none", 90)), (("none", 90), ("mirror", 90)),
+     (("erecting", 45), ("mirror", 90)), (("mirror", 90), ("mirror", 45))],
+)  # fmt: skip
+def test_a_barrel_of_another_tube_is_refused(rig_of, tube_of):
+    # Geometry: north and drift (west) are square to each other on the sky, and so in any view.
+    kit, axes = _refractor(45.0, *rig_of)
+    other, _ = _refractor(45.0, *tube_of)
+    pose = axis_angles(axes, "east", 1.0, 20.0)
+    view = picture(build_rig(kit), kit.tube, axes, *pose)
+    assert _clock_gap(view.north_deg - view.drift_deg, 90.0) < 1e-6 or (
+        _clock_gap(view.north_deg - view.drift_deg, 270.0) < 1e-6
+    )
+    with pytest.raises(AxletreeError, match="build the rig from the same kit") as refused:
+        picture(build_rig(kit), other.tube, axes, *pose)
+    assert "\n" not in str(refused.value)
+
+
+def test_a_newtonians_tube_with_a_refractors_barrel_is_refused():
+    straight, axes = _refractor(45.0, "none")
+    with pytest.raises(AxletreeError, match="newtonian"):
+        picture(build_rig(straight), demo_kit("courtyard").tube, axes, 0.0, 0.0)

@@ -13,7 +13,8 @@ from astropy.time import Time
 from axletree.kit.errors import AxletreeError
 from axletree.pole.fits_header import data_bytes
 from axletree.pole.frame_file import exposure_middle, frame_from_headers
-from axletree.pole.frames import default_sigmas_arcsec, solve_frames
+from axletree.pole.frames import solve_frames
+from axletree.pole.one_run import default_sigmas_arcsec
 from axletree.pole.wcs import directions, longitude_latitude, read_wcs
 from axletree.sky.observer import Observer
 

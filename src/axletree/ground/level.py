@@ -168,12 +168,16 @@ def leg_changes(
     slant_deg: float,
     *,
     shorten: bool = False,
+    extended_mm: Sequence[float] = (0.0, 0.0, 0.0),
 ) -> LegChanges:
     """How much each leg must change so that the top stands level.
 
-    Leg i's foot stands R sin(tilt) cos(a_i - high side) too high against the top, and the leg's
-    own line is `slant_deg` from upright, so it is lengthened by (highest - own) / cos(slant):
-    exact for legs that are equal now, else but for the tilt squared times their difference.
+    `extended_mm`: how much longer than drawn (`foot_radius_mm`) each leg is now, along the leg;
+    with that the changes are exact. Leg i's foot, at radius R_i, stands
+    R_i sin(tilt) cos(a_i - high side) too high against the top, and what its leg is longer adds
+    its height times (1 - cos(tilt)); the leg's own line is `slant_deg` from upright, so it is
+    lengthened by (highest - own) / cos(slant). Taken as 0, a leg that is longer by e leaves
+    about e sin(slant) / R of the tilt (20 mm: 2 %), which the next reading shows.
     With `shorten`, the smallest changes are given instead, some of them negative.
     """
     a = np.asarray(leg_directions_deg, dtype=np.float64)
@@ -181,7 +185,13 @@ def leg_changes(
         raise AxletreeError("a tripod has three leg directions, such as 0, 120, 240")
     if not 0.0 <= slant_deg < 80.0:
         raise AxletreeError(f"legs {slant_deg:.0f}° from upright: this tripod lies flat")
-    z = foot_radius_mm * np.sin(tilt.tilt_deg * _DEG) * np.cos((a - tilt.high_side_deg) * _DEG)
+    longer = np.asarray(extended_mm, dtype=np.float64)
+    if longer.shape != (3,):
+        raise AxletreeError("a tripod has three legs: give three lengths, such as 0, 20, 0")
+    lean, slant = tilt.tilt_deg * _DEG, slant_deg * _DEG
+    radius = foot_radius_mm + longer * np.sin(slant)
+    z = radius * np.sin(lean) * np.cos((a - tilt.high_side_deg) * _DEG)
+    z = z + longer * np.cos(slant) * (1.0 - np.cos(lean))
     # Half way between highest and lowest gives the smallest greatest change.
     keep = (z.max() + z.min()) / 2.0 if shorten else z.max()
     rise = keep - z

@@ -93,8 +93,12 @@ class Gears(Part):
     declination_worm_teeth: Annotated[int, Field(ge=10, le=2000)]
     hour_knob_ratio: Positive = 1.0  # knob turns per worm turn
     declination_knob_ratio: Positive = 1.0
-    hour_knob_clockwise: Literal["west", "east"] = "west"  # way the tube goes, north, side east
-    declination_knob_clockwise: Literal["north", "south"] = "north"  # on tube side east
+    # Looking at the knob and turning it clockwise, at the kit's own site in either hemisphere:
+    # the way the tube goes. The tube side makes no difference. Without an answer: the mount that
+    # goes west in the north, and so east in the south.
+    hour_knob_clockwise: Literal["west", "east"] | None = None
+    # The same on tube side east; the hemisphere makes no difference.
+    declination_knob_clockwise: Literal["north", "south"] = "north"
     hour_backlash_deg: NotNegative = 0.0  # of knob
     declination_backlash_deg: NotNegative = 0.0
     periodic_error_arcsec: NotNegative | None = None  # half of peak to peak

@@ -1,8 +1,9 @@
 """Which knob, which way, how fast?
 
-A worm turns its wheel by one tooth a turn. Directions are those of the kit, which are said for
-the northern hemisphere and tube side east; what follows from them for the other cases is
-geometry, see `follow_clockwise` and `declination_clockwise`.
+A worm turns its wheel by one tooth a turn. Directions are those of the kit: as the person sees
+them who looks at the knob, at the kit's site, the declination knob's on tube side east. What
+follows from them for other cases is geometry, see `follow_clockwise` and
+`declination_clockwise`.
 """
 
 from __future__ import annotations
@@ -48,13 +49,17 @@ def turns_per_minute(
 
 
 def follow_clockwise(gears: Gears, north: bool) -> bool:
-    """True if the hour knob turns clockwise (seen by the hand on it) to follow the sky.
+    """True if the hour knob turns clockwise, looking at it, to follow the sky at the kit's site.
 
     To follow is to go west. The knob's worm sits on the part that doesn't turn, so the tube
-    side makes no difference. In the south the axis points the other way, and the same turn of
-    the knob takes the tube east.
+    side makes no difference. What the kit says was seen there and holds in both hemispheres.
+    Where it says nothing, the mount is taken for one that goes west in the north: the axis'
+    upper end turns clockwise then, seen from above, and in the south, where that end points to
+    the other pole, the same turn takes the tube east.
     """
-    return (gears.hour_knob_clockwise == "west") == north
+    if gears.hour_knob_clockwise is None:
+        return north
+    return gears.hour_knob_clockwise == "west"
 
 
 def declination_clockwise(gears: Gears, side: Side) -> Literal["north", "south"]:

@@ -13,7 +13,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from axletree.kit.errors import AxletreeError
 from axletree.mount.kinematics import Axes, crossing_m, frames
+from axletree.sky.directions import angle_between_deg
 
 if TYPE_CHECKING:
     from axletree.kit.tube import Tube
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
 
 Floats = NDArray[np.float64]
 
+_BARREL_DEG = 0.01  # rounding stays far below
 _STEEP = 0.1  # horizontal part of the line of sight below which the eye is taken to face the mount
 
 
@@ -58,7 +61,11 @@ def view_words(tube: Tube) -> str:
 def picture(
     rig: Rig, tube: Tube, axes: Axes, tube_end_h: ArrayLike, swing_deg: ArrayLike
 ) -> Picture:
-    """The view in every pose."""
+    """The view in every pose.
+
+    Refuses a rig whose barrel can't be this tube's: of another kind, diagonal or bend.
+    """
+    _check_barrel(rig.barrel, tube)
     _, R = frames(axes, tube_end_h, swing_deg)
     T = R[..., 2]
     u = np.einsum("...ij,j->...i", R, rig.barrel)
@@ -73,6 +80,21 @@ def picture(
         for s in seen
     ]
     return Picture(angles[0], angles[1], angles[2], is_mirrored(tube))
+
+
+def _check_barrel(barrel: Floats, tube: Tube) -> None:
+    """The mirrors follow from the tube, so its barrel must leave the tube at their angle."""
+    if tube.kind == "newtonian":
+        expected_deg = 90.0
+    else:
+        expected_deg = 180.0 if tube.diagonal == "none" else 180.0 - tube.diagonal_angle_deg
+    away = angle_between_deg(barrel, [0.0, 0.0, 1.0])
+    if not abs(float(away) - expected_deg) < _BARREL_DEG:
+        raise AxletreeError(
+            f"the rig's barrel leaves the tube {float(away):.0f}° from where it looks, but this "
+            f"tube's ({tube.kind}, diagonal {tube.diagonal}) leaves it at {expected_deg:.0f}°: "
+            "build the rig from the same kit"
+        )
 
 
 def _head(v: Floats, eye: Floats) -> tuple[Floats, Floats]:

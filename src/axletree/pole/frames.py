@@ -25,31 +25,27 @@ from axletree.pole.attitude import (
     turn_about,
 )
 from axletree.pole.estimate import AxisEstimate
+from axletree.pole.frame_air import air_shifts
 from axletree.pole.frame_file import Frame
 from axletree.pole.least_squares import Fit, chance_of_more, fit
 from axletree.pole.mount_frame import Pole, pole_altitude_deg
-from axletree.pole.wcs import directions
-from axletree.sky.directions import (
-    angles_from_vector,
-    axis_error_arcmin,
-    polar_axis,
-    vector_from_azimuth_altitude,
+from axletree.pole.one_run import (
+    check_one_run,
+    check_one_scale,
+    default_sigmas_arcsec,
+    seen_frame,
 )
+from axletree.sky.directions import axis_error_arcmin, polar_axis
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Stars, star_positions
 
 Floats = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 LEAST_TURN_DEG = 0.5
 FARTHEST_AXIS_DEG = 15.0
-SCALE_TOLERANCE = 0.005
 LOWEST_ALTITUDE_DEG = 3.0
-LONGEST_RUN_H = 12.0
 RARE = 0.01
 _TOO_CLOSE = 2.0 * math.log(1000.0)
 _ARCMIN = np.pi / 10800.0
-_GRID = np.linspace(-0.4, 0.4, 5)
 
 
 @dataclass(frozen=True)
@@ -72,65 +68,6 @@ class FramesSolution:
     dof: int = 0
     chance: float = 1.0
     widened: float = 1.0
-
-
-def pixel_grid(width_px: int, height_px: int) -> tuple[Floats, Floats]:
-    """Pixels (25,) spread over a frame, counted from 0, that stand for all of it."""
-    x, y = np.meshgrid(_GRID * width_px, _GRID * height_px)
-    return (width_px - 1) / 2.0 + x.ravel(), (height_px - 1) / 2.0 + y.ravel()
-
-
-def seen_frame(frame: Frame, observer: Observer) -> Floats:
-    """Local directions (25, 3) in which the pixels of `pixel_grid` look, through the air."""
-    icrs = directions(frame.wcs, *pixel_grid(frame.wcs.width_px, frame.wcs.height_px))
-    ra, dec = angles_from_vector(icrs)
-    place = star_positions(Stars.of(ra, dec), frame.middle, observer)
-    return vector_from_azimuth_altitude(place.azimuth_deg[:, 0], place.altitude_deg[:, 0])
-
-
-def default_sigmas_arcsec(frame: Frame) -> tuple[float, float]:
-    """Standard deviations to expect of a solved frame: across, and about, the line of sight.
-
-    A fifth of a pixel and never under half an arcsecond (common practice, no source), or what
-    the header states (CRDER); about the line of sight the same shift at the rms radius.
-    """
-    stated = frame.wcs.random_error_deg
-    across = max(0.2 * frame.scale_arcsec, 0.5) if not stated else stated * 3600.0
-    rms_px = math.hypot(frame.wcs.width_px, frame.wcs.height_px) / math.sqrt(12.0)
-    return across, across / (rms_px * frame.scale_arcsec) * 206264.8
-
-
-def check_one_run(frames: Sequence[Frame]) -> None:
-    """Refuse frames that can't be of one camera in one run, naming the one that is different."""
-    if len(frames) < 2:
-        raise AxletreeError(
-            "one frame shows no turn: give two or more, with the hour axis turned between them"
-        )
-    first = frames[0]
-    for other in frames[1:]:
-        a, b = first.wcs, other.wcs
-        if (a.width_px, a.height_px) != (b.width_px, b.height_px):
-            raise AxletreeError(
-                f"{other.name}: {b.width_px} x {b.height_px} pixels, but {first.name} has "
-                f"{a.width_px} x {a.height_px}; all frames must come from one camera, binned alike"
-            )
-        if abs(other.scale_arcsec / first.scale_arcsec - 1.0) > SCALE_TOLERANCE:
-            raise AxletreeError(
-                f"{other.name}: {other.scale_arcsec:.3f} arcsec a pixel, but {first.name} has "
-                f"{first.scale_arcsec:.3f}; all frames must come through the same optics"
-            )
-        if a.mirrored != b.mirrored:
-            raise AxletreeError(f"{other.name}: mirrored against {first.name}; not of the same run")
-        if first.camera and other.camera and first.camera != other.camera:
-            raise AxletreeError(
-                f"{other.name}: taken with '{other.camera}', but {first.name} with "
-                f"'{first.camera}'; not of the same run"
-            )
-        hours = abs(float(other.middle.seconds_since(first.middle)[0])) / 3600.0
-        if hours > LONGEST_RUN_H:
-            raise AxletreeError(
-                f"{other.name}: {hours:.0f} h away from {first.name}; not of the same run"
-            )
 
 
 def axis_from_frames(
@@ -161,6 +98,7 @@ def axis_from_frames(
             f"{frames[at].name}: looks {abs(low[at]):.0f}° {'above' if low[at] >= 0 else 'below'} "
             "the horizon at its time from this site; is the header's time UTC, the site right?"
         )
+    check_one_scale(frames, seen, observer)
     return solve_frames(
         seen,
         observer,
@@ -266,10 +204,12 @@ def _odd_one(
 
 
 def _solve(seen: Floats, sigmas: Floats, observer: Observer, pole: Pole) -> Fit:
-    """Unknowns: high, east, the turns after the first frame, and the first attitude's own error
-    (all arcminutes). Misfits: three an attitude, across twice and about the line of sight."""
+    """Unknowns: high, east, the turns after the first frame, the first attitude's own error (all
+    arcminutes), and for low frames the air's causes in their standard deviations. Misfits: three
+    an attitude, across twice and about the line of sight."""
     count = len(seen)
     joined = rotation_between(seen[:1], seen)
+    air = air_shifts(seen, observer, pole)
     altitude = pole_altitude_deg(observer, pole)
     latitude = observer.latitude_deg
     widest = int(np.argmax(np.linalg.norm(joined - np.eye(3), axis=(1, 2))))
@@ -278,21 +218,29 @@ def _solve(seen: Floats, sigmas: Floats, observer: Observer, pole: Pole) -> Fit:
         axis = -axis
     high, east = axis_error_arcmin(axis, latitude, pole_altitude_deg=altitude)
     turns = turn_about(joined[1:], axis) / _ARCMIN
-    start = np.concatenate([[float(high), float(east)], turns, np.zeros(3)])
+    start = np.concatenate([[float(high), float(east)], turns, np.zeros(3 + air.count)])
     sight = seen.mean(axis=1)
     sight = sight / np.linalg.norm(sight, axis=-1, keepdims=True)
     # Two directions square to each line of sight; which ones does not matter.
     _, _, vt = np.linalg.svd(sight[:, None, :])
     basis = np.stack([vt[:, 1], vt[:, 2], sight], axis=1)
+    own_at = slice(1 + count, 4 + count)
 
     def model(x: Floats) -> Floats:
-        about = polar_axis(latitude, x[..., 0], x[..., 1], pole_altitude_deg=altitude)
+        rotations, pole_altitude = joined, np.asarray(altitude)
+        if air.count:
+            causes = x[..., own_at.stop :]
+            lifted = small_rotation(np.einsum("...c,ckj->...kj", causes, air.turns))
+            rotations = lifted @ joined @ np.swapaxes(lifted[..., :1, :, :], -1, -2)
+            pole_altitude = altitude + causes @ air.pole_deg
+        about = polar_axis(latitude, x[..., 0], x[..., 1], pole_altitude_deg=pole_altitude)
         angles = np.concatenate([np.zeros((*x.shape[:-1], 1)), x[..., 2 : 1 + count]], axis=-1)
         turned = rotation_about(about[..., None, :], angles * _ARCMIN)
-        own = small_rotation(x[..., 1 + count :] * _ARCMIN)[..., None, :, :]
-        leftover = joined @ np.swapaxes(turned @ own, -1, -2)
+        own = small_rotation(x[..., own_at] * _ARCMIN)[..., None, :, :]
+        leftover = rotations @ np.swapaxes(turned @ own, -1, -2)
         parts = np.einsum("kij,...kj->...ki", basis, rotation_vector(leftover))
         return np.asarray(-parts.reshape(*x.shape[:-1], 3 * count) / _ARCMIN)
 
     observed = np.zeros(3 * count)
-    return fit(model, start, observed, np.tile(sigmas, count))
+    spread = np.concatenate([np.full(4 + count, np.inf), np.ones(air.count)])
+    return fit(model, start, observed, np.tile(sigmas, count), spread=spread)
