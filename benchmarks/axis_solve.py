@@ -59,12 +59,12 @@ def main() -> None:
     import simulator as sim
     from astropy.io import fits
 
-    from axletree.pole.combine import combine
-    from axletree.pole.drift import solve_drift
-    from axletree.pole.estimate import AxisEstimate
-    from axletree.pole.frame_file import frame_from_headers
-    from axletree.pole.frames import axis_from_frames
-    from axletree.pole.readings import solve_readings
+    from axletree.pole.drift.solve import solve_drift
+    from axletree.pole.frames.solve import axis_from_frames
+    from axletree.pole.picture.frame_file import frame_from_headers
+    from axletree.pole.readings.solve import solve_readings
+    from axletree.pole.solution.combine import combine
+    from axletree.pole.solution.estimate import AxisEstimate
     from axletree.sky.observer import Observer
 
     place = sim.Place(38.5712, 978.6, 12.0, 14.0, -9.0)

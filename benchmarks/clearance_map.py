@@ -55,8 +55,8 @@ def with_coal(rig: Any, axes: Any) -> float:
     """Seconds for all pairs that move against each other in all poses of the map, scaled."""
     import coal
 
-    from axletree.mount.kinematics import placed
-    from axletree.mount.parts import DECLINATION, HEAD, POLAR
+    from axletree.mount.rig.kinematics import placed
+    from axletree.mount.rig.parts import DECLINATION, HEAD, POLAR
 
     rng = np.random.default_rng(1)
     start, end = placed(rig, axes, rng.uniform(-12, 12, COAL_POSES),
@@ -95,11 +95,11 @@ def main() -> None:
     turns = parser.parse_args().turns
 
     from axletree.kit.kit import demo_kit
-    from axletree.mount.clearance import bodies, distances
-    from axletree.mount.clearance_map import clearance_map
-    from axletree.mount.kinematics import align
-    from axletree.mount.rig import build_rig
-    from axletree.mount.room import room, room_table
+    from axletree.mount.clearance.map import clearance_map
+    from axletree.mount.clearance.nearest import bodies, distances
+    from axletree.mount.rig.build import build_rig
+    from axletree.mount.rig.kinematics import align
+    from axletree.mount.room.table import room, room_table
 
     fast = importlib.util.find_spec("numba") is not None
     rng = np.random.default_rng(2)

@@ -72,10 +72,10 @@ def ours(
     objects: int, instants: int, precision: Any, columns: int,
     *, hot: bool = True, way: Any = "numpy", threads: int = 1,
 ) -> Seconds:  # fmt: skip
+    from axletree.sky.bulk.night_table import COLUMNS, night_table
     from axletree.sky.observer import Observer
-    from axletree.sky.positions import Stars
-    from axletree.sky.table import COLUMNS, night_table
-    from axletree.sky.time import Instants
+    from axletree.sky.positions.stars import Stars
+    from axletree.sky.time.instants import Instants
 
     stars = Stars.of(*catalogue(objects))
     when = Instants.grid(START, count=instants)
@@ -90,10 +90,10 @@ def ours(
 
 
 def ours_in_blocks(objects: int, instants: int, way: Any = "numpy") -> Seconds:
+    from axletree.sky.bulk.night_table import night_blocks
     from axletree.sky.observer import Observer
-    from axletree.sky.positions import Stars
-    from axletree.sky.table import night_blocks
-    from axletree.sky.time import Instants
+    from axletree.sky.positions.stars import Stars
+    from axletree.sky.time.instants import Instants
 
     stars = Stars.of(*catalogue(objects))
     when = Instants.grid(START, count=instants)
@@ -244,9 +244,9 @@ FIRST_TABLE = """
 import time
 from datetime import UTC, datetime
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Stars
-from axletree.sky.table import night_table
-from axletree.sky.time import Instants
+from axletree.sky.positions.stars import Stars
+from axletree.sky.bulk.night_table import night_table
+from axletree.sky.time.instants import Instants
 words = (Stars.of(10.0, 10.0), Instants.grid(datetime(2026, 11, 25, tzinfo=UTC), count=9),
          Observer(38.57, -7.91))
 night_table(*words, way="numpy")
@@ -281,11 +281,11 @@ def errors_arcsec(precision: Any, way: Any) -> tuple[float, float]:
     from astropy import units as u
     from astropy.coordinates import SkyCoord
 
+    from axletree.sky.bulk.night_table import night_table
     from axletree.sky.directions import separation_deg
     from axletree.sky.observer import Observer
-    from axletree.sky.positions import Stars
-    from axletree.sky.table import night_table
-    from axletree.sky.time import Instants
+    from axletree.sky.positions.stars import Stars
+    from axletree.sky.time.instants import Instants
 
     ra, dec = catalogue(300)
     _, altaz, _ = astropy_frames(720)

@@ -27,13 +27,21 @@ import time
 
 import numpy as np
 
-from axletree.evening.eyepiece_choice import views_of
-from axletree.evening.moving import Handling
-from axletree.evening.order import Opening, Order, Session, Wish, order_stops
-from axletree.evening.order_quick import cheapest_moves, quick_bound, solve_quickly
-from axletree.evening.puzzle import Puzzle, puzzle_of
-from axletree.evening.replan import Now, replan
-from axletree.evening.visibility import BULGED, CLUSTER, DISC, GLOBULAR, POINT, Looks, margins
+from axletree.evening.order.best import Opening, Order, Session, Wish, order_stops
+from axletree.evening.order.moving import Handling
+from axletree.evening.order.problem import Puzzle, puzzle_of
+from axletree.evening.order.quick import cheapest_moves, quick_bound, solve_quickly
+from axletree.evening.order.replan import Now, replan
+from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.visibility import (
+    BULGED,
+    CLUSTER,
+    DISC,
+    GLOBULAR,
+    POINT,
+    Looks,
+    margins,
+)
 from axletree.kit.kit import demo_kit
 
 LATITUDE_DEG, SIDEREAL_AT_START_H = 38.6, 22.0

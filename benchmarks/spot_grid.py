@@ -15,14 +15,14 @@ from datetime import date
 
 import numpy as np
 
-from axletree.ground.skyline import open_horizon
-from axletree.ground.spot import SpotScores, score_places
-from axletree.ground.wishes import Wishes, wishes_of
-from axletree.ground.yard import YardPlan, yard_horizon, yard_plan
+from axletree.ground.skyline.skyline import open_horizon
+from axletree.ground.skyline.yard import YardPlan, yard_horizon, yard_plan
+from axletree.ground.spot.directions import Wishes, wishes_of
+from axletree.ground.spot.grid import SpotScores, score_places
 from axletree.kit.kit import demo_kit
-from axletree.kit.site import Yard
-from axletree.sky.nights import Night
+from axletree.kit.parts.site import Yard
 from axletree.sky.observer import Observer
+from axletree.sky.time.nights import Night
 
 SIDE_M, SPACING_M, HEIGHT_M = 20.0, 0.25, 1.1
 PLAIN_PLACES = 60

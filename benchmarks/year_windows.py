@@ -45,10 +45,10 @@ def catalogue(count: int) -> tuple[Any, Any]:
 
 
 def ours(objects: int, nights: int, altitude: float) -> float:
-    from axletree.sky.nights import nights_between
+    from axletree.sky.bulk.windows import windows
     from axletree.sky.observer import Observer
-    from axletree.sky.positions import Stars
-    from axletree.sky.windows import windows
+    from axletree.sky.positions.stars import Stars
+    from axletree.sky.time.nights import nights_between
 
     stars = Stars.of(*catalogue(objects))
     year = nights_between(FIRST, FIRST + timedelta(days=nights - 1), "Europe/Lisbon")
@@ -61,10 +61,10 @@ def ours(objects: int, nights: int, altitude: float) -> float:
 
 
 def ours_stepping(objects: int, nights: int, altitude: float) -> float:
+    from axletree.sky.bulk.night_table import night_blocks
     from axletree.sky.observer import Observer
-    from axletree.sky.positions import Stars
-    from axletree.sky.table import night_blocks
-    from axletree.sky.time import Instants
+    from axletree.sky.positions.stars import Stars
+    from axletree.sky.time.instants import Instants
 
     few = min(5, nights)
     stars = Stars.of(*catalogue(objects))
@@ -146,11 +146,11 @@ CONTENDERS: dict[str, Callable[[int, int, float], float]] = {
 
 def error_s(altitude: float) -> float:
     """Largest difference in seconds of time from following the exact altitude, on a sample."""
-    from axletree.sky.events import star_events
-    from axletree.sky.nights import nights_between
+    from axletree.sky.bulk.windows import SIDEREAL_TURN_H, windows
+    from axletree.sky.events.rise_and_set import star_events
     from axletree.sky.observer import Observer
-    from axletree.sky.positions import Stars
-    from axletree.sky.windows import SIDEREAL_TURN_H, windows
+    from axletree.sky.positions.stars import Stars
+    from axletree.sky.time.nights import nights_between
 
     stars = Stars.of(*catalogue(60))
     year = nights_between(FIRST, FIRST + timedelta(days=364), "Europe/Lisbon")

@@ -15,7 +15,7 @@ from pathlib import Path
 from string import Template
 
 from axletree import __version__
-from axletree.deliver.handbook import HandbookPage, handbook_folder, handbook_pages, shelf
+from axletree.tell.handbook.pages import HandbookPage, handbook_folder, handbook_pages, shelf
 
 ROOT = Path(__file__).parents[1]
 

@@ -63,11 +63,11 @@ def picture(name: str) -> str:
 
 
 def _teach() -> str:
-    from axletree.draw.latitude_view import latitude_view
-    from axletree.draw.sheet import plain_colours
     from axletree.kit.kit import demo_kit
-    from axletree.mount.kinematics import align
-    from axletree.mount.rig import build_rig
+    from axletree.mount.rig.build import build_rig
+    from axletree.mount.rig.kinematics import align
+    from axletree.tell.shared.sheet import plain_colours
+    from axletree.tell.teach.drawing import latitude_view
 
     kits = [demo_kit(name) for name in ("courtyard", "paddock")]
     rigs = [(k.site.name, build_rig(k), align(k.site.latitude_deg)) for k in kits]

@@ -7,7 +7,7 @@ set -eu
 cd "$(dirname "$0")/.."
 here=$PWD/.venv
 PATH=$here/bin:$PATH
-modules="src/axletree/app/static src/axletree/deliver/field"
+modules="src/axletree/app/static src/axletree/tell/field_sheet/static"
 
 left_out() {
   echo "the check of the browser's modules was left out: $1" >&2

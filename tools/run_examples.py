@@ -243,7 +243,7 @@ def _run_python(
 
 def pages() -> list[Path]:
     """The handbook's pages, in its own order."""
-    from axletree.deliver.handbook import ORDER
+    from axletree.tell.handbook.pages import ORDER
 
     return [file for name in ORDER if (file := DOCS / f"{name}.md").is_file()]
 

@@ -65,7 +65,9 @@ def available() -> dict[str, str]:
 
 
 def _module(name: str) -> str:
-    return f"axletree.commands.{name}"
+    from axletree.commands import module_of
+
+    return module_of(name)
 
 
 def _overview() -> str:
@@ -89,7 +91,7 @@ def _overview() -> str:
 
 def parser_of(name: str) -> OneLineParser:
     """The argument parser of one command."""
-    from axletree.commands.help_pages import HelpPage
+    from axletree.commands.shared.help_pages import HelpPage
 
     module = importlib.import_module(_module(name))
     parser = OneLineParser(
@@ -168,16 +170,16 @@ def _run(words: Sequence[str]) -> int:
 
 def _deliver(result: object, options: argparse.Namespace) -> None:
     """Print the answer as text or JSON, and write its drawing where one was asked for."""
-    from axletree.commands.common import Answer
-    from axletree.deliver.files import write_whole
+    from axletree.commands.shared.common import Answer
     from axletree.kit.errors import AxletreeError, harmless
+    from axletree.tell.shared.files import write_whole
 
     assert isinstance(result, Answer)
     drawing = getattr(options, "draw", None)
     if drawing:
         if result.drawing is None:
             raise AxletreeError("there is nothing to draw for this answer; leave out --draw")
-        from axletree.draw.sheet import plain_colours
+        from axletree.tell.shared.sheet import plain_colours
 
         write_whole(Path(drawing), plain_colours(result.drawing()).encode())
     if getattr(options, "json", False):

@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 from fastapi.testclient import TestClient
 
+from axletree.app.people.sharing import Sharing
 from axletree.app.server import listen, make_app, own_hosts, server_of
-from axletree.app.sharing import Sharing
 from axletree.app.state import Desk
 from axletree.kit.kit import check_text, demo_text
 

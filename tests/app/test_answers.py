@@ -9,8 +9,8 @@ import pytest
 from desks import ORIGIN, client_of, make_desk
 from fastapi.testclient import TestClient
 
-from axletree.app.pages import STATIC, TEMPLATES, pages
 from axletree.app.state import Desk
+from axletree.app.web.pages import STATIC, TEMPLATES, pages
 from axletree.cli import main
 from axletree.kit.job import JOB
 from axletree.kit.kit import check_text

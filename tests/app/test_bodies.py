@@ -10,7 +10,9 @@ import pytest
 from desks import ELSEWHERE, ORIGIN, client_of, make_desk
 from fastapi.testclient import TestClient
 
-from axletree.app.bodies import (
+from axletree.app.people.sharing import Sharing
+from axletree.app.state import Desk
+from axletree.app.web.bodies import (
     DEEPEST,
     LARGEST_WHOLE,
     GoneError,
@@ -18,9 +20,7 @@ from axletree.app.bodies import (
     check_json,
     whole_body,
 )
-from axletree.app.cookies import cookie_of
-from axletree.app.sharing import Sharing
-from axletree.app.state import Desk
+from axletree.app.web.cookies import cookie_of
 
 LAN = "192.168.7.1:8765"
 

@@ -338,8 +338,8 @@ def test_a_lost_link_loses_nothing(visit: Callable[..., Any], live: Live) -> Non
 
 
 def test_a_guest_comes_in_by_the_code(browser: Any, tmp_path: Any) -> None:
+    from axletree.app.people.sharing import Sharing, local_address
     from axletree.app.server import make_app, own_hosts
-    from axletree.app.sharing import Sharing, local_address
     from axletree.kit.errors import AxletreeError
 
     try:

@@ -11,7 +11,7 @@ from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, until
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
-from axletree.app.sharing import Sharing
+from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
 
 AT = "2026-12-05T20:30:00Z"

@@ -21,11 +21,11 @@ from pathlib import Path
 import pytest
 from desks import Live, make_desk
 
-from axletree.app import bodies, door, guard
-from axletree.app.people import MOST_LINKS
-from axletree.app.plainly import plain_words
-from axletree.app.seats import LONGEST_NAME, MOST_SEATS, Seats
-from axletree.app.sharing import WRONG_ALTOGETHER, Sharing
+from axletree.app.answers.house.people import MOST_LINKS
+from axletree.app.people.plain_text import plain_words
+from axletree.app.people.seats import LONGEST_NAME, MOST_SEATS, Seats
+from axletree.app.people.sharing import WRONG_ALTOGETHER, Sharing
+from axletree.app.web import bodies, door, guard
 
 FAR = "127.0.0.7"
 
@@ -221,7 +221,7 @@ def test_idle_connections_are_few_and_don_t_last(
 
 def test_who_takes_nothing_is_let_go(shared: Live, monkeypatch: pytest.MonkeyPatch) -> None:
     """Asks for a file a thousand times and never reads: the connection ends, no memory fills."""
-    from axletree.app.pages import edition
+    from axletree.app.web.pages import edition
 
     monkeypatch.setattr(door.Door, "standstill_s", 0.7)
     asked = request("GET", f"/static/{edition()}/sheet.css").replace(b"Connection: close\r\n", b"")
@@ -413,7 +413,7 @@ def test_no_other_protocol_is_spoken(shared: Live) -> None:
      "%ff%fe", "page.js%20", "PAGE.JS::$DATA"],
 )  # fmt: skip
 def test_no_path_leads_out_of_the_static_files(shared: Live, way: str) -> None:
-    from axletree.app.pages import edition
+    from axletree.app.web.pages import edition
 
     said = say(shared, request("GET", f"/static/{edition()}/{way}"), FAR, 3.0)
     assert re.match(r"HTTP/1\.1 4(00|04|05|21) ", said), said[:200]

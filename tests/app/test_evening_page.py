@@ -13,10 +13,10 @@ from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk,
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
-from axletree.app.answers.evening import closed_words, together
-from axletree.app.sharing import Sharing
+from axletree.app.answers.night.evening import closed_words, together
+from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
-from axletree.evening.going_on import ClosedSky
+from axletree.evening.sheet.going_on import ClosedSky
 from axletree.kit.kit import check_text, demo_text
 from axletree.logbook.read import evening_whole, evenings
 from axletree.logbook.store import Logbook, default_logbook

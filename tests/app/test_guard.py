@@ -12,7 +12,7 @@ import pytest
 from desks import ELSEWHERE, HOST, ORIGIN, client_of, make_desk
 from fastapi.testclient import TestClient
 
-from axletree.app.sharing import FORGET_AFTER_S, WRONG_PER_ADDRESS, Sharing, new_code
+from axletree.app.people.sharing import FORGET_AFTER_S, WRONG_PER_ADDRESS, Sharing, new_code
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 

@@ -14,11 +14,11 @@ import pytest
 from desks import ELSEWHERE, client_of, make_desk, until
 from fastapi.testclient import TestClient
 
-from axletree.app import lights
-from axletree.app.guard import COOKIE
-from axletree.app.lights import LIGHT_COOKIE
-from axletree.app.sharing import Sharing
+from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
+from axletree.app.web import lights
+from axletree.app.web.guard import COOKIE
+from axletree.app.web.lights import LIGHT_COOKIE
 
 LAN = "192.168.7.1:8765"
 AFTERNOON = datetime(2026, 12, 5, 15, 0, tzinfo=UTC)

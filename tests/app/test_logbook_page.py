@@ -13,8 +13,8 @@ from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk,
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
-from axletree.app.answers.logbook import planned_names
-from axletree.app.sharing import Sharing
+from axletree.app.answers.night.logbook import planned_names
+from axletree.app.people.sharing import Sharing
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.exchange import export_json
 from axletree.logbook.read import evening_whole, evenings

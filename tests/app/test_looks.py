@@ -13,7 +13,7 @@ import pytest
 from desks import LIGHTS, SIZES, answered, until
 from looks import colours, faults, screenshot, set_light
 
-from axletree.app.pages import pages
+from axletree.app.web.pages import pages
 
 pytestmark = pytest.mark.browser
 AT = "?at=2026-12-05T20:30Z"

@@ -9,7 +9,7 @@ import pytest
 from desks import answered
 from looks import colours, screenshot
 
-from axletree.app.pages import pages
+from axletree.app.web.pages import pages
 
 pytestmark = pytest.mark.browser
 AT = "?at=2026-12-05T20:30Z"

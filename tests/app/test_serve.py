@@ -14,8 +14,8 @@ from pathlib import Path
 
 import pytest
 
+from axletree.app.people.sharing import local_address, qr_for_terminal, qr_svg, spaced
 from axletree.app.server import listen
-from axletree.app.sharing import local_address, qr_for_terminal, qr_svg, spaced
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_text
 

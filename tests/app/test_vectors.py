@@ -16,16 +16,16 @@ import numpy as np
 import pytest
 from desks import Live
 
-from axletree.app.pages import edition
-from axletree.deliver import words
-from axletree.draw.pole_view import face_words
+from axletree.app.web.pages import edition
 from axletree.kit.kit import demo_kit
-from axletree.mount.kinematics import align, crossing_m, frames, head_frame
-from axletree.mount.rig import build_rig
-from axletree.mount.swing import Freed
-from axletree.pole.view import pole_view
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import align, crossing_m, frames, head_frame
+from axletree.mount.steady.swing import Freed
+from axletree.pole.aim.view import pole_view
 from axletree.sky.directions import azimuth_altitude, wrap_180, wrap_h
 from axletree.sky.observer import Observer
+from axletree.tell.pole.drawing import face_words
+from axletree.tell.shared import words
 
 pytestmark = pytest.mark.browser
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from desks import ELSEWHERE, ORIGIN, client_of, make_desk
 
-from axletree.app import evening_run
-from axletree.app.guard import COOKIE
-from axletree.app.sharing import Sharing
+from axletree.app.night import evening_run
+from axletree.app.people.sharing import Sharing
+from axletree.app.web.guard import COOKIE
 
 LAN = "192.168.7.1:8765"
 

@@ -21,12 +21,12 @@ import httpx
 import pytest
 from desks import Live, make_desk
 
-from axletree.app.guard import COOKIE
-from axletree.app.sharing import Sharing
+from axletree.app.people.sharing import Sharing
+from axletree.app.people.withheld import UNNAMED, coarse_deg, coarse_figures, coarse_kit
 from axletree.app.state import Desk
-from axletree.app.withheld import UNNAMED, coarse_deg, coarse_figures, coarse_kit
-from axletree.deliver.handbook import handbook_pages
+from axletree.app.web.guard import COOKIE
 from axletree.kit.kit import DEMO_KITS, check_text, demo_text
+from axletree.tell.handbook.pages import handbook_pages
 
 LATITUDE, LONGITUDE, ELEVATION = 47.31862, 11.07943, 913.7
 LANDMARK = "47.32274, 11.08866"

@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 
 from axletree.cli import main
-from axletree.commands.again import cloud
-from axletree.commands.common import observer_of
+from axletree.commands.shared.common import observer_of
+from axletree.commands.shared.go_on import cloud
 from axletree.evening.document import Evening, evening_json
-from axletree.evening.plan import plan_evening
+from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.store import Logbook

@@ -6,7 +6,7 @@ import io
 
 import pytest
 
-from axletree.commands import progress
+from axletree.commands.shared import progress
 
 
 class Terminal(io.StringIO):

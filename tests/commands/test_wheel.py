@@ -84,7 +84,7 @@ def test_axletree_comes_from_the_wheel_and_not_from_the_checkout(
     python: Path, tmp_path: Path
 ) -> None:
     code = (
-        "import axletree, sys; from axletree.deliver.handbook import handbook_folder; "
+        "import axletree, sys; from axletree.tell.handbook.pages import handbook_folder; "
         "print(axletree.__file__, handbook_folder(), *sys.path, sep='\\n')"
     )
     package, handbook, *path = ask(python, code, tmp_path).splitlines()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from axletree.sky.catalogue import deep_sky, deep_sky_object, find
+from axletree.sky.catalogue.objects import deep_sky, deep_sky_object, find
 
 
 def test_all_110_messier_objects_are_there_once() -> None:

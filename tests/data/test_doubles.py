@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from astropy.coordinates import SkyCoord
 
-from axletree.sky.catalogue import double_object, doubles, find
-from axletree.sky.star_list import hipparcos_table
+from axletree.sky.catalogue.objects import double_object, doubles, find
+from axletree.sky.catalogue.stars import hipparcos_table
 
 
 @pytest.mark.parametrize(

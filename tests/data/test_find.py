@@ -8,7 +8,7 @@ import sys
 import pytest
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.catalogue import find
+from axletree.sky.catalogue.objects import find
 
 
 @pytest.mark.parametrize(
@@ -104,7 +104,7 @@ def test_a_star_by_name_reads_no_other_catalogue() -> None:
     """In a fresh process: neither deep sky nor pairs are parsed for a single star."""
     program = (
         "from axletree.sky import deep_sky, doubles\n"
-        "from axletree.sky.catalogue import find\n"
+        "from axletree.sky.catalogue.objects import find\n"
         "assert find('Vega').name == 'Vega'\n"
         "print(deep_sky._raw.cache_info().currsize, doubles.doubles.cache_info().currsize)\n"
     )

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from skyfield.named_stars import named_star_dict
 
-from axletree.sky.catalogue import coloured_stars, find, star_object
-from axletree.sky.star_list import hipparcos_table, star_index
-from axletree.sky.star_names import figures, hip_of, pole_figures, star_names
+from axletree.sky.catalogue.objects import coloured_stars, find, star_object
+from axletree.sky.catalogue.star_names import figures, hip_of, pole_figures, star_names
+from axletree.sky.catalogue.stars import hipparcos_table, star_index
 
 
 @pytest.mark.parametrize(

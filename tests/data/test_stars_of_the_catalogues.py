@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 from astropy.coordinates import SkyCoord, get_constellation
 
-from axletree.sky.catalogue import find, pole_stars, star_object, stars
-from axletree.sky.star_list import gap_table, hipparcos_table
+from axletree.sky.catalogue.objects import find, pole_stars, star_object, stars
+from axletree.sky.catalogue.stars import gap_table, hipparcos_table
 
 MAS = np.radians(1 / 3.6e6)
 J2000 = 2451545.0

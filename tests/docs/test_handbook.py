@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 
 import build_site
-from axletree.deliver import handbook
 from axletree.kit.errors import AxletreeError
+from axletree.tell.handbook import pages as handbook
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"

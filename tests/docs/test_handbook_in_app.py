@@ -10,7 +10,7 @@ from fastapi.testclient import TestClient
 
 from axletree.app.server import make_app
 from axletree.app.state import Desk
-from axletree.deliver.handbook import ORDER
+from axletree.tell.handbook.pages import ORDER
 
 HOST = "127.0.0.1:8765"
 
@@ -41,7 +41,7 @@ def test_every_page_opens_and_its_pictures_too(client: TestClient) -> None:
 
 
 def test_every_page_of_the_app_has_its_chapter(client: TestClient) -> None:
-    from axletree.app.pages import PAGES, START
+    from axletree.app.web.pages import PAGES, START
 
     for page in (START, *PAGES):
         assert client.get(f"/handbook/{page.name}").status_code == 200, page.name

@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from axletree import cli
-from axletree.commands.help_pages import example_lines, wrapped
-from axletree.commands.shells import SHELLS, typed
+from axletree.commands.shared.help_pages import example_lines, wrapped
+from axletree.commands.shared.shells import SHELLS, typed
 
 NAMES = list(cli.available())
 

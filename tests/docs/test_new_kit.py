@@ -8,7 +8,7 @@ import tomllib
 import pytest
 
 from axletree.kit.kit import Kit, check_text
-from axletree.kit.new import new_kit_text
+from axletree.kit.writing.template import new_kit_text
 
 OFFERED = re.compile(r"# (\[\[?[a-z_.]+\]\]?|[a-z_0-9]+ = .*)")
 KINDS = ("newtonian", "refractor", "catadioptric")

@@ -15,18 +15,18 @@ import pytest
 from fastapi.testclient import TestClient
 
 from axletree import cli
-from axletree.app.pages import pages
 from axletree.app.server import make_app
 from axletree.app.state import Desk
-from axletree.commands.common import observer_of
-from axletree.deliver.calendar_file import evening_ics
-from axletree.deliver.evening_text import evening_text
-from axletree.deliver.field_words import field_words
-from axletree.deliver.handbook import handbook_pages, shelf
-from axletree.deliver.paper import sheet_of
+from axletree.app.web.pages import pages
+from axletree.commands.shared.common import observer_of
 from axletree.evening.document import Evening
-from axletree.evening.plan import plan_evening
+from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.kit import demo_kit, demo_text
+from axletree.tell.evening.calendar_file import evening_ics
+from axletree.tell.evening.text import evening_text
+from axletree.tell.field_sheet.words import field_words
+from axletree.tell.handbook.pages import handbook_pages, shelf
+from axletree.tell.paper.paper import sheet_of
 
 ROOT = Path(__file__).parents[2]
 SET_UP = ["spot", "level", "north", "balance", "pole", "check"]

@@ -15,17 +15,17 @@ import pytest
 
 import make_pictures as pictures
 import run_examples as examples
-from axletree.commands.common import observer_of
-from axletree.draw.evening_view import evening_view
-from axletree.draw.follow_view import follow_view
-from axletree.draw.latitude_view import latitude_view
-from axletree.evening.plan import plan_evening
+from axletree.commands.shared.common import observer_of
+from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.kit import demo_kit
-from axletree.mount.following import follow_report
-from axletree.mount.kinematics import align
-from axletree.mount.rig import build_rig
-from axletree.sky.catalogue import find
-from axletree.sky.time import Instants
+from axletree.mount.follow.following import follow_report
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import align
+from axletree.sky.catalogue.objects import find
+from axletree.sky.time.instants import Instants
+from axletree.tell.evening.drawing import evening_view
+from axletree.tell.follow.drawing import follow_view
+from axletree.tell.teach.drawing import latitude_view
 
 DOCS = Path(__file__).parents[2] / "docs"
 # What they show is chosen by points that only rank; there the heading counts.

@@ -13,22 +13,22 @@ import numpy as np
 import pytest
 
 from axletree.cli import main
-from axletree.commands.common import observer_of
-from axletree.deliver.calendar_ics import nights_ics
-from axletree.deliver.calendar_words import calendar_data, calendar_text, reason
-from axletree.draw.calendar_view import calendar_view_svg
-from axletree.evening.choosing import pool_positions, suiting_view
-from axletree.evening.eyepiece_choice import views_of
-from axletree.evening.night_samples import sample_nights
-from axletree.evening.nights_scored import Calendar, ScoredNight, best_of, score_nights
-from axletree.evening.plan import ground_of
-from axletree.evening.sky_state import site_sky, sky_state
-from axletree.evening.visibility import margins
-from axletree.evening.year_sights import best_of_nights, sights_of
+from axletree.commands.shared.common import observer_of
+from axletree.evening.objects.choosing import pool_positions, suiting_view
+from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.sky_brightness import site_sky, sky_state
+from axletree.evening.seeing.visibility import margins
+from axletree.evening.sheet.plan import ground_of
+from axletree.evening.year.night_samples import sample_nights
+from axletree.evening.year.nights_scored import Calendar, ScoredNight, best_of, score_nights
+from axletree.evening.year.sights import best_of_nights, sights_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit, demo_text
-from axletree.sky.nights import nights_between
-from axletree.sky.time import Instants
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import nights_between
+from axletree.tell.calendar.drawing import calendar_view_svg
+from axletree.tell.calendar.nights_file import nights_ics
+from axletree.tell.calendar.text import calendar_data, calendar_text, reason
 
 MADE_AT = datetime(2026, 1, 1, 12, tzinfo=UTC)
 
@@ -96,7 +96,7 @@ def test_heights_of_the_best_against_astropy(year: Calendar) -> None:
     from astropy.time import Time
     from astropy.utils import iers
 
-    from axletree.sky.catalogue import find
+    from axletree.sky.catalogue.objects import find
 
     iers.conf.auto_download = False
     iers.conf.auto_max_age = None

@@ -7,16 +7,16 @@ from datetime import datetime
 import numpy as np
 import pytest
 
-from axletree.commands.common import observer_of
-from axletree.evening.choosing import Chosen, choose_candidates
-from axletree.evening.eyepiece_choice import views_of
-from axletree.evening.plan import plan_evening
-from axletree.evening.sky_state import sky_state
+from axletree.commands.shared.common import observer_of
+from axletree.evening.objects.choosing import Chosen, choose_candidates
+from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.sky_brightness import sky_state
+from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit
-from axletree.sky.catalogue import SkyObject
+from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import separation_deg
-from axletree.sky.time import Instants
+from axletree.sky.time.instants import Instants
 
 KIT = demo_kit("courtyard")
 DUSK = datetime(2026, 12, 5, 18, tzinfo=KIT.site.zone)

@@ -8,11 +8,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from axletree.evening.given_order import in_given_order
-from axletree.evening.moving import Handling
-from axletree.evening.order import Opening, Session, Wish
-from axletree.evening.puzzle import MILLI, TICK_S, puzzle_of
-from axletree.evening.replan import Now, replan
+from axletree.evening.order.best import Opening, Session, Wish
+from axletree.evening.order.given import in_given_order
+from axletree.evening.order.moving import Handling
+from axletree.evening.order.problem import MILLI, TICK_S, puzzle_of
+from axletree.evening.order.replan import Now, replan
 
 HANDLING = Handling()
 SESSION = Session(0.0, 3 * 3600.0)

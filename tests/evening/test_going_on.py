@@ -10,9 +10,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from axletree.commands.common import observer_of
-from axletree.evening.going_on import ClosedSky, GoingOn, SoFar, Standing, go_on
-from axletree.evening.plan import plan_whole
+from axletree.commands.shared.common import observer_of
+from axletree.evening.sheet.going_on import ClosedSky, GoingOn, SoFar, Standing, go_on
+from axletree.evening.sheet.plan import plan_whole
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 

@@ -14,15 +14,15 @@ import pytest
 from skyfield.api import Loader, Star, wgs84
 from skyfield_data import get_skyfield_data_path
 
-from axletree.commands.common import observer_of
-from axletree.evening.best_nights import YearOf, best_nights
-from axletree.evening.kinds import kinds_named
-from axletree.evening.listing import Listing, list_objects, moments_of
-from axletree.evening.sky_state import sky_state
+from axletree.commands.shared.common import observer_of
+from axletree.evening.objects.kinds import kinds_named
+from axletree.evening.objects.listing import Listing, list_objects, moments_of
+from axletree.evening.seeing.sky_brightness import sky_state
+from axletree.evening.year.best_nights import YearOf, best_nights
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit
-from axletree.sky.catalogue import SkyObject, find
-from axletree.sky.time import Instants
+from axletree.sky.catalogue.objects import SkyObject, find
+from axletree.sky.time.instants import Instants
 
 KIT = demo_kit("courtyard")
 DAY = date(2026, 12, 5)

@@ -13,8 +13,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from axletree.evening.moving import Handling, Pose, axis_travel_deg
-from axletree.evening.order import Opening, Order, Session, Wish, order_stops
+from axletree.evening.order.best import Opening, Order, Session, Wish, order_stops
+from axletree.evening.order.moving import Handling, Pose, axis_travel_deg
 from axletree.kit.errors import AxletreeError
 
 HANDLING = Handling()
@@ -205,11 +205,11 @@ def test_other_methods_against_exhaustive_search(first: int) -> None:
 
 def test_solver_and_bound_against_the_exact_method() -> None:
     """Ten objects' worth of evening: OR-tools and the bound agree with dynamic programming."""
-    from axletree.evening.order_bound import bounded
-    from axletree.evening.order_exact import solve_exactly
-    from axletree.evening.order_quick import quick_bound, solve_quickly
-    from axletree.evening.order_solver import improve, routed
-    from axletree.evening.puzzle import puzzle_of
+    from axletree.evening.order.bound import bounded
+    from axletree.evening.order.exact import solve_exactly
+    from axletree.evening.order.problem import puzzle_of
+    from axletree.evening.order.quick import quick_bound, solve_quickly
+    from axletree.evening.order.solver import improve, routed
 
     for seed in range(8):
         wishes, session = random_case(1000 + seed)
@@ -232,9 +232,9 @@ def test_solver_and_bound_against_the_exact_method() -> None:
 
 def test_bounds_hold_whatever_route_they_start_from() -> None:
     """From an empty route, no bound may fall below the best order: it is no echo of the route."""
-    from axletree.evening.order_bound import bounded
-    from axletree.evening.order_quick import quick_bound
-    from axletree.evening.puzzle import Route, puzzle_of
+    from axletree.evening.order.bound import bounded
+    from axletree.evening.order.problem import Route, puzzle_of
+    from axletree.evening.order.quick import quick_bound
 
     empty = Route((), (), (), 0, 0)
     for seed in range(200, 230):
@@ -412,7 +412,8 @@ def test_quick_orders_do_not_load_the_solver() -> None:
     import sys
 
     code = (
-        "import sys; from axletree.evening.order import *; from axletree.evening.moving import *;"
+        "import sys; from axletree.evening.order.best import *;"
+        "from axletree.evening.order.moving import *;"
         "w=[Wish(str(i),5.0,600.0,(Opening('east',0,9000.),),i,10.) for i in range(20)];"
         "order_stops(w,Session(0,9000.),Handling(),effort='auto');"
         "order_stops(w[:5],Session(0,9000.),Handling());"

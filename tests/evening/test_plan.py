@@ -13,17 +13,17 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from axletree.commands.common import observer_of
-from axletree.deliver.evening_text import evening_text
-from axletree.deliver.paper import evening_pdf, sheet_of
-from axletree.deliver.paper_pictures import stage_pictures
+from axletree.commands.shared.common import observer_of
 from axletree.evening.document import Evening, evening_json, json_schema, read_evening
-from axletree.evening.plan import plan_evening
+from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
-from axletree.kit.tube import Eyepiece
-from axletree.sky.catalogue import find
+from axletree.kit.parts.tube import Eyepiece
+from axletree.sky.catalogue.objects import find
 from axletree.sky.directions import separation_deg
+from axletree.tell.evening.text import evening_text
+from axletree.tell.paper.paper import evening_pdf, sheet_of
+from axletree.tell.paper.pictures import stage_pictures
 
 MADE = datetime(2026, 11, 25, 12, tzinfo=UTC)
 SCHEMA = Path(__file__).parents[2] / "docs" / "evening.schema.json"
@@ -199,8 +199,8 @@ def test_minutes_per_stop_and_daylight_saving_night() -> None:
 
 
 def test_the_sun_is_far_from_every_stop(evening: Evening) -> None:
-    from axletree.sky.bodies import body_positions
-    from axletree.sky.time import Instants
+    from axletree.sky.positions.bodies import body_positions
+    from axletree.sky.time.instants import Instants
 
     kit = demo_kit("courtyard" if evening.place.elevated_pole == "north" else "paddock")
     for stop in evening.stops:

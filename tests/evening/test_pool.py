@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from axletree.evening.pool import BODIES, FIRST_LOOKS, SHOWPIECE, full_pool
+from axletree.evening.objects.candidates import BODIES, FIRST_LOOKS, SHOWPIECE, full_pool
 
 POOL = full_pool()
 

@@ -8,9 +8,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from axletree.evening.moving import Handling
-from axletree.evening.order import Opening, Session, Wish, order_stops
-from axletree.evening.replan import Closed, NewOrder, Now, Tracks, replan
+from axletree.evening.order.best import Opening, Session, Wish, order_stops
+from axletree.evening.order.moving import Handling
+from axletree.evening.order.replan import Closed, NewOrder, Now, Tracks, replan
 from axletree.kit.errors import AxletreeError
 
 HANDLING = Handling()

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from axletree.evening.setup_words import _level_words as level_words
-from axletree.evening.setup_words import _mass as mass_words
+from axletree.evening.sheet.set_up_words import _level_words as level_words
+from axletree.evening.sheet.set_up_words import _mass as mass_words
 from axletree.kit.kit import check_text, demo_kit
-from axletree.kit.new import new_kit_text
+from axletree.kit.writing.template import new_kit_text
 
 
 def test_the_leg_line_follows_the_legs_of_the_kit() -> None:
@@ -27,10 +27,10 @@ def test_the_axis_is_set_when_its_star_shows_in_the_south_too() -> None:
     # sigma Octantis is 5.4 mag: it needs a darker sky than Polaris (common practice, no source).
     from datetime import UTC, date, datetime
 
-    from axletree.commands.common import observer_of
-    from axletree.evening.plan import plan_evening
-    from axletree.sky.bodies import body_positions
-    from axletree.sky.time import Instants
+    from axletree.commands.shared.common import observer_of
+    from axletree.evening.sheet.plan import plan_evening
+    from axletree.sky.positions.bodies import body_positions
+    from axletree.sky.time.instants import Instants
 
     kit = demo_kit("paddock")
     observer = observer_of(kit.site)
@@ -50,10 +50,10 @@ def test_the_axis_is_set_when_its_star_shows_in_the_south_too() -> None:
 
 
 def test_what_balance_cannot_reach_is_said_as_the_balance_itself_says_it() -> None:
-    from axletree.deliver.balance_words import balance_text
-    from axletree.evening.setup import balance_answer
+    from axletree.evening.sheet.set_up import balance_answer
     from axletree.kit.kit import demo_text
-    from axletree.mount.balanced import balance_report
+    from axletree.mount.steady.balanced import balance_report
+    from axletree.tell.balance.text import balance_text
 
     heavy, _ = check_text(demo_text().replace("mass_kg = 5.2", "mass_kg = 15.5", 1))
     assert heavy is not None

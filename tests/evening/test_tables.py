@@ -10,18 +10,18 @@ import erfa
 import numpy as np
 import pytest
 
-from axletree.commands.common import observer_of
-from axletree.evening.moving import handling_of, moving
-from axletree.evening.plan import Planned, plan_whole
-from axletree.evening.room_ahead import openings_of
-from axletree.evening.tables import MOST_SAMPLES, NightTables, night_tables
-from axletree.evening.tables_data import tables_data
-from axletree.kit.habits import Break
+from axletree.commands.shared.common import observer_of
+from axletree.evening.order.moving import handling_of, moving
+from axletree.evening.sheet.plan import Planned, plan_whole
+from axletree.evening.sheet.tables import MOST_SAMPLES, NightTables, night_tables
+from axletree.evening.sheet.tables_data import tables_data
+from axletree.evening.stops.room_ahead import openings_of
 from axletree.kit.kit import Kit, demo_kit
-from axletree.mount.room import CONTACT, room, why_words
-from axletree.sky.catalogue import find
-from axletree.sky.object_positions import object_positions
-from axletree.sky.time import Instants
+from axletree.kit.parts.habits import Break
+from axletree.mount.room.table import CONTACT, room, why_words
+from axletree.sky.catalogue.objects import find
+from axletree.sky.positions.objects import object_positions
+from axletree.sky.time.instants import Instants
 
 MADE_AT = datetime(2026, 11, 25, 12, tzinfo=UTC)
 

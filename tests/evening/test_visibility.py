@@ -7,9 +7,9 @@ import time
 import numpy as np
 import pytest
 
-from axletree.evening.eyepiece_choice import best_view, view_words, views_of
-from axletree.evening.pool import catalogue_magnitudes
-from axletree.evening.visibility import (
+from axletree.evening.objects.candidates import catalogue_magnitudes
+from axletree.evening.seeing.eyepiece import best_view, view_words, views_of
+from axletree.evening.seeing.visibility import (
     BODY,
     BULGED,
     CLUSTER,
@@ -30,7 +30,7 @@ from axletree.evening.visibility import (
     trusted_magnitude,
 )
 from axletree.kit.kit import Kit, demo_kit
-from axletree.sky.deep_sky import deep_sky
+from axletree.sky.catalogue.deep_sky import deep_sky
 
 KIT = demo_kit("courtyard")
 VIEWS = views_of(KIT)
@@ -240,7 +240,7 @@ def test_the_whole_moon_stays_in_the_field() -> None:
 
 def test_views_with_a_barlow() -> None:
     """O1, O7: power F/f, exit pupil D/M; a Barlow multiplies the power."""
-    from axletree.kit.tube import Barlow
+    from axletree.kit.parts.tube import Barlow
 
     kit = KIT.model_copy(update={"barlows": (Barlow(factor=2.0),)})
     views = views_of(kit)

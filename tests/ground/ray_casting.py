@@ -13,7 +13,7 @@ import math
 import numpy as np
 from scipy.spatial import ConvexHull
 
-from axletree.kit.site import Yard
+from axletree.kit.parts.site import Yard
 
 FAR_DOWN = -50.0
 

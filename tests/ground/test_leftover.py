@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from axletree.ground.leftover import leftover
-from axletree.ground.level import Tilt
+from axletree.ground.level.leftover import leftover
+from axletree.ground.level.legs import Tilt
 
 
 def base_of(tilt: Tilt, facing: float) -> Rotation:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.optimize import least_squares
 from scipy.spatial.transform import Rotation
 
-from axletree.ground.level import (
+from axletree.ground.level.legs import (
     Tilt,
     leg_changes,
     leg_slant_deg,

@@ -8,20 +8,20 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from axletree.deliver.north_words import north_data, north_text, turn_words
-from axletree.draw.north_view import north_view
-from axletree.ground.landmark import direction_to
-from axletree.ground.north import North, find_north
-from axletree.ground.pointers import Hands, Pointer, shadow_parts, sight_parts, total_deg
-from axletree.ground.skyline import horizon_from_points, open_horizon
-from axletree.ground.way import Way
+from axletree.ground.north.landmark import direction_to
+from axletree.ground.north.method import Way
+from axletree.ground.north.methods import North, find_north
+from axletree.ground.north.pointers import Hands, Pointer, shadow_parts, sight_parts, total_deg
+from axletree.ground.skyline.skyline import horizon_from_points, open_horizon
 from axletree.kit.errors import AxletreeError
-from axletree.kit.mount import PolarScope
-from axletree.sky.bodies import body_positions, sun_altitude_deg
-from axletree.sky.catalogue import find
-from axletree.sky.object_positions import object_positions
+from axletree.kit.parts.mount import PolarScope
+from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import Observer
-from axletree.sky.time import Instants
+from axletree.sky.positions.bodies import body_positions, sun_altitude_deg
+from axletree.sky.positions.objects import object_positions
+from axletree.sky.time.instants import Instants
+from axletree.tell.north.drawing import north_view
+from axletree.tell.north.text import north_data, north_text, turn_words
 
 SCOPE = PolarScope(kind="scope", field_deg=8.0)
 EVORA = Observer(38.5712, -7.9093, 292.0)

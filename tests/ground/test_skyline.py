@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from axletree.ground.skyline import (
+from axletree.ground.skyline.skyline import (
     combined,
     horizon_from_points,
     horizon_from_walk,

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from axletree.ground.skyline_file import horizon_of, inside, points_of, site_horizon
+from axletree.ground.skyline.of_site import horizon_of, inside, points_of, site_horizon
 from axletree.kit.errors import AxletreeError
-from axletree.kit.site import Site, Skyline
+from axletree.kit.parts.site import Site, Skyline
 
 WHEN = datetime(2026, 12, 5, 20, tzinfo=UTC)
 

@@ -9,22 +9,22 @@ from typing import Any
 import numpy as np
 import pytest
 
-from axletree.deliver.spot_words import spot_data, spot_text
-from axletree.draw.skyline_view import spot_skyline
-from axletree.draw.spot_map import spot_map
-from axletree.ground.skyline import Horizon, horizon_from_points, open_horizon
-from axletree.ground.spot import grid_of, score_places
-from axletree.ground.spot_answer import SpotAnswer, best_spot
-from axletree.ground.wishes import View, Wishes, axes_height_m, wishes_of
-from axletree.ground.yard import yard_horizon, yard_plan
+from axletree.ground.skyline.skyline import Horizon, horizon_from_points, open_horizon
+from axletree.ground.skyline.yard import yard_horizon, yard_plan
+from axletree.ground.spot.best import SpotAnswer, best_spot
+from axletree.ground.spot.directions import View, Wishes, axes_height_m, wishes_of
+from axletree.ground.spot.grid import grid_of, score_places
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit
-from axletree.kit.site import Yard
-from axletree.sky.catalogue import find
-from axletree.sky.nights import Night
-from axletree.sky.object_positions import object_positions
+from axletree.kit.parts.site import Yard
+from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import Observer
-from axletree.sky.time import Instants
+from axletree.sky.positions.objects import object_positions
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night
+from axletree.tell.spot.drawing import spot_map
+from axletree.tell.spot.skyline_drawing import spot_skyline
+from axletree.tell.spot.text import spot_data, spot_text
 
 EVENING = date(2026, 12, 5)
 
@@ -72,7 +72,7 @@ def test_hours_against_one_place_at_a_time(courtyard: SpotAnswer) -> None:
     names = courtyard.wishes.names[:12]
     scores, plan = courtyard.scores, courtyard.plan
     night = Night.of(EVENING, kit.site.zone)
-    from axletree.sky.twilight import darkness
+    from axletree.sky.events.twilight import darkness
 
     start, stop = darkness(night, observer, 18.0).intervals[0]
     moments = [

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from axletree.ground.yard import (
+from axletree.ground.skyline.yard import (
     blockers,
     ridge_ends,
     skyline_tangents,
@@ -20,7 +20,7 @@ from axletree.ground.yard import (
     yard_plan,
 )
 from axletree.kit.errors import AxletreeError
-from axletree.kit.site import Post, Roof, Tree, Wall, Yard
+from axletree.kit.parts.site import Post, Roof, Tree, Wall, Yard
 
 _spec = importlib.util.spec_from_file_location(
     "ray_casting", Path(__file__).with_name("ray_casting.py")

@@ -327,9 +327,9 @@ def _record(rng: random.Random, outcome: Outcome, folder: Path) -> None:
 @cache
 def _planned() -> Any:
     """A short evening's run sheet."""
-    from axletree.commands.common import observer_of
+    from axletree.commands.shared.common import observer_of
     from axletree.evening.document import evening_json
-    from axletree.evening.plan import plan_evening
+    from axletree.evening.sheet.plan import plan_evening
     from axletree.kit.kit import demo_kit
 
     kit = demo_kit()

@@ -28,15 +28,15 @@ import numpy as np
 from evenings import COUNT, Trial, trial
 from witness import Place, Seen, Stand, apart_deg, seen, skyline_deg
 
-from axletree.commands.common import observer_of
-from axletree.deliver.evening_text import evening_text
-from axletree.deliver.paper import sheet_of
+from axletree.commands.shared.common import observer_of
 from axletree.evening.document import Evening, SideChoice, Stop, evening_json
-from axletree.evening.plan import plan_evening
+from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
-from axletree.mount.rig import build_rig
-from axletree.sky.catalogue import SkyObject, find
+from axletree.mount.rig.build import build_rig
+from axletree.sky.catalogue.objects import SkyObject, find
+from axletree.tell.evening.text import evening_text
+from axletree.tell.paper.paper import sheet_of
 
 MADE = datetime(2026, 11, 25, 12, tzinfo=UTC)
 SCHEMA = Path(__file__).parents[2] / "docs" / "evening.schema.json"

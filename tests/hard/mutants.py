@@ -319,7 +319,7 @@ def kit_texts() -> tuple[str, ...]:
     from evenings import trial
 
     from axletree.kit.kit import demo_text
-    from axletree.kit.new import new_kit_text
+    from axletree.kit.writing.template import new_kit_text
 
     random_kit = tomlkit.dumps(trial(23).kit.model_dump(
         mode="json", by_alias=True, exclude_none=True, exclude={"guessed"}

@@ -18,19 +18,19 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from axletree.commands.common import observer_of
-from axletree.evening.moving import handling_of
-from axletree.ground.skyline import horizon_from_points
+from axletree.commands.shared.common import observer_of
+from axletree.evening.order.moving import handling_of
+from axletree.ground.skyline.skyline import horizon_from_points
 from axletree.kit.kit import demo_kit, demo_text
-from axletree.mount.clearance import bodies
-from axletree.mount.kinematics import align
-from axletree.mount.rig import build_rig
-from axletree.mount.room import room_table
-from axletree.pole.estimate import AxisEstimate
-from axletree.pole.target import pole_target
-from axletree.sky.catalogue import find
-from axletree.sky.nights import Night
-from axletree.sky.time import Instants
+from axletree.mount.clearance.nearest import bodies
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import align
+from axletree.mount.room.table import room_table
+from axletree.pole.aim.target import pole_target
+from axletree.pole.solution.estimate import AxisEstimate
+from axletree.sky.catalogue.objects import find
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night
 
 FLOORS = ("kit", "sky", "ground", "mount", "pole", "evening", "logbook", "draw", "deliver")
 NUMBERS = ("ArrayLike", "Floats", "float", "float | None", "ArrayLike | None", "Floats | None")

@@ -36,8 +36,8 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "app"))
 
 from desks import HOST, make_desk
 
+from axletree.app.people.sharing import Sharing
 from axletree.app.server import make_app
-from axletree.app.sharing import Sharing
 from axletree.kit.kit import demo_text
 
 LONG = bool(os.environ.get("AXLETREE_LONG"))

@@ -11,7 +11,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 TOOLS = ROOT / ".venv" / "js" / "node_modules" / ".bin"
-FOLDERS = ("src/axletree/app/static", "src/axletree/deliver/field")
+FOLDERS = ("src/axletree/app/static", "src/axletree/tell/field_sheet/static")
 GOOD = 'import { words } from "./pen.js";\n\nexport const title = words(10, 20, "north");\n'
 
 

@@ -34,8 +34,8 @@ from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
 
 from axletree.kit.kit import Kit
-from axletree.mount.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
-from axletree.sky.catalogue import SkyObject
+from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
+from axletree.sky.catalogue.objects import SkyObject
 
 Floats = NDArray[np.float64]
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from axletree.kit.coordinates import parse_location
 from axletree.kit.errors import AxletreeError
+from axletree.kit.place.coordinates import parse_location
 
 EVORA = (38 + 34 / 60 + 15 / 3600, -(7 + 54 / 60 + 36 / 3600))
 

@@ -12,21 +12,21 @@ import pytest
 from axletree.kit import kernels
 from axletree.kit.errors import AxletreeError
 
-TABLE = "axletree.sky.table_kernel"
+TABLE = "axletree.sky.bulk.table_kernel"
 # A table and a map, in the way that is given; prints whether the compiler was imported.
 WORK = """
 import sys
 from datetime import UTC, datetime
 import numpy as np
 from axletree.kit.kit import demo_kit
-from axletree.mount.clearance import bodies
-from axletree.mount.clearance_map import clearance_map
-from axletree.mount.kinematics import align
-from axletree.mount.rig import build_rig
+from axletree.mount.clearance.nearest import bodies
+from axletree.mount.clearance.map import clearance_map
+from axletree.mount.rig.kinematics import align
+from axletree.mount.rig.build import build_rig
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Stars
-from axletree.sky.table import night_table
-from axletree.sky.time import Instants
+from axletree.sky.positions.stars import Stars
+from axletree.sky.bulk.night_table import night_table
+from axletree.sky.time.instants import Instants
 way = sys.argv[1]
 stars = Stars.of(np.linspace(0, 350, 200), np.linspace(-80, 80, 200))
 when = Instants.grid(datetime(2026, 12, 5, 18, tzinfo=UTC), count=200, step_s=180.0)

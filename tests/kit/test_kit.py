@@ -8,8 +8,8 @@ import pytest
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import DEMO_KITS, check_text, demo_kit, demo_text, load_kit
-from axletree.kit.lines import key_lines
-from axletree.kit.new import new_kit_text
+from axletree.kit.reading.lines import key_lines
+from axletree.kit.writing.template import new_kit_text
 
 COURTYARD = demo_text("courtyard")
 

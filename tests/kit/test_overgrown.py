@@ -7,7 +7,7 @@ import time
 import pytest
 
 from axletree.kit.kit import DEMO_KITS, check_text, demo_text
-from axletree.kit.overgrown import LONGEST_LINE, MOST_LINES, overgrown
+from axletree.kit.reading.overgrown import LONGEST_LINE, MOST_LINES, overgrown
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from timezonefinder import TimezoneFinder
 
 from axletree.data import data_path
 from axletree.kit.errors import AxletreeError
-from axletree.kit.places import find_places, time_zone_at
+from axletree.kit.place.find import find_places, time_zone_at
 
 
 @pytest.mark.parametrize(

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from axletree.kit.asks import GROUPS, words_for
 from axletree.kit.errors import AxletreeError
-from axletree.kit.units import number_from, shown, stored, unit_of
+from axletree.kit.writing.questions import GROUPS, words_for
+from axletree.kit.writing.units import number_from, shown, stored, unit_of
 
 
 @pytest.mark.parametrize(
@@ -57,8 +57,8 @@ def test_numbers_as_people_write_them() -> None:
 
 
 def test_every_group_is_a_table_of_the_kit_and_every_key_has_words() -> None:
-    from axletree.app.answers.kit_sheet import plain_fields, table_of
-    from axletree.kit.asks import _WORDS
+    from axletree.app.answers.kit.kit_sheet import plain_fields, table_of
+    from axletree.kit.writing.questions import _WORDS
 
     for path, _ in GROUPS:
         model, _, _ = table_of(path)

@@ -10,12 +10,12 @@ from machines import KITS, at_latitude
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit
-from axletree.mount.choice import choose
-from axletree.mount.clearance import bodies, distances, least_distance
-from axletree.mount.clearance_map import clearance_map
-from axletree.mount.kinematics import SIDES, align, axis_angles
-from axletree.mount.rig import build_rig
-from axletree.mount.room import room, room_table
+from axletree.mount.clearance.map import clearance_map
+from axletree.mount.clearance.nearest import bodies, distances, least_distance
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import SIDES, align, axis_angles
+from axletree.mount.room.choice import choose
+from axletree.mount.room.table import room, room_table
 
 KIT = """
 kit_version = 1

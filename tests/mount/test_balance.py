@@ -12,9 +12,10 @@ from scipy.spatial.transform import Rotation
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_kit, demo_text
-from axletree.kit.mount import Weight
-from axletree.kit.tube import Accessory, Barlow
-from axletree.mount.balance import (
+from axletree.kit.parts.mount import Weight
+from axletree.kit.parts.tube import Accessory, Barlow
+from axletree.mount.balance.masses import head_masses, tube_masses, weight_masses
+from axletree.mount.balance.positions import (
     STANDARD_GRAVITY_M_S2,
     declination_torque_nm,
     eyepieces_of,
@@ -24,13 +25,9 @@ from axletree.mount.balance import (
     swaps,
     torques_nm,
 )
-from axletree.mount.kinematics import align, axis_angles, frames
-from axletree.mount.masses import head_masses, tube_masses, weight_masses
-from axletree.mount.parts import DECLINATION, GROUND, HEAD, POLAR
-from axletree.mount.rig import build_rig
-from axletree.mount.scale_reading import ScaleReading, correct, on_shaft, reading_kg
-from axletree.mount.trim import certainty, trim
-from axletree.mount.weights import (
+from axletree.mount.balance.scale_reading import ScaleReading, correct, on_shaft, reading_kg
+from axletree.mount.balance.trim import certainty, trim
+from axletree.mount.balance.weights import (
     Loading,
     combinations,
     loadings,
@@ -38,6 +35,9 @@ from axletree.mount.weights import (
     missing_at_end_kg,
     place,
 )
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import align, axis_angles, frames
+from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR
 
 KITS = ("courtyard", "paddock")
 

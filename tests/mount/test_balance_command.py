@@ -9,15 +9,15 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from axletree.cli import main
-from axletree.deliver.balance_data import balance_data
-from axletree.deliver.balance_words import balance_text
-from axletree.draw.balance_view import balance_view
-from axletree.draw.tipping_view import tipping_view
 from axletree.kit.kit import check_text, demo_kit, demo_text
-from axletree.kit.tube import Accessory
-from axletree.mount.balance import STANDARD_GRAVITY_M_S2
-from axletree.mount.balanced import balance_report, eyepiece_named, turned_kit
-from axletree.mount.masses import tube_masses
+from axletree.kit.parts.tube import Accessory
+from axletree.mount.balance.masses import tube_masses
+from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
+from axletree.mount.steady.balanced import balance_report, eyepiece_named, turned_kit
+from axletree.tell.balance.data import balance_data
+from axletree.tell.balance.drawing import balance_view
+from axletree.tell.balance.text import balance_text
+from axletree.tell.balance.tipping_drawing import tipping_view
 
 KITS = ("courtyard", "paddock")
 

@@ -6,8 +6,8 @@ from types import SimpleNamespace
 
 import pytest
 
-from axletree.mount.better_side import better_side
-from axletree.mount.room import NOTHING
+from axletree.mount.room.better_side import better_side
+from axletree.mount.room.table import NOTHING
 
 
 def side(name: str, room_h: float) -> SimpleNamespace:

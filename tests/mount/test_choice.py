@@ -7,13 +7,13 @@ import pytest
 from machines import KITS, at_latitude, kit_with
 
 from axletree.kit.kit import demo_kit
-from axletree.mount.choice import WEIGHTS_UP, choose, weights_clock_deg
-from axletree.mount.eyepiece import CAN_FALL
-from axletree.mount.kinematics import align, axis_angles, centres_of_mass, crossing_m
-from axletree.mount.masses import head_masses, tube_masses
-from axletree.mount.parts import DECLINATION, POLAR
-from axletree.mount.rig import build_rig
-from axletree.mount.room import LOW, room_table
+from axletree.mount.balance.masses import head_masses, tube_masses
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.eyepiece import CAN_FALL
+from axletree.mount.rig.kinematics import align, axis_angles, centres_of_mass, crossing_m
+from axletree.mount.rig.parts import DECLINATION, POLAR
+from axletree.mount.room.choice import WEIGHTS_UP, choose, weights_clock_deg
+from axletree.mount.room.table import LOW, room_table
 
 TABLES = {name: (demo_kit(name), room_table(demo_kit(name))) for name in KITS}
 

@@ -8,11 +8,11 @@ from machines import KITS, at_latitude, kit_with, random_sky
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_kit, demo_text
-from axletree.mount.check import check_rig, reachable_share
-from axletree.mount.clearance import NEVER, bodies, distances, least_distance
-from axletree.mount.clearance_map import clearance_map
-from axletree.mount.kinematics import SIDES, align, axis_angles
-from axletree.mount.rig import build_rig
+from axletree.mount.clearance.map import clearance_map
+from axletree.mount.clearance.nearest import NEVER, bodies, distances, least_distance
+from axletree.mount.clearance.workable import check_rig, reachable_share
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import SIDES, align, axis_angles
 
 
 @pytest.mark.parametrize("name", KITS)

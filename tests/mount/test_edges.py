@@ -12,22 +12,22 @@ from test_better_side import side
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
-from axletree.kit.mount import Travel
-from axletree.mount.better_side import better_side
-from axletree.mount.following import follow_report
-from axletree.mount.nudge import eyepiece_follow
-from axletree.mount.rates import DriveChoice, refracted_hour_angle, refracted_rate
-from axletree.mount.reach import stretches
-from axletree.mount.rig import build_rig, ground_normal
-from axletree.mount.room import CONTACT, LOW, STOP, room, room_table
-from axletree.mount.scale_reading import (
+from axletree.kit.parts.mount import Travel
+from axletree.mount.balance.scale_reading import (
     DISTANCE_SIGMA_MM,
     READING_SIGMA_KG,
     ScaleReading,
     distance_mm,
 )
-from axletree.mount.steadier import lower, shorter
-from axletree.mount.tipping import tipping
+from axletree.mount.follow.following import follow_report
+from axletree.mount.follow.nudge import eyepiece_follow
+from axletree.mount.follow.rates import DriveChoice, refracted_hour_angle, refracted_rate
+from axletree.mount.rig.build import build_rig, ground_normal
+from axletree.mount.room.better_side import better_side
+from axletree.mount.room.reach import stretches
+from axletree.mount.room.table import CONTACT, LOW, STOP, room, room_table
+from axletree.mount.steady.steadier import lower, shorter
+from axletree.mount.steady.tipping import tipping
 from axletree.sky.observer import Observer
 
 

@@ -9,12 +9,12 @@ from scipy.spatial.transform import Rotation
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
-from axletree.mount.clearance import bodies, least_distance
-from axletree.mount.eyepiece import eye_place, posture_words, stool_mm
-from axletree.mount.kinematics import align, axis_angles
-from axletree.mount.paths import DECLINATION_FIRST, HOUR_FIRST, best_path, turn_path
-from axletree.mount.rig import build_rig, eye_at, turned
-from axletree.mount.ring_turn import discomfort_m, ring_turn
+from axletree.mount.clearance.nearest import bodies, least_distance
+from axletree.mount.clearance.paths import DECLINATION_FIRST, HOUR_FIRST, best_path, turn_path
+from axletree.mount.rig.build import build_rig, eye_at, turned
+from axletree.mount.rig.eyepiece import eye_place, posture_words, stool_mm
+from axletree.mount.rig.kinematics import align, axis_angles
+from axletree.mount.room.ring_turn import discomfort_m, ring_turn
 
 HEIGHTS = (1000.0, 1650.0)
 PADDOCK_DIAGONAL = 'diagonal = "mirror"'

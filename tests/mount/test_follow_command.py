@@ -7,13 +7,13 @@ import json
 import pytest
 
 from axletree.cli import main
-from axletree.deliver.follow_data import follow_data
-from axletree.deliver.follow_words import follow_text
 from axletree.kit.kit import demo_kit
-from axletree.mount.following import follow_report
-from axletree.sky.catalogue import find
+from axletree.mount.follow.following import follow_report
+from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import Observer
-from axletree.sky.time import Instants
+from axletree.sky.time.instants import Instants
+from axletree.tell.follow.data import follow_data
+from axletree.tell.follow.text import follow_text
 
 AT = ("--at", "2026-08-12T23:00")
 

@@ -9,14 +9,14 @@ from hypothesis import strategies as st
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
-from axletree.kit.mount import Gears, Motor
-from axletree.kit.tube import Barlow, Eyepiece
-from axletree.mount import gearing, rates
-from axletree.mount.kinematics import align, axis_angles, direction, pointing
-from axletree.mount.nudge import camera_follow, eyepiece_follow
-from axletree.mount.rates import ObjectRates, drive_choices
+from axletree.kit.parts.mount import Gears, Motor
+from axletree.kit.parts.tube import Barlow, Eyepiece
+from axletree.mount.follow import gearing, rates
+from axletree.mount.follow.nudge import camera_follow, eyepiece_follow
+from axletree.mount.follow.rates import ObjectRates, drive_choices
+from axletree.mount.rig.kinematics import align, axis_angles, direction, pointing
 from axletree.sky.directions import angle_between_deg, rotate_about, vector_from_hour_angle
-from axletree.sky.time import SIDEREAL_RATE_ARCSEC_PER_S
+from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 
 WORMS = {"hour_worm_teeth": 144, "declination_worm_teeth": 120}
 
@@ -45,7 +45,7 @@ def test_one_turn_of_the_hour_axis_goes_west_on_both_sides(latitude, side):
 
 
 def axis_angles_to(axes, side, vector):
-    from axletree.mount.kinematics import axis_angles_of_vector
+    from axletree.mount.rig.kinematics import axis_angles_of_vector
 
     return axis_angles_of_vector(axes, side, vector)
 

@@ -11,7 +11,8 @@ from scipy.spatial.transform import Rotation
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
-from axletree.mount.kinematics import (
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import (
     EAST,
     WEST,
     align,
@@ -28,8 +29,7 @@ from axletree.mount.kinematics import (
     side_sign,
     weights_up,
 )
-from axletree.mount.parts import DECLINATION, POLAR
-from axletree.mount.rig import build_rig
+from axletree.mount.rig.parts import DECLINATION, POLAR
 from axletree.sky.directions import azimuth_altitude, vector_from_hour_angle
 
 LATITUDES = (0.0, 3.0, 38.5712, 67.0, 89.9, 90.0, -0.1, -44.021, -90.0)

@@ -10,10 +10,10 @@ from machines import KITS, at_latitude
 from test_any_rig import kits
 
 from axletree.kit.kit import Kit, demo_kit
-from axletree.mount.clearance import Bodies, bodies
-from axletree.mount.clearance_map import clearance_map
-from axletree.mount.kinematics import align
-from axletree.mount.rig import build_rig
+from axletree.mount.clearance.map import clearance_map
+from axletree.mount.clearance.nearest import Bodies, bodies
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import align
 
 
 def same_both_ways(b: Bodies) -> None:

@@ -8,9 +8,9 @@ from machines import kit_with, random_sky
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
-from axletree.mount.kinematics import align, axis_angles, frames
-from axletree.mount.picture import is_mirrored, picture, view_words
-from axletree.mount.rig import build_rig
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.field_orientation import is_mirrored, picture, view_words
+from axletree.mount.rig.kinematics import align, axis_angles, frames
 from axletree.sky.directions import vector_from_hour_angle
 
 PADDOCK_DIAGONAL = 'diagonal = "mirror"'

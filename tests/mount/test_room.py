@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from machines import KITS, hour_gap, random_sky
 
 from axletree.kit.kit import Kit, demo_kit
-from axletree.mount.clearance import distances
-from axletree.mount.kinematics import SIDES, axis_angles, weights_up
-from axletree.mount.reach import reach, shares, stretches
-from axletree.mount.room import (
+from axletree.mount.clearance.nearest import distances
+from axletree.mount.rig.kinematics import SIDES, axis_angles, weights_up
+from axletree.mount.room.reach import reach, shares, stretches
+from axletree.mount.room.table import (
     CONTACT,
     HOURS_PER_SECOND,
     LOW,
@@ -24,9 +24,9 @@ from axletree.mount.room import (
     room_table,
     why_words,
 )
+from axletree.sky.air.refraction import apparent_altitude_deg
 from axletree.sky.directions import azimuth_altitude
 from axletree.sky.observer import Observer
-from axletree.sky.refraction import apparent_altitude_deg
 
 STEP_H = 1 / 120  # thirty seconds
 

@@ -13,11 +13,11 @@ import numpy as np
 import pytest
 
 from axletree.kit.kit import demo_kit
-from axletree.mount.balance import eyepieces_of, solve, torques_nm
-from axletree.mount.kinematics import align, frames
-from axletree.mount.masses import weight_masses
-from axletree.mount.rig import build_rig
-from axletree.mount.swing import Freed, freed_declination, freed_hour, inertia_about
+from axletree.mount.balance.masses import weight_masses
+from axletree.mount.balance.positions import eyepieces_of, solve, torques_nm
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import align, frames
+from axletree.mount.steady.swing import Freed, freed_declination, freed_hour, inertia_about
 
 
 def one(mass: float, start: list[float], end: list[float], radius: float, axis: int) -> float:

@@ -7,12 +7,18 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 from axletree.kit.kit import demo_kit
-from axletree.kit.mount import Weight
-from axletree.mount.balance import STANDARD_GRAVITY_M_S2, eyepieces_of, middle_eyepiece, solve
-from axletree.mount.kinematics import SIDES, align, axis_angles, centres_of_mass, frames
-from axletree.mount.rig import build_rig
-from axletree.mount.steadier import lower, remedies, shorter, stand_sigma, wider
-from axletree.mount.tipping import (
+from axletree.kit.parts.mount import Weight
+from axletree.mount.balance.positions import (
+    STANDARD_GRAVITY_M_S2,
+    eyepieces_of,
+    middle_eyepiece,
+    solve,
+)
+from axletree.mount.balance.trim import trim
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import SIDES, align, axis_angles, centres_of_mass, frames
+from axletree.mount.steady.steadier import lower, remedies, shorter, stand_sigma, wider
+from axletree.mount.steady.tipping import (
     LEANING_CHILD_N,
     half_built,
     poses_above,
@@ -21,7 +27,6 @@ from axletree.mount.tipping import (
     tipping,
     tray_for_push_kg,
 )
-from axletree.mount.trim import trim
 
 KITS = ("courtyard", "paddock")
 

@@ -13,10 +13,9 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from axletree.sky.bodies import body_positions
 from axletree.sky.directions import azimuth_altitude_from_vector, vector_from_hour_angle
-from axletree.sky.ephemeris import Ephemeris, load_ephemeris
-from axletree.sky.events import (
+from axletree.sky.events.moon_phases import moon_phases, seasons
+from axletree.sky.events.rise_and_set import (
     ASTRONOMICAL_DEG,
     CIVIL_DEG,
     HORIZON_DEG,
@@ -27,11 +26,12 @@ from axletree.sky.events import (
     star_events,
     sun_events,
 )
-from axletree.sky.moon_phases import moon_phases, seasons
-from axletree.sky.nights import Night
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Stars, star_positions
-from axletree.sky.time import Instants
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.ephemeris import Ephemeris, load_ephemeris
+from axletree.sky.positions.stars import Stars, star_positions
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night
 
 
 @pytest.fixture(scope="module")

@@ -13,20 +13,20 @@ import numpy as np
 import pytest
 
 from axletree.kit.kernels import Way
-from axletree.sky.bodies import body_positions
+from axletree.sky.bulk.night_table import night_table
+from axletree.sky.bulk.windows import SIDEREAL_TURN_H, windows
 from axletree.sky.directions import (
     from_tangent_plane,
     position_angle_deg,
     separation_deg,
     tangent_plane,
 )
-from axletree.sky.earth_rotation import earth_rotation_table
-from axletree.sky.ephemeris import BODIES
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Positions, Stars, star_positions
-from axletree.sky.table import night_table
-from axletree.sky.time import Instants
-from axletree.sky.windows import SIDEREAL_TURN_H, windows
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.ephemeris import BODIES
+from axletree.sky.positions.stars import Positions, Stars, star_positions
+from axletree.sky.time.earth_rotation import earth_rotation_table
+from axletree.sky.time.instants import Instants
 
 astropy_units = pytest.importorskip("astropy.units")
 from astropy import units as u  # noqa: E402
@@ -246,7 +246,7 @@ def test_windows_against_stepping() -> None:
     # astropy's refracted altitude every 4 minutes, the crossing interpolated: good to 1 s.
     from datetime import date
 
-    from axletree.sky.nights import Night
+    from axletree.sky.time.nights import Night
 
     rng = np.random.default_rng(20260104)
     stars = random_stars(rng, 40)

@@ -12,6 +12,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from axletree.sky.air.refraction import refraction_constants
 from axletree.sky.directions import (
     azimuth_altitude,
     hour_angle_declination,
@@ -20,15 +21,14 @@ from axletree.sky.directions import (
     separation_deg,
 )
 from axletree.sky.observer import Observer
-from axletree.sky.orientation import orientation
-from axletree.sky.positions import Stars, places_at_j2000, star_positions
-from axletree.sky.refraction import refraction_constants
-from axletree.sky.time import (
+from axletree.sky.positions.stars import Stars, places_at_j2000, star_positions
+from axletree.sky.time.instants import (
     SIDEREAL_DAY_S,
     SIDEREAL_DAYS_PER_DAY,
     SIDEREAL_RATE_ARCSEC_PER_S,
     Instants,
 )
+from axletree.sky.time.orientation import orientation
 
 MAS = np.radians(1 / 3.6e6)
 ARCSEC = 1 / 3600

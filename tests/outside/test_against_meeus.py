@@ -12,19 +12,19 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from axletree.sky.bodies import BodyPositions, body_positions, see_body
 from axletree.sky.directions import (
     azimuth_altitude,
     hour_angle_declination,
     parallactic_angle_deg,
     separation_deg,
 )
-from axletree.sky.ephemeris import AU_KM, Ephemeris, load_ephemeris
-from axletree.sky.moon_phases import ecliptic_longitude_deg, moon_phases, seasons
+from axletree.sky.events.moon_phases import ecliptic_longitude_deg, moon_phases, seasons
 from axletree.sky.observer import Observer
-from axletree.sky.orientation import orientation
-from axletree.sky.positions import Stars, star_positions
-from axletree.sky.time import Instants
+from axletree.sky.positions.bodies import BodyPositions, body_positions, see_body
+from axletree.sky.positions.ephemeris import AU_KM, Ephemeris, load_ephemeris
+from axletree.sky.positions.stars import Stars, star_positions
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.orientation import orientation
 
 ARCSEC = 1 / 3600
 

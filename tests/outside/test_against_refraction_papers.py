@@ -5,16 +5,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from axletree.sky.brightness import (
+from axletree.sky.air.brightness import (
     extinction_mag_per_airmass,
     mag_arcsec2,
     moonlight_nanolamberts,
     nanolamberts,
     twilight_nanolamberts,
 )
-from axletree.sky.magnitudes import moon_magnitude, planet_magnitude
-from axletree.sky.observer import Observer, standard_pressure_hpa, standard_temperature_c
-from axletree.sky.refraction import (
+from axletree.sky.air.refraction import (
     airmass,
     almanac_refraction_deg,
     apparent_altitude_deg,
@@ -23,6 +21,8 @@ from axletree.sky.refraction import (
     refraction_from_apparent_deg,
     true_altitude_deg,
 )
+from axletree.sky.observer import Observer, standard_pressure_hpa, standard_temperature_c
+from axletree.sky.positions.magnitudes import moon_magnitude, planet_magnitude
 
 STANDARD = Observer(45.0, 0.0, 0.0, 1010.0, 10.0)
 ALTITUDES = np.array([0, 0.5, 5, 10, 15, 30, 45, 60.0])
@@ -166,8 +166,8 @@ def test_planet_magnitudes() -> None:
     from skyfield.api import load, load_file
     from skyfield.magnitudelib import planetary_magnitude
 
-    from axletree.sky.bodies import body_positions
-    from axletree.sky.time import Instants
+    from axletree.sky.positions.bodies import body_positions
+    from axletree.sky.time.instants import Instants
 
     instants = Instants.from_utc_jd(2461041.5 + np.arange(0.0, 7000.0, 97.0))
     ts = load.timescale(builtin=True)

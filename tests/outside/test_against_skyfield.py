@@ -8,13 +8,13 @@ from typing import Any
 import numpy as np
 import pytest
 
-from axletree.sky.bodies import body_positions
 from axletree.sky.directions import separation_deg
-from axletree.sky.events import body_events, darkness, sun_events
-from axletree.sky.nights import Night
+from axletree.sky.events.rise_and_set import body_events, darkness, sun_events
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Stars, star_positions
-from axletree.sky.time import Instants
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.stars import Stars, star_positions
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night
 
 FIRST_JD, LAST_JD = 2458849.5, 2469806.5
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from axletree.mount.kinematics import align, axis_angles, circle_readings, pointing
+from axletree.mount.rig.kinematics import align, axis_angles, circle_readings, pointing
 
 LATITUDE = 40.0
 

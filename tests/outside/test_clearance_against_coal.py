@@ -11,11 +11,11 @@ import numpy as np
 import pytest
 
 from axletree.kit.kit import demo_kit
-from axletree.mount.clearance import bodies, distances, least_distance
-from axletree.mount.kinematics import align, placed
-from axletree.mount.parts import HEAD, POLAR
-from axletree.mount.rig import build_rig
-from axletree.mount.rods import line_to_rod, rod, rod_above_plane
+from axletree.mount.clearance.nearest import bodies, distances, least_distance
+from axletree.mount.clearance.rods import line_to_rod, rod, rod_above_plane
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import align, placed
+from axletree.mount.rig.parts import HEAD, POLAR
 
 MICROMETRE = 1e-6
 

@@ -8,21 +8,21 @@ import erfa
 import numpy as np
 import pytest
 
-from axletree.mount import altaz_rates, gearing, rates
-from axletree.sky.bodies import body_positions, see_body
-from axletree.sky.catalogue import find
+from axletree.mount.follow import altaz_rates, gearing, rates
+from axletree.sky.air.refraction import refraction_constants
+from axletree.sky.catalogue.objects import find
 from axletree.sky.directions import parallactic_angle_deg
-from axletree.sky.ephemeris import load_ephemeris
-from axletree.sky.object_positions import object_positions
 from axletree.sky.observer import Observer
-from axletree.sky.orientation import orientation
-from axletree.sky.refraction import refraction_constants
-from axletree.sky.time import (
+from axletree.sky.positions.bodies import body_positions, see_body
+from axletree.sky.positions.ephemeris import load_ephemeris
+from axletree.sky.positions.objects import object_positions
+from axletree.sky.time.instants import (
     SIDEREAL_DAY_S,
     SIDEREAL_DAYS_PER_DAY,
     SIDEREAL_RATE_ARCSEC_PER_S,
     Instants,
 )
+from axletree.sky.time.orientation import orientation
 
 # --- worms
 

@@ -7,10 +7,10 @@ import math
 import erfa
 import pytest
 
-from axletree.ground.landmark import direction_to
+from axletree.ground.north.landmark import direction_to
 from axletree.kit.errors import AxletreeError
+from axletree.sky.air.refraction import refracted_pole_altitude_deg
 from axletree.sky.observer import Observer
-from axletree.sky.refraction import refracted_pole_altitude_deg
 
 
 def test_the_ellipsoid_is_wgs84() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from axletree.ground.level import (
+from axletree.ground.level.legs import (
     slope_angle_deg,
     slope_mm_per_m,
     vial_arcmin_per_division,

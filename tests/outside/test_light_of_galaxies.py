@@ -8,7 +8,7 @@ import pytest
 from scipy.integrate import quad
 from scipy.special import gammainc
 
-from axletree.evening.light_inside import PARTS, half_light, inner_parts, light_within
+from axletree.evening.seeing.light_profile import PARTS, half_light, inner_parts, light_within
 
 
 @pytest.mark.parametrize("part", [*PARTS, 1.0])

@@ -7,14 +7,14 @@ from datetime import UTC, date, datetime, timedelta, timezone
 import numpy as np
 import pytest
 
-from axletree.ground.passages import azimuth_rate, body_passages, star_passages
-from axletree.ground.pointers import body_place, pointer
-from axletree.sky.catalogue import find
-from axletree.sky.ephemeris import Ephemeris, load_ephemeris
-from axletree.sky.object_positions import stars_of
+from axletree.ground.north.passages import azimuth_rate, body_passages, star_passages
+from axletree.ground.north.pointers import body_place, pointer
+from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import Observer
-from axletree.sky.positions import star_positions
-from axletree.sky.time import Instants
+from axletree.sky.positions.ephemeris import Ephemeris, load_ephemeris
+from axletree.sky.positions.objects import stars_of
+from axletree.sky.positions.stars import star_positions
+from axletree.sky.time.instants import Instants
 
 
 @pytest.fixture(scope="module")

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from axletree.kit.errors import AxletreeError
 from axletree.sky import optics
 from axletree.sky.directions import angle_between_deg, vector_from_angles
-from axletree.sky.time import SIDEREAL_RATE_ARCSEC_PER_S
+from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 
 
 def test_against_astronomy_hacks_magnification_and_true_field():

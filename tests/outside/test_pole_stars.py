@@ -11,19 +11,19 @@ import erfa
 import numpy as np
 import pytest
 
-from axletree.pole.picture import plane_arcmin
-from axletree.pole.target import (
+from axletree.pole.aim.scope_orientation import plane_arcmin
+from axletree.pole.aim.target import (
     mean_place,
     mean_pole_distance_arcmin,
     pole_star,
     pole_target,
     ring_year,
 )
-from axletree.pole.view import pole_view
+from axletree.pole.aim.view import pole_view
 from axletree.sky.directions import azimuth_altitude
 from axletree.sky.observer import Observer
-from axletree.sky.positions import star_positions
-from axletree.sky.time import Instants
+from axletree.sky.positions.stars import star_positions
+from axletree.sky.time.instants import Instants
 
 NO_AIR_AT_POLE = Observer(90.0, 0.0, 0.0, pressure_hpa=0.0)
 NO_AIR_AT_SOUTH_POLE = Observer(-90.0, 0.0, 0.0, pressure_hpa=0.0)

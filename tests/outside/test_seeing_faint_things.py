@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 
-from axletree.evening.contrast import (
+from axletree.evening.seeing.contrast import (
     ARCSEC2_SR,
     DARKEST_BACKGROUND_CD_M2,
     FIELD_FACTOR,
@@ -22,8 +22,8 @@ from axletree.evening.contrast import (
     sky_from_naked_eye_limit,
     threshold_contrast,
 )
-from axletree.evening.visibility import pair_needs_arcsec
-from axletree.sky.brightness import mag_arcsec2, moonlight_nanolamberts
+from axletree.evening.seeing.visibility import pair_needs_arcsec
+from axletree.sky.air.brightness import mag_arcsec2, moonlight_nanolamberts
 from axletree.sky.optics import DARK_PUPIL_MM, limiting_magnitude, rayleigh_limit_arcsec
 
 # ---------------------------------------------------------------- V1

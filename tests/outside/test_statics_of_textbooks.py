@@ -7,8 +7,9 @@ import pytest
 from scipy.optimize import linprog
 
 from axletree.kit.errors import AxletreeError
-from axletree.mount.balance import STANDARD_GRAVITY_M_S2, balance_place_mm
-from axletree.mount.support import (
+from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2, balance_place_mm
+from axletree.mount.balance.weights import place
+from axletree.mount.steady.support import (
     edges,
     extra_mass_kg,
     margins_m,
@@ -16,7 +17,6 @@ from axletree.mount.support import (
     push_n,
     tipping_angle_deg,
 )
-from axletree.mount.weights import place
 
 
 def test_against_openstax_seesaw():

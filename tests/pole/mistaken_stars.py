@@ -16,8 +16,8 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 import simulator as sim
 
-from axletree.pole.doubt import DoubtKind
-from axletree.pole.drift import DriftSolution, solve_drift
+from axletree.pole.drift.solve import DriftSolution, solve_drift
+from axletree.pole.solution.doubt import DoubtKind
 from axletree.sky.observer import Observer
 
 MISTAKES = ("40-60 arcsec off", "halved", "doubled", "reversed")

@@ -13,8 +13,8 @@ from scipy.spatial.transform import Rotation
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_kit, demo_text
-from axletree.kit.mount import Bolts
-from axletree.pole.bolts import (
+from axletree.kit.parts.mount import Bolts
+from axletree.pole.correct.bolts import (
     axis_error_from_head_arcmin,
     bolt_moves,
     great_circle_arcmin,

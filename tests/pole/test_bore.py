@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from axletree.kit.errors import AxletreeError
-from axletree.pole.bore import bore_of
+from axletree.pole.aim.bore import bore_of
 
 
 def light_through(angle_deg: float, d: float, length: float, eye: float, pupil: float) -> float:

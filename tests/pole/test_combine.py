@@ -16,11 +16,12 @@ from scipy.stats import chi2 as chi2_of_scipy
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
-from axletree.pole.advice import advise, chance_within
-from axletree.pole.bolts import head_turns_deg
-from axletree.pole.candidates import Candidates
-from axletree.pole.combine import combine
-from axletree.pole.doubt import (
+from axletree.pole.correct.advice import advise, chance_within
+from axletree.pole.correct.after_turning import axis_after, expected_drift, star_move
+from axletree.pole.correct.bolts import head_turns_deg
+from axletree.pole.solution.candidates import Candidates
+from axletree.pole.solution.combine import combine
+from axletree.pole.solution.doubt import (
     Doubt,
     DoubtKind,
     Explanation,
@@ -28,9 +29,10 @@ from axletree.pole.doubt import (
     shown_among,
     still_standing,
 )
-from axletree.pole.estimate import AxisEstimate
-from axletree.pole.least_squares import chance_of_more, marginal_information
-from axletree.pole.measured import (
+from axletree.pole.solution.estimate import AxisEstimate
+from axletree.pole.solution.least_squares import chance_of_more, marginal_information
+from axletree.pole.solution.mount_frame import pole_altitude_deg
+from axletree.pole.solution.record import (
     evening_of,
     measure_record,
     row_marks,
@@ -39,8 +41,6 @@ from axletree.pole.measured import (
     with_doubts,
     withdrawal_record,
 )
-from axletree.pole.mount_frame import pole_altitude_deg
-from axletree.pole.turn import axis_after, expected_drift, star_move
 from axletree.sky.observer import Observer
 
 

@@ -7,10 +7,10 @@ import pytest
 import simulator as sim
 
 from axletree.kit.errors import AxletreeError
-from axletree.pole.doubt import LEAST_SHOWN, DoubtKind, Mistake
-from axletree.pole.drift import drift_arcsec, series_drift, solve_drift
-from axletree.pole.estimate import AxisEstimate
-from axletree.pole.next_star import next_check, next_drift
+from axletree.pole.correct.next_star import next_check, next_drift
+from axletree.pole.drift.solve import drift_arcsec, series_drift, solve_drift
+from axletree.pole.solution.doubt import LEAST_SHOWN, DoubtKind, Mistake
+from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.observer import Observer
 
 NOMINAL = np.array([68.27, 95.0, 68.27, 95.0])

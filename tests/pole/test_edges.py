@@ -13,17 +13,16 @@ from scipy.spatial.transform import Rotation
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
-from axletree.kit.mount import PolarScope
-from axletree.pole.advice import advise
-from axletree.pole.attitude import axis_of, rotation_vector, turn_about
-from axletree.pole.bolts import head_turns_deg
-from axletree.pole.candidates import Candidates, stars_now
-from axletree.pole.combine import combine
-from axletree.pole.drift import solve_drift
-from axletree.pole.drift_file import read_drift
-from axletree.pole.estimate import AxisEstimate
-from axletree.pole.fits_header import read_headers
-from axletree.pole.methods import (
+from axletree.kit.parts.mount import PolarScope
+from axletree.pole.aim.sight import limit_through
+from axletree.pole.aim.target import pole_target
+from axletree.pole.aim.view import pole_view
+from axletree.pole.correct.advice import advise
+from axletree.pole.correct.after_turning import expected_drift, star_move
+from axletree.pole.correct.bolts import head_turns_deg
+from axletree.pole.correct.next_star import _reading_rows, next_drift, next_reading
+from axletree.pole.drift.solve import solve_drift
+from axletree.pole.enough.methods import (
     LOCKING_SIGMA_ARCMIN,
     READING_PART_OF_FIELD,
     bolt_stop_sigma_arcmin,
@@ -32,15 +31,16 @@ from axletree.pole.methods import (
     methods,
     strongest_field_deg,
 )
-from axletree.pole.mount_frame import mount_angles, seen_vectors
-from axletree.pole.movement import worst_turn_arcsec
-from axletree.pole.next_star import _reading_rows, next_drift, next_reading
-from axletree.pole.readings import circle_sigmas_arcmin, solve_readings
-from axletree.pole.sight import limit_through
-from axletree.pole.target import pole_target
-from axletree.pole.tolerance import eye_tolerance
-from axletree.pole.turn import expected_drift, star_move
-from axletree.pole.view import pole_view
+from axletree.pole.enough.movement import worst_turn_arcsec
+from axletree.pole.enough.tolerance import eye_tolerance
+from axletree.pole.frames.attitude import axis_of, rotation_vector, turn_about
+from axletree.pole.picture.fits_header import read_headers
+from axletree.pole.readings.solve import circle_sigmas_arcmin, solve_readings
+from axletree.pole.rows.drift_file import read_drift
+from axletree.pole.solution.candidates import Candidates, stars_now
+from axletree.pole.solution.combine import combine
+from axletree.pole.solution.estimate import AxisEstimate
+from axletree.pole.solution.mount_frame import mount_angles, seen_vectors
 from axletree.sky.observer import Observer
 
 WATCHER = Observer(45.0, 0.0, pressure_hpa=1000.0, temperature_c=10.0)

@@ -11,11 +11,11 @@ from astropy.coordinates import BarycentricMeanEcliptic, SkyCoord
 from astropy.time import Time
 
 from axletree.kit.errors import AxletreeError
-from axletree.pole.fits_header import data_bytes
-from axletree.pole.frame_file import exposure_middle, frame_from_headers
-from axletree.pole.frames import solve_frames
-from axletree.pole.one_run import default_sigmas_arcsec
-from axletree.pole.wcs import directions, longitude_latitude, read_wcs
+from axletree.pole.frames.one_run import default_sigmas_arcsec
+from axletree.pole.frames.solve import solve_frames
+from axletree.pole.picture.fits_header import data_bytes
+from axletree.pole.picture.frame_file import exposure_middle, frame_from_headers
+from axletree.pole.picture.wcs import directions, longitude_latitude, read_wcs
 from axletree.sky.observer import Observer
 
 BASE = {

@@ -14,11 +14,11 @@ from astropy.time import Time
 from astropy.wcs import WCS
 
 from axletree.kit.errors import AxletreeError
-from axletree.pole.attitude import circle_centre
-from axletree.pole.fits_header import read_headers
-from axletree.pole.frame_file import exposure_middle, frame_from_headers, read_frame
-from axletree.pole.frames import axis_from_frames, solve_frames
-from axletree.pole.wcs import directions, longitude_latitude, read_wcs
+from axletree.pole.frames.attitude import circle_centre
+from axletree.pole.frames.solve import axis_from_frames, solve_frames
+from axletree.pole.picture.fits_header import read_headers
+from axletree.pole.picture.frame_file import exposure_middle, frame_from_headers, read_frame
+from axletree.pole.picture.wcs import directions, longitude_latitude, read_wcs
 from axletree.sky.observer import Observer
 
 NOMINAL = np.array([68.27, 95.0, 68.27, 95.0])

@@ -16,8 +16,8 @@ from astropy.time import Time
 from low_air import AiryPlace, ray_lift, refco_lift
 
 from axletree.kit.errors import AxletreeError
-from axletree.pole.frame_file import frame_from_headers
-from axletree.pole.frames import axis_from_frames, solve_frames
+from axletree.pole.frames.solve import axis_from_frames, solve_frames
+from axletree.pole.picture.frame_file import frame_from_headers
 from axletree.sky.observer import Observer
 
 NOMINAL = np.array([68.27, 95.0, 68.27, 95.0])

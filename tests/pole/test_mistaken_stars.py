@@ -16,7 +16,7 @@ import pytest
 from mistaken_stars import COUNTS, MISTAKES, Tally, least_shown, tally
 from scipy.stats import binom
 
-from axletree.pole.drift import DOUBTFUL
+from axletree.pole.drift.solve import DOUBTFUL
 
 LONG = bool(os.environ.get("AXLETREE_LONG"))
 

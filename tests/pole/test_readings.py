@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from axletree.kit.errors import AxletreeError
-from axletree.pole.circles import circle_readings, pointed_angles
-from axletree.pole.next_star import next_reading
-from axletree.pole.readings import solve_readings
-from axletree.pole.readings_model import UNKNOWNS
+from axletree.pole.correct.next_star import next_reading
+from axletree.pole.readings.circles import circle_readings, pointed_angles
+from axletree.pole.readings.model import UNKNOWNS
+from axletree.pole.readings.solve import solve_readings
 from axletree.sky.observer import Observer
 
 NOMINAL = np.array([68.27, 95.0, 68.27, 95.0])

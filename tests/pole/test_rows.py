@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from axletree.kit.errors import AxletreeError
-from axletree.pole.drift_file import read_drift
-from axletree.pole.readings_file import read_circles
+from axletree.pole.rows.drift_file import read_drift
+from axletree.pole.rows.readings_file import read_circles
 from axletree.sky.observer import Observer
 
 HERE = Observer(38.57, -7.91, 290.0)

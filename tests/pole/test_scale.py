@@ -7,11 +7,15 @@ import math
 import numpy as np
 import pytest
 
-from axletree.kit.mount import Bolts
-from axletree.pole.blind import DRIFT_ARCSEC_PER_MIN_PER_ARCMIN, blind_path, drift_sigma_arcmin
-from axletree.pole.bolts import axis_error_from_head_arcmin, bolt_moves
-from axletree.pole.scale import high_from_reading_arcmin, reading_sigma_deg, scale_setting
-from axletree.pole.target import pole_target
+from axletree.kit.parts.mount import Bolts
+from axletree.pole.aim.scale import high_from_reading_arcmin, reading_sigma_deg, scale_setting
+from axletree.pole.aim.target import pole_target
+from axletree.pole.correct.bolts import axis_error_from_head_arcmin, bolt_moves
+from axletree.pole.enough.blind import (
+    DRIFT_ARCSEC_PER_MIN_PER_ARCMIN,
+    blind_path,
+    drift_sigma_arcmin,
+)
 from axletree.sky.observer import Observer
 
 BOLTS = Bolts(altitude_turns_per_degree=0.8, azimuth_turns_per_degree=0.5)

@@ -18,7 +18,8 @@ from scipy.spatial.transform import Rotation
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
-from axletree.pole.methods import (
+from axletree.pole.aim.target import pole_target
+from axletree.pole.enough.methods import (
     bolt_stop_sigma_arcmin,
     chance_within,
     drift_minutes_for,
@@ -26,7 +27,7 @@ from axletree.pole.methods import (
     quickest,
     radius_of_chance,
 )
-from axletree.pole.movement import (
+from axletree.pole.enough.movement import (
     declination_drift_arcsec,
     field_rotation_deg,
     in_tube,
@@ -35,8 +36,7 @@ from axletree.pole.movement import (
     worst_movement_arcsec,
     worst_rotation_deg,
 )
-from axletree.pole.target import pole_target
-from axletree.pole.tolerance import (
+from axletree.pole.enough.tolerance import (
     LARGEST_ERROR_ARCMIN,
     allowed_trail_arcsec,
     camera_tolerance,

@@ -15,12 +15,12 @@ from astropy.utils import iers
 from astropy.wcs import WCS
 
 from axletree.kit.kit import demo_kit
-from axletree.kit.mount import PolarScope
-from axletree.pole.picture import clock_hour, in_picture, turn_deg_per_h
-from axletree.pole.sight import limit_through, sight_of
-from axletree.pole.view import PoleView, pole_view
+from axletree.kit.parts.mount import PolarScope
+from axletree.pole.aim.scope_orientation import clock_hour, in_picture, turn_deg_per_h
+from axletree.pole.aim.sight import limit_through, sight_of
+from axletree.pole.aim.view import PoleView, pole_view
+from axletree.sky.catalogue.stars import pole_stars
 from axletree.sky.observer import Observer
-from axletree.sky.star_list import pole_stars
 
 ARCSEC = 1.0 / 60.0  # in arcminutes
 EVENING = datetime(2026, 12, 5, 21, 0, tzinfo=UTC)

@@ -9,8 +9,8 @@ import pytest
 from skyfield.api import load as skyfield_load
 from skyfield.api import load_file, wgs84
 
-from axletree.pole.target import pole_target
-from axletree.pole.visible import star_tonight, sun_depression_for
+from axletree.pole.aim.target import pole_target
+from axletree.pole.aim.visible import star_tonight, sun_depression_for
 from axletree.sky.observer import Observer
 
 

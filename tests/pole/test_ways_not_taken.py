@@ -7,9 +7,9 @@ import math
 import pytest
 
 from axletree.kit.kit import Kit, demo_kit
-from axletree.kit.mount import PolarScope
-from axletree.pole.methods import Method, methods, scope_sigma_arcmin
-from axletree.pole.target import pole_target
+from axletree.kit.parts.mount import PolarScope
+from axletree.pole.aim.target import pole_target
+from axletree.pole.enough.methods import Method, methods, scope_sigma_arcmin
 from axletree.sky.observer import Observer
 
 

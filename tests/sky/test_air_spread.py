@@ -8,9 +8,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from axletree.sky.air_spread import CAUSES, refraction_parts_deg, refraction_sigma_deg
+from axletree.sky.air.refraction import refraction_from_apparent_deg
+from axletree.sky.air.spread import CAUSES, refraction_parts_deg, refraction_sigma_deg
 from axletree.sky.observer import Observer
-from axletree.sky.refraction import refraction_from_apparent_deg
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "pole"))
 

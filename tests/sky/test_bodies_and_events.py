@@ -8,16 +8,22 @@ import numpy as np
 import pytest
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.bodies import body_altitude_deg, body_positions
-from axletree.sky.brightness import sky_brightness_mag_arcsec2
-from axletree.sky.crossings import find_crossings
-from axletree.sky.ephemeris import BODIES, load_ephemeris
-from axletree.sky.events import body_events, darkness, darkness_of, star_events, sun_events
-from axletree.sky.moon_phases import ecliptic_longitude_deg, moon_phases
-from axletree.sky.nights import Night, nights_between
+from axletree.sky.air.brightness import sky_brightness_mag_arcsec2
+from axletree.sky.events.crossings import find_crossings
+from axletree.sky.events.moon_phases import ecliptic_longitude_deg, moon_phases
+from axletree.sky.events.rise_and_set import (
+    body_events,
+    darkness,
+    darkness_of,
+    star_events,
+    sun_events,
+)
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Stars, star_positions
-from axletree.sky.time import Instants
+from axletree.sky.positions.bodies import body_altitude_deg, body_positions
+from axletree.sky.positions.ephemeris import BODIES, load_ephemeris
+from axletree.sky.positions.stars import Stars, star_positions
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night, nights_between
 
 EVORA = Observer(38.57, -7.91, 300.0)
 TROMSO = Observer(69.65, 18.96, 0.0)

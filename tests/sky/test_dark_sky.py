@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from axletree.sky.brightness import dark_sky_nanolamberts, nanolamberts
+from axletree.sky.air.brightness import dark_sky_nanolamberts, nanolamberts
 
 
 def test_the_dark_sky_towards_the_horizon():

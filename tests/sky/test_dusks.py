@@ -7,10 +7,10 @@ from datetime import date
 import numpy as np
 import pytest
 
-from axletree.sky.dusks import dark_hours
-from axletree.sky.nights import nights_between
+from axletree.sky.events.dusks import dark_hours
+from axletree.sky.events.twilight import darkness_of
 from axletree.sky.observer import Observer
-from axletree.sky.twilight import darkness_of
+from axletree.sky.time.nights import nights_between
 
 # Places of our own: middle latitudes of both halves, the polar circle, high Arctic, a clock two
 # hours from the Sun, Antarctica.

@@ -11,21 +11,21 @@ from astropy.utils.iers import LeapSeconds
 from astropy_iers_data import IERS_LEAP_SECOND_FILE
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.bodies import body_positions
-from axletree.sky.earth_rotation import (
+from axletree.sky.air.refraction import almanac_refraction_deg, refraction_from_apparent_deg
+from axletree.sky.bulk.windows import windows
+from axletree.sky.catalogue.stars import stars
+from axletree.sky.events.rise_and_set import darkness_of, sun_altitude_deg
+from axletree.sky.observer import Observer
+from axletree.sky.optics import magnification
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.ephemeris import load_ephemeris
+from axletree.sky.time.earth_rotation import (
     earth_rotation_at,
     earth_rotation_table,
     leap_seconds_known_to_mjd,
 )
-from axletree.sky.ephemeris import load_ephemeris
-from axletree.sky.events import darkness_of, sun_altitude_deg
-from axletree.sky.nights import Night, nights_between
-from axletree.sky.observer import Observer
-from axletree.sky.optics import magnification
-from axletree.sky.refraction import almanac_refraction_deg, refraction_from_apparent_deg
-from axletree.sky.star_list import stars
-from axletree.sky.time import Instants
-from axletree.sky.windows import windows
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night, nights_between
 
 
 @pytest.mark.parametrize(

@@ -7,9 +7,9 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from axletree.sky.bodies import _POLES
-from axletree.sky.ephemeris import load_ephemeris
-from axletree.sky.time import Instants
+from axletree.sky.positions.bodies import _POLES
+from axletree.sky.positions.ephemeris import load_ephemeris
+from axletree.sky.time.instants import Instants
 
 YEARS = np.arange(2021.0, 2049.5, 0.1)
 

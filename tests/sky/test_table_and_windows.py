@@ -9,13 +9,13 @@ import pytest
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kernels import Way
+from axletree.sky.bulk.night_table import night_blocks, night_table
+from axletree.sky.bulk.windows import SIDEREAL_TURN_H, windows
 from axletree.sky.directions import separation_deg
-from axletree.sky.nights import Night, nights_between
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Stars, star_positions
-from axletree.sky.table import night_blocks, night_table
-from axletree.sky.time import Instants
-from axletree.sky.windows import SIDEREAL_TURN_H, windows
+from axletree.sky.positions.stars import Stars, star_positions
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night, nights_between
 
 EVENING = datetime(2026, 5, 25, 20, tzinfo=UTC)
 

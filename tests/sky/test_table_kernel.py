@@ -8,11 +8,11 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
+from axletree.sky.bulk.night_table import COLUMNS, NightTable, night_table
+from axletree.sky.bulk.table_kernel import arc_terms
 from axletree.sky.observer import Observer
-from axletree.sky.positions import Stars
-from axletree.sky.table import COLUMNS, NightTable, night_table
-from axletree.sky.table_kernel import arc_terms
-from axletree.sky.time import Instants
+from axletree.sky.positions.stars import Stars
+from axletree.sky.time.instants import Instants
 
 EVENING = datetime(2026, 11, 25, 18, tzinfo=UTC)
 FIELDS = ("altitude_deg", "azimuth_deg", "hour_angle_h", "declination_deg")

@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.earth_rotation import earth_rotation_at, earth_rotation_table
-from axletree.sky.nights import Night, nights_between
 from axletree.sky.observer import Observer
-from axletree.sky.time import Instants
+from axletree.sky.time.earth_rotation import earth_rotation_at, earth_rotation_table
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night, nights_between
 
 EVENING = datetime(2026, 11, 25, 20, tzinfo=UTC)
 

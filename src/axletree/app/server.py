@@ -25,13 +25,13 @@ from starlette.staticfiles import StaticFiles
 
 from axletree.app import answers
 from axletree.app.answers.common import ask
-from axletree.app.guard import HEADERS, LONGEST_HEAD_BYTES, Guard, from_here
-from axletree.app.lights import light_of
-from axletree.app.pages import START, STATIC, Page, edition, pages, render, render_plain
-from axletree.app.people import add_events, add_people
-from axletree.app.plainly import plain_words
-from axletree.app.seats import seat_of
+from axletree.app.answers.house.people import add_events, add_people
+from axletree.app.people.plain_text import plain_words
+from axletree.app.people.seats import seat_of
 from axletree.app.state import Desk
+from axletree.app.web.guard import HEADERS, LONGEST_HEAD_BYTES, Guard, from_here
+from axletree.app.web.lights import light_of
+from axletree.app.web.pages import START, STATIC, Page, edition, pages, render, render_plain
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -62,8 +62,8 @@ def make_app(desk: Desk, hosts: Iterable[str]) -> FastAPI:
     _pages(app, desk)
     add_people(app, desk)
     add_events(app, desk)
-    for module in pkgutil.iter_modules(answers.__path__):
-        found = importlib.import_module(f"{answers.__name__}.{module.name}")
+    for module in pkgutil.walk_packages(answers.__path__, f"{answers.__name__}."):
+        found = importlib.import_module(module.name)
         if hasattr(found, "router"):
             app.include_router(found.router)
     _refusals(app)
@@ -213,7 +213,7 @@ def _share_memory() -> None:
 
 def run(app: FastAPI, sockets: list[socket.socket]) -> None:
     """Serve until stopped from the keyboard."""
-    from axletree.app.door import open_files
+    from axletree.app.web.door import open_files
 
     # A night being planned holds the interpreter for 5 ms at a time unless told otherwise, and
     # every short answer would wait for that several times.
@@ -231,7 +231,7 @@ def server_of(app: Any) -> uvicorn.Server:
     """
     import uvicorn
 
-    from axletree.app.door import Door
+    from axletree.app.web.door import Door
 
     return uvicorn.Server(
         uvicorn.Config(

@@ -13,12 +13,12 @@ from pathlib import Path
 from typing import Any
 
 from axletree.app.events import Hub
-from axletree.app.seats import Seats
-from axletree.app.sharing import Sharing
-from axletree.app.withheld import coarse_kit
+from axletree.app.people.seats import Seats
+from axletree.app.people.sharing import Sharing
+from axletree.app.people.withheld import coarse_kit
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text
-from axletree.kit.problems import Problem
+from axletree.kit.reading.problems import Problem
 
 LARGEST_SETTINGS_BYTES = 16_000
 MOST_KEPT = 1000  # never reached: what is kept for a kit has names of ours
@@ -124,7 +124,7 @@ class Desk:
 
         Refuses a text that was made from an older revision than the one that lies here.
         """
-        from axletree.deliver.files import write_whole
+        from axletree.tell.shared.files import write_whole
 
         kit, problems = check_text(text)
         if kit is None:

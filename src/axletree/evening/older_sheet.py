@@ -13,8 +13,8 @@ import numpy as np
 
 from axletree.sky.directions import wrap_24h
 from axletree.sky.observer import Observer
-from axletree.sky.orientation import orientation
-from axletree.sky.time import Instants
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.orientation import orientation
 
 
 def from_version_1(sheet: dict[str, Any]) -> dict[str, Any]:

@@ -9,18 +9,18 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import Field, ValidationError, model_validator
 
-from axletree.kit.defaults import mount_defaults, tube_defaults
 from axletree.kit.errors import AxletreeError
-from axletree.kit.habits import Habits
-from axletree.kit.lines import key_lines, line_of
-from axletree.kit.mount import Mount
-from axletree.kit.oddities import oddities
-from axletree.kit.overgrown import overgrown
-from axletree.kit.part import Part
-from axletree.kit.prepare import completed
-from axletree.kit.problems import Problem, dotted, named, say
-from axletree.kit.site import Site, Yard
-from axletree.kit.tube import Barlow, Camera, Eyepiece, Tube
+from axletree.kit.parts.defaults import mount_defaults, tube_defaults
+from axletree.kit.parts.habits import Habits
+from axletree.kit.parts.mount import Mount
+from axletree.kit.parts.part import Part
+from axletree.kit.parts.site import Site, Yard
+from axletree.kit.parts.tube import Barlow, Camera, Eyepiece, Tube
+from axletree.kit.reading.lines import key_lines, line_of
+from axletree.kit.reading.oddities import oddities
+from axletree.kit.reading.overgrown import overgrown
+from axletree.kit.reading.prepare import completed
+from axletree.kit.reading.problems import Problem, dotted, named, say
 
 KIT_VERSION = 1
 LARGEST_FILE_BYTES = 512_000

@@ -12,11 +12,11 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from axletree.kit.site import Site
+from axletree.kit.parts.site import Site
 from axletree.logbook.lines import append_line
 from axletree.logbook.store import Logbook, default_logbook
-from axletree.pole.estimate import AxisEstimate
-from axletree.pole.measured import evening_of
+from axletree.pole.solution.estimate import AxisEstimate
+from axletree.pole.solution.record import evening_of
 
 
 def note_measurement(

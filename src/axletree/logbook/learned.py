@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from axletree.kit.kit import Kit
-from axletree.kit.mount import Mount
+from axletree.kit.parts.mount import Mount
 from axletree.logbook.store import Logbook
 
 Bolt = Literal["altitude", "azimuth"]

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.parts.site import Site
 
 
 def standard_pressure_hpa(elevation_m: float) -> float:
@@ -79,3 +80,15 @@ class Observer:
     def north(self) -> bool:
         """True where the north pole is the elevated one; the equator counts as north."""
         return self.latitude_deg >= 0.0
+
+
+def observer_of(site: Site) -> Observer:
+    """The observer at a kit's site."""
+    return Observer(
+        latitude_deg=site.latitude_deg,
+        longitude_deg=site.longitude_deg,
+        elevation_m=site.elevation_m,
+        pressure_hpa=site.pressure_hpa,
+        temperature_c=site.temperature_c,
+        relative_humidity=site.relative_humidity,
+    )

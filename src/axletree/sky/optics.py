@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.time import SIDEREAL_RATE_ARCSEC_PER_S
+from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 
 Floats = NDArray[np.float64]
 

@@ -11,9 +11,10 @@ from typing import Annotated, Any, NoReturn
 
 from fastapi import Depends, Request
 
-from axletree.app.seats import seat_of
+from axletree.app.people.seats import seat_of
 from axletree.app.state import Desk
-from axletree.commands.common import Answer, parse_moment
+from axletree.commands import module_of
+from axletree.commands.shared.common import Answer, parse_moment
 from axletree.kit.errors import AxletreeError
 
 LONGEST_WORD = 200
@@ -45,7 +46,7 @@ def ask(desk: Desk, command: str, words: Iterable[object] = (), **held: Any) -> 
 
     `held` are things that the app keeps for the command, such as a room table.
     """
-    module = importlib.import_module(f"axletree.commands.{command}")
+    module = importlib.import_module(module_of(command))
     parser = _Refusing(prog=command, add_help=False)
     module.options(parser)
     options = parser.parse_args([str(word) for word in words])

@@ -8,9 +8,9 @@ from typing import Annotated
 from fastapi import Depends
 from pydantic import AwareDatetime, BaseModel
 
-from axletree.app.seats import Seat, seat_of
+from axletree.app.people.seats import Seat, seat_of
 from axletree.app.state import Desk
-from axletree.commands.common import Answer
+from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
 
 

@@ -1,0 +1,1 @@
+"""What do the pages about the house itself ask: people, handbook, is it there?"""

@@ -1,0 +1,1 @@
+"""What does the kit's page ask, and who answers?"""

@@ -1,0 +1,190 @@
+"""Is this kit right, what does it look like, and how is it kept?"""
+
+from __future__ import annotations
+
+from pathlib import PurePath
+from typing import Annotated, Any, Literal
+
+from fastapi import APIRouter, Request
+from pydantic import BaseModel, Field
+
+from axletree.app.answers.common import OnDesk
+from axletree.app.answers.kit.kit_edit import Edit, edited
+from axletree.app.answers.kit.kit_sheet import fields_of
+from axletree.app.state import Desk
+from axletree.app.web.guard import from_here
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import DEMO_KITS, Kit, check_text, demo_text
+from axletree.kit.reading.overgrown import overgrown
+from axletree.kit.reading.problems import Problem
+
+router = APIRouter()
+# Twenty times what a kit takes; what is longer would keep the machine busy at every keystroke.
+LARGEST_TEXT = 120_000
+MOST_PROBLEMS = 100
+Text = Annotated[str, Field(max_length=LARGEST_TEXT)]
+
+
+class Change(BaseModel):
+    """One edit of the sheet."""
+
+    path: Annotated[list[str | int], Field(min_length=1, max_length=6)]
+    value: Annotated[str, Field(max_length=4000)] = ""
+    what: Literal["set", "add", "remove"] = "set"
+
+
+class Draft(BaseModel):
+    """A kit's text as the page holds it, with edits to make in it."""
+
+    text: Text
+    edits: Annotated[list[Change], Field(max_length=50)] = []
+    units: Literal["metric", "us"] = "metric"
+
+
+class New(BaseModel):
+    """The few values that a new kit begins with."""
+
+    name: Annotated[str, Field(max_length=80)] = "my kit"
+    place: Annotated[str, Field(max_length=120)] = ""
+    kind: Literal["newtonian", "refractor", "catadioptric"] = "newtonian"
+    aperture_mm: float = 130.0
+    focal_length_mm: float = 650.0
+    size: Literal["small", "middle", "large"] = "middle"
+    motion: Literal["hand", "motor"] = "hand"
+
+
+class Kept(BaseModel):
+    """A text to keep, made from this revision of the kit."""
+
+    text: Text
+    revision: int
+
+
+@router.get("/answer/kit")
+def kit(desk: OnDesk) -> dict[str, Any]:
+    """The kit on the desk; its text and fields are the leader's."""
+    if desk.looking:
+        looked: dict[str, Any] = desk.kept("sheet", lambda: _looked_at(desk))
+        return {**looked, "revision": desk.revision}
+    sheet = desk.kept("sheet", lambda: _sheet(desk, desk.text, [], desk.kit.habits.units))
+    return {
+        **sheet,
+        "withheld": False,
+        "revision": desk.revision,
+        "file": desk.kit_file.name if desk.kit_file else None,
+        "demos": list(DEMO_KITS),
+    }
+
+
+@router.post("/answer/kit/check")
+def check(desk: OnDesk, draft: Draft) -> dict[str, Any]:
+    """What is wrong with a draft, and how its rig looks; nothing is kept."""
+    if overgrown(draft.text) is not None:
+        return _sheet(desk, draft.text, [], draft.units)
+    edits = [Edit(tuple(c.path), c.value, c.what) for c in draft.edits]
+    text, misread = edited(draft.text, edits, draft.units)
+    return _sheet(desk, text, misread, draft.units)
+
+
+@router.post("/answer/kit/new")
+def new(new: New) -> dict[str, Any]:
+    """A new kit's text."""
+    from axletree.kit.writing.template import new_kit_text
+
+    return {
+        "text": new_kit_text(
+            new.name or "my kit", new.place or None, new.kind, new.aperture_mm,
+            new.focal_length_mm, new.size, new.motion,
+        )
+    }  # fmt: skip
+
+
+@router.get("/answer/kit/demo/{name}")
+def demo(name: str) -> dict[str, Any]:
+    """A demo kit's text."""
+    return {"text": demo_text(name)}
+
+
+@router.put("/kit")
+def keep(desk: OnDesk, kept: Kept, request: Request) -> dict[str, Any]:
+    """Take the text as the kit, or say everything that is wrong with it."""
+    made, problems = check_text(kept.text)
+    problems = problems or _foreign_files(desk, made, from_here(request.scope))
+    if not problems:
+        problems = desk.keep_kit(kept.text, kept.revision)
+    if problems:
+        raise AxletreeError(f"not kept: {problems[0]}")
+    return {"revision": desk.revision}
+
+
+def _foreign_files(desk: Desk, kit: Kit | None, here: bool) -> list[Problem]:
+    """A page may name only files that lie beside the kit, and only from this machine new ones."""
+    if kit is None:
+        return []
+    found = []
+    for key, name, old in (
+        ("site.skyline.file", kit.site.skyline.file, desk.kit.site.skyline.file),
+        ("habits.own_objects_file", kit.habits.own_objects_file, desk.kit.habits.own_objects_file),
+    ):
+        if name is None or name == old:
+            continue
+        path = PurePath(name)
+        if not here or path.is_absolute() or ".." in path.parts or len(path.parts) != 1:
+            found.append(
+                Problem(key, "from a page, a file must lie beside the kit and be named at the "
+                        "machine itself; otherwise write it into the kit file there")
+            )  # fmt: skip
+    return found
+
+
+def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[str, Any]:
+    made, problems = check_text(text)
+    problems = [*misread, *problems]
+    drawing, note = "", ""
+    if made is not None:
+        if made.habits.units != units and not misread:
+            units = made.habits.units
+        drawing, note = _drawing(made)
+    return {
+        "text": text,
+        "right": made is not None and not misread,
+        "units": units,
+        "name": made.name if made else None,
+        "problems": [
+            {"key": p.key, "line": p.line, "message": p.message}
+            for p in problems[:MOST_PROBLEMS]
+        ],
+        "guessed": len(made.guessed) if made else None,
+        "groups": [] if overgrown(text) is not None else fields_of(text, problems, units),
+        "drawing": drawing,
+        "note": note,
+    }
+
+
+def _looked_at(desk: Desk) -> dict[str, Any]:
+    drawing, note = _drawing(desk.kit)
+    return {
+        "text": "", "withheld": True, "right": True, "units": desk.kit.habits.units,
+        "name": desk.kit.name, "problems": [], "guessed": len(desk.kit.guessed), "groups": [],
+        "drawing": drawing, "note": note, "file": None, "demos": list(DEMO_KITS),
+    }  # fmt: skip
+
+
+def _drawing(kit: Kit) -> tuple[str, str]:
+    """The rig with its measures, and what can't work about it."""
+    from axletree.mount.clearance.workable import check_rig
+    from axletree.mount.rig.build import build_rig
+    from axletree.mount.rig.kinematics import align
+    from axletree.tell.kit.drawing import kit_view
+
+    try:
+        rig = build_rig(kit)
+        axes = align(kit.site.latitude_deg)
+    except AxletreeError as error:
+        return "", str(error)
+    drawing = kit_view(kit, rig, axes)
+    try:
+        check_rig(rig, axes)
+    except AxletreeError as error:
+        return drawing, str(error)
+    return drawing, ""

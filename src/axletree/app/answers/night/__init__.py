@@ -1,0 +1,1 @@
+"""What do the pages of the night ask, and who answers?"""

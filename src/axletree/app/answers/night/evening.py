@@ -1,0 +1,333 @@
+"""What is shown, when, in which order; and what happens when the evening goes differently?"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+from pydantic import Field
+
+from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
+from axletree.app.answers.told import Moment, local
+from axletree.app.night.course import Course
+from axletree.app.night.evening_run import Run, run_of
+from axletree.app.night.ticks import Row, ticks
+from axletree.app.people.withheld import coarse_figures
+from axletree.app.state import Desk
+from axletree.kit.errors import AxletreeError
+from axletree.kit.parts.habits import MOST_HOURS
+
+if TYPE_CHECKING:
+    from axletree.evening.document import Evening
+
+router = APIRouter()
+Key = Annotated[str, Field(min_length=1, max_length=120)]
+Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
+MOST_STOPS = 60
+MOST_SPARES = 12
+POINTS = (
+    "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
+)  # fmt: skip
+
+
+class Change(Moment):
+    """A change of one evening."""
+
+    day: date
+
+
+class Tick(Change):
+    """A stop that was shown, or is skipped. `uid` is made by the page: sent twice, kept once."""
+
+    key: Key
+    uid: Uid
+    state: Literal["done", "skipped"]
+    visitors: Annotated[int, Field(ge=0, le=5000)] | None = None
+    note: Annotated[str, Field(max_length=2000)] = ""
+
+
+class Reordered(Change):
+    """The stops to come in the person's own order."""
+
+    keys: Annotated[list[Key], Field(max_length=MOST_STOPS)]
+
+
+class Again(Change):
+    """Plan the rest again, from so many minutes on."""
+
+    in_min: Annotated[float, Field(ge=0, le=720, allow_inf_nan=False)] = 0.0
+
+
+class Hours(Change):
+    """When the session of this night begins and how long it lasts."""
+
+    start: time
+    hours: Annotated[float, Field(gt=0, le=MOST_HOURS, allow_inf_nan=False)]
+
+
+class Longer(Change):
+    """Stay longer at the present stop."""
+
+    minutes: Annotated[float, Field(gt=0, le=240, allow_inf_nan=False)] = 10.0
+
+
+class Closed(Change):
+    """Directions that clouds hide, and for how long (None: until it is said otherwise)."""
+
+    directions: Annotated[list[str], Field(min_length=1, max_length=8)]
+    part: Literal["all", "low", "high"] = "all"
+    minutes: Annotated[float, Field(gt=0, le=960, allow_inf_nan=False)] | None = None
+
+
+class Opened(Change):
+    """A part of the sky that is free again, by its place in the list."""
+
+    which: Annotated[int, Field(ge=0, le=50)]
+
+
+class Promised(Change):
+    """A stop that people were promised, or no longer."""
+
+    key: Key
+    promised: bool
+
+
+HALF_WAY_UP_DEG = 45.0
+
+
+@router.get("/answer/evening")
+def evening(
+    desk: WholeDesk, seen: OnDesk, day: date | None = None, at: str | None = None
+) -> Response:
+    """The whole evening as it stands: planned, ticked and to come.
+
+    Who only looks sees the leader's evening as it reads for the coarse place, and any other night
+    planned there: of many nights planned at the very place, the place could be worked out.
+    """
+    moment = moment_of(desk, at)
+    tonight = evening_date(moment, desk)
+    wanted = day or tonight
+    if not seen.looking:
+        return _told(run_of(desk, wanted, moment))
+    leaders = {tonight.isoformat(), str(desk.settings("evening").get("day", ""))}
+    known = wanted in desk.kept("evening runs", dict)
+    own = known or wanted.isoformat() in leaders
+    return _told(run_of(desk if own else seen, wanted, moment), seen)
+
+
+def evening_date(moment: datetime, desk: Desk) -> date:
+    """The evening that a moment belongs to; until four in the morning it is still the last one."""
+    own = moment.astimezone(desk.kit.site.zone)
+    return (own - timedelta(hours=4)).date()
+
+
+def _told(run: Run, seen: Desk | None = None) -> Response:
+    """The evening as JSON; after a change every open page asks for it, and it is made once for
+    the leader and once for those who look (`seen` is their desk)."""
+    steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
+    looking = seen is not None
+    text = run.told_before(steps, listed, looking)
+    if text is None:
+        undo = steps[-1].step if len(steps) > 1 else ""
+        planned = run.planned.evening
+        if seen is not None:
+            from axletree.commands.shared.common import observer_of
+            from axletree.evening.sheet.elsewhere import told_from
+
+            observer = observer_of(seen.kit.site)
+            planned = told_from(planned, seen.kit, observer, run.planned.ground.horizon)
+        data = _whole(run, planned, steps[-1], listed, undo)
+        data = coarse_figures(data) if looking else data
+        text = json.dumps(data, ensure_ascii=False, allow_nan=False)
+        run.told[looking] = (steps, listed, text)
+    return Response(text, media_type="application/json")
+
+
+def _whole(
+    run: Run, told: Evening, course: Course, listed: list[Row], undo: str
+) -> dict[str, Any]:
+    planned = course.planned
+    document = told.model_dump(mode="json", exclude={"stops", "given_up"})
+    shown = {s.catalogue_id: s for s in planned.evening.stops}
+    spares = _spares(course)
+    free = {s["name"] for s in spares}
+    data = {
+        **document,
+        "date_words": f"{run.day:%A} {run.day.day} {run.day:%B %Y}",
+        "stops": [s.model_dump(mode="json") for s in course.stops],
+        "ticked": [
+            {
+                "uid": row["uid"], "key": row["catalogue_id"], "name": row["object"],
+                "at": row["at"], "state": row["state"], "visitors": row["visitors"],
+                "note": row["note"],
+                "planned": json.loads(shown[row["catalogue_id"]].model_dump_json())
+                if row["catalogue_id"] in shown else None,
+            }
+            for row in listed
+        ],
+        "spares": spares,
+        "lost": [g.model_dump() for g in course.lost],
+        "broken": list(course.broken),
+        "own_order": course.own,
+        "words": course.words,
+        "empty_because": course.empty_because,
+        "undo": undo,
+        "closed": [closed_words(c) for c in course.closed],
+        "breaks": [
+            [_iso(course, start), _iso(course, end)]
+            for start, end in (planned.showing.span.breaks if planned.showing else ())
+        ],
+        "session": None if planned.session is None else {
+            "first_stop": planned.session.first_stop.isoformat(),
+            "end": planned.session.end.isoformat(), "ended_by": planned.session.ended_by,
+        },
+        "given_up": [g.model_dump() for g in planned.evening.given_up if g.name not in free],
+    }  # fmt: skip
+    found: dict[str, Any] = plain(data)
+    return found
+
+
+def _iso(course: Course, seconds: float) -> str:
+    assert course.planned.showing is not None
+    return course.planned.showing.at(seconds).isoformat()
+
+
+def _spares(course: Course) -> list[dict[str, Any]]:
+    """What else could be shown this night, best first, with when it is free."""
+    showing = course.planned.showing
+    if showing is None:
+        return []
+    taken = {s.catalogue_id for s in course.stops} | course.ticked
+    found: list[tuple[float, dict[str, Any]]] = []
+    for candidate, wish in zip(showing.chosen.candidates, showing.wishes, strict=True):
+        free = [(o.start_s, o.end_s) for o in wish.openings if o.end_s - o.start_s >= wish.show_s]
+        if wish.key in taken or not free:
+            continue
+        spare = {
+            "key": wish.key, "name": candidate.thing.name,
+            "also_called": list(candidate.thing.common_names[:1]),
+            "kind": candidate.thing.kind, "why": candidate.why,
+            "free_from": _iso(course, min(a for a, _ in free)),
+            "free_until": _iso(course, max(b for _, b in free)),
+        }  # fmt: skip
+        found.append((candidate.value, spare))
+    found.sort(key=lambda pair: -pair[0])
+    return [spare for _, spare in found[:MOST_SPARES]]
+
+
+def _change(desk: Desk, given: Change, make: Callable[[Run, datetime], None]) -> Response:
+    """Make a change, tell every open page, and give back the evening as it stands."""
+    moment = local(desk, given.at)
+    run = run_of(desk, given.day, moment)
+    make(run, moment)
+    count = int(desk.settings("evening").get("changes", 0)) + 1
+    # No page is left out, not even the one that asked: what it kept without a link comes late.
+    desk.set_page("evening", {"changes": count})
+    return _told(run)
+
+
+@router.post("/evening/tick")
+def tick(desk: OnDesk, given: Tick) -> Response:
+    """Write a stop into the logbook, shown or skipped."""
+    return _change(
+        desk, given,
+        lambda run, at: run.tick(
+            given.key, at, given.uid, done=given.state == "done", visitors=given.visitors,
+            note=given.note,
+        ),
+    )  # fmt: skip
+
+
+@router.post("/evening/back")
+def back(desk: OnDesk, given: Change) -> Response:
+    """Take the last step back."""
+    return _change(desk, given, lambda run, at: run.step_back())
+
+
+@router.post("/evening/order")
+def order(desk: OnDesk, given: Reordered) -> Response:
+    """The person's own order."""
+    return _change(desk, given, lambda run, at: run.reorder(given.keys, at))
+
+
+@router.post("/evening/again")
+def again(desk: OnDesk, given: Again) -> Response:
+    """The best order of what is left."""
+    return _change(desk, given, lambda run, at: run.plan_again(at, in_min=given.in_min))
+
+
+@router.post("/evening/hours")
+def hours(desk: OnDesk, given: Hours) -> Response:
+    """Other hours for this night, planned again."""
+    start = given.start.replace(tzinfo=None)
+    return _change(desk, given, lambda run, at: run.hours(at, start, given.hours))
+
+
+@router.post("/evening/longer")
+def longer(desk: OnDesk, given: Longer) -> Response:
+    """Stay at the present stop."""
+    return _change(desk, given, lambda run, at: run.longer(at, given.minutes))
+
+
+@router.post("/evening/clouds")
+def clouds(desk: OnDesk, given: Closed) -> Response:
+    """Plan around a part of the sky."""
+    from axletree.evening.sheet.going_on import ClosedSky
+
+    unknown = [d for d in given.directions if d not in POINTS]
+    if unknown:
+        raise AxletreeError(f"'{unknown[0]}' is no direction; one of {', '.join(POINTS)}")
+    low, high = {"all": (0.0, 90.0), "low": (0.0, HALF_WAY_UP_DEG),
+                 "high": (HALF_WAY_UP_DEG, 90.0)}[given.part]  # fmt: skip
+
+    def make(run: Run, at: datetime) -> None:
+        end = None if given.minutes is None else at + timedelta(minutes=given.minutes)
+        spans = together(given.directions)
+        run.close([ClosedSky(first, last, low, high, at, end) for first, last in spans], at)
+
+    return _change(desk, given, make)
+
+
+@router.post("/evening/open")
+def opened(desk: OnDesk, given: Opened) -> Response:
+    """A part of the sky is free again."""
+    return _change(desk, given, lambda run, at: run.open(given.which, at))
+
+
+@router.post("/evening/promise")
+def promise(desk: OnDesk, given: Promised) -> Response:
+    """Mark a stop as promised."""
+    return _change(desk, given, lambda run, at: run.promise(given.key, given.promised))
+
+
+def together(directions: list[str]) -> list[tuple[float, float]]:
+    """Neighbouring eighths of the horizon as spans of azimuth, degrees."""
+    held = sorted({POINTS.index(d) for d in directions})
+    if len(held) == len(POINTS):
+        return [(0.0, 0.0)]
+    starts = [k for k in held if (k - 1) % 8 not in held]
+    spans = []
+    for start in starts:
+        last = start
+        while (last + 1) % 8 in held:
+            last += 1
+        spans.append(((start * 45.0 - 22.5) % 360.0, (last * 45.0 + 22.5) % 360.0))
+    return spans
+
+
+def closed_words(part: Any) -> str:
+    """'south-west to north, below 45°, until 21:40'."""
+    first = POINTS[round((part.from_azimuth_deg + 22.5) / 45.0) % 8]
+    last = POINTS[round((part.to_azimuth_deg - 22.5) / 45.0) % 8]
+    whole = part.from_azimuth_deg == part.to_azimuth_deg
+    words = ["the whole sky" if whole else first if first == last else f"{first} to {last}"]
+    if part.low_altitude_deg > 0.0:
+        words.append(f"above {part.low_altitude_deg:.0f}°")
+    if part.high_altitude_deg < 90.0:
+        words.append(f"below {part.high_altitude_deg:.0f}°")
+    words.append(f"until {part.end:%H:%M}" if part.end else "until it is opened again")
+    return ", ".join(words)

@@ -1,0 +1,1 @@
+"""What do the pages of setting up ask, and who answers?"""

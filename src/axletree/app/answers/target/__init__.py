@@ -1,0 +1,1 @@
+"""What do the pages about one object ask, and who answers?"""

@@ -1,0 +1,1 @@
+"""What has happened to the evening while the app runs?"""

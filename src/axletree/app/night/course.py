@@ -1,0 +1,67 @@
+"""What does an evening on the desk look like after a step, and how is its night planned?"""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from typing import TYPE_CHECKING
+
+from axletree.app.state import Desk
+
+if TYPE_CHECKING:
+    from axletree.evening.document import EmptyBecause, GivenUp, Stop
+    from axletree.evening.order.moving import Side
+    from axletree.evening.sheet.going_on import ClosedSky
+    from axletree.evening.sheet.plan import Planned
+
+
+@dataclass(frozen=True)
+class Course:
+    """How the evening goes on: the stops to come with their facts, and what was asked for.
+
+    `ticked` are keys shown or skipped here or in the logbook. `stood`: the stop on which the rig
+    was last. `own`: the order is the person's. `tick`: the logbook's row that this step wrote.
+    `planned` is the evening as planned, with the hours of this step.
+    """
+
+    planned: Planned
+    stops: tuple[Stop, ...]
+    ticked: frozenset[str] = frozenset()
+    stood: tuple[str, Side, datetime] | None = None
+    promised: frozenset[str] = frozenset()
+    closed: tuple[ClosedSky, ...] = ()
+    own: bool = False
+    lost: tuple[GivenUp, ...] = ()
+    broken: tuple[str, ...] = ()
+    words: str = ""
+    empty_because: EmptyBecause | None = None
+    step: str = ""
+    tick: str = ""
+
+    def known(self) -> frozenset[str]:
+        """Every object that could be shown this night."""
+        showing = self.planned.showing
+        return frozenset(w.key for w in showing.wishes) if showing else frozenset()
+
+
+def plan_night(
+    desk: Desk, day: date, now: datetime, session: tuple[time, float] | None = None
+) -> Planned:
+    """The night with the kit's hours; or with a `session` from a local time on, for hours.
+
+    A session that is asked for knows no stop and no bedtime of the kit.
+    """
+    from axletree.commands.shared.common import observer_of
+    from axletree.commands.shared.own_logbook import seen_lately
+    from axletree.evening.sheet.plan import plan_whole
+
+    kit = desk.kit
+    if session is not None:
+        asked = {"start": session[0], "hours": session[1], "stop": None, "bedtime": None}
+        kit = kit.model_copy(update={"habits": kit.habits.model_copy(update=asked)})
+    seen, assumed = seen_lately(argparse.Namespace(), day)
+    return plan_whole(
+        kit, observer_of(kit.site), day, made_at=now, folder=desk.folder, seen_ids=seen,
+        assumed=assumed,
+    )  # fmt: skip

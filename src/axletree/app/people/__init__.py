@@ -1,0 +1,1 @@
+"""Who is here, who leads, and how does somebody come in?"""

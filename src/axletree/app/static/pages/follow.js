@@ -1,0 +1,318 @@
+// When is the next nudge, which knob, which way, how far; and how long is there room?
+
+import {
+  $,
+  $$,
+  busy,
+  draft,
+  failed,
+  fine,
+  list,
+  make,
+  now,
+  onBack,
+  onKit,
+  onSettings,
+  page,
+  put,
+  say,
+  set,
+  start,
+  tick,
+} from "../shared/page.js";
+import { ask, latest } from "../shared/link.js";
+import { around, arrow, BRASS, circle, el, HAIR, INK, line, PAPER, point, sheet, words } from "../shared/pen.js";
+import { chooser, chosenObject } from "../shared/choose.js";
+import { clock, clockFace, countdown, degrees, duration } from "../shared/words.js";
+
+const W = 640,
+  C = point(320, 258),
+  R = 232,
+  K = point(320, 608),
+  KR = 74;
+// Side and nudge belong to one object (`of`), and a nudge to one night.
+const NUDGE_COUNTS_MS = 12 * 3600000;
+let state = { eyepiece: "", side: "", nudged: 0, of: "", ...(draft.read("follow") ?? {}) };
+let data = null,
+  asked = 0,
+  object = "",
+  answered = "",
+  pen = null,
+  due = false;
+
+const fetchAnswer = latest((signal) => {
+  const name = object;
+  return ask("follow", { object: name, at: now().toISOString() }, signal).then((found) => [name, found]);
+}, 60);
+async function update() {
+  if (!object) return;
+  const before = answered;
+  try {
+    [answered, data] = await fetchAnswer();
+    if (answered !== before) {
+      due = false;
+      put("#said");
+    }
+    choose.fail("");
+    fine();
+    asked = now().getTime();
+    show();
+  } catch (error) {
+    if (error.status === 422) choose.fail(error.message);
+    else failed(error);
+  }
+}
+const glass = () => data.eyepieces.find((e) => e.eyepiece === state.eyepiece) ?? data.eyepieces[0];
+const own = () => state.of === answered;
+const hang = () => data.sides.find((s) => s.side === ((own() && state.side) || data.better_side)) ?? data.sides[0];
+function countedFrom() {
+  const age = now().getTime() - state.nudged;
+  return own() && age >= 0 && age < NUDGE_COUNTS_MS ? state.nudged : asked;
+}
+const every = (e) => (data.motor.length ? e.motor_nudge_s : e.nudge_s);
+
+function show() {
+  choose.show(object);
+  put("#cautions", ...(data.cautions ?? []).map((c) => make("p", { class: "caution" }, c)));
+  if (!data.sides) {
+    say("#answer", data.object, make("small", {}, ": not to be followed now"));
+    say("#because", data.words);
+    put("#drawing");
+    pen = null;
+    return;
+  }
+  put(
+    "#eyepieces",
+    ...data.eyepieces.map((e) =>
+      make(
+        "label",
+        {},
+        make("input", {
+          type: "radio",
+          name: "eyepiece",
+          value: e.eyepiece,
+          checked: e === glass(),
+          onchange: () => {
+            state.eyepiece = e.eyepiece;
+            changed();
+          },
+        }),
+        `${e.eyepiece}, ${e.magnification.toFixed(0)} times`,
+      ),
+    ),
+  );
+  for (const radio of $$('input[name="side"]')) radio.checked = radio.value === hang().side;
+  const rows = [],
+    knob = data.seconds_per_knob_turn_object;
+  if (knob)
+    rows.push(
+      `Hour knob ${data.knob_clockwise ? "clockwise" : "anticlockwise"}: one turn every ${duration(knob)}, ${degrees(data.knob_deg_per_turn, 2)} of hour angle a turn.`,
+    );
+  if (data.backlash_s) rows.push(`After turning back, ${duration(data.backlash_s)} of slack come first.`);
+  const dec = data.declination_knob;
+  if (dec)
+    rows.push(
+      `Declination knob clockwise moves the tube ${hang().side === "east" ? dec.clockwise_side_east : dec.clockwise_side_west} on this side; it needs ${Math.abs(data.declination_rate_arcsec_per_s * 60).toFixed(1)}″ a minute ${data.declination_rate_arcsec_per_s >= 0 ? "north" : "south"}.`,
+    );
+  for (const m of data.motor)
+    rows.push(
+      `Motor at the ${m.rate} rate leaves ${Math.hypot(m.left_hour_angle_arcsec_per_min, m.left_declination_arcsec_per_min).toFixed(1)}″ a minute.`,
+    );
+  if (data.visitors)
+    rows.push(
+      `${data.visitors} visitors, ${duration(data.seconds_per_visitor)} each: about ${(glass().nudges_per_visitor).toFixed(1)} nudges for each of them.`,
+    );
+  rows.push(
+    `Nothing turned, it crosses this field in ${duration(glass().drift_time_s ?? 0)}; field ${degrees(glass().true_field_deg, 2)}, exit pupil ${glass().exit_pupil_mm.toFixed(1)} mm.`,
+  );
+  const c = data.camera;
+  if (c)
+    rows.push(
+      `Camera: stars stay round for ${c.still_s === null ? "any time" : duration(c.still_s)} with nothing turning${c.periodic_worst_s ? `, ${duration(c.periodic_worst_s)} at the worm's worst` : ""}.`,
+    );
+  list("#rows", rows);
+  build();
+  run();
+}
+
+function run() {
+  if (!data?.sides) return;
+  const e = glass(),
+    s = hang(),
+    period = every(e),
+    since = (now().getTime() - countedFrom()) / 1000;
+  const driven = data.motor.length > 0,
+    room = s.usable && !s.endless ? s.room_s - (now().getTime() - asked) / 1000 : s.endless ? Infinity : 0;
+  // A motor that is right for hours needs no countdown.
+  const left = period === null || (driven && period > Math.min(room, 7200)) ? Infinity : period - since;
+  const way = driven
+    ? "a touch of the motor's keys"
+    : data.seconds_per_knob_turn_object
+      ? `${e.knob_turn_deg === null ? "" : `${degrees(e.knob_turn_deg, 0)} of the hour knob, `}${data.knob_clockwise ? "clockwise" : "anticlockwise"}`
+      : "push the tube gently to the west";
+  const now_ = left <= 0;
+  say(
+    "#answer",
+    left === Infinity ? "No nudge" : now_ ? "Turn now" : countdown(Math.ceil(left)),
+    make("small", {}, left === Infinity ? " needed" : now_ ? ` ${duration(-left)} late` : " to the next nudge"),
+  );
+  say(
+    "#because",
+    left === Infinity
+      ? driven
+        ? `The motor keeps it: at the ${data.motor[0].rate} rate it drifts out of the ring only after ${period === null ? "more than a night" : duration(period)}. `
+        : "It stays in this field by itself. "
+      : `Then ${way}. `,
+    !s.usable
+      ? `No room on side ${s.side}: ${s.ends}.`
+      : room === Infinity
+        ? "Room all night."
+        : room <= 0
+          ? make("b", {}, `The room is used up: ${s.ends}.`)
+          : `Room left: ${duration(room)}, until ${clock(new Date(now().getTime() + room * 1000), page.zone)}; then ${s.ends}.`,
+  );
+  if (now_ && !due) put("#said", `Turn now: ${way}.`);
+  due = now_;
+  if (pen) {
+    // From the middle to the edge takes half the time that a whole crossing takes.
+    const across = data.motor.length
+      ? period === null
+        ? 0
+        : (since / period) * (pen.keep / R)
+      : since / ((e.drift_time_s ?? Infinity) / 2);
+    const out = Math.min(Math.max(across, 0), 1.12),
+      p = around(...C, out * R, s.view_drift_clock_deg);
+    pen.object.setAttribute("transform", `translate(${p[0].toFixed(2)} ${p[1].toFixed(2)})`);
+    pen.object.setAttribute("opacity", out > 1 ? 0.35 : 1);
+    pen.gone.textContent = out > 1 ? "out of the field" : "";
+    pen.turn.setAttribute("stroke-width", now_ ? 11 : 6);
+  }
+}
+
+function build() {
+  const e = glass(),
+    s = hang(),
+    svg = sheet(W, 700, "The object in the eyepiece's field, and the knob");
+  const keepPart = data.keep_fraction,
+    keep = R * keepPart;
+  svg.append(
+    circle(...C, R, { "stroke-width": 2.6 }),
+    circle(...C, keep, { stroke: HAIR, "stroke-dasharray": "7 6", "stroke-width": 1.6 }),
+  );
+  svg.append(line(C[0] - 9, C[1], C[0] + 9, C[1], INK, 1.5), line(C[0], C[1] - 9, C[0], C[1] + 9, INK, 1.5));
+  const tip = around(...C, R + 20, s.view_drift_clock_deg),
+    from = around(...C, R - 26, s.view_drift_clock_deg);
+  svg.append(arrow(...from, ...tip, INK, 2, 16));
+  const kept = around(...C, keep + 20, s.view_drift_clock_deg + 180);
+  svg.append(
+    words(C[0], kept[1] > C[1] ? C[1] + keep + 26 : C[1] - keep - 12, "nudge before this ring", 17, {
+      fill: "var(--faint)",
+      "font-style": "italic",
+    }),
+  );
+  const object_ = el(
+    "g",
+    {},
+    el("circle", { r: 11, fill: PAPER, stroke: INK, "stroke-width": 2 }),
+    el("circle", { r: 5, fill: INK }),
+  );
+  const gone = words(...C, "", 22, { "font-weight": 600, dy: R - 16 });
+  svg.append(
+    object_,
+    gone,
+    words(C[0] - R - 4, 24, `${e.eyepiece}, field ${degrees(e.true_field_deg, 2)}`, 19, { "text-anchor": "start" }),
+  );
+  svg.append(words(C[0] + R + 4, 24, `drifts to ${clockFace(s.view_drift_clock_deg)}`, 19, { "text-anchor": "end" }));
+  // The knob: knurled, the turn in brass.
+  const knurl = [];
+  for (let a = 0; a < 360; a += 9) {
+    const [x1, y1] = around(...K, KR, a),
+      [x2, y2] = around(...K, KR + 8, a);
+    knurl.push(`M${x1.toFixed(1)} ${y1.toFixed(1)}L${x2.toFixed(1)} ${y2.toFixed(1)}`);
+  }
+  const angle = e.knob_turn_deg,
+    has = data.seconds_per_knob_turn_object && angle !== null && !data.motor.length;
+  const turn = el("path", { fill: "none", stroke: BRASS, "stroke-width": 6 });
+  if (has) {
+    const sense = data.knob_clockwise ? 1 : -1,
+      whole = Math.min(angle, 330),
+      r = KR + 24,
+      a = around(...K, r, 0),
+      b = around(...K, r, sense * whole),
+      t = around(...K, r, sense * (whole + 14)),
+      i = around(...K, r - 13, sense * whole),
+      o = around(...K, r + 13, sense * whole);
+    svg.append(
+      circle(...K, KR, { "stroke-width": 2 }),
+      el("path", { d: knurl.join(""), stroke: INK, "stroke-width": 2 }),
+    );
+    turn.setAttribute(
+      "d",
+      `M${a[0].toFixed(1)} ${a[1].toFixed(1)}A${r} ${r} 0 ${whole > 180 ? 1 : 0} ${sense > 0 ? 1 : 0} ${b[0].toFixed(1)} ${b[1].toFixed(1)}`,
+    );
+    svg.append(
+      turn,
+      el("path", { d: `M${t}L${i}L${o}Z`, fill: BRASS }),
+      words(K[0], K[1] + 4, angle >= 360 ? `${(angle / 360).toFixed(1)} turns` : degrees(angle, 0), 34, {
+        "font-weight": 600,
+      }),
+      words(K[0], K[1] + 30, "hour knob", 18),
+    );
+    // A line across stands for the ten past the hand can judge: whole, half and quarter turn.
+    svg.append(
+      words(K[0] + KR + 52, K[1] + 8, data.knob_clockwise ? "clockwise" : "anticlockwise", 22, {
+        "text-anchor": "start",
+      }),
+    );
+  } else svg.append(words(K[0], K[1], data.motor.length ? "the motor follows" : "push the tube to the west", 24));
+  put("#drawing", svg);
+  pen = { object: object_, gone, turn, keep };
+}
+function changed() {
+  draft.write("follow", state);
+  set({ ...state });
+  show();
+}
+for (const radio of $$('input[name="side"]'))
+  radio.addEventListener("change", () => {
+    take({ side: radio.value });
+  });
+// What was set for another object is not this one's.
+function take(set_) {
+  state = { ...state, ...(own() ? {} : { side: "", nudged: 0, of: answered }), ...set_ };
+  changed();
+}
+$("#nudged").addEventListener("click", () => {
+  due = false;
+  put("#said");
+  take({ nudged: now().getTime() });
+});
+const choose = chooser((name) => {
+  object = name;
+  void busy(update(), "Looking how it moves");
+});
+onSettings((shared) => {
+  state = { ...state, ...shared };
+  const wanted = chosenObject();
+  if (wanted && wanted !== object) {
+    object = wanted;
+    void update();
+  } else if (data) show();
+});
+onKit(update);
+onBack(update);
+start();
+choose
+  .refresh()
+  .then((up) => {
+    if (!object && !chosenObject() && up.length) object = up[0].name;
+    choose.show(object);
+    return busy(update(), "Looking how it moves");
+  })
+  .catch(failed);
+tick(() => {
+  if (data?.sides) {
+    run();
+    if (now().getTime() - asked > 600000) void update();
+  }
+}, 1000);

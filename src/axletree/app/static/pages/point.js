@@ -1,0 +1,344 @@
+// Which side, how far, where is the eyepiece: both sides in space, with the clock or ahead of it.
+
+import {
+  $,
+  $$,
+  busy,
+  failed,
+  fine,
+  list,
+  make,
+  now,
+  onBack,
+  onKit,
+  onLead,
+  onLight,
+  onSettings,
+  page,
+  put,
+  say,
+  set,
+  start,
+  still,
+  tick,
+} from "../shared/page.js";
+import { ask, latest } from "../shared/link.js";
+import { createScene, walkAround } from "../shared/scene.js";
+import { drawingFrom } from "../shared/drawing.js";
+import { chooser, chosenObject } from "../shared/choose.js";
+import { ruler } from "../shared/scale.js";
+import { wrapH } from "../shared/clock.js";
+import {
+  aboveGround,
+  capital,
+  clock,
+  clockFace,
+  compassPoint,
+  degrees,
+  duration,
+  hoursMinutes,
+  length,
+} from "../shared/words.js";
+
+const SIDES = ["east", "west"],
+  AHEAD_MIN = 720;
+let rig = null,
+  data = null,
+  asked = 0,
+  ahead = 0,
+  which = "",
+  running = 0,
+  scenes = {},
+  object = "";
+const moment = () => now().getTime() + ahead * 60000;
+
+const fetchAnswer = latest((signal) => ask("point", { object, at: new Date(moment()).toISOString() }, signal), 90);
+async function update() {
+  if (!object) return;
+  try {
+    const found = await fetchAnswer();
+    choose.fail("");
+    fine();
+    asked = Date.parse(found.at);
+    data = found;
+    if (!which || !data.sides) which = data.better_side ?? which ?? "east";
+    show();
+  } catch (error) {
+    if (error.status === 422) choose.fail(error.message);
+    else failed(error);
+  }
+}
+const side = (name) => data?.sides?.find((s) => s.side === name);
+
+// Between answers the hour angle grows evenly: pose and room follow from it.
+function live(s) {
+  const gone = (moment() - asked) / 1000,
+    growth = data.hour_angle_growth_h_per_s;
+  const end = wrapH(s.tube_end_h + gone * growth),
+    room = s.usable ? s.room_s - gone : 0;
+  return { end, swing: s.swing_deg, room, out: s.usable && !s.endless && room <= 0 };
+}
+
+function show() {
+  choose.show(object);
+  if (!data.sides) {
+    say("#answer", data.object, make("small", {}, ": no side now"));
+    say("#because", data.words);
+    $("#sides").hidden = true;
+    say("#beware");
+    put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
+    return;
+  }
+  $("#sides").hidden = false;
+  put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
+  list("#assumed", [
+    `The view is ${data.view}; the head is held upright.`,
+    "The hour circle counts for the side it stands under; set on the other side it reads 12 hours off. A declination circle that shows too much on one side shows as much too little on the other.",
+    `Parts keep ${length(data.margin_mm, data.units)} apart; eyes reach from ${aboveGround(data.eye_height_min_mm, data.units)} to ${aboveGround(data.eye_height_max_mm, data.units)}.`,
+    ...(data.guessed.length
+      ? [`${data.guessed.length} dimensions are guessed, good to perhaps 20 %: measure those near a contact.`]
+      : []),
+  ]);
+  for (const s of data.sides) {
+    const figure = $(`[data-side="${s.side}"]`),
+      figures = $(`[data-facts="${s.side}"]`),
+      better = s.side === data.better_side;
+    put($("h2", figure), `Side ${s.side}`, better ? ", better" : "");
+    figure.classList.toggle("better", better);
+    const rows = [
+      ["hour circle", hoursMinutes(s.hour_circle_h)],
+      ["declination circle", degrees(s.declination_circle_deg, 1, true)],
+      ["eyepiece", `${aboveGround(s.eyepiece_height_mm, data.units)} high, ${reach(s)}`],
+      ["face", s.face_azimuth_deg === null ? "any way, it is so steep" : compassPoint(s.face_azimuth_deg)],
+      ["barrel", barrel(s.barrel_altitude_deg)],
+      ["weights", `hang at ${clockFace(s.weights_clock_deg)}${s.weights_up ? ", above the tube" : ""}`],
+      [
+        "nearest",
+        s.clearance_mm < 0 ? `${s.nearest} would meet` : `${s.nearest}, ${length(s.clearance_mm, data.units)}`,
+      ],
+      ["sky drifts", `towards ${clockFace(s.view_drift_clock_deg)}`],
+    ];
+    put(
+      figures,
+      ...rows.flatMap(([k, v]) => [make("dt", {}, k), make("dd", {}, v)]),
+      ...(s.usable ? s.warnings : []).flatMap((w) => [
+        make("dt", { class: "problem" }, "beware"),
+        make("dd", {}, capital(w)),
+      ]),
+    );
+    const growth = data.hour_angle_growth_h_per_s;
+    scenes[s.side]?.setGhost(
+      s.usable && !s.endless && s.room_s > 60
+        ? { tubeEndH: wrapH(s.tube_end_h + s.room_s * growth), swing: s.swing_deg }
+        : null,
+    );
+  }
+  reflectWhich();
+  move();
+}
+const reach = (s) =>
+  s.step_up_mm > 5
+    ? `a step of ${length(Math.ceil(s.step_up_mm / 50) * 50, data.units)}`
+    : s.stoop_mm > 250
+      ? "kneel or sit low"
+      : s.stoop_mm > 5
+        ? "sit or stoop"
+        : "standing";
+const barrel = (a) =>
+  a >= 80
+    ? "upright: look down into it"
+    : a <= -80
+      ? "hanging: look straight up"
+      : Math.abs(a) < 0.5
+        ? "level"
+        : `${degrees(Math.abs(a), 0)} ${a > 0 ? "above" : "BELOW"} the level`;
+
+// Runs every second, and at every step of running ahead.
+function move() {
+  if (!data?.sides) return;
+  const best = side(data.better_side);
+  if (best) {
+    const l = live(best);
+    say("#answer", make("small", {}, `${data.object}: tube on side `), data.better_side);
+    say(
+      "#because",
+      best.endless
+        ? "Room all night. "
+        : l.out
+          ? `The room is used up: ${best.ends}. `
+          : `${duration(l.room)} of room, until ${clock(new Date(moment() + l.room * 1000), page.zone)}: then ${best.ends}. `,
+      data.reason,
+    );
+    say("#beware", best.warnings.length ? `Beware: ${best.warnings[0]}.` : "");
+  } else {
+    const opens = data.sides.filter((s) => s.opens_in_s !== null).sort((a, b) => a.opens_in_s - b.opens_in_s)[0];
+    say("#answer", make("small", {}, `${data.object}: `), "not now");
+    say(
+      "#because",
+      data.reason,
+      opens
+        ? ` Side ${opens.side} can be used from ${clock(new Date(asked + opens.opens_in_s * 1000), page.zone)}.`
+        : "",
+    );
+    say("#beware");
+  }
+  for (const s of data.sides) {
+    const figure = $(`[data-side="${s.side}"]`),
+      l = live(s);
+    say(
+      $(".room", figure),
+      !s.usable
+        ? s.opens_in_s === null
+          ? "not within a day"
+          : `from ${clock(new Date(asked + s.opens_in_s * 1000), page.zone)}`
+        : s.endless
+          ? "room all night"
+          : l.out
+            ? "no room left"
+            : `room ${duration(l.room)}, ${degrees(l.room * data.hour_angle_growth_h_per_s * 15, 0)}`,
+    );
+    const touching = l.out ? s.end_parts : s.clearance_mm < data.margin_mm ? s.nearest_parts : [];
+    scenes[s.side]?.setAngles(l.end, l.swing);
+    scenes[s.side]?.setTouching(touching);
+    if (!scenes[s.side]) void flat(s.side, l, touching);
+  }
+}
+
+// Without WebGL the machine draws the same pose from the side.
+const drawn = {};
+async function flat(name, pose, touching) {
+  const key = `${pose.end.toFixed(1)}|${pose.swing.toFixed(0)}|${touching}`,
+    figure = $(`[data-side="${name}"]`);
+  if (drawn[name] === key) return;
+  drawn[name] = key;
+  try {
+    const found = await ask("rig/side", {
+      tube_end_h: pose.end.toFixed(3),
+      swing_deg: pose.swing.toFixed(2),
+      touching: touching.join("|"),
+    });
+    $("canvas", figure).hidden = true;
+    put($(".flat", figure), drawingFrom(found.drawing)).hidden = false;
+  } catch (error) {
+    failed(error);
+  }
+}
+
+async function build() {
+  rig = await ask("rig");
+  for (const name of SIDES) {
+    const old = $(`[data-side="${name}"] canvas`),
+      canvas = old.cloneNode(false);
+    old.replaceWith(canvas);
+    canvas.hidden = false;
+    $(`[data-side="${name}"] .flat`).hidden = true;
+    scenes[name] = createScene(canvas, rig);
+    if (!scenes[name]) continue;
+    scenes[name].onLost(() => {
+      scenes[name] = null;
+      move();
+    });
+    walkAround(canvas, () => Object.values(scenes));
+  }
+  onLight((name) => {
+    for (const scene of Object.values(scenes)) scene?.setTheme(name);
+  });
+}
+
+function setAhead(minutes, ask_ = true) {
+  ahead = Math.min(AHEAD_MIN, Math.max(0, minutes));
+  time.set(ahead);
+  $("#back").hidden = ahead === 0;
+  move();
+  if (ask_) void update();
+}
+const time = ruler({
+  name: "Time ahead of now",
+  min: 0,
+  max: AHEAD_MIN,
+  value: 0,
+  step: 1,
+  ticks: [15, 60, 120],
+  label: (v) => (v ? `${v / 60} h` : "now"),
+  say: (v) => (v ? clock(new Date(now().getTime() + v * 60000), page.zone) : `now, ${clock(now(), page.zone)}`),
+  oninput: (v) => setAhead(v),
+  onset: (v) => set({ ahead: Math.round(v) }),
+});
+put("#ahead", time.element);
+$("#run").addEventListener("click", () => {
+  if (running) {
+    clearInterval(running);
+    running = 0;
+    put("#run", "Let the night run");
+    set({ ahead: Math.round(ahead) });
+    void update();
+    return;
+  }
+  put("#run", "Stop");
+  let count = 0;
+  // A minute at each step; in big quiet steps where motion is unwelcome.
+  running = setInterval(
+    () => {
+      count += 1;
+      if (ahead >= AHEAD_MIN) {
+        $("#run").click();
+        return;
+      }
+      setAhead(ahead + (still.matches ? 10 : 1), still.matches || count % 8 === 0);
+    },
+    still.matches ? 1000 : 90,
+  );
+});
+$("#back").addEventListener("click", () => {
+  if (running) $("#run").click();
+  setAhead(0);
+  set({ ahead: 0 });
+});
+function reflectWhich() {
+  for (const radio of $$('input[name="which"]')) radio.checked = radio.value === which;
+  for (const part of $$(".side")) part.classList.toggle("hid", (part.dataset.side ?? part.dataset.facts) !== which);
+}
+for (const radio of $$('input[name="which"]'))
+  radio.addEventListener("change", () => {
+    which = radio.value;
+    reflectWhich();
+    move();
+  });
+
+const choose = chooser((name) => {
+  object = name;
+  which = "";
+  void busy(update(), "Looking at both sides");
+});
+onLead((leads) => time.disable(!leads));
+onSettings((shared) => {
+  if (typeof shared.ahead === "number" && shared.ahead !== Math.round(ahead)) setAhead(shared.ahead, false);
+  const wanted = shared.object ?? object;
+  if (wanted && (wanted !== object || shared.ahead !== undefined)) {
+    if (wanted !== object) which = "";
+    object = wanted;
+    void update();
+  }
+  choose.show(object);
+});
+onKit(() => build().then(update).catch(failed));
+onBack(update);
+start();
+busy(build(), "Building the rig")
+  .then(async () => {
+    const up = await choose.refresh();
+    // Nothing chosen yet: what is up and bright, so that the page shows what it can do.
+    if (!object && !chosenObject() && up.length) {
+      object = up[0].name;
+      choose.show(object);
+    }
+    await update();
+  })
+  .catch(failed);
+tick(() => {
+  if (!running) {
+    move();
+    if (!ahead) time.set(0);
+    if (data && Math.abs(moment() - asked) > 300000) void update();
+  }
+});

@@ -1,0 +1,379 @@
+// Where to put the tripod: the plan is dragged, the tint follows, a touch asks about a place.
+
+import {
+  $,
+  $$,
+  busy,
+  draft,
+  failed,
+  fine,
+  list,
+  make,
+  notice,
+  onBack,
+  onKit,
+  onLead,
+  page,
+  put,
+  start,
+} from "../shared/page.js";
+import { latest, ask, post, send } from "../shared/link.js";
+import { circle, el, INK, workbench } from "../shared/pen.js";
+import { drawingFrom } from "../shared/drawing.js";
+import { frameOf, heat, northArrow, rulers, shapes, tripodMark, W } from "../shared/yard.js";
+import { capital, compassPoint, degrees } from "../shared/words.js";
+
+let plan = null,
+  saved = null,
+  data = null,
+  revision = 0,
+  units = page.units,
+  chosen = null,
+  frame = null,
+  pen = null,
+  asked = null,
+  pole = true;
+const changed = () => saved && JSON.stringify(plan) !== saved;
+
+async function load(fresh = false) {
+  const found = await ask("yard");
+  revision = found.revision;
+  units = found.units;
+  const kept = fresh ? null : draft.read("spot");
+  saved = JSON.stringify(found.yard);
+  plan = kept?.plan && kept.revision === revision ? kept.plan : found.yard;
+  $("#how").textContent =
+    found.planned || changed()
+      ? "Drag what is brass: the corners of the area, trees, walls, roofs. Touch a place to ask about it."
+      : "The kit has no yard plan yet. Measure from one corner with a tape: drag the corners of the area to where a tripod may stand, add what stands around it.";
+  frame = frameOf(plan);
+  build();
+  await update(0.25);
+}
+const score = latest(
+  (signal, spacing) => post("/answer/spot", { yard: plan, spacing_m: spacing, pole_needed: pole }, signal),
+  40,
+);
+async function update(spacing) {
+  try {
+    data = await busy(score(spacing), "Judging every place");
+    fine();
+    tell();
+    tint();
+  } catch (error) {
+    failed(error);
+  }
+}
+
+const metres = (m) => (units === "us" ? `${(m / 0.3048).toFixed(1)} ft` : `${m.toFixed(1)} m`);
+function tell() {
+  const best = data.best;
+  if (!best) {
+    put("#answer", "No place will do");
+    put("#because", data.headline.replace(/^No place will do: ?/, ""));
+  } else {
+    put(
+      "#answer",
+      metres(best.x_m),
+      make("small", {}, " across, "),
+      metres(best.y_m),
+      make("small", {}, " up the plan"),
+    );
+    const total = best.objects.reduce((s, o) => s + o.open_sky_h, 0);
+    put(
+      "#because",
+      `${data.pole_star} ${best.pole_clearance_deg >= 0 ? `stays ${degrees(best.pole_clearance_deg)} or more above the skyline` : `is hidden by ${degrees(-best.pole_clearance_deg)}`}; the ${best.objects.length} objects stand clear ${best.object_hours.toFixed(0)} of ${total.toFixed(0)} hours, score ${best.score.toFixed(0)} of 100.`,
+    );
+  }
+  list(
+    "#steps",
+    data.step_away.map((s) => [
+      make("strong", {}, compassPoint(s.azimuth_deg)),
+      !s.allowed
+        ? "no place for a tripod"
+        : !s.acceptable
+          ? `${data.pole_star} hidden or too near the skyline`
+          : `${Math.abs(s.object_hours_lost) < 0.05 ? "nothing lost" : `${Math.abs(s.object_hours_lost).toFixed(1)} object-hours ${s.object_hours_lost > 0 ? "lost" : "gained"}`}; ${data.pole_star} ${degrees(s.pole_clearance_deg)} clear`,
+    ]),
+  );
+  put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
+  list("#assumed", [
+    ...data.assumed,
+    ...data.pole_hidden_by.map(
+      (h) => `${data.pole_star} is hidden by ${h.name} from ${(h.share * 100).toFixed(0)} % of the area.`,
+    ),
+  ]);
+  const strip = drawingFrom(data.drawing);
+  put("#skyline", strip ?? "");
+  about();
+}
+function about() {
+  if (!asked || !data) {
+    put("#here");
+    return;
+  }
+  const g = data.grid,
+    c = nearest(g.x_m, asked[0]),
+    r = nearest(g.y_m, asked[1]),
+    s = g.score[r]?.[c];
+  const where = `There, ${metres(asked[0])} across and ${metres(asked[1])} up: `;
+  put(
+    "#here",
+    where,
+    s === undefined || s === -2
+      ? "no place for a tripod."
+      : s === -1
+        ? `${data.pole_star} ${g.pole_clearance_deg[r][c]}° clear, not to be used.`
+        : `score ${s}, ${data.pole_star} ${g.pole_clearance_deg[r][c]}° clear, ${g.object_hours[r][c]} of ${g.open_object_hours.toFixed(0)} object-hours.`,
+  );
+}
+const nearest = (list_, v) => list_.reduce((best, x, i) => (Math.abs(x - v) < Math.abs(list_[best] - v) ? i : best), 0);
+
+function build() {
+  const svg = workbench(W, frame.high, "The yard from above; what is brass can be moved");
+  const tintLayer = el("g", {}),
+    shapeLayer = el("g", {}),
+    markLayer = el("g", {});
+  svg.append(tintLayer, shapeLayer, markLayer, rulers(frame, units));
+  svg.addEventListener("click", (event) => {
+    if (event.target instanceof Element && event.target.closest(".movable")) return;
+    const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+    asked = [Math.round(frame.mx(p.x) * 10) / 10, Math.round(frame.my(p.y) * 10) / 10];
+    about();
+    mark();
+  });
+  pen = { svg, tintLayer, shapeLayer, markLayer };
+  put("#drawing", svg);
+  outline();
+}
+function outline() {
+  const focused = document.activeElement?.getAttribute?.("aria-label")?.split(",")[0];
+  pen.shapeLayer.replaceChildren(shapes(pen.svg, plan, frame, { units, chosen, changed: moved, choose }));
+  for (const grip of $$(".movable", pen.shapeLayer)) {
+    grip.setAttribute("aria-disabled", String(!page.leads));
+    if (focused && grip.getAttribute("aria-label").startsWith(focused)) {
+      grip.focus({ preventScroll: true });
+      break;
+    }
+  }
+  fields();
+}
+function tint() {
+  pen.tintLayer.replaceChildren(heat(data.grid, frame));
+  pen.tintLayer.setAttribute("opacity", 1);
+  mark();
+}
+function mark() {
+  pen.markLayer.replaceChildren();
+  if (data?.best) pen.markLayer.append(tripodMark(frame.x(data.best.x_m), frame.y(data.best.y_m), INK));
+  if (asked)
+    pen.markLayer.append(
+      circle(frame.x(asked[0]), frame.y(asked[1]), 9, { "stroke-width": 2.4, "stroke-dasharray": "3 3" }),
+    );
+  pen.markLayer.append(northArrow(frame, data?.grid.turn_deg ?? 0));
+  pen.markLayer.style.pointerEvents = "none";
+}
+function moved(done) {
+  pen.tintLayer.setAttribute("opacity", 0.55);
+  draft.write("spot", { plan, revision });
+  $("#keeping").hidden = !changed();
+  void update(done ? 0.25 : 0.75);
+}
+function choose(pick) {
+  if (chosen && chosen.kind === pick.kind && chosen.index === pick.index) return;
+  chosen = pick;
+  // The drawing is made again when the finger is up, else the drag would lose its handle.
+  const again = () => {
+    outline();
+  };
+  if (pen.svg.querySelector(".movable:active")) window.addEventListener("pointerup", again, { once: true });
+  else again();
+}
+
+const FIELDS = {
+  tree: [
+    ["name", "What it is"],
+    ["height_m", "Height"],
+    ["crown_radius_m", "Crown, half its width"],
+    ["crown_base_m", "Ground to the crown"],
+    ["trunk_radius_m", "Trunk, half its width"],
+  ],
+  wall: [
+    ["name", "What it is"],
+    ["height_m", "Height"],
+  ],
+  roof: [
+    ["name", "What it is"],
+    ["eaves_height_m", "Height of the eaves"],
+    ["ridge_height_m", "Height of the ridge"],
+  ],
+  post: [
+    ["name", "What it is"],
+    ["height_m", "Height"],
+    ["radius_m", "Half its width"],
+  ],
+  area: [
+    ["slope_percent", "The ground falls, per cent"],
+    ["downhill_azimuth_deg", "towards azimuth"],
+  ],
+};
+const inUnits = (key, v) =>
+  v === null || v === undefined ? "" : key.endsWith("_m") && units === "us" ? +(v / 0.3048).toFixed(2) : v;
+function fields() {
+  $("#keeping").hidden = !changed();
+  if (!chosen) {
+    put("#chosen");
+    return;
+  }
+  const { kind, index } = chosen,
+    thing = kind === "area" ? plan : kind === "keep_out" ? null : plan[kind]?.[index];
+  if (kind !== "keep_out" && !thing) {
+    chosen = null;
+    put("#chosen");
+    return;
+  }
+  if ($("#chosen").dataset.of === `${kind}${index}` && $("#chosen").contains(document.activeElement)) return;
+  $("#chosen").dataset.of = `${kind}${index}`;
+  put(
+    "#chosen",
+    make("h2", {}, kind === "area" ? "The ground" : kind === "keep_out" ? "A place kept free" : capital(thing.name)),
+    make(
+      "div",
+      { class: "pair" },
+      ...(FIELDS[kind] ?? []).map(([key, label]) => {
+        const id = `yard-${key}`,
+          problem = make("p", { class: "problem", id: `${id}-problem`, hidden: true });
+        const input = make("input", {
+          id,
+          type: "text",
+          autocomplete: "off",
+          "aria-describedby": `${id}-problem`,
+          maxlength: "60",
+          onchange: (event) => {
+            const text = event.target.value.trim();
+            let value = text;
+            if (key !== "name") {
+              value = text === "" && key === "ridge_height_m" ? null : Number(text.replace(",", "."));
+              if (value !== null && !Number.isFinite(value)) {
+                put(problem, `${text} is not a number; write it like 3.5`).hidden = false;
+                input.setAttribute("aria-invalid", "true");
+                return;
+              }
+              if (value !== null && key.endsWith("_m") && units === "us") value *= 0.3048;
+            }
+            problem.hidden = true;
+            input.removeAttribute("aria-invalid");
+            thing[key] = value;
+            outline();
+            moved(true);
+          },
+        });
+        input.value = inUnits(key, thing[key]);
+        return make(
+          "div",
+          {},
+          make("label", { for: id }, `${label}${key.endsWith("_m") ? (units === "us" ? ", ft" : ", m") : ""}`),
+          input,
+          problem,
+        );
+      }),
+    ),
+    kind === "area"
+      ? ""
+      : make(
+          "button",
+          {
+            type: "button",
+            class: "wordy",
+            onclick: () => {
+              (kind === "keep_out" ? plan.keep_out_m : plan[kind]).splice(index, 1);
+              chosen = null;
+              outline();
+              moved(true);
+            },
+          },
+          "take it away",
+        ),
+  );
+}
+for (const button of $$("[data-add]"))
+  button.addEventListener("click", () => {
+    const kind = button.dataset.add,
+      xs = plan.area_m.map((p) => p[0]),
+      ys = plan.area_m.map((p) => p[1]);
+    const x = (Math.min(...xs) + Math.max(...xs)) / 2,
+      y = (Math.min(...ys) + Math.max(...ys)) / 2;
+    if (kind === "tree")
+      plan.tree.push({
+        name: "tree",
+        x_m: x,
+        y_m: y,
+        height_m: 6,
+        crown_radius_m: 2,
+        crown_base_m: 2,
+        trunk_radius_m: 0.2,
+      });
+    if (kind === "post") plan.post.push({ name: "post", x_m: x, y_m: y, height_m: 4, radius_m: 0.1 });
+    if (kind === "wall")
+      plan.wall.push({
+        name: "wall",
+        points_m: [
+          [x - 2, y],
+          [x + 2, y],
+        ],
+        height_m: 2,
+      });
+    if (kind === "roof")
+      plan.roof.push({
+        name: "building",
+        corners_m: [
+          [x - 3, y - 2],
+          [x + 3, y - 2],
+          [x + 3, y + 2],
+          [x - 3, y + 2],
+        ],
+        eaves_height_m: 3,
+        ridge_height_m: null,
+      });
+    if (kind === "keep_out")
+      plan.keep_out_m.push([
+        [x - 1, y - 1],
+        [x + 1, y - 1],
+        [x + 1, y + 1],
+        [x - 1, y + 1],
+      ]);
+    chosen = { kind, index: (kind === "keep_out" ? plan.keep_out_m : plan[kind]).length - 1 };
+    outline();
+    moved(true);
+  });
+$("#pole").addEventListener("change", (event) => {
+  pole = event.target.checked;
+  void update(0.25);
+});
+$("#keep").addEventListener("click", async () => {
+  try {
+    const reply = await busy(send("PUT", "/kit/yard", { yard: plan, revision }, "yard"), "Keeping");
+    if (reply) {
+      revision = reply.revision;
+      saved = JSON.stringify(plan);
+      draft.clear("spot");
+      fields();
+      notice("kept", "Kept in the kit.");
+      setTimeout(() => notice("kept", ""), 4000);
+    }
+  } catch (error) {
+    failed(error);
+  }
+});
+$("#discard").addEventListener("click", () => {
+  draft.clear("spot");
+  chosen = null;
+  load(true).catch(failed);
+});
+onKit(() => {
+  if (!changed()) load(true).catch(failed);
+});
+onLead(() => pen && outline());
+onBack(() => update(0.25));
+start();
+load().catch(failed);

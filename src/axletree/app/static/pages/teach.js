@@ -1,0 +1,185 @@
+// Why does one axis suffice? The globe and the mount move together; the stars turn over both.
+
+import {
+  $,
+  busy,
+  failed,
+  make,
+  onBack,
+  onKit,
+  onLead,
+  onLight,
+  onSettings,
+  put,
+  set,
+  start,
+  still,
+} from "../shared/page.js";
+import { ask, latest } from "../shared/link.js";
+import { createScene, walkAround } from "../shared/scene.js";
+import { createGlobe } from "../shared/globe.js";
+import { drawingFrom } from "../shared/drawing.js";
+import { ruler } from "../shared/scale.js";
+import { wrapH } from "../shared/clock.js";
+import { degrees, duration } from "../shared/words.js";
+
+let data = null,
+  scene = null,
+  rig = null,
+  latitude = 0,
+  hours = 0,
+  running = 0,
+  star = null;
+
+const globe = createGlobe((value, done) => {
+  setLatitude(value);
+  if (done) set({ latitude: value });
+});
+put("#globe", globe.element);
+const where = (v) => (Math.abs(v) < 0.05 ? "on the equator" : `${degrees(Math.abs(v))} ${v > 0 ? "north" : "south"}`);
+const lat = ruler({
+  name: "Latitude",
+  min: -90,
+  max: 90,
+  value: 0,
+  step: 0.1,
+  keyStep: 1,
+  ticks: [5, 15, 30],
+  label: (v) => (v === 0 ? "equator" : v === 90 ? "pole" : v === -90 ? "pole" : `${Math.abs(v)}°`),
+  say: (v) => where(v),
+  oninput: (v) => setLatitude(v),
+  onset: (v) => set({ latitude: v }),
+});
+const turn = ruler({
+  name: "Hours turned",
+  min: 0,
+  max: 24,
+  value: 0,
+  step: 0.1,
+  ticks: [0.5, 1, 3],
+  label: (v) => `${v} h`,
+  say: (v) => (v ? `turned for ${duration(v * 3600)}` : "not turned yet"),
+  oninput: (v) => setHours(v),
+  onset: (v) => set({ hours: v }),
+});
+put("#latitude", lat.element);
+put("#hours", turn.element);
+
+// The star that the tube follows: the brightest that is well up when the sky begins to turn.
+function chooseStar() {
+  star = null;
+  const f = (latitude * Math.PI) / 180,
+    up = data.stars.map(([ra, dec, mag]) => {
+      const H = wrapH(18 - ra),
+        h = (H * Math.PI) / 12,
+        d = (dec * Math.PI) / 180;
+      return {
+        ra,
+        dec,
+        mag,
+        H,
+        alt: (Math.asin(Math.sin(f) * Math.sin(d) + Math.cos(f) * Math.cos(d) * Math.cos(h)) * 180) / Math.PI,
+      };
+    });
+  const good = up
+    .filter((s) => s.alt > 30 && s.H > -6 && s.H < 0 && Math.abs(s.dec) < 70)
+    .sort((a, b) => a.mag - b.mag);
+  star = good[0] ?? up.sort((a, b) => b.alt - a.alt)[0];
+}
+function setLatitude(value) {
+  latitude = value;
+  globe.set(value);
+  lat.set(value);
+  scene?.setLatitude(value);
+  if (data) chooseStar();
+  show();
+}
+function setHours(value) {
+  hours = ((value % 24) + 24) % 24;
+  turn.set(hours);
+  show();
+}
+
+function show() {
+  const pole = latitude >= 0 ? "north" : "south";
+  put(
+    "#answer",
+    degrees(Math.abs(latitude)),
+    make("small", {}, ` ${Math.abs(latitude) < 0.05 ? "on the equator" : latitude > 0 ? "north" : "south"}`),
+  );
+  put(
+    "#because",
+    `So the ${pole} pole of the sky stands ${degrees(Math.abs(latitude))} high. The mount's axis stays parallel to the Earth's, wherever the ground is. `,
+    hours
+      ? `The Earth has turned for ${duration(hours * 3600)}; the tube has turned as far about that one axis and still looks at its star.`
+      : "Drag the place along the edge, then let the sky turn.",
+  );
+  if (!data || !star) return;
+  const sky = 18 + hours * 1.002737909,
+    H = wrapH(sky - star.ra),
+    sense = latitude >= 0 ? 1 : -1;
+  const end = wrapH(H - 6),
+    swing = -sense * (90 - sense * star.dec);
+  scene?.setSky(sky);
+  scene?.setAngles(end, swing);
+  if (!scene && rig) flat(end, swing).catch(failed);
+}
+const flat = latest(async (signal, end, swing) => {
+  const found = await ask(
+    "rig/side",
+    { latitude_deg: latitude, tube_end_h: end.toFixed(2), swing_deg: swing.toFixed(1) },
+    signal,
+  );
+  $("#scene").hidden = true;
+  put("#flat", drawingFrom(found.drawing)).hidden = false;
+}, 60);
+
+async function build() {
+  [data, rig] = await Promise.all([ask("teach"), ask("rig")]);
+  const old = $("#scene"),
+    canvas = old.cloneNode(false);
+  old.replaceWith(canvas);
+  scene = createScene(canvas, rig, { reach: 1.7, stars: data.stars });
+  if (scene) {
+    scene.onLost(() => {
+      scene = null;
+      show();
+    });
+    walkAround(canvas, () => [scene]);
+    onLight((name) => scene?.setTheme(name));
+  }
+  setLatitude(latitude || data.latitude_deg);
+}
+$("#run").addEventListener("click", () => {
+  if (running) {
+    clearInterval(running);
+    running = 0;
+    put("#run", "Let the sky turn");
+    set({ hours });
+    return;
+  }
+  put("#run", "Stop");
+  running = setInterval(() => setHours(hours + (still.matches ? 0.5 : 0.03)), still.matches ? 1000 : 50);
+});
+$("#home").addEventListener("click", () => {
+  setLatitude(data.latitude_deg);
+  setHours(0);
+  set({ latitude: null, hours: 0 });
+});
+// No latitude set is the site's own: the leader's page knows it better than those who look on.
+onSettings((shared) => {
+  latitude = typeof shared.latitude === "number" ? shared.latitude : 0;
+  if (data) {
+    setLatitude(latitude || data.latitude_deg);
+    if (!running && typeof shared.hours === "number") setHours(shared.hours);
+  }
+});
+onLead((leads) => {
+  lat.disable(!leads);
+  turn.disable(!leads);
+  globe.disable(!leads);
+});
+onKit(() => build().catch(failed));
+onBack(() => data || build().catch(failed));
+start();
+busy(build(), "Building the rig").catch(failed);

@@ -1,0 +1,115 @@
+// How are lengths, angles and times written? The same as tell/shared/words.py; tests hold both together.
+
+const POINTS = [
+  "north",
+  "north-north-east",
+  "north-east",
+  "east-north-east",
+  "east",
+  "east-south-east",
+  "south-east",
+  "south-south-east",
+  "south",
+  "south-south-west",
+  "south-west",
+  "west-south-west",
+  "west",
+  "west-north-west",
+  "north-west",
+  "north-north-west",
+];
+const mod = (a, b) => ((a % b) + b) % b;
+
+// Python rounds halves to even, exactly; toFixed rounds them up.
+/** @type {(value: number, places?: number) => string} */
+export function fixed(value, places = 0) {
+  const text = value.toFixed(places),
+    exact = value.toFixed(places + 30),
+    rest = exact.slice(exact.length - 30);
+  if (!/^50*$/.test(rest)) return text;
+  const cut = exact.slice(0, exact.length - 30).replace(/\.$/, "");
+  return Number(cut.at(-1)) % 2 === 0 ? cut : text;
+}
+/** @type {(value: number) => number} */
+export function round(value) {
+  const down = Math.floor(value),
+    part = value - down;
+  if (Math.abs(part - 0.5) > 1e-12) return Math.round(value);
+  return down % 2 === 0 ? down : down + 1;
+}
+/** @typedef {"metric" | "us"} Units */
+
+/** @type {(mm: number, units?: Units) => string} */
+export function length(mm, units = "metric") {
+  if (units === "us") {
+    const inches = Math.abs(mm) / 25.4,
+      sign = mm < 0 ? "−" : "";
+    if (inches < 24) return `${sign}${fixed(inches, 1)} in`;
+    const whole = round(inches);
+    return `${sign}${Math.floor(whole / 12)} ft ${whole % 12} in`;
+  }
+  return Math.abs(mm) >= 1000 ? `${fixed(mm / 1000, 2)} m` : `${fixed(mm)} mm`;
+}
+/** @type {(mm: number, units?: Units) => string} */
+export const aboveGround = (mm, units = "metric") => (units === "us" ? length(mm, units) : `${fixed(mm / 1000, 2)} m`);
+/** @type {(kg: number, units?: Units) => string} */
+export const mass = (kg, units = "metric") =>
+  units === "us" ? `${fixed(kg / 0.45359237, 1)} lb` : `${fixed(kg, 1)} kg`;
+/** @type {(deg: number, places?: number, signed?: boolean) => string} */
+export function degrees(deg, places = 1, signed = false) {
+  const text = fixed(Math.abs(deg), places),
+    negative = deg < 0 && Number(text) !== 0;
+  return `${negative ? "−" : signed ? "+" : ""}${text}°`;
+}
+/** @type {(seconds: number) => string} */
+export function duration(seconds) {
+  if (seconds < 90) return `${fixed(seconds)} s`;
+  const minutes = round(seconds / 60);
+  return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")} min`;
+}
+/** @type {(h: number, signed?: boolean) => string} */
+export function hoursMinutes(h, signed = false) {
+  const minutes = round(Math.abs(h) * 60),
+    sign = signed ? (h < 0 && minutes ? "−" : "+") : h < 0 ? "−" : "";
+  return `${sign}${Math.floor(minutes / 60)}h ${String(minutes % 60).padStart(2, "0")}m`;
+}
+/** @type {(deg: number) => string} */
+export const compassPoint = (deg) => POINTS[round(mod(deg, 360) / 22.5) % 16];
+/** @type {(angleDeg: number) => string} */
+export function clockFace(angleDeg) {
+  const minutes = mod(round(mod(angleDeg, 360) * 2), 720);
+  return `${Math.floor(minutes / 60) || 12}:${String(minutes % 60).padStart(2, "0")}`;
+}
+/** @type {(clockHour: number) => string} */
+export function faceWords(clockHour) {
+  const minutes = mod(round(clockHour * 60), 720);
+  return `${Math.floor(minutes / 60) || 12}:${String(minutes % 60).padStart(2, "0")}`;
+}
+// Minutes and seconds that run, '4:07'; hours when there are any.
+/** @type {(seconds: number) => string} */
+export function countdown(seconds) {
+  const s = Math.max(0, Math.floor(seconds)),
+    h = Math.floor(s / 3600),
+    m = Math.floor(s / 60) % 60;
+  return `${h ? `${h}:${String(m).padStart(2, "0")}` : m}:${String(s % 60).padStart(2, "0")}`;
+}
+const clocks = new Map();
+/** @type {(moment: Date, zone: string, seconds?: boolean) => string} */
+export function clock(moment, zone, seconds = false) {
+  const key = `${zone}${seconds}`;
+  if (!clocks.has(key))
+    clocks.set(
+      key,
+      new Intl.DateTimeFormat("en-GB", {
+        timeZone: zone,
+        hour: "2-digit",
+        minute: "2-digit",
+        ...(seconds ? { second: "2-digit" } : {}),
+        hourCycle: "h23",
+      }),
+    );
+  // Minutes are rounded as on paper; seconds are cut, as a running clock shows them.
+  return clocks.get(key).format(seconds ? moment : new Date(moment.getTime() + 30000));
+}
+/** @type {(text: string) => string} */
+export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);

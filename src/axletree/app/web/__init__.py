@@ -1,0 +1,1 @@
+"""How do pages and answers reach the browser, and what may come in?"""

@@ -1,0 +1,1 @@
+"""Which commands write and check a kit, and find a place?"""

@@ -1,0 +1,177 @@
+"""The whole run sheet for one night, from one kit file and a date.
+
+Set-up times backwards from darkness, the numbers for each stage, and the stops in their order,
+each with tube side, circles, room, eyepiece, nudge and warnings. With --out DIR it is also
+written as text, JSON (docs/evening.schema.json) and PDF. --field-sheet writes the whole evening
+as one HTML file for a phone without a signal; --calendar writes it for an ordinary calendar.
+
+Several kits make an event: the objects are shared out, so that neighbours do not show the same.
+At the telescope, --go-on orders the rest of a run sheet again: late, clouds, skip, longer.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from axletree.commands.shared.common import (
+    Answer,
+    kit_folder,
+    kit_options,
+    observer_of,
+    parse_date,
+    read_kit,
+)
+from axletree.commands.shared.go_on import answer_again, go_on_options, refuse_go_on_words
+from axletree.commands.shared.own_logbook import logbook_option, seen_lately
+from axletree.commands.shared.progress import Bar
+from axletree.kit.errors import AxletreeError
+
+if TYPE_CHECKING:
+    from axletree.evening.sheet.plan import Planned
+    from axletree.kit.kit import Kit
+
+EXAMPLE = "axletree evening --kit courtyard.toml --date 2026-12-05 --out night"
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    """Arguments."""
+    parser.add_argument("kits", nargs="*", metavar="KIT", help="kit files; several make an event")
+    kit_options(parser, at=False, draw=True)
+    parser.add_argument("--date", metavar="DATE", help="the evening's date, 2026-12-05 (tonight)")
+    parser.add_argument("--minutes-per-stop", type=float, metavar="M",
+                        help="time at each object (the kit's visitors and seconds)")  # fmt: skip
+    parser.add_argument("--take-time", action="store_true",
+                        help="spend a few seconds more on a better order of the stops")  # fmt: skip
+    parser.add_argument("--out", metavar="DIR", help="write run sheet files into this folder")
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4",
+                        help="size of the paper (a4)")  # fmt: skip
+    parser.add_argument("--field-sheet", metavar="FILE.html", help="write the phone's sheet")
+    parser.add_argument("--calendar", metavar="FILE.ics", help="write the calendar file")
+    parser.add_argument("--own", metavar="FILE.csv", help="a list of your own (the kit's)")
+    logbook_option(parser)
+    go_on_options(parser)
+
+
+def answer(options: argparse.Namespace) -> Answer:
+    """Plan, print and write the evening."""
+    from axletree.evening.document import evening_json
+    from axletree.evening.sheet.plan import plan_whole
+    from axletree.tell.evening.text import evening_text
+
+    if options.minutes_per_stop is not None and not 1 <= options.minutes_per_stop <= 240:
+        raise AxletreeError("--minutes-per-stop must lie between 1 and 240")
+    if options.kits:
+        if options.kit is not None:
+            raise AxletreeError("name kits either with --kit or without it, not both ways")
+        if len(options.kits) > 1:
+            return _several(options)
+        options.kit = options.kits[0]
+    if options.go_on:
+        return answer_again(options)
+    refuse_go_on_words(options)
+    if options.take_time:  # said before the work, and whatever the night turns out to need
+        from axletree.evening.order.solver_library import ROUTING, solver_library
+
+        solver_library(ROUTING, "--take-time")
+    kit = read_kit(options)
+    day = parse_date(options.date, kit.site)
+    seen, assumed = seen_lately(options, day)
+    now = datetime.now(kit.site.zone).replace(microsecond=0)
+    with Bar(6 + bool(options.field_sheet or options.calendar)) as bar:
+        planned = plan_whole(
+            kit,
+            observer_of(kit.site),
+            day,
+            made_at=now,
+            minutes_per_stop=options.minutes_per_stop,
+            folder=kit_folder(options),
+            own_file=Path(options.own) if options.own else None,
+            seen_ids=seen,
+            assumed=assumed,
+            effort="solver" if options.take_time else "auto",
+            progress=bar,
+        )
+        evening = planned.evening
+        text = evening_text(evening)
+        written: list[Path] = []
+        if options.out:
+            bar("text, JSON and paper")
+            written += _write(kit, planned, text, Path(options.out), options.paper)
+        if options.field_sheet or options.calendar:
+            bar("phone sheet and calendar file")
+            written += _carry(options, kit, planned)
+        if written:
+            text += "\n\nWritten: " + ", ".join(str(file) for file in written)
+
+    def drawing() -> str:
+        from axletree.tell.evening.drawing import evening_view
+
+        return evening_view(evening)
+
+    return Answer(text, json.loads(evening_json(evening)), drawing)
+
+
+def _several(options: argparse.Namespace) -> Answer:
+    from axletree.commands.shared.several import answer_several
+    from axletree.tell.evening.text import evening_text
+
+    if options.go_on:
+        raise AxletreeError("--go-on is for one kit: give it each telescope's own run sheet")
+    if options.own is not None:
+        raise AxletreeError("--own is for one kit: name own_objects_file in each kit")
+    refuse_go_on_words(options)
+
+    def write(kit: Kit, planned: Planned, folder: Path) -> list[Path]:
+        return _write(kit, planned, evening_text(planned.evening), folder, options.paper)
+
+    return answer_several(options, write)
+
+
+def _write(kit: Kit, planned: Planned, text: str, folder: Path, paper: str) -> list[Path]:
+    from axletree.evening.document import evening_json
+    from axletree.tell.paper.paper import evening_pdf
+    from axletree.tell.paper.pictures import stage_pictures, stop_pictures
+    from axletree.tell.shared.files import write_whole
+
+    evening = planned.evening
+    pdf = evening_pdf(
+        evening,
+        stage_pictures(kit, observer_of(kit.site), evening),
+        stop_pictures(planned.ground.table, evening),
+        paper="us-letter" if paper == "letter" else "a4",
+    )
+    files = {
+        "run-sheet.txt": (text + "\n").encode(),
+        "run-sheet.json": (evening_json(evening) + "\n").encode(),
+        "run-sheet.pdf": pdf,
+    }
+    for name, content in files.items():
+        write_whole(folder / name, content)
+    return [folder / name for name in files]
+
+
+def _carry(options: argparse.Namespace, kit: Kit, planned: Planned) -> list[Path]:
+    """What goes along into the field: the phone's sheet and the calendar file."""
+    from axletree.tell.shared.files import write_whole
+
+    files: dict[Path, bytes] = {}
+    if options.field_sheet:
+        from axletree.commands.night.log import kit_text
+        from axletree.evening.sheet.tables import night_tables
+        from axletree.tell.field_sheet.field_sheet import field_sheet
+
+        tables = night_tables(kit, observer_of(kit.site), planned)
+        files[Path(options.field_sheet)] = field_sheet(
+            planned.evening, tables, planned.ground.table, kit_toml=kit_text(options)
+        )
+    if options.calendar:
+        from axletree.tell.evening.calendar_file import evening_ics
+
+        files[Path(options.calendar)] = evening_ics(planned.evening)
+    for path, content in files.items():
+        write_whole(path, content)
+    return list(files)

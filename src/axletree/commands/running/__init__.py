@@ -1,0 +1,1 @@
+"""Which commands run beside the work: the local app, the shell's completion?"""

@@ -1,0 +1,1 @@
+"""Which commands set the mount up: from the spot to the check of its axis?"""

@@ -1,0 +1,1 @@
+"""What do the commands share: options, answers, the kit, help, progress?"""

@@ -1,0 +1,223 @@
+"""What does `axletree evening --go-on` answer: the rest of the evening, ordered again from now?"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import re
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from axletree.commands.shared.common import Answer, kit_folder, observer_of, parse_moment, read_kit
+from axletree.commands.shared.own_logbook import logged_tonight
+from axletree.kit.errors import AxletreeError
+
+if TYPE_CHECKING:
+    from axletree.evening.document import Evening, Stop
+    from axletree.evening.sheet.going_on import ClosedSky, SoFar, Standing
+
+LARGEST_BYTES = 5_000_000
+LONGEST_STAY_MIN = 240.0
+
+
+def go_on_options(parser: argparse.ArgumentParser) -> None:
+    """The options of the replan at the telescope."""
+    group = parser.add_argument_group("at the telescope, when things change")
+    group.add_argument("--go-on", metavar="FILE.json",
+                       help="the run sheet that people know: the rest in a new order")  # fmt: skip
+    group.add_argument("--at", metavar="ISO", help="now (the clock's now)")
+    group.add_argument("--late", action="store_true", help="nothing has been shown yet")
+    group.add_argument("--skip", action="append", default=[], metavar="OBJECT",
+                       help="leave it out; may be repeated")  # fmt: skip
+    group.add_argument("--longer", type=float, metavar="MIN",
+                       help="stay so many minutes more at the present object")  # fmt: skip
+    group.add_argument("--clouds", action="append", default=[], metavar="AZ-AZ[:ALT-ALT]",
+                       help="clouds from one azimuth clockwise to another, from now on;"
+                       " may be repeated")  # fmt: skip
+    group.add_argument("--cloud-min", type=float, metavar="MIN",
+                       help="how long the clouds will stay (all night)")  # fmt: skip
+    group.add_argument("--promise", action="append", default=[], metavar="OBJECT",
+                       help="people have been promised it; may be repeated")  # fmt: skip
+
+
+def refuse_go_on_words(options: argparse.Namespace) -> None:
+    """One line for options of the replan without the run sheet that they change."""
+    for name in ("at", "late", "skip", "longer", "clouds", "cloud_min", "promise"):
+        if getattr(options, name, None):
+            raise AxletreeError(
+                f"--{name.replace('_', '-')} changes a run sheet that people know: name its "
+                "file with --go-on (axletree evening --out writes it)"
+            )
+
+
+def answer_again(options: argparse.Namespace) -> Answer:
+    """The stops from now on; a promise comes before everything."""
+    from axletree.evening.document import evening_json
+    from axletree.evening.sheet.going_on import go_on
+    from axletree.evening.sheet.plan import planned_of, prepare, refuse_unknown_day
+    from axletree.tell.evening.again_text import again_text
+
+    _refuse(options)
+    kit = read_kit(options)
+    known = _read(Path(options.go_on))
+    if known.rig.kit_name != kit.name or known.place.name != kit.site.name:
+        raise AxletreeError(
+            f"{options.go_on} was planned for '{known.rig.kit_name}' at {known.place.name}, the "
+            f"kit is '{kit.name}' at {kit.site.name}: name its kit with --kit"
+        )
+    refuse_unknown_day(known.date, f"{options.go_on}: date")
+    now = parse_moment(options.at, kit.site)
+    observer = observer_of(kit.site)
+    queue_min = known.stops[0].queue_s / 60.0 if known.stops else None
+    prepared = prepare(
+        kit, observer, known.date, made_at=now, minutes_per_stop=queue_min,
+        folder=kit_folder(options),
+    )  # fmt: skip
+    if prepared.showing is None:
+        raise AxletreeError(f"{known.date}: there is no darkness for stars in these hours")
+    wishes = frozenset(wish.key for wish in prepared.showing.wishes)
+    state = _state(options, known, now, wishes)
+    new = go_on(kit, observer, planned_of(prepared, None), state)
+    strangers = [s.name for s in known.stops if s.catalogue_id not in wishes and s.end > now]
+    evening = known.model_copy(
+        update={
+            "made_at": now,
+            "stages": (),
+            "stops": new.stops,
+            "order": new.facts,
+            "given_up": new.lost,
+        }
+    )
+    text = again_text(evening, new, now, strangers)
+    if options.out:
+        from axletree.tell.evening.text import evening_text
+        from axletree.tell.shared.files import write_whole
+
+        files = {
+            Path(options.out) / "run-sheet.txt": evening_text(evening) + "\n",
+            Path(options.out) / "run-sheet.json": evening_json(evening) + "\n",
+        }
+        for path, words in files.items():
+            write_whole(path, words.encode())
+        text += "\n\nWritten: " + ", ".join(str(path) for path in files)
+    return Answer(text, json.loads(evening_json(evening)))
+
+
+def _refuse(options: argparse.Namespace) -> None:
+    for name in ("field_sheet", "calendar", "date", "minutes_per_stop", "take_time", "own"):
+        if getattr(options, name, None):
+            option = "--" + name.replace("_", "-")
+            raise AxletreeError(f"{option} doesn't go with --go-on, which keeps the known evening")
+    if options.longer is not None and not 0 < options.longer <= LONGEST_STAY_MIN:
+        raise AxletreeError(f"--longer must lie between 0 and {LONGEST_STAY_MIN:g} minutes")
+    if options.cloud_min is not None and not 0 < options.cloud_min <= 1440:
+        raise AxletreeError("--cloud-min must lie between 0 and 1440 minutes")
+    if options.late and options.longer is not None:
+        raise AxletreeError("--late says that nothing is shown yet, --longer that something is")
+
+
+def _read(path: Path) -> Evening:
+    from pydantic import ValidationError
+
+    from axletree.evening.document import read_evening
+
+    try:
+        if path.is_file() and path.stat().st_size > LARGEST_BYTES:
+            most = LARGEST_BYTES // 1_000_000
+            raise AxletreeError(f"{path}: larger than {most} MB, not a run sheet")
+        return read_evening(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        raise AxletreeError(f"{path}: no such file; 'axletree evening --out' writes it") from None
+    except UnicodeDecodeError:
+        raise AxletreeError(f"{path}: not a text file in UTF-8") from None
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        where = ".".join(str(part) for part in first["loc"]) or "the whole"
+        raise AxletreeError(f"{path}: not a run sheet ({where}: {first['msg']})") from None
+    except OSError as error:
+        raise AxletreeError(f"{path}: cannot be read ({error.strerror})") from None
+
+
+def _state(
+    options: argparse.Namespace, known: Evening, now: datetime, wishes: frozenset[str]
+) -> SoFar:
+    """What has happened by the run sheet and the options."""
+    from axletree.evening.sheet.going_on import SoFar
+
+    stops = [s for s in known.stops if s.catalogue_id in wishes]
+    standing = None if options.late else _standing(options, stops, now)
+    over = [] if options.late else [s.catalogue_id for s in stops if s.end <= now]
+    over += [key for key in logged_tonight(options, known.date, known.place) if key in wishes]
+    skipped = [_key(name, known, wishes, "--skip") for name in options.skip]
+    if standing is not None and standing.key in (*skipped, *over):
+        over.append(standing.key)
+        standing = None
+    gone = tuple(dict.fromkeys([*over, *skipped]))
+    asked = [_key(name, known, wishes, "--promise") for name in options.promise]
+    promised = [*(s.catalogue_id for s in stops if s.promised), *asked]
+    until = None if options.cloud_min is None else now + timedelta(minutes=options.cloud_min)
+    return SoFar(
+        at=now,
+        gone=gone,
+        standing=standing,
+        promised=tuple(dict.fromkeys(k for k in promised if k not in gone)),
+        announced=tuple(s.catalogue_id for s in stops if s.catalogue_id not in gone),
+        closed=tuple(cloud(text, now, until) for text in options.clouds),
+    )
+
+
+def _standing(
+    options: argparse.Namespace, stops: Sequence[Stop], now: datetime
+) -> Standing | None:
+    """The stop that runs by the run sheet; with --longer the last one that began."""
+    from axletree.evening.sheet.going_on import Standing
+
+    begun = [s for s in stops if s.begin <= now]
+    if not begun:
+        if options.longer is not None:
+            raise AxletreeError("--longer: no stop of the run sheet has begun yet")
+        return None
+    last = begun[-1]
+    until = last.end
+    if options.longer is not None:
+        until = max(last.end, now) + timedelta(minutes=options.longer)
+    if until <= now:
+        return None
+    return Standing(last.catalogue_id, last.chosen.side, last.begin, until)
+
+
+def _key(name: str, known: Evening, wishes: frozenset[str], option: str) -> str:
+    """The catalogue id of an object that a person names: of the run sheet first."""
+    from axletree.sky.catalogue.names import fold
+    from axletree.sky.catalogue.objects import find
+
+    for stop in known.stops:
+        if fold(name) in {fold(n) for n in (stop.name, stop.catalogue_id, *stop.also_called)}:
+            return stop.catalogue_id
+    try:
+        thing = find(name)
+    except AxletreeError as error:
+        raise AxletreeError(f"{option}: {error}") from None
+    if thing.catalogue_id not in wishes:
+        raise AxletreeError(f"{option}: {thing.name} is not among tonight's objects")
+    return thing.catalogue_id
+
+
+def cloud(text: str, begin: datetime, end: datetime | None) -> ClosedSky:
+    """'90-180' or '90-180:0-40' as a part of the sky that is closed."""
+    from axletree.evening.sheet.going_on import ClosedSky
+
+    number = r"\s*(\d+(?:\.\d+)?)\s*"
+    match = re.fullmatch(f"{number}[-–]{number}(?::{number}[-–]{number})?", text)
+    if match is None:
+        raise AxletreeError(f"--clouds '{text}': write azimuths like 90-180, or 90-180:0-40")
+    first, last = float(match[1]), float(match[2])
+    low, high = float(match[3] or 0.0), float(match[4] or 90.0)
+    if first > 360 or last > 360:
+        raise AxletreeError(f"--clouds '{text}': azimuths lie between 0 and 360 degrees")
+    if not 0 <= low < high <= 90:
+        raise AxletreeError(f"--clouds '{text}': altitudes rise between 0 and 90 degrees")
+    return ClosedSky(first % 360.0, last % 360.0, low, high, begin, end)
+

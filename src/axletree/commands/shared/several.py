@@ -1,0 +1,89 @@
+"""What does `axletree evening` answer for several kits of one event?"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import re
+import unicodedata
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from pathlib import Path
+
+from axletree.commands.shared.common import Answer, kit_folder, observer_of, parse_date, read_kit
+from axletree.commands.shared.own_logbook import seen_lately
+from axletree.commands.shared.progress import Bar
+from axletree.evening.event.share import Berth, Event, refuse_berths, share_evening
+from axletree.evening.sheet.plan import Planned
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+
+Written = Callable[[Kit, Planned, Path], list[Path]]
+
+
+def answer_several(options: argparse.Namespace, write: Written) -> Answer:
+    """The common table, and with --out each telescope's run sheet; `write` writes one."""
+    from axletree.tell.evening.event_text import event_data, event_text
+
+    for name in ("field_sheet", "calendar"):
+        if getattr(options, name, None):
+            option = "--" + name.replace("_", "-")
+            raise AxletreeError(f"{option} is for one kit; --out writes every kit's run sheet")
+    if getattr(options, "take_time", False):
+        raise AxletreeError("--take-time is for one kit: an event is shared out as well as it can")
+    berths = [_berth(named) for named in options.kits]
+    refuse_berths(berths)
+    site = berths[0].kit.site
+    day = parse_date(options.date, site)
+    seen, words = seen_lately(options, day)
+    with Bar(len(berths) + 2) as bar:
+        event = share_evening(
+            berths,
+            day,
+            made_at=datetime.now(site.zone).replace(microsecond=0),
+            minutes_per_stop=options.minutes_per_stop,
+            seen_ids=seen,
+            assumed=words,
+            progress=bar,
+        )
+        text, data = event_text(event), event_data(event)
+        if options.out:
+            bar("run sheets")
+            files = _write(event, berths, text, Path(options.out), write)
+            text += "\n\nWritten: " + ", ".join(str(file) for file in files)
+    return Answer(text, data)
+
+
+def _berth(named: str) -> Berth:
+    one = argparse.Namespace(kit=named)
+    kit = read_kit(one)
+    return Berth(kit, observer_of(kit.site), kit_folder(one))
+
+
+def _write(
+    event: Event, berths: Sequence[Berth], text: str, folder: Path, write: Written
+) -> list[Path]:
+    from axletree.tell.evening.event_text import event_data
+    from axletree.tell.shared.files import write_whole
+
+    files = {
+        folder / "event.txt": text + "\n",
+        folder / "event.json": json.dumps(event_data(event), ensure_ascii=False, indent=2) + "\n",
+    }
+    for path, words in files.items():
+        write_whole(path, words.encode())
+    made = list(files)
+    names = folder_names(event.labels)
+    for name, berth, planned in zip(names, berths, event.planned, strict=True):
+        made += write(berth.kit, planned, folder / name)
+    return made
+
+
+def folder_names(labels: Sequence[str]) -> list[str]:
+    """A plain folder name for each telescope, no two alike."""
+    made: list[str] = []
+    for label in labels:
+        plain = unicodedata.normalize("NFKD", label).encode("ascii", "ignore").decode().lower()
+        name = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40] or "telescope"
+        made.append(name if name not in made else f"{name}-{len(made) + 1}")
+    return made

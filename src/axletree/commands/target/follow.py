@@ -1,0 +1,58 @@
+"""Which knob, which way, how fast; how long each eyepiece holds an object.
+
+Turns of the knob for this object at this moment, through the air that is there; drift through
+each eyepiece, the nudge that brings it back, and how often; what a motor leaves to the hand;
+the camera's longest exposures. Without an object: a star on the celestial equator, the fastest.
+The drawing shows each eyepiece's field and where the nudge is due. --compare shows what an
+alt-azimuth mount would have to do instead.
+"""
+
+from __future__ import annotations
+
+import argparse
+
+from axletree.commands.shared.common import Answer, kit_options, observer_of, parse_moment, read_kit
+
+EXAMPLE = "axletree follow Moon --kit courtyard --at 2026-12-20T21:00 --compare"
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    """Arguments."""
+    parser.add_argument("object", nargs="*", help="a name: Vega, M13, Saturn, Moon")
+    kit_options(parser, draw=True)
+    parser.add_argument(
+        "--keep", type=float, default=0.5, metavar="PART",
+        help="nudge at this part of the way from the middle to the edge (0.5)",
+    )  # fmt: skip
+    parser.add_argument("--compare", action="store_true", help="beside an alt-azimuth mount")
+
+
+def answer(options: argparse.Namespace) -> Answer:
+    """Following one object."""
+    from axletree.mount.follow.following import follow_report
+    from axletree.sky.catalogue.objects import find
+    from axletree.sky.time.instants import Instants
+    from axletree.tell.follow.data import follow_data
+    from axletree.tell.follow.text import follow_text
+
+    kit = read_kit(options)
+    moment = parse_moment(options.at, kit.site)
+    thing = find(" ".join(options.object)) if options.object else None
+    instants = Instants.from_datetime(moment)
+    report = follow_report(
+        kit, observer_of(kit.site), thing, instants, keep=options.keep, compare=options.compare
+    )
+    data = {**follow_data(report), "at": moment.isoformat()}
+    text = follow_text(report)
+    if thing is not None:
+        text += f"\n  At {moment.isoformat(timespec='minutes')}, {kit.site.name}."
+        if instants.note:
+            text += f"\n  {instants.note}"
+            data["notes"] = [instants.note]
+
+    def drawing() -> str:
+        from axletree.tell.follow.drawing import follow_view
+
+        return follow_view(report)
+
+    return Answer(text, data, drawing)

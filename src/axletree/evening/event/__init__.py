@@ -1,0 +1,1 @@
+"""What does each telescope of one event show, and when?"""

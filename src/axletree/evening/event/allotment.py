@@ -1,0 +1,176 @@
+"""Which telescope of an event does each object suit, and how is everything shared out fairly?
+
+A flow of least cost (OR-tools): each object goes to at most one telescope, each telescope gets
+as many as it has time for, and of every rank of objects (the best few, the next few) its fair
+part; more than that costs points. Exact and the same on every machine.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from axletree.evening.objects.choosing import Candidate
+from axletree.evening.order.solver_library import FLOW, solver_library
+from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.visibility import SURE
+from axletree.evening.sheet.finish import Prepared
+from axletree.evening.stops.placing import Showing
+
+# Points for suiting a telescope, ours: for each magnitude of margin above the others' mean, for
+# twice the others' aperture on planets and pairs, and for a field that holds the object.
+MARGIN_POINTS, MOST_MARGIN_MAG = 4.0, 2.0
+APERTURE_POINTS = 6.0
+FIELD_POINTS = 10.0
+# What it costs to give a telescope more than its fair part of a rank.
+UNFAIR_POINTS = 15.0
+SPARE_STOPS = 2
+SKY_AROUND = 1.25
+
+
+@dataclass(frozen=True)
+class Suits:
+    """How one object suits one telescope: points, and in words what speaks for it there."""
+
+    points: float
+    words: str
+
+
+@dataclass(frozen=True)
+class Share:
+    """`owner` of each key that was shared out; `suits` by key and rig, of all that could show."""
+
+    owner: Mapping[str, int]
+    suits: Mapping[tuple[str, int], Suits]
+    musts: frozenset[tuple[str, int]]
+
+    def why(self, key: str, rig: int, labels: Sequence[str]) -> str:
+        """Why this telescope shows this object."""
+        if (key, rig) in self.musts:
+            return "its kit promises it"
+        owner = self.owner.get(key)
+        if owner is not None and owner != rig:
+            return f"also shown by {labels[owner]}, at another time"
+        return self.suits[key, rig].words
+
+
+def share_out(prepared: Sequence[Prepared]) -> Share:
+    """The owner of every object worth a stop."""
+    showings = [p.showing for p in prepared]
+    could = {
+        (wish.key, i): candidate
+        for i, showing in enumerate(showings) if showing is not None
+        for wish, candidate in zip(showing.wishes, showing.chosen.candidates, strict=True)
+        if any(o.end_s - o.start_s >= wish.show_s for o in wish.openings)
+    }  # fmt: skip
+    suits = _suits(prepared, could)
+    musts = frozenset(place for place, candidate in could.items() if candidate.must)
+    promised = {key for key, _ in musts}
+    worth = {
+        place: candidate.value + suits[place].points
+        for place, candidate in could.items() if place[0] not in promised
+    }  # fmt: skip
+    room = [
+        max(0, _stops_that_fit(showing) - sum(1 for _, i in musts if i == k)) if showing else 0
+        for k, showing in enumerate(showings)
+    ]
+    owner = _flow(worth, room)
+    for key, i in sorted(musts):
+        owner.setdefault(key, i)
+    return Share(owner, suits, musts)
+
+
+def _stops_that_fit(showing: Showing) -> int:
+    handling = showing.handling
+    stop_s = showing.queue_s + handling.find_s + handling.focus_s
+    return int((showing.span.end_s - showing.span.start_s) // stop_s) + SPARE_STOPS
+
+
+def _suits(
+    prepared: Sequence[Prepared], could: Mapping[tuple[str, int], Candidate]
+) -> dict[tuple[str, int], Suits]:
+    by_key: dict[str, list[int]] = {}
+    for key, i in could:
+        by_key.setdefault(key, []).append(i)
+    apertures = [p.kit.tube.aperture_mm for p in prepared]
+    fields = [60.0 * float(views_of(p.kit).true_field_deg.max()) for p in prepared]
+    return {
+        (key, i): _suit(i, rigs, {j: could[key, j] for j in rigs}, apertures, fields)
+        for key, rigs in by_key.items() for i in rigs
+    }  # fmt: skip
+
+
+def _suit(
+    i: int, rigs: Sequence[int], here: Mapping[int, Candidate], apertures: Sequence[float],
+    fields_arcmin: Sequence[float],
+) -> Suits:  # fmt: skip
+    """Points and words for one object at one of the telescopes `rigs` that can show it."""
+    others = [j for j in rigs if j != i]
+    if not others:
+        return Suits(0.0, "only from here does it show tonight")
+    candidate = here[i]
+    size = candidate.thing.size_major_arcmin or 0.0
+    points, words = 0.0, ""
+    holds = [fields_arcmin[j] >= SKY_AROUND * size for j in rigs]
+    if size and any(holds) and not all(holds):
+        if fields_arcmin[i] >= SKY_AROUND * size:
+            points += FIELD_POINTS
+            words = f"its field of {fields_arcmin[i] / 60.0:.1f}° holds all of it"
+        else:
+            points -= FIELD_POINTS
+    if candidate.thing.kind in ("planet", "double star"):
+        mean = math.exp(float(np.mean([math.log(apertures[j]) for j in others])))
+        finer = math.log2(apertures[i] / mean)
+        points += APERTURE_POINTS * finer
+        if finer > 0.25:
+            words = f"{apertures[i]:.0f} mm of aperture draw it finer"
+    elif candidate.margin_mag < SURE:
+        known = [here[j].margin_mag for j in others if math.isfinite(here[j].margin_mag)]
+        if known and math.isfinite(candidate.margin_mag):
+            more = candidate.margin_mag - float(np.mean(known))
+            points += MARGIN_POINTS * min(max(more, -MOST_MARGIN_MAG), MOST_MARGIN_MAG)
+            if more > 0.3 and points > 0.0 and not words:
+                words = f"it shows {more:.1f} mag clearer here"
+    if not words:
+        alike = points > -2.0
+        words = "alike in all; its turn is here" if alike else "the others have more to show"
+    return Suits(points, words)
+
+
+def _flow(worth: Mapping[tuple[str, int], float], room: Sequence[int]) -> dict[str, int]:
+    """The owner of each key: the greatest worth, fair by rank. Costs are thousandths."""
+    min_cost_flow = solver_library(FLOW, "sharing objects among telescopes")
+    best = {key: 0.0 for key, _ in worth}
+    for (key, _), value in worth.items():
+        best[key] = max(best[key], value)
+    ranked = sorted(best, key=lambda key: (-best[key], key))
+    rigs = len(room)
+    rank = {key: n // (2 * rigs) for n, key in enumerate(ranked)}
+    ranks = 1 + max(rank.values(), default=-1)
+    solver = min_cost_flow.SimpleMinCostFlow()
+    source, sink = 0, 1
+    object_node = {key: 2 + rigs + rigs * ranks + n for n, key in enumerate(ranked)}
+    arcs: dict[int, tuple[str, int]] = {}
+    for i in range(rigs):
+        solver.add_arc_with_capacity_and_unit_cost(source, 2 + i, room[i], 0)
+        for r in range(ranks):
+            tier = 2 + rigs + i * ranks + r
+            solver.add_arc_with_capacity_and_unit_cost(2 + i, tier, 2, 0)
+            unfair = round(UNFAIR_POINTS * 1000)
+            solver.add_arc_with_capacity_and_unit_cost(2 + i, tier, len(ranked), unfair)
+    for key, i in sorted(worth):
+        tier = 2 + rigs + i * ranks + rank[key]
+        cost = -round(worth[key, i] * 1000)
+        arc = solver.add_arc_with_capacity_and_unit_cost(tier, object_node[key], 1, cost)
+        arcs[arc] = (key, i)
+    for node in object_node.values():
+        solver.add_arc_with_capacity_and_unit_cost(node, sink, 1, 0)
+    supply = min(sum(room), len(ranked))
+    solver.set_node_supply(source, supply)
+    solver.set_node_supply(sink, -supply)
+    if not ranked or solver.solve_max_flow_with_min_cost() != solver.OPTIMAL:
+        return {}
+    return {key: i for arc, (key, i) in arcs.items() if solver.flow(arc) > 0}

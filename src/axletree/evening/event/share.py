@@ -1,0 +1,231 @@
+"""What does each telescope of one event show, and when, so that neighbours do not show the same?
+
+Public: ``Berth``, ``share_evening`` -> ``Event`` of ``Slot``.
+
+First the objects are shared out (`shares`), each to the telescope that it suits, good ones fairly
+among all. Then every telescope's stops are ordered: its own share counts in full, what a
+neighbour shows counts half and is closed while the neighbour shows it. Two rounds, the second
+knowing what all the others do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from pathlib import Path
+
+from geographiclib.geodesic import Geodesic
+
+from axletree.evening.document import GivenUp
+from axletree.evening.event.allotment import Share, share_out
+from axletree.evening.objects.choosing import MOST_CANDIDATES
+from axletree.evening.order.best import Opening, Order, Wish, order_stops
+from axletree.evening.sheet.finish import Prepared
+from axletree.evening.sheet.plan import Planned, planned_of, prepare
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+from axletree.sky.observer import Observer
+
+MOST_RIGS = 12
+MOST_SHARED = 120
+ONE_PLACE_M = 3000.0
+# What a neighbour shows as well is worth half (ours).
+NEIGHBOURS_SHARE = 0.5
+
+Span = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Berth:
+    """One telescope of the event: its kit, with a site of its own, and the kit's folder."""
+
+    kit: Kit
+    observer: Observer
+    folder: Path | None = None
+
+
+@dataclass(frozen=True)
+class Slot:
+    """One stop of one telescope: `rig` is its place in `Event.labels`.
+
+    `why_here` says why this telescope shows it.
+    """
+
+    rig: int
+    begin: datetime
+    end: datetime
+    key: str
+    name: str
+    why_here: str
+
+
+@dataclass(frozen=True)
+class Event:
+    """One evening for each telescope, in the order given, and all their stops by time."""
+
+    labels: tuple[str, ...]
+    planned: tuple[Planned, ...]
+    slots: tuple[Slot, ...]
+
+
+def share_evening(
+    berths: Sequence[Berth],
+    day: date,
+    *,
+    made_at: datetime,
+    minutes_per_stop: float | None = None,
+    seen_ids: frozenset[str] = frozenset(),
+    assumed: Sequence[str] = (),
+    progress: Callable[[str], None] = lambda words: None,
+) -> Event:
+    """The evenings of all telescopes of one event.
+
+    Refuses fewer than two kits, kits that stand kilometres apart or keep different clocks.
+    """
+    refuse_berths(berths)
+    labels = labels_of([berth.kit for berth in berths])
+    most = min(MOST_CANDIDATES + 25 * (len(berths) - 1), MOST_SHARED)
+    prepared = []
+    for label, berth in zip(labels, berths, strict=True):
+        progress(label)
+        prepared.append(
+            prepare(
+                berth.kit, berth.observer, day, made_at=made_at,
+                minutes_per_stop=minutes_per_stop, folder=berth.folder, seen_ids=seen_ids,
+                assumed=assumed, most=most,
+            )  # fmt: skip
+        )
+    progress("who shows what")
+    share = share_out(prepared)
+    orders: list[Order | None] = [None] * len(prepared)
+    for quick in (True, False):
+        for i in range(len(prepared)):
+            orders[i] = _ordered(i, prepared, share, orders, quick)
+    planned = tuple(planned_of(p, order) for p, order in zip(prepared, orders, strict=True))
+    slots = _slots(prepared, orders, share, labels)
+    return Event(
+        labels=labels,
+        planned=tuple(_with_neighbours(p, k, slots, labels) for k, p in enumerate(planned)),
+        slots=slots,
+    )
+
+
+def refuse_berths(berths: Sequence[Berth]) -> None:
+    """One line for kits that make no event."""
+    if not 2 <= len(berths) <= MOST_RIGS:
+        raise AxletreeError(f"an event has from 2 to {MOST_RIGS} kits, not {len(berths)}")
+    first = berths[0].kit
+    for berth in berths[1:]:
+        site, here = berth.kit.site, first.site
+        line = Geodesic.WGS84.Inverse(
+            here.latitude_deg, here.longitude_deg, site.latitude_deg, site.longitude_deg
+        )
+        if line["s12"] > ONE_PLACE_M:
+            raise AxletreeError(
+                f"'{first.name}' and '{berth.kit.name}' stand {line['s12'] / 1000:,.0f} km apart: "
+                "the kits of one event share a place (3 km at most)"
+            )
+        if site.time_zone != here.time_zone:
+            raise AxletreeError(
+                f"'{first.name}' keeps {here.time_zone} and '{berth.kit.name}' {site.time_zone}: "
+                "the kits of one event keep one time"
+            )
+
+
+def labels_of(kits: Sequence[Kit]) -> tuple[str, ...]:
+    """Names that tell the telescopes apart: the tube's, with the kit's or a number if need be."""
+    for names in (
+        [kit.tube.name for kit in kits],
+        [kit.name for kit in kits],
+        [f"{kit.tube.name}, {kit.name}" for kit in kits],
+    ):
+        if len(set(names)) == len(names):
+            return tuple(names)
+    return tuple(f"{kit.tube.name} {k + 1}" for k, kit in enumerate(kits))
+
+
+def _ordered(
+    i: int, prepared: Sequence[Prepared], share: Share, orders: Sequence[Order | None], quick: bool
+) -> Order | None:
+    """The order of one telescope, knowing what the others do so far."""
+    showing = prepared[i].showing
+    if showing is None:
+        return None
+    zero = showing.session.first_stop.timestamp()
+    taken: dict[str, list[Span]] = {}
+    for j, order in enumerate(orders):
+        other = prepared[j].showing
+        if j == i or order is None or other is None:
+            continue
+        shift = other.session.first_stop.timestamp() - zero
+        for stop in order.stops:
+            taken.setdefault(stop.key, []).append((stop.start_s + shift, stop.end_s + shift))
+    wishes = [_shared_wish(wish, i, share, taken) for wish in showing.wishes]
+    return order_stops(
+        wishes, showing.span, showing.handling, effort="quick" if quick else "auto"
+    )
+
+
+def _shared_wish(wish: Wish, i: int, share: Share, taken: Mapping[str, Sequence[Span]]) -> Wish:
+    spans = taken.get(wish.key, ())
+    elsewhere = share.owner.get(wish.key, i) != i or bool(spans)
+    mine = wish.must or not elsewhere
+    value = wish.value if mine else max(wish.value * NEIGHBOURS_SHARE, 0.1)
+    return replace(wish, value=value, openings=_without(wish.openings, spans))
+
+
+def _without(openings: Sequence[Opening], spans: Sequence[Span]) -> tuple[Opening, ...]:
+    """The openings less the spans in which a neighbour shows the object."""
+    left = list(openings)
+    for low, high in spans:
+        cut: list[Opening] = []
+        for one in left:
+            if high <= one.start_s or low >= one.end_s:
+                cut.append(one)
+                continue
+            if one.start_s < low:
+                cut.append(replace(one, end_s=low))
+            if high < one.end_s:
+                cut.append(replace(one, start_s=high))
+        left = cut
+    return tuple(left)
+
+
+def _slots(
+    prepared: Sequence[Prepared], orders: Sequence[Order | None], share: Share,
+    labels: Sequence[str],
+) -> tuple[Slot, ...]:  # fmt: skip
+    slots: list[Slot] = []
+    for i, (p, order) in enumerate(zip(prepared, orders, strict=True)):
+        if p.showing is None or order is None:
+            continue
+        for stop in order.stops:
+            slots.append(
+                Slot(
+                    rig=i,
+                    begin=p.showing.at(stop.start_s),
+                    end=p.showing.at(stop.end_s),
+                    key=stop.key,
+                    name=p.showing.name(stop.key),
+                    why_here=share.why(stop.key, i, labels),
+                )
+            )
+    return tuple(sorted(slots, key=lambda s: (s.begin, s.rig)))
+
+
+def _with_neighbours(
+    planned: Planned, rig: int, slots: Sequence[Slot], labels: Sequence[str]
+) -> Planned:
+    """The evening whose left-out objects name the neighbour that shows them."""
+    elsewhere: dict[str, str] = {}
+    mine = {slot.name for slot in slots if slot.rig == rig}
+    for slot in slots:
+        if slot.rig != rig and slot.name not in mine and slot.name not in elsewhere:
+            elsewhere[slot.name] = f"{labels[slot.rig]} shows it at {slot.begin:%H:%M}"
+    left = tuple(
+        GivenUp(name=one.name, reason=elsewhere.get(one.name, one.reason))
+        for one in planned.evening.given_up
+    )
+    evening = planned.evening.model_copy(update={"given_up": left})
+    return replace(planned, evening=evening)

@@ -1,0 +1,156 @@
+"""When does each stage of setting up begin, counted backwards from the first star?
+
+The pole star shows with the Sun at about -8 degrees (common practice, no source). Levelling,
+north, weights and tube come before it, in daylight that still shows the bolts; the axis waits for
+the star with the load on, and is checked on it. The tube needs its time to take on the air's
+temperature.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, time, timedelta
+from typing import Protocol
+
+from axletree.evening.document import Darkness, Stage
+from axletree.kit.job import SET_UP
+from axletree.kit.parts.habits import Habits
+from axletree.sky.time.nights import later
+
+# Minutes that each stage takes a practised person: common practice, no source.
+MINUTES = {"spot": 10, "level": 8, "north": 7, "balance": 15, "pole": 7, "check": 8}
+ORDER = SET_UP
+# What needs the pole star, or any star.
+BY_STARS = ("pole", "check")
+BY_STARS_MIN = sum(MINUTES[name] for name in BY_STARS)
+DAYLIGHT_CAPS = "Caps on all tubes and finders while the Sun is up."
+
+
+@dataclass(frozen=True)
+class Session:
+    """The part of the night for showing: from the first stop to the end; None if there is none."""
+
+    arrive: datetime
+    aligned: datetime
+    first_stop: datetime
+    end: datetime
+    ended_by: str
+
+
+class Sunset(Protocol):
+    """Anything that knows when the Sun sets; None if it doesn't."""
+
+    @property
+    def sunset(self) -> datetime | None: ...
+
+
+def seconds_between(first: datetime, last: datetime) -> float:
+    """Seconds as they pass, not as the wall clock shows them."""
+    return last.timestamp() - first.timestamp()
+
+
+def session_of(
+    darkness: Sunset,
+    dark_intervals: tuple[tuple[datetime, datetime], ...],
+    habits: Habits,
+    cool_down_min: float,
+) -> Session | None:
+    """The session of a night, or None when the Sun never sinks 8 degrees or the times leave none.
+
+    `dark_intervals` are (from, to) pairs with the Sun below -8 degrees; the longest counts.
+    """
+    if not dark_intervals:
+        return None
+    begin, dawn = max(dark_intervals, key=lambda pair: seconds_between(*pair))
+    by_stars = timedelta(minutes=BY_STARS_MIN)
+    if darkness.sunset is None and begin.hour in (12, 13):
+        # No day at all (polar night): the clock of people decides.
+        begin = begin.replace(hour=17, minute=0, second=0, microsecond=0)
+    first = later(begin, by_stars).replace(microsecond=0)
+    if habits.start is not None:
+        first = max(first, at_clock(begin, habits.start), key=datetime.timestamp)
+    ends = [(dawn, "dawn"), (later(first, timedelta(hours=habits.hours)), "the hours you chose")]
+    if habits.stop is not None:
+        ends.append((at_clock(begin, habits.stop), "the end you chose"))
+    if habits.bedtime is not None:
+        ends.append((at_clock(begin, habits.bedtime), "bedtime"))
+    end, ended_by = min(ends, key=lambda pair: pair[0].timestamp())
+    if seconds_between(first, end) <= 0.0:
+        return None
+    before = sum(MINUTES[name] for name in ORDER if name not in BY_STARS)
+    lead = max(habits.arrive_before_dark_min, before + 5.0, cool_down_min + 15.0 - BY_STARS_MIN)
+    arrive = later(first, -by_stars - timedelta(minutes=lead))
+    return Session(arrive, first, first, end, ended_by)
+
+
+def at_clock(evening: datetime, wanted: time) -> datetime:
+    """The first moment from noon of the evening's date on at which local clocks show `wanted`."""
+    moment = evening.replace(
+        hour=wanted.hour, minute=wanted.minute, second=wanted.second, microsecond=0
+    )
+    if evening.hour < 12:  # the session began after midnight of the same night
+        moment -= timedelta(days=1)
+    return moment if wanted.hour >= 12 else moment + timedelta(days=1)
+
+
+def breaks_of(habits: Habits, begin: datetime, until_s: float) -> tuple[tuple[float, float], ...]:
+    """The breaks that take anything of the time from `begin` on for `until_s` seconds.
+
+    Pairs (from, to) in seconds from `begin`, in order; a break that has begun before is negative
+    in its first.
+    """
+    found = []
+    for pause in habits.breaks:
+        start = seconds_between(begin, at_clock(begin, pause.at))
+        end = start + pause.minutes * 60.0
+        if end > 0.0 and start < until_s:
+            found.append((start, end))
+    return tuple(sorted(found))
+
+
+def stages_of(
+    session: Session,
+    darkness: Darkness,
+    answers: Mapping[str, tuple[str, tuple[str, ...], tuple[str, ...]]],
+    cool_down_min: float,
+) -> tuple[Stage, ...]:
+    """The stages in order, with `answers` as (answer, details, cautions) by stage name."""
+    begins = {}
+    moment = session.aligned
+    for name in reversed(ORDER):
+        moment = later(moment, -timedelta(minutes=MINUTES[name]))
+        begins[name] = moment
+    cooling = later(session.first_stop, -timedelta(minutes=cool_down_min))
+    cool = max(begins["spot"], cooling, key=datetime.timestamp)
+    in_daylight = darkness.sunset is not None and session.arrive < darkness.sunset
+    stages = [
+        Stage(
+            name="arrive",
+            begin=session.arrive,
+            end=begins["spot"],
+            answer="Unload; walk the ground while you can see cables, holes and steps.",
+            cautions=(DAYLIGHT_CAPS,) if in_daylight else (),
+        )
+    ]
+    for name in ORDER:
+        words, details, cautions = answers[name]
+        stages.append(
+            Stage(
+                name=name,
+                begin=begins[name],
+                end=later(begins[name], timedelta(minutes=MINUTES[name])),
+                answer=words,
+                details=details,
+                cautions=cautions,
+            )
+        )
+    stages.append(
+        Stage(
+            name="cool",
+            begin=cool,
+            end=session.first_stop,
+            answer=f"The tube stands in the open air by now: it needs {cool_down_min:.0f} minutes.",
+        )
+    )
+    return tuple(sorted(stages, key=lambda stage: stage.begin.timestamp()))

@@ -1,0 +1,1 @@
+"""Which objects are there to choose from, and which are worth a stop?"""

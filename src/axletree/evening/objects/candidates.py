@@ -1,0 +1,246 @@
+"""Which objects are there to choose from? Arrays of everything, and the objects behind the rows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.evening.seeing.visibility import (
+    BODY,
+    EXTENDED,
+    LIT,
+    PAIR,
+    POINT,
+    Looks,
+    sort_of_kinds,
+    trusted_magnitude,
+)
+from axletree.sky.catalogue import objects as catalogue
+from axletree.sky.catalogue.deep_sky import deep_sky
+from axletree.sky.catalogue.doubles import doubles
+from axletree.sky.catalogue.objects import SkyObject
+
+Floats = NDArray[np.float64]
+
+BODIES = ("moon", "mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
+LEFT_OUT_KINDS = ("star", "double star", "other", "nova", "dark nebula")
+THEME_OF_KIND = {
+    "open cluster": "clusters",
+    "globular cluster": "clusters",
+    "cluster with nebula": "clusters",
+    "star cloud": "clusters",
+    "galaxy": "galaxies",
+    "galaxy pair": "galaxies",
+    "galaxy triplet": "galaxies",
+    "galaxy group": "galaxies",
+    "planetary nebula": "nebulae",
+    "emission nebula": "nebulae",
+    "reflection nebula": "nebulae",
+    "nebula": "nebulae",
+    "supernova remnant": "nebulae",
+    "double star": "doubles",
+    "star": "colours",
+    "moon": "moon and planets",
+    "planet": "moon and planets",
+}
+# What a first look through any telescope should be: common practice, no source. Of the double
+# cluster one name: the other stands in the same field.
+FIRST_LOOKS = frozenset(
+    ("moon", "venus", "mars", "jupiter", "saturn", "M31", "M42", "M45", "M13", "M22", "M57", "M27",
+     "M44", "M7", "M8", "M6", "M11", "M35", "M81", "M15", "M2", "M5", "M3", "M4", "M17", "M51",
+     "M104", "M92", "M41", "M46", "M37", "M82", "NGC 869", "NGC 5139", "NGC 104",
+     "NGC 3372", "NGC 4755", "NGC 2070", "NGC 7662", "NGC 3242", "NGC 3532", "Albireo", "Mizar",
+     "Almach", "Castor", "Algieba", "Cor Caroli", "Acrux", "Rigil Kentaurus", "β Monocerotis",
+     "γ² Velorum", "ε² Lyrae", "Izar", "ι Cancri")
+)  # fmt: skip
+MOON_ARCMIN = 31.0  # for the choice of an eyepiece only
+SHOWPIECE, FAMILIAR, LISTED = 88.0, 50.0, 22.0
+FAINTEST_MAG = 13.0
+
+
+@dataclass(frozen=True)
+class Pool:
+    """n objects to choose from; Sun, Moon and planets first, then fixed objects in any order.
+
+    Catalogue places are J2000 degrees; nan for the bodies. `things` builds an object from its row
+    only when it is asked for.
+    """
+
+    names: tuple[str, ...]
+    ids: tuple[str, ...]
+    themes: NDArray[np.object_]
+    ra_deg: Floats
+    dec_deg: Floats
+    looks: Looks
+    fame: Floats
+    source: NDArray[np.int8]  # 0 body, 1 deep sky, 2 pair, 3 coloured star, 4 own
+    row: NDArray[np.intp]
+    own: tuple[SkyObject, ...] = ()
+
+    def __len__(self) -> int:
+        return len(self.names)
+
+    def thing(self, at: int) -> SkyObject:
+        """The object of one row."""
+        row = int(self.row[at])
+        if self.source[at] == 1:
+            return catalogue.deep_sky_object(row)
+        if self.source[at] == 2:
+            return catalogue.double_object(row)
+        if self.source[at] == 4:
+            return self.own[row]
+        if self.source[at] == 3:
+            return catalogue.coloured_stars()[row]
+        return catalogue.find(self.names[at])
+
+    def take(self, which: NDArray[np.intp]) -> Pool:
+        """The objects at these rows."""
+        looks = Looks(**{k: v[which] for k, v in vars(self.looks).items()})
+        return Pool(
+            tuple(self.names[i] for i in which), tuple(self.ids[i] for i in which),
+            self.themes[which], self.ra_deg[which], self.dec_deg[which], looks,
+            self.fame[which], self.source[which], self.row[which], self.own,
+        )  # fmt: skip
+
+
+def full_pool(own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG) -> Pool:
+    """Moon and planets, deep sky to `faintest_mag`, all double and coloured stars, one's own."""
+    parts = [_bodies(), _deep_sky(faintest_mag), _pairs(), _coloured(), own_pool(own)]
+    return Pool(
+        names=tuple(n for p in parts for n in p.names),
+        ids=tuple(i for p in parts for i in p.ids),
+        themes=np.concatenate([p.themes for p in parts]),
+        ra_deg=np.concatenate([p.ra_deg for p in parts]),
+        dec_deg=np.concatenate([p.dec_deg for p in parts]),
+        looks=Looks(
+            *(np.concatenate([getattr(p.looks, f.name) for p in parts]) for f in fields(Looks))
+        ),
+        fame=np.concatenate([p.fame for p in parts]),
+        source=np.concatenate([p.source for p in parts]),
+        row=np.concatenate([p.row for p in parts]),
+        own=tuple(own),
+    )
+
+
+def _pool(
+    names: Sequence[str], ids: Sequence[str], themes: Sequence[str], ra: Floats, dec: Floats,
+    sort: NDArray[np.int8], magnitude: Floats, fame: Floats, source: int, row: NDArray[np.intp],
+    major: Floats | None = None, minor: Floats | None = None, separation: Floats | None = None,
+    companion: Floats | None = None, own: tuple[SkyObject, ...] = (),
+) -> Pool:  # fmt: skip
+    n = len(names)
+
+    def known(values: Floats | None) -> Floats:
+        return np.full(n, np.nan) if values is None else np.asarray(values, dtype=np.float64)
+
+    looks = Looks(
+        sort, known(magnitude), known(major), known(minor), known(separation), known(companion)
+    )
+    return Pool(
+        tuple(names), tuple(ids), np.array(themes, dtype=object), known(ra), known(dec), looks,
+        np.asarray(fame, dtype=np.float64), np.full(n, source, dtype=np.int8), row, own,
+    )  # fmt: skip
+
+
+def _bodies() -> Pool:
+    fame = {"moon": 92.0, "saturn": 96.0, "jupiter": 94.0, "venus": 60.0, "mars": 62.0,
+            "mercury": 30.0, "uranus": 30.0, "neptune": 26.0}  # fmt: skip
+    n = len(BODIES)
+    nothing = np.full(n, np.nan)
+    return _pool(
+        [b.capitalize() for b in BODIES], BODIES, ["moon and planets"] * n, nothing, nothing,
+        np.full(n, BODY, dtype=np.int8), nothing, np.array([fame[b] for b in BODIES]), 0,
+        np.arange(n), major=np.array([MOON_ARCMIN if b == "moon" else np.nan for b in BODIES]),
+    )  # fmt: skip
+
+
+def catalogue_magnitudes() -> Floats:
+    """V of every row of the deep-sky catalogue as far as it can be trusted, nan elsewhere."""
+    t = deep_sky()
+    minor = np.where(np.isfinite(t.size_minor_arcmin), t.size_minor_arcmin, t.size_major_arcmin)
+    area = np.pi / 4.0 * t.size_major_arcmin * minor
+    return trusted_magnitude(
+        t.kind, t.magnitude_v, t.magnitude_v_guess, t.magnitude_b,
+        t.surface_brightness_mag_arcsec2, area,
+    )  # fmt: skip
+
+
+def _deep_sky(faintest_mag: float) -> Pool:
+    table = deep_sky()
+    magnitude = catalogue_magnitudes()
+    is_messier = table.messier != ""
+    wanted = ((magnitude <= faintest_mag) & ~np.isin(table.kind, LEFT_OUT_KINDS)) | is_messier
+    # Sizes of galaxies from other lists are not those of the light that V adds up.
+    listed = np.array([str(c)[:2] in ("NG", "IC") for c in table.catalogue_id])
+    wanted &= listed | is_messier | ~np.char.startswith(table.kind.astype(str), "galaxy")
+    rows = np.flatnonzero(wanted)
+    t = table.take(rows)
+    named = t.names != ""
+    fame = np.where(named | is_messier[rows], FAMILIAR + 6.0 * (named & is_messier[rows]), LISTED)
+    kinds = [str(k) for k in t.kind]
+    sort = sort_of_kinds(kinds, [str(h) for h in t.hubble_type])
+    # A bright middle is assumed only of nebulae whose light somebody judged by eye or in V.
+    sort = np.where((sort == LIT) & np.isnan(t.magnitude_v), EXTENDED, sort)
+    names = [str(m) or str(c) for m, c in zip(t.messier, t.catalogue_id, strict=True)]
+    ids = [str(c) for c in t.catalogue_id]
+    fame = np.where(_first(names, ids), SHOWPIECE, fame)
+    return _pool(
+        names, ids, [THEME_OF_KIND.get(k, "anything") for k in kinds],
+        t.ra_deg, t.dec_deg, sort, magnitude[rows], fame, 1, rows,
+        major=t.size_major_arcmin, minor=t.size_minor_arcmin,
+    )  # fmt: skip
+
+
+def _pairs() -> Pool:
+    t = doubles()
+    n = len(t)
+    noted = np.array([bool(note) for note in t.note])
+    names = [str(v) for v in t.name]
+    # As the catalogue numbers them, so that what was excluded or shown before is known again.
+    ids = [f"HIP {hip}" if hip else name for hip, name in zip(t.hip, names, strict=True)]
+    fame = np.where(_first(names, ids), SHOWPIECE, np.where(noted, FAMILIAR, LISTED))
+    return _pool(
+        names, ids, ["doubles"] * n, t.ra_deg,
+        t.dec_deg, np.full(n, PAIR, dtype=np.int8), t.magnitude_v, fame, 2,
+        np.arange(n), separation=t.separation_arcsec, companion=t.companion_magnitude_v,
+    )  # fmt: skip
+
+
+def _coloured() -> Pool:
+    stars = catalogue.coloured_stars()
+    n = len(stars)
+    return _pool(
+        [s.name for s in stars], [s.catalogue_id for s in stars], ["colours"] * n,
+        np.array([s.ra_deg or 0.0 for s in stars]), np.array([s.dec_deg or 0.0 for s in stars]),
+        np.full(n, POINT, dtype=np.int8),
+        np.array([np.nan if s.magnitude_v is None else s.magnitude_v for s in stars]),
+        np.array([FAMILIAR if (s.colour_bv or 0) > 2.0 else LISTED for s in stars]), 3,
+        np.arange(n),
+    )  # fmt: skip
+
+
+def _first(names: Sequence[str], ids: Sequence[str]) -> NDArray[np.bool_]:
+    return np.array([n in FIRST_LOOKS or i in FIRST_LOOKS for n, i in zip(names, ids, strict=True)])
+
+
+def own_pool(own: Sequence[SkyObject]) -> Pool:
+    """The person's own objects."""
+    n = len(own)
+
+    def column(name: str) -> Floats:
+        values = [getattr(o, name) for o in own]
+        return np.array([np.nan if v is None else v for v in values], dtype=np.float64)
+
+    major = column("size_major_arcmin")
+    pair = np.isfinite(column("separation_arcsec"))
+    sort = np.where(pair, PAIR, np.where(np.isfinite(major), EXTENDED, POINT)).astype(np.int8)
+    return _pool(
+        [o.name for o in own], [o.catalogue_id or f"own:{o.name}" for o in own],
+        [THEME_OF_KIND.get(o.kind, "anything") for o in own], column("ra_deg"), column("dec_deg"),
+        sort, column("magnitude_v"), np.full(n, 60.0), 4, np.arange(n), major=major,
+        minor=column("size_minor_arcmin"), separation=column("separation_arcsec"),
+        companion=column("companion_magnitude_v"), own=tuple(own),
+    )  # fmt: skip

@@ -1,0 +1,61 @@
+"""What has the person asked for by name: what must be seen, and what is left out?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from axletree.evening.objects.candidates import FAINTEST_MAG, Pool, full_pool
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+from axletree.sky.catalogue.objects import SkyObject, find
+
+
+@dataclass(frozen=True)
+class Asked:
+    """Everything to choose from, the rows that must be seen, and the ids that are excluded."""
+
+    pool: Pool
+    must_rows: frozenset[int]
+    excluded: frozenset[str]
+
+
+def asked_for(
+    kit: Kit, own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG
+) -> Asked:
+    """The pool with the kit's own wishes in it; a name that nobody knows is refused."""
+    pool = full_pool(own, faintest_mag)
+    must = [_row_of(pool, text, "must_see") for text in kit.habits.must_see]
+    strangers = [m for m in must if isinstance(m, SkyObject)]
+    if strangers:
+        pool = full_pool([*own, *strangers], faintest_mag)
+    rows = [m if isinstance(m, int) else _index(pool, m.catalogue_id) for m in must]
+    excluded = frozenset(_excluded_id(text) for text in kit.habits.exclude)
+    return Asked(pool, frozenset(r for r in rows if r is not None), excluded)
+
+
+def _row_of(pool: Pool, text: str, key: str) -> int | SkyObject:
+    """The row of a named object, or the object itself when the pool does not hold it."""
+    try:
+        thing = find(text)
+    except AxletreeError as error:
+        if text in pool.names:
+            return pool.names.index(text)
+        raise AxletreeError(f"habits.{key}: {error}") from None
+    if thing.kind == "sun":
+        raise AxletreeError(f"habits.{key}: the Sun is no stop; no unfiltered tube goes near it")
+    row = _index(pool, thing.catalogue_id)
+    if row is None and thing.name in pool.names:
+        row = pool.names.index(thing.name)
+    return thing if row is None else row
+
+
+def _index(pool: Pool, catalogue_id: str) -> int | None:
+    return pool.ids.index(catalogue_id) if catalogue_id in pool.ids else None
+
+
+def _excluded_id(text: str) -> str:
+    try:
+        return find(text).catalogue_id
+    except AxletreeError as error:
+        raise AxletreeError(f"habits.exclude: {error}") from None

@@ -1,0 +1,1 @@
+"""In which order are the objects shown?"""

@@ -1,0 +1,206 @@
+"""In which order are the objects shown?
+
+Public: ``Opening``, ``Wish``, ``Session``, ``order_stops`` -> ``Order`` of ``OrderedStop`` and
+``LeftOut``.
+
+The task: from wishes, each with openings (spans in which the object can be shown on one tube
+side), choose stops and their order so that the audience sees the most. A stop lies wholly within
+one opening, its queue included; moving takes time; nothing is shown during a break. What counts,
+in points: the value of what is shown, less the nuisance of the moves, less `urgency` for every
+hour that an object is kept waiting (so that what sets soon comes first). Must-see objects come
+before any points.
+
+Methods: `order_exact` (short lists: the best order, proven), `order_quick` (any list, a fraction
+of a second), `order_bound` (what no order can exceed, often the proof), `order_solver` (OR-tools'
+routing library improves the order between two rounds of bounding). Time runs in ticks of
+`TICK_S`; openings are rounded inwards, what the hands do is rounded up. All methods give the same
+order for the same input.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from axletree.evening.order.left_out import LeftOut, why_left_out
+from axletree.evening.order.moving import Handling, Pose, Side
+from axletree.evening.order.problem import TICK_S, Puzzle, Route, puzzle_of
+from axletree.kit.errors import AxletreeError
+
+Effort = Literal["exact", "quick", "auto", "solver"]
+Method = Literal["exact", "quick", "bounded", "solver", "given"]
+
+# How long a list the exact method takes on, and how many ways (object and opening) in it.
+EXACT_OBJECTS, EXACT_WAYS = 9, 24
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A span in which an object can be shown with the tube on one side.
+
+    Seconds from the evening's zero; the object's whole queue must fit within. `value_change`
+    is added to the wish's value when this opening is used (negative: it looks worse then).
+    """
+
+    side: Side
+    start_s: float
+    end_s: float
+    value_change: float = 0.0
+
+
+@dataclass(frozen=True)
+class Wish:
+    """One object that could be shown.
+
+    `value` in points (greater than 0), `show_s` the time at the eyepiece (visitors times
+    seconds each), `urgency_points_per_h` what an hour of waiting costs, `eye_height_mm` for
+    tube side east and west. `key` is unique.
+    """
+
+    key: str
+    value: float
+    show_s: float
+    openings: tuple[Opening, ...]
+    right_ascension_h: float
+    declination_deg: float
+    eyepiece: str = ""
+    eye_height_mm: tuple[float | None, float | None] = (None, None)
+    urgency_points_per_h: float = 0.0
+    must: bool = False
+
+    def pose(self, side: Side) -> Pose:
+        """Where the rig stands when this object is shown on that tube side."""
+        height = self.eye_height_mm[0 if side == "east" else 1]
+        return Pose(self.right_ascension_h, self.declination_deg, side, self.eyepiece, height)
+
+
+@dataclass(frozen=True)
+class Session:
+    """The time there is: seconds from the evening's zero, breaks as (start, end).
+
+    `start_pose` is where the rig stands at the start; None: it is already on the first stop.
+    """
+
+    start_s: float
+    end_s: float
+    breaks: tuple[tuple[float, float], ...] = ()
+    start_pose: Pose | None = None
+    north: bool = True
+
+
+@dataclass(frozen=True)
+class OrderedStop:
+    """One stop of the order: moving until `arrive_s`, shown from `start_s` to `end_s`.
+
+    `room_end_s` is the end of the opening that it lies in; `move_s` the time that getting here
+    takes (0 for a first stop that the rig already stands on).
+    """
+
+    key: str
+    side: Side
+    arrive_s: float
+    start_s: float
+    end_s: float
+    move_s: float
+    room_end_s: float
+
+
+@dataclass(frozen=True)
+class Order:
+    """The stops in their order, what was left out and why, and how good the order is.
+
+    `points` of this order and `bound_points`, which no order can exceed; `gap` is their
+    distance as a fraction of the bound; `proven_best` where that is nothing. Where a must-see
+    object is left out, only the exact method proves that it had to be.
+    """
+
+    stops: tuple[OrderedStop, ...]
+    left_out: tuple[LeftOut, ...]
+    points: float
+    bound_points: float
+    gap: float
+    proven_best: bool
+    method: Method
+
+
+def order_stops(
+    wishes: Sequence[Wish],
+    session: Session,
+    handling: Handling,
+    *,
+    effort: Effort = "auto",
+    seconds: float | None = None,
+) -> Order:
+    """The best order that the chosen effort finds; never refuses an empty or impossible list.
+
+    "exact": refuses long lists. "quick": a fraction of a second, with a loose bound. "auto":
+    exact for short lists, otherwise quick and then about `seconds` (0.4) for a better bound.
+    "solver": about `seconds` (2) with OR-tools. Seconds are reckoned as work, not by a clock,
+    so that the same task gives the same order on every machine.
+    """
+    puzzle = puzzle_of(wishes, session, handling)
+    small = puzzle.objects_with_ways <= EXACT_OBJECTS and len(puzzle.show) <= EXACT_WAYS
+    if effort == "exact" and not small:
+        raise AxletreeError(
+            f"the exact method takes up to {EXACT_OBJECTS} objects in {EXACT_WAYS} openings; "
+            f"here are {puzzle.objects_with_ways} in {len(puzzle.show)}: use the solver"
+        )
+    if effort == "exact" or (small and effort != "quick"):
+        from axletree.evening.order.exact import solve_exactly
+
+        route = solve_exactly(puzzle)
+        return written(wishes, puzzle, route, route.points, "exact")
+    from axletree.evening.order.quick import quick_bound, solve_quickly
+
+    route = solve_quickly(puzzle)
+    bound = quick_bound(puzzle, route)
+    if effort == "quick":
+        return written(wishes, puzzle, route, bound, "quick")
+    if effort == "auto":
+        from axletree.evening.order.bound import bounded
+
+        route, bound = bounded(puzzle, route, bound, 0.4 if seconds is None else seconds)
+        return written(wishes, puzzle, route, bound, "bounded")
+    from axletree.evening.order.solver import improve
+
+    route, bound = improve(puzzle, route, bound, 2.0 if seconds is None else seconds)
+    return written(wishes, puzzle, route, bound, "solver")
+
+
+def written(
+    wishes: Sequence[Wish],
+    puzzle: Puzzle,
+    route: Route,
+    bound: int,
+    method: Method,
+    left_out: tuple[LeftOut, ...] | None = None,
+) -> Order:
+    """A route as an order; the reasons for what it lacks are found unless they are given."""
+    stops: list[OrderedStop] = []
+    for way, arrive, start in zip(route.ways, route.arrive, route.start, strict=True):
+        wish = wishes[puzzle.thing[way]]
+        begin = puzzle.clock_s(start, opens=True)
+        stops.append(
+            OrderedStop(
+                key=wish.key,
+                side=puzzle.side[way],
+                arrive_s=min(puzzle.clock_s(arrive, opens=False), begin),
+                start_s=begin,
+                end_s=begin + float(puzzle.show[way]) * TICK_S,
+                move_s=float(puzzle.travel_ticks(route.ways, len(stops))) * TICK_S,
+                room_end_s=float(puzzle.room_end_s[way]),
+            )
+        )
+    bound = max(bound, route.points)
+    gap = (bound - route.points) / max(abs(bound), 1)
+    return Order(
+        stops=tuple(stops),
+        left_out=why_left_out(wishes, puzzle, route) if left_out is None else left_out,
+        points=puzzle.points(route.points),
+        bound_points=puzzle.points(bound),
+        gap=gap,
+        proven_best=bound == route.points
+        and (method in ("exact", "given") or route.musts == puzzle.musts_possible),
+        method=method,
+    )

@@ -1,0 +1,235 @@
+"""What is the order from now on, after clouds, a late start, a skip or ten minutes more?
+
+Public: ``Closed``, ``Tracks``, ``Now``, ``replan`` -> ``NewOrder``.
+
+The wishes and their openings are those of the evening; what has been shown or skipped is taken
+out, what clouds hide is cut out of the openings, and the rest is ordered again from where the rig
+stands. What people have been promised comes before any points; a promise that can't be kept is
+named with the reason. Of two equally good orders the one nearer to the announced one wins.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.evening.order.best import Effort, Opening, Order, Session, Wish, order_stops
+from axletree.evening.order.given import in_given_order
+from axletree.evening.order.left_out import LeftOut
+from axletree.evening.order.moving import Handling, Side
+from axletree.evening.order.problem import puzzle_of
+from axletree.kit.errors import AxletreeError
+
+Floats = NDArray[np.float64]
+
+# What it is worth to show an announced stop rather than a new one, and in its announced place.
+ANNOUNCED_POINTS = 5.0
+
+
+@dataclass(frozen=True)
+class Closed:
+    """A part of the sky that can't be used for a time: cloud, a lit window, a neighbour's smoke.
+
+    Azimuths run from `from_azimuth_deg` eastward (clockwise) to `to_azimuth_deg`, through north
+    where the second is smaller; equal ones mean all around. Seconds from the evening's zero.
+    """
+
+    from_azimuth_deg: float
+    to_azimuth_deg: float
+    low_altitude_deg: float = 0.0
+    high_altitude_deg: float = 90.0
+    start_s: float = -math.inf
+    end_s: float = math.inf
+
+    def holds(
+        self, azimuth_deg: Floats, altitude_deg: Floats, seconds: Floats
+    ) -> NDArray[np.bool_]:
+        """True where a direction at a time lies within it; broadcasts."""
+        width = (self.to_azimuth_deg - self.from_azimuth_deg) % 360.0 or 360.0
+        around = np.mod(azimuth_deg - self.from_azimuth_deg, 360.0) <= width
+        high = (altitude_deg >= self.low_altitude_deg) & (altitude_deg <= self.high_altitude_deg)
+        return np.asarray(around & high & (seconds >= self.start_s) & (seconds <= self.end_s))
+
+
+@dataclass(frozen=True)
+class Tracks:
+    """Where the wishes stand through the evening: `seconds` (m,), directions (wishes, m).
+
+    Rows in the order of the wishes. Steps of a few minutes are enough: a cloud's edge is no
+    sharper.
+    """
+
+    seconds: Floats
+    azimuth_deg: Floats
+    altitude_deg: Floats
+
+
+@dataclass(frozen=True)
+class Now:
+    """What has happened so far and what is asked for.
+
+    `at_s` is now. `shown` and `skip` are keys that get no stop any more. `current` is the stop
+    that runs: (key, tube side); with `stay_s` it goes on for so many seconds, otherwise it is
+    over. `given` is the person's own order of what is left: then nothing else is shown, and
+    nothing in another order. `promised` are the keys that people have been promised.
+    `announced` is the order that people know, best guess first.
+    """
+
+    at_s: float
+    shown: tuple[str, ...] = ()
+    skip: tuple[str, ...] = ()
+    current: tuple[str, Side] | None = None
+    stay_s: float = 0.0
+    promised: tuple[str, ...] = ()
+    announced: tuple[str, ...] = ()
+    closed: tuple[Closed, ...] = ()
+    given: tuple[str, ...] | None = None
+
+
+@dataclass(frozen=True)
+class NewOrder:
+    """The order from now on, and the promises that can't be kept, with their reasons.
+
+    `free_from_s` is when the rig leaves the current stop. `stay_cut_s` is how much of the time
+    asked for at the current stop it does not have (its opening ends before).
+    """
+
+    order: Order
+    broken_promises: tuple[LeftOut, ...]
+    free_from_s: float
+    stay_cut_s: float = 0.0
+
+
+def replan(
+    wishes: Sequence[Wish],
+    session: Session,
+    handling: Handling,
+    now: Now,
+    tracks: Tracks | None = None,
+    *,
+    effort: Effort = "quick",
+) -> NewOrder:
+    """A new order of what is left, from now on; never refuses because too little time is left.
+
+    With `closed` sky, `tracks` are needed. Refuses keys that are no wishes.
+    """
+    by_key = {wish.key: wish for wish in wishes}
+    for key in (*now.shown, *now.skip, *now.promised, *(now.given or ()), *(now.current or ())[:1]):
+        if key not in by_key:
+            raise AxletreeError(f"'{key}' is none of this evening's objects")
+    if now.stay_s < 0 or not math.isfinite(now.at_s):
+        raise AxletreeError("the time to stay must be 0 s or more, and now a moment")
+    if now.closed and tracks is None:
+        raise AxletreeError("closed sky can only be left out where the objects' tracks are known")
+
+    open_now = _cut(wishes, tracks, now.closed) if tracks is not None else by_key
+    free, stay_cut = _free_from(open_now, now)
+    start = min(max(free, session.start_s), session.end_s)
+    breaks = tuple(
+        (max(low, start), high) for low, high in session.breaks if high > start
+    )  # a break that has begun goes on
+    pose = session.start_pose
+    if now.current is not None:
+        pose = by_key[now.current[0]].pose(now.current[1])
+    gone = {*now.shown, *now.skip, *(now.current or ())[:1]}
+    left = [_weighed(open_now[wish.key], now) for wish in wishes if wish.key not in gone]
+    span = replace(session, start_s=start, breaks=breaks, start_pose=pose)
+    if now.given is not None:
+        order = in_given_order(left, span, handling, [k for k in now.given if k not in gone])
+    else:
+        order = order_stops(left, span, handling, effort=effort)
+    if now.closed:
+        order = replace(order, left_out=_clouded(order.left_out, by_key, span, handling))
+    promised = {*now.promised, *(wish.key for wish in wishes if wish.must)} - gone
+    broken = tuple(x for x in order.left_out if x.key in promised)
+    return NewOrder(order, broken, start, stay_cut)
+
+
+def _clouded(
+    left_out: Sequence[LeftOut], uncut: Mapping[str, Wish], span: Session, handling: Handling
+) -> tuple[LeftOut, ...]:
+    """The same, with those named that a clear sky would leave an opening for their stop."""
+    short = ("never open", "no longer open", "room too short")
+    return tuple(
+        replace(x, why="clouded", room_s=0.0)
+        if x.why in short and puzzle_of([uncut[x.key]], span, handling).objects_with_ways
+        else x
+        for x in left_out
+    )
+
+
+def _weighed(wish: Wish, now: Now) -> Wish:
+    """Promised wishes come first of all; announced ones are worth a little more."""
+    known = ANNOUNCED_POINTS if wish.key in now.announced else 0.0
+    # Earlier in the announced order: a little dearer to wait for, so that the order holds.
+    urgency = wish.urgency_points_per_h
+    if known:
+        place = now.announced.index(wish.key)
+        urgency += 0.5 * (1.0 - place / len(now.announced))
+    return replace(
+        wish,
+        value=wish.value + known,
+        urgency_points_per_h=urgency,
+        must=wish.must or wish.key in now.promised,
+    )
+
+
+def _free_from(open_now: Mapping[str, Wish], now: Now) -> tuple[float, float]:
+    """When the rig leaves the current stop, and how much of the stay there it can't have."""
+    until = now.at_s + now.stay_s
+    if now.current is None or now.stay_s == 0.0:
+        return until, 0.0
+    key, side = now.current
+    # Openings of one side may touch or overlap: the weights rise, and it can still be shown.
+    last = now.at_s
+    for opening in sorted(open_now[key].openings, key=lambda o: o.start_s):
+        if opening.side == side and opening.start_s <= last:
+            last = max(last, opening.end_s)
+    return min(until, last), max(0.0, until - last)
+
+
+def _cut(wishes: Sequence[Wish], tracks: Tracks, closed: Sequence[Closed]) -> dict[str, Wish]:
+    """The wishes with what is closed cut out of their openings."""
+    if tracks.azimuth_deg.shape != (len(wishes), len(tracks.seconds)):
+        raise AxletreeError(
+            f"tracks of shape {tracks.azimuth_deg.shape} for {len(wishes)} objects at "
+            f"{len(tracks.seconds)} times"
+        )
+    hidden = np.zeros(tracks.azimuth_deg.shape, dtype=bool)
+    for part in closed:
+        hidden |= part.holds(tracks.azimuth_deg, tracks.altitude_deg, tracks.seconds)
+    return {
+        wish.key: replace(wish, openings=_without(wish.openings, tracks.seconds, row))
+        for wish, row in zip(wishes, hidden, strict=True)
+    }
+
+
+def _without(
+    openings: Sequence[Opening], seconds: Floats, hidden: NDArray[np.bool_]
+) -> tuple[Opening, ...]:
+    """Openings less the hidden spans; a span reaches to the neighbouring clear samples."""
+    if not hidden.any():
+        return tuple(openings)
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], hidden, [False]]).astype(np.int8)))
+    last = len(seconds) - 1
+    spans = [
+        (
+            float(seconds[a - 1]) if a > 0 else -math.inf,
+            float(seconds[b]) if b <= last else math.inf,
+        )
+        for a, b in zip(edges[::2], edges[1::2], strict=True)
+    ]
+    found: list[Opening] = []
+    for opening in openings:
+        start = opening.start_s
+        for low, high in spans:
+            if start < min(low, opening.end_s):
+                found.append(replace(opening, start_s=start, end_s=min(low, opening.end_s)))
+            start = max(start, high)
+        if start < opening.end_s:
+            found.append(replace(opening, start_s=start))
+    return tuple(found)

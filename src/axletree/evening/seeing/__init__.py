@@ -1,0 +1,1 @@
+"""How well does an object show, through which eyepiece, under this sky?"""

@@ -1,0 +1,98 @@
+"""How bright is the sky behind each object through the evening, and how much does the air take?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.evening.seeing.contrast import FIELD_FACTOR, sky_from_naked_eye_limit
+from axletree.kit.kit import Kit
+from axletree.sky.air.brightness import (
+    DARK_ZENITH_MAG,
+    extinction_mag_per_airmass,
+    sky_brightness_mag_arcsec2,
+)
+from axletree.sky.directions import separation_deg
+from axletree.sky.observer import Observer
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.stars import Positions
+from axletree.sky.time.instants import Instants
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class SkyState:
+    """Sun and Moon at m instants, and the site's own darkness.
+
+    Altitudes as seen, degrees (m,); `moon_phase_angle_deg` 0 at full Moon. `zenith_mag_arcsec2`
+    is the moonless night sky overhead. `assumed` says in words what the kit left open.
+    """
+
+    sun_altitude_deg: Floats
+    moon_altitude_deg: Floats
+    moon_azimuth_deg: Floats
+    moon_phase_angle_deg: Floats
+    zenith_mag_arcsec2: float
+    extinction_mag: float
+    assumed: tuple[str, ...]
+
+    def behind(self, places: Positions, *, moonlight: bool = True) -> Floats:
+        """Sky brightness (objects, m) in V mag/arcsec2 behind objects at their places."""
+        apart = separation_deg(
+            places.azimuth_deg,
+            places.altitude_deg,
+            self.moon_azimuth_deg[np.newaxis],
+            self.moon_altitude_deg[np.newaxis],
+        )
+        moon = self.moon_altitude_deg if moonlight else np.full_like(self.moon_altitude_deg, -90.0)
+        return sky_brightness_mag_arcsec2(
+            np.maximum(places.altitude_deg, 0.0),
+            zenith_mag_arcsec2=self.zenith_mag_arcsec2,
+            extinction_mag=self.extinction_mag,
+            sun_altitude_deg=self.sun_altitude_deg[np.newaxis],
+            moon_altitude_deg=moon[np.newaxis],
+            moon_separation_deg=apart,
+            moon_phase_angle_deg=self.moon_phase_angle_deg[np.newaxis],
+        )
+
+
+def site_sky(kit: Kit) -> tuple[float, float, tuple[str, ...]]:
+    """Moonless zenith (V mag/arcsec2), what the air takes there (mag), and what was assumed."""
+    site = kit.site
+    assumed: list[str] = []
+    if site.sky_brightness_mag_arcsec2 is not None:
+        zenith = site.sky_brightness_mag_arcsec2
+    elif site.naked_eye_limit_mag is not None:
+        factor = FIELD_FACTOR[kit.habits.observer]
+        zenith = float(sky_from_naked_eye_limit(site.naked_eye_limit_mag, factor))
+        assumed.append(
+            f"sky of {zenith:.1f} mag/arcsec² from the faintest star, "
+            f"{site.naked_eye_limit_mag:.1f}"
+        )
+    else:
+        zenith = 20.5
+        assumed.append("a rural sky of 20.5 mag/arcsec² (the kit says nothing of its darkness)")
+    if site.extinction_mag_per_airmass is not None:
+        extinction = site.extinction_mag_per_airmass
+    else:
+        extinction = float(extinction_mag_per_airmass(site.elevation_m))
+        assumed.append(f"clear air that takes {extinction:.2f} mag at the zenith")
+    return min(zenith, DARK_ZENITH_MAG + 0.5), extinction, tuple(assumed)
+
+
+def sky_state(kit: Kit, observer: Observer, instants: Instants) -> SkyState:
+    """Sun, Moon and darkness over the kit's site at these instants."""
+    zenith, extinction, assumed = site_sky(kit)
+    bodies = body_positions(("sun", "moon"), instants, observer)
+    return SkyState(
+        sun_altitude_deg=bodies.altitude_deg[0],
+        moon_altitude_deg=bodies.altitude_deg[1],
+        moon_azimuth_deg=bodies.azimuth_deg[1],
+        moon_phase_angle_deg=bodies.phase_angle_deg[1],
+        zenith_mag_arcsec2=zenith,
+        extinction_mag=extinction,
+        assumed=assumed,
+    )

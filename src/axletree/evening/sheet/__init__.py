@@ -1,0 +1,1 @@
+"""How does one kit and one date become the whole evening, and how does it go on?"""

@@ -1,0 +1,157 @@
+"""How does a planned evening go on from now, after what has happened?
+
+Public: ``SoFar``, ``ClosedSky``, ``GoingOn``, ``go_on``.
+
+Everything that doesn't change in an evening (candidates, openings, tracks, room) was kept when it
+was planned; here only the order and the facts of its stops are made again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from axletree.evening.document import GivenUp, OrderFacts, Stop
+from axletree.evening.order.best import OrderedStop
+from axletree.evening.order.moving import Side
+from axletree.evening.order.replan import Closed, Now, replan
+from axletree.evening.sheet.plan import Planned
+from axletree.evening.stops.placing import Showing, left_words, order_facts, stops_from
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+from axletree.sky.observer import Observer
+
+
+@dataclass(frozen=True)
+class ClosedSky:
+    """A part of the sky that can't be used from `begin` to `end` (None: all night).
+
+    Azimuths and altitudes as in `replan.Closed`.
+    """
+
+    from_azimuth_deg: float
+    to_azimuth_deg: float
+    low_altitude_deg: float = 0.0
+    high_altitude_deg: float = 90.0
+    begin: datetime | None = None
+    end: datetime | None = None
+
+
+@dataclass(frozen=True)
+class Standing:
+    """The stop on which the rig stands: its key, tube side and when it began.
+
+    It goes on until `until`; None: it is over.
+    """
+
+    key: str
+    side: Side
+    begin: datetime
+    until: datetime | None = None
+
+
+@dataclass(frozen=True)
+class SoFar:
+    """What has happened by `at`, and what is asked for; keys are catalogue ids of the evening.
+
+    `gone` gets no stop any more (shown or skipped). `promised`: what people have been told they
+    will see, besides what the kit must show. `announced`: the order that people know. `given`:
+    the person's own order of what is left; None lets the best be found.
+    """
+
+    at: datetime
+    gone: tuple[str, ...] = ()
+    standing: Standing | None = None
+    promised: tuple[str, ...] = ()
+    announced: tuple[str, ...] = ()
+    closed: tuple[ClosedSky, ...] = ()
+    given: tuple[str, ...] | None = None
+
+
+@dataclass(frozen=True)
+class GoingOn:
+    """The stops from now on; the one on which the rig stands comes first while it goes on.
+
+    `lost`: announced or promised stops that have no place any more, each with the reason;
+    `broken` are the promised ones among them. `stay_cut_s`: how much of the time asked for at the
+    present stop it does not have.
+    """
+
+    stops: tuple[Stop, ...]
+    lost: tuple[GivenUp, ...]
+    broken: tuple[str, ...]
+    facts: OrderFacts
+    stay_cut_s: float
+
+
+def go_on(kit: Kit, observer: Observer, planned: Planned, so_far: SoFar) -> GoingOn:
+    """The rest of the evening; refuses keys that are none of its objects.
+
+    An evening without a session can't go on and is refused.
+    """
+    showing = planned.showing
+    if showing is None:
+        raise AxletreeError("this night has no session: there is nothing to order again")
+    zero = showing.session.first_stop.timestamp()
+    standing = so_far.standing
+    stay = 0.0
+    if standing is not None and standing.until is not None:
+        stay = max(0.0, standing.until.timestamp() - so_far.at.timestamp())
+    new = replan(
+        showing.wishes, showing.span, showing.handling,
+        Now(
+            at_s=so_far.at.timestamp() - zero,
+            shown=tuple(k for k in so_far.gone if standing is None or k != standing.key),
+            current=(standing.key, standing.side) if standing is not None else None,
+            stay_s=stay,
+            promised=so_far.promised,
+            announced=so_far.announced,
+            closed=tuple(_closed(part, zero) for part in so_far.closed),
+            given=so_far.given,
+        ),
+        showing.tracks,
+    )  # fmt: skip
+    ordered = list(new.order.stops)
+    if standing is not None and stay > new.stay_cut_s:
+        ordered.insert(0, _present(showing, standing, new.free_from_s))
+    promised = frozenset(so_far.promised)
+    stops = stops_from(kit, observer, planned.ground.table, showing, ordered, promised)
+    broken = frozenset(x.key for x in new.broken_promises)
+    known = {*so_far.announced, *(so_far.given or ()), *broken}
+    lost = tuple(
+        GivenUp(name=showing.name(x.key), reason=left_words(showing, x))
+        for x in new.order.left_out if x.key in known
+    )  # fmt: skip
+    return GoingOn(
+        stops=stops,
+        lost=lost,
+        broken=tuple(showing.name(key) for key in sorted(broken)),
+        facts=order_facts(showing, new.order, new.free_from_s),
+        stay_cut_s=new.stay_cut_s,
+    )
+
+
+def _closed(part: ClosedSky, zero: float) -> Closed:
+    closed = Closed(
+        part.from_azimuth_deg, part.to_azimuth_deg, part.low_altitude_deg, part.high_altitude_deg
+    )
+    if part.begin is None and part.end is None:
+        return closed
+    return Closed(
+        part.from_azimuth_deg, part.to_azimuth_deg, part.low_altitude_deg, part.high_altitude_deg,
+        closed.start_s if part.begin is None else part.begin.timestamp() - zero,
+        closed.end_s if part.end is None else part.end.timestamp() - zero,
+    )  # fmt: skip
+
+
+def _present(showing: Showing, standing: Standing, until_s: float) -> OrderedStop:
+    """The stop that runs, from when it began until the rig leaves it."""
+    begin = standing.begin.timestamp() - showing.session.first_stop.timestamp()
+    ends = [
+        o.end_s for w in showing.wishes if w.key == standing.key for o in w.openings
+        if o.side == standing.side and o.start_s <= until_s <= o.end_s + 1.0
+    ]  # fmt: skip
+    return OrderedStop(
+        key=standing.key, side=standing.side, arrive_s=begin, start_s=begin, end_s=until_s,
+        move_s=0.0, room_end_s=max(ends, default=until_s),
+    )  # fmt: skip

@@ -1,0 +1,225 @@
+"""How does one kit and one date become the whole evening?
+
+The one way through: night, session, candidates, openings of room on each tube side, order,
+stops, set-up answers, document. Nothing below reads a clock; `made_at` is given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from pathlib import Path
+
+from axletree.evening.document import Evening
+from axletree.evening.night.darkness import FIRST_STARS_DEG, night_of
+from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, session_of
+from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, choose_candidates
+from axletree.evening.objects.own_objects import own_objects_of
+from axletree.evening.order.best import Effort, Order, order_stops
+from axletree.evening.seeing.sky_brightness import sky_state
+from axletree.evening.sheet import set_up as setup
+from axletree.evening.sheet.finish import Prepared, document_of
+from axletree.evening.stops.placing import COARSE_STEP_S, Showing, session_grid, showing_of
+from axletree.ground.magnetism import magnetic_field
+from axletree.ground.skyline.of_site import horizon_of
+from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import align
+from axletree.mount.room.table import RoomTable, room_table
+from axletree.pole.aim.target import pole_target
+from axletree.pole.aim.visible import sun_depression_for
+from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.events.rise_and_set import darkness
+from axletree.sky.observer import Observer
+from axletree.sky.time.nights import Night, later
+
+LEAST_STOP_MIN = 4.0
+USUAL_STOP_MIN = 12.0
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What the spot gives: the skyline and the rig's room under it."""
+
+    horizon: Horizon
+    table: RoomTable
+
+
+def ground_of(kit: Kit, observer: Observer, at: datetime, folder: Path | None = None) -> Ground:
+    """Skyline and room table of a kit, with the axis on the refracted pole."""
+    declination: float | None = None
+    if kit.site.skyline.bearings == "magnetic":
+        site = kit.site
+        field = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
+        declination = field.declination_deg
+    horizon = horizon_of(kit.site.skyline, folder, declination)
+    target = pole_target(observer)
+    axes = align(kit.site.latitude_deg, pole_altitude_deg=target.altitude_deg)
+    table = room_table(
+        kit, rig=build_rig(kit), axes=axes, skyline=horizon.altitude_at, observer=observer
+    )
+    return Ground(horizon, table)
+
+
+@dataclass(frozen=True)
+class Planned:
+    """An evening with what it was made from; the last three are None without a session."""
+
+    evening: Evening
+    ground: Ground
+    session: Session | None
+    chosen: Chosen | None
+    showing: Showing | None
+
+
+def plan_evening(
+    kit: Kit,
+    observer: Observer,
+    day: date,
+    *,
+    made_at: datetime,
+    minutes_per_stop: float | None = None,
+    folder: Path | None = None,
+    own: Sequence[SkyObject] = (),
+    seen_ids: frozenset[str] = frozenset(),
+    effort: Effort = "auto",
+) -> Evening:
+    """The evening of `day` at the kit's site.
+
+    `minutes_per_stop` is the time at the eyepiece; otherwise visitors times seconds each, or
+    twelve minutes. Dates outside 2020-2049 are refused.
+    """
+    return plan_whole(
+        kit, observer, day, made_at=made_at, minutes_per_stop=minutes_per_stop, folder=folder,
+        own=own, seen_ids=seen_ids, effort=effort,
+    ).evening  # fmt: skip
+
+
+def plan_whole(
+    kit: Kit,
+    observer: Observer,
+    day: date,
+    *,
+    made_at: datetime,
+    minutes_per_stop: float | None = None,
+    folder: Path | None = None,
+    own: Sequence[SkyObject] = (),
+    own_file: Path | None = None,
+    seen_ids: frozenset[str] = frozenset(),
+    assumed: Sequence[str] = (),
+    effort: Effort = "auto",
+    progress: Callable[[str], None] = lambda words: None,
+) -> Planned:
+    """The evening as `plan_evening` gives it, with its ground, session and candidates.
+
+    `own_file` is a list of own objects to read instead of the kit's; `assumed` are words of the
+    caller's own for the list of assumptions; `progress` is told, in words, what begins.
+    """
+    prepared = prepare(
+        kit, observer, day, made_at=made_at, minutes_per_stop=minutes_per_stop, folder=folder,
+        own=own, own_file=own_file, seen_ids=seen_ids, assumed=assumed, progress=progress,
+    )  # fmt: skip
+    order: Order | None = None
+    if prepared.showing is not None:
+        progress("the order of the stops")
+        task = prepared.showing
+        order = order_stops(task.wishes, task.span, task.handling, effort=effort)
+    return planned_of(prepared, order)
+
+
+def planned_of(prepared: Prepared, order: Order | None) -> Planned:
+    """The evening with its stops in this order; None where there is no session."""
+    return Planned(
+        document_of(prepared, order), prepared.ground, prepared.session, prepared.chosen,
+        prepared.showing,
+    )  # fmt: skip
+
+
+def prepare(
+    kit: Kit,
+    observer: Observer,
+    day: date,
+    *,
+    made_at: datetime,
+    minutes_per_stop: float | None = None,
+    folder: Path | None = None,
+    own: Sequence[SkyObject] = (),
+    own_file: Path | None = None,
+    seen_ids: frozenset[str] = frozenset(),
+    assumed: Sequence[str] = (),
+    most: int = MOST_CANDIDATES,
+    progress: Callable[[str], None] = lambda words: None,
+) -> Prepared:
+    """Everything of an evening but the order of its stops, from at most `most` candidates."""
+    refuse_unknown_day(day)
+    progress("the night")
+    night = Night.of(day, kit.site.time_zone)
+    # The axis is set when its star shows; where that never happens, by the first stars' light.
+    depression = sun_depression_for(kit.site.north, kit.mount.polar_scope.kind)
+    dark = night_of(night, observer, depression)
+    intervals = (
+        darkness(night, observer, depression).intervals
+        or darkness(night, observer, FIRST_STARS_DEG).intervals
+    )
+    session = session_of(dark, intervals, kit.habits, kit.tube.cool_down_min)
+    around = session.first_stop if session else later(night.start, timedelta(hours=12))
+    mine = own_objects_of(kit, folder, around, file=own_file)
+    progress("room on both tube sides")
+    ground = ground_of(kit, observer, around, folder)
+    progress("north, pole, balance")
+    north = setup.north_answer(kit, around)
+    pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
+    pole = setup.pole_answer(kit, observer, pole_at, ground.horizon)
+    balance = setup.balance_answer(kit)
+    show_s = show_seconds(kit, minutes_per_stop)
+    said = [f"{show_s / 60:.0f} minutes at each stop"]
+    chosen: Chosen | None = None
+    showing: Showing | None = None
+    if session is not None:
+        progress("objects worth a stop")
+        coarse = session_grid(session, COARSE_STEP_S)
+        sky = sky_state(kit, observer, coarse)
+        chosen = choose_candidates(
+            kit, observer, coarse, sky, own=[*own, *mine.objects], seen_ids=seen_ids, limit=most,
+            skyline=ground.horizon.altitude_at,
+        )  # fmt: skip
+        said += sky.assumed
+        showing = showing_of(kit, observer, session, ground.table, chosen, show_s)
+    return Prepared(
+        kit=kit,
+        observer=observer,
+        day=day,
+        made_at=made_at,
+        dark=dark,
+        around=around,
+        ground=ground,
+        north=north,
+        pole=pole,
+        balance=balance,
+        session=session,
+        chosen=chosen,
+        showing=showing,
+        assumed=(*said, *assumed),
+        notes=tuple(f"Left out of your own list: {row.words}." for row in mine.broken),
+    )
+
+
+def show_seconds(kit: Kit, minutes_per_stop: float | None = None) -> float:
+    """Time at the eyepiece of one stop: as asked, or visitors times seconds, or the usual."""
+    habits = kit.habits
+    if minutes_per_stop is not None:
+        return minutes_per_stop * 60.0
+    if habits.minutes_per_stop is not None:
+        return habits.minutes_per_stop * 60.0
+    if habits.visitors:
+        return max(habits.visitors * habits.seconds_per_visitor, LEAST_STOP_MIN * 60.0)
+    return USUAL_STOP_MIN * 60.0
+
+
+def refuse_unknown_day(day: date, where: str = "--date") -> None:
+    """Refuse dates that the planets' kernel does not hold; `where` the date was written."""
+    if not 2020 <= day.year <= 2049:
+        raise AxletreeError(f"{where} {day}: the planets are known from 2020 to 2049 only")

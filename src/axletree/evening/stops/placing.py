@@ -1,0 +1,293 @@
+"""Which object could be shown when, and how does an order of them become stops with their facts?
+
+`Showing` is the whole task of ordering one evening, kept so that it can be ordered again. Seconds
+count from the session's first stop.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.evening.document import EmptyBecause, GivenUp, OrderFacts, Stop
+from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
+from axletree.evening.objects.choosing import Chosen
+from axletree.evening.order import best as ordering
+from axletree.evening.order.best import Opening, Order, OrderedStop, Wish
+from axletree.evening.order.left_out import LeftOut, left_out_words
+from axletree.evening.order.moving import Handling, Side, handling_of
+from axletree.evening.order.replan import Tracks
+from axletree.evening.stops.stop import StopPlan, stops_of
+from axletree.evening.stops.windows import OpenTable, open_spans
+from axletree.kit.kit import Kit
+from axletree.mount.rig.eyepiece import eye_place
+from axletree.mount.rig.kinematics import axis_angles
+from axletree.mount.room.table import CONTACT, STOP, RoomTable
+from axletree.sky.observer import Observer
+from axletree.sky.positions.objects import object_positions
+from axletree.sky.positions.stars import Positions
+from axletree.sky.time.instants import Instants
+
+Floats = NDArray[np.float64]
+
+COARSE_STEP_S = 1200.0
+FINE_STEP_S = 240.0
+# A stop that begins with the weights above the tube has to be worth this much more (ours).
+# Seen lower than this, an object swims in haze and is worth less (ours).
+LOW_DEG, LOW_POINTS = 25.0, 5.0
+WEIGHTS_UP_POINTS = 6.0
+
+
+EMPTY_WORDS: dict[EmptyBecause, str] = {
+    "clouds": "nothing could be ordered: clouds hide it.",
+    "nothing fits": "nothing could be ordered.",
+    "nothing left": "nothing is left to order.",
+}
+
+
+@dataclass(frozen=True)
+class Showing:
+    """What could be shown in a session: candidates, their openings as wishes, their tracks.
+
+    `wishes`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
+    time at the eyepiece of one stop.
+    """
+
+    chosen: Chosen
+    session: Session
+    wishes: tuple[Wish, ...]
+    span: ordering.Session
+    handling: Handling
+    tracks: Tracks
+    open_table: OpenTable
+    queue_s: float
+
+    def at(self, seconds: float) -> datetime:
+        """A moment of the session, counted as time passes, not as the wall clock shows it."""
+        start = self.session.first_stop
+        return datetime.fromtimestamp(start.timestamp() + round(seconds), start.tzinfo)
+
+    def name(self, key: str) -> str:
+        """The name that people know for a key."""
+        by_key = {c.thing.catalogue_id: c.thing.name for c in self.chosen.candidates}
+        return by_key.get(key, key)
+
+
+def showing_of(
+    kit: Kit, observer: Observer, session: Session, table: RoomTable, chosen: Chosen,
+    queue_s: float,
+) -> Showing:  # fmt: skip
+    """The task of one evening, from its candidates and the rig's room."""
+    fine = session_grid(session, FINE_STEP_S)
+    seconds = fine.seconds_since(fine[0])
+    coarse = session_grid(session, COARSE_STEP_S)
+    things = [c.thing for c in chosen.candidates]
+    tracks = object_positions(things, fine, observer)
+    shows = _shows_between(chosen.shows, coarse.seconds_since(coarse[0]), seconds)
+    open_table = open_spans(table, seconds, tracks.hour_angle_h, tracks.declination_deg, shows)
+    wishes = tuple(
+        _wish(kit, table, chosen, k, tracks, seconds, open_table, queue_s)
+        for k in range(len(things))
+    )
+    breaks = breaks_of(kit.habits, session.first_stop, float(seconds[-1]))
+    return Showing(
+        chosen=chosen,
+        session=session,
+        wishes=wishes,
+        span=ordering.Session(0.0, float(seconds[-1]), breaks, north=kit.site.north),
+        handling=handling_of(kit),
+        tracks=Tracks(seconds, tracks.azimuth_deg, tracks.altitude_deg),
+        open_table=open_table,
+        queue_s=queue_s,
+    )
+
+
+def stops_from(
+    kit: Kit, observer: Observer, table: RoomTable, showing: Showing,
+    ordered: Sequence[OrderedStop], promised: frozenset[str] = frozenset(),
+) -> tuple[Stop, ...]:  # fmt: skip
+    """The stops of an order with everything needed at each, numbered from 1."""
+    plans = _plans(showing, ordered, promised)
+    if not plans:
+        return ()
+    things = [p.thing for p in plans]
+    begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
+    ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
+    return stops_of(kit, observer, table, plans, begins, ends)
+
+
+def given_up(showing: Showing, order: Order) -> list[GivenUp]:
+    """What was considered and got no stop, each with its reason."""
+    given = [GivenUp(name=name, reason=reason) for name, reason in showing.chosen.left_out]
+    return given + [
+        GivenUp(name=showing.name(left.key), reason=left_words(showing, left))
+        for left in order.left_out
+    ]
+
+
+def left_words(showing: Showing, left: LeftOut) -> str:
+    """Why an object got no stop, as a sentence."""
+    keys = [wish.key for wish in showing.wishes]
+    code = int(showing.open_table.closed_by[keys.index(left.key)])
+    if code == CONTACT:
+        return "the tube would meet the mount on both sides"
+    if code == STOP:
+        return "the mount's travel stop is in the way"
+    return left_out_words(left, showing.name)
+
+
+def order_facts(showing: Showing, order: Order, from_s: float = 0.0) -> OrderFacts:
+    """How good the order from `from_s` on is, in words; of an empty one, why it is empty."""
+    empty = _empty_because(showing, order, from_s)
+    session = showing.session
+    if order.method == "given":
+        words = "the order stands as it was set."
+    elif order.proven_best:
+        words = "no other order of these objects is worth more (proven)."
+    else:
+        words = f"at most {order.gap * 100:.1f} % below the best possible order."
+    ended = f"The session ends with {session.ended_by}."
+    if empty == "session over":
+        words = f"the session ends at {session.end:%H:%M} with {session.ended_by}, too soon for "
+        words, ended = f"{words}another stop.", ""
+    elif empty is not None:
+        words = EMPTY_WORDS[empty]
+    return OrderFacts(
+        method=order.method,
+        proven_best=order.proven_best,
+        gap_percent=round(order.gap * 100.0, 2),
+        words=f"{words} {ended}".strip(),
+        empty_because=empty,
+    )
+
+
+def _empty_because(showing: Showing, order: Order, from_s: float) -> EmptyBecause | None:
+    if order.stops:
+        return None
+    whys = {left.why for left in order.left_out}
+    if showing.span.end_s - from_s < showing.queue_s or "session over" in whys:
+        return "session over"
+    if "clouded" in whys:
+        return "clouds"
+    return "nothing fits" if whys else "nothing left"
+
+
+def session_grid(session: Session, step_s: float) -> Instants:
+    """Evenly spaced instants from the first stop to the session's end."""
+    length = seconds_between(session.first_stop, session.end)
+    count = max(2, int(np.ceil(length / step_s)) + 1)
+    return Instants.grid(session.first_stop, count=count, step_s=length / (count - 1))
+
+
+def _shows_between(
+    shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats
+) -> NDArray[np.bool_]:
+    """Coarse marks carried to a finer grid: a span counts where both its ends do."""
+    right = np.clip(np.searchsorted(coarse_s, fine_s, side="left"), 0, len(coarse_s) - 1)
+    left = np.clip(np.searchsorted(coarse_s, fine_s, side="right") - 1, 0, len(coarse_s) - 1)
+    return np.asarray(shows[:, left] & shows[:, right])
+
+
+def _wish(
+    kit: Kit, table: RoomTable, chosen: Chosen, k: int, tracks: Positions, seconds: Floats,
+    open_table: OpenTable, show_s: float,
+) -> Wish:  # fmt: skip
+    candidate = chosen.candidates[k]
+    openings: list[Opening] = []
+    soonest_end = np.inf
+    for span in open_table.of(k):
+        side: Side = "east" if span.side == "east" else "west"
+        if span.level_s > span.begin_s:
+            end = min(span.end_s, span.level_s + show_s)
+            openings.append(Opening(side, span.begin_s, end))
+        if span.level_s < span.end_s:
+            up_from = max(span.begin_s, span.level_s)
+            openings.append(Opening(side, up_from, span.end_s, -WEIGHTS_UP_POINTS))
+        soonest_end = min(soonest_end, span.end_s)
+    openings = _by_height(openings, seconds, tracks.altitude_deg[k], show_s)
+    last = max((o.end_s for o in openings), default=0.0)
+    sets_soon = last < seconds[-1] - 60.0
+    middle = len(seconds) // 2
+    heights = _heights(kit, table, float(tracks.hour_angle_h[k, middle]),
+                       float(tracks.declination_deg[k, middle]))  # fmt: skip
+    return Wish(
+        key=candidate.thing.catalogue_id,
+        value=candidate.value,
+        show_s=show_s,
+        openings=tuple(openings),
+        right_ascension_h=float(tracks.right_ascension_h[k, middle]),
+        declination_deg=float(tracks.declination_deg[k, middle]),
+        eyepiece=candidate.eyepiece,
+        eye_height_mm=heights,
+        urgency_points_per_h=2.0 if sets_soon else 0.0,
+        must=candidate.must,
+    )
+
+
+def _by_height(
+    openings: Sequence[Opening], seconds: Floats, altitude_deg: Floats, show_s: float
+) -> list[Opening]:
+    """The openings, worth less where the object is lower than `LOW_DEG`.
+
+    Its high stretches keep their worth; the whole opening stays open beside them for less, so
+    that a stop may begin or last where it is low.
+    """
+    above = altitude_deg - LOW_DEG
+    at = np.flatnonzero((above[1:] < 0.0) != (above[:-1] < 0.0))
+    step = seconds[at + 1] - seconds[at]
+    cuts = seconds[at] - step * above[at] / (above[at + 1] - above[at])
+    worth = []
+    for opening in openings:
+        inner = [float(c) for c in cuts if opening.start_s < c < opening.end_s]
+        edges = [opening.start_s, *inner, opening.end_s]
+        pieces = list(itertools.pairwise(edges))
+        high = [p for p in pieces if float(np.interp(sum(p) / 2, seconds, above)) >= 0.0]
+        for begin, end in high:
+            # A stop that begins high may end a little lower.
+            until = min(end + show_s, opening.end_s)
+            worth.append(Opening(opening.side, begin, until, opening.value_change))
+        if len(high) < len(pieces):
+            change = opening.value_change - LOW_POINTS
+            worth.append(Opening(opening.side, opening.start_s, opening.end_s, change))
+    return worth
+
+
+def _heights(
+    kit: Kit, table: RoomTable, hour_angle_h: float, declination_deg: float
+) -> tuple[float | None, float | None]:
+    """Eyepiece heights (mm) with the tube east and west, for the order's stool."""
+    habits = kit.habits
+    angles = axis_angles(table.axes, np.array([1, -1]), hour_angle_h, declination_deg)
+    eye = eye_place(
+        table.rig, table.axes, *angles, (habits.eye_height_min_mm, habits.eye_height_max_mm)
+    )
+    return float(eye.height_m[0]) * 1000.0, float(eye.height_m[1]) * 1000.0
+
+
+def _plans(
+    showing: Showing, ordered: Sequence[OrderedStop], promised: frozenset[str]
+) -> list[StopPlan]:
+    by_key = {c.thing.catalogue_id: c for c in showing.chosen.candidates}
+    plans = []
+    for stop in ordered:
+        candidate = by_key[stop.key]
+        plans.append(
+            StopPlan(
+                thing=candidate.thing,
+                side=stop.side,
+                begin=showing.at(stop.start_s),
+                end=showing.at(stop.end_s),
+                queue_s=stop.end_s - stop.start_s,
+                eyepiece=candidate.eyepiece,
+                visibility=candidate.sight,
+                margin_mag=candidate.margin_mag if np.isfinite(candidate.margin_mag) else None,
+                why=candidate.why,
+                promised=candidate.must or stop.key in promised,
+            )
+        )
+    return plans

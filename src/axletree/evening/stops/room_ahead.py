@@ -1,0 +1,132 @@
+"""From when to when does each tube side serve an object, what ends it, and where is the eye?
+
+Like the openings that the order is made from, but with the true end of the room beyond the
+session and what ends it in words, for somebody who runs late or changes the order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.evening.order.moving import Side
+from axletree.evening.stops.windows import BLINK_S, runs
+from axletree.kit.kit import Kit
+from axletree.mount.rig.eyepiece import eye_place, posture_words
+from axletree.mount.rig.field_orientation import picture
+from axletree.mount.rig.kinematics import SIDES, axis_angles
+from axletree.mount.room.table import CONTACT, NOTHING, Room, RoomTable, room, why_words
+
+Floats = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+SIDE_NAMES: tuple[Side, Side] = ("east", "west")
+
+
+@dataclass(frozen=True)
+class Opening:
+    """One tube side from `begin_s` on, seconds of the table.
+
+    Its room ends at `end_s` (None: nothing ends it) by what `ends_by` says, the end of a
+    sentence. The object is worth showing until `shows_until_s` (None: longer than there is room).
+    """
+
+    side: Side
+    begin_s: float
+    end_s: float | None
+    shows_until_s: float | None
+    ends_by: str
+
+    def lasts_s(self) -> float:
+        """Until when it serves."""
+        return min(np.inf if v is None else v for v in (self.end_s, self.shows_until_s))
+
+
+@dataclass(frozen=True)
+class SidePlaces:
+    """Where eye and picture are, arrays (2, objects, samples), side east first.
+
+    `posture` numbers the sentences in `postures`; `face_azimuth_deg` is nan where any will do.
+    `north_deg` and `drift_deg` are clockwise from the top of the picture.
+    """
+
+    height_mm: Floats
+    face_azimuth_deg: Floats
+    barrel_altitude_deg: Floats
+    north_deg: Floats
+    drift_deg: Floats
+    posture: NDArray[np.int64]
+    postures: tuple[str, ...]
+
+
+def openings_of(
+    table: RoomTable, seconds: Floats, hour_angle_h: Floats, declination_deg: Floats, worth: Mask
+) -> list[list[Opening]]:
+    """Openings of each object from tracks (objects, samples) at rising `seconds` (samples,).
+
+    `worth` marks when an object may be shown at all. What ends an opening between two samples
+    is taken from the room at the last sample before, at the object's own rate, so that the Moon
+    is right as well.
+    """
+    if not len(hour_angle_h):
+        return []
+    # A third of an arcsecond moves no end by a second, and equal declinations are looked up once.
+    here = room(table, hour_angle_h, declination_deg.round(4))
+    rate = np.gradient(np.unwrap(hour_angle_h, period=24.0, axis=1), seconds, axis=1)
+    usable = here.usable & worth[np.newaxis]
+    goes_on = here.room_h[:, :, :-1] / rate[:, :-1] >= np.diff(seconds) - BLINK_S
+    found: list[list[Opening]] = []
+    for k in range(hour_angle_h.shape[0]):
+        own: list[Opening] = []
+        for s, side in enumerate(SIDE_NAMES):
+            for first, last in runs(usable[s, k], goes_on[s, k]):
+                own.append(_opening(table, seconds, here, worth, rate, (s, k, first, last), side))
+        found.append(sorted(own, key=lambda o: (o.begin_s, o.side)))
+    return found
+
+
+def _opening(
+    table: RoomTable, seconds: Floats, here: Room, worth: Mask, rate: Floats,
+    at: tuple[int, int, int, int], side: Side,
+) -> Opening:  # fmt: skip
+    s, k, first, last = at
+    begin = float(seconds[first])
+    if first > 0 and worth[k, first - 1]:
+        gap = begin - float(seconds[first - 1])
+        begin -= min(float(here.since_h[s, k, first]) / float(rate[k, first]), gap)
+    code = int(here.ends[s, k, last])
+    words = why_words(table, code, int(here.pair[s, k, last]) if code == CONTACT else -1)
+    end = None
+    if code != NOTHING:
+        end = float(seconds[last]) + float(here.room_h[s, k, last] / rate[k, last])
+    shows_until = None
+    if last + 1 < len(seconds) and here.usable[s, k, last + 1] and not worth[k, last + 1]:
+        shows_until = float(seconds[last])
+    return Opening(side, begin, end, shows_until, words)
+
+
+def side_places(
+    kit: Kit, table: RoomTable, hour_angle_h: Floats, declination_deg: Floats
+) -> SidePlaces:
+    """Eyepiece and picture on both sides for tracks (objects, samples)."""
+    sides = np.array(SIDES)[:, np.newaxis, np.newaxis]
+    angles = axis_angles(table.axes, sides, hour_angle_h, declination_deg)
+    heights = (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
+    eye = eye_place(table.rig, table.axes, *angles, heights)
+    seen = picture(table.rig, kit.tube, table.axes, *angles)
+    pairs = np.stack((eye.step_up_m, eye.stoop_m), axis=-1).round(3)
+    each, which = np.unique(pairs.reshape(-1, 2), axis=0, return_inverse=True)
+    said = [posture_words(float(a), float(b), kit.habits.units) for a, b in each]
+    words = tuple(dict.fromkeys(said))
+    number = np.array([words.index(w) for w in said], dtype=np.int64)
+    return SidePlaces(
+        height_mm=eye.height_m * 1000.0,
+        face_azimuth_deg=eye.face_azimuth_deg,
+        barrel_altitude_deg=eye.barrel_altitude_deg,
+        north_deg=seen.north_deg,
+        drift_deg=seen.drift_deg,
+        posture=number[which.reshape(-1)].reshape(eye.height_m.shape),
+        postures=words,
+    )
+

@@ -1,0 +1,91 @@
+"""When can each object be shown, on each tube side, without the room ending?
+
+An opening is a span of the session in which the object clears the skyline, the rig clears
+itself, and the object is worth seeing. Ends are exact where the room ends them, and good to the
+sampling step where daylight or visibility does.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.mount.room.table import RoomTable, room
+
+Floats = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+SIDES = ("east", "west")
+# Room that ends so shortly before the next sample has not ended: planets are slower than stars.
+BLINK_S = 2.0
+
+
+@dataclass(frozen=True)
+class Span:
+    """One object on one tube side: seconds of the session; `level_s` when the weights rise above.
+
+    `level_s` is infinite where they stay below; equal to `begin_s` where they are above already.
+    """
+
+    object: int
+    side: str
+    begin_s: float
+    end_s: float
+    level_s: float
+
+
+@dataclass(frozen=True)
+class OpenTable:
+    """Spans of all objects, and why an object has none (a code of `mount.room`, or -1)."""
+
+    spans: tuple[Span, ...]
+    closed_by: NDArray[np.int8]
+
+    def of(self, which: int) -> list[Span]:
+        """The spans of one object."""
+        return [span for span in self.spans if span.object == which]
+
+
+def open_spans(
+    table: RoomTable, seconds: Floats, hour_angle_h: Floats, declination_deg: Floats, worth: Mask
+) -> OpenTable:
+    """Spans from tracks (objects, samples) at `seconds` (samples,) of the session, evenly spaced.
+
+    `worth` (objects, samples) marks when an object may be shown at all.
+    """
+    here = room(table, hour_angle_h, declination_deg)
+    usable = here.usable & worth[np.newaxis]
+    spans: list[Span] = []
+    last = len(seconds) - 1
+    goes_on = here.room_s[:, :, :-1] >= np.diff(seconds) - BLINK_S
+    for k in range(hour_angle_h.shape[0]):
+        for s, side in enumerate(SIDES):
+            for first, stop in runs(usable[s, k], goes_on[s, k]):
+                begin, end = float(seconds[first]), float(seconds[stop])
+                if first > 0 and worth[k, first - 1]:
+                    step = float(seconds[first] - seconds[first - 1])
+                    begin -= min(float(here.since_s[s, k, first]), step)
+                if stop < last and worth[k, stop + 1]:
+                    step = float(seconds[stop + 1] - seconds[stop])
+                    end += min(float(here.room_s[s, k, stop]), step)
+                up = bool(here.weights_up[s, k, first])
+                down_s = float(here.weights_down_h[s, k, first]) * 3590.1704
+                level = begin if up else float(seconds[first]) + down_s
+                spans.append(Span(k, side, begin, end, level if level < end else np.inf))
+    closed = np.where(
+        usable.any(axis=(0, 2)), -1, here.ends[:, :, last // 2].max(axis=0)
+    ).astype(np.int8)
+    return OpenTable(tuple(spans), closed)
+
+
+def runs(mask: Mask, goes_on: Mask) -> list[tuple[int, int]]:
+    """First and last index of each run of True that goes on from each sample to the next.
+
+    `goes_on` is one shorter than `mask`: what stands behind a post, or passes by the tripod,
+    for less than a step of the samples ends a run as well.
+    """
+    inside = mask[:-1] & mask[1:] & goes_on
+    first = np.flatnonzero(mask & ~np.concatenate(([False], inside)))
+    last = np.flatnonzero(mask & ~np.concatenate((inside, [False])))
+    return [(int(a), int(b)) for a, b in zip(first, last, strict=True)]

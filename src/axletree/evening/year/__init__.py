@@ -1,0 +1,1 @@
+"""Which night of a year is worth most, for an object or for the audience?"""

@@ -1,0 +1,222 @@
+"""When in the year is an object best from here, with this telescope?
+
+Public: ``best_nights`` -> ``YearOf`` with a ``NightOf`` for every night.
+
+Every night is sampled while it is dark: where the object stands, what the Moon and the twilight
+do to the sky behind it, and by how much it then shows. An evening is the part of the night that
+the kit's own hours, bedtime and start leave.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from axletree.evening.night.darkness import FIRST_STARS_DEG
+from axletree.evening.night.set_up_times import session_of
+from axletree.evening.objects.candidates import full_pool, own_pool
+from axletree.evening.objects.choosing import suiting_view
+from axletree.evening.objects.worth import body_share
+from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.sky_brightness import sky_state
+from axletree.evening.seeing.visibility import Looks, margins
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.events.twilight import Darkness, darkness_of
+from axletree.sky.observer import Observer
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.objects import MOVING, object_positions
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night
+
+Floats = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+STEP_S = 1200.0
+MOST_NIGHTS = 800
+# Of the score, 0.6 grows with the margin, ever more slowly, and 0.4 with the altitude (ours).
+_PLAIN_MAG = 1.5
+
+
+@dataclass(frozen=True)
+class NightOf:
+    """One night of one object.
+
+    Hours that it shows in the evening and in all of the dark night, its greatest altitude while
+    it shows (nan: it doesn't), the best moment and the margin then; `moon` is true where the
+    Moon is up at that moment. `score` from 0 to 100 counts the evening only.
+    """
+
+    date: date
+    evening_h: float
+    night_h: float
+    altitude_deg: float
+    margin_mag: float
+    best: datetime | None
+    moon: bool
+    score: float
+
+
+@dataclass(frozen=True)
+class YearOf:
+    """All nights of one object, in their order; `seasons` are (first, last) dates of the spans
+    in which it shows in the evening on most nights."""
+
+    thing: SkyObject
+    nights: tuple[NightOf, ...]
+    seasons: tuple[tuple[date, date], ...]
+
+    def best(self, count: int) -> list[NightOf]:
+        """The best nights by score, at most one of any three neighbours, best first."""
+        found: list[NightOf] = []
+        for night in sorted(self.nights, key=lambda n: (-n.score, n.date)):
+            if night.score <= 0 or len(found) == count:
+                break
+            if all(abs((night.date - other.date).days) > 2 for other in found):
+                found.append(night)
+        return found
+
+
+@dataclass(frozen=True)
+class _Begun:
+    """What `session_of` needs to know of a sunset: that there is one."""
+
+    sunset: datetime | None
+
+
+def best_nights(
+    kit: Kit,
+    observer: Observer,
+    thing: SkyObject,
+    first: date,
+    last: date,
+    skyline: Callable[[ArrayLike], Floats],
+    *,
+    step_s: float = STEP_S,
+) -> YearOf:
+    """Every night from `first` to `last`. Refuses the Sun, and more than two years and a bit."""
+    if thing.kind == "sun":
+        raise AxletreeError("the Sun is no stop; no unfiltered tube goes near it")
+    count = (last - first).days + 1
+    if not 1 <= count <= MOST_NIGHTS:
+        raise AxletreeError(f"{first} to {last} is {count} nights; from 1 to {MOST_NIGHTS} can be")
+    nights = [Night.of(first + timedelta(days=k), kit.site.time_zone) for k in range(count)]
+    dark = darkness_of(nights, observer, FIRST_STARS_DEG)
+    instants, night_of, in_evening = _samples(kit, dark, step_s)
+    if len(instants) == 0:
+        return YearOf(thing, tuple(_none(night) for night in nights), ())
+    places = object_positions([thing], instants, observer)
+    sky = sky_state(kit, observer, instants)
+    views = views_of(kit)
+    looks = looks_of(thing)
+    margin = margins(kit, looks, views, sky.behind(places), places.airmass)
+    lowest = np.maximum(skyline(places.azimuth_deg), kit.habits.lowest_altitude_deg)
+    above = places.altitude_deg > lowest
+    known = np.where(above, np.nan_to_num(margin, nan=-30.0), -30.0)
+    view = int(suiting_view(kit, looks, views, known.max(axis=2))[0])
+    here = known[view, 0]
+    share = np.ones(len(instants))
+    if thing.kind in MOVING:
+        share = body_share(body_positions(thing.catalogue_id, instants, observer))[0]
+    table = _Year(here, here >= 0.0, places.altitude_deg[0], sky.moon_altitude_deg > 0.0, share)
+    made = tuple(
+        table.night(night, instants, np.flatnonzero(night_of == k), in_evening, step_s)
+        for k, night in enumerate(nights)
+    )
+    return YearOf(thing, made, _seasons(made))
+
+
+def looks_of(thing: SkyObject) -> Looks:
+    """What is known of one object's looks: the pool's row for it, or its own figures."""
+    for pool in (full_pool(faintest_mag=np.inf), own_pool((thing,))):
+        if thing.catalogue_id in pool.ids:
+            return pool.take(np.array([pool.ids.index(thing.catalogue_id)])).looks
+        if thing.name in pool.names:
+            return pool.take(np.array([pool.names.index(thing.name)])).looks
+    raise AxletreeError(f"'{thing.name}' is no object that can be shown")
+
+
+@dataclass(frozen=True)
+class _Year:
+    """Arrays over all samples (m,) of the year."""
+
+    margin: Floats
+    shows: Mask
+    altitude_deg: Floats
+    moon_up: Mask
+    share: Floats
+
+    def night(
+        self, night: Night, instants: Instants, rows: NDArray[np.intp], evening: Mask, step_s: float
+    ) -> NightOf:
+        """One night from its samples."""
+        late, early = rows[self.shows[rows]], rows[self.shows[rows] & evening[rows]]
+        if len(late) == 0:
+            return _none(night)
+        used = early if len(early) else late
+        plain = 1.0 - np.exp(-np.maximum(self.margin[used], 0.0) / _PLAIN_MAG)
+        high = np.sin(np.radians(self.altitude_deg[used]))
+        quality = self.share[used] * (0.6 * plain + 0.4 * high)
+        at = int(used[int(np.argmax(quality))])
+        hours = len(early) * step_s / 3600.0
+        score = 100.0 * float(quality.max()) * min(1.0, 0.5 + 0.25 * hours) if hours else 0.0
+        return NightOf(
+            date=night.date,
+            evening_h=hours,
+            night_h=len(late) * step_s / 3600.0,
+            altitude_deg=float(self.altitude_deg[late].max()),
+            margin_mag=float(self.margin[at]),
+            best=instants[at : at + 1].to_datetimes(night.zone)[0],
+            moon=bool(self.moon_up[at]),
+            score=score,
+        )
+
+
+def _none(night: Night) -> NightOf:
+    return NightOf(night.date, 0.0, 0.0, np.nan, np.nan, None, False, 0.0)
+
+
+def _samples(
+    kit: Kit, dark: list[Darkness], step_s: float
+) -> tuple[Instants, NDArray[np.int64], Mask]:
+    """Instants in the middle of steps of darkness, the night each belongs to, and whether it
+    lies in that night's evening."""
+    moments: list[float] = []
+    night_of: list[int] = []
+    evening: list[bool] = []
+    base = dark[0].night.start
+    for k, one in enumerate(dark):
+        session = session_of(
+            _Begun(None if one.never_light else one.night.start), one.intervals, kit.habits,
+            kit.tube.cool_down_min,
+        )  # fmt: skip
+        span = (session.first_stop.timestamp(), session.end.timestamp()) if session else (0.0, 0.0)
+        for low, high in one.intervals:
+            start, stop = low.timestamp(), high.timestamp()
+            at = np.arange(start + step_s / 2.0, stop, step_s)
+            moments += at.tolist()
+            night_of += [k] * len(at)
+            evening += ((at >= span[0]) & (at <= span[1])).tolist()
+    seconds = np.array(moments) - base.timestamp()
+    return (
+        Instants.from_datetime(base).plus(seconds),
+        np.array(night_of, dtype=np.int64),
+        np.array(evening, dtype=bool),
+    )
+
+
+def _seasons(nights: tuple[NightOf, ...]) -> tuple[tuple[date, date], ...]:
+    """Spans of nights on which it shows in the evening, bridged over Moonlit fortnights."""
+    good = [k for k, night in enumerate(nights) if night.evening_h > 0.0]
+    spans: list[list[int]] = []
+    for k in good:
+        if spans and k - spans[-1][1] <= 20:
+            spans[-1][1] = k
+        else:
+            spans.append([k, k])
+    return tuple((nights[a].date, nights[b].date) for a, b in spans if b - a >= 3 or a == b)

@@ -1,0 +1,277 @@
+"""Which fixed objects show from here on each of many nights, how clearly and how high?
+
+What the spot, the rig and the object have in common depends on the hour angle alone, and what
+the telescope shows depends on the sky's brightness behind the object alone. So both are tabled
+once for each object that could ever show; a night only looks them up: the hour angle from the
+sidereal time, the brightness from the Moon and the twilight of that instant.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.evening.objects.candidates import Pool
+from axletree.evening.objects.choosing import SHOWN_MARGIN, suiting_view
+from axletree.evening.objects.requested import Asked, asked_for
+from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.visibility import PAIR, extinction_of, margins
+from axletree.evening.sheet.plan import Ground, show_seconds
+from axletree.evening.year.night_samples import NightSamples
+from axletree.kit.kit import Kit
+from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable
+from axletree.sky.air.brightness import (
+    dark_sky_nanolamberts,
+    mag_arcsec2,
+    moonlight_nanolamberts,
+    twilight_nanolamberts,
+)
+from axletree.sky.air.refraction import airmass, apparent_altitude_deg
+from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.directions import azimuth_altitude, wrap_h
+from axletree.sky.observer import Observer
+from axletree.sky.positions.stars import Stars, star_positions
+from axletree.sky.time.instants import Instants
+
+Floats = NDArray[np.float64]
+Singles = NDArray[np.float32]
+Mask = NDArray[np.bool_]
+
+EVERY = 3  # of the clearance map's steps: 6 minutes of hour angle
+LEVELS = np.arange(14.0, 22.51, 0.5)  # sky brightness, V mag/arcsec2
+ALL_MAG = 99.0
+_FAR = 200.0  # so much air that a pair's light decides, not its separation
+_CHUNK = 120_000
+
+
+@dataclass(frozen=True)
+class Sights:
+    """n fixed objects that can show: tables over hour angle (n, steps) and brightness (n, levels).
+
+    `ra_h` and `dec_deg` of date; `open` where the object clears the skyline and one tube side
+    has room for a whole stop; `light` is the margin without any air, `cap` what a pair's
+    separation allows. `at_best` (n,) is the margin where it stands best on a moonless night.
+    `must` marks what must be seen; `asked` is all there was to choose from.
+    """
+
+    pool: Pool
+    must: Mask
+    asked: Asked
+    ra_h: Floats
+    dec_deg: Floats
+    open: Mask
+    altitude_deg: Singles
+    airmass: Singles
+    dark: Singles  # moonless sky behind it, nanolamberts
+    light: Singles
+    cap: Singles
+    at_best: Singles
+    extinction_mag: float
+    considered: int
+
+    def __len__(self) -> int:
+        return len(self.pool)
+
+
+def sights_of(
+    kit: Kit, observer: Observer, ground: Ground, zenith_mag: float, middle: Instants,
+    own: Sequence[SkyObject] = (),
+) -> Sights:  # fmt: skip
+    """The tables of all fixed objects of the catalogue that could ever show through this kit.
+
+    `middle` (1,) is a moment near the middle of the nights: places are of that date.
+    """
+    asked = asked_for(kit, own, ALL_MAG)
+    excluded = np.isin(np.array(asked.pool.ids, dtype=object), list(asked.excluded))
+    rows = np.flatnonzero((asked.pool.source != 0) & ~excluded)
+    pool = asked.pool.take(rows)
+    seen = star_positions(Stars.of(pool.ra_deg, pool.dec_deg), middle, observer)
+    ra_h, dec = seen.right_ascension_h[:, 0], seen.declination_deg[:, 0]
+    highest = np.minimum(90.0 - np.abs(dec - observer.latitude_deg), 90.0)
+    k = extinction_of(kit)
+    best_sky = mag_arcsec2(dark_sky_nanolamberts(highest, zenith_mag, k))
+    views = views_of(kit)
+    high_air = np.where(highest > 0.0, airmass(np.maximum(highest, 0.0)), np.inf)
+    best = margins(kit, pool.looks, views, best_sky[:, np.newaxis], high_air[:, np.newaxis])
+    could = np.nan_to_num(best[:, :, 0], nan=-9.0).max(axis=0) >= SHOWN_MARGIN
+    could |= np.isin(rows, list(asked.must_rows))
+    could &= highest > kit.habits.lowest_altitude_deg - 1.0
+    kept = _without_twins(pool, np.flatnonzero(could))
+    part, ra_h, dec = pool.take(kept), ra_h[kept], dec[kept]
+    table = ground.table
+    H = np.asarray(table.map.hours[::EVERY])
+    azimuth, true = azimuth_altitude(H, dec[:, np.newaxis], observer.latitude_deg)
+    altitude = _apparent(true, observer)
+    lowest = np.maximum(kit.habits.lowest_altitude_deg, ground.horizon.altitude_at(azimuth))
+    room = room_for_a_stop(table, show_seconds(kit))
+    is_open = (altitude > lowest) & room[map_row(table, dec)]
+    is_must = np.isin(rows[kept], list(asked.must_rows))
+    air = airmass(altitude).astype(np.float32)
+    dark = dark_sky_nanolamberts(altitude, zenith_mag, k).astype(np.float32)
+    light, cap = _light(kit, part, k)
+    light[is_must] = np.where(np.isnan(light[is_must]), SHOWN_MARGIN, light[is_must])
+    each = np.arange(len(part))[:, np.newaxis]
+    moonless = _looked_up(light.ravel(), cap.ravel(), mag_arcsec2(dark), air, k, each)
+    return Sights(
+        pool=part,
+        must=is_must,
+        asked=asked,
+        ra_h=ra_h,
+        dec_deg=dec,
+        open=is_open,
+        altitude_deg=altitude.astype(np.float32),
+        airmass=air,
+        dark=dark,
+        light=light,
+        cap=cap,
+        at_best=np.where(is_open, moonless, np.float32(-9.0)).max(axis=1),
+        extinction_mag=k,
+        considered=len(rows),
+    )
+
+
+def _without_twins(pool: Pool, rows: NDArray[np.intp]) -> NDArray[np.intp]:
+    """The rows without a coloured star that is also a double, or the like: the best known stays."""
+    order = rows[np.argsort(-pool.fame[rows], kind="stable")]
+    kept: dict[tuple[int, int], int] = {}
+    for row in order.tolist():
+        cell = round(pool.dec_deg[row] * 40.0), round(pool.ra_deg[row] * 15.0)
+        near = [(cell[0] + i, cell[1] + j) for i in (-1, 0, 1) for j in (-1, 0, 1)]
+        if not any(
+            c in kept
+            and abs(pool.dec_deg[row] - pool.dec_deg[kept[c]]) < 0.02
+            and abs(pool.ra_deg[row] - pool.ra_deg[kept[c]]) < 0.05
+            for c in near
+        ):
+            kept[cell] = row
+    return np.array(sorted(kept.values()), dtype=np.intp)
+
+
+def _apparent(altitude_deg: Floats, observer: Observer) -> Floats:
+    """Altitude through the air by a table of a tenth of a degree: within an arcsecond above 2."""
+    true = np.linspace(-90.0, 90.0, 1801)
+    return np.interp(altitude_deg, true, apparent_altitude_deg(true, observer))
+
+
+def room_for_a_stop(table: RoomTable, show_s: float) -> Mask:
+    """True (declinations, steps) where one tube side is clear now and until the stop is over.
+
+    Declinations are those of the clearance map, steps every `EVERY`-th of its hour angles.
+    """
+    hours = np.asarray(table.map.hours[::EVERY])
+    ahead = int(np.ceil(show_s * HOURS_PER_SECOND / (hours[1] - hours[0])))
+    usable = np.zeros((len(table.map.declinations), len(hours)), dtype=np.bool_)
+    for i, side in enumerate((1, -1)):
+        nearest = table.map.distance_m[i][::EVERY].T
+        clear = nearest > table.margin_m
+        past = np.abs(wrap_h(hours - 6.0 * side)) - 6.0  # how far the weights are above the tube
+        clear &= (past <= table.weights_up_h) & (-past <= table.weights_down_h)
+        through = clear.copy()
+        for step in range(1, ahead + 1):
+            through &= np.roll(clear, -step, axis=1)
+        usable |= through
+    return usable
+
+
+def map_row(table: RoomTable, declination_deg: Floats) -> NDArray[np.intp]:
+    """The nearest row of `room_for_a_stop`."""
+    grid = table.map.declinations
+    place = np.round((declination_deg - grid[0]) / (grid[1] - grid[0]))
+    return np.asarray(np.clip(place, 0, len(grid) - 1).astype(np.intp))
+
+
+def map_step(table: RoomTable, hour_angle_h: Floats) -> NDArray[np.intp]:
+    """The nearest column of `room_for_a_stop`; any turn of the hour angle."""
+    hours = table.map.hours[::EVERY]
+    place = np.round((hour_angle_h - hours[0]) / (hours[1] - hours[0]))
+    return np.asarray(np.mod(place, len(hours)).astype(np.intp))
+
+
+def _light(kit: Kit, pool: Pool, k: float) -> tuple[Singles, Singles]:
+    """Margin without air (n, levels) in the suiting eyepiece, and what separation allows."""
+    n = len(pool)
+    views = views_of(kit)
+    sky = np.broadcast_to(LEVELS, (n, len(LEVELS)))
+    thick = margins(kit, pool.looks, views, sky, np.full((n, len(LEVELS)), _FAR)) + k * _FAR
+    usual = margins(kit, pool.looks, views, sky, np.full((n, len(LEVELS)), 1.3))
+    light, cap = np.empty((n, len(LEVELS)), np.float32), np.full((n, len(LEVELS)), np.inf, "f4")
+    pair = pool.looks.sort == PAIR
+    each = np.arange(n)
+    for level in range(len(LEVELS)):
+        eyepiece = suiting_view(
+            kit, pool.looks, views, np.nan_to_num(usual[:, :, level], nan=-9.0)
+        )
+        light[:, level] = thick[eyepiece, each, level]
+        apart = usual[eyepiece, each, level]
+        by_light = light[:, level] - 1.3 * k
+        limited = pair & (apart < by_light - 1e-3)
+        cap[limited, level] = apart[limited]
+    return light, cap
+
+
+def best_of_nights(
+    sights: Sights, samples: NightSamples, table: RoomTable
+) -> tuple[Singles, Singles]:
+    """Best margin and greatest height of each object in each session, (m, n).
+
+    Margin -9 where the object is never open or nothing is known of its light.
+    """
+    m, k = samples.shape
+    n = len(sights)
+    margin, height = np.full((m, n), -9.0, np.float32), np.zeros((m, n), np.float32)
+    moon_ra = samples.of_body("moon", "right_ascension_h")
+    moon_dec = samples.of_body("moon", "declination_deg")
+    moon_alt = samples.of_body("moon", "altitude_deg")
+    moon_phase = samples.of_body("moon", "phase_angle_deg")
+    twilight = twilight_nanolamberts(samples.of_body("sun", "altitude_true_deg"))
+    towards = _vectors(sights.ra_h, sights.dec_deg)
+    steps = sights.open.shape[1]
+    each = np.arange(n)
+    block = max(1, _CHUNK // max(n, 1))
+    flat = [a.ravel() for a in (sights.open, sights.altitude_deg, sights.airmass, sights.dark)]
+    light, cap = sights.light.ravel(), sights.cap.ravel()
+    for sample in range(k):
+        for a in range(0, m, block):
+            rows = slice(a, min(a + block, m))
+            hour = samples.sidereal_h[rows, sample][:, np.newaxis] - sights.ra_h
+            at = map_step(table, hour) + each * steps
+            is_open = flat[0].take(at)
+            altitude, air, glow = (f.take(at) for f in flat[1:])
+            total = glow + twilight[rows, sample][:, np.newaxis]
+            up = moon_alt[rows, sample] > 0.0
+            if up.any():
+                moon = _vectors(moon_ra[rows, sample][up], moon_dec[rows, sample][up])
+                apart = np.degrees(np.arccos(np.clip(moon @ towards.T, -1.0, 1.0)))
+                total[up] += moonlight_nanolamberts(
+                    altitude[up],
+                    moon_alt[rows, sample][up][:, np.newaxis],
+                    apart,
+                    moon_phase[rows, sample][up][:, np.newaxis],
+                    sights.extinction_mag,
+                )
+            found = _looked_up(light, cap, mag_arcsec2(total), air, sights.extinction_mag, each)
+            np.copyto(margin[rows], np.fmax(margin[rows], found), where=is_open)
+            np.copyto(height[rows], np.maximum(height[rows], altitude), where=is_open)
+    return margin, height
+
+
+def _looked_up(
+    light: Singles, cap: Singles, sky: Floats, air: Singles, k: float, each: NDArray[np.intp]
+) -> Singles:
+    """Margins behind sky brightnesses (rows, n), between the tables' levels."""
+    place = np.clip((sky - LEVELS[0]) / (LEVELS[1] - LEVELS[0]), 0.0, len(LEVELS) - 1.001)
+    level = place.astype(np.intp)
+    part = (place - level).astype(np.float32)
+    at = level + each * len(LEVELS)
+    low = light.take(at)
+    out = low + (light.take(at + 1) - low) * part - np.float32(k) * air
+    return np.asarray(np.minimum(out, cap.take(at)))
+
+
+def _vectors(ra_h: Floats, dec_deg: Floats) -> Singles:
+    ra, dec = np.radians(ra_h * 15.0), np.radians(dec_deg)
+    x, y, z = np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)
+    return np.stack((x, y, z), axis=-1).astype(np.float32)

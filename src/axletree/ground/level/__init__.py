@@ -1,0 +1,1 @@
+"""Which leg, how much, and what does a leftover tilt do?"""

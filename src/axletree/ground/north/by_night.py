@@ -1,0 +1,198 @@
+"""How do the bright stars and the pole star lead to north, now or when it gets dark?"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.ground.north.method import Closed, Way, way
+from axletree.ground.north.passages import azimuth_rate, star_passages
+from axletree.ground.north.pointers import (
+    Hands,
+    Pointer,
+    body_place,
+    next_below,
+    pointer,
+    sight_parts,
+)
+from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.parts.mount import PolarScope
+from axletree.sky.catalogue.objects import star_object
+from axletree.sky.catalogue.star_names import names_of
+from axletree.sky.catalogue.stars import StarArrays, stars
+from axletree.sky.directions import separation_deg
+from axletree.sky.observer import Observer
+from axletree.sky.positions.bodies import sun_altitude_deg
+from axletree.sky.positions.objects import stars_of
+from axletree.sky.positions.stars import star_positions
+from axletree.sky.time.instants import SIDEREAL_DAY_S, Instants
+from axletree.sky.time.nights import later
+
+Floats = NDArray[np.float64]
+
+BRIGHT_STAR_MAG = 2.1
+BRIGHT_STAR_SUN_DEG = -6.0
+LOWEST_STAR_DEG, HIGHEST_STAR_DEG = 6.0, 70.0
+ABOVE_SKYLINE_DEG = 1.0
+MOST_STARS = 3
+PASSAGE_HOURS = 8.0
+POLE_STAR_HIP = {True: 11767, False: 104382}
+POLE_STAR_NAME = {True: "Polaris", False: "σ Octantis"}
+# Sun's altitude below which each is seen: Polaris by eye, sigma Octantis in a scope, by eye
+# (common practice, no source).
+POLARIS_SUN_DEG, SIGMA_SCOPE_SUN_DEG, SIGMA_EYE_SUN_DEG = -8.0, -12.0, -14.0
+SIGMA_OCTANTIS_MAG = 5.45
+DARK_SITE_LIMIT_MAG = 6.0
+A_DAY_H = 24.5
+
+
+def sun_low_enough(observer: Observer, at: datetime, altitude_deg: float) -> datetime | None:
+    """`at` itself if the Sun is that low then, else when it next gets there within a day."""
+    sun = float(sun_altitude_deg(Instants.from_datetime(at), observer)[0])
+    if sun <= altitude_deg:
+        return at
+    found = next_below(body_place("sun", observer), altitude_deg, at, A_DAY_H)
+    return None if found is None else later(found, 1.0)
+
+
+def star_ways(
+    observer: Observer, at: datetime, horizon: Horizon, hands: Hands, pole_azimuth_deg: float
+) -> tuple[list[Way], list[Closed]]:
+    """The best bright stars at the first dark moment, and the best next meridian passages.
+
+    Low stars are best: a leaning sight turns the line by its lean times tan(altitude).
+    """
+    dark = sun_low_enough(observer, at, BRIGHT_STAR_SUN_DEG)
+    if dark is None:
+        return [], [Closed("bright stars", "the Sun stays too high for stars for the next day")]
+    bright = _apart(stars(BRIGHT_STAR_MAG, hipparcos_only=True))
+    ways = _stars_at(bright, observer, dark, horizon, hands, pole_azimuth_deg, dark == at)
+    ways += _passages(bright, observer, dark, horizon, hands, pole_azimuth_deg)
+    closed = [] if dark == at else [Closed("bright stars", "too light for stars", dark)]
+    if not ways:
+        closed.append(Closed("bright stars", "none stands well above the skyline"))
+    return ways, closed
+
+
+def _stars_at(
+    bright: StarArrays, observer: Observer, at: datetime, horizon: Horizon, hands: Hands,
+    pole_azimuth_deg: float, now: bool,
+) -> list[Way]:  # fmt: skip
+    seen = star_positions(bright, Instants.from_datetime(at), observer)
+    azimuth, altitude = seen.azimuth_deg[:, 0], seen.altitude_deg[:, 0]
+    turn = azimuth_rate(azimuth, seen.altitude_true_deg[:, 0], observer.latitude_deg)
+    pace = turn * 360.0 / (SIDEREAL_DAY_S / 60.0)
+    found = []
+    for i in np.flatnonzero(_well_placed(azimuth, altitude, horizon)):
+        there = Pointer(at, float(azimuth[i]), float(altitude[i]), float(pace[i]))
+        found.append(
+            way(
+                "star", _name(int(bright.number[i])), there, pole_azimuth_deg,
+                sight_parts(there, hands), now=now,
+            )
+        )  # fmt: skip
+    return sorted(found, key=lambda item: item.sigma_deg)[:MOST_STARS]
+
+
+def _passages(
+    bright: StarArrays, observer: Observer, at: datetime, horizon: Horizon, hands: Hands,
+    pole_azimuth_deg: float,
+) -> list[Way]:  # fmt: skip
+    passing = star_passages(bright, observer, at)
+    soon = passing.wait_s < PASSAGE_HOURS * 3600.0
+    placed = soon & _well_placed(passing.azimuth_deg, passing.altitude_deg, horizon)
+    rows, columns = np.nonzero(placed)
+    if not len(rows):
+        return []
+    wait = passing.wait_s[rows, columns]
+    dark = sun_altitude_deg(Instants.from_datetime(at).plus(wait), observer) < BRIGHT_STAR_SUN_DEG
+    found = []
+    for i, j in zip(rows[dark], columns[dark], strict=True):
+        there = Pointer(
+            later(at, float(passing.wait_s[i, j])),
+            float(passing.azimuth_deg[i, j]),
+            float(passing.altitude_deg[i, j]),
+            float(passing.rate_deg_per_min[i, j]),
+        )
+        found.append(
+            way(
+                "star on the meridian", f"{_name(int(bright.number[i]))} on the meridian", there,
+                pole_azimuth_deg, sight_parts(there, hands), now=False,
+            )
+        )  # fmt: skip
+    # Waiting an hour is worth a twentieth of the error.
+    found.sort(key=lambda w: w.sigma_deg * (1.0 + 0.05 * (w.at - at).total_seconds() / 3600.0))
+    return found[:MOST_STARS]
+
+
+def _well_placed(azimuth: Floats, altitude: Floats, horizon: Horizon) -> NDArray[np.bool_]:
+    top = horizon.altitude_at(azimuth) + ABOVE_SKYLINE_DEG
+    return np.asarray((altitude > np.maximum(top, LOWEST_STAR_DEG)) & (altitude < HIGHEST_STAR_DEG))
+
+
+def _apart(bright: StarArrays) -> StarArrays:
+    """Without the fainter star of pairs that the eye sees as one."""
+    gap = separation_deg(
+        bright.ra_deg[:, None], bright.dec_deg[:, None], bright.ra_deg, bright.dec_deg
+    )
+    near = np.tril(gap < 0.1, k=-1)  # the list runs from bright to faint
+    return bright.take(np.flatnonzero(np.count_nonzero(near, axis=1) == 0))
+
+
+def _name(hip: int) -> str:
+    names = names_of(hip)
+    return names[0] if names else f"HIP {hip}"
+
+
+def pole_star_ways(
+    observer: Observer,
+    at: datetime,
+    horizon: Horizon,
+    hands: Hands,
+    pole_azimuth_deg: float,
+    scope: PolarScope,
+    eye_limit_mag: float | None,
+) -> tuple[list[Way], list[Closed]]:
+    """The pole star with its own azimuth, at the first moment when it can be seen.
+
+    Polaris by eye or in the polar scope; sigma Octantis needs a polar scope, or eyes under a
+    dark sky (`eye_limit_mag`, None: not known, taken as not dark enough).
+    """
+    star, name = star_object(POLE_STAR_HIP[observer.north]), POLE_STAR_NAME[observer.north]
+    if observer.north:
+        needed = POLARIS_SUN_DEG
+    elif scope.kind == "scope":
+        needed = SIGMA_SCOPE_SUN_DEG
+    elif eye_limit_mag is not None and eye_limit_mag >= DARK_SITE_LIMIT_MAG:
+        needed = SIGMA_EYE_SUN_DEG
+    else:
+        return [], [
+            Closed(name, f"magnitude {SIGMA_OCTANTIS_MAG:.1f}: too faint without a polar scope")
+        ]
+    dark = sun_low_enough(observer, at, needed)
+    if dark is None:
+        return [], [Closed(name, "the Sun stays too high for it for the next day")]
+    row = stars_of([star])
+    seen = pointer(lambda instants: star_positions(row, instants, observer), dark)
+    top = float(horizon.altitude_at(seen.azimuth_deg))
+    if seen.altitude_deg <= max(top, 0.0):
+        where = f"{seen.altitude_deg:.1f}° high, the skyline there {top:.1f}°"
+        return [], [Closed(name, f"hidden: it stands {where}")]
+    sighting = {"scope": hands.scope_deg, "hollow": hands.bore_deg}.get(
+        scope.kind, hands.sighting_deg
+    )
+    # Through the axis itself nothing is carried down to the ground, so nothing leans.
+    own = hands if scope.kind == "none" else _upright(hands)
+    item = way(
+        "pole star", name, seen, pole_azimuth_deg, sight_parts(seen, own, sighting),
+        now=dark == at,
+    )  # fmt: skip
+    closed = [] if dark == at else [Closed(name, "too light for it", dark)]
+    return [item], closed
+
+
+def _upright(hands: Hands) -> Hands:
+    return replace(hands, lean_deg=0.0)

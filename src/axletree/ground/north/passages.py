@@ -1,0 +1,120 @@
+"""When does something next stand exactly on the meridian, and how fast does it cross?
+
+At the upper passage (hour angle 0) a body stands due south or due north, whichever side of the
+zenith its declination puts it; at the lower (12 h) below the elevated pole. A shadow then lies
+exactly along the meridian.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.ground.north.pointers import Place
+from axletree.sky.events.crossings import find_crossings
+from axletree.sky.observer import Observer
+from axletree.sky.positions.stars import StarLike, star_positions
+from axletree.sky.time.instants import SIDEREAL_DAY_S, Instants
+from axletree.sky.time.nights import later
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Passage:
+    """One crossing of the meridian: when, upper or lower, azimuth 0 or 180 as exactly as the
+    Earth's axis stands in the ground, altitude as seen, and the pace of the azimuth."""
+
+    at: datetime
+    upper: bool
+    azimuth_deg: float
+    altitude_deg: float
+    rate_deg_per_min: float
+
+
+def azimuth_rate(azimuth_deg: Floats, altitude_deg: Floats, latitude_deg: float) -> Floats:
+    """Change of azimuth for a change of hour angle, degrees a degree.
+
+    sin(phi) - tan(e) cos(A) cos(phi). Source: P. T. Wallace, SLALIB (SUN/67), ALTAZ.
+    """
+    A, e, phi = np.radians(azimuth_deg), np.radians(altitude_deg), np.radians(latitude_deg)
+    return np.asarray(np.sin(phi) - np.tan(e) * np.cos(A) * np.cos(phi))
+
+
+def body_passages(
+    place: Place, observer: Observer, at: datetime, hours: float = 25.0
+) -> list[Passage]:
+    """Every crossing of the meridian by one body within `hours` from `at`, in order."""
+    base = Instants.from_datetime(at)
+
+    def across(seconds: Floats) -> Floats:
+        hours = place(base.plus(seconds)).hour_angle_h[0]
+        return np.asarray(np.sin(np.radians(15.0 * hours)))
+
+    found = find_crossings(across, np.zeros(1), np.full(1, hours * 3600.0), 900.0)
+    if not found.seconds.size:
+        return []
+    seen = place(base.plus(found.seconds))
+    # The body's own motion: from the passages' hour angles half a minute to both sides.
+    around = place(base.plus(np.concatenate([found.seconds - 30.0, found.seconds + 30.0])))
+    before, after = np.split(around.azimuth_deg[0], 2)
+    rate = (after - before + 180.0) % 360.0 - 180.0
+    order = np.argsort(found.seconds)
+    return [
+        Passage(
+            at=later(at, float(found.seconds[k])),
+            upper=bool(found.upward[k]),
+            azimuth_deg=_due(float(seen.azimuth_deg[0, k])),
+            altitude_deg=float(seen.altitude_deg[0, k]),
+            rate_deg_per_min=float(rate[k]),
+        )
+        for k in order
+    ]
+
+
+@dataclass(frozen=True)
+class StarPassages:
+    """Next crossings of many stars: arrays (stars, 2), upper then lower.
+
+    `wait_s` seconds from the asked moment, azimuth 0 or 180, altitude as seen, degrees of
+    azimuth a minute of time.
+    """
+
+    wait_s: Floats
+    azimuth_deg: Floats
+    altitude_deg: Floats
+    rate_deg_per_min: Floats
+
+
+def star_passages(stars: StarLike, observer: Observer, at: datetime) -> StarPassages:
+    """The next upper and lower passage of each star, to a tenth of a second.
+
+    A star's hour angle runs evenly but for precession and its kin, which one correction mends.
+    """
+    base = Instants.from_datetime(at)
+    H = star_positions(stars, base, observer).hour_angle_h  # (stars, 1)
+    wait = np.hstack([np.mod(-H, 24.0), np.mod(12.0 - H, 24.0)]) * SIDEREAL_DAY_S / 24.0
+    count = len(wait)
+    goal = np.repeat([0.0, 12.0], count)
+    own = np.tile(np.arange(count), 2)
+    flat = wait.T.ravel()
+    seen = star_positions(stars, base.plus(flat), observer)
+    off = (seen.hour_angle_h[own, np.arange(2 * count)] - goal + 12.0) % 24.0 - 12.0
+    flat = flat - off * SIDEREAL_DAY_S / 24.0
+    azimuth = seen.azimuth_deg[own, np.arange(2 * count)]
+    altitude = seen.altitude_deg[own, np.arange(2 * count)]
+    true = seen.altitude_true_deg[own, np.arange(2 * count)]
+    due = np.where((azimuth > 90.0) & (azimuth < 270.0), 180.0, 0.0)
+    rate = azimuth_rate(due, true, observer.latitude_deg) * 360.0 / (SIDEREAL_DAY_S / 60.0)
+
+    def shaped(values: Floats) -> Floats:
+        return np.asarray(values.reshape(2, count).T)
+
+    return StarPassages(shaped(flat), shaped(due), shaped(altitude), shaped(rate))
+
+
+def _due(azimuth_deg: float) -> float:
+    return 180.0 if 90.0 < azimuth_deg < 270.0 else 0.0

@@ -1,0 +1,153 @@
+"""How exactly do a shadow, a star or the Moon point the way at one moment?
+
+A body at altitude h whose place is known tells direction with these errors, one standard
+deviation each, added in quadrature:
+  clock     rate of azimuth x error of the time
+  lean      an upright that leans by t sideways turns the line by t tan h
+  sighting  an error s across the line of sight is s / cos h of azimuth
+  shadow    the blurred edge of a shadow, whose middle can be found to a part of the half degree
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from axletree.ground.skyline.skyline import Horizon
+from axletree.sky.directions import wrap_180
+from axletree.sky.events.crossings import find_crossings
+from axletree.sky.observer import Observer
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.ephemeris import Ephemeris
+from axletree.sky.positions.stars import Positions
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import later
+
+Floats = NDArray[np.float64]
+Place = Callable[[Instants], Positions]
+
+_DEG = np.pi / 180.0
+
+
+@dataclass(frozen=True)
+class Hands:
+    """How well things are done: one standard deviation each; common practice, no source.
+
+    `compass_deg` reading a hand compass; `sighting_deg` sighting with the bare eye along a
+    plumb line; `scope_deg` setting a star in the polar scope; `bore_deg` in a hollow axis;
+    `clock_s` the time; `lean_deg` how far a rod leans (a plumb line: 0.05); `shadow_deg`
+    finding the middle of a shadow; `site_m`, `mark_m` each coordinate of the two positions.
+    """
+
+    compass_deg: float = 1.0
+    sighting_deg: float = 0.25
+    scope_deg: float = 0.03
+    bore_deg: float = 0.15
+    clock_s: float = 2.0
+    lean_deg: float = 0.2
+    shadow_deg: float = 0.1
+    site_m: float = 5.0
+    mark_m: float = 5.0
+
+
+@dataclass(frozen=True)
+class Pointer:
+    """Where a body stands at a moment: azimuth, altitude as seen, degrees, and its pace."""
+
+    at: datetime
+    azimuth_deg: float
+    altitude_deg: float
+    rate_deg_per_min: float
+
+
+def pointer(place: Place, at: datetime) -> Pointer:
+    """A body's place and how fast its azimuth changes; `place` gives one row of positions."""
+    seen = place(Instants.from_datetime(at).plus(np.array([-30.0, 0.0, 30.0])))
+    azimuth = seen.azimuth_deg[0]
+    return Pointer(
+        at=at,
+        azimuth_deg=float(azimuth[1]),
+        altitude_deg=float(seen.altitude_deg[0, 1]),
+        rate_deg_per_min=float(wrap_180(azimuth[2] - azimuth[0])),
+    )
+
+
+def body_place(name: str, observer: Observer, ephemeris: Ephemeris | None = None) -> Place:
+    """The function of time that `pointer` and the passages take, for Sun, Moon or a planet.
+
+    `ephemeris`: another one than the shipped excerpt for 2020-2050.
+    """
+    return lambda instants: body_positions(name, instants, observer, ephemeris=ephemeris)
+
+
+def clock_part_deg(rate_deg_per_min: ArrayLike, hands: Hands) -> Floats:
+    """Error that the time's error makes."""
+    return np.abs(np.asarray(rate_deg_per_min, dtype=np.float64)) * hands.clock_s / 60.0
+
+
+def shadow_parts(seen: Pointer, hands: Hands) -> tuple[tuple[str, float], ...]:
+    """Errors of a shadow's direction, degrees, by cause."""
+    tan_h = np.tan(min(abs(seen.altitude_deg), 89.9) * _DEG)
+    return (
+        ("clock", float(clock_part_deg(seen.rate_deg_per_min, hands))),
+        ("leaning rod", float(hands.lean_deg * tan_h)),
+        ("blurred shadow", hands.shadow_deg),
+    )
+
+
+def sight_parts(
+    seen: Pointer, hands: Hands, sighting_deg: float | None = None
+) -> tuple[tuple[str, float], ...]:
+    """Errors of the direction of something sighted at, degrees, by cause."""
+    h = min(abs(seen.altitude_deg), 89.9) * _DEG
+    sighting = hands.sighting_deg if sighting_deg is None else sighting_deg
+    return (
+        ("clock", float(clock_part_deg(seen.rate_deg_per_min, hands))),
+        ("leaning sight", float(hands.lean_deg * np.tan(h))),
+        ("sighting", float(sighting / np.cos(h))),
+    )
+
+
+def total_deg(parts: tuple[tuple[str, float], ...]) -> float:
+    """The errors together: root of the sum of squares, never more than a random direction's."""
+    return float(min(np.sqrt(sum(value**2 for _, value in parts)), 180.0 / np.sqrt(3.0)))
+
+
+def next_clear(
+    place: Place,
+    horizon: Horizon,
+    at: datetime,
+    hours: float,
+    margin_deg: float = 0.0,
+    rising: bool = True,
+) -> datetime | None:
+    """When the body next comes up over the skyline plus a margin (or goes behind it)."""
+    base = Instants.from_datetime(at)
+
+    def above(seconds: Floats) -> Floats:
+        seen = place(base.plus(seconds))
+        return np.asarray(
+            seen.altitude_deg[0] - horizon.altitude_at(seen.azimuth_deg[0]) - margin_deg
+        )
+
+    found = find_crossings(above, np.zeros(1), np.full(1, hours * 3600.0), 300.0)
+    right = found.seconds[found.upward == rising]
+    return later(at, float(right.min())) if right.size else None
+
+
+def next_below(
+    place: Place, altitude_true_deg: float, at: datetime, hours: float
+) -> datetime | None:
+    """When the body's true altitude next sinks through a value, None if not within `hours`."""
+    base = Instants.from_datetime(at)
+
+    def value(seconds: Floats) -> Floats:
+        return np.asarray(place(base.plus(seconds)).altitude_true_deg[0])
+
+    found = find_crossings(value, np.zeros(1), np.full(1, hours * 3600.0), 600.0, altitude_true_deg)
+    down = found.seconds[~found.upward]
+    return later(at, float(down.min())) if down.size else None

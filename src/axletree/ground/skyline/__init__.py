@@ -1,0 +1,1 @@
+"""How high do obstacles stand around a place, in every direction?"""

@@ -1,0 +1,1 @@
+"""Which place in the yard is the best for the tripod?"""

@@ -1,0 +1,1 @@
+"""What does a kit consist of, and what stands in for values that are not given?"""

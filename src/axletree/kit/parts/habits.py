@@ -1,0 +1,62 @@
+"""How does the person observe, and for whom?"""
+
+from __future__ import annotations
+
+from datetime import time
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, model_validator
+
+from axletree.kit.parts.part import NotNegative, Part, Positive
+
+Theme = Literal[
+    "anything",
+    "clusters",
+    "nebulae",
+    "galaxies",
+    "doubles",
+    "colours",
+    "moon and planets",
+    "first looks",
+]
+
+MOST_HOURS = 16.0  # the longest session that can be asked for
+
+
+class Break(Part):
+    """A pause in the evening."""
+
+    at: time
+    minutes: Positive
+
+
+class Habits(Part):
+    """Choices that are the person's own."""
+
+    units: Literal["metric", "us"] = "metric"
+    observer: Literal["newcomer", "practised", "expert"] = "practised"
+    visitors: Annotated[int, Field(ge=0, le=2000)] = 0
+    seconds_per_visitor: Positive = 45.0
+    minutes_per_stop: Positive | None = None
+    eye_height_min_mm: Positive = 900.0
+    eye_height_max_mm: Positive = 1700.0
+    clearance_margin_mm: NotNegative = 20.0
+    sun_distance_deg: Annotated[float, Field(ge=10, le=90)] = 30.0
+    lowest_altitude_deg: Annotated[float, Field(ge=0, le=60)] = 15.0
+    start: time | None = None
+    stop: time | None = None
+    hours: Annotated[float, Field(gt=0, le=MOST_HOURS)] = 3.0
+    bedtime: time | None = None
+    nudge_every_s: Positive = 60.0
+    themes: tuple[Theme, ...] = ("anything",)
+    must_see: tuple[str, ...] = ()
+    exclude: tuple[str, ...] = ()
+    own_objects_file: str | None = None
+    breaks: tuple[Break, ...] = Field(default=(), alias="break")
+    arrive_before_dark_min: Positive = 60.0
+
+    @model_validator(mode="after")
+    def _heights_ordered(self) -> Self:
+        if self.eye_height_min_mm >= self.eye_height_max_mm:
+            raise ValueError("eye_height_min_mm must be smaller than eye_height_max_mm")
+        return self

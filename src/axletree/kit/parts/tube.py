@@ -1,0 +1,118 @@
+"""What hangs on the mount? The tube, what sits on it, and what the eye or camera looks through.
+
+Positions 'from_front_mm' run along the tube from its front end (where light enters) to its
+back. Angles around the tube are seen from behind, looking forward to the sky, clockwise from
+the side away from the saddle (0 is opposite the saddle, 90 to the right).
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, model_validator
+
+from axletree.kit.parts.part import NotNegative, Number, Part, Positive
+
+
+class Finder(Part):
+    """A finder or any other tube riding on the tube."""
+
+    from_front_mm: Number
+    length_mm: Positive = 200.0
+    radius_mm: Positive = 25.0
+    offset_mm: Positive  # axis of the tube to axis of the finder
+    angle_deg: Number = 45.0
+    mass_kg: NotNegative = 0.3
+
+
+class Accessory(Part):
+    """Anything with mass fixed to the tube: camera, dew heater, battery."""
+
+    name: str = "accessory"
+    mass_kg: Positive
+    from_front_mm: Number
+    offset_mm: NotNegative = 0.0
+    angle_deg: Number = 0.0
+    radius_mm: NotNegative = 0.0
+
+
+class Tube(Part):
+    """The optical tube with rings, dovetail and focuser, without eyepiece, finder and camera."""
+
+    name: str = "tube"
+    kind: Literal["newtonian", "refractor", "catadioptric"]
+    aperture_mm: Annotated[float, Field(ge=20, le=1000)]
+    focal_length_mm: Annotated[float, Field(ge=100, le=10000)]
+    obstruction_mm: NotNegative
+    transmission: Annotated[float, Field(gt=0, le=1)]
+    length_mm: Positive
+    diameter_mm: Positive
+    mass_kg: Positive
+    balance_from_front_mm: Positive  # bare tube's own balance point
+    dovetail_height_mm: NotNegative  # saddle face to tube wall
+    dovetail_length_mm: Positive  # how much of it can slide in the saddle
+    dew_shield_length_mm: NotNegative = 0.0
+    dew_shield_diameter_mm: Positive
+    focuser_from_front_mm: Number  # newtonian: where the focuser sits
+    focuser_reach_mm: Positive  # tube axis (newtonian) or tube end to the eye point
+    focuser_mass_kg: NotNegative = 0.0  # newtonian: the share of mass_kg that stands to the side
+    diagonal: Literal["none", "mirror", "prism", "erecting"]
+    diagonal_angle_deg: Literal[45, 90] = 90
+    diagonal_arm_mm: Positive  # from the optical axis to the eye point
+    ring_turn_deg: Number = 0.0  # turn of the focuser (or diagonal) around the tube
+    ring_turn_fixed: bool = False
+    cool_down_min: NotNegative
+    finder: Finder | None = None
+    accessories: tuple[Accessory, ...] = Field(default=(), alias="accessory")
+
+    @model_validator(mode="after")
+    def _sense(self) -> Self:
+        if self.focuser_mass_kg >= self.mass_kg:
+            raise ValueError("focuser_mass_kg is a share of mass_kg and must be smaller")
+        ratio = self.focal_length_mm / self.aperture_mm
+        if not 1.5 <= ratio <= 30:
+            raise ValueError(
+                f"focal_length_mm / aperture_mm is f/{ratio:.1f}; both in millimetres, "
+                "an ordinary tube lies between f/3 and f/16"
+            )
+        if self.obstruction_mm >= self.aperture_mm:
+            raise ValueError("obstruction_mm must be smaller than aperture_mm")
+        if self.diagonal != "none" and self.kind == "newtonian":
+            raise ValueError('a newtonian has no diagonal; write diagonal = "none" or leave it out')
+        if self.balance_from_front_mm > self.length_mm:
+            raise ValueError("balance_from_front_mm lies behind the tube (length_mm)")
+        return self
+
+
+class Eyepiece(Part):
+    """One eyepiece."""
+
+    name: str | None = None
+    focal_length_mm: Annotated[float, Field(ge=1.5, le=100)]
+    apparent_field_deg: Annotated[float, Field(ge=20, le=120)] = 50.0
+    field_stop_mm: Annotated[float, Field(gt=0, le=60)] | None = None
+    mass_kg: NotNegative = 0.15
+
+    @property
+    def label(self) -> str:
+        """The name the person gave, or the focal length."""
+        return self.name or f"{self.focal_length_mm:g} mm"
+
+
+class Barlow(Part):
+    """A lens that multiplies the focal length."""
+
+    factor: Annotated[float, Field(gt=1, le=6)] = 2.0
+    mass_kg: NotNegative = 0.1
+
+
+class Camera(Part):
+    """A camera at the focus instead of the eye."""
+
+    name: str = "camera"
+    pixel_um: Annotated[float, Field(gt=0.5, le=30)]
+    width_px: Annotated[int, Field(ge=16, le=40000)]
+    height_px: Annotated[int, Field(ge=16, le=40000)]
+    exposure_s: Positive = 30.0
+    guided: bool = False
+    mass_kg: NotNegative = 0.6

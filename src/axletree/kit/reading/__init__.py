@@ -1,0 +1,1 @@
+"""How does a TOML file become a kit, and how is each mistake in it named?"""

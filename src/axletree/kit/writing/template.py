@@ -1,0 +1,280 @@
+"""With which file does a person begin? A commented kit that asks for five numbers first."""
+
+from __future__ import annotations
+
+from axletree.kit.errors import AxletreeError
+from axletree.kit.reading.prepare import locate
+
+UNNAMED = "my kit"
+
+
+def new_kit_text(
+    name: str = UNNAMED,
+    place: str | None = None,
+    kind: str = "newtonian",
+    aperture_mm: float = 130.0,
+    focal_length_mm: float = 650.0,
+    size: str = "middle",
+    motion: str = "hand",
+) -> str:
+    """The text of a new kit file (TOML), checked by the caller like any other.
+
+    `place` is a name or coordinates; without it the latitude and longitude are left for the
+    person, as Greenwich's.
+    """
+    if any(ord(c) < 32 for c in name + (place or "")):
+        raise AxletreeError("a name or place must be one line of text")
+    if place:
+        latitude, longitude, elevation, zone = locate(place)
+        where = (
+            f"# from '{place}'\nlatitude_deg = {latitude:.4f}\nlongitude_deg = {longitude:.4f}\n"
+            f"elevation_m = {elevation or 0:.0f}"
+            f"{'' if elevation is not None else '              # not known: look at a map'}\n"
+            f'time_zone = "{zone}"'
+        )
+    else:
+        where = (
+            "latitude_deg = 51.4769       # north positive; yours is on any map\n"
+            "longitude_deg = 0.0005       # east positive\n"
+            "elevation_m = 47\n"
+            'time_zone = "Europe/London"  # an IANA name; left out, it follows from the place'
+        )
+    if name == UNNAMED and place:
+        name = place.strip()
+    quoted = name.replace("\\", "\\\\").replace('"', '\\"')
+    return _TEXT.format(
+        name=quoted, where=where, kind=kind, aperture=f"{aperture_mm:g}",
+        ratio=f"{focal_length_mm / aperture_mm if aperture_mm else 0:.3g}",
+        focal=f"{focal_length_mm:g}", size=size, motion=motion,
+        motor=_MOTOR if motion == "motor" else "", tube_more=_TUBE[kind],
+    )  # fmt: skip
+
+
+# Blocks that only some kits have. A remark that begins with a key may be put to use by taking
+# its '#' away; the tests try each.
+_MOTOR = """
+[mount.motor]
+rates = ["sidereal"]               # and, if it has them: "solar", "lunar", "king"
+# axes = "hour"                    # hour or both
+# slew_deg_per_s = 2.5             # its fastest turn
+# guided = true
+"""
+_NEWTONIAN = """\
+# obstruction_mm = 40              # the secondary mirror
+# focuser_from_front_mm = 95
+# focuser_reach_mm = 180           # the tube's axis to the eye
+# focuser_mass_kg = 0.35           # of the mass, what stands to the side
+# ring_turn_deg = 0                # focuser around the tube: 0 away from the saddle, 90 right
+# ring_turn_fixed = true           # where the tube can't turn in its rings
+"""
+_WITH_DIAGONAL = """\
+# obstruction_mm = {obstruction}               # the secondary mirror, 0 for a lens
+# focuser_reach_mm = 65            # end of the tube to the diagonal
+# diagonal = "mirror"              # mirror, prism, erecting or none
+# diagonal_angle_deg = 90          # 90 or 45
+# diagonal_arm_mm = 85             # from the tube's axis to the eye
+# ring_turn_deg = 0                # diagonal around the tube: 0 away from the saddle, 90 right
+# dew_shield_length_mm = 90
+"""
+_TUBE = {
+    "newtonian": _NEWTONIAN,
+    "refractor": _WITH_DIAGONAL.format(obstruction=0),
+    "catadioptric": _WITH_DIAGONAL.format(obstruction=45),
+}
+
+_TEXT = """\
+# A kit for Axletree: where you stand, what you own, how you observe.
+# Five numbers are enough to begin: latitude and longitude, aperture and focal length of the
+# tube, and the mount's size. Everything that starts with '#' may stay as it is; Axletree fills
+# it in, and says in every answer which values it guessed. To give a value of your own, take the
+# '#' away and write yours. 'axletree kit check FILE' checks.
+# Lengths in mm (a yard in m), masses in kg, angles in degrees, as the names say.
+
+kit_version = 1
+name = "{name}"
+
+# WHERE YOU STAND ---------------------------------------------------------------------------
+
+[site]
+name = "{name}"
+{where}
+# place = "Évora"                  # instead of coordinates: a name, coordinates or a geo: URI
+# sky_brightness_mag_arcsec2 = 20  # or naked_eye_limit_mag = 5.5
+# seeing_arcsec = 2.5
+# temperature_c = 10
+# relative_humidity = 0.5
+# pressure_hpa = 1000              # at the site, not reduced to sea level
+# extinction_mag_per_airmass = 0.25
+
+[site.skyline]
+# What stands around you: [azimuth, altitude] in degrees from true north, joined by lines.
+# points = [[0, 10], [90, 15], [180, 5], [270, 20]]
+# file = "skyline.csv"             # or from a file beside this one
+# bearings = "magnetic"            # if a compass read them: Axletree corrects them
+open_altitude_deg = 0
+
+# THE MOUNT ---------------------------------------------------------------------------------
+
+[mount]
+size = "{size}"                  # small, middle or large: stands in for all that is not measured
+motion = "{motion}"                  # hand or motor
+# payload_limit_kg = 9
+# hour_circle_step_min = 10        # one mark of each setting circle
+# declination_circle_step_deg = 2
+
+[mount.tripod]
+# top_height_mm = 800              # ground to the top of the legs
+# foot_radius_mm = 540             # middle to foot
+# leg_directions_deg = [0, 120, 240]  # clockwise from the elevated pole's direction
+# tray_load_kg = 0
+# bubble_arcmin_per_division = 30  # the level: tilt for 2 mm of the bubble
+# bubble_edge_divisions = 3        # divisions from the middle to its rim
+
+[mount.head]
+# saddle_distance_mm = 150         # crossing of the axes to the saddle
+# shaft_length_mm = 330            # where weights can go
+
+[mount.gears]
+# hour_geared = false              # an axis without worm and knob is pushed by hand
+# declination_geared = false
+# hour_worm_teeth = 144
+# declination_worm_teeth = 144
+# hour_knob_ratio = 1              # knob turns for one turn of the worm
+# hour_knob_clockwise = "west"     # looking at the knob, at your site: the way the tube goes
+# declination_knob_clockwise = "north"  # on tube side east
+# hour_backlash_deg = 20           # knob turn that moves nothing after a change of direction
+# declination_arm = true           # a tangent arm instead of a full worm
+# declination_arm_range_deg = 12
+# declination_arm_deg_per_turn = 0.8
+# periodic_error_arcsec = 20       # half of peak to peak
+
+[mount.bolts]
+# altitude_turns_per_degree = 0.8  # counted on the mount; or, from the thread:
+# altitude_pitch_mm = 1.25
+# altitude_arm_mm = 57             # bolt to hinge
+# altitude_clockwise = "raises"    # raises or lowers
+# azimuth_turns_per_degree = 0.7
+# azimuth_pitch_mm = 1.25
+# azimuth_arm_mm = 50              # bolt to the middle
+# azimuth_pair = true              # two bolts that push against each other
+# azimuth_clockwise_east_bolt = "axis west"
+# latitude_scale_step_deg = 1
+# latitude_scale_offset_deg = 0.5  # what the scale shows too much, once you have checked it
+
+[mount.polar_scope]
+kind = "none"                      # scope, hollow or none
+# field_deg = 8
+# view = "inverted"                # inverted, erect or mirrored
+# aperture_mm = 10
+# ring_radius_arcmin = 40          # its engraved ring, if it has one
+# bore_diameter_mm = 20            # of a hollow axis
+# bore_length_mm = 180
+
+[mount.travel]
+# weights_up_h = 1                 # hours past the level at which the hour axis stops
+{motor}
+# [[mount.weight]]                 # one block for each counterweight that you own
+# mass_kg = 3.4
+# thickness_mm = 50
+# radius_mm = 58
+
+# THE TUBE ----------------------------------------------------------------------------------
+
+[tube]
+name = "{aperture} mm f/{ratio} {kind}"
+kind = "{kind}"               # newtonian, refractor or catadioptric
+aperture_mm = {aperture}
+focal_length_mm = {focal}
+# length_mm = 620
+# diameter_mm = 165
+# mass_kg = 4.5                    # with rings and dovetail, without finder and eyepiece
+# balance_from_front_mm = 370      # front end to where the bare tube balances
+# dovetail_length_mm = 200         # how much of it can slide in the saddle
+{tube_more}# cool_down_min = 30
+
+[tube.finder]
+# mass_kg = 0.3
+# angle_deg = 45                   # around the tube: 0 away from the saddle, 90 right
+
+# [[tube.accessory]]               # anything else with mass on the tube
+# name = "dew heater"
+# mass_kg = 0.2
+# from_front_mm = 60
+
+[[eyepiece]]
+focal_length_mm = 25
+apparent_field_deg = 50
+# field_stop_mm = 21               # makes the true field exact
+
+[[eyepiece]]
+focal_length_mm = 10
+apparent_field_deg = 50
+
+# [[barlow]]
+# factor = 2
+
+# [camera]
+# pixel_um = 3.76
+# width_px = 3008
+# height_px = 3008
+# exposure_s = 30
+# guided = false
+
+# HOW YOU OBSERVE ---------------------------------------------------------------------------
+
+[habits]
+observer = "practised"             # newcomer, practised or expert
+visitors = 0                       # how many people look at each object, besides you
+# units = "metric"                 # metric or us
+# seconds_per_visitor = 45
+# eye_height_min_mm = 900          # lowest and highest eye that should reach the eyepiece
+# eye_height_max_mm = 1700
+# lowest_altitude_deg = 15
+# start = 21:30:00
+# hours = 3
+# bedtime = 22:30:00
+# must_see = ["M31"]
+# exclude = []
+# themes = ["clusters", "colours"]
+# own_objects_file = "own.csv"     # beside this file
+
+# [[habits.break]]
+# at = 21:15:00
+# minutes = 10
+
+# THE YARD ----------------------------------------------------------------------------------
+# For 'axletree spot': x metres east and y metres north of a corner of your own.
+
+# [yard]
+# area_m = [[0, 0], [12, 0], [12, 9], [0, 9]]  # where a tripod may stand
+# slope_percent = 1.5
+# downhill_azimuth_deg = 160
+
+# [[yard.post]]
+# x_m = 6
+# y_m = 11
+# height_m = 6
+# radius_m = 0.06
+
+# [[yard.wall]]
+# points_m = [[-1, 0], [-1, 9]]
+# height_m = 2.4
+
+# [[yard.tree]]
+# x_m = 3
+# y_m = 12
+# height_m = 7
+# crown_radius_m = 2.5
+# crown_base_m = 2.2
+
+# [[yard.roof]]
+# corners_m = [[14, 0], [22, 0], [22, 9], [14, 9]]
+# eaves_height_m = 3.4
+# ridge_height_m = 4.9
+
+# [[yard.view]]                    # a stretch of sky that you want free
+# name = "south"
+# from_azimuth_deg = 135
+# to_azimuth_deg = 225
+# above_deg = 15
+"""

@@ -1,0 +1,1 @@
+"""Where do weights and tube go so that neither axis turns by itself?"""

@@ -1,0 +1,1 @@
+"""What comes nearest to what, in a pose and on the way to it?"""

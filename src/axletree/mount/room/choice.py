@@ -1,0 +1,246 @@
+"""Which tube side for this object, and what awaits the person on each?
+
+For both sides: what the circles read, where the weights hang, how much room there is and what
+ends it, where the eye goes, how the picture stands, and what to beware of.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from axletree.mount.clearance.paths import TurnPath, best_path
+from axletree.mount.rig.eyepiece import CAN_FALL, EyePlace, eye_place, posture_words
+from axletree.mount.rig.field_orientation import Picture, picture
+from axletree.mount.rig.kinematics import (
+    SIDE_WORDS,
+    SIDES,
+    Axes,
+    axis_angles,
+    circle_readings,
+    frames,
+    head_frame,
+)
+from axletree.mount.room.better_side import better_side
+from axletree.mount.room.table import (
+    HOURS_PER_SECOND,
+    NOTHING,
+    AllRound,
+    Room,
+    RoomTable,
+    all_round,
+    room,
+    why_words,
+)
+
+if TYPE_CHECKING:
+    from axletree.kit.kit import Kit
+
+USUAL_NEED_H = 0.5
+REST = (0.0, 0.0)  # weights hanging, tube along the polar axis
+WHOLE_DAY_H = 23.99
+ON_THE_WAY = "on the way there"
+WEIGHTS_WILL_RISE = "beyond the shaft's level the weights rise above the tube"
+# Differences that are too small to choose by (our figures).
+_SAME_HEIGHT_M = 0.10
+_SAME_ROOM_H = 0.1
+WEIGHTS_UP = (
+    "the weights are above the tube: nothing stops a swing if a clutch slips; hold the shaft "
+    "while the lock is open"
+)
+_WAIT_STEP_H = 1.0 / 12.0
+
+
+@dataclass(frozen=True)
+class SideAnswer:
+    """One tube side. `_h` are hours of hour angle, `_s` seconds of the clock; lengths in metres.
+
+    `hour_circle_h` 0-24 counts for this side: a circle set to the hour angle on the other side
+    reads 12 h off. `weights_clock_deg` is where the weights hang, clockwise from the top, seen
+    from behind the mount looking to the pole. `opens_in_s` is the wait until the side can be
+    used (None: not within a day), 0 when it can be now. `way` is the turn to
+    this pose from where the rig stood.
+    """
+
+    side: str
+    usable: bool
+    hour_circle_h: float
+    declination_circle_deg: float
+    tube_end_h: float
+    swing_deg: float
+    weights_clock_deg: float
+    weights_up: bool
+    clearance_m: float
+    nearest: str
+    room_h: float
+    room_s: float
+    ends: str
+    ends_code: int
+    weights_down_h: float
+    weights_down_s: float
+    since_s: float
+    opens_in_s: float | None
+    eye: EyePlace
+    posture: str
+    picture: Picture
+    way: TurnPath
+    warnings: tuple[str, ...]
+    nearest_parts: tuple[str, ...] = ()  # names in the rig: what comes nearest now
+    end_parts: tuple[str, ...] = ()  # what meets where a contact ends the room
+
+    @property
+    def endless(self) -> bool:
+        """True where nothing ends the room on a whole turn."""
+        return self.ends_code == NOTHING
+
+    @property
+    def can_fall(self) -> bool:
+        """True where the eyepiece's barrel points below the horizontal."""
+        return bool(self.eye.can_fall)
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Both sides of one object and the better one ('' when neither can be used), with a reason."""
+
+    hour_angle_h: float
+    declination_deg: float
+    east: SideAnswer
+    west: SideAnswer
+    better: str
+    reason: str
+
+    @property
+    def sides(self) -> tuple[SideAnswer, SideAnswer]:
+        """East, west."""
+        return self.east, self.west
+
+    @property
+    def chosen(self) -> SideAnswer | None:
+        """The better side's answer."""
+        return {"east": self.east, "west": self.west}.get(self.better)
+
+
+def choose(
+    kit: Kit,
+    table: RoomTable,
+    hour_angle_h: float,
+    declination_deg: float,
+    *,
+    need_h: float = USUAL_NEED_H,
+    hours_per_s: float = HOURS_PER_SECOND,
+    start: tuple[float, float] = REST,
+    now: Room | None = None,
+    with_waits: bool = True,
+    ways: tuple[TurnPath, TurnPath] | None = None,
+) -> Choice:
+    """Both tube sides of an object at an hour angle and declination, and the better one.
+
+    `need_h` is how long it should be followed, in hours of hour angle; `hours_per_s` how fast
+    its hour angle grows on the clock (the stars' rate unless given). `start` is the pose that the
+    rig comes from (tube_end_h, swing_deg): at rest unless given. `now` is the object's room
+    where it is known already (asking `room` for a whole list at once is much quicker); without
+    `with_waits` nobody looks for when a closed side opens. `ways` are the turns to side east
+    and west where they are known (`paths.best_paths` finds those of a whole list more quickly).
+    """
+    known = None
+    if now is None:
+        known = all_round(table, declination_deg)
+        now = room(table, hour_angle_h, declination_deg, known)
+    waits: list[float | None] = [None, None]
+    if with_waits:
+        waits = _waits(table, hour_angle_h, declination_deg, now, known)
+    east, west = (
+        _side(
+            kit, table, i, hour_angle_h, declination_deg, now, waits[i], hours_per_s,
+            start if ways is None else ways[i],
+        )
+        for i in range(2)
+    )
+    better, reason = better_side(east, west, need_h, kit.habits.units)
+    return Choice(hour_angle_h, declination_deg, east, west, better, reason)
+
+
+def _waits(
+    table: RoomTable, H: float, d: float, now: Room, known: AllRound | None
+) -> list[float | None]:
+    """Hours until each side can be used, to five minutes."""
+    if now.usable.all():
+        return [0.0, 0.0]
+    later = np.arange(0.0, 24.0, _WAIT_STEP_H)
+    usable = room(table, H + later, d, known).usable
+    return [float(later[row.argmax()]) if row.any() else None for row in usable]
+
+
+def weights_clock_deg(axes: Axes, tube_end_h: float) -> float:
+    """Where the weights hang, clockwise from the top, seen from behind, looking to the pole."""
+    weights = -frames(axes, tube_end_h, 0.0)[0][:, 0]
+    up, right, _ = head_frame(axes).T
+    return float(np.degrees(np.arctan2(weights @ right, weights @ up)) % 360.0)
+
+
+def _side(
+    kit: Kit, table: RoomTable, i: int, H: float, d: float, now: Room, wait: float | None,
+    hours_per_s: float, turn: tuple[float, float] | TurnPath,
+) -> SideAnswer:  # fmt: skip
+    rig, axes = table.rig, table.axes
+    end, swing = (float(a) for a in axis_angles(axes, SIDES[i], H, d))
+    circle_h, circle_d = circle_readings(axes, end, swing)
+    heights = (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
+    eye = eye_place(rig, axes, end, swing, heights)
+    way = (
+        turn if isinstance(turn, TurnPath)
+        else best_path(rig, axes, table.bodies, turn, (end, swing), table.margin_m)
+    )  # fmt: skip
+    apart, pair = way.end_m, way.end_pair
+    ends, up = int(now.ends[i]), bool(now.weights_up[i])
+    warnings = []
+    if way.least_m < table.margin_m <= apart:
+        warnings.append(
+            f"{ON_THE_WAY} the {table.bodies.pairs[way.pair].moving} comes too near to the "
+            f"{table.bodies.pairs[way.pair].other}: turn both axes by turns and watch"
+        )
+    if way.can_fall and not eye.can_fall:
+        warnings.append(f"{ON_THE_WAY} {CAN_FALL}")
+    if eye.can_fall:
+        warnings.append(CAN_FALL)
+    if up:
+        warnings.append(WEIGHTS_UP)
+    elif now.usable[i] and now.weights_down_h[i] < now.room_h[i]:
+        warnings.append(WEIGHTS_WILL_RISE)
+    return SideAnswer(
+        side=SIDE_WORDS[SIDES[i]],
+        usable=bool(now.usable[i]),
+        hour_circle_h=float(circle_h) % 24.0,
+        declination_circle_deg=float(circle_d),
+        tube_end_h=end,
+        swing_deg=swing,
+        weights_clock_deg=weights_clock_deg(axes, end),
+        weights_up=up,
+        clearance_m=apart,
+        nearest=table.bodies.words(pair),
+        room_h=float(now.room_h[i]),
+        room_s=float(now.room_h[i]) / hours_per_s,
+        ends=why_words(table, ends, int(now.pair[i])),
+        ends_code=ends,
+        weights_down_h=float(now.weights_down_h[i]),
+        since_s=float(now.since_h[i]) / hours_per_s,
+        opens_in_s=None if wait is None else wait / hours_per_s,
+        weights_down_s=float(now.weights_down_h[i]) / hours_per_s,
+        eye=eye,
+        posture=posture_words(float(eye.step_up_m), float(eye.stoop_m), kit.habits.units),
+        picture=picture(rig, kit.tube, axes, end, swing),
+        way=way,
+        warnings=tuple(warnings),
+        nearest_parts=_parts(table, pair),
+        end_parts=_parts(table, int(now.pair[i])),
+    )
+
+
+def _parts(table: RoomTable, pair: int) -> tuple[str, ...]:
+    if not 0 <= pair < len(table.bodies.pairs):
+        return ()
+    both = table.bodies.pairs[pair]
+    return both.moving, both.other

@@ -1,0 +1,295 @@
+"""How long can an object be followed on each tube side, and what ends it?
+
+Following, the hour angle grows. Room ends at the first of: two parts come nearer than the kit's
+margin; the hour axis reaches its stop or its cable's end; the object sinks behind the skyline or
+below the lowest altitude. Contact is looked up in a map of half-degree poses and closed in on
+with exact distances: within half a degree no part of a rig moves as far as the usual margin of
+20 mm, so that nothing is missed between. Hours are of hour angle, that is sidereal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from axletree.mount.clearance.map import ClearanceMap, clearance_map
+from axletree.mount.clearance.map_lookup import looked_up
+from axletree.mount.clearance.nearest import Bodies, bodies, least_distance
+from axletree.mount.clearance.workable import check_rig
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import SIDES, Axes, align, axis_angles
+from axletree.mount.room.arcs import Ahead, Arcs, between, closed_in, find_arcs, halved, look
+from axletree.sky.air.refraction import apparent_altitude_deg
+from axletree.sky.directions import azimuth_altitude, wrap_h
+from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
+
+if TYPE_CHECKING:
+    from axletree.kit.kit import Kit
+    from axletree.mount.rig.parts import Rig
+    from axletree.sky.observer import Observer
+
+Floats = NDArray[np.float64]
+Skyline = Callable[[Floats], Floats]
+
+NOTHING, CONTACT, STOP, SKYLINE, LOW = range(5)
+WHOLE_TURN_H = 24.0
+HOURS_PER_SECOND = SIDEREAL_RATE_ARCSEC_PER_S / 54000.0
+
+
+@dataclass(frozen=True)
+class RoomTable:
+    """A rig on its axes with everything that can end its following."""
+
+    rig: Rig
+    axes: Axes
+    bodies: Bodies
+    map: ClearanceMap
+    margin_m: float
+    weights_up_h: float  # how far the hour axis may turn past the shaft's level, weights rising
+    weights_down_h: float  # and the other way
+    lowest_altitude_deg: float
+    skyline: Skyline | None
+    observer: Observer | None  # for refraction; None looks without air
+
+
+@dataclass(frozen=True)
+class Room:
+    """Room on both tube sides: arrays (2, ...), east first, of the shape that was asked for.
+
+    `room_h` hours of hour angle until `ends` (a code: NOTHING, CONTACT, STOP, SKYLINE or LOW);
+    24 where nothing ends it. Where the pose can't be used now, `usable` is False, room is 0 and
+    `ends` says why. `since_h`: for how long it could already have been followed, after `began`.
+    `weights_up` now; `weights_down_h` is the part of the room before the weights rise above the
+    tube. `pair` numbers the parts that meet where `ends` is CONTACT, else -1.
+    """
+
+    room_h: Floats
+    ends: NDArray[np.int8]
+    pair: NDArray[np.int16]
+    since_h: Floats
+    began: NDArray[np.int8]
+    usable: NDArray[np.bool_]
+    weights_up: NDArray[np.bool_]
+    weights_down_h: Floats
+
+    def of(self, which: int) -> Room:
+        """One object's room, arrays (2,)."""
+        return Room(**{name: getattr(self, name)[:, which] for name in Room.__dataclass_fields__})
+
+    @property
+    def room_deg(self) -> Floats:
+        """Room as an angle about the polar axis."""
+        return self.room_h * 15.0
+
+    @property
+    def room_s(self) -> Floats:
+        """Room as time on the clock, for the stars."""
+        return self.room_h / HOURS_PER_SECOND
+
+    @property
+    def since_s(self) -> Floats:
+        """Time on the clock for which it could already have been followed."""
+        return self.since_h / HOURS_PER_SECOND
+
+
+def room_table(
+    kit: Kit,
+    *,
+    rig: Rig | None = None,
+    axes: Axes | None = None,
+    skyline: Skyline | None = None,
+    observer: Observer | None = None,
+) -> RoomTable:
+    """The table of a kit: one clearance map, about 0.15 s; then any number of questions.
+
+    `skyline` gives the obstacles' altitude at azimuths, both in degrees. Refuses a rig that
+    can't work (see `mount.check`).
+    """
+    rig = build_rig(kit) if rig is None else rig
+    axes = align(kit.site.latitude_deg) if axes is None else axes
+    pairs = bodies(rig, axes)
+    check_rig(rig, axes, pairs)
+    travel = kit.mount.travel
+    return RoomTable(
+        rig=rig,
+        axes=axes,
+        bodies=pairs,
+        map=clearance_map(pairs),
+        margin_m=kit.habits.clearance_margin_mm / 1000,
+        weights_up_h=12.0 if travel.weights_up_h is None else travel.weights_up_h,
+        weights_down_h=12.0 if travel.weights_down_h is None else travel.weights_down_h,
+        lowest_altitude_deg=kit.habits.lowest_altitude_deg,
+        skyline=skyline,
+        observer=observer,
+    )
+
+
+@dataclass(frozen=True)
+class AllRound:
+    """What is in the way on the whole circle, for each of some declinations (n,), ascending."""
+
+    declination_deg: Floats
+    sky: Arcs
+    contacts: Arcs  # side east, then west
+
+
+def all_round(table: RoomTable, declination_deg: ArrayLike) -> AllRound:
+    """Everything in the way at some declinations: for who asks `room` of them more than once."""
+    rows = np.unique(np.asarray(declination_deg, dtype=np.float64))
+    return AllRound(rows, _sky_arcs(table, rows), _contact_arcs(table, rows))
+
+
+def room(
+    table: RoomTable,
+    hour_angle_h: ArrayLike,
+    declination_deg: ArrayLike,
+    known: AllRound | None = None,
+) -> Room:
+    """Room of objects at hour angles and declinations (which broadcast), on both tube sides.
+
+    `known` is what lies on the circles of just these declinations, where that was asked before.
+    """
+    H, d = np.broadcast_arrays(
+        np.asarray(hour_angle_h, dtype=np.float64), np.asarray(declination_deg, dtype=np.float64)
+    )
+    here = wrap_h(H.ravel())
+    rows_d, rows = np.unique(d.ravel(), return_inverse=True)
+    rows = rows.reshape(-1)
+    known = all_round(table, rows_d) if known is None else known
+    low = look(known.sky, rows, here)
+    parts = []
+    for i, side in enumerate(SIDES):
+        near = look(known.contacts, rows + i * len(rows_d), here)
+        stop = look(_stop_arcs(table, side), np.zeros_like(rows), here)
+        parts.append(_one_side(table, side, here, d.ravel(), near, stop, low))
+    names = Room.__dataclass_fields__
+    stacked = {n: np.stack([getattr(p, n) for p in parts]).reshape(2, *H.shape) for n in names}
+    return Room(**stacked)
+
+
+def _one_side(
+    table: RoomTable, side: int, here: Floats, d: Floats, near: Ahead, stop: Ahead, low: Ahead
+) -> Room:
+    until = np.stack((near.until_h, stop.until_h, low.until_h))
+    since = np.stack((near.since_h, stop.since_h, low.since_h))
+    first, last = until.argmin(axis=0), since.argmin(axis=0)
+    room_h = np.minimum(until.min(axis=0), WHOLE_TURN_H)
+    since_h = np.minimum(since.min(axis=0), WHOLE_TURN_H)
+    usable = ~(near.blocked | stop.blocked | low.blocked)
+    # What stands in the way now: the sky first, for a low object needs no machine.
+    first = np.where(usable, first, np.where(low.blocked, 2, np.where(stop.blocked, 1, 0)))
+    last = np.where(usable, last, first)
+    codes = np.array([CONTACT, STOP, SKYLINE], dtype=np.int8)
+    ends = np.where(usable & (room_h >= WHOLE_TURN_H), NOTHING, codes[first]).astype(np.int8)
+    began = np.where(usable & (since_h >= WHOLE_TURN_H), NOTHING, codes[last]).astype(np.int8)
+    for code, at in ((ends, here + room_h), (began, here - since_h)):
+        sinking = code == SKYLINE
+        code[sinking] = np.where(_is_low(table, at[sinking], d[sinking]), LOW, SKYLINE)
+    pair = np.full(here.shape, -1, dtype=np.int16)
+    meets = np.flatnonzero(ends == CONTACT)
+    if meets.size:
+        angles = axis_angles(table.axes, side, here[meets] + room_h[meets], d[meets])
+        pair[meets] = least_distance(table.bodies, *angles)[1]
+    # The shaft is level when the tube's end points 6 h west; until then the weights hang below.
+    past = np.abs(wrap_h(here - 6.0 * side)) - 6.0
+    to_level = np.mod(6.0 + 6.0 * side - here, 24.0)
+    up = past > 1e-9
+    down = np.where(up, 0.0, np.minimum(room_h, to_level))
+    return Room(room_h, ends, pair, since_h, began, usable, up, down)
+
+
+def _contact_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
+    """Where anything comes nearer than the margin: a row a declination, side east, then west."""
+    sides = [
+        looked_up(table.map, table.axes, i, declination_deg) - np.float32(table.margin_m)
+        for i in range(len(SIDES))
+    ]
+    both_d = np.tile(declination_deg, 2)
+    both_side = np.repeat(np.array(SIDES), len(declination_deg))
+
+    def value(rows: NDArray[np.intp], hours: Floats) -> Floats:
+        angles = axis_angles(table.axes, both_side[rows], hours, both_d[rows])
+        return least_distance(table.bodies, *angles)[0] - table.margin_m
+
+    def refine(
+        rows: NDArray[np.intp], low: Floats, high: Floats, at_low: Floats, at_high: Floats
+    ) -> Floats:
+        return closed_in(value, rows, low, high, between(low, high, at_low, at_high), 3)
+
+    return find_arcs(np.concatenate(sides), table.map.hours, refine)
+
+
+def _stop_arcs(table: RoomTable, side: int) -> Arcs:
+    """Where the hour axis would be past its stop, one row."""
+    up, down = table.weights_up_h, table.weights_down_h
+    begin, end = [], []
+    if up < 6.0:
+        begin.append(6.0 + up + 6.0 * side)
+        end.append(-6.0 - up + 6.0 * side)
+    if down < 6.0:
+        begin.append(down - 6.0 + 6.0 * side)
+        end.append(6.0 - down + 6.0 * side)
+    return Arcs(np.array([begin]), np.array([end]), np.zeros(1, dtype=np.bool_))
+
+
+def _limit_deg(table: RoomTable, azimuth_deg: Floats) -> Floats:
+    lowest = np.full(azimuth_deg.shape, table.lowest_altitude_deg)
+    if table.skyline is None:
+        return lowest
+    return np.asarray(np.maximum(lowest, table.skyline(azimuth_deg)))
+
+
+def _above_deg(table: RoomTable, hour_angle_h: Floats, declination_deg: Floats) -> Floats:
+    """How far an object stands above the skyline or the lowest altitude, as seen through air.
+
+    The air is left out where it can't change the sign: it lifts nothing by a degree.
+    """
+    azimuth, altitude = azimuth_altitude(hour_angle_h, declination_deg, table.axes.latitude_deg)
+    limit = _limit_deg(table, azimuth)
+    above = np.asarray(altitude - limit)
+    if table.observer is not None:
+        close = np.abs(above) < 1.0
+        above[close] = apparent_altitude_deg(altitude[close], table.observer) - limit[close]
+    return above
+
+
+def _is_low(table: RoomTable, hour_angle_h: Floats, declination_deg: Floats) -> NDArray[np.bool_]:
+    """True where the lowest altitude, not the skyline, is what counts."""
+    if table.skyline is None:
+        return np.ones(hour_angle_h.shape, dtype=np.bool_)
+    azimuth = azimuth_altitude(hour_angle_h, declination_deg, table.axes.latitude_deg)[0]
+    return np.asarray(table.skyline(azimuth) <= table.lowest_altitude_deg)
+
+
+def _sky_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
+    """Where the object is behind the skyline or too low, for each declination."""
+
+    def value(rows: NDArray[np.intp], hours: Floats) -> Floats:
+        return _above_deg(table, hours, declination_deg[rows])
+
+    def refine(
+        rows: NDArray[np.intp], low: Floats, high: Floats, at_low: Floats, at_high: Floats
+    ) -> Floats:
+        return halved(value, rows, low, high, 12)
+
+    hours = table.map.hours
+    return find_arcs(_above_deg(table, hours, declination_deg[:, None]), hours, refine)
+
+
+def why_words(table: RoomTable, code: int, pair: int = -1) -> str:
+    """What ends the room, as the end of a sentence: 'the tube meets the south-east leg'."""
+    if code == CONTACT:
+        both = table.bodies.pairs[pair] if pair >= 0 else None
+        if both is None:
+            return "something touches"
+        return f"the {both.moving} comes too near to the {both.other}"
+    return {
+        NOTHING: "nothing ends it",
+        STOP: "the hour axis reaches its stop",
+        SKYLINE: "it goes behind the skyline",
+        LOW: f"it sinks below {table.lowest_altitude_deg:g}°",
+    }[code]

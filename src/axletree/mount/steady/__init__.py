@@ -1,0 +1,1 @@
+"""What tips, swings or can be pushed over, and what helps?"""

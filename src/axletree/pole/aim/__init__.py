@@ -1,0 +1,1 @@
+"""Where must the polar axis point, and where does the pole star stand about it?"""

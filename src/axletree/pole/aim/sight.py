@@ -1,0 +1,96 @@
+"""What does the person look at the pole with: a polar scope, a hollow axis, or the bare eye?"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from axletree.kit.errors import AxletreeError
+from axletree.kit.parts.mount import PolarScope
+from axletree.pole.aim.bore import Bore, bore_of
+from axletree.pole.aim.scope_orientation import Look
+
+DEEPEST_MAG = 9.0
+NIGHT_PUPIL_MM = 7.0
+# Ordinary polar scopes show 6 to 8 degrees (common practice, no source).
+SCOPE_FIELD_DEG = 6.0
+# What is drawn for the bare eye beside the mount: the pole star and its brighter neighbours.
+BARE_EYE_FIELD_DEG = 12.0
+
+
+# A wider picture than this can't be drawn on a flat plane, nor seen along an axis.
+WIDEST_FIELD_DEG = 60.0
+
+
+@dataclass(frozen=True)
+class Sight:
+    """How the sky around the pole is seen: which way up, how much of it, how deep.
+
+    `bore` for a hollow axis only. `assumed` says in words what the kit left open.
+    """
+
+    kind: Literal["scope", "hollow", "none"]
+    look: Look
+    rotation_deg: float
+    field_deg: float
+    limit_mag: float
+    bore: Bore | None
+    assumed: tuple[str, ...]
+
+
+def sight_of(scope: PolarScope, naked_eye_limit_mag: float) -> Sight:
+    """The sight of this kit. A hollow axis and the bare eye show the sky erect and unturned.
+
+    Refuses fields wider than 60 degrees.
+    """
+    limit = limit_through(scope, naked_eye_limit_mag)
+    if scope.kind == "hollow":
+        assert scope.bore_diameter_mm is not None
+        assert scope.bore_length_mm is not None
+        bore = bore_of(scope.bore_diameter_mm, scope.bore_length_mm)
+        words = (
+            f"an eye {bore.eye_distance_mm:.0f} mm behind the bore with a pupil of "
+            f"{bore.eye_pupil_mm:.0f} mm"
+        )
+        _not_too_wide("bore_diameter_mm and bore_length_mm make a field", bore.field_deg)
+        return Sight("hollow", "erect", 0.0, bore.field_deg, limit, bore, (words,))
+    if scope.kind == "none":
+        return Sight("none", "erect", 0.0, BARE_EYE_FIELD_DEG, limit, None, ())
+    assumed = []
+    _not_too_wide("field_deg is", scope.field_deg or SCOPE_FIELD_DEG)
+    if scope.field_deg is None:
+        assumed.append(f"a polar scope with a field of {SCOPE_FIELD_DEG:.0f}°")
+    if scope.aperture_mm is None:
+        assumed.append("a polar scope that shows stars to magnitude 9")
+    return Sight(
+        "scope",
+        scope.view,
+        scope.rotation_deg,
+        scope.field_deg or SCOPE_FIELD_DEG,
+        limit,
+        None,
+        tuple(assumed),
+    )
+
+
+def _not_too_wide(words: str, field_deg: float) -> None:
+    if field_deg > WIDEST_FIELD_DEG:
+        raise AxletreeError(
+            f"mount.polar_scope: {words} {field_deg:.0f}°; ordinary ones show 3 to 12 degrees"
+        )
+
+
+def limit_through(scope: PolarScope, naked_eye_limit_mag: float) -> float:
+    """Faintest star that this polar scope shows, never beyond magnitude 9.
+
+    The naked eye's limit plus 5 log10(aperture / 7 mm): light grasp over a dark pupil of 7 mm.
+    Along a hollow axis, and beside the head where there is nothing to look through, the naked
+    eye's own. A scope whose aperture isn't known draws all stars to magnitude 9.
+    """
+    if scope.kind != "scope":
+        return naked_eye_limit_mag
+    if scope.aperture_mm is None:
+        return DEEPEST_MAG
+    gain = 5.0 * math.log10(scope.aperture_mm / NIGHT_PUPIL_MM)
+    return min(DEEPEST_MAG, naked_eye_limit_mag + max(gain, 0.0))

@@ -1,0 +1,1 @@
+"""Which bolt, which way, how many turns, and what then?"""

@@ -1,0 +1,287 @@
+"""What follows from what is known of the axis: turn which bolt, expect what, measure what next?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from axletree.kit.kit import Kit
+from axletree.pole.correct.after_turning import ExpectedDrift, StarMove, expected_drift, star_move
+from axletree.pole.correct.bolts import BoltMoves, bolt_moves
+from axletree.pole.correct.next_star import NextDrift, next_check, next_drift
+from axletree.pole.enough.need import CAMERA_DECLINATION_DEG, eye_use_of
+from axletree.pole.enough.tolerance import (
+    Tolerance,
+    camera_tolerance,
+    circles_tolerance_arcmin,
+    eye_tolerance,
+)
+from axletree.pole.solution.candidates import Candidates
+from axletree.pole.solution.doubt import Doubt, DoubtKind
+from axletree.pole.solution.estimate import AxisEstimate
+from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg
+from axletree.sky.observer import Observer
+from axletree.sky.optics import true_field_deg
+
+CHECK_WATCH_S = 300.0
+# A turn of a bolt smaller than this can't be made by hand (common practice, no source).
+LEAST_TURN = 0.02
+
+
+@dataclass(frozen=True)
+class MoveStar:
+    """The star by which a turn of the bolts is seen at the eyepiece while it is made."""
+
+    name: str
+    hour_angle_h: float
+    declination_deg: float
+    move: StarMove
+
+
+@dataclass(frozen=True)
+class ProofStar:
+    """The star by whose drift the turn is verified afterwards."""
+
+    name: str
+    hour_angle_h: float
+    declination_deg: float
+    drift: ExpectedDrift
+    watched_s: float
+
+
+@dataclass(frozen=True)
+class CheckStar:
+    """The star that makes a mistake show which nothing shows so far. `shown_then`: the least part
+    of any mistake that shows once it was watched."""
+
+    name: str
+    hour_angle_h: float
+    watched_s: float
+    shown_then: float
+
+
+@dataclass(frozen=True)
+class Advice:
+    """What to do. `chance_good`: probability that the axis is within the tolerance already.
+
+    `verdict`: 'good' (90 % sure), 'bad' (90 % sure that it isn't) or 'open'.
+    `moves` is None while one direction of the error is still unknown. `next_drift` is None where
+    no star can be used, or where another one would bring nothing that matters. `check_star` is
+    None unless something is in doubt that another star can settle.
+    """
+
+    tolerance: Tolerance
+    chance_good: float
+    verdict: str
+    moves: BoltMoves | None
+    move_star: MoveStar | None
+    proof_star: ProofStar | None
+    next_drift: NextDrift | None
+    next_name: str
+    any_star: bool
+    check_star: CheckStar | None = None
+
+
+def good_enough(kit: Kit) -> Tolerance:
+    """The strictest tolerance of what this kit does: eye at its strongest eyepiece, camera, and
+    setting circles that should bring objects into its widest eyepiece."""
+    tube, camera = kit.tube, kit.camera
+    use = eye_use_of(kit)
+    strictest = eye_tolerance(use.true_field_deg, use.nudge_every_s, motor=use.motor)
+    if camera is not None:
+        photographed = camera_tolerance(
+            tube.focal_length_mm,
+            camera.pixel_um,
+            camera.width_px,
+            camera.height_px,
+            camera.exposure_s,
+            guided=camera.guided,
+            declination_deg=CAMERA_DECLINATION_DEG,
+            seeing_arcsec=kit.site.seeing_arcsec,
+            aperture_mm=tube.aperture_mm,
+        )
+        strictest = min(strictest, photographed, key=lambda t: t.largest_arcmin)
+    widest = max(
+        float(
+            true_field_deg(
+                tube.focal_length_mm, e.focal_length_mm, e.apparent_field_deg, e.field_stop_mm
+            )
+        )
+        for e in kit.eyepieces
+    )
+    circles = circles_tolerance_arcmin(widest)
+    if strictest.largest_arcmin <= circles:
+        return strictest
+    # Long before an object leaves the field the circles stop bringing it there.
+    return replace(
+        strictest,
+        largest_arcmin=circles,
+        because=f"the circles should bring objects into a field of {widest * 60:.0f}′",
+    )
+
+
+def chance_within(estimate: AxisEstimate, radius_arcmin: float) -> float:
+    """Probability that the axis stands within a circle about the pole; 0 while unknown.
+
+    The normal distribution summed over a fine grid of the error's ellipse.
+    """
+    covariance = estimate.covariance
+    if covariance is None:
+        return 0.0
+    sizes, directions = np.linalg.eigh(covariance)
+    steps = np.linspace(-5.0, 5.0, 161)
+    weight = np.exp(-0.5 * steps**2)
+    u, v = np.meshgrid(steps, steps, indexing="ij")
+    point = (
+        estimate.values[:, None, None]
+        + directions[:, 0, None, None] * math.sqrt(sizes[0]) * u
+        + directions[:, 1, None, None] * math.sqrt(sizes[1]) * v
+    )
+    w = weight[:, None] * weight[None, :]
+    inside = np.hypot(point[0], point[1]) <= radius_arcmin
+    return float((w * inside).sum() / w.sum())
+
+
+def advise(
+    estimate: AxisEstimate,
+    kit: Kit,
+    observer: Observer,
+    near: Candidates | None,
+    *,
+    pole: Pole = "refracted",
+    good_arcmin: float | None = None,
+    drift_sigma_arcsec: float = 2.0,
+    base_high_deg: float = 0.0,
+    base_east_deg: float = 0.0,
+    doubts: Sequence[Doubt] = (),
+) -> Advice:
+    """Bolt turns, what a star should do meanwhile, what to verify after, what to measure next.
+
+    `near`: stars that can be used now, None or empty where there are none. `good_arcmin`: the
+    person's own tolerance instead of the kit's. `base_high_deg`, `base_east_deg`: lean of the
+    base's vertical towards the elevated pole and to the east. `doubts`: what still stands of the
+    measurements that the estimate comes from.
+    """
+    tolerance = good_enough(kit)
+    limit = tolerance.largest_arcmin if good_arcmin is None else good_arcmin
+    chance = chance_within(estimate, limit)
+    verdict = "good" if chance >= 0.9 else "bad" if chance <= 0.1 and estimate.rank == 2 else "open"
+    moves: BoltMoves | None = None
+    move_star: MoveStar | None = None
+    proof_star: ProofStar | None = None
+    any_star = near is not None and len(near) > 0
+    if estimate.rank == 2:
+        moves = bolt_moves(
+            kit.mount.bolts,
+            estimate.high_arcmin,
+            estimate.east_arcmin,
+            pole_altitude_deg(observer, pole),
+            high_sigma_arcmin=estimate.high_sigma_arcmin,
+            east_sigma_arcmin=estimate.east_sigma_arcmin,
+            base_high_deg=base_high_deg,
+            base_east_deg=base_east_deg,
+        )
+        if near is not None and any_star:
+            move_star = _move_star(estimate, observer, near, pole, base_high_deg, base_east_deg)
+            proof_star = _proof_star(estimate, observer, near, pole)
+    following: NextDrift | None = None
+    name = ""
+    wanted = max(limit / 4.0, 0.2)
+    if near is not None and any_star and estimate.largest_sigma_arcmin > wanted:
+        following = next_drift(
+            estimate.information,
+            near.hour_angle_h,
+            near.declination_deg,
+            drift_sigma_arcsec,
+            wanted,
+            observer,
+            pole=pole,
+        )
+        name = near.names[following.candidate]
+    check = None
+    if near is not None and any_star:
+        check = _check_star(estimate, observer, near, pole, doubts, drift_sigma_arcsec)
+    return Advice(
+        tolerance, chance, verdict, moves, move_star, proof_star, following, name, any_star, check
+    )
+
+
+def _check_star(
+    estimate: AxisEstimate,
+    observer: Observer,
+    near: Candidates,
+    pole: Pole,
+    doubts: Sequence[Doubt],
+    drift_sigma_arcsec: float,
+) -> CheckStar | None:
+    """The star that helps most with the first doubt that another star can settle."""
+    # Rows that contradict each other come first: until they are settled the axis is not known.
+    for kind in (DoubtKind.DISAGREEING, DoubtKind.UNCHECKED):
+        for doubt in doubts:
+            if doubt.kind is kind:
+                # Widened for the contradiction, the estimate would call every row well checked.
+                own = kind is DoubtKind.DISAGREEING
+                known = doubt.slopes.T @ doubt.slopes if own else estimate.information
+                best = next_check(
+                    doubt.slopes,
+                    known,
+                    near.hour_angle_h,
+                    near.declination_deg,
+                    drift_sigma_arcsec,
+                    observer,
+                    pole=pole,
+                )
+                at = best.candidate
+                hour = float(near.hour_angle_h[at])
+                return CheckStar(near.names[at], hour, best.watch_s, best.shown_then)
+    return None
+
+
+def _move_star(
+    estimate: AxisEstimate,
+    observer: Observer,
+    near: Candidates,
+    pole: Pole,
+    base_high_deg: float,
+    base_east_deg: float,
+) -> MoveStar:
+    """A bright star near the meridian: there the altitude bolt moves it north or south and the
+    azimuth bolts east or west, so that each can be told from the other."""
+    # Two hours from the meridian count as much as one magnitude (the list is by brightness).
+    away = np.abs(near.hour_angle_h) / 2.0 + np.arange(len(near)) * 0.1
+    at = int(np.argmin(away))
+    H, d = float(near.hour_angle_h[at]), float(near.declination_deg[at])
+    move = star_move(
+        estimate.high_arcmin,
+        estimate.east_arcmin,
+        H,
+        d,
+        observer,
+        pole=pole,
+        base_high_deg=base_high_deg,
+        base_east_deg=base_east_deg,
+    )
+    return MoveStar(near.names[at], H, d, move)
+
+
+def _proof_star(
+    estimate: AxisEstimate, observer: Observer, near: Candidates, pole: Pole
+) -> ProofStar:
+    """The star whose drift tells most about the error that was found, bright ones preferred."""
+    drifts = [
+        expected_drift(estimate, float(H), float(d), CHECK_WATCH_S, observer, pole=pole)
+        for H, d in zip(near.hour_angle_h, near.declination_deg, strict=True)
+    ]
+    shown = np.array([abs(e.before_arcsec - e.after_arcsec) for e in drifts])
+    # The first (brightest) that shows nine tenths of the most that any star shows.
+    at = int(np.flatnonzero(shown >= 0.9 * shown.max())[0])
+    return ProofStar(
+        near.names[at],
+        float(near.hour_angle_h[at]),
+        float(near.declination_deg[at]),
+        drifts[at],
+        CHECK_WATCH_S,
+    )

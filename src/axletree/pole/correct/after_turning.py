@@ -1,0 +1,169 @@
+"""After the bolts are turned: which way should a star move in the eyepiece, and what drift is left?
+
+Turning the head carries the whole mount along: first about its hinge, then about the base's
+vertical. A star that stood in the middle of the field leaves it by a known amount in a known
+direction; that is how a person sees at the eyepiece that the bolts did what they should.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.pole.correct.bolts import head_turns_deg
+from axletree.pole.drift.solve import drift_arcsec
+from axletree.pole.solution.estimate import AxisEstimate
+from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg, seen_vectors
+from axletree.sky.directions import axis_error_arcmin, polar_axis, rotate_about
+from axletree.sky.observer import Observer
+
+Floats = NDArray[np.float64]
+
+_DEG = np.pi / 180.0
+
+
+@dataclass(frozen=True)
+class StarMove:
+    """How a star that stood in the middle moves in the field, great-circle arcminutes on the sky.
+
+    `north_arcmin`, `west_arcmin`: where it stands afterwards, seen from the middle; `by_altitude`
+    and `by_azimuth` are the parts (north, west) of the two bolts, altitude first.
+    """
+
+    north_arcmin: float
+    west_arcmin: float
+    by_altitude: tuple[float, float]
+    by_azimuth: tuple[float, float]
+
+    @property
+    def total_arcmin(self) -> float:
+        """The whole distance from the middle."""
+        return float(np.hypot(self.north_arcmin, self.west_arcmin))
+
+
+@dataclass(frozen=True)
+class ExpectedDrift:
+    """The drift of a star after the turn: expected value, its sigma, and what it was before."""
+
+    before_arcsec: float
+    after_arcsec: float
+    sigma_arcsec: float
+
+
+def star_move(
+    high_arcmin: float,
+    east_arcmin: float,
+    hour_angle_h: float,
+    declination_deg: float,
+    observer: Observer,
+    *,
+    pole: Pole = "refracted",
+    base_high_deg: float = 0.0,
+    base_east_deg: float = 0.0,
+) -> StarMove:
+    """Where a star goes in the field when the bolts bring this axis error to nought.
+
+    `base_high_deg`, `base_east_deg`: lean of the base's vertical to the elevated pole and to the
+    east, which mixes the two bolts. The tube stays where it is on the mount; the sky's own motion
+    in the meantime is not in it (follow it, or turn the bolts within a few seconds).
+    """
+    star = seen_vectors(hour_angle_h, declination_deg, observer)
+    altitude = pole_altitude_deg(observer, pole)
+    up_deg, east_deg = (
+        float(v)
+        for v in head_turns_deg(high_arcmin, east_arcmin, altitude, base_high_deg, base_east_deg)
+    )
+    axis = polar_axis(observer.latitude_deg, high_arcmin, east_arcmin, pole_altitude_deg=altitude)
+    sense = 1.0 if observer.north else -1.0
+    lean = np.array(
+        [np.tan(base_east_deg * _DEG), sense * np.tan(base_high_deg * _DEG), 1.0], dtype=np.float64
+    )
+    vertical = lean / np.linalg.norm(lean)
+    # The hinge lies square to the base's vertical and to the axis.
+    hinge = np.cross(axis, vertical)
+    hinge = hinge / np.linalg.norm(hinge)
+    raised = rotate_about(star, hinge, up_deg)
+    # Towards the east: clockwise from above in the north, the other way when facing south.
+    both = rotate_about(raised, vertical, -sense * east_deg)
+    first = _seen_from(star, raised, observer)
+    whole = _seen_from(star, both, observer)
+    return StarMove(
+        north_arcmin=whole[0],
+        west_arcmin=whole[1],
+        by_altitude=first,
+        by_azimuth=(whole[0] - first[0], whole[1] - first[1]),
+    )
+
+
+def _seen_from(star: Floats, middle: Floats, observer: Observer) -> tuple[float, float]:
+    """Where a star stands from where the middle of the field went: (north, west) arcminutes."""
+    a = observer.latitude_deg * _DEG
+    north_pole = np.array([0.0, np.cos(a), np.sin(a)])
+    west = np.cross(star, north_pole)
+    west = west / np.linalg.norm(west)
+    north = np.cross(west, star)
+    off = star - middle
+    return float(off @ north) / _DEG * 60.0, float(off @ west) / _DEG * 60.0
+
+
+def axis_after(
+    high_arcmin: float,
+    east_arcmin: float,
+    raised_deg: float,
+    turned_east_deg: float,
+    observer: Observer,
+    *,
+    pole: Pole = "refracted",
+    base_high_deg: float = 0.0,
+    base_east_deg: float = 0.0,
+) -> tuple[float, float]:
+    """`high` and `east` (arcminutes) after the head was raised and turned by so much."""
+    altitude = pole_altitude_deg(observer, pole)
+    sense = 1.0 if observer.north else -1.0
+    axis = polar_axis(observer.latitude_deg, high_arcmin, east_arcmin, pole_altitude_deg=altitude)
+    lean = np.array([np.tan(base_east_deg * _DEG), sense * np.tan(base_high_deg * _DEG), 1.0])
+    vertical = lean / np.linalg.norm(lean)
+    hinge = np.cross(axis, vertical)
+    raised = rotate_about(axis, hinge, raised_deg)
+    moved = rotate_about(raised, vertical, -sense * turned_east_deg)
+    high, east = axis_error_arcmin(moved, observer.latitude_deg, pole_altitude_deg=altitude)
+    return float(high), float(east)
+
+
+def expected_drift(
+    estimate: AxisEstimate,
+    hour_angle_h: float,
+    declination_deg: float,
+    watched_s: float,
+    observer: Observer,
+    *,
+    pole: Pole = "refracted",
+    bolt_fault: float = 0.1,
+) -> ExpectedDrift:
+    """What drift a star should show before the turn, and after it if the bolts do their work.
+
+    After a perfect turn the axis stands on the pole as well as it was known; the bolts' own
+    figure may be wrong by the fraction `bolt_fault` of the turn (common practice, no source).
+    """
+    before = float(
+        drift_arcsec(
+            estimate.high_arcmin, estimate.east_arcmin, hour_angle_h, declination_deg, watched_s,
+            observer, pole,
+        )
+    )  # fmt: skip
+    after = float(drift_arcsec(0.0, 0.0, hour_angle_h, declination_deg, watched_s, observer, pole))
+    slope = np.array(
+        [
+            float(drift_arcsec(h, e, hour_angle_h, declination_deg, watched_s, observer, pole))
+            - after
+            for h, e in ((1.0, 0.0), (0.0, 1.0))
+        ]
+    )
+    covariance = estimate.covariance
+    if covariance is None:
+        return ExpectedDrift(before, after, float("inf"))
+    turn = bolt_fault * estimate.values
+    spread = covariance + np.diag(turn**2)
+    return ExpectedDrift(before, after, float(np.sqrt(slope @ spread @ slope)))

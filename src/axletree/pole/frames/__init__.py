@@ -1,0 +1,1 @@
+"""How far is the axis off, from camera frames?"""

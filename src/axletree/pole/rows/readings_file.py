@@ -1,0 +1,89 @@
+"""What do the rows of a circle-reading file say: which star, which side, what the circles show?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.pole.rows.columns import READING_COLUMNS
+from axletree.pole.rows.reading import Moment, Placed, Row, moment_of, place_of, read_rows
+from axletree.sky.directions import wrap_h
+from axletree.sky.observer import Observer
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.orientation import orientation
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class CircleRows:
+    """Circle readings as parallel arrays (stars,), ready for `solve_readings`.
+
+    Settings: a word for each reading, another one after the circle was set anew; None where
+    nothing was said of it.
+    """
+
+    names: tuple[str, ...]
+    lines: tuple[int, ...]
+    hour_angle_h: Floats
+    declination_deg: Floats
+    sides: tuple[str, ...]
+    hour_circle_h: Floats
+    declination_circle_deg: Floats
+    moments: tuple[datetime | None, ...]
+    hour_settings: tuple[str, ...] | None = None
+    declination_settings: tuple[str, ...] | None = None
+
+
+def read_circles(text: str, source: str, observer: Observer, moment: Moment) -> CircleRows:
+    """The readings of a text (`READING_COLUMNS`); refuses a broken row by its line."""
+    rows = read_rows(text, source, READING_COLUMNS)
+    found = [_reading(row, observer, moment) for row in rows]
+    placed, lines, sides, hours, declinations = zip(*found, strict=True)
+    return CircleRows(
+        names=tuple(p.name for p in placed),
+        lines=tuple(lines),
+        hour_angle_h=np.array([p.hour_angle_h for p in placed]),
+        declination_deg=np.array([p.declination_deg for p in placed]),
+        sides=tuple(sides),
+        hour_circle_h=np.array(hours),
+        declination_circle_deg=np.array(declinations),
+        moments=tuple(p.at for p in placed),
+        hour_settings=_settings(rows, "hour_circle_setting"),
+        declination_settings=_settings(rows, "declination_circle_setting"),
+    )
+
+
+def _settings(rows: list[Row], column: str) -> tuple[str, ...] | None:
+    """A column's words, an empty cell that of the row before; None if the column is empty."""
+    words = [row.text(column) for row in rows]
+    if not any(words):
+        return None
+    for k, word in enumerate(words):
+        words[k] = word or (words[k - 1] if k else "first")
+    return tuple(words)
+
+
+def _reading(
+    row: Row, observer: Observer, moment: Moment
+) -> tuple[Placed, int, str, float, float]:
+    at = moment_of(row, "read_at", moment)
+    placed = place_of(row, at, observer)
+    side = row.word("tube_side", ("east", "west"))
+    if not side:
+        raise row.wrong("tube_side", "is missing: east or west")
+    hour = row.number("hour_circle_h", -24.0, 24.0)
+    ra = row.number("ra_circle_h", -24.0, 24.0)
+    if (hour is None) == (ra is None):
+        raise row.wrong("", "give either hour_circle_h or ra_circle_h")
+    if hour is None:
+        if at is None:
+            raise row.wrong("read_at", "is missing: a right ascension circle needs the time")
+        turned = orientation(Instants.from_datetime(at), observer)
+        sidereal_h = float(turned.sidereal_time_rad[0]) * 12.0 / np.pi
+        hour = sidereal_h - float(ra or 0.0)
+    declination = row.needed("declination_circle_deg", -180.0, 180.0)
+    return placed, row.line, side, float(wrap_h(hour)), declination

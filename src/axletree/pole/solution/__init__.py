@@ -1,0 +1,1 @@
+"""What is known about the axis, by which fit, with which doubts?"""

@@ -1,0 +1,1 @@
+"""Where do very many objects stand through a whole night or year, quickly?"""

@@ -1,0 +1,1 @@
+"""Which objects are there, and what are they called?"""

@@ -1,0 +1,1 @@
+"""When does something in the sky happen: rise, set, culmination, twilight, phase?"""

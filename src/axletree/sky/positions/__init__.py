@@ -1,0 +1,1 @@
+"""Where does each object stand, for this observer, at each instant?"""

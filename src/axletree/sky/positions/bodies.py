@@ -1,0 +1,223 @@
+"""Where do the Sun, the Moon and the planets stand, how large, and what shape do they show?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+
+import erfa
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.sky.directions import angle_between_deg, position_angle_deg
+from axletree.sky.observer import Observer
+from axletree.sky.positions.ephemeris import AU_KM, LIGHT_AU_PER_DAY, Ephemeris, load_ephemeris
+from axletree.sky.positions.magnitudes import moon_magnitude, planet_magnitude, sun_magnitude
+from axletree.sky.positions.stars import Positions, positions_from_cirs
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.orientation import Orientation, orientation
+
+Floats = NDArray[np.float64]
+_erfa = erfa.ufunc
+
+# Equatorial radii, km: B. A. Archinal et al. 2018, Celest. Mech. Dyn. Astr. 130, 22 (IAU WGCCRE
+# 2015), tables 4-6; the Sun's of IAU 2015 resolution B3.
+RADIUS_KM = {
+    "sun": 695700.0,
+    "moon": 1737.4,
+    "mercury": 2440.53,
+    "venus": 6051.8,
+    "mars": 3396.19,
+    "jupiter": 71492.0,
+    "saturn": 60268.0,
+    "uranus": 25559.0,
+    "neptune": 24764.0,
+}
+# North poles, ICRS degrees (same report): right ascension and declination at J2000.0 and a century.
+_POLES = {
+    "saturn": (40.589, -0.036, 83.537, -0.004),
+    "uranus": (257.311, 0.0, -15.175, 0.0),
+}
+
+
+@dataclass(frozen=True)
+class BodyPositions(Positions):
+    """`Positions` of Sun, Moon and planets, with how they look; arrays (bodies, instants).
+
+    `names` in the order of the rows. Distance from the observer; apparent diameter (equatorial);
+    phase angle (Sun-body-observer); lit fraction of the disc; position angle of the middle of
+    the bright limb from celestial north through east (nan for the Sun); angle from the Sun;
+    V magnitude; `ring_tilt_deg` is the observer's latitude over Saturn's rings, positive when
+    their north face is seen (nan for the others).
+    """
+
+    names: tuple[str, ...]
+    distance_au: Floats
+    diameter_arcsec: Floats
+    phase_angle_deg: Floats
+    lit_fraction: Floats
+    bright_limb_deg: Floats
+    elongation_deg: Floats
+    magnitude_v: Floats
+    ring_tilt_deg: Floats
+
+    @property
+    def distance_km(self) -> Floats:
+        """Distance from the observer in kilometres."""
+        return self.distance_au * AU_KM
+
+    def row(self, name: str) -> BodyPositions:
+        """The part about one body, still of shape (1, instants)."""
+        k = self.names.index(name)
+        arrays = {f.name: getattr(self, f.name)[k : k + 1] for f in fields(self)}
+        return BodyPositions(**arrays)
+
+
+@dataclass(frozen=True)
+class Seen:
+    """One body as its light arrives: vectors (n, 3).
+
+    `from_observer_au` geometric with light time, `from_sun_au` of the body when the light left;
+    `cirs` apparent unit vectors of the celestial intermediate frame.
+    """
+
+    from_observer_au: Floats
+    from_sun_au: Floats
+    cirs: Floats
+
+
+def see_body(name: str, instants: Instants, turned: Orientation, ephemeris: Ephemeris) -> Seen:
+    """One body with light time, deflection by the Sun, aberration and precession-nutation."""
+    earth = ephemeris.barycentric_au("earth", instants.tt1, instants.tt2)
+    here = earth + turned.observer_au
+    sun = ephemeris.barycentric_au("sun", instants.tt1, instants.tt2)
+    delay = np.zeros(len(instants))
+    for _ in range(3):  # each turn gains the ratio of the body's speed to light's, 1e-4
+        body = ephemeris.barycentric_au(name, instants.tt1, instants.tt2 - delay)
+        delay = np.linalg.norm(body - here, axis=-1) / LIGHT_AU_PER_DAY
+    from_observer = body - here
+    if name == "sun":
+        from_sun = np.zeros_like(body)
+    else:
+        from_sun = body - ephemeris.barycentric_au("sun", instants.tt1, instants.tt2 - delay)
+    direction = from_observer / np.linalg.norm(from_observer, axis=-1, keepdims=True)
+    astrom = turned.astrom
+    if name != "sun":
+        sun_to_here = here - sun
+        distance = np.linalg.norm(sun_to_here, axis=-1)
+        q = from_sun / np.linalg.norm(from_sun, axis=-1, keepdims=True)
+        e = sun_to_here / distance[:, np.newaxis]
+        limit = 1e-6 / np.maximum(distance**2, 1.0)
+        direction = _erfa.ld(1.0, direction, q, e, distance, limit)
+    apparent = _erfa.ab(direction, np.ascontiguousarray(astrom["v"]), astrom["em"], astrom["bm1"])
+    return Seen(from_observer, from_sun, _erfa.rxp(np.ascontiguousarray(astrom["bpn"]), apparent))
+
+
+def body_positions(
+    names: str | Sequence[str],
+    instants: Instants,
+    observer: Observer,
+    *,
+    ephemeris: Ephemeris | None = None,
+    turned: Orientation | None = None,
+) -> BodyPositions:
+    """Apparent topocentric places of bodies ("sun", "moon", "mercury", ... "neptune").
+
+    Diurnal parallax, light time, deflection, aberration, polar motion; refraction in
+    `altitude_deg` only. Dates outside the kernel (2020-2050) and unknown names are refused.
+    """
+    asked = (names,) if isinstance(names, str) else tuple(names)
+    kernel = load_ephemeris() if ephemeris is None else ephemeris
+    kernel.check(instants)
+    if turned is None:
+        turned = orientation(instants, observer)
+    sun = see_body("sun", instants, turned, kernel)
+    seen = [sun if n == "sun" else see_body(n, instants, turned, kernel) for n in asked]
+    cirs = np.array([s.cirs for s in seen]).reshape(len(asked), len(instants), 3)
+    ra, dec = _erfa.c2s(cirs)
+    places = positions_from_cirs(ra, dec, turned, observer)
+    sun_ra, sun_dec = _erfa.c2s(sun.cirs)
+    looks = [_looks(n, s, sun, instants) for n, s in zip(asked, seen, strict=True)]
+    limb = position_angle_deg(
+        np.degrees(ra), np.degrees(dec), np.degrees(sun_ra), np.degrees(sun_dec)
+    )
+    is_sun = np.array([n == "sun" for n in asked])[:, np.newaxis]
+    columns = [np.array(c).reshape(len(asked), len(instants)) for c in zip(*looks, strict=True)]
+    if not columns:
+        columns = [np.empty((0, len(instants)))] * 7
+    return BodyPositions(
+        **{f.name: getattr(places, f.name) for f in fields(Positions)},
+        names=asked,
+        distance_au=columns[0],
+        diameter_arcsec=columns[1],
+        phase_angle_deg=columns[2],
+        lit_fraction=columns[3],
+        bright_limb_deg=np.where(is_sun, np.nan, limb),
+        elongation_deg=columns[4],
+        magnitude_v=columns[5],
+        ring_tilt_deg=columns[6],
+    )
+
+
+def sun_altitude_deg(
+    instants: Instants, observer: Observer, ephemeris: Ephemeris | None = None
+) -> Floats:
+    """True topocentric altitude of the Sun's centre (n,), degrees; the quick way to it."""
+    return body_altitude_deg("sun", instants, observer, ephemeris)
+
+
+def body_altitude_deg(
+    name: str,
+    instants: Instants,
+    observer: Observer,
+    ephemeris: Ephemeris | None = None,
+    *,
+    upper_edge: bool = False,
+) -> Floats:
+    """True topocentric altitude (n,) of a body's centre or upper edge, degrees."""
+    kernel = load_ephemeris() if ephemeris is None else ephemeris
+    kernel.check(instants)
+    turned = orientation(instants, observer)
+    seen = see_body(name, instants, turned, kernel)
+    ra, dec = _erfa.c2s(seen.cirs)
+    _, zenith, _, _, _ = _erfa.atioq(ra, dec, turned.astrom)
+    altitude = np.asarray(90.0 - np.degrees(zenith))
+    if upper_edge:
+        distance = np.linalg.norm(seen.from_observer_au, axis=-1)
+        altitude = altitude + np.degrees(np.arcsin(RADIUS_KM[name] / (distance * AU_KM)))
+    return altitude
+
+
+def _looks(name: str, seen: Seen, sun: Seen, instants: Instants) -> tuple[Floats, ...]:
+    """Distance, diameter, phase angle, lit fraction, elongation, magnitude, ring tilt; (n,)."""
+    distance = np.linalg.norm(seen.from_observer_au, axis=-1)
+    diameter = 2.0 * np.degrees(np.arcsin(RADIUS_KM[name] / (distance * AU_KM))) * 3600.0
+    none = np.full_like(distance, np.nan)
+    if name == "sun":
+        zero = np.zeros_like(distance)
+        return distance, diameter, zero, zero + 1.0, zero, sun_magnitude(distance), none
+    phase = angle_between_deg(seen.from_observer_au, seen.from_sun_au)
+    lit = 0.5 * (1.0 + np.cos(np.radians(phase)))
+    elongation = angle_between_deg(seen.cirs, sun.cirs)
+    from_sun = np.linalg.norm(seen.from_sun_au, axis=-1)
+    if name == "moon":
+        magnitude = moon_magnitude(from_sun, distance, phase)
+        return distance, diameter, phase, lit, elongation, magnitude, none
+    earth_lat, sun_lat = _latitudes_deg(name, seen, instants)
+    magnitude = planet_magnitude(name, from_sun, distance, phase, earth_lat, sun_lat)
+    tilt = earth_lat if name == "saturn" else none
+    return distance, diameter, phase, lit, elongation, magnitude, tilt
+
+
+def _latitudes_deg(name: str, seen: Seen, instants: Instants) -> tuple[Floats, Floats]:
+    """Planetocentric latitudes of observer and Sun above the body's equator; 0 if not needed."""
+    if name not in _POLES:
+        zero = np.zeros(len(instants))
+        return zero, zero
+    ra, ra_century, dec, dec_century = _POLES[name]
+    T = (instants.julian_year - 2000.0) / 100.0
+    pole = _erfa.s2c(np.radians(ra + ra_century * T), np.radians(dec + dec_century * T))
+    return (
+        90.0 - angle_between_deg(pole, -seen.from_observer_au),
+        90.0 - angle_between_deg(pole, -seen.from_sun_au),
+    )

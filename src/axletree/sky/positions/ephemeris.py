@@ -1,0 +1,93 @@
+"""Where are the Sun, the Moon and the planets in space?
+
+From an excerpt of the JPL development ephemeris DE440 (R. S. Park, W. M. Folkner, J. G. Williams
+and D. H. Boggs 2021, AJ 161, 105), read with jplephem. The outer planets are the barycentres of
+their systems (Jupiter's lies within 0.1 arcseconds of the planet as seen from here).
+"""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.kit.errors import AxletreeError
+from axletree.sky.time.instants import Instants
+
+Floats = NDArray[np.float64]
+
+AU_KM = 149597870.7
+LIGHT_AU_PER_DAY = 173.144632674240
+
+_CHAINS: dict[str, tuple[tuple[int, int], ...]] = {
+    "sun": ((0, 10),),
+    "moon": ((0, 3), (3, 301)),
+    "mercury": ((0, 1),),
+    "venus": ((0, 2),),
+    "earth": ((0, 3), (3, 399)),
+    "mars": ((0, 4),),
+    "jupiter": ((0, 5),),
+    "saturn": ((0, 6),),
+    "uranus": ((0, 7),),
+    "neptune": ((0, 8),),
+}
+PLANETS = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
+BODIES = ("sun", "moon", *PLANETS)
+
+
+@dataclass(frozen=True)
+class Ephemeris:
+    """An open kernel and the terrestrial Julian dates that it spans."""
+
+    kernel: Any
+    start_jd: float
+    stop_jd: float
+
+    def barycentric_au(self, name: str, tt1: Floats, tt2: Floats) -> Floats:
+        """Place from the Solar System's barycentre, ICRS axes, au, shape (n, 3).
+
+        Refuses an unknown name and dates outside the kernel. Dynamical time is taken for
+        terrestrial time (less than 2 ms apart: the Moon moves 2 m).
+        """
+        if name not in _CHAINS:
+            raise AxletreeError(f"'{name}' is not one of {', '.join(BODIES)}")
+        total = np.zeros((3, np.size(tt1)))
+        for pair in _CHAINS[name]:
+            total += self.kernel[pair].compute(tt1, tt2)
+        return np.ascontiguousarray(total.T) / AU_KM
+
+    def check(self, instants: Instants) -> None:
+        """Refuse instants that the kernel doesn't cover."""
+        if len(instants) == 0:
+            return
+        jd = instants.tt1 + instants.tt2
+        # A little short of the ends, so that light has time to travel.
+        if jd.min() < self.start_jd + 1.0 or jd.max() > self.stop_jd:
+            raise AxletreeError(
+                "the Sun, Moon and planets are known from"
+                f" {_iso(self.start_jd + 1.0)} to {_iso(self.stop_jd)};"
+                f" {_iso(jd.min())} to {_iso(jd.max())} was asked"
+            )
+
+
+def _iso(jd: float) -> str:
+    import erfa
+
+    year, month, day, _ = erfa.jd2cal(jd, 0.0)
+    return f"{year:04d}-{month:02d}-{day:02d}"
+
+
+@functools.cache
+def load_ephemeris(path: str | None = None) -> Ephemeris:
+    """The shipped DE440 excerpt (2020-2050), or another SPK kernel at `path`."""
+    from jplephem.spk import SPK
+
+    from axletree.data import data_path
+
+    kernel = SPK.open(str(data_path("planets.bsp")) if path is None else path)
+    needed = {pair for chain in _CHAINS.values() for pair in chain}
+    segments = [s for s in kernel.segments if (s.center, s.target) in needed]
+    return Ephemeris(kernel, max(s.start_jd for s in segments), min(s.end_jd for s in segments))

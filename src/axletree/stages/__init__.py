@@ -1,0 +1,11 @@
+"""Each stage of the job as one function: kit and typed request in, one frozen answer out.
+
+This floor puts the answers of the floors below together and computes nothing that belongs to one
+of them. What comes back holds figures with their errors, and reasons, warnings and assumptions as
+enumerations with their figures, never sentences: text, JSON, drawings, paper and pages are made
+from it in `tell`, side by side. A command parses, asks and delivers; a route reads its query,
+asks and delivers. No file is read here but those that the kit names beside itself, no clock.
+
+One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
+  level     LevelRequest, LevelAnswer, level: which leg, how much
+"""

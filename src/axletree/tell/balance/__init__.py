@@ -1,0 +1,1 @@
+"""How are balance and tipping told?"""

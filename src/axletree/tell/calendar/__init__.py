@@ -1,0 +1,1 @@
+"""How is the choice of a night told?"""

@@ -1,0 +1,205 @@
+"""Which nights are worth it? A rule for each stretch of the year, with a tooth for every night.
+
+The tooth is as tall as the night's score; under the rule a band tells how much moonlight falls
+into the hours of showing. The named nights are brass.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from axletree.evening.year.nights_scored import ScoredNight
+from axletree.sky.events.moon_phases import SkyDate
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, Sheet, width_of, wrapped
+
+WIDTH, LEFT, RIGHT = 1120.0, 74.0, 24.0
+HEAD, ROW, TOOTH, BAND = 92.0, 218.0, 96.0, 16.0
+PER_ROW, WIDEST = 92, 48.0
+PHASES = {"new": "new Moon", "full": "full Moon"}
+
+
+def calendar_view_svg(
+    nights: Sequence[ScoredNight], picks: Sequence[ScoredNight], phases: Sequence[SkyDate],
+    place: str,
+) -> str:  # fmt: skip
+    """The drawing as SVG text; at most one rule for each 92 nights."""
+    rows = _rows(nights)
+    height = HEAD + ROW * len(rows) + 46.0
+    best = max(picks, key=lambda n: n.score, default=None)
+    first, last = nights[0].date, nights[-1].date
+    span = f"{_day(first)} {first.year} to {_day(last)} {last.year}"
+    sheet = Sheet(WIDTH, height, f"Which night? {place}", f"Score of every night from {span}.")
+    sheet.text((LEFT, 38), "Which night?", size=26)
+    sheet.text((WIDTH - RIGHT, 38), f"{place}, {span}", size=14, anchor="end", fill=FAINT,
+               within=780)  # fmt: skip
+    if best is None:
+        sheet.text((LEFT, 66), "None: there is no darkness for stars in these hours.", size=17)
+    else:
+        sheet.text(
+            (LEFT, 66), f"{best.date:%A} {_day(best.date)} {best.date.year}, score "
+            f"{best.score:.0f} of 100", size=17, fill=BRASS, weight=600,
+        )  # fmt: skip
+    step = min((WIDTH - LEFT - RIGHT) / max(len(row) for row in rows), WIDEST)
+    named = {night.date for night in picks}
+    for k, row in enumerate(rows):
+        _rule(sheet, row, HEAD + ROW * k, step, named, phases)
+    foot = wrapped(
+        "A tooth is a night, as tall as its score. Brass: the nights to choose. The band under "
+        "the rule is thick where moonlight fills the hours of showing.",
+        WIDTH - LEFT - RIGHT, size=13,
+    )  # fmt: skip
+    sheet.lines((LEFT, height - 20 - 17 * (len(foot) - 1)), foot, size=13, fill=FAINT)
+    return sheet.svg()
+
+
+def _rows(nights: Sequence[ScoredNight]) -> list[list[ScoredNight]]:
+    """Whole months a row, where there is more than one row."""
+    if len(nights) <= PER_ROW:
+        return [list(nights)]
+    rows: list[list[ScoredNight]] = []
+    months: list[list[ScoredNight]] = []
+    for night in nights:
+        if not months or months[-1][-1].date.month != night.date.month:
+            months.append([])
+        months[-1].append(night)
+    for month in months:
+        if rows and len(rows[-1]) + len(month) <= PER_ROW:
+            rows[-1].extend(month)
+        else:
+            rows.append(list(month))
+    return rows
+
+
+def _rule(
+    sheet: Sheet, row: Sequence[ScoredNight], top: float, step: float, named: set[date],
+    phases: Sequence[SkyDate],
+) -> None:  # fmt: skip
+    base = top + 30.0 + TOOTH
+    end = LEFT + step * len(row)
+    sheet.line((LEFT, base), (end, base), width=1.6)
+    for value in (0, 25, 50, 75, 100):
+        y = base - TOOTH * value / 100.0
+        sheet.line((LEFT - (10 if value % 50 == 0 else 6), y), (LEFT, y), width=1.0)
+        if value % 50 == 0:
+            sheet.text((LEFT - 14, y + 4), str(value), size=12, anchor="end")
+    sheet.line((LEFT, base - TOOTH), (LEFT, base), width=1.0)
+    labels = _spread([night for night in row if night.date in named], row, step)
+    for k, night in enumerate(row):
+        x = LEFT + step * (k + 0.5)
+        y = base - TOOTH * night.score / 100.0
+        chosen = night.date in named
+        wide = step * (0.72 if chosen else 0.42)
+        if night.score > 0:
+            sheet.line((x, base), (x, y), stroke=BRASS if chosen else INK, width=wide)
+        if night.date in labels:
+            _pointer(sheet, (x, y), labels[night.date], top, night)
+        _tick(sheet, night, x, base, step, first=k == 0)
+    _moonlight(sheet, row, base + 40.0, step)
+    _never_dark(sheet, row, base, step)
+    sheet.text((LEFT - 8, base + 44.0), "moonlight", size=11, anchor="end", fill=FAINT)
+    _phases(sheet, row, phases, base + 72.0, step)
+
+
+def _never_dark(sheet: Sheet, row: Sequence[ScoredNight], base: float, step: float) -> None:
+    """Words where nights are worth nothing for so long that they fit."""
+    begin = 0
+    for k in range(len(row) + 1):
+        if k < len(row) and row[k].score <= 0.0:
+            continue
+        if step * (k - begin) > 120.0:
+            x = LEFT + step * (begin + k) / 2
+            sheet.text((x, base - 12), row[begin].ended_by, size=13, anchor="middle", fill=FAINT)
+        begin = k + 1
+
+
+def _spread(
+    chosen: Sequence[ScoredNight], row: Sequence[ScoredNight], step: float
+) -> dict[date, float]:
+    """Places for the labels of the chosen nights, moved apart to the sides where they'd touch.
+
+    Where there are more than fit side by side, the best are named.
+    """
+    least = max((width_of(_label(n), 12, 600) for n in chosen), default=0.0) + 6.0
+    most = int((WIDTH - RIGHT - LEFT + 8.0) / least)
+    best = sorted(chosen, key=lambda n: -n.score)[:most]
+    chosen = [n for n in chosen if n in best]
+    start = row[0].date
+    wanted = [LEFT + step * ((n.date - start).days + 0.5) for n in chosen]
+    placed: list[float] = []
+    for x in wanted:
+        placed.append(max(x, placed[-1] + least) if placed else max(x, LEFT + 40.0))
+    limit = WIDTH - RIGHT - 40.0
+    for k in range(len(placed) - 1, -1, -1):
+        placed[k] = min(placed[k], limit)
+        limit = placed[k] - least
+    return {night.date: x for night, x in zip(chosen, placed, strict=True)}
+
+
+def _pointer(
+    sheet: Sheet, tip: tuple[float, float], label_x: float, top: float, night: ScoredNight
+) -> None:
+    x, y = tip
+    sheet.line((x, y - 3), (label_x, top + 18), stroke=BRASS, width=0.9)
+    sheet.text(
+        (label_x, top + 12), _label(night), size=12, anchor="middle", fill=BRASS, weight=600,
+    )  # fmt: skip
+
+
+def _label(night: ScoredNight) -> str:
+    return f"{night.date:%a} {_day(night.date)}, {night.score:.0f}"
+
+
+def _tick(
+    sheet: Sheet, night: ScoredNight, x: float, base: float, step: float, *, first: bool
+) -> None:
+    """Short ticks for nights, longer on Mondays, the longest with its name where a month begins."""
+    edge = x - step / 2
+    day = night.date
+    if day.day == 1 or first:
+        sheet.line((edge, base), (edge, base + 22), width=1.2)
+        sheet.text((edge + 4, base + 25), f"{day:%B}" + (f" {day.year}" if first else ""), size=13)
+    elif day.weekday() == 0:
+        sheet.line((edge, base), (edge, base + 9), width=0.9)
+        if day.day > 4 or step > 20:
+            sheet.text((edge + 2, base + 12), str(day.day), size=9, fill=FAINT)
+    else:
+        sheet.line((edge, base), (edge, base + 5), width=0.6)
+
+
+def _moonlight(sheet: Sheet, row: Sequence[ScoredNight], middle: float, step: float) -> None:
+    """A band as thick as the share of the hours that moonlight fills, times the lit fraction."""
+    upper: list[tuple[float, float]] = []
+    for k, night in enumerate([*row, None]):
+        share = _moonlit(night) if night is not None else 0.0
+        if share > 0.01:
+            x, half = LEFT + step * k, BAND / 2 * share
+            upper += [(x, middle - half), (x + step, middle - half)]
+        elif upper:
+            lower = [(x, 2 * middle - y) for x, y in reversed(upper)]
+            sheet.path([*upper, *lower], fill=INK, stroke=INK, width=0.4, closed=True)
+            upper = []
+
+
+def _moonlit(night: ScoredNight) -> float:
+    if night.moon_lit is None or night.session_h <= 0.0:
+        return 0.0
+    return night.moon_lit * (1.0 - min(night.moonless_h / night.session_h, 1.0))
+
+
+def _phases(
+    sheet: Sheet, row: Sequence[ScoredNight], phases: Sequence[SkyDate], y: float, step: float
+) -> None:
+    start, last = row[0].date, row[-1].date
+    for phase in phases:
+        day = phase.time.date()
+        if phase.name not in PHASES or not start <= day <= last:
+            continue
+        x = LEFT + step * ((day - start).days + 0.5)
+        sheet.line((x, y - 22), (x, y - 12), width=0.8, stroke=FAINT)
+        anchor = "end" if x > WIDTH - RIGHT - 60 else "start" if x < LEFT + 40 else "middle"
+        sheet.text((x, y), f"{PHASES[phase.name]} {day.day}", size=11, anchor=anchor, fill=FAINT)
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%b}"

@@ -1,0 +1,1 @@
+"""How is the axis error told?"""

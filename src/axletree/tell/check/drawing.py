@@ -1,0 +1,332 @@
+"""Where does the axis point, how well is that known, and is it good enough? One sheet.
+
+Drawn as seen by a person who faces the pole: up is higher; east is to the right when facing
+north, to the left when facing south. In brass what can be moved: the way of the two bolts.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.pole.solution.estimate import AxisEstimate
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Sheet, shortened, width_of
+
+Floats = NDArray[np.float64]
+
+WIDTH, HEIGHT = 760.0, 920.0
+_LEFT, _TOP, _SIDE = 90.0, 140.0, 580.0
+_MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_ROW = 22.0
+_ROWS_ON_SHEET, _MOST_ROWS = 5, 12  # a longer list makes the sheet longer
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One measurement in the drawing: what the list below calls it, and whether it was used."""
+
+    words: str
+    estimate: AxisEstimate
+    used: bool = True
+
+
+def axis_ellipse(
+    estimate: AxisEstimate,
+    measurements: Sequence[Shown],
+    good_arcmin: float,
+    north: bool,
+    *,
+    site: str = "",
+    altitude_words: str = "",
+    azimuth_words: str = "",
+) -> str:
+    """The drawing as SVG text. `good_arcmin`: radius of the circle that is good enough.
+
+    `altitude_words`, `azimuth_words`: what to do with each bolt, written along its way.
+    """
+    title = "Where the axis points"
+    rows = _rows(measurements)
+    height = HEIGHT + _ROW * max(len(rows) - _ROWS_ON_SHEET, 0)
+    sheet = Sheet(WIDTH, height, title, _description(estimate, good_arcmin))
+    reach, step = _reach(estimate, measurements, good_arcmin)
+    view = _View(reach, 1.0 if north else -1.0)
+    sheet.text((_LEFT, 46), title, size=26, weight=600)
+    facing = "north" if north else "south"
+    words = f"facing {facing}; arcminutes from the pole"
+    left = WIDTH - _LEFT - 16 - width_of(f", {words}", 16)
+    sheet.text((_LEFT, 74), f"{shortened(site, left, 16)}, {words}" if site else words, size=16)
+    _paper(sheet, view, reach, step, north)
+    _good(sheet, view, reach, good_arcmin)
+    for k, shown in enumerate(measurements):
+        _measurement(sheet, view, reach, shown, k)
+    _estimate(sheet, view, estimate)
+    _way(sheet, view, estimate, altitude_words, azimuth_words)
+    _list(sheet, rows)
+    _pens(sheet, [estimate, *(m.estimate for m in measurements)])
+    return sheet.svg()
+
+
+@dataclass(frozen=True)
+class _View:
+    reach: float
+    sense: float
+
+    def at(self, east: float, high: float) -> tuple[float, float]:
+        scale = _SIDE / (2.0 * self.reach)
+        middle = (_LEFT + _SIDE / 2.0, _TOP + _SIDE / 2.0)
+        return middle[0] + self.sense * east * scale, middle[1] - high * scale
+
+
+def _description(estimate: AxisEstimate, good_arcmin: float) -> str:
+    if estimate.rank < 2:
+        return "The axis is known in one direction only."
+    return (
+        f"The axis stands {estimate.high_arcmin:+.1f} arcminutes above and "
+        f"{estimate.east_arcmin:+.1f} arcminutes east of the pole; good enough is within "
+        f"{good_arcmin:.1f} arcminutes."
+    )
+
+
+def _reach(
+    estimate: AxisEstimate, measurements: Sequence[Shown], good_arcmin: float
+) -> tuple[float, float]:
+    """Half the side of the sheet and the step of its scale, arcminutes."""
+    ellipse = estimate.ellipse(0.95)
+    own = max(abs(estimate.high_arcmin), abs(estimate.east_arcmin))
+    if ellipse is not None:
+        own += ellipse.long_arcmin
+    others = [max(abs(m.estimate.high_arcmin), abs(m.estimate.east_arcmin)) for m in measurements]
+    # One wild measurement must not shrink all the rest to a dot.
+    wanted = max([own, *(o for o in others if o < 4.0 * own)], default=1.0)
+    wanted = max(wanted, good_arcmin if good_arcmin < 3.0 * wanted else 0.0, 0.5) * 1.12
+    power = 10.0 ** math.floor(math.log10(wanted / 3.0))
+    step = next(s * power for s in (1.0, 2.0, 5.0, 10.0) if s * power >= wanted / 5.0)
+    return math.ceil(wanted / step) * step, step
+
+
+def _paper(sheet: Sheet, view: _View, reach: float, step: float, north: bool) -> None:
+    sheet.box((_LEFT, _TOP), _SIDE, _SIDE, fill=PAPER)
+    count = round(reach / step)
+    for k in range(-count * 5, count * 5 + 1):
+        value = k * step / 5.0
+        long = k % 5 == 0
+        size = 12.0 if long else 5.0
+        x, _ = view.at(value, 0.0)
+        _, y = view.at(0.0, value)
+        sheet.line((x, _TOP + _SIDE), (x, _TOP + _SIDE - size))
+        sheet.line((_LEFT, y), (_LEFT + size, y))
+        if long:
+            words = f"{abs(value):g}"
+            sheet.text((x, _TOP + _SIDE + 20), words, size=15, anchor="middle")
+            sheet.text((_LEFT - 10, y + 5), words, size=15, anchor="end")
+    sheet.line(view.at(-reach, 0.0), view.at(reach, 0.0), stroke=FAINT, width=0.8)
+    sheet.line(view.at(0.0, -reach), view.at(0.0, reach), stroke=FAINT, width=0.8)
+    low, left = _TOP + _SIDE + 44, "west" if north else "east"
+    sheet.text((_LEFT, low), left, size=17, weight=600)
+    sheet.text((_LEFT + _SIDE, low), "east" if north else "west", size=17, weight=600, anchor="end")
+    for y, words in ((_TOP + 60, "too high"), (_TOP + _SIDE - 60, "too low")):
+        sheet.text((_LEFT - 52, y), words, size=17, weight=600, turn_deg=-90, anchor="middle")
+
+
+def _good(sheet: Sheet, view: _View, reach: float, good_arcmin: float) -> None:
+    centre = view.at(0.0, 0.0)
+    sheet.line((centre[0] - 9, centre[1]), (centre[0] + 9, centre[1]), width=1.6)
+    sheet.line((centre[0], centre[1] - 9), (centre[0], centre[1] + 9), width=1.6)
+    sheet.text((centre[0] + 8, centre[1] - 8), "pole", size=14)
+    if good_arcmin > reach * math.sqrt(2.0):
+        # Above the plot, where no line of a measurement can cross the words.
+        sheet.text(
+            (_LEFT + _SIDE, _TOP - 10), f"good enough: all of this sheet ({good_arcmin:.0f}′)",
+            size=15, anchor="end", italic=True,
+        )  # fmt: skip
+        return
+    around = np.linspace(0.0, 2.0 * math.pi, 181)
+    points = [view.at(good_arcmin * math.cos(t), good_arcmin * math.sin(t)) for t in around]
+    _clipped(sheet, points, dash="7 5", width=1.4)
+    radius = min(good_arcmin, reach * 0.97)
+    spot = view.at(0.0, -radius)
+    sheet.text(
+        (spot[0] + 6, spot[1] + 18 if radius < 0.9 * reach else spot[1] - 8),
+        f"good enough: {good_arcmin:.1f}′", size=15, italic=True,
+    )  # fmt: skip
+
+
+def _clipped(
+    sheet: Sheet, points: Sequence[tuple[float, float]], *, stroke: str = INK, dash: str = "",
+    width: float = 1.0,
+) -> None:  # fmt: skip
+    """A line through points, only where it lies on the plot."""
+    run: list[tuple[float, float]] = []
+    for x, y in points:
+        if _LEFT <= x <= _LEFT + _SIDE and _TOP <= y <= _TOP + _SIDE:
+            run.append((x, y))
+        else:
+            if len(run) > 1:
+                sheet.path(run, stroke=stroke, dash=dash, width=width)
+            run = []
+    if len(run) > 1:
+        sheet.path(run, stroke=stroke, dash=dash, width=width)
+
+
+def _outline(estimate: AxisEstimate, probability: float) -> Floats | None:
+    """Points (n, 2) east, high of the ellipse that holds the axis with this probability."""
+    ellipse = estimate.ellipse(probability)
+    if ellipse is None:
+        return None
+    t = np.linspace(0.0, 2.0 * math.pi, 121)
+    turn = math.radians(ellipse.turn_deg)
+    a, b = ellipse.long_arcmin * np.cos(t), ellipse.short_arcmin * np.sin(t)
+    return np.stack(
+        [
+            estimate.east_arcmin + a * math.cos(turn) - b * math.sin(turn),
+            estimate.high_arcmin + a * math.sin(turn) + b * math.cos(turn),
+        ],
+        axis=-1,
+    )
+
+
+def _mark(number: int) -> str:
+    """The letter of a measurement, in the drawing and in the list."""
+    return _MARKS[number % len(_MARKS)]
+
+
+def _measurement(sheet: Sheet, view: _View, reach: float, shown: Shown, number: int) -> None:
+    mark = _mark(number)
+    pen = INK if shown.used else WARN
+    estimate = shown.estimate
+    outline = _outline(estimate, 0.393)  # the ellipse of one standard deviation
+    if outline is None:
+        _one_direction(sheet, view, estimate, reach, pen, mark)
+        return
+    _clipped(sheet, [view.at(e, h) for e, h in outline], stroke=pen, width=0.9,
+             dash="" if shown.used else "2 3")  # fmt: skip
+    if max(abs(estimate.east_arcmin), abs(estimate.high_arcmin)) > reach:
+        _farther_out(sheet, view, estimate, reach, pen, mark)
+        return
+    x, y = view.at(estimate.east_arcmin, estimate.high_arcmin)
+    sheet.circle((x, y), 2.4, stroke=pen, fill=pen)
+    # Neighbours write their letters at different corners, the next four farther out.
+    corners = ((-8, -7, "end"), (8, 17, "start"), (8, -7, "start"), (-8, 17, "end"))
+    dx, dy, anchor = corners[number % 4]
+    dx *= 1 + 2 * (number // 4 % 2)
+    sheet.text((x + dx, y + dy), mark, anchor=anchor, size=15, weight=600, fill=pen)
+    if not shown.used:
+        sheet.line((x - 8, y - 8), (x + 8, y + 8), stroke=WARN, width=1.8)
+        sheet.line((x - 8, y + 8), (x + 8, y - 8), stroke=WARN, width=1.8)
+
+
+def _one_direction(
+    sheet: Sheet, view: _View, estimate: AxisEstimate, reach: float, pen: str, mark: str
+) -> None:
+    """A measurement that knows one mixture only: the line on which the axis lies."""
+    _, directions = np.linalg.eigh(estimate.information)
+    along = directions[:, 0]  # the unknown direction, (high, east)
+    span = np.linspace(-3.0 * reach, 3.0 * reach, 601)
+    points = [
+        view.at(estimate.east_arcmin + s * along[1], estimate.high_arcmin + s * along[0])
+        for s in span
+    ]
+    _clipped(sheet, points, stroke=pen, width=1.0, dash="10 4")
+    inside = [
+        p for p in points
+        if _LEFT + 20 < p[0] < _LEFT + _SIDE - 20 and _TOP + 20 < p[1] < _TOP + _SIDE - 20
+    ]  # fmt: skip
+    if not inside:
+        _farther_out(sheet, view, estimate, reach, pen, mark)
+        return
+    # Beside the line, a quarter of its way from its end: the corners hold other words.
+    (x, y), (x0, y0), (x1, y1) = inside[3 * (len(inside) - 1) // 4], inside[0], inside[-1]
+    length = max(math.hypot(x1 - x0, y1 - y0), 1e-9)
+    off = (14.0 * (y1 - y0) / length, -14.0 * (x1 - x0) / length)
+    sheet.text((x + off[0], y + off[1] + 5.0), mark, size=15, weight=600, anchor="middle",
+               fill=pen)  # fmt: skip
+
+
+def _farther_out(
+    sheet: Sheet, view: _View, estimate: AxisEstimate, reach: float, pen: str, mark: str
+) -> None:
+    """Words at the edge of the plot, towards a measurement that lies beyond it."""
+    angle = math.atan2(estimate.high_arcmin, estimate.east_arcmin)
+    edge = 0.93 * reach / max(abs(math.cos(angle)), abs(math.sin(angle)))
+    x, y = view.at(edge * math.cos(angle), edge * math.sin(angle))
+    side = (x - _LEFT) / _SIDE
+    anchor = "start" if side < 0.2 else "end" if side > 0.8 else "middle"
+    sheet.text((x, y), f"{mark} is farther out", size=14, anchor=anchor, fill=pen)
+
+
+def _estimate(sheet: Sheet, view: _View, estimate: AxisEstimate) -> None:
+    for probability, opacity in ((0.95, 0.16), (0.68, 0.26)):
+        outline = _outline(estimate, probability)
+        if outline is not None:
+            points = [view.at(e, h) for e, h in outline]
+            sheet.path(points, fill=INK, stroke="none", closed=True, opacity=opacity)
+    if estimate.rank == 2:
+        x, y = view.at(estimate.east_arcmin, estimate.high_arcmin)
+        sheet.circle((x, y), 5.0, width=2.2, fill=PAPER)
+
+
+def _way(
+    sheet: Sheet, view: _View, estimate: AxisEstimate, altitude_words: str, azimuth_words: str
+) -> None:
+    if estimate.rank < 2 or not (altitude_words or azimuth_words):
+        return
+    start = view.at(estimate.east_arcmin, estimate.high_arcmin)
+    corner = view.at(estimate.east_arcmin, 0.0)
+    goal = view.at(0.0, 0.0)
+    for a, b in ((start, corner), (corner, goal)):
+        sheet.line(a, b, stroke=BRASS, width=3.0, cap="round")
+        _arrow(sheet, a, b)
+    # Words beside the legs would meet the ellipse; they stand at the top, in the bolts' order.
+    rows = [f"1. {altitude_words}" if altitude_words else "",
+            f"{2 if altitude_words else 1}. {azimuth_words}" if azimuth_words else ""]  # fmt: skip
+    for k, row in enumerate(r for r in rows if r):
+        sheet.text((_LEFT, 102 + 20.8 * k), row, size=16, fill=BRASS, weight=600,
+                   within=WIDTH - _LEFT - 12)  # fmt: skip
+
+
+def _arrow(sheet: Sheet, a: tuple[float, float], b: tuple[float, float]) -> None:
+    length = math.hypot(b[0] - a[0], b[1] - a[1])
+    if length < 18.0:
+        return
+    ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    tip = (a[0] + ux * (length / 2.0 + 7.0), a[1] + uy * (length / 2.0 + 7.0))
+    back = (tip[0] - 14.0 * ux, tip[1] - 14.0 * uy)
+    sheet.path(
+        [tip, (back[0] - 6.0 * uy, back[1] + 6.0 * ux), (back[0] + 6.0 * uy, back[1] - 6.0 * ux)],
+        fill=BRASS, stroke=BRASS, closed=True,
+    )  # fmt: skip
+
+
+def _rows(measurements: Sequence[Shown]) -> list[tuple[str, bool]]:
+    """The list below the plot: words, and whether it was used; one left out is always named."""
+    listed = [k for k, m in enumerate(measurements) if k < _MOST_ROWS or not m.used]
+    rows = [
+        (f"{_mark(k)}  {measurements[k].words}" + ("" if measurements[k].used else "  (left out)"),
+         measurements[k].used)
+        for k in listed
+    ]  # fmt: skip
+    more = len(measurements) - len(listed)
+    return [*rows, (f"and {more} more", True)] if more else rows
+
+
+def _list(sheet: Sheet, rows: Sequence[tuple[str, bool]]) -> None:
+    for k, (words, used) in enumerate(rows):
+        y = _TOP + _SIDE + 82 + _ROW * k
+        sheet.text((_LEFT, y), words, size=16, fill=INK if used else WARN)
+
+
+def _pens(sheet: Sheet, drawn: Sequence[AxisEstimate]) -> None:
+    """What the pens mean, of those that are on this sheet."""
+    ranks = [estimate.rank for estimate in drawn]
+    words = [
+        "dark: 68 %, light: 95 %" if ranks[0] == 2 else "",
+        "thin: each by itself, 1 σ" if 2 in ranks[1:] else "",
+        "dashes: somewhere on this line" if 1 in ranks[1:] else "",
+    ]
+    for k, row in enumerate(w for w in words if w):
+        place = (_LEFT + _SIDE, _TOP + _SIDE + 82 + 20 * k)
+        sheet.text(place, row, size=14, anchor="end", italic=True)

@@ -1,0 +1,124 @@
+"""Is the alignment good enough? A ruler of axis errors, with what each method leaves.
+
+The ruler runs from a third of an arcminute to 45 degrees, each ten-fold step as long as the
+others. In brass, what is allowed; in ink, where each method ends nine times out of ten.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from axletree.pole.enough.methods import Method
+from axletree.pole.enough.tolerance import LARGEST_ERROR_ARCMIN, Tolerance
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet, width_of, wrapped
+
+WIDTH = 900.0
+_LEFT, _RIGHT = 40.0, 860.0
+_TOP = 210.0
+_ROW = 92.0
+_FIRST, _LAST = 0.3, LARGEST_ERROR_ARCMIN
+_MARKS = (
+    (0.3, "0.3′"), (1, "1′"), (3, "3′"), (10, "10′"), (30, "30′"), (60, "1°"), (180, "3°"),
+    (600, "10°"), (1800, "30°"),
+)  # fmt: skip
+
+
+def tolerance_svg(
+    tolerance: Tolerance, methods: Sequence[Method], best: Method | None, rows: Sequence[str] = ()
+) -> str:
+    """The drawing as SVG text; `rows` are words below the methods, each begun on a line."""
+    rows = [line for row in rows for line in wrapped(row, _RIGHT - _LEFT, size=20)]
+    allowed = error_words(tolerance.largest_arcmin)
+    head = (
+        "No axis error that a mount can have matters"
+        if tolerance.limited_by == "nothing"
+        else f"Within {allowed} of the pole is good enough"
+    )
+    foot = _TOP + 40 + _ROW * len(methods)
+    height = foot + 76 + 29 * len(rows)
+    sheet = Sheet(WIDTH, height, head, f"{head}. " + " ".join(_row_words(m) for m in methods))
+    sheet.text((_LEFT, 58), head, size=36, weight=700, within=_RIGHT - _LEFT)
+    sheet.text(
+        (_LEFT, 96),
+        f"quickest that is: {best.name}" if best else "no method of this kit is sure to reach that",
+        size=25,
+        within=_RIGHT - _LEFT,
+    )
+    limit = _x(tolerance.largest_arcmin)
+    _ruler(sheet, _TOP - 8)
+    for k, method in enumerate(methods):
+        _method(sheet, method, _TOP + 40 + k * _ROW, method is best)
+    # The brass and its tint stay off the rows of words.
+    sheet.line((limit, _TOP - 34), (limit, _TOP - 8), stroke=BRASS, width=5)
+    for k in range(len(methods)):
+        bar = _TOP + 40 + k * _ROW + 46
+        sheet.box((_LEFT, bar - 8), limit - _LEFT, 32, stroke="none", pen=0, fill=BRASS,
+                  opacity=0.14)  # fmt: skip
+        sheet.line((limit, bar - 8), (limit, bar + 24), stroke=BRASS, width=5)
+    sheet.path(
+        [(limit - 11, _TOP - 52), (limit + 11, _TOP - 52), (limit, _TOP - 32)],
+        fill=BRASS, stroke=BRASS, closed=True,
+    )  # fmt: skip
+    anchor = "start" if limit < 330 else "end"
+    shift = 18 if anchor == "start" else -18
+    sheet.text(
+        (limit + shift, _TOP - 50), f"allowed: {allowed}", size=23, anchor=anchor, weight=600
+    )
+    sheet.lines((_LEFT, foot + 52), rows, size=20, leading=1.4)
+    return sheet.svg()
+
+
+def error_words(arcmin: float) -> str:
+    """An axis error as people say it: '0.8′', '12′', '2.9°'."""
+    if arcmin >= LARGEST_ERROR_ARCMIN:
+        return "45° and more"
+    if arcmin >= 90:
+        return f"{arcmin / 60:.1f}°" if arcmin < 600 else f"{arcmin / 60:.0f}°"
+    return f"{arcmin:.0f}′" if arcmin >= 10 else f"{arcmin:.1f}′"
+
+
+def _x(arcmin: float) -> float:
+    part = math.log(min(max(arcmin, _FIRST), _LAST) / _FIRST) / math.log(_LAST / _FIRST)
+    return _LEFT + part * (_RIGHT - _LEFT)
+
+
+def _ruler(sheet: Sheet, y: float) -> None:
+    sheet.line((_LEFT, y), (_RIGHT, y), width=2.5)
+    for arcmin, words in _MARKS:
+        x = _x(arcmin)
+        sheet.line((x, y), (x, y - 16), width=2.5)
+        sheet.text((x, y + 24), words, size=20, anchor="start" if x < _LEFT + 9 else "middle")
+    for decade in (0.1, 1.0, 10.0, 100.0, 1000.0):
+        for step in range(1, 10):
+            if _FIRST < decade * step < _LAST:
+                sheet.line((_x(decade * step), y), (_x(decade * step), y - 8), width=1)
+
+
+def _method(sheet: Sheet, method: Method, y: float, best: bool) -> None:
+    """A bar from the pole to where the axis ends nine times out of ten, and its words above."""
+    reach = _x(method.within_90_arcmin)
+    bar: Point = (_LEFT, y + 46)
+    if method.possible:
+        sheet.box(bar, reach - _LEFT, 16, pen=2, fill=INK if best else PAPER)
+        if not best and method.enough:
+            sheet.box(bar, reach - _LEFT, 16, pen=2, fill=FAINT)
+        sheet.line((reach, y + 40), (reach, y + 68), width=4)
+    else:
+        sheet.box(bar, reach - _LEFT, 16, pen=1.5, stroke=FAINT)
+    verdict = _verdict(method)
+    left = _RIGHT - _LEFT - width_of(verdict, 21) - 14
+    sheet.text((_LEFT, y + 34), method.name, size=23, weight=700 if best else 400, within=left)
+    sheet.text((_RIGHT, y + 34), verdict, size=21, anchor="end")
+
+
+def _verdict(method: Method) -> str:
+    time = f"about {method.minutes:.0f} min"
+    if not method.possible:
+        return method.why
+    reach = error_words(method.within_90_arcmin)
+    return f"{'enough' if method.enough else 'not sure'} · within {reach} · {time}"
+
+
+def _row_words(method: Method) -> str:
+    return f"{method.name}: {_verdict(method)}."

@@ -1,0 +1,164 @@
+"""How is the run sheet read in a terminal? Eighty columns, one answer first, then the reasons."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from axletree.evening.document import Evening, Stage, Stop
+from axletree.tell.shared.words import (
+    above_ground,
+    clock,
+    degrees,
+    duration,
+    hours_minutes,
+    knob_turns,
+)
+
+WIDTH = 80
+
+
+def evening_text(evening: Evening) -> str:
+    """The whole run sheet as plain text, no line longer than 80 columns."""
+    zone = ZoneInfo(evening.place.time_zone)
+    parts = [*_head(evening, zone), ""]
+    if evening.stages:
+        parts += [_rule("SETTING UP"), *_stages(evening.stages, zone)]
+    parts += [_rule(f"THE SKY, IN {len(evening.stops)} STOPS")]
+    if not evening.stops:
+        ended = evening.order.empty_because == "session over"
+        parts += _wrap(
+            "No time is left for a stop." if ended
+            else "Nothing can be shown tonight; the reasons are below.", "",
+        )  # fmt: skip
+    for stop in evening.stops:
+        parts += [*_stop(stop, evening, zone), ""]
+    parts += _wrap(f"Order: {evening.order.words}", "")
+    parts += _given_up(evening)
+    if evening.cautions:
+        parts += ["", _rule("TAKE CARE"), *_points(evening.cautions)]
+    if evening.notes:
+        parts += ["", _rule("NOTES"), *_points(evening.notes)]
+    parts += ["", *_assumed(evening)]
+    return "\n".join(parts).rstrip()
+
+
+def _rule(words: str) -> str:
+    return f"{words} " + "─" * (WIDTH - len(words) - 1)
+
+
+def _wrap(text: str, indent: str, first: str | None = None) -> list[str]:
+    return textwrap.wrap(
+        text, WIDTH, initial_indent=indent if first is None else first, subsequent_indent=indent,
+        break_long_words=False, break_on_hyphens=False,
+    )  # fmt: skip
+
+
+def _points(lines: Iterable[str]) -> list[str]:
+    return [row for line in lines for row in _wrap(line, "  ", "- ")]
+
+
+def _time(moment: datetime | None, zone: ZoneInfo) -> str:
+    return clock(moment, zone) if moment else "never"
+
+
+def _head(evening: Evening, zone: ZoneInfo) -> list[str]:
+    night, place = evening.darkness, evening.place
+    title = f"{place.name}, {evening.date:%A %d %B %Y}"
+    lines = _wrap(title, "")
+    lines += _wrap(f"{evening.rig.tube} on {evening.rig.mount}; times are {zone.key}", "")
+    lines += [
+        f"Sun sets {_time(night.sunset, zone)}, pole star shows "
+        f"{_time(night.pole_star_visible, zone)}, dark {_time(night.astronomical_dusk, zone)}"
+        f" to {_time(night.astronomical_dawn, zone)}",
+        f"Moon {night.moon.lit_fraction * 100:.0f} % lit ({night.moon.phase}), "
+        f"rises {_time(night.moon.rise, zone)}, sets {_time(night.moon.set, zone)}",
+    ]
+    if night.note:
+        lines += _wrap(night.note, "")
+    return lines
+
+
+def _stages(stages: Iterable[Stage], zone: ZoneInfo) -> list[str]:
+    lines: list[str] = []
+    for stage in stages:
+        lines += _wrap(f"{stage.answer}", " " * 17, f"{clock(stage.begin, zone)}  {stage.name:<9} ")
+        for detail in stage.details:
+            lines += _wrap(detail, " " * 17)
+        for caution in stage.cautions:
+            lines += _wrap(f"! {caution}", " " * 19, " " * 17)
+    return [*lines, ""]
+
+
+def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> list[str]:
+    title = stop.name + (f" ({', '.join(stop.also_called[:2])})" if stop.also_called else "")
+    pad = " " * 7
+    lines = _wrap(
+        f"{stop.number}. {title}"
+        + (f", {stop.kind}" if stop.kind != stop.name.lower() else "")
+        + (f" in {stop.constellation}" if stop.constellation else ""),
+        pad,
+        f"{clock(stop.begin, zone)}  ",
+    )
+    start = stop.start
+    side = stop.chosen
+    room = (
+        f"room to {clock(side.room_ends, zone)} ({side.ends_by})"
+        if side.room_ends
+        else "room all night"
+    )
+    weights = ", weights up" if side.weights_up else ""
+    lines += _wrap(f"Tube {side.side}{weights}; {room}. {stop.why_side}", pad)
+    lines += _wrap(
+        f"Circles: hour angle {hours_minutes(start.hour_circle_h, signed=True)}, declination "
+        f"{degrees(start.declination_circle_deg, signed=True)}; it stands "
+        f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}.",
+        pad,
+    )
+    view = stop.view
+    lines += _wrap(
+        f"{view.eyepiece}, {view.magnification:.0f}x, field {view.true_field_deg:.2f}°. Eyepiece "
+        f"{above_ground(view.height_mm, evening.units)} up, face {view.face_words}: {view.reach}. "
+        f"{view.orientation}",
+        pad,
+    )
+    nudge = stop.nudge
+    if nudge.knob_turns > 0 and nudge.every_s is not None:
+        lines += _wrap(
+            f"Nudge every {duration(nudge.every_s)}: {knob_turns(nudge.knob_turns)} of the hour "
+            f"knob, {nudge.direction}.",
+            pad,
+        )
+    else:
+        lines += _wrap(nudge.direction, pad)
+    lines += _wrap(f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}", pad)
+    for warning in (*stop.turn_warnings, *stop.cautions):
+        lines += _wrap(f"! {warning}", pad + "  ", pad)
+    return lines
+
+
+def _given_up(evening: Evening) -> list[str]:
+    if not evening.given_up:
+        return []
+    lines = ["Left out:"]
+    for item in evening.given_up[:12]:
+        lines += _wrap(f"{item.name}: {item.reason}", "    ", "  ")
+    rest = len(evening.given_up) - 12
+    if rest > 0:
+        lines.append(f"  and {rest} more (all are in the JSON)")
+    return lines
+
+
+def _assumed(evening: Evening) -> list[str]:
+    lines = _wrap("Assumed: " + "; ".join(evening.assumptions), "  ", "")
+    guessed = evening.rig.guessed
+    if guessed:
+        lines += _wrap(
+            f"Guessed: {len(guessed)} dimensions ('axletree kit check' lists them); measure those "
+            "that matter.",
+            "  ",
+            "",
+        )
+    return [*lines, "Not for navigation."]

@@ -1,0 +1,1 @@
+"""How does the whole evening become one file for a phone without a signal?"""

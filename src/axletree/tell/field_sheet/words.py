@@ -1,0 +1,94 @@
+"""How does the evening read on a phone where nothing but words is shown?"""
+
+from __future__ import annotations
+
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from axletree.evening.document import Evening, Stop
+from axletree.tell.shared.words import (
+    above_ground,
+    clock,
+    degrees,
+    duration,
+    hours_minutes,
+    knob_turns,
+)
+
+
+def field_words(evening: Evening) -> dict[str, Any]:
+    """The words of the sheet's plain part, by the names that its template uses."""
+    zone = ZoneInfo(evening.place.time_zone)
+    return {
+        "day": f"{evening.date:%A} {evening.date.day} {evening.date:%B %Y}",
+        "made": f"{evening.made_at.astimezone(zone):%Y-%m-%d %H:%M}",
+        "dark": _dark(evening, zone),
+        "stages": [
+            {
+                "time": clock(stage.begin, zone),
+                "name": stage.name,
+                "answer": stage.answer,
+                "details": stage.details,
+                "cautions": stage.cautions,
+            }
+            for stage in evening.stages
+        ],
+        "stops": [_stop(stop, zone, evening.units) for stop in evening.stops],
+    }
+
+
+def _dark(evening: Evening, zone: ZoneInfo) -> str:
+    dark, moon = evening.darkness, evening.darkness.moon
+    said = []
+    for words, moment in (
+        ("Sun sets", dark.sunset),
+        ("pole star shows", dark.pole_star_visible),
+        ("dark from", dark.astronomical_dusk),
+        ("dark until", dark.astronomical_dawn),
+    ):
+        if moment is not None:
+            said.append(f"{words} {clock(moment, zone)}")
+    moonlight = f"Moon {moon.lit_fraction * 100:.0f} % lit ({moon.phase})"
+    for words, moment in (("rises", moon.rise), ("sets", moon.set)):
+        if moment is not None:
+            moonlight += f", {words} {clock(moment, zone)}"
+    return "; ".join([", ".join(said), moonlight] if said else [dark.note, moonlight]) + "."
+
+
+def _stop(stop: Stop, zone: ZoneInfo, units: str) -> dict[str, Any]:
+    called = ", ".join((*stop.also_called, stop.kind))
+    hour = hours_minutes(stop.start.hour_circle_h, signed=True)
+    declination = degrees(stop.start.declination_circle_deg, 1, signed=True)
+    view = stop.view
+    return {
+        "time": clock(stop.begin, zone),
+        "name": stop.name,
+        "called": called + (f" in {stop.constellation}" if stop.constellation else ""),
+        "lines": (
+            f"Tube {stop.chosen.side}; {_room(stop, zone)}.",
+            f"Circles at its begin: hour angle {hour}, declination {declination}.",
+            f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}: "
+            f"{view.reach}. {view.orientation}",
+            _nudge(stop),
+            f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}",
+        ),
+        "cautions": (*stop.turn_warnings, *stop.cautions),
+    }
+
+
+def _room(stop: Stop, zone: ZoneInfo) -> str:
+    side = stop.chosen
+    if side.room_ends is None:
+        return "room all night"
+    return f"room to {clock(side.room_ends, zone)}: {side.ends_by}"
+
+
+def _nudge(stop: Stop) -> str:
+    nudge = stop.nudge
+    if nudge.every_s is None or nudge.knob_turns == 0:
+        return nudge.direction
+    return (
+        f"Nudge every {duration(nudge.every_s)}: {knob_turns(nudge.knob_turns)} of the hour knob, "
+        f"{nudge.direction}."
+    )
+

@@ -1,0 +1,276 @@
+"""How is following told: which knob, which way, how fast, how often?"""
+
+from __future__ import annotations
+
+import math
+
+from axletree.mount.follow.following import FollowReport
+from axletree.mount.follow.nudge import TRAIL_PX
+from axletree.mount.follow.rates import DRIVE_RATES, RATE_SOURCES
+from axletree.tell.follow.altaz_text import compare_text, exposure
+from axletree.tell.shared.paragraphs import listed, paragraph, sections
+from axletree.tell.shared.words import compass_point, degrees, duration, hours_minutes
+
+SLOW_ARCSEC_PER_MIN = 1.0  # of drift in declination, below which a hand has nothing to do
+
+
+def _name(report: FollowReport) -> str:
+    if report.thing is None:
+        return "a star on the celestial equator"
+    the = "the " if report.thing.kind in ("sun", "moon") else ""
+    return f"{the}{report.thing.name}"
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _way(clockwise: bool) -> str:
+    return "clockwise" if clockwise else "counter-clockwise"
+
+
+def _time(seconds: float) -> str:
+    return duration(seconds) if math.isfinite(seconds) else "never"
+
+
+def headline(report: FollowReport) -> str:
+    """The one thing to do."""
+    name, drive = _name(report), report.drive
+    low = "" if report.above else f" ({_capital(name)} is below the horizon now.)"
+    if drive is not None:
+        left = drive.drift_arcsec_per_min
+        return (
+            f"The motor follows {name} at its {drive.rate} rate; {left:.1f}″ a minute is left over."
+            f"{low}"
+        )
+    if report.knob is None or report.turns_per_minute is None or report.seconds_per_turn is None:
+        return (
+            f"This mount has no slow motion on its hour axis: push the tube west by hand after "
+            f"{name}, 15° an hour, lock held so that it just turns.{low}"
+        )
+    return (
+        f"Turn the hour knob {_way(report.knob.clockwise)} after {name}: "
+        f"{report.turns_per_minute:.3f} turns a minute, one turn in "
+        f"{report.seconds_per_turn:.0f} s ({report.seconds_per_turn / 60:.1f} min).{low}"
+    )
+
+
+def follow_text(report: FollowReport) -> str:
+    """The whole answer as text."""
+    return sections(
+        paragraph(headline(report)),
+        _eyepieces(report),
+        _knobs(report),
+        _motor(report),
+        _rates(report),
+        _camera(report),
+        compare_text(report.compare, report) if report.compare else "",
+        listed("Cautions", cautions(report)),
+        listed("Assumed", assumed(report)),
+    )
+
+
+def _eyepieces(report: FollowReport) -> str:
+    rows = [
+        f"{'eyepiece':<16}{'power':>6}{'field':>8}{'crosses':>9}{'nudge':>9}{'knob':>7}"
+        f"{'nudges':>11}{'motor':>11}",
+        f"{'':<16}{'':>6}{'':>8}{'it in':>9}{'every':>9}{'turn':>7}{'a visitor':>11}{'alone':>11}",
+    ]
+    for row in report.eyepieces:
+        knob = f"{row.knob_turn_deg:.0f}°" if row.knob_turn_deg is not None else "-"
+        motor = "-" if row.motor_nudge_s is None else _short(row.motor_nudge_s)
+        field = (
+            f"{row.true_field_deg:.2f}°"
+            if row.true_field_deg >= 1
+            else f"{row.true_field_deg * 60:.1f}′"
+        )
+        visits = f"{row.nudges_per_visitor:.1f}" if row.nudges_per_visitor >= 0.05 else "-"
+        rows.append(
+            f"{row.label[:15]:<16}{row.magnification:>5.0f}x{field:>8}"
+            f"{_short(row.drift_time_s):>9}{_short(row.nudge_s):>9}{knob:>7}{visits:>11}{motor:>11}"
+        )
+    notes = [_keep_words(report)]
+    big = [r.label for r in report.eyepieces if not r.fits]
+    if big:
+        notes.append(f"Larger than the field of {', '.join(big)}: keep its middle.")
+    tight = [r for r in report.eyepieces if r.wander_fraction > 1]
+    if tight and report.drive is None:
+        every = report.kit.habits.nudge_every_s
+        labels = ", ".join(r.label for r in tight)
+        notes.append(
+            f"Nudged every {every:.0f} s, as the kit says, it leaves the field of {labels}."
+        )
+    return "\n".join([*rows, *(paragraph(n) for n in notes)])
+
+
+def _short(seconds: float) -> str:
+    if not math.isfinite(seconds):
+        return "never"
+    if seconds >= 86400:
+        return "over a day"
+    return f"{seconds:.0f} s" if seconds < 600 else f"{seconds / 60:.0f} min"
+
+
+def _keep_words(report: FollowReport) -> str:
+    words = (
+        f"Crosses: from edge to edge with nothing turning. Nudge: when it is {report.keep:.0%} of "
+        "the way from the middle to the edge"
+    )
+    if report.diameter_deg > 0.02:
+        words += " (sooner where it would not fit)"
+    return words + "; set it as far ahead to the east instead of in the middle, and it lasts twice."
+
+
+def _knobs(report: FollowReport) -> str:
+    rows = []
+    knob, declination = report.knob, report.declination
+    if knob is not None:
+        rows.append(
+            f"Hour knob: {degrees(knob.degrees_per_turn, 3)} a turn, {knob.seconds_per_turn:.1f} s "
+            f"of the stars' turn; {_way(knob.clockwise)} goes west, on both tube sides (in the "
+            "other hemisphere the other way)."
+        )
+        if knob.backlash_knob_deg > 0:
+            rows.append(
+                f"Backlash: after a turn back, {knob.backlash_knob_deg:.0f}° of the knob move "
+                f"nothing, {knob.backlash_s:.0f} s of sky. Overshoot to the west and wait, or "
+                "always end with a turn west."
+            )
+    if declination is None:
+        rows.append("Declination has no slow motion: set it by hand and lock it.")
+        return listed("Knobs", rows)
+    if declination.degrees_per_turn is None:
+        turn = "turns not counted in the kit"
+    else:
+        turn = f"{degrees(declination.degrees_per_turn, 3)} a turn"
+    what = "Declination arm" if declination.arm else "Declination knob"
+    rows.append(
+        f"{what}: {turn}; clockwise goes {declination.clockwise_east} with the tube on side east, "
+        f"{declination.clockwise_west} on side west."
+    )
+    if declination.arm_range_deg is not None:
+        rows.append(
+            f"The arm reaches {degrees(declination.arm_range_deg)} in all: bring it to its middle "
+            "before each object."
+        )
+    if declination.backlash_arcmin is not None and declination.backlash_knob_deg > 0:
+        rows.append(
+            f"Its backlash: {declination.backlash_knob_deg:.0f}° of the knob, "
+            f"{declination.backlash_arcmin:.1f}′ of sky."
+        )
+    drift = (report.rates.seen_declination if report.above else 0.0) * 60.0
+    if report.thing is not None and abs(drift) > SLOW_ARCSEC_PER_MIN:
+        way = "north" if drift > 0 else "south"
+        rows.append(
+            f"Seen through the air, {_name(report)} goes {way} by {abs(drift):.1f}″ a minute; "
+            "follow it with the declination knob now and then."
+        )
+    return listed("Knobs", rows)
+
+
+def _motor(report: FollowReport) -> str:
+    drive = report.drive
+    if drive is None:
+        return ""
+    rows = []
+    for choice in report.drives:
+        begin = f"{choice.rate} ({choice.arcsec_per_s:.4f}″/s): "
+        if choice.drift_arcsec_per_min < 0.05:
+            rows.append(begin + "nothing is left over")
+            continue
+        ahead = "runs ahead (west)" if choice.along_arcsec_per_min > 0 else "falls behind (east)"
+        north = "north" if choice.across_arcsec_per_min > 0 else "south"
+        rows.append(
+            f"{begin}it {ahead} by {abs(choice.along_arcsec_per_min):.1f}″ a minute, {north} by "
+            f"{abs(choice.across_arcsec_per_min):.1f}″"
+        )
+    motor = report.kit.mount.motor
+    if motor is None or motor.axes == "hour":
+        rows.append("Declination has no motor: what goes north or south is left to the hand.")
+    else:
+        rows.append("Both axes have motors; the rates above are for the hour axis.")
+    rows.append("Left to the hand: finding, centring, and the drift above; locks stay closed.")
+    return listed("Motor, best rate first", rows)
+
+
+def _rates(report: FollowReport) -> str:
+    if report.thing is None:
+        rows = [
+            f"{name:<9}{value:.4f}″/s: {RATE_SOURCES[name]}" for name, value in DRIVE_RATES.items()
+        ]
+        rows.append(
+            f"seen here, on the equator at the meridian: {report.rates.seen:.4f}″/s about the "
+            "refracted pole"
+        )
+        return listed("Rates of the hour axis", rows)
+    rates = report.rates
+    rows = [
+        f"true {rates.true:.4f}″/s; through this air, about the refracted pole, {rates.seen:.4f}″/s"
+        if report.above
+        else f"true {rates.true:.4f}″/s",
+        f"stars {DRIVE_RATES['sidereal']:.4f}, mean Sun {DRIVE_RATES['solar']:.4f}, mean Moon "
+        f"{DRIVE_RATES['lunar']:.4f}",
+    ]
+    return listed(f"Rate of {_name(report)} in hour angle, now", rows)
+
+
+def _camera(report: FollowReport) -> str:
+    camera = report.camera
+    if camera is None:
+        return ""
+    rows = [
+        f"a pixel is {camera.pixel_arcsec:.2f}″; {TRAIL_PX:g} pixels of trail are allowed",
+        f"nothing turning: {exposure(camera.still_s)}",
+    ]
+    if camera.drive_s is not None:
+        rows.append(f"motor, for its rate alone: {exposure(camera.drive_s)}")
+    if camera.periodic_worst_s is not None and camera.periodic_best_s is not None:
+        rows.append(
+            f"periodic error: {exposure(camera.periodic_worst_s)} at the worm's worst, "
+            f"{exposure(camera.periodic_best_s)} at its best"
+        )
+    elif camera.drive_s is not None:
+        rows.append(
+            "the periodic error is not in the kit (mount.gears.periodic_error_arcsec, half of peak "
+            "to peak), so exposures may be shorter"
+        )
+    return listed("Camera, longest exposure", rows)
+
+
+def cautions(report: FollowReport) -> list[str]:
+    """What can hurt here."""
+    found = []
+    if report.thing is not None and report.thing.kind == "sun":
+        found.append(
+            "Never look at the Sun or point an unfiltered tube near it; finder capped, a filter "
+            "made for it over the front of the tube."
+        )
+    if report.knob is None:
+        found.append("A hand on the tube whenever its lock is open: out of balance, it swings.")
+    if report.drive is not None:
+        found.append(
+            "A motor goes on turning: know when this side runs out of room (axletree point)."
+        )
+    return found
+
+
+def assumed(report: FollowReport) -> list[str]:
+    """What the figures rest on."""
+    found = ["The axis stands on the refracted pole."]
+    if report.thing is not None:
+        place = (
+            f"hour angle {hours_minutes(report.hour_angle_h, signed=True)}, declination "
+            f"{degrees(report.declination_deg, 2, signed=True)}, "
+            f"{degrees(report.altitude_deg)} high in the {compass_point(report.azimuth_deg)}"
+        )
+        found.append(f"{_capital(_name(report))}: {place}.")
+    guessed = [g for g in report.kit.guessed if g.startswith("mount.gears.")]
+    if guessed:
+        found.append(f"Guessed, count them: {', '.join(guessed)}.")
+    rough = [e.label for e in report.kit.eyepieces if e.field_stop_mm is None]
+    if rough:
+        found.append(
+            f"True field of {', '.join(rough)} from its apparent field, good to a few per cent; "
+            "field_stop_mm makes it exact."
+        )
+    return found

@@ -1,0 +1,1 @@
+"""How do the handbook's pages read on a screen?"""

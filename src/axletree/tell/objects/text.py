@@ -1,0 +1,236 @@
+"""How is the list of objects, and the year of one object, put into words and data?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from datetime import date, datetime
+from itertools import groupby
+from typing import Any
+
+from axletree.evening.objects.listing import Listed, Listing
+from axletree.evening.seeing.sky_brightness import SkyState
+from axletree.evening.seeing.visibility import SURE, sight_words
+from axletree.evening.year.best_nights import NightOf, YearOf
+from axletree.kit.kit import Kit
+from axletree.sky.catalogue.constellations import constellation_name
+from axletree.sky.catalogue.objects import SkyObject
+from axletree.tell.room.text import sides_data
+from axletree.tell.shared.paragraphs import paragraph, sections
+from axletree.tell.shared.words import clock, compass_point, degrees
+
+MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
+          "October", "November", "December")  # fmt: skip
+
+
+def titled(thing: SkyObject) -> str:
+    """'M13 (Hercules Cluster), globular cluster in Hercules'."""
+    called = f" ({', '.join(thing.common_names[:2])})" if thing.common_names else ""
+    where = constellation_name(thing.constellation)
+    return f"{thing.name}{called}, {thing.kind}" + (f" in {where}" if where else "")
+
+
+def sentence_of(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
+    """Why it is worth a look, or why not: how well, when, where, in which eyepiece."""
+    margin = row.margin_mag
+    sight = sight_words(min(margin, SURE) if not math.isnan(margin) else margin)
+    seen = [k for k, shown in enumerate(row.shows) if shown]
+    place = f"{row.altitude_deg:.0f}° high in the {compass_point(row.azimuth_deg)}"
+    zone = kit.site.zone
+    if len(times) == 1:
+        when = place
+    elif seen:
+        span = f"{clock(times[seen[0]], zone)} to {clock(times[seen[-1]], zone)}"
+        when = f"{span}, best at {clock(times[row.best], zone)}, {place}"
+    else:
+        when = f"at its best {place} at {clock(times[row.best], zone)}"
+    facts = row.facts
+    if math.isfinite(margin) and margin < SURE and row.thing.separation_arcsec is None:
+        word = "above" if margin >= 0 else "below"
+        facts += f"{'; ' if facts else ''}{abs(margin):.1f} mag {word} what the eye needs"
+    text = f"{sight[:1].upper()}{sight[1:]}: {when}. {row.eyepiece}: {row.view}."
+    if row.choice is not None:
+        better = row.choice.better
+        text += f" Tube {better}." if better else f" {row.choice.reason}"
+    return f"{text} {facts[:1].upper()}{facts[1:]}." if facts else text
+
+
+def listing_text(
+    kit: Kit, listing: Listing, times: Sequence[datetime], sky: SkyState, notes: Sequence[str]
+) -> str:
+    """The list as text of at most 80 columns."""
+    zone = kit.site.zone
+    first, last = times[0].astimezone(zone), times[-1].astimezone(zone)
+    span = f"{clock(first, zone)}" + (f" to {clock(last, zone)}" if len(times) > 1 else "")
+    head = paragraph(
+        f"{kit.site.name}, {first:%A %d %B %Y}, {span}: {len(listing.rows)} of {listing.seen} "
+        f"that show, with stars overhead down to {listing.limit_mag:.1f} mag"
+    )
+    if not listing.rows:
+        head = paragraph(
+            f"{kit.site.name}, {first:%A %d %B %Y}, {span}: nothing of what you asked for shows."
+        )
+    rows = []
+    for number, row in enumerate(listing.rows, start=1):
+        pin = "must see; " if row.must else ""
+        rows.append(paragraph(f"{number:2d}. {titled(row.thing)}", hang="    "))
+        rows.append(paragraph(pin + sentence_of(row, times, kit), "    "))
+        if row.thing.note:
+            rows.append(paragraph(f"Note: {row.thing.note}.", "    "))
+    tail = [
+        f"{listing.up} of {listing.matching} objects of these kinds clear the skyline and "
+        f"{kit.habits.lowest_altitude_deg:.0f}°; {listing.seen} of them show."
+    ]
+    if listing.unknown:
+        tail.append(
+            f"{listing.unknown} more have no known brightness or size in the catalogue: unknown, "
+            "so left out."
+        )
+    tail += [f"Assumed: {words}." for words in sky.assumed]
+    tail += [f"Left out: {words}." for words in notes]
+    return sections(head, "\n".join(rows), "\n".join(paragraph(t, hang="  ") for t in tail))
+
+
+def listing_data(
+    kit: Kit, listing: Listing, times: Sequence[datetime], sky: SkyState, notes: Sequence[str]
+) -> dict[str, Any]:
+    """The list as data; names carry units."""
+    return {
+        "from": times[0].isoformat(),
+        "until": times[-1].isoformat(),
+        "site": kit.site.name,
+        "sky_brightness_mag_arcsec2": round(sky.zenith_mag_arcsec2, 2),
+        "extinction_mag_per_airmass": round(sky.extinction_mag, 3),
+        "observer": kit.habits.observer,
+        "limit_mag": round(listing.limit_mag, 2),
+        "matching": listing.matching,
+        "above_skyline": listing.up,
+        "showing": listing.seen,
+        "unknown": listing.unknown,
+        "objects": [_row_data(row, times, kit) for row in listing.rows],
+        "assumed": list(sky.assumed),
+        "notes": list(notes),
+    }
+
+
+def _row_data(row: Listed, times: Sequence[datetime], kit: Kit) -> dict[str, Any]:
+    thing = row.thing
+    seen = [k for k, shown in enumerate(row.shows) if shown]
+    return {
+        "name": thing.name,
+        "also_called": list(thing.common_names),
+        "catalogue_id": thing.catalogue_id,
+        "kind": thing.kind,
+        "constellation": constellation_name(thing.constellation),
+        "magnitude_v": thing.magnitude_v,
+        "magnitude_guessed": thing.magnitude_guessed,
+        "size_arcmin": thing.size_major_arcmin,
+        "separation_arcsec": thing.separation_arcsec,
+        "points": round(row.points, 1),
+        "margin_mag": _known(row.margin_mag, 2),
+        "sight": sight_words(row.margin_mag),
+        "shows_from": times[seen[0]].isoformat() if seen else None,
+        "shows_until": times[seen[-1]].isoformat() if seen else None,
+        "best_at": times[row.best].isoformat(),
+        "altitude_deg": round(row.altitude_deg, 2),
+        "azimuth_deg": round(row.azimuth_deg, 2),
+        "eyepiece": row.eyepiece,
+        "magnification": round(row.magnification, 1),
+        "exit_pupil_mm": round(row.exit_pupil_mm, 2),
+        "true_field_deg": round(row.true_field_deg, 3),
+        "must_see": row.must,
+        "better_side": (row.choice.better or None) if row.choice else None,
+        "side_reason": row.choice.reason if row.choice else None,
+        "sides": sides_data(row.choice) if row.choice else [],
+        "why": sentence_of(row, times, kit),
+    }
+
+
+def _known(value: float, places: int) -> float | None:
+    return round(value, places) if math.isfinite(value) else None
+
+
+def year_text(kit: Kit, year: YearOf, count: int) -> str:
+    """When in the year an object is best here, the months, and the best nights."""
+    first, last = year.nights[0].date, year.nights[-1].date
+    best = year.best(min(count, 12))
+    name = year.thing.name
+    if best:
+        seasons = " and ".join(_span(a, b, first, last) for a, b in year.seasons)
+        head = f"{name} shows here in the evening {seasons}; best on {_day(best[0].date)}."
+    elif any(night.night_h for night in year.nights):
+        head = f"{name} shows here only after the evening is over, later in the night."
+    else:
+        head = (
+            f"{name} doesn't show here between {_day(first)} and {_day(last)}: too low, behind the "
+            "skyline, or too faint for this telescope under this sky."
+        )
+    months = ["month       evening  night  highest  nights"]
+    for (_, month), found in groupby(year.nights, key=lambda n: (n.date.year, n.date.month)):
+        months.append(_month(month, list(found)))
+    lines = [
+        f"  {_day(n.date)}  {clock(n.best, kit.site.zone) if n.best else '':5}  "
+        f"{degrees(n.altitude_deg, 0):>4} high, {sight_words(n.margin_mag)}"
+        + ("; Moon up" if n.moon else "")
+        for n in best
+    ]
+    return sections(
+        paragraph(titled(year.thing)),
+        paragraph(head),
+        "\n".join(months) if any(n.night_h for n in year.nights) else "",
+        "\n".join(["Best nights:", *lines]) if lines else "",
+        paragraph(
+            "Evening and night are hours a night that it shows, on average; nights are those on "
+            f"which it shows in the evening. Lowest useful altitude "
+            f"{kit.habits.lowest_altitude_deg:.0f}°, or the skyline."
+        ),
+    )
+
+
+def _month(month: int, nights: list[NightOf]) -> str:
+    shown = [n for n in nights if n.evening_h > 0]
+    evening = sum(n.evening_h for n in nights) / len(nights)
+    night = sum(n.night_h for n in nights) / len(nights)
+    heights = [n.altitude_deg for n in nights if math.isfinite(n.altitude_deg)]
+    high = f"{max(heights):.0f}°" if heights else "-"
+    return (
+        f"{MONTHS[month - 1]:<10} {evening:6.1f} h {night:4.1f} h {high:>8} "
+        f"{len(shown):>4}/{len(nights)}"
+    )
+
+
+def _span(a: date, b: date, first: date, last: date) -> str:
+    if a == first and b == last:
+        return "all year" if (last - first).days > 330 else "all these nights"
+    if a == first:
+        return f"until {_day(b)}"
+    return f"from {_day(a)}" if b == last else f"from {_day(a)} to {_day(b)}"
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {MONTHS[day.month - 1][:3]} {day.year}"
+
+
+def year_data(kit: Kit, year: YearOf, count: int) -> dict[str, Any]:
+    """The year as data: seasons, best nights, every night."""
+
+    def night(n: NightOf) -> dict[str, Any]:
+        return {
+            "date": n.date.isoformat(),
+            "score": round(n.score, 1),
+            "evening_h": round(n.evening_h, 2),
+            "night_h": round(n.night_h, 2),
+            "altitude_deg": _known(n.altitude_deg, 1),
+            "margin_mag": _known(n.margin_mag, 2),
+            "best_at": n.best.isoformat() if n.best else None,
+            "moon_up": n.moon,
+        }
+
+    return {
+        "object": year.thing.name,
+        "kind": year.thing.kind,
+        "site": kit.site.name,
+        "seasons": [{"from": a.isoformat(), "until": b.isoformat()} for a, b in year.seasons],
+        "best_nights": [night(n) for n in year.best(count)],
+        "nights": [night(n) for n in year.nights],
+    }

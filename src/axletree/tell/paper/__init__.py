@@ -1,0 +1,1 @@
+"""How is the run sheet printed?"""

@@ -1,0 +1,47 @@
+"""Which drawings stand beside the stages on paper?"""
+
+from __future__ import annotations
+
+from axletree.evening.document import Evening
+from axletree.kit.kit import Kit
+from axletree.mount.rig.kinematics import axis_angles
+from axletree.mount.room.table import RoomTable
+from axletree.mount.steady.balanced import balance_report
+from axletree.pole.aim.sight import sight_of
+from axletree.pole.aim.view import pole_view
+from axletree.sky.observer import Observer
+from axletree.tell.balance.drawing import balance_view
+from axletree.tell.pole.drawing import pole_view_svg
+from axletree.tell.shared.rig_side import rig_side
+
+
+def stage_pictures(kit: Kit, observer: Observer, evening: Evening) -> dict[str, str]:
+    """SVG texts by their description, in the order of the stages: the pole, the balance."""
+    pole = evening.pole
+    sight = sight_of(kit.mount.polar_scope, 5.5)
+    view = pole_view(
+        observer, pole.at, look=sight.look, rotation_deg=sight.rotation_deg,
+        field_deg=sight.field_deg, limit_mag=sight.limit_mag,
+        engraved_ring_arcmin=kit.mount.polar_scope.ring_radius_arcmin,
+    )  # fmt: skip
+    words = (
+        f"Pole {pole.pole_altitude_deg:.2f}° high, due {evening.north.pole}",
+        f"Latitude scale {pole.latitude_scale_deg:.1f}°",
+    )
+    return {
+        f"{pole.star} at {pole.clock_face} on the dial": pole_view_svg(view, words),
+        "Weights on the shaft and the tube on its saddle": balance_view(balance_report(kit)),
+    }
+
+
+def stop_pictures(table: RoomTable, evening: Evening) -> dict[int, str]:
+    """SVG texts by stop number: the rig in its pose at the stop's begin, seen from behind."""
+    pictures = {}
+    for stop in evening.stops:
+        angles = axis_angles(
+            table.axes, stop.chosen.side, stop.start.hour_angle_h, stop.start.declination_deg
+        )
+        pictures[stop.number] = rig_side(
+            table.rig, table.axes, float(angles[0]), float(angles[1]), view=1
+        )
+    return pictures

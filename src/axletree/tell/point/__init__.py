@@ -1,0 +1,1 @@
+"""How are both tube sides of one object told?"""

@@ -1,0 +1,1 @@
+"""How is the way to the pole told?"""

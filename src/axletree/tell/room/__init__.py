@@ -1,0 +1,1 @@
+"""How is the room of both tube sides told?"""

@@ -1,0 +1,24 @@
+"""Which form has each stage's JSON? One JSON Schema a stage, published under docs/schemas."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import TypeAdapter
+
+from axletree.tell.level.data import LevelData
+
+# The stages whose answers a program may read, in the order of the job.
+FORMS: dict[str, Any] = {
+    "level": LevelData,
+}
+
+
+def stage_schema(name: str) -> dict[str, Any]:
+    """JSON Schema (2020-12) of what `axletree NAME --json` prints."""
+    schema: dict[str, Any] = TypeAdapter(FORMS[name]).json_schema(mode="serialization")
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": f"axletree {name} --json",
+        **{key: value for key, value in schema.items() if key != "title"},
+    }

@@ -1,0 +1,1 @@
+"""How is the best place for the tripod told?"""

@@ -1,0 +1,192 @@
+"""How high do obstacles stand all round, and is the pole clear of them?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from axletree.ground.skyline.skyline import Horizon
+from axletree.ground.spot.best import SpotAnswer
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, Point, Sheet
+
+SKY_TOP_DEG = 90.0
+
+
+@dataclass(frozen=True)
+class Frame:
+    """Where on a sheet the strip stands: left, top, width, height, highest altitude shown."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+    top_deg: float
+    middle_azimuth_deg: float
+
+    def at(self, azimuth_deg: float, altitude_deg: float) -> Point:
+        """A direction's place; azimuths within half a turn of the middle."""
+        off = (azimuth_deg - self.middle_azimuth_deg + 180.0) % 360.0 - 180.0
+        return self.x(off), self.y(altitude_deg)
+
+    def x(self, off_deg: float) -> float:
+        """Across the strip, from degrees to the right of the middle."""
+        return self.left + (off_deg + 180.0) / 360.0 * self.width
+
+    def y(self, altitude_deg: float) -> float:
+        """Up the strip."""
+        part = min(max(altitude_deg, 0.0), self.top_deg) / self.top_deg
+        return self.top + self.height * (1.0 - part)
+
+
+def skyline_view(
+    horizon: Horizon,
+    north: bool,
+    pole_azimuth_deg: Sequence[float],
+    pole_altitude_deg: Sequence[float],
+    pole_name: str,
+    title: str,
+    lowest_altitude_deg: float | None = None,
+) -> str:
+    """SVG of the whole skyline as a strip, the elevated pole in its middle.
+
+    `pole_azimuth_deg`, `pole_altitude_deg`: the pole star's way, one point at least.
+    """
+    sheet = Sheet(1040, 400, title, "Altitude of the skyline by true azimuth.")
+    sheet.text((60, 40), title, size=22, weight=700)
+    frame = Frame(60, 80, 940, 250, _top(horizon, pole_altitude_deg), 0.0 if north else 180.0)
+    draw_skyline(
+        sheet, frame, horizon, pole_azimuth_deg, pole_altitude_deg, pole_name, lowest_altitude_deg
+    )
+    return sheet.svg()
+
+
+def spot_skyline(found: SpotAnswer, title: str, north: bool) -> str:
+    """SVG of the skyline at the best place, or of the measured one where there is no such place."""
+    wishes = found.wishes
+    return skyline_view(
+        found.horizon or found.far,
+        north,
+        list(wishes.pole_azimuth_deg),
+        list(wishes.pole_altitude_deg),
+        wishes.pole_name,
+        title,
+        wishes.lowest_altitude_deg,
+    )
+
+
+def _top(horizon: Horizon, pole_altitude_deg: Sequence[float]) -> float:
+    most = max(float(np.max(horizon.altitude_deg)), *map(float, pole_altitude_deg), 30.0)
+    return float(min(SKY_TOP_DEG, 10.0 * np.ceil((most + 6.0) / 10.0)))
+
+
+def frame_for(
+    horizon: Horizon, pole_altitude_deg: Sequence[float], north: bool, left: float, top: float,
+    width: float, height: float,
+) -> Frame:  # fmt: skip
+    """A frame whose scale holds both the skyline and the pole."""
+    middle = 0.0 if north else 180.0
+    return Frame(left, top, width, height, _top(horizon, pole_altitude_deg), middle)
+
+
+def draw_skyline(
+    sheet: Sheet,
+    frame: Frame,
+    horizon: Horizon,
+    pole_azimuth_deg: Sequence[float],
+    pole_altitude_deg: Sequence[float],
+    pole_name: str,
+    lowest_altitude_deg: float | None = None,
+) -> None:
+    """Draw the strip into a frame of a sheet: skyline, scales, gaps, the pole star's place."""
+    _ground(sheet, frame, horizon)
+    _scales(sheet, frame)
+    for start, stop in horizon.gaps:
+        _gap(sheet, frame, horizon, start, stop)
+    if lowest_altitude_deg is not None:
+        y = frame.y(lowest_altitude_deg)
+        sheet.line((frame.left, y), (frame.left + frame.width, y), stroke=FAINT, dash="2 4")
+        off = _lowest_place(frame, horizon)
+        sheet.text((frame.x(off), y - 4), "lowest used", size=11, anchor="middle", fill=FAINT)
+    _pole(sheet, frame, pole_azimuth_deg, pole_altitude_deg, pole_name)
+
+
+def _lowest_place(frame: Frame, horizon: Horizon) -> float:
+    """Where across the strip words have most room above the skyline, away from the pole."""
+    off = np.concatenate([np.arange(-170.0, -25.0, 5.0), np.arange(30.0, 171.0, 5.0)])
+    around = off[:, None] + np.linspace(-8.0, 8.0, 5)
+    azimuth = around + frame.middle_azimuth_deg
+    top = horizon.altitude_at(azimuth).max(axis=1)
+    # Where nothing was measured, other words stand.
+    top += np.where(horizon.known_at(azimuth).all(axis=1), 0.0, 90.0)
+    return float(off[np.argmin(top)])
+
+
+def _ground(sheet: Sheet, frame: Frame, horizon: Horizon) -> None:
+    """The blocked part, as a tinted shape with an inked edge."""
+    off = np.unique(
+        np.concatenate([
+            np.linspace(-180.0, 180.0, 721),
+            np.mod(horizon.azimuth_deg - frame.middle_azimuth_deg + 180.0, 360.0) - 180.0,
+        ])
+    )  # fmt: skip
+    azimuth = np.mod(off + frame.middle_azimuth_deg, 360.0)
+    left, right = horizon.limit(azimuth, "left"), horizon.limit(azimuth, "right")
+    edge: list[Point] = []
+    for o, a, b in zip(off, left, right, strict=True):
+        edge.append((frame.x(float(o)), frame.y(float(a))))
+        if abs(a - b) > 1e-9:
+            edge.append((frame.x(float(o)), frame.y(float(b))))
+    base = [(frame.x(180.0), frame.y(0.0)), (frame.x(-180.0), frame.y(0.0))]
+    sheet.path([*edge, *base], stroke="none", fill=INK, closed=True, opacity=0.16)
+    sheet.path(edge, width=1.6)
+
+
+def _scales(sheet: Sheet, frame: Frame) -> None:
+    bottom = frame.y(0.0)
+    sheet.line((frame.left, bottom), (frame.left + frame.width, bottom), width=1.4)
+    for off in range(-180, 181, 5):
+        deep = 10.0 if off % 30 == 0 else 6.0 if off % 10 == 0 else 3.0
+        sheet.line((frame.x(off), bottom), (frame.x(off), bottom + deep), width=0.8)
+    names = {0: "north", 90: "east", 180: "south", 270: "west"}
+    for off in range(-180, 181, 30):
+        azimuth = int((off + frame.middle_azimuth_deg) % 360)
+        word = names.get(azimuth, f"{azimuth}°")
+        weight = 700 if azimuth in names else 400
+        sheet.text((frame.x(off), bottom + 26), word, size=13, anchor="middle", weight=weight)
+    for altitude in range(0, int(frame.top_deg) + 1, 10):
+        y = frame.y(altitude)
+        sheet.line((frame.left - 6, y), (frame.left, y), width=0.8)
+        sheet.line((frame.left, y), (frame.left + frame.width, y), stroke=FAINT, width=0.5,
+                   opacity=0.5)  # fmt: skip
+        sheet.text((frame.left - 10, y + 4), f"{altitude}°", size=12, anchor="end")
+
+
+def _gap(sheet: Sheet, frame: Frame, horizon: Horizon, start: float, stop: float) -> None:
+    """Strokes along the edge, and words, where nothing was measured."""
+    wide = (stop - start) % 360.0 or 360.0
+    steps = max(2, int(wide / 5.0))
+    for k in range(1, steps):
+        azimuth = start + wide * k / steps
+        x, y = frame.at(azimuth, float(horizon.altitude_at(azimuth)))
+        sheet.line((x, y - 3), (x, y - 12), stroke=INK, width=0.8)
+    around = start + wide / 2.0 + np.linspace(-15.0, 15.0, 31)
+    x, y = frame.at(start + wide / 2.0, float(np.max(horizon.altitude_at(around))))
+    # Behind the observer, in the middle of many a gap, the strip ends.
+    x = min(max(x, frame.left + 40.0), frame.left + frame.width - 40.0)
+    sheet.text((x, y - 16), "not measured", size=12, anchor="middle", italic=True)
+
+
+def _pole(
+    sheet: Sheet, frame: Frame, azimuth: Sequence[float], altitude: Sequence[float], name: str
+) -> None:
+    points = [frame.at(float(a), float(h)) for a, h in zip(azimuth, altitude, strict=True)]
+    sheet.path(points, stroke=BRASS, width=2.5)
+    x = sum(p[0] for p in points) / len(points)
+    y = sum(p[1] for p in points) / len(points)
+    for arm in (-1, 1):
+        sheet.line((x + 8 * arm, y), (x + 20 * arm, y), stroke=BRASS, width=2.0)
+        sheet.line((x, y + 8 * arm), (x, y + 20 * arm), stroke=BRASS, width=2.0)
+    sheet.circle((x, y), 8.0, stroke=BRASS, width=2.0, fill="none")
+    sheet.text((x + 26, y + 5), name, size=15, weight=700, fill=BRASS)

@@ -1,0 +1,1 @@
+"""How is it shown why one axis undoes the Earth's turn?"""

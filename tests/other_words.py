@@ -1,0 +1,116 @@
+"""What commands and pages answer with every sentence of the words floor replaced, or as it is.
+
+  python other_words.py strange|plain < QUESTIONS.json > ANSWERS.json
+
+Sentences stand in modules named `text` on the floor `tell`. Each letter of theirs becomes another
+one of the same count, before the module runs; figures, format and codes stay. What the command then
+answers must differ in nothing but words.
+"""
+
+from __future__ import annotations
+
+import ast
+import io
+import json
+import sys
+import tempfile
+from collections.abc import Sequence
+from contextlib import redirect_stderr, redirect_stdout
+from importlib.machinery import ModuleSpec, PathFinder, SourceFileLoader
+from pathlib import Path
+from types import CodeType, ModuleType
+
+STRANGE = "ж"
+
+
+def strange(words: str) -> str:
+    """The same words in letters that no code could know."""
+    return "".join(STRANGE if letter.isalpha() else letter for letter in words)
+
+
+class _Sentences(ast.NodeTransformer):
+    """Replaces what is said, leaves what is compared, looked up, or tells a figure's form."""
+
+    def visit_Compare(self, node: ast.Compare) -> ast.AST:
+        return node
+
+    def visit_Subscript(self, node: ast.Subscript) -> ast.AST:
+        node.value = self.visit(node.value)
+        return node
+
+    def visit_Dict(self, node: ast.Dict) -> ast.AST:
+        node.values = [self.visit(value) for value in node.values]
+        return node
+
+    def visit_FormattedValue(self, node: ast.FormattedValue) -> ast.AST:
+        node.value = self.visit(node.value)
+        return node
+
+    def visit_Constant(self, node: ast.Constant) -> ast.AST:
+        if isinstance(node.value, str):
+            return ast.copy_location(ast.Constant(strange(node.value)), node)
+        return node
+
+
+class _Loader(SourceFileLoader):
+    def source_to_code(self, data: bytes, path: str, **kept: object) -> CodeType:  # type: ignore[override]
+        return compile(_Sentences().visit(ast.parse(data)), path, "exec")
+
+    def get_code(self, fullname: str) -> CodeType:
+        path = self.get_filename(fullname)
+        return self.source_to_code(self.get_data(path), path)
+
+
+class _Finder:
+    def find_spec(
+        self, name: str, path: Sequence[str] | None = None, target: ModuleType | None = None
+    ) -> ModuleSpec | None:
+        if not (name.startswith("axletree.tell.") and name.endswith(".text")):
+            return None
+        spec = PathFinder.find_spec(name, path)
+        if spec is None or spec.origin is None:
+            return None
+        spec.loader = _Loader(name, spec.origin)
+        return spec
+
+
+def answers(questions: Sequence[Sequence[str]]) -> list[dict[str, object]]:
+    """What commands (their words) and pages ('GET', path, kit) answer, one after the other.
+
+    A word 'DRAWING' stands for a file, whose text comes back beside the answer.
+    """
+    return [_page(words) if words[0] == "GET" else _command(words) for words in questions]
+
+
+def _command(words: Sequence[str]) -> dict[str, object]:
+    from axletree.cli import main
+
+    out, problem = io.StringIO(), io.StringIO()
+    with tempfile.TemporaryDirectory() as folder:
+        drawing = Path(folder) / "drawing.svg"
+        spoken = [str(drawing) if word == "DRAWING" else word for word in words]
+        with redirect_stdout(out), redirect_stderr(problem):
+            status = main(spoken)
+        drawn = drawing.read_text(encoding="utf-8") if drawing.exists() else ""
+    return {"status": status, "out": out.getvalue(), "err": problem.getvalue(), "drawn": drawn}
+
+
+def _page(words: Sequence[str]) -> dict[str, object]:
+    from fastapi.testclient import TestClient
+
+    from axletree.app.server import make_app
+    from axletree.app.state import Desk
+    from axletree.kit.kit import demo_kit, demo_text
+
+    _, path, kit = words
+    desk = Desk(demo_kit(kit), demo_text(kit))
+    with TestClient(make_app(desk, ["testserver"]), base_url="http://testserver") as client:
+        client.get("/")
+        reply = client.get(path)
+    return {"status": reply.status_code, "out": reply.text, "err": "", "drawn": ""}
+
+
+if __name__ == "__main__":
+    if sys.argv[1] == "strange":
+        sys.meta_path.insert(0, _Finder())  # type: ignore[arg-type]
+    json.dump(answers(json.load(sys.stdin)), sys.stdout)

@@ -1,0 +1,46 @@
+"""What a stage prints as JSON has the form that is published for it."""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from axletree.cli import main
+from axletree.tell.schemas import FORMS, stage_schema
+
+DOCS = Path(__file__).parents[2] / "docs"
+_spec = importlib.util.spec_from_file_location(
+    "questions", Path(__file__).with_name("test_words_are_not_data.py")
+)
+assert _spec is not None
+assert _spec.loader is not None
+questions = importlib.util.module_from_spec(_spec)
+_spec.loader.exec_module(questions)
+ASKED = [words for words in questions.QUESTIONS if "--json" in words and words[0] in FORMS]
+
+
+def test_every_form_is_asked_for() -> None:
+    assert {words[0] for words in ASKED} == set(FORMS)
+
+
+@pytest.mark.parametrize("name", FORMS)
+def test_the_published_schema_is_that_of_the_models(name: str) -> None:
+    published = json.loads((DOCS / "schemas" / f"{name}.schema.json").read_text(encoding="utf-8"))
+    assert published == stage_schema(name), "run tools/write_schema.py"
+
+
+@pytest.mark.parametrize("words", ASKED, ids=" ".join)
+def test_answers_have_the_published_form(
+    words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    status = main(words)
+    data = json.loads(capsys.readouterr().out)
+    assert status in (0, 1)
+    schema = stage_schema(words[0])
+    jsonschema.Draft202012Validator(schema).validate(data)
+    unknown = set(data) - set(schema["properties"])
+    assert not unknown, f"keys that no schema names: {unknown}"

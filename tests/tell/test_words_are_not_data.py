@@ -1,0 +1,116 @@
+"""With every sentence of the words floor replaced, nothing changes but the words.
+
+Each question is asked twice, in processes of their own: as the house speaks, and with other letters
+in every module `tell/STAGE/text.py` (see `other_words`). Figures, lists, codes, drawn lines and
+the planner's choices must stay, or a sentence has been read back as data.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+import subprocess
+import sys
+import xml.etree.ElementTree as ElementTree
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+SCRIPT = Path(__file__).parents[1] / "other_words.py"
+_spec = importlib.util.spec_from_file_location("other_words", SCRIPT)
+assert _spec is not None
+assert _spec.loader is not None
+other_words = importlib.util.module_from_spec(_spec)
+_spec.loader.exec_module(other_words)
+strange = other_words.strange
+
+COMMANDS = [
+    ["level", "--bubble", "1.5", "135"],
+    ["level", "--bubble", "rim", "leg2", "--shorten"],
+    ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
+]
+DRAWN = {"level"}
+PAGES = [
+    "/answer/level?divisions=1.5&towards=135",
+    "/answer/level?rim=true&towards=120",
+]
+SPOKEN = frozenset(("title", "desc", "text", "tspan"))
+
+
+def questions() -> list[list[str]]:
+    asked = []
+    for kit in ("courtyard", "paddock"):
+        for words in COMMANDS:
+            drawing = ["--draw", "DRAWING"] if words[0] in DRAWN else []
+            asked += [[*words, "--kit", kit, *drawing], [*words, "--kit", kit, "--json"]]
+        asked += [["GET", page, kit] for page in PAGES]
+    return asked
+
+
+QUESTIONS = questions()
+
+
+def _asked(way: str) -> list[dict[str, Any]]:
+    run = subprocess.run(
+        [sys.executable, str(SCRIPT), way],
+        input=json.dumps(QUESTIONS), capture_output=True, text=True, timeout=600, check=True,
+    )  # fmt: skip
+    answers: list[dict[str, Any]] = json.loads(run.stdout)
+    return answers
+
+
+@pytest.fixture(scope="module")
+def both() -> list[tuple[dict[str, Any], dict[str, Any]]]:
+    return list(zip(_asked("plain"), _asked("strange"), strict=True))
+
+
+@pytest.mark.parametrize("number", range(len(QUESTIONS)), ids=lambda n: " ".join(QUESTIONS[n]))
+def test_nothing_changes_but_the_words(
+    both: list[tuple[dict[str, Any], dict[str, Any]]], number: int
+) -> None:
+    plain, other = both[number]
+    assert plain["status"] == other["status"]
+    assert plain["err"] == other["err"] == ""
+    words = QUESTIONS[number]
+    if "--json" in words or words[0] == "GET":
+        same_but_words(json.loads(plain["out"]), json.loads(other["out"]))
+    else:
+        assert strange(plain["out"]) == strange(other["out"])
+        assert plain["out"] != other["out"], "no sentence was replaced: is it made in text.py?"
+    if plain["drawn"] or other["drawn"]:
+        same_drawing(plain["drawn"], other["drawn"])
+
+
+def same_but_words(plain: Any, other: Any, where: str = "") -> None:
+    """Same keys, lists, figures, codes; a text may differ in its letters where it is a sentence."""
+    assert type(plain) is type(other), where
+    if isinstance(plain, dict):
+        assert list(plain) == list(other), where
+        for key in plain:
+            same_but_words(plain[key], other[key], f"{where}/{key}")
+    elif isinstance(plain, list):
+        assert len(plain) == len(other), where
+        for k, (one, two) in enumerate(zip(plain, other, strict=True)):
+            same_but_words(one, two, f"{where}/{k}")
+    elif isinstance(plain, str):
+        assert strange(plain) == strange(other), where
+    else:
+        assert plain == other, where
+
+
+def same_drawing(plain: str, other: str) -> None:
+    """The same elements with the same attributes; only what is written may differ."""
+    one = list(ElementTree.fromstring(plain).iter())
+    two = list(ElementTree.fromstring(other).iter())
+    assert len(one) == len(two)
+    spoken = 0
+    for a, b in zip(one, two, strict=True):
+        tag = a.tag.rpartition("}")[2]
+        assert a.tag == b.tag
+        assert a.attrib == b.attrib, tag
+        assert strange(a.text or "") == strange(b.text or "")
+        if (a.text or "") != (b.text or ""):
+            assert tag in SPOKEN
+            spoken += 1
+    assert spoken, "no word of the drawing comes from text.py"
