@@ -28,7 +28,7 @@ evening: $(VENV)/.run  ## the main job: tonight's run sheet for the demo kit (KI
 	$(BIN)/axletree evening $(if $(KIT),--kit $(KIT)) $(if $(DATE),--date $(DATE)) --out out
 
 # `ruff format --check` belongs to `make lint` and, with FORMATTED=yes, to `make test`.
-FORMATTED ?= no
+FORMATTED ?= yes
 PYTHON_FILES := src tests tools benchmarks
 
 test: $(VENV)/.test  ## formats, linters, type checks and every test

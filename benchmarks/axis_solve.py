@@ -82,9 +82,7 @@ def main() -> None:
     )
 
     def circles(shown: Any) -> Any:
-        return solve_readings(
-            h, dec, names, H, shown, observer, circle_sigma_arcmin=(5.0, 5.0)
-        )
+        return solve_readings(h, dec, names, H, shown, observer, circle_sigma_arcmin=(5.0, 5.0))
 
     rows = {
         "drift, 10 stars": lambda: solve_drift(H, d, 600.0, drift, 1.0, observer),

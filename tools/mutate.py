@@ -261,7 +261,8 @@ def users() -> dict[str, set[str]]:
                 names = [node.module, *(f"{node.module}.{a.name}" for a in node.names)]
             for name in names:
                 found.setdefault(f"{PACKAGE.parent / name.replace('.', '/')}.py", set()).add(
-                    str(file))
+                    str(file)
+                )
     return found
 
 

@@ -16,7 +16,7 @@ from axletree.kit.job import JOB
 from axletree.kit.kit import check_text
 
 AT = "2026-12-05T20:30:00+00:00"
-HOSTILE = '<img src=x onerror=alert(1)>"\'&</script><script>alert(2)</script>'
+HOSTILE = "<img src=x onerror=alert(1)>\"'&</script><script>alert(2)</script>"
 
 
 def command(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, object]:

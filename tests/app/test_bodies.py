@@ -124,8 +124,18 @@ def test_a_cookie_is_found_at_once(header: str, found: str) -> None:
 
 @pytest.mark.parametrize(
     "path",
-    [["nothing"], ["tube", "aperture_mm"], ["", ""], [0], [3, "tube"], ["tube", 0, "x"],
-     ["yard", "post", 10**9], ["guessed"], ["eyepieces", -1, "label"], ["site", "skyline", "x"]],
+    [
+        ["nothing"],
+        ["tube", "aperture_mm"],
+        ["", ""],
+        [0],
+        [3, "tube"],
+        ["tube", 0, "x"],
+        ["yard", "post", 10**9],
+        ["guessed"],
+        ["eyepieces", -1, "label"],
+        ["site", "skyline", "x"],
+    ],
     ids=str,
 )
 @pytest.mark.parametrize("what", ["set", "add", "remove"])

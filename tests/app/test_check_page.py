@@ -126,9 +126,7 @@ def test_a_sheet_without_rows_takes_its_measurement_back(client: TestClient) -> 
 def test_turned_bolts_end_what_was_measured_and_count_once(client: TestClient, desk: Desk) -> None:
     put(client, [{**SOUTH, "towards": "south"}])
     for _ in range(2):
-        reply = client.post(
-            "/check/turned", json={"at": AT, "altitude_turns": 0.5}, headers=SAME
-        )
+        reply = client.post("/check/turned", json={"at": AT, "altitude_turns": 0.5}, headers=SAME)
         assert reply.status_code == 200
     found = client.get("/answer/check", params={"at": "2026-12-05T20:40:00Z"}).json()
     assert found["measured"] is False

@@ -78,9 +78,7 @@ def say(live: Live, text: str | bytes, address: str = FAR, seconds: float = 8.0)
         return heard(there)
 
 
-def request(
-    method: str, path: str, *headers: str, body: bytes = b"", cookie: str = ""
-) -> bytes:
+def request(method: str, path: str, *headers: str, body: bytes = b"", cookie: str = "") -> bytes:
     """A request that closes its connection."""
     lines = [f"{method} {path} HTTP/1.1", "Host: HOST", "Connection: close", *headers]
     if method not in ("GET", "HEAD"):

@@ -450,8 +450,9 @@ def test_clouds_are_told_and_two_people_see_the_same(
     other = evening(running(page, live), size="desk")
     planned(other)
     # The one that came last at the machine itself does not take the lead from an open page.
-    leads = page.evaluate("document.body.dataset.leads"), other.evaluate(
-        "document.body.dataset.leads"
+    leads = (
+        page.evaluate("document.body.dataset.leads"),
+        other.evaluate("document.body.dataset.leads"),
     )
     assert leads == ("yes", "no")
     assert other.is_disabled("#shown")
@@ -524,9 +525,7 @@ def test_one_large_answer_and_the_thumbs_reach_on_a_phone(
 
 
 @pytest.mark.browser
-def test_a_kept_tick_that_is_refused_is_open_again(
-    evening: Callable[..., Any], live: Live
-) -> None:
+def test_a_kept_tick_that_is_refused_is_open_again(evening: Callable[..., Any], live: Live) -> None:
     """The link dropped, somebody else took the lead meanwhile: nothing vanishes in silence."""
     page = evening(f"evening?at={BEFORE}")
     planned(page)

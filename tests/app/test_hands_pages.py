@@ -90,8 +90,7 @@ def test_the_direction_scale_lies_as_the_hands_do(
     assert place is not None
     assert float(place[1]) > 200, "the index went to the left"
     printed = {
-        text.text_content(): float(text.get_attribute("x"))
-        for text in slider.locator("text").all()
+        text.text_content(): float(text.get_attribute("x")) for text in slider.locator("text").all()
     }
     left_of_the_pole = "west" if right_of_the_pole == "east" else "east"
     assert printed[f"2° {left_of_the_pole}"] < printed["pole"] < printed[f"2° {right_of_the_pole}"]

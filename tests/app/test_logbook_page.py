@@ -257,9 +257,7 @@ def test_an_evening_is_opened_searched_and_mended(
 
 
 @pytest.mark.browser
-def test_files_go_out_and_come_in(
-    visit: Callable[..., Any], live: Live, home: Path
-) -> None:
+def test_files_go_out_and_come_in(visit: Callable[..., Any], live: Live, home: Path) -> None:
     filled(home / "other.sqlite", 3)
     with Logbook(home / "other.sqlite") as book:
         good = home / "phone.json"

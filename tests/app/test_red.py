@@ -16,9 +16,7 @@ AT = "?at=2026-12-05T20:30Z"
 
 
 @pytest.mark.parametrize("name", [p.name for p in pages()])
-def test_red_is_red_without_its_layer(
-    visit: Callable[..., Any], browser: Any, name: str
-) -> None:
+def test_red_is_red_without_its_layer(visit: Callable[..., Any], browser: Any, name: str) -> None:
     """Red rules other colours out twice; here the first rule stands alone, on the whole page."""
     page = visit(name + AT, light="red")
     answered(page)

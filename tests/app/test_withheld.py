@@ -307,5 +307,3 @@ def test_the_coarse_place() -> None:
         "azimuth_deg": 12.3, "hour_angle_h": -1.23, "sigma_arcmin": 0.123,
         "at": "2026-12-05T20:31:00+01:00", "words": "2026-12-05T is no moment, nor this",
     }  # fmt: skip
-
-

@@ -133,9 +133,7 @@ def test_together_then_turned_then_nothing_counts(capsys):
     together = as_json(capsys, "--at", "2026-12-05T21:00")
     assert together["high_arcmin"] == pytest.approx(14.0, abs=0.3)
     assert together["east_arcmin"] == pytest.approx(-9.0, abs=0.3)
-    status, out, _ = run(
-        capsys, "turned", "--at", "2026-12-05T21:05", "--altitude-turns", "-0.2"
-    )
+    status, out, _ = run(capsys, "turned", "--at", "2026-12-05T21:05", "--altitude-turns", "-0.2")
     assert status == 0
     assert "no longer count" in out
     status, _, err = run(capsys, "--at", "2026-12-05T21:10")

@@ -108,9 +108,7 @@ def test_a_version_1_sheet_goes_on_the_same(
     assert new["version"] == 2
 
 
-def test_skip_and_longer(
-    known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_skip_and_longer(known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]) -> None:
     at = middle_of(known, 1)
     present, skipped = known.stops[1], known.stops[3]
     made = again(capsys, sheet, at, "--skip", skipped.name, "--longer", "7")

@@ -139,7 +139,7 @@ def test_room_map_is_drawn_with_marks(capsys, tmp_path):
     assert "tube on side east" in words
     assert any(re.fullmatch(r"\d+:\d\d", w) for w in words)
     assert len(text) < 250_000
-    assert "opacity=\"0.72\"" in text
+    assert 'opacity="0.72"' in text
 
 
 def test_an_unreadable_name_is_data_not_markup(capsys, tmp_path):

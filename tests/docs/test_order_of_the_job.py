@@ -43,9 +43,7 @@ def stages(names: Iterable[str]) -> list[str]:
 def evening(request: pytest.FixtureRequest) -> Evening:
     kit = demo_kit(request.param)
     made = datetime(2026, 11, 1, tzinfo=UTC)
-    return plan_evening(
-        kit, observer_of(kit.site), date(2026, 12, 5), made_at=made, effort="quick"
-    )
+    return plan_evening(kit, observer_of(kit.site), date(2026, 12, 5), made_at=made, effort="quick")
 
 
 @pytest.fixture(scope="module")

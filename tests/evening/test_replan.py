@@ -23,9 +23,7 @@ def directions(ra_h: float, dec_deg: float, seconds: np.ndarray) -> tuple[np.nda
     H = (1.0 + seconds / 3590.17 - ra_h) * np.pi / 12.0
     d = np.radians(dec_deg)
     azimuth = np.arctan2(np.sin(H), np.cos(H) * np.sin(LATITUDE) - np.tan(d) * np.cos(LATITUDE))
-    altitude = np.arcsin(
-        np.sin(LATITUDE) * np.sin(d) + np.cos(LATITUDE) * np.cos(d) * np.cos(H)
-    )
+    altitude = np.arcsin(np.sin(LATITUDE) * np.sin(d) + np.cos(LATITUDE) * np.cos(d) * np.cos(H))
     return np.degrees(azimuth) % 360.0 + 180.0, np.degrees(altitude)
 
 

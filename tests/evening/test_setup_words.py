@@ -34,9 +34,7 @@ def test_the_axis_is_set_when_its_star_shows_in_the_south_too() -> None:
 
     kit = demo_kit("paddock")
     observer = observer_of(kit.site)
-    made = plan_evening(
-        kit, observer, date(2026, 12, 5), made_at=datetime(2026, 12, 1, tzinfo=UTC)
-    )
+    made = plan_evening(kit, observer, date(2026, 12, 5), made_at=datetime(2026, 12, 1, tzinfo=UTC))
     pole = next(stage for stage in made.stages if stage.name == "pole")
     shows = made.darkness.pole_star_visible
     assert shows is not None
@@ -64,7 +62,7 @@ def test_what_balance_cannot_reach_is_said_as_the_balance_itself_says_it() -> No
     kit = demo_kit()
     ways = set()
     for from_front in (0.0, kit.tube.length_mm):
-        load = f"[[tube.accessory]]\nname = \"load\"\nmass_kg = 1.5\nfrom_front_mm = {from_front}\n"
+        load = f'[[tube.accessory]]\nname = "load"\nmass_kg = 1.5\nfrom_front_mm = {from_front}\n'
         text = demo_text().replace("[tube.finder]", load + "\n[tube.finder]", 1)
         loaded, problems = check_text(text)
         assert loaded is not None, problems

@@ -222,9 +222,7 @@ def test_bad_input_gets_one_line(
     assert says in err
 
 
-def test_the_command_writes_every_sheet(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_the_command_writes_every_sheet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     second = tmp_path / "second.toml"
     here, rig = demo_text(), demo_text("paddock")
     site = here[here.index("[site]") : here.index("[mount]")]

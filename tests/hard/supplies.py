@@ -166,8 +166,7 @@ def needed(function: Callable[..., Any]) -> dict[str, str]:
     return {
         name: str(p.annotation)
         for name, p in inspect.signature(function).parameters.items()
-        if p.default is inspect.Parameter.empty
-        and p.kind not in (p.VAR_POSITIONAL, p.VAR_KEYWORD)
+        if p.default is inspect.Parameter.empty and p.kind not in (p.VAR_POSITIONAL, p.VAR_KEYWORD)
     }
 
 

@@ -108,10 +108,19 @@ ODD_WORDS = (
 )  # fmt: skip
 # Kits that take a TOML reader for ever, or that it can't read.
 ODD_TEXTS = (
-    "a" + ".a" * 50_000 + "=1", "".join(f"[a{k}]\n" for k in range(15_000)), "a=" + "9" * 90_000,
-    "a=0x" + "f" * 90_000, "a=" + "[" * 50_000, "a=" + "[\n" * 1900, "a={" * 2000, "\0",
-    "".join(f"b{k}" + ".a" * 7 + "=1\n" for k in range(1900)), "[[yard.post]]\nx=1\n" * 990,
-    'name="' + "\\u0041" * 1500 + '"', "\ufeff" + demo_text("courtyard"), "\r" * 50_000,
+    "a" + ".a" * 50_000 + "=1",
+    "".join(f"[a{k}]\n" for k in range(15_000)),
+    "a=" + "9" * 90_000,
+    "a=0x" + "f" * 90_000,
+    "a=" + "[" * 50_000,
+    "a=" + "[\n" * 1900,
+    "a={" * 2000,
+    "\0",
+    "".join(f"b{k}" + ".a" * 7 + "=1\n" for k in range(1900)),
+    "[[yard.post]]\nx=1\n" * 990,
+    'name="' + "\\u0041" * 1500 + '"',
+    "\ufeff" + demo_text("courtyard"),
+    "\r" * 50_000,
 )
 ODD_BODIES = (
     (b"", "application/json"), (b"{", "application/json"), (b"null", "application/json"),
@@ -396,9 +405,7 @@ def begin(world: World) -> None:
     for label in ("POST /logbook/note", "POST /evening/clouds", "PUT /settings/{name}"):
         method, path = label.split(" ")
         body = json.dumps(RIGHT[label]).encode()
-        reply = world.asker.ask(
-            Asked(method, path.replace("{name}", "level"), body), world.leader
-        )
+        reply = world.asker.ask(Asked(method, path.replace("{name}", "level"), body), world.leader)
         assert reply.status == 200, reply.text
     assert undo(world) == "planned around clouds"
     book = world.asker.ask(Asked("GET", "/answer/logbook/export.json"), world.leader)
@@ -515,6 +522,7 @@ def for_each_drawn(
 ) -> None:
     """Draw and use some requests for every operation."""
     for strategy in drawn(world.schema, fits):
+
         @seed(start)
         @settings(max_examples=examples, database=None, deadline=None, phases=[Phase.generate],
                   suppress_health_check=list(HealthCheck))  # fmt: skip

@@ -338,9 +338,7 @@ def test_a_leap_second_list_without_its_date(tmp_path, monkeypatch) -> None:
 
 def test_beyond_the_span_of_the_earths_turn(capsys) -> None:
     kit = demo_kit("paddock")
-    made = plan_evening(
-        kit, observer_of(kit.site), date(2031, 6, 5), made_at=MADE, effort="quick"
-    )
+    made = plan_evening(kit, observer_of(kit.site), date(2031, 6, 5), made_at=MADE, effort="quick")
     assert made.stops
     assert any("Earth rotation is known and predicted only to" in note for note in made.notes)
     assert "Earth rotation is known" in evening_text(made)

@@ -74,9 +74,7 @@ class Place:
 
     @property
     def location(self) -> EarthLocation:
-        return EarthLocation.from_geodetic(
-            self.longitude_deg, self.latitude_deg, self.elevation_m
-        )
+        return EarthLocation.from_geodetic(self.longitude_deg, self.latitude_deg, self.elevation_m)
 
     def lifted(self, altitude_true_deg: Any) -> Floats:
         """Altitude as seen through the air."""
@@ -176,7 +174,6 @@ class Stand:
         polar, _ = Rotation.align_vectors([end, self.axis], [[1, 0, 0], [0, 0, 1]])
         tube, _ = Rotation.align_vectors([end, look], [[1, 0, 0], [0, 0, 1]])
         return Pose(self, end, {HEAD: self.head, POLAR: polar, DECLINATION: tube})
-
 
     def never_changing_m(self) -> tuple[float, str]:
         """Least distance of what rides beside the tube from shaft, weights and housing."""

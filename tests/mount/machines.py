@@ -36,4 +36,3 @@ def random_sky(n: int, seed: int, pole_gap_deg: float = 0.0) -> tuple[np.ndarray
 def hour_gap(a: np.ndarray, b: np.ndarray) -> np.ndarray:
     """Difference of hour angles, the short way round."""
     return np.abs((a - b + 12.0) % 24.0 - 12.0)
-

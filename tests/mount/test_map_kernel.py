@@ -37,7 +37,5 @@ def test_the_demo_kits_have_the_same_map_both_ways(name: str, latitude: float) -
 def test_any_rig_has_the_same_map_both_ways(
     kit: Kit, high: float, cone: float, lean: float
 ) -> None:
-    axes = align(
-        kit.site.latitude_deg, high_arcmin=high, cone_arcmin=cone, lean_arcmin=lean
-    )
+    axes = align(kit.site.latitude_deg, high_arcmin=high, cone_arcmin=cone, lean_arcmin=lean)
     same_both_ways(bodies(build_rig(kit), axes))

@@ -35,7 +35,9 @@ def _upright_turn(kit, axes, h, w):
     R = frames(axes, h, w)[1]
     heights = [(R @ build_rig(kit, ring_turn_deg=float(t)).barrel)[2] for t in turns[::5]]
     rough = turns[::5][int(np.argmax(heights))]
-    fine = [(R @ build_rig(kit, ring_turn_deg=float(t)).barrel)[2] for t in rough + np.arange(-5, 6)]  # noqa: E501
+    fine = [
+        (R @ build_rig(kit, ring_turn_deg=float(t)).barrel)[2] for t in rough + np.arange(-5, 6)
+    ]  # noqa: E501
     return float(rough + np.arange(-5, 6)[int(np.argmax(fine))])
 
 

@@ -124,8 +124,12 @@ def test_least_distance_of_everything_that_moves():
     w = rng.uniform(-180, 180, 60)
     start, end = placed(rig, axes, h, w)
     ours, which = least_distance(b, h, w)
-    passing = {("declination housing", "mount base"), ("declination housing", "polar housing"),
-               ("counterweight shaft", "polar housing"), ("counterweight", "polar housing")}
+    passing = {
+        ("declination housing", "mount base"),
+        ("declination housing", "polar housing"),
+        ("counterweight shaft", "polar housing"),
+        ("counterweight", "polar housing"),
+    }
     for i in range(len(h)):
         shapes = [
             _shape(start[i, k], end[i, k], rig.radius_m[k], rig.flat[k])
@@ -135,7 +139,8 @@ def test_least_distance_of_everything_that_moves():
             _apart(shapes[m], shapes[s])
             for m in range(len(rig.names))
             for s in range(len(rig.names))
-            if rig.frame[m] >= POLAR and rig.frame[s] <= HEAD
+            if rig.frame[m] >= POLAR
+            and rig.frame[s] <= HEAD
             and (rig.names[m], rig.names[s]) not in passing
         )
         points = np.concatenate((start[i], end[i]))[np.tile(rig.frame >= POLAR, 2)]

@@ -181,6 +181,7 @@ def test_what_observers_report() -> None:
     The Ring (V 8.8, 1.4' by 1.1') shows in a suburb; M101 (7.9, 28' by 26') does not and needs a
     dark sky; M33 (5.7, 70' by 41') wants the lowest power.
     """
+
     def margin(V: float, a: float, b: float, mu: float, power: float) -> float:
         arcsec2 = math.pi / 4.0 * a * b * 3600.0
         surface = V + 2.5 * math.log10(arcsec2)

@@ -92,9 +92,7 @@ class Place:
 def _at_altitude(vector, altitude_deg):
     alt = np.radians(altitude_deg)
     flat = vector[..., :2] / np.linalg.norm(vector[..., :2], axis=-1, keepdims=True)
-    return np.concatenate(
-        [flat * np.cos(alt)[..., None], np.sin(alt)[..., None]], axis=-1
-    )
+    return np.concatenate([flat * np.cos(alt)[..., None], np.sin(alt)[..., None]], axis=-1)
 
 
 def star(hour_angle_h, declination_deg, latitude_deg):

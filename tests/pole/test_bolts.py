@@ -47,9 +47,7 @@ def moved(axis: np.ndarray, up_deg: float, east_deg: float, base_up: np.ndarray)
 def test_against_scipy_rotations_the_axis_lands_on_the_pole(
     altitude: float, high: float, east: float, lean_pole: float, lean_east: float
 ) -> None:
-    up = np.array(
-        [math.tan(math.radians(lean_east)), math.tan(math.radians(lean_pole)), 1.0]
-    )
+    up = np.array([math.tan(math.radians(lean_east)), math.tan(math.radians(lean_pole)), 1.0])
     up /= np.linalg.norm(up)
     raise_deg, turn_deg = head_turns_deg(high, east, altitude, lean_pole, lean_east)
     axis = polar_axis(0.0, high, east, pole_altitude_deg=altitude)

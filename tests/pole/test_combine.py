@@ -274,13 +274,9 @@ def test_the_turn_brings_the_axis_onto_the_pole_by_rotations_of_scipy(latitude, 
     """The head turned about its hinge and its base's vertical, with rotation vectors."""
     place = sim.Place(latitude, 1000.0, 10.0, 45.0, -80.0)
     watcher = Observer(latitude, 0.0, pressure_hpa=1000.0, temperature_c=10.0)
-    up, east = (
-        float(v) for v in head_turns_deg(45.0, -80.0, pole_altitude_deg(watcher), *lean)
-    )
+    up, east = (float(v) for v in head_turns_deg(45.0, -80.0, pole_altitude_deg(watcher), *lean))
     sense = np.sign(latitude)
-    vertical = np.array(
-        [np.tan(np.radians(lean[1])), sense * np.tan(np.radians(lean[0])), 1.0]
-    )
+    vertical = np.array([np.tan(np.radians(lean[1])), sense * np.tan(np.radians(lean[0])), 1.0])
     vertical /= np.linalg.norm(vertical)
     hinge = np.cross(place.axis, vertical)
     hinge /= np.linalg.norm(hinge)
@@ -289,23 +285,17 @@ def test_the_turn_brings_the_axis_onto_the_pole_by_rotations_of_scipy(latitude, 
     )
     left = head.apply(place.axis) - place.pole
     assert np.degrees(np.linalg.norm(left)) * 3600.0 < 0.1
-    after = axis_after(
-        45.0, -80.0, up, east, watcher, base_high_deg=lean[0], base_east_deg=lean[1]
-    )
+    after = axis_after(45.0, -80.0, up, east, watcher, base_high_deg=lean[0], base_east_deg=lean[1])
     assert after == pytest.approx((0.0, 0.0), abs=1e-6)
     # A star in the middle of the field: the tube turns with the head, the star stays behind.
     H, d = 0.7, 15.0 * sense
     star = place.seen(sim.star(H, d, latitude))
-    moved = star_move(
-        45.0, -80.0, H, d, watcher, base_high_deg=lean[0], base_east_deg=lean[1]
-    )
+    moved = star_move(45.0, -80.0, H, d, watcher, base_high_deg=lean[0], base_east_deg=lean[1])
     tube = place.unseen(head.apply(star)[None])[0]
     tube_h, tube_d = sim.hour_angle_declination(tube, latitude)
     # The star is north of the new middle by the difference of declinations, west by hour angle.
     assert moved.north_arcmin == pytest.approx((d - tube_d) * 60.0, abs=1.2)
-    assert moved.west_arcmin == pytest.approx(
-        (H - tube_h) * 900.0 * np.cos(np.radians(d)), abs=1.2
-    )
+    assert moved.west_arcmin == pytest.approx((H - tube_h) * 900.0 * np.cos(np.radians(d)), abs=1.2)
 
 
 def test_expected_drift_after_a_good_turn_is_that_of_a_true_axis():

@@ -29,9 +29,7 @@ def test_predicted_drift_equals_the_simulators():
         place = sim.random_place(rng, 600.0)
         H, d = sim.random_stars(rng, place, 4)
         seconds = rng.uniform(60.0, 1800.0)
-        mine = drift_arcsec(
-            place.high_arcmin, place.east_arcmin, H, d, seconds, observer_at(place)
-        )
+        mine = drift_arcsec(place.high_arcmin, place.east_arcmin, H, d, seconds, observer_at(place))
         theirs = sim.drift_arcsec(place, H, d, seconds)
         worst = max(worst, float(np.max(np.abs(mine - theirs))))
     # Two refraction formulas, 30 minutes down to 20 degrees of altitude: 0.4" apart at 20 deg.
@@ -234,9 +232,7 @@ def test_a_whole_tube_side_swapped_is_settled_by_other_evidence():
     assert set(blind.suspected_reversed) == {(0, 1), (2, 3)}
     assert blind.widened > 1.0
     known = AxisEstimate(20.0, -14.0, np.eye(2) / 4.0)
-    told = solve_drift(
-        H, d, 600.0, drift, 1.0, observer_at(place), groups=sides, evidence=known
-    )
+    told = solve_drift(H, d, 600.0, drift, 1.0, observer_at(place), groups=sides, evidence=known)
     assert told.taken_reversed == (0, 1)
 
 
@@ -246,9 +242,7 @@ def test_all_swapped_is_seen_only_against_other_evidence():
     drift = -sim.drift_arcsec(place, H, d, 600.0)
     known = AxisEstimate(21.0, -14.0, np.eye(2) / 9.0)
     assert not solve_drift(H, d, 600.0, drift, 1.0, observer_at(place)).against_evidence
-    assert solve_drift(
-        H, d, 600.0, drift, 1.0, observer_at(place), evidence=known
-    ).against_evidence
+    assert solve_drift(H, d, 600.0, drift, 1.0, observer_at(place), evidence=known).against_evidence
     assert not solve_drift(
         H, d, 600.0, -drift, 1.0, observer_at(place), evidence=known
     ).against_evidence
@@ -296,9 +290,7 @@ def test_next_star_is_the_best_of_an_exhaustive_search(turned):
     assert told.worst_then_arcmin == pytest.approx(both.estimate.largest_sigma_arcmin, rel=0.01)
 
 
-@pytest.mark.parametrize(
-    "bad", [{"watched_s": 0.0}, {"sigma_arcsec": 0.0}, {"hour_angle_h": []}]
-)
+@pytest.mark.parametrize("bad", [{"watched_s": 0.0}, {"sigma_arcsec": 0.0}, {"hour_angle_h": []}])
 def test_refusals(bad):
     good = {
         "hour_angle_h": [0.0], "declination_deg": [0.0], "watched_s": 300.0, "drift_arcsec": 1.0,

@@ -123,9 +123,7 @@ def test_a_frame_of_another_run_is_named(odd):
     seen = camera.seen_pixels(place, [-3, -1.5, 0, 1.5, 3], 50.0, 2.0, 30.0, noise)
     moved = camera.seen_pixels(place, [0.7], 50.6, 2.0, 30.0)
     seen[odd] = moved[0]
-    found = solve_frames(
-        seen, observer_at(place), across_sigma_arcsec=1.0, about_sigma_arcsec=20.0
-    )
+    found = solve_frames(seen, observer_at(place), across_sigma_arcsec=1.0, about_sigma_arcsec=20.0)
     assert found.left_out == (odd,)
     sigmas = 60.0 * np.sqrt(np.diag(found.estimate.covariance))
     assert np.all(np.abs(error_arcsec(found, place)) < 4.0 * sigmas)
@@ -135,9 +133,7 @@ def test_of_three_frames_the_one_with_another_declination_is_named():
     place = sim.Place(42.0, 930.0, 8.0, 25.0, -14.0)
     seen = camera.seen_pixels(place, [-3, 0, 3], 50.0, 2.0, 30.0)
     seen[1] = camera.seen_pixels(place, [0.0], 70.0, 2.0, 30.0)[0]
-    found = solve_frames(
-        seen, observer_at(place), across_sigma_arcsec=1.0, about_sigma_arcsec=20.0
-    )
+    found = solve_frames(seen, observer_at(place), across_sigma_arcsec=1.0, about_sigma_arcsec=20.0)
     assert found.left_out == (1,)
 
 

@@ -24,6 +24,7 @@ NO_WEBGL = """HTMLCanvasElement.prototype.getContext = new Proxy(
   HTMLCanvasElement.prototype.getContext,
   { apply: (f, self, given) => given[0].startsWith("webgl") ? null : f.apply(self, given) });"""
 
+
 def test_it_opens_from_a_file_and_nothing_else_may_run_or_be_fetched(
     browser: Browser, files: dict[str, Path]
 ) -> None:
@@ -59,9 +60,7 @@ def test_it_opens_from_a_file_and_nothing_else_may_run_or_be_fetched(
         sheet.problems.clear()
 
 
-def test_without_scripts_the_words_are_all_there(
-    browser: Browser, files: dict[str, Path]
-) -> None:
+def test_without_scripts_the_words_are_all_there(browser: Browser, files: dict[str, Path]) -> None:
     with opened(browser, files["north"], None, java_script_enabled=False) as sheet:
         text = sheet.page.inner_text("body")
         assert all(stop.name in text for stop in planned_by("north").evening.stops)
@@ -81,9 +80,7 @@ def test_hostile_names_are_shown_as_they_are(browser: Browser, files: dict[str, 
         assert sheet.page.locator(".what > bdi").count() >= 10
 
 
-def test_a_night_without_stars_opens_and_says_so(
-    browser: Browser, files: dict[str, Path]
-) -> None:
+def test_a_night_without_stars_opens_and_says_so(browser: Browser, files: dict[str, Path]) -> None:
     with opened(browser, files["bright"], datetime(2026, 6, 21, 22, tzinfo=UTC)) as sheet:
         assert "the Sun does not sink" in sheet.words()
         for leaf in LEAVES:

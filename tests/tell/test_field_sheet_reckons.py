@@ -121,9 +121,7 @@ def test_clock_pole_star_and_tracks_agree_with_python_all_night(
 
 
 @pytest.mark.parametrize("name", ["north", "south"])
-def test_the_rig_stands_as_python_says(
-    browser: Browser, files: dict[str, Path], name: str
-) -> None:
+def test_the_rig_stands_as_python_says(browser: Browser, files: dict[str, Path], name: str) -> None:
     """Axis angles from the circles, and the eyepiece's height against the document's."""
     with opened(browser, files[name], None) as sheet:
         for stop in planned_by(name).evening.stops:

@@ -23,9 +23,7 @@ class Sheet(BaseModel):
     """A frozen part of the document; nothing unknown, no nan, no infinity."""
 
     # Checkers are made when the first sheet is, and not at all by commands that write none.
-    model_config = ConfigDict(
-        extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True
-    )
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True)
 
 
 class Place(Sheet):

@@ -1,20 +1,16 @@
 """What the person owns and where they stand.
 
-Modules and public functions:
-  errors     AxletreeError, the one line that a person reads when something is wrong
-  part       base model of all parts, number types
-  site       Site, Skyline, Yard with its posts, walls, trees and roofs
-  mount      Mount, Tripod, Head, Weight, Gears, Bolts, PolarScope, Travel, Motor
-  tube       Tube, Finder, Accessory, Eyepiece, Barlow, Camera
-  habits     Habits, Break
-  job        JOB, SET_UP: the order in which the hands work
-  defaults   mount_defaults, tube_defaults, fill: dimensions that stand in for unmeasured ones
-  prepare    completed, locate: place, zone and guessed dimensions filled in
-  problems   Problem, say: a mistake in one line, with what would be right
-  oddities   oddities, why_no_text: what no model notices, a yes for a number, text for a terminal
-  beside     beside: the files that a kit may name
-  lines      key_lines, line_of: where a key stands in the file
-  kit        Kit, Problem, check_text, load_kit, demo_kit, demo_text
-  new        new_kit_text: a commented kit to start from
-  places     find_places, parse_location, locate, time_zone_at: places without a network
+Rooms, each with its modules at the head of its `__init__`:
+  parts     What does a kit consist of, and what stands in for values that are not given?
+  place     Which place on the Earth does a person mean, by name or in figures?
+  reading   How does a TOML file become a kit, and how is each mistake in it named?
+  writing   With which file does a person begin, and what does each of its keys ask?
+
+Modules:
+  errors    What does a person read when something they gave is wrong?
+  job       In which order do the hands work at the site?
+  kernels   Shall a big table be worked out by compiled code, and where is that code kept?
+  kit       What does the person own and where do they stand? One TOML file, read and checked as a
+            whole.
+  spelling  Which spellings mean the same word?
 """

@@ -82,9 +82,7 @@ def check_text(text: str) -> tuple[Kit | None, list[Problem]]:
             if item["type"] == "missing" and _would_be_guessed(path, raw):
                 continue
             problems.append(Problem(dotted(path), say(Kit, item, path), line_of(path, lines)))
-    placed = [
-        Problem(p.key, p.message, p.line or line_of(named(p.key), lines)) for p in problems
-    ]
+    placed = [Problem(p.key, p.message, p.line or line_of(named(p.key), lines)) for p in problems]
     return (kit if not placed else None), sorted(placed, key=lambda p: (p.line or 0, p.key))
 
 

@@ -89,8 +89,7 @@ class Somewhere(Protocol):
 def evening_of_date(book: Logbook, day: date, site: Somewhere) -> int | None:
     """The number of the latest evening of this date at this site, or None."""
     rows = book.connection.execute(
-        "SELECT id, site, latitude_deg, longitude_deg FROM evening WHERE date = ? "
-        "ORDER BY id DESC",
+        "SELECT id, site, latitude_deg, longitude_deg FROM evening WHERE date = ? ORDER BY id DESC",
         (day.isoformat(),),
     )
     return next((int(row["id"]) for row in rows if _same_site(row, site)), None)

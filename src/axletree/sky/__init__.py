@@ -1,27 +1,17 @@
 """Where is everything in the sky, seen from one spot on the Earth?
 
-earth_rotation  UT1-UTC and polar motion from the shipped IERS table
-time            Instants: moments as UTC, TT and UT1; from and to aware datetimes
-observer        Observer: latitude, longitude, elevation and air
-directions      angles and vectors: hour angle, azimuth, separation, tangent plane, polar axis
-refraction      true <-> apparent altitude, the refracted pole, airmass
-orientation     the Earth's attitude at many instants, quickly (ERFA contexts)
-positions       Stars -> Positions: apparent places, hour angle, azimuth, altitude, airmass
-ephemeris       Sun, Moon and planets from the JPL DE440 excerpt, as vectors
-magnitudes      how bright the planets and the Moon look
-bodies          Sun, Moon and planets as seen: place, size, phase, magnitude, ring tilt
-matrices        the factors of the quick tables
-quick_air       altitude and azimuth for the quick tables
-table           the whole catalogue through a whole night, quickly
-windows         rise and set of the whole catalogue through a whole year, in closed form
-nights          Night: from one local noon to the next
-crossings       when a smooth value passes a level
-twilight        sunset, the three twilights, darkness
-dusks           the same of many nights, quickly, in closed form
-events          rise, set and culmination in one night; twilight again
-moon_phases     new, quarter and full Moons; equinoxes and solstices
-optics          magnification, field, limits, drift through a field at rest
-brightness      how bright the sky is: moonlight, twilight, extinction
+Rooms, each with its modules at the head of its `__init__`:
+  air         What does the air do to light: how far is it bent, how much is lost, how bright does
+              it glow?
+  bulk        Where do very many objects stand through a whole night or year, quickly?
+  catalogue   Which objects are there, and what are they called?
+  events      When does something in the sky happen: rise, set, culmination, twilight, phase?
+  positions   Where does each object stand, for this observer, at each instant?
+  time        Which moment and which night are meant, and how is the Earth turned then?
 
-Import the modules themselves; this package loads nothing by itself.
+Modules:
+  directions  How do the angles of the sky turn into directions on the ground, and back?
+  observer    Where on the Earth does the person stand, and through how much air do they look?
+  optics      What does this tube show through this eyepiece or on this camera, and for how long at
+              rest?
 """

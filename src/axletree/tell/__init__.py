@@ -1,15 +1,28 @@
-"""The evening and its parts as text, JSON, paper, phone sheet and calendar file.
+"""What is told: each stage as text, data and drawing; paper, field sheet, calendar file, handbook.
 
-Modules and public functions:
-  files      write_whole: a file is written whole or not at all
-  words      hours, degrees, clock times and lengths as people read them
-  pole_words, pole_data, enough_words    the way to the pole, and how good is good enough
-  point_words, room_words    both tube sides of one object; where each side can follow
-  paragraphs paragraph, listed, sections: sentences and lists in 80 columns
-  spot_words, north_words, level_words   the place, true north and the legs, as text and data
-  field_sheet   field_sheet: the evening as one file for a phone (field/ holds its parts)
-  field_words   the same evening in plain words, for where no script runs
-  calendar_file evening_ics: the evening for an ordinary calendar, with alarms
-  check_findings, check_circles   what one measurement of the axis says
-  check_words, check_report  the axis error as text; as data and drawing
+Rooms, each with its modules at the head of its `__init__`:
+  balance      How are balance and tipping told?
+  calendar     How is the choice of a night told?
+  check        How is the axis error told?
+  enough       How is 'good enough' told?
+  evening      How is the run sheet told: in a terminal, as a drawing, in a calendar?
+  field_sheet  How does the whole evening become one file for a phone without a signal?
+  follow       How is following told?
+  handbook     How do the handbook's pages read on a screen?
+  kit          How is a kit drawn?
+  level        How is levelling told?
+  north        How is the way to true north told?
+  objects      How is the list of objects told?
+  paper        How is the run sheet printed?
+  point        How are both tube sides of one object told?
+  pole         How is the way to the pole told?
+  room         How is the room of both tube sides told?
+  shared       What do all tellings share: words for figures, paragraphs, the sheet that is drawn
+               on, files?
+  spot         How is the best place for the tripod told?
+  teach        How is it shown why one axis undoes the Earth's turn?
+
+Modules:
+  schemas      Which form has each stage's JSON? One JSON Schema a stage, published under
+               docs/schemas.
 """

@@ -94,9 +94,7 @@ class Guard:
         except GoneError:
             pass
 
-    async def _let_in(
-        self, seat: Seat | None, scope: Scope, receive: Receive, send: Send
-    ) -> None:
+    async def _let_in(self, seat: Seat | None, scope: Scope, receive: Receive, send: Send) -> None:
         """On to the app; a seat may have only so many things under way."""
         if seat is None or scope["path"] == "/events":
             await self.app(scope, receive, send)

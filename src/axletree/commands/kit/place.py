@@ -41,15 +41,18 @@ def answer(options: argparse.Namespace) -> Answer:
     found = find_places(text, limit=options.limit)
     if not found:
         raise AxletreeError(
-            f'no place called \'{text}\' in the list; give coordinates, like "38.57, -7.91"'
+            f"no place called '{text}' in the list; give coordinates, like \"38.57, -7.91\""
         )
     rows, lines = [], []
     for place in found:
         rows.append(
             {
-                "name": place.name, "country": place.country,
-                "latitude_deg": place.latitude_deg, "longitude_deg": place.longitude_deg,
-                "elevation_m": place.elevation_m, "time_zone": place.time_zone,
+                "name": place.name,
+                "country": place.country,
+                "latitude_deg": place.latitude_deg,
+                "longitude_deg": place.longitude_deg,
+                "elevation_m": place.elevation_m,
+                "time_zone": place.time_zone,
                 "population": place.population,
             }  # fmt: skip
         )

@@ -131,7 +131,11 @@ def _year(options: argparse.Namespace, kit: Kit, observer: Observer, day: date) 
     mine = {thing.name.casefold(): thing for thing in _own(options, kit, start).objects}
     thing = mine.get(named.casefold()) or find(named)
     year = best_nights(
-        kit, observer, thing, day, last,
+        kit,
+        observer,
+        thing,
+        day,
+        last,
         site_horizon(kit.site, kit_folder(options), start).altitude_at,
     )
     return Answer(year_text(kit, year, options.limit), year_data(kit, year, options.limit))
@@ -141,6 +145,4 @@ def _own(options: argparse.Namespace, kit: Kit, when: datetime) -> OwnObjects:
     from axletree.evening.objects.own_objects import own_objects_of
 
     file = None if options.own is None else Path(options.own)
-    return own_objects_of(
-        kit, kit_folder(options), when, file=file, all_or_none=options.whole_list
-    )
+    return own_objects_of(kit, kit_folder(options), when, file=file, all_or_none=options.whole_list)

@@ -283,9 +283,7 @@ def _key(options: argparse.Namespace, method: str, text: str) -> str:
     return str(held[2]) if held is not None else key_of(method, text)
 
 
-def _turned(
-    options: argparse.Namespace, kit: Kit, observer: Observer, now: datetime
-) -> Answer:
+def _turned(options: argparse.Namespace, kit: Kit, observer: Observer, now: datetime) -> Answer:
     from axletree.logbook.axis_notes import note_turn
     from axletree.pole.solution.record import turn_record
     from axletree.tell.check.text import turned_text

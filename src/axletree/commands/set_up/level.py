@@ -73,9 +73,7 @@ def _request(options: argparse.Namespace) -> LevelRequest:
     else:
         divisions, towards = options.bubble
         rim = divisions.strip().lower() in ("rim", "edge")
-        bubble = BubbleReading(
-            None if rim else _number(divisions, "--bubble"), _direction(towards)
-        )
+        bubble = BubbleReading(None if rim else _number(divisions, "--bubble"), _direction(towards))
     return LevelRequest(bubble, inclines, options.sensitivity, options.shorten)
 
 

@@ -168,9 +168,7 @@ def _state(
     )
 
 
-def _standing(
-    options: argparse.Namespace, stops: Sequence[Stop], now: datetime
-) -> Standing | None:
+def _standing(options: argparse.Namespace, stops: Sequence[Stop], now: datetime) -> Standing | None:
     """The stop that runs by the run sheet; with --longer the last one that began."""
     from axletree.evening.sheet.going_on import Standing
 
@@ -220,4 +218,3 @@ def cloud(text: str, begin: datetime, end: datetime | None) -> ClosedSky:
     if not 0 <= low < high <= 90:
         raise AxletreeError(f"--clouds '{text}': altitudes rise between 0 and 90 degrees")
     return ClosedSky(first % 360.0, last % 360.0, low, high, begin, end)
-

@@ -83,9 +83,7 @@ def seen_lately(options: argparse.Namespace, day: date) -> tuple[frozenset[str],
     )  # fmt: skip
 
 
-def logged_tonight(
-    options: argparse.Namespace, day: date, site: Somewhere
-) -> tuple[str, ...]:
+def logged_tonight(options: argparse.Namespace, day: date, site: Somewhere) -> tuple[str, ...]:
     """Catalogue ids of what the logbook says was shown or skipped on this evening, right here."""
     path = logbook_path(options)
     if path is None:

@@ -83,9 +83,7 @@ def answer(options: argparse.Namespace) -> Answer:
         return refused
     before = [DAYLIGHT] if float(both.altitude_deg[1, 0]) > SUN_UP_DEG else []
     # Who asks often for one kit (the app) keeps the table and gives it.
-    table = getattr(options, "table", None) or table_of(
-        kit, moment, options, camera=options.camera
-    )
+    table = getattr(options, "table", None) or table_of(kit, moment, options, camera=options.camera)
     H, d = float(both.hour_angle_h[0, 0]), float(both.declination_deg[0, 0])
     rate = float(asked_now([thing], now, observer).hours_per_s[0])
     choice = choose(kit, table, H, d, need_h=options.minutes * 60 * rate, hours_per_s=rate)

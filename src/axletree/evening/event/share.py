@@ -91,9 +91,15 @@ def share_evening(
         progress(label)
         prepared.append(
             prepare(
-                berth.kit, berth.observer, day, made_at=made_at,
-                minutes_per_stop=minutes_per_stop, folder=berth.folder, seen_ids=seen_ids,
-                assumed=assumed, most=most,
+                berth.kit,
+                berth.observer,
+                day,
+                made_at=made_at,
+                minutes_per_stop=minutes_per_stop,
+                folder=berth.folder,
+                seen_ids=seen_ids,
+                assumed=assumed,
+                most=most,
             )  # fmt: skip
         )
     progress("who shows what")
@@ -162,9 +168,7 @@ def _ordered(
         for stop in order.stops:
             taken.setdefault(stop.key, []).append((stop.start_s + shift, stop.end_s + shift))
     wishes = [_shared_wish(wish, i, share, taken) for wish in showing.wishes]
-    return order_stops(
-        wishes, showing.span, showing.handling, effort="quick" if quick else "auto"
-    )
+    return order_stops(wishes, showing.span, showing.handling, effort="quick" if quick else "auto")
 
 
 def _shared_wish(wish: Wish, i: int, share: Share, taken: Mapping[str, Sequence[Span]]) -> Wish:

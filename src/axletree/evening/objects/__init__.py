@@ -1,1 +1,14 @@
-"""Which objects are there to choose from, and which are worth a stop?"""
+"""Which objects are there to choose from, and which are worth a stop?
+
+Modules:
+  candidates   Which objects are there to choose from? Arrays of everything, and the objects behind
+               the rows.
+  choosing     Which objects are worth a stop tonight, and why?
+  kinds        Which kinds of objects do people's words mean?
+  listing      What can this telescope show from this spot, filtered and ranked, with the reason for
+               each?
+  own_objects  Which objects of the person's own should be thought of: comets, favourites, a list
+               from a paper?
+  requested    What has the person asked for by name: what must be seen, and what is left out?
+  worth        How many points is a stop worth to this audience?
+"""

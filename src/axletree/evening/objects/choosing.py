@@ -126,7 +126,15 @@ def choose_candidates(
     order = _no_twins(part, order[allowed[order]])[:limit]
     chosen = tuple(
         _candidate(
-            kit, part, int(k), here, best, eyepiece, value, views, bool(is_must[k]),
+            kit,
+            part,
+            int(k),
+            here,
+            best,
+            eyepiece,
+            value,
+            views,
+            bool(is_must[k]),
             body_facts(part.ids[k], instants, observer) if part.source[k] == 0 else "",
         )  # fmt: skip
         for k in order

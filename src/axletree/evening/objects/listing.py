@@ -176,7 +176,7 @@ def list_objects(
     best = _best_moment(own_margin, reached, places.altitude_deg)
     value = _points(kit, part, own_margin[each, best], places.altitude_deg[each, best],
                     seen_ids, instants, observer)  # fmt: skip
-    fit = (above.any(axis=1) if everything else shows.any(axis=1) | (must & above.any(axis=1)))
+    fit = above.any(axis=1) if everything else shows.any(axis=1) | (must & above.any(axis=1))
     fit &= ~excluded
     order = np.flatnonzero(fit)
     order = order[np.argsort(-(value + 1000.0 * must + 100.0 * shows.any(axis=1))[order],

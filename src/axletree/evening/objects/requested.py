@@ -20,9 +20,7 @@ class Asked:
     excluded: frozenset[str]
 
 
-def asked_for(
-    kit: Kit, own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG
-) -> Asked:
+def asked_for(kit: Kit, own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG) -> Asked:
     """The pool with the kit's own wishes in it; a name that nobody knows is refused."""
     pool = full_pool(own, faintest_mag)
     must = [_row_of(pool, text, "must_see") for text in kit.habits.must_see]

@@ -150,8 +150,9 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
         sidereal_h=float(
             wrap_24h(np.degrees(orientation(moments[0], observer).sidereal_time_rad[0]) / 15.0)
         ),
-        pole=_pole(kit, observer, evening.stages[0].begin if evening.stages else begin,
-                   ground.horizon),  # fmt: skip
+        pole=_pole(
+            kit, observer, evening.stages[0].begin if evening.stages else begin, ground.horizon
+        ),  # fmt: skip
         latitude_deg=observer.latitude_deg,
         axis_altitude_deg=table.axes.altitude_deg,
         axis_latitude_deg=table.axes.latitude_deg,

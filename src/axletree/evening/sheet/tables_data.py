@@ -79,8 +79,7 @@ def _pole_data(view: PoleView) -> dict[str, Any]:
     data["ring"] = [[round(x, 4), round(y, 4)] for x, y in view.ring]
     data["figure"] = [[[round(v, 1) for v in end] for end in line] for line in view.figure]
     data["stars"] = [
-        [round(s.right_arcmin, 1), round(s.up_arcmin, 1), s.magnitude_v, s.name]
-        for s in view.stars
+        [round(s.right_arcmin, 1), round(s.up_arcmin, 1), s.magnitude_v, s.name] for s in view.stars
     ]
     del data["quarters"]
     return data

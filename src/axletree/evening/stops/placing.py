@@ -184,9 +184,7 @@ def session_grid(session: Session, step_s: float) -> Instants:
     return Instants.grid(session.first_stop, count=count, step_s=length / (count - 1))
 
 
-def _shows_between(
-    shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats
-) -> NDArray[np.bool_]:
+def _shows_between(shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats) -> NDArray[np.bool_]:
     """Coarse marks carried to a finer grid: a span counts where both its ends do."""
     right = np.clip(np.searchsorted(coarse_s, fine_s, side="left"), 0, len(coarse_s) - 1)
     left = np.clip(np.searchsorted(coarse_s, fine_s, side="right") - 1, 0, len(coarse_s) - 1)

@@ -129,4 +129,3 @@ def side_places(
         posture=number[which.reshape(-1)].reshape(eye.height_m.shape),
         postures=words,
     )
-

@@ -142,9 +142,7 @@ def _ways(
     return list(zip(found[::2], found[1::2], strict=True))
 
 
-def _pose(
-    at: datetime, places: Positions, k: int, observer: Observer, table: RoomTable
-) -> Pose:
+def _pose(at: datetime, places: Positions, k: int, observer: Observer, table: RoomTable) -> Pose:
     hour, declination = places.hour_angle_h[k, k], places.declination_deg[k, k]
     seen_h, seen_d = refracted_hour_angle(hour, declination, observer, table.axes.altitude_deg)
     return Pose(
@@ -229,9 +227,7 @@ def _stop(
 
 def _cautions(side: SideAnswer, need_h: float) -> tuple[str, ...]:
     """The side's warnings; that the weights will rise only if they do so within this stop."""
-    said = [
-        w for w in side.warnings if w != WEIGHTS_WILL_RISE and not w.startswith(ON_THE_WAY)
-    ]
+    said = [w for w in side.warnings if w != WEIGHTS_WILL_RISE and not w.startswith(ON_THE_WAY)]
     if not side.weights_up and side.weights_down_h < need_h:
         said.append(WEIGHTS_WILL_RISE)
     return _sentences(said)

@@ -73,9 +73,9 @@ def open_spans(
                 down_s = float(here.weights_down_h[s, k, first]) * 3590.1704
                 level = begin if up else float(seconds[first]) + down_s
                 spans.append(Span(k, side, begin, end, level if level < end else np.inf))
-    closed = np.where(
-        usable.any(axis=(0, 2)), -1, here.ends[:, :, last // 2].max(axis=0)
-    ).astype(np.int8)
+    closed = np.where(usable.any(axis=(0, 2)), -1, here.ends[:, :, last // 2].max(axis=0)).astype(
+        np.int8
+    )
     return OpenTable(tuple(spans), closed)
 
 

@@ -157,5 +157,3 @@ def hours_above(seconds: Floats, altitude_deg: Floats, level_deg: float = 0.0) -
         crossed = np.where(a >= 0.0, a, b) / np.abs(a - b)
     part = np.where((a >= 0.0) & (b >= 0.0), 1.0, np.where((a < 0.0) & (b < 0.0), 0.0, crossed))
     return np.asarray((part * step_h).sum(axis=1))
-
-

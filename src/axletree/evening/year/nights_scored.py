@@ -115,9 +115,7 @@ def score_nights(
     middle = nights[len(nights) // 2]
     ground = ground_of(kit, observer, middle.start, folder)
     zenith_mag, _, assumed = site_sky(kit)
-    sights = sights_of(
-        kit, observer, ground, zenith_mag, Instants.from_datetime(middle.start), own
-    )
+    sights = sights_of(kit, observer, ground, zenith_mag, Instants.from_datetime(middle.start), own)
     stop_s = show_seconds(kit) + _usual_move_s(handling_of(kit))
     wanted = max(1, int(kit.habits.hours * 3600.0 // stop_s))
     scored: list[ScoredNight] = []

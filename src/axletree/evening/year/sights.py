@@ -201,9 +201,7 @@ def _light(kit: Kit, pool: Pool, k: float) -> tuple[Singles, Singles]:
     pair = pool.looks.sort == PAIR
     each = np.arange(n)
     for level in range(len(LEVELS)):
-        eyepiece = suiting_view(
-            kit, pool.looks, views, np.nan_to_num(usual[:, :, level], nan=-9.0)
-        )
+        eyepiece = suiting_view(kit, pool.looks, views, np.nan_to_num(usual[:, :, level], nan=-9.0))
         light[:, level] = thick[eyepiece, each, level]
         apart = usual[eyepiece, each, level]
         by_light = light[:, level] - 1.3 * k

@@ -1,1 +1,11 @@
-"""Which way is the elevated pole, by every method that works here and now?"""
+"""Which way is the elevated pole, by every method that works here and now?
+
+Modules:
+  by_day    How do the Sun and the Moon lead to north, now and when they next cross the meridian?
+  by_night  How do the bright stars and the pole star lead to north, now or when it gets dark?
+  landmark  In which direction does a landmark stand, when both positions are known?
+  method    What is one way of finding north, and how are several ranked?
+  methods   Which way is the elevated pole, by every method that works here and now?
+  passages  When does something next stand exactly on the meridian, and how fast does it cross?
+  pointers  How exactly do a shadow, a star or the Moon point the way at one moment?
+"""

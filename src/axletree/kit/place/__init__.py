@@ -1,1 +1,6 @@
-"""Which place on the Earth does a person mean, by name or in figures?"""
+"""Which place on the Earth does a person mean, by name or in figures?
+
+Modules:
+  coordinates  Which latitude and longitude does a person mean by these figures?
+  find         Where is the place that a person names or gives in figures?
+"""

@@ -1,1 +1,12 @@
-"""How does a TOML file become a kit, and how is each mistake in it named?"""
+"""How does a TOML file become a kit, and how is each mistake in it named?
+
+Modules:
+  beside     Which files may a kit name? Only those in its own folder, for it may come from a
+             stranger.
+  lines      On which line of a TOML file does a key stand?
+  oddities   What is in a raw kit that no model would notice: a yes for a number, text that moves a
+             cursor?
+  overgrown  Is a kit's text so long or so deep that reading it would take for ever?
+  prepare    How is a raw kit completed before it is checked: place, zone, guessed dimensions?
+  problems   How is a mistake in a kit said in one line: where it stands, and what would be right?
+"""

@@ -74,8 +74,10 @@ def say(root: type[BaseModel], error: Any, path: Path) -> str:
         close = difflib.get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)
         stem = str(path[-1]).rsplit("_", 1)[0]
         unit = [k for k in known if k.rsplit("_", 1)[0] == stem]
-        hint = f"did you mean '{(unit or close)[0]}'?" if unit or close else (
-            "known here: " + ", ".join(sorted(known)) if known else "no such table"
+        hint = (
+            f"did you mean '{(unit or close)[0]}'?"
+            if unit or close
+            else ("known here: " + ", ".join(sorted(known)) if known else "no such table")
         )
         return f"unknown key; {hint}"
     if kind == "missing":
@@ -110,10 +112,18 @@ def say(root: type[BaseModel], error: Any, path: Path) -> str:
 
 def _unit_words(key: str) -> str:
     for suffix, unit in (
-        ("_deg", " degrees"), ("_mm", " millimetres"), ("_m", " metres"), ("_kg", " kilograms"),
-        ("_s", " seconds"), ("_hpa", " hectopascal"), ("_c", " degrees Celsius"),
-        ("_arcsec", " arcseconds"), ("_arcmin", " arcminutes"), ("_um", " micrometres"),
-        ("_min", " minutes"), ("_h", " hours"),
+        ("_deg", " degrees"),
+        ("_mm", " millimetres"),
+        ("_m", " metres"),
+        ("_kg", " kilograms"),
+        ("_s", " seconds"),
+        ("_hpa", " hectopascal"),
+        ("_c", " degrees Celsius"),
+        ("_arcsec", " arcseconds"),
+        ("_arcmin", " arcminutes"),
+        ("_um", " micrometres"),
+        ("_min", " minutes"),
+        ("_h", " hours"),
     ):
         if key.endswith(suffix):
             return unit

@@ -1,1 +1,10 @@
-"""Of which parts is the rig made, and where does each stand when the axes turn?"""
+"""Of which parts is the rig made, and where does each stand when the axes turn?
+
+Modules:
+  build              What does this kit look like as a rig: every part in its place, balanced?
+  eyepiece           Where does the eye have to go, and can the eyepiece fall out?
+  field_orientation  How does the sky stand in the eyepiece, and which way does it drift?
+  kinematics         Where does every part stand when the axes turn, and how must they turn to reach
+                     an object?
+  parts              Of which parts is the rig made, where do they sit, and what do they weigh?
+"""

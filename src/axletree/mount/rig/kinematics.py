@@ -279,8 +279,6 @@ def placed(
     )
 
 
-def centres_of_mass(
-    rig: Rig, axes: Axes, tube_end_h: ArrayLike, swing_deg: ArrayLike
-) -> Floats:
+def centres_of_mass(rig: Rig, axes: Axes, tube_end_h: ArrayLike, swing_deg: ArrayLike) -> Floats:
     """Centre of mass of every part in local coordinates (..., n, 3), metres; see `rig.mass_kg`."""
     return place(rig, axes, tube_end_h, swing_deg, rig.centre_m)

@@ -29,6 +29,7 @@ Floats = NDArray[np.float64]
 
 GROUND, HEAD, POLAR, DECLINATION = 0, 1, 2, 3
 
+
 @dataclass(frozen=True)
 class Rig:
     """The mount with everything on it; n parts, lengths in metres, masses in kilograms."""

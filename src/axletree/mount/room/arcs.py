@@ -129,6 +129,4 @@ def look(arcs: Arcs, rows: Ints, hour_angle_h: Floats) -> Ahead:
     to_end = np.nan_to_num(np.where(left == 0.0, 24.0, left), nan=NEVER_H).min(axis=1)
     from_end = np.nan_to_num(np.mod(here - end, 24.0), nan=NEVER_H).min(axis=1)
     blocked = (to_end < to_begin) | (to_begin == 0.0) | arcs.always[rows]
-    return Ahead(
-        blocked, np.where(blocked, 0.0, to_begin), np.where(blocked, 0.0, from_end)
-    )
+    return Ahead(blocked, np.where(blocked, 0.0, to_begin), np.where(blocked, 0.0, from_end))

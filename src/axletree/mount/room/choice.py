@@ -154,7 +154,14 @@ def choose(
         waits = _waits(table, hour_angle_h, declination_deg, now, known)
     east, west = (
         _side(
-            kit, table, i, hour_angle_h, declination_deg, now, waits[i], hours_per_s,
+            kit,
+            table,
+            i,
+            hour_angle_h,
+            declination_deg,
+            now,
+            waits[i],
+            hours_per_s,
             start if ways is None else ways[i],
         )
         for i in range(2)

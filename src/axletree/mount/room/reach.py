@@ -114,8 +114,14 @@ def stretches(table: RoomTable, declinations: Floats) -> list[Stretch]:
                 code = int(found.ends[i, j, k])
                 if end - begin > 1 / 60:
                     out.append(
-                        Stretch(SIDE_WORDS[side], float(d), begin, end, ENDS_WORDS[code],
-                                why_words(table, code, int(found.pair[i, j, k])))  # fmt: skip
+                        Stretch(
+                            SIDE_WORDS[side],
+                            float(d),
+                            begin,
+                            end,
+                            ENDS_WORDS[code],
+                            why_words(table, code, int(found.pair[i, j, k])),
+                        )  # fmt: skip
                     )
     return sorted(out, key=lambda s: (-s.declination_deg, s.side, s.from_h - s.to_h))
 

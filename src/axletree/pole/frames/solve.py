@@ -182,9 +182,7 @@ def _refuse_same_attitude(seen: Floats, names: Sequence[str], sigmas: Floats) ->
         )
 
 
-def _odd_one(
-    seen: Floats, sigmas: Floats, observer: Observer, pole: Pole, dof: int
-) -> int | None:
+def _odd_one(seen: Floats, sigmas: Floats, observer: Observer, pole: Pole, dof: int) -> int | None:
     """The one frame without which the others agree."""
     trials = []
     for k in range(len(seen)):

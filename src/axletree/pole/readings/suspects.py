@@ -23,9 +23,7 @@ _TRIED = 5  # suspects that are looked into; the others fit too well to be mista
 _TOO_CLOSE = 2.0 * math.log(1000.0)
 
 
-def with_open_faults(
-    solved: Solver, rows: Mask, usual: Floats
-) -> tuple[Fit, tuple[str, ...]]:
+def with_open_faults(solved: Solver, rows: Mask, usual: Floats) -> tuple[Fit, tuple[str, ...]]:
     """Free what the readings fix better than mounts usually are; assume the rest."""
     spread = np.full(len(UNKNOWNS), np.inf)
     assumed: list[str] = []
@@ -51,14 +49,10 @@ def anew_seen_from(
     """
     if np.all(signs > 0) or np.all(signs < 0):
         return ()
-    return tuple(
-        (circle, 4.0 * _moved(best, signs, sigma, circle)[0]) for circle in untold
-    )
+    return tuple((circle, 4.0 * _moved(best, signs, sigma, circle)[0]) for circle in untold)
 
 
-def moved_for_sure(
-    best: Fit, signs: Floats, sigma: Floats, untold: Sequence[Circle]
-) -> bool:
+def moved_for_sure(best: Fit, signs: Floats, sigma: Floats, untold: Sequence[Circle]) -> bool:
     """Whether the misfits tell of a circle that was moved between the sides."""
     return any(abs(_moved(best, signs, sigma, circle)[1]) > _SURE for circle in untold)
 

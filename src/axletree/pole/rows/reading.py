@@ -50,9 +50,7 @@ class Row:
         """A cell's text, '' if it is empty."""
         return self.cells.get(column, "")
 
-    def number(
-        self, column: str, least: float = -math.inf, most: float = math.inf
-    ) -> float | None:
+    def number(self, column: str, least: float = -math.inf, most: float = math.inf) -> float | None:
         """A cell as a number (also '12:30' or '-5:20:10'), None if it is empty."""
         text = self.text(column)
         if not text:

@@ -67,9 +67,7 @@ def _settings(rows: list[Row], column: str) -> tuple[str, ...] | None:
     return tuple(words)
 
 
-def _reading(
-    row: Row, observer: Observer, moment: Moment
-) -> tuple[Placed, int, str, float, float]:
+def _reading(row: Row, observer: Observer, moment: Moment) -> tuple[Placed, int, str, float, float]:
     at = moment_of(row, "read_at", moment)
     placed = place_of(row, at, observer)
     side = row.word("tube_side", ("east", "west"))

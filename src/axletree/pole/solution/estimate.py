@@ -104,9 +104,7 @@ class AxisEstimate:
         high, east = directions[:, 1]
         turn = math.degrees(math.atan2(high, east))
         turn = turn - 180.0 if turn > 90.0 else turn + 180.0 if turn <= -90.0 else turn
-        return Ellipse(
-            scale * math.sqrt(sizes[1]), scale * math.sqrt(sizes[0]), turn, probability
-        )
+        return Ellipse(scale * math.sqrt(sizes[1]), scale * math.sqrt(sizes[0]), turn, probability)
 
     def distance(self, other: AxisEstimate) -> float:
         """How many standard deviations two independent estimates disagree (square of it: chi2)."""

@@ -37,9 +37,7 @@ def pole_altitude_deg(observer: Observer, pole: Pole = "refracted") -> float:
     return refracted_pole_altitude_deg(observer)
 
 
-def seen_vectors(
-    hour_angle_h: ArrayLike, declination_deg: ArrayLike, observer: Observer
-) -> Floats:
+def seen_vectors(hour_angle_h: ArrayLike, declination_deg: ArrayLike, observer: Observer) -> Floats:
     """Local vectors (..., 3), x east, y north, z up, of where things are seen through the air.
 
     Hour angle and declination are apparent of date, without air.

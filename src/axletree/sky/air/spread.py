@@ -49,9 +49,7 @@ def refraction_parts_deg(apparent_altitude_deg: ArrayLike, observer: Observer) -
         return np.zeros((len(CAUSES), *h.shape))
     temperature, pressure = observer.air_temperature_c, observer.air_pressure_hpa
     kelvin = (
-        UNKNOWN_TEMPERATURE_SIGMA_C
-        if observer.temperature_c is None
-        else GIVEN_TEMPERATURE_SIGMA_C
+        UNKNOWN_TEMPERATURE_SIGMA_C if observer.temperature_c is None else GIVEN_TEMPERATURE_SIGMA_C
     )
     share = UNKNOWN_PRESSURE_SIGMA if observer.pressure_hpa is None else GIVEN_PRESSURE_SIGMA
 

@@ -1,1 +1,11 @@
-"""Which objects are there, and what are they called?"""
+"""Which objects are there, and what are they called?
+
+Modules:
+  constellations  What is a constellation called, from its three letters?
+  deep_sky        Which clusters, nebulae and galaxies are there?
+  doubles         Which double stars are worth showing?
+  names           Which spellings mean the same name?
+  objects         What is the object that a person means by this name?
+  star_names      What are the stars called?
+  stars           Which stars are there, and where were they at J2000.0?
+"""

@@ -169,9 +169,7 @@ def _notes(calendar: Calendar, kit: Kit) -> str:
     return sections(paragraph(what), listed("Assumed:", calendar.assumed))
 
 
-def calendar_data(
-    calendar: Calendar, picks: Sequence[ScoredNight], kit: Kit
-) -> dict[str, Any]:
+def calendar_data(calendar: Calendar, picks: Sequence[ScoredNight], kit: Kit) -> dict[str, Any]:
     """Everything as plain data; units in the keys, moments with the site's offset."""
     return {
         "format": "axletree calendar",

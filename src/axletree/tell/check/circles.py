@@ -86,8 +86,10 @@ def from_readings(
 def _counted(names: tuple[str, ...]) -> str:
     stars = len(set(names))
     of = f"{stars} star{'s' if stars > 1 else ''}"
-    return f"circle readings of {of}" if stars == len(names) else (
-        f"{len(names)} circle readings of {of}"
+    return (
+        f"circle readings of {of}"
+        if stars == len(names)
+        else (f"{len(names)} circle readings of {of}")
     )
 
 
@@ -171,8 +173,10 @@ def _left_alone(solved: ReadingsSolution) -> tuple[str, ...]:
         if circle in solved.set_anew:
             continue
         size = f"{arcmin / 15.0:.0f} min" if circle == "hour" else f"{arcmin / 60.0:.1f}°"
-        seen = f"a move of {size} or more would show" if math.isfinite(arcmin) else (
-            "these readings couldn't show a move"
+        seen = (
+            f"a move of {size} or more would show"
+            if math.isfinite(arcmin)
+            else ("these readings couldn't show a move")
         )
         taken.append(f"the {circle} circle ({seen})")
         columns.append(f"{circle}_circle_setting")

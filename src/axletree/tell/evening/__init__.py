@@ -1,1 +1,11 @@
-"""How is the run sheet told: in a terminal, as a drawing, in a calendar?"""
+"""How is the run sheet told: in a terminal, as a drawing, in a calendar?
+
+Modules:
+  again_text     How is the rest of the evening said, short enough for cold fingers?
+  calendar_file  How does the evening get into an ordinary calendar, with alarms for what must not
+                 be missed?
+  drawing        How does the evening run? One line of time for each stop, in their order.
+  event_text     How is it said what every telescope of an event shows, when, and why that one?
+  text           How is the run sheet read in a terminal? Eighty columns, one answer first, then the
+                 reasons.
+"""

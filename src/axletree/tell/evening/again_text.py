@@ -12,9 +12,7 @@ from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import clock, duration
 
 
-def again_text(
-    evening: Evening, new: GoingOn, now: datetime, strangers: Sequence[str] = ()
-) -> str:
+def again_text(evening: Evening, new: GoingOn, now: datetime, strangers: Sequence[str] = ()) -> str:
     """The stops from now on, one a line or two, then what had to go. `strangers` are stops of the
     known run sheet that this kit does not know any more."""
     zone = ZoneInfo(evening.place.time_zone)

@@ -91,4 +91,3 @@ def _nudge(stop: Stop) -> str:
         f"Nudge every {duration(nudge.every_s)}: {knob_turns(nudge.knob_turns)} of the hour knob, "
         f"{nudge.direction}."
     )
-

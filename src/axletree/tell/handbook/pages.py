@@ -20,7 +20,15 @@ from axletree.kit.job import JOB
 
 # The order of the job, then what goes with it.
 ORDER = (
-    "index", *JOB, "evening", "calendar", "log", "teach", "accuracy", "commands", "library",
+    "index",
+    *JOB,
+    "evening",
+    "calendar",
+    "log",
+    "teach",
+    "accuracy",
+    "commands",
+    "library",
 )
 
 Link = Callable[[str], str]

@@ -1,1 +1,5 @@
-"""How is the list of objects told?"""
+"""How is the list of objects told?
+
+Modules:
+  text  How is the list of objects, and the year of one object, put into words and data?
+"""

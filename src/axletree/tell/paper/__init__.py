@@ -1,1 +1,6 @@
-"""How is the run sheet printed?"""
+"""How is the run sheet printed?
+
+Modules:
+  paper     How is the run sheet printed? A tagged PDF, fonts embedded, text that can be selected.
+  pictures  Which drawings stand beside the stages on paper?
+"""

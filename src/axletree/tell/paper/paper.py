@@ -29,6 +29,8 @@ from axletree.tell.shared.words import (
 LARGE_STOPS = 16
 
 Paper = Literal["a4", "us-letter"]
+
+
 def evening_pdf(
     evening: Evening,
     drawings: Mapping[str, str] | None = None,

@@ -142,9 +142,7 @@ def _eye(sheet: Sheet, rig: Rig, axes: Axes, pose: Pose, view: View, frame: _Fra
     _arrow(sheet, frame, view, mouth + 0.03 * look, mouth + 0.2 * look, BRASS)
 
 
-def _arrow(
-    sheet: Sheet, frame: _Frame, view: View, tail: Floats, tip: Floats, stroke: str
-) -> None:
+def _arrow(sheet: Sheet, frame: _Frame, view: View, tail: Floats, tip: Floats, stroke: str) -> None:
     (ax, ay), (bx, by) = frame.at(flat_points(view, tail)), frame.at(flat_points(view, tip))
     size = float(np.hypot(bx - ax, by - ay))
     if size < 6.0:
@@ -157,9 +155,7 @@ def _arrow(
     sheet.path(head, stroke=stroke, fill=stroke, closed=True)
 
 
-def _ground(
-    sheet: Sheet, rig: Rig, view: View, frame: _Frame, left: float, width: float
-) -> None:
+def _ground(sheet: Sheet, rig: Rig, view: View, frame: _Frame, left: float, width: float) -> None:
     """The ground where this view cuts it, with its slope, hatched below."""
     n = rig.ground_normal
     fall = -float(n @ view.right) / float(n[2])

@@ -159,9 +159,7 @@ def _level(sheet: Sheet, strip: _Strip, i: int) -> None:
     sheet.text((x + 8.0, strip.y0 + STRIP - 8.0), down, size=13)
 
 
-def _figures(
-    sheet: Sheet, found: Reach, i: int, strip: _Strip, marks: Sequence[Mark]
-) -> None:
+def _figures(sheet: Sheet, found: Reach, i: int, strip: _Strip, marks: Sequence[Mark]) -> None:
     """Room in hours and minutes at every second hour and twentieth degree of declination.
 
     Left out where an object's name stands.

@@ -1,1 +1,13 @@
-"""What do all tellings share: words for figures, paragraphs, the sheet that is drawn on, files?"""
+"""What do all tellings share: words for figures, paragraphs, the sheet that is drawn on, files?
+
+Modules:
+  files         How is a file written so that nobody ever finds half of it?
+  paragraphs    How do sentences and short tables fit into 80 columns?
+  rig_data      What does a page need to draw the rig in space by itself?
+  rig_side      How does the rig stand in one pose, seen from one side? One square drawing for a
+                small screen.
+  rods_drawing  How does a rod look from one side? Outlines of capsules and cylinders, true to
+                scale.
+  sheet         With which paper and pen is everything drawn?
+  words         How are hours, degrees, clock times and lengths written for people?
+"""

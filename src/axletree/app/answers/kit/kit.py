@@ -151,8 +151,7 @@ def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[st
         "units": units,
         "name": made.name if made else None,
         "problems": [
-            {"key": p.key, "line": p.line, "message": p.message}
-            for p in problems[:MOST_PROBLEMS]
+            {"key": p.key, "line": p.line, "message": p.message} for p in problems[:MOST_PROBLEMS]
         ],
         "guessed": len(made.guessed) if made else None,
         "groups": [] if overgrown(text) is not None else fields_of(text, problems, units),

@@ -32,9 +32,7 @@ def scored(desk: Desk, first: date) -> Any:
         kit = desk.kit
         noon = datetime(first.year, first.month, first.day, 12, tzinfo=kit.site.zone)
         own = own_objects_of(kit, desk.folder, noon).objects
-        return score_nights(
-            kit, observer_of(kit.site), first, last, folder=desk.folder, own=own
-        )
+        return score_nights(kit, observer_of(kit.site), first, last, folder=desk.folder, own=own)
 
     years: Few = desk.kept("years", lambda: Few(MOST_YEARS))
     return years.get(first.isoformat(), make)

@@ -147,9 +147,7 @@ def _told(run: Run, seen: Desk | None = None) -> Response:
     return Response(text, media_type="application/json")
 
 
-def _whole(
-    run: Run, told: Evening, course: Course, listed: list[Row], undo: str
-) -> dict[str, Any]:
+def _whole(run: Run, told: Evening, course: Course, listed: list[Row], undo: str) -> dict[str, Any]:
     planned = course.planned
     document = told.model_dump(mode="json", exclude={"stops", "given_up"})
     shown = {s.catalogue_id: s for s in planned.evening.stops}

@@ -103,9 +103,7 @@ def logbook(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
 
 
 @router.get("/answer/logbook/evening/{number}")
-def evening(
-    desk: OnDesk, number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]
-) -> dict[str, Any]:
+def evening(desk: OnDesk, number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]) -> dict[str, Any]:
     """One evening whole, its entries in order of time; without the kit's text."""
     from axletree.logbook.read import evening_whole, seconds_of
 
