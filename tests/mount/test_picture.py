@@ -37,7 +37,7 @@ def _upright_turn(kit, axes, h, w):
     rough = turns[::5][int(np.argmax(heights))]
     fine = [
         (R @ build_rig(kit, ring_turn_deg=float(t)).barrel)[2] for t in rough + np.arange(-5, 6)
-    ]  # noqa: E501
+    ]
     return float(rough + np.arange(-5, 6)[int(np.argmax(fine))])
 
 
