@@ -27,7 +27,8 @@ from axletree.evening.stops.windows import OpenTable, open_spans
 from axletree.kit.kit import Kit
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
-from axletree.mount.room.table import CONTACT, STOP, RoomTable
+from axletree.mount.room.ends import CONTACT, STOP
+from axletree.mount.room.table import RoomTable
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions

@@ -12,27 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.mount.rig.kinematics import SIDE_WORDS, SIDES
-from axletree.mount.room.table import (
-    CONTACT,
-    LOW,
-    NOTHING,
-    SKYLINE,
-    STOP,
-    RoomTable,
-    room,
-    why_words,
-)
+from axletree.mount.room.ends import LOW, SKYLINE, RoomEnd
+from axletree.mount.room.table import RoomTable, room, room_end
 from axletree.sky.directions import azimuth_altitude
 
 Floats = NDArray[np.float64]
-
-ENDS_WORDS = {
-    NOTHING: "all night",
-    CONTACT: "contact",
-    STOP: "stop",
-    SKYLINE: "skyline",
-    LOW: "low",
-}
 
 
 @dataclass(frozen=True)
@@ -58,8 +42,7 @@ class Stretch:
     declination_deg: float
     from_h: float
     to_h: float
-    ends: str
-    ends_words: str
+    ends: RoomEnd
 
 
 def reach(table: RoomTable, step_h: float = 0.1, step_deg: float = 2.0) -> Reach:
@@ -119,8 +102,7 @@ def stretches(table: RoomTable, declinations: Floats) -> list[Stretch]:
                             float(d),
                             begin,
                             end,
-                            ENDS_WORDS[code],
-                            why_words(table, code, int(found.pair[i, j, k])),
+                            room_end(table, code, int(found.pair[i, j, k])),
                         )  # fmt: skip
                     )
     return sorted(out, key=lambda s: (-s.declination_deg, s.side, s.from_h - s.to_h))

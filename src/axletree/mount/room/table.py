@@ -23,6 +23,7 @@ from axletree.mount.clearance.workable import check_rig
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import SIDES, Axes, align, axis_angles
 from axletree.mount.room.arcs import Ahead, Arcs, between, closed_in, find_arcs, halved, look
+from axletree.mount.room.ends import CONTACT, LOW, NOTHING, SKYLINE, STOP, End, RoomEnd
 from axletree.sky.air.refraction import apparent_altitude_deg
 from axletree.sky.directions import azimuth_altitude, wrap_h
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
@@ -35,7 +36,6 @@ if TYPE_CHECKING:
 Floats = NDArray[np.float64]
 Skyline = Callable[[Floats], Floats]
 
-NOTHING, CONTACT, STOP, SKYLINE, LOW = range(5)
 WHOLE_TURN_H = 24.0
 HOURS_PER_SECOND = SIDEREAL_RATE_ARCSEC_PER_S / 54000.0
 
@@ -280,16 +280,14 @@ def _sky_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
     return find_arcs(_above_deg(table, hours, declination_deg[:, None]), hours, refine)
 
 
-def why_words(table: RoomTable, code: int, pair: int = -1) -> str:
-    """What ends the room, as the end of a sentence: 'the tube meets the south-east leg'."""
-    if code == CONTACT:
-        both = table.bodies.pairs[pair] if pair >= 0 else None
-        if both is None:
-            return "something touches"
-        return f"the {both.moving} comes too near to the {both.other}"
-    return {
-        NOTHING: "nothing ends it",
-        STOP: "the hour axis reaches its stop",
-        SKYLINE: "it goes behind the skyline",
-        LOW: f"it sinks below {table.lowest_altitude_deg:g}°",
-    }[code]
+def parts_of(table: RoomTable, pair: int) -> tuple[str, ...]:
+    """The rig's two parts (moving, other) of a pair, by its number; () for none."""
+    if not 0 <= pair < len(table.bodies.pairs):
+        return ()
+    both = table.bodies.pairs[pair]
+    return both.moving, both.other
+
+
+def room_end(table: RoomTable, code: int, pair: int = -1) -> RoomEnd:
+    """What ends the room, from a code of `Room.ends` and the number of the pair that meets."""
+    return RoomEnd(End(code), parts_of(table, pair), table.lowest_altitude_deg)
