@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from axletree import cli
+from axletree.commands import available
+from axletree.commands.shared.parsers import parser_of
 from axletree.kit.kit import demo_text
 
 
@@ -25,16 +26,16 @@ def run(*words: str) -> tuple[int, str, str]:
 def test_overview_names_every_command() -> None:
     status, out, _ = run("--help")
     assert status == 0
-    for name in cli.available():
+    for name in available():
         assert f"  {name}" in out
     assert max(len(line) for line in out.splitlines()) <= 80
 
 
-@pytest.mark.parametrize("name", cli.available())
+@pytest.mark.parametrize("name", available())
 def test_every_command_has_help_and_an_example_within_80_columns(
     name: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    parser = cli.parser_of(name)
+    parser = parser_of(name)
     text = parser.format_help()
     assert "example: axletree" in text
     assert text.splitlines()[0].startswith("usage:")

@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 
 from axletree.cli import main
-from axletree.commands.shared.common import observer_of
 from axletree.evening.document import read_evening
 from axletree.evening.event.allotment import _flow
 from axletree.evening.event.share import Berth, Event, labels_of, refuse_berths, share_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
+from axletree.sky.observer import observer_of
 from axletree.tell.evening.event_text import event_data, event_text
 
 MADE_AT = datetime(2026, 12, 5, 12, tzinfo=UTC)

@@ -14,8 +14,9 @@ from fastapi import Depends, Request
 from axletree.app.people.seats import seat_of
 from axletree.app.state import Desk
 from axletree.commands import module_of
-from axletree.commands.shared.common import Answer, parse_moment
+from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
+from axletree.sky.time.parse import moment_from
 
 LONGEST_WORD = 200
 
@@ -59,7 +60,8 @@ def ask(desk: Desk, command: str, words: Iterable[object] = (), **held: Any) -> 
 
 def moment_of(desk: Desk, at: str | None) -> datetime:
     """The moment that a page asks about; None is now."""
-    return parse_moment(at, desk.kit.site)
+    zone = desk.kit.site.zone
+    return datetime.now(zone).replace(microsecond=0) if at is None else moment_from(at, zone)
 
 
 def plain(value: Any) -> Any:

@@ -17,18 +17,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import (
-    Answer,
-    kit_folder,
-    kit_options,
-    observer_of,
-    parse_date,
-    read_kit,
-)
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.commands.shared.go_on import answer_again, go_on_options, refuse_go_on_words
 from axletree.commands.shared.own_logbook import logbook_option, seen_lately
 from axletree.commands.shared.progress import Bar
 from axletree.kit.errors import AxletreeError
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.evening.sheet.plan import Planned

@@ -11,7 +11,8 @@ import argparse
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from axletree.commands.shared.common import Answer, kit_options, observer_of, parse_moment, read_kit
+from axletree.commands.shared.common import Answer, kit_options, parse_moment, read_kit
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit

@@ -34,6 +34,7 @@ from axletree.pole.aim.visible import sun_depression_for
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.events.rise_and_set import darkness
 from axletree.sky.observer import Observer
+from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 from axletree.sky.time.nights import Night, later
 
 LEAST_STOP_MIN = 4.0
@@ -221,5 +222,7 @@ def show_seconds(kit: Kit, minutes_per_stop: float | None = None) -> float:
 
 def refuse_unknown_day(day: date, where: str = "--date") -> None:
     """Refuse dates that the planets' kernel does not hold; `where` the date was written."""
-    if not 2020 <= day.year <= 2049:
-        raise AxletreeError(f"{where} {day}: the planets are known from 2020 to 2049 only")
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise AxletreeError(
+            f"{where} {day}: the planets are known from {FIRST_YEAR} to {LAST_YEAR} only"
+        )

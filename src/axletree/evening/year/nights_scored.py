@@ -34,12 +34,14 @@ from axletree.kit.kit import Kit
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.events.moon_phases import SkyDate, moon_phases
 from axletree.sky.observer import Observer
+from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night, nights_between
 
 MOST_NIGHTS = 1100
-FIRST_YEAR, LAST_YEAR = 2020, 2049
 NAMED = 6
+# Days between the best nights of a long range, unless the person says otherwise (ours).
+APART_DAYS = 6
 # A usual turn from one object to the next, degrees on each axis (ours).
 USUAL_TURN_DEG = 40.0
 
