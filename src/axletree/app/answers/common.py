@@ -17,8 +17,6 @@ from axletree.commands import module_of
 from axletree.commands.shared.common import Answer, parse_moment
 from axletree.kit.errors import AxletreeError
 
-LONGEST_WORD = 200
-
 
 def _whole_desk(request: Request) -> Desk:
     desk: Desk = request.app.state.desk

@@ -215,11 +215,6 @@ def circle_readings(
     return wrap_h(np.asarray(tube_end_h) + 6.0 * side), axes.sense * (90.0 - np.abs(folded))
 
 
-def past_level_h(axes: Axes, tube_end_h: ArrayLike) -> Floats:
-    """Hours of turn past the pose with the shaft level: positive when the weights are above."""
-    return np.abs(wrap_h(tube_end_h)) - 6.0
-
-
 def weights_up(axes: Axes, tube_end_h: ArrayLike) -> NDArray[np.bool_]:
     """True where the weights are above the tube: its end of the axis points below the horizon."""
     h = np.asarray(tube_end_h, dtype=np.float64)
