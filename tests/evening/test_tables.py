@@ -10,7 +10,6 @@ import erfa
 import numpy as np
 import pytest
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.sheet.plan import Planned, plan_whole
 from axletree.evening.sheet.tables import MOST_SAMPLES, NightTables, night_tables
@@ -21,6 +20,7 @@ from axletree.kit.parts.habits import Break
 from axletree.mount.room.ends import CONTACT
 from axletree.mount.room.table import room, room_end
 from axletree.sky.catalogue.objects import find
+from axletree.sky.observer import observer_of
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 

@@ -13,8 +13,8 @@ from axletree.mount.rig.kinematics import align, axis_angles, centres_of_mass, c
 from axletree.mount.rig.parts import DECLINATION, POLAR
 from axletree.mount.room.better_side import SideReason
 from axletree.mount.room.choice import choose, weights_clock_deg
-from axletree.mount.room.ends import LOW
-from axletree.mount.room.side import SideCaution, SideWarning
+from axletree.mount.room.ends import NOT_RISEN
+from axletree.mount.room.side_answer import SideCaution, SideWarning
 from axletree.mount.room.table import room_table
 from axletree.tell.side.text import side_reason_words
 
@@ -75,7 +75,7 @@ def test_neither_side_below_the_horizon_and_when_it_opens():
     found = choose(kit, table, -9.0, 10.0)
     assert found.better == ""
     assert found.chosen is None
-    assert found.east.ends.by is LOW
+    assert found.east.ends.by is NOT_RISEN
     assert found.reason is SideReason.NEITHER_FOR_ONE_REASON
     assert found.west.opens_in_s is not None
     later = choose(kit, table, -9.0 + found.west.opens_in_s / 3600 * 1.00274, 10.0)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from enum import Enum
 
 from axletree.mount.room.ends import CONTACT
-from axletree.mount.room.side import SideAnswer
+from axletree.mount.room.side_answer import SideAnswer
 
 # Differences that are too small to choose by (our figures).
 SAME_HEIGHT_M = 0.10

@@ -6,6 +6,7 @@ ends it, where the eye goes, how the picture stands, and what to beware of.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -23,8 +24,9 @@ from axletree.mount.rig.kinematics import (
     frames,
     head_frame,
 )
+from axletree.mount.room.along import Track, room_along, waits_along
 from axletree.mount.room.better_side import SideReason, better_side
-from axletree.mount.room.side import SideAnswer, SideCaution, SideWarning
+from axletree.mount.room.side_answer import SideAnswer, SideCaution, SideWarning
 from axletree.mount.room.table import (
     HOURS_PER_SECOND,
     AllRound,
@@ -42,6 +44,8 @@ if TYPE_CHECKING:
 USUAL_NEED_H = 0.5
 REST = (0.0, 0.0)  # weights hanging, tube along the polar axis
 _WAIT_STEP_H = 1.0 / 12.0
+# A turn that is known, or the pose that it begins from: axis end in hours, swing in degrees.
+Turn = tuple[float, float] | TurnPath
 
 
 @dataclass(frozen=True)
@@ -78,6 +82,7 @@ def choose(
     now: Room | None = None,
     with_waits: bool = True,
     ways: tuple[TurnPath, TurnPath] | None = None,
+    track: Track | None = None,
 ) -> Choice:
     """Both tube sides of an object at an hour angle and declination, and the better one.
 
@@ -87,30 +92,40 @@ def choose(
     where it is known already (asking `room` for a whole list at once is much quicker); without
     `with_waits` nobody looks for when a closed side opens. `ways` are the turns to side east
     and west where they are known (`paths.best_paths` finds those of a whole list more quickly).
+    `track` leads what moves among the stars (Moon, planets) through the next day, from this moment
+    and place on: rooms, waits and times are then those of its real way.
     """
     known = None
+    waits: list[float | None] = [None, None]
+    if track is not None and track.moves:
+        now, each = room_along(table, track)
+        return _choice(
+            kit, table, (hour_angle_h, declination_deg), need_h, now,
+            waits_along(track, each) if with_waits else waits,
+            lambda hours: track.seconds_at(float(track.hour_angle_h[0]) + hours),
+            (start, start) if ways is None else ways,
+        )  # fmt: skip
     if now is None:
         known = all_round(table, declination_deg)
         now = room(table, hour_angle_h, declination_deg, known)
-    waits: list[float | None] = [None, None]
     if with_waits:
-        waits = _waits(table, hour_angle_h, declination_deg, now, known)
-    east, west = (
-        _side(
-            kit,
-            table,
-            i,
-            hour_angle_h,
-            declination_deg,
-            now,
-            waits[i],
-            hours_per_s,
-            start if ways is None else ways[i],
-        )
-        for i in range(2)
-    )
+        waits = [
+            None if wait is None else wait / hours_per_s
+            for wait in _waits(table, hour_angle_h, declination_deg, now, known)
+        ]
+    return _choice(
+        kit, table, (hour_angle_h, declination_deg), need_h, now, waits,
+        lambda hours: hours / hours_per_s, (start, start) if ways is None else ways,
+    )  # fmt: skip
+
+
+def _choice(
+    kit: Kit, table: RoomTable, at: tuple[float, float], need_h: float, now: Room,
+    waits: list[float | None], seconds_of: Callable[[float], float], turns: tuple[Turn, Turn],
+) -> Choice:  # fmt: skip
+    east, west = (_side(kit, table, i, *at, now, waits[i], seconds_of, turns[i]) for i in range(2))
     better, reason = better_side(east, west, need_h)
-    return Choice(hour_angle_h, declination_deg, east, west, better, reason)
+    return Choice(*at, east, west, better, reason)
 
 
 def _waits(
@@ -133,7 +148,7 @@ def weights_clock_deg(axes: Axes, tube_end_h: float) -> float:
 
 def _side(
     kit: Kit, table: RoomTable, i: int, H: float, d: float, now: Room, wait: float | None,
-    hours_per_s: float, turn: tuple[float, float] | TurnPath,
+    seconds_of: Callable[[float], float], turn: Turn,
 ) -> SideAnswer:  # fmt: skip
     rig, axes = table.rig, table.axes
     end, swing = (float(a) for a in axis_angles(axes, SIDES[i], H, d))
@@ -168,12 +183,12 @@ def _side(
         weights_up=up,
         clearance_m=apart,
         room_h=float(now.room_h[i]),
-        room_s=float(now.room_h[i]) / hours_per_s,
+        room_s=seconds_of(float(now.room_h[i])),
         ends=room_end(table, int(now.ends[i]), int(now.pair[i])),
         weights_down_h=float(now.weights_down_h[i]),
-        since_s=float(now.since_h[i]) / hours_per_s,
-        opens_in_s=None if wait is None else wait / hours_per_s,
-        weights_down_s=float(now.weights_down_h[i]) / hours_per_s,
+        since_s=-seconds_of(-float(now.since_h[i])),
+        opens_in_s=wait,
+        weights_down_s=seconds_of(float(now.weights_down_h[i])),
         eye=eye,
         posture=posture_of(float(eye.step_up_m), float(eye.stoop_m)),
         picture=picture(rig, kit.tube, axes, end, swing),

@@ -22,7 +22,7 @@ from axletree.evening.document import Evening, evening_json
 from axletree.evening.sheet.tables import NightTables
 from axletree.evening.sheet.tables_data import tables_data
 from axletree.kit.errors import AxletreeError
-from axletree.mount.room.side import SideCaution, SideWarning
+from axletree.mount.room.side_answer import SideCaution, SideWarning
 from axletree.mount.room.table import RoomTable
 from axletree.tell.field_sheet.words import field_words
 from axletree.tell.shared.rig_data import rig_data

@@ -12,7 +12,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.rig.field_orientation import is_mirrored, view_words
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.ring_turn import RingTurn
-from axletree.mount.room.side import SideAnswer
+from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.time.nights import later
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
@@ -260,7 +260,7 @@ def side_data(answer: SideAnswer) -> dict[str, Any]:
         "room_s": round(answer.room_s, 1),
         "endless": answer.endless,
         "ends": end_words(answer.ends),
-        "ends_by": answer.ends.by.key,
+        "ends_code": answer.ends.by.key,
         "weights_down_s": round(answer.weights_down_s, 1),
         "in_reach_since_s": round(answer.since_s, 1),
         "opens_in_s": answer.opens_in_s,

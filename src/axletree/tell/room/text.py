@@ -17,11 +17,12 @@ from axletree.tell.side.text import end_words, side_reason_words
 
 def room_text(
     kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch],
-    objects: Sequence[Mapping[str, Any]] = (),
+    objects: Sequence[Mapping[str, Any]] = (), notes: Sequence[str] = (),
 ) -> str:  # fmt: skip
     """Shares of the sky, then by declination from where to where each side can follow.
 
-    `objects` are named ones as `object_data` tells them.
+    `objects` are named ones as `object_data` tells them; `notes` say what else was assumed, such
+    as an unknown part of the skyline.
     """
     part = {k: f"{v * 100:.0f} %" for k, v in share.items()}
     head = (
@@ -33,6 +34,7 @@ def room_text(
         f"open sky: above the skyline and {kit.habits.lowest_altitude_deg:g}°; parts keep "
         f"{margin} apart",
         *guessed_words(kit),
+        *notes,
     ]
     return sections(
         paragraph(head),
@@ -59,7 +61,7 @@ def sides_data(choice: Choice) -> list[dict[str, Any]]:
             "usable": side.usable,
             "room_s": None if side.endless else round(side.room_s, 1),
             "ends": end_words(side.ends),
-            "ends_by": side.ends.by.key,
+            "ends_code": side.ends.by.key,
         }
         for side in choice.sides
     ]

@@ -9,7 +9,7 @@ from axletree.mount.rig.eyepiece import Posture, Stance
 from axletree.mount.room.better_side import SideReason
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.ends import End, RoomEnd
-from axletree.mount.room.side import SideAnswer, SideCaution, SideWarning
+from axletree.mount.room.side_answer import SideAnswer, SideCaution, SideWarning
 
 WHOLE_DAY_H = 23.99
 BARREL_DOWN = (
