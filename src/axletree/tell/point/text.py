@@ -9,7 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from axletree.kit.kit import Kit
-from axletree.mount.rig.field_orientation import is_mirrored, view_words
+from axletree.mount.rig.field_orientation import is_mirrored, picture_kind
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.ring_turn import RingTurn
 from axletree.mount.room.side_answer import SideAnswer
@@ -27,6 +27,7 @@ from axletree.tell.shared.words import (
 )
 from axletree.tell.side.text import (
     end_words,
+    picture_words,
     posture_words,
     side_caution_words,
     side_reason_words,
@@ -220,7 +221,7 @@ def point_text(
         if a.usable
         for c in a.cautions
     ]
-    view = view_words(kit.tube)
+    view = picture_words(picture_kind(kit.tube))
     if is_mirrored(kit.tube):
         view += "; clock directions above are as the eye sees them"
     assumed = [
@@ -316,7 +317,7 @@ def point_data(
         "reason": side_reason_words(choice, kit.habits.units),
         "reason_code": choice.reason.value,
         "sides": [side_data(a) for a in choice.sides],
-        "view": view_words(kit.tube),
+        "view": picture_words(picture_kind(kit.tube)),
         "ring_turn_deg": {
             "present": kit.tube.ring_turn_deg % 360,
             "best_for_this": None if turn is None else turn.turn_deg,
