@@ -26,6 +26,8 @@ _spec.loader.exec_module(other_words)
 strange = other_words.strange
 
 COMMANDS = [
+    ["where", "Saturn", "--at", "2026-12-05T20:30"],
+    ["where", "Sun", "--at", "2026-12-05T12:30"],
     ["level", "--bubble", "1.5", "135"],
     ["level", "--bubble", "rim", "leg2", "--shorten"],
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],

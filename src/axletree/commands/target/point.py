@@ -61,6 +61,7 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.sky.positions.objects import object_positions
     from axletree.sky.time.instants import Instants
     from axletree.tell.point.text import point_data, point_text
+    from axletree.tell.shared.text import rotation_words
 
     if not 0 < options.minutes <= 1440:
         raise AxletreeError(f"--minutes {options.minutes:g}: write a number from 1 to 1440")
@@ -82,7 +83,7 @@ def answer(options: argparse.Namespace) -> Answer:
     rate = float(asked_now([thing], now, observer).hours_per_s[0])
     choice = choose(kit, table, H, d, need_h=options.minutes * 60 * rate, hours_per_s=rate)
     turn = _turn(kit, table, choice)
-    notes = [now.note] if now.note else []
+    notes = [rotation_words(now.doubts)] if now.doubts else []
     azimuth, altitude = float(both.azimuth_deg[0, 0]), float(both.altitude_deg[0, 0])
 
     def drawing() -> str:

@@ -1,0 +1,1 @@
+"""How is told which places have a name?"""

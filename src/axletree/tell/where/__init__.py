@@ -1,0 +1,1 @@
+"""How is told where an object stands?"""
