@@ -13,11 +13,11 @@ import numpy as np
 import pytest
 
 from axletree.cli import main
+from axletree.evening.ground_here import ground_of
 from axletree.evening.objects.choosing import pool_positions, suiting_view
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import site_sky, sky_state
 from axletree.evening.seeing.visibility import margins
-from axletree.evening.sheet.plan import ground_of
 from axletree.evening.year.night_samples import sample_nights
 from axletree.evening.year.nights_scored import Calendar, ScoredNight, best_of, score_nights
 from axletree.evening.year.sights import best_of_nights, sights_of

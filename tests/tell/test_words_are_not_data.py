@@ -32,6 +32,12 @@ COMMANDS = [
     ["level", "--bubble", "rim", "leg2", "--shorten"],
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
 ]
+WITHOUT_KIT = [
+    ["kit", "check", "courtyard"],
+    ["kit", "check", "paddock"],
+    ["place", "Évora", "--limit", "2"],
+    ["place", "38.57 -7.91 300 m"],
+]
 DRAWN = {"level"}
 PAGES = [
     "/answer/level?divisions=1.5&towards=135",
@@ -41,7 +47,7 @@ SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 
 
 def questions() -> list[list[str]]:
-    asked = []
+    asked = [[*words, *more] for words in WITHOUT_KIT for more in ([], ["--json"])]
     for kit in ("courtyard", "paddock"):
         for words in COMMANDS:
             drawing = ["--draw", "DRAWING"] if words[0] in DRAWN else []

@@ -18,8 +18,6 @@ from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
 from axletree.sky.time.parse import moment_from
 
-LONGEST_WORD = 200
-
 
 def _whole_desk(request: Request) -> Desk:
     desk: Desk = request.app.state.desk

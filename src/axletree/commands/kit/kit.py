@@ -9,9 +9,13 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
+
+if TYPE_CHECKING:
+    pass
 
 EXAMPLE = 'axletree kit new my.toml --place "Évora" --aperture 150 --focal-length 750'
 
@@ -94,6 +98,7 @@ def _check(options: argparse.Namespace) -> Answer:
 
     file = Path(options.file)
     is_demo = options.file in DEMO_KITS and not file.is_file()
-    found = kit_check(KitCheckRequest(demo_text(options.file) if is_demo else read_text(file)))
+    text = demo_text(options.file) if is_demo else read_text(file)
+    found = kit_check(KitCheckRequest(text, None if is_demo else file.parent))
     data = kit_check_data(found, options.file)
     return Answer(kit_check_text(found, str(file)), data, status=0 if found.kit else 1)

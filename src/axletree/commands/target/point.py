@@ -55,12 +55,14 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Both sides of one object."""
+    from axletree.ground.skyline.of_site import site_horizon
     from axletree.mount.room.choice import choose
     from axletree.mount.room.sides_now import asked_now
     from axletree.sky.catalogue.objects import find
     from axletree.sky.positions.objects import object_positions
     from axletree.sky.time.instants import Instants
     from axletree.tell.point.text import point_data, point_text
+    from axletree.tell.shared.skyline_data import unknown_skyline
     from axletree.tell.shared.text import rotation_words
 
     if not 0 < options.minutes <= 1440:
@@ -80,10 +82,15 @@ def answer(options: argparse.Namespace) -> Answer:
     # Who asks often for one kit (the app) keeps the table and gives it.
     table = getattr(options, "table", None) or table_of(kit, moment, options, camera=options.camera)
     H, d = float(both.hour_angle_h[0, 0]), float(both.declination_deg[0, 0])
-    rate = float(asked_now([thing], now, observer).hours_per_s[0])
-    choice = choose(kit, table, H, d, need_h=options.minutes * 60 * rate, hours_per_s=rate)
+    asked = asked_now([thing], now, observer)
+    rate = float(asked.hours_per_s[0])
+    choice = choose(
+        kit, table, H, d, need_h=options.minutes * 60 * rate, hours_per_s=rate,
+        track=asked.tracks[0],
+    )  # fmt: skip
     turn = _turn(kit, table, choice)
-    notes = [rotation_words(now.doubts)] if now.doubts else []
+    horizon = site_horizon(kit.site, kit_folder(options), moment)
+    notes = [note for note in (rotation_words(now.doubts), *horizon.notes) if note]
     azimuth, altitude = float(both.azimuth_deg[0, 0]), float(both.altitude_deg[0, 0])
 
     def drawing() -> str:
@@ -96,6 +103,7 @@ def answer(options: argparse.Namespace) -> Answer:
         choice, kit, thing.name, moment, turn, azimuth_deg=azimuth, altitude_deg=altitude,
         hours_per_s=rate, before=before,
     )  # fmt: skip
+    data = {**data, "skyline_unknown": unknown_skyline(horizon)}
     return Answer(text, data, drawing)
 
 
@@ -121,7 +129,7 @@ def table_of(
     return room_table(
         kit,
         rig=build_rig(kit, camera=camera),
-        skyline=horizon.altitude_at,
+        skyline=horizon,
         observer=observer_of(kit.site),
     )
 

@@ -17,10 +17,11 @@ from pathlib import Path
 
 import numpy as np
 
+from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.objects.candidates import BODIES, Pool
 from axletree.evening.order.moving import Handling, handling_of
 from axletree.evening.seeing.sky_brightness import site_sky
-from axletree.evening.sheet.plan import Ground, ground_of, show_seconds
+from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_points import NightPoints, night_points, worth_of_nights
 from axletree.evening.year.night_samples import (
     NightSamples,

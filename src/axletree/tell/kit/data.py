@@ -20,6 +20,15 @@ class KitProblem(TypedDict):
     message: str
 
 
+class UnknownSkyline(TypedDict):
+    """A gap of the skyline, azimuths clockwise, and the altitude taken there."""
+
+    from_deg: float
+    to_deg: float
+    taken_deg: float
+    measure_at_deg: float
+
+
 class KitCheckData(TypedDict):
     """The answer of `axletree kit check`; `guessed_values` are those that are single values."""
 
@@ -29,6 +38,7 @@ class KitCheckData(TypedDict):
     problems: list[KitProblem]
     guessed: list[str]
     guessed_values: dict[str, Plain]
+    skyline_unknown: list[UnknownSkyline]
 
 
 def kit_check_data(answer: KitCheckAnswer, file: str) -> KitCheckData:
@@ -47,4 +57,13 @@ def kit_check_data(answer: KitCheckAnswer, file: str) -> KitCheckData:
             for guess in answer.guesses
             if isinstance(guess.value, float | int | str | bool)
         },
+        "skyline_unknown": [
+            {
+                "from_deg": gap.from_deg,
+                "to_deg": gap.to_deg,
+                "taken_deg": gap.taken_deg,
+                "measure_at_deg": gap.middle_deg,
+            }
+            for gap in answer.gaps
+        ],
     }

@@ -20,6 +20,11 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
     if answer.guesses:
         lines.append(f"{len(answer.guesses)} values were guessed; measure what matters to you:")
         lines += [f"  {guess.key} = {_value_words(guess.value)}" for guess in answer.guesses]
+    lines += [
+        f"{gap.words[:1].upper()}{gap.words[1:]}, though more may stand there; measure one "
+        f"point in it, such as at {gap.middle_deg:.0f}°, and add it to site.skyline."
+        for gap in answer.gaps
+    ]
     return "\n".join(lines)
 
 

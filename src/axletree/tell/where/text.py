@@ -5,14 +5,20 @@ from __future__ import annotations
 from axletree.stages.where import WhereAnswer, WhereCaution
 from axletree.tell.shared.paragraphs import paragraph
 from axletree.tell.shared.text import rotation_words
-from axletree.tell.shared.words import compass_point, degrees, degrees_minutes, hours_minutes
+from axletree.tell.shared.words import (
+    compass_point,
+    degrees,
+    degrees_minutes,
+    hours_minutes,
+    to_the_second,
+)
 
 
 def where_text(answer: WhereAnswer) -> str:
     """The place in the sky, a line each figure."""
     lines = [
         headline(answer),
-        f"  {_spot(answer)}, {answer.at.isoformat(timespec='seconds')}",
+        f"  {_spot(answer)}, {to_the_second(answer.at)}",
         f"  right ascension  {_sexagesimal(answer.right_ascension_h)} (apparent, of date)",
         f"  declination      {degrees_minutes(answer.declination_deg, signed=True)}",
         f"  hour angle       {hours_minutes(answer.hour_angle_h, signed=True)} (west positive)",

@@ -30,9 +30,7 @@ def table_of(desk: Desk) -> Any:
 
         kit = desk.kit
         horizon = site_horizon(kit.site, desk.folder, moment_of(desk, None))
-        return room_table(
-            kit, rig=rig_of(desk), skyline=horizon.altitude_at, observer=observer_of(kit.site)
-        )
+        return room_table(kit, rig=rig_of(desk), skyline=horizon, observer=observer_of(kit.site))
 
     return desk.kept("room table", make)
 
