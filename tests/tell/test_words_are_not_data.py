@@ -26,9 +26,17 @@ _spec.loader.exec_module(other_words)
 strange = other_words.strange
 
 COMMANDS = [
+    ["where", "Saturn", "--at", "2026-12-05T20:30"],
+    ["where", "Sun", "--at", "2026-12-05T12:30"],
     ["level", "--bubble", "1.5", "135"],
     ["level", "--bubble", "rim", "leg2", "--shorten"],
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
+]
+WITHOUT_KIT = [
+    ["kit", "check", "courtyard"],
+    ["kit", "check", "paddock"],
+    ["place", "Évora", "--limit", "2"],
+    ["place", "38.57 -7.91 300 m"],
 ]
 DRAWN = {"level"}
 PAGES = [
@@ -39,7 +47,7 @@ SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 
 
 def questions() -> list[list[str]]:
-    asked = []
+    asked = [[*words, *more] for words in WITHOUT_KIT for more in ([], ["--json"])]
     for kit in ("courtyard", "paddock"):
         for words in COMMANDS:
             drawing = ["--draw", "DRAWING"] if words[0] in DRAWN else []
