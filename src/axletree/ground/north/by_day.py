@@ -20,6 +20,7 @@ from axletree.ground.north.pointers import (
 from axletree.ground.skyline.skyline import Horizon
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
+from axletree.sky.sun_rule import SUN_UP_DEG
 from axletree.sky.time.instants import Instants
 
 LOWEST_SHADOW_DEG = 2.0  # lower, the light is too weak and the shadow too long
@@ -121,7 +122,7 @@ def _moon_way(
     return way(
         "moon" if now else "moon on the meridian",
         name if now else "the Moon on the meridian",
-        seen, pole_azimuth_deg, parts, now=now, shadow=shadow, needs_light=sun > -0.9,
+        seen, pole_azimuth_deg, parts, now=now, shadow=shadow, needs_light=sun > SUN_UP_DEG,
     )  # fmt: skip
 
 
