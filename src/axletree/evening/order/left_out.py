@@ -69,7 +69,9 @@ def without_a_way(wish: Wish, puzzle: Puzzle) -> LeftOut:
         why = Why.SESSION_OVER
     elif room <= 0 and any(o.end_s <= puzzle.origin_s for o in wish.openings):
         why = Why.NO_LONGER_OPEN
-    return LeftOut(wish.key, why, wish.must, wish.show_s, room if why == Why.ROOM_TOO_SHORT else 0.0)
+    return LeftOut(
+        wish.key, why, wish.must, wish.show_s, room if why == Why.ROOM_TOO_SHORT else 0.0
+    )
 
 
 def ended_by_what(wish: Wish, puzzle: Puzzle) -> Why:

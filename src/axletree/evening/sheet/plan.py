@@ -1,7 +1,7 @@
 """How does one kit and one date become the whole evening?
 
 The one way through: night, session, candidates, openings of room on each tube side, order,
-stops, set-up answers, document. Nothing below reads a clock; `made_at` is given.
+stops, set-up answers, the whole answer. Nothing below reads a clock; `made_at` is given.
 """
 
 from __future__ import annotations
@@ -11,17 +11,15 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
-from axletree.evening.document import Evening
 from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.night.darkness import FIRST_STARS_DEG, night_of
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, choose_candidates
 from axletree.evening.objects.own_objects import own_objects_of
 from axletree.evening.order.best import Effort, Order, order_stops
-from axletree.evening.seeing.sky_brightness import sky_state
-from axletree.evening.sheet import set_up as setup
-from axletree.evening.sheet.finish import Prepared, document_of
-from axletree.evening.stops.object_words import sky_words
+from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
+from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
+from axletree.evening.sheet.set_up import set_up_answer
 from axletree.evening.stops.placing import COARSE_STEP_S, Showing, session_grid, showing_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
@@ -40,7 +38,7 @@ USUAL_STOP_MIN = 12.0
 class Planned:
     """An evening with what it was made from; the last three are None without a session."""
 
-    evening: Evening
+    evening: EveningAnswer
     ground: Ground
     session: Session | None
     chosen: Chosen | None
@@ -58,7 +56,7 @@ def plan_evening(
     own: Sequence[SkyObject] = (),
     seen_ids: frozenset[str] = frozenset(),
     effort: Effort = "auto",
-) -> Evening:
+) -> EveningAnswer:
     """The evening of `day` at the kit's site.
 
     `minutes_per_stop` is the time at the eyepiece; otherwise visitors times seconds each, or
@@ -105,7 +103,7 @@ def plan_whole(
 def planned_of(prepared: Prepared, order: Order | None) -> Planned:
     """The evening with its stops in this order; None where there is no session."""
     return Planned(
-        document_of(prepared, order), prepared.ground, prepared.session, prepared.chosen,
+        answer_of(prepared, order), prepared.ground, prepared.session, prepared.chosen,
         prepared.showing,
     )  # fmt: skip
 
@@ -142,12 +140,10 @@ def prepare(
     progress("room on both tube sides")
     ground = ground_of(kit, observer, around, folder)
     progress("north, pole, balance")
-    north = setup.north_answer(kit, around)
     pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
-    pole = setup.pole_answer(kit, observer, pole_at, ground.horizon)
-    balance = setup.balance_answer(kit)
+    set_up = set_up_answer(kit, observer, at=around, pole_at=pole_at, horizon=ground.horizon)
     show_s = show_seconds(kit, minutes_per_stop)
-    said = [f"{show_s / 60:.0f} minutes at each stop"]
+    assumed_sky: tuple[AssumedSky, ...] = ()
     chosen: Chosen | None = None
     showing: Showing | None = None
     if session is not None:
@@ -158,24 +154,24 @@ def prepare(
             kit, observer, coarse, sky, own=[*own, *mine.objects], seen_ids=seen_ids, limit=most,
             skyline=ground.horizon.altitude_at,
         )  # fmt: skip
-        said += map(sky_words, sky.assumed)
+        assumed_sky = tuple(sky.assumed)
         showing = showing_of(kit, observer, session, ground.table, chosen, show_s)
     return Prepared(
         kit=kit,
         observer=observer,
         day=day,
         made_at=made_at,
-        dark=dark,
+        darkness=dark,
         around=around,
         ground=ground,
-        north=north,
-        pole=pole,
-        balance=balance,
+        set_up=set_up,
         session=session,
         chosen=chosen,
         showing=showing,
-        assumed=(*said, *assumed),
-        notes=tuple(f"Left out of your own list: {row.words}." for row in mine.broken),
+        stop_min=show_s / 60.0,
+        assumed_sky=assumed_sky,
+        assumed=tuple(assumed),
+        broken_rows=tuple(mine.broken),
     )
 
 
