@@ -34,7 +34,9 @@ class Page:
     def scripts(self) -> tuple[str, ...]:
         """The modules that the page loads, its own first, for the browser to fetch at once."""
         shared = (f"shared/{name}" for name in (*SHARED, *self.modules))
-        return (f"pages/{self.name}.js", *shared)
+        words = f"words/{self.name}.js"
+        own = (words,) if (STATIC / words).is_file() else ()
+        return (f"pages/{self.name}.js", *own, *shared)
 
 
 SHARED = ("page.js", "link.js", "pen.js", "words.js")

@@ -5,11 +5,9 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-
-from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
@@ -81,31 +79,16 @@ def read_site(options: argparse.Namespace) -> tuple[Site, Observer]:
 
 def parse_moment(text: str | None, site: Site) -> datetime:
     """An aware datetime from ISO 8601 text; without a zone the site's; None gives now."""
-    if text is None:
-        return datetime.now(site.zone).replace(microsecond=0)
-    try:
-        moment = datetime.fromisoformat(text.strip())
-    except ValueError:
-        raise AxletreeError(
-            f"--at '{text}' is not a date and time; write 2026-12-05T20:30 or ...T20:30Z"
-        ) from None
-    if not 2 <= moment.year <= 9998:  # a zone or a night would lead out of the calendar
-        raise AxletreeError(f"--at '{text}': no year that can be reckoned")
-    return moment if moment.tzinfo else moment.replace(tzinfo=site.zone)
+    from axletree.sky.time.typed import typed_moment
+
+    return typed_moment(text, site.zone, datetime.now(site.zone).replace(microsecond=0))
 
 
 def parse_date(text: str | None, site: Site, now: datetime | None = None) -> date:
-    """A date from ISO 8601 text; None gives the evening date at the site of `now` (the clock's).
+    """A date from ISO 8601 text; None gives the evening date at the site of `now` (the clock's)."""
+    from axletree.sky.time.typed import typed_evening
 
-    Before noon 'tonight' is still the night that began yesterday only until 04:00 local time.
-    """
-    if text is None:
-        now = (now or datetime.now(site.zone)).astimezone(site.zone)
-        return (now - timedelta(days=1)).date() if now.time() < time(4) else now.date()
-    try:
-        return date.fromisoformat(text.strip())
-    except ValueError:
-        raise AxletreeError(f"--date '{text}' is not a date; write it like 2026-12-05") from None
+    return typed_evening(text, site.zone, now or datetime.now(site.zone))
 
 
 def observer_of(site: Site) -> Observer:
