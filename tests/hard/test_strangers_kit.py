@@ -95,7 +95,7 @@ TRAPS = {
     'name = "School courtyard"': 'name = "$(touch pwned) `touch pwned` ; touch pwned"',
     'name = "School courtyard near Évora"': 'name = "<script>fetch(`//example.org`)</script>{{7*7}} #include x \\\\input{/etc/passwd}"',  # noqa: E501
     'name = "hand-driven mount"': "name = '=cmd()|@SUM(1) %s %n {0.__class__} #read(\"/etc/passwd\")'",  # noqa: E501
-    'name = "150 mm f/5 Newtonian"': 'name = "]]><image href=\\"http://example.org/x.png\\"/>&xxe;"',  # noqa: E501
+    'name = "150 mm f/5 Newtonian"': 'name = "]]><image href=\\"http://example.org/x.png\\"/>&xxe;"',
 }
 
 

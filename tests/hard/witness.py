@@ -30,14 +30,12 @@ from astropy.coordinates import (
 from astropy.time import Time
 from astropy.utils import iers
 from erfa import ErfaWarning
-from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
 
 from axletree.kit.kit import Kit
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
+from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.objects import SkyObject
-
-Floats = NDArray[np.float64]
 
 iers.conf.auto_download = False
 iers.conf.auto_max_age = None

@@ -10,9 +10,9 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 _DEG = np.pi / 180.0
 _HOUR = np.pi / 12.0

@@ -7,12 +7,11 @@ one unless another rate is given.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.arrays import Floats
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
-
-Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
 _ARCSEC = _DEG / 3600.0

@@ -15,11 +15,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from axletree.sky.arrays import Floats
 from axletree.sky.optics import DARK_PUPIL_MM
 
-Floats = NDArray[np.float64]
 Experience = Literal["newcomer", "practised", "expert"]
 
 # Crumey's F multiplies the laboratory threshold. He quotes 2.4 as typical of what people see

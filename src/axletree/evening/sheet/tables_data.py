@@ -7,13 +7,11 @@ from datetime import datetime
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.sheet.tables import EYE_EVERY, NightTables
 from axletree.evening.stops.room_ahead import SIDE_NAMES
 from axletree.pole.aim.view import PoleView
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 
 def tables_data(tables: NightTables) -> dict[str, Any]:

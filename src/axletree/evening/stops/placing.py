@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.document import EmptyBecause, GivenUp, OrderFacts, Stop
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
@@ -28,12 +27,11 @@ from axletree.kit.kit import Kit
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import CONTACT, STOP, RoomTable
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
-
-Floats = NDArray[np.float64]
 
 COARSE_STEP_S = 1200.0
 FINE_STEP_S = 240.0
@@ -184,7 +182,7 @@ def session_grid(session: Session, step_s: float) -> Instants:
     return Instants.grid(session.first_stop, count=count, step_s=length / (count - 1))
 
 
-def _shows_between(shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats) -> NDArray[np.bool_]:
+def _shows_between(shows: Mask, coarse_s: Floats, fine_s: Floats) -> Mask:
     """Coarse marks carried to a finer grid: a span counts where both its ends do."""
     right = np.clip(np.searchsorted(coarse_s, fine_s, side="left"), 0, len(coarse_s) - 1)
     left = np.clip(np.searchsorted(coarse_s, fine_s, side="right") - 1, 0, len(coarse_s) - 1)

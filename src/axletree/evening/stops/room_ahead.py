@@ -9,7 +9,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.order.moving import Side
 from axletree.evening.stops.windows import BLINK_S, runs
@@ -18,9 +17,8 @@ from axletree.mount.rig.eyepiece import eye_place, posture_words
 from axletree.mount.rig.field_orientation import picture
 from axletree.mount.rig.kinematics import SIDES, axis_angles
 from axletree.mount.room.table import CONTACT, NOTHING, Room, RoomTable, room, why_words
+from axletree.sky.arrays import Floats, Ints, Mask
 
-Floats = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 SIDE_NAMES: tuple[Side, Side] = ("east", "west")
 
 
@@ -56,7 +54,7 @@ class SidePlaces:
     barrel_altitude_deg: Floats
     north_deg: Floats
     drift_deg: Floats
-    posture: NDArray[np.int64]
+    posture: Ints
     postures: tuple[str, ...]
 
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.document import EyepieceView, Nudge, Pose, SideChoice, Stop
 from axletree.evening.stops.room_ahead import openings_of
@@ -28,6 +27,7 @@ from axletree.mount.room.choice import (
     choose,
 )
 from axletree.mount.room.table import NOTHING, RoomTable, room
+from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import wrap_h
@@ -37,8 +37,6 @@ from axletree.sky.positions.objects import MOVING, object_positions, stars_of
 from axletree.sky.positions.stars import Positions, places_at_j2000
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import later
-
-Floats = NDArray[np.float64]
 
 POINTS = (
     "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",

@@ -13,9 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.mount.room.table import RoomTable, room
+from axletree.sky.arrays import Floats, Mask
 
-Floats = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 SIDES = ("east", "west")
 # Room that ends so shortly before the next sample has not ended: planets are slower than stars.
 BLINK_S = 2.0

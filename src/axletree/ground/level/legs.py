@@ -14,13 +14,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.mount import Tripod
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_360
-
-Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
 DIVISION_MM = 2.0  # a vial's sensitivity is the angle for 2 mm of bubble travel (convention)

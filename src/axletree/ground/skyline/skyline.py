@@ -12,12 +12,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import wrap_180, wrap_360
-
-Floats = NDArray[np.float64]
 
 # Neighbours further apart than this are not joined: four points (north, east, south, west) are
 # still a skyline, half a circle without a point isn't.
@@ -58,7 +57,7 @@ class Horizon:
         part = np.where(width > 0.0, (x - k[before]) / np.where(width > 0.0, width, 1.0), 0.0)
         return np.asarray(y[before] + np.clip(part, 0.0, 1.0) * (y[after] - y[before]))
 
-    def known_at(self, azimuth_deg: ArrayLike) -> NDArray[np.bool_]:
+    def known_at(self, azimuth_deg: ArrayLike) -> Mask:
         """True where the skyline was measured, false within a gap."""
         x = wrap_360(azimuth_deg)
         known = np.ones(np.shape(x), dtype=bool)
@@ -125,7 +124,7 @@ def horizon_from_points(
     return _closed(x, y, known, float(open_altitude_deg))
 
 
-def _closed(x: Floats, y: Floats, known: NDArray[np.bool_], open_altitude: float) -> Horizon:
+def _closed(x: Floats, y: Floats, known: Mask, open_altitude: float) -> Horizon:
     """Join sorted points through 360, putting the open altitude into gaps."""
     at = np.flatnonzero(known)
     knots: list[tuple[float, float]] = []

@@ -10,10 +10,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.parts.mount import Motor
 from axletree.sky.air.refraction import apparent_altitude_deg, refracted_pole_altitude_deg
+from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import (
     azimuth_altitude,
@@ -24,8 +25,6 @@ from axletree.sky.directions import (
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S, Instants
-
-Floats = NDArray[np.float64]
 
 _ARCSEC_PER_H = 15.0 * 3600.0
 _STEP_S = 30.0

@@ -9,12 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames
 from axletree.mount.rig.parts import Rig
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Mask
 
 # Nearer to the vertical than this, the eye may come from any side (our figure).
 ANY_SIDE_DEG = 10.0
@@ -45,7 +44,7 @@ class EyePlace:
     north_m: Floats
 
     @property
-    def can_fall(self) -> NDArray[np.bool_]:
+    def can_fall(self) -> Mask:
         """True where the barrel points below the horizontal."""
         return np.asarray(self.barrel_altitude_deg < -1e-9)
 

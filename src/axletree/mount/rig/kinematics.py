@@ -20,9 +20,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.directions import (
     azimuth_altitude_from_vector,
     hour_angle_from_vector,
@@ -35,14 +36,13 @@ from axletree.sky.directions import (
 if TYPE_CHECKING:
     from axletree.mount.rig.parts import Rig
 
-Floats = NDArray[np.float64]
 
 EAST, WEST = 1, -1
 SIDES = (EAST, WEST)
 SIDE_WORDS = {EAST: "east", WEST: "west"}
 
 
-def side_sign(side: ArrayLike | str) -> NDArray[np.int64]:
+def side_sign(side: ArrayLike | str) -> Ints:
     """+1 for 'east', -1 for 'west', from words or from such numbers."""
     words = np.asarray(side)
     if words.dtype.kind in "US":
@@ -148,7 +148,7 @@ def direction(axes: Axes, tube_end_h: ArrayLike, swing_deg: ArrayLike) -> Floats
 
 def pointing(
     axes: Axes, tube_end_h: ArrayLike, swing_deg: ArrayLike
-) -> tuple[NDArray[np.int64], Floats, Floats]:
+) -> tuple[Ints, Floats, Floats]:
     """Tube side (+1 east, -1 west), hour angle (h) and declination (deg) that the tube looks at.
 
     The sky's own hour angle and declination, whatever the faults of the axis. A swing of exactly
@@ -220,7 +220,7 @@ def past_level_h(axes: Axes, tube_end_h: ArrayLike) -> Floats:
     return np.abs(wrap_h(tube_end_h)) - 6.0
 
 
-def weights_up(axes: Axes, tube_end_h: ArrayLike) -> NDArray[np.bool_]:
+def weights_up(axes: Axes, tube_end_h: ArrayLike) -> Mask:
     """True where the weights are above the tube: its end of the axis points below the horizon."""
     h = np.asarray(tube_end_h, dtype=np.float64)
     i = math.radians(axes.lean_arcmin / 60.0)

@@ -22,9 +22,8 @@ from axletree.mount.room.table import (
     room,
     why_words,
 )
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import azimuth_altitude
-
-Floats = NDArray[np.float64]
 
 ENDS_WORDS = {
     NOTHING: "all night",
@@ -46,8 +45,8 @@ class Reach:
     declinations: Floats
     room_h: Floats
     ends: NDArray[np.int8]
-    weights_up: NDArray[np.bool_]
-    open_sky: NDArray[np.bool_]  # (declinations, hours)
+    weights_up: Mask
+    open_sky: Mask  # (declinations, hours)
 
 
 @dataclass(frozen=True)

@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.clearance.paths import best_paths
 from axletree.mount.rig.kinematics import SIDES, axis_angles
 from axletree.mount.room.choice import Choice, choose
 from axletree.mount.room.table import RoomTable, room
+from axletree.sky.arrays import Floats
 from axletree.sky.positions.objects import object_positions
 
 if TYPE_CHECKING:
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from axletree.sky.positions.stars import Positions
     from axletree.sky.time.instants import Instants
 
-Floats = NDArray[np.float64]
 
 USUAL_MINUTES = 30.0  # how long somebody stays on an object who doesn't say
 RATE_OVER_S = 3600.0

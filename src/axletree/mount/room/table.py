@@ -24,6 +24,7 @@ from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import SIDES, Axes, align, axis_angles
 from axletree.mount.room.arcs import Ahead, Arcs, between, closed_in, find_arcs, halved, look
 from axletree.sky.air.refraction import apparent_altitude_deg
+from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.directions import azimuth_altitude, wrap_h
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 
@@ -32,7 +33,6 @@ if TYPE_CHECKING:
     from axletree.mount.rig.parts import Rig
     from axletree.sky.observer import Observer
 
-Floats = NDArray[np.float64]
 Skyline = Callable[[Floats], Floats]
 
 NOTHING, CONTACT, STOP, SKYLINE, LOW = range(5)
@@ -72,8 +72,8 @@ class Room:
     pair: NDArray[np.int16]
     since_h: Floats
     began: NDArray[np.int8]
-    usable: NDArray[np.bool_]
-    weights_up: NDArray[np.bool_]
+    usable: Mask
+    weights_up: Mask
     weights_down_h: Floats
 
     def of(self, which: int) -> Room:
@@ -211,13 +211,11 @@ def _contact_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
     both_d = np.tile(declination_deg, 2)
     both_side = np.repeat(np.array(SIDES), len(declination_deg))
 
-    def value(rows: NDArray[np.intp], hours: Floats) -> Floats:
+    def value(rows: Indices, hours: Floats) -> Floats:
         angles = axis_angles(table.axes, both_side[rows], hours, both_d[rows])
         return least_distance(table.bodies, *angles)[0] - table.margin_m
 
-    def refine(
-        rows: NDArray[np.intp], low: Floats, high: Floats, at_low: Floats, at_high: Floats
-    ) -> Floats:
+    def refine(rows: Indices, low: Floats, high: Floats, at_low: Floats, at_high: Floats) -> Floats:
         return closed_in(value, rows, low, high, between(low, high, at_low, at_high), 3)
 
     return find_arcs(np.concatenate(sides), table.map.hours, refine)
@@ -257,7 +255,7 @@ def _above_deg(table: RoomTable, hour_angle_h: Floats, declination_deg: Floats) 
     return above
 
 
-def _is_low(table: RoomTable, hour_angle_h: Floats, declination_deg: Floats) -> NDArray[np.bool_]:
+def _is_low(table: RoomTable, hour_angle_h: Floats, declination_deg: Floats) -> Mask:
     """True where the lowest altitude, not the skyline, is what counts."""
     if table.skyline is None:
         return np.ones(hour_angle_h.shape, dtype=np.bool_)
@@ -268,12 +266,10 @@ def _is_low(table: RoomTable, hour_angle_h: Floats, declination_deg: Floats) -> 
 def _sky_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
     """Where the object is behind the skyline or too low, for each declination."""
 
-    def value(rows: NDArray[np.intp], hours: Floats) -> Floats:
+    def value(rows: Indices, hours: Floats) -> Floats:
         return _above_deg(table, hours, declination_deg[rows])
 
-    def refine(
-        rows: NDArray[np.intp], low: Floats, high: Floats, at_low: Floats, at_high: Floats
-    ) -> Floats:
+    def refine(rows: Indices, low: Floats, high: Floats, at_low: Floats, at_high: Floats) -> Floats:
         return halved(value, rows, low, high, 12)
 
     hours = table.map.hours

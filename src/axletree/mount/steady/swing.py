@@ -12,12 +12,10 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
 from axletree.mount.rig.parts import DECLINATION, POLAR, Rig
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Mask
 
 # What an opened axis still holds by its grease (our figure, as in the balance answer).
 FRICTION_NM = 0.15
@@ -75,9 +73,7 @@ def freed_declination(rig: Rig) -> Freed:
                   gravity=STANDARD_GRAVITY_M_S2)  # fmt: skip
 
 
-def _freed(
-    rig: Rig, turning: NDArray[np.bool_], *, axis: int, lever: int, up: int, gravity: float
-) -> Freed:
+def _freed(rig: Rig, turning: Mask, *, axis: int, lever: int, up: int, gravity: float) -> Freed:
     mass, centre = rig.mass_kg[turning], rig.centre_m[turning]
     return Freed(
         along_kg_m=float(mass @ centre[:, lever]),

@@ -10,16 +10,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.pole.correct.bolts import head_turns_deg
 from axletree.pole.drift.solve import drift_arcsec
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg, seen_vectors
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import axis_error_arcmin, polar_axis, rotate_about
 from axletree.sky.observer import Observer
-
-Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
 

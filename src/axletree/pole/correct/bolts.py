@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.parts.mount import Bolts
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import axis_error_arcmin, polar_axis, wrap_180
 
-Floats = NDArray[np.float64]
 Bolt = Literal["altitude", "east azimuth", "west azimuth", "azimuth"]
 Verb = Literal["turn", "loosen", "tighten"]
 

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.drift.explain import Trial, Watches, estimate_of, explanations, holding_all
@@ -22,10 +22,9 @@ from axletree.pole.solution.doubt import Doubt, DoubtKind, Mistake, unchecked
 from axletree.pole.solution.estimate import AxisEstimate, disagreement
 from axletree.pole.solution.least_squares import Fit, chance_of_more, fit
 from axletree.pole.solution.mount_frame import Pole, mount_angles, seen_vectors
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_DAYS_PER_DAY
-
-Floats = NDArray[np.float64]
 
 DRIFT_ARCSEC_PER_ARCMIN_MIN = 0.2625  # first order: the sidereal rate times one arcminute
 # Honest noise disagrees as badly once in twenty times. A star of whose mistake just half shows
@@ -182,7 +181,7 @@ def solve_drift(
         raise AxletreeError("each star must be watched for some seconds and have a sigma above 0")
     start, end = _ends(H, dec, watched, observer)
 
-    def solved(rows: NDArray[np.bool_], signs: Floats) -> Fit:
+    def solved(rows: Mask, signs: Floats) -> Fit:
         def model(x: Floats) -> Floats:
             return _drift_of(
                 start[rows], end[rows], x[..., 0, None], x[..., 1, None], observer, pole

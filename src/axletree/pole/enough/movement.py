@@ -8,8 +8,9 @@ the tube at the start, a star `s` is at `R_a(+wt) R_p(-wt) s` after the time t.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import (
     angle_between_deg,
     rotate_about,
@@ -17,8 +18,6 @@ from axletree.sky.directions import (
     wrap_180,
 )
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
-
-Floats = NDArray[np.float64]
 
 _POLE = np.array([0.0, 0.0, 1.0])
 _DEG = np.pi / 180.0

@@ -7,8 +7,8 @@ from dataclasses import dataclass, fields
 
 import erfa
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import angle_between_deg, position_angle_deg
 from axletree.sky.observer import Observer
 from axletree.sky.positions.ephemeris import AU_KM, LIGHT_AU_PER_DAY, Ephemeris, load_ephemeris
@@ -17,7 +17,6 @@ from axletree.sky.positions.stars import Positions, positions_from_cirs
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import Orientation, orientation
 
-Floats = NDArray[np.float64]
 _erfa = erfa.ufunc
 
 # Equatorial radii, km: B. A. Archinal et al. 2018, Celest. Mech. Dyn. Astr. 130, 22 (IAU WGCCRE

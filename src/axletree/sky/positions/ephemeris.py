@@ -12,12 +12,10 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.arrays import Floats
 from axletree.sky.time.instants import Instants
-
-Floats = NDArray[np.float64]
 
 AU_KM = 149597870.7
 LIGHT_AU_PER_DAY = 173.144632674240

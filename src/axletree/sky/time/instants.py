@@ -12,7 +12,8 @@ import erfa
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.time.earth_rotation import Floats, earth_rotation_at
+from axletree.sky.arrays import Floats
+from axletree.sky.time.earth_rotation import earth_rotation_at
 
 _erfa = erfa.ufunc  # the bare routines: they return a status instead of printing a warning
 

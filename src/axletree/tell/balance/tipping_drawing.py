@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.steady.balanced import BalanceReport
 from axletree.mount.steady.steadier import Remedy
 from axletree.mount.steady.support import edges, margins_m
 from axletree.mount.steady.tipping import LEANING_CHILD_N, slope_of
+from axletree.sky.arrays import Floats
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 from axletree.tell.shared.words import above_ground, compass_point, length, mass
 
@@ -20,7 +20,7 @@ MIDDLE: Point = (330.0, 368.0)
 REACH = 222.0
 
 
-def _nearest(feet: NDArray[np.float64], path: NDArray[np.float64]) -> tuple[Point, Point]:
+def _nearest(feet: Floats, path: Floats) -> tuple[Point, Point]:
     """The centre of mass with the least margin, and the point of the edge that it is near."""
     margin = margins_m(feet, path)
     pose, edge = np.unravel_index(int(np.argmin(margin)), margin.shape)

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames, placed
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, Rig
+from axletree.sky.arrays import Floats
 from axletree.tell.shared.rods_drawing import View, flat_points, outline, side_views
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 from axletree.tell.shared.words import above_ground, compass_point, duration, length
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from axletree.kit.kit import Kit
     from axletree.mount.room.choice import Choice, SideAnswer
 
-Floats = NDArray[np.float64]
 
 MARGIN = 26.0
 PANEL = 340.0
