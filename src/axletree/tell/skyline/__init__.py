@@ -1,0 +1,1 @@
+"""How is it told what was taken for granted of a skyline?"""
