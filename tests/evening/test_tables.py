@@ -10,7 +10,6 @@ import erfa
 import numpy as np
 import pytest
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.sheet.plan import Planned, plan_whole
 from axletree.evening.sheet.tables import MOST_SAMPLES, NightTables, night_tables
@@ -20,6 +19,7 @@ from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.habits import Break
 from axletree.mount.room.table import CONTACT, room, why_words
 from axletree.sky.catalogue.objects import find
+from axletree.sky.observer import observer_of
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 

@@ -13,7 +13,8 @@ from axletree.mount.rig.eyepiece import CAN_FALL
 from axletree.mount.rig.kinematics import align, axis_angles, centres_of_mass, crossing_m
 from axletree.mount.rig.parts import DECLINATION, POLAR
 from axletree.mount.room.choice import WEIGHTS_UP, choose, weights_clock_deg
-from axletree.mount.room.table import LOW, room_table
+from axletree.mount.room.ends import NOT_RISEN
+from axletree.mount.room.table import room_table
 
 TABLES = {name: (demo_kit(name), room_table(demo_kit(name))) for name in KITS}
 
@@ -72,7 +73,7 @@ def test_neither_side_below_the_horizon_and_when_it_opens():
     found = choose(kit, table, -9.0, 10.0)
     assert found.better == ""
     assert found.chosen is None
-    assert found.east.ends_code == LOW
+    assert found.east.ends_code == NOT_RISEN
     assert "Neither side" in found.reason
     assert found.west.opens_in_s is not None
     later = choose(kit, table, -9.0 + found.west.opens_in_s / 3600 * 1.00274, 10.0)

@@ -6,7 +6,7 @@ import argparse
 import importlib
 import math
 from collections.abc import Iterable, Mapping
-from datetime import date, datetime
+from datetime import datetime
 from typing import Annotated, Any, NoReturn
 
 from fastapi import Depends, Request
@@ -16,9 +16,7 @@ from axletree.app.state import Desk
 from axletree.commands import module_of
 from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
-from axletree.sky.time.typed import typed_evening, typed_moment
-
-LONGEST_WORD = 200
+from axletree.sky.time.parse import moment_from
 
 
 def _whole_desk(request: Request) -> Desk:
@@ -61,13 +59,7 @@ def ask(desk: Desk, command: str, words: Iterable[object] = (), **held: Any) -> 
 def moment_of(desk: Desk, at: str | None) -> datetime:
     """The moment that a page asks about; None is now."""
     zone = desk.kit.site.zone
-    return typed_moment(at, zone, datetime.now(zone).replace(microsecond=0))
-
-
-def evening_of(desk: Desk, day: str | None) -> date:
-    """The evening that a page asks about; None is tonight."""
-    zone = desk.kit.site.zone
-    return typed_evening(day, zone, datetime.now(zone))
+    return datetime.now(zone).replace(microsecond=0) if at is None else moment_from(at, zone)
 
 
 def plain(value: Any) -> Any:

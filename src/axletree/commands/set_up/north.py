@@ -11,13 +11,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import (
-    Answer,
-    kit_folder,
-    kit_options,
-    parse_moment,
-    read_kit,
-)
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:

@@ -14,13 +14,7 @@ import re
 from datetime import date
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import (
-    Answer,
-    kit_folder,
-    kit_options,
-    parse_date,
-    read_kit,
-)
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:

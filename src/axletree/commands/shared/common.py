@@ -9,6 +9,9 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from axletree.kit.errors import AxletreeError
+from axletree.sky.time.parse import date_from, moment_from, tonight
+
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
     from axletree.kit.parts.site import Site
@@ -74,32 +77,26 @@ def kit_folder(options: argparse.Namespace) -> Path | None:
 def read_site(options: argparse.Namespace) -> tuple[Site, Observer]:
     """The kit's site, and the observer that the sky functions need."""
     site = read_kit(options).site
+    from axletree.sky.observer import observer_of
+
     return site, observer_of(site)
 
 
 def parse_moment(text: str | None, site: Site) -> datetime:
-    """An aware datetime from ISO 8601 text; without a zone the site's; None gives now."""
-    from axletree.sky.time.typed import typed_moment
-
-    return typed_moment(text, site.zone, datetime.now(site.zone).replace(microsecond=0))
+    """The aware moment that --at says; without a zone the site's; None gives now."""
+    if text is None:
+        return datetime.now(site.zone).replace(microsecond=0)
+    try:
+        return moment_from(text, site.zone)
+    except AxletreeError as refusal:
+        raise AxletreeError(f"--at {refusal}") from None
 
 
 def parse_date(text: str | None, site: Site, now: datetime | None = None) -> date:
-    """A date from ISO 8601 text; None gives the evening date at the site of `now` (the clock's)."""
-    from axletree.sky.time.typed import typed_evening
-
-    return typed_evening(text, site.zone, now or datetime.now(site.zone))
-
-
-def observer_of(site: Site) -> Observer:
-    """The observer that the sky functions need, from the kit's site."""
-    from axletree.sky.observer import Observer
-
-    return Observer(
-        latitude_deg=site.latitude_deg,
-        longitude_deg=site.longitude_deg,
-        elevation_m=site.elevation_m,
-        pressure_hpa=site.pressure_hpa,
-        temperature_c=site.temperature_c,
-        relative_humidity=site.relative_humidity,
-    )
+    """The date that --date says; None gives the evening date at the site of `now` (the clock's)."""
+    if text is None:
+        return tonight((now or datetime.now(site.zone)).astimezone(site.zone))
+    try:
+        return date_from(text)
+    except AxletreeError as refusal:
+        raise AxletreeError(f"--date {refusal}") from None

@@ -11,7 +11,8 @@ from __future__ import annotations
 
 import argparse
 
-from axletree.commands.shared.common import Answer, kit_options, observer_of, parse_moment, read_kit
+from axletree.commands.shared.common import Answer, kit_options, parse_moment, read_kit
+from axletree.sky.observer import observer_of
 
 EXAMPLE = "axletree follow Moon --kit courtyard --at 2026-12-20T21:00 --compare"
 

@@ -6,9 +6,10 @@ session and what ends it in words, for somebody who runs late or changes the ord
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from axletree.evening.order.moving import Side
 from axletree.evening.stops.windows import BLINK_S, runs
@@ -16,8 +17,10 @@ from axletree.kit.kit import Kit
 from axletree.mount.rig.eyepiece import eye_place, posture_words
 from axletree.mount.rig.field_orientation import picture
 from axletree.mount.rig.kinematics import SIDES, axis_angles
-from axletree.mount.room.table import CONTACT, NOTHING, Room, RoomTable, room, why_words
-from axletree.sky.arrays import Floats, Ints, Mask
+from axletree.mount.room.along import Track, begin_within, edges_along
+from axletree.mount.room.ends import CONTACT, NOTHING
+from axletree.mount.room.table import Room, RoomTable, room, why_words
+from axletree.sky.arrays import Floats, Mask
 
 SIDE_NAMES: tuple[Side, Side] = ("east", "west")
 
@@ -54,7 +57,7 @@ class SidePlaces:
     barrel_altitude_deg: Floats
     north_deg: Floats
     drift_deg: Floats
-    posture: Ints
+    posture: NDArray[np.int64]
     postures: tuple[str, ...]
 
 
@@ -64,8 +67,8 @@ def openings_of(
     """Openings of each object from tracks (objects, samples) at rising `seconds` (samples,).
 
     `worth` marks when an object may be shown at all. What ends an opening between two samples
-    is taken from the room at the last sample before, at the object's own rate, so that the Moon
-    is right as well.
+    is taken from the room at the last sample before, at the object's own rate; of what moves
+    among the stars at the declination that it has by then.
     """
     if not len(hour_angle_h):
         return []
@@ -77,9 +80,18 @@ def openings_of(
     found: list[list[Opening]] = []
     for k in range(hour_angle_h.shape[0]):
         own: list[Opening] = []
+        track = Track.of(seconds, hour_angle_h[k], declination_deg[k])
+        edges = edges_along(table, track, here.of(k), goes_on[:, k])
         for s, side in enumerate(SIDE_NAMES):
             for first, last in runs(usable[s, k], goes_on[s, k]):
-                own.append(_opening(table, seconds, here, worth, rate, (s, k, first, last), side))
+                one = _opening(table, seconds, here, worth, rate, (s, k, first, last), side)
+                edge = edges.get((s, last))
+                if edge is not None:
+                    words = why_words(table, edge.by, edge.pair)
+                    one = replace(one, end_s=edge.seconds, ends_by=words)
+                if track.moves and first > 0 and worth[k, first - 1]:
+                    one = replace(one, begin_s=begin_within(table, track, s, first))
+                own.append(one)
         found.append(sorted(own, key=lambda o: (o.begin_s, o.side)))
     return found
 

@@ -10,7 +10,6 @@ from datetime import datetime
 import numpy as np
 
 from axletree.evening.document import EyepieceView, Nudge, Pose, SideChoice, Stop
-from axletree.evening.stops.room_ahead import openings_of
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnPath, best_paths
 from axletree.mount.follow.gearing import hour_knob
@@ -18,22 +17,24 @@ from axletree.mount.follow.nudge import EyepieceFollow, eyepiece_follow
 from axletree.mount.follow.rates import refracted_hour_angle
 from axletree.mount.rig.field_orientation import view_words
 from axletree.mount.rig.kinematics import SIDES, axis_angles
+from axletree.mount.room.along import track_of
 from axletree.mount.room.choice import (
     ON_THE_WAY,
     REST,
     WEIGHTS_WILL_RISE,
     Choice,
-    SideAnswer,
     choose,
 )
-from axletree.mount.room.table import NOTHING, RoomTable, room
+from axletree.mount.room.ends import NOTHING
+from axletree.mount.room.side_answer import SideAnswer
+from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
-from axletree.sky.positions.objects import MOVING, object_positions, stars_of
+from axletree.sky.positions.objects import MOVING, stars_of
 from axletree.sky.positions.stars import Positions, places_at_j2000
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import later
@@ -83,11 +84,11 @@ def stops_of(
             kit, table, start.hour_angle_h, start.declination_deg, need_h=need_h,
             hours_per_s=need_h / (plan.end - plan.begin).total_seconds(),
             now=rooms.of(k), with_waits=False, ways=ways[k],
+            track=track_of(plan.thing, Instants.from_datetime(plan.begin), observer),
         )  # fmt: skip
         chosen = choice.east if plan.side == "east" else choice.west
         other = choice.west if plan.side == "east" else choice.east
         if plan.thing.kind == "moon":
-            chosen, other = _along_the_moon(table, observer, plan, (chosen, other))
             plan = replace(plan, thing=_moon_tonight(plan, observer))
         made.append(
             _stop(kit, k + 1, plan, float(begins.right_ascension_h[k, k]), (start, finish),
@@ -100,27 +101,6 @@ def _moon_tonight(plan: StopPlan, observer: Observer) -> SkyObject:
     """The Moon with the size that it has at the stop's begin."""
     seen = body_positions("moon", Instants.from_datetime(plan.begin), observer)
     return replace(plan.thing, size_major_arcmin=float(seen.diameter_arcsec[0, 0]) / 60.0)
-
-
-def _along_the_moon(
-    table: RoomTable, observer: Observer, plan: StopPlan, sides: tuple[SideAnswer, SideAnswer]
-) -> tuple[SideAnswer, SideAnswer]:
-    """Both sides with the room along the Moon's own way among the stars, up to half a day."""
-    seconds = np.arange(0.0, 43200.0 + 1.0, 300.0)
-    seen = object_positions(
-        [plan.thing], Instants.from_datetime(plan.begin).plus(seconds), observer
-    )
-    H, d = seen.hour_angle_h, seen.declination_deg
-    openings = openings_of(table, seconds, H, d, np.ones(H.shape, dtype=np.bool_))[0]
-    turned_h = np.unwrap(H[0], period=24.0) - H[0, 0]
-    found = []
-    for side in sides:
-        ends = [o for o in openings if o.side == side.side and o.begin_s <= 0.0 and o.end_s]
-        if ends and ends[0].end_s is not None:
-            room_h = float(np.interp(ends[0].end_s, seconds, turned_h))
-            side = replace(side, room_s=ends[0].end_s, room_h=room_h, ends=ends[0].ends_by)
-        found.append(side)
-    return found[0], found[1]
 
 
 def _ways(

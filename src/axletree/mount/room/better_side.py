@@ -7,12 +7,8 @@ more room.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-from axletree.mount.room.table import CONTACT
-
-if TYPE_CHECKING:
-    from axletree.mount.room.choice import SideAnswer
+from axletree.mount.room.ends import CONTACT
+from axletree.mount.room.side_answer import SideAnswer
 
 WHOLE_DAY_H = 23.99
 # Differences that are too small to choose by (our figures).

@@ -18,7 +18,6 @@ from axletree.sky.time.earth_rotation import earth_rotation_at
 _erfa = erfa.ufunc  # the bare routines: they return a status instead of printing a warning
 
 J2000_JD = 2451545.0
-TT_MINUS_TAI_S = 32.184
 # Aoki et al. 1982, A&A 105, 359; IERS Conventions: sidereal days in a day of UT1.
 SIDEREAL_DAYS_PER_DAY = 1.002737909350795
 SIDEREAL_DAY_S = 86400.0 / SIDEREAL_DAYS_PER_DAY

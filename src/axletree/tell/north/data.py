@@ -18,7 +18,7 @@ from axletree.tell.north.text import (
     method_name,
     rank_words,
 )
-from axletree.tell.skyline.data import SkylineGap, unknown_skyline
+from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
 
 
 class MethodData(TypedDict):
@@ -78,7 +78,7 @@ class NorthData(TypedDict):
     sun_altitude_deg: float | None
     methods: list[MethodData]
     not_open: list[ClosedData]
-    skyline_unknown: list[SkylineGap]
+    skyline_unknown: list[UnknownSkyline]
     caution_codes: list[str]
     cautions: list[str]
     assumed: list[str]

@@ -10,8 +10,10 @@ from zoneinfo import ZoneInfo
 
 from axletree.kit.kit import Kit
 from axletree.mount.rig.field_orientation import is_mirrored, view_words
-from axletree.mount.room.choice import Choice, SideAnswer
+from axletree.mount.room.choice import Choice
+from axletree.mount.room.ends import End
 from axletree.mount.room.ring_turn import RingTurn
+from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.time.nights import later
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
@@ -248,6 +250,7 @@ def side_data(answer: SideAnswer) -> dict[str, Any]:
         "room_s": round(answer.room_s, 1),
         "endless": answer.endless,
         "ends": answer.ends,
+        "ends_code": End(answer.ends_code).key,
         "weights_down_s": round(answer.weights_down_s, 1),
         "in_reach_since_s": round(answer.since_s, 1),
         "opens_in_s": answer.opens_in_s,

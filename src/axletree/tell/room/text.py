@@ -7,6 +7,7 @@ from typing import Any
 
 from axletree.kit.kit import Kit
 from axletree.mount.room.choice import Choice
+from axletree.mount.room.ends import End
 from axletree.mount.room.reach import Stretch
 from axletree.tell.point.text import guessed_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
@@ -15,11 +16,12 @@ from axletree.tell.shared.words import degrees, hours_minutes, length
 
 def room_text(
     kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch],
-    objects: Sequence[Mapping[str, Any]] = (),
+    objects: Sequence[Mapping[str, Any]] = (), notes: Sequence[str] = (),
 ) -> str:  # fmt: skip
     """Shares of the sky, then by declination from where to where each side can follow.
 
-    `objects` are named ones as `object_data` tells them.
+    `objects` are named ones as `object_data` tells them; `notes` say what else was assumed, such
+    as an unknown part of the skyline.
     """
     part = {k: f"{v * 100:.0f} %" for k, v in share.items()}
     head = (
@@ -31,6 +33,7 @@ def room_text(
         f"open sky: above the skyline and {kit.habits.lowest_altitude_deg:g}°; parts keep "
         f"{margin} apart",
         *guessed_words(kit),
+        *notes,
     ]
     return sections(
         paragraph(head),
@@ -95,16 +98,16 @@ def _table(rows: Sequence[Stretch]) -> str:
 
 
 def _stretch(row: Stretch) -> str:
-    if row.ends == "all night":
+    if row.ends is End.NOTHING:
         return "all round"
     begin, end = (hours_minutes((h + 12) % 24 - 12, signed=True) for h in (row.from_h, row.to_h))
-    return f"{begin} to {end} ({row.ends})"
+    return f"{begin} to {end} ({row.ends.key})"
 
 
 def _contacts(rows: Sequence[Stretch]) -> list[str]:
     words: dict[str, list[float]] = {}
     for r in rows:
-        if r.ends == "contact":
+        if r.ends is End.CONTACT:
             words.setdefault(f"side {r.side}: {r.ends_words}", []).append(r.declination_deg)
     out = []
     for text, at in words.items():
@@ -125,7 +128,7 @@ def room_data(kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch]) -> 
                 "declination_deg": r.declination_deg,
                 "from_hour_angle_h": round(r.from_h, 4),
                 "to_hour_angle_h": round(r.to_h, 4),
-                "ends": r.ends,
+                "ends": r.ends.key,
                 "why": r.ends_words,
             }
             for r in rows

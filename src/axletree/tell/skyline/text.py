@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from axletree.ground.magnetism import Zone
-from axletree.ground.skyline.skyline import Horizon
+from axletree.ground.skyline.skyline import Horizon, SkylineGap
 
 
 def skyline_words(horizon: Horizon, compass_zone: Zone | None) -> list[str]:
@@ -11,20 +11,19 @@ def skyline_words(horizon: Horizon, compass_zone: Zone | None) -> list[str]:
 
     `compass_zone`: that of the spot where the bearings were taken by compass, else None.
     """
-    return [
-        *(_gap_words(a, b, horizon.open_altitude_deg) for a, b in horizon.gaps),
-        *_compass_words(compass_zone),
-    ]
-
-
-def _gap_words(start: float, stop: float, taken: float) -> str:
-    if (start, stop) == (0.0, 360.0):
-        return f"no skyline was given: {taken:g}° is taken all round"
-    if start == stop:
-        where = f"beyond the one point at {start:.0f}°"
+    if horizon.measured:
+        gaps = [gap_words(gap) for gap in horizon.gaps]
     else:
-        where = f"from {start:.0f}° to {stop:.0f}°"
-    return f"nothing is known of the skyline {where}: {taken:g}° is taken"
+        gaps = [f"no skyline was given: {horizon.open_altitude_deg:g}° is taken all round"]
+    return [*gaps, *_compass_words(compass_zone)]
+
+
+def gap_words(gap: SkylineGap) -> str:
+    """What was taken in one gap, without a full stop."""
+    where = f"from {gap.from_deg:.0f}° to {gap.to_deg:.0f}°"
+    if gap.width_deg == 360.0:
+        where = f"beyond the one point at {gap.from_deg:.0f}°"
+    return f"nothing is known of the skyline {where}: {gap.taken_deg:g}° is taken"
 
 
 def _compass_words(zone: Zone | None) -> list[str]:

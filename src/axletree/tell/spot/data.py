@@ -8,7 +8,7 @@ from typing_extensions import TypedDict
 
 from axletree.ground.spot.around import PlaceVerdict, StepAway
 from axletree.stages.spot import BestPlace, SpotAnswer
-from axletree.tell.skyline.data import SkylineGap, unknown_skyline
+from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
 from axletree.tell.spot.text import assumed_words, blocker_name, caution_words, pole_star_word
 
 SKYLINE_STEP_DEG = 5
@@ -78,7 +78,7 @@ class SpotData(TypedDict):
     step_away: list[StepData]
     pole_hidden_by: list[BlockerData]
     skyline: list[tuple[int, float]] | None
-    skyline_unknown: list[SkylineGap]
+    skyline_unknown: list[UnknownSkyline]
     caution_codes: list[str]
     cautions: list[str]
     guessed: list[str]

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from datetime import date, datetime
 from typing import Annotated, Any
 
 import tomlkit
 from fastapi import APIRouter
 from pydantic import BaseModel, Field
 
-from axletree.app.answers.common import OnDesk, evening_of
+from axletree.app.answers.common import OnDesk
 from axletree.app.state import Desk
 from axletree.ground.spot.directions import SpotCriteria
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.site import Yard
+from axletree.sky.time.parse import date_from, tonight
 from axletree.stages.spot import SpotRequest, spot
 from axletree.tell.spot.data import spot_data
 from axletree.tell.spot.grid import spot_grid
@@ -64,7 +66,7 @@ def spot_page(desk: OnDesk, asked: SpotQuery) -> dict[str, Any]:
         _few(asked.yard)
         kit = kit.model_copy(update={"yard": asked.yard})
     criteria = SpotCriteria(pole_needed=asked.pole_needed)
-    evening = evening_of(desk, asked.date)
+    evening = _evening(desk, asked.date)
     request = SpotRequest(evening, criteria, asked.spacing_m, kit_folder=desk.folder)
     found = spot(kit, request)
     return {
@@ -74,6 +76,10 @@ def spot_page(desk: OnDesk, asked: SpotQuery) -> dict[str, Any]:
         "drawing": spot_skyline(found, FROM_THERE),
         "date": evening.isoformat(),
     }
+
+
+def _evening(desk: Desk, words: str | None) -> date:
+    return tonight(datetime.now(desk.kit.site.zone)) if words is None else date_from(words)
 
 
 def _few(yard: Yard) -> None:

@@ -7,7 +7,7 @@ from typing_extensions import TypedDict
 from axletree.ground.skyline.skyline import Horizon
 
 
-class SkylineGap(TypedDict):
+class UnknownSkyline(TypedDict):
     """Azimuths, clockwise, between which nothing is known, and the altitude taken there."""
 
     from_deg: float
@@ -15,7 +15,9 @@ class SkylineGap(TypedDict):
     taken_deg: float
 
 
-def unknown_skyline(horizon: Horizon) -> list[SkylineGap]:
-    """The gaps of a skyline."""
-    taken = horizon.open_altitude_deg
-    return [{"from_deg": a, "to_deg": b, "taken_deg": taken} for a, b in horizon.gaps]
+def unknown_skyline(horizon: Horizon) -> list[UnknownSkyline]:
+    """Gaps of a skyline, azimuths clockwise, with the altitude taken there, all in degrees."""
+    return [
+        {"from_deg": gap.from_deg, "to_deg": gap.to_deg, "taken_deg": gap.taken_deg}
+        for gap in horizon.gaps
+    ]
