@@ -26,14 +26,22 @@ _spec.loader.exec_module(other_words)
 strange = other_words.strange
 
 COMMANDS = [
+    ["spot", "--date", "2026-12-05", "--spacing", "0.5"],
+    ["spot", "--date", "2026-06-20", "--no-pole", "--view", "90-180:10", "--objects", "M13,Vega"],
+    ["spot", "--date", "2026-12-05", "--spacing", "0.5", "--margin", "45"],
     ["level", "--bubble", "1.5", "135"],
     ["level", "--bubble", "rim", "leg2", "--shorten"],
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
+    ["north", "--at", "2026-12-05T11:00Z", "--landmark", "geo:38.6003,-7.9101;u=3"],
+    ["north", "--at", "2026-12-20T20:30", "--landmark", "geo:-44.03,170.5", "--lean-error", "1"],
+    ["north", "--at", "2061-06-20T22:00"],
 ]
-DRAWN = {"level"}
+DRAWN = {"spot", "level", "north"}
 PAGES = [
     "/answer/level?divisions=1.5&towards=135",
     "/answer/level?rim=true&towards=120",
+    "/answer/north?at=2026-12-05T11:00:00Z&landmark=geo:38.6003,-7.9101",
+    "/answer/yard",
 ]
 SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 

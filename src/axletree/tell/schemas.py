@@ -7,10 +7,14 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from axletree.tell.level.data import LevelData
+from axletree.tell.north.data import NorthData
+from axletree.tell.spot.data import SpotData
 
 # The stages whose answers a program may read, in the order of the job.
 FORMS: dict[str, Any] = {
+    "spot": SpotData,
     "level": LevelData,
+    "north": NorthData,
 }
 
 
