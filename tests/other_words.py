@@ -93,7 +93,7 @@ class _Finder:
 
 
 def answers(questions: Sequence[Sequence[str]]) -> list[dict[str, object]]:
-    """What commands (their words) and pages ('GET', path, kit; 'POST' with a body) answer, in order.
+    """What commands (their words) and pages (GET, path, kit; POST with a body) answer, in order.
 
     A word 'DRAWING' stands for a file, whose text comes back beside the answer.
     """
