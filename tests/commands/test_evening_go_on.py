@@ -11,7 +11,7 @@ import pytest
 
 from axletree.cli import main
 from axletree.commands.shared.go_on import cloud
-from axletree.evening.document import Evening, evening_json
+from axletree.tell.evening.document import Evening, evening_json
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit, demo_text

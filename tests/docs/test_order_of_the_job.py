@@ -18,7 +18,7 @@ from axletree import cli, commands
 from axletree.app.server import make_app
 from axletree.app.state import Desk
 from axletree.app.web.pages import pages
-from axletree.evening.document import Evening
+from axletree.tell.evening.document import Evening
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.sky.observer import observer_of

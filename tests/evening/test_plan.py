@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from axletree.evening.document import Evening, evening_json, json_schema, read_evening
+from axletree.tell.evening.document import Evening, evening_json, json_schema, read_evening
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text

@@ -13,7 +13,7 @@ import pytest
 from scipy.optimize import linprog
 
 from axletree.cli import main
-from axletree.evening.document import read_evening
+from axletree.tell.evening.document import read_evening
 from axletree.evening.event.allotment import UNFAIR_POINTS, _flow
 from axletree.evening.event.share import Berth, Event, labels_of, refuse_berths, share_evening
 from axletree.kit.errors import AxletreeError

@@ -13,7 +13,7 @@ import pytest
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.sheet.plan import Planned, plan_whole
 from axletree.evening.sheet.tables import MOST_SAMPLES, NightTables, night_tables
-from axletree.evening.sheet.tables_data import tables_data
+from axletree.tell.field_sheet.tables_data import tables_data
 from axletree.evening.stops.room_ahead import openings_of
 from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.habits import Break

@@ -327,7 +327,7 @@ def _record(rng: random.Random, outcome: Outcome, folder: Path) -> None:
 @cache
 def _planned() -> Any:
     """A short evening's run sheet."""
-    from axletree.evening.document import evening_json
+    from axletree.tell.evening.document import evening_json
     from axletree.evening.sheet.plan import plan_evening
     from axletree.kit.kit import demo_kit
     from axletree.sky.observer import observer_of

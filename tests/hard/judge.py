@@ -28,7 +28,7 @@ import numpy as np
 from evenings import COUNT, Trial, trial
 from witness import Place, Seen, Stand, apart_deg, seen, skyline_deg
 
-from axletree.evening.document import Evening, SideChoice, Stop, evening_json
+from axletree.tell.evening.document import Evening, SideChoice, Stop, evening_json
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit

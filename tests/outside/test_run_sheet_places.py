@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from axletree.evening.document import Evening, evening_json, read_evening
+from axletree.tell.evening.document import Evening, evening_json, read_evening
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.kit import demo_kit
 from axletree.sky.catalogue.objects import find

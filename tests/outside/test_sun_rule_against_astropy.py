@@ -15,7 +15,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
-from axletree.evening.document import Stop
+from axletree.tell.evening.document import Stop
 from axletree.evening.night.set_up_times import Session
 from axletree.evening.sheet import plan as planning
 from axletree.evening.sheet.going_on import SoFar, go_on

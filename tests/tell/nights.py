@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
 
-from axletree.evening.document import Evening
+from axletree.tell.evening.document import Evening
 from axletree.evening.sheet.plan import Planned, plan_whole
 from axletree.evening.sheet.tables import NightTables, night_tables
 from axletree.kit.kit import Kit, demo_kit, demo_text

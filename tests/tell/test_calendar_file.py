@@ -15,7 +15,7 @@ import icalendar
 import pytest
 from nights import DAY, kit_of, planned_of
 
-from axletree.evening.document import Evening, read_evening
+from axletree.tell.evening.document import Evening, read_evening
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of

@@ -16,7 +16,7 @@ import pytest
 from nights import HOSTILE, MADE_AT, hostile_sheet, kit_of, planned_of, sheet_of, tables_of
 
 from axletree.cli import main
-from axletree.evening.document import Evening
+from axletree.tell.evening.document import Evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_text
 from axletree.sky.observer import observer_of

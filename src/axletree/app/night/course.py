@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING
 from axletree.app.state import Desk
 
 if TYPE_CHECKING:
-    from axletree.evening.document import EmptyBecause, GivenUp, Stop
+    from axletree.evening.given_up import GivenUp
     from axletree.evening.order.moving import Side
     from axletree.evening.sheet.going_on import ClosedSky
     from axletree.evening.sheet.plan import Planned
+    from axletree.evening.stops.placing import OrderQuality
+    from axletree.evening.stops.stop import Stop
 
 
 @dataclass(frozen=True)
@@ -20,7 +22,7 @@ class Course:
     """How the evening goes on: the stops to come with their facts, and what was asked for.
 
     `ticked` are keys shown or skipped here or in the logbook. `stood`: the stop on which the rig
-    was last. `own`: the order is the person's. `tick`: the logbook's row that this step wrote.
+    was last. `own`: the order is the person's; `stay_cut_s`: how much of a longer stay it lacks. `tick`: the logbook's row that this step wrote.
     `planned` is the evening as planned, with the hours of this step.
     """
 
@@ -33,8 +35,8 @@ class Course:
     own: bool = False
     lost: tuple[GivenUp, ...] = ()
     broken: tuple[str, ...] = ()
-    words: str = ""
-    empty_because: EmptyBecause | None = None
+    stay_cut_s: float = 0.0
+    quality: OrderQuality | None = None
     step: str = ""
     tick: str = ""
 

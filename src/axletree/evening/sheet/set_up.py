@@ -11,8 +11,8 @@ from enum import Enum
 
 import numpy as np
 
-from axletree.ground.magnetism import bearing_to_pole_deg, magnetic_field
-from axletree.ground.north.pointers import Hands
+from axletree.ground.magnetism import MagneticField, bearing_to_pole_deg, magnetic_field
+from axletree.ground.north.pointers import ObservingErrors
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.balance.positions import eyepieces_of, middle_eyepiece, solve
@@ -32,18 +32,15 @@ LOW_POLE_DEG = 3.0
 
 @dataclass(frozen=True)
 class NorthAnswer:
-    """The compass bearing of the elevated pole, degrees; sigmas of the field and the reading.
+    """The compass bearing of the elevated pole, degrees, from the field of the place.
 
-    `zone` is the field's: "" or a name of `ground.magnetism`; `note` is that module's own.
+    `reading_sigma_deg` is what reading a hand compass adds to the field's own uncertainty.
     """
 
     pole: str
-    magnetic_declination_deg: float
-    magnetic_declination_sigma_deg: float
+    field: MagneticField
     reading_sigma_deg: float
-    zone: str
     compass_bearing_deg: float
-    note: str
 
 
 @dataclass(frozen=True)
@@ -198,12 +195,9 @@ def north_answer(kit: Kit, at: datetime) -> NorthAnswer:
     field = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
     return NorthAnswer(
         pole="north" if site.north else "south",
-        magnetic_declination_deg=field.declination_deg,
-        magnetic_declination_sigma_deg=field.declination_sigma_deg,
-        reading_sigma_deg=Hands().compass_deg,
-        zone=field.zone,
+        field=field,
+        reading_sigma_deg=ObservingErrors().compass_deg,
         compass_bearing_deg=bearing_to_pole_deg(site.latitude_deg, field.declination_deg),
-        note=field.note,
     )
 
 

@@ -103,7 +103,7 @@ class NightTables:
 def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
     """The tables of a planned evening; without a session only the clock and the pole."""
     evening, session, ground = planned.evening, planned.session, planned.ground
-    begin = session.first_stop if session else evening.pole.at
+    begin = session.first_stop if session else evening.set_up.pole.at
     seconds, every = _seconds(kit, observer, planned)
     moments = Instants.from_datetimes([begin]).plus(seconds)
     chosen = _chosen(planned)
@@ -167,7 +167,7 @@ def _seconds(kit: Kit, observer: Observer, planned: Planned) -> tuple[Floats, in
     session = planned.session
     if session is None:
         return np.array([0.0, FINE_STEP_S]), 1
-    night = Night.of(planned.evening.date, kit.site.time_zone)
+    night = Night.of(planned.evening.day, kit.site.time_zone)
     dark = darkness(night, observer, FIRST_STARS_DEG).intervals
     dawn_s = seconds_between(session.first_stop, dark[-1][1])
     planned_s = seconds_between(session.first_stop, session.end)

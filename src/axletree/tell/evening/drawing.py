@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from axletree.evening.document import Evening, Stop
+from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, WARN, Sheet
 from axletree.tell.shared.words import clock
 
@@ -84,7 +84,7 @@ class _Lines:
                 self.sheet.box((a, y), b - a, 12, stroke="none", fill=INK, opacity=_TINTS[k - 2])
         self.sheet.text((LEFT - 12, y + 11), "darkness", size=13, anchor="end", fill=FAINT)
 
-    def stop(self, stop: Stop, y: float) -> None:
+    def stop(self, stop: StopFacts, y: float) -> None:
         """One stop: name and side, its room, its block of time."""
         middle = y + ROW / 2
         name = f"{stop.number}. {stop.name}"

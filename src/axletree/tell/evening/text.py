@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from axletree.evening.document import Evening, Stage, Stop
+from axletree.tell.evening.document import Evening, StageFacts, StopFacts
 from axletree.tell.shared.words import (
     above_ground,
     clock,
@@ -81,7 +81,7 @@ def _head(evening: Evening, zone: ZoneInfo) -> list[str]:
     return lines
 
 
-def _stages(stages: Iterable[Stage], zone: ZoneInfo) -> list[str]:
+def _stages(stages: Iterable[StageFacts], zone: ZoneInfo) -> list[str]:
     lines: list[str] = []
     for stage in stages:
         lines += _wrap(f"{stage.answer}", " " * 17, f"{clock(stage.begin, zone)}  {stage.name:<9} ")
@@ -92,7 +92,7 @@ def _stages(stages: Iterable[Stage], zone: ZoneInfo) -> list[str]:
     return [*lines, ""]
 
 
-def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> list[str]:
+def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     title = stop.name + (f" ({', '.join(stop.also_called[:2])})" if stop.also_called else "")
     pad = " " * 7
     lines = _wrap(

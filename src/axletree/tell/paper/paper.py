@@ -13,8 +13,8 @@ from importlib.resources import files
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
-from axletree.evening.document import Evening, Nudge, Stage, Stop
 from axletree.kit.errors import AxletreeError
+from axletree.tell.evening.document import Evening, NudgeFacts, StageFacts, StopFacts
 from axletree.tell.shared.sheet import plain_colours
 from axletree.tell.shared.words import (
     above_ground,
@@ -127,7 +127,7 @@ def _moon_label(evening: Evening, zone: ZoneInfo) -> tuple[str, str]:
     return words, clock(moment, zone)
 
 
-def _stage(stage: Stage, zone: ZoneInfo) -> dict[str, Any]:
+def _stage(stage: StageFacts, zone: ZoneInfo) -> dict[str, Any]:
     return {
         "time": clock(stage.begin, zone),
         "name": stage.name[:1].upper() + stage.name[1:],
@@ -137,7 +137,7 @@ def _stage(stage: Stage, zone: ZoneInfo) -> dict[str, Any]:
     }
 
 
-def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
+def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
     side, view, start, nudge = stop.chosen, stop.view, stop.start, stop.nudge
     until = "all night"
     if side.room_ends:
@@ -176,7 +176,7 @@ def _posture(reach: str) -> str:
     return "" if reach == "standing height" else f", {reach}"
 
 
-def _nudge(nudge: Nudge) -> str:
+def _nudge(nudge: NudgeFacts) -> str:
     if nudge.knob_turns > 0 and nudge.every_s is not None:
         return f"{knob_turns(nudge.knob_turns)} {nudge.direction} every {duration(nudge.every_s)}"
     words = nudge.direction[:1].lower() + nudge.direction[1:].rstrip(".")
