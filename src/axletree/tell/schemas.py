@@ -8,7 +8,9 @@ from pydantic import TypeAdapter
 
 from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
+from axletree.tell.north.data import NorthData
 from axletree.tell.place.data import PlaceData
+from axletree.tell.spot.data import SpotData
 from axletree.tell.where.data import WhereData
 
 # The stages whose answers a program may read, in the order of the job.
@@ -16,7 +18,9 @@ FORMS: dict[str, Any] = {
     "kit-check": KitCheckData,
     "place": PlaceData,
     "where": WhereData,
+    "spot": SpotData,
     "level": LevelData,
+    "north": NorthData,
 }
 
 

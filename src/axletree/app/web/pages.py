@@ -43,7 +43,7 @@ class Page:
 SHARED = ("page.js", "link.js", "pen.js", "words.js", "words/shared.js")
 _ROWS = (
     Page("kit", "kit", "What do I own, and where do I stand?", ("drawing.js",)),
-    Page("spot", "spot", "Where do I put the tripod?", ("yard.js",)),
+    Page("spot", "spot", "Where do I put the tripod?", ("pages/yard.js",)),
     Page("level", "level", "Which leg, how much?"),
     Page("north", "north", "Which way is the pole?", ("clock.js",)),
     Page("balance", "balance", "Where do the weights and the tube go?", ("swing.js",)),
