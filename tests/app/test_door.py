@@ -409,7 +409,8 @@ def test_no_other_protocol_is_spoken(shared: Live) -> None:
     "way",
     ["../server.py", "..%2fserver.py", "%2e%2e/server.py", "%2e%2e%2fserver.py", "..%5cserver.py",
      "....//server.py", "%252e%252e%252fserver.py", "..%c0%afserver.py", "/etc/passwd",
-     "%2fetc%2fpasswd", "shared/page.js%00.css", "shared/page.js/../../../server.py", ".", "", "%2e", "a" * 5000,
+     "%2fetc%2fpasswd", "shared/page.js%00.css", "shared/page.js/../../../server.py", ".", "",
+     "%2e", "a" * 5000,
      "%ff%fe", "shared/page.js%20", "shared/PAGE.JS::$DATA"],
 )  # fmt: skip
 def test_no_path_leads_out_of_the_static_files(shared: Live, way: str) -> None:
