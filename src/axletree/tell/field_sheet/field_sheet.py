@@ -22,18 +22,21 @@ from axletree.evening.document import Evening, evening_json
 from axletree.evening.sheet.tables import NightTables
 from axletree.evening.sheet.tables_data import tables_data
 from axletree.kit.errors import AxletreeError
-from axletree.mount.rig.eyepiece import CAN_FALL
-from axletree.mount.room.choice import WEIGHTS_UP, WEIGHTS_WILL_RISE
+from axletree.mount.room.side_answer import SideCaution, SideWarning
 from axletree.mount.room.table import RoomTable
 from axletree.tell.field_sheet.words import field_words
 from axletree.tell.shared.rig_data import rig_data
+from axletree.tell.side.text import side_caution_words
 
 HERE = Path(__file__).parent / "static"
 # The app's modules that draw and reckon without a server; the sheet's own may import them.
 SHARED_FROM = Path(__file__).parents[2] / "app" / "static" / "shared"
+WORDS = "words/"
 SERVED_ONLY = ("page.js", "link.js")
 LARGEST_BYTES = 400_000
-_IMPORT = re.compile(r'(\bfrom\s+|\bimport\s*\(\s*|\bimport\s+)"\./([a-z_]+\.js)"')
+_IMPORT = re.compile(
+    r'(\bfrom\s+|\bimport\s*\(\s*|\bimport\s+)"(?:\./|\.\./(words/))([a-z_]+\.js)"'
+)
 _COMMENT = re.compile(r"^\s*//.*\n|^[ ]+", re.MULTILINE)
 # What a data: address may hold as it is; '<' must not, for it stands inside a script element.
 _PLAIN = " !\"$&'()*+,-./:;=>?@[\\]^_`{|}~"
@@ -59,9 +62,9 @@ def field_sheet(
         "rig": rig_data(room_table.rig),
         "kit_toml": kit_toml,
         "sayings": {
-            "can_fall": _sentence(CAN_FALL),
-            "weights_up": _sentence(WEIGHTS_UP),
-            "weights_will_rise": _sentence(WEIGHTS_WILL_RISE),
+            "can_fall": _sentence(SideWarning.BARREL_DOWN),
+            "weights_up": _sentence(SideWarning.WEIGHTS_UP),
+            "weights_will_rise": _sentence(SideWarning.WEIGHTS_WILL_RISE),
         },
     }
     style, modules, boot = _style(), _import_map(), _read(HERE / "boot.js")
@@ -104,7 +107,8 @@ def sheet_uid(evening: Evening) -> str:
     return hashlib.sha256(evening_json(evening).encode()).hexdigest()[:16]
 
 
-def _sentence(words: str) -> str:
+def _sentence(warning: SideWarning) -> str:
+    words = side_caution_words(SideCaution(warning))
     return words[:1].upper() + words[1:] + "."
 
 
@@ -127,12 +131,18 @@ def _import_map() -> str:
         if name in SERVED_ONLY:
             raise AxletreeError(f"the field sheet has no server: nothing in it may import {name}")
         own = HERE / name
-        text = _read(own if own.is_file() else SHARED_FROM / name)
-        waiting += [match[2] for match in _IMPORT.finditer(text)]
-        text = _IMPORT.sub(lambda m: f'{m[1]}"axletree/{m[2]}"', text)
+        shared = SHARED_FROM.parent if name.startswith(WORDS) else SHARED_FROM
+        text = _read(own if own.is_file() else shared / name)
+        waiting += [_module(match) for match in _IMPORT.finditer(text)]
+        text = _IMPORT.sub(lambda m: f'{m[1]}"axletree/{_module(m)}"', text)
         code = quote(_COMMENT.sub("", text), safe=_PLAIN)
         imports[f"axletree/{name}"] = f"data:text/javascript;charset=utf-8,{code}"
     return json.dumps({"imports": imports}, separators=(",", ":"))
+
+
+def _module(found: re.Match[str]) -> str:
+    """'x.js' or 'words/x.js'."""
+    return f"{found[2] or ''}{found[3]}"
 
 
 @cache
