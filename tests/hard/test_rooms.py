@@ -11,7 +11,8 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text
 from axletree.mount.clearance.nearest import least_distance
 from axletree.mount.rig.kinematics import SIDES, align, axis_angles
-from axletree.mount.room.table import CONTACT, room, room_table
+from axletree.mount.room.ends import CONTACT
+from axletree.mount.room.table import room, room_table
 from axletree.pole.aim.target import pole_target
 from axletree.sky.observer import observer_of
 

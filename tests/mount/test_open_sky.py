@@ -20,7 +20,8 @@ from axletree.mount.rig.kinematics import align
 from axletree.mount.room.ends import BEHIND, BELOW, LOW, NOT_RISEN, NOTHING, SKYLINE, End
 from axletree.mount.room.open_sky import OpenSky, closed_arcs, corners_of
 from axletree.mount.room.reach import stretches
-from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable, room, room_table, why_words
+from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable, room, room_end, room_table
+from axletree.tell.side.text import end_words
 
 STEP_S = 0.1
 LOWEST_DEG = 15.0
@@ -118,7 +119,7 @@ def test_reasons_name_what_is_there() -> None:
     H, d = np.degrees(behind[0]) / 15.0, np.degrees(behind[1])
     at = room(table, H, d)
     assert End(at.ends[0]) == BEHIND
-    words = {End(code): why_words(table, code) for code in End if code != End.CONTACT}
+    words = {End(code): end_words(room_end(table, code)) for code in End if code != End.CONTACT}
     assert len(set(words.values())) == len(words)
     assert words[BEHIND] == "it stands behind the skyline"
     assert words[NOT_RISEN] == "it has not risen to 15° yet"
@@ -129,5 +130,5 @@ def test_stretches_end_behind_the_wall_not_below_the_lowest_altitude() -> None:
     rows = stretches(sky_table("walls and a spire", 38.0), np.array([0.0]))
     at_spire = [s for s in rows if 0.5 < (s.to_h + 12) % 24 - 12 < 2.0]
     assert at_spire
-    assert {s.ends for s in at_spire} == {SKYLINE}
-    assert {s.ends.key for s in rows} == {"skyline", "low"}
+    assert {s.ends.by for s in at_spire} == {SKYLINE}
+    assert {s.ends.by.key for s in rows} == {"skyline", "low"}

@@ -101,5 +101,5 @@ def _objects(
             told.append({**refused.data, "reason": refused.text.split("\n")[0]})
             continue
         places.append((thing.name, sides[k].hour_angle_h, sides[k].declination_deg))
-        told.append(object_data(thing.name, sides[k]))
+        told.append(object_data(thing.name, sides[k], kit.habits.units))
     return places, told

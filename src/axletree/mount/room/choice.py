@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from axletree.mount.clearance.paths import TurnPath, best_path
-from axletree.mount.rig.eyepiece import CAN_FALL, eye_place, posture_words
+from axletree.mount.rig.eyepiece import eye_place, posture_of
 from axletree.mount.rig.field_orientation import picture
 from axletree.mount.rig.kinematics import (
     SIDE_WORDS,
@@ -25,16 +25,17 @@ from axletree.mount.rig.kinematics import (
     head_frame,
 )
 from axletree.mount.room.along import Track, room_along, waits_along
-from axletree.mount.room.better_side import better_side
-from axletree.mount.room.side_answer import SideAnswer
+from axletree.mount.room.better_side import SideReason, better_side
+from axletree.mount.room.side_answer import SideAnswer, SideCaution, SideWarning
 from axletree.mount.room.table import (
     HOURS_PER_SECOND,
     AllRound,
     Room,
     RoomTable,
     all_round,
+    parts_of,
     room,
-    why_words,
+    room_end,
 )
 
 if TYPE_CHECKING:
@@ -42,12 +43,6 @@ if TYPE_CHECKING:
 
 USUAL_NEED_H = 0.5
 REST = (0.0, 0.0)  # weights hanging, tube along the polar axis
-ON_THE_WAY = "on the way there"
-WEIGHTS_WILL_RISE = "beyond the shaft's level the weights rise above the tube"
-WEIGHTS_UP = (
-    "the weights are above the tube: nothing stops a swing if a clutch slips; hold the shaft "
-    "while the lock is open"
-)
 _WAIT_STEP_H = 1.0 / 12.0
 # A turn that is known, or the pose that it begins from: axis end in hours, swing in degrees.
 Turn = tuple[float, float] | TurnPath
@@ -62,7 +57,7 @@ class Choice:
     east: SideAnswer
     west: SideAnswer
     better: str
-    reason: str
+    reason: SideReason
 
     @property
     def sides(self) -> tuple[SideAnswer, SideAnswer]:
@@ -129,7 +124,7 @@ def _choice(
     waits: list[float | None], seconds_of: Callable[[float], float], turns: tuple[Turn, Turn],
 ) -> Choice:  # fmt: skip
     east, west = (_side(kit, table, i, *at, now, waits[i], seconds_of, turns[i]) for i in range(2))
-    better, reason = better_side(east, west, need_h, kit.habits.units)
+    better, reason = better_side(east, west, need_h)
     return Choice(*at, east, west, better, reason)
 
 
@@ -165,21 +160,18 @@ def _side(
         else best_path(rig, axes, table.bodies, turn, (end, swing), table.margin_m)
     )  # fmt: skip
     apart, pair = way.end_m, way.end_pair
-    ends, up = int(now.ends[i]), bool(now.weights_up[i])
-    warnings = []
+    up = bool(now.weights_up[i])
+    cautions = []
     if way.least_m < table.margin_m <= apart:
-        warnings.append(
-            f"{ON_THE_WAY} the {table.bodies.pairs[way.pair].moving} comes too near to the "
-            f"{table.bodies.pairs[way.pair].other}: turn both axes by turns and watch"
-        )
+        cautions.append(SideCaution(SideWarning.TOO_NEAR_ON_THE_TURN, parts_of(table, way.pair)))
     if way.can_fall and not eye.can_fall:
-        warnings.append(f"{ON_THE_WAY} {CAN_FALL}")
+        cautions.append(SideCaution(SideWarning.BARREL_DOWN_ON_THE_TURN))
     if eye.can_fall:
-        warnings.append(CAN_FALL)
+        cautions.append(SideCaution(SideWarning.BARREL_DOWN))
     if up:
-        warnings.append(WEIGHTS_UP)
+        cautions.append(SideCaution(SideWarning.WEIGHTS_UP))
     elif now.usable[i] and now.weights_down_h[i] < now.room_h[i]:
-        warnings.append(WEIGHTS_WILL_RISE)
+        cautions.append(SideCaution(SideWarning.WEIGHTS_WILL_RISE))
     return SideAnswer(
         side=SIDE_WORDS[SIDES[i]],
         usable=bool(now.usable[i]),
@@ -190,27 +182,17 @@ def _side(
         weights_clock_deg=weights_clock_deg(axes, end),
         weights_up=up,
         clearance_m=apart,
-        nearest=table.bodies.words(pair),
         room_h=float(now.room_h[i]),
         room_s=seconds_of(float(now.room_h[i])),
-        ends=why_words(table, ends, int(now.pair[i])),
-        ends_code=ends,
+        ends=room_end(table, int(now.ends[i]), int(now.pair[i])),
         weights_down_h=float(now.weights_down_h[i]),
         since_s=-seconds_of(-float(now.since_h[i])),
         opens_in_s=wait,
         weights_down_s=seconds_of(float(now.weights_down_h[i])),
         eye=eye,
-        posture=posture_words(float(eye.step_up_m), float(eye.stoop_m), kit.habits.units),
+        posture=posture_of(float(eye.step_up_m), float(eye.stoop_m)),
         picture=picture(rig, kit.tube, axes, end, swing),
         way=way,
-        warnings=tuple(warnings),
-        nearest_parts=_parts(table, pair),
-        end_parts=_parts(table, int(now.pair[i])),
+        cautions=tuple(cautions),
+        nearest_parts=parts_of(table, pair),
     )
-
-
-def _parts(table: RoomTable, pair: int) -> tuple[str, ...]:
-    if not 0 <= pair < len(table.bodies.pairs):
-        return ()
-    both = table.bodies.pairs[pair]
-    return both.moving, both.other

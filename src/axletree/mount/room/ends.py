@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import IntEnum
 
 
@@ -29,3 +30,16 @@ NOTHING, CONTACT, STOP, SKYLINE, LOW = (
 BEHIND, BELOW, NOT_RISEN = End.BEHIND, End.BELOW, End.NOT_RISEN
 # The sky itself is closed: no other tube side would help.
 CLOSED_SKY = (BEHIND, BELOW, NOT_RISEN)
+
+
+@dataclass(frozen=True)
+class RoomEnd:
+    """What ends a room, with its figures.
+
+    `parts` are the rig's two parts (moving, other) that meet, () where nothing meets;
+    `lowest_altitude_deg` is the kit's, below which nothing is shown.
+    """
+
+    by: End
+    parts: tuple[str, ...]
+    lowest_altitude_deg: float

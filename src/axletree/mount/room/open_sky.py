@@ -105,7 +105,7 @@ def corners_of(outline: Outline, lowest_altitude_deg: float) -> Floats:
     return np.unique(np.mod(np.concatenate([x, between]), 360.0))
 
 
-def hours_over(azimuth_deg: Floats, declination_deg: Floats, latitude_deg: float) -> Floats:
+def _hours_over(azimuth_deg: Floats, declination_deg: Floats, latitude_deg: float) -> Floats:
     """Hour angles (n, 2 c) at which n declinations stand over c azimuths; nan where never.
 
     Worked out here: the object lies in the upright plane of azimuth A where
@@ -140,7 +140,7 @@ def closed_arcs(sky: OpenSky, declination_deg: Floats, hours: Floats) -> Arcs:
 
     t = np.broadcast_to(hours, (len(declination_deg), len(hours)))
     if sky.skyline is not None and len(sky.corners_deg):
-        over = hours_over(sky.corners_deg, declination_deg, sky.latitude_deg)
+        over = _hours_over(sky.corners_deg, declination_deg, sky.latitude_deg)
         t = _merged(t, np.concatenate([over - BESIDE_H, over + BESIDE_H], axis=1))
     f = sky.above_deg(t, declination_deg[:, np.newaxis])
     rows, extra = _turning_points(value, t, f)

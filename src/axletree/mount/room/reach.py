@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.mount.rig.kinematics import SIDE_WORDS, SIDES
-from axletree.mount.room.ends import CLOSED_SKY, End
-from axletree.mount.room.table import RoomTable, room, why_words
+from axletree.mount.room.ends import CLOSED_SKY, RoomEnd
+from axletree.mount.room.table import RoomTable, room, room_end
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import azimuth_altitude
 
@@ -41,8 +41,7 @@ class Stretch:
     declination_deg: float
     from_h: float
     to_h: float
-    ends: End
-    ends_words: str
+    ends: RoomEnd
 
 
 def reach(table: RoomTable, step_h: float = 0.1, step_deg: float = 2.0) -> Reach:
@@ -102,8 +101,7 @@ def stretches(table: RoomTable, declinations: Floats) -> list[Stretch]:
                             float(d),
                             begin,
                             end,
-                            End(code),
-                            why_words(table, code, int(found.pair[i, j, k])),
+                            room_end(table, code, int(found.pair[i, j, k])),
                         )  # fmt: skip
                     )
     return sorted(out, key=lambda s: (-s.declination_deg, s.side, s.from_h - s.to_h))

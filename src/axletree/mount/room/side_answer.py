@@ -1,13 +1,37 @@
-"""What awaits the person on one tube side?"""
+"""What awaits the person on one tube side of an object?"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 from axletree.mount.clearance.paths import TurnPath
-from axletree.mount.rig.eyepiece import EyePlace
+from axletree.mount.rig.eyepiece import EyePlace, Posture
 from axletree.mount.rig.field_orientation import Picture
-from axletree.mount.room.ends import NOTHING
+from axletree.mount.room.ends import NOTHING, RoomEnd
+
+
+class SideWarning(Enum):
+    """What to beware of on a tube side, or on the turn to it."""
+
+    TOO_NEAR_ON_THE_TURN = "too_near_on_the_turn"
+    BARREL_DOWN_ON_THE_TURN = "barrel_down_on_the_turn"
+    BARREL_DOWN = "barrel_down"
+    WEIGHTS_UP = "weights_up"
+    WEIGHTS_WILL_RISE = "weights_will_rise"
+
+    @property
+    def on_the_turn(self) -> bool:
+        """True for what is met only while turning to the object."""
+        return self in (SideWarning.TOO_NEAR_ON_THE_TURN, SideWarning.BARREL_DOWN_ON_THE_TURN)
+
+
+@dataclass(frozen=True)
+class SideCaution:
+    """A warning with its figures: the two `parts` (moving, other) that come too near, or ()."""
+
+    warning: SideWarning
+    parts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -18,7 +42,8 @@ class SideAnswer:
     reads 12 h off. `weights_clock_deg` is where the weights hang, clockwise from the top, seen
     from behind the mount looking to the pole. `opens_in_s` is the wait until the side can be
     used (None: not within a day), 0 when it can be now. `way` is the turn to
-    this pose from where the rig stood.
+    this pose from where the rig stood. `nearest_parts` are the two parts (moving, other) that
+    come nearest now.
     """
 
     side: str
@@ -30,27 +55,24 @@ class SideAnswer:
     weights_clock_deg: float
     weights_up: bool
     clearance_m: float
-    nearest: str
     room_h: float
     room_s: float
-    ends: str
-    ends_code: int
+    ends: RoomEnd
     weights_down_h: float
     weights_down_s: float
     since_s: float
     opens_in_s: float | None
     eye: EyePlace
-    posture: str
+    posture: Posture
     picture: Picture
     way: TurnPath
-    warnings: tuple[str, ...]
-    nearest_parts: tuple[str, ...] = ()  # names in the rig: what comes nearest now
-    end_parts: tuple[str, ...] = ()  # what meets where a contact ends the room
+    cautions: tuple[SideCaution, ...]
+    nearest_parts: tuple[str, ...]
 
     @property
     def endless(self) -> bool:
         """True where nothing ends the room on a whole turn."""
-        return self.ends_code == NOTHING
+        return self.ends.by is NOTHING
 
     @property
     def can_fall(self) -> bool:

@@ -32,6 +32,7 @@ from axletree.mount.room.ends import (
     SKYLINE,
     STOP,
     End,
+    RoomEnd,
 )
 from axletree.mount.room.open_sky import PAST_H, OpenSky, Outline, Skyline, closed_arcs, corners_of
 from axletree.sky.arrays import Floats
@@ -283,19 +284,14 @@ def _sky_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
     return closed_arcs(table.open_sky, declination_deg, table.map.hours)
 
 
-def why_words(table: RoomTable, code: int, pair: int = -1) -> str:
-    """What ends the room, as the end of a sentence: 'the tube meets the south-east leg'."""
-    if code == CONTACT:
-        both = table.bodies.pairs[pair] if pair >= 0 else None
-        if both is None:
-            return "something touches"
-        return f"the {both.moving} comes too near to the {both.other}"
-    return {
-        NOTHING: "nothing ends it",
-        STOP: "the hour axis reaches its stop",
-        SKYLINE: "it goes behind the skyline",
-        LOW: f"it sinks below {table.lowest_altitude_deg:g}°",
-        BEHIND: "it stands behind the skyline",
-        BELOW: f"it stands below {table.lowest_altitude_deg:g}°",
-        NOT_RISEN: f"it has not risen to {table.lowest_altitude_deg:g}° yet",
-    }[End(code)]
+def parts_of(table: RoomTable, pair: int) -> tuple[str, ...]:
+    """The rig's two parts (moving, other) of a pair, by its number; () for none."""
+    if not 0 <= pair < len(table.bodies.pairs):
+        return ()
+    both = table.bodies.pairs[pair]
+    return both.moving, both.other
+
+
+def room_end(table: RoomTable, code: int, pair: int = -1) -> RoomEnd:
+    """What ends the room, from a code of `Room.ends` and the number of the pair that meets."""
+    return RoomEnd(End(code), parts_of(table, pair), table.lowest_altitude_deg)
