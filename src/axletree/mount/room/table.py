@@ -25,7 +25,7 @@ from axletree.mount.rig.kinematics import SIDES, Axes, align, axis_angles
 from axletree.mount.room.arcs import Ahead, Arcs, between, closed_in, find_arcs, halved, look
 from axletree.sky.air.refraction import apparent_altitude_deg
 from axletree.sky.directions import azimuth_altitude, wrap_h
-from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
+from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
@@ -37,7 +37,7 @@ Skyline = Callable[[Floats], Floats]
 
 NOTHING, CONTACT, STOP, SKYLINE, LOW = range(5)
 WHOLE_TURN_H = 24.0
-HOURS_PER_SECOND = SIDEREAL_RATE_ARCSEC_PER_S / 54000.0
+HOURS_PER_SECOND = SIDEREAL_HOURS_PER_S
 
 
 @dataclass(frozen=True)

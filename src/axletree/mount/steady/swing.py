@@ -19,7 +19,7 @@ from axletree.mount.rig.parts import DECLINATION, POLAR, Rig
 
 Floats = NDArray[np.float64]
 
-# What an opened axis still holds by its grease (our figure, as in the balance answer).
+# What an opened axis still holds by its grease, and what fingers begin to notice (our figure).
 FRICTION_NM = 0.15
 
 
