@@ -2,9 +2,9 @@
 
   python other_words.py strange|plain < QUESTIONS.json > ANSWERS.json
 
-Sentences stand in modules named `text` on the floor `tell`. Each letter of theirs becomes another
-one of the same count, before the module runs; figures, format and codes stay. What the command then
-answers must differ in nothing but words.
+Sentences stand in modules named `text` or `SOMETHING_text` on the floor `tell`. Each letter of
+theirs becomes another one, as wide on a drawing, before the module runs; figures, format and codes
+stay. What the command then answers must differ in nothing but words.
 """
 
 from __future__ import annotations
@@ -21,11 +21,29 @@ from pathlib import Path
 from types import CodeType, ModuleType
 
 STRANGE = "ж"
+# A part of Unicode whose letters no sentence of ours uses, one for each letter that some does.
+_FIRST, _LAST = 0x4E00, 0x9FFF
 
 
 def strange(words: str) -> str:
-    """The same words in letters that no code could know."""
+    """The words with all letters alike, the house's and the other ones."""
     return "".join(STRANGE if letter.isalpha() else letter for letter in words)
+
+
+def other(words: str) -> str:
+    """The same words in letters that no code could know, a letter of its own for each."""
+    return "".join(_other_letter(letter) if letter.isalpha() else letter for letter in words)
+
+
+def _other_letter(letter: str) -> str:
+    return chr(_FIRST + ord(letter)) if ord(letter) <= _LAST - _FIRST else letter
+
+
+def _as_wide() -> None:
+    """Other letters take the room of those that they stand for, so that no drawing moves."""
+    from axletree.tell.shared import sheet
+
+    sheet._ADVANCE.update({other(letter): part for letter, part in sheet._ADVANCE.items()})
 
 
 class _Sentences(ast.NodeTransformer):
@@ -48,7 +66,7 @@ class _Sentences(ast.NodeTransformer):
 
     def visit_Constant(self, node: ast.Constant) -> ast.AST:
         if isinstance(node.value, str):
-            return ast.copy_location(ast.Constant(strange(node.value)), node)
+            return ast.copy_location(ast.Constant(other(node.value)), node)
         return node
 
 
@@ -65,7 +83,7 @@ class _Finder:
     def find_spec(
         self, name: str, path: Sequence[str] | None = None, target: ModuleType | None = None
     ) -> ModuleSpec | None:
-        if not (name.startswith("axletree.tell.") and name.endswith(".text")):
+        if not (name.startswith("axletree.tell.") and name.endswith((".text", "_text"))):
             return None
         spec = PathFinder.find_spec(name, path)
         if spec is None or spec.origin is None:
@@ -113,4 +131,5 @@ def _page(words: Sequence[str]) -> dict[str, object]:
 if __name__ == "__main__":
     if sys.argv[1] == "strange":
         sys.meta_path.insert(0, _Finder())  # type: ignore[arg-type]
+        _as_wide()
     json.dump(answers(json.load(sys.stdin)), sys.stdout)

@@ -103,7 +103,7 @@ def test_a_miss_says_what_would_be_right(text: str, hint: str) -> None:
 def test_a_star_by_name_reads_no_other_catalogue() -> None:
     """In a fresh process: neither deep sky nor pairs are parsed for a single star."""
     program = (
-        "from axletree.sky import deep_sky, doubles\n"
+        "from axletree.sky.catalogue import deep_sky, doubles\n"
         "from axletree.sky.catalogue.objects import find\n"
         "assert find('Vega').name == 'Vega'\n"
         "print(deep_sky._raw.cache_info().currsize, doubles.doubles.cache_info().currsize)\n"

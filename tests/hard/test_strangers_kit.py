@@ -15,6 +15,7 @@ import pytest
 from watchman import on_watch
 
 from axletree import cli
+from axletree.commands import available
 from axletree.kit.kit import check_text, demo_text
 
 AT = ("--at", "2026-12-05T20:30")
@@ -95,7 +96,7 @@ TRAPS = {
     'name = "School courtyard"': 'name = "$(touch pwned) `touch pwned` ; touch pwned"',
     'name = "School courtyard near Évora"': 'name = "<script>fetch(`//example.org`)</script>{{7*7}} #include x \\\\input{/etc/passwd}"',  # noqa: E501
     'name = "hand-driven mount"': "name = '=cmd()|@SUM(1) %s %n {0.__class__} #read(\"/etc/passwd\")'",  # noqa: E501
-    'name = "150 mm f/5 Newtonian"': 'name = "]]><image href=\\"http://example.org/x.png\\"/>&xxe;"',  # noqa: E501
+    'name = "150 mm f/5 Newtonian"': 'name = "]]><image href=\\"http://example.org/x.png\\"/>&xxe;"',
 }
 
 
@@ -108,7 +109,7 @@ def _trapped() -> str:
 
 
 def test_every_command_is_tried() -> None:
-    assert set(cli.available()) == set(EVERY_COMMAND) | {"serve"}
+    assert set(available()) == set(EVERY_COMMAND) | {"serve"}
 
 
 @pytest.mark.parametrize("name", EVERY_COMMAND)

@@ -30,14 +30,12 @@ from astropy.coordinates import (
 from astropy.time import Time
 from astropy.utils import iers
 from erfa import ErfaWarning
-from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
 
 from axletree.kit.kit import Kit
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
+from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.objects import SkyObject
-
-Floats = NDArray[np.float64]
 
 iers.conf.auto_download = False
 iers.conf.auto_max_age = None
@@ -140,7 +138,7 @@ def skyline_deg(kit: Kit, azimuth_deg: Any) -> Floats:
         return np.full(np.shape(azimuth_deg), kit.site.skyline.open_altitude_deg)
     a, h = np.array(points).T
     gaps = np.diff(np.append(a, a[0] + 360.0))
-    assert gaps.max() <= 90.0, "this witness knows no gaps"
+    assert gaps.max() <= 180.0, "this witness knows no gaps"
     return np.interp(azimuth_deg, a, h, period=360.0)
 
 

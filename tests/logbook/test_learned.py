@@ -12,8 +12,10 @@ import pytest
 
 from axletree.cli import main
 from axletree.kit.kit import Kit, demo_kit, demo_text
-from axletree.logbook.learned import turns_per_degree, with_learned_bolts
+from axletree.logbook.learned import BoltLesson, turns_per_degree, with_learned_bolts
+from axletree.logbook.own import Learned
 from axletree.logbook.store import Logbook
+from axletree.tell.logbook.text import learned_words
 
 AT = datetime(2026, 11, 20, 19, 0, tzinfo=UTC)
 DAY = date(2026, 11, 20)
@@ -83,22 +85,29 @@ def test_a_guess_gives_way_and_a_given_figure_stays(tmp_path: Path) -> None:
     with Logbook(tmp_path / "log.sqlite") as book:
         assert with_learned_bolts(kit, book) == (kit, ())
         turning(book, kit, demo_text(), altitude=1.1, signed=False)
-        better, words = with_learned_bolts(kit, book)
+        better, lessons = with_learned_bolts(kit, book)
         assert better.mount.bolts.altitude_turns_per_degree == pytest.approx(1.1, abs=0.08)
         assert "mount.bolts.altitude_turns_per_degree" not in better.guessed
+        assert [one.lesson for one in lessons if one.bolt == "altitude"] == [
+            BoltLesson.REPLACES_GUESS
+        ]
+        words = learned_words(Learned(better, lessons))
         assert any("learned from 4 turns" in w and "guessed: 0.80" in w for w in words)
         bolts = kit.mount.bolts
         given = kit.model_copy(update={"guessed": ()})
-        same, words = with_learned_bolts(given, book)
+        same, lessons = with_learned_bolts(given, book)
         assert same.mount.bolts == bolts
+        words = learned_words(Learned(same, lessons))
         assert any("your kit says 0.80: check it" in w for w in words)
 
 
 def test_a_bolt_that_goes_the_other_way_is_named(tmp_path: Path) -> None:
     with Logbook(tmp_path / "log.sqlite") as book:
         turning(book, demo_kit(), demo_text(), altitude=-0.8, signed=False)
-        better, words = with_learned_bolts(demo_kit(), book)
+        better, lessons = with_learned_bolts(demo_kit(), book)
     assert better.mount.bolts.altitude_clockwise == "raises"
+    assert BoltLesson.OTHER_DIRECTION in {one.lesson for one in lessons}
+    words = learned_words(Learned(better, lessons))
     assert any("clockwise lowers the axis" in w for w in words)
 
 

@@ -29,11 +29,22 @@ COMMANDS = [
     ["level", "--bubble", "1.5", "135"],
     ["level", "--bubble", "rim", "leg2", "--shorten"],
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
+    ["balance"],
+    ["balance", "--stand", "--tray", "2", "--now", "380"],
+    ["balance", "--scale", "hour", "tube", "0.8kg", "300mm"],
+    ["balance", "--scale", "declination", "left", "2N", "250mm"],
+    ["follow", "--at", "2026-08-12T23:00"],
+    ["follow", "Vega", "--at", "2026-08-12T23:00", "--compare"],
+    ["follow", "Moon", "--at", "2026-12-20T21:00"],
+    ["follow", "Sun", "--at", "2026-12-05T12:00"],
 ]
-DRAWN = {"level"}
+DRAWN = {"level", "balance", "follow"}
 PAGES = [
     "/answer/level?divisions=1.5&towards=135",
     "/answer/level?rim=true&towards=120",
+    "/answer/balance",
+    "/answer/balance/now?weights=0@120&over_mm=380",
+    "/answer/teach",
 ]
 SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 

@@ -12,6 +12,7 @@ import functools
 import math
 import tomllib
 from dataclasses import dataclass
+from enum import Enum
 from typing import Literal
 
 from axletree.kit.kit import Kit
@@ -35,6 +36,25 @@ class TurnsPerDegree:
     turns_per_degree: float
     sigma: float
     count: int
+
+
+class BoltLesson(Enum):
+    """What a learned figure means for the kit's own."""
+
+    REPLACES_GUESS = "replaces_guess"
+    CONTRADICTS_KIT = "contradicts_kit"
+    # Clockwise lowers the axis where the kit says that it raises it, or the other way round.
+    OTHER_DIRECTION = "other_direction"
+
+
+@dataclass(frozen=True)
+class LearnedBolt:
+    """One lesson about one bolt; `kit_turns_per_degree` is what the kit says or guesses."""
+
+    bolt: Bolt
+    lesson: BoltLesson
+    learned: TurnsPerDegree
+    kit_turns_per_degree: float
 
 
 @dataclass(frozen=True)
@@ -77,37 +97,35 @@ def turns_per_degree(
     return TurnsPerDegree(1.0 / slope, 1.0 / (math.sqrt(weight_sum) * slope**2), count)
 
 
-def with_learned_bolts(kit: Kit, book: Logbook) -> tuple[Kit, tuple[str, ...]]:
-    """The kit with the bolts' true turns where its own are guessed, and words about each.
+def with_learned_bolts(kit: Kit, book: Logbook) -> tuple[Kit, tuple[LearnedBolt, ...]]:
+    """The kit with the bolts' true turns where its own are guessed, and the lessons.
 
-    A figure that the person gave stays; where the record contradicts it, the words say so.
+    A figure that the person gave stays; where the record contradicts it, a lesson says so.
     """
     bolts, guessed = kit.mount.bolts, set(kit.guessed)
     better: dict[str, float] = {}
-    words: list[str] = []
-    for bolt in ("altitude", "azimuth"):
+    lessons: list[LearnedBolt] = []
+    names: tuple[Bolt, Bolt] = ("altitude", "azimuth")
+    for bolt in names:
         key = f"{bolt}_turns_per_degree"
-        learned = turns_per_degree(book, "altitude" if bolt == "altitude" else "azimuth", kit.mount)
+        learned = turns_per_degree(book, bolt, kit.mount)
         if learned is None or learned.sigma > GOOD_ENOUGH * abs(learned.turns_per_degree):
             continue
         value, now = abs(learned.turns_per_degree), float(getattr(bolts, key))
-        of = f"{learned.count} turn{'s' if learned.count > 1 else ''} in the logbook"
-        figure = f"{value:.2f} ± {learned.sigma:.2f} turns a degree"
         if f"mount.bolts.{key}" in guessed:
             better[key] = value
-            words.append(f"{bolt} bolt: {figure}, learned from {of} (guessed: {now:.2f})")
+            lessons.append(LearnedBolt(bolt, BoltLesson.REPLACES_GUESS, learned, now))
         elif abs(value - now) > max(3.0 * learned.sigma, 0.1 * now):
-            words.append(f"{bolt} bolt: {of} say {figure}, your kit says {now:.2f}: check it")
+            lessons.append(LearnedBolt(bolt, BoltLesson.CONTRADICTS_KIT, learned, now))
         if bolt == "altitude":
             lowers = learned.turns_per_degree < 0.0
             if lowers != (bolts.altitude_clockwise == "lowers"):
-                way = "lowers" if lowers else "raises"
-                words.append(f"altitude bolt: by the logbook, clockwise {way} the axis: check it")
+                lessons.append(LearnedBolt(bolt, BoltLesson.OTHER_DIRECTION, learned, now))
     if better:
         mount = kit.mount.model_copy(update={"bolts": bolts.model_copy(update=better)})
         left = tuple(g for g in kit.guessed if g.removeprefix("mount.bolts.") not in better)
         kit = kit.model_copy(update={"mount": mount, "guessed": left})
-    return kit, tuple(words)
+    return kit, tuple(lessons)
 
 
 def _equations(book: Logbook, bolt: Bolt, mount: Mount | None) -> list[_Equation]:

@@ -10,6 +10,7 @@ Rooms, each with its modules at the head of its `__init__`:
   time        Which moment and which night are meant, and how is the Earth turned then?
 
 Modules:
+  arrays      What kinds of arrays does the whole house speak of?
   directions  How do the angles of the sky turn into directions on the ground, and back?
   observer    Where on the Earth does the person stand, and through how much air do they look?
   optics      What does this tube show through this eyepiece or on this camera, and for how long at

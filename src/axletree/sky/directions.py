@@ -10,9 +10,9 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 _DEG = np.pi / 180.0
 _HOUR = np.pi / 12.0
@@ -188,23 +188,6 @@ def tangent_plane(
     xi = np.cos(b) * np.sin(dl) / toward
     eta = (np.sin(b) * np.cos(b0) - np.cos(b) * np.sin(b0) * np.cos(dl)) / toward
     return np.asarray(xi / _DEG), np.asarray(eta / _DEG)
-
-
-def from_tangent_plane(
-    xi_deg: ArrayLike,
-    eta_deg: ArrayLike,
-    longitude0_deg: ArrayLike,
-    latitude0_deg: ArrayLike,
-) -> tuple[Floats, Floats]:
-    """Longitude 0-360 and latitude in degrees of gnomonic xi, eta; inverse of `tangent_plane`."""
-    xi = np.asarray(xi_deg, dtype=np.float64) * _DEG
-    eta = np.asarray(eta_deg, dtype=np.float64) * _DEG
-    b0 = np.asarray(latitude0_deg, dtype=np.float64) * _DEG
-    toward_pole = np.sin(b0) + eta * np.cos(b0)
-    in_equator = np.cos(b0) - eta * np.sin(b0)
-    lon = np.asarray(longitude0_deg) + np.arctan2(xi, in_equator) / _DEG
-    lat = np.arctan2(toward_pole, np.sqrt(xi * xi + in_equator * in_equator)) / _DEG
-    return wrap_360(lon), np.asarray(lat)
 
 
 def rotate_about(vector: ArrayLike, axis: ArrayLike, angle_deg: ArrayLike) -> Floats:

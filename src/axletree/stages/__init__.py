@@ -8,4 +8,8 @@ asks and delivers. No file is read here but those that the kit names beside itse
 
 One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
   level     LevelRequest, LevelAnswer, level: which leg, how much
+  balance   BalanceRequest, BalanceAnswer, balance: where weights and tube go, and what can tip
+  balance_locks  LocksRequest, LocksAnswer, balance_locks: what an opened axis does
+  follow    FollowRequest, FollowAnswer, follow: which knob, which way, how fast, how often
+  teach     TeachAnswer, teach: the stars that turn over the mount
 """

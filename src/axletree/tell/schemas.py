@@ -6,11 +6,15 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from axletree.tell.balance.data import BalanceData
+from axletree.tell.follow.data import FollowData
 from axletree.tell.level.data import LevelData
 
 # The stages whose answers a program may read, in the order of the job.
 FORMS: dict[str, Any] = {
     "level": LevelData,
+    "balance": BalanceData,
+    "follow": FollowData,
 }
 
 

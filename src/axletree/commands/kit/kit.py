@@ -9,9 +9,14 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
+
+if TYPE_CHECKING:
+    from axletree.ground.skyline.skyline import SkylineGap
+    from axletree.kit.kit import Kit
 
 EXAMPLE = 'axletree kit new my.toml --place "Évora" --aperture 150 --focal-length 750'
 
@@ -100,11 +105,12 @@ def _check(options: argparse.Namespace) -> Answer:
     file = Path(options.file)
     is_demo = options.file in DEMO_KITS and not file.is_file()
     kit, problems = check_text(demo_text(options.file) if is_demo else read_text(file))
-    data = {
+    data: dict[str, Any] = {
         "file": options.file,
         "right": kit is not None,
         "problems": [{"line": p.line, "key": p.key, "message": p.message} for p in problems],
         "guessed": list(kit.guessed) if kit else [],
+        "skyline_unknown": [],
     }
     if kit is None:
         count = f"{len(problems)} thing{'s' if len(problems) != 1 else ''} to mend in {file}:"
@@ -113,7 +119,31 @@ def _check(options: argparse.Namespace) -> Answer:
     if kit.guessed:
         lines.append(f"{len(kit.guessed)} values were guessed; measure what matters to you:")
         lines += [f"  {name} = {_value(kit, name)}" for name in kit.guessed]
+    gaps = _gaps(kit, None if is_demo else file.parent)
+    data["skyline_unknown"] = [
+        {"from_deg": gap.from_deg, "to_deg": gap.to_deg, "taken_deg": gap.taken_deg,
+         "measure_at_deg": gap.middle_deg}
+        for gap in gaps
+    ]  # fmt: skip
+    lines += [
+        f"{gap.words[:1].upper()}{gap.words[1:]}, though more may stand there; measure one "
+        f"point in it, such as at {gap.middle_deg:.0f}°, and add it to site.skyline."
+        for gap in gaps
+    ]
     return Answer("\n".join(lines), data)
+
+
+def _gaps(kit: Kit, folder: Path | None) -> tuple[SkylineGap, ...]:
+    """Where the kit's skyline is unknown; none where it has no skyline at all.
+
+    Compass bearings are left as they were read: the person is asked for another one.
+    """
+    from axletree.ground.skyline.of_site import horizon_of
+
+    skyline = kit.site.skyline
+    if not skyline.points and skyline.file is None:
+        return ()
+    return horizon_of(skyline, folder, 0.0).gaps
 
 
 def _value(kit: object, name: str) -> str:

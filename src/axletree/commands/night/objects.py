@@ -15,13 +15,13 @@ from axletree.commands.shared.common import (
     Answer,
     kit_folder,
     kit_options,
-    observer_of,
     parse_date,
     parse_moment,
     read_kit,
 )
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.habits import Theme
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.evening.objects.own_objects import OwnObjects

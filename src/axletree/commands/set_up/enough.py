@@ -12,14 +12,9 @@ import argparse
 import math
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import (
-    Answer,
-    kit_options,
-    observer_of,
-    parse_moment,
-    read_kit,
-)
+from axletree.commands.shared.common import Answer, kit_options, parse_moment, read_kit
 from axletree.kit.errors import AxletreeError
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit

@@ -13,16 +13,10 @@ import argparse
 import math
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import (
-    Answer,
-    kit_folder,
-    kit_options,
-    observer_of,
-    parse_moment,
-    read_kit,
-)
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
 from axletree.commands.shared.own_logbook import learned_kit, logbook_option
 from axletree.kit.errors import AxletreeError
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from datetime import datetime

@@ -18,12 +18,11 @@ from axletree.evening.seeing.visibility import (
     sort_of_kinds,
     trusted_magnitude,
 )
+from axletree.sky.arrays import Floats, Indices, Mask, Texts
 from axletree.sky.catalogue import objects as catalogue
 from axletree.sky.catalogue.deep_sky import deep_sky
 from axletree.sky.catalogue.doubles import doubles
 from axletree.sky.catalogue.objects import SkyObject
-
-Floats = NDArray[np.float64]
 
 BODIES = ("moon", "mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
 LEFT_OUT_KINDS = ("star", "double star", "other", "nova", "dark nebula")
@@ -71,13 +70,13 @@ class Pool:
 
     names: tuple[str, ...]
     ids: tuple[str, ...]
-    themes: NDArray[np.object_]
+    themes: Texts
     ra_deg: Floats
     dec_deg: Floats
     looks: Looks
     fame: Floats
     source: NDArray[np.int8]  # 0 body, 1 deep sky, 2 pair, 3 coloured star, 4 own
-    row: NDArray[np.intp]
+    row: Indices
     own: tuple[SkyObject, ...] = ()
 
     def __len__(self) -> int:
@@ -96,7 +95,7 @@ class Pool:
             return catalogue.coloured_stars()[row]
         return catalogue.find(self.names[at])
 
-    def take(self, which: NDArray[np.intp]) -> Pool:
+    def take(self, which: Indices) -> Pool:
         """The objects at these rows."""
         looks = Looks(**{k: v[which] for k, v in vars(self.looks).items()})
         return Pool(
@@ -127,7 +126,7 @@ def full_pool(own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG)
 
 def _pool(
     names: Sequence[str], ids: Sequence[str], themes: Sequence[str], ra: Floats, dec: Floats,
-    sort: NDArray[np.int8], magnitude: Floats, fame: Floats, source: int, row: NDArray[np.intp],
+    sort: NDArray[np.int8], magnitude: Floats, fame: Floats, source: int, row: Indices,
     major: Floats | None = None, minor: Floats | None = None, separation: Floats | None = None,
     companion: Floats | None = None, own: tuple[SkyObject, ...] = (),
 ) -> Pool:  # fmt: skip
@@ -222,7 +221,7 @@ def _coloured() -> Pool:
     )  # fmt: skip
 
 
-def _first(names: Sequence[str], ids: Sequence[str]) -> NDArray[np.bool_]:
+def _first(names: Sequence[str], ids: Sequence[str]) -> Mask:
     return np.array([n in FIRST_LOOKS or i in FIRST_LOOKS for n, i in zip(names, ids, strict=True)])
 
 

@@ -9,7 +9,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Pool
 from axletree.evening.objects.requested import asked_for
@@ -26,14 +25,13 @@ from axletree.evening.seeing.visibility import (
     sight_words,
 )
 from axletree.kit.kit import Kit
+from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.stars import Positions, Stars, star_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
-
-Floats = NDArray[np.float64]
 
 SHOWN_MARGIN = 0.0
 MOST_CANDIDATES = 40
@@ -63,11 +61,11 @@ class Chosen:
 
     candidates: tuple[Candidate, ...]
     places: Positions
-    shows: NDArray[np.bool_]
+    shows: Mask
     left_out: tuple[tuple[str, str], ...]
 
 
-def suiting_view(kit: Kit, looks: Looks, views: Views, margin: Floats) -> NDArray[np.intp]:
+def suiting_view(kit: Kit, looks: Looks, views: Views, margin: Floats) -> Indices:
     """The eyepiece (n,) that suits each object, from margins (eyepieces, n)."""
     return best_view(
         kit, views, margin,
@@ -152,7 +150,7 @@ def pool_positions(pool: Pool, instants: Instants, observer: Observer) -> Positi
     stars = star_positions(
         Stars.of(pool.ra_deg[fixed], pool.dec_deg[fixed]), instants, observer, turned
     )
-    parts: list[tuple[NDArray[np.intp], Positions]] = [(fixed, stars)]
+    parts: list[tuple[Indices, Positions]] = [(fixed, stars)]
     if len(moving):
         names = [pool.ids[i] for i in moving]
         parts.append((moving, body_positions(names, instants, observer, turned=turned)))
@@ -162,7 +160,7 @@ def pool_positions(pool: Pool, instants: Instants, observer: Observer) -> Positi
     return Positions(**table)
 
 
-def _rows(places: Positions, which: NDArray[np.intp]) -> Positions:
+def _rows(places: Positions, which: Indices) -> Positions:
     return Positions(**{f.name: getattr(places, f.name)[which] for f in fields(Positions)})
 
 
@@ -182,7 +180,7 @@ def any_theme(kit: Kit) -> bool:
     return bool({"anything", "first looks"} & set(kit.habits.themes))
 
 
-def _varied(pool: Pool, value: Floats, which: NDArray[np.bool_]) -> Floats:
+def _varied(pool: Pool, value: Floats, which: Mask) -> Floats:
     """Values less a little for each better object of the same theme: variety pleases a queue."""
     out = value.copy()
     for theme in set(pool.themes[which].tolist()):
@@ -195,7 +193,7 @@ def _varied(pool: Pool, value: Floats, which: NDArray[np.bool_]) -> Floats:
     return out
 
 
-def _no_twins(pool: Pool, order: NDArray[np.intp]) -> NDArray[np.intp]:
+def _no_twins(pool: Pool, order: Indices) -> Indices:
     """The order without a coloured star that is also a double, or the same name twice."""
     kept: list[int] = []
     places: list[tuple[float, float]] = []
@@ -211,7 +209,7 @@ def _no_twins(pool: Pool, order: NDArray[np.intp]) -> NDArray[np.intp]:
 
 
 def _candidate(
-    kit: Kit, pool: Pool, k: int, places: Positions, best: Floats, eyepiece: NDArray[np.intp],
+    kit: Kit, pool: Pool, k: int, places: Positions, best: Floats, eyepiece: Indices,
     value: Floats, views: Views, must: bool, body_fact: str,
 ) -> Candidate:  # fmt: skip
     thing = pool.thing(k)
@@ -261,8 +259,8 @@ def look_facts(thing: SkyObject, sort: int) -> str:
 
 
 def _left_out(
-    pool: Pool, must_rows: frozenset[int], excluded: frozenset[str], above: NDArray[np.bool_],
-    rows: NDArray[np.intp], best: Floats, sky: SkyState,
+    pool: Pool, must_rows: frozenset[int], excluded: frozenset[str], above: Mask,
+    rows: Indices, best: Floats, sky: SkyState,
 ) -> tuple[tuple[str, str], ...]:  # fmt: skip
     """Reasons for the bodies, showpieces and must-see objects that cannot be shown."""
     said = []

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.objects.candidates import Pool
 from axletree.kit.errors import AxletreeError
+from axletree.sky.arrays import Texts
 from axletree.sky.catalogue.deep_sky import deep_sky
 
 KINDS = {
@@ -52,7 +52,7 @@ def kinds_named(words: Sequence[str]) -> frozenset[str]:
     return frozenset(found)
 
 
-def pool_kinds(pool: Pool) -> NDArray[np.object_]:
+def pool_kinds(pool: Pool) -> Texts:
     """The kind of each row in the catalogue's words, without building the objects."""
     out = np.empty(len(pool), dtype=object)
     out[:] = "star"

@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import session_of
@@ -31,6 +30,7 @@ from axletree.kit.parts.habits import Theme
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.sides_now import asked_now, sides_now
 from axletree.mount.room.table import RoomTable, room
+from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.deep_sky import deep_sky
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
@@ -40,9 +40,6 @@ from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
-
-Floats = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 STEP_S = 900.0
 SUN_UP_DEG = -0.9  # its upper edge on the horizon
@@ -244,7 +241,7 @@ def _faintest_mag(kit: Kit, views: Views, sky: SkyState) -> float:
     return float(limits.max()) - sky.extinction_mag
 
 
-def _best_moment(margin: Floats, above: Mask, altitude_deg: Floats) -> NDArray[np.intp]:
+def _best_moment(margin: Floats, above: Mask, altitude_deg: Floats) -> Indices:
     """When each object (n,) is seen best: most margin, and of equal ones the highest."""
     score = np.nan_to_num(np.minimum(margin, SURE), nan=-30.0, neginf=-30.0)
     score = np.where(above, score, score - 100.0) + altitude_deg / 1000.0
@@ -264,7 +261,7 @@ def _points(
     return points(kit, pool, np.nan_to_num(margin, nan=-1.0), height, seen_ids, share)
 
 
-def _no_twins(pool: Pool, order: NDArray[np.intp], limit: int) -> list[int]:
+def _no_twins(pool: Pool, order: Indices, limit: int) -> list[int]:
     """The first `limit` rows without a second entry for the same place (a double, a red star)."""
     kept: list[int] = []
     places: list[tuple[float, float]] = []
@@ -280,8 +277,8 @@ def _no_twins(pool: Pool, order: NDArray[np.intp], limit: int) -> list[int]:
 
 
 def _listed(
-    pool: Pool, k: int, eyepiece: NDArray[np.intp], views: Views, margin: Floats, value: Floats,
-    best: NDArray[np.intp], places: Positions, shows: Mask, must: Mask, instants: Instants,
+    pool: Pool, k: int, eyepiece: Indices, views: Views, margin: Floats, value: Floats,
+    best: Indices, places: Positions, shows: Mask, must: Mask, instants: Instants,
     observer: Observer,
 ) -> Listed:  # fmt: skip
     e, at, thing = int(eyepiece[k]), int(best[k]), pool.thing(k)

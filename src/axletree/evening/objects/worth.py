@@ -8,13 +8,11 @@ evening and the calendar count with the same ones.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.objects.candidates import FIRST_LOOKS, Pool
 from axletree.kit.kit import Kit
+from axletree.sky.arrays import Floats
 from axletree.sky.positions.bodies import BodyPositions
-
-Floats = NDArray[np.float64]
 
 SEEN_LATELY = 0.7
 # Sizes at which these planets please a newcomer, arcseconds: common practice, no source.

@@ -14,17 +14,13 @@ that the answer repeats.
 from __future__ import annotations
 
 import math
-from typing import Any
 
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
-from numpy.typing import NDArray
 
-from axletree.evening.order.problem import Ints, Puzzle, Route
+from axletree.evening.order.problem import Puzzle, Route
 from axletree.evening.order.quick import Mender, beam, padded, price_of_time
-
-Floats = NDArray[np.float64]
-Reals = NDArray[np.floating[Any]]
+from axletree.sky.arrays import Floats, Ints, Mask, Reals
 
 _NEVER = -1e12
 # Work of one pass on a machine of 2026, roughly: seconds an entry, and a block of ticks.
@@ -188,7 +184,7 @@ class _ByPrices:
     def __init__(self, puzzle: Puzzle, table: _Table, prices: Floats) -> None:
         self.thing, self.after, self.prices = puzzle.thing, table.after, prices
 
-    def __call__(self, shown: NDArray[np.bool_], row: Ints, way: Ints, end: Ints) -> Floats:
+    def __call__(self, shown: Mask, row: Ints, way: Ints, end: Ints) -> Floats:
         unshown = np.where(shown, 0.0, self.prices).sum(axis=1)
         return np.asarray(unshown[row] - self.prices[self.thing[way]] + self.after[way, end])
 
@@ -200,7 +196,7 @@ class _Table:
     with way k's own points, where it ends at e or, having waited for its opening, later.
     """
 
-    def __init__(self, puzzle: Puzzle, worth: NDArray[np.int64], kind: type = np.float32) -> None:
+    def __init__(self, puzzle: Puzzle, worth: Ints, kind: type = np.float32) -> None:
         p = self.puzzle = puzzle
         K = self.K = len(p.show)
         self.worth = worth
@@ -274,7 +270,7 @@ class _TableWithoutReturn(_Table):
     another object next.
     """
 
-    def __init__(self, puzzle: Puzzle, worth: NDArray[np.int64], kind: type = np.float32) -> None:
+    def __init__(self, puzzle: Puzzle, worth: Ints, kind: type = np.float32) -> None:
         super().__init__(puzzle, worth, kind)
         self.ending2 = np.full_like(self.ending, _NEVER)
         self.after2 = np.zeros_like(self.after)

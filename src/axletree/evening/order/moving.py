@@ -13,14 +13,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import wrap_h
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
 
-Floats = NDArray[np.float64]
 Side = Literal["east", "west"]
 
 
@@ -127,7 +126,7 @@ def moving(
     return seconds, points
 
 
-def _columns(poses: Sequence[Pose]) -> tuple[Floats, Floats, NDArray[np.bool_]]:
+def _columns(poses: Sequence[Pose]) -> tuple[Floats, Floats, Mask]:
     return (
         np.array([p.right_ascension_h for p in poses], dtype=np.float64),
         np.array([p.declination_deg for p in poses], dtype=np.float64),

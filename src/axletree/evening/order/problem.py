@@ -14,18 +14,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.evening.order.candidates import Session, Wish
 from axletree.evening.order.moving import Handling, Side, moving
 from axletree.kit.errors import AxletreeError
-
-if TYPE_CHECKING:
-    from axletree.evening.order.best import Session, Wish
-
-Ints = NDArray[np.int64]
+from axletree.sky.arrays import Ints
 
 TICK_S = 15.0
 MILLI = 1000

@@ -15,9 +15,9 @@ from __future__ import annotations
 from typing import Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
-from axletree.evening.order.problem import Ints, Puzzle, Route
+from axletree.evening.order.problem import Puzzle, Route
+from axletree.sky.arrays import Floats, Ints, Mask
 
 BEAM = 160
 ROUNDS = 250
@@ -93,9 +93,7 @@ def price_of_time(length: Ints, gain: Ints, room: int) -> float:
 class Outlook(Protocol):
     """What partial orders may still bring: parents by `row`, each extended by `way`."""
 
-    def __call__(
-        self, shown: NDArray[np.bool_], row: Ints, way: Ints, end: Ints
-    ) -> NDArray[np.float64]:
+    def __call__(self, shown: Mask, row: Ints, way: Ints, end: Ints) -> Floats:
         """Points still to be hoped for; `shown` is (parents, objects), `end` when way ends."""
         ...
 
@@ -115,9 +113,7 @@ class _ByPrice:
         np.maximum.at(self.closing, puzzle.thing, puzzle.late)
         self.by_closing = np.argsort(self.closing, kind="stable")
 
-    def __call__(
-        self, shown: NDArray[np.bool_], row: Ints, way: Ints, end: Ints
-    ) -> NDArray[np.float64]:
+    def __call__(self, shown: Mask, row: Ints, way: Ints, end: Ints) -> Floats:
         open_promise = np.where(shown, 0.0, self.promise)[:, self.by_closing]
         total = np.cumsum(open_promise, axis=1)
         total = np.concatenate([np.zeros((len(shown), 1)), total], axis=1)
@@ -275,7 +271,7 @@ class Mender:
                 return ways
             ways.insert(at, way)
 
-    def insertions(self, ways: list[int]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    def insertions(self, ways: list[int]) -> tuple[Floats, Floats]:
         """Points won, and ticks taken, by putting way k before stop p: (stops + 1, ways) each.
 
         -inf points where it does not fit. Points are exact but for the delay of later stops,

@@ -15,16 +15,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
-from axletree.evening.order.best import Effort, Opening, Order, Session, Wish, order_stops
+from axletree.evening.order.best import Effort, Order, order_stops
+from axletree.evening.order.candidates import Opening, Session, Wish
 from axletree.evening.order.given import in_given_order
 from axletree.evening.order.left_out import LeftOut
 from axletree.evening.order.moving import Handling, Side
 from axletree.evening.order.problem import puzzle_of
 from axletree.kit.errors import AxletreeError
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Mask
 
 # What it is worth to show an announced stop rather than a new one, and in its announced place.
 ANNOUNCED_POINTS = 5.0
@@ -45,9 +44,7 @@ class Closed:
     start_s: float = -math.inf
     end_s: float = math.inf
 
-    def holds(
-        self, azimuth_deg: Floats, altitude_deg: Floats, seconds: Floats
-    ) -> NDArray[np.bool_]:
+    def holds(self, azimuth_deg: Floats, altitude_deg: Floats, seconds: Floats) -> Mask:
         """True where a direction at a time lies within it; broadcasts."""
         width = (self.to_azimuth_deg - self.from_azimuth_deg) % 360.0 or 360.0
         around = np.mod(azimuth_deg - self.from_azimuth_deg, 360.0) <= width
@@ -208,9 +205,7 @@ def _cut(wishes: Sequence[Wish], tracks: Tracks, closed: Sequence[Closed]) -> di
     }
 
 
-def _without(
-    openings: Sequence[Opening], seconds: Floats, hidden: NDArray[np.bool_]
-) -> tuple[Opening, ...]:
+def _without(openings: Sequence[Opening], seconds: Floats, hidden: Mask) -> tuple[Opening, ...]:
     """Openings less the hidden spans; a span reaches to the neighbouring clear samples."""
     if not hidden.any():
         return tuple(openings)

@@ -15,11 +15,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from axletree.sky.arrays import Floats
 from axletree.sky.optics import DARK_PUPIL_MM
 
-Floats = NDArray[np.float64]
 Experience = Literal["newcomer", "practised", "expert"]
 
 # Crumey's F multiplies the laboratory threshold. He quotes 2.4 as typical of what people see
@@ -44,11 +44,6 @@ _B = (9.606e-6, -6.337e-5, 1.092e-4, 5.791e-3, -6.177e-3)
 def luminance_cd_m2(mag_arcsec2: ArrayLike) -> Floats:
     """Luminance of a surface brightness. Crumey 2014: B = 10^((12.58 - mu) / 2.5)."""
     return np.asarray(10.0 ** ((12.58 - np.asarray(mag_arcsec2, dtype=np.float64)) / 2.5))
-
-
-def brightness_mag_arcsec2(cd_m2: ArrayLike) -> Floats:
-    """Surface brightness of a luminance; inverse of `luminance_cd_m2`."""
-    return np.asarray(12.58 - 2.5 * np.log10(np.asarray(cd_m2, dtype=np.float64)))
 
 
 def ricco_sr(B_cd_m2: ArrayLike) -> Floats:

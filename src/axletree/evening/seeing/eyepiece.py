@@ -13,12 +13,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.kit import Kit
+from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.optics import DARK_PUPIL_MM, magnification, true_field_deg
-
-Floats = NDArray[np.float64]
 
 # Beyond this margin a thing is plain, and more does not make an eyepiece better.
 PLAIN_MAG = 2.5
@@ -68,9 +66,9 @@ def best_view(
     size_arcmin: Floats,
     detail_arcmin: Floats,
     separation_arcsec: Floats,
-    glow: NDArray[np.bool_],
-    body: NDArray[np.bool_],
-) -> NDArray[np.intp]:
+    glow: Mask,
+    body: Mask,
+) -> Indices:
     """The eyepiece (n,) that shows each object best, from margins (e, n) at its best moment.
 
     Sizes and separations (n,) are nan where there are none; `detail_arcmin` is the size of the

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.seeing.contrast import FIELD_FACTOR, sky_from_naked_eye_limit
 from axletree.kit.kit import Kit
@@ -14,13 +13,12 @@ from axletree.sky.air.brightness import (
     extinction_mag_per_airmass,
     sky_brightness_mag_arcsec2,
 )
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import separation_deg
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

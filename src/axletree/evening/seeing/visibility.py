@@ -29,8 +29,7 @@ from axletree.evening.seeing.eyepiece import Views
 from axletree.evening.seeing.light_profile import half_light, inner_parts
 from axletree.kit.kit import Kit
 from axletree.sky.air.brightness import extinction_mag_per_airmass
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Indices, Mask, Texts
 
 EXTENDED, CLUSTER, POINT, PAIR, BODY, DISC, BULGED, ROUND, GLOBULAR, LIT = range(10)
 GLOWS = (EXTENDED, DISC, BULGED, ROUND, GLOBULAR, LIT)
@@ -129,7 +128,7 @@ def bright_part_arcmin(looks: Looks) -> Floats:
 
 
 def trusted_magnitude(
-    kinds: NDArray[np.object_],
+    kinds: Texts,
     magnitude_v: Floats,
     guessed_v: Floats,
     magnitude_b: Floats,
@@ -185,7 +184,7 @@ def margins(kit: Kit, looks: Looks, views: Views, sky_mag: Floats, airmass: Floa
 
 
 def _star_margins(
-    kit: Kit, looks: Looks, rows: NDArray[np.intp], optics: Optics, sky_mag: Floats, taken: Floats
+    kit: Kit, looks: Looks, rows: Indices, optics: Optics, sky_mag: Floats, taken: Floats
 ) -> Floats:
     """Against the faintest star that shows: the star, the companion, the cluster's members."""
     sort = looks.sort[rows]
@@ -197,7 +196,7 @@ def _star_margins(
 
 
 def _glow_margins(
-    kit: Kit, looks: Looks, rows: NDArray[np.intp], optics: Optics, sky_mag: Floats, taken: Floats
+    kit: Kit, looks: Looks, rows: Indices, optics: Optics, sky_mag: Floats, taken: Floats
 ) -> Floats:
     """Against the contrast threshold: the whole, or whichever inner part shows best."""
     sort, major = looks.sort[rows], looks.major_arcmin[rows]
@@ -205,7 +204,7 @@ def _glow_margins(
     area = np.pi / 4.0 * major * minor
     factor = FIELD_FACTOR[kit.habits.observer]
 
-    def held(which: NDArray[np.bool_], light: float, part: float) -> Floats:
+    def held(which: Mask, light: float, part: float) -> Floats:
         arcmin2 = area[which] * part**2
         surface = looks.magnitude[rows][which] - 2.5 * np.log10(light)
         surface = surface + 2.5 * np.log10(arcmin2 * 3600.0)
@@ -244,7 +243,7 @@ def pair_needs_arcsec(
     return np.asarray(np.maximum(by_aperture, widths * np.asarray(seeing_arcsec)))
 
 
-def _apart(kit: Kit, looks: Looks, rows: NDArray[np.intp], views: Views) -> Floats:
+def _apart(kit: Kit, looks: Looks, rows: Indices, views: Views) -> Floats:
     """How clearly pairs stand apart, (e, pairs), in magnitudes: a factor of two counts 1.5."""
     apart = looks.separation_arcsec[rows]
     needed = pair_needs_arcsec(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import TYPE_CHECKING
 
 from axletree.evening.document import (
     BalanceAnswer,
@@ -18,6 +17,7 @@ from axletree.evening.document import (
     Rig,
     Stop,
 )
+from axletree.evening.ground_here import Ground
 from axletree.evening.night.darkness import FIRST_STARS_DEG, clock_change
 from axletree.evening.night.set_up_times import Session, stages_of
 from axletree.evening.objects.choosing import Chosen
@@ -30,9 +30,6 @@ from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
-
-if TYPE_CHECKING:
-    from axletree.evening.sheet.plan import Ground
 
 
 @dataclass(frozen=True)
@@ -155,7 +152,7 @@ def _cautions(kit: Kit) -> tuple[str, ...]:
 def _notes(p: Prepared) -> tuple[str, ...]:
     moment = Instants.from_datetime(p.around)
     clocks = clock_change(Night.of(p.day, p.kit.site.time_zone))
-    notes = [note for note in (moment.note, clocks, *p.ground.horizon.notes) if note]
+    notes = [note for note in (moment.note, clocks) if note]
     if p.session is None:
         notes.append("There is no darkness for stars in this session: choose another night.")
     return tuple(notes)

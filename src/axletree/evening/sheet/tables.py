@@ -13,13 +13,12 @@ from datetime import datetime
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.document import Stop
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
-from axletree.evening.order.best import Wish
+from axletree.evening.order.candidates import Wish
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.order.problem import TICK_S
 from axletree.evening.sheet.plan import Planned
@@ -37,6 +36,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.follow.rates import refracted_hour_angle
 from axletree.pole.aim.sight import sight_of
 from axletree.pole.aim.view import PoleView, pole_view
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import azimuth_altitude, wrap_24h
 from axletree.sky.events.rise_and_set import darkness
 from axletree.sky.observer import Observer
@@ -45,8 +45,6 @@ from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night, later
 from axletree.sky.time.orientation import orientation
-
-Floats = NDArray[np.float64]
 
 LEAST_EVERY = 2  # tracks are handed out at every second step, in a long night more rarely
 MOST_SAMPLES = 36
@@ -191,9 +189,7 @@ def _chosen(planned: Planned) -> list[Candidate]:
     return stops + sorted(by_key.values(), key=lambda c: -c.value)[: 2 * MOST_SPARES]
 
 
-def _worth(
-    chosen: Chosen, which: Sequence[Candidate], session: Session, seconds: Floats
-) -> NDArray[np.bool_]:
+def _worth(chosen: Chosen, which: Sequence[Candidate], session: Session, seconds: Floats) -> Mask:
     """When each object may be shown: as sampled through the session, its last state after it."""
     rows = [chosen.candidates.index(c) for c in which]
     shows = chosen.shows[rows]
@@ -205,7 +201,7 @@ def _worth(
 
 def _moon_openings(
     planned: Planned, moon: Candidate, observer: Observer, first: Instants,
-    worth: NDArray[np.bool_],
+    worth: Mask,
 ) -> list[Opening]:  # fmt: skip
     """The Moon's room may end long after the tables do, at another declination."""
     step = float(first[1].seconds_since(first[0])[0])

@@ -17,8 +17,9 @@ from numpy.typing import NDArray
 from axletree.evening.document import EmptyBecause, GivenUp, OrderFacts, Stop
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Chosen
-from axletree.evening.order import best as ordering
-from axletree.evening.order.best import Opening, Order, OrderedStop, Wish
+from axletree.evening.order import candidates as wishing
+from axletree.evening.order.best import Order, OrderedStop
+from axletree.evening.order.candidates import Opening, Wish
 from axletree.evening.order.left_out import LeftOut, left_out_words
 from axletree.evening.order.moving import Handling, Side, handling_of
 from axletree.evening.order.replan import Tracks
@@ -27,13 +28,13 @@ from axletree.evening.stops.windows import OpenTable, open_spans
 from axletree.kit.kit import Kit
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
-from axletree.mount.room.table import CONTACT, STOP, RoomTable
+from axletree.mount.room.ends import CONTACT, STOP
+from axletree.mount.room.table import RoomTable
+from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
-
-Floats = NDArray[np.float64]
 
 COARSE_STEP_S = 1200.0
 FINE_STEP_S = 240.0
@@ -61,7 +62,7 @@ class Showing:
     chosen: Chosen
     session: Session
     wishes: tuple[Wish, ...]
-    span: ordering.Session
+    span: wishing.Session
     handling: Handling
     tracks: Tracks
     open_table: OpenTable
@@ -99,7 +100,7 @@ def showing_of(
         chosen=chosen,
         session=session,
         wishes=wishes,
-        span=ordering.Session(0.0, float(seconds[-1]), breaks, north=kit.site.north),
+        span=wishing.Session(0.0, float(seconds[-1]), breaks, north=kit.site.north),
         handling=handling_of(kit),
         tracks=Tracks(seconds, tracks.azimuth_deg, tracks.altitude_deg),
         open_table=open_table,

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.document import RingTurnAdvice, RingTurnCost, Stop
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.ring_turn import can_turn, ring_turn
 from axletree.mount.room.table import RoomTable
+from axletree.sky.arrays import Floats
 
 # A turn that gains less than this in all is not worth opening the rings for (ours).
 WORTH_MM = 100.0
@@ -45,9 +45,7 @@ def ring_advice(kit: Kit, table: RoomTable, stops: Sequence[Stop]) -> RingTurnAd
     )
 
 
-def _words(
-    kit: Kit, present: float, turn: float, now: NDArray[np.float64], then: NDArray[np.float64]
-) -> str:
+def _words(kit: Kit, present: float, turn: float, now: Floats, then: Floats) -> str:
     gained = float(now.sum() - then.sum())
     what = "the tube in its rings" if kit.tube.kind == "newtonian" else "the diagonal"
     change = (turn - present + 180.0) % 360.0 - 180.0

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import session_of
@@ -26,6 +26,7 @@ from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.seeing.visibility import Looks, margins
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
+from axletree.sky.arrays import Floats, Indices, Ints, Mask
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.events.twilight import Darkness, darkness_of
 from axletree.sky.observer import Observer
@@ -33,9 +34,6 @@ from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.objects import MOVING, object_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
-
-Floats = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 STEP_S = 1200.0
 MOST_NIGHTS = 800
@@ -152,7 +150,7 @@ class _Year:
     share: Floats
 
     def night(
-        self, night: Night, instants: Instants, rows: NDArray[np.intp], evening: Mask, step_s: float
+        self, night: Night, instants: Instants, rows: Indices, evening: Mask, step_s: float
     ) -> NightOf:
         """One night from its samples."""
         late, early = rows[self.shows[rows]], rows[self.shows[rows] & evening[rows]]
@@ -181,9 +179,7 @@ def _none(night: Night) -> NightOf:
     return NightOf(night.date, 0.0, 0.0, np.nan, np.nan, None, False, 0.0)
 
 
-def _samples(
-    kit: Kit, dark: list[Darkness], step_s: float
-) -> tuple[Instants, NDArray[np.int64], Mask]:
+def _samples(kit: Kit, dark: list[Darkness], step_s: float) -> tuple[Instants, Ints, Mask]:
     """Instants in the middle of steps of darkness, the night each belongs to, and whether it
     lies in that night's evening."""
     moments: list[float] = []

@@ -9,13 +9,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.evening.ground_here import Ground
 from axletree.evening.objects.candidates import BODIES, Pool
 from axletree.evening.objects.choosing import SHOWN_MARGIN, VARIETY_POINTS, any_theme
 from axletree.evening.objects.worth import body_share, points
 from axletree.evening.seeing.visibility import PAIR, POINT, SURE
-from axletree.evening.sheet.plan import Ground, show_seconds
+from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_samples import NAMES, NightSamples
 from axletree.evening.year.sights import (
     Sights,
@@ -25,9 +25,7 @@ from axletree.evening.year.sights import (
     room_for_a_stop,
 )
 from axletree.kit.kit import Kit
-
-Floats = NDArray[np.float64]
-Mask = NDArray[np.bool_]
+from axletree.sky.arrays import Floats, Indices, Mask, Texts
 
 # What an object loses of its points with each magnitude below its own best from here (ours).
 GLOW_LOSS_PER_MAG, STAR_LOSS_PER_MAG, LEAST_SHARE = 0.25, 0.08, 0.25
@@ -72,9 +70,7 @@ def night_points(
     return NightPoints(bodies, values, heights, must, len(wanted) - int(must.sum()))
 
 
-def worth_of_nights(
-    found: NightPoints, fitting: Floats, wanted: int
-) -> tuple[Floats, NDArray[np.intp]]:
+def worth_of_nights(found: NightPoints, fitting: Floats, wanted: int) -> tuple[Floats, Indices]:
     """Score (sessions,) of 100 and the objects of each session, best first.
 
     What must be seen comes first, and leaves its place empty where it can't be seen. `fitting`
@@ -115,7 +111,7 @@ def _of_its_best(sights: Sights, margin: Floats) -> Floats:
     return np.asarray(np.maximum(1.0 - per_mag * lost, LEAST_SHARE))
 
 
-def _varied(values: Floats, themes: NDArray[np.object_]) -> Floats:
+def _varied(values: Floats, themes: Texts) -> Floats:
     """Values less a little for each better object of the same theme, as the evening does."""
     out = values.copy()
     for theme in set(themes.tolist()) - {"moon and planets"}:

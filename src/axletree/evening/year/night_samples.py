@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import Session, seconds_between, session_of
 from axletree.evening.objects.candidates import BODIES
 from axletree.kit.kit import Kit
+from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.events.dusks import dark_hours
 from axletree.sky.events.twilight import ASTRONOMICAL_DEG, SUN_HORIZON_DEG
 from axletree.sky.observer import Observer
@@ -24,8 +24,6 @@ from axletree.sky.positions.bodies import BodyPositions, body_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 from axletree.sky.time.orientation import orientation
-
-Floats = NDArray[np.float64]
 
 STEP_H = 0.5
 NAMES = ("sun", *BODIES)
@@ -48,13 +46,13 @@ class NightSamples:
 
     nights: tuple[Night, ...]
     sessions: tuple[Session | None, ...]
-    rows: NDArray[np.intp]
+    rows: Indices
     seconds: Floats
     sidereal_h: Floats
     bodies: BodyPositions
     session_h: Floats
     dark_h: Floats
-    ever_dark: NDArray[np.bool_]
+    ever_dark: Mask
 
     @property
     def shape(self) -> tuple[int, int]:

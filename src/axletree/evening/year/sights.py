@@ -12,14 +12,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.evening.ground_here import Ground
 from axletree.evening.objects.candidates import Pool
 from axletree.evening.objects.choosing import SHOWN_MARGIN, suiting_view
 from axletree.evening.objects.requested import Asked, asked_for
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import PAIR, extinction_of, margins
-from axletree.evening.sheet.plan import Ground, show_seconds
+from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_samples import NightSamples
 from axletree.kit.kit import Kit
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable
@@ -30,15 +30,12 @@ from axletree.sky.air.brightness import (
     twilight_nanolamberts,
 )
 from axletree.sky.air.refraction import airmass, apparent_altitude_deg
+from axletree.sky.arrays import Floats, Indices, Mask, Singles
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import azimuth_altitude, wrap_h
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import Stars, star_positions
 from axletree.sky.time.instants import Instants
-
-Floats = NDArray[np.float64]
-Singles = NDArray[np.float32]
-Mask = NDArray[np.bool_]
 
 EVERY = 3  # of the clearance map's steps: 6 minutes of hour angle
 LEVELS = np.arange(14.0, 22.51, 0.5)  # sky brightness, V mag/arcsec2
@@ -133,7 +130,7 @@ def sights_of(
     )
 
 
-def _without_twins(pool: Pool, rows: NDArray[np.intp]) -> NDArray[np.intp]:
+def _without_twins(pool: Pool, rows: Indices) -> Indices:
     """The rows without a coloured star that is also a double, or the like: the best known stays."""
     order = rows[np.argsort(-pool.fame[rows], kind="stable")]
     kept: dict[tuple[int, int], int] = {}
@@ -176,14 +173,14 @@ def room_for_a_stop(table: RoomTable, show_s: float) -> Mask:
     return usable
 
 
-def map_row(table: RoomTable, declination_deg: Floats) -> NDArray[np.intp]:
+def map_row(table: RoomTable, declination_deg: Floats) -> Indices:
     """The nearest row of `room_for_a_stop`."""
     grid = table.map.declinations
     place = np.round((declination_deg - grid[0]) / (grid[1] - grid[0]))
     return np.asarray(np.clip(place, 0, len(grid) - 1).astype(np.intp))
 
 
-def map_step(table: RoomTable, hour_angle_h: Floats) -> NDArray[np.intp]:
+def map_step(table: RoomTable, hour_angle_h: Floats) -> Indices:
     """The nearest column of `room_for_a_stop`; any turn of the hour angle."""
     hours = table.map.hours[::EVERY]
     place = np.round((hour_angle_h - hours[0]) / (hours[1] - hours[0]))
@@ -257,7 +254,7 @@ def best_of_nights(
 
 
 def _looked_up(
-    light: Singles, cap: Singles, sky: Floats, air: Singles, k: float, each: NDArray[np.intp]
+    light: Singles, cap: Singles, sky: Floats, air: Singles, k: float, each: Indices
 ) -> Singles:
     """Margins behind sky brightnesses (rows, n), between the tables' levels."""
     place = np.clip((sky - LEVELS[0]) / (LEVELS[1] - LEVELS[0]), 0.0, len(LEVELS) - 1.001)

@@ -10,9 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.ground.level.legs import Tilt
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import (
     azimuth_altitude_from_vector,
     polar_axis,
@@ -20,8 +20,6 @@ from axletree.sky.directions import (
     wrap_180,
     wrap_360,
 )
-
-Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
 

@@ -14,13 +14,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.mount import Tripod
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_360
-
-Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
 DIVISION_MM = 2.0  # a vial's sensitivity is the angle for 2 mm of bubble travel (convention)
@@ -76,19 +75,9 @@ def vial_radius_mm(arcmin_per_division: ArrayLike) -> Floats:
     return np.asarray(DIVISION_MM / angle)
 
 
-def vial_arcmin_per_division(radius_mm: ArrayLike) -> Floats:
-    """Sensitivity of a vial in arcminutes per 2 mm, from its radius; inverse of the above."""
-    return np.asarray(DIVISION_MM / np.asarray(radius_mm, dtype=np.float64) / _DEG * 60.0)
-
-
 def slope_mm_per_m(angle_deg: ArrayLike) -> Floats:
     """How much a metre rises at this angle."""
     return np.asarray(1000.0 * np.tan(np.asarray(angle_deg, dtype=np.float64) * _DEG))
-
-
-def slope_angle_deg(mm_per_m: ArrayLike) -> Floats:
-    """The angle at which a metre rises by this much."""
-    return np.asarray(np.arctan(np.asarray(mm_per_m, dtype=np.float64) / 1000.0) / _DEG)
 
 
 def tilt_from_bubble(

@@ -6,7 +6,6 @@ from dataclasses import replace
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.ground.north.method import Closed, Way, way
 from axletree.ground.north.passages import azimuth_rate, star_passages
@@ -20,6 +19,7 @@ from axletree.ground.north.pointers import (
 )
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.parts.mount import PolarScope
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.catalogue.objects import star_object
 from axletree.sky.catalogue.star_names import names_of
 from axletree.sky.catalogue.stars import StarArrays, stars
@@ -30,8 +30,6 @@ from axletree.sky.positions.objects import stars_of
 from axletree.sky.positions.stars import star_positions
 from axletree.sky.time.instants import SIDEREAL_DAY_S, Instants
 from axletree.sky.time.nights import later
-
-Floats = NDArray[np.float64]
 
 BRIGHT_STAR_MAG = 2.1
 BRIGHT_STAR_SUN_DEG = -6.0
@@ -128,7 +126,7 @@ def _passages(
     return found[:MOST_STARS]
 
 
-def _well_placed(azimuth: Floats, altitude: Floats, horizon: Horizon) -> NDArray[np.bool_]:
+def _well_placed(azimuth: Floats, altitude: Floats, horizon: Horizon) -> Mask:
     top = horizon.altitude_at(azimuth) + ABOVE_SKYLINE_DEG
     return np.asarray((altitude > np.maximum(top, LOWEST_STAR_DEG)) & (altitude < HIGHEST_STAR_DEG))
 

@@ -11,16 +11,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.ground.north.pointers import Place
+from axletree.sky.arrays import Floats
 from axletree.sky.events.crossings import find_crossings
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import StarLike, star_positions
 from axletree.sky.time.instants import SIDEREAL_DAY_S, Instants
 from axletree.sky.time.nights import later
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -15,9 +15,10 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.ground.skyline.skyline import Horizon
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_180
 from axletree.sky.events.crossings import find_crossings
 from axletree.sky.observer import Observer
@@ -27,7 +28,6 @@ from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import later
 
-Floats = NDArray[np.float64]
 Place = Callable[[Instants], Positions]
 
 _DEG = np.pi / 180.0

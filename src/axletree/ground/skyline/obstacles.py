@@ -17,10 +17,9 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
-Array = NDArray[np.floating[Any]]
+from axletree.sky.arrays import Floats, Indices, Mask, Reals
 
 _DEG = np.pi / 180.0
 TOUCHING_M = 0.01  # an eye this near to an upright sheet stands in it
@@ -36,9 +35,9 @@ class Windows:
     columns that it can lie in (`columns`).
     """
 
-    middle: Array
-    left: Array
-    right: Array
+    middle: Reals
+    left: Reals
+    right: Reals
     half_width_rad: float
     azimuth_rad: Floats
     rising: bool
@@ -49,7 +48,7 @@ class Windows:
         az = np.atleast_1d(np.asarray(azimuth_deg, dtype=np.float64)) * _DEG
         w = half_width_deg * _DEG
 
-        def pair(angle: Floats) -> Array:
+        def pair(angle: Floats) -> Reals:
             return np.stack([np.sin(angle), np.cos(angle)]).astype(dtype)
 
         around = np.mod(az, 2.0 * np.pi)
@@ -70,7 +69,7 @@ class Windows:
         return [slice(int(ends[0]), None), slice(0, int(ends[2]))]
 
 
-def raise_by_edge(best: Array, a: Floats, b: Floats, eye: Floats, windows: Windows) -> None:
+def raise_by_edge(best: Reals, a: Floats, b: Floats, eye: Floats, windows: Windows) -> None:
     """The upright sheet under the straight edge from `a` (3,) to `b` (3,).
 
     The edge and the eye (n, 3) lie in one plane, in which tan(altitude) = P . (sin az, cos az).
@@ -129,7 +128,7 @@ def _clockwise(u: Floats, v: Floats) -> Floats:
     return np.asarray(u[:, 1] * v[:, 0] - u[:, 0] * v[:, 1])
 
 
-def _product(rows: Floats, columns: Array, kind: Any) -> Array:
+def _product(rows: Floats, columns: Reals, kind: Any) -> Reals:
     return rows.astype(kind) @ columns
 
 
@@ -150,7 +149,7 @@ def _wedge(u1: Floats, u2: Floats, w: float) -> tuple[Floats, Floats]:
     return np.where(over[:, None], facing, n1), np.where(over[:, None], facing, n2)
 
 
-def _touches(da: Floats, db: Floats) -> NDArray[np.bool_]:
+def _touches(da: Floats, db: Floats) -> Mask:
     """Whether the eye stands within the sheet itself and below its edge."""
     along = db[:, :2] - da[:, :2]
     length2 = np.maximum(np.sum(along * along, axis=1), 1e-12)
@@ -162,7 +161,7 @@ def _touches(da: Floats, db: Floats) -> NDArray[np.bool_]:
 
 def _beside(
     centre: Floats, radius_m: float, eye: Floats, windows: Windows, kind: Any
-) -> tuple[NDArray[np.intp], NDArray[np.intp], Floats, Floats]:
+) -> tuple[Indices, Indices, Floats, Floats]:
     """Rows and columns that look at an upright round thing, and for each of them how far off
     its axis is along and across the direction (the one in the window that passes nearest)."""
     d = (centre - eye)[:, :2]
@@ -191,7 +190,7 @@ def _beside(
     return row, column, nearest.astype(np.float64), np.where(facing, 0.0, np.abs(near_))
 
 
-def raise_by_post(best: Array, top: Floats, radius_m: float, eye: Floats, windows: Windows) -> None:
+def raise_by_post(best: Reals, top: Floats, radius_m: float, eye: Floats, windows: Windows) -> None:
     """An upright cylinder whose top disc is centred on `top` (3,)."""
     row, column, along, across = _beside(top, radius_m, eye, windows, best.dtype)
     dz = top[2] - eye[row, 2]
@@ -204,7 +203,7 @@ def raise_by_post(best: Array, top: Floats, radius_m: float, eye: Floats, window
 
 
 def raise_by_crown(
-    best: Array, centre: Floats, radius_m: float, half_height_m: float, eye: Floats,
+    best: Reals, centre: Floats, radius_m: float, half_height_m: float, eye: Floats,
     windows: Windows,
 ) -> None:  # fmt: skip
     """A round crown: an ellipsoid standing upright about `centre` (3,).

@@ -11,11 +11,10 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.ground.skyline.obstacles import (
     NOTHING,
-    Array,
     Windows,
     raise_by_crown,
     raise_by_edge,
@@ -24,8 +23,7 @@ from axletree.ground.skyline.obstacles import (
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.site import Roof, Yard
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Ints, Mask, Reals
 
 _DEG = np.pi / 180.0
 LOWEST_TANGENT = -100.0  # 89.4 degrees below the eye: what lies lower is no obstacle
@@ -196,7 +194,7 @@ def _convex(corners: Floats) -> bool:
     return bool(np.all(turns >= -1e-9) or np.all(turns <= 1e-9))
 
 
-def within_outline(x_m: Floats, y_m: Floats, outline_m: Floats) -> NDArray[np.bool_]:
+def within_outline(x_m: Floats, y_m: Floats, outline_m: Floats) -> Mask:
     """Whether points lie within a closed outline (k, 2), by counting crossings of its sides."""
     inside = np.zeros(np.broadcast_shapes(np.shape(x_m), np.shape(y_m)), dtype=bool)
     for (x1, y1), (x2, y2) in zip(outline_m, np.roll(outline_m, -1, axis=0), strict=True):
@@ -206,7 +204,7 @@ def within_outline(x_m: Floats, y_m: Floats, outline_m: Floats) -> NDArray[np.bo
     return inside
 
 
-def raise_by_shape(best: Array, shape: Shape, eye: Floats, windows: Windows) -> None:
+def raise_by_shape(best: Reals, shape: Shape, eye: Floats, windows: Windows) -> None:
     """Raise the tangents `best` (n, m) to one obstacle's upper edge, +inf within it."""
     for a, b in shape.edges_m:
         raise_by_edge(best, a, b, eye, windows)
@@ -225,7 +223,7 @@ def skyline_tangents(
     azimuth_deg: ArrayLike,
     half_width_deg: float = 0.0,
     dtype: Any = np.float64,
-) -> Array:
+) -> Reals:
     """Tangent of the skyline's altitude (n, m) at places (n, 2) in true azimuths (m,).
 
     -inf where nothing stands, +inf within or under an obstacle. `height_m` is the instrument's
@@ -235,7 +233,7 @@ def skyline_tangents(
     azimuths = np.atleast_1d(np.asarray(azimuth_deg, dtype=np.float64)) - plan.turn_deg
     windows = Windows.of(azimuths, half_width_deg, dtype)
     eye = plan.eyes(places, height_m)
-    out: Array = np.full((len(places), len(azimuths)), NOTHING, dtype=dtype)
+    out: Reals = np.full((len(places), len(azimuths)), NOTHING, dtype=dtype)
     rows = max(1, CHUNK_POINTS // max(1, len(azimuths)))
     for start in range(0, len(places), rows):
         part = slice(start, start + rows)
@@ -260,7 +258,7 @@ def yard_horizon(
 
 def blockers(
     plan: YardPlan, places_m: ArrayLike, height_m: float, azimuth_deg: float
-) -> tuple[NDArray[np.int64], Floats]:
+) -> tuple[Ints, Floats]:
     """Which obstacle is highest in one direction at each place (-1: none), and its altitude."""
     places = np.atleast_2d(np.asarray(places_m, dtype=np.float64))
     eye = plan.eyes(places, height_m)

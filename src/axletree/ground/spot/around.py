@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.ground.skyline.skyline import Horizon
 from axletree.ground.skyline.yard import YardPlan, blockers
 from axletree.ground.spot.grid import SpotScores
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_360
-
-Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Mount
 from axletree.sky.air.refraction import refracted_pole_altitude_deg
+from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.objects import SkyObject, deep_sky, deep_sky_object, find, star_object
 from axletree.sky.events.twilight import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, darkness
 from axletree.sky.observer import Observer
@@ -19,8 +19,6 @@ from axletree.sky.optics import limiting_magnitude
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
-
-Floats = NDArray[np.float64]
 
 POLE_STAR_HIP = {True: 11767, False: 104382}
 POLE_STAR_NAME = {True: "Polaris", False: "σ Octantis"}

@@ -17,10 +17,8 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.ground.skyline.yard import YardPlan, skyline_tangents, within_outline
 from axletree.ground.spot.directions import Wishes
 from axletree.kit.errors import AxletreeError
+from axletree.sky.arrays import Floats, Indices, Mask, Singles
 from axletree.sky.directions import wrap_360
-
-Floats = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 _DEG = np.pi / 180.0
 WINDOW_DEG = 0.5  # width of the directions in which the skyline is looked up
@@ -48,7 +46,7 @@ class SpotScores:
     acceptable: Mask
     score: Floats
     pole_clearance_deg: Floats
-    hours_clear: NDArray[np.float32]
+    hours_clear: Singles
     open_hours: Floats
     view_share: Floats
     best: tuple[int, int] | None
@@ -144,7 +142,7 @@ def score_places(
 
 def _hours_and_views(
     plan: YardPlan, horizon: Horizon, wishes: Wishes, places: Floats, height_m: float
-) -> tuple[NDArray[np.float32], Floats]:
+) -> tuple[Singles, Floats]:
     """Hours clear (objects, places), and the share of the wanted views that is free (places,)."""
     middles = np.arange(0.0, 360.0, WINDOW_DEG) + WINDOW_DEG / 2.0
     far = np.tan(horizon.highest_within(middles, WINDOW_DEG / 2.0) * _DEG).astype(np.float32)
@@ -170,9 +168,9 @@ def _hours_and_views(
     return hours, views
 
 
-def _view_windows(middles: Floats, wishes: Wishes) -> tuple[NDArray[np.intp], NDArray[np.float32]]:
+def _view_windows(middles: Floats, wishes: Wishes) -> tuple[Indices, Singles]:
     """Columns that lie in a wanted view, and the tangent that the skyline may reach there."""
-    columns: list[NDArray[np.intp]] = []
+    columns: list[Indices] = []
     limits: list[Floats] = []
     for view in wishes.views:
         wide = (view.to_deg - view.from_deg) % 360.0 or 360.0
@@ -196,9 +194,7 @@ def pole_clearance_deg(
     return np.asarray((altitude - top).min(axis=1))
 
 
-def _score(
-    hours: NDArray[np.float32], views: Floats, open_hours: Floats, wants_views: bool
-) -> Floats:
+def _score(hours: Singles, views: Floats, open_hours: Floats, wants_views: bool) -> Floats:
     total = float(open_hours.sum())
     share = hours.sum(axis=0, dtype=np.float64) / total if total > 0.0 else np.ones_like(views)
     if not wants_views:

@@ -13,14 +13,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Head
 from axletree.kit.parts.tube import Tube
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 # The glass sits this far before the eye point, towards the tube (our estimate).
 EYEPIECE_BEFORE_EYE_MM = 30.0

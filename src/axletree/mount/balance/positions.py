@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
@@ -25,8 +25,7 @@ from axletree.mount.balance.masses import (
     weight_masses,
 )
 from axletree.mount.balance.weights import Loading, loadings
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 STANDARD_GRAVITY_M_S2 = 9.80665  # CGPM 1901
 # So little that the dovetail is short isn't felt (our figure).

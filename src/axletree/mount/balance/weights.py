@@ -14,12 +14,9 @@ from itertools import permutations, product
 from math import prod
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.mount import Weight
-
-Floats = NDArray[np.float64]
 
 MOST_COMBINATIONS = 20_000
 _ALL_ORDERS_UP_TO = 6

@@ -26,8 +26,7 @@ from axletree.mount.clearance.nearest import (
     swung_line,
 )
 from axletree.mount.clearance.rods import Line
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Indices, Singles
 
 _CHUNK = 12288
 _SAVED_S = 0.05  # by compiled code
@@ -43,7 +42,7 @@ class ClearanceMap:
 
     hours: Floats
     declinations: Floats
-    distance_m: NDArray[np.float32]
+    distance_m: Singles
     pair: NDArray[np.int16]
 
 
@@ -58,7 +57,7 @@ class _Swept(Level):
         }
 
 
-def _at(b: Bodies, level: _Swept, pair: Pair, cells: NDArray[np.intp], limit: Floats) -> Floats:
+def _at(b: Bodies, level: _Swept, pair: Pair, cells: Indices, limit: Floats) -> Floats:
     """Distance of one pair at the middles of the numbered cells."""
     out = np.empty(cells.size)
     for begin in range(0, cells.size, _CHUNK):
@@ -70,7 +69,7 @@ def _at(b: Bodies, level: _Swept, pair: Pair, cells: NDArray[np.intp], limit: Fl
     return out
 
 
-def _children(cells: NDArray[np.intp], across: int, ratio: int) -> NDArray[np.intp]:
+def _children(cells: Indices, across: int, ratio: int) -> Indices:
     row, column = np.divmod(cells, across)
     r = np.arange(ratio)
     rows = (row[:, None, None] * ratio + r[:, None]) * (across * ratio)

@@ -17,8 +17,7 @@ from numpy.typing import NDArray
 from axletree.kit.kernels import compiled, inner
 from axletree.mount.clearance.map_levels import ACROSS, CELLS, Level, angles, by_axes
 from axletree.mount.clearance.nearest import NEVER, Bodies, polar_line, segment_of
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 _REALS = (
     "start_x", "start_y", "start_z", "along_x", "along_y", "along_z", "length", "radius", "reach",

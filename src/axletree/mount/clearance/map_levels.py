@@ -5,11 +5,9 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.clearance.nearest import Bodies
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 STEP_DEG = 0.5
 ACROSS = 720  # steps around either axis

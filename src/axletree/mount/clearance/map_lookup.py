@@ -8,24 +8,19 @@ has to be read where the object stands on the circles.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.clearance.map import ClearanceMap
 from axletree.mount.rig.kinematics import SIDES, Axes, axis_angles
+from axletree.sky.arrays import Floats, Indices, Singles
 from axletree.sky.directions import polar_axis, wrap_h
-
-Floats = NDArray[np.float64]
-Distances = NDArray[np.float32]
 
 # An axis nearer to the true pole than this needs no second thought: half a millimetre.
 ASKEW_ARCMIN = 1.5
 _ROWS = 64
 
 
-def looked_up(
-    held: ClearanceMap, axes: Axes, side_index: int, declination_deg: Floats
-) -> Distances:
-    """Distances (n, hours) in metres for declinations (n,) of the sky at the map's hour angles.
+def looked_up(held: ClearanceMap, axes: Axes, side_index: int, declination_deg: Floats) -> Singles:
+    """Singles (n, hours) in metres for declinations (n,) of the sky at the map's hour angles.
 
     `side_index` counts as `SIDES` does.
     """
@@ -42,7 +37,7 @@ def askew_arcmin(axes: Axes) -> float:
     return float(np.degrees(off)) * 60.0 + abs(axes.cone_arcmin) + abs(axes.lean_arcmin)
 
 
-def _between(grid: Floats, values: Floats) -> tuple[NDArray[np.intp], Distances]:
+def _between(grid: Floats, values: Floats) -> tuple[Indices, Singles]:
     """Number of the grid value before each value, and how far on towards the next it lies."""
     place = np.clip((values - grid[0]) / (grid[1] - grid[0]), 0.0, len(grid) - 1.0)
     before = np.minimum(place.astype(np.intp), len(grid) - 2)
@@ -51,7 +46,7 @@ def _between(grid: Floats, values: Floats) -> tuple[NDArray[np.intp], Distances]
 
 def _on_the_circles(
     held: ClearanceMap, axes: Axes, side_index: int, declination_deg: Floats
-) -> Distances:
+) -> Singles:
     hours, side, distance = held.hours, SIDES[side_index], held.distance_m[side_index]
     out = np.empty((len(declination_deg), len(hours)), dtype=np.float32)
     for begin in range(0, len(declination_deg), _ROWS):

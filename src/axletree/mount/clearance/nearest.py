@@ -29,8 +29,7 @@ from axletree.mount.clearance.rods import (
 )
 from axletree.mount.rig.kinematics import Axes, crossing_m, head_frame
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Mask
 
 CHUNK = 8192
 FEW = 256  # poses up to which all pairs are looked at together: the calls cost more than the sums
@@ -66,7 +65,7 @@ class Stack:
     step: Floats
     length2: Floats  # (n_pairs, 1)
     radius: Floats  # of the static part; far below 0 for the ground, which is reckoned apart
-    on_tube: NDArray[np.bool_]
+    on_tube: Mask
     ground: tuple[int, ...]  # rows of pairs with the ground
 
 

@@ -11,15 +11,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.clearance.nearest import Bodies, least_distance
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import Axes
 from axletree.mount.rig.parts import Rig
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
 
-Floats = NDArray[np.float64]
 Angles = tuple[float, float]  # tube_end_h, swing_deg
 
 SAMPLE_DEG = 1.0

@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Mask
+
 Line = tuple[Any, Any, Any, Any, Any, Any]  # start x, y, z and step x, y, z
 
 _PARALLEL = 1e-14
@@ -55,7 +55,7 @@ class Rods:
     along: Floats
     length: Floats
     radius: Floats
-    flat: NDArray[np.bool_]
+    flat: Mask
 
 
 def stacked(rods: Sequence[Rod]) -> Rods:

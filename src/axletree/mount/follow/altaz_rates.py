@@ -10,12 +10,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import azimuth_altitude, wrap_180
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.mount import Gears
+from axletree.sky.arrays import Floats
 from axletree.sky.time.instants import SIDEREAL_DAY_S, SIDEREAL_RATE_ARCSEC_PER_S
 
-Floats = NDArray[np.float64]
 Side = Literal["east", "west"]
 
 

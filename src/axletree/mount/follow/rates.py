@@ -10,10 +10,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.parts.mount import Motor
 from axletree.sky.air.refraction import apparent_altitude_deg, refracted_pole_altitude_deg
+from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import (
     azimuth_altitude,
@@ -24,8 +25,6 @@ from axletree.sky.directions import (
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S, Instants
-
-Floats = NDArray[np.float64]
 
 _ARCSEC_PER_H = 15.0 * 3600.0
 _STEP_S = 30.0
@@ -82,25 +81,6 @@ def refracted_rate(
     turn = wrap_h(after[0] - before[0]) * _ARCSEC_PER_H / (2.0 * _STEP_S)
     drift = (after[1] - before[1]) * 3600.0 / (2.0 * _STEP_S)
     return np.asarray(turn), np.asarray(drift)
-
-
-def refracted_rate_first_order(
-    hour_angle_h: ArrayLike, declination_deg: ArrayLike, latitude_deg: ArrayLike, k_arcsec: float
-) -> Floats:
-    """The rate of hour angle for refraction k tan z, to the first order in k; arcsec per second.
-
-    rate = w (1 - k [cos f (cos f cos d + sin f sin d cos H) / (cos d sin^2 h)
-                     - cot f tan d cos H]), h the altitude, f the latitude, d the declination.
-    The form is E. S. King's (1931), from memory; the tests hold it against `refracted_rate`.
-    """
-    H = np.asarray(hour_angle_h, dtype=np.float64) * (np.pi / 12.0)
-    d = np.radians(np.asarray(declination_deg, dtype=np.float64))
-    f = np.radians(np.asarray(latitude_deg, dtype=np.float64))
-    k = np.radians(k_arcsec / 3600.0)
-    sin_h = np.sin(f) * np.sin(d) + np.cos(f) * np.cos(d) * np.cos(H)
-    first = np.cos(f) * (np.cos(f) * np.cos(d) + np.sin(f) * np.sin(d) * np.cos(H))
-    bracket = first / (np.cos(d) * sin_h**2) - np.tan(d) * np.cos(H) / np.tan(f)
-    return np.asarray(SIDEREAL_RATE_ARCSEC_PER_S * (1.0 - k * bracket))
 
 
 @dataclass(frozen=True)

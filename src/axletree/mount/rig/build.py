@@ -16,7 +16,8 @@ from axletree.kit.errors import AxletreeError
 from axletree.mount.balance.masses import EYEPIECE_BEFORE_EYE_MM, focuser_middle_mm, tube_axis_m
 from axletree.mount.balance.positions import eyepieces_of, middle_eyepiece, solve
 from axletree.mount.balance.weights import Loading
-from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Floats, Rig, Rows, vec
+from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig, Rows, vec
+from axletree.sky.arrays import Floats
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit

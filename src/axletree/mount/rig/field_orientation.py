@@ -11,17 +11,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import angle_between_deg
 
 if TYPE_CHECKING:
     from axletree.kit.parts.tube import Tube
     from axletree.mount.rig.parts import Rig
 
-Floats = NDArray[np.float64]
 
 _BARREL_DEG = 0.01  # rounding stays far below
 _STEEP = 0.1  # horizontal part of the line of sight below which the eye is taken to face the mount

@@ -23,6 +23,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import (
     azimuth_altitude_from_vector,
     hour_angle_from_vector,
@@ -35,7 +36,6 @@ from axletree.sky.directions import (
 if TYPE_CHECKING:
     from axletree.mount.rig.parts import Rig
 
-Floats = NDArray[np.float64]
 
 EAST, WEST = 1, -1
 SIDES = (EAST, WEST)
@@ -213,11 +213,6 @@ def circle_readings(
     folded = 180.0 - np.mod(180.0 - swing, 360.0)
     side = np.where(folded * axes.sense <= 0, EAST, WEST)
     return wrap_h(np.asarray(tube_end_h) + 6.0 * side), axes.sense * (90.0 - np.abs(folded))
-
-
-def past_level_h(axes: Axes, tube_end_h: ArrayLike) -> Floats:
-    """Hours of turn past the pose with the shaft level: positive when the weights are above."""
-    return np.abs(wrap_h(tube_end_h)) - 6.0
 
 
 def weights_up(axes: Axes, tube_end_h: ArrayLike) -> NDArray[np.bool_]:

@@ -22,10 +22,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats, Mask
+
 if TYPE_CHECKING:
     from axletree.mount.balance.weights import Loading
 
-Floats = NDArray[np.float64]
 
 GROUND, HEAD, POLAR, DECLINATION = 0, 1, 2, 3
 
@@ -39,7 +40,7 @@ class Rig:
     start_m: Floats  # (n, 3)
     end_m: Floats  # (n, 3)
     radius_m: Floats  # (n,)
-    flat: NDArray[np.bool_]  # (n,)
+    flat: Mask  # (n,)
     mass_kg: Floats  # (n,)
     centre_m: Floats  # (n, 3) centre of mass
     latitude_deg: float  # which pole is the elevated one, and where the axis should point

@@ -10,13 +10,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
-Ints = NDArray[np.intp]
+from axletree.sky.arrays import Floats, Indices, Mask
+
 # (row, hour angle) -> value; below zero means in the way.
-Value = Callable[[Ints, Floats], Floats]
-Refine = Callable[[Ints, Floats, Floats, Floats, Floats], Floats]
+Value = Callable[[Indices, Floats], Floats]
+Refine = Callable[[Indices, Floats, Floats, Floats, Floats], Floats]
 
 NEVER_H = np.inf
 
@@ -30,28 +29,29 @@ class Arcs:
 
     begin_h: Floats  # (n, k)
     end_h: Floats  # (n, k)
-    always: NDArray[np.bool_]  # (n,)
+    always: Mask  # (n,)
 
 
 def find_arcs(values: Floats, hours: Floats, refine: Refine) -> Arcs:
-    """Arcs of negative `values` (n, m), sampled at evenly spaced `hours` (m,) around the circle.
+    """Arcs of negative `values` (n, m), sampled at ascending `hours`, (m,) or (n, m).
 
     `refine` takes rows, the hours before and after each change, and the two values there, and
     returns the hours of change.
     """
     blocked = values < 0.0
     before = np.roll(blocked, 1, axis=1)
-    step = float(hours[1] - hours[0])
+    each = np.broadcast_to(hours, values.shape)
     begins, ends = np.nonzero(blocked & ~before), np.nonzero(before & ~blocked)
     rows, columns = (np.concatenate(pair) for pair in zip(begins, ends, strict=True))
-    high = hours[columns]
-    at = refine(rows, high - step, high, values[rows, columns - 1], values[rows, columns])
+    high = each[rows, columns]
+    low = each[rows, columns - 1] - np.where(columns == 0, 24.0, 0.0)
+    at = refine(rows, low, high, values[rows, columns - 1], values[rows, columns])
     k, n = len(begins[0]), len(values)
     always = np.asarray(blocked.all(axis=1), dtype=np.bool_)
     return Arcs(_padded(rows[:k], at[:k], n), _padded(rows[k:], at[k:], n), always)
 
 
-def _padded(rows: Ints, at: Floats, n: int) -> Floats:
+def _padded(rows: Indices, at: Floats, n: int) -> Floats:
     """Values of sorted rows as (n, k), padded with nan."""
     count = np.bincount(rows, minlength=n)
     out = np.full((n, int(count.max(initial=0))), np.nan)
@@ -67,7 +67,7 @@ def between(low: Floats, high: Floats, at_low: Floats, at_high: Floats) -> Float
     return np.asarray(low + np.clip(part, 0.0, 1.0) * (high - low))
 
 
-def halved(value: Value, rows: Ints, low: Floats, high: Floats, steps: int) -> Floats:
+def halved(value: Value, rows: Indices, low: Floats, high: Floats, steps: int) -> Floats:
     """The change of sign between `low` and `high`, by halving: right even where values jump."""
     below = value(rows, low) < 0.0
     for _ in range(steps):
@@ -78,7 +78,7 @@ def halved(value: Value, rows: Ints, low: Floats, high: Floats, steps: int) -> F
 
 
 def closed_in(
-    value: Value, rows: Ints, low: Floats, high: Floats, guess: Floats, steps: int
+    value: Value, rows: Indices, low: Floats, high: Floats, guess: Floats, steps: int
 ) -> Floats:
     """The change of sign between `low` and `high` of a smooth value, by regula falsi.
 
@@ -109,12 +109,12 @@ class Ahead:
     looking back.
     """
 
-    blocked: NDArray[np.bool_]
+    blocked: Mask
     until_h: Floats
     since_h: Floats
 
 
-def look(arcs: Arcs, rows: Ints, hour_angle_h: Floats) -> Ahead:
+def look(arcs: Arcs, rows: Indices, hour_angle_h: Floats) -> Ahead:
     """What lies ahead and behind of hour angles (q,) on the given rows (q,)."""
     shape = rows.shape
     far = np.full(shape, NEVER_H)

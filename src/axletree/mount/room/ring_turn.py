@@ -11,20 +11,20 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.mount.clearance.nearest import bodies, least_distance
 from axletree.mount.rig.build import eye_at, turned
 from axletree.mount.rig.eyepiece import EyePlace, eye_place
 from axletree.mount.rig.kinematics import Axes
+from axletree.sky.arrays import Floats
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
     from axletree.kit.parts.tube import Tube
     from axletree.mount.rig.parts import Rig
 
-Floats = NDArray[np.float64]
 
 # A barrel that hangs straight down counts as this much outside the range of heights (our figure).
 HANGING_M = 0.5

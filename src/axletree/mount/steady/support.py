@@ -10,12 +10,11 @@ masses kilograms. Everything broadcasts over poses in the leading axes.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 
 def tipping_angle_deg(height_m: ArrayLike, margin_m: ArrayLike) -> Floats:

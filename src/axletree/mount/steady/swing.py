@@ -12,12 +12,10 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
 from axletree.mount.rig.parts import DECLINATION, POLAR, Rig
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Mask
 
 # What an opened axis still holds by its grease, and what fingers begin to notice (our figure).
 FRICTION_NM = 0.15
@@ -49,14 +47,6 @@ class Freed:
         """True where the axis' own friction holds it."""
         return abs(self.torque_nm) <= FRICTION_NM
 
-    @property
-    def small_swing_s(self) -> float:
-        """Period of a small swing about the place where it comes to rest; inf if balanced."""
-        moment = math.hypot(self.along_kg_m, self.across_kg_m)
-        if moment * self.gravity_m_s2 <= 0:
-            return math.inf
-        return 2 * math.pi * math.sqrt(self.inertia_kg_m2 / (moment * self.gravity_m_s2))
-
 
 def freed_hour(rig: Rig, axis_altitude_deg: float) -> Freed:
     """The hour axis free, shaft level, the tube along the polar axis."""
@@ -75,9 +65,7 @@ def freed_declination(rig: Rig) -> Freed:
                   gravity=STANDARD_GRAVITY_M_S2)  # fmt: skip
 
 
-def _freed(
-    rig: Rig, turning: NDArray[np.bool_], *, axis: int, lever: int, up: int, gravity: float
-) -> Freed:
+def _freed(rig: Rig, turning: Mask, *, axis: int, lever: int, up: int, gravity: float) -> Freed:
     mass, centre = rig.mass_kg[turning], rig.centre_m[turning]
     return Freed(
         along_kg_m=float(mass @ centre[:, lever]),

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
@@ -32,9 +31,8 @@ from axletree.mount.steady.support import (
     push_n,
     tipping_angle_deg,
 )
+from axletree.sky.arrays import Floats, Ints
 from axletree.sky.directions import rotate_about, vector_from_hour_angle
-
-Floats = NDArray[np.float64]
 
 
 class Built(Enum):
@@ -53,7 +51,7 @@ LEANING_CHILD_N = 50.0
 class Poses:
     """Poses to try, arrays (n,): tube side (+1 east), hour angle, declination, axis angles."""
 
-    side: NDArray[np.int64]
+    side: Ints
     hour_angle_h: Floats
     declination_deg: Floats
     tube_end_h: Floats

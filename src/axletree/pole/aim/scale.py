@@ -6,12 +6,11 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.parts.mount import Bolts
 from axletree.pole.aim.target import PoleTarget
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 # A scale that nobody has checked against a pole star, and one that was (estimates, common
 # practice, no source).

@@ -9,13 +9,13 @@ from __future__ import annotations
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.pole.aim.target import PoleTarget
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import tangent_plane, wrap_360
 from axletree.sky.time.instants import SIDEREAL_DAYS_PER_DAY
 
-Floats = NDArray[np.float64]
 Look = Literal["erect", "inverted", "mirrored"]
 
 

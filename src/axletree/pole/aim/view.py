@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.pole.aim.scope_orientation import (
     Look,
@@ -26,6 +26,7 @@ from axletree.pole.aim.scope_orientation import (
 )
 from axletree.pole.aim.stars_near_pole import around_pole_star, guide_stars, short_name
 from axletree.pole.aim.target import PoleTarget, pole_star, pole_target
+from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.stars import StarArrays, pole_stars
 from axletree.sky.directions import (
     angle_between_deg,
@@ -36,7 +37,6 @@ from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import Positions, StarLike, star_positions
 from axletree.sky.time.instants import SIDEREAL_DAY_S, Instants
 
-Floats = NDArray[np.float64]
 Skyline = Callable[[ArrayLike], Floats]
 
 _QUARTER_H = 0.25

@@ -8,16 +8,16 @@ from datetime import date, datetime, timedelta
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.pole.aim.target import PoleTarget, pole_star
+from axletree.sky.arrays import Floats
 from axletree.sky.events.rise_and_set import darkness, darkness_of
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import star_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 
-Floats = NDArray[np.float64]
 Skyline = Callable[[ArrayLike], Floats]
 
 # How low the Sun must be. Polaris (2 mag) shows to the naked eye with the Sun about 8 degrees down;

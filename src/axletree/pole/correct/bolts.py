@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.parts.mount import Bolts
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import axis_error_arcmin, polar_axis, wrap_180
 
-Floats = NDArray[np.float64]
 Bolt = Literal["altitude", "east azimuth", "west azimuth", "azimuth"]
 Verb = Literal["turn", "loosen", "tighten"]
 
@@ -65,22 +65,6 @@ class BoltMoves:
     def steps(self) -> tuple[BoltStep, ...]:
         """Altitude first: moving it disturbs the azimuth less than the other way round."""
         return self.altitude_steps + self.azimuth_steps
-
-
-def horizon_arcmin(east_arcmin: ArrayLike, pole_altitude_deg: ArrayLike) -> Floats:
-    """Azimuth error along the horizon of an axis `east` great-circle arcminutes off; first order.
-
-    At 60 degrees one arcminute beside the pole is two along the horizon; infinite at the zenith.
-    """
-    flat = np.cos(np.asarray(pole_altitude_deg, dtype=np.float64) * _DEG)
-    with np.errstate(divide="ignore"):
-        return np.asarray(np.asarray(east_arcmin, dtype=np.float64) / np.where(flat > 0, flat, 0.0))
-
-
-def great_circle_arcmin(azimuth_arcmin: ArrayLike, pole_altitude_deg: ArrayLike) -> Floats:
-    """`east` of an azimuth error along the horizon, to first order: times cos(altitude)."""
-    flat = np.cos(np.asarray(pole_altitude_deg, dtype=np.float64) * _DEG)
-    return np.asarray(np.asarray(azimuth_arcmin, dtype=np.float64) * flat)
 
 
 def axis_error_from_head_arcmin(

@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.pole.drift.solve import drift_arcsec
 from axletree.pole.readings.circles import circle_readings
@@ -19,9 +19,8 @@ from axletree.pole.solution.doubt import LEAST_SHOWN, shown_among
 from axletree.pole.solution.estimate import UNKNOWN_ARCMIN
 from axletree.pole.solution.least_squares import marginal_information
 from axletree.pole.solution.mount_frame import Pole, mount_angles, seen_vectors
+from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
-
-Floats = NDArray[np.float64]
 
 WATCHES_S = (120.0, 180.0, 300.0, 480.0, 600.0, 900.0, 1200.0)
 _STEP_ARCMIN = 0.5

@@ -12,13 +12,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.pole.solution.doubt import Explanation, Mistake
 from axletree.pole.solution.estimate import AxisEstimate, disagreement
 from axletree.pole.solution.least_squares import Fit, chance_of_more
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Mask
 
 # An explanation must fit as well as honest noise does in 999 of 1000 cases; where it fits worse
 # than in most, the rows are still called disagreeing after it.
@@ -36,7 +34,7 @@ class Watches:
     `expected(values)` is the drift (stars,) of an axis. `groups`: see `solve_drift`.
     """
 
-    solved: Callable[[NDArray[np.bool_], Floats], Fit]
+    solved: Callable[[Mask, Floats], Fit]
     expected: Callable[[Floats], Floats]
     drift: Floats
     sigma: Floats
@@ -48,7 +46,7 @@ class Trial:
     """An explanation that fits, solved: with which rows and signs, and what comes of it."""
 
     explanation: Explanation
-    rows: NDArray[np.bool_]
+    rows: Mask
     signs: Floats
     fit: Fit
 

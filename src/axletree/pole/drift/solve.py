@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.drift.explain import Trial, Watches, estimate_of, explanations, holding_all
@@ -22,10 +22,9 @@ from axletree.pole.solution.doubt import Doubt, DoubtKind, Mistake, unchecked
 from axletree.pole.solution.estimate import AxisEstimate, disagreement
 from axletree.pole.solution.least_squares import Fit, chance_of_more, fit
 from axletree.pole.solution.mount_frame import Pole, mount_angles, seen_vectors
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
-
-Floats = NDArray[np.float64]
 
 # Honest noise disagrees as badly once in twenty times. A star of whose mistake just half shows
 # moves the axis 1.7 times as far as it shows: asked more rarely, wrong axes would go unnoticed.
@@ -180,7 +179,7 @@ def solve_drift(
         raise AxletreeError("each star must be watched for some seconds and have a sigma above 0")
     start, end = _ends(H, dec, watched, observer)
 
-    def solved(rows: NDArray[np.bool_], signs: Floats) -> Fit:
+    def solved(rows: Mask, signs: Floats) -> Fit:
         def model(x: Floats) -> Floats:
             return _drift_of(
                 start[rows], end[rows], x[..., 0, None], x[..., 1, None], observer, pole

@@ -10,16 +10,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.pole.frames.attitude import rotation_between, rotation_vector
 from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg
 from axletree.sky.air.refraction import refraction_from_apparent_deg
 from axletree.sky.air.spread import CAUSES, LOW_ALTITUDE_DEG, refraction_parts_deg
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import azimuth_altitude_from_vector, vector_from_azimuth_altitude
 from axletree.sky.observer import Observer
-
-Floats = NDArray[np.float64]
 
 _STEP_DEG = 0.01
 

@@ -10,9 +10,9 @@ solution by singular values); O. Rodrigues 1840 (axis and angle to matrix).
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 
 def rotation_between(before: Floats, after: Floats) -> Floats:

@@ -6,12 +6,12 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.frames.air import lifted_otherwise
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.picture.wcs import directions
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import (
     angle_between_deg,
     angles_from_vector,
@@ -19,8 +19,6 @@ from axletree.sky.directions import (
 )
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import Stars, star_positions
-
-Floats = NDArray[np.float64]
 
 SCALE_TOLERANCE = 0.005
 LONGEST_RUN_H = 12.0

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.frames.air import air_shifts
@@ -35,10 +35,9 @@ from axletree.pole.picture.frame_file import Frame
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.least_squares import Fit, chance_of_more, fit
 from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import axis_error_arcmin, polar_axis
 from axletree.sky.observer import Observer
-
-Floats = NDArray[np.float64]
 
 LEAST_TURN_DEG = 0.5
 FARTHEST_AXIS_DEG = 15.0

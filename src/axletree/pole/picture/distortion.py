@@ -9,12 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.picture.fits_header import Header, number, whole
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 _HIGHEST_SIP = 9
 

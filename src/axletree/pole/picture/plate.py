@@ -10,11 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.pole.picture.fits_header import Header, number, words
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 
 @dataclass(frozen=True)

@@ -11,15 +11,14 @@ from dataclasses import dataclass, field
 
 import erfa
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.picture.distortion import Distortion, bend_pixels, bend_plane, read_distortion
 from axletree.pole.picture.fits_header import Header, number, whole, words
 from axletree.pole.picture.plate import Plate, plate_plane, read_plate
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import vector_from_angles
-
-Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
 PROJECTIONS = ("TAN", "TPV", "SIN", "STG", "ARC", "ZEA")

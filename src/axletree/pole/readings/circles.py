@@ -19,11 +19,10 @@ Stargazing: Past and Present, ch. XXI: the half difference of both sides is the 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
-
-Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
 _ARCMIN = _DEG / 60.0

@@ -12,15 +12,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.readings.circles import circle_readings
 from axletree.pole.solution.mount_frame import Pole, mount_angles
+from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.observer import Observer
 
-Floats = NDArray[np.float64]
-Places = NDArray[np.int64]
 Circle = Literal["hour", "declination"]
 CIRCLES: tuple[Circle, ...] = ("hour", "declination")
 
@@ -49,8 +48,8 @@ class Settings:
     which of the names.
     """
 
-    hour: Places
-    declination: Places
+    hour: Ints
+    declination: Ints
     hour_names: tuple[str, ...]
     declination_names: tuple[str, ...]
 
@@ -66,7 +65,7 @@ class Settings:
         before = 0 if circle == "hour" else len(self.hour_names) - 1
         return len(UNKNOWNS) + before + setting - 1
 
-    def places(self, circle: Circle) -> Places:
+    def places(self, circle: Circle) -> Ints:
         """Where among the unknowns the index error of every reading stands (stars,)."""
         own, names = (
             (self.hour, self.hour_names) if circle == "hour"
@@ -74,7 +73,7 @@ class Settings:
         )  # fmt: skip
         return np.array([self.place(circle, k) for k in range(len(names))])[own]
 
-    def of_rows(self, rows: NDArray[np.bool_]) -> Settings:
+    def of_rows(self, rows: Mask) -> Settings:
         """The same settings for some of the readings."""
         return Settings(
             self.hour[rows], self.declination[rows], self.hour_names, self.declination_names
@@ -149,7 +148,7 @@ def start_values(
     return values
 
 
-def _some(chosen: NDArray[np.bool_]) -> Places:
+def _some(chosen: Mask) -> Ints:
     """Places of the chosen readings, at most `_MOST_TRIED`, evenly."""
     places = np.flatnonzero(chosen)
     return places[:: max(1, -(-len(places) // _MOST_TRIED))]

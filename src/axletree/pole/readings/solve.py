@@ -18,7 +18,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.readings.model import (
@@ -33,7 +33,6 @@ from axletree.pole.readings.model import (
 )
 from axletree.pole.readings.suspects import (
     RARE,
-    Mask,
     Solver,
     anew_between_sides,
     anew_seen_from,
@@ -51,9 +50,8 @@ from axletree.pole.solution.least_squares import (
     sigmas_of,
 )
 from axletree.pole.solution.mount_frame import Pole, seen_vectors
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
-
-Floats = NDArray[np.float64]
 
 # What ordinary mounts have as they leave the bench (common practice, no source).
 USUAL_CONE_ARCMIN = 20.0

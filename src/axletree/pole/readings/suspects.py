@@ -6,13 +6,11 @@ import math
 from collections.abc import Callable, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.pole.readings.model import UNKNOWNS, Circle, Settings, settings_of
 from axletree.pole.solution.least_squares import Fit, chance_of_more
+from axletree.sky.arrays import Floats, Mask
 
-Floats = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 Solver = Callable[[Mask, Floats], Fit]  # (readings that count, spread of `UNKNOWNS`)
 
 RARE = 0.01

@@ -7,16 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.drift.solve import crossing_drift_arcsec, series_drift
 from axletree.pole.rows.columns import DEFAULT_SIGMA_ARCSEC, DRIFT_COLUMNS
 from axletree.pole.rows.reading import Moment, Placed, Row, moment_of, place_of, read_rows
+from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
-
-Floats = NDArray[np.float64]
 
 _WAYS = ("up", "right", "down", "left")  # clockwise
 

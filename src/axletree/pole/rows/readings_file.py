@@ -6,16 +6,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.pole.rows.columns import READING_COLUMNS
 from axletree.pole.rows.reading import Moment, Placed, Row, moment_of, place_of, read_rows
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -8,9 +8,9 @@ from datetime import datetime
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.star_names import names_of
 from axletree.sky.catalogue.stars import stars
 from axletree.sky.observer import Observer
@@ -18,7 +18,6 @@ from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.stars import star_positions
 from axletree.sky.time.instants import Instants
 
-Floats = NDArray[np.float64]
 Clear = Callable[[Floats, Floats], Any]  # azimuth, altitude (degrees) -> True where the sky is free
 
 LIMIT_MAG = 3.0

@@ -12,13 +12,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.solution.estimate import UNKNOWN_ARCMIN, AxisEstimate
 from axletree.pole.solution.least_squares import chance_of_more
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 RARE = 0.01
 _TOO_CLOSE = 2.0 * math.log(100.0)

@@ -13,9 +13,8 @@ from enum import StrEnum
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 # A row of whose own error less than this shows in the misfits counts as unchecked.
 LEAST_SHOWN = 0.5

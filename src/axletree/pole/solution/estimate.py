@@ -11,9 +11,8 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 # A direction known no better than this is called unknown: nobody's axis is ten degrees off.
 UNKNOWN_ARCMIN = 600.0

@@ -14,11 +14,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.pole.solution.estimate import UNKNOWN_ARCMIN
+from axletree.sky.arrays import Floats
 
-Floats = NDArray[np.float64]
 Model = Callable[[Floats], Floats]  # (..., unknowns) -> (..., measurements)
 Difference = Callable[[Floats, Floats], Floats]
 

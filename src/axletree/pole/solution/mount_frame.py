@@ -11,9 +11,10 @@ import functools
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.sky.air.refraction import apparent_altitude_deg, refracted_pole_altitude_deg
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import (
     azimuth_altitude,
     vector_from_azimuth_altitude,
@@ -21,7 +22,6 @@ from axletree.sky.directions import (
 )
 from axletree.sky.observer import Observer
 
-Floats = NDArray[np.float64]
 Pole = Literal["refracted", "true"]
 
 _DEG = np.pi / 180.0

@@ -15,9 +15,9 @@ broadcast; altitudes and angles in degrees.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 DARK_ZENITH_MAG = 21.6  # a dark rural sky near solar minimum, common practice
 _PATAT = (11.84, 1.518, -0.057)

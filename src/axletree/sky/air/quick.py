@@ -10,7 +10,6 @@ from typing import Any
 
 import numpy as np
 from numpy.polynomial import polynomial
-from numpy.typing import NDArray
 
 from axletree.sky.air.refraction import (
     GONE_ALTITUDE_DEG,
@@ -18,9 +17,8 @@ from axletree.sky.air.refraction import (
     refraction_deg,
     true_altitude_deg,
 )
+from axletree.sky.arrays import Reals
 from axletree.sky.observer import Observer
-
-Reals = NDArray[np.floating[Any]]
 
 _DEG = np.pi / 180.0
 LOW_STEPS_PER_DEG = 240

@@ -13,11 +13,10 @@ import functools
 
 import erfa
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
-
-Floats = NDArray[np.float64]
 
 _DEG = np.pi / 180.0
 JOIN_ALTITUDE_DEG = 5.0

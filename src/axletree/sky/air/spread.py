@@ -10,12 +10,12 @@ from dataclasses import replace
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.sky.air.refraction import JOIN_ALTITUDE_DEG, refraction_from_apparent_deg
+from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 
-Floats = NDArray[np.float64]
 Cause = Literal["temperature", "pressure", "form"]
 
 CAUSES: tuple[Cause, ...] = ("temperature", "pressure", "form")

@@ -10,9 +10,8 @@ from typing import Any
 
 import erfa
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Indices
 
 _erfa = erfa.ufunc
 _KNOT_S = 3600.0
@@ -51,7 +50,7 @@ def knot_values(matrices: Floats, four: Floats, turn_rad: Floats) -> tuple[Float
     return H.T * (12.0 / np.pi), np.arctan2(pole, across).T / (np.pi / 180.0)
 
 
-def tents(seconds: Floats) -> tuple[NDArray[np.intp], Floats]:
+def tents(seconds: Floats) -> tuple[Indices, Floats]:
     """Indices of about one instant an hour, and linear weights (knots, n) between them."""
     hour = np.floor((seconds - seconds[0]) / _KNOT_S)
     starts = np.flatnonzero(np.diff(hour, prepend=-1.0))

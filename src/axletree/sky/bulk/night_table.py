@@ -14,18 +14,17 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kernels import Way, kernel
 from axletree.sky.air.quick import Buffers, QuickAir, fill_azimuth
+from axletree.sky.arrays import Reals
 from axletree.sky.bulk.matrices import knot_values
 from axletree.sky.bulk.table_runs import Run, table_runs
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import StarLike
 from axletree.sky.time.instants import Instants
 
-Reals = NDArray[np.floating[Any]]
 Column = Literal["altitude", "azimuth", "hour_angle", "declination"]
 Precision = Literal["exact", "display"]
 COLUMNS: tuple[Column, ...] = ("altitude", "azimuth", "hour_angle", "declination")

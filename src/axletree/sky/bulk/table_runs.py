@@ -13,16 +13,13 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats, Indices, Reals
 from axletree.sky.bulk.matrices import equatorial_matrices, tents, unit_vectors
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import StarLike, places_at_j2000
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import Orientation, orientation
-
-Floats = NDArray[np.float64]
-Reals = NDArray[np.floating[Any]]
 
 _RUN_S = 80_000.0  # under a turn of the sky, so that an hour angle wraps once at most
 
@@ -38,7 +35,7 @@ class Run:
     four: Floats  # (objects, 4): unit vectors and a 1 for aberration
     vectors: Reals  # the same
     local: Reals  # (3, 4, n): minus east, minus north, up
-    knots: NDArray[np.intp]  # (knots,): numbers of instants within the run
+    knots: Indices  # (knots,): numbers of instants within the run
     tent: Reals  # (knots, n): weights of linear interpolation between knots
     matrices: Floats  # (knots, 3, 4): meridian, west, pole
     turn_rad: Floats  # (knots,): the Earth's turn

@@ -11,19 +11,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
 from axletree.sky.air.refraction import true_altitude_deg
+from axletree.sky.arrays import Floats, Mask, Singles
 from axletree.sky.bulk.matrices import equatorial_matrices, unit_vectors
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import StarLike, places_at_j2000
 from axletree.sky.time.instants import SIDEREAL_DAYS_PER_DAY, Instants
 from axletree.sky.time.nights import Night
 from axletree.sky.time.orientation import orientation
-
-Floats = NDArray[np.float64]
-Singles = NDArray[np.float32]
 
 SIDEREAL_TURN_H = 24.0 / SIDEREAL_DAYS_PER_DAY
 _NIGHTS_PER_PLACE = 30  # proper motion and parallax move a star by less than 1" in a month
@@ -45,28 +43,14 @@ class Windows:
     set_h: Singles
 
     @property
-    def never_up(self) -> NDArray[np.bool_]:
+    def never_up(self) -> Mask:
         """True where the object doesn't reach the altitude."""
         return np.isnan(self.rise_h)
 
     @property
-    def always_up(self) -> NDArray[np.bool_]:
+    def always_up(self) -> Mask:
         """True where the object doesn't sink below the altitude."""
         return np.asarray(self.set_h - self.rise_h >= np.float32(SIDEREAL_TURN_H - 1e-4))
-
-    def hours_up(self, from_h: ArrayLike, to_h: ArrayLike) -> Singles:
-        """Hours above the altitude between two times of each night, (nights, objects), 0 if none.
-
-        `from_h` and `to_h` (nights,) are hours after each night's start, such as dusk and dawn.
-        """
-        first = np.asarray(from_h, dtype=np.float32).reshape(-1, 1)
-        last = np.asarray(to_h, dtype=np.float32).reshape(-1, 1)
-        total = np.zeros(self.rise_h.shape, dtype=np.float32)
-        for turn in (-1, 0, 1):
-            shift = np.float32(turn * SIDEREAL_TURN_H)
-            up = np.minimum(self.set_h + shift, last) - np.maximum(self.rise_h + shift, first)
-            total += np.fmax(up, np.float32(0.0))
-        return total
 
 
 def windows(

@@ -16,10 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.data import data_path
+from axletree.sky.arrays import Floats, Texts
 from axletree.sky.catalogue.names import fold, fold_designation
-
-Floats = NDArray[np.float64]
-Words = NDArray[np.object_]
 
 
 @dataclass(frozen=True)
@@ -33,22 +31,22 @@ class DeepSkyArrays:
     ``messier``: 'M31' or ''.  ``names`` and ``aliases``: texts joined by semicolons.
     """
 
-    catalogue_id: Words
-    kind: Words
+    catalogue_id: Texts
+    kind: Texts
     ra_deg: Floats
     dec_deg: Floats
-    constellation: Words
+    constellation: Texts
     size_major_arcmin: Floats
     size_minor_arcmin: Floats
     position_angle_deg: Floats
     magnitude_b: Floats
     magnitude_v: Floats
     surface_brightness_mag_arcsec2: Floats
-    hubble_type: Words
+    hubble_type: Texts
     central_star_magnitude_v: Floats
-    messier: Words
-    names: Words
-    aliases: Words
+    messier: Texts
+    names: Texts
+    aliases: Texts
     magnitude_v_guess: Floats
 
     def __len__(self) -> int:
@@ -65,7 +63,7 @@ def deep_sky() -> DeepSkyArrays:
     columns = list(zip(*_rows(), strict=True))
     values: dict[str, Any] = {}
     for field, column in zip(fields(DeepSkyArrays), columns, strict=True):
-        if field.type == "Words":
+        if field.type == "Texts":
             values[field.name] = np.array(column, dtype=object)
         else:
             values[field.name] = np.array([float(text) if text else np.nan for text in column])

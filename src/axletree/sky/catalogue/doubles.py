@@ -16,12 +16,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.data import data_path
+from axletree.sky.arrays import Floats, Ints, Texts
 from axletree.sky.catalogue.names import fold, fold_designation
 from axletree.sky.catalogue.star_names import names_of as star_names_of
 from axletree.sky.catalogue.stars import hipparcos_table, star_index
 
 FILES = ("doubles_gaia.csv", "doubles_own.csv")
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -35,14 +35,14 @@ class DoubleArrays:
     ``year``: of the separation and the angle.  ``note``: what a person sees, or ''.
     """
 
-    name: NDArray[np.object_]
-    names: NDArray[np.object_]
-    hip: NDArray[np.int64]
+    name: Texts
+    names: Texts
+    hip: Ints
     ra_deg: Floats
     dec_deg: Floats
     pm_ra_cosdec_mas_yr: Floats
     pm_dec_mas_yr: Floats
-    constellation: NDArray[np.object_]
+    constellation: Texts
     magnitude_v: Floats
     companion_magnitude_v: Floats
     separation_arcsec: Floats
@@ -50,7 +50,7 @@ class DoubleArrays:
     colour_bv: Floats
     companion_colour_bv: Floats
     year: Floats
-    note: NDArray[np.object_]
+    note: Texts
 
     def __len__(self) -> int:
         return len(self.ra_deg)
@@ -65,7 +65,7 @@ def doubles() -> DoubleArrays:
     """All double stars, brighter star V 7.0 at faintest, separation 1.8 to 63 arcseconds."""
     rows = sorted(_rows(), key=lambda row: (float(row["ra_deg"]), row["name"]))
 
-    def words(name: str) -> NDArray[np.object_]:
+    def words(name: str) -> Texts:
         return np.array([row[name] for row in rows], dtype=object)
 
     def numbers(name: str) -> Floats:

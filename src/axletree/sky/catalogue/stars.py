@@ -15,8 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.data import data_path
-
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats, Ints, Mask
 
 
 @dataclass(frozen=True)
@@ -30,8 +29,8 @@ class StarArrays:
     where ``from_gaia``.  ``constellation``: three letters, by the boundaries of Roman 1987.
     """
 
-    number: NDArray[np.int64]
-    from_gaia: NDArray[np.bool_]
+    number: Ints
+    from_gaia: Mask
     ra_deg: Floats
     dec_deg: Floats
     pm_ra_cosdec_mas_yr: Floats

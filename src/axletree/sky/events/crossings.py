@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 
-Floats = NDArray[np.float64]
 Value = Callable[[Floats], Floats]
 
 
@@ -20,9 +19,9 @@ Value = Callable[[Floats], Floats]
 class Crossings:
     """Passages in order of span and time, arrays (n,): `span` index, `seconds`, `upward`."""
 
-    span: NDArray[np.int64]
+    span: Ints
     seconds: Floats
-    upward: NDArray[np.bool_]
+    upward: Mask
 
 
 def find_crossings(

@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats
 from axletree.sky.events.crossings import spans_of
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import see_body
@@ -21,8 +21,6 @@ from axletree.sky.positions.stars import positions_from_cirs
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 from axletree.sky.time.orientation import orientation
-
-Floats = NDArray[np.float64]
 
 _MOST_TURNS = 6  # each gains a factor of 50 or more on the time, away from the poles
 _CLOSE_H = 0.5 / 3600.0

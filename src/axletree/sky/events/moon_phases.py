@@ -12,8 +12,8 @@ from datetime import UTC, datetime, timedelta, tzinfo
 
 import erfa
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_360
 from axletree.sky.events.crossings import Crossings, find_crossings
 from axletree.sky.positions.bodies import see_body
@@ -21,7 +21,6 @@ from axletree.sky.positions.ephemeris import Ephemeris, load_ephemeris
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
 
-Floats = NDArray[np.float64]
 _erfa = erfa.ufunc
 
 MOON_PHASES = ("new", "first quarter", "full", "last quarter")

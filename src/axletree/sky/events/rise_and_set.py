@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats
 from axletree.sky.events.crossings import find_crossings, passages, spans_of
 from axletree.sky.events.twilight import (
     ASTRONOMICAL_DEG,
@@ -52,7 +52,6 @@ __all__ = [
     "sun_events",
 ]
 
-Floats = NDArray[np.float64]
 
 HORIZON_DEG = -34.0 / 60.0
 _STEP_S = 600.0

@@ -12,15 +12,13 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats
 from axletree.sky.events.crossings import find_crossings, passages, spans_of
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import sun_altitude_deg
 from axletree.sky.positions.ephemeris import Ephemeris
 from axletree.sky.time.nights import Night
-
-Floats = NDArray[np.float64]
 
 SUN_HORIZON_DEG = -50.0 / 60.0
 CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG = 6.0, 12.0, 18.0

@@ -7,8 +7,8 @@ from dataclasses import dataclass, fields
 
 import erfa
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import angle_between_deg, position_angle_deg
 from axletree.sky.observer import Observer
 from axletree.sky.positions.ephemeris import AU_KM, LIGHT_AU_PER_DAY, Ephemeris, load_ephemeris
@@ -17,7 +17,6 @@ from axletree.sky.positions.stars import Positions, positions_from_cirs
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import Orientation, orientation
 
-Floats = NDArray[np.float64]
 _erfa = erfa.ufunc
 
 # Equatorial radii, km: B. A. Archinal et al. 2018, Celest. Mech. Dyn. Astr. 130, 22 (IAU WGCCRE
@@ -60,11 +59,6 @@ class BodyPositions(Positions):
     elongation_deg: Floats
     magnitude_v: Floats
     ring_tilt_deg: Floats
-
-    @property
-    def distance_km(self) -> Floats:
-        """Distance from the observer in kilometres."""
-        return self.distance_au * AU_KM
 
     def row(self, name: str) -> BodyPositions:
         """The part about one body, still of shape (1, instants)."""

@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.arrays import Floats
 from axletree.sky.time.instants import Instants
 
-Floats = NDArray[np.float64]
-
+# Whole years of the shipped kernel, for all nights: what begins in the last one ends in it.
+FIRST_YEAR, LAST_YEAR = 2020, 2049
 AU_KM = 149597870.7
 LIGHT_AU_PER_DAY = 173.144632674240
 

@@ -9,9 +9,9 @@ of Mars (up to 0.06 mag). r, d: distances to Sun and Earth (au); a: phase angle 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from axletree.sky.arrays import Floats
 
 _MERCURY = (-0.613, 6.3280e-2, -1.6336e-3, 3.3644e-5, -3.4265e-7, 1.6893e-9, -3.0334e-12)
 _VENUS = (-4.384, -1.044e-3, 3.687e-4, -2.814e-6, 8.938e-9)

@@ -7,15 +7,15 @@ from typing import Any, Protocol
 
 import erfa
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from axletree.sky.air.refraction import airmass, apparent_altitude_deg
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_24h, wrap_h
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import J2000_JD, Instants
 from axletree.sky.time.orientation import Orientation, orientation
 
-Floats = NDArray[np.float64]
 _erfa = erfa.ufunc
 _DEG = np.pi / 180.0
 _MAS = _DEG / 3.6e6

@@ -12,12 +12,12 @@ import erfa
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.time.earth_rotation import Floats, earth_rotation_at
+from axletree.sky.arrays import Floats
+from axletree.sky.time.earth_rotation import earth_rotation_at
 
 _erfa = erfa.ufunc  # the bare routines: they return a status instead of printing a warning
 
 J2000_JD = 2451545.0
-TT_MINUS_TAI_S = 32.184
 # The home of the sidereal rate: nobody else types it (the browser has its own in `clock.js`).
 # Aoki et al. 1982, A&A 105, 359; IERS Conventions: sidereal days in a day of UT1.
 SIDEREAL_DAYS_PER_DAY = 1.002737909350795

@@ -13,12 +13,11 @@ from typing import Any
 
 import erfa
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import J2000_JD, Instants
 
-Floats = NDArray[np.float64]
 _erfa = erfa.ufunc
 
 

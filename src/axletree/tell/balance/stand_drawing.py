@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.steady.support import edges, margins_m
 from axletree.mount.steady.tipping import Tipping, slope_of
+from axletree.sky.arrays import Floats
 from axletree.stages.balance import BalanceAnswer, BalanceCaution
 from axletree.tell.balance.drawing_text import StandDrawingWords, stand_drawing_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
@@ -20,7 +20,7 @@ REACH = 222.0
 BAR_M = {"metric": 0.5, "us": 0.6096}
 
 
-def _nearest(feet: NDArray[np.float64], path: NDArray[np.float64]) -> tuple[Point, Point]:
+def _nearest(feet: Floats, path: Floats) -> tuple[Point, Point]:
     """The centre of mass with the least margin, and the point of the edge that it is near."""
     margin = margins_m(feet, path)
     pose, edge = np.unravel_index(int(np.argmin(margin)), margin.shape)

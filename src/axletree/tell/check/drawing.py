@@ -11,12 +11,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.pole.solution.estimate import AxisEstimate
+from axletree.sky.arrays import Floats
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Sheet, shortened, width_of
-
-Floats = NDArray[np.float64]
 
 WIDTH, HEIGHT = 760.0, 920.0
 _LEFT, _TOP, _SIDE = 90.0, 140.0, 580.0

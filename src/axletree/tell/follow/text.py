@@ -10,7 +10,13 @@ from axletree.sky.time.instants import SIDEREAL_DAY_S
 from axletree.stages.follow import FollowAnswer, FollowAssumption, FollowCaution
 from axletree.tell.follow.altaz_text import comparison_text, exposure
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import compass_point, degrees, duration, hours_minutes
+from axletree.tell.shared.words import (
+    compass_point,
+    degrees,
+    duration,
+    hours_minutes,
+    to_the_minute,
+)
 
 CAUTIONS = {
     FollowCaution.SUN: (
@@ -95,7 +101,7 @@ def _moment(answer: FollowAnswer) -> list[str]:
     """When and where it holds, and what is uncertain about the clock."""
     if answer.at is None or answer.instants is None:
         return []
-    rows = [f"  At {answer.at.isoformat(timespec='minutes')}, {answer.kit.site.name}."]
+    rows = [f"  At {to_the_minute(answer.at)}, {answer.kit.site.name}."]
     return [*rows, f"  {answer.instants.note}"] if answer.instants.note else rows
 
 

@@ -12,10 +12,10 @@ from html import escape
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames
 from axletree.mount.rig.parts import Rig
+from axletree.sky.arrays import Floats
 from axletree.tell.shared.rig_side import SIZE, Frame, draw_ground, draw_rods, frame_for
 from axletree.tell.shared.rods_drawing import side_views
 from axletree.tell.shared.sheet import BRASS, FAINT, Point, Sheet, width_of
@@ -24,7 +24,6 @@ from axletree.tell.shared.words import length
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
 
-Floats = NDArray[np.float64]
 Measure = tuple[str, float, Floats, Floats, Floats]  # key, mm, from, to, aside (metres)
 
 

@@ -11,19 +11,19 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames, placed
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, Rig
+from axletree.sky.arrays import Floats
 from axletree.tell.shared.rods_drawing import View, flat_points, outline, side_views
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 from axletree.tell.shared.words import above_ground, compass_point, duration, length
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
-    from axletree.mount.room.choice import Choice, SideAnswer
+    from axletree.mount.room.choice import Choice
+    from axletree.mount.room.side_answer import SideAnswer
 
-Floats = NDArray[np.float64]
 
 MARGIN = 26.0
 PANEL = 340.0

@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.room.reach import Reach, shares
+from axletree.sky.arrays import Mask
 from axletree.tell.shared.sheet import (
     BRASS,
     FAINT,
@@ -25,8 +25,6 @@ from axletree.tell.shared.sheet import (
     width_of,
     wrapped,
 )
-
-Floats = NDArray[np.float64]
 
 WIDTH = 1120.0
 LEFT, RIGHT = 84.0, 1092.0
@@ -120,7 +118,7 @@ def _tints(sheet: Sheet, found: Reach, i: int, strip: _Strip) -> None:
         sheet.raw("</g>")
 
 
-def _runs(yes: NDArray[np.bool_]) -> list[tuple[int, int]]:
+def _runs(yes: Mask) -> list[tuple[int, int]]:
     """Begins and ends of the runs of True."""
     change = np.flatnonzero(np.diff(np.r_[False, yes, False].astype(np.int8)))
     return [(int(a), int(b)) for a, b in zip(change[::2], change[1::2], strict=True)]

@@ -10,14 +10,12 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.rig.kinematics import Axes, crossing_m, placed
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
+from axletree.sky.arrays import Floats
 from axletree.tell.shared.rods_drawing import View, flat_points, outline, side_views
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
-
-Floats = NDArray[np.float64]
 
 SIZE = 640.0
 _MARGIN, _FOOT = 14.0, 46.0

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from axletree.sky.arrays import Floats
 from axletree.tell.shared.sheet import Point
-
-Floats = NDArray[np.float64]
 
 _STEPS = 12
 

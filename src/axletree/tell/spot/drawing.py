@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.ground.skyline.yard import ridge_ends
 from axletree.ground.spot.best import SpotAnswer
 from axletree.ground.spot.grid import SpotScores
 from axletree.kit.parts.site import Yard
+from axletree.sky.arrays import Floats
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet, width_of
 from axletree.tell.shared.words import compass_point
 from axletree.tell.spot.skyline_drawing import draw_skyline, frame_for
@@ -235,7 +235,7 @@ def _north_arrow(sheet: Sheet, turn_deg: float, bearings: str) -> None:
     sheet.text((x - 16, y + 6), words, size=13, anchor="end")
 
 
-def _point(at: NDArray[np.float64]) -> Point:
+def _point(at: Floats) -> Point:
     return float(at[0]), float(at[1])
 
 

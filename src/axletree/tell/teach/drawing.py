@@ -11,10 +11,10 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.mount.rig.kinematics import Axes, crossing_m
 from axletree.mount.rig.parts import Rig
+from axletree.sky.arrays import Floats
 from axletree.tell.shared.rig_side import Frame, draw_rods
 from axletree.tell.shared.rods_drawing import side_views
 from axletree.tell.shared.sheet import BRASS, FAINT, Point, Sheet
@@ -120,5 +120,5 @@ def _panel(sheet: Sheet, name: str, rig: Rig, axes: Axes, top: float, words: Glo
     sheet.text((left + 2, ground + 18), words.south, size=13, fill=FAINT)
 
 
-def _at(point: NDArray[np.float64]) -> Point:
+def _at(point: Floats) -> Point:
     return float(point[0]), float(point[1])
