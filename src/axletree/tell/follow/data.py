@@ -12,7 +12,7 @@ from axletree.mount.follow.gearing import DeclinationKnob
 from axletree.mount.follow.nudge import CameraFollow, EyepieceFollow
 from axletree.mount.follow.rates import DRIVE_RATES, DriveChoice
 from axletree.stages.follow import FollowAnswer
-from axletree.tell.follow.text import assumed_words, caution_words
+from axletree.tell.follow.text import assumed_words, caution_words, note_words
 
 
 class DeclinationKnobData(TypedDict):
@@ -153,8 +153,9 @@ def follow_data(answer: FollowAnswer) -> FollowData:
     }
     if answer.at is not None:
         data["at"] = answer.at.isoformat()
-    if answer.instants is not None and answer.instants.note:
-        data["notes"] = [answer.instants.note]
+    notes = note_words(answer)
+    if notes:
+        data["notes"] = notes
     return data
 
 

@@ -10,6 +10,7 @@ from axletree.sky.time.instants import SIDEREAL_DAY_S
 from axletree.stages.follow import FollowAnswer, FollowAssumption, FollowCaution
 from axletree.tell.follow.altaz_text import comparison_text, exposure
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
+from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
     compass_point,
     degrees,
@@ -102,7 +103,13 @@ def _moment(answer: FollowAnswer) -> list[str]:
     if answer.at is None or answer.instants is None:
         return []
     rows = [f"  At {to_the_minute(answer.at)}, {answer.kit.site.name}."]
-    return [*rows, f"  {answer.instants.note}"] if answer.instants.note else rows
+    return [*rows, *(f"  {note}" for note in note_words(answer))]
+
+
+def note_words(answer: FollowAnswer) -> list[str]:
+    """What is uncertain about the moment, in a sentence; none where nothing is."""
+    note = "" if answer.instants is None else rotation_words(answer.instants.doubts)
+    return [note] if note else []
 
 
 def _comparison(answer: FollowAnswer) -> str:
