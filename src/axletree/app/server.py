@@ -12,6 +12,7 @@ import sys
 import threading
 from collections.abc import AsyncIterator, Callable, Iterable
 from contextlib import asynccontextmanager, suppress
+from datetime import UTC, datetime
 from json import JSONDecodeError
 from typing import TYPE_CHECKING, Any
 
@@ -77,10 +78,11 @@ def _warm(desk: Desk) -> None:
     """Read data and modules before anybody asks, so that the first page needn't wait."""
     from axletree.stages.follow import FollowRequest, follow
     from axletree.stages.level import BubbleReading, LevelRequest, level
+    from axletree.stages.north import NorthRequest, north
 
     with suppress(AxletreeError):  # a kit that can't be answered for is told in its page
-        for command in ("pole", "north"):
-            ask(desk, command)
+        ask(desk, "pole")
+        north(desk.kit, NorthRequest(datetime.now(UTC), kit_folder=desk.folder))
         level(desk.kit, LevelRequest(bubble=BubbleReading(0.0, 0.0)))
         follow(desk.kit, FollowRequest())
 
