@@ -244,7 +244,7 @@ def balance_answer(kit: Kit) -> BalanceAnswer:
     if answer.load.fraction > 1.0:
         load = answer.load
         lacks.append(BalanceLack(BalanceFault.OVERLOADED, load.carried_kg, load.limit_kg))
-    if abs(answer.short_of_slide_mm) > 0.5:
+    if answer.stuck_slide is not None:
         lacks.append(BalanceLack(BalanceFault.DOVETAIL_SHORT, answer.short_of_slide_mm))
     pairs = zip(loading.mass_kg, loading.position_mm, strict=True)
     return BalanceAnswer(
