@@ -13,7 +13,6 @@ import pytest
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.sheet.plan import Planned, plan_whole
 from axletree.evening.sheet.tables import MOST_SAMPLES, NightTables, night_tables
-from axletree.tell.field_sheet.tables_data import tables_data
 from axletree.evening.stops.room_ahead import openings_of
 from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.habits import Break
@@ -23,6 +22,7 @@ from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
+from axletree.tell.field_sheet.tables_data import tables_data
 
 MADE_AT = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -187,7 +187,7 @@ def test_a_night_without_stars_still_has_its_clock_and_its_pole() -> None:
     kit = kit.model_copy(update={"site": kit.site.model_copy(update=place)})
     observer = observer_of(kit.site)
     planned = plan_whole(kit, observer, date(2026, 6, 21), made_at=MADE_AT, effort="quick")
-    data = tables_data(night_tables(kit, observer, planned))
+    data = tables_data(night_tables(kit, observer, planned), "metric")
     assert data["objects"] == []
     assert data["moving_s"] == []
     assert len(data["pole"]["ring"]) > 100

@@ -10,9 +10,9 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.field_orientation import is_mirrored, picture, picture_kind
-from axletree.tell.side.text import picture_words
 from axletree.mount.rig.kinematics import align, axis_angles, frames
 from axletree.sky.directions import vector_from_hour_angle
+from axletree.tell.side.text import picture_words
 
 PADDOCK_DIAGONAL = 'diagonal = "mirror"'
 

@@ -15,7 +15,6 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
-from axletree.tell.evening.document import Stop
 from axletree.evening.night.set_up_times import Session
 from axletree.evening.sheet import plan as planning
 from axletree.evening.sheet.going_on import SoFar, go_on
@@ -26,6 +25,7 @@ from axletree.sky.observer import Observer, observer_of
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.sun_rule import SUN_UP_DEG, SunReason, SunRule
 from axletree.sky.time.instants import Instants
+from axletree.tell.evening.document import Stop
 
 units = pytest.importorskip("astropy.units")
 from astropy.coordinates import AltAz, EarthLocation, SkyCoord, get_body  # noqa: E402

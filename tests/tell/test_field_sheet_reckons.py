@@ -131,7 +131,7 @@ def test_the_rig_stands_as_python_says(browser: Browser, files: dict[str, Path],
             eye = sheet.axletree("(a, g) => a.night.eye(...g)", [key, side, at])
             sign = 1 if side == "east" else -1
             assert abs(wrap_h(pose["tubeEndH"] + 6 * sign - stop.start.hour_circle_h)) < 2e-4
-            pole = 1 if planned_by(name).evening.place.latitude_deg > 0 else -1
+            pole = 1 if planned_by(name).evening.kit.site.latitude_deg > 0 else -1
             circle_deg = pole * (90 - abs(pose["swingDeg"]))
             assert abs(circle_deg - stop.start.declination_circle_deg) < 0.01
             assert pose["swingDeg"] * sign * pole <= 0

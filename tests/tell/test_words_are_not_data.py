@@ -45,8 +45,10 @@ COMMANDS = [
     ["north", "--at", "2026-12-05T11:00Z", "--landmark", "geo:38.6003,-7.9101;u=3"],
     ["north", "--at", "2026-12-20T20:30", "--landmark", "geo:-44.03,170.5", "--lean-error", "1"],
     ["north", "--at", "2061-06-20T22:00"],
+    ["evening", "--date", "2026-12-05"],
+    ["evening", "--date", "2026-06-18", "--minutes-per-stop", "30"],
 ]
-DRAWN = {"spot", "level", "north", "balance", "follow"}
+DRAWN = {"evening", "spot", "level", "north", "balance", "follow"}
 WITHOUT_KIT = [
     ["kit", "check", "courtyard"],
     ["kit", "check", "paddock"],

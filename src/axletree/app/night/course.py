@@ -22,7 +22,8 @@ class Course:
     """How the evening goes on: the stops to come with their facts, and what was asked for.
 
     `ticked` are keys shown or skipped here or in the logbook. `stood`: the stop on which the rig
-    was last. `own`: the order is the person's; `stay_cut_s`: how much of a longer stay it lacks. `tick`: the logbook's row that this step wrote.
+    was last. `own`: the order is the person's; `stay_cut_s`: how much of a longer stay it lacks.
+    `tick`: the logbook's row that this step wrote.
     `planned` is the evening as planned, with the hours of this step.
     """
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -162,3 +163,44 @@ def _assumed(evening: Evening) -> list[str]:
             "",
         )
     return [*lines, "Not for navigation."]
+
+
+@dataclass(frozen=True)
+class DrawingWords:
+    """What stands on the drawing beside the stops."""
+
+    title: str
+    description: str
+    day: str
+    where: str
+    nothing: str
+    setting_up: str
+    darkness: str
+    legend: str
+
+
+def drawing_words(evening: Evening) -> DrawingWords:
+    """The words of the drawing; `nothing` says why there are no stops."""
+    zone = ZoneInfo(evening.place.time_zone)
+    day = f"{evening.date:%A} {evening.date.day} {evening.date:%B} {evening.date.year}"
+    stages = ", ".join(f"{s.name} {clock(s.begin, zone)}" for s in evening.stages)
+    note = evening.notes[0] if evening.notes else evening.order.words
+    return DrawingWords(
+        title=f"The evening of {day}",
+        description="A line of time for each stop.",
+        day=day,
+        where=f"{evening.place.name}; {evening.rig.tube}",
+        nothing=note or "no stops",
+        setting_up=f"Setting up: {stages}." if stages else "",
+        darkness="darkness",
+        legend="brass: at the eyepiece; line: room left on that side",
+    )
+
+
+def row_words(stop: StopFacts) -> tuple[str, str]:
+    """A stop's name and its tube side, as they stand before its line."""
+    name = f"{stop.number}. {stop.name}"
+    if stop.also_called and len(stop.name) < 7:
+        name += f", {stop.also_called[0]}"
+    side = stop.chosen.side
+    return name, f"{side}, weights up" if stop.chosen.weights_up else side

@@ -25,7 +25,7 @@ from axletree.mount.room.table import RoomTable
 from axletree.tell.evening.data import stop_facts
 from axletree.tell.evening.document import Evening, evening_json
 from axletree.tell.field_sheet.tables_data import tables_data
-from axletree.tell.field_sheet.words import field_words
+from axletree.tell.field_sheet.text import field_words
 from axletree.tell.shared.rig_data import rig_data
 from axletree.tell.side.text import side_caution_words
 
@@ -66,9 +66,12 @@ def field_sheet(
         "rig": rig_data(room_table.rig),
         "kit_toml": kit_toml,
         "sayings": {
-            "can_fall": _sentence(SideWarning.BARREL_DOWN),
-            "weights_up": _sentence(SideWarning.WEIGHTS_UP),
-            "weights_will_rise": _sentence(SideWarning.WEIGHTS_WILL_RISE),
+            warning.value: _sentence(warning)
+            for warning in (
+                SideWarning.BARREL_DOWN,
+                SideWarning.WEIGHTS_UP,
+                SideWarning.WEIGHTS_WILL_RISE,
+            )
         },
     }
     style, modules, boot = _style(), _import_map(), _read(HERE / "boot.js")

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from datetime import datetime
-from typing import Any
 
 from axletree.evening.event.allotment import WhyHere
 from axletree.evening.event.share import Event, Slot
-from axletree.tell.evening.data import evening_document
-from axletree.tell.evening.document import evening_json
 from axletree.tell.shared.paragraphs import COLUMNS, listed, paragraph, sections
 from axletree.tell.shared.words import clock
 from axletree.tell.stop.text import given_up_words, order_words, why_here_words
@@ -107,27 +103,3 @@ def _left(event: Event) -> str:
 
 def _clock(moment: datetime, event: Event) -> str:
     return clock(moment, event.planned[0].evening.kit.site.zone)
-
-
-def event_data(event: Event) -> dict[str, Any]:
-    """The whole event as plain data: the table, and every telescope's evening document."""
-    return {
-        "format": "axletree event",
-        "version": 1,
-        "telescopes": list(event.labels),
-        "table": [
-            {
-                "telescope": event.labels[slot.rig],
-                "begin": slot.begin.isoformat(),
-                "end": slot.end.isoformat(),
-                "name": slot.name,
-                "catalogue_id": slot.key,
-                "why_here": why_here_words(slot.why_here, event.labels),
-                "why_here_code": slot.why_here.because.value,
-            }
-            for slot in event.slots
-        ],
-        "evenings": [
-            json.loads(evening_json(evening_document(planned.evening))) for planned in event.planned
-        ],
-    }
