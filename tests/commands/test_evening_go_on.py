@@ -11,7 +11,7 @@ import pytest
 
 from axletree.cli import main
 from axletree.commands.shared.go_on import cloud
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.store import Logbook
@@ -27,7 +27,9 @@ MADE_AT = datetime(2026, 12, 5, 12, tzinfo=UTC)
 def known() -> Evening:
     kit = demo_kit()
     return evening_document(
-        plan_evening(kit, observer_of(kit.site), DAY, made_at=MADE_AT, effort="quick")
+        plan_evening(
+            kit, observer_of(kit.site), EveningRequest(DAY, made_at=MADE_AT, effort="quick")
+        )
     )
 
 

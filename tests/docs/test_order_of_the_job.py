@@ -18,7 +18,7 @@ from axletree import cli, commands
 from axletree.app.server import make_app
 from axletree.app.state import Desk
 from axletree.app.web.pages import pages
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.calendar_file import evening_ics
@@ -45,7 +45,11 @@ def evening(request: pytest.FixtureRequest) -> Evening:
     kit = demo_kit(request.param)
     made = datetime(2026, 11, 1, tzinfo=UTC)
     return evening_document(
-        plan_evening(kit, observer_of(kit.site), date(2026, 12, 5), made_at=made, effort="quick")
+        plan_evening(
+            kit,
+            observer_of(kit.site),
+            EveningRequest(date(2026, 12, 5), made_at=made, effort="quick"),
+        )
     )
 
 

@@ -12,7 +12,7 @@ import pytest
 
 from axletree.evening.given_up import GivenUpReason
 from axletree.evening.sheet.going_on import ClosedSky, GoingOn, SoFar, Standing, go_on
-from axletree.evening.sheet.plan import plan_whole
+from axletree.evening.sheet.plan import EveningRequest, plan_whole
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.sky.observer import observer_of
@@ -22,7 +22,7 @@ from axletree.tell.stop.text import given_up_words, order_words
 KIT = demo_kit("courtyard")
 OBSERVER = observer_of(KIT.site)
 NOON = datetime(2026, 12, 5, 12, tzinfo=ZoneInfo("Europe/Lisbon"))
-PLANNED = plan_whole(KIT, OBSERVER, date(2026, 12, 5), made_at=NOON)
+PLANNED = plan_whole(KIT, OBSERVER, EveningRequest(date(2026, 12, 5), made_at=NOON))
 STOPS = PLANNED.evening.stops
 KEYS = tuple(stop.catalogue_id for stop in STOPS)
 

@@ -26,7 +26,7 @@ def test_the_axis_is_set_when_its_star_shows_in_the_south_too() -> None:
     # sigma Octantis is 5.4 mag: it needs a darker sky than Polaris (common practice, no source).
     from datetime import UTC, date, datetime
 
-    from axletree.evening.sheet.plan import plan_evening
+    from axletree.evening.sheet.plan import EveningRequest, plan_evening
     from axletree.sky.observer import observer_of
     from axletree.sky.positions.bodies import body_positions
     from axletree.sky.time.instants import Instants
@@ -34,7 +34,11 @@ def test_the_axis_is_set_when_its_star_shows_in_the_south_too() -> None:
     kit = demo_kit("paddock")
     observer = observer_of(kit.site)
     made = evening_document(
-        plan_evening(kit, observer, date(2026, 12, 5), made_at=datetime(2026, 12, 1, tzinfo=UTC))
+        plan_evening(
+            kit,
+            observer,
+            EveningRequest(date(2026, 12, 5), made_at=datetime(2026, 12, 1, tzinfo=UTC)),
+        )
     )
     pole = next(stage for stage in made.stages if stage.name == "pole")
     shows = made.darkness.pole_star_visible

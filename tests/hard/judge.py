@@ -28,7 +28,7 @@ import numpy as np
 from evenings import COUNT, Trial, trial
 from witness import Place, Seen, Stand, apart_deg, seen, skyline_deg
 
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
@@ -75,7 +75,9 @@ def judge(t: Trial, effort: str = "auto") -> Verdict:
     begun = time.perf_counter()
     try:
         made = evening_document(
-            plan_evening(t.kit, observer_of(t.kit.site), t.day, made_at=MADE, effort=effort)
+            plan_evening(
+                t.kit, observer_of(t.kit.site), EveningRequest(t.day, made_at=MADE, effort=effort)
+            )
         )  # type: ignore[arg-type]
     except AxletreeError as error:
         v.refused = str(error)

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.kit import demo_kit
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
@@ -42,7 +42,7 @@ def _offline() -> Any:
 def evening(request: pytest.FixtureRequest) -> Evening:
     kit = demo_kit(request.param)
     return evening_document(
-        plan_evening(kit, observer_of(kit.site), date(2026, 12, 5), made_at=MADE)
+        plan_evening(kit, observer_of(kit.site), EveningRequest(date(2026, 12, 5), made_at=MADE))
     )
 
 

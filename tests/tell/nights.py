@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
 
-from axletree.evening.sheet.plan import Planned, plan_whole
+from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
 from axletree.evening.sheet.tables import NightTables, night_tables
 from axletree.kit.kit import Kit, demo_kit, demo_text
 from axletree.sky.observer import observer_of
@@ -28,7 +28,9 @@ def kit_of(name: str) -> Kit:
 @cache
 def planned_of(name: str, day: date = DAY) -> Planned:
     kit = kit_of(name)
-    return plan_whole(kit, observer_of(kit.site), day, made_at=MADE_AT, effort="quick")
+    return plan_whole(
+        kit, observer_of(kit.site), EveningRequest(day, made_at=MADE_AT, effort="quick")
+    )
 
 
 @cache
@@ -95,6 +97,8 @@ def bright_sheet() -> bytes:
     place = {"latitude_deg": 69.0, "longitude_deg": 18.0, "time_zone": "Europe/Oslo"}
     kit = kit.model_copy(update={"site": kit.site.model_copy(update=place)})
     observer = observer_of(kit.site)
-    planned = plan_whole(kit, observer, date(2026, 6, 21), made_at=MADE_AT, effort="quick")
+    planned = plan_whole(
+        kit, observer, EveningRequest(date(2026, 6, 21), made_at=MADE_AT, effort="quick")
+    )
     tables = night_tables(kit, observer, planned)
     return field_sheet(evening_document(planned.evening), tables, planned.ground.table, kit_toml="")

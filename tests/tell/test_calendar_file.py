@@ -15,7 +15,7 @@ import icalendar
 import pytest
 from nights import DAY, kit_of, planned_of
 
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.calendar_file import ROOM_BEFORE, SIDE_BEFORE, evening_ics
@@ -228,8 +228,7 @@ def test_a_night_without_darkness_is_refused_in_one_line() -> None:
         plan_evening(
             north,
             observer_of(north.site),
-            date(2026, 6, 21),
-            made_at=datetime(2026, 6, 1, tzinfo=UTC),
+            EveningRequest(date(2026, 6, 21), made_at=datetime(2026, 6, 1, tzinfo=UTC)),
         )
     )
     with pytest.raises(AxletreeError, match="no darkness"):

@@ -207,7 +207,7 @@ def test_the_longest_night_of_a_winter_party_still_fits() -> None:
     """Sixteen hours at 60 degrees north with ten minutes a stop: many more stops than usual."""
     from datetime import date
 
-    from axletree.evening.sheet.plan import plan_whole
+    from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.evening.sheet.tables import night_tables
 
     kit = kit_of("courtyard")
@@ -215,7 +215,9 @@ def test_the_longest_night_of_a_winter_party_still_fits() -> None:
     habits = kit.habits.model_copy(update=long)
     kit = kit.model_copy(update={"habits": habits})
     observer = observer_of(kit.site)
-    planned = plan_whole(kit, observer, date(2026, 12, 12), made_at=MADE_AT, effort="quick")
+    planned = plan_whole(
+        kit, observer, EveningRequest(date(2026, 12, 12), made_at=MADE_AT, effort="quick")
+    )
     tables = night_tables(kit, observer, planned)
     assert len(planned.evening.stops) >= 30
     content = field_sheet(evening_document(planned.evening), tables, planned.ground.table,

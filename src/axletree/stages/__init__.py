@@ -9,6 +9,7 @@ asks and delivers. No file is read here but those that the kit names beside itse
 One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
   balance    BalanceRequest, BalanceAnswer, balance: where weights and tube go, what can tip
   balance_locks  LocksRequest, LocksAnswer, balance_locks: what an opened axis does
+  evening    EveningRequest, EveningAnswer, evening: what is shown, when, in which order
   follow     FollowRequest, FollowAnswer, follow: which knob, which way, how fast, how often
   kit_check  KitCheckRequest, KitCheckAnswer, kit_check: is the kit right, what is guessed
   level      LevelRequest, LevelAnswer, level: which leg, how much

@@ -54,7 +54,7 @@ def plan_night(
 
     A session that is asked for knows no stop and no bedtime of the kit.
     """
-    from axletree.evening.sheet.plan import plan_whole
+    from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.logbook.own import own_logbook, seen_lately
     from axletree.sky.observer import observer_of
     from axletree.tell.logbook.text import repeats_words
@@ -65,6 +65,13 @@ def plan_night(
         kit = kit.model_copy(update={"habits": kit.habits.model_copy(update=asked)})
     seen = seen_lately(own_logbook(), day)
     return plan_whole(
-        kit, observer_of(kit.site), day, made_at=now, folder=desk.folder, seen_ids=seen.keys,
-        assumed=repeats_words(seen),
-    )  # fmt: skip
+        kit,
+        observer_of(kit.site),
+        EveningRequest(
+            day,
+            made_at=now,
+            kit_folder=desk.folder,
+            seen_ids=seen.keys,
+            assumed=repeats_words(seen),
+        ),
+    )

@@ -53,7 +53,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Plan, print and write the evening."""
-    from axletree.evening.sheet.plan import plan_whole
+    from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.tell.evening.data import evening_document
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.text import evening_text
@@ -81,14 +81,16 @@ def answer(options: argparse.Namespace) -> Answer:
         planned = plan_whole(
             kit,
             observer_of(kit.site),
-            day,
-            made_at=now,
-            minutes_per_stop=options.minutes_per_stop,
-            folder=kit_folder(options),
-            own_file=Path(options.own) if options.own else None,
-            seen_ids=seen,
-            assumed=assumed,
-            effort="solver" if options.take_time else "auto",
+            EveningRequest(
+                day,
+                made_at=now,
+                minutes_per_stop=options.minutes_per_stop,
+                kit_folder=kit_folder(options),
+                own_file=Path(options.own) if options.own else None,
+                seen_ids=seen,
+                assumed=assumed,
+                effort="solver" if options.take_time else "auto",
+            ),
             progress=bar,
         )
         evening = evening_document(planned.evening)

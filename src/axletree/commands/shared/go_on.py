@@ -56,7 +56,7 @@ def refuse_go_on_words(options: argparse.Namespace) -> None:
 def answer_again(options: argparse.Namespace) -> Answer:
     """The stops from now on; a promise comes before everything."""
     from axletree.evening.sheet.going_on import go_on
-    from axletree.evening.sheet.plan import planned_of, prepare, refuse_unknown_day
+    from axletree.evening.sheet.plan import EveningRequest, planned_of, prepare, refuse_unknown_day
     from axletree.tell.evening.data import given_up_facts, order_facts, stop_facts
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.go_on.text import again_text
@@ -74,9 +74,12 @@ def answer_again(options: argparse.Namespace) -> Answer:
     observer = observer_of(kit.site)
     queue_min = known.stops[0].queue_s / 60.0 if known.stops else None
     prepared = prepare(
-        kit, observer, known.date, made_at=now, minutes_per_stop=queue_min,
-        folder=kit_folder(options),
-    )  # fmt: skip
+        kit,
+        observer,
+        EveningRequest(
+            known.date, made_at=now, minutes_per_stop=queue_min, kit_folder=kit_folder(options)
+        ),
+    )
     if prepared.showing is None:
         raise AxletreeError(f"{known.date}: there is no darkness for stars in these hours")
     wishes = frozenset(wish.key for wish in prepared.showing.wishes)

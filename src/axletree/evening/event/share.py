@@ -23,7 +23,7 @@ from axletree.evening.objects.choosing import MOST_CANDIDATES
 from axletree.evening.order.best import Order, order_stops
 from axletree.evening.order.candidates import Opening, Wish
 from axletree.evening.sheet.answer import Prepared
-from axletree.evening.sheet.plan import Planned, planned_of, prepare
+from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
@@ -94,13 +94,15 @@ def share_evening(
             prepare(
                 berth.kit,
                 berth.observer,
-                day,
-                made_at=made_at,
-                minutes_per_stop=minutes_per_stop,
-                folder=berth.folder,
-                seen_ids=seen_ids,
-                assumed=assumed,
-                most=most,
+                EveningRequest(
+                    day,
+                    made_at=made_at,
+                    minutes_per_stop=minutes_per_stop,
+                    kit_folder=berth.folder,
+                    seen_ids=seen_ids,
+                    assumed=assumed,
+                    most=most,
+                ),
             )  # fmt: skip
         )
     progress("who shows what")

@@ -45,58 +45,53 @@ class Planned:
     showing: Showing | None
 
 
-def plan_evening(
-    kit: Kit,
-    observer: Observer,
-    day: date,
-    *,
-    made_at: datetime,
-    minutes_per_stop: float | None = None,
-    folder: Path | None = None,
-    own: Sequence[SkyObject] = (),
-    seen_ids: frozenset[str] = frozenset(),
-    effort: Effort = "auto",
-) -> EveningAnswer:
-    """The evening of `day` at the kit's site.
+@dataclass(frozen=True)
+class EveningRequest:
+    """The evening of `day`, a date in the years of the planets, as it is asked for at `made_at`.
 
     `minutes_per_stop` is the time at the eyepiece; otherwise visitors times seconds each, or
-    twelve minutes. Dates outside 2020-2049 are refused.
+    twelve minutes. `own` are objects to think of besides the kit's list, `own_file` is a list to
+    read instead of it, `seen_ids` were shown lately. `assumed` are words of the caller's own for
+    the list of assumptions. At most `most` objects are thought of for the order.
     """
-    return plan_whole(
-        kit, observer, day, made_at=made_at, minutes_per_stop=minutes_per_stop, folder=folder,
-        own=own, seen_ids=seen_ids, effort=effort,
-    ).evening  # fmt: skip
+
+    day: date
+    made_at: datetime
+    minutes_per_stop: float | None = None
+    kit_folder: Path | None = None
+    own: Sequence[SkyObject] = ()
+    own_file: Path | None = None
+    seen_ids: frozenset[str] = frozenset()
+    assumed: Sequence[str] = ()
+    effort: Effort = "auto"
+    most: int = MOST_CANDIDATES
+
+
+def _silent(step: str) -> None:
+    """Nobody is told what begins."""
+
+
+def plan_evening(kit: Kit, observer: Observer, request: EveningRequest) -> EveningAnswer:
+    """The evening at the kit's site. Dates outside the years of the planets are refused."""
+    return plan_whole(kit, observer, request).evening
 
 
 def plan_whole(
     kit: Kit,
     observer: Observer,
-    day: date,
-    *,
-    made_at: datetime,
-    minutes_per_stop: float | None = None,
-    folder: Path | None = None,
-    own: Sequence[SkyObject] = (),
-    own_file: Path | None = None,
-    seen_ids: frozenset[str] = frozenset(),
-    assumed: Sequence[str] = (),
-    effort: Effort = "auto",
-    progress: Callable[[str], None] = lambda words: None,
+    request: EveningRequest,
+    progress: Callable[[str], None] = _silent,
 ) -> Planned:
     """The evening as `plan_evening` gives it, with its ground, session and candidates.
 
-    `own_file` is a list of own objects to read instead of the kit's; `assumed` are words of the
-    caller's own for the list of assumptions; `progress` is told, in words, what begins.
+    `progress` is told, in words, what begins.
     """
-    prepared = prepare(
-        kit, observer, day, made_at=made_at, minutes_per_stop=minutes_per_stop, folder=folder,
-        own=own, own_file=own_file, seen_ids=seen_ids, assumed=assumed, progress=progress,
-    )  # fmt: skip
+    prepared = prepare(kit, observer, request, progress)
     order: Order | None = None
     if prepared.showing is not None:
         progress("the order of the stops")
         task = prepared.showing
-        order = order_stops(task.wishes, task.span, task.handling, effort=effort)
+        order = order_stops(task.wishes, task.span, task.handling, effort=request.effort)
     return planned_of(prepared, order)
 
 
@@ -111,19 +106,11 @@ def planned_of(prepared: Prepared, order: Order | None) -> Planned:
 def prepare(
     kit: Kit,
     observer: Observer,
-    day: date,
-    *,
-    made_at: datetime,
-    minutes_per_stop: float | None = None,
-    folder: Path | None = None,
-    own: Sequence[SkyObject] = (),
-    own_file: Path | None = None,
-    seen_ids: frozenset[str] = frozenset(),
-    assumed: Sequence[str] = (),
-    most: int = MOST_CANDIDATES,
-    progress: Callable[[str], None] = lambda words: None,
+    request: EveningRequest,
+    progress: Callable[[str], None] = _silent,
 ) -> Prepared:
-    """Everything of an evening but the order of its stops, from at most `most` candidates."""
+    """Everything of an evening but the order of its stops."""
+    day, folder = request.day, request.kit_folder
     refuse_unknown_day(day)
     progress("the night")
     night = Night.of(day, kit.site.time_zone)
@@ -136,13 +123,13 @@ def prepare(
     )
     session = session_of(dark, intervals, kit.habits, kit.tube.cool_down_min)
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
-    mine = own_objects_of(kit, folder, around, file=own_file)
+    mine = own_objects_of(kit, folder, around, file=request.own_file)
     progress("room on both tube sides")
     ground = ground_of(kit, observer, around, folder)
     progress("north, pole, balance")
     pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
     set_up = set_up_answer(kit, observer, at=around, pole_at=pole_at, horizon=ground.horizon)
-    show_s = show_seconds(kit, minutes_per_stop)
+    show_s = show_seconds(kit, request.minutes_per_stop)
     assumed_sky: tuple[AssumedSky, ...] = ()
     chosen: Chosen | None = None
     showing: Showing | None = None
@@ -151,7 +138,8 @@ def prepare(
         coarse = session_grid(session, COARSE_STEP_S)
         sky = sky_state(kit, observer, coarse)
         chosen = choose_candidates(
-            kit, observer, coarse, sky, own=[*own, *mine.objects], seen_ids=seen_ids, limit=most,
+            kit, observer, coarse, sky, own=[*request.own, *mine.objects],
+            seen_ids=request.seen_ids, limit=request.most,
             skyline=ground.horizon.altitude_at,
         )  # fmt: skip
         assumed_sky = tuple(sky.assumed)
@@ -160,7 +148,7 @@ def prepare(
         kit=kit,
         observer=observer,
         day=day,
-        made_at=made_at,
+        made_at=request.made_at,
         darkness=dark,
         around=around,
         ground=ground,
@@ -170,7 +158,7 @@ def prepare(
         showing=showing,
         stop_min=show_s / 60.0,
         assumed_sky=assumed_sky,
-        assumed=tuple(assumed),
+        assumed=tuple(request.assumed),
         broken_rows=tuple(mine.broken),
     )
 

@@ -31,7 +31,7 @@ LOW_POLE_DEG = 3.0
 
 
 @dataclass(frozen=True)
-class NorthAnswer:
+class NorthSetUp:
     """The compass bearing of the elevated pole, degrees, from the field of the place.
 
     `reading_sigma_deg` is what reading a hand compass adds to the field's own uncertainty.
@@ -44,7 +44,7 @@ class NorthAnswer:
 
 
 @dataclass(frozen=True)
-class PoleAnswer:
+class PoleSetUp:
     """Where the axis points, what the scale shows, and where the pole star stands at `at`.
 
     `clock_hour` is the place on the dial as seen in this `view`, 12 at the top.
@@ -98,7 +98,7 @@ class BalanceLack:
 
 
 @dataclass(frozen=True)
-class BalanceAnswer:
+class BalanceSetUp:
     """Where weights and tube go, for the middle eyepiece, and what is left over.
 
     `over_saddle_mm` is the place of the tube, from its front, over the declination axis;
@@ -126,7 +126,7 @@ class EyepieceDrift:
 
 
 @dataclass(frozen=True)
-class FollowAnswer:
+class FollowSetUp:
     """How the slow knob keeps an object in view; None where the hour axis has no knob."""
 
     knob: HourKnob | None
@@ -156,10 +156,10 @@ class SetUpAnswer:
     """What the hands need before the first object; `good_enough_arcmin` off the pole will do."""
 
     level: LevelSetUp
-    north: NorthAnswer
-    pole: PoleAnswer
-    balance: BalanceAnswer
-    follow: FollowAnswer
+    north: NorthSetUp
+    pole: PoleSetUp
+    balance: BalanceSetUp
+    follow: FollowSetUp
     good_enough_arcmin: float
 
 
@@ -189,11 +189,11 @@ def level_set_up(kit: Kit) -> LevelSetUp:
     return LevelSetUp(legs, slope, slope / 100.0 * kit.mount.tripod.foot_radius_mm * 1.5)
 
 
-def north_answer(kit: Kit, at: datetime) -> NorthAnswer:
+def north_answer(kit: Kit, at: datetime) -> NorthSetUp:
     """The compass bearing of the elevated pole, with its uncertainty."""
     site = kit.site
     field = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
-    return NorthAnswer(
+    return NorthSetUp(
         pole="north" if site.north else "south",
         field=field,
         reading_sigma_deg=ObservingErrors().compass_deg,
@@ -201,7 +201,7 @@ def north_answer(kit: Kit, at: datetime) -> NorthAnswer:
     )
 
 
-def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleAnswer:
+def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleSetUp:
     """Where the axis points, what the scale shows, and where the pole star stands at `at`."""
     scope = kit.mount.polar_scope
     target = pole_target(observer)
@@ -217,7 +217,7 @@ def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) ->
     )
     skyline = float(np.asarray(horizon.altitude_at(target.azimuth_deg)))
     room = target.altitude_deg - skyline
-    return PoleAnswer(
+    return PoleSetUp(
         pole_altitude_deg=target.altitude_deg,
         latitude_scale_deg=setting.setting_deg,
         star=view.star,
@@ -232,7 +232,7 @@ def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) ->
     )
 
 
-def balance_answer(kit: Kit) -> BalanceAnswer:
+def balance_answer(kit: Kit) -> BalanceSetUp:
     """Weights and tube for the middle eyepiece, with what balance cannot reach."""
     answer = solve(kit, middle_eyepiece(eyepieces_of(kit)))
     loading = answer.loading
@@ -247,7 +247,7 @@ def balance_answer(kit: Kit) -> BalanceAnswer:
     if answer.stuck_slide is not None:
         lacks.append(BalanceLack(BalanceFault.DOVETAIL_SHORT, answer.short_of_slide_mm))
     pairs = zip(loading.mass_kg, loading.position_mm, strict=True)
-    return BalanceAnswer(
+    return BalanceSetUp(
         weights=tuple(WeightPlace(mass_kg=m, position_mm=p) for m, p in pairs),
         tube_slide_mm=answer.slide_forward_mm,
         over_saddle_mm=float(answer.over_saddle_mm),
@@ -258,11 +258,11 @@ def balance_answer(kit: Kit) -> BalanceAnswer:
     )
 
 
-def follow_answer(kit: Kit) -> FollowAnswer:
+def follow_answer(kit: Kit) -> FollowSetUp:
     """HourKnob rhythm and drift through each eyepiece, for the celestial equator."""
     knob = hour_knob(kit.mount.gears, kit.site.north)
     rows = [row for row in eyepiece_follow(kit, 0.0) if row.barlow == 1.0]
-    return FollowAnswer(
+    return FollowSetUp(
         knob=knob,
         motor=kit.mount.motor is not None,
         eyepieces=tuple(

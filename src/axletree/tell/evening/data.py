@@ -9,7 +9,7 @@ from __future__ import annotations
 from axletree.evening.given_up import GivenUp
 from axletree.evening.night.darkness import NightLight
 from axletree.evening.sheet.answer import EveningAnswer
-from axletree.evening.sheet.set_up import BalanceAnswer, FollowAnswer, NorthAnswer, PoleAnswer
+from axletree.evening.sheet.set_up import BalanceSetUp, FollowSetUp, NorthSetUp, PoleSetUp
 from axletree.evening.stops.placing import OrderQuality
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.evening.stops.stop import CutOff, EyepieceView, Nudge, SideChoice, Stop, StopPlace
@@ -137,7 +137,7 @@ def _night(night: NightLight) -> NightFacts:
     )
 
 
-def _north(north: NorthAnswer) -> NorthFacts:
+def _north(north: NorthSetUp) -> NorthFacts:
     return NorthFacts(
         pole="north" if north.pole == "north" else "south",
         magnetic_declination_deg=north.field.declination_deg,
@@ -148,12 +148,12 @@ def _north(north: NorthAnswer) -> NorthFacts:
     )
 
 
-def _pole(pole: PoleAnswer) -> PoleFacts:
+def _pole(pole: PoleSetUp) -> PoleFacts:
     same = {name: getattr(pole, name) for name in PoleFacts.model_fields if name != "clock_face"}
     return PoleFacts(**same, clock_face=dial_words(pole.clock_hour))
 
 
-def _balance(balance: BalanceAnswer) -> BalanceFacts:
+def _balance(balance: BalanceSetUp) -> BalanceFacts:
     return BalanceFacts(
         weights=tuple(
             WeightFacts(mass_kg=w.mass_kg, position_mm=w.position_mm) for w in balance.weights
@@ -166,7 +166,7 @@ def _balance(balance: BalanceAnswer) -> BalanceFacts:
     )
 
 
-def _follow(follow: FollowAnswer) -> FollowFacts:
+def _follow(follow: FollowSetUp) -> FollowFacts:
     knob = follow.knob
     return FollowFacts(
         seconds_per_knob_turn=None if knob is None else knob.seconds_per_turn,

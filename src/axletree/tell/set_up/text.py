@@ -7,14 +7,14 @@ import math
 from axletree.evening.night.set_up_times import StageTime
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import (
-    BalanceAnswer,
     BalanceFault,
     BalanceLack,
-    FollowAnswer,
+    BalanceSetUp,
+    FollowSetUp,
     LegsTowards,
     LevelSetUp,
-    NorthAnswer,
-    PoleAnswer,
+    NorthSetUp,
+    PoleSetUp,
 )
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.mount.steady.tipping import LEANING_CHILD_N
@@ -89,7 +89,7 @@ def _level(level: LevelSetUp) -> StageWords:
     return said, details, ()
 
 
-def _north(north: NorthAnswer) -> StageWords:
+def _north(north: NorthSetUp) -> StageWords:
     side = "east" if north.field.declination_deg >= 0 else "west"
     sigma = math.hypot(north.field.declination_sigma_deg, north.reading_sigma_deg)
     pole = "north" if north.pole == "north" else "south"
@@ -110,7 +110,7 @@ def _north(north: NorthAnswer) -> StageWords:
     return said, tuple(details), tuple(cautions)
 
 
-def north_note(north: NorthAnswer) -> str:
+def north_note(north: NorthSetUp) -> str:
     """That the date lies outside the magnetic model's years; '' where it does not."""
     return "".join(model_age_words(north.field))
 
@@ -155,7 +155,7 @@ def _balance(answer: EveningAnswer) -> StageWords:
     return said, tuple(details), tuple(cautions)
 
 
-def lack_words(balance: BalanceAnswer) -> tuple[str, ...]:
+def lack_words(balance: BalanceSetUp) -> tuple[str, ...]:
     """What balance cannot reach, without capitals and full stops."""
     return tuple(_lack(lack) for lack in balance.lacks)
 
@@ -188,7 +188,7 @@ def ring_turn_words(turn: RingTurnAdvice) -> str:
     )
 
 
-def _pole(pole: PoleAnswer) -> StageWords:
+def _pole(pole: PoleSetUp) -> StageWords:
     said = f"Latitude scale to {pole.latitude_scale_deg:.1f}°."
     if pole.on_the_horizon:
         star = "No pole star is to be seen so low: finish with the drift of two stars."
@@ -209,7 +209,7 @@ def _pole(pole: PoleAnswer) -> StageWords:
     return said, (star, high), ()
 
 
-def follow_words(follow: FollowAnswer) -> tuple[str, ...]:
+def follow_words(follow: FollowSetUp) -> tuple[str, ...]:
     """How the slow knob keeps an object in view, without capitals and full stops."""
     knob, said = follow.knob, []
     if knob is None:
