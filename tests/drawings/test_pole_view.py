@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 import pytest
 
 from axletree.kit.kit import demo_kit
+from axletree.pole.aim.axis_view import AxisView
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import pole_view
 from axletree.pole.enough.methods import methods, quickest
@@ -24,7 +25,7 @@ AT = datetime(2026, 12, 5, 21, 0, tzinfo=UTC)
 
 @pytest.mark.parametrize("latitude", [0.0, 38.6, 89.9, -12.0, -44.0, -90.0])
 def test_everything_stays_on_the_sheet(latitude: float) -> None:
-    view = pole_view(Observer(latitude, 5.0), AT, engraved_ring_arcmin=40.0)
+    view = pole_view(Observer(latitude, 5.0), AT, AxisView(engraved_ring_arcmin=40.0))
     root = ET.fromstring(pole_view_svg(view, ["a < b & c", "x" * 30]))
     width, height = (float(v) for v in root.attrib["viewBox"].split()[2:])
     for circle in root.iter(f"{SVG}circle"):
@@ -41,7 +42,7 @@ def test_everything_stays_on_the_sheet(latitude: float) -> None:
 
 
 def test_the_star_is_drawn_where_the_clock_says() -> None:
-    view = pole_view(Observer(38.6, -8.0), AT, look="inverted")
+    view = pole_view(Observer(38.6, -8.0), AT, AxisView(look="inverted"))
     root = ET.fromstring(pole_view_svg(view))
     (now,) = (c for c in root.iter(f"{SVG}circle") if c.attrib["r"] == "22")
     right, down = float(now.attrib["cx"]) - 400, float(now.attrib["cy"]) - 432

@@ -14,7 +14,7 @@ from scipy.spatial.transform import Rotation
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.kit.parts.mount import PolarScope
-from axletree.pole.aim.sight import limit_through
+from axletree.pole.aim.axis_view import AxisView, limit_through
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import pole_view
 from axletree.pole.correct.advice import advise
@@ -241,7 +241,7 @@ def test_guides_stand_where_the_great_circle_to_them_begins(latitude):
     tan theta = sin A cos h / (sin h cos p - cos h sin p cos A), A counted from the pole's azimuth
     (W. M. Smart, Textbook on Spherical Astronomy, 6th ed. 1977, ch. 1: four-parts formula).
     """
-    view = pole_view(Observer(latitude, 0.0), EVENING, look="erect")
+    view = pole_view(Observer(latitude, 0.0), EVENING, AxisView(look="erect"))
     altitude = np.radians(pole_target(Observer(latitude, 0.0)).altitude_deg)
     for guide in view.guides:
         A = np.radians(guide.azimuth_deg - (0.0 if latitude > 0 else 180.0))

@@ -10,7 +10,7 @@ import pytest
 from axletree.kit.parts.mount import Bolts
 from axletree.pole.aim.scale import high_from_reading_arcmin, reading_sigma_deg, scale_setting
 from axletree.pole.aim.target import pole_target
-from axletree.pole.correct.bolts import axis_error_from_head_arcmin, bolt_moves
+from axletree.pole.correct.bolts import AxisError, axis_error_from_head_arcmin, bolt_moves
 from axletree.pole.enough.blind import (
     DRIFT_ARCSEC_PER_MIN_PER_ARCMIN,
     blind_path,
@@ -51,7 +51,7 @@ def test_from_a_reading_to_turns_of_the_altitude_bolt() -> None:
     # A scale that shows two degrees too much: down by two degrees, 1.6 turns at 0.8 a degree.
     high = float(high_from_reading_arcmin(42.0, 40.0))
     assert high == 120.0
-    moves = bolt_moves(BOLTS, high, 0.0, 40.0)
+    moves = bolt_moves(BOLTS, AxisError(high, 0.0), 40.0)
     assert moves.altitude_turns == pytest.approx(-1.6)
     assert moves.altitude_steps[0].way == "anticlockwise"
 

@@ -25,15 +25,25 @@ other_words = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(other_words)
 strange = other_words.strange
 
+AT = "2026-12-05T21:00"
+CAMERA = ["--pixel-um", "3.8", "--width-px", "4144", "--height-px", "2822", "--guided"]
 COMMANDS = [
     ["level", "--bubble", "1.5", "135"],
     ["level", "--bubble", "rim", "leg2", "--shorten"],
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
+    ["pole", "--at", AT],
+    ["pole", "--at", AT, "--scale-reading", "40", "--azimuth-error-arcmin", "25"],
+    ["pole", "--at", "2026-06-21T12:00", "--true-pole", "--high-arcmin", "0", "--east-arcmin", "-12"],
+    ["enough", "--at", AT],
+    ["enough", "--at", AT, "--for", "camera", "--object", "M42", *CAMERA],
+    ["enough", "--at", AT, "--for", "eye", "--magnification", "77", "--nudge-minutes", "1"],
 ]
-DRAWN = {"level"}
+DRAWN = {"level", "pole", "enough"}
 PAGES = [
     "/answer/level?divisions=1.5&towards=135",
     "/answer/level?rim=true&towards=120",
+    f"/answer/pole?at={AT}",
+    f"/answer/pole?at={AT}&scale=40&azimuth=-20",
 ]
 SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 

@@ -12,29 +12,17 @@ import functools
 import math
 import tomllib
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Literal
 
-from axletree.kit.kit import Kit
+from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.mount import Mount
 from axletree.logbook.store import Logbook
+from axletree.pole.correct.learned import NOTHING_LEARNED, LearnedBolts, TurnsPerDegree
 
 Bolt = Literal["altitude", "azimuth"]
 
 LEAST_TURNS = 0.05
-# A learned figure replaces a guess when it is known this well, as a fraction (ours).
-GOOD_ENOUGH = 0.25
-
-
-@dataclass(frozen=True)
-class TurnsPerDegree:
-    """The learned figure, its standard deviation, and on how many turns it rests.
-
-    Negative where clockwise moves the axis down (altitude) or west (a single azimuth bolt).
-    """
-
-    turns_per_degree: float
-    sigma: float
-    count: int
 
 
 @dataclass(frozen=True)
@@ -77,37 +65,25 @@ def turns_per_degree(
     return TurnsPerDegree(1.0 / slope, 1.0 / (math.sqrt(weight_sum) * slope**2), count)
 
 
-def with_learned_bolts(kit: Kit, book: Logbook) -> tuple[Kit, tuple[str, ...]]:
-    """The kit with the bolts' true turns where its own are guessed, and words about each.
+def learned_bolts(book: Logbook, mount: Mount) -> LearnedBolts:
+    """What the record teaches about the bolts of a mount of this name and size."""
+    return LearnedBolts(
+        turns_per_degree(book, "altitude", mount), turns_per_degree(book, "azimuth", mount)
+    )
 
-    A figure that the person gave stays; where the record contradicts it, the words say so.
+
+def read_learned(path: Path | None, mount: Mount) -> tuple[LearnedBolts, tuple[str, ...]]:
+    """What the logbook in this file teaches, and what has to be said of the file.
+
+    Nothing without a file, and from one that can't be read; a file is never begun by reading.
     """
-    bolts, guessed = kit.mount.bolts, set(kit.guessed)
-    better: dict[str, float] = {}
-    words: list[str] = []
-    for bolt in ("altitude", "azimuth"):
-        key = f"{bolt}_turns_per_degree"
-        learned = turns_per_degree(book, "altitude" if bolt == "altitude" else "azimuth", kit.mount)
-        if learned is None or learned.sigma > GOOD_ENOUGH * abs(learned.turns_per_degree):
-            continue
-        value, now = abs(learned.turns_per_degree), float(getattr(bolts, key))
-        of = f"{learned.count} turn{'s' if learned.count > 1 else ''} in the logbook"
-        figure = f"{value:.2f} ± {learned.sigma:.2f} turns a degree"
-        if f"mount.bolts.{key}" in guessed:
-            better[key] = value
-            words.append(f"{bolt} bolt: {figure}, learned from {of} (guessed: {now:.2f})")
-        elif abs(value - now) > max(3.0 * learned.sigma, 0.1 * now):
-            words.append(f"{bolt} bolt: {of} say {figure}, your kit says {now:.2f}: check it")
-        if bolt == "altitude":
-            lowers = learned.turns_per_degree < 0.0
-            if lowers != (bolts.altitude_clockwise == "lowers"):
-                way = "lowers" if lowers else "raises"
-                words.append(f"altitude bolt: by the logbook, clockwise {way} the axis: check it")
-    if better:
-        mount = kit.mount.model_copy(update={"bolts": bolts.model_copy(update=better)})
-        left = tuple(g for g in kit.guessed if g.removeprefix("mount.bolts.") not in better)
-        kit = kit.model_copy(update={"mount": mount, "guessed": left})
-    return kit, tuple(words)
+    if path is None:
+        return NOTHING_LEARNED, ()
+    try:
+        with Logbook(path) as book:
+            return learned_bolts(book, mount), (book.note,) if book.note else ()
+    except AxletreeError as error:
+        return NOTHING_LEARNED, (f"nothing learned from the logbook: {error}",)
 
 
 def _equations(book: Logbook, bolt: Bolt, mount: Mount | None) -> list[_Equation]:

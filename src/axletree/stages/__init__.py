@@ -8,4 +8,6 @@ asks and delivers. No file is read here but those that the kit names beside itse
 
 One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
   level     LevelRequest, LevelAnswer, level: which leg, how much
+  pole      PoleRequest, PoleAnswer, pole: what to set, where the star goes, what to turn
+  enough    EnoughRequest, EnoughAnswer, enough: how good the axis must be, which method
 """

@@ -6,11 +6,15 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from axletree.tell.enough.data import EnoughData
 from axletree.tell.level.data import LevelData
+from axletree.tell.pole.data import PoleData
 
 # The stages whose answers a program may read, in the order of the job.
 FORMS: dict[str, Any] = {
     "level": LevelData,
+    "pole": PoleData,
+    "enough": EnoughData,
 }
 
 

@@ -30,7 +30,7 @@ def logbook_option(parser: argparse.ArgumentParser) -> None:
 
 def logbook_path(options: argparse.Namespace) -> Path | None:
     """The logbook to read, or None where there is none; a named one has to exist."""
-    from axletree.logbook.store import default_logbook
+    from axletree.logbook.store import existing_logbook
 
     named = getattr(options, "logbook", None)
     if named == NONE:
@@ -39,24 +39,18 @@ def logbook_path(options: argparse.Namespace) -> Path | None:
         if not Path(named).is_file():
             raise AxletreeError(f"--logbook {named}: no such file")
         return Path(named)
-    path = default_logbook()
-    return path if path.is_file() else None
+    return existing_logbook()
 
 
 def learned_kit(options: argparse.Namespace, kit: Kit) -> tuple[Kit, tuple[str, ...]]:
     """The kit with what the logbook learned of its bolts, and words about it."""
-    path = logbook_path(options)
-    if path is None:
-        return kit, ()
-    from axletree.logbook.learned import with_learned_bolts
-    from axletree.logbook.store import Logbook
+    from axletree.logbook.learned import read_learned
+    from axletree.pole.correct.learned import with_learned
+    from axletree.tell.pole.bolts_text import lesson_words
 
-    try:
-        with Logbook(path) as book:
-            better, words = with_learned_bolts(kit, book)
-            return better, (*((book.note,) if book.note else ()), *words)
-    except AxletreeError as error:
-        return kit, (f"nothing learned from the logbook: {error}",)
+    learned, notes = read_learned(logbook_path(options), kit.mount)
+    better, lessons = with_learned(kit, learned)
+    return better, (*notes, *(lesson_words(lesson) for lesson in lessons))
 
 
 def seen_lately(options: argparse.Namespace, day: date) -> tuple[frozenset[str], tuple[str, ...]]:

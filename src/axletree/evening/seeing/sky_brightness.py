@@ -20,6 +20,9 @@ from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
 
+# The moonless zenith where the kit is silent: the edge of a village (common practice, no source).
+RURAL_ZENITH_MAG = 20.5
+
 
 @dataclass(frozen=True)
 class SkyState:
@@ -71,8 +74,10 @@ def site_sky(kit: Kit) -> tuple[float, float, tuple[str, ...]]:
             f"{site.naked_eye_limit_mag:.1f}"
         )
     else:
-        zenith = 20.5
-        assumed.append("a rural sky of 20.5 mag/arcsec² (the kit says nothing of its darkness)")
+        zenith = RURAL_ZENITH_MAG
+        assumed.append(
+            f"a rural sky of {zenith} mag/arcsec² (the kit says nothing of its darkness)"
+        )
     if site.extinction_mag_per_airmass is not None:
         extinction = site.extinction_mag_per_airmass
     else:
