@@ -22,10 +22,10 @@ from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align, crossing_m, frames, head_frame
 from axletree.mount.steady.swing import Freed
 from axletree.pole.aim.axis_view import AxisView
+from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import pole_view
 from axletree.sky.directions import azimuth_altitude, wrap_180, wrap_h
 from axletree.sky.observer import Observer
-from axletree.tell.pole.drawing import face_words
 from axletree.tell.shared import words
 
 pytestmark = pytest.mark.browser

@@ -5,19 +5,23 @@ from __future__ import annotations
 import math
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
 
 from axletree.kit.kit import demo_kit
 from axletree.pole.aim.axis_view import AxisView
+from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import pole_view
 from axletree.pole.enough.methods import methods, quickest
 from axletree.pole.enough.tolerance import eye_tolerance
 from axletree.sky.observer import Observer
-from axletree.tell.enough.drawing import error_words, tolerance_svg
-from axletree.tell.pole.drawing import cut_to_circle, face_words, pole_view_svg
+from axletree.stages.enough import EnoughRequest, enough
+from axletree.tell.enough.drawing import tolerance_svg
+from axletree.tell.enough.text import error_words
+from axletree.tell.pole.drawing import cut_to_circle, pole_view_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 AT = datetime(2026, 12, 5, 21, 0, tzinfo=UTC)
@@ -86,8 +90,12 @@ def test_tolerance_drawing_holds_any_answer(field: float, seconds: float) -> Non
     kit = demo_kit("paddock")
     target = pole_target(Observer(kit.site.latitude_deg, kit.site.longitude_deg))
     found = eye_tolerance(field, seconds, motor=True)
-    ways = methods(kit, target, 69.0, 0.4, found.largest_arcmin, pole_in_view=False)
-    root = ET.fromstring(tolerance_svg(found, ways, quickest(ways), ["because"]))
+    every = methods(kit, target, 69.0, 0.4, found.largest_arcmin, pole_in_view=False)
+    answer = replace(
+        enough(kit, EnoughRequest(AT)), strictest=found, eye=found, methods=every,
+        best=quickest(every),
+    )  # fmt: skip
+    root = ET.fromstring(tolerance_svg(answer))
     width = float(root.attrib["viewBox"].split()[2])
     for box in root.iter(f"{SVG}rect"):
         if "x" in box.attrib:

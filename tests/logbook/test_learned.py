@@ -12,8 +12,10 @@ import pytest
 
 from axletree.cli import main
 from axletree.kit.kit import Kit, demo_kit, demo_text
-from axletree.logbook.learned import turns_per_degree, with_learned_bolts
+from axletree.logbook.learned import learned_bolts, turns_per_degree
 from axletree.logbook.store import Logbook
+from axletree.pole.correct.bolts import Bolt
+from axletree.pole.correct.learned import BoltLesson, Lesson, with_learned
 
 AT = datetime(2026, 11, 20, 19, 0, tzinfo=UTC)
 DAY = date(2026, 11, 20)
@@ -46,6 +48,11 @@ def turning(
         east += turn / azimuth * 60.0 * flat
         at += timedelta(minutes=10)
     measure()
+
+
+def learned_by(kit: Kit, book: Logbook) -> tuple[Kit, tuple[BoltLesson, ...]]:
+    """The kit with what the record teaches, and the lessons."""
+    return with_learned(kit, learned_bolts(book, kit.mount))
 
 
 def test_a_pair_of_bolts_counts_by_amounts(tmp_path: Path) -> None:
@@ -81,25 +88,28 @@ def test_a_guess_gives_way_and_a_given_figure_stays(tmp_path: Path) -> None:
     kit = demo_kit()
     assert "mount.bolts.altitude_turns_per_degree" in kit.guessed
     with Logbook(tmp_path / "log.sqlite") as book:
-        assert with_learned_bolts(kit, book) == (kit, ())
+        assert learned_by(kit, book) == (kit, ())
         turning(book, kit, demo_text(), altitude=1.1, signed=False)
-        better, words = with_learned_bolts(kit, book)
+        better, (lesson,) = learned_by(kit, book)
         assert better.mount.bolts.altitude_turns_per_degree == pytest.approx(1.1, abs=0.08)
         assert "mount.bolts.altitude_turns_per_degree" not in better.guessed
-        assert any("learned from 4 turns" in w and "guessed: 0.80" in w for w in words)
+        assert (lesson.lesson, lesson.bolt) == (Lesson.REPLACES_GUESS, Bolt.ALTITUDE)
+        assert (lesson.learned.count, lesson.kit_turns_per_degree) == (4, 0.8)
         bolts = kit.mount.bolts
         given = kit.model_copy(update={"guessed": ()})
-        same, words = with_learned_bolts(given, book)
+        same, (lesson,) = learned_by(given, book)
         assert same.mount.bolts == bolts
-        assert any("your kit says 0.80: check it" in w for w in words)
+        assert (lesson.lesson, lesson.kit_turns_per_degree) == (Lesson.CONTRADICTS_KIT, 0.8)
 
 
 def test_a_bolt_that_goes_the_other_way_is_named(tmp_path: Path) -> None:
     with Logbook(tmp_path / "log.sqlite") as book:
         turning(book, demo_kit(), demo_text(), altitude=-0.8, signed=False)
-        better, words = with_learned_bolts(demo_kit(), book)
+        better, lessons = learned_by(demo_kit(), book)
     assert better.mount.bolts.altitude_clockwise == "raises"
-    assert any("clockwise lowers the axis" in w for w in words)
+    (way,) = (lesson for lesson in lessons if lesson.lesson is Lesson.TURNS_OTHER_WAY)
+    assert way.bolt is Bolt.ALTITUDE
+    assert way.lowers
 
 
 def test_a_figure_that_is_hardly_known_teaches_nothing(tmp_path: Path) -> None:
@@ -111,7 +121,7 @@ def test_a_figure_that_is_hardly_known_teaches_nothing(tmp_path: Path) -> None:
         book.add_axis_measure(evening, AT, "drift", 0.0, 0.0, wide)
         book.add_bolt_turn(evening, AT + timedelta(minutes=1), 0.4, 0.4)
         book.add_axis_measure(evening, AT + timedelta(minutes=9), "drift", 30.0, 30.0, wide)
-        assert with_learned_bolts(demo_kit(), book) == (demo_kit(), ())
+        assert learned_by(demo_kit(), book) == (demo_kit(), ())
 
 
 def test_pole_and_check_use_what_was_learned(

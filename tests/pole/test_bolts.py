@@ -15,7 +15,8 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_kit, demo_text
 from axletree.kit.parts.mount import Bolts
 from axletree.pole.correct.bolts import (
-    AxisError, axis_error_from_head_arcmin,
+    AxisError,
+    axis_error_from_head_arcmin,
     bolt_moves,
     great_circle_arcmin,
     head_turns_deg,

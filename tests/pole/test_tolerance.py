@@ -20,6 +20,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.pole.aim.target import pole_target
 from axletree.pole.enough.methods import (
+    AligningMethod,
     bolt_stop_sigma_arcmin,
     chance_within,
     drift_minutes_for,
@@ -38,6 +39,7 @@ from axletree.pole.enough.movement import (
 )
 from axletree.pole.enough.tolerance import (
     LARGEST_ERROR_ARCMIN,
+    CameraUse,
     allowed_trail_arcsec,
     camera_tolerance,
     circles_tolerance_arcmin,
@@ -185,7 +187,9 @@ def test_guided_camera_is_limited_by_rotation() -> None:
     assert found.by_drift_arcmin is None
     assert found.limited_by == "field rotation"
     assert found.largest_arcmin == pytest.approx(hook, rel=0.01)
-    near = camera_tolerance(CameraUse(560.0, 3.76, 3008, 3008, 600.0, guided=True, allowed_px=1.0, guide_star_deg=0.0))
+    near = camera_tolerance(
+        CameraUse(560.0, 3.76, 3008, 3008, 600.0, guided=True, allowed_px=1.0, guide_star_deg=0.0)
+    )
     assert near.largest_arcmin == pytest.approx(2 * found.largest_arcmin, rel=0.01)
 
 
@@ -227,17 +231,17 @@ def target_of(name: str):
 
 def test_methods_of_the_demo_kits() -> None:
     found = methods(demo_kit("courtyard"), target_of("courtyard"), 37.2, 0.35, 120.0)
-    assert [m.name for m in found] == [
-        "compass, level and scale", "pole star in the polar scope", "drift test at the eyepiece",
+    assert [m.method for m in found] == [
+        AligningMethod.ROUGH, AligningMethod.POLAR_SCOPE, AligningMethod.DRIFT_TEST,
     ]  # fmt: skip
     best = quickest(found)
     assert best is not None
-    assert best.name != "drift test at the eyepiece"  # nobody aligns longer than needed
+    assert best.method is not AligningMethod.DRIFT_TEST  # nobody aligns longer than needed
     south = methods(demo_kit("paddock"), target_of("paddock"), 69.0, 0.35, 3.0)
-    assert any(m.name == "camera frames and bolt turns" for m in south)
+    assert any(m.method is AligningMethod.CAMERA_FRAMES for m in south)
     best = quickest(south)
     assert best is not None
-    assert best.name == "camera frames and bolt turns"
+    assert best.method is AligningMethod.CAMERA_FRAMES
     assert quickest(methods(demo_kit("paddock"), target_of("paddock"), 69.0, 0.35, 0.2)) is None
 
 
@@ -245,7 +249,7 @@ def test_a_hidden_pole_rules_out_its_methods() -> None:
     found = methods(
         demo_kit("courtyard"), target_of("courtyard"), 37.2, 0.35, 120.0, pole_in_view=False
     )
-    scope = next(m for m in found if "polar scope" in m.name)
+    scope = next(m for m in found if m.method is AligningMethod.POLAR_SCOPE)
     assert not scope.possible
     assert not scope.enough
 
@@ -271,7 +275,9 @@ def test_drift_long_enough() -> None:
         lambda: eye_tolerance(0.5, 60.0, motor=True, use_of_field=2.0),
         lambda: camera_tolerance(CameraUse(0.0, 3.76, 100, 100, 30.0, guided=True)),
         lambda: camera_tolerance(CameraUse(500.0, 3.76, 100, 100, math.nan, guided=True)),
-        lambda: camera_tolerance(CameraUse(500.0, 3.76, 100, 100, 30.0, guided=True, allowed_px=-1.0)),
+        lambda: camera_tolerance(
+            CameraUse(500.0, 3.76, 100, 100, 30.0, guided=True, allowed_px=-1.0)
+        ),
     ],
 )
 def test_nonsense_is_refused_in_one_line(call) -> None:

@@ -16,8 +16,8 @@ from astropy.wcs import WCS
 
 from axletree.kit.kit import demo_kit
 from axletree.kit.parts.mount import PolarScope
-from axletree.pole.aim.scope_orientation import clock_hour, in_picture, turn_deg_per_h
 from axletree.pole.aim.axis_view import AxisView, axis_view, limit_through
+from axletree.pole.aim.scope_orientation import clock_hour, in_picture, turn_deg_per_h
 from axletree.pole.aim.view import PoleView, pole_view
 from axletree.sky.catalogue.stars import pole_stars
 from axletree.sky.observer import Observer
@@ -235,7 +235,9 @@ def test_only_what_the_aperture_shows() -> None:
     few = pole_view(Observer(45.0, 0.0), EVENING, AxisView(limit_mag=6.8))
     assert all(s.magnitude_v <= 6.81 for s in few.stars)
     assert all(s.distance_arcmin <= 240 for s in few.stars)
-    assert len(pole_view(Observer(45.0, 0.0), EVENING, AxisView(limit_mag=9.0)).stars) > 3 * len(few.stars)
+    assert len(pole_view(Observer(45.0, 0.0), EVENING, AxisView(limit_mag=9.0)).stars) > 3 * len(
+        few.stars
+    )
 
 
 def test_a_hollow_axis_and_the_bare_eye_see_erect() -> None:

@@ -33,7 +33,7 @@ COMMANDS = [
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
     ["pole", "--at", AT],
     ["pole", "--at", AT, "--scale-reading", "40", "--azimuth-error-arcmin", "25"],
-    ["pole", "--at", "2026-06-21T12:00", "--true-pole", "--high-arcmin", "0", "--east-arcmin", "-12"],
+    ["pole", "--at", "2026-06-21T12:00", "--true-pole", "--east-arcmin", "-12"],
     ["enough", "--at", AT],
     ["enough", "--at", AT, "--for", "camera", "--object", "M42", *CAMERA],
     ["enough", "--at", AT, "--for", "eye", "--magnification", "77", "--nudge-minutes", "1"],
