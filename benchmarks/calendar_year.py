@@ -31,9 +31,9 @@ OBJECTS = 11_600  # what the pool holds: catalogue, doubles, coloured stars
 
 def ours(kit_name: str, nights: int) -> float:
     """Best of three, the first with cold catalogues."""
-    from axletree.commands.shared.common import observer_of
     from axletree.evening.year.nights_scored import score_nights
     from axletree.kit.kit import demo_kit
+    from axletree.sky.observer import observer_of
 
     kit = demo_kit(kit_name)
     times = []

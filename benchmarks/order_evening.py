@@ -10,11 +10,14 @@ timed beside it on the relaxed task (an interval an object, padded by its cheape
 sequence, no urgency), and the gap of our best order to its bound is given. On the whole task (a
 circuit through all ways) it improved no order in 60 s.
 
-2026-11-25, 2 processors shared with others, 2 s of work, 3 lists each, gap mean (worst):
-  ample          quick 2.6 % (3.0 %), auto 2.2 % (2.5 %), solver 0.8 % (1.4 %)
-  tight, 9 min   quick 3.6 % (4.2 %), auto 1.8 % (2.8 %), solver 1.1 % (1.8 %)
-  tight, 15 min  quick 6.4 % (8.3 %), auto 1.5 % (1.7 %), solver 0.4 % (0.6 %)
-  constraint solver's bound alone: 2.7, 3.6 and 5.7 %; knapsack alone 2.6, 3.5 and 6.4 %
+2026-11-29, 2 processors shared with others, 3 lists each, gap mean (worst); auto has 0.4 s of work:
+  ample          quick 2.6 % (3.0 %), auto 2.2 % (2.5 %), auto 2 s 0.6 % (0.8 %),
+                 solver 2 s 0.8 % (1.4 %)
+  tight, 9 min   quick 3.6 % (4.2 %), auto 1.8 % (2.8 %), auto 2 s 0.7 % (0.8 %),
+                 solver 2 s 1.1 % (1.8 %)
+  tight, 15 min  quick 6.4 % (8.3 %), auto 1.5 % (1.7 %), auto 2 s 0.4 % (0.5 %),
+                 solver 2 s 0.4 % (0.6 %)
+  constraint solver's bound alone: 2.7, 3.3 and 5.7 %; knapsack alone 2.6, 3.2 and 6.4 %
   short, 10 objects in 2 hours: proven best in 0.25 s of processor time
   replan of 40 objects 0.2 s; 12,000 objects x 13 moments x 3 eyepieces judged in 0.12 s
 """
@@ -22,12 +25,14 @@ circuit through all ways) it improved no order in 60 s.
 from __future__ import annotations
 
 import argparse
+import importlib.util
 import resource
 import time
 
 import numpy as np
 
-from axletree.evening.order.best import Opening, Order, Session, Wish, order_stops
+from axletree.evening.order.best import Order, order_stops
+from axletree.evening.order.candidates import Opening, Session, Wish
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.problem import Puzzle, puzzle_of
 from axletree.evening.order.quick import cheapest_moves, quick_bound, solve_quickly
@@ -121,26 +126,32 @@ def constraint_solver(puzzle: Puzzle, seconds: float) -> float:
     return solver.best_objective_bound + float(annoy.max(initial=0))
 
 
-def orders(seconds: float, lists: int) -> None:
-    """Gaps and times of every method on every task."""
+def orders(seconds: float, lists: int, with_solver: bool) -> None:
+    """Gaps and times of every method on every task; those of OR-tools where it is there."""
     print(f"{'task':18} {'method':20} {'gap mean':>9} {'worst':>7} {'proven':>7} {'cpu s':>6}")
     for task, (count, hours, show_s) in TASKS.items():
         rows: dict[str, list[tuple[float, float]]] = {}
         for seed in range(lists):
             wishes, session = evening(count, hours, show_s, seed)
             best = 0.0
-            for effort in ("quick", "auto", "solver"):
-                limit = seconds if effort == "solver" else None
+            for name, effort, limit in (
+                ("quick", "quick", None), ("auto", "auto", None),
+                (f"auto, {seconds:g} s", "auto", seconds),
+                (f"solver, {seconds:g} s", "solver", seconds),
+            ):  # fmt: skip
+                if effort == "solver" and not with_solver:
+                    continue
                 order, cpu = timed(
                     order_stops, wishes, session, Handling(), effort=effort, seconds=limit
                 )
                 best = max(best, order.points)
-                rows.setdefault(f"ours, {effort}", []).append((order.gap, cpu))
+                rows.setdefault(f"ours, {name}", []).append((order.gap, cpu))
             puzzle = puzzle_of(wishes, session, Handling())
-            start = time.process_time()
-            bound = constraint_solver(puzzle, seconds) / 1000.0
-            cpu = time.process_time() - start
-            rows.setdefault("constraint solver", []).append((1.0 - best / bound, cpu))
+            if with_solver:
+                start = time.process_time()
+                bound = constraint_solver(puzzle, seconds) / 1000.0
+                cpu = time.process_time() - start
+                rows.setdefault("constraint solver", []).append((1.0 - best / bound, cpu))
             quick = solve_quickly(puzzle)
             loose = quick_bound(puzzle, quick) / 1000.0
             rows.setdefault("knapsack alone", []).append((1.0 - best / loose, 0.0))
@@ -194,8 +205,10 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     parser.add_argument("--seconds", type=float, default=2.0)
     parser.add_argument("--lists", type=int, default=3)
+    parser.add_argument("--without-solver", action="store_true", help="as without the extra")
     args = parser.parse_args()
-    orders(args.seconds, args.lists)
+    there = not args.without_solver and importlib.util.find_spec("ortools") is not None
+    orders(args.seconds, args.lists, there)
     replans()
     judging()
     print(f"peak memory {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")

@@ -17,57 +17,7 @@ from collections.abc import Sequence
 from importlib.util import find_spec
 from pathlib import Path
 
-from axletree.kit.job import JOB
-
-_WORDS: dict[str, str] = {
-    "evening": "the whole run sheet for one night, from one kit file and a date",
-    "kit": "write a kit file to start from, or check one",
-    "place": "find a place by name, without a network",
-    "where": "where an object stands, from here, at a time",
-    "spot": "where to put the tripod",
-    "level": "which leg to lengthen, and by how much",
-    "north": "which way is true north (south), by every method that works now",
-    "balance": "where the weights and the tube go; what can tip",
-    "pole": "how to put the axis on the pole",
-    "enough": "how good the alignment has to be for what you will do",
-    "check": "how far the axis is off, from drift, circle readings or frames",
-    "point": "which side, how far, and where the eyepiece goes",
-    "room": "a map of how long each tube side can follow",
-    "follow": "which knob, which way, how fast",
-    "objects": "what this telescope can show from this spot",
-    "calendar": "which night",
-    "log": "what was seen, and what drifted",
-    "serve": "the local app: the evening on a screen in the hand",
-    "completion": "lets the shell finish words with the Tab key",
-}
-_BEFORE = ("evening", "kit", "place", "where")
-_AFTER = ("objects", "calendar", "log", "serve", "completion")
-_BESIDE = {"pole": ("enough",), "point": ("room",)}
-COMMANDS: dict[str, str] = {
-    name: _WORDS[name]
-    for stage in (*_BEFORE, *JOB, *_AFTER)
-    for name in (stage, *_BESIDE.get(stage, ()))
-}
-
-
-class OneLineParser(argparse.ArgumentParser):
-    """An argument parser that says what is wrong in one line and exits with 2."""
-
-    def error(self, message: str) -> None:  # type: ignore[override]
-        """Print one line on standard error and exit with 2."""
-        first = message.replace("\n", " ")
-        self.exit(2, f"{self.prog}: {first}; '{self.prog} --help' shows how\n")
-
-
-def available() -> dict[str, str]:
-    """The commands whose modules exist, in the order of the job."""
-    return {name: words for name, words in COMMANDS.items() if find_spec(_module(name))}
-
-
-def _module(name: str) -> str:
-    from axletree.commands import module_of
-
-    return module_of(name)
+from axletree.commands import COMMANDS, available, module_of
 
 
 def _overview() -> str:
@@ -87,21 +37,6 @@ def _overview() -> str:
         "in this folder is used, or else the demo kit. Not for navigation.",
     ]
     return "\n".join(lines)
-
-
-def parser_of(name: str) -> OneLineParser:
-    """The argument parser of one command."""
-    from axletree.commands.shared.help_pages import HelpPage
-
-    module = importlib.import_module(_module(name))
-    parser = OneLineParser(
-        prog=f"axletree {name}",
-        description=module.__doc__,
-        epilog=f"example: {module.EXAMPLE}",
-        formatter_class=HelpPage,
-    )
-    module.options(parser)
-    return parser
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -150,14 +85,16 @@ def _run(words: Sequence[str]) -> int:
         print(f"axletree {__version__}")
         return 0
     name = words[0]
-    if name not in COMMANDS or not find_spec(_module(name)):
+    if name not in COMMANDS or not find_spec(module_of(name)):
         import difflib
 
         close = difflib.get_close_matches(name, available(), n=1)
         hint = f"did you mean '{close[0]}'?" if close else "'axletree --help' lists the commands"
         print(f"axletree: no command '{name}'; {hint}", file=sys.stderr)
         return 2
-    module = importlib.import_module(_module(name))
+    module = importlib.import_module(module_of(name))
+    from axletree.commands.shared.parsers import parser_of
+
     parser = parser_of(name)
     # Options may stand between the words; argparse can't do that beside sub-commands.
     mixed = parser._subparsers is None

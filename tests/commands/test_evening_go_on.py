@@ -10,13 +10,13 @@ from typing import Any
 import pytest
 
 from axletree.cli import main
-from axletree.commands.shared.common import observer_of
 from axletree.commands.shared.go_on import cloud
 from axletree.evening.document import Evening, evening_json
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.store import Logbook
+from axletree.sky.observer import observer_of
 
 DAY = date(2026, 12, 5)
 MADE_AT = datetime(2026, 12, 5, 12, tzinfo=UTC)

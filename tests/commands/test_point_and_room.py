@@ -154,3 +154,21 @@ def test_an_unreadable_name_is_data_not_markup(capsys, tmp_path):
     svg = drawing.read_text()
     assert "<script>" not in svg
     ET.fromstring(svg)
+
+
+@pytest.mark.parametrize(
+    ("name", "code", "words"),
+    [
+        ("Aldebaran", "not risen", "it has not risen to 15° yet"),
+        ("Spica", "below", "it stands below 15°"),
+    ],
+)
+def test_what_rises_is_not_said_to_sink(capsys, name, code, words):
+    """An August midnight from Évora: Aldebaran is to rise in the north-east, Spica has set."""
+    at = ("--at", "2026-08-12T23:30")
+    _, out, _ = _run(capsys, "point", name, *at)
+    told = " ".join(out.split())
+    assert f"Neither side can be used now: {words}." in told
+    assert "sinks" not in told
+    data = json.loads(_run(capsys, "point", name, *at, "--json")[1])
+    assert [side["ends_code"] for side in data["sides"]] == [code, code]

@@ -10,16 +10,17 @@ from pathlib import Path
 
 import pytest
 
-from axletree import cli
+from axletree.commands import available
 from axletree.commands.shared.help_pages import example_lines, wrapped
+from axletree.commands.shared.parsers import parser_of
 from axletree.commands.shared.shells import SHELLS, typed
 
-NAMES = list(cli.available())
+NAMES = list(available())
 
 
 def parsers(name: str) -> list[argparse.ArgumentParser]:
     """The parser of a command, and those of what stands below it."""
-    parser = cli.parser_of(name)
+    parser = parser_of(name)
     below = [a for a in parser._actions if isinstance(a, argparse._SubParsersAction)]
     return [parser, *(p for action in below for p in action.choices.values())]
 
@@ -39,7 +40,7 @@ def test_every_help_has_an_example_that_parses(name: str) -> None:
         example = text.split("example: ")[-1].replace("\\\n", " ")
         words = shlex.split(example)
         assert words[:2] == ["axletree", name]
-        own = cli.parser_of(name)
+        own = parser_of(name)
         mixed = own._subparsers is None
         read = own.parse_intermixed_args if mixed else own.parse_args
         assert read(words[2:]) is not None
@@ -78,7 +79,7 @@ def test_a_long_example_can_be_copied() -> None:
 
 
 def scripts() -> dict[str, str]:
-    lines = [typed(name, words, cli.parser_of(name)) for name, words in cli.available().items()]
+    lines = [typed(name, words, parser_of(name)) for name, words in available().items()]
     return {shell: make(lines) for shell, make in SHELLS.items()}
 
 

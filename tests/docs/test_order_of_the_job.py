@@ -14,14 +14,14 @@ from pathlib import Path
 import pytest
 from fastapi.testclient import TestClient
 
-from axletree import cli
+from axletree import cli, commands
 from axletree.app.server import make_app
 from axletree.app.state import Desk
 from axletree.app.web.pages import pages
-from axletree.commands.shared.common import observer_of
 from axletree.evening.document import Evening
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.kit import demo_kit, demo_text
+from axletree.sky.observer import observer_of
 from axletree.tell.evening.calendar_file import evening_ics
 from axletree.tell.evening.text import evening_text
 from axletree.tell.field_sheet.words import field_words
@@ -56,7 +56,7 @@ def client() -> TestClient:
 def test_help(capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["--help"]) == 0
     assert stages(re.findall(r"^  (\w+) ", capsys.readouterr().out, re.MULTILINE)) == ORDER
-    assert set(cli.COMMANDS) == set(cli._WORDS)
+    assert set(commands.COMMANDS) == set(commands._WORDS)
 
 
 def test_readme() -> None:

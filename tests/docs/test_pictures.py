@@ -15,13 +15,13 @@ import pytest
 
 import make_pictures as pictures
 import run_examples as examples
-from axletree.commands.shared.common import observer_of
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.kit import demo_kit
 from axletree.mount.follow.following import follow_report
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
 from axletree.sky.catalogue.objects import find
+from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 from axletree.tell.evening.drawing import evening_view
 from axletree.tell.follow.drawing import follow_view

@@ -45,11 +45,11 @@ def test_what_was_not_measured_is_marked_on_the_edge(
         "points = [[300, 20], [340, 12], [20, 15], [80, 25]]\nopen_altitude_deg = 5",
     )
     told = " ".join(capsys.readouterr().out.split())
-    assert "nothing is known of the skyline from 80° to 300°: 5° is taken" in told
+    assert "nothing is known of the skyline from 80° to 300°: 20° is taken" in told
     marks = strokes(root)
     assert len(marks) > 30
     assert all(80.0 < azimuth < 300.0 for azimuth, _ in marks)
-    assert all(altitude == pytest.approx(5.0, abs=0.05) for _, altitude in marks)
+    assert all(altitude == pytest.approx(20.0, abs=0.05) for _, altitude in marks)
     (words,) = (t for t in root.iter(f"{SVG}text") if "".join(t.itertext()) == "not measured")
     assert LEFT + 40.0 <= float(words.attrib["x"]) <= LEFT + WIDTH - 40.0
     # The other words stand where something is known: within 60° west or 80° east of north.

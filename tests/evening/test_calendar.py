@@ -13,17 +13,17 @@ import numpy as np
 import pytest
 
 from axletree.cli import main
-from axletree.commands.shared.common import observer_of
+from axletree.evening.ground_here import ground_of
 from axletree.evening.objects.choosing import pool_positions, suiting_view
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import site_sky, sky_state
 from axletree.evening.seeing.visibility import margins
-from axletree.evening.sheet.plan import ground_of
 from axletree.evening.year.night_samples import sample_nights
 from axletree.evening.year.nights_scored import Calendar, ScoredNight, best_of, score_nights
 from axletree.evening.year.sights import best_of_nights, sights_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit, demo_text
+from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import nights_between
 from axletree.tell.calendar.drawing import calendar_view_svg

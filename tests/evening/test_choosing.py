@@ -7,7 +7,6 @@ from datetime import datetime
 import numpy as np
 import pytest
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.objects.choosing import Chosen, choose_candidates
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
@@ -16,6 +15,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import separation_deg
+from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 
 KIT = demo_kit("courtyard")

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from axletree.evening.order.best import Opening, Session, Wish
+from axletree.evening.order.candidates import Opening, Session, Wish
 from axletree.evening.order.given import in_given_order
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.problem import MILLI, TICK_S, puzzle_of

@@ -10,11 +10,11 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.sheet.going_on import ClosedSky, GoingOn, SoFar, Standing, go_on
 from axletree.evening.sheet.plan import plan_whole
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
+from axletree.sky.observer import observer_of
 
 KIT = demo_kit("courtyard")
 OBSERVER = observer_of(KIT.site)

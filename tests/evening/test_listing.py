@@ -14,7 +14,6 @@ import pytest
 from skyfield.api import Loader, Star, wgs84
 from skyfield_data import get_skyfield_data_path
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.objects.kinds import kinds_named
 from axletree.evening.objects.listing import Listing, list_objects, moments_of
 from axletree.evening.seeing.sky_brightness import sky_state
@@ -22,6 +21,7 @@ from axletree.evening.year.best_nights import YearOf, best_nights
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit
 from axletree.sky.catalogue.objects import SkyObject, find
+from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 
 KIT = demo_kit("courtyard")

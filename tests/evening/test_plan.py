@@ -13,7 +13,6 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.document import Evening, evening_json, json_schema, read_evening
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
@@ -21,6 +20,7 @@ from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
 from axletree.kit.parts.tube import Eyepiece
 from axletree.sky.catalogue.objects import find
 from axletree.sky.directions import separation_deg
+from axletree.sky.observer import observer_of
 from axletree.tell.evening.text import evening_text
 from axletree.tell.paper.paper import evening_pdf, sheet_of
 from axletree.tell.paper.pictures import stage_pictures

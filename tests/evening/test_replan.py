@@ -8,7 +8,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from axletree.evening.order.best import Opening, Session, Wish, order_stops
+from axletree.evening.order.best import order_stops
+from axletree.evening.order.candidates import Opening, Session, Wish
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.replan import Closed, NewOrder, Now, Tracks, replan
 from axletree.kit.errors import AxletreeError

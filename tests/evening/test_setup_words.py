@@ -27,8 +27,8 @@ def test_the_axis_is_set_when_its_star_shows_in_the_south_too() -> None:
     # sigma Octantis is 5.4 mag: it needs a darker sky than Polaris (common practice, no source).
     from datetime import UTC, date, datetime
 
-    from axletree.commands.shared.common import observer_of
     from axletree.evening.sheet.plan import plan_evening
+    from axletree.sky.observer import observer_of
     from axletree.sky.positions.bodies import body_positions
     from axletree.sky.time.instants import Instants
 

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import itertools
 import json
+from collections import Counter
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+import numpy as np
 import pytest
+from scipy.optimize import linprog
 
 from axletree.cli import main
-from axletree.commands.shared.common import observer_of
 from axletree.evening.document import read_evening
-from axletree.evening.event.allotment import _flow
+from axletree.evening.event.allotment import UNFAIR_POINTS, _flow
 from axletree.evening.event.share import Berth, Event, labels_of, refuse_berths, share_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
+from axletree.sky.observer import observer_of
 from axletree.tell.evening.event_text import event_data, event_text
 
 MADE_AT = datetime(2026, 12, 5, 12, tzinfo=UTC)
@@ -185,6 +188,47 @@ def test_the_flow_finds_the_best_sharing() -> None:
     assert sum(worth[k, i] for k, i in owner.items()) == pytest.approx(best)
     assert _flow({}, [2, 2]) == {}
     assert _flow(worth, [0, 0]) == {}
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_the_flow_is_the_optimum_of_the_whole_task(seed: int) -> None:
+    """Against the linear program of the same task, ranks and rooms in it, solved by scipy (HiGHS).
+
+    As many objects as fit are shared out; of all such sharings this one is worth most. The program
+    has a column for each object and telescope, and one for what a telescope has beyond its fair
+    part of a rank.
+    """
+    random = np.random.default_rng(seed)
+    rigs, count = int(random.integers(2, 6)), int(random.integers(6, 40))
+    places = [(k, i) for k in range(count) for i in range(rigs) if random.random() < 0.7]
+    worth = {(f"o{k:02d}", i): float(random.integers(-500, 9000)) / 100 for k, i in places}
+    room = [int(random.integers(0, 9)) for _ in range(rigs)]
+    best = {key: max(v for (k, _), v in worth.items() if k == key) for key, _ in worth}
+    ranked = sorted(best, key=lambda key: (-max(best[key], 0.0), key))
+    rank = {key: n // (2 * rigs) for n, key in enumerate(ranked)}
+    tiers = [(i, r) for i in range(rigs) for r in sorted(set(rank.values()))]
+    columns = list(worth)
+    gain = np.array([*worth.values(), *[-UNFAIR_POINTS] * len(tiers)])
+    once = [[float(k == key) for k, _ in columns] + [0.0] * len(tiers) for key in ranked]
+    fits = [[float(i == rig) for _, i in columns] + [0.0] * len(tiers) for rig in range(rigs)]
+    fair = [
+        [float((i, rank[k]) == tier) for k, i in columns] + [-float(t == tier) for t in tiers]
+        for tier in tiers
+    ]
+    limits = [1.0] * len(ranked) + [float(n) for n in room] + [2.0] * len(tiers)
+    bounds = [(0, 1)] * len(columns) + [(0, None)] * len(tiers)
+    shared = [1.0] * len(columns) + [0.0] * len(tiers)
+    most = linprog(-np.array(shared), A_ub=once + fits + fair, b_ub=limits, bounds=bounds)
+    found = linprog(
+        -gain, A_ub=once + fits + fair, b_ub=limits, A_eq=[shared], b_eq=[-most.fun], bounds=bounds
+    )
+    owner = _flow(worth, room)
+    assert len(owner) == round(-most.fun) > 0
+    beyond = Counter((i, rank[key]) for key, i in owner.items())
+    unfair = sum(max(0, n - 2) for n in beyond.values())
+    points = sum(worth[place] for place in owner.items()) - UNFAIR_POINTS * unfair
+    assert points == pytest.approx(-found.fun, abs=1e-6)
+    assert all(sum(i == rig for i in owner.values()) <= room[rig] for rig in range(rigs))
 
 
 def test_kits_that_make_no_event_are_refused() -> None:

@@ -10,7 +10,6 @@ import erfa
 import numpy as np
 import pytest
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.sheet.plan import Planned, plan_whole
 from axletree.evening.sheet.tables import MOST_SAMPLES, NightTables, night_tables
@@ -18,8 +17,10 @@ from axletree.evening.sheet.tables_data import tables_data
 from axletree.evening.stops.room_ahead import openings_of
 from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.habits import Break
-from axletree.mount.room.table import CONTACT, room, why_words
+from axletree.mount.room.ends import CONTACT
+from axletree.mount.room.table import room, room_end
 from axletree.sky.catalogue.objects import find
+from axletree.sky.observer import observer_of
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 
@@ -79,7 +80,7 @@ def test_openings_are_where_the_machine_is_free(name: str, day: date) -> None:
                         assert t + answer.room_s[s, k, j] == pytest.approx(end, abs=3.0)
                         code, pair = int(answer.ends[s, k, j]), int(answer.pair[s, k, j])
                         pair = pair if code == CONTACT else -1
-                        assert here[0].ends_by == why_words(planned.ground.table, code, pair)
+                        assert here[0].ends_by == room_end(planned.ground.table, code, pair)
                 # Not before it may be shown, nor close to an edge: then the machine is closed.
                 elif (
                     openings

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from axletree.ground.skyline.skyline import (
+    SkylineGap,
     combined,
     horizon_from_points,
     horizon_from_walk,
@@ -50,27 +51,46 @@ def test_a_step_at_north_written_as_0_and_360() -> None:
     assert float(line.altitude_at(0.0)) == 30.0
 
 
-def test_a_gap_is_open_and_said_aloud() -> None:
-    """Half the circle without a point isn't joined."""
+def test_a_gap_takes_its_lower_neighbour_and_says_so() -> None:
+    """More than half the circle without a point isn't joined."""
     line = horizon_from_points([300, 20], [10, 20], open_altitude_deg=2.0)
-    assert line.gaps == ((20.0, 300.0),)
+    assert line.gaps == (SkylineGap(20.0, 300.0, 10.0),)
+    assert line.gaps[0].middle_deg == 160.0
     assert line.altitude_at([300, 340, 20, 21, 150, 299]).tolist() == pytest.approx(
-        [10, 15, 20, 2, 2, 2]
+        [10, 15, 20, 10, 10, 10]
     )
     assert line.known_at([300, 340, 0, 20, 21, 150, 299]).tolist() == [True] * 4 + [False] * 3
-    assert "from 20° to 300°: 2° is taken" in line.notes[0]
+    assert "from 20° to 300°: 10° is taken" in line.notes[0]
+
+
+def test_a_wall_typed_as_two_points_is_closed() -> None:
+    """Joined linearly in azimuth, by hand: 30 at 100, 40 at 220; half a circle still is a wall."""
+    wall = horizon_from_points([10, 100, 220, 300], [5, 30, 42, 5])
+    assert wall.gaps == ()
+    assert wall.altitude_at([130, 160, 190]).tolist() == pytest.approx([33, 36, 39])
+    half = horizon_from_points([0, 180], [20, 40])
+    assert half.gaps == ()
+    assert half.altitude_at([90, 270]).tolist() == pytest.approx([30, 30])
+    wide = horizon_from_points([0, 180.5], [20, 40])
+    assert wide.gaps == (SkylineGap(0.0, 180.5, 20.0),)
+
+
+def test_an_open_altitude_is_the_least_in_a_gap() -> None:
+    line = horizon_from_points([300, 20], [-1, 3], open_altitude_deg=2.0)
+    assert line.gaps == (SkylineGap(20.0, 300.0, 2.0),)
+    assert line.altitude_at([300, 150, 20]).tolist() == [2, 2, 3]
 
 
 def test_a_direction_marked_unknown_opens_a_gap_of_any_width() -> None:
-    line = horizon_from_points([0, 60, 90, 120, 180, 270], [9, 9, np.nan, 9, 9, 9], 1.0)
-    assert line.gaps == ((60.0, 120.0),)
-    assert line.altitude_at([59, 60, 90, 120, 121]).tolist() == pytest.approx([9, 9, 1, 9, 9])
+    line = horizon_from_points([0, 60, 90, 120, 180, 270], [9, 8, np.nan, 4, 9, 9], 1.0)
+    assert line.gaps == (SkylineGap(60.0, 120.0, 4.0),)
+    assert line.altitude_at([0, 60, 61, 90, 120, 180]).tolist() == pytest.approx([9, 8, 4, 4, 4, 9])
 
 
 def test_a_gap_across_north() -> None:
-    line = horizon_from_points([100, 180, 260], [9, 9, 9], 3.0)
-    assert line.gaps == ((260.0, 100.0),)
-    assert line.altitude_at([261, 359, 0, 99, 100]).tolist() == pytest.approx([3, 3, 3, 3, 9])
+    line = horizon_from_points([100, 180, 260], [9, 9, 7], 3.0)
+    assert line.gaps == (SkylineGap(260.0, 100.0, 7.0),)
+    assert line.altitude_at([261, 359, 0, 99, 100]).tolist() == pytest.approx([7, 7, 7, 7, 9])
     assert line.known_at([0.0, 200.0]).tolist() == [False, True]
 
 
@@ -80,8 +100,10 @@ def test_no_points_at_all_and_one_point() -> None:
     assert "no skyline was given" in nothing.notes[0]
     assert not nothing.known_at(10.0)
     one = horizon_from_points([90], [10], 4.0)
-    assert one.altitude_at([80, 100]).tolist() == [4, 4]
-    assert "beyond the one point" in one.notes[0]
+    assert one.altitude_at([80, 90, 100]).tolist() == [10, 10, 10]
+    assert one.gaps == (SkylineGap(90.0, 90.0, 10.0),)
+    assert not one.known_at(100.0)
+    assert "beyond the one point at 90°: 10° is taken" in one.notes[0]
 
 
 def test_magnetic_bearings_are_corrected() -> None:
@@ -145,8 +167,9 @@ def test_highest_within_a_window(
 
 def test_a_gap_common_to_both_stays_a_gap() -> None:
     a = horizon_from_points([90, 180], [5, 5])
-    b = horizon_from_points([150, 240], [5, 5])
+    b = horizon_from_points([150, 240], [5, 7])
     both = combined([a, b])
+    assert both.gaps == (SkylineGap(240.0, 90.0, 5.0),)
     assert not both.known_at(300.0)
     assert both.known_at(100.0)
     assert both.known_at(230.0)

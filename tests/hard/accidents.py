@@ -327,10 +327,10 @@ def _record(rng: random.Random, outcome: Outcome, folder: Path) -> None:
 @cache
 def _planned() -> Any:
     """A short evening's run sheet."""
-    from axletree.commands.shared.common import observer_of
     from axletree.evening.document import evening_json
     from axletree.evening.sheet.plan import plan_evening
     from axletree.kit.kit import demo_kit
+    from axletree.sky.observer import observer_of
 
     kit = demo_kit()
     kit = kit.model_copy(update={"habits": kit.habits.model_copy(update={"hours": 0.8})})

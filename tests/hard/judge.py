@@ -28,13 +28,13 @@ import numpy as np
 from evenings import COUNT, Trial, trial
 from witness import Place, Seen, Stand, apart_deg, seen, skyline_deg
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.document import Evening, SideChoice, Stop, evening_json
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
 from axletree.sky.catalogue.objects import SkyObject, find
+from axletree.sky.observer import observer_of
 from axletree.tell.evening.text import evening_text
 from axletree.tell.paper.paper import sheet_of
 

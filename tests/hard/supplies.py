@@ -18,7 +18,6 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.order.moving import handling_of
 from axletree.ground.skyline.skyline import horizon_from_points
 from axletree.kit.kit import demo_kit, demo_text
@@ -29,6 +28,7 @@ from axletree.mount.room.table import room_table
 from axletree.pole.aim.target import pole_target
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.catalogue.objects import find
+from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 

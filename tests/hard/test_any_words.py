@@ -15,7 +15,8 @@ from accidents import Outcome, tell
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from axletree import cli
+from axletree.commands import available
+from axletree.commands.shared.parsers import parser_of
 
 LONG = bool(os.environ.get("AXLETREE_LONG"))
 # How many runs of each: what takes seconds is tried less often.
@@ -66,7 +67,7 @@ def count_of(action: argparse.Action, draw: st.DrawFn) -> int:
 @st.composite
 def words_for(draw: st.DrawFn, name: str) -> list[str]:
     """One command line."""
-    parser = cli.parser_of(name)
+    parser = parser_of(name)
     words = [name]
     if parser._subparsers is not None:
         chosen = draw(st.sampled_from(["new", "check"]))
@@ -89,7 +90,7 @@ def own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-@pytest.mark.parametrize("name", [n for n in cli.available() if n not in SKIPPED])
+@pytest.mark.parametrize("name", [n for n in available() if n not in SKIPPED])
 def test_any_command_line(name: str, own_folder: Path) -> None:
     examples = EXAMPLES.get(name, USUAL_EXAMPLES) * (20 if LONG else 1)
 

@@ -25,13 +25,13 @@ import numpy as np
 import pytest
 
 from axletree import cli
-from axletree.commands.shared.common import observer_of
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
 from axletree.logbook.lines import append_line, read_lines
 from axletree.logbook.read import evening_whole
 from axletree.logbook.store import Logbook
+from axletree.sky.observer import observer_of
 from axletree.sky.time import earth_rotation
 from axletree.tell.evening.text import evening_text
 from axletree.tell.shared.files import write_whole

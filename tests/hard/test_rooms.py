@@ -7,13 +7,14 @@ import pytest
 import tomlkit
 from evenings import random_rigs
 
-from axletree.commands.shared.common import observer_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text
 from axletree.mount.clearance.nearest import least_distance
 from axletree.mount.rig.kinematics import SIDES, align, axis_angles
-from axletree.mount.room.table import CONTACT, room, room_table
+from axletree.mount.room.ends import CONTACT
+from axletree.mount.room.table import room, room_table
 from axletree.pole.aim.target import pole_target
+from axletree.sky.observer import observer_of
 
 STEP_H = 0.05
 # The map is looked up between poses half a degree apart: along a ridge between two of them a

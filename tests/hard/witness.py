@@ -138,7 +138,7 @@ def skyline_deg(kit: Kit, azimuth_deg: Any) -> Floats:
         return np.full(np.shape(azimuth_deg), kit.site.skyline.open_altitude_deg)
     a, h = np.array(points).T
     gaps = np.diff(np.append(a, a[0] + 360.0))
-    assert gaps.max() <= 90.0, "this witness knows no gaps"
+    assert gaps.max() <= 180.0, "this witness knows no gaps"
     return np.interp(azimuth_deg, a, h, period=360.0)
 
 

@@ -12,10 +12,10 @@ import pytest
 
 from axletree.cli import main
 from axletree.kit.kit import Kit, demo_kit, demo_text
-from axletree.logbook.learned import learned_bolts, turns_per_degree
+from axletree.logbook.learned import BoltLesson, turns_per_degree, with_learned_bolts
+from axletree.logbook.own import Learned
 from axletree.logbook.store import Logbook
-from axletree.pole.correct.bolts import Bolt
-from axletree.pole.correct.learned import BoltLesson, Lesson, with_learned
+from axletree.tell.logbook.text import learned_words
 
 AT = datetime(2026, 11, 20, 19, 0, tzinfo=UTC)
 DAY = date(2026, 11, 20)
@@ -48,11 +48,6 @@ def turning(
         east += turn / azimuth * 60.0 * flat
         at += timedelta(minutes=10)
     measure()
-
-
-def learned_by(kit: Kit, book: Logbook) -> tuple[Kit, tuple[BoltLesson, ...]]:
-    """The kit with what the record teaches, and the lessons."""
-    return with_learned(kit, learned_bolts(book, kit.mount))
 
 
 def test_a_pair_of_bolts_counts_by_amounts(tmp_path: Path) -> None:
@@ -88,28 +83,32 @@ def test_a_guess_gives_way_and_a_given_figure_stays(tmp_path: Path) -> None:
     kit = demo_kit()
     assert "mount.bolts.altitude_turns_per_degree" in kit.guessed
     with Logbook(tmp_path / "log.sqlite") as book:
-        assert learned_by(kit, book) == (kit, ())
+        assert with_learned_bolts(kit, book) == (kit, ())
         turning(book, kit, demo_text(), altitude=1.1, signed=False)
-        better, (lesson,) = learned_by(kit, book)
+        better, lessons = with_learned_bolts(kit, book)
         assert better.mount.bolts.altitude_turns_per_degree == pytest.approx(1.1, abs=0.08)
         assert "mount.bolts.altitude_turns_per_degree" not in better.guessed
-        assert (lesson.lesson, lesson.bolt) == (Lesson.REPLACES_GUESS, Bolt.ALTITUDE)
-        assert (lesson.learned.count, lesson.kit_turns_per_degree) == (4, 0.8)
+        assert [one.lesson for one in lessons if one.bolt == "altitude"] == [
+            BoltLesson.REPLACES_GUESS
+        ]
+        words = learned_words(Learned(better, lessons))
+        assert any("learned from 4 turns" in w and "guessed: 0.80" in w for w in words)
         bolts = kit.mount.bolts
         given = kit.model_copy(update={"guessed": ()})
-        same, (lesson,) = learned_by(given, book)
+        same, lessons = with_learned_bolts(given, book)
         assert same.mount.bolts == bolts
-        assert (lesson.lesson, lesson.kit_turns_per_degree) == (Lesson.CONTRADICTS_KIT, 0.8)
+        words = learned_words(Learned(same, lessons))
+        assert any("your kit says 0.80: check it" in w for w in words)
 
 
 def test_a_bolt_that_goes_the_other_way_is_named(tmp_path: Path) -> None:
     with Logbook(tmp_path / "log.sqlite") as book:
         turning(book, demo_kit(), demo_text(), altitude=-0.8, signed=False)
-        better, lessons = learned_by(demo_kit(), book)
+        better, lessons = with_learned_bolts(demo_kit(), book)
     assert better.mount.bolts.altitude_clockwise == "raises"
-    (way,) = (lesson for lesson in lessons if lesson.lesson is Lesson.TURNS_OTHER_WAY)
-    assert way.bolt is Bolt.ALTITUDE
-    assert way.lowers
+    assert BoltLesson.OTHER_DIRECTION in {one.lesson for one in lessons}
+    words = learned_words(Learned(better, lessons))
+    assert any("clockwise lowers the axis" in w for w in words)
 
 
 def test_a_figure_that_is_hardly_known_teaches_nothing(tmp_path: Path) -> None:
@@ -121,7 +120,7 @@ def test_a_figure_that_is_hardly_known_teaches_nothing(tmp_path: Path) -> None:
         book.add_axis_measure(evening, AT, "drift", 0.0, 0.0, wide)
         book.add_bolt_turn(evening, AT + timedelta(minutes=1), 0.4, 0.4)
         book.add_axis_measure(evening, AT + timedelta(minutes=9), "drift", 30.0, 30.0, wide)
-        assert learned_by(demo_kit(), book) == (demo_kit(), ())
+        assert with_learned_bolts(demo_kit(), book) == (demo_kit(), ())
 
 
 def test_pole_and_check_use_what_was_learned(

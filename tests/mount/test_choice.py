@@ -9,11 +9,14 @@ from machines import KITS, at_latitude, kit_with
 from axletree.kit.kit import demo_kit
 from axletree.mount.balance.masses import head_masses, tube_masses
 from axletree.mount.rig.build import build_rig
-from axletree.mount.rig.eyepiece import CAN_FALL
 from axletree.mount.rig.kinematics import align, axis_angles, centres_of_mass, crossing_m
 from axletree.mount.rig.parts import DECLINATION, POLAR
-from axletree.mount.room.choice import WEIGHTS_UP, choose, weights_clock_deg
-from axletree.mount.room.table import LOW, room_table
+from axletree.mount.room.better_side import SideReason
+from axletree.mount.room.choice import choose, weights_clock_deg
+from axletree.mount.room.ends import NOT_RISEN
+from axletree.mount.room.side_answer import SideCaution, SideWarning
+from axletree.mount.room.table import room_table
+from axletree.tell.side.text import side_reason_words
 
 TABLES = {name: (demo_kit(name), room_table(demo_kit(name))) for name in KITS}
 
@@ -30,13 +33,13 @@ def test_the_tube_goes_opposite_to_its_object(name, H, side):
     chosen = found.chosen
     assert chosen is not None
     assert not chosen.weights_up
-    assert found.reason.endswith(".")
+    assert side_reason_words(found).endswith(".")
     other = found.east if side == "west" else found.west
     assert other.weights_up or not other.usable
     if other.usable and other.room_h >= 0.5:
-        assert found.reason.startswith(f"On side {side} the weights stay below the tube")
+        assert found.reason is SideReason.WEIGHTS_DOWN
     else:
-        assert found.reason.startswith((f"Only side {side}", f"Side {side} lasts"))
+        assert found.reason in (SideReason.ONLY_ONE, SideReason.LASTS)
 
 
 def test_circles_and_the_place_of_the_weights():
@@ -61,9 +64,9 @@ def test_warnings_say_what_can_fall_and_swing():
     kit, table = TABLES["courtyard"]
     found = choose(kit, table, 1.0, 40.0)
     assert found.west.weights_up
-    assert WEIGHTS_UP in found.west.warnings
-    assert CAN_FALL in found.west.warnings
-    assert found.east.warnings == ()
+    assert SideCaution(SideWarning.WEIGHTS_UP) in found.west.cautions
+    assert SideCaution(SideWarning.BARREL_DOWN) in found.west.cautions
+    assert found.east.cautions == ()
     assert not found.east.can_fall
 
 
@@ -72,8 +75,8 @@ def test_neither_side_below_the_horizon_and_when_it_opens():
     found = choose(kit, table, -9.0, 10.0)
     assert found.better == ""
     assert found.chosen is None
-    assert found.east.ends_code == LOW
-    assert "Neither side" in found.reason
+    assert found.east.ends.by is NOT_RISEN
+    assert found.reason is SideReason.NEITHER_FOR_ONE_REASON
     assert found.west.opens_in_s is not None
     later = choose(kit, table, -9.0 + found.west.opens_in_s / 3600 * 1.00274, 10.0)
     assert later.west.usable
@@ -87,8 +90,9 @@ def test_longer_wishes_can_change_the_side():
     assert short.better == "west"
     long = choose(kit, table, -0.4, 10.0, need_h=4.0)
     assert long.better == "east"
-    assert "lasts" in long.reason
-    assert "although the weights are up there" in long.reason
+    assert long.reason is SideReason.LASTS
+    assert long.east.weights_up
+    assert "although the weights are up there" in side_reason_words(long)
 
 
 @pytest.mark.parametrize("name", KITS)

@@ -23,12 +23,16 @@ from axletree.mount.follow.following import follow_report
 from axletree.mount.follow.nudge import eyepiece_follow
 from axletree.mount.follow.rates import DriveChoice, refracted_hour_angle, refracted_rate
 from axletree.mount.rig.build import build_rig, ground_normal
-from axletree.mount.room.better_side import better_side
+from axletree.mount.rig.eyepiece import Posture, Stance
+from axletree.mount.room.better_side import SideReason, better_side
+from axletree.mount.room.choice import Choice
+from axletree.mount.room.ends import CONTACT, LOW, STOP, RoomEnd
 from axletree.mount.room.reach import stretches
-from axletree.mount.room.table import CONTACT, LOW, STOP, room, room_table
+from axletree.mount.room.table import room, room_table
 from axletree.mount.steady.steadier import lower, shorter
 from axletree.mount.steady.tipping import tipping
 from axletree.sky.observer import Observer
+from axletree.tell.side.text import side_reason_words
 
 
 def with_mount(kit, **changes):
@@ -159,22 +163,31 @@ def test_sigma_of_a_held_moment_against_a_drawn_crowd():
     assert reading.moment_sigma_kg_m == pytest.approx(np.std(kilograms * metres), rel=0.01)
 
 
-def blocked(name: str, ends: str, code: int) -> SimpleNamespace:
+def said(east: SimpleNamespace, west: SimpleNamespace, need_h: float, units: str = "metric") -> str:
+    """The reason in a sentence, as every surface says it."""
+    better, reason = better_side(east, west, need_h)
+    return side_reason_words(Choice(0.0, 0.0, east, west, better, reason), units)
+
+
+def blocked(name: str, ends: RoomEnd) -> SimpleNamespace:
     found = side(name, 0.0)
-    found.usable, found.ends, found.ends_code = False, ends, code
+    found.usable, found.ends = False, ends
     return found
 
 
 def test_why_neither_side_can_be_used():
     # What is the same for both is said once; what meets what differs from side to side.
-    low = "it is lower than 15°"
-    found, reason = better_side(blocked("east", low, LOW), blocked("west", low, LOW), 1.0)
-    assert (found, reason) == ("", f"Neither side can be used now: {low}.")
-    one, other = blocked("east", "the tube meets a leg", CONTACT), blocked("west", low, LOW)
-    for pair in ((one, other), (one, blocked("west", "the tube meets a leg", CONTACT))):
-        found, reason = better_side(*pair, 1.0)
-        assert found == ""
-        assert "on side east the tube meets a leg, on side west" in reason
+    low = RoomEnd(LOW, (), 15.0)
+    meets = RoomEnd(CONTACT, ("tube", "leg"), 15.0)
+    both = blocked("east", low), blocked("west", low)
+    assert better_side(*both, 1.0) == ("", SideReason.NEITHER_FOR_ONE_REASON)
+    assert said(*both, 1.0) == "Neither side can be used now: it sinks below 15°."
+    for pair in (
+        (blocked("east", meets), blocked("west", low)),
+        (blocked("east", meets), blocked("west", meets)),
+    ):
+        assert better_side(*pair, 1.0) == ("", SideReason.NEITHER)
+        assert "on side east the tube comes too near to the leg, on side west" in said(*pair, 1.0)
 
 
 @pytest.mark.parametrize(
@@ -184,15 +197,15 @@ def test_why_neither_side_can_be_used():
 def test_room_in_words(hours, words):
     long, short = side("east", hours), side("west", 0.3)
     long.room_s, short.room_s = hours * 3600.0, 0.3 * 3600.0
-    _, reason = better_side(long, short, need_h=0.1)
-    assert reason == f"Side east has more room: {words} against 18 min."
+    assert said(long, short, 0.1) == f"Side east has more room: {words} against 18 min."
 
 
 def test_heights_in_feet_and_inches():
     # 5 ft 3 in are 1.6002 m, 7 ft 1 in are 2.159 m (an inch is 25.4 mm).
     near, far = side("east", 2.0), side("west", 2.0)
     near.eye.height_m, far.eye.height_m, far.eye.step_up_m = 1.6002, 2.159, 0.4
-    _, reason = better_side(near, far, need_h=0.5, units="us")
+    near.posture, far.posture = Posture(Stance.STAND), Posture(Stance.STEP, 400.0)
+    reason = said(near, far, 0.5, "us")
     assert "stands at 5 ft 3 in" in reason
     assert "at 7 ft 1 in" in reason
 

@@ -12,9 +12,10 @@ from axletree.kit.kit import demo_kit
 from axletree.mount.clearance.nearest import bodies, least_distance
 from axletree.mount.clearance.paths import DECLINATION_FIRST, HOUR_FIRST, best_path, turn_path
 from axletree.mount.rig.build import build_rig, eye_at, turned
-from axletree.mount.rig.eyepiece import eye_place, posture_words, stool_mm
+from axletree.mount.rig.eyepiece import eye_place, posture_of, stool_mm
 from axletree.mount.rig.kinematics import align, axis_angles
 from axletree.mount.room.ring_turn import discomfort_m, ring_turn
+from axletree.tell.side.text import posture_words
 
 HEIGHTS = (1000.0, 1650.0)
 PADDOCK_DIAGONAL = 'diagonal = "mirror"'
@@ -135,10 +136,10 @@ def test_stools_and_postures():
     assert stool_mm(0.0) == 0.0
     assert stool_mm(0.012) == 50.0
     assert stool_mm(0.151) == 200.0
-    assert posture_words(0.3, 0.0) == "a step of 300 mm is needed"
-    assert posture_words(0.0, 0.4) == "kneel or sit low"
-    assert posture_words(0.0, 0.1) == "sit or stoop"
-    assert posture_words(0.0, 0.0) == "standing height"
+    assert posture_words(posture_of(0.3, 0.0)) == "a step of 300 mm is needed"
+    assert posture_words(posture_of(0.0, 0.4)) == "kneel or sit low"
+    assert posture_words(posture_of(0.0, 0.1)) == "sit or stoop"
+    assert posture_words(posture_of(0.0, 0.0)) == "standing height"
 
 
 def test_ring_turn_against_trying_every_degree():

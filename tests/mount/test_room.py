@@ -11,22 +11,13 @@ from machines import KITS, hour_gap, random_sky
 from axletree.kit.kit import Kit, demo_kit
 from axletree.mount.clearance.nearest import distances
 from axletree.mount.rig.kinematics import SIDES, axis_angles, weights_up
+from axletree.mount.room.ends import CONTACT, LOW, NOTHING, SKYLINE, STOP
 from axletree.mount.room.reach import reach, shares, stretches
-from axletree.mount.room.table import (
-    CONTACT,
-    HOURS_PER_SECOND,
-    LOW,
-    NOTHING,
-    SKYLINE,
-    STOP,
-    RoomTable,
-    room,
-    room_table,
-    why_words,
-)
+from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable, room, room_end, room_table
 from axletree.sky.air.refraction import apparent_altitude_deg
 from axletree.sky.directions import azimuth_altitude
 from axletree.sky.observer import Observer
+from axletree.tell.side.text import end_words
 
 STEP_H = 1 / 120  # thirty seconds
 
@@ -144,7 +135,7 @@ def test_the_cable_stop_counts_from_the_level_shaft():
     assert found.room_h[1] == pytest.approx(1.5, abs=1e-9)
     assert found.room_deg[1] == pytest.approx(22.5, abs=1e-7)
     assert found.room_s[1] == pytest.approx(1.5 / HOURS_PER_SECOND)
-    assert why_words(table, STOP) == "the hour axis reaches its stop"
+    assert end_words(room_end(table, STOP)) == "the hour axis reaches its stop"
 
 
 def test_a_wider_margin_never_gives_more_room():
@@ -163,7 +154,7 @@ def test_contact_names_what_meets():
     _, table = TABLES["courtyard"]
     found = room(table, 0.5, 40.0)
     assert found.ends[1] == CONTACT
-    words = why_words(table, CONTACT, int(found.pair[1]))
+    words = end_words(room_end(table, CONTACT, int(found.pair[1])))
     assert words == "the tube comes too near to the leg towards the pole"
     at = 0.5 + float(found.room_h[1])
     apart = distances(table.bodies, *axis_angles(table.axes, "west", at, 40.0)).min()

@@ -5,9 +5,7 @@ from __future__ import annotations
 import pytest
 
 from axletree.ground.level.legs import (
-    slope_angle_deg,
     slope_mm_per_m,
-    vial_arcmin_per_division,
     vial_radius_mm,
 )
 
@@ -18,18 +16,6 @@ from axletree.ground.level.legs import (
 def test_sensitivity_and_radius(arcmin: float, radius_mm: float) -> None:
     """B5: the convention 'angle per 2 mm' of makers of vials; radius = 2 mm / angle."""
     assert vial_radius_mm(arcmin) == pytest.approx(radius_mm, rel=1e-3)
-    assert vial_arcmin_per_division(radius_mm) == pytest.approx(arcmin, rel=1e-3)
-
-
-def test_radius_of_200_mm() -> None:
-    """B5: 34.4 arcminutes for 2 mm."""
-    assert vial_arcmin_per_division(200.0) == pytest.approx(34.4, rel=1e-3)
-
-
-@pytest.mark.parametrize(("mm_per_m", "arcsec"), [(1.0, 206.26), (0.6, 123.76), (0.02, 4.125)])
-def test_slope_as_an_angle(mm_per_m: float, arcsec: float) -> None:
-    """B6: the same makers' pages."""
-    assert slope_angle_deg(mm_per_m) * 3600 == pytest.approx(arcsec, rel=1e-3)
 
 
 def test_five_degrees_as_a_slope() -> None:

@@ -58,30 +58,10 @@ def test_limiting_magnitude_two_rules():
         optics.limiting_magnitude(100, "feet")
 
 
-def test_against_irodov_full_use_of_resolution():
-    # I. E. Irodov, Problems in General Physics, 5.148: D 50 mm, pupil 4 mm: at least 13 times.
-    assert optics.least_magnification(50, 4) == pytest.approx(12.5, abs=0.1)
-
-
 def test_exit_pupil():
     # Relations read in a page of formulae: eyepiece / f-ratio and D / M.
     assert optics.exit_pupil_mm(100, optics.magnification(800, 25)) == pytest.approx(3.125)
     assert optics.exit_pupil_mm(200, 100) == pytest.approx(2.0)
-
-
-def test_against_meeus_adding_magnitudes():
-    # Meeus, Astronomical Algorithms 2nd ed., examples 56.a to 56.e, pp. 393-395.
-    assert optics.combined_magnitude([1.96, 2.89]) == pytest.approx(1.58, abs=0.005)
-    assert optics.combined_magnitude([4.73, 5.22, 5.60]) == pytest.approx(3.93, abs=0.005)
-    cluster = [5.0] * 4 + [6.0] * 14 + [7.0] * 23 + [8.0] * 38
-    assert optics.combined_magnitude(cluster) == pytest.approx(2.02, abs=0.005)
-    assert optics.brightness_ratio(0.14, 2.12) == pytest.approx(6.19, abs=0.005)
-    assert optics.magnitude_difference(500) == pytest.approx(6.75, abs=0.005)
-
-
-def test_light_grasp():
-    # (D/7)^2, first principles.
-    assert optics.light_grasp([100, 150, 200]) == pytest.approx([204, 459, 816], abs=0.5)
 
 
 def test_drift_through_a_field():

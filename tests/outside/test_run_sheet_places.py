@@ -10,11 +10,11 @@ from typing import Any
 import numpy as np
 import pytest
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.document import Evening, evening_json, read_evening
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.kit import demo_kit
 from axletree.sky.catalogue.objects import find
+from axletree.sky.observer import observer_of
 
 pytest.importorskip("astropy.units")
 from astropy import units as u

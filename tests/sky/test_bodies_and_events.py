@@ -20,7 +20,7 @@ from axletree.sky.events.rise_and_set import (
 )
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_altitude_deg, body_positions
-from axletree.sky.positions.ephemeris import BODIES, load_ephemeris
+from axletree.sky.positions.ephemeris import AU_KM, BODIES, load_ephemeris
 from axletree.sky.positions.stars import Stars, star_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night, nights_between
@@ -45,7 +45,9 @@ def test_sizes_at_one_au() -> None:
             np.full((1, 2), semidiameter), rel=0.02
         )
     moon = seen.row("moon")
-    assert moon.diameter_arcsec / 2 == pytest.approx(358473400 / moon.distance_km, rel=2e-3)
+    assert moon.diameter_arcsec / 2 == pytest.approx(
+        358473400 / (moon.distance_au * AU_KM), rel=2e-3
+    )
 
 
 def test_rings_of_saturn() -> None:

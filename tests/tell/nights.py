@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.document import Evening
 from axletree.evening.sheet.plan import Planned, plan_whole
 from axletree.evening.sheet.tables import NightTables, night_tables
 from axletree.kit.kit import Kit, demo_kit, demo_text
+from axletree.sky.observer import observer_of
 from axletree.tell.field_sheet.field_sheet import field_sheet
 
 MADE_AT = datetime(2026, 11, 25, 12, tzinfo=UTC)

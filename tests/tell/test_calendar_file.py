@@ -15,10 +15,10 @@ import icalendar
 import pytest
 from nights import DAY, kit_of, planned_of
 
-from axletree.commands.shared.common import observer_of
 from axletree.evening.document import Evening, read_evening
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.errors import AxletreeError
+from axletree.sky.observer import observer_of
 from axletree.tell.evening.calendar_file import ROOM_BEFORE, SIDE_BEFORE, evening_ics
 
 HOSTILE = 'X\r\nBEGIN:VALARM\r\n"; , \\ \u202eRTL\u0007 </script> ' + "ü" * 90

@@ -16,10 +16,10 @@ import pytest
 from nights import HOSTILE, MADE_AT, hostile_sheet, kit_of, planned_of, sheet_of, tables_of
 
 from axletree.cli import main
-from axletree.commands.shared.common import observer_of
 from axletree.evening.document import Evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_text
+from axletree.sky.observer import observer_of
 from axletree.tell.field_sheet import field_sheet as maker
 from axletree.tell.field_sheet.field_sheet import field_sheet, sheet_uid
 

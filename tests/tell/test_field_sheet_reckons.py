@@ -18,12 +18,12 @@ from browsers import opened
 from nights import DAY, MOON_DAY, kit_of, planned_by, tables_of
 from playwright.sync_api import Browser
 
-from axletree.commands.shared.common import observer_of
 from axletree.mount.follow.rates import refracted_hour_angle
 from axletree.mount.room.table import room
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import star_places
 from axletree.sky.directions import wrap_h
+from axletree.sky.observer import observer_of
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation

@@ -28,6 +28,8 @@ strange = other_words.strange
 AT = "2026-12-05T21:00"
 CAMERA = ["--pixel-um", "3.8", "--width-px", "4144", "--height-px", "2822", "--guided"]
 COMMANDS = [
+    ["where", "Saturn", "--at", "2026-12-05T20:30"],
+    ["where", "Sun", "--at", "2026-12-05T12:30"],
     ["level", "--bubble", "1.5", "135"],
     ["level", "--bubble", "rim", "leg2", "--shorten"],
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
@@ -37,6 +39,12 @@ COMMANDS = [
     ["enough", "--at", AT],
     ["enough", "--at", AT, "--for", "camera", "--object", "M42", *CAMERA],
     ["enough", "--at", AT, "--for", "eye", "--magnification", "77", "--nudge-minutes", "1"],
+]
+WITHOUT_KIT = [
+    ["kit", "check", "courtyard"],
+    ["kit", "check", "paddock"],
+    ["place", "Évora", "--limit", "2"],
+    ["place", "38.57 -7.91 300 m"],
 ]
 DRAWN = {"level", "pole", "enough"}
 PAGES = [
@@ -49,7 +57,7 @@ SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 
 
 def questions() -> list[list[str]]:
-    asked = []
+    asked = [[*words, *more] for words in WITHOUT_KIT for more in ([], ["--json"])]
     for kit in ("courtyard", "paddock"):
         for words in COMMANDS:
             drawing = ["--draw", "DRAWING"] if words[0] in DRAWN else []

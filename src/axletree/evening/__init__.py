@@ -13,5 +13,6 @@ Rooms, each with its modules at the head of its `__init__`:
 Modules:
   document     What is an evening, written down? One immutable document that everything is drawn
                from.
+  ground_here  What does the spot give an evening: its skyline, and the rig's room under it?
   older_sheet  How is a run sheet of an earlier version read?
 """

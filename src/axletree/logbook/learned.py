@@ -12,17 +12,49 @@ import functools
 import math
 import tomllib
 from dataclasses import dataclass
-from pathlib import Path
+from enum import Enum
 from typing import Literal
 
-from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Mount
 from axletree.logbook.store import Logbook
-from axletree.pole.correct.learned import NOTHING_LEARNED, LearnedBolts, TurnsPerDegree
 
 Bolt = Literal["altitude", "azimuth"]
 
 LEAST_TURNS = 0.05
+# A learned figure replaces a guess when it is known this well, as a fraction (ours).
+GOOD_ENOUGH = 0.25
+
+
+@dataclass(frozen=True)
+class TurnsPerDegree:
+    """The learned figure, its standard deviation, and on how many turns it rests.
+
+    Negative where clockwise moves the axis down (altitude) or west (a single azimuth bolt).
+    """
+
+    turns_per_degree: float
+    sigma: float
+    count: int
+
+
+class BoltLesson(Enum):
+    """What a learned figure means for the kit's own."""
+
+    REPLACES_GUESS = "replaces_guess"
+    CONTRADICTS_KIT = "contradicts_kit"
+    # Clockwise lowers the axis where the kit says that it raises it, or the other way round.
+    OTHER_DIRECTION = "other_direction"
+
+
+@dataclass(frozen=True)
+class LearnedBolt:
+    """One lesson about one bolt; `kit_turns_per_degree` is what the kit says or guesses."""
+
+    bolt: Bolt
+    lesson: BoltLesson
+    learned: TurnsPerDegree
+    kit_turns_per_degree: float
 
 
 @dataclass(frozen=True)
@@ -65,25 +97,35 @@ def turns_per_degree(
     return TurnsPerDegree(1.0 / slope, 1.0 / (math.sqrt(weight_sum) * slope**2), count)
 
 
-def learned_bolts(book: Logbook, mount: Mount) -> LearnedBolts:
-    """What the record teaches about the bolts of a mount of this name and size."""
-    return LearnedBolts(
-        turns_per_degree(book, "altitude", mount), turns_per_degree(book, "azimuth", mount)
-    )
+def with_learned_bolts(kit: Kit, book: Logbook) -> tuple[Kit, tuple[LearnedBolt, ...]]:
+    """The kit with the bolts' true turns where its own are guessed, and the lessons.
 
-
-def read_learned(path: Path | None, mount: Mount) -> tuple[LearnedBolts, tuple[str, ...]]:
-    """What the logbook in this file teaches, and what has to be said of the file.
-
-    Nothing without a file, and from one that can't be read; a file is never begun by reading.
+    A figure that the person gave stays; where the record contradicts it, a lesson says so.
     """
-    if path is None:
-        return NOTHING_LEARNED, ()
-    try:
-        with Logbook(path) as book:
-            return learned_bolts(book, mount), (book.note,) if book.note else ()
-    except AxletreeError as error:
-        return NOTHING_LEARNED, (f"nothing learned from the logbook: {error}",)
+    bolts, guessed = kit.mount.bolts, set(kit.guessed)
+    better: dict[str, float] = {}
+    lessons: list[LearnedBolt] = []
+    names: tuple[Bolt, Bolt] = ("altitude", "azimuth")
+    for bolt in names:
+        key = f"{bolt}_turns_per_degree"
+        learned = turns_per_degree(book, bolt, kit.mount)
+        if learned is None or learned.sigma > GOOD_ENOUGH * abs(learned.turns_per_degree):
+            continue
+        value, now = abs(learned.turns_per_degree), float(getattr(bolts, key))
+        if f"mount.bolts.{key}" in guessed:
+            better[key] = value
+            lessons.append(LearnedBolt(bolt, BoltLesson.REPLACES_GUESS, learned, now))
+        elif abs(value - now) > max(3.0 * learned.sigma, 0.1 * now):
+            lessons.append(LearnedBolt(bolt, BoltLesson.CONTRADICTS_KIT, learned, now))
+        if bolt == "altitude":
+            lowers = learned.turns_per_degree < 0.0
+            if lowers != (bolts.altitude_clockwise == "lowers"):
+                lessons.append(LearnedBolt(bolt, BoltLesson.OTHER_DIRECTION, learned, now))
+    if better:
+        mount = kit.mount.model_copy(update={"bolts": bolts.model_copy(update=better)})
+        left = tuple(g for g in kit.guessed if g.removeprefix("mount.bolts.") not in better)
+        kit = kit.model_copy(update={"mount": mount, "guessed": left})
+    return kit, tuple(lessons)
 
 
 def _equations(book: Logbook, bolt: Bolt, mount: Mount | None) -> list[_Equation]:

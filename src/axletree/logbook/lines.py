@@ -17,6 +17,8 @@ from axletree.kit.errors import AxletreeError
 
 LARGEST_FILE_BYTES = 20_000_000
 
+NOTES_FILE = "axletree-axis.jsonl"
+
 
 def append_line(path: Path, record: Mapping[str, Any]) -> None:
     """Add one record; it is on the disk when this returns. Infinite numbers are refused."""

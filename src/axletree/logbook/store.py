@@ -32,12 +32,6 @@ def default_logbook() -> Path:
     return root / "axletree" / "logbook.sqlite"
 
 
-def existing_logbook() -> Path | None:
-    """The person's own logbook where there is one: reading never begins a file."""
-    path = default_logbook()
-    return path if path.is_file() else None
-
-
 class Logbook:
     """An open logbook. Use it in a `with`; every method that writes commits before it returns."""
 

@@ -190,23 +190,6 @@ def tangent_plane(
     return np.asarray(xi / _DEG), np.asarray(eta / _DEG)
 
 
-def from_tangent_plane(
-    xi_deg: ArrayLike,
-    eta_deg: ArrayLike,
-    longitude0_deg: ArrayLike,
-    latitude0_deg: ArrayLike,
-) -> tuple[Floats, Floats]:
-    """Longitude 0-360 and latitude in degrees of gnomonic xi, eta; inverse of `tangent_plane`."""
-    xi = np.asarray(xi_deg, dtype=np.float64) * _DEG
-    eta = np.asarray(eta_deg, dtype=np.float64) * _DEG
-    b0 = np.asarray(latitude0_deg, dtype=np.float64) * _DEG
-    toward_pole = np.sin(b0) + eta * np.cos(b0)
-    in_equator = np.cos(b0) - eta * np.sin(b0)
-    lon = np.asarray(longitude0_deg) + np.arctan2(xi, in_equator) / _DEG
-    lat = np.arctan2(toward_pole, np.sqrt(xi * xi + in_equator * in_equator)) / _DEG
-    return wrap_360(lon), np.asarray(lat)
-
-
 def rotate_about(vector: ArrayLike, axis: ArrayLike, angle_deg: ArrayLike) -> Floats:
     """Vectors (..., 3) turned about `axis` (..., 3) by the right-hand rule.
 

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from axletree.kit.errors import AxletreeError
-from axletree.kit.parts.site import Site
+
+if TYPE_CHECKING:
+    from axletree.kit.parts.site import Site
 
 
 def standard_pressure_hpa(elevation_m: float) -> float:

@@ -80,32 +80,6 @@ def limiting_magnitude(aperture_mm: ArrayLike, rule: str = "millimetres") -> Flo
     raise AxletreeError(f"rule '{rule}' for the limiting magnitude; there are millimetres, inches")
 
 
-def least_magnification(aperture_mm: ArrayLike, pupil_mm: ArrayLike = DARK_PUPIL_MM) -> Floats:
-    """Smallest magnification whose exit pupil still passes into an eye of this pupil."""
-    return np.asarray(_array(aperture_mm) / _array(pupil_mm))
-
-
-def light_grasp(aperture_mm: ArrayLike, pupil_mm: ArrayLike = DARK_PUPIL_MM) -> Floats:
-    """How many times more light than the naked eye gathers: (D / pupil) squared."""
-    return np.asarray((_array(aperture_mm) / _array(pupil_mm)) ** 2)
-
-
-def combined_magnitude(magnitudes: ArrayLike, axis: int = -1) -> Floats:
-    """Magnitude of several stars seen as one, along `axis`. Meeus 1998, ch. 56."""
-    light = np.sum(10.0 ** (-0.4 * _array(magnitudes)), axis=axis)
-    return np.asarray(-2.5 * np.log10(light))
-
-
-def brightness_ratio(magnitude1: ArrayLike, magnitude2: ArrayLike) -> Floats:
-    """How many times brighter the first is than the second. Meeus 1998, ch. 56."""
-    return np.asarray(10.0 ** (0.4 * (_array(magnitude2) - _array(magnitude1))))
-
-
-def magnitude_difference(ratio: ArrayLike) -> Floats:
-    """Difference in magnitudes that belongs to a ratio of brightness. Meeus 1998, ch. 56."""
-    return np.asarray(2.5 * np.log10(_array(ratio)))
-
-
 def pixel_scale_arcsec(pixel_um: ArrayLike, focal_length_mm: ArrayLike) -> Floats:
     """Sky on one pixel at the middle of the picture, in arcseconds."""
     return np.asarray(_array(pixel_um) * 1e-3 / _array(focal_length_mm) / _ARCSEC)

@@ -7,7 +7,10 @@ from it in `tell`, side by side. A command parses, asks and delivers; a route re
 asks and delivers. No file is read here but those that the kit names beside itself, no clock.
 
 One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
-  level     LevelRequest, LevelAnswer, level: which leg, how much
-  pole      PoleRequest, PoleAnswer, pole: what to set, where the star goes, what to turn
-  enough    EnoughRequest, EnoughAnswer, enough: how good the axis must be, which method
+  enough     EnoughRequest, EnoughAnswer, enough: how good the axis must be, which method
+  kit_check  KitCheckRequest, KitCheckAnswer, kit_check: is the kit right, what is guessed
+  level      LevelRequest, LevelAnswer, level: which leg, how much
+  place      PlaceRequest, PlaceAnswer, place: which place is meant
+  pole       PoleRequest, PoleAnswer, pole: what to set, where the star goes, what to turn
+  where      WhereRequest, WhereAnswer, where: where an object stands
 """

@@ -33,7 +33,6 @@ from axletree.pole.correct.bolts import (
     axis_error_from_head_arcmin,
     bolt_moves,
 )
-from axletree.pole.correct.learned import NOTHING_LEARNED, BoltLesson, LearnedBolts, with_learned
 from axletree.pole.enough.methods import drift_test
 from axletree.pole.enough.rough import RoughAlignment, rough_alignment
 from axletree.sky.events.rise_and_set import SUN_UP_DEG, sun_altitude_deg
@@ -65,15 +64,13 @@ class PoleRequest:
     """The moment, and what is known of the axis: read at the head, or measured on the sky.
 
     `at` is aware. Both `reading` and `error` are refused. `true_pole` aims at the pole without
-    refraction. `learned`: what past turns taught about this mount's bolts. `kit_folder`: where a
-    skyline file stands; None where the kit has no file.
+    refraction. `kit_folder`: where a skyline file stands; None where the kit has no file.
     """
 
     at: datetime
     reading: HeadReading | None = None
     error: AxisError | None = None
     true_pole: bool = False
-    learned: LearnedBolts = NOTHING_LEARNED
     kit_folder: Path | None = None
 
 
@@ -148,14 +145,15 @@ class PoleAnswer:
     temperature_c: float
     naked_eye_limit_mag: float
     cautions: tuple[ScaleCaution | PoleCaution, ...]
-    lessons: tuple[BoltLesson, ...]
     assumptions: tuple[PoleAssumption, ...]
     guessed_bolts: tuple[GuessedBolt, ...]
 
 
 def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
-    """The whole answer for this kit at a moment. Refuses readings that no mount can show."""
-    kit, lessons = with_learned(kit, request.learned)
+    """The whole answer for this kit at a moment. Refuses readings that no mount can show.
+
+    Bolts that a logbook taught about come in with the kit (`axletree.logbook.own.learned_bolts`).
+    """
     at, site, observer = request.at, kit.site, observer_of(kit.site)
     target = pole_target(observer, request.true_pole)
     setting = scale_setting(
@@ -208,7 +206,6 @@ def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
             *(() if error is None else (PoleCaution.HEAD_CAN_DROP,)),
             *((PoleCaution.SUN_IS_UP,) if _sun_is_up(at, observer) else ()),
         ),
-        lessons=lessons,
         assumptions=assumptions,
         guessed_bolts=guessed_bolts,
     )

@@ -7,11 +7,17 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from axletree.tell.enough.data import EnoughData
+from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
+from axletree.tell.place.data import PlaceData
 from axletree.tell.pole.data import PoleData
+from axletree.tell.where.data import WhereData
 
 # The stages whose answers a program may read, in the order of the job.
 FORMS: dict[str, Any] = {
+    "kit-check": KitCheckData,
+    "place": PlaceData,
+    "where": WhereData,
     "level": LevelData,
     "pole": PoleData,
     "enough": EnoughData,
@@ -23,6 +29,6 @@ def stage_schema(name: str) -> dict[str, Any]:
     schema: dict[str, Any] = TypeAdapter(FORMS[name]).json_schema(mode="serialization")
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": f"axletree {name} --json",
+        "title": f"axletree {name.replace('-', ' ')} --json",
         **{key: value for key, value in schema.items() if key != "title"},
     }

@@ -14,10 +14,9 @@ from fastapi import Depends, Request
 from axletree.app.people.seats import seat_of
 from axletree.app.state import Desk
 from axletree.commands import module_of
-from axletree.commands.shared.common import Answer, parse_moment
+from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
-
-LONGEST_WORD = 200
+from axletree.sky.time.parse import moment_from
 
 
 def _whole_desk(request: Request) -> Desk:
@@ -59,7 +58,8 @@ def ask(desk: Desk, command: str, words: Iterable[object] = (), **held: Any) -> 
 
 def moment_of(desk: Desk, at: str | None) -> datetime:
     """The moment that a page asks about; None is now."""
-    return parse_moment(at, desk.kit.site)
+    zone = desk.kit.site.zone
+    return datetime.now(zone).replace(microsecond=0) if at is None else moment_from(at, zone)
 
 
 def plain(value: Any) -> Any:

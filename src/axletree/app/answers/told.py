@@ -12,6 +12,7 @@ from axletree.app.people.seats import Seat, seat_of
 from axletree.app.state import Desk
 from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
+from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 
 
 class Moment(BaseModel):
@@ -26,7 +27,7 @@ def local(desk: Desk, at: datetime) -> datetime:
         moment = at.astimezone(desk.kit.site.zone)
     except OverflowError:
         raise AxletreeError(f"{at.year} is no year of the calendar") from None
-    if not 1990 <= moment.year <= 2100:
+    if not FIRST_YEAR <= moment.year <= LAST_YEAR:
         raise AxletreeError(f"{moment.date()}: is the clock of this machine right?")
     return (moment + timedelta(microseconds=500_000)).replace(microsecond=0)
 

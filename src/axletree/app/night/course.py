@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import TYPE_CHECKING
@@ -52,16 +51,17 @@ def plan_night(
 
     A session that is asked for knows no stop and no bedtime of the kit.
     """
-    from axletree.commands.shared.common import observer_of
-    from axletree.commands.shared.own_logbook import seen_lately
     from axletree.evening.sheet.plan import plan_whole
+    from axletree.logbook.own import own_logbook, seen_lately
+    from axletree.sky.observer import observer_of
+    from axletree.tell.logbook.text import repeats_words
 
     kit = desk.kit
     if session is not None:
         asked = {"start": session[0], "hours": session[1], "stop": None, "bedtime": None}
         kit = kit.model_copy(update={"habits": kit.habits.model_copy(update=asked)})
-    seen, assumed = seen_lately(argparse.Namespace(), day)
+    seen = seen_lately(own_logbook(), day)
     return plan_whole(
-        kit, observer_of(kit.site), day, made_at=now, folder=desk.folder, seen_ids=seen,
-        assumed=assumed,
+        kit, observer_of(kit.site), day, made_at=now, folder=desk.folder, seen_ids=seen.keys,
+        assumed=repeats_words(seen),
     )  # fmt: skip

@@ -17,6 +17,7 @@ from axletree.app.night.course import Course, plan_night
 from axletree.app.night.ticks import Row, Tick, take_back_tick, ticks, write_tick
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
+from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 
 if TYPE_CHECKING:
     from axletree.evening.document import Stop
@@ -206,8 +207,8 @@ class Run:
         own: bool = False, tick: str = "",
     ) -> None:  # fmt: skip
         """The course from `at` on. `left`: the rig leaves the stop on which it stood just now."""
-        from axletree.commands.shared.common import observer_of
         from axletree.evening.sheet.going_on import SoFar, go_on
+        from axletree.sky.observer import observer_of
 
         standing = self._standing(course, at, given, in_min, longer_min, left)
         known = tuple(s.catalogue_id for s in course.stops if s.catalogue_id not in course.ticked)
@@ -276,7 +277,7 @@ _PLANNING = threading.Lock()
 
 def run_of(desk: Desk, day: date, now: datetime) -> Run:
     """The run of a night, planned when it is first asked for (one at a time)."""
-    if not 1990 <= day.year <= 2100:
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
         raise AxletreeError(f"{day}: no evening of these years")
     runs: dict[date, Run] = desk.kept("evening runs", dict)
     run = runs.get(day)

@@ -48,8 +48,8 @@ def now() -> datetime:
 
 
 def _sun_is_down(desk: Desk, moment: datetime) -> bool:
-    from axletree.commands.shared.common import observer_of
     from axletree.sky.events.twilight import SUN_HORIZON_DEG
+    from axletree.sky.observer import observer_of
     from axletree.sky.positions.bodies import sun_altitude_deg
     from axletree.sky.time.instants import Instants
 

@@ -13,28 +13,23 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import (
-    Answer,
-    kit_folder,
-    kit_options,
-    observer_of,
-    parse_date,
-    read_kit,
-)
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.kit.errors import AxletreeError
+from axletree.sky.observer import observer_of
+from axletree.sky.time.parse import DAY_NAMES, weekdays_from
 
 if TYPE_CHECKING:
     from axletree.evening.objects.own_objects import OwnObjects
     from axletree.kit.kit import Kit
 
 EXAMPLE = "axletree calendar --from 2027-01-01 --to 2027-12-31 --on fri,sat --ics nights.ics"
-DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MOST_PICKS = 400
-APART_DAYS = 6
 
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments."""
+    from axletree.evening.year.nights_scored import APART_DAYS
+
     kit_options(parser, draw=True, at=False)
     parser.add_argument("--from", dest="first", metavar="DATE", help="the first evening (tonight)")
     parser.add_argument("--to", dest="last", metavar="DATE", help="the last evening (a year on)")
@@ -50,14 +45,14 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Score, name the best nights, and write what was asked for."""
-    from axletree.evening.year.nights_scored import best_of, refuse_range, score_nights
+    from axletree.evening.year.nights_scored import APART_DAYS, best_of, refuse_range, score_nights
     from axletree.tell.calendar.text import calendar_data, calendar_text
 
     if not 1 <= options.best <= MOST_PICKS:
         raise AxletreeError(f"--best must lie between 1 and {MOST_PICKS}")
     if options.apart is not None and not 0 <= options.apart <= 400:
         raise AxletreeError("--apart must lie between 0 and 400 days")
-    weekdays = weekdays_of(options.on)
+    weekdays = _weekdays(options.on)
     kit = read_kit(options)
     first = _date(options.first, "--from", kit)
     last = _date(options.last, "--to", kit) if options.last else _year_on(first)
@@ -92,23 +87,14 @@ def answer(options: argparse.Namespace) -> Answer:
     return Answer(text, calendar_data(calendar, picks, kit), drawing)
 
 
-def weekdays_of(text: str | None) -> frozenset[int]:
+def _weekdays(text: str | None) -> frozenset[int]:
     """Numbers of the named days, Monday 0; all of them without a name."""
     if text is None:
         return frozenset(range(7))
-    found = set()
-    for word in text.replace(",", " ").lower().split():
-        if len(word) < 2 or (number := _day_number(word)) is None:
-            raise AxletreeError(f"--on: no day of the week '{word}'; write fri,sat")
-        found.add(number)
-    if not found:
-        raise AxletreeError("--on: name days of the week, such as fri,sat")
-    return frozenset(found)
-
-
-def _day_number(word: str) -> int | None:
-    fits = [k for k, day in enumerate(DAY_NAMES) if day.lower().startswith(word.rstrip("s"))]
-    return fits[0] if len(fits) == 1 else None
+    try:
+        return weekdays_from(text)
+    except AxletreeError as refusal:
+        raise AxletreeError(f"--on: {refusal}") from None
 
 
 def _date(text: str | None, option: str, kit: Kit) -> date:
@@ -120,7 +106,7 @@ def _date(text: str | None, option: str, kit: Kit) -> date:
 
 def _year_on(first: date) -> date:
     """The night before the same date of the next year, or the last one that is known."""
-    from axletree.evening.year.nights_scored import LAST_YEAR
+    from axletree.sky.positions.ephemeris import LAST_YEAR
 
     return min(first + timedelta(days=364), max(first, date(LAST_YEAR, 12, 31)))
 

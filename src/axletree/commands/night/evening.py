@@ -17,18 +17,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import (
-    Answer,
-    kit_folder,
-    kit_options,
-    observer_of,
-    parse_date,
-    read_kit,
-)
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.commands.shared.go_on import answer_again, go_on_options, refuse_go_on_words
 from axletree.commands.shared.own_logbook import logbook_option, seen_lately
 from axletree.commands.shared.progress import Bar
 from axletree.kit.errors import AxletreeError
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.evening.sheet.plan import Planned
@@ -45,7 +39,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--minutes-per-stop", type=float, metavar="M",
                         help="time at each object (the kit's visitors and seconds)")  # fmt: skip
     parser.add_argument("--take-time", action="store_true",
-                        help="spend a few seconds more on a better order of the stops")  # fmt: skip
+                        help="seconds more for a better order (needs axletree[order])")  # fmt: skip
     parser.add_argument("--out", metavar="DIR", help="write run sheet files into this folder")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4",
                         help="size of the paper (a4)")  # fmt: skip
@@ -74,9 +68,9 @@ def answer(options: argparse.Namespace) -> Answer:
         return answer_again(options)
     refuse_go_on_words(options)
     if options.take_time:  # said before the work, and whatever the night turns out to need
-        from axletree.evening.order.solver_library import ROUTING, solver_library
+        from axletree.evening.order.solver_library import routing_library
 
-        solver_library(ROUTING, "--take-time")
+        routing_library("--take-time")
     kit = read_kit(options)
     day = parse_date(options.date, kit.site)
     seen, assumed = seen_lately(options, day)

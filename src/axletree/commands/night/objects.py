@@ -15,13 +15,13 @@ from axletree.commands.shared.common import (
     Answer,
     kit_folder,
     kit_options,
-    observer_of,
     parse_date,
     parse_moment,
     read_kit,
 )
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.habits import Theme
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.evening.objects.own_objects import OwnObjects
@@ -88,6 +88,7 @@ def _list(
     from axletree.evening.sheet.plan import refuse_unknown_day
     from axletree.sky.time.instants import Instants
     from axletree.tell.objects.text import listing_data, listing_text
+    from axletree.tell.shared.text import rotation_words
 
     kinds = kinds_named(options.kind)
     if options.at is None:
@@ -107,7 +108,7 @@ def _list(
         kinds=kinds, themes=themes, own=own.objects, limit=options.limit, everything=options.all,
         table=table,
     )  # fmt: skip
-    notes = [row.words for row in own.broken] + [n for n in (instants.note,) if n]
+    notes = [row.words for row in own.broken] + [n for n in (rotation_words(instants.doubts),) if n]
     return Answer(
         listing_text(kit, listing, times, sky, notes),
         listing_data(kit, listing, times, sky, notes),

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import argparse
 
+from axletree.commands import available
 from axletree.commands.shared.common import Answer
 
 EXAMPLE = "axletree completion bash"
@@ -29,10 +30,10 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """The script."""
-    from axletree import cli
+    from axletree.commands.shared.parsers import parser_of
     from axletree.commands.shared.shells import SHELLS, typed
 
-    commands = cli.available()
-    lines = [typed(name, words, cli.parser_of(name)) for name, words in commands.items()]
+    commands = available()
+    lines = [typed(name, words, parser_of(name)) for name, words in commands.items()]
     script = SHELLS[options.shell](lines)
     return Answer(script, {"shell": options.shell, "script": script})

@@ -22,16 +22,11 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from axletree.commands.shared.common import (
-    Answer,
-    kit_folder,
-    kit_options,
-    observer_of,
-    parse_moment,
-    read_kit,
-)
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
 from axletree.commands.shared.own_logbook import learned_kit, logbook_option
 from axletree.kit.errors import AxletreeError
+from axletree.logbook.lines import NOTES_FILE
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
@@ -43,7 +38,6 @@ if TYPE_CHECKING:
     from axletree.tell.check.findings import Finding
 
 EXAMPLE = "axletree check drift stars.csv --draw axis.svg"
-NOTES_FILE = "axletree-axis.jsonl"
 WAYS = ("drift", "readings", "frames", "turned", "all")
 LARGEST_FILE_BYTES = 2_000_000
 

@@ -13,15 +13,9 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import (
-    Answer,
-    kit_folder,
-    kit_options,
-    observer_of,
-    parse_moment,
-    read_kit,
-)
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
 from axletree.kit.errors import AxletreeError
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.ground.north.landmark import Bearing

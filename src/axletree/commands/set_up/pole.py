@@ -54,21 +54,19 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """What brings the axis onto the pole."""
-    from axletree.logbook.learned import read_learned
+    from axletree.logbook.own import learned_bolts
     from axletree.stages.pole import PoleRequest, pole
     from axletree.tell.pole.data import pole_data
     from axletree.tell.pole.text import pole_text
 
-    kit = read_kit(options)
-    learned, notes = read_learned(logbook_path(options), kit.mount)
+    learned = learned_bolts(read_kit(options), logbook_path(options))
     found = pole(
-        kit,
+        learned.kit,
         PoleRequest(
-            at=parse_moment(options.at, kit.site),
+            at=parse_moment(options.at, learned.kit.site),
             reading=_reading(options),
             error=_error(options),
             true_pole=options.true_pole,
-            learned=learned,
             kit_folder=kit_folder(options),
         ),
     )
@@ -79,7 +77,7 @@ def answer(options: argparse.Namespace) -> Answer:
 
         return pole_view_svg(found.view, drawing_rows(found))
 
-    return Answer(pole_text(found, notes), pole_data(found, notes), drawing)
+    return Answer(pole_text(found, learned), pole_data(found, learned), drawing)
 
 
 def _reading(options: argparse.Namespace) -> HeadReading | None:

@@ -5,16 +5,16 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.time.parse import date_from, moment_from, tonight
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
     from axletree.kit.parts.site import Site
-    from axletree.sky.observer import Observer
 
 HERE_KIT = "axletree.toml"
 
@@ -73,50 +73,21 @@ def kit_folder(options: argparse.Namespace) -> Path | None:
     return Path() if not named and Path(HERE_KIT).is_file() else None
 
 
-def read_site(options: argparse.Namespace) -> tuple[Site, Observer]:
-    """The kit's site, and the observer that the sky functions need."""
-    site = read_kit(options).site
-    return site, observer_of(site)
-
-
 def parse_moment(text: str | None, site: Site) -> datetime:
-    """An aware datetime from ISO 8601 text; without a zone the site's; None gives now."""
+    """The aware moment that --at says; without a zone the site's; None gives now."""
     if text is None:
         return datetime.now(site.zone).replace(microsecond=0)
     try:
-        moment = datetime.fromisoformat(text.strip())
-    except ValueError:
-        raise AxletreeError(
-            f"--at '{text}' is not a date and time; write 2026-12-05T20:30 or ...T20:30Z"
-        ) from None
-    if not 2 <= moment.year <= 9998:  # a zone or a night would lead out of the calendar
-        raise AxletreeError(f"--at '{text}': no year that can be reckoned")
-    return moment if moment.tzinfo else moment.replace(tzinfo=site.zone)
+        return moment_from(text, site.zone)
+    except AxletreeError as refusal:
+        raise AxletreeError(f"--at {refusal}") from None
 
 
 def parse_date(text: str | None, site: Site, now: datetime | None = None) -> date:
-    """A date from ISO 8601 text; None gives the evening date at the site of `now` (the clock's).
-
-    Before noon 'tonight' is still the night that began yesterday only until 04:00 local time.
-    """
+    """The date that --date says; None gives the evening date at the site of `now` (the clock's)."""
     if text is None:
-        now = (now or datetime.now(site.zone)).astimezone(site.zone)
-        return (now - timedelta(days=1)).date() if now.time() < time(4) else now.date()
+        return tonight((now or datetime.now(site.zone)).astimezone(site.zone))
     try:
-        return date.fromisoformat(text.strip())
-    except ValueError:
-        raise AxletreeError(f"--date '{text}' is not a date; write it like 2026-12-05") from None
-
-
-def observer_of(site: Site) -> Observer:
-    """The observer that the sky functions need, from the kit's site."""
-    from axletree.sky.observer import Observer
-
-    return Observer(
-        latitude_deg=site.latitude_deg,
-        longitude_deg=site.longitude_deg,
-        elevation_m=site.elevation_m,
-        pressure_hpa=site.pressure_hpa,
-        temperature_c=site.temperature_c,
-        relative_humidity=site.relative_humidity,
-    )
+        return date_from(text)
+    except AxletreeError as refusal:
+        raise AxletreeError(f"--date {refusal}") from None

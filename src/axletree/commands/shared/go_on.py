@@ -10,9 +10,10 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import Answer, kit_folder, observer_of, parse_moment, read_kit
+from axletree.commands.shared.common import Answer, kit_folder, parse_moment, read_kit
 from axletree.commands.shared.own_logbook import logged_tonight
 from axletree.kit.errors import AxletreeError
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.evening.document import Evening, Stop

@@ -10,13 +10,14 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
-from axletree.commands.shared.common import Answer, kit_folder, observer_of, parse_date, read_kit
+from axletree.commands.shared.common import Answer, kit_folder, parse_date, read_kit
 from axletree.commands.shared.own_logbook import seen_lately
 from axletree.commands.shared.progress import Bar
 from axletree.evening.event.share import Berth, Event, refuse_berths, share_evening
 from axletree.evening.sheet.plan import Planned
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
+from axletree.sky.observer import observer_of
 
 Written = Callable[[Kit, Planned, Path], list[Path]]
 

@@ -13,15 +13,9 @@ import math
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import (
-    Answer,
-    kit_folder,
-    kit_options,
-    observer_of,
-    parse_moment,
-    read_kit,
-)
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
 from axletree.kit.errors import AxletreeError
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
@@ -61,12 +55,15 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Both sides of one object."""
+    from axletree.ground.skyline.of_site import site_horizon
     from axletree.mount.room.choice import choose
     from axletree.mount.room.sides_now import asked_now
     from axletree.sky.catalogue.objects import find
     from axletree.sky.positions.objects import object_positions
     from axletree.sky.time.instants import Instants
     from axletree.tell.point.text import point_data, point_text
+    from axletree.tell.shared.skyline_data import unknown_skyline
+    from axletree.tell.shared.text import rotation_words
 
     if not 0 < options.minutes <= 1440:
         raise AxletreeError(f"--minutes {options.minutes:g}: write a number from 1 to 1440")
@@ -85,10 +82,15 @@ def answer(options: argparse.Namespace) -> Answer:
     # Who asks often for one kit (the app) keeps the table and gives it.
     table = getattr(options, "table", None) or table_of(kit, moment, options, camera=options.camera)
     H, d = float(both.hour_angle_h[0, 0]), float(both.declination_deg[0, 0])
-    rate = float(asked_now([thing], now, observer).hours_per_s[0])
-    choice = choose(kit, table, H, d, need_h=options.minutes * 60 * rate, hours_per_s=rate)
+    asked = asked_now([thing], now, observer)
+    rate = float(asked.hours_per_s[0])
+    choice = choose(
+        kit, table, H, d, need_h=options.minutes * 60 * rate, hours_per_s=rate,
+        track=asked.tracks[0],
+    )  # fmt: skip
     turn = _turn(kit, table, choice)
-    notes = [now.note] if now.note else []
+    horizon = site_horizon(kit.site, kit_folder(options), moment)
+    notes = [note for note in (rotation_words(now.doubts), *horizon.notes) if note]
     azimuth, altitude = float(both.azimuth_deg[0, 0]), float(both.altitude_deg[0, 0])
 
     def drawing() -> str:
@@ -101,6 +103,7 @@ def answer(options: argparse.Namespace) -> Answer:
         choice, kit, thing.name, moment, turn, azimuth_deg=azimuth, altitude_deg=altitude,
         hours_per_s=rate, before=before,
     )  # fmt: skip
+    data = {**data, "skyline_unknown": unknown_skyline(horizon)}
     return Answer(text, data, drawing)
 
 
@@ -126,7 +129,7 @@ def table_of(
     return room_table(
         kit,
         rig=build_rig(kit, camera=camera),
-        skyline=horizon.altitude_at,
+        skyline=horizon,
         observer=observer_of(kit.site),
     )
 

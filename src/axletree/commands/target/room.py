@@ -11,7 +11,14 @@ import argparse
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from axletree.commands.shared.common import Answer, kit_options, observer_of, parse_moment, read_kit
+from axletree.commands.shared.common import (
+    Answer,
+    kit_folder,
+    kit_options,
+    parse_moment,
+    read_kit,
+)
+from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
@@ -34,8 +41,10 @@ def answer(options: argparse.Namespace) -> Answer:
     import numpy as np
 
     from axletree.commands.target.point import table_of
+    from axletree.ground.skyline.of_site import site_horizon
     from axletree.mount.room.reach import reach, shares, stretches
     from axletree.tell.room.text import room_data, room_text
+    from axletree.tell.shared.skyline_data import unknown_skyline
 
     kit = read_kit(options)
     moment = parse_moment(options.at, kit.site)
@@ -43,8 +52,9 @@ def answer(options: argparse.Namespace) -> Answer:
     found = reach(table)
     share = shares(found)
     rows = stretches(table, np.arange(-80.0, 90.0, STEP_DEG))
+    horizon = site_horizon(kit.site, kit_folder(options), moment)
     places, told = _objects(options, kit, moment, table)
-    data = room_data(kit, share, rows)
+    data = {**room_data(kit, share, rows), "skyline_unknown": unknown_skyline(horizon)}
     data["objects"] = told
 
     def drawing() -> str:
@@ -59,7 +69,7 @@ def answer(options: argparse.Namespace) -> Answer:
         return room_map(found, "How long each tube side can follow",
                         [Mark(n, h, d) for n, h, d in places], sub)  # fmt: skip
 
-    return Answer(room_text(kit, share, rows, told), data, drawing)
+    return Answer(room_text(kit, share, rows, told, horizon.notes), data, drawing)
 
 
 def _objects(
@@ -91,5 +101,5 @@ def _objects(
             told.append({**refused.data, "reason": refused.text.split("\n")[0]})
             continue
         places.append((thing.name, sides[k].hour_angle_h, sides[k].declination_deg))
-        told.append(object_data(thing.name, sides[k]))
+        told.append(object_data(thing.name, sides[k], kit.habits.units))
     return places, told

@@ -1,8 +1,8 @@
 """Which telescope of an event does each object suit, and how is everything shared out fairly?
 
-A flow of least cost (OR-tools): each object goes to at most one telescope, each telescope gets
-as many as it has time for, and of every rank of objects (the best few, the next few) its fair
-part; more than that costs points. Exact and the same on every machine.
+A flow of least cost (networkx's network simplex): each object goes to at most one telescope, each
+telescope gets as many as it has time for, and of every rank of objects (the best few, the next
+few) its fair part; more than that costs points. Exact and the same on every machine.
 """
 
 from __future__ import annotations
@@ -14,7 +14,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from axletree.evening.objects.choosing import Candidate
-from axletree.evening.order.solver_library import FLOW, solver_library
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import SURE
 from axletree.evening.sheet.finish import Prepared
@@ -27,6 +26,8 @@ APERTURE_POINTS = 6.0
 FIELD_POINTS = 10.0
 # What it costs to give a telescope more than its fair part of a rank.
 UNFAIR_POINTS = 15.0
+# A rank holds as many objects as give each telescope this many.
+FAIR_PART = 2
 SPARE_STOPS = 2
 SKY_AROUND = 1.25
 
@@ -141,36 +142,31 @@ def _suit(
 
 
 def _flow(worth: Mapping[tuple[str, int], float], room: Sequence[int]) -> dict[str, int]:
-    """The owner of each key: the greatest worth, fair by rank. Costs are thousandths."""
-    min_cost_flow = solver_library(FLOW, "sharing objects among telescopes")
-    best = {key: 0.0 for key, _ in worth}
+    """The owner of each key: as many as fit, of the greatest worth, fair by rank."""
+    import networkx as nx
+
+    best: dict[str, float] = {}
     for (key, _), value in worth.items():
-        best[key] = max(best[key], value)
+        best[key] = max(best.get(key, 0.0), value)
     ranked = sorted(best, key=lambda key: (-best[key], key))
-    rigs = len(room)
-    rank = {key: n // (2 * rigs) for n, key in enumerate(ranked)}
-    ranks = 1 + max(rank.values(), default=-1)
-    solver = min_cost_flow.SimpleMinCostFlow()
-    source, sink = 0, 1
-    object_node = {key: 2 + rigs + rigs * ranks + n for n, key in enumerate(ranked)}
-    arcs: dict[int, tuple[str, int]] = {}
-    for i in range(rigs):
-        solver.add_arc_with_capacity_and_unit_cost(source, 2 + i, room[i], 0)
-        for r in range(ranks):
-            tier = 2 + rigs + i * ranks + r
-            solver.add_arc_with_capacity_and_unit_cost(2 + i, tier, 2, 0)
-            unfair = round(UNFAIR_POINTS * 1000)
-            solver.add_arc_with_capacity_and_unit_cost(2 + i, tier, len(ranked), unfair)
+    rank = {key: n // (FAIR_PART * len(room)) for n, key in enumerate(ranked)}
+    # The library promises the best flow for whole numbers: costs are thousandths.
+    unfair = round(UNFAIR_POINTS * 1000)
+    net = nx.DiGraph()
+    net.add_nodes_from(["source", "sink"])
+    for i, places in enumerate(room):
+        net.add_edge("source", ("rig", i), capacity=places, weight=0)
     for key, i in sorted(worth):
-        tier = 2 + rigs + i * ranks + rank[key]
-        cost = -round(worth[key, i] * 1000)
-        arc = solver.add_arc_with_capacity_and_unit_cost(tier, object_node[key], 1, cost)
-        arcs[arc] = (key, i)
-    for node in object_node.values():
-        solver.add_arc_with_capacity_and_unit_cost(node, sink, 1, 0)
-    supply = min(sum(room), len(ranked))
-    solver.set_node_supply(source, supply)
-    solver.set_node_supply(sink, -supply)
-    if not ranked or solver.solve_max_flow_with_min_cost() != solver.OPTIMAL:
-        return {}
-    return {key: i for arc, (key, i) in arcs.items() if solver.flow(arc) > 0}
+        tier = ("rank", i, rank[key])
+        if tier not in net:
+            net.add_edge(("rig", i), ("fair", *tier), capacity=FAIR_PART, weight=0)
+            net.add_edge(("rig", i), ("unfair", *tier), capacity=len(ranked), weight=unfair)
+            net.add_edge(("fair", *tier), tier, capacity=FAIR_PART, weight=0)
+            net.add_edge(("unfair", *tier), tier, capacity=len(ranked), weight=0)
+        net.add_edge(tier, ("object", key), capacity=1, weight=-round(worth[key, i] * 1000))
+        net.add_edge(("object", key), "sink", capacity=1, weight=0)
+    flow = nx.max_flow_min_cost(net, "source", "sink")
+    return {
+        key: i for key, i in sorted(worth)
+        if flow["rank", i, rank[key]]["object", key] > 0
+    }  # fmt: skip

@@ -20,7 +20,8 @@ from geographiclib.geodesic import Geodesic
 from axletree.evening.document import GivenUp
 from axletree.evening.event.allotment import Share, share_out
 from axletree.evening.objects.choosing import MOST_CANDIDATES
-from axletree.evening.order.best import Opening, Order, Wish, order_stops
+from axletree.evening.order.best import Order, order_stops
+from axletree.evening.order.candidates import Opening, Wish
 from axletree.evening.sheet.finish import Prepared
 from axletree.evening.sheet.plan import Planned, planned_of, prepare
 from axletree.kit.errors import AxletreeError

@@ -3,6 +3,8 @@
 Modules:
   best            In which order are the objects shown?
   bound           How good could any order be?
+  candidates      What is to be ordered: the objects that could be shown, when, and the time there
+                  is.
   exact           What is the very best order of a short list?
   given           When does each stop come, and on which side, if the person fixes the order?
   left_out        Why was an object left out?

@@ -1,14 +1,13 @@
 """In which order are the objects shown?
 
-Public: ``Opening``, ``Wish``, ``Session``, ``order_stops`` -> ``Order`` of ``OrderedStop`` and
-``LeftOut``.
+Public: ``order_stops`` -> ``Order`` of ``OrderedStop`` and ``LeftOut``.
 
-The task: from wishes, each with openings (spans in which the object can be shown on one tube
-side), choose stops and their order so that the audience sees the most. A stop lies wholly within
-one opening, its queue included; moving takes time; nothing is shown during a break. What counts,
-in points: the value of what is shown, less the nuisance of the moves, less `urgency` for every
-hour that an object is kept waiting (so that what sets soon comes first). Must-see objects come
-before any points.
+The task: from wishes (`wishes`), each with openings (spans in which the object can be shown on one
+tube side), choose stops and their order so that the audience sees the most. A stop lies wholly
+within one opening, its queue included; moving takes time; nothing is shown during a break. What
+counts, in points: the value of what is shown, less the nuisance of the moves, less `urgency` for
+every hour that an object is kept waiting (so that what sets soon comes first). Must-see objects
+come before any points.
 
 Methods: `order_exact` (short lists: the best order, proven), `order_quick` (any list, a fraction
 of a second), `order_bound` (what no order can exceed, often the proof), `order_solver` (OR-tools'
@@ -23,8 +22,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from axletree.evening.order.candidates import Session, Wish
 from axletree.evening.order.left_out import LeftOut, why_left_out
-from axletree.evening.order.moving import Handling, Pose, Side
+from axletree.evening.order.moving import Handling, Side
 from axletree.evening.order.problem import TICK_S, Puzzle, Route, puzzle_of
 from axletree.kit.errors import AxletreeError
 
@@ -33,60 +33,6 @@ Method = Literal["exact", "quick", "bounded", "solver", "given"]
 
 # How long a list the exact method takes on, and how many ways (object and opening) in it.
 EXACT_OBJECTS, EXACT_WAYS = 9, 24
-
-
-@dataclass(frozen=True)
-class Opening:
-    """A span in which an object can be shown with the tube on one side.
-
-    Seconds from the evening's zero; the object's whole queue must fit within. `value_change`
-    is added to the wish's value when this opening is used (negative: it looks worse then).
-    """
-
-    side: Side
-    start_s: float
-    end_s: float
-    value_change: float = 0.0
-
-
-@dataclass(frozen=True)
-class Wish:
-    """One object that could be shown.
-
-    `value` in points (greater than 0), `show_s` the time at the eyepiece (visitors times
-    seconds each), `urgency_points_per_h` what an hour of waiting costs, `eye_height_mm` for
-    tube side east and west. `key` is unique.
-    """
-
-    key: str
-    value: float
-    show_s: float
-    openings: tuple[Opening, ...]
-    right_ascension_h: float
-    declination_deg: float
-    eyepiece: str = ""
-    eye_height_mm: tuple[float | None, float | None] = (None, None)
-    urgency_points_per_h: float = 0.0
-    must: bool = False
-
-    def pose(self, side: Side) -> Pose:
-        """Where the rig stands when this object is shown on that tube side."""
-        height = self.eye_height_mm[0 if side == "east" else 1]
-        return Pose(self.right_ascension_h, self.declination_deg, side, self.eyepiece, height)
-
-
-@dataclass(frozen=True)
-class Session:
-    """The time there is: seconds from the evening's zero, breaks as (start, end).
-
-    `start_pose` is where the rig stands at the start; None: it is already on the first stop.
-    """
-
-    start_s: float
-    end_s: float
-    breaks: tuple[tuple[float, float], ...] = ()
-    start_pose: Pose | None = None
-    north: bool = True
 
 
 @dataclass(frozen=True)
@@ -136,8 +82,9 @@ def order_stops(
 
     "exact": refuses long lists. "quick": a fraction of a second, with a loose bound. "auto":
     exact for short lists, otherwise quick and then about `seconds` (0.4) for a better bound.
-    "solver": about `seconds` (2) with OR-tools. Seconds are reckoned as work, not by a clock,
-    so that the same task gives the same order on every machine.
+    "solver": about `seconds` (2) with OR-tools; refused where the extra `axletree[order]` is
+    missing, unless the list is short. Seconds are reckoned as work, not by a clock, so that the
+    same task gives the same order on every machine.
     """
     puzzle = puzzle_of(wishes, session, handling)
     small = puzzle.objects_with_ways <= EXACT_OBJECTS and len(puzzle.show) <= EXACT_WAYS

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from axletree.evening.order.best import Order, Session, Wish, written
+from axletree.evening.order.best import Order, written
+from axletree.evening.order.candidates import Session, Wish
 from axletree.evening.order.left_out import LeftOut, ended_by_what, without_a_way
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.problem import MILLI, TICK_S, Puzzle, puzzle_of

@@ -7,14 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 import numpy as np
 
+from axletree.evening.order.candidates import Wish
 from axletree.evening.order.problem import TICK_S, Puzzle, Route
-
-if TYPE_CHECKING:
-    from axletree.evening.order.best import Wish
 
 MOST_EXCHANGED = 3
 

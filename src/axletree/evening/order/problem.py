@@ -14,17 +14,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
+from axletree.evening.order.candidates import Session, Wish
 from axletree.evening.order.moving import Handling, Side, moving
 from axletree.kit.errors import AxletreeError
-from axletree.sky.arrays import Floats, Ints, Mask
-
-if TYPE_CHECKING:
-    from axletree.evening.order.best import Session, Wish
-
+from axletree.sky.arrays import Ints
 
 TICK_S = 15.0
 MILLI = 1000
@@ -61,12 +58,12 @@ class Puzzle:
     show: Ints
     worth: Ints
     drag: Ints
-    must: Mask
+    must: NDArray[np.bool_]
     move: Ints
     nuisance: Ints
     first_move: Ints
     first_nuisance: Ints
-    room_end_s: Floats
+    room_end_s: NDArray[np.float64]
     objects: int
     ticks: int
     origin_s: float
@@ -181,7 +178,7 @@ def puzzle_of(wishes: Sequence[Wish], session: Session, handling: Handling) -> P
     )
 
 
-def _up(seconds: Floats) -> Ints:
+def _up(seconds: NDArray[np.float64]) -> Ints:
     return np.ceil(seconds / TICK_S - 1e-9).astype(np.int64)
 
 

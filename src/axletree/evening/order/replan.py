@@ -16,7 +16,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from axletree.evening.order.best import Effort, Opening, Order, Session, Wish, order_stops
+from axletree.evening.order.best import Effort, Order, order_stops
+from axletree.evening.order.candidates import Opening, Session, Wish
 from axletree.evening.order.given import in_given_order
 from axletree.evening.order.left_out import LeftOut
 from axletree.evening.order.moving import Handling, Side

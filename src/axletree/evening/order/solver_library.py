@@ -1,28 +1,24 @@
 """Is the library of solvers there, and what is said where it isn't?
 
-OR-tools is large and compiled: an installation can lack it or hold one that this machine can't
-load. Whoever needs it loads it here.
+OR-tools comes with the extra `axletree[order]`: an installation can lack it, or hold one that this
+machine can't load. Whoever needs it loads it here; nothing else may, for its import takes time and
+memory that an evening without it must not pay.
 """
 
 from __future__ import annotations
 
-import importlib
 from types import ModuleType
 
 from axletree.kit.errors import AxletreeError
 
-ROUTING = "ortools.constraint_solver.pywrapcp"
-ROUTING_NAMES = "ortools.constraint_solver.routing_enums_pb2"
-FLOW = "ortools.graph.python.min_cost_flow"
 
-
-def solver_library(module: str, needed_by: str) -> ModuleType:
-    """A module of OR-tools; where it can't be loaded one sentence, with what needs it."""
+def routing_library(needed_by: str) -> tuple[ModuleType, ModuleType]:
+    """OR-tools' routing library and its settings; where they can't be loaded one sentence."""
     try:
-        return importlib.import_module(module)
+        from ortools.constraint_solver import pywrapcp, routing_enums_pb2
     except (ImportError, OSError) as error:
         reason = " ".join(str(error).split())
         raise AxletreeError(
-            f"{needed_by} needs the library 'ortools', which can't be loaded here ({reason}); "
-            "install it again, or go without"
+            f"{needed_by} needs the extra, pip install 'axletree[order]' ({reason}), or go without"
         ) from None
+    return pywrapcp, routing_enums_pb2

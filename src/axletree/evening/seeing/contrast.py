@@ -46,11 +46,6 @@ def luminance_cd_m2(mag_arcsec2: ArrayLike) -> Floats:
     return np.asarray(10.0 ** ((12.58 - np.asarray(mag_arcsec2, dtype=np.float64)) / 2.5))
 
 
-def brightness_mag_arcsec2(cd_m2: ArrayLike) -> Floats:
-    """Surface brightness of a luminance; inverse of `luminance_cd_m2`."""
-    return np.asarray(12.58 - 2.5 * np.log10(np.asarray(cd_m2, dtype=np.float64)))
-
-
 def ricco_sr(B_cd_m2: ArrayLike) -> Floats:
     """R(B): threshold contrast times area of a small target, in steradians (F = 1)."""
     x = np.asarray(B_cd_m2, dtype=np.float64) ** -0.25

@@ -12,6 +12,7 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from axletree.evening.document import Evening
+from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.night.darkness import FIRST_STARS_DEG, night_of
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, choose_candidates
@@ -21,47 +22,17 @@ from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.sheet import set_up as setup
 from axletree.evening.sheet.finish import Prepared, document_of
 from axletree.evening.stops.placing import COARSE_STEP_S, Showing, session_grid, showing_of
-from axletree.ground.magnetism import magnetic_field
-from axletree.ground.skyline.of_site import horizon_of
-from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
-from axletree.mount.rig.build import build_rig
-from axletree.mount.rig.kinematics import align
-from axletree.mount.room.table import RoomTable, room_table
-from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.visible import sun_depression_for
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.events.rise_and_set import darkness
 from axletree.sky.observer import Observer
+from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 from axletree.sky.time.nights import Night, later
 
 LEAST_STOP_MIN = 4.0
 USUAL_STOP_MIN = 12.0
-
-
-@dataclass(frozen=True)
-class Ground:
-    """What the spot gives: the skyline and the rig's room under it."""
-
-    horizon: Horizon
-    table: RoomTable
-
-
-def ground_of(kit: Kit, observer: Observer, at: datetime, folder: Path | None = None) -> Ground:
-    """Skyline and room table of a kit, with the axis on the refracted pole."""
-    declination: float | None = None
-    if kit.site.skyline.bearings == "magnetic":
-        site = kit.site
-        field = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
-        declination = field.declination_deg
-    horizon = horizon_of(kit.site.skyline, folder, declination)
-    target = pole_target(observer)
-    axes = align(kit.site.latitude_deg, pole_altitude_deg=target.altitude_deg)
-    table = room_table(
-        kit, rig=build_rig(kit), axes=axes, skyline=horizon.altitude_at, observer=observer
-    )
-    return Ground(horizon, table)
 
 
 @dataclass(frozen=True)
@@ -221,5 +192,7 @@ def show_seconds(kit: Kit, minutes_per_stop: float | None = None) -> float:
 
 def refuse_unknown_day(day: date, where: str = "--date") -> None:
     """Refuse dates that the planets' kernel does not hold; `where` the date was written."""
-    if not 2020 <= day.year <= 2049:
-        raise AxletreeError(f"{where} {day}: the planets are known from 2020 to 2049 only")
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise AxletreeError(
+            f"{where} {day}: the planets are known from {FIRST_YEAR} to {LAST_YEAR} only"
+        )

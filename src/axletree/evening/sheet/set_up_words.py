@@ -38,11 +38,7 @@ def words_of(
 
 def _spot_words(pole: PoleAnswer, horizon: Horizon) -> StageWords:
     altitude = pole.room_above_skyline_deg
-    gaps = tuple(
-        f"The skyline from {a:.0f}° to {b:.0f}° was not measured; taken as "
-        f"{horizon.open_altitude_deg:.0f}° high."
-        for a, b in horizon.gaps
-    )
+    assumed = tuple(f"{note[:1].upper()}{note[1:]}." for note in horizon.notes)
     if pole.pole_altitude_deg < LOW_POLE_DEG:
         answer = (
             "The pole lies on the horizon here: set north and latitude with care, then measure "
@@ -55,7 +51,7 @@ def _spot_words(pole: PoleAnswer, horizon: Horizon) -> StageWords:
             "The pole is hidden by the skyline here: set north and latitude with care, then "
             "measure the drift of two stars."
         )
-    return answer, gaps, ("Tie cords, cables and tripod feet where nobody walks.",)
+    return answer, assumed, ("Tie cords, cables and tripod feet where nobody walks.",)
 
 
 def _level_words(kit: Kit) -> StageWords:

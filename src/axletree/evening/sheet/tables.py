@@ -18,7 +18,7 @@ from axletree.evening.document import Stop
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
-from axletree.evening.order.best import Wish
+from axletree.evening.order.candidates import Wish
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.order.problem import TICK_S
 from axletree.evening.sheet.plan import Planned

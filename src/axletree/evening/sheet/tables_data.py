@@ -10,6 +10,7 @@ import numpy as np
 
 from axletree.evening.sheet.tables import EYE_EVERY, NightTables
 from axletree.evening.stops.room_ahead import SIDE_NAMES
+from axletree.evening.stops.side_words import end_words
 from axletree.pole.aim.view import PoleView
 from axletree.sky.arrays import Floats
 
@@ -63,7 +64,7 @@ def _object_data(tables: NightTables, k: int) -> dict[str, Any]:
                 "begin_s": math.ceil(o.begin_s),
                 "end_s": None if o.end_s is None else math.floor(o.end_s),
                 "shows_until_s": None if o.shows_until_s is None else math.floor(o.shows_until_s),
-                "ends_by": o.ends_by,
+                "ends_by": end_words(o.ends_by),
             }
             for o in own.openings
         ],

@@ -7,6 +7,8 @@ Modules:
                stop?
   room_ahead   From when to when does each tube side serve an object, what ends it, and where is the
                eye?
+  side_words   What do the stops of the document say of a tube side? (Moves to the words floor with
+               them.)
   stop         What do the hands and the eye need at one stop: side, room, circles, eyepiece, nudge?
   windows      When can each object be shown, on each tube side, without the room ending?
 """

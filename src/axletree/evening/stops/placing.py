@@ -12,12 +12,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
+from numpy.typing import NDArray
 
 from axletree.evening.document import EmptyBecause, GivenUp, OrderFacts, Stop
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Chosen
-from axletree.evening.order import best as ordering
-from axletree.evening.order.best import Opening, Order, OrderedStop, Wish
+from axletree.evening.order import candidates as wishing
+from axletree.evening.order.best import Order, OrderedStop
+from axletree.evening.order.candidates import Opening, Wish
 from axletree.evening.order.left_out import LeftOut, left_out_words
 from axletree.evening.order.moving import Handling, Side, handling_of
 from axletree.evening.order.replan import Tracks
@@ -26,8 +28,9 @@ from axletree.evening.stops.windows import OpenTable, open_spans
 from axletree.kit.kit import Kit
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
-from axletree.mount.room.table import CONTACT, STOP, RoomTable
-from axletree.sky.arrays import Floats, Mask
+from axletree.mount.room.ends import CONTACT, STOP
+from axletree.mount.room.table import RoomTable
+from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
@@ -59,7 +62,7 @@ class Showing:
     chosen: Chosen
     session: Session
     wishes: tuple[Wish, ...]
-    span: ordering.Session
+    span: wishing.Session
     handling: Handling
     tracks: Tracks
     open_table: OpenTable
@@ -97,7 +100,7 @@ def showing_of(
         chosen=chosen,
         session=session,
         wishes=wishes,
-        span=ordering.Session(0.0, float(seconds[-1]), breaks, north=kit.site.north),
+        span=wishing.Session(0.0, float(seconds[-1]), breaks, north=kit.site.north),
         handling=handling_of(kit),
         tracks=Tracks(seconds, tracks.azimuth_deg, tracks.altitude_deg),
         open_table=open_table,
@@ -182,7 +185,7 @@ def session_grid(session: Session, step_s: float) -> Instants:
     return Instants.grid(session.first_stop, count=count, step_s=length / (count - 1))
 
 
-def _shows_between(shows: Mask, coarse_s: Floats, fine_s: Floats) -> Mask:
+def _shows_between(shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats) -> NDArray[np.bool_]:
     """Coarse marks carried to a finer grid: a span counts where both its ends do."""
     right = np.clip(np.searchsorted(coarse_s, fine_s, side="left"), 0, len(coarse_s) - 1)
     left = np.clip(np.searchsorted(coarse_s, fine_s, side="right") - 1, 0, len(coarse_s) - 1)

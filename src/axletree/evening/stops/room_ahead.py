@@ -6,18 +6,22 @@ session and what ends it in words, for somebody who runs late or changes the ord
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from axletree.evening.order.moving import Side
+from axletree.evening.stops.side_words import posture_words
 from axletree.evening.stops.windows import BLINK_S, runs
 from axletree.kit.kit import Kit
-from axletree.mount.rig.eyepiece import eye_place, posture_words
+from axletree.mount.rig.eyepiece import eye_place, posture_of
 from axletree.mount.rig.field_orientation import picture
 from axletree.mount.rig.kinematics import SIDES, axis_angles
-from axletree.mount.room.table import CONTACT, NOTHING, Room, RoomTable, room, why_words
-from axletree.sky.arrays import Floats, Ints, Mask
+from axletree.mount.room.along import Track, begin_within, edges_along
+from axletree.mount.room.ends import CONTACT, NOTHING, RoomEnd
+from axletree.mount.room.table import Room, RoomTable, room, room_end
+from axletree.sky.arrays import Floats, Mask
 
 SIDE_NAMES: tuple[Side, Side] = ("east", "west")
 
@@ -26,15 +30,15 @@ SIDE_NAMES: tuple[Side, Side] = ("east", "west")
 class Opening:
     """One tube side from `begin_s` on, seconds of the table.
 
-    Its room ends at `end_s` (None: nothing ends it) by what `ends_by` says, the end of a
-    sentence. The object is worth showing until `shows_until_s` (None: longer than there is room).
+    Its room ends at `end_s` (None: nothing ends it) by what `ends_by` says. The object is worth
+    showing until `shows_until_s` (None: longer than there is room).
     """
 
     side: Side
     begin_s: float
     end_s: float | None
     shows_until_s: float | None
-    ends_by: str
+    ends_by: RoomEnd
 
     def lasts_s(self) -> float:
         """Until when it serves."""
@@ -54,7 +58,7 @@ class SidePlaces:
     barrel_altitude_deg: Floats
     north_deg: Floats
     drift_deg: Floats
-    posture: Ints
+    posture: NDArray[np.int64]
     postures: tuple[str, ...]
 
 
@@ -64,8 +68,8 @@ def openings_of(
     """Openings of each object from tracks (objects, samples) at rising `seconds` (samples,).
 
     `worth` marks when an object may be shown at all. What ends an opening between two samples
-    is taken from the room at the last sample before, at the object's own rate, so that the Moon
-    is right as well.
+    is taken from the room at the last sample before, at the object's own rate; of what moves
+    among the stars at the declination that it has by then.
     """
     if not len(hour_angle_h):
         return []
@@ -77,9 +81,18 @@ def openings_of(
     found: list[list[Opening]] = []
     for k in range(hour_angle_h.shape[0]):
         own: list[Opening] = []
+        track = Track.of(seconds, hour_angle_h[k], declination_deg[k])
+        edges = edges_along(table, track, here.of(k), goes_on[:, k])
         for s, side in enumerate(SIDE_NAMES):
             for first, last in runs(usable[s, k], goes_on[s, k]):
-                own.append(_opening(table, seconds, here, worth, rate, (s, k, first, last), side))
+                one = _opening(table, seconds, here, worth, rate, (s, k, first, last), side)
+                edge = edges.get((s, last))
+                if edge is not None:
+                    ends = room_end(table, edge.by, edge.pair)
+                    one = replace(one, end_s=edge.seconds, ends_by=ends)
+                if track.moves and first > 0 and worth[k, first - 1]:
+                    one = replace(one, begin_s=begin_within(table, track, s, first))
+                own.append(one)
         found.append(sorted(own, key=lambda o: (o.begin_s, o.side)))
     return found
 
@@ -94,14 +107,14 @@ def _opening(
         gap = begin - float(seconds[first - 1])
         begin -= min(float(here.since_h[s, k, first]) / float(rate[k, first]), gap)
     code = int(here.ends[s, k, last])
-    words = why_words(table, code, int(here.pair[s, k, last]) if code == CONTACT else -1)
+    ends = room_end(table, code, int(here.pair[s, k, last]) if code == CONTACT else -1)
     end = None
     if code != NOTHING:
         end = float(seconds[last]) + float(here.room_h[s, k, last] / rate[k, last])
     shows_until = None
     if last + 1 < len(seconds) and here.usable[s, k, last + 1] and not worth[k, last + 1]:
         shows_until = float(seconds[last])
-    return Opening(side, begin, end, shows_until, words)
+    return Opening(side, begin, end, shows_until, ends)
 
 
 def side_places(
@@ -115,7 +128,7 @@ def side_places(
     seen = picture(table.rig, kit.tube, table.axes, *angles)
     pairs = np.stack((eye.step_up_m, eye.stoop_m), axis=-1).round(3)
     each, which = np.unique(pairs.reshape(-1, 2), axis=0, return_inverse=True)
-    said = [posture_words(float(a), float(b), kit.habits.units) for a, b in each]
+    said = [posture_words(posture_of(float(a), float(b)), kit.habits.units) for a, b in each]
     words = tuple(dict.fromkeys(said))
     number = np.array([words.index(w) for w in said], dtype=np.int64)
     return SidePlaces(

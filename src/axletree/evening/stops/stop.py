@@ -10,7 +10,12 @@ from datetime import datetime
 import numpy as np
 
 from axletree.evening.document import EyepieceView, Nudge, Pose, SideChoice, Stop
-from axletree.evening.stops.room_ahead import openings_of
+from axletree.evening.stops.side_words import (
+    end_words,
+    posture_words,
+    side_caution_words,
+    side_reason_words,
+)
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnPath, best_paths
 from axletree.mount.follow.gearing import hour_knob
@@ -18,22 +23,17 @@ from axletree.mount.follow.nudge import EyepieceFollow, eyepiece_follow
 from axletree.mount.follow.rates import refracted_hour_angle
 from axletree.mount.rig.field_orientation import view_words
 from axletree.mount.rig.kinematics import SIDES, axis_angles
-from axletree.mount.room.choice import (
-    ON_THE_WAY,
-    REST,
-    WEIGHTS_WILL_RISE,
-    Choice,
-    SideAnswer,
-    choose,
-)
-from axletree.mount.room.table import NOTHING, RoomTable, room
+from axletree.mount.room.along import track_of
+from axletree.mount.room.choice import REST, Choice, choose
+from axletree.mount.room.side_answer import SideAnswer, SideCaution, SideWarning
+from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
-from axletree.sky.positions.objects import MOVING, object_positions, stars_of
+from axletree.sky.positions.objects import MOVING, stars_of
 from axletree.sky.positions.stars import Positions, places_at_j2000
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import later
@@ -83,15 +83,15 @@ def stops_of(
             kit, table, start.hour_angle_h, start.declination_deg, need_h=need_h,
             hours_per_s=need_h / (plan.end - plan.begin).total_seconds(),
             now=rooms.of(k), with_waits=False, ways=ways[k],
+            track=track_of(plan.thing, Instants.from_datetime(plan.begin), observer),
         )  # fmt: skip
         chosen = choice.east if plan.side == "east" else choice.west
         other = choice.west if plan.side == "east" else choice.east
         if plan.thing.kind == "moon":
-            chosen, other = _along_the_moon(table, observer, plan, (chosen, other))
             plan = replace(plan, thing=_moon_tonight(plan, observer))
         made.append(
             _stop(kit, k + 1, plan, float(begins.right_ascension_h[k, k]), (start, finish),
-                  (chosen, other), _why(choice, plan))
+                  (chosen, other), _why(choice, plan, kit.habits.units))
         )  # fmt: skip
     return tuple(made)
 
@@ -100,27 +100,6 @@ def _moon_tonight(plan: StopPlan, observer: Observer) -> SkyObject:
     """The Moon with the size that it has at the stop's begin."""
     seen = body_positions("moon", Instants.from_datetime(plan.begin), observer)
     return replace(plan.thing, size_major_arcmin=float(seen.diameter_arcsec[0, 0]) / 60.0)
-
-
-def _along_the_moon(
-    table: RoomTable, observer: Observer, plan: StopPlan, sides: tuple[SideAnswer, SideAnswer]
-) -> tuple[SideAnswer, SideAnswer]:
-    """Both sides with the room along the Moon's own way among the stars, up to half a day."""
-    seconds = np.arange(0.0, 43200.0 + 1.0, 300.0)
-    seen = object_positions(
-        [plan.thing], Instants.from_datetime(plan.begin).plus(seconds), observer
-    )
-    H, d = seen.hour_angle_h, seen.declination_deg
-    openings = openings_of(table, seconds, H, d, np.ones(H.shape, dtype=np.bool_))[0]
-    turned_h = np.unwrap(H[0], period=24.0) - H[0, 0]
-    found = []
-    for side in sides:
-        ends = [o for o in openings if o.side == side.side and o.begin_s <= 0.0 and o.end_s]
-        if ends and ends[0].end_s is not None:
-            room_h = float(np.interp(ends[0].end_s, seconds, turned_h))
-            side = replace(side, room_s=ends[0].end_s, room_h=room_h, ends=ends[0].ends_by)
-        found.append(side)
-    return found[0], found[1]
 
 
 def _ways(
@@ -155,11 +134,9 @@ def _pose(at: datetime, places: Positions, k: int, observer: Observer, table: Ro
     )
 
 
-def _why(choice: Choice, plan: StopPlan) -> str:
-    if choice.better == plan.side:
-        return choice.reason
-    if not choice.better:
-        return choice.reason
+def _why(choice: Choice, plan: StopPlan, units: str) -> str:
+    if choice.better in (plan.side, ""):
+        return side_reason_words(choice, units)
     return (
         f"Side {plan.side} suits the order of the stops; alone, side {choice.better} would be "
         "the better one."
@@ -167,14 +144,13 @@ def _why(choice: Choice, plan: StopPlan) -> str:
 
 
 def _side(answer: SideAnswer, at: datetime) -> SideChoice:
-    endless = answer.ends_code == NOTHING
     return SideChoice(
         side="east" if answer.side == "east" else "west",
         weights_up=answer.weights_up,
         room_s=answer.room_s,
         room_deg=answer.room_h * 15.0,
-        room_ends=None if endless else later(at, round(answer.room_s)),
-        ends_by=answer.ends,
+        room_ends=None if answer.endless else later(at, round(answer.room_s)),
+        ends_by=end_words(answer.ends),
     )
 
 
@@ -217,7 +193,7 @@ def _stop(
         visibility=plan.visibility,
         margin_mag=plan.margin_mag,
         why=plan.why,
-        turn_warnings=_sentences(w for w in chosen.warnings if w.startswith(ON_THE_WAY)),
+        turn_warnings=_sentences(c for c in chosen.cautions if c.warning.on_the_turn),
         cautions=(*_cautions(chosen, need_h), *_cut_off(thing, follow)),
         promised=plan.promised,
     )
@@ -225,9 +201,10 @@ def _stop(
 
 def _cautions(side: SideAnswer, need_h: float) -> tuple[str, ...]:
     """The side's warnings; that the weights will rise only if they do so within this stop."""
-    said = [w for w in side.warnings if w != WEIGHTS_WILL_RISE and not w.startswith(ON_THE_WAY)]
+    rises = SideWarning.WEIGHTS_WILL_RISE
+    said = [c for c in side.cautions if c.warning is not rises and not c.warning.on_the_turn]
     if not side.weights_up and side.weights_down_h < need_h:
-        said.append(WEIGHTS_WILL_RISE)
+        said.append(SideCaution(rises))
     return _sentences(said)
 
 
@@ -242,7 +219,8 @@ def _cut_off(thing: SkyObject, follow: EyepieceFollow) -> tuple[str, ...]:
     )
 
 
-def _sentences(words: Iterable[str]) -> tuple[str, ...]:
+def _sentences(cautions: Iterable[SideCaution]) -> tuple[str, ...]:
+    words = map(side_caution_words, cautions)
     return tuple(w[:1].upper() + w[1:] + "." for w in words)
 
 
@@ -275,7 +253,7 @@ def _view(kit: Kit, follow: EyepieceFollow, side: SideAnswer) -> EyepieceView:
         face_azimuth_deg=None if steep else face,
         face_words="any way, looking down" if steep else POINTS[round(face / 45.0) % 8],
         barrel_tilt_deg=float(eye.barrel_altitude_deg),
-        reach=side.posture,
+        reach=posture_words(side.posture, kit.habits.units),
         orientation=f"The picture is {view_words(kit.tube)}; north is at {_dial(north)}.",
         drift_clock=_dial(drift),
     )

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.mount.room.along import Track, begin_within, edges_along
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats, Mask
 
@@ -59,15 +60,21 @@ def open_spans(
     last = len(seconds) - 1
     goes_on = here.room_s[:, :, :-1] >= np.diff(seconds) - BLINK_S
     for k in range(hour_angle_h.shape[0]):
+        track = Track.of(seconds, hour_angle_h[k], declination_deg[k])
+        edges = edges_along(table, track, here.of(k), goes_on[:, k])
         for s, side in enumerate(SIDES):
             for first, stop in runs(usable[s, k], goes_on[s, k]):
                 begin, end = float(seconds[first]), float(seconds[stop])
                 if first > 0 and worth[k, first - 1]:
                     step = float(seconds[first] - seconds[first - 1])
                     begin -= min(float(here.since_s[s, k, first]), step)
+                    if track.moves:
+                        begin = begin_within(table, track, s, first)
                 if stop < last and worth[k, stop + 1]:
                     step = float(seconds[stop + 1] - seconds[stop])
-                    end += min(float(here.room_s[s, k, stop]), step)
+                    edge = edges.get((s, stop))
+                    until = here.room_s[s, k, stop] if edge is None else edge.seconds - end
+                    end += min(float(until), step)
                 up = bool(here.weights_up[s, k, first])
                 down_s = float(here.weights_down_h[s, k, first]) * 3590.1704
                 level = begin if up else float(seconds[first]) + down_s

@@ -10,11 +10,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.evening.ground_here import Ground
 from axletree.evening.objects.candidates import BODIES, Pool
 from axletree.evening.objects.choosing import SHOWN_MARGIN, VARIETY_POINTS, any_theme
 from axletree.evening.objects.worth import body_share, points
 from axletree.evening.seeing.visibility import PAIR, POINT, SURE
-from axletree.evening.sheet.plan import Ground, show_seconds
+from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_samples import NAMES, NightSamples
 from axletree.evening.year.sights import (
     Sights,

@@ -17,10 +17,11 @@ from pathlib import Path
 
 import numpy as np
 
+from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.objects.candidates import BODIES, Pool
 from axletree.evening.order.moving import Handling, handling_of
 from axletree.evening.seeing.sky_brightness import site_sky
-from axletree.evening.sheet.plan import Ground, ground_of, show_seconds
+from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_points import NightPoints, night_points, worth_of_nights
 from axletree.evening.year.night_samples import (
     NightSamples,
@@ -34,12 +35,14 @@ from axletree.kit.kit import Kit
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.events.moon_phases import SkyDate, moon_phases
 from axletree.sky.observer import Observer
+from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night, nights_between
 
 MOST_NIGHTS = 1100
-FIRST_YEAR, LAST_YEAR = 2020, 2049
 NAMED = 6
+# Days between the best nights of a long range, unless the person says otherwise (ours).
+APART_DAYS = 6
 # A usual turn from one object to the next, degrees on each axis (ours).
 USUAL_TURN_DEG = 40.0
 

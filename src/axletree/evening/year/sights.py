@@ -13,12 +13,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.evening.ground_here import Ground
 from axletree.evening.objects.candidates import Pool
 from axletree.evening.objects.choosing import SHOWN_MARGIN, suiting_view
 from axletree.evening.objects.requested import Asked, asked_for
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import PAIR, extinction_of, margins
-from axletree.evening.sheet.plan import Ground, show_seconds
+from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_samples import NightSamples
 from axletree.kit.kit import Kit
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable

@@ -75,19 +75,9 @@ def vial_radius_mm(arcmin_per_division: ArrayLike) -> Floats:
     return np.asarray(DIVISION_MM / angle)
 
 
-def vial_arcmin_per_division(radius_mm: ArrayLike) -> Floats:
-    """Sensitivity of a vial in arcminutes per 2 mm, from its radius; inverse of the above."""
-    return np.asarray(DIVISION_MM / np.asarray(radius_mm, dtype=np.float64) / _DEG * 60.0)
-
-
 def slope_mm_per_m(angle_deg: ArrayLike) -> Floats:
     """How much a metre rises at this angle."""
     return np.asarray(1000.0 * np.tan(np.asarray(angle_deg, dtype=np.float64) * _DEG))
-
-
-def slope_angle_deg(mm_per_m: ArrayLike) -> Floats:
-    """The angle at which a metre rises by this much."""
-    return np.asarray(np.arctan(np.asarray(mm_per_m, dtype=np.float64) / 1000.0) / _DEG)
 
 
 def tilt_from_bubble(

@@ -12,15 +12,47 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.arrays import Floats, Mask
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_180, wrap_360
 
-# Neighbours further apart than this are not joined: four points (north, east, south, west) are
-# still a skyline, half a circle without a point isn't.
-WIDEST_JOIN_DEG = 90.0
+# A wall between two points can span half a circle at most; what lies behind it isn't told by them.
+WIDEST_JOIN_DEG = 180.0
+
+
+@dataclass(frozen=True)
+class SkylineGap:
+    """Azimuths, clockwise, between which nothing is known, and the altitude taken there, degrees.
+
+    `from_deg` equals `to_deg` where all but one direction is unknown.
+    """
+
+    from_deg: float
+    to_deg: float
+    taken_deg: float
+
+    @property
+    def width_deg(self) -> float:
+        """How wide it is, above 0, at most 360."""
+        return (self.to_deg - self.from_deg) % 360.0 or 360.0
+
+    @property
+    def middle_deg(self) -> float:
+        """Where one measured point would tell most."""
+        return (self.from_deg + self.width_deg / 2.0) % 360.0
+
+    @property
+    def words(self) -> str:
+        """What was assumed, without a full stop."""
+        if self.width_deg < 360.0:
+            where = f"from {self.from_deg:.0f}° to {self.to_deg:.0f}°"
+        elif self.from_deg == 0.0:
+            where = "anywhere"
+        else:
+            where = f"beyond the one point at {self.from_deg:.0f}°"
+        return f"nothing is known of the skyline {where}: {self.taken_deg:g}° is taken"
 
 
 @dataclass(frozen=True)
@@ -28,13 +60,13 @@ class Horizon:
     """Altitude of the obstacles, in degrees, by true azimuth.
 
     `azimuth_deg` (n,) rises from 0 to 360, its first knot repeated at the end; two equal
-    azimuths are an upright step. `gaps` are (from, to) azimuths, clockwise, where nothing is
-    known and `open_altitude_deg` was taken. `notes` say aloud what was assumed.
+    azimuths are an upright step. In `gaps` nothing is known and an altitude was taken;
+    `open_altitude_deg` is the least that may be. `notes` say aloud what was assumed.
     """
 
     azimuth_deg: Floats
     altitude_deg: Floats
-    gaps: tuple[tuple[float, float], ...] = ()
+    gaps: tuple[SkylineGap, ...] = ()
     open_altitude_deg: float = 0.0
     notes: tuple[str, ...] = ()
 
@@ -57,13 +89,13 @@ class Horizon:
         part = np.where(width > 0.0, (x - k[before]) / np.where(width > 0.0, width, 1.0), 0.0)
         return np.asarray(y[before] + np.clip(part, 0.0, 1.0) * (y[after] - y[before]))
 
-    def known_at(self, azimuth_deg: ArrayLike) -> Mask:
+    def known_at(self, azimuth_deg: ArrayLike) -> NDArray[np.bool_]:
         """True where the skyline was measured, false within a gap."""
         x = wrap_360(azimuth_deg)
         known = np.ones(np.shape(x), dtype=bool)
-        for start, stop in self.gaps:
-            into = wrap_360(x - start)
-            known &= ~((into > 0.0) & (into < ((stop - start) % 360.0 or 360.0)))
+        for gap in self.gaps:
+            into = wrap_360(x - gap.from_deg)
+            known &= ~((into > 0.0) & (into < gap.width_deg))
         return known
 
     def highest_within(self, azimuth_deg: ArrayLike, half_width_deg: float) -> Floats:
@@ -88,10 +120,12 @@ def horizon_from_points(
 ) -> Horizon:
     """A skyline through measured points (n,), in any order, true azimuths of any turn.
 
-    Points are joined by straight lines, through 360 as well. Two points at one azimuth make a
-    step, in the order in which they were walked. An altitude of nan says that this direction is
-    not known: from the point before to the point after it there is a gap. Neighbours more than
-    90 degrees apart leave a gap too. No point at all: `open_altitude_deg` all round, said aloud.
+    Neighbours up to 180 degrees apart are joined by straight lines in azimuth, through 360 as
+    well. Two points at one azimuth make a step, in the order in which they were walked. Neighbours
+    further apart leave a gap, and so do those around an altitude of nan, which says that this
+    direction is not known. In a gap the lower of its two neighbours is taken, so that no wall is
+    opened that may go on, and never less than `open_altitude_deg`. One point: a gap all round at
+    its altitude. No point at all: `open_altitude_deg` all round. All of it is said aloud.
     Refuses azimuths that are not finite and altitudes beyond 90.
     """
     raw = np.atleast_1d(np.asarray(azimuth_deg, dtype=np.float64))
@@ -110,7 +144,7 @@ def horizon_from_points(
         return Horizon(
             np.array([0.0, 360.0]),
             np.full(2, float(open_altitude_deg)),
-            ((0.0, 360.0),),
+            (SkylineGap(0.0, 0.0, float(open_altitude_deg)),),
             open_altitude_deg,
             (note,),
         )
@@ -124,37 +158,29 @@ def horizon_from_points(
     return _closed(x, y, known, float(open_altitude_deg))
 
 
-def _closed(x: Floats, y: Floats, known: Mask, open_altitude: float) -> Horizon:
-    """Join sorted points through 360, putting the open altitude into gaps."""
+def _closed(x: Floats, y: Floats, known: NDArray[np.bool_], open_altitude: float) -> Horizon:
+    """Join sorted points through 360, putting the lower neighbour's altitude into gaps."""
     at = np.flatnonzero(known)
     knots: list[tuple[float, float]] = []
-    gaps: list[tuple[float, float]] = []
+    gaps: list[SkylineGap] = []
     for here, following in zip(at, np.roll(at, -1), strict=True):
         start, stop = float(x[here]), float(x[following])
         width = stop - start if following > here else stop - start + 360.0
+        taken = max(open_altitude, float(min(y[here], y[following])))
         unknown_between = (following - here) % len(x) > 1 or (len(at) == 1 and len(x) > 1)
         knots.append((start, float(y[here])))
         if width > WIDEST_JOIN_DEG + 1e-6 or (unknown_between and width > 0.0):
-            gaps.append((start, stop))
-            knots += [(start, open_altitude), (start + width, open_altitude)]
+            gaps.append(SkylineGap(start, stop, taken))
+            knots += [(start, taken), (start + width, taken)]
     first = (float(x[at[0]]) + 360.0, float(y[at[0]]))
     kx = np.array([k[0] for k in [*knots, first]])
     ky = np.array([k[1] for k in [*knots, first]])
-    notes = tuple(_gap_note(a, b, open_altitude) for a, b in gaps)
-    return _from_north(kx, ky, tuple(gaps), open_altitude, notes)
-
-
-def _gap_note(start: float, stop: float, open_altitude: float) -> str:
-    where = f"beyond the one point at {start:.0f}°" if start == stop else (
-        f"from {start:.0f}° to {stop:.0f}°"
-    )  # fmt: skip
-    return f"nothing is known of the skyline {where}: {open_altitude:g}° is taken"
+    return _from_north(kx, ky, tuple(gaps), open_altitude)
 
 
 def _from_north(
-    kx: Floats, ky: Floats, gaps: tuple[tuple[float, float], ...], open_altitude: float,
-    notes: tuple[str, ...],
-) -> Horizon:  # fmt: skip
+    kx: Floats, ky: Floats, gaps: tuple[SkylineGap, ...], open_altitude: float
+) -> Horizon:
     """Cut a closed line that begins at its first knot so that it runs from 0 to 360."""
     if kx[0] > 0.0:
         # Whatever lies beyond 360 stands at the first knot, one turn on.
@@ -165,7 +191,7 @@ def _from_north(
         within = ~beyond[1:]
         kx = np.concatenate([[0.0], np.full(beyond.sum(), kx[0]), kx[1:][within], [360.0]])
         ky = np.concatenate([[north], ky[beyond], ky[1:][within], [north]])
-    return Horizon(kx, ky, gaps, open_altitude, notes)
+    return Horizon(kx, ky, gaps, open_altitude, tuple(gap.words for gap in gaps))
 
 
 def horizon_from_walk(
@@ -208,21 +234,19 @@ def _higher(a: Horizon, b: Horizon) -> Horizon:
     fresh[1:] = (np.diff(x) != 0.0) | (np.diff(y) != 0.0)
     gaps = tuple(_common(a.gaps, b.gaps))
     open_altitude = max(a.open_altitude_deg, b.open_altitude_deg)
-    notes = tuple(_gap_note(start, stop, open_altitude) for start, stop in gaps)
+    notes = tuple(gap.words for gap in gaps)
     return Horizon(x[fresh], y[fresh], gaps, open_altitude, notes)
 
 
-def _common(
-    a: tuple[tuple[float, float], ...], b: tuple[tuple[float, float], ...]
-) -> list[tuple[float, float]]:
+def _common(a: tuple[SkylineGap, ...], b: tuple[SkylineGap, ...]) -> list[SkylineGap]:
     """Stretches of azimuth that lie in a gap of both."""
     found = []
-    for a0, a1 in a:
-        for b0, b1 in b:
-            wide_a, wide_b = (a1 - a0) % 360.0 or 360.0, (b1 - b0) % 360.0 or 360.0
+    for one in a:
+        for other in b:
+            taken = max(one.taken_deg, other.taken_deg)
             for shift in (-360.0, 0.0, 360.0):
-                low = max(a0, b0 + shift)
-                high = min(a0 + wide_a, b0 + shift + wide_b)
+                low = max(one.from_deg, other.from_deg + shift)
+                high = min(one.from_deg + one.width_deg, other.from_deg + shift + other.width_deg)
                 if high - low > 1e-9:
-                    found.append((low % 360.0, high % 360.0))
+                    found.append(SkylineGap(low % 360.0, high % 360.0, taken))
     return list(dict.fromkeys(found))

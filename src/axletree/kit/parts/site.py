@@ -13,8 +13,9 @@ from axletree.kit.parts.part import Altitude, Azimuth, NotNegative, Number, Part
 class Skyline(Part):
     """Altitude of the obstacles around the spot, by true azimuth.
 
-    `points` are (azimuth_deg, altitude_deg) pairs, joined by straight lines through 360;
-    where no point is given the altitude is `open_altitude_deg`.
+    `points` are (azimuth_deg, altitude_deg) pairs, joined by straight lines through 360
+    where neighbours stand at most 180 degrees apart. Beyond that nothing is known: the lower
+    neighbour's altitude is taken, and `open_altitude_deg` at least.
     """
 
     points: tuple[tuple[Azimuth, Altitude], ...] = ()

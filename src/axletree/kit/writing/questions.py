@@ -53,7 +53,7 @@ _WORDS = {
     "site.skyline.points": "Skyline: azimuth and altitude of each corner",
     "site.skyline.file": "or a file that holds it",
     "site.skyline.bearings": "Azimuths were read",
-    "site.skyline.open_altitude_deg": "Altitude where nothing was measured",
+    "site.skyline.open_altitude_deg": "Least altitude where nothing was measured",
     "mount.name": "What to call the mount",
     "mount.size": "Size; stands in for all that isn't measured",
     "mount.motion": "Moved by",

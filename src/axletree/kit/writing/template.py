@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from axletree.kit.errors import AxletreeError
-from axletree.kit.reading.prepare import locate
+from axletree.kit.place.locate import locate
 
 UNNAMED = "my kit"
 
@@ -107,7 +107,8 @@ name = "{name}"
 # extinction_mag_per_airmass = 0.25
 
 [site.skyline]
-# What stands around you: [azimuth, altitude] in degrees from true north, joined by lines.
+# What stands around you: [azimuth, altitude] in degrees from true north, joined by lines
+# where neighbours stand at most 180 degrees apart; a wider gap is unknown, so measure in it.
 # points = [[0, 10], [90, 15], [180, 5], [270, 20]]
 # file = "skyline.csv"             # or from a file beside this one
 # bearings = "magnetic"            # if a compass read them: Axletree corrects them

@@ -89,25 +89,6 @@ def refracted_rate(
     return np.asarray(turn), np.asarray(drift)
 
 
-def refracted_rate_first_order(
-    hour_angle_h: ArrayLike, declination_deg: ArrayLike, latitude_deg: ArrayLike, k_arcsec: float
-) -> Floats:
-    """The rate of hour angle for refraction k tan z, to the first order in k; arcsec per second.
-
-    rate = w (1 - k [cos f (cos f cos d + sin f sin d cos H) / (cos d sin^2 h)
-                     - cot f tan d cos H]), h the altitude, f the latitude, d the declination.
-    The form is E. S. King's (1931), from memory; the tests hold it against `refracted_rate`.
-    """
-    H = np.asarray(hour_angle_h, dtype=np.float64) * (np.pi / 12.0)
-    d = np.radians(np.asarray(declination_deg, dtype=np.float64))
-    f = np.radians(np.asarray(latitude_deg, dtype=np.float64))
-    k = np.radians(k_arcsec / 3600.0)
-    sin_h = np.sin(f) * np.sin(d) + np.cos(f) * np.cos(d) * np.cos(H)
-    first = np.cos(f) * (np.cos(f) * np.cos(d) + np.sin(f) * np.sin(d) * np.cos(H))
-    bracket = first / (np.cos(d) * sin_h**2) - np.tan(d) * np.cos(H) / np.tan(f)
-    return np.asarray(SIDEREAL_RATE_ARCSEC_PER_S * (1.0 - k * bracket))
-
-
 @dataclass(frozen=True)
 class ObjectRates:
     """What one object does at one moment, arcseconds per second.

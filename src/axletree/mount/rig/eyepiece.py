@@ -7,6 +7,7 @@ down into it; below the horizontal, only its screws hold it.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -18,10 +19,6 @@ from axletree.sky.arrays import Floats, Mask
 # Nearer to the vertical than this, the eye may come from any side (our figure).
 ANY_SIDE_DEG = 10.0
 STOOL_STEP_MM = 50.0
-CAN_FALL = (
-    "the eyepiece's barrel points below the horizontal: check its screws, and hold the eyepiece "
-    "while turning"
-)
 
 
 @dataclass(frozen=True)
@@ -95,14 +92,27 @@ def stool_mm(step_up_m: float) -> float:
     return float(np.ceil(step_up_m * 1000 / STOOL_STEP_MM) * STOOL_STEP_MM)
 
 
-def posture_words(step_up_m: float, stoop_m: float, units: str = "metric") -> str:
-    """What the body has to do, in words."""
+class Stance(Enum):
+    """What the body has to do to bring the eye to the eyepiece."""
+
+    STEP = "step"
+    KNEEL = "kneel"
+    STOOP = "stoop"
+    STAND = "stand"
+
+
+@dataclass(frozen=True)
+class Posture:
+    """A stance, with the height of the stool that it takes (0 for none)."""
+
+    stance: Stance
+    stool_mm: float = 0.0
+
+
+def posture_of(step_up_m: float, stoop_m: float) -> Posture:
+    """What the body has to do, from how far the eyepiece stands above or below the eyes."""
     if step_up_m > 0.005:
-        step = stool_mm(step_up_m)
-        high = f"{step / 25.4:.0f} in" if units == "us" else f"{step:.0f} mm"
-        return f"a step of {high} is needed"
+        return Posture(Stance.STEP, stool_mm(step_up_m))
     if stoop_m > 0.25:
-        return "kneel or sit low"
-    if stoop_m > 0.005:
-        return "sit or stoop"
-    return "standing height"
+        return Posture(Stance.KNEEL)
+    return Posture(Stance.STOOP if stoop_m > 0.005 else Stance.STAND)

@@ -20,10 +20,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.arrays import Floats, Ints, Mask
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import (
     azimuth_altitude_from_vector,
     hour_angle_from_vector,
@@ -42,7 +42,7 @@ SIDES = (EAST, WEST)
 SIDE_WORDS = {EAST: "east", WEST: "west"}
 
 
-def side_sign(side: ArrayLike | str) -> Ints:
+def side_sign(side: ArrayLike | str) -> NDArray[np.int64]:
     """+1 for 'east', -1 for 'west', from words or from such numbers."""
     words = np.asarray(side)
     if words.dtype.kind in "US":
@@ -148,7 +148,7 @@ def direction(axes: Axes, tube_end_h: ArrayLike, swing_deg: ArrayLike) -> Floats
 
 def pointing(
     axes: Axes, tube_end_h: ArrayLike, swing_deg: ArrayLike
-) -> tuple[Ints, Floats, Floats]:
+) -> tuple[NDArray[np.int64], Floats, Floats]:
     """Tube side (+1 east, -1 west), hour angle (h) and declination (deg) that the tube looks at.
 
     The sky's own hour angle and declination, whatever the faults of the axis. A swing of exactly
@@ -215,12 +215,7 @@ def circle_readings(
     return wrap_h(np.asarray(tube_end_h) + 6.0 * side), axes.sense * (90.0 - np.abs(folded))
 
 
-def past_level_h(axes: Axes, tube_end_h: ArrayLike) -> Floats:
-    """Hours of turn past the pose with the shaft level: positive when the weights are above."""
-    return np.abs(wrap_h(tube_end_h)) - 6.0
-
-
-def weights_up(axes: Axes, tube_end_h: ArrayLike) -> Mask:
+def weights_up(axes: Axes, tube_end_h: ArrayLike) -> NDArray[np.bool_]:
     """True where the weights are above the tube: its end of the axis points below the horizon."""
     h = np.asarray(tube_end_h, dtype=np.float64)
     i = math.radians(axes.lean_arcmin / 60.0)

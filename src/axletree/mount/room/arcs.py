@@ -33,18 +33,19 @@ class Arcs:
 
 
 def find_arcs(values: Floats, hours: Floats, refine: Refine) -> Arcs:
-    """Arcs of negative `values` (n, m), sampled at evenly spaced `hours` (m,) around the circle.
+    """Arcs of negative `values` (n, m), sampled at ascending `hours`, (m,) or (n, m).
 
     `refine` takes rows, the hours before and after each change, and the two values there, and
     returns the hours of change.
     """
     blocked = values < 0.0
     before = np.roll(blocked, 1, axis=1)
-    step = float(hours[1] - hours[0])
+    each = np.broadcast_to(hours, values.shape)
     begins, ends = np.nonzero(blocked & ~before), np.nonzero(before & ~blocked)
     rows, columns = (np.concatenate(pair) for pair in zip(begins, ends, strict=True))
-    high = hours[columns]
-    at = refine(rows, high - step, high, values[rows, columns - 1], values[rows, columns])
+    high = each[rows, columns]
+    low = each[rows, columns - 1] - np.where(columns == 0, 24.0, 0.0)
+    at = refine(rows, low, high, values[rows, columns - 1], values[rows, columns])
     k, n = len(begins[0]), len(values)
     always = np.asarray(blocked.all(axis=1), dtype=np.bool_)
     return Arcs(_padded(rows[:k], at[:k], n), _padded(rows[k:], at[k:], n), always)

@@ -6,14 +6,15 @@ ends it, where the eye goes, how the picture stands, and what to beware of.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from axletree.mount.clearance.paths import TurnPath, best_path
-from axletree.mount.rig.eyepiece import CAN_FALL, EyePlace, eye_place, posture_words
-from axletree.mount.rig.field_orientation import Picture, picture
+from axletree.mount.rig.eyepiece import eye_place, posture_of
+from axletree.mount.rig.field_orientation import picture
 from axletree.mount.rig.kinematics import (
     SIDE_WORDS,
     SIDES,
@@ -23,16 +24,18 @@ from axletree.mount.rig.kinematics import (
     frames,
     head_frame,
 )
-from axletree.mount.room.better_side import better_side
+from axletree.mount.room.along import Track, room_along, waits_along
+from axletree.mount.room.better_side import SideReason, better_side
+from axletree.mount.room.side_answer import SideAnswer, SideCaution, SideWarning
 from axletree.mount.room.table import (
     HOURS_PER_SECOND,
-    NOTHING,
     AllRound,
     Room,
     RoomTable,
     all_round,
+    parts_of,
     room,
-    why_words,
+    room_end,
 )
 
 if TYPE_CHECKING:
@@ -40,65 +43,9 @@ if TYPE_CHECKING:
 
 USUAL_NEED_H = 0.5
 REST = (0.0, 0.0)  # weights hanging, tube along the polar axis
-WHOLE_DAY_H = 23.99
-ON_THE_WAY = "on the way there"
-WEIGHTS_WILL_RISE = "beyond the shaft's level the weights rise above the tube"
-# Differences that are too small to choose by (our figures).
-_SAME_HEIGHT_M = 0.10
-_SAME_ROOM_H = 0.1
-WEIGHTS_UP = (
-    "the weights are above the tube: nothing stops a swing if a clutch slips; hold the shaft "
-    "while the lock is open"
-)
 _WAIT_STEP_H = 1.0 / 12.0
-
-
-@dataclass(frozen=True)
-class SideAnswer:
-    """One tube side. `_h` are hours of hour angle, `_s` seconds of the clock; lengths in metres.
-
-    `hour_circle_h` 0-24 counts for this side: a circle set to the hour angle on the other side
-    reads 12 h off. `weights_clock_deg` is where the weights hang, clockwise from the top, seen
-    from behind the mount looking to the pole. `opens_in_s` is the wait until the side can be
-    used (None: not within a day), 0 when it can be now. `way` is the turn to
-    this pose from where the rig stood.
-    """
-
-    side: str
-    usable: bool
-    hour_circle_h: float
-    declination_circle_deg: float
-    tube_end_h: float
-    swing_deg: float
-    weights_clock_deg: float
-    weights_up: bool
-    clearance_m: float
-    nearest: str
-    room_h: float
-    room_s: float
-    ends: str
-    ends_code: int
-    weights_down_h: float
-    weights_down_s: float
-    since_s: float
-    opens_in_s: float | None
-    eye: EyePlace
-    posture: str
-    picture: Picture
-    way: TurnPath
-    warnings: tuple[str, ...]
-    nearest_parts: tuple[str, ...] = ()  # names in the rig: what comes nearest now
-    end_parts: tuple[str, ...] = ()  # what meets where a contact ends the room
-
-    @property
-    def endless(self) -> bool:
-        """True where nothing ends the room on a whole turn."""
-        return self.ends_code == NOTHING
-
-    @property
-    def can_fall(self) -> bool:
-        """True where the eyepiece's barrel points below the horizontal."""
-        return bool(self.eye.can_fall)
+# A turn that is known, or the pose that it begins from: axis end in hours, swing in degrees.
+Turn = tuple[float, float] | TurnPath
 
 
 @dataclass(frozen=True)
@@ -110,7 +57,7 @@ class Choice:
     east: SideAnswer
     west: SideAnswer
     better: str
-    reason: str
+    reason: SideReason
 
     @property
     def sides(self) -> tuple[SideAnswer, SideAnswer]:
@@ -135,6 +82,7 @@ def choose(
     now: Room | None = None,
     with_waits: bool = True,
     ways: tuple[TurnPath, TurnPath] | None = None,
+    track: Track | None = None,
 ) -> Choice:
     """Both tube sides of an object at an hour angle and declination, and the better one.
 
@@ -144,30 +92,40 @@ def choose(
     where it is known already (asking `room` for a whole list at once is much quicker); without
     `with_waits` nobody looks for when a closed side opens. `ways` are the turns to side east
     and west where they are known (`paths.best_paths` finds those of a whole list more quickly).
+    `track` leads what moves among the stars (Moon, planets) through the next day, from this moment
+    and place on: rooms, waits and times are then those of its real way.
     """
     known = None
+    waits: list[float | None] = [None, None]
+    if track is not None and track.moves:
+        now, each = room_along(table, track)
+        return _choice(
+            kit, table, (hour_angle_h, declination_deg), need_h, now,
+            waits_along(track, each) if with_waits else waits,
+            lambda hours: track.seconds_at(float(track.hour_angle_h[0]) + hours),
+            (start, start) if ways is None else ways,
+        )  # fmt: skip
     if now is None:
         known = all_round(table, declination_deg)
         now = room(table, hour_angle_h, declination_deg, known)
-    waits: list[float | None] = [None, None]
     if with_waits:
-        waits = _waits(table, hour_angle_h, declination_deg, now, known)
-    east, west = (
-        _side(
-            kit,
-            table,
-            i,
-            hour_angle_h,
-            declination_deg,
-            now,
-            waits[i],
-            hours_per_s,
-            start if ways is None else ways[i],
-        )
-        for i in range(2)
-    )
-    better, reason = better_side(east, west, need_h, kit.habits.units)
-    return Choice(hour_angle_h, declination_deg, east, west, better, reason)
+        waits = [
+            None if wait is None else wait / hours_per_s
+            for wait in _waits(table, hour_angle_h, declination_deg, now, known)
+        ]
+    return _choice(
+        kit, table, (hour_angle_h, declination_deg), need_h, now, waits,
+        lambda hours: hours / hours_per_s, (start, start) if ways is None else ways,
+    )  # fmt: skip
+
+
+def _choice(
+    kit: Kit, table: RoomTable, at: tuple[float, float], need_h: float, now: Room,
+    waits: list[float | None], seconds_of: Callable[[float], float], turns: tuple[Turn, Turn],
+) -> Choice:  # fmt: skip
+    east, west = (_side(kit, table, i, *at, now, waits[i], seconds_of, turns[i]) for i in range(2))
+    better, reason = better_side(east, west, need_h)
+    return Choice(*at, east, west, better, reason)
 
 
 def _waits(
@@ -190,7 +148,7 @@ def weights_clock_deg(axes: Axes, tube_end_h: float) -> float:
 
 def _side(
     kit: Kit, table: RoomTable, i: int, H: float, d: float, now: Room, wait: float | None,
-    hours_per_s: float, turn: tuple[float, float] | TurnPath,
+    seconds_of: Callable[[float], float], turn: Turn,
 ) -> SideAnswer:  # fmt: skip
     rig, axes = table.rig, table.axes
     end, swing = (float(a) for a in axis_angles(axes, SIDES[i], H, d))
@@ -202,21 +160,18 @@ def _side(
         else best_path(rig, axes, table.bodies, turn, (end, swing), table.margin_m)
     )  # fmt: skip
     apart, pair = way.end_m, way.end_pair
-    ends, up = int(now.ends[i]), bool(now.weights_up[i])
-    warnings = []
+    up = bool(now.weights_up[i])
+    cautions = []
     if way.least_m < table.margin_m <= apart:
-        warnings.append(
-            f"{ON_THE_WAY} the {table.bodies.pairs[way.pair].moving} comes too near to the "
-            f"{table.bodies.pairs[way.pair].other}: turn both axes by turns and watch"
-        )
+        cautions.append(SideCaution(SideWarning.TOO_NEAR_ON_THE_TURN, parts_of(table, way.pair)))
     if way.can_fall and not eye.can_fall:
-        warnings.append(f"{ON_THE_WAY} {CAN_FALL}")
+        cautions.append(SideCaution(SideWarning.BARREL_DOWN_ON_THE_TURN))
     if eye.can_fall:
-        warnings.append(CAN_FALL)
+        cautions.append(SideCaution(SideWarning.BARREL_DOWN))
     if up:
-        warnings.append(WEIGHTS_UP)
+        cautions.append(SideCaution(SideWarning.WEIGHTS_UP))
     elif now.usable[i] and now.weights_down_h[i] < now.room_h[i]:
-        warnings.append(WEIGHTS_WILL_RISE)
+        cautions.append(SideCaution(SideWarning.WEIGHTS_WILL_RISE))
     return SideAnswer(
         side=SIDE_WORDS[SIDES[i]],
         usable=bool(now.usable[i]),
@@ -227,27 +182,17 @@ def _side(
         weights_clock_deg=weights_clock_deg(axes, end),
         weights_up=up,
         clearance_m=apart,
-        nearest=table.bodies.words(pair),
         room_h=float(now.room_h[i]),
-        room_s=float(now.room_h[i]) / hours_per_s,
-        ends=why_words(table, ends, int(now.pair[i])),
-        ends_code=ends,
+        room_s=seconds_of(float(now.room_h[i])),
+        ends=room_end(table, int(now.ends[i]), int(now.pair[i])),
         weights_down_h=float(now.weights_down_h[i]),
-        since_s=float(now.since_h[i]) / hours_per_s,
-        opens_in_s=None if wait is None else wait / hours_per_s,
-        weights_down_s=float(now.weights_down_h[i]) / hours_per_s,
+        since_s=-seconds_of(-float(now.since_h[i])),
+        opens_in_s=wait,
+        weights_down_s=seconds_of(float(now.weights_down_h[i])),
         eye=eye,
-        posture=posture_words(float(eye.step_up_m), float(eye.stoop_m), kit.habits.units),
+        posture=posture_of(float(eye.step_up_m), float(eye.stoop_m)),
         picture=picture(rig, kit.tube, axes, end, swing),
         way=way,
-        warnings=tuple(warnings),
-        nearest_parts=_parts(table, pair),
-        end_parts=_parts(table, int(now.pair[i])),
+        cautions=tuple(cautions),
+        nearest_parts=parts_of(table, pair),
     )
-
-
-def _parts(table: RoomTable, pair: int) -> tuple[str, ...]:
-    if not 0 <= pair < len(table.bodies.pairs):
-        return ()
-    both = table.bodies.pairs[pair]
-    return both.moving, both.other

@@ -12,26 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.mount.rig.kinematics import SIDE_WORDS, SIDES
-from axletree.mount.room.table import (
-    CONTACT,
-    LOW,
-    NOTHING,
-    SKYLINE,
-    STOP,
-    RoomTable,
-    room,
-    why_words,
-)
-from axletree.sky.arrays import Floats, Mask
+from axletree.mount.room.ends import CLOSED_SKY, RoomEnd
+from axletree.mount.room.table import RoomTable, room, room_end
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import azimuth_altitude
-
-ENDS_WORDS = {
-    NOTHING: "all night",
-    CONTACT: "contact",
-    STOP: "stop",
-    SKYLINE: "skyline",
-    LOW: "low",
-}
 
 
 @dataclass(frozen=True)
@@ -45,8 +29,8 @@ class Reach:
     declinations: Floats
     room_h: Floats
     ends: NDArray[np.int8]
-    weights_up: Mask
-    open_sky: Mask  # (declinations, hours)
+    weights_up: NDArray[np.bool_]
+    open_sky: NDArray[np.bool_]  # (declinations, hours)
 
 
 @dataclass(frozen=True)
@@ -57,8 +41,7 @@ class Stretch:
     declination_deg: float
     from_h: float
     to_h: float
-    ends: str
-    ends_words: str
+    ends: RoomEnd
 
 
 def reach(table: RoomTable, step_h: float = 0.1, step_deg: float = 2.0) -> Reach:
@@ -66,7 +49,7 @@ def reach(table: RoomTable, step_h: float = 0.1, step_deg: float = 2.0) -> Reach
     hours = np.arange(-12.0, 12.0 - step_h / 2, step_h)
     declinations = np.arange(-90.0 + step_deg / 2, 90.0, step_deg)
     found = room(table, hours, declinations[:, None])
-    closed = np.isin(found.ends, (SKYLINE, LOW)) & ~found.usable
+    closed = np.isin(found.ends, CLOSED_SKY)
     sky = np.asarray(~closed.any(axis=0), dtype=np.bool_)
     return Reach(
         hours=hours,
@@ -118,8 +101,7 @@ def stretches(table: RoomTable, declinations: Floats) -> list[Stretch]:
                             float(d),
                             begin,
                             end,
-                            ENDS_WORDS[code],
-                            why_words(table, code, int(found.pair[i, j, k])),
+                            room_end(table, code, int(found.pair[i, j, k])),
                         )  # fmt: skip
                     )
     return sorted(out, key=lambda s: (-s.declination_deg, s.side, s.from_h - s.to_h))
@@ -127,10 +109,7 @@ def stretches(table: RoomTable, declinations: Floats) -> list[Stretch]:
 
 def sky_limit_deg(table: RoomTable, azimuth_deg: Floats) -> Floats:
     """Lowest usable altitude at azimuths: skyline or the kit's lowest altitude."""
-    lowest = np.full(azimuth_deg.shape, table.lowest_altitude_deg)
-    if table.skyline is None:
-        return lowest
-    return np.asarray(np.maximum(lowest, table.skyline(azimuth_deg)))
+    return table.open_sky.limit_deg(azimuth_deg)
 
 
 def altitude_of(table: RoomTable, hour_angle_h: Floats, declination_deg: Floats) -> Floats:

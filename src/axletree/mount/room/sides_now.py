@@ -16,6 +16,7 @@ import numpy as np
 
 from axletree.mount.clearance.paths import best_paths
 from axletree.mount.rig.kinematics import SIDES, axis_angles
+from axletree.mount.room.along import Track, track_of
 from axletree.mount.room.choice import Choice, choose
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats
@@ -35,10 +36,14 @@ RATE_OVER_S = 3600.0
 
 @dataclass(frozen=True)
 class Asked:
-    """Objects at one moment: their `places` (n, 1), and how fast their hour angles grow (n,)."""
+    """Objects at one moment: their `places` (n, 1), and how fast their hour angles grow (n,).
+
+    `tracks` (n) lead what moves among the stars through the next day; None for what stands still.
+    """
 
     places: Positions
     hours_per_s: Floats
+    tracks: tuple[Track | None, ...]
 
     def hour_angle_h(self) -> Floats:
         """Hour angles (n,)."""
@@ -54,7 +59,8 @@ def asked_now(things: Sequence[SkyObject], now: Instants, observer: Observer) ->
     here = object_positions(things, now, observer)
     later = object_positions(things, now.plus(RATE_OVER_S), observer)
     turned = np.mod(later.hour_angle_h[:, 0] - here.hour_angle_h[:, 0], 24.0)
-    return Asked(here, turned / RATE_OVER_S)
+    tracks = tuple(track_of(thing, now, observer) for thing in things)
+    return Asked(here, turned / RATE_OVER_S, tracks)
 
 
 def sides_now(
@@ -77,7 +83,7 @@ def sides_now(
         choose(
             kit, table, float(H[k]), float(d[k]), need_h=minutes * 60.0 * float(rate),
             hours_per_s=float(rate), now=rooms.of(k), with_waits=False,
-            ways=(ways[2 * k], ways[2 * k + 1]),
+            ways=(ways[2 * k], ways[2 * k + 1]), track=asked.tracks[k],
         )
         for k, rate in enumerate(asked.hours_per_s)
     ]  # fmt: skip

@@ -1,16 +1,15 @@
 """How long can an object be followed on each tube side, and what ends it?
 
 Following, the hour angle grows. Room ends at the first of: two parts come nearer than the kit's
-margin; the hour axis reaches its stop or its cable's end; the object sinks behind the skyline or
-below the lowest altitude. Contact is looked up in a map of half-degree poses and closed in on
-with exact distances: within half a degree no part of a rig moves as far as the usual margin of
-20 mm, so that nothing is missed between. Hours are of hour angle, that is sidereal.
+margin; the hour axis reaches its stop or its cable's end; the object goes behind the skyline or
+sinks below the lowest altitude (`mount.open_sky`). Contact is looked up in a map of half-degree
+poses and closed in on with exact distances: within half a degree no part of a rig moves as far as
+the usual margin of 20 mm, so that nothing is missed. Hours are of hour angle, that is sidereal.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -22,10 +21,22 @@ from axletree.mount.clearance.nearest import Bodies, bodies, least_distance
 from axletree.mount.clearance.workable import check_rig
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import SIDES, Axes, align, axis_angles
-from axletree.mount.room.arcs import Ahead, Arcs, between, closed_in, find_arcs, halved, look
-from axletree.sky.air.refraction import apparent_altitude_deg
-from axletree.sky.arrays import Floats, Indices, Mask
-from axletree.sky.directions import azimuth_altitude, wrap_h
+from axletree.mount.room.arcs import Ahead, Arcs, between, closed_in, find_arcs, look
+from axletree.mount.room.ends import (
+    BEHIND,
+    BELOW,
+    CONTACT,
+    LOW,
+    NOT_RISEN,
+    NOTHING,
+    SKYLINE,
+    STOP,
+    End,
+    RoomEnd,
+)
+from axletree.mount.room.open_sky import PAST_H, OpenSky, Outline, Skyline, closed_arcs, corners_of
+from axletree.sky.arrays import Floats
+from axletree.sky.directions import wrap_h
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 
 if TYPE_CHECKING:
@@ -33,9 +44,6 @@ if TYPE_CHECKING:
     from axletree.mount.rig.parts import Rig
     from axletree.sky.observer import Observer
 
-Skyline = Callable[[Floats], Floats]
-
-NOTHING, CONTACT, STOP, SKYLINE, LOW = range(5)
 WHOLE_TURN_H = 24.0
 HOURS_PER_SECOND = SIDEREAL_RATE_ARCSEC_PER_S / 54000.0
 
@@ -54,15 +62,25 @@ class RoomTable:
     lowest_altitude_deg: float
     skyline: Skyline | None
     observer: Observer | None  # for refraction; None looks without air
+    corners_deg: Floats = field(default_factory=lambda: np.zeros(0))  # where the skyline bends
+
+    @property
+    def open_sky(self) -> OpenSky:
+        """The part of the sky that is used."""
+        return OpenSky(
+            self.axes.latitude_deg, self.lowest_altitude_deg, self.skyline, self.corners_deg,
+            self.observer,
+        )  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Room:
     """Room on both tube sides: arrays (2, ...), east first, of the shape that was asked for.
 
-    `room_h` hours of hour angle until `ends` (a code: NOTHING, CONTACT, STOP, SKYLINE or LOW);
-    24 where nothing ends it. Where the pose can't be used now, `usable` is False, room is 0 and
-    `ends` says why. `since_h`: for how long it could already have been followed, after `began`.
+    `room_h` hours of hour angle until `ends` (a code of `mount.ends.End`); 24 where nothing ends
+    it. Where the pose can't be used now, `usable` is False, room is 0 and `ends` says why.
+    `since_h`: for how long it could already have been followed, after `began` (SKYLINE and LOW:
+    it stood behind or below).
     `weights_up` now; `weights_down_h` is the part of the room before the weights rise above the
     tube. `pair` numbers the parts that meet where `ends` is CONTACT, else -1.
     """
@@ -72,8 +90,8 @@ class Room:
     pair: NDArray[np.int16]
     since_h: Floats
     began: NDArray[np.int8]
-    usable: Mask
-    weights_up: Mask
+    usable: NDArray[np.bool_]
+    weights_up: NDArray[np.bool_]
     weights_down_h: Floats
 
     def of(self, which: int) -> Room:
@@ -101,12 +119,14 @@ def room_table(
     *,
     rig: Rig | None = None,
     axes: Axes | None = None,
-    skyline: Skyline | None = None,
+    skyline: Outline | Skyline | None = None,
     observer: Observer | None = None,
 ) -> RoomTable:
     """The table of a kit: one clearance map, about 0.15 s; then any number of questions.
 
-    `skyline` gives the obstacles' altitude at azimuths, both in degrees. Refuses a rig that
+    `skyline` is an outline with its corners, or a smooth function that gives the obstacles'
+    altitude at azimuths, both in degrees: of that a post narrower than half a degree of hour
+    angle may be missed. Refuses a rig that
     can't work (see `mount.check`).
     """
     rig = build_rig(kit) if rig is None else rig
@@ -114,6 +134,12 @@ def room_table(
     pairs = bodies(rig, axes)
     check_rig(rig, axes, pairs)
     travel = kit.mount.travel
+    lowest, corners = kit.habits.lowest_altitude_deg, np.zeros(0)
+    heights: Skyline | None
+    if isinstance(skyline, Outline):
+        heights, corners = skyline.altitude_at, corners_of(skyline, lowest)
+    else:
+        heights = skyline
     return RoomTable(
         rig=rig,
         axes=axes,
@@ -122,9 +148,10 @@ def room_table(
         margin_m=kit.habits.clearance_margin_mm / 1000,
         weights_up_h=12.0 if travel.weights_up_h is None else travel.weights_up_h,
         weights_down_h=12.0 if travel.weights_down_h is None else travel.weights_down_h,
-        lowest_altitude_deg=kit.habits.lowest_altitude_deg,
-        skyline=skyline,
+        lowest_altitude_deg=lowest,
+        skyline=heights,
         observer=observer,
+        corners_deg=corners,
     )
 
 
@@ -186,9 +213,14 @@ def _one_side(
     codes = np.array([CONTACT, STOP, SKYLINE], dtype=np.int8)
     ends = np.where(usable & (room_h >= WHOLE_TURN_H), NOTHING, codes[first]).astype(np.int8)
     began = np.where(usable & (since_h >= WHOLE_TURN_H), NOTHING, codes[last]).astype(np.int8)
-    for code, at in ((ends, here + room_h), (began, here - since_h)):
-        sinking = code == SKYLINE
-        code[sinking] = np.where(_is_low(table, at[sinking], d[sinking]), LOW, SKYLINE)
+    sky = table.open_sky
+    for code, at in ((ends, here + room_h + PAST_H), (began, here - since_h - PAST_H)):
+        closes = usable & (code == SKYLINE)
+        sunk = sky.above_lowest_deg(at[closes], d[closes]) < 0.0
+        code[closes] = np.where(sunk, LOW, SKYLINE)
+    closed = np.flatnonzero(~usable & (ends == SKYLINE))
+    if closed.size:
+        ends[closed] = began[closed] = _closed_by(sky, here[closed], d[closed])
     pair = np.full(here.shape, -1, dtype=np.int16)
     meets = np.flatnonzero(ends == CONTACT)
     if meets.size:
@@ -202,6 +234,17 @@ def _one_side(
     return Room(room_h, ends, pair, since_h, began, usable, up, down)
 
 
+def _closed_by(sky: OpenSky, hour_angle_h: Floats, declination_deg: Floats) -> NDArray[np.int8]:
+    """Why what stands in the closed sky can't be seen now: BEHIND, BELOW or NOT_RISEN."""
+    now = sky.above_lowest_deg(hour_angle_h, declination_deg)
+    rises = sky.above_lowest_deg(hour_angle_h + PAST_H, declination_deg) > now
+    # Highest at its upper meridian passage: what is below there never rises above.
+    best = np.zeros_like(hour_angle_h)
+    rises &= sky.above_lowest_deg(best, declination_deg) > 0.0
+    below = np.where(rises, NOT_RISEN, BELOW)
+    return np.where(now < 0.0, below, BEHIND).astype(np.int8)
+
+
 def _contact_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
     """Where anything comes nearer than the margin: a row a declination, side east, then west."""
     sides = [
@@ -211,11 +254,13 @@ def _contact_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
     both_d = np.tile(declination_deg, 2)
     both_side = np.repeat(np.array(SIDES), len(declination_deg))
 
-    def value(rows: Indices, hours: Floats) -> Floats:
+    def value(rows: NDArray[np.intp], hours: Floats) -> Floats:
         angles = axis_angles(table.axes, both_side[rows], hours, both_d[rows])
         return least_distance(table.bodies, *angles)[0] - table.margin_m
 
-    def refine(rows: Indices, low: Floats, high: Floats, at_low: Floats, at_high: Floats) -> Floats:
+    def refine(
+        rows: NDArray[np.intp], low: Floats, high: Floats, at_low: Floats, at_high: Floats
+    ) -> Floats:
         return closed_in(value, rows, low, high, between(low, high, at_low, at_high), 3)
 
     return find_arcs(np.concatenate(sides), table.map.hours, refine)
@@ -234,58 +279,19 @@ def _stop_arcs(table: RoomTable, side: int) -> Arcs:
     return Arcs(np.array([begin]), np.array([end]), np.zeros(1, dtype=np.bool_))
 
 
-def _limit_deg(table: RoomTable, azimuth_deg: Floats) -> Floats:
-    lowest = np.full(azimuth_deg.shape, table.lowest_altitude_deg)
-    if table.skyline is None:
-        return lowest
-    return np.asarray(np.maximum(lowest, table.skyline(azimuth_deg)))
-
-
-def _above_deg(table: RoomTable, hour_angle_h: Floats, declination_deg: Floats) -> Floats:
-    """How far an object stands above the skyline or the lowest altitude, as seen through air.
-
-    The air is left out where it can't change the sign: it lifts nothing by a degree.
-    """
-    azimuth, altitude = azimuth_altitude(hour_angle_h, declination_deg, table.axes.latitude_deg)
-    limit = _limit_deg(table, azimuth)
-    above = np.asarray(altitude - limit)
-    if table.observer is not None:
-        close = np.abs(above) < 1.0
-        above[close] = apparent_altitude_deg(altitude[close], table.observer) - limit[close]
-    return above
-
-
-def _is_low(table: RoomTable, hour_angle_h: Floats, declination_deg: Floats) -> Mask:
-    """True where the lowest altitude, not the skyline, is what counts."""
-    if table.skyline is None:
-        return np.ones(hour_angle_h.shape, dtype=np.bool_)
-    azimuth = azimuth_altitude(hour_angle_h, declination_deg, table.axes.latitude_deg)[0]
-    return np.asarray(table.skyline(azimuth) <= table.lowest_altitude_deg)
-
-
 def _sky_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
     """Where the object is behind the skyline or too low, for each declination."""
-
-    def value(rows: Indices, hours: Floats) -> Floats:
-        return _above_deg(table, hours, declination_deg[rows])
-
-    def refine(rows: Indices, low: Floats, high: Floats, at_low: Floats, at_high: Floats) -> Floats:
-        return halved(value, rows, low, high, 12)
-
-    hours = table.map.hours
-    return find_arcs(_above_deg(table, hours, declination_deg[:, None]), hours, refine)
+    return closed_arcs(table.open_sky, declination_deg, table.map.hours)
 
 
-def why_words(table: RoomTable, code: int, pair: int = -1) -> str:
-    """What ends the room, as the end of a sentence: 'the tube meets the south-east leg'."""
-    if code == CONTACT:
-        both = table.bodies.pairs[pair] if pair >= 0 else None
-        if both is None:
-            return "something touches"
-        return f"the {both.moving} comes too near to the {both.other}"
-    return {
-        NOTHING: "nothing ends it",
-        STOP: "the hour axis reaches its stop",
-        SKYLINE: "it goes behind the skyline",
-        LOW: f"it sinks below {table.lowest_altitude_deg:g}°",
-    }[code]
+def parts_of(table: RoomTable, pair: int) -> tuple[str, ...]:
+    """The rig's two parts (moving, other) of a pair, by its number; () for none."""
+    if not 0 <= pair < len(table.bodies.pairs):
+        return ()
+    both = table.bodies.pairs[pair]
+    return both.moving, both.other
+
+
+def room_end(table: RoomTable, code: int, pair: int = -1) -> RoomEnd:
+    """What ends the room, from a code of `Room.ends` and the number of the pair that meets."""
+    return RoomEnd(End(code), parts_of(table, pair), table.lowest_altitude_deg)

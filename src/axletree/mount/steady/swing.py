@@ -47,14 +47,6 @@ class Freed:
         """True where the axis' own friction holds it."""
         return abs(self.torque_nm) <= FRICTION_NM
 
-    @property
-    def small_swing_s(self) -> float:
-        """Period of a small swing about the place where it comes to rest; inf if balanced."""
-        moment = math.hypot(self.along_kg_m, self.across_kg_m)
-        if moment * self.gravity_m_s2 <= 0:
-            return math.inf
-        return 2 * math.pi * math.sqrt(self.inertia_kg_m2 / (moment * self.gravity_m_s2))
-
 
 def freed_hour(rig: Rig, axis_altitude_deg: float) -> Freed:
     """The hour axis free, shaft level, the tube along the polar axis."""

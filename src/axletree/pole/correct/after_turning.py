@@ -16,7 +16,7 @@ from axletree.pole.drift.solve import drift_arcsec
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg, seen_vectors
 from axletree.sky.arrays import Floats
-from axletree.sky.directions import axis_error_arcmin, polar_axis, rotate_about
+from axletree.sky.directions import polar_axis, rotate_about
 from axletree.sky.observer import Observer
 
 _DEG = np.pi / 180.0
@@ -104,30 +104,6 @@ def _seen_from(star: Floats, middle: Floats, observer: Observer) -> tuple[float,
     north = np.cross(west, star)
     off = star - middle
     return float(off @ north) / _DEG * 60.0, float(off @ west) / _DEG * 60.0
-
-
-def axis_after(
-    high_arcmin: float,
-    east_arcmin: float,
-    raised_deg: float,
-    turned_east_deg: float,
-    observer: Observer,
-    *,
-    pole: Pole = "refracted",
-    base_high_deg: float = 0.0,
-    base_east_deg: float = 0.0,
-) -> tuple[float, float]:
-    """`high` and `east` (arcminutes) after the head was raised and turned by so much."""
-    altitude = pole_altitude_deg(observer, pole)
-    sense = 1.0 if observer.north else -1.0
-    axis = polar_axis(observer.latitude_deg, high_arcmin, east_arcmin, pole_altitude_deg=altitude)
-    lean = np.array([np.tan(base_east_deg * _DEG), sense * np.tan(base_high_deg * _DEG), 1.0])
-    vertical = lean / np.linalg.norm(lean)
-    hinge = np.cross(axis, vertical)
-    raised = rotate_about(axis, hinge, raised_deg)
-    moved = rotate_about(raised, vertical, -sense * turned_east_deg)
-    high, east = axis_error_arcmin(moved, observer.latitude_deg, pole_altitude_deg=altitude)
-    return float(high), float(east)
 
 
 def expected_drift(

@@ -91,22 +91,6 @@ class AxisError:
     east_sigma_arcmin: float = 0.0
 
 
-def horizon_arcmin(east_arcmin: ArrayLike, pole_altitude_deg: ArrayLike) -> Floats:
-    """Azimuth error along the horizon of an axis `east` great-circle arcminutes off; first order.
-
-    At 60 degrees one arcminute beside the pole is two along the horizon; infinite at the zenith.
-    """
-    flat = np.cos(np.asarray(pole_altitude_deg, dtype=np.float64) * _DEG)
-    with np.errstate(divide="ignore"):
-        return np.asarray(np.asarray(east_arcmin, dtype=np.float64) / np.where(flat > 0, flat, 0.0))
-
-
-def great_circle_arcmin(azimuth_arcmin: ArrayLike, pole_altitude_deg: ArrayLike) -> Floats:
-    """`east` of an azimuth error along the horizon, to first order: times cos(altitude)."""
-    flat = np.cos(np.asarray(pole_altitude_deg, dtype=np.float64) * _DEG)
-    return np.asarray(np.asarray(azimuth_arcmin, dtype=np.float64) * flat)
-
-
 def axis_error_from_head_arcmin(
     altitude_error_deg: ArrayLike,
     azimuth_error_east_deg: ArrayLike,

@@ -75,7 +75,7 @@ def field_rotation_deg(
     """How far the picture turns around a guide star, degrees; exact, broadcasts.
 
     It is the change of the angle at the star between the pole and the axis. To first order at
-    most error x turn / cos(declination).
+    most error x turn / cos(declination), by which R. N. Hook (1989, JBAA 99) reckons the trail.
     """
     d = np.asarray(declination_deg, dtype=np.float64)
     h0 = np.asarray(from_error_deg, dtype=np.float64)
@@ -89,26 +89,6 @@ def _lean_deg(error_arcmin: ArrayLike, h_deg: Floats, d_deg: Floats) -> Floats:
     sideways = -np.sin(e) * np.sin(h)
     upwards = np.cos(e) * np.cos(d) - np.sin(e) * np.sin(d) * np.cos(h)
     return np.asarray(np.arctan2(sideways, upwards) / _DEG)
-
-
-def rotation_trail_um(
-    error_arcmin: ArrayLike,
-    minutes: ArrayLike,
-    focal_length_mm: ArrayLike,
-    from_guide_star_deg: ArrayLike,
-    declination_deg: ArrayLike,
-) -> Floats:
-    """Longest trail by rotation, micrometres, to first order: E t F A / (45018.6 cos d).
-
-    E in arcminutes, t in minutes, F in mm, A in degrees. Source: R. N. Hook 1989, JBAA 99, with
-    45000 printed for the constant; a check on the exact model.
-    """
-    E, t, F = (np.asarray(v, dtype=np.float64) for v in (error_arcmin, minutes, focal_length_mm))
-    A = np.asarray(from_guide_star_deg, dtype=np.float64)
-    turned = (
-        E / 60.0 * _DEG * _turn_deg(t * 60.0) * _DEG / np.cos(np.asarray(declination_deg) * _DEG)
-    )
-    return np.asarray(F * 1000.0 * A * _DEG * turned)
 
 
 def worst_movement_arcsec(

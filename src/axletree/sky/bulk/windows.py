@@ -52,20 +52,6 @@ class Windows:
         """True where the object doesn't sink below the altitude."""
         return np.asarray(self.set_h - self.rise_h >= np.float32(SIDEREAL_TURN_H - 1e-4))
 
-    def hours_up(self, from_h: ArrayLike, to_h: ArrayLike) -> Singles:
-        """Hours above the altitude between two times of each night, (nights, objects), 0 if none.
-
-        `from_h` and `to_h` (nights,) are hours after each night's start, such as dusk and dawn.
-        """
-        first = np.asarray(from_h, dtype=np.float32).reshape(-1, 1)
-        last = np.asarray(to_h, dtype=np.float32).reshape(-1, 1)
-        total = np.zeros(self.rise_h.shape, dtype=np.float32)
-        for turn in (-1, 0, 1):
-            shift = np.float32(turn * SIDEREAL_TURN_H)
-            up = np.minimum(self.set_h + shift, last) - np.maximum(self.rise_h + shift, first)
-            total += np.fmax(up, np.float32(0.0))
-        return total
-
 
 def windows(
     stars: StarLike,

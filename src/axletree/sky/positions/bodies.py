@@ -60,11 +60,6 @@ class BodyPositions(Positions):
     magnitude_v: Floats
     ring_tilt_deg: Floats
 
-    @property
-    def distance_km(self) -> Floats:
-        """Distance from the observer in kilometres."""
-        return self.distance_au * AU_KM
-
     def row(self, name: str) -> BodyPositions:
         """The part about one body, still of shape (1, instants)."""
         k = self.names.index(name)

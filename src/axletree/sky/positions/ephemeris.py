@@ -17,6 +17,8 @@ from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats
 from axletree.sky.time.instants import Instants
 
+# Whole years of the shipped kernel, for all nights: what begins in the last one ends in it.
+FIRST_YEAR, LAST_YEAR = 2020, 2049
 AU_KM = 149597870.7
 LIGHT_AU_PER_DAY = 173.144632674240
 

@@ -22,11 +22,11 @@ from axletree.evening.document import Evening, evening_json
 from axletree.evening.sheet.tables import NightTables
 from axletree.evening.sheet.tables_data import tables_data
 from axletree.kit.errors import AxletreeError
-from axletree.mount.rig.eyepiece import CAN_FALL
-from axletree.mount.room.choice import WEIGHTS_UP, WEIGHTS_WILL_RISE
+from axletree.mount.room.side_answer import SideCaution, SideWarning
 from axletree.mount.room.table import RoomTable
 from axletree.tell.field_sheet.words import field_words
 from axletree.tell.shared.rig_data import rig_data
+from axletree.tell.side.text import side_caution_words
 
 HERE = Path(__file__).parent / "static"
 # The app's modules that draw and reckon without a server; the sheet's own may import them.
@@ -59,9 +59,9 @@ def field_sheet(
         "rig": rig_data(room_table.rig),
         "kit_toml": kit_toml,
         "sayings": {
-            "can_fall": _sentence(CAN_FALL),
-            "weights_up": _sentence(WEIGHTS_UP),
-            "weights_will_rise": _sentence(WEIGHTS_WILL_RISE),
+            "can_fall": _sentence(SideWarning.BARREL_DOWN),
+            "weights_up": _sentence(SideWarning.WEIGHTS_UP),
+            "weights_will_rise": _sentence(SideWarning.WEIGHTS_WILL_RISE),
         },
     }
     style, modules, boot = _style(), _import_map(), _read(HERE / "boot.js")
@@ -104,7 +104,8 @@ def sheet_uid(evening: Evening) -> str:
     return hashlib.sha256(evening_json(evening).encode()).hexdigest()[:16]
 
 
-def _sentence(words: str) -> str:
+def _sentence(warning: SideWarning) -> str:
+    words = side_caution_words(SideCaution(warning))
     return words[:1].upper() + words[1:] + "."
 
 

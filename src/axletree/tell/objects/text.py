@@ -18,6 +18,7 @@ from axletree.sky.catalogue.objects import SkyObject
 from axletree.tell.room.text import sides_data
 from axletree.tell.shared.paragraphs import paragraph, sections
 from axletree.tell.shared.words import clock, compass_point, degrees
+from axletree.tell.side.text import side_reason_words
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
           "October", "November", "December")  # fmt: skip
@@ -51,7 +52,9 @@ def sentence_of(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
     text = f"{sight[:1].upper()}{sight[1:]}: {when}. {row.eyepiece}: {row.view}."
     if row.choice is not None:
         better = row.choice.better
-        text += f" Tube {better}." if better else f" {row.choice.reason}"
+        text += (
+            f" Tube {better}." if better else f" {side_reason_words(row.choice, kit.habits.units)}"
+        )
     return f"{text} {facts[:1].upper()}{facts[1:]}." if facts else text
 
 
@@ -140,7 +143,8 @@ def _row_data(row: Listed, times: Sequence[datetime], kit: Kit) -> dict[str, Any
         "true_field_deg": round(row.true_field_deg, 3),
         "must_see": row.must,
         "better_side": (row.choice.better or None) if row.choice else None,
-        "side_reason": row.choice.reason if row.choice else None,
+        "side_reason": side_reason_words(row.choice, kit.habits.units) if row.choice else None,
+        "side_reason_code": row.choice.reason.value if row.choice else None,
         "sides": sides_data(row.choice) if row.choice else [],
         "why": sentence_of(row, times, kit),
     }

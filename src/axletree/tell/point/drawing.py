@@ -21,7 +21,8 @@ from axletree.tell.shared.words import above_ground, compass_point, duration, le
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
-    from axletree.mount.room.choice import Choice, SideAnswer
+    from axletree.mount.room.choice import Choice
+    from axletree.mount.room.side_answer import SideAnswer
 
 
 MARGIN = 26.0

@@ -10,8 +10,9 @@ from zoneinfo import ZoneInfo
 
 from axletree.kit.kit import Kit
 from axletree.mount.rig.field_orientation import is_mirrored, view_words
-from axletree.mount.room.choice import Choice, SideAnswer
+from axletree.mount.room.choice import Choice
 from axletree.mount.room.ring_turn import RingTurn
+from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.time.nights import later
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
@@ -23,6 +24,12 @@ from axletree.tell.shared.words import (
     duration,
     hours_minutes,
     length,
+)
+from axletree.tell.side.text import (
+    end_words,
+    posture_words,
+    side_caution_words,
+    side_reason_words,
 )
 
 FIRST, COLUMN = 22, 28
@@ -136,7 +143,7 @@ def _table(choice: Choice, kit: Kit, moment: datetime) -> str:
         both("weights hang", _weights),
         both("nearest parts", lambda a: _gap(a, units)),
         both("eyepiece height", lambda a: above_ground(float(a.eye.height_m) * 1000, units)),
-        both("", lambda a: a.posture),
+        both("", lambda a: posture_words(a.posture, units)),
         both("face", _face),
         both("barrel", lambda a: barrel_words(float(a.eye.barrel_altitude_deg))),
         both("north in the view", lambda a: f"towards {clock_face(float(a.picture.north_deg))}"),
@@ -155,12 +162,12 @@ def _ends(choice: Choice, units: str) -> str:
     said: list[str] = []
     for a in choice.sides if choice.better else ():
         if a.usable and not a.endless:
-            said.append(f"Side {a.side} ends when {a.ends}.")
+            said.append(f"Side {a.side} ends when {end_words(a.ends)}.")
         elif not a.usable:
-            said.append(f"Side {a.side}: {a.ends}.")
-        nearest = a.nearest.split(" and ", 1)
-        if len(nearest) == 2:
-            said.append(f"Nearest now on side {a.side}: {nearest[0]} and {nearest[1]}.")
+            said.append(f"Side {a.side}: {end_words(a.ends)}.")
+        if a.nearest_parts:
+            moving, other = a.nearest_parts
+            said.append(f"Nearest now on side {a.side}: {moving} and {other}.")
     if choice.chosen is not None:
         said.append(f"Way from rest to side {choice.better}: {way_words(choice.chosen, units)}.")
     return "\n".join(paragraph(words) for words in said)
@@ -207,7 +214,12 @@ def point_text(
         f"{degrees(choice.declination_deg, signed=True)}, {degrees(altitude_deg, 0)} high in the "
         f"{compass_point(azimuth_deg)}."
     )
-    warnings = [f"side {a.side}: {w}" for a in choice.sides if a.usable for w in a.warnings]
+    warnings = [
+        f"side {a.side}: {side_caution_words(c)}"
+        for a in choice.sides
+        if a.usable
+        for c in a.cautions
+    ]
     view = view_words(kit.tube)
     if is_mirrored(kit.tube):
         view += "; clock directions above are as the eye sees them"
@@ -223,7 +235,7 @@ def point_text(
         *notes,
     ]
     return sections(
-        paragraph(f"{head} {choice.reason}"),
+        paragraph(f"{head} {side_reason_words(choice, kit.habits.units)}"),
         paragraph(where),
         _table(choice, kit, moment),
         _ends(choice, kit.habits.units),
@@ -247,7 +259,8 @@ def side_data(answer: SideAnswer) -> dict[str, Any]:
         "room_deg": round(answer.room_h * 15, 3),
         "room_s": round(answer.room_s, 1),
         "endless": answer.endless,
-        "ends": answer.ends,
+        "ends": end_words(answer.ends),
+        "ends_code": answer.ends.by.key,
         "weights_down_s": round(answer.weights_down_s, 1),
         "in_reach_since_s": round(answer.since_s, 1),
         "opens_in_s": answer.opens_in_s,
@@ -258,9 +271,9 @@ def side_data(answer: SideAnswer) -> dict[str, Any]:
         "weights_up": answer.weights_up,
         "weights_clock_deg": round(answer.weights_clock_deg, 1),
         "clearance_mm": round(answer.clearance_m * 1000, 1),
-        "nearest": answer.nearest,
+        "nearest": " and ".join(answer.nearest_parts),
         "nearest_parts": list(answer.nearest_parts),
-        "end_parts": list(answer.end_parts),
+        "end_parts": list(answer.ends.parts),
         "eyepiece_height_mm": round(float(eye.height_m) * 1000, 1),
         "face_azimuth_deg": _finite(float(eye.face_azimuth_deg)),
         "barrel_altitude_deg": _finite(float(eye.barrel_altitude_deg)),
@@ -273,7 +286,8 @@ def side_data(answer: SideAnswer) -> dict[str, Any]:
         "way_order": answer.way.order,
         "way_clearance_mm": round(answer.way.least_m * 1000, 1),
         "way_eyepiece_can_fall": answer.way.can_fall,
-        "warnings": list(answer.warnings),
+        "warnings": [side_caution_words(c) for c in answer.cautions],
+        "warning_codes": [c.warning.value for c in answer.cautions],
     }
 
 
@@ -299,7 +313,8 @@ def point_data(
         "azimuth_deg": azimuth_deg,
         "altitude_deg": altitude_deg,
         "better_side": choice.better or None,
-        "reason": choice.reason,
+        "reason": side_reason_words(choice, kit.habits.units),
+        "reason_code": choice.reason.value,
         "sides": [side_data(a) for a in choice.sides],
         "view": view_words(kit.tube),
         "ring_turn_deg": {

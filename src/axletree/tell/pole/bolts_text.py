@@ -1,9 +1,8 @@
-"""In which sentences are turns of the bolts told, and what past turns taught about them?"""
+"""In which sentences are turns of the bolts told?"""
 
 from __future__ import annotations
 
 from axletree.pole.correct.bolts import Bolt, BoltAction, BoltMoves, BoltStep
-from axletree.pole.correct.learned import BoltLesson, Lesson
 
 _SMALLEST_TURN = 0.005
 BOLT_WORDS = {
@@ -75,18 +74,3 @@ def turns_words(step: BoltStep) -> str:
 def sense_words(step: BoltStep) -> str:
     """The sense of rotation, facing the bolt."""
     return "clockwise" if step.clockwise else "anticlockwise"
-
-
-def lesson_words(lesson: BoltLesson) -> str:
-    """What the logbook's turns teach about one bolt."""
-    learned, now = lesson.learned, lesson.kit_turns_per_degree
-    of = f"{learned.count} turn{'s' if learned.count > 1 else ''} in the logbook"
-    value = abs(learned.turns_per_degree)
-    figure = f"{value:.2f} ± {learned.sigma:.2f} turns a degree"
-    bolt = BOLT_WORDS[lesson.bolt]
-    if lesson.lesson is Lesson.REPLACES_GUESS:
-        return f"{bolt}: {figure}, learned from {of} (guessed: {now:.2f})"
-    if lesson.lesson is Lesson.CONTRADICTS_KIT:
-        return f"{bolt}: {of} say {figure}, your kit says {now:.2f}: check it"
-    moved = "lowers" if lesson.lowers else "raises"
-    return f"{bolt}: by the logbook, clockwise {moved} the axis: check it"

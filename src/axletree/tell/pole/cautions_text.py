@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
+from axletree.logbook.own import Learned
 from axletree.pole.aim.axis_view import DEEPEST_MAG, SCOPE_FIELD_DEG, ViewAssumption
 from axletree.pole.aim.scale import ScaleCaution
 from axletree.stages.pole import PoleAnswer, PoleAssumption, PoleCaution
-from axletree.tell.pole.bolts_text import lesson_words
+from axletree.tell.logbook.text import learned_words
 
 
 def caution_words(answer: PoleAnswer) -> list[str]:
@@ -78,12 +78,11 @@ def _magnetic_zone(zone: str, trust: str) -> str:
     )
 
 
-def assumed_words(answer: PoleAnswer, logbook_notes: Sequence[str] = ()) -> list[str]:
-    """What the answer takes for granted; `logbook_notes`: what was said where it was read."""
+def assumed_words(answer: PoleAnswer, learned: Learned | None = None) -> list[str]:
+    """What the answer takes for granted; `learned`: what a logbook brought into its kit."""
     return [
         *(_view_assumption(answer, assumption) for assumption in answer.axis_view.assumed),
-        *logbook_notes,
-        *(lesson_words(lesson) for lesson in answer.lessons),
+        *(() if learned is None else learned_words(learned)),
         *(_assumption(answer, assumption) for assumption in answer.assumptions),
     ]
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import asdict
 from datetime import datetime
 from typing import Literal, NotRequired, cast
 
 from typing_extensions import TypedDict
 
+from axletree.logbook.own import Learned
 from axletree.pole.aim.bore import Bore
 from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import StarPlace
@@ -221,8 +221,8 @@ class PoleData(TypedDict):
     bore: NotRequired[BoreData]
 
 
-def pole_data(answer: PoleAnswer, logbook_notes: Sequence[str] = ()) -> PoleData:
-    """The answer for programs; `logbook_notes`: what was said where the logbook was read."""
+def pole_data(answer: PoleAnswer, learned: Learned | None = None) -> PoleData:
+    """The answer for programs; `learned`: what a logbook brought into its kit."""
     view, target, setting = answer.view, answer.target, answer.setting
     data: PoleData = {
         "version": 1,
@@ -258,9 +258,9 @@ def pole_data(answer: PoleAnswer, logbook_notes: Sequence[str] = ()) -> PoleData
         "caution_codes": [caution.value for caution in answer.cautions],
         "cautions": caution_words(answer),
         "view_assumption_codes": [a.value for a in answer.axis_view.assumed],
-        "learned": _learned(answer),
+        "learned": _learned(learned),
         "assumption_codes": [a.value for a in answer.assumptions],
-        "assumed": assumed_words(answer, logbook_notes),
+        "assumed": assumed_words(answer, learned),
         "picture": cast(PictureData, asdict(view)),
     }
     bore = answer.axis_view.bore
@@ -340,18 +340,22 @@ def _without_view(answer: PoleAnswer) -> WithoutViewData:
     }
 
 
-def _learned(answer: PoleAnswer) -> list[LessonData]:
-    return [
-        {
-            "code": lesson.lesson.value,
-            "bolt": lesson.bolt.value,
-            "turns_per_degree": lesson.learned.turns_per_degree,
-            "turns_per_degree_sigma": lesson.learned.sigma,
-            "turns_counted": lesson.learned.count,
-            "kit_turns_per_degree": lesson.kit_turns_per_degree,
-        }
-        for lesson in answer.lessons
-    ]
+def _learned(learned: Learned | None) -> list[LessonData]:
+    return (
+        []
+        if learned is None
+        else [
+            {
+                "code": lesson.lesson.value,
+                "bolt": lesson.bolt,
+                "turns_per_degree": lesson.learned.turns_per_degree,
+                "turns_per_degree_sigma": lesson.learned.sigma,
+                "turns_counted": lesson.learned.count,
+                "kit_turns_per_degree": lesson.kit_turns_per_degree,
+            }
+            for lesson in learned.bolts
+        ]
+    )
 
 
 def _bore(bore: Bore, pole_distance_arcmin: float) -> BoreData:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from datetime import datetime
 from typing import TypedDict
 
+from axletree.logbook.own import Learned
 from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import Guide
 from axletree.pole.aim.visible import StarNight
@@ -24,7 +24,7 @@ from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import clock, compass_point, degrees
 
 
-def pole_text(answer: PoleAnswer, logbook_notes: Sequence[str] = ()) -> str:
+def pole_text(answer: PoleAnswer, learned: Learned | None = None) -> str:
     """The answer as text: the bolts first, then the star, the scale, tonight, cautions."""
     when = f"{answer.at.astimezone(answer.zone):%Y-%m-%d %H:%M}"
     return sections(
@@ -38,7 +38,7 @@ def pole_text(answer: PoleAnswer, logbook_notes: Sequence[str] = ()) -> str:
         listed("Tonight", first_words(answer) + tonight_words(answer)),
         "" if answer.no_view is None else listed("Without a view of the pole", rough_words(answer)),
         listed("Cautions", caution_words(answer)),
-        listed("Assumed", assumed_words(answer, logbook_notes)),
+        listed("Assumed", assumed_words(answer, learned)),
     )
 
 

@@ -7,19 +7,22 @@ from typing import Any
 
 from axletree.kit.kit import Kit
 from axletree.mount.room.choice import Choice
+from axletree.mount.room.ends import End
 from axletree.mount.room.reach import Stretch
 from axletree.tell.point.text import guessed_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import degrees, hours_minutes, length
+from axletree.tell.side.text import end_words, side_reason_words
 
 
 def room_text(
     kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch],
-    objects: Sequence[Mapping[str, Any]] = (),
+    objects: Sequence[Mapping[str, Any]] = (), notes: Sequence[str] = (),
 ) -> str:  # fmt: skip
     """Shares of the sky, then by declination from where to where each side can follow.
 
-    `objects` are named ones as `object_data` tells them.
+    `objects` are named ones as `object_data` tells them; `notes` say what else was assumed, such
+    as an unknown part of the skyline.
     """
     part = {k: f"{v * 100:.0f} %" for k, v in share.items()}
     head = (
@@ -31,6 +34,7 @@ def room_text(
         f"open sky: above the skyline and {kit.habits.lowest_altitude_deg:g}°; parts keep "
         f"{margin} apart",
         *guessed_words(kit),
+        *notes,
     ]
     return sections(
         paragraph(head),
@@ -56,20 +60,22 @@ def sides_data(choice: Choice) -> list[dict[str, Any]]:
             "side": side.side,
             "usable": side.usable,
             "room_s": None if side.endless else round(side.room_s, 1),
-            "ends": side.ends,
+            "ends": end_words(side.ends),
+            "ends_code": side.ends.by.key,
         }
         for side in choice.sides
     ]
 
 
-def object_data(name: str, choice: Choice) -> dict[str, Any]:
+def object_data(name: str, choice: Choice, units: str) -> dict[str, Any]:
     """One named object: where it stands, the better side and its reason, the room of both."""
     return {
         "object": name,
         "hour_angle_h": round(choice.hour_angle_h, 6),
         "declination_deg": round(choice.declination_deg, 6),
         "better_side": choice.better or None,
-        "reason": choice.reason,
+        "reason": side_reason_words(choice, units),
+        "reason_code": choice.reason.value,
         "sides": sides_data(choice),
     }
 
@@ -95,17 +101,17 @@ def _table(rows: Sequence[Stretch]) -> str:
 
 
 def _stretch(row: Stretch) -> str:
-    if row.ends == "all night":
+    if row.ends.by is End.NOTHING:
         return "all round"
     begin, end = (hours_minutes((h + 12) % 24 - 12, signed=True) for h in (row.from_h, row.to_h))
-    return f"{begin} to {end} ({row.ends})"
+    return f"{begin} to {end} ({row.ends.by.key})"
 
 
 def _contacts(rows: Sequence[Stretch]) -> list[str]:
     words: dict[str, list[float]] = {}
     for r in rows:
-        if r.ends == "contact":
-            words.setdefault(f"side {r.side}: {r.ends_words}", []).append(r.declination_deg)
+        if r.ends.by is End.CONTACT:
+            words.setdefault(f"side {r.side}: {end_words(r.ends)}", []).append(r.declination_deg)
     out = []
     for text, at in words.items():
         spots = ", ".join(degrees(d, 0, signed=bool(d)) for d in at)
@@ -125,8 +131,8 @@ def room_data(kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch]) -> 
                 "declination_deg": r.declination_deg,
                 "from_hour_angle_h": round(r.from_h, 4),
                 "to_hour_angle_h": round(r.to_h, 4),
-                "ends": r.ends,
-                "why": r.ends_words,
+                "ends": r.ends.by.key,
+                "why": end_words(r.ends),
             }
             for r in rows
         ],

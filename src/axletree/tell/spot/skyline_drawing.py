@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
-from axletree.ground.skyline.skyline import Horizon
+from axletree.ground.skyline.skyline import Horizon, SkylineGap
 from axletree.ground.spot.best import SpotAnswer
+from axletree.sky.directions import wrap_180
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, Point, Sheet
 
 SKY_TOP_DEG = 90.0
@@ -102,8 +104,8 @@ def draw_skyline(
     """Draw the strip into a frame of a sheet: skyline, scales, gaps, the pole star's place."""
     _ground(sheet, frame, horizon)
     _scales(sheet, frame)
-    for start, stop in horizon.gaps:
-        _gap(sheet, frame, horizon, start, stop)
+    for gap in horizon.gaps:
+        _gap(sheet, frame, horizon, gap)
     if lowest_altitude_deg is not None:
         y = frame.y(lowest_altitude_deg)
         sheet.line((frame.left, y), (frame.left + frame.width, y), stroke=FAINT, dash="2 4")
@@ -124,23 +126,35 @@ def _lowest_place(frame: Frame, horizon: Horizon) -> float:
 
 
 def _ground(sheet: Sheet, frame: Frame, horizon: Horizon) -> None:
-    """The blocked part, as a tinted shape with an inked edge."""
+    """The blocked part, as a tinted shape with an inked edge; untinted, dashed where unknown."""
+    ends = [e for gap in horizon.gaps for e in (gap.from_deg, gap.to_deg)]
     off = np.unique(
         np.concatenate([
             np.linspace(-180.0, 180.0, 721),
-            np.mod(horizon.azimuth_deg - frame.middle_azimuth_deg + 180.0, 360.0) - 180.0,
+            wrap_180(np.append(horizon.azimuth_deg, ends) - frame.middle_azimuth_deg),
         ])
     )  # fmt: skip
     azimuth = np.mod(off + frame.middle_azimuth_deg, 360.0)
     left, right = horizon.limit(azimuth, "left"), horizon.limit(azimuth, "right")
-    edge: list[Point] = []
-    for o, a, b in zip(off, left, right, strict=True):
-        edge.append((frame.x(float(o)), frame.y(float(a))))
-        if abs(a - b) > 1e-9:
-            edge.append((frame.x(float(o)), frame.y(float(b))))
-    base = [(frame.x(180.0), frame.y(0.0)), (frame.x(-180.0), frame.y(0.0))]
-    sheet.path([*edge, *base], stroke="none", fill=INK, closed=True, opacity=0.16)
-    sheet.path(edge, width=1.6)
+    known = horizon.known_at(0.5 * (off[1:] + off[:-1]) + frame.middle_azimuth_deg)
+    turns = [0, *(np.flatnonzero(known[1:] != known[:-1]) + 1), len(known)]
+    edges: list[tuple[bool, list[Point]]] = []
+    for first, last in pairwise(turns):
+        edge: list[Point] = []
+        for k in range(first, last + 1):
+            x = frame.x(float(off[k]))
+            if k > first:
+                edge.append((x, frame.y(float(left[k]))))
+            if k < last and (not edge or abs(left[k] - right[k]) > 1e-9):
+                edge.append((x, frame.y(float(right[k]))))
+        edges.append((bool(known[first]), edge))
+    for seen, edge in edges:
+        base = [(edge[-1][0], frame.y(0.0)), (edge[0][0], frame.y(0.0))]
+        if seen:
+            sheet.path([*edge, *base], stroke="none", fill=INK, closed=True, opacity=0.16)
+        sheet.path(edge, width=1.6, dash="" if seen else "3 4")
+    for (_, before), (_, after) in pairwise(edges):
+        sheet.line(before[-1], after[0], width=1.6)
 
 
 def _scales(sheet: Sheet, frame: Frame) -> None:
@@ -163,16 +177,15 @@ def _scales(sheet: Sheet, frame: Frame) -> None:
         sheet.text((frame.left - 10, y + 4), f"{altitude}°", size=12, anchor="end")
 
 
-def _gap(sheet: Sheet, frame: Frame, horizon: Horizon, start: float, stop: float) -> None:
+def _gap(sheet: Sheet, frame: Frame, horizon: Horizon, gap: SkylineGap) -> None:
     """Strokes along the edge, and words, where nothing was measured."""
-    wide = (stop - start) % 360.0 or 360.0
-    steps = max(2, int(wide / 5.0))
+    steps = max(2, int(gap.width_deg / 5.0))
     for k in range(1, steps):
-        azimuth = start + wide * k / steps
+        azimuth = gap.from_deg + gap.width_deg * k / steps
         x, y = frame.at(azimuth, float(horizon.altitude_at(azimuth)))
         sheet.line((x, y - 3), (x, y - 12), stroke=INK, width=0.8)
-    around = start + wide / 2.0 + np.linspace(-15.0, 15.0, 31)
-    x, y = frame.at(start + wide / 2.0, float(np.max(horizon.altitude_at(around))))
+    around = gap.middle_deg + np.linspace(-15.0, 15.0, 31)
+    x, y = frame.at(gap.middle_deg, float(np.max(horizon.altitude_at(around))))
     # Behind the observer, in the middle of many a gap, the strip ends.
     x = min(max(x, frame.left + 40.0), frame.left + frame.width - 40.0)
     sheet.text((x, y - 16), "not measured", size=12, anchor="middle", italic=True)

@@ -10,6 +10,7 @@ from axletree.ground.spot.around import Step
 from axletree.ground.spot.best import SpotAnswer
 from axletree.ground.spot.directions import Wishes
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
+from axletree.tell.shared.skyline_data import unknown_skyline
 from axletree.tell.shared.words import compass_point, length
 
 CAUTIONS = (
@@ -204,6 +205,7 @@ def spot_data(found: SpotAnswer) -> dict[str, Any]:
             [azimuth, round(float(found.horizon.altitude_at(azimuth)), 2)]
             for azimuth in range(0, 360, 5)
         ],
+        "skyline_unknown": unknown_skyline(found.far),
         "cautions": list(CAUTIONS),
         "assumed": list(found.notes),
     }  # fmt: skip

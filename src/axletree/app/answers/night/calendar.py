@@ -10,7 +10,7 @@ from fastapi import APIRouter, Query
 from axletree.app.answers.common import OnDesk, moment_of, plain
 from axletree.app.answers.night.evening import evening_date
 from axletree.app.state import Desk, Few
-from axletree.commands.night.calendar import APART_DAYS, weekdays_of
+from axletree.sky.time.parse import weekdays_from
 
 router = APIRouter(prefix="/answer")
 BEST = 12
@@ -20,9 +20,10 @@ MOST_YEARS = 4
 
 def scored(desk: Desk, first: date) -> Any:
     """Every night of a year from a date on, scored once for each kit."""
-    from axletree.commands.shared.common import observer_of
     from axletree.evening.objects.own_objects import own_objects_of
-    from axletree.evening.year.nights_scored import LAST_YEAR, refuse_range, score_nights
+    from axletree.evening.year.nights_scored import refuse_range, score_nights
+    from axletree.sky.observer import observer_of
+    from axletree.sky.positions.ephemeris import LAST_YEAR
 
     refuse_range(first, first)
     last = min(first + timedelta(days=NIGHTS - 1), max(first, date(LAST_YEAR, 12, 31)))
@@ -46,11 +47,11 @@ def calendar(
     at: str | None = None,
 ) -> dict[str, Any]:
     """Scores of the nights, and the best of them on the days of the week asked for."""
-    from axletree.evening.year.nights_scored import best_of
+    from axletree.evening.year.nights_scored import APART_DAYS, best_of
     from axletree.tell.calendar.text import calendar_data
 
     begin = first or evening_date(moment_of(desk, at), desk)
-    weekdays = weekdays_of(on or None)
+    weekdays = weekdays_from(on) if on else frozenset(range(7))
     found = scored(desk, begin)
     picks = best_of(found.nights, BEST, apart_days=APART_DAYS, weekdays=weekdays)
     data = calendar_data(found, picks, desk.kit)

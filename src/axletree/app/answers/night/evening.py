@@ -135,8 +135,8 @@ def _told(run: Run, seen: Desk | None = None) -> Response:
         undo = steps[-1].step if len(steps) > 1 else ""
         planned = run.planned.evening
         if seen is not None:
-            from axletree.commands.shared.common import observer_of
             from axletree.evening.sheet.elsewhere import told_from
+            from axletree.sky.observer import observer_of
 
             observer = observer_of(seen.kit.site)
             planned = told_from(planned, seen.kit, observer, run.planned.ground.horizon)

@@ -17,10 +17,9 @@ from axletree.app.answers.common import OnDesk, WholeDesk, ask, lead_words, mome
 from axletree.app.answers.told import Moment, local, titled
 from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
-from axletree.commands.set_up.check import NOTES_FILE
 from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
-from axletree.logbook.lines import append_line, read_lines
+from axletree.logbook.lines import NOTES_FILE, append_line, read_lines
 from axletree.pole.rows.columns import DRIFT_COLUMNS, READING_COLUMNS
 from axletree.tell.enough.reason_text import reason_words
 
@@ -66,8 +65,8 @@ def check(desk: WholeDesk, seen: OnDesk, at: str | None = None) -> dict[str, Any
 
 
 def _checked(desk: Desk, at: str | None) -> dict[str, Any]:
-    from axletree.commands.shared.common import observer_of
     from axletree.pole.solution.record import evening_of, tonight
+    from axletree.sky.observer import observer_of
 
     moment, zone = moment_of(desk, at), desk.kit.site.zone
     records = read_lines(notes_file(desk))
@@ -110,9 +109,9 @@ def _beginning(desk: Desk, at: str | None) -> dict[str, Any]:
     """What is good enough, and with which star to begin."""
     import numpy as np
 
-    from axletree.commands.shared.common import observer_of
     from axletree.pole.correct.advice import advise
     from axletree.pole.solution.estimate import AxisEstimate
+    from axletree.sky.observer import observer_of
 
     near = _near(desk, at)
     nothing = AxisEstimate(0.0, 0.0, np.zeros((2, 2)))
@@ -131,9 +130,9 @@ def _beginning(desk: Desk, at: str | None) -> dict[str, Any]:
 
 def _near(desk: Desk, at: str | None) -> Any:
     """Stars that stand well for a measurement now; None by day."""
-    from axletree.commands.shared.common import observer_of
     from axletree.ground.skyline.of_site import site_horizon
     from axletree.pole.solution.candidates import stars_now
+    from axletree.sky.observer import observer_of
 
     moment = moment_of(desk, at)
     horizon = site_horizon(desk.kit.site, desk.folder, moment)
@@ -171,8 +170,8 @@ def _eyepieces(desk: Desk) -> list[dict[str, Any]]:
 @router.put("/check/sheet", response_model=None)
 def sheet(desk: OnDesk, given: SheetOfRows) -> dict[str, Any] | JSONResponse:
     """Measure with the rows as they stand; a refused row is named by its place and field."""
-    from axletree.commands.shared.common import observer_of
     from axletree.pole.solution.record import withdrawal_record
+    from axletree.sky.observer import observer_of
 
     file, key = notes_file(desk), f"page {given.method} {given.id}"
     moment = local(desk, given.at)

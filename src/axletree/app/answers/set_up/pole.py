@@ -7,8 +7,7 @@ from typing import Any
 from fastapi import APIRouter
 
 from axletree.app.answers.common import OnDesk, moment_of
-from axletree.logbook.learned import read_learned
-from axletree.logbook.store import existing_logbook
+from axletree.logbook.own import learned_bolts, own_logbook
 from axletree.stages.pole import HeadReading, PoleRequest, pole
 from axletree.tell.pole.data import pole_data
 from axletree.tell.pole.text import page_words
@@ -25,15 +24,14 @@ def pole_page(
 ) -> dict[str, Any]:
     """The pole at a moment; `scale` is what the altitude scale shows (degrees), `azimuth` how far
     east of the pole the axis points along the horizon (arcminutes)."""
-    learned, notes = read_learned(existing_logbook(), desk.kit.mount)
+    learned = learned_bolts(desk.kit, own_logbook())
     read = scale is not None or azimuth is not None
     found = pole(
-        desk.kit,
+        learned.kit,
         PoleRequest(
             at=moment_of(desk, at),
             reading=HeadReading(scale, azimuth) if read else None,
-            learned=learned,
             kit_folder=desk.folder,
         ),
     )
-    return {**pole_data(found, notes), "words": page_words(found)}
+    return {**pole_data(found, learned), "words": page_words(found)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date, datetime
 from typing import Annotated, Any
 
 import tomlkit
@@ -12,6 +13,7 @@ from axletree.app.answers.common import OnDesk
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.site import Yard
+from axletree.sky.time.parse import date_from, tonight
 
 router = APIRouter()
 MOST_SHAPES = 120
@@ -53,8 +55,8 @@ def yard(desk: OnDesk) -> dict[str, Any]:
 @router.post("/answer/spot")
 def spot(desk: OnDesk, asked: Asked) -> dict[str, Any]:
     """`axletree spot`, with every place of the grid."""
-    from axletree.commands.shared.common import observer_of, parse_date
     from axletree.ground.spot.best import best_spot
+    from axletree.sky.observer import observer_of
     from axletree.tell.spot.grid import spot_grid
     from axletree.tell.spot.skyline_drawing import spot_skyline
     from axletree.tell.spot.text import spot_data, spot_text
@@ -63,20 +65,24 @@ def spot(desk: OnDesk, asked: Asked) -> dict[str, Any]:
     if asked.yard is not None:
         _few(asked.yard)
         kit = kit.model_copy(update={"yard": asked.yard})
-    date = parse_date(asked.date, kit.site)
+    evening = _evening(desk, asked.date)
     found = best_spot(
-        kit, desk.folder, date, observer_of(kit.site), spacing_m=asked.spacing_m,
+        kit, desk.folder, evening, observer_of(kit.site), spacing_m=asked.spacing_m,
         pole_needed=asked.pole_needed,
     )  # fmt: skip
-    text = spot_text(found, kit.site.name, date.isoformat(), kit.habits.units)
+    text = spot_text(found, kit.site.name, evening.isoformat(), kit.habits.units)
     skyline = spot_skyline(found, "The skyline from there", kit.site.north)
     return {
         **spot_data(found),
         "grid": spot_grid(found),
         "headline": " ".join(text.split("\n\n")[1].split()),
         "drawing": skyline,
-        "date": date.isoformat(),
+        "date": evening.isoformat(),
     }
+
+
+def _evening(desk: Desk, words: str | None) -> date:
+    return tonight(datetime.now(desk.kit.site.zone)) if words is None else date_from(words)
 
 
 def _few(yard: Yard) -> None:

@@ -21,18 +21,16 @@ SUN_IS_UP_DEG = -0.85
 
 def table_of(desk: Desk) -> Any:
     """The kit's room table, computed once for each kit."""
-    from axletree.commands.shared.common import observer_of
     from axletree.ground.skyline.of_site import site_horizon
     from axletree.mount.room.table import room_table
+    from axletree.sky.observer import observer_of
 
     def make() -> Any:
         from axletree.app.answers.target.rig import rig_of
 
         kit = desk.kit
         horizon = site_horizon(kit.site, desk.folder, moment_of(desk, None))
-        return room_table(
-            kit, rig=rig_of(desk), skyline=horizon.altitude_at, observer=observer_of(kit.site)
-        )
+        return room_table(kit, rig=rig_of(desk), skyline=horizon, observer=observer_of(kit.site))
 
     return desk.kept("room table", make)
 
@@ -77,10 +75,10 @@ def _shown_first() -> tuple[SkyObject, ...]:
 @router.get("/point/up")
 def up(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
     """Objects that stand clear of the skyline now, the brightest first; none near the Sun."""
-    from axletree.commands.shared.common import observer_of
     from axletree.ground.skyline.of_site import site_horizon
     from axletree.sky.catalogue.objects import find
     from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
+    from axletree.sky.observer import observer_of
     from axletree.sky.positions.objects import object_positions
     from axletree.sky.time.instants import Instants
 

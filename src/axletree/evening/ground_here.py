@@ -1,0 +1,39 @@
+"""What does the spot give an evening: its skyline, and the rig's room under it?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from axletree.ground.magnetism import magnetic_field
+from axletree.ground.skyline.of_site import horizon_of
+from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.kit import Kit
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import align
+from axletree.mount.room.table import RoomTable, room_table
+from axletree.pole.aim.target import pole_target
+from axletree.sky.observer import Observer
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What the spot gives: the skyline and the rig's room under it."""
+
+    horizon: Horizon
+    table: RoomTable
+
+
+def ground_of(kit: Kit, observer: Observer, at: datetime, folder: Path | None = None) -> Ground:
+    """Skyline and room table of a kit, with the axis on the refracted pole."""
+    declination: float | None = None
+    if kit.site.skyline.bearings == "magnetic":
+        site = kit.site
+        field = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
+        declination = field.declination_deg
+    horizon = horizon_of(kit.site.skyline, folder, declination)
+    target = pole_target(observer)
+    axes = align(kit.site.latitude_deg, pole_altitude_deg=target.altitude_deg)
+    table = room_table(kit, rig=build_rig(kit), axes=axes, skyline=horizon, observer=observer)
+    return Ground(horizon, table)

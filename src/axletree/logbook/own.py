@@ -1,0 +1,86 @@
+"""What does the person's own logbook bring into an answer: bolts that were learned, repeats?
+
+A logbook that is not there is never begun by reading; one that can't be read is said, and the
+answer is given without it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from pathlib import Path
+
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+from axletree.logbook.learned import LearnedBolt, with_learned_bolts
+from axletree.logbook.read import Somewhere, evening_of_date, evening_whole, seen_since
+from axletree.logbook.store import Logbook, default_logbook
+
+LATELY_DAYS = 90
+
+
+@dataclass(frozen=True)
+class Learned:
+    """The kit with what its logbook learned of its bolts.
+
+    `note` is what the logbook had to say when it was opened, `refusal` why it could not be read
+    (the kit is as it was then); empty where there is nothing to say.
+    """
+
+    kit: Kit
+    bolts: tuple[LearnedBolt, ...] = ()
+    note: str = ""
+    refusal: str = ""
+
+
+@dataclass(frozen=True)
+class SeenLately:
+    """Catalogue ids of what was shown from `since` to before the evening; notes as `Learned`'s."""
+
+    since: date
+    keys: frozenset[str] = frozenset()
+    note: str = ""
+    refusal: str = ""
+
+
+def own_logbook() -> Path | None:
+    """The person's own logbook, or None where none was begun."""
+    path = default_logbook()
+    return path if path.is_file() else None
+
+
+def learned_bolts(kit: Kit, path: Path | None) -> Learned:
+    """The kit with what the logbook at `path` learned of its bolts; None learns nothing."""
+    if path is None:
+        return Learned(kit)
+    try:
+        with Logbook(path) as book:
+            better, bolts = with_learned_bolts(kit, book)
+            return Learned(better, bolts, book.note)
+    except AxletreeError as error:
+        return Learned(kit, refusal=str(error))
+
+
+def seen_lately(path: Path | None, day: date) -> SeenLately:
+    """What was shown in the 90 days before this date, by the logbook at `path`."""
+    since = day - timedelta(days=LATELY_DAYS)
+    if path is None:
+        return SeenLately(since)
+    try:
+        with Logbook(path) as book:
+            last = seen_since(book, since)
+            note = book.note
+    except AxletreeError as error:
+        return SeenLately(since, refusal=str(error))
+    before = {key for key, shown in last.items() if date.fromisoformat(shown) < day}
+    return SeenLately(since, frozenset(before), note)
+
+
+def logged_tonight(path: Path | None, day: date, site: Somewhere) -> tuple[str, ...]:
+    """Catalogue ids of what the logbook says was shown or skipped on this evening, right here."""
+    if path is None:
+        return ()
+    with Logbook(path) as book:
+        number = evening_of_date(book, day, site)
+        stops = [] if number is None else evening_whole(book, number)["stop"]
+    return tuple(stop["catalogue_id"] for stop in stops)
