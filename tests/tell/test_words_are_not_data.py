@@ -28,11 +28,17 @@ strange = other_words.strange
 AT = "2026-12-05T21:00"
 CAMERA = ["--pixel-um", "3.8", "--width-px", "4144", "--height-px", "2822", "--guided"]
 COMMANDS = [
+    ["spot", "--date", "2026-12-05", "--spacing", "0.5"],
+    ["spot", "--date", "2026-06-20", "--no-pole", "--view", "90-180:10", "--objects", "M13,Vega"],
+    ["spot", "--date", "2026-12-05", "--spacing", "0.5", "--margin", "45"],
     ["where", "Saturn", "--at", "2026-12-05T20:30"],
     ["where", "Sun", "--at", "2026-12-05T12:30"],
     ["level", "--bubble", "1.5", "135"],
     ["level", "--bubble", "rim", "leg2", "--shorten"],
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
+    ["north", "--at", "2026-12-05T11:00Z", "--landmark", "geo:38.6003,-7.9101;u=3"],
+    ["north", "--at", "2026-12-20T20:30", "--landmark", "geo:-44.03,170.5", "--lean-error", "1"],
+    ["north", "--at", "2061-06-20T22:00"],
     ["pole", "--at", AT],
     ["pole", "--at", AT, "--scale-reading", "40", "--azimuth-error-arcmin", "25"],
     ["pole", "--at", "2026-06-21T12:00", "--true-pole", "--east-arcmin", "-12"],
@@ -40,19 +46,28 @@ COMMANDS = [
     ["enough", "--at", AT, "--for", "camera", "--object", "M42", *CAMERA],
     ["enough", "--at", AT, "--for", "eye", "--magnification", "77", "--nudge-minutes", "1"],
 ]
+DRAWN = {"spot", "level", "north", "pole", "enough"}
 WITHOUT_KIT = [
     ["kit", "check", "courtyard"],
     ["kit", "check", "paddock"],
     ["place", "Évora", "--limit", "2"],
     ["place", "38.57 -7.91 300 m"],
 ]
-DRAWN = {"level", "pole", "enough"}
 PAGES = [
     "/answer/level?divisions=1.5&towards=135",
     "/answer/level?rim=true&towards=120",
+    "/answer/north?at=2026-12-05T11:00:00Z&landmark=geo:38.6003,-7.9101",
+    "/answer/yard",
     f"/answer/pole?at={AT}",
     f"/answer/pole?at={AT}&scale=40&azimuth=-20",
 ]
+# What a page sends is its body.
+SENT = [
+    ("/answer/spot", {"date": "2026-12-05", "spacing_m": 1.0}),
+    ("/answer/spot", {"date": "2026-06-20", "spacing_m": 1.0, "yard": {
+        "area_m": [[0, 0], [6, 0], [6, 6], [0, 6]],
+        "keep_out_m": [[[-1, -1], [7, -1], [7, 7], [-1, 7]]]}}),
+]  # fmt: skip
 SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 
 
@@ -63,6 +78,7 @@ def questions() -> list[list[str]]:
             drawing = ["--draw", "DRAWING"] if words[0] in DRAWN else []
             asked += [[*words, "--kit", kit, *drawing], [*words, "--kit", kit, "--json"]]
         asked += [["GET", page, kit] for page in PAGES]
+        asked += [["POST", page, kit, json.dumps(body)] for page, body in SENT]
     return asked
 
 
@@ -91,7 +107,7 @@ def test_nothing_changes_but_the_words(
     assert plain["status"] == other["status"]
     assert plain["err"] == other["err"] == ""
     words = QUESTIONS[number]
-    if "--json" in words or words[0] == "GET":
+    if "--json" in words or words[0] in ("GET", "POST"):
         same_but_words(json.loads(plain["out"]), json.loads(other["out"]))
     else:
         assert strange(plain["out"]) == strange(other["out"])

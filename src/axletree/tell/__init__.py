@@ -22,6 +22,7 @@ Rooms, each with its modules at the head of its `__init__`:
   shared       What do all tellings share: words for figures, paragraphs, the sheet that is drawn
                on, files?
   side         How is one tube side told: its room's end, its cautions, why it is the better one?
+  skyline      How is it told what was taken for granted of a skyline?
   spot         How is the best place for the tripod told?
   teach        How is it shown why one axis undoes the Earth's turn?
   where        How is told where an object stands?

@@ -9,8 +9,10 @@ from pydantic import TypeAdapter
 from axletree.tell.enough.data import EnoughData
 from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
+from axletree.tell.north.data import NorthData
 from axletree.tell.place.data import PlaceData
 from axletree.tell.pole.data import PoleData
+from axletree.tell.spot.data import SpotData
 from axletree.tell.where.data import WhereData
 
 # The stages whose answers a program may read, in the order of the job.
@@ -18,7 +20,9 @@ FORMS: dict[str, Any] = {
     "kit-check": KitCheckData,
     "place": PlaceData,
     "where": WhereData,
+    "spot": SpotData,
     "level": LevelData,
+    "north": NorthData,
     "pole": PoleData,
     "enough": EnoughData,
 }

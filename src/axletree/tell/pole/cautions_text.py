@@ -9,6 +9,7 @@ from axletree.pole.aim.axis_view import DEEPEST_MAG, SCOPE_FIELD_DEG, ViewAssump
 from axletree.pole.aim.scale import ScaleCaution
 from axletree.stages.pole import PoleAnswer, PoleAssumption, PoleCaution
 from axletree.tell.logbook.text import learned_words
+from axletree.tell.north.text import model_age_words
 
 
 def caution_words(answer: PoleAnswer) -> list[str]:
@@ -57,7 +58,7 @@ def _scale_caution(answer: PoleAnswer, caution: ScaleCaution) -> str:
 def _caution(answer: PoleAnswer, caution: PoleCaution) -> str:
     words = {
         PoleCaution.STEEL: "Read the compass two metres from steel, cars and the mount.",
-        PoleCaution.MAGNETIC_MODEL_DATE: f"Magnetic model: {answer.magnetic.note}.",
+        PoleCaution.MAGNETIC_MODEL_DATE: f"Magnetic model: {' '.join(model_age_words(answer.magnetic))}.",
         PoleCaution.COMPASS_POOR: _magnetic_zone("caution", "a compass is poor here"),
         PoleCaution.COMPASS_USELESS: _magnetic_zone("blackout", "don't use a compass here"),
         PoleCaution.HEAD_CAN_DROP: (
