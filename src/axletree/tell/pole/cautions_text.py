@@ -56,9 +56,10 @@ def _scale_caution(answer: PoleAnswer, caution: ScaleCaution) -> str:
 
 
 def _caution(answer: PoleAnswer, caution: PoleCaution) -> str:
+    too_old = "".join(model_age_words(answer.magnetic))
     words = {
         PoleCaution.STEEL: "Read the compass two metres from steel, cars and the mount.",
-        PoleCaution.MAGNETIC_MODEL_DATE: f"Magnetic model: {' '.join(model_age_words(answer.magnetic))}.",
+        PoleCaution.MAGNETIC_MODEL_DATE: f"Magnetic model: {too_old}.",
         PoleCaution.COMPASS_POOR: _magnetic_zone("caution", "a compass is poor here"),
         PoleCaution.COMPASS_USELESS: _magnetic_zone("blackout", "don't use a compass here"),
         PoleCaution.HEAD_CAN_DROP: (
