@@ -85,7 +85,7 @@ class CameraData(ToleranceData):
     use: CameraUseData
 
 
-class MethodData(TypedDict):
+class AligningMethodData(TypedDict):
     """One method of aligning; errors each way, one standard deviation.
 
     `obstacle_code` is null where the method can be had.
@@ -112,7 +112,7 @@ class EnoughData(TypedDict):
     limited_by: str
     eye: EyeData | None
     camera: CameraData | None
-    methods: list[MethodData]
+    methods: list[AligningMethodData]
     quickest_code: str | None
     quickest: str | None
     drift_test_needed_min: float | None
@@ -185,7 +185,7 @@ def _camera_use(use: CameraUse) -> CameraUseData:
     }
 
 
-def _method(method: Method) -> MethodData:
+def _method(method: Method) -> AligningMethodData:
     return {
         "code": method.method.value,
         "name": METHOD_WORDS[method.method],

@@ -107,7 +107,7 @@ class TonightData(TypedDict):
     star_least_above_skyline_deg: float | None
 
 
-class StepData(TypedDict):
+class BoltStepData(TypedDict):
     """One step for the hand."""
 
     verb: str
@@ -129,7 +129,7 @@ class MovesData(TypedDict):
     azimuth_turns: float
     azimuth_turns_sigma: float
     beyond_bolts: bool
-    steps: list[StepData]
+    steps: list[BoltStepData]
 
 
 class RoughStepData(TypedDict):
@@ -305,7 +305,7 @@ def _moves(moves: BoltMoves, error: AxisError) -> MovesData:
     }
 
 
-def _step(step: BoltStep) -> StepData:
+def _step(step: BoltStep) -> BoltStepData:
     return {
         "verb": step.verb.value,
         "bolt": step.bolt.value,
