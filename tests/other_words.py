@@ -2,9 +2,9 @@
 
   python other_words.py strange|plain < QUESTIONS.json > ANSWERS.json
 
-Sentences stand in modules named `text` or `..._text` on the floor `tell`. Each letter of theirs
-becomes another one, as wide on a drawing, before the module runs; figures, format and codes stay.
-What the command then answers must differ in nothing but words.
+Sentences stand in modules named `text` or `SOMETHING_text` on the floor `tell`. Each letter of
+theirs becomes another one, as wide on a drawing, before the module runs; figures, format and codes
+stay. What the command then answers must differ in nothing but words.
 """
 
 from __future__ import annotations

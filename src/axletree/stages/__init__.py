@@ -7,6 +7,9 @@ from it in `tell`, side by side. A command parses, asks and delivers; a route re
 asks and delivers. No file is read here but those that the kit names beside itself, no clock.
 
 One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
+  balance    BalanceRequest, BalanceAnswer, balance: where weights and tube go, what can tip
+             (and LocksRequest, LocksAnswer, balance_locks: what an opened axis does)
+  follow     FollowRequest, FollowAnswer, follow: which knob, which way, how fast, how often
   enough     EnoughRequest, EnoughAnswer, enough: how good the axis must be, which method
   kit_check  KitCheckRequest, KitCheckAnswer, kit_check: is the kit right, what is guessed
   level      LevelRequest, LevelAnswer, level: which leg, how much
@@ -14,5 +17,6 @@ One module a stage, each with `NameRequest`, `NameAnswer` and the function `name
   place      PlaceRequest, PlaceAnswer, place: which place is meant
   pole       PoleRequest, PoleAnswer, pole: what to set, where the star goes, what to turn
   spot       SpotRequest, SpotAnswer, spot: where the tripod goes
+  teach      TeachAnswer, teach: the stars that turn over the mount
   where      WhereRequest, WhereAnswer, where: where an object stands
 """
