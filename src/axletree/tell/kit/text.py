@@ -7,6 +7,7 @@ from typing import Any
 from axletree.kit.kit import Kit
 from axletree.kit.reading.problems import Problem
 from axletree.stages.kit_check import KitCheckAnswer
+from axletree.tell.skyline.text import gap_words
 
 
 def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
@@ -21,11 +22,15 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
         lines.append(f"{len(answer.guesses)} values were guessed; measure what matters to you:")
         lines += [f"  {guess.key} = {_value_words(guess.value)}" for guess in answer.guesses]
     lines += [
-        f"{gap.words[:1].upper()}{gap.words[1:]}, though more may stand there; measure one "
+        f"{_capital(gap_words(gap))}, though more may stand there; measure one "
         f"point in it, such as at {gap.middle_deg:.0f}°, and add it to site.skyline."
         for gap in answer.gaps
     ]
     return "\n".join(lines)
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def problem_words(problem: Problem) -> str:
