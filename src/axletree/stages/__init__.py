@@ -9,6 +9,8 @@ asks and delivers. No file is read here but those that the kit names beside itse
 One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
   kit_check  KitCheckRequest, KitCheckAnswer, kit_check: is the kit right, what is guessed
   level      LevelRequest, LevelAnswer, level: which leg, how much
+  north      NorthRequest, NorthAnswer, north: which way is the pole, by every method
   place      PlaceRequest, PlaceAnswer, place: which place is meant
+  spot       SpotRequest, SpotAnswer, spot: where the tripod goes
   where      WhereRequest, WhereAnswer, where: where an object stands
 """

@@ -40,7 +40,7 @@ class Page:
         return (f"pages/{self.name}.js", *own, *shared)
 
 
-SHARED = ("page.js", "link.js", "pen.js", "words.js")
+SHARED = ("page.js", "link.js", "pen.js", "words.js", "words/shared.js")
 _ROWS = (
     Page("kit", "kit", "What do I own, and where do I stand?", ("drawing.js",)),
     Page("spot", "spot", "Where do I put the tripod?", ("pages/yard.js",)),

@@ -20,7 +20,7 @@ class KitProblem(TypedDict):
     message: str
 
 
-class UnknownSkyline(TypedDict):
+class SkylineToMeasure(TypedDict):
     """A gap of the skyline, azimuths clockwise, and the altitude taken there."""
 
     from_deg: float
@@ -38,7 +38,7 @@ class KitCheckData(TypedDict):
     problems: list[KitProblem]
     guessed: list[str]
     guessed_values: dict[str, Plain]
-    skyline_unknown: list[UnknownSkyline]
+    skyline_unknown: list[SkylineToMeasure]
 
 
 def kit_check_data(answer: KitCheckAnswer, file: str) -> KitCheckData:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from axletree.ground.skyline.skyline import SkylineGap
 from axletree.kit.kit import Kit
 from axletree.kit.reading.problems import Problem
 from axletree.stages.kit_check import KitCheckAnswer
@@ -21,16 +22,8 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
     if answer.guesses:
         lines.append(f"{len(answer.guesses)} values were guessed; measure what matters to you:")
         lines += [f"  {guess.key} = {_value_words(guess.value)}" for guess in answer.guesses]
-    lines += [
-        f"{_capital(gap_words(gap))}, though more may stand there; measure one "
-        f"point in it, such as at {gap.middle_deg:.0f}°, and add it to site.skyline."
-        for gap in answer.gaps
-    ]
+    lines += map(_gap_words, answer.gaps)
     return "\n".join(lines)
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def problem_words(problem: Problem) -> str:
@@ -38,6 +31,14 @@ def problem_words(problem: Problem) -> str:
     where = f"line {problem.line}, " if problem.line else ""
     key = f"{problem.key}: " if problem.key else ""
     return f"{where}{key}{problem.message}"
+
+
+def _gap_words(gap: SkylineGap) -> str:
+    words = gap_words(gap)
+    return (
+        f"{words[:1].upper()}{words[1:]}, though more may stand there; measure one "
+        f"point in it, such as at {gap.middle_deg:.0f}°, and add it to site.skyline."
+    )
 
 
 def _value_words(value: Any) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from axletree.ground.north.method import NorthMethod, NorthMethodKind
 from axletree.stages.north import NorthAnswer
 from axletree.tell.north.text import (
-    DrawingWords,
+    NorthDrawingWords,
     drawing_words,
     drawn_method_words,
     plus_minus,
@@ -56,7 +56,7 @@ def _ring(sheet: Sheet) -> None:
             sheet.text((x, y + 4), str(azimuth), size=12, anchor="middle", fill=FAINT)
 
 
-def _points(sheet: Sheet, words: DrawingWords) -> None:
+def _points(sheet: Sheet, words: NorthDrawingWords) -> None:
     """The four words, on a patch of paper so that no line runs through them."""
     for azimuth, word in zip((0, 90, 180, 270), words.points, strict=True):
         x, y = _at(azimuth, RING - 36)
@@ -72,7 +72,7 @@ def _pole_line(sheet: Sheet, pole_azimuth_deg: float) -> None:
     sheet.circle(CENTRE, 3.0, stroke=BRASS, fill=BRASS)
 
 
-def _needle(sheet: Sheet, answer: NorthAnswer, words: DrawingWords) -> None:
+def _needle(sheet: Sheet, answer: NorthAnswer, words: NorthDrawingWords) -> None:
     """Where a compass needle points, with its uncertainty as a wedge (two standard deviations)."""
     points = answer.field.declination_deg
     radius = 0.62 * RING
@@ -104,7 +104,7 @@ def _line(sheet: Sheet, number: int, method: NorthMethod, taken: list[Point]) ->
 
 
 def _list(
-    sheet: Sheet, answer: NorthAnswer, shown: Sequence[NorthMethod], words: DrawingWords
+    sheet: Sheet, answer: NorthAnswer, shown: Sequence[NorthMethod], words: NorthDrawingWords
 ) -> None:
     x, y = 640.0, 60.0
     sheet.text((x, y), words.expected_error, size=13, fill=FAINT)

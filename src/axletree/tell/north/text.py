@@ -45,7 +45,7 @@ CAUTIONS = {
 
 
 @dataclass(frozen=True)
-class DrawingWords:
+class NorthDrawingWords:
     """What stands on the drawing beside the lines themselves."""
 
     title: str
@@ -337,13 +337,13 @@ def model_age_words(field: MagneticField) -> list[str]:
     ]
 
 
-def drawing_words(answer: NorthAnswer) -> DrawingWords:
+def drawing_words(answer: NorthAnswer) -> NorthDrawingWords:
     """The words of the drawing but for those of each method."""
     points = answer.field.declination_deg
     side = "east" if points >= 0.0 else "west"
     usable = answer.field.zone != "blackout"
     pole = pole_word(answer)
-    return DrawingWords(
+    return NorthDrawingWords(
         title=f"The way to true {pole}",
         description="The ground seen from above, true north up.",
         head=f"True {pole}",

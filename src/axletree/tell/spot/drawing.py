@@ -16,7 +16,7 @@ from axletree.tell.shared.words import compass_point
 from axletree.tell.spot.skyline_drawing import draw_skyline, frame_for
 from axletree.tell.spot.text import (
     FEET_PER_M,
-    DrawingWords,
+    SpotDrawingWords,
     drawing_words,
     drawn_place_words,
     pole_star_word,
@@ -228,7 +228,7 @@ def _best(sheet: Sheet, scale: _Scale, place: tuple[float, float]) -> None:
     sheet.circle((x, y), 4.0, stroke=BRASS, fill=BRASS)
 
 
-def _north_arrow(sheet: Sheet, turn_deg: float, words: DrawingWords) -> None:
+def _north_arrow(sheet: Sheet, turn_deg: float, words: SpotDrawingWords) -> None:
     """True north on the plan, and the compass's where the plan was drawn by it."""
     x, y = MAP_LEFT + MAP_SIZE - 18.0, MAP_TOP - 26.0
     angle = np.radians(-turn_deg)
@@ -246,7 +246,7 @@ def _point(at: Floats) -> Point:
     return float(at[0]), float(at[1])
 
 
-def _legend(sheet: Sheet, scores: SpotScores, y: float, words: DrawingWords) -> None:
+def _legend(sheet: Sheet, scores: SpotScores, y: float, words: SpotDrawingWords) -> None:
     best, worst = _limits(scores)
     x, wide = SIDE_LEFT, 26.0
     sheet.text((x, y - 12), words.tint, size=13)
@@ -262,7 +262,7 @@ def _legend(sheet: Sheet, scores: SpotScores, y: float, words: DrawingWords) -> 
     sheet.text((x + 270, y + 13), words.not_to_be_used, size=13)
 
 
-def _side(sheet: Sheet, answer: SpotAnswer, words: DrawingWords) -> None:
+def _side(sheet: Sheet, answer: SpotAnswer, words: SpotDrawingWords) -> None:
     x, y = SIDE_LEFT, 140.0
     large, small = drawn_place_words(answer)
     size, pen, below = (30, INK, 28.0) if answer.best is None else (28, BRASS, 62.0)

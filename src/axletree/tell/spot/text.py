@@ -26,7 +26,7 @@ CAUTIONS = {
 
 
 @dataclass(frozen=True)
-class DrawingWords:
+class SpotDrawingWords:
     """What stands on the drawing of the yard, and on that of the skyline alone."""
 
     title: str
@@ -267,14 +267,14 @@ def wanted_words(wanted: WantedDirections) -> list[str]:
     return notes
 
 
-def drawing_words(answer: SpotAnswer) -> DrawingWords:
+def drawing_words(answer: SpotAnswer) -> SpotDrawingWords:
     """The words of the drawing but for those of place, steps and obstacles."""
     us = answer.units == "us"
     step_m = answer.steps[0].distance_m if answer.steps else 0.0
     true = "true north" if answer.yard.bearings == "true" else (
         "true north (the plan's is magnetic)"
     )  # fmt: skip
-    return DrawingWords(
+    return SpotDrawingWords(
         title=f"Where to put the tripod: {answer.site_name}",
         description="The yard from above with the best place for the tripod.",
         skyline_title=f"Skyline: {answer.site_name}",
