@@ -74,10 +74,14 @@ def make_app(desk: Desk, hosts: Iterable[str]) -> FastAPI:
 
 def _warm(desk: Desk) -> None:
     """Read data and modules before anybody asks, so that the first page needn't wait."""
-    for command in ("pole", "north", "level", "follow"):
-        words = ["--bubble", "0", "0"] if command == "level" else []
-        with suppress(AxletreeError):  # a kit that can't be answered for is told in its page
-            ask(desk, command, words)
+    from axletree.stages.follow import FollowRequest, follow
+    from axletree.stages.level import BubbleReading, LevelRequest, level
+
+    with suppress(AxletreeError):  # a kit that can't be answered for is told in its page
+        for command in ("pole", "north"):
+            ask(desk, command)
+        level(desk.kit, LevelRequest(bubble=BubbleReading(0.0, 0.0)))
+        follow(desk.kit, FollowRequest())
 
 
 class _Static(StaticFiles):
