@@ -40,7 +40,7 @@ def run(browser: Any, live: Live) -> Iterator[Callable[..., Any]]:
     page.goto(f"{live.url}/")
 
     def call(module: str, code: str, argument: Any = None) -> Any:
-        address = f"/static/{edition()}/{module}.js"
+        address = f"/static/{edition()}/shared/{module}.js"
         return page.evaluate(
             f"async (x) => {{ const m = await import('{address}'); return ({code}); }}", argument
         )
