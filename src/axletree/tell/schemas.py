@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from axletree.tell.balance.data import BalanceData
+from axletree.tell.check.forms import CheckData, TurnedData
 from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
@@ -25,6 +26,8 @@ FORMS: dict[str, Any] = {
     "balance": BalanceData,
     "follow": FollowData,
     "north": NorthData,
+    "check": CheckData,
+    "check-turned": TurnedData,
 }
 
 
