@@ -26,13 +26,15 @@ other_words = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(other_words)
 strange = other_words.strange
 
+AT = "2026-12-05T21:00"
+CAMERA = ["--pixel-um", "3.8", "--width-px", "4144", "--height-px", "2822", "--guided"]
 SHEETS = Path(__file__).parent / "sheets"
-AT = ["--at", "2026-12-05T20:30"]
+MEASURED_AT = ["--at", "2026-12-05T20:30"]
 
 
 def measured(method: str, *names: str) -> list[str]:
     """A measurement of the axis from files beside this one, not noted anywhere."""
-    return ["check", method, *(str(SHEETS / name) for name in names), "--no-notes", *AT]
+    return ["check", method, *(str(SHEETS / name) for name in names), "--no-notes", *MEASURED_AT]
 
 
 COMMANDS = [
@@ -60,15 +62,21 @@ COMMANDS = [
     ["north", "--at", "2026-12-05T11:00Z", "--landmark", "geo:38.6003,-7.9101;u=3"],
     ["north", "--at", "2026-12-20T20:30", "--landmark", "geo:-44.03,170.5", "--lean-error", "1"],
     ["north", "--at", "2061-06-20T22:00"],
+    ["pole", "--at", AT],
+    ["pole", "--at", AT, "--scale-reading", "40", "--azimuth-error-arcmin", "25"],
+    ["pole", "--at", "2026-06-21T12:00", "--true-pole", "--east-arcmin", "-12"],
+    ["enough", "--at", AT],
+    ["enough", "--at", AT, "--for", "camera", "--object", "M42", *CAMERA],
+    ["enough", "--at", AT, "--for", "eye", "--magnification", "77", "--nudge-minutes", "1"],
 ]
 TURNED_NOTES = Path(tempfile.gettempdir()) / "axletree-turned.jsonl"
-DRAWN = {"check", "spot", "level", "north", "balance", "follow"}
+DRAWN = {"check", "spot", "level", "north", "balance", "follow", "pole", "enough"}
 WITHOUT_KIT = [
-    ["check", "turned", "--notes", str(TURNED_NOTES), *AT, "--kit", "courtyard",
+    ["check", "turned", "--notes", str(TURNED_NOTES), *MEASURED_AT, "--kit", "courtyard",
      "--altitude-turns", "-0.25"],
     [*measured("frames", "frame0.fits", "frame1.fits", "frame2.fits"), "--kit", "courtyard"],
     [*measured("frames", "frame0.fits", "frame1.fits"), "--kit", "courtyard", "--true-pole"],
-    ["check", "--notes", str(SHEETS / "notes.jsonl"), *AT, "--kit", "courtyard"],
+    ["check", "--notes", str(SHEETS / "notes.jsonl"), *MEASURED_AT, "--kit", "courtyard"],
     ["kit", "check", "courtyard"],
     ["kit", "check", "paddock"],
     ["place", "Évora", "--limit", "2"],
@@ -85,6 +93,8 @@ PAGES = [
     "/answer/balance",
     "/answer/balance/now?weights=0@120&over_mm=380",
     "/answer/teach",
+    f"/answer/pole?at={AT}",
+    f"/answer/pole?at={AT}&scale=40&azimuth=-20",
 ]
 WATCHED = [
     {"star": "", "hour_angle_h": "0.2", "declination_deg": "-2", "drift_arcsec": "-30"},

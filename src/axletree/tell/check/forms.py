@@ -105,7 +105,7 @@ class FindingData(TypedDict, total=False):
     frames: list[dict[str, Any]]
 
 
-class BoltStepData(TypedDict):
+class BoltTurnData(TypedDict):
     """One step for the hand."""
 
     verb: str
@@ -123,8 +123,8 @@ class BoltsData(TypedDict):
     altitude_turns_sigma: float
     azimuth_turns: float
     azimuth_turns_sigma: float
-    altitude_steps: list[BoltStepData]
-    azimuth_steps: list[BoltStepData]
+    altitude_steps: list[BoltTurnData]
+    azimuth_steps: list[BoltTurnData]
     beyond_bolts: bool
 
 

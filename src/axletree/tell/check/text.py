@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import TypedDict
 
 from axletree.pole.correct.advice import Verdict
-from axletree.pole.enough.tolerance import Tolerance
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.mount_frame import Pole
 from axletree.stages.check import CheckAnswer, TurnedAnswer
@@ -29,6 +28,7 @@ from axletree.tell.check.turn_text import (
     see_words,
     turn_words,
 )
+from axletree.tell.enough.reason_text import reason_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import clock
 
@@ -212,9 +212,9 @@ def verdict_words(answer: CheckAnswer) -> str:
     """Whether that is good enough, and why so much is asked."""
     tolerance = answer.advice.tolerance
     if not answer.measured:
-        return f"Good enough is {tolerance.largest_arcmin:.1f}′, since {_because(tolerance)}."
+        return f"Good enough is {tolerance.largest_arcmin:.1f}′, since {reason_words(tolerance)}."
     limit = arcmin(answer.limit_arcmin)
-    why = "" if answer.good_arcmin is not None else f", since {_because(tolerance)}"
+    why = "" if answer.good_arcmin is not None else f", since {reason_words(tolerance)}"
     chance = round(answer.advice.chance_good * 100)
     if answer.estimate.rank < 2:
         return f"Good enough would be {limit}{why}."
@@ -228,10 +228,6 @@ def verdict_words(answer: CheckAnswer) -> str:
         f"Whether that is good enough is open: {limit} is needed{why}; the chance that the axis "
         f"is within it is {chance} %."
     )
-
-
-def _because(tolerance: Tolerance) -> str:
-    return tolerance.because
 
 
 def _sure(chance: int) -> str:
