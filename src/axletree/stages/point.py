@@ -21,6 +21,7 @@ from axletree.mount.steady.balanced import turned_kit
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.observer import observer_of
 from axletree.sky.sun_rule import SunRefusal, SunRule
+from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
 
 MOST_MINUTES = 1440.0
@@ -86,7 +87,7 @@ class PointAnswer:
     table: RoomTable | None
     turn: RingTurn | None
     horizon: Horizon
-    instants_note: str
+    doubts: tuple[RotationDoubt, ...]
     cautions: tuple[PointCaution, ...]
 
 
@@ -104,7 +105,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
     if refusal is not None:
         return PointAnswer(
             kit=kit, thing=thing, at=request.at, refusal=refusal, place=None, choice=None,
-            table=None, turn=None, horizon=horizon, instants_note=now.note,
+            table=None, turn=None, horizon=horizon, doubts=now.doubts,
             cautions=(PointCaution.NEVER_AT_THE_SUN,),
         )  # fmt: skip
     table = request.table or table_of(kit, request.at, request.kit_folder, camera=request.camera)
@@ -127,7 +128,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         cautions.insert(0, by_day)
     return PointAnswer(
         kit=kit, thing=thing, at=request.at, refusal=None, place=place, choice=choice, table=table,
-        turn=_turn(kit, table, choice), horizon=horizon, instants_note=now.note,
+        turn=_turn(kit, table, choice), horizon=horizon, doubts=now.doubts,
         cautions=tuple(cautions),
     )  # fmt: skip
 

@@ -18,6 +18,7 @@ from axletree.sky.sun_rule import SunReason, SunRefusal
 from axletree.sky.time.nights import later
 from axletree.stages.point import PointAnswer, PointCaution, PointPlace
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
+from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
     above_ground,
     clock,
@@ -184,7 +185,7 @@ def _assumed(answer: PointAnswer) -> list[str]:
         f"from {above_ground(kit.habits.eye_height_min_mm, kit.habits.units)} to "
         f"{above_ground(kit.habits.eye_height_max_mm, kit.habits.units)}",
         *guessed_words(kit),
-        *(note for note in (answer.instants_note, *answer.horizon.notes) if note),
+        *(note for note in (rotation_words(answer.doubts), *answer.horizon.notes) if note),
     ]
 
 

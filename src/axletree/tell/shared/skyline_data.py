@@ -8,7 +8,7 @@ from axletree.ground.skyline.skyline import Horizon
 
 
 class UnknownSkyline(TypedDict):
-    """A stretch of the skyline that nobody measured, clockwise, and the altitude taken there."""
+    """Azimuths, clockwise, between which nothing is known, and the altitude taken there."""
 
     from_deg: float
     to_deg: float

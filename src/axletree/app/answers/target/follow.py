@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, ask, plain
-from axletree.app.answers.target.point import point
+from axletree.app.answers.target.point import point_page
 
 router = APIRouter(prefix="/answer")
 
@@ -19,7 +19,7 @@ def follow(
     at: str | None = None,
 ) -> dict[str, Any]:
     """`axletree follow` for an object, with its room on both sides from `axletree point`."""
-    pointed = point(desk, object, at)
+    pointed = point_page(desk, object, at)
     if not pointed.get("sides"):
         return {"object": pointed["object"], "sides": None, "words": pointed["words"],
                 "cautions": pointed["cautions"]}  # fmt: skip
