@@ -11,6 +11,7 @@ from axletree.mount.rig.field_orientation import view_words
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.stages.point import PointAnswer
 from axletree.tell.point.text import caution_words, order_words
+from axletree.tell.shared.guessed import guessed_of_rig
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
 from axletree.tell.side.text import end_words, side_caution_words, side_reason_words
 
@@ -44,6 +45,8 @@ class SideData(TypedDict):
     eyepiece_can_fall: bool
     step_up_mm: float
     stoop_mm: float
+    posture_code: str
+    stool_mm: float
     view_north_clock_deg: float | None
     view_drift_clock_deg: float | None
     view_mirrored: bool
@@ -122,7 +125,7 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
             "present": kit.tube.ring_turn_deg % 360,
             "best_for_this": None if answer.turn is None else answer.turn.turn_deg,
         },
-        "guessed": [g for g in kit.guessed if g.startswith(("mount.", "tube."))],
+        "guessed": guessed_of_rig(kit),
         "caution_codes": [caution.value for caution in answer.cautions],
         "cautions": caution_words(answer),
         "skyline_unknown": unknown_skyline(answer.horizon),
@@ -179,6 +182,8 @@ def side_data(answer: SideAnswer) -> SideData:
         "eyepiece_can_fall": answer.can_fall,
         "step_up_mm": round(float(eye.step_up_m) * 1000, 1),
         "stoop_mm": round(float(eye.stoop_m) * 1000, 1),
+        "posture_code": answer.posture.stance.value,
+        "stool_mm": answer.posture.stool_mm,
         "view_north_clock_deg": _finite(float(view.north_deg)),
         "view_drift_clock_deg": _finite(float(view.drift_deg)),
         "view_mirrored": view.mirrored,

@@ -17,6 +17,7 @@ from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.sun_rule import SunReason, SunRefusal
 from axletree.sky.time.nights import later
 from axletree.stages.point import PointAnswer, PointCaution, PointPlace
+from axletree.tell.shared.guessed import guessed_shapes
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
@@ -28,6 +29,7 @@ from axletree.tell.shared.words import (
     duration,
     hours_minutes,
     length,
+    to_the_minute,
 )
 from axletree.tell.side.text import (
     end_words,
@@ -39,8 +41,6 @@ from axletree.tell.side.text import (
 FIRST, COLUMN = 22, 28
 # A turn of the rings that gains less comfort than this isn't worth the trouble (our figure).
 WORTH_TURNING_M = 0.05
-# Dimensions that nothing can touch.
-WITHOUT_SHAPE = frozenset(("tube.obstruction_mm", "obstruction_mm"))
 
 NEVER_AT_THE_SUN = (
     "Never point a telescope at or near the Sun without a filter made for it over the front: it "
@@ -155,7 +155,7 @@ def caution_words(answer: PointAnswer) -> list[str]:
 
 def _where(place: PointPlace, at: datetime) -> str:
     return (
-        f"{at.isoformat(timespec='minutes')}, hour angle "
+        f"{to_the_minute(at)}, hour angle "
         f"{hours_minutes(place.hour_angle_h, signed=True)}, declination "
         f"{degrees(place.declination_deg, signed=True)}, {degrees(place.altitude_deg, 0)} high in "
         f"the {compass_point(place.azimuth_deg)}."
@@ -328,10 +328,7 @@ def _ends(choice: Choice, units: str) -> str:
 
 def guessed_words(kit: Kit) -> list[str]:
     """One line that says how many dimensions nobody measured."""
-    guessed = [g.split(".", 1)[1] for g in kit.guessed if g.startswith(("mount.", "tube."))]
-    shapes = [
-        g for g in guessed if g.endswith(("_mm", "directions_deg")) and g not in WITHOUT_SHAPE
-    ]
+    shapes = guessed_shapes(kit)
     if not shapes:
         return []
     shown = ", ".join(shapes[:4])

@@ -10,6 +10,7 @@ from axletree.mount.room.choice import Choice
 from axletree.stages.room import RoomAnswer, RoomObject
 from axletree.tell.point.text import NEVER_AT_THE_SUN
 from axletree.tell.room.text import caution_words, reason_words
+from axletree.tell.shared.guessed import guessed_of_rig
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
 from axletree.tell.side.text import end_words
 
@@ -109,7 +110,7 @@ def room_data(answer: RoomAnswer) -> RoomData:
             }
             for r in answer.stretches
         ],
-        "guessed": [g for g in kit.guessed if g.startswith(("mount.", "tube."))],
+        "guessed": guessed_of_rig(kit),
         "skyline_unknown": unknown_skyline(answer.horizon),
         "objects": [_named(named, answer) for named in answer.objects],
         "caution_codes": [caution.value for caution in answer.cautions],

@@ -11,10 +11,8 @@ from axletree.mount.room.reach import Stretch
 from axletree.stages.room import RoomAnswer, RoomCaution, RoomObject
 from axletree.tell.point.text import guessed_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import degrees, hours_minutes, length
+from axletree.tell.shared.words import degrees, hours_minutes, length, to_the_minute
 from axletree.tell.side.text import end_words, side_reason_words
-
-SIDES = ("east", "west")
 
 
 @dataclass(frozen=True)
@@ -93,9 +91,9 @@ def _table(rows: Sequence[Stretch]) -> str:
              f"  {'':<7}{'side east':<35}{'side west'}"]  # fmt: skip
     for d in sorted({r.declination_deg for r in rows}, reverse=True):
         columns = []
-        for side in ("east", "west"):
-            own = [r for r in rows if r.declination_deg == d and r.side == side]
-            columns.append([_stretch(r) for r in own])
+        own = [r for r in rows if r.declination_deg == d]
+        columns.append([_stretch(r) for r in own if r.side == "east"])
+        columns.append([_stretch(r) for r in own if r.side == "west"])
         for k in range(max(len(c) for c in columns)):
             east, west = (c[k] if k < len(c) else "" for c in columns)
             label = degrees(d, 0, signed=bool(d)) if k == 0 else ""
@@ -130,14 +128,13 @@ def drawing_words(answer: RoomAnswer) -> DrawingWords:
         f"{kit.habits.clearance_margin_mm:g} mm apart"
     )
     if any(named.choice is not None for named in answer.objects):
-        sub += f"; objects at {answer.at.isoformat(timespec='minutes')}"
-    east, west = (f"reaches {answer.shares[k] * 100:.0f} % of the open sky" for k in SIDES)
+        sub += f"; objects at {to_the_minute(answer.at)}"
     return DrawingWords(
         title="How long each tube side can follow",
         description="Room of both tube sides over hour angle and declination.",
         sub=sub,
         sides=("tube on side east", "tube on side west"),
-        reaches=(east, west),
+        reaches=(_reaches(answer.shares["east"]), _reaches(answer.shares["west"])),
         weights_up="weights up",
         weights_down="weights down",
         before_the_meridian="hour angle: east of the meridian",
@@ -149,3 +146,7 @@ def drawing_words(answer: RoomAnswer) -> DrawingWords:
             "Figures: room from there on, hours:minutes. White: behind the skyline or too low."
         ),
     )
+
+
+def _reaches(share: float) -> str:
+    return f"reaches {share * 100:.0f} % of the open sky"
