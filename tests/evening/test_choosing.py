@@ -7,7 +7,7 @@ from datetime import datetime
 import numpy as np
 import pytest
 
-from axletree.evening.objects.choosing import Chosen, choose_candidates
+from axletree.evening.objects.choosing import Chosen, NotShown, Omission, choose_candidates
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.sheet.plan import plan_evening
@@ -17,6 +17,7 @@ from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import separation_deg
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
+from axletree.tell.seeing.text import why_words
 
 KIT = demo_kit("courtyard")
 DUSK = datetime(2026, 12, 5, 18, tzinfo=KIT.site.zone)
@@ -38,8 +39,9 @@ def test_every_candidate_has_its_reason_and_an_eyepiece_of_the_kit() -> None:
     assert len(found.candidates) == 40
     for candidate in found.candidates:
         assert candidate.eyepiece in labels
-        assert candidate.why.endswith(".")
-        assert len(candidate.why) > 10
+        why = why_words(candidate)
+        assert why.endswith(".")
+        assert len(why) > 10
         assert 0.0 < candidate.value <= 100.0
     values = [c.value for c in found.candidates]
     assert values == sorted(values, reverse=True)
@@ -62,7 +64,7 @@ def test_pins_exclusions_and_what_was_seen_lately() -> None:
     assert again[0] == "M33"
     assert found.candidates[0].must
     assert not {names[0], "M45"} & set(again)
-    assert ("M45", "you excluded it") in found.left_out
+    assert Omission("M45", NotShown.EXCLUDED) in found.left_out
     seen = chosen(seen_ids=frozenset([chosen().candidates[0].thing.catalogue_id]))
     assert seen.candidates[0].thing.name != names[0]
     for key, words in (("must_see", "Nowhere"), ("exclude", "Nothing")):

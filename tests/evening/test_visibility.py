@@ -23,14 +23,16 @@ from axletree.evening.seeing.visibility import (
     ROUND,
     SURE,
     Looks,
+    Visibility,
     bright_part_arcmin,
     margins,
-    sight_words,
     sort_of_kinds,
     trusted_magnitude,
+    visibility_of,
 )
 from axletree.kit.kit import Kit, demo_kit
 from axletree.sky.catalogue.deep_sky import deep_sky
+from axletree.tell.seeing.text import visibility_words
 
 KIT = demo_kit("courtyard")
 VIEWS = views_of(KIT)
@@ -72,7 +74,7 @@ def test_what_is_not_known_stays_unknown() -> None:
         (PAIR, 3.0, NAN, NAN, NAN, 5.0),
     ):
         assert np.isnan(margin_of(row)), row
-    assert sight_words(NAN) == "nobody knows how well it shows"
+    assert visibility_of(NAN) is Visibility.UNKNOWN
     # A cluster without a size still has its stars; a missing shorter size is a round object.
     assert np.isfinite(margin_of((CLUSTER, 6.0, NAN, NAN, NAN, NAN)))
     assert margin_of((GLOBULAR, 6.0, 10.0, NAN, NAN, NAN)) == margin_of(
@@ -196,7 +198,9 @@ def test_twelve_thousand_objects_in_under_a_second() -> None:
 
 
 def test_words_change_where_they_should() -> None:
-    words = [sight_words(m) for m in (2.0, 1.99, 1.0, 0.99, 0.4, 0.39, 0.0, -0.01)]
+    words = [
+        visibility_words(visibility_of(m)) for m in (2.0, 1.99, 1.0, 0.99, 0.4, 0.39, 0.0, -0.01)
+    ]
     assert [words[i] == words[i + 1] for i in range(7)] == [
         False, True, False, True, False, True, False,
     ]  # fmt: skip

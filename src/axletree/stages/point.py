@@ -13,11 +13,11 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.turned import turned_kit
 from axletree.mount.room.choice import Choice, choose
 from axletree.mount.room.ring_turn import RingTurn, can_turn, ring_turn
 from axletree.mount.room.sides_now import USUAL_MINUTES, targets_at
 from axletree.mount.room.table import RoomTable, room_table
-from axletree.mount.steady.balanced import turned_kit
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.observer import observer_of
 from axletree.sky.sun_rule import SunRefusal, SunRule

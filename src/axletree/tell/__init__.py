@@ -19,6 +19,7 @@ Rooms, each with its modules at the head of its `__init__`:
   point        How are both tube sides of one object told?
   pole         How is the way to the pole told?
   room         How is the room of both tube sides told?
+  seeing       How is told how well an object shows, and under what sky?
   shared       What do all tellings share: words for figures, paragraphs, the sheet that is drawn
                on, files?
   side         How is one tube side told: its room's end, its cautions, why it is the better one?

@@ -61,8 +61,7 @@ def answer(options: argparse.Namespace) -> Answer:
     calendar = score_nights(
         kit, observer_of(kit.site), first, last, folder=kit_folder(options), own=own.objects
     )
-    left_out = tuple(f"left out of your own list: {row.words}" for row in own.broken)
-    calendar = replace(calendar, assumed=(*calendar.assumed, *left_out))
+    calendar = replace(calendar, broken_rows=own.broken)
     apart = options.apart
     if apart is None:
         apart = APART_DAYS if len(calendar.nights) > 62 else 0

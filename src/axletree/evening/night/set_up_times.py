@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
+from enum import Enum
 from typing import Protocol
 
 from axletree.evening.document import Darkness, Stage
@@ -27,6 +28,15 @@ BY_STARS_MIN = sum(MINUTES[name] for name in BY_STARS)
 DAYLIGHT_CAPS = "Caps on all tubes and finders while the Sun is up."
 
 
+class SessionEnd(Enum):
+    """What ends a session."""
+
+    DAWN = "dawn"
+    HOURS = "hours"
+    STOP = "stop"
+    BEDTIME = "bedtime"
+
+
 @dataclass(frozen=True)
 class Session:
     """The part of the night for showing: from the first stop to the end; None if there is none."""
@@ -35,7 +45,7 @@ class Session:
     aligned: datetime
     first_stop: datetime
     end: datetime
-    ended_by: str
+    ended_by: SessionEnd
 
 
 class Sunset(Protocol):
@@ -70,11 +80,14 @@ def session_of(
     first = later(begin, by_stars).replace(microsecond=0)
     if habits.start is not None:
         first = max(first, at_clock(begin, habits.start), key=datetime.timestamp)
-    ends = [(dawn, "dawn"), (later(first, timedelta(hours=habits.hours)), "the hours you chose")]
+    ends = [
+        (dawn, SessionEnd.DAWN),
+        (later(first, timedelta(hours=habits.hours)), SessionEnd.HOURS),
+    ]
     if habits.stop is not None:
-        ends.append((at_clock(begin, habits.stop), "the end you chose"))
+        ends.append((at_clock(begin, habits.stop), SessionEnd.STOP))
     if habits.bedtime is not None:
-        ends.append((at_clock(begin, habits.bedtime), "bedtime"))
+        ends.append((at_clock(begin, habits.bedtime), SessionEnd.BEDTIME))
     end, ended_by = min(ends, key=lambda pair: pair[0].timestamp())
     if seconds_between(first, end) <= 0.0:
         return None

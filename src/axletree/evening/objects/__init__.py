@@ -4,6 +4,8 @@ Modules:
   candidates   Which objects are there to choose from? Arrays of everything, and the objects behind
                the rows.
   choosing     Which objects are worth a stop tonight, and why?
+  facts        What is worth telling of an object's looks: size, light, colour, how far apart, phase
+               and rings?
   kinds        Which kinds of objects do people's words mean?
   listing      What can this telescope show from this spot, filtered and ranked, with the reason for
                each?

@@ -1,16 +1,18 @@
 """Which objects are worth a stop tonight, and why?
 
-Ranked by the points of `worth`, with reasons in a sentence.
+Ranked by the points of `worth`; facts and reasons are for the words floor to tell.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
+from enum import Enum
 
 import numpy as np
 
 from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Pool
+from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.requested import asked_for
 from axletree.evening.objects.worth import body_share, points
 from axletree.evening.seeing.eyepiece import Views, best_view, views_of
@@ -18,11 +20,11 @@ from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import (
     BODY,
     GLOWS,
-    PAIR,
     Looks,
+    Visibility,
     bright_part_arcmin,
     margins,
-    sight_words,
+    visibility_of,
 )
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Mask
@@ -41,15 +43,36 @@ VARIETY_POINTS = 1.5
 
 @dataclass(frozen=True)
 class Candidate:
-    """One object worth a stop: value in points, eyepiece, margin at its best, and words."""
+    """One object worth a stop: value in points, eyepiece, margin and height at its best, facts."""
 
     thing: SkyObject
     value: float
     eyepiece: str
     margin_mag: float
-    sight: str
-    why: str
+    visibility: Visibility
+    highest_deg: float
+    facts: ObjectFacts
     must: bool
+
+
+class NotShown(Enum):
+    """Why an object that people would expect is not offered."""
+
+    EXCLUDED = "excluded"
+    TOO_LOW = "too_low"
+    TOO_CLOSE = "pair_too_close"
+    UNKNOWN_LIGHT = "light_unknown_or_unresolved"
+    TOO_FAINT = "too_faint"
+
+
+@dataclass(frozen=True)
+class Omission:
+    """An object that is not offered; one that is too faint lacks so many magnitudes."""
+
+    name: str
+    why: NotShown
+    lacking_mag: float | None = None
+    moon_up: bool = False
 
 
 @dataclass(frozen=True)
@@ -62,7 +85,7 @@ class Chosen:
     candidates: tuple[Candidate, ...]
     places: Positions
     shows: Mask
-    left_out: tuple[tuple[str, str], ...]
+    left_out: tuple[Omission, ...]
 
 
 def suiting_view(kit: Kit, looks: Looks, views: Views, margin: Floats) -> Indices:
@@ -133,8 +156,8 @@ def choose_candidates(
             value,
             views,
             bool(is_must[k]),
-            body_facts(part.ids[k], instants, observer) if part.source[k] == 0 else "",
-        )  # fmt: skip
+            body_facts(part.ids[k], instants, observer) if part.source[k] == 0 else None,
+        )
         for k in order
     )
     left = _left_out(pool, must_rows, excluded, above, rows, best, sky)
@@ -210,93 +233,47 @@ def _no_twins(pool: Pool, order: Indices) -> Indices:
 
 def _candidate(
     kit: Kit, pool: Pool, k: int, places: Positions, best: Floats, eyepiece: Indices,
-    value: Floats, views: Views, must: bool, body_fact: str,
+    value: Floats, views: Views, must: bool, body: BodyFacts | None,
 ) -> Candidate:  # fmt: skip
     thing = pool.thing(k)
     margin = float(best[k])
-    height = float(places.altitude_deg[k].max())
-    sort = int(pool.looks.sort[k])
-    facts = [body_fact if sort == BODY else look_facts(thing, sort)]
-    if height > 50:
-        facts.append(f"up to {height:.0f}° high this evening")
-    elif height < 25:
-        facts.append(f"never higher than {height:.0f}° this evening")
-    if sort not in (BODY, PAIR) and np.isfinite(margin) and margin > -9:
-        facts.append(f"{margin:+.1f} mag of margin".replace("-", "−"))
-    why = "; ".join(f for f in facts if f)
     return Candidate(
         thing=thing,
         value=float(value[k]),
         eyepiece=views.labels[int(eyepiece[k])],
         margin_mag=margin,
-        sight="shows at first glance" if sort == BODY else sight_words(margin),
-        why=why[:1].upper() + why[1:] + ".",
+        visibility=visibility_of(margin),
+        highest_deg=float(places.altitude_deg[k].max()),
+        facts=body if body is not None else facts_of(thing, int(pool.looks.sort[k])),
         must=must,
     )
-
-
-def _mag(value: float) -> str:
-    return f"{value + 0.0:.1f}".replace("-0.0", "0.0").replace("-", "−")
-
-
-def look_facts(thing: SkyObject, sort: int) -> str:
-    """Size, light, separation or colour of an object, in a few words."""
-    if sort == PAIR and thing.separation_arcsec:
-        text = f"a pair {thing.separation_arcsec:.0f}″ apart"
-        if thing.magnitude_v is not None and thing.companion_magnitude_v is not None:
-            text += f", {_mag(thing.magnitude_v)} and {_mag(thing.companion_magnitude_v)} mag"
-        return text
-    if thing.kind == "star" and thing.colour_bv:
-        return f"a deep red star (B−V {thing.colour_bv:.1f})" if thing.colour_bv > 1.5 else "a star"
-    size = thing.size_major_arcmin
-    parts = []
-    if size:
-        parts.append(f"{size:.0f}′ across" if size >= 1.5 else f"{size * 60:.0f}″ across")
-    if thing.magnitude_v is not None and sort != BODY:
-        about = "about " if thing.magnitude_guessed else ""
-        parts.append(f"{about}{_mag(thing.magnitude_v)} mag")
-    return ", ".join(parts)
 
 
 def _left_out(
     pool: Pool, must_rows: frozenset[int], excluded: frozenset[str], above: Mask,
     rows: Indices, best: Floats, sky: SkyState,
-) -> tuple[tuple[str, str], ...]:  # fmt: skip
+) -> tuple[Omission, ...]:  # fmt: skip
     """Reasons for the bodies, showpieces and must-see objects that cannot be shown."""
-    said = []
+    found = []
     margin_of = dict(zip(rows.tolist(), best.tolist(), strict=True))
     famous = np.flatnonzero((pool.fame >= SHOWPIECE) & above.any(axis=1)).tolist()
     bodies = range(len(BODIES))
-    interesting = sorted({*bodies, *famous, *must_rows})
-    for row in interesting:
+    moon_up = bool((sky.moon_altitude_deg > 0).any())
+    for row in sorted({*bodies, *famous, *must_rows}):
+        name = pool.names[row]
         if pool.ids[row] in excluded:
-            said.append((pool.names[row], "you excluded it"))
+            found.append(Omission(name, NotShown.EXCLUDED))
         elif not above[row].any():
-            said.append((pool.names[row], "below the skyline or too low through the session"))
+            found.append(Omission(name, NotShown.TOO_LOW))
         elif margin_of.get(row, -9.0) < SHOWN_MARGIN and row not in must_rows:
             pair = bool(np.isfinite(pool.looks.separation_arcsec[row]))
-            said.append((pool.names[row], _too_faint(margin_of[row], sky, pair=pair)))
-    return tuple(said)
+            found.append(_unseen(name, margin_of[row], moon_up=moon_up, pair=pair))
+    return tuple(found)
 
 
-def _too_faint(margin: float, sky: SkyState, *, pair: bool) -> str:
+def _unseen(name: str, margin: float, *, moon_up: bool, pair: bool) -> Omission:
     if pair:
-        return "its two stars are too close for this aperture and seeing"
+        return Omission(name, NotShown.TOO_CLOSE)
     if not np.isfinite(margin) or margin <= -9.0:
-        return "its stars cannot be told apart, or its brightness is not known"
-    moon = " under this Moon" if (sky.moon_altitude_deg > 0).any() else ""
-    return f"too faint{moon} for this sky and telescope, by {-margin:.1f} mag"
-
-
-def body_facts(name: str, instants: Instants, observer: Observer) -> str:
-    """Size, phase and ring tilt of the Moon or a planet in the middle of the session, in words."""
-    body = body_positions(name, instants[len(instants) // 2], observer)
-    size = float(body.diameter_arcsec[0, 0])
-    lit = float(body.lit_fraction[0, 0])
-    tilt = float(body.ring_tilt_deg[0, 0])
-    text = f"{size / 60:.0f}′ across" if size > 120 else f"{size:.0f}″ across"
-    if lit < 0.97 or name == "moon":
-        text += f", {lit * 100:.0f} % lit"
-    if np.isfinite(tilt):
-        text += f", rings tilted {abs(tilt):.0f}°"
-    return text
+        return Omission(name, NotShown.UNKNOWN_LIGHT)
+    return Omission(name, NotShown.TOO_FAINT, -margin, moon_up)

@@ -16,7 +16,8 @@ import numpy as np
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import session_of
 from axletree.evening.objects.candidates import THEME_OF_KIND, Pool, catalogue_magnitudes
-from axletree.evening.objects.choosing import body_facts, look_facts, pool_positions, suiting_view
+from axletree.evening.objects.choosing import pool_positions, suiting_view
+from axletree.evening.objects.facts import ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.kinds import pool_kinds
 from axletree.evening.objects.requested import asked_for
 from axletree.evening.objects.worth import body_share, points
@@ -67,7 +68,7 @@ class Listed:
     exit_pupil_mm: float
     true_field_deg: float
     view: str
-    facts: str
+    facts: ObjectFacts
     must: bool
     choice: Choice | None = None
 
@@ -269,9 +270,11 @@ def _listed(
     observer: Observer,
 ) -> Listed:  # fmt: skip
     e, at, thing = int(eyepiece[k]), int(best[k]), pool.thing(k)
-    facts = look_facts(thing, int(pool.looks.sort[k]))
-    if pool.source[k] == 0:
-        facts = body_facts(pool.ids[k], instants, observer)
+    facts: ObjectFacts = (
+        body_facts(pool.ids[k], instants, observer)
+        if pool.source[k] == 0
+        else facts_of(thing, int(pool.looks.sort[k]))
+    )
     return Listed(
         thing=thing,
         points=float(value[k]),

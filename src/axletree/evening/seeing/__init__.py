@@ -7,6 +7,5 @@ Modules:
   light_profile   How does the light of a galaxy, a cluster or a nebula gather towards its middle?
   sky_brightness  How bright is the sky behind each object through the evening, and how much does
                   the air take?
-  visibility      How well can an object be seen: by how many magnitudes, through which eyepiece, in
-                  what words?
+  visibility      How well can an object be seen: by how many magnitudes, through which eyepiece?
 """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 
@@ -20,13 +21,33 @@ from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
 
+# The moonless zenith where the kit is silent: the edge of a village (common practice, no source).
+RURAL_ZENITH_MAG = 20.5
+
+
+class SkyAssumption(Enum):
+    """What of the sky was taken for granted where the kit leaves it open."""
+
+    RURAL = "rural_sky"
+    FROM_FAINTEST_STAR = "sky_from_faintest_star"
+    CLEAR_AIR = "clear_air"
+
+
+@dataclass(frozen=True)
+class AssumedSky:
+    """One assumption and its figure: mag/arcsec² overhead, or magnitudes that the air takes."""
+
+    what: SkyAssumption
+    value: float
+    faintest_star_mag: float | None = None
+
 
 @dataclass(frozen=True)
 class SkyState:
     """Sun and Moon at m instants, and the site's own darkness.
 
     Altitudes as seen, degrees (m,); `moon_phase_angle_deg` 0 at full Moon. `zenith_mag_arcsec2`
-    is the moonless night sky overhead. `assumed` says in words what the kit left open.
+    is the moonless night sky overhead. `assumed`: what the kit left open.
     """
 
     sun_altitude_deg: Floats
@@ -35,7 +56,7 @@ class SkyState:
     moon_phase_angle_deg: Floats
     zenith_mag_arcsec2: float
     extinction_mag: float
-    assumed: tuple[str, ...]
+    assumed: tuple[AssumedSky, ...]
 
     def behind(self, places: Positions, *, moonlight: bool = True) -> Floats:
         """Sky brightness (objects, m) in V mag/arcsec2 behind objects at their places."""
@@ -57,27 +78,26 @@ class SkyState:
         )
 
 
-def site_sky(kit: Kit) -> tuple[float, float, tuple[str, ...]]:
+def site_sky(kit: Kit) -> tuple[float, float, tuple[AssumedSky, ...]]:
     """Moonless zenith (V mag/arcsec2), what the air takes there (mag), and what was assumed."""
     site = kit.site
-    assumed: list[str] = []
+    assumed: list[AssumedSky] = []
     if site.sky_brightness_mag_arcsec2 is not None:
         zenith = site.sky_brightness_mag_arcsec2
     elif site.naked_eye_limit_mag is not None:
         factor = FIELD_FACTOR[kit.habits.observer]
         zenith = float(sky_from_naked_eye_limit(site.naked_eye_limit_mag, factor))
         assumed.append(
-            f"sky of {zenith:.1f} mag/arcsec² from the faintest star, "
-            f"{site.naked_eye_limit_mag:.1f}"
+            AssumedSky(SkyAssumption.FROM_FAINTEST_STAR, zenith, site.naked_eye_limit_mag)
         )
     else:
-        zenith = 20.5
-        assumed.append("a rural sky of 20.5 mag/arcsec² (the kit says nothing of its darkness)")
+        zenith = RURAL_ZENITH_MAG
+        assumed.append(AssumedSky(SkyAssumption.RURAL, zenith))
     if site.extinction_mag_per_airmass is not None:
         extinction = site.extinction_mag_per_airmass
     else:
         extinction = float(extinction_mag_per_airmass(site.elevation_m))
-        assumed.append(f"clear air that takes {extinction:.2f} mag at the zenith")
+        assumed.append(AssumedSky(SkyAssumption.CLEAR_AIR, extinction))
     return min(zenith, DARK_ZENITH_MAG + 0.5), extinction, tuple(assumed)
 
 

@@ -1,7 +1,7 @@
-"""How well can an object be seen: by how many magnitudes, through which eyepiece, in what words?
+"""How well can an object be seen: by how many magnitudes, through which eyepiece?
 
 Public: ``Looks``, ``sort_of_kinds``, ``trusted_magnitude``, ``margins``, ``pair_needs_arcsec``,
-``sight_words``.
+``Visibility``, ``visibility_of``.
 
 Glows (nebulae, galaxies, globular clusters) are held against the eye's contrast threshold behind
 the telescope (`contrast`), stars against the faintest star it shows, open clusters against both,
@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -86,6 +87,26 @@ _BLURRED_APART = (0.849, 1.170, 1.349, 1.494, 1.622, 1.736, 1.842, 1.940, 2.033,
 EYE_PARTS_ARCSEC: dict[Experience, float] = {"newcomer": 240.0, "practised": 180.0, "expert": 120.0}
 
 SURE = 9.0  # margin of the Moon and the planets, in magnitudes
+
+
+class Visibility(Enum):
+    """How well an object shows to a visitor, from its margin above the threshold."""
+
+    FIRST_GLANCE = "first_glance"
+    PLAIN = "plain"
+    SOFT = "soft"
+    EDGE_OF_SIGHT = "edge_of_sight"
+    NOT_SEEN = "not_seen"
+    UNKNOWN = "unknown"
+
+
+# Margins in magnitudes from which an object shows so (ours).
+LEAST_MARGINS_MAG = (
+    (2.0, Visibility.FIRST_GLANCE),
+    (1.0, Visibility.PLAIN),
+    (0.4, Visibility.SOFT),
+    (0.0, Visibility.EDGE_OF_SIGHT),
+)
 
 
 @dataclass(frozen=True)
@@ -256,16 +277,11 @@ def _apart(kit: Kit, looks: Looks, rows: Indices, views: Views) -> Floats:
     return np.asarray(5.0 * np.log10(np.minimum(apart / needed, at_eye / eye)))
 
 
-def sight_words(margin: float) -> str:
-    """A margin in words that a visitor would use."""
-    if np.isnan(margin):
-        return "nobody knows how well it shows"
-    if margin >= 2.0:
-        return "shows at first glance"
-    if margin >= 1.0:
-        return "plain after a few seconds"
-    if margin >= 0.4:
-        return "soft; give it half a minute"
-    if margin >= 0.0:
-        return "at the edge of sight: look beside it"
-    return "not tonight"
+def visibility_of(margin_mag: float) -> Visibility:
+    """How well an object of this margin shows; nan is UNKNOWN."""
+    if np.isnan(margin_mag):
+        return Visibility.UNKNOWN
+    for least, visibility in LEAST_MARGINS_MAG:
+        if margin_mag >= least:
+            return visibility
+    return Visibility.NOT_SEEN

@@ -21,6 +21,7 @@ from axletree.evening.order.best import Effort, Order, order_stops
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.sheet import set_up as setup
 from axletree.evening.sheet.finish import Prepared, document_of
+from axletree.evening.stops.object_words import sky_words
 from axletree.evening.stops.placing import COARSE_STEP_S, Showing, session_grid, showing_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
@@ -157,7 +158,7 @@ def prepare(
             kit, observer, coarse, sky, own=[*own, *mine.objects], seen_ids=seen_ids, limit=most,
             skyline=ground.horizon.altitude_at,
         )  # fmt: skip
-        said += sky.assumed
+        said += map(sky_words, sky.assumed)
         showing = showing_of(kit, observer, session, ground.table, chosen, show_s)
     return Prepared(
         kit=kit,

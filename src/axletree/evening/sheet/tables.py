@@ -22,6 +22,7 @@ from axletree.evening.order.candidates import Wish
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.order.problem import TICK_S
 from axletree.evening.sheet.plan import Planned
+from axletree.evening.stops.object_words import visibility_words, why_words
 from axletree.evening.stops.placing import FINE_STEP_S, session_grid
 from axletree.evening.stops.room_ahead import (
     SIDE_NAMES,
@@ -263,9 +264,9 @@ def _spares(
             StopPlan(
                 thing=c.thing, side=first.side, begin=start,
                 end=later(start, round(queue_s)), queue_s=queue_s,
-                eyepiece=c.eyepiece, visibility=c.sight,
+                eyepiece=c.eyepiece, visibility=visibility_words(c.visibility),
                 margin_mag=c.margin_mag if np.isfinite(c.margin_mag) else None,
-                why=c.why, promised=False,
+                why=why_words(c), promised=False,
             )
         )  # fmt: skip
     if not plans:

@@ -23,6 +23,12 @@ from axletree.evening.order.candidates import Opening, Wish
 from axletree.evening.order.left_out import LeftOut, left_out_words
 from axletree.evening.order.moving import Handling, Side, handling_of
 from axletree.evening.order.replan import Tracks
+from axletree.evening.stops.object_words import (
+    omission_words,
+    session_end_words,
+    visibility_words,
+    why_words,
+)
 from axletree.evening.stops.stop import StopPlan, stops_of
 from axletree.evening.stops.windows import OpenTable, open_spans
 from axletree.kit.kit import Kit
@@ -127,7 +133,7 @@ def stops_from(
 
 def given_up(showing: Showing, order: Order) -> list[GivenUp]:
     """What was considered and got no stop, each with its reason."""
-    given = [GivenUp(name=name, reason=reason) for name, reason in showing.chosen.left_out]
+    given = [GivenUp(name=o.name, reason=omission_words(o)) for o in showing.chosen.left_out]
     return given + [
         GivenUp(name=showing.name(left.key), reason=left_words(showing, left))
         for left in order.left_out
@@ -155,9 +161,10 @@ def order_facts(showing: Showing, order: Order, from_s: float = 0.0) -> OrderFac
         words = "no other order of these objects is worth more (proven)."
     else:
         words = f"at most {order.gap * 100:.1f} % below the best possible order."
-    ended = f"The session ends with {session.ended_by}."
+    ended_by = session_end_words(session.ended_by)
+    ended = f"The session ends with {ended_by}."
     if empty == "session over":
-        words = f"the session ends at {session.end:%H:%M} with {session.ended_by}, too soon for "
+        words = f"the session ends at {session.end:%H:%M} with {ended_by}, too soon for "
         words, ended = f"{words}another stop.", ""
     elif empty is not None:
         words = EMPTY_WORDS[empty]
@@ -286,9 +293,9 @@ def _plans(
                 end=showing.at(stop.end_s),
                 queue_s=stop.end_s - stop.start_s,
                 eyepiece=candidate.eyepiece,
-                visibility=candidate.sight,
+                visibility=visibility_words(candidate.visibility),
                 margin_mag=candidate.margin_mag if np.isfinite(candidate.margin_mag) else None,
-                why=candidate.why,
+                why=why_words(candidate),
                 promised=candidate.must or stop.key in promised,
             )
         )

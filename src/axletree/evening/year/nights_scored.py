@@ -13,14 +13,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from enum import Enum
 from pathlib import Path
 
 import numpy as np
 
 from axletree.evening.ground_here import Ground, ground_of
+from axletree.evening.night.set_up_times import SessionEnd
 from axletree.evening.objects.candidates import BODIES, Pool
+from axletree.evening.objects.own_objects import BrokenRow
 from axletree.evening.order.moving import Handling, handling_of
-from axletree.evening.seeing.sky_brightness import site_sky
+from axletree.evening.seeing.sky_brightness import AssumedSky, site_sky
 from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_points import NightPoints, night_points, worth_of_nights
 from axletree.evening.year.night_samples import (
@@ -45,6 +48,13 @@ NAMED = 6
 APART_DAYS = 6
 # A usual turn from one object to the next, degrees on each axis (ours).
 USUAL_TURN_DEG = 40.0
+
+
+class NoSession(Enum):
+    """Why a night has no session."""
+
+    DARK_AFTER_HOURS = "dark_after_hours"
+    NEVER_DARK = "never_dark"
 
 
 @dataclass(frozen=True)
@@ -73,7 +83,7 @@ class ScoredNight:
     score: float
     begin: datetime | None
     end: datetime | None
-    ended_by: str
+    ended_by: SessionEnd | NoSession
     session_h: float
     dark_h: float
     moonless_h: float
@@ -96,7 +106,8 @@ class Calendar:
     stop_min: float
     considered: int
     can_show: int
-    assumed: tuple[str, ...]
+    assumed: tuple[AssumedSky, ...]
+    broken_rows: tuple[BrokenRow, ...] = ()
 
 
 def score_nights(
@@ -227,7 +238,7 @@ def _scored(
 
 
 def _empty(night: Night, ever_dark: bool) -> ScoredNight:
-    why = "darkness comes after your hours" if ever_dark else "it does not get dark"
+    why = NoSession.DARK_AFTER_HOURS if ever_dark else NoSession.NEVER_DARK
     return ScoredNight(
         date=night.date, score=0.0, begin=None, end=None, ended_by=why, session_h=0.0, dark_h=0.0,
         moonless_h=0.0, moon_lit=None, moon_highest_deg=None, moon_up=(), stops=0, showing=0,

@@ -11,6 +11,7 @@ from datetime import date
 
 from axletree.evening.year.nights_scored import ScoredNight
 from axletree.sky.events.moon_phases import SkyDate
+from axletree.tell.calendar.text import end_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, Sheet, width_of, wrapped
 
 WIDTH, LEFT, RIGHT = 1120.0, 74.0, 24.0
@@ -109,7 +110,7 @@ def _never_dark(sheet: Sheet, row: Sequence[ScoredNight], base: float, step: flo
             continue
         if step * (k - begin) > 120.0:
             x = LEFT + step * (begin + k) / 2
-            sheet.text((x, base - 12), row[begin].ended_by, size=13, anchor="middle", fill=FAINT)
+            sheet.text((x, base - 12), end_words(row[begin]), size=13, anchor="middle", fill=FAINT)
         begin = k + 1
 
 

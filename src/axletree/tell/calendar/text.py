@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from axletree.evening.year.nights_scored import Calendar, ScoredNight, Shown
+from axletree.evening.night.set_up_times import SessionEnd
+from axletree.evening.year.nights_scored import Calendar, NoSession, ScoredNight, Shown
 from axletree.kit.kit import Kit
+from axletree.tell.seeing.text import session_end_words, sky_words
 from axletree.tell.shared.paragraphs import COLUMNS, listed, paragraph, sections
 from axletree.tell.shared.words import clock, duration
 
@@ -29,12 +31,12 @@ def reason(night: ScoredNight, kit: Kit) -> str:
     """Why the night is worth what it is, in a sentence or two."""
     zone = kit.site.zone
     if night.begin is None or night.end is None:
-        return f"No stars to show: {night.ended_by}."
+        return f"No stars to show: {end_words(night)}."
     hours = f"{duration(night.session_h * 3600.0)} from {clock(night.begin, zone)}"
     until = f"to {clock(night.end, zone)}"
-    if night.ended_by == "bedtime" and night.session_h < kit.habits.hours - 0.1:
+    if night.ended_by == SessionEnd.BEDTIME and night.session_h < kit.habits.hours - 0.1:
         until = f"to bedtime at {clock(night.end, zone)}"
-    if night.ended_by == "dawn":
+    if night.ended_by == SessionEnd.DAWN:
         until = f"to dawn at {clock(night.end, zone)}"
     first = f"{hours} {until}, {moon_words(night, kit)}"
     seen = _heights([*night.planets])
@@ -42,6 +44,22 @@ def reason(night: ScoredNight, kit: Kit) -> str:
     fixed = ", ".join(_name(one) for one in named[:3])
     second = "; ".join(p for p in (seen, f"best: {fixed}" if fixed else "") if p)
     return f"{first}. {second[:1].upper()}{second[1:]}." if second else f"{first}."
+
+
+def end_words(night: ScoredNight) -> str:
+    """What the session ends with, or why there is none."""
+    if isinstance(night.ended_by, SessionEnd):
+        return session_end_words(night.ended_by)
+    return {
+        NoSession.DARK_AFTER_HOURS: "darkness comes after your hours",
+        NoSession.NEVER_DARK: "it does not get dark",
+    }[night.ended_by]
+
+
+def assumed_words(calendar: Calendar) -> list[str]:
+    """What was taken for granted, and which rows of one's own list were left out."""
+    broken = [f"left out of your own list: {row.words}" for row in calendar.broken_rows]
+    return [*map(sky_words, calendar.assumed), *broken]
 
 
 def moon_words(night: ScoredNight, kit: Kit) -> str:
@@ -126,7 +144,7 @@ def _short_row(night: ScoredNight, kit: Kit) -> str:
     zone = kit.site.zone
     lead = f"  {short_day(night.date)} {night.score:4.0f}  "
     if night.begin is None or night.end is None:
-        return (lead + night.ended_by)[:COLUMNS]
+        return (lead + end_words(night))[:COLUMNS]
     times = f"{clock(night.begin, zone)}-{clock(night.end, zone)}"
     row = f"{lead}{times}  {moon_words(night, kit).replace(' throughout, up to', ','):<28}"
     names = [one.name for one in night.best[:3]]
@@ -166,7 +184,7 @@ def _notes(calendar: Calendar, kit: Kit) -> str:
         f"moving). {calendar.can_show:,} of {calendar.considered:,} objects can show from here; "
         "the weather is not in it."
     )
-    return sections(paragraph(what), listed("Assumed:", calendar.assumed))
+    return sections(paragraph(what), listed("Assumed:", assumed_words(calendar)))
 
 
 def calendar_data(calendar: Calendar, picks: Sequence[ScoredNight], kit: Kit) -> dict[str, Any]:
@@ -193,7 +211,7 @@ def calendar_data(calendar: Calendar, picks: Sequence[ScoredNight], kit: Kit) ->
             {"phase": p.name, "at": p.time.replace(microsecond=0).isoformat()}
             for p in calendar.phases
         ],
-        "assumed": list(calendar.assumed),
+        "assumed": assumed_words(calendar),
     }
 
 
@@ -206,7 +224,7 @@ def _night_data(night: ScoredNight, kit: Kit) -> dict[str, Any]:
         "score": night.score,
         "begin": moment(night.begin),
         "end": moment(night.end),
-        "ended_by": night.ended_by,
+        "ended_by": end_words(night),
         "session_h": round(night.session_h, 3),
         "dark_h": round(night.dark_h, 3),
         "moonless_h": round(night.moonless_h, 3),

@@ -10,12 +10,13 @@ from typing import Any
 
 from axletree.evening.objects.listing import Listed, Listing
 from axletree.evening.seeing.sky_brightness import SkyState
-from axletree.evening.seeing.visibility import SURE, sight_words
+from axletree.evening.seeing.visibility import SURE, visibility_of
 from axletree.evening.year.best_nights import NightOf, YearOf
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.tell.room.data import sides_data
+from axletree.tell.seeing.text import facts_words, sky_words, visibility_words
 from axletree.tell.shared.paragraphs import paragraph, sections
 from axletree.tell.shared.words import clock, compass_point, degrees
 from axletree.tell.side.text import side_reason_words
@@ -34,7 +35,7 @@ def titled(thing: SkyObject) -> str:
 def sentence_of(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
     """Why it is worth a look, or why not: how well, when, where, in which eyepiece."""
     margin = row.margin_mag
-    sight = sight_words(min(margin, SURE) if not math.isnan(margin) else margin)
+    sight = visibility_words(visibility_of(margin))
     seen = [k for k, shown in enumerate(row.shows) if shown]
     place = f"{row.altitude_deg:.0f}° high in the {compass_point(row.azimuth_deg)}"
     zone = kit.site.zone
@@ -45,7 +46,7 @@ def sentence_of(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
         when = f"{span}, best at {clock(times[row.best], zone)}, {place}"
     else:
         when = f"at its best {place} at {clock(times[row.best], zone)}"
-    facts = row.facts
+    facts = facts_words(row.facts)
     if math.isfinite(margin) and margin < SURE and row.thing.separation_arcsec is None:
         word = "above" if margin >= 0 else "below"
         facts += f"{'; ' if facts else ''}{abs(margin):.1f} mag {word} what the eye needs"
@@ -89,7 +90,7 @@ def listing_text(
             f"{listing.unknown} more have no known brightness or size in the catalogue: unknown, "
             "so left out."
         )
-    tail += [f"Assumed: {words}." for words in sky.assumed]
+    tail += [f"Assumed: {words}." for words in map(sky_words, sky.assumed)]
     tail += [f"Left out: {words}." for words in notes]
     return sections(head, "\n".join(rows), "\n".join(paragraph(t, hang="  ") for t in tail))
 
@@ -111,7 +112,7 @@ def listing_data(
         "showing": listing.seen,
         "unknown": listing.unknown,
         "objects": [_row_data(row, times, kit) for row in listing.rows],
-        "assumed": list(sky.assumed),
+        "assumed": list(map(sky_words, sky.assumed)),
         "notes": list(notes),
     }
 
@@ -131,7 +132,7 @@ def _row_data(row: Listed, times: Sequence[datetime], kit: Kit) -> dict[str, Any
         "separation_arcsec": thing.separation_arcsec,
         "points": round(row.points, 1),
         "margin_mag": _known(row.margin_mag, 2),
-        "sight": sight_words(row.margin_mag),
+        "sight": visibility_words(visibility_of(row.margin_mag)),
         "shows_from": times[seen[0]].isoformat() if seen else None,
         "shows_until": times[seen[-1]].isoformat() if seen else None,
         "best_at": times[row.best].isoformat(),
@@ -174,7 +175,7 @@ def year_text(kit: Kit, year: YearOf, count: int) -> str:
         months.append(_month(month, list(found)))
     lines = [
         f"  {_day(n.date)}  {clock(n.best, kit.site.zone) if n.best else '':5}  "
-        f"{degrees(n.altitude_deg, 0):>4} high, {sight_words(n.margin_mag)}"
+        f"{degrees(n.altitude_deg, 0):>4} high, {visibility_words(visibility_of(n.margin_mag))}"
         + ("; Moon up" if n.moon else "")
         for n in best
     ]

@@ -46,7 +46,7 @@ def clock(moment: datetime, zone: ZoneInfo) -> str:
 
 
 def to_the_minute(moment: datetime) -> str:
-    """ISO 8601 with the zone, '2026-12-05T20:30+00:00'."""
+    """'2026-12-05T20:30+00:00', as ISO 8601 writes it."""
     return moment.isoformat(timespec="minutes")
 
 

@@ -20,6 +20,7 @@ from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.habits import MOST_HOURS
+from axletree.tell.seeing.text import session_end_words, why_words
 
 if TYPE_CHECKING:
     from axletree.evening.document import Evening
@@ -181,7 +182,8 @@ def _whole(run: Run, told: Evening, course: Course, listed: list[Row], undo: str
         ],
         "session": None if planned.session is None else {
             "first_stop": planned.session.first_stop.isoformat(),
-            "end": planned.session.end.isoformat(), "ended_by": planned.session.ended_by,
+            "end": planned.session.end.isoformat(),
+            "ended_by": session_end_words(planned.session.ended_by),
         },
         "given_up": [g.model_dump() for g in planned.evening.given_up if g.name not in free],
     }  # fmt: skip
@@ -208,7 +210,7 @@ def _spares(course: Course) -> list[dict[str, Any]]:
         spare = {
             "key": wish.key, "name": candidate.thing.name,
             "also_called": list(candidate.thing.common_names[:1]),
-            "kind": candidate.thing.kind, "why": candidate.why,
+            "kind": candidate.thing.kind, "why": why_words(candidate),
             "free_from": _iso(course, min(a for a, _ in free)),
             "free_until": _iso(course, max(b for _, b in free)),
         }  # fmt: skip
