@@ -52,8 +52,8 @@ export const figures = (s, units) => [
   ["nearest", s.clearance_mm < 0 ? `${s.nearest} would meet` : `${s.nearest}, ${length(s.clearance_mm, units)}`],
   ["sky drifts", `towards ${clockFace(s.view_drift_clock_deg)}`],
 ];
-const POSTURES = { kneel: "kneel or sit low", stoop: "sit or stoop", stand: "standing" };
-const posture = (s, units) => POSTURES[s.posture_code] ?? `a step of ${length(s.stool_mm, units)}`;
+const POSTURE_WORDS = { kneel: "kneel or sit low", stoop: "sit or stoop", stand: "standing" };
+const posture = (s, units) => POSTURE_WORDS[s.posture_code] ?? `a step of ${length(s.stool_mm, units)}`;
 const barrel = (a) =>
   a >= 80
     ? "upright: look down into it"
