@@ -25,6 +25,8 @@ other_words = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(other_words)
 strange = other_words.strange
 
+AT = "2026-12-05T21:00"
+CAMERA = ["--pixel-um", "3.8", "--width-px", "4144", "--height-px", "2822", "--guided"]
 COMMANDS = [
     ["spot", "--date", "2026-12-05", "--spacing", "0.5"],
     ["spot", "--date", "2026-06-20", "--no-pole", "--view", "90-180:10", "--objects", "M13,Vega"],
@@ -49,8 +51,14 @@ COMMANDS = [
     ["point", "Moon", "--at", "2026-08-20T19:00", "--ring-turn", "90"],
     ["point", "Canopus", "--at", "2026-08-20T19:00"],
     ["room", "Vega", "M31", "Mercury", "--at", "2026-08-12T15:00"],
+    ["pole", "--at", AT],
+    ["pole", "--at", AT, "--scale-reading", "40", "--azimuth-error-arcmin", "25"],
+    ["pole", "--at", "2026-06-21T12:00", "--true-pole", "--east-arcmin", "-12"],
+    ["enough", "--at", AT],
+    ["enough", "--at", AT, "--for", "camera", "--object", "M42", *CAMERA],
+    ["enough", "--at", AT, "--for", "eye", "--magnification", "77", "--nudge-minutes", "1"],
 ]
-DRAWN = {"spot", "level", "north", "balance", "follow", "point", "room"}
+DRAWN = {"spot", "level", "north", "balance", "follow", "pole", "enough", "point", "room"}
 WITHOUT_KIT = [
     ["kit", "check", "courtyard"],
     ["kit", "check", "paddock"],
@@ -67,6 +75,8 @@ PAGES = [
     "/answer/balance",
     "/answer/balance/now?weights=0@120&over_mm=380",
     "/answer/teach",
+    f"/answer/pole?at={AT}",
+    f"/answer/pole?at={AT}&scale=40&azimuth=-20",
 ]
 # What a page sends is its body.
 SENT = [

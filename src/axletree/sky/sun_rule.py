@@ -20,13 +20,12 @@ from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
+from axletree.sky.events.rise_and_set import SUN_UP_DEG
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 
-# True altitude of its centre: 34' of refraction and 16' of radius, to the outer side of 50'.
-SUN_UP_DEG = -0.85
 # The Sun's largest radius, in January: 959.63" at 1 au (IAU), at 0.9833 au.
 SUN_RADIUS_DEG = 0.2711
 # A stop that lasts longer than planned must not end in the sunrise.

@@ -1,6 +1,16 @@
 // The words of the page about both tube sides: figures and codes in, sentences out.
 
-import { aboveGround, capital, clock, clockFace, compassPoint, degrees, duration, hoursMinutes, length } from "../shared/words.js";
+import {
+  aboveGround,
+  capital,
+  clock,
+  clockFace,
+  compassPoint,
+  degrees,
+  duration,
+  hoursMinutes,
+  length,
+} from "../shared/words.js";
 
 export const LOOKING = "Looking at both sides";
 export const BUILDING = "Building the rig";
@@ -22,7 +32,8 @@ export const of = (object) => `${object}: `;
 export const warning = (words) => capital(words);
 export const firstWarning = (words) => `Beware: ${words}.`;
 export const usedUp = (ends) => `The room is used up: ${ends}. `;
-export const roomUntil = (room, at, zone, ends) => `${duration(room)} of room, until ${clock(at, zone)}: then ${ends}. `;
+export const roomUntil = (room, at, zone, ends) =>
+  `${duration(room)} of room, until ${clock(at, zone)}: then ${ends}. `;
 export const opens = (name, at, zone) => ` Side ${name} can be used from ${clock(at, zone)}.`;
 
 // The line over one side's picture.
