@@ -58,7 +58,7 @@ class SideLabels:
 
 
 @dataclass(frozen=True)
-class DrawingWords:
+class PointDrawingWords:
     """What stands on the drawing beside the rig itself, a side's words by its name."""
 
     title: str
@@ -350,11 +350,11 @@ def turn_words(turn: RingTurn, kit: Kit) -> str:
     )
 
 
-def drawing_words(answer: PointAnswer) -> DrawingWords:
+def drawing_words(answer: PointAnswer) -> PointDrawingWords:
     """All words of the drawing."""
     assert answer.choice is not None
     choice, units = answer.choice, answer.kit.habits.units
-    return DrawingWords(
+    return PointDrawingWords(
         title=f"{answer.thing.name}: both tube sides",
         description="Side, rear and top views of the rig, to scale.",
         sides={side.side: _labels(side, choice.better, units) for side in choice.sides},

@@ -15,7 +15,7 @@ import numpy as np
 from axletree.mount.room.reach import Reach
 from axletree.sky.arrays import Floats, Mask
 from axletree.stages.room import RoomAnswer
-from axletree.tell.room.text import DrawingWords, drawing_words
+from axletree.tell.room.text import RoomDrawingWords, drawing_words
 from axletree.tell.shared.sheet import (
     BRASS,
     FAINT,
@@ -129,7 +129,7 @@ def _runs(yes: Mask) -> list[tuple[int, int]]:
     return [(int(a), int(b)) for a, b in zip(change[::2], change[1::2], strict=True)]
 
 
-def _scales(sheet: Sheet, strip: _Strip, words: DrawingWords) -> None:
+def _scales(sheet: Sheet, strip: _Strip, words: RoomDrawingWords) -> None:
     sheet.box((LEFT, strip.y0), RIGHT - LEFT, STRIP, pen=1.4)
     base = strip.y0 + STRIP
     for tenth in range(-24, 25):
@@ -152,7 +152,7 @@ def _scales(sheet: Sheet, strip: _Strip, words: DrawingWords) -> None:
     sheet.text((RIGHT, base + 42.0), words.after_it, size=13, anchor="end", fill=FAINT)
 
 
-def _level(sheet: Sheet, strip: _Strip, i: int, words: DrawingWords) -> None:
+def _level(sheet: Sheet, strip: _Strip, i: int, words: RoomDrawingWords) -> None:
     """Where the shaft is level: to one side of it the weights are above the tube."""
     x = strip.at(0.0, 0.0)[0]
     sheet.line((x, strip.y0), (x, strip.y0 + STRIP), dash="6 4", width=1.2)
@@ -201,7 +201,7 @@ def _mark(sheet: Sheet, strip: _Strip, mark: Mark) -> None:
     sheet.text((x + off, y - 7.0), mark.name, size=14, anchor=anchor, weight=600)
 
 
-def _key(sheet: Sheet, y: float, words: DrawingWords) -> None:
+def _key(sheet: Sheet, y: float, words: RoomDrawingWords) -> None:
     x = LEFT
     for (_, depth), text in zip(STEPS, words.tints, strict=True):
         sheet.box((x, y - 12.0), 26.0, 16.0, stroke=INK, pen=0.6, fill=BRASS, opacity=depth)

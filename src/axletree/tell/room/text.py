@@ -16,7 +16,7 @@ from axletree.tell.side.text import end_words, side_reason_words
 
 
 @dataclass(frozen=True)
-class DrawingWords:
+class RoomDrawingWords:
     """What stands on the drawing beside the map itself."""
 
     title: str
@@ -120,7 +120,7 @@ def _contacts(rows: Sequence[Stretch]) -> list[str]:
     return out
 
 
-def drawing_words(answer: RoomAnswer) -> DrawingWords:
+def drawing_words(answer: RoomAnswer) -> RoomDrawingWords:
     """All words of the drawing; sides east and west in turn."""
     kit = answer.kit
     sub = (
@@ -129,7 +129,7 @@ def drawing_words(answer: RoomAnswer) -> DrawingWords:
     )
     if any(named.choice is not None for named in answer.objects):
         sub += f"; objects at {to_the_minute(answer.at)}"
-    return DrawingWords(
+    return RoomDrawingWords(
         title="How long each tube side can follow",
         description="Room of both tube sides over hour angle and declination.",
         sub=sub,
