@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from axletree.tell.balance.data import BalanceData
+from axletree.tell.check.forms import CheckData, TurnedData
 from axletree.tell.enough.data import EnoughData
 from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
@@ -31,6 +32,8 @@ FORMS: dict[str, Any] = {
     "north": NorthData,
     "pole": PoleData,
     "enough": EnoughData,
+    "check": CheckData,
+    "check-turned": TurnedData,
     "point": PointData | TooNearTheSun,
     "room": RoomData,
 }
