@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from axletree.evening.objects.listing import list_objects
+from axletree.evening.objects.up import UpRequest, up
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit
@@ -24,7 +25,6 @@ from axletree.sky.sun_rule import SunReason, SunRule
 from axletree.sky.time.instants import Instants
 from axletree.stages.point import PointCaution, PointRequest, point, table_of
 from axletree.stages.room import RoomRequest, room
-from axletree.stages.up import UpRequest, up
 from axletree.stages.where import WhereCaution, WhereRequest, where
 
 KIT = demo_kit("courtyard")

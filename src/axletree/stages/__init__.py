@@ -22,6 +22,5 @@ One module a stage, each with `NameRequest`, `NameAnswer` and the function `name
   room       RoomRequest, RoomAnswer, room: where in the sky each side can follow
   spot       SpotRequest, SpotAnswer, spot: where the tripod goes
   teach      TeachAnswer, teach: the stars that turn over the mount
-  up         UpRequest, UpAnswer, up: what can be pointed at now
   where      WhereRequest, WhereAnswer, where: where an object stands
 """

@@ -10,12 +10,12 @@ from fastapi import APIRouter, Query
 from axletree.app.answers.common import OnDesk, moment_of
 from axletree.app.answers.target.rig import rig_of
 from axletree.app.state import Desk
+from axletree.evening.objects.up import UpRequest, up
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.mount.room.sides_now import USUAL_MINUTES
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.sky.observer import observer_of
 from axletree.stages.point import MOST_MINUTES, PointRequest, point
-from axletree.stages.up import UpRequest, up
 from axletree.tell.point.data import point_data
 from axletree.tell.point.text import headline
 
