@@ -14,7 +14,9 @@ from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
 from axletree.tell.north.data import NorthData
 from axletree.tell.place.data import PlaceData
+from axletree.tell.point.data import PointData, TooNearTheSun
 from axletree.tell.pole.data import PoleData
+from axletree.tell.room.data import RoomData
 from axletree.tell.spot.data import SpotData
 from axletree.tell.where.data import WhereData
 
@@ -32,6 +34,8 @@ FORMS: dict[str, Any] = {
     "enough": EnoughData,
     "check": CheckData,
     "check-turned": TurnedData,
+    "point": PointData | TooNearTheSun,
+    "room": RoomData,
 }
 
 
