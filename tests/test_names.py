@@ -15,7 +15,6 @@ MOST_PARAMETERS = 7
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 
 SAME_NAME: dict[str, int] = {
-    "Asked": 2,
     "Closed": 2,
     "Frame": 2,
     "Opening": 2,
@@ -23,7 +22,6 @@ SAME_NAME: dict[str, int] = {
     "Pose": 2,
     "Run": 2,
     "Session": 2,
-    "Shown": 2,
     "Tick": 2,
     "View": 2,
     "Windows": 2,
@@ -31,7 +29,6 @@ SAME_NAME: dict[str, int] = {
 
 CROWDED: dict[str, int] = {
     "app.night.evening_run:_go": 9,
-    "commands.set_up.check:_answer": 9,
     "evening.objects.candidates:_pool": 15,
     "evening.objects.choosing:_candidate": 10,
     "evening.objects.choosing:choose_candidates": 8,
@@ -49,20 +46,14 @@ CROWDED: dict[str, int] = {
     "mount.room.choice:_side": 9,
     "mount.room.choice:choose": 11,
     "mount.room.ring_turn:ring_turn": 8,
-    "pole.correct.advice:advise": 10,
-    "pole.correct.after_turning:star_move": 8,
     "pole.correct.next_star:next_drift": 8,
-    "pole.correct.next_star:next_reading": 8,
     "pole.drift.solve:solve_drift": 9,
     "pole.readings.solve:solve_readings": 13,
     "sky.bulk.night_table:night_blocks": 8,
     "sky.bulk.night_table:night_table": 8,
     "sky.bulk.table_kernel:_fill_horizon": 8,
     "sky.bulk.table_kernel:fill": 9,
-    "tell.check.circles:from_readings": 8,
     "tell.point.drawing:_staff": 9,
-    "tell.point.text:point_data": 9,
-    "tell.point.text:point_text": 9,
     "tell.shared.rig_side:draw_rods": 8,
     "tell.shared.sheet:text": 9,
 }

@@ -9,6 +9,7 @@ else through such a filter, and whoever takes it off looks with the bare tube.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -17,13 +18,14 @@ from numpy.typing import ArrayLike
 
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Mask
+from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
+from axletree.sky.events.rise_and_set import SUN_UP_DEG
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 
-# True altitude of its centre: 34' of refraction and 16' of radius, to the outer side of 50'.
-SUN_UP_DEG = -0.85
 # The Sun's largest radius, in January: 959.63" at 1 au (IAU), at 0.9833 au.
 SUN_RADIUS_DEG = 0.2711
 # A stop that lasts longer than planned must not end in the sunrise.
@@ -32,11 +34,10 @@ _STEP_S = 60.0
 
 
 class SunReason(Enum):
-    """Why nothing is shown there."""
+    """Why nothing is shown there: what the Sun does while the stop would last."""
 
     UP = "up"
     RISES_BEFORE_THE_END = "rises_before_the_end"
-    NO_FILTERS = "no_filters"
 
 
 @dataclass(frozen=True)
@@ -52,6 +53,11 @@ class SunRefusal:
     itself: bool
     tube_filter: bool
     finder_filter: bool
+
+    @property
+    def code(self) -> str:
+        """Its name for programs."""
+        return "no_filters" if self.itself else self.reason.value
 
 
 @dataclass(frozen=True)
@@ -152,18 +158,43 @@ class SunRule:
         ever = self._too_near(near.separation_deg).any(axis=1, keepdims=True)
         return np.asarray((near.up | near.rises) & ever)
 
-    def refusal(self, near: NearSun, which: int = 0) -> SunRefusal | None:
-        """Why one object is refused at the first of the instants at which it is; None: it isn't."""
-        at = np.flatnonzero(near.closed[which])
-        if not at.size:
+    def refusals(
+        self, objects: Sequence[SkyObject], begin: Instants, lasts_s: float
+    ) -> list[SunRefusal | None]:
+        """Why each object gets no stop from `begin` (one instant) on; None: it may have one.
+
+        The stop lasts `lasts_s` seconds. The object's direction counts at the begin and at the
+        end, for the Moon moves among the stars.
+        """
+        moments = Instants.from_datetimes(
+            [*begin.to_datetimes(), *begin.plus(lasts_s).to_datetimes()]
+        )
+        places = object_positions(objects, moments, self.observer)
+        found = [
+            self.near_sun(
+                moments[k],
+                places.azimuth_deg[:, [k]],
+                places.altitude_deg[:, [k]],
+                lasts_s * (1 - k),
+            )
+            for k in range(2)
+        ]
+        return [self._refusal(found, row) for row in range(len(objects))]
+
+    def _refusal(self, found: Sequence[NearSun], row: int) -> SunRefusal | None:
+        closed = [near for near in found if near.closed[row, 0]]
+        if not closed:
             return None
-        apart = float(near.separation_deg[which, at[0]])
-        itself = apart <= SUN_RADIUS_DEG
-        reason = SunReason.UP if near.up[at[0]] else SunReason.RISES_BEFORE_THE_END
+        near = closed[0]
+        apart = float(near.separation_deg[row, 0])
         return SunRefusal(
-            SunReason.NO_FILTERS if itself else reason, apart, self.distance_deg, itself,
-            self.tube_filter, self.finder_filter,
-        )  # fmt: skip
+            reason=SunReason.UP if near.up[0] else SunReason.RISES_BEFORE_THE_END,
+            separation_deg=apart,
+            distance_deg=self.distance_deg,
+            itself=apart <= SUN_RADIUS_DEG,
+            tube_filter=self.tube_filter,
+            finder_filter=self.finder_filter,
+        )
 
     def _too_near(self, separation_deg: Floats) -> Mask:
         near = separation_deg < self.distance_deg

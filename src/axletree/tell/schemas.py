@@ -7,13 +7,16 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from axletree.tell.balance.data import BalanceData
+from axletree.tell.check.forms import CheckData, TurnedData
 from axletree.tell.enough.data import EnoughData
 from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
 from axletree.tell.north.data import NorthData
 from axletree.tell.place.data import PlaceData
+from axletree.tell.point.data import PointData, TooNearTheSun
 from axletree.tell.pole.data import PoleData
+from axletree.tell.room.data import RoomData
 from axletree.tell.spot.data import SpotData
 from axletree.tell.where.data import WhereData
 
@@ -29,6 +32,10 @@ FORMS: dict[str, Any] = {
     "north": NorthData,
     "pole": PoleData,
     "enough": EnoughData,
+    "check": CheckData,
+    "check-turned": TurnedData,
+    "point": PointData | TooNearTheSun,
+    "room": RoomData,
 }
 
 

@@ -81,12 +81,12 @@ def _theme(word: str) -> Theme:
 def _list(
     options: argparse.Namespace, kit: Kit, observer: Observer, day: date, themes: tuple[Theme, ...]
 ) -> Answer:
-    from axletree.commands.target.point import table_of
     from axletree.evening.objects.kinds import kinds_named
     from axletree.evening.objects.listing import list_objects, moments_of
     from axletree.evening.seeing.sky_brightness import sky_state
     from axletree.evening.sheet.plan import refuse_unknown_day
     from axletree.sky.time.instants import Instants
+    from axletree.stages.point import table_of
     from axletree.tell.objects.text import listing_data, listing_text
     from axletree.tell.shared.text import rotation_words
 
@@ -101,7 +101,7 @@ def _list(
     times = instants.to_datetimes(kit.site.zone)
     own = _own(options, kit, times[len(times) // 2])
     sky = sky_state(kit, observer, instants)
-    table = table_of(kit, times[0], options)
+    table = table_of(kit, times[0], kit_folder(options))
     assert table.skyline is not None
     listing = list_objects(
         kit, observer, instants, sky, table.skyline,

@@ -29,7 +29,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Theme
 from axletree.mount.room.choice import Choice
-from axletree.mount.room.sides_now import asked_now, sides_now
+from axletree.mount.room.sides_now import sides_now, targets_at
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.deep_sky import deep_sky
@@ -215,8 +215,8 @@ def _with_sides(
     found: dict[int, Choice] = {}
     for at in sorted({row.best for row in rows}):
         same = [k for k, row in enumerate(rows) if row.best == at]
-        asked = asked_now([rows[k].thing for k in same], instants[at], observer)
-        found.update(zip(same, sides_now(kit, table, asked), strict=True))
+        targets = targets_at([rows[k].thing for k in same], instants[at], observer)
+        found.update(zip(same, sides_now(kit, table, targets), strict=True))
     return tuple(replace(row, choice=found[k]) for k, row in enumerate(rows))
 
 

@@ -15,7 +15,7 @@ from axletree.evening.year.best_nights import NightOf, YearOf
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
-from axletree.tell.room.text import sides_data
+from axletree.tell.room.data import sides_data
 from axletree.tell.seeing.text import facts_words, sky_words, visibility_words
 from axletree.tell.shared.paragraphs import paragraph, sections
 from axletree.tell.shared.words import clock, compass_point, degrees
