@@ -205,7 +205,8 @@ def same_but_words(plain: Any, other: Any, where: str = "") -> None:
         for k, (one, two) in enumerate(zip(plain, other, strict=True)):
             same_but_words(one, two, f"{where}/{k}")
     elif isinstance(plain, str):
-        assert strange(plain) == strange(other), where
+        # The clock goes on between the two processes.
+        assert strange(plain) == strange(other) or where.endswith("/made_at"), where
     else:
         assert plain == other, where
 
