@@ -150,4 +150,4 @@ def test_an_order_with_stops_is_not_empty_for_any_reason() -> None:
     assert new.stops
     assert new.quality.empty_because is None
     gone = after(SoFar(STOPS[2].begin, tuple(w.key for w in PLANNED.showing.wishes)))
-    assert (gone.stops, gone.facts.empty_because) == ((), "nothing left")
+    assert (gone.stops, gone.quality.empty_because) == ((), "nothing left")
