@@ -14,7 +14,7 @@ import pytest
 
 from axletree.cli import main
 from axletree.evening.ground_here import ground_of
-from axletree.evening.objects.choosing import pool_positions, suiting_view
+from axletree.evening.objects.choosing import candidate_positions, suiting_view
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import site_sky, sky_state
 from axletree.evening.seeing.visibility import margins
@@ -148,15 +148,15 @@ def test_the_tables_agree_with_looking_directly() -> None:
         assert session is not None
         first = Instants.from_datetime(session.first_stop)
         instants = first.plus(samples.seconds[k])
-        places = pool_positions(sights.pool, instants, observer)
+        places = candidate_positions(sights.candidates, instants, observer)
         sky = sky_state(kit, observer, instants)
         lowest = np.maximum(
             kit.habits.lowest_altitude_deg, ground.horizon.altitude_at(places.azimuth_deg)
         )
         up = places.altitude_deg > lowest + 1.0
-        direct = margins(kit, sights.pool.looks, views, sky.behind(places), places.airmass)
+        direct = margins(kit, sights.candidates.looks, views, sky.behind(places), places.airmass)
         seen = np.where(up, np.nan_to_num(direct, nan=-9.0), -9.0)
-        eyepiece = suiting_view(kit, sights.pool.looks, views, seen.max(axis=2))
+        eyepiece = suiting_view(kit, sights.candidates.looks, views, seen.max(axis=2))
         best = seen[eyepiece, np.arange(len(sights))].max(axis=1)
         shown = (margin[k] > 0.0) & up.all(axis=1)
         assert shown.sum() > 50

@@ -25,11 +25,11 @@ MONTHS = ("January", "February", "March", "April", "May", "June", "July", "Augus
           "October", "November", "December")  # fmt: skip
 
 
-def titled(thing: SkyObject) -> str:
+def titled(target: SkyObject) -> str:
     """'M13 (Hercules Cluster), globular cluster in Hercules'."""
-    called = f" ({', '.join(thing.common_names[:2])})" if thing.common_names else ""
-    where = constellation_name(thing.constellation)
-    return f"{thing.name}{called}, {thing.kind}" + (f" in {where}" if where else "")
+    called = f" ({', '.join(target.common_names[:2])})" if target.common_names else ""
+    where = constellation_name(target.constellation)
+    return f"{target.name}{called}, {target.kind}" + (f" in {where}" if where else "")
 
 
 def sentence_of(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
@@ -47,7 +47,7 @@ def sentence_of(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
     else:
         when = f"at its best {place} at {clock(times[row.best], zone)}"
     facts = facts_words(row.facts)
-    if math.isfinite(margin) and margin < SURE and row.thing.separation_arcsec is None:
+    if math.isfinite(margin) and margin < SURE and row.target.separation_arcsec is None:
         word = "above" if margin >= 0 else "below"
         facts += f"{'; ' if facts else ''}{abs(margin):.1f} mag {word} what the eye needs"
     text = f"{sight[:1].upper()}{sight[1:]}: {when}. {row.eyepiece}: {row.view}."
@@ -77,10 +77,10 @@ def listing_text(
     rows = []
     for number, row in enumerate(listing.rows, start=1):
         pin = "must see; " if row.must else ""
-        rows.append(paragraph(f"{number:2d}. {titled(row.thing)}", hang="    "))
+        rows.append(paragraph(f"{number:2d}. {titled(row.target)}", hang="    "))
         rows.append(paragraph(pin + sentence_of(row, times, kit), "    "))
-        if row.thing.note:
-            rows.append(paragraph(f"Note: {row.thing.note}.", "    "))
+        if row.target.note:
+            rows.append(paragraph(f"Note: {row.target.note}.", "    "))
     tail = [
         f"{listing.up} of {listing.matching} objects of these kinds clear the skyline and "
         f"{kit.habits.lowest_altitude_deg:.0f}°; {listing.seen} of them show."
@@ -118,18 +118,18 @@ def listing_data(
 
 
 def _row_data(row: Listed, times: Sequence[datetime], kit: Kit) -> dict[str, Any]:
-    thing = row.thing
+    target = row.target
     seen = [k for k, shown in enumerate(row.shows) if shown]
     return {
-        "name": thing.name,
-        "also_called": list(thing.common_names),
-        "catalogue_id": thing.catalogue_id,
-        "kind": thing.kind,
-        "constellation": constellation_name(thing.constellation),
-        "magnitude_v": thing.magnitude_v,
-        "magnitude_guessed": thing.magnitude_guessed,
-        "size_arcmin": thing.size_major_arcmin,
-        "separation_arcsec": thing.separation_arcsec,
+        "name": target.name,
+        "also_called": list(target.common_names),
+        "catalogue_id": target.catalogue_id,
+        "kind": target.kind,
+        "constellation": constellation_name(target.constellation),
+        "magnitude_v": target.magnitude_v,
+        "magnitude_guessed": target.magnitude_guessed,
+        "size_arcmin": target.size_major_arcmin,
+        "separation_arcsec": target.separation_arcsec,
         "points": round(row.points, 1),
         "margin_mag": _known(row.margin_mag, 2),
         "sight": visibility_words(visibility_of(row.margin_mag)),
@@ -159,7 +159,7 @@ def year_text(kit: Kit, year: YearOf, count: int) -> str:
     """When in the year an object is best here, the months, and the best nights."""
     first, last = year.nights[0].date, year.nights[-1].date
     best = year.best(min(count, 12))
-    name = year.thing.name
+    name = year.target.name
     if best:
         seasons = " and ".join(_span(a, b, first, last) for a, b in year.seasons)
         head = f"{name} shows here in the evening {seasons}; best on {_day(best[0].date)}."
@@ -180,7 +180,7 @@ def year_text(kit: Kit, year: YearOf, count: int) -> str:
         for n in best
     ]
     return sections(
-        paragraph(titled(year.thing)),
+        paragraph(titled(year.target)),
         paragraph(head),
         "\n".join(months) if any(n.night_h for n in year.nights) else "",
         "\n".join(["Best nights:", *lines]) if lines else "",
@@ -232,8 +232,8 @@ def year_data(kit: Kit, year: YearOf, count: int) -> dict[str, Any]:
         }
 
     return {
-        "object": year.thing.name,
-        "kind": year.thing.kind,
+        "object": year.target.name,
+        "kind": year.target.kind,
         "site": kit.site.name,
         "seasons": [{"from": a.isoformat(), "until": b.isoformat()} for a, b in year.seasons],
         "best_nights": [night(n) for n in year.best(count)],
