@@ -73,6 +73,7 @@ long: $(VENV)/.test  ## an hour and more: 300 evenings judged, 10,000 mutants of
 	$(BIN)/python tests/hard/accidents.py --count 1000 --kinds sheet
 	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_any_words.py
 	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_api_of_its_schema.py
+	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/pole tests/mount/test_rooms_swept.py tests/outside/test_moon_rooms.py
 	$(BIN)/python tests/hard/crowd.py --minutes 10
 
 coverage: $(VENV)/.test  ## branch coverage of src/axletree, the lines that no test reaches named

@@ -17,7 +17,7 @@ import numpy as np
 
 from axletree.ground.skyline.skyline import open_horizon
 from axletree.ground.skyline.yard import YardPlan, yard_horizon, yard_plan
-from axletree.ground.spot.directions import Wishes, wishes_of
+from axletree.ground.spot.directions import SpotCriteria, WantedDirections, wanted_directions
 from axletree.ground.spot.grid import SpotScores, score_places
 from axletree.kit.kit import demo_kit
 from axletree.kit.parts.site import Yard
@@ -57,20 +57,20 @@ def yard() -> Yard:
     )  # fmt: skip
 
 
-def judge(plan: YardPlan, wishes: Wishes) -> tuple[float, SpotScores]:
+def judge(plan: YardPlan, wanted: WantedDirections) -> tuple[float, SpotScores]:
     """Seconds for the whole grid, and what came out."""
     start = time.perf_counter()
-    scores = score_places(plan, open_horizon(2.0), wishes, HEIGHT_M, SPACING_M)
+    scores = score_places(plan, open_horizon(2.0), wanted, HEIGHT_M, SPACING_M)
     return time.perf_counter() - start, scores
 
 
-def plain(plan: YardPlan, wishes: Wishes) -> float:
+def plain(plan: YardPlan, wanted: WantedDirections) -> float:
     """Seconds for the whole grid, one place after the other, from a part of it."""
     rng = np.random.default_rng(1)
     start = time.perf_counter()
     for place in rng.uniform(0, SIDE_M, (PLAIN_PLACES, 2)):
         line = yard_horizon(plan, (float(place[0]), float(place[1])), HEIGHT_M)
-        clear = wishes.altitude_deg > np.maximum(line.altitude_at(wishes.azimuth_deg), 15.0)
+        clear = wanted.altitude_deg > np.maximum(line.altitude_at(wanted.azimuth_deg), 15.0)
         clear.sum(axis=1)
     count = (SIDE_M / SPACING_M + 1) ** 2
     return (time.perf_counter() - start) / PLAIN_PLACES * count
@@ -80,19 +80,21 @@ def main() -> None:
     """Print both times and their ratio."""
     kit = demo_kit("courtyard")
     observer = Observer(kit.site.latitude_deg, kit.site.longitude_deg, kit.site.elevation_m)
-    wishes = wishes_of(kit, Night.of(date(2026, 12, 5), kit.site.zone), observer)
+    wanted = wanted_directions(
+        kit, Night.of(date(2026, 12, 5), kit.site.zone), observer, SpotCriteria()
+    )
     plan = yard_plan(yard())
-    judge(plan, wishes)
+    judge(plan, wanted)
     times, scores = [], None
     for _ in range(5):
-        seconds, scores = judge(plan, wishes)
+        seconds, scores = judge(plan, wanted)
         times.append(seconds)
     assert scores is not None
-    slow = plain(plan, wishes)
+    slow = plain(plan, wanted)
     quick = float(np.median(times))
     print(
-        f"spot grid: {int(scores.allowed.sum())} places, {len(wishes.names)} objects, "
-        f"{wishes.azimuth_deg.shape[1]} moments: {quick:.2f} s (must: under 2 s); "
+        f"spot grid: {int(scores.allowed.sum())} places, {len(wanted.names)} objects, "
+        f"{wanted.azimuth_deg.shape[1]} moments: {quick:.2f} s (must: under 2 s); "
         f"one place at a time {slow:.1f} s, {slow / quick:.0f} times longer"
     )
 

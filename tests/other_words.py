@@ -93,11 +93,11 @@ class _Finder:
 
 
 def answers(questions: Sequence[Sequence[str]]) -> list[dict[str, object]]:
-    """What commands (their words) and pages ('GET', path, kit) answer, one after the other.
+    """What commands (their words) and pages (GET, path, kit; POST with a body) answer, in order.
 
     A word 'DRAWING' stands for a file, whose text comes back beside the answer.
     """
-    return [_page(words) if words[0] == "GET" else _command(words) for words in questions]
+    return [_page(words) if words[0] in ("GET", "POST") else _command(words) for words in questions]
 
 
 def _command(words: Sequence[str]) -> dict[str, object]:
@@ -120,11 +120,12 @@ def _page(words: Sequence[str]) -> dict[str, object]:
     from axletree.app.state import Desk
     from axletree.kit.kit import demo_kit, demo_text
 
-    _, path, kit = words
+    way, path, kit, *body = words
     desk = Desk(demo_kit(kit), demo_text(kit))
     with TestClient(make_app(desk, ["testserver"]), base_url="http://testserver") as client:
         client.get("/")
-        reply = client.get(path)
+        headers = {"origin": "http://testserver", "content-type": "application/json"}
+        reply = client.request(way, path, content="".join(body), headers=headers)
     return {"status": reply.status_code, "out": reply.text, "err": "", "drawn": ""}
 
 

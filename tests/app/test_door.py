@@ -222,7 +222,9 @@ def test_who_takes_nothing_is_let_go(shared: Live, monkeypatch: pytest.MonkeyPat
     from axletree.app.web.pages import edition
 
     monkeypatch.setattr(door.Door, "standstill_s", 0.7)
-    asked = request("GET", f"/static/{edition()}/sheet.css").replace(b"Connection: close\r\n", b"")
+    asked = request("GET", f"/static/{edition()}/shared/sheet.css").replace(
+        b"Connection: close\r\n", b""
+    )
     with socket.socket() as there:
         there.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)
         there.bind((FAR, 0))
@@ -407,8 +409,9 @@ def test_no_other_protocol_is_spoken(shared: Live) -> None:
     "way",
     ["../server.py", "..%2fserver.py", "%2e%2e/server.py", "%2e%2e%2fserver.py", "..%5cserver.py",
      "....//server.py", "%252e%252e%252fserver.py", "..%c0%afserver.py", "/etc/passwd",
-     "%2fetc%2fpasswd", "page.js%00.css", "page.js/../../server.py", ".", "", "%2e", "a" * 5000,
-     "%ff%fe", "page.js%20", "PAGE.JS::$DATA"],
+     "%2fetc%2fpasswd", "shared/page.js%00.css", "shared/page.js/../../../server.py", ".", "",
+     "%2e", "a" * 5000,
+     "%ff%fe", "shared/page.js%20", "shared/PAGE.JS::$DATA"],
 )  # fmt: skip
 def test_no_path_leads_out_of_the_static_files(shared: Live, way: str) -> None:
     from axletree.app.web.pages import edition
@@ -418,7 +421,7 @@ def test_no_path_leads_out_of_the_static_files(shared: Live, way: str) -> None:
     assert "make_app" not in said
     assert "root:" not in said
     assert "no-store" in said or " 400 " in said.splitlines()[0]
-    good = say(shared, request("GET", f"/static/{edition()}/page.js"), FAR, 3.0)
+    good = say(shared, request("GET", f"/static/{edition()}/shared/page.js"), FAR, 3.0)
     assert "200 OK" in good
 
 

@@ -11,8 +11,15 @@ import pytest
 
 from axletree.ground.skyline.skyline import Horizon, horizon_from_points, open_horizon
 from axletree.ground.skyline.yard import yard_horizon, yard_plan
-from axletree.ground.spot.best import SpotAnswer, best_spot
-from axletree.ground.spot.directions import View, Wishes, axes_height_m, wishes_of
+from axletree.ground.spot.around import PlaceVerdict
+from axletree.ground.spot.directions import (
+    DarkHours,
+    SpotCriteria,
+    WantedDirections,
+    WantedView,
+    axes_height_m,
+    wanted_directions,
+)
 from axletree.ground.spot.grid import grid_of, score_places
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit
@@ -22,9 +29,11 @@ from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
+from axletree.stages.spot import SpotAnswer, SpotRequest, spot
+from axletree.tell.spot.data import spot_data
 from axletree.tell.spot.drawing import spot_map
 from axletree.tell.spot.skyline_drawing import spot_skyline
-from axletree.tell.spot.text import spot_data, spot_text
+from axletree.tell.spot.text import assumed_words, spot_text
 
 EVENING = date(2026, 12, 5)
 
@@ -45,20 +54,31 @@ def at_latitude(kit: Kit, latitude: float, longitude: float = 25.0) -> Kit:
     return kit.model_copy(update={"site": site})
 
 
-def wishes(**changes: Any) -> Wishes:
-    base = Wishes(
+def wanting(**changes: Any) -> WantedDirections:
+    base = WantedDirections(
         names=(), azimuth_deg=np.zeros((0, 0)), altitude_deg=np.zeros((0, 0)), sample_h=0.1,
-        lowest_altitude_deg=15.0, pole_name="Polaris", pole_azimuth_deg=np.array([0.0]),
+        lowest_altitude_deg=15.0, pole_star="Polaris", pole_azimuth_deg=np.array([0.0]),
         pole_altitude_deg=np.array([40.0]), pole_needed=True, pole_margin_deg=1.0, views=(),
-        dark_hours=8.0, depression_deg=18.0, notes=(),
+        dark=DarkHours.FULL_DARKNESS, dark_hours=8.0, depression_deg=18.0, refracted_pole_deg=40.0,
     )  # fmt: skip
     return dataclasses.replace(base, **changes)
+
+
+def spot_of(kit: Kit, evening: date = EVENING, *objects: str, **criteria: Any) -> SpotAnswer:
+    if objects:
+        criteria["objects"] = tuple(find(name) for name in objects)
+    return spot(kit, SpotRequest(evening, SpotCriteria(**criteria)))
+
+
+def night_wants(kit: Kit, **criteria: Any) -> WantedDirections:
+    night = Night.of(EVENING, kit.site.zone)
+    return wanted_directions(kit, night, observer_of(kit), SpotCriteria(**criteria))
 
 
 @pytest.fixture(scope="module")
 def courtyard() -> SpotAnswer:
     kit = demo_kit("courtyard")
-    return best_spot(kit, None, EVENING, observer_of(kit))
+    return spot_of(kit)
 
 
 def test_hours_against_one_place_at_a_time(courtyard: SpotAnswer) -> None:
@@ -69,7 +89,7 @@ def test_hours_against_one_place_at_a_time(courtyard: SpotAnswer) -> None:
     """
     kit = demo_kit("courtyard")
     observer = observer_of(kit)
-    names = courtyard.wishes.names[:12]
+    names = courtyard.wanted.names[:12]
     scores, plan = courtyard.scores, courtyard.plan
     night = Night.of(EVENING, kit.site.zone)
     from axletree.sky.events.twilight import darkness
@@ -103,7 +123,7 @@ def test_pole_clearance_against_the_skyline_of_the_place(courtyard: SpotAnswer) 
     height = axes_height_m(kit.mount, kit.site.latitude_deg)
     rng = np.random.default_rng(2)
     rows, columns = np.nonzero(courtyard.scores.allowed)
-    wanted = courtyard.wishes
+    wanted = courtyard.wanted
     for pick in rng.integers(0, len(rows), 10):
         place = (
             float(courtyard.scores.x_m[columns[pick]]),
@@ -145,7 +165,7 @@ def test_a_pole_behind_one_post() -> None:
         {"area_m": ((-10, -10), (10, -10), (10, 0), (-10, 0)),
          "post": [{"x_m": 0, "y_m": 10, "height_m": 30, "radius_m": 1.0, "name": "silo"}]}
     )  # fmt: skip
-    scores = score_places(yard_plan(yard), open_horizon(), wishes(), 1.0)
+    scores = score_places(yard_plan(yard), open_horizon(), wanting(), 1.0)
     gx, _ = np.meshgrid(scores.x_m, scores.y_m)
     assert np.all(scores.acceptable[scores.allowed] == (np.abs(gx[scores.allowed]) > 1.02))
 
@@ -156,7 +176,7 @@ def test_pole_margin_is_kept() -> None:
         {"area_m": ((-5, -20), (5, -20), (5, 5), (-5, 5)),
          "wall": [{"points_m": ((-50, 10), (50, 10)), "height_m": 9.0}]}
     )  # fmt: skip
-    scores = score_places(yard_plan(yard), open_horizon(), wishes(pole_margin_deg=3.0), 1.0)
+    scores = score_places(yard_plan(yard), open_horizon(), wanting(pole_margin_deg=3.0), 1.0)
     _, gy = np.meshgrid(scores.x_m, scores.y_m)
     expected = 40.0 - np.degrees(np.arctan(8.0 / (10.0 - gy)))
     assert np.nanmax(np.abs(scores.pole_clearance_deg - expected)[scores.allowed]) < 0.1
@@ -169,7 +189,7 @@ def test_views_count() -> None:
         {"area_m": ((0, 0), (20, 0), (20, 10), (0, 10)),
          "wall": [{"points_m": ((22, -30), (22, 40)), "height_m": 4.0}]}
     )  # fmt: skip
-    wanted = wishes(views=(View(60, 120, 12.0),), pole_needed=False)
+    wanted = wanting(views=(WantedView(60, 120, 12.0),), pole_needed=False)
     scores = score_places(yard_plan(yard), open_horizon(), wanted, 1.0)
     assert scores.best_place_m is not None
     assert scores.best_place_m[0] < 8.0
@@ -184,14 +204,15 @@ def test_the_kits_own_views_count() -> None:
         demo_kit("courtyard"), area_m=((0, 0), (5, 0), (5, 5), (0, 5)),
         view=[{"name": "the bay", "from_azimuth_deg": 150, "to_azimuth_deg": 200, "above_deg": 30}],
     )  # fmt: skip
-    found = best_spot(kit, None, EVENING, observer_of(kit), [find("M42")])
-    assert found.wishes.views == (View(150.0, 200.0, 30.0, "the bay"),)
-    assert spot_data(found)["best"]["view_share"] == 1.0
+    found = spot_of(kit, EVENING, "M42")
+    assert found.wanted.views == (WantedView(150.0, 200.0, 30.0, "the bay"),)
+    assert found.best is not None
+    assert found.best.view_share == 1.0
 
 
 def test_a_view_across_north() -> None:
     north = horizon_from_points([350, 355, 5, 10, 100, 200, 280], [0, 30, 30, 0, 0, 0, 0])
-    wanted = wishes(views=(View(340, 20, 10.0),), pole_needed=False)
+    wanted = wanting(views=(WantedView(340, 20, 10.0),), pole_needed=False)
     yard = Yard(area_m=((0, 0), (1, 0), (1, 1), (0, 1)))
     scores = score_places(yard_plan(yard), north, wanted, 1.0)
     # 10 degrees are higher than 30 and the flanks another 2 x 3.3: 16.7 of 40.
@@ -217,9 +238,9 @@ def test_places_keep_away_from_obstacles_and_keep_outs() -> None:
 
 def test_a_large_yard_gets_a_wider_grid_and_says_so() -> None:
     kit = with_yard(demo_kit("courtyard"), area_m=((0, 0), (300, 0), (300, 200), (0, 200)))
-    found = best_spot(kit, None, EVENING, observer_of(kit), [find("M42")])
+    found = spot_of(kit, EVENING, "M42")
     assert found.scores.spacing_m >= 1.0
-    assert any(f"grid of {found.scores.spacing_m:g} m" in note for note in found.notes)
+    assert any(f"grid of {found.scores.spacing_m:g} m" in note for note in assumed_words(found))
 
 
 # Hard cases: each must give a clear answer.
@@ -231,19 +252,21 @@ def test_no_acceptable_place_says_what_blocks_it() -> None:
         roof=[{"name": "barn", "corners_m": ((-30, 8), (40, 8), (40, 20), (-30, 20)),
                "eaves_height_m": 14}],
     )  # fmt: skip
-    found = best_spot(kit, None, EVENING, observer_of(kit))
+    found = spot_of(kit)
     assert found.scores.best is None
-    text = " ".join(spot_text(found, "here", "2026-12-05", "metric").split())
+    text = " ".join(spot_text(found).split())
     assert "No place in the area shows Polaris" in text
     assert "barn from 100 % of it" in text
     assert "--no-pole" in text
     assert found.nearest_miss is not None
-    assert found.nearest_miss[1] == pytest.approx(0.0)
+    assert found.nearest_miss.y_m == pytest.approx(0.0)
+    assert found.no_place is PlaceVerdict.POLE_HIDDEN
     data = spot_data(found)
     assert data["best"] is None
+    assert data["no_place_code"] == "pole_hidden"
     assert data["pole_hidden_by"][0]["name"] == "barn"
-    assert "No place will do" in spot_map(found, "t", "metric", True)
-    free = best_spot(kit, None, EVENING, observer_of(kit), pole_needed=False)
+    assert "No place will do" in spot_map(found)
+    free = spot_of(kit, pole_needed=False)
     assert free.scores.best is not None
 
 
@@ -252,53 +275,56 @@ def test_an_area_without_room_is_said() -> None:
         demo_kit("courtyard"), area_m=((0, 0), (6, 0), (6, 6), (0, 6)),
         keep_out_m=[((-1, -1), (7, -1), (7, 7), (-1, 7))],
     )  # fmt: skip
-    found = best_spot(kit, None, EVENING, observer_of(kit))
-    text = " ".join(spot_text(found, "here", "2026-12-05", "metric").split())
+    found = spot_of(kit)
+    text = " ".join(spot_text(found).split())
     assert "leaves no room for a tripod" in text
+    assert found.no_place is PlaceVerdict.NO_ROOM
     spot_data(found)
-    spot_map(found, "t", "us", True)
+    spot_map(found)
 
 
 def test_no_darkness_above_the_polar_circle_in_june() -> None:
     kit = at_latitude(demo_kit("courtyard"), 70.0)
-    found = best_spot(kit, None, date(2026, 6, 20), observer_of(kit))
+    found = spot_of(kit, date(2026, 6, 20))
     assert found.scores.best is not None
-    assert any("no darkness this night" in note for note in found.notes)
-    assert found.wishes.dark_hours == 0.0
-    assert found.wishes.pole_name == "the pole"
+    assert any("no darkness this night" in note for note in assumed_words(found))
+    assert found.wanted.dark_hours == 0.0
+    assert found.wanted.dark is DarkHours.NONE
+    assert found.wanted.pole_star is None
+    assert spot_data(found)["pole_star"] == "the pole"
 
 
 def test_twilight_counts_where_it_is_all_there_is() -> None:
     kit = at_latitude(demo_kit("courtyard"), 57.0)
-    found = best_spot(kit, None, date(2026, 6, 20), observer_of(kit))
-    assert any("below -6°" in note or "below -12°" in note for note in found.notes)
-    assert found.wishes.dark_hours > 0.0
+    found = spot_of(kit, date(2026, 6, 20))
+    assert any("below -6°" in note or "below -12°" in note for note in assumed_words(found))
+    assert found.wanted.dark_hours > 0.0
 
 
 @pytest.mark.parametrize("latitude", [0.0, -0.5, 0.9])
 def test_at_the_equator_the_pole_is_not_asked_for(latitude: float) -> None:
     kit = at_latitude(demo_kit("courtyard"), latitude)
-    found = best_spot(kit, None, EVENING, observer_of(kit))
-    assert not found.wishes.pole_needed
-    assert any("on the horizon" in note for note in found.notes)
+    found = spot_of(kit)
+    assert not found.wanted.pole_needed
+    assert any("on the horizon" in note for note in assumed_words(found))
     assert found.scores.best is not None
 
 
 def test_near_the_pole() -> None:
     kit = at_latitude(demo_kit("courtyard"), 89.9)
-    found = best_spot(kit, None, EVENING, observer_of(kit))
+    found = spot_of(kit)
     assert found.scores.best is not None
-    assert found.wishes.pole_altitude_deg.min() > 89.0
+    assert found.wanted.pole_altitude_deg.min() > 89.0
 
 
 def test_the_south_looks_south() -> None:
     kit = demo_kit("paddock")
-    found = best_spot(kit, None, EVENING, observer_of(kit))
-    assert found.wishes.pole_name == "σ Octantis"
-    assert np.all(np.abs(found.wishes.pole_azimuth_deg - 180.0) < 2.5)
+    found = spot_of(kit)
+    assert found.wanted.pole_star == "σ Octantis"
+    assert np.all(np.abs(found.wanted.pole_azimuth_deg - 180.0) < 2.5)
     assert not found.planned
-    assert "The spot will do" in spot_text(found, "here", "2026-12-05", "metric")
-    assert "σ Octantis" in spot_skyline(found, "t", False)
+    assert "The spot will do" in spot_text(found)
+    assert "σ Octantis" in spot_skyline(found, "t")
 
 
 def test_gaps_of_the_skyline_are_said() -> None:
@@ -306,19 +332,15 @@ def test_gaps_of_the_skyline_are_said() -> None:
     site = kit.site.model_copy(
         update={"skyline": kit.site.skyline.model_copy(update={"points": ((300, 10), (60, 12))})}
     )
-    found = best_spot(kit.model_copy(update={"site": site}), None, EVENING, observer_of(kit))
-    assert any("from 60° to 300°" in note for note in found.notes)
-    assert "not measured" in spot_map(found, "t", "metric", True) or found.horizon is not None
+    found = spot_of(kit.model_copy(update={"site": site}))
+    assert any("from 60° to 300°" in note for note in assumed_words(found))
+    assert "not measured" in spot_map(found) or found.horizon is not None
 
 
 def test_must_sees_and_exclusions() -> None:
     kit = demo_kit("courtyard")
     habits = kit.habits.model_copy(update={"must_see": ("Albireo",), "exclude": ("M42", "no such")})
-    one = wishes_of(
-        kit.model_copy(update={"habits": habits}),
-        Night.of(EVENING, kit.site.zone),
-        observer_of(kit),
-    )
+    one = night_wants(kit.model_copy(update={"habits": habits}))
     assert one.names[0] == "Albireo"
     assert "M42" not in one.names
     assert len(one.names) <= 40
@@ -326,7 +348,7 @@ def test_must_sees_and_exclusions() -> None:
 
 def test_hours_limit() -> None:
     kit = demo_kit("courtyard")
-    one = wishes_of(kit, Night.of(EVENING, kit.site.zone), observer_of(kit), hours=2.0)
+    one = night_wants(kit, hours=2.0)
     assert one.dark_hours == pytest.approx(2.0, abs=0.11)
 
 
@@ -345,7 +367,13 @@ def test_height_of_the_axes() -> None:
 def test_refusals() -> None:
     yard = Yard(area_m=((0, 0), (1, 0), (1, 1), (0, 1)))
     with pytest.raises(AxletreeError, match="spacing"):
-        score_places(yard_plan(yard), open_horizon(), wishes(), 1.0, spacing_m=0.0)
+        score_places(yard_plan(yard), open_horizon(), wanting(), 1.0, spacing_m=0.0)
+    for wrong in ({"spacing_m": 0.0}, {"spacing_m": float("nan")}, {"step_m": 30.0}):
+        with pytest.raises(AxletreeError, match="write a number from"):
+            SpotRequest(EVENING, **wrong)
+    for criteria in ({"hours": 0.0}, {"hours": 25.0}, {"pole_margin_deg": -1.0}):
+        with pytest.raises(AxletreeError, match="write a number from"):
+            SpotCriteria(**criteria)
 
 
 def test_time_zone_of_a_dark_night_is_the_sites() -> None:

@@ -10,11 +10,15 @@ direction in which the tube points with both its circles at nought, y = z cross 
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 
 import numpy as np
 from scipy.spatial.transform import Rotation
 
+# AXLETREE_LONG=1 runs every sample in full (`make long`); else a part of it, within three standard
+# deviations of what so few runs can tell beyond the full sample's tolerance.
+LONG = bool(os.environ.get("AXLETREE_LONG"))
 ARCMIN = np.pi / 10800.0
 SIDEREAL = 1.00273790935
 
@@ -188,6 +192,18 @@ def random_stars(rng, place, count, lowest_deg=20.0):
     H, d = rng.uniform(-6.5, 6.5, 60 * count), rng.uniform(-70.0, 70.0, 60 * count)
     up = np.flatnonzero(star(H, d, place.latitude_deg)[:, 2] > np.sin(np.radians(lowest_deg)))
     return H[up[:count]], d[up[:count]]
+
+
+def of_runs(full, short):
+    """How many runs: all of them in the long run."""
+    return full if LONG else short
+
+
+def tolerance(points, nominal, runs):
+    """How far a share (percent) of so many runs may lie from the nominal one."""
+    share = np.asarray(nominal) / 100.0
+    chance = 0.0 if LONG else 300.0 * np.sqrt(share * (1.0 - share) / runs)
+    return np.maximum(points, chance)
 
 
 def coverage(errors, covariances):

@@ -84,11 +84,12 @@ def test_a_slipped_circle_on_a_perfect_mount_is_an_index_error(latitude, slip):
     assert hour.arcmin == pytest.approx(180.0, abs=0.05)
 
 
-def test_four_thousand_axes_with_slipped_circles():
-    """Both hemispheres, both sides, index errors to 2 degrees; every answer counts."""
+def test_many_axes_with_slipped_circles():
+    """Both hemispheres, both sides, index errors to 2 degrees; every answer counts. Long: 4,000."""
     rng = np.random.default_rng(1878)
     errors, covariances, pulls, south = [], [], [], 0
-    for _ in range(4000):
+    runs = sim.of_runs(4000, 600)
+    for _ in range(runs):
         place = sim.random_place(rng, 120.0)
         count = int(rng.integers(3, 9))
         side = np.where(rng.permutation(count) % 2, -1.0, 1.0)
@@ -108,11 +109,16 @@ def test_four_thousand_axes_with_slipped_circles():
         index = found.index("declination")
         if index is not None and not found.set_anew:
             pulls.append((index.arcmin - 60.0 * slip) / index.sigma_arcmin)
-    assert 1800 < south < 2200
-    assert np.all(np.abs(sim.coverage(errors, covariances) - NOMINAL) < 2.5)
-    assert len(pulls) > 3500
-    assert (np.abs(pulls) < 1.0).mean() * 100.0 == pytest.approx(68.27, abs=2.5)
-    assert (np.abs(pulls) < 1.96).mean() * 100.0 == pytest.approx(95.0, abs=2.5)
+    assert 0.43 < south / runs < 0.57
+    off = np.abs(sim.coverage(errors, covariances) - NOMINAL)
+    assert np.all(off < sim.tolerance(2.5, NOMINAL, runs)), off
+    assert len(pulls) > 0.85 * runs
+    assert (np.abs(pulls) < 1.0).mean() * 100.0 == pytest.approx(
+        68.27, abs=sim.tolerance(2.5, 68.27, runs)
+    )
+    assert (np.abs(pulls) < 1.96).mean() * 100.0 == pytest.approx(
+        95.0, abs=sim.tolerance(2.5, 95.0, runs)
+    )
 
 
 @BOTH_POLES

@@ -12,9 +12,14 @@ import pytest
 
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import Observer
-from axletree.sky.time.earth_rotation import earth_rotation_at, earth_rotation_table
+from axletree.sky.time.earth_rotation import (
+    RotationDoubtKind,
+    earth_rotation_at,
+    earth_rotation_table,
+)
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night, nights_between
+from axletree.tell.shared.text import rotation_words
 
 EVENING = datetime(2026, 11, 25, 20, tzinfo=UTC)
 
@@ -63,13 +68,16 @@ def test_beyond_the_table_it_says_so_and_keeps_the_last_value() -> None:
         far = Instants.from_datetime(datetime(2049, 6, 1, tzinfo=UTC))
         early = Instants.from_datetime(datetime(1965, 6, 1, tzinfo=UTC))
         near = Instants.from_datetime(datetime(2026, 6, 1, tzinfo=UTC))
-    assert "last value" in far.note
-    assert "3″" in far.note
-    assert "first value" in early.note
-    assert near.note == ""
+    assert far.doubts[0].kind is RotationDoubtKind.AFTER_TABLE
+    assert "last value" in rotation_words(far.doubts)
+    assert "3″" in rotation_words(far.doubts)
+    assert [doubt.kind for doubt in early.doubts] == [RotationDoubtKind.BEFORE_TABLE]
+    assert "first value" in rotation_words(early.doubts)
+    assert near.doubts == ()
+    assert rotation_words(near.doubts) == ""
     table = earth_rotation_table()
     assert far.dut1_s == pytest.approx(table.ut1_minus_tai_s[-1] + 37.0, abs=1e-9)
-    assert earth_rotation_at(np.zeros(0))[3] == ""
+    assert earth_rotation_at(np.zeros(0))[3] == ()
 
 
 def test_the_table_is_daily_and_reaches_into_predictions() -> None:

@@ -26,25 +26,49 @@ _spec.loader.exec_module(other_words)
 strange = other_words.strange
 
 COMMANDS = [
+    ["spot", "--date", "2026-12-05", "--spacing", "0.5"],
+    ["spot", "--date", "2026-06-20", "--no-pole", "--view", "90-180:10", "--objects", "M13,Vega"],
+    ["spot", "--date", "2026-12-05", "--spacing", "0.5", "--margin", "45"],
+    ["where", "Saturn", "--at", "2026-12-05T20:30"],
+    ["where", "Sun", "--at", "2026-12-05T12:30"],
     ["level", "--bubble", "1.5", "135"],
     ["level", "--bubble", "rim", "leg2", "--shorten"],
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
+    ["north", "--at", "2026-12-05T11:00Z", "--landmark", "geo:38.6003,-7.9101;u=3"],
+    ["north", "--at", "2026-12-20T20:30", "--landmark", "geo:-44.03,170.5", "--lean-error", "1"],
+    ["north", "--at", "2061-06-20T22:00"],
 ]
-DRAWN = {"level"}
+DRAWN = {"spot", "level", "north"}
+WITHOUT_KIT = [
+    ["kit", "check", "courtyard"],
+    ["kit", "check", "paddock"],
+    ["place", "Évora", "--limit", "2"],
+    ["place", "38.57 -7.91 300 m"],
+]
 PAGES = [
     "/answer/level?divisions=1.5&towards=135",
     "/answer/level?rim=true&towards=120",
+    "/answer/north?at=2026-12-05T11:00:00Z&landmark=geo:38.6003,-7.9101",
+    "/answer/yard",
 ]
+# What a page sends is its body.
+SENT = [
+    ("/answer/spot", {"date": "2026-12-05", "spacing_m": 1.0}),
+    ("/answer/spot", {"date": "2026-06-20", "spacing_m": 1.0, "yard": {
+        "area_m": [[0, 0], [6, 0], [6, 6], [0, 6]],
+        "keep_out_m": [[[-1, -1], [7, -1], [7, 7], [-1, 7]]]}}),
+]  # fmt: skip
 SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 
 
 def questions() -> list[list[str]]:
-    asked = []
+    asked = [[*words, *more] for words in WITHOUT_KIT for more in ([], ["--json"])]
     for kit in ("courtyard", "paddock"):
         for words in COMMANDS:
             drawing = ["--draw", "DRAWING"] if words[0] in DRAWN else []
             asked += [[*words, "--kit", kit, *drawing], [*words, "--kit", kit, "--json"]]
         asked += [["GET", page, kit] for page in PAGES]
+        asked += [["POST", page, kit, json.dumps(body)] for page, body in SENT]
     return asked
 
 
@@ -73,7 +97,7 @@ def test_nothing_changes_but_the_words(
     assert plain["status"] == other["status"]
     assert plain["err"] == other["err"] == ""
     words = QUESTIONS[number]
-    if "--json" in words or words[0] == "GET":
+    if "--json" in words or words[0] in ("GET", "POST"):
         same_but_words(json.loads(plain["out"]), json.loads(other["out"]))
     else:
         assert strange(plain["out"]) == strange(other["out"])

@@ -31,8 +31,8 @@ class MagneticField:
     `declination_deg` is positive where the needle points east of true north;
     `declination_sigma_deg` is one standard deviation of it, crust and disturbance included;
     `inclination_deg` positive downwards. `zone`: 'caution' and 'blackout' mark a horizontal field
-    too weak for a compass. `year` is the decimal year; `valid` is false outside the model's years,
-    and `note` then says so. A compass near steel or a car is wrong by more than any of this.
+    too weak for a compass. `year` is the decimal year, `years_outside` how far it lies outside the
+    model's. A compass near steel or a car is wrong by more than any of this.
     """
 
     declination_deg: float
@@ -42,8 +42,22 @@ class MagneticField:
     total_nt: float
     zone: Zone
     year: float
-    valid: bool
-    note: str = ""
+    years_outside: float = 0.0
+
+    @property
+    def valid(self) -> bool:
+        """Whether the year lies within the model's."""
+        return self.years_outside == 0.0
+
+    @property
+    def note(self) -> str:
+        """What is said of a year outside the model's; else empty."""
+        if self.valid:
+            return ""
+        return (
+            f"the date lies {self.years_outside:.1f} years outside the magnetic model (2025.0 to "
+            "2030.0); its declination is carried on in a straight line and the uncertainty widened"
+        )
 
 
 def declination_sigma_deg(horizontal_nt: float, years_outside: float = 0.0) -> float:
@@ -83,7 +97,7 @@ def magnetic_field(
 
     Height is taken above the ellipsoid; sea level differs from it by up to 100 m, which turns
     the needle by less than 0.001 degrees. Refuses latitudes beyond 90 and dates outside
-    1900-2100; outside 2025.0-2030.0 it answers with a wider uncertainty, `valid` false and a note.
+    1900-2100; outside 2025.0-2030.0 it answers with a wider uncertainty, `valid` false.
     """
     if not abs(latitude_deg) <= 90.0:
         raise AxletreeError(f"latitude {latitude_deg}: it must lie between -90 and 90 degrees")
@@ -102,12 +116,6 @@ def magnetic_field(
         allow_date_outside_lifespan=True,
     )
     outside = max(FIRST_YEAR - year, year - LAST_YEAR, 0.0)
-    note = ""
-    if outside > 0.0:
-        note = (
-            f"the date lies {outside:.1f} years outside the magnetic model (2025.0 to 2030.0); "
-            "its declination is carried on in a straight line and the uncertainty widened"
-        )
     horizontal = float(result.h)
     return MagneticField(
         declination_deg=float(result.d),
@@ -117,8 +125,7 @@ def magnetic_field(
         total_nt=float(result.f),
         zone=zone_of(horizontal),
         year=float(year),
-        valid=outside == 0.0,
-        note=note,
+        years_outside=outside,
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
@@ -20,7 +21,7 @@ from axletree.kit.reading.lines import key_lines, line_of
 from axletree.kit.reading.oddities import oddities
 from axletree.kit.reading.overgrown import overgrown
 from axletree.kit.reading.prepare import completed
-from axletree.kit.reading.problems import Problem, dotted, named, say
+from axletree.kit.reading.problems import Problem, ProblemKind, named, problem_of
 
 KIT_VERSION = 1
 LARGEST_FILE_BYTES = 512_000
@@ -66,9 +67,11 @@ def check_text(text: str) -> tuple[Kit | None, list[Problem]]:
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        return None, [Problem("", f"this is not TOML: {error}")]
+        return None, [Problem("", f"this is not TOML: {error}", kind=ProblemKind.NOT_TOML)]
     except RecursionError:
-        return None, [Problem("", "this is not a kit: it is nested too deeply")]
+        return None, [
+            Problem("", "this is not a kit: it is nested too deeply", kind=ProblemKind.TOO_LARGE)
+        ]
     lines = key_lines(text)
     problems: list[Problem] = []
     problems += oddities(raw, Kit)
@@ -81,8 +84,8 @@ def check_text(text: str) -> tuple[Kit | None, list[Problem]]:
             path = tuple(item["loc"])
             if item["type"] == "missing" and _would_be_guessed(path, raw):
                 continue
-            problems.append(Problem(dotted(path), say(Kit, item, path), line_of(path, lines)))
-    placed = [Problem(p.key, p.message, p.line or line_of(named(p.key), lines)) for p in problems]
+            problems.append(problem_of(Kit, item, path, line_of(path, lines)))
+    placed = [replace(p, line=p.line or line_of(named(p.key), lines)) for p in problems]
     return (kit if not placed else None), sorted(placed, key=lambda p: (p.line or 0, p.key))
 
 

@@ -7,5 +7,10 @@ from it in `tell`, side by side. A command parses, asks and delivers; a route re
 asks and delivers. No file is read here but those that the kit names beside itself, no clock.
 
 One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
-  level     LevelRequest, LevelAnswer, level: which leg, how much
+  kit_check  KitCheckRequest, KitCheckAnswer, kit_check: is the kit right, what is guessed
+  level      LevelRequest, LevelAnswer, level: which leg, how much
+  north      NorthRequest, NorthAnswer, north: which way is the pole, by every method
+  place      PlaceRequest, PlaceAnswer, place: which place is meant
+  spot       SpotRequest, SpotAnswer, spot: where the tripod goes
+  where      WhereRequest, WhereAnswer, where: where an object stands
 """

@@ -15,6 +15,7 @@ Rooms, each with its modules at the head of its `__init__`:
   north        How is the way to true north told?
   objects      How is the list of objects told?
   paper        How is the run sheet printed?
+  place        How is told which places have a name?
   point        How are both tube sides of one object told?
   pole         How is the way to the pole told?
   room         How is the room of both tube sides told?
@@ -22,8 +23,10 @@ Rooms, each with its modules at the head of its `__init__`:
   shared       What do all tellings share: words for figures, paragraphs, the sheet that is drawn
                on, files?
   side         How is one tube side told: its room's end, its cautions, why it is the better one?
+  skyline      How is it told what was taken for granted of a skyline?
   spot         How is the best place for the tripod told?
   teach        How is it shown why one axis undoes the Earth's turn?
+  where        How is told where an object stands?
 
 Modules:
   schemas      Which form has each stage's JSON? One JSON Schema a stage, published under

@@ -6,11 +6,21 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
+from axletree.tell.north.data import NorthData
+from axletree.tell.place.data import PlaceData
+from axletree.tell.spot.data import SpotData
+from axletree.tell.where.data import WhereData
 
 # The stages whose answers a program may read, in the order of the job.
 FORMS: dict[str, Any] = {
+    "kit-check": KitCheckData,
+    "place": PlaceData,
+    "where": WhereData,
+    "spot": SpotData,
     "level": LevelData,
+    "north": NorthData,
 }
 
 
@@ -19,6 +29,6 @@ def stage_schema(name: str) -> dict[str, Any]:
     schema: dict[str, Any] = TypeAdapter(FORMS[name]).json_schema(mode="serialization")
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": f"axletree {name} --json",
+        "title": f"axletree {name.replace('-', ' ')} --json",
         **{key: value for key, value in schema.items() if key != "title"},
     }

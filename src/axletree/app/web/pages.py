@@ -33,14 +33,17 @@ class Page:
     @property
     def scripts(self) -> tuple[str, ...]:
         """The modules that the page loads, its own first, for the browser to fetch at once."""
-        shared = (f"shared/{name}" for name in (*SHARED, *self.modules))
-        return (f"pages/{self.name}.js", *shared)
+        others = (*SHARED, *self.modules)
+        shared = (name if "/" in name else f"shared/{name}" for name in others)
+        words = f"words/{self.name}.js"
+        own = (words,) if (STATIC / words).is_file() else ()
+        return (f"pages/{self.name}.js", *own, *shared)
 
 
-SHARED = ("page.js", "link.js", "pen.js", "words.js")
+SHARED = ("page.js", "link.js", "pen.js", "words.js", "words/shared.js")
 _ROWS = (
     Page("kit", "kit", "What do I own, and where do I stand?", ("drawing.js",)),
-    Page("spot", "spot", "Where do I put the tripod?", ("yard.js",)),
+    Page("spot", "spot", "Where do I put the tripod?", ("pages/yard.js",)),
     Page("level", "level", "Which leg, how much?"),
     Page("north", "north", "Which way is the pole?", ("clock.js",)),
     Page("balance", "balance", "Where do the weights and the tube go?", ("swing.js",)),

@@ -9,14 +9,13 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
-    from axletree.ground.skyline.skyline import SkylineGap
-    from axletree.kit.kit import Kit
+    pass
 
 EXAMPLE = 'axletree kit new my.toml --place "Évora" --aperture 150 --focal-length 750'
 
@@ -74,6 +73,7 @@ def answer(options: argparse.Namespace) -> Answer:
 def _new(options: argparse.Namespace) -> Answer:
     from axletree.kit.kit import check_text
     from axletree.kit.writing.template import new_kit_text
+    from axletree.tell.kit.text import kit_new_text
     from axletree.tell.shared.files import write_whole
 
     file = Path(options.file)
@@ -87,72 +87,18 @@ def _new(options: argparse.Namespace) -> Answer:
     if kit is None:
         raise AxletreeError(str(problems[0]))
     write_whole(file, text.encode())
-    words = [
-        f"Wrote {file}.",
-        f"  site   {kit.site.latitude_deg:.4f}, {kit.site.longitude_deg:.4f} degrees, "
-        f"{kit.site.elevation_m:.0f} m, {kit.site.time_zone}",
-        f"  tube   {kit.tube.kind}, {kit.tube.aperture_mm:g} mm, "
-        f"f/{kit.tube.focal_length_mm / kit.tube.aperture_mm:.1f}",
-        f"  {len(kit.guessed)} values are guessed until you measure them.",
-        f"Next: open it in a text editor, then 'axletree kit check {file}'.",
-    ]
-    return Answer("\n".join(words), {"file": str(file), "guessed": list(kit.guessed)})
+    return Answer(kit_new_text(str(file), kit), {"file": str(file), "guessed": list(kit.guessed)})
 
 
 def _check(options: argparse.Namespace) -> Answer:
-    from axletree.kit.kit import DEMO_KITS, check_text, demo_text, read_text
+    from axletree.kit.kit import DEMO_KITS, demo_text, read_text
+    from axletree.stages.kit_check import KitCheckRequest, kit_check
+    from axletree.tell.kit.data import kit_check_data
+    from axletree.tell.kit.text import kit_check_text
 
     file = Path(options.file)
     is_demo = options.file in DEMO_KITS and not file.is_file()
-    kit, problems = check_text(demo_text(options.file) if is_demo else read_text(file))
-    data: dict[str, Any] = {
-        "file": options.file,
-        "right": kit is not None,
-        "problems": [{"line": p.line, "key": p.key, "message": p.message} for p in problems],
-        "guessed": list(kit.guessed) if kit else [],
-        "skyline_unknown": [],
-    }
-    if kit is None:
-        count = f"{len(problems)} thing{'s' if len(problems) != 1 else ''} to mend in {file}:"
-        return Answer("\n".join([count, *(f"  {p}" for p in problems)]), data, status=1)
-    lines = [f"{file}: nothing wrong. {kit.name}: {kit.tube.name} on {kit.mount.name}."]
-    if kit.guessed:
-        lines.append(f"{len(kit.guessed)} values were guessed; measure what matters to you:")
-        lines += [f"  {name} = {_value(kit, name)}" for name in kit.guessed]
-    gaps = _gaps(kit, None if is_demo else file.parent)
-    data["skyline_unknown"] = [
-        {"from_deg": gap.from_deg, "to_deg": gap.to_deg, "taken_deg": gap.taken_deg,
-         "measure_at_deg": gap.middle_deg}
-        for gap in gaps
-    ]  # fmt: skip
-    lines += [
-        f"{gap.words[:1].upper()}{gap.words[1:]}, though more may stand there; measure one "
-        f"point in it, such as at {gap.middle_deg:.0f}°, and add it to site.skyline."
-        for gap in gaps
-    ]
-    return Answer("\n".join(lines), data)
-
-
-def _gaps(kit: Kit, folder: Path | None) -> tuple[SkylineGap, ...]:
-    """Where the kit's skyline is unknown; none where it has no skyline at all.
-
-    Compass bearings are left as they were read: the person is asked for another one.
-    """
-    from axletree.ground.skyline.of_site import horizon_of
-
-    skyline = kit.site.skyline
-    if not skyline.points and skyline.file is None:
-        return ()
-    return horizon_of(skyline, folder, 0.0).gaps
-
-
-def _value(kit: object, name: str) -> str:
-    """The value behind a dotted name, as short text."""
-    value = kit
-    for part in name.split("."):
-        fields = type(value).model_fields  # type: ignore[attr-defined]
-        attribute = next((n for n, f in fields.items() if part in (n, f.alias)), part)
-        value = getattr(value, attribute)
-    if isinstance(value, tuple):
-        return f"{len(value)} of them"
-    return f"{value:.4g}" if isinstance(value, float) else str(value)
+    text = demo_text(options.file) if is_demo else read_text(file)
+    found = kit_check(KitCheckRequest(text, None if is_demo else file.parent))
+    data = kit_check_data(found, options.file)
+    return Answer(kit_check_text(found, str(file)), data, status=0 if found.kit else 1)

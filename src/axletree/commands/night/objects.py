@@ -88,6 +88,7 @@ def _list(
     from axletree.evening.sheet.plan import refuse_unknown_day
     from axletree.sky.time.instants import Instants
     from axletree.tell.objects.text import listing_data, listing_text
+    from axletree.tell.shared.text import rotation_words
 
     kinds = kinds_named(options.kind)
     if options.at is None:
@@ -107,7 +108,7 @@ def _list(
         kinds=kinds, themes=themes, own=own.objects, limit=options.limit, everything=options.all,
         table=table,
     )  # fmt: skip
-    notes = [row.words for row in own.broken] + [n for n in (instants.note,) if n]
+    notes = [row.words for row in own.broken] + [n for n in (rotation_words(instants.doubts),) if n]
     return Answer(
         listing_text(kit, listing, times, sky, notes),
         listing_data(kit, listing, times, sky, notes),

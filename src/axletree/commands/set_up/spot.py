@@ -11,14 +11,15 @@ from __future__ import annotations
 
 import argparse
 import re
+from datetime import date
 from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.kit.errors import AxletreeError
-from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
-    from axletree.ground.spot.directions import View
+    from axletree.ground.spot.directions import WantedView
+    from axletree.stages.spot import SpotRequest
 
 EXAMPLE = "axletree spot --date 2026-12-05 --objects M42,M31,Saturn --draw spot.svg"
 
@@ -44,50 +45,63 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """The best place."""
-    from axletree.ground.spot.best import best_spot
-    from axletree.sky.catalogue.objects import find
-    from axletree.tell.spot.text import spot_data, spot_text
+    from axletree.stages.spot import spot
+    from axletree.tell.spot.data import spot_data
+    from axletree.tell.spot.text import drawing_words, spot_text
 
     kit = read_kit(options)
-    site = kit.site
-    date = parse_date(options.date, site)
-    _check(options)
-    objects = None
-    if options.objects:
-        objects = [find(name) for name in options.objects.split(",") if name.strip()]
-    found = best_spot(
-        kit, kit_folder(options), date, observer_of(site), objects, hours=options.hours,
-        views=[_view(text) for text in options.view], pole_needed=not options.no_pole,
-        pole_margin_deg=options.margin, spacing_m=options.spacing, step_m=options.step,
-    )  # fmt: skip
-    units = kit.habits.units
+    found = spot(kit, _request(options, parse_date(options.date, kit.site)))
 
     def drawing() -> str:
         from axletree.tell.spot.drawing import spot_map
         from axletree.tell.spot.skyline_drawing import spot_skyline
 
         if not found.planned:
-            return spot_skyline(found, f"Skyline: {site.name}", site.north)
-        return spot_map(found, f"Where to put the tripod: {site.name}", units, site.north)
+            return spot_skyline(found, drawing_words(found).skyline_title)
+        return spot_map(found)
 
-    return Answer(spot_text(found, site.name, date.isoformat(), units), spot_data(found), drawing)
+    return Answer(spot_text(found), spot_data(found), drawing)
+
+
+def _request(options: argparse.Namespace, evening: date) -> SpotRequest:
+    from axletree.ground.spot.directions import SpotCriteria
+    from axletree.sky.catalogue.objects import find
+    from axletree.stages.spot import SpotRequest
+
+    _check(options)
+    objects = None
+    if options.objects:
+        objects = tuple(find(name) for name in options.objects.split(",") if name.strip())
+    criteria = SpotCriteria(
+        objects=objects,
+        hours=options.hours,
+        views=tuple(_view(text) for text in options.view),
+        pole_needed=not options.no_pole,
+        pole_margin_deg=options.margin,
+    )
+    return SpotRequest(evening, criteria, options.spacing, options.step, kit_folder(options))
 
 
 def _check(options: argparse.Namespace) -> None:
-    for name, low, high in (("spacing", 0.02, 10.0), ("step", 0.05, 20.0), ("margin", 0.0, 45.0)):
+    """The request refuses these too; here the option is named as it was typed."""
+    from axletree.ground.spot.directions import LONGEST_H, WIDEST_MARGIN_DEG
+    from axletree.stages.spot import SPACING_M, STEP_M
+
+    limits = {"spacing": SPACING_M, "step": STEP_M, "margin": (0.0, WIDEST_MARGIN_DEG)}
+    for name, (low, high) in limits.items():
         value = getattr(options, name)
         if not low <= value <= high:
             raise AxletreeError(f"--{name} {value:g}: write a number from {low:g} to {high:g}")
-    if options.hours is not None and not 0.0 < options.hours <= 24.0:
-        raise AxletreeError(f"--hours {options.hours:g}: write a number from 0.1 to 24")
+    if options.hours is not None and not 0.0 < options.hours <= LONGEST_H:
+        raise AxletreeError(f"--hours {options.hours:g}: write a number from 0.1 to {LONGEST_H:g}")
 
 
-def _view(text: str) -> View:
-    from axletree.ground.spot.directions import View
+def _view(text: str) -> WantedView:
+    from axletree.ground.spot.directions import WantedView
 
     match = re.fullmatch(
         r"\s*(\d{1,3}(?:\.\d+)?)-(\d{1,3}(?:\.\d+)?)(?::(\d{1,2}(?:\.\d+)?))?", text
     )
     if match is None or float(match[1]) > 360 or float(match[2]) > 360:
         raise AxletreeError(f"--view '{text}': write it like 90-180:10 (azimuths, then altitude)")
-    return View(float(match[1]), float(match[2]), float(match[3] or 15.0))
+    return WantedView(float(match[1]), float(match[2]), float(match[3] or 15.0))

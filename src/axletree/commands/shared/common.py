@@ -15,7 +15,6 @@ from axletree.sky.time.parse import date_from, moment_from, tonight
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
     from axletree.kit.parts.site import Site
-    from axletree.sky.observer import Observer
 
 HERE_KIT = "axletree.toml"
 
@@ -72,14 +71,6 @@ def kit_folder(options: argparse.Namespace) -> Path | None:
     if named and Path(named).is_file():
         return Path(named).parent
     return Path() if not named and Path(HERE_KIT).is_file() else None
-
-
-def read_site(options: argparse.Namespace) -> tuple[Site, Observer]:
-    """The kit's site, and the observer that the sky functions need."""
-    site = read_kit(options).site
-    from axletree.sky.observer import observer_of
-
-    return site, observer_of(site)
 
 
 def parse_moment(text: str | None, site: Site) -> datetime:

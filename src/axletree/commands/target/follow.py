@@ -35,6 +35,7 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.sky.time.instants import Instants
     from axletree.tell.follow.data import follow_data
     from axletree.tell.follow.text import follow_text
+    from axletree.tell.shared.text import rotation_words
 
     kit = read_kit(options)
     moment = parse_moment(options.at, kit.site)
@@ -47,9 +48,9 @@ def answer(options: argparse.Namespace) -> Answer:
     text = follow_text(report)
     if thing is not None:
         text += f"\n  At {moment.isoformat(timespec='minutes')}, {kit.site.name}."
-        if instants.note:
-            text += f"\n  {instants.note}"
-            data["notes"] = [instants.note]
+        if note := rotation_words(instants.doubts):
+            text += f"\n  {note}"
+            data["notes"] = [note]
 
     def drawing() -> str:
         from axletree.tell.follow.drawing import follow_view

@@ -63,6 +63,7 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.sky.time.instants import Instants
     from axletree.tell.point.text import point_data, point_text
     from axletree.tell.shared.skyline_data import unknown_skyline
+    from axletree.tell.shared.text import rotation_words
 
     if not 0 < options.minutes <= 1440:
         raise AxletreeError(f"--minutes {options.minutes:g}: write a number from 1 to 1440")
@@ -89,7 +90,7 @@ def answer(options: argparse.Namespace) -> Answer:
     )  # fmt: skip
     turn = _turn(kit, table, choice)
     horizon = site_horizon(kit.site, kit_folder(options), moment)
-    notes = [note for note in (now.note, *horizon.notes) if note]
+    notes = [note for note in (rotation_words(now.doubts), *horizon.notes) if note]
     azimuth, altitude = float(both.azimuth_deg[0, 0]), float(both.altitude_deg[0, 0])
 
     def drawing() -> str:

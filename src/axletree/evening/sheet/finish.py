@@ -23,6 +23,7 @@ from axletree.evening.night.set_up_times import Session, stages_of
 from axletree.evening.objects.choosing import Chosen
 from axletree.evening.order.best import Order
 from axletree.evening.sheet import set_up as setup
+from axletree.evening.sheet.rotation_words import rotation_words
 from axletree.evening.sheet.set_up_words import words_of
 from axletree.evening.stops.placing import Showing, given_up, order_facts, stops_from
 from axletree.evening.stops.ring_advice import ring_advice
@@ -152,7 +153,7 @@ def _cautions(kit: Kit) -> tuple[str, ...]:
 def _notes(p: Prepared) -> tuple[str, ...]:
     moment = Instants.from_datetime(p.around)
     clocks = clock_change(Night.of(p.day, p.kit.site.time_zone))
-    notes = [note for note in (moment.note, clocks) if note]
+    notes = [note for note in (rotation_words(moment.doubts), clocks) if note]
     if p.session is None:
         notes.append("There is no darkness for stars in this session: choose another night.")
     return tuple(notes)

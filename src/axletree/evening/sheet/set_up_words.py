@@ -6,7 +6,7 @@ import math
 
 from axletree.evening.document import BalanceAnswer, NorthAnswer, PoleAnswer
 from axletree.evening.sheet.set_up import over_saddle_mm
-from axletree.ground.north.pointers import Hands
+from axletree.ground.north.pointers import ObservingErrors
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.steady.tipping import LEANING_CHILD_N
@@ -78,7 +78,7 @@ def _level_words(kit: Kit) -> StageWords:
 
 def _north_words(north: NorthAnswer) -> StageWords:
     side = "east" if north.magnetic_declination_deg >= 0 else "west"
-    sigma = math.hypot(north.magnetic_declination_sigma_deg, Hands().compass_deg)
+    sigma = math.hypot(north.magnetic_declination_sigma_deg, ObservingErrors().compass_deg)
     answer = (
         f"Turn the axis to compass bearing {north.compass_bearing_deg:.1f}° "
         f"(± {sigma:.1f}° with the reading): true {north.pole}."

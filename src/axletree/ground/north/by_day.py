@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from dataclasses import replace
+from datetime import timedelta
 
 import numpy as np
 
-from axletree.ground.north.method import Closed, Way, way
+from axletree.ground.north.method import (
+    ClosedMethod,
+    ClosedReason,
+    NorthMethod,
+    NorthMethodKind,
+    Rank,
+    RankReason,
+    method_by,
+)
 from axletree.ground.north.passages import Passage, body_passages
 from axletree.ground.north.pointers import (
-    Hands,
+    NorthSearch,
     Pointer,
+    PositionsAt,
     body_place,
     next_clear,
     pointer,
@@ -18,7 +28,6 @@ from axletree.ground.north.pointers import (
     sight_parts,
 )
 from axletree.ground.skyline.skyline import Horizon
-from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.time.instants import Instants
 
@@ -26,45 +35,40 @@ LOWEST_SHADOW_DEG = 2.0  # lower, the light is too weak and the shadow too long
 MOON_SHADOW_LIT = 0.5  # a Moon less lit throws no shadow worth marking
 MOON_SHADOW_SUN_DEG = -6.0
 MOON_NEAREST_SUN_DEG = 20.0
+NEAR_ZENITH_DEG = 10.0
 A_DAY_H = 25.0
 
 
-def sun_ways(
-    observer: Observer, at: datetime, horizon: Horizon, hands: Hands, pole_azimuth_deg: float
-) -> tuple[list[Way], list[Closed]]:
+def sun_methods(search: NorthSearch) -> tuple[list[NorthMethod], list[ClosedMethod]]:
     """The Sun's shadow now, if it throws one, and its next passages of the meridian."""
-    place = body_place("sun", observer)
-    seen = pointer(place, at)
-    ways: list[Way] = []
-    closed: list[Closed] = []
-    if _clear(seen, horizon):
-        ways.append(
-            way(
-                "sun shadow", "the Sun's shadow", seen, pole_azimuth_deg,
-                shadow_parts(seen, hands), now=True, shadow=True, needs_light=True,
-                until=next_clear(place, horizon, at, A_DAY_H, rising=False),
-            )
-        )  # fmt: skip
+    place = body_place("sun", search.observer)
+    seen = pointer(place, search.at)
+    methods: list[NorthMethod] = []
+    closed: list[ClosedMethod] = []
+    if _clear(seen, search.horizon):
+        now = _by_sun(NorthMethodKind.SUN_SHADOW, seen, search)
+        until = next_clear(place, search.horizon, search.at, A_DAY_H, rising=False)
+        methods.append(replace(now, until=until))
     else:
-        closed.append(_closed("the Sun's shadow", "the Sun", seen, horizon, at, observer, "sun"))
-    low = 0
-    for passage in _next_ones(body_passages(place, observer, at, A_DAY_H)):
+        closed.append(_closed(NorthMethodKind.SUN_SHADOW, seen, place, search))
+    low = False
+    for passage in _next_ones(body_passages(place, search.observer, search.at, A_DAY_H)):
         there = _at(passage)
-        if not _clear(there, horizon):
-            low += passage.upper
-            continue
-        ways.append(
-            way(
-                "sun on the meridian", "the Sun on the meridian", there, pole_azimuth_deg,
-                shadow_parts(there, hands), now=False, shadow=True, needs_light=True,
-                reason=_passage_reason(passage, there),
-            )
-        )  # fmt: skip
-    if low and not any(w.kind == "sun on the meridian" for w in ways):
+        if _clear(there, search.horizon):
+            found = _by_sun(NorthMethodKind.SUN_ON_MERIDIAN, there, search)
+            methods.append(replace(found, rank=_passage_rank(passage) or found.rank))
+        elif passage.upper:
+            low = True
+    if low and not any(m.kind is NorthMethodKind.SUN_ON_MERIDIAN for m in methods):
         closed.append(
-            Closed("the Sun on the meridian", "it crosses below the skyline within the next day")
+            ClosedMethod(NorthMethodKind.SUN_ON_MERIDIAN, ClosedReason.PASSES_BELOW_SKYLINE)
         )
-    return ways, closed
+    return methods, closed
+
+
+def _by_sun(kind: NorthMethodKind, seen: Pointer, search: NorthSearch) -> NorthMethod:
+    parts = shadow_parts(seen, search.errors)
+    return replace(method_by(kind, seen, search, parts, shadow=True), needs_light=True)
 
 
 def _next_ones(passages: list[Passage]) -> list[Passage]:
@@ -73,56 +77,49 @@ def _next_ones(passages: list[Passage]) -> list[Passage]:
     return sorted(first.values(), key=lambda passage: passage.at)
 
 
-def _passage_reason(passage: Passage, there: Pointer) -> str | None:
+def _passage_rank(passage: Passage) -> Rank | None:
     from_zenith = 90.0 - passage.altitude_deg
-    if from_zenith < 10.0:
-        return f"it passes {from_zenith:.1f}° from the zenith, the shadow is short and turns fast"
+    if from_zenith < NEAR_ZENITH_DEG:
+        return Rank(RankReason.NEAR_ZENITH, from_zenith)
     if not passage.upper:
-        return "the midnight Sun, below the pole"
+        return Rank(RankReason.MIDNIGHT_SUN, passage.altitude_deg)
     return None
 
 
-def moon_ways(
-    observer: Observer, at: datetime, horizon: Horizon, hands: Hands, pole_azimuth_deg: float
-) -> tuple[list[Way], list[Closed]]:
+def moon_methods(search: NorthSearch) -> tuple[list[NorthMethod], list[ClosedMethod]]:
     """The Moon now, by its shadow or sighted, and its next passages of the meridian."""
-    place = body_place("moon", observer)
-    seen = pointer(place, at)
-    ways: list[Way] = []
-    closed: list[Closed] = []
-    if _clear(seen, horizon):
-        item = _moon_way(observer, seen, hands, pole_azimuth_deg, now=True)
+    place = body_place("moon", search.observer)
+    seen = pointer(place, search.at)
+    methods: list[NorthMethod] = []
+    closed: list[ClosedMethod] = []
+    if _clear(seen, search.horizon):
+        item = _by_moon(NorthMethodKind.MOON, seen, search)
         if item is None:
-            closed.append(Closed("the Moon", "too near the Sun to be seen"))
+            closed.append(ClosedMethod(NorthMethodKind.MOON, ClosedReason.NEAR_SUN))
         else:
-            ways.append(item)
+            methods.append(item)
     else:
-        closed.append(_closed("the Moon", "the Moon", seen, horizon, at, observer, "moon"))
-    for passage in _next_ones(body_passages(place, observer, at, A_DAY_H)):
+        closed.append(_closed(NorthMethodKind.MOON, seen, place, search))
+    for passage in _next_ones(body_passages(place, search.observer, search.at, A_DAY_H)):
         there = _at(passage)
-        if _clear(there, horizon):
-            item = _moon_way(observer, there, hands, pole_azimuth_deg, now=False)
+        if _clear(there, search.horizon):
+            item = _by_moon(NorthMethodKind.MOON_ON_MERIDIAN, there, search)
             if item is not None:
-                ways.append(item)
-    return ways, closed
+                methods.append(item)
+    return methods, closed
 
 
-def _moon_way(
-    observer: Observer, seen: Pointer, hands: Hands, pole_azimuth_deg: float, *, now: bool
-) -> Way | None:
-    both = body_positions(("moon", "sun"), Instants.from_datetime(seen.at), observer)
+def _by_moon(kind: NorthMethodKind, seen: Pointer, search: NorthSearch) -> NorthMethod | None:
+    """By its shadow where it throws one, else sighted; None too near to the Sun."""
+    both = body_positions(("moon", "sun"), Instants.from_datetime(seen.at), search.observer)
     if float(both.elongation_deg[0, 0]) < MOON_NEAREST_SUN_DEG:
         return None
     sun = float(both.altitude_true_deg[1, 0])
     lit = float(both.lit_fraction[0, 0])
     shadow = lit >= MOON_SHADOW_LIT and sun < MOON_SHADOW_SUN_DEG and seen.altitude_deg > 10.0
-    parts = shadow_parts(seen, hands) if shadow else sight_parts(seen, hands)
-    name = "the Moon's shadow" if shadow else "the Moon, sighted"
-    return way(
-        "moon" if now else "moon on the meridian",
-        name if now else "the Moon on the meridian",
-        seen, pole_azimuth_deg, parts, now=now, shadow=shadow, needs_light=sun > -0.9,
-    )  # fmt: skip
+    parts = (shadow_parts if shadow else sight_parts)(seen, search.errors)
+    found = method_by(kind, seen, search, parts, shadow=shadow)
+    return replace(found, needs_light=sun > -0.9)
 
 
 def _at(passage: Passage) -> Pointer:
@@ -135,12 +132,11 @@ def _clear(seen: Pointer, horizon: Horizon) -> bool:
 
 
 def _closed(
-    name: str, body: str, seen: Pointer, horizon: Horizon, at: datetime, observer: Observer,
-    key: str,
-) -> Closed:  # fmt: skip
+    kind: NorthMethodKind, seen: Pointer, place: PositionsAt, search: NorthSearch
+) -> ClosedMethod:
+    horizon = search.horizon
     lifted = Horizon(horizon.azimuth_deg, np.maximum(horizon.altitude_deg, LOWEST_SHADOW_DEG))
-    opens = next_clear(body_place(key, observer), lifted, at, A_DAY_H)
-    where = "below the horizon" if seen.altitude_deg < 0.0 else "behind the skyline or too low"
-    if opens is None:
-        return Closed(name, f"{body} is {where} and stays so for the next day")
-    return Closed(name, f"{body} is {where}", opens + timedelta(seconds=1))
+    opens = next_clear(place, lifted, search.at, A_DAY_H)
+    below = seen.altitude_deg < 0.0
+    reason = ClosedReason.BELOW_HORIZON if below else ClosedReason.BEHIND_SKYLINE
+    return ClosedMethod(kind, reason, None if opens is None else opens + timedelta(seconds=1))

@@ -7,10 +7,16 @@ from datetime import datetime
 
 import numpy as np
 
-from axletree.ground.north.method import Closed, Way, way
+from axletree.ground.north.method import (
+    ClosedMethod,
+    ClosedReason,
+    NorthMethod,
+    NorthMethodKind,
+    method_by,
+)
 from axletree.ground.north.passages import azimuth_rate, star_passages
 from axletree.ground.north.pointers import (
-    Hands,
+    NorthSearch,
     Pointer,
     body_place,
     next_below,
@@ -21,6 +27,7 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.parts.mount import PolarScope
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.catalogue.objects import star_object
+from axletree.sky.catalogue.pole_star import SIGMA_OCTANTIS_MAG, pole_star_hip, pole_star_name
 from axletree.sky.catalogue.star_names import names_of
 from axletree.sky.catalogue.stars import StarArrays, stars
 from axletree.sky.directions import separation_deg
@@ -37,12 +44,9 @@ LOWEST_STAR_DEG, HIGHEST_STAR_DEG = 6.0, 70.0
 ABOVE_SKYLINE_DEG = 1.0
 MOST_STARS = 3
 PASSAGE_HOURS = 8.0
-POLE_STAR_HIP = {True: 11767, False: 104382}
-POLE_STAR_NAME = {True: "Polaris", False: "σ Octantis"}
 # Sun's altitude below which each is seen: Polaris by eye, sigma Octantis in a scope, by eye
 # (common practice, no source).
 POLARIS_SUN_DEG, SIGMA_SCOPE_SUN_DEG, SIGMA_EYE_SUN_DEG = -8.0, -12.0, -14.0
-SIGMA_OCTANTIS_MAG = 5.45
 DARK_SITE_LIMIT_MAG = 6.0
 A_DAY_H = 24.5
 
@@ -56,52 +60,41 @@ def sun_low_enough(observer: Observer, at: datetime, altitude_deg: float) -> dat
     return None if found is None else later(found, 1.0)
 
 
-def star_ways(
-    observer: Observer, at: datetime, horizon: Horizon, hands: Hands, pole_azimuth_deg: float
-) -> tuple[list[Way], list[Closed]]:
+def star_methods(search: NorthSearch) -> tuple[list[NorthMethod], list[ClosedMethod]]:
     """The best bright stars at the first dark moment, and the best next meridian passages.
 
     Low stars are best: a leaning sight turns the line by its lean times tan(altitude).
     """
-    dark = sun_low_enough(observer, at, BRIGHT_STAR_SUN_DEG)
+    dark = sun_low_enough(search.observer, search.at, BRIGHT_STAR_SUN_DEG)
     if dark is None:
-        return [], [Closed("bright stars", "the Sun stays too high for stars for the next day")]
+        return [], [ClosedMethod(NorthMethodKind.STAR, ClosedReason.SUN_STAYS_HIGH)]
     bright = _apart(stars(BRIGHT_STAR_MAG, hipparcos_only=True))
-    ways = _stars_at(bright, observer, dark, horizon, hands, pole_azimuth_deg, dark == at)
-    ways += _passages(bright, observer, dark, horizon, hands, pole_azimuth_deg)
-    closed = [] if dark == at else [Closed("bright stars", "too light for stars", dark)]
-    if not ways:
-        closed.append(Closed("bright stars", "none stands well above the skyline"))
-    return ways, closed
+    methods = _stars_at(bright, dark, search) + _passages(bright, dark, search)
+    closed = []
+    if dark != search.at:
+        closed.append(ClosedMethod(NorthMethodKind.STAR, ClosedReason.TOO_LIGHT, dark))
+    if not methods:
+        closed.append(ClosedMethod(NorthMethodKind.STAR, ClosedReason.NONE_ABOVE_SKYLINE))
+    return methods, closed
 
 
-def _stars_at(
-    bright: StarArrays, observer: Observer, at: datetime, horizon: Horizon, hands: Hands,
-    pole_azimuth_deg: float, now: bool,
-) -> list[Way]:  # fmt: skip
-    seen = star_positions(bright, Instants.from_datetime(at), observer)
+def _stars_at(bright: StarArrays, at: datetime, search: NorthSearch) -> list[NorthMethod]:
+    seen = star_positions(bright, Instants.from_datetime(at), search.observer)
     azimuth, altitude = seen.azimuth_deg[:, 0], seen.altitude_deg[:, 0]
-    turn = azimuth_rate(azimuth, seen.altitude_true_deg[:, 0], observer.latitude_deg)
+    turn = azimuth_rate(azimuth, seen.altitude_true_deg[:, 0], search.observer.latitude_deg)
     pace = turn * 360.0 / (SIDEREAL_DAY_S / 60.0)
     found = []
-    for i in np.flatnonzero(_well_placed(azimuth, altitude, horizon)):
+    for i in np.flatnonzero(_well_placed(azimuth, altitude, search.horizon)):
         there = Pointer(at, float(azimuth[i]), float(altitude[i]), float(pace[i]))
-        found.append(
-            way(
-                "star", _name(int(bright.number[i])), there, pole_azimuth_deg,
-                sight_parts(there, hands), now=now,
-            )
-        )  # fmt: skip
+        found.append(_by_star(NorthMethodKind.STAR, there, search, int(bright.number[i])))
     return sorted(found, key=lambda item: item.sigma_deg)[:MOST_STARS]
 
 
-def _passages(
-    bright: StarArrays, observer: Observer, at: datetime, horizon: Horizon, hands: Hands,
-    pole_azimuth_deg: float,
-) -> list[Way]:  # fmt: skip
+def _passages(bright: StarArrays, at: datetime, search: NorthSearch) -> list[NorthMethod]:
+    observer = search.observer
     passing = star_passages(bright, observer, at)
     soon = passing.wait_s < PASSAGE_HOURS * 3600.0
-    placed = soon & _well_placed(passing.azimuth_deg, passing.altitude_deg, horizon)
+    placed = soon & _well_placed(passing.azimuth_deg, passing.altitude_deg, search.horizon)
     rows, columns = np.nonzero(placed)
     if not len(rows):
         return []
@@ -115,15 +108,16 @@ def _passages(
             float(passing.altitude_deg[i, j]),
             float(passing.rate_deg_per_min[i, j]),
         )
-        found.append(
-            way(
-                "star on the meridian", f"{_name(int(bright.number[i]))} on the meridian", there,
-                pole_azimuth_deg, sight_parts(there, hands), now=False,
-            )
-        )  # fmt: skip
+        star = int(bright.number[i])
+        found.append(_by_star(NorthMethodKind.STAR_ON_MERIDIAN, there, search, star))
     # Waiting an hour is worth a twentieth of the error.
-    found.sort(key=lambda w: w.sigma_deg * (1.0 + 0.05 * (w.at - at).total_seconds() / 3600.0))
+    found.sort(key=lambda m: m.sigma_deg * (1.0 + 0.05 * (m.at - at).total_seconds() / 3600.0))
     return found[:MOST_STARS]
+
+
+def _by_star(kind: NorthMethodKind, there: Pointer, search: NorthSearch, hip: int) -> NorthMethod:
+    found = method_by(kind, there, search, sight_parts(there, search.errors))
+    return replace(found, object_name=_name(hip))
 
 
 def _well_placed(azimuth: Floats, altitude: Floats, horizon: Horizon) -> Mask:
@@ -145,21 +139,17 @@ def _name(hip: int) -> str:
     return names[0] if names else f"HIP {hip}"
 
 
-def pole_star_ways(
-    observer: Observer,
-    at: datetime,
-    horizon: Horizon,
-    hands: Hands,
-    pole_azimuth_deg: float,
-    scope: PolarScope,
-    eye_limit_mag: float | None,
-) -> tuple[list[Way], list[Closed]]:
+def pole_star_methods(
+    search: NorthSearch, scope: PolarScope, eye_limit_mag: float | None
+) -> tuple[list[NorthMethod], list[ClosedMethod]]:
     """The pole star with its own azimuth, at the first moment when it can be seen.
 
     Polaris by eye or in the polar scope; sigma Octantis needs a polar scope, or eyes under a
     dark sky (`eye_limit_mag`, None: not known, taken as not dark enough).
     """
-    star, name = star_object(POLE_STAR_HIP[observer.north]), POLE_STAR_NAME[observer.north]
+    observer = search.observer
+    name = pole_star_name(observer.north)
+    shut = ClosedMethod(NorthMethodKind.POLE_STAR, ClosedReason.TOO_FAINT, object_name=name)
     if observer.north:
         needed = POLARIS_SUN_DEG
     elif scope.kind == "scope":
@@ -167,30 +157,23 @@ def pole_star_ways(
     elif eye_limit_mag is not None and eye_limit_mag >= DARK_SITE_LIMIT_MAG:
         needed = SIGMA_EYE_SUN_DEG
     else:
-        return [], [
-            Closed(name, f"magnitude {SIGMA_OCTANTIS_MAG:.1f}: too faint without a polar scope")
-        ]
-    dark = sun_low_enough(observer, at, needed)
+        return [], [replace(shut, magnitude=SIGMA_OCTANTIS_MAG)]
+    dark = sun_low_enough(observer, search.at, needed)
     if dark is None:
-        return [], [Closed(name, "the Sun stays too high for it for the next day")]
-    row = stars_of([star])
+        return [], [replace(shut, reason=ClosedReason.SUN_STAYS_HIGH)]
+    row = stars_of([star_object(pole_star_hip(observer.north))])
     seen = pointer(lambda instants: star_positions(row, instants, observer), dark)
-    top = float(horizon.altitude_at(seen.azimuth_deg))
+    top = float(search.horizon.altitude_at(seen.azimuth_deg))
     if seen.altitude_deg <= max(top, 0.0):
-        where = f"{seen.altitude_deg:.1f}° high, the skyline there {top:.1f}°"
-        return [], [Closed(name, f"hidden: it stands {where}")]
-    sighting = {"scope": hands.scope_deg, "hollow": hands.bore_deg}.get(
-        scope.kind, hands.sighting_deg
+        hidden = replace(shut, reason=ClosedReason.HIDDEN, altitude_deg=seen.altitude_deg)
+        return [], [replace(hidden, skyline_deg=top)]
+    errors = search.errors
+    sighting = {"scope": errors.scope_deg, "hollow": errors.bore_deg}.get(
+        scope.kind, errors.sighting_deg
     )
     # Through the axis itself nothing is carried down to the ground, so nothing leans.
-    own = hands if scope.kind == "none" else _upright(hands)
-    item = way(
-        "pole star", name, seen, pole_azimuth_deg, sight_parts(seen, own, sighting),
-        now=dark == at,
-    )  # fmt: skip
-    closed = [] if dark == at else [Closed(name, "too light for it", dark)]
-    return [item], closed
-
-
-def _upright(hands: Hands) -> Hands:
-    return replace(hands, lean_deg=0.0)
+    own = errors if scope.kind == "none" else replace(errors, lean_deg=0.0)
+    parts = sight_parts(seen, own, sighting)
+    item = method_by(NorthMethodKind.POLE_STAR, seen, search, parts)
+    waits = [replace(shut, reason=ClosedReason.TOO_LIGHT, opens=dark)] if dark != search.at else []
+    return [replace(item, object_name=name)], waits

@@ -8,13 +8,29 @@ The direction is that of the geodesic on WGS-84, by the package `geographiclib` 
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.place.coordinates import parse_location
 
 NEAREST_M = 1.0
 EARTH_RADIUS_M = 6371008.8
 REFRACTION_COEFFICIENT = 0.13  # of lines of sight near the ground; a surveyor's usual value
+
+
+@dataclass(frozen=True)
+class Landmark:
+    """Something in sight whose place is known: coordinates, and a name if it has one.
+
+    `sigma_m`: one standard deviation of each coordinate, None where nobody said.
+    """
+
+    latitude_deg: float
+    longitude_deg: float
+    elevation_m: float | None = None
+    sigma_m: float | None = None
+    name: str | None = None
 
 
 @dataclass(frozen=True)
@@ -29,6 +45,16 @@ class Bearing:
     sigma_deg: float
     distance_m: float
     altitude_deg: float | None = None
+
+
+def typed_landmark(text: str, name: str | None = None) -> Landmark:
+    """A landmark from coordinates or a geo URI, whose u= is its uncertainty in metres.
+
+    Refuses what `parse_location` refuses.
+    """
+    latitude, longitude, elevation = parse_location(text)
+    given = re.search(r";u=(\d+(?:\.\d+)?)", text)
+    return Landmark(latitude, longitude, elevation, float(given[1]) if given else None, name)
 
 
 def direction_to(

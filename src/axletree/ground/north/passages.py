@@ -12,7 +12,7 @@ from datetime import datetime
 
 import numpy as np
 
-from axletree.ground.north.pointers import Place
+from axletree.ground.north.pointers import PositionsAt
 from axletree.sky.arrays import Floats
 from axletree.sky.events.crossings import find_crossings
 from axletree.sky.observer import Observer
@@ -43,7 +43,7 @@ def azimuth_rate(azimuth_deg: Floats, altitude_deg: Floats, latitude_deg: float)
 
 
 def body_passages(
-    place: Place, observer: Observer, at: datetime, hours: float = 25.0
+    place: PositionsAt, observer: Observer, at: datetime, hours: float = 25.0
 ) -> list[Passage]:
     """Every crossing of the meridian by one body within `hours` from `at`, in order."""
     base = Instants.from_datetime(at)

@@ -1,4 +1,4 @@
-"""How exactly do a shadow, a star or the Moon point the way at one moment?
+"""How exactly do a shadow, a star or the Moon lead to north at one moment?
 
 A body at altitude h whose place is known tells direction with these errors, one standard
 deviation each, added in quadrature:
@@ -11,13 +11,15 @@ deviation each, added in quadrature:
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import datetime
+from enum import Enum
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_180
 from axletree.sky.events.crossings import find_crossings
@@ -28,19 +30,36 @@ from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import later
 
-Place = Callable[[Instants], Positions]
+PositionsAt = Callable[[Instants], Positions]
 
 _DEG = np.pi / 180.0
 
 
+class ErrorCause(Enum):
+    """What a direction's error is made of."""
+
+    CLOCK = "clock"
+    LEANING_ROD = "leaning rod"
+    LEANING_SIGHT = "leaning sight"
+    BLURRED_SHADOW = "blurred shadow"
+    SIGHTING = "sighting"
+    MAGNETIC_MODEL = "magnetic model"
+    COMPASS_READING = "reading"
+    POSITIONS = "the two positions"
+
+
+ErrorParts = tuple[tuple[ErrorCause, float], ...]
+
+
 @dataclass(frozen=True)
-class Hands:
+class ObservingErrors:
     """How well things are done: one standard deviation each; common practice, no source.
 
     `compass_deg` reading a hand compass; `sighting_deg` sighting with the bare eye along a
     plumb line; `scope_deg` setting a star in the polar scope; `bore_deg` in a hollow axis;
     `clock_s` the time; `lean_deg` how far a rod leans (a plumb line: 0.05); `shadow_deg`
     finding the middle of a shadow; `site_m`, `mark_m` each coordinate of the two positions.
+    Refuses a negative one.
     """
 
     compass_deg: float = 1.0
@@ -53,6 +72,27 @@ class Hands:
     site_m: float = 5.0
     mark_m: float = 5.0
 
+    def __post_init__(self) -> None:
+        for item in fields(self):
+            value = getattr(self, item.name)
+            if not 0.0 <= value < 1e6:
+                raise AxletreeError(f"{item.name} {value:g}: an error is 0 or more")
+
+
+@dataclass(frozen=True)
+class NorthSearch:
+    """From where, at which moment, over which skyline and how exactly north is looked for."""
+
+    observer: Observer
+    at: datetime
+    horizon: Horizon
+    errors: ObservingErrors
+
+    @property
+    def pole_azimuth_deg(self) -> float:
+        """True azimuth of the elevated pole: 0 or 180."""
+        return 0.0 if self.observer.north else 180.0
+
 
 @dataclass(frozen=True)
 class Pointer:
@@ -64,7 +104,7 @@ class Pointer:
     rate_deg_per_min: float
 
 
-def pointer(place: Place, at: datetime) -> Pointer:
+def pointer(place: PositionsAt, at: datetime) -> Pointer:
     """A body's place and how fast its azimuth changes; `place` gives one row of positions."""
     seen = place(Instants.from_datetime(at).plus(np.array([-30.0, 0.0, 30.0])))
     azimuth = seen.azimuth_deg[0]
@@ -76,7 +116,7 @@ def pointer(place: Place, at: datetime) -> Pointer:
     )
 
 
-def body_place(name: str, observer: Observer, ephemeris: Ephemeris | None = None) -> Place:
+def body_place(name: str, observer: Observer, ephemeris: Ephemeris | None = None) -> PositionsAt:
     """The function of time that `pointer` and the passages take, for Sun, Moon or a planet.
 
     `ephemeris`: another one than the shipped excerpt for 2020-2050.
@@ -84,41 +124,41 @@ def body_place(name: str, observer: Observer, ephemeris: Ephemeris | None = None
     return lambda instants: body_positions(name, instants, observer, ephemeris=ephemeris)
 
 
-def clock_part_deg(rate_deg_per_min: ArrayLike, hands: Hands) -> Floats:
+def clock_part_deg(rate_deg_per_min: ArrayLike, errors: ObservingErrors) -> Floats:
     """Error that the time's error makes."""
-    return np.abs(np.asarray(rate_deg_per_min, dtype=np.float64)) * hands.clock_s / 60.0
+    return np.abs(np.asarray(rate_deg_per_min, dtype=np.float64)) * errors.clock_s / 60.0
 
 
-def shadow_parts(seen: Pointer, hands: Hands) -> tuple[tuple[str, float], ...]:
+def shadow_parts(seen: Pointer, errors: ObservingErrors) -> ErrorParts:
     """Errors of a shadow's direction, degrees, by cause."""
     tan_h = np.tan(min(abs(seen.altitude_deg), 89.9) * _DEG)
     return (
-        ("clock", float(clock_part_deg(seen.rate_deg_per_min, hands))),
-        ("leaning rod", float(hands.lean_deg * tan_h)),
-        ("blurred shadow", hands.shadow_deg),
+        (ErrorCause.CLOCK, float(clock_part_deg(seen.rate_deg_per_min, errors))),
+        (ErrorCause.LEANING_ROD, float(errors.lean_deg * tan_h)),
+        (ErrorCause.BLURRED_SHADOW, errors.shadow_deg),
     )
 
 
 def sight_parts(
-    seen: Pointer, hands: Hands, sighting_deg: float | None = None
-) -> tuple[tuple[str, float], ...]:
+    seen: Pointer, errors: ObservingErrors, sighting_deg: float | None = None
+) -> ErrorParts:
     """Errors of the direction of something sighted at, degrees, by cause."""
     h = min(abs(seen.altitude_deg), 89.9) * _DEG
-    sighting = hands.sighting_deg if sighting_deg is None else sighting_deg
+    sighting = errors.sighting_deg if sighting_deg is None else sighting_deg
     return (
-        ("clock", float(clock_part_deg(seen.rate_deg_per_min, hands))),
-        ("leaning sight", float(hands.lean_deg * np.tan(h))),
-        ("sighting", float(sighting / np.cos(h))),
+        (ErrorCause.CLOCK, float(clock_part_deg(seen.rate_deg_per_min, errors))),
+        (ErrorCause.LEANING_SIGHT, float(errors.lean_deg * np.tan(h))),
+        (ErrorCause.SIGHTING, float(sighting / np.cos(h))),
     )
 
 
-def total_deg(parts: tuple[tuple[str, float], ...]) -> float:
+def total_deg(parts: ErrorParts) -> float:
     """The errors together: root of the sum of squares, never more than a random direction's."""
     return float(min(np.sqrt(sum(value**2 for _, value in parts)), 180.0 / np.sqrt(3.0)))
 
 
 def next_clear(
-    place: Place,
+    place: PositionsAt,
     horizon: Horizon,
     at: datetime,
     hours: float,
@@ -140,7 +180,7 @@ def next_clear(
 
 
 def next_below(
-    place: Place, altitude_true_deg: float, at: datetime, hours: float
+    place: PositionsAt, altitude_true_deg: float, at: datetime, hours: float
 ) -> datetime | None:
     """When the body's true altitude next sinks through a value, None if not within `hours`."""
     base = Instants.from_datetime(at)

@@ -70,6 +70,11 @@ class Horizon:
     open_altitude_deg: float = 0.0
     notes: tuple[str, ...] = ()
 
+    @property
+    def measured(self) -> bool:
+        """False where no point was given and one altitude was taken all round."""
+        return len(self.azimuth_deg) > 2 or not self.gaps
+
     def altitude_at(self, azimuth_deg: ArrayLike) -> Floats:
         """Altitude of the skyline at any azimuths, any shape; at a step the higher side counts."""
         x = wrap_360(azimuth_deg)

@@ -1,18 +1,21 @@
-"""What does the evening want from a place: which directions must be free, and when?"""
+"""Which directions must be free for the evening, and when?"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import timedelta
+from enum import Enum
 
 import numpy as np
 
+from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Mount
 from axletree.sky.air.refraction import refracted_pole_altitude_deg
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.objects import SkyObject, deep_sky, deep_sky_object, find, star_object
+from axletree.sky.catalogue.pole_star import pole_star_hip, pole_star_name
 from axletree.sky.events.twilight import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, darkness
 from axletree.sky.observer import Observer
 from axletree.sky.optics import limiting_magnitude
@@ -20,32 +23,78 @@ from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 
-POLE_STAR_HIP = {True: 11767, False: 104382}
-POLE_STAR_NAME = {True: "Polaris", False: "σ Octantis"}
 SAMPLE_MIN = 6.0
 SHOWN_PLANETS = ("venus", "mars", "jupiter", "saturn", "uranus")
 MOST_OBJECTS = 40
+LONGEST_H = 24.0
+WIDEST_MARGIN_DEG = 45.0
 FAINTER_THAN_POINTS_MAG = 3.0  # an extended object needs to be this much brighter than a star
 
 
 @dataclass(frozen=True)
-class View:
+class WantedView:
     """A stretch of sky wanted free above an altitude, clockwise from one azimuth to the other."""
 
     from_deg: float
     to_deg: float
     above_deg: float
-    name: str = "view"
+    name: str | None = None
 
 
 @dataclass(frozen=True)
-class Wishes:
+class SpotCriteria:
+    """By what a place is judged.
+
+    `objects` None: those of `objects_for`. `hours` counts only the first so many dark hours.
+    `views` come on top of the kit's own. The pole star must clear the skyline by
+    `pole_margin_deg` where `pole_needed`. `lowest_altitude_deg` is the kit's where None.
+    Refuses hours outside 0-24 and margins outside 0-45.
+    """
+
+    objects: tuple[SkyObject, ...] | None = None
+    hours: float | None = None
+    views: tuple[WantedView, ...] = ()
+    pole_needed: bool = True
+    pole_margin_deg: float = 1.0
+    lowest_altitude_deg: float | None = None
+
+    def __post_init__(self) -> None:
+        if self.hours is not None and not 0.0 < self.hours <= LONGEST_H:
+            raise AxletreeError(f"hours {self.hours:g}: write a number from 0.1 to {LONGEST_H:g}")
+        margin = self.pole_margin_deg
+        if not 0.0 <= margin <= WIDEST_MARGIN_DEG:
+            raise AxletreeError(
+                f"margin {margin:g}: write a number from 0 to {WIDEST_MARGIN_DEG:g}"
+            )
+
+
+class DarkHours(Enum):
+    """Which hours count."""
+
+    FULL_DARKNESS = "full_darkness"
+    DEEP_TWILIGHT = "deep_twilight"
+    LIGHT_TWILIGHT = "light_twilight"
+    NONE = "none"
+
+
+_DEPRESSION_DEG = {
+    DarkHours.FULL_DARKNESS: ASTRONOMICAL_DEG,
+    DarkHours.DEEP_TWILIGHT: NAUTICAL_DEG,
+    DarkHours.LIGHT_TWILIGHT: CIVIL_DEG,
+}
+
+
+@dataclass(frozen=True)
+class WantedDirections:
     """Directions as seen through the air, degrees.
 
     `azimuth_deg`, `altitude_deg`: tracks (objects, samples) through the hours that count, each
     sample standing for `sample_h` hours. `pole_azimuth_deg`, `pole_altitude_deg` (p,): where the
-    pole star stands through those hours (or the pole, without darkness). `dark_hours` in all,
-    below `depression_deg`; both 0 where it never gets dark. `notes` say what was assumed.
+    `pole_star` stands through those hours (or the pole itself, None, without darkness).
+    `refracted_pole_deg` is the pole's altitude as seen; `pole_on_horizon`: it was wanted, but
+    stands too low to be asked for. `dark_hours` in all, below `depression_deg`; both 0 where it
+    never gets dark, and then `lowest_sun_deg` is given.
+    `chosen`: the objects are those of `objects_for`.
     """
 
     names: tuple[str, ...]
@@ -53,20 +102,34 @@ class Wishes:
     altitude_deg: Floats
     sample_h: float
     lowest_altitude_deg: float
-    pole_name: str
+    pole_star: str | None
     pole_azimuth_deg: Floats
     pole_altitude_deg: Floats
     pole_needed: bool
     pole_margin_deg: float
-    views: tuple[View, ...]
+    views: tuple[WantedView, ...]
+    dark: DarkHours
     dark_hours: float
     depression_deg: float
-    notes: tuple[str, ...]
+    refracted_pole_deg: float
+    lowest_sun_deg: float | None = None
+    chosen: bool = False
+    pole_on_horizon: bool = False
 
+    @property
     def open_hours(self) -> Floats:
         """Hours in which each object stands above the lowest altitude under an open sky (k,)."""
         up = self.altitude_deg >= self.lowest_altitude_deg
         return np.asarray(up.sum(axis=1) * self.sample_h, dtype=np.float64)
+
+
+@dataclass(frozen=True)
+class _Darkness:
+    """The moments that count, which kind they are of, and how deep the Sun sinks else."""
+
+    kind: DarkHours
+    instants: Instants | None = None
+    lowest_sun_deg: float | None = None
 
 
 def axes_height_m(mount: Mount, latitude_deg: float) -> float:
@@ -78,78 +141,62 @@ def axes_height_m(mount: Mount, latitude_deg: float) -> float:
     return float((hinge + up) / 1000.0)
 
 
-def wishes_of(
-    kit: Kit,
-    night: Night,
-    observer: Observer,
-    objects: Sequence[SkyObject] | None = None,
-    *,
-    hours: float | None = None,
-    views: Sequence[View] = (),
-    pole_needed: bool = True,
-    pole_margin_deg: float = 1.0,
-    lowest_altitude_deg: float | None = None,
-) -> Wishes:
-    """What this night wants. Without `objects`, those of `objects_for`.
+def wanted_directions(
+    kit: Kit, night: Night, observer: Observer, criteria: SpotCriteria
+) -> WantedDirections:
+    """Where the sky must be free this night.
 
     The hours that count are those of full darkness; where there is none, of deep, then of light
-    twilight, said in a note; `hours` takes only the first so many. `lowest_altitude_deg` is the
-    kit's unless given. The kit's own views are added to `views`.
+    twilight; without any, only pole and views count.
     """
-    lowest = kit.habits.lowest_altitude_deg if lowest_altitude_deg is None else lowest_altitude_deg
-    instants, depression, notes = _dark_samples(night, observer, hours)
-    chosen = list(objects) if objects is not None else []
-    if instants is not None and objects is None:
-        chosen = objects_for(kit, instants, observer, lowest)
-        notes.append(f"objects: the {len(chosen)} brightest of the planets and Messier's list")
-    empty = np.zeros((len(chosen), 0))
-    azimuth, altitude = empty, empty
-    name, pole_azimuth, pole_altitude = _pole_track(observer, instants)
-    if instants is not None and chosen:
-        seen = object_positions(chosen, instants, observer)
+    lowest = criteria.lowest_altitude_deg
+    lowest = kit.habits.lowest_altitude_deg if lowest is None else lowest
+    dark = _darkness(night, observer, criteria.hours)
+    chosen = criteria.objects is None and dark.instants is not None
+    objects: Sequence[SkyObject] = criteria.objects or ()
+    if criteria.objects is None and dark.instants is not None:
+        objects = objects_for(kit, dark.instants, observer, lowest)
+    azimuth = altitude = np.zeros((len(objects), 0))
+    if dark.instants is not None and objects:
+        seen = object_positions(objects, dark.instants, observer)
         azimuth, altitude = seen.azimuth_deg, seen.altitude_deg
-    if pole_needed and refracted_pole_altitude_deg(observer) < pole_margin_deg + 1.0:
-        pole_needed = False
-        notes.append(
-            f"the pole stands {refracted_pole_altitude_deg(observer):.1f}° high, on the horizon: "
-            "no place shows it with a margin, so it isn't asked for; align by level, north, "
-            "latitude scale and drift"
-        )
-    own = () if kit.yard is None else tuple(
-        View(v.from_azimuth_deg, v.to_azimuth_deg, v.above_deg, v.name) for v in kit.yard.views
-    )  # fmt: skip
-    return Wishes(
-        names=tuple(o.name for o in chosen),
+    pole_azimuth, pole_altitude = _pole_track(observer, dark.instants)
+    pole_deg = refracted_pole_altitude_deg(observer)
+    low = pole_deg < criteria.pole_margin_deg + 1.0
+    own = () if kit.yard is None else kit.yard.views
+    count = 0 if dark.instants is None else len(dark.instants)
+    return WantedDirections(
+        names=tuple(o.name for o in objects),
         azimuth_deg=azimuth,
         altitude_deg=altitude,
         sample_h=SAMPLE_MIN / 60.0,
         lowest_altitude_deg=lowest,
-        pole_name=name,
+        pole_star=None if dark.instants is None else pole_star_name(observer.north),
         pole_azimuth_deg=pole_azimuth,
         pole_altitude_deg=pole_altitude,
-        pole_needed=pole_needed,
-        pole_margin_deg=pole_margin_deg,
-        views=(*own, *views),
-        dark_hours=0.0 if instants is None else len(instants) * SAMPLE_MIN / 60.0,
-        depression_deg=depression,
-        notes=tuple(notes),
+        pole_needed=criteria.pole_needed and not low,
+        pole_margin_deg=criteria.pole_margin_deg,
+        views=(
+            *(WantedView(v.from_azimuth_deg, v.to_azimuth_deg, v.above_deg, v.name) for v in own),
+            *criteria.views,
+        ),
+        dark=dark.kind,
+        dark_hours=count * SAMPLE_MIN / 60.0,
+        depression_deg=_DEPRESSION_DEG.get(dark.kind, 0.0),
+        refracted_pole_deg=pole_deg,
+        lowest_sun_deg=dark.lowest_sun_deg,
+        chosen=chosen,
+        pole_on_horizon=criteria.pole_needed and low,
     )
 
 
-def _dark_samples(
-    night: Night, observer: Observer, hours: float | None
-) -> tuple[Instants | None, float, list[str]]:
-    """Moments every `SAMPLE_MIN` minutes of darkness, the Sun's depression, and notes."""
-    words = {
-        ASTRONOMICAL_DEG: "",
-        NAUTICAL_DEG: "it doesn't get fully dark: hours with the Sun below -12° count",
-        CIVIL_DEG: "it doesn't get dark: hours with the Sun below -6° count",
-    }
-    for depression, note in words.items():
+def _darkness(night: Night, observer: Observer, hours: float | None) -> _Darkness:
+    """Moments every `SAMPLE_MIN` minutes of the deepest darkness that the night has."""
+    step = timedelta(minutes=SAMPLE_MIN)
+    for kind, depression in _DEPRESSION_DEG.items():
         dark = darkness(night, observer, depression)
         if dark.never_dark:
             continue
-        step = timedelta(minutes=SAMPLE_MIN)
         moments = []
         for start, stop in dark.intervals:
             count = int((stop - start) / step)
@@ -157,29 +204,27 @@ def _dark_samples(
         if hours is not None:
             moments = [m for m in moments if m < moments[0] + timedelta(hours=hours)]
         if moments:
-            return Instants.from_datetimes(moments), depression, [note] if note else []
+            return _Darkness(kind, Instants.from_datetimes(moments))
     sun = darkness(night, observer, CIVIL_DEG).lowest_sun_altitude_deg
-    return None, 0.0, [
-        f"no darkness this night, the Sun is lowest at {sun:.1f}°: only pole and views count"
-    ]  # fmt: skip
+    return _Darkness(DarkHours.NONE, lowest_sun_deg=sun)
 
 
-def _pole_track(observer: Observer, instants: Instants | None) -> tuple[str, Floats, Floats]:
-    """Name, azimuths and altitudes of what leads to the pole; each quarter hour is enough."""
+def _pole_track(observer: Observer, instants: Instants | None) -> tuple[Floats, Floats]:
+    """Azimuths and altitudes of what leads to the pole; each quarter hour is enough."""
     if instants is None:
         azimuth = 0.0 if observer.north else 180.0
         altitude = refracted_pole_altitude_deg(observer)
-        return "the pole", np.array([azimuth]), np.array([altitude])
-    star = star_object(POLE_STAR_HIP[observer.north])
+        return np.array([azimuth]), np.array([altitude])
+    star = star_object(pole_star_hip(observer.north))
     step = max(1, round(15.0 / SAMPLE_MIN))
     seen = object_positions([star], instants[::step], observer)
-    return POLE_STAR_NAME[observer.north], seen.azimuth_deg[0], seen.altitude_deg[0]
+    return seen.azimuth_deg[0], seen.altitude_deg[0]
 
 
 def objects_for(
     kit: Kit, instants: Instants, observer: Observer, lowest_altitude_deg: float
 ) -> list[SkyObject]:
-    """Up to `MOST_OBJECTS` things worth showing that stand high enough at some of the moments.
+    """Up to `MOST_OBJECTS` objects worth showing that stand high enough at some of the moments.
 
     The person's must-sees first, then planets and Messier objects from bright to faint, none
     fainter than the tube shows, none that the person excludes.
@@ -207,8 +252,6 @@ def _key(item: SkyObject) -> str:
 
 
 def _known(name: str) -> bool:
-    from axletree.kit.errors import AxletreeError
-
     try:
         find(name)
     except AxletreeError:

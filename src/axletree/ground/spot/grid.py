@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from axletree.ground.skyline.skyline import Horizon
 from axletree.ground.skyline.yard import YardPlan, skyline_tangents, within_outline
-from axletree.ground.spot.directions import Wishes
+from axletree.ground.spot.directions import WantedDirections
 from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats, Indices, Mask, Singles
 from axletree.sky.directions import wrap_360
@@ -94,7 +94,7 @@ def _distance(gx: Floats, gy: Floats, a: Floats, b: Floats) -> Floats:
 def score_places(
     plan: YardPlan,
     horizon: Horizon,
-    wishes: Wishes,
+    wanted: WantedDirections,
     height_m: float,
     spacing_m: float = 0.25,
     elbow_m: float = 1.0,
@@ -115,10 +115,10 @@ def score_places(
     x, y, allowed = grid_of(plan, spacing_m, elbow_m)
     gx, gy = np.meshgrid(x, y)
     places = np.column_stack([gx[allowed], gy[allowed]])
-    hours, views = _hours_and_views(plan, horizon, wishes, places, height_m)
-    clearance = pole_clearance_deg(plan, horizon, wishes, places, height_m)
-    open_hours = wishes.open_hours()
-    score = _score(hours, views, open_hours, bool(wishes.views))
+    hours, views = _hours_and_views(plan, horizon, wanted, places, height_m)
+    clearance = pole_clearance_deg(plan, horizon, wanted, places, height_m)
+    open_hours = wanted.open_hours
+    score = _score(hours, views, open_hours, bool(wanted.views))
 
     def on_grid(values: NDArray[Any]) -> Floats:
         out = np.full(allowed.shape, np.nan)
@@ -129,11 +129,11 @@ def score_places(
     hours_grid[:, allowed] = hours
     score_grid, clearance_grid = on_grid(score), on_grid(clearance)
     acceptable = allowed.copy()
-    if wishes.pole_needed:
-        acceptable[allowed] &= clearance >= wishes.pole_margin_deg
+    if wanted.pole_needed:
+        acceptable[allowed] &= clearance >= wanted.pole_margin_deg
     if open_hours.sum() > 0.0:
         acceptable[allowed] &= hours.sum(axis=0) > 0.0
-    best = _best(x, y, acceptable, score_grid, clearance_grid, wishes)
+    best = _best(x, y, acceptable, score_grid, clearance_grid, wanted)
     return SpotScores(
         x, y, spacing_m, allowed, acceptable, score_grid, clearance_grid, hours_grid,
         open_hours, on_grid(views), best,
@@ -141,18 +141,18 @@ def score_places(
 
 
 def _hours_and_views(
-    plan: YardPlan, horizon: Horizon, wishes: Wishes, places: Floats, height_m: float
+    plan: YardPlan, horizon: Horizon, wanted: WantedDirections, places: Floats, height_m: float
 ) -> tuple[Singles, Floats]:
     """Hours clear (objects, places), and the share of the wanted views that is free (places,)."""
     middles = np.arange(0.0, 360.0, WINDOW_DEG) + WINDOW_DEG / 2.0
     far = np.tan(horizon.highest_within(middles, WINDOW_DEG / 2.0) * _DEG).astype(np.float32)
-    objects, samples = wishes.azimuth_deg.shape
-    column = (wrap_360(wishes.azimuth_deg) / WINDOW_DEG).astype(np.intp).ravel() % len(middles)
-    usable = wishes.altitude_deg >= wishes.lowest_altitude_deg
-    height = np.where(usable, np.tan(np.minimum(wishes.altitude_deg, 89.99) * _DEG), -np.inf)
+    objects, samples = wanted.azimuth_deg.shape
+    column = (wrap_360(wanted.azimuth_deg) / WINDOW_DEG).astype(np.intp).ravel() % len(middles)
+    usable = wanted.altitude_deg >= wanted.lowest_altitude_deg
+    height = np.where(usable, np.tan(np.minimum(wanted.altitude_deg, 89.99) * _DEG), -np.inf)
     tangent = height.astype(np.float32).ravel()[:, None]
     hours = np.zeros((objects, len(places)), dtype=np.float32)
-    wanted, limit = _view_windows(middles, wishes)
+    columns, limit = _view_windows(middles, wanted)
     views = np.ones(len(places))
     for start in range(0, len(places), CHUNK_PLACES):
         part = slice(start, start + CHUNK_PLACES)
@@ -162,17 +162,17 @@ def _hours_and_views(
         top = np.ascontiguousarray(np.maximum(top, far).T)
         if objects:
             clear = (tangent > top[column]).reshape(objects, samples, -1)
-            hours[:, part] = clear.sum(axis=1, dtype=np.int32) * wishes.sample_h
-        if len(wanted):
-            views[part] = (top[wanted] <= limit[:, None]).mean(axis=0)
+            hours[:, part] = clear.sum(axis=1, dtype=np.int32) * wanted.sample_h
+        if len(columns):
+            views[part] = (top[columns] <= limit[:, None]).mean(axis=0)
     return hours, views
 
 
-def _view_windows(middles: Floats, wishes: Wishes) -> tuple[Indices, Singles]:
+def _view_windows(middles: Floats, wanted: WantedDirections) -> tuple[Indices, Singles]:
     """Columns that lie in a wanted view, and the tangent that the skyline may reach there."""
     columns: list[Indices] = []
     limits: list[Floats] = []
-    for view in wishes.views:
+    for view in wanted.views:
         wide = (view.to_deg - view.from_deg) % 360.0 or 360.0
         inside = np.flatnonzero(wrap_360(middles - view.from_deg) < wide)
         columns.append(inside)
@@ -183,21 +183,21 @@ def _view_windows(middles: Floats, wishes: Wishes) -> tuple[Indices, Singles]:
 
 
 def pole_clearance_deg(
-    plan: YardPlan, horizon: Horizon, wishes: Wishes, places_m: ArrayLike, height_m: float
+    plan: YardPlan, horizon: Horizon, wanted: WantedDirections, places_m: ArrayLike, height_m: float
 ) -> Floats:
     """Least height of the pole star (or pole) above the skyline at each place, degrees (n,)."""
-    azimuth = np.atleast_1d(wishes.pole_azimuth_deg)
-    altitude = np.atleast_1d(wishes.pole_altitude_deg)
+    azimuth = np.atleast_1d(wanted.pole_azimuth_deg)
+    altitude = np.atleast_1d(wanted.pole_altitude_deg)
     half = POLE_WINDOW_DEG / 2.0
     top = np.arctan(skyline_tangents(plan, places_m, height_m, azimuth, half)) / _DEG
     top = np.maximum(top, horizon.highest_within(azimuth, half))
     return np.asarray((altitude - top).min(axis=1))
 
 
-def _score(hours: Singles, views: Floats, open_hours: Floats, wants_views: bool) -> Floats:
+def _score(hours: Singles, views: Floats, open_hours: Floats, views_wanted: bool) -> Floats:
     total = float(open_hours.sum())
     share = hours.sum(axis=0, dtype=np.float64) / total if total > 0.0 else np.ones_like(views)
-    if not wants_views:
+    if not views_wanted:
         return np.asarray(100.0 * share)
     if total <= 0.0:
         return 100.0 * views
@@ -205,7 +205,12 @@ def _score(hours: Singles, views: Floats, open_hours: Floats, wants_views: bool)
 
 
 def _best(
-    x: Floats, y: Floats, acceptable: Mask, score: Floats, clearance: Floats, wishes: Wishes
+    x: Floats,
+    y: Floats,
+    acceptable: Mask,
+    score: Floats,
+    clearance: Floats,
+    wanted: WantedDirections,
 ) -> tuple[int, int] | None:
     """The best acceptable cell; of cells as good as each other the one with the pole clearer by
     up to 5 degrees more, then the one nearest to the middle of what is acceptable."""
@@ -214,7 +219,7 @@ def _best(
     gx, gy = np.meshgrid(x, y)
     middle_x, middle_y = gx[acceptable].mean(), gy[acceptable].mean()
     far = np.hypot(gx - middle_x, gy - middle_y)
-    room = np.clip(clearance - wishes.pole_margin_deg, 0.0, 5.0) if wishes.pole_needed else 0.0
+    room = np.clip(clearance - wanted.pole_margin_deg, 0.0, 5.0) if wanted.pole_needed else 0.0
     rank = np.where(acceptable, score + 0.02 * room - 1e-3 * far, -np.inf)
     row, column = np.unravel_index(int(np.nanargmax(rank)), rank.shape)
     return int(row), int(column)

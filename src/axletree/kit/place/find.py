@@ -1,8 +1,8 @@
 """Where is the place that a person names or gives in figures?
 
 Public: ``Place``, ``find_places(text, limit)``, ``time_zone_at(latitude_deg, longitude_deg)``;
-figures are read by ``axletree.kit.place.coordinates.parse_location``, offered here too.  Names come
-from a cut of GeoNames (CC BY 4.0, see data/SOURCES.md); nothing is asked of a network.
+figures are read by ``axletree.kit.place.coordinates.parse_location``.  Names come from
+a cut of GeoNames (CC BY 4.0, see data/SOURCES.md); nothing is asked of a network.
 """
 
 from __future__ import annotations
@@ -13,10 +13,7 @@ from functools import cache
 
 from axletree.data import data_path
 from axletree.kit.errors import AxletreeError
-from axletree.kit.place.coordinates import parse_location
 from axletree.kit.spelling import fold
-
-__all__ = ["Place", "find_places", "parse_location", "time_zone_at"]
 
 
 @dataclass(frozen=True)

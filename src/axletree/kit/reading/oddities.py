@@ -12,7 +12,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from axletree.kit.reading.problems import Path, Problem, dotted, field_of, model_in
+from axletree.kit.reading.problems import Path, Problem, ProblemKind, dotted, field_of, model_in
 
 LONGEST_TEXT = 200
 # Control characters, surrogates, separators of lines; and what turns the direction of writing.
@@ -32,11 +32,12 @@ def _of_value(value: Any, annotation: Any, path: Path) -> Iterator[Problem]:
     if isinstance(value, bool):
         if annotation is not Any and not _holds(annotation, bool):
             word = "true" if value else "false"
-            yield Problem(dotted(path), f"{word} is a yes or no; something else is meant here")
+            message = f"{word} is a yes or no; something else is meant here"
+            yield Problem(dotted(path), message, kind=ProblemKind.WRONG_TYPE)
     elif isinstance(value, str):
         wrong = why_no_text(value)
         if wrong:
-            yield Problem(dotted(path), wrong)
+            yield Problem(dotted(path), wrong, kind=ProblemKind.WRONG_TYPE)
     elif isinstance(value, dict):
         inner = model_in(annotation)
         if inner is not None:

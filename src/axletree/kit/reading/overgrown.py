@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from axletree.kit.reading.problems import Problem
+from axletree.kit.reading.problems import Problem, ProblemKind
 
 # Our figures: the demo kits have under 200 lines; a skyline of 360 points fits on one of them.
 MOST_LINES = 2000
@@ -22,14 +22,17 @@ def overgrown(text: str) -> Problem | None:
     """What is beyond any kit, with its line; None for what can be read in no time."""
     rows = text.split("\n")
     if len(rows) > MOST_LINES:
-        return Problem(
-            "", f"a kit has at most {MOST_LINES} lines, this text {len(rows)}", MOST_LINES + 1
-        )
+        message = f"a kit has at most {MOST_LINES} lines, this text {len(rows)}"
+        return _too_large(message, MOST_LINES + 1)
     for number, row in enumerate(rows, 1):
         if len(row) > LONGEST_LINE:
-            return Problem("", f"longer than any line of a kit: {LONGEST_LINE} letters", number)
+            return _too_large(f"longer than any line of a kit: {LONGEST_LINE} letters", number)
         if _DEEP.search(row):
-            return Problem("", "dots within dots, deeper than any key of a kit", number)
+            return _too_large("dots within dots, deeper than any key of a kit", number)
         if _MANY_DIGITS.search(row):
-            return Problem("", "a number has hundreds of digits", number)
+            return _too_large("a number has hundreds of digits", number)
     return None
+
+
+def _too_large(message: str, line: int) -> Problem:
+    return Problem("", message, line, ProblemKind.TOO_LARGE)

@@ -6,7 +6,8 @@ from typing import Any
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.defaults import fill, mount_defaults, tube_defaults, with_bolt_turns
-from axletree.kit.reading.problems import Problem
+from axletree.kit.place.locate import locate
+from axletree.kit.reading.problems import Problem, ProblemKind
 
 
 def completed(raw: dict[str, Any], problems: list[Problem]) -> dict[str, Any]:
@@ -15,7 +16,13 @@ def completed(raw: dict[str, Any], problems: list[Problem]) -> dict[str, Any]:
     guessed: list[str] = []
     out.pop("guessed", None)
     if "guessed" in raw:
-        problems.append(Problem("guessed", "unknown key; Axletree fills this in itself"))
+        problems.append(
+            Problem(
+                "guessed",
+                "unknown key; Axletree fills this in itself",
+                kind=ProblemKind.UNKNOWN_KEY,
+            )
+        )
     tube = raw.get("tube")
     if isinstance(tube, dict):
         out["tube"], names = fill(tube, tube_defaults(tube), "tube")
@@ -69,23 +76,3 @@ def _located(site: dict[str, Any], problems: list[Problem]) -> tuple[dict[str, A
             out["time_zone"] = "UTC"
         guessed.append("site.time_zone")
     return out, guessed
-
-
-def locate(place: str) -> tuple[float, float, float | None, str]:
-    """Latitude, longitude (degrees), elevation (m) and zone of a place by name or coordinates.
-
-    Coordinates may be decimal, sexagesimal or a geo: URI (RFC 5870). Of several places with the
-    same name the most populous is meant; 'name, country' chooses another.
-    """
-    from axletree.kit.place.find import find_places, parse_location, time_zone_at
-
-    if place.strip()[:4].lower() == "geo:" or sum(c.isdigit() for c in place) >= 2:
-        latitude, longitude, elevation = parse_location(place)
-        return latitude, longitude, elevation, time_zone_at(latitude, longitude)
-    found = find_places(place, limit=1)
-    if not found:
-        raise AxletreeError(
-            f"no place called '{place}' in the list; give coordinates, like \"38.57, -7.91\""
-        )
-    best = found[0]
-    return best.latitude_deg, best.longitude_deg, best.elevation_m, best.time_zone

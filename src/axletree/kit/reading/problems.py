@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
 from dataclasses import dataclass
+from enum import Enum
 from typing import Any
 
 from pydantic import BaseModel
@@ -15,6 +15,21 @@ from axletree.kit.parts.part import LEAST
 Path = tuple[str | int, ...]
 
 
+class ProblemKind(Enum):
+    """In which manner is a kit wrong?"""
+
+    NOT_TOML = "not_toml"
+    TOO_LARGE = "too_large"
+    UNKNOWN_KEY = "unknown_key"
+    MISSING = "missing"
+    OUT_OF_RANGE = "out_of_range"
+    NOT_A_CHOICE = "not_a_choice"
+    WRONG_TYPE = "wrong_type"
+    WRONG_COUNT = "wrong_count"
+    # What only its own rule refuses: a place nobody knows, values that contradict each other.
+    REFUSED = "refused"
+
+
 @dataclass(frozen=True)
 class Problem:
     """One thing that is wrong with a kit: where it stands and what would be right."""
@@ -22,6 +37,7 @@ class Problem:
     key: str
     message: str
     line: int | None = None
+    kind: ProblemKind = ProblemKind.REFUSED
 
     def __str__(self) -> str:
         where = f"line {self.line}, " if self.line else ""
@@ -65,8 +81,27 @@ def dotted(path: Path) -> str:
     return text
 
 
-def say(root: type[BaseModel], error: Any, path: Path) -> str:
-    """The words for one pydantic error."""
+_KINDS = {
+    "extra_forbidden": ProblemKind.UNKNOWN_KEY,
+    "missing": ProblemKind.MISSING,
+    "greater_than": ProblemKind.OUT_OF_RANGE,
+    "greater_than_equal": ProblemKind.OUT_OF_RANGE,
+    "less_than": ProblemKind.OUT_OF_RANGE,
+    "less_than_equal": ProblemKind.OUT_OF_RANGE,
+    "value_error": ProblemKind.REFUSED,
+    "literal_error": ProblemKind.NOT_A_CHOICE,
+    "too_short": ProblemKind.WRONG_COUNT,
+    "too_long": ProblemKind.WRONG_COUNT,
+}
+
+
+def problem_of(root: type[BaseModel], error: Any, path: Path, line: int | None) -> Problem:
+    """What one pydantic error says of a kit."""
+    kind = _KINDS.get(error["type"], ProblemKind.WRONG_TYPE)
+    return Problem(dotted(path), _message(root, error, path), line, kind)
+
+
+def _message(root: type[BaseModel], error: Any, path: Path) -> str:
     kind, context = error["type"], error.get("ctx", {})
     given = error.get("input")
     if kind == "extra_forbidden":
@@ -138,8 +173,3 @@ def _in_unit(key: str) -> str:
 def named(key: str) -> Path:
     """The path of a dotted name without indices."""
     return tuple(key.split("."))
-
-
-def counted(problems: Iterable[Problem]) -> str:
-    """All problems, one a line."""
-    return "\n".join(str(problem) for problem in problems)

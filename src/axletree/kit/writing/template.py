@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from axletree.kit.errors import AxletreeError
-from axletree.kit.reading.prepare import locate
+from axletree.kit.place.locate import locate
 
 UNNAMED = "my kit"
 

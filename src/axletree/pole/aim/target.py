@@ -15,13 +15,13 @@ from numpy.typing import ArrayLike
 
 from axletree.sky.air.refraction import refracted_pole_altitude_deg
 from axletree.sky.arrays import Floats
+from axletree.sky.catalogue.pole_star import POLARIS_HIP, SIGMA_OCTANTIS_HIP
 from axletree.sky.catalogue.stars import StarArrays, pole_stars
 from axletree.sky.directions import vector_from_azimuth_altitude, wrap_24h
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import places_at_j2000
 from axletree.sky.time.instants import J2000_JD
 
-POLARIS_HIP, SIGMA_OCTANTIS_HIP = 11767, 104382
 # The ring of a polar scope is not older than such scopes, nor made for the far future.
 _RING_YEARS = (1950.0, 2100.0)
 

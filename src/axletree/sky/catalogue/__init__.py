@@ -6,6 +6,7 @@ Modules:
   doubles         Which double stars are worth showing?
   names           Which spellings mean the same name?
   objects         What is the object that a person means by this name?
+  pole_star       Which star leads to each pole, and how bright is the faint one?
   star_names      What are the stars called?
   stars           Which stars are there, and where were they at J2000.0?
 """

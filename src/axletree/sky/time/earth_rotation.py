@@ -7,9 +7,11 @@ measured values followed by a year of predictions. Nothing is downloaded.
 
 from __future__ import annotations
 
+import datetime as dt
 import functools
 import re
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 from numpy.typing import NDArray
@@ -66,17 +68,36 @@ def earth_rotation_table() -> EarthRotationTable:
     )
 
 
-def earth_rotation_at(mjd_utc: Floats) -> tuple[Floats, Floats, Floats, str]:
-    """UT1-TAI (s), polar motion x and y (radians) at UTC dates `mjd_utc`, and a note in words.
+class RotationDoubtKind(Enum):
+    """Why the Earth's rotation is less well known than usual."""
 
-    Linear between days. Outside the table the nearest value is held; the note then says so,
-    otherwise it is empty. Never fails, never downloads.
+    AFTER_TABLE = "after_table"
+    BEFORE_TABLE = "before_table"
+    # Whether a leap second comes is settled only to a date.
+    LEAP_SECONDS = "leap_seconds"
+
+
+@dataclass(frozen=True)
+class RotationDoubt:
+    """A doubt of the Earth's rotation and the date to (from) which it is known; None: unknown."""
+
+    kind: RotationDoubtKind
+    limit: dt.date | None
+
+
+def earth_rotation_at(
+    mjd_utc: Floats,
+) -> tuple[Floats, Floats, Floats, tuple[RotationDoubt, ...]]:
+    """UT1-TAI (s), polar motion x and y (radians) at UTC dates `mjd_utc`, and doubts of them.
+
+    Linear between days. Outside the table the nearest value is held, and a doubt says so. Never
+    fails, never downloads.
     """
     table = earth_rotation_table()
     ut1_minus_tai = np.interp(mjd_utc, table.mjd, table.ut1_minus_tai_s)
     xp = np.interp(mjd_utc, table.mjd, table.xp_rad)
     yp = np.interp(mjd_utc, table.mjd, table.yp_rad)
-    return ut1_minus_tai, xp, yp, _note(mjd_utc, table)
+    return ut1_minus_tai, xp, yp, _doubts(mjd_utc, table)
 
 
 @functools.cache
@@ -96,38 +117,24 @@ def leap_seconds_known_to_mjd() -> float:
     return float(sum(erfa.cal2jd(int(found[3]), month, int(found[1]))) - 2400000.5)
 
 
-def _note(mjd_utc: Floats, table: EarthRotationTable) -> str:
+def _doubts(mjd_utc: Floats, table: EarthRotationTable) -> tuple[RotationDoubt, ...]:
     if mjd_utc.size == 0:
-        return ""
+        return ()
     latest = float(np.max(mjd_utc))
-    said: list[str] = []
+    found = []
     if latest > table.mjd[-1]:
-        said.append(
-            f"Earth rotation is known and predicted only to {_iso(table.mjd[-1])}; its last value"
-            " is used after that. By our estimate this can shift the sky by about 0.2 s (3″) for"
-            " each year beyond."
-        )
+        found.append(RotationDoubt(RotationDoubtKind.AFTER_TABLE, _date(table.mjd[-1])))
     if latest > table.predicted_from_mjd and latest > leap_seconds_known_to_mjd():
         last = leap_seconds_known_to_mjd()
-        until = f" only to {_iso(last)}" if np.isfinite(last) else " nowhere here"
-        said.append(
-            f"Leap seconds are announced{until}: if one is put in later, the sky will stand a"
-            " second (15″) from where it is reckoned, until Axletree's tables are brought up to"
-            " date."
-        )
-    if said:
-        return " ".join(said)
-    if float(np.min(mjd_utc)) < table.mjd[0]:
-        first = _iso(table.mjd[0])
-        return (
-            f"Earth rotation is tabulated only from {first}; its first value is used before that,"
-            " which can shift the sky by seconds of time."
-        )
-    return ""
+        until = _date(last) if np.isfinite(last) else None
+        found.append(RotationDoubt(RotationDoubtKind.LEAP_SECONDS, until))
+    if not found and float(np.min(mjd_utc)) < table.mjd[0]:
+        found.append(RotationDoubt(RotationDoubtKind.BEFORE_TABLE, _date(table.mjd[0])))
+    return tuple(found)
 
 
-def _iso(mjd: float) -> str:
+def _date(mjd: float) -> dt.date:
     import erfa
 
     year, month, day, _ = erfa.jd2cal(2400000.5, mjd)
-    return f"{year:04d}-{month:02d}-{day:02d}"
+    return dt.date(year, month, day)

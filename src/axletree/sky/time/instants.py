@@ -13,7 +13,7 @@ import numpy as np
 
 from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats
-from axletree.sky.time.earth_rotation import earth_rotation_at
+from axletree.sky.time.earth_rotation import RotationDoubt, earth_rotation_at
 
 _erfa = erfa.ufunc  # the bare routines: they return a status instead of printing a warning
 
@@ -34,7 +34,7 @@ class Instants:
 
     `utc1, utc2` is UTC (ERFA's quasi-Julian date), `tt1, tt2` terrestrial time, `ut11, ut12`
     the Earth's turn; `dut1_s` is UT1-UTC in seconds; `xp_rad, yp_rad` the pole's place on the
-    ground. `note` is empty, or says in a sentence that Earth rotation had to be extrapolated.
+    ground. `doubts` says where Earth rotation had to be extrapolated.
     """
 
     utc1: Floats
@@ -46,7 +46,7 @@ class Instants:
     dut1_s: Floats
     xp_rad: Floats
     yp_rad: Floats
-    note: str = ""
+    doubts: tuple[RotationDoubt, ...] = ()
 
     @classmethod
     def from_utc_jd(cls, utc1: Any, utc2: Any = 0.0) -> Instants:
@@ -148,9 +148,9 @@ class Instants:
         arrays = {
             f.name: np.atleast_1d(getattr(self, f.name)[which])
             for f in fields(self)
-            if f.name != "note"
+            if f.name != "doubts"
         }
-        return Instants(**arrays, note=self.note)
+        return Instants(**arrays, doubts=self.doubts)
 
     def __iter__(self) -> Iterator[Instants]:
         return (self[i] for i in range(len(self)))
@@ -171,7 +171,7 @@ class Instants:
             utc = day, (utc1 - day) + utc2
         utc1, utc2 = utc
         tt1, tt2, _ = _erfa.taitt(tai1, tai2)
-        ut1_minus_tai, xp, yp, note = earth_rotation_at((utc1 - 2400000.5) + utc2)
+        ut1_minus_tai, xp, yp, doubts = earth_rotation_at((utc1 - 2400000.5) + utc2)
         ut11, ut12, _ = _erfa.taiut1(tai1, tai2, ut1_minus_tai)
         tai_minus_utc = ((tai1 - utc1) + (tai2 - utc2)) * 86400.0
         if np.size(utc1) and float(np.min(utc1)) < _LAST_LEAP_JD:
@@ -179,7 +179,7 @@ class Instants:
             tai_minus_utc, _ = _erfa.dat(year, month, days, fraction)
         else:
             tai_minus_utc = np.round(tai_minus_utc)
-        return cls(utc1, utc2, tt1, tt2, ut11, ut12, ut1_minus_tai + tai_minus_utc, xp, yp, note)
+        return cls(utc1, utc2, tt1, tt2, ut11, ut12, ut1_minus_tai + tai_minus_utc, xp, yp, doubts)
 
 
 def _day_length_s(day_jd: Floats) -> Floats:

@@ -31,9 +31,12 @@ from axletree.tell.side.text import side_caution_words
 HERE = Path(__file__).parent / "static"
 # The app's modules that draw and reckon without a server; the sheet's own may import them.
 SHARED_FROM = Path(__file__).parents[2] / "app" / "static" / "shared"
+WORDS = "words/"
 SERVED_ONLY = ("page.js", "link.js")
 LARGEST_BYTES = 400_000
-_IMPORT = re.compile(r'(\bfrom\s+|\bimport\s*\(\s*|\bimport\s+)"\./([a-z_]+\.js)"')
+_IMPORT = re.compile(
+    r'(\bfrom\s+|\bimport\s*\(\s*|\bimport\s+)"(?:\./|\.\./(words/))([a-z_]+\.js)"'
+)
 _COMMENT = re.compile(r"^\s*//.*\n|^[ ]+", re.MULTILINE)
 # What a data: address may hold as it is; '<' must not, for it stands inside a script element.
 _PLAIN = " !\"$&'()*+,-./:;=>?@[\\]^_`{|}~"
@@ -128,12 +131,18 @@ def _import_map() -> str:
         if name in SERVED_ONLY:
             raise AxletreeError(f"the field sheet has no server: nothing in it may import {name}")
         own = HERE / name
-        text = _read(own if own.is_file() else SHARED_FROM / name)
-        waiting += [match[2] for match in _IMPORT.finditer(text)]
-        text = _IMPORT.sub(lambda m: f'{m[1]}"axletree/{m[2]}"', text)
+        shared = SHARED_FROM.parent if name.startswith(WORDS) else SHARED_FROM
+        text = _read(own if own.is_file() else shared / name)
+        waiting += [_module(match) for match in _IMPORT.finditer(text)]
+        text = _IMPORT.sub(lambda m: f'{m[1]}"axletree/{_module(m)}"', text)
         code = quote(_COMMENT.sub("", text), safe=_PLAIN)
         imports[f"axletree/{name}"] = f"data:text/javascript;charset=utf-8,{code}"
     return json.dumps({"imports": imports}, separators=(",", ":"))
+
+
+def _module(found: re.Match[str]) -> str:
+    """'x.js' or 'words/x.js'."""
+    return f"{found[2] or ''}{found[3]}"
 
 
 @cache

@@ -29,6 +29,7 @@ ORDER = (
     "accuracy",
     "commands",
     "library",
+    "words",
 )
 
 Link = Callable[[str], str]

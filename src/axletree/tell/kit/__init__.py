@@ -1,5 +1,8 @@
 """How is a kit drawn?
 
 Modules:
+  data     What does a program get to know about a kit file? Problems by kind, line and key;
+           guesses.
   drawing  Which length does each number of the kit mean? The rig from the east, with its measures.
+  text     In which sentences is a kit file told: what is wrong, what is guessed, what was written?
 """

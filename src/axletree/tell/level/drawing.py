@@ -6,7 +6,7 @@ import math
 
 from axletree.ground.level.legs import LegChanges
 from axletree.stages.level import LevelAnswer
-from axletree.tell.level.text import DrawingWords, drawing_words, leg_words
+from axletree.tell.level.text import LevelDrawingWords, drawing_words, leg_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
 
 WIDTH, HEIGHT = 880.0, 640.0
@@ -34,7 +34,7 @@ def _at(direction_deg: float, radius: float) -> Point:
     return CENTRE[0] + radius * math.sin(angle), CENTRE[1] - radius * math.cos(angle)
 
 
-def _pole_arrow(sheet: Sheet, words: DrawingWords) -> None:
+def _pole_arrow(sheet: Sheet, words: LevelDrawingWords) -> None:
     top = (CENTRE[0], CENTRE[1] - FOOT - 92.0)
     sheet.line((top[0], top[1] + 34.0), top, width=1.5)
     sheet.path([(top[0] - 6, top[1] + 12), top, (top[0] + 6, top[1] + 12)], fill=INK, closed=True)
@@ -73,7 +73,7 @@ def _leg(sheet: Sheet, answer: LevelAnswer, number: int) -> None:
     sheet.text((at[0], at[1] + 20), place, size=14, anchor=anchor)
 
 
-def _bubble(sheet: Sheet, changes: LegChanges, words: DrawingWords) -> None:
+def _bubble(sheet: Sheet, changes: LegChanges, words: LevelDrawingWords) -> None:
     """The round vial with its bubble, which goes to the high side."""
     tilt = changes.tilt
     sheet.circle(CENTRE, VIAL, width=1.5)
@@ -92,7 +92,7 @@ def _bubble(sheet: Sheet, changes: LegChanges, words: DrawingWords) -> None:
         )
 
 
-def _foot_line(sheet: Sheet, words: DrawingWords) -> None:
+def _foot_line(sheet: Sheet, words: LevelDrawingWords) -> None:
     sheet.text((40, 44), words.leans, size=20, weight=700)
     sheet.text((40, 66), words.reading, size=14)
     sheet.lines((40, HEIGHT - 44), words.foot, size=14)

@@ -12,7 +12,7 @@ from axletree.tell.shared.words import compass_point, degrees, length
 
 
 @dataclass(frozen=True)
-class DrawingWords:
+class LevelDrawingWords:
     """What stands on the drawing beside the legs themselves."""
 
     title: str
@@ -177,11 +177,11 @@ def _passes(after: Leftover, tilt: Tilt) -> str:
     )
 
 
-def drawing_words(answer: LevelAnswer) -> DrawingWords:
+def drawing_words(answer: LevelAnswer) -> LevelDrawingWords:
     """All words of the drawing."""
     changes, tilt = answer.changes, answer.tilt
     least = "at least " if tilt.at_least else ""
-    return DrawingWords(
+    return LevelDrawingWords(
         title="Which leg to lengthen",
         description="The tripod from above; the pole is up the sheet.",
         to_the_pole=f"to the pole, {'north' if answer.facing_deg == 0.0 else 'south'}",

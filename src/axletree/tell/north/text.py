@@ -1,57 +1,125 @@
-"""How is the way to true north told: as text for people, as data for programs?"""
+"""In which sentences is the way to true north told, on the screen, the drawing and the page?"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
-from zoneinfo import ZoneInfo
 
-from axletree.ground.north.method import Closed, Way
-from axletree.ground.north.methods import North
+from axletree.ground.magnetism import MagneticField
+from axletree.ground.north.method import (
+    ClosedMethod,
+    ClosedReason,
+    NorthMethod,
+    NorthMethodKind,
+    Rank,
+    RankReason,
+)
+from axletree.ground.north.pointers import ErrorCause
+from axletree.stages.north import NorthAnswer, NorthCaution
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import clock, compass_point, degrees
+from axletree.tell.skyline.text import skyline_words
 
-SUN_CAUTION = (
-    "The Sun: never look at it, nor towards it through anything. Caps on tube and finder; "
-    "stand with the Sun behind you and work with the shadow."
-)
-STEEL_CAUTION = (
-    "A compass lies beside steel: read it more than 2 m from tripod, weights, telephone and "
-    "fence, and more than 10 m from a car; read it twice, a few steps apart."
-)
+Kind = NorthMethodKind
+CAUSES = {
+    ErrorCause.CLOCK: "clock",
+    ErrorCause.LEANING_ROD: "leaning rod",
+    ErrorCause.LEANING_SIGHT: "leaning sight",
+    ErrorCause.BLURRED_SHADOW: "blurred shadow",
+    ErrorCause.SIGHTING: "sighting",
+    ErrorCause.MAGNETIC_MODEL: "magnetic model",
+    ErrorCause.COMPASS_READING: "reading",
+    ErrorCause.POSITIONS: "the two positions",
+}
+CAUTIONS = {
+    NorthCaution.SUN: (
+        "The Sun: never look at it, nor towards it through anything. Caps on tube and finder; "
+        "stand with the Sun behind you and work with the shadow."
+    ),
+    NorthCaution.STEEL: (
+        "A compass lies beside steel: read it more than 2 m from tripod, weights, telephone and "
+        "fence, and more than 10 m from a car; read it twice, a few steps apart."
+    ),
+}
 
 
-def north_text(north: North, site_name: str, zone: ZoneInfo) -> str:
-    """The answer as text of at most 80 columns: best way first, then all, then the conditions."""
-    pole = "north" if north.north else "south"
-    now = [w for w in north.ways if w.usable and w.now]
-    later = [w for w in north.ways if w.usable and not w.now]
-    poor = [w for w in north.ways if not w.usable]
-    local = north.at.astimezone(zone)
-    head = f"True {pole} from {site_name}, {local:%Y-%m-%d %H:%M}"
-    if now:
-        best = f"Best now: {now[0].name}, {plus_minus(now[0].sigma_deg)}. {how_to(now[0], pole)}"
-    elif later:
-        at = _when(later[0].at, north.at, zone)
-        best = f"Nothing works now. First: {later[0].name} at {at}. {how_to(later[0], pole)}"
-    else:
-        best = (
-            "No method can be trusted here now; set the axis by level and latitude scale and "
-            "find its direction by drift."
-        )
+@dataclass(frozen=True)
+class NorthDrawingWords:
+    """What stands on the drawing beside the lines themselves."""
+
+    title: str
+    description: str
+    head: str
+    place: str
+    points: tuple[str, str, str, str]
+    needle: str
+    expected_error: str
+    compass: str
+    cautions: tuple[str, ...]
+
+
+def north_text(answer: NorthAnswer) -> str:
+    """The answer as text of at most 80 columns: best method first, then all, then conditions."""
+    now = [m for m in answer.usable if m.now]
+    later = [m for m in answer.usable if not m.now]
+    poor = [m for m in answer.methods if not m.usable]
     return sections(
-        head,
-        paragraph(best),
-        _table("Works now, by expected error", now, pole, north.at, zone),
-        _table("Later", later, pole, north.at, zone),
-        listed("Not to be trusted", [f"{w.name}: {w.reason}." for w in poor]),
-        listed("Not open", [_closed_words(c, north.at, zone) for c in north.closed]),
-        compass_words(north),
-        paragraph(need_words(north)),
-        listed("Cautions", cautions(north)),
-        listed("Assumed", assumptions(north)),
+        f"True {pole_word(answer)} from {_place(answer)}",
+        paragraph(_best_words(answer, now, later)),
+        _table("Works now, by expected error", now, answer),
+        _table("Later", later, answer),
+        listed("Not to be trusted", [f"{method_name(m)}: {rank_words(m)}." for m in poor]),
+        listed("Not open", [_closed_words(c, answer) for c in answer.closed]),
+        paragraph(compass_words(answer)),
+        paragraph(near_enough_words(answer)),
+        listed("Cautions", caution_words(answer)),
+        listed("Assumed", assumed_words(answer)),
     )
+
+
+def pole_word(answer: NorthAnswer) -> str:
+    """'north', or 'south' where that pole is the elevated one."""
+    return "north" if answer.north else "south"
+
+
+def _place(answer: NorthAnswer) -> str:
+    local = answer.at.astimezone(answer.zone)
+    return f"{answer.site_name}, {local:%Y-%m-%d %H:%M}"
+
+
+def _best_words(
+    answer: NorthAnswer, now: Sequence[NorthMethod], later: Sequence[NorthMethod]
+) -> str:
+    if now:
+        best = now[0]
+        how = how_to(best, answer)
+        return f"Best now: {method_name(best)}, {plus_minus(best.sigma_deg)}. {how}"
+    if later:
+        first = later[0]
+        at = _when(first.at, answer)
+        return f"Nothing works now. First: {method_name(first)} at {at}. {how_to(first, answer)}"
+    return (
+        "No method can be trusted here now; set the axis by level and latitude scale and "
+        "find its direction by drift."
+    )
+
+
+def method_name(method: NorthMethod) -> str:
+    """What a method is called: by what it finds north."""
+    name = method.object_name or "the landmark"
+    names = {
+        Kind.COMPASS: "a compass",
+        Kind.SUN_SHADOW: "the Sun's shadow",
+        Kind.SUN_ON_MERIDIAN: "the Sun on the meridian",
+        Kind.MOON: "the Moon's shadow" if method.shadow else "the Moon, sighted",
+        Kind.MOON_ON_MERIDIAN: "the Moon on the meridian",
+        Kind.STAR: name,
+        Kind.STAR_ON_MERIDIAN: f"{name} on the meridian",
+        Kind.LANDMARK: name,
+        Kind.POLE_STAR: name,
+    }
+    return names[method.kind]
 
 
 def plus_minus(sigma_deg: float) -> str:
@@ -60,7 +128,7 @@ def plus_minus(sigma_deg: float) -> str:
 
 
 def turn_words(turn_deg: float, pole: str, start: str) -> str:
-    """Where the pole is, seen from a line: '5.8° to the right (clockwise) of the shadow'."""
+    """Where the pole is, seen from a line: 'true north is 5.8° to the right of it'."""
     if abs(turn_deg) < 0.05:
         return f"true {pole} is along {start}"
     if abs(turn_deg) > 179.95:
@@ -69,180 +137,239 @@ def turn_words(turn_deg: float, pole: str, start: str) -> str:
     return f"true {pole} is {abs(turn_deg):.1f}° to the {side} of {start}"
 
 
-def how_to(item: Way, pole: str) -> str:
-    """One sentence: what to do with this way."""
-    if item.kind == "compass":
+def how_to(method: NorthMethod, answer: NorthAnswer) -> str:
+    """One sentence: what to do with this method."""
+    pole = pole_word(answer)
+    turn = turn_words(method.turn_to_pole_deg, pole, "it")
+    high = method.altitude_deg or 0.0
+    if method.kind is Kind.COMPASS:
         return "Turn until the compass shows the bearing below."
-    if item.kind == "landmark":
-        return (
-            f"It stands at {item.azimuth_deg:.2f}° true; "
-            + turn_words(item.turn_to_pole_deg, pole, "it")
-            + "."
-        )
-    if item.kind == "pole star":
-        off = -item.turn_to_pole_deg
+    if method.kind is Kind.LANDMARK:
+        return f"It stands at {method.azimuth_deg:.2f}° true; {turn}."
+    if method.kind is Kind.POLE_STAR:
+        off = -method.turn_to_pole_deg
         side = "right" if off > 0 else "left"
         return (
-            f"It stands {abs(off):.2f}° to the {side} of true {pole}, "
-            f"{degrees(item.altitude_deg or 0.0)} high; {_seen_through(item)}."
+            f"It stands {abs(off):.2f}° to the {side} of true {pole}, {degrees(high)} high; "
+            f"{_seen_through(method)}."
         )
-    if "shadow" in item.name or item.kind == "sun on the meridian":
-        hang = "Hang a plumb line in its light. "
-        if item.kind == "sun on the meridian":
-            return hang + "At that moment the shadow lies exactly along the meridian."
+    if method.kind is Kind.SUN_ON_MERIDIAN:
         return (
-            hang
-            + f"The shadow points to {item.line_deg:.1f}°; "
-            + turn_words(item.turn_to_pole_deg, pole, "it")
-            + "."
+            "Hang a plumb line in its light. At that moment the shadow lies exactly along the "
+            "meridian."
         )
-    if item.kind in ("star on the meridian", "moon on the meridian"):
-        due = "north" if item.azimuth_deg < 90.0 else "south"
-        return f"It stands due {due} then, {degrees(item.altitude_deg or 0.0)} high."
+    if method.kind in (Kind.STAR_ON_MERIDIAN, Kind.MOON_ON_MERIDIAN):
+        due = "north" if method.azimuth_deg < 90.0 else "south"
+        return f"It stands due {due} then, {degrees(high)} high."
+    if method.shadow:
+        return (
+            f"Hang a plumb line in its light. The shadow points to {method.line_deg:.1f}°; {turn}."
+        )
     return (
-        f"Sight it along a plumb line: it stands at {item.line_deg:.1f}°, "
-        f"{degrees(item.altitude_deg or 0.0, 0)} high; "
-        + turn_words(item.turn_to_pole_deg, pole, "it")
-        + "."
+        f"Sight it along a plumb line: it stands at {method.line_deg:.1f}°, "
+        f"{degrees(high, 0)} high; {turn}."
     )
 
 
-def _seen_through(item: Way) -> str:
-    through = dict(item.parts).get("leaning sight", 0.0) == 0.0
+def _seen_through(method: NorthMethod) -> str:
+    through = dict(method.parts).get(ErrorCause.LEANING_SIGHT, 0.0) == 0.0
     return "set it through the polar axis" if through else "sight it along a plumb line"
 
 
-def _table(title: str, ways: Sequence[Way], pole: str, asked: datetime, zone: ZoneInfo) -> str:
-    rows = []
-    for item in ways:
-        when = "" if item.now else f"{_when(item.at, asked, zone, seconds=True)}  "
-        until = f" Until {_when(item.until, asked, zone)}." if item.until else ""
-        rows.append(f"{plus_minus(item.sigma_deg):>6}  {when}{item.name}. {how_to(item, pole)}")
-        rows.append(f"        ({item.reason}.{until})")
-    if not rows:
-        return ""
-    lines = [
-        paragraph(row, "  ", " " * 10) if i % 2 == 0 else paragraph(row.strip(), " " * 10)
-        for i, row in enumerate(rows)
-    ]
-    return "\n".join([title, *lines])
+def rank_words(method: NorthMethod) -> str:
+    """Why a method ranks where it does, in a few words."""
+    rank = method.rank
+    words = {
+        RankReason.WEAK_FIELD: (
+            f"the level field is weak here ({rank.figure:.0f} nT): read with care"
+        ),
+        RankReason.BLACKOUT_ZONE: (
+            f"the level field is only {rank.figure:.0f} nT: don't use a compass"
+        ),
+        RankReason.NEAR_ZENITH: (
+            f"it passes {rank.figure:.1f}° from the zenith, the shadow is short and turns fast"
+        ),
+        RankReason.TOO_STEEP: (f"{rank.figure:.1f}° from the zenith: too steep to point anywhere"),
+        RankReason.MIDNIGHT_SUN: "the midnight Sun, below the pole",
+    }
+    return words[rank.reason] if rank.reason in words else _parts_words(method, rank)
 
 
-def _when(at: datetime, asked: datetime, zone: ZoneInfo, *, seconds: bool = False) -> str:
+def _parts_words(method: NorthMethod, rank: Rank) -> str:
+    parts = dict(method.parts)
+    if rank.reason is RankReason.MODEL_AND_READING:
+        model, reading = parts[ErrorCause.MAGNETIC_MODEL], parts[ErrorCause.COMPASS_READING]
+        return f"model {model:.2f}°, reading {reading:.1f}°"
+    if rank.reason is RankReason.POSITIONS:
+        turned = parts[ErrorCause.POSITIONS]
+        return f"{rank.figure:.0f} m away, the positions turn it by {turned:.2f}°"
+    cause = "" if rank.cause is None else CAUSES[rank.cause]
+    return f"most of it: {cause}, {rank.figure:.2f}°"
+
+
+def _table(title: str, methods: Sequence[NorthMethod], answer: NorthAnswer) -> str:
+    lines = []
+    for method in methods:
+        when = "" if method.now else f"{_when(method.at, answer, seconds=True)}  "
+        until = f" Until {_when(method.until, answer)}." if method.until else ""
+        how = f"{method_name(method)}. {how_to(method, answer)}"
+        row = f"{plus_minus(method.sigma_deg):>6}  {when}{how}"
+        lines.append(paragraph(row, "  ", " " * 10))
+        lines.append(paragraph(f"({rank_words(method)}.{until})", " " * 10))
+    return "\n".join([title, *lines]) if lines else ""
+
+
+def _when(at: datetime, answer: NorthAnswer, *, seconds: bool = False) -> str:
     """'18:50', with seconds or with the day where it isn't the asked one."""
+    zone = answer.zone
     local = at.astimezone(zone)
     text = f"{local:%H:%M:%S}" if seconds else clock(at, zone)
-    days = (local.date() - asked.astimezone(zone).date()).days
+    days = (local.date() - answer.at.astimezone(zone).date()).days
     return text if days == 0 else f"tomorrow {text}" if days == 1 else f"{local:%d %b} {text}"
 
 
-def _closed_words(item: Closed, asked: datetime, zone: ZoneInfo) -> str:
-    until = f" until {_when(item.opens, asked, zone)}" if item.opens else ""
-    return f"{item.name}: {item.reason}{until}."
+def _closed_words(item: ClosedMethod, answer: NorthAnswer) -> str:
+    until = f" until {_when(item.opens, answer)}" if item.opens else ""
+    return f"{closed_name(item)}: {closed_words(item)}{until}."
 
 
-def compass_words(north: North) -> str:
+def closed_name(item: ClosedMethod) -> str:
+    """What a method that isn't open is called."""
+    names = {
+        Kind.SUN_SHADOW: "the Sun's shadow",
+        Kind.SUN_ON_MERIDIAN: "the Sun on the meridian",
+        Kind.MOON: "the Moon",
+        Kind.STAR: "bright stars",
+    }
+    return names.get(item.kind, item.object_name or "")
+
+
+def closed_words(item: ClosedMethod) -> str:
+    """Why a method isn't open, without until when."""
+    body = "the Sun" if item.kind is Kind.SUN_SHADOW else "the Moon"
+    stays = " and stays so for the next day" if item.opens is None else ""
+    what = "stars" if item.kind is Kind.STAR else "it"
+    words = {
+        ClosedReason.BELOW_HORIZON: f"{body} is below the horizon{stays}",
+        ClosedReason.BEHIND_SKYLINE: f"{body} is behind the skyline or too low{stays}",
+        ClosedReason.PASSES_BELOW_SKYLINE: "it crosses below the skyline within the next day",
+        ClosedReason.NEAR_SUN: "too near the Sun to be seen",
+        ClosedReason.TOO_LIGHT: f"too light for {what}",
+        ClosedReason.SUN_STAYS_HIGH: f"the Sun stays too high for {what} for the next day",
+        ClosedReason.NONE_ABOVE_SKYLINE: "none stands well above the skyline",
+        ClosedReason.HIDDEN: (
+            f"hidden: it stands {item.altitude_deg or 0.0:.1f}° high, the skyline there "
+            f"{item.skyline_deg or 0.0:.1f}°"
+        ),
+        ClosedReason.TOO_FAINT: (
+            f"magnitude {item.magnitude or 0.0:.1f}: too faint without a polar scope"
+        ),
+    }
+    return words[item.reason]
+
+
+def compass_words(answer: NorthAnswer) -> str:
     """The compass bearing with the field behind it."""
-    field = north.field
-    pole = "north" if north.north else "south"
+    field = answer.field
     side = "east" if field.declination_deg >= 0 else "west"
     zone = {
         "usual": "",
         "caution": " The level field is weak here: a caution zone for compasses.",
         "blackout": " A blackout zone: no compass can be trusted here.",
     }[field.zone]
-    return paragraph(
-        f"Compass: true {pole} is at {north.compass_bearing_deg:.1f}° on the compass "
-        f"({compass_point(north.compass_bearing_deg)}), {plus_minus(north.compass_sigma_deg)} "
+    bearing = answer.compass_bearing_deg
+    return (
+        f"Compass: true {pole_word(answer)} is at {bearing:.1f}° on the compass "
+        f"({compass_point(bearing)}), {plus_minus(answer.compass_sigma_deg)} "
         f"with the reading. The needle points {abs(field.declination_deg):.2f}° {side} of true "
         f"north here ({plus_minus(field.declination_sigma_deg)}, World Magnetic Model 2025, "
         f"{field.year:.1f}; level field {field.horizontal_nt:.0f} nT).{zone}"
     )
 
 
-def need_words(north: North) -> str:
+def near_enough_words(answer: NorthAnswer) -> str:
     """How near is near enough, where the kit says so; else empty."""
-    if north.needed_deg is None:
+    if answer.near_enough_deg is None:
         return ""
-    enough = [w for w in north.ways if w.usable and 2.0 * w.sigma_deg <= north.needed_deg]
-    which = "none of these" if not enough else "every one of these" if len(enough) == len(
-        [w for w in north.ways if w.usable]
-    ) else "the better of these"  # fmt: skip
+    enough = answer.near_enough
+    which = "the better of these"
+    if not enough:
+        which = "none of these"
+    elif len(enough) == len(answer.usable):
+        which = "every one of these"
     return (
-        f"Near enough: within {north.needed_deg:.1f}° the pole lies in the field of the polar "
-        f"axis, and its bolts do the rest. Two times the error in mind, {which} will do."
+        f"Near enough: within {answer.near_enough_deg:.1f}° the pole lies in the field of the "
+        "polar axis, and its bolts do the rest. Two times the error in mind, "
+        f"{which} will do."
     )
 
 
-def cautions(north: North) -> list[str]:
-    """The cautions that apply: the Sun wherever a method works by daylight, steel for compasses."""
-    daylight = north.sun_altitude_deg is None or north.sun_altitude_deg > -1.0
-    out = []
-    if daylight or any(w.needs_light for w in north.ways):
-        out.append(SUN_CAUTION)
-    if any(w.kind == "compass" and w.usable for w in north.ways):
-        out.append(STEEL_CAUTION)
-    return out
+def caution_words(answer: NorthAnswer) -> list[str]:
+    """The cautions, a sentence or two each."""
+    return [CAUTIONS[caution] for caution in answer.cautions]
 
 
-def assumptions(north: North) -> list[str]:
+def assumed_words(answer: NorthAnswer) -> list[str]:
     """What the figures rest on."""
-    h = north.hands
+    errors = answer.errors
+    notes = [
+        *model_age_words(answer.field),
+        *skyline_words(answer.horizon, answer.skyline_zone),
+    ]
+    if answer.sky_refused is not None:
+        notes.append(f"Sun, Moon and stars are left out: {answer.sky_refused}")
     return [
-        f"one standard deviation each: compass reading {h.compass_deg:g}°, sighting by eye "
-        f"{h.sighting_deg:g}°, clock {h.clock_s:g} s, leaning rod {h.lean_deg:g}°, middle of a "
-        f"shadow {h.shadow_deg:g}°, star in the polar scope {h.scope_deg:g}°; positions "
-        f"{h.site_m:g} m and {h.mark_m:g} m.",
-        *(f"{note}." for note in north.notes),
+        f"one standard deviation each: compass reading {errors.compass_deg:g}°, sighting by eye "
+        f"{errors.sighting_deg:g}°, clock {errors.clock_s:g} s, leaning rod "
+        f"{errors.lean_deg:g}°, middle of a shadow {errors.shadow_deg:g}°, star in the polar "
+        f"scope {errors.scope_deg:g}°; positions {errors.site_m:g} m and {errors.mark_m:g} m.",
+        *(f"{note}." for note in notes),
     ]
 
 
-def north_data(north: North) -> dict[str, Any]:
-    """The answer for programs; keys carry units."""
-    field = north.field
-    return {
-        "at": north.at.isoformat(),
-        "pole": "north" if north.north else "south",
-        "pole_azimuth_deg": north.pole_azimuth_deg,
-        "magnetic_declination_deg": field.declination_deg,
-        "magnetic_declination_sigma_deg": field.declination_sigma_deg,
-        "magnetic_inclination_deg": field.inclination_deg,
-        "horizontal_field_nt": field.horizontal_nt,
-        "zone": field.zone,
-        "within_model_years": field.valid,
-        "compass_bearing_deg": north.compass_bearing_deg,
-        "compass_sigma_deg": north.compass_sigma_deg,
-        "near_enough_deg": north.needed_deg,
-        "sun_altitude_deg": north.sun_altitude_deg,
-        "methods": [_way_data(item, "north" if north.north else "south") for item in north.ways],
-        "not_open": [
-            {
-                "name": item.name,
-                "reason": item.reason,
-                "opens": item.opens.isoformat(timespec="seconds") if item.opens else None,
-            }
-            for item in north.closed
-        ],
-        "cautions": cautions(north),
-        "assumed": assumptions(north),
-    }
+def model_age_words(field: MagneticField) -> list[str]:
+    """That the date lies outside the magnetic model, without a full stop; nothing within it."""
+    if field.valid:
+        return []
+    return [
+        f"the date lies {field.years_outside:.1f} years outside the magnetic model (2025.0 to "
+        "2030.0); its declination is carried on in a straight line and the uncertainty widened"
+    ]
 
 
-def _way_data(item: Way, pole: str) -> dict[str, Any]:
-    return {
-        "method": item.kind,
-        "name": item.name,
-        "works_now": item.now,
-        "usable": item.usable,
-        "at": item.at.isoformat(timespec="milliseconds"),
-        "until": item.until.isoformat(timespec="seconds") if item.until else None,
-        "azimuth_deg": item.azimuth_deg,
-        "line_deg": item.line_deg,
-        "turn_to_pole_deg": item.turn_to_pole_deg,
-        "altitude_deg": item.altitude_deg,
-        "rate_deg_per_min": item.rate_deg_per_min,
-        "sigma_deg": item.sigma_deg,
-        "error_parts_deg": dict(item.parts),
-        "reason": item.reason,
-        "how": how_to(item, pole),
-    }
+def drawing_words(answer: NorthAnswer) -> NorthDrawingWords:
+    """The words of the drawing but for those of each method."""
+    points = answer.field.declination_deg
+    side = "east" if points >= 0.0 else "west"
+    usable = answer.field.zone != "blackout"
+    pole = pole_word(answer)
+    return NorthDrawingWords(
+        title=f"The way to true {pole}",
+        description="The ground seen from above, true north up.",
+        head=f"True {pole}",
+        place=_place(answer),
+        points=("north", "east", "south", "west"),
+        needle=f"needle, {abs(points):.1f}° {side}" if usable else "needle: don't trust it",
+        expected_error="expected error",
+        compass=f"Compass: {answer.compass_bearing_deg:.1f}° on the dial is true {pole}.",
+        cautions=tuple(caution_words(answer)),
+    )
+
+
+def drawn_method_words(method: NorthMethod, answer: NorthAnswer) -> tuple[str, str]:
+    """Two rows of the drawing's list: name and time, then what to do."""
+    when = "now" if method.now else f"{method.at.astimezone(answer.zone):%H:%M:%S}"
+    return f"{method_name(method)}, {when}", _drawn_line(method, pole_word(answer))
+
+
+def _drawn_line(method: NorthMethod, pole: str) -> str:
+    if method.kind is Kind.COMPASS:
+        return "turn until it shows the bearing below"
+    turn = method.turn_to_pole_deg
+    line = "shadow" if method.shadow else "sight"
+    if abs(turn) < 0.05:
+        return f"{line} along {method.line_deg:.1f}°: that is true {pole}"
+    if abs(turn) > 179.95:
+        return f"{line} along {method.line_deg:.1f}°; true {pole} is straight opposite"
+    side = "right" if turn > 0 else "left"
+    return f"{line} along {method.line_deg:.1f}°; true {pole} {abs(turn):.1f}° to the {side}"

@@ -10,5 +10,7 @@ Modules:
                 scale.
   sheet         With which paper and pen is everything drawn?
   skyline_data  Where is the skyline unknown, for programs?
+  text          In which sentences is told what every stage may have to say: of the Earth's
+                rotation?
   words         How are hours, degrees, clock times and lengths written for people?
 """

@@ -7,21 +7,27 @@ from dataclasses import dataclass
 import numpy as np
 
 from axletree.ground.skyline.yard import ridge_ends
-from axletree.ground.spot.best import SpotAnswer
 from axletree.ground.spot.grid import SpotScores
 from axletree.kit.parts.site import Yard
 from axletree.sky.arrays import Floats
+from axletree.stages.spot import SpotAnswer
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet, width_of
 from axletree.tell.shared.words import compass_point
 from axletree.tell.spot.skyline_drawing import draw_skyline, frame_for
-from axletree.tell.spot.text import step_words
+from axletree.tell.spot.text import (
+    FEET_PER_M,
+    SpotDrawingWords,
+    drawing_words,
+    drawn_place_words,
+    pole_star_word,
+    step_words,
+)
 
 WIDTH = 1100.0
 MAP_LEFT, MAP_TOP, MAP_SIZE = 74.0, 120.0, 520.0
 SIDE_LEFT = 650.0
 BANDS = 8  # tints between the worst and the best place
 DARKEST = 0.42
-FOOT = 3.280839895
 
 
 @dataclass(frozen=True)
@@ -36,35 +42,42 @@ class _Scale:
         return MAP_LEFT + (x_m - self.west) * self.per_m, MAP_TOP + (self.north - y_m) * self.per_m
 
 
-def spot_map(found: SpotAnswer, title: str, units: str, north: bool) -> str:
+def spot_map(answer: SpotAnswer) -> str:
     """SVG: tint says how much a place loses against the best one, hatching where the pole is
     hidden; the best place in brass; below, the skyline seen from there."""
-    yard, scores, wishes, best_horizon = found.yard, found.scores, found.wishes, found.horizon
+    yard, scores, from_there = answer.yard, answer.scores, answer.horizon
+    words = drawing_words(answer)
     scale, low, high = _scale(yard)
     bottom = MAP_TOP + (high[1] - low[1]) * scale.per_m
     strip_top = max(bottom + 110.0, 604.0)  # below the list beside the map, too
-    height = strip_top + (230.0 if best_horizon is not None else -20.0)
-    sheet = Sheet(WIDTH, height, title, "The yard from above with the best place for the tripod.")
-    sheet.text((40, 44), title, size=24, weight=700, within=WIDTH - 56)
+    height = strip_top + (230.0 if from_there is not None else -20.0)
+    sheet = Sheet(WIDTH, height, words.title, words.description)
+    sheet.text((40, 44), words.title, size=24, weight=700, within=WIDTH - 56)
     _tints(sheet, scale, scores)
-    _edges(sheet, scale, low, high, units)
+    _edges(sheet, scale, low, high, answer.units)
+    edge = scale.at(high[0], low[1])
+    sheet.text((edge[0], edge[1] + 40), words.ruler, size=12, anchor="end", fill=FAINT)
     _outlines(sheet, scale, yard)
     _obstacles(sheet, scale, yard)
     if scores.best_place_m is not None:
         _best(sheet, scale, scores.best_place_m)
-    _north_arrow(sheet, found.plan.turn_deg, yard.bearings)
-    _legend(sheet, scores, 300.0)
-    _side(sheet, found, units)
-    if best_horizon is not None:
-        sheet.text((40, strip_top - 16), "The skyline from there", size=17, weight=700)
-        frame = frame_for(
-            best_horizon, list(wishes.pole_altitude_deg), north, 74.0, strip_top,
-            WIDTH - 114.0, 160.0,
-        )  # fmt: skip
+    _north_arrow(sheet, answer.plan.turn_deg, words)
+    _legend(sheet, scores, 300.0, words)
+    _side(sheet, answer, words)
+    if from_there is not None:
+        sheet.text((40, strip_top - 16), words.from_there, size=17, weight=700)
+        wanted = answer.wanted
+        azimuth, altitude = list(wanted.pole_azimuth_deg), list(wanted.pole_altitude_deg)
+        frame = frame_for(from_there, altitude, answer.north, 74.0, strip_top, WIDTH - 114.0, 160.0)
         draw_skyline(
-            sheet, frame, best_horizon, list(wishes.pole_azimuth_deg),
-            list(wishes.pole_altitude_deg), wishes.pole_name, wishes.lowest_altitude_deg,
-        )  # fmt: skip
+            sheet,
+            frame,
+            from_there,
+            azimuth,
+            altitude,
+            pole_star_word(wanted),
+            wanted.lowest_altitude_deg,
+        )
     return sheet.svg()
 
 
@@ -143,7 +156,7 @@ def _edges(
     """Rulers in metres (or feet) along the lower and the left edge, from the plan's origin."""
     left_top, right_bottom = scale.at(low[0], high[1]), scale.at(high[0], low[1])
     sheet.box(left_top, right_bottom[0] - left_top[0], right_bottom[1] - left_top[1], pen=1.2)
-    unit = 1.0 / FOOT if units == "us" else 1.0
+    unit = 1.0 / FEET_PER_M if units == "us" else 1.0
     span = max(high[0] - low[0], high[1] - low[1]) / unit
     step = next(s for s in (1, 2, 5, 10, 20, 50, 100, 200, 500, 5000) if span / s <= 12)
     for k in range(int(np.ceil(low[0] / unit)), int(high[0] / unit) + 1):
@@ -156,11 +169,6 @@ def _edges(
         sheet.line((x, y), (x - (9 if k % step == 0 else 4), y), width=0.8)
         if k % step == 0:
             sheet.text((x - 13, y + 4), str(k), size=12, anchor="end")
-    name = "feet" if units == "us" else "metres"
-    sheet.text(
-        (right_bottom[0], right_bottom[1] + 40), f"{name} from the plan's origin", size=12,
-        anchor="end", fill=FAINT,
-    )  # fmt: skip
 
 
 def _outlines(sheet: Sheet, scale: _Scale, yard: Yard) -> None:
@@ -220,7 +228,7 @@ def _best(sheet: Sheet, scale: _Scale, place: tuple[float, float]) -> None:
     sheet.circle((x, y), 4.0, stroke=BRASS, fill=BRASS)
 
 
-def _north_arrow(sheet: Sheet, turn_deg: float, bearings: str) -> None:
+def _north_arrow(sheet: Sheet, turn_deg: float, words: SpotDrawingWords) -> None:
     """True north on the plan, and the compass's where the plan was drawn by it."""
     x, y = MAP_LEFT + MAP_SIZE - 18.0, MAP_TOP - 26.0
     angle = np.radians(-turn_deg)
@@ -231,18 +239,17 @@ def _north_arrow(sheet: Sheet, turn_deg: float, bearings: str) -> None:
     sheet.line(_point(tail), _point(neck), width=1.6)
     sheet.path([_point(neck + 5 * right), _point(tip), _point(neck - 5 * right)], fill=INK,
                closed=True)  # fmt: skip
-    words = "true north" if bearings == "true" else "true north (the plan's is magnetic)"
-    sheet.text((x - 16, y + 6), words, size=13, anchor="end")
+    sheet.text((x - 16, y + 6), words.true_north, size=13, anchor="end")
 
 
 def _point(at: Floats) -> Point:
     return float(at[0]), float(at[1])
 
 
-def _legend(sheet: Sheet, scores: SpotScores, y: float) -> None:
+def _legend(sheet: Sheet, scores: SpotScores, y: float, words: SpotDrawingWords) -> None:
     best, worst = _limits(scores)
     x, wide = SIDE_LEFT, 26.0
-    sheet.text((x, y - 12), "Tint: score of a place, 100 an open sky", size=13)
+    sheet.text((x, y - 12), words.tint, size=13)
     for band in range(BANDS):
         sheet.box((x + band * wide, y), wide, 16, pen=0.8, fill=PAPER)
         if band:
@@ -252,50 +259,23 @@ def _legend(sheet: Sheet, scores: SpotScores, y: float) -> None:
     sheet.text((x + BANDS * wide, y + 32), f"{worst:.0f}", size=12, anchor="end")
     for k in range(4):
         sheet.line((x + 232, y + 1 + 5 * k), (x + 262, y + 1 + 5 * k), width=0.8)
-    sheet.text((x + 270, y + 13), "not to be used", size=13)
+    sheet.text((x + 270, y + 13), words.not_to_be_used, size=13)
 
 
-def _why_not(found: SpotAnswer) -> list[str]:
-    """What stands in the way, in a few short rows."""
-    if not found.scores.allowed.any():
-        return ["the area leaves no room for a tripod"]
-    rows = [
-        f"{found.wishes.pole_name} is hidden by {name} ({100 * share:.0f} %)"
-        for name, share in found.hidden_by[:4]
-    ]
-    miss = found.nearest_miss
-    if miss is not None and found.wishes.pole_needed:
-        lacking = found.wishes.pole_margin_deg - miss[2]
-        if lacking > 0.0:
-            rows.append(f"nearest miss: {lacking:.1f}° lacking")
-    return rows or ["no object rises clear of the skyline"]
-
-
-def _side(sheet: Sheet, found: SpotAnswer, units: str) -> None:
-    scores, wishes, steps = found.scores, found.wishes, found.steps
+def _side(sheet: Sheet, answer: SpotAnswer, words: SpotDrawingWords) -> None:
     x, y = SIDE_LEFT, 140.0
-    place = scores.best_place_m
-    if place is None or scores.best is None:
-        sheet.text((x, y), "No place will do", size=30, weight=700)
-        for i, words in enumerate(_why_not(found)):
-            sheet.text((x, y + 28 + 19.5 * i), words, size=15, within=WIDTH - x - 16)
+    large, small = drawn_place_words(answer)
+    size, pen, below = (30, INK, 28.0) if answer.best is None else (28, BRASS, 62.0)
+    for i, row in enumerate(large):
+        sheet.text((x, y + 32 * i), row, size=size, weight=700, fill=pen)
+    for i, row in enumerate(small):
+        sheet.text((x, y + below + 19.5 * i), row, size=15, within=WIDTH - x - 16)
+    if answer.best is None:
         return
-    unit, factor = ("ft", FOOT) if units == "us" else ("m", 1.0)
-    sheet.text((x, y), f"{place[0] * factor:.1f} {unit} across", size=28, weight=700, fill=BRASS)
-    sheet.text((x, y + 32), f"{place[1] * factor:.1f} {unit} up the plan", size=28, weight=700,
-               fill=BRASS)  # fmt: skip
-    hours = float(scores.hours_clear[:, scores.best[0], scores.best[1]].sum())
-    rows = [
-        f"{wishes.pole_name} {scores.pole_clearance_deg[scores.best]:.1f}° above the skyline",
-        f"{len(wishes.names)} objects: {hours:.0f} of {scores.open_hours.sum():.0f} hours clear",
-        f"score {scores.score[scores.best]:.0f} of 100",
-    ]
-    for i, words in enumerate(rows):
-        sheet.text((x, y + 62 + 19.5 * i), words, size=15, within=WIDTH - x - 16)
     y = 372.0
-    distance = steps[0].distance_m * factor if steps else 1.0
-    sheet.text((x, y), f"One step away ({distance:.1f} {unit})", size=17, weight=700)
-    for i, step in enumerate(steps):
-        row = y + 24 + 20 * i
-        sheet.text((x, row), compass_point(step.azimuth_deg), size=14)
-        sheet.text((x + 130, row), step_words(step, wishes), size=14, within=WIDTH - x - 140)
+    sheet.text((x, y), words.step_away, size=17, weight=700)
+    for i, step in enumerate(answer.steps):
+        at = y + 24 + 20 * i
+        sheet.text((x, at), compass_point(step.azimuth_deg), size=14)
+        cost = step_words(step, answer.wanted)
+        sheet.text((x + 130, at), cost, size=14, within=WIDTH - x - 140)

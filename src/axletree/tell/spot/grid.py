@@ -6,18 +6,18 @@ from typing import Any
 
 import numpy as np
 
-from axletree.ground.spot.best import SpotAnswer
+from axletree.stages.spot import SpotAnswer
 
 NOT_ALLOWED, NOT_ACCEPTABLE = -2, -1
 
 
-def spot_grid(found: SpotAnswer) -> dict[str, Any]:
+def spot_grid(answer: SpotAnswer) -> dict[str, Any]:
     """Columns x, rows y (metres), scores 0-100 rounded; -1 not to be used, -2 no place at all.
 
     `pole_clearance_deg` has the pole star's least height above the skyline to a degree, and
     `object_hours` the hours in which objects stand clear, together, in the same rows.
     """
-    scores = found.scores
+    scores = answer.scores
     score = np.where(scores.acceptable, np.nan_to_num(scores.score), NOT_ACCEPTABLE)
     score = np.where(scores.allowed, score, NOT_ALLOWED)
     hours = np.nan_to_num(scores.hours_clear.sum(axis=0))
@@ -29,6 +29,6 @@ def spot_grid(found: SpotAnswer) -> dict[str, Any]:
         "score": np.round(score).astype(int).tolist(),
         "pole_clearance_deg": np.round(clearance).astype(int).tolist(),
         "object_hours": np.round(hours).astype(int).tolist(),
-        "open_object_hours": round(float(scores.open_hours.sum()), 1),
-        "turn_deg": float(found.plan.turn_deg),
+        "open_object_hours": round(answer.open_object_hours, 1),
+        "turn_deg": float(answer.plan.turn_deg),
     }

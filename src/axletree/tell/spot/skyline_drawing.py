@@ -9,15 +9,16 @@ from itertools import pairwise
 import numpy as np
 
 from axletree.ground.skyline.skyline import Horizon, SkylineGap
-from axletree.ground.spot.best import SpotAnswer
 from axletree.sky.directions import wrap_180
+from axletree.stages.spot import SpotAnswer
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, Point, Sheet
+from axletree.tell.spot.text import pole_star_word, skyline_drawing_words
 
 SKY_TOP_DEG = 90.0
 
 
 @dataclass(frozen=True)
-class Frame:
+class SkylineStrip:
     """Where on a sheet the strip stands: left, top, width, height, highest altitude shown."""
 
     left: float
@@ -53,28 +54,30 @@ def skyline_view(
 ) -> str:
     """SVG of the whole skyline as a strip, the elevated pole in its middle.
 
-    `pole_azimuth_deg`, `pole_altitude_deg`: the pole star's way, one point at least.
+    `pole_azimuth_deg`, `pole_altitude_deg`: the pole star's track, one point at least.
     """
-    sheet = Sheet(1040, 400, title, "Altitude of the skyline by true azimuth.")
+    sheet = Sheet(1040, 400, title, skyline_drawing_words().description)
     sheet.text((60, 40), title, size=22, weight=700)
-    frame = Frame(60, 80, 940, 250, _top(horizon, pole_altitude_deg), 0.0 if north else 180.0)
+    frame = SkylineStrip(
+        60, 80, 940, 250, _top(horizon, pole_altitude_deg), 0.0 if north else 180.0
+    )
     draw_skyline(
         sheet, frame, horizon, pole_azimuth_deg, pole_altitude_deg, pole_name, lowest_altitude_deg
     )
     return sheet.svg()
 
 
-def spot_skyline(found: SpotAnswer, title: str, north: bool) -> str:
+def spot_skyline(answer: SpotAnswer, title: str) -> str:
     """SVG of the skyline at the best place, or of the measured one where there is no such place."""
-    wishes = found.wishes
+    wanted = answer.wanted
     return skyline_view(
-        found.horizon or found.far,
-        north,
-        list(wishes.pole_azimuth_deg),
-        list(wishes.pole_altitude_deg),
-        wishes.pole_name,
+        answer.horizon or answer.far,
+        answer.north,
+        list(wanted.pole_azimuth_deg),
+        list(wanted.pole_altitude_deg),
+        pole_star_word(wanted),
         title,
-        wishes.lowest_altitude_deg,
+        wanted.lowest_altitude_deg,
     )
 
 
@@ -86,15 +89,15 @@ def _top(horizon: Horizon, pole_altitude_deg: Sequence[float]) -> float:
 def frame_for(
     horizon: Horizon, pole_altitude_deg: Sequence[float], north: bool, left: float, top: float,
     width: float, height: float,
-) -> Frame:  # fmt: skip
+) -> SkylineStrip:  # fmt: skip
     """A frame whose scale holds both the skyline and the pole."""
     middle = 0.0 if north else 180.0
-    return Frame(left, top, width, height, _top(horizon, pole_altitude_deg), middle)
+    return SkylineStrip(left, top, width, height, _top(horizon, pole_altitude_deg), middle)
 
 
 def draw_skyline(
     sheet: Sheet,
-    frame: Frame,
+    frame: SkylineStrip,
     horizon: Horizon,
     pole_azimuth_deg: Sequence[float],
     pole_altitude_deg: Sequence[float],
@@ -110,11 +113,12 @@ def draw_skyline(
         y = frame.y(lowest_altitude_deg)
         sheet.line((frame.left, y), (frame.left + frame.width, y), stroke=FAINT, dash="2 4")
         off = _lowest_place(frame, horizon)
-        sheet.text((frame.x(off), y - 4), "lowest used", size=11, anchor="middle", fill=FAINT)
+        words = skyline_drawing_words().lowest_used
+        sheet.text((frame.x(off), y - 4), words, size=11, anchor="middle", fill=FAINT)
     _pole(sheet, frame, pole_azimuth_deg, pole_altitude_deg, pole_name)
 
 
-def _lowest_place(frame: Frame, horizon: Horizon) -> float:
+def _lowest_place(frame: SkylineStrip, horizon: Horizon) -> float:
     """Where across the strip words have most room above the skyline, away from the pole."""
     off = np.concatenate([np.arange(-170.0, -25.0, 5.0), np.arange(30.0, 171.0, 5.0)])
     around = off[:, None] + np.linspace(-8.0, 8.0, 5)
@@ -125,7 +129,7 @@ def _lowest_place(frame: Frame, horizon: Horizon) -> float:
     return float(off[np.argmin(top)])
 
 
-def _ground(sheet: Sheet, frame: Frame, horizon: Horizon) -> None:
+def _ground(sheet: Sheet, frame: SkylineStrip, horizon: Horizon) -> None:
     """The blocked part, as a tinted shape with an inked edge; untinted, dashed where unknown."""
     ends = [e for gap in horizon.gaps for e in (gap.from_deg, gap.to_deg)]
     off = np.unique(
@@ -157,13 +161,13 @@ def _ground(sheet: Sheet, frame: Frame, horizon: Horizon) -> None:
         sheet.line(before[-1], after[0], width=1.6)
 
 
-def _scales(sheet: Sheet, frame: Frame) -> None:
+def _scales(sheet: Sheet, frame: SkylineStrip) -> None:
     bottom = frame.y(0.0)
     sheet.line((frame.left, bottom), (frame.left + frame.width, bottom), width=1.4)
     for off in range(-180, 181, 5):
         deep = 10.0 if off % 30 == 0 else 6.0 if off % 10 == 0 else 3.0
         sheet.line((frame.x(off), bottom), (frame.x(off), bottom + deep), width=0.8)
-    names = {0: "north", 90: "east", 180: "south", 270: "west"}
+    names = dict(zip((0, 90, 180, 270), skyline_drawing_words().points, strict=True))
     for off in range(-180, 181, 30):
         azimuth = int((off + frame.middle_azimuth_deg) % 360)
         word = names.get(azimuth, f"{azimuth}°")
@@ -177,7 +181,7 @@ def _scales(sheet: Sheet, frame: Frame) -> None:
         sheet.text((frame.left - 10, y + 4), f"{altitude}°", size=12, anchor="end")
 
 
-def _gap(sheet: Sheet, frame: Frame, horizon: Horizon, gap: SkylineGap) -> None:
+def _gap(sheet: Sheet, frame: SkylineStrip, horizon: Horizon, gap: SkylineGap) -> None:
     """Strokes along the edge, and words, where nothing was measured."""
     steps = max(2, int(gap.width_deg / 5.0))
     for k in range(1, steps):
@@ -188,11 +192,16 @@ def _gap(sheet: Sheet, frame: Frame, horizon: Horizon, gap: SkylineGap) -> None:
     x, y = frame.at(gap.middle_deg, float(np.max(horizon.altitude_at(around))))
     # Behind the observer, in the middle of many a gap, the strip ends.
     x = min(max(x, frame.left + 40.0), frame.left + frame.width - 40.0)
-    sheet.text((x, y - 16), "not measured", size=12, anchor="middle", italic=True)
+    words = skyline_drawing_words().not_measured
+    sheet.text((x, y - 16), words, size=12, anchor="middle", italic=True)
 
 
 def _pole(
-    sheet: Sheet, frame: Frame, azimuth: Sequence[float], altitude: Sequence[float], name: str
+    sheet: Sheet,
+    frame: SkylineStrip,
+    azimuth: Sequence[float],
+    altitude: Sequence[float],
+    name: str,
 ) -> None:
     points = [frame.at(float(a), float(h)) for a, h in zip(azimuth, altitude, strict=True)]
     sheet.path(points, stroke=BRASS, width=2.5)

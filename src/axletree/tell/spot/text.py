@@ -1,211 +1,331 @@
-"""How is the best place for the tripod told?"""
+"""In which sentences is the best place for the tripod told, on screen, drawing and page?"""
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from axletree.ground.spot.around import Step
-from axletree.ground.spot.best import SpotAnswer
-from axletree.ground.spot.directions import Wishes
+from axletree.ground.spot.around import Blocker, NearestMiss, PlaceVerdict, StepAway
+from axletree.ground.spot.directions import DarkHours, WantedDirections
+from axletree.stages.spot import BestPlace, SpotAnswer, SpotCaution
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.skyline_data import unknown_skyline
 from axletree.tell.shared.words import compass_point, length
+from axletree.tell.skyline.text import skyline_words
 
-CAUTIONS = (
-    "Walk the place by daylight: holes, cables, low branches; keep legs and cords out of where "
-    "people will stand, and mark them in the dark.",
-)
 MOST_LISTED = 12
+FEET_PER_M = 3.280839895
+FROM_THERE = "The skyline from there"
+CAUTIONS = {
+    SpotCaution.WALK_BY_DAYLIGHT: (
+        "Walk the place by daylight: holes, cables, low branches; keep legs and cords out of "
+        "where people will stand, and mark them in the dark."
+    ),
+}
 
 
-def spot_text(found: SpotAnswer, site_name: str, date_words: str, units: str) -> str:
+@dataclass(frozen=True)
+class SpotDrawingWords:
+    """What stands on the drawing of the yard, and on that of the skyline alone."""
+
+    title: str
+    description: str
+    skyline_title: str
+    ruler: str
+    true_north: str
+    tint: str
+    not_to_be_used: str
+    step_away: str
+    from_there: str
+
+
+@dataclass(frozen=True)
+class SkylineWords:
+    """What stands on the strip of a skyline."""
+
+    description: str
+    points: tuple[str, str, str, str]
+    lowest_used: str
+    not_measured: str
+
+
+def spot_text(answer: SpotAnswer) -> str:
     """The answer as text: the place, what it gives, a step away, what was assumed."""
-    head = f"Where to put the tripod: {site_name}, night of {date_words}"
-    if found.scores.best is None:
-        body = [paragraph(no_place_words(found, units))]
+    head = f"Where to put the tripod: {answer.site_name}, night of {answer.evening.isoformat()}"
+    if answer.best is None:
+        body = [paragraph(" ".join(no_place_words(answer)))]
     else:
         body = [
-            paragraph(_best_words(found, units)),
-            _steps(found, units),
-            _objects(found),
-            _pole_words(found),
+            paragraph(best_words(answer, answer.best)),
+            _steps(answer),
+            _objects(answer, answer.best),
+            _pole_words(answer),
         ]
-    notes = [f"{note}." for note in found.notes]
-    return sections(head, *body, listed("Cautions", CAUTIONS), listed("Assumed", notes))
+    notes = [f"{note}." for note in assumed_words(answer)]
+    return sections(
+        head, *body, listed("Cautions", caution_words(answer)), listed("Assumed", notes)
+    )
 
 
-def place_words(place: tuple[float, float], units: str) -> str:
+def pole_star_word(wanted: WantedDirections) -> str:
+    """The pole star's name, or 'the pole' where there is no darkness to see it in."""
+    return wanted.pole_star or "the pole"
+
+
+def blocker_name(blocker: Blocker) -> str:
+    """What hides the pole: an obstacle of the plan, or what lies beyond it."""
+    return blocker.name or "the measured skyline"
+
+
+def _metres(value_m: float, units: str) -> str:
+    return f"{value_m * FEET_PER_M:.1f} ft" if units == "us" else f"{value_m:.1f} m"
+
+
+def _place_words(place: BestPlace | NearestMiss, units: str) -> str:
     """'7.0 m across and 5.4 m up the plan'."""
-    factor, unit = (3.280839895, "ft") if units == "us" else (1.0, "m")
-    return f"{place[0] * factor:.1f} {unit} across and {place[1] * factor:.1f} {unit} up the plan"
+    return f"{_metres(place.x_m, units)} across and {_metres(place.y_m, units)} up the plan"
 
 
-def _best_words(found: SpotAnswer, units: str) -> str:
-    scores, wishes = found.scores, found.wishes
-    assert scores.best is not None
-    assert scores.best_place_m is not None
-    row, column = scores.best
-    clearance = scores.pole_clearance_deg[row, column]
+def best_words(answer: SpotAnswer, best: BestPlace) -> str:
+    """The best place and what it gives."""
+    wanted = answer.wanted
+    clearance = best.pole_clearance_deg
     if clearance >= 0.0:
-        pole = f"{wishes.pole_name} stays {clearance:.1f}° or more above the skyline"
+        pole = f"{pole_star_word(wanted)} stays {clearance:.1f}° or more above the skyline"
     else:
-        pole = f"{wishes.pole_name} is hidden there by {-clearance:.1f}°"
-    hours = float(scores.hours_clear[:, row, column].sum())
-    total = float(scores.open_hours.sum())
+        pole = f"{pole_star_word(wanted)} is hidden there by {-clearance:.1f}°"
+    total = answer.open_object_hours
     seen = ""
     if total > 0.0:
         seen = (
-            f"; the {len(wishes.names)} objects stand clear for {hours:.0f} of the {total:.0f} "
-            f"hours they would under an open sky ({100 * hours / total:.0f} %)"
+            f"; the {len(wanted.names)} objects stand clear for {best.object_hours:.0f} of the "
+            f"{total:.0f} hours they would under an open sky "
+            f"({100 * best.object_hours / total:.0f} %)"
         )
     views = ""
-    if wishes.views:
-        views = f"; {100 * scores.view_share[row, column]:.0f} % of the wanted views are free"
-    where = f"Best place: {place_words(scores.best_place_m, units)}"
-    if not found.planned:
+    if wanted.views:
+        views = f"; {100 * best.view_share:.0f} % of the wanted views are free"
+    where = f"Best place: {_place_words(best, answer.units)}"
+    if not answer.planned:
         where = "The spot will do (a [yard] plan in the kit would let places be compared)"
     pole = pole[:1].upper() + pole[1:]
-    return f"{where}, score {scores.score[row, column]:.0f} of 100. {pole}{seen}{views}."
+    return f"{where}, score {best.score:.0f} of 100. {pole}{seen}{views}."
 
 
-def _steps(found: SpotAnswer, units: str) -> str:
-    steps, wishes = found.steps, found.wishes
-    if not steps or not found.planned:
+def _steps(answer: SpotAnswer) -> str:
+    if not answer.steps or not answer.planned:
         return ""
-    rows = [f"A step ({length(steps[0].distance_m * 1000, units)}) away"]
-    for step in steps:
-        rows.append(f"  {compass_point(step.azimuth_deg):<18}{step_words(step, wishes)}")
+    rows = [f"A step ({length(answer.steps[0].distance_m * 1000, answer.units)}) away"]
+    for step in answer.steps:
+        rows.append(f"  {compass_point(step.azimuth_deg):<18}{step_words(step, answer.wanted)}")
     return "\n".join(rows)
 
 
-def step_words(step: Step, wishes: Wishes) -> str:
+def step_words(step: StepAway, wanted: WantedDirections) -> str:
     """What a step costs."""
-    if not step.allowed:
-        return "no place for a tripod"
-    if not step.acceptable:
-        if wishes.pole_needed and step.pole_clearance_deg < wishes.pole_margin_deg:
-            return f"{wishes.pole_name} is hidden or too near the skyline"
-        return "no object stands clear any more"
+    pole = pole_star_word(wanted)
+    words = {
+        PlaceVerdict.NO_ROOM: "no place for a tripod",
+        PlaceVerdict.POLE_HIDDEN: f"{pole} is hidden or too near the skyline",
+        PlaceVerdict.NO_OBJECT: "no object stands clear any more",
+    }
+    if step.verdict in words:
+        return words[step.verdict]
     hours = step.hours_lost
-    lost = "nothing lost" if abs(hours) < 0.05 else (
-        f"{abs(hours):.1f} object-hours {'lost' if hours > 0 else 'gained'}"
-    )  # fmt: skip
+    lost = "nothing lost"
+    if abs(hours) >= 0.05:
+        lost = f"{abs(hours):.1f} object-hours {'lost' if hours > 0 else 'gained'}"
     points = ""
-    if wishes.views and abs(step.score_lost) >= 0.5:
+    if wanted.views and abs(step.score_lost) >= 0.5:
         points = f", score {'−' if step.score_lost > 0 else '+'}{abs(step.score_lost):.0f}"
-    return f"{lost}{points}; {wishes.pole_name} {step.pole_clearance_deg:.1f}° clear"
+    return f"{lost}{points}; {pole} {step.pole_clearance_deg:.1f}° clear"
 
 
-def _objects(found: SpotAnswer) -> str:
+def _objects(answer: SpotAnswer, best: BestPlace) -> str:
     """The objects that lose most at the best place."""
-    scores, wishes = found.scores, found.wishes
-    if scores.best is None or not wishes.names:
-        return ""
-    hours = scores.hours_clear[:, scores.best[0], scores.best[1]]
-    lost = scores.open_hours - hours
-    order = np.argsort(-lost)
+    names, opened = answer.wanted.names, answer.scores.open_hours
+    hours = np.array(best.hours, dtype=np.float32)
+    lost = opened - hours
     rows = [
-        f"{wishes.names[i]}: clear {hours[i]:.1f} of {scores.open_hours[i]:.1f} h"
-        for i in order[:MOST_LISTED]
+        f"{names[i]}: clear {hours[i]:.1f} of {opened[i]:.1f} h"
+        for i in np.argsort(-lost)[:MOST_LISTED]
         if lost[i] >= 0.1
     ]
     return listed("Objects that the skyline cuts into most", rows)
 
 
-def _pole_words(found: SpotAnswer) -> str:
-    if not found.hidden_by or not found.planned:
+def _pole_words(answer: SpotAnswer) -> str:
+    if not answer.hidden_by or not answer.planned:
         return ""
-    parts = [f"{name} from {_percent(share)} of the area" for name, share in found.hidden_by]
-    return paragraph(f"{found.wishes.pole_name} is hidden by " + ", ".join(parts) + ".")
+    parts = [f"{blocker_name(b)} from {_percent(b.share)} of the area" for b in answer.hidden_by]
+    return paragraph(f"{pole_star_word(answer.wanted)} is hidden by {_comma(parts)}.")
+
+
+def _comma(parts: Sequence[str]) -> str:
+    return ", ".join(parts)
 
 
 def _percent(share: float) -> str:
     return f"{100 * share:.0f} %" if share >= 0.01 else "less than 1 %"
 
 
-def no_place_words(found: SpotAnswer, units: str) -> str:
-    """Why no place will do, and what to do then."""
-    scores, wishes, miss = found.scores, found.wishes, found.nearest_miss
-    if not scores.allowed.any():
-        return (
-            "No place will do: area_m minus what is kept free leaves no room for a tripod. Make "
-            "the area larger, or the keep-out places smaller."
+def no_place_words(answer: SpotAnswer) -> tuple[str, str]:
+    """That no place will do, and why, with what to do then."""
+    wanted, miss = answer.wanted, answer.nearest_miss
+    if answer.no_place is PlaceVerdict.POLE_HIDDEN and miss is not None:
+        return _pole_hidden_words(answer, miss)
+    if answer.no_place is PlaceVerdict.NO_ROOM:
+        why = (
+            "area_m minus what is kept free leaves no room for a tripod. Make the area larger, "
+            "or the keep-out places smaller."
         )
-    if wishes.pole_needed and miss is not None and miss[2] < wishes.pole_margin_deg:
-        parts = [f"{name} from {_percent(share)} of it" for name, share in found.hidden_by]
-        by = " and ".join(parts) if parts else "the skyline all over it"
-        short = wishes.pole_margin_deg - miss[2]
-        if not found.planned:
-            return (
-                f"This spot doesn't show {wishes.pole_name} with {wishes.pole_margin_deg:g}° to "
-                f"spare: {short:.1f}° are lacking, behind the measured skyline. Move, or align by "
-                "level, north, latitude scale and drift (--no-pole judges the rest)."
-            )
-        return (
-            f"No place in the area shows {wishes.pole_name} with {wishes.pole_margin_deg:g}° to "
-            f"spare: it is hidden by {by}. The nearest miss is "
-            f"{place_words((miss[0], miss[1]), units)}, where {short:.1f}° are lacking. Choose "
-            "the place for the objects with --no-pole, and align by level, north, latitude scale "
-            "and drift instead."
+    else:
+        why = (
+            "from nowhere in the area does any of the objects rise clear of the skyline above "
+            f"{wanted.lowest_altitude_deg:g}° in the dark hours."
         )
+    return "No place will do:", why
+
+
+def _pole_hidden_words(answer: SpotAnswer, miss: NearestMiss) -> tuple[str, str]:
+    wanted = answer.wanted
+    pole, margin = pole_star_word(wanted), wanted.pole_margin_deg
+    short = margin - miss.pole_clearance_deg
+    if not answer.planned:
+        return (
+            f"This spot doesn't show {pole} with {margin:g}° to spare:",
+            f"{short:.1f}° are lacking, behind the measured skyline. Move, or align by level, "
+            "north, latitude scale and drift (--no-pole judges the rest).",
+        )
+    parts = [f"{blocker_name(b)} from {_percent(b.share)} of it" for b in answer.hidden_by]
+    by = " and ".join(parts) if parts else "the skyline all over it"
     return (
-        "No place will do: from nowhere in the area does any of the objects rise clear of the "
-        f"skyline above {wishes.lowest_altitude_deg:g}° in the dark hours."
+        f"No place in the area shows {pole} with {margin:g}° to spare:",
+        f"it is hidden by {by}. The nearest miss is {_place_words(miss, answer.units)}, where "
+        f"{short:.1f}° are lacking. Choose the place for the objects with --no-pole, and align "
+        "by level, north, latitude scale and drift instead.",
     )
 
 
-def spot_data(found: SpotAnswer) -> dict[str, Any]:
-    """The answer for programs; keys carry units."""
-    scores, wishes = found.scores, found.wishes
-    best: dict[str, Any] | None = None
-    if scores.best is not None and scores.best_place_m is not None:
-        row, column = scores.best
-        best = {
-            "x_m": round(scores.best_place_m[0], 4),
-            "y_m": round(scores.best_place_m[1], 4),
-            "score": float(scores.score[row, column]),
-            "pole_clearance_deg": float(scores.pole_clearance_deg[row, column]),
-            "object_hours": float(scores.hours_clear[:, row, column].sum()),
-            "view_share": float(scores.view_share[row, column]),
-            "objects": [
-                {
-                    "name": name,
-                    "clear_h": round(float(scores.hours_clear[i, row, column]), 3),
-                    "open_sky_h": round(float(scores.open_hours[i]), 3),
-                }
-                for i, name in enumerate(wishes.names)
-            ],
-        }
-    return {
-        "best": best,
-        "acceptable_share": float(scores.acceptable.sum() / max(1, scores.allowed.sum())),
-        "places": int(scores.allowed.sum()),
-        "spacing_m": scores.spacing_m,
-        "pole_star": wishes.pole_name,
-        "pole_needed": wishes.pole_needed,
-        "pole_margin_deg": wishes.pole_margin_deg,
-        "dark_hours": wishes.dark_hours,
-        "sun_depression_deg": wishes.depression_deg,
-        "step_away": [
-            {
-                "azimuth_deg": step.azimuth_deg,
-                "distance_m": step.distance_m,
-                "allowed": step.allowed,
-                "acceptable": step.acceptable,
-                "score_lost": step.score_lost,
-                "object_hours_lost": step.hours_lost,
-                "pole_clearance_deg": step.pole_clearance_deg if step.allowed else None,
-            }
-            for step in found.steps
-        ],
-        "pole_hidden_by": [{"name": name, "share": share} for name, share in found.hidden_by],
-        "skyline": None if found.horizon is None else [
-            [azimuth, round(float(found.horizon.altitude_at(azimuth)), 2)]
-            for azimuth in range(0, 360, 5)
-        ],
-        "skyline_unknown": unknown_skyline(found.far),
-        "cautions": list(CAUTIONS),
-        "assumed": list(found.notes),
-    }  # fmt: skip
+def page_words(answer: SpotAnswer) -> dict[str, str]:
+    """The lines at the head of the page where no place will do; empty where one does."""
+    if answer.best is not None:
+        return {"answer": "", "because": ""}
+    head, why = no_place_words(answer)
+    if answer.no_place is PlaceVerdict.POLE_HIDDEN:
+        return {"answer": "No place will do", "because": f"{head} {why}"}
+    return {"answer": "No place will do", "because": why}
+
+
+def caution_words(answer: SpotAnswer) -> list[str]:
+    """The cautions, a sentence or two each."""
+    return [CAUTIONS[caution] for caution in answer.cautions]
+
+
+def assumed_words(answer: SpotAnswer) -> list[str]:
+    """What the answer takes for granted, without full stops."""
+    far = skyline_words(answer.far, answer.skyline_zone)
+    wanted = wanted_words(answer.wanted)
+    if not answer.planned:
+        bare = "the kit has no [yard]: one place under the measured skyline is judged"
+        return [*wanted, bare, *far]
+    return [
+        *wanted,
+        f"the axes {answer.axes_height_m:.2f} m above the ground, {answer.elbow_m:.1f} m kept "
+        "between the tripod's middle and any obstacle; what lies under a tree's crown counts as "
+        "blocked",
+        f"grid of {answer.scores.spacing_m:g} m; the kit's measured skyline stands around every "
+        "place",
+        *far,
+        *(f"guessed, not measured: mount.tripod.{key}" for key in answer.guessed),
+    ]
+
+
+def wanted_words(wanted: WantedDirections) -> list[str]:
+    """What was taken of hours, objects and pole, without full stops."""
+    notes = []
+    dark = {
+        DarkHours.DEEP_TWILIGHT: ("it doesn't get fully dark: hours with the Sun below -12° count"),
+        DarkHours.LIGHT_TWILIGHT: "it doesn't get dark: hours with the Sun below -6° count",
+        DarkHours.NONE: (
+            f"no darkness this night, the Sun is lowest at {wanted.lowest_sun_deg or 0.0:.1f}°: "
+            "only pole and views count"
+        ),
+    }
+    if wanted.dark in dark:
+        notes.append(dark[wanted.dark])
+    if wanted.chosen:
+        count = len(wanted.names)
+        notes.append(f"objects: the {count} brightest of the planets and Messier's list")
+    if wanted.pole_on_horizon:
+        notes.append(
+            f"the pole stands {wanted.refracted_pole_deg:.1f}° high, on the horizon: no place "
+            "shows it with a margin, so it isn't asked for; align by level, north, latitude "
+            "scale and drift"
+        )
+    return notes
+
+
+def drawing_words(answer: SpotAnswer) -> SpotDrawingWords:
+    """The words of the drawing but for those of place, steps and obstacles."""
+    us = answer.units == "us"
+    step_m = answer.steps[0].distance_m if answer.steps else 0.0
+    true = "true north" if answer.yard.bearings == "true" else (
+        "true north (the plan's is magnetic)"
+    )  # fmt: skip
+    return SpotDrawingWords(
+        title=f"Where to put the tripod: {answer.site_name}",
+        description="The yard from above with the best place for the tripod.",
+        skyline_title=f"Skyline: {answer.site_name}",
+        ruler=f"{'feet' if us else 'metres'} from the plan's origin",
+        true_north=true,
+        tint="Tint: score of a place, 100 an open sky",
+        not_to_be_used="not to be used",
+        step_away=f"One step away ({_metres(step_m or 1.0, answer.units)})",
+        from_there=FROM_THERE,
+    )
+
+
+def skyline_drawing_words() -> SkylineWords:
+    """The words of the strip."""
+    return SkylineWords(
+        description="Altitude of the skyline by true azimuth.",
+        points=("north", "east", "south", "west"),
+        lowest_used="lowest used",
+        not_measured="not measured",
+    )
+
+
+def drawn_place_words(answer: SpotAnswer) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Large rows beside the map, and small ones below: the place and what it gives, or why not."""
+    best, wanted = answer.best, answer.wanted
+    if best is None:
+        return ("No place will do",), tuple(_why_not(answer))
+    return (
+        (
+            f"{_metres(best.x_m, answer.units)} across",
+            f"{_metres(best.y_m, answer.units)} up the plan",
+        ),
+        (
+            f"{pole_star_word(wanted)} {best.pole_clearance_deg:.1f}° above the skyline",
+            f"{len(wanted.names)} objects: {best.object_hours:.0f} of "
+            f"{answer.open_object_hours:.0f} hours clear",
+            f"score {best.score:.0f} of 100",
+        ),
+    )
+
+
+def _why_not(answer: SpotAnswer) -> list[str]:
+    """What stands in the way, in a few short rows."""
+    if answer.no_place is PlaceVerdict.NO_ROOM:
+        return ["the area leaves no room for a tripod"]
+    pole = pole_star_word(answer.wanted)
+    rows = [
+        f"{pole} is hidden by {blocker_name(b)} ({100 * b.share:.0f} %)"
+        for b in answer.hidden_by[:4]
+    ]
+    if answer.no_place is PlaceVerdict.POLE_HIDDEN and answer.nearest_miss is not None:
+        lacking = answer.wanted.pole_margin_deg - answer.nearest_miss.pole_clearance_deg
+        rows.append(f"nearest miss: {lacking:.1f}° lacking")
+    return rows or ["no object rises clear of the skyline"]

@@ -1,4 +1,4 @@
-"""Which ways lead to the pole's direction at this moment?"""
+"""Which methods lead to the pole's direction at this moment?"""
 
 from __future__ import annotations
 
@@ -6,20 +6,25 @@ from typing import Any
 
 from fastapi import APIRouter
 
-from axletree.app.answers.common import OnDesk, ask
+from axletree.app.answers.common import OnDesk, moment_of
+from axletree.ground.north.landmark import typed_landmark
+from axletree.stages.north import NorthRequest, north
+from axletree.tell.north.data import north_data
 
 router = APIRouter(prefix="/answer")
+LONGEST_PLACE, LONGEST_NAME = 200, 60
 
 
 @router.get("/north")
-def north(
+def north_page(
     desk: OnDesk,
     at: str | None = None,
     landmark: str = "",
     landmark_name: str = "",
 ) -> dict[str, Any]:
-    """`axletree north`, with a landmark if one is given."""
-    words: list[object] = [f"--at={at}"] if at else []
+    """Every method at the moment, with a landmark if one is given."""
+    mark = None
     if landmark.strip():
-        words += [f"--landmark={landmark[:200]}", f"--landmark-name={landmark_name[:60] or 'it'}"]
-    return dict(ask(desk, "north", words).data)
+        mark = typed_landmark(landmark[:LONGEST_PLACE], landmark_name[:LONGEST_NAME] or None)
+    request = NorthRequest(moment_of(desk, at), mark, kit_folder=desk.folder)
+    return dict(north_data(north(desk.kit, request)))

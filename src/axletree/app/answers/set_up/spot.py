@@ -11,9 +11,15 @@ from pydantic import BaseModel, Field
 
 from axletree.app.answers.common import OnDesk
 from axletree.app.state import Desk
+from axletree.ground.spot.directions import SpotCriteria
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.site import Yard
 from axletree.sky.time.parse import date_from, tonight
+from axletree.stages.spot import SpotRequest, spot
+from axletree.tell.spot.data import spot_data
+from axletree.tell.spot.grid import spot_grid
+from axletree.tell.spot.skyline_drawing import spot_skyline
+from axletree.tell.spot.text import FROM_THERE, page_words
 
 router = APIRouter()
 MOST_SHAPES = 120
@@ -21,7 +27,7 @@ MOST_CORNERS = 600
 FINEST_M = 0.2  # the page asks for 0.25; anybody who looks may ask, and finer takes many seconds
 
 
-class Asked(BaseModel):
+class SpotQuery(BaseModel):
     """A yard as drawn (None: the kit's), a night, and how fine to look."""
 
     yard: Yard | None = None
@@ -53,30 +59,21 @@ def yard(desk: OnDesk) -> dict[str, Any]:
 
 
 @router.post("/answer/spot")
-def spot(desk: OnDesk, asked: Asked) -> dict[str, Any]:
-    """`axletree spot`, with every place of the grid."""
-    from axletree.ground.spot.best import best_spot
-    from axletree.sky.observer import observer_of
-    from axletree.tell.spot.grid import spot_grid
-    from axletree.tell.spot.skyline_drawing import spot_skyline
-    from axletree.tell.spot.text import spot_data, spot_text
-
+def spot_page(desk: OnDesk, asked: SpotQuery) -> dict[str, Any]:
+    """The yard judged, with every place of the grid."""
     kit = desk.kit
     if asked.yard is not None:
         _few(asked.yard)
         kit = kit.model_copy(update={"yard": asked.yard})
+    criteria = SpotCriteria(pole_needed=asked.pole_needed)
     evening = _evening(desk, asked.date)
-    found = best_spot(
-        kit, desk.folder, evening, observer_of(kit.site), spacing_m=asked.spacing_m,
-        pole_needed=asked.pole_needed,
-    )  # fmt: skip
-    text = spot_text(found, kit.site.name, evening.isoformat(), kit.habits.units)
-    skyline = spot_skyline(found, "The skyline from there", kit.site.north)
+    request = SpotRequest(evening, criteria, asked.spacing_m, kit_folder=desk.folder)
+    found = spot(kit, request)
     return {
         **spot_data(found),
         "grid": spot_grid(found),
-        "headline": " ".join(text.split("\n\n")[1].split()),
-        "drawing": skyline,
+        "words": page_words(found),
+        "drawing": spot_skyline(found, FROM_THERE),
         "date": evening.isoformat(),
     }
 

@@ -20,6 +20,7 @@ import {
 } from "../shared/page.js";
 import { ask, latest, post, send } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
+import * as say from "../words/kit.js";
 
 const kept = draft.read("kit");
 let data = null,
@@ -77,41 +78,33 @@ async function recheck() {
 function show() {
   const wrong = data.problems.length;
   if (wrong) {
-    put("#answer", wrong === 1 ? "One thing to mend" : `${wrong} things to mend`);
+    put("#answer", say.toMend(wrong));
     const first = data.problems[0];
-    put(
-      "#because",
-      first.line ? `Line ${first.line}: ` : "",
-      make("b", {}, first.key),
-      first.key ? ": " : "",
-      first.message,
-    );
+    put("#because", say.atLine(first.line), make("b", {}, first.key), first.key ? ": " : "", first.message);
   } else {
     put(
       "#answer",
-      data.guessed ? make("small", {}, "Nothing wrong; ") : "Nothing wrong",
+      data.guessed ? make("small", {}, say.RIGHT_AND_GUESSED[0]) : say.RIGHT,
       data.guessed ? String(data.guessed) : "",
-      data.guessed ? make("small", {}, " values are guessed") : "",
+      data.guessed ? make("small", {}, say.RIGHT_AND_GUESSED[1]) : "",
     );
     put(
       "#because",
       data.note
         ? make("span", { class: "problem" }, data.note)
         : changed()
-          ? `Not kept yet: “${data.name}”.`
-          : `“${data.name}”. A guessed length is dashed in the drawing; ${data.withheld ? "the file and its fields are with the one who leads." : "measure what matters."}`,
+          ? say.notKept(data.name)
+          : say.inOrder(data.name, data.withheld),
     );
   }
   for (const part of $$(".leaders")) part.hidden = Boolean(data.withheld);
   for (const radio of $$('input[name="units"]')) radio.checked = radio.value === units;
   $("#keep").disabled = !page.leads || !changed() || !data.right;
-  put("#keep", data.file ? `Keep in ${data.file}` : "Keep");
+  put("#keep", say.keep(data.file));
   $("#keeping").hidden = !changed();
   list(
     "#problems",
-    data.problems.map((p) => [
-      make("span", { class: "problem" }, `${p.line ? `line ${p.line}, ` : ""}${p.key}: ${p.message}`),
-    ]),
+    data.problems.map((p) => [make("span", { class: "problem" }, say.problem(p))]),
   );
   if (document.activeElement !== $("#text")) $("#text").value = text;
   const drawn = drawingFrom(data.drawing);
@@ -142,9 +135,9 @@ function showGroups() {
         },
         g.title,
         bad
-          ? make("span", { class: "problem" }, " mend")
+          ? make("span", { class: "problem" }, say.MEND)
           : guessed && g.path !== "first"
-            ? make("span", { class: "guess" }, ` ${guessed} guessed`)
+            ? make("span", { class: "guess" }, say.guessedIn(guessed))
             : "",
       );
     }),
@@ -177,7 +170,7 @@ function showFields() {
                   class: "wordy",
                   onclick: () => edit([...g.path.split("."), ...(g.repeated ? [i] : [])], "", "remove"),
                 },
-                "take away",
+                say.TAKE_AWAY,
               ),
             )
           : "",
@@ -191,7 +184,7 @@ function showFields() {
             make(
               "button",
               { type: "button", class: "plainly", onclick: () => edit(g.path.split("."), "", "add") },
-              g.repeated ? "Add one" : `There is ${g.title.replace(/^The /, "a ").toLowerCase()}`,
+              g.repeated ? say.ADD_ONE : say.thereIs(g.path),
             ),
           )
         : "",
@@ -268,7 +261,7 @@ function refresh(f) {
     problem = document.getElementById(`${id}-problem`),
     from = document.getElementById(`${id}-from`);
   if (!input) return;
-  put(from, f.source === "guessed" ? " · guessed" : "");
+  put(from, f.source === "guessed" ? say.GUESSED : "");
   put(problem, f.problem);
   problem.hidden = !f.problem;
   if (input.localName === "div") {
@@ -311,13 +304,13 @@ $("#text").addEventListener("input", (event) => {
 });
 $("#keep").addEventListener("click", async () => {
   try {
-    const reply = await busy(send("PUT", "/kit", { text, revision: based }, "kit"), "Keeping");
+    const reply = await busy(send("PUT", "/kit", { text, revision: based }, "kit"), say.KEEPING);
     if (reply) {
       based = reply.revision;
       saved = { ...saved, text };
       draft.clear("kit");
       fine();
-      notice("kept", `Kept${data.file ? ` in ${data.file}` : ""}.`);
+      notice("kept", say.kept(data.file));
       setTimeout(() => notice("kept", ""), 4000);
       show();
     }
@@ -341,7 +334,7 @@ $("#open").addEventListener("change", async (event) => {
   const file = event.target.files[0];
   if (!file) return;
   if (file.size > 120000) {
-    failed2("That file is too large for a kit: at most 120 kB.");
+    failed2(say.TOO_LARGE);
     return;
   }
   await replace(await file.text());
@@ -354,11 +347,10 @@ $("#new").addEventListener("submit", async (event) => {
   const problem = $("#new-problem");
   try {
     for (const [id, word] of [
-      ["#new-aperture", "The aperture"],
-      ["#new-focal", "The focal length"],
+      ["#new-aperture", say.LENGTHS.aperture],
+      ["#new-focal", say.LENGTHS.focal],
     ])
-      if (!(number(id) > 0))
-        throw Object.assign(new Error(`${word} is a number of millimetres, like 130.`), { field: id });
+      if (!(number(id) > 0)) throw Object.assign(new Error(say.notALength(word)), { field: id });
     const found = await post("/answer/kit/new", {
       name: $("#new-name").value,
       place: $("#new-place").value,
@@ -380,7 +372,7 @@ onKit(() => {
   if (!changed()) {
     text = null;
     load().catch(failed);
-  } else notice("kit", "The kit was changed elsewhere; yours is still here, not kept.");
+  } else notice("kit", say.CHANGED_ELSEWHERE);
 });
 onBack(() => (queue.length ? recheck() : null));
 onLead((leads) => {
@@ -392,4 +384,4 @@ onLead((leads) => {
   } else show();
 });
 start();
-busy(load().catch(failed), "Reading the kit");
+busy(load().catch(failed), say.READING);

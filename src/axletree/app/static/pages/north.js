@@ -23,12 +23,13 @@ import {
 import { ask, latest } from "../shared/link.js";
 import { around, arrow, BRASS, circle, el, FAINT, INK, line, PAPER, point, ring, sheet, words } from "../shared/pen.js";
 import { mod, wrap180 } from "../shared/clock.js";
-import { capital, clock, degrees } from "../shared/words.js";
+import { degrees } from "../shared/words.js";
+import * as tell from "../words/north.js";
 
 const W = 640,
   C = point(320, 320),
   R = 232;
-let state = { way: "", up: "pole", landmark: "", landmark_name: "", ...(draft.read("north") ?? {}) };
+let state = { method: "", up: "pole", landmark: "", landmark_name: "", ...(draft.read("north") ?? {}) };
 let data = null,
   got = 0,
   pen = null;
@@ -60,74 +61,49 @@ async function update() {
   }
 }
 const open = () => data.methods.filter((m) => m.usable && m.works_now);
-const chosen = () => open().find((m) => m.name === state.way) ?? open()[0] ?? null;
-const key = (m) => m.name;
-const plusMinus = (sigma) => `±${sigma < 2 ? sigma.toFixed(2) : sigma.toFixed(0)}°`;
+const chosen = () => open().find((m) => m.key === state.method) ?? open()[0] ?? null;
 
 // The line drifts with its body; between two answers it goes on at the rate that came with it.
 function lineNow(m) {
   const moved = m.rate_deg_per_min === null ? 0 : (m.rate_deg_per_min * (now().getTime() - got)) / 60000;
   return { line: mod(m.line_deg + moved, 360), turn: wrap180(m.turn_to_pole_deg - moved) };
 }
-const isShadow = (m) => m.method.startsWith("sun") || m.name.includes("shadow");
+const when = (iso) => tell.when(iso, now(), page.zone);
 
 function show() {
-  const ways = open();
   put(
-    "#ways",
-    ...ways.map((m) =>
+    "#methods",
+    ...open().map((m) =>
       make(
         "label",
         { class: "way" },
         make("input", {
           type: "radio",
-          name: "way",
+          name: "method",
           checked: m === chosen(),
           onchange: () => {
-            state.way = key(m);
+            state.method = m.key;
             changed();
           },
         }),
-        make("strong", {}, plusMinus(m.sigma_deg)),
-        make(
-          "span",
-          {},
-          m.name,
-          m.until ? make("span", { class: "faint" }, ` until ${clock(new Date(m.until), page.zone)}`) : "",
-        ),
+        make("strong", {}, tell.plusMinus(m.sigma_deg)),
+        make("span", {}, m.name, m.until ? make("span", { class: "faint" }, tell.until(m.until, page.zone)) : ""),
       ),
     ),
   );
   const later = data.methods.filter((m) => m.usable && !m.works_now);
   list(
     "#later",
-    later.map((m) => [
-      make("strong", {}, when(m.at)),
-      `${capital(m.name)}, ${plusMinus(m.sigma_deg)}. `,
-      make("span", { class: "faint" }, m.how),
-    ]),
+    later.map((m) => [make("strong", {}, when(m.at)), tell.later(m), make("span", { class: "faint" }, m.how)]),
   );
   list("#closed", [
-    ...data.not_open.map((c) => `${capital(c.name)}: ${c.reason}${c.opens ? ` until ${when(c.opens)}` : ""}.`),
-    ...data.methods.filter((m) => !m.usable).map((m) => `${capital(m.name)}: not to be trusted, ${m.reason}.`),
+    ...data.not_open.map((c) => tell.closed(c, c.opens && when(c.opens))),
+    ...data.methods.filter((m) => !m.usable).map(tell.notTrusted),
   ]);
-  list("#assumed", [
-    `The needle points ${degrees(Math.abs(data.magnetic_declination_deg), 2)} ${data.magnetic_declination_deg >= 0 ? "east" : "west"} of true north here (±${degrees(data.magnetic_declination_sigma_deg, 2)}); ${data.horizontal_field_nt.toFixed(0)} nT level field.`,
-    ...(data.near_enough_deg
-      ? [
-          `Within ${degrees(data.near_enough_deg, 1)} the pole lies in the field of the polar axis, and its bolts do the rest.`,
-        ]
-      : []),
-    ...data.assumed,
-  ]);
+  list("#assumed", tell.assumed(data));
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
   pen = null;
   run();
-}
-function when(iso) {
-  const at = new Date(iso),
-    day = new Intl.DateTimeFormat("en-GB", { timeZone: page.zone, weekday: "long" });
-  return (day.format(at) === day.format(now()) ? "" : `${day.format(at)} `) + clock(at, page.zone);
 }
 
 function run() {
@@ -135,47 +111,28 @@ function run() {
   const m = chosen();
   if (!m) {
     const first = data.methods.find((w) => w.usable);
-    say("#answer", first ? `Nothing now; ${first.name} at ${when(first.at)}` : "Nothing can be trusted here now");
-    say("#because", first ? first.how : "Set the axis by level and latitude scale, and find its direction by drift.");
+    say("#answer", first ? tell.nothingNow(first.name, when(first.at)) : tell.NOTHING);
+    say("#because", first ? first.how : tell.WITHOUT);
     draw(null);
     return;
   }
-  const { line: along, turn } = lineNow(m),
-    side = turn > 0 ? "right" : "left",
-    pole = data.pole;
+  const { line: along, turn } = lineNow(m);
   if (m.method === "compass") {
-    say("#answer", `${degrees(data.compass_bearing_deg)} `, make("small", {}, "on the compass"));
-    say("#because", `Turn until the compass shows it: that is true ${pole}, ${plusMinus(m.sigma_deg)}.`);
+    say("#answer", `${degrees(data.compass_bearing_deg)} `, make("small", {}, tell.ON_THE_COMPASS));
+    say("#because", tell.byCompass(data.pole, m.sigma_deg));
   } else {
-    const thing = isShadow(m) ? "shadow" : "line of sight";
-    const figure =
-      Math.abs(turn) < 0.05
-        ? "Along it"
-        : Math.abs(turn) > 179.95
-          ? "Straight opposite"
-          : `${degrees(Math.abs(turn))} `;
-    say(
-      "#answer",
-      figure,
-      make(
-        "small",
-        {},
-        Math.abs(turn) < 0.05 || Math.abs(turn) > 179.95 ? ` is true ${pole}` : `to the ${side} of the ${thing}`,
-      ),
-    );
-    say(
-      "#because",
-      `${isShadow(m) ? "Hang a plumb line in the light, mark its shadow" : `Sight ${m.name} along a plumb line, mark the line`}: true ${pole} is there, ${plusMinus(m.sigma_deg)}.${Math.abs(m.rate_deg_per_min ?? 0) >= 0.005 ? ` It turns ${Math.abs(m.rate_deg_per_min).toFixed(2)}° a minute; this keeps up with it.` : ""}`,
-    );
+    const [figure, small] = tell.turned(turn, m.by_shadow, data.pole);
+    say("#answer", figure, make("small", {}, small));
+    say("#because", tell.howTo(m, data.pole));
   }
   draw(m, along, turn);
 }
 
 function build() {
-  const svg = sheet(W, W, "The ground from above, with the line to mark and the direction of the pole");
+  const svg = sheet(W, W, tell.SHEET);
   const rose = el("g", {});
   rose.append(ring(...C, R, { step: 2, middle: 10, long: 30, label: () => null }));
-  const names = { 0: "north", 90: "east", 180: "south", 270: "west" };
+  const names = tell.POINTS;
   const labels = [];
   for (let a = 0; a < 360; a += 30) {
     const text = words(0, 0, names[a] ?? a, names[a] ? 22 : 16, {
@@ -230,14 +187,14 @@ function draw(m, along = 0, turn = 0) {
     return;
   }
   const tip = around(...C, R - 18, at(along)),
-    shadow = isShadow(m);
+    shadow = m.by_shadow;
   if (shadow) pen.sight.append(line(...C, ...tip, INK, 12, { opacity: 0.28 }), line(...C, ...tip, INK, 2));
   else pen.sight.append(arrow(...C, ...tip, INK, 2.4, 16));
   const name = around(...C, R * 0.56, at(along)),
     flip = wrap180(at(along)) > 0,
     poleAbove = flip ? turn < 0 : turn > 0;
   pen.sight.append(
-    words(...name, shadow ? "shadow of the plumb line" : m.name, 18, {
+    words(...name, shadow ? tell.SHADOW : m.name, 18, {
       "font-style": "italic",
       dy: poleAbove ? 27 : -11,
       transform: `rotate(${(wrap180(at(along)) + (flip ? -90 : 90)).toFixed(1)} ${name[0].toFixed(1)} ${name[1].toFixed(1)})`,
@@ -288,7 +245,7 @@ onSettings((shared) => {
 onKit(update);
 onBack(update);
 start();
-busy(update(), "Looking for ways");
+busy(update(), tell.LOOKING);
 tick(() => {
   if (!data) return;
   const m = chosen();

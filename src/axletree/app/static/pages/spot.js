@@ -20,8 +20,9 @@ import {
 import { latest, ask, post, send } from "../shared/link.js";
 import { circle, el, INK, workbench } from "../shared/pen.js";
 import { drawingFrom } from "../shared/drawing.js";
-import { frameOf, heat, northArrow, rulers, shapes, tripodMark, W } from "../shared/yard.js";
-import { capital, compassPoint, degrees } from "../shared/words.js";
+import { capital, compassPoint } from "../shared/words.js";
+import * as say from "../words/spot.js";
+import { frameOf, heat, northArrow, rulers, shapes, tripodMark, W } from "./yard.js";
 
 let plan = null,
   saved = null,
@@ -42,10 +43,7 @@ async function load(fresh = false) {
   const kept = fresh ? null : draft.read("spot");
   saved = JSON.stringify(found.yard);
   plan = kept?.plan && kept.revision === revision ? kept.plan : found.yard;
-  $("#how").textContent =
-    found.planned || changed()
-      ? "Drag what is brass: the corners of the area, trees, walls, roofs. Touch a place to ask about it."
-      : "The kit has no yard plan yet. Measure from one corner with a tape: drag the corners of the area to where a tripod may stand, add what stands around it.";
+  put("#how", found.planned || changed() ? say.DRAG : say.BEGIN);
   frame = frameOf(plan);
   build();
   await update(0.25);
@@ -56,7 +54,7 @@ const score = latest(
 );
 async function update(spacing) {
   try {
-    data = await busy(score(spacing), "Judging every place");
+    data = await busy(score(spacing), say.JUDGING);
     fine();
     tell();
     tint();
@@ -65,44 +63,27 @@ async function update(spacing) {
   }
 }
 
-const metres = (m) => (units === "us" ? `${(m / 0.3048).toFixed(1)} ft` : `${m.toFixed(1)} m`);
 function tell() {
   const best = data.best;
   if (!best) {
-    put("#answer", "No place will do");
-    put("#because", data.headline.replace(/^No place will do: ?/, ""));
+    put("#answer", data.words.answer);
+    put("#because", data.words.because);
   } else {
     put(
       "#answer",
-      metres(best.x_m),
-      make("small", {}, " across, "),
-      metres(best.y_m),
-      make("small", {}, " up the plan"),
+      say.metres(best.x_m, units),
+      make("small", {}, say.ACROSS),
+      say.metres(best.y_m, units),
+      make("small", {}, say.UP),
     );
-    const total = best.objects.reduce((s, o) => s + o.open_sky_h, 0);
-    put(
-      "#because",
-      `${data.pole_star} ${best.pole_clearance_deg >= 0 ? `stays ${degrees(best.pole_clearance_deg)} or more above the skyline` : `is hidden by ${degrees(-best.pole_clearance_deg)}`}; the ${best.objects.length} objects stand clear ${best.object_hours.toFixed(0)} of ${total.toFixed(0)} hours, score ${best.score.toFixed(0)} of 100.`,
-    );
+    put("#because", say.because(data));
   }
   list(
     "#steps",
-    data.step_away.map((s) => [
-      make("strong", {}, compassPoint(s.azimuth_deg)),
-      !s.allowed
-        ? "no place for a tripod"
-        : !s.acceptable
-          ? `${data.pole_star} hidden or too near the skyline`
-          : `${Math.abs(s.object_hours_lost) < 0.05 ? "nothing lost" : `${Math.abs(s.object_hours_lost).toFixed(1)} object-hours ${s.object_hours_lost > 0 ? "lost" : "gained"}`}; ${data.pole_star} ${degrees(s.pole_clearance_deg)} clear`,
-    ]),
+    data.step_away.map((s) => [make("strong", {}, compassPoint(s.azimuth_deg)), say.step(s, data.pole_star)]),
   );
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
-  list("#assumed", [
-    ...data.assumed,
-    ...data.pole_hidden_by.map(
-      (h) => `${data.pole_star} is hidden by ${h.name} from ${(h.share * 100).toFixed(0)} % of the area.`,
-    ),
-  ]);
+  list("#assumed", say.assumed(data));
   const strip = drawingFrom(data.drawing);
   put("#skyline", strip ?? "");
   about();
@@ -115,22 +96,19 @@ function about() {
   const g = data.grid,
     c = nearest(g.x_m, asked[0]),
     r = nearest(g.y_m, asked[1]),
-    s = g.score[r]?.[c];
-  const where = `There, ${metres(asked[0])} across and ${metres(asked[1])} up: `;
-  put(
-    "#here",
-    where,
-    s === undefined || s === -2
-      ? "no place for a tripod."
-      : s === -1
-        ? `${data.pole_star} ${g.pole_clearance_deg[r][c]}° clear, not to be used.`
-        : `score ${s}, ${data.pole_star} ${g.pole_clearance_deg[r][c]}° clear, ${g.object_hours[r][c]} of ${g.open_object_hours.toFixed(0)} object-hours.`,
-  );
+    here = {
+      score: g.score[r]?.[c] ?? -2,
+      clearance: g.pole_clearance_deg[r]?.[c],
+      hours: g.object_hours[r]?.[c],
+      open: g.open_object_hours,
+      pole: data.pole_star,
+    };
+  put("#here", say.there(asked, units, here));
 }
 const nearest = (list_, v) => list_.reduce((best, x, i) => (Math.abs(x - v) < Math.abs(list_[best] - v) ? i : best), 0);
 
 function build() {
-  const svg = workbench(W, frame.high, "The yard from above; what is brass can be moved");
+  const svg = workbench(W, frame.high, say.SHEET);
   const tintLayer = el("g", {}),
     shapeLayer = el("g", {}),
     markLayer = el("g", {});
@@ -147,15 +125,14 @@ function build() {
   outline();
 }
 function outline() {
-  const focused = document.activeElement?.getAttribute?.("aria-label")?.split(",")[0];
+  const active = document.activeElement,
+    focused = active instanceof SVGElement && active.dataset.grip ? { ...active.dataset } : null;
   pen.shapeLayer.replaceChildren(shapes(pen.svg, plan, frame, { units, chosen, changed: moved, choose }));
-  for (const grip of $$(".movable", pen.shapeLayer)) {
-    grip.setAttribute("aria-disabled", String(!page.leads));
-    if (focused && grip.getAttribute("aria-label").startsWith(focused)) {
-      grip.focus({ preventScroll: true });
-      break;
-    }
-  }
+  for (const grip of $$(".movable", pen.shapeLayer)) grip.setAttribute("aria-disabled", String(!page.leads));
+  // A shape that was taken up has a grip at each corner now; its first one goes on.
+  const grips = $$(".movable", pen.shapeLayer),
+    same = grips.find((g) => g.dataset.grip === focused?.grip) ?? grips.find((g) => g.dataset.of === focused?.of);
+  same?.focus({ preventScroll: true });
   fields();
 }
 function tint() {
@@ -191,31 +168,11 @@ function choose(pick) {
 }
 
 const FIELDS = {
-  tree: [
-    ["name", "What it is"],
-    ["height_m", "Height"],
-    ["crown_radius_m", "Crown, half its width"],
-    ["crown_base_m", "Ground to the crown"],
-    ["trunk_radius_m", "Trunk, half its width"],
-  ],
-  wall: [
-    ["name", "What it is"],
-    ["height_m", "Height"],
-  ],
-  roof: [
-    ["name", "What it is"],
-    ["eaves_height_m", "Height of the eaves"],
-    ["ridge_height_m", "Height of the ridge"],
-  ],
-  post: [
-    ["name", "What it is"],
-    ["height_m", "Height"],
-    ["radius_m", "Half its width"],
-  ],
-  area: [
-    ["slope_percent", "The ground falls, per cent"],
-    ["downhill_azimuth_deg", "towards azimuth"],
-  ],
+  tree: ["name", "height_m", "crown_radius_m", "crown_base_m", "trunk_radius_m"],
+  wall: ["name", "height_m"],
+  roof: ["name", "eaves_height_m", "ridge_height_m"],
+  post: ["name", "height_m", "radius_m"],
+  area: ["slope_percent", "downhill_azimuth_deg"],
 };
 const inUnits = (key, v) =>
   v === null || v === undefined ? "" : key.endsWith("_m") && units === "us" ? +(v / 0.3048).toFixed(2) : v;
@@ -226,8 +183,8 @@ function fields() {
     return;
   }
   const { kind, index } = chosen,
-    thing = kind === "area" ? plan : kind === "keep_out" ? null : plan[kind]?.[index];
-  if (kind !== "keep_out" && !thing) {
+    shape = kind === "area" ? plan : kind === "keep_out" ? null : plan[kind]?.[index];
+  if (kind !== "keep_out" && !shape) {
     chosen = null;
     put("#chosen");
     return;
@@ -236,11 +193,11 @@ function fields() {
   $("#chosen").dataset.of = `${kind}${index}`;
   put(
     "#chosen",
-    make("h2", {}, kind === "area" ? "The ground" : kind === "keep_out" ? "A place kept free" : capital(thing.name)),
+    make("h2", {}, kind === "area" ? say.THE_GROUND : kind === "keep_out" ? say.KEPT_FREE : capital(shape.name)),
     make(
       "div",
       { class: "pair" },
-      ...(FIELDS[kind] ?? []).map(([key, label]) => {
+      ...(FIELDS[kind] ?? []).map((key) => {
         const id = `yard-${key}`,
           problem = make("p", { class: "problem", id: `${id}-problem`, hidden: true });
         const input = make("input", {
@@ -255,7 +212,7 @@ function fields() {
             if (key !== "name") {
               value = text === "" && key === "ridge_height_m" ? null : Number(text.replace(",", "."));
               if (value !== null && !Number.isFinite(value)) {
-                put(problem, `${text} is not a number; write it like 3.5`).hidden = false;
+                put(problem, say.notANumber(text)).hidden = false;
                 input.setAttribute("aria-invalid", "true");
                 return;
               }
@@ -263,19 +220,13 @@ function fields() {
             }
             problem.hidden = true;
             input.removeAttribute("aria-invalid");
-            thing[key] = value;
+            shape[key] = value;
             outline();
             moved(true);
           },
         });
-        input.value = inUnits(key, thing[key]);
-        return make(
-          "div",
-          {},
-          make("label", { for: id }, `${label}${key.endsWith("_m") ? (units === "us" ? ", ft" : ", m") : ""}`),
-          input,
-          problem,
-        );
+        input.value = inUnits(key, shape[key]);
+        return make("div", {}, make("label", { for: id }, say.field(key, units)), input, problem);
       }),
     ),
     kind === "area"
@@ -292,7 +243,7 @@ function fields() {
               moved(true);
             },
           },
-          "take it away",
+          say.TAKE_AWAY,
         ),
   );
 }
@@ -305,7 +256,7 @@ for (const button of $$("[data-add]"))
       y = (Math.min(...ys) + Math.max(...ys)) / 2;
     if (kind === "tree")
       plan.tree.push({
-        name: "tree",
+        name: say.NAMES.tree,
         x_m: x,
         y_m: y,
         height_m: 6,
@@ -313,10 +264,10 @@ for (const button of $$("[data-add]"))
         crown_base_m: 2,
         trunk_radius_m: 0.2,
       });
-    if (kind === "post") plan.post.push({ name: "post", x_m: x, y_m: y, height_m: 4, radius_m: 0.1 });
+    if (kind === "post") plan.post.push({ name: say.NAMES.post, x_m: x, y_m: y, height_m: 4, radius_m: 0.1 });
     if (kind === "wall")
       plan.wall.push({
-        name: "wall",
+        name: say.NAMES.wall,
         points_m: [
           [x - 2, y],
           [x + 2, y],
@@ -325,7 +276,7 @@ for (const button of $$("[data-add]"))
       });
     if (kind === "roof")
       plan.roof.push({
-        name: "building",
+        name: say.NAMES.roof,
         corners_m: [
           [x - 3, y - 2],
           [x + 3, y - 2],
@@ -352,13 +303,13 @@ $("#pole").addEventListener("change", (event) => {
 });
 $("#keep").addEventListener("click", async () => {
   try {
-    const reply = await busy(send("PUT", "/kit/yard", { yard: plan, revision }, "yard"), "Keeping");
+    const reply = await busy(send("PUT", "/kit/yard", { yard: plan, revision }, "yard"), say.KEEPING);
     if (reply) {
       revision = reply.revision;
       saved = JSON.stringify(plan);
       draft.clear("spot");
       fields();
-      notice("kept", "Kept in the kit.");
+      notice("kept", say.KEPT);
       setTimeout(() => notice("kept", ""), 4000);
     }
   } catch (error) {

@@ -3,12 +3,13 @@
 import { $$, put, start } from "../shared/page.js";
 import { ask } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
+import { WERE_HERE } from "../words/start.js";
 
 const last = localStorage.getItem("axletree-last");
 for (const link of $$("#index a")) {
   if (link.dataset.name !== last) continue;
   link.classList.add("last");
-  link.append(Object.assign(document.createElement("span"), { className: "apart", textContent: " (you were here)" }));
+  link.append(Object.assign(document.createElement("span"), { className: "apart", textContent: WERE_HERE }));
 }
 start();
 // A kit that can't be drawn says so on its own page.

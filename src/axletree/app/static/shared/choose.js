@@ -1,6 +1,7 @@
 // Which object? One chooser for every page that needs one: typed with suggestions, or tapped from
 // what is up now. What is chosen is shared by the pages.
 
+import * as say from "../words/shared.js";
 import { $, failed, make, now, onLead, page, put, set, settingsOf } from "./page.js";
 import { ask, latest } from "./link.js";
 import { compassPoint, degrees } from "./words.js";
@@ -18,16 +19,16 @@ export function chooser(chosen) {
     autocomplete: "off",
     spellcheck: "false",
     maxlength: "80",
-    placeholder: "Vega, M13, Saturn, Moon",
+    placeholder: say.SOME_OBJECTS,
     "aria-expanded": "false",
     "aria-controls": "names",
     "aria-autocomplete": "list",
     "aria-describedby": "object-problem",
   });
-  const names = make("ul", { id: "names", role: "listbox", "aria-label": "Names", hidden: true });
+  const names = make("ul", { id: "names", role: "listbox", "aria-label": say.NAMES, hidden: true });
   const problem = make("p", { class: "problem", id: "object-problem", hidden: true });
   const up = make("div", { class: "up", id: "up" });
-  put(box, make("label", { for: "object" }, "Object"), make("div", { class: "combo" }, input, names), problem, up);
+  put(box, make("label", { for: "object" }, say.OBJECT), make("div", { class: "combo" }, input, names), problem, up);
   let shown = [],
     at = -1;
 
@@ -108,19 +109,13 @@ export function chooser(chosen) {
       const found = await ask("point/up", { at: now().toISOString() });
       put(
         up,
-        found.up.length
-          ? make("p", { class: "faint" }, "Up now")
-          : make("p", { class: "faint" }, "Nothing much is up now."),
+        found.up.length ? make("p", { class: "faint" }, say.UP_NOW) : make("p", { class: "faint" }, say.NOTHING_UP),
         ...found.up.map((o) =>
           make(
             "button",
             { type: "button", class: "wordy", disabled: !page.leads, onclick: () => take(o.name) },
             o.kind === "double star" || !o.called ? o.name : o.called,
-            make(
-              "span",
-              { class: "apart" },
-              `, ${degrees(o.altitude_deg, 0)} high in the ${compassPoint(o.azimuth_deg)}`,
-            ),
+            make("span", { class: "apart" }, say.highIn(degrees(o.altitude_deg, 0), compassPoint(o.azimuth_deg))),
           ),
         ),
       );

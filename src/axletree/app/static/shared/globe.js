@@ -1,5 +1,6 @@
 // The Earth from the side with the person at its edge: why the pole's height is the latitude.
 
+import * as say from "../words/shared.js";
 import { arrow, BRASS, circle, el, HAIR, INK, line, movable, PAPER, point, words, workbench } from "./pen.js";
 
 const W = 600,
@@ -9,7 +10,7 @@ const W = 600,
 
 // Gives { element, set(latitude) }; `moved(latitude, done)` while the person is dragged along the edge.
 export function createGlobe(moved) {
-  const svg = workbench(W, W, "The Earth from the side");
+  const svg = workbench(W, W, say.THE_EARTH);
   svg.append(circle(...C, R, { "stroke-width": 2.4 }));
   const grid = [];
   for (let lat = -60; lat <= 60; lat += 30) {
@@ -33,7 +34,7 @@ export function createGlobe(moved) {
   svg.append(
     ...grid,
     line(C[0], C[1] - R - 66, C[0], C[1] + R + 66, INK, 2, { "stroke-dasharray": "12 6" }),
-    words(C[0] - 10, C[1] - R - 50, "the Earth's axis", 18, { "text-anchor": "end", "font-style": "italic" }),
+    words(C[0] - 10, C[1] - R - 50, say.THE_AXIS, 18, { "text-anchor": "end", "font-style": "italic" }),
   );
   // The way it turns: eastward, seen from the side.
   svg.append(
@@ -55,7 +56,7 @@ export function createGlobe(moved) {
   movable(place, svg, {
     move: at,
     nudge: (dx, dy) => moved(Math.max(-90, Math.min(90, latitude + (dy || dx))), true),
-    label: () => `Place at latitude ${latitude.toFixed(1)} degrees`,
+    label: () => say.placeAt(latitude),
   });
 
   function draw() {
@@ -120,7 +121,7 @@ export function createGlobe(moved) {
     set(value) {
       latitude = value;
       draw();
-      place.setAttribute("aria-label", `Place at latitude ${latitude.toFixed(1)} degrees; arrow keys move it`);
+      place.setAttribute("aria-label", say.arrowKeys(say.placeAt(latitude)));
     },
   };
 }

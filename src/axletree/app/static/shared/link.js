@@ -2,6 +2,8 @@
 // ask() reads. send() changes: what can't be sent now is kept in this page (it outlives a reload)
 // and sent when the link returns. listen() hears of changes made elsewhere.
 
+import * as words from "../words/shared.js";
+
 export class Problem extends Error {
   /** @param {string} message @param {string} [field] the entry that is wrong @param {number} [status] */
   constructor(message, field = "", status = 0) {
@@ -10,8 +12,12 @@ export class Problem extends Error {
     this.status = status;
   }
 }
-const AWAY =
-  "No link to the machine that runs this. What is on the page goes on; what you enter is kept and sent when the link returns.";
+// There is no answer since there is no link: the page goes on without one.
+export class Away extends Problem {
+  constructor() {
+    super(words.AWAY);
+  }
+}
 const KEPT = "axletree-unsent";
 const watchers = new Set();
 let linked = true;
@@ -25,7 +31,6 @@ const say = (now) => {
   for (const fn of watchers) fn(linked, unsent().length);
 };
 export const isLinked = () => linked;
-export const awayWords = AWAY;
 
 /** @type {(method: string, path: string, body?: any, signal?: AbortSignal) => Promise<any>} */
 async function call(method, path, body, signal) {
@@ -42,19 +47,19 @@ async function call(method, path, body, signal) {
   } catch (error) {
     if (error.name === "AbortError") throw error;
     say(false);
-    throw new Problem(AWAY);
+    throw new Away();
   }
   if (!linked) say(true);
-  const data = await reply.json().catch(() => ({ problem: "The answer could not be read." }));
-  if (!reply.ok) throw new Problem(data.problem || "That did not work.", data.field || "", reply.status);
+  const data = await reply.json().catch(() => ({ problem: words.UNREADABLE }));
+  if (!reply.ok) throw new Problem(data.problem || words.DID_NOT_WORK, data.field || "", reply.status);
   return data;
 }
 
 /** @type {(path: string, given?: Record<string, any>, signal?: AbortSignal) => Promise<any>} */
 export function ask(path, given = {}, signal) {
-  const words = new URLSearchParams();
-  for (const [k, v] of Object.entries(given)) if (v !== undefined && v !== null && v !== "") words.set(k, v);
-  const tail = words.toString();
+  const query = new URLSearchParams();
+  for (const [k, v] of Object.entries(given)) if (v !== undefined && v !== null && v !== "") query.set(k, v);
+  const tail = query.toString();
   return call("GET", `/answer/${path}${tail ? `?${tail}` : ""}`, undefined, signal);
 }
 /** @type {(path: string, body?: any, signal?: AbortSignal) => Promise<any>} */
@@ -163,8 +168,8 @@ export function flush() {
   return sending;
 }
 
-/** @type {(words: Record<string, (data: any) => void>) => void} */
-export function listen(words) {
+/** @type {(listeners: Record<string, (data: any) => void>) => void} */
+export function listen(listeners) {
   let source = null,
     retry = 0;
   const open = () => {
@@ -182,7 +187,7 @@ export function listen(words) {
         retry = setTimeout(open, 3000);
       }
     };
-    for (const [word, fn] of Object.entries(words))
+    for (const [word, fn] of Object.entries(listeners))
       source.addEventListener(word, (event) => fn(JSON.parse(event.data)));
   };
   const shut = () => {

@@ -1,6 +1,7 @@
 // What do all pages do? Light, list of the job, link, lead, the clock's tick, and drafts.
 
-import { awayWords, flush, isLinked, listen, onLink, post, Problem, send, ask, Superseded } from "./link.js";
+import * as words from "../words/shared.js";
+import { Away, flush, isLinked, listen, onLink, post, Problem, send, ask, Superseded } from "./link.js";
 
 const body = document.body;
 export const page = {
@@ -88,9 +89,9 @@ if (page.name !== "start") localStorage.setItem("axletree-last", page.name);
 
 // What the page has to say about itself: link, lead, things that failed.
 const notices = new Map();
-/** @type {(key: string, words: string, ...more: any[]) => void} */
-export function notice(key, words, ...more) {
-  if (words) notices.set(key, [words, ...more]);
+/** @type {(key: string, sentence: string, ...more: any[]) => void} */
+export function notice(key, sentence, ...more) {
+  if (sentence) notices.set(key, [sentence, ...more]);
   else notices.delete(key);
   const box = $("#notice");
   box.hidden = notices.size === 0;
@@ -98,23 +99,16 @@ export function notice(key, words, ...more) {
 }
 export const failed = (error) => {
   if (error instanceof Superseded) return;
-  if (error instanceof Problem) notice("failed", error.message === awayWords ? "" : error.message);
+  if (error instanceof Problem) notice("failed", error instanceof Away ? "" : error.message);
   else {
-    notice("failed", "This page tripped over something; load it again.");
+    notice("failed", words.TRIPPED);
     console.error(error);
   }
 };
 export const fine = () => notice("failed", "");
 let wasLinked = true;
 onLink((linked, waiting) => {
-  notice(
-    "link",
-    linked
-      ? waiting
-        ? `Sending ${waiting} kept ${waiting === 1 ? "entry" : "entries"}.`
-        : ""
-      : awayWords + (waiting ? ` Kept: ${waiting}.` : ""),
-  );
+  notice("link", linked ? (waiting ? words.sending(waiting) : "") : words.away(waiting));
   if (linked && !wasLinked) {
     fine();
     for (const fn of backWatchers) fn();
@@ -139,12 +133,12 @@ const probe = async () => {
 /**
  * @template T
  * @param {Promise<T>} work
- * @param {string} [words]
+ * @param {string} [label]
  * @param {Element} [at]
  * @returns {Promise<T>}
  */
-export async function busy(work, words = "Working", at = $("#notice")) {
-  const line = make("div", { class: "busy", role: "progressbar", "aria-label": words });
+export async function busy(work, label = words.WORKING, at = $("#notice")) {
+  const line = make("div", { class: "busy", role: "progressbar", "aria-label": label });
   const timer = setTimeout(() => at.after(line), 350);
   try {
     return await work;
@@ -185,7 +179,7 @@ async function showLead(now) {
   const rows = [];
   const others = now.people.filter((p) => p.number !== me);
   if (!page.leads) {
-    rows.push(make("p", {}, `You are looking; ${now.leader || "nobody"} leads.`));
+    rows.push(make("p", {}, words.looking(now.leader)));
     rows.push(
       make(
         "button",
@@ -194,10 +188,10 @@ async function showLead(now) {
           type: "button",
           onclick: () =>
             post("/lead/ask")
-              .then(() => put("#people", make("p", {}, "Asked.")))
+              .then(() => put("#people", make("p", {}, words.ASKED)))
               .catch(failed),
         },
-        "Ask for the lead",
+        words.ASK_FOR_THE_LEAD,
       ),
     );
     if (body.dataset.here === "yes")
@@ -205,19 +199,17 @@ async function showLead(now) {
         make(
           "button",
           { class: "plainly", type: "button", onclick: () => post("/lead/take").catch(failed) },
-          "Take the lead",
+          words.TAKE_THE_LEAD,
         ),
       );
   } else if (others.length) {
-    rows.push(
-      make("p", {}, `You lead; ${others.map((p) => p.name).join(", ")} ${others.length === 1 ? "looks" : "look"} on.`),
-    );
+    rows.push(make("p", {}, words.leading(others.map((p) => p.name))));
     for (const p of others.filter((o) => o.asks))
       rows.push(
         make(
           "button",
           { class: "plainly", type: "button", onclick: () => post(`/lead/give/${p.number}`).catch(failed) },
-          `Hand over to ${p.name}, who asks`,
+          words.handOver(p.name),
         ),
       );
   }
@@ -227,22 +219,17 @@ async function showLead(now) {
       const { drawingFrom } = await import("./drawing.js");
       const picture = drawingFrom(sharing.qr);
       picture?.setAttribute("role", "img");
-      picture?.setAttribute("aria-label", `The address as a picture to scan: ${sharing.address}`);
+      picture?.setAttribute("aria-label", words.pictureOf(sharing.address));
       rows.push(
-        make("p", {}, "To let somebody look, open ", make("br"), sharing.address),
+        make("p", {}, words.TO_LET_LOOK, make("br"), sharing.address),
         picture,
-        make("p", {}, "and type"),
+        make("p", {}, words.AND_TYPE),
         make("p", { class: "code" }, sharing.code),
       );
     }
   }
   put("#people", ...rows);
-  notice(
-    "lead",
-    page.leads
-      ? ""
-      : `You are looking; ${now.leader || "nobody"} leads. Nothing here can be changed until the lead is handed over.`,
-  );
+  notice("lead", page.leads ? "" : words.lookingOnly(now.leader));
 }
 
 // Changes made elsewhere.
@@ -285,11 +272,7 @@ const shift = Number.isNaN(asked) ? 0 : asked - Date.now();
 /** @type {() => Date} */
 export const now = () => new Date(Date.now() + shift);
 if (shift)
-  notice(
-    "time",
-    `Shown as if it were ${new Intl.DateTimeFormat("en-GB", { timeZone: page.zone, dateStyle: "long", timeStyle: "short" }).format(now())}. `,
-    make("a", { href: location.pathname }, "Back to now"),
-  );
+  notice("time", words.asIfItWere(now(), page.zone), make("a", { href: location.pathname }, words.BACK_TO_NOW));
 
 // The real clock; nothing runs while nobody looks.
 /** @type {(fn: (now: Date) => void, everyMs?: number) => void} */

@@ -1,5 +1,7 @@
 // How is something drawn in a page? SVG elements, scales with ticks, words along a ring.
 
+import * as say from "../words/shared.js";
+
 const SVG = "http://www.w3.org/2000/svg";
 const DEG = Math.PI / 180;
 
@@ -139,8 +141,8 @@ export function movable(target, svg, { move, nudge, label }) {
   target.classList.add("movable");
   target.setAttribute("tabindex", "0");
   target.setAttribute("role", "button");
-  target.setAttribute("aria-roledescription", "can be moved");
-  const name = () => target.setAttribute("aria-label", `${label()}; arrow keys move it`);
+  target.setAttribute("aria-roledescription", say.CAN_BE_MOVED);
+  const name = () => target.setAttribute("aria-label", say.arrowKeys(label()));
   name();
   const placeOf = (event) => {
     const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());

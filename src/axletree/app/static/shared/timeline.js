@@ -1,6 +1,7 @@
 // When is what? A rule of time down the sheet, with what happens at its marks; what can be moved
 // has a brass grip, for the thumb and for arrow keys.
 
+import * as say from "../words/shared.js";
 import { make } from "./page.js";
 import { BRASS, el, HAIR, INK, line, PAPER, trace, words } from "./pen.js";
 import { clock } from "./words.js";
@@ -134,7 +135,7 @@ export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove })
       type: "button",
       class: "grip",
       disabled: !canMove,
-      "aria-label": `Move ${r.title}, ${own + 1} of ${movables.length}; arrow keys move it earlier or later`,
+      "aria-label": say.moveStop(r.title, own + 1, movables.length),
     });
     button.append(
       el(

@@ -1,23 +1,7 @@
 // How are lengths, angles and times written? The same as tell/shared/words.py; tests hold both together.
 
-const POINTS = [
-  "north",
-  "north-north-east",
-  "north-east",
-  "east-north-east",
-  "east",
-  "east-south-east",
-  "south-east",
-  "south-south-east",
-  "south",
-  "south-south-west",
-  "south-west",
-  "west-south-west",
-  "west",
-  "west-north-west",
-  "north-west",
-  "north-north-west",
-];
+import { POINTS } from "../words/shared.js";
+
 const mod = (a, b) => ((a % b) + b) % b;
 
 // Python rounds halves to even, exactly; toFixed rounds them up.

@@ -1,6 +1,7 @@
 // How does a yard plan become a drawing that can be dragged? Metres in, an SVG out.
 
-import { arrow, BRASS, circle, el, INK, line, movable, PAPER, point, trace, words } from "./pen.js";
+import { arrow, BRASS, circle, el, INK, line, movable, PAPER, point, trace, words } from "../shared/pen.js";
+import * as say from "../words/spot.js";
 
 export const W = 640;
 const PAD = 34,
@@ -126,30 +127,30 @@ export function northArrow(frame, turnDeg, at = point(frame.x(frame.r) - 26, fra
     {},
     circle(...at, 24, { fill: PAPER, stroke: "none", opacity: 0.85 }),
     arrow(at[0] - 20 * s, at[1] + 20 * c, at[0] + 20 * s, at[1] - 20 * c, INK, 2, 13),
-    words(at[0], at[1] + 38, "north", 14, { "paint-order": "stroke", stroke: PAPER, "stroke-width": 4 }),
+    words(at[0], at[1] + 38, say.NORTH, 14, { "paint-order": "stroke", stroke: PAPER, "stroke-width": 4 }),
   );
 }
 
 // Everything that stands in the yard, with brass handles. `changed(done)` after every move,
 // `choose({kind, index})` when one is taken up.
 export function shapes(svg, yard, frame, { changed, choose, chosen, units }) {
-  const group = el("g", {}),
-    metres = (v) => (units === "us" ? `${(v / FOOT).toFixed(1)} ft` : `${v.toFixed(1)} m`);
+  const group = el("g", {});
   const mine = (kind, index) => chosen && chosen.kind === kind && chosen.index === index;
-  function handle(get, put, name, pick, square = false) {
+  function handle(get, put, name, pick, corner = null) {
     const [x, y] = get(),
       size = 8;
-    const mark = square
-      ? el("rect", {
-          x: -size,
-          y: -size,
-          width: 2 * size,
-          height: 2 * size,
-          fill: PAPER,
-          stroke: BRASS,
-          "stroke-width": 3,
-        })
-      : circle(0, 0, size + 1, { fill: PAPER, stroke: BRASS, "stroke-width": 3 });
+    const mark =
+      corner !== null
+        ? el("rect", {
+            x: -size,
+            y: -size,
+            width: 2 * size,
+            height: 2 * size,
+            fill: PAPER,
+            stroke: BRASS,
+            "stroke-width": 3,
+          })
+        : circle(0, 0, size + 1, { fill: PAPER, stroke: BRASS, "stroke-width": 3 });
     const grip = el(
       "g",
       { transform: `translate(${frame.x(x).toFixed(1)} ${frame.y(y).toFixed(1)})` },
@@ -171,9 +172,11 @@ export function shapes(svg, yard, frame, { changed, choose, chosen, units }) {
       },
       label: () => {
         const [ox, oy] = get();
-        return `${name}, ${metres(ox)} across, ${metres(oy)} up the plan`;
+        return say.grip(name, ox, oy, units);
       },
     });
+    grip.dataset.of = `${pick.kind} ${pick.index}`;
+    grip.dataset.grip = `${grip.dataset.of} ${corner ?? "whole"}`;
     grip.addEventListener("focus", () => choose(pick));
     return grip;
   }
@@ -206,19 +209,19 @@ export function shapes(svg, yard, frame, { changed, choose, chosen, units }) {
           (x, y) => {
             points[i] = [x, y];
           },
-          `${name}, corner ${i + 1}`,
+          say.corner(name, i + 1),
           pick,
-          true,
+          i,
         ),
       ),
     );
 
   outline(() => yard.area_m, true, { stroke: BRASS, "stroke-width": 2, "stroke-dasharray": "9 5" });
-  corners(yard.area_m, "Area for the tripod", { kind: "area", index: 0 });
+  corners(yard.area_m, say.AREA, { kind: "area", index: 0 });
   yard.keep_out_m.forEach((points, i) => {
     outline(() => points, true, { stroke: BRASS, "stroke-width": 1.6, "stroke-dasharray": "2 5" });
-    if (mine("keep_out", i)) corners(points, "Kept free", { kind: "keep_out", index: i });
-    else middle(points, "A place kept free", { kind: "keep_out", index: i });
+    if (mine("keep_out", i)) corners(points, say.FREE, { kind: "keep_out", index: i });
+    else middle(points, say.KEPT_FREE, { kind: "keep_out", index: i });
   });
   yard.roof.forEach((r, i) => {
     outline(() => r.corners_m, true, { stroke: INK, "stroke-width": mine("roof", i) ? 4 : 2.4, fill: PAPER });

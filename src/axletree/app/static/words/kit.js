@@ -1,0 +1,30 @@
+// The words of the page about the kit: figures in, sentences out.
+
+export const READING = "Reading the kit";
+export const KEEPING = "Keeping";
+export const RIGHT = "Nothing wrong";
+export const RIGHT_AND_GUESSED = ["Nothing wrong; ", " values are guessed"];
+export const MEND = " mend";
+export const TAKE_AWAY = "take away";
+export const ADD_ONE = "Add one";
+export const GUESSED = " · guessed";
+export const TOO_LARGE = "That file is too large for a kit: at most 120 kB.";
+export const CHANGED_ELSEWHERE = "The kit was changed elsewhere; yours is still here, not kept.";
+
+export const toMend = (count) => (count === 1 ? "One thing to mend" : `${count} things to mend`);
+export const atLine = (line) => (line ? `Line ${line}: ` : "");
+export const problem = (p) => `${p.line ? `line ${p.line}, ` : ""}${p.key}: ${p.message}`;
+export const notKept = (name) => `Not kept yet: “${name}”.`;
+export const inOrder = (name, withheld) =>
+  `“${name}”. A guessed length is dashed in the drawing; ${withheld ? "the file and its fields are with the one who leads." : "measure what matters."}`;
+export const keep = (file) => (file ? `Keep in ${file}` : "Keep");
+export const kept = (file) => `Kept${file ? ` in ${file}` : ""}.`;
+export const guessedIn = (count) => ` ${count} guessed`;
+const THERE_IS = {
+  "tube.finder": "There is a finder",
+  camera: "There is a camera",
+  "mount.motor": "There is a motor",
+};
+export const thereIs = (path) => THERE_IS[path] ?? ADD_ONE;
+export const LENGTHS = { aperture: "The aperture", focal: "The focal length" };
+export const notALength = (name) => `${name} is a number of millimetres, like 130.`;

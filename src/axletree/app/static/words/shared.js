@@ -1,0 +1,60 @@
+// The words that more than one page says: of the link, the lead, the clock, of what can be moved.
+
+export const POINTS = [
+  "north",
+  "north-north-east",
+  "north-east",
+  "east-north-east",
+  "east",
+  "east-south-east",
+  "south-east",
+  "south-south-east",
+  "south",
+  "south-south-west",
+  "south-west",
+  "west-south-west",
+  "west",
+  "west-north-west",
+  "north-west",
+  "north-north-west",
+];
+
+export const AWAY =
+  "No link to the machine that runs this. What is on the page goes on; what you enter is kept and sent when the link returns.";
+export const UNREADABLE = "The answer could not be read.";
+export const DID_NOT_WORK = "That did not work.";
+export const TRIPPED = "This page tripped over something; load it again.";
+export const WORKING = "Working";
+export const sending = (waiting) => `Sending ${waiting} kept ${waiting === 1 ? "entry" : "entries"}.`;
+export const away = (waiting) => AWAY + (waiting ? ` Kept: ${waiting}.` : "");
+
+export const looking = (leader) => `You are looking; ${leader || "nobody"} leads.`;
+export const lookingOnly = (leader) => `${looking(leader)} Nothing here can be changed until the lead is handed over.`;
+export const leading = (names) => `You lead; ${names.join(", ")} ${names.length === 1 ? "looks" : "look"} on.`;
+export const ASK_FOR_THE_LEAD = "Ask for the lead";
+export const ASKED = "Asked.";
+export const TAKE_THE_LEAD = "Take the lead";
+export const handOver = (name) => `Hand over to ${name}, who asks`;
+export const TO_LET_LOOK = "To let somebody look, open ";
+export const AND_TYPE = "and type";
+export const pictureOf = (address) => `The address as a picture to scan: ${address}`;
+
+export const asIfItWere = (moment, zone) =>
+  `Shown as if it were ${new Intl.DateTimeFormat("en-GB", { timeZone: zone, dateStyle: "long", timeStyle: "short" }).format(moment)}. `;
+export const BACK_TO_NOW = "Back to now";
+
+export const CAN_BE_MOVED = "can be moved";
+export const arrowKeys = (label) => `${label}; arrow keys move it`;
+export const moveStop = (title, place, count) =>
+  `Move ${title}, ${place} of ${count}; arrow keys move it earlier or later`;
+
+export const OBJECT = "Object";
+export const NAMES = "Names";
+export const SOME_OBJECTS = "Vega, M13, Saturn, Moon";
+export const UP_NOW = "Up now";
+export const NOTHING_UP = "Nothing much is up now.";
+export const highIn = (altitude, point) => `, ${altitude} high in the ${point}`;
+
+export const THE_EARTH = "The Earth from the side";
+export const THE_AXIS = "the Earth's axis";
+export const placeAt = (latitude) => `Place at latitude ${latitude.toFixed(1)} degrees`;

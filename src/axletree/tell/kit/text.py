@@ -1,0 +1,68 @@
+"""In which sentences is a kit file told: what is wrong, what is guessed, what was written?"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from axletree.ground.skyline.skyline import SkylineGap
+from axletree.kit.kit import Kit
+from axletree.kit.reading.problems import Problem
+from axletree.stages.kit_check import KitCheckAnswer
+from axletree.tell.skyline.text import gap_words
+
+
+def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
+    """Everything that is wrong with the file, or the values that were guessed."""
+    kit = answer.kit
+    if kit is None:
+        count = len(answer.problems)
+        head = f"{count} thing{'s' if count != 1 else ''} to mend in {file}:"
+        return "\n".join([head, *(f"  {problem_words(p)}" for p in answer.problems)])
+    lines = [f"{file}: nothing wrong. {kit.name}: {kit.tube.name} on {kit.mount.name}."]
+    if answer.guesses:
+        lines.append(f"{len(answer.guesses)} values were guessed; measure what matters to you:")
+        lines += [f"  {guess.key} = {_value_words(guess.value)}" for guess in answer.guesses]
+    lines += map(_gap_words, answer.gaps)
+    return "\n".join(lines)
+
+
+def problem_words(problem: Problem) -> str:
+    """'line 12, tube.aperture_mm: must be more than 0'."""
+    where = f"line {problem.line}, " if problem.line else ""
+    key = f"{problem.key}: " if problem.key else ""
+    return f"{where}{key}{problem.message}"
+
+
+def _gap_words(gap: SkylineGap) -> str:
+    words = gap_words(gap)
+    return (
+        f"{words[:1].upper()}{words[1:]}, though more may stand there; measure one "
+        f"point in it, such as at {gap.middle_deg:.0f}°, and add it to site.skyline."
+    )
+
+
+def _value_words(value: Any) -> str:
+    if isinstance(value, tuple):
+        return f"{len(value)} of them"
+    return f"{value:.4g}" if isinstance(value, float) else f"{value}"
+
+
+def kit_new_text(file: str, kit: Kit) -> str:
+    """What was written into a new kit file, and what to do next."""
+    site, tube = kit.site, kit.tube
+    kinds = {
+        "newtonian": "newtonian",
+        "refractor": "refractor",
+        "catadioptric": "catadioptric",
+    }
+    return "\n".join(
+        [
+            f"Wrote {file}.",
+            f"  site   {site.latitude_deg:.4f}, {site.longitude_deg:.4f} degrees, "
+            f"{site.elevation_m:.0f} m, {site.time_zone}",
+            f"  tube   {kinds[tube.kind]}, {tube.aperture_mm:g} mm, "
+            f"f/{tube.focal_length_mm / tube.aperture_mm:.1f}",
+            f"  {len(kit.guessed)} values are guessed until you measure them.",
+            f"Next: open it in a text editor, then 'axletree kit check {file}'.",
+        ]
+    )

@@ -1,0 +1,5 @@
+"""How is it told what was taken for granted of a skyline?
+
+Modules:
+  text  In which sentences is it told what was taken for granted of a skyline?
+"""

@@ -1,0 +1,66 @@
+"""In which sentences is told where an object stands?"""
+
+from __future__ import annotations
+
+from axletree.stages.where import WhereAnswer, WhereCaution
+from axletree.tell.shared.paragraphs import paragraph
+from axletree.tell.shared.text import rotation_words
+from axletree.tell.shared.words import (
+    compass_point,
+    degrees,
+    degrees_minutes,
+    hours_minutes,
+    to_the_second,
+)
+
+
+def where_text(answer: WhereAnswer) -> str:
+    """The place in the sky, a line each figure."""
+    lines = [
+        headline(answer),
+        f"  {_spot(answer)}, {to_the_second(answer.at)}",
+        f"  right ascension  {_sexagesimal(answer.right_ascension_h)} (apparent, of date)",
+        f"  declination      {degrees_minutes(answer.declination_deg, signed=True)}",
+        f"  hour angle       {hours_minutes(answer.hour_angle_h, signed=True)} (west positive)",
+        f"  azimuth          {answer.azimuth_deg:.2f}° from true north through east",
+        f"  altitude         {degrees(answer.altitude_deg, 2)} as seen, "
+        f"{degrees(answer.altitude_true_deg, 2)} without air",
+    ]
+    if answer.airmass is not None:
+        lines.append(f"  airmass          {answer.airmass:.2f}")
+    words = {
+        WhereCaution.SUN: "  Caution: never look at the Sun, nor point an unfiltered tube near it."
+    }
+    lines += [words[caution] for caution in answer.cautions]
+    if answer.doubts:
+        lines.append(paragraph(rotation_words(answer.doubts), "  "))
+    return "\n".join(lines)
+
+
+def headline(answer: WhereAnswer) -> str:
+    """'Vega stands 34.1° high in the west-north-west.'"""
+    target, point = answer.target, compass_point(answer.azimuth_deg)
+    called = f" ({', '.join(target.common_names[:2])})" if target.common_names else ""
+    if answer.up:
+        return f"{target.name}{called} stands {degrees(answer.altitude_deg)} high in the {point}."
+    below = degrees(answer.altitude_true_deg)
+    return f"{target.name}{called} is below the horizon ({below}), {point}."
+
+
+def caution_words(answer: WhereAnswer) -> list[str]:
+    """The cautions, a sentence each."""
+    words = {
+        WhereCaution.SUN: "Never look at the Sun or point an unfiltered tube near it.",
+    }
+    return [words[caution] for caution in answer.cautions]
+
+
+def _spot(answer: WhereAnswer) -> str:
+    if answer.site_name:
+        return answer.site_name
+    return f"{answer.observer.latitude_deg:g}, {answer.observer.longitude_deg:g}"
+
+
+def _sexagesimal(hours: float) -> str:
+    seconds = round(hours * 3600)
+    return f"{seconds // 3600 % 24}h {seconds // 60 % 60:02d}m {seconds % 60:02d}s"
