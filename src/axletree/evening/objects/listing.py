@@ -52,10 +52,10 @@ MOST_SIDES = 200  # rows that get their better side and its reason; beyond, nobo
 class Listed:
     """One object at its best moment of the instants asked for.
 
-    `margin_mag` and `size_arcmin` are nan where its light or size isn't known. `shows` marks the instants at which
-    it stands clear of the skyline and above the threshold, and where the mount's room was asked
-    for has room on a side; `best` is the index of the best one. `choice` holds both tube sides at
-    that moment (None: not asked for).
+    `margin_mag` and `size_arcmin` are nan where they aren't known. `shows` marks the instants at
+    which it stands clear of the skyline and above the threshold, and where the mount's room was
+    asked for has room on a side; `best` is the index of the best one. `choice` holds both tube
+    sides at that moment (None: not asked for).
     """
 
     target: SkyObject

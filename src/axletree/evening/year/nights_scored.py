@@ -21,7 +21,6 @@ import numpy as np
 from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.night.set_up_times import SessionEnd
 from axletree.evening.objects.candidates import BODIES, Candidates
-from axletree.evening.objects.own_objects import BrokenRow
 from axletree.evening.order.moving import Handling, handling_of
 from axletree.evening.seeing.sky_brightness import AssumedSky, site_sky
 from axletree.evening.sheet.plan import show_seconds
@@ -107,7 +106,6 @@ class Calendar:
     considered: int
     can_show: int
     assumed: tuple[AssumedSky, ...]
-    broken_rows: tuple[BrokenRow, ...] = ()
 
 
 def score_nights(
