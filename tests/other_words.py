@@ -2,9 +2,9 @@
 
   python other_words.py strange|plain < QUESTIONS.json > ANSWERS.json
 
-Sentences stand in modules named `text` on the floor `tell`. Each letter of theirs becomes another
-one, as wide on a drawing, before the module runs; figures, format and codes stay. What the command
-then answers must differ in nothing but words.
+Sentences stand in modules named `text` or `SOMETHING_text` on the floor `tell`. Each letter of
+theirs becomes another one, as wide on a drawing, before the module runs; figures, format and codes
+stay. What the command then answers must differ in nothing but words.
 """
 
 from __future__ import annotations
@@ -83,7 +83,7 @@ class _Finder:
     def find_spec(
         self, name: str, path: Sequence[str] | None = None, target: ModuleType | None = None
     ) -> ModuleSpec | None:
-        if not (name.startswith("axletree.tell.") and name.endswith(".text")):
+        if not (name.startswith("axletree.tell.") and name.endswith((".text", "_text"))):
             return None
         spec = PathFinder.find_spec(name, path)
         if spec is None or spec.origin is None:

@@ -16,9 +16,10 @@ Function = ast.FunctionDef | ast.AsyncFunctionDef
 
 SAME_NAME: dict[str, int] = {
     "Asked": 2,
-    "Change": 2,
+    "BalanceAnswer": 2,
     "Closed": 2,
     "Darkness": 2,
+    "FollowAnswer": 2,
     "Frame": 2,
     "NorthAnswer": 2,
     "Opening": 2,
@@ -38,7 +39,6 @@ SAME_NAME: dict[str, int] = {
 }
 
 CROWDED: dict[str, int] = {
-    "app.answers.kit.kit_sheet:_field": 9,
     "app.night.evening_run:_go": 9,
     "commands.set_up.check:_answer": 9,
     "evening.objects.candidates:_pool": 15,

@@ -16,11 +16,11 @@ from axletree.app.web.bodies import (
     DEEPEST,
     LARGEST_WHOLE,
     GoneError,
-    RefusedError,
     check_json,
     whole_body,
 )
 from axletree.app.web.cookies import cookie_of
+from axletree.app.web.refusals import RefusedError
 
 LAN = "192.168.7.1:8765"
 

@@ -22,7 +22,7 @@ import pytest
 from desks import Live, make_desk
 
 from axletree.app.answers.house.people import MOST_LINKS
-from axletree.app.people.plain_text import plain_words
+from axletree.app.people.printable import printable
 from axletree.app.people.seats import LONGEST_NAME, MOST_SEATS, Seats
 from axletree.app.people.sharing import WRONG_ALTOGETHER, Sharing
 from axletree.app.web import bodies, door, guard
@@ -476,7 +476,7 @@ def test_names_are_shown_without_what_cannot_be_seen(typed: str, shown: str) -> 
     name = Seats().take(typed, here=False).name
     assert name == shown
     assert len(name) <= LONGEST_NAME
-    assert plain_words(name, LONGEST_NAME) == name
+    assert printable(name, LONGEST_NAME) == name
 
 
 def test_no_two_names_are_alike_and_nobody_is_the_computer() -> None:

@@ -24,6 +24,7 @@ from axletree.mount.steady.swing import Freed
 from axletree.pole.aim.view import pole_view
 from axletree.sky.directions import azimuth_altitude, wrap_180, wrap_h
 from axletree.sky.observer import Observer
+from axletree.sky.time.instants import SIDEREAL_DAYS_PER_DAY
 from axletree.tell.pole.drawing import face_words
 from axletree.tell.shared import words
 
@@ -72,6 +73,7 @@ def test_the_sidereal_clock_against_erfa(run: Callable[..., Any]) -> None:
     want = erfa.era00(2440587.5, np.array(seconds) / 86400.0) / (2 * np.pi)
     apart = np.abs((got - want + 0.5) % 1.0 - 0.5)
     assert apart.max() * 86400 < 0.005  # the browser counts milliseconds
+    assert run("clock", "m.SIDEREAL") == SIDEREAL_DAYS_PER_DAY
     # A day of the clock is a turn and 3 min 56.6 s of hour angle more.
     after = run("clock", "m.hourAngleAfter(0, 86400)")
     assert after * 3600 == pytest.approx(236.555, abs=0.002)

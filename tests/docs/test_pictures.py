@@ -17,14 +17,13 @@ import make_pictures as pictures
 import run_examples as examples
 from axletree.evening.sheet.plan import plan_evening
 from axletree.kit.kit import demo_kit
-from axletree.mount.follow.following import follow_report
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
-from axletree.sky.time.instants import Instants
+from axletree.stages.follow import FollowRequest, follow
 from axletree.tell.evening.drawing import evening_view
-from axletree.tell.follow.drawing import follow_view
+from axletree.tell.follow.drawing import follow_drawing
 from axletree.tell.teach.drawing import latitude_view
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -85,22 +84,21 @@ def test_every_page_shows_its_pictures_and_none_is_left_over() -> None:
 
 def report(kit_name: str, thing: str, at: str):  # type: ignore[no-untyped-def]
     kit = demo_kit(kit_name)
-    instants = Instants.from_datetime(datetime.fromisoformat(at))
-    return follow_report(kit, observer_of(kit.site), find(thing), instants)
+    return follow(kit, FollowRequest(find(thing), datetime.fromisoformat(at)))
 
 
 def test_the_follow_drawing_says_what_the_command_says() -> None:
     found = report("courtyard", "Saturn", "2026-10-10T22:00+01:00")
-    told = words(follow_view(found))
+    told = words(follow_drawing(found))
     for eyepiece in found.eyepieces:
         assert f"{eyepiece.nudge_s:.0f} s" in told
         assert f"nudge: {eyepiece.knob_turn_deg:.0f}° of the knob" in told
     assert f"hour knob clockwise, one turn in {found.seconds_per_turn:.0f} s" in told
-    moon = words(follow_view(report("paddock", "Moon", "2026-10-20T22:00+13:00")))
+    moon = words(follow_drawing(report("paddock", "Moon", "2026-10-20T22:00+13:00")))
     assert "larger than the field" in moon
     assert any("anticlockwise" in line for line in moon)
     still = replace(found.eyepieces[0], nudge_s=float("inf"), drift_time_s=float("inf"))
-    pole = words(follow_view(replace(found, eyepieces=(still,), thing=None)))
+    pole = words(follow_drawing(replace(found, eyepieces=(still,), target=None)))
     assert "stays in the field" in pole
     assert "A star on the celestial equator" in pole
 

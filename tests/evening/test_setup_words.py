@@ -50,7 +50,7 @@ def test_the_axis_is_set_when_its_star_shows_in_the_south_too() -> None:
 def test_what_balance_cannot_reach_is_said_as_the_balance_itself_says_it() -> None:
     from axletree.evening.sheet.set_up import balance_answer
     from axletree.kit.kit import demo_text
-    from axletree.mount.steady.balanced import balance_report
+    from axletree.stages.balance import BalanceRequest, balance
     from axletree.tell.balance.text import balance_text
 
     heavy, _ = check_text(demo_text().replace("mass_kg = 5.2", "mass_kg = 15.5", 1))
@@ -69,7 +69,7 @@ def test_what_balance_cannot_reach_is_said_as_the_balance_itself_says_it() -> No
         tube = loaded.tube.model_copy(update={"dovetail_length_mm": 10.0})
         loaded = loaded.model_copy(update={"tube": tube})
         (said,) = (w for w in balance_answer(loaded).words if "dovetail" in w)
-        whole = " ".join(balance_text(balance_report(loaded)).split())
+        whole = " ".join(balance_text(balance(loaded, BalanceRequest())).split())
         way = said.rsplit(" ", 1)[1]
         assert f"too short to slide the tube far enough {way}:" in whole
         ways.add(way)

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
+from axletree.commands.shared.quantities import on_shaft, reading_kg, scale_reading
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_kit, demo_text
 from axletree.kit.parts.mount import Weight
@@ -25,7 +26,7 @@ from axletree.mount.balance.positions import (
     swaps,
     torques_nm,
 )
-from axletree.mount.balance.scale_reading import ScaleReading, correct, on_shaft, reading_kg
+from axletree.mount.balance.scale_reading import Axis, LeverEnd, ScaleReading, correct
 from axletree.mount.balance.trim import certainty, trim
 from axletree.mount.balance.weights import (
     Loading,
@@ -375,7 +376,7 @@ def test_a_scale_on_the_declination_axis():
     tube = tube_masses(kit, 0.16, balance.over_saddle_mm - 20.0)
     moment = tube.moment_kg_m[1]
     assert moment < 0  # the back is heavy: more of the tube hangs behind
-    reading = ScaleReading("declination", "back", -moment / 0.3, 300.0)
+    reading = ScaleReading(Axis.DECLINATION, LeverEnd.BACK, -moment / 0.3, 300.0)
     assert reading.torque_nm == pytest.approx(-moment * STANDARD_GRAVITY_M_S2)
     fix = correct(kit, reading, None, tube.total_kg)
     assert fix.slide_forward_mm == pytest.approx(20.0)
@@ -391,8 +392,8 @@ def test_a_scale_on_an_upright_tube_finds_the_crosswise_part():
     moment = float(about_a) / STANDARD_GRAVITY_M_S2
     # A pull to the right at the top, d T x F R with R = T x D, is a torque of -d F about D.
     pull = moment / 0.35
-    end = "right" if pull > 0 else "left"
-    fix = correct(kit, ScaleReading("declination", end, abs(pull), 350.0), None, 5.8)
+    end = LeverEnd.RIGHT if pull > 0 else LeverEnd.LEFT
+    fix = correct(kit, ScaleReading(Axis.DECLINATION, end, abs(pull), 350.0), None, 5.8)
     expected = trim(kit, balance)
     assert fix.trim_kg == pytest.approx(expected.mass_kg)
     assert fix.trim_angle_deg == expected.mass_angle_deg
@@ -404,13 +405,15 @@ def test_a_scale_on_the_hour_axis():
     # The 5.1 kg weight against the head: its end is too light by what is still needed.
     at = (head.shaft_start_mm + 30.0) / 1000
     short = balance.need_kg_m - 5.1 * at
-    reading = ScaleReading("hour", "tube", short / 0.25, 250.0)
+    reading = ScaleReading(Axis.HOUR, LeverEnd.TUBE, short / 0.25, 250.0)
     fix = correct(kit, reading, on_shaft("5.1@0"), 5.8)
     assert fix.weights_outward_mm == pytest.approx(short * 1000 / 5.1)
     assert fix.loadings[0].exact
     assert fix.loadings[0].position_mm == pytest.approx(balance.loading.position_mm)
     # Without places, only the slide can be said; too heavy weights go inwards.
-    other = correct(kit, ScaleReading("hour", "weights", 0.4, 250.0), on_shaft("5.1 3.4"), 5.8)
+    other = correct(
+        kit, ScaleReading(Axis.HOUR, LeverEnd.WEIGHTS, 0.4, 250.0), on_shaft("5.1 3.4"), 5.8
+    )
     assert other.weights_outward_mm == pytest.approx(-0.1 * 1000 / 8.5)
     assert other.loadings == ()
 
@@ -429,8 +432,10 @@ def test_readings_in_units(text, kg):
     [
         (lambda: reading_kg("0.85"), "with a unit"),
         (lambda: reading_kg("-1kg"), "not a scale reading"),
-        (lambda: ScaleReading("roll", "front", 1, 300), "neither"),
-        (lambda: ScaleReading("hour", "front", 1, 300), "tube, weights"),
+        (lambda: scale_reading("roll", "front", "1kg", "300mm"), "neither"),
+        (lambda: scale_reading("hour", "up", "1kg", "300mm"), "none of tube, weights"),
+        (lambda: ScaleReading(Axis.HOUR, LeverEnd.TUBE, 1, 0), "at some distance"),
+        (lambda: ScaleReading(Axis.HOUR, LeverEnd.FRONT, 1, 300), "tube, weights"),
         (lambda: on_shaft("5.1@x"), "5.1@120"),
         (lambda: on_shaft("0@5"), "kilograms and the gap"),
     ],
@@ -443,7 +448,7 @@ def test_scale_readings_that_make_no_sense(make, says):
 def test_a_weight_that_the_kit_does_not_own():
     kit = demo_kit("courtyard")
     with pytest.raises(AxletreeError, match=r"no weight of 2 kg in the kit; it has 3\.4, 5\.1 kg"):
-        correct(kit, ScaleReading("hour", "tube", 1, 300), on_shaft("2@10"), 5.8)
+        correct(kit, ScaleReading(Axis.HOUR, LeverEnd.TUBE, 1, 300), on_shaft("2@10"), 5.8)
 
 
 def test_loading_is_frozen():

@@ -12,12 +12,13 @@ from axletree.cli import main
 from axletree.kit.kit import check_text, demo_kit, demo_text
 from axletree.kit.parts.tube import Accessory
 from axletree.mount.balance.masses import tube_masses
-from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
-from axletree.mount.steady.balanced import balance_report, eyepiece_named, turned_kit
+from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2, eyepiece_named
+from axletree.mount.rig.turned import turned_kit
+from axletree.stages.balance import BalanceRequest, balance
 from axletree.tell.balance.data import balance_data
-from axletree.tell.balance.drawing import balance_view
+from axletree.tell.balance.drawing import balance_drawing
+from axletree.tell.balance.stand_drawing import stand_drawing
 from axletree.tell.balance.text import balance_text
-from axletree.tell.balance.tipping_drawing import tipping_view
 
 KITS = ("courtyard", "paddock")
 
@@ -123,7 +124,7 @@ def _edited(old, new, name="courtyard"):
 
 def test_not_enough_weight_is_said_with_what_is_missing():
     kit = _edited("mass_kg = 5.2", "mass_kg = 15.5")
-    report = balance_report(kit)
+    report = balance(kit, BalanceRequest())
     words = " ".join(balance_text(report).split())
     assert "That is not enough" in words
     assert "more at the shaft's end would do" in words
@@ -134,12 +135,12 @@ def test_not_enough_weight_is_said_with_what_is_missing():
     # Hung at the end, that mass closes the gap (the lever).
     closes = data["missing_at_end_kg"] * end_m * STANDARD_GRAVITY_M_S2
     assert closes == pytest.approx(data["weights_short_by_nm"])
-    assert "do not balance" in balance_view(report)
+    assert "do not balance" in balance_drawing(report)
 
 
 def test_too_much_weight_is_said():
     kit = _edited("mass_kg = 3.1", "mass_kg = 0.35", "paddock")
-    report = balance_report(kit)
+    report = balance(kit, BalanceRequest())
     assert report.balance.loading.leftover_kg_m < 0 or not report.balance.loading.mass_kg
     words = " ".join(balance_text(report).split())
     assert "too much" in words or "too heavy" in words or "not enough" in words
@@ -161,10 +162,10 @@ def test_eyepieces_by_name():
 
 
 @pytest.mark.parametrize("name", KITS)
-@pytest.mark.parametrize("draw", [balance_view, tipping_view])
+@pytest.mark.parametrize("draw", [balance_drawing, stand_drawing])
 def test_drawings_are_whole_and_escaped(name, draw):
     kit = demo_kit(name).model_copy(update={"name": "<b>& 'x'"})
-    svg = draw(balance_report(kit))
+    svg = draw(balance(kit, BalanceRequest()))
     root = ET.fromstring(svg)
     words = [t.text or "" for t in root.iter("{http://www.w3.org/2000/svg}text")]
     assert "<b>& 'x'" in words
@@ -173,11 +174,11 @@ def test_drawings_are_whole_and_escaped(name, draw):
 
 
 def test_drawing_holds_the_same_figures_as_the_text():
-    report = balance_report(demo_kit("courtyard"))
-    words = [t.text for t in ET.fromstring(balance_view(report)).iter() if t.text]
+    report = balance(demo_kit("courtyard"), BalanceRequest())
+    words = [t.text for t in ET.fromstring(balance_drawing(report)).iter() if t.text]
     assert f"{report.balance.loading.gap_mm[0]:.0f} mm" in words
     assert f"{report.balance.over_saddle_mm:.0f} mm" in words
-    stand = [t.text for t in ET.fromstring(tipping_view(report)).iter() if t.text]
+    stand = [t.text for t in ET.fromstring(stand_drawing(report)).iter() if t.text]
     assert f"{report.standing.push_n:.0f} N" in stand
     assert f"{report.standing.margin_mm:.0f} mm" in stand
 
@@ -192,7 +193,7 @@ def test_drawing_is_written(capsys, tmp_path):
 def test_us_customary_units():
     kit = demo_kit("courtyard")
     kit = kit.model_copy(update={"habits": kit.habits.model_copy(update={"units": "us"})})
-    text = balance_text(balance_report(kit))
+    text = balance_text(balance(kit, BalanceRequest()))
     assert "lb" in text
     assert re.search(r"\d in ", text)
 
@@ -203,5 +204,5 @@ def test_odd_rigs_still_draw():
         update={"finder": None, "ring_turn_deg": 90.0, "accessories": (
             Accessory(name="battery", mass_kg=1.0, from_front_mm=500, offset_mm=110, angle_deg=270),
         )})})  # fmt: skip
-    for draw in (balance_view, tipping_view):
-        ET.fromstring(draw(balance_report(bare, tray_kg=60.0)))
+    for draw in (balance_drawing, stand_drawing):
+        ET.fromstring(draw(balance(bare, BalanceRequest(tray_kg=60.0))))

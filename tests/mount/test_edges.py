@@ -10,16 +10,17 @@ import pytest
 from machines import KITS, at_latitude
 from test_better_side import side
 
+from axletree.commands.shared.quantities import distance_mm, scale_reading
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.kit.parts.mount import Travel
 from axletree.mount.balance.scale_reading import (
     DISTANCE_SIGMA_MM,
     READING_SIGMA_KG,
+    Axis,
+    LeverEnd,
     ScaleReading,
-    distance_mm,
 )
-from axletree.mount.follow.following import follow_report
 from axletree.mount.follow.nudge import eyepiece_follow
 from axletree.mount.follow.rates import DriveChoice, refracted_hour_angle, refracted_rate
 from axletree.mount.rig.build import build_rig, ground_normal
@@ -31,7 +32,8 @@ from axletree.mount.room.reach import stretches
 from axletree.mount.room.table import room, room_table
 from axletree.mount.steady.steadier import lower, shorter
 from axletree.mount.steady.tipping import tipping
-from axletree.sky.observer import Observer
+from axletree.sky.observer import Observer, observer_of
+from axletree.stages.follow import FollowRequest, follow
 from axletree.tell.side.text import side_reason_words
 
 
@@ -127,9 +129,10 @@ def test_a_motors_leftover_carries_the_object_out_of_the_part_that_is_kept():
 @pytest.mark.parametrize("latitude", [38.6, -45.9])
 def test_with_no_object_a_star_on_the_equator_in_the_meridian(latitude):
     kit = at_latitude(demo_kit("courtyard"), latitude)
-    observer = Observer(latitude, 0.0, 200.0)
-    told = follow_report(kit, observer)
-    place = told.hour_angle_h, told.declination_deg, told.azimuth_deg, told.altitude_deg
+    observer = observer_of(kit.site)
+    told = follow(kit, FollowRequest())
+    at = told.place
+    place = at.hour_angle_h, at.declination_deg, at.azimuth_deg, at.altitude_deg
     assert place == pytest.approx((0.0, 0.0, 180.0 if latitude > 0 else 0.0, 90 - abs(latitude)))
     rate, drift = refracted_rate(0.0, 0.0, observer)
     assert told.rates.seen == pytest.approx(float(rate), abs=1e-12)
@@ -152,11 +155,11 @@ def test_declination_rate_through_air_by_small_steps():
 @pytest.mark.parametrize("keep", [0.04, 1.01, float("nan")])
 def test_no_more_than_the_field_can_be_kept(keep):
     with pytest.raises(AxletreeError, match=r"between 0\.05 and 1"):
-        follow_report(demo_kit("courtyard"), Observer(38.6, -7.9), keep=keep)
+        follow(demo_kit("courtyard"), FollowRequest(keep=keep))
 
 
 def test_sigma_of_a_held_moment_against_a_drawn_crowd():
-    reading = ScaleReading("declination", "front", 2.0, 400.0)
+    reading = ScaleReading(Axis.DECLINATION, LeverEnd.FRONT, 2.0, 400.0)
     rng = np.random.default_rng(9)
     kilograms = 2.0 + rng.normal(0.0, READING_SIGMA_KG, 200_000)
     metres = 0.4 + rng.normal(0.0, DISTANCE_SIGMA_MM / 1000.0, 200_000)
@@ -271,7 +274,7 @@ def test_a_loaded_tray_comes_down_with_the_top():
 def test_a_distance_below_a_millimetre_is_a_distance():
     assert distance_mm("0.5 mm") == 0.5
     with pytest.raises(AxletreeError, match="some distance from the axis"):
-        distance_mm("0 mm")
+        scale_reading("hour", "tube", "1 kg", "0 mm")
 
 
 @pytest.mark.parametrize(("latitude", "sense"), [(0.5, 1), (0.0, 1), (-0.5, -1), (-60.0, -1)])

@@ -17,6 +17,7 @@ from axletree.mount.follow.rates import ObjectRates, drive_choices
 from axletree.mount.rig.kinematics import align, axis_angles, direction, pointing
 from axletree.sky.directions import angle_between_deg, rotate_about, vector_from_hour_angle
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
+from axletree.tell.follow.text import RATE_SOURCES
 
 WORMS = {"hour_worm_teeth": 144, "declination_worm_teeth": 120}
 
@@ -253,4 +254,4 @@ def test_camera_exposures():
 def test_every_drive_rate_of_the_kit_has_a_value_and_a_source():
     for name in ("sidereal", "solar", "lunar", "king"):
         assert 14.4 < rates.DRIVE_RATES[name] < 15.1
-        assert rates.RATE_SOURCES[name]
+        assert RATE_SOURCES[name]

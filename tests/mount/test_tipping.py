@@ -17,9 +17,10 @@ from axletree.mount.balance.positions import (
 from axletree.mount.balance.trim import trim
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import SIDES, align, axis_angles, centres_of_mass, frames
-from axletree.mount.steady.steadier import lower, remedies, shorter, stand_sigma, wider
+from axletree.mount.steady.steadier import RemedyKind, lower, remedies, shorter, stand_sigma, wider
 from axletree.mount.steady.tipping import (
     LEANING_CHILD_N,
+    Built,
     half_built,
     poses_above,
     slope_of,
@@ -127,7 +128,7 @@ def test_what_steadies_and_what_does_not(name):
 @pytest.mark.parametrize("name", KITS)
 def test_remedies_reach_what_they_say(name):
     kit = demo_kit(name)
-    found = {r.kind: r for r in remedies(kit)}
+    found = {r.kind.value: r for r in remedies(kit)}
     assert tipping(kit).push_n < LEANING_CHILD_N
     assert tipping(kit).too_easy
     more = tray_for_push_kg(kit)
@@ -159,7 +160,7 @@ def test_a_firm_rig_needs_nothing():
 
 def test_a_tray_has_its_limit():
     light = _with_tripod(demo_kit("courtyard"), foot_radius_mm=260.0)
-    tray = next(r for r in remedies(light) if r.kind == "tray")
+    tray = next(r for r in remedies(light) if r.kind is RemedyKind.TRAY)
     assert not tray.enough
     assert tray.push_n < LEANING_CHILD_N
 
@@ -219,14 +220,14 @@ def test_leaning_costs_margin_and_a_steep_slope_upsets():
 def test_half_built_rigs():
     kit = demo_kit("courtyard")
     whole = tipping(kit)
-    weights, tube = half_built(kit, "weights only"), half_built(kit, "tube only")
+    weights, tube = half_built(kit, Built.WEIGHTS_ONLY), half_built(kit, Built.TUBE_ONLY)
     assert weights.margin_mm < whole.margin_mm
     assert tube.margin_mm < whole.margin_mm
     assert weights.mass_kg == pytest.approx(whole.mass_kg - solve(kit, ("", 0.17)).load.carried_kg)
     # A heavy weight far out on a narrow stand falls over by itself before the tube is on.
     heavy = kit.mount.model_copy(update={"weights": (Weight(mass_kg=5.1),)})
     narrow = _with_tripod(kit.model_copy(update={"mount": heavy}), foot_radius_mm=150.0)
-    assert half_built(narrow, "weights only").margin_mm < 0
+    assert half_built(narrow, Built.WEIGHTS_ONLY).margin_mm < 0
 
 
 def test_hanging_on_the_eyepiece():

@@ -34,11 +34,19 @@ COMMANDS = [
     ["level", "--bubble", "1.5", "135"],
     ["level", "--bubble", "rim", "leg2", "--shorten"],
     ["level", "--incline", "0", "0.8", "--incline", "90", "-0.3"],
+    ["balance"],
+    ["balance", "--stand", "--tray", "2", "--now", "380"],
+    ["balance", "--scale", "hour", "tube", "0.8kg", "300mm"],
+    ["balance", "--scale", "declination", "left", "2N", "250mm"],
+    ["follow", "--at", "2026-08-12T23:00"],
+    ["follow", "Vega", "--at", "2026-08-12T23:00", "--compare"],
+    ["follow", "Moon", "--at", "2026-12-20T21:00"],
+    ["follow", "Sun", "--at", "2026-12-05T12:00"],
     ["north", "--at", "2026-12-05T11:00Z", "--landmark", "geo:38.6003,-7.9101;u=3"],
     ["north", "--at", "2026-12-20T20:30", "--landmark", "geo:-44.03,170.5", "--lean-error", "1"],
     ["north", "--at", "2061-06-20T22:00"],
 ]
-DRAWN = {"spot", "level", "north"}
+DRAWN = {"spot", "level", "north", "balance", "follow"}
 WITHOUT_KIT = [
     ["kit", "check", "courtyard"],
     ["kit", "check", "paddock"],
@@ -50,6 +58,9 @@ PAGES = [
     "/answer/level?rim=true&towards=120",
     "/answer/north?at=2026-12-05T11:00:00Z&landmark=geo:38.6003,-7.9101",
     "/answer/yard",
+    "/answer/balance",
+    "/answer/balance/now?weights=0@120&over_mm=380",
+    "/answer/teach",
 ]
 # What a page sends is its body.
 SENT = [

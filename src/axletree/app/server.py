@@ -12,6 +12,7 @@ import sys
 import threading
 from collections.abc import AsyncIterator, Callable, Iterable
 from contextlib import asynccontextmanager, suppress
+from datetime import UTC, datetime
 from json import JSONDecodeError
 from typing import TYPE_CHECKING, Any
 
@@ -26,12 +27,13 @@ from starlette.staticfiles import StaticFiles
 from axletree.app import answers
 from axletree.app.answers.common import ask
 from axletree.app.answers.house.people import add_events, add_people
-from axletree.app.people.plain_text import plain_words
+from axletree.app.people.printable import printable
 from axletree.app.people.seats import seat_of
 from axletree.app.state import Desk
 from axletree.app.web.guard import HEADERS, LONGEST_HEAD_BYTES, Guard, from_here
 from axletree.app.web.lights import light_of
 from axletree.app.web.pages import START, STATIC, Page, edition, pages, render, render_plain
+from axletree.app.web.refusals import RefusedError
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -68,16 +70,21 @@ def make_app(desk: Desk, hosts: Iterable[str]) -> FastAPI:
             app.include_router(found.router)
     _refusals(app)
     app.add_middleware(GZipMiddleware, minimum_size=600, compresslevel=6)
-    app.add_middleware(Guard, desk=desk, hosts=tuple(hosts))
+    app.add_middleware(Guard, desk=desk, allowed_hosts=tuple(hosts))
     return app
 
 
 def _warm(desk: Desk) -> None:
     """Read data and modules before anybody asks, so that the first page needn't wait."""
-    for command in ("pole", "north", "level", "follow"):
-        words = ["--bubble", "0", "0"] if command == "level" else []
-        with suppress(AxletreeError):  # a kit that can't be answered for is told in its page
-            ask(desk, command, words)
+    from axletree.stages.follow import FollowRequest, follow
+    from axletree.stages.level import BubbleReading, LevelRequest, level
+    from axletree.stages.north import NorthRequest, north
+
+    with suppress(AxletreeError):  # a kit that can't be answered for is told in its page
+        ask(desk, "pole")
+        north(desk.kit, NorthRequest(datetime.now(UTC), kit_folder=desk.folder))
+        level(desk.kit, LevelRequest(bubble=BubbleReading(0.0, 0.0)))
+        follow(desk.kit, FollowRequest())
 
 
 class _Static(StaticFiles):
@@ -133,7 +140,7 @@ def _refusals(app: FastAPI) -> None:
     """Every failure in one plain sentence."""
 
     def say(request: Request, status: int, words: str, field: str = "") -> Response:
-        words = plain_words(words, LONGEST_REFUSAL)  # it may quote what was sent
+        words = printable(words, LONGEST_REFUSAL)  # it may quote what was sent
         if request.method == "GET" and not request.url.path.startswith("/answer"):
             page = render_plain("missing", words=words, light=light_of(request))
             return HTMLResponse(page, status)
@@ -157,9 +164,11 @@ def _refusals(app: FastAPI) -> None:
     @app.exception_handler(StarletteHTTPException)
     async def missing(request: Request, error: StarletteHTTPException) -> Response:
         usual = {404: "There is nothing here.", 405: "That can't be done here."}
-        detail = str(error.detail)
-        words = detail if detail.endswith(".") else usual.get(error.status_code, detail + ".")
-        return say(request, error.status_code, words)
+        return say(request, error.status_code, usual.get(error.status_code, "That did not work."))
+
+    @app.exception_handler(RefusedError)
+    async def not_answered(request: Request, error: RefusedError) -> Response:
+        return say(request, error.status, error.words)
 
     @app.exception_handler(JSONDecodeError)
     @app.exception_handler(UnicodeDecodeError)

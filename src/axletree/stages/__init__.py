@@ -7,10 +7,14 @@ from it in `tell`, side by side. A command parses, asks and delivers; a route re
 asks and delivers. No file is read here but those that the kit names beside itself, no clock.
 
 One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
+  balance    BalanceRequest, BalanceAnswer, balance: where weights and tube go, what can tip
+  balance_locks  LocksRequest, LocksAnswer, balance_locks: what an opened axis does
+  follow     FollowRequest, FollowAnswer, follow: which knob, which way, how fast, how often
   kit_check  KitCheckRequest, KitCheckAnswer, kit_check: is the kit right, what is guessed
   level      LevelRequest, LevelAnswer, level: which leg, how much
   north      NorthRequest, NorthAnswer, north: which way is the pole, by every method
   place      PlaceRequest, PlaceAnswer, place: which place is meant
   spot       SpotRequest, SpotAnswer, spot: where the tripod goes
+  teach      TeachAnswer, teach: the stars that turn over the mount
   where      WhereRequest, WhereAnswer, where: where an object stands
 """

@@ -6,6 +6,8 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from axletree.tell.balance.data import BalanceData
+from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
 from axletree.tell.north.data import NorthData
@@ -20,6 +22,8 @@ FORMS: dict[str, Any] = {
     "where": WhereData,
     "spot": SpotData,
     "level": LevelData,
+    "balance": BalanceData,
+    "follow": FollowData,
     "north": NorthData,
 }
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from starlette.requests import Request
 
-from axletree.app.people.plain_text import plain_words
+from axletree.app.people.printable import printable
 
 MOST_SEATS = 60
 LONGEST_NAME = 30
@@ -65,7 +65,7 @@ class Seats:
         with self._lock:
             self._make_room()
             self._count += 1
-            name = self._called(plain_words(name, LONGEST_NAME), here)
+            name = self._called(printable(name, LONGEST_NAME), here)
             seat = Seat(secrets.token_urlsafe(32), name, here, number=self._count)
             self._seats[seat.token] = seat
             if self._leader is None:

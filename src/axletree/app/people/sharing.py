@@ -34,12 +34,12 @@ def spaced(code: str) -> str:
 class Sharing:
     """The address that others type or scan, and the code of the moment.
 
-    A code opens one seat. `say` is called with each new code (it prints it). `clock` gives
+    A code opens one seat. `on_new_code` is called with each new code (it prints it). `clock` gives
     seconds that only grow.
     """
 
     address: str
-    say: Callable[[str], None] = lambda code: None
+    on_new_code: Callable[[str], None] = lambda code: None
     clock: Callable[[], float] = time.monotonic
     code: str = field(default_factory=new_code)
     _wrong: list[tuple[float, str]] = field(default_factory=list)
@@ -64,7 +64,7 @@ class Sharing:
             else:
                 self._wrong.append((now, address))
         if right:
-            self.say(self.code)
+            self.on_new_code(self.code)
         return right
 
 

@@ -33,10 +33,10 @@ def coarse_kit(kit: Kit) -> Kit:
     site = kit.site
     return kit.model_copy(
         update={
-            "name": told_name(kit.name),
+            "name": public_name(kit.name),
             "site": site.model_copy(
                 update={
-                    "name": told_name(site.name),
+                    "name": public_name(site.name),
                     "place": None,
                     "latitude_deg": coarse_deg(site.latitude_deg),
                     "longitude_deg": coarse_deg(site.longitude_deg),
@@ -53,7 +53,7 @@ def coarse_deg(value: float) -> float:
     return -COARSE_DEG / 2.0 if value < 0.0 and rounded == 0.0 else rounded
 
 
-def told_name(name: str) -> str:
+def public_name(name: str) -> str:
     """A name as it is, unless it is a pair of coordinates."""
     try:
         parse_location(name)
@@ -76,8 +76,10 @@ def coarse_event(word: str, data: Mapping[str, Any]) -> Mapping[str, Any]:
     if word == "settings":
         return {**data, "values": coarse_settings(data["page"], data["values"])}
     if word == "hello":
-        told = {page: coarse_settings(page, values) for page, values in data["settings"].items()}
-        return {**data, "settings": told}
+        settings = {
+            page: coarse_settings(page, values) for page, values in data["settings"].items()
+        }
+        return {**data, "settings": settings}
     return data
 
 

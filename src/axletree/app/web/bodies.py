@@ -15,6 +15,8 @@ from typing import Any
 
 from starlette.types import Message, Receive
 
+from axletree.app.web.refusals import RefusedError
+
 LARGEST_BODY_BYTES = 600_000
 # Somebody without a seat sends a code and a name, nothing else.
 LARGEST_FORM_BYTES = 4_000
@@ -25,14 +27,6 @@ UNREADABLE = "That could not be read: nothing was changed."
 LONGEST_BODY_S = 30.0
 DEEPEST = 40
 LARGEST_WHOLE = 2**53
-
-
-class RefusedError(Exception):
-    """A body that is not taken: the status and the sentence to say."""
-
-    def __init__(self, status: int, words: str) -> None:
-        super().__init__(words)
-        self.status, self.words = status, words
 
 
 class GoneError(Exception):

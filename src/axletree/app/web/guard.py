@@ -23,13 +23,13 @@ from axletree.app.web.bodies import (
     LARGEST_FORM_BYTES,
     TOO_LARGE,
     GoneError,
-    RefusedError,
     check_json,
     replayed,
     whole_body,
 )
 from axletree.app.web.cookies import cookie_of
 from axletree.app.web.lights import chosen_light
+from axletree.app.web.refusals import RefusedError
 
 COOKIE = "axletree_seat"
 # A browser asks six things at a time of one machine; several may share a seat.
@@ -56,12 +56,12 @@ OPEN_TO_LOOKERS = ("/enter", "/lead/ask", "/lead/take", "/answer/")
 
 
 class Guard:
-    """Pure ASGI, so that event streams pass unbuffered. `hosts` are names as in `Host:`."""
+    """Pure ASGI, so that event streams pass unbuffered. `allowed_hosts` are names as in `Host:`."""
 
-    def __init__(self, app: ASGIApp, desk: Desk, hosts: Iterable[str]) -> None:
+    def __init__(self, app: ASGIApp, desk: Desk, allowed_hosts: Iterable[str]) -> None:
         self.app = app
         self.desk = desk
-        self.hosts = frozenset(h.lower() for h in hosts)
+        self.allowed_hosts = frozenset(h.lower() for h in allowed_hosts)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -88,7 +88,7 @@ class Guard:
                 if scope["path"] != "/enter":
                     check_json(body)
                 receive = replayed(body, receive)
-            await self._let_in(seat, scope, receive, _dressed(send, new))
+            await self._let_in(seat, scope, receive, _with_headers(send, new))
         except RefusedError as error:
             await _refuse(scope, receive, send, error.status, error.words)
         except GoneError:
@@ -112,7 +112,7 @@ class Guard:
         host = headers.get("host", "").lower()
         if _overlong(scope):
             return 431, "Too much stands in the head of this request."
-        if host not in self.hosts or len(headers.getlist("host")) > 1:
+        if host not in self.allowed_hosts or len(headers.getlist("host")) > 1:
             return 421, "This is not a name of this app: use the address that it printed."
         if not scope["path"].startswith("/"):
             return 400, "This is no address of this app."
@@ -193,8 +193,8 @@ def _misframed(method: str, headers: Headers) -> tuple[int, str] | None:
     return None
 
 
-def _dressed(send: Send, new: Seat | None) -> Send:
-    async def dressed(message: Message) -> None:
+def _with_headers(send: Send, new: Seat | None) -> Send:
+    async def sent(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
             for name, value in HEADERS.items():
@@ -205,7 +205,7 @@ def _dressed(send: Send, new: Seat | None) -> Send:
                 headers.append("Set-Cookie", seat_cookie(new))
         await send(message)
 
-    return dressed
+    return sent
 
 
 async def _refuse(scope: Scope, receive: Receive, send: Send, status: int, words: str) -> None:

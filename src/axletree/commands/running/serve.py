@@ -44,7 +44,7 @@ def answer(options: argparse.Namespace) -> Answer:
     sharing: Sharing | None = None
     address = local_address() if options.share else None
     if address is not None:
-        sharing = Sharing(f"http://{address}:{options.port}/", say=_say_code)
+        sharing = Sharing(f"http://{address}:{options.port}/", on_new_code=_print_code)
     desk = desk_of(options, sharing)
     sockets = [listen("127.0.0.1", options.port)]
     if address is not None:
@@ -76,7 +76,7 @@ def desk_of(options: argparse.Namespace, sharing: Sharing | None = None) -> Desk
     return Desk(kit, text, kit_file=file, folder=kit_folder(options), sharing=sharing)
 
 
-def _say_code(code: str) -> None:
+def _print_code(code: str) -> None:
     from axletree.app.people.sharing import spaced
 
     print(f"Code, for one more person: {spaced(code)}", file=sys.stdout, flush=True)

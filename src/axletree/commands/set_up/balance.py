@@ -46,32 +46,28 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Balance and tipping of the kit."""
-    from axletree.mount.balance.scale_reading import ScaleReading, distance_mm, on_shaft, reading_kg
-    from axletree.mount.steady.balanced import balance_report
+    from axletree.commands.shared.quantities import on_shaft, scale_reading
+    from axletree.stages.balance import BalanceRequest, balance
     from axletree.tell.balance.data import balance_data
     from axletree.tell.balance.text import balance_text
 
-    readings = [
-        ScaleReading(axis.lower(), end.lower(), reading_kg(reading), distance_mm(distance))
-        for axis, end, reading, distance in options.scale
-    ]
-    report = balance_report(
-        read_kit(options),
+    request = BalanceRequest(
         eyepiece=options.eyepiece,
-        present_mm=options.now,
+        front_to_saddle_mm=options.now,
         ring_turn_deg=options.ring_turn,
         tray_kg=options.tray,
-        readings=readings,
-        present_weights=None if options.on_shaft is None else on_shaft(options.on_shaft),
+        readings=tuple(scale_reading(*words) for words in options.scale),
+        on_shaft=None if options.on_shaft is None else on_shaft(options.on_shaft),
     )
+    found = balance(read_kit(options), request)
 
     def drawing() -> str:
         if options.stand:
-            from axletree.tell.balance.tipping_drawing import tipping_view
+            from axletree.tell.balance.stand_drawing import stand_drawing
 
-            return tipping_view(report)
-        from axletree.tell.balance.drawing import balance_view
+            return stand_drawing(found)
+        from axletree.tell.balance.drawing import balance_drawing
 
-        return balance_view(report)
+        return balance_drawing(found)
 
-    return Answer(balance_text(report), balance_data(report), drawing)
+    return Answer(balance_text(found), balance_data(found), drawing)

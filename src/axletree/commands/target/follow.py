@@ -12,7 +12,6 @@ from __future__ import annotations
 import argparse
 
 from axletree.commands.shared.common import Answer, kit_options, parse_moment, read_kit
-from axletree.sky.observer import observer_of
 
 EXAMPLE = "axletree follow Moon --kit courtyard --at 2026-12-20T21:00 --compare"
 
@@ -30,31 +29,23 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Following one object."""
-    from axletree.mount.follow.following import follow_report
     from axletree.sky.catalogue.objects import find
-    from axletree.sky.time.instants import Instants
+    from axletree.stages.follow import FollowRequest, follow
     from axletree.tell.follow.data import follow_data
     from axletree.tell.follow.text import follow_text
-    from axletree.tell.shared.text import rotation_words
 
     kit = read_kit(options)
-    moment = parse_moment(options.at, kit.site)
-    thing = find(" ".join(options.object)) if options.object else None
-    instants = Instants.from_datetime(moment)
-    report = follow_report(
-        kit, observer_of(kit.site), thing, instants, keep=options.keep, compare=options.compare
+    request = FollowRequest(
+        target=find(" ".join(options.object)) if options.object else None,
+        at=parse_moment(options.at, kit.site),
+        keep=options.keep,
+        compare=options.compare,
     )
-    data = {**follow_data(report), "at": moment.isoformat()}
-    text = follow_text(report)
-    if thing is not None:
-        text += f"\n  At {moment.isoformat(timespec='minutes')}, {kit.site.name}."
-        if note := rotation_words(instants.doubts):
-            text += f"\n  {note}"
-            data["notes"] = [note]
+    found = follow(kit, request)
 
     def drawing() -> str:
-        from axletree.tell.follow.drawing import follow_view
+        from axletree.tell.follow.drawing import follow_drawing
 
-        return follow_view(report)
+        return follow_drawing(found)
 
-    return Answer(text, data, drawing)
+    return Answer(follow_text(found), follow_data(found), drawing)

@@ -136,7 +136,7 @@ def table_of(
 
 def _turned_kit(kit: Kit, ring_turn_deg: float) -> Kit:
     """The kit with its focuser or diagonal at another angle, as `axletree balance` turns it."""
-    from axletree.mount.steady.balanced import turned_kit
+    from axletree.mount.rig.turned import turned_kit
 
     if not math.isfinite(ring_turn_deg):
         raise AxletreeError(f"--ring-turn {ring_turn_deg}: write degrees, 0 to 360")

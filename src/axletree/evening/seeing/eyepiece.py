@@ -51,7 +51,7 @@ def views_of(kit: Kit) -> Views:
     focal = kit.tube.focal_length_mm
     power = magnification(focal, lengths, factors)
     return Views(
-        labels=tuple(e.label + (f" with {f:g}x Barlow" if f != 1.0 else "") for e, f in pairs),
+        labels=tuple(e.label_with(f) for e, f in pairs),
         magnification=power,
         true_field_deg=true_field_deg(focal, lengths, apparent, stops, factors),
         exit_pupil_mm=kit.tube.aperture_mm / power,

@@ -95,11 +95,11 @@ def balance_answer(kit: Kit) -> BalanceAnswer:
             f"the mount carries {answer.load.carried_kg:.1f} kg, more than its "
             f"{answer.load.limit_kg:.1f} kg"
         )
-    short = answer.short_of_slide_mm
-    if abs(short) > 0.5:
+    stuck = answer.stuck_slide
+    if stuck is not None:
         words.append(
-            f"the dovetail is {abs(short):.0f} mm too short to slide the tube far enough "
-            + ("back" if short < 0 else "forward")
+            f"the dovetail is {abs(answer.short_of_slide_mm):.0f} mm too short to slide the tube "
+            f"far enough {stuck.value}"
         )
     pairs = zip(loading.mass_kg, loading.position_mm, strict=True)
     return BalanceAnswer(

@@ -98,6 +98,10 @@ class Eyepiece(Part):
         """The name the person gave, or the focal length."""
         return self.name or f"{self.focal_length_mm:g} mm"
 
+    def label_with(self, barlow: float) -> str:
+        """Its name with a Barlow lens of this factor before it; 1 is none."""
+        return self.label if barlow == 1.0 else f"{self.label} with {barlow:g}x Barlow"
+
 
 class Barlow(Part):
     """A lens that multiplies the focal length."""

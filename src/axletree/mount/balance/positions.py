@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -27,6 +28,15 @@ from axletree.mount.balance.weights import Loading, loadings
 from axletree.sky.arrays import Floats
 
 STANDARD_GRAVITY_M_S2 = 9.80665  # CGPM 1901
+# So little that the dovetail is short isn't felt (our figure).
+SLIDE_REACHES_MM = 0.5
+
+
+class Slide(Enum):
+    """A way to slide the tube on its saddle."""
+
+    FORWARD = "forward"
+    BACK = "back"
 
 
 @dataclass(frozen=True)
@@ -52,10 +62,12 @@ class Balance:
     dovetail can't give (0: enough). `crosswise_kg_m` is the moment to the right of the tube's
     axis, seen from behind, that no sliding can take away; `across_from_saddle_kg_m` the one away
     from the saddle. Torques are the worst over all poses after the work is done.
+    `bare_balance_mm` is the bare tube's own balance point, from its front.
     """
 
     eyepiece: str
     over_saddle_mm: float
+    bare_balance_mm: float
     slide_forward_mm: float
     short_of_slide_mm: float
     need_kg_m: float
@@ -72,6 +84,28 @@ class Balance:
     def loading(self) -> Loading:
         """The chosen weights."""
         return self.loadings[0]
+
+    @property
+    def behind_bare_mm(self) -> float:
+        """How far behind the bare tube's balance point (to its back) the saddle takes it."""
+        return self.over_saddle_mm - self.bare_balance_mm
+
+    @property
+    def stuck_slide(self) -> Slide | None:
+        """The way in which the dovetail is too short to slide the tube; None where it reaches."""
+        if abs(self.short_of_slide_mm) <= SLIDE_REACHES_MM:
+            return None
+        return Slide.BACK if self.short_of_slide_mm < 0 else Slide.FORWARD
+
+    @property
+    def crosswise_torque_nm(self) -> float:
+        """The crosswise moment as a torque at its worst, a plain size."""
+        return abs(self.crosswise_kg_m) * STANDARD_GRAVITY_M_S2
+
+    @property
+    def off_axis_mm(self) -> float:
+        """How far the centre of mass lies beside the tube's axis, a plain size."""
+        return abs(self.crosswise_kg_m) * 1000 / self.tube.total_kg
 
     @property
     def masses_on_hour_axis(self) -> Masses:
@@ -164,6 +198,7 @@ def solve(
     return Balance(
         eyepiece=label,
         over_saddle_mm=over,
+        bare_balance_mm=bare,
         slide_forward_mm=over - (bare if present_mm is None else present_mm),
         short_of_slide_mm=wanted - over,
         need_kg_m=need,
@@ -185,9 +220,7 @@ def eyepieces_of(kit: Kit) -> list[tuple[str, float]]:
     """
     found = [(e.label, e.mass_kg) for e in kit.eyepieces]
     found += [
-        (f"{e.label} with {b.factor:g}x Barlow", e.mass_kg + b.mass_kg)
-        for b in kit.barlows
-        for e in kit.eyepieces
+        (e.label_with(b.factor), e.mass_kg + b.mass_kg) for b in kit.barlows for e in kit.eyepieces
     ]
     if kit.camera is not None:
         found.append((kit.camera.name, kit.camera.mass_kg))
@@ -199,6 +232,21 @@ def middle_eyepiece(choices: Sequence[tuple[str, float]]) -> tuple[str, float]:
     masses = [mass for _, mass in choices]
     middle = (min(masses) + max(masses)) / 2
     return min(choices, key=lambda choice: abs(choice[1] - middle))
+
+
+def eyepiece_named(kit: Kit, name: str | None) -> tuple[str, float]:
+    """The eyepiece (or camera) that the person means, or the best one to balance with."""
+    choices = eyepieces_of(kit)
+    if name is None:
+        return middle_eyepiece(choices)
+    wanted = name.strip().lower().removesuffix("mm").strip()
+    for label, mass in choices:
+        if label.lower() == name.strip().lower() or label.lower().removesuffix(" mm") == wanted:
+            return label, mass
+    if wanted == "camera" and kit.camera is not None:
+        return kit.camera.name, kit.camera.mass_kg
+    known = ", ".join(label for label, _ in choices)
+    raise AxletreeError(f"no eyepiece '{name}' in the kit; it has {known}")
 
 
 @dataclass(frozen=True)

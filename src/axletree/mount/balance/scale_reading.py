@@ -8,9 +8,9 @@ what counts.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum
 from math import hypot
 
 from axletree.kit.errors import AxletreeError
@@ -23,63 +23,55 @@ from axletree.mount.balance.weights import Loading, loadings
 READING_SIGMA_KG = 0.02
 DISTANCE_SIGMA_MM = 5.0
 
+
+class Axis(Enum):
+    """The axis whose lever a scale holds."""
+
+    HOUR = "hour"
+    DECLINATION = "declination"
+
+
+class LeverEnd(Enum):
+    """The end of a lever that a scale holds."""
+
+    TUBE = "tube"
+    WEIGHTS = "weights"
+    FRONT = "front"
+    BACK = "back"
+    LEFT = "left"
+    RIGHT = "right"
+
+
 ENDS = {
-    "hour": ("tube", "weights"),
-    "declination": ("front", "back", "left", "right"),
+    Axis.HOUR: (LeverEnd.TUBE, LeverEnd.WEIGHTS),
+    Axis.DECLINATION: (LeverEnd.FRONT, LeverEnd.BACK, LeverEnd.LEFT, LeverEnd.RIGHT),
 }
-_KG = {
-    "kg": 1.0,
-    "g": 0.001,
-    "n": 1.0 / STANDARD_GRAVITY_M_S2,
-    "lb": 0.45359237,
-    "oz": 0.0283495231,
-}
-_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4}
-
-
-def _quantity(text: str, units: dict[str, float], what: str) -> float:
-    match = re.fullmatch(r"\s*([0-9]*\.?[0-9]+)\s*([A-Za-z]+)\s*", text.replace(",", "."))
-    if not match or match[2].lower() not in units:
-        raise AxletreeError(f"'{text}' is not {what} with a unit ({', '.join(units)})")
-    return float(match[1]) * units[match[2].lower()]
-
-
-def reading_kg(text: str) -> float:
-    """A scale reading such as '0.85kg', '8.3N' or '30oz', as kilograms."""
-    return _quantity(text, _KG, "a scale reading")
-
-
-def distance_mm(text: str) -> float:
-    """A length such as '320mm', '32 cm' or '12.5in', as millimetres. Zero is refused."""
-    value = _quantity(text, _MM, "a distance")
-    if value <= 0:
-        raise AxletreeError("the scale must pull at some distance from the axis, not on it")
-    return value
 
 
 @dataclass(frozen=True)
 class ScaleReading:
-    """One end held by a scale.
+    """One end of a lever on a scale.
 
-    axis 'hour': shaft level; `end` is the one held up, 'tube' or 'weights', `distance_mm` from
-    the polar axis. axis 'declination': shaft level, and either the tube level with its 'front'
-    or 'back' held up, or the tube upright and its upper end pulled to the 'left' or 'right'
-    (seen from behind the tube), `distance_mm` from the declination axis.
+    Hour axis: shaft level; `end` is the one held up, TUBE or WEIGHTS, `distance_mm` from the
+    polar axis. Declination axis: shaft level, and either the tube level with its FRONT or BACK
+    held up, or the tube upright and its upper end pulled to the LEFT or RIGHT (seen from behind
+    the tube), `distance_mm` from the declination axis. Refuses an end of the other axis, and a
+    scale that pulls on the axis itself.
     """
 
-    axis: str
-    end: str
+    axis: Axis
+    end: LeverEnd
     reading_kg: float
     distance_mm: float
 
     def __post_init__(self) -> None:
-        if self.axis not in ENDS:
-            raise AxletreeError(f"axis '{self.axis}' is neither 'hour' nor 'declination'")
         if self.end not in ENDS[self.axis]:
             raise AxletreeError(
-                f"end '{self.end}' of the {self.axis} axis: it is one of "
-                f"{', '.join(ENDS[self.axis])}"
+                f"end '{self.end.value}' of the {self.axis.value} axis: it is one of "
+                f"{', '.join(end.value for end in ENDS[self.axis])}"
             )
+        if not self.distance_mm > 0:
+            raise AxletreeError("the scale must pull at some distance from the axis, not on it")
 
     @property
     def moment_kg_m(self) -> float:
@@ -105,21 +97,6 @@ class OnShaft:
 
     mass_kg: float
     gap_mm: float | None = None
-
-
-def on_shaft(text: str) -> tuple[OnShaft, ...]:
-    """'5.1@120 3.4@185' or '5.1 3.4' or 'none' as weights on the shaft (kg, gap in mm)."""
-    if text.strip().lower() in ("none", "nothing", ""):
-        return ()
-    found = []
-    for word in re.split(r"[\s,;+]+", text.strip()):
-        match = re.fullmatch(r"([0-9]*\.?[0-9]+)(?:kg)?(?:@([0-9]*\.?[0-9]+)(?:mm)?)?", word)
-        if not match or not float(match[1]) > 0:
-            raise AxletreeError(
-                f"'{word}' is not a weight on the shaft; write kilograms and the gap in mm: 5.1@120"
-            )
-        found.append(OnShaft(float(match[1]), float(match[2]) if match[2] else None))
-    return tuple(found)
 
 
 @dataclass(frozen=True)
@@ -150,9 +127,9 @@ def correct(
     count as all on. `carried_kg` is what the saddle carries.
     """
     moment, sigma = reading.moment_kg_m, reading.moment_sigma_kg_m
-    if reading.axis == "declination":
-        if reading.end in ("front", "back"):
-            sign = -1.0 if reading.end == "front" else 1.0  # a heavy front goes back
+    if reading.axis is Axis.DECLINATION:
+        if reading.end in (LeverEnd.FRONT, LeverEnd.BACK):
+            sign = -1.0 if reading.end is LeverEnd.FRONT else 1.0  # a heavy front goes back
             return Correction(
                 reading,
                 slide_forward_mm=sign * moment * 1000 / carried_kg,
@@ -163,10 +140,10 @@ def correct(
         return Correction(
             reading,
             trim_kg=moment * 1000 / radius_mm,
-            trim_angle_deg=90.0 if reading.end == "right" else 270.0,
+            trim_angle_deg=90.0 if reading.end is LeverEnd.RIGHT else 270.0,
         )
     head = kit.mount.head
-    signed = moment if reading.end == "tube" else -moment
+    signed = moment if reading.end is LeverEnd.TUBE else -moment
     weights = kit.mount.weights
     if present is None:
         total = sum(w.mass_kg * w.count for w in weights)

@@ -140,6 +140,28 @@ def place(
     )
 
 
+def loading_at(
+    chosen: Sequence[tuple[Weight, float]], shaft_start_mm: float, shaft_length_mm: float
+) -> Loading:
+    """Weights where somebody has put them, as (weight, gap in mm from the shaft's start).
+
+    `leftover_kg_m` and the room to slide are 0: nothing was asked of them. Refuses a weight
+    that reaches beyond the shaft.
+    """
+    for weight, gap in chosen:
+        if not 0 <= gap <= shaft_length_mm - weight.thickness_mm + 1e-6:
+            raise AxletreeError(f"{gap:.0f} mm lies outside the shaft")
+    return Loading(
+        mass_kg=tuple(w.mass_kg for w, _ in chosen),
+        thickness_mm=tuple(w.thickness_mm for w, _ in chosen),
+        position_mm=tuple(shaft_start_mm + gap + w.thickness_mm / 2 for w, gap in chosen),
+        gap_mm=tuple(gap for _, gap in chosen),
+        leftover_kg_m=0.0,
+        inward_mm=0.0,
+        outward_mm=0.0,
+    )
+
+
 def _rank(loading: Loading) -> tuple[float, ...]:
     """Balanced first; then with room to trim; then the fewest; then the nearest to the head."""
     tight = min(loading.inward_mm, loading.outward_mm) < TRIM_ROOM_MM

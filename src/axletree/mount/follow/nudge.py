@@ -99,7 +99,7 @@ def eyepiece_follow(
             left = radius * 3600.0 / speed if speed > 0 else inf
         found.append(
             EyepieceFollow(
-                label=eyepiece.label + (f" with {factor:g}x Barlow" if factor != 1.0 else ""),
+                label=eyepiece.label_with(factor),
                 barlow=factor,
                 magnification=power,
                 true_field_deg=field,

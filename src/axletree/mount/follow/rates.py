@@ -42,12 +42,6 @@ DRIVE_RATES: dict[str, float] = {
     "lunar": LUNAR_RATE,
     "king": KING_RATE,
 }
-RATE_SOURCES: dict[str, str] = {
-    "sidereal": "360° in 86164.0905 s (Aoki et al. 1982)",
-    "solar": "360° in 86400 s, the mean Sun",
-    "lunar": "stars less the Moon's mean motion of 13.176396° a day",
-    "king": "average through air near the zenith (E. S. King 1931)",
-}
 
 
 def refracted_hour_angle(
@@ -105,13 +99,13 @@ class ObjectRates:
     declination_deg: float
 
 
-def object_rates(thing: SkyObject, instants: Instants, observer: Observer) -> ObjectRates:
+def object_rates(target: SkyObject, instants: Instants, observer: Observer) -> ObjectRates:
     """Rates of a star, planet, the Sun or the Moon at the first of `instants`, from here.
 
     Its own motion and the observer's parallax are in it: differentiated over a minute.
     """
     around = instants[0].plus(np.array([-_STEP_S, 0.0, _STEP_S]))
-    places = object_positions([thing], around, observer)
+    places = object_positions([target], around, observer)
     sense = 1.0 if observer.north else -1.0
     seen = vector_from_azimuth_altitude(places.azimuth_deg[0], places.altitude_deg[0])
     H, d = hour_angle_from_vector(seen, sense * refracted_pole_altitude_deg(observer))

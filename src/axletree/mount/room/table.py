@@ -37,7 +37,7 @@ from axletree.mount.room.ends import (
 from axletree.mount.room.open_sky import PAST_H, OpenSky, Outline, Skyline, closed_arcs, corners_of
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
-from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
+from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
@@ -45,7 +45,7 @@ if TYPE_CHECKING:
     from axletree.sky.observer import Observer
 
 WHOLE_TURN_H = 24.0
-HOURS_PER_SECOND = SIDEREAL_RATE_ARCSEC_PER_S / 54000.0
+HOURS_PER_SECOND = SIDEREAL_HOURS_PER_S
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,6 @@
 """What tips, swings or can be pushed over, and what helps?
 
 Modules:
-  balanced  What does the person need to know to balance this rig and leave it standing?
   steadier  What makes a rig harder to push over, and by how much?
   support   When does something that stands on three feet fall over?
   swing     What does an axis do when its lock is opened: where does it turn, how fast, where does

@@ -7,7 +7,7 @@ changed or a load in its tray.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from enum import Enum
 
 import numpy as np
 
@@ -21,21 +21,28 @@ LOWER_MM = 150.0
 WIDEST_LEG_DEG = 50.0  # from the vertical; flatter legs slide on hard ground (our figure)
 HEAVIEST_TRAY_KG = 20.0  # more than this is no load for a tray (our figure)
 
-Kind = Literal["tray", "wider", "lower", "shorter"]
+
+class RemedyKind(Enum):
+    """What can be changed: a load in the tray, the spread of the legs, or the top's height."""
+
+    TRAY = "tray"
+    WIDER = "wider"
+    LOWER = "lower"
+    SHORTER = "shorter"
 
 
 @dataclass(frozen=True)
 class Remedy:
     """One thing to change, and the push that then tips the rig.
 
-    kind 'tray': `amount` kilograms more in the tray. 'wider': each foot `amount` millimetres
-    further out, legs as long as they are, so the top comes down by `drop_mm`. 'lower': legs
-    shorter until the top is `amount` mm lower, with the feet left on their circle. 'shorter':
+    TRAY: `amount` kilograms more in the tray. WIDER: each foot `amount` millimetres
+    further out, legs as long as they are, so the top comes down by `drop_mm`. LOWER: legs
+    shorter until the top is `amount` mm lower, with the feet left on their circle. SHORTER:
     the same, but with the legs at the angle they have, so that the feet come in too.
     `enough`: it then takes the wanted push.
     """
 
-    kind: Kind
+    kind: RemedyKind
     amount: float
     push_n: float
     enough: bool
@@ -77,7 +84,7 @@ def wider(kit: Kit, wanted_n: float = LEANING_CHILD_N) -> Remedy:
             low, high = (middle, high) if push(middle) < wanted_n else (low, middle)
     got = push(high)
     drop = tripod.top_height_mm - _spread(tripod, high)["top_height_mm"]
-    return Remedy("wider", high - tripod.foot_radius_mm, got, got >= wanted_n, drop)
+    return Remedy(RemedyKind.WIDER, high - tripod.foot_radius_mm, got, got >= wanted_n, drop)
 
 
 def lower(kit: Kit, by_mm: float = LOWER_MM, wanted_n: float = LEANING_CHILD_N) -> Remedy:
@@ -91,7 +98,7 @@ def lower(kit: Kit, by_mm: float = LOWER_MM, wanted_n: float = LEANING_CHILD_N) 
             tray_height_mm=max(tripod.tray_height_mm - by, 50.0),
         )
     ).push_n
-    return Remedy("lower", by, push, push >= wanted_n, by)
+    return Remedy(RemedyKind.LOWER, by, push, push >= wanted_n, by)
 
 
 def shorter(kit: Kit, by_mm: float = LOWER_MM, wanted_n: float = LEANING_CHILD_N) -> Remedy:
@@ -108,7 +115,7 @@ def shorter(kit: Kit, by_mm: float = LOWER_MM, wanted_n: float = LEANING_CHILD_N
             tray_height_mm=max(tripod.tray_height_mm - by, 50.0),
         )
     ).push_n
-    return Remedy("shorter", by, push, push >= wanted_n, by)
+    return Remedy(RemedyKind.SHORTER, by, push, push >= wanted_n, by)
 
 
 def remedies(kit: Kit, wanted_n: float = LEANING_CHILD_N, rig: Rig | None = None) -> list[Remedy]:
@@ -124,7 +131,7 @@ def remedies(kit: Kit, wanted_n: float = LEANING_CHILD_N, rig: Rig | None = None
     added = more if possible else HEAVIEST_TRAY_KG
     loaded = tipping(kit, tray_kg=now.tray_kg + added, rig=rig)
     return [
-        Remedy("tray", added, loaded.push_n, possible),
+        Remedy(RemedyKind.TRAY, added, loaded.push_n, possible),
         wider(kit, wanted_n),
         lower(kit, wanted_n=wanted_n),
         shorter(kit, wanted_n=wanted_n),

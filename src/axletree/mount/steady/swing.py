@@ -17,7 +17,7 @@ from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
 from axletree.mount.rig.parts import DECLINATION, POLAR, Rig
 from axletree.sky.arrays import Floats, Mask
 
-# What an opened axis still holds by its grease (our figure, as in the balance answer).
+# What an opened axis still holds by its grease, and what fingers begin to notice (our figure).
 FRICTION_NM = 0.15
 
 

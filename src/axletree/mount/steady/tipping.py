@@ -7,7 +7,7 @@ that look at the sky above the kit's lowest altitude, on both tube sides.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from enum import Enum
 
 import numpy as np
 
@@ -34,7 +34,14 @@ from axletree.mount.steady.support import (
 from axletree.sky.arrays import Floats, Ints
 from axletree.sky.directions import rotate_about, vector_from_hour_angle
 
-Part = Literal["whole", "weights only", "tube only"]
+
+class Built(Enum):
+    """What of the rig is up: all of it, or a half of it while it is put up."""
+
+    WHOLE = "whole"
+    WEIGHTS_ONLY = "weights only"
+    TUBE_ONLY = "tube only"
+
 
 # A leaning child: our own figure, no standard gives one.
 LEANING_CHILD_N = 50.0
@@ -81,7 +88,7 @@ def standing(
     tube_end_h: Floats,
     swing_deg: Floats,
     *,
-    part: Part = "whole",
+    part: Built = Built.WHOLE,
     tray_kg: float | None = None,
     tray_height_m: float = 0.45,
     lean: tuple[float, float] | None = None,
@@ -94,9 +101,9 @@ def standing(
     """
     kept = np.ones(len(rig.names), dtype=np.bool_)
     names = np.array(rig.names)
-    if part == "weights only":
+    if part is Built.WEIGHTS_ONLY:
         kept &= rig.frame != DECLINATION
-    elif part == "tube only":
+    elif part is Built.TUBE_ONLY:
         kept &= names != "counterweight"
     mass = np.where(kept, rig.mass_kg, 0.0)
     if tray_kg is not None:
@@ -131,8 +138,8 @@ def standing(
 
 
 @dataclass(frozen=True)
-class PoseWords:
-    """One pose, for people."""
+class TippingPose:
+    """The pose in which the rig stands worst: tube side, place of the tube, eyepiece's height."""
 
     side: str
     hour_angle_h: float
@@ -154,10 +161,10 @@ class Tipping:
     mass_kg: float
     tray_kg: float
     margin_mm: float
-    margin_pose: PoseWords
+    margin_pose: TippingPose
     lean_deg: float
     push_n: float
-    push_pose: PoseWords
+    push_pose: TippingPose
     push_azimuth_deg: float
     pull_down_n: float
     feet_m: Floats
@@ -169,8 +176,8 @@ class Tipping:
         return self.push_n < LEANING_CHILD_N
 
 
-def _pose_words(poses: Poses, eye_m: Floats, i: int) -> PoseWords:
-    return PoseWords(
+def _pose(poses: Poses, eye_m: Floats, i: int) -> TippingPose:
+    return TippingPose(
         side=SIDE_WORDS[int(poses.side[i])],
         hour_angle_h=float(poses.hour_angle_h[i]),
         declination_deg=float(poses.declination_deg[i]),
@@ -181,22 +188,22 @@ def _pose_words(poses: Poses, eye_m: Floats, i: int) -> PoseWords:
 def judge(stand: Standing, poses: Poses, tray_kg: float) -> Tipping:
     """The least margin, push and pull of a rig over its poses."""
     margin = np.min(margins_m(stand.feet_m, stand.centre_m), axis=-1)
-    force, way = push_n(stand.feet_m, stand.mass_kg, stand.centre_m, stand.eye_m)
+    force, direction = push_n(stand.feet_m, stand.mass_kg, stand.centre_m, stand.eye_m)
     pull = pull_down_n(stand.feet_m, stand.mass_kg, stand.centre_m, stand.eye_m)
     low = int(np.argmin(margin))
     i, edge = np.unravel_index(int(np.argmin(force)), force.shape)
-    east, north = way[i, edge]
+    east, north = direction[i, edge]
     lowest_foot = float(np.min(stand.feet_m[:, 2]))
     return Tipping(
         mass_kg=stand.mass_kg,
         tray_kg=tray_kg,
         margin_mm=float(margin[low]) * 1000,
-        margin_pose=_pose_words(poses, stand.eye_m, low),
+        margin_pose=_pose(poses, stand.eye_m, low),
         lean_deg=float(
             np.min(tipping_angle_deg(stand.centre_m[:, 2] - lowest_foot, np.maximum(margin, 0.0)))
         ),
         push_n=float(force[i, edge]),
-        push_pose=_pose_words(poses, stand.eye_m, int(i)),
+        push_pose=_pose(poses, stand.eye_m, int(i)),
         push_azimuth_deg=float(np.degrees(np.arctan2(east, north)) % 360.0),
         pull_down_n=float(np.min(pull)),
         feet_m=stand.feet_m,
@@ -251,16 +258,16 @@ class HalfBuilt:
     `margin_mm` of the centre of mass inside the feet, negative when it falls over by itself.
     """
 
-    part: Part
+    part: Built
     margin_mm: float
     mass_kg: float
 
 
-def half_built(kit: Kit, part: Part, rig: Rig | None = None) -> HalfBuilt:
+def half_built(kit: Kit, part: Built, rig: Rig | None = None) -> HalfBuilt:
     """Weights on and no tube (the right order), or a tube and no weights (the wrong one)."""
     axes = align(kit.site.latitude_deg)
     built = build_rig(kit) if rig is None else rig
-    if part == "tube only":
+    if part is Built.TUBE_ONLY:
         poses = poses_above(axes, kit.habits.lowest_altitude_deg)
         turn, swing = poses.tube_end_h, poses.swing_deg
     else:

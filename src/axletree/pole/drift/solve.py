@@ -24,13 +24,11 @@ from axletree.pole.solution.least_squares import Fit, chance_of_more, fit
 from axletree.pole.solution.mount_frame import Pole, mount_angles, seen_vectors
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
-from axletree.sky.time.instants import SIDEREAL_DAYS_PER_DAY
+from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
 
-DRIFT_ARCSEC_PER_ARCMIN_MIN = 0.2625  # first order: the sidereal rate times one arcminute
 # Honest noise disagrees as badly once in twenty times. A star of whose mistake just half shows
 # moves the axis 1.7 times as far as it shows: asked more rarely, wrong axes would go unnoticed.
 DOUBTFUL = 0.05
-_HOURS_PER_SECOND = SIDEREAL_DAYS_PER_DAY / 3600.0
 
 
 @dataclass(frozen=True)
@@ -95,7 +93,7 @@ def _ends(
     hour_angle_h: ArrayLike, declination_deg: ArrayLike, watched_s: ArrayLike, observer: Observer
 ) -> tuple[Floats, Floats]:
     H = np.asarray(hour_angle_h, dtype=np.float64)
-    turned = H + np.asarray(watched_s, dtype=np.float64) * _HOURS_PER_SECOND
+    turned = H + np.asarray(watched_s, dtype=np.float64) * SIDEREAL_HOURS_PER_S
     return (
         seen_vectors(H, declination_deg, observer),
         seen_vectors(turned, declination_deg, observer),

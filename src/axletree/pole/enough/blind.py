@@ -9,13 +9,15 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
+
 # Estimates, common practice, no source: reading a hand compass on a tripod; a bull's-eye bubble
 # read to a part of its ring; how exactly a head follows a counted turn of its bolts.
 COMPASS_READING_SIGMA_DEG = 1.0
 LEVEL_SIGMA_DEG = 0.2
 BOLT_SIGMA_PART = 0.1
-# The Earth turns by 15.041 degrees an hour: an axis error of 1' drifts 0.2625" a minute at most.
-DRIFT_ARCSEC_PER_MIN_PER_ARCMIN = 15.041068640261926 * 60.0 * math.pi / 180.0 / 60.0
+# The sky's turn times one arcminute: an axis error of 1' drifts 0.2625" a minute at most.
+DRIFT_ARCSEC_PER_MIN_PER_ARCMIN = SIDEREAL_RATE_ARCSEC_PER_S * 60.0 * math.pi / 180.0 / 60.0
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from axletree.pole.rows.columns import DEFAULT_SIGMA_ARCSEC, DRIFT_COLUMNS
 from axletree.pole.rows.reading import Moment, Placed, Row, moment_of, place_of, read_rows
 from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
-from axletree.sky.time.instants import SIDEREAL_DAYS_PER_DAY
+from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
 
 _WAYS = ("up", "right", "down", "left")  # clockwise
 
@@ -161,7 +161,7 @@ def _series(rows: Sequence[Row], observer: Observer, moment: Moment) -> list[_Fo
         except AxletreeError as error:
             raise run[0].wrong("read_at", str(error)) from None
         placed = place_of(run[0], times[0], observer)
-        moved = placed.hour_angle_h + start * SIDEREAL_DAYS_PER_DAY / 3600.0
+        moved = placed.hour_angle_h + start * SIDEREAL_HOURS_PER_S
         placed = Placed(placed.name, moved, placed.declination_deg, placed.at)
         found.append((placed, run[0].line, watched, drift, sigma, _group(run[0])))
     return found

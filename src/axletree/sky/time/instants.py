@@ -18,10 +18,12 @@ from axletree.sky.time.earth_rotation import RotationDoubt, earth_rotation_at
 _erfa = erfa.ufunc  # the bare routines: they return a status instead of printing a warning
 
 J2000_JD = 2451545.0
+# The home of the sidereal rate: nobody else types it (the browser has its own in `clock.js`).
 # Aoki et al. 1982, A&A 105, 359; IERS Conventions: sidereal days in a day of UT1.
 SIDEREAL_DAYS_PER_DAY = 1.002737909350795
 SIDEREAL_DAY_S = 86400.0 / SIDEREAL_DAYS_PER_DAY
 SIDEREAL_RATE_ARCSEC_PER_S = 15.0 * SIDEREAL_DAYS_PER_DAY
+SIDEREAL_HOURS_PER_S = SIDEREAL_DAYS_PER_DAY / 3600.0  # of hour angle
 
 _EPOCH = datetime(2000, 1, 1, tzinfo=UTC)
 _EPOCH_JD = 2451544.5

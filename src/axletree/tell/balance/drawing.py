@@ -9,7 +9,8 @@ from __future__ import annotations
 import math
 
 from axletree.mount.balance.masses import around, eye_point_m, tube_axis_m
-from axletree.mount.steady.balanced import BalanceReport
+from axletree.stages.balance import BalanceAnswer
+from axletree.tell.balance.drawing_text import BalanceDrawingWords, balance_drawing_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 from axletree.tell.shared.words import length, mass
 
@@ -42,28 +43,24 @@ def _scale(sheet: Sheet, ruler: Ruler, y: float, last_mm: float, to_x: float = 1
             sheet.text((x, y + 27), str(mm), size=13, anchor="middle")
 
 
-def balance_view(report: BalanceReport) -> str:
+def balance_drawing(answer: BalanceAnswer) -> str:
     """The drawing, as SVG text."""
-    kit, balance = report.kit, report.balance
-    sheet = Sheet(
-        WIDTH, HEIGHT, f"Balance of {kit.name}",
-        "Shaft with its weights, tube on the saddle, and the tube from behind, to scale.",
-    )  # fmt: skip
-    sheet.text((LEFT, 44), f"Balance, {report.eyepiece[0]} in the focuser", size=24, within=560)
+    kit, words = answer.kit, balance_drawing_words(answer)
+    sheet = Sheet(WIDTH, HEIGHT, words.title, words.description)
+    sheet.text((LEFT, 44), words.head, size=24, within=560)
     sheet.text((RIGHT, 44), kit.name, size=15, anchor="end", fill=FAINT, within=320)
-    _shaft(sheet, report)
-    _tube(sheet, report)
-    _across(sheet, report)
-    _figures(sheet, report)
-    if not balance.loading.exact:
-        sheet.text((RIGHT, 70), "the weights you own do not balance this tube", size=15,
-                   anchor="end", fill=WARN)  # fmt: skip
+    _shaft(sheet, answer, words)
+    _tube(sheet, answer, words)
+    _across(sheet, answer, words)
+    _figures(sheet, words)
+    if answer.shortfall is not None:
+        sheet.text((RIGHT, 70), words.unbalanced, size=15, anchor="end", fill=WARN)
     return sheet.svg()
 
 
-def _shaft(sheet: Sheet, report: BalanceReport) -> None:
-    kit, units = report.kit, report.kit.habits.units
-    head, loading = kit.mount.head, report.balance.loading
+def _shaft(sheet: Sheet, answer: BalanceAnswer, words: BalanceDrawingWords) -> None:
+    kit, units = answer.kit, answer.kit.habits.units
+    head, loading = kit.mount.head, answer.balance.loading
     end = head.shaft_start_mm + head.shaft_length_mm
     axis = tube_axis_m(kit.tube, head) * 1000
     top = axis + kit.tube.diameter_mm / 2
@@ -82,11 +79,11 @@ def _shaft(sheet: Sheet, report: BalanceReport) -> None:
     bar(-head.shaft_start_mm, head.saddle_distance_mm, head.declination_radius_mm)
     sheet.circle((ruler.x(0), y), head.housing_radius_mm * ruler.per_mm, fill=PAPER, width=1.2)
     sheet.circle((ruler.x(0), y), 3.5, fill=INK)
-    sheet.text((ruler.x(0), y + head.housing_radius_mm * ruler.per_mm + 20), "hour axis", size=13,
-               anchor="middle")  # fmt: skip
+    below = y + head.housing_radius_mm * ruler.per_mm + 20
+    sheet.text((ruler.x(0), below), words.hour_axis, size=13, anchor="middle")
     bar(head.saddle_distance_mm, head.saddle_distance_mm + kit.tube.dovetail_height_mm, 35.0)
     sheet.circle((ruler.x(axis), y), kit.tube.diameter_mm / 2 * ruler.per_mm, fill=PAPER, width=1.4)
-    sheet.text((ruler.x(axis), y + 5), "tube", size=14, anchor="middle")
+    sheet.text((ruler.x(axis), y + 5), words.tube, size=14, anchor="middle")
     for m, at, thick in zip(
         loading.mass_kg, loading.position_mm, loading.thickness_mm, strict=True
     ):
@@ -106,21 +103,21 @@ def _shaft(sheet: Sheet, report: BalanceReport) -> None:
         sheet.line((a, above), (b, above), stroke=BRASS, width=1.6)
         for x, down in ((a, y - 40), (b, y - 12)):
             sheet.line((x, above - 6), (x, down), stroke=BRASS, width=0.8)
-        words = length(loading.gap_mm[0], units)
-        sheet.text(((a + b) / 2, above - 8), words, size=22, anchor="middle", weight=600)
+        gap = length(loading.gap_mm[0], units)
+        sheet.text(((a + b) / 2, above - 8), gap, size=22, anchor="middle", weight=600)
     _scale(sheet, ruler, 292.0, head.shaft_length_mm, to_x=-1.0, origin_mm=start)
-    sheet.text((ruler.x(start), 334), "millimetres from the start of the shaft", size=13,
+    sheet.text((ruler.x(start), 334), words.shaft_ruler, size=13,
                anchor="end")  # fmt: skip
 
 
-def _tube(sheet: Sheet, report: BalanceReport) -> None:
-    kit, balance, units = report.kit, report.balance, report.kit.habits.units
+def _tube(sheet: Sheet, answer: BalanceAnswer, words: BalanceDrawingWords) -> None:
+    kit, balance, units = answer.kit, answer.balance, answer.kit.habits.units
     tube = kit.tube
     eye = eye_point_m(tube, kit.mount.head, balance.over_saddle_mm)
     eye_from_front = balance.over_saddle_mm - eye[1] * 1000
     ends = [-tube.dew_shield_length_mm, 0.0, tube.length_mm, eye_from_front]
     radius = tube.diameter_mm / 2
-    highest = max(radius, abs(eye[2] * 1000 - _axis(report)))
+    highest = max(radius, abs(eye[2] * 1000 - _axis(answer)))
     lowest = radius + tube.dovetail_height_mm + 22
     if tube.finder is not None:
         highest = max(highest, tube.finder.offset_mm + tube.finder.radius_mm)
@@ -152,7 +149,7 @@ def _tube(sheet: Sheet, report: BalanceReport) -> None:
     else:
         band(tube.length_mm, tube.length_mm + tube.focuser_reach_mm, -24, 24)
         corner = (ruler.x(tube.length_mm + tube.focuser_reach_mm), y)
-        at_eye = (ruler.x(eye_from_front), y - (eye[2] * 1000 - _axis(report)) * ruler.per_mm)
+        at_eye = (ruler.x(eye_from_front), y - (eye[2] * 1000 - _axis(answer)) * ruler.per_mm)
         sheet.line(corner, at_eye, width=13, cap="round")
         sheet.line(corner, at_eye, width=10.6, stroke=PAPER, cap="round")
     band(0, tube.length_mm, -radius, radius, pen=1.4)
@@ -175,23 +172,23 @@ def _tube(sheet: Sheet, report: BalanceReport) -> None:
                weight=600)  # fmt: skip
     ticks = foot + 34
     _scale(sheet, ruler, ticks, tube.length_mm)
-    sheet.text((ruler.x(0), ticks + 44), "millimetres from the tube's front end;", size=13)
-    sheet.text((ruler.x(0), ticks + 61), "broken line: where the bare tube balances", size=13)
+    for line, below in zip(words.tube_ruler, (44, 61), strict=True):
+        sheet.text((ruler.x(0), ticks + below), line, size=13)
 
 
-def _axis(report: BalanceReport) -> float:
-    return tube_axis_m(report.kit.tube, report.kit.mount.head) * 1000
+def _axis(answer: BalanceAnswer) -> float:
+    return tube_axis_m(answer.kit.tube, answer.kit.mount.head) * 1000
 
 
-def _across(sheet: Sheet, report: BalanceReport) -> None:
+def _across(sheet: Sheet, answer: BalanceAnswer, words: BalanceDrawingWords) -> None:
     """The tube from behind: what sits to its side, and the trim that answers it."""
-    kit, balance, ways = report.kit, report.balance, report.trim
+    kit, balance, trim = answer.kit, answer.balance, answer.trim
     tube = kit.tube
     eye = eye_point_m(tube, kit.mount.head, balance.over_saddle_mm)
     reach = max(
-        ways.radius_mm,
+        trim.radius_mm,
         tube.diameter_mm / 2,
-        math.hypot(eye[0] * 1000, eye[2] * 1000 - _axis(report)),
+        math.hypot(eye[0] * 1000, eye[2] * 1000 - _axis(answer)),
         tube.finder.offset_mm + tube.finder.radius_mm if tube.finder else 0.0,
     )
     middle, per_mm = (815.0, 500.0), 110.0 / reach
@@ -205,7 +202,7 @@ def _across(sheet: Sheet, report: BalanceReport) -> None:
     sheet.box(corner, 70 * per_mm, tube.dovetail_height_mm * per_mm, fill=PAPER)
     corner = at(-50, base)
     sheet.box(corner, 100 * per_mm, 22 * per_mm, fill=BRASS)
-    out = at(eye[0] * 1000, eye[2] * 1000 - _axis(report))
+    out = at(eye[0] * 1000, eye[2] * 1000 - _axis(answer))
     sheet.line(middle, out, width=14)
     sheet.line(middle, out, width=11, stroke=PAPER)
     sheet.circle(middle, tube.diameter_mm / 2 * per_mm, fill=PAPER, width=1.4)
@@ -223,33 +220,23 @@ def _across(sheet: Sheet, report: BalanceReport) -> None:
     sheet.circle(centre, 5.0, fill=INK)
     label = at(tube.diameter_mm / 2, -tube.diameter_mm / 4)
     sheet.line(centre, (label[0] + 14, label[1]), width=0.8)
-    sheet.text((label[0] + 18, label[1] + 4), "centre of", size=13)
-    sheet.text((label[0] + 18, label[1] + 19), "mass", size=13)
-    if ways.mass_kg * 1000 >= 5:
-        r, a = around(ways.radius_mm, ways.mass_angle_deg)
+    for line, below in zip(words.centre_of_mass, (4, 19), strict=True):
+        sheet.text((label[0] + 18, label[1] + below), line, size=13)
+    if trim.mass_kg * 1000 >= 5:
+        r, a = around(trim.radius_mm, trim.mass_angle_deg)
         spot = at(r, a)
         sheet.circle(spot, 9.0, stroke=BRASS, fill=BRASS, width=1.6)
         side = -1.0 if r < 0 else 1.0
-        sheet.text((spot[0] + side * 13, spot[1] + 28), f"{ways.mass_kg * 1000:.0f} g", size=15,
+        sheet.text((spot[0] + side * 13, spot[1] + 28), words.trim, size=15,
                    anchor="middle", weight=600)  # fmt: skip
-    sheet.text((middle[0], 364), "from behind, saddle below", size=13, anchor="middle")
+    sheet.text((middle[0], 364), words.from_behind, size=13, anchor="middle")
 
 
-def _figures(sheet: Sheet, report: BalanceReport) -> None:
-    balance, sure, units = report.balance, report.certainty, report.kit.habits.units
+def _figures(sheet: Sheet, words: BalanceDrawingWords) -> None:
     y = 716.0
     sheet.line((LEFT, y - 26), (RIGHT, y - 26), width=0.8)
-    columns = [
-        ("left over, hour axis", f"{balance.hour_torque_nm:.2f} N·m"),
-        ("left over, declination", f"{balance.declination_torque_nm:.2f} N·m"),
-        ("on the saddle", f"{mass(balance.load.carried_kg, units)}"),
-        ("of its rating", f"{balance.load.fraction * 100:.0f} %"),
-    ]
-    if sure.guessed and sure.weights_sigma_mm is not None:
-        columns.append(("first placement", f"±{length(sure.weights_sigma_mm, units)}"))
-    step = (RIGHT - LEFT) / len(columns)
-    for i, (words, figure) in enumerate(columns):
-        sheet.text((LEFT + i * step, y), words, size=13)
+    step = (RIGHT - LEFT) / len(words.columns)
+    for i, (what, figure) in enumerate(words.columns):
+        sheet.text((LEFT + i * step, y), what, size=13)
         sheet.text((LEFT + i * step, y + 30), figure, size=24, weight=600)
-    sheet.text((LEFT, y + 72), "Weights on before the tube, tube off before the weights. A hand on "
-               "the tube or the shaft whenever a lock is open.", size=14)  # fmt: skip
+    sheet.text((LEFT, y + 72), words.foot, size=14)

@@ -5,9 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
-from axletree.mount.balance.scale_reading import Correction
+from axletree.mount.balance.scale_reading import Axis, Correction, LeverEnd
 from axletree.tell.shared.paragraphs import listed
 from axletree.tell.shared.words import length, mass
+
+AXES = {Axis.HOUR: "hour axis", Axis.DECLINATION: "declination axis"}
+ON_SCALE = {
+    LeverEnd.TUBE: "tube's end held up",
+    LeverEnd.WEIGHTS: "weights' end held up",
+    LeverEnd.FRONT: "front held up",
+    LeverEnd.BACK: "back held up",
+    LeverEnd.LEFT: "top pulled left",
+    LeverEnd.RIGHT: "top pulled right",
+}
 
 
 def moved(value_mm: float, plus: str, minus: str, units: str) -> str:
@@ -18,14 +28,9 @@ def moved(value_mm: float, plus: str, minus: str, units: str) -> str:
 def correction_words(fix: Correction, units: str) -> str:
     """What one scale reading asks for."""
     r = fix.reading
-    held = {
-        "tube": "tube's end held up", "weights": "weights' end held up",
-        "front": "front held up", "back": "back held up",
-        "left": "top pulled left", "right": "top pulled right",
-    }[r.end]  # fmt: skip
     begin = (
-        f"{r.axis} axis, {held} with {r.reading_kg:.2f} kg at {length(r.distance_mm, units)}"
-        f" ({r.torque_nm:.2f} N·m): "
+        f"{AXES[r.axis]}, {ON_SCALE[r.end]} with {r.reading_kg:.2f} kg at "
+        f"{length(r.distance_mm, units)} ({r.torque_nm:.2f} N·m): "
     )
     sure = f" (±{length(fix.sigma_mm, units)})" if fix.sigma_mm is not None else ""
     if fix.slide_forward_mm is not None:

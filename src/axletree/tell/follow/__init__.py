@@ -1,8 +1,9 @@
 """How is following told?
 
 Modules:
-  altaz_text  How is an alt-azimuth mount on the same object told?
-  data        What does a program get to know about following?
-  drawing     When does each eyepiece lose the object, and where is the nudge due?
-  text        How is following told: which knob, which way, how fast, how often?
+  altaz_text    How is an alt-azimuth mount on the same object told?
+  data          What does a program get to know about following? Keys carry units; never is null.
+  drawing       When does each eyepiece lose the object, and where is the nudge due?
+  drawing_text  Which words stand on the drawing of the eyepieces' fields?
+  text          How is following told: which knob, which way, how fast, how often?
 """

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from axletree.mount.follow.following import ZONE_SPEEDS, Compare, FollowReport
+from axletree.mount.follow.altaz_comparison import ZONE_SPEEDS_DEG_PER_S, AltazComparison
 from axletree.tell.shared.paragraphs import listed
 from axletree.tell.shared.words import degrees, duration
 
@@ -16,33 +16,34 @@ def exposure(seconds: float) -> str:
     return f"{seconds:.2f} s" if seconds < 10 else duration(seconds)
 
 
-def compare_text(compare: Compare, report: FollowReport) -> str:
+def comparison_text(found: AltazComparison, rate_arcsec_per_s: float) -> str:
     """What an alt-azimuth mount would have to do instead."""
-    now, crossing = compare.now, compare.crossing
+    now, crossing = found.now, found.crossing
     rows = [
         f"azimuth {_rate(float(now.azimuth))}, altitude {_rate(float(now.altitude))}, and the "
         f"picture turns {_rate(float(now.turn))}, all three changing; yours: one axis, "
-        f"{report.rate_arcsec_per_s:.2f}″/s, and the picture stands still",
+        f"{rate_arcsec_per_s:.2f}″/s, and the picture stands still",
         f"at culmination it stands {degrees(crossing.closest_deg)} from the zenith: azimuth "
         f"{_fast(crossing.top_azimuth_arcsec_per_s)}, picture "
         f"{_fast(crossing.top_turn_arcsec_per_s)}",
     ]
     if crossing.behind_s > 0:
         rows.append(
-            f"an azimuth axis of {compare.speed_deg_per_s:g}°/s would be behind it for "
+            f"an azimuth axis of {found.speed_deg_per_s:g}°/s would be behind it for "
             f"{duration(crossing.behind_s)} around culmination"
         )
-    if max(compare.zones_deg) >= 0.005:
+    if found.blind_zone:
         zones = ", ".join(
-            f"{z:.2f}° at {v:g}°/s" for z, v in zip(compare.zones_deg, ZONE_SPEEDS, strict=True)
+            f"{z:.2f}° at {v:g}°/s"
+            for z, v in zip(found.zones_deg, ZONE_SPEEDS_DEG_PER_S, strict=True)
         )
         rows.append(
             f"around the zenith it falls behind, within {zones} of its azimuth axis; yours crosses "
             "the zenith like any other place"
         )
-    if compare.camera_turn_s is not None:
+    if found.camera_turn_s is not None:
         rows.append(
-            f"without a rotator an exposure would end after {exposure(compare.camera_turn_s)}, "
+            f"without a rotator an exposure would end after {exposure(found.camera_turn_s)}, "
             "when the corner has turned too far"
         )
     return listed("An alt-azimuth mount on the same object", rows)

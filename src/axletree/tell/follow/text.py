@@ -4,28 +4,55 @@ from __future__ import annotations
 
 import math
 
-from axletree.mount.follow.following import FollowReport
 from axletree.mount.follow.nudge import TRAIL_PX
-from axletree.mount.follow.rates import DRIVE_RATES, RATE_SOURCES
-from axletree.tell.follow.altaz_text import compare_text, exposure
+from axletree.mount.follow.rates import DRIVE_RATES, MOON_MEAN_MOTION_DEG_PER_DAY
+from axletree.sky.time.instants import SIDEREAL_DAY_S
+from axletree.stages.follow import FollowAnswer, FollowAssumption, FollowCaution
+from axletree.tell.follow.altaz_text import comparison_text, exposure
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import compass_point, degrees, duration, hours_minutes
+from axletree.tell.shared.text import rotation_words
+from axletree.tell.shared.words import (
+    compass_point,
+    degrees,
+    duration,
+    hours_minutes,
+    to_the_minute,
+)
 
-SLOW_ARCSEC_PER_MIN = 1.0  # of drift in declination, below which a hand has nothing to do
+CAUTIONS = {
+    FollowCaution.SUN: (
+        "Never look at the Sun or point an unfiltered tube near it; finder capped, a filter "
+        "made for it over the front of the tube."
+    ),
+    FollowCaution.OPEN_LOCK: (
+        "A hand on the tube whenever its lock is open: out of balance, it swings."
+    ),
+    FollowCaution.MOTOR_RUNS_ON: (
+        "A motor goes on turning: know when this side runs out of room (axletree point)."
+    ),
+}
+RATE_SOURCES = {
+    "sidereal": f"360° in {SIDEREAL_DAY_S:.4f} s (Aoki et al. 1982)",
+    "solar": "360° in 86400 s, the mean Sun",
+    "lunar": f"stars less the Moon's mean motion of {MOON_MEAN_MOTION_DEG_PER_DAY:.6f}° a day",
+    "king": "average through air near the zenith (E. S. King 1931)",
+}
 
 
-def _name(report: FollowReport) -> str:
-    if report.thing is None:
+def object_words(answer: FollowAnswer) -> str:
+    """'the Moon', 'Vega', or the star that stands for all where no object was named."""
+    if answer.target is None:
         return "a star on the celestial equator"
-    the = "the " if report.thing.kind in ("sun", "moon") else ""
-    return f"{the}{report.thing.name}"
+    the = "the " if answer.target.kind in ("sun", "moon") else ""
+    return f"{the}{answer.target.name}"
 
 
-def _capital(words: str) -> str:
+def capital(words: str) -> str:
+    """The words at the beginning of a sentence."""
     return words[:1].upper() + words[1:]
 
 
-def _way(clockwise: bool) -> str:
+def _sense(clockwise: bool) -> str:
     return "clockwise" if clockwise else "counter-clockwise"
 
 
@@ -33,50 +60,71 @@ def _time(seconds: float) -> str:
     return duration(seconds) if math.isfinite(seconds) else "never"
 
 
-def headline(report: FollowReport) -> str:
+def headline(answer: FollowAnswer) -> str:
     """The one thing to do."""
-    name, drive = _name(report), report.drive
-    low = "" if report.above else f" ({_capital(name)} is below the horizon now.)"
+    name, drive = object_words(answer), answer.drive
+    low = "" if answer.above else f" ({capital(name)} is below the horizon now.)"
     if drive is not None:
         left = drive.drift_arcsec_per_min
         return (
             f"The motor follows {name} at its {drive.rate} rate; {left:.1f}″ a minute is left over."
             f"{low}"
         )
-    if report.knob is None or report.turns_per_minute is None or report.seconds_per_turn is None:
+    if answer.knob is None or answer.turns_per_minute is None or answer.seconds_per_turn is None:
         return (
             f"This mount has no slow motion on its hour axis: push the tube west by hand after "
             f"{name}, 15° an hour, lock held so that it just turns.{low}"
         )
     return (
-        f"Turn the hour knob {_way(report.knob.clockwise)} after {name}: "
-        f"{report.turns_per_minute:.3f} turns a minute, one turn in "
-        f"{report.seconds_per_turn:.0f} s ({report.seconds_per_turn / 60:.1f} min).{low}"
+        f"Turn the hour knob {_sense(answer.knob.clockwise)} after {name}: "
+        f"{answer.turns_per_minute:.3f} turns a minute, one turn in "
+        f"{answer.seconds_per_turn:.0f} s ({answer.seconds_per_turn / 60:.1f} min).{low}"
     )
 
 
-def follow_text(report: FollowReport) -> str:
+def follow_text(answer: FollowAnswer) -> str:
     """The whole answer as text."""
-    return sections(
-        paragraph(headline(report)),
-        _eyepieces(report),
-        _knobs(report),
-        _motor(report),
-        _rates(report),
-        _camera(report),
-        compare_text(report.compare, report) if report.compare else "",
-        listed("Cautions", cautions(report)),
-        listed("Assumed", assumed(report)),
+    whole = sections(
+        paragraph(headline(answer)),
+        _eyepieces(answer),
+        _knobs(answer),
+        _motor(answer),
+        _rates(answer),
+        _camera(answer),
+        _comparison(answer),
+        listed("Cautions", caution_words(answer)),
+        listed("Assumed", assumed_words(answer)),
     )
+    return "\n".join([whole, *_moment(answer)])
 
 
-def _eyepieces(report: FollowReport) -> str:
+def _moment(answer: FollowAnswer) -> list[str]:
+    """When and where it holds, and what is uncertain about the clock."""
+    if answer.at is None or answer.instants is None:
+        return []
+    rows = [f"  At {to_the_minute(answer.at)}, {answer.kit.site.name}."]
+    return [*rows, *(f"  {note}" for note in note_words(answer))]
+
+
+def note_words(answer: FollowAnswer) -> list[str]:
+    """What is uncertain about the moment, in a sentence; none where nothing is."""
+    note = "" if answer.instants is None else rotation_words(answer.instants.doubts)
+    return [note] if note else []
+
+
+def _comparison(answer: FollowAnswer) -> str:
+    if answer.comparison is None:
+        return ""
+    return comparison_text(answer.comparison, answer.rate_arcsec_per_s)
+
+
+def _eyepieces(answer: FollowAnswer) -> str:
     rows = [
         f"{'eyepiece':<16}{'power':>6}{'field':>8}{'crosses':>9}{'nudge':>9}{'knob':>7}"
         f"{'nudges':>11}{'motor':>11}",
         f"{'':<16}{'':>6}{'':>8}{'it in':>9}{'every':>9}{'turn':>7}{'a visitor':>11}{'alone':>11}",
     ]
-    for row in report.eyepieces:
+    for row in answer.eyepieces:
         knob = f"{row.knob_turn_deg:.0f}°" if row.knob_turn_deg is not None else "-"
         motor = "-" if row.motor_nudge_s is None else _short(row.motor_nudge_s)
         field = (
@@ -89,14 +137,13 @@ def _eyepieces(report: FollowReport) -> str:
             f"{row.label[:15]:<16}{row.magnification:>5.0f}x{field:>8}"
             f"{_short(row.drift_time_s):>9}{_short(row.nudge_s):>9}{knob:>7}{visits:>11}{motor:>11}"
         )
-    notes = [_keep_words(report)]
-    big = [r.label for r in report.eyepieces if not r.fits]
-    if big:
-        notes.append(f"Larger than the field of {', '.join(big)}: keep its middle.")
-    tight = [r for r in report.eyepieces if r.wander_fraction > 1]
-    if tight and report.drive is None:
-        every = report.kit.habits.nudge_every_s
-        labels = ", ".join(r.label for r in tight)
+    notes = [_keep_words(answer)]
+    if answer.larger_than_field:
+        labels = ", ".join(answer.larger_than_field)
+        notes.append(f"Larger than the field of {labels}: keep its middle.")
+    if answer.nudged_too_seldom:
+        every = answer.kit.habits.nudge_every_s
+        labels = ", ".join(answer.nudged_too_seldom)
         notes.append(
             f"Nudged every {every:.0f} s, as the kit says, it leaves the field of {labels}."
         )
@@ -111,23 +158,23 @@ def _short(seconds: float) -> str:
     return f"{seconds:.0f} s" if seconds < 600 else f"{seconds / 60:.0f} min"
 
 
-def _keep_words(report: FollowReport) -> str:
+def _keep_words(answer: FollowAnswer) -> str:
     words = (
-        f"Crosses: from edge to edge with nothing turning. Nudge: when it is {report.keep:.0%} of "
+        f"Crosses: from edge to edge with nothing turning. Nudge: when it is {answer.keep:.0%} of "
         "the way from the middle to the edge"
     )
-    if report.diameter_deg > 0.02:
+    if answer.place.diameter_deg > 0.02:
         words += " (sooner where it would not fit)"
     return words + "; set it as far ahead to the east instead of in the middle, and it lasts twice."
 
 
-def _knobs(report: FollowReport) -> str:
+def _knobs(answer: FollowAnswer) -> str:
     rows = []
-    knob, declination = report.knob, report.declination
+    knob, declination = answer.knob, answer.declination
     if knob is not None:
         rows.append(
             f"Hour knob: {degrees(knob.degrees_per_turn, 3)} a turn, {knob.seconds_per_turn:.1f} s "
-            f"of the stars' turn; {_way(knob.clockwise)} goes west, on both tube sides (in the "
+            f"of the stars' turn; {_sense(knob.clockwise)} goes west, on both tube sides (in the "
             "other hemisphere the other way)."
         )
         if knob.backlash_knob_deg > 0:
@@ -158,22 +205,22 @@ def _knobs(report: FollowReport) -> str:
             f"Its backlash: {declination.backlash_knob_deg:.0f}° of the knob, "
             f"{declination.backlash_arcmin:.1f}′ of sky."
         )
-    drift = (report.rates.seen_declination if report.above else 0.0) * 60.0
-    if report.thing is not None and abs(drift) > SLOW_ARCSEC_PER_MIN:
-        way = "north" if drift > 0 else "south"
+    drift = answer.declination_by_hand_arcsec_per_min
+    if drift is not None:
+        pole = "north" if drift > 0 else "south"
         rows.append(
-            f"Seen through the air, {_name(report)} goes {way} by {abs(drift):.1f}″ a minute; "
-            "follow it with the declination knob now and then."
+            f"Seen through the air, {object_words(answer)} goes {pole} by {abs(drift):.1f}″ "
+            "a minute; follow it with the declination knob now and then."
         )
     return listed("Knobs", rows)
 
 
-def _motor(report: FollowReport) -> str:
-    drive = report.drive
+def _motor(answer: FollowAnswer) -> str:
+    drive = answer.drive
     if drive is None:
         return ""
     rows = []
-    for choice in report.drives:
+    for choice in answer.drives:
         begin = f"{choice.rate} ({choice.arcsec_per_s:.4f}″/s): "
         if choice.drift_arcsec_per_min < 0.05:
             rows.append(begin + "nothing is left over")
@@ -184,7 +231,7 @@ def _motor(report: FollowReport) -> str:
             f"{begin}it {ahead} by {abs(choice.along_arcsec_per_min):.1f}″ a minute, {north} by "
             f"{abs(choice.across_arcsec_per_min):.1f}″"
         )
-    motor = report.kit.mount.motor
+    motor = answer.kit.mount.motor
     if motor is None or motor.axes == "hour":
         rows.append("Declination has no motor: what goes north or south is left to the hand.")
     else:
@@ -193,29 +240,29 @@ def _motor(report: FollowReport) -> str:
     return listed("Motor, best rate first", rows)
 
 
-def _rates(report: FollowReport) -> str:
-    if report.thing is None:
+def _rates(answer: FollowAnswer) -> str:
+    if answer.target is None:
         rows = [
             f"{name:<9}{value:.4f}″/s: {RATE_SOURCES[name]}" for name, value in DRIVE_RATES.items()
         ]
         rows.append(
-            f"seen here, on the equator at the meridian: {report.rates.seen:.4f}″/s about the "
+            f"seen here, on the equator at the meridian: {answer.rates.seen:.4f}″/s about the "
             "refracted pole"
         )
         return listed("Rates of the hour axis", rows)
-    rates = report.rates
+    rates = answer.rates
     rows = [
         f"true {rates.true:.4f}″/s; through this air, about the refracted pole, {rates.seen:.4f}″/s"
-        if report.above
+        if answer.above
         else f"true {rates.true:.4f}″/s",
         f"stars {DRIVE_RATES['sidereal']:.4f}, mean Sun {DRIVE_RATES['solar']:.4f}, mean Moon "
         f"{DRIVE_RATES['lunar']:.4f}",
     ]
-    return listed(f"Rate of {_name(report)} in hour angle, now", rows)
+    return listed(f"Rate of {object_words(answer)} in hour angle, now", rows)
 
 
-def _camera(report: FollowReport) -> str:
-    camera = report.camera
+def _camera(answer: FollowAnswer) -> str:
+    camera = answer.camera
     if camera is None:
         return ""
     rows = [
@@ -237,40 +284,26 @@ def _camera(report: FollowReport) -> str:
     return listed("Camera, longest exposure", rows)
 
 
-def cautions(report: FollowReport) -> list[str]:
+def caution_words(answer: FollowAnswer) -> list[str]:
     """What can hurt here."""
-    found = []
-    if report.thing is not None and report.thing.kind == "sun":
-        found.append(
-            "Never look at the Sun or point an unfiltered tube near it; finder capped, a filter "
-            "made for it over the front of the tube."
-        )
-    if report.knob is None:
-        found.append("A hand on the tube whenever its lock is open: out of balance, it swings.")
-    if report.drive is not None:
-        found.append(
-            "A motor goes on turning: know when this side runs out of room (axletree point)."
-        )
-    return found
+    return [CAUTIONS[caution] for caution in answer.cautions]
 
 
-def assumed(report: FollowReport) -> list[str]:
+def assumed_words(answer: FollowAnswer) -> list[str]:
     """What the figures rest on."""
-    found = ["The axis stands on the refracted pole."]
-    if report.thing is not None:
-        place = (
-            f"hour angle {hours_minutes(report.hour_angle_h, signed=True)}, declination "
-            f"{degrees(report.declination_deg, 2, signed=True)}, "
-            f"{degrees(report.altitude_deg)} high in the {compass_point(report.azimuth_deg)}"
-        )
-        found.append(f"{_capital(_name(report))}: {place}.")
-    guessed = [g for g in report.kit.guessed if g.startswith("mount.gears.")]
-    if guessed:
-        found.append(f"Guessed, count them: {', '.join(guessed)}.")
-    rough = [e.label for e in report.kit.eyepieces if e.field_stop_mm is None]
-    if rough:
-        found.append(
-            f"True field of {', '.join(rough)} from its apparent field, good to a few per cent; "
-            "field_stop_mm makes it exact."
-        )
-    return found
+    place = answer.place
+    words = {
+        FollowAssumption.REFRACTED_POLE: "The axis stands on the refracted pole.",
+        FollowAssumption.PLACE: (
+            f"{capital(object_words(answer))}: hour angle "
+            f"{hours_minutes(place.hour_angle_h, signed=True)}, declination "
+            f"{degrees(place.declination_deg, 2, signed=True)}, "
+            f"{degrees(place.altitude_deg)} high in the {compass_point(place.azimuth_deg)}."
+        ),
+        FollowAssumption.GUESSED_GEARS: f"Guessed, count them: {', '.join(answer.guessed_gears)}.",
+        FollowAssumption.FIELD_FROM_APPARENT: (
+            f"True field of {', '.join(answer.rough_fields)} from its apparent field, good to a "
+            "few per cent; field_stop_mm makes it exact."
+        ),
+    }
+    return [words[assumption] for assumption in answer.assumptions]

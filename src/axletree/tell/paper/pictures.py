@@ -6,11 +6,11 @@ from axletree.evening.document import Evening
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import RoomTable
-from axletree.mount.steady.balanced import balance_report
 from axletree.pole.aim.sight import sight_of
 from axletree.pole.aim.view import pole_view
 from axletree.sky.observer import Observer
-from axletree.tell.balance.drawing import balance_view
+from axletree.stages.balance import BalanceRequest, balance
+from axletree.tell.balance.drawing import balance_drawing
 from axletree.tell.pole.drawing import pole_view_svg
 from axletree.tell.shared.rig_side import rig_side
 
@@ -30,7 +30,9 @@ def stage_pictures(kit: Kit, observer: Observer, evening: Evening) -> dict[str, 
     )
     return {
         f"{pole.star} at {pole.clock_face} on the dial": pole_view_svg(view, words),
-        "Weights on the shaft and the tube on its saddle": balance_view(balance_report(kit)),
+        "Weights on the shaft and the tube on its saddle": balance_drawing(
+            balance(kit, BalanceRequest())
+        ),
     }
 
 

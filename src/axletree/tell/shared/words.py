@@ -45,6 +45,11 @@ def clock(moment: datetime, zone: ZoneInfo) -> str:
     return (moment.astimezone(zone) + timedelta(seconds=30)).strftime("%H:%M")
 
 
+def to_the_minute(moment: datetime) -> str:
+    """'2026-12-05T20:30+00:00', as ISO 8601 writes it."""
+    return moment.isoformat(timespec="minutes")
+
+
 def to_the_second(moment: datetime) -> str:
     """ISO 8601 with the zone, '2026-12-05T20:30:00+00:00'."""
     return moment.isoformat(timespec="seconds")

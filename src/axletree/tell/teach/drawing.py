@@ -18,6 +18,7 @@ from axletree.sky.arrays import Floats
 from axletree.tell.shared.rig_side import Frame, draw_rods
 from axletree.tell.shared.rods_drawing import side_views
 from axletree.tell.shared.sheet import BRASS, FAINT, Point, Sheet
+from axletree.tell.teach.text import GlobeWords, axis_words, globe_words, latitude_words, rig_words
 
 WIDTH, HEIGHT = 1040.0, 640.0
 GLOBE: Point = (250.0, 356.0)
@@ -27,35 +28,32 @@ PANEL, SCALE = 232.0, 118.0
 
 def latitude_view(rigs: Sequence[tuple[str, Rig, Axes]]) -> str:
     """The drawing as SVG text, for up to two rigs: (place, rig, its axes)."""
-    sheet = Sheet(
-        WIDTH, HEIGHT, "The mount's axis is parallel to the Earth's",
-        "The globe with a mount at each latitude; each rig as its own ground sees it.",
-    )  # fmt: skip
-    sheet.text((40, 46), "One axis, parallel to the Earth's", size=26, weight=600)
-    sheet.text((40, 74), "The pole stands as high as the latitude. Right: each rig from the east.",
-               size=16, fill=FAINT)  # fmt: skip
-    _globe(sheet)
+    words = globe_words()
+    sheet = Sheet(WIDTH, HEIGHT, words.title, words.description)
+    sheet.text((40, 46), words.head, size=26, weight=600)
+    sheet.text((40, 74), words.below_head, size=16, fill=FAINT)
+    _globe(sheet, words)
     for k, (name, rig, axes) in enumerate(rigs[:2]):
         _on_globe(sheet, axes.latitude_deg)
-        _panel(sheet, name, rig, axes, 92.0 + k * (PANEL + 26.0))
+        _panel(sheet, name, rig, axes, 92.0 + k * (PANEL + 26.0), words)
     return sheet.svg()
 
 
-def _globe(sheet: Sheet) -> None:
+def _globe(sheet: Sheet, words: GlobeWords) -> None:
     x, y = GLOBE
     sheet.circle(GLOBE, RADIUS, width=2.0)
     sheet.line((x - RADIUS, y), (x + RADIUS, y), stroke=FAINT)
-    sheet.text((x - RADIUS + 12, y - 8), "equator", size=13, fill=FAINT)
+    sheet.text((x - RADIUS + 12, y - 8), words.equator, size=13, fill=FAINT)
     sheet.line((x, y - RADIUS - 74), (x, y + RADIUS + 62), stroke=BRASS, width=2.4, dash="9 5")
-    sheet.text((x - 10, y - RADIUS - 62), "to the north celestial pole", size=14, anchor="end")
-    sheet.text((x - 10, y + RADIUS + 60), "to the south celestial pole", size=14, anchor="end")
+    sheet.text((x - 10, y - RADIUS - 62), words.north_pole, size=14, anchor="end")
+    sheet.text((x - 10, y + RADIUS + 60), words.south_pole, size=14, anchor="end")
     rise = [(x + 46 * math.cos(a), y - RADIUS - 24 + 11 * math.sin(a)) for a in
             np.linspace(math.radians(200), math.radians(-20), 31)]  # fmt: skip
     sheet.path(rise, width=1.6)
     tip, before = rise[-1], rise[-4]
-    way = math.atan2(tip[1] - before[1], tip[0] - before[0])
+    heading = math.atan2(tip[1] - before[1], tip[0] - before[0])
     barbs = [
-        (tip[0] - 11 * math.cos(way + turn), tip[1] - 11 * math.sin(way + turn))
+        (tip[0] - 11 * math.cos(heading + turn), tip[1] - 11 * math.sin(heading + turn))
         for turn in (-0.45, 0.45)
     ]
     sheet.path([barbs[0], tip, barbs[1]], width=1.6)
@@ -83,7 +81,7 @@ def _on_globe(sheet: Sheet, latitude_deg: float) -> None:
     ]
     sheet.path(arc, width=1.2)
     sheet.line(_at(head), _at(head + 58 * level), stroke=FAINT)
-    words = f"{abs(latitude_deg):.1f}°"
+    words = latitude_words(latitude_deg)
     at = head + 52 * (math.cos(abs(f) / 2) * level + math.sin(abs(f) / 2) * out)
     sheet.text((float(at[0]) - 4, float(at[1]) + (2 if sense > 0 else 12)), words, size=15,
                weight=600, anchor="end")  # fmt: skip
@@ -91,7 +89,7 @@ def _on_globe(sheet: Sheet, latitude_deg: float) -> None:
     sheet.text(_at(middle + np.array([0.0, 5.0])), words, size=13, fill=FAINT)
 
 
-def _panel(sheet: Sheet, name: str, rig: Rig, axes: Axes, top: float) -> None:
+def _panel(sheet: Sheet, name: str, rig: Rig, axes: Axes, top: float, words: GlobeWords) -> None:
     """The rig from the east, north to the right, with the angle of its axis over the level."""
     left, ground = 590.0, top + PANEL - 30.0
     frame = Frame(side_views(axes.sense)[0], left + 190.0, ground, SCALE)
@@ -103,24 +101,23 @@ def _panel(sheet: Sheet, name: str, rig: Rig, axes: Axes, top: float) -> None:
     sheet.line(frame.at(near), frame.at(far), stroke=BRASS, width=2.0, dash="9 5")
     start = frame.at(cross)
     reach = 0.72 * SCALE
-    way = 1.0 if axes.sense > 0 else -1.0
-    sheet.line(start, (start[0] + way * (reach + 34), start[1]), stroke=FAINT)
+    outward = 1.0 if axes.sense > 0 else -1.0
+    sheet.line(start, (start[0] + outward * (reach + 34), start[1]), stroke=FAINT)
     height = math.radians(axes.altitude_deg)
     arc = [
-        (start[0] + way * reach * math.cos(a), start[1] - reach * math.sin(a))
+        (start[0] + outward * reach * math.cos(a), start[1] - reach * math.sin(a))
         for a in np.linspace(0.0, height, 25)
     ]
     sheet.path(arc, width=1.2)
     sheet.text(
-        (start[0] + way * (reach + 12), start[1] - reach * math.sin(height / 2) + 4),
-        f"{axes.altitude_deg:.1f}°", size=15, weight=600, anchor="start" if way > 0 else "end",
+        (start[0] + outward * (reach + 12), start[1] - reach * math.sin(height / 2) + 4),
+        axis_words(axes), size=15, weight=600, anchor="start" if outward > 0 else "end",
     )  # fmt: skip
-    pole = "north" if axes.sense > 0 else "south"
     # Below the words at the ground's ends: a long name would meet them.
-    sheet.text(((left + WIDTH - 40) / 2, ground + 37), f"{name}: the axis points {pole}",
+    sheet.text(((left + WIDTH - 40) / 2, ground + 37), rig_words(name, axes),
                size=15, anchor="middle", within=WIDTH - left)  # fmt: skip
-    sheet.text((WIDTH - 44, ground + 18), "north", size=13, anchor="end", fill=FAINT)
-    sheet.text((left + 2, ground + 18), "south", size=13, fill=FAINT)
+    sheet.text((WIDTH - 44, ground + 18), words.north, size=13, anchor="end", fill=FAINT)
+    sheet.text((left + 2, ground + 18), words.south, size=13, fill=FAINT)
 
 
 def _at(point: Floats) -> Point:

@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from functools import cache
 
-from fastapi import APIRouter, HTTPException, Request
+from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from markupsafe import Markup
 from starlette.responses import Response
 
 from axletree.app.web.lights import light_of
 from axletree.app.web.pages import render_plain
+from axletree.app.web.refusals import RefusedError
 from axletree.kit.errors import AxletreeError
 from axletree.tell.handbook.pages import HandbookPage, handbook_pages, handbook_picture, shelf
 
@@ -45,7 +46,7 @@ def one(request: Request, name: str) -> HTMLResponse:
     pages = _pages()
     name = CHAPTERS.get(name, name)
     if name not in pages:
-        raise HTTPException(404, "The handbook has no such page.")
+        raise RefusedError(404, "The handbook has no such page.")
     return HTMLResponse(
         render_plain(
             "handbook",
@@ -64,7 +65,7 @@ def picture(file: str) -> Response:
     try:
         svg = handbook_picture(file.removesuffix(".svg"))
     except AxletreeError:
-        raise HTTPException(404, "The handbook has no such picture.") from None
+        raise RefusedError(404, "The handbook has no such picture.") from None
     return Response(
         svg, media_type="image/svg+xml", headers={"Cache-Control": "private, max-age=3600"}
     )

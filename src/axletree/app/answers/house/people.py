@@ -10,7 +10,7 @@ from contextlib import aclosing
 from typing import Annotated, Any
 from urllib.parse import parse_qs
 
-from fastapi import FastAPI, HTTPException, Path, Request
+from fastapi import FastAPI, Path, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, StreamingResponse
 from starlette.responses import Response
 
@@ -20,6 +20,7 @@ from axletree.app.state import Desk
 from axletree.app.web.guard import from_here, seat_cookie
 from axletree.app.web.lights import light_of
 from axletree.app.web.pages import edition, page_named, render_plain
+from axletree.app.web.refusals import RefusedError
 from axletree.kit.errors import AxletreeError
 
 MOST_LINKS = 12
@@ -38,9 +39,9 @@ def add_people(app: FastAPI, desk: Desk) -> None:
         )
 
     @app.post("/enter", response_class=HTMLResponse, openapi_extra=_form("code", "name", "to"))
-    async def entered(request: Request) -> Response:
+    async def enter_with_code(request: Request) -> Response:
         if desk.sharing is None:
-            raise HTTPException(404)
+            raise RefusedError(404, "There is nothing here.")
         form = parse_qs((await request.body()).decode("utf-8", "replace"))
         code, name, to = (form.get(word, [""])[0] for word in ("code", "name", "to"))
         client = request.client
@@ -59,7 +60,7 @@ def add_people(app: FastAPI, desk: Desk) -> None:
         )
 
     @app.post("/lead/ask")
-    def asked(request: Request) -> dict[str, Any]:
+    def ask_for_lead(request: Request) -> dict[str, Any]:
         seat = seat_of(request)
         if seat is not None and not desk.seats.leads(seat):
             seat.asks = True
@@ -70,7 +71,7 @@ def add_people(app: FastAPI, desk: Desk) -> None:
     def take(request: Request) -> dict[str, Any]:
         seat = seat_of(request)
         if seat is None or not from_here(request.scope):
-            raise HTTPException(403, "Ask for the lead: only at the machine itself is it taken.")
+            raise RefusedError(403, "Ask for the lead: only at the machine itself is it taken.")
         desk.seats.hand_over(seat)
         _tell_lead(desk)
         return {}
@@ -79,7 +80,7 @@ def add_people(app: FastAPI, desk: Desk) -> None:
     def give(number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]) -> dict[str, Any]:
         seat = desk.seats.numbered(number)
         if seat is None:
-            raise HTTPException(404, "Nobody sits there any more.")
+            raise RefusedError(404, "Nobody sits there any more.")
         desk.seats.hand_over(seat)
         _tell_lead(desk)
         return {}
@@ -99,7 +100,7 @@ def add_people(app: FastAPI, desk: Desk) -> None:
     @app.put("/settings/{name}")
     def settings(request: Request, name: str, values: dict[str, Any]) -> dict[str, Any]:
         if page_named(name) is None:
-            raise HTTPException(404, "There is no page of that name to set.")
+            raise RefusedError(404, "There is no page of that name to set.")
         seat = seat_of(request)
         desk.set_page(name, values, by=str(seat.number) if seat else "")
         return {}
@@ -139,7 +140,7 @@ def add_events(app: FastAPI, desk: Desk) -> None:
     async def events(request: Request) -> Response:
         seat = seat_of(request)
         if seat is not None and seat.links >= MOST_LINKS:
-            raise HTTPException(429, f"{MOST_LINKS} pages are open already: close some.")
+            raise RefusedError(429, f"{MOST_LINKS} pages are open already: close some.")
 
         def seen(word: str, data: Mapping[str, Any]) -> Mapping[str, Any]:
             return data if desk.seats.leads(seat) else coarse_event(word, data)
@@ -163,11 +164,11 @@ def add_events(app: FastAPI, desk: Desk) -> None:
                 if seat.links == 0 and not desk.hub.closed:
                     _tell_lead(desk)
 
-        async def told() -> AsyncIterator[str]:
+        async def stream() -> AsyncIterator[str]:
             if seat is not None and seat.links >= MOST_LINKS:
                 return  # several came in the same moment
             async with aclosing(desk.hub.listen(hello, gone, seen)) as events:
                 async for text in events:
                     yield text
 
-        return StreamingResponse(told(), media_type="text/event-stream")
+        return StreamingResponse(stream(), media_type="text/event-stream")

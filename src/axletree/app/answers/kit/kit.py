@@ -25,7 +25,7 @@ MOST_PROBLEMS = 100
 Text = Annotated[str, Field(max_length=LARGEST_TEXT)]
 
 
-class Change(BaseModel):
+class FieldChange(BaseModel):
     """One edit of the sheet."""
 
     path: Annotated[list[str | int], Field(min_length=1, max_length=6)]
@@ -37,7 +37,7 @@ class Draft(BaseModel):
     """A kit's text as the page holds it, with edits to make in it."""
 
     text: Text
-    edits: Annotated[list[Change], Field(max_length=50)] = []
+    edits: Annotated[list[FieldChange], Field(max_length=50)] = []
     units: Literal["metric", "us"] = "metric"
 
 

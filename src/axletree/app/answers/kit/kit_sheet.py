@@ -9,6 +9,7 @@ import tomllib
 import types
 import typing
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import time
 from typing import Any
 
@@ -24,6 +25,25 @@ from axletree.kit.writing.units import shown, unit_of
 MOST_ENTRIES = 60
 
 
+@dataclass(frozen=True)
+class _Sheet:
+    """What all fields of a kit need: names of guessed values, problems by key, the units."""
+
+    guessed: frozenset[str]
+    problems: Mapping[str, str]
+    units: str
+
+
+@dataclass(frozen=True)
+class _Entry:
+    """One table of the kit (`index` of several): as written, and with what was filled in."""
+
+    path: str
+    index: int | None
+    given: Mapping[str, Any]
+    filled: Mapping[str, Any]
+
+
 def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[str, Any]]:
     """The groups of fields with values, units, where each value comes from, and problems.
 
@@ -34,8 +54,8 @@ def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[s
     except (tomllib.TOMLDecodeError, RecursionError):
         return []
     prepared = completed(raw, [])
-    guessed = set(prepared.get("guessed", ()))
     said = {p.key: p.message for p in problems}
+    sheet = _Sheet(frozenset(prepared.get("guessed", ())), said, units)
     groups: list[dict[str, Any]] = []
     for path, title in GROUPS:
         model, repeated, optional = table_of(path)
@@ -54,12 +74,10 @@ def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[s
                         "name": f"{path}[{i + 1}]" if repeated else path,
                         "problem": said.get(f"{path}[{i + 1}]", "") if repeated else "",
                         "fields": [
-                            _field(path, i if repeated else None, name, info, given, filled,
-                                   guessed, said, units)
-                            for name, info in plain_fields(model)
+                            _field(sheet, entry, name, info) for name, info in plain_fields(model)
                         ],
                     }
-                    for i, (given, filled) in enumerate(entries)
+                    for i, entry in enumerate(entries)
                 ],
             }
         )  # fmt: skip
@@ -129,22 +147,32 @@ def _at(raw: Any, path: str) -> Any:
 
 def _entries(
     raw: Mapping[str, Any], prepared: Mapping[str, Any], path: str, repeated: bool
-) -> list[tuple[Mapping[str, Any], Mapping[str, Any]]]:
-    """(as written, with what was filled in) of each entry of a table."""
+) -> list[_Entry]:
+    """Each entry of a table."""
     given, filled = _at(raw, path), _at(prepared, path)
     if repeated:
         whole = filled if isinstance(filled, list) else []
         written = given if isinstance(given, list) else []
         blank: Mapping[str, Any] = {}
         return [
-            (written[i] if i < len(written) and isinstance(written[i], Mapping) else blank, entry)
+            _Entry(
+                path,
+                i,
+                written[i] if i < len(written) and isinstance(written[i], Mapping) else blank,
+                entry,
+            )
             for i, entry in enumerate(whole[:MOST_ENTRIES])
             if isinstance(entry, Mapping)
         ]
     if given is None and filled is None and table_of(path)[2]:
         return []
     return [
-        (given if isinstance(given, Mapping) else {}, filled if isinstance(filled, Mapping) else {})
+        _Entry(
+            path,
+            None,
+            given if isinstance(given, Mapping) else {},
+            filled if isinstance(filled, Mapping) else {},
+        )
     ]
 
 
@@ -165,17 +193,15 @@ def kind_of(info: FieldInfo) -> tuple[str, list[str]]:
     return plain.get(bare, "text"), []
 
 
-def _field(
-    path: str, index: int | None, name: str, info: FieldInfo, given: Mapping[str, Any],
-    filled: Mapping[str, Any], guessed: set[str], said: Mapping[str, str], units: str,
-) -> dict[str, Any]:  # fmt: skip
+def _field(sheet: _Sheet, entry: _Entry, name: str, info: FieldInfo) -> dict[str, Any]:
+    path, index, given, units = entry.path, entry.index, entry.given, sheet.units
     key = f"{path}.{name}"
     own = f"{path}[{index + 1}].{name}" if index is not None else key
     kind, choices = kind_of(info)
     if name in given:
         source, value = "given", given[name]
-    elif key in guessed or path in guessed:
-        source, value = "guessed", filled.get(name, info.default)
+    elif key in sheet.guessed or path in sheet.guessed:
+        source, value = "guessed", entry.filled.get(name, info.default)
     else:
         source, value = "usual", None if info.is_required() else info.default
     return {
@@ -188,7 +214,7 @@ def _field(
         "choices": choices,
         "value": _written(value, kind, name, units),
         "source": source,
-        "problem": said.get(own, ""),
+        "problem": sheet.problems.get(own, ""),
     }
 
 

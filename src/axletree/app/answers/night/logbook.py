@@ -8,7 +8,7 @@ from datetime import date, datetime
 from typing import Annotated, Any
 
 import numpy as np
-from fastapi import APIRouter, HTTPException, Path
+from fastapi import APIRouter, Path
 from fastapi.responses import Response
 from pydantic import Field
 
@@ -17,8 +17,9 @@ from axletree.app.answers.house.people import MOST_COUNTED
 from axletree.app.answers.night.evening import evening_date
 from axletree.app.answers.told import Moment, OwnSeat, local
 from axletree.app.people.seats import Seat
-from axletree.app.people.withheld import told_name
+from axletree.app.people.withheld import public_name
 from axletree.app.state import Desk
+from axletree.app.web.refusals import RefusedError
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.store import Logbook, default_logbook
 
@@ -127,7 +128,7 @@ def _named(row: dict[str, Any], desk: Desk) -> dict[str, Any]:
     """A row with its place's name and its kit's as the one who asks may know them."""
     if not desk.looking:
         return row
-    return {**row, **{k: told_name(str(row[k])) for k in ("site", "kit_name") if k in row}}
+    return {**row, **{k: public_name(str(row[k])) for k in ("site", "kit_name") if k in row}}
 
 
 def planned_names(run_sheet: Any) -> list[str]:
@@ -258,7 +259,7 @@ def bring(desk: OnDesk, given: Brought) -> dict[str, Any]:
 def _leader(desk: Desk, seat: Seat | None) -> None:
     """The whole record holds exact places: it is carried away by the one who leads."""
     if not desk.seats.leads(seat):
-        raise HTTPException(403, "Only the one who leads carries the logbook away.")
+        raise RefusedError(403, "Only the one who leads carries the logbook away.")
 
 
 def _file(name: str, text: str, kind: str) -> Response:
@@ -285,5 +286,5 @@ def csv(desk: OnDesk, seat: OwnSeat, table: str) -> Response:
     with Logbook(default_logbook()) as book:
         tables = export_csv(book)
     if f"{table}.csv" not in tables:
-        raise HTTPException(404, "There is no such table.")
+        raise RefusedError(404, "There is no such table.")
     return _file(f"axletree-{table}.csv", tables[f"{table}.csv"], "text/csv; charset=utf-8")

@@ -6,29 +6,30 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Query
 
-from axletree.app.answers.common import OnDesk, ask, plain
+from axletree.app.answers.common import OnDesk, moment_of
 from axletree.app.answers.target.point import point
+from axletree.sky.catalogue.objects import find
+from axletree.stages.follow import FollowRequest, follow
+from axletree.tell.follow.data import follow_data
 
 router = APIRouter(prefix="/answer")
 
 
 @router.get("/follow")
-def follow(
+def follow_page(
     desk: OnDesk,
     object: Annotated[str, Query(min_length=1, max_length=80)],
     at: str | None = None,
 ) -> dict[str, Any]:
-    """`axletree follow` for an object, with its room on both sides from `axletree point`."""
+    """How an object is followed, with its room on both sides."""
     pointed = point(desk, object, at)
     if not pointed.get("sides"):
         return {"object": pointed["object"], "sides": None, "words": pointed["words"],
                 "cautions": pointed["cautions"]}  # fmt: skip
-    words = [*([f"--at={at}"] if at else []), "--", object]
-    answer = ask(desk, "follow", words)
-    habits = desk.kit.habits
-    data: dict[str, Any] = plain(answer.data)
+    kit, habits = desk.kit, desk.kit.habits
+    found = follow(kit, FollowRequest(target=find(object), at=moment_of(desk, at)))
     return {
-        **data,
+        **follow_data(found),
         "sides": pointed["sides"],
         "better_side": pointed["better_side"],
         "reason": pointed["reason"],

@@ -1,4 +1,4 @@
-// Where do weights and tube go? Drag them; open the lock and see what the axis does.
+// Where do weights and tube go? Slide them by hand; open the lock and see what the axis does.
 
 import {
   $,
@@ -21,8 +21,9 @@ import {
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
 import { BRASS, circle, el, FAINT, HAIR, INK, line, movable, PAPER, point, words, workbench } from "../shared/pen.js";
-import { length, mass } from "../shared/words.js";
+import { mass } from "../shared/words.js";
 import { letGo } from "../shared/swing.js";
+import * as say from "../words/balance.js";
 
 const W = 640,
   H = 470,
@@ -55,7 +56,7 @@ function place() {
     })
     .filter((w) => w.i >= 0);
 }
-const now_ = latest(
+const fetchFreed = latest(
   (signal) =>
     ask(
       "balance/now",
@@ -70,7 +71,7 @@ const now_ = latest(
 );
 async function update() {
   try {
-    freed = await now_();
+    freed = await fetchFreed();
     fine();
     tell();
   } catch (error) {
@@ -78,39 +79,34 @@ async function update() {
   }
 }
 
-const nm = (value) => `${Math.abs(value).toFixed(2)} N·m`;
 function tell() {
   const f = freed[state.axis],
     hour = state.axis === "hour";
-  const sinks = hour
-    ? f.torque_nm > 0
-      ? "the tube sinks"
-      : "the weights sink"
-    : f.torque_nm > 0
-      ? "the front sinks"
-      : "the back sinks";
-  if (!f.stays)
-    put("#answer", sinks.charAt(0).toUpperCase() + sinks.slice(1), make("small", {}, ` with ${nm(f.torque_nm)}`));
-  else if (!hour) put("#answer", length(state.over, data.units), make("small", {}, "tube's front to saddle"));
+  /** @param {string[]} parts */
+  const answer = ([what, small]) => [what, make("small", {}, small)];
+  if (!f.stays) {
+    const heavy = f.torque_nm > 0;
+    put(
+      "#answer",
+      ...answer(say.sinks(state.axis, hour ? (heavy ? "tube" : "weights") : heavy ? "front" : "back", f.torque_nm)),
+    );
+  } else if (!hour) put("#answer", ...answer(say.tubeAt(state.over, data.units)));
   else
     put(
       "#answer",
       ...[...state.weights]
         .sort((a, b) => a.gap - b.gap)
-        .flatMap((w) => [
-          length(w.gap, data.units),
-          make("small", {}, `for ${mass(data.owned[w.i].mass_kg, data.units)},`),
-        ]),
-      make("small", {}, "from the shaft's start"),
+        .flatMap((w) => answer(say.weightAt(w.gap, data.owned[w.i].mass_kg, data.units))),
+      make("small", {}, say.FROM_START),
     );
-  const move = hour ? freed.weights_outward_mm : freed.tube_to_the_back_mm;
-  const advice = f.stays
-    ? `It stays where it is: ${nm(f.torque_nm)} is no more than an opened axis holds by itself.`
-    : move === null
-      ? "There is no weight on the shaft."
-      : `Slide ${hour ? (state.weights.length > 1 ? "the weights" : "the weight") : "the tube"} ${length(Math.abs(move), data.units)} ${hour ? (move > 0 ? "outwards" : "towards the head") : move > 0 ? "towards its back" : "towards the sky"}.`;
-  put("#because", advice, hour && f.stays && !data.balanced ? ` ${data.headline}` : "");
-  $("#free").textContent = free ? "Hold it level again" : "Open the lock";
+  put("#because", advice(f, hour), hour && f.stays && !data.balanced ? ` ${data.headline}` : "");
+  $("#free").textContent = free ? say.HOLD : say.OPEN;
+}
+function advice(f, hour) {
+  if (f.stays) return say.stays(f.torque_nm);
+  if (!hour) return say.slideTube(freed.tube_to_the_back_mm, data.units);
+  if (freed.weights_outward_mm === null) return say.NO_WEIGHT;
+  return say.slideWeights(state.weights.length, freed.weights_outward_mm, data.units);
 }
 
 function show() {
@@ -152,44 +148,17 @@ function show() {
     ),
   );
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
+  /** @param {string[]} parts */
+  const placeRow = ([what, where]) => [make("strong", {}, what), where];
   list("#places", [
-    ...data.weights.map((w) => [
-      make("strong", {}, mass(w.mass_kg, data.units)),
-      `${length(w.gap_mm, data.units)} from the start of the shaft to its near face`,
-    ]),
-    [
-      make("strong", {}, "Tube"),
-      `${length(data.tube_balance_from_front_mm, data.units)} from its front over the declination axis`,
-    ],
-    ...(data.missing_at_end_kg > 0.005
-      ? [`${mass(data.missing_at_end_kg, data.units)} more at the shaft's end would balance it.`]
-      : []),
-    ...(Math.abs(data.tube_short_of_slide_mm) > 1
-      ? [`The dovetail is ${length(Math.abs(data.tube_short_of_slide_mm), data.units)} too short to balance the tube.`]
-      : []),
+    ...data.weights.map((w) => placeRow(say.weightPlace(w, data.units))),
+    placeRow(say.tubePlace(data)),
+    ...(!data.balanced && data.missing_at_end_kg > 0 ? [say.missing(data.missing_at_end_kg, data.units)] : []),
+    ...(data.tube_stuck_code ? [say.dovetailShort(data.tube_short_of_slide_mm, data.units)] : []),
   ]);
   list("#order", data.order_of_work);
-  list("#left", [
-    `Hour axis ${nm(data.hour_axis_torque_nm)}, declination axis ${nm(data.declination_axis_torque_nm)}.`,
-    `Crosswise ${nm(data.crosswise.torque_nm)} that no sliding takes away${data.crosswise.trim_mass_kg ? `; ${mass(data.crosswise.trim_mass_kg, data.units)} on the light side trims it` : ""}.`,
-    ...data.swaps.map(
-      (s) =>
-        `With ${s.eyepiece}: slide the tube ${length(Math.abs(s.tube_slide_mm), data.units)} ${s.tube_slide_mm >= 0 ? "forward" : "back"}.`,
-    ),
-  ]);
-  const stand = data.tipping,
-    rows = [];
-  rows.push(
-    `The mount carries ${mass(data.load.carried_kg, data.units)} of its ${mass(data.load.limit_kg, data.units)}.`,
-  );
-  if (stand.push_n)
-    rows.push(
-      `A push of ${stand.push_n.toFixed(0)} N (±${stand.push_sigma_n.toFixed(0)}) at the eyepiece tips it${stand.too_easy ? `; a leaning child can push with ${stand.push_wanted_n.toFixed(0)} N` : ""}.`,
-    );
-  rows.push(
-    `Its centre of mass stays ${length(stand.margin_mm, data.units)} inside the feet; it falls when it leans by ${stand.lean_deg.toFixed(0)}°.`,
-  );
-  list("#stand", rows);
+  list("#left", say.leftOver(data));
+  list("#stand", say.stand(data));
   build();
 }
 
@@ -198,13 +167,7 @@ function build() {
   stop();
   free = false;
   const hour = state.axis === "hour",
-    svg = workbench(
-      W,
-      H,
-      hour
-        ? "The shaft with its weights, seen along the polar axis, level"
-        : "The tube on the saddle, from the side, level",
-    );
+    svg = workbench(W, H, say.sheet(state.axis));
   const lever = el("g", {});
   const k = hour ? shaft(lever) : tube(lever);
   const hub = el("g", {}, circle(...C, 17, { fill: PAPER, "stroke-width": 2.6 }), circle(...C, 4, { fill: INK }));
@@ -260,7 +223,7 @@ function shaft(lever) {
   );
   lever.append(
     circle(C[0] - axis * per, C[1], (data.tube_diameter_mm / 2) * per, { fill: PAPER, "stroke-width": 2.4 }),
-    words(C[0] - axis * per, C[1] + 6, "tube", 18, { "font-style": "italic" }),
+    words(C[0] - axis * per, C[1] + 6, say.TUBE, 18, { "font-style": "italic" }),
   );
   lever.append(
     el("rect", {
@@ -288,13 +251,10 @@ function shaft(lever) {
   const rule = el("g", {}, line(x(data.shaft_start_mm), C[1] + 116, x(end), C[1] + 116, INK, 1.6));
   ticks(rule, x(data.shaft_start_mm), C[1] + 116, 0, data.shaft_length_mm, per, 0, 1);
   rule.append(
-    words(
-      x(data.shaft_start_mm + data.shaft_length_mm / 2),
-      C[1] + 172,
-      `${data.units === "us" ? "inches" : "mm"} from the start of the shaft`,
-      15,
-      { fill: FAINT, "font-style": "italic" },
-    ),
+    words(x(data.shaft_start_mm + data.shaft_length_mm / 2), C[1] + 172, say.shaftRuler(data.units), 15, {
+      fill: FAINT,
+      "font-style": "italic",
+    }),
   );
   for (const w of data.weights)
     rule.append(
@@ -321,7 +281,7 @@ function shaft(lever) {
           stroke: BRASS,
           "stroke-width": 3.4,
         }),
-        words((o.thickness_mm * per) / 2, C[1] + 5, mass(o.mass_kg, data.units).split(" ")[0], 16, {
+        words((o.thickness_mm * per) / 2, C[1] + 5, say.massFigure(o.mass_kg, data.units), 16, {
           fill: BRASS,
           "font-weight": 600,
         }),
@@ -331,10 +291,10 @@ function shaft(lever) {
     lever.append(g);
     return { w, o, g, x: () => x(data.shaft_start_mm + w.gap) };
   });
-  for (const item of weights) drag(item, per);
+  for (const item of weights) slideable(item, per);
   return { weights };
 }
-function drag(item, per) {
+function slideable(item, per) {
   let grip = null;
   const to = (gap, done) => {
     const others = state.weights.filter((v) => v !== item.w).sort((a, b) => a.gap - b.gap);
@@ -354,20 +314,19 @@ function drag(item, per) {
     {
       move: (px, _, done) => {
         grip ??= px - item.x();
-        to(data_gap(px - grip, per), done);
+        to(gapAt(px - grip, per), done);
         if (done) grip = null;
       },
       nudge: (dx) => to(item.w.gap + dx, true),
-      label: () =>
-        `Weight of ${mass(item.o.mass_kg, data.units)}, ${length(item.w.gap, data.units)} from the start of the shaft`,
+      label: () => say.weightHandle(item.o.mass_kg, item.w.gap, data.units),
     },
   );
   item.g.addEventListener("pointerdown", () => {
     grip = null;
-    hold();
+    holdLevel();
   });
 }
-const data_gap = (px, per) => (px - C[0]) / per - data.shaft_start_mm;
+const gapAt = (px, per) => (px - C[0]) / per - data.shaft_start_mm;
 
 // Declination axis: the tube from the side, its front to the left, the saddle behind the middle.
 function tube(lever) {
@@ -384,7 +343,7 @@ function tube(lever) {
       stroke: BRASS,
       "stroke-width": 3.4,
     }),
-    words(14, C[1] - r + 26, "front, to the sky", 17, { "text-anchor": "start", "font-style": "italic", fill: BRASS }),
+    words(14, C[1] - r + 26, say.FRONT, 17, { "text-anchor": "start", "font-style": "italic", fill: BRASS }),
   );
   const half = Math.min(data.dovetail_length_mm, data.tube_length_mm) / 2;
   body.append(
@@ -408,13 +367,10 @@ function tube(lever) {
     );
   ticks(rule, 0, y, 0, data.tube_length_mm, per, 0, 1);
   rule.append(
-    words(
-      (data.tube_length_mm * per) / 2,
-      y + 56,
-      `${data.units === "us" ? "inches" : "mm"} from the front of the tube`,
-      15,
-      { fill: FAINT, "font-style": "italic" },
-    ),
+    words((data.tube_length_mm * per) / 2, y + 56, say.tubeRuler(data.units), 15, {
+      fill: FAINT,
+      "font-style": "italic",
+    }),
   );
   rule.append(
     el("path", {
@@ -443,12 +399,12 @@ function tube(lever) {
         if (done) grip = null;
       },
       nudge: (dx) => to(state.over - dx, true),
-      label: () => `Tube, ${length(state.over, data.units)} from its front over the saddle`,
+      label: () => say.tubeHandle(state.over, data.units),
     }),
   );
   body.addEventListener("pointerdown", () => {
     grip = null;
-    hold();
+    holdLevel();
   });
   return { body, per, tubeItem: item };
 }
@@ -474,7 +430,7 @@ function toggle(i, on) {
       if (gap < v.gap + data.owned[v.i].thickness_mm && gap + t > v.gap) gap = v.gap - t;
     if (gap < 0) {
       show();
-      failed2("There is no room left on the shaft.");
+      put("#because", say.FULL);
       return;
     }
     state.weights.push({ i, gap });
@@ -483,11 +439,10 @@ function toggle(i, on) {
   show();
   void update();
 }
-const failed2 = (words_) => put("#because", words_);
 const turn = (radians) => {
   parts?.lever.setAttribute("transform", `rotate(${((radians * 180) / Math.PI).toFixed(2)} ${C[0]} ${C[1]})`);
 };
-function hold() {
+function holdLevel() {
   stop();
   free = false;
   turn(0);
@@ -496,7 +451,7 @@ function hold() {
 $("#free").addEventListener("click", () => {
   if (!freed) return;
   if (free) {
-    hold();
+    holdLevel();
     return;
   }
   free = true;
@@ -504,7 +459,7 @@ $("#free").addEventListener("click", () => {
   stop = letGo(freed[state.axis], freed.friction_nm, turn, () => {}, still.matches);
 });
 $("#best").addEventListener("click", () => {
-  hold();
+  holdLevel();
   place();
   state.over = data.tube_balance_from_front_mm;
   changed();
@@ -537,4 +492,4 @@ onKit(() => {
 });
 onBack(update);
 start();
-busy(load(), "Balancing").catch(failed);
+busy(load(), say.BALANCING).catch(failed);

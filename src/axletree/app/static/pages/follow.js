@@ -21,9 +21,22 @@ import {
   tick,
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
-import { around, arrow, BRASS, circle, el, HAIR, INK, line, PAPER, point, sheet, words } from "../shared/pen.js";
+import {
+  around,
+  arrow,
+  BRASS,
+  circle,
+  el,
+  HAIR,
+  INK,
+  line,
+  PAPER,
+  point,
+  sheet,
+  words as written,
+} from "../shared/pen.js";
 import { chooser, chosenObject } from "../shared/choose.js";
-import { clock, clockFace, countdown, degrees, duration } from "../shared/words.js";
+import * as words from "../words/follow.js";
 
 const W = 640,
   C = point(320, 258),
@@ -34,7 +47,7 @@ const W = 640,
 const NUDGE_COUNTS_MS = 12 * 3600000;
 let state = { eyepiece: "", side: "", nudged: 0, of: "", ...(draft.read("follow") ?? {}) };
 let data = null,
-  asked = 0,
+  answeredAt = 0,
   object = "",
   answered = "",
   pen = null,
@@ -55,7 +68,7 @@ async function update() {
     }
     choose.fail("");
     fine();
-    asked = now().getTime();
+    answeredAt = now().getTime();
     show();
   } catch (error) {
     if (error.status === 422) choose.fail(error.message);
@@ -67,7 +80,7 @@ const own = () => state.of === answered;
 const hang = () => data.sides.find((s) => s.side === ((own() && state.side) || data.better_side)) ?? data.sides[0];
 function countedFrom() {
   const age = now().getTime() - state.nudged;
-  return own() && age >= 0 && age < NUDGE_COUNTS_MS ? state.nudged : asked;
+  return own() && age >= 0 && age < NUDGE_COUNTS_MS ? state.nudged : answeredAt;
 }
 const every = (e) => (data.motor.length ? e.motor_nudge_s : e.nudge_s);
 
@@ -75,7 +88,7 @@ function show() {
   choose.show(object);
   put("#cautions", ...(data.cautions ?? []).map((c) => make("p", { class: "caution" }, c)));
   if (!data.sides) {
-    say("#answer", data.object, make("small", {}, ": not to be followed now"));
+    say("#answer", data.object, make("small", {}, words.NOT_NOW));
     say("#because", data.words);
     put("#drawing");
     pen = null;
@@ -97,40 +110,12 @@ function show() {
             changed();
           },
         }),
-        `${e.eyepiece}, ${e.magnification.toFixed(0)} times`,
+        words.eyepiece(e),
       ),
     ),
   );
   for (const radio of $$('input[name="side"]')) radio.checked = radio.value === hang().side;
-  const rows = [],
-    knob = data.seconds_per_knob_turn_object;
-  if (knob)
-    rows.push(
-      `Hour knob ${data.knob_clockwise ? "clockwise" : "anticlockwise"}: one turn every ${duration(knob)}, ${degrees(data.knob_deg_per_turn, 2)} of hour angle a turn.`,
-    );
-  if (data.backlash_s) rows.push(`After turning back, ${duration(data.backlash_s)} of slack come first.`);
-  const dec = data.declination_knob;
-  if (dec)
-    rows.push(
-      `Declination knob clockwise moves the tube ${hang().side === "east" ? dec.clockwise_side_east : dec.clockwise_side_west} on this side; it needs ${Math.abs(data.declination_rate_arcsec_per_s * 60).toFixed(1)}″ a minute ${data.declination_rate_arcsec_per_s >= 0 ? "north" : "south"}.`,
-    );
-  for (const m of data.motor)
-    rows.push(
-      `Motor at the ${m.rate} rate leaves ${Math.hypot(m.left_hour_angle_arcsec_per_min, m.left_declination_arcsec_per_min).toFixed(1)}″ a minute.`,
-    );
-  if (data.visitors)
-    rows.push(
-      `${data.visitors} visitors, ${duration(data.seconds_per_visitor)} each: about ${(glass().nudges_per_visitor).toFixed(1)} nudges for each of them.`,
-    );
-  rows.push(
-    `Nothing turned, it crosses this field in ${duration(glass().drift_time_s ?? 0)}; field ${degrees(glass().true_field_deg, 2)}, exit pupil ${glass().exit_pupil_mm.toFixed(1)} mm.`,
-  );
-  const c = data.camera;
-  if (c)
-    rows.push(
-      `Camera: stars stay round for ${c.still_s === null ? "any time" : duration(c.still_s)} with nothing turning${c.periodic_worst_s ? `, ${duration(c.periodic_worst_s)} at the worm's worst` : ""}.`,
-    );
-  list("#rows", rows);
+  list("#rows", words.rows(data, glass(), hang().side));
   build();
   run();
 }
@@ -142,37 +127,16 @@ function run() {
     period = every(e),
     since = (now().getTime() - countedFrom()) / 1000;
   const driven = data.motor.length > 0,
-    room = s.usable && !s.endless ? s.room_s - (now().getTime() - asked) / 1000 : s.endless ? Infinity : 0;
+    room = s.usable && !s.endless ? s.room_s - (now().getTime() - answeredAt) / 1000 : s.endless ? Infinity : 0;
   // A motor that is right for hours needs no countdown.
   const left = period === null || (driven && period > Math.min(room, 7200)) ? Infinity : period - since;
-  const way = driven
-    ? "a touch of the motor's keys"
-    : data.seconds_per_knob_turn_object
-      ? `${e.knob_turn_deg === null ? "" : `${degrees(e.knob_turn_deg, 0)} of the hour knob, `}${data.knob_clockwise ? "clockwise" : "anticlockwise"}`
-      : "push the tube gently to the west";
-  const now_ = left <= 0;
-  say(
-    "#answer",
-    left === Infinity ? "No nudge" : now_ ? "Turn now" : countdown(Math.ceil(left)),
-    make("small", {}, left === Infinity ? " needed" : now_ ? ` ${duration(-left)} late` : " to the next nudge"),
-  );
-  say(
-    "#because",
-    left === Infinity
-      ? driven
-        ? `The motor keeps it: at the ${data.motor[0].rate} rate it drifts out of the ring only after ${period === null ? "more than a night" : duration(period)}. `
-        : "It stays in this field by itself. "
-      : `Then ${way}. `,
-    !s.usable
-      ? `No room on side ${s.side}: ${s.ends}.`
-      : room === Infinity
-        ? "Room all night."
-        : room <= 0
-          ? make("b", {}, `The room is used up: ${s.ends}.`)
-          : `Room left: ${duration(room)}, until ${clock(new Date(now().getTime() + room * 1000), page.zone)}; then ${s.ends}.`,
-  );
-  if (now_ && !due) put("#said", `Turn now: ${way}.`);
-  due = now_;
+  const how = words.nudge(data, e),
+    isDue = left <= 0,
+    [what, small] = words.countdownTo(left);
+  say("#answer", what, make("small", {}, small));
+  say("#because", nudgeWords(left, how, period), roomWords(s, room));
+  if (isDue && !due) put("#said", words.turnNow(how));
+  due = isDue;
   if (pen) {
     // From the middle to the edge takes half the time that a whole crossing takes.
     const across = data.motor.length
@@ -184,15 +148,26 @@ function run() {
       p = around(...C, out * R, s.view_drift_clock_deg);
     pen.object.setAttribute("transform", `translate(${p[0].toFixed(2)} ${p[1].toFixed(2)})`);
     pen.object.setAttribute("opacity", out > 1 ? 0.35 : 1);
-    pen.gone.textContent = out > 1 ? "out of the field" : "";
-    pen.turn.setAttribute("stroke-width", now_ ? 11 : 6);
+    pen.gone.textContent = out > 1 ? words.GONE : "";
+    pen.turn.setAttribute("stroke-width", isDue ? 11 : 6);
   }
+}
+
+function nudgeWords(left, how, period) {
+  if (left !== Infinity) return words.afterThat(how);
+  return data.motor.length ? words.motorKeeps(data.motor[0].rate, period) : words.STAYS;
+}
+function roomWords(side, room) {
+  if (!side.usable) return words.noRoom(side);
+  if (room === Infinity) return words.ALL_NIGHT;
+  if (room <= 0) return make("b", {}, words.usedUp(side));
+  return words.roomLeft(room, new Date(now().getTime() + room * 1000), page.zone, side);
 }
 
 function build() {
   const e = glass(),
     s = hang(),
-    svg = sheet(W, 700, "The object in the eyepiece's field, and the knob");
+    svg = sheet(W, 700, words.SHEET);
   const keepPart = data.keep_fraction,
     keep = R * keepPart;
   svg.append(
@@ -203,9 +178,9 @@ function build() {
   const tip = around(...C, R + 20, s.view_drift_clock_deg),
     from = around(...C, R - 26, s.view_drift_clock_deg);
   svg.append(arrow(...from, ...tip, INK, 2, 16));
-  const kept = around(...C, keep + 20, s.view_drift_clock_deg + 180);
+  const opposite = around(...C, keep + 20, s.view_drift_clock_deg + 180);
   svg.append(
-    words(C[0], kept[1] > C[1] ? C[1] + keep + 26 : C[1] - keep - 12, "nudge before this ring", 17, {
+    written(C[0], opposite[1] > C[1] ? C[1] + keep + 26 : C[1] - keep - 12, words.BEFORE_RING, 17, {
       fill: "var(--faint)",
       "font-style": "italic",
     }),
@@ -216,13 +191,9 @@ function build() {
     el("circle", { r: 11, fill: PAPER, stroke: INK, "stroke-width": 2 }),
     el("circle", { r: 5, fill: INK }),
   );
-  const gone = words(...C, "", 22, { "font-weight": 600, dy: R - 16 });
-  svg.append(
-    object_,
-    gone,
-    words(C[0] - R - 4, 24, `${e.eyepiece}, field ${degrees(e.true_field_deg, 2)}`, 19, { "text-anchor": "start" }),
-  );
-  svg.append(words(C[0] + R + 4, 24, `drifts to ${clockFace(s.view_drift_clock_deg)}`, 19, { "text-anchor": "end" }));
+  const gone = written(...C, "", 22, { "font-weight": 600, dy: R - 16 });
+  svg.append(object_, gone, written(C[0] - R - 4, 24, words.field(e), 19, { "text-anchor": "start" }));
+  svg.append(written(C[0] + R + 4, 24, words.drifts(s.view_drift_clock_deg), 19, { "text-anchor": "end" }));
   // The knob: knurled, the turn in brass.
   const knurl = [];
   for (let a = 0; a < 360; a += 9) {
@@ -253,18 +224,18 @@ function build() {
     svg.append(
       turn,
       el("path", { d: `M${t}L${i}L${o}Z`, fill: BRASS }),
-      words(K[0], K[1] + 4, angle >= 360 ? `${(angle / 360).toFixed(1)} turns` : degrees(angle, 0), 34, {
+      written(K[0], K[1] + 4, words.knobTurn(angle), 34, {
         "font-weight": 600,
       }),
-      words(K[0], K[1] + 30, "hour knob", 18),
+      written(K[0], K[1] + 30, words.HOUR_KNOB, 18),
     );
     // A line across stands for the ten past the hand can judge: whole, half and quarter turn.
     svg.append(
-      words(K[0] + KR + 52, K[1] + 8, data.knob_clockwise ? "clockwise" : "anticlockwise", 22, {
+      written(K[0] + KR + 52, K[1] + 8, words.sense(data.knob_clockwise), 22, {
         "text-anchor": "start",
       }),
     );
-  } else svg.append(words(K[0], K[1], data.motor.length ? "the motor follows" : "push the tube to the west", 24));
+  } else svg.append(written(K[0], K[1], data.motor.length ? words.MOTOR_FOLLOWS : words.PUSH_WEST, 24));
   put("#drawing", svg);
   pen = { object: object_, gone, turn, keep };
 }
@@ -289,7 +260,7 @@ $("#nudged").addEventListener("click", () => {
 });
 const choose = chooser((name) => {
   object = name;
-  void busy(update(), "Looking how it moves");
+  void busy(update(), words.LOOKING);
 });
 onSettings((shared) => {
   state = { ...state, ...shared };
@@ -307,12 +278,12 @@ choose
   .then((up) => {
     if (!object && !chosenObject() && up.length) object = up[0].name;
     choose.show(object);
-    return busy(update(), "Looking how it moves");
+    return busy(update(), words.LOOKING);
   })
   .catch(failed);
 tick(() => {
   if (data?.sides) {
     run();
-    if (now().getTime() - asked > 600000) void update();
+    if (now().getTime() - answeredAt > 600000) void update();
   }
 }, 1000);

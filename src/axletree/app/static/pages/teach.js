@@ -20,8 +20,8 @@ import { createScene, walkAround } from "../shared/scene.js";
 import { createGlobe } from "../shared/globe.js";
 import { drawingFrom } from "../shared/drawing.js";
 import { ruler } from "../shared/scale.js";
-import { wrapH } from "../shared/clock.js";
-import { degrees, duration } from "../shared/words.js";
+import { SIDEREAL, wrapH } from "../shared/clock.js";
+import * as say from "../words/teach.js";
 
 let data = null,
   scene = null,
@@ -36,29 +36,28 @@ const globe = createGlobe((value, done) => {
   if (done) set({ latitude: value });
 });
 put("#globe", globe.element);
-const where = (v) => (Math.abs(v) < 0.05 ? "on the equator" : `${degrees(Math.abs(v))} ${v > 0 ? "north" : "south"}`);
 const lat = ruler({
-  name: "Latitude",
+  name: say.LATITUDE,
   min: -90,
   max: 90,
   value: 0,
   step: 0.1,
   keyStep: 1,
   ticks: [5, 15, 30],
-  label: (v) => (v === 0 ? "equator" : v === 90 ? "pole" : v === -90 ? "pole" : `${Math.abs(v)}°`),
-  say: (v) => where(v),
+  label: say.latitudeTick,
+  say: say.place,
   oninput: (v) => setLatitude(v),
   onset: (v) => set({ latitude: v }),
 });
 const turn = ruler({
-  name: "Hours turned",
+  name: say.HOURS,
   min: 0,
   max: 24,
   value: 0,
   step: 0.1,
   ticks: [0.5, 1, 3],
-  label: (v) => `${v} h`,
-  say: (v) => (v ? `turned for ${duration(v * 3600)}` : "not turned yet"),
+  label: say.hoursTick,
+  say: say.turned,
   oninput: (v) => setHours(v),
   onset: (v) => set({ hours: v }),
 });
@@ -101,21 +100,11 @@ function setHours(value) {
 }
 
 function show() {
-  const pole = latitude >= 0 ? "north" : "south";
-  put(
-    "#answer",
-    degrees(Math.abs(latitude)),
-    make("small", {}, ` ${Math.abs(latitude) < 0.05 ? "on the equator" : latitude > 0 ? "north" : "south"}`),
-  );
-  put(
-    "#because",
-    `So the ${pole} pole of the sky stands ${degrees(Math.abs(latitude))} high. The mount's axis stays parallel to the Earth's, wherever the ground is. `,
-    hours
-      ? `The Earth has turned for ${duration(hours * 3600)}; the tube has turned as far about that one axis and still looks at its star.`
-      : "Drag the place along the edge, then let the sky turn.",
-  );
+  const [what, small] = say.answer(latitude);
+  put("#answer", what, make("small", {}, small));
+  put("#because", say.because(latitude), hours ? say.afterTurning(hours) : say.SLIDE_THE_PLACE);
   if (!data || !star) return;
-  const sky = 18 + hours * 1.002737909,
+  const sky = 18 + hours * SIDEREAL,
     H = wrapH(sky - star.ra),
     sense = latitude >= 0 ? 1 : -1;
   const end = wrapH(H - 6),
@@ -154,11 +143,11 @@ $("#run").addEventListener("click", () => {
   if (running) {
     clearInterval(running);
     running = 0;
-    put("#run", "Let the sky turn");
+    put("#run", say.RUN);
     set({ hours });
     return;
   }
-  put("#run", "Stop");
+  put("#run", say.STOP);
   running = setInterval(() => setHours(hours + (still.matches ? 0.5 : 0.03)), still.matches ? 1000 : 50);
 });
 $("#home").addEventListener("click", () => {
@@ -182,4 +171,4 @@ onLead((leads) => {
 onKit(() => build().catch(failed));
 onBack(() => data || build().catch(failed));
 start();
-busy(build(), "Building the rig").catch(failed);
+busy(build(), say.BUILDING).catch(failed);

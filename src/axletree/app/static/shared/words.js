@@ -36,9 +36,10 @@ export function length(mm, units = "metric") {
 }
 /** @type {(mm: number, units?: Units) => string} */
 export const aboveGround = (mm, units = "metric") => (units === "us" ? length(mm, units) : `${fixed(mm / 1000, 2)} m`);
+export const KG_PER_POUND = 0.45359237;
 /** @type {(kg: number, units?: Units) => string} */
 export const mass = (kg, units = "metric") =>
-  units === "us" ? `${fixed(kg / 0.45359237, 1)} lb` : `${fixed(kg, 1)} kg`;
+  units === "us" ? `${fixed(kg / KG_PER_POUND, 1)} lb` : `${fixed(kg, 1)} kg`;
 /** @type {(deg: number, places?: number, signed?: boolean) => string} */
 export function degrees(deg, places = 1, signed = false) {
   const text = fixed(Math.abs(deg), places),

@@ -14,7 +14,7 @@ MOST_MARKS = 2
 CUT = "…"
 
 
-def plain_words(text: str, most: int) -> str:
+def printable(text: str, most: int) -> str:
     """The text on one line, without what can't be seen, at most `most` characters long."""
     spaced = " ".join(text[: 8 * most].split())
     words = " ".join(_seen(unicodedata.normalize("NFC", spaced)).split())
