@@ -45,15 +45,39 @@ COMMANDS = [
     ["north", "--at", "2026-12-05T11:00Z", "--landmark", "geo:38.6003,-7.9101;u=3"],
     ["north", "--at", "2026-12-20T20:30", "--landmark", "geo:-44.03,170.5", "--lean-error", "1"],
     ["north", "--at", "2061-06-20T22:00"],
+    ["objects", "--date", "2026-12-05", "--limit", "4"],
+    ["objects", "--at", "2026-12-05T20:30Z", "--all", "--kind", "double", "--limit", "3"],
+    ["objects", "--best-nights", "M51", "--date", "2026-12-05", "--until", "2027-02-01"],
+    ["calendar", "--from", "2026-12-05", "--to", "2026-12-12"],
+    ["calendar", "--from", "2026-12-05", "--to", "2027-02-05", "--on", "fri,sat", "--best", "3"],
 ]
-DRAWN = {"spot", "level", "north", "balance", "follow"}
+DRAWN = {"spot", "level", "north", "balance", "follow", "calendar"}
 WITHOUT_KIT = [
     ["kit", "check", "courtyard"],
     ["kit", "check", "paddock"],
     ["place", "Évora", "--limit", "2"],
     ["place", "38.57 -7.91 300 m"],
 ]
+# One record, written and read in this order; what is told of its entries holds random marks.
+LOG = [
+    ["log", "begin", "--at", "2026-12-05T19:00", "--kit", "courtyard"],
+    ["log", "add", "done", "M31", "--visitors", "4", "--at", "2026-12-05T20:00"],
+    ["log", "add", "skipped", "M45", "--note", "cloud", "--at", "2026-12-05T20:10"],
+    ["log", "add", "note", "thin", "cloud", "--at", "2026-12-05T20:20"],
+    ["log", "add", "sky", "--seeing", "2.5", "--at", "2026-12-05T20:30"],
+    ["log", "add", "bolt", "--altitude", "0.5", "--at", "2026-12-05T20:40"],
+    ["log", "show", "1"],
+    ["log", "search", "cloud"],
+    ["log", "search", "cloud", "--json"],
+    ["log", "search", "zebra"],
+    ["log"],
+    ["log", "--json"],
+    ["log", "bolts"],
+    ["log", "bolts", "--json"],
+]
 PAGES = [
+    "/answer/calendar?at=2026-12-05T15:00:00Z&on=sat",
+    "/answer/calendar/night?first=2026-12-05&day=2027-01-09",
     "/answer/level?divisions=1.5&towards=135",
     "/answer/level?rim=true&towards=120",
     "/answer/north?at=2026-12-05T11:00:00Z&landmark=geo:38.6003,-7.9101",
@@ -74,6 +98,7 @@ SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 
 def questions() -> list[list[str]]:
     asked = [[*words, *more] for words in WITHOUT_KIT for more in ([], ["--json"])]
+    asked += LOG
     for kit in ("courtyard", "paddock"):
         for words in COMMANDS:
             drawing = ["--draw", "DRAWING"] if words[0] in DRAWN else []

@@ -7,10 +7,13 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from axletree.tell.balance.data import BalanceData
+from axletree.tell.calendar.data import CalendarData
 from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
+from axletree.tell.log.data import BoltsData, EveningsData
 from axletree.tell.north.data import NorthData
+from axletree.tell.objects.data import BestNightsData, ObjectsData
 from axletree.tell.place.data import PlaceData
 from axletree.tell.spot.data import SpotData
 from axletree.tell.where.data import WhereData
@@ -25,6 +28,11 @@ FORMS: dict[str, Any] = {
     "balance": BalanceData,
     "follow": FollowData,
     "north": NorthData,
+    "objects": ObjectsData,
+    "objects-best-nights": BestNightsData,
+    "calendar": CalendarData,
+    "log": EveningsData,
+    "log-bolts": BoltsData,
 }
 
 

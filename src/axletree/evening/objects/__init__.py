@@ -12,5 +12,7 @@ Modules:
   own_objects  Which objects of the person's own should be thought of: comets, favourites, a list
                from a paper?
   requested    What has the person asked for by name: what must be seen, and what is left out?
+  twins        Which entries of the catalogues are the same object: a double that is also a red
+               star?
   worth        How many points is a stop worth to this audience?
 """

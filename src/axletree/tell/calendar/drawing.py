@@ -41,11 +41,7 @@ def calendar_view_svg(answer: CalendarAnswer) -> str:
     step = min((WIDTH - LEFT - RIGHT) / max(len(row) for row in rows), WIDEST)
     named = {night.date for night in answer.best}
     for k, row in enumerate(rows):
-        _rule(sheet, row, HEAD + ROW * k, step, named, answer.calendar.phases)
-        sheet.text(
-            (LEFT - 8, HEAD + ROW * k + 30.0 + TOOTH + 44.0), words.moonlight, size=11,
-            anchor="end", fill=FAINT,
-        )  # fmt: skip
+        _rule(sheet, row, HEAD + ROW * k, step, named, answer.calendar.phases, words.moonlight)
     foot = wrapped(words.foot, WIDTH - LEFT - RIGHT, size=13)
     sheet.lines((LEFT, height - 20 - 17 * (len(foot) - 1)), foot, size=13, fill=FAINT)
     return sheet.svg()
@@ -71,7 +67,7 @@ def _rows(nights: Sequence[ScoredNight]) -> list[list[ScoredNight]]:
 
 def _rule(
     sheet: Sheet, row: Sequence[ScoredNight], top: float, step: float, named: set[date],
-    phases: Sequence[SkyDate],
+    phases: Sequence[SkyDate], moonlight: str,
 ) -> None:  # fmt: skip
     base = top + 30.0 + TOOTH
     end = LEFT + step * len(row)
@@ -95,6 +91,7 @@ def _rule(
         _tick(sheet, night, x, base, step, first=k == 0)
     _moonlight(sheet, row, base + 40.0, step)
     _never_dark(sheet, row, base, step)
+    sheet.text((LEFT - 8, base + 44.0), moonlight, size=11, anchor="end", fill=FAINT)
     _phases(sheet, row, phases, base + 72.0, step)
 
 
