@@ -164,17 +164,12 @@ def _months(calendar: Calendar) -> str:
         mean = sum(n.score for n in mine) / len(mine)
         best = max(mine, key=lambda n: (n.score, -n.date.day))
         on = short_day(best.date)[:6] if best.score > 0 else ""
-        phases = [
-            ", ".join(
-                str(p.time.day)
-                for p in calendar.phases
-                if p.name == name and (p.time.year, p.time.month) == (year, month)
-            )
-            for name in ("new", "full")
-        ]
+        here = [p for p in calendar.phases if (p.time.year, p.time.month) == (year, month)]
+        new = ", ".join(str(p.time.day) for p in here if p.name == "new")
+        full = ", ".join(str(p.time.day) for p in here if p.name == "full")
         rows.append(
             f"  {mine[0].date:%B %Y}".ljust(20)
-            + f"{mean:5.0f}{best.score:6.0f}  {on:<10}  {phases[0]:<8}  {phases[1]}".rstrip()
+            + f"{mean:5.0f}{best.score:6.0f}  {on:<10}  {new:<8}  {full}".rstrip()
         )
     return "\n".join(row.rstrip() for row in rows)
 
