@@ -21,11 +21,12 @@ from axletree.kit.kit import demo_kit
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align, crossing_m, frames, head_frame
 from axletree.mount.steady.swing import Freed
+from axletree.pole.aim.axis_view import AxisView
+from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import pole_view
 from axletree.sky.directions import azimuth_altitude, wrap_180, wrap_h
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_DAYS_PER_DAY
-from axletree.tell.pole.drawing import face_words
 from axletree.tell.shared import words
 
 pytestmark = pytest.mark.browser
@@ -39,7 +40,7 @@ def run(browser: Any, live: Live) -> Iterator[Callable[..., Any]]:
     page.goto(f"{live.url}/")
 
     def call(module: str, code: str, argument: Any = None) -> Any:
-        address = f"/static/{edition()}/{module}.js"
+        address = f"/static/{edition()}/shared/{module}.js"
         return page.evaluate(
             f"async (x) => {{ const m = await import('{address}'); return ({code}); }}", argument
         )
@@ -143,10 +144,10 @@ def test_the_pole_star_between_two_answers(
 ) -> None:
     observer = Observer(latitude, -7.9 if latitude > 0 else 169.9, 300.0)
     at = datetime(2026, 12, 5, 20, 30, tzinfo=UTC)
-    first = pole_view(observer, at, look=look)
+    first = pole_view(observer, at, AxisView(look=look))
     ring = [list(p) for p in first.ring]
     for minutes in (1.0, 17.0, 58.0, 119.0, 400.0, 1400.0):
-        later = pole_view(observer, at + timedelta(minutes=minutes), look=look)
+        later = pole_view(observer, at + timedelta(minutes=minutes), AxisView(look=look))
         right, up = run("clock", "m.onRing(x.ring, x.s)", {"ring": ring, "s": minutes * 60})
         away = np.hypot(right - later.now.right_arcmin, up - later.now.up_arcmin)
         assert away < 0.05  # arcminutes, of a ring of 37 to 68

@@ -15,7 +15,7 @@ import run_examples as examples
 
 PAGES = examples.pages()
 # Pages about everything rather than one stage of the job.
-OTHER = ("index", "accuracy", "commands", "library")
+OTHER = ("index", "accuracy", "commands", "library", "words")
 
 
 @pytest.mark.parametrize("page", PAGES, ids=lambda p: p.stem)
@@ -84,6 +84,8 @@ def test_pages_fit_a_printed_sheet_and_a_phone(page: Path) -> None:
     text = page.read_text(encoding="utf-8")
     for block in examples.blocks_of(text):
         assert max(map(len, block.lines)) <= 90, f"{page.name}: {max(block.lines, key=len)}"
-    assert len(text) < 9000, f"{page.name} is longer than two printed pages"
+    # The library's page is for a desk: one example a stage.
+    longest = 14_000 if page.stem == "library" else 9_000
+    assert len(text) < longest, f"{page.name} is longer than {longest} letters"
     for part in ("## Worked example", "## Limits") if page.stem not in OTHER else ():
         assert part in text, f"{page.name} has no '{part}'"

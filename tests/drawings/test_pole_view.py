@@ -5,18 +5,23 @@ from __future__ import annotations
 import math
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
 
 from axletree.kit.kit import demo_kit
+from axletree.pole.aim.axis_view import AxisView
+from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import pole_view
 from axletree.pole.enough.methods import methods, quickest
 from axletree.pole.enough.tolerance import eye_tolerance
 from axletree.sky.observer import Observer
-from axletree.tell.enough.drawing import error_words, tolerance_svg
-from axletree.tell.pole.drawing import cut_to_circle, face_words, pole_view_svg
+from axletree.stages.enough import EnoughRequest, enough
+from axletree.tell.enough.drawing import tolerance_svg
+from axletree.tell.enough.text import error_words
+from axletree.tell.pole.drawing import cut_to_circle, pole_view_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 AT = datetime(2026, 12, 5, 21, 0, tzinfo=UTC)
@@ -24,7 +29,7 @@ AT = datetime(2026, 12, 5, 21, 0, tzinfo=UTC)
 
 @pytest.mark.parametrize("latitude", [0.0, 38.6, 89.9, -12.0, -44.0, -90.0])
 def test_everything_stays_on_the_sheet(latitude: float) -> None:
-    view = pole_view(Observer(latitude, 5.0), AT, engraved_ring_arcmin=40.0)
+    view = pole_view(Observer(latitude, 5.0), AT, AxisView(engraved_ring_arcmin=40.0))
     root = ET.fromstring(pole_view_svg(view, ["a < b & c", "x" * 30]))
     width, height = (float(v) for v in root.attrib["viewBox"].split()[2:])
     for circle in root.iter(f"{SVG}circle"):
@@ -41,7 +46,7 @@ def test_everything_stays_on_the_sheet(latitude: float) -> None:
 
 
 def test_the_star_is_drawn_where_the_clock_says() -> None:
-    view = pole_view(Observer(38.6, -8.0), AT, look="inverted")
+    view = pole_view(Observer(38.6, -8.0), AT, AxisView(look="inverted"))
     root = ET.fromstring(pole_view_svg(view))
     (now,) = (c for c in root.iter(f"{SVG}circle") if c.attrib["r"] == "22")
     right, down = float(now.attrib["cx"]) - 400, float(now.attrib["cy"]) - 432
@@ -85,8 +90,12 @@ def test_tolerance_drawing_holds_any_answer(field: float, seconds: float) -> Non
     kit = demo_kit("paddock")
     target = pole_target(Observer(kit.site.latitude_deg, kit.site.longitude_deg))
     found = eye_tolerance(field, seconds, motor=True)
-    ways = methods(kit, target, 69.0, 0.4, found.largest_arcmin, pole_in_view=False)
-    root = ET.fromstring(tolerance_svg(found, ways, quickest(ways), ["because"]))
+    every = methods(kit, target, 69.0, 0.4, found.largest_arcmin, pole_in_view=False)
+    answer = replace(
+        enough(kit, EnoughRequest(AT)), strictest=found, eye=found, methods=every,
+        best=quickest(every),
+    )  # fmt: skip
+    root = ET.fromstring(tolerance_svg(answer))
     width = float(root.attrib["viewBox"].split()[2])
     for box in root.iter(f"{SVG}rect"):
         if "x" in box.attrib:

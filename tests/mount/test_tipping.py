@@ -21,6 +21,7 @@ from axletree.mount.steady.steadier import RemedyKind, lower, remedies, shorter,
 from axletree.mount.steady.tipping import (
     LEANING_CHILD_N,
     Built,
+    TrayLoad,
     half_built,
     poses_above,
     slope_of,
@@ -196,8 +197,8 @@ def test_a_load_in_the_tray_counts_where_it_hangs():
     rig, axes = build_rig(kit, slope_percent=0.0), align(kit.site.latitude_deg)
     turn, swing = np.array([2.0]), np.array([40.0])
     for lean, tilt in ((None, 0.0), ((5.0, 90.0), 5.0)):
-        empty = standing(rig, axes, turn, swing, tray_kg=0.0, tray_height_m=0.45, lean=lean)
-        full = standing(rig, axes, turn, swing, tray_kg=8.0, tray_height_m=0.45, lean=lean)
+        empty = standing(rig, axes, turn, swing, tray=TrayLoad(0.0, 0.45), lean=lean)
+        full = standing(rig, axes, turn, swing, tray=TrayLoad(8.0, 0.45), lean=lean)
         a = np.radians(tilt)
         at = np.array([0.45 * np.sin(a), 0.0, 0.45 * np.cos(a)])
         expected = (empty.mass_kg * empty.centre_m + 8.0 * at) / (empty.mass_kg + 8.0)

@@ -249,12 +249,12 @@ def test_time_behind_at_the_zenith_against_a_stepped_axis(declination, limit):
         move = np.clip(target - at, -limit * step, limit * step)
         at += move
         behind += step if abs(target - at) > 1e-9 else 0.0
-    got = altaz_rates.passage(declination, 40.0, limit)
+    got = altaz_rates.culmination(declination, 40.0, limit)
     assert got.behind_s == pytest.approx(behind, abs=0.5)
 
 
 def test_through_the_zenith_has_no_bound():
     assert np.isinf(altaz_rates.altaz_rates(0.0, 40.0, 40.0).azimuth)
-    easy = altaz_rates.passage(-20.0, 40.0, 1.0)
+    easy = altaz_rates.culmination(-20.0, 40.0, 1.0)
     assert easy.behind_s == 0.0
     assert easy.closest_deg == 60.0

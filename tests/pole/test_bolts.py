@@ -15,6 +15,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_kit, demo_text
 from axletree.kit.parts.mount import Bolts
 from axletree.pole.correct.bolts import (
+    AxisError,
     axis_error_from_head_arcmin,
     bolt_moves,
     head_turns_deg,
@@ -82,7 +83,7 @@ def test_direction_rules_of_the_drift_method() -> None:
     # Scheiner, Die Photographie der Gestirne (1897), p. 100: a star near the meridian that drifts
     # south says that the axis points east of the pole, so it has to go west; a star in the east
     # that drifts north says that it points too high.
-    moves = bolt_moves(BOLTS, high_arcmin=30.0, east_arcmin=30.0, pole_altitude_deg=60.0)
+    moves = bolt_moves(BOLTS, AxisError(30.0, 30.0), pole_altitude_deg=60.0)
     assert moves.move_east_deg < 0
     assert moves.raise_deg < 0
     # Half a degree at 0.8; the 0.3' by which a great circle curves away leave 0.004.
@@ -95,39 +96,39 @@ def test_direction_rules_of_the_drift_method() -> None:
 def test_which_bolt_gives_way_first() -> None:
     # Common practice, no source: the bolt that must give way is loosened before its partner is
     # tightened by as much. With the lug on the pole's side a tightened east bolt pushes west.
-    west = bolt_moves(BOLTS, 0.0, 30.0, 45.0)  # axis is east: must go west
+    west = bolt_moves(BOLTS, AxisError(0.0, 30.0), 45.0)  # axis is east: must go west
     assert [(s.verb, s.bolt, s.clockwise) for s in west.azimuth_steps] == [
         ("loosen", "west azimuth", False),
         ("tighten", "east azimuth", True),
     ]
     assert west.azimuth_steps[0].turns == west.azimuth_steps[1].turns
     other_lug = BOLTS.model_copy(update={"azimuth_clockwise_east_bolt": "axis east"})
-    assert bolt_moves(other_lug, 0.0, 30.0, 45.0).azimuth_steps[0].bolt == "east azimuth"
+    assert bolt_moves(other_lug, AxisError(0.0, 30.0), 45.0).azimuth_steps[0].bolt == "east azimuth"
     single = BOLTS.model_copy(update={"azimuth_pair": False})
-    (step,) = bolt_moves(single, 0.0, 30.0, 45.0).azimuth_steps
+    (step,) = bolt_moves(single, AxisError(0.0, 30.0), 45.0).azimuth_steps
     assert (step.verb, step.bolt, step.way) == ("turn", "azimuth", "clockwise")
-    assert bolt_moves(single, 0.0, -30.0, 45.0).azimuth_steps[0].way == "anticlockwise"
+    assert bolt_moves(single, AxisError(0.0, -30.0), 45.0).azimuth_steps[0].way == "anticlockwise"
 
 
 def test_altitude_bolt_direction() -> None:
-    assert bolt_moves(BOLTS, 12.0, 0.0, 45.0).altitude_steps[0].way == "anticlockwise"
-    assert bolt_moves(BOLTS, -12.0, 0.0, 45.0).altitude_steps[0].way == "clockwise"
+    assert bolt_moves(BOLTS, AxisError(12.0, 0.0), 45.0).altitude_steps[0].way == "anticlockwise"
+    assert bolt_moves(BOLTS, AxisError(-12.0, 0.0), 45.0).altitude_steps[0].way == "clockwise"
     lowers = BOLTS.model_copy(update={"altitude_clockwise": "lowers"})
-    assert bolt_moves(lowers, 12.0, 0.0, 45.0).altitude_steps[0].way == "clockwise"
-    assert bolt_moves(BOLTS, 0.0, 0.0, 45.0).steps == ()
+    assert bolt_moves(lowers, AxisError(12.0, 0.0), 45.0).altitude_steps[0].way == "clockwise"
+    assert bolt_moves(BOLTS, AxisError(0.0, 0.0), 45.0).steps == ()
 
 
 def test_uncertainty_travels_and_grows_along_the_horizon() -> None:
-    moves = bolt_moves(BOLTS, 5.0, 5.0, 60.0, high_sigma_arcmin=6.0, east_sigma_arcmin=6.0)
+    moves = bolt_moves(BOLTS, AxisError(5.0, 5.0, 6.0, 6.0), 60.0)
     assert moves.altitude_turns_sigma == pytest.approx(0.08)
     assert moves.azimuth_turns_sigma == pytest.approx(0.1)
 
 
 def test_near_the_geographic_pole_the_turn_is_large_and_said_so() -> None:
-    moves = bolt_moves(BOLTS, 0.0, 10.0, 89.9)
+    moves = bolt_moves(BOLTS, AxisError(0.0, 10.0), 89.9)
     assert moves.move_east_deg == pytest.approx(-math.degrees(math.atan2(10, 6)), abs=0.01)
     assert moves.beyond_bolts
-    assert not bolt_moves(BOLTS, 0.0, 10.0, 45.0).beyond_bolts
+    assert not bolt_moves(BOLTS, AxisError(0.0, 10.0), 45.0).beyond_bolts
 
 
 def with_bolts(text: str) -> str:

@@ -14,7 +14,7 @@ from scipy.spatial.transform import Rotation
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.kit.parts.mount import PolarScope
-from axletree.pole.aim.sight import limit_through
+from axletree.pole.aim.axis_view import AxisView, limit_through
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import pole_view
 from axletree.pole.correct.advice import advise
@@ -25,14 +25,17 @@ from axletree.pole.drift.solve import solve_drift
 from axletree.pole.enough.methods import (
     LOCKING_SIGMA_ARCMIN,
     READING_PART_OF_FIELD,
+    AligningMethod,
+    Obstacle,
+    ScopePlacing,
     bolt_stop_sigma_arcmin,
     drift_minutes_for,
-    drift_sigma_arcmin,
     methods,
-    strongest_field_deg,
+    strongest_eyepiece,
 )
 from axletree.pole.enough.movement import worst_turn_arcsec
-from axletree.pole.enough.tolerance import eye_tolerance
+from axletree.pole.enough.rough import DriftTest
+from axletree.pole.enough.tolerance import FieldPart, eye_tolerance
 from axletree.pole.frames.attitude import axis_of, rotation_vector, turn_about
 from axletree.pole.picture.fits_header import read_headers
 from axletree.pole.readings.solve import circle_sigmas_arcmin, solve_readings
@@ -154,10 +157,11 @@ def test_a_hidden_pole_is_the_reason_given():
     kit = demo_kit("courtyard")
     site = kit.site
     target = pole_target(Observer(site.latitude_deg, site.longitude_deg, site.elevation_m))
-    for seen, words in ((True, "star placed to"), (False, "the pole is hidden here")):
+    for seen, obstacle in ((True, None), (False, Obstacle.POLE_HIDDEN)):
         found = methods(kit, target, 37.2, 0.35, 120.0, pole_in_view=seen)
-        scope = next(m for m in found if "polar scope" in m.name)
-        assert words in scope.why
+        scope = next(m for m in found if m.method is AligningMethod.POLAR_SCOPE)
+        assert scope.obstacle is obstacle
+        assert isinstance(scope.basis, ScopePlacing)
 
 
 def test_after_the_minutes_told_nine_in_ten_are_good_enough():
@@ -167,8 +171,8 @@ def test_after_the_minutes_told_nine_in_ten_are_good_enough():
     target = pole_target(Observer(site.latitude_deg, site.longitude_deg, site.elevation_m))
     minutes = drift_minutes_for(kit, target, 5.0)
     assert minutes is not None
-    field, _ = strongest_field_deg(kit)
-    by_drift = drift_sigma_arcmin(READING_PART_OF_FIELD * field * 3600.0, minutes)
+    field, _ = strongest_eyepiece(kit)
+    by_drift = DriftTest(READING_PART_OF_FIELD * field * 3600.0, minutes).sigma_arcmin
     by_bolts = bolt_stop_sigma_arcmin(kit.mount.bolts.altitude_turns_per_degree)
     sigma = math.hypot(by_drift, by_bolts, LOCKING_SIGMA_ARCMIN)
     crowd = np.hypot(*np.random.default_rng(3).normal(0.0, sigma, (2, 100_000)))
@@ -241,7 +245,7 @@ def test_guides_stand_where_the_great_circle_to_them_begins(latitude):
     tan theta = sin A cos h / (sin h cos p - cos h sin p cos A), A counted from the pole's azimuth
     (W. M. Smart, Textbook on Spherical Astronomy, 6th ed. 1977, ch. 1: four-parts formula).
     """
-    view = pole_view(Observer(latitude, 0.0), EVENING, look="erect")
+    view = pole_view(Observer(latitude, 0.0), EVENING, AxisView(look="erect"))
     altitude = np.radians(pole_target(Observer(latitude, 0.0)).altitude_deg)
     for guide in view.guides:
         A = np.radians(guide.azimuth_deg - (0.0 if latitude > 0 else 180.0))
@@ -253,7 +257,7 @@ def test_guides_stand_where_the_great_circle_to_them_begins(latitude):
 
 
 def test_the_field_is_named_in_its_arcminutes():
-    assert "the edge of a field of 90′" in eye_tolerance(1.5, 60.0, motor=True).because
+    assert eye_tolerance(1.5, 60.0, motor=True).reason == FieldPart(0.5, 1.5)
 
 
 @pytest.mark.parametrize("sense", [1.0, -1.0])

@@ -20,6 +20,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.pole.aim.target import pole_target
 from axletree.pole.enough.methods import (
+    AligningMethod,
     bolt_stop_sigma_arcmin,
     chance_within,
     drift_minutes_for,
@@ -37,6 +38,7 @@ from axletree.pole.enough.movement import (
 )
 from axletree.pole.enough.tolerance import (
     LARGEST_ERROR_ARCMIN,
+    CameraUse,
     allowed_trail_arcsec,
     camera_tolerance,
     circles_tolerance_arcmin,
@@ -164,7 +166,7 @@ def test_eye_with_a_motor_may_be_far_off() -> None:
 def test_unguided_camera_is_limited_by_drift() -> None:
     # 1' drifts 0.26252" a minute. 560 mm, 3.76 um: 1.3849" a pixel; two pixels in 60 s allow
     # 2 x 1.3849 / 0.26252 = 10.55'.
-    found = camera_tolerance(560.0, 3.76, 3008, 3008, 60.0, guided=False, allowed_px=2.0)
+    found = camera_tolerance(CameraUse(560.0, 3.76, 3008, 3008, 60.0, guided=False, allowed_px=2.0))
     assert found.largest_arcmin == pytest.approx(2 * 1.3849 / 0.26252, rel=0.003)
     assert found.limited_by == "drift"
     assert found.by_rotation_arcmin is not None
@@ -176,13 +178,13 @@ def test_unguided_camera_is_limited_by_drift() -> None:
 def test_guided_camera_is_limited_by_rotation() -> None:
     # Hook's form, solved for E: trail 3.76 um x 1 px, 10 min, F 560, A from the guide star's
     # corner to the opposite one (1.6364 degrees), d 60.
-    found = camera_tolerance(560.0, 3.76, 3008, 3008, 600.0, guided=True, allowed_px=1.0)
+    found = camera_tolerance(CameraUse(560.0, 3.76, 3008, 3008, 600.0, guided=True, allowed_px=1.0))
     hook = 3.76 * 45018.6 * math.cos(math.radians(60)) / (10 * 560 * 1.6364)
     assert found.by_drift_arcmin is None
     assert found.limited_by == "field rotation"
     assert found.largest_arcmin == pytest.approx(hook, rel=0.01)
     near = camera_tolerance(
-        560.0, 3.76, 3008, 3008, 600.0, guided=True, allowed_px=1.0, guide_star_deg=0.0
+        CameraUse(560.0, 3.76, 3008, 3008, 600.0, guided=True, allowed_px=1.0, guide_star_deg=0.0)
     )
     assert near.largest_arcmin == pytest.approx(2 * found.largest_arcmin, rel=0.01)
 
@@ -225,17 +227,17 @@ def target_of(name: str):
 
 def test_methods_of_the_demo_kits() -> None:
     found = methods(demo_kit("courtyard"), target_of("courtyard"), 37.2, 0.35, 120.0)
-    assert [m.name for m in found] == [
-        "compass, level and scale", "pole star in the polar scope", "drift test at the eyepiece",
+    assert [m.method for m in found] == [
+        AligningMethod.ROUGH, AligningMethod.POLAR_SCOPE, AligningMethod.DRIFT_TEST,
     ]  # fmt: skip
     best = quickest(found)
     assert best is not None
-    assert best.name != "drift test at the eyepiece"  # nobody aligns longer than needed
+    assert best.method is not AligningMethod.DRIFT_TEST  # nobody aligns longer than needed
     south = methods(demo_kit("paddock"), target_of("paddock"), 69.0, 0.35, 3.0)
-    assert any(m.name == "camera frames and bolt turns" for m in south)
+    assert any(m.method is AligningMethod.CAMERA_FRAMES for m in south)
     best = quickest(south)
     assert best is not None
-    assert best.name == "camera frames and bolt turns"
+    assert best.method is AligningMethod.CAMERA_FRAMES
     assert quickest(methods(demo_kit("paddock"), target_of("paddock"), 69.0, 0.35, 0.2)) is None
 
 
@@ -243,7 +245,7 @@ def test_a_hidden_pole_rules_out_its_methods() -> None:
     found = methods(
         demo_kit("courtyard"), target_of("courtyard"), 37.2, 0.35, 120.0, pole_in_view=False
     )
-    scope = next(m for m in found if "polar scope" in m.name)
+    scope = next(m for m in found if m.method is AligningMethod.POLAR_SCOPE)
     assert not scope.possible
     assert not scope.enough
 
@@ -267,9 +269,11 @@ def test_drift_long_enough() -> None:
         lambda: eye_tolerance(0.5, -1.0, motor=True),
         lambda: eye_tolerance(0.5, 60.0, motor=True, declination_deg=90.0),
         lambda: eye_tolerance(0.5, 60.0, motor=True, use_of_field=2.0),
-        lambda: camera_tolerance(0.0, 3.76, 100, 100, 30.0, guided=True),
-        lambda: camera_tolerance(500.0, 3.76, 100, 100, math.nan, guided=True),
-        lambda: camera_tolerance(500.0, 3.76, 100, 100, 30.0, guided=True, allowed_px=-1.0),
+        lambda: camera_tolerance(CameraUse(0.0, 3.76, 100, 100, 30.0, guided=True)),
+        lambda: camera_tolerance(CameraUse(500.0, 3.76, 100, 100, math.nan, guided=True)),
+        lambda: camera_tolerance(
+            CameraUse(500.0, 3.76, 100, 100, 30.0, guided=True, allowed_px=-1.0)
+        ),
     ],
 )
 def test_nonsense_is_refused_in_one_line(call) -> None:

@@ -16,8 +16,8 @@ from astropy.wcs import WCS
 
 from axletree.kit.kit import demo_kit
 from axletree.kit.parts.mount import PolarScope
+from axletree.pole.aim.axis_view import AxisView, axis_view, limit_through
 from axletree.pole.aim.scope_orientation import clock_hour, in_picture, turn_deg_per_h
-from axletree.pole.aim.sight import limit_through, sight_of
 from axletree.pole.aim.view import PoleView, pole_view
 from axletree.sky.catalogue.stars import pole_stars
 from axletree.sky.observer import Observer
@@ -106,7 +106,7 @@ def test_star_places_against_astropy_within_an_arcsecond(latitude: float, hours:
     hips = NORTHERN if north else SOUTHERN
     observer = Observer(latitude, -7.9, 292.0, pressure_hpa=980.0, temperature_c=4.0)
     at = EVENING + timedelta(hours=hours)
-    view = pole_view(observer, at, look="erect", field_deg=8.0, limit_mag=7.0)
+    view = pole_view(observer, at, AxisView(look="erect", field_deg=8.0, limit_mag=7.0))
     right, up = by_astropy(hips, north, observer, at)
     for k, hip in enumerate(hips):
         x, y = place_of(view, hip)
@@ -116,12 +116,12 @@ def test_star_places_against_astropy_within_an_arcsecond(latitude: float, hours:
 def test_star_places_on_the_equator_without_air() -> None:
     # The models of the air part ways near the horizon, so the geometry is held without air.
     observer = Observer(0.0, 20.0, 0.0, pressure_hpa=0.0)
-    view = pole_view(observer, EVENING, look="erect", field_deg=8.0, limit_mag=7.0)
+    view = pole_view(observer, EVENING, AxisView(look="erect", field_deg=8.0, limit_mag=7.0))
     right, up = by_astropy(NORTHERN, True, observer, EVENING)
     for k, hip in enumerate(NORTHERN):
         x, y = place_of(view, hip)
         assert np.hypot(x - right[k], y - up[k]) < 1.0 * ARCSEC
-    with_air = pole_view(Observer(0.0, 20.0), EVENING, look="erect")
+    with_air = pole_view(Observer(0.0, 20.0), EVENING, AxisView(look="erect"))
     assert with_air.target_altitude_deg == pytest.approx(0.5, abs=0.1)
     assert np.isfinite([with_air.clock_hour, with_air.pole_distance_arcmin]).all()
 
@@ -129,7 +129,7 @@ def test_star_places_on_the_equator_without_air() -> None:
 def test_low_poles_show_flattened_circles() -> None:
     # Where refraction is R at the pole and falls by R' a degree, a small circle keeps 1 / (1 + R')
     # of its height and cos(h + R) / cos(h) of its width. R and R' here from ERFA's constants.
-    ring = np.array(pole_view(Observer(12.0, 0.0), EVENING, look="erect").ring)
+    ring = np.array(pole_view(Observer(12.0, 0.0), EVENING, AxisView(look="erect")).ring)
     width, height = np.ptp(ring[:, 0]), np.ptp(ring[:, 1])
     a, b = erfa.refco(1013.25, 15.0, 0.0, 0.55)
     apparent = refracted_pole_deg(12.0, 1013.25, 15.0)
@@ -158,7 +158,7 @@ def test_clock_hour_follows_the_hour_angle(latitude, look, hour) -> None:
     observer = Observer(latitude, 10.0, pressure_hpa=0.0)
     for step in range(0, 24, 5):
         at = EVENING + timedelta(hours=step)
-        view = pole_view(observer, at, look=look)
+        view = pole_view(observer, at, AxisView(look=look))
         off = (view.clock_hour - hour(view.star_hour_angle_h) + 6) % 12 - 6
         # A star a degree from the pole and its hour circle: exact but for polar motion (0.3").
         assert abs(off) < 0.002
@@ -169,8 +169,8 @@ def test_clock_hour_follows_the_hour_angle(latitude, look, hour) -> None:
 
 
 def test_a_scope_turned_in_its_holder_turns_the_picture_clockwise() -> None:
-    straight = pole_view(Observer(45.0, 0.0), EVENING, look="inverted")
-    turned = pole_view(Observer(45.0, 0.0), EVENING, look="inverted", rotation_deg=30.0)
+    straight = pole_view(Observer(45.0, 0.0), EVENING, AxisView(look="inverted"))
+    turned = pole_view(Observer(45.0, 0.0), EVENING, AxisView(look="inverted", rotation_deg=30.0))
     assert (turned.clock_hour - straight.clock_hour) % 12 == pytest.approx(1.0, abs=1e-6)
     assert (turned.guides[0].clock_hour - straight.guides[0].clock_hour) % 12 == pytest.approx(1.0)
 
@@ -189,10 +189,10 @@ def test_guides_point_the_right_way() -> None:
     # Facts of the trade: Big Dipper and Cassiopeia stand on opposite sides of the pole, and
     # Cassiopeia is on Polaris's side; the Southern Cross and Achernar are opposite, too.
     for latitude, opposite in ((45.0, 1.2), (-45.0, 1.2)):
-        view = pole_view(Observer(latitude, 0.0), EVENING, look="erect")
+        view = pole_view(Observer(latitude, 0.0), EVENING, AxisView(look="erect"))
         one, other = (g.clock_hour for g in view.guides)
         assert abs(abs((one - other + 6) % 12 - 6) - 6) < opposite
-    view = pole_view(Observer(45.0, 0.0), EVENING, look="erect")
+    view = pole_view(Observer(45.0, 0.0), EVENING, AxisView(look="erect"))
     cassiopeia = next(g for g in view.guides if g.name == "Cassiopeia")
     assert abs((cassiopeia.clock_hour - view.clock_hour + 6) % 12 - 6) < 1.5
     # In an erect view the clock hour is the way to look from the pole: high means up.
@@ -206,7 +206,7 @@ def test_guides_and_the_skyline() -> None:
 
 
 def test_the_kite_around_sigma_octantis() -> None:
-    view = pole_view(Observer(-44.0, 170.0), EVENING, field_deg=12.0, limit_mag=6.0)
+    view = pole_view(Observer(-44.0, 170.0), EVENING, AxisView(field_deg=12.0, limit_mag=6.0))
     assert len(view.figure) == 4
     # sigma is the corner nearest to the pole (catalogue facts), the figure is closed
     corners = {point for line in view.figure for point in line}
@@ -218,8 +218,8 @@ def test_the_kite_around_sigma_octantis() -> None:
 
 def test_the_true_pole_on_request() -> None:
     observer = Observer(30.0, 0.0, pressure_hpa=1010.0, temperature_c=10.0)
-    seen = pole_view(observer, EVENING, look="erect")
-    true = pole_view(observer, EVENING, look="erect", true_pole=True)
+    seen = pole_view(observer, EVENING, AxisView(look="erect"))
+    true = pole_view(observer, EVENING, AxisView(look="erect"), true_pole=True)
     # Refraction at 30 degrees is 1.67' (ERFA): seen from the true pole, the star stands higher.
     assert true.now.up_arcmin - seen.now.up_arcmin == pytest.approx(1.67, abs=0.01)
     assert true.now.right_arcmin == pytest.approx(seen.now.right_arcmin, abs=0.001)
@@ -232,19 +232,21 @@ def test_only_what_the_aperture_shows() -> None:
     assert limit_through(PolarScope(kind="scope", aperture_mm=60.0), 6.0) == 9.0
     hollow = PolarScope(kind="hollow", bore_diameter_mm=20, bore_length_mm=200)
     assert limit_through(hollow, 5.5) == 5.5
-    few = pole_view(Observer(45.0, 0.0), EVENING, limit_mag=6.8)
+    few = pole_view(Observer(45.0, 0.0), EVENING, AxisView(limit_mag=6.8))
     assert all(s.magnitude_v <= 6.81 for s in few.stars)
     assert all(s.distance_arcmin <= 240 for s in few.stars)
-    assert len(pole_view(Observer(45.0, 0.0), EVENING, limit_mag=9.0).stars) > 3 * len(few.stars)
+    assert len(pole_view(Observer(45.0, 0.0), EVENING, AxisView(limit_mag=9.0)).stars) > 3 * len(
+        few.stars
+    )
 
 
 def test_a_hollow_axis_and_the_bare_eye_see_erect() -> None:
     hollow = PolarScope(kind="hollow", bore_diameter_mm=20, bore_length_mm=200)
     for scope in (hollow, PolarScope()):
         assert scope.view == "inverted"  # the kit's default, which is meant for scopes
-        assert sight_of(scope, 5.5).look == "erect"
-    assert sight_of(hollow, 5.5).bore is not None
-    plain = sight_of(PolarScope(kind="scope"), 5.5)
+        assert axis_view(scope, 5.5).look == "erect"
+    assert axis_view(hollow, 5.5).bore is not None
+    plain = axis_view(PolarScope(kind="scope"), 5.5)
     assert plain.look == "inverted"
     assert len(plain.assumed) == 2
 

@@ -10,7 +10,7 @@ from skyfield.api import load as skyfield_load
 from skyfield.api import load_file, wgs84
 
 from axletree.pole.aim.target import pole_target
-from axletree.pole.aim.visible import star_tonight, sun_depression_for
+from axletree.pole.aim.visible import StarNight, star_tonight, sun_depression_for
 from axletree.sky.observer import Observer
 
 
@@ -41,7 +41,7 @@ def test_star_comes_out_when_the_sun_is_eight_or_twelve_degrees_down(
         observer, pole_target(observer), datetime(2026, 12, 5, 9, tzinfo=UTC), zone,
         sun_depression_deg=depression,
     )  # fmt: skip
-    assert tonight.state == "comes out"
+    assert tonight.state is StarNight.COMES_OUT
     assert tonight.comes_out is not None
     assert tonight.fades is not None
     # 0.01 degrees is 3 s of time.
@@ -66,7 +66,7 @@ def test_no_night_above_the_polar_circle_in_june() -> None:
     tonight = star_tonight(
         observer, pole_target(observer), datetime(2026, 6, 21, 21, tzinfo=UTC), "Europe/Oslo"
     )
-    assert tonight.state == "never dark enough"
+    assert tonight.state is StarNight.NEVER_DARK_ENOUGH
     assert tonight.comes_out is None
     assert tonight.out == ()
     assert tonight.lowest_sun_altitude_deg == pytest.approx(3.44, abs=0.02)
@@ -81,7 +81,7 @@ def test_polar_night_is_dark_all_along() -> None:
     tonight = star_tonight(
         observer, pole_target(observer), datetime(2026, 12, 21, 12, tzinfo=UTC), "Europe/Oslo"
     )
-    assert tonight.state == "dark all along"
+    assert tonight.state is StarNight.DARK_ALL_ALONG
     assert tonight.comes_out is None
     assert len(tonight.out) == 1
 

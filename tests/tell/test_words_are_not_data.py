@@ -25,6 +25,8 @@ other_words = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(other_words)
 strange = other_words.strange
 
+AT = "2026-12-05T21:00"
+CAMERA = ["--pixel-um", "3.8", "--width-px", "4144", "--height-px", "2822", "--guided"]
 COMMANDS = [
     ["spot", "--date", "2026-12-05", "--spacing", "0.5"],
     ["spot", "--date", "2026-06-20", "--no-pole", "--view", "90-180:10", "--objects", "M13,Vega"],
@@ -45,13 +47,19 @@ COMMANDS = [
     ["north", "--at", "2026-12-05T11:00Z", "--landmark", "geo:38.6003,-7.9101;u=3"],
     ["north", "--at", "2026-12-20T20:30", "--landmark", "geo:-44.03,170.5", "--lean-error", "1"],
     ["north", "--at", "2061-06-20T22:00"],
+    ["pole", "--at", AT],
+    ["pole", "--at", AT, "--scale-reading", "40", "--azimuth-error-arcmin", "25"],
+    ["pole", "--at", "2026-06-21T12:00", "--true-pole", "--east-arcmin", "-12"],
+    ["enough", "--at", AT],
+    ["enough", "--at", AT, "--for", "camera", "--object", "M42", *CAMERA],
+    ["enough", "--at", AT, "--for", "eye", "--magnification", "77", "--nudge-minutes", "1"],
     ["objects", "--date", "2026-12-05", "--limit", "4"],
     ["objects", "--at", "2026-12-05T20:30Z", "--all", "--kind", "double", "--limit", "3"],
     ["objects", "--best-nights", "M51", "--date", "2026-12-05", "--until", "2027-02-01"],
     ["calendar", "--from", "2026-12-05", "--to", "2026-12-12"],
     ["calendar", "--from", "2026-12-05", "--to", "2027-02-05", "--on", "fri,sat", "--best", "3"],
 ]
-DRAWN = {"spot", "level", "north", "balance", "follow", "calendar"}
+DRAWN = {"spot", "level", "north", "balance", "follow", "pole", "enough", "calendar"}
 WITHOUT_KIT = [
     ["kit", "check", "courtyard"],
     ["kit", "check", "paddock"],
@@ -85,6 +93,8 @@ PAGES = [
     "/answer/balance",
     "/answer/balance/now?weights=0@120&over_mm=380",
     "/answer/teach",
+    f"/answer/pole?at={AT}",
+    f"/answer/pole?at={AT}&scale=40&azimuth=-20",
 ]
 # What a page sends is its body.
 SENT = [

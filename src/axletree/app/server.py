@@ -25,7 +25,6 @@ from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 
 from axletree.app import answers
-from axletree.app.answers.common import ask
 from axletree.app.answers.house.people import add_events, add_people
 from axletree.app.people.printable import printable
 from axletree.app.people.seats import seat_of
@@ -79,10 +78,12 @@ def _warm(desk: Desk) -> None:
     from axletree.stages.follow import FollowRequest, follow
     from axletree.stages.level import BubbleReading, LevelRequest, level
     from axletree.stages.north import NorthRequest, north
+    from axletree.stages.pole import PoleRequest, pole
 
     with suppress(AxletreeError):  # a kit that can't be answered for is told in its page
-        ask(desk, "pole")
-        north(desk.kit, NorthRequest(datetime.now(UTC), kit_folder=desk.folder))
+        now = datetime.now(UTC)
+        pole(desk.kit, PoleRequest(now, kit_folder=desk.folder))
+        north(desk.kit, NorthRequest(now, kit_folder=desk.folder))
         level(desk.kit, LevelRequest(bubble=BubbleReading(0.0, 0.0)))
         follow(desk.kit, FollowRequest())
 

@@ -12,11 +12,13 @@ One module a stage, each with `NameRequest`, `NameAnswer` and the function `name
   balance_locks  LocksRequest, LocksAnswer, balance_locks: what an opened axis does
   calendar   CalendarRequest, CalendarAnswer, calendar: which night
   follow     FollowRequest, FollowAnswer, follow: which knob, which way, how fast, how often
+  enough     EnoughRequest, EnoughAnswer, enough: how good the axis must be, which method
   kit_check  KitCheckRequest, KitCheckAnswer, kit_check: is the kit right, what is guessed
   level      LevelRequest, LevelAnswer, level: which leg, how much
   north      NorthRequest, NorthAnswer, north: which way is the pole, by every method
   objects    ObjectsRequest, ObjectsAnswer, objects: what shows, and why
   place      PlaceRequest, PlaceAnswer, place: which place is meant
+  pole       PoleRequest, PoleAnswer, pole: what to set, where the star goes, what to turn
   spot       SpotRequest, SpotAnswer, spot: where the tripod goes
   teach      TeachAnswer, teach: the stars that turn over the mount
   where      WhereRequest, WhereAnswer, where: where an object stands

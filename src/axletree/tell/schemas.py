@@ -8,6 +8,7 @@ from pydantic import TypeAdapter
 
 from axletree.tell.balance.data import BalanceData
 from axletree.tell.calendar.data import CalendarData
+from axletree.tell.enough.data import EnoughData
 from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
@@ -15,6 +16,7 @@ from axletree.tell.log.data import BoltsData, EveningsData
 from axletree.tell.north.data import NorthData
 from axletree.tell.objects.data import BestNightsData, ObjectsData
 from axletree.tell.place.data import PlaceData
+from axletree.tell.pole.data import PoleData
 from axletree.tell.spot.data import SpotData
 from axletree.tell.where.data import WhereData
 
@@ -28,6 +30,8 @@ FORMS: dict[str, Any] = {
     "balance": BalanceData,
     "follow": FollowData,
     "north": NorthData,
+    "pole": PoleData,
+    "enough": EnoughData,
     "objects": ObjectsData,
     "objects-best-nights": BestNightsData,
     "calendar": CalendarData,

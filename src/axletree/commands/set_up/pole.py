@@ -13,22 +13,19 @@ import argparse
 import math
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
-from axletree.commands.shared.own_logbook import learned_kit, logbook_option
+from axletree.commands.shared.common import (
+    Answer,
+    kit_folder,
+    kit_options,
+    parse_moment,
+    read_kit,
+)
+from axletree.commands.shared.own_logbook import logbook_option, logbook_path
 from axletree.kit.errors import AxletreeError
-from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
-    from datetime import datetime
-
-    from axletree.ground.magnetism import MagneticField
-    from axletree.kit.kit import Kit
-    from axletree.kit.parts.site import Site
-    from axletree.pole.aim.view import Skyline
-    from axletree.pole.correct.report import AxisSays
-
-# Where the kit doesn't say how dark the site is: the edge of a small town (common practice).
-ORDINARY_SKY_MAG_ARCSEC2 = 20.0
+    from axletree.pole.correct.bolts import AxisError
+    from axletree.stages.pole import HeadReading
 
 EXAMPLE = "axletree pole --scale-reading 40 --azimuth-error-arcmin 25 --draw pole.svg"
 
@@ -56,91 +53,50 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 
 def answer(options: argparse.Namespace) -> Answer:
-    """The way to the pole."""
-    from axletree.evening.seeing.contrast import FIELD_FACTOR, naked_eye_limit_mag
-    from axletree.ground.magnetism import magnetic_field
-    from axletree.pole.correct.report import pole_report
-    from axletree.tell.pole.data import drawing_rows, pole_data
+    """What brings the axis onto the pole."""
+    from axletree.logbook.own import learned_bolts
+    from axletree.stages.pole import PoleRequest, pole
+    from axletree.tell.pole.data import pole_data
     from axletree.tell.pole.text import pole_text
 
-    kit, learned = learned_kit(options, read_kit(options))
-    site = kit.site
-    moment = parse_moment(options.at, site)
-    skyline = skyline_of(options, site, moment)
-    field = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, moment)
-    limit = site.naked_eye_limit_mag
-    if limit is None:
-        sky = site.sky_brightness_mag_arcsec2 or ORDINARY_SKY_MAG_ARCSEC2
-        limit = float(naked_eye_limit_mag(sky, FIELD_FACTOR[kit.habits.observer]))
-    report = pole_report(
-        kit,
-        observer_of(site),
-        moment,
-        naked_eye_limit_mag=limit,
-        magnetic_sigma_deg=field.declination_sigma_deg,
-        magnetic_note=_magnetic_note(field),
-        skyline=skyline,
-        true_pole=options.true_pole,
-        says=_says(options),
+    learned = learned_bolts(read_kit(options), logbook_path(options))
+    found = pole(
+        learned.kit,
+        PoleRequest(
+            at=parse_moment(options.at, learned.kit.site),
+            reading=_reading(options),
+            error=_error(options),
+            true_pole=options.true_pole,
+            kit_folder=kit_folder(options),
+        ),
     )
-    assumed = _assumed(kit, limit, *report.sight.assumed, *learned)
 
     def drawing() -> str:
         from axletree.tell.pole.drawing import pole_view_svg
+        from axletree.tell.pole.text import drawing_rows
 
-        return pole_view_svg(report.view, drawing_rows(report, site.zone))
+        return pole_view_svg(found.view, drawing_rows(found))
 
-    step = kit.mount.bolts.latitude_scale_step_deg
-    text = pole_text(report, site.name, site.zone, step, assumed)
-    return Answer(text, pole_data(report, assumed), drawing)
-
-
-def _magnetic_note(field: MagneticField) -> str:
-    if field.zone == "usual":
-        return f"Magnetic model: {field.note}." if field.note else ""
-    trust = "don't use a compass here" if field.zone == "blackout" else "a compass is poor here"
-    return (
-        f"Magnetic {field.zone} zone: {trust}; take north from the Sun, a star or a landmark "
-        "('axletree north')."
-    )
+    return Answer(pole_text(found, learned), pole_data(found, learned), drawing)
 
 
-def skyline_of(options: argparse.Namespace, site: Site, moment: datetime) -> Skyline | None:
-    """Altitude of the skyline by azimuth, or None where nobody measured it towards the pole."""
-    from axletree.ground.skyline.of_site import site_horizon
+def _reading(options: argparse.Namespace) -> HeadReading | None:
+    from axletree.stages.pole import HeadReading
 
-    horizon = site_horizon(site, kit_folder(options), moment)
-    given = bool(site.skyline.points or site.skyline.file)
-    known = given and bool(horizon.known_at(0.0 if site.north else 180.0))
-    return horizon.altitude_at if known else None
+    scale = _finite(options, "scale_reading")
+    azimuth = _finite(options, "azimuth_error_arcmin")
+    return None if scale is None and azimuth is None else HeadReading(scale, azimuth)
 
 
-def _says(options: argparse.Namespace) -> AxisSays:
-    from axletree.pole.correct.report import AxisSays
+def _error(options: argparse.Namespace) -> AxisError | None:
+    from axletree.pole.correct.bolts import AxisError
 
-    for name in ("scale_reading", "azimuth_error_arcmin", "high_arcmin", "east_arcmin"):
-        value = getattr(options, name)
-        if value is not None and not math.isfinite(value):
-            raise AxletreeError(f"--{name.replace('_', '-')} {value}: write a plain number")
-    return AxisSays(
-        options.scale_reading,
-        options.azimuth_error_arcmin,
-        options.high_arcmin,
-        options.east_arcmin,
-    )
+    high, east = _finite(options, "high_arcmin"), _finite(options, "east_arcmin")
+    return None if high is None and east is None else AxisError(high or 0.0, east or 0.0)
 
 
-def _assumed(kit: Kit, limit_mag: float, *more: str) -> list[str]:
-    bolts, site = kit.mount.bolts, kit.site
-    rows = list(more)
-    guessed = [n.rsplit(".", 1)[1] for n in kit.guessed if n.startswith("mount.bolts.")]
-    if guessed:
-        values = ", ".join(f"{name} {getattr(bolts, name):g}" for name in guessed)
-        rows.append(f"guessed from the mount's size: {values}")
-    if "latitude_scale_offset_deg" not in bolts.model_fields_set:
-        rows.append("the altitude scale was never checked: it may be half a degree out")
-    if site.pressure_hpa is None:
-        rows.append("pressure of the standard atmosphere at this elevation")
-    if site.naked_eye_limit_mag is None and site.sky_brightness_mag_arcsec2 is None:
-        rows.append(f"an ordinary sky: stars to magnitude {limit_mag:.1f} with the bare eye")
-    return rows
+def _finite(options: argparse.Namespace, name: str) -> float | None:
+    value: float | None = getattr(options, name)
+    if value is not None and not math.isfinite(value):
+        raise AxletreeError(f"--{name.replace('_', '-')} {value}: write a plain number")
+    return value

@@ -25,9 +25,9 @@ from axletree.mount.balance.positions import eyepieces_of, middle_eyepiece, solv
 from axletree.mount.follow.gearing import hour_knob
 from axletree.mount.follow.nudge import eyepiece_follow
 from axletree.mount.steady.tipping import tipping
+from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.scale import scale_setting
 from axletree.pole.aim.scope_orientation import face_words
-from axletree.pole.aim.sight import sight_of
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import pole_view
 from axletree.sky.observer import Observer
@@ -49,18 +49,10 @@ def north_answer(kit: Kit, at: datetime) -> NorthAnswer:
 
 def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleAnswer:
     """Where the axis points, what the scale shows, and where the pole star stands at `at`."""
-    scope = kit.mount.polar_scope
     target = pole_target(observer)
     setting = scale_setting(kit.mount.bolts, target)
-    sight = sight_of(scope, 5.5)
-    view = pole_view(
-        observer,
-        at,
-        look=sight.look,
-        rotation_deg=sight.rotation_deg,
-        field_deg=sight.field_deg,
-        engraved_ring_arcmin=scope.ring_radius_arcmin,
-    )
+    seen = axis_view(kit.mount.polar_scope, 5.5)
+    view = pole_view(observer, at, seen)
     skyline = float(np.asarray(horizon.altitude_at(target.azimuth_deg)))
     room = target.altitude_deg - skyline
     return PoleAnswer(
@@ -71,7 +63,7 @@ def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) ->
         star_hour_angle_h=view.star_hour_angle_h,
         clock_hour=view.clock_hour,
         clock_face=face_words(view.clock_hour),
-        view=sight.look,
+        view=seen.look,
         at=at,
         skyline_clear=room > view.pole_distance_arcmin / 60.0,
         room_above_skyline_deg=room,

@@ -35,7 +35,7 @@ from axletree.evening.stops.stop import StopPlan, stops_of
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.follow.rates import refracted_hour_angle
-from axletree.pole.aim.sight import sight_of
+from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.view import PoleView, pole_view
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import azimuth_altitude, wrap_24h
@@ -277,14 +277,9 @@ def _spares(
 def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleView:
     """The pole view from set-up on; its ring serves the whole day that follows."""
     scope = kit.mount.polar_scope
-    sight = sight_of(scope, NAKED_EYE_MAG)
     return pole_view(
         observer,
         at.replace(microsecond=0),
-        look=sight.look,
-        rotation_deg=sight.rotation_deg,
-        field_deg=sight.field_deg,
-        limit_mag=sight.limit_mag,
-        engraved_ring_arcmin=scope.ring_radius_arcmin,
+        axis_view(scope, NAKED_EYE_MAG),
         skyline=horizon.altitude_at,
     )

@@ -52,6 +52,14 @@ def site_horizon(site: Site, folder: Path | None, at: datetime) -> Horizon:
     return replace(found, notes=(*found.notes, note))
 
 
+def pole_horizon(site: Site, folder: Path | None, at: datetime) -> Horizon | None:
+    """The skyline of a site, or None where nobody measured it towards the elevated pole."""
+    horizon = site_horizon(site, folder, at)
+    given = bool(site.skyline.points or site.skyline.file)
+    known = given and bool(horizon.known_at(0.0 if site.north else 180.0))
+    return horizon if known else None
+
+
 def inside(name: str, folder: Path | None) -> Path:
     """The path of a skyline file named by a kit, if it lies within the kit's folder."""
     return beside(name, folder, "skyline file")

@@ -9,9 +9,9 @@ import numpy as np
 from axletree.kit.kit import Kit
 from axletree.mount.follow.altaz_rates import (
     AltazRates,
-    Passage,
+    Culmination,
     altaz_rates,
-    passage,
+    culmination,
     zenith_zone_deg,
 )
 from axletree.mount.follow.nudge import TRAIL_PX
@@ -33,7 +33,7 @@ class AltazComparison:
     """
 
     now: AltazRates
-    crossing: Passage
+    crossing: Culmination
     speed_deg_per_s: float
     zones_deg: tuple[float, ...]
     camera_turn_s: float | None
@@ -61,7 +61,7 @@ def altaz_comparison(
         turn_s = float(np.degrees(TRAIL_PX / corner_px)) / per_s if per_s > 0 else float("inf")
     return AltazComparison(
         now=now,
-        crossing=passage(declination_deg, latitude, speed),
+        crossing=culmination(declination_deg, latitude, speed),
         speed_deg_per_s=speed,
         zones_deg=tuple(float(z) for z in zenith_zone_deg(latitude, ZONE_SPEEDS_DEG_PER_S)),
         camera_turn_s=turn_s,

@@ -76,7 +76,7 @@ def zenith_zone_deg(latitude_deg: ArrayLike, limit_deg_per_s: ArrayLike) -> Floa
 
 
 @dataclass(frozen=True)
-class Passage:
+class Culmination:
     """An object's culmination under an alt-azimuth mount of one top speed.
 
     `closest_deg` from the zenith; `top_azimuth_arcsec_per_s` and `top_turn_arcsec_per_s` on the
@@ -98,7 +98,7 @@ def _bisect(below: Callable[[float], bool], low: float, high: float) -> float:
     return (low + high) / 2
 
 
-def passage(declination_deg: float, latitude_deg: float, limit_deg_per_s: float) -> Passage:
+def culmination(declination_deg: float, latitude_deg: float, limit_deg_per_s: float) -> Culmination:
     """What an alt-azimuth mount of this top speed meets as the object crosses the meridian."""
     top = altaz_rates(0.0, declination_deg, latitude_deg)
     limit = limit_deg_per_s * 3600.0
@@ -122,7 +122,7 @@ def passage(declination_deg: float, latitude_deg: float, limit_deg_per_s: float)
 
         end = _bisect(lags, begin, 6.0)
         behind = (begin + end) * 3600.0 * 15.0 / SIDEREAL_RATE_ARCSEC_PER_S
-    return Passage(
+    return Culmination(
         closest_deg=abs(latitude_deg - declination_deg),
         top_azimuth_arcsec_per_s=float(np.abs(top.azimuth)),
         top_turn_arcsec_per_s=float(np.abs(top.turn)),

@@ -45,6 +45,7 @@ class Built(Enum):
 
 # A leaning child: our own figure, no standard gives one.
 LEANING_CHILD_N = 50.0
+TRAY_HEIGHT_M = 0.45  # where no kit tells it
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,7 @@ def poses_above(axes: Axes, lowest_deg: float, step_h: float = 0.5, step_deg: fl
 
 
 @dataclass(frozen=True)
-class Standing:
+class StandingRig:
     """A rig on its feet: feet (3, 3), total mass, centre of mass and eye point (n, 3), metres."""
 
     feet_m: Floats
@@ -82,6 +83,14 @@ class Standing:
     tray_m: Floats
 
 
+@dataclass(frozen=True)
+class TrayLoad:
+    """What lies in the tray, so high above the ground."""
+
+    mass_kg: float
+    height_m: float = TRAY_HEIGHT_M
+
+
 def standing(
     rig: Rig,
     axes: Axes,
@@ -89,13 +98,12 @@ def standing(
     swing_deg: Floats,
     *,
     part: Built = Built.WHOLE,
-    tray_kg: float | None = None,
-    tray_height_m: float = 0.45,
+    tray: TrayLoad | None = None,
     lean: tuple[float, float] | None = None,
-) -> Standing:
+) -> StandingRig:
     """Feet, centre of mass and eye point of a rig, or of what is up while it is being built.
 
-    `tray_kg` replaces the load that the rig has in its tray. `lean` is (slope in degrees,
+    `tray` replaces the load that the rig has in its tray. `lean` is (slope in degrees,
     downhill azimuth) of a tripod that leans with the ground instead of being levelled on it;
     the polar axis is on the pole all the same.
     """
@@ -106,7 +114,7 @@ def standing(
     elif part is Built.TUBE_ONLY:
         kept &= names != "counterweight"
     mass = np.where(kept, rig.mass_kg, 0.0)
-    if tray_kg is not None:
+    if tray is not None:
         mass = np.where(names == "tray", 0.0, mass)
     centres = centres_of_mass(rig, axes, tube_end_h, swing_deg)
     cross = crossing_m(rig, axes)
@@ -114,7 +122,7 @@ def standing(
     eye = cross + np.einsum("...ij,j->...i", tube, rig.eye_point_m)
     legs = np.array([n == "leg towards the pole" or n.endswith(" leg") for n in rig.names])
     feet = rig.end_m[legs]
-    tray = np.array([0.0, 0.0, tray_height_m])
+    tray_m = np.array([0.0, 0.0, TRAY_HEIGHT_M if tray is None else tray.height_m])
     if lean is not None:
         slope, azimuth = lean
         a = np.radians(azimuth + 90.0)  # to lean downhill is to turn about the line across it
@@ -127,14 +135,14 @@ def standing(
         )
         flat = feet * np.array([1.0, 1.0, 0.0])
         feet = rotate_about(flat, across, -slope)
-        tray = rotate_about(tray, across, -slope)
+        tray_m = rotate_about(tray_m, across, -slope)
         eye = eye + shift
     total = float(np.sum(mass))
     moment = np.einsum("n,...nj->...j", mass, centres)
-    if tray_kg is not None:
-        total += tray_kg
-        moment = moment + tray_kg * tray
-    return Standing(feet, total, moment / total, eye, tray)
+    if tray is not None:
+        total += tray.mass_kg
+        moment = moment + tray.mass_kg * tray_m
+    return StandingRig(feet, total, moment / total, eye, tray_m)
 
 
 @dataclass(frozen=True)
@@ -185,7 +193,7 @@ def _pose(poses: Poses, eye_m: Floats, i: int) -> TippingPose:
     )
 
 
-def judge(stand: Standing, poses: Poses, tray_kg: float) -> Tipping:
+def judge(stand: StandingRig, poses: Poses, tray_kg: float) -> Tipping:
     """The least margin, push and pull of a rig over its poses."""
     margin = np.min(margins_m(stand.feet_m, stand.centre_m), axis=-1)
     force, direction = push_n(stand.feet_m, stand.mass_kg, stand.centre_m, stand.eye_m)
@@ -239,14 +247,13 @@ def tipping(
 
 def _stand(
     kit: Kit, rig: Rig, axes: Axes, poses: Poses, tray_kg: float, leaning: bool = False
-) -> Standing:
+) -> StandingRig:
     return standing(
         rig,
         axes,
         poses.tube_end_h,
         poses.swing_deg,
-        tray_kg=tray_kg,
-        tray_height_m=kit.mount.tripod.tray_height_mm / 1000,
+        tray=TrayLoad(tray_kg, kit.mount.tripod.tray_height_mm / 1000),
         lean=slope_of(kit) if leaning else None,
     )
 

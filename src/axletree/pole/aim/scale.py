@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -20,6 +21,18 @@ CHECKED_SIGMA_DEG = 0.1
 # geographic poles the axis stands upright (common practice, no source).
 LOW_LATITUDE_DEG = 15.0
 HIGH_LATITUDE_DEG = 75.0
+# A pole lower than this can't be seen through the air near the horizon (common practice, no
+# source).
+POLE_ON_HORIZON_DEG = 1.0
+
+
+class ScaleCaution(Enum):
+    """What makes an altitude hard to set, or to trust."""
+
+    SCALE_ENDS = "scale_ends"
+    AXIS_NEARLY_FLAT = "axis_nearly_flat"
+    POLE_ON_HORIZON = "pole_on_horizon"
+    AXIS_UPRIGHT = "axis_upright"
 
 
 @dataclass(frozen=True)
@@ -27,9 +40,9 @@ class ScaleSetting:
     """What to set, how well that can be read, and what stands in the way.
 
     `setting_deg` is the number on the scale, `nearest_mark_deg` the mark closest to it;
-    `within_scale` is false where the scale ends before; `sigma_deg` is one standard deviation of
-    the axis altitude after setting it to the nearest mark or half-way between two. `cautions` in
-    words.
+    `within_scale` is false where the scale ends before, `scale_end_deg` is then its last mark on
+    that side, else None; `sigma_deg` is one standard deviation of the axis altitude after setting
+    it to the nearest mark or half-way between two.
     """
 
     setting_deg: float
@@ -37,8 +50,13 @@ class ScaleSetting:
     sigma_deg: float
     reading_sigma_deg: float
     index_sigma_deg: float
-    within_scale: bool
-    cautions: tuple[str, ...]
+    scale_end_deg: float | None
+    cautions: tuple[ScaleCaution, ...]
+
+    @property
+    def within_scale(self) -> bool:
+        """True where the scale reaches the setting."""
+        return self.scale_end_deg is None
 
 
 def reading_sigma_deg(step_deg: ArrayLike) -> Floats:
@@ -60,42 +78,23 @@ def scale_setting(bolts: Bolts, target: PoleTarget, *, offset_known: bool = Fals
     reading = float(reading_sigma_deg(step))
     index = CHECKED_SIGMA_DEG if offset_known else UNCHECKED_SIGMA_DEG
     low, high = bolts.latitude_scale_min_deg, bolts.latitude_scale_max_deg
-    within = low <= setting <= high
+    end = low if setting < low else high if setting > high else None
     cautions = []
-    if not within:
-        end, way = (low, "down") if setting < low else (high, "up")
-        cautions.append(
-            f"The scale ends at {end:g}°, {abs(setting - end):.1f}° short of the pole. Tip the "
-            f"base by that much ({way}wards at the pole's side) with a wedge or by leg lengths, "
-            "check that it can't fall over, and lay an inclinometer along the axis instead."
-        )
+    if end is not None:
+        cautions.append(ScaleCaution.SCALE_ENDS)
     if target.true_altitude_deg < LOW_LATITUDE_DEG:
-        cautions.append(
-            f"At latitude {target.true_altitude_deg:.0f}° the axis lies nearly flat: the shaft and "
-            "its weights may meet the tripod's legs. Turn the hour axis through a whole turn by "
-            "hand, without the tube, before you trust it; a leg turned to the pole's side or an "
-            "extension column helps."
-        )
-    if target.true_altitude_deg < 1.0:
-        cautions.append(
-            "The pole stands on the horizon: it can't be seen, and refraction there changes by "
-            "arcminutes from hour to hour. Use the level, the compass or a shadow, and the drift "
-            "of stars."
-        )
+        cautions.append(ScaleCaution.AXIS_NEARLY_FLAT)
+    if target.true_altitude_deg < POLE_ON_HORIZON_DEG:
+        cautions.append(ScaleCaution.POLE_ON_HORIZON)
     if target.true_altitude_deg > HIGH_LATITUDE_DEG:
-        cautions.append(
-            "So close to the geographic pole the axis stands upright: its direction along the "
-            f"horizon matters little (1° of it is "
-            f"{60.0 * math.cos(math.radians(target.altitude_deg)):.1f}′ on the sky), levelling "
-            "matters most."
-        )
+        cautions.append(ScaleCaution.AXIS_UPRIGHT)
     return ScaleSetting(
         setting_deg=setting,
         nearest_mark_deg=round(setting / step) * step,
         sigma_deg=math.hypot(reading, index),
         reading_sigma_deg=reading,
         index_sigma_deg=index,
-        within_scale=within,
+        scale_end_deg=end,
         cautions=tuple(cautions),
     )
 

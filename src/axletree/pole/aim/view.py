@@ -17,6 +17,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.pole.aim.axis_view import AxisView
 from axletree.pole.aim.scope_orientation import (
     Look,
     clock_hour,
@@ -39,6 +40,7 @@ from axletree.sky.time.instants import SIDEREAL_DAY_S, Instants
 
 Skyline = Callable[[ArrayLike], Floats]
 
+_ORDINARY_SCOPE = AxisView()
 _QUARTER_H = 0.25
 _QUARTERS = 8
 _RING_POINTS = 145
@@ -128,20 +130,17 @@ class PoleView:
 def pole_view(
     observer: Observer,
     at: datetime,
+    view: AxisView = _ORDINARY_SCOPE,
     *,
-    look: Look = "inverted",
-    rotation_deg: float = 0.0,
-    field_deg: float = 8.0,
-    limit_mag: float = 9.0,
     true_pole: bool = False,
-    engraved_ring_arcmin: float | None = None,
     skyline: Skyline | None = None,
 ) -> PoleView:
-    """The sky around the pole as it looks through this polar scope at an aware moment.
+    """The sky around the pole as it looks along the axis at an aware moment.
 
-    Apparent places with refraction, so that low poles show their flattened circles. Stars to
-    `limit_mag` that fall into the field; the pole star now and at the next eight quarter hours.
+    Apparent places with refraction, so that low poles show their flattened circles. Stars to the
+    view's limit that fall into its field; the pole star now and at the next eight quarter hours.
     """
+    look, rotation_deg, field_deg = view.look, view.rotation_deg, view.field_deg
     target = pole_target(observer, true_pole)
     north = target.north
     star = pole_star(north)
@@ -165,7 +164,7 @@ def pole_view(
     day = now.plus(np.linspace(0.0, SIDEREAL_DAY_S, _RING_POINTS))
     ring_x, ring_y, _ = picture(star_positions(star.place, day, observer), 0)
     radius = field_deg / 2.0 + _BEYOND_RIM_DEG
-    field = _field_stars(pole_stars(north, radius, limit_mag), now, observer, picture)
+    field = _field_stars(pole_stars(north, radius, view.limit_mag), now, observer, picture)
     inside = [s for s in field if s.distance_arcmin <= field_deg * 30.0]
     return PoleView(
         at=at.isoformat(),
@@ -176,7 +175,7 @@ def pole_view(
         look=look,
         rotation_deg=rotation_deg,
         field_deg=field_deg,
-        limit_mag=limit_mag,
+        limit_mag=view.limit_mag,
         star=star.name,
         star_magnitude_v=star.magnitude_v,
         pole_distance_arcmin=places[0].distance_arcmin,
@@ -187,7 +186,7 @@ def pole_view(
         now=places[0],
         quarters=places[1:],
         ring=tuple((float(a), float(b)) for a, b in zip(ring_x, ring_y, strict=True)),
-        engraved_ring_arcmin=engraved_ring_arcmin,
+        engraved_ring_arcmin=view.engraved_ring_arcmin,
         stars=tuple(s for s in inside if s.hip != star.hip),
         figure=_figure(north, now, observer, picture),
         guides=_guides(target, now, observer, look, rotation_deg, skyline),
@@ -220,19 +219,19 @@ Picture = Callable[[Positions, Any], tuple[Floats, Floats, Floats]]
 
 
 def _field_stars(
-    near: StarArrays, now: Instants, observer: Observer, picture: Picture
+    catalogue: StarArrays, now: Instants, observer: Observer, picture: Picture
 ) -> list[FieldStar]:
-    x, y, away = picture(star_positions(near, now, observer), (slice(None), 0))
+    x, y, away = picture(star_positions(catalogue, now, observer), (slice(None), 0))
     return [
         FieldStar(
-            hip=0 if near.from_gaia[i] else int(near.number[i]),
-            name="" if near.from_gaia[i] else short_name(int(near.number[i])),
-            magnitude_v=round(float(near.magnitude_v[i]), 2),
+            hip=0 if catalogue.from_gaia[i] else int(catalogue.number[i]),
+            name="" if catalogue.from_gaia[i] else short_name(int(catalogue.number[i])),
+            magnitude_v=round(float(catalogue.magnitude_v[i]), 2),
             right_arcmin=float(x[i]),
             up_arcmin=float(y[i]),
             distance_arcmin=float(away[i]),
         )
-        for i in range(len(near))
+        for i in range(len(catalogue))
     ]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from enum import Enum
 from typing import Literal
 
 import numpy as np
@@ -30,6 +31,14 @@ _STEP_S = 300.0
 _LONGEST_SEARCH_NIGHTS = 190
 
 
+class StarNight(Enum):
+    """What one night does with the pole star: the Sun alone decides."""
+
+    COMES_OUT = "comes out"
+    NEVER_DARK_ENOUGH = "never dark enough"
+    DARK_ALL_ALONG = "dark all along"
+
+
 @dataclass(frozen=True)
 class StarTonight:
     """The pole star during one night (noon to noon).
@@ -43,7 +52,7 @@ class StarTonight:
 
     star: str
     sun_depression_deg: float
-    state: Literal["comes out", "never dark enough", "dark all along"]
+    state: StarNight
     comes_out: datetime | None
     fades: datetime | None
     lowest_sun_altitude_deg: float
@@ -81,11 +90,11 @@ def star_tonight(
         night = Night.of(night.date + timedelta(days=1), zone)
         dark = darkness(night, observer, sun_depression_deg)
     star = pole_star(target.north)
-    state: Literal["comes out", "never dark enough", "dark all along"] = "comes out"
+    state = StarNight.COMES_OUT
     if dark.never_dark:
-        state = "never dark enough"
+        state = StarNight.NEVER_DARK_ENOUGH
     elif dark.never_light:
-        state = "dark all along"
+        state = StarNight.DARK_ALL_ALONG
     pole_margin = star_margin = least = None
     out = dark.intervals
     if skyline is not None:
@@ -97,7 +106,7 @@ def star_tonight(
         if least < 0.0:
             out = _clear_parts(dark.intervals, grid, margins, zone)
     comes_out = fades = None
-    if state == "comes out":
+    if state is StarNight.COMES_OUT:
         comes_out = dark.intervals[0][0] if dark.intervals[0][0] > night.start else None
         fades = dark.intervals[-1][1] if dark.intervals[-1][1] < night.stop else None
     return StarTonight(

@@ -8,5 +8,4 @@ Modules:
   bolts          Which bolt, which way, how many turns? From an axis error to moves of the head.
   next_star      Which star should be measured next, and for how long, to shrink the error of the
                  axis most?
-  report         Everything about putting the axis on the pole, here and now, in one frozen answer.
 """

@@ -10,10 +10,12 @@ import numpy as np
 
 from axletree.kit.kit import Kit
 from axletree.pole.correct.after_turning import ExpectedDrift, StarMove, expected_drift, star_move
-from axletree.pole.correct.bolts import BoltMoves, bolt_moves
+from axletree.pole.correct.bolts import AxisError, BoltMoves, bolt_moves
 from axletree.pole.correct.next_star import NextDrift, next_check, next_drift
-from axletree.pole.enough.need import CAMERA_DECLINATION_DEG, eye_use_of
+from axletree.pole.enough.need import CAMERA_DECLINATION_DEG, eye_use_of, widest_field_deg
 from axletree.pole.enough.tolerance import (
+    CameraUse,
+    CirclesReach,
     Tolerance,
     camera_tolerance,
     circles_tolerance_arcmin,
@@ -24,7 +26,6 @@ from axletree.pole.solution.doubt import Doubt, DoubtKind
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg
 from axletree.sky.observer import Observer
-from axletree.sky.optics import true_field_deg
 
 CHECK_WATCH_S = 300.0
 # A turn of a bolt smaller than this can't be made by hand (common practice, no source).
@@ -93,25 +94,20 @@ def good_enough(kit: Kit) -> Tolerance:
     strictest = eye_tolerance(use.true_field_deg, use.nudge_every_s, motor=use.motor)
     if camera is not None:
         photographed = camera_tolerance(
-            tube.focal_length_mm,
-            camera.pixel_um,
-            camera.width_px,
-            camera.height_px,
-            camera.exposure_s,
-            guided=camera.guided,
+            CameraUse(
+                tube.focal_length_mm,
+                camera.pixel_um,
+                camera.width_px,
+                camera.height_px,
+                camera.exposure_s,
+                camera.guided,
+            ),
             declination_deg=CAMERA_DECLINATION_DEG,
             seeing_arcsec=kit.site.seeing_arcsec,
             aperture_mm=tube.aperture_mm,
         )
         strictest = min(strictest, photographed, key=lambda t: t.largest_arcmin)
-    widest = max(
-        float(
-            true_field_deg(
-                tube.focal_length_mm, e.focal_length_mm, e.apparent_field_deg, e.field_stop_mm
-            )
-        )
-        for e in kit.eyepieces
-    )
+    widest = widest_field_deg(kit)
     circles = circles_tolerance_arcmin(widest)
     if strictest.largest_arcmin <= circles:
         return strictest
@@ -119,7 +115,7 @@ def good_enough(kit: Kit) -> Tolerance:
     return replace(
         strictest,
         largest_arcmin=circles,
-        because=f"the circles should bring objects into a field of {widest * 60:.0f}′",
+        reason=CirclesReach(widest),
     )
 
 
@@ -176,11 +172,13 @@ def advise(
     if estimate.rank == 2:
         moves = bolt_moves(
             kit.mount.bolts,
-            estimate.high_arcmin,
-            estimate.east_arcmin,
+            AxisError(
+                estimate.high_arcmin,
+                estimate.east_arcmin,
+                estimate.high_sigma_arcmin,
+                estimate.east_sigma_arcmin,
+            ),
             pole_altitude_deg(observer, pole),
-            high_sigma_arcmin=estimate.high_sigma_arcmin,
-            east_sigma_arcmin=estimate.east_sigma_arcmin,
             base_high_deg=base_high_deg,
             base_east_deg=base_east_deg,
         )

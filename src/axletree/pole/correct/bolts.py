@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from enum import StrEnum
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -19,19 +19,33 @@ from axletree.kit.parts.mount import Bolts
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import axis_error_arcmin, polar_axis, wrap_180
 
-Bolt = Literal["altitude", "east azimuth", "west azimuth", "azimuth"]
-Verb = Literal["turn", "loosen", "tighten"]
-
 _DEG = np.pi / 180.0
 # Bolt pairs of ordinary heads reach some 5 degrees to each side (common practice, no source).
 AZIMUTH_BOLTS_REACH_DEG = 5.0
 
 
+class Bolt(StrEnum):
+    """The bolts of a head: one for the altitude, one or an opposed pair for the azimuth."""
+
+    ALTITUDE = "altitude"
+    AZIMUTH = "azimuth"
+    EAST_AZIMUTH = "east azimuth"
+    WEST_AZIMUTH = "west azimuth"
+
+
+class BoltAction(StrEnum):
+    """What the hand does with a bolt: of an opposed pair one yields before the other pushes."""
+
+    TURN = "turn"
+    LOOSEN = "loosen"
+    TIGHTEN = "tighten"
+
+
 @dataclass(frozen=True)
 class BoltStep:
-    """One thing for the hand to do. `turns` is not negative; `clockwise` seen facing the bolt."""
+    """One step for the hand. `turns` is not negative; `clockwise` seen facing the bolt."""
 
-    verb: Verb
+    verb: BoltAction
     bolt: Bolt
     turns: float
     clockwise: bool
@@ -65,6 +79,16 @@ class BoltMoves:
     def steps(self) -> tuple[BoltStep, ...]:
         """Altitude first: moving it disturbs the azimuth less than the other way round."""
         return self.altitude_steps + self.azimuth_steps
+
+
+@dataclass(frozen=True)
+class AxisError:
+    """How far the axis points above and east of the pole, great circle, with its uncertainty."""
+
+    high_arcmin: float
+    east_arcmin: float
+    high_sigma_arcmin: float = 0.0
+    east_sigma_arcmin: float = 0.0
 
 
 def axis_error_from_head_arcmin(
@@ -123,16 +147,13 @@ def head_turns_deg(
 
 def bolt_moves(
     bolts: Bolts,
-    high_arcmin: float,
-    east_arcmin: float,
+    error: AxisError,
     pole_altitude_deg: float,
     *,
-    high_sigma_arcmin: float = 0.0,
-    east_sigma_arcmin: float = 0.0,
     base_high_deg: float = 0.0,
     base_east_deg: float = 0.0,
 ) -> BoltMoves:
-    """Turns, directions and their order for an axis `high` above and `east` of the pole.
+    """Turns, directions and their order for an axis that is off the pole.
 
     Of two opposed azimuth bolts the one that gives way is loosened first, by as much as the
     other is then tightened (common practice). `beyond_bolts` says that the tripod should be
@@ -141,7 +162,7 @@ def bolt_moves(
     up, around = (
         float(v)
         for v in head_turns_deg(
-            high_arcmin, east_arcmin, pole_altitude_deg, base_high_deg, base_east_deg
+            error.high_arcmin, error.east_arcmin, pole_altitude_deg, base_high_deg, base_east_deg
         )
     )
     flat = max(math.cos(math.radians(pole_altitude_deg)), 1e-6)
@@ -151,15 +172,17 @@ def bolt_moves(
     azimuth_turns = around * bolts.azimuth_turns_per_degree
     altitude_steps: tuple[BoltStep, ...] = ()
     if altitude_turns:
-        altitude_steps = (BoltStep("turn", "altitude", abs(altitude_turns), altitude_turns > 0),)
+        altitude_steps = (
+            BoltStep(BoltAction.TURN, Bolt.ALTITUDE, abs(altitude_turns), altitude_turns > 0),
+        )
     azimuth_steps, signed = _azimuth_steps(bolts, azimuth_turns)
     return BoltMoves(
         raise_deg=up,
         move_east_deg=around,
         altitude_turns=altitude_turns,
-        altitude_turns_sigma=high_sigma_arcmin / 60.0 * bolts.altitude_turns_per_degree,
+        altitude_turns_sigma=error.high_sigma_arcmin / 60.0 * bolts.altitude_turns_per_degree,
         azimuth_turns=signed,
-        azimuth_turns_sigma=east_sigma_arcmin / 60.0 / flat * bolts.azimuth_turns_per_degree,
+        azimuth_turns_sigma=error.east_sigma_arcmin / 60.0 / flat * bolts.azimuth_turns_per_degree,
         altitude_steps=altitude_steps,
         azimuth_steps=azimuth_steps,
         beyond_bolts=abs(around) > AZIMUTH_BOLTS_REACH_DEG,
@@ -174,12 +197,14 @@ def _azimuth_steps(bolts: Bolts, turns_east: float) -> tuple[tuple[BoltStep, ...
     clockwise_moves_east = bolts.azimuth_clockwise_east_bolt == "axis east"
     if not bolts.azimuth_pair:
         clockwise = to_east == clockwise_moves_east
-        return (BoltStep("turn", "azimuth", size, clockwise),), size if clockwise else -size
+        return (
+            BoltStep(BoltAction.TURN, Bolt.AZIMUTH, size, clockwise),
+        ), size if clockwise else -size
     # Tightening the east bolt moves the axis one way, tightening the west bolt the other.
     tighten_east_bolt = to_east == clockwise_moves_east
-    pushes: Bolt = "east azimuth" if tighten_east_bolt else "west azimuth"
-    yields: Bolt = "west azimuth" if tighten_east_bolt else "east azimuth"
+    pushes = Bolt.EAST_AZIMUTH if tighten_east_bolt else Bolt.WEST_AZIMUTH
+    yields = Bolt.WEST_AZIMUTH if tighten_east_bolt else Bolt.EAST_AZIMUTH
     return (
-        BoltStep("loosen", yields, size, clockwise=False),
-        BoltStep("tighten", pushes, size, clockwise=True),
+        BoltStep(BoltAction.LOOSEN, yields, size, clockwise=False),
+        BoltStep(BoltAction.TIGHTEN, pushes, size, clockwise=True),
     ), size

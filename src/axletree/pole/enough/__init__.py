@@ -1,10 +1,11 @@
 """How good must the axis be, and which way of setting it is good enough?
 
 Modules:
-  blind      How well is the axis set without any view of the pole: by level, north, scale, then
-             drift?
   methods    Which way of aligning is good enough, so that nobody aligns longer than needed?
   movement   How does the picture in a tracking tube move when the axis is off the pole?
-  need       What will the person do tonight, and how good must the axis be for it?
+  need       Which eyepiece does the person look through tonight, and which of the kit's fields
+             count?
+  rough      How well is the axis set without any view of the pole: by level, north, scale, then
+             drift?
   tolerance  How far may the axis be off before anything that the person will do suffers?
 """

@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import PolarScope
-from axletree.pole.aim.bore import bore_of
+from axletree.kit.parts.tube import Eyepiece
+from axletree.pole.aim.axis_view import SCOPE_FIELD_DEG
+from axletree.pole.aim.bore import Bore, bore_of
 from axletree.pole.aim.scale import scale_setting
-from axletree.pole.aim.sight import SCOPE_FIELD_DEG
 from axletree.pole.aim.target import PoleTarget
-from axletree.pole.enough.blind import blind_path, drift_sigma_arcmin
+from axletree.pole.enough.rough import DriftTest, RoughAlignment, rough_alignment
 from axletree.sky.optics import pixel_scale_arcsec, true_field_deg
 
 # Chance that makes a method "good enough".
@@ -38,23 +40,78 @@ FRAME_SIGMA_PX, FRAME_ENLARGED = 0.3, 3.0
 BOLT_STOP_DEG = 10.0
 
 
+class AligningMethod(Enum):
+    """The usual ways of putting the axis on the pole, in the order of the time they take."""
+
+    ROUGH = "compass_level_scale"
+    HOLLOW_AXIS = "hollow_axis"
+    POLAR_SCOPE = "polar_scope"
+    CAMERA_FRAMES = "camera_frames"
+    DRIFT_TEST = "drift_test"
+
+
+class Obstacle(Enum):
+    """Why a method can't be had with this kit, on this spot."""
+
+    SCALE_ENDS = "scale_ends"
+    POLE_HIDDEN = "pole_hidden"
+    STAR_OUTSIDE_BORE = "star_outside_bore"
+
+
+@dataclass(frozen=True)
+class ScopePlacing:
+    """How well a star is placed in a polar scope: on its ring (`field_deg` None) or in its field.
+
+    `square_sigma_arcmin`: how far the scope itself stands off its axis.
+    """
+
+    sigma_arcmin: float
+    field_deg: float | None
+    square_sigma_arcmin: float
+
+
+@dataclass(frozen=True)
+class FramesPlacing:
+    """How well the centre of a turn is found in frames, and within what angle a bolt stops."""
+
+    sigma_arcmin: float
+    bolt_stop_deg: float
+
+
+@dataclass(frozen=True)
+class DriftReading:
+    """A drift test at an eyepiece, by its label in the kit."""
+
+    test: DriftTest
+    eyepiece: str
+
+
+# What a method's error is made of.
+Basis = RoughAlignment | Bore | ScopePlacing | FramesPlacing | DriftReading
+
+
 @dataclass(frozen=True)
 class Method:
-    """One way of aligning: its error each way (one standard deviation), how long it takes.
+    """One method of aligning: its error each way (one standard deviation), how long it takes.
 
     `minutes` from a tripod that stands, the rough setting by compass and scale included.
     `chance` is the probability that the axis ends within the tolerance; `enough` if that is at
-    least 90 %. `possible` is false where the kit or the spot lacks something; `why` says what.
+    least 90 % and nothing stands against it. `basis`: what the error is made of.
     """
 
-    name: str
+    method: AligningMethod
     minutes: float
     high_sigma_arcmin: float
     east_sigma_arcmin: float
     chance: float
     enough: bool
-    possible: bool
-    why: str
+    basis: Basis
+    obstacle: Obstacle | None
+
+    @property
+    def possible(self) -> bool:
+        """False where the kit or the spot lacks what it needs."""
+        return self.obstacle is None
 
     @property
     def within_90_arcmin(self) -> float:
@@ -94,13 +151,19 @@ def bolt_stop_sigma_arcmin(turns_per_degree: float) -> float:
     return 60.0 * BOLT_STOP_DEG / 360.0 / turns_per_degree / math.sqrt(12.0)
 
 
-def scope_sigma_arcmin(scope: PolarScope) -> float:
-    """Error each way of setting the pole star in a polar scope: placing and squareness."""
+def scope_placing(scope: PolarScope) -> ScopePlacing:
+    """How well the pole star is set in a polar scope: on its ring if it has one."""
     if scope.ring_radius_arcmin is not None:
         placing = PLACING_PART_OF_RING * scope.ring_radius_arcmin
-    else:
-        placing = PLACING_PART_OF_FIELD * (scope.field_deg or SCOPE_FIELD_DEG) * 60.0
-    return math.hypot(placing, SCOPE_SQUARE_SIGMA_ARCMIN)
+        return ScopePlacing(placing, None, SCOPE_SQUARE_SIGMA_ARCMIN)
+    field = scope.field_deg or SCOPE_FIELD_DEG
+    return ScopePlacing(PLACING_PART_OF_FIELD * field * 60.0, field, SCOPE_SQUARE_SIGMA_ARCMIN)
+
+
+def scope_sigma_arcmin(scope: PolarScope) -> float:
+    """Error each way of setting the pole star in a polar scope: placing and squareness."""
+    placing = scope_placing(scope)
+    return math.hypot(placing.sigma_arcmin, placing.square_sigma_arcmin)
 
 
 def methods(
@@ -116,74 +179,84 @@ def methods(
 
     In the order of the time they take. `pole_in_view`: None where no skyline is known.
     """
-    bolts, scope = kit.mount.bolts, kit.mount.polar_scope
-    known = "latitude_scale_offset_deg" in bolts.model_fields_set
-    setting = scale_setting(bolts, target, offset_known=known)
-    blind = blind_path(target.altitude_deg, setting.sigma_deg, magnetic_sigma_deg)
-    hidden = pole_in_view is False
-    no_view = "the pole is hidden here"
+    found = [_rough(kit, target, magnetic_sigma_deg)]
+    hidden = Obstacle.POLE_HIDDEN if pole_in_view is False else None
+    by_star = _by_star(kit.mount.polar_scope, pole_distance_arcmin, hidden)
+    if by_star is not None:
+        found.append(by_star)
     flat = max(math.cos(math.radians(target.altitude_deg)), 0.0)
-    stop_high = bolt_stop_sigma_arcmin(bolts.altitude_turns_per_degree)
-    stop_east = bolt_stop_sigma_arcmin(bolts.azimuth_turns_per_degree) * flat
+    stop_high = bolt_stop_sigma_arcmin(kit.mount.bolts.altitude_turns_per_degree)
+    stop_east = bolt_stop_sigma_arcmin(kit.mount.bolts.azimuth_turns_per_degree) * flat
 
-    found = [
-        (
-            "compass, level and scale", 5.0, blind.high_sigma_arcmin, blind.east_sigma_arcmin,
-            setting.within_scale, "; ".join(s.source for s in blind.steps)
-            if setting.within_scale else "the altitude scale ends before this latitude",
-        ),
-    ]  # fmt: skip
-    if scope.kind == "hollow" and scope.bore_diameter_mm and scope.bore_length_mm:
-        bore = bore_of(scope.bore_diameter_mm, scope.bore_length_mm)
-        sigma = math.hypot(bore.sigma_arcmin(pole_distance_arcmin), LOCKING_SIGMA_ARCMIN)
-        made = (
-            f"eye {bore.centring_sigma_arcmin:.0f}′ off the bore's middle, star judged to a tenth"
-        )
-        reach = pole_distance_arcmin < bore.radius_arcmin
-        found.append((
-            "pole star through the hollow axis", 9.0, sigma, sigma, reach and not hidden,
-            no_view if hidden else made if reach else "the star stays outside the bore's field",
-        ))  # fmt: skip
-    elif scope.kind == "scope":
-        sigma = math.hypot(scope_sigma_arcmin(scope), LOCKING_SIGMA_ARCMIN)
-        found.append((
-            "pole star in the polar scope", 10.0, sigma, sigma, not hidden,
-            no_view if hidden
-            else f"star placed to {_placing_words(scope)}, scope square to the axis to "
-            f"{SCOPE_SQUARE_SIGMA_ARCMIN:.0f}′",
-        ))  # fmt: skip
+    def by_bolts(method: AligningMethod, minutes: float, sigma: float, basis: Basis) -> _Error:
+        high = math.hypot(sigma, stop_high, LOCKING_SIGMA_ARCMIN)
+        east = math.hypot(sigma, stop_east, LOCKING_SIGMA_ARCMIN)
+        return _Error(method, minutes, high, east, basis, None)
+
     if kit.camera is not None:
         pixel = float(pixel_scale_arcsec(kit.camera.pixel_um, kit.tube.focal_length_mm))
         frames = FRAME_SIGMA_PX * FRAME_ENLARGED * pixel / 60.0
-        found.append((
-            "camera frames and bolt turns", 20.0,
-            math.hypot(frames, stop_high, LOCKING_SIGMA_ARCMIN),
-            math.hypot(frames, stop_east, LOCKING_SIGMA_ARCMIN), True,
-            f"frames ±{frames:.2f}′, bolts stopped to {BOLT_STOP_DEG:.0f}° of a turn",
-        ))  # fmt: skip
-    field, name = strongest_field_deg(kit)
-    reading = READING_PART_OF_FIELD * field * 3600.0
-    drift = drift_sigma_arcmin(reading, DRIFT_MINUTES)
-    found.append((
-        "drift test at the eyepiece", 45.0,
-        math.hypot(drift, stop_high, LOCKING_SIGMA_ARCMIN),
-        math.hypot(drift, stop_east, LOCKING_SIGMA_ARCMIN), True,
-        f"{DRIFT_MINUTES:.0f} min on each of two stars, twice; read to {reading:.0f}″ "
-        f"in the {name}",
-    ))  # fmt: skip
-    return tuple(
-        Method(
-            name=words,
-            minutes=minutes,
-            high_sigma_arcmin=high,
-            east_sigma_arcmin=east,
-            chance=(chance := chance_within(limit_arcmin, high, east)),
-            enough=chance >= ENOUGH and possible,
-            possible=possible,
-            why=why,
-        )
-        for words, minutes, high, east, possible, why in found
+        placing = FramesPlacing(frames, BOLT_STOP_DEG)
+        found.append(by_bolts(AligningMethod.CAMERA_FRAMES, 20.0, frames, placing))
+    _, eyepiece = strongest_eyepiece(kit)
+    test = drift_test(kit)
+    basis = DriftReading(test, eyepiece.label)
+    found.append(by_bolts(AligningMethod.DRIFT_TEST, 45.0, test.sigma_arcmin, basis))
+    return tuple(_judged(error, limit_arcmin) for error in found)
+
+
+@dataclass(frozen=True)
+class _Error:
+    """A method before it is held against a tolerance."""
+
+    method: AligningMethod
+    minutes: float
+    high_sigma_arcmin: float
+    east_sigma_arcmin: float
+    basis: Basis
+    obstacle: Obstacle | None
+
+
+def _judged(error: _Error, limit_arcmin: float) -> Method:
+    chance = chance_within(limit_arcmin, error.high_sigma_arcmin, error.east_sigma_arcmin)
+    enough = chance >= ENOUGH and error.obstacle is None
+    return Method(
+        error.method,
+        error.minutes,
+        error.high_sigma_arcmin,
+        error.east_sigma_arcmin,
+        chance,
+        enough,
+        error.basis,
+        error.obstacle,
     )
+
+
+def _rough(kit: Kit, target: PoleTarget, magnetic_sigma_deg: float) -> _Error:
+    bolts = kit.mount.bolts
+    known = "latitude_scale_offset_deg" in bolts.model_fields_set
+    setting = scale_setting(bolts, target, offset_known=known)
+    rough = rough_alignment(target.altitude_deg, setting.sigma_deg, magnetic_sigma_deg)
+    ends = None if setting.within_scale else Obstacle.SCALE_ENDS
+    high, east = rough.high_sigma_arcmin, rough.east_sigma_arcmin
+    return _Error(AligningMethod.ROUGH, 5.0, high, east, rough, ends)
+
+
+def _by_star(
+    scope: PolarScope, pole_distance_arcmin: float, hidden: Obstacle | None
+) -> _Error | None:
+    """The pole star through the hollow axis or the polar scope; None without either."""
+    if scope.kind == "hollow" and scope.bore_diameter_mm and scope.bore_length_mm:
+        bore = bore_of(scope.bore_diameter_mm, scope.bore_length_mm)
+        sigma = math.hypot(bore.sigma_arcmin(pole_distance_arcmin), LOCKING_SIGMA_ARCMIN)
+        outside = pole_distance_arcmin >= bore.radius_arcmin
+        obstacle = hidden or (Obstacle.STAR_OUTSIDE_BORE if outside else None)
+        return _Error(AligningMethod.HOLLOW_AXIS, 9.0, sigma, sigma, bore, obstacle)
+    if scope.kind == "scope":
+        sigma = math.hypot(scope_sigma_arcmin(scope), LOCKING_SIGMA_ARCMIN)
+        placing = scope_placing(scope)
+        return _Error(AligningMethod.POLAR_SCOPE, 10.0, sigma, sigma, placing, hidden)
+    return None
 
 
 def drift_minutes_for(kit: Kit, target: PoleTarget, limit_arcmin: float) -> float | None:
@@ -198,28 +271,32 @@ def drift_minutes_for(kit: Kit, target: PoleTarget, limit_arcmin: float) -> floa
     )
     if wanted <= coarse:
         return None
-    field, _ = strongest_field_deg(kit)
-    reading = READING_PART_OF_FIELD * field * 3600.0
-    return drift_sigma_arcmin(reading, 1.0) / math.sqrt(wanted**2 - coarse**2)
+    a_minute = DriftTest(drift_test(kit).reading_sigma_arcsec, 1.0)
+    return a_minute.sigma_arcmin / math.sqrt(wanted**2 - coarse**2)
 
 
-def _placing_words(scope: PolarScope) -> str:
-    if scope.ring_radius_arcmin is not None:
-        return f"{PLACING_PART_OF_RING * scope.ring_radius_arcmin:.1f}′ on its ring"
-    field = scope.field_deg or SCOPE_FIELD_DEG
-    return f"{PLACING_PART_OF_FIELD * field * 60:.1f}′ in a field of {field:g}°"
-
-
-def strongest_field_deg(kit: Kit) -> tuple[float, str]:
-    """True field of the kit's strongest eyepiece, degrees, and the eyepiece's name."""
+def strongest_eyepiece(kit: Kit) -> tuple[float, Eyepiece]:
+    """The kit's eyepiece of the shortest focal length: its true field in degrees, and itself."""
     eyepiece = min(kit.eyepieces, key=lambda e: e.focal_length_mm)
-    field = float(
+    return eyepiece_field_deg(kit, eyepiece), eyepiece
+
+
+def eyepiece_field_deg(kit: Kit, eyepiece: Eyepiece) -> float:
+    """True field of one of the kit's eyepieces in its tube, degrees."""
+    return float(
         true_field_deg(
-            kit.tube.focal_length_mm, eyepiece.focal_length_mm, eyepiece.apparent_field_deg,
+            kit.tube.focal_length_mm,
+            eyepiece.focal_length_mm,
+            eyepiece.apparent_field_deg,
             eyepiece.field_stop_mm,
         )
-    )  # fmt: skip
-    return field, f"{eyepiece.label} eyepiece"
+    )
+
+
+def drift_test(kit: Kit) -> DriftTest:
+    """The drift test as usually done, its star read in the kit's strongest eyepiece."""
+    field, _ = strongest_eyepiece(kit)
+    return DriftTest(READING_PART_OF_FIELD * field * 3600.0, DRIFT_MINUTES)
 
 
 def quickest(found: tuple[Method, ...]) -> Method | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
+from enum import StrEnum
 
 import numpy as np
 
@@ -26,24 +26,92 @@ _DEG = np.pi / 180.0
 LARGEST_ERROR_ARCMIN = 45.0 * 60.0
 
 
+class Use(StrEnum):
+    """What the axis is aligned for."""
+
+    EYE = "eye"
+    CAMERA = "camera"
+
+
+class Limit(StrEnum):
+    """Which effect of a misaligned axis sets the tolerance."""
+
+    DRIFT = "drift"
+    FIELD_ROTATION = "field rotation"
+    NOTHING = "nothing"
+
+
+@dataclass(frozen=True)
+class FieldPart:
+    """An object may wander this part of the way from the middle to the edge of a field."""
+
+    use_of_field: float
+    true_field_deg: float
+
+
+@dataclass(frozen=True)
+class UnseenTrail:
+    """A trail isn't seen: the larger of one pixel and half of a star's width in this seeing."""
+
+    pixel_arcsec: float
+    seeing_arcsec: float
+
+
+@dataclass(frozen=True)
+class AllowedTrail:
+    """A trail may have so many pixels."""
+
+    pixels: float
+
+
+@dataclass(frozen=True)
+class CirclesReach:
+    """The setting circles should bring objects into a field."""
+
+    true_field_deg: float
+
+
+# Where the movement that is allowed comes from.
+Reason = FieldPart | UnseenTrail | AllowedTrail | CirclesReach
+
+
+@dataclass(frozen=True)
+class CameraUse:
+    """Photographing: lens or tube, sensor, exposure, and whether a guider corrects the drift.
+
+    `allowed_px`: the longest trail, None for one that isn't seen. `guide_star_deg` from the
+    frame's middle; None: in its own corner, as with a guide camera that looks through the same
+    tube.
+    """
+
+    focal_length_mm: float
+    pixel_um: float
+    width_px: int
+    height_px: int
+    exposure_s: float
+    guided: bool
+    allowed_px: float | None = None
+    guide_star_deg: float | None = None
+
+
 @dataclass(frozen=True)
 class Tolerance:
     """The largest axis error that doesn't matter, arcminutes, and what sets it.
 
     `largest_arcmin` is the smaller of the two parts; a part is None where it plays no role, and
     2700 (45 degrees) where nothing sensible is too much. `allowed_arcsec`: how far the picture
-    may move; `because` says in words where that comes from; `limited_by` which part rules.
+    may move; `reason`: where that comes from; `limited_by` which part rules.
     """
 
-    doing: Literal["eye", "camera"]
+    use: Use
     largest_arcmin: float
     by_drift_arcmin: float | None
     by_rotation_arcmin: float | None
-    limited_by: Literal["drift", "field rotation", "nothing"]
+    limited_by: Limit
     seconds: float
     declination_deg: float
     allowed_arcsec: float
-    because: str
+    reason: Reason
 
 
 def _largest(worst_arcsec: Callable[[float], float], allowed_arcsec: float) -> float:
@@ -88,18 +156,15 @@ def eye_tolerance(
 
     largest = _largest(worst, allowed)
     return Tolerance(
-        doing="eye",
+        use=Use.EYE,
         largest_arcmin=largest,
         by_drift_arcmin=largest,
         by_rotation_arcmin=None,
-        limited_by="drift" if largest < LARGEST_ERROR_ARCMIN else "nothing",
+        limited_by=Limit.DRIFT if largest < LARGEST_ERROR_ARCMIN else Limit.NOTHING,
         seconds=nudge_every_s,
         declination_deg=declination_deg,
         allowed_arcsec=allowed,
-        because=(
-            f"the object may wander {use_of_field * 100:.0f} % of the way from the middle to the "
-            f"edge of a field of {true_field_deg * 60:.0f}′"
-        ),
+        reason=FieldPart(use_of_field, true_field_deg),
     )
 
 
@@ -123,77 +188,73 @@ def allowed_trail_arcsec(pixel_arcsec: float, seeing_arcsec: float, aperture_mm:
 
 
 def camera_tolerance(
-    focal_length_mm: float,
-    pixel_um: float,
-    width_px: int,
-    height_px: int,
-    exposure_s: float,
+    use: CameraUse,
     *,
-    guided: bool,
     declination_deg: float = 60.0,
-    allowed_px: float | None = None,
     seeing_arcsec: float = 2.5,
     aperture_mm: float = 100.0,
-    guide_star_deg: float | None = None,
 ) -> Tolerance:
-    """For a camera: trails in the farthest corner stay within what isn't seen, or `allowed_px`.
+    """For a camera: trails in the farthest corner stay within what isn't seen, or is allowed.
 
     Unguided, drift and rotation about the middle add up, exactly. Guided, the drift is taken out
-    and the picture turns about the guide star, `guide_star_deg` from the middle (left out: at the
-    frame's own corner, as with a guide camera that looks through the same tube), so the trail
-    counts in the corner on the other side.
+    and the picture turns about the guide star, so the trail counts in the corner on the other
+    side.
     """
     _more_than_zero(
-        focal_length_mm=focal_length_mm,
-        pixel_um=pixel_um,
-        exposure_s=exposure_s,
-        width_px=width_px,
-        height_px=height_px,
+        focal_length_mm=use.focal_length_mm,
+        pixel_um=use.pixel_um,
+        exposure_s=use.exposure_s,
+        width_px=use.width_px,
+        height_px=use.height_px,
     )
     _declination(declination_deg)
-    scale = np.degrees(np.arctan(pixel_um * 1e-3 / focal_length_mm)) * 3600.0
-    if allowed_px is None:
-        allowed = allowed_trail_arcsec(float(scale), seeing_arcsec, aperture_mm)
-        because = (
-            f"a trail of {allowed:.1f}″ isn't seen: the larger of one pixel ({scale:.1f}″) and "
-            f"half of a star's width in {seeing_arcsec:g}″ of seeing"
-        )
+    scale = _angle_deg(use, 1.0) * 3600.0
+    reason: Reason
+    if use.allowed_px is None:
+        allowed = allowed_trail_arcsec(scale, seeing_arcsec, aperture_mm)
+        reason = UnseenTrail(scale, seeing_arcsec)
     else:
-        _more_than_zero(allowed_px=allowed_px)
-        allowed = allowed_px * float(scale)
-        because = f"a trail may have {allowed_px:g} px ({allowed:.1f}″)"
-    corner = float(
-        np.degrees(
-            np.arctan(np.hypot(width_px, height_px) / 2.0 * pixel_um * 1e-3 / focal_length_mm)
-        )
-    )
-    away = corner + (corner if guide_star_deg is None else guide_star_deg)
-    if guided:
+        _more_than_zero(allowed_px=use.allowed_px)
+        allowed = use.allowed_px * scale
+        reason = AllowedTrail(use.allowed_px)
+    corner = _angle_deg(use, float(np.hypot(use.width_px, use.height_px)) / 2.0)
+    if use.guided:
+        away = corner + (corner if use.guide_star_deg is None else use.guide_star_deg)
         # A picture that turns by r moves a point at the angle A by 2 asin(sin A sin r/2).
         half = np.sin(allowed / 3600.0 * _DEG / 2.0) / np.sin(min(away, 90.0) * _DEG)
         turn_allowed = float(2.0 * np.degrees(np.arcsin(min(1.0, half))))
-        rotation = _largest(
-            lambda e: worst_rotation_deg(e, declination_deg, exposure_s), turn_allowed
+        largest = rotation = _largest(
+            lambda e: worst_rotation_deg(e, declination_deg, use.exposure_s), turn_allowed
         )
-        return Tolerance(
-            "camera", rotation, None, rotation,
-            "field rotation" if rotation < LARGEST_ERROR_ARCMIN else "nothing",
-            exposure_s, declination_deg, allowed, because,
-        )  # fmt: skip
-    drift = _largest(lambda e: worst_movement_arcsec(e, declination_deg, exposure_s), allowed)
-    rotation = _largest(
-        lambda e: worst_turn_arcsec(e, declination_deg, exposure_s, corner), allowed
-    )
-    both = _largest(
-        lambda e: worst_movement_arcsec(e, declination_deg, exposure_s, corner), allowed
-    )
-    largest = min(both, drift)
+        drift = None
+    else:
+        drift = _largest(
+            lambda e: worst_movement_arcsec(e, declination_deg, use.exposure_s), allowed
+        )
+        rotation = _largest(
+            lambda e: worst_turn_arcsec(e, declination_deg, use.exposure_s, corner), allowed
+        )
+        both = _largest(
+            lambda e: worst_movement_arcsec(e, declination_deg, use.exposure_s, corner), allowed
+        )
+        largest = min(both, drift)
+    rules = Limit.DRIFT if drift is not None and drift <= rotation else Limit.FIELD_ROTATION
     return Tolerance(
-        "camera", largest, drift, rotation,
-        "nothing" if largest >= LARGEST_ERROR_ARCMIN
-        else "drift" if drift <= rotation else "field rotation",
-        exposure_s, declination_deg, allowed, because,
-    )  # fmt: skip
+        use=Use.CAMERA,
+        largest_arcmin=largest,
+        by_drift_arcmin=drift,
+        by_rotation_arcmin=rotation,
+        limited_by=rules if largest < LARGEST_ERROR_ARCMIN else Limit.NOTHING,
+        seconds=use.exposure_s,
+        declination_deg=declination_deg,
+        allowed_arcsec=allowed,
+        reason=reason,
+    )
+
+
+def _angle_deg(use: CameraUse, pixels: float) -> float:
+    """The angle that so many pixels from the middle stand for."""
+    return float(np.degrees(np.arctan(pixels * use.pixel_um * 1e-3 / use.focal_length_mm)))
 
 
 def _more_than_zero(**values: float) -> None:

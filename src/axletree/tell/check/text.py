@@ -15,6 +15,7 @@ from axletree.pole.solution.mount_frame import Pole
 from axletree.tell.check.data import Report, measured_words, step_words
 from axletree.tell.check.doubts import check_star_words, doubt_remarks
 from axletree.tell.check.findings import north_south, signed
+from axletree.tell.enough.reason_text import reason_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import clock, degrees, duration
 
@@ -118,7 +119,9 @@ def _arcmin(value: float) -> str:
 
 def _verdict(report: Report) -> str:
     limit = _arcmin(report.limit_arcmin)
-    why = "" if report.good_arcmin is not None else f", since {report.advice.tolerance.because}"
+    why = (
+        "" if report.good_arcmin is not None else f", since {reason_words(report.advice.tolerance)}"
+    )
     chance = round(report.advice.chance_good * 100)
     if report.together.estimate.rank < 2:
         return f"Good enough would be {limit}{why}."

@@ -7,10 +7,11 @@ others. In brass, what is allowed; in ink, where each method ends nine times out
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 from axletree.pole.enough.methods import Method
-from axletree.pole.enough.tolerance import LARGEST_ERROR_ARCMIN, Tolerance
+from axletree.pole.enough.tolerance import LARGEST_ERROR_ARCMIN
+from axletree.stages.enough import EnoughAnswer
+from axletree.tell.enough.text import METHOD_WORDS, ruler_words, verdict_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet, width_of, wrapped
 
 WIDTH = 900.0
@@ -24,31 +25,19 @@ _MARKS = (
 )  # fmt: skip
 
 
-def tolerance_svg(
-    tolerance: Tolerance, methods: Sequence[Method], best: Method | None, rows: Sequence[str] = ()
-) -> str:
-    """The drawing as SVG text; `rows` are words below the methods, each begun on a line."""
-    rows = [line for row in rows for line in wrapped(row, _RIGHT - _LEFT, size=20)]
-    allowed = error_words(tolerance.largest_arcmin)
-    head = (
-        "No axis error that a mount can have matters"
-        if tolerance.limited_by == "nothing"
-        else f"Within {allowed} of the pole is good enough"
-    )
+def tolerance_svg(answer: EnoughAnswer) -> str:
+    """The drawing as SVG text, each use in words below the methods."""
+    words, methods = ruler_words(answer), answer.methods
+    rows = [line for row in words.rows for line in wrapped(row, _RIGHT - _LEFT, size=20)]
     foot = _TOP + 40 + _ROW * len(methods)
     height = foot + 76 + 29 * len(rows)
-    sheet = Sheet(WIDTH, height, head, f"{head}. " + " ".join(_row_words(m) for m in methods))
-    sheet.text((_LEFT, 58), head, size=36, weight=700, within=_RIGHT - _LEFT)
-    sheet.text(
-        (_LEFT, 96),
-        f"quickest that is: {best.name}" if best else "no method of this kit is sure to reach that",
-        size=25,
-        within=_RIGHT - _LEFT,
-    )
-    limit = _x(tolerance.largest_arcmin)
+    sheet = Sheet(WIDTH, height, words.head, words.description)
+    sheet.text((_LEFT, 58), words.head, size=36, weight=700, within=_RIGHT - _LEFT)
+    sheet.text((_LEFT, 96), words.below_head, size=25, within=_RIGHT - _LEFT)
+    limit = _x(answer.strictest.largest_arcmin)
     _ruler(sheet, _TOP - 8)
     for k, method in enumerate(methods):
-        _method(sheet, method, _TOP + 40 + k * _ROW, method is best)
+        _method(sheet, method, _TOP + 40 + k * _ROW, method is answer.best)
     # The brass and its tint stay off the rows of words.
     sheet.line((limit, _TOP - 34), (limit, _TOP - 8), stroke=BRASS, width=5)
     for k in range(len(methods)):
@@ -62,20 +51,9 @@ def tolerance_svg(
     )  # fmt: skip
     anchor = "start" if limit < 330 else "end"
     shift = 18 if anchor == "start" else -18
-    sheet.text(
-        (limit + shift, _TOP - 50), f"allowed: {allowed}", size=23, anchor=anchor, weight=600
-    )
+    sheet.text((limit + shift, _TOP - 50), words.allowed, size=23, anchor=anchor, weight=600)
     sheet.lines((_LEFT, foot + 52), rows, size=20, leading=1.4)
     return sheet.svg()
-
-
-def error_words(arcmin: float) -> str:
-    """An axis error as people say it: '0.8′', '12′', '2.9°'."""
-    if arcmin >= LARGEST_ERROR_ARCMIN:
-        return "45° and more"
-    if arcmin >= 90:
-        return f"{arcmin / 60:.1f}°" if arcmin < 600 else f"{arcmin / 60:.0f}°"
-    return f"{arcmin:.0f}′" if arcmin >= 10 else f"{arcmin:.1f}′"
 
 
 def _x(arcmin: float) -> float:
@@ -106,19 +84,7 @@ def _method(sheet: Sheet, method: Method, y: float, best: bool) -> None:
         sheet.line((reach, y + 40), (reach, y + 68), width=4)
     else:
         sheet.box(bar, reach - _LEFT, 16, pen=1.5, stroke=FAINT)
-    verdict = _verdict(method)
+    name, verdict = METHOD_WORDS[method.method], verdict_words(method)
     left = _RIGHT - _LEFT - width_of(verdict, 21) - 14
-    sheet.text((_LEFT, y + 34), method.name, size=23, weight=700 if best else 400, within=left)
+    sheet.text((_LEFT, y + 34), name, size=23, weight=700 if best else 400, within=left)
     sheet.text((_RIGHT, y + 34), verdict, size=21, anchor="end")
-
-
-def _verdict(method: Method) -> str:
-    time = f"about {method.minutes:.0f} min"
-    if not method.possible:
-        return method.why
-    reach = error_words(method.within_90_arcmin)
-    return f"{'enough' if method.enough else 'not sure'} · within {reach} · {time}"
-
-
-def _row_words(method: Method) -> str:
-    return f"{method.name}: {_verdict(method)}."

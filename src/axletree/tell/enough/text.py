@@ -1,65 +1,99 @@
-"""How is 'good enough' told: the largest axis error that doesn't matter, and what reaches it?"""
+"""In which sentences is 'good enough' told: the largest axis error allowed, and what reaches it?"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import asdict
-from typing import Any
+from dataclasses import dataclass
 
-from axletree.pole.enough.methods import Method
-from axletree.pole.enough.need import CameraUse, EyeUse, Need
-from axletree.pole.enough.tolerance import Tolerance
-from axletree.tell.enough.drawing import error_words
+from axletree.pole.aim.bore import Bore
+from axletree.pole.enough.methods import (
+    AligningMethod,
+    FramesPlacing,
+    Method,
+    Obstacle,
+    ScopePlacing,
+)
+from axletree.pole.enough.need import ASSUMED_APPARENT_FIELD_DEG, EyeUse
+from axletree.pole.enough.rough import RoughAlignment
+from axletree.pole.enough.tolerance import (
+    LARGEST_ERROR_ARCMIN,
+    CameraUse,
+    Limit,
+    Tolerance,
+)
+from axletree.stages.enough import EnoughAnswer, EnoughAssumption
+from axletree.tell.enough.reason_text import reason_words
+from axletree.tell.pole.rough_text import source_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import degrees, duration
 
-ESTIMATES = (
-    "errors and minutes of the methods are estimates for a careful person and an ordinary mount "
-    "(common practice)"
-)
+METHOD_WORDS = {
+    AligningMethod.ROUGH: "compass, level and scale",
+    AligningMethod.HOLLOW_AXIS: "pole star through the hollow axis",
+    AligningMethod.POLAR_SCOPE: "pole star in the polar scope",
+    AligningMethod.CAMERA_FRAMES: "camera frames and bolt turns",
+    AligningMethod.DRIFT_TEST: "drift test at the eyepiece",
+}
+OBSTACLE_WORDS = {
+    Obstacle.SCALE_ENDS: "the altitude scale ends before this latitude",
+    Obstacle.POLE_HIDDEN: "the pole is hidden here",
+    Obstacle.STAR_OUTSIDE_BORE: "the star stays outside the bore's field",
+}
 
 
-def enough_text(need: Need, assumed: Sequence[str]) -> str:
+@dataclass(frozen=True)
+class RulerWords:
+    """What stands on the drawing beside the methods."""
+
+    head: str
+    description: str
+    below_head: str
+    allowed: str
+    rows: list[str]
+
+
+def enough_text(answer: EnoughAnswer) -> str:
     """The answer as text: how good, by what, why; then every method."""
     return sections(
-        paragraph(headline(need)),
-        listed("What it is for", use_words(need)),
-        listed("What each method leaves, nine times in ten", map(method_words, need.methods)),
-        listed("Also", also_words(need)),
-        listed("Assumed", [*assumed, ESTIMATES]),
+        paragraph(headline(answer)),
+        listed("What it is for", use_words(answer)),
+        listed("What each method leaves, nine times in ten", map(method_words, answer.methods)),
+        listed("Also", also_words(answer)),
+        listed("Assumed", assumed_words(answer)),
     )
 
 
-def headline(need: Need) -> str:
+def headline(answer: EnoughAnswer) -> str:
     """'An axis within 12′ of the pole is good enough: ...'"""
-    if need.strictest.limited_by == "nothing":
+    if answer.strictest.limited_by is Limit.NOTHING:
         first = "No axis error that a mount can have matters for this."
     else:
         first = (
-            f"An axis within {error_words(need.strictest.largest_arcmin)} of the pole is good "
-            f"enough{_to_hold(need)}."
+            f"An axis within {error_words(answer.strictest.largest_arcmin)} of the pole is good "
+            f"enough{_to_hold(answer)}."
         )
-    best = need.best
-    circles = need.circles_arcmin
-    by_circles = need.strictest.limited_by == "nothing" or need.strictest.largest_arcmin > circles
+    best = answer.best
+    circles = answer.circles_arcmin
+    by_circles = (
+        answer.strictest.limited_by is Limit.NOTHING or answer.strictest.largest_arcmin > circles
+    )
     if best is not None and by_circles:
         # Long before an object leaves the field the circles stop bringing it there.
         return (
             f"{first} To find objects by the setting circles too: within "
-            f"{error_words(circles)}. Quickest to hold them: {best.name}, about "
+            f"{error_words(circles)}. Quickest to hold them: {METHOD_WORDS[best.method]}, about "
             f"{best.minutes:.0f} min; it ends within {error_words(best.within_90_arcmin)} nine "
-            f"times in ten{_for_circles(need)}."
+            f"times in ten{_for_circles(answer)}."
         )
     if best is not None:
         return (
-            f"{first} Quickest: {best.name}, about {best.minutes:.0f} min; it ends within "
-            f"{error_words(best.within_90_arcmin)} nine times in ten. A better axis "
-            "would not be noticed."
+            f"{first} Quickest: {METHOD_WORDS[best.method]}, about {best.minutes:.0f} min; it ends "
+            f"within {error_words(best.within_90_arcmin)} nine times in ten. A better axis would "
+            "not be noticed."
         )
-    if need.drift_minutes is not None:
+    if answer.drift_minutes is not None:
         return (
             f"{first} No method of this kit is sure to reach that as usually done; a drift test "
-            f"of {need.drift_minutes:.0f} min on each of two stars would."
+            f"of {answer.drift_minutes:.0f} min on each of two stars would."
         )
     return (
         f"{first} No method of this kit is sure to reach that: its bolts can't be stopped finely "
@@ -67,38 +101,40 @@ def headline(need: Need) -> str:
     )
 
 
-def _to_hold(need: Need) -> str:
-    return " to hold an object" if need.strictest.largest_arcmin > need.circles_arcmin else ""
+def _to_hold(answer: EnoughAnswer) -> str:
+    return " to hold an object" if answer.strictest.largest_arcmin > answer.circles_arcmin else ""
 
 
-def _for_circles(need: Need) -> str:
+def _for_circles(answer: EnoughAnswer) -> str:
     """', which serves the circles too', or the quickest method that does."""
-    best = need.best
-    if best is not None and best.within_90_arcmin <= need.circles_arcmin:
+    best = answer.best
+    if best is not None and best.within_90_arcmin <= answer.circles_arcmin:
         return ", which serves the circles too"
-    serving = [m for m in need.methods if m.possible and m.within_90_arcmin <= need.circles_arcmin]
+    serving = [
+        m for m in answer.methods if m.possible and m.within_90_arcmin <= answer.circles_arcmin
+    ]
     if not serving:
         return ""
     quick = min(serving, key=lambda m: m.minutes)
-    return f"; for the circles: {quick.name}, about {quick.minutes:.0f} min"
+    return f"; for the circles: {METHOD_WORDS[quick.method]}, about {quick.minutes:.0f} min"
 
 
-def use_words(need: Need) -> list[str]:
+def use_words(answer: EnoughAnswer) -> list[str]:
     """One sentence for each use and its own limit."""
     rows = []
-    if need.eye is not None and need.eye_use is not None:
-        rows.append(_eye(need.eye, need.eye_use))
-    if need.camera is not None and need.camera_use is not None:
-        rows.append(_camera(need.camera, need.camera_use))
+    if answer.eye is not None and answer.eye_use is not None:
+        rows.append(_eye(answer.eye, answer.eye_use))
+    if answer.camera is not None and answer.camera_use is not None:
+        rows.append(_camera(answer.camera, answer.camera_use))
     return rows
 
 
 def _eye(found: Tolerance, use: EyeUse) -> str:
     how = "motor" if use.motor else "by hand; only the declination knob counts, the other turns"
     return (
-        f"eye: {use.magnification:.0f}× ({use.eyepiece}, field {use.true_field_deg * 60:.0f}′), a "
-        f"nudge every {duration(use.nudge_every_s)}, {how}: {_limit(found)}, since "
-        f"{found.because}."
+        f"eye: {use.magnification:.0f}× ({eyepiece_words(use)}, field "
+        f"{use.true_field_deg * 60:.0f}′), a nudge every {duration(use.nudge_every_s)}, {how}: "
+        f"{_limit(found)}, since {reason_words(found)}."
     )
 
 
@@ -115,65 +151,141 @@ def _camera(found: Tolerance, use: CameraUse) -> str:
     return (
         f"camera: {use.focal_length_mm:g} mm, {use.pixel_um:g} µm, {use.width_px} × "
         f"{use.height_px}, {duration(use.exposure_s)} {guided}, at declination "
-        f"{degrees(found.declination_deg, 0)}: {_limit(found)}{parts}, since {found.because}."
+        f"{degrees(found.declination_deg, 0)}: {_limit(found)}{parts}, since {reason_words(found)}."
     )
 
 
 def _limit(found: Tolerance) -> str:
-    if found.limited_by == "nothing":
+    if found.limited_by is Limit.NOTHING:
         return "any axis error will do"
     return f"up to {error_words(found.largest_arcmin)}"
 
 
+def eyepiece_words(use: EyeUse) -> str:
+    """The eyepiece's label in the kit, or its focal length with the field that was assumed."""
+    if use.eyepiece is not None:
+        return use.eyepiece
+    return f"{use.focal_length_mm:.3g} mm ({ASSUMED_APPARENT_FIELD_DEG:.0f}° assumed)"
+
+
+def error_words(arcmin: float) -> str:
+    """An axis error as people say it: '0.8′', '12′', '2.9°'."""
+    if arcmin >= LARGEST_ERROR_ARCMIN:
+        return "45° and more"
+    if arcmin >= 90:
+        return f"{arcmin / 60:.1f}°" if arcmin < 600 else f"{arcmin / 60:.0f}°"
+    return f"{arcmin:.0f}′" if arcmin >= 10 else f"{arcmin:.1f}′"
+
+
 def method_words(method: Method) -> str:
     """One row for a method."""
-    if not method.possible:
-        return f"{method.name}: not here; {method.why}."
+    name = METHOD_WORDS[method.method]
+    if method.obstacle is not None:
+        return f"{name}: not here; {OBSTACLE_WORDS[method.obstacle]}."
     often = round(100 * method.chance)
     verdict = (
         "enough" if method.enough else f"enough in {often} of 100" if often else "never enough"
     )
     return (
-        f"{method.name}: {error_words(method.within_90_arcmin)}, about {method.minutes:.0f} min, "
-        f"{verdict}. ({method.why}.)"
+        f"{name}: {error_words(method.within_90_arcmin)}, about {method.minutes:.0f} min, "
+        f"{verdict}. ({basis_words(method)}.)"
     )
 
 
-def also_words(need: Need) -> list[str]:
+def basis_words(method: Method) -> str:
+    """What a method's error is made of, or why it can't be had here."""
+    if method.obstacle is not None:
+        return OBSTACLE_WORDS[method.obstacle]
+    basis = method.basis
+    if isinstance(basis, RoughAlignment):
+        return "; ".join(source_words(basis, error.step) for error in basis.errors)
+    if isinstance(basis, Bore):
+        return (
+            f"eye {basis.centring_sigma_arcmin:.0f}′ off the bore's middle, star judged to a tenth"
+        )
+    if isinstance(basis, ScopePlacing):
+        return (
+            f"star placed to {_placing_words(basis)}, scope square to the axis to "
+            f"{basis.square_sigma_arcmin:.0f}′"
+        )
+    if isinstance(basis, FramesPlacing):
+        return (
+            f"frames ±{basis.sigma_arcmin:.2f}′, bolts stopped to {basis.bolt_stop_deg:.0f}° of a "
+            "turn"
+        )
+    return (
+        f"{basis.test.minutes:.0f} min on each of two stars, twice; read to "
+        f"{basis.test.reading_sigma_arcsec:.0f}″ in the {basis.eyepiece} eyepiece"
+    )
+
+
+def _placing_words(placing: ScopePlacing) -> str:
+    if placing.field_deg is None:
+        return f"{placing.sigma_arcmin:.1f}′ on its ring"
+    return f"{placing.sigma_arcmin:.1f}′ in a field of {placing.field_deg:g}°"
+
+
+def also_words(answer: EnoughAnswer) -> list[str]:
     """What a better axis is good for besides."""
     return [
         "finding objects with the setting circles wants an axis within "
-        f"{error_words(need.circles_arcmin)}: half the field of the widest eyepiece.",
+        f"{error_words(answer.circles_arcmin)}: half the field of the widest eyepiece.",
         "periodic error of the worm, refraction and bending are not in this; they don't get less "
         "with a better axis.",
     ]
 
 
-def enough_data(need: Need, assumed: Sequence[str]) -> dict[str, Any]:
-    """The answer for programs; keys carry units."""
-    return {
-        "largest_axis_error_arcmin": need.strictest.largest_arcmin,
-        "limited_by": need.strictest.limited_by,
-        "eye": None if need.eye is None else _task(need.eye, need.eye_use),
-        "camera": None if need.camera is None else _task(need.camera, need.camera_use),
-        "methods": [asdict(m) | {"within_90_arcmin": m.within_90_arcmin} for m in need.methods],
-        "quickest": None if need.best is None else need.best.name,
-        "drift_test_needed_min": need.drift_minutes,
-        "setting_circles_arcmin": need.circles_arcmin,
-        "assumed": [*assumed, ESTIMATES],
-    }
+def assumed_words(answer: EnoughAnswer) -> list[str]:
+    """What the answer takes for granted."""
+    return [_assumption(answer, assumption) for assumption in answer.assumptions]
 
 
-def _task(found: Tolerance, use: EyeUse | CameraUse | None) -> dict[str, Any]:
-    assert use is not None
-    return {
-        "largest_axis_error_arcmin": found.largest_arcmin,
-        "by_drift_arcmin": found.by_drift_arcmin,
-        "by_field_rotation_arcmin": found.by_rotation_arcmin,
-        "limited_by": found.limited_by,
-        "time_s": found.seconds,
-        "declination_deg": found.declination_deg,
-        "allowed_movement_arcsec": found.allowed_arcsec,
-        "because": found.because,
-        "use": asdict(use),
+def _assumption(answer: EnoughAnswer, assumption: EnoughAssumption) -> str:
+    camera = answer.camera_use
+    less = "; nearer the equator less is asked for" if camera is not None and camera.guided else ""
+    words = {
+        EnoughAssumption.CAMERA_DECLINATION: f"the camera points at declination 60°{less}",
+        EnoughAssumption.GUIDE_STAR_IN_CORNER: (
+            "the guide star stands in a corner of the frame, the worst place"
+        ),
+        EnoughAssumption.SEEING: f"seeing {answer.seeing_arcsec:g}″",
+        EnoughAssumption.GUESSED_BOLTS: (
+            f"guessed from the mount's size: {', '.join(answer.guessed_bolts)}"
+        ),
+        EnoughAssumption.ESTIMATES: (
+            "errors and minutes of the methods are estimates for a careful person and an ordinary "
+            "mount (common practice)"
+        ),
     }
+    return words[assumption]
+
+
+def ruler_words(answer: EnoughAnswer) -> RulerWords:
+    """All words of the drawing but the methods' own."""
+    allowed = error_words(answer.strictest.largest_arcmin)
+    head = (
+        "No axis error that a mount can have matters"
+        if answer.strictest.limited_by is Limit.NOTHING
+        else f"Within {allowed} of the pole is good enough"
+    )
+    rows = " ".join(f"{METHOD_WORDS[m.method]}: {verdict_words(m)}." for m in answer.methods)
+    return RulerWords(
+        head=head,
+        description=f"{head}. {rows}",
+        below_head=(
+            f"quickest that is: {METHOD_WORDS[answer.best.method]}"
+            if answer.best
+            else "no method of this kit is sure to reach that"
+        ),
+        allowed=f"allowed: {allowed}",
+        rows=use_words(answer),
+    )
+
+
+def verdict_words(method: Method) -> str:
+    """The words at the end of a method's row on the drawing."""
+    if method.obstacle is not None:
+        return OBSTACLE_WORDS[method.obstacle]
+    reach = error_words(method.within_90_arcmin)
+    enough = "enough" if method.enough else "not sure"
+    return f"{enough} · within {reach} · about {method.minutes:.0f} min"

@@ -6,7 +6,7 @@ from axletree.evening.document import Evening
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import RoomTable
-from axletree.pole.aim.sight import sight_of
+from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.view import pole_view
 from axletree.sky.observer import Observer
 from axletree.stages.balance import BalanceRequest, balance
@@ -18,12 +18,7 @@ from axletree.tell.shared.rig_side import rig_side
 def stage_pictures(kit: Kit, observer: Observer, evening: Evening) -> dict[str, str]:
     """SVG texts by their description, in the order of the stages: the pole, the balance."""
     pole = evening.pole
-    sight = sight_of(kit.mount.polar_scope, 5.5)
-    view = pole_view(
-        observer, pole.at, look=sight.look, rotation_deg=sight.rotation_deg,
-        field_deg=sight.field_deg, limit_mag=sight.limit_mag,
-        engraved_ring_arcmin=kit.mount.polar_scope.ring_radius_arcmin,
-    )  # fmt: skip
+    view = pole_view(observer, pole.at, axis_view(kit.mount.polar_scope, 5.5))
     words = (
         f"Pole {pole.pole_altitude_deg:.2f}° high, due {evening.north.pole}",
         f"Latitude scale {pole.latitude_scale_deg:.1f}°",

@@ -1,8 +1,13 @@
 """How is the way to the pole told?
 
 Modules:
-  data     The answer about the pole for programs, and the short lines beside its drawing.
-  drawing  Where does the pole star go? The view through the polar scope, drawn like an engraved
-           dial.
-  text     How is the way to the pole told: where the star goes, what to turn, what is in the way?
+  bolts_text     In which sentences are turns of the bolts told?
+  cautions_text  In which sentences are cautions and assumptions about the pole told?
+  data           What does a program get to know about the pole? Keys carry units.
+  drawing        Where does the pole star go? The view through the polar scope, drawn like an
+                 engraved dial.
+  drawing_text   Which words stand on the drawing of the pole?
+  rough_text     In which sentences is the way told that needs no view of the pole: level, north,
+                 scale, drift?
+  text           In which sentences is the way to the pole told: the star, the scale, tonight?
 """

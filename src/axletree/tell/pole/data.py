@@ -1,45 +1,232 @@
-"""The answer about the pole for programs, and the short lines beside its drawing."""
+"""What does a program get to know about the pole? Keys carry units."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import asdict
 from datetime import datetime
-from typing import Any
-from zoneinfo import ZoneInfo
+from typing import Literal, NotRequired, cast
 
+from typing_extensions import TypedDict
+
+from axletree.logbook.own import Learned
+from axletree.pole.aim.bore import Bore
 from axletree.pole.aim.scope_orientation import face_words
-from axletree.pole.correct.report import PoleReport
-from axletree.tell.pole.text import cautions
-from axletree.tell.shared.words import clock, compass_point
+from axletree.pole.aim.view import StarPlace
+from axletree.pole.correct.bolts import AxisError, BoltMoves, BoltStep
+from axletree.stages.pole import PoleAnswer
+from axletree.tell.pole.bolts_text import sense_words
+from axletree.tell.pole.cautions_text import assumed_words, caution_words
+from axletree.tell.pole.rough_text import STEP_WORDS, no_view_words, source_words
+
+Look = Literal["erect", "inverted", "mirrored"]
 
 
-def drawing_rows(report: PoleReport, zone: ZoneInfo) -> list[str]:
-    """Short lines beside the whole field of the drawing."""
-    view, target = report.view, report.target
-    way = "clockwise" if view.turn_deg_per_h > 0 else "anticlockwise"
-    rows = [
-        f"Pole {target.altitude_deg:.2f}° high, due {'north' if target.north else 'south'}",
-        f"Altitude scale {report.setting.setting_deg:.1f}°",
-        f"Star {100 * report.off_centre:.0f} % of the way to the edge",
-        f"The view turns {way}, 15° an hour",
-    ]
-    for guide in view.guides:
-        if guide.up:
-            rows.append(
-                f"{guide.name} {guide.altitude_deg:.0f}° high, {compass_point(guide.azimuth_deg)}"
-            )
-    tonight = report.tonight
-    if tonight.comes_out is not None:
-        rows.append(f"{tonight.star} comes out at {clock(tonight.comes_out, zone)}")
-    return rows
+class StarPlaceData(TypedDict):
+    """The pole star at one moment, in the picture: right of and above the middle."""
+
+    at: str
+    right_arcmin: float
+    up_arcmin: float
+    distance_arcmin: float
+    clock_hour: float
 
 
-def pole_data(report: PoleReport, assumed: Sequence[str]) -> dict[str, Any]:
-    """The answer for programs; keys carry units."""
-    view, target, setting, tonight = report.view, report.target, report.setting, report.tonight
-    data: dict[str, Any] = {
-        "at": report.at.isoformat(),
+class FieldStarData(TypedDict):
+    """Another star of the field; `hip` is 0 and `name` empty where it has none."""
+
+    hip: int
+    name: str
+    magnitude_v: float
+    right_arcmin: float
+    up_arcmin: float
+    distance_arcmin: float
+
+
+class GuideData(TypedDict):
+    """A figure for the bare eye: its direction in the picture, its place outside."""
+
+    name: str
+    clock_hour: float
+    azimuth_deg: float
+    altitude_deg: float
+    up: bool
+    clear: bool | None
+
+
+class PictureData(TypedDict):
+    """The look along the axis, so that a page can draw and turn it itself."""
+
+    at: str
+    north: bool
+    target_altitude_deg: float
+    target_azimuth_deg: float
+    refracted: bool
+    look: Look
+    rotation_deg: float
+    field_deg: float
+    limit_mag: float
+    star: str
+    star_magnitude_v: float
+    pole_distance_arcmin: float
+    star_hour_angle_h: float
+    star_altitude_deg: float
+    star_azimuth_deg: float
+    clock_hour: float
+    now: StarPlaceData
+    quarters: list[StarPlaceData]
+    ring: list[tuple[float, float]]
+    engraved_ring_arcmin: float | None
+    stars: list[FieldStarData]
+    figure: list[tuple[tuple[float, float], tuple[float, float]]]
+    guides: list[GuideData]
+    turn_deg_per_h: float
+
+
+class ScaleData(TypedDict):
+    """What the altitude scale must show."""
+
+    setting_deg: float
+    nearest_mark_deg: float
+    sigma_deg: float
+    within_scale: bool
+
+
+class TonightData(TypedDict):
+    """When the pole star comes out, and what stands before it."""
+
+    state: str
+    sun_depression_deg: float
+    comes_out: str | None
+    fades: str | None
+    first_place: StarPlaceData | None
+    lowest_sun_altitude_deg: float
+    next_night: str | None
+    in_view: list[list[str]]
+    pole_above_skyline_deg: float | None
+    star_above_skyline_deg: float | None
+    star_least_above_skyline_deg: float | None
+
+
+class BoltStepData(TypedDict):
+    """One step for the hand."""
+
+    verb: str
+    bolt: str
+    turns: float
+    clockwise: bool
+    way: str
+
+
+class MovesData(TypedDict):
+    """What brings the axis onto the pole; turns are positive clockwise."""
+
+    high_arcmin: float
+    east_arcmin: float
+    raise_deg: float
+    move_east_deg: float
+    altitude_turns: float
+    altitude_turns_sigma: float
+    azimuth_turns: float
+    azimuth_turns_sigma: float
+    beyond_bolts: bool
+    steps: list[BoltStepData]
+
+
+class RoughStepData(TypedDict):
+    """One step without a view of the pole, its error as one standard deviation."""
+
+    code: str
+    name: str
+    source: str
+    high_arcmin: float
+    east_arcmin: float
+
+
+class WithoutViewData(TypedDict):
+    """The way by level, north, scale and drift; `because_code` is null where it isn't needed."""
+
+    needed: bool
+    because_code: str | None
+    because: str
+    compass_sigma_deg: float
+    level_sigma_deg: float
+    scale_sigma_deg: float
+    steps: list[RoughStepData]
+    high_sigma_arcmin: float
+    east_sigma_arcmin: float
+    after_drift_arcmin: list[list[float]]
+
+
+class BoreData(TypedDict):
+    """What the eye sees through a hollow axis, and how well it sets the star there."""
+
+    diameter_mm: float
+    length_mm: float
+    eye_distance_mm: float
+    eye_pupil_mm: float
+    field_deg: float
+    full_field_deg: float
+    centring_sigma_arcmin: float
+    sigma_arcmin: float
+
+
+class LessonData(TypedDict):
+    """What past turns taught about one bolt."""
+
+    code: str
+    bolt: str
+    turns_per_degree: float
+    turns_per_degree_sigma: float
+    turns_counted: int
+    kit_turns_per_degree: float
+
+
+class PoleData(TypedDict):
+    """The answer of `axletree pole`; codes stand beside the sentences, in the same order.
+
+    `assumed` holds first what `view_assumption_codes` names, then what the logbook taught
+    (`learned`), then what `assumption_codes` names.
+    """
+
+    version: Literal[1]
+    at: str
+    hemisphere: Literal["north", "south"]
+    pole_altitude_deg: float
+    pole_azimuth_deg: float
+    pole_altitude_true_deg: float
+    refraction_arcmin: float
+    refracted: bool
+    star: str
+    pole_distance_arcmin: float
+    star_hour_angle_h: float
+    clock_hour: float
+    clock_face: str
+    view: Look
+    rotation_deg: float
+    field_deg: float
+    off_centre_fraction: float
+    engraved_ring_arcmin: float | None
+    engraved_ring_year: float | None
+    scale: ScaleData
+    tonight: TonightData
+    moves: MovesData | None
+    without_view: WithoutViewData
+    caution_codes: list[str]
+    cautions: list[str]
+    view_assumption_codes: list[str]
+    learned: list[LessonData]
+    assumption_codes: list[str]
+    assumed: list[str]
+    picture: PictureData
+    bore: NotRequired[BoreData]
+
+
+def pole_data(answer: PoleAnswer, learned: Learned | None = None) -> PoleData:
+    """The answer for programs; `learned`: what a logbook brought into its kit."""
+    view, target, setting = answer.view, answer.target, answer.setting
+    data: PoleData = {
+        "version": 1,
+        "at": answer.at.isoformat(),
         "hemisphere": "north" if target.north else "south",
         "pole_altitude_deg": target.altitude_deg,
         "pole_azimuth_deg": target.azimuth_deg,
@@ -54,54 +241,59 @@ def pole_data(report: PoleReport, assumed: Sequence[str]) -> dict[str, Any]:
         "view": view.look,
         "rotation_deg": view.rotation_deg,
         "field_deg": view.field_deg,
-        "off_centre_fraction": report.off_centre,
+        "off_centre_fraction": answer.off_centre,
         "engraved_ring_arcmin": view.engraved_ring_arcmin,
-        "engraved_ring_year": report.ring_year,
+        "engraved_ring_year": answer.ring_year,
         "scale": {
             "setting_deg": setting.setting_deg,
             "nearest_mark_deg": setting.nearest_mark_deg,
             "sigma_deg": setting.sigma_deg,
             "within_scale": setting.within_scale,
         },
-        "tonight": {
-            "state": tonight.state,
-            "sun_depression_deg": tonight.sun_depression_deg,
-            "comes_out": _iso(tonight.comes_out),
-            "fades": _iso(tonight.fades),
-            "first_place": None if report.first_place is None else asdict(report.first_place),
-            "lowest_sun_altitude_deg": tonight.lowest_sun_altitude_deg,
-            "next_night": tonight.next_night.isoformat() if tonight.next_night else None,
-            "in_view": [[a.isoformat(), b.isoformat()] for a, b in tonight.out],
-            "pole_above_skyline_deg": tonight.pole_margin_deg,
-            "star_above_skyline_deg": tonight.star_margin_deg,
-            "star_least_above_skyline_deg": tonight.least_margin_deg,
-        },
-        "moves": None if report.moves is None else moves_data(report),
-        "without_view": {
-            "needed": report.blind_needed,
-            "because": report.blind_because,
-            "steps": [asdict(s) for s in report.blind.steps],
-            "high_sigma_arcmin": report.blind.high_sigma_arcmin,
-            "east_sigma_arcmin": report.blind.east_sigma_arcmin,
-            "after_drift_arcmin": [list(pair) for pair in report.blind.after_drift],
-        },
-        "cautions": cautions(report),
-        "assumed": list(assumed),
-        "picture": view.as_data(),
+        "tonight": _tonight(answer),
+        "moves": None
+        if answer.moves is None or answer.error is None
+        else _moves(answer.moves, answer.error),
+        "without_view": _without_view(answer),
+        "caution_codes": [caution.value for caution in answer.cautions],
+        "cautions": caution_words(answer),
+        "view_assumption_codes": [a.value for a in answer.axis_view.assumed],
+        "learned": _learned(learned),
+        "assumption_codes": [a.value for a in answer.assumptions],
+        "assumed": assumed_words(answer, learned),
+        "picture": cast(PictureData, asdict(view)),
     }
-    if report.sight.bore is not None:
-        bore = report.sight.bore
-        data["bore"] = asdict(bore) | {"sigma_arcmin": bore.sigma_arcmin(view.pole_distance_arcmin)}
+    bore = answer.axis_view.bore
+    if bore is not None:
+        data["bore"] = _bore(bore, view.pole_distance_arcmin)
     return data
 
 
-def moves_data(report: PoleReport) -> dict[str, Any]:
-    """Bolt turns for programs."""
-    moves = report.moves
-    assert moves is not None
+def _tonight(answer: PoleAnswer) -> TonightData:
+    tonight = answer.tonight
     return {
-        "high_arcmin": report.high_arcmin,
-        "east_arcmin": report.east_arcmin,
+        "state": tonight.state.value,
+        "sun_depression_deg": tonight.sun_depression_deg,
+        "comes_out": _iso(tonight.comes_out),
+        "fades": _iso(tonight.fades),
+        "first_place": _place(answer.first_place),
+        "lowest_sun_altitude_deg": tonight.lowest_sun_altitude_deg,
+        "next_night": tonight.next_night.isoformat() if tonight.next_night else None,
+        "in_view": [[a.isoformat(), b.isoformat()] for a, b in tonight.out],
+        "pole_above_skyline_deg": tonight.pole_margin_deg,
+        "star_above_skyline_deg": tonight.star_margin_deg,
+        "star_least_above_skyline_deg": tonight.least_margin_deg,
+    }
+
+
+def _place(place: StarPlace | None) -> StarPlaceData | None:
+    return None if place is None else cast(StarPlaceData, asdict(place))
+
+
+def _moves(moves: BoltMoves, error: AxisError) -> MovesData:
+    return {
+        "high_arcmin": error.high_arcmin,
+        "east_arcmin": error.east_arcmin,
         "raise_deg": moves.raise_deg,
         "move_east_deg": moves.move_east_deg,
         "altitude_turns": moves.altitude_turns,
@@ -109,7 +301,73 @@ def moves_data(report: PoleReport) -> dict[str, Any]:
         "azimuth_turns": moves.azimuth_turns,
         "azimuth_turns_sigma": moves.azimuth_turns_sigma,
         "beyond_bolts": moves.beyond_bolts,
-        "steps": [asdict(s) | {"way": s.way} for s in moves.steps],
+        "steps": [_step(step) for step in moves.steps],
+    }
+
+
+def _step(step: BoltStep) -> BoltStepData:
+    return {
+        "verb": step.verb.value,
+        "bolt": step.bolt.value,
+        "turns": step.turns,
+        "clockwise": step.clockwise,
+        "way": sense_words(step),
+    }
+
+
+def _without_view(answer: PoleAnswer) -> WithoutViewData:
+    rough, no_view = answer.rough, answer.no_view
+    return {
+        "needed": no_view is not None,
+        "because_code": None if no_view is None else no_view.value,
+        "because": no_view_words(answer),
+        "compass_sigma_deg": rough.compass_sigma_deg,
+        "level_sigma_deg": rough.level_sigma_deg,
+        "scale_sigma_deg": rough.scale_sigma_deg,
+        "steps": [
+            {
+                "code": error.step.value,
+                "name": STEP_WORDS[error.step],
+                "source": source_words(rough, error.step),
+                "high_arcmin": error.high_arcmin,
+                "east_arcmin": error.east_arcmin,
+            }
+            for error in rough.errors
+        ],
+        "high_sigma_arcmin": rough.high_sigma_arcmin,
+        "east_sigma_arcmin": rough.east_sigma_arcmin,
+        "after_drift_arcmin": [list(pair) for pair in rough.after_drift],
+    }
+
+
+def _learned(learned: Learned | None) -> list[LessonData]:
+    return (
+        []
+        if learned is None
+        else [
+            {
+                "code": lesson.lesson.value,
+                "bolt": lesson.bolt,
+                "turns_per_degree": lesson.learned.turns_per_degree,
+                "turns_per_degree_sigma": lesson.learned.sigma,
+                "turns_counted": lesson.learned.count,
+                "kit_turns_per_degree": lesson.kit_turns_per_degree,
+            }
+            for lesson in learned.bolts
+        ]
+    )
+
+
+def _bore(bore: Bore, pole_distance_arcmin: float) -> BoreData:
+    return {
+        "diameter_mm": bore.diameter_mm,
+        "length_mm": bore.length_mm,
+        "eye_distance_mm": bore.eye_distance_mm,
+        "eye_pupil_mm": bore.eye_pupil_mm,
+        "field_deg": bore.field_deg,
+        "full_field_deg": bore.full_field_deg,
+        "centring_sigma_arcmin": bore.centring_sigma_arcmin,
+        "sigma_arcmin": bore.sigma_arcmin(pole_distance_arcmin),
     }
 
 

@@ -9,10 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from datetime import datetime, timedelta
 
-from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import PoleView
+from axletree.tell.pole.drawing_text import DialWords, dial_words, guide_label, time_words
 from axletree.tell.shared.sheet import (
     BRASS,
     FAINT,
@@ -35,39 +34,22 @@ _FIELD_RADIUS = 142.0
 
 def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
     """The drawing as SVG text; `rows` are lines of words beside the whole field."""
-    face = face_words(view.clock_hour)
-    sheet = Sheet(
-        WIDTH,
-        HEIGHT,
-        f"{view.star} in the polar scope at {_time(view.at)}: {face} on the clock face",
-        f"{view.star} goes {view.pole_distance_arcmin:.1f} arcminutes from the middle, at {face} "
-        "on a clock face with twelve at the top. " + " ".join(rows),
-    )
-    sheet.text((400, 56), f"{view.star} at {face}", size=46, anchor="middle", weight=700,
+    words = dial_words(view)
+    sheet = Sheet(WIDTH, HEIGHT, words.title, f"{words.description} {' '.join(rows)}")
+    sheet.text((400, 56), words.head, size=46, anchor="middle", weight=700,
                within=WIDTH - 30)  # fmt: skip
     sheet.text(
         (400, 94),
-        f"at {_time(view.at)} · {view.pole_distance_arcmin:.1f}′ from the middle · "
-        f"{_look_words(view)}",
+        words.below_head,
         size=23,
         anchor="middle",
         within=WIDTH - 20,
     )
-    _dial(sheet, view)
-    _whole_field(sheet, view)
+    _dial(sheet, view, words)
+    _whole_field(sheet, view, words)
     beside = [line for row in rows for line in wrapped(row, 440, size=19, indent="\u00a0\u00a0")]
     sheet.lines((352, 806), beside, size=19, leading=1.45)
     return sheet.svg()
-
-
-def _time(iso: str) -> str:
-    return (datetime.fromisoformat(iso) + timedelta(seconds=30)).strftime("%H:%M")
-
-
-def _look_words(view: PoleView) -> str:
-    words = {"erect": "seen erect", "inverted": "seen inverted", "mirrored": "seen mirrored"}
-    turned = f", turned {view.rotation_deg:g}°" if view.rotation_deg else ""
-    return words[view.look] + turned
 
 
 def _at(centre: Point, radius: float, hour: float) -> Point:
@@ -75,7 +57,7 @@ def _at(centre: Point, radius: float, hour: float) -> Point:
     return centre[0] + radius * math.sin(a), centre[1] - radius * math.cos(a)
 
 
-def _dial(sheet: Sheet, view: PoleView) -> None:
+def _dial(sheet: Sheet, view: PoleView, words: DialWords) -> None:
     """The enlarged middle: rim, ring, the star's places."""
     centre, R = _DIAL, _DIAL_RADIUS
     ring = max(math.hypot(*p) for p in view.ring)
@@ -85,16 +67,16 @@ def _dial(sheet: Sheet, view: PoleView) -> None:
         return centre[0] + right * scale, centre[1] - up * scale
 
     _rim(sheet, centre, R)
-    _cross(sheet, centre, R)
+    _cross(sheet, centre, words.axis)
     for star in view.stars:
         if math.hypot(star.right_arcmin, star.up_arcmin) * scale < R - 20:
             _star(sheet, spot(star.right_arcmin, star.up_arcmin), star.magnitude_v, 1.5)
     edge = view.field_deg * 30.0 * scale
     if edge < R - 4:
         sheet.circle(centre, edge, width=2, dash="10 6")
-        sheet.text((centre[0], centre[1] + edge - 8), "edge of the field", size=17, anchor="middle")
+        sheet.text((centre[0], centre[1] + edge - 8), words.edge, size=17, anchor="middle")
     if view.engraved_ring_arcmin is not None and view.engraved_ring_arcmin * scale < R - 40:
-        _engraved(sheet, view.engraved_ring_arcmin, scale, view.clock_hour)
+        _engraved(sheet, view.engraved_ring_arcmin * scale, view.clock_hour, words.engraved)
     sheet.path([spot(*p) for p in view.ring], stroke=BRASS, width=5)
     _way_round(sheet, view, ring * scale)
     for i, place in enumerate(view.quarters):
@@ -103,7 +85,7 @@ def _dial(sheet: Sheet, view: PoleView) -> None:
         sheet.circle(p, 8 if on_the_hour else 4.5, width=2.5, fill=PAPER)
         if on_the_hour:
             label = _at(centre, ring * scale + 40, place.clock_hour)
-            sheet.text((label[0], label[1] + 7), _time(place.at), size=21, anchor="middle")
+            sheet.text((label[0], label[1] + 7), time_words(place.at), size=21, anchor="middle")
     now = spot(view.now.right_arcmin, view.now.up_arcmin)
     part = max(1.0 - 90.0 / max(view.now.distance_arcmin * scale, 91.0), 0.0)
     toward = (centre[0] + part * (now[0] - centre[0]), centre[1] + part * (now[1] - centre[1]))
@@ -111,16 +93,15 @@ def _dial(sheet: Sheet, view: PoleView) -> None:
     sheet.circle(now, 22, stroke=BRASS, width=3, fill=PAPER)
     sheet.circle(now, 13, fill=INK)
     label = _at(centre, ring * scale - 54, view.now.clock_hour)
-    sheet.text((label[0], label[1] + 8), "now", size=25, anchor="middle", weight=700)
+    sheet.text((label[0], label[1] + 8), words.now, size=25, anchor="middle", weight=700)
     _guides(sheet, view)
 
 
-def _engraved(sheet: Sheet, radius_arcmin: float, scale: float, star_hour: float) -> None:
+def _engraved(sheet: Sheet, r: float, star_hour: float, words: str) -> None:
     """The scope's own ring, dotted, labelled across from the star."""
-    r = radius_arcmin * scale
     sheet.circle(_DIAL, r, width=2, dash="3 5")
     x, y = _at(_DIAL, r * 0.6, star_hour + 6.0)
-    sheet.text((x, y + 6), f"engraved {radius_arcmin:g}′", size=18, anchor="middle")
+    sheet.text((x, y + 6), words, size=18, anchor="middle")
 
 
 def _rim(sheet: Sheet, centre: Point, R: float) -> None:
@@ -141,11 +122,11 @@ def _rim(sheet: Sheet, centre: Point, R: float) -> None:
             sheet.text((x, y + 9), str(k // 6 or 12), size=27, anchor="middle", weight=600)
 
 
-def _cross(sheet: Sheet, centre: Point, R: float) -> None:
+def _cross(sheet: Sheet, centre: Point, axis: str) -> None:
     x, y = centre
     for dx, dy in ((1, 0), (0, 1)):
         sheet.line((x - dx * 20, y - dy * 20), (x + dx * 20, y + dy * 20), width=2.5)
-    sheet.text((x + 12, y - 10), "axis", size=18)
+    sheet.text((x + 12, y - 10), axis, size=18)
 
 
 def _star(sheet: Sheet, at: Point, magnitude: float, enlarge: float = 1.0) -> None:
@@ -172,8 +153,7 @@ def _guides(sheet: Sheet, view: PoleView) -> None:
             _at(_DIAL, _DIAL_RADIUS - 12, hour + 0.07),
         )
         sheet.path([_at(_DIAL, _DIAL_RADIUS, hour), *feet], fill=INK, closed=True)
-        words = guide.name if guide.up else f"{guide.name} (below the horizon)"
-        _along_rim(sheet, words, hour, _DIAL_RADIUS - 28)
+        _along_rim(sheet, guide_label(guide), hour, _DIAL_RADIUS - 28)
 
 
 def _along_rim(sheet: Sheet, words: str, hour: float, radius: float, size: float = 19.0) -> None:
@@ -191,7 +171,7 @@ def _along_rim(sheet: Sheet, words: str, hour: float, radius: float, size: float
         place += wide + gap
 
 
-def _whole_field(sheet: Sheet, view: PoleView) -> None:
+def _whole_field(sheet: Sheet, view: PoleView, words: DialWords) -> None:
     """All of the field in small: stars, the figure to recognise, the ring."""
     centre, R = _FIELD, _FIELD_RADIUS
     half = view.field_deg * 30.0
@@ -232,10 +212,10 @@ def _whole_field(sheet: Sheet, view: PoleView) -> None:
         sheet.line((centre[0] - 6, centre[1]), (centre[0] + 6, centre[1]), width=1.5)
         sheet.line((centre[0], centre[1] - 6), (centre[0], centre[1] + 6), width=1.5)
     else:
-        sheet.text((centre[0], centre[1] + 6), f"{view.star} is outside", size=17,
+        sheet.text((centre[0], centre[1] + 6), words.outside, size=17,
                    anchor="middle", fill=WARN)  # fmt: skip
     sheet.text(
-        (centre[0], centre[1] - R - 18), f"the whole field, {view.field_deg:.1f}°", size=19,
+        (centre[0], centre[1] - R - 18), words.whole_field, size=19,
         anchor="middle",
     )  # fmt: skip
 

@@ -1,73 +1,70 @@
-"""How is the way to the pole told: where the star goes, what to turn, what is in the way?"""
+"""In which sentences is the way to the pole told: the star, the scale, tonight?"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from datetime import datetime
-from zoneinfo import ZoneInfo
+from typing import TypedDict
 
+from axletree.logbook.own import Learned
 from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import Guide
-from axletree.pole.aim.visible import StarTonight
-from axletree.pole.correct.bolts import BoltMoves, BoltStep
-from axletree.pole.correct.report import PoleReport
+from axletree.pole.aim.visible import StarNight
+from axletree.stages.pole import PoleAnswer
+from axletree.tell.pole.bolts_text import (
+    bare_step_words,
+    made_steps,
+    moves_words,
+    step_rows,
+    turns_words,
+)
+from axletree.tell.pole.cautions_text import assumed_words, caution_words
+from axletree.tell.pole.rough_text import no_view_words, rough_page_words, rough_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import clock, compass_point, degrees
 
-LOCK_CAUTION = "Hold the tube, or take it off, while you turn the bolts: a head can drop suddenly."
-DAY_CAUTION = (
-    "The Sun is up: leave the caps on tube and finder while you set up, and never look near it."
-)
-STEEL_CAUTION = "Read the compass two metres from steel, cars and the mount."
-_SMALLEST_TURN = 0.005
-# With the Sun higher than this all night no star shows well enough for a drift test.
-DRIFT_STARS_SUN_DEG = -6.0
 
-
-def pole_text(
-    report: PoleReport, site_name: str, zone: ZoneInfo, step_deg: float, assumed: Sequence[str]
-) -> str:
-    """The answer as text: what was asked first, then the star, the scale, tonight, cautions."""
-    when = report.at.astimezone(zone).strftime("%Y-%m-%d %H:%M")
+def pole_text(answer: PoleAnswer, learned: Learned | None = None) -> str:
+    """The answer as text: the bolts first, then the star, the scale, tonight, cautions."""
+    when = f"{answer.at.astimezone(answer.zone):%Y-%m-%d %H:%M}"
     return sections(
-        paragraph(f"The pole from {site_name}, {when}"),
-        _moves(report),
-        paragraph(headline(report)),
-        paragraph(ring_words(report)),
-        listed("Axis", axis_words(report, step_deg)),
-        "" if _hidden(report) else _next_hours(report, zone),
-        "" if _hidden(report) else listed("To find it", guide_words(report)),
-        listed("Tonight", first_words(report, zone) + tonight_words(report.tonight, zone)),
-        listed("Without a view of the pole", blind_words(report)) if report.blind_needed else "",
-        listed("Cautions", cautions(report)),
-        listed("Assumed", assumed),
+        paragraph(f"The pole from {answer.site_name}, {when}"),
+        _moves(answer),
+        paragraph(headline(answer)),
+        paragraph(ring_words(answer)),
+        listed("Axis", axis_words(answer)),
+        "" if _hidden(answer) else _next_hours(answer),
+        "" if _hidden(answer) else listed("To find it", guide_words(answer)),
+        listed("Tonight", first_words(answer) + tonight_words(answer)),
+        "" if answer.no_view is None else listed("Without a view of the pole", rough_words(answer)),
+        listed("Cautions", caution_words(answer)),
+        listed("Assumed", assumed_words(answer, learned)),
     )
 
 
-def _hidden(report: PoleReport) -> bool:
-    return report.blind_needed and report.sight.kind != "none"
+def _hidden(answer: PoleAnswer) -> bool:
+    return answer.no_view is not None and answer.axis_view.kind != "none"
 
 
-def headline(report: PoleReport) -> str:
+def headline(answer: PoleAnswer) -> str:
     """What to do with the pole star, or that it can't be had."""
-    view = report.view
+    view = answer.view
     face = face_words(view.clock_hour)
     away = f"{view.pole_distance_arcmin:.1f}′"
-    if report.blind_needed and report.sight.kind == "none":
+    if answer.no_view is not None and answer.axis_view.kind == "none":
         return (
-            f"Set the altitude scale to {report.setting.setting_deg:.1f}°, turn the axis to true "
-            f"{'north' if report.target.north else 'south'}, then measure the drift of two stars: "
-            f"{report.blind_because}. {view.star} stands {away} from the pole, at {face} "
+            f"Set the altitude scale to {answer.setting.setting_deg:.1f}°, turn the axis to true "
+            f"{'north' if answer.target.north else 'south'}, then measure the drift of two stars: "
+            f"{no_view_words(answer)}. {view.star} stands {away} from the pole, at {face} "
             "on a clock face around it (12 is up)."
         )
-    if report.blind_needed:
+    if answer.no_view is not None:
         return (
-            f"Set the altitude scale to {report.setting.setting_deg:.1f}° and go the way without "
-            f"a view of the pole: {report.blind_because}."
+            f"Set the altitude scale to {answer.setting.setting_deg:.1f}° and go the way without "
+            f"a view of the pole: {no_view_words(answer)}."
         )
-    if report.sight.kind == "hollow":
-        if report.off_centre >= 1.0:
+    if answer.axis_view.kind == "hollow":
+        if answer.off_centre >= 1.0:
             return (
                 f"{view.star} stays outside the bore's field: {away} from the pole, and the field "
                 f"reaches {view.field_deg * 30:.0f}′. Bring it to the edge at {face}, and then as "
@@ -75,13 +72,13 @@ def headline(report: PoleReport) -> str:
             )
         return (
             f"Look along the bore and put {view.star} at {face} (12 is up), "
-            f"{100 * report.off_centre:.0f} % of the way from the middle of the bright disc to "
+            f"{100 * answer.off_centre:.0f} % of the way from the middle of the bright disc to "
             f"its edge ({away} in a field of {view.field_deg:.1f}°)."
         )
     turned = f" and turned by {view.rotation_deg:g}°" if view.rotation_deg else ""
     outside = (
         f" That is outside its field of {view.field_deg:g}°: use the drift of two stars."
-        if report.off_centre >= 1.0
+        if answer.off_centre >= 1.0
         else ""
     )
     return (
@@ -90,85 +87,89 @@ def headline(report: PoleReport) -> str:
     )
 
 
-def ring_words(report: PoleReport) -> str:
+def ring_words(answer: PoleAnswer) -> str:
     """What an engraved ring is worth today; '' if there is none."""
-    ring = report.view.engraved_ring_arcmin
-    if ring is None or report.sight.kind != "scope" or report.blind_needed:
+    ring = answer.view.engraved_ring_arcmin
+    if ring is None or answer.axis_view.kind != "scope" or answer.no_view is not None:
         return ""
-    gap = report.view.pole_distance_arcmin - ring
-    if report.ring_year is None:
+    gap = answer.view.pole_distance_arcmin - ring
+    if answer.ring_year is None:
         return (
-            f"The engraved ring of {ring:g}′ fits {report.view.star} in no year from 1950 to 2100:"
+            f"The engraved ring of {ring:g}′ fits {answer.view.star} in no year from 1950 to 2100:"
             " it was made for something else. Go by the distance from the middle."
         )
-    made = f"The engraved ring of {ring:g}′ was right in about {report.ring_year:.0f}"
+    made = f"The engraved ring of {ring:g}′ was right in about {answer.ring_year:.0f}"
     if abs(gap) < 0.25:
         return f"{made}: put the star on it."
     side = "outside" if gap > 0 else "inside"
     return f"{made}; the star is at {ring + gap:.1f}′ now, so put it {abs(gap):.1f}′ {side} it."
 
 
-def _moves(report: PoleReport) -> str:
-    moves = report.moves
-    if moves is None:
+def _moves(answer: PoleAnswer) -> str:
+    if answer.moves is None:
         return ""
-    return "\n".join(
-        [
-            paragraph(moves_words(moves)),
-            *(f"  {i}. {row}" for i, row in enumerate(step_rows(moves), 1)),
-        ]
-    )
+    rows = (f"  {i}. {row}" for i, row in enumerate(step_rows(answer.moves), 1))
+    return "\n".join([paragraph(moves_words(answer.moves)), *rows])
 
 
-def moves_words(moves: BoltMoves) -> str:
-    """'Lower the axis by 2.00° and turn it 0.43° to the west.'"""
-    parts = []
-    if abs(moves.raise_deg) >= 0.0005:
-        parts.append(
-            f"{'raise' if moves.raise_deg > 0 else 'lower'} the axis by {abs(moves.raise_deg):.2f}°"
-        )
-    if abs(moves.move_east_deg) >= 0.0005:
-        side = "east" if moves.move_east_deg > 0 else "west"
-        parts.append(f"turn it {abs(moves.move_east_deg):.2f}° to the {side} along the horizon")
-    if not parts:
-        return "The axis is on the pole as far as this reading tells: leave the bolts alone."
-    words = " and ".join(parts) + "."
-    if moves.beyond_bolts:
-        words += (
-            " That is more than azimuth bolts usually reach (about 5°): turn the tripod, level it "
-            "again, and read again."
-        )
-    return words[0].upper() + words[1:]
+class PageStep(TypedDict):
+    """One step for the hand on the page: the count of turns, then which bolt and how."""
+
+    turns: str
+    step: str
 
 
-def step_rows(moves: BoltMoves) -> list[str]:
-    """One row for each thing that the hand does."""
-    rows = []
-    for step in moves.steps:
-        if step.turns < _SMALLEST_TURN:
-            continue
-        sigma = moves.altitude_turns_sigma if step.bolt == "altitude" else moves.azimuth_turns_sigma
-        rows.append(step_words(step) + (f" (±{sigma:.2f})" if sigma >= _SMALLEST_TURN else ""))
+class PageWords(TypedDict):
+    """What the page says in the server's words; '' and none where there is nothing to say."""
+
+    no_view: str
+    moves: str
+    steps: list[PageStep]
+    without_view: list[str]
+
+
+def page_words(answer: PoleAnswer) -> PageWords:
+    """The sentences of the page that don't change while its clock runs."""
+    moves, why = answer.moves, no_view_words(answer)
+    return {
+        "no_view": why[:1].upper() + why[1:],
+        "moves": "" if moves is None else moves_words(moves),
+        "steps": []
+        if moves is None
+        else [{"turns": turns_words(s), "step": bare_step_words(s)} for s in made_steps(moves)],
+        "without_view": rough_page_words(answer.rough),
+    }
+
+
+def drawing_rows(answer: PoleAnswer) -> list[str]:
+    """Short lines beside the whole field of the drawing."""
+    view, target, tonight = answer.view, answer.target, answer.tonight
+    sense = "clockwise" if view.turn_deg_per_h > 0 else "anticlockwise"
+    rows = [
+        f"Pole {target.altitude_deg:.2f}° high, due {'north' if target.north else 'south'}",
+        f"Altitude scale {answer.setting.setting_deg:.1f}°",
+        f"Star {100 * answer.off_centre:.0f} % of the way to the edge",
+        f"The view turns {sense}, 15° an hour",
+    ]
+    rows += [
+        f"{guide.name} {guide.altitude_deg:.0f}° high, {compass_point(guide.azimuth_deg)}"
+        for guide in view.guides
+        if guide.up
+    ]
+    if tonight.comes_out is not None:
+        rows.append(f"{tonight.star} comes out at {clock(tonight.comes_out, answer.zone)}")
     return rows
 
 
-def step_words(step: BoltStep) -> str:
-    """'loosen the west azimuth bolt by 0.30 turns (anticlockwise)'."""
-    turns = f"{step.turns:.2f} turns"
-    if step.verb == "turn":
-        return f"{step.bolt} bolt: {turns} {step.way}"
-    return f"{step.verb} the {step.bolt} bolt by {turns} ({step.way})"
-
-
-def axis_words(report: PoleReport, step_deg: float) -> list[str]:
+def axis_words(answer: PoleAnswer) -> list[str]:
     """Altitude of the target, and what the scale must show."""
-    target, setting = report.target, report.setting
+    target, setting, step_deg = answer.target, answer.setting, answer.scale_step_deg
     side = "north" if target.north else "south"
     if target.refracted:
         pole = (
             f"pole: {target.altitude_deg:.2f}° high as seen, due {side}: latitude "
             f"{target.true_altitude_deg:.2f}° and {target.lift_arcmin:.1f}′ of refraction "
-            f"({report.pressure_hpa:.0f} hPa, {report.temperature_c:.0f} °C)."
+            f"({answer.pressure_hpa:.0f} hPa, {answer.temperature_c:.0f} °C)."
         )
     else:
         pole = (
@@ -186,20 +187,20 @@ def axis_words(report: PoleReport, step_deg: float) -> list[str]:
     return [pole, scale]
 
 
-def _next_hours(report: PoleReport, zone: ZoneInfo) -> str:
+def _next_hours(answer: PoleAnswer) -> str:
     cells = [
-        f"{clock(datetime.fromisoformat(p.at), zone)}  {face_words(p.clock_hour):>5}"
-        for p in report.view.quarters
+        f"{clock(datetime.fromisoformat(p.at), answer.zone)}  {face_words(p.clock_hour):>5}"
+        for p in answer.view.quarters
     ]
     rows = ["    ".join(cells[i : i + 4]) for i in range(0, len(cells), 4)]
-    way = "clockwise" if report.view.turn_deg_per_h > 0 else "anticlockwise"
-    return "\n".join([f"Later ({way} in this view)", *(f"  {row}" for row in rows)])
+    sense = "clockwise" if answer.view.turn_deg_per_h > 0 else "anticlockwise"
+    return "\n".join([f"Later ({sense} in this view)", *(f"  {row}" for row in rows)])
 
 
-def guide_words(report: PoleReport) -> list[str]:
+def guide_words(answer: PoleAnswer) -> list[str]:
     """Where the figures stand that show the way, outside and in the picture."""
-    rows = [_guide(g, report.sight.kind) for g in report.view.guides]
-    if not report.target.north:
+    rows = [_guide(g, answer.axis_view.kind) for g in answer.view.guides]
+    if not answer.target.north:
         rows.append(
             "around the pole: σ, χ, υ and τ Octantis make a long kite of four faint stars (5.3 "
             "to 5.8 mag); σ is the corner nearest to the pole."
@@ -218,10 +219,10 @@ def _guide(guide: Guide, kind: str) -> str:
     return f"{guide.name}: {place}{behind}; {where} towards {face_words(guide.clock_hour)}."
 
 
-def first_words(report: PoleReport, zone: ZoneInfo) -> list[str]:
+def first_words(answer: PoleAnswer) -> list[str]:
     """Where the star will stand when it comes out, asked before that."""
-    first, tonight = report.first_place, report.tonight
-    if first is None or report.blind_needed or tonight.comes_out is None:
+    first, tonight, zone = answer.first_place, answer.tonight, answer.zone
+    if first is None or answer.no_view is not None or tonight.comes_out is None:
         return []
     return [
         f"it isn't dark yet: when {tonight.star} comes out at {clock(tonight.comes_out, zone)} it "
@@ -229,11 +230,12 @@ def first_words(report: PoleReport, zone: ZoneInfo) -> list[str]:
     ]
 
 
-def tonight_words(tonight: StarTonight, zone: ZoneInfo) -> list[str]:
+def tonight_words(answer: PoleAnswer) -> list[str]:
     """When the pole star comes out and whether the skyline lets it be seen."""
+    tonight, zone = answer.tonight, answer.zone
     rows = []
     down = f"the Sun {tonight.sun_depression_deg:.0f}° down"
-    if tonight.state == "never dark enough":
+    if tonight.state is StarNight.NEVER_DARK_ENOUGH:
         row = (
             f"{tonight.star} doesn't come out: the Sun is lowest at "
             f"{degrees(tonight.lowest_sun_altitude_deg)} and must be "
@@ -242,7 +244,7 @@ def tonight_words(tonight: StarTonight, zone: ZoneInfo) -> list[str]:
         if tonight.next_night is not None:
             row += f" It comes out again on the evening of {tonight.next_night.isoformat()}."
         rows.append(row)
-    elif tonight.state == "dark all along":
+    elif tonight.state is StarNight.DARK_ALL_ALONG:
         rows.append(f"{tonight.star} shows all along: the Sun stays low enough ({down}).")
     else:
         start = clock(tonight.comes_out, zone) if tonight.comes_out else "noon"
@@ -265,53 +267,4 @@ def tonight_words(tonight: StarTonight, zone: ZoneInfo) -> list[str]:
             if margin < 0
             else f"skyline: {tonight.star} is in view at no dark moment."
         )
-    return rows
-
-
-def blind_words(report: PoleReport) -> list[str]:
-    """The path step by step with the error that each leaves."""
-    blind = report.blind
-    rows = []
-    for step in blind.steps:
-        parts = []
-        if step.high_arcmin >= 0.5:
-            parts.append(f"±{step.high_arcmin:.0f}′ up and down")
-        if step.east_arcmin >= 0.5:
-            parts.append(f"±{step.east_arcmin:.0f}′ east and west")
-        rows.append(f"{step.name}: {step.source}: {', '.join(parts) or 'nothing to speak of'}.")
-    rows.append(
-        f"together: ±{blind.high_sigma_arcmin:.0f}′ up and down, ±{blind.east_sigma_arcmin:.0f}′ "
-        "east and west (one standard deviation)."
-    )
-    rows.append(_drift_words(report))
-    return rows
-
-
-def _drift_words(report: PoleReport) -> str:
-    blind = report.blind
-    if report.tonight.lowest_sun_altitude_deg > DRIFT_STARS_SUN_DEG:
-        return (
-            "no stars come out tonight to measure drift with: take north from the Sun's shadow "
-            "('axletree north'), which is better than the compass, and leave it at that."
-        )
-    once, twice = (math.hypot(*pair) for pair in blind.after_drift[:2])
-    words = (
-        "then measure the drift of two stars ('axletree check') and turn the bolts: about "
-        f"±{once:.0f}′ is left after {blind.drift_minutes:.0f} min on each"
-    )
-    if once - twice >= 1.0:
-        words += f", ±{twice:.0f}′ after a second round"
-    longer = math.sqrt(2.0) * blind.drift_sigma_arcmin / 3.0
-    return words + f"; three times as long leaves ±{longer:.0f}′."
-
-
-def cautions(report: PoleReport) -> list[str]:
-    """What can hurt or mislead here."""
-    rows = list(report.setting.cautions)
-    if report.blind_needed:
-        rows.append(report.magnetic_note or STEEL_CAUTION)
-    if report.moves is not None:
-        rows.append(LOCK_CAUTION)
-    if report.sun_altitude_deg > -1.0:
-        rows.append(DAY_CAUTION)
     return rows

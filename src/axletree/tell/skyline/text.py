@@ -20,8 +20,11 @@ def skyline_words(horizon: Horizon, compass_zone: Zone | None) -> list[str]:
 
 def gap_words(gap: SkylineGap) -> str:
     """What was taken in one gap, without a full stop."""
-    where = f"from {gap.from_deg:.0f}° to {gap.to_deg:.0f}°"
-    if gap.width_deg == 360.0:
+    if gap.width_deg < 360.0:
+        where = f"from {gap.from_deg:.0f}° to {gap.to_deg:.0f}°"
+    elif gap.from_deg == 0.0:
+        where = "anywhere"
+    else:
         where = f"beyond the one point at {gap.from_deg:.0f}°"
     return f"nothing is known of the skyline {where}: {gap.taken_deg:g}° is taken"
 

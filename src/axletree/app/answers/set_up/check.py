@@ -21,6 +21,7 @@ from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.lines import NOTES_FILE, append_line, read_lines
 from axletree.pole.rows.columns import DRIFT_COLUMNS, READING_COLUMNS
+from axletree.tell.enough.reason_text import reason_words
 
 router = APIRouter()
 MOST_ROWS = 40
@@ -119,7 +120,7 @@ def _beginning(desk: Desk, at: str | None) -> dict[str, Any]:
     return {
         "good_enough_arcmin": advice.tolerance.largest_arcmin,
         "verdict": f"Good enough is {advice.tolerance.largest_arcmin:.1f}′, since "
-        f"{advice.tolerance.because}.",
+        f"{reason_words(advice.tolerance)}.",
         "next_drift": None if step is None else {
             "star": advice.next_name, "watch_s": step.watch_s,
         },

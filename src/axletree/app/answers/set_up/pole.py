@@ -6,31 +6,32 @@ from typing import Any
 
 from fastapi import APIRouter
 
-from axletree.app.answers.common import OnDesk, ask, lead_words
+from axletree.app.answers.common import OnDesk, moment_of
+from axletree.logbook.own import learned_bolts, own_logbook
+from axletree.stages.pole import HeadReading, PoleRequest, pole
+from axletree.tell.pole.data import pole_data
+from axletree.tell.pole.text import page_words
 
 router = APIRouter(prefix="/answer")
 
 
 @router.get("/pole")
-def pole(
+def pole_page(
     desk: OnDesk,
     at: str | None = None,
     scale: float | None = None,
     azimuth: float | None = None,
 ) -> dict[str, Any]:
-    """`axletree pole`; `scale` is what the altitude scale shows (degrees), `azimuth` how far east
-    of the pole the axis points along the horizon (arcminutes)."""
-    words: list[object] = [f"--at={at}"] if at else []
-    if scale is not None:
-        words.append(f"--scale-reading={scale:g}")
-    if azimuth is not None:
-        words.append(f"--azimuth-error-arcmin={azimuth:g}")
-    answer = ask(desk, "pole", words)
-    bolts = desk.kit.mount.bolts
-    moved = scale is not None or azimuth is not None
-    return {
-        **answer.data,
-        "headline": lead_words(answer, 2 if moved else 1),
-        "moves_words": lead_words(answer, 1).split(" 1. ")[0] if moved else "",
-        "scale_step_deg": bolts.latitude_scale_step_deg,
-    }
+    """The pole at a moment; `scale` is what the altitude scale shows (degrees), `azimuth` how far
+    east of the pole the axis points along the horizon (arcminutes)."""
+    learned = learned_bolts(desk.kit, own_logbook())
+    read = scale is not None or azimuth is not None
+    found = pole(
+        learned.kit,
+        PoleRequest(
+            at=moment_of(desk, at),
+            reading=HeadReading(scale, azimuth) if read else None,
+            kit_folder=desk.folder,
+        ),
+    )
+    return {**pole_data(found, learned), "words": page_words(found)}

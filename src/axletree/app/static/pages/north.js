@@ -76,7 +76,7 @@ function show() {
     ...open().map((m) =>
       make(
         "label",
-        { class: "way" },
+        { class: "method" },
         make("input", {
           type: "radio",
           name: "method",

@@ -24,8 +24,9 @@ import {
 import { ask, latest } from "../shared/link.js";
 import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "../shared/pen.js";
 import { clockHour, onRing, turned } from "../shared/clock.js";
-import { clock, compassPoint, degrees, faceWords } from "../shared/words.js";
+import { clock, degrees, faceWords } from "../shared/words.js";
 import { ruler } from "../shared/scale.js";
+import * as told from "../words/pole.js";
 
 const W = 640,
   C = point(320, 330),
@@ -61,73 +62,41 @@ function run() {
   if (!data) return;
   const star = place();
   if (kindOf() === "blind") {
-    say("#answer", degrees(data.scale.setting_deg), make("small", {}, " on the altitude scale"));
-    say(
-      "#because",
-      `${data.without_view.because[0].toUpperCase()}${data.without_view.because.slice(1)}: set scale and direction, then measure the drift of two stars. ${data.star} stands ${star.away.toFixed(1)}′ from the pole, at ${faceWords(star.hour)} on a clock face around it.`,
-    );
+    say("#answer", degrees(data.scale.setting_deg), make("small", {}, told.ON_SCALE));
+    say("#because", told.withoutView(data, star));
   } else {
-    say("#answer", make("small", {}, `${data.star} at `), faceWords(star.hour));
-    say(
-      "#because",
-      `${star.away.toFixed(1)}′ from the middle, as the eye sees it ${data.view}${data.rotation_deg ? ` and turned by ${data.rotation_deg}°` : ""}; 12 is up. The altitude scale goes to ${degrees(data.scale.setting_deg)}.`,
-    );
+    say("#answer", make("small", {}, told.starAt(data.star)), faceWords(star.hour));
+    say("#because", told.inView(data, star));
   }
   move(star);
 }
-const stepWords = (s) => (s.verb === "turn" ? `${s.bolt} bolt, ${s.way}` : `${s.verb} the ${s.bolt} bolt (${s.way})`);
 
 function show() {
   if (!rulers) buildRulers();
   rulers.scale.range({ mark: data.scale.setting_deg });
-  const steps = (data.moves?.steps ?? []).filter((s) => s.turns >= 0.005);
   put(
     "#moves",
     ...(data.moves
       ? [
-          make("h2", {}, data.moves_words || "The bolts"),
+          make("h2", {}, data.words.moves || told.BOLTS),
           make(
             "ol",
             { class: "rows" },
-            ...steps.map((s) => make("li", {}, make("strong", {}, `${s.turns.toFixed(2)} turns`), ` ${stepWords(s)}`)),
+            ...data.words.steps.map((s) => make("li", {}, make("strong", {}, s.turns), ` ${s.step}`)),
           ),
         ]
       : []),
   );
   $("#clear").hidden = state.scale === null && state.azimuth === null;
-  const t = data.tonight,
-    rows = [];
-  if (t.comes_out)
-    rows.push(
-      `${data.star} comes out at ${clock(new Date(t.comes_out), page.zone)}${t.first_place ? ` and stands at ${faceWords(t.first_place.clock_hour)} then` : ""}; it fades at ${t.fades ? clock(new Date(t.fades), page.zone) : "no time"}.`,
-    );
-  else
-    rows.push(
-      t.state === "dark all along"
-        ? `${data.star} shows all along.`
-        : `${data.star} doesn't come out: the Sun is lowest at ${degrees(t.lowest_sun_altitude_deg)}.`,
-    );
-  if (t.star_least_above_skyline_deg !== null)
-    rows.push(
-      `The pole stands ${degrees(t.pole_above_skyline_deg)} above the skyline, ${data.star} never less than ${degrees(t.star_least_above_skyline_deg)}.`,
-    );
-  for (const g of data.picture.guides)
-    rows.push(
-      `${g.name}: ${g.up ? `${degrees(g.altitude_deg, 0)} high in the ${compassPoint(g.azimuth_deg)}${g.clear === false ? ", behind the skyline" : ""}` : "below the horizon"}; in the view towards ${faceWords(g.clock_hour)}.`,
-    );
-  list("#tonight", rows);
+  list("#tonight", told.tonight(data, page.zone));
   list(
     "#hours",
     data.picture.quarters.map((q) => [
       make("strong", {}, faceWords(q.clock_hour)),
-      make("span", {}, `at ${clock(new Date(q.at), page.zone)}`),
+      make("span", {}, told.atTime(q.at, page.zone)),
     ]),
   );
-  const blind = data.without_view;
-  list("#blind", [
-    ...blind.steps.map((s) => `${s.name}: ${s.source}, ±${Math.max(s.high_arcmin, s.east_arcmin).toFixed(0)}′.`),
-    `Together ±${blind.high_sigma_arcmin.toFixed(0)}′ up and down, ±${blind.east_sigma_arcmin.toFixed(0)}′ east and west; after the drift of two stars about ±${Math.hypot(...blind.after_drift_arcmin[0]).toFixed(0)}′.`,
-  ]);
+  list("#blind", data.words.without_view);
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
   list("#assumed", data.assumed);
   build();
@@ -140,7 +109,7 @@ function buildRulers() {
     high = Math.ceil(at + 6);
   rulers = {
     scale: ruler({
-      name: "The altitude scale shows",
+      name: told.SCALE,
       min: low,
       max: high,
       value: state.scale ?? at,
@@ -148,7 +117,7 @@ function buildRulers() {
       ticks: [0.5, 1, 2],
       label: (v) => `${v}°`,
       mark: at,
-      say: (v) => (state.scale === null ? "altitude scale: not read" : degrees(v)),
+      say: (v) => told.scaleValue(v, state.scale !== null),
       oninput: (v) => {
         state.scale = v;
         rulers.scale.set(v);
@@ -157,23 +126,17 @@ function buildRulers() {
       onset: () => changed(true),
     }),
     azimuth: ruler({
-      name: "The axis points east of the pole by",
+      name: told.AZIMUTH,
       min: -180,
       max: 180,
       value: state.azimuth ?? 0,
       step: 5,
       ticks: [10, 30, 60],
-      label: (v) =>
-        v === 0 ? "pole" : `${Math.abs(v / 60)}°${Math.abs(v) === 120 ? (v > 0 ? " east" : " west") : ""}`,
+      label: told.azimuthMark,
       mark: 0,
       // Whoever faces the south pole has east on the left.
       mirrored: data.hemisphere === "south",
-      say: (v) =>
-        state.azimuth === null
-          ? "direction: not read"
-          : v === 0
-            ? "on the pole"
-            : `${Math.abs(v)}′ ${v > 0 ? "east" : "west"}`,
+      say: (v) => told.azimuthValue(v, state.azimuth !== null),
       oninput: (v) => {
         state.azimuth = v;
         rulers.azimuth.set(v);
@@ -194,7 +157,7 @@ function build() {
     half = field ? view.field_deg * 30 : Math.max(...view.ring.map((p) => Math.hypot(...p))) / 0.66,
     k = R / half;
   const spot = (p) => point(C[0] + p[0] * k, C[1] - p[1] * k);
-  const svg = sheet(W, 660, `${data.star} in the view along the axis, on a clock face with twelve at the top`);
+  const svg = sheet(W, 660, told.sheet(data.star));
   svg.append(circle(...C, R, { "stroke-width": 2.4 }));
   const d = ["", ""];
   for (let i = 0; i < 72; i += 1) {
@@ -275,7 +238,7 @@ function move(star) {
     const hour = (g.clock_hour + turn / 30) % 12,
       p = around(...C, R - 30, hour * 30),
       below = hour > 3 && hour < 9;
-    text.textContent = g.up ? `towards ${g.name}` : `${g.name}, not up`;
+    text.textContent = told.onRim(g);
     text.setAttribute(
       "transform",
       `rotate(${(hour * 30 + (below ? 180 : 0)).toFixed(1)} ${p[0].toFixed(1)} ${p[1].toFixed(1)})`,
@@ -340,7 +303,7 @@ onKit(() => {
 });
 onBack(update);
 start();
-busy(update(), "Finding the pole star");
+busy(update(), told.FINDING);
 tick(() => {
   if (data && now().getTime() - asked > 1800000) void update();
   else run();

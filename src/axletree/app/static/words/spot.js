@@ -64,12 +64,12 @@ export function step(step, pole) {
       return `${lost}; ${pole} ${degrees(step.pole_clearance_deg)} clear`;
   }
 }
+/** @type {(share: number) => string} */
+const percent = (share) => (share >= 0.01 ? `${(share * 100).toFixed(0)} %` : "less than 1 %");
 /** @type {(data: any) => string[]} */
 export const assumed = (data) => [
   ...data.assumed,
-  ...data.pole_hidden_by.map(
-    (h) => `${data.pole_star} is hidden by ${h.name} from ${(h.share * 100).toFixed(0)} % of the area.`,
-  ),
+  ...data.pole_hidden_by.map((h) => `${data.pole_star} is hidden by ${h.name} from ${percent(h.share)} of the area.`),
 ];
 // What is told of a place that was touched; `score` -2: no place at all, -1: not to be used.
 /** @type {(at: [number, number], units: string, here: {score: number, clearance: number, hours: number, open: number, pole: string}) => string} */

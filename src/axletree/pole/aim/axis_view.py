@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import Enum
 from typing import Literal
 
 from axletree.kit.errors import AxletreeError
@@ -11,6 +12,7 @@ from axletree.kit.parts.mount import PolarScope
 from axletree.pole.aim.bore import Bore, bore_of
 from axletree.pole.aim.scope_orientation import Look
 
+# A polar scope shows no fainter stars than this (common practice, no source).
 DEEPEST_MAG = 9.0
 NIGHT_PUPIL_MM = 7.0
 # Ordinary polar scopes show 6 to 8 degrees (common practice, no source).
@@ -23,52 +25,61 @@ BARE_EYE_FIELD_DEG = 12.0
 WIDEST_FIELD_DEG = 60.0
 
 
-@dataclass(frozen=True)
-class Sight:
-    """How the sky around the pole is seen: which way up, how much of it, how deep.
+class ViewAssumption(Enum):
+    """What the kit left open about the look along the axis."""
 
-    `bore` for a hollow axis only. `assumed` says in words what the kit left open.
+    EYE_BEHIND_BORE = "eye_behind_bore"
+    SCOPE_FIELD = "scope_field"
+    SCOPE_DEPTH = "scope_depth"
+
+
+@dataclass(frozen=True)
+class AxisView:
+    """How the sky around the pole is seen along the axis: which way up, how much, how deep.
+
+    `bore` for a hollow axis only, `engraved_ring_arcmin` of a scope that has a ring. `assumed`:
+    what the kit left open.
     """
 
-    kind: Literal["scope", "hollow", "none"]
-    look: Look
-    rotation_deg: float
-    field_deg: float
-    limit_mag: float
-    bore: Bore | None
-    assumed: tuple[str, ...]
+    kind: Literal["scope", "hollow", "none"] = "scope"
+    look: Look = "inverted"
+    rotation_deg: float = 0.0
+    field_deg: float = 8.0
+    limit_mag: float = DEEPEST_MAG
+    engraved_ring_arcmin: float | None = None
+    bore: Bore | None = None
+    assumed: tuple[ViewAssumption, ...] = ()
 
 
-def sight_of(scope: PolarScope, naked_eye_limit_mag: float) -> Sight:
-    """The sight of this kit. A hollow axis and the bare eye show the sky erect and unturned.
+def axis_view(scope: PolarScope, naked_eye_limit_mag: float) -> AxisView:
+    """The view of this kit. A hollow axis and the bare eye show the sky erect and unturned.
 
     Refuses fields wider than 60 degrees.
     """
     limit = limit_through(scope, naked_eye_limit_mag)
+    ring = scope.ring_radius_arcmin
     if scope.kind == "hollow":
         assert scope.bore_diameter_mm is not None
         assert scope.bore_length_mm is not None
         bore = bore_of(scope.bore_diameter_mm, scope.bore_length_mm)
-        words = (
-            f"an eye {bore.eye_distance_mm:.0f} mm behind the bore with a pupil of "
-            f"{bore.eye_pupil_mm:.0f} mm"
-        )
         _not_too_wide("bore_diameter_mm and bore_length_mm make a field", bore.field_deg)
-        return Sight("hollow", "erect", 0.0, bore.field_deg, limit, bore, (words,))
+        left_open = (ViewAssumption.EYE_BEHIND_BORE,)
+        return AxisView("hollow", "erect", 0.0, bore.field_deg, limit, ring, bore, left_open)
     if scope.kind == "none":
-        return Sight("none", "erect", 0.0, BARE_EYE_FIELD_DEG, limit, None, ())
+        return AxisView("none", "erect", 0.0, BARE_EYE_FIELD_DEG, limit, ring)
     assumed = []
     _not_too_wide("field_deg is", scope.field_deg or SCOPE_FIELD_DEG)
     if scope.field_deg is None:
-        assumed.append(f"a polar scope with a field of {SCOPE_FIELD_DEG:.0f}°")
+        assumed.append(ViewAssumption.SCOPE_FIELD)
     if scope.aperture_mm is None:
-        assumed.append("a polar scope that shows stars to magnitude 9")
-    return Sight(
+        assumed.append(ViewAssumption.SCOPE_DEPTH)
+    return AxisView(
         "scope",
         scope.view,
         scope.rotation_deg,
         scope.field_deg or SCOPE_FIELD_DEG,
         limit,
+        ring,
         None,
         tuple(assumed),
     )

@@ -1,0 +1,321 @@
+"""How does the axis come onto the pole: what to set, where the star goes, what to turn?"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime
+from enum import Enum
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from axletree.evening.seeing.contrast import FIELD_FACTOR, naked_eye_limit_mag
+from axletree.evening.seeing.sky_brightness import RURAL_ZENITH_MAG
+from axletree.ground.magnetism import MagneticField, magnetic_field
+from axletree.ground.skyline.of_site import pole_horizon
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+from axletree.kit.parts.site import Site
+from axletree.pole.aim.axis_view import AxisView, axis_view
+from axletree.pole.aim.scale import (
+    POLE_ON_HORIZON_DEG,
+    ScaleCaution,
+    ScaleSetting,
+    high_from_reading_arcmin,
+    scale_setting,
+)
+from axletree.pole.aim.target import PoleTarget, pole_target, ring_year
+from axletree.pole.aim.view import PoleView, Skyline, StarPlace, pole_view, star_places
+from axletree.pole.aim.visible import StarNight, StarTonight, star_tonight, sun_depression_for
+from axletree.pole.correct.bolts import (
+    AxisError,
+    BoltMoves,
+    axis_error_from_head_arcmin,
+    bolt_moves,
+)
+from axletree.pole.enough.methods import drift_test
+from axletree.pole.enough.rough import RoughAlignment, rough_alignment
+from axletree.sky.events.rise_and_set import SUN_UP_DEG, sun_altitude_deg
+from axletree.sky.observer import Observer, observer_of
+from axletree.sky.time.instants import Instants
+
+# Half a division: how well a bubble is brought to the middle (common practice, no source).
+BUBBLE_PART_OF_DIVISION = 0.5
+# With the Sun higher than this all night no star shows well enough for a drift test.
+DRIFT_STARS_SUN_DEG = -6.0
+LARGEST_ERROR_ARCMIN = 45.0 * 60.0
+LOWEST_READING_DEG, HIGHEST_READING_DEG = -10.0, 100.0
+LARGEST_AZIMUTH_ERROR_ARCMIN = 90.0 * 60.0
+
+
+@dataclass(frozen=True)
+class HeadReading:
+    """What was read off at the head: the altitude scale, and the direction along the horizon.
+
+    `azimuth_error_arcmin` is positive when the axis points east of the pole. None: not read.
+    """
+
+    scale_deg: float | None = None
+    azimuth_error_arcmin: float | None = None
+
+
+@dataclass(frozen=True)
+class PoleRequest:
+    """The moment, and what is known of the axis: read at the head, or measured on the sky.
+
+    `at` is aware. Both `reading` and `error` are refused. `true_pole` aims at the pole without
+    refraction. `kit_folder`: where a skyline file stands; None where the kit has no file.
+    """
+
+    at: datetime
+    reading: HeadReading | None = None
+    error: AxisError | None = None
+    true_pole: bool = False
+    kit_folder: Path | None = None
+
+
+class NoView(Enum):
+    """Why the pole star can't be sighted along the axis tonight."""
+
+    TOO_BRIGHT = "too_bright"
+    BEHIND_SKYLINE = "behind_skyline"
+    POLE_ON_HORIZON = "pole_on_horizon"
+    NO_POLAR_SCOPE = "no_polar_scope"
+
+
+class PoleCaution(Enum):
+    """What can hurt or mislead, beside what the altitude scale does (`ScaleCaution`)."""
+
+    STEEL = "steel"
+    MAGNETIC_MODEL_DATE = "magnetic_model_date"
+    COMPASS_POOR = "compass_poor"
+    COMPASS_USELESS = "compass_useless"
+    HEAD_CAN_DROP = "head_can_drop"
+    SUN_IS_UP = "sun_is_up"
+
+
+class PoleAssumption(Enum):
+    """What the kit left open, beside the look along the axis (`ViewAssumption`)."""
+
+    GUESSED_BOLTS = "guessed_bolts"
+    SCALE_UNCHECKED = "scale_unchecked"
+    STANDARD_PRESSURE = "standard_pressure"
+    ORDINARY_SKY = "ordinary_sky"
+
+
+@dataclass(frozen=True)
+class GuessedBolt:
+    """A figure of the bolts that the kit doesn't give, by its key there."""
+
+    key: str
+    value: float
+
+
+@dataclass(frozen=True)
+class PoleAnswer:
+    """Target, scale, star, picture, what is in the way, and what to turn.
+
+    `first_place`: where the star stands when it comes out, if that is still to come.
+    `error` and `moves` are None unless something was read or measured. `ring_year`: the year for
+    which the scope's engraved ring was right. `no_view`: why the star can't be sighted along the
+    axis tonight; then `rough` is how to go, and `drift_stars` whether stars come out to refine it.
+    `off_centre`: how far off the middle the star goes, as a part of the way to the field's edge.
+    `naked_eye_limit_mag` is the site's. `zone` is the site's, for every time that is told.
+    """
+
+    at: datetime
+    site_name: str
+    zone: ZoneInfo
+    target: PoleTarget
+    setting: ScaleSetting
+    scale_step_deg: float
+    axis_view: AxisView
+    view: PoleView
+    tonight: StarTonight
+    first_place: StarPlace | None
+    ring_year: float | None
+    off_centre: float
+    error: AxisError | None
+    moves: BoltMoves | None
+    no_view: NoView | None
+    rough: RoughAlignment
+    drift_stars: bool
+    magnetic: MagneticField
+    pressure_hpa: float
+    temperature_c: float
+    naked_eye_limit_mag: float
+    cautions: tuple[ScaleCaution | PoleCaution, ...]
+    assumptions: tuple[PoleAssumption, ...]
+    guessed_bolts: tuple[GuessedBolt, ...]
+
+
+def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
+    """The whole answer for this kit at a moment. Refuses readings that no mount can show.
+
+    Bolts that a logbook taught about come in with the kit (`axletree.logbook.own.learned_bolts`).
+    """
+    at, site, observer = request.at, kit.site, observer_of(kit.site)
+    target = pole_target(observer, request.true_pole)
+    setting = scale_setting(
+        kit.mount.bolts,
+        target,
+        offset_known="latitude_scale_offset_deg" in kit.mount.bolts.model_fields_set,
+    )
+    horizon = pole_horizon(site, request.kit_folder, at)
+    skyline: Skyline | None = None if horizon is None else horizon.altitude_at
+    limit = _naked_eye_limit_mag(kit)
+    along = axis_view(kit.mount.polar_scope, limit)
+    view = pole_view(observer, at, along, true_pole=request.true_pole, skyline=skyline)
+    tonight = star_tonight(
+        observer,
+        target,
+        at,
+        site.time_zone,
+        sun_depression_deg=sun_depression_for(target.north, along.kind),
+        skyline=skyline,
+    )
+    error = axis_error(request, setting, target)
+    no_view = _no_view(along, tonight, target)
+    magnetic = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
+    assumptions, guessed_bolts = _assumptions(kit)
+    return PoleAnswer(
+        at=at,
+        site_name=site.name,
+        zone=site.zone,
+        target=target,
+        setting=setting,
+        scale_step_deg=kit.mount.bolts.latitude_scale_step_deg,
+        axis_view=along,
+        view=view,
+        tonight=tonight,
+        first_place=_first_place(observer, at, tonight, target, along),
+        ring_year=_ring_year(along, target),
+        off_centre=view.pole_distance_arcmin / (view.field_deg * 30.0),
+        error=error,
+        moves=None if error is None else bolt_moves(kit.mount.bolts, error, target.altitude_deg),
+        no_view=no_view,
+        rough=_rough(kit, target, setting, magnetic),
+        drift_stars=tonight.lowest_sun_altitude_deg <= DRIFT_STARS_SUN_DEG,
+        magnetic=magnetic,
+        pressure_hpa=observer.air_pressure_hpa,
+        temperature_c=observer.air_temperature_c,
+        naked_eye_limit_mag=limit,
+        cautions=(
+            *setting.cautions,
+            *(() if no_view is None else (_compass_caution(magnetic),)),
+            *(() if error is None else (PoleCaution.HEAD_CAN_DROP,)),
+            *((PoleCaution.SUN_IS_UP,) if _sun_is_up(at, observer) else ()),
+        ),
+        assumptions=assumptions,
+        guessed_bolts=guessed_bolts,
+    )
+
+
+def axis_error(request: PoleRequest, setting: ScaleSetting, target: PoleTarget) -> AxisError | None:
+    """The axis error that was measured, or that follows from what was read at the head."""
+    if request.reading is None:
+        if request.error is None:
+            return None
+        size = math.hypot(request.error.high_arcmin, request.error.east_arcmin)
+        if not size <= LARGEST_ERROR_ARCMIN:
+            raise AxletreeError(
+                f"an axis error of {size:.0f}′ is more than 45 degrees: set the "
+                "mount up roughly first; the error is in arcminutes"
+            )
+        return request.error
+    if request.error is not None:
+        raise AxletreeError(
+            "give either a scale reading and an azimuth error along the horizon, or the axis "
+            "error as high and east, not both"
+        )
+    reading, azimuth = request.reading.scale_deg, request.reading.azimuth_error_arcmin or 0.0
+    if reading is not None and not LOWEST_READING_DEG <= reading <= HIGHEST_READING_DEG:
+        raise AxletreeError(f"a scale reading of {reading:g}°: it must lie between -10 and 100")
+    if not abs(azimuth) <= LARGEST_AZIMUTH_ERROR_ARCMIN:
+        raise AxletreeError(
+            f"an azimuth error of {azimuth:g}′ is more than 90 degrees; it is in arcminutes "
+            "along the horizon, positive when the axis points east of the pole"
+        )
+    up = 0.0 if reading is None else float(high_from_reading_arcmin(reading, setting.setting_deg))
+    high, east = axis_error_from_head_arcmin(up / 60.0, azimuth / 60.0, target.altitude_deg)
+    sigma = 0.0 if reading is None else 60.0 * setting.sigma_deg
+    return AxisError(float(high), float(east), sigma)
+
+
+def _naked_eye_limit_mag(kit: Kit) -> float:
+    site = kit.site
+    if site.naked_eye_limit_mag is not None:
+        return site.naked_eye_limit_mag
+    zenith = site.sky_brightness_mag_arcsec2 or RURAL_ZENITH_MAG
+    return float(naked_eye_limit_mag(zenith, FIELD_FACTOR[kit.habits.observer]))
+
+
+def _first_place(
+    observer: Observer, at: datetime, tonight: StarTonight, target: PoleTarget, along: AxisView
+) -> StarPlace | None:
+    if tonight.comes_out is None or tonight.comes_out <= at:
+        return None
+    (place,) = star_places(
+        observer, [tonight.comes_out], target, look=along.look, rotation_deg=along.rotation_deg
+    )
+    return place
+
+
+def _ring_year(along: AxisView, target: PoleTarget) -> float | None:
+    if along.engraved_ring_arcmin is None or along.kind != "scope":
+        return None
+    return ring_year(along.engraved_ring_arcmin, target.north)
+
+
+def _rough(
+    kit: Kit, target: PoleTarget, setting: ScaleSetting, magnetic: MagneticField
+) -> RoughAlignment:
+    division_deg = kit.mount.tripod.bubble_arcmin_per_division / 60.0
+    return rough_alignment(
+        target.altitude_deg,
+        setting.sigma_deg,
+        magnetic.declination_sigma_deg,
+        level_sigma_deg=BUBBLE_PART_OF_DIVISION * division_deg,
+        drift=drift_test(kit),
+    )
+
+
+def _no_view(along: AxisView, tonight: StarTonight, target: PoleTarget) -> NoView | None:
+    if tonight.state is StarNight.NEVER_DARK_ENOUGH:
+        return NoView.TOO_BRIGHT
+    if tonight.pole_margin_deg is not None and tonight.pole_margin_deg < 0.0 and not tonight.out:
+        return NoView.BEHIND_SKYLINE
+    if target.true_altitude_deg < POLE_ON_HORIZON_DEG:
+        return NoView.POLE_ON_HORIZON
+    return NoView.NO_POLAR_SCOPE if along.kind == "none" else None
+
+
+def _compass_caution(magnetic: MagneticField) -> PoleCaution:
+    if magnetic.zone == "blackout":
+        return PoleCaution.COMPASS_USELESS
+    if magnetic.zone == "caution":
+        return PoleCaution.COMPASS_POOR
+    return PoleCaution.STEEL if magnetic.valid else PoleCaution.MAGNETIC_MODEL_DATE
+
+
+def _sun_is_up(at: datetime, observer: Observer) -> bool:
+    return float(sun_altitude_deg(Instants.from_datetime(at), observer)[0]) > SUN_UP_DEG
+
+
+def _assumptions(kit: Kit) -> tuple[tuple[PoleAssumption, ...], tuple[GuessedBolt, ...]]:
+    bolts, site = kit.mount.bolts, kit.site
+    keys = [n.rsplit(".", 1)[1] for n in kit.guessed if n.startswith("mount.bolts.")]
+    found = []
+    if keys:
+        found.append(PoleAssumption.GUESSED_BOLTS)
+    if "latitude_scale_offset_deg" not in bolts.model_fields_set:
+        found.append(PoleAssumption.SCALE_UNCHECKED)
+    if site.pressure_hpa is None:
+        found.append(PoleAssumption.STANDARD_PRESSURE)
+    if _silent_sky(site):
+        found.append(PoleAssumption.ORDINARY_SKY)
+    return tuple(found), tuple(GuessedBolt(k, float(getattr(bolts, k))) for k in keys)
+
+
+def _silent_sky(site: Site) -> bool:
+    return site.naked_eye_limit_mag is None and site.sky_brightness_mag_arcsec2 is None

@@ -1,0 +1,70 @@
+"""Which words stand on the drawing of the pole?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from axletree.pole.aim.scope_orientation import face_words
+from axletree.pole.aim.view import Guide, PoleView
+
+LOOK_WORDS = {
+    "erect": "seen erect",
+    "inverted": "seen inverted",
+    "mirrored": "seen mirrored",
+}
+
+
+@dataclass(frozen=True)
+class DialWords:
+    """What stands on the dial beside the sky itself; `engraved` only where the scope has a ring."""
+
+    title: str
+    description: str
+    head: str
+    below_head: str
+    axis: str
+    now: str
+    edge: str
+    engraved: str
+    outside: str
+    whole_field: str
+
+
+def dial_words(view: PoleView) -> DialWords:
+    """All words of the drawing but the guides' and the lines beside the whole field."""
+    face, star = face_words(view.clock_hour), view.star
+    ring = view.engraved_ring_arcmin
+    return DialWords(
+        title=f"{star} in the polar scope at {time_words(view.at)}: {face} on the clock face",
+        description=(
+            f"{star} goes {view.pole_distance_arcmin:.1f} arcminutes from the middle, at {face} "
+            "on a clock face with twelve at the top."
+        ),
+        head=f"{star} at {face}",
+        below_head=(
+            f"at {time_words(view.at)} · {view.pole_distance_arcmin:.1f}′ from the middle · "
+            f"{_look_words(view)}"
+        ),
+        axis="axis",
+        now="now",
+        edge="edge of the field",
+        engraved="" if ring is None else f"engraved {ring:g}′",
+        outside=f"{star} is outside",
+        whole_field=f"the whole field, {view.field_deg:.1f}°",
+    )
+
+
+def time_words(iso: str) -> str:
+    """Hour and minute of a moment, rounded."""
+    return f"{datetime.fromisoformat(iso) + timedelta(seconds=30):%H:%M}"
+
+
+def guide_label(guide: Guide) -> str:
+    """The words along the rim, the way to a figure that the bare eye sees."""
+    return guide.name if guide.up else f"{guide.name} (below the horizon)"
+
+
+def _look_words(view: PoleView) -> str:
+    turned = f", turned {view.rotation_deg:g}°" if view.rotation_deg else ""
+    return LOOK_WORDS[view.look] + turned
