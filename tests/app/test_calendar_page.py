@@ -36,7 +36,7 @@ def look(client: TestClient, **more: Any) -> dict[str, Any]:
 
 
 def test_the_page_and_the_command_agree(year: TestClient) -> None:
-    from axletree.stages.calendar import CalendarRequest, calendar
+    from axletree.stages.night.calendar import CalendarRequest, calendar
     from axletree.tell.calendar.data import calendar_data
 
     found = look(year)

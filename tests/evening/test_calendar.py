@@ -26,7 +26,7 @@ from axletree.kit.kit import Kit, demo_kit, demo_text
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import nights_between
-from axletree.stages.calendar import BestNights, CalendarAnswer, chosen_again
+from axletree.stages.night.calendar import BestNights, CalendarAnswer, chosen_again
 from axletree.tell.calendar.data import calendar_data
 from axletree.tell.calendar.drawing import calendar_view_svg
 from axletree.tell.calendar.nights_file import nights_ics

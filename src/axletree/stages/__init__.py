@@ -7,16 +7,14 @@ from it in `tell`, side by side. A command parses, asks and delivers; a route re
 asks and delivers. No file is read here but those that the kit names beside itself, no clock.
 
 One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
-  best_nights  BestNightsRequest, BestNightsAnswer, best_nights: when an object is best
   balance    BalanceRequest, BalanceAnswer, balance: where weights and tube go, what can tip
   balance_locks  LocksRequest, LocksAnswer, balance_locks: what an opened axis does
-  calendar   CalendarRequest, CalendarAnswer, calendar: which night
   follow     FollowRequest, FollowAnswer, follow: which knob, which way, how fast, how often
   enough     EnoughRequest, EnoughAnswer, enough: how good the axis must be, which method
   kit_check  KitCheckRequest, KitCheckAnswer, kit_check: is the kit right, what is guessed
   level      LevelRequest, LevelAnswer, level: which leg, how much
+  night      objects, best_nights, calendar, in a room of their own
   north      NorthRequest, NorthAnswer, north: which way is the pole, by every method
-  objects    ObjectsRequest, ObjectsAnswer, objects: what shows, and why
   place      PlaceRequest, PlaceAnswer, place: which place is meant
   pole       PoleRequest, PoleAnswer, pole: what to set, where the star goes, what to turn
   spot       SpotRequest, SpotAnswer, spot: where the tripod goes

@@ -41,7 +41,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Score, name the best nights, and write what was asked for."""
-    from axletree.stages.calendar import (
+    from axletree.stages.night.calendar import (
         MOST_APART_DAYS,
         MOST_BEST,
         BestNights,

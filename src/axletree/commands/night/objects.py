@@ -51,7 +51,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """The list, or the year of one object."""
-    from axletree.stages.objects import MOST_ROWS
+    from axletree.stages.night.objects import MOST_ROWS
 
     if not 1 <= options.limit <= MOST_ROWS:
         raise AxletreeError(f"--limit must lie between 1 and {MOST_ROWS}")
@@ -76,7 +76,7 @@ def _theme(word: str) -> Theme:
 
 def _list(options: argparse.Namespace, kit: Kit, day: date) -> Answer:
     from axletree.evening.objects.kinds import kinds_named
-    from axletree.stages.objects import ObjectsRequest, objects
+    from axletree.stages.night.objects import ObjectsRequest, objects
     from axletree.tell.objects.data import objects_data
     from axletree.tell.objects.text import objects_text
 
@@ -98,7 +98,7 @@ def _list(options: argparse.Namespace, kit: Kit, day: date) -> Answer:
 
 
 def _year(options: argparse.Namespace, kit: Kit, day: date) -> Answer:
-    from axletree.stages.best_nights import BestNightsRequest, best_nights
+    from axletree.stages.night.best_nights import BestNightsRequest, best_nights
     from axletree.tell.objects.data import best_nights_data
     from axletree.tell.objects.text import best_nights_text
 

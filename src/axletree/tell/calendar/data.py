@@ -9,7 +9,7 @@ from typing_extensions import TypedDict
 
 from axletree.evening.year.nights_scored import ScoredNight, Shown
 from axletree.kit.kit import Kit
-from axletree.stages.calendar import CalendarAnswer
+from axletree.stages.night.calendar import CalendarAnswer
 from axletree.tell.calendar.text import assumed_words, end_words, reason
 
 

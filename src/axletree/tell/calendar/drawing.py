@@ -11,7 +11,7 @@ from datetime import date
 
 from axletree.evening.year.nights_scored import ScoredNight
 from axletree.sky.events.moon_phases import SkyDate
-from axletree.stages.calendar import CalendarAnswer
+from axletree.stages.night.calendar import CalendarAnswer
 from axletree.tell.calendar.text import (
     drawing_words,
     end_words,

@@ -11,7 +11,7 @@ from axletree.evening.night.set_up_times import SessionEnd
 from axletree.evening.year.nights_scored import Calendar, NoSession, ScoredNight, Shown
 from axletree.kit.kit import Kit
 from axletree.sky.events.moon_phases import SkyDate
-from axletree.stages.calendar import CalendarAnswer
+from axletree.stages.night.calendar import CalendarAnswer
 from axletree.tell.seeing.text import session_end_words, sky_words
 from axletree.tell.shared.paragraphs import COLUMNS, listed, paragraph, sections
 from axletree.tell.shared.words import clock, duration

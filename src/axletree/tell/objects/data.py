@@ -14,8 +14,8 @@ from axletree.evening.objects.listing import Listed
 from axletree.evening.seeing.visibility import visibility_of
 from axletree.evening.year.best_nights import NightOf
 from axletree.sky.catalogue.constellations import constellation_name
-from axletree.stages.best_nights import BestNightsAnswer
-from axletree.stages.objects import ObjectsAnswer
+from axletree.stages.night.best_nights import BestNightsAnswer
+from axletree.stages.night.objects import ObjectsAnswer
 from axletree.tell.objects.text import notes_words, reason_words, side_words
 from axletree.tell.room.text import sides_data
 from axletree.tell.seeing.text import sky_words, visibility_words

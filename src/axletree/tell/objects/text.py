@@ -13,8 +13,8 @@ from axletree.evening.year.best_nights import NightOf
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
-from axletree.stages.best_nights import BestNightsAnswer
-from axletree.stages.objects import ObjectsAnswer
+from axletree.stages.night.best_nights import BestNightsAnswer
+from axletree.stages.night.objects import ObjectsAnswer
 from axletree.tell.seeing.text import facts_words, sky_words, visibility_words
 from axletree.tell.shared.paragraphs import paragraph, sections
 from axletree.tell.shared.text import rotation_words

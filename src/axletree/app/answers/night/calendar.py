@@ -12,7 +12,7 @@ from axletree.app.answers.night.evening import evening_date
 from axletree.app.state import Desk, Few
 from axletree.evening.year.nights_scored import APART_DAYS, refuse_range
 from axletree.sky.time.parse import weekdays_from
-from axletree.stages.calendar import (
+from axletree.stages.night.calendar import (
     BestNights,
     CalendarAnswer,
     CalendarRequest,
