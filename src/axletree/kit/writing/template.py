@@ -101,7 +101,7 @@ name = "{name}"
 name = "{name}"
 {where}
 # place = "Évora"                  # instead of coordinates: a name, coordinates or a geo: URI
-# sky_brightness_mag_arcsec2 = {sky:<4}# or naked_eye_limit_mag = 5.5
+# sky_brightness_mag_arcsec2 = {sky}  # or naked_eye_limit_mag = 5.5
 # seeing_arcsec = 2.5
 # temperature_c = 10
 # relative_humidity = 0.5
