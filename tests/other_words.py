@@ -22,6 +22,8 @@ from pathlib import Path
 from types import CodeType, ModuleType
 
 STRANGE = "ж"
+PAGE = ("GET", "POST", "PUT")
+HOST = "testserver"
 # A part of Unicode whose letters no sentence of ours uses, one for each letter that some does.
 _FIRST, _LAST = 0x4E00, 0x9FFF
 
@@ -94,14 +96,15 @@ class _Finder:
 
 
 def answers(questions: Sequence[Sequence[str]]) -> list[dict[str, object]]:
-    """What commands (their words) and pages (GET, path, kit; POST with a body) answer, in order.
+    """What commands (their words) and pages (GET, path, kit; POST and PUT with a body) answer.
 
+    With the path of a page after the body that page is asked for too, once the body was sent.
     A word 'DRAWING' stands for a file, whose text comes back beside the answer. The logbook is an
     empty one, which the questions write in one after the other.
     """
     with tempfile.TemporaryDirectory() as data:
         os.environ["XDG_DATA_HOME"] = data
-        return [_page(q) if q[0] in ("GET", "POST") else _command(q) for q in questions]
+        return [_page(words) if words[0] in PAGE else _command(words) for words in questions]
 
 
 def _command(words: Sequence[str]) -> dict[str, object]:
@@ -120,17 +123,27 @@ def _command(words: Sequence[str]) -> dict[str, object]:
 def _page(words: Sequence[str]) -> dict[str, object]:
     from fastapi.testclient import TestClient
 
-    from axletree.app.server import make_app
+    from axletree.app import server
     from axletree.app.state import Desk
     from axletree.kit.kit import demo_kit, demo_text
 
-    way, path, kit, *body = words
-    desk = Desk(demo_kit(kit), demo_text(kit))
-    with TestClient(make_app(desk, ["testserver"]), base_url="http://testserver") as client:
-        client.get("/")
-        headers = {"origin": "http://testserver", "content-type": "application/json"}
-        reply = client.request(way, path, content="".join(body), headers=headers)
-    return {"status": reply.status_code, "out": reply.text, "err": "", "drawn": ""}
+    server._warm = lambda desk: None  # only what is asked for speaks here
+    method, path, kit, *more = words
+    body, *then = more or [""]
+    headers = {
+        "origin": f"http://{HOST}",
+        "sec-fetch-site": "same-origin",
+        "content-type": "application/json",
+    }
+    with tempfile.TemporaryDirectory() as folder:
+        desk = Desk(demo_kit(kit), demo_text(kit), folder=Path(folder))
+        with TestClient(server.make_app(desk, [HOST]), base_url=f"http://{HOST}") as client:
+            client.get("/")
+            reply = client.request(method, path, content=body, headers=headers)
+            out = reply.text
+            if then:
+                out = json.dumps([reply.json(), client.get(then[0]).json()])
+    return {"status": reply.status_code, "out": out, "err": "", "drawn": ""}
 
 
 if __name__ == "__main__":

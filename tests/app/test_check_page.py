@@ -61,7 +61,7 @@ def test_drift_of_a_star_on_the_meridian(client: TestClient, towards: str, word:
     assert found["line_deg"] is not None
     assert abs(found["east_arcmin"]) == pytest.approx(10.0, abs=0.5)
     assert (found["east_arcmin"] > 0) == (word == "east")
-    assert f"too far {word}" in found["error_words"]
+    assert f"too far {word}" in found["words"]["error"]
 
 
 def test_a_second_star_tells_the_rest_and_bolts_to_turn(client: TestClient) -> None:
@@ -76,8 +76,10 @@ def test_a_second_star_tells_the_rest_and_bolts_to_turn(client: TestClient) -> N
     assert found["east_arcmin"] > 40
     assert len(found["measurements"]) == 1, "a sheet that grew is still one measurement"
     assert found["ellipse_95"]["long_arcmin"] > found["ellipse_95"]["short_arcmin"] > 0
-    assert found["turn"][0].startswith("Turn the altitude bolt")
-    assert any("rig balanced" in words for words in found["turn"]), "the caution goes with it"
+    assert found["bolts"]["altitude_turns"] != 0
+    assert found["bolts_to_turn"] is True
+    assert found["words"]["turn"][0].startswith("Turn the altitude bolt")
+    assert "rig balanced" in found["words"]["caution"], "the caution goes with it"
 
 
 def test_circle_readings_from_the_page(client: TestClient) -> None:
@@ -89,6 +91,10 @@ def test_circle_readings_from_the_page(client: TestClient) -> None:
         {"star": "Aldebaran", "read_at": "20:09", "tube_side": "west", "hour_circle_h": "-4:01",
          "declination_circle_deg": "16.6"},
     ]  # fmt: skip
+    first = put(client, rows[:1], method="readings")
+    assert first.json() == {"waits_for_rows": 2}, "rows come one by one: the first is kept"
+    assert look(client)["measured"] is False
+    assert put(client, [{**rows[0], "tube_side": "up"}], method="readings").status_code == 422
     reply = put(client, rows, method="readings")
     assert reply.status_code == 200, reply.text
     assert look(client)["measurements"][0]["method"] == "readings"
@@ -114,6 +120,23 @@ def test_a_refused_row_is_named_by_its_field(
     assert reply.json()["row"] == 1
     assert "line" not in reply.json()["problem"]
     assert look(client)["measured"] is False, "a refused sheet measures nothing"
+
+
+def test_three_that_disagree_are_told_as_a_doubt_before_any_turn(client: TestClient) -> None:
+    rows = [
+        {**SOUTH, "drift_arcsec": "104.8", "towards": "south"},
+        {**EAST, "drift_arcsec": "104.8", "towards": "north"},
+        {"star": "Mirfak", "started": "20:20", "watched_s": "600", "drift_arcsec": "70",
+         "towards": "north"},
+    ]  # fmt: skip
+    assert put(client, rows).status_code == 200
+    found = look(client)
+    assert [d["kind"] for d in found["doubts"]][:1] == ["disagreeing"]
+    words = found["words"]
+    assert len(words["looks_wrong"]) == len(found["doubts"])
+    assert words["before_turning"]
+    moves = found["bolts"]
+    assert len(words["turn"]) == bool(moves["altitude_steps"]) + bool(moves["azimuth_steps"])
 
 
 def test_a_sheet_without_rows_takes_its_measurement_back(client: TestClient) -> None:

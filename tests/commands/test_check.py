@@ -35,7 +35,8 @@ def drift_file(name="stars.csv", stars=STARS, swap=(), noise=0.0, place=PLACE):
     """Drifts as the simulated mount shows them, hour angles from the reader itself."""
     from datetime import UTC, datetime
 
-    from axletree.pole.rows.reading import Row, place_of
+    from axletree.kit.reading.table import Row
+    from axletree.pole.rows.reading import place_of
     from axletree.sky.observer import Observer
 
     observer = Observer(LATITUDE, LONGITUDE, ELEVATION)

@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.tell.check.drawing import Shown, axis_ellipse
+from axletree.tell.check.drawing import ShownMeasurement, axis_ellipse
 from axletree.tell.shared.sheet import BRASS, WARN
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -31,8 +31,8 @@ def line(high: float, east: float, sigma: float = 0.4) -> AxisEstimate:
     return AxisEstimate(high, east, np.outer(along, along) / sigma**2)
 
 
-def shown(*estimates: AxisEstimate, out: Sequence[int] = ()) -> list[Shown]:
-    return [Shown(f"drift {k}", e, k not in out) for k, e in enumerate(estimates)]
+def shown(*estimates: AxisEstimate, out: Sequence[int] = ()) -> list[ShownMeasurement]:
+    return [ShownMeasurement(f"drift {k}", e, k not in out) for k, e in enumerate(estimates)]
 
 
 def texts(root: ET.Element) -> dict[str, ET.Element]:

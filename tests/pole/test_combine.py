@@ -17,7 +17,7 @@ from scipy.stats import chi2 as chi2_of_scipy
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.pole.correct.advice import advise, chance_within
-from axletree.pole.correct.after_turning import expected_drift, star_move
+from axletree.pole.correct.after_turning import Base, expected_drift, star_move
 from axletree.pole.correct.bolts import head_turns_deg
 from axletree.pole.solution.candidates import Candidates
 from axletree.pole.solution.combine import combine
@@ -288,7 +288,7 @@ def test_the_turn_brings_the_axis_onto_the_pole_by_rotations_of_scipy(latitude, 
     # A star in the middle of the field: the tube turns with the head, the star stays behind.
     H, d = 0.7, 15.0 * sense
     star = place.seen(sim.star(H, d, latitude))
-    moved = star_move(45.0, -80.0, H, d, watcher, base_high_deg=lean[0], base_east_deg=lean[1])
+    moved = star_move(45.0, -80.0, H, d, Base(watcher, "refracted", *lean))
     tube = place.unseen(head.apply(star)[None])[0]
     tube_h, tube_d = sim.hour_angle_declination(tube, latitude)
     # The star is north of the new middle by the difference of declinations, west by hour angle.
@@ -316,7 +316,7 @@ def test_advice_turns_what_is_known_and_only_then():
         np.array([60.0, 30.0]),
     )  # fmt: skip
     known = AxisEstimate(30.0, -50.0, np.eye(2) * 4.0)
-    told = advise(known, kit, watcher, near, good_arcmin=5.0)
+    told = advise(known, kit, Base(watcher), near, good_arcmin=5.0)
     assert told.verdict == "bad"
     assert told.moves is not None
     assert told.moves.raise_deg * 60.0 == pytest.approx(-30.0, abs=1.0)
@@ -324,10 +324,10 @@ def test_advice_turns_what_is_known_and_only_then():
     assert told.move_star is not None
     assert told.move_star.name == "One"
     one_direction = AxisEstimate(30.0, 0.0, np.diag([4.0, 0.0]))
-    told = advise(one_direction, kit, watcher, near, good_arcmin=5.0)
+    told = advise(one_direction, kit, Base(watcher), near, good_arcmin=5.0)
     assert told.moves is None
     assert told.next_name == "One"  # on the meridian: tells what isn't known, `east`
     close = AxisEstimate(0.5, 0.2, np.eye(2) * 25.0)
-    assert advise(close, kit, watcher, None, good_arcmin=5.0).verdict == "good"
+    assert advise(close, kit, Base(watcher), None, good_arcmin=5.0).verdict == "good"
     unsure = AxisEstimate(5.0, 0.2, np.eye(2) * 0.2)
-    assert advise(unsure, kit, watcher, None, good_arcmin=5.0).verdict == "open"
+    assert advise(unsure, kit, Base(watcher), None, good_arcmin=5.0).verdict == "open"

@@ -18,7 +18,7 @@ from axletree.pole.aim.axis_view import AxisView, limit_through
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import pole_view
 from axletree.pole.correct.advice import advise
-from axletree.pole.correct.after_turning import expected_drift, star_move
+from axletree.pole.correct.after_turning import Base, expected_drift, star_move
 from axletree.pole.correct.bolts import head_turns_deg
 from axletree.pole.correct.next_star import _reading_rows, next_drift, next_reading
 from axletree.pole.drift.solve import solve_drift
@@ -52,12 +52,12 @@ EVORA = Observer(38.57, -7.91, 292.0)
 
 
 def test_the_two_bolts_together_move_the_star_as_both_say():
-    moved = star_move(45.0, -80.0, 0.7, 15.0, WATCHER)
+    moved = star_move(45.0, -80.0, 0.7, 15.0, Base(WATCHER))
     for k, whole in enumerate((moved.north_arcmin, moved.west_arcmin)):
         assert moved.by_altitude[k] + moved.by_azimuth[k] == pytest.approx(whole, abs=1e-9)
     # On the meridian the altitude bolt moves a star north or south, the azimuth bolt east or
     # west (common practice).
-    there = star_move(45.0, -80.0, 0.0, 15.0, WATCHER)
+    there = star_move(45.0, -80.0, 0.0, 15.0, Base(WATCHER))
     assert abs(there.by_altitude[0]) > 40.0 > 5.0 > abs(there.by_altitude[1])
     assert abs(there.by_azimuth[1]) > 40.0 > 5.0 > abs(there.by_azimuth[0])
 
@@ -123,7 +123,7 @@ def test_verdict_goes_by_nine_chances_in_ten():
     # A circle of 2.3 sigma holds 1 - exp(-2.3^2 / 2) = 0.929, one of 2.0 sigma 0.865 (Rayleigh).
     for sigma, verdict in ((5.0 / 2.3, "good"), (5.0 / 2.0, "open")):
         estimate = AxisEstimate(0.0, 0.0, np.eye(2) / sigma**2)
-        told = advise(estimate, kit, EVORA, None, good_arcmin=5.0)
+        told = advise(estimate, kit, Base(EVORA), None, good_arcmin=5.0)
         assert told.verdict == verdict
         within = 1.0 - math.exp(-((5.0 / sigma) ** 2) / 2.0)
         assert told.chance_good == pytest.approx(within, abs=1e-3)
@@ -131,7 +131,7 @@ def test_verdict_goes_by_nine_chances_in_ten():
 
 def test_no_star_in_view_is_no_fault():
     nothing = Candidates((), *(np.zeros(0) for _ in range(4)))
-    told = advise(AxisEstimate(30.0, 5.0, np.eye(2)), demo_kit("courtyard"), EVORA, nothing)
+    told = advise(AxisEstimate(30.0, 5.0, np.eye(2)), demo_kit("courtyard"), Base(EVORA), nothing)
     assert told.moves is not None
     assert (told.move_star, told.proof_star, told.next_drift) == (None, None, None)
 
@@ -370,8 +370,8 @@ def test_each_fault_of_the_mount_has_its_own_usual_size():
 def test_a_base_of_which_nothing_is_said_is_level():
     level = head_turns_deg(30.0, -50.0, 40.0, 0.0, 0.0)
     assert head_turns_deg(30.0, -50.0, 40.0) == pytest.approx(level, abs=1e-12)
-    star = star_move(45.0, -80.0, 0.7, 15.0, WATCHER, base_high_deg=0.0, base_east_deg=0.0)
-    assert star_move(45.0, -80.0, 0.7, 15.0, WATCHER) == star
+    star = star_move(45.0, -80.0, 0.7, 15.0, Base(WATCHER, leans_to_pole_deg=0.0))
+    assert star_move(45.0, -80.0, 0.7, 15.0, Base(WATCHER)) == star
 
 
 def test_what_cannot_be_opened_says_why(tmp_path):

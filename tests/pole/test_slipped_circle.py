@@ -19,6 +19,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.pole.readings.circles import circle_readings, pointed_angles
 from axletree.pole.readings.model import folded_deg, one_setting, start_values
 from axletree.pole.readings.solve import solve_readings
+from axletree.pole.readings.suspects import SlipKind
 from axletree.pole.rows.readings_file import read_circles
 from axletree.pole.solution.mount_frame import seen_vectors
 
@@ -253,7 +254,9 @@ def test_a_misread_star_is_found_under_a_slipped_circle(latitude, mistaken):
         h, d, words(SIX), shown_h, shown_d, observer_at(place), circle_sigma_arcmin=(6.0, 6.0)
     )
     assert found.left_out == (mistaken,)
-    assert "misread by 10°" in found.hints[0]
+    (slip,) = found.slips
+    assert slip.kind is SlipKind.DECLINATION_MISREAD
+    assert slip.degrees == pytest.approx(-10.0, abs=0.6)
     assert found.estimate.values == pytest.approx([30.0, -20.0], abs=0.2)
     assert found.index("declination").arcmin == pytest.approx(120.0, abs=0.2)
 

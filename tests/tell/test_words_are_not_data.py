@@ -1,8 +1,8 @@
 """With every sentence of the words floor replaced, nothing changes but the words.
 
 Each question is asked twice, in processes of their own: as the house speaks, and with other letters
-in every module `tell/STAGE/text.py` (see `other_words`). Figures, lists, codes, drawn lines and
-the planner's choices must stay, or a sentence has been read back as data.
+in every module `tell/STAGE/text.py` or `..._text.py` (see `other_words`). Figures, lists, codes,
+drawn lines and the planner's choices must stay, or a sentence has been read back as data.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import importlib.util
 import json
 import subprocess
 import sys
+import tempfile
 import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 from typing import Any
@@ -27,7 +28,21 @@ strange = other_words.strange
 
 AT = "2026-12-05T21:00"
 CAMERA = ["--pixel-um", "3.8", "--width-px", "4144", "--height-px", "2822", "--guided"]
+SHEETS = Path(__file__).parent / "sheets"
+MEASURED_AT = ["--at", "2026-12-05T20:30"]
+
+
+def measured(method: str, *names: str) -> list[str]:
+    """A measurement of the axis from files beside this one, not noted anywhere."""
+    return ["check", method, *(str(SHEETS / name) for name in names), "--no-notes", *MEASURED_AT]
+
+
 COMMANDS = [
+    measured("drift", "drift.csv"),
+    measured("drift", "doubtful.csv"),
+    measured("drift", "one.csv"),
+    measured("readings", "set_anew.csv"),
+    measured("readings", "misread.csv"),
     ["spot", "--date", "2026-12-05", "--spacing", "0.5"],
     ["spot", "--date", "2026-06-20", "--no-pole", "--view", "90-180:10", "--objects", "M13,Vega"],
     ["spot", "--date", "2026-12-05", "--spacing", "0.5", "--margin", "45"],
@@ -59,8 +74,14 @@ COMMANDS = [
     ["calendar", "--from", "2026-12-05", "--to", "2026-12-12"],
     ["calendar", "--from", "2026-12-05", "--to", "2027-02-05", "--on", "fri,sat", "--best", "3"],
 ]
-DRAWN = {"spot", "level", "north", "balance", "follow", "pole", "enough", "calendar"}
+TURNED_NOTES = Path(tempfile.gettempdir()) / "axletree-turned.jsonl"
+DRAWN = {"check", "spot", "level", "north", "balance", "follow", "pole", "enough", "calendar"}
 WITHOUT_KIT = [
+    ["check", "turned", "--notes", str(TURNED_NOTES), *MEASURED_AT, "--kit", "courtyard",
+     "--altitude-turns", "-0.25"],
+    [*measured("frames", "frame0.fits", "frame1.fits", "frame2.fits"), "--kit", "courtyard"],
+    [*measured("frames", "frame0.fits", "frame1.fits"), "--kit", "courtyard", "--true-pole"],
+    ["check", "--notes", str(SHEETS / "notes.jsonl"), *MEASURED_AT, "--kit", "courtyard"],
     ["kit", "check", "courtyard"],
     ["kit", "check", "paddock"],
     ["place", "Évora", "--limit", "2"],
@@ -83,9 +104,12 @@ LOG = [
     ["log", "bolts"],
     ["log", "bolts", "--json"],
 ]
+MOMENT = "2026-12-05T20:30:00Z"
 PAGES = [
     "/answer/calendar?at=2026-12-05T15:00:00Z&on=sat",
     "/answer/calendar/night?first=2026-12-05&day=2027-01-09",
+    f"/answer/check?at={MOMENT}",
+    "/answer/check?at=2026-12-05T12:00:00Z",
     "/answer/level?divisions=1.5&towards=135",
     "/answer/level?rim=true&towards=120",
     "/answer/north?at=2026-12-05T11:00:00Z&landmark=geo:38.6003,-7.9101",
@@ -95,6 +119,34 @@ PAGES = [
     "/answer/teach",
     f"/answer/pole?at={AT}",
     f"/answer/pole?at={AT}&scale=40&azimuth=-20",
+]
+WATCHED = [
+    {"star": "", "hour_angle_h": "0.2", "declination_deg": "-2", "drift_arcsec": "-30"},
+    {"star": "b", "hour_angle_h": "-4.5", "declination_deg": "-5", "drift_arcsec": "40"},
+    {"star": "c", "hour_angle_h": "3.9", "declination_deg": "4", "drift_arcsec": "90"},
+]
+READ = [
+    {"hour_angle_h": "-4", "declination_deg": "-2", "tube_side": "west", "hour_circle_h": "-4:01",
+     "declination_circle_deg": "-1.5"},
+    {"hour_angle_h": "0.2", "declination_deg": "-5", "tube_side": "east", "hour_circle_h": "0.2",
+     "declination_circle_deg": "-4,4"},
+    {"hour_angle_h": "5", "declination_deg": "3", "tube_side": "east", "hour_circle_h": "5",
+     "declination_circle_deg": "3.8"},
+]  # fmt: skip
+
+
+def sheet(method: str, rows: list[dict[str, str]]) -> str:
+    """What the page about the axis sends."""
+    watched = {"watched_s": "600"} if method == "drift" else {}
+    sent = [{**row, **watched} for row in rows]
+    return json.dumps({"at": MOMENT, "method": method, "id": "abcdef01", "rows": sent})
+
+
+MEASURED = [
+    sheet("drift", WATCHED),
+    sheet("drift", [*WATCHED, {**WATCHED[0], "drift_arcsec": "far"}]),
+    sheet("readings", READ),
+    sheet("readings", READ[:1]),
 ]
 # What a page sends is its body.
 SENT = [
@@ -107,14 +159,19 @@ SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 
 
 def questions() -> list[list[str]]:
-    asked = [[*words, *more] for words in WITHOUT_KIT for more in ([], ["--json"])]
-    asked += LOG
+    asked = []
+    for words in WITHOUT_KIT:
+        drawn = words[0] in DRAWN and "turned" not in words
+        asked += [[*words, *(["--draw", "DRAWING"] if drawn else [])], [*words, "--json"]]
     for kit in ("courtyard", "paddock"):
         for words in COMMANDS:
             drawing = ["--draw", "DRAWING"] if words[0] in DRAWN else []
             asked += [[*words, "--kit", kit, *drawing], [*words, "--kit", kit, "--json"]]
         asked += [["GET", page, kit] for page in PAGES]
+        page = f"/answer/check?at={MOMENT}"
+        asked += [["PUT", "/check/sheet", kit, sent, page] for sent in MEASURED]
         asked += [["POST", page, kit, json.dumps(body)] for page, body in SENT]
+    asked += LOG
     return asked
 
 
@@ -143,7 +200,7 @@ def test_nothing_changes_but_the_words(
     assert plain["status"] == other["status"]
     assert plain["err"] == other["err"] == ""
     words = QUESTIONS[number]
-    if "--json" in words or words[0] in ("GET", "POST"):
+    if "--json" in words or words[0] in other_words.PAGE:
         same_but_words(json.loads(plain["out"]), json.loads(other["out"]))
     else:
         assert strange(plain["out"]) == strange(other["out"])

@@ -8,6 +8,7 @@ from pydantic import TypeAdapter
 
 from axletree.tell.balance.data import BalanceData
 from axletree.tell.calendar.data import CalendarData
+from axletree.tell.check.forms import CheckData, TurnedData
 from axletree.tell.enough.data import EnoughData
 from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
@@ -32,6 +33,8 @@ FORMS: dict[str, Any] = {
     "north": NorthData,
     "pole": PoleData,
     "enough": EnoughData,
+    "check": CheckData,
+    "check-turned": TurnedData,
     "objects": ObjectsData,
     "objects-best-nights": BestNightsData,
     "calendar": CalendarData,

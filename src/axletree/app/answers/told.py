@@ -1,4 +1,4 @@
-"""How do a command's titled lists come onto a page, and whose seat is it?"""
+"""When was a change made that a page tells, and whose seat is it?"""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from pydantic import AwareDatetime, BaseModel
 
 from axletree.app.people.seats import Seat, seat_of
 from axletree.app.state import Desk
-from axletree.commands.shared.common import Answer
 from axletree.kit.errors import AxletreeError
 from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 
@@ -33,20 +32,3 @@ def local(desk: Desk, at: datetime) -> datetime:
 
 
 OwnSeat = Annotated[Seat | None, Depends(seat_of)]
-
-
-def titled(answer: Answer) -> dict[str, list[str]]:
-    """The lists of a command's text by their titles, each item on one line again."""
-    found: dict[str, list[str]] = {}
-    for part in answer.text.split("\n\n"):
-        title, *rows = part.splitlines()
-        if not rows or not all(row.startswith("  ") for row in rows):
-            continue
-        items: list[str] = []
-        for row in rows:
-            if row.startswith("    ") and items:
-                items[-1] += " " + row.strip()
-            else:
-                items.append(row.strip())
-        found[title.rstrip(":")] = items
-    return found

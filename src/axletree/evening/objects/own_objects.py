@@ -9,8 +9,6 @@ the moment that matters.
 
 from __future__ import annotations
 
-import csv
-import difflib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
@@ -21,7 +19,7 @@ import numpy as np
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.reading.beside import beside
-from axletree.pole.rows.reading import Moment, Row
+from axletree.kit.reading.table import Row, RowError, read_table, text_of_file
 from axletree.sky.catalogue.names import fold
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import angles_from_vector, vector_from_angles
@@ -45,7 +43,10 @@ KINDS = (
     "star cloud", "galaxy", "planetary nebula", "emission nebula", "reflection nebula", "nebula",
     "supernova remnant", "comet", "other",
 )  # fmt: skip
-MOST_ROWS, LARGEST_BYTES = 20_000, 5_000_000
+LARGEST_BYTES = 5_000_000
+
+
+Moment = Callable[[str], datetime]  # text to an aware datetime; ValueError where it is none
 
 
 @dataclass(frozen=True)
@@ -90,16 +91,7 @@ def own_objects_of(
         if named is None:
             return OwnObjects(())
         file = beside(named, folder, "habits.own_objects_file", "mine.csv")
-    try:
-        if file.is_file() and file.stat().st_size > LARGEST_BYTES:
-            raise AxletreeError(f"{file}: larger than {LARGEST_BYTES // 1_000_000} MB, not a list")
-        text = file.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
-        raise AxletreeError(f"{file}: no such file") from None
-    except UnicodeDecodeError:
-        raise AxletreeError(f"{file}: not a text file in UTF-8") from None
-    except OSError as error:
-        raise AxletreeError(f"{file}: cannot be read ({error.strerror})") from None
+    text = text_of_file(file, LARGEST_BYTES, "a list")
 
     def moment(words: str) -> datetime:
         found = datetime.fromisoformat(words)
@@ -124,12 +116,15 @@ def read_own_objects(
     among the broken ones. `moment` turns the text of `at` into an aware datetime (UTC
     without one).
     """
-    head, lines = _split(text, source)
+    table = read_table(text, source, COLUMNS, "name,ra_h,dec_deg,magnitude,size_arcmin")
+    if not {"name", "dec_deg"} <= set(table.names) or not {"ra_h", "ra_deg"} & set(table.names):
+        problem = "the columns name, dec_deg and one of ra_h, ra_deg are needed"
+        raise RowError(source, table.head_line, "", problem)
     read: list[_Read] = []
     broken: list[BrokenRow] = []
-    for number, line in lines:
+    for number, line in table.lines:
         try:
-            read.append(_read_row(_row(source, number, head, line), moment or _utc))
+            read.append(_read_row(table.row(number, line), moment or _utc))
         except AxletreeError as error:
             broken.append(BrokenRow(number, str(error)))
     kept, more = _gathered(read, source, when)
@@ -141,59 +136,7 @@ def read_own_objects(
     return OwnObjects(tuple(kept), tuple(broken))
 
 
-def _split(text: str, source: str) -> tuple[_Head, list[tuple[int, str]]]:
-    lines = [
-        (number, line)
-        for number, line in enumerate(text.lstrip("\ufeff").splitlines(), start=1)
-        if line.strip(" ,;\t") and not line.lstrip().startswith("#")
-    ]
-    if not lines:
-        raise AxletreeError(f"{source}: empty; the first line names the columns, such as "
-                            "name,ra_h,dec_deg,magnitude,size_arcmin")  # fmt: skip
-    if len(lines) > MOST_ROWS:
-        raise AxletreeError(f"{source}: more than {MOST_ROWS} rows")
-    first, header = lines[0]
-    mark = next((m for m in (";", "\t") if m in header), ",")
-    names = [name.strip().lower() for name in next(csv.reader([header], delimiter=mark))]
-    for name in names:
-        if name not in COLUMNS:
-            stems = [c for c in COLUMNS if c.split("_")[0] == name.split("_")[0]]
-            close = stems or difflib.get_close_matches(name, COLUMNS, n=1, cutoff=0.5)
-            hint = f"did you mean '{close[0]}'?" if close else "known: " + ", ".join(COLUMNS)
-            raise AxletreeError(f"{source} line {first}: no column '{name}'; {hint}")
-        if names.count(name) > 1:
-            raise AxletreeError(f"{source} line {first}: column '{name}' stands twice")
-    if "name" not in names or "dec_deg" not in names or not {"ra_h", "ra_deg"} & set(names):
-        raise AxletreeError(
-            f"{source} line {first}: the columns name, dec_deg and one of ra_h, ra_deg are needed"
-        )
-    if len(lines) == 1:
-        raise AxletreeError(f"{source}: there are column names but no rows")
-    head = _Head(tuple(names), mark)
-    return head, lines[1:]
-
-
-@dataclass(frozen=True)
-class _Head:
-    names: tuple[str, ...]
-    mark: str
-
-
-def _row(source: str, number: int, head: _Head, line: str) -> Row:
-    try:
-        cells = [cell.strip() for cell in next(csv.reader([line], delimiter=head.mark))]
-    except csv.Error as error:
-        raise AxletreeError(f"{source} line {number}: cannot be parted ({error})") from None
-    if len(cells) > len(head.names) and any(cells[len(head.names) :]):
-        raise AxletreeError(
-            f"{source} line {number}: {len(cells)} cells, but there are {len(head.names)} columns"
-        )
-    cells += [""] * (len(head.names) - len(cells))
-    held = dict(zip(head.names, cells, strict=False))
-    return Row(source, number, held, decimal_comma=head.mark != ",")
-
-
-def _read_row(row: Row, moment: Callable[[str], datetime]) -> _Read:
+def _read_row(row: Row, moment: Moment) -> _Read:
     name = row.text("name")
     if not name:
         raise row.wrong("name", "is missing")

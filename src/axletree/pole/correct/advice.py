@@ -5,11 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from enum import StrEnum
 
 import numpy as np
 
 from axletree.kit.kit import Kit
-from axletree.pole.correct.after_turning import ExpectedDrift, StarMove, expected_drift, star_move
+from axletree.pole.correct.after_turning import (
+    Base,
+    ExpectedDrift,
+    StarMove,
+    expected_drift,
+    star_move,
+)
 from axletree.pole.correct.bolts import AxisError, BoltMoves, bolt_moves
 from axletree.pole.correct.next_star import NextDrift, next_check, next_drift
 from axletree.pole.enough.need import CAMERA_DECLINATION_DEG, eye_use_of, widest_field_deg
@@ -21,15 +28,25 @@ from axletree.pole.enough.tolerance import (
     circles_tolerance_arcmin,
     eye_tolerance,
 )
+from axletree.pole.rows.columns import DEFAULT_SIGMA_ARCSEC
 from axletree.pole.solution.candidates import Candidates
 from axletree.pole.solution.doubt import Doubt, DoubtKind
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg
+from axletree.pole.solution.mount_frame import Pole
 from axletree.sky.observer import Observer
 
 CHECK_WATCH_S = 300.0
+SURE = 0.9
 # A turn of a bolt smaller than this can't be made by hand (common practice, no source).
 LEAST_TURN = 0.02
+
+
+class Verdict(StrEnum):
+    """Whether the axis stands well enough."""
+
+    GOOD = "good"  # 90 % sure that it does
+    BAD = "bad"  # 90 % sure that it doesn't
+    OPEN = "open"
 
 
 @dataclass(frozen=True)
@@ -68,7 +85,6 @@ class CheckStar:
 class Advice:
     """What to do. `chance_good`: probability that the axis is within the tolerance already.
 
-    `verdict`: 'good' (90 % sure), 'bad' (90 % sure that it isn't) or 'open'.
     `moves` is None while one direction of the error is still unknown. `next_drift` is None where
     no star can be used, or where another one would bring nothing that matters. `check_star` is
     None unless something is in doubt that another star can settle.
@@ -76,7 +92,7 @@ class Advice:
 
     tolerance: Tolerance
     chance_good: float
-    verdict: str
+    verdict: Verdict
     moves: BoltMoves | None
     move_star: MoveStar | None
     proof_star: ProofStar | None
@@ -144,27 +160,27 @@ def chance_within(estimate: AxisEstimate, radius_arcmin: float) -> float:
 def advise(
     estimate: AxisEstimate,
     kit: Kit,
-    observer: Observer,
+    base: Base,
     near: Candidates | None,
     *,
-    pole: Pole = "refracted",
     good_arcmin: float | None = None,
-    drift_sigma_arcsec: float = 2.0,
-    base_high_deg: float = 0.0,
-    base_east_deg: float = 0.0,
     doubts: Sequence[Doubt] = (),
 ) -> Advice:
     """Bolt turns, what a star should do meanwhile, what to verify after, what to measure next.
 
     `near`: stars that can be used now, None or empty where there are none. `good_arcmin`: the
-    person's own tolerance instead of the kit's. `base_high_deg`, `base_east_deg`: lean of the
-    base's vertical towards the elevated pole and to the east. `doubts`: what still stands of the
-    measurements that the estimate comes from.
+    person's own tolerance instead of the kit's. `doubts`: what still stands of the measurements
+    that the estimate comes from.
     """
+    observer, pole = base.observer, base.pole
     tolerance = good_enough(kit)
     limit = tolerance.largest_arcmin if good_arcmin is None else good_arcmin
     chance = chance_within(estimate, limit)
-    verdict = "good" if chance >= 0.9 else "bad" if chance <= 0.1 and estimate.rank == 2 else "open"
+    verdict = Verdict.OPEN
+    if chance >= SURE:
+        verdict = Verdict.GOOD
+    elif chance <= 1.0 - SURE and estimate.rank == 2:
+        verdict = Verdict.BAD
     moves: BoltMoves | None = None
     move_star: MoveStar | None = None
     proof_star: ProofStar | None = None
@@ -178,12 +194,12 @@ def advise(
                 estimate.high_sigma_arcmin,
                 estimate.east_sigma_arcmin,
             ),
-            pole_altitude_deg(observer, pole),
-            base_high_deg=base_high_deg,
-            base_east_deg=base_east_deg,
+            base.pole_altitude_deg,
+            base_high_deg=base.leans_to_pole_deg,
+            base_east_deg=base.leans_east_deg,
         )
         if near is not None and any_star:
-            move_star = _move_star(estimate, observer, near, pole, base_high_deg, base_east_deg)
+            move_star = _move_star(estimate, near, base)
             proof_star = _proof_star(estimate, observer, near, pole)
     following: NextDrift | None = None
     name = ""
@@ -193,7 +209,7 @@ def advise(
             estimate.information,
             near.hour_angle_h,
             near.declination_deg,
-            drift_sigma_arcsec,
+            DEFAULT_SIGMA_ARCSEC,
             wanted,
             observer,
             pole=pole,
@@ -201,7 +217,7 @@ def advise(
         name = near.names[following.candidate]
     check = None
     if near is not None and any_star:
-        check = _check_star(estimate, observer, near, pole, doubts, drift_sigma_arcsec)
+        check = _check_star(estimate, observer, near, pole, doubts)
     return Advice(
         tolerance, chance, verdict, moves, move_star, proof_star, following, name, any_star, check
     )
@@ -213,7 +229,6 @@ def _check_star(
     near: Candidates,
     pole: Pole,
     doubts: Sequence[Doubt],
-    drift_sigma_arcsec: float,
 ) -> CheckStar | None:
     """The star that helps most with the first doubt that another star can settle."""
     # Rows that contradict each other come first: until they are settled the axis is not known.
@@ -228,7 +243,7 @@ def _check_star(
                     known,
                     near.hour_angle_h,
                     near.declination_deg,
-                    drift_sigma_arcsec,
+                    DEFAULT_SIGMA_ARCSEC,
                     observer,
                     pole=pole,
                 )
@@ -238,30 +253,14 @@ def _check_star(
     return None
 
 
-def _move_star(
-    estimate: AxisEstimate,
-    observer: Observer,
-    near: Candidates,
-    pole: Pole,
-    base_high_deg: float,
-    base_east_deg: float,
-) -> MoveStar:
+def _move_star(estimate: AxisEstimate, near: Candidates, base: Base) -> MoveStar:
     """A bright star near the meridian: there the altitude bolt moves it north or south and the
     azimuth bolts east or west, so that each can be told from the other."""
     # Two hours from the meridian count as much as one magnitude (the list is by brightness).
     away = np.abs(near.hour_angle_h) / 2.0 + np.arange(len(near)) * 0.1
     at = int(np.argmin(away))
     H, d = float(near.hour_angle_h[at]), float(near.declination_deg[at])
-    move = star_move(
-        estimate.high_arcmin,
-        estimate.east_arcmin,
-        H,
-        d,
-        observer,
-        pole=pole,
-        base_high_deg=base_high_deg,
-        base_east_deg=base_east_deg,
-    )
+    move = star_move(estimate.high_arcmin, estimate.east_arcmin, H, d, base)
     return MoveStar(near.names[at], H, d, move)
 
 

@@ -23,6 +23,25 @@ _DEG = np.pi / 180.0
 
 
 @dataclass(frozen=True)
+class Base:
+    """Where the mount stands, which pole its axis should meet, and how the base's vertical leans.
+
+    `leans_to_pole_deg`: towards the elevated pole; `leans_east_deg`: to the east (0: level). A lean
+    mixes the two bolts.
+    """
+
+    observer: Observer
+    pole: Pole = "refracted"
+    leans_to_pole_deg: float = 0.0
+    leans_east_deg: float = 0.0
+
+    @property
+    def pole_altitude_deg(self) -> float:
+        """Altitude of that pole."""
+        return pole_altitude_deg(self.observer, self.pole)
+
+
+@dataclass(frozen=True)
 class StarMove:
     """How a star that stood in the middle moves in the field, great-circle arcminutes on the sky.
 
@@ -55,29 +74,22 @@ def star_move(
     east_arcmin: float,
     hour_angle_h: float,
     declination_deg: float,
-    observer: Observer,
-    *,
-    pole: Pole = "refracted",
-    base_high_deg: float = 0.0,
-    base_east_deg: float = 0.0,
+    base: Base,
 ) -> StarMove:
     """Where a star goes in the field when the bolts bring this axis error to nought.
 
-    `base_high_deg`, `base_east_deg`: lean of the base's vertical to the elevated pole and to the
-    east, which mixes the two bolts. The tube stays where it is on the mount; the sky's own motion
-    in the meantime is not in it (follow it, or turn the bolts within a few seconds).
+    The tube stays where it is on the mount; the sky's own motion in the meantime is not in it
+    (follow it, or turn the bolts within a few seconds).
     """
+    observer, altitude = base.observer, base.pole_altitude_deg
+    to_pole, to_east = base.leans_to_pole_deg, base.leans_east_deg
     star = seen_vectors(hour_angle_h, declination_deg, observer)
-    altitude = pole_altitude_deg(observer, pole)
     up_deg, east_deg = (
-        float(v)
-        for v in head_turns_deg(high_arcmin, east_arcmin, altitude, base_high_deg, base_east_deg)
+        float(v) for v in head_turns_deg(high_arcmin, east_arcmin, altitude, to_pole, to_east)
     )
     axis = polar_axis(observer.latitude_deg, high_arcmin, east_arcmin, pole_altitude_deg=altitude)
     sense = 1.0 if observer.north else -1.0
-    lean = np.array(
-        [np.tan(base_east_deg * _DEG), sense * np.tan(base_high_deg * _DEG), 1.0], dtype=np.float64
-    )
+    lean = np.array([np.tan(to_east * _DEG), sense * np.tan(to_pole * _DEG), 1.0], dtype=np.float64)
     vertical = lean / np.linalg.norm(lean)
     # The hinge lies square to the base's vertical and to the axis.
     hinge = np.cross(axis, vertical)

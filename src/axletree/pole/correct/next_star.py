@@ -24,6 +24,7 @@ from axletree.sky.observer import Observer
 
 WATCHES_S = (120.0, 180.0, 300.0, 480.0, 600.0, 900.0, 1200.0)
 _STEP_ARCMIN = 0.5
+PAST_MERIDIAN_H = 1.0  # how far past level the weights may stand (our figure)
 _NEARLY = 0.95
 
 
@@ -159,13 +160,12 @@ def next_reading(
     *,
     usual_arcmin: tuple[float, float] = (20.0, 10.0),
     pole: Pole = "refracted",
-    past_meridian_h: float = 1.0,
 ) -> NextReading:
     """Which candidate star (n,) to read next and on which side, after `information` (6, 6).
 
     The unknowns are in the order of `readings.UNKNOWNS`; `usual_arcmin`: spread that cone and
     lean have in such mounts, where the information has none. Only poses with the weights below
-    the tube, or not more than `past_meridian_h` hours past level, are offered; a star far enough
+    the tube, or not more than `PAST_MERIDIAN_H` past level, are offered; a star far enough
     from the poles always has one.
     """
     H = np.atleast_1d(np.asarray(hour_angle_h, dtype=np.float64))
@@ -179,7 +179,7 @@ def next_reading(
         rows = _reading_rows(seen, float(side), observer, pole)
         rows = rows / np.array(reading_sigma_arcmin)[:, None, None]
         # Side east looks at the western sky with the weights down, side west at the eastern.
-        for k in (int(i) for i in np.flatnonzero(side * H > -past_meridian_h)):
+        for k in (int(i) for i in np.flatnonzero(side * H > -PAST_MERIDIAN_H)):
             r = rows[:, k, :]
             then = _worst(before + r.T @ r)
             if best is None or then < best.worst_then_arcmin - 1e-9:

@@ -16,13 +16,12 @@ import numpy as np
 from axletree.pole.solution.doubt import Explanation, Mistake
 from axletree.pole.solution.estimate import AxisEstimate, disagreement
 from axletree.pole.solution.least_squares import Fit, chance_of_more
+from axletree.pole.solution.outliers import TOO_CLOSE
 from axletree.sky.arrays import Floats, Mask
 
 # An explanation must fit as well as honest noise does in 999 of 1000 cases; where it fits worse
 # than in most, the rows are still called disagreeing after it.
-RARE = 0.001
-# A rival explanation must be a thousand times less likely, or nobody can tell which is right.
-_TOO_CLOSE = 2.0 * math.log(1000.0)
+WELL_ENOUGH = 0.001
 _TRIED = 6  # explanations that are looked into; the others promise less
 
 
@@ -77,7 +76,7 @@ def explanations(
     if told is not None:
         closer = _close(fitting, told)
         common = min(closer[0].fit.rank, told.rank)
-        if chance_of_more(disagreement(closer[0].estimate, told), common) >= RARE:
+        if chance_of_more(disagreement(closer[0].estimate, told), common) >= WELL_ENOUGH:
             close = closer
         else:
             told = None
@@ -94,7 +93,7 @@ def _surest(family: Sequence[Trial]) -> Trial:
     if not apart:
         return swapped[0]
     # Left out, the star is free of what the others say: one degree of freedom more.
-    if swapped and chance_of_more(swapped[0].fit.chi2 - apart[0].fit.chi2, 1) >= RARE:
+    if swapped and chance_of_more(swapped[0].fit.chi2 - apart[0].fit.chi2, 1) >= WELL_ENOUGH:
         return swapped[0]
     return apart[0]
 
@@ -107,7 +106,7 @@ def _close(fitting: Sequence[Trial], evidence: AxisEstimate | None) -> list[Tria
         return trial.fit.chi2 + against
 
     ordered = sorted(fitting, key=score)
-    return [trial for trial in ordered if score(trial) - score(ordered[0]) < _TOO_CLOSE]
+    return [trial for trial in ordered if score(trial) - score(ordered[0]) < TOO_CLOSE]
 
 
 def _leaving_out(watches: Watches, best: Fit) -> list[Trial]:
@@ -124,7 +123,7 @@ def _leaving_out(watches: Watches, best: Fit) -> list[Trial]:
         # A star that alone fixes a direction can't be judged by the others.
         if without.rank < best.rank:
             continue
-        if chance_of_more(without.chi2, best.dof - 1) >= RARE:
+        if chance_of_more(without.chi2, best.dof - 1) >= WELL_ENOUGH:
             off = float(watches.drift[i] - watches.expected(without.values)[i])
             found.append(Trial(Explanation(Mistake.MISTAKEN, (i,), off), rows, signs, without))
         found += _swapped(watches, best, (i,))
@@ -136,7 +135,7 @@ def _swapped(watches: Watches, best: Fit, members: tuple[int, ...]) -> list[Tria
     rows, signs = np.ones(len(watches.drift), dtype=bool), np.ones(len(watches.drift))
     signs[list(members)] = -1.0
     trial = watches.solved(rows, signs)
-    if chance_of_more(trial.chi2, best.dof) < RARE:
+    if chance_of_more(trial.chi2, best.dof) < WELL_ENOUGH:
         return []
     return [Trial(Explanation(Mistake.REVERSED, members), rows, signs, trial)]
 

@@ -35,6 +35,7 @@ from axletree.pole.picture.frame_file import Frame
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.least_squares import Fit, chance_of_more, fit
 from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg
+from axletree.pole.solution.outliers import RARE, Without, odd_one
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import axis_error_arcmin, polar_axis
 from axletree.sky.observer import Observer
@@ -42,8 +43,6 @@ from axletree.sky.observer import Observer
 LEAST_TURN_DEG = 0.5
 FARTHEST_AXIS_DEG = 15.0
 LOWEST_ALTITUDE_DEG = 3.0
-RARE = 0.01
-_TOO_CLOSE = 2.0 * math.log(1000.0)
 _ARCMIN = np.pi / 10800.0
 
 
@@ -187,17 +186,14 @@ def _odd_one(seen: Floats, sigmas: Floats, observer: Observer, pole: Pole, dof: 
     for k in range(len(seen)):
         others = np.delete(seen, k, axis=0)
         trial = _solve(others, sigmas, observer, pole)
-        trials.append((trial.chi2, math.hypot(trial.values[0], trial.values[1]) / 60.0, k, trial))
+        trials.append(trial)
     if dof >= 4:
-        trials.sort(key=lambda entry: entry[0])
-        clear = trials[1][0] - trials[0][0] > _TOO_CLOSE
-        if clear and trials[0][3].chance >= RARE:
-            return trials[0][2]
-        return None
+        return odd_one([Without(trial.chi2, trial.dof) for trial in trials])
     # Three frames: any two agree, but only one pair may turn about something near the pole.
-    near = [entry for entry in trials if entry[1] < FARTHEST_AXIS_DEG / 5.0]
-    far = [entry for entry in trials if entry[1] > FARTHEST_AXIS_DEG / 2.0]
-    return near[0][2] if len(near) == 1 and len(far) == len(trials) - 1 else None
+    off_deg = [math.hypot(trial.values[0], trial.values[1]) / 60.0 for trial in trials]
+    near = [k for k, off in enumerate(off_deg) if off < FARTHEST_AXIS_DEG / 5.0]
+    far = [k for k, off in enumerate(off_deg) if off > FARTHEST_AXIS_DEG / 2.0]
+    return near[0] if len(near) == 1 and len(far) == len(trials) - 1 else None
 
 
 def _solve(seen: Floats, sigmas: Floats, observer: Observer, pole: Pole) -> Fit:

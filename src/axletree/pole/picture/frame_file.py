@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from enum import StrEnum
 from pathlib import Path
 
 import numpy as np
@@ -26,6 +27,12 @@ _TT_MINUS_TAI_S = 32.184
 _MJD = 2400000.5
 
 
+class FrameNote(StrEnum):
+    """What had to be taken for granted of a frame."""
+
+    NO_EXPOSURE_TIME = "no exposure time"  # DATE-OBS was taken as the middle
+
+
 @dataclass(frozen=True)
 class Frame:
     """One frame: its file name, its WCS, and the middle of its exposure (`Instants` of length 1).
@@ -40,7 +47,7 @@ class Frame:
     exposure_s: float
     scale_arcsec: float
     camera: str
-    notes: tuple[str, ...] = ()
+    notes: tuple[FrameNote, ...] = ()
 
 
 def read_frame(path: Path | str) -> Frame:
@@ -83,9 +90,9 @@ def pixel_scale_arcsec(wcs: Wcs) -> float:
     return float(np.mean(angle_between_deg(corner[1:], corner[0])) * 3600.0)
 
 
-def exposure_middle(header: Header) -> tuple[Instants, float, tuple[str, ...]]:
+def exposure_middle(header: Header) -> tuple[Instants, float, tuple[FrameNote, ...]]:
     """The middle of the exposure, its length in seconds, and what was taken for granted."""
-    notes: list[str] = []
+    notes: list[FrameNote] = []
     exposure = next(
         (v for k in ("XPOSURE", "EXPTIME", "EXPOSURE") if (v := number(header, k)) is not None),
         None,
@@ -105,7 +112,7 @@ def exposure_middle(header: Header) -> tuple[Instants, float, tuple[str, ...]]:
     if exposure is None and end is not None:
         exposure = float(end.seconds_since(begin)[0])
     if exposure is None:
-        notes.append("no exposure time: DATE-OBS was taken as the middle")
+        notes.append(FrameNote.NO_EXPOSURE_TIME)
         exposure = 0.0
     if not 0.0 <= exposure < 86400.0:
         raise AxletreeError(f"its exposure time of {exposure:g} s makes no sense")

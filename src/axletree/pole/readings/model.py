@@ -23,7 +23,8 @@ from axletree.sky.observer import Observer
 Circle = Literal["hour", "declination"]
 CIRCLES: tuple[Circle, ...] = ("hour", "declination")
 
-UNKNOWNS = ("high", "east", "index_hour", "index_declination", "cone", "lean")
+CONE, LEAN = "cone", "lean"
+UNKNOWNS = ("high", "east", "index_hour", "index_declination", CONE, LEAN)
 _INDEX_HOUR, _INDEX_DECLINATION = UNKNOWNS.index("index_hour"), UNKNOWNS.index("index_declination")
 # From so many readings the start value is plain; trying each against each would take hours.
 _MOST_TRIED = 200

@@ -32,12 +32,12 @@ from axletree.pole.readings.model import (
     start_values,
 )
 from axletree.pole.readings.suspects import (
-    RARE,
+    Slip,
     Solver,
     anew_between_sides,
     anew_seen_from,
     moved_for_sure,
-    slip_words,
+    slip_of,
     with_open_faults,
     without_one,
 )
@@ -50,9 +50,12 @@ from axletree.pole.solution.least_squares import (
     sigmas_of,
 )
 from axletree.pole.solution.mount_frame import Pole, seen_vectors
+from axletree.pole.solution.outliers import RARE
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
 
+# Fewer readings fix nothing of the axis.
+LEAST_READINGS = 2
 # What ordinary mounts have as they leave the bench (common practice, no source).
 USUAL_CONE_ARCMIN = 20.0
 USUAL_LEAN_ARCMIN = 10.0
@@ -92,7 +95,7 @@ class ReadingsSolution:
     can't tell, empty where only one side was read. `rank`: how many unknowns the readings fix, a
     setting's index error among them. `assumed`: faults that the readings could not fix; they
     were taken as 0 with their usual spread. `hour_misfit_arcmin`, `declination_misfit_arcmin`
-    (stars,): read minus expected. `left_out`: stars that don't fit and were not used; `hints`
+    (stars,): read minus expected. `left_out`: stars that don't fit and were not used; `slips`
     says of each what it looks like. `chance`: how often honest noise fits as badly; `widened`:
     factor put on the uncertainties because the readings disagree among each other.
     """
@@ -109,7 +112,7 @@ class ReadingsSolution:
     set_anew: tuple[Circle, ...] = ()
     anew_seen_from_arcmin: tuple[tuple[Circle, float], ...] = ()
     left_out: tuple[int, ...] = ()
-    hints: tuple[str, ...] = ()
+    slips: tuple[Slip, ...] = ()
     chi2: float = 0.0
     dof: int = 0
     chance: float = 1.0
@@ -169,7 +172,7 @@ def solve_readings(
         )
     )
     signs = np.broadcast_to(side_signs(sides), H.shape)
-    if len(H) < 2:
+    if len(H) < LEAST_READINGS:
         raise AxletreeError(
             "one circle reading fixes nothing: read at least two stars, or one on both tube sides"
         )
@@ -253,7 +256,7 @@ def solve_readings(
         set_anew=set_anew,
         anew_seen_from_arcmin=seen_from,
         left_out=left_out,
-        hints=tuple(slip_words(float(off_h[at]), float(off_d[at]) / 60.0) for at in left_out),
+        slips=tuple(slip_of(float(off_h[at]), float(off_d[at]) / 60.0) for at in left_out),
         chi2=best.chi2,
         dof=best.dof,
         chance=chance,

@@ -4,21 +4,40 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
 
 import numpy as np
 
 from axletree.pole.readings.model import UNKNOWNS, Circle, Settings, settings_of
-from axletree.pole.solution.least_squares import Fit, chance_of_more
+from axletree.pole.solution.least_squares import Fit
+from axletree.pole.solution.outliers import RARE, Without, odd_one
 from axletree.sky.arrays import Floats, Mask
 
 Solver = Callable[[Mask, Floats], Fit]  # (readings that count, spread of `UNKNOWNS`)
 
-RARE = 0.01
 # A setting of which one reading tells can't be told from that reading being mistaken.
 _LEAST_OF_A_SIDE = 2
 _SURE = 3.29  # standard deviations, once in a thousand by chance
 _TRIED = 5  # suspects that are looked into; the others fit too well to be mistaken
-_TOO_CLOSE = 2.0 * math.log(1000.0)
+
+
+class SlipKind(StrEnum):
+    """What may have happened to a star's readings."""
+
+    HOUR_MISREAD = "hour misread"  # by whole hours
+    DECLINATION_MISREAD = "declination misread"  # by tens of degrees
+    ANOTHER_STAR = "another star"  # both circles are off
+    OFF = "off"  # by no amount that tells why
+
+
+@dataclass(frozen=True)
+class Slip:
+    """What a star's readings look like that fit no others: shown minus expected on each circle."""
+
+    kind: SlipKind
+    hours: float
+    degrees: float
 
 
 def with_open_faults(solved: Solver, rows: Mask, usual: Floats) -> tuple[Fit, tuple[str, ...]]:
@@ -102,7 +121,7 @@ def without_one(
     solved: Solver, best: Fit, everyone: Mask, usual: Floats
 ) -> tuple[int, Fit, tuple[str, ...]] | None:
     """The star whose removal makes all others agree, if there is exactly one such."""
-    trials: list[tuple[float, int, Fit, tuple[str, ...]]] = []
+    trials: list[tuple[int, Fit, tuple[str, ...]]] = []
     n = len(everyone)
     promise = np.argsort([best.chi2_without((at, n + at)) for at in range(n)])
     for at in (int(k) for k in promise[:_TRIED]):
@@ -110,25 +129,22 @@ def without_one(
         rows[at] = False
         trial, assumed = with_open_faults(solved, rows, usual)
         if trial.dof >= 1 and math.isfinite(trial.sigmas[0] + trial.sigmas[1]):
-            trials.append((trial.chi2, at, trial, assumed))
-    trials.sort(key=lambda entry: entry[0])
-    if not trials or chance_of_more(trials[0][0], trials[0][2].dof) < RARE:
-        return None
-    if len(trials) > 1 and trials[1][0] - trials[0][0] < _TOO_CLOSE:
-        return None
-    return trials[0][1], trials[0][2], trials[0][3]
+            trials.append((at, trial, assumed))
+    found = odd_one([Without(trial.chi2, trial.dof) for _, trial, _ in trials])
+    return None if found is None else trials[found]
 
 
-def slip_words(h: float, d: float) -> str:
+def slip_of(hours: float, degrees: float) -> Slip:
     """What a star looks like whose readings are off by so many hours and degrees.
 
     Slips of reading that hands often make come first.
     """
-    near_h = abs(abs(h) - round(abs(h))) < 0.15
-    if near_h and 1 <= round(abs(h)) <= 5 and abs(d) < 1.0:
-        return f"the hour circle looks misread by {round(abs(h))} h"
-    if abs(h) < 0.15 and round(abs(d) / 10.0) >= 1 and abs(abs(d) % 10.0 - 5.0) > 4.0:
-        return f"the declination circle looks misread by {10 * round(abs(d) / 10.0)}°"
-    if abs(h) > 0.15 and abs(d) > 1.0:
-        return "both circles are off: probably another star"
-    return f"off by {h * 60.0:+.1f} min and {d:+.1f}°".replace("-", "−")
+    near_h = abs(abs(hours) - round(abs(hours))) < 0.15
+    if near_h and 1 <= round(abs(hours)) <= 5 and abs(degrees) < 1.0:
+        return Slip(SlipKind.HOUR_MISREAD, hours, degrees)
+    tens = round(abs(degrees) / 10.0) >= 1 and abs(abs(degrees) % 10.0 - 5.0) > 4.0
+    if abs(hours) < 0.15 and tens:
+        return Slip(SlipKind.DECLINATION_MISREAD, hours, degrees)
+    if abs(hours) > 0.15 and abs(degrees) > 1.0:
+        return Slip(SlipKind.ANOTHER_STAR, hours, degrees)
+    return Slip(SlipKind.OFF, hours, degrees)

@@ -9,9 +9,10 @@ from datetime import datetime
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.reading.table import Row, read_table
 from axletree.pole.drift.solve import crossing_drift_arcsec, series_drift
 from axletree.pole.rows.columns import DEFAULT_SIGMA_ARCSEC, DRIFT_COLUMNS
-from axletree.pole.rows.reading import Moment, Placed, Row, moment_of, place_of, read_rows
+from axletree.pole.rows.reading import Moment, Placed, moment_of, place_of
 from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
@@ -42,7 +43,7 @@ def read_drift(text: str, source: str, observer: Observer, moment: Moment) -> Dr
 
     `moment` turns a time of day or ISO text into an aware datetime.
     """
-    rows = read_rows(text, source, DRIFT_COLUMNS)
+    rows = list(read_table(text, source, DRIFT_COLUMNS).rows())
     if "offset_arcsec" in rows[0].cells:
         found = _series(rows, observer, moment)
     else:

@@ -7,8 +7,9 @@ from datetime import datetime
 
 import numpy as np
 
+from axletree.kit.reading.table import Row, read_table
 from axletree.pole.rows.columns import READING_COLUMNS
-from axletree.pole.rows.reading import Moment, Placed, Row, moment_of, place_of, read_rows
+from axletree.pole.rows.reading import Moment, Placed, moment_of, place_of
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer
@@ -38,7 +39,7 @@ class CircleRows:
 
 def read_circles(text: str, source: str, observer: Observer, moment: Moment) -> CircleRows:
     """The readings of a text (`READING_COLUMNS`); refuses a broken row by its line."""
-    rows = read_rows(text, source, READING_COLUMNS)
+    rows = list(read_table(text, source, READING_COLUMNS).rows())
     found = [_reading(row, observer, moment) for row in rows]
     placed, lines, sides, hours, declinations = zip(*found, strict=True)
     return CircleRows(

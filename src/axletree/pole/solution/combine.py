@@ -16,10 +16,8 @@ import numpy as np
 from axletree.kit.errors import AxletreeError
 from axletree.pole.solution.estimate import UNKNOWN_ARCMIN, AxisEstimate
 from axletree.pole.solution.least_squares import chance_of_more
+from axletree.pole.solution.outliers import RARE, Without, odd_one
 from axletree.sky.arrays import Floats
-
-RARE = 0.01
-_TOO_CLOSE = 2.0 * math.log(100.0)
 
 
 @dataclass(frozen=True)
@@ -103,12 +101,8 @@ def _odd_one(estimates: Sequence[AxisEstimate]) -> int | None:
     for k in range(len(estimates)):
         others = [j for j in range(len(estimates)) if j != k]
         _, _, chi2, dof = _sum(estimates, others)
-        trials.append((chi2, k, dof))
-    trials.sort()
-    best, odd, dof = trials[0]
-    if dof < 1 or chance_of_more(best, dof) < RARE or trials[1][0] - best < _TOO_CLOSE:
-        return None
-    return odd
+        trials.append(Without(chi2, dof))
+    return odd_one(trials)
 
 
 def _misfit(estimates: Sequence[AxisEstimate], at: int, used: Sequence[int]) -> float:

@@ -1,11 +1,19 @@
 """How is the axis error told?
 
 Modules:
-  circles   What do circle readings say: of the axis, and of the mount itself?
-  data      What is there to tell about the axis, as data for programs and as a drawing?
-  doubts    How is it told to a person what is doubtful in a measurement, and what would settle it?
-  drawing   Where does the axis point, how well is that known, and is it good enough? One sheet.
-  findings  What does one measurement of the axis say: its estimate, its rows, and what looked
-            wrong?
-  text      How is the axis error told to a person, in at most 80 columns?
+  circles_text   In which words is told what circle readings say of the mount itself?
+  columns_text   In which words are the columns of a file of measurements explained?
+  data           What does a program get to know about the axis? Keys carry units; what is unknown
+                 is null.
+  doubts_text    In which words is told what is doubtful in a measurement, and what would settle it?
+  drawing        Where does the axis point, how well is that known, and is it good enough? One
+                 sheet.
+  drawing_text   Which words stand on the drawing of the axis?
+  forms          Which form has the answer about the axis for programs? Keys carry units; null is
+                 unknown.
+  measured_text  In which words is one measurement told: what it was, its rows, what looked wrong in
+                 it?
+  text           In which words is the axis error told, in at most 80 columns, and on the page?
+  turn_text      In which words is told which bolt to turn, what to see then, and what to measure
+                 next?
 """

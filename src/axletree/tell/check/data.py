@@ -1,185 +1,187 @@
-"""What is there to tell about the axis, as data for programs and as a drawing?"""
+"""What does a program get to know about the axis? Keys carry units; what is unknown is null."""
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
-from datetime import datetime
-from typing import Any
+import math
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any, cast
 
 import numpy as np
 
-from axletree.kit.kit import Kit
 from axletree.pole.correct.advice import Advice, MoveStar, ProofStar
-from axletree.pole.correct.bolts import BoltStep
-from axletree.pole.solution.combine import Combined
-from axletree.pole.solution.doubt import Doubt, doubt_record, still_standing
+from axletree.pole.correct.bolts import BoltMoves
+from axletree.pole.readings.model import CIRCLES, UNKNOWNS
+from axletree.pole.readings.solve import ReadingsSolution
+from axletree.pole.solution.doubt import doubt_record
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.pole.solution.mount_frame import Pole
-from axletree.pole.solution.record import Measured, Tonight
-from axletree.sky.observer import Observer
-from axletree.tell.check.drawing import Shown, axis_ellipse
-from axletree.tell.check.findings import Finding, finite
-from axletree.tell.shared.words import clock
-
-METHODS = {"drift": "drift", "readings": "circle readings", "frames": "frames"}
-
-
-# A doubt and the noted measurement that it is about; None if that was not noted.
-Standing = tuple[Measured | None, Doubt]
-
-
-@dataclass(frozen=True)
-class Report:
-    """All that there is to tell after a measurement, or about all of tonight's together."""
-
-    kit: Kit
-    observer: Observer
-    at: datetime
-    pole: Pole
-    finding: Finding | None
-    known: Tonight
-    together: Combined
-    advice: Advice
-    good_arcmin: float | None
-    noted: str
-    learned: tuple[str, ...] = ()  # words about what the logbook taught
-    standing: tuple[Standing, ...] = ()  # doubts that nothing has settled
-
-    @property
-    def limit_arcmin(self) -> float:
-        """What is good enough: the person's figure, or the kit's."""
-        own = self.good_arcmin
-        return self.advice.tolerance.largest_arcmin if own is None else own
-
-    @property
-    def dated_before_last_turn(self) -> bool:
-        """Whether this measurement is dated before the last turn of a bolt, as after a clock
-        that was set back."""
-        turned = self.known.last_turn
-        return self.finding is not None and turned is not None and self.finding.at <= turned
-
-    @property
-    def several(self) -> bool:
-        """Whether more than one measurement counts."""
-        return len(self.known.since_turn) > 1
+from axletree.pole.solution.record import turn_record
+from axletree.stages.check import CheckAnswer, TurnedAnswer
+from axletree.stages.check_findings import DriftFinding, Finding, FramesFinding, ReadingsFinding
+from axletree.tell.check.forms import (
+    BoltsData,
+    CheckData,
+    CheckStarData,
+    EstimateData,
+    FindingData,
+    MeasuredData,
+    MoveStarData,
+    NextDriftData,
+    ProofStarData,
+    RemarkData,
+    TurnedData,
+)
+from axletree.tell.check.measured_text import remark_words
 
 
-def standing_doubts(
-    finding: Finding | None, known: Tonight, together: Combined
-) -> tuple[Standing, ...]:
-    """The doubts of all measurements that count, without what the others have checked."""
-    every: list[Standing] = [
-        (measured, doubt)
-        for k, measured in enumerate(known.since_turn)
-        if k not in together.left_out
-        for doubt in measured.doubts
-    ]
-    if not known.since_turn and finding is not None:
-        every = [(None, doubt) for doubt in finding.doubts]
-    left = [(m, still_standing(doubt, together.estimate.information)) for m, doubt in every]
-    return tuple((m, doubt) for m, doubt in left if doubt is not None)
-
-
-def measured_words(measured: Measured, report: Report) -> str:
-    """'drift, 21:42 (stars.csv)'."""
-    method = METHODS.get(measured.method, measured.method)
-    return f"{method}, {clock(measured.at, report.kit.site.zone)} ({measured.source})"
-
-
-def step_words(step: BoltStep) -> str:
-    """'loosen the east azimuth bolt 0.40 turns'."""
-    way = f" {step.way}" if step.verb == "turn" else ""
-    return f"{step.verb} the {step.bolt} bolt {step.turns:.2f} turns{way}"
-
-
-def check_data(report: Report) -> dict[str, Any]:
-    """The answer as plain data; what is unknown is null."""
-    estimate, advice = report.together.estimate, report.advice
+def check_data(
+    answer: CheckAnswer, learned: Sequence[str] = (), noted_in: str | None = None
+) -> CheckData:
+    """The answer for programs. `learned`, `noted_in`: what the logbook taught, where it stands."""
+    advice, together = answer.advice, answer.together
     data: dict[str, Any] = {
-        "at": report.at.isoformat(),
-        "pole": report.pole,
-        **_estimate_data(estimate),
-        "good_enough_arcmin": report.limit_arcmin,
-        "good_enough": advice.verdict,
+        "version": 1,
+        "at": answer.at.isoformat(),
+        "pole": answer.pole,
+        **estimate_data(answer.estimate),
+        "good_enough_arcmin": answer.limit_arcmin,
+        "good_enough": advice.verdict.value,
         "chance_good_enough": advice.chance_good,
-        "measurements": [
-            {
-                "method": m.method, "at": m.at.isoformat(), "source": m.source,
-                **_estimate_data(m.estimate),
-                "left_out": k in report.together.left_out,
-                "sigmas_from_the_rest": finite(report.together.misfit_sigmas[k]),
-            }
-            for k, m in enumerate(report.known.since_turn)
-        ],
-        "before_last_turn": report.known.before_turn,
-        "dated_before_last_turn": report.dated_before_last_turn,
-        "at_odds": report.together.at_odds,
+        "measurements": _measurements(answer),
+        "before_last_turn": answer.known.before_turn,
+        "dated_before_last_turn": answer.dated_before_last_turn,
+        "at_odds": together is not None and together.at_odds,
         "doubts": [
-            {"source": None if m is None else m.source, **doubt_record(doubt)}
-            for m, doubt in report.standing
+            {
+                "source": None if s.measured is None else s.measured.source,
+                **doubt_record(s.doubt),
+            }
+            for s in answer.standing
         ],
-    }  # fmt: skip
-    if report.finding is not None:
-        finding = report.finding
-        data["this_measurement"] = {
-            "method": finding.method, "source": finding.source, **_estimate_data(finding.estimate),
-            **finding.data, "remarks": list(finding.remarks),
-        }  # fmt: skip
-    data["bolts"] = asdict(advice.moves) if advice.moves is not None else None
-    data["learned"] = list(report.learned)
-    data["while_turning"] = _move_data(advice.move_star)
-    data["afterwards"] = _proof_data(advice.proof_star)
-    step = advice.next_drift
-    data["next_drift"] = None if step is None else {
-        "star": advice.next_name,
-        "watch_s": step.watch_s,
-        "worst_now_arcmin": finite(step.worst_now_arcmin),
-        "worst_then_arcmin": finite(step.worst_then_arcmin),
-    }  # fmt: skip
-    check = advice.check_star
-    data["check_star"] = None if check is None else {
-        "star": check.name,
-        "hour_angle_h": check.hour_angle_h,
-        "watch_s": check.watched_s,
-        "shown_then": check.shown_then,
-    }  # fmt: skip
-    data["noted_in"] = report.noted or None
-    return data
+        "bolts": None if advice.moves is None else _bolts(advice.moves),
+        "bolts_to_turn": answer.to_turn,
+        "learned": list(learned),
+        "while_turning": _move_star(advice.move_star),
+        "afterwards": _proof_star(advice.proof_star),
+        "next_drift": next_drift_data(advice),
+        "check_star": _check_star(advice),
+        "air_lifts_pole_arcmin": answer.pole_lift_arcmin,
+        "guessed": list(answer.guessed),
+        "noted_in": noted_in,
+    }
+    if answer.finding is not None:
+        data["this_measurement"] = finding_data(answer.finding)
+    return cast(CheckData, data)
 
 
-def _estimate_data(estimate: AxisEstimate) -> dict[str, Any]:
+def turned_data(answer: TurnedAnswer, noted_in: str) -> TurnedData:
+    """That bolts were turned, as it is noted."""
+    turns = answer.altitude_turns, answer.azimuth_turns
+    record = turn_record(answer.at, *turns, answer.observer)
+    return {
+        "version": 1,
+        "kind": record["kind"],
+        "at": record["at"],
+        "latitude_deg": record["latitude_deg"],
+        "longitude_deg": record["longitude_deg"],
+        "altitude_turns": record["altitude_turns"],
+        "azimuth_turns": record["azimuth_turns"],
+        "noted_in": noted_in,
+    }
+
+
+def finding_data(finding: Finding) -> FindingData:
+    """What one measurement says by itself."""
+    remarks = finding.remarks
+    base = {
+        "method": finding.method.value,
+        "source": finding.source,
+        **estimate_data(finding.estimate),
+        "chance_of_worse_fit": finding.solved.chance,
+        "degrees_of_freedom": finding.solved.dof,
+        "remark_codes": [
+            RemarkData(code=remark.kind.value, rows=list(remark.rows), circle=remark.circle)
+            for remark in remarks
+        ],
+        "remarks": remark_words(finding),
+    }
+    if isinstance(finding, DriftFinding):
+        return cast(FindingData, {**base, **_of_drifts(finding)})
+    if isinstance(finding, ReadingsFinding):
+        return cast(FindingData, {**base, **_of_readings(finding)})
+    return cast(FindingData, {**base, **_of_frames(finding)})
+
+
+def estimate_data(estimate: AxisEstimate) -> EstimateData:
+    """How far the axis is off, and how well that is known."""
     covariance = estimate.covariance
     ellipse = estimate.ellipse(0.95)
+    line_deg = across = None
+    if estimate.rank == 1:
+        sizes, directions = np.linalg.eigh(estimate.information)
+        high, east = directions[:, 0]
+        line_deg = float(np.degrees(np.arctan2(high, east)))
+        across = float(1.0 / np.sqrt(sizes[-1]))
     return {
         "rank": estimate.rank,
         "high_arcmin": estimate.high_arcmin,
         "east_arcmin": estimate.east_arcmin,
-        "high_sigma_arcmin": finite(estimate.high_sigma_arcmin),
-        "east_sigma_arcmin": finite(estimate.east_sigma_arcmin),
+        "high_sigma_arcmin": _finite(estimate.high_sigma_arcmin),
+        "east_sigma_arcmin": _finite(estimate.east_sigma_arcmin),
         "total_arcmin": estimate.total_arcmin,
-        "total_sigma_arcmin": finite(estimate.total_sigma_arcmin),
-        # Where only one direction is known: along this line it may lie, from east towards high.
-        "line_deg": _line_deg(estimate),
-        "across_line_sigma_arcmin": (
-            float(1.0 / np.sqrt(np.linalg.eigvalsh(estimate.information)[-1]))
-            if estimate.rank == 1 else None
-        ),
+        "total_sigma_arcmin": _finite(estimate.total_sigma_arcmin),
+        "line_deg": line_deg,
+        "across_line_sigma_arcmin": across,
         "covariance_arcmin2": None if covariance is None else covariance.tolist(),
-        "ellipse_95": None if ellipse is None else {
-            "long_arcmin": ellipse.long_arcmin, "short_arcmin": ellipse.short_arcmin,
+        "ellipse_95": None
+        if ellipse is None
+        else {
+            "long_arcmin": ellipse.long_arcmin,
+            "short_arcmin": ellipse.short_arcmin,
             "turn_deg": ellipse.turn_deg,
         },
-    }  # fmt: skip
+    }
 
 
-def _line_deg(estimate: AxisEstimate) -> float | None:
-    if estimate.rank != 1:
+def next_drift_data(advice: Advice) -> NextDriftData | None:
+    """The star to watch next."""
+    step = advice.next_drift
+    if step is None:
         return None
-    high, east = np.linalg.eigh(estimate.information)[1][:, 0]
-    return float(np.degrees(np.arctan2(high, east)))
+    return {
+        "star": advice.next_name,
+        "watch_s": step.watch_s,
+        "worst_now_arcmin": _finite(step.worst_now_arcmin),
+        "worst_then_arcmin": _finite(step.worst_then_arcmin),
+    }
 
 
-def _move_data(star: MoveStar | None) -> dict[str, Any] | None:
+def _finite(value: float) -> float | None:
+    """The number, None where it is infinite or not a number (JSON has neither)."""
+    return float(value) if math.isfinite(value) else None
+
+
+def _measurements(answer: CheckAnswer) -> list[MeasuredData]:
+    if answer.together is None:
+        return []
+    return [
+        {
+            "method": m.method,
+            "at": m.at.isoformat(),
+            "source": m.source,
+            **estimate_data(m.estimate),
+            "left_out": k in answer.left_out,
+            "sigmas_from_the_rest": _finite(answer.together.misfit_sigmas[k]),
+        }
+        for k, m in enumerate(answer.known.since_turn)
+    ]
+
+
+def _bolts(moves: BoltMoves) -> BoltsData:
+    return cast(BoltsData, asdict(moves))
+
+
+def _move_star(star: MoveStar | None) -> MoveStarData | None:
     if star is None:
         return None
     return {
@@ -193,7 +195,7 @@ def _move_data(star: MoveStar | None) -> dict[str, Any] | None:
     }
 
 
-def _proof_data(star: ProofStar | None) -> dict[str, Any] | None:
+def _proof_star(star: ProofStar | None) -> ProofStarData | None:
     if star is None:
         return None
     return {
@@ -203,31 +205,107 @@ def _proof_data(star: ProofStar | None) -> dict[str, Any] | None:
         "watched_s": star.watched_s,
         "drift_before_arcsec": star.drift.before_arcsec,
         "drift_after_arcsec": star.drift.after_arcsec,
-        "drift_after_sigma_arcsec": finite(star.drift.sigma_arcsec),
+        "drift_after_sigma_arcsec": _finite(star.drift.sigma_arcsec),
     }
 
 
-def check_drawing(report: Report) -> str:
-    """The drawing: all measurements, their combination, and what is good enough."""
-    shown = [
-        Shown(measured_words(m, report), m.estimate, k not in report.together.left_out)
-        for k, m in enumerate(report.known.since_turn)
-    ]
-    if not shown and report.finding is not None:
-        shown = [Shown(report.finding.words, report.finding.estimate)]
-    moves = report.advice.moves
-    altitude = azimuth = ""
-    if moves is not None and report.advice.verdict != "good":
-        if moves.altitude_steps:
-            altitude = step_words(moves.altitude_steps[0])
-        if moves.azimuth_steps:
-            azimuth = ", ".join(step_words(s) for s in moves.azimuth_steps)
-    return axis_ellipse(
-        report.together.estimate,
-        shown,
-        report.limit_arcmin,
-        report.observer.north,
-        site=report.kit.site.name,
-        altitude_words=altitude,
-        azimuth_words=azimuth,
-    )
+def _check_star(advice: Advice) -> CheckStarData | None:
+    star = advice.check_star
+    if star is None:
+        return None
+    return {
+        "star": star.name,
+        "hour_angle_h": star.hour_angle_h,
+        "watch_s": star.watched_s,
+        "shown_then": star.shown_then,
+    }
+
+
+def _of_drifts(finding: DriftFinding) -> FindingData:
+    rows, solved = finding.rows, finding.solved
+    return {
+        "stars": [
+            {
+                "star": name,
+                "line": rows.lines[k],
+                "hour_angle_h": float(rows.hour_angle_h[k]),
+                "declination_deg": float(rows.declination_deg[k]),
+                "watched_s": float(rows.watched_s[k]),
+                "drift_arcsec": float(rows.drift_arcsec[k]),
+                "drift_sigma_arcsec": float(rows.sigma_arcsec[k]),
+                "misfit_arcsec": float(solved.misfit_arcsec[k]),
+                "taken_reversed": k in solved.taken_reversed,
+                "left_out": k in solved.left_out,
+            }
+            for k, name in enumerate(rows.names)
+        ],
+        "all_reversed_suspected": solved.against_evidence,
+    }
+
+
+def _of_readings(finding: ReadingsFinding) -> FindingData:
+    rows, solved = finding.rows, finding.solved
+    return {
+        "rank": solved.rank,
+        "assumed": list(solved.assumed),
+        **_of_mount(solved),
+        "stars": [
+            {
+                "star": name,
+                "line": rows.lines[k],
+                "tube_side": rows.sides[k],
+                "hour_misfit_arcmin": float(solved.hour_misfit_arcmin[k]),
+                "declination_misfit_arcmin": float(solved.declination_misfit_arcmin[k]),
+                "left_out": k in solved.left_out,
+            }
+            for k, name in enumerate(rows.names)
+        ],
+    }
+
+
+def _of_mount(solved: ReadingsSolution) -> FindingData:
+    out: dict[str, float | None] = {}
+    last = {f"index_{circle}": solved.index(circle) for circle in CIRCLES}
+    for name in UNKNOWNS[2:]:
+        index = last.get(name)
+        known = (index.arcmin, index.sigma_arcmin) if index else solved.known(name)
+        out[f"{name}_arcmin"] = known[0] if known else None
+        out[f"{name}_sigma_arcmin"] = known[1] if known else None
+    return {
+        **cast(FindingData, out),
+        "circles_show_too_much": [
+            {
+                "circle": own.circle,
+                "setting": own.setting or None,
+                "on_side_east_arcmin": own.shows_too_much_arcmin(1),
+                "on_side_west_arcmin": own.shows_too_much_arcmin(-1),
+                "sigma_arcmin": own.sigma_arcmin,
+            }
+            for own in solved.indices
+        ],
+        "set_anew_between_sides": list(solved.set_anew),
+        "set_anew_seen_from_arcmin": {
+            circle: _finite(arcmin) for circle, arcmin in solved.anew_seen_from_arcmin
+        },
+        "information_per_arcmin2": solved.information.tolist(),
+        "unknowns": list(UNKNOWNS),
+    }
+
+
+def _of_frames(finding: FramesFinding) -> FindingData:
+    solved = finding.solved
+    return {
+        "frames": [
+            {
+                "file": frame.name,
+                "at": finding.moments[k].isoformat(),
+                "pixel_scale_arcsec": frame.scale_arcsec,
+                "altitude_deg": float(solved.altitude_deg[k]),
+                "turned_h": _finite(solved.turned_h[k]),
+                "misfit_across_arcsec": _finite(math.hypot(*solved.misfit_arcsec[k][:2])),
+                "misfit_about_arcsec": _finite(solved.misfit_arcsec[k][2]),
+                "left_out": k in solved.left_out,
+            }
+            for k, frame in enumerate(finding.frames)
+        ],
+    }

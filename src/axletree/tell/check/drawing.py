@@ -14,6 +14,17 @@ import numpy as np
 
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.arrays import Floats
+from axletree.stages.check import CheckAnswer
+from axletree.tell.check.drawing_text import (
+    CheckDrawingWords,
+    and_more,
+    drawing_words,
+    farther_out,
+    pen_words,
+    row_words,
+)
+from axletree.tell.check.measured_text import finding_words, measured_words
+from axletree.tell.check.turn_text import bolt_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Sheet, shortened, width_of
 
 WIDTH, HEIGHT = 760.0, 920.0
@@ -24,7 +35,7 @@ _ROWS_ON_SHEET, _MOST_ROWS = 5, 12  # a longer list makes the sheet longer
 
 
 @dataclass(frozen=True)
-class Shown:
+class ShownMeasurement:
     """One measurement in the drawing: what the list below calls it, and whether it was used."""
 
     words: str
@@ -32,9 +43,29 @@ class Shown:
     used: bool = True
 
 
+def check_drawing(answer: CheckAnswer) -> str:
+    """SVG of all measurements, their combination, and what is good enough."""
+    shown = [
+        ShownMeasurement(measured_words(m, answer.zone), m.estimate, k not in answer.left_out)
+        for k, m in enumerate(answer.known.since_turn)
+    ]
+    if not shown and answer.finding is not None:
+        shown = [ShownMeasurement(finding_words(answer.finding), answer.finding.estimate)]
+    altitude, azimuth = bolt_words(answer)
+    return axis_ellipse(
+        answer.estimate,
+        shown,
+        answer.limit_arcmin,
+        answer.observer.north,
+        site=answer.site_name,
+        altitude_words=altitude,
+        azimuth_words=azimuth,
+    )
+
+
 def axis_ellipse(
     estimate: AxisEstimate,
-    measurements: Sequence[Shown],
+    measurements: Sequence[ShownMeasurement],
     good_arcmin: float,
     north: bool,
     *,
@@ -46,19 +77,18 @@ def axis_ellipse(
 
     `altitude_words`, `azimuth_words`: what to do with each bolt, written along its way.
     """
-    title = "Where the axis points"
+    words = drawing_words(estimate, good_arcmin, north=north)
     rows = _rows(measurements)
     height = HEIGHT + _ROW * max(len(rows) - _ROWS_ON_SHEET, 0)
-    sheet = Sheet(WIDTH, height, title, _description(estimate, good_arcmin))
+    sheet = Sheet(WIDTH, height, words.title, words.description)
     reach, step = _reach(estimate, measurements, good_arcmin)
     view = _View(reach, 1.0 if north else -1.0)
-    sheet.text((_LEFT, 46), title, size=26, weight=600)
-    facing = "north" if north else "south"
-    words = f"facing {facing}; arcminutes from the pole"
-    left = WIDTH - _LEFT - 16 - width_of(f", {words}", 16)
-    sheet.text((_LEFT, 74), f"{shortened(site, left, 16)}, {words}" if site else words, size=16)
-    _paper(sheet, view, reach, step, north)
-    _good(sheet, view, reach, good_arcmin)
+    sheet.text((_LEFT, 46), words.title, size=26, weight=600)
+    left = WIDTH - _LEFT - 16 - width_of(f", {words.facing}", 16)
+    head = f"{shortened(site, left, 16)}, {words.facing}" if site else words.facing
+    sheet.text((_LEFT, 74), head, size=16)
+    _paper(sheet, view, reach, step, words)
+    _good(sheet, view, reach, good_arcmin, words)
     for k, shown in enumerate(measurements):
         _measurement(sheet, view, reach, shown, k)
     _estimate(sheet, view, estimate)
@@ -79,18 +109,8 @@ class _View:
         return middle[0] + self.sense * east * scale, middle[1] - high * scale
 
 
-def _description(estimate: AxisEstimate, good_arcmin: float) -> str:
-    if estimate.rank < 2:
-        return "The axis is known in one direction only."
-    return (
-        f"The axis stands {estimate.high_arcmin:+.1f} arcminutes above and "
-        f"{estimate.east_arcmin:+.1f} arcminutes east of the pole; good enough is within "
-        f"{good_arcmin:.1f} arcminutes."
-    )
-
-
 def _reach(
-    estimate: AxisEstimate, measurements: Sequence[Shown], good_arcmin: float
+    estimate: AxisEstimate, measurements: Sequence[ShownMeasurement], good_arcmin: float
 ) -> tuple[float, float]:
     """Half the side of the sheet and the step of its scale, arcminutes."""
     ellipse = estimate.ellipse(0.95)
@@ -106,7 +126,7 @@ def _reach(
     return math.ceil(wanted / step) * step, step
 
 
-def _paper(sheet: Sheet, view: _View, reach: float, step: float, north: bool) -> None:
+def _paper(sheet: Sheet, view: _View, reach: float, step: float, words: CheckDrawingWords) -> None:
     sheet.box((_LEFT, _TOP), _SIDE, _SIDE, fill=PAPER)
     count = round(reach / step)
     for k in range(-count * 5, count * 5 + 1):
@@ -118,27 +138,29 @@ def _paper(sheet: Sheet, view: _View, reach: float, step: float, north: bool) ->
         sheet.line((x, _TOP + _SIDE), (x, _TOP + _SIDE - size))
         sheet.line((_LEFT, y), (_LEFT + size, y))
         if long:
-            words = f"{abs(value):g}"
-            sheet.text((x, _TOP + _SIDE + 20), words, size=15, anchor="middle")
-            sheet.text((_LEFT - 10, y + 5), words, size=15, anchor="end")
+            figure = f"{abs(value):g}"
+            sheet.text((x, _TOP + _SIDE + 20), figure, size=15, anchor="middle")
+            sheet.text((_LEFT - 10, y + 5), figure, size=15, anchor="end")
     sheet.line(view.at(-reach, 0.0), view.at(reach, 0.0), stroke=FAINT, width=0.8)
     sheet.line(view.at(0.0, -reach), view.at(0.0, reach), stroke=FAINT, width=0.8)
-    low, left = _TOP + _SIDE + 44, "west" if north else "east"
-    sheet.text((_LEFT, low), left, size=17, weight=600)
-    sheet.text((_LEFT + _SIDE, low), "east" if north else "west", size=17, weight=600, anchor="end")
-    for y, words in ((_TOP + 60, "too high"), (_TOP + _SIDE - 60, "too low")):
-        sheet.text((_LEFT - 52, y), words, size=17, weight=600, turn_deg=-90, anchor="middle")
+    low = _TOP + _SIDE + 44
+    sheet.text((_LEFT, low), words.left, size=17, weight=600)
+    sheet.text((_LEFT + _SIDE, low), words.right, size=17, weight=600, anchor="end")
+    for y, side in ((_TOP + 60, words.too_high), (_TOP + _SIDE - 60, words.too_low)):
+        sheet.text((_LEFT - 52, y), side, size=17, weight=600, turn_deg=-90, anchor="middle")
 
 
-def _good(sheet: Sheet, view: _View, reach: float, good_arcmin: float) -> None:
+def _good(
+    sheet: Sheet, view: _View, reach: float, good_arcmin: float, words: CheckDrawingWords
+) -> None:
     centre = view.at(0.0, 0.0)
     sheet.line((centre[0] - 9, centre[1]), (centre[0] + 9, centre[1]), width=1.6)
     sheet.line((centre[0], centre[1] - 9), (centre[0], centre[1] + 9), width=1.6)
-    sheet.text((centre[0] + 8, centre[1] - 8), "pole", size=14)
+    sheet.text((centre[0] + 8, centre[1] - 8), words.pole, size=14)
     if good_arcmin > reach * math.sqrt(2.0):
         # Above the plot, where no line of a measurement can cross the words.
         sheet.text(
-            (_LEFT + _SIDE, _TOP - 10), f"good enough: all of this sheet ({good_arcmin:.0f}′)",
+            (_LEFT + _SIDE, _TOP - 10), words.good_everywhere,
             size=15, anchor="end", italic=True,
         )  # fmt: skip
         return
@@ -149,7 +171,7 @@ def _good(sheet: Sheet, view: _View, reach: float, good_arcmin: float) -> None:
     spot = view.at(0.0, -radius)
     sheet.text(
         (spot[0] + 6, spot[1] + 18 if radius < 0.9 * reach else spot[1] - 8),
-        f"good enough: {good_arcmin:.1f}′", size=15, italic=True,
+        words.good, size=15, italic=True,
     )  # fmt: skip
 
 
@@ -192,7 +214,9 @@ def _mark(number: int) -> str:
     return _MARKS[number % len(_MARKS)]
 
 
-def _measurement(sheet: Sheet, view: _View, reach: float, shown: Shown, number: int) -> None:
+def _measurement(
+    sheet: Sheet, view: _View, reach: float, shown: ShownMeasurement, number: int
+) -> None:
     mark = _mark(number)
     pen = INK if shown.used else WARN
     estimate = shown.estimate
@@ -253,7 +277,7 @@ def _farther_out(
     x, y = view.at(edge * math.cos(angle), edge * math.sin(angle))
     side = (x - _LEFT) / _SIDE
     anchor = "start" if side < 0.2 else "end" if side > 0.8 else "middle"
-    sheet.text((x, y), f"{mark} is farther out", size=14, anchor=anchor, fill=pen)
+    sheet.text((x, y), farther_out(mark), size=14, anchor=anchor, fill=pen)
 
 
 def _estimate(sheet: Sheet, view: _View, estimate: AxisEstimate) -> None:
@@ -299,16 +323,18 @@ def _arrow(sheet: Sheet, a: tuple[float, float], b: tuple[float, float]) -> None
     )  # fmt: skip
 
 
-def _rows(measurements: Sequence[Shown]) -> list[tuple[str, bool]]:
+def _rows(measurements: Sequence[ShownMeasurement]) -> list[tuple[str, bool]]:
     """The list below the plot: words, and whether it was used; one left out is always named."""
     listed = [k for k, m in enumerate(measurements) if k < _MOST_ROWS or not m.used]
     rows = [
-        (f"{_mark(k)}  {measurements[k].words}" + ("" if measurements[k].used else "  (left out)"),
-         measurements[k].used)
+        (
+            row_words(_mark(k), measurements[k].words, used=measurements[k].used),
+            measurements[k].used,
+        )
         for k in listed
-    ]  # fmt: skip
+    ]
     more = len(measurements) - len(listed)
-    return [*rows, (f"and {more} more", True)] if more else rows
+    return [*rows, (and_more(more), True)] if more else rows
 
 
 def _list(sheet: Sheet, rows: Sequence[tuple[str, bool]]) -> None:
@@ -319,12 +345,6 @@ def _list(sheet: Sheet, rows: Sequence[tuple[str, bool]]) -> None:
 
 def _pens(sheet: Sheet, drawn: Sequence[AxisEstimate]) -> None:
     """What the pens mean, of those that are on this sheet."""
-    ranks = [estimate.rank for estimate in drawn]
-    words = [
-        "dark: 68 %, light: 95 %" if ranks[0] == 2 else "",
-        "thin: each by itself, 1 σ" if 2 in ranks[1:] else "",
-        "dashes: somewhere on this line" if 1 in ranks[1:] else "",
-    ]
-    for k, row in enumerate(w for w in words if w):
+    for k, row in enumerate(pen_words([estimate.rank for estimate in drawn])):
         place = (_LEFT + _SIDE, _TOP + _SIDE + 82 + 20 * k)
         sheet.text(place, row, size=14, anchor="end", italic=True)

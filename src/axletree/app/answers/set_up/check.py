@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import re
-from collections.abc import Mapping, Sequence
+from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -13,21 +10,40 @@ from fastapi import APIRouter
 from fastapi.responses import JSONResponse
 from pydantic import Field
 
-from axletree.app.answers.common import OnDesk, WholeDesk, ask, lead_words, moment_of, plain
-from axletree.app.answers.told import Moment, local, titled
+from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
+from axletree.app.answers.told import Moment, local
 from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
-from axletree.commands.shared.common import Answer
-from axletree.kit.errors import AxletreeError
-from axletree.logbook.lines import NOTES_FILE, append_line, read_lines
+from axletree.kit.kit import Kit
+from axletree.kit.reading.table import RowError, written_table
+from axletree.logbook.axis_notes import AxisNotes, Origin
+from axletree.logbook.lines import NOTES_FILE
+from axletree.logbook.own import learned_bolts, own_logbook
+from axletree.pole.readings.solve import LEAST_READINGS
 from axletree.pole.rows.columns import DRIFT_COLUMNS, READING_COLUMNS
-from axletree.tell.enough.reason_text import reason_words
+from axletree.pole.rows.drift_file import read_drift
+from axletree.pole.rows.reading import moments_of_evening
+from axletree.pole.rows.readings_file import read_circles
+from axletree.pole.solution.candidates import Candidates
+from axletree.sky.observer import observer_of
+from axletree.sky.optics import true_field_deg
+from axletree.stages.check import CheckAnswer, CheckRequest, TurnedRequest, check, turned
+from axletree.stages.check_findings import (
+    AxisMethod,
+    DriftMeasurement,
+    Measurement,
+    ReadingsMeasurement,
+)
+from axletree.tell.check.data import check_data, finding_data, next_drift_data
+from axletree.tell.check.text import page_source, page_words
+from axletree.tell.logbook.text import learned_words
 
 router = APIRouter()
 MOST_ROWS = 40
 MOST_STARS = 8
-COLUMNS: dict[str, Mapping[str, str]] = {"drift": DRIFT_COLUMNS, "readings": READING_COLUMNS}
-_REFUSED = re.compile(r"^this page line (\d+)(?:, (\w+))?: (.*)$", re.DOTALL)
+COLUMNS = {AxisMethod.DRIFT: DRIFT_COLUMNS, AxisMethod.READINGS: READING_COLUMNS}
+# The text that is made of the page's rows has a line of headings, and counts from 1.
+LINES_BEFORE_ROWS = 2
 Cell = Annotated[str, Field(max_length=60)]
 Row = Annotated[dict[Cell, Cell], Field(max_length=16)]
 
@@ -35,7 +51,7 @@ Row = Annotated[dict[Cell, Cell], Field(max_length=16)]
 class SheetOfRows(Moment):
     """All rows of one measurement as they stand on the page; none takes the measurement back."""
 
-    method: Literal["drift", "readings"]
+    method: Literal[AxisMethod.DRIFT, AxisMethod.READINGS]
     id: Annotated[str, Field(pattern=r"^[0-9a-z]{6,20}$")]
     rows: Annotated[list[Row], Field(max_length=MOST_ROWS)]
 
@@ -47,186 +63,143 @@ class Turned(Moment):
     azimuth_turns: Annotated[float, Field(ge=-100, le=100, allow_inf_nan=False)] = 0.0
 
 
-def notes_file(desk: Desk) -> Path:
+def notes_of(desk: Desk) -> AxisNotes:
     """Where measurements are noted: beside the kit."""
     folder = desk.kit_file.parent if desk.kit_file else desk.folder or Path()
-    return folder / NOTES_FILE
+    return AxisNotes(folder / NOTES_FILE, desk.kit.site)
 
 
 @router.get("/answer/check")
-def check(desk: WholeDesk, seen: OnDesk, at: str | None = None) -> dict[str, Any]:
-    """`axletree check`: everything measured since the last turn of a bolt; or how to begin.
+def check_page(desk: WholeDesk, seen: OnDesk, at: str | None = None) -> dict[str, Any]:
+    """Everything measured since the last turn of a bolt; or how to begin.
 
     What was measured belongs to the very place, so it is weighed there, whoever asks.
     """
-    found = _checked(desk, at)
-    coarse: dict[str, Any] = coarse_figures(found) if seen.looking else found
+    moment = moment_of(desk, at)
+    learned = learned_bolts(desk.kit, own_logbook())
+    said = learned_words(learned)
+    request = CheckRequest(moment, known=notes_of(desk).tonight(moment), kit_folder=desk.folder)
+    found = check(learned.kit, request)
+    last = found.known.last_turn
+    data: dict[str, Any] = plain(
+        {
+            "measured": found.measured,
+            "north": desk.kit.site.north,
+            "stars": _stars(found.stars),
+            "eyepieces": _eyepieces(desk.kit),
+            "last_turn": None if last is None else last.isoformat(),
+            "before_turn": found.known.before_turn,
+            **(check_data(found, said) if found.measured else _beginning(found)),
+            "words": page_words(found, said),
+        }
+    )
+    coarse: dict[str, Any] = coarse_figures(data) if seen.looking else data
     return coarse
 
 
-def _checked(desk: Desk, at: str | None) -> dict[str, Any]:
-    from axletree.pole.solution.record import evening_of, tonight
-    from axletree.sky.observer import observer_of
-
-    moment, zone = moment_of(desk, at), desk.kit.site.zone
-    records = read_lines(notes_file(desk))
-    known = tonight(records, evening_of(moment, zone), zone, observer_of(desk.kit.site))
-    common = {
-        "north": desk.kit.site.north,
-        "stars": _stars(desk, at),
-        "eyepieces": _eyepieces(desk),
-        "last_turn": known.last_turn.isoformat() if known.last_turn else None,
-        "before_turn": known.before_turn,
-    }
-    if not known.since_turn:
-        begin: dict[str, Any] = plain({"measured": False, **common, **_beginning(desk, at)})
-        return begin
-    answer = ask(desk, "check", [f"--notes={notes_file(desk)}", *_at(at)])
-    data: dict[str, Any] = plain({"measured": True, **common, **answer.data, **_words(answer)})
-    return data
-
-
-def _at(at: str | None) -> list[str]:
-    return [f"--at={at}"] if at else []
-
-
-def _words(answer: Answer) -> dict[str, Any]:
-    lists = titled(answer)
-    return {
-        "error_words": lead_words(answer, 1),
-        "verdict": lead_words(answer, 2),
-        "turn": lists.get("Turn", []),
-        "at_odds_words": lists.get("They don't agree", []),
-        "looks_wrong": lists.get("What looks wrong", []),
-        "see": lists.get("See it at the eyepiece", []),
-        "next_words": lists.get("What to measure next", []),
-        "facts": lists.get("The mount itself", []),
-        "assumed": lists.get("Assumed", []),
-    }
-
-
-def _beginning(desk: Desk, at: str | None) -> dict[str, Any]:
+def _beginning(found: CheckAnswer) -> dict[str, Any]:
     """What is good enough, and with which star to begin."""
-    import numpy as np
-
-    from axletree.pole.correct.advice import advise
-    from axletree.pole.solution.estimate import AxisEstimate
-    from axletree.sky.observer import observer_of
-
-    near = _near(desk, at)
-    nothing = AxisEstimate(0.0, 0.0, np.zeros((2, 2)))
-    advice = advise(nothing, desk.kit, observer_of(desk.kit.site), near)
-    step = advice.next_drift
     return {
-        "good_enough_arcmin": advice.tolerance.largest_arcmin,
-        "verdict": f"Good enough is {advice.tolerance.largest_arcmin:.1f}′, since "
-        f"{reason_words(advice.tolerance)}.",
-        "next_drift": None if step is None else {
-            "star": advice.next_name, "watch_s": step.watch_s,
-        },
-        "any_star": advice.any_star,
-    }  # fmt: skip
+        "good_enough_arcmin": found.limit_arcmin,
+        "next_drift": next_drift_data(found.advice),
+        "any_star": found.advice.any_star,
+    }
 
 
-def _near(desk: Desk, at: str | None) -> Any:
-    """Stars that stand well for a measurement now; None by day."""
-    from axletree.ground.skyline.of_site import site_horizon
-    from axletree.pole.solution.candidates import stars_now
-    from axletree.sky.observer import observer_of
-
-    moment = moment_of(desk, at)
-    horizon = site_horizon(desk.kit.site, desk.folder, moment)
-    return stars_now(moment, observer_of(desk.kit.site), horizon.altitude_at)
-
-
-def _stars(desk: Desk, at: str | None) -> list[dict[str, Any]]:
-    near = _near(desk, at)
-    if near is None:
+def _stars(stars: Candidates | None) -> list[dict[str, Any]]:
+    """Stars that stand well for a measurement now; none by day."""
+    if stars is None:
         return []
     return [
-        {"name": near.names[k], "altitude_deg": float(near.altitude_deg[k]),
-         "azimuth_deg": float(near.azimuth_deg[k])}
-        for k in range(min(len(near), MOST_STARS))
-    ]  # fmt: skip
-
-
-def _eyepieces(desk: Desk) -> list[dict[str, Any]]:
-    from axletree.sky.optics import true_field_deg
-
-    focal = desk.kit.tube.focal_length_mm
-    return [
         {
-            "name": e.label,
-            "field_arcmin": float(
-                true_field_deg(
-                    focal, e.focal_length_mm, e.apparent_field_deg, e.field_stop_mm
-                )
-            ) * 60.0,
+            "name": stars.names[k],
+            "altitude_deg": float(stars.altitude_deg[k]),
+            "azimuth_deg": float(stars.azimuth_deg[k]),
         }
-        for e in desk.kit.eyepieces
-    ]  # fmt: skip
+        for k in range(min(len(stars), MOST_STARS))
+    ]
+
+
+def _eyepieces(kit: Kit) -> list[dict[str, Any]]:
+    focal = kit.tube.focal_length_mm
+    fields = [
+        float(true_field_deg(focal, e.focal_length_mm, e.apparent_field_deg, e.field_stop_mm))
+        for e in kit.eyepieces
+    ]
+    return [
+        {"name": eyepiece.label, "field_arcmin": field * 60.0}
+        for eyepiece, field in zip(kit.eyepieces, fields, strict=True)
+    ]
 
 
 @router.put("/check/sheet", response_model=None)
 def sheet(desk: OnDesk, given: SheetOfRows) -> dict[str, Any] | JSONResponse:
-    """Measure with the rows as they stand; a refused row is named by its place and field."""
-    from axletree.pole.solution.record import withdrawal_record
-    from axletree.sky.observer import observer_of
+    """Measure with the rows as they stand; a refused row is named by its place and field.
 
-    file, key = notes_file(desk), f"page {given.method} {given.id}"
+    Too few rows to solve are kept without a measurement, for the next to come.
+    """
+    notes, key = notes_of(desk), f"page {given.method} {given.id}"
     moment = local(desk, given.at)
     data: dict[str, Any] = {}
     if given.rows:
-        text = rows_text(given.rows, COLUMNS[given.method])
-        words = [f"--notes={file}", f"--at={moment.isoformat()}", given.method, "page"]
+        text = written_table(given.rows, COLUMNS[given.method])
         try:
-            answer = ask(desk, "check", words, held=(text, "this page", key))
-        except AxletreeError as error:
-            found = _REFUSED.match(str(error))
-            if found is None:
-                raise
-            place = {"row": int(found[1]) - 2, "field": found[2] or "", "problem": found[3]}
-            return JSONResponse(place, 422)
-        data = plain({**answer.data.get("this_measurement", {}), **_words(answer)})
-    elif any(r.get("key") == key for r in read_lines(file)):
-        append_line(file, withdrawal_record(moment, key, observer_of(desk.kit.site)))
+            measurement = _measurement(desk.kit, given.method, text, moment)
+        except RowError as error:
+            place = error.row - LINES_BEFORE_ROWS
+            refusal = {"row": place, "field": error.field, "problem": error.problem}
+            return JSONResponse(refusal, 422)
+        if _enough(measurement):
+            data = _measured(desk, measurement, Origin.of_text(given.method, text, key), moment)
+        else:
+            notes.withdraw(key, moment)
+            data = {"waits_for_rows": LEAST_READINGS}
+    else:
+        notes.withdraw(key, moment)
     kept: dict[str, Any] = {given.method: {"id": given.id, "rows": given.rows}}
     # Every page hears of it, also the one that asked: what it kept without a link comes late.
     desk.set_page("check", kept)
     return data
 
 
-def rows_text(rows: Sequence[Mapping[str, str]], columns: Mapping[str, str]) -> str:
-    """Rows of a page as the text of a file of measurements, semicolons between."""
-    names = [name for name in columns if any(row.get(name) for row in rows)]
-    for row in rows:
-        unknown = [name for name in row if name not in columns]
-        if unknown:
-            raise AxletreeError(f"there is no column '{unknown[0]}'")
-    out = io.StringIO()
-    writer = csv.writer(out, delimiter=";", lineterminator="\n")
-    writer.writerow(names)
-    for row in rows:
-        # A line that began with '#' would be taken for a remark.
-        cells = [" ".join(row.get(name, "").split()).lstrip("#") for name in names]
-        writer.writerow(cells)
-    return out.getvalue()
+def _measurement(kit: Kit, method: AxisMethod, text: str, at: datetime) -> Measurement:
+    observer, moments = observer_of(kit.site), moments_of_evening(at, kit.site.zone)
+    source = page_source()
+    if method is AxisMethod.DRIFT:
+        return DriftMeasurement(read_drift(text, source, observer, moments), source)
+    return ReadingsMeasurement(read_circles(text, source, observer, moments), source)
+
+
+def _enough(measurement: Measurement) -> bool:
+    """Whether there are rows enough to solve; rows come one by one, and the first is kept."""
+    return not isinstance(measurement, ReadingsMeasurement) or (
+        len(measurement.rows.names) >= LEAST_READINGS
+    )
+
+
+def _measured(desk: Desk, measurement: Measurement, origin: Origin, at: datetime) -> dict[str, Any]:
+    """What a measurement says by itself and with the others; it is noted."""
+    notes = notes_of(desk)
+    learned = learned_bolts(desk.kit, own_logbook())
+    request = CheckRequest(
+        at, measurement, known=notes.tonight(at, without=origin), kit_folder=desk.folder
+    )
+    found = check(learned.kit, request)
+    if found.finding is None:
+        return {}
+    notes.note(found.finding, origin)
+    words = page_words(found, learned_words(learned))
+    said: dict[str, Any] = plain({**finding_data(found.finding), "words": words})
+    return said
 
 
 @router.post("/check/turned")
-def turned(desk: OnDesk, given: Turned) -> dict[str, Any]:
+def turned_page(desk: OnDesk, given: Turned) -> dict[str, Any]:
     """Note that bolts were turned: what was measured before no longer counts."""
-    from axletree.pole.solution.record import TURNED
-
-    at, file = local(desk, given.at).isoformat(), notes_file(desk)
-    turns = (given.altitude_turns, given.azimuth_turns)
-    for record in read_lines(file):
-        told = (record.get("altitude_turns"), record.get("azimuth_turns"))
-        if record.get("kind") == TURNED and record.get("at") == at and told == turns:
-            return {}  # sent twice
-    ask(desk, "check", [
-        f"--notes={file}", f"--at={at}", f"--altitude-turns={turns[0]:g}",
-        f"--azimuth-turns={turns[1]:g}", "turned",
-    ])  # fmt: skip
+    notes, at = notes_of(desk), local(desk, given.at)
+    found = turned(desk.kit, TurnedRequest(at, given.altitude_turns, given.azimuth_turns))
+    if notes.has_turn(found):
+        return {}  # sent twice
+    notes.note_turn(found)
     desk.set_page("check", {"drift": None, "readings": None})
     return {}

@@ -22,7 +22,8 @@ import {
 } from "../shared/page.js";
 import { ask, latest, send } from "../shared/link.js";
 import { between, ellipseDrawing, reachOf, shapeOf } from "../shared/ellipse.js";
-import { capital, clock, compassPoint, countdown, degrees, duration } from "../shared/words.js";
+import { capital, clock } from "../shared/words.js";
+import * as say from "../words/check.js";
 
 const WAYS = ["north", "south", "up", "down", "left", "right"];
 const newId = () =>
@@ -43,7 +44,6 @@ let data = null,
 const keep = () => draft.write("check", state),
   keepSheets = () => draft.write("check-sheets", sheets);
 const entry = () => state.entry[state.method];
-const minutes = (a) => `${a < 1 ? a.toFixed(2) : a < 100 ? a.toFixed(1) : a.toFixed(0)}′`;
 
 const fetchAnswer = latest((signal) => ask("check", { at: now().toISOString() }, signal), 60);
 async function update() {
@@ -62,72 +62,44 @@ function show() {
     next = data.next_drift;
   $("#bolts").hidden = !data.measured;
   if (!data.measured) {
-    put(
-      "#answer",
-      `${next ? next.star : "No star"}:`,
-      make("small", {}, next ? ` watch it for ${duration(next.watch_s)}` : " it is not dark enough"),
-    );
-    put(
-      "#because",
-      data.last_turn
-        ? `Nothing measured since a bolt was turned at ${clock(new Date(data.last_turn), page.zone)}. `
-        : "Nothing is measured yet. ",
-      data.verdict,
-    );
+    const [star, todo] = say.begin(next);
+    put("#answer", star, make("small", {}, ` ${todo}`));
+    put("#because", [say.nothingYet(data.last_turn, page.zone), data.words.verdict].join(" "));
   } else {
-    put(
-      "#answer",
-      ...(known
-        ? [minutes(data.total_arcmin), make("small", {}, ` ± ${minutes(data.total_sigma_arcmin)} off the pole`)]
-        : ["One more star:", make("small", {}, " one direction is known")]),
-    );
-    put(
-      "#because",
-      known
-        ? `${data.error_words
-            .split(": ")
-            .slice(-1)[0]
-            .replace(/^\w/, (c) => c.toUpperCase())} `
-        : `${data.error_words} `,
-      data.verdict,
-    );
+    const [figure, rest] = known ? say.off(data) : say.ONE_DIRECTION;
+    put("#answer", figure, make("small", {}, ` ${rest}`));
+    put("#because", `${data.words.error} ${data.words.verdict}`);
   }
-  const caution = data.turn?.length ? data.turn[data.turn.length - 1] : "";
-  list(
-    "#turn",
-    (data.turn ?? []).slice(0, -1).map((t, i) => [make("strong", {}, `${i + 1}`), t.replaceAll("± ", "±\u00a0")]),
-  );
+  const said = data.words;
+  // The numbers are those of the drawing's arrows.
+  list("#turn", [
+    ...(said.before_turning ? [said.before_turning] : []),
+    ...said.turn.map((t, i) => [make("strong", {}, `${i + 1}`), t.replaceAll("± ", "±\u00a0")]),
+  ]);
   put(
     "#beware",
-    ...(data.at_odds_words ?? []).concat(data.looks_wrong ?? []).map((w) => make("p", { class: "problem" }, w)),
-    caution ? make("p", { class: "caution" }, caution) : null,
+    ...[...said.at_odds, ...said.looks_wrong].map((w) => make("p", { class: "problem" }, w)),
+    said.caution ? make("p", { class: "caution" }, said.caution) : null,
   );
-  list("#see", [...(data.next_words ?? []), ...(data.see ?? [])]);
-  $("#see-title").hidden = !(data.next_words?.length || data.see?.length);
-  put("#see-title", data.see?.length ? "Next, and at the eyepiece" : "Next");
+  list("#see", [...said.next, ...said.see]);
+  $("#see-title").hidden = !(said.next.length || said.see.length);
+  put("#see-title", said.see.length ? say.NEXT_AND_SEE : say.NEXT);
   list("#counted", [
-    ...(data.measurements ?? []).map((m, i) => [
-      make("strong", {}, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[i % 26]),
-      `${m.method === "readings" ? "Circle readings" : capital(m.method)}, ${clock(new Date(m.at), page.zone)}: ${m.rank === 2 ? `${minutes(Math.abs(m.high_arcmin))} ± ${minutes(m.high_sigma_arcmin)} ${m.high_arcmin >= 0 ? "high" : "low"}, ${minutes(Math.abs(m.east_arcmin))} ± ${minutes(m.east_sigma_arcmin)} ${m.east_arcmin >= 0 ? "east" : "west"}` : "one direction only"}${m.left_out ? "; contradicts the others and is left out" : ""}.`,
-    ]),
-    ...(data.before_turn
-      ? [
-          `${data.before_turn} made before the last turn of a bolt ${data.before_turn === 1 ? "doesn't" : "don't"} count any more.`,
-        ]
-      : []),
-    ...(data.measured ? [] : ["None yet."]),
+    ...(data.measurements ?? []).map((m, i) => [make("strong", {}, letter(i)), say.measurement(m, page.zone)]),
+    ...(data.before_turn ? [say.beforeTurn(data.before_turn)] : []),
+    ...(data.measured ? [] : [say.NONE_YET]),
   ]);
-  list("#assumed", [...(data.facts ?? []), ...(data.assumed ?? [])]);
+  list("#assumed", [...said.facts, ...said.assumed]);
   const steps = data.bolts;
   for (const [id, turns] of [
     ["altitude", steps?.altitude_turns],
     ["azimuth", steps?.azimuth_turns],
   ])
-    $(`#${id}`).placeholder = turns ? signed(turns) : "0";
+    $(`#${id}`).placeholder = turns ? say.turns(turns) : "0";
   transition(shape);
   form();
 }
-const signed = (v) => `${v < 0 ? "−" : "+"}${Math.abs(v).toFixed(2)}`;
+const letter = (i) => "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[i % 26];
 
 // The ellipse goes from what was known before to what is known now; the old one stays dashed.
 function transition(shape) {
@@ -168,19 +140,15 @@ function draw(shape, part) {
         measured: part < 1 ? [] : measured,
         good,
         north: data.north,
-        turn: part >= 1 && (data.turn ?? []).length > 1,
+        turn: part >= 1 && data.bolts_to_turn === true,
       },
       scale,
+      say.sheet,
     ),
   );
 }
 
 // The form for one star.
-const HOW = {
-  drift: "Keep the star in the middle by the hour knob or drive alone, and see how far it drifts north or south.",
-  readings:
-    "Put a star in the middle and read both circles as they are. Three stars tell the axis; more tell the circles' own errors.",
-};
 function field(name, label, given = {}) {
   const id = `e-${name}`;
   return make(
@@ -260,14 +228,8 @@ function starButtons() {
           },
         },
         name,
-        i === 0 && data?.next_drift ? " (tells most)" : "",
-        where(name)
-          ? make(
-              "span",
-              { class: "apart" },
-              `, ${degrees(where(name).altitude_deg, 0)} high in the ${compassPoint(where(name).azimuth_deg)}`,
-            )
-          : "",
+        i === 0 && data?.next_drift ? say.TELLS_MOST : "",
+        where(name) ? make("span", { class: "apart" }, say.stands(where(name))) : "",
       ),
     ),
   );
@@ -275,7 +237,7 @@ function starButtons() {
 let built = "";
 function form(force = false) {
   for (const radio of $$('input[name="method"]')) radio.checked = radio.value === state.method;
-  put("#how", HOW[state.method]);
+  put("#how", say.HOW[state.method]);
   rows();
   const drift = state.method === "drift",
     turned = WAYS.indexOf(entry().towards ?? "") > 1;
@@ -290,7 +252,7 @@ function form(force = false) {
   if (key === built && !force) return;
   built = key;
   const focus = document.activeElement?.id;
-  const parts = [field("star", "Star"), data ? starButtons() : null];
+  const parts = [field("star", say.STAR), data ? starButtons() : null];
   if (drift) {
     parts.push(
       make(
@@ -301,16 +263,16 @@ function form(force = false) {
       make(
         "div",
         { class: "pair" },
-        field("started", "Began at", { placeholder: "21:05:30" }),
-        field("watched_s", "Watched, seconds", { inputmode: "decimal", placeholder: "300" }),
+        field("started", say.BEGAN_AT, { placeholder: "21:05:30" }),
+        field("watched_s", say.WATCHED, { inputmode: "decimal", placeholder: "300" }),
       ),
       radios(
         "size",
-        "How far it went",
+        say.HOW_FAR,
         [
-          ["arcsec", "arcseconds"],
-          ["divisions", "reticle divisions"],
-          ["field", "from the middle to the edge of the field"],
+          ["arcsec", say.ARCSECONDS],
+          ["divisions", say.DIVISIONS],
+          ["field", say.TO_THE_EDGE],
         ],
         (value) => {
           state.size = value;
@@ -320,30 +282,30 @@ function form(force = false) {
         state.size,
       ),
     );
-    if (state.size === "arcsec") parts.push(field("drift_arcsec", "Drift, arcseconds", { inputmode: "decimal" }));
+    if (state.size === "arcsec") parts.push(field("drift_arcsec", say.DRIFT_ARCSECONDS, { inputmode: "decimal" }));
     if (state.size === "divisions")
       parts.push(
         make(
           "div",
           { class: "pair" },
-          field("divisions", "Drift, divisions", { inputmode: "decimal" }),
-          field("division_arcsec", "One division, arcseconds", { inputmode: "decimal" }),
+          field("divisions", say.DRIFT_DIVISIONS, { inputmode: "decimal" }),
+          field("division_arcsec", say.ONE_DIVISION, { inputmode: "decimal" }),
         ),
       );
     if (state.size === "field")
       parts.push(
         radios(
           "field_arcmin",
-          "Eyepiece",
-          (data?.eyepieces ?? []).map((e) => [e.field_arcmin.toFixed(2), `${e.name}, ${e.field_arcmin.toFixed(0)}′`]),
+          say.EYEPIECE,
+          (data?.eyepieces ?? []).map((e) => [e.field_arcmin.toFixed(2), say.eyepiece(e)]),
           choose("field_arcmin"),
         ),
       );
     parts.push(
       radios(
         "towards",
-        "It went",
-        WAYS.map((w) => [w, w]),
+        say.IT_WENT,
+        WAYS.map((w) => [w, say.DIRECTIONS[w]]),
         choose("towards"),
       ),
     );
@@ -351,8 +313,8 @@ function form(force = false) {
       parts.push(
         radios(
           "north_is",
-          "North in the eyepiece is",
-          ["up", "down", "left", "right"].map((w) => [w, w]),
+          say.NORTH_IS,
+          ["up", "down", "left", "right"].map((w) => [w, say.DIRECTIONS[w]]),
           choose("north_is"),
         ),
       );
@@ -361,13 +323,13 @@ function form(force = false) {
       make(
         "div",
         { class: "pair" },
-        field("read_at", "Read at", { placeholder: clock(now(), page.zone, true) }),
+        field("read_at", say.READ_AT, { placeholder: clock(now(), page.zone, true) }),
         radios(
           "tube_side",
-          "The tube hangs",
+          say.TUBE_HANGS,
           [
-            ["east", "east"],
-            ["west", "west"],
+            ["east", say.DIRECTIONS.east],
+            ["west", say.DIRECTIONS.west],
           ],
           choose("tube_side"),
         ),
@@ -375,8 +337,8 @@ function form(force = false) {
       make(
         "div",
         { class: "pair" },
-        field("hour_circle_h", "Hour circle, growing to the west", { placeholder: "5:15" }),
-        field("declination_circle_deg", "Declination circle, degrees", { placeholder: "+38.8" }),
+        field("hour_circle_h", say.HOUR_CIRCLE, { placeholder: "5:15" }),
+        field("declination_circle_deg", say.DECLINATION_CIRCLE, { placeholder: "+38.8" }),
       ),
     );
   }
@@ -401,9 +363,7 @@ function runWatch() {
   const button = $("#watch");
   if (!button) return;
   const wanted = data?.next_drift?.watch_s ?? 300;
-  const words = state.watching
-    ? `Stop the watch: ${countdown(watch())}`
-    : `Start the watch; ${duration(wanted)} is enough`;
+  const words = state.watching ? say.stopWatch(watch()) : say.startWatch(wanted);
   if (button.textContent !== words) put(button, words);
 }
 
@@ -427,30 +387,28 @@ function rowNow() {
   if (state.method === "readings" && !row.read_at) row.read_at = clock(now(), page.zone, true);
   return row;
 }
-const rowWords = (r) =>
-  r.hour_circle_h !== undefined || r.tube_side
-    ? `${r.star ?? ""}, ${r.read_at}: side ${r.tube_side}, hour circle ${r.hour_circle_h}, declination ${r.declination_circle_deg}°`
-    : `${r.star ?? ""}, ${r.started ?? ""}, ${r.watched_s} s: ${r.drift_arcsec !== undefined ? `${r.drift_arcsec}″` : r.divisions !== undefined ? `${r.divisions} divisions` : "middle to edge"} ${r.towards ?? ""}`;
 function rows() {
   const own = sheets[state.method];
   list(
     "#rows",
     own.rows.map((r, i) => [
-      rowWords(r),
+      say.row(r),
       make(
         "button",
         {
           type: "button",
           class: "wordy take",
-          "aria-label": `Take out ${rowWords(r)}`,
+          "aria-label": say.takeOut(r),
           disabled: !page.leads,
           onclick: () => measure(own.rows.filter((_, k) => k !== i)),
         },
-        "take out",
+        say.TAKE_OUT,
       ),
     ]),
   );
-  if (own.unsent) $("#rows").append(make("li", { class: "faint" }, "Kept here; measured when the link returns."));
+  if (state.method === "readings" && own.rows.length === 1)
+    $("#rows").append(make("li", { class: "faint" }, say.ONE_READING));
+  if (own.unsent) $("#rows").append(make("li", { class: "faint" }, say.KEPT_HERE));
 }
 
 function unmark(id) {
@@ -492,7 +450,7 @@ async function measure(next) {
         { at: now().toISOString(), method, id: sheets[method].id, rows: next },
         `sheet-${method}`,
       ),
-      "Measuring",
+      say.MEASURING,
     );
     if (next.length > old.length) {
       const { north_is = "", division_arcsec = "", field_arcmin = "", tube_side = "" } = state.entry[method];
@@ -523,11 +481,11 @@ $("#row").addEventListener("submit", (event) => {
   }
   const row = rowNow();
   if (!row.star) {
-    mark("star", "Which star? Its name is enough.");
+    mark("star", say.WHICH_STAR);
     return;
   }
   if (state.method === "drift" && !row.watched_s) {
-    mark("watched_s", "How long was it watched?");
+    mark("watched_s", say.HOW_LONG);
     return;
   }
   void measure([...sheets[state.method].rows, row]);
@@ -553,7 +511,7 @@ $("#turned").addEventListener("click", async () => {
     const text = ($(`#${id}`).value.trim() || $(`#${id}`).placeholder).replace("−", "-").replace(",", "."),
       value = Number(text);
     if (!Number.isFinite(value) || Math.abs(value) > 100) {
-      put(`#${id}-problem`, `${text} is not a number of turns, like 0.5 or −0.25.`).hidden = false;
+      put(`#${id}-problem`, say.notTurns(text)).hidden = false;
       $(`#${id}`).setAttribute("aria-invalid", "true");
       $(`#${id}`).focus();
       return;
@@ -610,5 +568,5 @@ onKit(() => {
 onBack(update);
 form();
 start();
-busy(update(), "Reading what was measured");
+busy(update(), say.READING);
 tick(() => runWatch());

@@ -70,8 +70,8 @@ function outline(e, at, sigmas = NINETY_FIVE) {
   return points;
 }
 
-// `shown`: { now, before, measured: [{ shape, mark, used }], good, north, turn: bool }.
-export function ellipseDrawing(shown, { reach, step }) {
+// `shown`: { now, before, measured: [{ shape, mark, used }], good, north, turn: bool }; `say`: its words.
+export function ellipseDrawing(shown, { reach, step }, say) {
   const { now, before, measured, good, north } = shown,
     sense = north ? 1 : -1,
     k = SIDE / (2 * reach);
@@ -79,9 +79,7 @@ export function ellipseDrawing(shown, { reach, step }) {
   const svg = sheet(
     W,
     646,
-    now
-      ? `The axis stands ${now.high >= 0 ? "above" : "below"} and ${now.east >= 0 ? "east" : "west"} of the pole; good enough is within ${good.toFixed(1)} arcminutes`
-      : `Nothing measured yet; good enough is within ${good.toFixed(1)} arcminutes of the pole`,
+    say.title(now, good),
   );
   const clip = el("clipPath", { id: "inside" }, el("rect", { x: LEFT, y: TOP, width: SIDE, height: SIDE })),
     inside = el("g", { "clip-path": "url(#inside)" });
@@ -111,11 +109,11 @@ export function ellipseDrawing(shown, { reach, step }) {
     el("path", { d: d[1], stroke: INK, "stroke-width": 2 }),
   );
   svg.append(
-    words(LEFT + 4, TOP + SIDE + 54, north ? "west" : "east", 22, { "text-anchor": "start", "font-weight": 600 }),
-    words(LEFT + SIDE - 4, TOP + SIDE + 54, north ? "east" : "west", 22, { "text-anchor": "end", "font-weight": 600 }),
-    words(C[0], TOP + SIDE + 54, "arcminutes from the pole", 20, { fill: FAINT, "font-style": "italic" }),
-    words(LEFT + 14, TOP + 30, "high", 22, { "text-anchor": "start", "font-weight": 600 }),
-    words(LEFT + 14, TOP + SIDE - 26, "low", 22, { "text-anchor": "start", "font-weight": 600 }),
+    words(LEFT + 4, TOP + SIDE + 54, north ? say.WEST : say.EAST, 22, { "text-anchor": "start", "font-weight": 600 }),
+    words(LEFT + SIDE - 4, TOP + SIDE + 54, north ? say.EAST : say.WEST, 22, { "text-anchor": "end", "font-weight": 600 }),
+    words(C[0], TOP + SIDE + 54, say.SCALE, 20, { fill: FAINT, "font-style": "italic" }),
+    words(LEFT + 14, TOP + 30, say.HIGH, 22, { "text-anchor": "start", "font-weight": 600 }),
+    words(LEFT + 14, TOP + SIDE - 26, say.LOW, 22, { "text-anchor": "start", "font-weight": 600 }),
   );
   const r = good * k,
     near = r < SIDE / 2;
@@ -125,7 +123,7 @@ export function ellipseDrawing(shown, { reach, step }) {
     words(
       C[0],
       near ? Math.max(C[1] - r - 8, TOP + 22) : TOP + SIDE - 52,
-      near ? `good enough: ${good.toFixed(1)}′` : `good enough: ${good.toFixed(0)}′, beyond this sheet`,
+      say.good(good, near),
       19,
       { "font-style": "italic", "paint-order": "stroke", stroke: PAPER, "stroke-width": 5 },
     ),
@@ -153,7 +151,7 @@ export function ellipseDrawing(shown, { reach, step }) {
       words(
         Math.min(Math.max(tip[0], LEFT + 46), LEFT + SIDE - 46),
         Math.min(Math.max(tip[1] - 8, TOP + 24), TOP + SIDE - 10),
-        "before",
+        say.BEFORE,
         19,
         { "font-style": "italic", "paint-order": "stroke", stroke: PAPER, "stroke-width": 5 },
       ),

@@ -1,31 +1,31 @@
-"""How is it told to a person what is doubtful in a measurement, and what would settle it?"""
+"""In which words is told what is doubtful in a measurement, and what would settle it?"""
 
 from __future__ import annotations
 
 from axletree.pole.correct.advice import CheckStar
 from axletree.pole.solution.doubt import Doubt, DoubtKind, Explanation, Mistake
-from axletree.tell.check.data import Report, measured_words
+from axletree.stages.check import CheckAnswer
+from axletree.tell.check.measured_text import measured_words
 from axletree.tell.shared.words import duration
 
 _ORDINALS = {2: "second", 3: "third", 4: "fourth", 5: "fifth", 6: "sixth", 7: "seventh"}
 _MOST_NAMED = 12
 
 
-def doubt_remarks(report: Report) -> list[str]:
+def doubt_words(answer: CheckAnswer) -> list[str]:
     """One paragraph a doubt; with the measurement that it is about where there are several."""
     out = []
-    for measured, doubt in report.standing:
+    for standing in answer.standing:
         of = ""
-        if measured is not None and (report.several or report.finding is None):
-            of = f"{measured_words(measured, report)}: "
-        out.append(of + _words(doubt))
+        if standing.measured is not None and (answer.several or answer.finding is None):
+            of = f"{measured_words(standing.measured, answer.zone)}: "
+        out.append(of + _words(standing.doubt))
     return out
 
 
-def check_star_words(star: CheckStar, doubts: list[Doubt]) -> str:
+def check_star_words(star: CheckStar, *, disagreeing: bool) -> str:
     """Which star to watch so that a mistake shows."""
     hour = f"{'−' if star.hour_angle_h < 0 else '+'}{abs(star.hour_angle_h):.1f} h"
-    disagreeing = any(d.kind is DoubtKind.DISAGREEING for d in doubts)
     why = "tell which one is wrong" if disagreeing else "check the others"
     return (
         f"To {why}: watch {star.name} (hour angle {hour}) for {duration(star.watched_s)} and add "

@@ -1,0 +1,322 @@
+"""What does one measurement of the axis say: its estimate, what looked wrong, what to do next?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from enum import StrEnum
+
+from axletree.kit.kit import Kit
+from axletree.pole.correct.next_star import NextReading, next_reading
+from axletree.pole.drift.solve import DriftSolution, solve_drift
+from axletree.pole.frames.solve import FramesSolution, axis_from_frames
+from axletree.pole.picture.frame_file import Frame, FrameNote
+from axletree.pole.readings.model import Circle
+from axletree.pole.readings.solve import ReadingsSolution, circle_sigmas_arcmin, solve_readings
+from axletree.pole.readings.suspects import Slip
+from axletree.pole.rows.drift_file import DriftRows
+from axletree.pole.rows.readings_file import CircleRows
+from axletree.pole.solution.candidates import candidates
+from axletree.pole.solution.doubt import Doubt
+from axletree.pole.solution.estimate import AxisEstimate
+from axletree.pole.solution.mount_frame import Pole
+from axletree.sky.observer import observer_of
+from axletree.sky.time.instants import Instants
+
+# Frames turned by less than this in all are better taken farther apart (our figure).
+WIDE_TURN_H = 3.0
+# An ellipse longer than this many times its width comes of frames far from the pole (our figure).
+LONG_ELLIPSE = 4.0
+CENTRING_ARCMIN = 2.0  # how well a star is brought to the middle by eye
+
+
+class AxisMethod(StrEnum):
+    """The ways of measuring the axis."""
+
+    DRIFT = "drift"
+    READINGS = "readings"
+    FRAMES = "frames"
+
+
+@dataclass(frozen=True)
+class DriftMeasurement:
+    """Stars that were watched for their drift. `source`: what the person calls the list."""
+
+    rows: DriftRows
+    source: str
+
+
+@dataclass(frozen=True)
+class ReadingsMeasurement:
+    """Stars on which the circles were read, each centred as well as `centring_arcmin`."""
+
+    rows: CircleRows
+    source: str
+    centring_arcmin: float = CENTRING_ARCMIN
+
+
+@dataclass(frozen=True)
+class FramesMeasurement:
+    """Solved frames; `across_sigma_arcsec`: error of one of them, None for the usual one."""
+
+    frames: tuple[Frame, ...]
+    across_sigma_arcsec: float | None = None
+
+
+Measurement = DriftMeasurement | ReadingsMeasurement | FramesMeasurement
+
+
+class RemarkKind(StrEnum):
+    """What looked wrong in a measurement and was settled."""
+
+    TAKEN_REVERSED = "taken reversed"  # north and south swapped for these rows
+    LEFT_OUT = "left out"
+    SET_ANEW = "set anew"  # a circle, between the tube sides
+    NO_EXPOSURE_TIME = "no exposure time"
+    WIDENED = "widened"  # the rows disagree more than their errors allow
+
+
+@dataclass(frozen=True)
+class Remark:
+    """One of those: the rows (places in the order given) or circle, and its figures."""
+
+    kind: RemarkKind
+    rows: tuple[int, ...] = ()
+    circle: Circle | None = None
+    slip: Slip | None = None
+    widened: float = 1.0
+
+
+@dataclass(frozen=True)
+class ReadNext:
+    """The star to read the circles on next, its place and what that brings."""
+
+    star: str
+    hour_angle_h: float
+    side: str
+    reading: NextReading
+
+
+@dataclass(frozen=True)
+class DriftFinding:
+    """What drifts say. `evidence` of earlier measurements told which explanation fits."""
+
+    at: datetime
+    source: str
+    rows: DriftRows
+    solved: DriftSolution
+    method: AxisMethod = AxisMethod.DRIFT
+
+    @property
+    def estimate(self) -> AxisEstimate:
+        """The axis error that they tell."""
+        return self.solved.estimate
+
+    @property
+    def row_names(self) -> tuple[tuple[str, int], ...]:
+        """Star and line of each row."""
+        return tuple(zip(self.rows.names, self.rows.lines, strict=True))
+
+    @property
+    def doubts(self) -> tuple[Doubt, ...]:
+        """What the rows can't settle, with their names."""
+        named = tuple(f"{name} (line {line})" for name, line in self.row_names)
+        return tuple(replace(doubt, names=named) for doubt in self.solved.doubts)
+
+    @property
+    def remarks(self) -> tuple[Remark, ...]:
+        """What was settled."""
+        found = [Remark(RemarkKind.LEFT_OUT, (k,)) for k in self.solved.left_out]
+        if self.solved.taken_reversed:
+            found.insert(0, Remark(RemarkKind.TAKEN_REVERSED, self.solved.taken_reversed))
+        return tuple(found)
+
+
+@dataclass(frozen=True)
+class ReadingsFinding:
+    """What circle readings say, of the axis and of the mount itself."""
+
+    at: datetime
+    source: str
+    rows: CircleRows
+    solved: ReadingsSolution
+    next_reading: ReadNext | None
+    method: AxisMethod = AxisMethod.READINGS
+    doubts: tuple[Doubt, ...] = ()
+
+    @property
+    def estimate(self) -> AxisEstimate:
+        """The axis error that they tell."""
+        return self.solved.estimate
+
+    @property
+    def remarks(self) -> tuple[Remark, ...]:
+        """What was settled."""
+        solved = self.solved
+        found = [
+            Remark(RemarkKind.LEFT_OUT, (k,), slip=slip)
+            for k, slip in zip(solved.left_out, solved.slips, strict=True)
+        ]
+        found += [Remark(RemarkKind.SET_ANEW, circle=circle) for circle in solved.set_anew]
+        return (*found, *_widened(solved.widened))
+
+
+@dataclass(frozen=True)
+class FramesFinding:
+    """What frames say. `source`: their names."""
+
+    at: datetime
+    source: str
+    frames: tuple[Frame, ...]
+    moments: tuple[datetime, ...]
+    solved: FramesSolution
+    method: AxisMethod = AxisMethod.FRAMES
+    doubts: tuple[Doubt, ...] = ()
+
+    @property
+    def estimate(self) -> AxisEstimate:
+        """The axis error that they tell."""
+        return self.solved.estimate
+
+    @property
+    def remarks(self) -> tuple[Remark, ...]:
+        """What was settled, and what was taken for granted."""
+        found = [Remark(RemarkKind.LEFT_OUT, (k,)) for k in self.solved.left_out]
+        found += [
+            Remark(RemarkKind.NO_EXPOSURE_TIME, (k,))
+            for k, frame in enumerate(self.frames)
+            if FrameNote.NO_EXPOSURE_TIME in frame.notes
+        ]
+        return (*found, *_widened(self.solved.widened))
+
+    @property
+    def narrow_turn_h(self) -> float | None:
+        """How far the hour axis was turned in all, where more would sharpen this most."""
+        if self.solved.left_out:
+            return None
+        span = float(max(self.solved.turned_h) - min(self.solved.turned_h))
+        return span if span < WIDE_TURN_H else None
+
+    @property
+    def nearer_the_pole(self) -> bool:
+        """Whether frames nearer the pole would help: there the turn about the middle of the
+        picture, which is known worst, counts less."""
+        ellipse = self.estimate.ellipse()
+        return ellipse is not None and ellipse.long_arcmin > LONG_ELLIPSE * ellipse.short_arcmin
+
+
+Finding = DriftFinding | ReadingsFinding | FramesFinding
+
+
+def measured_at(measurement: Measurement, otherwise: datetime) -> datetime:
+    """When a measurement was made: its latest row or frame, `otherwise` where none says."""
+    if isinstance(measurement, FramesMeasurement):
+        return max(_middles(measurement.frames), default=otherwise)
+    return max((m for m in measurement.rows.moments if m is not None), default=otherwise)
+
+
+def find(
+    measurement: Measurement, kit: Kit, at: datetime, pole: Pole, evidence: AxisEstimate | None
+) -> Finding:
+    """What a measurement says by itself. `evidence`: what earlier ones of tonight say."""
+    if isinstance(measurement, DriftMeasurement):
+        return _of_drifts(measurement, kit, at, pole, evidence)
+    if isinstance(measurement, ReadingsMeasurement):
+        return _of_readings(measurement, kit, at, pole)
+    return _of_frames(measurement, kit, pole)
+
+
+def _of_drifts(
+    measurement: DriftMeasurement,
+    kit: Kit,
+    at: datetime,
+    pole: Pole,
+    evidence: AxisEstimate | None,
+) -> DriftFinding:
+    rows = measurement.rows
+    solved = solve_drift(
+        rows.hour_angle_h,
+        rows.declination_deg,
+        rows.watched_s,
+        rows.drift_arcsec,
+        rows.sigma_arcsec,
+        observer_of(kit.site),
+        pole=pole,
+        groups=rows.groups,
+        evidence=evidence,
+    )
+    return DriftFinding(measured_at(measurement, at), measurement.source, rows, solved)
+
+
+def _of_readings(
+    measurement: ReadingsMeasurement, kit: Kit, at: datetime, pole: Pole
+) -> ReadingsFinding:
+    rows, centring = measurement.rows, measurement.centring_arcmin
+    sigmas = circle_sigmas_arcmin(
+        kit.mount.hour_circle_step_min, kit.mount.declination_circle_step_deg
+    )
+    solved = solve_readings(
+        rows.hour_angle_h,
+        rows.declination_deg,
+        rows.sides,
+        rows.hour_circle_h,
+        rows.declination_circle_deg,
+        observer_of(kit.site),
+        circle_sigma_arcmin=sigmas,
+        centring_sigma_arcmin=centring,
+        pole=pole,
+        hour_settings=rows.hour_settings,
+        declination_settings=rows.declination_settings,
+    )
+    moment = measured_at(measurement, at)
+    sigma = (math.hypot(sigmas[0], centring), math.hypot(sigmas[1], centring))
+    return ReadingsFinding(
+        moment, measurement.source, rows, solved, _read_next(solved, sigma, kit, moment, pole)
+    )
+
+
+def _read_next(
+    solved: ReadingsSolution,
+    sigma_arcmin: tuple[float, float],
+    kit: Kit,
+    at: datetime,
+    pole: Pole,
+) -> ReadNext | None:
+    observer = observer_of(kit.site)
+    near = candidates(Instants.from_datetime(at), observer)
+    if not len(near):
+        return None
+    best = next_reading(
+        solved.information,
+        near.hour_angle_h,
+        near.declination_deg,
+        sigma_arcmin,
+        observer,
+        pole=pole,
+    )
+    k = best.candidate
+    side = "east" if best.side > 0 else "west"
+    return ReadNext(near.names[k], float(near.hour_angle_h[k]), side, best)
+
+
+def _of_frames(measurement: FramesMeasurement, kit: Kit, pole: Pole) -> FramesFinding:
+    frames = measurement.frames
+    solved = axis_from_frames(
+        frames,
+        observer_of(kit.site),
+        pole=pole,
+        across_sigma_arcsec=measurement.across_sigma_arcsec,
+    )
+    moments = _middles(frames)
+    source = ", ".join(frame.name for frame in frames)
+    return FramesFinding(max(moments), source, frames, moments, solved)
+
+
+def _middles(frames: Sequence[Frame]) -> tuple[datetime, ...]:
+    return tuple(frame.middle.to_datetimes()[0] for frame in frames)
+
+
+def _widened(factor: float) -> tuple[Remark, ...]:
+    return (Remark(RemarkKind.WIDENED, widened=factor),) if factor > 1.0 else ()
