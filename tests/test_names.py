@@ -15,7 +15,6 @@ MOST_PARAMETERS = 7
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 
 SAME_NAME: dict[str, int] = {
-    "Asked": 2,
     "BalanceAnswer": 2,
     "Closed": 2,
     "Darkness": 2,
@@ -66,8 +65,6 @@ CROWDED: dict[str, int] = {
     "sky.bulk.table_kernel:_fill_horizon": 8,
     "sky.bulk.table_kernel:fill": 9,
     "tell.point.drawing:_staff": 9,
-    "tell.point.text:point_data": 9,
-    "tell.point.text:point_text": 9,
     "tell.shared.rig_side:draw_rods": 8,
     "tell.shared.sheet:text": 9,
 }

@@ -19,7 +19,6 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
 from axletree.kit.parts.tube import Eyepiece
 from axletree.sky.catalogue.objects import find
-from axletree.sky.directions import separation_deg
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.text import evening_text
 from axletree.tell.paper.paper import evening_pdf, sheet_of
@@ -196,21 +195,6 @@ def test_minutes_per_stop_and_daylight_saving_night() -> None:
         assert (stop.end.timestamp() - stop.begin.timestamp()) == pytest.approx(1200, abs=2)
     stamps = [s.begin.timestamp() for s in made.stops]
     assert stamps == sorted(stamps)
-
-
-def test_the_sun_is_far_from_every_stop(evening: Evening) -> None:
-    from axletree.sky.positions.bodies import body_positions
-    from axletree.sky.time.instants import Instants
-
-    kit = demo_kit("courtyard" if evening.place.elevated_pole == "north" else "paddock")
-    for stop in evening.stops:
-        sun = body_positions("sun", Instants.from_datetime(stop.begin), observer_of(kit.site))
-        apart = separation_deg(
-            sun.azimuth_deg[0, 0], sun.altitude_deg[0, 0], stop.start.azimuth_deg,
-            stop.start.altitude_deg,
-        )  # fmt: skip
-        up = sun.altitude_deg[0, 0] > -0.8
-        assert not (up and float(apart) < kit.habits.sun_distance_deg)
 
 
 def test_a_day_outside_the_kernel_is_refused() -> None:

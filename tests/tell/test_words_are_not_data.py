@@ -62,6 +62,10 @@ COMMANDS = [
     ["north", "--at", "2026-12-05T11:00Z", "--landmark", "geo:38.6003,-7.9101;u=3"],
     ["north", "--at", "2026-12-20T20:30", "--landmark", "geo:-44.03,170.5", "--lean-error", "1"],
     ["north", "--at", "2061-06-20T22:00"],
+    ["point", "Vega", "--at", "2026-08-12T23:00"],
+    ["point", "Moon", "--at", "2026-08-20T19:00", "--ring-turn", "90"],
+    ["point", "Canopus", "--at", "2026-08-20T19:00"],
+    ["room", "Vega", "M31", "Mercury", "--at", "2026-08-12T15:00"],
     ["pole", "--at", AT],
     ["pole", "--at", AT, "--scale-reading", "40", "--azimuth-error-arcmin", "25"],
     ["pole", "--at", "2026-06-21T12:00", "--true-pole", "--east-arcmin", "-12"],
@@ -75,7 +79,8 @@ COMMANDS = [
     ["calendar", "--from", "2026-12-05", "--to", "2027-02-05", "--on", "fri,sat", "--best", "3"],
 ]
 TURNED_NOTES = Path(tempfile.gettempdir()) / "axletree-turned.jsonl"
-DRAWN = {"check", "spot", "level", "north", "balance", "follow", "pole", "enough", "calendar"}
+DRAWN = {"check", "spot", "level", "north", "balance", "follow", "pole", "enough", "point",
+         "room", "calendar"}  # fmt: skip
 WITHOUT_KIT = [
     ["check", "turned", "--notes", str(TURNED_NOTES), *MEASURED_AT, "--kit", "courtyard",
      "--altitude-turns", "-0.25"],
@@ -114,6 +119,8 @@ PAGES = [
     "/answer/level?rim=true&towards=120",
     "/answer/north?at=2026-12-05T11:00:00Z&landmark=geo:38.6003,-7.9101",
     "/answer/yard",
+    "/answer/point?object=Vega&at=2026-08-12T22:00:00Z",
+    "/answer/point?object=Sun&at=2026-08-12T12:00:00Z",
     "/answer/balance",
     "/answer/balance/now?weights=0@120&over_mm=380",
     "/answer/teach",

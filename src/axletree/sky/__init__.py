@@ -15,4 +15,5 @@ Modules:
   observer    Where on the Earth does the person stand, and through how much air do they look?
   optics      What does this tube show through this eyepiece or on this camera, and for how long at
               rest?
+  sun_rule    Which directions are too near the Sun for any tube or eye, and until when?
 """

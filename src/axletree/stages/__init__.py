@@ -18,7 +18,9 @@ One module a stage, each with `NameRequest`, `NameAnswer` and the function `name
   night      objects, best_nights, calendar, in a room of their own
   north      NorthRequest, NorthAnswer, north: which way is the pole, by every method
   place      PlaceRequest, PlaceAnswer, place: which place is meant
+  point      PointRequest, PointAnswer, point: which side, how far, is the eyepiece in reach
   pole       PoleRequest, PoleAnswer, pole: what to set, where the star goes, what to turn
+  room       RoomRequest, RoomAnswer, room: where in the sky each side can follow
   spot       SpotRequest, SpotAnswer, spot: where the tripod goes
   teach      TeachAnswer, teach: the stars that turn over the mount
   where      WhereRequest, WhereAnswer, where: where an object stands

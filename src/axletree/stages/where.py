@@ -10,7 +10,9 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer, observer_of
+from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 from axletree.sky.positions.objects import object_positions
+from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
 
@@ -28,6 +30,7 @@ class WhereCaution(Enum):
     """What can hurt who looks there."""
 
     SUN = "sun"
+    NEAR_THE_SUN = "near_the_sun"
 
 
 @dataclass(frozen=True)
@@ -36,6 +39,9 @@ class WhereAnswer:
 
     `altitude_deg` is as seen through the air, `altitude_true_deg` without it; `airmass` is None
     below the horizon. `site_name` is empty for an observer who isn't at the kit's site.
+
+    A place is told as an almanac tells it, near the Sun as well, for who keeps away from the Sun
+    must know where it stands; `refusal` says that nothing may be pointed there now.
     """
 
     target: SkyObject
@@ -49,6 +55,7 @@ class WhereAnswer:
     altitude_true_deg: float
     altitude_deg: float
     airmass: float | None
+    refusal: SunRefusal | None
     cautions: tuple[WhereCaution, ...]
     doubts: tuple[RotationDoubt, ...]
 
@@ -71,6 +78,8 @@ def where(kit: Kit | None, request: WhereRequest) -> WhereAnswer:
     instants = Instants.from_datetime(request.at)
     here = object_positions([request.target], instants, observer)
     altitude_deg = float(here.altitude_deg[0, 0])
+    refusal = _refusal(kit, request.target, observer, instants)
+    cautions = (WhereCaution.NEAR_THE_SUN,) if refusal is not None else ()
     return WhereAnswer(
         target=request.target,
         at=request.at,
@@ -83,6 +92,18 @@ def where(kit: Kit | None, request: WhereRequest) -> WhereAnswer:
         altitude_true_deg=float(here.altitude_true_deg[0, 0]),
         altitude_deg=altitude_deg,
         airmass=float(here.airmass[0, 0]) if altitude_deg > 0.0 else None,
-        cautions=(WhereCaution.SUN,) if request.target.kind == "sun" else (),
+        refusal=refusal,
+        cautions=(WhereCaution.SUN,) if request.target.kind == "sun" else cautions,
         doubts=instants.doubts,
     )
+
+
+def _refusal(
+    kit: Kit | None, target: SkyObject, observer: Observer, instants: Instants
+) -> SunRefusal | None:
+    """Why nothing may be pointed there; of years whose Sun nobody reckons here, nothing."""
+    year = float(instants.julian_year[0])
+    if not FIRST_YEAR <= year < LAST_YEAR + 1:
+        return None
+    rule = SunRule(observer) if kit is None else SunRule.of(kit, observer)
+    return rule.refusals([target], instants, 0.0)[0]

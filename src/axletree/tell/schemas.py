@@ -17,7 +17,9 @@ from axletree.tell.log.data import BoltsData, EveningsData
 from axletree.tell.north.data import NorthData
 from axletree.tell.objects.data import BestNightsData, ObjectsData
 from axletree.tell.place.data import PlaceData
+from axletree.tell.point.data import PointData, TooNearTheSun
 from axletree.tell.pole.data import PoleData
+from axletree.tell.room.data import RoomData
 from axletree.tell.spot.data import SpotData
 from axletree.tell.where.data import WhereData
 
@@ -35,6 +37,8 @@ FORMS: dict[str, Any] = {
     "enough": EnoughData,
     "check": CheckData,
     "check-turned": TurnedData,
+    "point": PointData | TooNearTheSun,
+    "room": RoomData,
     "objects": ObjectsData,
     "objects-best-nights": BestNightsData,
     "calendar": CalendarData,

@@ -30,21 +30,19 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Theme
 from axletree.mount.room.choice import Choice
-from axletree.mount.room.sides_now import asked_now, sides_now
+from axletree.mount.room.sides_now import sides_now, targets_at
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.deep_sky import deep_sky
 from axletree.sky.catalogue.objects import SkyObject
-from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
 from axletree.sky.events.rise_and_set import darkness, sun_events
 from axletree.sky.observer import Observer
-from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.stars import Positions
+from axletree.sky.sun_rule import SunRule
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 
 STEP_S = 900.0
-SUN_UP_DEG = -0.9  # its upper edge on the horizon
 MOST_SIDES = 200  # rows that get their better side and its reason; beyond, nobody reads
 
 
@@ -167,7 +165,8 @@ def list_objects(
     excluded = np.isin(np.array(part.ids, dtype=object), list(requested.excluded))
     places = candidate_positions(part, instants, observer)
     lowest = np.maximum(skyline(places.azimuth_deg), kit.habits.lowest_altitude_deg)
-    above = (places.altitude_deg > lowest) & ~_near_sun(kit, places, instants, observer)
+    above = places.altitude_deg > lowest
+    above &= ~SunRule.of(kit, observer).closed(instants, places.azimuth_deg, places.altitude_deg)
     margin = margins(kit, part.looks, views, sky.behind(places), places.airmass)
     known = np.nan_to_num(margin, nan=-np.inf)
     at_best = np.where(above[np.newaxis], known, -np.inf).max(axis=2, initial=-np.inf)
@@ -279,22 +278,9 @@ def _with_sides(
     found: dict[int, Choice] = {}
     for at in sorted({row.best for row in rows}):
         same = [k for k, row in enumerate(rows) if row.best == at]
-        now = asked_now([rows[k].target for k in same], instants[at], observer)
-        found.update(zip(same, sides_now(kit, table, now), strict=True))
+        targets = targets_at([rows[k].target for k in same], instants[at], observer)
+        found.update(zip(same, sides_now(kit, table, targets), strict=True))
     return tuple(replace(row, choice=found[k]) for k, row in enumerate(rows))
-
-
-def _near_sun(kit: Kit, places: Positions, instants: Instants, observer: Observer) -> Mask:
-    """Where the tube would come nearer to the Sun than the kit allows while it is up."""
-    sun = body_positions("sun", instants, observer)
-    up = sun.altitude_deg[0] > SUN_UP_DEG
-    if not up.any():
-        return np.zeros(places.altitude_deg.shape, dtype=bool)
-    apart = angle_between_deg(
-        vector_from_azimuth_altitude(places.azimuth_deg, places.altitude_deg),
-        vector_from_azimuth_altitude(sun.azimuth_deg, sun.altitude_deg),
-    )
-    return np.asarray(up & (apart < kit.habits.sun_distance_deg))
 
 
 def _faintest_mag(kit: Kit, views: Views, sky: SkyState) -> float:

@@ -29,6 +29,7 @@ from axletree.evening.stops.placing import Showing, given_up, order_facts, stops
 from axletree.evening.stops.ring_advice import ring_advice
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
+from axletree.sky.sun_rule import AFTER_STOP_S
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 
@@ -135,8 +136,10 @@ def _rig(kit: Kit) -> Rig:
 def _cautions(kit: Kit) -> tuple[str, ...]:
     """The cautions that apply to this kit and audience."""
     said = [
-        "The Sun: caps on while it is up. No stop comes within "
-        f"{kit.habits.sun_distance_deg:.0f}° of it while it is up.",
+        "The Sun: caps on while it is up. While any part of it is above the horizon, or will be "
+        f"within {AFTER_STOP_S / 60:.0f} minutes of a stop's end, no stop comes within "
+        f"{kit.habits.sun_distance_deg:.0f}° of it: one look through a tube blinds. When it is "
+        "down, nearness doesn't count.",
         "Weights on before the tube, tube off before the weights. Hold the tube while a lock is "
         "open.",
         "Mark the tripod's feet and keep cords off the ground where people walk in the dark.",

@@ -43,6 +43,7 @@ from axletree.sky.events.rise_and_set import darkness
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
+from axletree.sky.sun_rule import SunRule
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night, later
 from axletree.sky.time.orientation import orientation
@@ -116,11 +117,13 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
     moves = np.zeros((0, 0))
     if tracks is not None and planned.chosen and session and planned.showing:
         worth = _worth(planned.chosen, chosen, session, seconds)
+        sun = SunRule.of(kit, observer)
+        worth &= ~sun.closed_to_stops(moments, tracks.azimuth_deg, tracks.altitude_deg)
         H, d = tracks.hour_angle_h, tracks.declination_deg
         openings = openings_of(ground.table, seconds, H, d, worth)
         for k, candidate in enumerate(chosen):
             if candidate.thing.kind == "moon":
-                openings[k] = _moon_openings(planned, candidate, observer, moments[:2], worth[k])
+                openings[k] = _moon_openings(planned, candidate, sun, moments[:2], worth[k])
         count, queue_s = len(evening.stops), planned.showing.queue_s
         kept = [k for k in range(len(chosen)) if k < count or _fits(openings[k], queue_s)]
         kept = kept[: count + MOST_SPARES]
@@ -201,14 +204,15 @@ def _worth(chosen: Chosen, which: Sequence[Candidate], session: Session, seconds
 
 
 def _moon_openings(
-    planned: Planned, moon: Candidate, observer: Observer, first: Instants,
-    worth: Mask,
+    planned: Planned, moon: Candidate, sun: SunRule, first: Instants, worth: Mask,
 ) -> list[Opening]:  # fmt: skip
     """The Moon's room may end long after the tables do, at another declination."""
     step = float(first[1].seconds_since(first[0])[0])
     seconds = np.arange(max(int(MOON_S / step), len(worth)), dtype=np.float64) * step
-    seen = object_positions([moon.thing], first[0].plus(seconds), observer)
+    moments = first[0].plus(seconds)
+    seen = object_positions([moon.thing], moments, sun.observer)
     longer = np.concatenate((worth, np.full(len(seconds) - len(worth), worth[-1])))
+    longer &= ~sun.closed_to_stops(moments, seen.azimuth_deg, seen.altitude_deg)[0]
     return openings_of(planned.ground.table, seconds, seen.hour_angle_h, seen.declination_deg,
                        longer[np.newaxis])[0]  # fmt: skip
 

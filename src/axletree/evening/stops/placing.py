@@ -40,6 +40,7 @@ from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
+from axletree.sky.sun_rule import SunRule
 from axletree.sky.time.instants import Instants
 
 COARSE_STEP_S = 1200.0
@@ -96,6 +97,8 @@ def showing_of(
     things = [c.thing for c in chosen.candidates]
     tracks = object_positions(things, fine, observer)
     shows = _shows_between(chosen.shows, coarse.seconds_since(coarse[0]), seconds)
+    sun = SunRule.of(kit, observer)
+    shows &= ~sun.closed_to_stops(fine, tracks.azimuth_deg, tracks.altitude_deg)
     open_table = open_spans(table, seconds, tracks.hour_angle_h, tracks.declination_deg, shows)
     wishes = tuple(
         _wish(kit, table, chosen, k, tracks, seconds, open_table, queue_s)

@@ -28,6 +28,7 @@ from axletree.ground.north.pointers import (
     sight_parts,
 )
 from axletree.ground.skyline.skyline import Horizon
+from axletree.sky.events.rise_and_set import SUN_UP_DEG
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.time.instants import Instants
 
@@ -119,7 +120,7 @@ def _by_moon(kind: NorthMethodKind, seen: Pointer, search: NorthSearch) -> North
     shadow = lit >= MOON_SHADOW_LIT and sun < MOON_SHADOW_SUN_DEG and seen.altitude_deg > 10.0
     parts = (shadow_parts if shadow else sight_parts)(seen, search.errors)
     found = method_by(kind, seen, search, parts, shadow=shadow)
-    return replace(found, needs_light=sun > -0.9)
+    return replace(found, needs_light=sun > SUN_UP_DEG)
 
 
 def _at(passage: Passage) -> Pointer:

@@ -23,6 +23,7 @@ class Finder(Part):
     offset_mm: Positive  # axis of the tube to axis of the finder
     angle_deg: Number = 45.0
     mass_kg: NotNegative = 0.3
+    solar_filter: bool = False  # a filter made for the Sun over its front
 
 
 class Accessory(Part):
@@ -62,6 +63,7 @@ class Tube(Part):
     ring_turn_deg: Number = 0.0  # turn of the focuser (or diagonal) around the tube
     ring_turn_fixed: bool = False
     cool_down_min: NotNegative
+    solar_filter: bool = False  # a filter made for the Sun over the front of the tube
     finder: Finder | None = None
     accessories: tuple[Accessory, ...] = Field(default=(), alias="accessory")
 

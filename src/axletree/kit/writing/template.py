@@ -194,10 +194,12 @@ focal_length_mm = {focal}
 # balance_from_front_mm = 370      # front end to where the bare tube balances
 # dovetail_length_mm = 200         # how much of it can slide in the saddle
 {tube_more}# cool_down_min = 30
+# solar_filter = true              # a filter made for the Sun goes over the front of the tube
 
 [tube.finder]
 # mass_kg = 0.3
 # angle_deg = 45                   # around the tube: 0 away from the saddle, 90 right
+# solar_filter = true              # and one over the finder: without both, no Sun
 
 # [[tube.accessory]]               # anything else with mass on the tube
 # name = "dew heater"

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 
@@ -22,7 +23,16 @@ from axletree.sky.directions import wrap_h
 Angles = tuple[float, float]  # tube_end_h, swing_deg
 
 SAMPLE_DEG = 1.0
-HOUR_FIRST, DECLINATION_FIRST = "hour axis first", "declination axis first"
+
+
+class TurnOrder(Enum):
+    """Which axis is turned first."""
+
+    HOUR_FIRST = "hour_first"
+    DECLINATION_FIRST = "declination_first"
+
+
+HOUR_FIRST, DECLINATION_FIRST = TurnOrder.HOUR_FIRST, TurnOrder.DECLINATION_FIRST
 
 
 @dataclass(frozen=True)
@@ -36,7 +46,7 @@ class TurnPath:
     the axis angles are.
     """
 
-    order: str
+    order: TurnOrder
     tube_end_h: Floats
     swing_deg: Floats
     least_m: float
@@ -54,7 +64,7 @@ class TurnPath:
 
 
 def turn_path(
-    rig: Rig, axes: Axes, pairs: Bodies, start: Angles, goal: Angles, order: str = HOUR_FIRST
+    rig: Rig, axes: Axes, pairs: Bodies, start: Angles, goal: Angles, order: TurnOrder = HOUR_FIRST
 ) -> TurnPath:
     """The turn between two poses (tube_end_h, swing_deg) in the given order of axes."""
     return _turns(rig, axes, pairs, [(start, goal, order)])[0]
@@ -88,7 +98,7 @@ def best_paths(
 
 
 def _turns(
-    rig: Rig, axes: Axes, pairs: Bodies, asked: Sequence[tuple[Angles, Angles, str]]
+    rig: Rig, axes: Axes, pairs: Bodies, asked: Sequence[tuple[Angles, Angles, TurnOrder]]
 ) -> list[TurnPath]:
     if not asked:
         return []
@@ -118,7 +128,7 @@ def _turns(
     return made
 
 
-def _samples(start: Angles, goal: Angles, order: str) -> tuple[Floats, Floats]:
+def _samples(start: Angles, goal: Angles, order: TurnOrder) -> tuple[Floats, Floats]:
     """Poses along the turn, a degree or less apart."""
     h0, h1 = (float(wrap_h(p[0])) for p in (start, goal))
     w0, w1 = float(start[1]), float(goal[1])

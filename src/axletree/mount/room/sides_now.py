@@ -1,6 +1,6 @@
 """Which side, how much room and why, for any objects at one moment?
 
-Public: ``Asked``, ``asked_now``, ``sides_now``.
+Public: ``Targets``, ``targets_at``, ``sides_now``.
 
 The one question behind a single object's answer, the marks of the room map and the list of
 objects, so that they can't disagree.
@@ -35,7 +35,7 @@ RATE_OVER_S = 3600.0
 
 
 @dataclass(frozen=True)
-class Asked:
+class Targets:
     """Objects at one moment: their `places` (n, 1), and how fast their hour angles grow (n,).
 
     `tracks` (n) lead what moves among the stars through the next day; None for what stands still.
@@ -54,23 +54,23 @@ class Asked:
         return self.places.declination_deg[:, 0]
 
 
-def asked_now(things: Sequence[SkyObject], now: Instants, observer: Observer) -> Asked:
+def targets_at(things: Sequence[SkyObject], now: Instants, observer: Observer) -> Targets:
     """Where the objects stand, and their own rates: the Moon's is not that of the stars."""
     here = object_positions(things, now, observer)
     later = object_positions(things, now.plus(RATE_OVER_S), observer)
     turned = np.mod(later.hour_angle_h[:, 0] - here.hour_angle_h[:, 0], 24.0)
     tracks = tuple(track_of(thing, now, observer) for thing in things)
-    return Asked(here, turned / RATE_OVER_S, tracks)
+    return Targets(here, turned / RATE_OVER_S, tracks)
 
 
 def sides_now(
-    kit: Kit, table: RoomTable, asked: Asked, minutes: float = USUAL_MINUTES
+    kit: Kit, table: RoomTable, targets: Targets, minutes: float = USUAL_MINUTES
 ) -> list[Choice]:
     """Both tube sides of each object and the better one for a stay of `minutes`.
 
     Without the turn from another pose and without waits, so that a list is quick.
     """
-    H, d = asked.hour_angle_h(), asked.declination_deg()
+    H, d = targets.hour_angle_h(), targets.declination_deg()
     rooms = room(table, H, d)
     poses = [axis_angles(table.axes, side, H, d) for side in SIDES]
     stays = [
@@ -83,7 +83,7 @@ def sides_now(
         choose(
             kit, table, float(H[k]), float(d[k]), need_h=minutes * 60.0 * float(rate),
             hours_per_s=float(rate), now=rooms.of(k), with_waits=False,
-            ways=(ways[2 * k], ways[2 * k + 1]), track=asked.tracks[k],
+            ways=(ways[2 * k], ways[2 * k + 1]), track=targets.tracks[k],
         )
-        for k, rate in enumerate(asked.hours_per_s)
+        for k, rate in enumerate(targets.hours_per_s)
     ]  # fmt: skip

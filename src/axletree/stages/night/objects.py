@@ -10,15 +10,13 @@ from axletree.evening.objects.listing import Listing, ListingFilter, list_object
 from axletree.evening.objects.own_objects import BrokenRow, own_objects_of
 from axletree.evening.seeing.sky_brightness import SkyState, sky_state
 from axletree.evening.sheet.plan import refuse_unknown_day
-from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Theme
-from axletree.mount.rig.build import build_rig
-from axletree.mount.room.table import room_table
 from axletree.sky.observer import observer_of
 from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
+from axletree.stages.point import table_of
 
 MOST_ROWS = 20_000
 
@@ -88,8 +86,8 @@ def objects(kit: Kit, request: ObjectsRequest) -> ObjectsAnswer:
         all_or_none=request.whole_list,
     )
     sky = sky_state(kit, observer, instants)
-    horizon = site_horizon(kit.site, request.kit_folder, times[0])
-    table = room_table(kit, rig=build_rig(kit), skyline=horizon, observer=observer)
+    table = table_of(kit, times[0], request.kit_folder)
+    assert table.skyline is not None
     wanted = ListingFilter(
         kinds=request.kinds,
         themes=request.themes,
@@ -97,5 +95,5 @@ def objects(kit: Kit, request: ObjectsRequest) -> ObjectsAnswer:
         limit=request.limit,
         everything=request.everything,
     )
-    listing = list_objects(kit, observer, instants, sky, horizon.altitude_at, wanted, table)
+    listing = list_objects(kit, observer, instants, sky, table.skyline, wanted, table)
     return ObjectsAnswer(kit, listing, times, sky, own.broken, instants.doubts)

@@ -6,7 +6,7 @@ Keys carry units; codes stand beside sentences, in the same order.
 from __future__ import annotations
 
 import math
-from typing import Any, Literal
+from typing import Literal
 
 from typing_extensions import TypedDict
 
@@ -17,7 +17,7 @@ from axletree.sky.catalogue.constellations import constellation_name
 from axletree.stages.night.best_nights import BestNightsAnswer
 from axletree.stages.night.objects import ObjectsAnswer
 from axletree.tell.objects.text import notes_words, reason_words, side_words
-from axletree.tell.room.text import sides_data
+from axletree.tell.room.data import SideInShort, sides_data
 from axletree.tell.seeing.text import sky_words, visibility_words
 
 
@@ -50,7 +50,7 @@ class ListedData(TypedDict):
     better_side: str | None
     side_reason: str | None
     side_reason_code: str | None
-    sides: list[dict[str, Any]]
+    sides: list[SideInShort]
     why: str
 
 

@@ -8,22 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames, placed
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, Rig
 from axletree.sky.arrays import Floats
+from axletree.stages.point import PointAnswer
+from axletree.tell.point.text import drawing_words
 from axletree.tell.shared.rods_drawing import View, flat_points, outline, side_views
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
-from axletree.tell.shared.words import above_ground, compass_point, duration, length
-
-if TYPE_CHECKING:
-    from axletree.kit.kit import Kit
-    from axletree.mount.room.choice import Choice
-    from axletree.mount.room.side_answer import SideAnswer
-
+from axletree.tell.shared.words import above_ground
 
 MARGIN = 26.0
 PANEL = 340.0
@@ -56,7 +51,7 @@ class _Frame:
 
 def rig_views(
     rig: Rig, axes: Axes, poses: Sequence[Pose], *, heights_mm: tuple[float, float],
-    title: str, units: str = "metric",
+    title: str, description: str, units: str = "metric",
 ) -> str:  # fmt: skip
     """SVG: a row of three views for each pose, ground, staff and eyepiece height."""
     views = side_views(axes.sense)
@@ -66,8 +61,7 @@ def rig_views(
     scale = PANEL / max(span, high[2] + 0.15)
     row_height = max((high[2] + 0.12) * scale, span * scale) + FOOT
     width = 3 * PANEL + 4 * MARGIN + 30.0
-    sheet = Sheet(width, TITLE + row_height * len(poses), title,
-                  "Side, rear and top views of the rig, to scale.")  # fmt: skip
+    sheet = Sheet(width, TITLE + row_height * len(poses), title, description)
     sheet.text((MARGIN, 36.0), title, size=24, weight=600)
     for i, pose in enumerate(poses):
         top = TITLE + i * row_height
@@ -224,33 +218,27 @@ def _rose(sheet: Sheet, frame: _Frame, span: float) -> None:
                        anchor="middle")  # fmt: skip
 
 
-def choice_views(rig: Rig, axes: Axes, choice: Choice, kit: Kit, name: str) -> str:
+def point_drawing(answer: PointAnswer) -> str:
     """SVG of both tube sides of one object, the better one first."""
-    sides = sorted(choice.sides, key=lambda a: a.side != choice.better)
+    assert answer.choice is not None
+    assert answer.table is not None
+    words, habits, better = drawing_words(answer), answer.kit.habits, answer.choice.better
     poses = [
         Pose(
-            f"side {a.side}{', better' if a.side == choice.better else ''}",
-            _rows(a, kit.habits.units),
+            words.sides[a.side].title,
+            words.sides[a.side].rows,
             a.tube_end_h,
             a.swing_deg,
-            a.can_fall or a.weights_up,
+            words.sides[a.side].warns,
         )
-        for a in sides
+        for a in sorted(answer.choice.sides, key=lambda a: a.side != better)
     ]
-    heights = (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
-    return rig_views(rig, axes, poses, heights_mm=heights, title=f"{name}: both tube sides",
-                     units=kit.habits.units)  # fmt: skip
-
-
-def _rows(a: SideAnswer, units: str) -> tuple[str, ...]:
-    room = "room all night" if a.endless else f"room {duration(a.room_s)}"
-    room = room if a.usable else "no room"
-    azimuth = float(a.eye.face_azimuth_deg)
-    face = "any way" if np.isnan(azimuth) else compass_point(azimuth)
-    rows = [
-        room,
-        f"eyepiece {above_ground(float(a.eye.height_m) * 1000, units)}, face {face}",
-        f"nearest {length(a.clearance_m * 1000, units)}" if a.clearance_m > 0 else "in contact",
-    ]
-    beware = [w for w, yes in (("barrel hangs", a.can_fall), ("weights up", a.weights_up)) if yes]
-    return (*rows, f"beware: {', '.join(beware)}") if beware else tuple(rows)
+    return rig_views(
+        answer.table.rig,
+        answer.table.axes,
+        poses,
+        heights_mm=(habits.eye_height_min_mm, habits.eye_height_max_mm),
+        title=words.title,
+        description=words.description,
+        units=habits.units,
+    )

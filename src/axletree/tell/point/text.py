@@ -1,20 +1,25 @@
-"""How are both tube sides of one object told, beside each other?"""
+"""In which sentences are both tube sides of one object told, beside each other?"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from axletree.kit.kit import Kit
+from axletree.mount.clearance.paths import TurnOrder
 from axletree.mount.rig.field_orientation import is_mirrored, view_words
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.ring_turn import RingTurn
 from axletree.mount.room.side_answer import SideAnswer
+from axletree.sky.sun_rule import SunReason, SunRefusal
 from axletree.sky.time.nights import later
+from axletree.stages.point import PointAnswer, PointCaution, PointPlace
+from axletree.tell.shared.guessed import guessed_shapes
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
+from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
     above_ground,
     clock,
@@ -24,6 +29,7 @@ from axletree.tell.shared.words import (
     duration,
     hours_minutes,
     length,
+    to_the_minute,
 )
 from axletree.tell.side.text import (
     end_words,
@@ -35,14 +41,152 @@ from axletree.tell.side.text import (
 FIRST, COLUMN = 22, 28
 # A turn of the rings that gains less comfort than this isn't worth the trouble (our figure).
 WORTH_TURNING_M = 0.05
-# Dimensions that nothing can touch.
-WITHOUT_SHAPE = frozenset(("tube.obstruction_mm", "obstruction_mm"))
 
-CAUTIONS = (
-    "Hold the tube with one hand whenever a lock is open; turn one axis after the other.",
-    "Look at tripod, cables and people before every turn: the figures are only as good as the "
-    "kit's measures.",
+NEVER_AT_THE_SUN = (
+    "Never point a telescope at or near the Sun without a filter made for it over the front: it "
+    "blinds in an instant."
 )
+
+
+@dataclass(frozen=True)
+class SideLabels:
+    """The words of one row of the drawing; `warns` where the last of them is a warning."""
+
+    title: str
+    rows: tuple[str, ...]
+    warns: bool
+
+
+@dataclass(frozen=True)
+class PointDrawingWords:
+    """What stands on the drawing beside the rig itself, a side's words by its name."""
+
+    title: str
+    description: str
+    sides: dict[str, SideLabels]
+
+
+def point_text(answer: PointAnswer) -> str:
+    """The whole answer for people; of what stands too near the Sun only why there is none."""
+    if answer.refusal is not None:
+        return "\n".join(
+            paragraph(words)
+            for words in (
+                f"{answer.thing.name}: {refusal_words(answer.refusal)} {caution_words(answer)[0]}",
+                keeps_words(answer.refusal),
+            )
+        )
+    assert answer.choice is not None
+    assert answer.place is not None
+    choice, kit = answer.choice, answer.kit
+    units = kit.habits.units
+    better_turn = "" if answer.turn is None else paragraph(turn_words(answer.turn, kit))
+    return sections(
+        paragraph(headline(answer)),
+        paragraph(_where(answer.place, answer.at)),
+        _table(choice, kit, answer.at),
+        _ends(choice, units),
+        better_turn,
+        listed("Beware:", _beware(choice)),
+        listed("Assumed:", _assumed(answer)),
+        listed("Cautions:", caution_words(answer)),
+    )
+
+
+def headline(answer: PointAnswer) -> str:
+    """'Vega: tube on side east. Side east lasts: ...' ; of a refusal, what the page says."""
+    name = answer.thing.name
+    if answer.choice is None:
+        assert answer.refusal is not None
+        return f"{name}: {refusal_words(answer.refusal)} {caution_words(answer)[0]} " + (
+            keeps_words(answer.refusal)
+        )
+    better = answer.choice.better
+    head = f"{name}: tube on side {better}." if better else f"{name}: not now."
+    return f"{head} {side_reason_words(answer.choice, answer.kit.habits.units)}"
+
+
+def refusal_words(refusal: SunRefusal) -> str:
+    """Why there is no side, without the object's name."""
+    up = refusal.reason is SunReason.UP
+    if refusal.itself:
+        return f"no side now, it {'is up' if up else 'rises before the stop ends'}."
+    does = "is up" if up else "rises before the stop ends"
+    return f"no side now, it stands {refusal.separation_deg:.0f}° from the Sun, which {does}."
+
+
+def keeps_words(refusal: SunRefusal) -> str:
+    """What the kit keeps from the Sun, and what a look at the Sun itself would need."""
+    if not refusal.itself:
+        return f"This kit keeps {refusal.distance_deg:g}° away (sun_distance_deg)."
+    lacking = [
+        words
+        for words, there in (
+            ("over the tube (tube.solar_filter)", refusal.tube_filter),
+            ("over the finder (tube.finder.solar_filter)", refusal.finder_filter),
+        )
+        if not there
+    ]
+    return f"The kit names no filter made for the Sun {' nor '.join(lacking)}."
+
+
+def caution_words(answer: PointAnswer) -> list[str]:
+    """The cautions, a sentence or two each."""
+    words = {
+        PointCaution.CAPS_BY_DAY: (
+            "The Sun is up: caps on tube and finder until the tube points at its object, and turn "
+            "it there by a way that passes far from the Sun."
+        ),
+        PointCaution.FILTERS_ON: (
+            "The Sun: the filters go over the front of tube and finder before either turns to it, "
+            "held fast and looked through for holes first, and stay on until both point far away."
+        ),
+        PointCaution.NEVER_AT_THE_SUN: NEVER_AT_THE_SUN,
+        PointCaution.HOLD_THE_TUBE: (
+            "Hold the tube with one hand whenever a lock is open; turn one axis after the other."
+        ),
+        PointCaution.LOOK_BEFORE_TURNING: (
+            "Look at tripod, cables and people before every turn: the figures are only as good as "
+            "the kit's measures."
+        ),
+    }
+    return [words[caution] for caution in answer.cautions]
+
+
+def _where(place: PointPlace, at: datetime) -> str:
+    return (
+        f"{to_the_minute(at)}, hour angle "
+        f"{hours_minutes(place.hour_angle_h, signed=True)}, declination "
+        f"{degrees(place.declination_deg, signed=True)}, {degrees(place.altitude_deg, 0)} high in "
+        f"the {compass_point(place.azimuth_deg)}."
+    )
+
+
+def _beware(choice: Choice) -> list[str]:
+    return [
+        f"side {a.side}: {side_caution_words(c)}"
+        for a in choice.sides
+        if a.usable
+        for c in a.cautions
+    ]
+
+
+def _assumed(answer: PointAnswer) -> list[str]:
+    kit = answer.kit
+    view = view_words(kit.tube)
+    if is_mirrored(kit.tube):
+        view += "; clock directions above are as the eye sees them"
+    return [
+        f"the view is {view}; the head is held upright",
+        "the hour circle counts for the side it stands under; set on the other side it reads "
+        "12 hours off; a declination circle that shows too much on one side shows as much too "
+        "little on the other",
+        f"parts keep {length(kit.habits.clearance_margin_mm, kit.habits.units)} apart, eyes reach "
+        f"from {above_ground(kit.habits.eye_height_min_mm, kit.habits.units)} to "
+        f"{above_ground(kit.habits.eye_height_max_mm, kit.habits.units)}",
+        *guessed_words(kit),
+        *(note for note in (rotation_words(answer.doubts), *answer.horizon.notes) if note),
+    ]
 
 
 def _row(name: str, east: str, west: str) -> str:
@@ -80,12 +224,21 @@ def _gap(answer: SideAnswer, units: str) -> str:
     return f"{length(answer.clearance_m * 1000, units)} apart"
 
 
+def order_words(order: TurnOrder) -> str:
+    """Which axis is turned first."""
+    first = {
+        TurnOrder.HOUR_FIRST: "hour axis first",
+        TurnOrder.DECLINATION_FIRST: "declination axis first",
+    }
+    return first[order]
+
+
 def way_words(answer: SideAnswer, units: str = "metric") -> str:
     """The turn to the pose, in a sentence."""
     way = answer.way
     near = length(max(way.least_m, 0.0) * 1000, units)
     barrel = "the barrel hangs on the way" if way.can_fall else "the barrel stays above the level"
-    return f"{way.order}; nothing nearer than {near}, {barrel}"
+    return f"{order_words(way.order)}; nothing nearer than {near}, {barrel}"
 
 
 def barrel_words(altitude_deg: float) -> str:
@@ -175,10 +328,7 @@ def _ends(choice: Choice, units: str) -> str:
 
 def guessed_words(kit: Kit) -> list[str]:
     """One line that says how many dimensions nobody measured."""
-    guessed = [g.split(".", 1)[1] for g in kit.guessed if g.startswith(("mount.", "tube."))]
-    shapes = [
-        g for g in guessed if g.endswith(("_mm", "directions_deg")) and g not in WITHOUT_SHAPE
-    ]
+    shapes = guessed_shapes(kit)
     if not shapes:
         return []
     shown = ", ".join(shapes[:4])
@@ -200,127 +350,32 @@ def turn_words(turn: RingTurn, kit: Kit) -> str:
     )
 
 
-def point_text(
-    choice: Choice, kit: Kit, name: str, moment: datetime, azimuth_deg: float, altitude_deg: float,
-    notes: Sequence[str] = (), turn: RingTurn | None = None, before: Sequence[str] = (),
-) -> str:  # fmt: skip
-    """The whole answer for people; `turn` is the ring turn that would suit the chosen side,
-    `before` cautions that come before the usual ones."""
-    better_turn = paragraph(turn_words(turn, kit)) if turn is not None else ""
-    head = f"{name}: tube on side {choice.better}." if choice.better else f"{name}: not now."
-    where = (
-        f"{moment.isoformat(timespec='minutes')}, hour angle "
-        f"{hours_minutes(choice.hour_angle_h, signed=True)}, declination "
-        f"{degrees(choice.declination_deg, signed=True)}, {degrees(altitude_deg, 0)} high in the "
-        f"{compass_point(azimuth_deg)}."
-    )
-    warnings = [
-        f"side {a.side}: {side_caution_words(c)}"
-        for a in choice.sides
-        if a.usable
-        for c in a.cautions
-    ]
-    view = view_words(kit.tube)
-    if is_mirrored(kit.tube):
-        view += "; clock directions above are as the eye sees them"
-    assumed = [
-        f"the view is {view}; the head is held upright",
-        "the hour circle counts for the side it stands under; set on the other side it reads "
-        "12 hours off; a declination circle that shows too much on one side shows as much too "
-        "little on the other",
-        f"parts keep {length(kit.habits.clearance_margin_mm, kit.habits.units)} apart, eyes reach "
-        f"from {above_ground(kit.habits.eye_height_min_mm, kit.habits.units)} to "
-        f"{above_ground(kit.habits.eye_height_max_mm, kit.habits.units)}",
-        *guessed_words(kit),
-        *notes,
-    ]
-    return sections(
-        paragraph(f"{head} {side_reason_words(choice, kit.habits.units)}"),
-        paragraph(where),
-        _table(choice, kit, moment),
-        _ends(choice, kit.habits.units),
-        better_turn,
-        listed("Beware:", warnings),
-        listed("Assumed:", assumed),
-        listed("Cautions:", [*before, *CAUTIONS]),
+def drawing_words(answer: PointAnswer) -> PointDrawingWords:
+    """All words of the drawing."""
+    assert answer.choice is not None
+    choice, units = answer.choice, answer.kit.habits.units
+    return PointDrawingWords(
+        title=f"{answer.thing.name}: both tube sides",
+        description="Side, rear and top views of the rig, to scale.",
+        sides={side.side: _labels(side, choice.better, units) for side in choice.sides},
     )
 
 
-def _finite(value: float) -> float | None:
-    return round(value, 4) if math.isfinite(value) else None
-
-
-def side_data(answer: SideAnswer) -> dict[str, Any]:
-    """One side for programs."""
-    eye, view = answer.eye, answer.picture
-    return {
-        "side": answer.side,
-        "usable": answer.usable,
-        "room_deg": round(answer.room_h * 15, 3),
-        "room_s": round(answer.room_s, 1),
-        "endless": answer.endless,
-        "ends": end_words(answer.ends),
-        "ends_code": answer.ends.by.key,
-        "weights_down_s": round(answer.weights_down_s, 1),
-        "in_reach_since_s": round(answer.since_s, 1),
-        "opens_in_s": answer.opens_in_s,
-        "hour_circle_h": round(answer.hour_circle_h, 4),
-        "declination_circle_deg": round(answer.declination_circle_deg, 4),
-        "tube_end_h": round(answer.tube_end_h, 6),
-        "swing_deg": round(answer.swing_deg, 6),
-        "weights_up": answer.weights_up,
-        "weights_clock_deg": round(answer.weights_clock_deg, 1),
-        "clearance_mm": round(answer.clearance_m * 1000, 1),
-        "nearest": " and ".join(answer.nearest_parts),
-        "nearest_parts": list(answer.nearest_parts),
-        "end_parts": list(answer.ends.parts),
-        "eyepiece_height_mm": round(float(eye.height_m) * 1000, 1),
-        "face_azimuth_deg": _finite(float(eye.face_azimuth_deg)),
-        "barrel_altitude_deg": _finite(float(eye.barrel_altitude_deg)),
-        "eyepiece_can_fall": answer.can_fall,
-        "step_up_mm": round(float(eye.step_up_m) * 1000, 1),
-        "stoop_mm": round(float(eye.stoop_m) * 1000, 1),
-        "view_north_clock_deg": _finite(float(view.north_deg)),
-        "view_drift_clock_deg": _finite(float(view.drift_deg)),
-        "view_mirrored": view.mirrored,
-        "way_order": answer.way.order,
-        "way_clearance_mm": round(answer.way.least_m * 1000, 1),
-        "way_eyepiece_can_fall": answer.way.can_fall,
-        "warnings": [side_caution_words(c) for c in answer.cautions],
-        "warning_codes": [c.warning.value for c in answer.cautions],
-    }
-
-
-def point_data(
-    choice: Choice,
-    kit: Kit,
-    name: str,
-    moment: datetime,
-    turn: RingTurn | None = None,
-    *,
-    azimuth_deg: float | None = None,
-    altitude_deg: float | None = None,
-    hours_per_s: float | None = None,
-    before: Sequence[str] = (),
-) -> Mapping[str, Any]:
-    """The whole answer for programs."""
-    return {
-        "object": name,
-        "at": moment.isoformat(),
-        "hour_angle_h": round(choice.hour_angle_h, 6),
-        "hour_angle_growth_h_per_s": hours_per_s,
-        "declination_deg": round(choice.declination_deg, 6),
-        "azimuth_deg": azimuth_deg,
-        "altitude_deg": altitude_deg,
-        "better_side": choice.better or None,
-        "reason": side_reason_words(choice, kit.habits.units),
-        "reason_code": choice.reason.value,
-        "sides": [side_data(a) for a in choice.sides],
-        "view": view_words(kit.tube),
-        "ring_turn_deg": {
-            "present": kit.tube.ring_turn_deg % 360,
-            "best_for_this": None if turn is None else turn.turn_deg,
-        },
-        "guessed": [g for g in kit.guessed if g.startswith(("mount.", "tube."))],
-        "cautions": [*before, *CAUTIONS],
-    }
+def _labels(side: SideAnswer, better: str, units: str) -> SideLabels:
+    room = "room all night" if side.endless else f"room {duration(side.room_s)}"
+    azimuth = float(side.eye.face_azimuth_deg)
+    face = "any way" if math.isnan(azimuth) else compass_point(azimuth)
+    nearest = "in contact"
+    if side.clearance_m > 0:
+        nearest = f"nearest {length(side.clearance_m * 1000, units)}"
+    rows = [
+        room if side.usable else "no room",
+        f"eyepiece {above_ground(float(side.eye.height_m) * 1000, units)}, face {face}",
+        nearest,
+    ]
+    warnings = (("barrel hangs", side.can_fall), ("weights up", side.weights_up))
+    beware = [words for words, applies in warnings if applies]
+    if beware:
+        rows.append(f"beware: {', '.join(beware)}")
+    title = f"side {side.side}" + (", better" if side.side == better else "")
+    return SideLabels(title, tuple(rows), bool(beware))

@@ -12,8 +12,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from axletree.mount.room.reach import Reach, shares
-from axletree.sky.arrays import Mask
+from axletree.mount.room.reach import Reach
+from axletree.sky.arrays import Floats, Mask
+from axletree.stages.room import RoomAnswer
+from axletree.tell.room.text import RoomDrawingWords, drawing_words
 from axletree.tell.shared.sheet import (
     BRASS,
     FAINT,
@@ -45,28 +47,31 @@ class Mark:
     declination_deg: float
 
 
-def room_map(found: Reach, title: str, marks: Sequence[Mark] = (), sub: str = "") -> str:
-    """SVG of the room of both sides over the open sky."""
+def room_drawing(answer: RoomAnswer) -> str:
+    """SVG of the room of both sides over the open sky, with the objects that were named."""
+    found, words = answer.reach, drawing_words(answer)
+    marks = [
+        Mark(named.thing.name, named.choice.hour_angle_h, named.choice.declination_deg)
+        for named in answer.objects
+        if named.choice is not None
+    ]
     bottom, top = _declination_span(found)
-    sheet = Sheet(WIDTH, TOP + 2 * STRIP + BETWEEN + 110.0, title,
-                  "Room of both tube sides over hour angle and declination.")  # fmt: skip
-    sheet.text((LEFT, 40.0), title, size=24, weight=600, within=RIGHT - LEFT)
-    sheet.lines((LEFT, 62.0), wrapped(sub, RIGHT - LEFT, size=14), size=14, leading=1.2, fill=FAINT)
-    share = shares(found)
-    for i, side in enumerate(("east", "west")):
+    sheet = Sheet(WIDTH, TOP + 2 * STRIP + BETWEEN + 110.0, words.title, words.description)
+    sheet.text((LEFT, 40.0), words.title, size=24, weight=600, within=RIGHT - LEFT)
+    sheet.lines((LEFT, 62.0), wrapped(words.sub, RIGHT - LEFT, size=14), size=14, leading=1.2,
+                fill=FAINT)  # fmt: skip
+    for i in range(len(words.sides)):
         y0 = TOP + i * (STRIP + BETWEEN)
-        part = share[side] * 100
-        sheet.text((LEFT, y0 - 10.0), f"tube on side {side}", size=18, weight=600)
-        sheet.text((RIGHT, y0 - 10.0), f"reaches {part:.0f} % of the open sky", size=15,
-                   anchor="end")  # fmt: skip
+        sheet.text((LEFT, y0 - 10.0), words.sides[i], size=18, weight=600)
+        sheet.text((RIGHT, y0 - 10.0), words.reaches[i], size=15, anchor="end")
         strip = _Strip(y0, bottom, top)
         _tints(sheet, found, i, strip)
-        _scales(sheet, strip)
-        _figures(sheet, found, i, strip, marks)
-        _level(sheet, strip, i)
+        _scales(sheet, strip, words)
+        _figures(sheet, found.room_h[i], found, strip, marks, words.all_night)
+        _level(sheet, strip, i, words)
         for mark in marks:
             _mark(sheet, strip, mark)
-    _key(sheet, TOP + 2 * STRIP + BETWEEN + 62.0)
+    _key(sheet, TOP + 2 * STRIP + BETWEEN + 62.0, words)
     return sheet.svg()
 
 
@@ -124,7 +129,7 @@ def _runs(yes: Mask) -> list[tuple[int, int]]:
     return [(int(a), int(b)) for a, b in zip(change[::2], change[1::2], strict=True)]
 
 
-def _scales(sheet: Sheet, strip: _Strip) -> None:
+def _scales(sheet: Sheet, strip: _Strip, words: RoomDrawingWords) -> None:
     sheet.box((LEFT, strip.y0), RIGHT - LEFT, STRIP, pen=1.4)
     base = strip.y0 + STRIP
     for tenth in range(-24, 25):
@@ -134,8 +139,8 @@ def _scales(sheet: Sheet, strip: _Strip) -> None:
         sheet.line((x, strip.y0), (x, strip.y0 - size / 2))
         if tenth % 4 == 0:
             hour = tenth // 2
-            words = f"{'−' if hour < 0 else ''}{abs(hour)}h" if hour else "0"
-            sheet.text((x, base + 25.0), words, size=14, anchor="middle")
+            figure = f"{'−' if hour < 0 else ''}{abs(hour)}h" if hour else "0"
+            sheet.text((x, base + 25.0), figure, size=14, anchor="middle")
     for d in range(int(strip.bottom), int(strip.top) + 1, 10):
         y = strip.at(0, d)[1]
         sheet.line((LEFT - (10.0 if d % 30 == 0 else 6.0), y), (LEFT, y))
@@ -143,21 +148,22 @@ def _scales(sheet: Sheet, strip: _Strip) -> None:
         if d % 20 == 0 or strip.top - strip.bottom <= 100:
             sign = "−" if d < 0 else "+" if d > 0 else ""
             sheet.text((LEFT - 14.0, y + 5.0), f"{sign}{abs(d)}°", size=14, anchor="end")
-    sheet.text((LEFT, base + 42.0), "hour angle: east of the meridian", size=13, fill=FAINT)
-    sheet.text((RIGHT, base + 42.0), "west of it; the sky moves to the right", size=13,
-               anchor="end", fill=FAINT)  # fmt: skip
+    sheet.text((LEFT, base + 42.0), words.before_the_meridian, size=13, fill=FAINT)
+    sheet.text((RIGHT, base + 42.0), words.after_it, size=13, anchor="end", fill=FAINT)
 
 
-def _level(sheet: Sheet, strip: _Strip, i: int) -> None:
+def _level(sheet: Sheet, strip: _Strip, i: int, words: RoomDrawingWords) -> None:
     """Where the shaft is level: to one side of it the weights are above the tube."""
     x = strip.at(0.0, 0.0)[0]
     sheet.line((x, strip.y0), (x, strip.y0 + STRIP), dash="6 4", width=1.2)
-    up, down = ("weights up", "weights down") if i == 0 else ("weights down", "weights up")
+    up, down = (words.weights_up, words.weights_down)[:: -1 if i else 1]
     sheet.text((x - 8.0, strip.y0 + STRIP - 8.0), up, size=13, anchor="end")
     sheet.text((x + 8.0, strip.y0 + STRIP - 8.0), down, size=13)
 
 
-def _figures(sheet: Sheet, found: Reach, i: int, strip: _Strip, marks: Sequence[Mark]) -> None:
+def _figures(
+    sheet: Sheet, room_h: Floats, found: Reach, strip: _Strip, marks: Sequence[Mark], all_night: str
+) -> None:
     """Room in hours and minutes at every second hour and twentieth degree of declination.
 
     Left out where an object's name stands.
@@ -170,16 +176,16 @@ def _figures(sheet: Sheet, found: Reach, i: int, strip: _Strip, marks: Sequence[
         j = int(np.abs(found.declinations - d).argmin())
         for h in range(-11, 12, 2):
             k = int(np.abs(found.hours - h).argmin())
-            value = float(found.room_h[i, j, k])
+            value = float(room_h[j, k])
             if np.isnan(value) or value <= 0:
                 continue
             minutes = round(value * 60)
-            words = "all" if value > 23.9 else f"{minutes // 60}:{minutes % 60:02d}"
+            figure = all_night if value > 23.9 else f"{minutes // 60}:{minutes % 60:02d}"
             x, y = strip.at(h, d)
             if any(abs(y - b + 6.0) < 24.0 and abs(x - a) < 34.0 + wide for a, b, wide in names):
                 continue
             sheet.box((x - 17.0, y - 9.0), 34.0, 17.0, stroke="none", fill=PAPER, opacity=0.75)
-            sheet.text((x, y + 5.0), words, size=13, anchor="middle")
+            sheet.text((x, y + 5.0), figure, size=13, anchor="middle")
 
 
 def _mark(sheet: Sheet, strip: _Strip, mark: Mark) -> None:
@@ -195,15 +201,13 @@ def _mark(sheet: Sheet, strip: _Strip, mark: Mark) -> None:
     sheet.text((x + off, y - 7.0), mark.name, size=14, anchor=anchor, weight=600)
 
 
-def _key(sheet: Sheet, y: float) -> None:
+def _key(sheet: Sheet, y: float, words: RoomDrawingWords) -> None:
     x = LEFT
-    words = ("under 30 min", "30 min to 1 h", "1 to 2 h", "2 to 4 h", "over 4 h")
-    for (_, depth), text in zip(STEPS, words, strict=True):
+    for (_, depth), text in zip(STEPS, words.tints, strict=True):
         sheet.box((x, y - 12.0), 26.0, 16.0, stroke=INK, pen=0.6, fill=BRASS, opacity=depth)
         sheet.text((x + 33.0, y + 1.0), text, size=14)
         x += 148.0
     for k in range(3):
         sheet.line((x, y - 9.0 + 5 * k), (x + 26.0, y - 9.0 + 5 * k), stroke=WARN, width=0.9)
-    sheet.text((x + 33.0, y + 1.0), "open sky, but out of reach", size=14)
-    sheet.text((LEFT, y + 26.0), "Figures: room from there on, hours:minutes. White: behind the "
-               "skyline or too low.", size=14, fill=FAINT)  # fmt: skip
+    sheet.text((x + 33.0, y + 1.0), words.out_of_reach, size=14)
+    sheet.text((LEFT, y + 26.0), words.figures, size=14, fill=FAINT)

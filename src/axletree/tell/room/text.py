@@ -1,30 +1,43 @@
-"""How is the room of both tube sides told, without a drawing?"""
+"""In which sentences is the room of both tube sides told?"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from axletree.kit.kit import Kit
-from axletree.mount.room.choice import Choice
 from axletree.mount.room.ends import End
 from axletree.mount.room.reach import Stretch
-from axletree.tell.point.text import guessed_words
+from axletree.stages.room import RoomAnswer, RoomCaution, RoomObject
+from axletree.tell.point.text import guessed_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import degrees, hours_minutes, length
+from axletree.tell.shared.words import degrees, hours_minutes, length, to_the_minute
 from axletree.tell.side.text import end_words, side_reason_words
 
 
-def room_text(
-    kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch],
-    objects: Sequence[Mapping[str, Any]] = (), notes: Sequence[str] = (),
-) -> str:  # fmt: skip
-    """Shares of the sky, then by declination from where to where each side can follow.
+@dataclass(frozen=True)
+class RoomDrawingWords:
+    """What stands on the drawing beside the map itself."""
 
-    `objects` are named ones as `object_data` tells them; `notes` say what else was assumed, such
-    as an unknown part of the skyline.
-    """
-    part = {k: f"{v * 100:.0f} %" for k, v in share.items()}
+    title: str
+    description: str
+    sub: str
+    sides: tuple[str, str]
+    reaches: tuple[str, str]
+    weights_up: str
+    weights_down: str
+    before_the_meridian: str
+    after_it: str
+    all_night: str
+    tints: tuple[str, ...]
+    out_of_reach: str
+    figures: str
+
+
+def room_text(answer: RoomAnswer) -> str:
+    """Shares of the sky, then by declination from where to where each side can follow."""
+    kit = answer.kit
+    part = {k: f"{v * 100:.0f} %" for k, v in answer.shares.items()}
     head = (
         f"Side east reaches {part['east']} of the open sky, side west {part['west']}, one or the "
         f"other {part['either']}; {part['weights_down']} with the weights below the tube."
@@ -34,55 +47,43 @@ def room_text(
         f"open sky: above the skyline and {kit.habits.lowest_altitude_deg:g}°; parts keep "
         f"{margin} apart",
         *guessed_words(kit),
-        *notes,
+        *answer.horizon.notes,
     ]
     return sections(
         paragraph(head),
-        listed("The objects that you named:", [_named(o) for o in objects]),
-        _table(rows),
-        listed("Why the stretches end in contact:", _contacts(rows)),
+        listed("The objects that you named:", [_named(o, kit) for o in answer.objects]),
+        _table(answer.stretches),
+        listed("Why the stretches end in contact:", _contacts(answer.stretches)),
         listed("Assumed:", assumed),
-        listed(
-            "Cautions:",
-            [
-                "East of the meridian on side east, and west of it on side west, the weights "
-                "are above the tube: hold the shaft while a lock is open.",
-                "Look at tripod, cables and people before every turn.",
-            ],
-        ),
+        listed("Cautions:", caution_words(answer)),
     )
 
 
-def sides_data(choice: Choice) -> list[dict[str, Any]]:
-    """Both tube sides in short: can it be used, for how long (null: all night), what ends it."""
-    return [
-        {
-            "side": side.side,
-            "usable": side.usable,
-            "room_s": None if side.endless else round(side.room_s, 1),
-            "ends": end_words(side.ends),
-            "ends_code": side.ends.by.key,
-        }
-        for side in choice.sides
-    ]
-
-
-def object_data(name: str, choice: Choice, units: str) -> dict[str, Any]:
-    """One named object: where it stands, the better side and its reason, the room of both."""
-    return {
-        "object": name,
-        "hour_angle_h": round(choice.hour_angle_h, 6),
-        "declination_deg": round(choice.declination_deg, 6),
-        "better_side": choice.better or None,
-        "reason": side_reason_words(choice, units),
-        "reason_code": choice.reason.value,
-        "sides": sides_data(choice),
+def caution_words(answer: RoomAnswer) -> list[str]:
+    """The cautions, a sentence each."""
+    words = {
+        RoomCaution.HOLD_THE_SHAFT: (
+            "East of the meridian on side east, and west of it on side west, the weights are "
+            "above the tube: hold the shaft while a lock is open."
+        ),
+        RoomCaution.LOOK_BEFORE_TURNING: "Look at tripod, cables and people before every turn.",
     }
+    return [words[caution] for caution in answer.cautions]
 
 
-def _named(told: Mapping[str, Any]) -> str:
-    side = f"side {told['better_side']}. " if told["better_side"] else ""
-    return f"{told['object']}: {side}{told['reason']}"
+def reason_words(named: RoomObject, units: str) -> str:
+    """Why the better side of an object is the better one, or why there is none."""
+    if named.choice is None:
+        assert named.refusal is not None
+        return refusal_words(named.refusal)
+    return side_reason_words(named.choice, units)
+
+
+def _named(named: RoomObject, kit: Kit) -> str:
+    reason = reason_words(named, kit.habits.units)
+    if named.choice is None or not named.choice.better:
+        return f"{named.thing.name}: {reason}"
+    return f"{named.thing.name}: side {named.choice.better}. {reason}"
 
 
 def _table(rows: Sequence[Stretch]) -> str:
@@ -90,9 +91,9 @@ def _table(rows: Sequence[Stretch]) -> str:
              f"  {'':<7}{'side east':<35}{'side west'}"]  # fmt: skip
     for d in sorted({r.declination_deg for r in rows}, reverse=True):
         columns = []
-        for side in ("east", "west"):
-            own = [r for r in rows if r.declination_deg == d and r.side == side]
-            columns.append([_stretch(r) for r in own])
+        own = [r for r in rows if r.declination_deg == d]
+        columns.append([_stretch(r) for r in own if r.side == "east"])
+        columns.append([_stretch(r) for r in own if r.side == "west"])
         for k in range(max(len(c) for c in columns)):
             east, west = (c[k] if k < len(c) else "" for c in columns)
             label = degrees(d, 0, signed=bool(d)) if k == 0 else ""
@@ -119,22 +120,33 @@ def _contacts(rows: Sequence[Stretch]) -> list[str]:
     return out
 
 
-def room_data(kit: Kit, share: Mapping[str, float], rows: Sequence[Stretch]) -> dict[str, Any]:
-    """The same for programs."""
-    return {
-        "share_of_open_sky": {k: round(v, 4) for k, v in share.items()},
-        "margin_mm": kit.habits.clearance_margin_mm,
-        "lowest_altitude_deg": kit.habits.lowest_altitude_deg,
-        "stretches": [
-            {
-                "side": r.side,
-                "declination_deg": r.declination_deg,
-                "from_hour_angle_h": round(r.from_h, 4),
-                "to_hour_angle_h": round(r.to_h, 4),
-                "ends": r.ends.by.key,
-                "why": end_words(r.ends),
-            }
-            for r in rows
-        ],
-        "guessed": [g for g in kit.guessed if g.startswith(("mount.", "tube."))],
-    }
+def drawing_words(answer: RoomAnswer) -> RoomDrawingWords:
+    """All words of the drawing; sides east and west in turn."""
+    kit = answer.kit
+    sub = (
+        f"{kit.site.name}, {kit.tube.name} on {kit.mount.name}; parts keep "
+        f"{kit.habits.clearance_margin_mm:g} mm apart"
+    )
+    if any(named.choice is not None for named in answer.objects):
+        sub += f"; objects at {to_the_minute(answer.at)}"
+    return RoomDrawingWords(
+        title="How long each tube side can follow",
+        description="Room of both tube sides over hour angle and declination.",
+        sub=sub,
+        sides=("tube on side east", "tube on side west"),
+        reaches=(_reaches(answer.shares["east"]), _reaches(answer.shares["west"])),
+        weights_up="weights up",
+        weights_down="weights down",
+        before_the_meridian="hour angle: east of the meridian",
+        after_it="west of it; the sky moves to the right",
+        all_night="all",
+        tints=("under 30 min", "30 min to 1 h", "1 to 2 h", "2 to 4 h", "over 4 h"),
+        out_of_reach="open sky, but out of reach",
+        figures=(
+            "Figures: room from there on, hours:minutes. White: behind the skyline or too low."
+        ),
+    )
+
+
+def _reaches(share: float) -> str:
+    return f"reaches {share * 100:.0f} % of the open sky"

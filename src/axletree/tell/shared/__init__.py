@@ -2,6 +2,7 @@
 
 Modules:
   files         How is a file written so that nobody ever finds half of it?
+  guessed       Which dimensions that something can touch did nobody measure?
   paragraphs    How do sentences and short tables fit into 80 columns?
   rig_data      What does a page need to draw the rig in space by itself?
   rig_side      How does the rig stand in one pose, seen from one side? One square drawing for a

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from axletree.sky.sun_rule import SunReason
 from axletree.stages.where import WhereAnswer, WhereCaution
 from axletree.tell.shared.paragraphs import paragraph
 from axletree.tell.shared.text import rotation_words
@@ -29,9 +30,10 @@ def where_text(answer: WhereAnswer) -> str:
     if answer.airmass is not None:
         lines.append(f"  airmass          {answer.airmass:.2f}")
     words = {
-        WhereCaution.SUN: "  Caution: never look at the Sun, nor point an unfiltered tube near it."
+        WhereCaution.SUN: "never look at the Sun, nor point an unfiltered tube near it.",
+        WhereCaution.NEAR_THE_SUN: _near_the_sun(answer),
     }
-    lines += [words[caution] for caution in answer.cautions]
+    lines += [paragraph(f"Caution: {words[caution]}", "  ") for caution in answer.cautions]
     if answer.doubts:
         lines.append(paragraph(rotation_words(answer.doubts), "  "))
     return "\n".join(lines)
@@ -51,8 +53,19 @@ def caution_words(answer: WhereAnswer) -> list[str]:
     """The cautions, a sentence each."""
     words = {
         WhereCaution.SUN: "Never look at the Sun or point an unfiltered tube near it.",
+        WhereCaution.NEAR_THE_SUN: _near_the_sun(answer)[:1].upper() + _near_the_sun(answer)[1:],
     }
     return [words[caution] for caution in answer.cautions]
+
+
+def _near_the_sun(answer: WhereAnswer) -> str:
+    if answer.refusal is None:
+        return ""
+    does = "is up" if answer.refusal.reason is SunReason.UP else "rises in a few minutes"
+    return (
+        f"only {answer.refusal.separation_deg:.0f}° from the Sun, which {does}: point no tube and "
+        "no finder there."
+    )
 
 
 def _spot(answer: WhereAnswer) -> str:

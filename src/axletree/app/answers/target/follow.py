@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, moment_of
-from axletree.app.answers.target.point import point
+from axletree.app.answers.target.point import point_page
 from axletree.sky.catalogue.objects import find
 from axletree.stages.follow import FollowRequest, follow
 from axletree.tell.follow.data import follow_data
@@ -22,7 +22,7 @@ def follow_page(
     at: str | None = None,
 ) -> dict[str, Any]:
     """How an object is followed, with its room on both sides."""
-    pointed = point(desk, object, at)
+    pointed = point_page(desk, object, at)
     if not pointed.get("sides"):
         return {"object": pointed["object"], "sides": None, "words": pointed["words"],
                 "cautions": pointed["cautions"]}  # fmt: skip

@@ -28,17 +28,8 @@ import { drawingFrom } from "../shared/drawing.js";
 import { chooser, chosenObject } from "../shared/choose.js";
 import { ruler } from "../shared/scale.js";
 import { wrapH } from "../shared/clock.js";
-import {
-  aboveGround,
-  capital,
-  clock,
-  clockFace,
-  compassPoint,
-  degrees,
-  duration,
-  hoursMinutes,
-  length,
-} from "../shared/words.js";
+import { clock } from "../shared/words.js";
+import * as words from "../words/point.js";
 
 const SIDES = ["east", "west"],
   AHEAD_MIN = 720;
@@ -82,7 +73,7 @@ function live(s) {
 function show() {
   choose.show(object);
   if (!data.sides) {
-    say("#answer", data.object, make("small", {}, ": no side now"));
+    say("#answer", data.object, make("small", {}, words.NO_SIDE_NOW));
     say("#because", data.words);
     $("#sides").hidden = true;
     say("#beware");
@@ -91,39 +82,20 @@ function show() {
   }
   $("#sides").hidden = false;
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
-  list("#assumed", [
-    `The view is ${data.view}; the head is held upright.`,
-    "The hour circle counts for the side it stands under; set on the other side it reads 12 hours off. A declination circle that shows too much on one side shows as much too little on the other.",
-    `Parts keep ${length(data.margin_mm, data.units)} apart; eyes reach from ${aboveGround(data.eye_height_min_mm, data.units)} to ${aboveGround(data.eye_height_max_mm, data.units)}.`,
-    ...(data.guessed.length
-      ? [`${data.guessed.length} dimensions are guessed, good to perhaps 20 %: measure those near a contact.`]
-      : []),
-  ]);
+  list("#assumed", words.assumed(data));
   for (const s of data.sides) {
     const figure = $(`[data-side="${s.side}"]`),
       figures = $(`[data-facts="${s.side}"]`),
       better = s.side === data.better_side;
-    put($("h2", figure), `Side ${s.side}`, better ? ", better" : "");
+    put($("h2", figure), words.side(s.side), better ? words.BETTER : "");
     figure.classList.toggle("better", better);
-    const rows = [
-      ["hour circle", hoursMinutes(s.hour_circle_h)],
-      ["declination circle", degrees(s.declination_circle_deg, 1, true)],
-      ["eyepiece", `${aboveGround(s.eyepiece_height_mm, data.units)} high, ${reach(s)}`],
-      ["face", s.face_azimuth_deg === null ? "any way, it is so steep" : compassPoint(s.face_azimuth_deg)],
-      ["barrel", barrel(s.barrel_altitude_deg)],
-      ["weights", `hang at ${clockFace(s.weights_clock_deg)}${s.weights_up ? ", above the tube" : ""}`],
-      [
-        "nearest",
-        s.clearance_mm < 0 ? `${s.nearest} would meet` : `${s.nearest}, ${length(s.clearance_mm, data.units)}`,
-      ],
-      ["sky drifts", `towards ${clockFace(s.view_drift_clock_deg)}`],
-    ];
+    const rows = words.figures(s, data.units);
     put(
       figures,
       ...rows.flatMap(([k, v]) => [make("dt", {}, k), make("dd", {}, v)]),
       ...(s.usable ? s.warnings : []).flatMap((w) => [
-        make("dt", { class: "problem" }, "beware"),
-        make("dd", {}, capital(w)),
+        make("dt", { class: "problem" }, words.BEWARE),
+        make("dd", {}, words.warning(w)),
       ]),
     );
     const growth = data.hour_angle_growth_h_per_s;
@@ -136,49 +108,30 @@ function show() {
   reflectWhich();
   move();
 }
-const reach = (s) =>
-  s.step_up_mm > 5
-    ? `a step of ${length(Math.ceil(s.step_up_mm / 50) * 50, data.units)}`
-    : s.stoop_mm > 250
-      ? "kneel or sit low"
-      : s.stoop_mm > 5
-        ? "sit or stoop"
-        : "standing";
-const barrel = (a) =>
-  a >= 80
-    ? "upright: look down into it"
-    : a <= -80
-      ? "hanging: look straight up"
-      : Math.abs(a) < 0.5
-        ? "level"
-        : `${degrees(Math.abs(a), 0)} ${a > 0 ? "above" : "BELOW"} the level`;
-
 // Runs every second, and at every step of running ahead.
 function move() {
   if (!data?.sides) return;
   const best = side(data.better_side);
   if (best) {
     const l = live(best);
-    say("#answer", make("small", {}, `${data.object}: tube on side `), data.better_side);
+    say("#answer", make("small", {}, words.tubeOn(data.object)), data.better_side);
     say(
       "#because",
       best.endless
-        ? "Room all night. "
+        ? words.ALL_NIGHT
         : l.out
-          ? `The room is used up: ${best.ends}. `
-          : `${duration(l.room)} of room, until ${clock(new Date(moment() + l.room * 1000), page.zone)}: then ${best.ends}. `,
+          ? words.usedUp(best.ends)
+          : words.roomUntil(l.room, new Date(moment() + l.room * 1000), page.zone, best.ends),
       data.reason,
     );
-    say("#beware", best.warnings.length ? `Beware: ${best.warnings[0]}.` : "");
+    say("#beware", best.warnings.length ? words.firstWarning(best.warnings[0]) : "");
   } else {
     const opens = data.sides.filter((s) => s.opens_in_s !== null).sort((a, b) => a.opens_in_s - b.opens_in_s)[0];
-    say("#answer", make("small", {}, `${data.object}: `), "not now");
+    say("#answer", make("small", {}, words.of(data.object)), words.NOT_NOW);
     say(
       "#because",
       data.reason,
-      opens
-        ? ` Side ${opens.side} can be used from ${clock(new Date(asked + opens.opens_in_s * 1000), page.zone)}.`
-        : "",
+      opens ? words.opens(opens.side, new Date(asked + opens.opens_in_s * 1000), page.zone) : "",
     );
     say("#beware");
   }
@@ -187,15 +140,7 @@ function move() {
       l = live(s);
     say(
       $(".room", figure),
-      !s.usable
-        ? s.opens_in_s === null
-          ? "not within a day"
-          : `from ${clock(new Date(asked + s.opens_in_s * 1000), page.zone)}`
-        : s.endless
-          ? "room all night"
-          : l.out
-            ? "no room left"
-            : `room ${duration(l.room)}, ${degrees(l.room * data.hour_angle_growth_h_per_s * 15, 0)}`,
+      words.room(s, l, new Date(asked + s.opens_in_s * 1000), page.zone, data.hour_angle_growth_h_per_s),
     );
     const touching = l.out ? s.end_parts : s.clearance_mm < data.margin_mm ? s.nearest_parts : [];
     scenes[s.side]?.setAngles(l.end, l.swing);
@@ -253,14 +198,14 @@ function setAhead(minutes, ask_ = true) {
   if (ask_) void update();
 }
 const time = ruler({
-  name: "Time ahead of now",
+  name: words.TIME_AHEAD,
   min: 0,
   max: AHEAD_MIN,
   value: 0,
   step: 1,
   ticks: [15, 60, 120],
-  label: (v) => (v ? `${v / 60} h` : "now"),
-  say: (v) => (v ? clock(new Date(now().getTime() + v * 60000), page.zone) : `now, ${clock(now(), page.zone)}`),
+  label: (v) => (v ? words.ahead(v / 60) : words.NOW),
+  say: (v) => (v ? clock(new Date(now().getTime() + v * 60000), page.zone) : words.nowAt(now(), page.zone)),
   oninput: (v) => setAhead(v),
   onset: (v) => set({ ahead: Math.round(v) }),
 });
@@ -269,12 +214,12 @@ $("#run").addEventListener("click", () => {
   if (running) {
     clearInterval(running);
     running = 0;
-    put("#run", "Let the night run");
+    put("#run", words.RUN);
     set({ ahead: Math.round(ahead) });
     void update();
     return;
   }
-  put("#run", "Stop");
+  put("#run", words.STOP);
   let count = 0;
   // A minute at each step; in big quiet steps where motion is unwelcome.
   running = setInterval(
@@ -308,7 +253,7 @@ for (const radio of $$('input[name="which"]'))
 const choose = chooser((name) => {
   object = name;
   which = "";
-  void busy(update(), "Looking at both sides");
+  void busy(update(), words.LOOKING);
 });
 onLead((leads) => time.disable(!leads));
 onSettings((shared) => {
@@ -324,7 +269,7 @@ onSettings((shared) => {
 onKit(() => build().then(update).catch(failed));
 onBack(update);
 start();
-busy(build(), "Building the rig")
+busy(build(), words.BUILDING)
   .then(async () => {
     const up = await choose.refresh();
     // Nothing chosen yet: what is up and bright, so that the page shows what it can do.

@@ -1,0 +1,158 @@
+"""Which side, how far, can I reach the eyepiece? An object and a moment in, both tube sides out."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime
+from enum import Enum
+from pathlib import Path
+
+from axletree.ground.skyline.of_site import site_horizon
+from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import Kit
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.turned import turned_kit
+from axletree.mount.room.choice import Choice, choose
+from axletree.mount.room.ring_turn import RingTurn, can_turn, ring_turn
+from axletree.mount.room.sides_now import USUAL_MINUTES, targets_at
+from axletree.mount.room.table import RoomTable, room_table
+from axletree.sky.catalogue.objects import SkyObject, find
+from axletree.sky.observer import observer_of
+from axletree.sky.sun_rule import SunRefusal, SunRule
+from axletree.sky.time.earth_rotation import RotationDoubt
+from axletree.sky.time.instants import Instants
+
+MOST_MINUTES = 1440.0
+
+
+@dataclass(frozen=True)
+class PointRequest:
+    """An object by name, at an aware moment, for a stay of so many minutes.
+
+    `ring_turn_deg` turns the focuser (or diagonal) around the tube, the kit's where None; `camera`:
+    the kit's camera is in the focuser. `table` is the room table of just this kit, for who asks
+    often; `kit_folder` holds the kit's own files.
+    """
+
+    object: str
+    at: datetime
+    minutes: float = USUAL_MINUTES
+    ring_turn_deg: float | None = None
+    camera: bool = False
+    table: RoomTable | None = None
+    kit_folder: Path | None = None
+
+
+class PointCaution(Enum):
+    """What can hurt at the mount, in the order in which it should be heard."""
+
+    CAPS_BY_DAY = "caps_by_day"
+    FILTERS_ON = "filters_on"
+    NEVER_AT_THE_SUN = "never_at_the_sun"
+    HOLD_THE_TUBE = "hold_the_tube"
+    LOOK_BEFORE_TURNING = "look_before_turning"
+
+
+@dataclass(frozen=True)
+class PointPlace:
+    """Where the object stands: angles in degrees, `altitude_deg` as seen through the air.
+
+    `hour_angle_h` grows by `growth_h_per_s` hours in a second of the clock.
+    """
+
+    azimuth_deg: float
+    altitude_deg: float
+    hour_angle_h: float
+    declination_deg: float
+    growth_h_per_s: float
+
+
+@dataclass(frozen=True)
+class PointAnswer:
+    """Both tube sides of one object, or why it gets none: too near the Sun.
+
+    With a `refusal` there is no place, choice or table. `turn` is the ring turn that suits the
+    better side best, where rings or diagonal can turn. `kit` is the one that was asked about, its
+    ring turned as requested.
+    """
+
+    kit: Kit
+    thing: SkyObject
+    at: datetime
+    refusal: SunRefusal | None
+    place: PointPlace | None
+    choice: Choice | None
+    table: RoomTable | None
+    turn: RingTurn | None
+    horizon: Horizon
+    doubts: tuple[RotationDoubt, ...]
+    cautions: tuple[PointCaution, ...]
+
+
+def point(kit: Kit, request: PointRequest) -> PointAnswer:
+    """Both tube sides of an object. Refuses unknown names, and stays that are no time."""
+    if not 0 < request.minutes <= MOST_MINUTES:
+        raise AxletreeError(f"--minutes {request.minutes:g}: write a number from 1 to 1440")
+    if request.ring_turn_deg is not None:
+        kit = _turned(kit, request.ring_turn_deg)
+    thing = find(request.object)
+    observer, now = observer_of(kit.site), Instants.from_datetime(request.at)
+    horizon = site_horizon(kit.site, request.kit_folder, request.at)
+    rule = SunRule.of(kit)
+    refusal = rule.refusals([thing], now, request.minutes * 60.0)[0]
+    if refusal is not None:
+        return PointAnswer(
+            kit=kit, thing=thing, at=request.at, refusal=refusal, place=None, choice=None,
+            table=None, turn=None, horizon=horizon, doubts=now.doubts,
+            cautions=(PointCaution.NEVER_AT_THE_SUN,),
+        )  # fmt: skip
+    table = request.table or table_of(kit, request.at, request.kit_folder, camera=request.camera)
+    target = targets_at([thing], now, observer)
+    place = PointPlace(
+        azimuth_deg=float(target.places.azimuth_deg[0, 0]),
+        altitude_deg=float(target.places.altitude_deg[0, 0]),
+        hour_angle_h=float(target.hour_angle_h()[0]),
+        declination_deg=float(target.declination_deg()[0]),
+        growth_h_per_s=float(target.hours_per_s[0]),
+    )
+    choice = choose(
+        kit, table, place.hour_angle_h, place.declination_deg,
+        need_h=request.minutes * 60 * place.growth_h_per_s, hours_per_s=place.growth_h_per_s,
+        track=target.tracks[0],
+    )  # fmt: skip
+    cautions = [PointCaution.HOLD_THE_TUBE, PointCaution.LOOK_BEFORE_TURNING]
+    if rule.sun_is_up(now)[0]:
+        by_day = PointCaution.FILTERS_ON if thing.kind == "sun" else PointCaution.CAPS_BY_DAY
+        cautions.insert(0, by_day)
+    return PointAnswer(
+        kit=kit, thing=thing, at=request.at, refusal=None, place=place, choice=choice, table=table,
+        turn=_turn(kit, table, choice), horizon=horizon, doubts=now.doubts,
+        cautions=tuple(cautions),
+    )  # fmt: skip
+
+
+def table_of(
+    kit: Kit, at: datetime, kit_folder: Path | None = None, *, camera: bool = False
+) -> RoomTable:
+    """The kit's rig with all that can end its following at a date, skyline and air included."""
+    return room_table(
+        kit,
+        rig=build_rig(kit, camera=camera),
+        skyline=site_horizon(kit.site, kit_folder, at),
+        observer=observer_of(kit.site),
+    )
+
+
+def _turned(kit: Kit, ring_turn_deg: float) -> Kit:
+    if not math.isfinite(ring_turn_deg):
+        raise AxletreeError(f"--ring-turn {ring_turn_deg}: write degrees, 0 to 360")
+    return turned_kit(kit, ring_turn_deg)
+
+
+def _turn(kit: Kit, table: RoomTable, choice: Choice) -> RingTurn | None:
+    if choice.chosen is None or not can_turn(kit.tube):
+        return None
+    pose = choice.chosen.tube_end_h, choice.chosen.swing_deg
+    return ring_turn(kit, table.rig, table.axes, *pose)
