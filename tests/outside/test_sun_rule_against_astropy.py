@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 
 from axletree.evening.document import Stop
-from axletree.evening.night.set_up_times import Session
+from axletree.evening.night.set_up_times import Session, SessionEnd
 from axletree.evening.sheet import plan as planning
 from axletree.evening.sheet.going_on import SoFar, go_on
 from axletree.kit.kit import Kit, demo_kit
@@ -139,7 +139,7 @@ EVENINGS = evenings()
 def planned_at(kit: Kit, middle: datetime, monkeypatch: pytest.MonkeyPatch) -> planning.Planned:
     """The plan of a session two hours long about a moment, whatever the Sun does then."""
     first, end = middle - timedelta(minutes=70), middle + timedelta(minutes=50)
-    session = Session(first - timedelta(hours=1), first, first, end, "the end you chose")
+    session = Session(first - timedelta(hours=1), first, first, end, SessionEnd.STOP)
     monkeypatch.setattr(planning, "session_of", lambda *_: session)
     day = (first - timedelta(hours=12)).date()
     observer = observer_of(kit.site)
