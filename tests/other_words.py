@@ -12,6 +12,7 @@ from __future__ import annotations
 import ast
 import io
 import json
+import os
 import sys
 import tempfile
 from collections.abc import Sequence
@@ -98,9 +99,12 @@ def answers(questions: Sequence[Sequence[str]]) -> list[dict[str, object]]:
     """What commands (their words) and pages (GET, path, kit; POST and PUT with a body) answer.
 
     With the path of a page after the body that page is asked for too, once the body was sent.
-    A word 'DRAWING' stands for a file, whose text comes back beside the answer.
+    A word 'DRAWING' stands for a file, whose text comes back beside the answer. The logbook is an
+    empty one, which the questions write in one after the other.
     """
-    return [_page(words) if words[0] in PAGE else _command(words) for words in questions]
+    with tempfile.TemporaryDirectory() as data:
+        os.environ["XDG_DATA_HOME"] = data
+        return [_page(words) if words[0] in PAGE else _command(words) for words in questions]
 
 
 def _command(words: Sequence[str]) -> dict[str, object]:

@@ -36,10 +36,13 @@ def look(client: TestClient, **more: Any) -> dict[str, Any]:
 
 
 def test_the_page_and_the_command_agree(year: TestClient) -> None:
-    from axletree.app.answers.common import ask
+    from axletree.stages.night.calendar import CalendarRequest, calendar
+    from axletree.tell.calendar.data import calendar_data
 
     found = look(year)
-    told = ask(make_desk(), "calendar", ["--from", "2026-12-05"]).data
+    desk = make_desk()
+    asked = CalendarRequest(first=date(2026, 12, 5), kit_folder=desk.folder)
+    told = calendar_data(calendar(desk.kit, asked))
     assert found["from"] == "2026-12-05"
     assert found["to"] == "2027-12-04"
     assert [n[:2] for n in found["nights"]] == [[n["date"], n["score"]] for n in told["nights"]]

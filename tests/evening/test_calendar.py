@@ -14,7 +14,7 @@ import pytest
 
 from axletree.cli import main
 from axletree.evening.ground_here import ground_of
-from axletree.evening.objects.choosing import pool_positions, suiting_view
+from axletree.evening.objects.choosing import candidate_positions, suiting_view
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import site_sky, sky_state
 from axletree.evening.seeing.visibility import margins
@@ -26,9 +26,11 @@ from axletree.kit.kit import Kit, demo_kit, demo_text
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import nights_between
+from axletree.stages.night.calendar import BestNights, CalendarAnswer, chosen_again
+from axletree.tell.calendar.data import calendar_data
 from axletree.tell.calendar.drawing import calendar_view_svg
 from axletree.tell.calendar.nights_file import nights_ics
-from axletree.tell.calendar.text import calendar_data, calendar_text, reason
+from axletree.tell.calendar.text import calendar_text, reason
 
 MADE_AT = datetime(2026, 1, 1, 12, tzinfo=UTC)
 
@@ -43,6 +45,11 @@ def changed(kit: Kit, *, site: dict[str, Any] | None = None, **habits: Any) -> K
 
 def scored(kit: Kit, first: date, last: date) -> Calendar:
     return score_nights(kit, observer_of(kit.site), first, last)
+
+
+def answered(calendar: Calendar, best: int, apart_days: int = 6, kit: Kit | None = None) -> Any:
+    whole = CalendarAnswer(kit or demo_kit(), calendar, (), 0, None, ())
+    return chosen_again(whole, BestNights(best, apart_days))
 
 
 def by_date(calendar: Calendar) -> dict[date, ScoredNight]:
@@ -148,15 +155,15 @@ def test_the_tables_agree_with_looking_directly() -> None:
         assert session is not None
         first = Instants.from_datetime(session.first_stop)
         instants = first.plus(samples.seconds[k])
-        places = pool_positions(sights.pool, instants, observer)
+        places = candidate_positions(sights.candidates, instants, observer)
         sky = sky_state(kit, observer, instants)
         lowest = np.maximum(
             kit.habits.lowest_altitude_deg, ground.horizon.altitude_at(places.azimuth_deg)
         )
         up = places.altitude_deg > lowest + 1.0
-        direct = margins(kit, sights.pool.looks, views, sky.behind(places), places.airmass)
+        direct = margins(kit, sights.candidates.looks, views, sky.behind(places), places.airmass)
         seen = np.where(up, np.nan_to_num(direct, nan=-9.0), -9.0)
-        eyepiece = suiting_view(kit, sights.pool.looks, views, seen.max(axis=2))
+        eyepiece = suiting_view(kit, sights.candidates.looks, views, seen.max(axis=2))
         best = seen[eyepiece, np.arange(len(sights))].max(axis=1)
         shown = (margin[k] > 0.0) & up.all(axis=1)
         assert shown.sum() > 50
@@ -363,9 +370,8 @@ def test_nights_without_stars_stay_out_of_the_calendar_file() -> None:
 
 
 def test_json_holds_every_night(year: Calendar) -> None:
-    kit = demo_kit()
     picks = best_of(year.nights, 12, apart_days=6)
-    data = json.loads(json.dumps(calendar_data(year, picks, kit), allow_nan=False))
+    data = json.loads(json.dumps(calendar_data(answered(year, 12)), allow_nan=False))
     assert len(data["nights"]) == 365
     assert data["best_nights"] == [n.date.isoformat() for n in picks]
     for row in data["nights"]:
@@ -377,18 +383,16 @@ def test_json_holds_every_night(year: Calendar) -> None:
 
 
 def test_the_text_fits_eighty_columns(year: Calendar) -> None:
-    kit = demo_kit()
-    picks = best_of(year.nights, 12, apart_days=6)
-    long = calendar_text(year, picks, kit, apart_days=6)
-    every = calendar_text(year, picks, kit, every=True)
+    long = calendar_text(answered(year, 12))
+    every = calendar_text(answered(year, 12), every=True)
     assert max(map(len, (long + "\n" + every).splitlines())) <= 80
     assert long.splitlines()[3].startswith("Best: ")
     assert len(every.splitlines()) > 365
 
 
 def test_the_drawing_has_a_tooth_a_night_and_brass_for_the_best(year: Calendar) -> None:
-    picks = best_of(year.nights, 7, apart_days=10)
-    svg = calendar_view_svg(year.nights, picks, year.phases, "A <yard> & garden")
+    kit = changed(demo_kit(), site={"name": "A <yard> & garden"})
+    svg = calendar_view_svg(answered(year, 7, 10, kit))
     root = ElementTree.fromstring(svg)
     lines = root.findall("{http://www.w3.org/2000/svg}line")
     thick = [el for el in lines if float(el.get("stroke-width", "0")) > 3.0]
@@ -404,7 +408,7 @@ def test_every_rule_is_on_the_sheet_and_darkless_weeks_are_named() -> None:
     """Months differ in length: the rows that they make must all have their place."""
     kit = arctic()
     calendar = scored(kit, date(2026, 5, 20), date(2026, 12, 10))
-    svg = calendar_view_svg(calendar.nights, [], calendar.phases, "")
+    svg = calendar_view_svg(CalendarAnswer(kit, calendar, (), 0, None, ()))
     root = ElementTree.fromstring(svg)
     tall = float(root.get("viewBox", "").split()[3])
     ys = [float(el.get("y2", "0")) for el in root.findall("{http://www.w3.org/2000/svg}line")]

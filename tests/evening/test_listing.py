@@ -15,7 +15,7 @@ from skyfield.api import Loader, Star, wgs84
 from skyfield_data import get_skyfield_data_path
 
 from axletree.evening.objects.kinds import kinds_named
-from axletree.evening.objects.listing import Listing, list_objects, moments_of
+from axletree.evening.objects.listing import Listing, ListingFilter, list_objects, moments_of
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.year.best_nights import YearOf, best_nights
 from axletree.kit.errors import AxletreeError
@@ -40,12 +40,12 @@ def listed(kit: Kit = KIT, day: date = DAY, at: Instants | None = None, **option
     observer = observer_of(kit.site)
     instants = moments_of(kit, observer, day) if at is None else at
     return list_objects(
-        kit, observer, instants, sky_state(kit, observer, instants), flat, **options
+        kit, observer, instants, sky_state(kit, observer, instants), flat, ListingFilter(**options)
     )
 
 
 def names(listing: Listing) -> list[str]:
-    return [row.thing.name for row in listing.rows]
+    return [row.target.name for row in listing.rows]
 
 
 def test_showpieces_of_a_december_evening_come_first() -> None:
@@ -62,15 +62,15 @@ def test_kinds_themes_and_their_words() -> None:
         kinds_named(["dragons"])
     only = listed(kinds=kinds_named(["globular clusters"]))
     assert only.rows
-    assert {row.thing.kind for row in only.rows} == {"globular cluster"}
+    assert {row.target.kind for row in only.rows} == {"globular cluster"}
     themed = listed(themes=("doubles",), limit=50)
-    assert {row.thing.kind for row in themed.rows} == {"double star"}
+    assert {row.target.kind for row in themed.rows} == {"double star"}
 
 
 def test_pin_and_exclude() -> None:
     pinned = changed(must_see=("NGC 7331",), exclude=("M45",))
     found = listed(pinned, limit=5)
-    assert found.rows[0].thing.name == "NGC 7331"
+    assert found.rows[0].target.name == "NGC 7331"
     assert found.rows[0].must
     assert "M45" not in names(listed(pinned, limit=200))
     assert "M45" in names(listed(limit=200))
@@ -96,7 +96,7 @@ def test_nothing_fainter_than_the_faintest_star_could_show() -> None:
     """Physics: spreading light never makes it easier to see than the same light in a point. The
     list leaves out what is fainter than the point limit; nothing near that limit may show."""
     found = listed(limit=5000)
-    faint = [row.thing for row in found.rows if (row.thing.magnitude_v or 0.0) > found.limit_mag]
+    faint = [row.target for row in found.rows if (row.target.magnitude_v or 0.0) > found.limit_mag]
     assert all(thing.magnitude_guessed or thing.kind == "galaxy" for thing in faint)
 
 

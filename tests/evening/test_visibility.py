@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from axletree.evening.objects.candidates import catalogue_magnitudes
-from axletree.evening.seeing.eyepiece import best_view, view_words, views_of
+from axletree.evening.seeing.eyepiece import best_view, views_of
 from axletree.evening.seeing.visibility import (
     BODY,
     BULGED,
@@ -32,6 +32,7 @@ from axletree.evening.seeing.visibility import (
 )
 from axletree.kit.kit import Kit, demo_kit
 from axletree.sky.catalogue.deep_sky import deep_sky
+from axletree.tell.objects.text import view_words
 from axletree.tell.seeing.text import visibility_words
 
 KIT = demo_kit("courtyard")
@@ -264,8 +265,10 @@ def test_views_with_a_barlow() -> None:
 
 
 def test_view_words() -> None:
-    assert view_words(VIEWS, 0, 178.0) == (
-        "30 times, exit pupil 5.0 mm, a field of 104′ for 178′: sweep over it"
-    )
-    assert view_words(VIEWS, 1, 11.0) == "75 times, exit pupil 2.0 mm, fills 26 % of the field"
-    assert view_words(VIEWS, 1, NAN) == "75 times, exit pupil 2.0 mm"
+    def words(power: int, size_arcmin: float) -> str:
+        pupil, field = float(VIEWS.exit_pupil_mm[power]), float(VIEWS.true_field_deg[power])
+        return view_words(float(VIEWS.magnification[power]), pupil, field, size_arcmin)
+
+    assert words(0, 178.0) == "30 times, exit pupil 5.0 mm, a field of 104′ for 178′: sweep over it"
+    assert words(1, 11.0) == "75 times, exit pupil 2.0 mm, fills 26 % of the field"
+    assert words(1, NAN) == "75 times, exit pupil 2.0 mm"

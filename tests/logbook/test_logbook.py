@@ -55,7 +55,7 @@ def test_what_was_written_is_read(tmp_path: Path) -> None:
         assert whole["kit_toml"] == demo_text()
         assert whole["axis_measure"][0]["covariance_arcmin2"] == 0.1
         assert evening_of_date(book, DAY, demo_kit().site) == line.id
-        assert [r["what"] for r in search(book, "clouds WEST")] == ["note"]
+        assert [found.what for found in search(book, "clouds WEST")] == ["note"]
         assert seen_since(book, DAY) == {"NGC0224": "2026-12-05"}
         assert seen_since(book, DAY + timedelta(days=1)) == {}
         with pytest.raises(AxletreeError, match="no evening number 99"):

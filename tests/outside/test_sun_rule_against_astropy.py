@@ -15,9 +15,10 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
-from axletree.evening.night.set_up_times import Session
+from axletree.evening.night.set_up_times import Session, SessionEnd
 from axletree.evening.sheet import plan as planning
 from axletree.evening.sheet.going_on import SoFar, go_on
+from axletree.evening.stops.stop import Stop
 from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.tube import Finder
 from axletree.sky.arrays import Floats, Mask
@@ -27,7 +28,6 @@ from axletree.sky.observer import Observer, observer_of
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.sun_rule import SunReason, SunRule
 from axletree.sky.time.instants import Instants
-from axletree.tell.evening.document import Stop
 
 units = pytest.importorskip("astropy.units")
 from astropy.coordinates import AltAz, EarthLocation, SkyCoord, get_body  # noqa: E402
@@ -139,11 +139,13 @@ EVENINGS = evenings()
 def planned_at(kit: Kit, middle: datetime, monkeypatch: pytest.MonkeyPatch) -> planning.Planned:
     """The plan of a session two hours long about a moment, whatever the Sun does then."""
     first, end = middle - timedelta(minutes=70), middle + timedelta(minutes=50)
-    session = Session(first - timedelta(hours=1), first, first, end, "the end you chose")
+    session = Session(first - timedelta(hours=1), first, first, end, SessionEnd.STOP)
     monkeypatch.setattr(planning, "session_of", lambda *_: session)
     day = (first - timedelta(hours=12)).date()
     observer = observer_of(kit.site)
-    return planning.plan_whole(kit, observer, day, made_at=first, effort="quick")
+    return planning.plan_whole(
+        kit, observer, planning.EveningRequest(day, made_at=first, effort="quick")
+    )
 
 
 @pytest.mark.parametrize("which", range(len(EVENINGS)))

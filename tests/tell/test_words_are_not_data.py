@@ -74,10 +74,15 @@ COMMANDS = [
     ["enough", "--at", AT],
     ["enough", "--at", AT, "--for", "camera", "--object", "M42", *CAMERA],
     ["enough", "--at", AT, "--for", "eye", "--magnification", "77", "--nudge-minutes", "1"],
+    ["objects", "--date", "2026-12-05", "--limit", "4"],
+    ["objects", "--at", "2026-12-05T20:30Z", "--all", "--kind", "double", "--limit", "3"],
+    ["objects", "--best-nights", "M51", "--date", "2026-12-05", "--until", "2027-02-01"],
+    ["calendar", "--from", "2026-12-05", "--to", "2026-12-12"],
+    ["calendar", "--from", "2026-12-05", "--to", "2027-02-05", "--on", "fri,sat", "--best", "3"],
 ]
 TURNED_NOTES = Path(tempfile.gettempdir()) / "axletree-turned.jsonl"
 DRAWN = {"check", "spot", "level", "north", "balance", "follow", "pole", "enough", "point",
-         "room", "evening"}  # fmt: skip
+         "room", "calendar", "evening"}  # fmt: skip
 WITHOUT_KIT = [
     ["check", "turned", "--notes", str(TURNED_NOTES), *MEASURED_AT, "--kit", "courtyard",
      "--altitude-turns", "-0.25"],
@@ -89,8 +94,27 @@ WITHOUT_KIT = [
     ["place", "Évora", "--limit", "2"],
     ["place", "38.57 -7.91 300 m"],
 ]
+# One record, written and read in this order; what is told of its entries holds random marks.
+LOG = [
+    ["log", "begin", "--at", "2026-12-05T19:00", "--kit", "courtyard"],
+    ["log", "add", "done", "M31", "--visitors", "4", "--at", "2026-12-05T20:00"],
+    ["log", "add", "skipped", "M45", "--note", "cloud", "--at", "2026-12-05T20:10"],
+    ["log", "add", "note", "thin", "cloud", "--at", "2026-12-05T20:20"],
+    ["log", "add", "sky", "--seeing", "2.5", "--at", "2026-12-05T20:30"],
+    ["log", "add", "bolt", "--altitude", "0.5", "--at", "2026-12-05T20:40"],
+    ["log", "show", "1"],
+    ["log", "search", "cloud"],
+    ["log", "search", "cloud", "--json"],
+    ["log", "search", "zebra"],
+    ["log"],
+    ["log", "--json"],
+    ["log", "bolts"],
+    ["log", "bolts", "--json"],
+]
 MOMENT = "2026-12-05T20:30:00Z"
 PAGES = [
+    "/answer/calendar?at=2026-12-05T15:00:00Z&on=sat",
+    "/answer/calendar/night?first=2026-12-05&day=2027-01-09",
     f"/answer/check?at={MOMENT}",
     "/answer/check?at=2026-12-05T12:00:00Z",
     "/answer/level?divisions=1.5&towards=135",
@@ -156,6 +180,7 @@ def questions() -> list[list[str]]:
         page = f"/answer/check?at={MOMENT}"
         asked += [["PUT", "/check/sheet", kit, sent, page] for sent in MEASURED]
         asked += [["POST", page, kit, json.dumps(body)] for page, body in SENT]
+    asked += LOG
     return asked
 
 

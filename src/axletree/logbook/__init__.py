@@ -4,6 +4,7 @@ Modules and public functions:
   schema    the tables and how an older logbook is brought up to date
   store     Logbook: open, begin an evening, write each thing down for good
   fit       why_unfit: dates, numbers and text that the record takes
+  entries   evening_record, add_entry, begin_evening, learned_of_bolts: typed requests, answers
   read      evenings, an evening whole, search, what was seen lately
   exchange  the whole logbook as JSON or CSV, and back without loss
   learned   what the record teaches: true turns per degree of the bolts

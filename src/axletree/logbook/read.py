@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from sqlite3 import Row
@@ -116,32 +117,51 @@ def _same_site(row: Row, site: Somewhere) -> bool:
     return not float(apart_deg) > SAME_SITE_DEG
 
 
-def search(book: Logbook, words: str) -> list[dict[str, Any]]:
+@dataclass(frozen=True)
+class Found:
+    """One stop, note or conditions (`what`) that a search found, with its evening and site.
+
+    `object` is None but for stops; `words` are the person's own.
+    """
+
+    evening: int
+    date: str
+    at: str
+    what: str
+    object: str | None
+    skipped: bool
+    words: str
+    site: str
+
+    def holds(self, wanted: Sequence[str]) -> bool:
+        """Whether it holds all of these words (in lower case), its place and date included."""
+        skipped = "skipped" if self.skipped else ""
+        facts = (self.object or "", skipped, self.words, self.site, self.date)
+        text = " ".join(facts).casefold()
+        return all(word in text for word in wanted)
+
+
+def search(book: Logbook, words: str) -> list[Found]:
     """Stops, notes and conditions that hold all of the words, the latest first."""
     wanted = [w for w in words.casefold().split() if w]
     if not wanted:
         raise AxletreeError("search for at least one word")
     rows = book.connection.execute(
         """
-        SELECT e.id AS evening, e.date, s.at, 'stop' AS what,
-               s.object || CASE s.state WHEN 'skipped' THEN ' (skipped)' ELSE '' END
-               || CASE s.note WHEN '' THEN '' ELSE ': ' || s.note END AS text, e.site
+        SELECT e.id AS evening, e.date, s.at, 'stop' AS what, s.object AS object,
+               s.state = 'skipped' AS skipped, s.note AS words, e.site
         FROM stop s JOIN evening e ON e.id = s.evening_id
         UNION ALL
-        SELECT e.id, e.date, n.at, 'note', n.text, e.site
+        SELECT e.id, e.date, n.at, 'note', NULL, 0, n.text, e.site
         FROM note n JOIN evening e ON e.id = n.evening_id
         UNION ALL
-        SELECT e.id, e.date, c.at, 'conditions', c.words, e.site
+        SELECT e.id, e.date, c.at, 'conditions', NULL, 0, c.words, e.site
         FROM conditions c JOIN evening e ON e.id = c.evening_id
         """
     ).fetchall()
     rows.sort(key=lambda row: seconds_of(row["at"]), reverse=True)
-    found = []
-    for row in rows:
-        text = f"{row['text']} {row['site']} {row['date']}".casefold()
-        if all(w in text for w in wanted):
-            found.append(dict(row))
-    return found
+    every = (Found(**{**dict(row), "skipped": bool(row["skipped"])}) for row in rows)
+    return [found for found in every if found.holds(wanted)]
 
 
 def seen_since(book: Logbook, day: date) -> dict[str, str]:

@@ -16,6 +16,7 @@ One module a stage, each with `NameRequest`, `NameAnswer` and the function `name
   enough     EnoughRequest, EnoughAnswer, enough: how good the axis must be, which method
   kit_check  KitCheckRequest, KitCheckAnswer, kit_check: is the kit right, what is guessed
   level      LevelRequest, LevelAnswer, level: which leg, how much
+  night      objects, best_nights, calendar, in a room of their own
   north      NorthRequest, NorthAnswer, north: which way is the pole, by every method
   place      PlaceRequest, PlaceAnswer, place: which place is meant
   point      PointRequest, PointAnswer, point: which side, how far, is the eyepiece in reach

@@ -10,12 +10,11 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from axletree.evening.seeing.contrast import FIELD_FACTOR, naked_eye_limit_mag
-from axletree.evening.seeing.sky_brightness import RURAL_ZENITH_MAG
 from axletree.ground.magnetism import MagneticField, magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
-from axletree.kit.parts.site import Site
+from axletree.kit.parts.site import RURAL_ZENITH_MAG, Site
 from axletree.pole.aim.axis_view import AxisView, axis_view
 from axletree.pole.aim.scale import (
     POLE_ON_HORIZON_DEG,

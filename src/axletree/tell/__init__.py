@@ -11,6 +11,7 @@ Rooms, each with its modules at the head of its `__init__`:
   handbook     How do the handbook's pages read on a screen?
   kit          How is a kit drawn?
   level        How is levelling told?
+  log          How is the record told: evenings, entries, what was found, what the bolts taught?
   logbook      In which words is told what the logbook brings?
   north        How is the way to true north told?
   objects      How is the list of objects told?

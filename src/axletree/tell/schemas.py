@@ -7,12 +7,15 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from axletree.tell.balance.data import BalanceData
+from axletree.tell.calendar.data import CalendarData
 from axletree.tell.check.forms import CheckData, TurnedData
 from axletree.tell.enough.data import EnoughData
 from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
+from axletree.tell.log.data import BoltsData, EveningsData
 from axletree.tell.north.data import NorthData
+from axletree.tell.objects.data import BestNightsData, ObjectsData
 from axletree.tell.place.data import PlaceData
 from axletree.tell.point.data import PointData, TooNearTheSun
 from axletree.tell.pole.data import PoleData
@@ -36,6 +39,11 @@ FORMS: dict[str, Any] = {
     "check-turned": TurnedData,
     "point": PointData | TooNearTheSun,
     "room": RoomData,
+    "objects": ObjectsData,
+    "objects-best-nights": BestNightsData,
+    "calendar": CalendarData,
+    "log": EveningsData,
+    "log-bolts": BoltsData,
 }
 
 

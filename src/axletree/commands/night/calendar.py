@@ -8,22 +8,18 @@ the week are named; with --ics the best nights go into a calendar.
 from __future__ import annotations
 
 import argparse
-from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.kit.errors import AxletreeError
-from axletree.sky.observer import observer_of
-from axletree.sky.time.parse import DAY_NAMES, weekdays_from
+from axletree.sky.time.parse import weekdays_from
 
 if TYPE_CHECKING:
-    from axletree.evening.objects.own_objects import OwnObjects
     from axletree.kit.kit import Kit
 
 EXAMPLE = "axletree calendar --from 2027-01-01 --to 2027-12-31 --on fri,sat --ics nights.ics"
-MOST_PICKS = 400
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -45,51 +41,50 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Score, name the best nights, and write what was asked for."""
-    from axletree.evening.year.nights_scored import APART_DAYS, best_of, refuse_range, score_nights
-    from axletree.tell.calendar.text import calendar_data, calendar_text
+    from axletree.stages.night.calendar import (
+        MOST_APART_DAYS,
+        MOST_BEST,
+        BestNights,
+        CalendarRequest,
+        calendar,
+    )
+    from axletree.tell.calendar.data import calendar_data
+    from axletree.tell.calendar.text import calendar_text, written_words
 
-    if not 1 <= options.best <= MOST_PICKS:
-        raise AxletreeError(f"--best must lie between 1 and {MOST_PICKS}")
-    if options.apart is not None and not 0 <= options.apart <= 400:
-        raise AxletreeError("--apart must lie between 0 and 400 days")
+    if not 1 <= options.best <= MOST_BEST:
+        raise AxletreeError(f"--best must lie between 1 and {MOST_BEST}")
+    if options.apart is not None and not 0 <= options.apart <= MOST_APART_DAYS:
+        raise AxletreeError(f"--apart must lie between 0 and {MOST_APART_DAYS} days")
     weekdays = _weekdays(options.on)
     kit = read_kit(options)
-    first = _date(options.first, "--from", kit)
-    last = _date(options.last, "--to", kit) if options.last else _year_on(first)
-    refuse_range(first, last)
-    own = _own(options, kit, first)
-    calendar = score_nights(
-        kit, observer_of(kit.site), first, last, folder=kit_folder(options), own=own.objects
+    request = CalendarRequest(
+        first=_date(options.first, "--from", kit),
+        last=_date(options.last, "--to", kit) if options.last else None,
+        best=BestNights(options.best, options.apart, weekdays),
+        kit_folder=kit_folder(options),
     )
-    calendar = replace(calendar, broken_rows=own.broken)
-    apart = options.apart
-    if apart is None:
-        apart = APART_DAYS if len(calendar.nights) > 62 else 0
-    picks = best_of(calendar.nights, options.best, apart_days=apart, weekdays=weekdays)
-    named = " and ".join(DAY_NAMES[d] + "s" for d in sorted(weekdays)) if options.on else ""
-    text = calendar_text(
-        calendar, picks, kit, every=options.every, apart_days=apart, weekdays=named
-    )
+    found = calendar(kit, request)
+    text = calendar_text(found, every=options.every)
     if options.ics:
         from axletree.tell.calendar.nights_file import nights_ics
         from axletree.tell.shared.files import write_whole
 
         now = datetime.now(kit.site.zone)
-        write_whole(Path(options.ics), nights_ics(picks, kit, now))
-        text += f"\n\nWritten: {options.ics} ({len(picks)} nights)"
+        write_whole(Path(options.ics), nights_ics(found.best, kit, now))
+        text += f"\n\n{written_words(options.ics, len(found.best))}"
 
     def drawing() -> str:
         from axletree.tell.calendar.drawing import calendar_view_svg
 
-        return calendar_view_svg(calendar.nights, picks, calendar.phases, kit.site.name)
+        return calendar_view_svg(found)
 
-    return Answer(text, calendar_data(calendar, picks, kit), drawing)
+    return Answer(text, calendar_data(found), drawing)
 
 
-def _weekdays(text: str | None) -> frozenset[int]:
-    """Numbers of the named days, Monday 0; all of them without a name."""
+def _weekdays(text: str | None) -> frozenset[int] | None:
+    """Numbers of the named days, Monday 0; None without a name."""
     if text is None:
-        return frozenset(range(7))
+        return None
     try:
         return weekdays_from(text)
     except AxletreeError as refusal:
@@ -101,17 +96,3 @@ def _date(text: str | None, option: str, kit: Kit) -> date:
         return parse_date(text, kit.site)
     except AxletreeError:
         raise AxletreeError(f"{option} '{text}' is not a date; write it like 2027-01-31") from None
-
-
-def _year_on(first: date) -> date:
-    """The night before the same date of the next year, or the last one that is known."""
-    from axletree.sky.positions.ephemeris import LAST_YEAR
-
-    return min(first + timedelta(days=364), max(first, date(LAST_YEAR, 12, 31)))
-
-
-def _own(options: argparse.Namespace, kit: Kit, first: date) -> OwnObjects:
-    from axletree.evening.objects.own_objects import own_objects_of
-
-    noon = datetime(first.year, first.month, first.day, 12, tzinfo=kit.site.zone)
-    return own_objects_of(kit, kit_folder(options), noon)

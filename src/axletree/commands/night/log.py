@@ -20,9 +20,9 @@ from __future__ import annotations
 import argparse
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import Answer, kit_folder, parse_date, parse_moment, read_kit
+from axletree.commands.shared.common import Answer, kit_folder, parse_moment, read_kit
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -30,8 +30,6 @@ if TYPE_CHECKING:
 
 EXAMPLE = 'axletree log add done M31 --note "dust lanes!"'
 ACTIONS = ("list", "begin", "add", "show", "search", "bolts", "export", "import")
-KINDS = ("done", "skipped", "note", "sky", "bolt")
-LARGEST_IMPORT_BYTES = 64_000_000
 MOST_VISITORS = 100_000
 
 
@@ -87,16 +85,11 @@ def _refuse(options: argparse.Namespace) -> None:
 
 def _list(options: argparse.Namespace, book: Logbook) -> Answer:
     from axletree.logbook.read import evenings
+    from axletree.tell.log.data import evenings_data
+    from axletree.tell.log.text import evenings_text
 
     found = evenings(book)
-    if not found:
-        return Answer(f"The logbook {book.path} is empty; 'axletree log begin' begins an evening.",
-                      {"evenings": []})  # fmt: skip
-    lines = [
-        f"{e.id:>4}  {e.date}  {e.site[:40]}: {e.done} shown, {e.skipped} skipped, {e.notes} notes"
-        for e in found
-    ]
-    return Answer("\n".join(lines), {"evenings": [vars(e) for e in found]})
+    return Answer(evenings_text(found, book.path), evenings_data(found))
 
 
 def kit_named(options: argparse.Namespace) -> str | None:
@@ -118,11 +111,12 @@ def kit_text(options: argparse.Namespace) -> str:
 
 
 def _begin(options: argparse.Namespace, book: Logbook) -> Answer:
+    from axletree.logbook.entries import begin_evening
+    from axletree.tell.log.text import begun_text
+
     kit, text = read_kit(options), kit_text(options)
-    at = parse_moment(options.at, kit.site).astimezone(kit.site.zone)
-    day = parse_date(None, kit.site, at)
-    number = book.begin_evening(day, kit, text, at)
-    return Answer(f"Evening {number} begun: {day}, {kit.site.name}.", {"evening": number})
+    begun = begin_evening(book, kit, text, parse_moment(options.at, kit.site))
+    return Answer(begun_text(begun), {"evening": begun.number})
 
 
 def _evening(options: argparse.Namespace, book: Logbook) -> int:
@@ -140,37 +134,53 @@ def _evening(options: argparse.Namespace, book: Logbook) -> int:
 
 
 def _add(options: argparse.Namespace, book: Logbook) -> Answer:
-    if not options.words or options.words[0] not in KINDS:
-        raise AxletreeError(f"add what? one of: {', '.join(KINDS)}")
-    kind, text = options.words[0], " ".join(options.words[1:]).strip()
+    from axletree.logbook.entries import EntryKind, EntryRequest, add_entry
+    from axletree.tell.log.data import added_data
+    from axletree.tell.log.text import added_text
+
+    kinds = {kind.value: kind for kind in EntryKind}
+    if not options.words or options.words[0] not in kinds:
+        raise AxletreeError(f"add what? one of: {', '.join(kinds)}")
+    kind, text = kinds[options.words[0]], " ".join(options.words[1:]).strip()
     evening = _evening(options, book)
     site = read_kit(options).site
     at = parse_moment(options.at, site).astimezone(site.zone)
-    if kind in ("done", "skipped"):
-        if not text:
-            raise AxletreeError(f"which object? for example: axletree log add {kind} M31")
-        name, catalogue_id = _named(options, text, at)
-        row = book.add_stop(evening, at, name, catalogue_id, done=kind == "done",
-                            visitors=options.visitors, note=options.note)  # fmt: skip
-        said = f"{name} {'shown' if kind == 'done' else 'skipped'}"
-    elif kind == "note":
-        if not text:
-            raise AxletreeError('note what? for example: axletree log add note "thin cloud"')
-        row, said = book.add_note(evening, at, text), "noted"
-    elif kind == "sky":
-        if not text and options.seeing is options.darkness is options.faintest is None:
-            raise AxletreeError("what of the sky? give --seeing, --darkness, --faintest or words")
-        row = book.add_conditions(
-            evening, at, seeing_arcsec=options.seeing, naked_eye_limit_mag=options.faintest,
-            sky_brightness_mag_arcsec2=options.darkness, words=text,
-        )  # fmt: skip
-        said = "sky noted"
-    else:
-        if not options.altitude and not options.azimuth:
-            raise AxletreeError("which bolt? give --altitude TURNS or --azimuth TURNS")
-        row = book.add_bolt_turn(evening, at, options.altitude, options.azimuth, options.note)
-        said = "bolt turn noted"
-    return Answer(f"Evening {evening}: {said}.", {"evening": evening, "row": row})
+    stop = kind in (EntryKind.DONE, EntryKind.SKIPPED)
+    _refuse_nothing(options, kind.value, text)
+    name, catalogue_id = _named(options, text, at) if stop else ("", "")
+    request = EntryRequest(
+        kind=kind,
+        evening=evening,
+        at=at,
+        name=name,
+        catalogue_id=catalogue_id,
+        visitors=options.visitors,
+        words="" if stop else text,
+        note=options.note,
+        seeing_arcsec=options.seeing,
+        sky_brightness_mag_arcsec2=options.darkness,
+        naked_eye_limit_mag=options.faintest,
+        altitude_turns=options.altitude,
+        azimuth_turns=options.azimuth,
+    )
+    added = add_entry(book, request)
+    return Answer(added_text(added), added_data(added))
+
+
+def _refuse_nothing(options: argparse.Namespace, kind: str, text: str) -> None:
+    """Refuse an entry that says nothing, in the words of the command line."""
+    if kind in ("done", "skipped") and not text:
+        raise AxletreeError(f"which object? for example: axletree log add {kind} M31")
+    if kind == "note" and not text:
+        raise AxletreeError('note what? for example: axletree log add note "thin cloud"')
+    if (
+        kind == "sky"
+        and not text
+        and options.seeing is options.darkness is options.faintest is None
+    ):
+        raise AxletreeError("what of the sky? give --seeing, --darkness, --faintest or words")
+    if kind == "bolt" and not options.altitude and not options.azimuth:
+        raise AxletreeError("which bolt? give --altitude TURNS or --azimuth TURNS")
 
 
 def _named(options: argparse.Namespace, text: str, at: datetime) -> tuple[str, str]:
@@ -191,78 +201,37 @@ def _named(options: argparse.Namespace, text: str, at: datetime) -> tuple[str, s
 
 
 def _show(options: argparse.Namespace, book: Logbook) -> Answer:
-    from axletree.logbook.read import evening_whole, seconds_of
+    from axletree.logbook.entries import evening_record
+    from axletree.tell.log.text import record_text
 
     if options.words and not options.words[0].isdecimal():
         raise AxletreeError("show which evening? give its number from 'axletree log'")
     number = int(options.words[0]) if options.words else _evening(options, book)
-    whole = evening_whole(book, number)
-    lines = [f"Evening {number}: {whole['date']}, {whole['site']} ({whole['kit_name']})"]
-    entries: list[tuple[str, str]] = []
-    for stop in whole["stop"]:
-        seen = "" if stop["visitors"] is None else f", {stop['visitors']} looked"
-        note = f": {stop['note']}" if stop["note"] else ""
-        entries.append((stop["at"], f"{stop['object']} {stop['state']}{seen}{note}"))
-    entries += [(n["at"], n["text"]) for n in whole["note"]]
-    for sky in whole["conditions"]:
-        facts = [
-            f"seeing {sky['seeing_arcsec']:g}″" if sky["seeing_arcsec"] else "",
-            f"{sky['sky_brightness_mag_arcsec2']:g} mag/arcsec²"
-            if sky["sky_brightness_mag_arcsec2"] else "",
-            f"faintest star {sky['naked_eye_limit_mag']:g}" if sky["naked_eye_limit_mag"] else "",
-            sky["words"],
-        ]  # fmt: skip
-        entries.append((sky["at"], "sky: " + ", ".join(f for f in facts if f)))
-    for axis in whole["axis_measure"]:
-        entries.append((
-            axis["at"],
-            f"axis by {axis['method']}: high {axis['high_arcmin']:+.1f}′ ± "
-            f"{axis['high_variance_arcmin2'] ** 0.5:.1f}′, east {axis['east_arcmin']:+.1f}′ ± "
-            f"{axis['east_variance_arcmin2'] ** 0.5:.1f}′",
-        ))  # fmt: skip
-    for bolt in whole["bolt_turn"]:
-        entries.append((
-            bolt["at"],
-            f"bolts turned: altitude {bolt['altitude_turns']:+g}, azimuth "
-            f"{bolt['azimuth_turns']:+g}",
-        ))  # fmt: skip
-    # By the moment, not by its text: in a night in which clocks change these differ.
-    entries.sort(key=lambda entry: seconds_of(entry[0]))
-    lines += [f"  {at[11:16]}  {text}" for at, text in entries]
-    return Answer("\n".join(lines), whole)
+    record = evening_record(book, number)
+    return Answer(record_text(record), record.rows)
 
 
 def _search(options: argparse.Namespace, book: Logbook) -> Answer:
     from axletree.logbook.read import search
+    from axletree.tell.log.data import found_data
+    from axletree.tell.log.text import search_text
 
     found = search(book, " ".join(options.words))
-    lines = [f"{r['date']}  evening {r['evening']}  {r['text']}" for r in found]
-    return Answer("\n".join(lines) or "Nothing in the logbook holds these words.",
-                  {"found": found})  # fmt: skip
+    return Answer(search_text(found), {"found": found_data(found)})
 
 
 def _bolts(options: argparse.Namespace, book: Logbook) -> Answer:
-    from axletree.logbook.learned import turns_per_degree
+    from axletree.logbook.entries import learned_of_bolts
+    from axletree.tell.log.data import bolts_data
+    from axletree.tell.log.text import bolts_text
 
-    data: dict[str, Any] = {}
-    lines = []
-    for bolt in ("altitude", "azimuth"):
-        learned = turns_per_degree(book, "altitude" if bolt == "altitude" else "azimuth")
-        if learned is None:
-            data[bolt] = None
-            lines.append(f"{bolt}: not known yet; measure the axis, turn the bolt, measure again.")
-            continue
-        data[bolt] = {"turns_per_degree": learned.turns_per_degree, "sigma": learned.sigma,
-                      "count": learned.count}  # fmt: skip
-        lines.append(
-            f"{bolt}: {abs(learned.turns_per_degree):.2f} ± {learned.sigma:.2f} turns per degree, "
-            f"from {learned.count} turn{'s' if learned.count != 1 else ''}."
-        )
-    return Answer("\n".join(lines), data)
+    found = learned_of_bolts(book)
+    return Answer(bolts_text(found), bolts_data(found))
 
 
 def _export(options: argparse.Namespace, book: Logbook) -> Answer:
     from axletree.logbook.exchange import export_csv, export_json
+    from axletree.tell.log.text import exported_text
     from axletree.tell.shared.files import write_whole
 
     if len(options.words) != 1:
@@ -276,11 +245,12 @@ def _export(options: argparse.Namespace, book: Logbook) -> Answer:
         for name, text in export_csv(book).items():
             write_whole(target / name, text.encode())
             files.append(str(target / name))
-    return Answer("Wrote " + ", ".join(files) + ".", {"files": files})
+    return Answer(exported_text(files), {"files": files})
 
 
 def _import(options: argparse.Namespace, book: Logbook) -> Answer:
-    from axletree.logbook.exchange import import_json
+    from axletree.logbook.exchange import LARGEST_IMPORT_BYTES, import_json
+    from axletree.tell.log.text import imported_text
 
     if len(options.words) != 1:
         raise AxletreeError("import which file? one that 'axletree log export' wrote")
@@ -294,7 +264,7 @@ def _import(options: argparse.Namespace, book: Logbook) -> Answer:
     except OSError as error:
         raise AxletreeError(f"{file}: cannot be read ({error.strerror})") from None
     added = import_json(book, text)
-    return Answer(f"{added} new rows from {file}.", {"added": added})
+    return Answer(imported_text(added, file), {"added": added})
 
 
 _DO = {

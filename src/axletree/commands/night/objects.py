@@ -7,7 +7,7 @@ For the evening of --date (tonight), or all of its night, or one moment (--at). 
 from __future__ import annotations
 
 import argparse
-from datetime import date, datetime, timedelta
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, get_args
 
@@ -21,15 +21,11 @@ from axletree.commands.shared.common import (
 )
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.habits import Theme
-from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
-    from axletree.evening.objects.own_objects import OwnObjects
     from axletree.kit.kit import Kit
-    from axletree.sky.observer import Observer
 
 EXAMPLE = "axletree objects --kind galaxies --date 2027-04-03 --limit 10"
-MOST_ROWS = 20_000
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -55,19 +51,19 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """The list, or the year of one object."""
+    from axletree.stages.night.objects import MOST_ROWS
+
     if not 1 <= options.limit <= MOST_ROWS:
         raise AxletreeError(f"--limit must lie between 1 and {MOST_ROWS}")
     if options.at is not None and (options.date is not None or options.all_night):
         raise AxletreeError("give --at for one moment, or --date for an evening, not both")
     if options.until is not None and options.best_nights is None:
         raise AxletreeError("--until belongs to --best-nights")
-    themes = tuple(_theme(word) for word in options.theme)
     kit = read_kit(options)
-    observer = observer_of(kit.site)
     day = parse_date(options.date, kit.site)
     if options.best_nights is not None:
-        return _year(options, kit, observer, day)
-    return _list(options, kit, observer, day, themes)
+        return _year(options, kit, day)
+    return _list(options, kit, day)
 
 
 def _theme(word: str) -> Theme:
@@ -78,72 +74,47 @@ def _theme(word: str) -> Theme:
     return found
 
 
-def _list(
-    options: argparse.Namespace, kit: Kit, observer: Observer, day: date, themes: tuple[Theme, ...]
-) -> Answer:
+def _list(options: argparse.Namespace, kit: Kit, day: date) -> Answer:
     from axletree.evening.objects.kinds import kinds_named
-    from axletree.evening.objects.listing import list_objects, moments_of
-    from axletree.evening.seeing.sky_brightness import sky_state
-    from axletree.evening.sheet.plan import refuse_unknown_day
-    from axletree.sky.time.instants import Instants
-    from axletree.stages.point import table_of
-    from axletree.tell.objects.text import listing_data, listing_text
-    from axletree.tell.shared.text import rotation_words
+    from axletree.stages.night.objects import ObjectsRequest, objects
+    from axletree.tell.objects.data import objects_data
+    from axletree.tell.objects.text import objects_text
 
-    kinds = kinds_named(options.kind)
-    if options.at is None:
-        refuse_unknown_day(day)
-        instants = moments_of(kit, observer, day, all_night=options.all_night)
-    else:
-        moment = parse_moment(options.at, kit.site)
-        refuse_unknown_day(moment.date())
-        instants = Instants.from_datetime(moment)
-    times = instants.to_datetimes(kit.site.zone)
-    own = _own(options, kit, times[len(times) // 2])
-    sky = sky_state(kit, observer, instants)
-    table = table_of(kit, times[0], kit_folder(options))
-    assert table.skyline is not None
-    listing = list_objects(
-        kit, observer, instants, sky, table.skyline,
-        kinds=kinds, themes=themes, own=own.objects, limit=options.limit, everything=options.all,
-        table=table,
-    )  # fmt: skip
-    notes = [row.words for row in own.broken] + [n for n in (rotation_words(instants.doubts),) if n]
-    return Answer(
-        listing_text(kit, listing, times, sky, notes),
-        listing_data(kit, listing, times, sky, notes),
+    at = None if options.at is None else parse_moment(options.at, kit.site)
+    request = ObjectsRequest(
+        evening=day if at is None else None,
+        all_night=options.all_night,
+        at=at,
+        kinds=kinds_named(options.kind),
+        themes=tuple(_theme(word) for word in options.theme),
+        limit=options.limit,
+        everything=options.all,
+        own_file=_own_file(options),
+        whole_list=options.whole_list,
+        kit_folder=kit_folder(options),
     )
+    found = objects(kit, request)
+    return Answer(objects_text(found), objects_data(found))
 
 
-def _year(options: argparse.Namespace, kit: Kit, observer: Observer, day: date) -> Answer:
-    from axletree.evening.sheet.plan import refuse_unknown_day
-    from axletree.evening.year.best_nights import best_nights
-    from axletree.ground.skyline.of_site import site_horizon
-    from axletree.sky.catalogue.objects import find
-    from axletree.tell.objects.text import year_data, year_text
+def _year(options: argparse.Namespace, kit: Kit, day: date) -> Answer:
+    from axletree.stages.night.best_nights import BestNightsRequest, best_nights
+    from axletree.tell.objects.data import best_nights_data
+    from axletree.tell.objects.text import best_nights_text
 
     if options.at is not None or options.kind or options.theme or options.all:
         raise AxletreeError("--best-nights takes --kit, --date, --until, --limit and --json only")
-    last = parse_date(options.until, kit.site) if options.until else day + timedelta(days=364)
-    for end in (day, last):
-        refuse_unknown_day(end)
-    start = datetime.combine(day, datetime.min.time(), kit.site.zone)
-    named = options.best_nights
-    mine = {thing.name.casefold(): thing for thing in _own(options, kit, start).objects}
-    thing = mine.get(named.casefold()) or find(named)
-    year = best_nights(
-        kit,
-        observer,
-        thing,
-        day,
-        last,
-        site_horizon(kit.site, kit_folder(options), start).altitude_at,
+    request = BestNightsRequest(
+        target=options.best_nights,
+        first=day,
+        last=parse_date(options.until, kit.site) if options.until else None,
+        own_file=_own_file(options),
+        whole_list=options.whole_list,
+        kit_folder=kit_folder(options),
     )
-    return Answer(year_text(kit, year, options.limit), year_data(kit, year, options.limit))
+    found = best_nights(kit, request)
+    return Answer(best_nights_text(found, options.limit), best_nights_data(found, options.limit))
 
 
-def _own(options: argparse.Namespace, kit: Kit, when: datetime) -> OwnObjects:
-    from axletree.evening.objects.own_objects import own_objects_of
-
-    file = None if options.own is None else Path(options.own)
-    return own_objects_of(kit, kit_folder(options), when, file=file, all_or_none=options.whole_list)
+def _own_file(options: argparse.Namespace) -> Path | None:
+    return None if options.own is None else Path(options.own)

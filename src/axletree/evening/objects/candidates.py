@@ -61,7 +61,7 @@ FAINTEST_MAG = 13.0
 
 
 @dataclass(frozen=True)
-class Pool:
+class Candidates:
     """n objects to choose from; Sun, Moon and planets first, then fixed objects in any order.
 
     Catalogue places are J2000 degrees; nan for the bodies. `things` builds an object from its row
@@ -82,7 +82,7 @@ class Pool:
     def __len__(self) -> int:
         return len(self.names)
 
-    def thing(self, at: int) -> SkyObject:
+    def object_at(self, at: int) -> SkyObject:
         """The object of one row."""
         row = int(self.row[at])
         if self.source[at] == 1:
@@ -95,20 +95,20 @@ class Pool:
             return catalogue.coloured_stars()[row]
         return catalogue.find(self.names[at])
 
-    def take(self, which: Indices) -> Pool:
+    def take(self, which: Indices) -> Candidates:
         """The objects at these rows."""
         looks = Looks(**{k: v[which] for k, v in vars(self.looks).items()})
-        return Pool(
+        return Candidates(
             tuple(self.names[i] for i in which), tuple(self.ids[i] for i in which),
             self.themes[which], self.ra_deg[which], self.dec_deg[which], looks,
             self.fame[which], self.source[which], self.row[which], self.own,
         )  # fmt: skip
 
 
-def full_pool(own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG) -> Pool:
+def all_candidates(own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG) -> Candidates:
     """Moon and planets, deep sky to `faintest_mag`, all double and coloured stars, one's own."""
-    parts = [_bodies(), _deep_sky(faintest_mag), _pairs(), _coloured(), own_pool(own)]
-    return Pool(
+    parts = [_bodies(), _deep_sky(faintest_mag), _pairs(), _coloured(), own_candidates(own)]
+    return Candidates(
         names=tuple(n for p in parts for n in p.names),
         ids=tuple(i for p in parts for i in p.ids),
         themes=np.concatenate([p.themes for p in parts]),
@@ -124,36 +124,43 @@ def full_pool(own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG)
     )
 
 
-def _pool(
-    names: Sequence[str], ids: Sequence[str], themes: Sequence[str], ra: Floats, dec: Floats,
-    sort: NDArray[np.int8], magnitude: Floats, fame: Floats, source: int, row: Indices,
-    major: Floats | None = None, minor: Floats | None = None, separation: Floats | None = None,
-    companion: Floats | None = None, own: tuple[SkyObject, ...] = (),
-) -> Pool:  # fmt: skip
-    n = len(names)
-
-    def known(values: Floats | None) -> Floats:
-        return np.full(n, np.nan) if values is None else np.asarray(values, dtype=np.float64)
-
-    looks = Looks(
-        sort, known(magnitude), known(major), known(minor), known(separation), known(companion)
+def _looks(sort: NDArray[np.int8], magnitude: Floats, **known: Floats) -> Looks:
+    """The looks of n objects; nan for every field that isn't named."""
+    columns = dict.fromkeys(
+        ("major_arcmin", "minor_arcmin", "separation_arcsec", "companion"),
+        np.full(len(sort), np.nan),
     )
-    return Pool(
-        tuple(names), tuple(ids), np.array(themes, dtype=object), known(ra), known(dec), looks,
-        np.asarray(fame, dtype=np.float64), np.full(n, source, dtype=np.int8), row, own,
-    )  # fmt: skip
+    return Looks(sort, magnitude, **{**columns, **known})
 
 
-def _bodies() -> Pool:
+def _source(number: int, n: int) -> NDArray[np.int8]:
+    return np.full(n, number, dtype=np.int8)
+
+
+def _themes(themes: Sequence[str]) -> Texts:
+    return np.array(themes, dtype=object)
+
+
+def _bodies() -> Candidates:
     fame = {"moon": 92.0, "saturn": 96.0, "jupiter": 94.0, "venus": 60.0, "mars": 62.0,
             "mercury": 30.0, "uranus": 30.0, "neptune": 26.0}  # fmt: skip
     n = len(BODIES)
     nothing = np.full(n, np.nan)
-    return _pool(
-        [b.capitalize() for b in BODIES], BODIES, ["moon and planets"] * n, nothing, nothing,
-        np.full(n, BODY, dtype=np.int8), nothing, np.array([fame[b] for b in BODIES]), 0,
-        np.arange(n), major=np.array([MOON_ARCMIN if b == "moon" else np.nan for b in BODIES]),
-    )  # fmt: skip
+    return Candidates(
+        names=tuple(b.capitalize() for b in BODIES),
+        ids=BODIES,
+        themes=_themes(["moon and planets"] * n),
+        ra_deg=nothing,
+        dec_deg=nothing,
+        looks=_looks(
+            np.full(n, BODY, dtype=np.int8),
+            nothing,
+            major_arcmin=np.array([MOON_ARCMIN if b == "moon" else np.nan for b in BODIES]),
+        ),
+        fame=np.array([fame[b] for b in BODIES]),
+        source=_source(0, n),
+        row=np.arange(n),
+    )
 
 
 def catalogue_magnitudes() -> Floats:
@@ -167,7 +174,7 @@ def catalogue_magnitudes() -> Floats:
     )  # fmt: skip
 
 
-def _deep_sky(faintest_mag: float) -> Pool:
+def _deep_sky(faintest_mag: float) -> Candidates:
     table = deep_sky()
     magnitude = catalogue_magnitudes()
     is_messier = table.messier != ""
@@ -186,14 +193,25 @@ def _deep_sky(faintest_mag: float) -> Pool:
     names = [str(m) or str(c) for m, c in zip(t.messier, t.catalogue_id, strict=True)]
     ids = [str(c) for c in t.catalogue_id]
     fame = np.where(_first(names, ids), SHOWPIECE, fame)
-    return _pool(
-        names, ids, [THEME_OF_KIND.get(k, "anything") for k in kinds],
-        t.ra_deg, t.dec_deg, sort, magnitude[rows], fame, 1, rows,
-        major=t.size_major_arcmin, minor=t.size_minor_arcmin,
-    )  # fmt: skip
+    return Candidates(
+        names=tuple(names),
+        ids=tuple(ids),
+        themes=_themes([THEME_OF_KIND.get(k, "anything") for k in kinds]),
+        ra_deg=t.ra_deg,
+        dec_deg=t.dec_deg,
+        looks=_looks(
+            sort,
+            magnitude[rows],
+            major_arcmin=t.size_major_arcmin,
+            minor_arcmin=t.size_minor_arcmin,
+        ),
+        fame=fame,
+        source=_source(1, len(rows)),
+        row=rows,
+    )
 
 
-def _pairs() -> Pool:
+def _pairs() -> Candidates:
     t = doubles()
     n = len(t)
     noted = np.array([bool(note) for note in t.note])
@@ -201,31 +219,48 @@ def _pairs() -> Pool:
     # As the catalogue numbers them, so that what was excluded or shown before is known again.
     ids = [f"HIP {hip}" if hip else name for hip, name in zip(t.hip, names, strict=True)]
     fame = np.where(_first(names, ids), SHOWPIECE, np.where(noted, FAMILIAR, LISTED))
-    return _pool(
-        names, ids, ["doubles"] * n, t.ra_deg,
-        t.dec_deg, np.full(n, PAIR, dtype=np.int8), t.magnitude_v, fame, 2,
-        np.arange(n), separation=t.separation_arcsec, companion=t.companion_magnitude_v,
-    )  # fmt: skip
+    return Candidates(
+        names=tuple(names),
+        ids=tuple(ids),
+        themes=_themes(["doubles"] * n),
+        ra_deg=t.ra_deg,
+        dec_deg=t.dec_deg,
+        looks=_looks(
+            np.full(n, PAIR, dtype=np.int8),
+            t.magnitude_v,
+            separation_arcsec=t.separation_arcsec,
+            companion=t.companion_magnitude_v,
+        ),
+        fame=fame,
+        source=_source(2, n),
+        row=np.arange(n),
+    )
 
 
-def _coloured() -> Pool:
+def _coloured() -> Candidates:
     stars = catalogue.coloured_stars()
     n = len(stars)
-    return _pool(
-        [s.name for s in stars], [s.catalogue_id for s in stars], ["colours"] * n,
-        np.array([s.ra_deg or 0.0 for s in stars]), np.array([s.dec_deg or 0.0 for s in stars]),
-        np.full(n, POINT, dtype=np.int8),
-        np.array([np.nan if s.magnitude_v is None else s.magnitude_v for s in stars]),
-        np.array([FAMILIAR if (s.colour_bv or 0) > 2.0 else LISTED for s in stars]), 3,
-        np.arange(n),
-    )  # fmt: skip
+    return Candidates(
+        names=tuple(s.name for s in stars),
+        ids=tuple(s.catalogue_id for s in stars),
+        themes=_themes(["colours"] * n),
+        ra_deg=np.array([s.ra_deg or 0.0 for s in stars]),
+        dec_deg=np.array([s.dec_deg or 0.0 for s in stars]),
+        looks=_looks(
+            np.full(n, POINT, dtype=np.int8),
+            np.array([np.nan if s.magnitude_v is None else s.magnitude_v for s in stars]),
+        ),
+        fame=np.array([FAMILIAR if (s.colour_bv or 0) > 2.0 else LISTED for s in stars]),
+        source=_source(3, n),
+        row=np.arange(n),
+    )
 
 
 def _first(names: Sequence[str], ids: Sequence[str]) -> Mask:
     return np.array([n in FIRST_LOOKS or i in FIRST_LOOKS for n, i in zip(names, ids, strict=True)])
 
 
-def own_pool(own: Sequence[SkyObject]) -> Pool:
+def own_candidates(own: Sequence[SkyObject]) -> Candidates:
     """The person's own objects."""
     n = len(own)
 
@@ -236,10 +271,22 @@ def own_pool(own: Sequence[SkyObject]) -> Pool:
     major = column("size_major_arcmin")
     pair = np.isfinite(column("separation_arcsec"))
     sort = np.where(pair, PAIR, np.where(np.isfinite(major), EXTENDED, POINT)).astype(np.int8)
-    return _pool(
-        [o.name for o in own], [o.catalogue_id or f"own:{o.name}" for o in own],
-        [THEME_OF_KIND.get(o.kind, "anything") for o in own], column("ra_deg"), column("dec_deg"),
-        sort, column("magnitude_v"), np.full(n, 60.0), 4, np.arange(n), major=major,
-        minor=column("size_minor_arcmin"), separation=column("separation_arcsec"),
-        companion=column("companion_magnitude_v"), own=tuple(own),
-    )  # fmt: skip
+    return Candidates(
+        names=tuple(o.name for o in own),
+        ids=tuple(o.catalogue_id or f"own:{o.name}" for o in own),
+        themes=_themes([THEME_OF_KIND.get(o.kind, "anything") for o in own]),
+        ra_deg=column("ra_deg"),
+        dec_deg=column("dec_deg"),
+        looks=_looks(
+            sort,
+            column("magnitude_v"),
+            major_arcmin=major,
+            minor_arcmin=column("size_minor_arcmin"),
+            separation_arcsec=column("separation_arcsec"),
+            companion=column("companion_magnitude_v"),
+        ),
+        fame=np.full(n, 60.0),
+        source=_source(4, n),
+        row=np.arange(n),
+        own=tuple(own),
+    )

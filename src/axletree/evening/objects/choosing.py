@@ -11,10 +11,11 @@ from enum import Enum
 
 import numpy as np
 
-from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Pool
+from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Candidates
 from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, facts_of
-from axletree.evening.objects.requested import asked_for
-from axletree.evening.objects.worth import body_share, points
+from axletree.evening.objects.requested import requested_of
+from axletree.evening.objects.twins import without_twins
+from axletree.evening.objects.worth import any_theme, fame_share, points, varied
 from axletree.evening.seeing.eyepiece import Views, best_view, views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import (
@@ -37,8 +38,6 @@ from axletree.sky.time.orientation import orientation
 
 SHOWN_MARGIN = 0.0
 MOST_CANDIDATES = 40
-# What each better object of the same theme takes from the next one's value (ours).
-VARIETY_POINTS = 1.5
 
 
 @dataclass(frozen=True)
@@ -116,16 +115,16 @@ def choose_candidates(
     `skyline` is a function from azimuth to altitude, degrees. `seen_ids` are objects shown on
     earlier evenings: they lose points, they are not forbidden.
     """
-    asked = asked_for(kit, own)
-    pool, must_rows, excluded = asked.pool, asked.must_rows, asked.excluded
-    places = pool_positions(pool, instants, observer)
+    requested = requested_of(kit, own)
+    candidates, must_rows, excluded = requested.candidates, requested.must_rows, requested.excluded
+    places = candidate_positions(candidates, instants, observer)
     lowest = np.full(places.altitude_deg.shape, kit.habits.lowest_altitude_deg)
     if callable(skyline):
         lowest = np.maximum(lowest, np.asarray(skyline(places.azimuth_deg)))
     above = places.altitude_deg > lowest
     rows = np.flatnonzero(above.any(axis=1))
     views = views_of(kit)
-    part = pool.take(rows)
+    part = candidates.take(rows)
     here = _rows(places, rows)
     sky_mag = sky.behind(here)
     margin = margins(kit, part.looks, views, sky_mag, here.airmass)
@@ -137,14 +136,16 @@ def choose_candidates(
     best = np.nan_to_num(own_margin, nan=-9.0).max(axis=1)
     shows = np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
-    value = points(kit, part, best, height, seen_ids, _shares(part, instants, observer))
+    value = points(kit, part, best, height, seen_ids, fame_share(part, instants, observer))
     is_must = np.isin(rows, list(must_rows))
     allowed = (best >= SHOWN_MARGIN) & ~np.isin(np.array(part.ids, dtype=object), list(excluded))
     allowed |= is_must & above[rows].any(axis=1)
     shows |= is_must[:, np.newaxis] & above[rows]
-    value = _varied(part, value, allowed & ~is_must) if any_theme(kit) else value
+    if any_theme(kit):
+        free = allowed & ~is_must
+        value = np.where(free, varied(np.where(free, value, -np.inf), part.themes), value)
     order = np.argsort(-(value + 1000.0 * is_must), kind="stable")
-    order = _no_twins(part, order[allowed[order]])[:limit]
+    order = without_twins(part, order[allowed[order]], limit)
     chosen = tuple(
         _candidate(
             kit,
@@ -160,22 +161,24 @@ def choose_candidates(
         )
         for k in order
     )
-    left = _left_out(pool, must_rows, excluded, above, rows, best, sky)
+    left = _left_out(candidates, must_rows, excluded, above, rows, best, sky)
     return Chosen(chosen, _rows(here, order), shows[order], left)
 
 
-def pool_positions(pool: Pool, instants: Instants, observer: Observer) -> Positions:
-    """Places (objects, instants) of a pool whose bodies come first."""
+def candidate_positions(
+    candidates: Candidates, instants: Instants, observer: Observer
+) -> Positions:
+    """Places (objects, instants) of candidates whose bodies come first."""
     turned = orientation(instants, observer)
-    moving = np.flatnonzero(pool.source == 0)
-    fixed = np.flatnonzero(pool.source != 0)
-    table = {f.name: np.empty((len(pool), len(instants))) for f in fields(Positions)}
+    moving = np.flatnonzero(candidates.source == 0)
+    fixed = np.flatnonzero(candidates.source != 0)
+    table = {f.name: np.empty((len(candidates), len(instants))) for f in fields(Positions)}
     stars = star_positions(
-        Stars.of(pool.ra_deg[fixed], pool.dec_deg[fixed]), instants, observer, turned
+        Stars.of(candidates.ra_deg[fixed], candidates.dec_deg[fixed]), instants, observer, turned
     )
     parts: list[tuple[Indices, Positions]] = [(fixed, stars)]
     if len(moving):
-        names = [pool.ids[i] for i in moving]
+        names = [candidates.ids[i] for i in moving]
         parts.append((moving, body_positions(names, instants, observer, turned=turned)))
     for which, found in parts:
         for name, rows in table.items():
@@ -187,55 +190,11 @@ def _rows(places: Positions, which: Indices) -> Positions:
     return Positions(**{f.name: getattr(places, f.name)[which] for f in fields(Positions)})
 
 
-def _shares(pool: Pool, instants: Instants, observer: Observer) -> Floats:
-    """What of their fame the objects keep tonight: all of it, but for Moon and planets."""
-    share = np.ones(len(pool))
-    moving = np.flatnonzero(pool.source == 0)
-    if len(moving):
-        names = [pool.ids[i] for i in moving]
-        middle = instants[len(instants) // 2]
-        share[moving] = body_share(body_positions(names, middle, observer))[:, 0]
-    return share
-
-
-def any_theme(kit: Kit) -> bool:
-    """True where the person wants a bit of everything."""
-    return bool({"anything", "first looks"} & set(kit.habits.themes))
-
-
-def _varied(pool: Pool, value: Floats, which: Mask) -> Floats:
-    """Values less a little for each better object of the same theme: variety pleases a queue."""
-    out = value.copy()
-    for theme in set(pool.themes[which].tolist()):
-        if theme == "moon and planets":
-            continue
-        rows = np.flatnonzero(which & (pool.themes == theme))
-        rank = np.empty(len(rows))
-        rank[np.argsort(-value[rows], kind="stable")] = np.arange(len(rows))
-        out[rows] = np.maximum(value[rows] - VARIETY_POINTS * rank, 0.5)
-    return out
-
-
-def _no_twins(pool: Pool, order: Indices) -> Indices:
-    """The order without a coloured star that is also a double, or the same name twice."""
-    kept: list[int] = []
-    places: list[tuple[float, float]] = []
-    for k in order:
-        ra, dec = float(pool.ra_deg[k]), float(pool.dec_deg[k])
-        near = any(abs(dec - d) < 0.02 and abs(ra - r) < 0.05 for r, d in places)
-        if np.isnan(ra) or not near:
-            kept.append(int(k))
-            places.append((ra, dec))
-        if len(kept) >= 4 * MOST_CANDIDATES:
-            break
-    return np.array(kept, dtype=np.intp)
-
-
 def _candidate(
-    kit: Kit, pool: Pool, k: int, places: Positions, best: Floats, eyepiece: Indices,
+    kit: Kit, candidates: Candidates, k: int, places: Positions, best: Floats, eyepiece: Indices,
     value: Floats, views: Views, must: bool, body: BodyFacts | None,
 ) -> Candidate:  # fmt: skip
-    thing = pool.thing(k)
+    thing = candidates.object_at(k)
     margin = float(best[k])
     return Candidate(
         thing=thing,
@@ -244,29 +203,29 @@ def _candidate(
         margin_mag=margin,
         visibility=visibility_of(margin),
         highest_deg=float(places.altitude_deg[k].max()),
-        facts=body if body is not None else facts_of(thing, int(pool.looks.sort[k])),
+        facts=body if body is not None else facts_of(thing, int(candidates.looks.sort[k])),
         must=must,
     )
 
 
 def _left_out(
-    pool: Pool, must_rows: frozenset[int], excluded: frozenset[str], above: Mask,
+    candidates: Candidates, must_rows: frozenset[int], excluded: frozenset[str], above: Mask,
     rows: Indices, best: Floats, sky: SkyState,
 ) -> tuple[Omission, ...]:  # fmt: skip
     """Reasons for the bodies, showpieces and must-see objects that cannot be shown."""
     found = []
     margin_of = dict(zip(rows.tolist(), best.tolist(), strict=True))
-    famous = np.flatnonzero((pool.fame >= SHOWPIECE) & above.any(axis=1)).tolist()
+    famous = np.flatnonzero((candidates.fame >= SHOWPIECE) & above.any(axis=1)).tolist()
     bodies = range(len(BODIES))
     moon_up = bool((sky.moon_altitude_deg > 0).any())
     for row in sorted({*bodies, *famous, *must_rows}):
-        name = pool.names[row]
-        if pool.ids[row] in excluded:
+        name = candidates.names[row]
+        if candidates.ids[row] in excluded:
             found.append(Omission(name, NotShown.EXCLUDED))
         elif not above[row].any():
             found.append(Omission(name, NotShown.TOO_LOW))
         elif margin_of.get(row, -9.0) < SHOWN_MARGIN and row not in must_rows:
-            pair = bool(np.isfinite(pool.looks.separation_arcsec[row]))
+            pair = bool(np.isfinite(candidates.looks.separation_arcsec[row]))
             found.append(_unseen(name, margin_of[row], moon_up=moon_up, pair=pair))
     return tuple(found)
 

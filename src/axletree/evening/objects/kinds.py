@@ -1,6 +1,6 @@
 """Which kinds of objects do people's words mean?
 
-Public: ``kinds_named``, ``pool_kinds``, ``KINDS``.
+Public: ``kinds_named``, ``candidate_kinds``, ``KINDS``.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from axletree.evening.objects.candidates import Pool
+from axletree.evening.objects.candidates import Candidates
 from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Texts
 from axletree.sky.catalogue.deep_sky import deep_sky
@@ -52,16 +52,16 @@ def kinds_named(words: Sequence[str]) -> frozenset[str]:
     return frozenset(found)
 
 
-def pool_kinds(pool: Pool) -> Texts:
+def candidate_kinds(candidates: Candidates) -> Texts:
     """The kind of each row in the catalogue's words, without building the objects."""
-    out = np.empty(len(pool), dtype=object)
+    out = np.empty(len(candidates), dtype=object)
     out[:] = "star"
-    body = pool.source == 0
-    out[body] = ["moon" if name == "moon" else "planet" for name in np.array(pool.ids)[body]]
-    deep = pool.source == 1
-    out[deep] = deep_sky().kind[pool.row[deep]]
-    out[pool.source == 2] = "double star"
-    mine = np.flatnonzero(pool.source == 4)
+    body = candidates.source == 0
+    out[body] = ["moon" if name == "moon" else "planet" for name in np.array(candidates.ids)[body]]
+    deep = candidates.source == 1
+    out[deep] = deep_sky().kind[candidates.row[deep]]
+    out[candidates.source == 2] = "double star"
+    mine = np.flatnonzero(candidates.source == 4)
     for k in mine:
-        out[k] = pool.own[int(pool.row[k])].kind
+        out[k] = candidates.own[int(candidates.row[k])].kind
     return out

@@ -2,7 +2,7 @@
 
 Public: ``list_objects`` -> ``Listing`` of ``Listed``; ``moments_of``: the evening's instants.
 
-The same pool, sky, margins, eyepieces and points as the evening's, for all of the catalogue.
+The same candidates, sky, margins, eyepieces and points as the evening's, for all of the catalogue.
 """
 
 from __future__ import annotations
@@ -15,14 +15,15 @@ import numpy as np
 
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import session_of
-from axletree.evening.objects.candidates import THEME_OF_KIND, Pool, catalogue_magnitudes
-from axletree.evening.objects.choosing import pool_positions, suiting_view
+from axletree.evening.objects.candidates import THEME_OF_KIND, Candidates, catalogue_magnitudes
+from axletree.evening.objects.choosing import candidate_positions, suiting_view
 from axletree.evening.objects.facts import ObjectFacts, body_facts, facts_of
-from axletree.evening.objects.kinds import pool_kinds
-from axletree.evening.objects.requested import asked_for
-from axletree.evening.objects.worth import body_share, points
+from axletree.evening.objects.kinds import candidate_kinds
+from axletree.evening.objects.requested import requested_of
+from axletree.evening.objects.twins import without_twins
+from axletree.evening.objects.worth import fame_share, points
 from axletree.evening.seeing.contrast import FIELD_FACTOR, Optics, point_limit_mag
-from axletree.evening.seeing.eyepiece import Views, view_words, views_of
+from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import SURE, margins
 from axletree.kit.errors import AxletreeError
@@ -36,7 +37,6 @@ from axletree.sky.catalogue.deep_sky import deep_sky
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.events.rise_and_set import darkness, sun_events
 from axletree.sky.observer import Observer
-from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.sun_rule import SunRule
 from axletree.sky.time.instants import Instants
@@ -50,13 +50,13 @@ MOST_SIDES = 200  # rows that get their better side and its reason; beyond, nobo
 class Listed:
     """One object at its best moment of the instants asked for.
 
-    `margin_mag` is nan where its light or size isn't known. `shows` marks the instants at which
-    it stands clear of the skyline and above the threshold, and where the mount's room was asked
-    for has room on a side; `best` is the index of the best one. `choice` holds both tube sides at
-    that moment (None: not asked for).
+    `margin_mag` and `size_arcmin` are nan where they aren't known. `shows` marks the instants at
+    which it stands clear of the skyline and above the threshold, and where the mount's room was
+    asked for has room on a side; `best` is the index of the best one. `choice` holds both tube
+    sides at that moment (None: not asked for).
     """
 
-    thing: SkyObject
+    target: SkyObject
     points: float
     margin_mag: float
     best: int
@@ -67,7 +67,7 @@ class Listed:
     magnification: float
     exit_pupil_mm: float
     true_field_deg: float
-    view: str
+    size_arcmin: float
     facts: ObjectFacts
     must: bool
     choice: Choice | None = None
@@ -94,6 +94,25 @@ class Listing:
     seen: int
     unknown: int
     limit_mag: float
+
+
+@dataclass(frozen=True)
+class ListingFilter:
+    """Which objects are listed: of these kinds and themes (none given: all), the best `limit`.
+
+    `own` objects are thought of beside the catalogue's. With `everything` also what clears the
+    skyline but can't be seen.
+    """
+
+    kinds: frozenset[str] = frozenset()
+    themes: tuple[Theme, ...] = ()
+    own: tuple[SkyObject, ...] = ()
+    limit: int = 20
+    everything: bool = False
+
+    def by_theme(self) -> bool:
+        """Whether the themes leave anything out."""
+        return bool(self.themes) and not {"anything", "first looks"} & set(self.themes)
 
 
 def moments_of(
@@ -126,37 +145,25 @@ def list_objects(
     instants: Instants,
     sky: SkyState,
     skyline: Callable[[Floats], Floats],
-    *,
-    kinds: frozenset[str] = frozenset(),
-    themes: tuple[Theme, ...] = (),
-    own: Sequence[SkyObject] = (),
-    seen_ids: frozenset[str] = frozenset(),
-    limit: int = 20,
-    everything: bool = False,
+    wanted: ListingFilter = ListingFilter(),
     table: RoomTable | None = None,
 ) -> Listing:
-    """The best `limit` objects of the kinds and themes asked for (none given: all).
+    """The best objects of those wanted that show at one of the instants.
 
-    With a `table` an object shows only while one tube side has room for it.
-
-    Only what shows at one of the instants, or `everything` that clears the skyline. What the kit
-    pins comes first, what it excludes is left out.
+    With a `table` an object shows only while one tube side has room for it. What the kit pins
+    comes first, what it excludes is left out.
     """
     views = views_of(kit)
     faintest = _faintest_mag(kit, views, sky)
-    asked = asked_for(kit, own, faintest)
-    if themes:
-        kit = kit.model_copy(update={"habits": kit.habits.model_copy(update={"themes": themes})})
-    pool, kind_of = asked.pool, pool_kinds(asked.pool)
-    wanted = np.isin(kind_of, list(kinds)) if kinds else np.ones(len(pool), dtype=bool)
-    special = {"anything", "first looks"}
-    if themes and not special & set(themes):
-        wanted &= np.isin(pool.themes, list(themes))
-    chosen = np.flatnonzero(wanted)
-    must = np.isin(chosen, list(asked.must_rows))
-    part = pool.take(chosen)
-    excluded = np.isin(np.array(part.ids, dtype=object), list(asked.excluded))
-    places = pool_positions(part, instants, observer)
+    requested = requested_of(kit, wanted.own, faintest)
+    if wanted.themes:
+        habits = kit.habits.model_copy(update={"themes": wanted.themes})
+        kit = kit.model_copy(update={"habits": habits})
+    chosen = np.flatnonzero(_matching(requested.candidates, wanted))
+    must = np.isin(chosen, list(requested.must_rows))
+    part = requested.candidates.take(chosen)
+    excluded = np.isin(np.array(part.ids, dtype=object), list(requested.excluded))
+    places = candidate_positions(part, instants, observer)
     lowest = np.maximum(skyline(places.azimuth_deg), kit.habits.lowest_altitude_deg)
     above = places.altitude_deg > lowest
     above &= ~SunRule.of(kit, observer).closed(instants, places.azimuth_deg, places.altitude_deg)
@@ -172,35 +179,91 @@ def list_objects(
         shows &= _reached(table, places, shows)
         reached = np.where(np.any(shows, axis=1, keepdims=True), shows, above)
     best = _best_moment(own_margin, reached, places.altitude_deg)
-    value = _points(kit, part, own_margin[each, best], places.altitude_deg[each, best],
-                    seen_ids, instants, observer)  # fmt: skip
-    fit = above.any(axis=1) if everything else shows.any(axis=1) | (must & above.any(axis=1))
-    fit &= ~excluded
+    share = fame_share(part, instants, observer)
+    value = points(
+        kit,
+        part,
+        np.nan_to_num(own_margin[each, best], nan=-1.0),
+        places.altitude_deg[each, best],
+        share=share,
+    )
+    shown = shows.any(axis=1)
+    clears = above.any(axis=1)
+    fit = (clears if wanted.everything else shown | (must & clears)) & ~excluded
     order = np.flatnonzero(fit)
-    order = order[np.argsort(-(value + 1000.0 * must + 100.0 * shows.any(axis=1))[order],
-                             kind="stable")]  # fmt: skip
+    rank = -(value + 1000.0 * must + 100.0 * shown)[order]
+    order = order[np.argsort(rank, kind="stable")]
+    seen = _Seen(part, views, eyepiece, own_margin, value, best, places, shows, must)
     rows = tuple(
-        _listed(part, k, eyepiece, views, own_margin, value, best, places, shows, must, instants,
-                observer)
-        for k in _no_twins(part, order, limit)
-    )  # fmt: skip
+        seen.row(int(k), instants, observer) for k in without_twins(part, order, wanted.limit)
+    )
     if table is not None:
-        rows = (*_with_sides(kit, observer, table, instants, rows[:MOST_SIDES]),
-                *rows[MOST_SIDES:])  # fmt: skip
+        told = _with_sides(kit, observer, table, instants, rows[:MOST_SIDES])
+        rows = (*told, *rows[MOST_SIDES:])
     return Listing(
         rows=rows,
         matching=len(part),
-        up=int(above.any(axis=1).sum()),
-        seen=int(shows.any(axis=1).sum()),
-        unknown=_unknown(kinds, themes),
+        up=int(clears.sum()),
+        seen=int(shown.sum()),
+        unknown=_unknown(wanted),
         limit_mag=faintest,
     )
 
 
-def _reached(table: RoomTable, places: Positions, asked: Mask) -> Mask:
-    """Where at least one tube side has room, of the poses that are asked for; False elsewhere."""
-    out = np.zeros(asked.shape, dtype=bool)
-    rows = np.flatnonzero(asked.any(axis=1))
+@dataclass(frozen=True)
+class _Seen:
+    """All that fit the filter (n,), through the instants (n, m): what `Listed` is made from."""
+
+    candidates: Candidates
+    views: Views
+    eyepiece: Indices
+    margin: Floats
+    value: Floats
+    best: Indices
+    places: Positions
+    shows: Mask
+    must: Mask
+
+    def row(self, k: int, instants: Instants, observer: Observer) -> Listed:
+        """The object of one row at its best moment."""
+        candidates, views = self.candidates, self.views
+        e, at, target = int(self.eyepiece[k]), int(self.best[k]), candidates.object_at(k)
+        facts: ObjectFacts = (
+            body_facts(candidates.ids[k], instants, observer)
+            if candidates.source[k] == 0
+            else facts_of(target, int(candidates.looks.sort[k]))
+        )
+        return Listed(
+            target=target,
+            points=float(self.value[k]),
+            margin_mag=float(self.margin[k, at]),
+            best=at,
+            altitude_deg=float(self.places.altitude_deg[k, at]),
+            azimuth_deg=float(self.places.azimuth_deg[k, at]),
+            shows=self.shows[k],
+            eyepiece=views.labels[e],
+            magnification=float(views.magnification[e]),
+            exit_pupil_mm=float(views.exit_pupil_mm[e]),
+            true_field_deg=float(views.true_field_deg[e]),
+            size_arcmin=float(candidates.looks.major_arcmin[k]),
+            facts=facts,
+            must=bool(self.must[k]),
+        )
+
+
+def _matching(candidates: Candidates, wanted: ListingFilter) -> Mask:
+    matching = np.ones(len(candidates), dtype=bool)
+    if wanted.kinds:
+        matching &= np.isin(candidate_kinds(candidates), list(wanted.kinds))
+    if wanted.by_theme():
+        matching &= np.isin(candidates.themes, list(wanted.themes))
+    return matching
+
+
+def _reached(table: RoomTable, places: Positions, wanted: Mask) -> Mask:
+    """Where at least one tube side has room, of the poses that are wanted; False elsewhere."""
+    out = np.zeros(wanted.shape, dtype=bool)
+    rows = np.flatnonzero(wanted.any(axis=1))
     if len(rows):
         # A third of an arcsecond moves no end by a second, and equal declinations are one look.
         here = room(table, places.hour_angle_h[rows], places.declination_deg[rows].round(4))
@@ -215,7 +278,7 @@ def _with_sides(
     found: dict[int, Choice] = {}
     for at in sorted({row.best for row in rows}):
         same = [k for k, row in enumerate(rows) if row.best == at]
-        targets = targets_at([rows[k].thing for k in same], instants[at], observer)
+        targets = targets_at([rows[k].target for k in same], instants[at], observer)
         found.update(zip(same, sides_now(kit, table, targets), strict=True))
     return tuple(replace(row, choice=found[k]) for k, row in enumerate(rows))
 
@@ -236,71 +299,14 @@ def _best_moment(margin: Floats, above: Mask, altitude_deg: Floats) -> Indices:
     return np.asarray(score.argmax(axis=1))
 
 
-def _points(
-    kit: Kit, pool: Pool, margin: Floats, height: Floats, seen_ids: frozenset[str],
-    instants: Instants, observer: Observer,
-) -> Floats:  # fmt: skip
-    share = np.ones(len(pool))
-    moving = np.flatnonzero(pool.source == 0)
-    if len(moving):
-        names = [pool.ids[i] for i in moving]
-        middle = instants[len(instants) // 2]
-        share[moving] = body_share(body_positions(names, middle, observer))[:, 0]
-    return points(kit, pool, np.nan_to_num(margin, nan=-1.0), height, seen_ids, share)
-
-
-def _no_twins(pool: Pool, order: Indices, limit: int) -> list[int]:
-    """The first `limit` rows without a second entry for the same place (a double, a red star)."""
-    kept: list[int] = []
-    places: list[tuple[float, float]] = []
-    for k in order:
-        if len(kept) == limit:
-            break
-        ra, dec = float(pool.ra_deg[k]), float(pool.dec_deg[k])
-        wide = 0.01 / max(np.cos(np.radians(dec)), 0.01) if np.isfinite(dec) else 0.0
-        if np.isnan(ra) or not any(abs(dec - d) < 0.01 and abs(ra - r) < wide for r, d in places):
-            kept.append(int(k))
-            places.append((ra, dec))
-    return kept
-
-
-def _listed(
-    pool: Pool, k: int, eyepiece: Indices, views: Views, margin: Floats, value: Floats,
-    best: Indices, places: Positions, shows: Mask, must: Mask, instants: Instants,
-    observer: Observer,
-) -> Listed:  # fmt: skip
-    e, at, thing = int(eyepiece[k]), int(best[k]), pool.thing(k)
-    facts: ObjectFacts = (
-        body_facts(pool.ids[k], instants, observer)
-        if pool.source[k] == 0
-        else facts_of(thing, int(pool.looks.sort[k]))
-    )
-    return Listed(
-        thing=thing,
-        points=float(value[k]),
-        margin_mag=float(margin[k, at]),
-        best=at,
-        altitude_deg=float(places.altitude_deg[k, at]),
-        azimuth_deg=float(places.azimuth_deg[k, at]),
-        shows=shows[k],
-        eyepiece=views.labels[e],
-        magnification=float(views.magnification[e]),
-        exit_pupil_mm=float(views.exit_pupil_mm[e]),
-        true_field_deg=float(views.true_field_deg[e]),
-        view=view_words(views, e, float(pool.looks.major_arcmin[k])),
-        facts=facts,
-        must=bool(must[k]),
-    )
-
-
-def _unknown(kinds: frozenset[str], themes: tuple[Theme, ...]) -> int:
-    """Catalogue entries of the kinds asked for whose light or size nobody wrote down."""
+def _unknown(wanted: ListingFilter) -> int:
+    """Catalogue entries of the kinds wanted whose light or size nobody wrote down."""
     table = deep_sky()
     lacking = ~(np.isfinite(catalogue_magnitudes()) & np.isfinite(table.size_major_arcmin))
     lacking &= ~np.isin(table.kind, ("star", "double star", "other", "nova"))
-    if kinds:
-        lacking &= np.isin(table.kind, list(kinds))
-    if themes and not {"anything", "first looks"} & set(themes):
+    if wanted.kinds:
+        lacking &= np.isin(table.kind, list(wanted.kinds))
+    if wanted.by_theme():
         theme = np.array([THEME_OF_KIND.get(kind, "") for kind in table.kind], dtype=object)
-        lacking &= np.isin(theme, list(themes))
+        lacking &= np.isin(theme, list(wanted.themes))
     return int(lacking.sum())

@@ -5,51 +5,53 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from axletree.evening.objects.candidates import FAINTEST_MAG, Pool, full_pool
+from axletree.evening.objects.candidates import FAINTEST_MAG, Candidates, all_candidates
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.objects import SkyObject, find
 
 
 @dataclass(frozen=True)
-class Asked:
+class Requested:
     """Everything to choose from, the rows that must be seen, and the ids that are excluded."""
 
-    pool: Pool
+    candidates: Candidates
     must_rows: frozenset[int]
     excluded: frozenset[str]
 
 
-def asked_for(kit: Kit, own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG) -> Asked:
-    """The pool with the kit's own wishes in it; a name that nobody knows is refused."""
-    pool = full_pool(own, faintest_mag)
-    must = [_row_of(pool, text, "must_see") for text in kit.habits.must_see]
+def requested_of(
+    kit: Kit, own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG
+) -> Requested:
+    """The candidates with the kit's own wishes in them; a name that nobody knows is refused."""
+    candidates = all_candidates(own, faintest_mag)
+    must = [_row_of(candidates, text, "must_see") for text in kit.habits.must_see]
     strangers = [m for m in must if isinstance(m, SkyObject)]
     if strangers:
-        pool = full_pool([*own, *strangers], faintest_mag)
-    rows = [m if isinstance(m, int) else _index(pool, m.catalogue_id) for m in must]
+        candidates = all_candidates([*own, *strangers], faintest_mag)
+    rows = [m if isinstance(m, int) else _index(candidates, m.catalogue_id) for m in must]
     excluded = frozenset(_excluded_id(text) for text in kit.habits.exclude)
-    return Asked(pool, frozenset(r for r in rows if r is not None), excluded)
+    return Requested(candidates, frozenset(r for r in rows if r is not None), excluded)
 
 
-def _row_of(pool: Pool, text: str, key: str) -> int | SkyObject:
-    """The row of a named object, or the object itself when the pool does not hold it."""
+def _row_of(candidates: Candidates, text: str, key: str) -> int | SkyObject:
+    """The row of a named object, or the object itself when the candidates does not hold it."""
     try:
         thing = find(text)
     except AxletreeError as error:
-        if text in pool.names:
-            return pool.names.index(text)
+        if text in candidates.names:
+            return candidates.names.index(text)
         raise AxletreeError(f"habits.{key}: {error}") from None
     if thing.kind == "sun":
         raise AxletreeError(f"habits.{key}: the Sun is no stop; no unfiltered tube goes near it")
-    row = _index(pool, thing.catalogue_id)
-    if row is None and thing.name in pool.names:
-        row = pool.names.index(thing.name)
+    row = _index(candidates, thing.catalogue_id)
+    if row is None and thing.name in candidates.names:
+        row = candidates.names.index(thing.name)
     return thing if row is None else row
 
 
-def _index(pool: Pool, catalogue_id: str) -> int | None:
-    return pool.ids.index(catalogue_id) if catalogue_id in pool.ids else None
+def _index(candidates: Candidates, catalogue_id: str) -> int | None:
+    return candidates.ids.index(catalogue_id) if catalogue_id in candidates.ids else None
 
 
 def _excluded_id(text: str) -> str:

@@ -1,6 +1,6 @@
 """Which eyepiece shows an object best?
 
-Public: ``Views``, ``views_of``, ``best_view``, ``view_words``.
+Public: ``Views``, ``views_of``, ``best_view``.
 
 What counts, in magnitudes of margin or what is worth as much (the weights are ours): how far the
 object stands above the threshold, up to the point where it is plain; whether it fits the field
@@ -111,16 +111,3 @@ def best_view(
     widest = np.arange(len(views.labels))[:, np.newaxis] == int(views.true_field_deg.argmax())
     allowed = np.where(np.any(holds, axis=0)[np.newaxis], holds, widest)
     return np.asarray(np.where(allowed, total, -np.inf).argmax(axis=0))
-
-
-def view_words(views: Views, at: int, size_arcmin: float) -> str:
-    """What the eyepiece does for the object, in a few words."""
-    power, pupil = float(views.magnification[at]), float(views.exit_pupil_mm[at])
-    text = f"{power:.0f} times, exit pupil {pupil:.1f} mm"
-    field = float(views.true_field_deg[at]) * 60.0
-    if np.isfinite(size_arcmin) and size_arcmin > 0:
-        if field < size_arcmin:
-            text += f", a field of {field:.0f}′ for {size_arcmin:.0f}′: sweep over it"
-        elif field < 4.0 * size_arcmin:
-            text += f", fills {size_arcmin / field * 100:.0f} % of the field"
-    return text

@@ -9,6 +9,7 @@ import numpy as np
 
 from axletree.evening.seeing.contrast import FIELD_FACTOR, sky_from_naked_eye_limit
 from axletree.kit.kit import Kit
+from axletree.kit.parts.site import RURAL_ZENITH_MAG
 from axletree.sky.air.brightness import (
     DARK_ZENITH_MAG,
     extinction_mag_per_airmass,
@@ -20,9 +21,6 @@ from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
-
-# The moonless zenith where the kit is silent: the edge of a village (common practice, no source).
-RURAL_ZENITH_MAG = 20.5
 
 
 class SkyAssumption(Enum):

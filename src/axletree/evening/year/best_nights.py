@@ -18,7 +18,7 @@ from numpy.typing import ArrayLike
 
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import session_of
-from axletree.evening.objects.candidates import full_pool, own_pool
+from axletree.evening.objects.candidates import all_candidates, own_candidates
 from axletree.evening.objects.choosing import suiting_view
 from axletree.evening.objects.worth import body_share
 from axletree.evening.seeing.eyepiece import views_of
@@ -65,7 +65,7 @@ class YearOf:
     """All nights of one object, in their order; `seasons` are (first, last) dates of the spans
     in which it shows in the evening on most nights."""
 
-    thing: SkyObject
+    target: SkyObject
     nights: tuple[NightOf, ...]
     seasons: tuple[tuple[date, date], ...]
 
@@ -90,7 +90,7 @@ class _Begun:
 def best_nights(
     kit: Kit,
     observer: Observer,
-    thing: SkyObject,
+    target: SkyObject,
     first: date,
     last: date,
     skyline: Callable[[ArrayLike], Floats],
@@ -98,7 +98,7 @@ def best_nights(
     step_s: float = STEP_S,
 ) -> YearOf:
     """Every night from `first` to `last`. Refuses the Sun, and more than two years and a bit."""
-    if thing.kind == "sun":
+    if target.kind == "sun":
         raise AxletreeError("the Sun is no stop; no unfiltered tube goes near it")
     count = (last - first).days + 1
     if not 1 <= count <= MOST_NIGHTS:
@@ -107,11 +107,11 @@ def best_nights(
     dark = darkness_of(nights, observer, FIRST_STARS_DEG)
     instants, night_of, in_evening = _samples(kit, dark, step_s)
     if len(instants) == 0:
-        return YearOf(thing, tuple(_none(night) for night in nights), ())
-    places = object_positions([thing], instants, observer)
+        return YearOf(target, tuple(_none(night) for night in nights), ())
+    places = object_positions([target], instants, observer)
     sky = sky_state(kit, observer, instants)
     views = views_of(kit)
-    looks = looks_of(thing)
+    looks = looks_of(target)
     margin = margins(kit, looks, views, sky.behind(places), places.airmass)
     lowest = np.maximum(skyline(places.azimuth_deg), kit.habits.lowest_altitude_deg)
     above = places.altitude_deg > lowest
@@ -119,24 +119,24 @@ def best_nights(
     view = int(suiting_view(kit, looks, views, known.max(axis=2))[0])
     here = known[view, 0]
     share = np.ones(len(instants))
-    if thing.kind in MOVING:
-        share = body_share(body_positions(thing.catalogue_id, instants, observer))[0]
+    if target.kind in MOVING:
+        share = body_share(body_positions(target.catalogue_id, instants, observer))[0]
     table = _Year(here, here >= 0.0, places.altitude_deg[0], sky.moon_altitude_deg > 0.0, share)
     made = tuple(
         table.night(night, instants, np.flatnonzero(night_of == k), in_evening, step_s)
         for k, night in enumerate(nights)
     )
-    return YearOf(thing, made, _seasons(made))
+    return YearOf(target, made, _seasons(made))
 
 
-def looks_of(thing: SkyObject) -> Looks:
-    """What is known of one object's looks: the pool's row for it, or its own figures."""
-    for pool in (full_pool(faintest_mag=np.inf), own_pool((thing,))):
-        if thing.catalogue_id in pool.ids:
-            return pool.take(np.array([pool.ids.index(thing.catalogue_id)])).looks
-        if thing.name in pool.names:
-            return pool.take(np.array([pool.names.index(thing.name)])).looks
-    raise AxletreeError(f"'{thing.name}' is no object that can be shown")
+def looks_of(target: SkyObject) -> Looks:
+    """What is known of one object's looks: the candidates' row for it, or its own figures."""
+    for candidates in (all_candidates(faintest_mag=np.inf), own_candidates((target,))):
+        if target.catalogue_id in candidates.ids:
+            return candidates.take(np.array([candidates.ids.index(target.catalogue_id)])).looks
+        if target.name in candidates.names:
+            return candidates.take(np.array([candidates.names.index(target.name)])).looks
+    raise AxletreeError(f"'{target.name}' is no object that can be shown")
 
 
 @dataclass(frozen=True)

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from axletree.evening.ground_here import Ground
-from axletree.evening.objects.candidates import BODIES, Pool
-from axletree.evening.objects.choosing import SHOWN_MARGIN, VARIETY_POINTS, any_theme
-from axletree.evening.objects.worth import body_share, points
+from axletree.evening.objects.candidates import BODIES, Candidates
+from axletree.evening.objects.choosing import SHOWN_MARGIN
+from axletree.evening.objects.worth import any_theme, body_share, points, varied
 from axletree.evening.seeing.visibility import PAIR, POINT, SURE
 from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_samples import NAMES, NightSamples
@@ -25,7 +25,7 @@ from axletree.evening.year.sights import (
     room_for_a_stop,
 )
 from axletree.kit.kit import Kit
-from axletree.sky.arrays import Floats, Indices, Mask, Texts
+from axletree.sky.arrays import Floats, Indices, Mask
 
 # What an object loses of its points with each magnitude below its own best from here (ours).
 GLOW_LOSS_PER_MAG, STAR_LOSS_PER_MAG, LEAST_SHARE = 0.25, 0.08, 0.25
@@ -39,7 +39,7 @@ class NightPoints:
     in the session. `must` marks what must be seen; `lost` of those never show from here.
     """
 
-    bodies: Pool
+    bodies: Candidates
     values: Floats
     heights: Floats
     must: Mask
@@ -52,18 +52,20 @@ def night_points(
     """Points of everything in every session."""
     margin, height = best_of_nights(sights, samples, ground.table)
     clear, height_deg = margin.astype(np.float64), height.astype(np.float64)
-    everything = sights.asked.pool
+    everything = sights.requested.candidates
     bodies = everything.take(np.flatnonzero(everything.source == 0))
     body_height, share = _bodies(kit, ground, samples)
     sure = np.full(body_height.shape, SURE)
     moving = points(kit, bodies, sure, body_height, seen_ids, share)
-    fixed = points(kit, sights.pool, clear, height_deg, seen_ids) * _of_its_best(sights, clear)
-    allowed = ~np.isin(np.array(bodies.ids, dtype=object), list(sights.asked.excluded))
+    fixed = points(kit, sights.candidates, clear, height_deg, seen_ids) * _of_its_best(
+        sights, clear
+    )
+    allowed = ~np.isin(np.array(bodies.ids, dtype=object), list(sights.requested.excluded))
     shows = np.concatenate([(body_height > 0.0) & allowed, margin >= SHOWN_MARGIN], axis=1)
     values = np.where(shows, np.concatenate([moving, fixed], axis=1), -np.inf)
     if any_theme(kit):
-        values = _varied(values, np.concatenate([bodies.themes, sights.pool.themes]))
-    wanted = sights.asked.must_rows
+        values = varied(values, np.concatenate([bodies.themes, sights.candidates.themes]))
+    wanted = sights.requested.must_rows
     held = np.array([row in wanted for row in range(len(bodies))])
     must = np.concatenate([held, sights.must])
     heights = np.concatenate([body_height, height_deg], axis=1)
@@ -105,21 +107,7 @@ def _of_its_best(sights: Sights, margin: Floats) -> Floats:
 
     A glow or a cluster loses more of itself with each magnitude of margin than a star does.
     """
-    stars = np.isin(sights.pool.looks.sort, (POINT, PAIR))
+    stars = np.isin(sights.candidates.looks.sort, (POINT, PAIR))
     per_mag = np.where(stars, STAR_LOSS_PER_MAG, GLOW_LOSS_PER_MAG)
     lost = np.maximum(sights.at_best - margin, 0.0)
     return np.asarray(np.maximum(1.0 - per_mag * lost, LEAST_SHARE))
-
-
-def _varied(values: Floats, themes: Texts) -> Floats:
-    """Values less a little for each better object of the same theme, as the evening does."""
-    out = values.copy()
-    for theme in set(themes.tolist()) - {"moon and planets"}:
-        columns = np.flatnonzero(themes == theme)
-        part = values[:, columns]
-        order = np.argsort(-part, axis=1, kind="stable")
-        taken = VARIETY_POINTS * np.arange(len(columns))
-        lessened = np.maximum(np.take_along_axis(part, order, axis=1) - taken, 0.5)
-        np.put_along_axis(part, order, lessened, axis=1)
-        out[:, columns] = part
-    return np.where(np.isfinite(values), out, -np.inf)

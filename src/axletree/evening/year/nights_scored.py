@@ -20,8 +20,7 @@ import numpy as np
 
 from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.night.set_up_times import SessionEnd
-from axletree.evening.objects.candidates import BODIES, Pool
-from axletree.evening.objects.own_objects import BrokenRow
+from axletree.evening.objects.candidates import BODIES, Candidates
 from axletree.evening.order.moving import Handling, handling_of
 from axletree.evening.seeing.sky_brightness import AssumedSky, site_sky
 from axletree.evening.sheet.plan import show_seconds
@@ -107,7 +106,6 @@ class Calendar:
     considered: int
     can_show: int
     assumed: tuple[AssumedSky, ...]
-    broken_rows: tuple[BrokenRow, ...] = ()
 
 
 def score_nights(
@@ -230,8 +228,8 @@ def _scored(
                 moon_up=tuple(spans_above(samples, k, moon_alt[k], 0.0)),
                 stops=stops,
                 showing=int(showing.sum()),
-                best=tuple(_shown(found, sights.pool, k, i, common) for i in named),
-                planets=tuple(_shown(found, sights.pool, k, int(i), common) for i in planets),
+                best=tuple(_shown(found, sights.candidates, k, i, common) for i in named),
+                planets=tuple(_shown(found, sights.candidates, k, int(i), common) for i in planets),
             )
         )
     return made
@@ -246,16 +244,16 @@ def _empty(night: Night, ever_dark: bool) -> ScoredNight:
     )  # fmt: skip
 
 
-def _shown(found: NightPoints, fixed: Pool, k: int, i: int, common: dict[int, str]) -> Shown:
+def _shown(found: NightPoints, fixed: Candidates, k: int, i: int, common: dict[int, str]) -> Shown:
     """Object `i` of session `k`; `common` keeps the names that were looked up already."""
     first = len(found.bodies)
-    pool, row = (found.bodies, i) if i < first else (fixed, i - first)
+    candidates, row = (found.bodies, i) if i < first else (fixed, i - first)
     if i not in common:
-        common[i] = "" if i < first else next(iter(pool.thing(row).common_names), "")
+        common[i] = "" if i < first else next(iter(candidates.object_at(row).common_names), "")
     return Shown(
-        name=pool.names[row],
+        name=candidates.names[row],
         common_name=common[i],
-        theme=str(pool.themes[row]),
+        theme=str(candidates.themes[row]),
         highest_deg=float(found.heights[k, i]),
         points=float(found.values[k, i]),
     )

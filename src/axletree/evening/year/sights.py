@@ -14,9 +14,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from axletree.evening.ground_here import Ground
-from axletree.evening.objects.candidates import Pool
+from axletree.evening.objects.candidates import Candidates
 from axletree.evening.objects.choosing import SHOWN_MARGIN, suiting_view
-from axletree.evening.objects.requested import Asked, asked_for
+from axletree.evening.objects.requested import Requested, requested_of
+from axletree.evening.objects.twins import without_twins
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import PAIR, extinction_of, margins
 from axletree.evening.sheet.plan import show_seconds
@@ -54,9 +55,9 @@ class Sights:
     `must` marks what must be seen; `asked` is all there was to choose from.
     """
 
-    pool: Pool
+    candidates: Candidates
     must: Mask
-    asked: Asked
+    requested: Requested
     ra_h: Floats
     dec_deg: Floats
     open: Mask
@@ -70,7 +71,7 @@ class Sights:
     considered: int
 
     def __len__(self) -> int:
-        return len(self.pool)
+        return len(self.candidates)
 
 
 def sights_of(
@@ -81,23 +82,25 @@ def sights_of(
 
     `middle` (1,) is a moment near the middle of the nights: places are of that date.
     """
-    asked = asked_for(kit, own, ALL_MAG)
-    excluded = np.isin(np.array(asked.pool.ids, dtype=object), list(asked.excluded))
-    rows = np.flatnonzero((asked.pool.source != 0) & ~excluded)
-    pool = asked.pool.take(rows)
-    seen = star_positions(Stars.of(pool.ra_deg, pool.dec_deg), middle, observer)
+    requested = requested_of(kit, own, ALL_MAG)
+    excluded = np.isin(np.array(requested.candidates.ids, dtype=object), list(requested.excluded))
+    rows = np.flatnonzero((requested.candidates.source != 0) & ~excluded)
+    candidates = requested.candidates.take(rows)
+    seen = star_positions(Stars.of(candidates.ra_deg, candidates.dec_deg), middle, observer)
     ra_h, dec = seen.right_ascension_h[:, 0], seen.declination_deg[:, 0]
     highest = np.minimum(90.0 - np.abs(dec - observer.latitude_deg), 90.0)
     k = extinction_of(kit)
     best_sky = mag_arcsec2(dark_sky_nanolamberts(highest, zenith_mag, k))
     views = views_of(kit)
     high_air = np.where(highest > 0.0, airmass(np.maximum(highest, 0.0)), np.inf)
-    best = margins(kit, pool.looks, views, best_sky[:, np.newaxis], high_air[:, np.newaxis])
+    best = margins(kit, candidates.looks, views, best_sky[:, np.newaxis], high_air[:, np.newaxis])
     could = np.nan_to_num(best[:, :, 0], nan=-9.0).max(axis=0) >= SHOWN_MARGIN
-    could |= np.isin(rows, list(asked.must_rows))
+    could |= np.isin(rows, list(requested.must_rows))
     could &= highest > kit.habits.lowest_altitude_deg - 1.0
-    kept = _without_twins(pool, np.flatnonzero(could))
-    part, ra_h, dec = pool.take(kept), ra_h[kept], dec[kept]
+    could_rows = np.flatnonzero(could)
+    best_known_first = could_rows[np.argsort(-candidates.fame[could_rows], kind="stable")]
+    kept = np.sort(without_twins(candidates, best_known_first))
+    part, ra_h, dec = candidates.take(kept), ra_h[kept], dec[kept]
     table = ground.table
     H = np.asarray(table.map.hours[::EVERY])
     azimuth, true = azimuth_altitude(H, dec[:, np.newaxis], observer.latitude_deg)
@@ -105,7 +108,7 @@ def sights_of(
     lowest = np.maximum(kit.habits.lowest_altitude_deg, ground.horizon.altitude_at(azimuth))
     room = room_for_a_stop(table, show_seconds(kit))
     is_open = (altitude > lowest) & room[map_row(table, dec)]
-    is_must = np.isin(rows[kept], list(asked.must_rows))
+    is_must = np.isin(rows[kept], list(requested.must_rows))
     air = airmass(altitude).astype(np.float32)
     dark = dark_sky_nanolamberts(altitude, zenith_mag, k).astype(np.float32)
     light, cap = _light(kit, part, k)
@@ -113,9 +116,9 @@ def sights_of(
     each = np.arange(len(part))[:, np.newaxis]
     moonless = _looked_up(light.ravel(), cap.ravel(), mag_arcsec2(dark), air, k, each)
     return Sights(
-        pool=part,
+        candidates=part,
         must=is_must,
-        asked=asked,
+        requested=requested,
         ra_h=ra_h,
         dec_deg=dec,
         open=is_open,
@@ -128,23 +131,6 @@ def sights_of(
         extinction_mag=k,
         considered=len(rows),
     )
-
-
-def _without_twins(pool: Pool, rows: Indices) -> Indices:
-    """The rows without a coloured star that is also a double, or the like: the best known stays."""
-    order = rows[np.argsort(-pool.fame[rows], kind="stable")]
-    kept: dict[tuple[int, int], int] = {}
-    for row in order.tolist():
-        cell = round(pool.dec_deg[row] * 40.0), round(pool.ra_deg[row] * 15.0)
-        near = [(cell[0] + i, cell[1] + j) for i in (-1, 0, 1) for j in (-1, 0, 1)]
-        if not any(
-            c in kept
-            and abs(pool.dec_deg[row] - pool.dec_deg[kept[c]]) < 0.02
-            and abs(pool.ra_deg[row] - pool.ra_deg[kept[c]]) < 0.05
-            for c in near
-        ):
-            kept[cell] = row
-    return np.array(sorted(kept.values()), dtype=np.intp)
 
 
 def _apparent(altitude_deg: Floats, observer: Observer) -> Floats:
@@ -187,18 +173,20 @@ def map_step(table: RoomTable, hour_angle_h: Floats) -> Indices:
     return np.asarray(np.mod(place, len(hours)).astype(np.intp))
 
 
-def _light(kit: Kit, pool: Pool, k: float) -> tuple[Singles, Singles]:
+def _light(kit: Kit, candidates: Candidates, k: float) -> tuple[Singles, Singles]:
     """Margin without air (n, levels) in the suiting eyepiece, and what separation allows."""
-    n = len(pool)
+    n = len(candidates)
     views = views_of(kit)
     sky = np.broadcast_to(LEVELS, (n, len(LEVELS)))
-    thick = margins(kit, pool.looks, views, sky, np.full((n, len(LEVELS)), _FAR)) + k * _FAR
-    usual = margins(kit, pool.looks, views, sky, np.full((n, len(LEVELS)), 1.3))
+    thick = margins(kit, candidates.looks, views, sky, np.full((n, len(LEVELS)), _FAR)) + k * _FAR
+    usual = margins(kit, candidates.looks, views, sky, np.full((n, len(LEVELS)), 1.3))
     light, cap = np.empty((n, len(LEVELS)), np.float32), np.full((n, len(LEVELS)), np.inf, "f4")
-    pair = pool.looks.sort == PAIR
+    pair = candidates.looks.sort == PAIR
     each = np.arange(n)
     for level in range(len(LEVELS)):
-        eyepiece = suiting_view(kit, pool.looks, views, np.nan_to_num(usual[:, :, level], nan=-9.0))
+        eyepiece = suiting_view(
+            kit, candidates.looks, views, np.nan_to_num(usual[:, :, level], nan=-9.0)
+        )
         light[:, level] = thick[eyepiece, each, level]
         apart = usual[eyepiece, each, level]
         by_light = light[:, level] - 1.3 * k

@@ -9,6 +9,9 @@ from pydantic import Field, field_validator, model_validator
 
 from axletree.kit.parts.part import Altitude, Azimuth, NotNegative, Number, Part, Positive
 
+# The moonless zenith where the kit is silent: the edge of a village (common practice, no source).
+RURAL_ZENITH_MAG = 20.5
+
 
 class Skyline(Part):
     """Altitude of the obstacles around the spot, by true azimuth.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.parts.site import RURAL_ZENITH_MAG
 from axletree.kit.place.locate import locate
 
 UNNAMED = "my kit"
@@ -47,6 +48,7 @@ def new_kit_text(
         ratio=f"{focal_length_mm / aperture_mm if aperture_mm else 0:.3g}",
         focal=f"{focal_length_mm:g}", size=size, motion=motion,
         motor=_MOTOR if motion == "motor" else "", tube_more=_TUBE[kind],
+        sky=RURAL_ZENITH_MAG,
     )  # fmt: skip
 
 
@@ -99,7 +101,7 @@ name = "{name}"
 name = "{name}"
 {where}
 # place = "Évora"                  # instead of coordinates: a name, coordinates or a geo: URI
-# sky_brightness_mag_arcsec2 = 20  # or naked_eye_limit_mag = 5.5
+# sky_brightness_mag_arcsec2 = {sky}  # or naked_eye_limit_mag = 5.5
 # seeing_arcsec = 2.5
 # temperature_c = 10
 # relative_humidity = 0.5

@@ -11,45 +11,38 @@ from datetime import date
 
 from axletree.evening.year.nights_scored import ScoredNight
 from axletree.sky.events.moon_phases import SkyDate
-from axletree.tell.calendar.text import end_words
+from axletree.stages.night.calendar import CalendarAnswer
+from axletree.tell.calendar.text import (
+    drawing_words,
+    end_words,
+    month_label,
+    night_label,
+    phase_label,
+)
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, Sheet, width_of, wrapped
 
 WIDTH, LEFT, RIGHT = 1120.0, 74.0, 24.0
 HEAD, ROW, TOOTH, BAND = 92.0, 218.0, 96.0, 16.0
 PER_ROW, WIDEST = 92, 48.0
-PHASES = {"new": "new Moon", "full": "full Moon"}
 
 
-def calendar_view_svg(
-    nights: Sequence[ScoredNight], picks: Sequence[ScoredNight], phases: Sequence[SkyDate],
-    place: str,
-) -> str:  # fmt: skip
+def calendar_view_svg(answer: CalendarAnswer) -> str:
     """The drawing as SVG text; at most one rule for each 92 nights."""
+    nights, words = answer.calendar.nights, drawing_words(answer)
     rows = _rows(nights)
     height = HEAD + ROW * len(rows) + 46.0
-    best = max(picks, key=lambda n: n.score, default=None)
-    first, last = nights[0].date, nights[-1].date
-    span = f"{_day(first)} {first.year} to {_day(last)} {last.year}"
-    sheet = Sheet(WIDTH, height, f"Which night? {place}", f"Score of every night from {span}.")
-    sheet.text((LEFT, 38), "Which night?", size=26)
-    sheet.text((WIDTH - RIGHT, 38), f"{place}, {span}", size=14, anchor="end", fill=FAINT,
-               within=780)  # fmt: skip
-    if best is None:
-        sheet.text((LEFT, 66), "None: there is no darkness for stars in these hours.", size=17)
+    sheet = Sheet(WIDTH, height, words.title, words.description)
+    sheet.text((LEFT, 38), words.heading, size=26)
+    sheet.text((WIDTH - RIGHT, 38), words.place, size=14, anchor="end", fill=FAINT, within=780)
+    if answer.best:
+        sheet.text((LEFT, 66), words.best, size=17, fill=BRASS, weight=600)
     else:
-        sheet.text(
-            (LEFT, 66), f"{best.date:%A} {_day(best.date)} {best.date.year}, score "
-            f"{best.score:.0f} of 100", size=17, fill=BRASS, weight=600,
-        )  # fmt: skip
+        sheet.text((LEFT, 66), words.best, size=17)
     step = min((WIDTH - LEFT - RIGHT) / max(len(row) for row in rows), WIDEST)
-    named = {night.date for night in picks}
+    named = {night.date for night in answer.best}
     for k, row in enumerate(rows):
-        _rule(sheet, row, HEAD + ROW * k, step, named, phases)
-    foot = wrapped(
-        "A tooth is a night, as tall as its score. Brass: the nights to choose. The band under "
-        "the rule is thick where moonlight fills the hours of showing.",
-        WIDTH - LEFT - RIGHT, size=13,
-    )  # fmt: skip
+        _rule(sheet, row, HEAD + ROW * k, step, named, answer.calendar.phases, words.moonlight)
+    foot = wrapped(words.foot, WIDTH - LEFT - RIGHT, size=13)
     sheet.lines((LEFT, height - 20 - 17 * (len(foot) - 1)), foot, size=13, fill=FAINT)
     return sheet.svg()
 
@@ -74,7 +67,7 @@ def _rows(nights: Sequence[ScoredNight]) -> list[list[ScoredNight]]:
 
 def _rule(
     sheet: Sheet, row: Sequence[ScoredNight], top: float, step: float, named: set[date],
-    phases: Sequence[SkyDate],
+    phases: Sequence[SkyDate], moonlight: str,
 ) -> None:  # fmt: skip
     base = top + 30.0 + TOOTH
     end = LEFT + step * len(row)
@@ -98,7 +91,7 @@ def _rule(
         _tick(sheet, night, x, base, step, first=k == 0)
     _moonlight(sheet, row, base + 40.0, step)
     _never_dark(sheet, row, base, step)
-    sheet.text((LEFT - 8, base + 44.0), "moonlight", size=11, anchor="end", fill=FAINT)
+    sheet.text((LEFT - 8, base + 44.0), moonlight, size=11, anchor="end", fill=FAINT)
     _phases(sheet, row, phases, base + 72.0, step)
 
 
@@ -121,7 +114,7 @@ def _spread(
 
     Where there are more than fit side by side, the best are named.
     """
-    least = max((width_of(_label(n), 12, 600) for n in chosen), default=0.0) + 6.0
+    least = max((width_of(night_label(n), 12, 600) for n in chosen), default=0.0) + 6.0
     most = int((WIDTH - RIGHT - LEFT + 8.0) / least)
     best = sorted(chosen, key=lambda n: -n.score)[:most]
     chosen = [n for n in chosen if n in best]
@@ -143,12 +136,8 @@ def _pointer(
     x, y = tip
     sheet.line((x, y - 3), (label_x, top + 18), stroke=BRASS, width=0.9)
     sheet.text(
-        (label_x, top + 12), _label(night), size=12, anchor="middle", fill=BRASS, weight=600,
+        (label_x, top + 12), night_label(night), size=12, anchor="middle", fill=BRASS, weight=600,
     )  # fmt: skip
-
-
-def _label(night: ScoredNight) -> str:
-    return f"{night.date:%a} {_day(night.date)}, {night.score:.0f}"
 
 
 def _tick(
@@ -159,7 +148,7 @@ def _tick(
     day = night.date
     if day.day == 1 or first:
         sheet.line((edge, base), (edge, base + 22), width=1.2)
-        sheet.text((edge + 4, base + 25), f"{day:%B}" + (f" {day.year}" if first else ""), size=13)
+        sheet.text((edge + 4, base + 25), month_label(day, year=first), size=13)
     elif day.weekday() == 0:
         sheet.line((edge, base), (edge, base + 9), width=0.9)
         if day.day > 4 or step > 20:
@@ -194,13 +183,10 @@ def _phases(
     start, last = row[0].date, row[-1].date
     for phase in phases:
         day = phase.time.date()
-        if phase.name not in PHASES or not start <= day <= last:
+        label = phase_label(phase)
+        if label is None or not start <= day <= last:
             continue
         x = LEFT + step * ((day - start).days + 0.5)
         sheet.line((x, y - 22), (x, y - 12), width=0.8, stroke=FAINT)
         anchor = "end" if x > WIDTH - RIGHT - 60 else "start" if x < LEFT + 40 else "middle"
-        sheet.text((x, y), f"{PHASES[phase.name]} {day.day}", size=11, anchor=anchor, fill=FAINT)
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {day:%b}"
+        sheet.text((x, y), label, size=11, anchor=anchor, fill=FAINT)

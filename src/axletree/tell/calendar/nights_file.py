@@ -16,7 +16,7 @@ from icalendar import Calendar, Event
 from axletree import __version__
 from axletree.evening.year.nights_scored import ScoredNight
 from axletree.kit.kit import Kit
-from axletree.tell.calendar.text import reason
+from axletree.tell.calendar.text import file_description, file_name, file_summary
 
 
 def nights_ics(picks: Sequence[ScoredNight], kit: Kit, made_at: datetime) -> bytes:
@@ -26,7 +26,7 @@ def nights_ics(picks: Sequence[ScoredNight], kit: Kit, made_at: datetime) -> byt
     calendar.add("prodid", f"-//Axletree//Axletree {__version__}//EN")
     calendar.add("calscale", "GREGORIAN")
     calendar.add("method", "PUBLISH")
-    calendar.add("name", f"Nights for the telescope: {kit.site.name}")  # RFC 7986
+    calendar.add("name", file_name(kit))  # RFC 7986
     for night in picks:
         if night.begin is not None and night.end is not None:
             calendar.add_component(_event(night, night.begin, night.end, kit, made_at))
@@ -43,8 +43,8 @@ def _event(
     event.add("dtstamp", made_at.astimezone(UTC).replace(microsecond=0))
     event.add("dtstart", begin.astimezone(UTC).replace(microsecond=0))
     event.add("dtend", end.astimezone(UTC).replace(microsecond=0))
-    event.add("summary", f"Telescope night, score {night.score:.0f} of 100")
-    event.add("description", f"{reason(night, kit)} The weather is not in the score.")
+    event.add("summary", file_summary(night))
+    event.add("description", file_description(night, kit))
     event.add("location", site.name)
     longitude = (site.longitude_deg + 180.0) % 360.0 - 180.0
     event.add("geo", (round(site.latitude_deg, 4), round(longitude, 4)))

@@ -1,18 +1,22 @@
-"""How is the answer to 'which night?' said in words, and as data?"""
+"""In which sentences is told which night, in the answer, its drawing and the calendar file?"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from axletree.evening.night.set_up_times import SessionEnd
 from axletree.evening.year.nights_scored import Calendar, NoSession, ScoredNight, Shown
 from axletree.kit.kit import Kit
+from axletree.sky.events.moon_phases import SkyDate
+from axletree.stages.night.calendar import CalendarAnswer
 from axletree.tell.seeing.text import session_end_words, sky_words
 from axletree.tell.shared.paragraphs import COLUMNS, listed, paragraph, sections
 from axletree.tell.shared.words import clock, duration
 
+DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 FEW_NIGHTS = 45
 FAINT_MOON = 0.02
 
@@ -56,13 +60,13 @@ def end_words(night: ScoredNight) -> str:
     }[night.ended_by]
 
 
-def assumed_words(calendar: Calendar) -> list[str]:
+def assumed_words(answer: CalendarAnswer) -> list[str]:
     """What was taken for granted, and which rows of one's own list were left out."""
-    broken = [f"left out of your own list: {row.words}" for row in calendar.broken_rows]
-    return [*map(sky_words, calendar.assumed), *broken]
+    broken = [f"left out of your own list: {row.words}" for row in answer.broken_rows]
+    return [*map(sky_words, answer.calendar.assumed), *broken]
 
 
-def moon_words(night: ScoredNight, kit: Kit) -> str:
+def moon_words(night: ScoredNight, kit: Kit, *, brief: bool = False) -> str:
     """'no Moon', 'Moon 62 % lit until 20:15' and so on."""
     zone = kit.site.zone
     if night.moon_highest_deg is None or not night.moon_up or night.moon_lit is None:
@@ -78,7 +82,8 @@ def moon_words(night: ScoredNight, kit: Kit) -> str:
         return f"{lit} until {clock(end, zone)}"
     if rises and sets:
         return f"{lit} from {clock(begin, zone)} to {clock(end, zone)}"
-    return f"{lit} throughout, up to {night.moon_highest_deg:.0f}° high"
+    throughout = "," if brief else " throughout, up to"
+    return f"{lit}{throughout} {night.moon_highest_deg:.0f}° high"
 
 
 def _minutes_apart(a: Any, b: Any) -> float:
@@ -98,23 +103,21 @@ def _name(one: Shown) -> str:
     return f"{one.name} ({one.common_name})" if one.common_name and len(one.name) < 5 else one.name
 
 
-def calendar_text(
-    calendar: Calendar, picks: Sequence[ScoredNight], kit: Kit, *, every: bool = False,
-    apart_days: int = 0, weekdays: str = "",
-) -> str:  # fmt: skip
+def calendar_text(answer: CalendarAnswer, *, every: bool = False) -> str:
     """The best night, the other good ones, and the nights or months one by one."""
+    kit, calendar, picks = answer.kit, answer.calendar, answer.best
     nights = calendar.nights
     span = f"{day_words(nights[0].date, year=True)} to {day_words(nights[-1].date, year=True)}"
     if len(nights) == 1:
         span = day_words(nights[0].date, year=True)
     count = f"{len(nights)} night{'s' if len(nights) > 1 else ''}"
-    on = f" on {weekdays}" if weekdays else ""
+    on = _on(answer.weekdays)
     head = paragraph(f"{kit.site.name}, {kit.tube.name}: {count}, {span}")
     if not picks:
-        answer = paragraph(f"No night{on} has darkness for stars within your hours.")
-        return sections(head, answer, _table(calendar, kit, every), _notes(calendar, kit))
+        none = paragraph(f"No night{on} has darkness for stars within your hours.")
+        return sections(head, none, _table(calendar, kit, every), _notes(answer))
     top = max(picks, key=lambda n: n.score)
-    answer = "\n".join(
+    lead = "\n".join(
         [
             f"Best{on}: {day_words(top.date, year=True)}, score {top.score:.0f} of 100",
             paragraph(reason(top, kit), "  "),
@@ -122,11 +125,11 @@ def calendar_text(
     )
     others = ""
     if len(picks) > 1:
-        apart = f", at least {apart_days} days apart" if apart_days else ""
+        apart = f", at least {answer.apart_days} days apart" if answer.apart_days else ""
         year = nights[0].date.year != nights[-1].date.year
         rows = [_row(night, kit, year=year) for night in picks]
         others = "\n".join([f"The {len(picks)} best nights{on}{apart}:", *rows])
-    return sections(head, answer, others, _table(calendar, kit, every), _notes(calendar, kit))
+    return sections(head, lead, others, _table(calendar, kit, every), _notes(answer))
 
 
 def _row(night: ScoredNight, kit: Kit, *, year: bool) -> str:
@@ -146,7 +149,7 @@ def _short_row(night: ScoredNight, kit: Kit) -> str:
     if night.begin is None or night.end is None:
         return (lead + end_words(night))[:COLUMNS]
     times = f"{clock(night.begin, zone)}-{clock(night.end, zone)}"
-    row = f"{lead}{times}  {moon_words(night, kit).replace(' throughout, up to', ','):<28}"
+    row = f"{lead}{times}  {moon_words(night, kit, brief=True):<28}"
     names = [one.name for one in night.best[:3]]
     while names and len(f"{row}  {', '.join(names)}") > COLUMNS:
         names.pop()
@@ -161,22 +164,24 @@ def _months(calendar: Calendar) -> str:
         mean = sum(n.score for n in mine) / len(mine)
         best = max(mine, key=lambda n: (n.score, -n.date.day))
         on = short_day(best.date)[:6] if best.score > 0 else ""
-        phases = [
-            ", ".join(
-                str(p.time.day)
-                for p in calendar.phases
-                if p.name == name and (p.time.year, p.time.month) == (year, month)
-            )
-            for name in ("new", "full")
-        ]
+        here = [p for p in calendar.phases if (p.time.year, p.time.month) == (year, month)]
+        new = ", ".join(str(p.time.day) for p in here if p.name == "new")
+        full = ", ".join(str(p.time.day) for p in here if p.name == "full")
         rows.append(
             f"  {mine[0].date:%B %Y}".ljust(20)
-            + f"{mean:5.0f}{best.score:6.0f}  {on:<10}  {phases[0]:<8}  {phases[1]}".rstrip()
+            + f"{mean:5.0f}{best.score:6.0f}  {on:<10}  {new:<8}  {full}".rstrip()
         )
     return "\n".join(row.rstrip() for row in rows)
 
 
-def _notes(calendar: Calendar, kit: Kit) -> str:
+def _on(weekdays: frozenset[int] | None) -> str:
+    if weekdays is None:
+        return ""
+    return " on " + " and ".join(DAYS[day] + "s" for day in sorted(weekdays))
+
+
+def _notes(answer: CalendarAnswer) -> str:
+    calendar, kit = answer.calendar, answer.kit
     stops = calendar.wanted_stops
     what = (
         f"The score is what the night's best stops are worth together, of 100 for each of the "
@@ -184,68 +189,81 @@ def _notes(calendar: Calendar, kit: Kit) -> str:
         f"moving). {calendar.can_show:,} of {calendar.considered:,} objects can show from here; "
         "the weather is not in it."
     )
-    return sections(paragraph(what), listed("Assumed:", assumed_words(calendar)))
+    return sections(paragraph(what), listed("Assumed:", assumed_words(answer)))
 
 
-def calendar_data(calendar: Calendar, picks: Sequence[ScoredNight], kit: Kit) -> dict[str, Any]:
-    """Everything as plain data; units in the keys, moments with the site's offset."""
-    return {
-        "format": "axletree calendar",
-        "version": 1,
-        "place": {
-            "name": kit.site.name,
-            "latitude_deg": kit.site.latitude_deg,
-            "longitude_deg": kit.site.longitude_deg,
-            "time_zone": kit.site.time_zone,
-        },
-        "kit_name": kit.name,
-        "from": calendar.nights[0].date.isoformat(),
-        "to": calendar.nights[-1].date.isoformat(),
-        "wanted_stops": calendar.wanted_stops,
-        "stop_min": round(calendar.stop_min, 2),
-        "objects_considered": calendar.considered,
-        "objects_that_can_show": calendar.can_show,
-        "best_nights": [night.date.isoformat() for night in picks],
-        "nights": [_night_data(night, kit) for night in calendar.nights],
-        "moon_phases": [
-            {"phase": p.name, "at": p.time.replace(microsecond=0).isoformat()}
-            for p in calendar.phases
-        ],
-        "assumed": assumed_words(calendar),
-    }
+@dataclass(frozen=True)
+class DrawingWords:
+    """What stands on the drawing beside the nights themselves."""
+
+    title: str
+    description: str
+    heading: str
+    place: str
+    best: str
+    moonlight: str
+    foot: str
 
 
-def _night_data(night: ScoredNight, kit: Kit) -> dict[str, Any]:
-    def moment(value: Any) -> str | None:
-        return None if value is None else value.replace(microsecond=0).isoformat()
-
-    return {
-        "date": night.date.isoformat(),
-        "score": night.score,
-        "begin": moment(night.begin),
-        "end": moment(night.end),
-        "ended_by": end_words(night),
-        "session_h": round(night.session_h, 3),
-        "dark_h": round(night.dark_h, 3),
-        "moonless_h": round(night.moonless_h, 3),
-        "moon_lit_fraction": None if night.moon_lit is None else round(night.moon_lit, 3),
-        "moon_highest_deg": (
-            None if night.moon_highest_deg is None else round(night.moon_highest_deg, 1)
+def drawing_words(answer: CalendarAnswer) -> DrawingWords:
+    """All words of the drawing but those of single nights."""
+    nights, place = answer.calendar.nights, answer.kit.site.name
+    first, last = nights[0].date, nights[-1].date
+    span = f"{_brief_day(first)} {first.year} to {_brief_day(last)} {last.year}"
+    top = max(answer.best, key=lambda n: n.score, default=None)
+    best = "None: there is no darkness for stars in these hours."
+    if top is not None:
+        best = f"{top.date:%A} {_brief_day(top.date)} {top.date.year}, score {top.score:.0f} of 100"
+    return DrawingWords(
+        title=f"Which night? {place}",
+        description=f"Score of every night from {span}.",
+        heading="Which night?",
+        place=f"{place}, {span}",
+        best=best,
+        moonlight="moonlight",
+        foot=(
+            "A tooth is a night, as tall as its score. Brass: the nights to choose. The band under "
+            "the rule is thick where moonlight fills the hours of showing."
         ),
-        "moon_up": [[moment(a), moment(b)] for a, b in night.moon_up],
-        "stops": night.stops,
-        "objects_showing": night.showing,
-        "planets": [_shown_data(one) for one in night.planets],
-        "best": [_shown_data(one) for one in night.best],
-        "reason": reason(night, kit),
-    }
+    )
 
 
-def _shown_data(one: Shown) -> dict[str, Any]:
-    return {
-        "name": one.name,
-        "common_name": one.common_name,
-        "theme": one.theme,
-        "highest_deg": round(one.highest_deg, 1),
-        "points": round(one.points, 1),
-    }
+def night_label(night: ScoredNight) -> str:
+    """'Sat 5 Dec, 61' at a chosen night."""
+    return f"{night.date:%a} {_brief_day(night.date)}, {night.score:.0f}"
+
+
+def month_label(day: date, *, year: bool) -> str:
+    """'December', or 'December 2026'."""
+    return f"{day:%B}" + (f" {day.year}" if year else "")
+
+
+def phase_label(phase: SkyDate) -> str | None:
+    """'new Moon 9'; None for the quarters, which the drawing leaves out."""
+    if phase.name == "new":
+        return f"new Moon {phase.time.date().day}"
+    return f"full Moon {phase.time.date().day}" if phase.name == "full" else None
+
+
+def _brief_day(day: date) -> str:
+    return f"{day.day} {day:%b}"
+
+
+def file_name(kit: Kit) -> str:
+    """What the calendar file is called in somebody's calendar."""
+    return f"Nights for the telescope: {kit.site.name}"
+
+
+def file_summary(night: ScoredNight) -> str:
+    """The heading of a night in the calendar file."""
+    return f"Telescope night, score {night.score:.0f} of 100"
+
+
+def file_description(night: ScoredNight, kit: Kit) -> str:
+    """What is said of a night in the calendar file."""
+    return f"{reason(night, kit)} The weather is not in the score."
+
+
+def written_words(file: str, nights: int) -> str:
+    """That the calendar file is written."""
+    return f"Written: {file} ({nights} nights)"

@@ -1,5 +1,6 @@
 """How is the list of objects told?
 
 Modules:
-  text  How is the list of objects, and the year of one object, put into words and data?
+  data  What does a program get to know about the objects that show, and one object's year?
+  text  How is the list of objects, and the year of one object, put into words?
 """

@@ -1,4 +1,4 @@
-"""How is the list of objects, and the year of one object, put into words and data?"""
+"""How is the list of objects, and the year of one object, put into words?"""
 
 from __future__ import annotations
 
@@ -6,18 +6,18 @@ import math
 from collections.abc import Sequence
 from datetime import date, datetime
 from itertools import groupby
-from typing import Any
 
-from axletree.evening.objects.listing import Listed, Listing
-from axletree.evening.seeing.sky_brightness import SkyState
+from axletree.evening.objects.listing import Listed
 from axletree.evening.seeing.visibility import SURE, visibility_of
-from axletree.evening.year.best_nights import NightOf, YearOf
+from axletree.evening.year.best_nights import NightOf
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
-from axletree.tell.room.data import sides_data
+from axletree.stages.night.best_nights import BestNightsAnswer
+from axletree.stages.night.objects import ObjectsAnswer
 from axletree.tell.seeing.text import facts_words, sky_words, visibility_words
 from axletree.tell.shared.paragraphs import paragraph, sections
+from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import clock, compass_point, degrees
 from axletree.tell.side.text import side_reason_words
 
@@ -25,14 +25,14 @@ MONTHS = ("January", "February", "March", "April", "May", "June", "July", "Augus
           "October", "November", "December")  # fmt: skip
 
 
-def titled(thing: SkyObject) -> str:
+def titled(target: SkyObject) -> str:
     """'M13 (Hercules Cluster), globular cluster in Hercules'."""
-    called = f" ({', '.join(thing.common_names[:2])})" if thing.common_names else ""
-    where = constellation_name(thing.constellation)
-    return f"{thing.name}{called}, {thing.kind}" + (f" in {where}" if where else "")
+    called = f" ({', '.join(target.common_names[:2])})" if target.common_names else ""
+    where = constellation_name(target.constellation)
+    return f"{target.name}{called}, {target.kind}" + (f" in {where}" if where else "")
 
 
-def sentence_of(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
+def reason_words(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
     """Why it is worth a look, or why not: how well, when, where, in which eyepiece."""
     margin = row.margin_mag
     sight = visibility_words(visibility_of(margin))
@@ -47,10 +47,11 @@ def sentence_of(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
     else:
         when = f"at its best {place} at {clock(times[row.best], zone)}"
     facts = facts_words(row.facts)
-    if math.isfinite(margin) and margin < SURE and row.thing.separation_arcsec is None:
+    if math.isfinite(margin) and margin < SURE and row.target.separation_arcsec is None:
         word = "above" if margin >= 0 else "below"
         facts += f"{'; ' if facts else ''}{abs(margin):.1f} mag {word} what the eye needs"
-    text = f"{sight[:1].upper()}{sight[1:]}: {when}. {row.eyepiece}: {row.view}."
+    view = view_words(row.magnification, row.exit_pupil_mm, row.true_field_deg, row.size_arcmin)
+    text = f"{sight[:1].upper()}{sight[1:]}: {when}. {row.eyepiece}: {view}."
     if row.choice is not None:
         better = row.choice.better
         text += (
@@ -59,10 +60,35 @@ def sentence_of(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
     return f"{text} {facts[:1].upper()}{facts[1:]}." if facts else text
 
 
-def listing_text(
-    kit: Kit, listing: Listing, times: Sequence[datetime], sky: SkyState, notes: Sequence[str]
+def side_words(row: Listed, kit: Kit) -> str | None:
+    """Why one tube side is the better one; None where nobody looked."""
+    return None if row.choice is None else side_reason_words(row.choice, kit.habits.units)
+
+
+def view_words(
+    power: float, exit_pupil_mm: float, true_field_deg: float, size_arcmin: float
 ) -> str:
+    """What the eyepiece does for an object of this size (nan: unknown), in a few words."""
+    text = f"{power:.0f} times, exit pupil {exit_pupil_mm:.1f} mm"
+    field = true_field_deg * 60.0
+    if math.isfinite(size_arcmin) and size_arcmin > 0:
+        if field < size_arcmin:
+            text += f", a field of {field:.0f}′ for {size_arcmin:.0f}′: sweep over it"
+        elif field < 4.0 * size_arcmin:
+            text += f", fills {size_arcmin / field * 100:.0f} % of the field"
+    return text
+
+
+def notes_words(answer: ObjectsAnswer) -> list[str]:
+    """Rows of one's own list that were left out, and doubts about the Earth's rotation."""
+    doubts = rotation_words(answer.doubts)
+    return [*(row.words for row in answer.broken_rows), *([doubts] if doubts else [])]
+
+
+def objects_text(answer: ObjectsAnswer) -> str:
     """The list as text of at most 80 columns."""
+    kit, listing, times, sky = answer.kit, answer.listing, answer.times, answer.sky
+    notes = notes_words(answer)
     zone = kit.site.zone
     first, last = times[0].astimezone(zone), times[-1].astimezone(zone)
     span = f"{clock(first, zone)}" + (f" to {clock(last, zone)}" if len(times) > 1 else "")
@@ -77,10 +103,10 @@ def listing_text(
     rows = []
     for number, row in enumerate(listing.rows, start=1):
         pin = "must see; " if row.must else ""
-        rows.append(paragraph(f"{number:2d}. {titled(row.thing)}", hang="    "))
-        rows.append(paragraph(pin + sentence_of(row, times, kit), "    "))
-        if row.thing.note:
-            rows.append(paragraph(f"Note: {row.thing.note}.", "    "))
+        rows.append(paragraph(f"{number:2d}. {titled(row.target)}", hang="    "))
+        rows.append(paragraph(pin + reason_words(row, times, kit), "    "))
+        if row.target.note:
+            rows.append(paragraph(f"Note: {row.target.note}.", "    "))
     tail = [
         f"{listing.up} of {listing.matching} objects of these kinds clear the skyline and "
         f"{kit.habits.lowest_altitude_deg:.0f}°; {listing.seen} of them show."
@@ -95,71 +121,12 @@ def listing_text(
     return sections(head, "\n".join(rows), "\n".join(paragraph(t, hang="  ") for t in tail))
 
 
-def listing_data(
-    kit: Kit, listing: Listing, times: Sequence[datetime], sky: SkyState, notes: Sequence[str]
-) -> dict[str, Any]:
-    """The list as data; names carry units."""
-    return {
-        "from": times[0].isoformat(),
-        "until": times[-1].isoformat(),
-        "site": kit.site.name,
-        "sky_brightness_mag_arcsec2": round(sky.zenith_mag_arcsec2, 2),
-        "extinction_mag_per_airmass": round(sky.extinction_mag, 3),
-        "observer": kit.habits.observer,
-        "limit_mag": round(listing.limit_mag, 2),
-        "matching": listing.matching,
-        "above_skyline": listing.up,
-        "showing": listing.seen,
-        "unknown": listing.unknown,
-        "objects": [_row_data(row, times, kit) for row in listing.rows],
-        "assumed": list(map(sky_words, sky.assumed)),
-        "notes": list(notes),
-    }
-
-
-def _row_data(row: Listed, times: Sequence[datetime], kit: Kit) -> dict[str, Any]:
-    thing = row.thing
-    seen = [k for k, shown in enumerate(row.shows) if shown]
-    return {
-        "name": thing.name,
-        "also_called": list(thing.common_names),
-        "catalogue_id": thing.catalogue_id,
-        "kind": thing.kind,
-        "constellation": constellation_name(thing.constellation),
-        "magnitude_v": thing.magnitude_v,
-        "magnitude_guessed": thing.magnitude_guessed,
-        "size_arcmin": thing.size_major_arcmin,
-        "separation_arcsec": thing.separation_arcsec,
-        "points": round(row.points, 1),
-        "margin_mag": _known(row.margin_mag, 2),
-        "sight": visibility_words(visibility_of(row.margin_mag)),
-        "shows_from": times[seen[0]].isoformat() if seen else None,
-        "shows_until": times[seen[-1]].isoformat() if seen else None,
-        "best_at": times[row.best].isoformat(),
-        "altitude_deg": round(row.altitude_deg, 2),
-        "azimuth_deg": round(row.azimuth_deg, 2),
-        "eyepiece": row.eyepiece,
-        "magnification": round(row.magnification, 1),
-        "exit_pupil_mm": round(row.exit_pupil_mm, 2),
-        "true_field_deg": round(row.true_field_deg, 3),
-        "must_see": row.must,
-        "better_side": (row.choice.better or None) if row.choice else None,
-        "side_reason": side_reason_words(row.choice, kit.habits.units) if row.choice else None,
-        "side_reason_code": row.choice.reason.value if row.choice else None,
-        "sides": sides_data(row.choice) if row.choice else [],
-        "why": sentence_of(row, times, kit),
-    }
-
-
-def _known(value: float, places: int) -> float | None:
-    return round(value, places) if math.isfinite(value) else None
-
-
-def year_text(kit: Kit, year: YearOf, count: int) -> str:
+def best_nights_text(answer: BestNightsAnswer, count: int) -> str:
     """When in the year an object is best here, the months, and the best nights."""
+    kit, year = answer.kit, answer.year
     first, last = year.nights[0].date, year.nights[-1].date
     best = year.best(min(count, 12))
-    name = year.thing.name
+    name = year.target.name
     if best:
         seasons = " and ".join(_span(a, b, first, last) for a, b in year.seasons)
         head = f"{name} shows here in the evening {seasons}; best on {_day(best[0].date)}."
@@ -180,7 +147,7 @@ def year_text(kit: Kit, year: YearOf, count: int) -> str:
         for n in best
     ]
     return sections(
-        paragraph(titled(year.thing)),
+        paragraph(titled(year.target)),
         paragraph(head),
         "\n".join(months) if any(n.night_h for n in year.nights) else "",
         "\n".join(["Best nights:", *lines]) if lines else "",
@@ -214,28 +181,3 @@ def _span(a: date, b: date, first: date, last: date) -> str:
 
 def _day(day: date) -> str:
     return f"{day.day} {MONTHS[day.month - 1][:3]} {day.year}"
-
-
-def year_data(kit: Kit, year: YearOf, count: int) -> dict[str, Any]:
-    """The year as data: seasons, best nights, every night."""
-
-    def night(n: NightOf) -> dict[str, Any]:
-        return {
-            "date": n.date.isoformat(),
-            "score": round(n.score, 1),
-            "evening_h": round(n.evening_h, 2),
-            "night_h": round(n.night_h, 2),
-            "altitude_deg": _known(n.altitude_deg, 1),
-            "margin_mag": _known(n.margin_mag, 2),
-            "best_at": n.best.isoformat() if n.best else None,
-            "moon_up": n.moon,
-        }
-
-    return {
-        "object": year.thing.name,
-        "kind": year.thing.kind,
-        "site": kit.site.name,
-        "seasons": [{"from": a.isoformat(), "until": b.isoformat()} for a, b in year.seasons],
-        "best_nights": [night(n) for n in year.best(count)],
-        "nights": [night(n) for n in year.nights],
-    }

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import json
-import math
+from dataclasses import replace
 from datetime import date, datetime
 from typing import Annotated, Any
 
-import numpy as np
 from fastapi import APIRouter, Path
 from fastapi.responses import Response
 from pydantic import Field
@@ -21,7 +20,17 @@ from axletree.app.people.withheld import public_name
 from axletree.app.state import Desk
 from axletree.app.web.refusals import RefusedError
 from axletree.kit.errors import AxletreeError
+from axletree.logbook.entries import (
+    EntryKind,
+    EntryRequest,
+    add_entry,
+    evening_record,
+    learned_of_bolts,
+)
+from axletree.logbook.read import evening_of_date, evening_whole, evenings
+from axletree.logbook.read import search as find
 from axletree.logbook.store import Logbook, default_logbook
+from axletree.tell.log.data import entry_data, evening_lines, found_data, learned_data
 
 router = APIRouter()
 Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
@@ -78,49 +87,45 @@ def open_book() -> Logbook | None:
 @router.get("/answer/logbook")
 def logbook(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
     """Every evening, which is tonight's at this site, and what was learned about the bolts."""
-    from axletree.logbook.learned import turns_per_degree
-    from axletree.logbook.read import evening_of_date, evenings
-
     tonight = evening_date(moment_of(desk, at), desk)
     book = open_book()
     if book is None:
         return {"evenings": [], "bolts": {}, "note": "", "tonight": None}
     with book:
-        mount = desk.kit.mount
-        learned = {
-            "altitude": turns_per_degree(book, "altitude", mount),
-            "azimuth": turns_per_degree(book, "azimuth", mount),
-        }
+        learned = learned_of_bolts(book, desk.kit)
+        each = {"altitude": learned.altitude, "azimuth": learned.azimuth}
         return {
-            "evenings": [_named(vars(line), desk) for line in evenings(book)],
+            "evenings": [_named({**line}, desk) for line in evening_lines(evenings(book))],
             "bolts": {
-                bolt: {"turns_per_degree": abs(known.turns_per_degree), "sigma": known.sigma,
-                       "count": known.count}
-                for bolt, known in learned.items() if known
+                bolt: {**learned_data(known), "turns_per_degree": abs(known.turns_per_degree)}
+                for bolt, known in each.items()
+                if known
             },
             "note": book.note,
             "tonight": evening_of_date(book, tonight, desk.kit.site),
-        }  # fmt: skip
+        }
 
 
 @router.get("/answer/logbook/evening/{number}")
 def evening(desk: OnDesk, number: Annotated[int, Path(ge=1, le=MOST_COUNTED)]) -> dict[str, Any]:
     """One evening whole, its entries in order of time; without the kit's text."""
-    from axletree.logbook.read import evening_whole, seconds_of
-
     book = open_book()
     if book is None:
         raise AxletreeError("the logbook is empty")
     with book:
-        whole = evening_whole(book, number)
+        record = evening_record(book, number)
+    rows = record.rows
     found: dict[str, Any] = plain(
         {
-            "id": number, "date": whole["date"], "site": whole["site"],
-            "kit_name": whole["kit_name"], "begun_at": whole["begun_at"],
-            "planned": planned_names(whole["run_sheet"]),
-            "entries": sorted(_entries(whole), key=lambda e: seconds_of(str(e["at"]))),
+            "id": number,
+            "date": rows["date"],
+            "site": rows["site"],
+            "kit_name": rows["kit_name"],
+            "begun_at": rows["begun_at"],
+            "planned": planned_names(rows["run_sheet"]),
+            "entries": [entry_data(entry) for entry in record.entries],
         }
-    )  # fmt: skip
+    )
     return _named(found, desk)
 
 
@@ -140,54 +145,19 @@ def planned_names(run_sheet: Any) -> list[str]:
         return []
 
 
-def _entries(whole: dict[str, Any]) -> list[dict[str, Any]]:
-    found = []
-    for kind in ("stop", "note", "conditions", "bolt_turn"):
-        found += [{"kind": kind, **row} for row in whole[kind]]
-    for row in whole["axis_measure"]:
-        high, east = row["high_arcmin"], row["east_arcmin"]
-        found.append(
-            {
-                "kind": "axis_measure", "uid": row["uid"], "at": row["at"],
-                "method": row["method"], "high_arcmin": high, "east_arcmin": east,
-                "total_arcmin": math.hypot(high, east),
-                "total_sigma_arcmin": _sigma(row),
-            }
-        )  # fmt: skip
-    return found
-
-
-def _sigma(row: dict[str, Any]) -> float | None:
-    """The standard deviation of the whole error, as measurements tell it."""
-    from axletree.pole.solution.estimate import AxisEstimate
-
-    between = row["covariance_arcmin2"]
-    covariance = np.array(
-        [[row["high_variance_arcmin2"], between], [between, row["east_variance_arcmin2"]]]
-    )
-    if not np.linalg.det(covariance) > 0.0:
-        return None
-    estimate = AxisEstimate(row["high_arcmin"], row["east_arcmin"], np.linalg.inv(covariance))
-    return float(estimate.total_sigma_arcmin)
-
-
 @router.get("/answer/logbook/search")
 def search(q: Annotated[str, Field(max_length=200)] = "") -> dict[str, Any]:
     """Stops, notes and conditions that hold all of the words."""
-    from axletree.logbook.read import search as find
-
     book = open_book()
     if book is None:
         return {"found": [], "more": 0}
     with book:
         found = find(book, q[:200])
-    return {"found": found[:MOST_FOUND], "more": max(0, len(found) - MOST_FOUND)}
+    return {"found": found_data(found[:MOST_FOUND]), "more": max(0, len(found) - MOST_FOUND)}
 
 
 def _evening_of(desk: Desk, book: Logbook, number: int, at: datetime) -> int:
     """The evening that an entry belongs to; tonight's is begun where it wasn't yet."""
-    from axletree.logbook.read import evening_of_date, evening_whole
-
     if number:
         return int(evening_whole(book, number)["id"])
     day: date = evening_date(at, desk)
@@ -203,12 +173,13 @@ def _told(desk: Desk) -> None:
 @router.post("/logbook/note")
 def note(desk: OnDesk, given: Note) -> dict[str, Any]:
     """Write a remark down."""
-    at, text = local(desk, given.at), given.text.strip()
-    if not text:
-        raise AxletreeError("there is nothing to write down yet")
+    at = local(desk, given.at)
+    request = EntryRequest(
+        EntryKind.NOTE, given.evening, at, words=given.text.strip(), uid=given.uid
+    )
     with Logbook(default_logbook()) as book:
         number = _evening_of(desk, book, given.evening, at)
-        book.add_note(number, at, text, uid=given.uid)
+        add_entry(book, replace(request, evening=number))
     _told(desk)
     return {"evening": number}
 
@@ -217,16 +188,20 @@ def note(desk: OnDesk, given: Note) -> dict[str, Any]:
 def sky(desk: OnDesk, given: Sky) -> dict[str, Any]:
     """Write seeing and darkness down."""
     at = local(desk, given.at)
-    values = {
-        "seeing_arcsec": given.seeing_arcsec,
-        "naked_eye_limit_mag": given.naked_eye_limit_mag,
-        "sky_brightness_mag_arcsec2": given.sky_brightness_mag_arcsec2,
-    }
-    if not given.words.strip() and all(v is None for v in values.values()):
-        raise AxletreeError("give at least one figure, or say it in words")
+    # Made before a logbook is opened: what says nothing begins none.
+    request = EntryRequest(
+        kind=EntryKind.SKY,
+        evening=given.evening,
+        at=at,
+        words=given.words.strip(),
+        seeing_arcsec=given.seeing_arcsec,
+        sky_brightness_mag_arcsec2=given.sky_brightness_mag_arcsec2,
+        naked_eye_limit_mag=given.naked_eye_limit_mag,
+        uid=given.uid,
+    )
     with Logbook(default_logbook()) as book:
         number = _evening_of(desk, book, given.evening, at)
-        book.add_conditions(number, at, words=given.words.strip(), uid=given.uid, **values)
+        add_entry(book, replace(request, evening=number))
     _told(desk)
     return {"evening": number}
 

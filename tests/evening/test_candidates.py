@@ -1,17 +1,17 @@
-"""What the pool of objects holds, and which of them count as first looks."""
+"""What the candidates hold, and which of them count as first looks."""
 
 from __future__ import annotations
 
 import pytest
 
-from axletree.evening.objects.candidates import BODIES, FIRST_LOOKS, SHOWPIECE, full_pool
+from axletree.evening.objects.candidates import BODIES, FIRST_LOOKS, SHOWPIECE, all_candidates
 
-POOL = full_pool()
+CANDIDATES = all_candidates()
 
 
-def test_every_first_look_is_an_object_of_the_pool() -> None:
+def test_every_first_look_is_an_object_of_the_candidates() -> None:
     """A name that the catalogues write otherwise would never be preferred, without a word."""
-    known = {*POOL.names, *POOL.ids, *BODIES}
+    known = {*CANDIDATES.names, *CANDIDATES.ids, *BODIES}
     assert sorted(FIRST_LOOKS - known) == []
 
 
@@ -22,5 +22,5 @@ def test_every_first_look_is_an_object_of_the_pool() -> None:
      "ε² Lyrae", "γ² Velorum"],
 )  # fmt: skip
 def test_showpieces_without_a_messier_number_count_as_such(name: str) -> None:
-    fame = [f for n, f in zip(POOL.names, POOL.fame, strict=True) if n == name]
+    fame = [f for n, f in zip(CANDIDATES.names, CANDIDATES.fame, strict=True) if n == name]
     assert max(fame) == SHOWPIECE

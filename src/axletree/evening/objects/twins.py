@@ -1,0 +1,45 @@
+"""Which entries of the catalogues are the same object: a double that is also a red star?"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from axletree.evening.objects.candidates import Candidates
+from axletree.sky.arrays import Indices
+from axletree.sky.directions import separation_deg
+
+# Two entries nearer than this are one thing to look at: no field of ours parts them (ours).
+TWIN_DEG = 0.02
+
+
+def without_twins(candidates: Candidates, order: Indices, most: int | None = None) -> Indices:
+    """The rows of `order` without a second entry for the same place, the first one stays.
+
+    At most `most` rows. The Moon and the planets have no twins.
+    """
+    twins = _twins(candidates, order)
+    kept: dict[int, None] = {}
+    for row in order.tolist():
+        if most is not None and len(kept) == most:
+            break
+        if not any(twin in kept for twin in twins.get(row, ())):
+            kept[row] = None
+    return np.array(list(kept), dtype=np.intp)
+
+
+def _twins(candidates: Candidates, rows: Indices) -> dict[int, list[int]]:
+    """For each row that has some, the rows within `TWIN_DEG` along a great circle."""
+    fixed = rows[np.isfinite(candidates.ra_deg[rows])]
+    fixed = fixed[np.argsort(candidates.dec_deg[fixed], kind="stable")]
+    ra, dec = candidates.ra_deg[fixed], candidates.dec_deg[fixed]
+    found: dict[int, list[int]] = {}
+    for ahead in range(1, len(fixed)):
+        close = np.flatnonzero(dec[ahead:] - dec[:-ahead] < TWIN_DEG)
+        if len(close) == 0:
+            break
+        apart = separation_deg(ra[close], dec[close], ra[close + ahead], dec[close + ahead])
+        for k in close[apart < TWIN_DEG].tolist():
+            one, other = int(fixed[k]), int(fixed[k + ahead])
+            found.setdefault(one, []).append(other)
+            found.setdefault(other, []).append(one)
+    return found

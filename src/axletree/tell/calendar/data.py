@@ -1,0 +1,163 @@
+"""What does a program get to know about the nights? Keys carry units, moments the site's offset."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Literal
+
+from typing_extensions import TypedDict
+
+from axletree.evening.year.nights_scored import ScoredNight, Shown
+from axletree.kit.kit import Kit
+from axletree.stages.night.calendar import CalendarAnswer
+from axletree.tell.calendar.text import assumed_words, end_words, reason
+
+
+class PlaceOfCalendar(TypedDict):
+    """Where the nights are scored for."""
+
+    name: str
+    latitude_deg: float
+    longitude_deg: float
+    time_zone: str
+
+
+class ShownData(TypedDict):
+    """One of a night's best objects: its greatest height in the session and its points."""
+
+    name: str
+    common_name: str
+    theme: str
+    highest_deg: float
+    points: float
+
+
+class NightData(TypedDict):
+    """One night; `begin` and `end` are null where there is no session."""
+
+    date: str
+    score: float
+    begin: str | None
+    end: str | None
+    end_code: str
+    ended_by: str
+    session_h: float
+    dark_h: float
+    moonless_h: float
+    moon_lit_fraction: float | None
+    moon_highest_deg: float | None
+    moon_up: list[list[str]]
+    stops: int
+    objects_showing: int
+    planets: list[ShownData]
+    best: list[ShownData]
+    reason: str
+
+
+class PhaseData(TypedDict):
+    """A phase of the Moon and its moment."""
+
+    phase: str
+    at: str
+
+
+class AssumedFigure(TypedDict):
+    """What was taken for granted of the sky, and its figure."""
+
+    code: str
+    value: float
+
+
+# `from` is a word of the language, so that this form can't be written as a class.
+CalendarData = TypedDict(
+    "CalendarData",
+    {
+        "format": str,
+        "version": Literal[1],
+        "place": PlaceOfCalendar,
+        "kit_name": str,
+        "from": str,
+        "to": str,
+        "wanted_stops": int,
+        "stop_min": float,
+        "objects_considered": int,
+        "objects_that_can_show": int,
+        "best_nights": list[str],
+        "nights": list[NightData],
+        "moon_phases": list[PhaseData],
+        "assumed_sky": list[AssumedFigure],
+        "broken_lines": list[int],
+        "assumed": list[str],
+    },
+)
+
+
+def calendar_data(answer: CalendarAnswer) -> CalendarData:
+    """Everything for programs."""
+    calendar, kit = answer.calendar, answer.kit
+    return {
+        "format": "axletree calendar",
+        "version": 1,
+        "place": {
+            "name": kit.site.name,
+            "latitude_deg": kit.site.latitude_deg,
+            "longitude_deg": kit.site.longitude_deg,
+            "time_zone": kit.site.time_zone,
+        },
+        "kit_name": kit.name,
+        "from": calendar.nights[0].date.isoformat(),
+        "to": calendar.nights[-1].date.isoformat(),
+        "wanted_stops": calendar.wanted_stops,
+        "stop_min": round(calendar.stop_min, 2),
+        "objects_considered": calendar.considered,
+        "objects_that_can_show": calendar.can_show,
+        "best_nights": [night.date.isoformat() for night in answer.best],
+        "nights": [night_data(night, kit) for night in calendar.nights],
+        "moon_phases": [
+            {"phase": p.name, "at": p.time.replace(microsecond=0).isoformat()}
+            for p in calendar.phases
+        ],
+        "assumed_sky": [
+            {"code": a.what.value, "value": round(a.value, 2)} for a in calendar.assumed
+        ],
+        "broken_lines": [row.line for row in answer.broken_rows],
+        "assumed": assumed_words(answer),
+    }
+
+
+def night_data(night: ScoredNight, kit: Kit) -> NightData:
+    """One night for programs."""
+    lit, highest = night.moon_lit, night.moon_highest_deg
+    return {
+        "date": night.date.isoformat(),
+        "score": night.score,
+        "begin": None if night.begin is None else _moment(night.begin),
+        "end": None if night.end is None else _moment(night.end),
+        "end_code": night.ended_by.value,
+        "ended_by": end_words(night),
+        "session_h": round(night.session_h, 3),
+        "dark_h": round(night.dark_h, 3),
+        "moonless_h": round(night.moonless_h, 3),
+        "moon_lit_fraction": None if lit is None else round(lit, 3),
+        "moon_highest_deg": None if highest is None else round(highest, 1),
+        "moon_up": [[_moment(a), _moment(b)] for a, b in night.moon_up],
+        "stops": night.stops,
+        "objects_showing": night.showing,
+        "planets": [_shown(one) for one in night.planets],
+        "best": [_shown(one) for one in night.best],
+        "reason": reason(night, kit),
+    }
+
+
+def _moment(value: datetime) -> str:
+    return value.replace(microsecond=0).isoformat()
+
+
+def _shown(one: Shown) -> ShownData:
+    return {
+        "name": one.name,
+        "common_name": one.common_name,
+        "theme": one.theme,
+        "highest_deg": round(one.highest_deg, 1),
+        "points": round(one.points, 1),
+    }

@@ -1,0 +1,125 @@
+"""In which sentences is the record told?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from axletree.logbook.entries import (
+    AddedEntry,
+    AxisEntry,
+    BegunEvening,
+    BoltsAnswer,
+    Entry,
+    EntryKind,
+    EveningRecord,
+    NoteEntry,
+    SkyEntry,
+    StopEntry,
+)
+from axletree.logbook.learned import TurnsPerDegree
+from axletree.logbook.read import EveningLine, Found
+
+
+def evenings_text(found: Sequence[EveningLine], file: Path) -> str:
+    """Every evening on a line of its own."""
+    if not found:
+        return f"The logbook {file} is empty; 'axletree log begin' begins an evening."
+    return "\n".join(
+        f"{e.id:>4}  {e.date}  {e.site[:40]}: {e.done} shown, {e.skipped} skipped, {e.notes} notes"
+        for e in found
+    )
+
+
+def begun_text(begun: BegunEvening) -> str:
+    """That an evening was begun."""
+    return f"Evening {begun.number} begun: {begun.day}, {begun.site_name}."
+
+
+def added_text(added: AddedEntry) -> str:
+    """What was written down."""
+    request = added.request
+    said = {
+        EntryKind.DONE: f"{request.name} shown",
+        EntryKind.SKIPPED: f"{request.name} skipped",
+        EntryKind.NOTE: "noted",
+        EntryKind.SKY: "sky noted",
+        EntryKind.BOLT: "bolt turn noted",
+    }[request.kind]
+    return f"Evening {request.evening}: {said}."
+
+
+def record_text(record: EveningRecord) -> str:
+    """One evening, an entry a line."""
+    rows = record.rows
+    lines = [f"Evening {record.number}: {rows['date']}, {rows['site']} ({rows['kit_name']})"]
+    lines += [f"  {entry.at[11:16]}  {entry_words(entry)}" for entry in record.entries]
+    return "\n".join(lines)
+
+
+def entry_words(entry: Entry) -> str:
+    """One entry without its time."""
+    if isinstance(entry, StopEntry):
+        state = "done" if entry.done else "skipped"
+        seen = "" if entry.visitors is None else f", {entry.visitors} looked"
+        return f"{entry.name} {state}{seen}" + (f": {entry.note}" if entry.note else "")
+    if isinstance(entry, NoteEntry):
+        return entry.text
+    if isinstance(entry, SkyEntry):
+        seeing, dark = entry.seeing_arcsec, entry.sky_brightness_mag_arcsec2
+        faintest = entry.naked_eye_limit_mag
+        facts = [
+            f"seeing {seeing:g}″" if seeing else "",
+            f"{dark:g} mag/arcsec²" if dark else "",
+            f"faintest star {faintest:g}" if faintest else "",
+            entry.words,
+        ]
+        return "sky: " + ", ".join(f for f in facts if f)
+    if isinstance(entry, AxisEntry):
+        return (
+            f"axis by {entry.method}: high {entry.high_arcmin:+.1f}′ ± "
+            f"{entry.high_sigma_arcmin:.1f}′, east {entry.east_arcmin:+.1f}′ ± "
+            f"{entry.east_sigma_arcmin:.1f}′"
+        )
+    turns = f"altitude {entry.altitude_turns:+g}, azimuth {entry.azimuth_turns:+g}"
+    return f"bolts turned: {turns}"
+
+
+def found_words(found: Found) -> str:
+    """What was found, without its evening."""
+    if found.object is None:
+        return found.words
+    skipped = " (skipped)" if found.skipped else ""
+    return f"{found.object}{skipped}" + (f": {found.words}" if found.words else "")
+
+
+def search_text(found: Sequence[Found]) -> str:
+    """All that was found, a line each."""
+    lines = [f"{one.date}  evening {one.evening}  {found_words(one)}" for one in found]
+    return "\n".join(lines) or "Nothing in the logbook holds these words."
+
+
+def bolts_text(answer: BoltsAnswer) -> str:
+    """What the record teaches of both bolts."""
+    return "\n".join(
+        [_bolt_words("altitude", answer.altitude), _bolt_words("azimuth", answer.azimuth)]
+    )
+
+
+def _bolt_words(bolt: str, learned: TurnsPerDegree | None) -> str:
+    if learned is None:
+        return f"{bolt}: not known yet; measure the axis, turn the bolt, measure again."
+    return (
+        f"{bolt}: {abs(learned.turns_per_degree):.2f} ± {learned.sigma:.2f} turns per degree, "
+        f"from {learned.count} turn{'s' if learned.count != 1 else ''}."
+    )
+
+
+def exported_text(files: Sequence[str]) -> str:
+    """Which files were written."""
+    return "Wrote " + ", ".join(files) + "."
+
+
+def imported_text(added: int, file: Path) -> str:
+    """How many rows were new."""
+    return f"{added} new rows from {file}."
