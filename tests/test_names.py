@@ -29,11 +29,8 @@ SAME_NAME: dict[str, int] = {
 
 CROWDED: dict[str, int] = {
     "app.night.evening_run:_go": 9,
-    "evening.objects.candidates:_pool": 15,
     "evening.objects.choosing:_candidate": 10,
     "evening.objects.choosing:choose_candidates": 8,
-    "evening.objects.listing:_listed": 12,
-    "evening.objects.listing:list_objects": 12,
     "evening.seeing.eyepiece:best_view": 8,
     "evening.stops.placing:_wish": 8,
     "logbook.store:add_stop": 8,

@@ -166,7 +166,7 @@ def _assumed(evening: Evening) -> list[str]:
 
 
 @dataclass(frozen=True)
-class DrawingWords:
+class EveningDrawingWords:
     """What stands on the drawing beside the stops."""
 
     title: str
@@ -179,13 +179,13 @@ class DrawingWords:
     legend: str
 
 
-def drawing_words(evening: Evening) -> DrawingWords:
+def drawing_words(evening: Evening) -> EveningDrawingWords:
     """The words of the drawing; `nothing` says why there are no stops."""
     zone = ZoneInfo(evening.place.time_zone)
     day = f"{evening.date:%A} {evening.date.day} {evening.date:%B} {evening.date.year}"
     stages = ", ".join(f"{s.name} {clock(s.begin, zone)}" for s in evening.stages)
     note = evening.notes[0] if evening.notes else evening.order.words
-    return DrawingWords(
+    return EveningDrawingWords(
         title=f"The evening of {day}",
         description="A line of time for each stop.",
         day=day,
