@@ -15,21 +15,13 @@ MOST_PARAMETERS = 7
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 
 SAME_NAME: dict[str, int] = {
-    "BalanceAnswer": 2,
     "Closed": 2,
-    "Darkness": 2,
-    "FollowAnswer": 2,
     "Frame": 2,
-    "NorthAnswer": 2,
     "Opening": 2,
     "Outline": 2,
-    "Place": 2,
-    "PoleAnswer": 2,
-    "Pose": 3,
-    "Rig": 2,
+    "Pose": 2,
     "Run": 2,
     "Session": 2,
-    "Sheet": 2,
     "Tick": 2,
     "View": 2,
     "Windows": 2,
@@ -37,15 +29,9 @@ SAME_NAME: dict[str, int] = {
 
 CROWDED: dict[str, int] = {
     "app.night.evening_run:_go": 9,
-    "evening.objects.candidates:_pool": 15,
     "evening.objects.choosing:_candidate": 10,
     "evening.objects.choosing:choose_candidates": 8,
-    "evening.objects.listing:_listed": 12,
-    "evening.objects.listing:list_objects": 12,
     "evening.seeing.eyepiece:best_view": 8,
-    "evening.sheet.plan:plan_evening": 9,
-    "evening.sheet.plan:plan_whole": 12,
-    "evening.sheet.plan:prepare": 12,
     "evening.stops.placing:_wish": 8,
     "logbook.store:add_stop": 8,
     "mount.clearance.map_kernel:_leave": 9,

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-from axletree.evening.document import json_schema
+from axletree.tell.evening.document import json_schema
 from axletree.tell.schemas import FORMS, stage_schema
 
 DOCS = Path(__file__).parents[1] / "docs"

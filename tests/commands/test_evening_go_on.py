@@ -11,12 +11,13 @@ import pytest
 
 from axletree.cli import main
 from axletree.commands.shared.go_on import cloud
-from axletree.evening.document import Evening, evening_json
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.store import Logbook
 from axletree.sky.observer import observer_of
+from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.document import Evening, evening_json
 
 DAY = date(2026, 12, 5)
 MADE_AT = datetime(2026, 12, 5, 12, tzinfo=UTC)
@@ -25,7 +26,11 @@ MADE_AT = datetime(2026, 12, 5, 12, tzinfo=UTC)
 @pytest.fixture(scope="module")
 def known() -> Evening:
     kit = demo_kit()
-    return plan_evening(kit, observer_of(kit.site), DAY, made_at=MADE_AT, effort="quick")
+    return evening_document(
+        plan_evening(
+            kit, observer_of(kit.site), EveningRequest(DAY, made_at=MADE_AT, effort="quick")
+        )
+    )
 
 
 @pytest.fixture
@@ -105,7 +110,7 @@ def test_a_version_1_sheet_goes_on_the_same(
         stop["declination_deg"] = stop.pop("declination_of_date_deg")
     sheet.write_text(json.dumps(old), encoding="utf-8")
     assert again(capsys, sheet, at) == new
-    assert new["version"] == 2
+    assert new["version"] == 3
 
 
 def test_skip_and_longer(known: Evening, sheet: Path, capsys: pytest.CaptureFixture[str]) -> None:

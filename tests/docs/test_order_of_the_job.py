@@ -18,13 +18,14 @@ from axletree import cli, commands
 from axletree.app.server import make_app
 from axletree.app.state import Desk
 from axletree.app.web.pages import pages
-from axletree.evening.document import Evening
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.calendar_file import evening_ics
+from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.document import Evening
 from axletree.tell.evening.text import evening_text
-from axletree.tell.field_sheet.words import field_words
+from axletree.tell.field_sheet.text import field_words
 from axletree.tell.handbook.pages import handbook_pages, shelf
 from axletree.tell.paper.paper import sheet_of
 
@@ -43,7 +44,13 @@ def stages(names: Iterable[str]) -> list[str]:
 def evening(request: pytest.FixtureRequest) -> Evening:
     kit = demo_kit(request.param)
     made = datetime(2026, 11, 1, tzinfo=UTC)
-    return plan_evening(kit, observer_of(kit.site), date(2026, 12, 5), made_at=made, effort="quick")
+    return evening_document(
+        plan_evening(
+            kit,
+            observer_of(kit.site),
+            EveningRequest(date(2026, 12, 5), made_at=made, effort="quick"),
+        )
+    )
 
 
 @pytest.fixture(scope="module")

@@ -15,13 +15,14 @@ import pytest
 
 import make_pictures as pictures
 import run_examples as examples
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.kit import demo_kit
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
 from axletree.stages.follow import FollowRequest, follow
+from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.drawing import evening_view
 from axletree.tell.follow.drawing import follow_drawing
 from axletree.tell.teach.drawing import latitude_view
@@ -106,8 +107,12 @@ def test_the_follow_drawing_says_what_the_command_says() -> None:
 def test_the_evening_drawing_holds_every_stop_and_a_night_without_any() -> None:
     kit = demo_kit("paddock")
     made = datetime(2026, 6, 1, tzinfo=UTC)
-    evening = plan_evening(
-        kit, observer_of(kit.site), date(2026, 10, 10), made_at=made, effort="quick"
+    evening = evening_document(
+        plan_evening(
+            kit,
+            observer_of(kit.site),
+            EveningRequest(date(2026, 10, 10), made_at=made, effort="quick"),
+        )
     )
     told = words(evening_view(evening))
     for stop in evening.stops:

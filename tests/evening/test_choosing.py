@@ -10,7 +10,7 @@ import pytest
 from axletree.evening.objects.choosing import Chosen, NotShown, Omission, choose_candidates
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit
 from axletree.sky.catalogue.objects import SkyObject
@@ -94,7 +94,9 @@ def test_own_object_becomes_a_stop() -> None:
                     size_minor_arcmin=10.0, catalogue_id="own:Our comet")  # fmt: skip
     kit = changed(must_see=("Our comet",))
     made = plan_evening(
-        kit, observer_of(kit.site), DUSK.date(), made_at=DUSK, own=(own,), effort="solver"
+        kit,
+        observer_of(kit.site),
+        EveningRequest(DUSK.date(), made_at=DUSK, own=(own,), effort="solver"),
     )
     stop = next(s for s in made.stops if s.name == "Our comet")
     assert stop.promised

@@ -10,16 +10,19 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from axletree.evening.given_up import GivenUpReason
 from axletree.evening.sheet.going_on import ClosedSky, GoingOn, SoFar, Standing, go_on
-from axletree.evening.sheet.plan import plan_whole
+from axletree.evening.sheet.plan import EveningRequest, plan_whole
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.sky.observer import observer_of
+from axletree.tell.evening.data import stop_facts
+from axletree.tell.stop.text import given_up_words, order_words
 
 KIT = demo_kit("courtyard")
 OBSERVER = observer_of(KIT.site)
 NOON = datetime(2026, 12, 5, 12, tzinfo=ZoneInfo("Europe/Lisbon"))
-PLANNED = plan_whole(KIT, OBSERVER, date(2026, 12, 5), made_at=NOON)
+PLANNED = plan_whole(KIT, OBSERVER, EveningRequest(date(2026, 12, 5), made_at=NOON))
 STOPS = PLANNED.evening.stops
 KEYS = tuple(stop.catalogue_id for stop in STOPS)
 
@@ -47,7 +50,8 @@ def test_where_nothing_changed_the_run_sheet_stays_word_for_word() -> None:
         assert [s.catalogue_id for s in new.stops] == list(KEYS[2:])
         for stop in same[2:]:
             old = kept[stop.catalogue_id]
-            assert stop.model_copy(update={"number": old.number}) == old
+            again = replace(stop, number=old.number)
+            assert stop_facts(again, "metric") == stop_facts(old, "metric")
 
 
 def test_a_late_start_names_what_has_no_place_any_more() -> None:
@@ -111,7 +115,8 @@ def test_a_promise_comes_before_points_and_is_marked() -> None:
     none = after(SoFar(at, promised=(last,), announced=KEYS, closed=(closed,)))
     assert not none.stops
     assert none.broken == (STOPS[-1].name,)
-    assert "promised" in {g.name: g.reason for g in none.lost}[STOPS[-1].name]
+    assert {g.name: g.promised for g in none.lost}[STOPS[-1].name]
+    assert all(given_up_words(g).startswith("promised") == g.promised for g in none.lost)
 
 
 def test_a_night_without_a_session_and_a_foreign_key_are_refused() -> None:
@@ -124,24 +129,25 @@ def test_a_night_without_a_session_and_a_foreign_key_are_refused() -> None:
 def test_late_in_the_evening_only_the_hours_are_over() -> None:
     assert PLANNED.session is not None
     new = after(SoFar(PLANNED.session.end - timedelta(minutes=5), KEYS[:2], announced=KEYS[2:]))
-    assert (new.stops, new.facts.empty_because) == ((), "session over")
-    assert f"{PLANNED.session.end:%H:%M}" in new.facts.words
+    assert (new.stops, new.quality.empty_because) == ((), "session over")
+    assert f"{PLANNED.session.end:%H:%M}" in order_words(new.quality)
     assert len(new.lost) == len(KEYS[2:])
     for lost in new.lost:
-        assert "hours" in lost.reason
-        assert not re.search("too low|too faint|reach", lost.reason)
+        assert lost.reason is GivenUpReason.SESSION_OVER
+        assert "hours" in given_up_words(lost)
+        assert not re.search("too low|too faint|reach", given_up_words(lost))
 
 
 def test_under_clouds_the_reason_is_clouds() -> None:
     closed = ClosedSky(0.0, 0.0)
     new = after(SoFar(STOPS[2].begin, KEYS[:2], announced=KEYS[2:], closed=(closed,)))
-    assert (new.stops, new.facts.empty_because) == ((), "clouds")
-    assert {lost.reason for lost in new.lost} == {"clouds hide it"}
+    assert (new.stops, new.quality.empty_because) == ((), "clouds")
+    assert {lost.reason for lost in new.lost} == {GivenUpReason.CLOUDED}
 
 
 def test_an_order_with_stops_is_not_empty_for_any_reason() -> None:
     new = after(SoFar(STOPS[2].begin, KEYS[:2], announced=KEYS[2:]))
     assert new.stops
-    assert new.facts.empty_because is None
+    assert new.quality.empty_because is None
     gone = after(SoFar(STOPS[2].begin, tuple(w.key for w in PLANNED.showing.wishes)))
-    assert (gone.stops, gone.facts.empty_because) == ((), "nothing left")
+    assert (gone.stops, gone.quality.empty_because) == ((), "nothing left")

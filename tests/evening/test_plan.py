@@ -13,23 +13,27 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from axletree.evening.document import Evening, evening_json, json_schema, read_evening
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
 from axletree.kit.parts.tube import Eyepiece
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
+from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.document import Evening, evening_json, json_schema, read_evening
 from axletree.tell.evening.text import evening_text
-from axletree.tell.paper.paper import evening_pdf, sheet_of
+from axletree.tell.paper.paper import evening_pdf
 from axletree.tell.paper.pictures import stage_pictures
+from axletree.tell.paper.text import sheet_of
 
 MADE = datetime(2026, 11, 25, 12, tzinfo=UTC)
 SCHEMA = Path(__file__).parents[2] / "docs" / "evening.schema.json"
 
 
 def plan(kit: Kit, day: date, **options) -> Evening:
-    return plan_evening(kit, observer_of(kit.site), day, made_at=MADE, **options)
+    return evening_document(
+        plan_evening(kit, observer_of(kit.site), EveningRequest(day, made_at=MADE, **options))
+    )
 
 
 def changed(name: str, *swaps: tuple[str, str]) -> Kit:

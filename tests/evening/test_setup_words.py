@@ -2,39 +2,44 @@
 
 from __future__ import annotations
 
-from axletree.evening.sheet.set_up_words import _level_words as level_words
-from axletree.evening.sheet.set_up_words import _mass as mass_words
+from axletree.evening.sheet.set_up import LegsTowards, level_set_up
 from axletree.kit.kit import check_text, demo_kit
 from axletree.kit.writing.template import new_kit_text
+from axletree.tell.evening.data import evening_document
+from axletree.tell.set_up.text import _mass as mass_words
 
 
 def test_the_leg_line_follows_the_legs_of_the_kit() -> None:
     away, _ = check_text(new_kit_text(place="Quito"))
     assert away is not None
     assert away.mount.tripod.leg_directions_deg == (60.0, 180.0, 300.0)
-    assert level_words(away)[0].startswith("One leg away from the pole;")
-    assert level_words(demo_kit("courtyard"))[0].startswith("One leg towards the pole;")
+    assert level_set_up(away).legs is LegsTowards.AWAY
+    assert level_set_up(demo_kit("courtyard")).legs is LegsTowards.POLE
 
 
 def test_masses_stand_in_the_persons_units() -> None:
-    kit = demo_kit("courtyard")
-    us = kit.model_copy(update={"habits": kit.habits.model_copy(update={"units": "us"})})
     # 0.45359237 kg to the avoirdupois pound (NIST Special Publication 811, appendix B).
-    assert (mass_words(kit, 5.1), mass_words(us, 5.1)) == ("5.1 kg", "11.2 lb")
+    assert (mass_words(5.1, "metric"), mass_words(5.1, "us")) == ("5.1 kg", "11.2 lb")
 
 
 def test_the_axis_is_set_when_its_star_shows_in_the_south_too() -> None:
     # sigma Octantis is 5.4 mag: it needs a darker sky than Polaris (common practice, no source).
     from datetime import UTC, date, datetime
 
-    from axletree.evening.sheet.plan import plan_evening
+    from axletree.evening.sheet.plan import EveningRequest, plan_evening
     from axletree.sky.observer import observer_of
     from axletree.sky.positions.bodies import body_positions
     from axletree.sky.time.instants import Instants
 
     kit = demo_kit("paddock")
     observer = observer_of(kit.site)
-    made = plan_evening(kit, observer, date(2026, 12, 5), made_at=datetime(2026, 12, 1, tzinfo=UTC))
+    made = evening_document(
+        plan_evening(
+            kit,
+            observer,
+            EveningRequest(date(2026, 12, 5), made_at=datetime(2026, 12, 1, tzinfo=UTC)),
+        )
+    )
     pole = next(stage for stage in made.stages if stage.name == "pole")
     shows = made.darkness.pole_star_visible
     assert shows is not None
@@ -52,10 +57,11 @@ def test_what_balance_cannot_reach_is_said_as_the_balance_itself_says_it() -> No
     from axletree.kit.kit import demo_text
     from axletree.stages.balance import BalanceRequest, balance
     from axletree.tell.balance.text import balance_text
+    from axletree.tell.set_up.text import lack_words
 
     heavy, _ = check_text(demo_text().replace("mass_kg = 5.2", "mass_kg = 15.5", 1))
     assert heavy is not None
-    words = " ".join(balance_answer(heavy).words)
+    words = " ".join(lack_words(balance_answer(heavy)))
     assert "the weights cannot balance this tube: too little by" in words
     assert "more than its" in words
     # A rail of a centimetre: a load in front pulls the tube back, one behind pulls it forward.
@@ -68,7 +74,7 @@ def test_what_balance_cannot_reach_is_said_as_the_balance_itself_says_it() -> No
         assert loaded is not None, problems
         tube = loaded.tube.model_copy(update={"dovetail_length_mm": 10.0})
         loaded = loaded.model_copy(update={"tube": tube})
-        (said,) = (w for w in balance_answer(loaded).words if "dovetail" in w)
+        (said,) = (w for w in lack_words(balance_answer(loaded)) if "dovetail" in w)
         whole = " ".join(balance_text(balance(loaded, BalanceRequest())).split())
         way = said.rsplit(" ", 1)[1]
         assert f"too short to slide the tube far enough {way}:" in whole

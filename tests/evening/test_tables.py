@@ -11,9 +11,8 @@ import numpy as np
 import pytest
 
 from axletree.evening.order.moving import handling_of, moving
-from axletree.evening.sheet.plan import Planned, plan_whole
+from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
 from axletree.evening.sheet.tables import MOST_SAMPLES, NightTables, night_tables
-from axletree.evening.sheet.tables_data import tables_data
 from axletree.evening.stops.room_ahead import openings_of
 from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.habits import Break
@@ -23,6 +22,7 @@ from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
+from axletree.tell.field_sheet.tables_data import tables_data
 
 MADE_AT = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -36,7 +36,7 @@ def kit_with(**habits: object) -> Kit:
 def night_of(name: str, day: date) -> tuple[Kit, Planned, NightTables]:
     kit = demo_kit(name)
     observer = observer_of(kit.site)
-    planned = plan_whole(kit, observer, day, made_at=MADE_AT, effort="quick")
+    planned = plan_whole(kit, observer, EveningRequest(day, made_at=MADE_AT, effort="quick"))
     return kit, planned, night_tables(kit, observer, planned)
 
 
@@ -171,7 +171,9 @@ def test_breaks_go_along_and_a_long_night_has_no_more_samples() -> None:
     pause = Break(at=time(20, 30), minutes=15.0)
     kit = kit_with(hours=12.0, stop=None, bedtime=None, breaks=(pause,))
     observer = observer_of(kit.site)
-    planned = plan_whole(kit, observer, date(2026, 12, 12), made_at=MADE_AT, effort="quick")
+    planned = plan_whole(
+        kit, observer, EveningRequest(date(2026, 12, 12), made_at=MADE_AT, effort="quick")
+    )
     tables = night_tables(kit, observer, planned)
     ((start, end),) = tables.breaks
     assert end - start == 900.0
@@ -186,8 +188,10 @@ def test_a_night_without_stars_still_has_its_clock_and_its_pole() -> None:
     place = {"latitude_deg": 69.0, "longitude_deg": 18.0, "time_zone": "Europe/Oslo"}
     kit = kit.model_copy(update={"site": kit.site.model_copy(update=place)})
     observer = observer_of(kit.site)
-    planned = plan_whole(kit, observer, date(2026, 6, 21), made_at=MADE_AT, effort="quick")
-    data = tables_data(night_tables(kit, observer, planned))
+    planned = plan_whole(
+        kit, observer, EveningRequest(date(2026, 6, 21), made_at=MADE_AT, effort="quick")
+    )
+    data = tables_data(night_tables(kit, observer, planned), "metric")
     assert data["objects"] == []
     assert data["moving_s"] == []
     assert len(data["pole"]["ring"]) > 100

@@ -327,17 +327,23 @@ def _record(rng: random.Random, outcome: Outcome, folder: Path) -> None:
 @cache
 def _planned() -> Any:
     """A short evening's run sheet."""
-    from axletree.evening.document import evening_json
-    from axletree.evening.sheet.plan import plan_evening
+    from axletree.evening.sheet.plan import EveningRequest, plan_evening
     from axletree.kit.kit import demo_kit
     from axletree.sky.observer import observer_of
+    from axletree.tell.evening.data import evening_document
+    from axletree.tell.evening.document import evening_json
 
     kit = demo_kit()
     kit = kit.model_copy(update={"habits": kit.habits.model_copy(update={"hours": 0.8})})
-    made = plan_evening(
-        kit, observer_of(kit.site), date(2026, 12, 5), made_at=datetime(2026, 12, 1, tzinfo=UTC),
-        effort="quick",
-    )  # fmt: skip
+    made = evening_document(
+        plan_evening(
+            kit,
+            observer_of(kit.site),
+            EveningRequest(
+                date(2026, 12, 5), made_at=datetime(2026, 12, 1, tzinfo=UTC), effort="quick"
+            ),
+        )
+    )
     return json.loads(evening_json(made))
 
 

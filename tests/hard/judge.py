@@ -28,13 +28,14 @@ import numpy as np
 from evenings import COUNT, Trial, trial
 from witness import Place, Seen, Stand, apart_deg, seen, skyline_deg
 
-from axletree.evening.document import Evening, SideChoice, Stop, evening_json
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.observer import observer_of
+from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.document import Evening, SideFacts, StopFacts, evening_json
 from axletree.tell.evening.text import evening_text
 from axletree.tell.paper.paper import sheet_of
 
@@ -73,7 +74,11 @@ def judge(t: Trial, effort: str = "auto") -> Verdict:
     v = Verdict(t.number, t.rig)
     begun = time.perf_counter()
     try:
-        made = plan_evening(t.kit, observer_of(t.kit.site), t.day, made_at=MADE, effort=effort)  # type: ignore[arg-type]
+        made = evening_document(
+            plan_evening(
+                t.kit, observer_of(t.kit.site), EveningRequest(t.day, made_at=MADE, effort=effort)
+            )
+        )  # type: ignore[arg-type]
     except AxletreeError as error:
         v.refused = str(error)
         if "\n" in v.refused or len(v.refused) < 30 or ODD.search(v.refused):
@@ -220,11 +225,11 @@ def _hours(made: Evening, kit: Kit, zone: ZoneInfo) -> list[str]:
     return wrong
 
 
-def _thing(stop: Stop) -> SkyObject:
+def _thing(stop: StopFacts) -> SkyObject:
     return find(stop.catalogue_id)
 
 
-def _stop(v: Verdict, kit: Kit, stand: Stand, place: Place, stop: Stop) -> None:
+def _stop(v: Verdict, kit: Kit, stand: Stand, place: Place, stop: StopFacts) -> None:
     """One stop: places, skyline, Sun, pose, clearance, eyepiece, room on both sides."""
     length = stop.end.timestamp() - stop.begin.timestamp()
     moments = [_after(stop.begin, length * part) for part in (0.0, 1 / 3, 2 / 3, 1.0)]
@@ -276,7 +281,7 @@ def _slope_deg(kit: Kit, here: Seen) -> float:
     return float(np.abs(skyline_deg(kit, a + 0.01) - skyline_deg(kit, a - 0.01)).max())
 
 
-def _places(v: Verdict, stop: Stop, here: Seen) -> None:
+def _places(v: Verdict, stop: StopFacts, here: Seen) -> None:
     for k, pose in ((0, stop.start), (-1, stop.finish)):
         away = {
             "azimuth": (pose.azimuth_deg - here.azimuth_deg[k] + 180.0) % 360.0 - 180.0,
@@ -293,7 +298,7 @@ def _places(v: Verdict, stop: Stop, here: Seen) -> None:
                 v.wrong.append(f"{stop.name}: {name} is off by {degrees:+.4f}°")
 
 
-def _view(v: Verdict, stop: Stop, pose: Any) -> None:
+def _view(v: Verdict, stop: StopFacts, pose: Any) -> None:
     height = pose.eye_height_m() * 1000.0
     if abs(height - stop.view.height_mm) > 3.0:
         v.wrong.append(f"{stop.name}: eyepiece at {stop.view.height_mm:.0f} mm, not {height:.0f}")
@@ -309,7 +314,7 @@ def _within_stops(kit: Kit, hours: float, slack_h: float = 0.02) -> bool:
 
 
 def _room(
-    v: Verdict, kit: Kit, stand: Stand, place: Place, stop: Stop, side: SideChoice,
+    v: Verdict, kit: Kit, stand: Stand, place: Place, stop: StopFacts, side: SideFacts,
     thing: SkyObject,
 ) -> None:  # fmt: skip
     """The room is neither longer nor shorter than the witness finds."""

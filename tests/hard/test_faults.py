@@ -25,7 +25,7 @@ import numpy as np
 import pytest
 
 from axletree import cli
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
 from axletree.logbook.lines import append_line, read_lines
@@ -33,6 +33,7 @@ from axletree.logbook.read import evening_whole
 from axletree.logbook.store import Logbook
 from axletree.sky.observer import observer_of
 from axletree.sky.time import earth_rotation
+from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.text import evening_text
 from axletree.tell.shared.files import write_whole
 
@@ -288,7 +289,9 @@ def _all_night(text: str) -> Kit:
 def test_clocks_that_change_during_the_night(day: date, way: str, shift_h: int) -> None:
     """European Union, directive 2000/84/EC: at 01:00 UTC on the last Sunday of the month."""
     kit = _all_night(demo_text())
-    made = plan_evening(kit, observer_of(kit.site), day, made_at=MADE, effort="quick")
+    made = evening_document(
+        plan_evening(kit, observer_of(kit.site), EveningRequest(day, made_at=MADE, effort="quick"))
+    )
     stamps = [m.timestamp() for s in made.stops for m in (s.begin, s.end)]
     assert stamps == sorted(stamps)
     change = datetime.combine(day + timedelta(days=1), datetime.min.time(), UTC).timestamp() + 3600
@@ -309,7 +312,13 @@ def test_clocks_that_change_during_the_night(day: date, way: str, shift_h: int) 
 
 
 def test_nothing_is_said_of_clocks_that_do_not_change() -> None:
-    made = plan_evening(demo_kit(), observer_of(demo_kit().site), date(2026, 12, 5), made_at=MADE)
+    made = evening_document(
+        plan_evening(
+            demo_kit(),
+            observer_of(demo_kit().site),
+            EveningRequest(date(2026, 12, 5), made_at=MADE),
+        )
+    )
     assert not any("Clocks" in note for note in made.notes)
 
 
@@ -338,7 +347,13 @@ def test_a_leap_second_list_without_its_date(tmp_path, monkeypatch) -> None:
 
 def test_beyond_the_span_of_the_earths_turn(capsys) -> None:
     kit = demo_kit("paddock")
-    made = plan_evening(kit, observer_of(kit.site), date(2031, 6, 5), made_at=MADE, effort="quick")
+    made = evening_document(
+        plan_evening(
+            kit,
+            observer_of(kit.site),
+            EveningRequest(date(2031, 6, 5), made_at=MADE, effort="quick"),
+        )
+    )
     assert made.stops
     assert any("Earth rotation is known and predicted only to" in note for note in made.notes)
     assert "Earth rotation is known" in evening_text(made)

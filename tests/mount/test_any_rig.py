@@ -16,6 +16,7 @@ from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import SIDES, align, axis_angles
 from axletree.mount.room.choice import choose
 from axletree.mount.room.table import room, room_table
+from axletree.tell.side.text import side_reason_words
 
 KIT = """
 kit_version = 1
@@ -120,7 +121,7 @@ def test_any_rig_answers_or_says_why_not(kit, H, d):
         return
     found = choose(kit, table, H, d)
     assert found.better in ("", "east", "west")
-    assert found.reason.endswith(".")
+    assert side_reason_words(found).endswith(".")
     for a in found.sides:
         assert np.isfinite(a.eye.height_m)
         assert 0 <= a.room_h <= 24

@@ -9,9 +9,10 @@ from machines import kit_with, random_sky
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.mount.rig.build import build_rig
-from axletree.mount.rig.field_orientation import is_mirrored, picture, view_words
+from axletree.mount.rig.field_orientation import is_mirrored, picture, picture_kind
 from axletree.mount.rig.kinematics import align, axis_angles, frames
 from axletree.sky.directions import vector_from_hour_angle
+from axletree.tell.side.text import picture_words
 
 PADDOCK_DIAGONAL = 'diagonal = "mirror"'
 
@@ -156,8 +157,8 @@ def test_west_is_clockwise_from_north_for_the_naked_eye():
 
 
 def test_words_of_the_view():
-    assert "not mirrored" in view_words(demo_kit("courtyard").tube)
-    assert "mirror image" in view_words(demo_kit("paddock").tube)
+    assert "not mirrored" in picture_words(picture_kind(demo_kit("courtyard").tube))
+    assert "mirror image" in picture_words(picture_kind(demo_kit("paddock").tube))
 
 
 @pytest.mark.parametrize(

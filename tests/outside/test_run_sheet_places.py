@@ -10,11 +10,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-from axletree.evening.document import Evening, evening_json, read_evening
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.kit import demo_kit
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
+from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.document import Evening, evening_json, read_evening
 
 pytest.importorskip("astropy.units")
 from astropy import units as u
@@ -40,7 +41,9 @@ def _offline() -> Any:
 @pytest.fixture(scope="module", params=["courtyard", "paddock"])
 def evening(request: pytest.FixtureRequest) -> Evening:
     kit = demo_kit(request.param)
-    return plan_evening(kit, observer_of(kit.site), date(2026, 12, 5), made_at=MADE)
+    return evening_document(
+        plan_evening(kit, observer_of(kit.site), EveningRequest(date(2026, 12, 5), made_at=MADE))
+    )
 
 
 def of_date(stop: Any, evening: Evening) -> SkyCoord:
@@ -99,7 +102,7 @@ def test_a_version_1_sheet_is_read_with_its_place_of_date(evening: Evening) -> N
         stop["right_ascension_h"] = stop.pop("right_ascension_j2000_h")
         stop["declination_deg"] = stop.pop("declination_of_date_deg")
     read = read_evening(json.dumps(old))
-    assert read.version == 2
+    assert read.version == 3
     assert len(read.stops) == len(evening.stops) >= 5
     for then, now in zip(read.stops, evening.stops, strict=True):
         one = SkyCoord(*written_of_date(then))

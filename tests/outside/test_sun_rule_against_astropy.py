@@ -15,10 +15,10 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
-from axletree.evening.document import Stop
 from axletree.evening.night.set_up_times import Session, SessionEnd
 from axletree.evening.sheet import plan as planning
 from axletree.evening.sheet.going_on import SoFar, go_on
+from axletree.evening.stops.stop import Stop
 from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.tube import Finder
 from axletree.sky.arrays import Floats, Mask
@@ -143,7 +143,9 @@ def planned_at(kit: Kit, middle: datetime, monkeypatch: pytest.MonkeyPatch) -> p
     monkeypatch.setattr(planning, "session_of", lambda *_: session)
     day = (first - timedelta(hours=12)).date()
     observer = observer_of(kit.site)
-    return planning.plan_whole(kit, observer, day, made_at=first, effort="quick")
+    return planning.plan_whole(
+        kit, observer, planning.EveningRequest(day, made_at=first, effort="quick")
+    )
 
 
 @pytest.mark.parametrize("which", range(len(EVENINGS)))

@@ -5,11 +5,12 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
 
-from axletree.evening.document import Evening
-from axletree.evening.sheet.plan import Planned, plan_whole
+from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
 from axletree.evening.sheet.tables import NightTables, night_tables
 from axletree.kit.kit import Kit, demo_kit, demo_text
 from axletree.sky.observer import observer_of
+from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.document import Evening
 from axletree.tell.field_sheet.field_sheet import field_sheet
 
 MADE_AT = datetime(2026, 11, 25, 12, tzinfo=UTC)
@@ -27,7 +28,9 @@ def kit_of(name: str) -> Kit:
 @cache
 def planned_of(name: str, day: date = DAY) -> Planned:
     kit = kit_of(name)
-    return plan_whole(kit, observer_of(kit.site), day, made_at=MADE_AT, effort="quick")
+    return plan_whole(
+        kit, observer_of(kit.site), EveningRequest(day, made_at=MADE_AT, effort="quick")
+    )
 
 
 @cache
@@ -40,7 +43,10 @@ def tables_of(name: str, day: date = DAY) -> NightTables:
 def sheet_of(name: str, day: date = DAY) -> bytes:
     planned = planned_of(name, day)
     return field_sheet(
-        planned.evening, tables_of(name, day), planned.ground.table, kit_toml=demo_text(name)
+        evening_document(planned.evening),
+        tables_of(name, day),
+        planned.ground.table,
+        kit_toml=demo_text(name),
     )
 
 
@@ -57,7 +63,7 @@ def in_stop(planned: Planned, number: int, after_s: float = 60.0) -> datetime:
 
 def hostile_evening() -> Evening:
     """The evening with every word that a person can write being a trap."""
-    evening = planned_of("courtyard").evening
+    evening = evening_document(planned_of("courtyard").evening)
     stops = tuple(
         stop.model_copy(update={"name": f"{HOSTILE} {stop.number}", "also_called": (HOSTILE,),
                                 "why": HOSTILE, "cautions": tuple(HOSTILE for _ in stop.cautions),
@@ -91,6 +97,8 @@ def bright_sheet() -> bytes:
     place = {"latitude_deg": 69.0, "longitude_deg": 18.0, "time_zone": "Europe/Oslo"}
     kit = kit.model_copy(update={"site": kit.site.model_copy(update=place)})
     observer = observer_of(kit.site)
-    planned = plan_whole(kit, observer, date(2026, 6, 21), made_at=MADE_AT, effort="quick")
+    planned = plan_whole(
+        kit, observer, EveningRequest(date(2026, 6, 21), made_at=MADE_AT, effort="quick")
+    )
     tables = night_tables(kit, observer, planned)
-    return field_sheet(planned.evening, tables, planned.ground.table, kit_toml="")
+    return field_sheet(evening_document(planned.evening), tables, planned.ground.table, kit_toml="")

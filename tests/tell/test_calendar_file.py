@@ -15,17 +15,18 @@ import icalendar
 import pytest
 from nights import DAY, kit_of, planned_of
 
-from axletree.evening.document import Evening, read_evening
-from axletree.evening.sheet.plan import plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.calendar_file import ROOM_BEFORE, SIDE_BEFORE, evening_ics
+from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.document import Evening, read_evening
 
 HOSTILE = 'X\r\nBEGIN:VALARM\r\n"; , \\ \u202eRTL\u0007 </script> ' + "ü" * 90
 
 
 def evening_of(name: str) -> Evening:
-    return planned_of(name).evening
+    return evening_document(planned_of(name).evening)
 
 
 def lines_of(content: bytes) -> list[str]:
@@ -223,8 +224,12 @@ def test_a_night_without_darkness_is_refused_in_one_line() -> None:
         update={"site": kit.site.model_copy(update={"latitude_deg": 69.0, "longitude_deg": 18.0,
                                                     "time_zone": "Europe/Oslo"})}
     )  # fmt: skip
-    evening = plan_evening(
-        north, observer_of(north.site), date(2026, 6, 21), made_at=datetime(2026, 6, 1, tzinfo=UTC)
+    evening = evening_document(
+        plan_evening(
+            north,
+            observer_of(north.site),
+            EveningRequest(date(2026, 6, 21), made_at=datetime(2026, 6, 1, tzinfo=UTC)),
+        )
     )
     with pytest.raises(AxletreeError, match="no darkness"):
         evening_ics(evening)

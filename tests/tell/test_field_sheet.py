@@ -16,10 +16,11 @@ import pytest
 from nights import HOSTILE, MADE_AT, hostile_sheet, kit_of, planned_of, sheet_of, tables_of
 
 from axletree.cli import main
-from axletree.evening.document import Evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_text
 from axletree.sky.observer import observer_of
+from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.document import Evening
 from axletree.tell.field_sheet import field_sheet as maker
 from axletree.tell.field_sheet.field_sheet import field_sheet, sheet_uid
 
@@ -131,8 +132,8 @@ def test_the_modules_find_each_other_and_nothing_else() -> None:
 def test_it_carries_the_evening_as_it_is() -> None:
     planned = planned_of("courtyard")
     data = data_of(sheet_of("courtyard"))
-    assert Evening.model_validate(data["evening"]) == planned.evening
-    assert data["uid"] == sheet_uid(planned.evening)
+    assert Evening.model_validate(data["evening"]) == evening_document(planned.evening)
+    assert data["uid"] == sheet_uid(evening_document(planned.evening))
     assert data["kit_toml"] == demo_text("courtyard")
     keys = [o["key"] for o in data["tables"]["objects"]]
     stops = [s.catalogue_id for s in planned.evening.stops]
@@ -142,7 +143,7 @@ def test_it_carries_the_evening_as_it_is() -> None:
 
 
 def test_where_no_script_runs_the_whole_evening_stands_there_in_words() -> None:
-    evening = planned_of("courtyard").evening
+    evening = evening_document(planned_of("courtyard").evening)
     text = " ".join(" ".join(Elements(sheet_of("courtyard").decode()).words).split())
     for stage in evening.stages:
         assert stage.answer in text
@@ -171,7 +172,7 @@ def test_names_and_notes_never_become_markup() -> None:
 
 def test_the_same_evening_makes_the_same_file_and_another_another_number() -> None:
     planned, tables = planned_of("courtyard"), tables_of("courtyard")
-    again = field_sheet(planned.evening, tables, planned.ground.table,
+    again = field_sheet(evening_document(planned.evening), tables, planned.ground.table,
                         kit_toml=demo_text("courtyard"))  # fmt: skip
     assert again == sheet_of("courtyard")
     nonce = re.compile(rb"nonce-([0-9a-f]{32})")
@@ -185,7 +186,12 @@ def test_a_sheet_that_would_be_too_large_is_refused(monkeypatch: pytest.MonkeyPa
     planned = planned_of("courtyard")
     monkeypatch.setattr(maker, "LARGEST_BYTES", 100_000)
     with pytest.raises(AxletreeError, match="fewer hours"):
-        field_sheet(planned.evening, tables_of("courtyard"), planned.ground.table, kit_toml="")
+        field_sheet(
+            evening_document(planned.evening),
+            tables_of("courtyard"),
+            planned.ground.table,
+            kit_toml="",
+        )
 
 
 def test_a_module_that_needs_a_server_is_refused(
@@ -201,7 +207,7 @@ def test_the_longest_night_of_a_winter_party_still_fits() -> None:
     """Sixteen hours at 60 degrees north with ten minutes a stop: many more stops than usual."""
     from datetime import date
 
-    from axletree.evening.sheet.plan import plan_whole
+    from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.evening.sheet.tables import night_tables
 
     kit = kit_of("courtyard")
@@ -209,10 +215,12 @@ def test_the_longest_night_of_a_winter_party_still_fits() -> None:
     habits = kit.habits.model_copy(update=long)
     kit = kit.model_copy(update={"habits": habits})
     observer = observer_of(kit.site)
-    planned = plan_whole(kit, observer, date(2026, 12, 12), made_at=MADE_AT, effort="quick")
+    planned = plan_whole(
+        kit, observer, EveningRequest(date(2026, 12, 12), made_at=MADE_AT, effort="quick")
+    )
     tables = night_tables(kit, observer, planned)
     assert len(planned.evening.stops) >= 30
-    content = field_sheet(planned.evening, tables, planned.ground.table,
+    content = field_sheet(evening_document(planned.evening), tables, planned.ground.table,
                           kit_toml=demo_text("courtyard"))  # fmt: skip
     assert len(content) < 400_000
 

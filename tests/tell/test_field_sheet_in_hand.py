@@ -15,6 +15,7 @@ from playwright.sync_api import Browser
 from axletree.logbook.exchange import import_json
 from axletree.logbook.read import evening_whole, evenings
 from axletree.logbook.store import Logbook
+from axletree.tell.evening.data import evening_document
 
 pytestmark = pytest.mark.browser
 NO_STORE = """Object.defineProperty(window, "localStorage",
@@ -22,7 +23,7 @@ NO_STORE = """Object.defineProperty(window, "localStorage",
 
 
 def test_what_to_do_now_and_next_with_countdowns(browser: Browser, files: dict[str, Path]) -> None:
-    evening = planned_by("north").evening
+    evening = evening_document(planned_by("north").evening)
     level = next(s for s in evening.stages if s.name == "level")
     with opened(browser, files["north"], level.begin + timedelta(seconds=30)) as sheet:
         assert sheet.page.inner_text("h1") == "level"
@@ -58,7 +59,7 @@ def _seconds(text: str) -> int:
 
 
 def test_caps_on_while_the_sun_is_up(browser: Browser, files: dict[str, Path]) -> None:
-    evening = planned_by("north").evening
+    evening = evening_document(planned_by("north").evening)
     assert evening.darkness.sunset is not None
     with opened(browser, files["north"], evening.darkness.sunset - timedelta(minutes=5)) as sheet:
         sheet.page.click('[data-act="all"]')
@@ -194,7 +195,7 @@ def test_ticks_and_notes_outlive_a_reload_and_go_home_to_the_logbook(
         assert import_json(book, written.read_text("utf-8")) == 5
         assert import_json(book, written.read_text("utf-8")) == 0
         whole = evening_whole(book, evenings(book)[0].id)
-    assert whole["site"] == planned_by("north").evening.place.name
+    assert whole["site"] == planned_by("north").evening.kit.site.name
     assert [(s["object"], s["catalogue_id"], s["state"], s["visitors"]) for s in whole["stop"]] == [
         (stops[0].name, stops[0].catalogue_id, "done", 3),
         (stops[1].name, stops[1].catalogue_id, "skipped", None),

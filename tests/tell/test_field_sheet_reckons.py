@@ -27,6 +27,7 @@ from axletree.sky.observer import observer_of
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
+from axletree.tell.side.text import end_words
 
 pytestmark = pytest.mark.browser
 VECTORS = json.loads((Path(__file__).parent / "vectors" / "clock.json").read_text("utf-8"))
@@ -131,7 +132,7 @@ def test_the_rig_stands_as_python_says(browser: Browser, files: dict[str, Path],
             eye = sheet.axletree("(a, g) => a.night.eye(...g)", [key, side, at])
             sign = 1 if side == "east" else -1
             assert abs(wrap_h(pose["tubeEndH"] + 6 * sign - stop.start.hour_circle_h)) < 2e-4
-            pole = 1 if planned_by(name).evening.place.latitude_deg > 0 else -1
+            pole = 1 if planned_by(name).evening.kit.site.latitude_deg > 0 else -1
             circle_deg = pole * (90 - abs(pose["swingDeg"]))
             assert abs(circle_deg - stop.start.declination_circle_deg) < 0.01
             assert pose["swingDeg"] * sign * pole <= 0
@@ -147,7 +148,7 @@ def test_rooms_are_those_of_the_run_sheet(browser: Browser, files: dict[str, Pat
             for stop in planned_by(name).evening.stops:
                 way = [stop.catalogue_id, stop.chosen.side, stop.begin.timestamp()]
                 found = sheet.axletree("(a, g) => a.night.opening(...g)", way)
-                assert found["endsBy"] == stop.chosen.ends_by
+                assert found["endsBy"] == end_words(stop.chosen.ends)
                 assert stop.chosen.room_ends is not None
                 assert abs(found["until"] - stop.chosen.room_ends.timestamp()) < 2.0, stop.name
 

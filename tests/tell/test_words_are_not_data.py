@@ -66,6 +66,8 @@ COMMANDS = [
     ["point", "Moon", "--at", "2026-08-20T19:00", "--ring-turn", "90"],
     ["point", "Canopus", "--at", "2026-08-20T19:00"],
     ["room", "Vega", "M31", "Mercury", "--at", "2026-08-12T15:00"],
+    ["evening", "--date", "2026-12-05"],
+    ["evening", "--date", "2026-06-18", "--minutes-per-stop", "30"],
     ["pole", "--at", AT],
     ["pole", "--at", AT, "--scale-reading", "40", "--azimuth-error-arcmin", "25"],
     ["pole", "--at", "2026-06-21T12:00", "--true-pole", "--east-arcmin", "-12"],
@@ -80,7 +82,7 @@ COMMANDS = [
 ]
 TURNED_NOTES = Path(tempfile.gettempdir()) / "axletree-turned.jsonl"
 DRAWN = {"check", "spot", "level", "north", "balance", "follow", "pole", "enough", "point",
-         "room", "calendar"}  # fmt: skip
+         "room", "calendar", "evening"}  # fmt: skip
 WITHOUT_KIT = [
     ["check", "turned", "--notes", str(TURNED_NOTES), *MEASURED_AT, "--kit", "courtyard",
      "--altitude-turns", "-0.25"],
@@ -228,7 +230,8 @@ def same_but_words(plain: Any, other: Any, where: str = "") -> None:
         for k, (one, two) in enumerate(zip(plain, other, strict=True)):
             same_but_words(one, two, f"{where}/{k}")
     elif isinstance(plain, str):
-        assert strange(plain) == strange(other), where
+        # The clock goes on between the two processes.
+        assert strange(plain) == strange(other) or where.endswith("/made_at"), where
     else:
         assert plain == other, where
 

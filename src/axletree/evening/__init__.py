@@ -11,8 +11,6 @@ Rooms, each with its modules at the head of its `__init__`:
   year         Which night of a year is worth most, for an object or for the audience?
 
 Modules:
-  document     What is an evening, written down? One immutable document that everything is drawn
-               from.
+  given_up     Which objects get no stop, and why?
   ground_here  What does the spot give an evening: its skyline, and the rig's room under it?
-  older_sheet  How is a run sheet of an earlier version read?
 """

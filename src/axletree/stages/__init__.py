@@ -9,6 +9,7 @@ asks and delivers. No file is read here but those that the kit names beside itse
 One module a stage, each with `NameRequest`, `NameAnswer` and the function `name`:
   balance    BalanceRequest, BalanceAnswer, balance: where weights and tube go, what can tip
   balance_locks  LocksRequest, LocksAnswer, balance_locks: what an opened axis does
+  evening    EveningRequest, EveningAnswer, evening: what is shown, when, in which order
   check      CheckRequest, CheckAnswer, check; turned: how far the axis is off, what to turn; what
              one measurement says by itself stands in check_findings
   follow     FollowRequest, FollowAnswer, follow: which knob, which way, how fast, how often

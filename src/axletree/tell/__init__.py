@@ -21,11 +21,13 @@ Rooms, each with its modules at the head of its `__init__`:
   pole         How is the way to the pole told?
   room         How is the room of both tube sides told?
   seeing       How is told how well an object shows, and under what sky?
+  set_up       How is setting up for an evening told, stage by stage?
   shared       What do all tellings share: words for figures, paragraphs, the sheet that is drawn
                on, files?
   side         How is one tube side told: its room's end, its cautions, why it is the better one?
   skyline      How is it told what was taken for granted of a skyline?
   spot         How is the best place for the tripod told?
+  stop         How are a stop, the order and what got no stop told?
   teach        How is it shown why one axis undoes the Earth's turn?
   where        How is told where an object stands?
 

@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING
 from axletree.app.state import Desk
 
 if TYPE_CHECKING:
-    from axletree.evening.document import EmptyBecause, GivenUp, Stop
+    from axletree.evening.given_up import GivenUp
     from axletree.evening.order.moving import Side
     from axletree.evening.sheet.going_on import ClosedSky
     from axletree.evening.sheet.plan import Planned
+    from axletree.evening.stops.placing import OrderQuality
+    from axletree.evening.stops.stop import Stop
 
 
 @dataclass(frozen=True)
@@ -20,7 +22,8 @@ class Course:
     """How the evening goes on: the stops to come with their facts, and what was asked for.
 
     `ticked` are keys shown or skipped here or in the logbook. `stood`: the stop on which the rig
-    was last. `own`: the order is the person's. `tick`: the logbook's row that this step wrote.
+    was last. `own`: the order is the person's; `stay_cut_s`: how much of a longer stay it lacks.
+    `tick`: the logbook's row that this step wrote.
     `planned` is the evening as planned, with the hours of this step.
     """
 
@@ -33,8 +36,8 @@ class Course:
     own: bool = False
     lost: tuple[GivenUp, ...] = ()
     broken: tuple[str, ...] = ()
-    words: str = ""
-    empty_because: EmptyBecause | None = None
+    stay_cut_s: float = 0.0
+    quality: OrderQuality | None = None
     step: str = ""
     tick: str = ""
 
@@ -51,7 +54,7 @@ def plan_night(
 
     A session that is asked for knows no stop and no bedtime of the kit.
     """
-    from axletree.evening.sheet.plan import plan_whole
+    from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.logbook.own import own_logbook, seen_lately
     from axletree.sky.observer import observer_of
     from axletree.tell.logbook.text import repeats_words
@@ -62,6 +65,13 @@ def plan_night(
         kit = kit.model_copy(update={"habits": kit.habits.model_copy(update=asked)})
     seen = seen_lately(own_logbook(), day)
     return plan_whole(
-        kit, observer_of(kit.site), day, made_at=now, folder=desk.folder, seen_ids=seen.keys,
-        assumed=repeats_words(seen),
-    )  # fmt: skip
+        kit,
+        observer_of(kit.site),
+        EveningRequest(
+            day,
+            made_at=now,
+            kit_folder=desk.folder,
+            seen_ids=seen.keys,
+            assumed=repeats_words(seen),
+        ),
+    )

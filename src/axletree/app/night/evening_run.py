@@ -18,11 +18,12 @@ from axletree.app.night.ticks import Row, Tick, take_back_tick, ticks, write_tic
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
+from axletree.tell.evening.data import evening_document
 
 if TYPE_CHECKING:
-    from axletree.evening.document import Stop
     from axletree.evening.sheet.going_on import ClosedSky, Standing
     from axletree.evening.sheet.plan import Planned
+    from axletree.evening.stops.stop import Stop
 
 MOST_STEPS_BACK = 30
 MOST_RUNS = 8
@@ -73,7 +74,7 @@ class Run:
             stop = next((s for s in course.stops if s.catalogue_id == key), None)
             name = stop.name if stop else self._named(key)
             tick = Tick(key, name, at, uid, done, visitors, note)
-            write_tick(self.desk, self.day, self.planned.evening, tick)
+            write_tick(self.desk, self.day, evening_document(self.planned.evening), tick)
             stood = course.stood
             if stop is not None and (done or _begun(stop, at)):
                 stood = (key, stop.chosen.side, min(stop.begin, at))
@@ -178,8 +179,7 @@ class Run:
                 raise AxletreeError("only a stop that is to come can be promised")
             kept = course.promised | {key} if promised else course.promised - {key}
             stops = tuple(
-                s.model_copy(update={"promised": promised}) if s.catalogue_id == key else s
-                for s in course.stops
+                replace(s, promised=promised) if s.catalogue_id == key else s for s in course.stops
             )
             name = next(s.name for s in stops if s.catalogue_id == key)
             step = f"{name} promised" if promised else f"{name} no longer promised"
@@ -228,12 +228,9 @@ class Run:
                 given=None if given is None else tuple(given),
             ),
         )  # fmt: skip
-        cut = ""
-        if new.stay_cut_s > 1.0:
-            cut = f"Its room ends {new.stay_cut_s / 60.0:.0f} min before that. "
         self._take(
             replace(course, stops=new.stops, own=own, lost=new.lost, broken=new.broken,
-                    words=cut + new.facts.words, empty_because=new.facts.empty_because,
+                    stay_cut_s=new.stay_cut_s, quality=new.quality,
                     step=step, tick=tick)
         )  # fmt: skip
 
@@ -313,7 +310,7 @@ def _planned(desk: Desk, day: date, now: datetime) -> Run:
     course = Course(
         planned,
         stops=tuple(s for s in stops if s.catalogue_id not in ticked),
-        ticked=ticked, stood=stood, promised=promised - ticked, words=planned.evening.order.words,
-        empty_because=planned.evening.order.empty_because,
+        ticked=ticked, stood=stood, promised=promised - ticked,
+        quality=planned.evening.order,
     )  # fmt: skip
     return Run(desk, day, (course,))

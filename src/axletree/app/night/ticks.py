@@ -14,8 +14,8 @@ from axletree.logbook.read import evening_of_date, evening_whole
 from axletree.logbook.store import Logbook, default_logbook
 
 if TYPE_CHECKING:
-    from axletree.evening.document import Evening
     from axletree.kit.parts.site import Site
+    from axletree.tell.evening.document import Evening
 
 Row = dict[str, Any]
 
@@ -46,7 +46,7 @@ def ticks(day: date, site: Site) -> list[Row]:
 
 def write_tick(desk: Desk, day: date, planned: Evening, tick: Tick) -> None:
     """On the disk when this returns; the first tick begins the evening, with its run sheet."""
-    from axletree.evening.document import evening_json
+    from axletree.tell.evening.document import evening_json
 
     with Logbook(default_logbook()) as book:
         number = evening_of_date(book, day, desk.kit.site)

@@ -27,6 +27,7 @@ from axletree.sky.observer import observer_of
 if TYPE_CHECKING:
     from axletree.evening.sheet.plan import Planned
     from axletree.kit.kit import Kit
+    from axletree.tell.evening.document import Evening
 
 EXAMPLE = "axletree evening --kit courtyard.toml --date 2026-12-05 --out night"
 
@@ -52,8 +53,9 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Plan, print and write the evening."""
-    from axletree.evening.document import evening_json
-    from axletree.evening.sheet.plan import plan_whole
+    from axletree.evening.sheet.plan import EveningRequest, plan_whole
+    from axletree.tell.evening.data import evening_document
+    from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.text import evening_text
 
     if options.minutes_per_stop is not None and not 1 <= options.minutes_per_stop <= 240:
@@ -79,25 +81,27 @@ def answer(options: argparse.Namespace) -> Answer:
         planned = plan_whole(
             kit,
             observer_of(kit.site),
-            day,
-            made_at=now,
-            minutes_per_stop=options.minutes_per_stop,
-            folder=kit_folder(options),
-            own_file=Path(options.own) if options.own else None,
-            seen_ids=seen,
-            assumed=assumed,
-            effort="solver" if options.take_time else "auto",
+            EveningRequest(
+                day,
+                made_at=now,
+                minutes_per_stop=options.minutes_per_stop,
+                kit_folder=kit_folder(options),
+                own_file=Path(options.own) if options.own else None,
+                seen_ids=seen,
+                assumed=assumed,
+                effort="solver" if options.take_time else "auto",
+            ),
             progress=bar,
         )
-        evening = planned.evening
+        evening = evening_document(planned.evening)
         text = evening_text(evening)
         written: list[Path] = []
         if options.out:
             bar("text, JSON and paper")
-            written += _write(kit, planned, text, Path(options.out), options.paper)
+            written += _write(kit, planned, evening, Path(options.out), options.paper)
         if options.field_sheet or options.calendar:
             bar("phone sheet and calendar file")
-            written += _carry(options, kit, planned)
+            written += _carry(options, kit, planned, evening)
         if written:
             text += "\n\nWritten: " + ", ".join(str(file) for file in written)
 
@@ -111,7 +115,7 @@ def answer(options: argparse.Namespace) -> Answer:
 
 def _several(options: argparse.Namespace) -> Answer:
     from axletree.commands.shared.several import answer_several
-    from axletree.tell.evening.text import evening_text
+    from axletree.tell.evening.data import evening_document
 
     if options.go_on:
         raise AxletreeError("--go-on is for one kit: give it each telescope's own run sheet")
@@ -120,18 +124,18 @@ def _several(options: argparse.Namespace) -> Answer:
     refuse_go_on_words(options)
 
     def write(kit: Kit, planned: Planned, folder: Path) -> list[Path]:
-        return _write(kit, planned, evening_text(planned.evening), folder, options.paper)
+        return _write(kit, planned, evening_document(planned.evening), folder, options.paper)
 
     return answer_several(options, write)
 
 
-def _write(kit: Kit, planned: Planned, text: str, folder: Path, paper: str) -> list[Path]:
-    from axletree.evening.document import evening_json
+def _write(kit: Kit, planned: Planned, evening: Evening, folder: Path, paper: str) -> list[Path]:
+    from axletree.tell.evening.document import evening_json
+    from axletree.tell.evening.text import evening_text
     from axletree.tell.paper.paper import evening_pdf
     from axletree.tell.paper.pictures import stage_pictures, stop_pictures
     from axletree.tell.shared.files import write_whole
 
-    evening = planned.evening
     pdf = evening_pdf(
         evening,
         stage_pictures(kit, observer_of(kit.site), evening),
@@ -139,7 +143,7 @@ def _write(kit: Kit, planned: Planned, text: str, folder: Path, paper: str) -> l
         paper="us-letter" if paper == "letter" else "a4",
     )
     files = {
-        "run-sheet.txt": (text + "\n").encode(),
+        "run-sheet.txt": (evening_text(evening) + "\n").encode(),
         "run-sheet.json": (evening_json(evening) + "\n").encode(),
         "run-sheet.pdf": pdf,
     }
@@ -148,7 +152,7 @@ def _write(kit: Kit, planned: Planned, text: str, folder: Path, paper: str) -> l
     return [folder / name for name in files]
 
 
-def _carry(options: argparse.Namespace, kit: Kit, planned: Planned) -> list[Path]:
+def _carry(options: argparse.Namespace, kit: Kit, planned: Planned, evening: Evening) -> list[Path]:
     """What goes along into the field: the phone's sheet and the calendar file."""
     from axletree.tell.shared.files import write_whole
 
@@ -160,12 +164,12 @@ def _carry(options: argparse.Namespace, kit: Kit, planned: Planned) -> list[Path
 
         tables = night_tables(kit, observer_of(kit.site), planned)
         files[Path(options.field_sheet)] = field_sheet(
-            planned.evening, tables, planned.ground.table, kit_toml=kit_text(options)
+            evening, tables, planned.ground.table, kit_toml=kit_text(options)
         )
     if options.calendar:
         from axletree.tell.evening.calendar_file import evening_ics
 
-        files[Path(options.calendar)] = evening_ics(planned.evening)
+        files[Path(options.calendar)] = evening_ics(evening)
     for path, content in files.items():
         write_whole(path, content)
     return list(files)

@@ -16,8 +16,8 @@ from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
-    from axletree.evening.document import Evening, Stop
     from axletree.evening.sheet.going_on import ClosedSky, SoFar, Standing
+    from axletree.tell.evening.document import Evening, StopFacts
 
 LARGEST_BYTES = 5_000_000
 LONGEST_STAY_MIN = 240.0
@@ -55,10 +55,11 @@ def refuse_go_on_words(options: argparse.Namespace) -> None:
 
 def answer_again(options: argparse.Namespace) -> Answer:
     """The stops from now on; a promise comes before everything."""
-    from axletree.evening.document import evening_json
     from axletree.evening.sheet.going_on import go_on
-    from axletree.evening.sheet.plan import planned_of, prepare, refuse_unknown_day
-    from axletree.tell.evening.again_text import again_text
+    from axletree.evening.sheet.plan import EveningRequest, planned_of, prepare, refuse_unknown_day
+    from axletree.tell.evening.data import given_up_facts, order_facts, stop_facts
+    from axletree.tell.evening.document import evening_json
+    from axletree.tell.evening.go_on.text import again_text
 
     _refuse(options)
     kit = read_kit(options)
@@ -73,9 +74,12 @@ def answer_again(options: argparse.Namespace) -> Answer:
     observer = observer_of(kit.site)
     queue_min = known.stops[0].queue_s / 60.0 if known.stops else None
     prepared = prepare(
-        kit, observer, known.date, made_at=now, minutes_per_stop=queue_min,
-        folder=kit_folder(options),
-    )  # fmt: skip
+        kit,
+        observer,
+        EveningRequest(
+            known.date, made_at=now, minutes_per_stop=queue_min, kit_folder=kit_folder(options)
+        ),
+    )
     if prepared.showing is None:
         raise AxletreeError(f"{known.date}: there is no darkness for stars in these hours")
     wishes = frozenset(wish.key for wish in prepared.showing.wishes)
@@ -86,9 +90,9 @@ def answer_again(options: argparse.Namespace) -> Answer:
         update={
             "made_at": now,
             "stages": (),
-            "stops": new.stops,
-            "order": new.facts,
-            "given_up": new.lost,
+            "stops": tuple(stop_facts(stop, known.units) for stop in new.stops),
+            "order": order_facts(new.quality),
+            "given_up": tuple(given_up_facts(left) for left in new.lost),
         }
     )
     text = again_text(evening, new, now, strangers)
@@ -122,7 +126,7 @@ def _refuse(options: argparse.Namespace) -> None:
 def _read(path: Path) -> Evening:
     from pydantic import ValidationError
 
-    from axletree.evening.document import read_evening
+    from axletree.tell.evening.document import read_evening
 
     try:
         if path.is_file() and path.stat().st_size > LARGEST_BYTES:
@@ -169,7 +173,9 @@ def _state(
     )
 
 
-def _standing(options: argparse.Namespace, stops: Sequence[Stop], now: datetime) -> Standing | None:
+def _standing(
+    options: argparse.Namespace, stops: Sequence[StopFacts], now: datetime
+) -> Standing | None:
     """The stop that runs by the run sheet; with --longer the last one that began."""
     from axletree.evening.sheet.going_on import Standing
 

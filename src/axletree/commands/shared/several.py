@@ -24,7 +24,8 @@ Written = Callable[[Kit, Planned, Path], list[Path]]
 
 def answer_several(options: argparse.Namespace, write: Written) -> Answer:
     """The common table, and with --out each telescope's run sheet; `write` writes one."""
-    from axletree.tell.evening.event_text import event_data, event_text
+    from axletree.tell.evening.event.data import event_data
+    from axletree.tell.evening.event.text import event_text
 
     for name in ("field_sheet", "calendar"):
         if getattr(options, name, None):
@@ -64,7 +65,7 @@ def _berth(named: str) -> Berth:
 def _write(
     event: Event, berths: Sequence[Berth], text: str, folder: Path, write: Written
 ) -> list[Path]:
-    from axletree.tell.evening.event_text import event_data
+    from axletree.tell.evening.event.data import event_data
     from axletree.tell.shared.files import write_whole
 
     files = {

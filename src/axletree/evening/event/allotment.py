@@ -10,13 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 
 from axletree.evening.objects.choosing import Candidate
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import SURE
-from axletree.evening.sheet.finish import Prepared
+from axletree.evening.sheet.answer import Prepared
 from axletree.evening.stops.placing import Showing
 
 # Points for suiting a telescope, ours: for each magnitude of margin above the others' mean, for
@@ -32,12 +33,37 @@ SPARE_STOPS = 2
 SKY_AROUND = 1.25
 
 
+class HereBecause(Enum):
+    """Why a telescope of the event shows an object."""
+
+    PROMISED = "promised"
+    ALSO_ELSEWHERE = "also_elsewhere"
+    ONLY_HERE = "only_here"
+    WHOLE_IN_FIELD = "whole_in_field"
+    MORE_APERTURE = "more_aperture"
+    CLEARER = "clearer"
+    ALIKE = "alike"
+    OTHERS_FULL = "others_full"
+
+
+@dataclass(frozen=True)
+class WhyHere:
+    """The reason, with its figure: field (degrees), aperture (mm) or margin gained (magnitudes).
+
+    `neighbour`: the telescope, by its place in the event, that shows it as well.
+    """
+
+    because: HereBecause
+    value: float = 0.0
+    neighbour: int = -1
+
+
 @dataclass(frozen=True)
 class Suits:
-    """How one object suits one telescope: points, and in words what speaks for it there."""
+    """How one object suits one telescope: points, and what speaks for it there."""
 
     points: float
-    words: str
+    why: WhyHere
 
 
 @dataclass(frozen=True)
@@ -48,14 +74,14 @@ class Share:
     suits: Mapping[tuple[str, int], Suits]
     musts: frozenset[tuple[str, int]]
 
-    def why(self, key: str, rig: int, labels: Sequence[str]) -> str:
+    def why(self, key: str, rig: int) -> WhyHere:
         """Why this telescope shows this object."""
         if (key, rig) in self.musts:
-            return "its kit promises it"
+            return WhyHere(HereBecause.PROMISED)
         owner = self.owner.get(key)
         if owner is not None and owner != rig:
-            return f"also shown by {labels[owner]}, at another time"
-        return self.suits[key, rig].words
+            return WhyHere(HereBecause.ALSO_ELSEWHERE, neighbour=owner)
+        return self.suits[key, rig].why
 
 
 def share_out(prepared: Sequence[Prepared]) -> Share:
@@ -108,18 +134,19 @@ def _suit(
     i: int, rigs: Sequence[int], here: Mapping[int, Candidate], apertures: Sequence[float],
     fields_arcmin: Sequence[float],
 ) -> Suits:  # fmt: skip
-    """Points and words for one object at one of the telescopes `rigs` that can show it."""
+    """Points and the reason for one object at one of the telescopes `rigs` that can show it."""
     others = [j for j in rigs if j != i]
     if not others:
-        return Suits(0.0, "only from here does it show tonight")
+        return Suits(0.0, WhyHere(HereBecause.ONLY_HERE))
     candidate = here[i]
     size = candidate.thing.size_major_arcmin or 0.0
-    points, words = 0.0, ""
+    points = 0.0
+    why: WhyHere | None = None
     holds = [fields_arcmin[j] >= SKY_AROUND * size for j in rigs]
     if size and any(holds) and not all(holds):
         if fields_arcmin[i] >= SKY_AROUND * size:
             points += FIELD_POINTS
-            words = f"its field of {fields_arcmin[i] / 60.0:.1f}° holds all of it"
+            why = WhyHere(HereBecause.WHOLE_IN_FIELD, fields_arcmin[i] / 60.0)
         else:
             points -= FIELD_POINTS
     if candidate.thing.kind in ("planet", "double star"):
@@ -127,18 +154,17 @@ def _suit(
         finer = math.log2(apertures[i] / mean)
         points += APERTURE_POINTS * finer
         if finer > 0.25:
-            words = f"{apertures[i]:.0f} mm of aperture draw it finer"
+            why = WhyHere(HereBecause.MORE_APERTURE, apertures[i])
     elif candidate.margin_mag < SURE:
         known = [here[j].margin_mag for j in others if math.isfinite(here[j].margin_mag)]
         if known and math.isfinite(candidate.margin_mag):
             more = candidate.margin_mag - float(np.mean(known))
             points += MARGIN_POINTS * min(max(more, -MOST_MARGIN_MAG), MOST_MARGIN_MAG)
-            if more > 0.3 and points > 0.0 and not words:
-                words = f"it shows {more:.1f} mag clearer here"
-    if not words:
-        alike = points > -2.0
-        words = "alike in all; its turn is here" if alike else "the others have more to show"
-    return Suits(points, words)
+            if more > 0.3 and points > 0.0 and why is None:
+                why = WhyHere(HereBecause.CLEARER, more)
+    if why is None:
+        why = WhyHere(HereBecause.ALIKE if points > -2.0 else HereBecause.OTHERS_FULL)
+    return Suits(points, why)
 
 
 def _flow(worth: Mapping[tuple[str, int], float], room: Sequence[int]) -> dict[str, int]:

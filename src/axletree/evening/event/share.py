@@ -17,13 +17,13 @@ from pathlib import Path
 
 from geographiclib.geodesic import Geodesic
 
-from axletree.evening.document import GivenUp
-from axletree.evening.event.allotment import Share, share_out
+from axletree.evening.event.allotment import Share, WhyHere, share_out
+from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.objects.choosing import MOST_CANDIDATES
 from axletree.evening.order.best import Order, order_stops
 from axletree.evening.order.candidates import Opening, Wish
-from axletree.evening.sheet.finish import Prepared
-from axletree.evening.sheet.plan import Planned, planned_of, prepare
+from axletree.evening.sheet.answer import Prepared
+from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
@@ -58,7 +58,7 @@ class Slot:
     end: datetime
     key: str
     name: str
-    why_here: str
+    why_here: WhyHere
 
 
 @dataclass(frozen=True)
@@ -94,13 +94,15 @@ def share_evening(
             prepare(
                 berth.kit,
                 berth.observer,
-                day,
-                made_at=made_at,
-                minutes_per_stop=minutes_per_stop,
-                folder=berth.folder,
-                seen_ids=seen_ids,
-                assumed=assumed,
-                most=most,
+                EveningRequest(
+                    day,
+                    made_at=made_at,
+                    minutes_per_stop=minutes_per_stop,
+                    kit_folder=berth.folder,
+                    seen_ids=seen_ids,
+                    assumed=assumed,
+                    most=most,
+                ),
             )  # fmt: skip
         )
     progress("who shows what")
@@ -213,7 +215,7 @@ def _slots(
                     end=p.showing.at(stop.end_s),
                     key=stop.key,
                     name=p.showing.name(stop.key),
-                    why_here=share.why(stop.key, i, labels),
+                    why_here=share.why(stop.key, i),
                 )
             )
     return tuple(sorted(slots, key=lambda s: (s.begin, s.rig)))
@@ -223,14 +225,19 @@ def _with_neighbours(
     planned: Planned, rig: int, slots: Sequence[Slot], labels: Sequence[str]
 ) -> Planned:
     """The evening whose left-out objects name the neighbour that shows them."""
-    elsewhere: dict[str, str] = {}
+    elsewhere: dict[str, Slot] = {}
     mine = {slot.name for slot in slots if slot.rig == rig}
     for slot in slots:
         if slot.rig != rig and slot.name not in mine and slot.name not in elsewhere:
-            elsewhere[slot.name] = f"{labels[slot.rig]} shows it at {slot.begin:%H:%M}"
+            elsewhere[slot.name] = slot
     left = tuple(
-        GivenUp(name=one.name, reason=elsewhere.get(one.name, one.reason))
+        one if one.name not in elsewhere else _shown_by(elsewhere[one.name], labels)
         for one in planned.evening.given_up
     )
-    evening = planned.evening.model_copy(update={"given_up": left})
+    evening = replace(planned.evening, given_up=left)
     return replace(planned, evening=evening)
+
+
+def _shown_by(slot: Slot, labels: Sequence[str]) -> GivenUp:
+    neighbour = labels[slot.rig]
+    return GivenUp(slot.name, GivenUpReason.ELSEWHERE, neighbour=neighbour, shown_at=slot.begin)

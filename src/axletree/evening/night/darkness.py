@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
+from enum import Enum
 
-from axletree.evening.document import Darkness, Moonlight
 from axletree.sky.events.rise_and_set import body_events, darkness, sun_events
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
@@ -15,10 +16,63 @@ from axletree.sky.time.nights import Night, later
 FIRST_STARS_DEG = 8.0
 
 
+class MoonPhase(Enum):
+    """The Moon's phase, as people name it."""
+
+    NEW = "new"
+    WAXING_CRESCENT = "waxing_crescent"
+    FIRST_QUARTER = "first_quarter"
+    WAXING_GIBBOUS = "waxing_gibbous"
+    FULL = "full"
+    WANING_GIBBOUS = "waning_gibbous"
+    LAST_QUARTER = "last_quarter"
+    WANING_CRESCENT = "waning_crescent"
+
+
+@dataclass(frozen=True)
+class Moonlight:
+    """The Moon of this night: lit fraction 0 to 1, phase, and the first rise and set in it."""
+
+    lit_fraction: float
+    phase: MoonPhase
+    rise: datetime | None
+    set: datetime | None
+
+
+@dataclass(frozen=True)
+class NightLight:
+    """The Sun and the Moon of one night, moments to the second; None where it does not happen.
+
+    `note` is what the sky's own account of the Sun says where it does not set or get dark.
+    """
+
+    sunset: datetime | None
+    sunrise: datetime | None
+    civil_dusk: datetime | None
+    nautical_dusk: datetime | None
+    astronomical_dusk: datetime | None
+    astronomical_dawn: datetime | None
+    nautical_dawn: datetime | None
+    civil_dawn: datetime | None
+    pole_star_visible: datetime | None
+    note: str
+    moon: Moonlight
+
+
+@dataclass(frozen=True)
+class ClockChange:
+    """Local clocks are put forward or back by `minutes` in this night, from `old` to `new`."""
+
+    forward: bool
+    minutes: int
+    old: datetime
+    new: datetime
+
+
 def night_of(
     night: Night, observer: Observer, pole_star_sun_deg: float = FIRST_STARS_DEG
-) -> Darkness:
-    """The document's account of the Sun and the Moon for one night; moments to the second.
+) -> NightLight:
+    """The account of the Sun and the Moon for one night; moments to the second.
 
     `pole_star_sun_deg` is how far below the horizon the Sun must be for this pole star to show.
     """
@@ -29,7 +83,7 @@ def night_of(
     around = Instants.from_datetimes([middle, middle + timedelta(hours=6)])
     seen = body_positions("moon", around, observer)
     lit, soon = (float(fraction) for fraction in seen.lit_fraction[0])
-    return Darkness(
+    return NightLight(
         sunset=whole(sun.sunset),
         sunrise=whole(sun.sunrise),
         civil_dusk=whole(sun.civil_dusk),
@@ -42,34 +96,35 @@ def night_of(
         note=sun.note,
         moon=Moonlight(
             lit_fraction=round(lit, 4),
-            phase=phase_words(lit, growing=soon > lit),
+            phase=phase_of(lit, growing=soon > lit),
             rise=whole(moon.rises[0]) if moon.rises else None,
             set=whole(moon.sets[0]) if moon.sets else None,
         ),
     )
 
 
-def phase_words(lit_fraction: float, growing: bool) -> str:
-    """The Moon's phase in common words."""
+def phase_of(lit_fraction: float, growing: bool) -> MoonPhase:
+    """The Moon's phase, from how much of it is lit and whether that grows."""
     if lit_fraction < 0.02:
-        return "new"
+        return MoonPhase.NEW
     if lit_fraction > 0.98:
-        return "full"
+        return MoonPhase.FULL
     if 0.45 < lit_fraction < 0.55:
-        return "first quarter" if growing else "last quarter"
-    shape = "crescent" if lit_fraction < 0.5 else "gibbous"
-    return f"{'waxing' if growing else 'waning'} {shape}"
+        return MoonPhase.FIRST_QUARTER if growing else MoonPhase.LAST_QUARTER
+    if lit_fraction < 0.5:
+        return MoonPhase.WAXING_CRESCENT if growing else MoonPhase.WANING_CRESCENT
+    return MoonPhase.WAXING_GIBBOUS if growing else MoonPhase.WANING_GIBBOUS
 
 
-def clock_change(night: Night) -> str:
-    """A sentence when local clocks are put forward or back in this night, else ''."""
+def clock_change(night: Night) -> ClockChange | None:
+    """When local clocks are put forward or back in this night; None where they are not."""
 
     def offset(seconds: float) -> timedelta:
         return later(night.start, seconds).utcoffset() or timedelta()
 
     before, after = offset(0.0), offset(night.length_s)
     if before == after:
-        return ""
+        return None
     low, high = 0.0, night.length_s
     while high - low > 0.5:
         middle = (low + high) / 2.0
@@ -77,13 +132,7 @@ def clock_change(night: Night) -> str:
     new = later(night.start, round(high))
     old = new.replace(tzinfo=timezone(before)) + (before - after)
     minutes = abs(after - before) // timedelta(minutes=1)
-    way, jump = ("forward", "times in between don't exist") if after > before else (
-        "back", "times in between come twice"
-    )  # fmt: skip
-    return (
-        f"Clocks are put {way} by {minutes} minutes in this night, from {old:%H:%M} to "
-        f"{new:%H:%M}: {jump}. All times here are by the clock of their moment."
-    )
+    return ClockChange(after > before, minutes, old, new)
 
 
 def whole(moment: datetime | None) -> datetime | None:

@@ -8,13 +8,11 @@ temperature.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from enum import Enum
 from typing import Protocol
 
-from axletree.evening.document import Darkness, Stage
 from axletree.kit.job import SET_UP
 from axletree.kit.parts.habits import Habits
 from axletree.sky.time.nights import later
@@ -25,7 +23,6 @@ ORDER = SET_UP
 # What needs the pole star, or any star.
 BY_STARS = ("pole", "check")
 BY_STARS_MIN = sum(MINUTES[name] for name in BY_STARS)
-DAYLIGHT_CAPS = "Caps on all tubes and finders while the Sun is up."
 
 
 class SessionEnd(Enum):
@@ -122,13 +119,18 @@ def breaks_of(habits: Habits, begin: datetime, until_s: float) -> tuple[tuple[fl
     return tuple(sorted(found))
 
 
-def stages_of(
-    session: Session,
-    darkness: Darkness,
-    answers: Mapping[str, tuple[str, tuple[str, ...], tuple[str, ...]]],
-    cool_down_min: float,
-) -> tuple[Stage, ...]:
-    """The stages in order, with `answers` as (answer, details, cautions) by stage name."""
+@dataclass(frozen=True)
+class StageTime:
+    """From when to when one stage of setting up lasts; `daylight` where it begins by day."""
+
+    name: str
+    begin: datetime
+    end: datetime
+    daylight: bool = False
+
+
+def stage_times(session: Session, sun: Sunset, cool_down_min: float) -> tuple[StageTime, ...]:
+    """The stages by time: arriving, the hands' own in their order, and the tube's cooling."""
     begins = {}
     moment = session.aligned
     for name in reversed(ORDER):
@@ -136,34 +138,10 @@ def stages_of(
         begins[name] = moment
     cooling = later(session.first_stop, -timedelta(minutes=cool_down_min))
     cool = max(begins["spot"], cooling, key=datetime.timestamp)
-    in_daylight = darkness.sunset is not None and session.arrive < darkness.sunset
-    stages = [
-        Stage(
-            name="arrive",
-            begin=session.arrive,
-            end=begins["spot"],
-            answer="Unload; walk the ground while you can see cables, holes and steps.",
-            cautions=(DAYLIGHT_CAPS,) if in_daylight else (),
-        )
-    ]
+    in_daylight = sun.sunset is not None and session.arrive < sun.sunset
+    stages = [StageTime("arrive", session.arrive, begins["spot"], in_daylight)]
     for name in ORDER:
-        words, details, cautions = answers[name]
-        stages.append(
-            Stage(
-                name=name,
-                begin=begins[name],
-                end=later(begins[name], timedelta(minutes=MINUTES[name])),
-                answer=words,
-                details=details,
-                cautions=cautions,
-            )
-        )
-    stages.append(
-        Stage(
-            name="cool",
-            begin=cool,
-            end=session.first_stop,
-            answer=f"The tube stands in the open air by now: it needs {cool_down_min:.0f} minutes.",
-        )
-    )
+        end = later(begins[name], timedelta(minutes=MINUTES[name]))
+        stages.append(StageTime(name, begins[name], end))
+    stages.append(StageTime("cool", cool, session.first_stop))
     return tuple(sorted(stages, key=lambda stage: stage.begin.timestamp()))

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.evening.given_up import GivenUpReason
 from axletree.evening.order.best import Order, written
 from axletree.evening.order.candidates import Session, Wish
 from axletree.evening.order.left_out import LeftOut, ended_by_what, without_a_way
@@ -94,5 +95,5 @@ def _that_matter(labels: Sequence[_Label], idle: int) -> list[_Label]:
 def _left(wish: Wish, puzzle: Puzzle, has_ways: bool, *, first: bool) -> LeftOut:
     if not has_ways:
         return without_a_way(wish, puzzle)
-    why = ended_by_what(wish, puzzle) if first else "not in this order"
+    why = ended_by_what(wish, puzzle) if first else GivenUpReason.NOT_IN_THIS_ORDER
     return LeftOut(wish.key, why, wish.must, wish.show_s)

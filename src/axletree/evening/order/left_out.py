@@ -1,25 +1,22 @@
 """Why was an object left out?
 
-Public: ``LeftOut``, ``why_left_out``, ``without_a_way``, ``left_out_words``.
+Public: ``LeftOut``, ``why_left_out``, ``without_a_way``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
+from axletree.evening.given_up import GivenUpReason
 from axletree.evening.order.candidates import Wish
 from axletree.evening.order.problem import TICK_S, Puzzle, Route
 
 MOST_EXCHANGED = 3
 
-Why = Literal[
-    "never open", "no longer open", "clouded", "session over", "room too short", "worth less",
-    "no time", "not in this order",
-]  # fmt: skip
+Why = GivenUpReason
 
 
 @dataclass(frozen=True)
@@ -57,7 +54,7 @@ def why_left_out(wishes: Sequence[Wish], puzzle: Puzzle, route: Route) -> tuple[
             continue
         out = exchanges.get(thing)
         keys = tuple(wishes[puzzle.thing[route.ways[n]]].key for n in out or ())
-        why: Why = "no time" if out is None else "worth less"
+        why: Why = Why.NO_TIME if out is None else Why.WORTH_LESS
         if out is None and not route.ways:  # the move alone takes what is left
             why = ended_by_what(wish, puzzle)
         found.append(LeftOut(wish.key, why, wish.must, wish.show_s, 0.0, keys))
@@ -67,45 +64,21 @@ def why_left_out(wishes: Sequence[Wish], puzzle: Puzzle, route: Route) -> tuple[
 def without_a_way(wish: Wish, puzzle: Puzzle) -> LeftOut:
     """Why no opening of a wish holds its stop between now and the session's end."""
     room = longest_room_s(wish, puzzle)
-    why: Why = "room too short" if room > 0 else "never open"
+    why: Why = Why.ROOM_TOO_SHORT if room > 0 else Why.NEVER_OPEN
     if wish.openings and puzzle.ticks * TICK_S < wish.show_s:
-        why = "session over"
+        why = Why.SESSION_OVER
     elif room <= 0 and any(o.end_s <= puzzle.origin_s for o in wish.openings):
-        why = "no longer open"
-    return LeftOut(wish.key, why, wish.must, wish.show_s, room if why == "room too short" else 0.0)
+        why = Why.NO_LONGER_OPEN
+    return LeftOut(
+        wish.key, why, wish.must, wish.show_s, room if why == Why.ROOM_TOO_SHORT else 0.0
+    )
 
 
 def ended_by_what(wish: Wish, puzzle: Puzzle) -> Why:
     """What comes before even a first stop with it: the session's end, or its opening's."""
     end = puzzle.clock_s(puzzle.ticks, opens=True)
     lasts = any(o.end_s >= end - TICK_S for o in wish.openings)
-    return "session over" if lasts else "no longer open"
-
-
-def left_out_words(left: LeftOut, name_of: Callable[[str], str]) -> str:
-    """The reason as a sentence; `name_of` turns a key into the name people know."""
-    queue = f"{left.needed_s / 60:.0f} min" if left.needed_s >= 90 else f"{left.needed_s:.0f} s"
-    promise = "promised, but it can't be kept: " if left.must else ""
-    if left.why == "never open":
-        return f"{promise}too low, too faint or out of the mount's reach all the time"
-    if left.why == "no longer open":
-        return f"{promise}by now too low, too faint or out of the mount's reach"
-    if left.why == "clouded":
-        return f"{promise}clouds hide it"
-    if left.why == "session over":
-        return f"{promise}the session's hours end too soon for it (a stop takes {queue})"
-    if left.why == "room too short":
-        room = int(left.room_s // 60)
-        return f"{promise}free for {room} min at most, and the stop takes {queue}"
-    if left.why == "worth less":
-        if not left.instead_of:
-            return f"{promise}it would fit, but the moves to it and back cost more than it brings"
-        names = " and ".join(name_of(key) for key in left.instead_of)
-        ranks = "ranks" if len(left.instead_of) == 1 else "rank"
-        return f"{promise}it would fit only instead of {names}, which {ranks} higher"
-    if left.why == "not in this order":
-        return f"{promise}in this order its turn comes too late: show it earlier"
-    return f"{promise}no time left beside stops that rank higher (a stop takes {queue})"
+    return Why.SESSION_OVER if lasts else Why.NO_LONGER_OPEN
 
 
 def longest_room_s(wish: Wish, puzzle: Puzzle) -> float:

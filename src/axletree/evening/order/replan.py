@@ -16,6 +16,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from axletree.evening.given_up import GivenUpReason
 from axletree.evening.order.best import Effort, Order, order_stops
 from axletree.evening.order.candidates import Opening, Session, Wish
 from axletree.evening.order.given import in_given_order
@@ -150,9 +151,11 @@ def _clouded(
     left_out: Sequence[LeftOut], uncut: Mapping[str, Wish], span: Session, handling: Handling
 ) -> tuple[LeftOut, ...]:
     """The same, with those named that a clear sky would leave an opening for their stop."""
-    short = ("never open", "no longer open", "room too short")
+    short = (
+        GivenUpReason.NEVER_OPEN, GivenUpReason.NO_LONGER_OPEN, GivenUpReason.ROOM_TOO_SHORT,
+    )  # fmt: skip
     return tuple(
-        replace(x, why="clouded", room_s=0.0)
+        replace(x, why=GivenUpReason.CLOUDED, room_s=0.0)
         if x.why in short and puzzle_of([uncut[x.key]], span, handling).objects_with_ways
         else x
         for x in left_out

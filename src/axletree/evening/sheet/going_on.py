@@ -11,12 +11,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from axletree.evening.document import GivenUp, OrderFacts, Stop
+from axletree.evening.given_up import GivenUp
 from axletree.evening.order.best import OrderedStop
 from axletree.evening.order.moving import Side
 from axletree.evening.order.replan import Closed, Now, replan
 from axletree.evening.sheet.plan import Planned
-from axletree.evening.stops.placing import Showing, left_words, order_facts, stops_from
+from axletree.evening.stops.placing import (
+    OrderQuality,
+    Showing,
+    left_without,
+    order_quality,
+    stops_from,
+)
+from axletree.evening.stops.stop import Stop
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
@@ -80,7 +87,7 @@ class GoingOn:
     stops: tuple[Stop, ...]
     lost: tuple[GivenUp, ...]
     broken: tuple[str, ...]
-    facts: OrderFacts
+    quality: OrderQuality
     stay_cut_s: float
 
 
@@ -119,14 +126,14 @@ def go_on(kit: Kit, observer: Observer, planned: Planned, so_far: SoFar) -> Goin
     broken = frozenset(x.key for x in new.broken_promises)
     known = {*so_far.announced, *(so_far.given or ()), *broken}
     lost = tuple(
-        GivenUp(name=showing.name(x.key), reason=left_words(showing, x))
+        left_without(showing, x)
         for x in new.order.left_out if x.key in known
     )  # fmt: skip
     return GoingOn(
         stops=stops,
         lost=lost,
         broken=tuple(showing.name(key) for key in sorted(broken)),
-        facts=order_facts(showing, new.order, new.free_from_s),
+        quality=order_quality(showing, new.order, new.free_from_s),
         stay_cut_s=new.stay_cut_s,
     )
 

@@ -1,7 +1,7 @@
 """How does one kit and one date become the whole evening?
 
 The one way through: night, session, candidates, openings of room on each tube side, order,
-stops, set-up answers, document. Nothing below reads a clock; `made_at` is given.
+stops, set-up answers, the whole answer. Nothing below reads a clock; `made_at` is given.
 """
 
 from __future__ import annotations
@@ -11,17 +11,15 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
-from axletree.evening.document import Evening
 from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.night.darkness import FIRST_STARS_DEG, night_of
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, choose_candidates
 from axletree.evening.objects.own_objects import own_objects_of
 from axletree.evening.order.best import Effort, Order, order_stops
-from axletree.evening.seeing.sky_brightness import sky_state
-from axletree.evening.sheet import set_up as setup
-from axletree.evening.sheet.finish import Prepared, document_of
-from axletree.evening.stops.object_words import sky_words
+from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
+from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
+from axletree.evening.sheet.set_up import set_up_answer
 from axletree.evening.stops.placing import COARSE_STEP_S, Showing, session_grid, showing_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
@@ -40,72 +38,67 @@ USUAL_STOP_MIN = 12.0
 class Planned:
     """An evening with what it was made from; the last three are None without a session."""
 
-    evening: Evening
+    evening: EveningAnswer
     ground: Ground
     session: Session | None
     chosen: Chosen | None
     showing: Showing | None
 
 
-def plan_evening(
-    kit: Kit,
-    observer: Observer,
-    day: date,
-    *,
-    made_at: datetime,
-    minutes_per_stop: float | None = None,
-    folder: Path | None = None,
-    own: Sequence[SkyObject] = (),
-    seen_ids: frozenset[str] = frozenset(),
-    effort: Effort = "auto",
-) -> Evening:
-    """The evening of `day` at the kit's site.
+@dataclass(frozen=True)
+class EveningRequest:
+    """The evening of `day`, a date in the years of the planets, as it is asked for at `made_at`.
 
     `minutes_per_stop` is the time at the eyepiece; otherwise visitors times seconds each, or
-    twelve minutes. Dates outside 2020-2049 are refused.
+    twelve minutes. `own` are objects to think of besides the kit's list, `own_file` is a list to
+    read instead of it, `seen_ids` were shown lately. `assumed` are words of the caller's own for
+    the list of assumptions. At most `most` objects are thought of for the order.
     """
-    return plan_whole(
-        kit, observer, day, made_at=made_at, minutes_per_stop=minutes_per_stop, folder=folder,
-        own=own, seen_ids=seen_ids, effort=effort,
-    ).evening  # fmt: skip
+
+    day: date
+    made_at: datetime
+    minutes_per_stop: float | None = None
+    kit_folder: Path | None = None
+    own: Sequence[SkyObject] = ()
+    own_file: Path | None = None
+    seen_ids: frozenset[str] = frozenset()
+    assumed: Sequence[str] = ()
+    effort: Effort = "auto"
+    most: int = MOST_CANDIDATES
+
+
+def _silent(step: str) -> None:
+    """Nobody is told what begins."""
+
+
+def plan_evening(kit: Kit, observer: Observer, request: EveningRequest) -> EveningAnswer:
+    """The evening at the kit's site. Dates outside the years of the planets are refused."""
+    return plan_whole(kit, observer, request).evening
 
 
 def plan_whole(
     kit: Kit,
     observer: Observer,
-    day: date,
-    *,
-    made_at: datetime,
-    minutes_per_stop: float | None = None,
-    folder: Path | None = None,
-    own: Sequence[SkyObject] = (),
-    own_file: Path | None = None,
-    seen_ids: frozenset[str] = frozenset(),
-    assumed: Sequence[str] = (),
-    effort: Effort = "auto",
-    progress: Callable[[str], None] = lambda words: None,
+    request: EveningRequest,
+    progress: Callable[[str], None] = _silent,
 ) -> Planned:
     """The evening as `plan_evening` gives it, with its ground, session and candidates.
 
-    `own_file` is a list of own objects to read instead of the kit's; `assumed` are words of the
-    caller's own for the list of assumptions; `progress` is told, in words, what begins.
+    `progress` is told, in words, what begins.
     """
-    prepared = prepare(
-        kit, observer, day, made_at=made_at, minutes_per_stop=minutes_per_stop, folder=folder,
-        own=own, own_file=own_file, seen_ids=seen_ids, assumed=assumed, progress=progress,
-    )  # fmt: skip
+    prepared = prepare(kit, observer, request, progress)
     order: Order | None = None
     if prepared.showing is not None:
         progress("the order of the stops")
         task = prepared.showing
-        order = order_stops(task.wishes, task.span, task.handling, effort=effort)
+        order = order_stops(task.wishes, task.span, task.handling, effort=request.effort)
     return planned_of(prepared, order)
 
 
 def planned_of(prepared: Prepared, order: Order | None) -> Planned:
     """The evening with its stops in this order; None where there is no session."""
     return Planned(
-        document_of(prepared, order), prepared.ground, prepared.session, prepared.chosen,
+        answer_of(prepared, order), prepared.ground, prepared.session, prepared.chosen,
         prepared.showing,
     )  # fmt: skip
 
@@ -113,19 +106,11 @@ def planned_of(prepared: Prepared, order: Order | None) -> Planned:
 def prepare(
     kit: Kit,
     observer: Observer,
-    day: date,
-    *,
-    made_at: datetime,
-    minutes_per_stop: float | None = None,
-    folder: Path | None = None,
-    own: Sequence[SkyObject] = (),
-    own_file: Path | None = None,
-    seen_ids: frozenset[str] = frozenset(),
-    assumed: Sequence[str] = (),
-    most: int = MOST_CANDIDATES,
-    progress: Callable[[str], None] = lambda words: None,
+    request: EveningRequest,
+    progress: Callable[[str], None] = _silent,
 ) -> Prepared:
-    """Everything of an evening but the order of its stops, from at most `most` candidates."""
+    """Everything of an evening but the order of its stops."""
+    day, folder = request.day, request.kit_folder
     refuse_unknown_day(day)
     progress("the night")
     night = Night.of(day, kit.site.time_zone)
@@ -138,16 +123,14 @@ def prepare(
     )
     session = session_of(dark, intervals, kit.habits, kit.tube.cool_down_min)
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
-    mine = own_objects_of(kit, folder, around, file=own_file)
+    mine = own_objects_of(kit, folder, around, file=request.own_file)
     progress("room on both tube sides")
     ground = ground_of(kit, observer, around, folder)
     progress("north, pole, balance")
-    north = setup.north_answer(kit, around)
     pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
-    pole = setup.pole_answer(kit, observer, pole_at, ground.horizon)
-    balance = setup.balance_answer(kit)
-    show_s = show_seconds(kit, minutes_per_stop)
-    said = [f"{show_s / 60:.0f} minutes at each stop"]
+    set_up = set_up_answer(kit, observer, at=around, pole_at=pole_at, horizon=ground.horizon)
+    show_s = show_seconds(kit, request.minutes_per_stop)
+    assumed_sky: tuple[AssumedSky, ...] = ()
     chosen: Chosen | None = None
     showing: Showing | None = None
     if session is not None:
@@ -155,27 +138,28 @@ def prepare(
         coarse = session_grid(session, COARSE_STEP_S)
         sky = sky_state(kit, observer, coarse)
         chosen = choose_candidates(
-            kit, observer, coarse, sky, own=[*own, *mine.objects], seen_ids=seen_ids, limit=most,
+            kit, observer, coarse, sky, own=[*request.own, *mine.objects],
+            seen_ids=request.seen_ids, limit=request.most,
             skyline=ground.horizon.altitude_at,
         )  # fmt: skip
-        said += map(sky_words, sky.assumed)
+        assumed_sky = tuple(sky.assumed)
         showing = showing_of(kit, observer, session, ground.table, chosen, show_s)
     return Prepared(
         kit=kit,
         observer=observer,
         day=day,
-        made_at=made_at,
-        dark=dark,
+        made_at=request.made_at,
+        darkness=dark,
         around=around,
         ground=ground,
-        north=north,
-        pole=pole,
-        balance=balance,
+        set_up=set_up,
         session=session,
         chosen=chosen,
         showing=showing,
-        assumed=(*said, *assumed),
-        notes=tuple(f"Left out of your own list: {row.words}." for row in mine.broken),
+        stop_min=show_s / 60.0,
+        assumed_sky=assumed_sky,
+        assumed=tuple(request.assumed),
+        broken_rows=tuple(mine.broken),
     )
 
 

@@ -8,13 +8,12 @@ looked up and interpolated out there. Seconds count from `begin`.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from datetime import datetime
 from typing import Any
 
 import numpy as np
 
-from axletree.evening.document import Stop
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
@@ -22,7 +21,6 @@ from axletree.evening.order.candidates import Wish
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.order.problem import TICK_S
 from axletree.evening.sheet.plan import Planned
-from axletree.evening.stops.object_words import visibility_words, why_words
 from axletree.evening.stops.placing import FINE_STEP_S, session_grid
 from axletree.evening.stops.room_ahead import (
     SIDE_NAMES,
@@ -31,10 +29,11 @@ from axletree.evening.stops.room_ahead import (
     openings_of,
     side_places,
 )
-from axletree.evening.stops.stop import StopPlan, stops_of
+from axletree.evening.stops.stop import Stop, StopPlan, stops_of
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.follow.rates import refracted_hour_angle
+from axletree.mount.rig.field_orientation import PictureKind, picture_kind
 from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.view import PoleView, pole_view
 from axletree.sky.arrays import Floats, Mask
@@ -98,15 +97,13 @@ class NightTables:
     latitude_deg: float
     axis_altitude_deg: float
     axis_latitude_deg: float
-    view_words: str
+    picture: PictureKind
 
 
 def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
     """The tables of a planned evening; without a session only the clock and the pole."""
-    from axletree.mount.rig.field_orientation import view_words
-
     evening, session, ground = planned.evening, planned.session, planned.ground
-    begin = session.first_stop if session else evening.pole.at
+    begin = session.first_stop if session else evening.set_up.pole.at
     seconds, every = _seconds(kit, observer, planned)
     moments = Instants.from_datetimes([begin]).plus(seconds)
     chosen = _chosen(planned)
@@ -158,7 +155,7 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
         latitude_deg=observer.latitude_deg,
         axis_altitude_deg=table.axes.altitude_deg,
         axis_latitude_deg=table.axes.latitude_deg,
-        view_words=view_words(kit.tube),
+        picture=picture_kind(kit.tube),
     )
 
 
@@ -170,7 +167,7 @@ def _seconds(kit: Kit, observer: Observer, planned: Planned) -> tuple[Floats, in
     session = planned.session
     if session is None:
         return np.array([0.0, FINE_STEP_S]), 1
-    night = Night.of(planned.evening.date, kit.site.time_zone)
+    night = Night.of(planned.evening.day, kit.site.time_zone)
     dark = darkness(night, observer, FIRST_STARS_DEG).intervals
     dawn_s = seconds_between(session.first_stop, dark[-1][1])
     planned_s = seconds_between(session.first_stop, session.end)
@@ -262,11 +259,8 @@ def _spares(
         start = later(begin, round(first.begin_s))
         plans.append(
             StopPlan(
-                thing=c.thing, side=first.side, begin=start,
-                end=later(start, round(queue_s)), queue_s=queue_s,
-                eyepiece=c.eyepiece, visibility=visibility_words(c.visibility),
-                margin_mag=c.margin_mag if np.isfinite(c.margin_mag) else None,
-                why=why_words(c), promised=False,
+                candidate=c, side=first.side, begin=start,
+                end=later(start, round(queue_s)), queue_s=queue_s, promised=False,
             )
         )  # fmt: skip
     if not plans:
@@ -275,7 +269,7 @@ def _spares(
     begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, planned.ground.table, plans, begins, ends)
-    return tuple(stop.model_copy(update={"turn_warnings": ()}) for stop in made)
+    return tuple(replace(stop, turn_cautions=()) for stop in made)
 
 
 def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleView:

@@ -1,17 +1,12 @@
 """From when to when can an object be shown, and what do the hands need at its stop?
 
 Modules:
-  object_words  What do the stops of the document say of how an object shows, and of the sky it
-                shows under?
-  placing       Which object could be shown when, and how does an order of them become stops with
-                their facts?
-  ring_advice   How should the focuser stand around the tube tonight, and what does that cost each
-                stop?
-  room_ahead    From when to when does each tube side serve an object, what ends it, and where is
-                the eye?
-  side_words    What do the stops of the document say of a tube side? (Moves to the words floor with
-                them.)
-  stop          What do the hands and the eye need at one stop: side, room, circles, eyepiece,
-                nudge?
-  windows       When can each object be shown, on each tube side, without the room ending?
+  placing      Which object could be shown when, and how does an order of them become stops with
+               their facts?
+  ring_advice  How should the focuser stand around the tube tonight, and what does that cost each
+               stop?
+  room_ahead   From when to when does each tube side serve an object, what ends it, and where is the
+               eye?
+  stop         What do the hands and the eye need at one stop: side, room, circles, eyepiece, nudge?
+  windows      When can each object be shown, on each tube side, without the room ending?
 """

@@ -10,26 +10,21 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.evening.document import EmptyBecause, GivenUp, OrderFacts, Stop
-from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
-from axletree.evening.objects.choosing import Chosen
+from axletree.evening.given_up import GivenUp, GivenUpReason
+from axletree.evening.night.set_up_times import Session, SessionEnd, breaks_of, seconds_between
+from axletree.evening.objects.choosing import Chosen, NotShown, Omission
 from axletree.evening.order import candidates as wishing
 from axletree.evening.order.best import Order, OrderedStop
 from axletree.evening.order.candidates import Opening, Wish
-from axletree.evening.order.left_out import LeftOut, left_out_words
+from axletree.evening.order.left_out import LeftOut
 from axletree.evening.order.moving import Handling, Side, handling_of
 from axletree.evening.order.replan import Tracks
-from axletree.evening.stops.object_words import (
-    omission_words,
-    session_end_words,
-    visibility_words,
-    why_words,
-)
-from axletree.evening.stops.stop import StopPlan, stops_of
+from axletree.evening.stops.stop import Stop, StopPlan, stops_of
 from axletree.evening.stops.windows import OpenTable, open_spans
 from axletree.kit.kit import Kit
 from axletree.mount.rig.eyepiece import eye_place
@@ -51,11 +46,32 @@ LOW_DEG, LOW_POINTS = 25.0, 5.0
 WEIGHTS_UP_POINTS = 6.0
 
 
-EMPTY_WORDS: dict[EmptyBecause, str] = {
-    "clouds": "nothing could be ordered: clouds hide it.",
-    "nothing fits": "nothing could be ordered.",
-    "nothing left": "nothing is left to order.",
-}
+class EmptyBecause(StrEnum):
+    """Why an order has no stops."""
+
+    NO_SESSION = "no session"
+    SESSION_OVER = "session over"
+    CLOUDS = "clouds"
+    NOTHING_FITS = "nothing fits"
+    NOTHING_LEFT = "nothing left"
+
+
+@dataclass(frozen=True)
+class OrderQuality:
+    """How good the order is: by which method, proven or with a gap; why it has no stops.
+
+    `session_end` and `ended_by` are None where there is no session.
+    """
+
+    method: str
+    proven_best: bool
+    gap_percent: float
+    empty_because: EmptyBecause | None
+    session_end: datetime | None
+    ended_by: SessionEnd | None
+
+
+NO_SESSION = OrderQuality("none", True, 0.0, EmptyBecause.NO_SESSION, None, None)
 
 
 @dataclass(frozen=True)
@@ -133,47 +149,50 @@ def stops_from(
 
 def given_up(showing: Showing, order: Order) -> list[GivenUp]:
     """What was considered and got no stop, each with its reason."""
-    given = [GivenUp(name=o.name, reason=omission_words(o)) for o in showing.chosen.left_out]
-    return given + [
-        GivenUp(name=showing.name(left.key), reason=left_words(showing, left))
-        for left in order.left_out
-    ]
+    omitted = [_omitted(omission) for omission in showing.chosen.left_out]
+    return omitted + [left_without(showing, left) for left in order.left_out]
 
 
-def left_words(showing: Showing, left: LeftOut) -> str:
-    """Why an object got no stop, as a sentence."""
+def _omitted(omission: Omission) -> GivenUp:
+    """An object that was not even offered to the order."""
+    reason = {
+        NotShown.EXCLUDED: GivenUpReason.EXCLUDED,
+        NotShown.TOO_LOW: GivenUpReason.BELOW,
+        NotShown.TOO_CLOSE: GivenUpReason.TOO_CLOSE,
+        NotShown.UNKNOWN_LIGHT: GivenUpReason.UNKNOWN,
+        NotShown.TOO_FAINT: GivenUpReason.TOO_FAINT,
+    }[omission.why]
+    if omission.moon_up and reason is GivenUpReason.TOO_FAINT:
+        reason = GivenUpReason.TOO_FAINT_BY_MOON
+    return GivenUp(omission.name, reason, short_mag=omission.lacking_mag or 0.0)
+
+
+def left_without(showing: Showing, left: LeftOut) -> GivenUp:
+    """Why an object got no stop; where the mount bars its way all the time, that."""
     keys = [wish.key for wish in showing.wishes]
     code = int(showing.open_table.closed_by[keys.index(left.key)])
-    if code == CONTACT:
-        return "the tube would meet the mount on both sides"
-    if code == STOP:
-        return "the mount's travel stop is in the way"
-    return left_out_words(left, showing.name)
+    barred = {int(CONTACT): GivenUpReason.CONTACT, int(STOP): GivenUpReason.TRAVEL_STOP}
+    if code in barred:
+        return GivenUp(showing.name(left.key), barred[code])
+    return GivenUp(
+        name=showing.name(left.key),
+        reason=left.why,
+        promised=left.must,
+        needed_s=left.needed_s,
+        room_s=left.room_s,
+        instead_of=tuple(showing.name(key) for key in left.instead_of),
+    )
 
 
-def order_facts(showing: Showing, order: Order, from_s: float = 0.0) -> OrderFacts:
-    """How good the order from `from_s` on is, in words; of an empty one, why it is empty."""
-    empty = _empty_because(showing, order, from_s)
-    session = showing.session
-    if order.method == "given":
-        words = "the order stands as it was set."
-    elif order.proven_best:
-        words = "no other order of these objects is worth more (proven)."
-    else:
-        words = f"at most {order.gap * 100:.1f} % below the best possible order."
-    ended_by = session_end_words(session.ended_by)
-    ended = f"The session ends with {ended_by}."
-    if empty == "session over":
-        words = f"the session ends at {session.end:%H:%M} with {ended_by}, too soon for "
-        words, ended = f"{words}another stop.", ""
-    elif empty is not None:
-        words = EMPTY_WORDS[empty]
-    return OrderFacts(
+def order_quality(showing: Showing, order: Order, from_s: float = 0.0) -> OrderQuality:
+    """How good the order from `from_s` on is; of an empty one, why it is empty."""
+    return OrderQuality(
         method=order.method,
         proven_best=order.proven_best,
-        gap_percent=round(order.gap * 100.0, 2),
-        words=f"{words} {ended}".strip(),
-        empty_because=empty,
+        gap_percent=order.gap * 100.0,
+        empty_because=_empty_because(showing, order, from_s),
+        session_end=showing.session.end,
+        ended_by=showing.session.ended_by,
     )
 
 
@@ -181,11 +200,12 @@ def _empty_because(showing: Showing, order: Order, from_s: float) -> EmptyBecaus
     if order.stops:
         return None
     whys = {left.why for left in order.left_out}
-    if showing.span.end_s - from_s < showing.queue_s or "session over" in whys:
-        return "session over"
-    if "clouded" in whys:
-        return "clouds"
-    return "nothing fits" if whys else "nothing left"
+    left_s = showing.span.end_s - from_s
+    if left_s < showing.queue_s or GivenUpReason.SESSION_OVER in whys:
+        return EmptyBecause.SESSION_OVER
+    if GivenUpReason.CLOUDED in whys:
+        return EmptyBecause.CLOUDS
+    return EmptyBecause.NOTHING_FITS if whys else EmptyBecause.NOTHING_LEFT
 
 
 def session_grid(session: Session, step_s: float) -> Instants:
@@ -287,15 +307,11 @@ def _plans(
         candidate = by_key[stop.key]
         plans.append(
             StopPlan(
-                thing=candidate.thing,
+                candidate=candidate,
                 side=stop.side,
                 begin=showing.at(stop.start_s),
                 end=showing.at(stop.end_s),
                 queue_s=stop.end_s - stop.start_s,
-                eyepiece=candidate.eyepiece,
-                visibility=visibility_words(candidate.visibility),
-                margin_mag=candidate.margin_mag if np.isfinite(candidate.margin_mag) else None,
-                why=why_words(candidate),
                 promised=candidate.must or stop.key in promised,
             )
         )

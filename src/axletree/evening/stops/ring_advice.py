@@ -3,18 +3,65 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from axletree.evening.document import RingTurnAdvice, RingTurnCost, Stop
+from axletree.evening.stops.stop import Stop
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.ring_turn import can_turn, ring_turn
 from axletree.mount.room.table import RoomTable
-from axletree.sky.arrays import Floats
 
 # A turn that gains less than this in all is not worth opening the rings for (ours).
 WORTH_MM = 100.0
+
+
+# What differs by less than this is no change: degrees of turn, mm of discomfort (ours).
+SAME_TURN_DEG, SAME_MM = 2.5, 20.0
+
+
+@dataclass(frozen=True)
+class RingTurnCost:
+    """What the best turn for the whole list means at one stop, by its number."""
+
+    stop: int
+    eyepiece_height_mm: float
+    discomfort_now_mm: float
+    discomfort_then_mm: float
+
+    @property
+    def worse(self) -> bool:
+        """True where the stop loses by it."""
+        return self.discomfort_then_mm > self.discomfort_now_mm + SAME_MM
+
+
+@dataclass(frozen=True)
+class RingTurnAdvice:
+    """The turn of the tube in its rings (or of the diagonal) that serves tonight's stops best.
+
+    Discomfort is how far the eyepiece stands outside the range of eye heights, with up to 500 mm
+    for a barrel that hangs down and up to 100 mm for an awkward slant. `newtonian`: the tube turns
+    in its rings, otherwise the diagonal turns.
+    """
+
+    turn_deg: float
+    present_deg: float
+    total_now_mm: float
+    total_then_mm: float
+    costs: tuple[RingTurnCost, ...]
+    newtonian: bool
+
+    @property
+    def change_deg(self) -> float:
+        """By how much to turn, clockwise positive, seen from behind."""
+        return (self.turn_deg - self.present_deg + 180.0) % 360.0 - 180.0
+
+    @property
+    def worth_it(self) -> bool:
+        """True where the turn gains enough to open the rings for."""
+        gained = self.total_now_mm - self.total_then_mm
+        return abs(self.change_deg) >= SAME_TURN_DEG and gained >= WORTH_MM
 
 
 def ring_advice(kit: Kit, table: RoomTable, stops: Sequence[Stop]) -> RingTurnAdvice | None:
@@ -41,20 +88,5 @@ def ring_advice(kit: Kit, table: RoomTable, stops: Sequence[Stop]) -> RingTurnAd
             )
             for k, stop in enumerate(stops)
         ),
-        words=_words(kit, float(best.present_deg), float(best.turn_deg), now, then),
-    )
-
-
-def _words(kit: Kit, present: float, turn: float, now: Floats, then: Floats) -> str:
-    gained = float(now.sum() - then.sum())
-    what = "the tube in its rings" if kit.tube.kind == "newtonian" else "the diagonal"
-    change = (turn - present + 180.0) % 360.0 - 180.0
-    if abs(change) < 2.5 or gained < WORTH_MM:
-        return f"Leave {what} as it is: no other turn serves tonight's stops much better."
-    way = "clockwise" if change > 0 else "anticlockwise"
-    worse = int((then > now + 20.0).sum())
-    costs = f"; {worse} of the {len(now)} stops get worse" if worse else ""
-    return (
-        f"Turn {what} {abs(change):.0f}° {way}, seen from behind: the eyepiece suits tonight's "
-        f"stops better ({gained / len(now):.0f} mm a stop, awkward slants counted){costs}."
+        newtonian=kit.tube.kind == "newtonian",
     )

@@ -12,10 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.evening.order.moving import Side
-from axletree.evening.stops.side_words import posture_words
 from axletree.evening.stops.windows import BLINK_S, runs
 from axletree.kit.kit import Kit
-from axletree.mount.rig.eyepiece import eye_place, posture_of
+from axletree.mount.rig.eyepiece import Posture, eye_place, posture_of
 from axletree.mount.rig.field_orientation import picture
 from axletree.mount.rig.kinematics import SIDES, axis_angles
 from axletree.mount.room.along import Track, begin_within, edges_along
@@ -49,7 +48,7 @@ class Opening:
 class SidePlaces:
     """Where eye and picture are, arrays (2, objects, samples), side east first.
 
-    `posture` numbers the sentences in `postures`; `face_azimuth_deg` is nan where any will do.
+    `posture` numbers the `postures`; `face_azimuth_deg` is nan where any will do.
     `north_deg` and `drift_deg` are clockwise from the top of the picture.
     """
 
@@ -59,7 +58,7 @@ class SidePlaces:
     north_deg: Floats
     drift_deg: Floats
     posture: NDArray[np.int64]
-    postures: tuple[str, ...]
+    postures: tuple[Posture, ...]
 
 
 def openings_of(
@@ -128,9 +127,9 @@ def side_places(
     seen = picture(table.rig, kit.tube, table.axes, *angles)
     pairs = np.stack((eye.step_up_m, eye.stoop_m), axis=-1).round(3)
     each, which = np.unique(pairs.reshape(-1, 2), axis=0, return_inverse=True)
-    said = [posture_words(posture_of(float(a), float(b)), kit.habits.units) for a, b in each]
-    words = tuple(dict.fromkeys(said))
-    number = np.array([words.index(w) for w in said], dtype=np.int64)
+    said = [posture_of(float(a), float(b)) for a, b in each]
+    postures = tuple(dict.fromkeys(said))
+    number = np.array([postures.index(one) for one in said], dtype=np.int64)
     return SidePlaces(
         height_mm=eye.height_m * 1000.0,
         face_azimuth_deg=eye.face_azimuth_deg,
@@ -138,5 +137,5 @@ def side_places(
         north_deg=seen.north_deg,
         drift_deg=seen.drift_deg,
         posture=number[which.reshape(-1)].reshape(eye.height_m.shape),
-        postures=words,
+        postures=postures,
     )

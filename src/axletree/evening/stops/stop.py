@@ -3,28 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from enum import Enum
 
 import numpy as np
 
-from axletree.evening.document import EyepieceView, Nudge, Pose, SideChoice, Stop
-from axletree.evening.stops.side_words import (
-    end_words,
-    posture_words,
-    side_caution_words,
-    side_reason_words,
-)
+from axletree.evening.objects.choosing import Candidate
+from axletree.evening.order.moving import Side
+from axletree.evening.seeing.visibility import Visibility
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnPath, best_paths
 from axletree.mount.follow.gearing import hour_knob
 from axletree.mount.follow.nudge import EyepieceFollow, eyepiece_follow
 from axletree.mount.follow.rates import refracted_hour_angle
-from axletree.mount.rig.field_orientation import view_words
+from axletree.mount.rig.eyepiece import Posture
+from axletree.mount.rig.field_orientation import PictureKind, picture_kind
 from axletree.mount.rig.kinematics import SIDES, axis_angles
 from axletree.mount.room.along import track_of
 from axletree.mount.room.choice import REST, Choice, choose
+from axletree.mount.room.ends import RoomEnd
 from axletree.mount.room.side_answer import SideAnswer, SideCaution, SideWarning
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats
@@ -38,25 +37,140 @@ from axletree.sky.positions.stars import Positions, places_at_j2000
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import later
 
-POINTS = (
-    "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
-)  # fmt: skip
-
 
 @dataclass(frozen=True)
 class StopPlan:
-    """What the order decided about one stop, and what is known of how it will look."""
+    """What the order decided about one stop."""
 
-    thing: SkyObject
-    side: str
+    candidate: Candidate
+    side: Side
     begin: datetime
     end: datetime
     queue_s: float
-    eyepiece: str
-    visibility: str
-    margin_mag: float | None
-    why: str
     promised: bool
+
+    @property
+    def thing(self) -> SkyObject:
+        """The object."""
+        return self.candidate.thing
+
+
+@dataclass(frozen=True)
+class StopPlace:
+    """Where an object stands at one moment, and what the mount's circles read there."""
+
+    at: datetime
+    hour_angle_h: float
+    declination_deg: float
+    azimuth_deg: float
+    altitude_deg: float
+    airmass: float
+    hour_circle_h: float
+    declination_circle_deg: float
+
+
+@dataclass(frozen=True)
+class SideChoice:
+    """One way to reach the object: the tube on one side of the mount.
+
+    Room counts from the stop's begin; `room_ends` is None where nothing ends it.
+    """
+
+    side: Side
+    weights_up: bool
+    room_s: float
+    room_deg: float
+    room_ends: datetime | None
+    ends: RoomEnd
+
+
+@dataclass(frozen=True)
+class EyepieceView:
+    """What the eye gets, and where the eye must be.
+
+    `face_azimuth_deg` is None where any way will do, looking straight down. `barrel_tilt_deg` is
+    above the horizontal. `north_deg` and `drift_deg` are clockwise from the top of the picture:
+    where north is, and where the object leaves it.
+    """
+
+    eyepiece: str
+    magnification: float
+    true_field_deg: float
+    exit_pupil_mm: float
+    height_mm: float
+    face_azimuth_deg: float | None
+    barrel_tilt_deg: float
+    posture: Posture
+    picture: PictureKind
+    north_deg: float
+    drift_deg: float
+
+
+class NudgeDirection(Enum):
+    """Which way the hand keeps the object in the middle."""
+
+    CLOCKWISE = "clockwise"
+    ANTICLOCKWISE = "anticlockwise"
+    MOTOR = "motor"
+    PUSH_WEST = "push_west"
+
+
+@dataclass(frozen=True)
+class Nudge:
+    """How to keep it in the middle; `every_s` is None where the motor follows for ever."""
+
+    every_s: float | None
+    knob_turns: float
+    direction: NudgeDirection
+    times_per_visitor: float
+
+
+@dataclass(frozen=True)
+class CutOff:
+    """The Moon is larger than the widest field that the kit has for it, both in arcminutes."""
+
+    size_arcmin: float
+    field_arcmin: float
+
+
+@dataclass(frozen=True)
+class Stop:
+    """One object's turn in the evening, with everything needed at it.
+
+    Right ascension and declination of date are apparent, true equator and equinox, from the site
+    at the begin; the J2000.0 place (ICRS) is None of what moves. `choice` holds both sides and
+    what tells the better one; where that is another side than `chosen`, the order decided.
+    `turn_cautions` are for the turn to the object, `cautions` for the stop itself.
+    """
+
+    number: int
+    name: str
+    also_called: tuple[str, ...]
+    kind: str
+    constellation: str | None
+    catalogue_id: str
+    right_ascension_of_date_h: float
+    declination_of_date_deg: float
+    right_ascension_j2000_h: float | None
+    declination_j2000_deg: float | None
+    magnitude_v: float | None
+    size_arcmin: float | None
+    begin: datetime
+    end: datetime
+    queue_s: float
+    start: StopPlace
+    finish: StopPlace
+    chosen: SideChoice
+    other: SideChoice | None
+    choice: Choice
+    view: EyepieceView
+    nudge: Nudge
+    candidate: Candidate
+    visibility: Visibility
+    margin_mag: float | None
+    turn_cautions: tuple[SideCaution, ...]
+    cautions: tuple[SideCaution | CutOff, ...]
+    promised: bool = False
 
 
 def stops_of(
@@ -76,8 +190,8 @@ def stops_of(
     rooms = room(table, begins.hour_angle_h[each, each], begins.declination_deg[each, each])
     ways = _ways(table, plans, begins.hour_angle_h[each, each], begins.declination_deg[each, each])
     for k, plan in enumerate(plans):
-        start = _pose(plan.begin, begins, k, observer, table)
-        finish = _pose(plan.end, ends, k, observer, table)
+        start = _place(plan.begin, begins, k, observer, table)
+        finish = _place(plan.end, ends, k, observer, table)
         need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
         choice = choose(
             kit, table, start.hour_angle_h, start.declination_deg, need_h=need_h,
@@ -88,10 +202,11 @@ def stops_of(
         chosen = choice.east if plan.side == "east" else choice.west
         other = choice.west if plan.side == "east" else choice.east
         if plan.thing.kind == "moon":
-            plan = replace(plan, thing=_moon_tonight(plan, observer))
+            tonight = replace(plan.candidate, thing=_moon_tonight(plan, observer))
+            plan = replace(plan, candidate=tonight)
         made.append(
             _stop(kit, k + 1, plan, float(begins.right_ascension_h[k, k]), (start, finish),
-                  (chosen, other), _why(choice, plan, kit.habits.units))
+                  (chosen, other), choice)
         )  # fmt: skip
     return tuple(made)
 
@@ -119,10 +234,12 @@ def _ways(
     return list(zip(found[::2], found[1::2], strict=True))
 
 
-def _pose(at: datetime, places: Positions, k: int, observer: Observer, table: RoomTable) -> Pose:
+def _place(
+    at: datetime, places: Positions, k: int, observer: Observer, table: RoomTable
+) -> StopPlace:
     hour, declination = places.hour_angle_h[k, k], places.declination_deg[k, k]
     seen_h, seen_d = refracted_hour_angle(hour, declination, observer, table.axes.altitude_deg)
-    return Pose(
+    return StopPlace(
         at=at,
         hour_angle_h=float(hour),
         declination_deg=float(declination),
@@ -134,15 +251,6 @@ def _pose(at: datetime, places: Positions, k: int, observer: Observer, table: Ro
     )
 
 
-def _why(choice: Choice, plan: StopPlan, units: str) -> str:
-    if choice.better in (plan.side, ""):
-        return side_reason_words(choice, units)
-    return (
-        f"Side {plan.side} suits the order of the stops; alone, side {choice.better} would be "
-        "the better one."
-    )
-
-
 def _side(answer: SideAnswer, at: datetime) -> SideChoice:
     return SideChoice(
         side="east" if answer.side == "east" else "west",
@@ -150,7 +258,7 @@ def _side(answer: SideAnswer, at: datetime) -> SideChoice:
         room_s=answer.room_s,
         room_deg=answer.room_h * 15.0,
         room_ends=None if answer.endless else later(at, round(answer.room_s)),
-        ends_by=end_words(answer.ends),
+        ends=answer.ends,
     )
 
 
@@ -159,11 +267,11 @@ def _stop(
     number: int,
     plan: StopPlan,
     right_ascension_h: float,
-    poses: tuple[Pose, Pose],
+    places: tuple[StopPlace, StopPlace],
     sides: tuple[SideAnswer, SideAnswer],
-    why_side: str,
+    choice: Choice,
 ) -> Stop:
-    thing, (start, finish), (chosen, other) = plan.thing, poses, sides
+    thing, (start, finish), (chosen, other) = plan.thing, places, sides
     need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
     fixed = _at_j2000(thing)
     follow = _follow(kit, plan, start)
@@ -187,41 +295,33 @@ def _stop(
         finish=finish,
         chosen=_side(chosen, plan.begin),
         other=_side(other, plan.begin) if other.usable else None,
-        why_side=why_side,
+        choice=choice,
         view=_view(kit, follow, chosen),
         nudge=_nudge(kit, follow),
-        visibility=plan.visibility,
-        margin_mag=plan.margin_mag,
-        why=plan.why,
-        turn_warnings=_sentences(c for c in chosen.cautions if c.warning.on_the_turn),
+        candidate=plan.candidate,
+        visibility=plan.candidate.visibility,
+        margin_mag=plan.candidate.margin_mag if math.isfinite(plan.candidate.margin_mag) else None,
+        turn_cautions=tuple(c for c in chosen.cautions if c.warning.on_the_turn),
         cautions=(*_cautions(chosen, need_h), *_cut_off(thing, follow)),
         promised=plan.promised,
     )
 
 
-def _cautions(side: SideAnswer, need_h: float) -> tuple[str, ...]:
+def _cautions(side: SideAnswer, need_h: float) -> tuple[SideCaution, ...]:
     """The side's warnings; that the weights will rise only if they do so within this stop."""
     rises = SideWarning.WEIGHTS_WILL_RISE
     said = [c for c in side.cautions if c.warning is not rises and not c.warning.on_the_turn]
     if not side.weights_up and side.weights_down_h < need_h:
         said.append(SideCaution(rises))
-    return _sentences(said)
+    return tuple(said)
 
 
-def _cut_off(thing: SkyObject, follow: EyepieceFollow) -> tuple[str, ...]:
+def _cut_off(thing: SkyObject, follow: EyepieceFollow) -> tuple[CutOff, ...]:
     """That the Moon is larger than the field: no eyepiece of the kit holds it then."""
     size, field = thing.size_major_arcmin or 0.0, follow.true_field_deg * 60.0
     if thing.kind != "moon" or size <= field:
         return ()
-    return (
-        f"No eyepiece of yours holds the whole Moon: its {size:.0f}′ stand in a field of "
-        f"{field:.0f}′; move over it.",
-    )
-
-
-def _sentences(cautions: Iterable[SideCaution]) -> tuple[str, ...]:
-    words = map(side_caution_words, cautions)
-    return tuple(w[:1].upper() + w[1:] + "." for w in words)
+    return (CutOff(size, field),)
 
 
 def _at_j2000(thing: SkyObject) -> tuple[float, float] | tuple[None, None]:
@@ -232,10 +332,10 @@ def _at_j2000(thing: SkyObject) -> tuple[float, float] | tuple[None, None]:
     return float(np.degrees(ra[0])) % 360.0 / 15.0, float(np.degrees(dec[0]))
 
 
-def _follow(kit: Kit, plan: StopPlan, start: Pose) -> EyepieceFollow:
+def _follow(kit: Kit, plan: StopPlan, start: StopPlace) -> EyepieceFollow:
     size = (plan.thing.size_major_arcmin or 0.0) / 60.0
     rows = eyepiece_follow(kit, start.declination_deg, object_deg=size)
-    named = [row for row in rows if row.label == plan.eyepiece]
+    named = [row for row in rows if row.label == plan.candidate.eyepiece]
     return (named or rows)[0]
 
 
@@ -243,7 +343,6 @@ def _view(kit: Kit, follow: EyepieceFollow, side: SideAnswer) -> EyepieceView:
     eye = side.eye
     face = float(eye.face_azimuth_deg)
     steep = math.isnan(face)
-    north, drift = float(side.picture.north_deg), float(side.picture.drift_deg)
     return EyepieceView(
         eyepiece=follow.label,
         magnification=follow.magnification,
@@ -251,33 +350,29 @@ def _view(kit: Kit, follow: EyepieceFollow, side: SideAnswer) -> EyepieceView:
         exit_pupil_mm=follow.exit_pupil_mm,
         height_mm=float(eye.height_m) * 1000.0,
         face_azimuth_deg=None if steep else face,
-        face_words="any way, looking down" if steep else POINTS[round(face / 45.0) % 8],
         barrel_tilt_deg=float(eye.barrel_altitude_deg),
-        reach=posture_words(side.posture, kit.habits.units),
-        orientation=f"The picture is {view_words(kit.tube)}; north is at {_dial(north)}.",
-        drift_clock=_dial(drift),
+        posture=side.posture,
+        picture=picture_kind(kit.tube),
+        north_deg=float(side.picture.north_deg),
+        drift_deg=float(side.picture.drift_deg),
     )
-
-
-def _dial(angle_deg: float) -> str:
-    return f"{round((angle_deg % 360.0) / 30.0) % 12 or 12} o'clock"
 
 
 def _nudge(kit: Kit, follow: EyepieceFollow) -> Nudge:
     if kit.mount.motor is not None:
         return Nudge(
             every_s=follow.motor_nudge_s, knob_turns=0.0, times_per_visitor=0.0,
-            direction="The motor follows; correct with its keys when the object strays.",
+            direction=NudgeDirection.MOTOR,
         )  # fmt: skip
     knob = hour_knob(kit.mount.gears, kit.site.north)
     if knob is None or follow.knob_turn_deg is None:
         return Nudge(
             every_s=follow.nudge_s, knob_turns=0.0, times_per_visitor=follow.nudges_per_visitor,
-            direction="There is no knob: push the tube gently towards the west.",
+            direction=NudgeDirection.PUSH_WEST,
         )  # fmt: skip
     return Nudge(
         every_s=follow.nudge_s,
         knob_turns=follow.knob_turn_deg / 360.0,
-        direction="clockwise" if knob.clockwise else "anticlockwise",
+        direction=NudgeDirection.CLOCKWISE if knob.clockwise else NudgeDirection.ANTICLOCKWISE,
         times_per_visitor=follow.nudges_per_visitor,
     )

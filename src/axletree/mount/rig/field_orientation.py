@@ -8,6 +8,7 @@ Angles are as the eye sees them, clockwise from the top, the head upright.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -47,15 +48,22 @@ def is_mirrored(tube: Tube) -> bool:
     return tube.kind != "newtonian" and tube.diagonal in ("mirror", "prism")
 
 
-def view_words(tube: Tube) -> str:
-    """The kind of view in words."""
+class PictureKind(Enum):
+    """What tube and diagonal do to the picture."""
+
+    MIRRORED = "mirrored"
+    TRUE = "true"
+    TURNED = "turned"
+    UPSIDE_DOWN = "upside_down"
+
+
+def picture_kind(tube: Tube) -> PictureKind:
+    """What the picture looks like in this tube."""
     if is_mirrored(tube):
-        return "a mirror image: left and right are exchanged"
+        return PictureKind.MIRRORED
     if tube.diagonal == "erecting":
-        return "a true image, not mirrored"
-    if tube.kind == "newtonian":
-        return "turned with the pose, not mirrored"
-    return "upside down, not mirrored"
+        return PictureKind.TRUE
+    return PictureKind.TURNED if tube.kind == "newtonian" else PictureKind.UPSIDE_DOWN
 
 
 def picture(

@@ -1,6 +1,10 @@
 """What is shown, and on which night?
 
-best_nights  BestNightsRequest, BestNightsAnswer, best_nights: when an object is best
-calendar     CalendarRequest, CalendarAnswer, calendar: which night
-objects      ObjectsRequest, ObjectsAnswer, objects: what shows, and why
+Modules:
+  best_nights  When in the year is an object best here? A name and a span of nights in, every night
+               out.
+  calendar     Which night? A span of nights and of weekdays in, every night's score and the best
+               ones out.
+  objects      What can be shown tonight? Kinds and hours in; the objects that show out, ranked with
+               reasons.
 """

@@ -1,11 +1,13 @@
 """How is the run sheet told: in a terminal, as a drawing, in a calendar?
 
 Modules:
-  again_text     How is the rest of the evening said, short enough for cold fingers?
   calendar_file  How does the evening get into an ordinary calendar, with alarms for what must not
                  be missed?
+  data           How does the evening's typed answer become its document?
+  document       What is an evening, written down? One immutable document that everything is drawn
+                 from.
   drawing        How does the evening run? One line of time for each stop, in their order.
-  event_text     How is it said what every telescope of an event shows, when, and why that one?
+  older_sheet    How is a run sheet of an earlier version read?
   text           How is the run sheet read in a terminal? Eighty columns, one answer first, then the
                  reasons.
 """

@@ -18,8 +18,8 @@ from zoneinfo import ZoneInfo
 from icalendar import Alarm, Calendar, Event
 
 from axletree import __version__
-from axletree.evening.document import Evening, Stage, Stop
 from axletree.kit.errors import AxletreeError
+from axletree.tell.evening.document import Evening, StageFacts, StopFacts
 from axletree.tell.shared.words import above_ground, clock, degrees, duration, hours_minutes
 
 # How long before it happens each alarm sounds (ours).
@@ -40,7 +40,7 @@ def evening_ics(evening: Evening) -> bytes:
     calendar.add("name", f"Telescope, {evening.date.isoformat()}")  # RFC 7986
     zone = ZoneInfo(evening.place.time_zone)
     events = [*_session(evening), *_darkness(evening), *_stages(evening)]
-    before: Stop | None = None
+    before: StopFacts | None = None
     for stop in evening.stops:
         events.append(_stop(evening, stop, before, zone))
         before = stop
@@ -142,14 +142,14 @@ def _stages(evening: Evening) -> list[Event]:
     return events
 
 
-def _stage(evening: Evening, stage: Stage) -> Event:
+def _stage(evening: Evening, stage: StageFacts) -> Event:
     words = (stage.answer, *stage.details, *(f"Take care: {c}" for c in stage.cautions))
     return _event(
         evening, f"stage {stage.name}", stage.begin, stage.end, f"Set up: {stage.name}", words
     )
 
 
-def _stop(evening: Evening, stop: Stop, before: Stop | None, zone: ZoneInfo) -> Event:
+def _stop(evening: Evening, stop: StopFacts, before: StopFacts | None, zone: ZoneInfo) -> Event:
     side, view = stop.chosen, stop.view
     ends = None if side.room_ends is None else clock(side.room_ends, zone)
     hour = hours_minutes(stop.start.hour_circle_h, signed=True)

@@ -9,7 +9,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from axletree.evening.document import Evening, Stop
+from axletree.tell.evening.document import Evening, StopFacts
+from axletree.tell.evening.text import drawing_words, row_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, WARN, Sheet
 from axletree.tell.shared.words import clock
 
@@ -22,22 +23,20 @@ def evening_view(evening: Evening) -> str:
     """The drawing as SVG text; without stops it says why."""
     zone = ZoneInfo(evening.place.time_zone)
     height = HEAD + ROW * max(1, len(evening.stops)) + FOOT
-    day = f"{evening.date:%A} {evening.date.day} {evening.date:%B} {evening.date.year}"
-    sheet = Sheet(WIDTH, height, f"The evening of {day}", "A line of time for each stop.")
-    sheet.text((40, 44), day, size=26, weight=600)
-    sheet.text((40, 72), f"{evening.place.name}; {evening.rig.tube}", size=15, fill=FAINT)
+    words = drawing_words(evening)
+    sheet = Sheet(WIDTH, height, words.title, words.description)
+    sheet.text((40, 44), words.day, size=26, weight=600)
+    sheet.text((40, 72), words.where, size=15, fill=FAINT)
     if not evening.stops:
-        note = evening.notes[0] if evening.notes else evening.order.words
-        sheet.text((40, HEAD), note or "no stops", size=17)
+        sheet.text((40, HEAD), words.nothing, size=17)
         return sheet.svg()
     lines = _Lines(sheet, evening, zone, height - FOOT)
     lines.rule()
-    lines.darkness()
-    sheet.text((40, 102), _setting_up(evening, zone), size=15)
+    lines.darkness(words.darkness)
+    sheet.text((40, 102), words.setting_up, size=15)
     for k, stop in enumerate(evening.stops):
         lines.stop(stop, HEAD + ROW * k)
-    sheet.text((LEFT, height - 14), "brass: at the eyepiece; line: room left on that side",
-               size=13, fill=FAINT)  # fmt: skip
+    sheet.text((LEFT, height - 14), words.legend, size=13, fill=FAINT)
     return sheet.svg()
 
 
@@ -69,7 +68,7 @@ class _Lines:
                 self.sheet.line((at, top), (at, self.bottom), stroke=FAINT, width=0.5, opacity=0.6)
             moment += timedelta(minutes=10)
 
-    def darkness(self) -> None:
+    def darkness(self, name: str) -> None:
         """A band that grows darker with each dusk."""
         dark = self.evening.darkness
         edges = [self.first, dark.sunset, dark.civil_dusk, dark.nautical_dusk,
@@ -82,16 +81,13 @@ class _Lines:
             a, b = self.x(start), self.x(stop or self.last)
             if b > a and k >= 2:
                 self.sheet.box((a, y), b - a, 12, stroke="none", fill=INK, opacity=_TINTS[k - 2])
-        self.sheet.text((LEFT - 12, y + 11), "darkness", size=13, anchor="end", fill=FAINT)
+        self.sheet.text((LEFT - 12, y + 11), name, size=13, anchor="end", fill=FAINT)
 
-    def stop(self, stop: Stop, y: float) -> None:
+    def stop(self, stop: StopFacts, y: float) -> None:
         """One stop: name and side, its room, its block of time."""
         middle = y + ROW / 2
-        name = f"{stop.number}. {stop.name}"
-        if stop.also_called and len(stop.name) < 7:
-            name += f", {stop.also_called[0]}"
         up = stop.chosen.weights_up
-        side = f"{stop.chosen.side}, weights up" if up else stop.chosen.side
+        name, side = row_words(stop)
         self.sheet.text((40, middle + 5), _short(name, 20 if up else 30), size=15)
         self.sheet.text((LEFT - 12, middle + 5), side, size=14, anchor="end",
                         fill=WARN if up else FAINT)  # fmt: skip
@@ -101,11 +97,6 @@ class _Lines:
         if ends < self.last:
             self.sheet.line((c, middle - 6), (c, middle + 6), width=1.6)
         self.sheet.box((a, middle - 9), max(b - a, 2.0), 18, stroke=BRASS, fill=BRASS)
-
-
-def _setting_up(evening: Evening, zone: ZoneInfo) -> str:
-    stages = ", ".join(f"{s.name} {clock(s.begin, zone)}" for s in evening.stages)
-    return f"Setting up: {stages}." if stages else ""
 
 
 def _floor(moment: datetime, minutes: int) -> datetime:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from axletree.evening.document import Evening, Stage, Stop
+from axletree.tell.evening.document import Evening, StageFacts, StopFacts
 from axletree.tell.shared.words import (
     above_ground,
     clock,
@@ -81,7 +82,7 @@ def _head(evening: Evening, zone: ZoneInfo) -> list[str]:
     return lines
 
 
-def _stages(stages: Iterable[Stage], zone: ZoneInfo) -> list[str]:
+def _stages(stages: Iterable[StageFacts], zone: ZoneInfo) -> list[str]:
     lines: list[str] = []
     for stage in stages:
         lines += _wrap(f"{stage.answer}", " " * 17, f"{clock(stage.begin, zone)}  {stage.name:<9} ")
@@ -92,7 +93,7 @@ def _stages(stages: Iterable[Stage], zone: ZoneInfo) -> list[str]:
     return [*lines, ""]
 
 
-def _stop(stop: Stop, evening: Evening, zone: ZoneInfo) -> list[str]:
+def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     title = stop.name + (f" ({', '.join(stop.also_called[:2])})" if stop.also_called else "")
     pad = " " * 7
     lines = _wrap(
@@ -162,3 +163,44 @@ def _assumed(evening: Evening) -> list[str]:
             "",
         )
     return [*lines, "Not for navigation."]
+
+
+@dataclass(frozen=True)
+class EveningDrawingWords:
+    """What stands on the drawing beside the stops."""
+
+    title: str
+    description: str
+    day: str
+    where: str
+    nothing: str
+    setting_up: str
+    darkness: str
+    legend: str
+
+
+def drawing_words(evening: Evening) -> EveningDrawingWords:
+    """The words of the drawing; `nothing` says why there are no stops."""
+    zone = ZoneInfo(evening.place.time_zone)
+    day = f"{evening.date:%A} {evening.date.day} {evening.date:%B} {evening.date.year}"
+    stages = ", ".join(f"{s.name} {clock(s.begin, zone)}" for s in evening.stages)
+    note = evening.notes[0] if evening.notes else evening.order.words
+    return EveningDrawingWords(
+        title=f"The evening of {day}",
+        description="A line of time for each stop.",
+        day=day,
+        where=f"{evening.place.name}; {evening.rig.tube}",
+        nothing=note or "no stops",
+        setting_up=f"Setting up: {stages}." if stages else "",
+        darkness="darkness",
+        legend="brass: at the eyepiece; line: room left on that side",
+    )
+
+
+def row_words(stop: StopFacts) -> tuple[str, str]:
+    """A stop's name and its tube side, as they stand before its line."""
+    name = f"{stop.number}. {stop.name}"
+    if stop.also_called and len(stop.name) < 7:
+        name += f", {stop.also_called[0]}"
+    side = stop.chosen.side
+    return name, f"{side}, weights up" if stop.chosen.weights_up else side

@@ -2,5 +2,7 @@
 
 Modules:
   field_sheet  How does the whole evening become one file for a phone without a signal?
-  words        How does the evening read on a phone where nothing but words is shown?
+  tables_data  How do the phone's tables look as plain data: short, rounded no more than the eye
+               could tell?
+  text         How does the evening read on a phone where nothing but words is shown?
 """

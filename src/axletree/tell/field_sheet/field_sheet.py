@@ -18,13 +18,14 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
-from axletree.evening.document import Evening, evening_json
 from axletree.evening.sheet.tables import NightTables
-from axletree.evening.sheet.tables_data import tables_data
 from axletree.kit.errors import AxletreeError
 from axletree.mount.room.side_answer import SideCaution, SideWarning
 from axletree.mount.room.table import RoomTable
-from axletree.tell.field_sheet.words import field_words
+from axletree.tell.evening.data import stop_facts
+from axletree.tell.evening.document import Evening, evening_json
+from axletree.tell.field_sheet.tables_data import tables_data
+from axletree.tell.field_sheet.text import field_words
 from axletree.tell.shared.rig_data import rig_data
 from axletree.tell.side.text import side_caution_words
 
@@ -57,14 +58,20 @@ def field_sheet(
     data = {
         "uid": sheet_uid(evening),
         "evening": json.loads(evening_json(evening)),
-        "spares": [json.loads(s.model_dump_json()) for s in tables.spares],
-        "tables": tables_data(tables),
+        "spares": [
+            json.loads(stop_facts(spare, evening.units).model_dump_json())
+            for spare in tables.spares
+        ],
+        "tables": tables_data(tables, evening.units),
         "rig": rig_data(room_table.rig),
         "kit_toml": kit_toml,
         "sayings": {
-            "can_fall": _sentence(SideWarning.BARREL_DOWN),
-            "weights_up": _sentence(SideWarning.WEIGHTS_UP),
-            "weights_will_rise": _sentence(SideWarning.WEIGHTS_WILL_RISE),
+            warning.value: _sentence(warning)
+            for warning in (
+                SideWarning.BARREL_DOWN,
+                SideWarning.WEIGHTS_UP,
+                SideWarning.WEIGHTS_WILL_RISE,
+            )
         },
     }
     style, modules, boot = _style(), _import_map(), _read(HERE / "boot.js")

@@ -3,4 +3,5 @@
 Modules:
   paper     How is the run sheet printed? A tagged PDF, fonts embedded, text that can be selected.
   pictures  Which drawings stand beside the stages on paper?
+  text      Which words stand on the printed run sheet, and in which order?
 """

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from axletree.evening.document import Evening
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import RoomTable
@@ -11,6 +10,7 @@ from axletree.pole.aim.view import pole_view
 from axletree.sky.observer import Observer
 from axletree.stages.balance import BalanceRequest, balance
 from axletree.tell.balance.drawing import balance_drawing
+from axletree.tell.evening.document import Evening
 from axletree.tell.pole.drawing import pole_view_svg
 from axletree.tell.shared.rig_side import rig_side
 

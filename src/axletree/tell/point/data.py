@@ -7,13 +7,13 @@ from typing import Literal
 
 from typing_extensions import TypedDict
 
-from axletree.mount.rig.field_orientation import view_words
+from axletree.mount.rig.field_orientation import picture_kind
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.stages.point import PointAnswer
 from axletree.tell.point.text import caution_words, order_words
 from axletree.tell.shared.guessed import guessed_of_rig
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
-from axletree.tell.side.text import end_words, side_caution_words, side_reason_words
+from axletree.tell.side.text import end_words, picture_words, side_caution_words, side_reason_words
 
 
 class SideData(TypedDict):
@@ -120,7 +120,7 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
         "reason": side_reason_words(choice, kit.habits.units),
         "reason_code": choice.reason.value,
         "sides": [side_data(a) for a in choice.sides],
-        "view": view_words(kit.tube),
+        "view": picture_words(picture_kind(kit.tube)),
         "ring_turn_deg": {
             "present": kit.tube.ring_turn_deg % 360,
             "best_for_this": None if answer.turn is None else answer.turn.turn_deg,

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnOrder
-from axletree.mount.rig.field_orientation import is_mirrored, view_words
+from axletree.mount.rig.field_orientation import is_mirrored, picture_kind
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.ring_turn import RingTurn
 from axletree.mount.room.side_answer import SideAnswer
@@ -33,6 +33,7 @@ from axletree.tell.shared.words import (
 )
 from axletree.tell.side.text import (
     end_words,
+    picture_words,
     posture_words,
     side_caution_words,
     side_reason_words,
@@ -173,7 +174,7 @@ def _beware(choice: Choice) -> list[str]:
 
 def _assumed(answer: PointAnswer) -> list[str]:
     kit = answer.kit
-    view = view_words(kit.tube)
+    view = picture_words(picture_kind(kit.tube))
     if is_mirrored(kit.tube):
         view += "; clock directions above are as the eye sees them"
     return [

@@ -2,6 +2,32 @@
 
 from __future__ import annotations
 
-from axletree.evening.sheet.rotation_words import rotation_words
+from collections.abc import Sequence
 
-__all__ = ["rotation_words"]
+from axletree.sky.time.earth_rotation import RotationDoubt, RotationDoubtKind
+
+
+def rotation_words(doubts: Sequence[RotationDoubt]) -> str:
+    """What may be wrong with the Earth's rotation at these instants; '' for nothing."""
+    return " ".join(map(_doubt_words, doubts))
+
+
+def _doubt_words(doubt: RotationDoubt) -> str:
+    known = "" if doubt.limit is None else doubt.limit.isoformat()
+    if doubt.kind == RotationDoubtKind.AFTER_TABLE:
+        return (
+            f"Earth rotation is known and predicted only to {known}; its last value"
+            " is used after that. By our estimate this can shift the sky by about 0.2 s (3″) for"
+            " each year beyond."
+        )
+    if doubt.kind == RotationDoubtKind.LEAP_SECONDS:
+        until = f" only to {known}" if known else " nowhere here"
+        return (
+            f"Leap seconds are announced{until}: if one is put in later, the sky will stand a"
+            " second (15″) from where it is reckoned, until Axletree's tables are brought up to"
+            " date."
+        )
+    return (
+        f"Earth rotation is tabulated only from {known}; its first value is used before that,"
+        " which can shift the sky by seconds of time."
+    )

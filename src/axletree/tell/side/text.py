@@ -6,6 +6,7 @@ Point, room, objects and the run sheet say the same of a side in the same words.
 from __future__ import annotations
 
 from axletree.mount.rig.eyepiece import Posture, Stance
+from axletree.mount.rig.field_orientation import PictureKind
 from axletree.mount.room.better_side import SideReason
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.ends import End, RoomEnd
@@ -54,6 +55,16 @@ def side_caution_words(caution: SideCaution) -> str:
         ),
         SideWarning.WEIGHTS_WILL_RISE: ("beyond the shaft's level the weights rise above the tube"),
     }[caution.warning]
+
+
+def picture_words(kind: PictureKind) -> str:
+    """What the picture looks like."""
+    return {
+        PictureKind.MIRRORED: "a mirror image: left and right are exchanged",
+        PictureKind.TRUE: "a true image, not mirrored",
+        PictureKind.TURNED: "turned with the pose, not mirrored",
+        PictureKind.UPSIDE_DOWN: "upside down, not mirrored",
+    }[kind]
 
 
 def posture_words(posture: Posture, units: str = "metric") -> str:

@@ -20,10 +20,12 @@ from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.habits import MOST_HOURS
+from axletree.tell.evening.data import evening_document, given_up_facts, stop_facts
 from axletree.tell.seeing.text import session_end_words, why_words
+from axletree.tell.stop.text import order_words, stay_cut_words
 
 if TYPE_CHECKING:
-    from axletree.evening.document import Evening
+    from axletree.evening.sheet.answer import EveningAnswer
 
 router = APIRouter()
 Key = Annotated[str, Field(min_length=1, max_length=120)]
@@ -136,11 +138,11 @@ def _told(run: Run, seen: Desk | None = None) -> Response:
         undo = steps[-1].step if len(steps) > 1 else ""
         planned = run.planned.evening
         if seen is not None:
-            from axletree.evening.sheet.elsewhere import told_from
+            from axletree.evening.sheet.elsewhere import moved_to
             from axletree.sky.observer import observer_of
 
             observer = observer_of(seen.kit.site)
-            planned = told_from(planned, seen.kit, observer, run.planned.ground.horizon)
+            planned = moved_to(planned, seen.kit, observer)
         data = _whole(run, planned, steps[-1], listed, undo)
         data = coarse_figures(data) if looking else data
         text = json.dumps(data, ensure_ascii=False, allow_nan=False)
@@ -148,32 +150,35 @@ def _told(run: Run, seen: Desk | None = None) -> Response:
     return Response(text, media_type="application/json")
 
 
-def _whole(run: Run, told: Evening, course: Course, listed: list[Row], undo: str) -> dict[str, Any]:
+def _whole(
+    run: Run, answer: EveningAnswer, course: Course, listed: list[Row], undo: str
+) -> dict[str, Any]:
     planned = course.planned
-    document = told.model_dump(mode="json", exclude={"stops", "given_up"})
+    units = answer.kit.habits.units
+    document = evening_document(answer).model_dump(mode="json", exclude={"stops", "given_up"})
     shown = {s.catalogue_id: s for s in planned.evening.stops}
     spares = _spares(course)
     free = {s["name"] for s in spares}
     data = {
         **document,
         "date_words": f"{run.day:%A} {run.day.day} {run.day:%B %Y}",
-        "stops": [s.model_dump(mode="json") for s in course.stops],
+        "stops": [stop_facts(s, units).model_dump(mode="json") for s in course.stops],
         "ticked": [
             {
                 "uid": row["uid"], "key": row["catalogue_id"], "name": row["object"],
                 "at": row["at"], "state": row["state"], "visitors": row["visitors"],
                 "note": row["note"],
-                "planned": json.loads(shown[row["catalogue_id"]].model_dump_json())
+                "planned": stop_facts(shown[row["catalogue_id"]], units).model_dump(mode="json")
                 if row["catalogue_id"] in shown else None,
             }
             for row in listed
         ],
         "spares": spares,
-        "lost": [g.model_dump() for g in course.lost],
+        "lost": [given_up_facts(g).model_dump() for g in course.lost],
         "broken": list(course.broken),
         "own_order": course.own,
-        "words": course.words,
-        "empty_because": course.empty_because,
+        "words": _order_words(course),
+        "empty_because": course.quality.empty_because if course.quality else None,
         "undo": undo,
         "closed": [closed_words(c) for c in course.closed],
         "breaks": [
@@ -185,10 +190,21 @@ def _whole(run: Run, told: Evening, course: Course, listed: list[Row], undo: str
             "end": planned.session.end.isoformat(),
             "ended_by": session_end_words(planned.session.ended_by),
         },
-        "given_up": [g.model_dump() for g in planned.evening.given_up if g.name not in free],
+        "given_up": [
+            given_up_facts(g).model_dump()
+            for g in planned.evening.given_up if g.name not in free
+        ],
     }  # fmt: skip
     found: dict[str, Any] = plain(data)
     return found
+
+
+def _order_words(course: Course) -> str:
+    """How good the order is, and first what a longer stay lacks."""
+    words = "" if course.quality is None else order_words(course.quality)
+    if course.stay_cut_s > 1.0:
+        return f"{stay_cut_words(course.stay_cut_s)} {words}"
+    return words
 
 
 def _iso(course: Course, seconds: float) -> str:

@@ -146,13 +146,12 @@ export function makeNow(field) {
       night.eye(row.key, row.side, row.end).barrelDeg < 0;
     if (row.until - now < Math.max(row.end - now, 0))
       out.push(`The room ends at ${clock(seconds(row.until), zone)}, before this stop does: ${row.endsBy}.`);
-    if (hangs) out.push(say.can_fall);
+    if (hangs) out.push(say.barrel_down);
     if (night.weightsUp(row.key, row.side, Math.max(now, row.start))) out.push(say.weights_up);
     else if (night.weightsUp(row.key, row.side, row.end)) out.push(say.weights_will_rise);
-    const known = Object.values(say),
-      i = run.planned.findIndex((r) => r.key === row.key),
+    const i = run.planned.findIndex((r) => r.key === row.key),
       before = run.planned[i - 1];
-    if (plannedSide) out.push(...thing.cautions.filter((c) => !known.includes(c)));
+    if (plannedSide) out.push(...thing.cautions.filter((_, k) => !(thing.caution_codes[k] in say)));
     const way = shown.way,
       asPlanned = plannedSide && i >= 0 && (!way || (before && before.key === way[0] && before.side === way[1]));
     if (asPlanned) out.push(...thing.turn_warnings);
@@ -238,7 +237,9 @@ export function makeNow(field) {
           : capital(sheet.evening.order.words),
         { class: "doing" },
       ),
-      ...sheet.evening.cautions.filter((c) => /weights/i.test(c)).map((c) => make("p", { class: "caution" }, c)),
+      ...sheet.evening.cautions
+        .filter((_, k) => sheet.evening.caution_codes[k] === "weights_and_tube")
+        .map((c) => make("p", { class: "caution" }, c)),
     ]);
     for (const part of ["eye", "beat", "room", "beware", "drawing", "next", "more"])
       refresh(parts[part], ["none"], () => []);

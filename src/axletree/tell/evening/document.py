@@ -1,7 +1,8 @@
 """What is an evening, written down? One immutable document that everything is drawn from.
 
-Text, JSON, paper, phone sheet and calendar file are all made from `Evening`, so that they
-cannot disagree. `json_schema()` is the published schema (docs/evening.schema.json). Names carry
+Made from the evening's typed answer by `tell.evening.data`: figures and codes, and beside them
+sentences. Text, paper, phone sheet and calendar file are made from it, so that they cannot
+disagree. `json_schema()` is the published schema (docs/evening.schema.json). Names carry
 units; moments are ISO 8601 with the site's offset; angles follow the conventions of the sky.
 """
 
@@ -13,20 +14,29 @@ from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from axletree.evening.older_sheet import from_version_1
 from axletree.kit.errors import AxletreeError
+from axletree.tell.evening.older_sheet import from_older
 
-EVENING_VERSION: Literal[2] = 2
+EVENING_VERSION: Literal[3] = 3
 
 
-class Sheet(BaseModel):
+def _code() -> Any:
+    """What stands before it, as a code for programs."""
+    return Field(default=None, description="as a code; None: the sheet was older")
+
+
+def _codes() -> Any:
+    return Field(default=None, description="as codes, in the same order; None: older sheet")
+
+
+class DocumentPart(BaseModel):
     """A frozen part of the document; nothing unknown, no nan, no infinity."""
 
     # Checkers are made when the first sheet is, and not at all by commands that write none.
     model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True)
 
 
-class Place(Sheet):
+class SiteFacts(DocumentPart):
     """Where the evening happens."""
 
     name: str
@@ -39,7 +49,7 @@ class Place(Sheet):
     temperature_c: float
 
 
-class Rig(Sheet):
+class RigFacts(DocumentPart):
     """What stands there."""
 
     kit_name: str
@@ -52,16 +62,17 @@ class Rig(Sheet):
     guessed: tuple[str, ...] = Field(description="kit keys that were not given but guessed")
 
 
-class Moonlight(Sheet):
+class MoonFacts(DocumentPart):
     """The Moon of this night."""
 
     lit_fraction: float = Field(ge=0, le=1)
     phase: str
+    phase_code: str | None = _code()
     rise: datetime | None
     set: datetime | None
 
 
-class Darkness(Sheet):
+class NightFacts(DocumentPart):
     """The Sun and the Moon of this night; None where the event does not happen."""
 
     sunset: datetime | None
@@ -76,10 +87,10 @@ class Darkness(Sheet):
         description="Sun at -8 degrees for Polaris, -12 or -14 for sigma Octantis; common practice"
     )
     note: str
-    moon: Moonlight
+    moon: MoonFacts
 
 
-class NorthAnswer(Sheet):
+class NorthFacts(DocumentPart):
     """How to find true north (or south) with a compass."""
 
     pole: Literal["north", "south"]
@@ -90,7 +101,7 @@ class NorthAnswer(Sheet):
     note: str
 
 
-class PoleAnswer(Sheet):
+class PoleFacts(DocumentPart):
     """How to put the axis on the pole."""
 
     pole_altitude_deg: float = Field(description="refracted")
@@ -106,17 +117,17 @@ class PoleAnswer(Sheet):
     room_above_skyline_deg: float
 
 
-class WeightPlace(Sheet):
+class WeightFacts(DocumentPart):
     """One counterweight and where it sits."""
 
     mass_kg: float
     position_mm: float = Field(description="middle of the weight from the crossing of the axes")
 
 
-class BalanceAnswer(Sheet):
+class BalanceFacts(DocumentPart):
     """Where weights and tube go."""
 
-    weights: tuple[WeightPlace, ...]
+    weights: tuple[WeightFacts, ...]
     tube_slide_mm: float | None
     hour_axis_torque_nm: float
     declination_axis_torque_nm: float
@@ -124,7 +135,7 @@ class BalanceAnswer(Sheet):
     words: tuple[str, ...]
 
 
-class RingTurnCost(Sheet):
+class RingTurnCostFacts(DocumentPart):
     """What the best turn for the whole list means at one stop."""
 
     stop: int
@@ -133,7 +144,7 @@ class RingTurnCost(Sheet):
     discomfort_then_mm: float
 
 
-class RingTurnAdvice(Sheet):
+class RingTurnFacts(DocumentPart):
     """The turn of the tube in its rings (or of the diagonal) that serves tonight's stops best.
 
     Discomfort is how far the eyepiece stands outside the range of eye heights, with up to 500 mm
@@ -144,11 +155,11 @@ class RingTurnAdvice(Sheet):
     present_deg: float
     total_now_mm: float
     total_then_mm: float
-    costs: tuple[RingTurnCost, ...]
+    costs: tuple[RingTurnCostFacts, ...]
     words: str
 
 
-class EyepieceDrift(Sheet):
+class DriftFacts(DocumentPart):
     """What one eyepiece shows and how long the sky takes to cross it."""
 
     eyepiece: str
@@ -158,16 +169,16 @@ class EyepieceDrift(Sheet):
     drift_time_s: float = Field(description="celestial equator, across the middle, drive off")
 
 
-class FollowAnswer(Sheet):
+class FollowFacts(DocumentPart):
     """How the slow knob keeps an object in view."""
 
     seconds_per_knob_turn: float | None = Field(description="None: no knob on the hour axis")
     knob_turns_per_minute: float | None
-    eyepieces: tuple[EyepieceDrift, ...]
+    eyepieces: tuple[DriftFacts, ...]
     words: tuple[str, ...]
 
 
-class Stage(Sheet):
+class StageFacts(DocumentPart):
     """One stage of setting up: when, the answer in a line, and what goes with it."""
 
     name: str
@@ -178,7 +189,7 @@ class Stage(Sheet):
     cautions: tuple[str, ...] = ()
 
 
-class Pose(Sheet):
+class PlaceFacts(DocumentPart):
     """Where an object and the rig stand at one moment."""
 
     at: datetime
@@ -191,7 +202,7 @@ class Pose(Sheet):
     declination_circle_deg: float
 
 
-class SideChoice(Sheet):
+class SideFacts(DocumentPart):
     """One way to reach the object: the tube on one side of the mount."""
 
     side: Literal["east", "west"]
@@ -200,9 +211,10 @@ class SideChoice(Sheet):
     room_deg: float
     room_ends: datetime | None = Field(description="None: not within the night")
     ends_by: str
+    ends_code: str | None = _code()
 
 
-class EyepieceView(Sheet):
+class ViewFacts(DocumentPart):
     """What the eye gets, and where the eye must be."""
 
     eyepiece: str
@@ -214,20 +226,27 @@ class EyepieceView(Sheet):
     face_words: str
     barrel_tilt_deg: float = Field(description="above the horizontal; negative points down")
     reach: str
+    reach_code: str | None = _code()
     orientation: str
+    orientation_code: str | None = Field(
+        default=None, description="as a code; None: the sheet was older"
+    )
     drift_clock: str = Field(description="way the object leaves the field, as a clock hour")
 
 
-class Nudge(Sheet):
+class NudgeFacts(DocumentPart):
     """How to keep it in the middle."""
 
     every_s: float | None = Field(description="None: never, the motor follows")
     knob_turns: float
     direction: str
+    direction_code: str | None = Field(
+        default=None, description="as a code; None: the sheet was older"
+    )
     times_per_visitor: float
 
 
-class Stop(Sheet):
+class StopFacts(DocumentPart):
     """One object's turn in the evening."""
 
     number: int
@@ -249,32 +268,43 @@ class Stop(Sheet):
     begin: datetime
     end: datetime
     queue_s: float
-    start: Pose
-    finish: Pose
-    chosen: SideChoice
-    other: SideChoice | None
+    start: PlaceFacts
+    finish: PlaceFacts
+    chosen: SideFacts
+    other: SideFacts | None
     why_side: str
-    view: EyepieceView
-    nudge: Nudge
+    why_side_code: str | None = Field(
+        default=None, description="as a code; None: the sheet was older"
+    )
+    view: ViewFacts
+    nudge: NudgeFacts
     visibility: str
+    visibility_code: str | None = Field(
+        default=None, description="as a code; None: the sheet was older"
+    )
     margin_mag: float | None
     why: str
     turn_warnings: tuple[str, ...]
+    turn_warning_codes: tuple[str, ...] | None = _codes()
     cautions: tuple[str, ...]
+    caution_codes: tuple[str, ...] | None = _codes()
     promised: bool = False
 
 
-class GivenUp(Sheet):
+class GivenUpFacts(DocumentPart):
     """An object that was considered and left out, with the reason."""
 
     name: str
     reason: str
+    reason_code: str | None = Field(
+        default=None, description="as a code; None: the sheet was older"
+    )
 
 
 EmptyBecause = Literal["no session", "session over", "clouds", "nothing fits", "nothing left"]
 
 
-class OrderFacts(Sheet):
+class OrderFacts(DocumentPart):
     """How good the order is, honestly; of an order without stops, why it has none."""
 
     method: str
@@ -282,31 +312,33 @@ class OrderFacts(Sheet):
     gap_percent: float | None
     words: str
     empty_because: EmptyBecause | None = Field(default=None, description="None: there are stops")
+    ended_by: str | None = _code()
 
 
-class Evening(Sheet):
+class Evening(DocumentPart):
     """The whole evening."""
 
     format: Literal["axletree evening"] = "axletree evening"
-    version: Literal[2] = EVENING_VERSION
+    version: Literal[3] = EVENING_VERSION
     date: date
     made_at: datetime
-    place: Place
-    rig: Rig
+    place: SiteFacts
+    rig: RigFacts
     units: Literal["metric", "us"]
     visitors: int
-    darkness: Darkness
-    north: NorthAnswer
-    pole: PoleAnswer
-    balance: BalanceAnswer
-    follow: FollowAnswer
-    ring_turn: RingTurnAdvice | None = Field(description="None: nothing can be turned, or no stops")
-    stages: tuple[Stage, ...]
-    stops: tuple[Stop, ...]
+    darkness: NightFacts
+    north: NorthFacts
+    pole: PoleFacts
+    balance: BalanceFacts
+    follow: FollowFacts
+    ring_turn: RingTurnFacts | None = Field(description="None: nothing can be turned, or no stops")
+    stages: tuple[StageFacts, ...]
+    stops: tuple[StopFacts, ...]
     order: OrderFacts
-    given_up: tuple[GivenUp, ...]
+    given_up: tuple[GivenUpFacts, ...]
     assumptions: tuple[str, ...]
     cautions: tuple[str, ...]
+    caution_codes: tuple[str, ...] | None = _codes()
     notes: tuple[str, ...]
 
 
@@ -326,11 +358,11 @@ def evening_json(evening: Evening) -> str:
 
 
 def read_evening(text: str) -> Evening:
-    """The document back from its JSON, of version 1 as well; refuses what the schema refuses."""
+    """The document back from its JSON, of any version; refuses what the schema refuses."""
     try:
         raw = json.loads(text)
-        if isinstance(raw, dict) and raw.get("version") == 1:
-            text = json.dumps(from_version_1(raw))
+        if isinstance(raw, dict) and raw.get("version") in (1, 2):
+            text = json.dumps(from_older(raw))
     except (AxletreeError, KeyError, TypeError, ValueError, OverflowError, RecursionError):
         pass  # the schema says in its own words what is wrong
     return Evening.model_validate_json(text)

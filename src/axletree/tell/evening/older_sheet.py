@@ -1,7 +1,8 @@
 """How is a run sheet of an earlier version read?
 
 Version 1 wrote one `right_ascension_h` (ICRS, J2000.0) beside one `declination_deg` (of date, at
-the stop's begin). Version 2 names the equinox and the epoch of each.
+the stop's begin). Version 2 names the equinox and the epoch of each. Version 3 has codes beside its
+sentences.
 """
 
 from __future__ import annotations
@@ -15,6 +16,11 @@ from axletree.sky.directions import wrap_24h
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
+
+
+def from_older(sheet: dict[str, Any]) -> dict[str, Any]:
+    """A document of version 1 or 2 as version 3, without codes; raises as `from_version_1`."""
+    return {**(from_version_1(sheet) if sheet["version"] == 1 else sheet), "version": 3}
 
 
 def from_version_1(sheet: dict[str, Any]) -> dict[str, Any]:

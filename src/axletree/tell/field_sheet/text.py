@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from axletree.evening.document import Evening, Stop
+from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.shared.words import (
     above_ground,
     clock,
@@ -55,7 +55,7 @@ def _dark(evening: Evening, zone: ZoneInfo) -> str:
     return "; ".join([", ".join(said), moonlight] if said else [dark.note, moonlight]) + "."
 
 
-def _stop(stop: Stop, zone: ZoneInfo, units: str) -> dict[str, Any]:
+def _stop(stop: StopFacts, zone: ZoneInfo, units: str) -> dict[str, Any]:
     called = ", ".join((*stop.also_called, stop.kind))
     hour = hours_minutes(stop.start.hour_circle_h, signed=True)
     declination = degrees(stop.start.declination_circle_deg, 1, signed=True)
@@ -76,14 +76,14 @@ def _stop(stop: Stop, zone: ZoneInfo, units: str) -> dict[str, Any]:
     }
 
 
-def _room(stop: Stop, zone: ZoneInfo) -> str:
+def _room(stop: StopFacts, zone: ZoneInfo) -> str:
     side = stop.chosen
     if side.room_ends is None:
         return "room all night"
     return f"room to {clock(side.room_ends, zone)}: {side.ends_by}"
 
 
-def _nudge(stop: Stop) -> str:
+def _nudge(stop: StopFacts) -> str:
     nudge = stop.nudge
     if nudge.every_s is None or nudge.knob_turns == 0:
         return nudge.direction

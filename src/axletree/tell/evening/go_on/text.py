@@ -6,19 +6,24 @@ from collections.abc import Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from axletree.evening.document import Evening, Stop
 from axletree.evening.sheet.going_on import GoingOn
+from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import clock, duration
 
 
-def again_text(evening: Evening, new: GoingOn, now: datetime, strangers: Sequence[str] = ()) -> str:
-    """The stops from now on, one a line or two, then what had to go. `strangers` are stops of the
-    known run sheet that this kit does not know any more."""
+def again_text(
+    evening: Evening, change: GoingOn, now: datetime, strangers: Sequence[str] = ()
+) -> str:
+    """The stops of `evening`, one a line or two, then what had to go.
+
+    `strangers` are stops of the known run sheet that this kit does not know any more.
+    """
     zone = ZoneInfo(evening.place.time_zone)
     said = []
-    count = f"{len(new.stops)} stop{'s' if len(new.stops) != 1 else ''}"
-    if not new.stops:
+    stops, lost_stops = evening.stops, evening.given_up
+    count = f"{len(stops)} stop{'s' if len(stops) != 1 else ''}"
+    if not stops:
         count = "no stops"
     head = paragraph(f"From {clock(now, zone)} on: {count}.")
     order = f"Order: {evening.order.words}"
@@ -26,26 +31,26 @@ def again_text(evening: Evening, new: GoingOn, now: datetime, strangers: Sequenc
     if over:
         order = "For more, give the session more hours in the kit ([habits] hours, stop)."
         said.append(evening.order.words[:1].upper() + evening.order.words[1:])
-    rows = "\n".join(_row(stop, now, zone) for stop in new.stops)
-    if new.broken:
-        said.append(f"A promise can't be kept: {', '.join(new.broken)}. Tell people now.")
-    if new.stay_cut_s >= 30:
+    rows = "\n".join(_row(stop, now, zone) for stop in stops)
+    if change.broken:
+        said.append(f"A promise can't be kept: {', '.join(change.broken)}. Tell people now.")
+    if change.stay_cut_s >= 30:
         said.append(
-            f"The present object leaves its room first: {duration(new.stay_cut_s)} less than "
+            f"The present object leaves its room first: {duration(change.stay_cut_s)} less than "
             "you asked for."
         )
     if strangers:
         said.append(f"No longer among tonight's objects: {', '.join(strangers)}.")
-    lost = listed("No place any more for:", (f"{x.name}: {x.reason}" for x in new.lost))
-    if over and new.lost:
-        lost = paragraph(f"No place any more for {', '.join(x.name for x in new.lost)}.")
+    lost = listed("No place any more for:", (f"{x.name}: {x.reason}" for x in lost_stops))
+    if over and lost_stops:
+        lost = paragraph(f"No place any more for {', '.join(x.name for x in lost_stops)}.")
     return sections(
         head, "\n".join(paragraph(words) for words in said), rows, lost,
         paragraph(order),
     )  # fmt: skip
 
 
-def _row(stop: Stop, now: datetime, zone: ZoneInfo) -> str:
+def _row(stop: StopFacts, now: datetime, zone: ZoneInfo) -> str:
     times = f"{clock(stop.begin, zone)}-{clock(stop.end, zone)}"
     marks = ["goes on"] if stop.begin < now else []
     marks += ["promised"] if stop.promised else []

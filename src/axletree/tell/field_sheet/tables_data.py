@@ -10,12 +10,12 @@ import numpy as np
 
 from axletree.evening.sheet.tables import EYE_EVERY, NightTables
 from axletree.evening.stops.room_ahead import SIDE_NAMES
-from axletree.evening.stops.side_words import end_words
 from axletree.pole.aim.view import PoleView
 from axletree.sky.arrays import Floats
+from axletree.tell.side.text import end_words, picture_words, posture_words
 
 
-def tables_data(tables: NightTables) -> dict[str, Any]:
+def tables_data(tables: NightTables, units: str) -> dict[str, Any]:
     """The tables as plain, short data for JSON; unwrapped hours, units as in the classes."""
     return {
         "begin": tables.begin.isoformat(),
@@ -26,10 +26,12 @@ def tables_data(tables: NightTables) -> dict[str, Any]:
         "sidereal_h": round(tables.sidereal_h, 9),
         "latitude_deg": tables.latitude_deg,
         "axis_altitude_deg": tables.axis_altitude_deg,
-        "view_words": tables.view_words,
+        "view_words": picture_words(tables.picture),
         "breaks": [list(b) for b in tables.breaks],
         "moving_s": [[int(v) for v in row] for row in tables.moving_s],
-        "postures": list(tables.places.postures) if tables.places else [],
+        "postures": [posture_words(one, units) for one in tables.places.postures]
+        if tables.places
+        else [],
         "pole": _pole_data(tables.pole),
         "objects": [_object_data(tables, k) for k in range(len(tables.objects))],
     }
@@ -65,6 +67,7 @@ def _object_data(tables: NightTables, k: int) -> dict[str, Any]:
                 "end_s": None if o.end_s is None else math.floor(o.end_s),
                 "shows_until_s": None if o.shows_until_s is None else math.floor(o.shows_until_s),
                 "ends_by": end_words(o.ends_by),
+                "ends_code": o.ends_by.by.key,
             }
             for o in own.openings
         ],

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from datetime import datetime
-from typing import Any
 
-from axletree.evening.document import evening_json
+from axletree.evening.event.allotment import WhyHere
 from axletree.evening.event.share import Event, Slot
 from axletree.tell.shared.paragraphs import COLUMNS, listed, paragraph, sections
 from axletree.tell.shared.words import clock
+from axletree.tell.stop.text import given_up_words, order_words, why_here_words
 
 WIDEST_TABLE = 3
 CAUTION = (
@@ -20,10 +19,10 @@ CAUTION = (
 
 def event_text(event: Event) -> str:
     """The common table, then who shows what and why, at most 80 columns."""
-    evening = event.planned[0].evening
+    answer = event.planned[0].evening
     head = paragraph(
-        f"{len(event.labels)} telescopes, {evening.place.name}, {evening.date:%A} "
-        f"{evening.date.day} {evening.date:%B %Y}"
+        f"{len(event.labels)} telescopes, {answer.kit.site.name}, {answer.day:%A} "
+        f"{answer.day.day} {answer.day:%B %Y}"
     )
     if not event.slots:
         return sections(head, paragraph("No telescope has anything to show: it is not dark."))
@@ -72,21 +71,20 @@ def _reasons(event: Event) -> list[str]:
         if not mine:
             made.append(paragraph(f"{label} shows nothing: {_nothing(event, k)}"))
             continue
-        made.append(listed(f"{label} shows, and why here:", _grouped(mine)))
+        made.append(listed(f"{label} shows, and why here:", _grouped(mine, event.labels)))
     return made
 
 
-def _grouped(slots: list[Slot]) -> list[str]:
+def _grouped(slots: list[Slot], labels: tuple[str, ...]) -> list[str]:
     """Objects with the same reason together, in the order in which they are shown."""
-    groups: dict[str, list[str]] = {}
+    groups: dict[WhyHere, list[str]] = {}
     for slot in slots:
         groups.setdefault(slot.why_here, []).append(slot.name)
-    return [f"{', '.join(names)}: {why}" for why, names in groups.items()]
+    return [f"{', '.join(names)}: {why_here_words(why, labels)}" for why, names in groups.items()]
 
 
 def _nothing(event: Event, k: int) -> str:
-    evening = event.planned[k].evening
-    return evening.order.words
+    return order_words(event.planned[k].evening.order)
 
 
 def _left(event: Event) -> str:
@@ -96,7 +94,7 @@ def _left(event: Event) -> str:
     for planned in event.planned:
         for one in planned.evening.given_up:
             if one.name not in shown:
-                left.setdefault(one.name, one.reason)
+                left.setdefault(one.name, given_up_words(one))
     items = [f"{name}: {reason}" for name, reason in left.items()]
     rest = len(items) - 10
     more = [f"and {rest} more (all are in the JSON)"] if rest > 0 else []
@@ -104,27 +102,4 @@ def _left(event: Event) -> str:
 
 
 def _clock(moment: datetime, event: Event) -> str:
-    from zoneinfo import ZoneInfo
-
-    return clock(moment, ZoneInfo(event.planned[0].evening.place.time_zone))
-
-
-def event_data(event: Event) -> dict[str, Any]:
-    """The whole event as plain data: the table, and every telescope's evening document."""
-    return {
-        "format": "axletree event",
-        "version": 1,
-        "telescopes": list(event.labels),
-        "table": [
-            {
-                "telescope": event.labels[slot.rig],
-                "begin": slot.begin.isoformat(),
-                "end": slot.end.isoformat(),
-                "name": slot.name,
-                "catalogue_id": slot.key,
-                "why_here": slot.why_here,
-            }
-            for slot in event.slots
-        ],
-        "evenings": [json.loads(evening_json(planned.evening)) for planned in event.planned],
-    }
+    return clock(moment, event.planned[0].evening.kit.site.zone)

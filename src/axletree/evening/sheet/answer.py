@@ -1,0 +1,147 @@
+"""What is an evening, in figures? One frozen answer from which everything is told."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import Enum
+
+from axletree.evening.given_up import GivenUp
+from axletree.evening.ground_here import Ground
+from axletree.evening.night.darkness import ClockChange, NightLight, clock_change
+from axletree.evening.night.set_up_times import Session, StageTime, stage_times
+from axletree.evening.objects.choosing import Chosen
+from axletree.evening.objects.own_objects import BrokenRow
+from axletree.evening.order.best import Order
+from axletree.evening.seeing.sky_brightness import AssumedSky
+from axletree.evening.sheet.set_up import SetUpAnswer
+from axletree.evening.stops.placing import (
+    NO_SESSION,
+    OrderQuality,
+    Showing,
+    given_up,
+    order_quality,
+    stops_from,
+)
+from axletree.evening.stops.ring_advice import RingTurnAdvice, ring_advice
+from axletree.evening.stops.stop import Stop
+from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.kit import Kit
+from axletree.sky.observer import Observer
+from axletree.sky.time.earth_rotation import RotationDoubt
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night
+
+
+class EveningCaution(Enum):
+    """What the person has to keep in mind all evening."""
+
+    SUN = "sun"
+    WEIGHTS_AND_TUBE = "weights_and_tube"
+    FEET_AND_CORDS = "feet_and_cords"
+    VISITORS = "visitors"
+    LASERS = "lasers"
+
+
+@dataclass(frozen=True)
+class EveningAnswer:
+    """The whole evening of `day` for a kit at its site.
+
+    `stages` and `stops` are () and `session` is None where it does not get dark within the hours.
+    Assumed were `stop_min` minutes at each stop, what `assumed_sky` says, and in the caller's own
+    words `assumed`. To be noted: `rotation_doubts`, `clocks` put forward or back in this night,
+    and rows of the person's own list that could not be used.
+    """
+
+    kit: Kit
+    observer: Observer
+    day: date
+    made_at: datetime
+    darkness: NightLight
+    session: Session | None
+    set_up: SetUpAnswer
+    horizon: Horizon
+    stages: tuple[StageTime, ...]
+    stops: tuple[Stop, ...]
+    ring_turn: RingTurnAdvice | None
+    order: OrderQuality
+    given_up: tuple[GivenUp, ...]
+    cautions: tuple[EveningCaution, ...]
+    stop_min: float
+    assumed_sky: tuple[AssumedSky, ...]
+    assumed: tuple[str, ...]
+    rotation_doubts: tuple[RotationDoubt, ...]
+    clocks: ClockChange | None
+    broken_rows: tuple[BrokenRow, ...]
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """All of an evening but its order; `around` is the moment that its set-up answers are for.
+
+    Without a session there are no candidates and nothing to show.
+    """
+
+    kit: Kit
+    observer: Observer
+    day: date
+    made_at: datetime
+    darkness: NightLight
+    around: datetime
+    ground: Ground
+    set_up: SetUpAnswer
+    session: Session | None
+    chosen: Chosen | None
+    showing: Showing | None
+    stop_min: float
+    assumed_sky: tuple[AssumedSky, ...]
+    assumed: tuple[str, ...]
+    broken_rows: tuple[BrokenRow, ...]
+
+
+def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
+    """The answer with the stops of this order; None where there is no session."""
+    p, kit, observer = prepared, prepared.kit, prepared.observer
+    stops: tuple[Stop, ...] = ()
+    left: list[GivenUp] = []
+    quality = NO_SESSION
+    if p.showing is not None and order is not None:
+        stops = stops_from(kit, observer, p.ground.table, p.showing, order.stops)
+        quality, left = order_quality(p.showing, order), given_up(p.showing, order)
+    stages: tuple[StageTime, ...] = ()
+    if p.session is not None:
+        stages = stage_times(p.session, p.darkness, kit.tube.cool_down_min)
+    return EveningAnswer(
+        kit=kit,
+        observer=observer,
+        day=p.day,
+        made_at=p.made_at,
+        darkness=p.darkness,
+        session=p.session,
+        set_up=p.set_up,
+        horizon=p.ground.horizon,
+        stages=stages,
+        stops=stops,
+        ring_turn=ring_advice(kit, p.ground.table, stops),
+        order=quality,
+        given_up=tuple(left),
+        cautions=_cautions(kit),
+        stop_min=p.stop_min,
+        assumed_sky=p.assumed_sky,
+        assumed=p.assumed,
+        rotation_doubts=tuple(Instants.from_datetime(p.around).doubts),
+        clocks=clock_change(Night.of(p.day, kit.site.time_zone)),
+        broken_rows=p.broken_rows,
+    )
+
+
+def _cautions(kit: Kit) -> tuple[EveningCaution, ...]:
+    """The cautions that apply to this kit and audience."""
+    visitors = (EveningCaution.VISITORS,) if kit.habits.visitors else ()
+    return (
+        EveningCaution.SUN,
+        EveningCaution.WEIGHTS_AND_TUBE,
+        EveningCaution.FEET_AND_CORDS,
+        *visitors,
+        EveningCaution.LASERS,
+    )

@@ -1,0 +1,1 @@
+"""How is told what every telescope of an event shows?"""

@@ -1,0 +1,1 @@
+"""How is the rest of an evening told, when it goes on differently?"""

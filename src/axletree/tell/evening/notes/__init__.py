@@ -1,0 +1,1 @@
+"""What has to be kept in mind, noted and known to be assumed all evening?"""

@@ -1,0 +1,84 @@
+"""In which sentences are the evening's cautions, notes and assumptions told?"""
+
+from __future__ import annotations
+
+from axletree.evening.night.darkness import ClockChange, MoonPhase
+from axletree.evening.sheet.answer import EveningAnswer, EveningCaution
+from axletree.sky.sun_rule import AFTER_STOP_S
+from axletree.tell.seeing.text import sky_words
+from axletree.tell.shared.text import rotation_words
+
+
+def caution_words(answer: EveningAnswer) -> tuple[str, ...]:
+    """What to keep in mind all evening, in the order of the answer's cautions."""
+    said = {
+        EveningCaution.SUN: (
+            "The Sun: caps on while it is up. While any part of it is above the horizon, or will "
+            f"be within {AFTER_STOP_S / 60:.0f} minutes of a stop's end, no stop comes within "
+            f"{answer.kit.habits.sun_distance_deg:.0f}° of it: one look through a tube blinds. "
+            "When it is down, nearness doesn't count."
+        ),
+        EveningCaution.WEIGHTS_AND_TUBE: (
+            "Weights on before the tube, tube off before the weights. Hold the tube while a lock "
+            "is open."
+        ),
+        EveningCaution.FEET_AND_CORDS: (
+            "Mark the tripod's feet and keep cords off the ground where people walk in the dark."
+        ),
+        EveningCaution.VISITORS: (
+            "Visitors: the organiser's safety rules, permits and local codes come first. Nobody "
+            "leans on the tube or the tripod."
+        ),
+        EveningCaution.LASERS: (
+            "Pointing lasers: only where local law allows, and never near aircraft."
+        ),
+    }
+    return tuple(said[caution] for caution in answer.cautions)
+
+
+def note_words(answer: EveningAnswer) -> tuple[str, ...]:
+    """What is out of the ordinary about this night, its reckoning, and the person's own list."""
+    notes = [rotation_words(answer.rotation_doubts), clock_change_words(answer.clocks)]
+    if answer.session is None:
+        notes.append("There is no darkness for stars in this session: choose another night.")
+    notes += [f"Left out of your own list: {row.words}." for row in answer.broken_rows]
+    return tuple(note for note in notes if note)
+
+
+def clock_change_words(change: ClockChange | None) -> str:
+    """That local clocks are put forward or back in this night, or ''."""
+    if change is None:
+        return ""
+    way, jump = (
+        ("forward", "times in between don't exist")
+        if change.forward
+        else ("back", "times in between come twice")
+    )
+    return (
+        f"Clocks are put {way} by {change.minutes} minutes in this night, from "
+        f"{change.old:%H:%M} to {change.new:%H:%M}: {jump}. All times here are by the clock of "
+        "their moment."
+    )
+
+
+def assumption_words(answer: EveningAnswer) -> tuple[str, ...]:
+    """What was taken for granted, without capitals and full stops."""
+    return (
+        f"{answer.stop_min:.0f} minutes at each stop",
+        *map(sky_words, answer.assumed_sky),
+        *answer.assumed,
+    )
+
+
+def phase_words(phase: MoonPhase) -> str:
+    """The Moon's phase in common words."""
+    return {
+        MoonPhase.NEW: "new",
+        MoonPhase.WAXING_CRESCENT: "waxing crescent",
+        MoonPhase.FIRST_QUARTER: "first quarter",
+        MoonPhase.WAXING_GIBBOUS: "waxing gibbous",
+        MoonPhase.FULL: "full",
+        MoonPhase.WANING_GIBBOUS: "waning gibbous",
+        MoonPhase.LAST_QUARTER: "last quarter",
+        MoonPhase.WANING_CRESCENT: "waning crescent",
+    }[phase]

@@ -1,0 +1,138 @@
+"""Which words stand on the printed run sheet, and in which order?"""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+from zoneinfo import ZoneInfo
+
+from axletree.evening.stops.stop import NudgeDirection
+from axletree.mount.rig.eyepiece import Stance
+from axletree.tell.evening.document import Evening, NudgeFacts, StageFacts, StopFacts, ViewFacts
+from axletree.tell.shared.words import (
+    above_ground,
+    clock,
+    degrees,
+    duration,
+    hours_minutes,
+    knob_turns,
+)
+
+# More stops than this are printed small, so that three pages hold them.
+LARGE_STOPS = 16
+
+Paper = Literal["a4", "us-letter"]
+
+
+def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
+    """Every word of the paper, in the order in which it is printed."""
+    zone = ZoneInfo(evening.place.time_zone)
+    night = evening.darkness
+
+    def at(moment: Any) -> str:
+        return clock(moment, zone) if moment else "never"
+
+    return {
+        "paper": paper,
+        "title": evening.place.name,
+        "subtitle": f"{evening.date:%A %d %B %Y}. {evening.rig.tube} on {evening.rig.mount}.",
+        "keywords": ["run sheet", "equatorial mount", evening.date.isoformat()],
+        "facts": [
+            {"label": "Sun sets", "value": at(night.sunset)},
+            {"label": "pole star shows", "value": at(night.pole_star_visible)},
+            {"label": "dark from", "value": at(night.astronomical_dusk)},
+            {"label": "Moon", "value": f"{night.moon.lit_fraction * 100:.0f} %"},
+            {"label": _moon_label(evening, zone)[0], "value": _moon_label(evening, zone)[1]},
+        ],
+        "note": night.note,
+        "stages": [_stage(stage, zone) for stage in evening.stages],
+        "compact": len(evening.stops) > LARGE_STOPS,
+        "stops_title": f"The sky, in {len(evening.stops)} stops",
+        "stops": [_stop(stop, evening, zone) for stop in evening.stops],
+        "order": evening.order.words[:1].upper() + evening.order.words[1:],
+        "given_up": [item.model_dump() for item in evening.given_up[:6]],
+        "cautions": list(evening.cautions),
+        "assumed": _assumed(evening),
+        "footer": (
+            f"{evening.place.latitude_deg:.3f}°, {evening.place.longitude_deg:.3f}°. Times are "
+            f"{evening.place.time_zone}. Not for navigation."
+        ),
+    }
+
+
+def _moon_label(evening: Evening, zone: ZoneInfo) -> tuple[str, str]:
+    moon = evening.darkness.moon
+    events = [(m, w) for m, w in ((moon.rise, "Moon rises"), (moon.set, "Moon sets")) if m]
+    if not events:
+        return "Moon", "no rise or set"
+    after = [e for e in events if evening.darkness.sunset and e[0] > evening.darkness.sunset]
+    moment, words = min(after or events)
+    return words, clock(moment, zone)
+
+
+def _stage(stage: StageFacts, zone: ZoneInfo) -> dict[str, Any]:
+    return {
+        "time": clock(stage.begin, zone),
+        "name": stage.name[:1].upper() + stage.name[1:],
+        "answer": stage.answer,
+        "details": list(stage.details),
+        "cautions": list(stage.cautions),
+    }
+
+
+def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
+    side, view, start, nudge = stop.chosen, stop.view, stop.start, stop.nudge
+    until = "all night"
+    if side.room_ends:
+        until = f"to {clock(side.room_ends, zone)}, then {side.ends_by}"
+    rows = [
+        {
+            "label": "Circles",
+            "value": f"hour angle {hours_minutes(start.hour_circle_h, signed=True)}, declination "
+            f"{degrees(start.declination_circle_deg, signed=True)}; "
+            f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}",
+        },
+        {"label": "Room", "value": until + (", weights up" if side.weights_up else "")},
+        {
+            "label": view.eyepiece,
+            "value": f"{view.magnification:.0f}x, "
+            f"{above_ground(view.height_mm, evening.units)} up, face "
+            f"{view.face_words}{_posture(view)}; {_nudge(nudge)}",
+        },
+    ]
+    return {
+        "number": stop.number,
+        "name": stop.name,
+        "what": ", ".join(w for w in (*stop.also_called[:1], stop.kind, stop.constellation) if w),
+        "begin": clock(stop.begin, zone),
+        "end": clock(stop.end, zone),
+        "side": side.side,
+        "rows": rows,
+        "sight": f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}",
+        "warnings": [*stop.turn_warnings, *stop.cautions],
+        "drawing": None,
+        "drawing_alt": "",
+    }
+
+
+def _posture(view: ViewFacts) -> str:
+    return "" if view.reach_code == Stance.STAND.value else f", {view.reach}"
+
+
+def _nudge(nudge: NudgeFacts) -> str:
+    if nudge.knob_turns > 0 and nudge.every_s is not None:
+        return f"{knob_turns(nudge.knob_turns)} {nudge.direction} every {duration(nudge.every_s)}"
+    if nudge.direction_code == NudgeDirection.MOTOR.value:
+        return "the motor follows"
+    return "there is no knob: push the tube gently towards the west"
+
+
+def _assumed(evening: Evening) -> str:
+    words = "Assumed: " + "; ".join(evening.assumptions) + "."
+    if evening.rig.guessed:
+        words += f" {len(evening.rig.guessed)} dimensions of the rig were guessed."
+    return words
+
+
+def drawing_of_stop(name: str) -> str:
+    """What the drawing beside a stop shows, for who cannot see it."""
+    return f"The rig at {name}, seen from behind"

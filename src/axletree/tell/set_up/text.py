@@ -1,0 +1,224 @@
+"""In which sentences is setting up for an evening told: answer, details and cautions a stage?"""
+
+from __future__ import annotations
+
+import math
+
+from axletree.evening.night.set_up_times import StageTime
+from axletree.evening.sheet.answer import EveningAnswer
+from axletree.evening.sheet.set_up import (
+    BalanceFault,
+    BalanceLack,
+    BalanceSetUp,
+    FollowSetUp,
+    LegsTowards,
+    LevelSetUp,
+    NorthSetUp,
+    PoleSetUp,
+)
+from axletree.evening.stops.ring_advice import RingTurnAdvice
+from axletree.mount.steady.tipping import LEANING_CHILD_N
+from axletree.pole.aim.scope_orientation import face_words
+from axletree.tell.north.text import model_age_words
+from axletree.tell.skyline.text import skyline_words
+
+StageWords = tuple[str, tuple[str, ...], tuple[str, ...]]
+
+
+def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
+    """Answer, details and cautions of one stage."""
+    made, kit = answer.set_up, answer.kit
+    if stage.name == "arrive":
+        caps = ("Caps on all tubes and finders while the Sun is up.",) if stage.daylight else ()
+        return "Unload; walk the ground while you can see cables, holes and steps.", (), caps
+    if stage.name == "spot":
+        return _spot(answer)
+    if stage.name == "level":
+        return _level(made.level)
+    if stage.name == "north":
+        return _north(made.north)
+    if stage.name == "balance":
+        return _balance(answer)
+    if stage.name == "pole":
+        return _pole(made.pole)
+    if stage.name == "check":
+        return (
+            f"Good enough is {made.good_enough_arcmin:.1f}′ off the pole; 'axletree check' makes "
+            "bolt turns of a star's drift.",
+            (),
+            (),
+        )
+    minutes = kit.tube.cool_down_min
+    return f"The tube stands in the open air by now: it needs {minutes:.0f} minutes.", (), ()
+
+
+def _spot(answer: EveningAnswer) -> StageWords:
+    pole = answer.set_up.pole
+    by_compass = answer.kit.site.skyline.bearings == "magnetic"
+    zone = answer.set_up.north.field.zone if by_compass else None
+    notes = skyline_words(answer.horizon, zone)
+    assumed = tuple(f"{note[:1].upper()}{note[1:]}." for note in notes)
+    if pole.on_the_horizon:
+        said = (
+            "The pole lies on the horizon here: set north and latitude with care, then measure "
+            "the drift of two stars."
+        )
+    elif pole.skyline_clear:
+        said = f"The pole is in view, {pole.room_above_skyline_deg:.0f}° above the skyline."
+    else:
+        said = (
+            "The pole is hidden by the skyline here: set north and latitude with care, then "
+            "measure the drift of two stars."
+        )
+    return said, assumed, ("Tie cords, cables and tripod feet where nobody walks.",)
+
+
+def _level(level: LevelSetUp) -> StageWords:
+    details: tuple[str, ...] = ()
+    if level.ground_slope_percent:
+        details = (
+            f"The ground falls {level.ground_slope_percent:.1f} %: up to "
+            f"{level.most_between_feet_mm:.0f} mm between the feet, the longest leg downhill.",
+        )
+    legs = {
+        LegsTowards.POLE: "One leg towards the pole",
+        LegsTowards.AWAY: "One leg away from the pole",
+        LegsTowards.AS_THE_KIT_SAYS: "Legs as the kit says",
+    }[level.legs]
+    said = f"{legs}; lengthen the low legs until the bubble is in the middle."
+    return said, details, ()
+
+
+def _north(north: NorthSetUp) -> StageWords:
+    side = "east" if north.field.declination_deg >= 0 else "west"
+    sigma = math.hypot(north.field.declination_sigma_deg, north.reading_sigma_deg)
+    pole = "north" if north.pole == "north" else "south"
+    said = (
+        f"Turn the axis to compass bearing {north.compass_bearing_deg:.1f}° "
+        f"(± {sigma:.1f}° with the reading): true {pole}."
+    )
+    details = [
+        f"The needle points {abs(north.field.declination_deg):.1f}° {side} of true north here."
+    ]
+    if note := north_note(north):
+        details.append(note)
+    cautions = ["Read the compass two metres from steel, cars and the mount."]
+    if north.field.zone == "blackout":
+        cautions.insert(0, "Magnetic blackout zone: do not use a compass here.")
+    elif north.field.zone == "caution":
+        cautions.insert(0, "Magnetic caution zone: a compass is poor here.")
+    return said, tuple(details), tuple(cautions)
+
+
+def north_note(north: NorthSetUp) -> str:
+    """That the date lies outside the magnetic model's years; '' where it does not."""
+    return "".join(model_age_words(north.field))
+
+
+def _length(value_mm: float, units: str) -> str:
+    """A length in the person's units."""
+    return f"{value_mm / 25.4:.1f} in" if units == "us" else f"{value_mm:.0f} mm"
+
+
+def _mass(value_kg: float, units: str) -> str:
+    """A mass in the person's units."""
+    return f"{value_kg / 0.45359237:.1f} lb" if units == "us" else f"{value_kg:.1f} kg"
+
+
+def _balance(answer: EveningAnswer) -> StageWords:
+    balance, units = answer.set_up.balance, answer.kit.habits.units
+    if balance.weights:
+        weights = " and ".join(
+            f"{_mass(w.mass_kg, units)} at {_length(w.position_mm, units)}" for w in balance.weights
+        )
+        said = f"Weights: {weights} from the crossing of the axes to their middle."
+    else:
+        said = "No weight is needed on the shaft."
+    details = [
+        f"Tube: the place {_length(balance.over_saddle_mm, units)} from its front lies over the "
+        "declination axis.",
+        f"Left over at the worst pose: {balance.hour_axis_torque_nm:.2f} N·m about the hour "
+        f"axis, {balance.declination_axis_torque_nm:.2f} N·m about the declination axis.",
+        *(w[:1].upper() + w[1:] + "." for w in lack_words(balance)),
+    ]
+    if answer.ring_turn is not None:
+        details.append(ring_turn_words(answer.ring_turn))
+    cautions = [
+        "Weights on before the tube, tube off before the weights.",
+        "Hold the tube while a lock is open.",
+    ]
+    if balance.push_to_tip_n < LEANING_CHILD_N:
+        cautions.append(
+            f"A push of {balance.push_to_tip_n:.0f} N at the eyepiece tips this rig, less than a "
+            "leaning child (50 N, our own figure): 'axletree balance' says what helps."
+        )
+    return said, tuple(details), tuple(cautions)
+
+
+def lack_words(balance: BalanceSetUp) -> tuple[str, ...]:
+    """What balance cannot reach, without capitals and full stops."""
+    return tuple(_lack(lack) for lack in balance.lacks)
+
+
+def _lack(lack: BalanceLack) -> str:
+    if lack.fault is BalanceFault.OVERLOADED:
+        return f"the mount carries {lack.value:.1f} kg, more than its {lack.limit:.1f} kg"
+    if lack.fault is BalanceFault.DOVETAIL_SHORT:
+        return (
+            f"the dovetail is {abs(lack.value):.0f} mm too short to slide the tube far enough "
+            + ("back" if lack.value < 0 else "forward")
+        )
+    much = "too little" if lack.fault is BalanceFault.TOO_LITTLE_WEIGHT else "too much"
+    return f"the weights cannot balance this tube: {much} by {lack.value:.1f} N·m"
+
+
+def ring_turn_words(turn: RingTurnAdvice) -> str:
+    """What to turn, how far and what it brings, in a sentence."""
+    what = "the tube in its rings" if turn.newtonian else "the diagonal"
+    if not turn.worth_it:
+        return f"Leave {what} as it is: no other turn serves tonight's stops much better."
+    way = "clockwise" if turn.change_deg > 0 else "anticlockwise"
+    stops = len(turn.costs)
+    worse = sum(cost.worse for cost in turn.costs)
+    costs = f"; {worse} of the {stops} stops get worse" if worse else ""
+    gained = (turn.total_now_mm - turn.total_then_mm) / stops
+    return (
+        f"Turn {what} {abs(turn.change_deg):.0f}° {way}, seen from behind: the eyepiece suits "
+        f"tonight's stops better ({gained:.0f} mm a stop, awkward slants counted){costs}."
+    )
+
+
+def _pole(pole: PoleSetUp) -> StageWords:
+    said = f"Latitude scale to {pole.latitude_scale_deg:.1f}°."
+    if pole.on_the_horizon:
+        star = "No pole star is to be seen so low: finish with the drift of two stars."
+    elif not pole.skyline_clear:
+        star = "The pole star is behind the skyline: finish with the drift of two stars."
+    elif not pole.has_scope:
+        star = (
+            f"{pole.star} stands {pole.pole_distance_arcmin:.0f}′ from the pole; there is no "
+            "polar scope, so sight along the housing and finish with the drift of two stars."
+        )
+    else:
+        star = (
+            f"Put {pole.star} at {face_words(pole.clock_hour)} on the dial, "
+            f"{pole.pole_distance_arcmin:.1f}′ from the middle, as the {pole.view} picture shows "
+            "it."
+        )
+    high = f"The pole is {pole.pole_altitude_deg:.2f}° high as seen through the air."
+    return said, (star, high), ()
+
+
+def follow_words(follow: FollowSetUp) -> tuple[str, ...]:
+    """How the slow knob keeps an object in view, without capitals and full stops."""
+    knob, said = follow.knob, []
+    if knob is None:
+        said.append("the hour axis has no knob: push the tube gently towards the west")
+    else:
+        way = "clockwise" if knob.clockwise else "anticlockwise"
+        said.append(f"turn the hour knob {way}, one turn every {knob.seconds_per_turn:.0f} s")
+        if knob.backlash_s > 0:
+            said.append(f"after turning back, {knob.backlash_s:.0f} s of slack come first")
+    if follow.motor:
+        said.append("the motor follows the stars; the knob or the keys only correct")
+    return tuple(said)
