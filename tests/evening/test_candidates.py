@@ -2,9 +2,19 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
-from axletree.evening.objects.candidates import BODIES, FIRST_LOOKS, SHOWPIECE, all_candidates
+from axletree.evening.objects.candidates import (
+    BODIES,
+    FIRST_LOOKS,
+    SHOWPIECE,
+    all_candidates,
+    own_candidates,
+)
+from axletree.evening.objects.twins import without_twins
+from axletree.evening.objects.worth import varied
+from axletree.sky.catalogue.objects import SkyObject
 
 CANDIDATES = all_candidates()
 
@@ -24,3 +34,44 @@ def test_every_first_look_is_an_object_of_the_candidates() -> None:
 def test_showpieces_without_a_messier_number_count_as_such(name: str) -> None:
     fame = [f for n, f in zip(CANDIDATES.names, CANDIDATES.fame, strict=True) if n == name]
     assert max(fame) == SHOWPIECE
+
+
+# Great-circle distances of these places by the cosine rule: in degrees 0.0044, 0.008, 0.04, 0.03.
+@pytest.mark.parametrize(
+    ("one", "other", "twins"),
+    [
+        ((10.0, 89.5), (10.5, 89.5), True),
+        ((359.995, 20.0), (0.0035, 20.0), True),
+        ((83.0, 0.0), (83.04, 0.0), False),
+        ((83.0, 10.0), (83.0, 10.03), False),
+    ],
+)
+def test_twins_are_near_on_the_sphere_wherever_they_stand(
+    one: tuple[float, float], other: tuple[float, float], twins: bool
+) -> None:
+    """A box in right ascension and declination is wide at the equator, a hair at the pole, and
+    torn at the first point of Aries."""
+    pair = own_candidates(
+        [SkyObject(f"Entry {k}", "star", *at) for k, at in enumerate((one, other))]
+    )
+    for order in ([0, 1], [1, 0]):
+        kept = without_twins(pair, np.array(order)).tolist()
+        assert kept == (order[:1] if twins else order)
+
+
+def test_of_many_the_best_known_stays_and_no_more_than_asked_for() -> None:
+    order = np.argsort(-CANDIDATES.fame, kind="stable")
+    kept = without_twins(CANDIDATES, order)
+    assert len(set(kept.tolist())) == len(kept) < len(order)
+    assert set(range(len(BODIES))) <= set(kept.tolist())
+    assert without_twins(CANDIDATES, order, 5).tolist() == kept[:5].tolist()
+
+
+def test_variety_takes_from_the_next_of_a_theme_and_from_no_planet() -> None:
+    themes = np.array(["galaxies", "galaxies", "moon and planets", "moon and planets", "doubles"],
+                      dtype=object)  # fmt: skip
+    values = np.array([[50.0, 60.0, 90.0, 80.0, -np.inf], [0.6, 60.0, 90.0, 80.0, 7.0]])
+    assert varied(values, themes).tolist() == [
+        [48.5, 60.0, 90.0, 80.0, -np.inf],
+        [0.5, 60.0, 90.0, 80.0, 7.0],
+    ]

@@ -19,25 +19,12 @@ import {
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
 import { BRASS, el, FAINT, HAIR, INK, line, sheet, words } from "../shared/pen.js";
+import * as say from "../words/calendar.js";
 
 const ROW = 128,
   TOOTH = 58,
   SLOT = 19.4,
-  LEFT = 8,
-  MONTHS = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-  ];
+  LEFT = 8;
 let data = null,
   at = "",
   first = "",
@@ -45,14 +32,6 @@ let data = null,
   pen = null;
 const noon = (iso) => Date.parse(`${iso}T12:00:00Z`);
 const iso = (t) => new Date(t).toISOString().slice(0, 10);
-const day = (date, year = true) =>
-  new Intl.DateTimeFormat("en-GB", {
-    weekday: "long",
-    day: "numeric",
-    month: "long",
-    ...(year ? { year: "numeric" } : {}),
-    timeZone: "UTC",
-  }).format(new Date(noon(date)));
 
 const fetchYear = latest((signal) => ask("calendar", { first, on: on.join(","), at: now().toISOString() }, signal), 60);
 const fetchNight = latest((signal, date) => ask("calendar/night", { first: data.from, day: date }, signal), 120);
@@ -85,14 +64,14 @@ function show() {
           },
         },
         make("strong", {}, n.score.toFixed(0)),
-        day(n.date),
+        say.day(n.date),
         make("span", { class: "under" }, n.reason),
       ),
     ]),
   );
-  if (!data.best.length) put("#best", make("li", {}, "No night has darkness for stars within your hours."));
+  if (!data.best.length) put("#best", make("li", {}, say.NONE));
   list("#assumed", [
-    `The score is what the night's best stops are worth together, of 100 for each of the ${data.wanted_stops} that your hours hold, ${data.stop_min.toFixed(0)} minutes each with moving. ${data.objects_that_can_show.toLocaleString("en-GB")} of ${data.objects_considered.toLocaleString("en-GB")} objects can show from here. The weather is not in it.`,
+    say.counted(data),
     ...data.assumed,
   ]);
   $("#from-tonight").hidden = !first;
@@ -111,7 +90,7 @@ function draw() {
   }
   const wide = LEFT * 2 + 31 * SLOT,
     rows = Math.ceil(months.length / columns),
-    svg = sheet(wide * columns, rows * ROW + 12, `The nights from ${day(data.from)} to ${day(data.to)}`);
+    svg = sheet(wide * columns, rows * ROW + 12, say.sheet(data.from, data.to));
   svg.setAttribute("role", "group"); // it holds the index, which can be moved
   const named = new Set(data.best_nights),
     place = new Map();
@@ -120,7 +99,7 @@ function draw() {
       base = (i % rows) * ROW + 100,
       [year, month] = m.key.split("-").map(Number);
     svg.append(
-      words(ox, base - TOOTH - 24, `${MONTHS[month - 1]}${month === 1 || i === 0 ? ` ${year}` : ""}`, 21, {
+      words(ox, base - TOOTH - 24, say.month(month, year, month === 1 || i === 0), 21, {
         "text-anchor": "start",
         "font-style": "italic",
         fill: FAINT,
@@ -171,7 +150,7 @@ function draw() {
   }
   const index = el(
     "g",
-    { role: "slider", tabindex: 0, "aria-label": "Night", class: "movable" },
+    { role: "slider", tabindex: 0, "aria-label": say.NIGHT, class: "movable" },
     el("path", { d: "M0 4l9 17h-18z", fill: BRASS }),
     line(0, 4, 0, -5, BRASS, 2.4),
   );
@@ -214,7 +193,7 @@ function mark() {
     "aria-valuemin": 0,
     "aria-valuemax": data.nights.length - 1,
     "aria-valuenow": i,
-    "aria-valuetext": `${day(at)}, score ${night()[1].toFixed(0)} of 100`,
+    "aria-valuetext": say.value(at, night()[1]),
   }))
     pen.index.setAttribute(k, v);
 }
@@ -226,9 +205,9 @@ async function look(date, moved = true) {
     best = top();
   put(
     "#when",
-    `${date.slice(0, 4)}: ${n[1].toFixed(0)} of 100${date === best?.date ? ", the best of these nights" : data.best_nights.includes(date) ? ", one of the best" : ""}`,
+    say.rank(date, n[1], date === best?.date, data.best_nights.includes(date)),
   );
-  put("#answer", day(date, false));
+  put("#answer", say.day(date, false));
   $("#plan").hidden = n[4] <= 0;
   $("#plan").href = `/evening?day=${date}`;
   if (moved) set({ at: date });
@@ -238,9 +217,7 @@ async function look(date, moved = true) {
       put(
         "#because",
         found.night.reason,
-        found.night.stops
-          ? ` ${found.night.stops} stops fit; ${found.night.objects_showing} objects could be shown.`
-          : "",
+        say.stops(found.night),
       );
     }
   } catch (error) {
@@ -254,7 +231,7 @@ for (const box of $$('input[name="on"]'))
     on = $$('input[name="on"]:checked').map((b) => b.value);
     set({ on });
     at = "";
-    void busy(update(), "Choosing nights");
+    void busy(update(), say.CHOOSING);
   });
 const shift = (years) => {
   const t = new Date(noon(data.from));
@@ -262,7 +239,7 @@ const shift = (years) => {
   first = iso(t);
   at = "";
   set({ first });
-  void busy(update(), "Scoring a year of nights");
+  void busy(update(), say.SCORING);
 };
 $("#year-before").addEventListener("click", () => data && shift(-1));
 $("#year-after").addEventListener("click", () => data && shift(1));
@@ -270,7 +247,7 @@ $("#from-tonight").addEventListener("click", () => {
   first = "";
   at = "";
   set({ first: null });
-  void busy(update(), "Scoring a year of nights");
+  void busy(update(), say.SCORING);
 });
 onSettings((shared) => {
   const next = shared.first ?? "",
@@ -279,13 +256,13 @@ onSettings((shared) => {
     first = next;
     on = days;
     at = shared.at ?? "";
-    if (data) void busy(update(), "Scoring a year of nights");
+    if (data) void busy(update(), say.SCORING);
   } else if (shared.at && shared.at !== at && data?.nights.some((n) => n[0] === shared.at)) void look(shared.at, false);
   else if (shared.at && !data) at = shared.at;
 });
 matchMedia("(min-width: 1100px)").addEventListener("change", () => data && draw());
 onLead(() => data && show());
-onKit(() => busy(update(), "Scoring a year of nights"));
+onKit(() => busy(update(), say.SCORING));
 onBack(update);
 start();
-busy(update(), "Scoring a year of nights");
+busy(update(), say.SCORING);

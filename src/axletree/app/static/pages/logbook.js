@@ -22,6 +22,7 @@ import {
 import { ask, latest, onRefused, post, send, takeRefused } from "../shared/link.js";
 import { FAINT, INK, line, sheet, words } from "../shared/pen.js";
 import { timeline } from "../shared/timeline.js";
+import * as say from "../words/logbook.js";
 import { capital } from "../shared/words.js";
 
 const SKY = ["seeing_arcsec", "naked_eye_limit_mag", "sky_brightness_mag_arcsec2"];
@@ -34,15 +35,6 @@ let data = null,
 const keep = () => draft.write("logbook", state);
 const newUid = () =>
   Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
-const day = (iso, year = true) =>
-  new Intl.DateTimeFormat("en-GB", {
-    weekday: "long",
-    day: "numeric",
-    month: "long",
-    ...(year ? { year: "numeric" } : {}),
-    timeZone: "UTC",
-  }).format(new Date(`${iso}T12:00:00Z`));
-const plural = (n, one, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
 
 const fetchBook = latest((signal) => ask("logbook", { at: now().toISOString() }, signal), 40);
 async function update() {
@@ -75,7 +67,7 @@ function show() {
   $("#evenings-box").hidden = Boolean(own);
   put(
     "#note-label",
-    own ? `A note for ${day(own.date, false)}` : `A note for tonight${tonight() ? "" : ", which begins its page"}`,
+    say.noteFor(own, Boolean(tonight())),
   );
   if (own && whole) evening(own);
   else evenings();
@@ -85,40 +77,36 @@ function show() {
       make(
         "button",
         { type: "button", class: "stop", onclick: () => go(e.id) },
-        make("strong", {}, day(e.date)),
-        make("span", { class: "under" }, `${e.site}: ${counts(e)}`),
+        make("strong", {}, say.day(e.date)),
+        make("span", { class: "under" }, say.lineOf(e)),
       ),
     ]),
   );
-  if (!data.evenings.length) put("#evenings", make("li", {}, "None yet: the first tick or note begins one."));
+  if (!data.evenings.length) put("#evenings", make("li", {}, say.NONE_YET));
   const bolts = Object.entries(data.bolts);
   list(
     "#bolts",
     bolts.length
       ? bolts.map(([name, b]) => [
-          make("strong", {}, `${b.turns_per_degree.toFixed(2)} turns a degree`),
-          `${name} bolt${name === "azimuth" ? "s" : ""}, ± ${b.sigma.toFixed(2)}, from ${plural(b.count, "turn")}`,
+          make("strong", {}, say.turnsADegree(b)),
+          say.boltOf(name, b),
         ])
-      : ["Nothing yet: measure the axis, turn a bolt, say so, and measure again."],
+      : [say.NO_BOLTS],
   );
   for (const a of $$("#carry a")) a.hidden = !page.leads || !data.evenings.length;
   if (data.note) put("#said", data.note);
 }
-const counts = (e) =>
-  [e.done ? `${e.done} shown` : "", e.skipped ? `${e.skipped} skipped` : "", e.notes ? plural(e.notes, "note") : ""]
-    .filter(Boolean)
-    .join(", ") || "nothing yet";
 
 function evenings() {
   const all = data.evenings,
     shown = all.reduce((n, e) => n + e.done, 0);
-  put("#when", all.length ? `Since ${day(all[all.length - 1].date)}` : "");
-  put("#answer", all.length ? plural(all.length, "evening") : "An empty book");
+  put("#when", all.length ? say.since(all[all.length - 1].date) : "");
+  put("#answer", all.length ? say.evenings(all.length) : say.EMPTY);
   put(
     "#because",
     all.length
-      ? `${plural(shown, "object")} shown; the last time on ${day(all[0].date)}.`
-      : "The first stop that is ticked off, or the first note, begins its first page.",
+      ? say.shown(shown, all[0].date)
+      : say.EMPTY_BECAUSE,
   );
   drawEvenings();
 }
@@ -143,7 +131,7 @@ function drawEvenings() {
   const svg = sheet(
     W,
     262,
-    `${plural(all.length, "evening")} from ${day(all[0].date)} to ${day(all[all.length - 1].date)}`,
+    say.sheet(all.length, all[0].date, all[all.length - 1].date),
   );
   svg.append(line(LEFT, BASE, RIGHT, BASE, INK, 1.8));
   const months = (to - from) / 86400000 / 30.4,
@@ -158,7 +146,7 @@ function drawEvenings() {
         words(
           x(t) + 4,
           BASE + 38,
-          `${new Intl.DateTimeFormat("en-GB", { month: "short", timeZone: "UTC" }).format(t)}${month === 0 || !dated ? ` ${new Date(t).getUTCFullYear()}` : ""}`,
+          say.month(t, month === 0 || !dated),
           19,
           { "text-anchor": "start" },
         ),
@@ -170,7 +158,7 @@ function drawEvenings() {
     words(
       LEFT,
       BASE + 66,
-      `A tooth is an evening, as tall as what was shown; the tallest ${plural(most, "object")}.`,
+      say.legend(most),
       18,
       { "text-anchor": "start", fill: FAINT, "font-style": "italic" },
     ),
@@ -178,59 +166,20 @@ function drawEvenings() {
   put("#drawing", svg);
 }
 
-const WAYS = { readings: "circle readings" };
-const arcmin = (v) => `${Math.abs(v) < 1 ? v.toFixed(2) : v.toFixed(1)}′`;
-const turns = (v, name) =>
-  v ? `${name} ${Math.abs(v).toFixed(2)} turns ${v > 0 ? "clockwise" : "anticlockwise"}` : "";
+const PROSE = ["note", "conditions"];
 function row(e) {
-  if (e.kind === "stop")
-    return {
-      title: e.object,
-      tag: e.state === "done" ? (e.visitors === null ? "shown" : `shown to ${e.visitors}`) : "skipped",
-      under: e.note,
-      state: e.state === "done" ? "" : "skipped",
-    };
-  if (e.kind === "note") return { title: e.text, under: "note", prose: true };
-  if (e.kind === "conditions")
-    return {
-      title: [
-        e.seeing_arcsec ? `seeing ${e.seeing_arcsec}″` : "",
-        e.naked_eye_limit_mag !== null ? `faintest star ${e.naked_eye_limit_mag} mag` : "",
-        e.sky_brightness_mag_arcsec2 ? `${e.sky_brightness_mag_arcsec2} mag per square arcsecond` : "",
-        e.words,
-      ]
-        .filter(Boolean)
-        .join(", "),
-      under: "the sky",
-      prose: true,
-    };
-  if (e.kind === "bolt_turn")
-    return {
-      title: "Bolts turned",
-      under: [turns(e.altitude_turns, "altitude"), turns(e.azimuth_turns, "azimuth")].filter(Boolean).join(", "),
-    };
   return {
-    title: `Axis ${arcmin(e.total_arcmin)} off`,
-    under: `${e.total_sigma_arcmin === null ? "" : `± ${arcmin(e.total_sigma_arcmin)}, `}by ${WAYS[e.method] ?? e.method}`,
+    ...say.entry(e),
+    ...(e.kind === "stop" ? { state: e.state === "done" ? "" : "skipped" } : {}),
+    ...(PROSE.includes(e.kind) ? { prose: true } : {}),
   };
 }
 function evening(own) {
   const entries = [...whole.entries, ...state.waiting.filter((w) => w.evening === open)];
   put("#when", own.site);
-  put("#answer", day(own.date));
-  const axis = entries.filter((e) => e.kind === "axis_measure"),
-    before = axis[0],
-    after = axis[axis.length - 1];
-  put(
-    "#because",
-    `${capital(counts(own))}.`,
-    axis.length > 1
-      ? ` The axis went from ${arcmin(before.total_arcmin)} off the pole to ${arcmin(after.total_arcmin)}.`
-      : axis.length
-        ? ` The axis stood ${arcmin(before.total_arcmin)} off the pole.`
-        : "",
-    whole.planned.length ? ` Planned were ${whole.planned.length} stops with kit ${own.kit_name}.` : "",
-  );
+  put("#answer", say.day(own.date));
+  const axis = entries.filter((e) => e.kind === "axis_measure");
+  put("#because", say.countsOf(own), say.axisOf(axis), say.planned(whole.planned.length, own.kit_name));
   const rule = timeline({
     zone: page.zone,
     canMove: false,
@@ -238,12 +187,12 @@ function evening(own) {
     onchoose: (key) => take(entries.find((e) => e.uid === key)),
     rows: entries.map((e) => ({ key: e.uid, from: Date.parse(e.at), to: Date.parse(e.at), ...row(e) })),
   });
-  if (!entries.length) put("#drawing", make("p", { class: "faint" }, "Nothing is written on this page yet."));
+  if (!entries.length) put("#drawing", make("p", { class: "faint" }, say.EMPTY_PAGE));
   else {
     put(
       "#drawing",
       rule.element,
-      page.leads ? make("p", { class: "faint" }, "Press an entry to take it out, if it was a mistake.") : null,
+      page.leads ? make("p", { class: "faint" }, say.PRESS) : null,
     );
     rule.settle();
   }
@@ -253,7 +202,7 @@ function take(entry) {
   const question = make(
     "div",
     { class: "asked", role: "alert" },
-    make("p", {}, `Take “${row(entry).title.slice(0, 80)}” out of the book?`),
+    make("p", {}, say.takeOut(row(entry).title.slice(0, 80))),
     make(
       "div",
       { class: "wraps" },
@@ -265,16 +214,16 @@ function take(entry) {
           onclick: async () => {
             try {
               await post("/logbook/take-back", { at: now().toISOString(), evening: open, uid: entry.uid });
-              put("#said", "Taken out.");
+              put("#said", say.TAKEN);
               await update();
             } catch (error) {
               failed(error);
             }
           },
         },
-        "take it out",
+        say.TAKE,
       ),
-      make("button", { type: "button", class: "plainly", onclick: () => question.remove() }, "leave it"),
+      make("button", { type: "button", class: "plainly", onclick: () => question.remove() }, say.LEAVE),
     ),
   );
   $(".asked")?.remove();
@@ -299,8 +248,8 @@ async function write(path, given, entry) {
     evening_ = open;
   state.waiting.push({ ...entry, uid, at, evening: evening_ });
   keep();
-  const reply = await busy(send("POST", path, { at, uid, evening: evening_, ...given }), "Writing it down");
-  put("#said", reply ? "Written down." : "Kept here; it is written down when the link returns.");
+  const reply = await busy(send("POST", path, { at, uid, evening: evening_, ...given }), say.WRITING);
+  put("#said", reply ? say.WRITTEN : say.KEPT);
   if (reply) {
     state.waiting = state.waiting.filter((w) => w.uid !== uid);
     keep();
@@ -323,7 +272,7 @@ $("#note").addEventListener("submit", async (event) => {
   event.preventDefault();
   const text = textarea.value.trim();
   if (!text) {
-    put("#note-problem", "There is nothing to write down yet.").hidden = false;
+    put("#note-problem", say.NOTHING).hidden = false;
     textarea.focus();
     return;
   }
@@ -372,7 +321,7 @@ $("#sky").addEventListener("submit", async (event) => {
     const text = $(`#${id}`).value.trim().replace(",", ".").replace("−", "-");
     if (!text) continue;
     if (!Number.isFinite(Number(text))) {
-      wrong(id, `${text} is not a number.`);
+      wrong(id, say.notANumber(text));
       return;
     }
     given[id] = Number(text);
@@ -413,9 +362,7 @@ async function search() {
       make(
         "h2",
         {},
-        found.length
-          ? `${found.length}${more ? ` of ${found.length + more}` : ""} found`
-          : "Nothing in the book holds these words",
+        say.found(found.length, more),
       ),
       make(
         "ul",
@@ -428,7 +375,7 @@ async function search() {
               "button",
               { type: "button", class: "stop", onclick: () => go(f.evening) },
               make("strong", {}, f.text),
-              make("span", { class: "under" }, `${f.what}, ${day(f.date)}, ${f.site}`),
+              make("span", { class: "under" }, say.foundIn(f)),
             ),
           ),
         ),
@@ -457,7 +404,7 @@ $("#bring").addEventListener("change", async (event) => {
   if (!file) return;
   event.target.value = "";
   if (file.size > LARGEST) {
-    refuse(`${file.name} is too large for a logbook: at most ${LARGEST / 1000000} MB.`);
+    refuse(say.tooLarge(file.name, LARGEST));
     return;
   }
   let book = null;
@@ -467,7 +414,7 @@ $("#bring").addEventListener("change", async (event) => {
     /* told below */
   }
   if (book?.format !== "axletree logbook" || !Array.isArray(book.evenings)) {
-    refuse(`${file.name} is not a file that Axletree wrote for a logbook.`);
+    refuse(say.notOurs(file.name));
     return;
   }
   bar.hidden = false;
@@ -476,11 +423,11 @@ $("#bring").addEventListener("change", async (event) => {
     const part = { ...book, evenings: [evening_] },
       done = Math.round(((i + 1) / book.evenings.length) * 100);
     try {
-      if (new Blob([JSON.stringify(part)]).size > LARGEST_PART) throw new Error("is too large");
+      if (new Blob([JSON.stringify(part)]).size > LARGEST_PART) throw new Error(say.TOO_LARGE_PART);
       added += (await post("/logbook/import", { at: now().toISOString(), export: part })).added;
     } catch (error) {
       refuse(
-        `${plural(i, "evening")} of ${book.evenings.length} read in; evening ${i + 1} was refused: ${error.message}`,
+        say.refusedPart(i, book.evenings.length, i + 1, error.message),
       );
       await update();
       return;
@@ -491,9 +438,7 @@ $("#bring").addEventListener("change", async (event) => {
   bar.hidden = true;
   put(
     "#bring-said",
-    added
-      ? `${plural(added, "new entry", "new entries")} from ${plural(book.evenings.length, "evening")}.`
-      : "Everything in it was here already.",
+    say.added(added, book.evenings.length),
   );
   await update();
 });
@@ -517,7 +462,7 @@ function reopened() {
       $("#sky").hidden = false;
       $("#sky-open").setAttribute("aria-expanded", "true");
     }
-    notice("kept", `Not written down: ${problem}`);
+    notice("kept", say.notWritten(problem));
     keep();
   }
   if (data) show();
@@ -525,4 +470,4 @@ function reopened() {
 onRefused(reopened);
 reopened();
 start();
-busy(update(), "Opening the logbook");
+busy(update(), say.OPENING);

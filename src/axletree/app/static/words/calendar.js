@@ -1,0 +1,41 @@
+// The words of the page about the nights: figures in, sentences out.
+
+export const SCORING = "Scoring a year of nights";
+export const CHOOSING = "Choosing nights";
+export const NONE = "No night has darkness for stars within your hours.";
+export const NIGHT = "Night";
+const MONTHS = [
+  "January",
+  "February",
+  "March",
+  "April",
+  "May",
+  "June",
+  "July",
+  "August",
+  "September",
+  "October",
+  "November",
+  "December",
+];
+
+// Noon in UTC stands for the date, wherever the page is read.
+const noon = (iso) => new Date(Date.parse(`${iso}T12:00:00Z`));
+export const day = (date, year = true) =>
+  new Intl.DateTimeFormat("en-GB", {
+    weekday: "long",
+    day: "numeric",
+    month: "long",
+    ...(year ? { year: "numeric" } : {}),
+    timeZone: "UTC",
+  }).format(noon(date));
+export const month = (number, year, withYear) => `${MONTHS[number - 1]}${withYear ? ` ${year}` : ""}`;
+
+export const counted = (data) =>
+  `The score is what the night's best stops are worth together, of 100 for each of the ${data.wanted_stops} that your hours hold, ${data.stop_min.toFixed(0)} minutes each with moving. ${data.objects_that_can_show.toLocaleString("en-GB")} of ${data.objects_considered.toLocaleString("en-GB")} objects can show from here. The weather is not in it.`;
+export const sheet = (first, last) => `The nights from ${day(first)} to ${day(last)}`;
+export const value = (date, score) => `${day(date)}, score ${score.toFixed(0)} of 100`;
+export const rank = (date, score, best, among) =>
+  `${date.slice(0, 4)}: ${score.toFixed(0)} of 100${best ? ", the best of these nights" : among ? ", one of the best" : ""}`;
+export const stops = (night) =>
+  night.stops ? ` ${night.stops} stops fit; ${night.objects_showing} objects could be shown.` : "";
