@@ -46,12 +46,12 @@ def solve_exactly(problem: OrderProblem) -> Route:
             for j in options:
                 if bit[j] & shown:
                     continue
-                front = fronts.setdefault((shown | bit[j], j), [])
+                grown = fronts.setdefault((shown | bit[j], j), [])
                 for n, (time, points, _, _) in enumerate(front):
                     start = max(time + move[k][j], early[j])
                     if start <= late[j]:
                         gain = worth[j] - delay_cost[j] * start - nuisance[k][j]
-                        _keep(front, (start + show[j], points + gain, k, n))
+                        _keep(grown, (start + show[j], points + gain, k, n))
     return _walk_back(problem, fronts, best, bit)
 
 
