@@ -8,7 +8,7 @@ hours, 5 minutes each, all of them fit; "tight": 9 or 15 minutes each, so that a
 left out. The gap is to the bound that the method itself proves. OR-tools' constraint solver is
 timed beside it on the relaxed task (an interval an object, padded by its cheapest move, no
 sequence, no urgency), and the gap of our best order to its bound is given. On the whole task (a
-circuit through all ways) it improved no order in 60 s.
+circuit through all options) it improved no order in 60 s.
 
 2026-11-29, 2 processors shared with others, 3 lists each, gap mean (worst); auto has 0.4 s of work:
   ample          quick 2.6 % (3.0 %), auto 2.2 % (2.5 %), auto 2 s 0.6 % (0.8 %),
@@ -32,9 +32,9 @@ import time
 import numpy as np
 
 from axletree.evening.order.best import Order, order_stops
-from axletree.evening.order.candidates import Opening, Session, Wish
+from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.problem import Puzzle, puzzle_of
+from axletree.evening.order.problem import OrderProblem, problem_of
 from axletree.evening.order.quick import cheapest_moves, quick_bound, solve_quickly
 from axletree.evening.order.replan import Now, replan
 from axletree.evening.seeing.eyepiece import views_of
@@ -58,13 +58,13 @@ TASKS = {  # objects, hours, seconds at the eyepiece
 }
 
 
-def evening(count: int, hours: float, show_s: float, seed: int) -> tuple[list[Wish], Session]:
+def evening(count: int, hours: float, show_s: float, seed: int) -> tuple[list[Target], OrderSpan]:
     """Objects that stand above a wavy skyline for long enough, at random places."""
     random = np.random.default_rng(seed)
     seconds = np.arange(0.0, hours * 3600.0 + 1.0, 60.0)
-    wishes: list[Wish] = []
+    targets: list[Target] = []
     phi = np.radians(LATITUDE_DEG)
-    while len(wishes) < count:
+    while len(targets) < count:
         ra, sin_dec = random.uniform(0, 24), random.uniform(-0.5, 0.95)
         H = (SIDEREAL_AT_START_H + seconds / 3590.17 - ra + 12.0) % 24.0 - 12.0
         cos_dec = np.sqrt(1.0 - sin_dec**2)
@@ -77,9 +77,9 @@ def evening(count: int, hours: float, show_s: float, seed: int) -> tuple[list[Wi
                 if seconds[b] - seconds[a] >= show_s:
                     openings.append(Opening(side, float(seconds[a]), float(seconds[b])))
         if openings:
-            wishes.append(
-                Wish(
-                    key=f"object {len(wishes)}",
+            targets.append(
+                Target(
+                    key=f"object {len(targets)}",
                     value=float(random.uniform(20, 100)),
                     show_s=show_s,
                     openings=tuple(openings),
@@ -90,7 +90,7 @@ def evening(count: int, hours: float, show_s: float, seed: int) -> tuple[list[Wi
                     urgency_points_per_h=0.0 if up[-1] else 3.0,
                 )
             )
-    return wishes, Session(0.0, hours * 3600.0)
+    return targets, OrderSpan(0.0, hours * 3600.0)
 
 
 def timed(work: object, *given: object, **named: object) -> tuple[Order, float]:
@@ -100,22 +100,22 @@ def timed(work: object, *given: object, **named: object) -> tuple[Order, float]:
     return result, time.process_time() - start
 
 
-def constraint_solver(puzzle: Puzzle, seconds: float) -> float:
+def constraint_solver(problem: OrderProblem, seconds: float) -> float:
     """Bound in thousandths of points by OR-tools' constraint solver on the relaxed task."""
     from ortools.sat.python import cp_model
 
-    into, annoy = cheapest_moves(puzzle)
+    into, annoy = cheapest_moves(problem)
     model = cp_model.CpModel()
     intervals, gains = [], []
-    for thing in sorted(set(puzzle.thing.tolist())):
-        ways = np.flatnonzero(puzzle.thing == thing)
+    for number in sorted(set(problem.target.tolist())):
+        options = np.flatnonzero(problem.target == number)
         chosen = model.new_bool_var("")
-        pad = int(into[ways].min())
-        spans = [[int(puzzle.early[k]) - pad, int(puzzle.late[k]) - pad] for k in ways]
+        pad = int(into[options].min())
+        spans = [[int(problem.early[k]) - pad, int(problem.late[k]) - pad] for k in options]
         start = model.new_int_var_from_domain(cp_model.Domain.from_intervals(spans), "")
-        length = pad + int(puzzle.show[ways[0]])
+        length = pad + int(problem.show[options[0]])
         intervals.append(model.new_optional_fixed_size_interval_var(start, length, chosen, ""))
-        gains.append(int((puzzle.worth[ways] - annoy[ways]).max()) * chosen)
+        gains.append(int((problem.worth[options] - annoy[options]).max()) * chosen)
     model.add_no_overlap(intervals)
     model.maximize(sum(gains))
     solver = cp_model.CpSolver()
@@ -132,7 +132,7 @@ def orders(seconds: float, lists: int, with_solver: bool) -> None:
     for task, (count, hours, show_s) in TASKS.items():
         rows: dict[str, list[tuple[float, float]]] = {}
         for seed in range(lists):
-            wishes, session = evening(count, hours, show_s, seed)
+            targets, session = evening(count, hours, show_s, seed)
             best = 0.0
             for name, effort, limit in (
                 ("quick", "quick", None), ("auto", "auto", None),
@@ -142,18 +142,18 @@ def orders(seconds: float, lists: int, with_solver: bool) -> None:
                 if effort == "solver" and not with_solver:
                     continue
                 order, cpu = timed(
-                    order_stops, wishes, session, Handling(), effort=effort, seconds=limit
+                    order_stops, targets, session, Handling(), effort=effort, seconds=limit
                 )
                 best = max(best, order.points)
                 rows.setdefault(f"ours, {name}", []).append((order.gap, cpu))
-            puzzle = puzzle_of(wishes, session, Handling())
+            problem = problem_of(targets, session, Handling())
             if with_solver:
                 start = time.process_time()
-                bound = constraint_solver(puzzle, seconds) / 1000.0
+                bound = constraint_solver(problem, seconds) / 1000.0
                 cpu = time.process_time() - start
                 rows.setdefault("constraint solver", []).append((1.0 - best / bound, cpu))
-            quick = solve_quickly(puzzle)
-            loose = quick_bound(puzzle, quick) / 1000.0
+            quick = solve_quickly(problem)
+            loose = quick_bound(problem, quick) / 1000.0
             rows.setdefault("knapsack alone", []).append((1.0 - best / loose, 0.0))
         for method, found in rows.items():
             gaps = [gap for gap, _ in found]
@@ -166,8 +166,8 @@ def orders(seconds: float, lists: int, with_solver: bool) -> None:
 
 def replans() -> None:
     """A new order in the middle of a long evening."""
-    wishes, session = evening(40, 6.0, 540.0, 0)
-    order = order_stops(wishes, session, Handling(), effort="quick")
+    targets, session = evening(40, 6.0, 540.0, 0)
+    order = order_stops(targets, session, Handling(), effort="quick")
     here = order.stops[5]
     now = Now(
         here.end_s,
@@ -176,7 +176,7 @@ def replans() -> None:
         stay_s=300.0,
         announced=tuple(stop.key for stop in order.stops[6:]),
     )
-    _, cpu = timed(replan, wishes, session, Handling(), now)
+    _, cpu = timed(replan, targets, session, Handling(), now)
     print(f"replan, 40 objects: {cpu:.2f} s of processor time")
 
 

@@ -15,13 +15,9 @@ MOST_PARAMETERS = 7
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 
 SAME_NAME: dict[str, int] = {
-    "Closed": 2,
     "Frame": 2,
-    "Opening": 2,
     "Outline": 2,
-    "Pose": 2,
     "Run": 2,
-    "Session": 2,
     "Tick": 2,
     "View": 2,
     "Windows": 2,
@@ -32,7 +28,7 @@ CROWDED: dict[str, int] = {
     "evening.objects.choosing:_candidate": 10,
     "evening.objects.choosing:choose_candidates": 8,
     "evening.seeing.eyepiece:best_view": 8,
-    "evening.stops.placing:_wish": 8,
+    "evening.stops.placing:_target": 8,
     "logbook.store:add_stop": 8,
     "mount.clearance.map_kernel:_leave": 9,
     "mount.clearance.map_kernel:_put_nearer": 8,

@@ -8,17 +8,17 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from axletree.evening.order.candidates import Opening, Session, Wish
+from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.given import in_given_order
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.problem import MILLI, TICK_S, puzzle_of
+from axletree.evening.order.problem import MILLI, TICK_S, problem_of
 from axletree.evening.order.replan import Now, replan
 
 HANDLING = Handling()
-SESSION = Session(0.0, 3 * 3600.0)
+SESSION = OrderSpan(0.0, 3 * 3600.0)
 
 
-def wishes(seed: int, count: int = 5) -> list[Wish]:
+def targets(seed: int, count: int = 5) -> list[Target]:
     random = np.random.default_rng(seed)
     made = []
     for k in range(count):
@@ -28,7 +28,7 @@ def wishes(seed: int, count: int = 5) -> list[Wish]:
             openings.append(Opening(side, start, start + float(random.uniform(900, 6000)),
                                     float(random.choice([0.0, -6.0]))))  # fmt: skip
         made.append(
-            Wish(
+            Target(
                 key=f"object {k}", value=float(random.uniform(20, 90)), show_s=600.0,
                 openings=tuple(openings), right_ascension_h=float(random.uniform(0, 24)),
                 declination_deg=float(random.uniform(-20, 80)),
@@ -38,14 +38,14 @@ def wishes(seed: int, count: int = 5) -> list[Wish]:
     return made
 
 
-def best_by_trying(listed: list[Wish]) -> tuple[int, int] | None:
-    """(points, idle ticks) of the best choice of ways that shows all, by trying each."""
-    puzzle = puzzle_of(listed, SESSION, HANDLING)
-    ways = [np.flatnonzero(puzzle.thing == k).tolist() for k in range(len(listed))]
+def best_by_trying(listed: list[Target]) -> tuple[int, int] | None:
+    """(points, idle ticks) of the best choice of options that shows all, by trying each."""
+    problem = problem_of(listed, SESSION, HANDLING)
+    options = [np.flatnonzero(problem.target == k).tolist() for k in range(len(listed))]
     price = HANDLING.points_per_min * MILLI * TICK_S / 60.0
     best = None
-    for choice in itertools.product(*ways):
-        route = puzzle.run(choice)
+    for choice in itertools.product(*options):
+        route = problem.run(choice)
         if route is None:
             continue
         idle = sum(b - a for a, b in zip(route.arrive, route.start, strict=True))
@@ -56,7 +56,7 @@ def best_by_trying(listed: list[Wish]) -> tuple[int, int] | None:
 
 @pytest.mark.parametrize("seed", range(40))
 def test_best_sides_as_found_by_trying_all(seed: int) -> None:
-    listed = wishes(seed)
+    listed = targets(seed)
     keys = [w.key for w in listed]
     order = in_given_order(listed, SESSION, HANDLING, keys)
     tried = best_by_trying(listed)
@@ -70,7 +70,7 @@ def test_best_sides_as_found_by_trying_all(seed: int) -> None:
 
 def test_no_stop_outside_its_opening_and_none_before_its_turn() -> None:
     for seed in range(40):
-        listed = wishes(seed, 7)
+        listed = targets(seed, 7)
         order = in_given_order(listed, SESSION, HANDLING, [w.key for w in listed])
         of = {w.key: w for w in listed}
         free = 0.0
@@ -84,9 +84,9 @@ def test_no_stop_outside_its_opening_and_none_before_its_turn() -> None:
 
 
 def test_what_comes_too_late_is_named_and_the_rest_goes_on() -> None:
-    early = Wish("sets", 50.0, 600.0, (Opening("west", 0.0, 1200.0),), 18.0, 10.0)
-    long = Wish("long", 50.0, 1500.0, (Opening("east", 0.0, 9000.0),), 2.0, 20.0)
-    last = Wish("last", 50.0, 600.0, (Opening("east", 0.0, 10000.0),), 3.0, 20.0)
+    early = Target("sets", 50.0, 600.0, (Opening("west", 0.0, 1200.0),), 18.0, 10.0)
+    long = Target("long", 50.0, 1500.0, (Opening("east", 0.0, 9000.0),), 2.0, 20.0)
+    last = Target("last", 50.0, 600.0, (Opening("east", 0.0, 10000.0),), 3.0, 20.0)
     order = in_given_order([early, long, last], SESSION, HANDLING, ["long", "sets", "last"])
     assert [s.key for s in order.stops] == ["long", "last"]
     assert [(x.key, x.why) for x in order.left_out] == [("sets", "not in this order")]
@@ -95,14 +95,14 @@ def test_what_comes_too_late_is_named_and_the_rest_goes_on() -> None:
 def test_it_does_not_wait_an_hour_for_a_few_points() -> None:
     # Side west opens an hour later and is worth six points more: an idle hour costs sixty.
     sides = (Opening("east", 0.0, 9000.0, -6.0), Opening("west", 3600.0, 9000.0))
-    one = Wish("one", 50.0, 600.0, sides, 2.0, 20.0)
+    one = Target("one", 50.0, 600.0, sides, 2.0, 20.0)
     order = in_given_order([one], SESSION, HANDLING, ["one"])
     assert order.stops[0].side == "east"
     assert order.stops[0].start_s < 60.0
 
 
 def test_replan_keeps_the_given_order_and_shows_nothing_else() -> None:
-    listed = [replace(w, openings=(Opening("east", 0.0, 10800.0),)) for w in wishes(3)]
+    listed = [replace(w, openings=(Opening("east", 0.0, 10800.0),)) for w in targets(3)]
     given = ("object 4", "object 1", "object 3")
     new = replan(listed, SESSION, HANDLING, Now(600.0, shown=("object 1",), given=given))
     assert [s.key for s in new.order.stops] == ["object 4", "object 3"]

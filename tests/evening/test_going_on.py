@@ -123,7 +123,7 @@ def test_a_night_without_a_session_and_a_foreign_key_are_refused() -> None:
     with pytest.raises(AxletreeError, match="none of this evening's objects"):
         after(SoFar(STOPS[0].begin, gone=("NGC 1",)))
     with pytest.raises(AxletreeError, match="no session"):
-        go_on(KIT, OBSERVER, replace(PLANNED, showing=None), SoFar(NOON))
+        go_on(KIT, OBSERVER, replace(PLANNED, task=None), SoFar(NOON))
 
 
 def test_late_in_the_evening_only_the_hours_are_over() -> None:
@@ -149,5 +149,5 @@ def test_an_order_with_stops_is_not_empty_for_any_reason() -> None:
     new = after(SoFar(STOPS[2].begin, KEYS[:2], announced=KEYS[2:]))
     assert new.stops
     assert new.quality.empty_because is None
-    gone = after(SoFar(STOPS[2].begin, tuple(w.key for w in PLANNED.showing.wishes)))
+    gone = after(SoFar(STOPS[2].begin, tuple(w.key for w in PLANNED.task.targets)))
     assert (gone.stops, gone.quality.empty_because) == ((), "nothing left")

@@ -14,8 +14,8 @@ import numpy as np
 import pytest
 
 from axletree.evening.order.best import Order, order_stops
-from axletree.evening.order.candidates import Opening, Session, Wish
-from axletree.evening.order.moving import Handling, Pose, axis_travel_deg
+from axletree.evening.order.candidates import Opening, OrderSpan, Target
+from axletree.evening.order.moving import Handling, StopPose, axis_travel_deg
 from axletree.kit.errors import AxletreeError
 
 HANDLING = Handling()
@@ -30,7 +30,7 @@ def _up(seconds: float) -> float:
     return math.ceil(seconds / 15.0 - 1e-9) * 15.0
 
 
-def _move(a: Wish, side_a: str, b: Wish, side_b: str) -> tuple[float, float]:
+def _move(a: Target, side_a: str, b: Target, side_b: str) -> tuple[float, float]:
     """Seconds and points of one move, written out from the rig's geometry.
 
     The hour axis reads hour angle - 6 h with the tube east, + 6 h with it west; both hour angles
@@ -66,7 +66,7 @@ def _work(start: float, seconds: float, breaks: tuple[tuple[float, float], ...])
     return start + seconds
 
 
-def _begin(ready: float, opening: Opening, show: float, session: Session) -> float | None:
+def _begin(ready: float, opening: Opening, show: float, session: OrderSpan) -> float | None:
     """The earliest clock time at which a show can run in this opening, clear of breaks."""
     start = max(ready, opening.start_s, session.start_s)
     for low, high in sorted(session.breaks):
@@ -75,13 +75,13 @@ def _begin(ready: float, opening: Opening, show: float, session: Session) -> flo
     return start if start + show <= min(opening.end_s, session.end_s) else None
 
 
-def _waited(start: float, session: Session) -> float:
+def _waited(start: float, session: OrderSpan) -> float:
     """Seconds of the session before `start`, breaks left out."""
     gone = sum(max(0.0, min(high, start) - low) for low, high in session.breaks if low < start)
     return start - session.start_s - gone
 
 
-def search(wishes: list[Wish], session: Session) -> tuple[int, float]:
+def search(targets: list[Target], session: OrderSpan) -> tuple[int, float]:
     """Most must-see objects, then most points, over every order there is."""
     best = (0, 0.0)
 
@@ -89,32 +89,32 @@ def search(wishes: list[Wish], session: Session) -> tuple[int, float]:
              points: float) -> None:  # fmt: skip
         nonlocal best
         best = max(best, (musts, points))
-        for i, wish in enumerate(wishes):
+        for i, target in enumerate(targets):
             if i in shown:
                 continue
-            for opening in wish.openings:
+            for opening in target.openings:
                 ready, cost = time, 0.0
                 if last is not None:
-                    seconds, cost = _move(wishes[last[0]], last[1], wish, opening.side)
+                    seconds, cost = _move(targets[last[0]], last[1], target, opening.side)
                     ready = _work(time, _up(seconds), session.breaks)
-                start = _begin(ready, opening, wish.show_s, session)
+                start = _begin(ready, opening, target.show_s, session)
                 if start is None:
                     continue
-                gain = wish.value + opening.value_change - cost
-                gain -= wish.urgency_points_per_h * _waited(start, session) / 3600.0
-                grow(shown | {i}, (i, opening.side), start + wish.show_s,
-                     musts + wish.must, points + gain)  # fmt: skip
+                gain = target.value + opening.value_change - cost
+                gain -= target.urgency_points_per_h * _waited(start, session) / 3600.0
+                grow(shown | {i}, (i, opening.side), start + target.show_s,
+                     musts + target.must, points + gain)  # fmt: skip
 
     grow(frozenset(), None, session.start_s, 0, 0.0)
     return best
 
 
-def random_case(seed: int) -> tuple[list[Wish], Session]:
+def random_case(seed: int) -> tuple[list[Target], OrderSpan]:
     """A short list with tight openings, everything on the quarter of a minute."""
     random = np.random.default_rng(seed)
     n = int(random.integers(1, 9))
     length = float(random.integers(160, 420)) * 15.0
-    wishes = []
+    targets = []
     for i in range(n):
         show = float(random.integers(12, 40)) * 15.0
         openings = []
@@ -124,8 +124,8 @@ def random_case(seed: int) -> tuple[list[Wish], Session]:
             size = float(random.integers(30, 260)) * 15.0
             change = float(random.choice([0.0, -5.0, 3.0]))
             openings.append(Opening(side, low, low + size, change))
-        wishes.append(
-            Wish(
+        targets.append(
+            Target(
                 key=f"object {i}",
                 value=float(random.integers(10, 100)),
                 show_s=show,
@@ -142,19 +142,19 @@ def random_case(seed: int) -> tuple[list[Wish], Session]:
     if random.random() < 0.4:
         low = float(random.integers(20, int(length / 15.0) - 10)) * 15.0
         breaks = ((low, low + float(random.integers(10, 60)) * 15.0),)
-    return wishes, Session(0.0, length, breaks)
+    return targets, OrderSpan(0.0, length, breaks)
 
 
-def check_rules(wishes: list[Wish], session: Session, order: Order) -> None:
+def check_rules(targets: list[Target], session: OrderSpan, order: Order) -> None:
     """Every stop keeps the rules, whatever the order is worth."""
-    of = {wish.key: wish for wish in wishes}
+    of = {target.key: target for target in targets}
     assert len({stop.key for stop in order.stops}) == len(order.stops)
     assert {s.key for s in order.stops} | {x.key for x in order.left_out} == set(of)
     for stop in order.stops:
-        wish = of[stop.key]
-        assert stop.end_s - stop.start_s >= wish.show_s
+        target = of[stop.key]
+        assert stop.end_s - stop.start_s >= target.show_s
         fits = [
-            o for o in wish.openings
+            o for o in target.openings
             if o.side == stop.side and o.start_s <= stop.start_s and stop.end_s <= o.end_s
         ]  # fmt: skip
         assert fits, f"{stop.key}: its room ends before its queue does"
@@ -174,12 +174,12 @@ def check_rules(wishes: list[Wish], session: Session, order: Order) -> None:
 def test_best_order_against_exhaustive_search(first: int) -> None:
     """200 random lists of up to 8 objects: the proven best is the best that there is."""
     for seed in range(first, first + 20):
-        wishes, session = random_case(seed)
-        order = order_stops(wishes, session, HANDLING, effort="exact")
-        check_rules(wishes, session, order)
-        musts, points = search(wishes, session)
+        targets, session = random_case(seed)
+        order = order_stops(targets, session, HANDLING, effort="exact")
+        check_rules(targets, session, order)
+        musts, points = search(targets, session)
         shown = {stop.key for stop in order.stops}
-        assert sum(wish.must for wish in wishes if wish.key in shown) == musts, seed
+        assert sum(target.must for target in targets if target.key in shown) == musts, seed
         # Points are kept in thousandths, one rounding a move and a value.
         assert order.points == pytest.approx(points, abs=0.02), seed
         assert order.proven_best
@@ -191,11 +191,11 @@ def test_other_methods_against_exhaustive_search(first: int) -> None:
     """No method beats the best, none claims a bound below it, and the quick one comes close."""
     lost = []
     for seed in range(first, first + 20):
-        wishes, session = random_case(seed)
-        wishes = [replace(wish, must=False) for wish in wishes]
-        _, points = search(wishes, session)
-        order = order_stops(wishes, session, HANDLING, effort="quick")
-        check_rules(wishes, session, order)
+        targets, session = random_case(seed)
+        targets = [replace(target, must=False) for target in targets]
+        _, points = search(targets, session)
+        order = order_stops(targets, session, HANDLING, effort="quick")
+        check_rules(targets, session, order)
         assert order.points <= points + 0.02
         assert order.bound_points >= points - 0.02, seed
         lost.append(points - order.points)
@@ -208,23 +208,23 @@ def test_solver_and_bound_against_the_exact_method() -> None:
     """Ten objects' worth of evening: OR-tools and the bound agree with dynamic programming."""
     from axletree.evening.order.bound import bounded
     from axletree.evening.order.exact import solve_exactly
-    from axletree.evening.order.problem import puzzle_of
+    from axletree.evening.order.problem import problem_of
     from axletree.evening.order.quick import quick_bound, solve_quickly
     from axletree.evening.order.solver import improve, routed
 
     for seed in range(8):
-        wishes, session = random_case(1000 + seed)
-        puzzle = puzzle_of(wishes, session, HANDLING)
-        best = solve_exactly(puzzle)
-        if len(best.ways) < 2:
+        targets, session = random_case(1000 + seed)
+        problem = problem_of(targets, session, HANDLING)
+        best = solve_exactly(problem)
+        if len(best.options) < 2:
             continue
-        start = puzzle.run(best.ways[:1])
+        start = problem.run(best.options[:1])
         assert start is not None
-        assert routed(puzzle, start, 0.2).points <= best.points or best.musts > start.musts
-        quick = solve_quickly(puzzle, rounds=5)
+        assert routed(problem, start, 0.2).points <= best.points or best.musts > start.musts
+        quick = solve_quickly(problem, rounds=5)
         for route, bound in (
-            bounded(puzzle, quick, quick_bound(puzzle, quick), 0.05),
-            improve(puzzle, quick, quick_bound(puzzle, quick), 0.1),
+            bounded(problem, quick, quick_bound(problem, quick), 0.05),
+            improve(problem, quick, quick_bound(problem, quick), 0.1),
         ):
             assert route.rank <= best.rank
             if route.musts == best.musts:
@@ -234,44 +234,44 @@ def test_solver_and_bound_against_the_exact_method() -> None:
 def test_bounds_hold_whatever_route_they_start_from() -> None:
     """From an empty route, no bound may fall below the best order: it is no echo of the route."""
     from axletree.evening.order.bound import bounded
-    from axletree.evening.order.problem import Route, puzzle_of
+    from axletree.evening.order.problem import Route, problem_of
     from axletree.evening.order.quick import quick_bound
 
     empty = Route((), (), (), 0, 0)
     for seed in range(200, 230):
-        wishes, session = random_case(seed)
-        wishes = [replace(wish, must=False) for wish in wishes]
-        _, points = search(wishes, session)
-        puzzle = puzzle_of(wishes, session, HANDLING)
-        loose = quick_bound(puzzle, empty)
-        assert puzzle.points(loose) >= points - 0.02
-        route, bound = bounded(puzzle, empty, loose, 0.02)
-        assert puzzle.points(bound) >= points - 0.02
-        assert puzzle.points(route.points) <= points + 0.02
+        targets, session = random_case(seed)
+        targets = [replace(target, must=False) for target in targets]
+        _, points = search(targets, session)
+        problem = problem_of(targets, session, HANDLING)
+        loose = quick_bound(problem, empty)
+        assert problem.points(loose) >= points - 0.02
+        route, bound = bounded(problem, empty, loose, 0.02)
+        assert problem.points(bound) >= points - 0.02
+        assert problem.points(route.points) <= points + 0.02
 
 
 def test_forty_objects_gap_and_rules() -> None:
     """A long list: all rules kept, the gap honest and small, the same order twice."""
-    wishes, session = long_evening(seed=3)
-    order = order_stops(wishes, session, HANDLING, effort="solver", seconds=1.0)
-    check_rules(wishes, session, order)
+    targets, session = long_evening(seed=3)
+    order = order_stops(targets, session, HANDLING, effort="solver", seconds=1.0)
+    check_rules(targets, session, order)
     assert order.method == "solver"
     assert 0.0 <= order.gap < 0.03
-    again = order_stops(wishes, session, HANDLING, effort="solver", seconds=1.0)
+    again = order_stops(targets, session, HANDLING, effort="solver", seconds=1.0)
     assert again == order
-    quick = order_stops(wishes, session, HANDLING, effort="quick")
+    quick = order_stops(targets, session, HANDLING, effort="quick")
     assert quick.points <= order.points <= order.bound_points <= quick.bound_points
 
 
-def long_evening(seed: int) -> tuple[list[Wish], Session]:
+def long_evening(seed: int) -> tuple[list[Target], OrderSpan]:
     random = np.random.default_rng(seed)
     hours = 5.0
-    wishes = []
+    targets = []
     for i in range(40):
         middle = random.uniform(-1.0, hours + 1.0) * 3600.0
         half = random.uniform(1.0, 3.0) * 3600.0
-        wishes.append(
-            Wish(
+        targets.append(
+            Target(
                 key=f"object {i}",
                 value=float(random.uniform(20, 100)),
                 show_s=540.0,
@@ -284,28 +284,28 @@ def long_evening(seed: int) -> tuple[list[Wish], Session]:
                 eyepiece=str(random.choice(["25 mm", "10 mm"])),
             )
         )
-    return wishes, Session(0.0, hours * 3600.0)
+    return targets, OrderSpan(0.0, hours * 3600.0)
 
 
 # ---------------------------------------------------------------- what it says
 
 
-def one(key: str, **changes: object) -> Wish:
-    """A plain wish, free all evening on both sides."""
+def one(key: str, **changes: object) -> Target:
+    """A plain target, free all evening on both sides."""
     both = (Opening("east", 0.0, 3600.0), Opening("west", 0.0, 3600.0))
-    return replace(Wish(key, 50.0, 600.0, both, 5.0, 20.0), **changes)
+    return replace(Target(key, 50.0, 600.0, both, 5.0, 20.0), **changes)
 
 
 def test_reasons_for_what_was_left_out() -> None:
-    session = Session(0.0, 20 * MIN)
-    wishes = [
+    session = OrderSpan(0.0, 20 * MIN)
+    targets = [
         one("kept", value=90.0),
         one("never", openings=()),
         one("after the end", openings=(Opening("east", 3000.0, 9000.0),)),
         one("short", openings=(Opening("east", 0.0, 300.0),)),
         one("second best", value=40.0),
     ]
-    order = order_stops(wishes, session, HANDLING)
+    order = order_stops(targets, session, HANDLING)
     assert [stop.key for stop in order.stops] == ["kept"]
     why = {x.key: x for x in order.left_out}
     assert why["never"].why == "never open"
@@ -317,8 +317,8 @@ def test_reasons_for_what_was_left_out() -> None:
 
 def test_a_promised_stop_is_not_named_as_the_one_to_give_up() -> None:
     """Of two stops the free one has to make room, although the pinned one is worth less."""
-    wishes = [one("pinned", value=5.0, must=True), one("free", value=60.0), one("out", value=40.0)]
-    order = order_stops(wishes, Session(0.0, 22 * MIN), HANDLING)
+    targets = [one("pinned", value=5.0, must=True), one("free", value=60.0), one("out", value=40.0)]
+    order = order_stops(targets, OrderSpan(0.0, 22 * MIN), HANDLING)
     assert {stop.key for stop in order.stops} == {"pinned", "free"}
     assert order.left_out[0].instead_of == ("free",)
 
@@ -327,29 +327,29 @@ def test_what_sets_comes_first() -> None:
     """Two objects for which there is time: the one that cannot wait is shown first."""
     early = one("sets", openings=(Opening("east", 0.0, 15 * MIN),), value=20.0)
     late = one("stays", value=90.0)
-    order = order_stops([late, early], Session(0.0, 60 * MIN), HANDLING)
+    order = order_stops([late, early], OrderSpan(0.0, 60 * MIN), HANDLING)
     assert [stop.key for stop in order.stops] == ["sets", "stays"]
     # Urgency alone decides where both fit either way.
     urgent = one("sets later", urgency_points_per_h=6.0, value=20.0)
-    order = order_stops([late, urgent], Session(0.0, 60 * MIN), HANDLING)
+    order = order_stops([late, urgent], OrderSpan(0.0, 60 * MIN), HANDLING)
     assert [stop.key for stop in order.stops] == ["sets later", "stays"]
 
 
 def test_must_see_before_points_and_said_when_impossible() -> None:
     dear = [one(f"dear {i}", value=90.0) for i in range(3)]
     promised = one("promised", value=1.0, must=True)
-    order = order_stops([*dear, promised], Session(0.0, 12 * MIN), HANDLING)
+    order = order_stops([*dear, promised], OrderSpan(0.0, 12 * MIN), HANDLING)
     assert [stop.key for stop in order.stops] == ["promised"]
     impossible = one("impossible", must=True, openings=(Opening("east", 0.0, 300.0),))
-    order = order_stops([*dear, impossible], Session(0.0, 12 * MIN), HANDLING)
+    order = order_stops([*dear, impossible], OrderSpan(0.0, 12 * MIN), HANDLING)
     assert next(x for x in order.left_out if x.must).why == "room too short"
 
 
 def test_more_pinned_objects_than_time() -> None:
-    wishes = [one(f"pinned {i}", must=True, value=10.0 + i) for i in range(12)]
-    session = Session(0.0, 40 * MIN)
-    order = order_stops(wishes, session, HANDLING, effort="auto")
-    check_rules(wishes, session, order)
+    targets = [one(f"pinned {i}", must=True, value=10.0 + i) for i in range(12)]
+    session = OrderSpan(0.0, 40 * MIN)
+    order = order_stops(targets, session, HANDLING, effort="auto")
+    check_rules(targets, session, order)
     # 10 minutes each and 70 s for a move to the same place: three fit into 40 minutes.
     assert len(order.stops) == 3
     assert all(x.must for x in order.left_out)
@@ -357,7 +357,7 @@ def test_more_pinned_objects_than_time() -> None:
 
 
 def test_breaks_are_kept_free_but_a_move_may_go_on_around_them() -> None:
-    session = Session(0.0, 60 * MIN, breaks=((11 * MIN, 21 * MIN),))
+    session = OrderSpan(0.0, 60 * MIN, breaks=((11 * MIN, 21 * MIN),))
     order = order_stops([one("a"), one("b")], session, HANDLING)
     check_rules([one("a"), one("b")], session, order)
     assert len(order.stops) == 2
@@ -367,7 +367,7 @@ def test_breaks_are_kept_free_but_a_move_may_go_on_around_them() -> None:
 
 
 def test_nothing_to_show_is_an_empty_order() -> None:
-    session = Session(0.0, 60 * MIN)
+    session = OrderSpan(0.0, 60 * MIN)
     for effort in ("auto", "quick", "exact", "solver"):
         order = order_stops([], session, HANDLING, effort=effort)
         assert (order.stops, order.left_out, order.points) == ((), (), 0.0)
@@ -379,29 +379,33 @@ def test_nothing_to_show_is_an_empty_order() -> None:
 
 
 @pytest.mark.parametrize(
-    ("wishes", "session", "word"),
+    ("targets", "session", "word"),
     [
-        ([one("twice"), one("twice")], Session(0.0, 3600.0), "twice"),
-        ([one("free", value=0.0)], Session(0.0, 3600.0), "value"),
-        ([one("free", value=math.nan)], Session(0.0, 3600.0), "value"),
-        ([one("instant", show_s=0.0)], Session(0.0, 3600.0), "eyepiece"),
-        ([one("late", urgency_points_per_h=-1.0)], Session(0.0, 3600.0), "urgency"),
-        ([one("a")], Session(3600.0, 0.0), "session"),
+        ([one("twice"), one("twice")], OrderSpan(0.0, 3600.0), "twice"),
+        ([one("free", value=0.0)], OrderSpan(0.0, 3600.0), "value"),
+        ([one("free", value=math.nan)], OrderSpan(0.0, 3600.0), "value"),
+        ([one("instant", show_s=0.0)], OrderSpan(0.0, 3600.0), "eyepiece"),
+        ([one("late", urgency_points_per_h=-1.0)], OrderSpan(0.0, 3600.0), "urgency"),
+        ([one("a")], OrderSpan(3600.0, 0.0), "session"),
     ],
 )
-def test_bad_input_is_refused_in_one_line(wishes: list[Wish], session: Session, word: str) -> None:
+def test_bad_input_is_refused_in_one_line(
+    targets: list[Target], session: OrderSpan, word: str
+) -> None:
     with pytest.raises(AxletreeError, match=word):
-        order_stops(wishes, session, HANDLING)
+        order_stops(targets, session, HANDLING)
 
 
 def test_change_of_side_goes_through_the_pole_with_the_weights_low() -> None:
     """Facts of the machine: an object on the meridian changes sides by half a turn of the hour
     axis and twice its pole distance; in the south the pole distance counts from the south."""
-    east, west = Pose(6.0, 40.0, "east"), Pose(6.0, 40.0, "west")
+    east, west = StopPose(6.0, 40.0, "east"), StopPose(6.0, 40.0, "west")
     hour, declination = axis_travel_deg([east], [west], north=True)
     assert (hour[0, 0], declination[0, 0]) == (180.0, 100.0)
     hour, declination = axis_travel_deg([east], [west], north=False)
     assert declination[0, 0] == 260.0
     # One hour later in right ascension, same side: 15 degrees, however the day turns over.
-    hour, _ = axis_travel_deg([Pose(23.5, 0.0, "east")], [Pose(0.5, 0.0, "east")], north=True)
+    hour, _ = axis_travel_deg(
+        [StopPose(23.5, 0.0, "east")], [StopPose(0.5, 0.0, "east")], north=True
+    )
     assert hour[0, 0] == pytest.approx(15.0)

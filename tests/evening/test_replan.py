@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from axletree.evening.order.best import order_stops
-from axletree.evening.order.candidates import Opening, Session, Wish
+from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.replan import Closed, NewOrder, Now, Tracks, replan
+from axletree.evening.order.replan import ClosedPart, NewOrder, Now, Tracks, replan
 from axletree.kit.errors import AxletreeError
 
 HANDLING = Handling()
@@ -28,20 +28,20 @@ def directions(ra_h: float, dec_deg: float, seconds: np.ndarray) -> tuple[np.nda
     return np.degrees(azimuth) % 360.0 + 180.0, np.degrees(altitude)
 
 
-def evening(n: int = 40, hours: float = 4.0) -> tuple[list[Wish], Session, Tracks]:
+def evening(n: int = 40, hours: float = 4.0) -> tuple[list[Target], OrderSpan, Tracks]:
     random = np.random.default_rng(11)
     seconds = np.arange(0.0, hours * 3600.0 + 1.0, 180.0)
-    wishes, azimuths, altitudes = [], [], []
-    while len(wishes) < n:
+    targets, azimuths, altitudes = [], [], []
+    while len(targets) < n:
         ra, dec = random.uniform(0, 24), random.uniform(-25, 80)
         azimuth, altitude = directions(ra, dec, seconds)
         up = np.flatnonzero(altitude > 20.0)
         if len(up) < 12:
             continue
         span = float(seconds[up[0]]), float(seconds[up[-1]])
-        wishes.append(
-            Wish(
-                key=f"object {len(wishes)}",
+        targets.append(
+            Target(
+                key=f"object {len(targets)}",
                 value=float(random.uniform(20, 100)),
                 show_s=480.0,
                 openings=(Opening("east", *span), Opening("west", *span)),
@@ -53,7 +53,7 @@ def evening(n: int = 40, hours: float = 4.0) -> tuple[list[Wish], Session, Track
         azimuths.append(azimuth % 360.0)
         altitudes.append(altitude)
     tracks = Tracks(seconds, np.array(azimuths), np.array(altitudes))
-    return wishes, Session(0.0, hours * 3600.0), tracks
+    return targets, OrderSpan(0.0, hours * 3600.0), tracks
 
 
 WISHES, SESSION, TRACKS = evening()
@@ -66,7 +66,7 @@ def later(now: Now, tracks: Tracks | None = TRACKS) -> NewOrder:
     new = replan(WISHES, SESSION, HANDLING, now, tracks)
     # The requirement is 2 s; 0.25 s of processor time is usual.
     assert time.process_time() - began < 2.0
-    of = {wish.key: wish for wish in WISHES}
+    of = {target.key: target for target in WISHES}
     for stop in new.order.stops:
         assert stop.start_s >= new.free_from_s
         assert any(
@@ -111,8 +111,8 @@ def test_late_start_keeps_what_was_promised() -> None:
     new = later(Now(2.0 * 3600.0, promised=promised, announced=KEYS))
     shown = {stop.key for stop in new.order.stops}
     for key in promised:
-        wish = next(w for w in WISHES if w.key == key)
-        if max(o.end_s for o in wish.openings) >= 2.2 * 3600.0 + 480.0:
+        target = next(w for w in WISHES if w.key == key)
+        if max(o.end_s for o in target.openings) >= 2.2 * 3600.0 + 480.0:
             assert key in shown
     named = {x.key for x in new.broken_promises}
     assert named == set(promised) - shown
@@ -131,7 +131,7 @@ def test_promise_that_cannot_be_kept_is_named_with_its_reason() -> None:
 @pytest.mark.parametrize("before_end_s", [-3600.0, 0.0, 240.0, 470.0])
 def test_after_the_hours_the_reason_is_the_hours(before_end_s: float) -> None:
     """What stands high and bright when the session ends is not called too low or too faint."""
-    show_s = min(wish.show_s for wish in WISHES)
+    show_s = min(target.show_s for target in WISHES)
     assert before_end_s < show_s
     at = SESSION.end_s - before_end_s
     for given in (None, KEYS):
@@ -144,7 +144,7 @@ def test_after_the_hours_the_reason_is_the_hours(before_end_s: float) -> None:
 
 
 def test_what_only_clouds_hide_is_said_to_be_clouded() -> None:
-    everywhere = Closed(0.0, 0.0, 0.0, 90.0)
+    everywhere = ClosedPart(0.0, 0.0, 0.0, 90.0)
     never = replace(WISHES[0], key="never", openings=())
     tracks = replace(
         TRACKS,
@@ -163,14 +163,14 @@ def test_what_only_clouds_hide_is_said_to_be_clouded() -> None:
 
 
 def test_clouds_in_the_west_for_an_hour() -> None:
-    cloud = Closed(200.0, 320.0, 0.0, 70.0, 3600.0, 7200.0)
+    cloud = ClosedPart(200.0, 320.0, 0.0, 70.0, 3600.0, 7200.0)
     new = later(Now(3600.0, announced=KEYS, closed=(cloud,)))
-    of = {wish.key: wish for wish in WISHES}
+    of = {target.key: target for target in WISHES}
     during = 0
     for stop in new.order.stops:
-        wish = of[stop.key]
+        target = of[stop.key]
         times = np.linspace(stop.start_s, stop.end_s, 30)
-        azimuth, altitude = directions(wish.right_ascension_h, wish.declination_deg, times)
+        azimuth, altitude = directions(target.right_ascension_h, target.declination_deg, times)
         azimuth %= 360.0
         hidden = (azimuth >= 200.0) & (azimuth <= 320.0) & (altitude <= 70.0) & (times <= 7200.0)
         assert not hidden.any(), stop.key
@@ -182,14 +182,14 @@ def test_clouds_in_the_west_for_an_hour() -> None:
 
 
 def test_all_clouded_over_until_late() -> None:
-    cloud = Closed(0.0, 0.0, end_s=3.5 * 3600.0)
+    cloud = ClosedPart(0.0, 0.0, end_s=3.5 * 3600.0)
     new = later(Now(3600.0, closed=(cloud,), promised=KEYS[:3]))
     assert all(stop.start_s >= 3.5 * 3600.0 for stop in new.order.stops)
     assert new.broken_promises
 
 
 def test_closed_sector_through_north() -> None:
-    part = Closed(330.0, 30.0, 10.0, 50.0)
+    part = ClosedPart(330.0, 30.0, 10.0, 50.0)
     azimuth = np.array([329.0, 331.0, 0.0, 29.0, 31.0, 180.0, 0.0])
     altitude = np.array([20.0, 20.0, 20.0, 20.0, 20.0, 20.0, 60.0])
     held = part.holds(azimuth, altitude, np.zeros(7))
@@ -202,9 +202,9 @@ def test_stay_ten_minutes_longer() -> None:
     assert new.free_from_s == min(here.end_s + 600.0, here.room_end_s)
     assert here.key not in {stop.key for stop in new.order.stops}
     # No longer than its room: what is missing is said.
-    wish = replace(WISHES[0], openings=(Opening("east", 0.0, 3900.0),))
-    stay = Now(3600.0, current=(wish.key, "east"), stay_s=600.0)
-    new = replan([wish, *WISHES[1:]], SESSION, HANDLING, stay)
+    target = replace(WISHES[0], openings=(Opening("east", 0.0, 3900.0),))
+    stay = Now(3600.0, current=(target.key, "east"), stay_s=600.0)
+    new = replan([target, *WISHES[1:]], SESSION, HANDLING, stay)
     assert (new.free_from_s, new.stay_cut_s) == (3900.0, 300.0)
 
 
@@ -225,8 +225,8 @@ def test_after_the_end_there_is_nothing_left() -> None:
     [
         (Now(0.0, skip=("nobody",)), TRACKS, "'nobody' is none"),
         (Now(0.0, stay_s=-5.0), TRACKS, "0 s or more"),
-        (Now(0.0, closed=(Closed(0.0, 90.0),)), None, "tracks"),
-        (Now(0.0, closed=(Closed(0.0, 90.0),)),
+        (Now(0.0, closed=(ClosedPart(0.0, 90.0),)), None, "tracks"),
+        (Now(0.0, closed=(ClosedPart(0.0, 90.0),)),
          Tracks(TRACKS.seconds, TRACKS.azimuth_deg[:3], TRACKS.altitude_deg[:3]), "shape"),
     ],
 )  # fmt: skip

@@ -105,8 +105,8 @@ def test_both_get_good_ones(event: Event) -> None:
     """No telescope is left with what the other did not want: means within 12 points."""
     means = []
     for k, planned in enumerate(event.planned):
-        assert planned.showing is not None
-        value = {w.key: w.value for w in planned.showing.wishes}
+        assert planned.task is not None
+        value = {w.key: w.value for w in planned.task.targets}
         mine = [value[s.key] for s in event.slots if s.rig == k]
         means.append(sum(mine) / len(mine))
     assert abs(means[0] - means[1]) < 12.0

@@ -151,13 +151,13 @@ def test_what_no_longer_shows_closes_before_its_room_does() -> None:
 
 def test_moves_are_those_of_the_order() -> None:
     kit, planned, tables = night_of("courtyard", date(2026, 11, 25))
-    assert planned.showing is not None
-    wishes = {w.key: w for w in planned.showing.wishes}
+    assert planned.task is not None
+    targets = {w.key: w for w in planned.task.targets}
     stops = planned.evening.stops
     keys = [o.key for o in tables.objects]
     assert keys[: len(stops)] == [s.catalogue_id for s in stops]
     for before, after in pairwise(stops):
-        poses = [wishes[s.catalogue_id].pose(s.chosen.side) for s in (before, after)]
+        poses = [targets[s.catalogue_id].pose(s.chosen.side) for s in (before, after)]
         seconds = float(moving(poses[:1], poses[1:], handling_of(kit), north=True)[0][0, 0])
         row, column = (
             2 * keys.index(s.catalogue_id) + (s.chosen.side == "west") for s in (before, after)

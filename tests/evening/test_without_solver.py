@@ -8,7 +8,7 @@ import sys
 import pytest
 
 from axletree.evening.order.best import order_stops
-from axletree.evening.order.candidates import Opening, Session, Wish
+from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.moving import Handling
 from axletree.kit.errors import AxletreeError
 
@@ -27,20 +27,20 @@ import sys
 import numpy as np
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.best import order_stops
-from axletree.evening.order.candidates import Opening, Session, Wish
+from axletree.evening.order.candidates import Opening, OrderSpan, Target
 random = np.random.default_rng(5)
-wishes = []
+targets = []
 for i in range(40):
     low, high = np.sort(random.uniform(0, 18000, 2))
-    wishes.append(
-        Wish(str(i), float(random.uniform(20, 100)), 540.0,
+    targets.append(
+        Target(str(i), float(random.uniform(20, 100)), 540.0,
              (Opening("east", low, high + 600.0), Opening("west", low + 900.0, high + 1500.0)),
              float(random.uniform(0, 24)), float(random.uniform(-25, 80)))
     )
 for effort in ("quick", "auto"):
-    order = order_stops(wishes, Session(0.0, 18000.0), Handling(), effort=effort)
+    order = order_stops(targets, OrderSpan(0.0, 18000.0), Handling(), effort=effort)
     print(effort, [stop.key for stop in order.stops], order.points, order.bound_points)
-order = order_stops(wishes[:5], Session(0.0, 18000.0), Handling())
+order = order_stops(targets[:5], OrderSpan(0.0, 18000.0), Handling())
 print(order.method, order.proven_best, order.points)
 print("ortools" in sys.modules)
 """
@@ -79,15 +79,15 @@ def test_an_evening_is_planned_alike_with_and_without_the_solver(kits: tuple[str
 def test_the_solver_is_refused_where_it_is_missing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "ortools", None)
     monkeypatch.setitem(sys.modules, "ortools.constraint_solver", None)
-    wishes = [
-        Wish(str(i), 50.0 + i, 600.0, (Opening("east", 0.0, 9000.0),), float(i), 20.0)
+    targets = [
+        Target(str(i), 50.0 + i, 600.0, (Opening("east", 0.0, 9000.0),), float(i), 20.0)
         for i in range(12)
     ]
-    session = Session(0.0, 5400.0)
+    session = OrderSpan(0.0, 5400.0)
     with pytest.raises(AxletreeError, match=r"pip install 'axletree\[order\]' \(.*ortools"):
-        order_stops(wishes, session, Handling(), effort="solver")
+        order_stops(targets, session, Handling(), effort="solver")
     # A short list needs none: its order is proven by trying.
-    assert order_stops(wishes[:6], session, Handling(), effort="solver").proven_best
+    assert order_stops(targets[:6], session, Handling(), effort="solver").proven_best
 
 
 def test_the_solver_is_asked_where_it_is_there() -> None:

@@ -158,7 +158,7 @@ def test_no_stop_comes_near_the_sun(which: int, monkeypatch: pytest.MonkeyPatch)
         kit, observer_of(kit.site), planned,
         SoFar(middle - timedelta(minutes=20), promised=tuple(
             key for key in MOVING
-            if planned.showing and key in {w.key for w in planned.showing.wishes}
+            if planned.task and key in {w.key for w in planned.task.targets}
         )),
     )  # fmt: skip
     check_stops(again.stops, kit)

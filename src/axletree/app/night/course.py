@@ -43,8 +43,8 @@ class Course:
 
     def known(self) -> frozenset[str]:
         """Every object that could be shown this night."""
-        showing = self.planned.showing
-        return frozenset(w.key for w in showing.wishes) if showing else frozenset()
+        task = self.planned.task
+        return frozenset(w.key for w in task.targets) if task else frozenset()
 
 
 def plan_night(

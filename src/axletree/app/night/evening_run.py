@@ -260,8 +260,8 @@ class Run:
     def _named(self, key: str) -> str:
         if key not in self.course.known():
             raise AxletreeError("that is none of this evening's objects")
-        assert self.planned.showing is not None
-        return self.planned.showing.name(key)
+        assert self.planned.task is not None
+        return self.planned.task.name(key)
 
 
 def _begun(stop: Stop, at: datetime) -> bool:

@@ -80,12 +80,12 @@ def answer_again(options: argparse.Namespace) -> Answer:
             known.date, made_at=now, minutes_per_stop=queue_min, kit_folder=kit_folder(options)
         ),
     )
-    if prepared.showing is None:
+    if prepared.task is None:
         raise AxletreeError(f"{known.date}: there is no darkness for stars in these hours")
-    wishes = frozenset(wish.key for wish in prepared.showing.wishes)
-    state = _state(options, known, now, wishes)
+    targets = frozenset(target.key for target in prepared.task.targets)
+    state = _state(options, known, now, targets)
     new = go_on(kit, observer, planned_of(prepared, None), state)
-    strangers = [s.name for s in known.stops if s.catalogue_id not in wishes and s.end > now]
+    strangers = [s.name for s in known.stops if s.catalogue_id not in targets and s.end > now]
     evening = known.model_copy(
         update={
             "made_at": now,
@@ -146,21 +146,21 @@ def _read(path: Path) -> Evening:
 
 
 def _state(
-    options: argparse.Namespace, known: Evening, now: datetime, wishes: frozenset[str]
+    options: argparse.Namespace, known: Evening, now: datetime, targets: frozenset[str]
 ) -> SoFar:
     """What has happened by the run sheet and the options."""
     from axletree.evening.sheet.going_on import SoFar
 
-    stops = [s for s in known.stops if s.catalogue_id in wishes]
+    stops = [s for s in known.stops if s.catalogue_id in targets]
     standing = None if options.late else _standing(options, stops, now)
     over = [] if options.late else [s.catalogue_id for s in stops if s.end <= now]
-    over += [key for key in logged_tonight(options, known.date, known.place) if key in wishes]
-    skipped = [_key(name, known, wishes, "--skip") for name in options.skip]
+    over += [key for key in logged_tonight(options, known.date, known.place) if key in targets]
+    skipped = [_key(name, known, targets, "--skip") for name in options.skip]
     if standing is not None and standing.key in (*skipped, *over):
         over.append(standing.key)
         standing = None
     gone = tuple(dict.fromkeys([*over, *skipped]))
-    asked = [_key(name, known, wishes, "--promise") for name in options.promise]
+    asked = [_key(name, known, targets, "--promise") for name in options.promise]
     promised = [*(s.catalogue_id for s in stops if s.promised), *asked]
     until = None if options.cloud_min is None else now + timedelta(minutes=options.cloud_min)
     return SoFar(
@@ -193,7 +193,7 @@ def _standing(
     return Standing(last.catalogue_id, last.chosen.side, last.begin, until)
 
 
-def _key(name: str, known: Evening, wishes: frozenset[str], option: str) -> str:
+def _key(name: str, known: Evening, targets: frozenset[str], option: str) -> str:
     """The catalogue id of an object that a person names: of the run sheet first."""
     from axletree.sky.catalogue.names import fold
     from axletree.sky.catalogue.objects import find
@@ -205,7 +205,7 @@ def _key(name: str, known: Evening, wishes: frozenset[str], option: str) -> str:
         thing = find(name)
     except AxletreeError as error:
         raise AxletreeError(f"{option}: {error}") from None
-    if thing.catalogue_id not in wishes:
+    if thing.catalogue_id not in targets:
         raise AxletreeError(f"{option}: {thing.name} is not among tonight's objects")
     return thing.catalogue_id
 

@@ -18,7 +18,7 @@ from axletree.evening.objects.choosing import Candidate
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import SURE
 from axletree.evening.sheet.answer import Prepared
-from axletree.evening.stops.placing import Showing
+from axletree.evening.stops.placing import OrderTask
 
 # Points for suiting a telescope, ours: for each magnitude of margin above the others' mean, for
 # twice the others' aperture on planets and pairs, and for a field that holds the object.
@@ -86,12 +86,12 @@ class Share:
 
 def share_out(prepared: Sequence[Prepared]) -> Share:
     """The owner of every object worth a stop."""
-    showings = [p.showing for p in prepared]
+    tasks = [p.task for p in prepared]
     could = {
-        (wish.key, i): candidate
-        for i, showing in enumerate(showings) if showing is not None
-        for wish, candidate in zip(showing.wishes, showing.chosen.candidates, strict=True)
-        if any(o.end_s - o.start_s >= wish.show_s for o in wish.openings)
+        (target.key, i): candidate
+        for i, task in enumerate(tasks) if task is not None
+        for target, candidate in zip(task.targets, task.chosen.candidates, strict=True)
+        if any(o.end_s - o.start_s >= target.show_s for o in target.openings)
     }  # fmt: skip
     suits = _suits(prepared, could)
     musts = frozenset(place for place, candidate in could.items() if candidate.must)
@@ -101,8 +101,8 @@ def share_out(prepared: Sequence[Prepared]) -> Share:
         for place, candidate in could.items() if place[0] not in promised
     }  # fmt: skip
     room = [
-        max(0, _stops_that_fit(showing) - sum(1 for _, i in musts if i == k)) if showing else 0
-        for k, showing in enumerate(showings)
+        max(0, _stops_that_fit(task) - sum(1 for _, i in musts if i == k)) if task else 0
+        for k, task in enumerate(tasks)
     ]
     owner = _flow(worth, room)
     for key, i in sorted(musts):
@@ -110,10 +110,10 @@ def share_out(prepared: Sequence[Prepared]) -> Share:
     return Share(owner, suits, musts)
 
 
-def _stops_that_fit(showing: Showing) -> int:
-    handling = showing.handling
-    stop_s = showing.queue_s + handling.find_s + handling.focus_s
-    return int((showing.span.end_s - showing.span.start_s) // stop_s) + SPARE_STOPS
+def _stops_that_fit(task: OrderTask) -> int:
+    handling = task.handling
+    stop_s = task.queue_s + handling.find_s + handling.focus_s
+    return int((task.span.end_s - task.span.start_s) // stop_s) + SPARE_STOPS
 
 
 def _suits(

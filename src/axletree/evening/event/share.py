@@ -21,7 +21,7 @@ from axletree.evening.event.allotment import Share, WhyHere, share_out
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.objects.choosing import MOST_CANDIDATES
 from axletree.evening.order.best import Order, order_stops
-from axletree.evening.order.candidates import Opening, Wish
+from axletree.evening.order.candidates import Opening, Target
 from axletree.evening.sheet.answer import Prepared
 from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare
 from axletree.kit.errors import AxletreeError
@@ -158,28 +158,30 @@ def _ordered(
     i: int, prepared: Sequence[Prepared], share: Share, orders: Sequence[Order | None], quick: bool
 ) -> Order | None:
     """The order of one telescope, knowing what the others do so far."""
-    showing = prepared[i].showing
-    if showing is None:
+    task = prepared[i].task
+    if task is None:
         return None
-    zero = showing.session.first_stop.timestamp()
+    zero = task.session.first_stop.timestamp()
     taken: dict[str, list[Span]] = {}
     for j, order in enumerate(orders):
-        other = prepared[j].showing
+        other = prepared[j].task
         if j == i or order is None or other is None:
             continue
         shift = other.session.first_stop.timestamp() - zero
         for stop in order.stops:
             taken.setdefault(stop.key, []).append((stop.start_s + shift, stop.end_s + shift))
-    wishes = [_shared_wish(wish, i, share, taken) for wish in showing.wishes]
-    return order_stops(wishes, showing.span, showing.handling, effort="quick" if quick else "auto")
+    targets = [_shared_target(target, i, share, taken) for target in task.targets]
+    return order_stops(targets, task.span, task.handling, effort="quick" if quick else "auto")
 
 
-def _shared_wish(wish: Wish, i: int, share: Share, taken: Mapping[str, Sequence[Span]]) -> Wish:
-    spans = taken.get(wish.key, ())
-    elsewhere = share.owner.get(wish.key, i) != i or bool(spans)
-    mine = wish.must or not elsewhere
-    value = wish.value if mine else max(wish.value * NEIGHBOURS_SHARE, 0.1)
-    return replace(wish, value=value, openings=_without(wish.openings, spans))
+def _shared_target(
+    target: Target, i: int, share: Share, taken: Mapping[str, Sequence[Span]]
+) -> Target:
+    spans = taken.get(target.key, ())
+    elsewhere = share.owner.get(target.key, i) != i or bool(spans)
+    mine = target.must or not elsewhere
+    value = target.value if mine else max(target.value * NEIGHBOURS_SHARE, 0.1)
+    return replace(target, value=value, openings=_without(target.openings, spans))
 
 
 def _without(openings: Sequence[Opening], spans: Sequence[Span]) -> tuple[Opening, ...]:
@@ -205,16 +207,16 @@ def _slots(
 ) -> tuple[Slot, ...]:  # fmt: skip
     slots: list[Slot] = []
     for i, (p, order) in enumerate(zip(prepared, orders, strict=True)):
-        if p.showing is None or order is None:
+        if p.task is None or order is None:
             continue
         for stop in order.stops:
             slots.append(
                 Slot(
                     rig=i,
-                    begin=p.showing.at(stop.start_s),
-                    end=p.showing.at(stop.end_s),
+                    begin=p.task.at(stop.start_s),
+                    end=p.task.at(stop.end_s),
                     key=stop.key,
-                    name=p.showing.name(stop.key),
+                    name=p.task.name(stop.key),
                     why_here=share.why(stop.key, i),
                 )
             )

@@ -2,8 +2,8 @@
 
 Public: ``order_stops`` -> ``Order`` of ``OrderedStop`` and ``LeftOut``.
 
-The task: from wishes (`wishes`), each with openings (spans in which the object can be shown on one
-tube side), choose stops and their order so that the audience sees the most. A stop lies wholly
+The task: from `targets`, each with openings (spans in which the object can be shown on one tube
+side), choose stops and their order so that the audience sees the most. A stop lies wholly
 within one opening, its queue included; moving takes time; nothing is shown during a break. What
 counts, in points: the value of what is shown, less the nuisance of the moves, less `urgency` for
 every hour that an object is kept waiting (so that what sets soon comes first). Must-see objects
@@ -22,16 +22,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from axletree.evening.order.candidates import Session, Wish
+from axletree.evening.order.candidates import OrderSpan, Target
 from axletree.evening.order.left_out import LeftOut, why_left_out
 from axletree.evening.order.moving import Handling, Side
-from axletree.evening.order.problem import TICK_S, Puzzle, Route, puzzle_of
+from axletree.evening.order.problem import TICK_S, OrderProblem, Route, problem_of
 from axletree.kit.errors import AxletreeError
 
 Effort = Literal["exact", "quick", "auto", "solver"]
 Method = Literal["exact", "quick", "bounded", "solver", "given"]
 
-# How long a list the exact method takes on, and how many ways (object and opening) in it.
+# How long a list the exact method takes on, and how many options (object and opening) in it.
 EXACT_OBJECTS, EXACT_WAYS = 9, 24
 
 
@@ -71,8 +71,8 @@ class Order:
 
 
 def order_stops(
-    wishes: Sequence[Wish],
-    session: Session,
+    targets: Sequence[Target],
+    session: OrderSpan,
     handling: Handling,
     *,
     effort: Effort = "auto",
@@ -86,38 +86,38 @@ def order_stops(
     missing, unless the list is short. Seconds are reckoned as work, not by a clock, so that the
     same task gives the same order on every machine.
     """
-    puzzle = puzzle_of(wishes, session, handling)
-    small = puzzle.objects_with_ways <= EXACT_OBJECTS and len(puzzle.show) <= EXACT_WAYS
+    problem = problem_of(targets, session, handling)
+    small = problem.objects_with_options <= EXACT_OBJECTS and len(problem.show) <= EXACT_WAYS
     if effort == "exact" and not small:
         raise AxletreeError(
             f"the exact method takes up to {EXACT_OBJECTS} objects in {EXACT_WAYS} openings; "
-            f"here are {puzzle.objects_with_ways} in {len(puzzle.show)}: use the solver"
+            f"here are {problem.objects_with_options} in {len(problem.show)}: use the solver"
         )
     if effort == "exact" or (small and effort != "quick"):
         from axletree.evening.order.exact import solve_exactly
 
-        route = solve_exactly(puzzle)
-        return written(wishes, puzzle, route, route.points, "exact")
+        route = solve_exactly(problem)
+        return written(targets, problem, route, route.points, "exact")
     from axletree.evening.order.quick import quick_bound, solve_quickly
 
-    route = solve_quickly(puzzle)
-    bound = quick_bound(puzzle, route)
+    route = solve_quickly(problem)
+    bound = quick_bound(problem, route)
     if effort == "quick":
-        return written(wishes, puzzle, route, bound, "quick")
+        return written(targets, problem, route, bound, "quick")
     if effort == "auto":
         from axletree.evening.order.bound import bounded
 
-        route, bound = bounded(puzzle, route, bound, 0.4 if seconds is None else seconds)
-        return written(wishes, puzzle, route, bound, "bounded")
+        route, bound = bounded(problem, route, bound, 0.4 if seconds is None else seconds)
+        return written(targets, problem, route, bound, "bounded")
     from axletree.evening.order.solver import improve
 
-    route, bound = improve(puzzle, route, bound, 2.0 if seconds is None else seconds)
-    return written(wishes, puzzle, route, bound, "solver")
+    route, bound = improve(problem, route, bound, 2.0 if seconds is None else seconds)
+    return written(targets, problem, route, bound, "solver")
 
 
 def written(
-    wishes: Sequence[Wish],
-    puzzle: Puzzle,
+    targets: Sequence[Target],
+    problem: OrderProblem,
     route: Route,
     bound: int,
     method: Method,
@@ -125,29 +125,29 @@ def written(
 ) -> Order:
     """A route as an order; the reasons for what it lacks are found unless they are given."""
     stops: list[OrderedStop] = []
-    for way, arrive, start in zip(route.ways, route.arrive, route.start, strict=True):
-        wish = wishes[puzzle.thing[way]]
-        begin = puzzle.clock_s(start, opens=True)
+    for option, arrive, start in zip(route.options, route.arrive, route.start, strict=True):
+        target = targets[problem.target[option]]
+        begin = problem.clock_s(start, opens=True)
         stops.append(
             OrderedStop(
-                key=wish.key,
-                side=puzzle.side[way],
-                arrive_s=min(puzzle.clock_s(arrive, opens=False), begin),
+                key=target.key,
+                side=problem.side[option],
+                arrive_s=min(problem.clock_s(arrive, opens=False), begin),
                 start_s=begin,
-                end_s=begin + float(puzzle.show[way]) * TICK_S,
-                move_s=float(puzzle.travel_ticks(route.ways, len(stops))) * TICK_S,
-                room_end_s=float(puzzle.room_end_s[way]),
+                end_s=begin + float(problem.show[option]) * TICK_S,
+                move_s=float(problem.travel_ticks(route.options, len(stops))) * TICK_S,
+                room_end_s=float(problem.room_end_s[option]),
             )
         )
     bound = max(bound, route.points)
     gap = (bound - route.points) / max(abs(bound), 1)
     return Order(
         stops=tuple(stops),
-        left_out=why_left_out(wishes, puzzle, route) if left_out is None else left_out,
-        points=puzzle.points(route.points),
-        bound_points=puzzle.points(bound),
+        left_out=why_left_out(targets, problem, route) if left_out is None else left_out,
+        points=problem.points(route.points),
+        bound_points=problem.points(bound),
         gap=gap,
         proven_best=bound == route.points
-        and (method in ("exact", "given") or route.musts == puzzle.musts_possible),
+        and (method in ("exact", "given") or route.musts == problem.musts_possible),
         method=method,
     )

@@ -1,13 +1,13 @@
 """What is to be ordered: the objects that could be shown, when, and the time there is.
 
-Public: ``Opening``, ``Wish``, ``Session``.
+Public: ``Opening``, ``Target``, ``OrderSpan``.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from axletree.evening.order.moving import Pose, Side
+from axletree.evening.order.moving import Side, StopPose
 
 
 @dataclass(frozen=True)
@@ -15,7 +15,7 @@ class Opening:
     """A span in which an object can be shown with the tube on one side.
 
     Seconds from the evening's zero; the object's whole queue must fit within. `value_change`
-    is added to the wish's value when this opening is used (negative: it looks worse then).
+    is added to the target's value when this opening is used (negative: it looks worse then).
     """
 
     side: Side
@@ -25,7 +25,7 @@ class Opening:
 
 
 @dataclass(frozen=True)
-class Wish:
+class Target:
     """One object that could be shown.
 
     `value` in points (greater than 0), `show_s` the time at the eyepiece (visitors times
@@ -44,14 +44,14 @@ class Wish:
     urgency_points_per_h: float = 0.0
     must: bool = False
 
-    def pose(self, side: Side) -> Pose:
+    def pose(self, side: Side) -> StopPose:
         """Where the rig stands when this object is shown on that tube side."""
         height = self.eye_height_mm[0 if side == "east" else 1]
-        return Pose(self.right_ascension_h, self.declination_deg, side, self.eyepiece, height)
+        return StopPose(self.right_ascension_h, self.declination_deg, side, self.eyepiece, height)
 
 
 @dataclass(frozen=True)
-class Session:
+class OrderSpan:
     """The time there is: seconds from the evening's zero, breaks as (start, end).
 
     `start_pose` is where the rig stands at the start; None: it is already on the first stop.
@@ -60,5 +60,5 @@ class Session:
     start_s: float
     end_s: float
     breaks: tuple[tuple[float, float], ...] = ()
-    start_pose: Pose | None = None
+    start_pose: StopPose | None = None
     north: bool = True

@@ -1,6 +1,6 @@
 """Why was an object left out?
 
-Public: ``LeftOut``, ``why_left_out``, ``without_a_way``.
+Public: ``LeftOut``, ``why_left_out``, ``without_an_option``.
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from axletree.evening.given_up import GivenUpReason
-from axletree.evening.order.candidates import Wish
-from axletree.evening.order.problem import TICK_S, Puzzle, Route
+from axletree.evening.order.candidates import Target
+from axletree.evening.order.problem import TICK_S, OrderProblem, Route
 
 MOST_EXCHANGED = 3
 
@@ -21,7 +21,7 @@ Why = GivenUpReason
 
 @dataclass(frozen=True)
 class LeftOut:
-    """One wish that got no stop.
+    """One target that got no stop.
 
     "never open": no opening within the session. "no longer open": what it had is over by now.
     "clouded": only the closed sky takes its opening. "session over": what is left of the
@@ -40,57 +40,59 @@ class LeftOut:
     instead_of: tuple[str, ...] = ()
 
 
-def why_left_out(wishes: Sequence[Wish], puzzle: Puzzle, route: Route) -> tuple[LeftOut, ...]:
-    """A reason for every wish that is not in the route, in the order of the wishes."""
-    shown = {int(puzzle.thing[way]) for way in route.ways}
-    with_ways = set(puzzle.thing.tolist())
-    exchanges = _cheapest_exchanges(puzzle, route, with_ways - shown)
+def why_left_out(
+    targets: Sequence[Target], problem: OrderProblem, route: Route
+) -> tuple[LeftOut, ...]:
+    """A reason for every target that is not in the route, in the order of the targets."""
+    shown = {int(problem.target[option]) for option in route.options}
+    with_options = set(problem.target.tolist())
+    exchanges = _cheapest_exchanges(problem, route, with_options - shown)
     found = []
-    for thing, wish in enumerate(wishes):
-        if thing in shown:
+    for number, target in enumerate(targets):
+        if number in shown:
             continue
-        if thing not in with_ways:
-            found.append(without_a_way(wish, puzzle))
+        if number not in with_options:
+            found.append(without_an_option(target, problem))
             continue
-        out = exchanges.get(thing)
-        keys = tuple(wishes[puzzle.thing[route.ways[n]]].key for n in out or ())
+        out = exchanges.get(number)
+        keys = tuple(targets[problem.target[route.options[n]]].key for n in out or ())
         why: Why = Why.NO_TIME if out is None else Why.WORTH_LESS
-        if out is None and not route.ways:  # the move alone takes what is left
-            why = ended_by_what(wish, puzzle)
-        found.append(LeftOut(wish.key, why, wish.must, wish.show_s, 0.0, keys))
+        if out is None and not route.options:  # the move alone takes what is left
+            why = ended_by_what(target, problem)
+        found.append(LeftOut(target.key, why, target.must, target.show_s, 0.0, keys))
     return tuple(found)
 
 
-def without_a_way(wish: Wish, puzzle: Puzzle) -> LeftOut:
-    """Why no opening of a wish holds its stop between now and the session's end."""
-    room = longest_room_s(wish, puzzle)
+def without_an_option(target: Target, problem: OrderProblem) -> LeftOut:
+    """Why no opening of a target holds its stop between now and the session's end."""
+    room = longest_room_s(target, problem)
     why: Why = Why.ROOM_TOO_SHORT if room > 0 else Why.NEVER_OPEN
-    if wish.openings and puzzle.ticks * TICK_S < wish.show_s:
+    if target.openings and problem.ticks * TICK_S < target.show_s:
         why = Why.SESSION_OVER
-    elif room <= 0 and any(o.end_s <= puzzle.origin_s for o in wish.openings):
+    elif room <= 0 and any(o.end_s <= problem.origin_s for o in target.openings):
         why = Why.NO_LONGER_OPEN
     return LeftOut(
-        wish.key, why, wish.must, wish.show_s, room if why == Why.ROOM_TOO_SHORT else 0.0
+        target.key, why, target.must, target.show_s, room if why == Why.ROOM_TOO_SHORT else 0.0
     )
 
 
-def ended_by_what(wish: Wish, puzzle: Puzzle) -> Why:
+def ended_by_what(target: Target, problem: OrderProblem) -> Why:
     """What comes before even a first stop with it: the session's end, or its opening's."""
-    end = puzzle.clock_s(puzzle.ticks, opens=True)
-    lasts = any(o.end_s >= end - TICK_S for o in wish.openings)
+    end = problem.clock_s(problem.ticks, opens=True)
+    lasts = any(o.end_s >= end - TICK_S for o in target.openings)
     return Why.SESSION_OVER if lasts else Why.NO_LONGER_OPEN
 
 
-def longest_room_s(wish: Wish, puzzle: Puzzle) -> float:
+def longest_room_s(target: Target, problem: OrderProblem) -> float:
     """The longest time for which it is free within the session, breaks left aside."""
-    low = puzzle.origin_s
-    high = puzzle.clock_s(puzzle.ticks, opens=True)
-    spans = [min(o.end_s, high) - max(o.start_s, low) for o in wish.openings]
+    low = problem.origin_s
+    high = problem.clock_s(problem.ticks, opens=True)
+    spans = [min(o.end_s, high) - max(o.start_s, low) for o in target.openings]
     return max([0.0, *spans])
 
 
 def _cheapest_exchanges(
-    puzzle: Puzzle, route: Route, things: set[int]
+    problem: OrderProblem, route: Route, numbers: set[int]
 ) -> dict[int, tuple[int, ...]]:
     """For each object: places of the fewest neighbouring stops that would have to make room.
 
@@ -100,22 +102,22 @@ def _cheapest_exchanges(
     from axletree.evening.order.quick import Mender
 
     found: dict[int, tuple[int, ...]] = {}
-    if not things:
+    if not numbers:
         return found
-    mender, stops = Mender(puzzle), list(route.ways)
+    mender, stops = Mender(problem), list(route.options)
     for count in range(min(MOST_EXCHANGED, len(stops)) + 1):
         best: dict[int, tuple[float, tuple[int, ...]]] = {}
         for at in range(len(stops) - count + 1 if count else 1):
             rest = stops[:at] + stops[at + count :] if count else stops
-            kept = puzzle.run(rest)
+            kept = problem.run(rest)
             if kept is None:  # a shorter way round can take longer: moves know no triangle
                 continue
-            left = kept.points + kept.musts * puzzle.must_points
+            left = kept.points + kept.musts * problem.must_points
             gain = mender.insertions(rest)[0].max(axis=0)
-            for way in np.flatnonzero(gain > -np.inf).tolist():
-                thing, points = int(puzzle.thing[way]), left + float(gain[way])
-                wanted = thing in things and thing not in found
-                if wanted and (thing not in best or points > best[thing][0]):
-                    best[thing] = (points, tuple(range(at, at + count)))
-        found |= {thing: places for thing, (_, places) in best.items()}
+            for option in np.flatnonzero(gain > -np.inf).tolist():
+                number, points = int(problem.target[option]), left + float(gain[option])
+                wanted = number in numbers and number not in found
+                if wanted and (number not in best or points > best[number][0]):
+                    best[number] = (points, tuple(range(at, at + count)))
+        found |= {number: places for number, (_, places) in best.items()}
     return found

@@ -1,6 +1,6 @@
 """What does it cost to go from one stop to the next?
 
-Public: ``Pose``, ``Handling``, ``handling_of``, ``axis_travel_deg``, ``moving``.
+Public: ``StopPose``, ``Handling``, ``handling_of``, ``axis_travel_deg``, ``moving``.
 
 An object keeps its hour angle's distance from another one, so the turn of the hour axis between
 two objects does not depend on the time: a whole evening's moving is one square table.
@@ -24,7 +24,7 @@ Side = Literal["east", "west"]
 
 
 @dataclass(frozen=True)
-class Pose:
+class StopPose:
     """Where the rig stands for one object: place of date, tube side, eyepiece, eye height."""
 
     right_ascension_h: float
@@ -78,7 +78,7 @@ def handling_of(kit: Kit) -> Handling:
 
 
 def axis_travel_deg(
-    from_poses: Sequence[Pose], to_poses: Sequence[Pose], *, north: bool
+    from_poses: Sequence[StopPose], to_poses: Sequence[StopPose], *, north: bool
 ) -> tuple[Floats, Floats]:
     """Turn of the hour axis and of the declination axis, degrees, shape (from, to).
 
@@ -99,7 +99,7 @@ def axis_travel_deg(
 
 
 def moving(
-    from_poses: Sequence[Pose], to_poses: Sequence[Pose], handling: Handling, *, north: bool
+    from_poses: Sequence[StopPose], to_poses: Sequence[StopPose], handling: Handling, *, north: bool
 ) -> tuple[Floats, Floats]:
     """Seconds and points of every move, each of shape (from, to)."""
     hour, declination = axis_travel_deg(from_poses, to_poses, north=north)
@@ -126,7 +126,7 @@ def moving(
     return seconds, points
 
 
-def _columns(poses: Sequence[Pose]) -> tuple[Floats, Floats, Mask]:
+def _columns(poses: Sequence[StopPose]) -> tuple[Floats, Floats, Mask]:
     return (
         np.array([p.right_ascension_h for p in poses], dtype=np.float64),
         np.array([p.declination_deg for p in poses], dtype=np.float64),
@@ -139,7 +139,7 @@ def _differs(before: Sequence[str], after: Sequence[str]) -> Floats:
     return np.asarray(first[:, None] != second[None, :], dtype=np.float64)
 
 
-def _stool(before: Sequence[Pose], after: Sequence[Pose], step_mm: float) -> Floats:
+def _stool(before: Sequence[StopPose], after: Sequence[StopPose], step_mm: float) -> Floats:
     heights = [
         np.array([np.nan if p.eye_height_mm is None else p.eye_height_mm for p in poses])
         for poses in (before, after)

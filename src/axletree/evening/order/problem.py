@@ -1,8 +1,8 @@
-"""How do wishes, openings and breaks become whole numbers that a solver can turn over?
+"""How do targets, openings and breaks become whole numbers that a solver can turn over?
 
-Public: ``Puzzle``, ``puzzle_of``, ``Route``.
+Public: ``OrderProblem``, ``problem_of``, ``Route``.
 
-A *way* is one way to show one object: a tube side and a span of time. Time runs in ticks of
+An *option* is one way to show one object: a tube side and a span of time. Time runs in ticks of
 `TICK_S` from the session's start with the breaks cut out (moving may go on around a break, a
 show may not straddle one). Points are thousandths. With the breaks cut out and everything whole,
 every method works on the same few arrays.
@@ -18,7 +18,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.evening.order.candidates import Session, Wish
+from axletree.evening.order.candidates import OrderSpan, Target
 from axletree.evening.order.moving import Handling, Side, moving
 from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Ints
@@ -32,7 +32,7 @@ LONGEST_S = 40 * 3600.0
 class Route:
     """Ways in their order, with ticks of arrival and start, the points and the musts in it."""
 
-    ways: tuple[int, ...]
+    options: tuple[int, ...]
     arrive: tuple[int, ...]
     start: tuple[int, ...]
     points: int
@@ -45,19 +45,20 @@ class Route:
 
 
 @dataclass(frozen=True)
-class Puzzle:
-    """The arrays. One entry a way, unless said otherwise; `move` and `nuisance` are (way, way).
+class OrderProblem:
+    """The arrays. One entry an option, unless said otherwise; `move`, `nuisance`: (option, option).
 
-    A way may start within `early`..`late`, lasts `show`, is worth `worth` less `drag` a tick.
+    An option may start within `early`..`late`, lasts `show`, is worth `worth` less `delay_cost` a
+    tick. `target` numbers the object that it shows.
     """
 
-    thing: Ints
+    target: Ints
     side: tuple[Side, ...]
     early: Ints
     late: Ints
     show: Ints
     worth: Ints
-    drag: Ints
+    delay_cost: Ints
     must: NDArray[np.bool_]
     move: Ints
     nuisance: Ints
@@ -70,18 +71,18 @@ class Puzzle:
     pauses: tuple[tuple[int, int], ...]  # (tick at which it begins, its ticks), breaks cut out
 
     @property
-    def objects_with_ways(self) -> int:
+    def objects_with_options(self) -> int:
         """How many objects can be shown at all."""
-        return len(set(self.thing.tolist()))
+        return len(set(self.target.tolist()))
 
     @cached_property
     def must_points(self) -> int:
         """More than any order can win or lose by points: one must-see object's weight."""
         best = np.zeros(max(self.objects, 1), dtype=np.int64)
-        np.maximum.at(best, self.thing, np.maximum(self.worth, 0))
+        np.maximum.at(best, self.target, np.maximum(self.worth, 0))
         worst_move = int(self.nuisance.max(initial=0)) + int(self.first_nuisance.max(initial=0))
-        worst_drag = int(self.drag.max(initial=0)) * self.ticks
-        return int(best.sum()) + self.objects * (worst_move + worst_drag) + 1
+        worst_delay = int(self.delay_cost.max(initial=0)) * self.ticks
+        return int(best.sum()) + self.objects * (worst_move + worst_delay) + 1
 
     @cached_property
     def ranked_worth(self) -> Ints:
@@ -91,31 +92,33 @@ class Puzzle:
     @property
     def musts_possible(self) -> int:
         """How many must-see objects can be shown at all, each taken alone."""
-        return len(set(self.thing[self.must].tolist()))
+        return len(set(self.target[self.must].tolist()))
 
-    def travel_ticks(self, ways: Sequence[int], at: int) -> int:
+    def travel_ticks(self, options: Sequence[int], at: int) -> int:
         """Ticks of the move that leads to the stop at this place of the route."""
-        return int(self.first_move[ways[at]] if at == 0 else self.move[ways[at - 1], ways[at]])
+        return int(
+            self.first_move[options[at]] if at == 0 else self.move[options[at - 1], options[at]]
+        )
 
-    def run(self, ways: Sequence[int]) -> Route | None:
-        """The route through these ways, each started as early as it can; None: does not fit."""
+    def run(self, options: Sequence[int]) -> Route | None:
+        """The route through these options, each started as early as it can; None: does not fit."""
         arrive, start, points, time, before = [], [], 0, 0, -1
-        for way in ways:
+        for option in options:
             if before < 0:
-                time += int(self.first_move[way])
-                points -= int(self.first_nuisance[way])
+                time += int(self.first_move[option])
+                points -= int(self.first_nuisance[option])
             else:
-                time += int(self.move[before, way])
-                points -= int(self.nuisance[before, way])
-            begin = max(time, int(self.early[way]))
-            if begin > self.late[way]:
+                time += int(self.move[before, option])
+                points -= int(self.nuisance[before, option])
+            begin = max(time, int(self.early[option]))
+            if begin > self.late[option]:
                 return None
             arrive.append(time)
             start.append(begin)
-            points += int(self.worth[way]) - int(self.drag[way]) * begin
-            time, before = begin + int(self.show[way]), way
-        musts = int(self.must[list(ways)].sum()) if ways else 0
-        return Route(tuple(ways), tuple(arrive), tuple(start), points, musts)
+            points += int(self.worth[option]) - int(self.delay_cost[option]) * begin
+            time, before = begin + int(self.show[option]), option
+        musts = int(self.must[list(options)].sum()) if options else 0
+        return Route(tuple(options), tuple(arrive), tuple(start), points, musts)
 
     def clock_s(self, tick: int, *, opens: bool) -> float:
         """Seconds from the evening's zero; a tick at a break lies behind it if `opens`."""
@@ -128,48 +131,48 @@ class Puzzle:
         return milli / MILLI
 
 
-def puzzle_of(wishes: Sequence[Wish], session: Session, handling: Handling) -> Puzzle:
+def problem_of(targets: Sequence[Target], session: OrderSpan, handling: Handling) -> OrderProblem:
     """The arrays for this evening. Refuses twice the same key, and times that are no times."""
-    _check(wishes, session)
+    _check(targets, session)
     total, pauses = _pauses(session)
     rows: list[tuple[int, Side, int, int, int, int, int, float]] = []
-    for thing, wish in enumerate(wishes):
-        show = max(1, math.ceil(wish.show_s / TICK_S - 1e-9))
-        drag = round(wish.urgency_points_per_h * MILLI * TICK_S / 3600.0)
-        for opening in wish.openings:
-            worth = round((wish.value + opening.value_change) * MILLI)
+    for number, target in enumerate(targets):
+        show = max(1, math.ceil(target.show_s / TICK_S - 1e-9))
+        delay_cost = round(target.urgency_points_per_h * MILLI * TICK_S / 3600.0)
+        for opening in target.openings:
+            worth = round((target.value + opening.value_change) * MILLI)
             first = max(0, math.ceil((opening.start_s - session.start_s) / TICK_S - 1e-9))
             last = math.floor((opening.end_s - session.start_s) / TICK_S + 1e-9)
             for low, high, cut in _pieces(first, min(last, total), pauses):
                 if high - low >= show:
                     rows.append(
-                        (thing, opening.side, low - cut, high - cut - show, show, worth, drag,
-                         opening.end_s)
+                        (number, opening.side, low - cut, high - cut - show, show, worth,
+                         delay_cost, opening.end_s)
                     )  # fmt: skip
     columns = list(zip(*rows, strict=True)) if rows else [()] * 8
-    thing_of = np.array(columns[0], dtype=np.int64)
-    poses = [wishes[row[0]].pose(row[1]) for row in rows]
+    target_of = np.array(columns[0], dtype=np.int64)
+    poses = [targets[row[0]].pose(row[1]) for row in rows]
     seconds, nuisance = moving(poses, poses, handling, north=session.north)
     first_s = np.zeros((1, len(rows)))
     first_points = np.zeros((1, len(rows)))
     if session.start_pose is not None:
         first_s, first_points = moving([session.start_pose], poses, handling, north=session.north)
     numbers = [np.array(column, dtype=np.int64) for column in columns[2:7]]
-    return Puzzle(
-        thing=thing_of,
+    return OrderProblem(
+        target=target_of,
         side=tuple(columns[1]),
         early=numbers[0],
         late=numbers[1],
         show=numbers[2],
         worth=numbers[3],
-        drag=numbers[4],
-        must=np.array([wishes[i].must for i in thing_of], dtype=bool),
+        delay_cost=numbers[4],
+        must=np.array([targets[i].must for i in target_of], dtype=bool),
         move=_up(seconds),
         nuisance=np.rint(nuisance * MILLI).astype(np.int64),
         first_move=_up(first_s)[0],
         first_nuisance=np.rint(first_points * MILLI).astype(np.int64)[0],
         room_end_s=np.array(columns[7], dtype=np.float64),
-        objects=len(wishes),
+        objects=len(targets),
         ticks=total - sum(length for _, length in pauses),
         origin_s=session.start_s,
         pauses=tuple(
@@ -182,23 +185,23 @@ def _up(seconds: NDArray[np.float64]) -> Ints:
     return np.ceil(seconds / TICK_S - 1e-9).astype(np.int64)
 
 
-def _check(wishes: Sequence[Wish], session: Session) -> None:
+def _check(targets: Sequence[Target], session: OrderSpan) -> None:
     if not 0 <= session.end_s - session.start_s <= LONGEST_S:
         raise AxletreeError("the session must end after it starts, and within 40 hours")
     seen: set[str] = set()
-    for wish in wishes:
-        if wish.key in seen:
-            raise AxletreeError(f"'{wish.key}' stands twice in the list; name every object once")
-        seen.add(wish.key)
-        if not (wish.value > 0 and math.isfinite(wish.value)):
-            raise AxletreeError(f"'{wish.key}': the value must be a number greater than 0")
-        if not 0 < wish.show_s <= LONGEST_S:
-            raise AxletreeError(f"'{wish.key}': the time at the eyepiece must be more than 0 s")
-        if not 0 <= wish.urgency_points_per_h < math.inf:
-            raise AxletreeError(f"'{wish.key}': the urgency must be a number from 0 up")
+    for target in targets:
+        if target.key in seen:
+            raise AxletreeError(f"'{target.key}' stands twice in the list; name every object once")
+        seen.add(target.key)
+        if not (target.value > 0 and math.isfinite(target.value)):
+            raise AxletreeError(f"'{target.key}': the value must be a number greater than 0")
+        if not 0 < target.show_s <= LONGEST_S:
+            raise AxletreeError(f"'{target.key}': the time at the eyepiece must be more than 0 s")
+        if not 0 <= target.urgency_points_per_h < math.inf:
+            raise AxletreeError(f"'{target.key}': the urgency must be a number from 0 up")
 
 
-def _pauses(session: Session) -> tuple[int, list[tuple[int, int]]]:
+def _pauses(session: OrderSpan) -> tuple[int, list[tuple[int, int]]]:
     """Ticks of the whole session, and its breaks as (first tick, ticks), merged and in order."""
     total = math.floor((session.end_s - session.start_s) / TICK_S + 1e-9)
     merged: list[list[int]] = []

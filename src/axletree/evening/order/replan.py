@@ -1,8 +1,8 @@
 """What is the order from now on, after clouds, a late start, a skip or ten minutes more?
 
-Public: ``Closed``, ``Tracks``, ``Now``, ``replan`` -> ``NewOrder``.
+Public: ``ClosedPart``, ``Tracks``, ``Now``, ``replan`` -> ``NewOrder``.
 
-The wishes and their openings are those of the evening; what has been shown or skipped is taken
+The targets and their openings are those of the evening; what has been shown or skipped is taken
 out, what clouds hide is cut out of the openings, and the rest is ordered again from where the rig
 stands. What people have been promised comes before any points; a promise that can't be kept is
 named with the reason. Of two equally good orders the one nearer to the announced one wins.
@@ -18,11 +18,11 @@ import numpy as np
 
 from axletree.evening.given_up import GivenUpReason
 from axletree.evening.order.best import Effort, Order, order_stops
-from axletree.evening.order.candidates import Opening, Session, Wish
+from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.given import in_given_order
 from axletree.evening.order.left_out import LeftOut
 from axletree.evening.order.moving import Handling, Side
-from axletree.evening.order.problem import puzzle_of
+from axletree.evening.order.problem import problem_of
 from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats, Mask
 
@@ -31,7 +31,7 @@ ANNOUNCED_POINTS = 5.0
 
 
 @dataclass(frozen=True)
-class Closed:
+class ClosedPart:
     """A part of the sky that can't be used for a time: cloud, a lit window, a neighbour's smoke.
 
     Azimuths run from `from_azimuth_deg` eastward (clockwise) to `to_azimuth_deg`, through north
@@ -55,9 +55,9 @@ class Closed:
 
 @dataclass(frozen=True)
 class Tracks:
-    """Where the wishes stand through the evening: `seconds` (m,), directions (wishes, m).
+    """Where the targets stand through the evening: `seconds` (m,), directions (targets, m).
 
-    Rows in the order of the wishes. Steps of a few minutes are enough: a cloud's edge is no
+    Rows in the order of the targets. Steps of a few minutes are enough: a cloud's edge is no
     sharper.
     """
 
@@ -84,7 +84,7 @@ class Now:
     stay_s: float = 0.0
     promised: tuple[str, ...] = ()
     announced: tuple[str, ...] = ()
-    closed: tuple[Closed, ...] = ()
+    closed: tuple[ClosedPart, ...] = ()
     given: tuple[str, ...] | None = None
 
 
@@ -103,8 +103,8 @@ class NewOrder:
 
 
 def replan(
-    wishes: Sequence[Wish],
-    session: Session,
+    targets: Sequence[Target],
+    session: OrderSpan,
     handling: Handling,
     now: Now,
     tracks: Tracks | None = None,
@@ -113,9 +113,9 @@ def replan(
 ) -> NewOrder:
     """A new order of what is left, from now on; never refuses because too little time is left.
 
-    With `closed` sky, `tracks` are needed. Refuses keys that are no wishes.
+    With `closed` sky, `tracks` are needed. Refuses keys that are no targets.
     """
-    by_key = {wish.key: wish for wish in wishes}
+    by_key = {target.key: target for target in targets}
     for key in (*now.shown, *now.skip, *now.promised, *(now.given or ()), *(now.current or ())[:1]):
         if key not in by_key:
             raise AxletreeError(f"'{key}' is none of this evening's objects")
@@ -124,7 +124,7 @@ def replan(
     if now.closed and tracks is None:
         raise AxletreeError("closed sky can only be left out where the objects' tracks are known")
 
-    open_now = _cut(wishes, tracks, now.closed) if tracks is not None else by_key
+    open_now = _cut(targets, tracks, now.closed) if tracks is not None else by_key
     free, stay_cut = _free_from(open_now, now)
     start = min(max(free, session.start_s), session.end_s)
     breaks = tuple(
@@ -134,7 +134,7 @@ def replan(
     if now.current is not None:
         pose = by_key[now.current[0]].pose(now.current[1])
     gone = {*now.shown, *now.skip, *(now.current or ())[:1]}
-    left = [_weighed(open_now[wish.key], now) for wish in wishes if wish.key not in gone]
+    left = [_weighed(open_now[target.key], now) for target in targets if target.key not in gone]
     span = replace(session, start_s=start, breaks=breaks, start_pose=pose)
     if now.given is not None:
         order = in_given_order(left, span, handling, [k for k in now.given if k not in gone])
@@ -142,13 +142,13 @@ def replan(
         order = order_stops(left, span, handling, effort=effort)
     if now.closed:
         order = replace(order, left_out=_clouded(order.left_out, by_key, span, handling))
-    promised = {*now.promised, *(wish.key for wish in wishes if wish.must)} - gone
+    promised = {*now.promised, *(target.key for target in targets if target.must)} - gone
     broken = tuple(x for x in order.left_out if x.key in promised)
     return NewOrder(order, broken, start, stay_cut)
 
 
 def _clouded(
-    left_out: Sequence[LeftOut], uncut: Mapping[str, Wish], span: Session, handling: Handling
+    left_out: Sequence[LeftOut], uncut: Mapping[str, Target], span: OrderSpan, handling: Handling
 ) -> tuple[LeftOut, ...]:
     """The same, with those named that a clear sky would leave an opening for their stop."""
     short = (
@@ -156,29 +156,29 @@ def _clouded(
     )  # fmt: skip
     return tuple(
         replace(x, why=GivenUpReason.CLOUDED, room_s=0.0)
-        if x.why in short and puzzle_of([uncut[x.key]], span, handling).objects_with_ways
+        if x.why in short and problem_of([uncut[x.key]], span, handling).objects_with_options
         else x
         for x in left_out
     )
 
 
-def _weighed(wish: Wish, now: Now) -> Wish:
-    """Promised wishes come first of all; announced ones are worth a little more."""
-    known = ANNOUNCED_POINTS if wish.key in now.announced else 0.0
+def _weighed(target: Target, now: Now) -> Target:
+    """Promised targets come first of all; announced ones are worth a little more."""
+    known = ANNOUNCED_POINTS if target.key in now.announced else 0.0
     # Earlier in the announced order: a little dearer to wait for, so that the order holds.
-    urgency = wish.urgency_points_per_h
+    urgency = target.urgency_points_per_h
     if known:
-        place = now.announced.index(wish.key)
+        place = now.announced.index(target.key)
         urgency += 0.5 * (1.0 - place / len(now.announced))
     return replace(
-        wish,
-        value=wish.value + known,
+        target,
+        value=target.value + known,
         urgency_points_per_h=urgency,
-        must=wish.must or wish.key in now.promised,
+        must=target.must or target.key in now.promised,
     )
 
 
-def _free_from(open_now: Mapping[str, Wish], now: Now) -> tuple[float, float]:
+def _free_from(open_now: Mapping[str, Target], now: Now) -> tuple[float, float]:
     """When the rig leaves the current stop, and how much of the stay there it can't have."""
     until = now.at_s + now.stay_s
     if now.current is None or now.stay_s == 0.0:
@@ -192,19 +192,21 @@ def _free_from(open_now: Mapping[str, Wish], now: Now) -> tuple[float, float]:
     return min(until, last), max(0.0, until - last)
 
 
-def _cut(wishes: Sequence[Wish], tracks: Tracks, closed: Sequence[Closed]) -> dict[str, Wish]:
-    """The wishes with what is closed cut out of their openings."""
-    if tracks.azimuth_deg.shape != (len(wishes), len(tracks.seconds)):
+def _cut(
+    targets: Sequence[Target], tracks: Tracks, closed: Sequence[ClosedPart]
+) -> dict[str, Target]:
+    """The targets with what is closed cut out of their openings."""
+    if tracks.azimuth_deg.shape != (len(targets), len(tracks.seconds)):
         raise AxletreeError(
-            f"tracks of shape {tracks.azimuth_deg.shape} for {len(wishes)} objects at "
+            f"tracks of shape {tracks.azimuth_deg.shape} for {len(targets)} objects at "
             f"{len(tracks.seconds)} times"
         )
     hidden = np.zeros(tracks.azimuth_deg.shape, dtype=bool)
     for part in closed:
         hidden |= part.holds(tracks.azimuth_deg, tracks.altitude_deg, tracks.seconds)
     return {
-        wish.key: replace(wish, openings=_without(wish.openings, tracks.seconds, row))
-        for wish, row in zip(wishes, hidden, strict=True)
+        target.key: replace(target, openings=_without(target.openings, tracks.seconds, row))
+        for target, row in zip(targets, hidden, strict=True)
     }
 
 

@@ -18,7 +18,7 @@ from axletree.evening.sheet.set_up import SetUpAnswer
 from axletree.evening.stops.placing import (
     NO_SESSION,
     OrderQuality,
-    Showing,
+    OrderTask,
     given_up,
     order_quality,
     stops_from,
@@ -92,7 +92,7 @@ class Prepared:
     set_up: SetUpAnswer
     session: Session | None
     chosen: Chosen | None
-    showing: Showing | None
+    task: OrderTask | None
     stop_min: float
     assumed_sky: tuple[AssumedSky, ...]
     assumed: tuple[str, ...]
@@ -105,9 +105,9 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
     stops: tuple[Stop, ...] = ()
     left: list[GivenUp] = []
     quality = NO_SESSION
-    if p.showing is not None and order is not None:
-        stops = stops_from(kit, observer, p.ground.table, p.showing, order.stops)
-        quality, left = order_quality(p.showing, order), given_up(p.showing, order)
+    if p.task is not None and order is not None:
+        stops = stops_from(kit, observer, p.ground.table, p.task, order.stops)
+        quality, left = order_quality(p.task, order), given_up(p.task, order)
     stages: tuple[StageTime, ...] = ()
     if p.session is not None:
         stages = stage_times(p.session, p.darkness, kit.tube.cool_down_min)

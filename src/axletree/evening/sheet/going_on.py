@@ -14,11 +14,11 @@ from datetime import datetime
 from axletree.evening.given_up import GivenUp
 from axletree.evening.order.best import OrderedStop
 from axletree.evening.order.moving import Side
-from axletree.evening.order.replan import Closed, Now, replan
+from axletree.evening.order.replan import ClosedPart, Now, replan
 from axletree.evening.sheet.plan import Planned
 from axletree.evening.stops.placing import (
     OrderQuality,
-    Showing,
+    OrderTask,
     left_without,
     order_quality,
     stops_from,
@@ -33,7 +33,7 @@ from axletree.sky.observer import Observer
 class ClosedSky:
     """A part of the sky that can't be used from `begin` to `end` (None: all night).
 
-    Azimuths and altitudes as in `replan.Closed`.
+    Azimuths and altitudes as in `replan.ClosedPart`.
     """
 
     from_azimuth_deg: float
@@ -96,16 +96,16 @@ def go_on(kit: Kit, observer: Observer, planned: Planned, so_far: SoFar) -> Goin
 
     An evening without a session can't go on and is refused.
     """
-    showing = planned.showing
-    if showing is None:
+    task = planned.task
+    if task is None:
         raise AxletreeError("this night has no session: there is nothing to order again")
-    zero = showing.session.first_stop.timestamp()
+    zero = task.session.first_stop.timestamp()
     standing = so_far.standing
     stay = 0.0
     if standing is not None and standing.until is not None:
         stay = max(0.0, standing.until.timestamp() - so_far.at.timestamp())
     new = replan(
-        showing.wishes, showing.span, showing.handling,
+        task.targets, task.span, task.handling,
         Now(
             at_s=so_far.at.timestamp() - zero,
             shown=tuple(k for k in so_far.gone if standing is None or k != standing.key),
@@ -116,46 +116,46 @@ def go_on(kit: Kit, observer: Observer, planned: Planned, so_far: SoFar) -> Goin
             closed=tuple(_closed(part, zero) for part in so_far.closed),
             given=so_far.given,
         ),
-        showing.tracks,
+        task.tracks,
     )  # fmt: skip
     ordered = list(new.order.stops)
     if standing is not None and stay > new.stay_cut_s:
-        ordered.insert(0, _present(showing, standing, new.free_from_s))
+        ordered.insert(0, _present(task, standing, new.free_from_s))
     promised = frozenset(so_far.promised)
-    stops = stops_from(kit, observer, planned.ground.table, showing, ordered, promised)
+    stops = stops_from(kit, observer, planned.ground.table, task, ordered, promised)
     broken = frozenset(x.key for x in new.broken_promises)
     known = {*so_far.announced, *(so_far.given or ()), *broken}
     lost = tuple(
-        left_without(showing, x)
+        left_without(task, x)
         for x in new.order.left_out if x.key in known
     )  # fmt: skip
     return GoingOn(
         stops=stops,
         lost=lost,
-        broken=tuple(showing.name(key) for key in sorted(broken)),
-        quality=order_quality(showing, new.order, new.free_from_s),
+        broken=tuple(task.name(key) for key in sorted(broken)),
+        quality=order_quality(task, new.order, new.free_from_s),
         stay_cut_s=new.stay_cut_s,
     )
 
 
-def _closed(part: ClosedSky, zero: float) -> Closed:
-    closed = Closed(
+def _closed(part: ClosedSky, zero: float) -> ClosedPart:
+    closed = ClosedPart(
         part.from_azimuth_deg, part.to_azimuth_deg, part.low_altitude_deg, part.high_altitude_deg
     )
     if part.begin is None and part.end is None:
         return closed
-    return Closed(
+    return ClosedPart(
         part.from_azimuth_deg, part.to_azimuth_deg, part.low_altitude_deg, part.high_altitude_deg,
         closed.start_s if part.begin is None else part.begin.timestamp() - zero,
         closed.end_s if part.end is None else part.end.timestamp() - zero,
     )  # fmt: skip
 
 
-def _present(showing: Showing, standing: Standing, until_s: float) -> OrderedStop:
+def _present(task: OrderTask, standing: Standing, until_s: float) -> OrderedStop:
     """The stop that runs, from when it began until the rig leaves it."""
-    begin = standing.begin.timestamp() - showing.session.first_stop.timestamp()
+    begin = standing.begin.timestamp() - task.session.first_stop.timestamp()
     ends = [
-        o.end_s for w in showing.wishes if w.key == standing.key for o in w.openings
+        o.end_s for w in task.targets if w.key == standing.key for o in w.openings
         if o.side == standing.side and o.start_s <= until_s <= o.end_s + 1.0
     ]  # fmt: skip
     return OrderedStop(

@@ -20,7 +20,7 @@ from axletree.evening.order.best import Effort, Order, order_stops
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
 from axletree.evening.sheet.set_up import set_up_answer
-from axletree.evening.stops.placing import COARSE_STEP_S, Showing, session_grid, showing_of
+from axletree.evening.stops.placing import COARSE_STEP_S, OrderTask, session_grid, task_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.pole.aim.visible import sun_depression_for
@@ -42,7 +42,7 @@ class Planned:
     ground: Ground
     session: Session | None
     chosen: Chosen | None
-    showing: Showing | None
+    task: OrderTask | None
 
 
 @dataclass(frozen=True)
@@ -88,10 +88,10 @@ def plan_whole(
     """
     prepared = prepare(kit, observer, request, progress)
     order: Order | None = None
-    if prepared.showing is not None:
+    if prepared.task is not None:
         progress("the order of the stops")
-        task = prepared.showing
-        order = order_stops(task.wishes, task.span, task.handling, effort=request.effort)
+        task = prepared.task
+        order = order_stops(task.targets, task.span, task.handling, effort=request.effort)
     return planned_of(prepared, order)
 
 
@@ -99,7 +99,7 @@ def planned_of(prepared: Prepared, order: Order | None) -> Planned:
     """The evening with its stops in this order; None where there is no session."""
     return Planned(
         answer_of(prepared, order), prepared.ground, prepared.session, prepared.chosen,
-        prepared.showing,
+        prepared.task,
     )  # fmt: skip
 
 
@@ -132,7 +132,7 @@ def prepare(
     show_s = show_seconds(kit, request.minutes_per_stop)
     assumed_sky: tuple[AssumedSky, ...] = ()
     chosen: Chosen | None = None
-    showing: Showing | None = None
+    task: OrderTask | None = None
     if session is not None:
         progress("objects worth a stop")
         coarse = session_grid(session, COARSE_STEP_S)
@@ -143,7 +143,7 @@ def prepare(
             skyline=ground.horizon.altitude_at,
         )  # fmt: skip
         assumed_sky = tuple(sky.assumed)
-        showing = showing_of(kit, observer, session, ground.table, chosen, show_s)
+        task = task_of(kit, observer, session, ground.table, chosen, show_s)
     return Prepared(
         kit=kit,
         observer=observer,
@@ -155,7 +155,7 @@ def prepare(
         set_up=set_up,
         session=session,
         chosen=chosen,
-        showing=showing,
+        task=task,
         stop_min=show_s / 60.0,
         assumed_sky=assumed_sky,
         assumed=tuple(request.assumed),

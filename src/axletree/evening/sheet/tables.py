@@ -17,14 +17,14 @@ import numpy as np
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
-from axletree.evening.order.candidates import Wish
+from axletree.evening.order.candidates import Target
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.order.problem import TICK_S
 from axletree.evening.sheet.plan import Planned
 from axletree.evening.stops.placing import FINE_STEP_S, session_grid
 from axletree.evening.stops.room_ahead import (
     SIDE_NAMES,
-    Opening,
+    SideOpening,
     SidePlaces,
     openings_of,
     side_places,
@@ -73,7 +73,7 @@ class ObjectTable:
     lift_arcmin: Floats
     hour_circle_h: Floats
     declination_circle_deg: Floats
-    openings: tuple[Opening, ...]
+    openings: tuple[SideOpening, ...]
 
 
 @dataclass(frozen=True)
@@ -112,7 +112,7 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
     spares: tuple[Stop, ...] = ()
     places: SidePlaces | None = None
     moves = np.zeros((0, 0))
-    if tracks is not None and planned.chosen and session and planned.showing:
+    if tracks is not None and planned.chosen and session and planned.task:
         worth = _worth(planned.chosen, chosen, session, seconds)
         sun = SunRule.of(kit, observer)
         worth &= ~sun.closed_to_stops(moments, tracks.azimuth_deg, tracks.altitude_deg)
@@ -121,7 +121,7 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
         for k, candidate in enumerate(chosen):
             if candidate.thing.kind == "moon":
                 openings[k] = _moon_openings(planned, candidate, sun, moments[:2], worth[k])
-        count, queue_s = len(evening.stops), planned.showing.queue_s
+        count, queue_s = len(evening.stops), planned.task.queue_s
         kept = [k for k in range(len(chosen)) if k < count or _fits(openings[k], queue_s)]
         kept = kept[: count + MOST_SPARES]
         chosen, openings = [chosen[k] for k in kept], [openings[k] for k in kept]
@@ -130,8 +130,8 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
         tracks = _rows(tracks, np.s_[:, ::every])
         eye = _rows(tracks, np.s_[:, ::EYE_EVERY])
         places = side_places(kit, ground.table, eye.hour_angle_h, eye.declination_deg)
-        wishes = {wish.key: wish for wish in planned.showing.wishes}
-        moves = _moving_s(kit, [wishes[c.thing.catalogue_id] for c in chosen])
+        targets = {target.key: target for target in planned.task.targets}
+        moves = _moving_s(kit, [targets[c.thing.catalogue_id] for c in chosen])
         objects = [
             _object(c, q, tracks, k, openings[k], observer, ground.table.axes.altitude_deg)
             for k, (c, q) in enumerate(zip(chosen, queues, strict=True))
@@ -202,7 +202,7 @@ def _worth(chosen: Chosen, which: Sequence[Candidate], session: Session, seconds
 
 def _moon_openings(
     planned: Planned, moon: Candidate, sun: SunRule, first: Instants, worth: Mask,
-) -> list[Opening]:  # fmt: skip
+) -> list[SideOpening]:  # fmt: skip
     """The Moon's room may end long after the tables do, at another declination."""
     step = float(first[1].seconds_since(first[0])[0])
     seconds = np.arange(max(int(MOON_S / step), len(worth)), dtype=np.float64) * step
@@ -214,7 +214,7 @@ def _moon_openings(
                        longer[np.newaxis])[0]  # fmt: skip
 
 
-def _fits(openings: Sequence[Opening], queue_s: float) -> bool:
+def _fits(openings: Sequence[SideOpening], queue_s: float) -> bool:
     return any(o.lasts_s() - o.begin_s >= queue_s for o in openings)
 
 
@@ -224,7 +224,7 @@ def _rows(tracks: Positions, which: Any) -> Positions:
 
 def _object(
     candidate: Candidate, queue_s: float, tracks: Positions, k: int,
-    openings: Sequence[Opening], observer: Observer, axis_altitude_deg: float,
+    openings: Sequence[SideOpening], observer: Observer, axis_altitude_deg: float,
 ) -> ObjectTable:  # fmt: skip
     H, d = tracks.hour_angle_h[k], tracks.declination_deg[k]
     bare = azimuth_altitude(H, d, observer.latitude_deg)[1]
@@ -241,16 +241,16 @@ def _object(
     )
 
 
-def _moving_s(kit: Kit, wishes: Sequence[Wish]) -> Floats:
+def _moving_s(kit: Kit, targets: Sequence[Target]) -> Floats:
     """Seconds from every way to every other, rounded up as the order counts them."""
-    poses = [wish.pose(side) for wish in wishes for side in SIDE_NAMES]
+    poses = [target.pose(side) for target in targets for side in SIDE_NAMES]
     seconds = moving(poses, poses, handling_of(kit), north=kit.site.north)[0]
     return np.asarray(np.ceil(seconds / TICK_S - 1e-9) * TICK_S)
 
 
 def _spares(
     kit: Kit, observer: Observer, planned: Planned, chosen: Sequence[Candidate],
-    openings: Sequence[Sequence[Opening]], begin: datetime, queue_s: float,
+    openings: Sequence[Sequence[SideOpening]], begin: datetime, queue_s: float,
 ) -> tuple[Stop, ...]:  # fmt: skip
     """What else could be shown, as stops at their first chance."""
     plans = []

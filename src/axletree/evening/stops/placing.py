@@ -1,6 +1,6 @@
 """Which object could be shown when, and how does an order of them become stops with their facts?
 
-`Showing` is the whole task of ordering one evening, kept so that it can be ordered again. Seconds
+`OrderTask` is the whole task of ordering one evening, kept so that it can be ordered again. Seconds
 count from the session's first stop.
 """
 
@@ -18,9 +18,8 @@ from numpy.typing import NDArray
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.night.set_up_times import Session, SessionEnd, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Chosen, NotShown, Omission
-from axletree.evening.order import candidates as wishing
 from axletree.evening.order.best import Order, OrderedStop
-from axletree.evening.order.candidates import Opening, Wish
+from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.left_out import LeftOut
 from axletree.evening.order.moving import Handling, Side, handling_of
 from axletree.evening.order.replan import Tracks
@@ -75,17 +74,17 @@ NO_SESSION = OrderQuality("none", True, 0.0, EmptyBecause.NO_SESSION, None, None
 
 
 @dataclass(frozen=True)
-class Showing:
-    """What could be shown in a session: candidates, their openings as wishes, their tracks.
+class OrderTask:
+    """What could be shown in a session: candidates, their openings as targets, their tracks.
 
-    `wishes`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
+    `targets`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
     time at the eyepiece of one stop.
     """
 
     chosen: Chosen
     session: Session
-    wishes: tuple[Wish, ...]
-    span: wishing.Session
+    targets: tuple[Target, ...]
+    span: OrderSpan
     handling: Handling
     tracks: Tracks
     open_table: OpenTable
@@ -102,10 +101,10 @@ class Showing:
         return by_key.get(key, key)
 
 
-def showing_of(
+def task_of(
     kit: Kit, observer: Observer, session: Session, table: RoomTable, chosen: Chosen,
     queue_s: float,
-) -> Showing:  # fmt: skip
+) -> OrderTask:  # fmt: skip
     """The task of one evening, from its candidates and the rig's room."""
     fine = session_grid(session, FINE_STEP_S)
     seconds = fine.seconds_since(fine[0])
@@ -116,16 +115,16 @@ def showing_of(
     sun = SunRule.of(kit, observer)
     shows &= ~sun.closed_to_stops(fine, tracks.azimuth_deg, tracks.altitude_deg)
     open_table = open_spans(table, seconds, tracks.hour_angle_h, tracks.declination_deg, shows)
-    wishes = tuple(
-        _wish(kit, table, chosen, k, tracks, seconds, open_table, queue_s)
+    targets = tuple(
+        _target(kit, table, chosen, k, tracks, seconds, open_table, queue_s)
         for k in range(len(things))
     )
     breaks = breaks_of(kit.habits, session.first_stop, float(seconds[-1]))
-    return Showing(
+    return OrderTask(
         chosen=chosen,
         session=session,
-        wishes=wishes,
-        span=wishing.Session(0.0, float(seconds[-1]), breaks, north=kit.site.north),
+        targets=targets,
+        span=OrderSpan(0.0, float(seconds[-1]), breaks, north=kit.site.north),
         handling=handling_of(kit),
         tracks=Tracks(seconds, tracks.azimuth_deg, tracks.altitude_deg),
         open_table=open_table,
@@ -134,11 +133,11 @@ def showing_of(
 
 
 def stops_from(
-    kit: Kit, observer: Observer, table: RoomTable, showing: Showing,
+    kit: Kit, observer: Observer, table: RoomTable, task: OrderTask,
     ordered: Sequence[OrderedStop], promised: frozenset[str] = frozenset(),
 ) -> tuple[Stop, ...]:  # fmt: skip
     """The stops of an order with everything needed at each, numbered from 1."""
-    plans = _plans(showing, ordered, promised)
+    plans = _plans(task, ordered, promised)
     if not plans:
         return ()
     things = [p.thing for p in plans]
@@ -147,10 +146,10 @@ def stops_from(
     return stops_of(kit, observer, table, plans, begins, ends)
 
 
-def given_up(showing: Showing, order: Order) -> list[GivenUp]:
+def given_up(task: OrderTask, order: Order) -> list[GivenUp]:
     """What was considered and got no stop, each with its reason."""
-    omitted = [_omitted(omission) for omission in showing.chosen.left_out]
-    return omitted + [left_without(showing, left) for left in order.left_out]
+    omitted = [_omitted(omission) for omission in task.chosen.left_out]
+    return omitted + [left_without(task, left) for left in order.left_out]
 
 
 def _omitted(omission: Omission) -> GivenUp:
@@ -167,41 +166,41 @@ def _omitted(omission: Omission) -> GivenUp:
     return GivenUp(omission.name, reason, short_mag=omission.lacking_mag or 0.0)
 
 
-def left_without(showing: Showing, left: LeftOut) -> GivenUp:
+def left_without(task: OrderTask, left: LeftOut) -> GivenUp:
     """Why an object got no stop; where the mount bars its way all the time, that."""
-    keys = [wish.key for wish in showing.wishes]
-    code = int(showing.open_table.closed_by[keys.index(left.key)])
+    keys = [target.key for target in task.targets]
+    code = int(task.open_table.closed_by[keys.index(left.key)])
     barred = {int(CONTACT): GivenUpReason.CONTACT, int(STOP): GivenUpReason.TRAVEL_STOP}
     if code in barred:
-        return GivenUp(showing.name(left.key), barred[code])
+        return GivenUp(task.name(left.key), barred[code])
     return GivenUp(
-        name=showing.name(left.key),
+        name=task.name(left.key),
         reason=left.why,
         promised=left.must,
         needed_s=left.needed_s,
         room_s=left.room_s,
-        instead_of=tuple(showing.name(key) for key in left.instead_of),
+        instead_of=tuple(task.name(key) for key in left.instead_of),
     )
 
 
-def order_quality(showing: Showing, order: Order, from_s: float = 0.0) -> OrderQuality:
+def order_quality(task: OrderTask, order: Order, from_s: float = 0.0) -> OrderQuality:
     """How good the order from `from_s` on is; of an empty one, why it is empty."""
     return OrderQuality(
         method=order.method,
         proven_best=order.proven_best,
         gap_percent=order.gap * 100.0,
-        empty_because=_empty_because(showing, order, from_s),
-        session_end=showing.session.end,
-        ended_by=showing.session.ended_by,
+        empty_because=_empty_because(task, order, from_s),
+        session_end=task.session.end,
+        ended_by=task.session.ended_by,
     )
 
 
-def _empty_because(showing: Showing, order: Order, from_s: float) -> EmptyBecause | None:
+def _empty_because(task: OrderTask, order: Order, from_s: float) -> EmptyBecause | None:
     if order.stops:
         return None
     whys = {left.why for left in order.left_out}
-    left_s = showing.span.end_s - from_s
-    if left_s < showing.queue_s or GivenUpReason.SESSION_OVER in whys:
+    left_s = task.span.end_s - from_s
+    if left_s < task.queue_s or GivenUpReason.SESSION_OVER in whys:
         return EmptyBecause.SESSION_OVER
     if GivenUpReason.CLOUDED in whys:
         return EmptyBecause.CLOUDS
@@ -222,10 +221,10 @@ def _shows_between(shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats) -
     return np.asarray(shows[:, left] & shows[:, right])
 
 
-def _wish(
+def _target(
     kit: Kit, table: RoomTable, chosen: Chosen, k: int, tracks: Positions, seconds: Floats,
     open_table: OpenTable, show_s: float,
-) -> Wish:  # fmt: skip
+) -> Target:  # fmt: skip
     candidate = chosen.candidates[k]
     openings: list[Opening] = []
     soonest_end = np.inf
@@ -244,7 +243,7 @@ def _wish(
     middle = len(seconds) // 2
     heights = _heights(kit, table, float(tracks.hour_angle_h[k, middle]),
                        float(tracks.declination_deg[k, middle]))  # fmt: skip
-    return Wish(
+    return Target(
         key=candidate.thing.catalogue_id,
         value=candidate.value,
         show_s=show_s,
@@ -299,9 +298,9 @@ def _heights(
 
 
 def _plans(
-    showing: Showing, ordered: Sequence[OrderedStop], promised: frozenset[str]
+    task: OrderTask, ordered: Sequence[OrderedStop], promised: frozenset[str]
 ) -> list[StopPlan]:
-    by_key = {c.thing.catalogue_id: c for c in showing.chosen.candidates}
+    by_key = {c.thing.catalogue_id: c for c in task.chosen.candidates}
     plans = []
     for stop in ordered:
         candidate = by_key[stop.key]
@@ -309,8 +308,8 @@ def _plans(
             StopPlan(
                 candidate=candidate,
                 side=stop.side,
-                begin=showing.at(stop.start_s),
-                end=showing.at(stop.end_s),
+                begin=task.at(stop.start_s),
+                end=task.at(stop.end_s),
                 queue_s=stop.end_s - stop.start_s,
                 promised=candidate.must or stop.key in promised,
             )

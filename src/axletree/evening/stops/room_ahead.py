@@ -26,11 +26,11 @@ SIDE_NAMES: tuple[Side, Side] = ("east", "west")
 
 
 @dataclass(frozen=True)
-class Opening:
+class SideOpening:
     """One tube side from `begin_s` on, seconds of the table.
 
     Its room ends at `end_s` (None: nothing ends it) by what `ends_by` says. The object is worth
-    showing until `shows_until_s` (None: longer than there is room).
+    task until `shows_until_s` (None: longer than there is room).
     """
 
     side: Side
@@ -63,7 +63,7 @@ class SidePlaces:
 
 def openings_of(
     table: RoomTable, seconds: Floats, hour_angle_h: Floats, declination_deg: Floats, worth: Mask
-) -> list[list[Opening]]:
+) -> list[list[SideOpening]]:
     """Openings of each object from tracks (objects, samples) at rising `seconds` (samples,).
 
     `worth` marks when an object may be shown at all. What ends an opening between two samples
@@ -77,9 +77,9 @@ def openings_of(
     rate = np.gradient(np.unwrap(hour_angle_h, period=24.0, axis=1), seconds, axis=1)
     usable = here.usable & worth[np.newaxis]
     goes_on = here.room_h[:, :, :-1] / rate[:, :-1] >= np.diff(seconds) - BLINK_S
-    found: list[list[Opening]] = []
+    found: list[list[SideOpening]] = []
     for k in range(hour_angle_h.shape[0]):
-        own: list[Opening] = []
+        own: list[SideOpening] = []
         track = Track.of(seconds, hour_angle_h[k], declination_deg[k])
         edges = edges_along(table, track, here.of(k), goes_on[:, k])
         for s, side in enumerate(SIDE_NAMES):
@@ -99,7 +99,7 @@ def openings_of(
 def _opening(
     table: RoomTable, seconds: Floats, here: Room, worth: Mask, rate: Floats,
     at: tuple[int, int, int, int], side: Side,
-) -> Opening:  # fmt: skip
+) -> SideOpening:  # fmt: skip
     s, k, first, last = at
     begin = float(seconds[first])
     if first > 0 and worth[k, first - 1]:
@@ -113,7 +113,7 @@ def _opening(
     shows_until = None
     if last + 1 < len(seconds) and here.usable[s, k, last + 1] and not worth[k, last + 1]:
         shows_until = float(seconds[last])
-    return Opening(side, begin, end, shows_until, ends)
+    return SideOpening(side, begin, end, shows_until, ends)
 
 
 def side_places(

@@ -183,7 +183,7 @@ def _whole(
         "closed": [closed_words(c) for c in course.closed],
         "breaks": [
             [_iso(course, start), _iso(course, end)]
-            for start, end in (planned.showing.span.breaks if planned.showing else ())
+            for start, end in (planned.task.span.breaks if planned.task else ())
         ],
         "session": None if planned.session is None else {
             "first_stop": planned.session.first_stop.isoformat(),
@@ -208,23 +208,25 @@ def _order_words(course: Course) -> str:
 
 
 def _iso(course: Course, seconds: float) -> str:
-    assert course.planned.showing is not None
-    return course.planned.showing.at(seconds).isoformat()
+    assert course.planned.task is not None
+    return course.planned.task.at(seconds).isoformat()
 
 
 def _spares(course: Course) -> list[dict[str, Any]]:
     """What else could be shown this night, best first, with when it is free."""
-    showing = course.planned.showing
-    if showing is None:
+    task = course.planned.task
+    if task is None:
         return []
     taken = {s.catalogue_id for s in course.stops} | course.ticked
     found: list[tuple[float, dict[str, Any]]] = []
-    for candidate, wish in zip(showing.chosen.candidates, showing.wishes, strict=True):
-        free = [(o.start_s, o.end_s) for o in wish.openings if o.end_s - o.start_s >= wish.show_s]
-        if wish.key in taken or not free:
+    for candidate, target in zip(task.chosen.candidates, task.targets, strict=True):
+        free = [
+            (o.start_s, o.end_s) for o in target.openings if o.end_s - o.start_s >= target.show_s
+        ]
+        if target.key in taken or not free:
             continue
         spare = {
-            "key": wish.key, "name": candidate.thing.name,
+            "key": target.key, "name": candidate.thing.name,
             "also_called": list(candidate.thing.common_names[:1]),
             "kind": candidate.thing.kind, "why": why_words(candidate),
             "free_from": _iso(course, min(a for a, _ in free)),
