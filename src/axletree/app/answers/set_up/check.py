@@ -27,8 +27,8 @@ from axletree.pole.rows.readings_file import read_circles
 from axletree.pole.solution.candidates import Candidates
 from axletree.sky.observer import observer_of
 from axletree.sky.optics import true_field_deg
-from axletree.stages.check import CheckAnswer, CheckRequest, TurnedRequest, check, turned
-from axletree.stages.check_findings import (
+from axletree.stages.set_up.check import CheckAnswer, CheckRequest, TurnedRequest, check, turned
+from axletree.stages.set_up.check_findings import (
     AxisMethod,
     DriftMeasurement,
     Measurement,
