@@ -21,7 +21,7 @@ from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
-from axletree.stages.follow import FollowRequest, follow
+from axletree.stages.target.follow import FollowRequest, follow
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.drawing import evening_view
 from axletree.tell.follow.drawing import follow_drawing

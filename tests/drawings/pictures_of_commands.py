@@ -14,7 +14,7 @@ import numpy as np
 
 import make_pictures as pictures
 from axletree.cli import main
-from axletree.ground.skyline.skyline import Horizon
+from axletree.ground.skyline.skyline import Horizon, SkylineGap
 from axletree.kit.kit import check_text, demo_text
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
@@ -145,7 +145,7 @@ def _app() -> Iterator[tuple[str, str]]:
         for view in range(3):
             yield f"rig {view}, {name}", rig_side(rig, axes, 2.0, 40.0, view=view)
         azimuth, altitude = np.array(kit.site.skyline.points).T
-        gap = Horizon(azimuth, altitude, gaps=((100.0, 140.0),))
+        gap = Horizon(azimuth, altitude, gaps=(SkylineGap(100.0, 140.0, 0.0),))
         yield f"skyline, {name}", skyline_view(
             gap, kit.site.north, [0.0 if kit.site.north else 180.0],
             [abs(kit.site.latitude_deg)], "sigma Octantis", "The skyline from there", 20.0,

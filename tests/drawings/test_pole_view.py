@@ -18,7 +18,7 @@ from axletree.pole.aim.view import pole_view
 from axletree.pole.enough.methods import methods, quickest
 from axletree.pole.enough.tolerance import eye_tolerance
 from axletree.sky.observer import Observer
-from axletree.stages.enough import EnoughRequest, enough
+from axletree.stages.set_up.enough import EnoughRequest, enough
 from axletree.tell.enough.drawing import tolerance_svg
 from axletree.tell.enough.text import error_words
 from axletree.tell.pole.drawing import cut_to_circle, pole_view_svg

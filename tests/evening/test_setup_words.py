@@ -55,7 +55,7 @@ def test_the_axis_is_set_when_its_star_shows_in_the_south_too() -> None:
 def test_what_balance_cannot_reach_is_said_as_the_balance_itself_says_it() -> None:
     from axletree.evening.sheet.set_up import balance_answer
     from axletree.kit.kit import demo_text
-    from axletree.stages.balance import BalanceRequest, balance
+    from axletree.stages.set_up.balance import BalanceRequest, balance
     from axletree.tell.balance.text import balance_text
     from axletree.tell.set_up.text import lack_words
 

@@ -25,7 +25,7 @@ from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions, sun_altitude_deg
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
-from axletree.stages.north import NorthAnswer, NorthCaution, NorthRequest, north
+from axletree.stages.set_up.north import NorthAnswer, NorthCaution, NorthRequest, north
 from axletree.tell.north.data import north_data
 from axletree.tell.north.drawing import north_view
 from axletree.tell.north.text import drawn_method_words, north_text, turn_words

@@ -29,7 +29,7 @@ from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
-from axletree.stages.spot import SpotAnswer, SpotRequest, spot
+from axletree.stages.set_up.spot import SpotAnswer, SpotRequest, spot
 from axletree.tell.spot.data import spot_data
 from axletree.tell.spot.drawing import spot_map
 from axletree.tell.spot.skyline_drawing import spot_skyline

@@ -32,7 +32,7 @@ from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 
-FLOORS = ("kit", "sky", "ground", "mount", "pole", "evening", "logbook", "draw", "deliver")
+FLOORS = ("kit", "sky", "ground", "mount", "pole", "evening", "logbook", "tell")
 NUMBERS = ("ArrayLike", "Floats", "float", "float | None", "ArrayLike | None", "Floats | None")
 
 # (end of the name, least, most, edges); the first that fits counts.
@@ -154,11 +154,12 @@ def public_functions() -> Iterator[tuple[str, Callable[..., Any]]]:
     """Every public function of every floor, by its dotted name."""
     for floor in FLOORS:
         package = importlib.import_module(f"axletree.{floor}")
-        for module in pkgutil.iter_modules(package.__path__):
-            held = importlib.import_module(f"axletree.{floor}.{module.name}")
+        for module in pkgutil.walk_packages(package.__path__, f"axletree.{floor}."):
+            held = importlib.import_module(module.name)
+            where = module.name.removeprefix("axletree.")
             for name, function in inspect.getmembers(held, inspect.isfunction):
                 if not name.startswith("_") and function.__module__ == held.__name__:
-                    yield f"{floor}.{module.name}.{name}", function
+                    yield f"{where}.{name}", function
 
 
 def needed(function: Callable[..., Any]) -> dict[str, str]:

@@ -17,28 +17,52 @@ from axletree.kit.errors import AxletreeError, one_line
 
 # They take matrices, polygons or lists that belong together; their own tests call them.
 SHAPED = {
-    "sky.matrices.knot_values", "sky.matrices.tents", "ground.yard.ridge_ends",
-    "ground.yard.within_outline", "mount.clearance.polar_line", "mount.guesses.enlarged",
-    "mount.kinematics.place", "mount.masses.weight_masses", "mount.reach.stretches",
-    "mount.support.edges", "mount.support.extra_mass_kg", "mount.support.margins_m",
-    "mount.support.pull_down_n", "mount.support.push_n", "mount.swing.inertia_about",
-    "pole.attitude.axis_of", "pole.attitude.circle_centre", "pole.attitude.rotation_about",
-    "pole.attitude.rotation_between", "pole.attitude.rotation_vector",
-    "pole.attitude.small_rotation", "pole.attitude.turn_about",
-    "pole.doubt.shown_among", "pole.doubt.still_standing", "pole.doubt.unchecked",
-    "pole.estimate.worst_sigma_arcmin", "pole.frames.solve_frames",
-    "pole.least_squares.sigmas_of", "pole.mount_frame.mount_angles", "pole.movement.in_tube",
-    "pole.next_star.next_check", "pole.next_star.next_drift",
-    "pole.readings_model.expected_readings",
-    "evening.night_samples.hours_above", "evening.document.read_evening",
-}  # fmt: skip
+    "sky.bulk.matrices.knot_values",
+    "sky.bulk.matrices.tents",
+    "ground.skyline.yard.ridge_ends",
+    "ground.skyline.yard.within_outline",
+    "mount.clearance.nearest.polar_line",
+    "mount.balance.guesses.enlarged",
+    "mount.rig.kinematics.place",
+    "mount.balance.masses.weight_masses",
+    "mount.room.reach.stretches",
+    "mount.steady.support.edges",
+    "mount.steady.support.extra_mass_kg",
+    "mount.steady.support.margins_m",
+    "mount.steady.support.pull_down_n",
+    "mount.steady.support.push_n",
+    "mount.steady.swing.inertia_about",
+    "pole.frames.attitude.axis_of",
+    "pole.frames.attitude.circle_centre",
+    "pole.frames.attitude.rotation_about",
+    "pole.frames.attitude.rotation_between",
+    "pole.frames.attitude.rotation_vector",
+    "pole.frames.attitude.small_rotation",
+    "pole.frames.attitude.turn_about",
+    "pole.solution.doubt.shown_among",
+    "pole.solution.doubt.still_standing",
+    "pole.solution.doubt.unchecked",
+    "pole.solution.estimate.worst_sigma_arcmin",
+    "pole.frames.solve.solve_frames",
+    "pole.solution.least_squares.sigmas_of",
+    "pole.solution.mount_frame.mount_angles",
+    "pole.enough.movement.in_tube",
+    "pole.correct.next_star.next_check",
+    "pole.correct.next_star.next_drift",
+    "pole.readings.model.expected_readings",
+    "evening.year.night_samples.hours_above",
+    "tell.evening.document.read_evening",
+    "pole.frames.air.lifted_otherwise",
+}
 # Whole plans and years take seconds; the long run calls them.
 SLOW = {
-    "evening.plan.plan_evening", "evening.plan.plan_whole", "evening.plan.prepare",
-    "evening.nights_scored.score_nights",
-}  # fmt: skip
+    "evening.sheet.plan.plan_evening",
+    "evening.sheet.plan.plan_whole",
+    "evening.sheet.plan.prepare",
+    "evening.year.nights_scored.score_nights",
+}
 # Many measurements make one answer here.
-JOINT = {"pole.drift.solve_drift"}
+JOINT = {"pole.drift.solve.solve_drift"}
 CALLS = 4
 LEAST_CALLED = 340
 

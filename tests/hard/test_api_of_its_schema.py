@@ -56,6 +56,7 @@ RIGHT: dict[str, Any] = {
         {"hour_angle_h": "0.5", "declination_deg": "10", "watched_s": "300",
          "drift_arcsec": "12"}]},
     "POST /check/turned": {"at": AT, "altitude_turns": 0.25, "azimuth_turns": 0.0},
+    "POST /evening/hours": {**KEPT, "start": "19:30", "hours": 3.0},
     "POST /evening/tick": {**KEPT, "key": "NGC 224", "uid": "0123456789abcdef", "state": "done",
                            "visitors": 3, "note": "clear"},
     "POST /evening/back": KEPT,

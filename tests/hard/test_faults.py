@@ -339,10 +339,11 @@ def test_a_leap_second_list_without_its_date(tmp_path, monkeypatch) -> None:
     monkeypatch.setattr(astropy_iers_data, "IERS_LEAP_SECOND_FILE", str(tmp_path / "leap.dat"))
     earth_rotation.leap_seconds_known_to_mjd.cache_clear()
     try:
-        note = earth_rotation.earth_rotation_at(np.array([61400.5]))[3]
+        doubts = earth_rotation.earth_rotation_at(np.array([61400.5]))[3]
     finally:
         earth_rotation.leap_seconds_known_to_mjd.cache_clear()
-    assert "Leap seconds" in note
+    kinds = {doubt.kind for doubt in doubts}
+    assert earth_rotation.RotationDoubtKind.LEAP_SECONDS in kinds
 
 
 def test_beyond_the_span_of_the_earths_turn(capsys) -> None:
@@ -370,7 +371,8 @@ def test_a_table_of_the_earths_turn_that_ends_early(tmp_path, monkeypatch) -> No
         held = earth_rotation.earth_rotation_at(np.array([61379.0]))
     finally:
         earth_rotation.earth_rotation_table.cache_clear()
-    assert "its last value is used" in held[3]
+    kinds = {doubt.kind for doubt in held[3]}
+    assert earth_rotation.RotationDoubtKind.AFTER_TABLE in kinds
     assert abs(held[0][0] - whole[0][0]) < 0.5
 
 

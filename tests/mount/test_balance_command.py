@@ -14,7 +14,7 @@ from axletree.kit.parts.tube import Accessory
 from axletree.mount.balance.masses import tube_masses
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2, eyepiece_named
 from axletree.mount.rig.turned import turned_kit
-from axletree.stages.balance import BalanceRequest, balance
+from axletree.stages.set_up.balance import BalanceRequest, balance
 from axletree.tell.balance.data import balance_data
 from axletree.tell.balance.drawing import balance_drawing
 from axletree.tell.balance.stand_drawing import stand_drawing

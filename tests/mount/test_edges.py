@@ -33,7 +33,7 @@ from axletree.mount.room.table import room, room_table
 from axletree.mount.steady.steadier import lower, shorter
 from axletree.mount.steady.tipping import tipping
 from axletree.sky.observer import Observer, observer_of
-from axletree.stages.follow import FollowRequest, follow
+from axletree.stages.target.follow import FollowRequest, follow
 from axletree.tell.side.text import side_reason_words
 
 

@@ -10,7 +10,7 @@ import pytest
 from axletree.cli import main
 from axletree.kit.kit import demo_kit
 from axletree.sky.catalogue.objects import find
-from axletree.stages.follow import FollowRequest, follow
+from axletree.stages.target.follow import FollowRequest, follow
 from axletree.tell.follow.data import follow_data
 from axletree.tell.follow.text import follow_text
 

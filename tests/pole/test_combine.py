@@ -19,7 +19,7 @@ from axletree.kit.kit import demo_kit
 from axletree.pole.correct.advice import advise, chance_within
 from axletree.pole.correct.after_turning import Base, expected_drift, star_move
 from axletree.pole.correct.bolts import head_turns_deg
-from axletree.pole.solution.candidates import Candidates
+from axletree.pole.solution.candidates import MeasurableStars
 from axletree.pole.solution.combine import combine
 from axletree.pole.solution.doubt import (
     Doubt,
@@ -311,7 +311,7 @@ def test_expected_drift_after_a_good_turn_is_that_of_a_true_axis():
 def test_advice_turns_what_is_known_and_only_then():
     kit = demo_kit("courtyard")
     watcher = Observer(38.57, -7.91, 292.0)
-    near = Candidates(
+    near = MeasurableStars(
         ("One", "Two"), np.array([0.1, -5.0]), np.array([10.0, 20.0]), np.array([180.0, 90.0]),
         np.array([60.0, 30.0]),
     )  # fmt: skip

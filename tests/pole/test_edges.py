@@ -40,7 +40,7 @@ from axletree.pole.frames.attitude import axis_of, rotation_vector, turn_about
 from axletree.pole.picture.fits_header import read_headers
 from axletree.pole.readings.solve import circle_sigmas_arcmin, solve_readings
 from axletree.pole.rows.drift_file import read_drift
-from axletree.pole.solution.candidates import Candidates, stars_now
+from axletree.pole.solution.candidates import MeasurableStars, stars_now
 from axletree.pole.solution.combine import combine
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.mount_frame import mount_angles, seen_vectors
@@ -130,7 +130,7 @@ def test_verdict_goes_by_nine_chances_in_ten():
 
 
 def test_no_star_in_view_is_no_fault():
-    nothing = Candidates((), *(np.zeros(0) for _ in range(4)))
+    nothing = MeasurableStars((), *(np.zeros(0) for _ in range(4)))
     told = advise(AxisEstimate(30.0, 5.0, np.eye(2)), demo_kit("courtyard"), Base(EVORA), nothing)
     assert told.moves is not None
     assert (told.move_star, told.proof_star, told.next_drift) == (None, None, None)

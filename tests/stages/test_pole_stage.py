@@ -13,8 +13,8 @@ from axletree.pole.correct.bolts import AxisError
 from axletree.sky.events.rise_and_set import sun_altitude_deg
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
-from axletree.stages.enough import EnoughRequest, enough
-from axletree.stages.pole import (
+from axletree.stages.set_up.enough import EnoughRequest, enough
+from axletree.stages.set_up.pole import (
     HeadReading,
     NoView,
     PoleAssumption,

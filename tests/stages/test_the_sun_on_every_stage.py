@@ -23,9 +23,9 @@ from axletree.sky.observer import observer_of
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.sun_rule import SunReason, SunRule
 from axletree.sky.time.instants import Instants
-from axletree.stages.point import PointCaution, PointRequest, point, table_of
-from axletree.stages.room import RoomRequest, room
-from axletree.stages.where import WhereCaution, WhereRequest, where
+from axletree.stages.target.point import PointCaution, PointRequest, point, table_of
+from axletree.stages.target.room import RoomRequest, room
+from axletree.stages.target.where import WhereCaution, WhereRequest, where
 
 KIT = demo_kit("courtyard")
 # Mercury stands 24 degrees from the Sun, Venus 40 or more: the ephemeris says so below.

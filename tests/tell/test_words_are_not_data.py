@@ -84,8 +84,17 @@ TURNED_NOTES = Path(tempfile.gettempdir()) / "axletree-turned.jsonl"
 DRAWN = {"check", "spot", "level", "north", "balance", "follow", "pole", "enough", "point",
          "room", "calendar", "evening"}  # fmt: skip
 WITHOUT_KIT = [
-    ["check", "turned", "--notes", str(TURNED_NOTES), *MEASURED_AT, "--kit", "courtyard",
-     "--altitude-turns", "-0.25"],
+    [
+        "check",
+        "turned",
+        "--notes",
+        str(TURNED_NOTES),
+        *MEASURED_AT,
+        "--kit",
+        "courtyard",
+        "--altitude-turns",
+        "-0.25",
+    ],
     [*measured("frames", "frame0.fits", "frame1.fits", "frame2.fits"), "--kit", "courtyard"],
     [*measured("frames", "frame0.fits", "frame1.fits"), "--kit", "courtyard", "--true-pole"],
     ["check", "--notes", str(SHEETS / "notes.jsonl"), *MEASURED_AT, "--kit", "courtyard"],

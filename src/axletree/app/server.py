@@ -75,10 +75,10 @@ def make_app(desk: Desk, hosts: Iterable[str]) -> FastAPI:
 
 def _warm(desk: Desk) -> None:
     """Read data and modules before anybody asks, so that the first page needn't wait."""
-    from axletree.stages.follow import FollowRequest, follow
-    from axletree.stages.level import BubbleReading, LevelRequest, level
-    from axletree.stages.north import NorthRequest, north
-    from axletree.stages.pole import PoleRequest, pole
+    from axletree.stages.set_up.level import BubbleReading, LevelRequest, level
+    from axletree.stages.set_up.north import NorthRequest, north
+    from axletree.stages.set_up.pole import PoleRequest, pole
+    from axletree.stages.target.follow import FollowRequest, follow
 
     with suppress(AxletreeError):  # a kit that can't be answered for is told in its page
         now = datetime.now(UTC)

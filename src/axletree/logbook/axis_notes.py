@@ -32,8 +32,8 @@ from axletree.pole.solution.record import (
     withdrawal_record,
 )
 from axletree.sky.observer import observer_of
-from axletree.stages.check import TurnedAnswer
-from axletree.stages.check_findings import AxisMethod, Finding
+from axletree.stages.set_up.check import TurnedAnswer
+from axletree.stages.set_up.check_findings import AxisMethod, Finding
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from axletree.kit.errors import AxletreeError
 from axletree.tell.balance.data import BalanceData
 from axletree.tell.calendar.data import CalendarData
 from axletree.tell.check.forms import CheckData, TurnedData
@@ -13,7 +14,7 @@ from axletree.tell.enough.data import EnoughData
 from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
-from axletree.tell.log.data import BoltsData, EveningsData
+from axletree.tell.log.data import EveningsData, LearnedBoltsData
 from axletree.tell.north.data import NorthData
 from axletree.tell.objects.data import BestNightsData, ObjectsData
 from axletree.tell.place.data import PlaceData
@@ -43,12 +44,14 @@ FORMS: dict[str, Any] = {
     "objects-best-nights": BestNightsData,
     "calendar": CalendarData,
     "log": EveningsData,
-    "log-bolts": BoltsData,
+    "log-bolts": LearnedBoltsData,
 }
 
 
 def stage_schema(name: str) -> dict[str, Any]:
     """JSON Schema (2020-12) of what `axletree NAME --json` prints."""
+    if name not in FORMS:
+        raise AxletreeError(f"'{name}' has no form; there are {', '.join(FORMS)}")
     schema: dict[str, Any] = TypeAdapter(FORMS[name]).json_schema(mode="serialization")
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",

@@ -92,7 +92,7 @@ def _new(options: argparse.Namespace) -> Answer:
 
 def _check(options: argparse.Namespace) -> Answer:
     from axletree.kit.kit import DEMO_KITS, demo_text, read_text
-    from axletree.stages.kit_check import KitCheckRequest, kit_check
+    from axletree.stages.kit.kit_check import KitCheckRequest, kit_check
     from axletree.tell.kit.data import kit_check_data
     from axletree.tell.kit.text import kit_check_text
 

@@ -22,7 +22,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """The matches."""
-    from axletree.stages.place import PlaceRequest, place
+    from axletree.stages.kit.place import PlaceRequest, place
     from axletree.tell.place.data import place_data
     from axletree.tell.place.text import place_text
 

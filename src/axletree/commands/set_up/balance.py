@@ -47,7 +47,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """Balance and tipping of the kit."""
     from axletree.commands.shared.quantities import on_shaft, scale_reading
-    from axletree.stages.balance import BalanceRequest, balance
+    from axletree.stages.set_up.balance import BalanceRequest, balance
     from axletree.tell.balance.data import balance_data
     from axletree.tell.balance.text import balance_text
 

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from axletree.kit.kit import Kit
     from axletree.logbook.axis_notes import AxisNotes, Origin
     from axletree.pole.solution.record import Tonight
-    from axletree.stages.check_findings import Measurement
+    from axletree.stages.set_up.check_findings import Measurement
 
 EXAMPLE = "axletree check drift stars.csv --draw axis.svg"
 TURNED, ALL = "turned", "all"
@@ -99,8 +99,8 @@ def _checked(
     learned: tuple[str, ...],
 ) -> Answer:
     from axletree.pole.solution.mount_frame import Pole
-    from axletree.stages.check import NOTHING_KNOWN, CheckRequest, check
-    from axletree.stages.check_findings import measured_at
+    from axletree.stages.set_up.check import NOTHING_KNOWN, CheckRequest, check
+    from axletree.stages.set_up.check_findings import measured_at
     from axletree.tell.check.data import check_data
     from axletree.tell.check.text import check_text, noted_in_words
 
@@ -146,7 +146,7 @@ def _checked(
 
 
 def _turned(options: argparse.Namespace, kit: Kit, notes: AxisNotes, now: datetime) -> Answer:
-    from axletree.stages.check import TurnedRequest, turned
+    from axletree.stages.set_up.check import TurnedRequest, turned
     from axletree.tell.check.data import turned_data
     from axletree.tell.check.text import noted_in_words, turned_text
 
@@ -184,7 +184,7 @@ def _measurement(
     from axletree.pole.rows.reading import moments_of_evening
     from axletree.pole.rows.readings_file import read_circles
     from axletree.sky.observer import observer_of
-    from axletree.stages.check_findings import (
+    from axletree.stages.set_up.check_findings import (
         AxisMethod,
         DriftMeasurement,
         FramesMeasurement,

@@ -20,7 +20,7 @@ from axletree.commands.shared.common import (
 )
 
 if TYPE_CHECKING:
-    from axletree.stages.enough import CameraRequest, EyeRequest
+    from axletree.stages.set_up.enough import CameraRequest, EyeRequest
 
 EXAMPLE = "axletree enough --for camera --exposure-s 60 --object M42"
 
@@ -56,7 +56,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """How good is good enough."""
     from axletree.pole.enough.tolerance import Use
-    from axletree.stages.enough import EnoughRequest, enough
+    from axletree.stages.set_up.enough import EnoughRequest, enough
     from axletree.tell.enough.data import enough_data
     from axletree.tell.enough.text import enough_text
 
@@ -83,7 +83,7 @@ def answer(options: argparse.Namespace) -> Answer:
 
 
 def _eye(options: argparse.Namespace) -> EyeRequest:
-    from axletree.stages.enough import USE_OF_FIELD, EyeRequest
+    from axletree.stages.set_up.enough import USE_OF_FIELD, EyeRequest
 
     minutes, part = options.nudge_minutes, options.use_of_field
     return EyeRequest(
@@ -95,7 +95,7 @@ def _eye(options: argparse.Namespace) -> EyeRequest:
 
 
 def _camera(options: argparse.Namespace) -> CameraRequest:
-    from axletree.stages.enough import CameraRequest
+    from axletree.stages.set_up.enough import CameraRequest
 
     return CameraRequest(
         focal_length_mm=options.focal_mm,

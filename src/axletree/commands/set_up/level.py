@@ -15,7 +15,7 @@ from axletree.commands.shared.common import Answer, kit_options, read_kit
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
-    from axletree.stages.level import Leg, LevelRequest
+    from axletree.stages.set_up.level import Leg, LevelRequest
 
 EXAMPLE = "axletree level --bubble 1.5 135"
 
@@ -42,7 +42,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """The legs."""
-    from axletree.stages.level import level
+    from axletree.stages.set_up.level import level
     from axletree.tell.level.data import level_data
     from axletree.tell.level.text import level_text
 
@@ -57,7 +57,7 @@ def answer(options: argparse.Namespace) -> Answer:
 
 
 def _request(options: argparse.Namespace) -> LevelRequest:
-    from axletree.stages.level import BubbleReading, InclineReading, LevelRequest
+    from axletree.stages.set_up.level import BubbleReading, InclineReading, LevelRequest
 
     if (options.bubble is None) == (options.incline is None):
         raise AxletreeError(
@@ -79,7 +79,7 @@ def _request(options: argparse.Namespace) -> LevelRequest:
 
 def _direction(text: str) -> float | Leg:
     """Degrees, or one of the legs."""
-    from axletree.stages.level import Leg
+    from axletree.stages.set_up.level import Leg
 
     named = {f"leg{leg.value}": leg for leg in Leg}
     word = text.strip().lower().replace(" ", "")

@@ -41,7 +41,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """The methods that lead to true north."""
     from axletree.ground.north.landmark import typed_landmark
-    from axletree.stages.north import NorthRequest, north
+    from axletree.stages.set_up.north import NorthRequest, north
     from axletree.tell.north.data import north_data
     from axletree.tell.north.text import north_text
 

@@ -19,7 +19,7 @@ from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
     from axletree.ground.spot.directions import WantedView
-    from axletree.stages.spot import SpotRequest
+    from axletree.stages.set_up.spot import SpotRequest
 
 EXAMPLE = "axletree spot --date 2026-12-05 --objects M42,M31,Saturn --draw spot.svg"
 
@@ -45,7 +45,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """The best place."""
-    from axletree.stages.spot import spot
+    from axletree.stages.set_up.spot import spot
     from axletree.tell.spot.data import spot_data
     from axletree.tell.spot.text import drawing_words, spot_text
 
@@ -66,7 +66,7 @@ def answer(options: argparse.Namespace) -> Answer:
 def _request(options: argparse.Namespace, evening: date) -> SpotRequest:
     from axletree.ground.spot.directions import SpotCriteria
     from axletree.sky.catalogue.objects import find
-    from axletree.stages.spot import SpotRequest
+    from axletree.stages.set_up.spot import SpotRequest
 
     _check(options)
     objects = None
@@ -85,7 +85,7 @@ def _request(options: argparse.Namespace, evening: date) -> SpotRequest:
 def _check(options: argparse.Namespace) -> None:
     """The request refuses these too; here the option is named as it was typed."""
     from axletree.ground.spot.directions import LONGEST_H, WIDEST_MARGIN_DEG
-    from axletree.stages.spot import SPACING_M, STEP_M
+    from axletree.stages.set_up.spot import SPACING_M, STEP_M
 
     limits = {"spacing": SPACING_M, "step": STEP_M, "margin": (0.0, WIDEST_MARGIN_DEG)}
     for name, (low, high) in limits.items():

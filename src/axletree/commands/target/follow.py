@@ -30,7 +30,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """Following one object."""
     from axletree.sky.catalogue.objects import find
-    from axletree.stages.follow import FollowRequest, follow
+    from axletree.stages.target.follow import FollowRequest, follow
     from axletree.tell.follow.data import follow_data
     from axletree.tell.follow.text import follow_text
 

@@ -34,7 +34,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Both sides of one object."""
-    from axletree.stages.point import PointRequest, point
+    from axletree.stages.target.point import PointRequest, point
     from axletree.tell.point.data import point_data
     from axletree.tell.point.text import point_text
 

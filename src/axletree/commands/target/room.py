@@ -23,7 +23,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Room over the sky."""
-    from axletree.stages.room import RoomRequest, room
+    from axletree.stages.target.room import RoomRequest, room
     from axletree.tell.room.data import room_data
     from axletree.tell.room.text import room_text
 

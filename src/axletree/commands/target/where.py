@@ -28,7 +28,7 @@ def answer(options: argparse.Namespace) -> Answer:
     """Positions of the object."""
     from axletree.sky.catalogue.objects import find
     from axletree.sky.observer import Observer
-    from axletree.stages.where import WhereRequest, where
+    from axletree.stages.target.where import WhereRequest, where
     from axletree.tell.where.data import where_data
     from axletree.tell.where.text import where_text
 

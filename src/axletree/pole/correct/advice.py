@@ -29,7 +29,7 @@ from axletree.pole.enough.tolerance import (
     eye_tolerance,
 )
 from axletree.pole.rows.columns import DEFAULT_SIGMA_ARCSEC
-from axletree.pole.solution.candidates import Candidates
+from axletree.pole.solution.candidates import MeasurableStars
 from axletree.pole.solution.doubt import Doubt, DoubtKind
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.mount_frame import Pole
@@ -161,7 +161,7 @@ def advise(
     estimate: AxisEstimate,
     kit: Kit,
     base: Base,
-    near: Candidates | None,
+    near: MeasurableStars | None,
     *,
     good_arcmin: float | None = None,
     doubts: Sequence[Doubt] = (),
@@ -226,7 +226,7 @@ def advise(
 def _check_star(
     estimate: AxisEstimate,
     observer: Observer,
-    near: Candidates,
+    near: MeasurableStars,
     pole: Pole,
     doubts: Sequence[Doubt],
 ) -> CheckStar | None:
@@ -253,7 +253,7 @@ def _check_star(
     return None
 
 
-def _move_star(estimate: AxisEstimate, near: Candidates, base: Base) -> MoveStar:
+def _move_star(estimate: AxisEstimate, near: MeasurableStars, base: Base) -> MoveStar:
     """A bright star near the meridian: there the altitude bolt moves it north or south and the
     azimuth bolts east or west, so that each can be told from the other."""
     # Two hours from the meridian count as much as one magnitude (the list is by brightness).
@@ -265,7 +265,7 @@ def _move_star(estimate: AxisEstimate, near: Candidates, base: Base) -> MoveStar
 
 
 def _proof_star(
-    estimate: AxisEstimate, observer: Observer, near: Candidates, pole: Pole
+    estimate: AxisEstimate, observer: Observer, near: MeasurableStars, pole: Pole
 ) -> ProofStar:
     """The star whose drift tells most about the error that was found, bright ones preferred."""
     drifts = [

@@ -30,7 +30,7 @@ ABOVE_SKYLINE_DEG = 2.0
 
 
 @dataclass(frozen=True)
-class Candidates:
+class MeasurableStars:
     """Stars as parallel arrays, brightest first; places of date at the moment asked for."""
 
     names: tuple[str, ...]
@@ -45,7 +45,7 @@ class Candidates:
 
 def candidates(
     instant: Instants, observer: Observer, clear: Clear | None = None, limit_mag: float = LIMIT_MAG
-) -> Candidates:
+) -> MeasurableStars:
     """Named stars to magnitude `limit_mag`, 20 to 85 degrees high, within 7 h of the meridian.
 
     `clear` says where obstacles leave the sky free. May be empty.
@@ -63,7 +63,7 @@ def candidates(
     if clear is not None:
         good &= np.asarray(clear(azimuth, altitude), dtype=bool)
     rows = [k for k in np.flatnonzero(good) if names_of(int(listed.number[k]))]
-    return Candidates(
+    return MeasurableStars(
         names=tuple(names_of(int(listed.number[k]))[0] for k in rows),
         hour_angle_h=place.hour_angle_h[rows, 0],
         declination_deg=declination[rows],
@@ -74,8 +74,8 @@ def candidates(
 
 def stars_now(
     moment: datetime, observer: Observer, skyline: Callable[[Floats], Any]
-) -> Candidates | None:
-    """Candidates clear of the skyline (azimuth to altitude, degrees) at an aware moment.
+) -> MeasurableStars | None:
+    """MeasurableStars clear of the skyline (azimuth to altitude, degrees) at an aware moment.
 
     None by day, and outside the years of the ephemeris.
     """

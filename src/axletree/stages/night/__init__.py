@@ -5,6 +5,7 @@ Modules:
                out.
   calendar     Which night? A span of nights and of weekdays in, every night's score and the best
                ones out.
+  evening      What is shown tonight, when, in which order? One date in, the whole evening out.
   objects      What can be shown tonight? Kinds and hours in; the objects that show out, ranked with
                reasons.
 """

@@ -16,7 +16,7 @@ from axletree.kit.parts.habits import Theme
 from axletree.sky.observer import observer_of
 from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
-from axletree.stages.point import table_of
+from axletree.stages.target.point import table_of
 
 MOST_ROWS = 20_000
 

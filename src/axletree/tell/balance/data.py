@@ -10,7 +10,7 @@ from typing_extensions import TypedDict
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2, Swap
 from axletree.mount.balance.scale_reading import Correction
 from axletree.mount.balance.weights import Loading, longer_shaft_mm, missing_at_end_kg
-from axletree.stages.balance import BalanceAnswer
+from axletree.stages.set_up.balance import BalanceAnswer
 from axletree.tell.balance.stand_data import TippingData, tipping_data
 from axletree.tell.balance.text import position_from_words, slide_from_words
 from axletree.tell.balance.work_text import assumed_words, caution_words, work_words

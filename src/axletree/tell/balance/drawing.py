@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from axletree.mount.balance.masses import around, eye_point_m, tube_axis_m
-from axletree.stages.balance import BalanceAnswer
+from axletree.stages.set_up.balance import BalanceAnswer
 from axletree.tell.balance.drawing_text import BalanceDrawingWords, balance_drawing_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 from axletree.tell.shared.words import length, mass

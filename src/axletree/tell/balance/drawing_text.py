@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from axletree.mount.steady.steadier import Remedy, RemedyKind
 from axletree.mount.steady.tipping import LEANING_CHILD_N, Built, slope_of
-from axletree.stages.balance import BalanceAnswer
+from axletree.stages.set_up.balance import BalanceAnswer
 from axletree.tell.shared.words import above_ground, compass_point, length, mass
 
 

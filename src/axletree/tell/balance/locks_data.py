@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing_extensions import TypedDict
 
 from axletree.mount.steady.swing import Freed
-from axletree.stages.balance_locks import LocksAnswer
+from axletree.stages.set_up.balance_locks import LocksAnswer
 
 
 class FreedData(TypedDict):

@@ -9,7 +9,7 @@ from typing_extensions import TypedDict
 
 from axletree.mount.steady.steadier import Remedy, RemedyKind
 from axletree.mount.steady.tipping import LEANING_CHILD_N, Tipping, TippingPose
-from axletree.stages.balance import BalanceAnswer
+from axletree.stages.set_up.balance import BalanceAnswer
 from axletree.tell.balance.stand_text import push_wanted_source
 
 

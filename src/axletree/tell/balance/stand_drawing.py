@@ -9,7 +9,7 @@ import numpy as np
 from axletree.mount.steady.support import edges, margins_m
 from axletree.mount.steady.tipping import Tipping, slope_of
 from axletree.sky.arrays import Floats
-from axletree.stages.balance import BalanceAnswer, BalanceCaution
+from axletree.stages.set_up.balance import BalanceAnswer, BalanceCaution
 from axletree.tell.balance.drawing_text import StandDrawingWords, stand_drawing_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
 from axletree.mount.steady.steadier import Remedy, RemedyKind
 from axletree.mount.steady.tipping import LEANING_CHILD_N, Built, HalfBuilt, TippingPose
-from axletree.stages.balance import BalanceAnswer
+from axletree.stages.set_up.balance import BalanceAnswer
 from axletree.tell.shared.paragraphs import listed, paragraph
 from axletree.tell.shared.words import (
     above_ground,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2, Slide
 from axletree.mount.balance.weights import Loading
-from axletree.stages.balance import (
+from axletree.stages.set_up.balance import (
     MUCH_FOR_CAMERA,
     BalanceAnswer,
     Crosswise,

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from axletree.stages.balance import BalanceAnswer, BalanceAssumption, BalanceCaution, WorkStep
+from axletree.stages.set_up.balance import (
+    BalanceAnswer,
+    BalanceAssumption,
+    BalanceCaution,
+    WorkStep,
+)
 from axletree.tell.shared.words import length
 
 STEPS = {

@@ -11,7 +11,7 @@ from axletree.pole.readings.solve import (
     CircleIndex,
     ReadingsSolution,
 )
-from axletree.stages.check_findings import Finding, ReadingsFinding
+from axletree.stages.set_up.check_findings import Finding, ReadingsFinding
 from axletree.tell.check.measured_text import signed
 
 

@@ -16,8 +16,13 @@ from axletree.pole.readings.solve import ReadingsSolution
 from axletree.pole.solution.doubt import doubt_record
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.record import turn_record
-from axletree.stages.check import CheckAnswer, TurnedAnswer
-from axletree.stages.check_findings import DriftFinding, Finding, FramesFinding, ReadingsFinding
+from axletree.stages.set_up.check import CheckAnswer, TurnedAnswer
+from axletree.stages.set_up.check_findings import (
+    DriftFinding,
+    Finding,
+    FramesFinding,
+    ReadingsFinding,
+)
 from axletree.tell.check.forms import (
     BoltsData,
     CheckData,

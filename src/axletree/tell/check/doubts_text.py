@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from axletree.pole.correct.advice import CheckStar
 from axletree.pole.solution.doubt import Doubt, DoubtKind, Explanation, Mistake
-from axletree.stages.check import CheckAnswer
+from axletree.stages.set_up.check import CheckAnswer
 from axletree.tell.check.measured_text import measured_words
 from axletree.tell.shared.words import duration
 

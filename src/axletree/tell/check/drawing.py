@@ -14,7 +14,7 @@ import numpy as np
 
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.arrays import Floats
-from axletree.stages.check import CheckAnswer
+from axletree.stages.set_up.check import CheckAnswer
 from axletree.tell.check.drawing_text import (
     CheckDrawingWords,
     and_more,

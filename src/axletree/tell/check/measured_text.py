@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.pole.readings.suspects import Slip, SlipKind
 from axletree.pole.solution.record import Measured
-from axletree.stages.check_findings import (
+from axletree.stages.set_up.check_findings import (
     AxisMethod,
     DriftFinding,
     Finding,

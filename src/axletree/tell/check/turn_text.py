@@ -7,7 +7,7 @@ import math
 from axletree.pole.correct.advice import MoveStar, Verdict
 from axletree.pole.correct.bolts import BoltMoves, BoltStep
 from axletree.pole.correct.next_star import NextDrift
-from axletree.stages.check import CheckAnswer
+from axletree.stages.set_up.check import CheckAnswer
 from axletree.tell.check.doubts_text import check_star_words
 from axletree.tell.check.measured_text import next_by_same_words, north_south, signed
 from axletree.tell.shared.words import degrees, duration

@@ -16,7 +16,7 @@ from axletree.pole.enough.tolerance import (
     Tolerance,
     UnseenTrail,
 )
-from axletree.stages.enough import EnoughAnswer
+from axletree.stages.set_up.enough import EnoughAnswer
 from axletree.tell.enough.reason_text import reason_words
 from axletree.tell.enough.text import (
     METHOD_WORDS,

@@ -10,7 +10,7 @@ import math
 
 from axletree.pole.enough.methods import Method
 from axletree.pole.enough.tolerance import LARGEST_ERROR_ARCMIN
-from axletree.stages.enough import EnoughAnswer
+from axletree.stages.set_up.enough import EnoughAnswer
 from axletree.tell.enough.text import METHOD_WORDS, ruler_words, verdict_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet, width_of, wrapped
 

@@ -20,7 +20,7 @@ from axletree.pole.enough.tolerance import (
     Limit,
     Tolerance,
 )
-from axletree.stages.enough import EnoughAnswer, EnoughAssumption
+from axletree.stages.set_up.enough import EnoughAnswer, EnoughAssumption
 from axletree.tell.enough.reason_text import reason_words
 from axletree.tell.pole.rough_text import source_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections

@@ -11,7 +11,7 @@ from axletree.mount.follow.altaz_comparison import ZONE_SPEEDS_DEG_PER_S, AltazC
 from axletree.mount.follow.gearing import DeclinationKnob
 from axletree.mount.follow.nudge import CameraFollow, EyepieceFollow
 from axletree.mount.follow.rates import DRIVE_RATES, DriveChoice
-from axletree.stages.follow import FollowAnswer
+from axletree.stages.target.follow import FollowAnswer
 from axletree.tell.follow.text import assumed_words, caution_words, note_words
 
 

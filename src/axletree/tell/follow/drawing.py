@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 
 from axletree.mount.follow.nudge import EyepieceFollow
-from axletree.stages.follow import FollowAnswer
+from axletree.stages.target.follow import FollowAnswer
 from axletree.tell.follow.drawing_text import FieldWords, follow_drawing_words, step_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, WARN, Point, Sheet
 

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from axletree.mount.follow.nudge import EyepieceFollow
-from axletree.stages.follow import FollowAnswer
+from axletree.stages.target.follow import FollowAnswer
 from axletree.tell.shared.words import duration
 
 

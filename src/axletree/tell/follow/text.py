@@ -7,7 +7,7 @@ import math
 from axletree.mount.follow.nudge import TRAIL_PX
 from axletree.mount.follow.rates import DRIVE_RATES, MOON_MEAN_MOTION_DEG_PER_DAY
 from axletree.sky.time.instants import SIDEREAL_DAY_S
-from axletree.stages.follow import FollowAnswer, FollowAssumption, FollowCaution
+from axletree.stages.target.follow import FollowAnswer, FollowAssumption, FollowCaution
 from axletree.tell.follow.altaz_text import comparison_text, exposure
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import rotation_words

@@ -6,7 +6,7 @@ from typing import Literal
 
 from typing_extensions import TypedDict
 
-from axletree.stages.kit_check import KitCheckAnswer
+from axletree.stages.kit.kit_check import KitCheckAnswer
 
 Plain = float | int | str | bool
 

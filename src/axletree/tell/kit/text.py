@@ -7,7 +7,7 @@ from typing import Any
 from axletree.ground.skyline.skyline import SkylineGap
 from axletree.kit.kit import Kit
 from axletree.kit.reading.problems import Problem
-from axletree.stages.kit_check import KitCheckAnswer
+from axletree.stages.kit.kit_check import KitCheckAnswer
 from axletree.tell.skyline.text import gap_words
 
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 from typing_extensions import TypedDict
 
-from axletree.stages.level import LevelAnswer
+from axletree.stages.set_up.level import LevelAnswer
 from axletree.tell.level.text import assumed_words, caution_words
 
 # An axis within a hair of the zenith mixes the bolts beyond all bounds; JSON knows no infinity.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from axletree.ground.level.legs import LegChanges
-from axletree.stages.level import LevelAnswer
+from axletree.stages.set_up.level import LevelAnswer
 from axletree.tell.level.text import LevelDrawingWords, drawing_words, leg_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
 

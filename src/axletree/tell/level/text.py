@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from axletree.ground.level.leftover import Leftover
 from axletree.ground.level.legs import LegChanges, Tilt
-from axletree.stages.level import LevelAnswer, LevelCaution
+from axletree.stages.set_up.level import LevelAnswer, LevelCaution
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import compass_point, degrees, length
 

@@ -61,7 +61,7 @@ class LearnedData(TypedDict):
     count: int
 
 
-class BoltsData(TypedDict):
+class LearnedBoltsData(TypedDict):
     """The answer of `axletree log bolts`; null where nothing is known yet."""
 
     version: Literal[1]
@@ -119,7 +119,7 @@ def learned_data(learned: TurnsPerDegree) -> LearnedData:
     }
 
 
-def bolts_data(answer: BoltsAnswer) -> BoltsData:
+def bolts_data(answer: BoltsAnswer) -> LearnedBoltsData:
     """Both bolts for programs."""
     return {
         "version": 1,

@@ -8,7 +8,7 @@ from typing_extensions import TypedDict
 
 from axletree.ground.magnetism import Zone
 from axletree.ground.north.method import ClosedMethod, NorthMethod
-from axletree.stages.north import NorthAnswer
+from axletree.stages.set_up.north import NorthAnswer
 from axletree.tell.north.text import (
     assumed_words,
     caution_words,

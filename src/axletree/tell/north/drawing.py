@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from axletree.ground.north.method import NorthMethod, NorthMethodKind
-from axletree.stages.north import NorthAnswer
+from axletree.stages.set_up.north import NorthAnswer
 from axletree.tell.north.text import (
     NorthDrawingWords,
     drawing_words,

@@ -16,7 +16,7 @@ from axletree.ground.north.method import (
     RankReason,
 )
 from axletree.ground.north.pointers import ErrorCause
-from axletree.stages.north import NorthAnswer, NorthCaution
+from axletree.stages.set_up.north import NorthAnswer, NorthCaution
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import clock, compass_point, degrees
 from axletree.tell.skyline.text import skyline_words

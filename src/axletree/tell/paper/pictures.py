@@ -8,7 +8,7 @@ from axletree.mount.room.table import RoomTable
 from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.view import pole_view
 from axletree.sky.observer import Observer
-from axletree.stages.balance import BalanceRequest, balance
+from axletree.stages.set_up.balance import BalanceRequest, balance
 from axletree.tell.balance.drawing import balance_drawing
 from axletree.tell.evening.document import Evening
 from axletree.tell.pole.drawing import pole_view_svg

@@ -6,7 +6,7 @@ from typing import Literal, NotRequired
 
 from typing_extensions import TypedDict
 
-from axletree.stages.place import PlaceAnswer
+from axletree.stages.kit.place import PlaceAnswer
 
 
 class PlaceRow(TypedDict):

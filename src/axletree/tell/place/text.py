@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from axletree.kit.place.find import Place
-from axletree.stages.place import Located, PlaceAnswer
+from axletree.stages.kit.place import Located, PlaceAnswer
 
 
 def place_text(answer: PlaceAnswer) -> str:

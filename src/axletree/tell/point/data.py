@@ -9,7 +9,7 @@ from typing_extensions import TypedDict
 
 from axletree.mount.rig.field_orientation import picture_kind
 from axletree.mount.room.side_answer import SideAnswer
-from axletree.stages.point import PointAnswer
+from axletree.stages.target.point import PointAnswer
 from axletree.tell.point.text import caution_words, order_words
 from axletree.tell.shared.guessed import guessed_of_rig
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline

@@ -16,7 +16,7 @@ from axletree.mount.room.ring_turn import RingTurn
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.sun_rule import SunReason, SunRefusal
 from axletree.sky.time.nights import later
-from axletree.stages.point import PointAnswer, PointCaution, PointPlace
+from axletree.stages.target.point import PointAnswer, PointCaution, PointPlace
 from axletree.tell.shared.guessed import guessed_shapes
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import rotation_words

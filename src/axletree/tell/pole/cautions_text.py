@@ -7,7 +7,7 @@ import math
 from axletree.logbook.own import Learned
 from axletree.pole.aim.axis_view import DEEPEST_MAG, SCOPE_FIELD_DEG, ViewAssumption
 from axletree.pole.aim.scale import ScaleCaution
-from axletree.stages.pole import PoleAnswer, PoleAssumption, PoleCaution
+from axletree.stages.set_up.pole import PoleAnswer, PoleAssumption, PoleCaution
 from axletree.tell.logbook.text import learned_words
 from axletree.tell.north.text import model_age_words
 

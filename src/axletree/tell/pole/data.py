@@ -13,7 +13,7 @@ from axletree.pole.aim.bore import Bore
 from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import StarPlace
 from axletree.pole.correct.bolts import AxisError, BoltMoves, BoltStep
-from axletree.stages.pole import PoleAnswer
+from axletree.stages.set_up.pole import PoleAnswer
 from axletree.tell.pole.bolts_text import sense_words
 from axletree.tell.pole.cautions_text import assumed_words, caution_words
 from axletree.tell.pole.rough_text import STEP_WORDS, no_view_words, source_words

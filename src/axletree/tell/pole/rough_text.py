@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from axletree.pole.enough.rough import RoughAlignment, RoughStep, StepError
-from axletree.stages.pole import NoView, PoleAnswer
+from axletree.stages.set_up.pole import NoView, PoleAnswer
 
 NO_VIEW_WORDS = {
     NoView.TOO_BRIGHT: "the sky doesn't get dark enough tonight",

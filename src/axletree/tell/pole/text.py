@@ -10,7 +10,7 @@ from axletree.logbook.own import Learned
 from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import Guide
 from axletree.pole.aim.visible import StarNight
-from axletree.stages.pole import PoleAnswer
+from axletree.stages.set_up.pole import PoleAnswer
 from axletree.tell.pole.bolts_text import (
     bare_step_words,
     made_steps,

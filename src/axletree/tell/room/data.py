@@ -7,7 +7,7 @@ from typing import Literal
 from typing_extensions import TypedDict
 
 from axletree.mount.room.choice import Choice
-from axletree.stages.room import RoomAnswer, RoomObject
+from axletree.stages.target.room import RoomAnswer, RoomObject
 from axletree.tell.point.text import NEVER_AT_THE_SUN
 from axletree.tell.room.text import caution_words, reason_words
 from axletree.tell.shared.guessed import guessed_of_rig

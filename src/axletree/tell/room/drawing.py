@@ -14,7 +14,7 @@ import numpy as np
 
 from axletree.mount.room.reach import Reach
 from axletree.sky.arrays import Floats, Mask
-from axletree.stages.room import RoomAnswer
+from axletree.stages.target.room import RoomAnswer
 from axletree.tell.room.text import RoomDrawingWords, drawing_words
 from axletree.tell.shared.sheet import (
     BRASS,

@@ -7,7 +7,7 @@ from typing import Literal
 from typing_extensions import TypedDict
 
 from axletree.ground.spot.around import PlaceVerdict, StepAway
-from axletree.stages.spot import BestPlace, SpotAnswer
+from axletree.stages.set_up.spot import BestPlace, SpotAnswer
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
 from axletree.tell.spot.text import assumed_words, blocker_name, caution_words, pole_star_word
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from axletree.stages.spot import SpotAnswer
+from axletree.stages.set_up.spot import SpotAnswer
 
 NOT_ALLOWED, NOT_ACCEPTABLE = -2, -1
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from axletree.ground.skyline.skyline import Horizon, SkylineGap
 from axletree.sky.directions import wrap_180
-from axletree.stages.spot import SpotAnswer
+from axletree.stages.set_up.spot import SpotAnswer
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, Point, Sheet
 from axletree.tell.spot.text import pole_star_word, skyline_drawing_words
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from axletree.ground.spot.around import Blocker, NearestMiss, PlaceVerdict, StepAway
 from axletree.ground.spot.directions import DarkHours, WantedDirections
-from axletree.stages.spot import BestPlace, SpotAnswer, SpotCaution
+from axletree.stages.set_up.spot import BestPlace, SpotAnswer, SpotCaution
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import compass_point, length
 from axletree.tell.skyline.text import skyline_words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing_extensions import TypedDict
 
-from axletree.stages.teach import TeachAnswer
+from axletree.stages.target.teach import TeachAnswer
 
 
 class TeachData(TypedDict):

@@ -6,7 +6,7 @@ from typing import Literal
 
 from typing_extensions import TypedDict
 
-from axletree.stages.where import WhereAnswer
+from axletree.stages.target.where import WhereAnswer
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.where.text import caution_words
 

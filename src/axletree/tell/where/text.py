@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from axletree.sky.sun_rule import SunReason
-from axletree.stages.where import WhereAnswer, WhereCaution
+from axletree.stages.target.where import WhereAnswer, WhereCaution
 from axletree.tell.shared.paragraphs import paragraph
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (

@@ -9,8 +9,8 @@ from fastapi import APIRouter, Query
 from axletree.app.answers.common import OnDesk
 from axletree.app.state import Desk, Few
 from axletree.kit.errors import AxletreeError
-from axletree.stages.balance import BalanceRequest, balance
-from axletree.stages.balance_locks import (
+from axletree.stages.set_up.balance import BalanceRequest, balance
+from axletree.stages.set_up.balance_locks import (
     LocksRequest,
     PlacedWeight,
     balance_locks,

@@ -24,11 +24,11 @@ from axletree.pole.rows.columns import DRIFT_COLUMNS, READING_COLUMNS
 from axletree.pole.rows.drift_file import read_drift
 from axletree.pole.rows.reading import moments_of_evening
 from axletree.pole.rows.readings_file import read_circles
-from axletree.pole.solution.candidates import Candidates
+from axletree.pole.solution.candidates import MeasurableStars
 from axletree.sky.observer import observer_of
 from axletree.sky.optics import true_field_deg
-from axletree.stages.check import CheckAnswer, CheckRequest, TurnedRequest, check, turned
-from axletree.stages.check_findings import (
+from axletree.stages.set_up.check import CheckAnswer, CheckRequest, TurnedRequest, check, turned
+from axletree.stages.set_up.check_findings import (
     AxisMethod,
     DriftMeasurement,
     Measurement,
@@ -106,7 +106,7 @@ def _beginning(found: CheckAnswer) -> dict[str, Any]:
     }
 
 
-def _stars(stars: Candidates | None) -> list[dict[str, Any]]:
+def _stars(stars: MeasurableStars | None) -> list[dict[str, Any]]:
     """Stars that stand well for a measurement now; none by day."""
     if stars is None:
         return []

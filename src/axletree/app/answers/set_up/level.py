@@ -7,7 +7,7 @@ from typing import Any
 from fastapi import APIRouter
 
 from axletree.app.answers.common import OnDesk
-from axletree.stages.level import BubbleReading, InclineReading, LevelRequest, level
+from axletree.stages.set_up.level import BubbleReading, InclineReading, LevelRequest, level
 from axletree.tell.level.data import level_data
 from axletree.tell.level.text import page_words
 

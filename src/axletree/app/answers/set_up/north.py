@@ -8,7 +8,7 @@ from fastapi import APIRouter
 
 from axletree.app.answers.common import OnDesk, moment_of
 from axletree.ground.north.landmark import typed_landmark
-from axletree.stages.north import NorthRequest, north
+from axletree.stages.set_up.north import NorthRequest, north
 from axletree.tell.north.data import north_data
 
 router = APIRouter(prefix="/answer")

@@ -15,7 +15,7 @@ from axletree.ground.spot.directions import SpotCriteria
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.site import Yard
 from axletree.sky.time.parse import date_from, tonight
-from axletree.stages.spot import SpotRequest, spot
+from axletree.stages.set_up.spot import SpotRequest, spot
 from axletree.tell.spot.data import spot_data
 from axletree.tell.spot.grid import spot_grid
 from axletree.tell.spot.skyline_drawing import spot_skyline

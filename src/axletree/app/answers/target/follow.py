@@ -9,7 +9,7 @@ from fastapi import APIRouter, Query
 from axletree.app.answers.common import OnDesk, moment_of
 from axletree.app.answers.target.point import point_page
 from axletree.sky.catalogue.objects import find
-from axletree.stages.follow import FollowRequest, follow
+from axletree.stages.target.follow import FollowRequest, follow
 from axletree.tell.follow.data import follow_data
 
 router = APIRouter(prefix="/answer")

@@ -15,7 +15,7 @@ from axletree.ground.skyline.of_site import site_horizon
 from axletree.mount.room.sides_now import USUAL_MINUTES
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.sky.observer import observer_of
-from axletree.stages.point import MOST_MINUTES, PointRequest, point
+from axletree.stages.target.point import MOST_MINUTES, PointRequest, point
 from axletree.tell.point.data import point_data
 from axletree.tell.point.text import headline
 

@@ -7,7 +7,7 @@ from typing import Any
 from fastapi import APIRouter
 
 from axletree.app.answers.common import OnDesk
-from axletree.stages.teach import teach
+from axletree.stages.target.teach import teach
 from axletree.tell.teach.data import teach_data
 
 router = APIRouter(prefix="/answer")

@@ -20,7 +20,7 @@ from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.observer import observer_of
 from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.instants import Instants
-from axletree.stages.point import table_of
+from axletree.stages.target.point import table_of
 
 STEP_DEG = 10.0
 

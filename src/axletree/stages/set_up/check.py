@@ -14,7 +14,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.pole.correct.advice import LEAST_TURN, Advice, Verdict, advise
 from axletree.pole.correct.after_turning import Base
-from axletree.pole.solution.candidates import Candidates, stars_now
+from axletree.pole.solution.candidates import MeasurableStars, stars_now
 from axletree.pole.solution.combine import Combined, combine
 from axletree.pole.solution.doubt import Doubt, DoubtKind, still_standing
 from axletree.pole.solution.estimate import AxisEstimate
@@ -22,7 +22,7 @@ from axletree.pole.solution.mount_frame import Pole
 from axletree.pole.solution.record import Measured, Tonight, evening_of
 from axletree.sky.air.refraction import refracted_pole_altitude_deg
 from axletree.sky.observer import Observer, observer_of
-from axletree.stages.check_findings import Finding, Measurement, find
+from axletree.stages.set_up.check_findings import Finding, Measurement, find
 
 NOTHING_KNOWN = Tonight((), None, 0)
 LARGEST_BASE_LEAN_DEG = 20.0
@@ -80,7 +80,7 @@ class CheckAnswer:
     advice: Advice
     standing: tuple[StandingDoubt, ...]
     good_arcmin: float | None
-    stars: Candidates | None
+    stars: MeasurableStars | None
     observer: Observer
     pole_lift_arcmin: float
     guessed: tuple[str, ...]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import Enum
 
@@ -157,4 +158,6 @@ def _bubble_tilt(reading: BubbleReading, arcmin_per_division: float, tripod: Tri
 def _direction_deg(direction: float | Leg, tripod: Tripod) -> float:
     if isinstance(direction, Leg):
         return float(tripod.leg_directions_deg[direction.value - 1])
+    if not math.isfinite(direction):
+        raise AxletreeError(f"direction {direction:g}: give degrees clockwise from the pole's")
     return direction
