@@ -1,4 +1,4 @@
-"""How is the run sheet told: in a terminal, as a drawing, in a calendar?
+"""
 
 Modules:
   calendar_file  How does the evening get into an ordinary calendar, with alarms for what must not
@@ -7,6 +7,9 @@ Modules:
   document       What is an evening, written down? One immutable document that everything is drawn
                  from.
   drawing        How does the evening run? One line of time for each stop, in their order.
+  event          Modules:
+  go_on          Modules:
+  notes          Modules:
   older_sheet    How is a run sheet of an earlier version read?
   text           How is the run sheet read in a terminal? Eighty columns, one answer first, then the
                  reasons.

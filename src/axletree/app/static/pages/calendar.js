@@ -70,10 +70,7 @@ function show() {
     ]),
   );
   if (!data.best.length) put("#best", make("li", {}, say.NONE));
-  list("#assumed", [
-    say.counted(data),
-    ...data.assumed,
-  ]);
+  list("#assumed", [say.counted(data), ...data.assumed]);
   $("#from-tonight").hidden = !first;
   for (const box of $$('input[name="on"]')) box.checked = on.includes(box.value);
   draw();
@@ -203,10 +200,7 @@ async function look(date, moved = true) {
   mark();
   const n = night(),
     best = top();
-  put(
-    "#when",
-    say.rank(date, n[1], date === best?.date, data.best_nights.includes(date)),
-  );
+  put("#when", say.rank(date, n[1], date === best?.date, data.best_nights.includes(date)));
   put("#answer", say.day(date, false));
   $("#plan").hidden = n[4] <= 0;
   $("#plan").href = `/evening?day=${date}`;
@@ -214,11 +208,7 @@ async function look(date, moved = true) {
   try {
     const found = await fetchNight(date);
     if (found.night) {
-      put(
-        "#because",
-        found.night.reason,
-        say.stops(found.night),
-      );
+      put("#because", found.night.reason, say.stops(found.night));
     }
   } catch (error) {
     failed(error);

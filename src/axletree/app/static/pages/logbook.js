@@ -65,10 +65,7 @@ function show() {
   const own = line_();
   $("#all-evenings").hidden = !own;
   $("#evenings-box").hidden = Boolean(own);
-  put(
-    "#note-label",
-    say.noteFor(own, Boolean(tonight())),
-  );
+  put("#note-label", say.noteFor(own, Boolean(tonight())));
   if (own && whole) evening(own);
   else evenings();
   list(
@@ -87,10 +84,7 @@ function show() {
   list(
     "#bolts",
     bolts.length
-      ? bolts.map(([name, b]) => [
-          make("strong", {}, say.turnsADegree(b)),
-          say.boltOf(name, b),
-        ])
+      ? bolts.map(([name, b]) => [make("strong", {}, say.turnsADegree(b)), say.boltOf(name, b)])
       : [say.NO_BOLTS],
   );
   for (const a of $$("#carry a")) a.hidden = !page.leads || !data.evenings.length;
@@ -102,12 +96,7 @@ function evenings() {
     shown = all.reduce((n, e) => n + e.done, 0);
   put("#when", all.length ? say.since(all[all.length - 1].date) : "");
   put("#answer", all.length ? say.evenings(all.length) : say.EMPTY);
-  put(
-    "#because",
-    all.length
-      ? say.shown(shown, all[0].date)
-      : say.EMPTY_BECAUSE,
-  );
+  put("#because", all.length ? say.shown(shown, all[0].date) : say.EMPTY_BECAUSE);
   drawEvenings();
 }
 // A tooth for each evening, as tall as the number of objects shown.
@@ -128,11 +117,7 @@ function drawEvenings() {
     to = Date.UTC(last.getUTCFullYear(), last.getUTCMonth() + 1, 1);
   const x = (t) => LEFT + ((t - from) / (to - from)) * (RIGHT - LEFT),
     most = Math.max(...all.map((e) => e.done), 1);
-  const svg = sheet(
-    W,
-    262,
-    say.sheet(all.length, all[0].date, all[all.length - 1].date),
-  );
+  const svg = sheet(W, 262, say.sheet(all.length, all[0].date, all[all.length - 1].date));
   svg.append(line(LEFT, BASE, RIGHT, BASE, INK, 1.8));
   const months = (to - from) / 86400000 / 30.4,
     every = months <= 8 ? 1 : months <= 24 ? 3 : 12;
@@ -142,26 +127,12 @@ function drawEvenings() {
       long = month % every === 0;
     svg.append(line(x(t), BASE, x(t), BASE + (long ? 16 : 9), INK, long ? 1.8 : 1));
     if (long && t < to)
-      svg.append(
-        words(
-          x(t) + 4,
-          BASE + 38,
-          say.month(t, month === 0 || !dated),
-          19,
-          { "text-anchor": "start" },
-        ),
-      );
+      svg.append(words(x(t) + 4, BASE + 38, say.month(t, month === 0 || !dated), 19, { "text-anchor": "start" }));
     dated ||= long;
   }
   for (const e of all) svg.append(line(x(at(e.date)), BASE, x(at(e.date)), BASE - 8 - (e.done / most) * 140, INK, 4));
   svg.append(
-    words(
-      LEFT,
-      BASE + 66,
-      say.legend(most),
-      18,
-      { "text-anchor": "start", fill: FAINT, "font-style": "italic" },
-    ),
+    words(LEFT, BASE + 66, say.legend(most), 18, { "text-anchor": "start", fill: FAINT, "font-style": "italic" }),
   );
   put("#drawing", svg);
 }
@@ -189,11 +160,7 @@ function evening(own) {
   });
   if (!entries.length) put("#drawing", make("p", { class: "faint" }, say.EMPTY_PAGE));
   else {
-    put(
-      "#drawing",
-      rule.element,
-      page.leads ? make("p", { class: "faint" }, say.PRESS) : null,
-    );
+    put("#drawing", rule.element, page.leads ? make("p", { class: "faint" }, say.PRESS) : null);
     rule.settle();
   }
 }
@@ -359,11 +326,7 @@ async function search() {
     const { found, more } = await find(q);
     put(
       "#found",
-      make(
-        "h2",
-        {},
-        say.found(found.length, more),
-      ),
+      make("h2", {}, say.found(found.length, more)),
       make(
         "ul",
         { class: "rows" },
@@ -426,9 +389,7 @@ $("#bring").addEventListener("change", async (event) => {
       if (new Blob([JSON.stringify(part)]).size > LARGEST_PART) throw new Error(say.TOO_LARGE_PART);
       added += (await post("/logbook/import", { at: now().toISOString(), export: part })).added;
     } catch (error) {
-      refuse(
-        say.refusedPart(i, book.evenings.length, i + 1, error.message),
-      );
+      refuse(say.refusedPart(i, book.evenings.length, i + 1, error.message));
       await update();
       return;
     }
@@ -436,10 +397,7 @@ $("#bring").addEventListener("change", async (event) => {
     $("i", bar).style.width = `${done}%`;
   }
   bar.hidden = true;
-  put(
-    "#bring-said",
-    say.added(added, book.evenings.length),
-  );
+  put("#bring-said", say.added(added, book.evenings.length));
   await update();
 });
 onSettings(() => data && void update());

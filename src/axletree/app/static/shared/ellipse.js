@@ -76,11 +76,7 @@ export function ellipseDrawing(shown, { reach, step }, say) {
     sense = north ? 1 : -1,
     k = SIDE / (2 * reach);
   const at = (east, high) => point(C[0] + sense * east * k, C[1] - high * k);
-  const svg = sheet(
-    W,
-    646,
-    say.title(now, good),
-  );
+  const svg = sheet(W, 646, say.title(now, good));
   const clip = el("clipPath", { id: "inside" }, el("rect", { x: LEFT, y: TOP, width: SIDE, height: SIDE })),
     inside = el("g", { "clip-path": "url(#inside)" });
   svg.append(
@@ -110,7 +106,10 @@ export function ellipseDrawing(shown, { reach, step }, say) {
   );
   svg.append(
     words(LEFT + 4, TOP + SIDE + 54, north ? say.WEST : say.EAST, 22, { "text-anchor": "start", "font-weight": 600 }),
-    words(LEFT + SIDE - 4, TOP + SIDE + 54, north ? say.EAST : say.WEST, 22, { "text-anchor": "end", "font-weight": 600 }),
+    words(LEFT + SIDE - 4, TOP + SIDE + 54, north ? say.EAST : say.WEST, 22, {
+      "text-anchor": "end",
+      "font-weight": 600,
+    }),
     words(C[0], TOP + SIDE + 54, say.SCALE, 20, { fill: FAINT, "font-style": "italic" }),
     words(LEFT + 14, TOP + 30, say.HIGH, 22, { "text-anchor": "start", "font-weight": 600 }),
     words(LEFT + 14, TOP + SIDE - 26, say.LOW, 22, { "text-anchor": "start", "font-weight": 600 }),
@@ -120,13 +119,12 @@ export function ellipseDrawing(shown, { reach, step }, say) {
   inside.append(circle(...C, r, { "stroke-width": 1.6, "stroke-dasharray": "3 6" }));
   inside.append(line(C[0] - 13, C[1], C[0] + 13, C[1], INK, 2), line(C[0], C[1] - 13, C[0], C[1] + 13, INK, 2));
   inside.append(
-    words(
-      C[0],
-      near ? Math.max(C[1] - r - 8, TOP + 22) : TOP + SIDE - 52,
-      say.good(good, near),
-      19,
-      { "font-style": "italic", "paint-order": "stroke", stroke: PAPER, "stroke-width": 5 },
-    ),
+    words(C[0], near ? Math.max(C[1] - r - 8, TOP + 22) : TOP + SIDE - 52, say.good(good, near), 19, {
+      "font-style": "italic",
+      "paint-order": "stroke",
+      stroke: PAPER,
+      "stroke-width": 5,
+    }),
   );
   if (!now) return svg;
   if (before?.ellipse) {

@@ -45,8 +45,7 @@ export const DIRECTIONS = {
   right: "right",
 };
 export const KEPT_HERE = "Kept here; measured when the link returns.";
-export const ONE_READING =
-  "One reading fixes nothing yet: read another star, or this one on the other tube side.";
+export const ONE_READING = "One reading fixes nothing yet: read another star, or this one on the other tube side.";
 export const TAKE_OUT = "take out";
 export const WHICH_STAR = "Which star? Its name is enough.";
 export const HOW_LONG = "How long was it watched?";

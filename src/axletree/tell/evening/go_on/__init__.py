@@ -1,1 +1,5 @@
-"""How is the rest of an evening told, when it goes on differently?"""
+"""
+
+Modules:
+  text  How is the rest of the evening said, short enough for cold fingers?
+"""

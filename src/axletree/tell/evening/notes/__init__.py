@@ -1,1 +1,5 @@
-"""What has to be kept in mind, noted and known to be assumed all evening?"""
+"""
+
+Modules:
+  text  In which sentences are the evening's cautions, notes and assumptions told?
+"""
