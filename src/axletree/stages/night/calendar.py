@@ -60,7 +60,8 @@ class CalendarRequest:
         """The last evening that is scored."""
         if self.last is not None:
             return self.last
-        return min(self.first + timedelta(days=364), max(self.first, date(LAST_YEAR, 12, 31)))
+        known = max(self.first, date(LAST_YEAR, 12, 31))
+        return min(known, self.first + timedelta(days=min(364, (known - self.first).days)))
 
 
 @dataclass(frozen=True)
