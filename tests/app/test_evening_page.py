@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import time
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
@@ -71,11 +72,15 @@ def keys(found: dict[str, Any]) -> list[str]:
     return [s["catalogue_id"] for s in found["stops"]]
 
 
-def test_the_page_gives_the_evening_that_the_command_gives(night: TestClient) -> None:
-    from axletree.app.answers.common import ask
+def test_the_page_gives_the_evening_that_the_command_gives(
+    night: TestClient, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from axletree.cli import main
 
     found = look(night)
-    told = ask(make_desk(), "evening", ["--date", DAY]).data
+    capsys.readouterr()
+    assert main(["evening", "--kit", "courtyard", "--date", DAY, "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
     assert keys(found) == [s["catalogue_id"] for s in told["stops"]]
     assert found["stages"] == told["stages"]
     assert found["date"] == DAY
