@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 from astropy.io import fits
 from astropy.wcs import WCS
-from axletree.pole.enough.blind import DRIFT_ARCSEC_PER_MIN_PER_ARCMIN
+from axletree.pole.enough.rough import DRIFT_ARCSEC_PER_MIN_PER_ARCMIN
 
 from axletree.pole.drift.solve import drift_arcsec
 from axletree.pole.frames.attitude import circle_centre
