@@ -15,9 +15,9 @@ import numpy as np
 import pytest
 from astropy.io import fits
 from astropy.wcs import WCS
-from axletree.pole.enough.rough import DRIFT_ARCSEC_PER_MIN_PER_ARCMIN
 
 from axletree.pole.drift.solve import drift_arcsec
+from axletree.pole.enough.rough import DRIFT_ARCSEC_PER_MIN_PER_ARCMIN
 from axletree.pole.frames.attitude import circle_centre
 from axletree.pole.picture.fits_header import read_headers
 from axletree.pole.picture.frame_file import pixel_scale_arcsec
