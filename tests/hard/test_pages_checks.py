@@ -12,6 +12,7 @@ import pytest
 ROOT = Path(__file__).parents[2]
 TOOLS = ROOT / ".venv" / "js" / "node_modules" / ".bin"
 FOLDERS = ("src/axletree/app/static", "src/axletree/tell/field_sheet/static")
+WITH_PEN = ("src/axletree/app/static/shared", FOLDERS[1])
 GOOD = 'import { words } from "./pen.js";\n\nexport const title = words(10, 20, "north");\n'
 
 
@@ -40,7 +41,7 @@ def check(folder: Path) -> subprocess.CompletedProcess[str]:
 
 
 def test_a_good_module_passes(checkout: Path) -> None:
-    (checkout / FOLDERS[0] / "new.js").write_text(GOOD, encoding="utf-8")
+    (checkout / WITH_PEN[0] / "new.js").write_text(GOOD, encoding="utf-8")
     said = check(checkout)
     assert said.returncode == 0, said.stdout + said.stderr
 
@@ -48,10 +49,10 @@ def test_a_good_module_passes(checkout: Path) -> None:
 @pytest.mark.parametrize(
     ("folder", "bad", "words"),
     [
-        (FOLDERS[0], GOOD.replace("words(10, 20", "words(10,20"), "format"),
-        (FOLDERS[1], GOOD.replace("= words(10, 20, ", "= String("), "noUnusedImports"),
-        (FOLDERS[0], GOOD.replace("20,", '"20",'), "TS2345"),
-        (FOLDERS[1], GOOD.replace(', "north"', ""), "TS2554"),
+        (WITH_PEN[0], GOOD.replace("words(10, 20", "words(10,20"), "format"),
+        (WITH_PEN[1], GOOD.replace("= words(10, 20, ", "= String("), "noUnusedImports"),
+        (WITH_PEN[0], GOOD.replace("20,", '"20",'), "TS2345"),
+        (WITH_PEN[1], GOOD.replace(', "north"', ""), "TS2554"),
     ],
     ids=["its looks", "an import that nobody uses", "a word for a number", "too few arguments"],
 )

@@ -11,7 +11,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
-from axletree.evening.objects.listing import list_objects
+from axletree.evening.objects.listing import ListingFilter, list_objects
 from axletree.evening.objects.up import UpRequest, up
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.kit.errors import AxletreeError
@@ -75,7 +75,7 @@ def listed(_: RoomTable) -> None:
     observer, now = observer_of(KIT.site), Instants.from_datetime(NOON)
     found = list_objects(
         KIT, observer, now, sky_state(KIT, observer, now), lambda azimuth: azimuth * 0.0,
-        kinds=frozenset(["planet"]), everything=True,
+        ListingFilter(kinds=frozenset(["planet"]), everything=True),
     )  # fmt: skip
     names = [row.thing.name for row in found.rows]
     assert "Venus" in names
