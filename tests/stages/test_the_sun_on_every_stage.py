@@ -77,7 +77,7 @@ def listed(_: RoomTable) -> None:
         KIT, observer, now, sky_state(KIT, observer, now), lambda azimuth: azimuth * 0.0,
         ListingFilter(kinds=frozenset(["planet"]), everything=True),
     )  # fmt: skip
-    names = [row.thing.name for row in found.rows]
+    names = [row.target.name for row in found.rows]
     assert "Venus" in names
     assert "Mercury" not in names
 
