@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from desks import Live, answered, make_desk, until
 
+from axletree.app.web.pages import page_named
 from axletree.kit.kit import demo_text
 
 pytestmark = pytest.mark.browser
@@ -52,6 +53,20 @@ def test_first_page_is_small_and_quick(visit: Callable[..., Any]) -> None:
         assert 3000 < wire < 100_000, f"{wire} bytes"
         page.close()
     assert best < 1000, f"{best:.0f} ms to the first page"
+
+
+@pytest.mark.parametrize("name", ["kit", "spot", "point"])
+def test_a_page_names_each_module_that_its_browser_loads(
+    visit: Callable[..., Any], name: str
+) -> None:
+    page = visit(name)
+    answered(page)
+    loaded = page.evaluate(
+        "performance.getEntriesByType('resource').map(e => e.name).filter(n => n.endsWith('.js'))"
+    )
+    found = page_named(name)
+    assert found is not None
+    assert {"/".join(address.rsplit("/", 2)[1:]) for address in loaded} == set(found.scripts)
 
 
 def test_kit_page_is_drawn_within_a_second_of_its_answer(visit: Callable[..., Any]) -> None:

@@ -15,12 +15,13 @@ Modules:
   events    Hub: server-sent events, for changes only
 
 A page is five things with one name, and nothing else knows of it:
-  web.pages.PAGES           a row: name, word in the list, question, modules it loads
+  web.pages.PAGES           a row: name, word in the list, question
   templates/NAME.html       extends page.html, fills the block `sheet`: .reading (the answer),
                             .drawing, .control (in a <fieldset data-lead> what only the leader
                             may move), .more (reasons, cautions, assumptions)
   static/pages/NAME.js      imports shared/page.js (start, set, onSettings, onKit, tick, draft,
-                            busy), link.js (ask, send, latest), pen.js (drawing)
+                            busy), link.js (ask, send, latest), pen.js (drawing); its parts, a
+                            question each, are static/pages/NAME_PART.js
   static/words/NAME.js      the sentences that the browser makes; words/shared.js those of more
                             than one page; shared/words.js tells lengths, angles, times
   answers/ROOM/NAME.py      `router = APIRouter()` with GET /answer/NAME...; changes are PUT or

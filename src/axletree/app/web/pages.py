@@ -1,12 +1,14 @@
 """Which pages are there, in which order, and what does each ask?
 
-A page is one row here, one template (`templates/NAME.html`), one ES module (`static/NAME.js`)
-and one module of answers (`answers/NAME.py`). Rows without a template are not shown.
+A page is one row here, one template (`templates/NAME.html`), one ES module
+(`static/pages/NAME.js`; its parts are `NAME_PART.js`) and one module of answers
+(`answers/ROOM/NAME.py`). Rows without a template are not shown.
 """
 
 from __future__ import annotations
 
 import hashlib
+import re
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -28,39 +30,48 @@ class Page:
     name: str
     word: str
     question: str
-    modules: tuple[str, ...] = ()
 
     @property
     def scripts(self) -> tuple[str, ...]:
         """The modules that the page loads, its own first, for the browser to fetch at once."""
-        others = (*SHARED, *self.modules)
-        shared = (name if "/" in name else f"shared/{name}" for name in others)
-        words = f"words/{self.name}.js"
-        own = (words,) if (STATIC / words).is_file() else ()
-        return (f"pages/{self.name}.js", *own, *shared)
+        return _loaded(f"pages/{self.name}.js")
 
 
-SHARED = ("page.js", "link.js", "pen.js", "words.js", "words/shared.js")
+_IMPORT = re.compile(r'^(?:import|\}) .*?"(\.{1,2}/[a-z_/]+\.js)";$', re.MULTILINE)
+
+
+@cache
+def _loaded(module: str) -> tuple[str, ...]:
+    """This module and all that it imports, and they, in the order of asking."""
+    found = [module]
+    for name in found:
+        text = (STATIC / name).read_text(encoding="utf-8")
+        for address in _IMPORT.findall(text):
+            asked = (STATIC / name).parent.joinpath(address).resolve()
+            other = asked.relative_to(STATIC.resolve()).as_posix()
+            if other not in found:
+                found.append(other)
+    return tuple(found)
+
+
 _ROWS = (
-    Page("kit", "kit", "What do I own, and where do I stand?", ("drawing.js",)),
-    Page("spot", "spot", "Where do I put the tripod?", ("pages/yard.js",)),
+    Page("kit", "kit", "What do I own, and where do I stand?"),
+    Page("spot", "spot", "Where do I put the tripod?"),
     Page("level", "level", "Which leg, how much?"),
-    Page("north", "north", "Which way is the pole?", ("clock.js",)),
-    Page("balance", "balance", "Where do the weights and the tube go?", ("swing.js",)),
-    Page("pole", "pole", "How do I put the axis on the pole?", ("clock.js", "scale.js")),
-    Page("check", "check", "How far is my axis off, really?", ("ellipse.js",)),
-    Page("point", "point", "Which side, how far, where is the eyepiece?",
-         ("scene.js", "clock.js", "scale.js", "choose.js")),
-    Page("follow", "follow", "How do I keep it in view?", ("clock.js", "choose.js")),
-    Page("evening", "evening", "What do I show, when, in which order?",
-         ("timeline.js", "clock.js")),
+    Page("north", "north", "Which way is the pole?"),
+    Page("balance", "balance", "Where do the weights and the tube go?"),
+    Page("pole", "pole", "How do I put the axis on the pole?"),
+    Page("check", "check", "How far is my axis off, really?"),
+    Page("point", "point", "Which side, how far, where is the eyepiece?"),
+    Page("follow", "follow", "How do I keep it in view?"),
+    Page("evening", "evening", "What do I show, when, in which order?"),
     Page("calendar", "calendar", "Which night?"),
     Page("logbook", "logbook", "What did we see, what drifted?"),
-    Page("teach", "why", "Why does this work?", ("scene.js", "globe.js", "scale.js")),
-)  # fmt: skip
+    Page("teach", "why", "Why does this work?"),
+)
 _ORDER = ("kit", *JOB, "evening", "calendar", "logbook", "teach")
 PAGES = tuple(sorted(_ROWS, key=lambda page: _ORDER.index(page.name)))
-START = Page("start", "start", "Where are you in the evening?", ("drawing.js",))
+START = Page("start", "start", "Where are you in the evening?")
 
 
 @cache
