@@ -50,11 +50,6 @@ class BoltStep:
     turns: float
     clockwise: bool
 
-    @property
-    def way(self) -> str:
-        """'clockwise' or 'anticlockwise'."""
-        return "clockwise" if self.clockwise else "anticlockwise"
-
 
 @dataclass(frozen=True)
 class BoltMoves:

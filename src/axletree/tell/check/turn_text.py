@@ -5,11 +5,17 @@ from __future__ import annotations
 import math
 
 from axletree.pole.correct.advice import MoveStar, Verdict
-from axletree.pole.correct.bolts import BoltMoves, BoltStep
+from axletree.pole.correct.bolts import BoltAction, BoltMoves, BoltStep
 from axletree.pole.correct.next_star import NextDrift
 from axletree.stages.set_up.check import CheckAnswer
 from axletree.tell.check.doubts_text import check_star_words
 from axletree.tell.check.measured_text import next_by_same_words, north_south, signed
+from axletree.tell.pole.bolts_text import (
+    ACTION_WORDS,
+    BOLT_WORDS,
+    sense_words,
+    turns_words,
+)
 from axletree.tell.shared.words import degrees, duration
 
 CAUTION = (
@@ -26,8 +32,10 @@ def arcmin(value: float) -> str:
 
 def step_words(step: BoltStep) -> str:
     """'loosen the east azimuth bolt 0.40 turns'."""
-    towards = f" {step.way}" if step.verb == "turn" else ""
-    return f"{step.verb} the {step.bolt} bolt {step.turns:.2f} turns{towards}"
+    bolt, turns = BOLT_WORDS[step.bolt], turns_words(step)
+    if step.verb is BoltAction.TURN:
+        return f"turn the {bolt} {turns} {sense_words(step)}"
+    return f"{ACTION_WORDS[step.verb]} the {bolt} {turns}"
 
 
 def turn_words(answer: CheckAnswer) -> list[str]:
