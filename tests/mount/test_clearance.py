@@ -81,7 +81,7 @@ def test_no_point_moves_faster_than_its_reach():
     for k, pair in enumerate(b.pairs):
         most = np.radians(np.abs(dh)) * pair.rod.reach
         most = most + np.radians(np.abs(dw)) * pair.rod.reach_from_x
-        assert (np.abs(one[k] - two[k]) <= most + 1e-7).all(), pair.words
+        assert (np.abs(one[k] - two[k]) <= most + 1e-7).all(), pair.parts
 
 
 def test_sideways_ground_lifts_one_side():
@@ -89,7 +89,7 @@ def test_sideways_ground_lifts_one_side():
     axes = align(kit.site.latitude_deg)
     level = bodies(build_rig(kit, slope_percent=0.0), axes)
     slope = bodies(build_rig(kit, slope_percent=10.0, downhill_azimuth_deg=90.0), axes)
-    ground = [k for k, p in enumerate(level.pairs) if p.words == "tube and ground"]
+    ground = [k for k, p in enumerate(level.pairs) if p.parts == ("tube", "ground")]
     angles = axis_angles(axes, np.array([1, -1]), 0.0, 0.0)
     change = distances(slope, *angles, ground) - distances(level, *angles, ground)
     assert change[0, 0] > 0.02  # downhill in the east, where the tube hangs on side east

@@ -51,9 +51,9 @@ class Pair:
     swing_only: bool  # unchanged by the hour axis
 
     @property
-    def words(self) -> str:
-        """'tube and south-east leg'."""
-        return f"{self.moving} and {self.other}"
+    def parts(self) -> tuple[str, str]:
+        """Both parts: ('tube', 'south-east leg')."""
+        return self.moving, self.other
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ class Bodies:
     sense: int
     lean_rad: float
     constant_m: float  # least distance of pairs that no turn changes
-    constant_words: str
+    constant_parts: tuple[str, ...]  # those two; () without any
 
     @cached_property
     def stack(self) -> Stack:
@@ -101,9 +101,9 @@ class Bodies:
             ground=tuple(k for k, pair in enumerate(self.pairs) if pair.static < 0),
         )
 
-    def words(self, pair: int) -> str:
-        """Both things of a pair, by its number; '' for none."""
-        return self.pairs[pair].words if 0 <= pair < len(self.pairs) else ""
+    def parts(self, pair: int) -> tuple[str, ...]:
+        """Both things of a pair, by its number; () for none."""
+        return self.pairs[pair].parts if 0 <= pair < len(self.pairs) else ()
 
 
 def bodies(rig: Rig, axes: Axes) -> Bodies:
@@ -142,7 +142,7 @@ def bodies(rig: Rig, axes: Axes) -> Bodies:
                 continue
             pairs.append(Pair(name, other, body, i, float(rig.radius_m[row]), on_tube, housing))
         pairs.append(Pair(name, "ground", body, -1, 0.0, on_tube, False))
-    constant, words = _constant(rig)
+    constant, parts = _constant(rig)
     return Bodies(
         pairs=tuple(pairs),
         statics=tuple(statics),
@@ -151,16 +151,17 @@ def bodies(rig: Rig, axes: Axes) -> Bodies:
         sense=axes.sense,
         lean_rad=math.radians(axes.lean_arcmin / 60.0),
         constant_m=constant,
-        constant_words=words,
+        constant_parts=parts,
     )
 
 
-def _constant(rig: Rig) -> tuple[float, str]:
+def _constant(rig: Rig) -> tuple[float, tuple[str, ...]]:
     """Least distance between what rides beside the tube and what lies on the declination axis.
 
     Neither axis changes it. Tube, dovetail and what is fixed to them touch the saddle by design.
     """
-    best, words = NEVER, ""
+    best = NEVER
+    parts: tuple[str, ...] = ()
     resting = {"tube", "dovetail", "dew shield", "focuser"}
     for k, name in enumerate(rig.names):
         if rig.frame[k] != DECLINATION or name in resting:
@@ -173,8 +174,8 @@ def _constant(rig: Rig) -> tuple[float, str]:
             line = (*rig.start_m[j][:, None], *step[:, None])
             gap = float(line_to_rod(line, float(step @ step), body)[0] - rig.radius_m[j])
             if gap < best:
-                best, words = gap, f"{name} and {other}"
-    return best, words
+                best, parts = gap, (name, other)
+    return best, parts
 
 
 def polar_line(b: Bodies, start: Floats, step: Floats, cos_h: Floats, sin_h: Floats) -> Line:
@@ -267,7 +268,7 @@ def least_distance(
 ) -> tuple[Floats, NDArray[np.int16]]:
     """The least distance in every pose, metres, and the number of the pair that it belongs to.
 
-    Shapes broadcast. Negative means that the pair is in contact. `Bodies.words` names the pair.
+    Shapes broadcast. Negative means that the pair is in contact. `Bodies.parts` names the pair.
     """
     h, w = np.broadcast_arrays(
         np.asarray(tube_end_h, dtype=np.float64), np.asarray(swing_deg, dtype=np.float64)

@@ -25,7 +25,7 @@ def check_rig(rig: Rig, axes: Axes, pairs: Bodies | None = None) -> None:
     pairs = bodies(rig, axes) if pairs is None else pairs
     if pairs.constant_m < 0:
         raise AxletreeError(
-            f"the rig collides with itself in every pose: {pairs.constant_words} overlap by "
+            f"the rig collides with itself in every pose: {_both(pairs.constant_parts)} overlap by "
             f"{-pairs.constant_m * 1000:.0f} mm; check offsets, angles and radii of what is on "
             "the tube"
         )
@@ -33,19 +33,20 @@ def check_rig(rig: Rig, axes: Axes, pairs: Bodies | None = None) -> None:
     if apart < 0:
         raise AxletreeError(
             "the rig collides with itself at rest (weights down, tube along the polar axis): "
-            f"{pairs.words(int(pair))} touch; {_advice(pairs, int(pair))}"
+            f"{_both(pairs.parts(int(pair)))} touch; {_advice(pairs, int(pair))}"
         )
-    share, words = reachable_share(pairs, axes)
+    share, parts = reachable_share(pairs, axes)
     if share < LEAST_SHARE:
         raise AxletreeError(
             f"the tube is longer than the mount can turn: only {share * 100:.0f} % of the sky "
-            f"above {_LOW_DEG:.0f}° can be reached, mostly because {words} meet; a column or "
-            "a higher tripod helps, or check length_mm (millimetres)"
+            f"above {_LOW_DEG:.0f}° can be reached, mostly because {_both(parts)} meet; a "
+            "column or a higher tripod helps, or check length_mm (millimetres)"
         )
 
 
-def reachable_share(pairs: Bodies, axes: Axes) -> tuple[float, str]:
-    """Share of the sky above 20 degrees that some tube side reaches, and what stops it most."""
+def reachable_share(pairs: Bodies, axes: Axes) -> tuple[float, tuple[str, ...]]:
+    """Share of the sky above 20 degrees that some tube side reaches, and the two parts that meet
+    most where it does not; () where nothing does."""
     hours = np.arange(-12.0, 12.0, 0.5)
     declinations = np.arange(-87.5, 90.0, 5.0)
     H, d = (a.ravel() for a in np.meshgrid(hours, declinations, indexing="ij"))
@@ -55,11 +56,15 @@ def reachable_share(pairs: Bodies, axes: Axes) -> tuple[float, str]:
     found = [least_distance(pairs, *axis_angles(axes, side, H, d)) for side in SIDES]
     clear = np.stack([f[0] >= 0 for f in found])
     stopped = np.concatenate([f[1][f[0] < 0] for f in found])
-    words = ""
+    parts: tuple[str, ...] = ()
     if stopped.size:
         counts = np.bincount(stopped)
-        words = pairs.words(int(counts.argmax()))
-    return float((area * clear.any(axis=0)).sum() / area.sum()), words
+        parts = pairs.parts(int(counts.argmax()))
+    return float((area * clear.any(axis=0)).sum() / area.sum()), parts
+
+
+def _both(parts: tuple[str, ...]) -> str:
+    return " and ".join(parts)
 
 
 def _advice(pairs: Bodies, pair: int) -> str:
