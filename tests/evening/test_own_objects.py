@@ -56,7 +56,7 @@ def test_broken_row_named_rest_kept_or_all_refused(row: str, words: str) -> None
     own = read_own_objects(text, "own.csv", NOON)
     assert [thing.name for thing in own.objects] == ["Our cluster", "Plain star"]
     assert own.broken[0].line == 6
-    assert words in own.broken[0].words
+    assert words in str(own.broken[0].refusal)
     with pytest.raises(AxletreeError) as refused:
         read_own_objects(text, "own.csv", NOON, all_or_none=True)
     assert words in str(refused.value)
@@ -108,12 +108,12 @@ def test_moving_object_between_its_rows() -> None:
 def test_moving_object_outside_its_rows_is_not_invented() -> None:
     own = read_own_objects(COMET, "own.csv", NOON + timedelta(days=9))
     assert own.objects == ()
-    assert "from 2026-12-05 to 2026-12-07 only" in own.broken[0].words
+    assert "from 2026-12-05 to 2026-12-07 only" in str(own.broken[0].refusal)
     with pytest.raises(AxletreeError, match="only, not on"):
         read_own_objects(COMET, "own.csv", NOON + timedelta(days=9), all_or_none=True)
     doubled = COMET + "Comet,71.0,60.0,7.5,comet,2026-12-07T00:00\n"
     own = read_own_objects(doubled, "own.csv", NOON)
-    assert "two rows" in own.broken[0].words
+    assert "two rows" in str(own.broken[0].refusal)
     assert len(own.objects) == 1
 
 

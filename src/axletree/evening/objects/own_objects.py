@@ -51,10 +51,10 @@ Moment = Callable[[str], datetime]  # text to an aware datetime; ValueError wher
 
 @dataclass(frozen=True)
 class BrokenRow:
-    """A row that could not be used: its line in the file and what is wrong with it."""
+    """A row that could not be used: its line in the file, and its refusal."""
 
     line: int
-    words: str
+    refusal: AxletreeError
 
 
 @dataclass(frozen=True)
@@ -126,13 +126,13 @@ def read_own_objects(
         try:
             read.append(_read_row(table.row(number, line), moment or _utc))
         except AxletreeError as error:
-            broken.append(BrokenRow(number, str(error)))
+            broken.append(BrokenRow(number, error))
     kept, more = _gathered(read, source, when)
     nothing_read = not read
     broken = sorted([*broken, *more], key=lambda row: row.line)
     if broken and (all_or_none or nothing_read):
-        rest = f" (and {len(broken) - 1} more)" if len(broken) > 1 else ""
-        raise AxletreeError(f"{broken[0].words}{rest}")
+        first, rest = broken[0].refusal, len(broken) - 1
+        raise AxletreeError(f"{first} (and {rest} more)") if rest else first
     return OwnObjects(tuple(kept), tuple(broken))
 
 
@@ -192,14 +192,14 @@ def _gathered(
         if not moving:
             kept.append(rows[0].thing)
             broken += [
-                BrokenRow(one.line, f"{source} line {one.line}, name: '{one.thing.name}' stands "
-                          f"in line {rows[0].line} already")
+                _broken(source, one, "name",
+                        f"'{one.thing.name}' stands in line {rows[0].line} already")
                 for one in rows[1:]
             ]  # fmt: skip
             continue
         broken += [
-            BrokenRow(one.line, f"{source} line {one.line}, at: is missing beside other rows of "
-                      f"'{one.thing.name}' that have it")
+            _broken(source, one, "at",
+                    f"is missing beside other rows of '{one.thing.name}' that have it")
             for one in rows
             if one.at is None
         ]  # fmt: skip
@@ -207,8 +207,7 @@ def _gathered(
         times = [one.at.timestamp() for one in moving if one.at is not None]
         twice = [two for t, u, two in zip(times, times[1:], moving[1:], strict=False) if t == u]
         broken += [
-            BrokenRow(one.line, f"{source} line {one.line}, at: '{one.thing.name}' has two rows "
-                      "for this moment")
+            _broken(source, one, "at", f"'{one.thing.name}' has two rows for this moment")
             for one in twice
         ]  # fmt: skip
         moving = [one for one in moving if one not in twice]
@@ -218,14 +217,18 @@ def _gathered(
             first, last = moving[0].at, moving[-1].at
             assert first is not None
             assert last is not None
-            broken.append(BrokenRow(
-                moving[0].line,
-                f"{source} line {moving[0].line}, at: '{moving[0].thing.name}' is known from "
-                f"{first:%Y-%m-%d} to {last:%Y-%m-%d} only, not on {when:%Y-%m-%d}",
+            broken.append(_broken(
+                source, moving[0], "at",
+                f"'{moving[0].thing.name}' is known from {first:%Y-%m-%d} to {last:%Y-%m-%d} "
+                f"only, not on {when:%Y-%m-%d}",
             ))  # fmt: skip
             continue
         kept.append(_between(moving, times, now))
     return kept, broken
+
+
+def _broken(source: str, one: _Read, column: str, problem: str) -> BrokenRow:
+    return BrokenRow(one.line, RowError(source, one.line, column, problem))
 
 
 def _between(rows: Sequence[_Read], times: Sequence[float], now: float) -> SkyObject:

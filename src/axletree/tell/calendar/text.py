@@ -62,7 +62,7 @@ def end_words(night: ScoredNight) -> str:
 
 def assumed_words(answer: CalendarAnswer) -> list[str]:
     """What was taken for granted, and which rows of one's own list were left out."""
-    broken = [f"left out of your own list: {row.words}" for row in answer.broken_rows]
+    broken = [f"left out of your own list: {row.refusal}" for row in answer.broken_rows]
     return [*map(sky_words, answer.calendar.assumed), *broken]
 
 

@@ -82,7 +82,7 @@ def view_words(
 def notes_words(answer: ObjectsAnswer) -> list[str]:
     """Rows of one's own list that were left out, and doubts about the Earth's rotation."""
     doubts = rotation_words(answer.doubts)
-    return [*(row.words for row in answer.broken_rows), *([doubts] if doubts else [])]
+    return [*(str(row.refusal) for row in answer.broken_rows), *([doubts] if doubts else [])]
 
 
 def objects_text(answer: ObjectsAnswer) -> str:
