@@ -134,7 +134,7 @@ def test_a_logbook_on_a_full_disk_keeps_what_it_had(tmp_path: Path) -> None:
             _fill(book, evening)
     with Logbook(tmp_path / "log.sqlite") as book:
         assert evening_whole(book, evening)["note"][0]["text"] == "kept"
-        assert book.note == ""
+        assert book.kept_aside is None
 
 
 def _fill(book: Logbook, evening: int) -> None:

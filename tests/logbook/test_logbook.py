@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from axletree.kit.errors import AxletreeError
+from axletree.kit.errors import AxletreeError, KeptAside
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.exchange import export_csv, export_json, import_json
 from axletree.logbook.learned import turns_per_degree
@@ -30,6 +30,7 @@ from axletree.logbook.read import (
 )
 from axletree.logbook.schema import STEPS
 from axletree.logbook.store import Logbook
+from axletree.tell.logbook.text import kept_aside_words
 
 AT = datetime(2026, 12, 5, 19, 30, tzinfo=UTC)
 DAY = date(2026, 12, 5)
@@ -129,12 +130,15 @@ def test_a_damaged_logbook_is_kept_aside(tmp_path: Path) -> None:
     content[200:4000] = os.urandom(3800)
     path.write_bytes(bytes(content))
     with Logbook(path) as book:
-        assert "kept as log.damaged-1.sqlite" in book.note
+        assert book.kept_aside == KeptAside(path, "log.damaged-1.sqlite")
+        assert kept_aside_words(book.kept_aside) == (
+            f"{path} is damaged; it was kept as log.damaged-1.sqlite and a new one begun"
+        )
         assert evenings(book) == []
     assert (tmp_path / "log.damaged-1.sqlite").read_bytes() == bytes(content)
     path.write_bytes(b"not a database, but some text of a kind" * 100)
     with Logbook(path) as book:
-        assert "damaged-2" in book.note
+        assert book.kept_aside == KeptAside(path, "log.damaged-2.sqlite")
 
 
 def test_a_locked_logbook_is_refused_in_one_line(tmp_path: Path) -> None:
@@ -189,6 +193,7 @@ WRITER = """
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
+from axletree.tell.logbook.text import kept_aside_words
 from axletree.logbook.store import Logbook
 book = Logbook(Path(sys.argv[1]))
 n = int(sys.argv[2])
@@ -237,7 +242,7 @@ def test_killed_200_times_it_loses_nothing_that_was_confirmed(tmp_path: Path) ->
         assert set(range(1, confirmed + 1)) <= stored
         confirmed = max(stored, default=0)
     with Logbook(path) as book:
-        assert book.note == ""
+        assert book.kept_aside is None
         assert book.connection.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
     assert confirmed > 50, "the test killed before anything was written"
 

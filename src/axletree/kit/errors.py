@@ -1,11 +1,13 @@
 """What does a person read when something they gave is wrong?
 
-Public: ``AxletreeError``, ``one_line``, ``harmless``.
+Public: ``AxletreeError``, ``KeptAside``, ``one_line``, ``harmless``.
 """
 
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
+from pathlib import Path
 
 _LONGEST = 600
 # Control characters but for tab and line feed, surrogates, and what turns the way of writing:
@@ -15,6 +17,14 @@ _OBEYED = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud8
 
 class AxletreeError(ValueError):
     """One line for the person: what is wrong, where, and what would be right."""
+
+
+@dataclass(frozen=True)
+class KeptAside:
+    """A damaged file at `path`: it lies beside it under the name `kept_as`, a new one was begun."""
+
+    path: Path
+    kept_as: str
 
 
 def harmless(text: str) -> str:

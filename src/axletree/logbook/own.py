@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
-from axletree.kit.errors import AxletreeError
+from axletree.evening.objects.seen_lately import SeenLately
+from axletree.kit.errors import AxletreeError, KeptAside
 from axletree.kit.kit import Kit
 from axletree.logbook.learned import LearnedBolt, with_learned_bolts
 from axletree.logbook.read import Somewhere, evening_of_date, evening_whole, seen_since
@@ -23,24 +24,14 @@ LATELY_DAYS = 90
 class Learned:
     """The kit with what its logbook learned of its bolts.
 
-    `note` is what the logbook had to say when it was opened, `refusal` why it could not be read
-    (the kit is as it was then); empty where there is nothing to say.
+    `kept_aside`: it was damaged and begun anew. `refusal`: why it could not be read; the kit is as
+    it was then.
     """
 
     kit: Kit
     bolts: tuple[LearnedBolt, ...] = ()
-    note: str = ""
-    refusal: str = ""
-
-
-@dataclass(frozen=True)
-class SeenLately:
-    """Catalogue ids of what was shown from `since` to before the evening; notes as `Learned`'s."""
-
-    since: date
-    keys: frozenset[str] = frozenset()
-    note: str = ""
-    refusal: str = ""
+    kept_aside: KeptAside | None = None
+    refusal: AxletreeError | None = None
 
 
 def own_logbook() -> Path | None:
@@ -56,9 +47,9 @@ def learned_bolts(kit: Kit, path: Path | None) -> Learned:
     try:
         with Logbook(path) as book:
             better, bolts = with_learned_bolts(kit, book)
-            return Learned(better, bolts, book.note)
+            return Learned(better, bolts, book.kept_aside)
     except AxletreeError as error:
-        return Learned(kit, refusal=str(error))
+        return Learned(kit, refusal=error)
 
 
 def seen_lately(path: Path | None, day: date) -> SeenLately:
@@ -69,11 +60,11 @@ def seen_lately(path: Path | None, day: date) -> SeenLately:
     try:
         with Logbook(path) as book:
             last = seen_since(book, since)
-            note = book.note
+            kept_aside = book.kept_aside
     except AxletreeError as error:
-        return SeenLately(since, refusal=str(error))
+        return SeenLately(since, refusal=error)
     before = {key for key, shown in last.items() if date.fromisoformat(shown) < day}
-    return SeenLately(since, frozenset(before), note)
+    return SeenLately(since, frozenset(before), kept_aside)
 
 
 def logged_tonight(path: Path | None, day: date, site: Somewhere) -> tuple[str, ...]:

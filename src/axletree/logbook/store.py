@@ -15,7 +15,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from axletree.kit.errors import AxletreeError
+from axletree.kit.errors import AxletreeError, KeptAside
 from axletree.kit.kit import Kit
 from axletree.logbook.fit import why_unfit
 from axletree.logbook.schema import bring_up_to_date, is_whole
@@ -38,11 +38,11 @@ class Logbook:
     def __init__(self, path: Path, *, wait_s: float = WAIT_FOR_LOCK_S) -> None:
         """Open or make the logbook at `path`.
 
-        A damaged file is moved aside, never written over, and said in `note`; a locked one is
-        refused after `wait_s` seconds.
+        A damaged file is moved aside, never written over, and stands in `kept_aside`; a locked one
+        is refused after `wait_s` seconds.
         """
         self.path = path
-        self.note = ""
+        self.kept_aside: KeptAside | None = None
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
             self.connection = self._open(wait_s)
@@ -52,7 +52,7 @@ class Logbook:
             if path.suffix not in SUFFIXES and not _was_a_logbook(path):
                 raise AxletreeError(f"{path} is not a logbook; name another file") from None
             aside = _keep_aside(path)
-            self.note = f"{path} is damaged; it was kept as {aside.name} and a new one begun"
+            self.kept_aside = KeptAside(path, aside.name)
             self.connection = self._open(wait_s)
         except OSError as error:
             raise AxletreeError(f"{path}: cannot be opened ({error.strerror})") from None

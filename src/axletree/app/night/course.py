@@ -57,7 +57,6 @@ def plan_night(
     from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.logbook.own import own_logbook, seen_lately
     from axletree.sky.observer import observer_of
-    from axletree.tell.logbook.text import repeats_words
 
     kit = desk.kit
     if session is not None:
@@ -71,7 +70,6 @@ def plan_night(
             day,
             made_at=now,
             kit_folder=desk.folder,
-            seen_ids=seen.keys,
-            assumed=repeats_words(seen),
+            seen=seen,
         ),
     )

@@ -75,7 +75,7 @@ def answer(options: argparse.Namespace) -> Answer:
         routing_library("--take-time")
     kit = read_kit(options)
     day = parse_date(options.date, kit.site)
-    seen, assumed = seen_lately(options, day)
+    seen = seen_lately(options, day)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
     with Bar(6 + bool(options.field_sheet or options.calendar)) as bar:
         planned = plan_whole(
@@ -87,8 +87,7 @@ def answer(options: argparse.Namespace) -> Answer:
                 minutes_per_stop=options.minutes_per_stop,
                 kit_folder=kit_folder(options),
                 own_file=Path(options.own) if options.own else None,
-                seen_ids=seen,
-                assumed=assumed,
+                seen=seen,
                 effort="solver" if options.take_time else "auto",
             ),
             progress=bar,

@@ -57,13 +57,15 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """Carry out the action on the logbook."""
     from axletree.logbook.store import Logbook, default_logbook
+    from axletree.tell.logbook.text import kept_aside_words
 
     _refuse(options)
     path = Path(options.logbook) if options.logbook else default_logbook()
     with Logbook(path) as book:
         made = _DO[options.action](options, book)
-        if book.note:
-            return Answer(f"{book.note}\n{made.text}", {**made.data, "note": book.note})
+        if book.kept_aside is not None:
+            note = kept_aside_words(book.kept_aside)
+            return Answer(f"{note}\n{made.text}", {**made.data, "note": note})
         return made
 
 

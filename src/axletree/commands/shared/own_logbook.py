@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
+    from axletree.evening.objects.seen_lately import SeenLately
     from axletree.kit.kit import Kit
     from axletree.logbook.read import Somewhere
 
@@ -46,13 +47,11 @@ def learned_kit(options: argparse.Namespace, kit: Kit) -> tuple[Kit, tuple[str, 
     return learned.kit, learned_words(learned)
 
 
-def seen_lately(options: argparse.Namespace, day: date) -> tuple[frozenset[str], tuple[str, ...]]:
-    """Catalogue ids of what was shown in the 90 days before this date, and words about it."""
+def seen_lately(options: argparse.Namespace, day: date) -> SeenLately:
+    """What was shown in the 90 days before this date."""
     from axletree.logbook import own
-    from axletree.tell.logbook.text import repeats_words
 
-    seen = own.seen_lately(logbook_path(options), day)
-    return seen.keys, repeats_words(seen)
+    return own.seen_lately(logbook_path(options), day)
 
 
 def logged_tonight(options: argparse.Namespace, day: date, site: Somewhere) -> tuple[str, ...]:

@@ -37,15 +37,14 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
     refuse_berths(berths)
     site = berths[0].kit.site
     day = parse_date(options.date, site)
-    seen, words = seen_lately(options, day)
+    seen = seen_lately(options, day)
     with Bar(len(berths) + 2) as bar:
         event = share_evening(
             berths,
             day,
             made_at=datetime.now(site.zone).replace(microsecond=0),
             minutes_per_stop=options.minutes_per_stop,
-            seen_ids=seen,
-            assumed=words,
+            seen=seen,
             progress=bar,
         )
         text, data = event_text(event), event_data(event)

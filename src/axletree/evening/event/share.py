@@ -20,6 +20,7 @@ from geographiclib.geodesic import Geodesic
 from axletree.evening.event.allotment import Share, WhyHere, share_out
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.objects.choosing import MOST_CANDIDATES
+from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.best import Order, order_stops
 from axletree.evening.order.candidates import Opening, Target
 from axletree.evening.sheet.answer import Prepared
@@ -76,8 +77,7 @@ def share_evening(
     *,
     made_at: datetime,
     minutes_per_stop: float | None = None,
-    seen_ids: frozenset[str] = frozenset(),
-    assumed: Sequence[str] = (),
+    seen: SeenLately | None = None,
     progress: Callable[[str], None] = lambda words: None,
 ) -> Event:
     """The evenings of all telescopes of one event.
@@ -99,8 +99,7 @@ def share_evening(
                     made_at=made_at,
                     minutes_per_stop=minutes_per_stop,
                     kit_folder=berth.folder,
-                    seen_ids=seen_ids,
-                    assumed=assumed,
+                    seen=seen,
                     most=most,
                 ),
             )  # fmt: skip

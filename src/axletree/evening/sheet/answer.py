@@ -12,6 +12,7 @@ from axletree.evening.night.darkness import ClockChange, NightLight, clock_chang
 from axletree.evening.night.set_up_times import Session, StageTime, stage_times
 from axletree.evening.objects.choosing import Chosen
 from axletree.evening.objects.own_objects import BrokenRow
+from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.best import Order
 from axletree.evening.seeing.sky_brightness import AssumedSky
 from axletree.evening.sheet.set_up import SetUpAnswer
@@ -48,8 +49,8 @@ class EveningAnswer:
     """The whole evening of `day` for a kit at its site.
 
     `stages` and `stops` are () and `session` is None where it does not get dark within the hours.
-    Assumed were `stop_min` minutes at each stop, what `assumed_sky` says, and in the caller's own
-    words `assumed`. To be noted: `rotation_doubts`, `clocks` put forward or back in this night,
+    Assumed were `stop_min` minutes at each stop, what `assumed_sky` says, and that what was `seen`
+    lately counts less. To be noted: `rotation_doubts`, `clocks` put forward or back in this night,
     and rows of the person's own list that could not be used.
     """
 
@@ -69,7 +70,7 @@ class EveningAnswer:
     cautions: tuple[EveningCaution, ...]
     stop_min: float
     assumed_sky: tuple[AssumedSky, ...]
-    assumed: tuple[str, ...]
+    seen: SeenLately | None
     rotation_doubts: tuple[RotationDoubt, ...]
     clocks: ClockChange | None
     broken_rows: tuple[BrokenRow, ...]
@@ -95,7 +96,7 @@ class Prepared:
     task: OrderTask | None
     stop_min: float
     assumed_sky: tuple[AssumedSky, ...]
-    assumed: tuple[str, ...]
+    seen: SeenLately | None
     broken_rows: tuple[BrokenRow, ...]
 
 
@@ -128,7 +129,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         cautions=_cautions(kit),
         stop_min=p.stop_min,
         assumed_sky=p.assumed_sky,
-        assumed=p.assumed,
+        seen=p.seen,
         rotation_doubts=tuple(Instants.from_datetime(p.around).doubts),
         clocks=clock_change(Night.of(p.day, kit.site.time_zone)),
         broken_rows=p.broken_rows,

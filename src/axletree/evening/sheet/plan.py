@@ -16,6 +16,7 @@ from axletree.evening.night.darkness import FIRST_STARS_DEG, night_of
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, choose_candidates
 from axletree.evening.objects.own_objects import own_objects_of
+from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.best import Effort, Order, order_stops
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
@@ -51,8 +52,7 @@ class EveningRequest:
 
     `minutes_per_stop` is the time at the eyepiece; otherwise visitors times seconds each, or
     twelve minutes. `own` are objects to think of besides the kit's list, `own_file` is a list to
-    read instead of it, `seen_ids` were shown lately. `assumed` are words of the caller's own for
-    the list of assumptions. At most `most` objects are thought of for the order.
+    read instead of it, `seen` was shown lately. At most `most` objects are thought of.
     """
 
     day: date
@@ -61,8 +61,7 @@ class EveningRequest:
     kit_folder: Path | None = None
     own: Sequence[SkyObject] = ()
     own_file: Path | None = None
-    seen_ids: frozenset[str] = frozenset()
-    assumed: Sequence[str] = ()
+    seen: SeenLately | None = None
     effort: Effort = "auto"
     most: int = MOST_CANDIDATES
 
@@ -139,7 +138,7 @@ def prepare(
         sky = sky_state(kit, observer, coarse)
         chosen = choose_candidates(
             kit, observer, coarse, sky, own=[*request.own, *mine.objects],
-            seen_ids=request.seen_ids, limit=request.most,
+            seen_ids=frozenset() if request.seen is None else request.seen.keys, limit=request.most,
             skyline=ground.horizon.altitude_at,
         )  # fmt: skip
         assumed_sky = tuple(sky.assumed)
@@ -158,7 +157,7 @@ def prepare(
         task=task,
         stop_min=show_s / 60.0,
         assumed_sky=assumed_sky,
-        assumed=tuple(request.assumed),
+        seen=request.seen,
         broken_rows=tuple(mine.broken),
     )
 

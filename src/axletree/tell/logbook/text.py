@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from axletree.evening.objects.seen_lately import SeenLately
+from axletree.kit.errors import KeptAside
 from axletree.logbook.learned import BoltLesson, LearnedBolt
-from axletree.logbook.own import Learned, SeenLately
+from axletree.logbook.own import Learned
+
+
+def kept_aside_words(record: KeptAside) -> str:
+    """That a record was damaged and begun anew."""
+    return f"{record.path} is damaged; it was kept as {record.kept_as} and a new one begun"
+
+
+def _damaged(record: KeptAside | None) -> tuple[str, ...]:
+    return () if record is None else (kept_aside_words(record),)
 
 
 def learned_words(learned: Learned) -> tuple[str, ...]:
     """What the logbook learned of the bolts, a sentence each."""
-    if learned.refusal:
+    if learned.refusal is not None:
         return (f"nothing learned from the logbook: {learned.refusal}",)
-    note = (learned.note,) if learned.note else ()
-    return (*note, *map(_bolt_words, learned.bolts))
+    return (*_damaged(learned.kept_aside), *map(_bolt_words, learned.bolts))
 
 
 def _bolt_words(one: LearnedBolt) -> str:
@@ -30,9 +40,9 @@ def _bolt_words(one: LearnedBolt) -> str:
 
 def repeats_words(seen: SeenLately) -> tuple[str, ...]:
     """What is said of objects that were shown lately; nothing where none were."""
-    if seen.refusal:
+    if seen.refusal is not None:
         return (f"repeats are not avoided: {seen.refusal}",)
-    note = (seen.note,) if seen.note else ()
+    note = _damaged(seen.kept_aside)
     if not seen.keys:
         return note
     count = f"{len(seen.keys)} object{'s' if len(seen.keys) > 1 else ''}"

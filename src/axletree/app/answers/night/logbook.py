@@ -31,6 +31,7 @@ from axletree.logbook.read import evening_of_date, evening_whole, evenings
 from axletree.logbook.read import search as find
 from axletree.logbook.store import Logbook, default_logbook
 from axletree.tell.log.data import entry_data, evening_lines, found_data, learned_data
+from axletree.tell.logbook.text import kept_aside_words
 
 router = APIRouter()
 Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
@@ -101,7 +102,7 @@ def logbook(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
                 for bolt, known in each.items()
                 if known
             },
-            "note": book.note,
+            "note": "" if book.kept_aside is None else kept_aside_words(book.kept_aside),
             "tonight": evening_of_date(book, tonight, desk.kit.site),
         }
 

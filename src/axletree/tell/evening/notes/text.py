@@ -5,6 +5,7 @@ from __future__ import annotations
 from axletree.evening.night.darkness import ClockChange, MoonPhase
 from axletree.evening.sheet.answer import EveningAnswer, EveningCaution
 from axletree.sky.sun_rule import AFTER_STOP_S
+from axletree.tell.logbook.text import repeats_words
 from axletree.tell.seeing.text import sky_words
 from axletree.tell.shared.text import rotation_words
 
@@ -41,7 +42,7 @@ def note_words(answer: EveningAnswer) -> tuple[str, ...]:
     notes = [rotation_words(answer.rotation_doubts), clock_change_words(answer.clocks)]
     if answer.session is None:
         notes.append("There is no darkness for stars in this session: choose another night.")
-    notes += [f"Left out of your own list: {row.words}." for row in answer.broken_rows]
+    notes += [f"Left out of your own list: {row.refusal}." for row in answer.broken_rows]
     return tuple(note for note in notes if note)
 
 
@@ -66,7 +67,7 @@ def assumption_words(answer: EveningAnswer) -> tuple[str, ...]:
     return (
         f"{answer.stop_min:.0f} minutes at each stop",
         *map(sky_words, answer.assumed_sky),
-        *answer.assumed,
+        *(() if answer.seen is None else repeats_words(answer.seen)),
     )
 
 
