@@ -32,7 +32,7 @@ from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 
-FLOORS = ("kit", "sky", "ground", "mount", "pole", "evening", "logbook", "tell")
+FLOORS = ("kit", "sky", "axis", "ground", "mount", "pole", "evening", "logbook", "tell")
 NUMBERS = ("ArrayLike", "Floats", "float", "float | None", "ArrayLike | None", "Floats | None")
 
 # (end of the name, least, most, edges); the first that fits counts.

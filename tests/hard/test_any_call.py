@@ -45,7 +45,7 @@ SHAPED = {
     "pole.solution.estimate.worst_sigma_arcmin",
     "pole.frames.solve.solve_frames",
     "pole.solution.least_squares.sigmas_of",
-    "pole.solution.mount_frame.mount_angles",
+    "axis.frame.mount_angles",
     "pole.enough.movement.in_tube",
     "pole.correct.next_star.next_check",
     "pole.correct.next_star.next_drift",

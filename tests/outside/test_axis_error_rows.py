@@ -16,14 +16,14 @@ import pytest
 from astropy.io import fits
 from astropy.wcs import WCS
 
+from axletree.axis.circles import circle_readings, pointed_angles
+from axletree.axis.frame import mount_angles, seen_vectors
 from axletree.pole.drift.solve import drift_arcsec
 from axletree.pole.enough.rough import DRIFT_ARCSEC_PER_MIN_PER_ARCMIN
 from axletree.pole.frames.attitude import circle_centre
 from axletree.pole.picture.fits_header import read_headers
 from axletree.pole.picture.frame_file import pixel_scale_arcsec
 from axletree.pole.picture.wcs import directions, longitude_latitude, read_wcs
-from axletree.pole.readings.circles import circle_readings, pointed_angles
-from axletree.pole.solution.mount_frame import mount_angles, seen_vectors
 from axletree.sky.directions import position_angle_deg, vector_from_angles
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_DAYS_PER_DAY

@@ -14,6 +14,7 @@ import simulator as sim
 from scipy.spatial.transform import Rotation
 from scipy.stats import chi2 as chi2_of_scipy
 
+from axletree.axis.frame import pole_altitude_deg
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.pole.correct.advice import advise, chance_within
@@ -31,7 +32,6 @@ from axletree.pole.solution.doubt import (
 )
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.least_squares import chance_of_more, marginal_information
-from axletree.pole.solution.mount_frame import pole_altitude_deg
 from axletree.pole.solution.record import (
     evening_of,
     measure_record,

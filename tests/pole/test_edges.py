@@ -11,6 +11,7 @@ import pytest
 import simulator as sim
 from scipy.spatial.transform import Rotation
 
+from axletree.axis.frame import mount_angles, seen_vectors
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.kit.parts.mount import PolarScope
@@ -43,7 +44,6 @@ from axletree.pole.rows.drift_file import read_drift
 from axletree.pole.solution.candidates import MeasurableStars, stars_now
 from axletree.pole.solution.combine import combine
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.pole.solution.mount_frame import mount_angles, seen_vectors
 from axletree.sky.observer import Observer
 
 WATCHER = Observer(45.0, 0.0, pressure_hpa=1000.0, temperature_c=10.0)

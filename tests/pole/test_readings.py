@@ -8,10 +8,10 @@ import simulator as sim
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from axletree.axis.circles import circle_readings, pointed_angles
+from axletree.axis.unknowns import UNKNOWNS
 from axletree.kit.errors import AxletreeError
 from axletree.pole.correct.next_star import next_reading
-from axletree.pole.readings.circles import circle_readings, pointed_angles
-from axletree.pole.readings.model import UNKNOWNS
 from axletree.pole.readings.solve import solve_readings
 from axletree.pole.readings.suspects import SlipKind
 from axletree.sky.observer import Observer

@@ -15,13 +15,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from test_readings import NOMINAL, SIDES, observer_at, simulate
 
+from axletree.axis.circles import circle_readings, folded_deg, pointed_angles
+from axletree.axis.frame import seen_vectors
 from axletree.kit.errors import AxletreeError
-from axletree.pole.readings.circles import circle_readings, pointed_angles
-from axletree.pole.readings.model import folded_deg, one_setting, start_values
+from axletree.pole.readings.model import one_setting, start_values
 from axletree.pole.readings.solve import solve_readings
 from axletree.pole.readings.suspects import SlipKind
 from axletree.pole.rows.readings_file import read_circles
-from axletree.pole.solution.mount_frame import seen_vectors
 
 BOTH_POLES = pytest.mark.parametrize("latitude", [44.0, -33.0])
 SIX = np.array([1.0, -1.0, 1.0, -1.0, 1.0, -1.0])

@@ -14,11 +14,11 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from axletree.axis.frame import Pole
 from axletree.kit.parts.site import Site
 from axletree.logbook.lines import append_line, read_lines
 from axletree.logbook.store import Logbook, default_logbook
 from axletree.pole.picture.frame_file import Frame
-from axletree.pole.solution.mount_frame import Pole
 from axletree.pole.solution.record import (
     TURNED,
     Tonight,

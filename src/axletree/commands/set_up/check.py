@@ -98,7 +98,7 @@ def _checked(
     now: datetime,
     learned: tuple[str, ...],
 ) -> Answer:
-    from axletree.pole.solution.mount_frame import Pole
+    from axletree.axis.frame import Pole
     from axletree.stages.set_up.check import NOTHING_KNOWN, CheckRequest, check
     from axletree.stages.set_up.check_findings import measured_at
     from axletree.tell.check.data import check_data

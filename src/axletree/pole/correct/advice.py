@@ -9,6 +9,7 @@ from enum import StrEnum
 
 import numpy as np
 
+from axletree.axis.frame import Pole
 from axletree.kit.kit import Kit
 from axletree.pole.correct.after_turning import (
     Base,
@@ -32,7 +33,6 @@ from axletree.pole.rows.columns import DEFAULT_SIGMA_ARCSEC
 from axletree.pole.solution.candidates import MeasurableStars
 from axletree.pole.solution.doubt import Doubt, DoubtKind
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.pole.solution.mount_frame import Pole
 from axletree.sky.observer import Observer
 
 CHECK_WATCH_S = 300.0

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.axis.frame import Pole, pole_altitude_deg, seen_vectors
 from axletree.pole.correct.bolts import head_turns_deg
 from axletree.pole.drift.solve import drift_arcsec
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg, seen_vectors
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import polar_axis, rotate_about
 from axletree.sky.observer import Observer

@@ -13,12 +13,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.axis.circles import circle_readings
+from axletree.axis.frame import Pole, mount_angles, seen_vectors
 from axletree.pole.drift.solve import drift_arcsec
-from axletree.pole.readings.circles import circle_readings
 from axletree.pole.solution.doubt import LEAST_SHOWN, shown_among
 from axletree.pole.solution.estimate import UNKNOWN_ARCMIN
 from axletree.pole.solution.least_squares import marginal_information
-from axletree.pole.solution.mount_frame import Pole, mount_angles, seen_vectors
 from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 

@@ -16,12 +16,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.axis.frame import Pole, mount_angles, seen_vectors
 from axletree.kit.errors import AxletreeError
 from axletree.pole.drift.explain import Trial, Watches, estimate_of, explanations, holding_all
 from axletree.pole.solution.doubt import Doubt, DoubtKind, Mistake, unchecked
 from axletree.pole.solution.estimate import AxisEstimate, disagreement
 from axletree.pole.solution.least_squares import Fit, chance_of_more, fit
-from axletree.pole.solution.mount_frame import Pole, mount_angles, seen_vectors
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S

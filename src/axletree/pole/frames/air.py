@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.axis.frame import Pole, pole_altitude_deg
 from axletree.pole.frames.attitude import rotation_between, rotation_vector
-from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg
 from axletree.sky.air.refraction import refraction_from_apparent_deg
 from axletree.sky.air.spread import CAUSES, LOW_ALTITUDE_DEG, refraction_parts_deg
 from axletree.sky.arrays import Floats

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.axis.frame import Pole, pole_altitude_deg
 from axletree.kit.errors import AxletreeError
 from axletree.pole.frames.air import air_shifts
 from axletree.pole.frames.attitude import (
@@ -34,7 +35,6 @@ from axletree.pole.frames.one_run import (
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.least_squares import Fit, chance_of_more, fit
-from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg
 from axletree.pole.solution.outliers import RARE, Without, odd_one
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import axis_error_arcmin, polar_axis

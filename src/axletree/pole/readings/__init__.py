@@ -1,7 +1,6 @@
 """How far is the axis off, and how true is the mount, from its own circles?
 
 Modules:
-  circles   What do the circles of an imperfect mount show when the tube points at a star?
   model     What would the circles of such a mount show, and from where does a solver set out?
   solve     How far is the axis off, and how true is the mount, from its own circles?
   suspects  What is wrong with readings that don't agree: a mistaken star, or a circle set anew?

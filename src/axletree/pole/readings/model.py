@@ -9,34 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike
 
-from axletree.kit.errors import AxletreeError
-from axletree.pole.readings.circles import circle_readings
-from axletree.pole.solution.mount_frame import Pole, mount_angles
+from axletree.axis.circles import circle_readings, folded_deg
+from axletree.axis.frame import Pole, mount_angles
+from axletree.axis.unknowns import UNKNOWNS, Circle
 from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.observer import Observer
 
-Circle = Literal["hour", "declination"]
-CIRCLES: tuple[Circle, ...] = ("hour", "declination")
-
-CONE, LEAN = "cone", "lean"
-UNKNOWNS = ("high", "east", "index_hour", "index_declination", CONE, LEAN)
 _INDEX_HOUR, _INDEX_DECLINATION = UNKNOWNS.index("index_hour"), UNKNOWNS.index("index_declination")
 # From so many readings the start value is plain; trying each against each would take hours.
 _MOST_TRIED = 200
-
-
-def side_signs(sides: ArrayLike) -> Floats:
-    """+1 for tube side 'east', -1 for 'west'; refuses anything else."""
-    words = np.atleast_1d(np.asarray(sides))
-    signs = np.where(words == "east", 1.0, np.where(words == "west", -1.0, 0.0))
-    if np.any(signs == 0.0):
-        raise AxletreeError(f"tube side '{words[signs == 0.0][0]}' is neither 'east' nor 'west'")
-    return signs
 
 
 @dataclass(frozen=True)
@@ -93,15 +77,6 @@ def settings_of(hour: Sequence[str], declination: Sequence[str]) -> Settings:
 def one_setting(count: int) -> Settings:
     """Circles that were left alone through so many readings."""
     return settings_of([""] * count, [""] * count)
-
-
-def folded_deg(counted_deg: ArrayLike) -> Floats:
-    """What a declination circle says that is graduated to 90 both ways: within -90 and 90.
-
-    Past its mark of 90 the shaft is beyond the pole and the numbers fall again.
-    """
-    turned = np.mod(np.asarray(counted_deg, dtype=np.float64) + 90.0, 360.0)
-    return np.asarray(np.where(turned <= 180.0, turned - 90.0, 270.0 - turned))
 
 
 def expected_readings(

@@ -20,17 +20,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.axis.circles import folded_deg, side_signs
+from axletree.axis.frame import Pole, seen_vectors
+from axletree.axis.unknowns import UNKNOWNS, USUAL_CONE_ARCMIN, USUAL_LEAN_ARCMIN, Circle
 from axletree.kit.errors import AxletreeError
-from axletree.pole.readings.model import (
-    UNKNOWNS,
-    Circle,
-    Settings,
-    expected_readings,
-    folded_deg,
-    settings_of,
-    side_signs,
-    start_values,
-)
+from axletree.pole.readings.model import Settings, expected_readings, settings_of, start_values
 from axletree.pole.readings.suspects import (
     Slip,
     Solver,
@@ -49,16 +43,12 @@ from axletree.pole.solution.least_squares import (
     marginal_information,
     sigmas_of,
 )
-from axletree.pole.solution.mount_frame import Pole, seen_vectors
 from axletree.pole.solution.outliers import RARE
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
 
 # Fewer readings fix nothing of the axis.
 LEAST_READINGS = 2
-# What ordinary mounts have as they leave the bench (common practice, no source).
-USUAL_CONE_ARCMIN = 20.0
-USUAL_LEAN_ARCMIN = 10.0
 NEAREST_POLE_DEG = 88.0  # of declination; nearer to the pole the hour circle means nothing
 # An index error known no better than this isn't worth telling: the eye sees more at a glance.
 VAGUE_ARCMIN = 60.0

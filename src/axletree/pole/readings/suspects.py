@@ -9,7 +9,8 @@ from enum import StrEnum
 
 import numpy as np
 
-from axletree.pole.readings.model import UNKNOWNS, Circle, Settings, settings_of
+from axletree.axis.unknowns import UNKNOWNS, Circle
+from axletree.pole.readings.model import Settings, settings_of
 from axletree.pole.solution.least_squares import Fit
 from axletree.pole.solution.outliers import RARE, Without, odd_one
 from axletree.sky.arrays import Floats, Mask

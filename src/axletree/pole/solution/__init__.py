@@ -8,7 +8,6 @@ Modules:
   estimate       What is known about the polar axis, and how well?
   least_squares  Which values fit the measurements best, which of them do the measurements fix, and
                  how well?
-  mount_frame    Which hour angle and declination does a mount see whose axis is a little off?
   outliers       Which one of several measurements contradicts all the others, if exactly one does?
   record         Which measurements of tonight count, and which came before a bolt was turned?
 """

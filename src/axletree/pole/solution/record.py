@@ -17,9 +17,9 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from axletree.axis.frame import Pole, pole_altitude_deg
 from axletree.pole.solution.doubt import Doubt, doubt_of, doubt_record
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.pole.solution.mount_frame import Pole, pole_altitude_deg
 from axletree.sky.observer import Observer
 
 MEASURED, TURNED, WITHDRAWN = "axis measured", "bolts turned", "measurement withdrawn"

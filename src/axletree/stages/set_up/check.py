@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from axletree.axis.frame import Pole
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
@@ -18,7 +19,6 @@ from axletree.pole.solution.candidates import MeasurableStars, stars_now
 from axletree.pole.solution.combine import Combined, combine
 from axletree.pole.solution.doubt import Doubt, DoubtKind, still_standing
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.pole.solution.mount_frame import Pole
 from axletree.pole.solution.record import Measured, Tonight, evening_of
 from axletree.sky.air.refraction import refracted_pole_altitude_deg
 from axletree.sky.observer import Observer, observer_of

@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 
+from axletree.axis.frame import Pole
+from axletree.axis.unknowns import Circle
 from axletree.kit.kit import Kit
 from axletree.pole.correct.next_star import NextReading, next_reading
 from axletree.pole.drift.solve import DriftSolution, solve_drift
 from axletree.pole.frames.solve import FramesSolution, axis_from_frames
 from axletree.pole.picture.frame_file import Frame, FrameNote
-from axletree.pole.readings.model import Circle
 from axletree.pole.readings.solve import ReadingsSolution, circle_sigmas_arcmin, solve_readings
 from axletree.pole.readings.suspects import Slip
 from axletree.pole.rows.drift_file import DriftRows
@@ -21,7 +22,6 @@ from axletree.pole.rows.readings_file import CircleRows
 from axletree.pole.solution.candidates import candidates
 from axletree.pole.solution.doubt import Doubt
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.pole.solution.mount_frame import Pole
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 

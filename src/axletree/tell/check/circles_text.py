@@ -4,13 +4,8 @@ from __future__ import annotations
 
 import math
 
-from axletree.pole.readings.model import CONE, LEAN
-from axletree.pole.readings.solve import (
-    USUAL_CONE_ARCMIN,
-    USUAL_LEAN_ARCMIN,
-    CircleIndex,
-    ReadingsSolution,
-)
+from axletree.axis.unknowns import CONE, LEAN, USUAL_CONE_ARCMIN, USUAL_LEAN_ARCMIN
+from axletree.pole.readings.solve import CircleIndex, ReadingsSolution
 from axletree.stages.set_up.check_findings import Finding, ReadingsFinding
 from axletree.tell.check.measured_text import signed
 

@@ -9,9 +9,9 @@ from typing import Any, cast
 
 import numpy as np
 
+from axletree.axis.unknowns import CIRCLES, UNKNOWNS
 from axletree.pole.correct.advice import Advice, MoveStar, ProofStar
 from axletree.pole.correct.bolts import BoltMoves
-from axletree.pole.readings.model import CIRCLES, UNKNOWNS
 from axletree.pole.readings.solve import ReadingsSolution
 from axletree.pole.solution.doubt import doubt_record
 from axletree.pole.solution.estimate import AxisEstimate

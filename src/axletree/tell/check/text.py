@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TypedDict
 
+from axletree.axis.frame import Pole
 from axletree.pole.correct.advice import Verdict
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.pole.solution.mount_frame import Pole
 from axletree.stages.set_up.check import CheckAnswer, TurnedAnswer
 from axletree.tell.check.circles_text import mount_facts
 from axletree.tell.check.doubts_text import doubt_words

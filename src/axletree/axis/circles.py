@@ -21,12 +21,22 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
 
 _DEG = np.pi / 180.0
 _ARCMIN = _DEG / 60.0
 _HOUR = np.pi / 12.0
+
+
+def side_signs(sides: ArrayLike) -> Floats:
+    """+1 for tube side 'east', -1 for 'west'; refuses anything else."""
+    words = np.atleast_1d(np.asarray(sides))
+    signs = np.where(words == "east", 1.0, np.where(words == "west", -1.0, 0.0))
+    if np.any(signs == 0.0):
+        raise AxletreeError(f"tube side '{words[signs == 0.0][0]}' is neither 'east' nor 'west'")
+    return signs
 
 
 def circle_readings(
@@ -88,3 +98,12 @@ def pointed_angles(
     north = np.cos(c) * np.sin(d) * np.cos(i) + np.sin(c) * np.sin(i)
     H = t - sign * np.arctan2(outward, ahead) / _HOUR
     return wrap_h(H), np.arctan2(north, np.hypot(ahead, outward)) / _DEG
+
+
+def folded_deg(counted_deg: ArrayLike) -> Floats:
+    """What a declination circle says that is graduated to 90 both ways: within -90 and 90.
+
+    Past its mark of 90 the shaft is beyond the pole and the numbers fall again.
+    """
+    turned = np.mod(np.asarray(counted_deg, dtype=np.float64) + 90.0, 360.0)
+    return np.asarray(np.where(turned <= 180.0, turned - 90.0, 270.0 - turned))
