@@ -124,3 +124,48 @@ def test_entries_begin_a_list_and_end_at_sixty(client: TestClient, desk: Desk) -
     assert not more["right"]
     assert [(p["key"], p["message"]) for p in more["problems"]] == [("barlow", "60 are enough")]
     assert len(held(more, ["barlow"])) == 60
+
+
+LENGTH = ["tube", "length_mm"]
+
+
+def test_a_length_shows_and_takes_its_error(client: TestClient, desk: Desk) -> None:
+    found = checked(client, desk.text, (LENGTH, "701,5 ± 3"))
+    assert found["right"], found["problems"]
+    assert held(found, LENGTH) == {"value": 701.5, "error": 3}
+    assert field_of(found, "tube.length_mm")["value"] == "701.5 ± 3"
+    # A plain number again takes the error away; the remark behind the value stays.
+    remarked = found["text"].replace("error = 3}", "error = 3}  # by tape")
+    assert remarked != found["text"]
+    again = checked(client, remarked, (["tube", "mass_kg"], "5"))
+    assert "{value = 701.5, error = 3}  # by tape" in again["text"]
+    plain = checked(client, remarked, (LENGTH, "700"))
+    assert "length_mm = 700  # by tape" in plain["text"]
+
+
+def test_an_error_is_typed_in_the_units_of_the_page(client: TestClient, desk: Desk) -> None:
+    text = desk.text.replace("[habits]", '[habits]\nunits = "us"')
+    body = {"text": text, "units": "us", "edits": [{"path": LENGTH, "value": "27.5 ± 0.1"}]}
+    found = client.post("/answer/kit/check", json=body, headers=ORIGIN).json()
+    assert held(found, LENGTH) == {"value": 698.5, "error": 2.54}  # 1 in = 25.4 mm (1959)
+    assert field_of(found, "tube.length_mm")["value"] == "27.5 ± 0.1"
+
+
+def test_legs_take_one_error_for_all(client: TestClient, desk: Desk) -> None:
+    found = checked(client, desk.text, (LEGS, "0, 120, 240 ± 2"))
+    assert found["right"], found["problems"]
+    assert held(found, LEGS) == {"value": [0, 120, 240], "error": 2}
+    assert field_of(found, "mount.tripod.leg_directions_deg")["value"] == "0, 120, 240 ± 2"
+
+
+@pytest.mark.parametrize("typed", ["700 ± 0", "700 ± x", "± 3"])
+def test_an_error_that_is_none_is_told(client: TestClient, desk: Desk, typed: str) -> None:
+    found = checked(client, desk.text, (LENGTH, typed))
+    assert not found["right"]
+    assert [p["key"] for p in found["problems"]] == ["tube.length_mm"]
+    assert found["text"] == desk.text
+
+
+def field_of(found: dict[str, Any], key: str) -> dict[str, Any]:
+    fields = [f for g in found["groups"] for e in g["entries"] for f in e["fields"]]
+    return next(f for f in fields if f["key"] == key)

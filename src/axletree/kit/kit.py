@@ -21,7 +21,8 @@ from axletree.kit.reading.lines import key_lines, line_of
 from axletree.kit.reading.oddities import oddities
 from axletree.kit.reading.overgrown import overgrown
 from axletree.kit.reading.prepare import completed
-from axletree.kit.reading.problems import Problem, ProblemKind, named, problem_of
+from axletree.kit.reading.problems import Problem, ProblemKind, dotted, named, problem_of
+from axletree.kit.reading.stated import stated
 
 KIT_VERSION = 1
 LARGEST_FILE_BYTES = 512_000
@@ -31,7 +32,9 @@ class Kit(Part):
     """The person's site, mount, tube, accessories, eyepieces and habits.
 
     `guessed` holds the dotted names of values that were not given but filled from the mount's
-    size or the tube's proportions.
+    size or the tube's proportions. `known_errors` holds the error (one standard deviation, in the
+    key's unit) of each dimension whose error was given with it, by dotted name; entries of lists
+    are counted from 1, as in `tube.accessory[2].mass_kg`.
     """
 
     kit_version: Literal[1] = 1
@@ -45,6 +48,7 @@ class Kit(Part):
     habits: Habits = Habits()
     yard: Yard | None = None
     guessed: tuple[str, ...] = ()
+    known_errors: tuple[tuple[str, float], ...] = ()
 
     @model_validator(mode="after")
     def _eyepieces_fit(self) -> Self:
@@ -73,16 +77,20 @@ def check_text(text: str) -> tuple[Kit | None, list[Problem]]:
             Problem("", "this is not a kit: it is nested too deeply", kind=ProblemKind.TOO_LARGE)
         ]
     lines = key_lines(text)
-    problems: list[Problem] = []
-    problems += oddities(raw, Kit)
-    prepared = completed(raw, problems)
+    parted = stated(raw, Kit)
+    problems = [*parted.problems, *oddities(parted.raw, Kit)]
+    prepared = completed(parted.raw, problems)
+    prepared["known_errors"] = tuple(parted.errors.items())
+    mistaken = {p.key for p in parted.problems}
     kit: Kit | None = None
     try:
         kit = Kit.model_validate(prepared)
     except ValidationError as error:
         for item in error.errors(include_url=False):
             path = tuple(item["loc"])
-            if item["type"] == "missing" and _would_be_guessed(path, raw):
+            if item["type"] == "missing" and (
+                dotted(path) in mistaken or _would_be_guessed(path, parted.raw)
+            ):
                 continue
             problems.append(problem_of(Kit, item, path, line_of(path, lines)))
     placed = [replace(p, line=p.line or line_of(named(p.key), lines)) for p in problems]

@@ -9,6 +9,8 @@ Modules:
   overgrown  Is a kit's text so long or so deep that reading it would take for ever?
   prepare    How is a raw kit completed before it is checked: place, zone, guessed dimensions?
   problems   How is a mistake in a kit said in one line: where it stands, and what would be right?
+  stated     Which dimensions came with an error of their own, and which of those are written
+             wrongly?
   table      What stands in a small table that a person wrote: its columns, and each row by its
              line?
 """

@@ -12,6 +12,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from axletree.kit.parts.dimension import holds
 from axletree.kit.reading.problems import Path, Problem, ProblemKind, dotted, field_of, model_in
 
 LONGEST_TEXT = 200
@@ -30,7 +31,7 @@ def oddities(raw: Any, model: type[BaseModel], path: Path = ()) -> Iterator[Prob
 
 def _of_value(value: Any, annotation: Any, path: Path) -> Iterator[Problem]:
     if isinstance(value, bool):
-        if annotation is not Any and not _holds(annotation, bool):
+        if annotation is not Any and not holds(annotation, bool):
             word = "true" if value else "false"
             message = f"{word} is a yes or no; something else is meant here"
             yield Problem(dotted(path), message, kind=ProblemKind.WRONG_TYPE)
@@ -55,8 +56,3 @@ def why_no_text(text: str) -> str:
     if odd is not None:
         return f"must be one line of plain text, without the character U+{ord(odd):04X}"
     return ""
-
-
-def _holds(annotation: Any, wanted: type) -> bool:
-    inner = getattr(annotation, "__args__", ())
-    return annotation is wanted or any(_holds(a, wanted) for a in inner)

@@ -7,22 +7,17 @@ from typing import Any
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.defaults import fill, mount_defaults, tube_defaults, with_bolt_turns
 from axletree.kit.place.locate import locate
-from axletree.kit.reading.problems import Problem, ProblemKind
+from axletree.kit.reading.problems import FILLED_IN, Problem, ProblemKind
 
 
 def completed(raw: dict[str, Any], problems: list[Problem]) -> dict[str, Any]:
     """The raw tables with place, zone and guessed dimensions filled in."""
     out = dict(raw)
     guessed: list[str] = []
-    out.pop("guessed", None)
-    if "guessed" in raw:
-        problems.append(
-            Problem(
-                "guessed",
-                "unknown key; Axletree fills this in itself",
-                kind=ProblemKind.UNKNOWN_KEY,
-            )
-        )
+    for key in FILLED_IN:
+        if out.pop(key, None) is not None:
+            message = "unknown key; Axletree fills this in itself"
+            problems.append(Problem(key, message, kind=ProblemKind.UNKNOWN_KEY))
     tube = raw.get("tube")
     if isinstance(tube, dict):
         out["tube"], names = fill(tube, tube_defaults(tube), "tube")

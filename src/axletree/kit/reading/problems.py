@@ -13,6 +13,8 @@ from pydantic.fields import FieldInfo
 from axletree.kit.parts.part import LEAST
 
 Path = tuple[str | int, ...]
+# Fields of the kit that no file may hold: Axletree fills them in itself.
+FILLED_IN = ("guessed", "known_errors")
 
 
 class ProblemKind(Enum):
@@ -54,7 +56,7 @@ def known_keys(root: type[BaseModel], path: Path) -> list[str]:
         model = None if field is None else model_in(field.annotation)
         if model is None:
             return []
-    return [f.alias or n for n, f in model.model_fields.items() if n != "guessed"]
+    return [f.alias or n for n, f in model.model_fields.items() if n not in FILLED_IN]
 
 
 def field_of(model: type[BaseModel], key: str) -> FieldInfo | None:
@@ -171,5 +173,9 @@ def _in_unit(key: str) -> str:
 
 
 def named(key: str) -> Path:
-    """The path of a dotted name without indices."""
-    return tuple(key.split("."))
+    """The path of a dotted name, the reverse of `dotted`."""
+    path: list[str | int] = []
+    for part in key.split("."):
+        name, _, index = part.partition("[")
+        path += [name, int(index[:-1]) - 1] if index[:-1].isdigit() else [part]
+    return tuple(path)

@@ -90,7 +90,9 @@ _TEXT = """\
 # tube, and the mount's size. Everything that starts with '#' may stay as it is; Axletree fills
 # it in, and says in every answer which values it guessed. To give a value of your own, take the
 # '#' away and write yours. 'axletree kit check FILE' checks.
-# Lengths in mm (a yard in m), masses in kg, angles in degrees, as the names say.
+# Lengths in mm (a yard in m), masses in kg, angles in degrees, as the names say. A plain number
+# counts as read off, good to 2 mm or 2 %; where you know better, write the error beside it:
+# {{ value = 345, error = 3 }}.
 
 kit_version = 1
 name = "{name}"

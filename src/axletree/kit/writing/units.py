@@ -52,6 +52,23 @@ def stored(value: float, key: str, units: str = "metric") -> float:
     return round(next((value * by for name, by in _US.values() if name == unit), value), 6)
 
 
+def shown_error(error: float, key: str, units: str = "metric") -> float:
+    """An error of the kit's value in the unit that the key is shown in."""
+    return shown(error, key, units) - shown(0.0, key, units)  # degrees may count from elsewhere
+
+
+def number_and_error(text: str) -> tuple[float, float | None]:
+    """A number as people write it, and the error behind a ± (or +-, +/-) where there is one."""
+    plain = text.replace("+/-", "±").replace("+-", "±").replace("+−", "±")
+    value, mark, error = plain.partition("±")
+    if not mark:
+        return number_from(text), None
+    sigma = number_from(error)
+    if not sigma > 0:
+        raise AxletreeError(f"an error of {error.strip()[:40]} must be more than 0")
+    return number_from(value), sigma
+
+
 def number_from(text: str) -> float:
     """A number as people write it: a comma for a point, a true minus sign. Refuses the rest."""
     plain = text.strip().replace("−", "-").replace(" ", "")

@@ -15,8 +15,9 @@ from tomlkit.exceptions import TOMLKitError
 from axletree.app.answers.kit.kit_sheet import MOST_ENTRIES, kind_of, model_in, table_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
-from axletree.kit.reading.problems import Problem
-from axletree.kit.writing.units import number_from, stored
+from axletree.kit.parts.dimension import is_dimension
+from axletree.kit.reading.problems import FILLED_IN, Problem
+from axletree.kit.writing.units import number_and_error, number_from, stored
 
 Path = tuple[str | int, ...]
 
@@ -74,7 +75,7 @@ def _apply(document: Any, edit: Edit, units: str) -> None:
         del at[last]
     if info is not None:
         if edit.value.strip() or kind_of(info)[0] == "several":
-            at[last] = _read(edit.value, info, str(last), units)
+            at[last] = _read(edit.value, info, edit.path, units)
         else:
             at.pop(last, None)
 
@@ -85,7 +86,7 @@ def _info(path: Path) -> FieldInfo:
     names = [p for p in path if isinstance(p, str)]
     for i, part in enumerate(names):
         info = next((f for n, f in model.model_fields.items() if part in (n, f.alias)), None)
-        if info is None or part == "guessed":
+        if info is None or part in FILLED_IN:
             raise AxletreeError("the kit has no such key")
         if i == len(names) - 1:
             return info
@@ -96,13 +97,15 @@ def _info(path: Path) -> FieldInfo:
     raise AxletreeError("the kit has no such key")
 
 
-def _read(typed: str, info: FieldInfo, name: str, units: str) -> Any:
+def _read(typed: str, info: FieldInfo, path: Path, units: str) -> Any:
     """A value for the file from what was typed."""
+    *tables, name = (part for part in path if isinstance(part, str))
     kind, choices = kind_of(info)
     words = typed.strip()
+    if is_dimension(".".join(tables), name, info):
+        return _dimension(words, kind, name, units)
     if kind == "number":
-        value = stored(number_from(words), name, units)
-        return int(value) if value == int(value) and abs(value) < 1e9 else value
+        return _short(stored(number_from(words), name, units))
     if kind == "whole":
         number = number_from(words)
         if number != round(number):
@@ -117,13 +120,38 @@ def _read(typed: str, info: FieldInfo, name: str, units: str) -> Any:
     if kind == "clock":
         return _clock(words)
     if kind == "numbers":
-        # A comma parts the numbers, unless semicolons do: then it is a decimal comma.
-        return [number_from(p) for p in words.split(";" if ";" in words else ",") if p.strip()]
+        return _numbers(words)
     if kind == "pairs":
         return _pairs(words)
     if kind in ("names", "several"):
         return [p.strip() for p in words.split(",") if p.strip()]
     return words
+
+
+def _dimension(words: str, kind: str, name: str, units: str) -> Any:
+    """'345', or '345 ± 3' as a table of value and error; of several numbers with one error."""
+    value: Any
+    if kind == "numbers":
+        head, mark, tail = words.partition("±")
+        value, error = _numbers(head), number_and_error(f"0 ± {tail}")[1] if mark else None
+    else:
+        number, error = number_and_error(words)
+        value = _short(stored(number, name, units))
+    if error is None:
+        return value
+    table = tomlkit.inline_table()
+    table.update({"value": value, "error": _short(stored(error, name, units))})
+    return table
+
+
+def _short(value: float) -> float:
+    """Without the point where nothing follows it."""
+    return int(value) if value == int(value) and abs(value) < 1e9 else value
+
+
+def _numbers(words: str) -> list[float]:
+    """Parted by commas, unless semicolons do it: then a comma is a decimal comma."""
+    return [number_from(p) for p in words.split(";" if ";" in words else ",") if p.strip()]
 
 
 def _clock(words: str) -> time:

@@ -19,17 +19,19 @@ from pydantic.fields import FieldInfo
 from axletree.kit.kit import Kit
 from axletree.kit.reading.prepare import completed
 from axletree.kit.reading.problems import Problem
+from axletree.kit.reading.stated import stated
 from axletree.kit.writing.questions import FIRST, GROUPS, words_for
-from axletree.kit.writing.units import shown, unit_of
+from axletree.kit.writing.units import shown, shown_error, unit_of
 
 MOST_ENTRIES = 60
 
 
 @dataclass(frozen=True)
 class _Sheet:
-    """What all fields of a kit need: names of guessed values, problems by key, the units."""
+    """What all fields of a kit need: names of guessed values, errors and problems by key, units."""
 
     guessed: frozenset[str]
+    errors: Mapping[str, float]
     problems: Mapping[str, str]
     units: str
 
@@ -53,13 +55,14 @@ def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[s
         raw = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError):
         return []
-    prepared = completed(raw, [])
+    parted = stated(raw, Kit)
+    prepared = completed(parted.raw, [])
     said = {p.key: p.message for p in problems}
-    sheet = _Sheet(frozenset(prepared.get("guessed", ())), said, units)
+    sheet = _Sheet(frozenset(prepared.get("guessed", ())), parted.errors, said, units)
     groups: list[dict[str, Any]] = []
     for path, title in GROUPS:
         model, repeated, optional = table_of(path)
-        entries = _entries(raw, prepared, path, repeated)
+        entries = _entries(parted.raw, prepared, path, repeated)
         # Beside an optional table nobody wrote, its fields would only raise questions.
         shut = optional and not entries
         groups.append(
@@ -200,7 +203,7 @@ def _field(sheet: _Sheet, entry: _Entry, name: str, info: FieldInfo) -> dict[str
     kind, choices = kind_of(info)
     if name in given:
         source, value = "given", given[name]
-    elif key in sheet.guessed or path in sheet.guessed:
+    elif not sheet.guessed.isdisjoint((own, key, path)):
         source, value = "guessed", entry.filled.get(name, info.default)
     else:
         source, value = "usual", None if info.is_required() else info.default
@@ -212,10 +215,15 @@ def _field(sheet: _Sheet, entry: _Entry, name: str, info: FieldInfo) -> dict[str
         "unit": unit_of(name, units) if kind in ("number", "whole") else "",
         "kind": kind,
         "choices": choices,
-        "value": _written(value, kind, name, units),
+        "value": _written(value, kind, name, units) + _error_words(sheet, own, name),
         "source": source,
         "problem": sheet.problems.get(own, ""),
     }
+
+
+def _error_words(sheet: _Sheet, key: str, name: str) -> str:
+    error = sheet.errors.get(key)
+    return "" if error is None else f" ± {shown_error(error, name, sheet.units):.8g}"
 
 
 def _written(value: Any, kind: str, name: str, units: str) -> str:
