@@ -7,8 +7,6 @@ import {
   draft,
   failed,
   fine,
-  list,
-  make,
   notice,
   now,
   onBack,
@@ -23,17 +21,13 @@ import {
 } from "../shared/page.js";
 import { ask, latest, onRefused, post, send, takeRefused } from "../shared/link.js";
 import { timeline } from "../shared/timeline.js";
-import { mod } from "../shared/clock.js";
-import {
-  aboveGround,
-  capital,
-  clock,
-  compassPoint,
-  countdown,
-  degrees,
-  duration,
-  hoursMinutes,
-} from "../shared/words.js";
+import { capital } from "../shared/words.js";
+import { beside } from "./evening_beside.js";
+import { forms } from "./evening_forms.js";
+import { currentOf, handOf, ms, nameOf, stopsToCome, tickedOf } from "./evening_hand.js";
+import { tellNow, write } from "./evening_now.js";
+import { order } from "./evening_order.js";
+import { rowsOf } from "./evening_rule.js";
 
 // Ticks that have not come back from the machine yet stand in `waiting`; they outlive a reload.
 const state = { waiting: [], tally: {}, remark: "", ...(draft.read("evening") ?? {}) };
@@ -45,11 +39,8 @@ let data = null,
   toFocus = null,
   last = "";
 const keep = () => draft.write("evening", state);
-const ms = (iso) => Date.parse(iso);
 const newUid = () =>
   Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
-const EMPTY = { "session over": "The hours are over", clouds: "Clouds hide the rest" };
-const STEPS = { spot: "/spot", level: "/level", north: "/north", balance: "/balance", pole: "/pole", check: "/check" };
 
 const fetchAnswer = latest((signal) => ask("evening", { day, at: now().toISOString() }, signal), 60);
 async function update() {
@@ -87,119 +78,18 @@ function took(found) {
   show();
 }
 
-const ticked = () => [...data.ticked, ...state.waiting.filter((w) => w.day === data.date)];
-function toCome() {
-  const gone = new Set(ticked().map((t) => t.key));
-  return data.stops.filter((s) => !gone.has(s.catalogue_id));
-}
+const ticked = () => tickedOf(data, state.waiting);
+const toCome = () => stopsToCome(data, ticked());
 const stopOf = (key) => toCome().find((s) => s.catalogue_id === key) ?? null;
-const called = (s) =>
-  [s.also_called[0], `${s.kind}${s.constellation ? ` in ${s.constellation}` : ""}`].filter(Boolean).join(", ");
-
-// What is in hand: a stage of setting up, a stop, or nothing any more.
-function inHand(t) {
-  const stops = toCome(),
-    first = stops[0] ?? null;
-  const main = data.stages.filter((s, i, all) => !all.slice(i + 1).some((n) => ms(n.begin) < ms(s.end) - 1000));
-  if (first && !ticked().length && t < ms(first.begin)) {
-    const begun = main.filter((s) => ms(s.begin) <= t);
-    if (begun.length && t < ms(begun[begun.length - 1].end))
-      return { stage: begun[begun.length - 1], next: main[main.indexOf(begun[begun.length - 1]) + 1] ?? null };
-    if (!begun.length && main.length) return { wait: main[0] };
-  }
-  return first ? { stop: first, next: stops[1] ?? null } : {};
-}
+const inHand = (t) => handOf(data, ticked(), t);
 
 function show() {
-  const s = data.session;
   put(
     "#order-words",
     capital(data.words),
     data.own_order ? " It is your own order; “plan again from now” finds the best one." : "",
   );
-  put(
-    "#lost",
-    ...(data.lost.length
-      ? [
-          make("h2", {}, "No place any more"),
-          data.empty_because === "session over" && !data.broken.length
-            ? make("p", {}, `${data.lost.map((g) => g.name).join(", ")}.`)
-            : make(
-                "ul",
-                { class: "rows" },
-                ...data.lost.map((g) =>
-                  make(
-                    "li",
-                    {},
-                    make("strong", {}, g.name),
-                    capital(g.reason),
-                    data.broken.includes(g.name) ? make("b", { class: "problem" }, " It was promised.") : "",
-                  ),
-                ),
-              ),
-        ]
-      : []),
-  );
-  list(
-    "#spares",
-    data.spares.map((o) => [
-      make(
-        "div",
-        {},
-        make("strong", {}, o.name),
-        [o.also_called[0], o.kind].filter(Boolean).join(", "),
-        make("br"),
-        `free ${clock(new Date(o.free_from), page.zone)}–${clock(new Date(o.free_until), page.zone)}. ${o.why}`,
-      ),
-      make(
-        "button",
-        {
-          type: "button",
-          class: "plainly",
-          disabled: !page.leads,
-          "aria-label": `Show ${o.name} next`,
-          onclick: () => putNext(o.key),
-        },
-        "next",
-      ),
-    ]),
-  );
-  if (!data.spares.length)
-    put(
-      "#spares",
-      make("li", {}, s ? "Nothing else that is worth a stop." : "Nothing: this night has no darkness for stars."),
-    );
-  list(
-    "#stages",
-    data.stages.map((g) => [
-      make("strong", {}, clock(new Date(g.begin), page.zone)),
-      STEPS[g.name] ? make("a", { href: STEPS[g.name] }, g.name) : g.name,
-      `: ${g.answer}`,
-      ...g.details.map((x) => make("span", { class: "faint" }, ` ${x}`)),
-    ]),
-  );
-  put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
-  list("#assumed", [...data.assumptions, ...data.notes]);
-  list(
-    "#given-up",
-    data.given_up.map((g) => `${g.name}: ${g.reason}.`),
-  );
-  list(
-    "#closed",
-    data.closed.map((w, i) => [
-      `Hidden: ${w}`,
-      make(
-        "button",
-        {
-          type: "button",
-          class: "wordy take",
-          "aria-label": `Open again: ${w}`,
-          onclick: () => change("open", { which: i }),
-        },
-        "open again",
-      ),
-    ]),
-  );
+  beside(data, { putNext, open: (which) => change("open", { which }) });
   const back = $("#back");
   back.hidden = !data.undo;
   put(back, data.undo ? `take back: ${data.undo}` : "");
@@ -213,59 +103,15 @@ function show() {
 }
 
 // The rule of time.
-const side = (s) => `side ${s.chosen.side}, ${s.view.eyepiece}`;
-const room = (s) =>
-  s.chosen.room_ends === null ? "room all night" : `room to ${clock(new Date(s.chosen.room_ends), page.zone)}`;
 function draw() {
   if (rule?.dragged) return; // what is held in the hand is not taken out of it
   const active = $("#drawing").contains(document.activeElement) ? document.activeElement : null,
     held = active ? [active.closest("li")?.dataset.key, active.matches(".grip") ? ".grip" : ".stop"] : null;
   const hand = inHand(now().getTime()),
-    current = hand.stop && ms(hand.stop.begin) <= now().getTime() ? hand.stop.catalogue_id : "";
-  drawnFor = `${hand.stop?.catalogue_id}|${hand.stage?.name}|${current}`;
-  const rows = [];
-  const done = ticked();
-  if (!done.length)
-    for (const g of data.stages.filter((x) => x.name !== "cool"))
-      rows.push({
-        key: `stage ${g.name}`,
-        from: ms(g.begin),
-        to: ms(g.end),
-        title: g.name,
-        under: "setting up",
-        state: hand.stage?.name === g.name ? "now" : "",
-      });
-  for (const t of done) {
-    const end = ms(t.at),
-      begin = t.planned ? Math.min(ms(t.planned.begin), end - 60000) : end - 60000;
-    rows.push({
-      key: `tick ${t.uid}`,
-      from: Math.max(begin, end - 3600000),
-      to: end,
-      title: t.name,
-      tag: t.state === "done" ? (t.visitors ? `shown to ${t.visitors}` : "shown") : "skipped",
-      under: t.note,
-      state: t.state === "done" ? "past" : "skipped",
-    });
-  }
-  rows.sort((a, b) => a.from - b.from);
-  const stops = toCome();
-  stops.forEach((s, i) => {
-    const wait = i ? (ms(s.begin) - ms(stops[i - 1].end)) / 1000 : 0;
-    const over = i && stops[i - 1].chosen.side !== s.chosen.side ? `over to ${s.chosen.side}` : "";
-    rows.push({
-      key: s.catalogue_id,
-      from: ms(s.begin),
-      to: ms(s.end),
-      title: s.name,
-      tag: [s.promised ? "promised" : "", over].filter(Boolean).join(", "),
-      under: `${side(s)}; ${room(s)}${wait > 600 ? `; ${duration(wait)} to wait before` : ""}`,
-      state: s.catalogue_id === chosen ? "chosen" : s.catalogue_id === current ? "now" : "",
-      grip: true,
-    });
-  });
+    current = currentOf(hand, now().getTime());
+  drawnFor = nameOf(hand, now().getTime());
   rule = timeline({
-    rows,
+    rows: rowsOf(data, { done: ticked(), stops: toCome(), hand, current, chosen }),
     breaks: data.breaks.map(([a, b]) => [ms(a), ms(b)]),
     zone: page.zone,
     canMove: page.leads,
@@ -291,147 +137,15 @@ function draw() {
   rule.now(now().getTime());
 }
 
-// The figures of a stop; the circles run with the clock.
-let figuresFor = "";
-function figures(s, t) {
-  const part = (t - ms(s.start.at)) / Math.max(ms(s.finish.at) - ms(s.start.at), 1000),
-    span = mod(s.finish.hour_circle_h - s.start.hour_circle_h + 12, 24) - 12;
-  const at = Math.max(0, Math.min(part, 3)),
-    hour = mod(s.start.hour_circle_h + at * span, 24),
-    dec = s.start.declination_circle_deg + at * (s.finish.declination_circle_deg - s.start.declination_circle_deg);
-  const nudge =
-    s.nudge.every_s === null
-      ? s.nudge.direction
-      : `every ${duration(s.nudge.every_s)}${s.nudge.knob_turns > 0 ? `: ${s.nudge.knob_turns < 0.1 ? s.nudge.knob_turns.toFixed(3) : s.nudge.knob_turns.toFixed(2)} turn ${s.nudge.direction}` : `. ${s.nudge.direction}`}`;
-  const rows = [
-    ["tube", `side ${s.chosen.side}`],
-    ["eyepiece", `${s.view.eyepiece}, ${s.view.magnification.toFixed(0)} times`],
-    ["hour circle", hoursMinutes(mod(Math.round(hour * 60) / 60, 24))],
-    ["declination", degrees(dec, 1, true)],
-    [
-      "eye",
-      `${aboveGround(s.view.height_mm, data.units)} high, ${s.view.face_azimuth_deg === null ? s.view.face_words : `face ${compassPoint(s.view.face_azimuth_deg)}`}: ${s.view.reach}`,
-    ],
-    ["nudge", nudge],
-    [
-      "room",
-      s.chosen.room_ends === null
-        ? "all night"
-        : `to ${clock(new Date(s.chosen.room_ends), page.zone)}: ${s.chosen.ends_by}`,
-    ],
-    ["view", s.view.orientation],
-  ];
-  const key = JSON.stringify(rows);
-  if (key === figuresFor) return;
-  figuresFor = key;
-  put("#figures", ...rows.flatMap(([k, v]) => [make("dt", {}, k), make("dd", {}, v)]));
-  put(
-    "#beware",
-    ...[...s.cautions, ...s.turn_warnings].map((w) => make("p", { class: "caution" }, w)),
-    make("p", { class: "faint" }, `${capital(s.visibility)}. ${s.why} ${s.why_side}`),
-  );
-}
-const nothing = () => {
-  if (figuresFor) {
-    figuresFor = "";
-    put("#figures");
-    put("#beware");
-  }
-};
-const write = (selector, text) => {
-  const e = $(selector);
-  if (e.textContent !== text) put(e, text);
-};
-let said = "";
-
 function run() {
   if (!data) return;
   const t = now().getTime(),
     hand = inHand(t),
-    pick = chosen ? stopOf(chosen) : null,
-    s = pick ?? hand.stop ?? null;
-  if (
-    `${hand.stop?.catalogue_id}|${hand.stage?.name}|${hand.stop && ms(hand.stop.begin) <= t ? hand.stop.catalogue_id : ""}` !==
-    drawnFor
-  )
-    draw();
+    pick = chosen ? stopOf(chosen) : null;
+  if (nameOf(hand, t) !== drawnFor) draw();
   rule?.now(t);
   $("#one").hidden = !pick;
-  $("#count").hidden = false;
-  if (hand.stage && !pick) {
-    write("#when", `Setting up, until ${clock(new Date(hand.stage.end), page.zone)}`);
-    write("#answer", hand.stage.name);
-    write("#count", countdown((ms(hand.stage.end) - t) / 1000));
-    put(
-      "#because",
-      hand.stage.answer,
-      " ",
-      STEPS[hand.stage.name] ? make("a", { href: STEPS[hand.stage.name] }, `The page for it.`) : "",
-      hand.next
-        ? ` Next: ${hand.next.name}.`
-        : ` Next: ${toCome()[0].name} at ${clock(new Date(toCome()[0].begin), page.zone)}.`,
-    );
-    nothing();
-  } else if (hand.wait && !pick) {
-    write("#when", data.date_words);
-    write("#answer", `Be there at ${clock(new Date(hand.wait.begin), page.zone)}`);
-    const left = (ms(hand.wait.begin) - t) / 1000;
-    write("#count", left < 86400 ? countdown(left) : "");
-    $("#count").hidden = left >= 86400;
-    write(
-      "#because",
-      `${toCome().length} stops, the first at ${clock(new Date(toCome()[0].begin), page.zone)}, the last until ${clock(new Date(toCome()[toCome().length - 1].end), page.zone)}. Moon: ${data.darkness.moon.phase}, ${Math.round(data.darkness.moon.lit_fraction * 100)} % lit.`,
-    );
-    nothing();
-  } else if (s) {
-    const before = (ms(s.begin) - t) / 1000,
-      left = (ms(s.end) - t) / 1000,
-      place = data.ticked.length + toCome().indexOf(s) + 1;
-    write(
-      "#when",
-      `${pick ? "Looked at" : before > 0 ? "Next" : "Now"}: stop ${place} of ${data.ticked.length + toCome().length}${s.promised ? ", promised" : ""}`,
-    );
-    put("#answer", s.name);
-    const words =
-      before > 0
-        ? ` until it begins at ${clock(new Date(s.begin), page.zone)}`
-        : left > 0
-          ? " left for the queue"
-          : " over its time";
-    const figure = before > 0 ? countdown(before) : left > 0 ? countdown(left) : `+${countdown(-left)}`;
-    if ($("#count").dataset.words !== words) {
-      put("#count", make("span", {}), make("small", {}, words));
-      $("#count").dataset.words = words;
-    }
-    write("#count span", figure);
-    write(
-      "#because",
-      `${capital(called(s))}. ${pick || !hand.next ? "" : `Then ${hand.next.name} at ${clock(new Date(hand.next.begin), page.zone)}${hand.next.chosen.side !== s.chosen.side ? ", the tube goes over" : ""}${hand.next.view.eyepiece !== s.view.eyepiece ? `, eyepiece ${hand.next.view.eyepiece}` : ""}.`}`,
-    );
-    figures(s, t);
-    const aloud = before <= 0 && left <= 0 && !pick ? `The time of ${s.name} is over.` : "";
-    if (aloud !== said) {
-      said = aloud;
-      put("#said", aloud);
-    }
-  } else {
-    write("#when", data.date_words);
-    write(
-      "#answer",
-      data.session
-        ? (EMPTY[data.empty_because] ?? (data.ticked.length ? "The evening is over" : "No stops"))
-        : "No stars tonight",
-    );
-    write("#count", "");
-    write(
-      "#because",
-      data.session
-        ? `${data.ticked.filter((x) => x.state === "done").length} shown. ${capital(data.words)} Tube off before the weights.`
-        : capital(data.order.words),
-    );
-    nothing();
-  }
-  if (!s || (hand.stage && !pick) || (hand.wait && !pick)) delete $("#count").dataset.words;
+  tellNow(data, { hand, pick, stops: toCome(), t });
   controls(pick, hand, t);
 }
 
@@ -446,13 +160,7 @@ function controls(pick, hand, t) {
   }
   const runs = hand.stop && ms(hand.stop.begin) <= t;
   $("#longer").disabled = !runs;
-  if (pick) {
-    const at = toCome().indexOf(pick);
-    $("#promised").checked = pick.promised;
-    $("#earlier").disabled = at <= 0;
-    $("#later").disabled = at >= toCome().length - 1;
-    $("#next").disabled = at <= (runs ? 1 : 0);
-  }
+  if (pick) oneShown(pick, runs);
 }
 
 // Ticks are kept without a link; everything else needs the machine, which plans.
@@ -491,6 +199,10 @@ async function tickOff(stateWord) {
     failed(error);
   }
 }
+function choose(key, again = false) {
+  chosen = key;
+  if (again) show();
+}
 function problem(words) {
   put("#change-problem", words).hidden = !words;
 }
@@ -512,22 +224,7 @@ async function change(what, given = {}, words = "Planning again") {
     return false;
   }
 }
-const order = (keys) => change("order", { keys });
-function moveTo(key, place) {
-  const keys = toCome()
-    .map((s) => s.catalogue_id)
-    .filter((k) => k !== key);
-  keys.splice(place, 0, key);
-  return order(keys);
-}
-function putNext(key) {
-  const keys = toCome().map((s) => s.catalogue_id),
-    first = toCome()[0],
-    runs = first && ms(first.begin) <= now().getTime();
-  keys.splice(runs ? 1 : 0, 0, key);
-  return order(keys);
-}
-
+const { moveTo, putNext, oneShown } = order({ toCome, change, chosen: () => chosen, choose });
 $("#shown").addEventListener("click", () => tickOff("done"));
 $("#skip").addEventListener("click", () => tickOff("skipped"));
 for (const [id, step] of [
@@ -551,95 +248,7 @@ for (const button of $$("[data-late]"))
   button.addEventListener("click", () => change("again", { in_min: Number(button.dataset.late) }));
 $("#longer").addEventListener("click", () => change("longer", { minutes: 10 }));
 $("#back").addEventListener("click", () => change("back", {}, "Taking it back"));
-$("#clouds").addEventListener("click", () => {
-  const form = $("#cloud-form");
-  form.hidden = !form.hidden;
-  $("#clouds").setAttribute("aria-expanded", String(!form.hidden));
-  if (!form.hidden) $("input", form).focus();
-});
-$("#cloud-form").addEventListener("submit", async (event) => {
-  event.preventDefault();
-  const directions = $$('input[name="direction"]:checked').map((x) => x.value),
-    minutes = $('input[name="minutes"]:checked').value;
-  if (!directions.length) {
-    problem("Where are the clouds? Tick at least one direction.");
-    return;
-  }
-  if (
-    await change("clouds", {
-      directions,
-      part: $('input[name="part"]:checked').value,
-      minutes: minutes ? Number(minutes) : null,
-    })
-  ) {
-    $("#cloud-form").hidden = true;
-    $("#clouds").setAttribute("aria-expanded", "false");
-    $("#clouds").focus();
-    for (const x of $$('input[name="direction"]')) x.checked = false;
-  }
-});
-// Other hours; asked for of itself where only they are over.
-let hoursFor = "";
-function unfold(open) {
-  $("#hours-form").hidden = !open;
-  $("#hours").setAttribute("aria-expanded", String(open));
-}
-function hoursShown() {
-  const s = data.session,
-    own = s ? `${s.first_stop}|${s.end}` : data.date;
-  if (own !== hoursFor) {
-    hoursFor = own;
-    $("#session-start").value = s ? clock(new Date(s.first_stop), page.zone) : "";
-    $("#session-hours").value = s ? String(Math.round((ms(s.end) - ms(s.first_stop)) / 36000) / 100) : "";
-  }
-  if (data.empty_because === "session over" && page.leads) unfold(true);
-}
-function sessionProblem(words) {
-  put("#session-problem", words).hidden = !words;
-}
-$("#hours").addEventListener("click", () => {
-  unfold($("#hours-form").hidden);
-  if (!$("#hours-form").hidden) $("#session-start").focus();
-});
-$("#hours-form").addEventListener("submit", async (event) => {
-  event.preventDefault();
-  const start = $("#session-start").value.trim().replace(".", ":"),
-    hours = Number($("#session-hours").value.trim().replace(",", "."));
-  const rightStart = /^([01]?\d|2[0-3]):[0-5]\d$/.test(start),
-    rightHours = hours > 0 && hours <= 16;
-  $("#session-start").setAttribute("aria-invalid", String(!rightStart));
-  $("#session-hours").setAttribute("aria-invalid", String(!rightHours));
-  sessionProblem(
-    !rightStart ? "Write the start like 19:30." : !rightHours ? "Write the hours as a number above 0, up to 16." : "",
-  );
-  if (rightStart && rightHours && (await change("hours", { start: start.padStart(5, "0"), hours }))) {
-    unfold(data.empty_because === "session over");
-    $("#hours").focus();
-  }
-});
-$("#unchoose").addEventListener("click", () => {
-  chosen = "";
-  show();
-});
-$("#next").addEventListener("click", () => {
-  const key = chosen;
-  void moveTo(key, toCome()[0] && ms(toCome()[0].begin) <= now().getTime() ? 1 : 0);
-});
-$("#earlier").addEventListener("click", () => moveTo(chosen, toCome().findIndex((s) => s.catalogue_id === chosen) - 1));
-$("#later").addEventListener("click", () => moveTo(chosen, toCome().findIndex((s) => s.catalogue_id === chosen) + 1));
-$("#out").addEventListener("click", () => {
-  const key = chosen;
-  chosen = "";
-  void order(
-    toCome()
-      .map((s) => s.catalogue_id)
-      .filter((k) => k !== key),
-  );
-});
-$("#promised").addEventListener("change", (event) =>
-  change("promise", { key: chosen, promised: event.target.checked }, "Noting it"),
-);
-
+const { hoursShown } = forms({ change, problem, answer: () => data });
 // Another night.
 function go(to) {
   set({ day: to || null });

@@ -1,0 +1,35 @@
+// What is in hand: a stage of setting up, a stop, or nothing any more?
+
+/** @type {(iso: string) => number} */
+export const ms = (iso) => Date.parse(iso);
+
+// Ticks that have not come back from the machine yet count like the others.
+export const tickedOf = (data, waiting) => [...data.ticked, ...waiting.filter((w) => w.day === data.date)];
+export function stopsToCome(data, done) {
+  const gone = new Set(done.map((t) => t.key));
+  return data.stops.filter((s) => !gone.has(s.catalogue_id));
+}
+export function handOf(data, done, t) {
+  const stops = stopsToCome(data, done),
+    first = stops[0] ?? null;
+  const main = data.stages.filter((s, i, all) => !all.slice(i + 1).some((n) => ms(n.begin) < ms(s.end) - 1000));
+  if (first && !done.length && t < ms(first.begin)) {
+    const begun = main.filter((s) => ms(s.begin) <= t);
+    if (begun.length && t < ms(begun[begun.length - 1].end))
+      return { stage: begun[begun.length - 1], next: main[main.indexOf(begun[begun.length - 1]) + 1] ?? null };
+    if (!begun.length && main.length) return { wait: main[0] };
+  }
+  return first ? { stop: first, next: stops[1] ?? null } : {};
+}
+// The rule of time is drawn again when this changes.
+export const currentOf = (hand, t) => (hand.stop && ms(hand.stop.begin) <= t ? hand.stop.catalogue_id : "");
+export const nameOf = (hand, t) => `${hand.stop?.catalogue_id}|${hand.stage?.name}|${currentOf(hand, t)}`;
+
+export const STEPS = {
+  spot: "/spot",
+  level: "/level",
+  north: "/north",
+  balance: "/balance",
+  pole: "/pole",
+  check: "/check",
+};
