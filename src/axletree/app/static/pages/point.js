@@ -23,7 +23,8 @@ import {
   tick,
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
-import { createScene, walkAround } from "../shared/scene.js";
+import { walkAround } from "../shared/look.js";
+import { createScene } from "../shared/scene.js";
 import { drawingFrom } from "../shared/drawing.js";
 import { chooser, chosenObject } from "../shared/choose.js";
 import { ruler } from "../shared/scale.js";

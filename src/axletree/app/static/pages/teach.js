@@ -16,7 +16,8 @@ import {
   still,
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
-import { createScene, walkAround } from "../shared/scene.js";
+import { walkAround } from "../shared/look.js";
+import { createScene } from "../shared/scene.js";
 import { createGlobe } from "../shared/globe.js";
 import { drawingFrom } from "../shared/drawing.js";
 import { ruler } from "../shared/scale.js";

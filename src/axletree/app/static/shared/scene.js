@@ -4,8 +4,10 @@
 // createScene(canvas, rig, options) -> { setAngles, setLatitude, setTheme, setTouching, setGhost,
 // setSky, turn, draw, onLost } or null where the browser has no WebGL.
 
-import { add, cross, dot, framesOf, scale, sub, unit } from "./frames.js";
+import { add, framesOf, scale } from "./frames.js";
+import { camera } from "./look.js";
 import { compass, disc, dots, rod } from "./mesh.js";
+import { spacePen } from "./space_pen.js";
 
 const THEMES = {
   day: {
@@ -39,50 +41,11 @@ const THEMES = {
     dark: 0.6,
   },
 };
-const VERTEX = `attribute vec3 p; attribute vec3 n; attribute vec3 o; uniform mat4 view; uniform mat3 turn; uniform vec3 at; uniform vec2 ink;
-varying vec3 normal; varying float z;
-void main() { vec3 w = turn * p + at; normal = turn * n; z = w.z; vec4 c = view * vec4(w, 1.0);
-vec2 out2 = (view * vec4(turn * o, 0.0)).xy; if (ink.x > 0.0) c.xy += normalize(out2 / ink + 1e-6) * ink * c.w; gl_Position = c; }`;
-const FRAGMENT = `precision mediump float; varying vec3 normal; varying float z; uniform vec4 colour; uniform float dark; uniform float floor_;
-void main() { if (z < floor_) discard; float l = mix(dark, 1.0, clamp(0.5 + 0.5 * dot(normalize(normal), vec3(0.36, -0.48, 0.8)), 0.0, 1.0));
-gl_FragColor = vec4(colour.rgb * l * colour.a, colour.a); }`;
 
 export function createScene(canvas, rig, { reach = 0.92, stars = null, dome = 1.7, look = 0.7 } = {}) {
-  let gl = null;
-  try {
-    gl = canvas.getContext("webgl", { antialias: true, alpha: false, powerPreference: "low-power" });
-  } catch {
-    return null;
-  }
-  if (!gl) return null;
-  const shader = (kind, text) => {
-    const s = gl.createShader(kind);
-    gl.shaderSource(s, text);
-    gl.compileShader(s);
-    return s;
-  };
-  const program = gl.createProgram();
-  gl.attachShader(program, shader(gl.VERTEX_SHADER, VERTEX));
-  gl.attachShader(program, shader(gl.FRAGMENT_SHADER, FRAGMENT));
-  gl.linkProgram(program);
-  if (!gl.getProgramParameter(program, gl.LINK_STATUS)) return null;
-  gl.useProgram(program);
-  const at = Object.fromEntries(
-    ["view", "turn", "at", "colour", "dark", "ink", "floor_"].map((name) => [
-      name,
-      gl.getUniformLocation(program, name),
-    ]),
-  );
-  const places = ["p", "n", "o"].map((name) => gl.getAttribLocation(program, name));
-  const store = (mesh) => ({
-    count: mesh.positions.length / 3,
-    buffers: [mesh.positions, mesh.normals, mesh.outs].map((data) => {
-      const b = gl.createBuffer();
-      gl.bindBuffer(gl.ARRAY_BUFFER, b);
-      gl.bufferData(gl.ARRAY_BUFFER, new Float32Array(data), gl.STATIC_DRAW);
-      return b;
-    }),
-  });
+  const pen = spacePen(canvas);
+  if (!pen) return null;
+  const { store, show, inked } = pen;
   const parts = rig.parts
     .filter((part) => part.radius_m > 0)
     .map((part) => ({ ...part, ...store(rod(part.start_m, part.end_m, part.radius_m, part.flat)) }));
@@ -143,8 +106,7 @@ export function createScene(canvas, rig, { reach = 0.92, stars = null, dome = 1.
   };
   let lost = false,
     tell = () => {};
-  canvas.addEventListener("webglcontextlost", (event) => {
-    event.preventDefault();
+  pen.onLost(() => {
     lost = true;
     tell();
   });
@@ -154,85 +116,14 @@ export function createScene(canvas, rig, { reach = 0.92, stars = null, dome = 1.
     for (const m of meshes) for (const k of Object.keys(all)) all[k].push(...m[k]);
     return all;
   }
-  function camera() {
-    const far_ = stars ? 5.4 : 3.15,
-      target = [0, 0, stars ? 0.62 : rig.hinge_height_m * look];
-    const from = add(target, [
-      far_ * Math.cos(state.tilt) * Math.sin(state.heading),
-      far_ * Math.cos(state.tilt) * Math.cos(state.heading),
-      far_ * Math.sin(state.tilt),
-    ]);
-    const f = unit(sub(target, from)),
-      s = unit(cross(f, [0, 0, 1])),
-      u = cross(s, f);
-    const wide = canvas.width / canvas.height,
-      k = 1 / Math.tan(0.36) / Math.max(1, 0.95 / wide),
-      near = 0.2,
-      end = 14;
-    const v = [
-      s[0],
-      u[0],
-      -f[0],
-      0,
-      s[1],
-      u[1],
-      -f[1],
-      0,
-      s[2],
-      u[2],
-      -f[2],
-      0,
-      -dot(s, from),
-      -dot(u, from),
-      dot(f, from),
-      1,
-    ];
-    const p = [
-        k / wide,
-        0,
-        0,
-        0,
-        0,
-        k,
-        0,
-        0,
-        0,
-        0,
-        (end + near) / (near - end),
-        -1,
-        0,
-        0,
-        (2 * end * near) / (near - end),
-        0,
-      ],
-      m = new Float32Array(16);
-    for (let c = 0; c < 4; c += 1)
-      for (let r = 0; r < 4; r += 1) for (let i = 0; i < 4; i += 1) m[c * 4 + r] += p[i * 4 + r] * v[c * 4 + i];
-    return m;
-  }
-  function show(mesh, turn, origin, colour, { alpha = 1, dark = 1, ink = 0 } = {}) {
-    mesh.buffers.forEach((b, i) => {
-      if (places[i] < 0) return;
-      gl.bindBuffer(gl.ARRAY_BUFFER, b);
-      gl.enableVertexAttribArray(places[i]);
-      gl.vertexAttribPointer(places[i], 3, gl.FLOAT, false, 0, 0);
+  const seen = () =>
+    camera({
+      far_: stars ? 5.4 : 3.15,
+      height: stars ? 0.62 : rig.hinge_height_m * look,
+      heading: state.heading,
+      tilt: state.tilt,
+      wide: canvas.width / canvas.height,
     });
-    gl.uniformMatrix3fv(at.turn, false, new Float32Array(turn.flat()));
-    gl.uniform3fv(at.at, origin);
-    gl.uniform4f(at.colour, ...colour, alpha);
-    gl.uniform1f(at.dark, dark);
-    gl.uniform2f(at.ink, (2 * ink) / canvas.width, (2 * ink) / canvas.height);
-    gl.drawArrays(gl.TRIANGLES, 0, mesh.count);
-  }
-  // Ink is the back of the part, pushed out: it shows only around the edge.
-  function inked(mesh, turn, origin, fill, ink, width, { alpha = 1, dark = 1 } = {}) {
-    gl.enable(gl.CULL_FACE);
-    gl.cullFace(gl.FRONT);
-    show(mesh, turn, origin, ink, { ink: width, alpha: Math.min(1, alpha * 2.6) });
-    gl.cullFace(gl.BACK);
-    show(mesh, turn, origin, fill, { dark, alpha });
-    gl.disable(gl.CULL_FACE);
-  }
   function rigAt(pose, ghost = false) {
     const theme = THEMES[state.theme],
       ratio = canvas.width / (canvas.clientWidth || 1);
@@ -264,17 +155,13 @@ export function createScene(canvas, rig, { reach = 0.92, stars = null, dome = 1.
         [0, 1, 0],
         [0, 0, 1],
       ];
-    gl.viewport(0, 0, w, h);
-    gl.clearColor(...theme.back, 1);
-    gl.enable(gl.DEPTH_TEST);
-    gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
-    gl.uniformMatrix4fv(at.view, false, camera());
-    gl.uniform1f(at.floor_, -1);
+    pen.begin(theme.back, seen());
+    pen.floor(-1);
     const pose = framesOf(rig, state.latitude, state.end, state.swing);
     show(ground, still, [0, 0, -0.004], theme.ground);
     show(marks, still, [0, 0, 0], theme.ink);
     const line = [pose.turn[1], pose.centre];
-    if (stars) gl.uniform1f(at.floor_, 0.004);
+    if (stars) pen.floor(0.004);
     for (const mesh of axis) show(mesh, ...line, theme.ink);
     if (stars) {
       const a = (state.sky * Math.PI) / 12,
@@ -286,13 +173,12 @@ export function createScene(canvas, rig, { reach = 0.92, stars = null, dome = 1.
       for (const mesh of rings) show(mesh, [m, pose.west, north], pose.centre, theme.faint);
       show(sky, frame, pose.centre, theme.ink);
     }
-    gl.uniform1f(at.floor_, -1);
+    pen.floor(-1);
     rigAt(pose);
     if (state.ghost) {
-      gl.enable(gl.BLEND);
-      gl.blendFunc(gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
+      pen.through(true);
       rigAt(framesOf(rig, state.latitude, state.ghost.tubeEndH, state.ghost.swing), true);
-      gl.disable(gl.BLEND);
+      pen.through(false);
     }
   }
   let waiting = 0;
@@ -344,33 +230,4 @@ export function createScene(canvas, rig, { reach = 0.92, stars = null, dome = 1.
     },
     draw: soon,
   };
-}
-
-// Dragging (and the arrow keys) walk around the rig.
-export function walkAround(canvas, scenes) {
-  let last = null;
-  const turn = (dx, dy) => {
-    for (const scene of scenes()) scene?.turn(dx, dy);
-  };
-  canvas.tabIndex = 0;
-  canvas.addEventListener("pointerdown", (event) => {
-    last = [event.clientX, event.clientY];
-    canvas.setPointerCapture(event.pointerId);
-  });
-  canvas.addEventListener("pointermove", (event) => {
-    if (!last) return;
-    turn((event.clientX - last[0]) * 0.008, (event.clientY - last[1]) * 0.006);
-    last = [event.clientX, event.clientY];
-  });
-  for (const end of ["pointerup", "pointercancel"])
-    canvas.addEventListener(end, () => {
-      last = null;
-    });
-  canvas.addEventListener("keydown", (event) => {
-    const way = { ArrowLeft: [-0.12, 0], ArrowRight: [0.12, 0], ArrowUp: [0, 0.08], ArrowDown: [0, -0.08] }[event.key];
-    if (way) {
-      event.preventDefault();
-      turn(...way);
-    }
-  });
 }

@@ -1,7 +1,8 @@
 // How does the rig stand in this pose? The turning picture where the browser can draw one; flat
 // views from the side and from behind where it can't, or when they are asked for.
 
-import { createScene, walkAround } from "./scene.js";
+import { walkAround } from "./look.js";
+import { createScene } from "./scene.js";
 import { add, dot, framesOf, inFrame, scale, sub } from "./frames.js";
 import { arrow, BRASS, el, FAINT, INK, line, PAPER, point, sheet, words } from "./pen.js";
 import { make, put } from "./dom.js";

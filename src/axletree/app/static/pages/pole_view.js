@@ -1,0 +1,131 @@
+// What is seen in the polar scope? The sky turns about the middle, the pole star runs on its circle.
+
+import { now, page, put } from "../shared/page.js";
+import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "../shared/pen.js";
+import { onRing, turned } from "../shared/clock.js";
+import { clock } from "../shared/words.js";
+import * as told from "../words/pole.js";
+
+const W = 640,
+  C = point(320, 330),
+  R = 252;
+let pen = null;
+
+// `whole` is "field" where all that the polar scope shows is wanted, else the circle's own size.
+export function build(data, whole) {
+  const view = data.picture,
+    field = whole === "field",
+    half = field ? view.field_deg * 30 : Math.max(...view.ring.map((p) => Math.hypot(...p))) / 0.66,
+    k = R / half;
+  const spot = (p) => point(C[0] + p[0] * k, C[1] - p[1] * k);
+  const svg = sheet(W, 660, told.sheet(data.star));
+  svg.append(circle(...C, R, { "stroke-width": 2.4 }));
+  const d = ["", ""];
+  for (let i = 0; i < 72; i += 1) {
+    const whole = i % 6 === 0,
+      [a, b] = around(...C, R, i * 5),
+      [x, y] = around(...C, R + (whole ? 17 : i % 3 === 0 ? 12 : 7), i * 5);
+    d[whole ? 1 : 0] += `M${a.toFixed(1)} ${b.toFixed(1)}L${x.toFixed(1)} ${y.toFixed(1)}`;
+    if (whole) {
+      const [lx, ly] = around(...C, R + 40, i * 5);
+      svg.append(words(lx, ly + 9, i / 6 || 12, 26, { "font-weight": 600 }));
+    }
+  }
+  svg.append(
+    el("path", { d: d[0], stroke: INK, "stroke-width": 1 }),
+    el("path", { d: d[1], stroke: INK, "stroke-width": 3 }),
+  );
+  const sky = el("g", {}),
+    inside = (p) => Math.hypot(...p) < half * 0.985;
+  for (const [a, b] of view.figure) if (inside(a) && inside(b)) sky.append(line(...spot(a), ...spot(b), HAIR, 1.6));
+  const stars = view.stars.filter((s) => inside([s.right_arcmin, s.up_arcmin]));
+  for (const s of stars)
+    sky.append(
+      el("circle", {
+        cx: spot([s.right_arcmin, s.up_arcmin])[0],
+        cy: spot([s.right_arcmin, s.up_arcmin])[1],
+        r: Math.max(6.4 - 0.66 * s.magnitude_v, 1.2),
+        fill: INK,
+      }),
+    );
+  svg.append(sky, path(view.ring.map(spot), { stroke: INK, "stroke-width": 1.6 }));
+  if (view.engraved_ring_arcmin && view.engraved_ring_arcmin < half)
+    svg.append(circle(...C, view.engraved_ring_arcmin * k, { "stroke-dasharray": "3 6" }));
+  const labels = stars
+    .filter((s) => s.name)
+    .map((s) => {
+      const text = words(0, 0, s.name, 17);
+      svg.append(text);
+      return { s, text };
+    });
+  svg.append(line(C[0] - 16, C[1], C[0] + 16, C[1], INK, 2), line(C[0], C[1] - 16, C[0], C[1] + 16, INK, 2));
+  const guides = view.guides.map((g) => {
+    const text = words(0, 0, "", 18, {
+      "font-style": "italic",
+      "paint-order": "stroke",
+      stroke: PAPER,
+      "stroke-width": 5,
+    });
+    svg.append(text);
+    return { g, text };
+  });
+  const hours = el("g", {}),
+    hand = line(...C, ...C, INK, 1.4, { "stroke-dasharray": "2 6" });
+  const now_ = el(
+    "g",
+    {},
+    el("circle", { r: field ? 15 : 21, fill: PAPER, stroke: BRASS, "stroke-width": 4 }),
+    el("circle", { r: field ? 7 : 11, fill: INK }),
+  );
+  svg.append(hand, hours, now_);
+  put("#drawing", svg);
+  pen = { spot, view, sky, now: now_, hand, hours, labels, guides, field };
+}
+
+// The sky turns about the middle; what was drawn at the answer's moment turns with it.
+export function move(star, seconds) {
+  if (!pen) return;
+  const turn = (pen.view.turn_deg_per_h * seconds) / 3600;
+  pen.sky.setAttribute("transform", `rotate(${turn.toFixed(3)} ${C[0]} ${C[1]})`);
+  for (const { s, text } of pen.labels) {
+    const p = pen.spot(turned(s.right_arcmin, s.up_arcmin, turn)),
+      inward = p[0] > C[0];
+    text.setAttribute("x", (p[0] + (inward ? -11 : 11)).toFixed(1));
+    text.setAttribute("y", (p[1] + 5).toFixed(1));
+    text.setAttribute("text-anchor", inward ? "end" : "start");
+  }
+  for (const { g, text } of pen.guides) {
+    const hour = (g.clock_hour + turn / 30) % 12,
+      p = around(...C, R - 30, hour * 30),
+      below = hour > 3 && hour < 9;
+    text.textContent = told.onRim(g);
+    text.setAttribute(
+      "transform",
+      `rotate(${(hour * 30 + (below ? 180 : 0)).toFixed(1)} ${p[0].toFixed(1)} ${p[1].toFixed(1)})`,
+    );
+    text.setAttribute("x", p[0].toFixed(1));
+    text.setAttribute("y", (p[1] + 6).toFixed(1));
+  }
+  const p = pen.spot([star.right, star.up]);
+  pen.now.setAttribute("transform", `translate(${p[0].toFixed(2)} ${p[1].toFixed(2)})`);
+  pen.hand.setAttribute("x2", p[0].toFixed(1));
+  pen.hand.setAttribute("y2", p[1].toFixed(1));
+  const marks = [];
+  if (!pen.field)
+    for (const h of [1, 2]) {
+      const q = onRing(pen.view.ring, seconds + h * 3600),
+        [x, y] = pen.spot(q),
+        out = Math.hypot(x - C[0], y - C[1]) || 1,
+        l = 1 + 30 / out;
+      marks.push(
+        circle(x, y, 7, { fill: PAPER, "stroke-width": 2 }),
+        words(
+          C[0] + (x - C[0]) * l,
+          C[1] + (y - C[1]) * l + 6,
+          clock(new Date(now().getTime() + h * 3600000), page.zone),
+          18,
+        ),
+      );
+    }
+  pen.hours.replaceChildren(...marks);
+}
