@@ -11,10 +11,10 @@ const W = 640,
   R = 252;
 let pen = null;
 
-// `whole` is "field" where all that the polar scope shows is wanted, else the circle's own size.
-export function build(data, whole) {
+// `extent` is "field" where all that the polar scope shows is wanted, else the circle's own size.
+export function build(data, extent) {
   const view = data.picture,
-    field = whole === "field",
+    field = extent === "field",
     half = field ? view.field_deg * 30 : Math.max(...view.ring.map((p) => Math.hypot(...p))) / 0.66,
     k = R / half;
   const spot = (p) => point(C[0] + p[0] * k, C[1] - p[1] * k);
