@@ -34,9 +34,11 @@ ABOUT = (
 
 def main(arguments: list[str]) -> int:
     """Say each step in a line, and do it; exit status 1 with one plain sentence if one fails."""
-    purpose = arguments[0] if arguments else "run"
+    if {"-h", "--help"} & set(arguments):
+        print(__doc__)
+        return 0
     try:
-        set_up(purpose, from_lock="--open" not in arguments)
+        set_up(asked(arguments), from_lock="--open" not in arguments)
     except SetUpError as failure:
         print(failure, file=sys.stderr)
         return 1
@@ -54,6 +56,18 @@ class Step:
     words: str
     pip: list[str]
     failure: str
+
+
+def asked(arguments: list[str]) -> str:
+    """What it is made ready for, 'run' where nothing is said; refuses words it doesn't know."""
+    purposes = [word for word in arguments if word != "--open"] or ["run"]
+    for word in purposes:
+        if word not in LOCKS:
+            raise SetUpError(
+                f"set-up: '{word}' is nothing to make .venv ready for: say {' or '.join(LOCKS)}, "
+                "with --open for the newest packages instead of the locks"
+            )
+    return purposes[-1]
 
 
 def set_up(purpose: str, *, from_lock: bool) -> None:

@@ -53,6 +53,25 @@ def test_any_other_gets_the_open_installation_and_is_told_why(tool, maker, versi
     assert step.pip == ["-e", ".[test]"]
 
 
+@pytest.mark.parametrize("word", ["fly", "--fly"])
+def test_an_unknown_purpose_is_answered_in_a_sentence(word):
+    asked = [sys.executable, str(ROOT / "tools" / "set_up.py"), "test", word]
+    done = subprocess.run(asked, capture_output=True, text=True)
+    assert done.returncode == 1
+    assert done.stderr.startswith(f"set-up: '{word}' is nothing to make .venv ready for: say run")
+    assert done.stderr.count("\n") == 1
+
+
+@pytest.mark.parametrize("word", ["-h", "--help"])
+def test_help_says_what_it_can_do_and_does_nothing(word):
+    asked = [sys.executable, str(ROOT / "tools" / "set_up.py"), word]
+    done = subprocess.run(asked, capture_output=True, text=True)
+    assert done.returncode == 0
+    assert not done.stderr
+    assert "set_up.py run " in done.stdout
+    assert "set-up:" not in done.stdout
+
+
 def test_too_old_a_python_is_refused_in_a_sentence(tool, tmp_path, monkeypatch):
     monkeypatch.setattr(tool, "VENV", tmp_path / "none")
     monkeypatch.setattr(tool, "OLDEST", (99, 0))
