@@ -224,6 +224,11 @@ def test_a_page_cannot_make_the_app_read_other_files(client: TestClient, desk: D
         begin, end = text.index("# points = ["), text.index("[mount]")
         text = text[:begin] + text[end:]
         assert check_text(text)[0] is not None
+        # Reading it would refuse the draft in a sentence about the file.
+        draft = {"text": text, "units": "metric"}
+        found = client.post("/answer/kit/check", json=draft, headers=ORIGIN)
+        assert found.status_code == 200, name
+        assert found.json()["right"]
         reply = client.put("/kit", json={"text": text, "revision": 1}, headers=ORIGIN)
         assert reply.status_code == 422, name
         assert "beside the kit" in reply.json()["problem"]

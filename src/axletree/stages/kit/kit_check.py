@@ -14,10 +14,14 @@ from axletree.kit.reading.problems import Problem
 
 @dataclass(frozen=True)
 class KitCheckRequest:
-    """The text of a kit file (TOML), and the folder of the files that it names; None for none."""
+    """The text of a kit file (TOML), and the folder of the files that it names; None for none.
+
+    `read_files` says whether those files are read. A page's draft may name any: there they are not.
+    """
 
     text: str
     kit_folder: Path | None = None
+    read_files: bool = True
 
 
 @dataclass(frozen=True)
@@ -32,7 +36,8 @@ class Guess:
 class KitCheckAnswer:
     """The kit, or None where something is wrong with it; everything wrong by line; the guesses.
 
-    `gaps`: where its skyline is unknown; none where it has no skyline at all.
+    `gaps`: where its skyline is unknown; none where it has no skyline at all, or one in a file that
+    was not to be read.
     """
 
     kit: Kit | None
@@ -47,15 +52,17 @@ def kit_check(request: KitCheckRequest) -> KitCheckAnswer:
     if kit is None:
         return KitCheckAnswer(None, tuple(problems), (), ())
     guesses = tuple(Guess(key, _value(kit, key)) for key in kit.guessed)
-    return KitCheckAnswer(kit, (), guesses, _gaps(kit, request.kit_folder))
+    return KitCheckAnswer(kit, (), guesses, _gaps(kit, request))
 
 
-def _gaps(kit: Kit, folder: Path | None) -> tuple[SkylineGap, ...]:
+def _gaps(kit: Kit, request: KitCheckRequest) -> tuple[SkylineGap, ...]:
     skyline = kit.site.skyline
-    if not skyline.points and skyline.file is None:
+    if skyline.file is None and not skyline.points:
+        return ()
+    if skyline.file is not None and not request.read_files:
         return ()
     # Compass bearings are left as they were read: the person is asked for another one.
-    return horizon_of(skyline, folder, 0.0).gaps
+    return horizon_of(skyline, request.kit_folder, 0.0).gaps
 
 
 def _value(kit: Kit, key: str) -> Any:

@@ -14,9 +14,10 @@ from axletree.app.answers.kit.kit_sheet import fields_of
 from axletree.app.state import Desk
 from axletree.app.web.guard import from_here
 from axletree.kit.errors import AxletreeError
-from axletree.kit.kit import DEMO_KITS, Kit, check_text, demo_text
+from axletree.kit.kit import DEMO_KITS, Kit, demo_text
 from axletree.kit.reading.overgrown import overgrown
 from axletree.kit.reading.problems import Problem
+from axletree.stages.kit.kit_check import KitCheckAnswer, KitCheckRequest, kit_check
 
 router = APIRouter()
 # Twenty times what a kit takes; what is longer would keep the machine busy at every keystroke.
@@ -108,7 +109,8 @@ def demo(name: str) -> dict[str, Any]:
 @router.put("/kit")
 def keep(desk: OnDesk, kept: Kept, request: Request) -> dict[str, Any]:
     """Take the text as the kit, or say everything that is wrong with it."""
-    made, problems = check_text(kept.text)
+    found = _checked(kept.text)
+    made, problems = found.kit, list(found.problems)
     problems = problems or _foreign_files(desk, made, from_here(request.scope))
     if not problems:
         problems = desk.keep_kit(kept.text, kept.revision)
@@ -137,9 +139,14 @@ def _foreign_files(desk: Desk, kit: Kit | None, here: bool) -> list[Problem]:
     return found
 
 
+def _checked(text: str) -> KitCheckAnswer:
+    """What the stage says of a text from a page, which may not make it read a file."""
+    return kit_check(KitCheckRequest(text, read_files=False))
+
+
 def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[str, Any]:
-    made, problems = check_text(text)
-    problems = [*misread, *problems]
+    found = _checked(text)
+    made, problems = found.kit, [*misread, *found.problems]
     drawing, note = "", ""
     if made is not None:
         if made.habits.units != units and not misread:
@@ -153,7 +160,7 @@ def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[st
         "problems": [
             {"key": p.key, "line": p.line, "message": p.message} for p in problems[:MOST_PROBLEMS]
         ],
-        "guessed": len(made.guessed) if made else None,
+        "guessed": len(found.guesses) if made else None,
         "groups": [] if overgrown(text) is not None else fields_of(text, problems, units),
         "drawing": drawing,
         "note": note,
