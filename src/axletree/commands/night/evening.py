@@ -56,6 +56,7 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.tell.evening.data import evening_document
     from axletree.tell.evening.document import evening_json
+    from axletree.tell.evening.progress_text import plan_step_words
     from axletree.tell.evening.text import evening_text
 
     if options.minutes_per_stop is not None and not 1 <= options.minutes_per_stop <= 240:
@@ -90,7 +91,7 @@ def answer(options: argparse.Namespace) -> Answer:
                 seen=seen,
                 effort="solver" if options.take_time else "auto",
             ),
-            progress=bar,
+            progress=lambda step: bar(plan_step_words(step)),
         )
         evening = evening_document(planned.evening)
         text = evening_text(evening)

@@ -26,6 +26,7 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
     """The common table, and with --out each telescope's run sheet; `write` writes one."""
     from axletree.tell.evening.event.data import event_data
     from axletree.tell.evening.event.text import event_text
+    from axletree.tell.evening.progress_text import event_step_words
 
     for name in ("field_sheet", "calendar"):
         if getattr(options, name, None):
@@ -45,7 +46,7 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
             made_at=datetime.now(site.zone).replace(microsecond=0),
             minutes_per_stop=options.minutes_per_stop,
             seen=seen,
-            progress=bar,
+            progress=lambda label: bar(event_step_words(label)),
         )
         text, data = event_text(event), event_data(event)
         if options.out:

@@ -34,6 +34,8 @@ MOST_SHARED = 120
 ONE_PLACE_M = 3000.0
 # What a neighbour shows as well is worth half (ours).
 NEIGHBOURS_SHARE = 0.5
+# No telescope's label: all of them are shared out.
+SHARING = ""
 
 Span = tuple[float, float]
 
@@ -78,11 +80,12 @@ def share_evening(
     made_at: datetime,
     minutes_per_stop: float | None = None,
     seen: SeenLately | None = None,
-    progress: Callable[[str], None] = lambda words: None,
+    progress: Callable[[str], None] = lambda label: None,
 ) -> Event:
     """The evenings of all telescopes of one event.
 
-    Refuses fewer than two kits, kits that stand kilometres apart or keep different clocks.
+    `progress` is told which telescope's evening begins, by its label, then `SHARING`. Refuses fewer
+    than two kits, kits that stand kilometres apart or keep different clocks.
     """
     refuse_berths(berths)
     labels = labels_of([berth.kit for berth in berths])
@@ -104,7 +107,7 @@ def share_evening(
                 ),
             )  # fmt: skip
         )
-    progress("who shows what")
+    progress(SHARING)
     share = share_out(prepared)
     orders: list[Order | None] = [None] * len(prepared)
     for quick in (True, False):

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from enum import Enum
 from pathlib import Path
 
 from axletree.evening.ground_here import Ground, ground_of
@@ -66,7 +67,17 @@ class EveningRequest:
     most: int = MOST_CANDIDATES
 
 
-def _silent(step: str) -> None:
+class PlanStep(Enum):
+    """What of a plan begins."""
+
+    NIGHT = "night"
+    ROOM = "room"
+    SET_UP = "set_up"
+    OBJECTS = "objects"
+    ORDER = "order"
+
+
+def _silent(step: PlanStep) -> None:
     """Nobody is told what begins."""
 
 
@@ -79,16 +90,16 @@ def plan_whole(
     kit: Kit,
     observer: Observer,
     request: EveningRequest,
-    progress: Callable[[str], None] = _silent,
+    progress: Callable[[PlanStep], None] = _silent,
 ) -> Planned:
     """The evening as `plan_evening` gives it, with its ground, session and candidates.
 
-    `progress` is told, in words, what begins.
+    `progress` is told what begins.
     """
     prepared = prepare(kit, observer, request, progress)
     order: Order | None = None
     if prepared.task is not None:
-        progress("the order of the stops")
+        progress(PlanStep.ORDER)
         task = prepared.task
         order = order_stops(task.targets, task.span, task.handling, effort=request.effort)
     return planned_of(prepared, order)
@@ -106,12 +117,12 @@ def prepare(
     kit: Kit,
     observer: Observer,
     request: EveningRequest,
-    progress: Callable[[str], None] = _silent,
+    progress: Callable[[PlanStep], None] = _silent,
 ) -> Prepared:
     """Everything of an evening but the order of its stops."""
     day, folder = request.day, request.kit_folder
     refuse_unknown_day(day)
-    progress("the night")
+    progress(PlanStep.NIGHT)
     night = Night.of(day, kit.site.time_zone)
     # The axis is set when its star shows; where that never happens, by the first stars' light.
     depression = sun_depression_for(kit.site.north, kit.mount.polar_scope.kind)
@@ -123,9 +134,9 @@ def prepare(
     session = session_of(dark, intervals, kit.habits, kit.tube.cool_down_min)
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
     mine = own_objects_of(kit, folder, around, file=request.own_file)
-    progress("room on both tube sides")
+    progress(PlanStep.ROOM)
     ground = ground_of(kit, observer, around, folder)
-    progress("north, pole, balance")
+    progress(PlanStep.SET_UP)
     pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
     set_up = set_up_answer(kit, observer, at=around, pole_at=pole_at, horizon=ground.horizon)
     show_s = show_seconds(kit, request.minutes_per_stop)
@@ -133,7 +144,7 @@ def prepare(
     chosen: Chosen | None = None
     task: OrderTask | None = None
     if session is not None:
-        progress("objects worth a stop")
+        progress(PlanStep.OBJECTS)
         coarse = session_grid(session, COARSE_STEP_S)
         sky = sky_state(kit, observer, coarse)
         chosen = choose_candidates(

@@ -3,6 +3,7 @@
 Modules:
   calendar_file  How does the evening get into an ordinary calendar, with alarms for what must not
                  be missed?
+  calendar_file_text  In which sentences does the evening stand in an ordinary calendar?
   data           How does the evening's typed answer become its document?
   document       What is an evening, written down? One immutable document that everything is drawn
                  from.
@@ -11,6 +12,7 @@ Modules:
   go_on          Modules:
   notes          Modules:
   older_sheet    How is a run sheet of an earlier version read?
+  progress_text  In which words is told what of a plan begins, while somebody waits for it?
   text           How is the run sheet read in a terminal? Eighty columns, one answer first, then the
                  reasons.
 """

@@ -19,8 +19,22 @@ from icalendar import Alarm, Calendar, Event
 
 from axletree import __version__
 from axletree.kit.errors import AxletreeError
+from axletree.tell.evening.calendar_file_text import (
+    DarkDepth,
+    calendar_name,
+    dark_alarm_words,
+    dark_title,
+    pole_alarm_words,
+    room_alarm_words,
+    session_title,
+    session_words,
+    side_alarm_words,
+    stage_title,
+    stage_words,
+    stop_title,
+    stop_words,
+)
 from axletree.tell.evening.document import Evening, StageFacts, StopFacts
-from axletree.tell.shared.words import above_ground, clock, degrees, duration, hours_minutes
 
 # How long before it happens each alarm sounds (ours).
 DARK_BEFORE = timedelta(minutes=10)
@@ -37,7 +51,7 @@ def evening_ics(evening: Evening) -> bytes:
     calendar.add("prodid", f"-//Axletree//Axletree {__version__}//EN")
     calendar.add("calscale", "GREGORIAN")
     calendar.add("method", "PUBLISH")
-    calendar.add("name", f"Telescope, {evening.date.isoformat()}")  # RFC 7986
+    calendar.add("name", calendar_name(evening))  # RFC 7986
     zone = ZoneInfo(evening.place.time_zone)
     events = [*_session(evening), *_darkness(evening), *_stages(evening)]
     before: StopFacts | None = None
@@ -103,15 +117,8 @@ def _session(evening: Evening) -> list[Event]:
     if not spans:
         return []
     begin, end = min(a for a, _ in spans), max(b for _, b in spans)
-    moon = evening.darkness.moon
-    words = (
-        f"{evening.rig.tube} on {evening.rig.mount}.",
-        f"Moon {moon.lit_fraction * 100:.0f} % lit ({moon.phase}).",
-        f"{len(evening.stops)} stops." if evening.stops else evening.order.words,
-        *evening.cautions,
-        "Not for navigation.",
-    )
-    event = _event(evening, "session", begin, end, f"Telescope: {evening.place.name}", words)
+    words = session_words(evening)
+    event = _event(evening, "session", begin, end, session_title(evening), words)
     event["transp"] = "OPAQUE"
     return [event]
 
@@ -119,13 +126,13 @@ def _session(evening: Evening) -> list[Event]:
 def _darkness(evening: Evening) -> list[Event]:
     """The deepest darkness that this night reaches, with its alarm; none on a light night."""
     dark = evening.darkness
-    for words, begin, end in (
-        ("Dark", dark.astronomical_dusk, dark.astronomical_dawn),
-        ("Dark enough for bright stars", dark.nautical_dusk, dark.nautical_dawn),
+    for depth, begin, end in (
+        (DarkDepth.DARK, dark.astronomical_dusk, dark.astronomical_dawn),
+        (DarkDepth.FOR_BRIGHT_STARS, dark.nautical_dusk, dark.nautical_dawn),
     ):
         if begin is not None and end is not None and begin < end:
-            event = _event(evening, "dark", begin, end, words, (dark.note,))
-            _alarm(event, f"{words} in {duration(DARK_BEFORE.total_seconds())}", -DARK_BEFORE)
+            event = _event(evening, "dark", begin, end, dark_title(depth), (dark.note,))
+            _alarm(event, dark_alarm_words(depth, DARK_BEFORE), -DARK_BEFORE)
             return [event]
     return []
 
@@ -136,39 +143,26 @@ def _stages(evening: Evening) -> list[Event]:
         event = _stage(evening, stage)
         shows = evening.darkness.pole_star_visible
         if stage.name == "pole" and shows is not None:
-            _alarm(event, f"{evening.pole.star} shows: put the axis on the pole",
-                   max(shows, stage.begin))  # fmt: skip
+            _alarm(event, pole_alarm_words(evening), max(shows, stage.begin))
         events.append(event)
     return events
 
 
 def _stage(evening: Evening, stage: StageFacts) -> Event:
-    words = (stage.answer, *stage.details, *(f"Take care: {c}" for c in stage.cautions))
     return _event(
-        evening, f"stage {stage.name}", stage.begin, stage.end, f"Set up: {stage.name}", words
-    )
+        evening, f"stage {stage.name}", stage.begin, stage.end, stage_title(stage),
+        stage_words(stage),
+    )  # fmt: skip
 
 
 def _stop(evening: Evening, stop: StopFacts, before: StopFacts | None, zone: ZoneInfo) -> Event:
-    side, view = stop.chosen, stop.view
-    ends = None if side.room_ends is None else clock(side.room_ends, zone)
-    hour = hours_minutes(stop.start.hour_circle_h, signed=True)
-    declination = degrees(stop.start.declination_circle_deg, 1, signed=True)
-    words = (
-        f"Tube {side.side}; " + (f"room to {ends}: {side.ends_by}." if ends else "room all night."),
-        f"Circles: hour angle {hour}, declination {declination}.",
-        f"{view.eyepiece}, {above_ground(view.height_mm, evening.units)} up, "
-        f"face {view.face_words}.",
-        *(f"Take care: {c}" for c in (*stop.turn_warnings, *stop.cautions)),
-    )
+    side = stop.chosen
     event = _event(
         evening, f"stop {stop.catalogue_id}", stop.begin, stop.end,
-        f"{stop.number}. {stop.name}", words,
+        stop_title(stop), stop_words(stop, evening.units, zone),
     )  # fmt: skip
     if before is not None and before.chosen.side != side.side:
-        _alarm(event, f"The tube goes over to side {side.side} for {stop.name}: weights low, "
-               "hold the tube, mind cables and legs", -SIDE_BEFORE)  # fmt: skip
+        _alarm(event, side_alarm_words(stop), -SIDE_BEFORE)
     if side.room_ends is not None and side.room_ends <= stop.end + ROOM_AFTER_STOP:
-        _alarm(event, f"Room at {stop.name} ends at {ends}: {side.ends_by}",
-               side.room_ends - ROOM_BEFORE)  # fmt: skip
+        _alarm(event, room_alarm_words(stop, zone), side.room_ends - ROOM_BEFORE)
     return event

@@ -20,14 +20,13 @@ from urllib.parse import quote
 
 from axletree.evening.sheet.tables import NightTables
 from axletree.kit.errors import AxletreeError
-from axletree.mount.room.side_answer import SideCaution, SideWarning
+from axletree.mount.room.side_answer import SideWarning
 from axletree.mount.room.table import RoomTable
 from axletree.tell.evening.data import stop_facts
 from axletree.tell.evening.document import Evening, evening_json
 from axletree.tell.field_sheet.tables_data import tables_data
-from axletree.tell.field_sheet.text import field_words
+from axletree.tell.field_sheet.text import field_words, warning_sentence
 from axletree.tell.shared.rig_data import rig_data
-from axletree.tell.side.text import side_caution_words
 
 HERE = Path(__file__).parent / "static"
 # The app's modules that draw and reckon without a server; the sheet's own may import them.
@@ -66,7 +65,7 @@ def field_sheet(
         "rig": rig_data(room_table.rig),
         "kit_toml": kit_toml,
         "sayings": {
-            warning.value: _sentence(warning)
+            warning.value: warning_sentence(warning)
             for warning in (
                 SideWarning.BARREL_DOWN,
                 SideWarning.WEIGHTS_UP,
@@ -112,11 +111,6 @@ def field_sheet(
 def sheet_uid(evening: Evening) -> str:
     """The evening's number in the logbook: the same for every phone that carries this sheet."""
     return hashlib.sha256(evening_json(evening).encode()).hexdigest()[:16]
-
-
-def _sentence(warning: SideWarning) -> str:
-    words = side_caution_words(SideCaution(warning))
-    return words[:1].upper() + words[1:] + "."
 
 
 def _packed(data: Any) -> str:

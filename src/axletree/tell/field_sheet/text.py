@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from axletree.mount.room.side_answer import SideCaution, SideWarning
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.shared.words import (
     above_ground,
@@ -14,6 +15,13 @@ from axletree.tell.shared.words import (
     hours_minutes,
     knob_turns,
 )
+from axletree.tell.side.text import side_caution_words
+
+
+def warning_sentence(warning: SideWarning) -> str:
+    """What a tube side warns of, as a sentence."""
+    words = side_caution_words(SideCaution(warning))
+    return words[:1].upper() + words[1:] + "."
 
 
 def field_words(evening: Evening) -> dict[str, Any]:

@@ -4,5 +4,6 @@ Modules:
   data     What does a program get to know about a kit file? Problems by kind, line and key;
            guesses.
   drawing  Which length does each number of the kit mean? The rig from the east, with its measures.
+  drawing_text  Which words stand in the drawing of a kit's measures?
   text     In which sentences is a kit file told: what is wrong, what is guessed, what was written?
 """

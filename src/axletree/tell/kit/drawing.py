@@ -16,10 +16,10 @@ import numpy as np
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames
 from axletree.mount.rig.parts import Rig
 from axletree.sky.arrays import Floats
+from axletree.tell.kit.drawing_text import CAPTION, kit_view_title, measure_words
 from axletree.tell.shared.rig_side import SIZE, Frame, draw_ground, draw_rods, frame_for
 from axletree.tell.shared.rods_drawing import side_views
 from axletree.tell.shared.sheet import BRASS, FAINT, Point, Sheet, width_of
-from axletree.tell.shared.words import length
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
@@ -31,12 +31,12 @@ def kit_view(kit: Kit, rig: Rig, axes: Axes) -> str:
     """The drawing as SVG text."""
     view = side_views(axes.sense)[0]
     frame = frame_for(rig, axes, view, spare_m=0.16)
-    sheet = Sheet(SIZE, SIZE, f"{kit.name}: the rig from the east, with its measures")
+    sheet = Sheet(SIZE, SIZE, kit_view_title(kit))
     draw_ground(sheet, rig, frame)
     draw_rods(sheet, rig, axes, 0.0, 0.0, frame)
     for measure in _measures(kit, rig, axes):
         sheet.raw(_measure(measure, frame, kit))
-    sheet.text((SIZE / 2, SIZE - 8), "from the east, weights down", size=19, anchor="middle",
+    sheet.text((SIZE / 2, SIZE - 8), CAPTION, size=19, anchor="middle",
                fill=FAINT)  # fmt: skip
     return sheet.svg()
 
@@ -118,7 +118,7 @@ def _measure(measure: Measure, frame: Frame, kit: Kit) -> str:
     pen.line(a2, b2, stroke=BRASS, width=2.6, dash=dash)
     for p in (a2, b2):
         pen.circle(p, 3.4, stroke=BRASS, fill=BRASS)
-    words = length(value, kit.habits.units) + (", guessed" if guessed else "")
+    words = measure_words(value, kit.habits.units, guessed=guessed)
     pen.text(_beside(a2, b2, width_of(words, 21, 600)), words, size=21, weight=600, fill=BRASS,
              anchor="middle")  # fmt: skip
     return f'<g class="measure" data-key="{escape(key)}">{pen.inner()}</g>'

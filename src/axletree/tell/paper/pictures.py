@@ -11,6 +11,7 @@ from axletree.sky.observer import Observer
 from axletree.stages.set_up.balance import BalanceRequest, balance
 from axletree.tell.balance.drawing import balance_drawing
 from axletree.tell.evening.document import Evening
+from axletree.tell.paper.text import BALANCE_PICTURE, beside_pole_words, pole_picture_words
 from axletree.tell.pole.drawing import pole_view_svg
 from axletree.tell.shared.rig_side import rig_side
 
@@ -19,15 +20,9 @@ def stage_pictures(kit: Kit, observer: Observer, evening: Evening) -> dict[str, 
     """SVG texts by their description, in the order of the stages: the pole, the balance."""
     pole = evening.pole
     view = pole_view(observer, pole.at, axis_view(kit.mount.polar_scope, 5.5))
-    words = (
-        f"Pole {pole.pole_altitude_deg:.2f}° high, due {evening.north.pole}",
-        f"Latitude scale {pole.latitude_scale_deg:.1f}°",
-    )
     return {
-        f"{pole.star} at {pole.clock_face} on the dial": pole_view_svg(view, words),
-        "Weights on the shaft and the tube on its saddle": balance_drawing(
-            balance(kit, BalanceRequest())
-        ),
+        pole_picture_words(evening): pole_view_svg(view, beside_pole_words(evening)),
+        BALANCE_PICTURE: balance_drawing(balance(kit, BalanceRequest())),
     }
 
 

@@ -17,6 +17,7 @@ from axletree.sky.arrays import Floats
 from axletree.stages.target.point import PointAnswer
 from axletree.tell.point.text import drawing_words
 from axletree.tell.shared.rods_drawing import View, flat_points, outline, side_views
+from axletree.tell.shared.rods_text import seen_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 from axletree.tell.shared.words import above_ground
 
@@ -81,7 +82,9 @@ def rig_views(
                 _crossing(sheet, rig, axes, view, frame, left + PANEL, units)
             if k == 0:
                 _staff(sheet, rig, axes, pose, view, frame, left, heights_mm, units)
-            sheet.text((middle, base + 26.0), view.name, size=14, anchor="middle", fill=FAINT)
+            sheet.text(
+                (middle, base + 26.0), seen_words(view.stand), size=14, anchor="middle", fill=FAINT
+            )
         sheet.text((MARGIN, base + 50.0), pose.title, size=18, weight=600)
         for j, words in enumerate(pose.rows):
             at = (MARGIN + 190.0 + (j % 3) * 290.0, base + 46.0 + (j // 3) * 19.0)

@@ -9,6 +9,7 @@ Modules:
                 small screen.
   rods_drawing  How does a rod look from one side? Outlines of capsules and cylinders, true to
                 scale.
+  rods_text     In which words is told from where the rig is seen in a drawing?
   sheet         With which paper and pen is everything drawn?
   skyline_data  Where is the skyline unknown, for programs?
   text          In which sentences is told what every stage may have to say: of the Earth's

@@ -15,6 +15,7 @@ from axletree.mount.rig.kinematics import Axes, crossing_m, placed
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
 from axletree.sky.arrays import Floats
 from axletree.tell.shared.rods_drawing import View, flat_points, outline, side_views
+from axletree.tell.shared.rods_text import RIG_SIDE_DESCRIPTION, rig_side_title, seen_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 
 SIZE = 640.0
@@ -107,10 +108,10 @@ def rig_side(
     """
     seen = side_views(axes.sense)[view]
     frame = frame_for(rig, axes, seen)
-    sheet = Sheet(SIZE, SIZE, f"The rig {seen.name}", "To scale; what turns is in brass.")
+    sheet = Sheet(SIZE, SIZE, rig_side_title(seen.stand), RIG_SIDE_DESCRIPTION)
     draw_ground(sheet, rig, frame)
     if ghost is not None:
         draw_rods(sheet, rig, axes, *ghost, frame, ghost=True)
     draw_rods(sheet, rig, axes, tube_end_h, swing_deg, frame, touching)
-    sheet.text((SIZE / 2, SIZE - 8), seen.name, size=19, anchor="middle", fill=FAINT)
+    sheet.text((SIZE / 2, SIZE - 8), seen_words(seen.stand), size=19, anchor="middle", fill=FAINT)
     return sheet.svg()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 
@@ -12,11 +13,19 @@ from axletree.tell.shared.sheet import Point
 _STEPS = 12
 
 
+class ViewFrom(Enum):
+    """Where the viewer stands."""
+
+    EAST = "east"
+    BEHIND = "behind"
+    ABOVE = "above"
+
+
 @dataclass(frozen=True)
 class View:
     """Where one looks from: right and up on the paper, and towards the viewer (unit vectors)."""
 
-    name: str
+    stand: ViewFrom
     right: Floats
     up: Floats
     near: Floats
@@ -77,7 +86,7 @@ def side_views(sense: int) -> tuple[View, View, View]:
     """From the east, from behind towards the pole, and from above (north up)."""
     east, north, up = np.eye(3)
     return (
-        View("from the east", north, up, east),
-        View("from behind, looking to the pole", sense * east, up, -sense * north),
-        View("from above, north up", east, north, up),
+        View(ViewFrom.EAST, north, up, east),
+        View(ViewFrom.BEHIND, sense * east, up, -sense * north),
+        View(ViewFrom.ABOVE, east, north, up),
     )

@@ -1,0 +1,108 @@
+"""In which sentences does the evening stand in an ordinary calendar?
+
+What an event is called (`_title`), what stands in it (`_words`), and what an alarm says
+(`_alarm_words`).
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from enum import Enum
+from zoneinfo import ZoneInfo
+
+from axletree.tell.evening.document import Evening, StageFacts, StopFacts
+from axletree.tell.shared.words import above_ground, clock, degrees, duration, hours_minutes
+
+
+class DarkDepth(Enum):
+    """How deep a darkness is."""
+
+    DARK = "dark"
+    FOR_BRIGHT_STARS = "for_bright_stars"
+
+
+def calendar_name(evening: Evening) -> str:
+    """What the whole calendar is called."""
+    return f"Telescope, {evening.date.isoformat()}"
+
+
+def session_title(evening: Evening) -> str:
+    """The session's name."""
+    return f"Telescope: {evening.place.name}"
+
+
+def session_words(evening: Evening) -> tuple[str, ...]:
+    """What is to be known of the whole session."""
+    moon = evening.darkness.moon
+    return (
+        f"{evening.rig.tube} on {evening.rig.mount}.",
+        f"Moon {moon.lit_fraction * 100:.0f} % lit ({moon.phase}).",
+        f"{len(evening.stops)} stops." if evening.stops else evening.order.words,
+        *evening.cautions,
+        "Not for navigation.",
+    )
+
+
+def dark_title(depth: DarkDepth) -> str:
+    """A darkness's name."""
+    return {
+        DarkDepth.DARK: "Dark",
+        DarkDepth.FOR_BRIGHT_STARS: "Dark enough for bright stars",
+    }[depth]
+
+
+def dark_alarm_words(depth: DarkDepth, before: timedelta) -> str:
+    """That it will be dark."""
+    return f"{dark_title(depth)} in {duration(before.total_seconds())}"
+
+
+def stage_title(stage: StageFacts) -> str:
+    """A stage's name."""
+    return f"Set up: {stage.name}"
+
+
+def stage_words(stage: StageFacts) -> tuple[str, ...]:
+    """What is to be done at a stage."""
+    return (stage.answer, *stage.details, *(f"Take care: {c}" for c in stage.cautions))
+
+
+def pole_alarm_words(evening: Evening) -> str:
+    """That the pole star shows."""
+    return f"{evening.pole.star} shows: put the axis on the pole"
+
+
+def stop_title(stop: StopFacts) -> str:
+    """A stop's name."""
+    return f"{stop.number}. {stop.name}"
+
+
+def stop_words(stop: StopFacts, units: str, zone: ZoneInfo) -> tuple[str, ...]:
+    """What is to be set at a stop."""
+    side, view, ends = stop.chosen, stop.view, _room_ends(stop, zone)
+    hour = hours_minutes(stop.start.hour_circle_h, signed=True)
+    declination = degrees(stop.start.declination_circle_deg, 1, signed=True)
+    return (
+        f"Tube {side.side}; " + (f"room to {ends}: {side.ends_by}." if ends else "room all night."),
+        f"Circles: hour angle {hour}, declination {declination}.",
+        f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}.",
+        *(f"Take care: {c}" for c in (*stop.turn_warnings, *stop.cautions)),
+    )
+
+
+def side_alarm_words(stop: StopFacts) -> str:
+    """That the tube changes its side for this stop."""
+    return (
+        f"The tube goes over to side {stop.chosen.side} for {stop.name}: weights low, "
+        "hold the tube, mind cables and legs"
+    )
+
+
+def room_alarm_words(stop: StopFacts, zone: ZoneInfo) -> str:
+    """That the room of a stop's object ends, and what ends it."""
+    return f"Room at {stop.name} ends at {_room_ends(stop, zone)}: {stop.chosen.ends_by}"
+
+
+def _room_ends(stop: StopFacts, zone: ZoneInfo) -> str:
+    """The clock time at which it does, '' where nothing ends it."""
+    ends = stop.chosen.room_ends
+    return "" if ends is None else clock(ends, zone)

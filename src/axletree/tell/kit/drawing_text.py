@@ -1,0 +1,18 @@
+"""Which words stand in the drawing of a kit's measures?"""
+
+from __future__ import annotations
+
+from axletree.kit.kit import Kit
+from axletree.tell.shared.words import length
+
+CAPTION = "from the east, weights down"
+
+
+def kit_view_title(kit: Kit) -> str:
+    """The title of the drawing."""
+    return f"{kit.name}: the rig from the east, with its measures"
+
+
+def measure_words(value_mm: float, units: str, *, guessed: bool) -> str:
+    """A length, and that nobody measured it."""
+    return length(value_mm, units) + (", guessed" if guessed else "")
