@@ -15,6 +15,7 @@ from axletree.ground.skyline.skyline import (
     open_horizon,
 )
 from axletree.kit.errors import AxletreeError
+from axletree.tell.skyline.text import skyline_words
 
 
 def test_straight_lines_through_360() -> None:
@@ -24,7 +25,7 @@ def test_straight_lines_through_360() -> None:
         [10, 15, 15, 17.5, 12.5, 17.5]
     )
     assert line.gaps == ()
-    assert line.notes == ()
+    assert skyline_words(line) == []
     assert line.altitude_at(0.0).shape == ()
 
 
@@ -60,7 +61,7 @@ def test_a_gap_takes_its_lower_neighbour_and_says_so() -> None:
         [10, 15, 20, 10, 10, 10]
     )
     assert line.known_at([300, 340, 0, 20, 21, 150, 299]).tolist() == [True] * 4 + [False] * 3
-    assert "from 20° to 300°: 10° is taken" in line.notes[0]
+    assert "from 20° to 300°: 10° is taken" in skyline_words(line)[0]
 
 
 def test_a_wall_typed_as_two_points_is_closed() -> None:
@@ -97,13 +98,13 @@ def test_a_gap_across_north() -> None:
 def test_no_points_at_all_and_one_point() -> None:
     nothing = horizon_from_points([], [], 4.0)
     assert nothing.altitude_at([0, 123]).tolist() == [4, 4]
-    assert "no skyline was given" in nothing.notes[0]
+    assert "no skyline was given" in skyline_words(nothing)[0]
     assert not nothing.known_at(10.0)
     one = horizon_from_points([90], [10], 4.0)
     assert one.altitude_at([80, 90, 100]).tolist() == [10, 10, 10]
     assert one.gaps == (SkylineGap(90.0, 90.0, 10.0),)
     assert not one.known_at(100.0)
-    assert "beyond the one point at 90°: 10° is taken" in one.notes[0]
+    assert "beyond the one point at 90°: 10° is taken" in skyline_words(one)[0]
 
 
 def test_magnetic_bearings_are_corrected() -> None:
@@ -173,6 +174,6 @@ def test_a_gap_common_to_both_stays_a_gap() -> None:
     assert not both.known_at(300.0)
     assert both.known_at(100.0)
     assert both.known_at(230.0)
-    assert any("nothing is known" in note for note in both.notes)
+    assert any("nothing is known" in note for note in skyline_words(both))
     assert combined([a, open_horizon()]).gaps == ()
     assert combined([]).altitude_at(5.0) == 0.0

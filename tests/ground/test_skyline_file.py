@@ -11,6 +11,7 @@ import pytest
 from axletree.ground.skyline.of_site import horizon_of, inside, points_of, site_horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.site import Site, Skyline
+from axletree.tell.skyline.text import skyline_words
 
 WHEN = datetime(2026, 12, 5, 20, tzinfo=UTC)
 
@@ -118,4 +119,6 @@ def test_a_compass_walk_in_a_blackout_zone_is_not_trusted() -> None:
         latitude_deg=86.5, longitude_deg=165.0, time_zone="UTC",
         skyline=Skyline(points=((0, 1), (90, 2)), bearings="magnetic"),
     )  # fmt: skip
-    assert any("blackout" in note for note in site_horizon(site, None, WHEN).notes)
+    horizon = site_horizon(site, None, WHEN)
+    assert horizon.compass_zone == "blackout"
+    assert any("blackout zone" in words for words in skyline_words(horizon))

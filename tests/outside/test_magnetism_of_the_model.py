@@ -70,11 +70,11 @@ def test_the_models_years() -> None:
     here = (38.57, -7.91, 292.0)
     inside = magnetic_field(*here, 2030.0)
     assert inside.valid
-    assert inside.note == ""
-    for year in (2024.9, 2031.0, 2045.0):
+    assert inside.years_outside == 0.0
+    for year, years in ((2024.9, 0.1), (2031.0, 1.0), (2045.0, 15.0)):
         outside = magnetic_field(*here, year)
         assert not outside.valid
-        assert "outside the magnetic model" in outside.note
+        assert outside.years_outside == pytest.approx(years)
         assert outside.declination_sigma_deg > declination_sigma_deg(outside.horizontal_nt)
     late, later = (magnetic_field(*here, y).declination_sigma_deg for y in (2031.0, 2045.0))
     assert later > late

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from axletree.ground.magnetism import magnetic_field
-from axletree.ground.skyline.of_site import horizon_of
+from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
@@ -27,12 +26,7 @@ class Ground:
 
 def ground_of(kit: Kit, observer: Observer, at: datetime, folder: Path | None = None) -> Ground:
     """Skyline and room table of a kit, with the axis on the refracted pole."""
-    declination: float | None = None
-    if kit.site.skyline.bearings == "magnetic":
-        site = kit.site
-        field = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
-        declination = field.declination_deg
-    horizon = horizon_of(kit.site.skyline, folder, declination)
+    horizon = site_horizon(kit.site, folder, at)
     target = pole_target(observer)
     axes = align(kit.site.latitude_deg, pole_altitude_deg=target.altitude_deg)
     table = room_table(kit, rig=build_rig(kit), axes=axes, skyline=horizon, observer=observer)

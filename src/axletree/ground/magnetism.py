@@ -49,16 +49,6 @@ class MagneticField:
         """Whether the year lies within the model's."""
         return self.years_outside == 0.0
 
-    @property
-    def note(self) -> str:
-        """What is said of a year outside the model's; else empty."""
-        if self.valid:
-            return ""
-        return (
-            f"the date lies {self.years_outside:.1f} years outside the magnetic model (2025.0 to "
-            "2030.0); its declination is carried on in a straight line and the uncertainty widened"
-        )
-
 
 def declination_sigma_deg(horizontal_nt: float, years_outside: float = 0.0) -> float:
     """One standard deviation of the model's declination where the horizontal field is this strong.

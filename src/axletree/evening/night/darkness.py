@@ -7,6 +7,7 @@ from datetime import datetime, timedelta, timezone
 from enum import Enum
 
 from axletree.sky.events.rise_and_set import body_events, darkness, sun_events
+from axletree.sky.events.twilight import Darkest, darkest_at
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.time.instants import Instants
@@ -43,7 +44,8 @@ class Moonlight:
 class NightLight:
     """The Sun and the Moon of one night, moments to the second; None where it does not happen.
 
-    `note` is what the sky's own account of the Sun says where it does not set or get dark.
+    The Sun stands lowest at `lowest_sun_altitude_deg` (true altitude), which makes it as dark as
+    `darkest` says; `dark_noon`: it is not up at the noon before either.
     """
 
     sunset: datetime | None
@@ -55,7 +57,9 @@ class NightLight:
     nautical_dawn: datetime | None
     civil_dawn: datetime | None
     pole_star_visible: datetime | None
-    note: str
+    lowest_sun_altitude_deg: float
+    darkest: Darkest
+    dark_noon: bool
     moon: Moonlight
 
 
@@ -93,7 +97,9 @@ def night_of(
         nautical_dawn=whole(sun.nautical_dawn),
         civil_dawn=whole(sun.civil_dawn),
         pole_star_visible=whole(first_stars[0][0]) if first_stars else None,
-        note=sun.note,
+        lowest_sun_altitude_deg=sun.lowest_altitude_deg,
+        darkest=darkest_at(sun.lowest_altitude_deg),
+        dark_noon=sun.dark_noon,
         moon=Moonlight(
             lit_fraction=round(lit, 4),
             phase=phase_of(lit, growing=soon > lit),

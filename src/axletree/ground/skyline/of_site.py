@@ -46,10 +46,7 @@ def site_horizon(site: Site, folder: Path | None, at: datetime) -> Horizon:
         return horizon_of(site.skyline, folder)
     field = magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
     found = horizon_of(site.skyline, folder, field.declination_deg)
-    if field.zone == "usual":
-        return found
-    note = f"the skyline's bearings were taken by compass in a {field.zone} zone: don't trust them"
-    return replace(found, notes=(*found.notes, note))
+    return replace(found, compass_zone=field.zone)
 
 
 def pole_horizon(site: Site, folder: Path | None, at: datetime) -> Horizon | None:

@@ -14,6 +14,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from axletree.ground.magnetism import Zone
 from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_180, wrap_360
@@ -43,17 +44,6 @@ class SkylineGap:
         """Where one measured point would tell most."""
         return (self.from_deg + self.width_deg / 2.0) % 360.0
 
-    @property
-    def words(self) -> str:
-        """What was assumed, without a full stop."""
-        if self.width_deg < 360.0:
-            where = f"from {self.from_deg:.0f}° to {self.to_deg:.0f}°"
-        elif self.from_deg == 0.0:
-            where = "anywhere"
-        else:
-            where = f"beyond the one point at {self.from_deg:.0f}°"
-        return f"nothing is known of the skyline {where}: {self.taken_deg:g}° is taken"
-
 
 @dataclass(frozen=True)
 class Horizon:
@@ -61,14 +51,15 @@ class Horizon:
 
     `azimuth_deg` (n,) rises from 0 to 360, its first knot repeated at the end; two equal
     azimuths are an upright step. In `gaps` nothing is known and an altitude was taken;
-    `open_altitude_deg` is the least that may be. `notes` say aloud what was assumed.
+    `open_altitude_deg` is the least that may be. `compass_zone`: in which magnetic zone its
+    bearings were taken by compass, None where they are true ones.
     """
 
     azimuth_deg: Floats
     altitude_deg: Floats
     gaps: tuple[SkylineGap, ...] = ()
     open_altitude_deg: float = 0.0
-    notes: tuple[str, ...] = ()
+    compass_zone: Zone | None = None
 
     @property
     def measured(self) -> bool:
@@ -130,7 +121,7 @@ def horizon_from_points(
     further apart leave a gap, and so do those around an altitude of nan, which says that this
     direction is not known. In a gap the lower of its two neighbours is taken, so that no wall is
     opened that may go on, and never less than `open_altitude_deg`. One point: a gap all round at
-    its altitude. No point at all: `open_altitude_deg` all round. All of it is said aloud.
+    its altitude. No point at all: `open_altitude_deg` all round, and all of it a gap.
     Refuses azimuths that are not finite and altitudes beyond 90.
     """
     raw = np.atleast_1d(np.asarray(azimuth_deg, dtype=np.float64))
@@ -145,13 +136,11 @@ def horizon_from_points(
         )
     known = ~np.isnan(y)
     if not known.any():
-        note = f"no skyline was given: {open_altitude_deg:g}° is taken all round"
         return Horizon(
             np.array([0.0, 360.0]),
             np.full(2, float(open_altitude_deg)),
             (SkylineGap(0.0, 0.0, float(open_altitude_deg)),),
             open_altitude_deg,
-            (note,),
         )
     turn = wrap_180(np.diff(raw))
     if len(raw) > 2 and turn.sum() < 0.0:  # walked anticlockwise: steps are met the other way
@@ -196,7 +185,7 @@ def _from_north(
         within = ~beyond[1:]
         kx = np.concatenate([[0.0], np.full(beyond.sum(), kx[0]), kx[1:][within], [360.0]])
         ky = np.concatenate([[north], ky[beyond], ky[1:][within], [north]])
-    return Horizon(kx, ky, gaps, open_altitude, tuple(gap.words for gap in gaps))
+    return Horizon(kx, ky, gaps, open_altitude)
 
 
 def horizon_from_walk(
@@ -214,7 +203,10 @@ def horizon_from_walk(
 
 
 def combined(horizons: Sequence[Horizon]) -> Horizon:
-    """The upper edge of several skylines, exactly; a gap remains where all of them have one."""
+    """The upper edge of several skylines, exactly; a gap remains where all of them have one.
+
+    Its `compass_zone` is None: whoever combines knows whose bearings matter.
+    """
     if not horizons:
         return open_horizon()
     result = horizons[0]
@@ -239,8 +231,7 @@ def _higher(a: Horizon, b: Horizon) -> Horizon:
     fresh[1:] = (np.diff(x) != 0.0) | (np.diff(y) != 0.0)
     gaps = tuple(_common(a.gaps, b.gaps))
     open_altitude = max(a.open_altitude_deg, b.open_altitude_deg)
-    notes = tuple(gap.words for gap in gaps)
-    return Horizon(x[fresh], y[fresh], gaps, open_altitude, notes)
+    return Horizon(x[fresh], y[fresh], gaps, open_altitude)
 
 
 def _common(a: tuple[SkylineGap, ...], b: tuple[SkylineGap, ...]) -> list[SkylineGap]:

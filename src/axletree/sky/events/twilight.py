@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from enum import Enum
 
 import numpy as np
 
@@ -25,12 +26,36 @@ CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG = 6.0, 12.0, 18.0
 _STEP_S = 600.0
 
 
+class Darkest(Enum):
+    """How dark a night gets where the Sun stands lowest."""
+
+    SUN_UP = "sun_up"
+    CIVIL = "civil_twilight"
+    NAUTICAL = "nautical_twilight"
+    ASTRONOMICAL = "astronomical_twilight"
+    NIGHT = "night"
+
+
+def darkest_at(lowest_sun_altitude_deg: float) -> Darkest:
+    """What the light sinks to when the Sun goes down to this true altitude."""
+    for level, found in (
+        (SUN_HORIZON_DEG, Darkest.SUN_UP),
+        (-CIVIL_DEG, Darkest.CIVIL),
+        (-NAUTICAL_DEG, Darkest.NAUTICAL),
+        (-ASTRONOMICAL_DEG, Darkest.ASTRONOMICAL),
+    ):
+        if lowest_sun_altitude_deg > level:
+            return found
+    return Darkest.NIGHT
+
+
 @dataclass(frozen=True)
 class SunEvents:
     """The Sun's evening and morning, aware datetimes in the night's zone.
 
-    None where the Sun doesn't pass that level this night; `note` then says why, in words.
-    `lowest` is when it stands lowest, at `lowest_altitude_deg` (true altitude).
+    None where the Sun doesn't pass that level this night. `lowest` is when it stands lowest, at
+    `lowest_altitude_deg` (true altitude). `dark_noon`: it isn't up at the noon that begins the
+    night either.
     """
 
     sunset: datetime | None
@@ -43,7 +68,7 @@ class SunEvents:
     sunrise: datetime | None
     lowest: datetime
     lowest_altitude_deg: float
-    note: str = ""
+    dark_noon: bool
 
 
 @dataclass(frozen=True)
@@ -61,18 +86,6 @@ class Darkness:
     never_dark: bool
     never_light: bool
     lowest_sun_altitude_deg: float
-
-    @property
-    def note(self) -> str:
-        """Empty, or a sentence about a night that is never or always dark."""
-        if self.never_dark:
-            return (
-                f"The Sun never goes {self.depression_deg:g}° below the horizon this night; it"
-                f" is lowest at {self.lowest_sun_altitude_deg:.1f}°."
-            )
-        if self.never_light:
-            return f"The Sun stays more than {self.depression_deg:g}° below the horizon."
-        return ""
 
 
 def sun_events(night: Night, observer: Observer, ephemeris: Ephemeris | None = None) -> SunEvents:
@@ -98,23 +111,8 @@ def sun_events(night: Night, observer: Observer, ephemeris: Ephemeris | None = N
         sunrise=ups[0],
         lowest=base.plus(lowest_s).to_datetimes(night.zone)[0],
         lowest_altitude_deg=lowest,
-        note=_sun_note(float(altitude(np.zeros(1))[0]), lowest),
+        dark_noon=bool(altitude(np.zeros(1))[0] < SUN_HORIZON_DEG),
     )
-
-
-def _sun_note(noon: float, lowest: float) -> str:
-    if lowest > SUN_HORIZON_DEG:
-        return f"The Sun doesn't set this night; it is lowest at {lowest:.1f}°."
-    note = ""
-    if noon < SUN_HORIZON_DEG:
-        note = "The Sun doesn't rise above the horizon at noon. "
-    if lowest > -CIVIL_DEG:
-        return note + f"Civil twilight lasts all night; the Sun is lowest at {lowest:.1f}°."
-    if lowest > -NAUTICAL_DEG:
-        return note + f"Nautical twilight lasts all night; the Sun is lowest at {lowest:.1f}°."
-    if lowest > -ASTRONOMICAL_DEG:
-        return note + (f"It doesn't get fully dark this night; the Sun is lowest at {lowest:.1f}°.")
-    return note.strip()
 
 
 def darkness(

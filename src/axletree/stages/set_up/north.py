@@ -8,7 +8,7 @@ from enum import Enum
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from axletree.ground.magnetism import MagneticField, Zone, bearing_to_pole_deg, magnetic_field
+from axletree.ground.magnetism import MagneticField, bearing_to_pole_deg, magnetic_field
 from axletree.ground.north.landmark import Landmark, direction_to
 from axletree.ground.north.method import ClosedMethod, NorthMethod, NorthMethodKind, ranked
 from axletree.ground.north.methods import (
@@ -61,8 +61,7 @@ class NorthAnswer:
     `sky_refused` is that refusal, and only compass and landmark are left. `near_enough_deg`:
     within this of the pole's direction the pole lies in the field of the polar scope or hollow
     axis (None: there is neither, or its field isn't known). `horizon` tells which skyline was
-    taken, `skyline_zone` in which magnetic zone its bearings were taken by compass (None: they are
-    true ones), `errors` how well things are done.
+    taken, `errors` how well things are done.
     """
 
     at: datetime
@@ -78,7 +77,6 @@ class NorthAnswer:
     cautions: tuple[NorthCaution, ...]
     errors: ObservingErrors
     horizon: Horizon
-    skyline_zone: Zone | None
     sky_refused: str | None
     site_name: str
     zone: ZoneInfo
@@ -153,7 +151,6 @@ def north(kit: Kit, request: NorthRequest) -> NorthAnswer:
         cautions=_cautions(methods, sun),
         errors=errors,
         horizon=horizon,
-        skyline_zone=magnetic.zone if site.skyline.bearings == "magnetic" else None,
         sky_refused=refused,
         site_name=site.name,
         zone=site.zone,

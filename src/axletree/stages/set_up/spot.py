@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 
-from axletree.ground.magnetism import MagneticField, Zone, magnetic_field
+from axletree.ground.magnetism import MagneticField, magnetic_field
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon, combined
 from axletree.ground.skyline.yard import YardPlan, yard_horizon, yard_plan
@@ -93,9 +93,7 @@ class SpotAnswer:
     `no_place` then says why. `hidden_by`: what hides the pole star, with the share of the places
     from which it does; `nearest_miss`: where it is least hidden. `horizon` is the whole skyline at
     the best place, None without one. `axes_height_m` above the ground and `elbow_m` around the
-    tripod's middle were reckoned with. `skyline_zone`: in which magnetic zone the skyline's
-    bearings were taken by compass (None: they are true ones). `guessed`: keys of the tripod that
-    nobody measured.
+    tripod's middle were reckoned with. `guessed`: keys of the tripod that nobody measured.
     """
 
     evening: date
@@ -112,7 +110,6 @@ class SpotAnswer:
     horizon: Horizon | None
     axes_height_m: float
     elbow_m: float
-    skyline_zone: Zone | None
     cautions: tuple[SpotCaution, ...]
     guessed: tuple[str, ...]
     site_name: str
@@ -166,7 +163,6 @@ def spot(kit: Kit, request: SpotRequest) -> SpotAnswer:
         horizon=_from_there(far, yard_horizon(plan, place, height)) if place else None,
         axes_height_m=height,
         elbow_m=elbow,
-        skyline_zone=_skyline_zone(site, magnetic),
         cautions=(SpotCaution.WALK_BY_DAYLIGHT,),
         guessed=tuple(k for k in TRIPOD_KEYS if f"mount.tripod.{k}" in kit.guessed),
         site_name=site.name,
@@ -204,7 +200,12 @@ def _hidden_by(
 def _from_there(far: Horizon, near: Horizon) -> Horizon:
     """Far and near obstacles as one skyline; what was not measured behind the plan stays so."""
     both = combined([far, near])
-    return replace(both, gaps=far.gaps, open_altitude_deg=far.open_altitude_deg, notes=far.notes)
+    return replace(
+        both,
+        gaps=far.gaps,
+        open_altitude_deg=far.open_altitude_deg,
+        compass_zone=far.compass_zone,
+    )
 
 
 def _magnetic(site: Site, yard: Yard, at: datetime) -> MagneticField | None:
@@ -212,9 +213,3 @@ def _magnetic(site: Site, yard: Yard, at: datetime) -> MagneticField | None:
     if "magnetic" not in (yard.bearings, site.skyline.bearings):
         return None
     return magnetic_field(site.latitude_deg, site.longitude_deg, site.elevation_m, at)
-
-
-def _skyline_zone(site: Site, magnetic: MagneticField | None) -> Zone | None:
-    if magnetic is None or site.skyline.bearings == "true":
-        return None
-    return magnetic.zone

@@ -41,6 +41,7 @@ from axletree.tell.evening.document import (
 from axletree.tell.evening.notes.text import (
     assumption_words,
     caution_words,
+    night_words,
     note_words,
     phase_words,
 )
@@ -124,9 +125,11 @@ def _rig(answer: EveningAnswer) -> RigFacts:
 
 def _night(night: NightLight) -> NightFacts:
     moon = night.moon
-    same = {name: getattr(night, name) for name in NightFacts.model_fields if name != "moon"}
+    told = ("note", "moon")
+    same = {name: getattr(night, name) for name in NightFacts.model_fields if name not in told}
     return NightFacts(
         **same,
+        note=night_words(night),
         moon=MoonFacts(
             lit_fraction=moon.lit_fraction,
             phase=phase_words(moon.phase),

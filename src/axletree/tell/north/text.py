@@ -314,7 +314,7 @@ def assumed_words(answer: NorthAnswer) -> list[str]:
     errors = answer.errors
     notes = [
         *model_age_words(answer.field),
-        *skyline_words(answer.horizon, answer.skyline_zone),
+        *skyline_words(answer.horizon),
     ]
     if answer.sky_refused is not None:
         notes.append(f"Sun, Moon and stars are left out: {answer.sky_refused}")

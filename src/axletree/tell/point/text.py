@@ -38,6 +38,7 @@ from axletree.tell.side.text import (
     side_caution_words,
     side_reason_words,
 )
+from axletree.tell.skyline.text import skyline_words
 
 FIRST, COLUMN = 22, 28
 # A turn of the rings that gains less comfort than this isn't worth the trouble (our figure).
@@ -186,7 +187,8 @@ def _assumed(answer: PointAnswer) -> list[str]:
         f"from {above_ground(kit.habits.eye_height_min_mm, kit.habits.units)} to "
         f"{above_ground(kit.habits.eye_height_max_mm, kit.habits.units)}",
         *guessed_words(kit),
-        *(note for note in (rotation_words(answer.doubts), *answer.horizon.notes) if note),
+        *(note for note in (rotation_words(answer.doubts),) if note),
+        *skyline_words(answer.horizon),
     ]
 
 

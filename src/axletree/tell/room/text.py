@@ -13,6 +13,7 @@ from axletree.tell.point.text import guessed_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import degrees, hours_minutes, length, to_the_minute
 from axletree.tell.side.text import end_words, side_reason_words
+from axletree.tell.skyline.text import skyline_words
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,7 @@ def room_text(answer: RoomAnswer) -> str:
         f"open sky: above the skyline and {kit.habits.lowest_altitude_deg:g}°; parts keep "
         f"{margin} apart",
         *guessed_words(kit),
-        *answer.horizon.notes,
+        *skyline_words(answer.horizon),
     ]
     return sections(
         paragraph(head),

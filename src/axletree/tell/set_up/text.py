@@ -54,9 +54,7 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
 
 def _spot(answer: EveningAnswer) -> StageWords:
     pole = answer.set_up.pole
-    by_compass = answer.kit.site.skyline.bearings == "magnetic"
-    zone = answer.set_up.north.field.zone if by_compass else None
-    notes = skyline_words(answer.horizon, zone)
+    notes = skyline_words(answer.horizon)
     assumed = tuple(f"{note[:1].upper()}{note[1:]}." for note in notes)
     if pole.on_the_horizon:
         said = (

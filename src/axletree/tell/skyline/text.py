@@ -6,16 +6,13 @@ from axletree.ground.magnetism import Zone
 from axletree.ground.skyline.skyline import Horizon, SkylineGap
 
 
-def skyline_words(horizon: Horizon, compass_zone: Zone | None) -> list[str]:
-    """What was assumed, without full stops: its gaps, and bearings taken by a poor compass.
-
-    `compass_zone`: that of the spot where the bearings were taken by compass, else None.
-    """
+def skyline_words(horizon: Horizon) -> list[str]:
+    """What was assumed, without full stops: its gaps, and bearings taken by a poor compass."""
     if horizon.measured:
         gaps = [gap_words(gap) for gap in horizon.gaps]
     else:
         gaps = [f"no skyline was given: {horizon.open_altitude_deg:g}° is taken all round"]
-    return [*gaps, *_compass_words(compass_zone)]
+    return [*gaps, *_compass_words(horizon.compass_zone)]
 
 
 def gap_words(gap: SkylineGap) -> str:

@@ -225,7 +225,7 @@ def caution_words(answer: SpotAnswer) -> list[str]:
 
 def assumed_words(answer: SpotAnswer) -> list[str]:
     """What the answer takes for granted, without full stops."""
-    far = skyline_words(answer.far, answer.skyline_zone)
+    far = skyline_words(answer.far)
     wanted = wanted_words(answer.wanted)
     if not answer.planned:
         bare = "the kit has no [yard]: one place under the measured skyline is judged"

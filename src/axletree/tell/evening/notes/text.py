@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from axletree.evening.night.darkness import ClockChange, MoonPhase
+from axletree.evening.night.darkness import ClockChange, MoonPhase, NightLight
 from axletree.evening.sheet.answer import EveningAnswer, EveningCaution
+from axletree.sky.events.twilight import Darkest
 from axletree.sky.sun_rule import AFTER_STOP_S
 from axletree.tell.logbook.text import repeats_words
 from axletree.tell.seeing.text import sky_words
@@ -60,6 +61,22 @@ def clock_change_words(change: ClockChange | None) -> str:
         f"{change.old:%H:%M} to {change.new:%H:%M}: {jump}. All times here are by the clock of "
         "their moment."
     )
+
+
+def night_words(night: NightLight) -> str:
+    """That the Sun does not set, or the night not get dark, or the noon not light; else ''."""
+    noon = "The Sun doesn't rise above the horizon at noon." if night.dark_noon else ""
+    lowest = f"the Sun is lowest at {night.lowest_sun_altitude_deg:.1f}°."
+    dark = {
+        Darkest.SUN_UP: (
+            f"The Sun doesn't set this night; it is lowest at {night.lowest_sun_altitude_deg:.1f}°."
+        ),
+        Darkest.CIVIL: f"Civil twilight lasts all night; {lowest}",
+        Darkest.NAUTICAL: f"Nautical twilight lasts all night; {lowest}",
+        Darkest.ASTRONOMICAL: f"It doesn't get fully dark this night; {lowest}",
+        Darkest.NIGHT: "",
+    }[night.darkest]
+    return " ".join(said for said in (noon, dark) if said)
 
 
 def assumption_words(answer: EveningAnswer) -> tuple[str, ...]:
