@@ -209,6 +209,9 @@ def test_a_date_outside_the_ephemeris_leaves_the_compass() -> None:
     found = north_at(EVORA, "2061-06-20T22:00")
     assert [w.kind for w in found.methods] == [NorthMethodKind.COMPASS]
     assert found.sun_altitude_deg is None
+    assert found.sky_unknown is not None
+    assert found.sky_unknown.asked_from == "2061-06-20"
+    assert found.sky_unknown.known_to == "2050-03-01"
     text = " ".join(everything_is_said(found).split())
     assert "Sun, Moon and stars are left out" in text
     assert "never look at it" in text

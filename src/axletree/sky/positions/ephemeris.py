@@ -39,6 +39,30 @@ BODIES = ("sun", "moon", *PLANETS)
 
 
 @dataclass(frozen=True)
+class DaysAsked:
+    """The first and last day (ISO 8601) that an ephemeris knows, and those that were asked."""
+
+    known_from: str
+    known_to: str
+    asked_from: str
+    asked_to: str
+
+
+class BeyondEphemerisError(AxletreeError):
+    """Instants were asked that the ephemeris doesn't cover; `days` says which."""
+
+    def __init__(self, days: DaysAsked) -> None:
+        super().__init__(
+            f"the Sun, Moon and planets are known from {days.known_from} to {days.known_to};"
+            f" {days.asked_from} to {days.asked_to} was asked"
+        )
+        self.days = days
+
+    def __reduce__(self) -> tuple[type[BeyondEphemerisError], tuple[DaysAsked]]:
+        return BeyondEphemerisError, (self.days,)
+
+
+@dataclass(frozen=True)
 class Ephemeris:
     """An open kernel and the terrestrial Julian dates that it spans."""
 
@@ -66,10 +90,13 @@ class Ephemeris:
         jd = instants.tt1 + instants.tt2
         # A little short of the ends, so that light has time to travel.
         if jd.min() < self.start_jd + 1.0 or jd.max() > self.stop_jd:
-            raise AxletreeError(
-                "the Sun, Moon and planets are known from"
-                f" {_iso(self.start_jd + 1.0)} to {_iso(self.stop_jd)};"
-                f" {_iso(jd.min())} to {_iso(jd.max())} was asked"
+            raise BeyondEphemerisError(
+                DaysAsked(
+                    known_from=_iso(self.start_jd + 1.0),
+                    known_to=_iso(self.stop_jd),
+                    asked_from=_iso(jd.min()),
+                    asked_to=_iso(jd.max()),
+                )
             )
 
 

@@ -24,6 +24,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.observer import observer_of
 from axletree.sky.positions.bodies import sun_altitude_deg
+from axletree.sky.positions.ephemeris import BeyondEphemerisError, DaysAsked
 from axletree.sky.time.instants import Instants
 
 NEAREST_TO_POLE_DEG = 89.99
@@ -58,7 +59,7 @@ class NorthAnswer:
     `pole_azimuth_deg` is 0 or 180. `methods` ranked: those that work now by expected error, then
     those later in the next day, then those not to be trusted. `closed`: what isn't open, why,
     and until when. `sun_altitude_deg` is None where the date lies outside the ephemeris; then
-    `sky_refused` is that refusal, and only compass and landmark are left. `near_enough_deg`:
+    `sky_unknown` says so, and only compass and landmark are left. `near_enough_deg`:
     within this of the pole's direction the pole lies in the field of the polar scope or hollow
     axis (None: there is neither, or its field isn't known). `horizon` tells which skyline was
     taken, `errors` how well things are done.
@@ -77,7 +78,7 @@ class NorthAnswer:
     cautions: tuple[NorthCaution, ...]
     errors: ObservingErrors
     horizon: Horizon
-    sky_refused: str | None
+    sky_unknown: DaysAsked | None
     site_name: str
     zone: ZoneInfo
 
@@ -129,14 +130,14 @@ def north(kit: Kit, request: NorthRequest) -> NorthAnswer:
         methods.append(landmark_method(bearing, mark.name, search))
     closed: list[ClosedMethod] = []
     sun: float | None = None
-    refused = None
+    unknown: DaysAsked | None = None
     scope = kit.mount.polar_scope
     try:
         sun = float(sun_altitude_deg(Instants.from_datetime(at), observer)[0])
         found, closed = sky_methods(search, scope, site.naked_eye_limit_mag)
         methods += found
-    except AxletreeError as error:
-        refused = str(error)
+    except BeyondEphemerisError as error:
+        unknown = error.days
     return NorthAnswer(
         at=at,
         north=observer.north,
@@ -151,7 +152,7 @@ def north(kit: Kit, request: NorthRequest) -> NorthAnswer:
         cautions=_cautions(methods, sun),
         errors=errors,
         horizon=horizon,
-        sky_refused=refused,
+        sky_unknown=unknown,
         site_name=site.name,
         zone=site.zone,
     )

@@ -316,8 +316,12 @@ def assumed_words(answer: NorthAnswer) -> list[str]:
         *model_age_words(answer.field),
         *skyline_words(answer.horizon),
     ]
-    if answer.sky_refused is not None:
-        notes.append(f"Sun, Moon and stars are left out: {answer.sky_refused}")
+    days = answer.sky_unknown
+    if days is not None:
+        notes.append(
+            "Sun, Moon and stars are left out: the Sun, Moon and planets are known from "
+            f"{days.known_from} to {days.known_to}; {days.asked_from} to {days.asked_to} was asked"
+        )
     return [
         f"one standard deviation each: compass reading {errors.compass_deg:g}°, sighting by eye "
         f"{errors.sighting_deg:g}°, clock {errors.clock_s:g} s, leaning rod "
