@@ -10,8 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from axletree.kit.errors import AxletreeError
-from axletree.kit.writing.questions import GROUPS, words_for
-from axletree.kit.writing.units import number_from, shown, stored, unit_of
+from axletree.kit.writing.groups import FIRST, GROUPS
+from axletree.kit.writing.units import Unit, number_from, shown, stored, unit_of
+from axletree.tell.kit.questions_text import title_of, unit_words, words_for
 
 
 @pytest.mark.parametrize(
@@ -25,7 +26,7 @@ from axletree.kit.writing.units import number_from, shown, stored, unit_of
     ],
 )
 def test_factors(key: str, metric: float, unit: str, us: float) -> None:
-    assert unit_of(key, "us") == unit
+    assert unit_words(unit_of(key, "us")) == unit
     assert shown(metric, key, "us") == pytest.approx(us, abs=1e-12)
     assert stored(us, key, "us") == pytest.approx(metric, abs=1e-6)
     assert shown(metric, key) == metric
@@ -33,13 +34,16 @@ def test_factors(key: str, metric: float, unit: str, us: float) -> None:
 
 def test_optics_stay_in_millimetres_and_angles_in_degrees() -> None:
     for key in ("focal_length_mm", "aperture_mm", "altitude_pitch_mm"):
-        assert unit_of(key, "us") == "mm"
+        assert unit_of(key, "us") is Unit.MM
         assert shown(25.0, key, "us") == 25.0
-    assert unit_of("latitude_deg", "us") == "degrees"
-    assert unit_of("bubble_arcmin_per_division") == "arcminutes a division"
-    assert unit_of("seeing_arcsec") == "arcseconds"
-    assert unit_of("sky_brightness_mag_arcsec2") == "mag per square arcsecond"
-    assert unit_of("name") == ""
+    for key, words in (
+        ("latitude_deg", "degrees"),
+        ("bubble_arcmin_per_division", "arcminutes a division"),
+        ("seeing_arcsec", "arcseconds"),
+        ("sky_brightness_mag_arcsec2", "mag per square arcsecond"),
+        ("name", ""),
+    ):
+        assert unit_words(unit_of(key, "us")) == words
 
 
 @given(st.floats(-1e5, 1e5), st.sampled_from(["a_m", "a_mm", "a_kg", "a_c", "a_deg"]))
@@ -58,10 +62,13 @@ def test_numbers_as_people_write_them() -> None:
 
 def test_every_group_is_a_table_of_the_kit_and_every_key_has_words() -> None:
     from axletree.app.answers.kit.kit_sheet import plain_fields, table_of
-    from axletree.kit.writing.questions import _WORDS
 
-    for path, _ in GROUPS:
+    asked = set()
+    for path in GROUPS:
+        assert title_of(path)
         model, _, _ = table_of(path)
-        for name, _ in plain_fields(model):
-            assert f"{path}.{name}" in _WORDS, f"{path}.{name} has no words of its own"
-    assert words_for("yard.post.x_m") == "X"
+        asked |= {f"{path}.{name}" for name, _ in plain_fields(model)}
+    for key in asked:
+        assert words_for(key)
+    assert set(FIRST) <= asked
+    assert all(unit_words(unit) for unit in Unit)

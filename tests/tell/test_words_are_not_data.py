@@ -126,6 +126,7 @@ PAGES = [
     "/answer/calendar/night?first=2026-12-05&day=2027-01-09",
     f"/answer/check?at={MOMENT}",
     "/answer/check?at=2026-12-05T12:00:00Z",
+    "/answer/kit",
     "/answer/level?divisions=1.5&towards=135",
     "/answer/level?rim=true&towards=120",
     "/answer/north?at=2026-12-05T11:00:00Z&landmark=geo:38.6003,-7.9101",

@@ -6,50 +6,102 @@ The kit itself is always metric. Exact by definition: the international yard and
 
 from __future__ import annotations
 
+from enum import Enum
+
 from axletree.kit.errors import AxletreeError
 
-_US: dict[str, tuple[str, float]] = {
-    "mm": ("in", 25.4),
-    "m": ("ft", 0.3048),
-    "kg": ("lb", 0.45359237),
+
+class Unit(Enum):
+    """A unit of a key of the kit."""
+
+    MAG_PER_ARCSEC2 = "mag_per_arcsec2"
+    ARCMIN_PER_DIVISION = "arcmin_per_division"
+    TURNS_PER_DEGREE = "turns_per_degree"
+    DEG_PER_TURN = "deg_per_turn"
+    DEG_PER_S = "deg_per_s"
+    MAG_PER_AIRMASS = "mag_per_airmass"
+    DIVISIONS = "divisions"
+    ARCSEC = "arcsec"
+    ARCMIN = "arcmin"
+    PERCENT = "percent"
+    TEETH = "teeth"
+    DEG = "deg"
+    HPA = "hpa"
+    MAG = "mag"
+    UM = "um"
+    PX = "px"
+    MM = "mm"
+    KG = "kg"
+    MIN = "min"
+    M = "m"
+    S = "s"
+    C = "c"
+    H = "h"
+    INCH = "in"
+    FT = "ft"
+    LB = "lb"
+    F = "f"
+
+
+_US: dict[Unit, tuple[Unit, float]] = {
+    Unit.MM: (Unit.INCH, 25.4),
+    Unit.M: (Unit.FT, 0.3048),
+    Unit.KG: (Unit.LB, 0.45359237),
 }
-_SUFFIXES: tuple[tuple[str, str], ...] = (
-    ("_arcsec2", "mag per square arcsecond"), ("_arcmin_per_division", "arcminutes a division"),
-    ("_turns_per_degree", "turns a degree"), ("_deg_per_turn", "degrees a turn"),
-    ("_deg_per_s", "degrees a second"), ("_per_airmass", "mag an airmass"),
-    ("_divisions", "divisions"), ("_arcsec", "arcseconds"), ("_arcmin", "arcminutes"),
-    ("_percent", "per cent"), ("_teeth", "teeth"), ("_deg", "degrees"), ("_hpa", "hPa"),
-    ("_mag", "mag"), ("_um", "micrometres"), ("_px", "pixels"), ("_mm", "mm"), ("_kg", "kg"),
-    ("_min", "minutes"), ("_m", "m"), ("_s", "seconds"), ("_c", "°C"), ("_h", "hours"),
-)  # fmt: skip
+# A suffix that ends in another one stands before it.
+_SUFFIXES: tuple[tuple[str, Unit], ...] = (
+    ("_arcsec2", Unit.MAG_PER_ARCSEC2),
+    ("_arcmin_per_division", Unit.ARCMIN_PER_DIVISION),
+    ("_turns_per_degree", Unit.TURNS_PER_DEGREE),
+    ("_deg_per_turn", Unit.DEG_PER_TURN),
+    ("_deg_per_s", Unit.DEG_PER_S),
+    ("_per_airmass", Unit.MAG_PER_AIRMASS),
+    ("_divisions", Unit.DIVISIONS),
+    ("_arcsec", Unit.ARCSEC),
+    ("_arcmin", Unit.ARCMIN),
+    ("_percent", Unit.PERCENT),
+    ("_teeth", Unit.TEETH),
+    ("_deg", Unit.DEG),
+    ("_hpa", Unit.HPA),
+    ("_mag", Unit.MAG),
+    ("_um", Unit.UM),
+    ("_px", Unit.PX),
+    ("_mm", Unit.MM),
+    ("_kg", Unit.KG),
+    ("_min", Unit.MIN),
+    ("_m", Unit.M),
+    ("_s", Unit.S),
+    ("_c", Unit.C),
+    ("_h", Unit.H),
+)
 # The trade counts these in millimetres everywhere.
 OPTICAL = ("focal_length_mm", "aperture_mm", "obstruction_mm", "field_stop_mm", "pitch_mm")
 
 
-def unit_of(key: str, units: str = "metric") -> str:
-    """The unit that a key is shown in, in words; '' for a plain number or a word."""
-    metric = next((word for suffix, word in _SUFFIXES if key.endswith(suffix)), "")
-    if units != "us" or key.endswith(OPTICAL):
+def unit_of(key: str, units: str = "metric") -> Unit | None:
+    """The unit that a key is shown in; None for a plain number or a word."""
+    metric = next((unit for suffix, unit in _SUFFIXES if key.endswith(suffix)), None)
+    if metric is None or units != "us" or key.endswith(OPTICAL):
         return metric
-    if metric == "°C":
-        return "°F"
+    if metric is Unit.C:
+        return Unit.F
     return _US[metric][0] if metric in _US else metric
 
 
 def shown(value: float, key: str, units: str = "metric") -> float:
     """The kit's value in the unit that the key is shown in."""
     unit = unit_of(key, units)
-    if unit == "°F":
+    if unit is Unit.F:
         return value * 1.8 + 32.0
-    return next((value / by for name, by in _US.values() if name == unit), value)
+    return next((value / by for us, by in _US.values() if us is unit), value)
 
 
 def stored(value: float, key: str, units: str = "metric") -> float:
     """The value for the kit, from the unit that the key is shown in, to a millionth."""
     unit = unit_of(key, units)
-    if unit == "°F":
+    if unit is Unit.F:
         return round((value - 32.0) / 1.8, 6)
-    return round(next((value * by for name, by in _US.values() if name == unit), value), 6)
+    return round(next((value * by for us, by in _US.values() if us is unit), value), 6)
 
 
 def shown_error(error: float, key: str, units: str = "metric") -> float:

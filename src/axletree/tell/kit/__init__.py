@@ -1,9 +1,12 @@
-"""How is a kit drawn?
+"""How is a kit told, asked for and drawn?
 
 Modules:
-  data     What does a program get to know about a kit file? Problems by kind, line and key;
-           guesses.
-  drawing  Which length does each number of the kit mean? The rig from the east, with its measures.
-  drawing_text  Which words stand in the drawing of a kit's measures?
-  text     In which sentences is a kit file told: what is wrong, what is guessed, what was written?
+  data            What does a program get to know about a kit file? Problems by kind, line and key;
+                  guesses.
+  drawing         Which length does each number of the kit mean? The rig from the east, with its
+                  measures.
+  drawing_text    Which words stand in the drawing of a kit's measures?
+  questions_text  What does each key of the kit ask the person, in plain words, and in which unit?
+  text            In which sentences is a kit file told: what is wrong, what is guessed, what
+                  was written?
 """

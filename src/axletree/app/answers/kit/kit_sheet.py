@@ -20,8 +20,9 @@ from axletree.kit.kit import Kit
 from axletree.kit.reading.prepare import completed
 from axletree.kit.reading.problems import Problem
 from axletree.kit.reading.stated import stated
-from axletree.kit.writing.questions import FIRST, GROUPS, words_for
+from axletree.kit.writing.groups import FIRST, GROUPS
 from axletree.kit.writing.units import shown, shown_error, unit_of
+from axletree.tell.kit.questions_text import title_of, unit_words, words_for
 
 MOST_ENTRIES = 60
 
@@ -60,7 +61,7 @@ def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[s
     said = {p.key: p.message for p in problems}
     sheet = _Sheet(frozenset(prepared.get("guessed", ())), parted.errors, said, units)
     groups: list[dict[str, Any]] = []
-    for path, title in GROUPS:
+    for path in GROUPS:
         model, repeated, optional = table_of(path)
         entries = _entries(parted.raw, prepared, path, repeated)
         # Beside an optional table nobody wrote, its fields would only raise questions.
@@ -68,7 +69,7 @@ def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[s
         groups.append(
             {
                 "path": path,
-                "title": title,
+                "title": title_of(path),
                 "repeated": repeated,
                 "optional": optional,
                 "problem": said.get(path, ""),
@@ -92,9 +93,13 @@ def _first(groups: list[dict[str, Any]]) -> dict[str, Any]:
     found = {f["key"]: f for g in groups for e in g["entries"] for f in e["fields"]}
     chosen = [found[key] for key in FIRST if key in found]
     return {
-        "path": "first", "title": "To begin", "repeated": False, "optional": False, "problem": "",
+        "path": "first",
+        "title": title_of("first"),
+        "repeated": False,
+        "optional": False,
+        "problem": "",
         "entries": [{"name": "first", "problem": "", "fields": chosen}],
-    }  # fmt: skip
+    }
 
 
 def model_in(annotation: Any) -> type[BaseModel] | None:
@@ -212,7 +217,7 @@ def _field(sheet: _Sheet, entry: _Entry, name: str, info: FieldInfo) -> dict[str
         "key": key,
         "path": [*path.split("."), *([] if index is None else [index]), name],
         "words": words_for(key),
-        "unit": unit_of(name, units) if kind in ("number", "whole") else "",
+        "unit": unit_words(unit_of(name, units)) if kind in ("number", "whole") else "",
         "kind": kind,
         "choices": choices,
         "value": _written(value, kind, name, units) + _error_words(sheet, own, name),

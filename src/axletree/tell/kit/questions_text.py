@@ -1,40 +1,34 @@
-"""What does each key of the kit ask the person, in plain words?
+"""What does each key of the kit ask the person, in plain words, and in which unit?
 
-`GROUPS` are the tables in the order in which a person fills them in; `words_for` is the line
-beside one value. A key without words of its own is shown by its name.
+`tests/kit/test_units.py` holds that each key of each group has its words.
 """
 
 from __future__ import annotations
 
-import re
+from axletree.kit.writing.units import Unit
 
-GROUPS: tuple[tuple[str, str], ...] = (
-    ("site", "Where you stand"),
-    ("site.skyline", "What stands around you"),
-    ("tube", "The tube"),
-    ("tube.finder", "The finder"),
-    ("tube.accessory", "Other things on the tube"),
-    ("eyepiece", "Eyepieces"),
-    ("barlow", "Barlow lenses"),
-    ("camera", "The camera"),
-    ("mount", "The mount"),
-    ("mount.tripod", "The tripod"),
-    ("mount.head", "The head"),
-    ("mount.weight", "Counterweights"),
-    ("mount.polar_scope", "The view along the axis"),
-    ("mount.bolts", "The bolts"),
-    ("mount.gears", "Gears and knobs"),
-    ("mount.travel", "Stops and cables"),
-    ("mount.motor", "The motor"),
-    ("habits", "How you observe"),
-    ("habits.break", "Pauses"),
-)
-# Enough to begin with; everything else can be guessed from these.
-FIRST = (
-    "site.place", "site.latitude_deg", "site.longitude_deg",
-    "tube.kind", "tube.aperture_mm", "tube.focal_length_mm", "mount.size",
-)  # fmt: skip
-
+_TITLES = {
+    "first": "To begin",
+    "site": "Where you stand",
+    "site.skyline": "What stands around you",
+    "tube": "The tube",
+    "tube.finder": "The finder",
+    "tube.accessory": "Other things on the tube",
+    "eyepiece": "Eyepieces",
+    "barlow": "Barlow lenses",
+    "camera": "The camera",
+    "mount": "The mount",
+    "mount.tripod": "The tripod",
+    "mount.head": "The head",
+    "mount.weight": "Counterweights",
+    "mount.polar_scope": "The view along the axis",
+    "mount.bolts": "The bolts",
+    "mount.gears": "Gears and knobs",
+    "mount.travel": "Stops and cables",
+    "mount.motor": "The motor",
+    "habits": "How you observe",
+    "habits.break": "Pauses",
+}
 _WORDS = {
     "name": "What to call this kit",
     "site.name": "What to call the place",
@@ -207,11 +201,47 @@ _WORDS = {
     "habits.break.minutes": "For",
 }  # fmt: skip
 
+_UNITS = {
+    Unit.MAG_PER_ARCSEC2: "mag per square arcsecond",
+    Unit.ARCMIN_PER_DIVISION: "arcminutes a division",
+    Unit.TURNS_PER_DEGREE: "turns a degree",
+    Unit.DEG_PER_TURN: "degrees a turn",
+    Unit.DEG_PER_S: "degrees a second",
+    Unit.MAG_PER_AIRMASS: "mag an airmass",
+    Unit.DIVISIONS: "divisions",
+    Unit.ARCSEC: "arcseconds",
+    Unit.ARCMIN: "arcminutes",
+    Unit.PERCENT: "per cent",
+    Unit.TEETH: "teeth",
+    Unit.DEG: "degrees",
+    Unit.HPA: "hPa",
+    Unit.MAG: "mag",
+    Unit.UM: "micrometres",
+    Unit.PX: "pixels",
+    Unit.MM: "mm",
+    Unit.KG: "kg",
+    Unit.MIN: "minutes",
+    Unit.M: "m",
+    Unit.S: "seconds",
+    Unit.C: "°C",
+    Unit.H: "hours",
+    Unit.INCH: "in",
+    Unit.FT: "ft",
+    Unit.LB: "lb",
+    Unit.F: "°F",
+}
+
+
+def title_of(table: str) -> str:
+    """What a table of the kit is called; 'first' is the few values to begin with."""
+    return _TITLES[table]
+
+
+def unit_words(unit: Unit | None) -> str:
+    """A unit as it stands beside a field; '' without one."""
+    return "" if unit is None else _UNITS[unit]
+
 
 def words_for(key: str) -> str:
     """The line beside one value, from its dotted name without indices."""
-    known = _WORDS.get(key)
-    if known is not None:
-        return known
-    bare = re.sub(r"_(mm|kg|deg|m|s|h|px|um|c|min|hpa)$", "", key.rsplit(".", 1)[-1])
-    return bare.replace("_", " ").capitalize()
+    return _WORDS[key]
