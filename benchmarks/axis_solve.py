@@ -59,9 +59,10 @@ def main() -> None:
     import simulator as sim
     from astropy.io import fits
 
-    from axletree.pole.drift.solve import solve_drift
+    from axletree.pole.drift.solve import WatchedStars, solve_drift
     from axletree.pole.frames.solve import axis_from_frames
     from axletree.pole.picture.frame_file import frame_from_headers
+    from axletree.pole.readings.observed import CircleErrors, CircleReadings
     from axletree.pole.readings.solve import solve_readings
     from axletree.pole.solution.combine import combine
     from axletree.pole.solution.estimate import AxisEstimate
@@ -82,11 +83,15 @@ def main() -> None:
     )
 
     def circles(shown: Any) -> Any:
-        return solve_readings(h, dec, names, H, shown, observer, circle_sigma_arcmin=(5.0, 5.0))
+        return solve_readings(
+            CircleReadings(h, dec, names, H, shown), observer, CircleErrors(5.0, 5.0)
+        )
 
     rows = {
-        "drift, 10 stars": lambda: solve_drift(H, d, 600.0, drift, 1.0, observer),
-        "drift, one sign swapped": lambda: solve_drift(H, d, 600.0, swapped, 1.0, observer),
+        "drift, 10 stars": lambda: solve_drift(WatchedStars(H, d, 600.0, drift, 1.0), observer),
+        "drift, one sign swapped": lambda: solve_drift(
+            WatchedStars(H, d, 600.0, swapped, 1.0), observer
+        ),
         "readings, 10 stars": lambda: circles(d),
         "readings, one mistaken": lambda: circles(wrong),
         "frames, 3 from headers": lambda: axis_from_frames(

@@ -26,6 +26,8 @@ from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
 from axletree.mount.room.table import room_table
 from axletree.pole.aim.target import pole_target
+from axletree.pole.drift.solve import WatchedStars
+from axletree.pole.readings.observed import CircleErrors, CircleReadings
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
@@ -98,6 +100,9 @@ WORDS: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 
 
+# What is given as one thing, made of its own words.
+JOINED = {c.__name__: c for c in (WatchedStars, CircleReadings, CircleErrors)}
+
 # Words that hold directions or places in space: one more axis of three.
 VECTORS = {
     "angle_between_deg": ("a", "b"), "angles_from_vector": ("vector",),
@@ -145,6 +150,10 @@ def value(
         )  # fmt: skip
     if plain == "AxisEstimate":
         return AxisEstimate(rng.uniform(-60, 60), rng.uniform(-60, 60), np.diag([4.0, 2.0]))
+    if plain in JOINED:
+        made = JOINED[plain]
+        lone = {n: k for n, k in made.__annotations__.items() if n not in made.__dict__}
+        return made(**{n: value(rng, n, k, shape, which, function) for n, k in lone.items()})
     if plain == "SkyObject":
         return find(rng.choice(["Vega", "M31", "Saturn", "Moon", "Albireo"]))
     return _made(which)[plain]

@@ -16,7 +16,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 import simulator as sim
 
-from axletree.pole.drift.solve import DriftSolution, solve_drift
+from axletree.pole.drift.solve import DriftSolution, WatchedStars, solve_drift
 from axletree.pole.solution.doubt import DoubtKind
 from axletree.sky.observer import Observer
 
@@ -100,7 +100,7 @@ def one_run(rng, kind, count, checked, hemisphere):
     observer = Observer(
         place.latitude_deg, 0.0, pressure_hpa=place.pressure_hpa, temperature_c=place.temperature_c
     )
-    found = solve_drift(H, d, seconds, drift, SIGMA_ARCSEC, observer)
+    found = solve_drift(WatchedStars(H, d, seconds, drift, SIGMA_ARCSEC), observer)
     off = found.estimate.values - [place.high_arcmin, place.east_arcmin]
     return found, off, None if kind == "honest" else wrong
 

@@ -8,7 +8,7 @@ import simulator as sim
 
 from axletree.kit.errors import AxletreeError
 from axletree.pole.correct.next_star import next_check, next_drift
-from axletree.pole.drift.solve import drift_arcsec, series_drift, solve_drift
+from axletree.pole.drift.solve import WatchedStars, drift_arcsec, series_drift, solve_drift
 from axletree.pole.solution.doubt import LEAST_SHOWN, DoubtKind, Mistake
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.observer import Observer
@@ -45,7 +45,7 @@ def test_thousand_axes_unbiased_and_error_bars_hold():
         seconds = rng.uniform(180.0, 1200.0, len(H))
         sigma = rng.uniform(0.5, 4.0)
         seen = sim.drift_arcsec(place, H, d, seconds) + rng.normal(0.0, sigma, len(H))
-        found = solve_drift(H, d, seconds, seen, sigma, observer_at(place))
+        found = solve_drift(WatchedStars(H, d, seconds, seen, sigma), observer_at(place))
         if found.estimate.rank < 2 or found.widened > 1.0 or found.left_out:
             continue
         if found.taken_reversed or found.suspected_reversed:
@@ -82,11 +82,12 @@ def test_ten_arcminutes_two_stars_five_minutes_two_arcseconds():
         start, watched, drift, sigma = np.array(rows).T
         assert sigma[0] == pytest.approx(2.0 * np.sqrt(12.0 / 300.0), rel=0.01)
         found = solve_drift(
-            H + start * sim.SIDEREAL / 3600.0, d, watched, drift, sigma, observer_at(place)
+            WatchedStars(H + start * sim.SIDEREAL / 3600.0, d, watched, drift, sigma),
+            observer_at(place),
         )
         from_series.append(found.estimate.total_arcmin - 10.0)
         pair = sim.drift_arcsec(place, H, d, 300.0) + rng.normal(0.0, 2.0, 2)
-        found = solve_drift(H, d, 300.0, pair, 2.0, observer_at(place))
+        found = solve_drift(WatchedStars(H, d, 300.0, pair, 2.0), observer_at(place))
         from_pairs.append(found.estimate.values - [place.high_arcmin, place.east_arcmin])
     assert np.mean(np.abs(from_series)) < 0.3
     assert abs(np.mean(from_series)) < 0.05
@@ -98,7 +99,7 @@ def test_one_star_fixes_one_mixture():
     place = sim.Place(45.0, 1000.0, 5.0, 6.0, -11.0)
     H, d = np.array([0.0]), np.array([10.0])
     drift = sim.drift_arcsec(place, H, d, 600.0)
-    found = solve_drift(H, d, 600.0, drift, 1.0, observer_at(place))
+    found = solve_drift(WatchedStars(H, d, 600.0, drift, 1.0), observer_at(place))
     assert found.estimate.rank == 1
     assert found.estimate.covariance is None
     # On the meridian the star tells `east`: the mixture's zero-`high` point is near it.
@@ -118,7 +119,7 @@ def test_a_swapped_sign_is_found_and_named(latitude):
         for swapped in range(4):
             told = drift.copy()
             told[swapped] *= -1.0
-            found = solve_drift(H, d, 600.0, told, 1.0, observer_at(place))
+            found = solve_drift(WatchedStars(H, d, 600.0, told, 1.0), observer_at(place))
             # Noise that would come once in a thousand times leaves the star out instead.
             assert found.taken_reversed + found.left_out == (swapped,)
             assert found.estimate.values == pytest.approx([22.0, -15.0], abs=3.0)
@@ -131,7 +132,7 @@ def test_three_stars_one_swapped_raise_a_suspicion_only():
     H, d = np.array([-5.0, 0.0, 4.0]), np.array([20.0, 5.0, 25.0])
     drift = sim.drift_arcsec(place, H, d, 600.0)
     drift[1] *= -1.0
-    found = solve_drift(H, d, 600.0, drift, 1.0, observer_at(place))
+    found = solve_drift(WatchedStars(H, d, 600.0, drift, 1.0), observer_at(place))
     assert found.taken_reversed == found.left_out == ()
     assert (1,) in found.suspected_reversed
 
@@ -152,7 +153,7 @@ def test_a_mistaken_star_of_three_is_no_swap_of_another(hemisphere):
     mistake = -2.0 * drift[1] * free[1] / free[0] * -1.0
     drift[0] += mistake
     assert 40.0 < abs(mistake) < 90.0
-    found = solve_drift(H, d, seconds, drift, 2.0, observer_at(place))
+    found = solve_drift(WatchedStars(H, d, seconds, drift, 2.0), observer_at(place))
     assert found.taken_reversed == found.left_out == ()
     doubt = found.doubt(DoubtKind.DISAGREEING)
     assert doubt is not None
@@ -171,7 +172,7 @@ def test_a_star_that_the_others_hardly_check_is_named(hemisphere):
     place = sim.Place(hemisphere * 40.0, 1000.0, 10.0, 12.0, 8.0)
     H, d = np.array([-4.0, -0.3, 0.3]), np.array([20.0, 5.0, 10.0]) * hemisphere
     drift = sim.drift_arcsec(place, H, d, 600.0)
-    found = solve_drift(H, d, 600.0, drift, 2.0, observer_at(place))
+    found = solve_drift(WatchedStars(H, d, 600.0, drift, 2.0), observer_at(place))
     doubt = found.doubt(DoubtKind.UNCHECKED)
     assert doubt is not None
     assert doubt.rows == (0,)
@@ -179,7 +180,7 @@ def test_a_star_that_the_others_hardly_check_is_named(hemisphere):
     assert doubt.shown[0] == pytest.approx(0.13, abs=0.005)
     # And so it is: of 30" in that star the misfits show 13 %.
     drift[0] += 30.0
-    misfit = solve_drift(H, d, 600.0, drift, 2.0, observer_at(place)).misfit_arcsec
+    misfit = solve_drift(WatchedStars(H, d, 600.0, drift, 2.0), observer_at(place)).misfit_arcsec
     assert np.linalg.norm(misfit) / 30.0 == pytest.approx(0.13, abs=0.01)
 
 
@@ -187,8 +188,8 @@ def test_stars_that_check_each_other_are_not_called_unchecked():
     place = sim.Place(40.0, 1000.0, 10.0, 12.0, 8.0)
     H, d = np.array([-4.0, 0.0, 4.0]), np.array([20.0, 5.0, 10.0])
     drift = sim.drift_arcsec(place, H, d, 600.0)
-    assert solve_drift(H, d, 600.0, drift, 2.0, observer_at(place)).doubts == ()
-    two = solve_drift(H[:2], d[:2], 600.0, drift[:2], 2.0, observer_at(place))
+    assert solve_drift(WatchedStars(H, d, 600.0, drift, 2.0), observer_at(place)).doubts == ()
+    two = solve_drift(WatchedStars(H[:2], d[:2], 600.0, drift[:2], 2.0), observer_at(place))
     weak = two.doubt(DoubtKind.UNCHECKED)
     assert weak is not None
     assert weak.rows == (0, 1)
@@ -201,7 +202,10 @@ def test_the_star_that_checks_best_is_that_of_an_exhaustive_search(turned):
     watcher = observer_at(place)
     first_H, first_d = [-4.0, -0.3, 0.3], [20.0, 5.0, 10.0]
     first = solve_drift(
-        first_H, first_d, 600.0, sim.drift_arcsec(place, first_H, first_d, 600.0), 2.0, watcher
+        WatchedStars(
+            first_H, first_d, 600.0, sim.drift_arcsec(place, first_H, first_d, 600.0), 2.0
+        ),
+        watcher,
     )
     doubt = first.doubt(DoubtKind.UNCHECKED)
     assert doubt is not None
@@ -212,7 +216,7 @@ def test_the_star_that_checks_best_is_that_of_an_exhaustive_search(turned):
         seconds = [600.0, 600.0, 600.0, told.watch_s]
         every_H, every_d = [*first_H, H[k]], [*first_d, d[k]]
         drift = sim.drift_arcsec(place, np.array(every_H), np.array(every_d), np.array(seconds))
-        found = solve_drift(every_H, every_d, seconds, drift, 2.0, watcher)
+        found = solve_drift(WatchedStars(every_H, every_d, seconds, drift, 2.0), watcher)
         weak = found.doubt(DoubtKind.UNCHECKED)
         shown = {} if weak is None else dict(zip(weak.rows, weak.shown, strict=True))
         least.append(min(shown.get(0, 1.0), shown.get(3, 1.0)))
@@ -227,12 +231,14 @@ def test_a_whole_tube_side_swapped_is_settled_by_other_evidence():
     drift = sim.drift_arcsec(place, H, d, 600.0)
     drift[:2] *= -1.0
     sides = ["east", "east", "west", "west"]
-    blind = solve_drift(H, d, 600.0, drift, 1.0, observer_at(place), groups=sides)
+    blind = solve_drift(WatchedStars(H, d, 600.0, drift, 1.0, sides), observer_at(place))
     # Either side may be the swapped one: nobody can tell.
     assert set(blind.suspected_reversed) == {(0, 1), (2, 3)}
     assert blind.widened > 1.0
     known = AxisEstimate(20.0, -14.0, np.eye(2) / 4.0)
-    told = solve_drift(H, d, 600.0, drift, 1.0, observer_at(place), groups=sides, evidence=known)
+    told = solve_drift(
+        WatchedStars(H, d, 600.0, drift, 1.0, sides), observer_at(place), evidence=known
+    )
     assert told.taken_reversed == (0, 1)
 
 
@@ -241,10 +247,14 @@ def test_all_swapped_is_seen_only_against_other_evidence():
     H, d = np.array([-4.5, 0.0, 3.5]), np.array([-20.0, 5.0, -25.0])
     drift = -sim.drift_arcsec(place, H, d, 600.0)
     known = AxisEstimate(21.0, -14.0, np.eye(2) / 9.0)
-    assert not solve_drift(H, d, 600.0, drift, 1.0, observer_at(place)).against_evidence
-    assert solve_drift(H, d, 600.0, drift, 1.0, observer_at(place), evidence=known).against_evidence
     assert not solve_drift(
-        H, d, 600.0, -drift, 1.0, observer_at(place), evidence=known
+        WatchedStars(H, d, 600.0, drift, 1.0), observer_at(place)
+    ).against_evidence
+    assert solve_drift(
+        WatchedStars(H, d, 600.0, drift, 1.0), observer_at(place), evidence=known
+    ).against_evidence
+    assert not solve_drift(
+        WatchedStars(H, d, 600.0, -drift, 1.0), observer_at(place), evidence=known
     ).against_evidence
 
 
@@ -254,7 +264,7 @@ def test_a_mistaken_star_is_left_out():
     H, d = np.array([-4.5, -2.0, 0.5, 3.5, 1.5]), np.array([20.0, 30.0, -5.0, 25.0, 40.0])
     drift = sim.drift_arcsec(place, H, d, 600.0) + rng.normal(0.0, 1.0, 5)
     drift[3] += 60.0
-    found = solve_drift(H, d, 600.0, drift, 1.0, observer_at(place))
+    found = solve_drift(WatchedStars(H, d, 600.0, drift, 1.0), observer_at(place))
     assert found.left_out == (3,)
     assert found.estimate.values == pytest.approx([8.0, 5.0], abs=1.5)
 
@@ -263,8 +273,8 @@ def test_refracted_and_true_pole_differ_by_the_lift():
     place = sim.Place(30.0, 1010.0, 10.0, 5.0, -3.0)
     H, d = np.array([-4.5, 0.0, 3.5]), np.array([20.0, -5.0, 25.0])
     drift = sim.drift_arcsec(place, H, d, 900.0)
-    seen = solve_drift(H, d, 900.0, drift, 1.0, observer_at(place))
-    true = solve_drift(H, d, 900.0, drift, 1.0, observer_at(place), pole="true")
+    seen = solve_drift(WatchedStars(H, d, 900.0, drift, 1.0), observer_at(place))
+    true = solve_drift(WatchedStars(H, d, 900.0, drift, 1.0), observer_at(place), pole="true")
     # Reference row R15: the air lifts the pole by 1.67' at 30 degrees (ERFA's form).
     assert true.estimate.high_arcmin - seen.estimate.high_arcmin == pytest.approx(1.67, abs=0.02)
     assert true.estimate.east_arcmin == pytest.approx(seen.estimate.east_arcmin, abs=0.01)
@@ -274,19 +284,27 @@ def test_refracted_and_true_pole_differ_by_the_lift():
 def test_next_star_is_the_best_of_an_exhaustive_search(turned):
     place = sim.Place(48.0, 1000.0, 5.0, 0.0, 0.0)
     watcher = observer_at(place)
-    first = solve_drift([0.3], [10.0], 300.0, [4.0], 2.0, watcher)
+    first = solve_drift(WatchedStars([0.3], [10.0], 300.0, [4.0], 2.0), watcher)
     H, d = np.array([-5.5, -3.0, 0.0, 2.0, 5.0]), np.array([40.0, 20.0, 0.0, 10.0, 35.0])
     H, d = np.roll(H, turned), np.roll(d, turned)
     told = next_drift(first.estimate.information, H, d, 2.0, 1.0, watcher)
     worst = []
     for k in range(5):
-        both = solve_drift([0.3, H[k]], [10.0, d[k]], [300.0, 1200.0], [4.0, 0.0], 2.0, watcher)
+        both = solve_drift(
+            WatchedStars([0.3, H[k]], [10.0, d[k]], [300.0, 1200.0], [4.0, 0.0], 2.0), watcher
+        )
         worst.append(both.estimate.largest_sigma_arcmin)
     assert told.candidate == int(np.argmin(worst))
     both = solve_drift(
-        [0.3, H[told.candidate]], [10.0, d[told.candidate]], [300.0, told.watch_s], [4.0, 0.0],
-        2.0, watcher,
-    )  # fmt: skip
+        WatchedStars(
+            [0.3, H[told.candidate]],
+            [10.0, d[told.candidate]],
+            [300.0, told.watch_s],
+            [4.0, 0.0],
+            2.0,
+        ),
+        watcher,
+    )
     assert told.worst_then_arcmin == pytest.approx(both.estimate.largest_sigma_arcmin, rel=0.01)
 
 
@@ -294,9 +312,9 @@ def test_next_star_is_the_best_of_an_exhaustive_search(turned):
 def test_refusals(bad):
     good = {
         "hour_angle_h": [0.0], "declination_deg": [0.0], "watched_s": 300.0, "drift_arcsec": 1.0,
-        "sigma_arcsec": 2.0, "observer": Observer(40.0, 0.0),
+        "sigma_arcsec": 2.0,
     }  # fmt: skip
     if "hour_angle_h" in bad:
         good["declination_deg"] = []
     with pytest.raises(AxletreeError):
-        solve_drift(**{**good, **bad})
+        solve_drift(WatchedStars(**{**good, **bad}), Observer(40.0, 0.0))

@@ -18,11 +18,12 @@ from axletree.kit.parts.mount import PolarScope
 from axletree.pole.aim.axis_view import AxisView, limit_through
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import pole_view
+from axletree.pole.correct import next_star
 from axletree.pole.correct.advice import advise
 from axletree.pole.correct.after_turning import Base, expected_drift, star_move
 from axletree.pole.correct.bolts import head_turns_deg
 from axletree.pole.correct.next_star import _reading_rows, next_drift, next_reading
-from axletree.pole.drift.solve import solve_drift
+from axletree.pole.drift.solve import WatchedStars, solve_drift
 from axletree.pole.enough.methods import (
     LOCKING_SIGMA_ARCMIN,
     READING_PART_OF_FIELD,
@@ -39,6 +40,7 @@ from axletree.pole.enough.rough import DriftTest
 from axletree.pole.enough.tolerance import FieldPart, eye_tolerance
 from axletree.pole.frames.attitude import axis_of, rotation_vector, turn_about
 from axletree.pole.picture.fits_header import read_headers
+from axletree.pole.readings.observed import CircleErrors, CircleReadings, UsualFaults
 from axletree.pole.readings.solve import circle_sigmas_arcmin, solve_readings
 from axletree.pole.rows.drift_file import read_drift
 from axletree.pole.solution.candidates import MeasurableStars, stars_now
@@ -316,9 +318,11 @@ def test_readings_that_scatter_more_than_stated_widen_the_answer():
 
     def solved(sigma):  # nothing is assumed of the mount's own faults, however coarse the circles
         return solve_readings(
-            h, dec, words, *shown, WATCHER, circle_sigma_arcmin=(sigma, sigma),
-            usual_cone_arcmin=1e4, usual_lean_arcmin=1e4, centring_sigma_arcmin=0.01,
-        )  # fmt: skip
+            CircleReadings(h, dec, words, *shown),
+            WATCHER,
+            CircleErrors(sigma, sigma, 0.01),
+            usual=UsualFaults(1e4, 1e4),
+        )
 
     stated = solved(3.0)
     assert stated.widened > 3.0
@@ -330,15 +334,16 @@ def test_readings_that_scatter_more_than_stated_widen_the_answer():
     )
 
 
-def test_the_shortest_watch_that_is_enough():
+def test_the_shortest_watch_that_is_enough(monkeypatch):
     # `east` is known; a star in the east tells `high` the better the longer it is watched.
     known = np.diag([1.0 / 50.0**2, 1.0 / 0.5**2])
     told = next_drift(known, [-5.5], [10.0], 4.0, 2.0, WATCHER)
     assert told.enough
     assert told.worst_then_arcmin <= 2.0
     assert 120.0 < told.watch_s < 1200.0
-    shorter = next_drift(known, [-5.5], [10.0], 4.0, 2.0, WATCHER, longest_s=told.watch_s - 1.0)
-    assert not shorter.enough
+    shorter = tuple(w for w in next_star.WATCHES_S if w < told.watch_s)
+    monkeypatch.setattr(next_star, "WATCHES_S", shorter)
+    assert not next_drift(known, [-5.5], [10.0], 4.0, 2.0, WATCHER).enough
 
 
 def test_two_mistaken_stars_are_told_as_scatter():
@@ -346,7 +351,7 @@ def test_two_mistaken_stars_are_told_as_scatter():
     H, d = np.array([-4.5, -2.0, 0.5, 3.5, 1.5]), np.array([20.0, 30.0, -5.0, 25.0, 40.0])
     watcher = Observer(35.0, 0.0, pressure_hpa=990.0, temperature_c=10.0)
     drift = sim.drift_arcsec(place, H, d, 600.0) + np.array([70.0, -55.0, 0.0, 90.0, 0.0])
-    found = solve_drift(H, d, 600.0, drift, 1.0, watcher)
+    found = solve_drift(WatchedStars(H, d, 600.0, drift, 1.0), watcher)
     assert found.left_out == ()
     assert found.widened > 5.0
 
@@ -361,9 +366,11 @@ def test_each_fault_of_the_mount_has_its_own_usual_size():
     words = ["east" if s > 0 else "west" for s in side]
     for cone, lean, assumed in ((1e4, 0.5, {"lean"}), (0.5, 1e4, {"cone"}), (1e4, 1e4, set())):
         found = solve_readings(
-            h, dec, words, H, d, watcher, circle_sigma_arcmin=(6.0, 6.0),
-            usual_cone_arcmin=cone, usual_lean_arcmin=lean,
-        )  # fmt: skip
+            CircleReadings(h, dec, words, H, d),
+            watcher,
+            CircleErrors(6.0, 6.0),
+            usual=UsualFaults(cone, lean),
+        )
         assert set(found.assumed) == assumed
 
 

@@ -12,6 +12,7 @@ from axletree.axis.circles import circle_readings, pointed_angles
 from axletree.axis.unknowns import UNKNOWNS
 from axletree.kit.errors import AxletreeError
 from axletree.pole.correct.next_star import next_reading
+from axletree.pole.readings.observed import CircleErrors, CircleReadings
 from axletree.pole.readings.solve import solve_readings
 from axletree.pole.readings.suspects import SlipKind
 from axletree.sky.observer import Observer
@@ -53,9 +54,10 @@ def test_exact_without_noise():
             rng, place, side, 6, truth[4], truth[5], 0.0, 0.0, truth[2] / 900.0, truth[3] / 60.0
         )
         found = solve_readings(
-            h, d, [SIDES[s] for s in side], shown_h, shown_d,
-            observer_at(place), circle_sigma_arcmin=(1.0, 1.0), centring_sigma_arcmin=0.01,
-        )  # fmt: skip
+            CircleReadings(h, d, [SIDES[s] for s in side], shown_h, shown_d),
+            observer_at(place),
+            CircleErrors(1.0, 1.0, 0.01),
+        )
         truth[:2] = place.high_arcmin, place.east_arcmin
         if np.max(found.sigmas) > 20.0:
             continue  # stars too close together to tell all six apart
@@ -83,10 +85,10 @@ def test_thousand_mounts_unbiased_and_error_bars_hold():
         )
         half_turn = 12.0 * rng.integers(0, 2, count)  # some read the other end of the circle
         found = solve_readings(
-            h, d, [SIDES[s] for s in side], shown_h + half_turn, shown_d,
-            observer_at(place), circle_sigma_arcmin=(circle, circle),
-            centring_sigma_arcmin=centring,
-        )  # fmt: skip
+            CircleReadings(h, d, [SIDES[s] for s in side], shown_h + half_turn, shown_d),
+            observer_at(place),
+            CircleErrors(circle, circle, centring),
+        )
         if found.estimate.rank < 2 or found.widened > 1.0 or found.left_out:
             continue
         if found.estimate.largest_sigma_arcmin > 200.0:
@@ -116,9 +118,10 @@ def test_one_side_leaves_the_cone_open_and_says_so(latitude):
     h, dec = sim.centred_star(place, side, H, d, 0.0, 0.0)
     noise = rng.normal(0.0, 5.0, (2, 4))
     found = solve_readings(
-        h, dec, ["east"] * 4, H + noise[0] / 900.0, d + noise[1] / 60.0, observer_at(place),
-        circle_sigma_arcmin=(5.0, 5.0),
-    )  # fmt: skip
+        CircleReadings(h, dec, ["east"] * 4, H + noise[0] / 900.0, d + noise[1] / 60.0),
+        observer_at(place),
+        CircleErrors(5.0, 5.0),
+    )
     assert set(found.assumed) == {"cone", "lean"}
     assert found.rank == 4
     assert found.known("cone") is None
@@ -139,9 +142,10 @@ def test_one_mistaken_star_is_left_out_and_its_slip_is_named(mistaken):
     shown_h[mistaken] += slips[mistaken][0]
     shown_d[mistaken] += slips[mistaken][1]
     found = solve_readings(
-        h, d, [SIDES[s] for s in side], shown_h, shown_d, observer_at(place),
-        circle_sigma_arcmin=(4.0, 4.0), centring_sigma_arcmin=1.0,
-    )  # fmt: skip
+        CircleReadings(h, d, [SIDES[s] for s in side], shown_h, shown_d),
+        observer_at(place),
+        CircleErrors(4.0, 4.0, 1.0),
+    )
     assert found.left_out == (mistaken,)
     (slip,) = found.slips
     assert slip.kind is kinds[mistaken]
@@ -155,7 +159,7 @@ def test_two_stars_fix_four_unknowns():
     H, d = np.array([-3.0, 2.5]), np.array([10.0, 45.0])
     h, dec = sim.centred_star(place, np.ones(2), H, d, 0.0, 0.0)
     found = solve_readings(
-        h, dec, ["east", "east"], H, d, observer_at(place), circle_sigma_arcmin=(2.0, 2.0)
+        CircleReadings(h, dec, ["east", "east"], H, d), observer_at(place), CircleErrors(2.0, 2.0)
     )
     assert found.rank == 4
     assert found.dof == 0
@@ -170,19 +174,24 @@ def test_next_reading_is_what_an_exhaustive_search_finds():
     h, d, shown_h, shown_d = simulate(rng, place, side, 3, 0.0, 0.0, 0.0, 0.0)
     sides = [SIDES[s] for s in side]
     first = solve_readings(
-        h, d, sides, shown_h, shown_d, watcher, circle_sigma_arcmin=(6.0, 6.0),
-        centring_sigma_arcmin=0.01,
-    )  # fmt: skip
+        CircleReadings(h, d, sides, shown_h, shown_d), watcher, CircleErrors(6.0, 6.0, 0.01)
+    )
     H, dec = np.array([-4.0, 0.0, 3.0, 5.0]), np.array([50.0, 10.0, 20.0, 60.0])
     told = next_reading(first.information, H, dec, (6.0, 6.0), watcher)
     worst = {}
     for s, word in SIDES.items():
         for k in np.flatnonzero(s * H > -1.0):  # weights below the tube
             again = solve_readings(
-                np.append(h, H[k]), np.append(d, dec[k]), [*sides, word],
-                np.append(shown_h, H[k]), np.append(shown_d, dec[k]), watcher,
-                circle_sigma_arcmin=(6.0, 6.0), centring_sigma_arcmin=0.01,
-            )  # fmt: skip
+                CircleReadings(
+                    np.append(h, H[k]),
+                    np.append(d, dec[k]),
+                    [*sides, word],
+                    np.append(shown_h, H[k]),
+                    np.append(shown_d, dec[k]),
+                ),
+                watcher,
+                CircleErrors(6.0, 6.0, 0.01),
+            )
             worst[int(k), int(s)] = again.estimate.largest_sigma_arcmin
     best = min(worst, key=worst.__getitem__)
     # The solver frees or assumes the faults by threshold, the search always has their spread.
@@ -204,15 +213,19 @@ def test_circles_and_pointing_are_inverse(H, d, side, cone, lean):
 def test_refusals():
     watcher = Observer(40.0, 0.0)
     with pytest.raises(AxletreeError, match="at least two stars, or one on both tube sides"):
-        solve_readings([0.0], [10.0], ["east"], [0.0], [10.0], watcher, circle_sigma_arcmin=(1, 1))
+        solve_readings(
+            CircleReadings([0.0], [10.0], ["east"], [0.0], [10.0]), watcher, CircleErrors(1, 1)
+        )
     with pytest.raises(AxletreeError, match="neither 'east' nor 'west'"):
         solve_readings(
-            [0.0, 1.0], [10.0, 20.0], ["east", "up"], [0.0, 1.0], [10.0, 20.0], watcher,
-            circle_sigma_arcmin=(1, 1),
-        )  # fmt: skip
+            CircleReadings([0.0, 1.0], [10.0, 20.0], ["east", "up"], [0.0, 1.0], [10.0, 20.0]),
+            watcher,
+            CircleErrors(1, 1),
+        )
     with pytest.raises(AxletreeError, match="says nothing about the hour circle"):
         solve_readings(
-            [0.0, 1.0], [10.0, 89.3], ["east", "west"], [0.0, 1.0], [10.0, 89.0], watcher,
-            circle_sigma_arcmin=(1, 1),
-        )  # fmt: skip
+            CircleReadings([0.0, 1.0], [10.0, 89.3], ["east", "west"], [0.0, 1.0], [10.0, 89.0]),
+            watcher,
+            CircleErrors(1, 1),
+        )
     assert len(UNKNOWNS) == 6

@@ -19,6 +19,7 @@ from axletree.axis.circles import circle_readings, folded_deg, pointed_angles
 from axletree.axis.frame import seen_vectors
 from axletree.kit.errors import AxletreeError
 from axletree.pole.readings.model import one_setting, start_values
+from axletree.pole.readings.observed import CircleErrors, CircleReadings
 from axletree.pole.readings.solve import solve_readings
 from axletree.pole.readings.suspects import SlipKind
 from axletree.pole.rows.readings_file import read_circles
@@ -72,7 +73,9 @@ def test_a_slipped_circle_on_a_perfect_mount_is_an_index_error(latitude, slip):
     place = sim.Place(latitude, 1000.0, 5.0, 0.0, 0.0)
     h, d, shown_h, shown_d = read(place, SIX, *six_stars(latitude), 0.2, slip)
     found = solve_readings(
-        h, d, words(SIX), shown_h, shown_d, observer_at(place), circle_sigma_arcmin=(6.0, 6.0)
+        CircleReadings(h, d, words(SIX), shown_h, shown_d),
+        observer_at(place),
+        CircleErrors(6.0, 6.0),
     )
     # Nothing but the two refraction formulas differ: 0.4" at 25 degrees.
     assert found.estimate.values == pytest.approx([0.0, 0.0], abs=0.05)
@@ -101,9 +104,10 @@ def test_many_axes_with_slipped_circles():
             rng, place, side, count, cone, lean, circle, centring, rng.uniform(-6.0, 6.0), slip
         )
         found = solve_readings(
-            h, d, words(side), shown_h, shown_d, observer_at(place),
-            circle_sigma_arcmin=(circle, circle), centring_sigma_arcmin=centring,
-        )  # fmt: skip
+            CircleReadings(h, d, words(side), shown_h, shown_d),
+            observer_at(place),
+            CircleErrors(circle, circle, centring),
+        )
         errors.append(found.estimate.values - [place.high_arcmin, place.east_arcmin])
         covariances.append(found.estimate.covariance)
         south += place.south
@@ -129,7 +133,9 @@ def test_one_star_near_the_meridian_on_both_sides(latitude):
     side, d = np.array([1.0, -1.0]), np.array([20.0, 20.0]) * np.sign(latitude)
     h, dec, shown_h, shown_d = read(place, side, np.array([-0.01, 0.01]), d, 0.1, 1.5)
     found = solve_readings(
-        h, dec, words(side), shown_h, shown_d, observer_at(place), circle_sigma_arcmin=(6.0, 6.0)
+        CircleReadings(h, dec, words(side), shown_h, shown_d),
+        observer_at(place),
+        CircleErrors(6.0, 6.0),
     )
     assert found.estimate.rank == 1
     # Half the difference and the mean, by hand; the two readings of the same star.
@@ -160,9 +166,10 @@ def anew(latitude, circle, told=None, size=None):
     h, dec, shown_h, shown_d = read(place, side, H, d * np.sign(latitude), *slip, 8.0, 4.0)
     shown_h, shown_d = shown_h + rng.normal(0, 4, 6) / 900, shown_d + rng.normal(0, 4, 6) / 60
     found = solve_readings(
-        h, dec, words(side), shown_h, shown_d, observer_at(place),
-        circle_sigma_arcmin=(4.0, 4.0), centring_sigma_arcmin=0.5, **(told or {}),
-    )  # fmt: skip
+        CircleReadings(h, dec, words(side), shown_h, shown_d, **told or {}),
+        observer_at(place),
+        CircleErrors(4.0, 4.0, 0.5),
+    )
     return found, found.estimate.values - [20.0, -30.0]
 
 
@@ -221,9 +228,10 @@ def test_so_few_readings_cannot_tell_of_a_move():
     both = read(place, side, H, d, 0.0, 0.0)
     for sides, seen in ((side, {"declination": np.inf, "hour": np.inf}), (np.ones(3), {})):
         found = solve_readings(
-            both[0], both[1], words(sides), both[2], both[3], observer_at(place),
-            circle_sigma_arcmin=(4.0, 4.0),
-        )  # fmt: skip
+            CircleReadings(both[0], both[1], words(sides), both[2], both[3]),
+            observer_at(place),
+            CircleErrors(4.0, 4.0),
+        )
         assert dict(found.anew_seen_from_arcmin) == seen
 
 
@@ -251,7 +259,9 @@ def test_a_misread_star_is_found_under_a_slipped_circle(latitude, mistaken):
     h, d, shown_h, shown_d = read(place, SIX, *six_stars(latitude), 0.2, 2.0)
     shown_d[mistaken] -= 10.0
     found = solve_readings(
-        h, d, words(SIX), shown_h, shown_d, observer_at(place), circle_sigma_arcmin=(6.0, 6.0)
+        CircleReadings(h, d, words(SIX), shown_h, shown_d),
+        observer_at(place),
+        CircleErrors(6.0, 6.0),
     )
     assert found.left_out == (mistaken,)
     (slip,) = found.slips
@@ -274,9 +284,10 @@ def test_a_circle_that_slipped_past_its_ninety(latitude):
     assert np.max(np.abs(round_d)) > 90.0
     for declinations in (shown_d, round_d):
         found = solve_readings(
-            *star, words(SIX), shown_h, declinations, observer_at(place),
-            circle_sigma_arcmin=(6.0, 6.0),
-        )  # fmt: skip
+            CircleReadings(*star, words(SIX), shown_h, declinations),
+            observer_at(place),
+            CircleErrors(6.0, 6.0),
+        )
         assert found.left_out == ()
         assert found.estimate.values == pytest.approx([0.0, 0.0], abs=0.1)
         assert found.index("declination").arcmin == pytest.approx(480.0, abs=0.1)

@@ -16,6 +16,7 @@ from numpy.typing import ArrayLike
 from axletree.axis.circles import circle_readings
 from axletree.axis.frame import Pole, mount_angles, seen_vectors
 from axletree.pole.drift.solve import drift_arcsec
+from axletree.pole.readings.observed import USUAL_FAULTS, UsualFaults
 from axletree.pole.solution.doubt import LEAST_SHOWN, shown_among
 from axletree.pole.solution.estimate import UNKNOWN_ARCMIN
 from axletree.pole.solution.least_squares import marginal_information
@@ -103,7 +104,6 @@ def next_drift(
     observer: Observer,
     *,
     pole: Pole = "refracted",
-    longest_s: float = 1200.0,
 ) -> NextDrift:
     """Which of the candidate stars (n,) to watch, and how long, after `information` (2, 2).
 
@@ -113,7 +113,7 @@ def next_drift(
     """
     H = np.atleast_1d(np.asarray(hour_angle_h, dtype=np.float64))
     dec = np.atleast_1d(np.asarray(declination_deg, dtype=np.float64))
-    watches = np.array([w for w in WATCHES_S if w <= longest_s])
+    watches = np.array(WATCHES_S)
     rows = _drift_slopes(H, dec, watches, observer, pole) / sigma_arcsec
     # A weak belief that the axis is within ten degrees makes every matrix invertible.
     before = information + np.eye(2) / UNKNOWN_ARCMIN**2
@@ -158,19 +158,19 @@ def next_reading(
     reading_sigma_arcmin: tuple[float, float],
     observer: Observer,
     *,
-    usual_arcmin: tuple[float, float] = (20.0, 10.0),
+    usual: UsualFaults = USUAL_FAULTS,
     pole: Pole = "refracted",
 ) -> NextReading:
     """Which candidate star (n,) to read next and on which side, after `information` (6, 6).
 
-    The unknowns are in the order of `readings.UNKNOWNS`; `usual_arcmin`: spread that cone and
-    lean have in such mounts, where the information has none. Only poses with the weights below
+    The unknowns are in the order of `readings.UNKNOWNS`; `usual`: spread of
+    the mount's faults where the information has none. Only poses with the weights below
     the tube, or not more than `PAST_MERIDIAN_H` past level, are offered; a star far enough
     from the poles always has one.
     """
     H = np.atleast_1d(np.asarray(hour_angle_h, dtype=np.float64))
     dec = np.atleast_1d(np.asarray(declination_deg, dtype=np.float64))
-    prior = np.diag([UNKNOWN_ARCMIN**-2] * 4 + [usual_arcmin[0] ** -2, usual_arcmin[1] ** -2])
+    prior = np.diag([UNKNOWN_ARCMIN**-2] * 4 + [usual.cone_arcmin**-2, usual.lean_arcmin**-2])
     before = information + prior
     seen = seen_vectors(H, dec, observer)
     best: NextReading | None = None

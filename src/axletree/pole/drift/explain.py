@@ -30,7 +30,7 @@ class Watches:
     """The rows that disagree, and how to solve them. `drift`, `sigma` (stars,), arcseconds.
 
     `solved(rows, signs)` fits the rows that are True with their drifts multiplied by the signs;
-    `expected(values)` is the drift (stars,) of an axis. `groups`: see `solve_drift`.
+    `expected(values)` is the drift (stars,) of an axis. `groups`: see `WatchedStars`.
     """
 
     solved: Callable[[Mask, Floats], Fit]

@@ -32,6 +32,24 @@ DOUBTFUL = 0.05
 
 
 @dataclass(frozen=True)
+class WatchedStars:
+    """Stars that were watched for their drift: numbers or arrays of shape (stars,).
+
+    Hour angle (h) and declination (degrees) of date at the start, how long each was watched
+    (seconds of clock time), how far it drifted in declination (arcseconds, north positive on both
+    halves of the Earth) and the standard deviation of that. `groups` (stars,): a word for what
+    shares an eyepiece turned the same way, such as the tube side; may be left out.
+    """
+
+    hour_angle_h: ArrayLike
+    declination_deg: ArrayLike
+    watched_s: ArrayLike
+    drift_arcsec: ArrayLike
+    sigma_arcsec: ArrayLike
+    groups: Sequence[str] = ()
+
+
+@dataclass(frozen=True)
 class DriftSolution:
     """The axis error from drifts. Arrays of shape (stars,), in the order given.
 
@@ -143,25 +161,17 @@ def crossing_drift_arcsec(field_arcmin: float, part: float = 0.5) -> float:
 
 
 def solve_drift(
-    hour_angle_h: ArrayLike,
-    declination_deg: ArrayLike,
-    watched_s: ArrayLike,
-    drift_arcsec: ArrayLike,
-    sigma_arcsec: ArrayLike,
+    stars: WatchedStars,
     observer: Observer,
     *,
     pole: Pole = "refracted",
-    groups: Sequence[str] | None = None,
     evidence: AxisEstimate | None = None,
 ) -> DriftSolution:
     """The axis error from the drifts of one or more stars.
 
-    Arrays of shape (stars,): hour angle (h) and declination (degrees) of date at the start, how
-    long each was watched (seconds), drift (arcseconds, north positive) and its standard
-    deviation. One star alone gives one mixture of `high` and `east` (rank 1). From three on a
-    star that doesn't fit is looked into: north and south swapped for it, or for all stars of its
-    group (`groups`: the same eyepiece, turned the same way, such as the tube side), or mistaken;
-    three stars alone raise a doubt only, for any of them may be the wrong one.
+    One star alone gives one mixture of `high` and `east` (rank 1). From three on a star that
+    doesn't fit is looked into: north and south swapped for it, or for all stars of its group, or
+    mistaken; three stars alone raise a doubt only, for any of them may be the wrong one.
     `evidence`: what other measurements say; used only to see which explanation agrees with it,
     and whether all signs are swapped.
     Refuses watches of no length and uncertainties that are not positive.
@@ -169,9 +179,12 @@ def solve_drift(
     columns = np.broadcast_arrays(
         *(
             np.atleast_1d(np.asarray(a, dtype=np.float64))
-            for a in (hour_angle_h, declination_deg, watched_s, drift_arcsec, sigma_arcsec)
+            for a in (
+                stars.hour_angle_h, stars.declination_deg, stars.watched_s, stars.drift_arcsec,
+                stars.sigma_arcsec,
+            )
         )
-    )
+    )  # fmt: skip
     H, dec, watched, drift, sigma = columns
     if not len(H):
         raise AxletreeError("no star was watched: a drift measurement needs at least one row")
@@ -190,7 +203,7 @@ def solve_drift(
     def expected(x: Floats) -> Floats:
         return _drift_of(start, end, x[0], x[1], observer, pole)
 
-    watches = Watches(solved, expected, drift, sigma, tuple(groups or ()))
+    watches = Watches(solved, expected, drift, sigma, tuple(stars.groups))
     return _solution(watches, evidence)
 
 

@@ -14,17 +14,21 @@ noticed.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from axletree.axis.circles import folded_deg, side_signs
 from axletree.axis.frame import Pole, seen_vectors
-from axletree.axis.unknowns import UNKNOWNS, USUAL_CONE_ARCMIN, USUAL_LEAN_ARCMIN, Circle
+from axletree.axis.unknowns import UNKNOWNS, Circle
 from axletree.kit.errors import AxletreeError
 from axletree.pole.readings.model import Settings, expected_readings, settings_of, start_values
+from axletree.pole.readings.observed import (
+    USUAL_FAULTS,
+    CircleErrors,
+    CircleReadings,
+    UsualFaults,
+)
 from axletree.pole.readings.suspects import (
     Slip,
     Solver,
@@ -129,39 +133,30 @@ def circle_sigmas_arcmin(hour_step_min: float, declination_step_deg: float) -> t
 
 
 def solve_readings(
-    hour_angle_h: ArrayLike,
-    declination_deg: ArrayLike,
-    sides: ArrayLike,
-    hour_circle_h: ArrayLike,
-    declination_circle_deg: ArrayLike,
+    readings: CircleReadings,
     observer: Observer,
+    errors: CircleErrors,
     *,
-    circle_sigma_arcmin: tuple[float, float],
-    centring_sigma_arcmin: float = 2.0,
     pole: Pole = "refracted",
-    usual_cone_arcmin: float = USUAL_CONE_ARCMIN,
-    usual_lean_arcmin: float = USUAL_LEAN_ARCMIN,
-    hour_settings: Sequence[str] | None = None,
-    declination_settings: Sequence[str] | None = None,
+    usual: UsualFaults = USUAL_FAULTS,
 ) -> ReadingsSolution:
     """The axis error, index errors and faults from stars that were centred by hand.
 
-    Arrays of shape (stars,): hour angle (h) and declination (degrees) of date, tube side,
-    readings of both circles (north positive, past 90 the same as as much before it; hour circle
-    growing to the west, readings half a circle apart count as the same). `circle_sigma_arcmin`:
-    standard deviations of an hour circle and a declination circle reading;
-    `centring_sigma_arcmin`: of a star's centring. `hour_settings`, `declination_settings`
-    (stars,): a word for each reading, another one after the circle was set anew; left out,
-    circles set anew between the tube sides are noticed where the readings can't agree otherwise.
-    From four readings on one mistaken star is found and left out. Refuses fewer than two.
+    `usual`: spreads of the faults that the readings leave open. Where nothing is said of settings,
+    circles set anew between the tube sides are noticed if the readings can't agree otherwise.
+    From four readings on one mistaken star is found and left out. Refuses fewer than two, and
+    stars within two degrees of a pole.
     """
     H, dec, shown_h, shown_deg = np.broadcast_arrays(
         *(
             np.atleast_1d(np.asarray(a, dtype=np.float64))
-            for a in (hour_angle_h, declination_deg, hour_circle_h, declination_circle_deg)
+            for a in (
+                readings.hour_angle_h, readings.declination_deg, readings.hour_circle_h,
+                readings.declination_circle_deg,
+            )
         )
-    )
-    signs = np.broadcast_to(side_signs(sides), H.shape)
+    )  # fmt: skip
+    signs = np.broadcast_to(side_signs(readings.sides), H.shape)
     if len(H) < LEAST_READINGS:
         raise AxletreeError(
             "one circle reading fixes nothing: read at least two stars, or one on both tube sides"
@@ -173,12 +168,12 @@ def solve_readings(
         )
     seen = seen_vectors(H, dec, observer)
     flat = np.maximum(np.cos(np.radians(dec)), 0.02)
-    sigma_h = np.hypot(circle_sigma_arcmin[0], centring_sigma_arcmin / flat)
-    sigma_d = np.full(len(H), math.hypot(circle_sigma_arcmin[1], centring_sigma_arcmin))
+    sigma_h = np.hypot(errors.hour_arcmin, errors.centring_arcmin / flat)
+    sigma_d = np.full(len(H), math.hypot(errors.declination_arcmin, errors.centring_arcmin))
     shown_deg = folded_deg(shown_deg)
     observed = np.concatenate([shown_h * 900.0, shown_deg * 60.0])
     sigma = np.concatenate([sigma_h, sigma_d])
-    usual = np.array([usual_cone_arcmin, usual_lean_arcmin])
+    spreads = np.array([usual.cone_arcmin, usual.lean_arcmin])
 
     def solver(settings: Settings) -> Solver:
         start = start_values(seen, signs, shown_h, shown_deg, settings, observer, pole)
@@ -207,20 +202,23 @@ def solve_readings(
         return solved
 
     everyone = np.ones(len(H), dtype=bool)
-    settings = settings_of(hour_settings or [""] * len(H), declination_settings or [""] * len(H))
+    unsaid = [""] * len(H)
+    settings = settings_of(
+        readings.hour_settings or unsaid, readings.declination_settings or unsaid
+    )
     solved = solver(settings)
-    best, assumed = with_open_faults(solved, everyone, usual)
+    best, assumed = with_open_faults(solved, everyone, spreads)
     set_anew: tuple[Circle, ...] = ()
     left_out: tuple[int, ...] = ()
     untold: list[Circle] = []
-    untold += ["declination"] if declination_settings is None else []
-    untold += ["hour"] if hour_settings is None else []
+    untold += ["declination"] if readings.declination_settings is None else []
+    untold += ["hour"] if readings.hour_settings is None else []
     seen_from = anew_seen_from(best, signs, sigma, untold)
     wrong = best.dof >= 1 and best.chance < RARE
     anew = None
     if wrong or moved_for_sure(best, signs, sigma, untold):
-        anew = anew_between_sides(solver, signs, settings, untold, everyone, usual)
-    better = without_one(solved, best, everyone, usual) if wrong and len(H) >= 4 else None
+        anew = anew_between_sides(solver, signs, settings, untold, everyone, spreads)
+    better = without_one(solved, best, everyone, spreads) if wrong and len(H) >= 4 else None
     if anew is not None and (better is None or anew[2].chance >= better[1].chance):
         set_anew, settings, best, assumed = anew
     elif better is not None:

@@ -10,7 +10,7 @@ import numpy as np
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.reading.table import Row, read_table
-from axletree.pole.drift.solve import crossing_drift_arcsec, series_drift
+from axletree.pole.drift.solve import WatchedStars, crossing_drift_arcsec, series_drift
 from axletree.pole.rows.columns import DEFAULT_SIGMA_ARCSEC, DRIFT_COLUMNS
 from axletree.pole.rows.reading import Moment, Placed, moment_of, place_of
 from axletree.sky.arrays import Floats
@@ -22,7 +22,7 @@ _WAYS = ("up", "right", "down", "left")  # clockwise
 
 @dataclass(frozen=True)
 class DriftRows:
-    """Drift measurements as parallel arrays (stars,), ready for `solve_drift`.
+    """Drift measurements as parallel arrays (stars,), ready for `solve_drift` as `stars`.
 
     `groups`: what shares an eyepiece orientation; `lines`: where each stands in the file.
     """
@@ -36,6 +36,14 @@ class DriftRows:
     sigma_arcsec: Floats
     groups: tuple[str, ...]
     moments: tuple[datetime | None, ...]
+
+    @property
+    def stars(self) -> WatchedStars:
+        """What the solver takes of them."""
+        return WatchedStars(
+            self.hour_angle_h, self.declination_deg, self.watched_s, self.drift_arcsec,
+            self.sigma_arcsec, self.groups,
+        )  # fmt: skip
 
 
 def read_drift(text: str, source: str, observer: Observer, moment: Moment) -> DriftRows:

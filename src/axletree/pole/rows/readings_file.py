@@ -8,6 +8,7 @@ from datetime import datetime
 import numpy as np
 
 from axletree.kit.reading.table import Row, read_table
+from axletree.pole.readings.observed import CircleReadings
 from axletree.pole.rows.columns import READING_COLUMNS
 from axletree.pole.rows.reading import Moment, Placed, moment_of, place_of
 from axletree.sky.arrays import Floats
@@ -19,7 +20,7 @@ from axletree.sky.time.orientation import orientation
 
 @dataclass(frozen=True)
 class CircleRows:
-    """Circle readings as parallel arrays (stars,), ready for `solve_readings`.
+    """Circle readings as parallel arrays (stars,), ready for `solve_readings` as `readings`.
 
     Settings: a word for each reading, another one after the circle was set anew; None where
     nothing was said of it.
@@ -35,6 +36,14 @@ class CircleRows:
     moments: tuple[datetime | None, ...]
     hour_settings: tuple[str, ...] | None = None
     declination_settings: tuple[str, ...] | None = None
+
+    @property
+    def readings(self) -> CircleReadings:
+        """What the solver takes of them."""
+        return CircleReadings(
+            self.hour_angle_h, self.declination_deg, self.sides, self.hour_circle_h,
+            self.declination_circle_deg, self.hour_settings, self.declination_settings,
+        )  # fmt: skip
 
 
 def read_circles(text: str, source: str, observer: Observer, moment: Moment) -> CircleRows:

@@ -15,6 +15,7 @@ from axletree.pole.correct.next_star import NextReading, next_reading
 from axletree.pole.drift.solve import DriftSolution, solve_drift
 from axletree.pole.frames.solve import FramesSolution, axis_from_frames
 from axletree.pole.picture.frame_file import Frame, FrameNote
+from axletree.pole.readings.observed import CircleErrors
 from axletree.pole.readings.solve import ReadingsSolution, circle_sigmas_arcmin, solve_readings
 from axletree.pole.readings.suspects import Slip
 from axletree.pole.rows.drift_file import DriftRows
@@ -236,17 +237,7 @@ def _of_drifts(
     evidence: AxisEstimate | None,
 ) -> DriftFinding:
     rows = measurement.rows
-    solved = solve_drift(
-        rows.hour_angle_h,
-        rows.declination_deg,
-        rows.watched_s,
-        rows.drift_arcsec,
-        rows.sigma_arcsec,
-        observer_of(kit.site),
-        pole=pole,
-        groups=rows.groups,
-        evidence=evidence,
-    )
+    solved = solve_drift(rows.stars, observer_of(kit.site), pole=pole, evidence=evidence)
     return DriftFinding(measured_at(measurement, at), measurement.source, rows, solved)
 
 
@@ -258,17 +249,7 @@ def _of_readings(
         kit.mount.hour_circle_step_min, kit.mount.declination_circle_step_deg
     )
     solved = solve_readings(
-        rows.hour_angle_h,
-        rows.declination_deg,
-        rows.sides,
-        rows.hour_circle_h,
-        rows.declination_circle_deg,
-        observer_of(kit.site),
-        circle_sigma_arcmin=sigmas,
-        centring_sigma_arcmin=centring,
-        pole=pole,
-        hour_settings=rows.hour_settings,
-        declination_settings=rows.declination_settings,
+        rows.readings, observer_of(kit.site), CircleErrors(*sigmas, centring), pole=pole
     )
     moment = measured_at(measurement, at)
     sigma = (math.hypot(sigmas[0], centring), math.hypot(sigmas[1], centring))
