@@ -12,7 +12,7 @@ from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align, axis_angles, centres_of_mass, crossing_m
 from axletree.mount.rig.parts import DECLINATION, POLAR
 from axletree.mount.room.better_side import SideReason
-from axletree.mount.room.choice import choose, weights_clock_deg
+from axletree.mount.room.choice import Following, choose, weights_clock_deg
 from axletree.mount.room.ends import NOT_RISEN
 from axletree.mount.room.side_answer import SideCaution, SideWarning
 from axletree.mount.room.table import room_table
@@ -86,9 +86,9 @@ def test_neither_side_below_the_horizon_and_when_it_opens():
 
 def test_longer_wishes_can_change_the_side():
     kit, table = TABLES["courtyard"]
-    short = choose(kit, table, -0.4, 10.0, need_h=0.25)
+    short = choose(kit, table, -0.4, 10.0, Following(0.25))
     assert short.better == "west"
-    long = choose(kit, table, -0.4, 10.0, need_h=4.0)
+    long = choose(kit, table, -0.4, 10.0, Following(4.0))
     assert long.better == "east"
     assert long.reason is SideReason.LASTS
     assert long.east.weights_up

@@ -11,7 +11,7 @@ from axletree.kit.kit import check_text, demo_kit, demo_text
 from axletree.mount.clearance.map import clearance_map
 from axletree.mount.clearance.nearest import NEVER, bodies, distances, least_distance
 from axletree.mount.clearance.workable import check_rig, reachable_share
-from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.build import LEVEL, Slope, build_rig
 from axletree.mount.rig.kinematics import SIDES, align, axis_angles
 
 
@@ -58,7 +58,7 @@ def test_north_and_south_are_mirror_images(latitude):
     found = []
     for sign in (1.0, -1.0):
         there = at_latitude(kit, sign * latitude)
-        rig = build_rig(there, slope_percent=0.0)
+        rig = build_rig(there, slope=LEVEL)
         axes = align(sign * latitude)
         b = bodies(rig, axes)
         found.append(
@@ -87,8 +87,8 @@ def test_no_point_moves_faster_than_its_reach():
 def test_sideways_ground_lifts_one_side():
     kit = demo_kit("courtyard")
     axes = align(kit.site.latitude_deg)
-    level = bodies(build_rig(kit, slope_percent=0.0), axes)
-    slope = bodies(build_rig(kit, slope_percent=10.0, downhill_azimuth_deg=90.0), axes)
+    level = bodies(build_rig(kit, slope=LEVEL), axes)
+    slope = bodies(build_rig(kit, slope=Slope(10.0, 90.0)), axes)
     ground = [k for k, p in enumerate(level.pairs) if p.parts == ("tube", "ground")]
     angles = axis_angles(axes, np.array([1, -1]), 0.0, 0.0)
     change = distances(slope, *angles, ground) - distances(level, *angles, ground)

@@ -23,7 +23,7 @@ from axletree.mount.balance.scale_reading import (
 )
 from axletree.mount.follow.nudge import eyepiece_follow
 from axletree.mount.follow.rates import DriveChoice, refracted_hour_angle, refracted_rate
-from axletree.mount.rig.build import build_rig, ground_normal
+from axletree.mount.rig.build import LEVEL, Slope, build_rig, ground_normal
 from axletree.mount.rig.eyepiece import Posture, Stance
 from axletree.mount.room.better_side import SideReason, better_side
 from axletree.mount.room.choice import Choice
@@ -218,7 +218,7 @@ def test_the_tripod_stands_as_the_kit_says(name):
     """Feet on their circle on level ground, tops on theirs, the column straight up: by hand."""
     kit = demo_kit(name)
     tripod = kit.mount.tripod.model_copy(update={"column_height_mm": 150.0})
-    rig = build_rig(with_mount(kit, tripod=tripod), slope_percent=0.0)
+    rig = build_rig(with_mount(kit, tripod=tripod), slope=LEVEL)
     top = tripod.top_height_mm / 1000.0
     legs = [k for k, n in enumerate(rig.names) if "leg" in n]
     assert len(legs) == 3
@@ -284,6 +284,6 @@ def test_the_elevated_pole_near_the_equator(latitude, sense):
 
 def test_the_normal_of_a_slope_is_a_unit_vector_that_leans_downhill():
     """Slope in percent: the tangent of the angle of the fall."""
-    n = ground_normal(12.0, 90.0)
+    n = ground_normal(Slope(12.0, 90.0))
     assert np.linalg.norm(n) == pytest.approx(1.0, abs=1e-15)
     assert n[0] / n[2] == pytest.approx(0.12)

@@ -11,7 +11,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.mount.clearance.nearest import bodies, least_distance
 from axletree.mount.clearance.paths import DECLINATION_FIRST, HOUR_FIRST, best_path, turn_path
-from axletree.mount.rig.build import build_rig, eye_at, turned
+from axletree.mount.rig.build import LEVEL, Slope, build_rig, eye_at, turned
 from axletree.mount.rig.eyepiece import eye_place, posture_of, stool_mm
 from axletree.mount.rig.kinematics import align, axis_angles
 from axletree.mount.room.ring_turn import discomfort_m, ring_turn
@@ -32,7 +32,7 @@ def test_newtonian_in_the_zenith_worked_out_by_hand():
     the clamp's give its height; turn 0 puts it away from the saddle, 90 to the right.
     """
     kit = kit_with("courtyard", ("latitude_deg = 38.5712", "latitude_deg = 0.0"))
-    rig, axes = build_rig(kit, slope_percent=0.0), align(0.0)
+    rig, axes = build_rig(kit, slope=LEVEL), align(0.0)
     height = 0.950 + rig.clamp_from_front_m - kit.tube.focuser_from_front_mm / 1000
     reach = kit.tube.focuser_reach_mm / 1000
     for side, east in (("east", 1), ("west", -1)):
@@ -49,7 +49,7 @@ def test_refractor_at_the_pole_looks_down_its_axis():
     """Latitude 90, diagonal straight: the eye looks up along the tube, the barrel hangs down."""
     kit = kit_with("paddock", ("latitude_deg = -44.021", "latitude_deg = 90.0"),
                    (PADDOCK_DIAGONAL, 'diagonal = "none"'))  # fmt: skip
-    rig, axes = build_rig(kit, slope_percent=0.0), align(90.0)
+    rig, axes = build_rig(kit, slope=LEVEL), align(90.0)
     place = _place(rig, axes, "east", 0.0, 90.0)
     assert place.barrel_altitude_deg == pytest.approx(-90.0)
     assert np.isnan(place.face_azimuth_deg)
@@ -93,7 +93,7 @@ def test_height_and_direction_against_scipy_rotations(name):
     hinge = kit.mount.tripod.top_height_mm + head.pivot_height_mm
     cross = np.array([0, 0, hinge]) + head.crossing_along_mm * pole + head.crossing_above_mm * top
     for ring in (0.0, 70.0, 200.0):
-        rig = turned(kit, build_rig(kit, slope_percent=0.0), ring)
+        rig = turned(kit, build_rig(kit, slope=LEVEL), ring)
         assert rig.barrel == pytest.approx(eye_at(kit, rig, ring)[1])
         for H, d in zip(*random_sky(40, 71), strict=True):
             for side, sign in (("east", 1), ("west", -1)):
@@ -125,10 +125,8 @@ def test_height_and_direction_against_scipy_rotations(name):
 def test_height_counts_from_the_ground_under_the_eye():
     kit = demo_kit("courtyard")
     axes = align(kit.site.latitude_deg)
-    level = _place(build_rig(kit, slope_percent=0.0), axes, "east", 0.0, 20.0)
-    slope = _place(
-        build_rig(kit, slope_percent=10.0, downhill_azimuth_deg=90.0), axes, "east", 0.0, 20.0
-    )
+    level = _place(build_rig(kit, slope=LEVEL), axes, "east", 0.0, 20.0)
+    slope = _place(build_rig(kit, slope=Slope(10.0, 90.0)), axes, "east", 0.0, 20.0)
     assert slope.height_m - level.height_m == pytest.approx(0.10 * level.east_m, abs=1e-9)
 
 

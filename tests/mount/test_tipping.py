@@ -15,7 +15,7 @@ from axletree.mount.balance.positions import (
     solve,
 )
 from axletree.mount.balance.trim import trim
-from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.build import LEVEL, build_rig
 from axletree.mount.rig.kinematics import SIDES, align, axis_angles, centres_of_mass, frames
 from axletree.mount.steady.steadier import RemedyKind, lower, remedies, shorter, stand_sigma, wider
 from axletree.mount.steady.tipping import (
@@ -169,7 +169,7 @@ def test_a_tray_has_its_limit():
 def test_leaning_downhill_against_rotation():
     # Independent: the hinge moves with the ground's tilt, turned by scipy's Rotation.
     kit = demo_kit("courtyard")
-    rig = build_rig(kit, slope_percent=0.0)
+    rig = build_rig(kit, slope=LEVEL)
     axes = align(kit.site.latitude_deg)
     poses = poses_above(axes, 15.0)
     slope, downhill = 6.0, 160.0
@@ -194,7 +194,7 @@ def test_leaning_downhill_against_rotation():
 def test_a_load_in_the_tray_counts_where_it_hangs():
     # Sum by hand, levelled and leaning: the tray hangs below the top and leans with the legs.
     kit = demo_kit("courtyard")
-    rig, axes = build_rig(kit, slope_percent=0.0), align(kit.site.latitude_deg)
+    rig, axes = build_rig(kit, slope=LEVEL), align(kit.site.latitude_deg)
     turn, swing = np.array([2.0]), np.array([40.0])
     for lean, tilt in ((None, 0.0), ((5.0, 90.0), 5.0)):
         empty = standing(rig, axes, turn, swing, tray=TrayLoad(0.0, 0.45), lean=lean)

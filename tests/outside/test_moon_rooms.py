@@ -18,7 +18,7 @@ from axletree.ground.skyline.skyline import horizon_from_points
 from axletree.kit.kit import demo_kit
 from axletree.mount.rig.kinematics import align
 from axletree.mount.room.along import Track, room_along, track_of
-from axletree.mount.room.choice import choose
+from axletree.mount.room.choice import Following, choose
 from axletree.mount.room.ends import LOW, NOTHING, SKYLINE, End
 from axletree.mount.room.table import room, room_table
 from axletree.sky.catalogue.objects import find
@@ -107,7 +107,7 @@ def test_both_sides_of_the_moon_are_told_along_its_way() -> None:
     track = track_of(find("Moon"), begin, observer)
     assert isinstance(track, Track)
     H, d = float(track.hour_angle_h[0]), float(track.declination_deg[0])
-    along = choose(kit, table, H, d, track=track)
+    along = choose(kit, table, H, d, Following(track=track))
     still = choose(kit, table, H, d)
     assert along.better == still.better == "west"
     assert along.west.room_s == pytest.approx(track.seconds_at(H + along.west.room_h))

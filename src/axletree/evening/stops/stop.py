@@ -22,7 +22,7 @@ from axletree.mount.rig.eyepiece import Posture
 from axletree.mount.rig.field_orientation import PictureKind, picture_kind
 from axletree.mount.rig.kinematics import SIDES, axis_angles
 from axletree.mount.room.along import track_of
-from axletree.mount.room.choice import REST, Choice, choose
+from axletree.mount.room.choice import REST, Choice, Following, RoomAndTurns, choose
 from axletree.mount.room.ends import RoomEnd
 from axletree.mount.room.side_answer import SideAnswer, SideCaution, SideWarning
 from axletree.mount.room.table import RoomTable, room
@@ -188,16 +188,20 @@ def stops_of(
     made: list[Stop] = []
     each = np.arange(len(plans))
     rooms = room(table, begins.hour_angle_h[each, each], begins.declination_deg[each, each])
-    ways = _ways(table, plans, begins.hour_angle_h[each, each], begins.declination_deg[each, each])
+    turns = _turns(
+        table, plans, begins.hour_angle_h[each, each], begins.declination_deg[each, each]
+    )
     for k, plan in enumerate(plans):
         start = _place(plan.begin, begins, k, observer, table)
         finish = _place(plan.end, ends, k, observer, table)
         need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
+        following = Following(
+            need_h, need_h / (plan.end - plan.begin).total_seconds(),
+            track_of(plan.thing, Instants.from_datetime(plan.begin), observer),
+        )  # fmt: skip
         choice = choose(
-            kit, table, start.hour_angle_h, start.declination_deg, need_h=need_h,
-            hours_per_s=need_h / (plan.end - plan.begin).total_seconds(),
-            now=rooms.of(k), with_waits=False, ways=ways[k],
-            track=track_of(plan.thing, Instants.from_datetime(plan.begin), observer),
+            kit, table, start.hour_angle_h, start.declination_deg, following,
+            RoomAndTurns(rooms.of(k), turns[k]),
         )  # fmt: skip
         chosen = choice.east if plan.side == "east" else choice.west
         other = choice.west if plan.side == "east" else choice.east
@@ -217,7 +221,7 @@ def _moon_tonight(plan: StopPlan, observer: Observer) -> SkyObject:
     return replace(plan.thing, size_major_arcmin=float(seen.diameter_arcsec[0, 0]) / 60.0)
 
 
-def _ways(
+def _turns(
     table: RoomTable, plans: Sequence[StopPlan], hour_angle_h: Floats, declination_deg: Floats
 ) -> list[tuple[TurnPath, TurnPath]]:
     """The turns to each stop on side east and on side west, from where the one before it ended."""

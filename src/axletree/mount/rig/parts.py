@@ -16,7 +16,7 @@ clamped at its centre of mass with everything on it, and the weights sit where t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -65,28 +65,33 @@ class Rig:
         return self.names.index(name)
 
 
-@dataclass
-class Rows:
-    """Parts being collected."""
+@dataclass(frozen=True)
+class RigPart:
+    """One part on its way into a rig, in the coordinates of its frame: a rod between two points
+    (3,), metres, with flat or round ends; its mass (kg), and its centre of mass where that is not
+    in the middle."""
 
-    names: list[str] = field(default_factory=list)
-    rows: list[tuple[int, Floats, Floats, float, bool, float, Floats]] = field(default_factory=list)
+    name: str
+    frame: int
+    start_m: Floats
+    end_m: Floats
+    radius_m: float
+    flat: bool = False
+    mass_kg: float = 0.0
+    own_centre_m: Floats | None = None
 
-    def add(
-        self,
-        name: str,
-        frame: int,
-        start: Floats,
-        end: Floats,
-        radius: float,
-        *,
-        flat: bool = False,
-        mass: float = 0.0,
-        centre: Floats | None = None,
-    ) -> None:
-        middle = (start + end) / 2 if centre is None else centre
-        self.names.append(name)
-        self.rows.append((frame, start, end, radius, flat, mass, middle))
+    @property
+    def centre_m(self) -> Floats:
+        """Where its centre of mass is, (3,)."""
+        middle = (self.start_m + self.end_m) / 2
+        return middle if self.own_centre_m is None else self.own_centre_m
+
+    def shifted(self, by_m: Floats) -> RigPart:
+        """The same part elsewhere in its frame."""
+        return replace(
+            self, start_m=self.start_m + by_m, end_m=self.end_m + by_m,
+            own_centre_m=self.centre_m + by_m,
+        )  # fmt: skip
 
 
 def vec(x: float, y: float, z: float) -> Floats:

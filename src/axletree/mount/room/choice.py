@@ -6,7 +6,7 @@ ends it, where the eye goes, how the picture stands, and what to beware of.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -70,72 +70,96 @@ class Choice:
         return {"east": self.east, "west": self.west}.get(self.better)
 
 
+@dataclass(frozen=True)
+class Following:
+    """How an object is to be followed: for `need_h` hours of hour angle, which grow by
+    `hours_per_s` on the clock (the stars' rate unless given).
+
+    `track` leads what moves among the stars (Moon, planets) through the next day, from this moment
+    and place on: rooms, waits and times are then those of its real way.
+    """
+
+    need_h: float = USUAL_NEED_H
+    hours_per_s: float = HOURS_PER_SECOND
+    track: Track | None = None
+
+
+@dataclass(frozen=True)
+class RoomAndTurns:
+    """What is known of one object of a list: its room (arrays (2,)), and the turns that bring the
+    rig to it with the tube east and west. `room` and `best_paths` find those of a whole list much
+    more quickly than one by one."""
+
+    room: Room
+    turns: tuple[TurnPath, TurnPath]
+
+
+STARS = Following()
+
+
 def choose(
     kit: Kit,
     table: RoomTable,
     hour_angle_h: float,
     declination_deg: float,
-    *,
-    need_h: float = USUAL_NEED_H,
-    hours_per_s: float = HOURS_PER_SECOND,
-    start: tuple[float, float] = REST,
-    now: Room | None = None,
-    with_waits: bool = True,
-    ways: tuple[TurnPath, TurnPath] | None = None,
-    track: Track | None = None,
+    following: Following = STARS,
+    known: RoomAndTurns | None = None,
 ) -> Choice:
     """Both tube sides of an object at an hour angle and declination, and the better one.
 
-    `need_h` is how long it should be followed, in hours of hour angle; `hours_per_s` how fast
-    its hour angle grows on the clock (the stars' rate unless given). `start` is the pose that the
-    rig comes from (tube_end_h, swing_deg): at rest unless given. `now` is the object's room
-    where it is known already (asking `room` for a whole list at once is much quicker); without
-    `with_waits` nobody looks for when a closed side opens. `ways` are the turns to side east
-    and west where they are known (`paths.best_paths` finds those of a whole list more quickly).
-    `track` leads what moves among the stars (Moon, planets) through the next day, from this moment
-    and place on: rooms, waits and times are then those of its real way.
+    The rig comes from rest, weights hanging and tube along the polar axis, unless the turns are
+    `known` as one of a list; then nobody looks for when a closed side opens.
     """
-    known = None
+    at = (hour_angle_h, declination_deg)
+    turns: tuple[Turn, Turn] = (REST, REST) if known is None else known.turns
+    track = following.track
     waits: list[float | None] = [None, None]
     if track is not None and track.moves:
         now, each = room_along(table, track)
-        return _choice(
-            kit, table, (hour_angle_h, declination_deg), need_h, now,
-            waits_along(track, each) if with_waits else waits,
-            lambda hours: track.seconds_at(float(track.hour_angle_h[0]) + hours),
-            (start, start) if ways is None else ways,
+        if known is None:
+            waits = waits_along(track, each)
+        begin = float(track.hour_angle_h[0])
+        thing = _Object(
+            *at, now, waits, turns, lambda hours: track.seconds_at(begin + hours)
         )  # fmt: skip
-    if now is None:
-        known = all_round(table, declination_deg)
-        now = room(table, hour_angle_h, declination_deg, known)
-    if with_waits:
-        waits = [
-            None if wait is None else wait / hours_per_s
-            for wait in _waits(table, hour_angle_h, declination_deg, now, known)
-        ]
-    return _choice(
-        kit, table, (hour_angle_h, declination_deg), need_h, now, waits,
-        lambda hours: hours / hours_per_s, (start, start) if ways is None else ways,
-    )  # fmt: skip
+        return _choice(kit, table, thing, following.need_h)
+    rate = following.hours_per_s
+    if known is None:
+        around = all_round(table, declination_deg)
+        now = room(table, *at, around)
+        found = _waits(table, *at, now, around)
+        waits = [None if wait is None else wait / rate for wait in found]
+    else:
+        now = known.room
+    thing = _Object(*at, now, waits, turns, lambda hours: hours / rate)
+    return _choice(kit, table, thing, following.need_h)
 
 
-def _choice(
-    kit: Kit, table: RoomTable, at: tuple[float, float], need_h: float, now: Room,
-    waits: list[float | None], seconds_of: Callable[[float], float], turns: tuple[Turn, Turn],
-) -> Choice:  # fmt: skip
-    east, west = (_side(kit, table, i, *at, now, waits[i], seconds_of, turns[i]) for i in range(2))
+@dataclass(frozen=True)
+class _Object:
+    """One object as the rig meets it, east first: room, seconds until each side opens, turns; and
+    how long it takes (s) until its hour angle has grown by so many hours."""
+
+    hour_angle_h: float
+    declination_deg: float
+    room: Room
+    waits_s: Sequence[float | None]
+    turns: tuple[Turn, Turn]
+    seconds_of: Callable[[float], float]
+
+
+def _choice(kit: Kit, table: RoomTable, thing: _Object, need_h: float) -> Choice:
+    east, west = (_side(kit, table, thing, i) for i in range(2))
     better, reason = better_side(east, west, need_h)
-    return Choice(*at, east, west, better, reason)
+    return Choice(thing.hour_angle_h, thing.declination_deg, east, west, better, reason)
 
 
-def _waits(
-    table: RoomTable, H: float, d: float, now: Room, known: AllRound | None
-) -> list[float | None]:
+def _waits(table: RoomTable, H: float, d: float, now: Room, around: AllRound) -> list[float | None]:
     """Hours until each side can be used, to five minutes."""
     if now.usable.all():
         return [0.0, 0.0]
     later = np.arange(0.0, 24.0, _WAIT_STEP_H)
-    usable = room(table, H + later, d, known).usable
+    usable = room(table, H + later, d, around).usable
     return [float(later[row.argmax()]) if row.any() else None for row in usable]
 
 
@@ -146,12 +170,10 @@ def weights_clock_deg(axes: Axes, tube_end_h: float) -> float:
     return float(np.degrees(np.arctan2(weights @ right, weights @ up)) % 360.0)
 
 
-def _side(
-    kit: Kit, table: RoomTable, i: int, H: float, d: float, now: Room, wait: float | None,
-    seconds_of: Callable[[float], float], turn: Turn,
-) -> SideAnswer:  # fmt: skip
-    rig, axes = table.rig, table.axes
-    end, swing = (float(a) for a in axis_angles(axes, SIDES[i], H, d))
+def _side(kit: Kit, table: RoomTable, thing: _Object, i: int) -> SideAnswer:
+    rig, axes, now, turn = table.rig, table.axes, thing.room, thing.turns[i]
+    place = thing.hour_angle_h, thing.declination_deg
+    end, swing = (float(a) for a in axis_angles(axes, SIDES[i], *place))
     circle_h, circle_d = circle_readings(axes, end, swing)
     heights = (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
     eye = eye_place(rig, axes, end, swing, heights)
@@ -183,12 +205,12 @@ def _side(
         weights_up=up,
         clearance_m=apart,
         room_h=float(now.room_h[i]),
-        room_s=seconds_of(float(now.room_h[i])),
+        room_s=thing.seconds_of(float(now.room_h[i])),
         ends=room_end(table, int(now.ends[i]), int(now.pair[i])),
         weights_down_h=float(now.weights_down_h[i]),
-        since_s=-seconds_of(-float(now.since_h[i])),
-        opens_in_s=wait,
-        weights_down_s=seconds_of(float(now.weights_down_h[i])),
+        since_s=-thing.seconds_of(-float(now.since_h[i])),
+        opens_in_s=thing.waits_s[i],
+        weights_down_s=thing.seconds_of(float(now.weights_down_h[i])),
         eye=eye,
         posture=posture_of(float(eye.step_up_m), float(eye.stoop_m)),
         picture=picture(rig, kit.tube, axes, end, swing),

@@ -79,15 +79,12 @@ def ring_turn(
     tube_end_h: ArrayLike,
     swing_deg: ArrayLike,
     *,
-    heights_mm: tuple[float, float] | None = None,
-    weights: ArrayLike | None = None,
     step_deg: float = 5.0,
 ) -> RingTurn:
     """The turn with the least total discomfort over n poses (their axis angles, (n,)).
 
-    `heights_mm` defaults to the kit's range of eye heights, `weights` (n,) say how much each
-    pose counts. Refuses an empty list, a tube without rings that turn, and an eyepiece straight
-    behind the tube, for which no turn matters.
+    Every `step_deg` of turn is tried. Refuses an empty list, a tube without rings that
+    turn, and an eyepiece straight behind the tube, for which no turn matters.
     """
     h, w = np.broadcast_arrays(
         np.atleast_1d(np.asarray(tube_end_h, dtype=np.float64)),
@@ -99,8 +96,7 @@ def ring_turn(
         raise AxletreeError("the kit says that this tube can't be turned (ring_turn_fixed)")
     if not can_turn(kit.tube):
         raise AxletreeError("the eyepiece sits straight behind this tube: turning changes nothing")
-    heights = heights_mm or (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
-    share = np.ones(h.size) if weights is None else np.asarray(weights, dtype=np.float64)
+    heights = (kit.habits.eye_height_min_mm, kit.habits.eye_height_max_mm)
     present = kit.tube.ring_turn_deg % 360.0
     turns = np.arange(0.0, 360.0, step_deg)
     eyes = [eye_at(kit, rig, float(t)) for t in turns]
@@ -110,7 +106,7 @@ def ring_turn(
         barrel=np.stack([e[1] for e in eyes])[:, None, :],
     )  # fmt: skip
     table = discomfort_m(place)
-    total = table @ share
+    total = table.sum(axis=1)
     chosen, touching = _clear_choice(kit, rig, axes, h, w, turns, total)
     eye, barrel = eye_at(kit, rig, float(turns[chosen]))
     now_eye, now_barrel = eye_at(kit, rig, present)

@@ -17,7 +17,7 @@ import numpy as np
 from axletree.mount.clearance.paths import best_paths
 from axletree.mount.rig.kinematics import SIDES, axis_angles
 from axletree.mount.room.along import Track, track_of
-from axletree.mount.room.choice import Choice, choose
+from axletree.mount.room.choice import Choice, Following, RoomAndTurns, choose
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats
 from axletree.sky.positions.objects import object_positions
@@ -78,12 +78,12 @@ def sides_now(
         for k in range(len(H))
         for pose in [(float(end[k]), float(swing[k])) for end, swing in poses]
     ]
-    ways = best_paths(table.rig, table.axes, table.bodies, stays, table.margin_m)
+    turns = best_paths(table.rig, table.axes, table.bodies, stays, table.margin_m)
     return [
         choose(
-            kit, table, float(H[k]), float(d[k]), need_h=minutes * 60.0 * float(rate),
-            hours_per_s=float(rate), now=rooms.of(k), with_waits=False,
-            ways=(ways[2 * k], ways[2 * k + 1]), track=targets.tracks[k],
+            kit, table, float(H[k]), float(d[k]),
+            Following(minutes * 60.0 * float(rate), float(rate), targets.tracks[k]),
+            RoomAndTurns(rooms.of(k), (turns[2 * k], turns[2 * k + 1])),
         )
         for k, rate in enumerate(targets.hours_per_s)
     ]  # fmt: skip

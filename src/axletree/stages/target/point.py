@@ -14,7 +14,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.turned import turned_kit
-from axletree.mount.room.choice import Choice, choose
+from axletree.mount.room.choice import Choice, Following, choose
 from axletree.mount.room.ring_turn import RingTurn, can_turn, ring_turn
 from axletree.mount.room.sides_now import USUAL_MINUTES, targets_at
 from axletree.mount.room.table import RoomTable, room_table
@@ -117,11 +117,9 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         declination_deg=float(target.declination_deg()[0]),
         growth_h_per_s=float(target.hours_per_s[0]),
     )
-    choice = choose(
-        kit, table, place.hour_angle_h, place.declination_deg,
-        need_h=request.minutes * 60 * place.growth_h_per_s, hours_per_s=place.growth_h_per_s,
-        track=target.tracks[0],
-    )  # fmt: skip
+    rate = place.growth_h_per_s
+    following = Following(request.minutes * 60 * rate, rate, target.tracks[0])
+    choice = choose(kit, table, place.hour_angle_h, place.declination_deg, following)
     cautions = [PointCaution.HOLD_THE_TUBE, PointCaution.LOOK_BEFORE_TURNING]
     if rule.sun_is_up(now)[0]:
         by_day = PointCaution.FILTERS_ON if thing.kind == "sun" else PointCaution.CAPS_BY_DAY
