@@ -8,6 +8,7 @@ No script, no request to anywhere else; the look is the program's own sheet of p
 
 from __future__ import annotations
 
+import argparse
 import shutil
 import sys
 from html import escape
@@ -58,7 +59,9 @@ def build(folder: Path) -> list[Path]:
 
 def main() -> int:
     """Build into the folder that is named, or out/site."""
-    folder = Path(sys.argv[1]) if len(sys.argv) > 1 else ROOT / "out" / "site"
+    parser = argparse.ArgumentParser(description=(__doc__ or "").split("\n")[0])
+    parser.add_argument("folder", nargs="?", type=Path, default=ROOT / "out" / "site")
+    folder = parser.parse_args().folder
     files = build(folder)
     print(f"{len(files)} files, {sum(f.stat().st_size for f in files) / 1000:.0f} kB in {folder}")
     return 0

@@ -9,6 +9,7 @@ same picture. Run it after a drawing has been changed on purpose:
 
 from __future__ import annotations
 
+import argparse
 import contextlib
 import io
 import os
@@ -76,7 +77,11 @@ def _teach() -> str:
 
 def main() -> int:
     """Write all pictures, or those that are named."""
-    names = sys.argv[1:] or list(NAMES)
+    parser = argparse.ArgumentParser(description=(__doc__ or "").split("\n")[0])
+    parser.add_argument("names", nargs="*", help=f"some of {', '.join(NAMES)} (all)")
+    names = parser.parse_args().names or list(NAMES)
+    if unknown := [name for name in names if name not in NAMES]:
+        parser.error(f"no picture is called '{unknown[0]}'")
     PICTURES.mkdir(parents=True, exist_ok=True)
     for name in names:
         svg = picture(name)

@@ -22,9 +22,11 @@ from axletree.mount.rig.kinematics import align
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
 from axletree.stages.target.follow import FollowRequest, follow
+from axletree.stages.target.room import RoomRequest, room
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.drawing import evening_view
 from axletree.tell.follow.drawing import follow_drawing
+from axletree.tell.room.text import drawing_words
 from axletree.tell.teach.drawing import latitude_view
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -129,3 +131,10 @@ def test_the_axis_stands_as_high_as_the_latitude_in_the_drawing() -> None:
     kit = demo_kit("courtyard")
     drawn = latitude_view([("here", build_rig(kit), align(38.5712))])
     assert words(drawn).count("38.6°") == 3
+
+
+def test_the_room_is_dated_by_the_clock_of_its_place() -> None:
+    at = datetime(2026, 10, 10, 20, 0, tzinfo=UTC)
+    found = room(demo_kit("courtyard"), RoomRequest(at, objects=("Saturn",)))
+    # Portugal's clocks are one hour ahead of UTC until the last Sunday of October: common practice.
+    assert drawing_words(found).sub.endswith("; objects at 2026-10-10 21:00")

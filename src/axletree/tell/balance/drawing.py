@@ -47,7 +47,7 @@ def balance_drawing(answer: BalanceAnswer) -> str:
     """The drawing, as SVG text."""
     kit, words = answer.kit, balance_drawing_words(answer)
     sheet = Sheet(WIDTH, HEIGHT, words.title, words.description)
-    sheet.text((LEFT, 44), words.head, size=24, within=560)
+    sheet.text((LEFT, 44), words.head, size=24, weight=600, within=560)
     sheet.text((RIGHT, 44), kit.name, size=15, anchor="end", fill=FAINT, within=320)
     _shaft(sheet, answer, words)
     _tube(sheet, answer, words)

@@ -43,7 +43,7 @@ def stand_drawing(answer: BalanceAnswer) -> str:
     def at(x_m: float, y_m: float) -> Point:
         return MIDDLE[0] + x_m * per_m, MIDDLE[1] - y_m * per_m
 
-    sheet.text((50, 44), words.head, size=24)
+    sheet.text((50, 44), words.head, size=24, weight=600)
     sheet.text((RIGHT, 44), answer.kit.name, size=15, anchor="end", fill=FAINT, within=560)
     _north(sheet, words)
     sheet.path([at(x, y) for x, y, _ in feet], closed=True, width=1.6)

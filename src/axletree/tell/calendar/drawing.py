@@ -32,7 +32,7 @@ def calendar_view_svg(answer: CalendarAnswer) -> str:
     rows = _rows(nights)
     height = HEAD + ROW * len(rows) + 46.0
     sheet = Sheet(WIDTH, height, words.title, words.description)
-    sheet.text((LEFT, 38), words.heading, size=26)
+    sheet.text((LEFT, 38), words.heading, size=26, weight=600)
     sheet.text((WIDTH - RIGHT, 38), words.place, size=14, anchor="end", fill=FAINT, within=780)
     if answer.best:
         sheet.text((LEFT, 66), words.best, size=17, fill=BRASS, weight=600)

@@ -11,7 +11,7 @@ from axletree.mount.room.reach import Stretch
 from axletree.stages.target.room import RoomAnswer, RoomCaution, RoomObject
 from axletree.tell.point.text import guessed_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import degrees, hours_minutes, length, to_the_minute
+from axletree.tell.shared.words import degrees, hours_minutes, length
 from axletree.tell.side.text import end_words, side_reason_words
 from axletree.tell.skyline.text import skyline_words
 
@@ -129,7 +129,7 @@ def drawing_words(answer: RoomAnswer) -> RoomDrawingWords:
         f"{kit.habits.clearance_margin_mm:g} mm apart"
     )
     if any(named.choice is not None for named in answer.objects):
-        sub += f"; objects at {to_the_minute(answer.at)}"
+        sub += f"; objects at {answer.at.astimezone(kit.site.zone):%Y-%m-%d %H:%M}"
     return RoomDrawingWords(
         title="How long each tube side can follow",
         description="Room of both tube sides over hour angle and declination.",
