@@ -42,6 +42,7 @@ BUILT = (
     "planets.bsp",
     "stars.npy",
     "stars_gaps.npy",
+    "stars_faint.npy",
     "deep_sky.csv",
     "doubles_gaia.csv",
     "places.txt",
@@ -64,6 +65,7 @@ def build(python: Path, out: Path) -> None:
     for step, more in (
         ("planets", ()),
         ("stars", ()),
+        ("faint_stars", ()),
         ("deep_sky", ()),
         ("doubles", (str(DATA),)),
         ("places", ()),

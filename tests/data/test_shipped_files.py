@@ -48,6 +48,7 @@ def test_files_under_share_alike_licences_are_separate_and_say_so() -> None:
     text = (DATA / "SOURCES.md").read_text(encoding="utf-8")
     parts = dict(part.split("\n", 1) for part in text.split("\n## ")[1:])
     assert "CC BY-SA 3.0 IGO" in parts["stars_gaps.npy"]
+    assert "CC BY-SA 3.0 IGO" in parts["stars_faint.npy"]
     assert "CC BY-SA 3.0 IGO" in parts["doubles_gaia.csv"]
     assert "CC BY-SA 4.0" in parts["deep_sky.csv"]
     assert "CC BY 4.0" in parts["places.txt"]

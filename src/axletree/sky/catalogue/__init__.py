@@ -9,4 +9,5 @@ Modules:
   pole_star       Which star leads to each pole, and how bright is the faint one?
   star_names      What are the stars called?
   stars           Which stars are there, and where were they at J2000.0?
+  stars_around    Which stars to V 10 stand in this patch of sky?
 """

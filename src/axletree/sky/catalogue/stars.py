@@ -1,8 +1,9 @@
 """Which stars are there, and where were they at J2000.0?
 
 Public: ``StarArrays``, ``stars(limit_mag)``, ``pole_stars(north, radius_deg, limit_mag)``,
-``star_index(hip)``.  Two files feed it: the Hipparcos new reduction to V 9.0 (V 10.0 within 6
-degrees of a pole) and Gaia DR3 where Hipparcos has no star (to V 8.0, at the poles V 10.0).
+``star_arrays(parts)``, ``star_index(hip)``.  Two files feed it: the Hipparcos new reduction to
+V 9.0 (V 10.0 within 6 degrees of a pole) and Gaia DR3 where Hipparcos has no star (to V 8.0, at
+the poles V 10.0); what else there is to V 10 stands in ``stars_around``.
 """
 
 from __future__ import annotations
@@ -49,6 +50,12 @@ class StarArrays:
         """The stars at these indices, or where this mask is true, in that order."""
         return StarArrays(**{f.name: getattr(self, f.name)[which] for f in fields(self)})
 
+    def joined(self, other: StarArrays) -> StarArrays:
+        """Both together, from bright to faint."""
+        columns = {f.name: (getattr(self, f.name), getattr(other, f.name)) for f in fields(self)}
+        together = StarArrays(**{name: np.concatenate(both) for name, both in columns.items()})
+        return together.take(np.argsort(together.magnitude_v, kind="stable"))
+
 
 @cache
 def hipparcos_table() -> NDArray[np.void]:
@@ -70,7 +77,7 @@ def stars(limit_mag: float = 6.5, hipparcos_only: bool = False) -> StarArrays:
     Complete to about V 8 over the whole sky; beyond V 9 there are stars at the poles only.
     """
     tables = [hipparcos_table()] if hipparcos_only else [hipparcos_table(), gap_table()]
-    return _arrays([table[: _count_to(table, limit_mag)] for table in tables])
+    return star_arrays([table[: _count_to(table, limit_mag)] for table in tables])
 
 
 def pole_stars(north: bool, radius_deg: float = 6.0, limit_mag: float = 10.0) -> StarArrays:
@@ -83,7 +90,7 @@ def pole_stars(north: bool, radius_deg: float = 6.0, limit_mag: float = 10.0) ->
         head = table[: _count_to(table, limit_mag)]
         dec = head["dec_deg"] if north else -head["dec_deg"]
         parts.append(head[dec >= 90.0 - radius_deg])
-    return _arrays(parts)
+    return star_arrays(parts)
 
 
 @cache
@@ -103,7 +110,8 @@ def _count_to(table: NDArray[np.void], limit_mag: float) -> int:
     return int(np.searchsorted(table["magnitude_v"], np.float32(limit_mag + 1e-5), side="right"))
 
 
-def _arrays(parts: list[NDArray[np.void]]) -> StarArrays:
+def star_arrays(parts: list[NDArray[np.void]]) -> StarArrays:
+    """Rows of the Hipparcos file and of the gap file, in this order, from bright to faint."""
     table = np.concatenate(parts)
     from_gaia = np.concatenate([np.full(len(p), at > 0) for at, p in enumerate(parts)])
     order = np.argsort(table["magnitude_v"], kind="stable")
