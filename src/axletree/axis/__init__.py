@@ -3,6 +3,26 @@
 Modules:
   circles   What do the circles of an imperfect mount show when the tube points at a star?
   frame     Which hour angle and declination does a mount see whose axis is a little off?
+  model     What is known of an imperfect mount, how well, since when?
+  rates     How fast must each shaft turn to keep an object in view when the axis is off?
+  set_on    What does a circle show from then on that was set on a star?
+  shown     What will the person's circles show on an object, and where does the tube point at a
+            reading?
+  spread    How uncertain are figures that follow from a pointing model, by laws that bend?
   unknowns  By which six figures does a mount differ from a perfect one, and how large are they
             usually?
+  voids     What is no longer known of a mount after something was moved?
+
+Public:
+  model.PointingModel      six figures in arcminutes (axis high and east, both index errors, cone,
+                           lean), their covariance, and how and from when each is known
+  model.unmeasured         such a model of a mount whose axis was set by some method
+  model.learned            the model with a measurement added
+  voids.void               the model after a bolt, the tripod, a circle or the tube was moved
+  set_on.circle_set        the model after a circle was set on a star
+  shown.circles_shown      hour angle and declination in, what the circles show and its error out
+  shown.circles_shown_on   the same from where an object is seen
+  shown.pointed_at         what the circles show in, where the tube points and its error out
+  shown.instrument_angles  at which angles a perfect mount would stand as this one does
+  rates.shaft_rates        how fast the hour shaft and the declination knob follow an object
 """
