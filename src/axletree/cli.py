@@ -116,9 +116,9 @@ def _deliver(result: object, options: argparse.Namespace) -> None:
     if drawing:
         if result.drawing is None:
             raise AxletreeError("there is nothing to draw for this answer; leave out --draw")
-        from axletree.tell.shared.sheet import plain_colours
+        from axletree.tell.shared.typeface import by_itself
 
-        write_whole(Path(drawing), plain_colours(result.drawing()).encode())
+        write_whole(Path(drawing), by_itself(result.drawing()).encode())
     if getattr(options, "json", False):
         print(json.dumps(result.data, ensure_ascii=False, indent=2, allow_nan=False))
     elif result.text:

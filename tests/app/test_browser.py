@@ -9,6 +9,7 @@ import pytest
 from desks import Live, answered, make_desk, until
 
 from axletree.app.web.pages import page_named
+from axletree.data import data_path
 from axletree.kit.kit import demo_text
 
 pytestmark = pytest.mark.browser
@@ -45,7 +46,7 @@ def test_first_page_is_small_and_quick(visit: Callable[..., Any]) -> None:
         until(page, "() => performance.getEntriesByName('first-contentful-paint').length")
         drawn, wire = page.evaluate(
             "() => { const all = [...performance.getEntriesByType('navigation'),"
-            " ...performance.getEntriesByType('resource')];"
+            " ...performance.getEntriesByType('resource')].filter(e => !e.name.endsWith('.woff2'));"
             " return [performance.getEntriesByName('first-contentful-paint')[0].startTime,"
             " all.reduce((s, e) => s + e.transferSize, 0)]; }"
         )
@@ -69,6 +70,26 @@ def test_a_page_names_each_module_that_its_browser_loads(
     assert {"/".join(address.rsplit("/", 2)[1:]) for address in loaded} == set(found.scripts)
 
 
+def test_the_typeface_is_sent_once_and_is_small(visit: Callable[..., Any]) -> None:
+    page = visit("")
+    heard: list[tuple[str, dict[str, str], int]] = []
+    page.on("response", lambda r: heard.append((r.url, r.headers, r.status)))
+    page.goto(page.url)  # a second look: whatever is kept is not asked for again
+    until(page, "() => [...document.fonts].filter(f => f.status === 'loaded').length >= 2")
+    fonts = [(url, headers) for url, headers, _ in heard if url.endswith(".woff2")]
+    assert len({url for url, _ in fonts}) >= 2
+    assert all("immutable" in headers["cache-control"] for _, headers in fonts)
+    sent = page.evaluate(
+        "performance.getEntriesByType('resource').filter(e => e.name.endsWith('.woff2'))"
+        ".reduce((s, e) => s + e.transferSize, 0)"
+    )
+    assert sent == 0
+    until(page, "() => document.fonts.check('italic 16px \"Libertinus Serif\"')")
+    whole = sum(data_path(f"typeface/{s}.woff2").stat().st_size for s in
+                ("regular", "semibold", "italic"))  # fmt: skip
+    assert whole <= 60_000
+
+
 def test_kit_page_is_drawn_within_a_second_of_its_answer(visit: Callable[..., Any]) -> None:
     best = 1e9
     for _ in range(3):
@@ -76,7 +97,8 @@ def test_kit_page_is_drawn_within_a_second_of_its_answer(visit: Callable[..., An
         until(page, "() => document.querySelector('#drawing svg')")
         best = min(best, page.evaluate("performance.now()"))
         wire = page.evaluate(
-            "performance.getEntriesByType('resource').reduce((s, e) => s + e.transferSize, 0)"
+            "performance.getEntriesByType('resource').filter(e => !e.name.endsWith('.woff2'))"
+            ".reduce((s, e) => s + e.transferSize, 0)"
         )
         assert wire < 100_000
         page.close()

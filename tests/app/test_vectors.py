@@ -28,6 +28,7 @@ from axletree.sky.directions import azimuth_altitude, wrap_180, wrap_h
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_DAYS_PER_DAY
 from axletree.tell.shared import words
+from axletree.tell.shared.measure import width_of
 
 pytestmark = pytest.mark.browser
 
@@ -194,3 +195,15 @@ def test_an_opened_axis_swings_in_the_books_time(run: Callable[..., Any]) -> Non
     )
     assert swung["rests"]
     assert swung["angle"] < -1  # the heavy end hangs down
+
+
+def test_words_are_measured_as_in_python(run: Callable[..., Any]) -> None:
+    """The page's own typeface, once it has come, against the table that Python measures with."""
+    sayings = ["12 h 34 min", "−3.5°", "Turn AVATAR To Wave", "Polaris, 26.5° above Évora"]
+    for weight, italic in ((400, False), (600, False), (700, False), (400, True)):
+        got = run(
+            "measure",
+            "(await m.typefaceHere, x.t.map((t) => m.widthOf(t, 19, x.w, x.i)))",
+            {"t": sayings, "w": weight, "i": italic},
+        )
+        assert got == pytest.approx([width_of(t, 19, weight, italic) for t in sayings], rel=0.005)

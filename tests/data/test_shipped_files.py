@@ -14,8 +14,8 @@ from axletree.data import data_path
 DATA = data_path("SOURCES.md").parent
 ROOT = Path(__file__).resolve().parents[2]
 FILES = sorted(
-    path.name
-    for path in DATA.iterdir()
+    path.relative_to(DATA).as_posix()
+    for path in DATA.rglob("*")
     if path.is_file() and path.suffix not in (".py", ".pyc", ".md")
 )
 
@@ -23,7 +23,7 @@ FILES = sorted(
 def sums() -> dict[str, str]:
     """File name -> sha256, from headings with a sha256 line and from the table."""
     text = (DATA / "SOURCES.md").read_text(encoding="utf-8")
-    found = dict(re.findall(r"^\| ([\w.]+) \|.*\| `([0-9a-f]{64})` \|$", text, re.MULTILINE))
+    found = dict(re.findall(r"^\| ([\w./]+) \|.*\| `([0-9a-f]{64})` \|$", text, re.MULTILINE))
     for part in text.split("\n## ")[1:]:
         if match := re.search(r"^\* sha256: `([0-9a-f]{64})`$", part, re.MULTILINE):
             found[part.split("\n", 1)[0]] = match[1]
@@ -52,6 +52,8 @@ def test_files_under_share_alike_licences_are_separate_and_say_so() -> None:
     assert "CC BY-SA 3.0 IGO" in parts["doubles_gaia.csv"]
     assert "CC BY-SA 4.0" in parts["deep_sky.csv"]
     assert "CC BY 4.0" in parts["places.txt"]
+    assert "SIL Open Font License 1.1" in parts["typeface/regular.woff2"]
+    assert "PERMISSION & CONDITIONS" in data_path("typeface/LICENSE.txt").read_text("utf-8")
     assert "CC" not in parts["stars.npy"].split("* Changed")[0].split("* Licence")[1]
 
 

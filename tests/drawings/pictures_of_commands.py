@@ -20,7 +20,7 @@ from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
 from axletree.tell.kit.drawing import kit_view
 from axletree.tell.shared.rig_side import rig_side
-from axletree.tell.shared.sheet import plain_colours
+from axletree.tell.shared.typeface import by_itself
 from axletree.tell.spot.skyline_drawing import skyline_view
 
 READINGS = "star,started,watched_s,drift_arcsec\n" + "".join(
@@ -173,5 +173,5 @@ def all_drawings(folder: Path) -> dict[str, str]:
     finally:
         os.chdir(before)
     found["teach"] = pictures.picture("teach")
-    found.update((name, plain_colours(svg)) for name, svg in _app())
+    found.update((name, by_itself(svg)) for name, svg in _app())
     return found

@@ -85,8 +85,31 @@ BUILT = (
         " packages have none. Lake Tekapo, which has fewer people, added from memory with its"
         " elevation.",
     ),
+    *(
+        (
+            f"typeface/{style}.{form}",
+            f"The typeface, {style}, {what}",
+            ("typst", "fonttools", "brotli"),
+            "Libertinus Serif 7.051, copyright 2012-2024 The Libertinus Project Authors, SIL Open"
+            " Font License 1.1 (typeface/LICENSE.txt). This file is under the same licence. The"
+            " font names no Reserved Font Name, so the cut keeps the family's name.",
+            "Taken out of the typesetter's package, whose paper has the same face. Cut to the"
+            " letters in tools/build_data/typeface.py; only kerning kept of the layout, no hints;"
+            " outlines made quadratic, within a thousandth of the type's size.",
+        )
+        for style in ("regular", "semibold", "italic")
+        for form, what in (("ttf", "for drawings"), ("woff2", "for browsers"))
+    ),
+    (
+        "typeface/widths.json",
+        "Widths and kerning of the typeface's letters",
+        ("typst", "fonttools"),
+        "As the typeface: SIL Open Font License 1.1.",
+        "Read from the files above; kerning by classes of letters.",
+    ),
 )
 HAND_KEPT = (
+    ("typeface/LICENSE.txt", "The SIL Open Font License, which is not ours and not MIT"),
     ("star_names.csv", "Proper names, Bayer letters, Flamsteed numbers, variable stars; coloured"
      " stars worth showing"),
     ("star_figures.json", "Constellation figures of our own, and figures that lead to the poles"),
@@ -120,7 +143,8 @@ def main(data: Path) -> None:
         "",
         "Written for this project from memory, tied to HIP numbers by place and magnitude, and"
         " checked by the tests against Hipparcos positions; separations and angles of"
-        " `doubles_own.csv` from memory, good to about 5 %. MIT, like the code.",
+        " `doubles_own.csv` from memory, good to about 5 %. MIT, like the code,"
+        " but for the licence of the typeface.",
         "",
         "| file | what | sha256 |",
         "|---|---|---|",

@@ -31,7 +31,16 @@ from axletree.app.people.seats import seat_of
 from axletree.app.state import Desk
 from axletree.app.web.guard import HEADERS, LONGEST_HEAD_BYTES, Guard, from_here
 from axletree.app.web.lights import light_of
-from axletree.app.web.pages import START, STATIC, Page, edition, pages, render, render_plain
+from axletree.app.web.pages import (
+    START,
+    STATIC,
+    TYPEFACE,
+    Page,
+    edition,
+    pages,
+    render,
+    render_plain,
+)
 from axletree.app.web.refusals import RefusedError
 from axletree.kit.errors import AxletreeError
 
@@ -59,7 +68,9 @@ def make_app(desk: Desk, hosts: Iterable[str]) -> FastAPI:
         title="Axletree", docs_url=None, redoc_url=None, openapi_url=None, lifespan=lifetime
     )
     app.state.desk = desk
-    app.mount("/static/" + edition(), _Static(directory=STATIC), name="static")
+    static = "/static/" + edition()
+    app.mount(static + "/typeface", _Static(directory=TYPEFACE), name="typeface")
+    app.mount(static, _Static(directory=STATIC), name="static")
     _pages(app, desk)
     add_people(app, desk)
     add_events(app, desk)

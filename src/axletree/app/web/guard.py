@@ -37,7 +37,7 @@ MOST_AT_ONCE = 24
 LONGEST_HEAD_BYTES = 16_384
 MOST_HEADERS = 100
 CONTENT_POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; "
     "connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
 )
 HEADERS = {

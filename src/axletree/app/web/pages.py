@@ -16,11 +16,13 @@ from typing import Any
 
 import jinja2
 
+from axletree.data import data_path
 from axletree.kit.job import JOB
 
 HERE = Path(__file__).parents[1]
 TEMPLATES = HERE / "templates"
 STATIC = HERE / "static"
+TYPEFACE = data_path("typeface/regular.woff2").parent  # served as static/typeface
 
 
 @dataclass(frozen=True)
@@ -89,7 +91,7 @@ def page_named(name: str) -> Page | None:
 def edition() -> str:
     """A short name for the static files as they are: browsers keep them until it changes."""
     digest = hashlib.sha256()
-    for file in sorted(f for f in STATIC.rglob("*") if f.is_file()):
+    for file in sorted(f for top in (STATIC, TYPEFACE) for f in top.rglob("*") if f.is_file()):
         digest.update(file.name.encode() + file.read_bytes())
     return digest.hexdigest()[:12]
 

@@ -19,7 +19,8 @@ from axletree.tell.calendar.text import (
     night_label,
     phase_label,
 )
-from axletree.tell.shared.sheet import BRASS, FAINT, INK, Sheet, width_of, wrapped
+from axletree.tell.shared.measure import width_of, wrapped
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, Sheet
 
 WIDTH, LEFT, RIGHT = 1120.0, 74.0, 24.0
 HEAD, ROW, TOOTH, BAND = 92.0, 218.0, 96.0, 16.0

@@ -25,7 +25,8 @@ from axletree.tell.check.drawing_text import (
 )
 from axletree.tell.check.measured_text import finding_words, measured_words
 from axletree.tell.check.turn_text import bolt_words
-from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Sheet, shortened, width_of
+from axletree.tell.shared.measure import shortened, width_of
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Sheet
 
 WIDTH, HEIGHT = 760.0, 920.0
 _LEFT, _TOP, _SIDE = 90.0, 140.0, 580.0

@@ -12,7 +12,8 @@ from axletree.pole.enough.methods import Method
 from axletree.pole.enough.tolerance import LARGEST_ERROR_ARCMIN
 from axletree.stages.set_up.enough import EnoughAnswer
 from axletree.tell.enough.text import METHOD_WORDS, ruler_words, verdict_words
-from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet, width_of, wrapped
+from axletree.tell.shared.measure import width_of, wrapped
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
 
 WIDTH = 900.0
 _LEFT, _RIGHT = 40.0, 860.0

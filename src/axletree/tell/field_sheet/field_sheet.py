@@ -27,6 +27,7 @@ from axletree.tell.evening.document import Evening, evening_json
 from axletree.tell.field_sheet.tables_data import tables_data
 from axletree.tell.field_sheet.text import field_words, warning_sentence
 from axletree.tell.shared.rig_data import rig_data
+from axletree.tell.shared.typeface import whole_faces
 
 HERE = Path(__file__).parent / "static"
 # The app's modules that draw and reckon without a server; the sheet's own may import them.
@@ -84,6 +85,7 @@ def field_sheet(
             f"script-src 'nonce-{nonce}'",
             f"style-src {_hash(style)}",
             "img-src data:",
+            "font-src data:",
             "base-uri 'none'",
             "form-action 'none'",
             "require-trusted-types-for 'script'",
@@ -148,11 +150,11 @@ def _module(found: re.Match[str]) -> str:
 
 @cache
 def _style() -> str:
-    """The app's paper, pen and light, then the sheet's own rules."""
+    """The typeface, the app's paper, pen and light, then the sheet's own rules."""
     light = _LIGHT_RULE.findall(_read(SHARED_FROM / "sheet.css"))
     if len(light) < 5:
         raise AxletreeError("the app's sheet.css no longer holds the rules of the three lights")
-    return "\n".join(light) + "\n" + _read(HERE / "field.css")
+    return "\n".join((whole_faces(), *light, _read(HERE / "field.css")))
 
 
 def _read(file: Path) -> str:

@@ -17,9 +17,10 @@ from axletree.mount.rig.kinematics import Axes, crossing_m, frames
 from axletree.mount.rig.parts import Rig
 from axletree.sky.arrays import Floats
 from axletree.tell.kit.drawing_text import CAPTION, kit_view_title, measure_words
+from axletree.tell.shared.measure import width_of
 from axletree.tell.shared.rig_side import SIZE, Frame, draw_ground, draw_rods, frame_for
 from axletree.tell.shared.rods_drawing import side_views
-from axletree.tell.shared.sheet import BRASS, FAINT, Point, Sheet, width_of
+from axletree.tell.shared.sheet import BRASS, FAINT, Point, Sheet
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit

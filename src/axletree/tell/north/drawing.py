@@ -13,7 +13,8 @@ from axletree.tell.north.text import (
     drawn_method_words,
     plus_minus,
 )
-from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet, wrapped
+from axletree.tell.shared.measure import wrapped
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 
 WIDTH, HEIGHT = 1100.0, 770.0
 CENTRE: Point = (325.0, 410.0)

@@ -12,17 +12,8 @@ from collections.abc import Sequence
 
 from axletree.pole.aim.view import PoleView
 from axletree.tell.pole.drawing_text import DialWords, dial_words, guide_label, time_words
-from axletree.tell.shared.sheet import (
-    BRASS,
-    FAINT,
-    INK,
-    PAPER,
-    WARN,
-    Point,
-    Sheet,
-    width_of,
-    wrapped,
-)
+from axletree.tell.shared.measure import width_of, wrapped
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 
 WIDTH, HEIGHT = 800.0, 1080.0
 _DIAL: Point = (400.0, 432.0)
@@ -160,7 +151,7 @@ def _along_rim(sheet: Sheet, words: str, hour: float, radius: float, size: float
     """Upright words on an arc centred on an hour, each word straight: every viewer draws them."""
     below = 3.0 < hour < 9.0
     gap = 0.3 * size
-    parts = [(word, 0.94 * width_of(word, size)) for word in words.split(" ")]
+    parts = [(word, width_of(word, size)) for word in words.split(" ")]
     place = -(sum(wide for _, wide in parts) + gap * (len(parts) - 1)) / 2.0
     for word, wide in parts:
         turn = math.degrees((place + wide / 2.0) / radius)

@@ -16,17 +16,8 @@ from axletree.mount.room.reach import Reach
 from axletree.sky.arrays import Floats, Mask
 from axletree.stages.target.room import RoomAnswer
 from axletree.tell.room.text import RoomDrawingWords, drawing_words
-from axletree.tell.shared.sheet import (
-    BRASS,
-    FAINT,
-    INK,
-    PAPER,
-    WARN,
-    Point,
-    Sheet,
-    width_of,
-    wrapped,
-)
+from axletree.tell.shared.measure import width_of, wrapped
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 
 WIDTH = 1120.0
 LEFT, RIGHT = 84.0, 1092.0

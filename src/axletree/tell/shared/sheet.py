@@ -12,58 +12,20 @@ import re
 from collections.abc import Iterable, Sequence
 from html import escape
 
+from axletree.tell.shared.measure import shortened, width_of
+
 INK = "var(--ink, #1c1a17)"
 FAINT = "var(--faint, #8d877b)"
 PAPER = "var(--paper, #fbf8f1)"
 BRASS = "var(--brass, #8a6d1f)"
 WARN = "var(--warn, #9c2f1b)"
-FONT = "'Libertinus Serif', 'Source Serif 4', Georgia, 'Liberation Serif', serif"
+FAMILY = "Libertinus Serif"
+# After it serifs that are about as wide, for who looks without the typeface.
+FONT = f"'{FAMILY}', 'Times New Roman', 'Liberation Serif', 'Source Serif 4', serif"
 
 Point = tuple[float, float]
 
-# Advances of DejaVu Serif in parts of the type's size, by class of letter, rounded up: the widest
-# serif in common use, so that words which have room in it have room in every other. The test of
-# the drawings' words holds them against the font; other letters count as wide as most capitals.
-_ADVANCES = (
-    ("ijlI’′ \u00a0.,;:'|!·", 0.345), ("ftJ()[]/-", 0.42), ("r", 0.48), ("sxvyzcJL?°", 0.565),
-    ("abdeghknopqu0123456789″σχτεα", 0.645), ("FPTYSZ", 0.70), ("ABCEKRVX+−±=×<>≥≤", 0.84),
-    ("w…", 0.86), ("m%", 0.96), ("MWµ—", 1.04),
-)  # fmt: skip
-_ADVANCE = {letter: part for letters, part in reversed(_ADVANCES) for letter in letters}
-_OTHER, _BOLD = 0.88, 1.135
 _LEAST_PART = 0.75  # of its size to which type is made smaller before words are cut
-
-
-def width_of(words: str, size: float = 14.0, weight: int = 400) -> float:
-    """The most room that words take in any usual serif, in the sheet's units.
-
-    An estimate from the widest, DejaVu Serif; others take 10 to 25 % less.
-    """
-    part = sum(_ADVANCE.get(letter, _OTHER) for letter in words)
-    return part * size * (_BOLD if weight >= 600 else 1.0)
-
-
-def wrapped(words: str, width: float, *, size: float = 14.0, indent: str = "") -> list[str]:
-    """Rows broken at spaces so that each fits the width; `indent` goes before all but the first."""
-    rows, row = [], ""
-    for word in words.split(" "):
-        longer = f"{row} {word}" if row else word
-        if row and width_of(longer, size) > width:
-            rows.append(row)
-            row = indent + word
-        else:
-            row = longer
-    return [*rows, row]
-
-
-def shortened(words: str, width: float, size: float = 14.0, weight: int = 400) -> str:
-    """The words, or as many letters of them as fit the width and an ellipsis."""
-    if width_of(words, size, weight) <= width:
-        return words
-    most = len(words)
-    while most > 1 and width_of(words[:most].rstrip() + "…", size, weight) > width:
-        most -= 1
-    return words[:most].rstrip() + "…"
 
 
 def number(value: float) -> str:
@@ -124,10 +86,10 @@ class Sheet:
              italic: bool = False, within: float = math.inf) -> None:  # fmt: skip
         """Words at a point; `anchor` is start, middle or end. Markup in words is escaped.
 
-        `within`: the width that they may take in the widest serif; type is made smaller, down to
-        three quarters, then words are cut.
+        `within`: the width that they may take; type is made smaller, down to three quarters, then
+        words are cut.
         """
-        wide = width_of(words, size, weight)
+        wide = width_of(words, size, weight, italic)
         if wide > within:
             size *= max(within / wide, _LEAST_PART)
             if within < wide * _LEAST_PART:

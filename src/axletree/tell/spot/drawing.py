@@ -11,7 +11,8 @@ from axletree.ground.spot.grid import SpotScores
 from axletree.kit.parts.site import Yard
 from axletree.sky.arrays import Floats
 from axletree.stages.set_up.spot import SpotAnswer
-from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet, width_of
+from axletree.tell.shared.measure import width_of
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
 from axletree.tell.shared.words import compass_point
 from axletree.tell.spot.skyline_drawing import draw_skyline, frame_for
 from axletree.tell.spot.text import (

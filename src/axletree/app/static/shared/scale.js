@@ -1,11 +1,14 @@
 // How is a value set by hand? On a ruled scale with a brass index, by thumb or by arrow keys.
 
+import { typefaceHere, widthOf } from "./measure.js";
 import { BRASS, el, INK, line, PAPER, words } from "./pen.js";
 
 const W = 400,
   LEFT = 22,
   RIGHT = 378,
-  BASE = 58;
+  BASE = 58,
+  TICK = 16,
+  FIGURE = 19;
 
 // `keyStep`: what an arrow key moves. `ticks`: the small, middle and long steps. `label(value)`: the figure at a long tick. `say(value)`:
 // the value in words, for the index and for those who can't see it. `mark`: a value to aim at.
@@ -36,7 +39,7 @@ export function ruler({
     line(0, 58, 0, 80, BRASS, 2.5),
     el("rect", { x: -26, y: 0, width: 52, height: 88, fill: "transparent" }),
   );
-  const figure = words(0, 16, "", 19, { "font-weight": 600, fill: BRASS });
+  const figure = words(0, 16, "", FIGURE, { "font-weight": 600, fill: BRASS });
   const svg = el(
     "svg",
     { viewBox: `0 0 ${W} 104`, class: "ruler", role: "slider", tabindex: 0, "aria-label": name },
@@ -62,8 +65,8 @@ export function ruler({
       d[isLong ? 1 : 0].push(`M${x(v).toFixed(1)} ${BASE}v${isLong ? 18 : isMiddle ? 12 : 7}`);
       if (isLong) {
         const text = String(label(Math.round(v / long) * long)),
-          half = text.length * 4;
-        group.append(words(Math.min(W - half, Math.max(half, x(v))), BASE + 38, text, 16));
+          half = widthOf(text, TICK) / 2;
+        group.append(words(Math.min(W - half, Math.max(half, x(v))), BASE + 38, text, TICK));
       }
     }
     group.append(...d.map((parts, i) => el("path", { d: parts.join(""), stroke: INK, "stroke-width": i ? 1.8 : 0.9 })));
@@ -84,7 +87,7 @@ export function ruler({
     shown = key;
     index.setAttribute("transform", `translate(${x(value).toFixed(1)} 0)`);
     const words = say(value),
-      half = words.length * 4.6;
+      half = widthOf(words, FIGURE, 600) / 2;
     figure.textContent = words;
     figure.setAttribute("x", String(Math.min(W - half - 2, Math.max(half + 2, x(value)))));
     for (const [k, v] of Object.entries({
@@ -141,8 +144,13 @@ export function ruler({
     event.preventDefault();
     take(next, true);
   });
-  rule();
-  show();
+  const draw = () => {
+    shown = "";
+    rule();
+    show();
+  };
+  draw();
+  typefaceHere.then(draw);
   return {
     element: svg,
     get value() {
