@@ -25,6 +25,10 @@ WHEN = datetime(2026, 12, 5, 20, tzinfo=UTC)
         "# walked on Sunday\n10 2,5   # the barn\n200 3\n",
         "10, 2.5\n200, 3\n",
         "azimuth_deg;altitude_deg\r\n10;2.5\r\n200;3\r\n",
+        "\ufeffBearing, Incline\n10, 2.5\n200, 3\n",
+        "altitude,azimuth\n2.5,10\n3,200\n",
+        "azimuth altitude  # degrees\n10 2.5\n200 3\n",
+        "10°,2.5°\n200°,3°\n",
     ],
 )
 def test_columns_that_are_understood(text: str) -> None:
@@ -42,14 +46,16 @@ def test_an_empty_altitude_is_not_known() -> None:
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("10,2\nhere,3\n", "line 2: 'here,3'"),
-        ("10,2,3\n", "line 1"),
-        ("10,91\n", "altitudes within"),
-        ("400,3\n", "azimuths lie within"),
-        ("nan,3\n1,2,3\n", "line 2"),
-        ("10,inf\n", "line 1"),
-        ("azimuth,altitude\n", "holds no points"),
-        ("", "holds no points"),
+        ("10,2\nhere,3\n", "skyline line 2, azimuth: 'here' is not a number"),
+        ("10,2,3\n", "line 1: 3 cells, but there are 2 columns"),
+        ("10,91\n", "line 1, altitude: 91 must lie between -90 and 90"),
+        ("400,3\n", "line 1, azimuth: 400 must lie between -360 and 360"),
+        ("# walked\n\nnan,3\n1,2\n", "line 3: no column 'nan'"),
+        ("x,height\n1,2\n", "line 1: no column 'x'; known: azimuth,"),
+        ("altitude\n3\n", "line 2, azimuth: is missing"),
+        ("10,inf\n", "line 1, altitude: 'inf' is not a number"),
+        ("azimuth,altitude\n", "column names but no rows"),
+        ("", "empty, no rows; .* such as azimuth,altitude"),
     ],
 )
 def test_what_is_refused_names_the_line(text: str, words: str) -> None:
@@ -95,7 +101,9 @@ def test_other_refusals(tmp_path: Path) -> None:
     with pytest.raises(AxletreeError, match="not a file"):
         inside("dir", tmp_path)
     (tmp_path / "large.csv").write_bytes(b"1,2\n" * 60_000)
-    with pytest.raises(AxletreeError, match="larger than"):
+    with pytest.raises(
+        AxletreeError, match=r"^skyline file 'large\.csv': larger than 200 kB, not a skyline$"
+    ):
         horizon_of(Skyline(file="large.csv"), tmp_path)
     (tmp_path / "binary.csv").write_bytes(b"\xff\xfe\x00\x80")
     with pytest.raises(AxletreeError, match="UTF-8"):

@@ -15,8 +15,14 @@ from axletree.ground.skyline.skyline import Horizon, horizon_from_points, horizo
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.site import Site, Skyline
 from axletree.kit.reading.beside import beside
+from axletree.kit.reading.table import read_table, text_of_file
 
 LARGEST_FILE_BYTES = 200_000
+# What a heading may call the columns.
+AZIMUTHS = ("azimuth", "azimuth_deg", "bearing", "bearing_deg")
+ALTITUDES = ("altitude", "altitude_deg", "incline", "incline_deg")
+COLUMNS = (*AZIMUTHS, *ALTITUDES)
+BY_PLACE = ("azimuth", "altitude")
 
 
 def horizon_of(
@@ -64,74 +70,27 @@ def inside(name: str, folder: Path | None) -> Path:
 
 def read_points(name: str, folder: Path | None) -> tuple[list[float], list[float]]:
     """Azimuths and altitudes of a CSV file beside the kit."""
-    path = inside(name, folder)
-    try:
-        if path.stat().st_size > LARGEST_FILE_BYTES:
-            raise AxletreeError(f"skyline file '{name}': larger than 200 kB, not a skyline")
-        text = path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        raise AxletreeError(f"skyline file '{name}': not a text file in UTF-8") from None
-    except OSError as error:
-        raise AxletreeError(f"skyline file '{name}': cannot be read ({error.strerror})") from None
-    return points_of(text, f"skyline file '{name}'")
+    source = f"skyline file '{name}'"
+    text = text_of_file(inside(name, folder), LARGEST_FILE_BYTES, "a skyline", source)
+    return points_of(text, source)
 
 
 def points_of(text: str, source: str = "skyline") -> tuple[list[float], list[float]]:
     """Azimuths and altitudes from text: two columns in degrees, one point a line.
 
-    Columns are parted by comma, semicolon, tab or spaces; a decimal comma is understood where
-    semicolons, tabs or spaces part the columns. Words in the first line are a heading; '#'
-    begins a remark; an altitude left empty (or '?') means that this direction isn't known.
+    See `read_table`: a heading may name the columns, else azimuth comes before altitude. An
+    altitude left empty (or '?') means that this direction isn't known. Refuses what is no
+    number, azimuths beyond a turn and altitudes beyond 90.
     """
     azimuths: list[float] = []
     altitudes: list[float] = []
-    first = True
-    for count, row in enumerate(text.splitlines(), start=1):
-        line = row.split("#", 1)[0].strip()
-        if not line:
-            continue
-        cells = _cells(line)
-        numbers = [_number(cell) for cell in cells]
-        if first and numbers[0] is None:
-            first = False
-            continue
-        first = False
-        azimuth = numbers[0]
-        if azimuth is None or len(cells) != 2:
-            raise AxletreeError(
-                f"{source}, line {count}: '{line[:40]}' is not an azimuth and an altitude;"
-                " write two numbers, such as 135, 12.5"
-            )
-        altitude = math.nan if cells[1] in ("", "?") else numbers[1]
-        if altitude is None or abs(altitude) > 90.0 or abs(azimuth) > 360.0:
-            raise AxletreeError(
-                f"{source}, line {count}: '{line[:40]}': azimuths lie within 0 to 360,"
-                " altitudes within -90 to 90 degrees"
-            )
-        azimuths.append(azimuth)
-        altitudes.append(altitude)
-    if not azimuths:
-        raise AxletreeError(f"{source}: holds no points; write lines such as 135, 12.5")
+    table = read_table(text, source, COLUMNS, ",".join(BY_PLACE), BY_PLACE)
+    azimuth, altitude = (
+        next((name for name in table.names if name in known), known[0])
+        for known in (AZIMUTHS, ALTITUDES)
+    )
+    for row in table.rows():
+        azimuths.append(row.needed(azimuth, -360.0, 360.0))
+        unknown = row.text(altitude) in ("", "?")
+        altitudes.append(math.nan if unknown else row.needed(altitude, -90.0, 90.0))
     return azimuths, altitudes
-
-
-def _cells(line: str) -> list[str]:
-    for mark in (";", "\t"):
-        if mark in line:
-            return [cell.strip().replace(",", ".") for cell in line.split(mark)]
-    if "," in line and (line.count(",") == 1 or " " not in line):
-        parts = [cell.strip() for cell in line.split(",")]
-        if len(parts) == 2 and " " not in parts[0] and " " not in parts[1]:
-            return parts
-        if line.count(",") != 1:
-            return parts
-    cells = line.split()
-    return [cell.rstrip(",").replace(",", ".") for cell in cells]
-
-
-def _number(cell: str) -> float | None:
-    try:
-        value = float(cell.replace("−", "-").rstrip("°"))
-    except ValueError:
-        return None
-    return value if math.isfinite(value) else None

@@ -2,7 +2,8 @@
 
 The first line names the columns, in any order. Columns are parted by commas, semicolons or tabs;
 with semicolons or tabs a decimal comma is understood. Empty lines and lines that begin with '#'
-are left out.
+are left out. A table of plain figures (`by_place`) may come without that first line, parted by
+spaces, and with a remark after '#' at the end of a line.
 """
 
 from __future__ import annotations
@@ -82,7 +83,7 @@ class Row:
         return text
 
     def _parsed(self, text: str) -> float | None:
-        plain = text.replace("−", "-").strip()
+        plain = text.replace("−", "-").strip().removesuffix("°")
         if self.decimal_comma:
             plain = plain.replace(",", ".")
         try:
@@ -120,10 +121,7 @@ class Table:
 
     def row(self, number: int, line: str) -> Row:
         """One of the lines as a row; refuses more cells than columns."""
-        try:
-            cells = [cell.strip() for cell in next(csv.reader([line], delimiter=self.part))]
-        except csv.Error as error:
-            raise RowError(self.source, number, "", f"cannot be parted ({error})") from None
+        cells = _cells(self.source, number, line, self.part)
         count = len(self.names)
         if any(cells[count:]):
             problem = f"{len(cells)} cells, but there are {count} columns"
@@ -133,27 +131,35 @@ class Table:
         return Row(self.source, number, held, decimal_comma=self.part != ",")
 
 
-def read_table(text: str, source: str, columns: Collection[str], example: str = "") -> Table:
+def read_table(
+    text: str,
+    source: str,
+    columns: Collection[str],
+    example: str = "",
+    by_place: Sequence[str] = (),
+) -> Table:
     """The table of a text; refuses none, unknown or double columns, and one without any row.
 
-    `example`: a first line, for the person whose text is empty.
+    `example`: a first line, for the person whose text is empty. `by_place`: what the columns of
+    a table of plain figures are when no line names them, that is when it begins with a number.
     """
     lines = [
         (number, line)
         for number, line in enumerate(text.lstrip(BYTE_ORDER_MARK).splitlines(), start=1)
         if line.strip(" ,;\t") and not line.lstrip().startswith("#")
     ]
+    if by_place:
+        lines = [(number, line.partition("#")[0].rstrip()) for number, line in lines]
     if not lines:
         such = f", such as {example}" if example else ""
         raise AxletreeError(f"{source}: empty, no rows; the first line names the columns{such}")
     if len(lines) > MOST_ROWS:
         raise AxletreeError(f"{source}: more than {MOST_ROWS} rows")
     head_line, head = lines[0]
-    part = next((mark for mark in (";", "\t") if mark in head), ",")
-    try:
-        names = [name.strip().lower() for name in next(csv.reader([head], delimiter=part))]
-    except csv.Error as error:
-        raise RowError(source, head_line, "", f"cannot be parted ({error})") from None
+    part = _part(head, spaces=bool(by_place))
+    names = [name.lower() for name in _cells(source, head_line, head, part)]
+    if by_place and _begins_with_number(names[0], part):
+        return Table(source, head_line, tuple(by_place), part, tuple(lines))
     for name in names:
         if name not in columns:
             problem = f"no column '{name}'; {_meant(name, columns)}"
@@ -163,6 +169,32 @@ def read_table(text: str, source: str, columns: Collection[str], example: str = 
     if len(lines) == 1:
         raise AxletreeError(f"{source}: there are column names but no rows")
     return Table(source, head_line, tuple(names), part, tuple(lines[1:]))
+
+
+def _part(head: str, *, spaces: bool) -> str:
+    """The mark between the columns; spaces where they may be it and the commas can't be."""
+    mark = next((mark for mark in (";", "\t") if mark in head), ",")
+    pieces = [piece.strip() for piece in head.split(",")]
+    by_commas = len(pieces) > 1 and not any(" " in piece for piece in pieces)
+    return " " if spaces and mark == "," and not by_commas else mark
+
+
+def _cells(source: str, number: int, line: str, part: str) -> list[str]:
+    """What stands in the columns of a line; refuses one that can't be parted."""
+    if part == " ":
+        return line.split()
+    try:
+        return [cell.strip() for cell in next(csv.reader([line], delimiter=part))]
+    except csv.Error as error:
+        raise RowError(source, number, "", f"cannot be parted ({error})") from None
+
+
+def _begins_with_number(cell: str, part: str) -> bool:
+    row = Row("", 0, {"": cell}, decimal_comma=part != ",")
+    try:
+        return row.number("") is not None
+    except RowError:
+        return False
 
 
 def _meant(name: str, columns: Collection[str]) -> str:
@@ -188,15 +220,22 @@ def written_table(rows: Sequence[Mapping[str, str]], columns: Collection[str]) -
     return out.getvalue()
 
 
-def text_of_file(file: Path, largest_bytes: int, what: str) -> str:
-    """A small text file in UTF-8; refuses another one, a larger one, and one that isn't there."""
+def text_of_file(file: Path, largest_bytes: int, what: str, called: str = "") -> str:
+    """A small text file in UTF-8; refuses another one, a larger one, and one that isn't there.
+
+    `called`: what a refusal calls it, else by its path.
+    """
+    called = called or str(file)
     try:
         if file.is_file() and file.stat().st_size > largest_bytes:
-            raise AxletreeError(f"{file}: larger than {largest_bytes // 1_000_000} MB, not {what}")
+            most = f"{largest_bytes // 1_000_000} MB"
+            if largest_bytes < 1_000_000:
+                most = f"{largest_bytes // 1000} kB"
+            raise AxletreeError(f"{called}: larger than {most}, not {what}")
         return file.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
-        raise AxletreeError(f"{file}: no such file") from None
+        raise AxletreeError(f"{called}: no such file") from None
     except UnicodeDecodeError:
-        raise AxletreeError(f"{file}: not a text file in UTF-8") from None
+        raise AxletreeError(f"{called}: not a text file in UTF-8") from None
     except OSError as error:
-        raise AxletreeError(f"{file}: cannot be read ({error.strerror})") from None
+        raise AxletreeError(f"{called}: cannot be read ({error.strerror})") from None
