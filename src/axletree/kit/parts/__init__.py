@@ -1,6 +1,7 @@
 """What does a kit consist of, and what stands in for values that are not given?
 
 Modules:
+  assumed    Which values does a silent kit take from the models' own defaults, and so has guessed?
   defaults   Which dimensions stand in for those the person has not measured?
   dimension  Which keys of a kit are dimensions, and how well is one known that was read off?
   habits     How does the person observe, and for whom?

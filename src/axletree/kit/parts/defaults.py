@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Any
 
 from axletree.kit.parts.mount import turns_per_degree
+from axletree.kit.parts.tube import Finder
 
 SIZES: dict[str, dict[str, Any]] = {
     "small": {
@@ -223,7 +224,7 @@ def tube_defaults(tube: dict[str, Any]) -> dict[str, Any]:
         filled["focuser_mass_kg"] = round(min(0.2 + 0.001 * aperture, 0.15 * whole), 2)
     finder = tube.get("finder")
     if isinstance(finder, dict):
-        radius = _number(finder, "radius_mm") or 25.0
+        radius = _number(finder, "radius_mm") or Finder.model_fields["radius_mm"].default
         filled["finder"] = {
             "from_front_mm": 0.25 * length if kind == "newtonian" else 0.75 * length,
             "offset_mm": diameter / 2 + radius + 15.0,

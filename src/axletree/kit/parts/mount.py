@@ -16,16 +16,21 @@ from pydantic import Field, model_validator
 from axletree.kit.parts.part import NotNegative, Number, Part, Positive
 
 Size = Literal["small", "middle", "large"]
+Lean = Annotated[float, Field(ge=-10, le=10)]
 
 
 class Tripod(Part):
     """Three legs from a top plate to the ground, a tray between them, maybe a column above.
 
     `leg_directions_deg` are horizontal angles from the direction of the elevated pole,
-    clockwise seen from above (as azimuths are).
+    clockwise seen from above (as azimuths are). By `turned_deg` the whole tripod stands further
+    round than that, and by the leans its top leans; the head's bolts keep both from the axis.
     """
 
     leg_directions_deg: tuple[Number, Number, Number] = (0.0, 120.0, 240.0)
+    turned_deg: Annotated[float, Field(ge=-180, le=180)] = 0.0
+    lean_to_pole_deg: Lean = 0.0  # to the elevated pole
+    lean_to_right_deg: Lean = 0.0  # to the right of whoever faces that pole
     foot_radius_mm: Positive
     top_height_mm: Positive
     top_radius_mm: Positive

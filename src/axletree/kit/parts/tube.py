@@ -56,6 +56,7 @@ class Tube(Part):
     dew_shield_diameter_mm: Positive
     focuser_from_front_mm: Number  # newtonian: where the focuser sits
     focuser_reach_mm: Positive  # tube axis (newtonian) or tube end to the eye point
+    focuser_radius_mm: Positive = 32.0  # half the thickness of its body
     focuser_mass_kg: NotNegative = 0.0  # newtonian: the share of mass_kg that stands to the side
     diagonal: Literal["none", "mirror", "prism", "erecting"]
     diagonal_angle_deg: Literal[45, 90] = 90
@@ -94,6 +95,8 @@ class Eyepiece(Part):
     apparent_field_deg: Annotated[float, Field(ge=20, le=120)] = 50.0
     field_stop_mm: Annotated[float, Field(gt=0, le=60)] | None = None
     mass_kg: NotNegative = 0.15
+    radius_mm: Positive = 22.0
+    length_mm: Positive = 60.0  # what stands out of the focuser, to the eye point
 
     @property
     def label(self) -> str:
@@ -122,3 +125,5 @@ class Camera(Part):
     exposure_s: Positive = 30.0
     guided: bool = False
     mass_kg: NotNegative = 0.6
+    radius_mm: Positive = 42.0
+    length_mm: Positive = 80.0  # what stands out of the focuser

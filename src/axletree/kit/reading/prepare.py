@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.parts.assumed import assumed
 from axletree.kit.parts.defaults import fill, mount_defaults, tube_defaults, with_bolt_turns
 from axletree.kit.place.locate import locate
 from axletree.kit.reading.problems import FILLED_IN, Problem, ProblemKind
@@ -36,7 +37,7 @@ def completed(raw: dict[str, Any], problems: list[Problem]) -> dict[str, Any]:
     if "eyepiece" not in raw:
         out["eyepiece"] = [{"focal_length_mm": 25.0}, {"focal_length_mm": 10.0}]
         guessed.append("eyepiece")
-    out["guessed"] = tuple(guessed)
+    out["guessed"] = (*guessed, *assumed(out, tuple(guessed)))
     return out
 
 

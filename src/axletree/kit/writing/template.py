@@ -66,12 +66,14 @@ _NEWTONIAN = """\
 # focuser_from_front_mm = 95
 # focuser_reach_mm = 180           # the tube's axis to the eye
 # focuser_mass_kg = 0.35           # of the mass, what stands to the side
+# focuser_radius_mm = 32           # half its thickness
 # ring_turn_deg = 0                # focuser around the tube: 0 away from the saddle, 90 right
 # ring_turn_fixed = true           # where the tube can't turn in its rings
 """
 _WITH_DIAGONAL = """\
 # obstruction_mm = {obstruction}               # the secondary mirror, 0 for a lens
 # focuser_reach_mm = 65            # end of the tube to the diagonal
+# focuser_radius_mm = 32           # half its thickness
 # diagonal = "mirror"              # mirror, prism, erecting or none
 # diagonal_angle_deg = 90          # 90 or 45
 # diagonal_arm_mm = 85             # from the tube's axis to the eye
@@ -131,6 +133,9 @@ motion = "{motion}"                  # hand or motor
 # top_height_mm = 800              # ground to the top of the legs
 # foot_radius_mm = 540             # middle to foot
 # leg_directions_deg = [0, 120, 240]  # clockwise from the elevated pole's direction
+# turned_deg = {{ value = 0, error = 2 }}  # how well you turn the tripod to the pole
+# lean_to_pole_deg = {{ value = 0, error = 0.1 }}  # and level it, one way and the other
+# lean_to_right_deg = {{ value = 0, error = 0.1 }}
 # tray_load_kg = 0
 # bubble_arcmin_per_division = 30  # the level: tilt for 2 mm of the bubble
 # bubble_edge_divisions = 3        # divisions from the middle to its rim
@@ -200,6 +205,8 @@ focal_length_mm = {focal}
 
 [tube.finder]
 # mass_kg = 0.3
+# length_mm = 200
+# radius_mm = 25                   # half its thickness
 # angle_deg = 45                   # around the tube: 0 away from the saddle, 90 right
 # solar_filter = true              # and one over the finder: without both, no Sun
 
@@ -212,6 +219,9 @@ focal_length_mm = {focal}
 focal_length_mm = 25
 apparent_field_deg = 50
 # field_stop_mm = 21               # makes the true field exact
+# mass_kg = 0.15
+# radius_mm = 22                   # half its thickness
+# length_mm = 60                   # what stands out of the focuser
 
 [[eyepiece]]
 focal_length_mm = 10
@@ -224,6 +234,9 @@ apparent_field_deg = 50
 # pixel_um = 3.76
 # width_px = 3008
 # height_px = 3008
+# mass_kg = 0.6
+# radius_mm = 42                   # half its thickness
+# length_mm = 80                   # what stands out of the focuser
 # exposure_s = 30
 # guided = false
 

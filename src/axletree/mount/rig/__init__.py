@@ -7,6 +7,8 @@ Modules:
   kinematics         Where does every part stand when the axes turn, and how must they turn to reach
                      an object?
   parts              Of which parts is the rig made, where do they sit, and what do they weigh?
+  tripod             Where do legs, tray and column stand, and where when the tripod is turned or
+                     leans?
   tube_parts         What rides on the tube, and where is its eyepiece?
   turned             What does the kit look like with its focuser or diagonal at another angle
                      around the tube?

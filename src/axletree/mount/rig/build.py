@@ -13,29 +13,12 @@ from axletree.mount.balance.masses import tube_axis_m
 from axletree.mount.balance.positions import eyepieces_of, middle_eyepiece, solve
 from axletree.mount.balance.weights import Loading
 from axletree.mount.rig.parts import GROUND, HEAD, POLAR, Rig, RigPart, vec
+from axletree.mount.rig.tripod import add_tripod, leaned
 from axletree.mount.rig.tube_parts import eye_end, tube_parts
 from axletree.sky.arrays import Floats
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
-    from axletree.kit.parts.mount import Tripod
-
-TRAY_THICKNESS_M = 0.02
-
-COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
-
-
-def leg_azimuths_deg(tripod: Tripod, north: bool) -> tuple[float, ...]:
-    """True azimuths of the three legs when the tripod's zero points to the elevated pole."""
-    return tuple(((0.0 if north else 180.0) + d) % 360.0 for d in tripod.leg_directions_deg)
-
-
-def leg_name(direction_deg: float, azimuth_deg: float) -> str:
-    """'leg towards the pole' or 'south-east leg'."""
-    off = abs((direction_deg + 180.0) % 360.0 - 180.0)
-    if off < 15.0:
-        return "leg towards the pole"
-    return f"{COMPASS[round((azimuth_deg % 360.0) / 45.0) % 8]} leg"
 
 
 @dataclass(frozen=True)
@@ -54,52 +37,6 @@ def ground_normal(slope: Slope) -> Floats:
     fall, azimuth = slope.percent / 100.0, math.radians(slope.downhill_azimuth_deg)
     n = vec(fall * math.sin(azimuth), fall * math.cos(azimuth), 1.0)
     return np.asarray(n / np.linalg.norm(n))
-
-
-def _add_tripod(parts: list[RigPart], tripod: Tripod, north: bool, normal: Floats) -> None:
-    top = tripod.top_height_mm / 1000
-    azimuths = leg_azimuths_deg(tripod, north)
-    for direction, azimuth in zip(tripod.leg_directions_deg, azimuths, strict=True):
-        a = math.radians(azimuth)
-        out = vec(math.sin(a), math.cos(a), 0.0)
-        foot = out * tripod.foot_radius_mm / 1000
-        foot[2] = -(normal[0] * foot[0] + normal[1] * foot[1]) / normal[2]
-        hip = out * tripod.top_radius_mm / 1000 + vec(0, 0, top)
-        name = leg_name(direction, azimuth)
-        parts.append(
-            RigPart(
-                name, GROUND, hip, foot, tripod.leg_radius_mm / 1000, mass_kg=tripod.mass_kg / 3
-            )
-        )
-        parts.append(
-            RigPart("tripod top", GROUND, vec(0, 0, top), hip, tripod.leg_radius_mm / 1000)
-        )
-    height, radius = tripod.tray_height_mm / 1000, tripod.tray_radius_mm / 1000
-    if radius > 0 or tripod.tray_load_kg > 0:
-        # A disc as three crossed bars: no tube can slip between them far enough to matter.
-        for i, azimuth in enumerate((0.0, 60.0, 120.0)):
-            a = math.radians(azimuth + azimuths[0])
-            out = vec(math.sin(a), math.cos(a), 0.0) * radius
-            parts.append(
-                RigPart(
-                    "tray",
-                    GROUND,
-                    vec(0, 0, height) - out,
-                    vec(0, 0, height) + out,
-                    TRAY_THICKNESS_M / 2,
-                    mass_kg=tripod.tray_load_kg if i == 0 else 0.0,
-                )
-            )
-    if tripod.column_height_mm > 0:
-        parts.append(
-            RigPart(
-                "column",
-                GROUND,
-                vec(0, 0, top),
-                vec(0, 0, top + tripod.column_height_mm / 1000),
-                tripod.column_radius_mm / 1000,
-            )
-        )
 
 
 def _add_head(parts: list[RigPart], kit: Kit) -> float:
@@ -210,8 +147,9 @@ def build_rig(
     turn = tube.ring_turn_deg if ring_turn_deg is None else ring_turn_deg
     normal = ground_normal(_yard_slope(kit) if slope is None else slope)
     parts: list[RigPart] = []
-    _add_tripod(parts, kit.mount.tripod, north, normal)
+    add_tripod(parts, kit.mount.tripod, north, normal)
     hinge = _add_head(parts, kit)
+    parts = leaned(parts, kit.mount.tripod, north, hinge)
 
     riding, eye = tube_parts(kit, turn, eyepiece, camera)
     # A lens tube stays in its rings: only the diagonal turns, which is left out of the balance.

@@ -1,8 +1,4 @@
-"""What rides on the tube, and where is its eyepiece?
-
-Sizes that no kit asks for are common practice, with no source: a focuser 64 mm, an eyepiece
-44 mm and a camera 84 mm across.
-"""
+"""What rides on the tube, and where is its eyepiece?"""
 
 from __future__ import annotations
 
@@ -18,12 +14,6 @@ from axletree.sky.arrays import Floats
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
-
-FOCUSER_RADIUS_M = 0.032
-EYEPIECE_RADIUS_M = 0.022
-EYEPIECE_LENGTH_M = 0.06
-CAMERA_RADIUS_M = 0.042
-CAMERA_LENGTH_M = 0.08
 
 
 def around(angle_deg: float) -> Floats:
@@ -46,9 +36,12 @@ class EyeEnd:
     barrel: Floats
 
 
-def eye_end(kit: Kit, ring_turn_deg: float) -> EyeEnd:
-    """The eye's end of the tube with its focuser or diagonal at an angle around the tube."""
-    tube = kit.tube
+def eye_end(kit: Kit, ring_turn_deg: float, eyepiece: int = 0) -> EyeEnd:
+    """The eye's end of the tube with its focuser or diagonal at an angle around the tube.
+
+    With an eyepiece of the kit, by its index: the eye's place is the same with each.
+    """
+    tube, glass_m = kit.tube, kit.eyepieces[eyepiece].length_mm / 1000
     w = around(ring_turn_deg)
     reach, arm = tube.focuser_reach_mm / 1000, tube.diagonal_arm_mm / 1000
     back = vec(0, 0, -1)
@@ -66,7 +59,7 @@ def eye_end(kit: Kit, ring_turn_deg: float) -> EyeEnd:
         corner = start + back * reach
         eye = corner + barrel * arm
         return EyeEnd(start, corner, corner, eye, barrel)
-    near = eye - barrel * min(EYEPIECE_LENGTH_M, float(np.linalg.norm(eye - start)))
+    near = eye - barrel * min(glass_m, float(np.linalg.norm(eye - start)))
     return EyeEnd(start, near, near, eye, barrel)
 
 
@@ -138,37 +131,43 @@ def tube_parts(
         at = around(a.angle_deg + carried) * a.offset_mm / 1000
         at[2] = -a.from_front_mm / 1000
         parts.append(RigPart(a.name, DECLINATION, at, at, a.radius_mm / 1000, mass_kg=a.mass_kg))
-    eye = eye_end(kit, ring_turn_deg)
+    eye = eye_end(kit, ring_turn_deg, eyepiece)
     parts.append(
         RigPart(
-            "focuser", DECLINATION, eye.focuser_start, eye.focuser_end, FOCUSER_RADIUS_M, flat=True
-        )
+            "focuser",
+            DECLINATION,
+            eye.focuser_start,
+            eye.focuser_end,
+            tube.focuser_radius_mm / 1000,
+            flat=True,
+        )  # fmt: skip
     )
     glass = eye.eye_point - eye.barrel * EYEPIECE_BEFORE_EYE_MM / 1000
-    if camera:
-        mass = kit.camera.mass_kg if kit.camera else 0.0
+    if camera and kit.camera is not None:
+        body = kit.camera
         parts.append(
             RigPart(
                 "camera",
                 DECLINATION,
                 eye.eyepiece_start,
-                eye.eyepiece_start + eye.barrel * CAMERA_LENGTH_M,
-                CAMERA_RADIUS_M,
+                eye.eyepiece_start + eye.barrel * body.length_mm / 1000,
+                body.radius_mm / 1000,
                 flat=True,
-                mass_kg=mass,
+                mass_kg=body.mass_kg,
                 own_centre_m=glass,
             )
         )
     else:
+        inside = kit.eyepieces[eyepiece]
         parts.append(
             RigPart(
                 "eyepiece",
                 DECLINATION,
                 eye.eyepiece_start,
                 eye.eye_point,
-                EYEPIECE_RADIUS_M,
+                inside.radius_mm / 1000,
                 flat=True,
-                mass_kg=kit.eyepieces[eyepiece].mass_kg,
+                mass_kg=inside.mass_kg,
                 own_centre_m=glass,
             )
         )

@@ -9,7 +9,7 @@ from typing import Any
 from axletree.ground.skyline.of_site import horizon_of
 from axletree.ground.skyline.skyline import SkylineGap
 from axletree.kit.kit import Kit, check_text
-from axletree.kit.reading.problems import Problem
+from axletree.kit.reading.problems import Problem, named
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,10 @@ def _gaps(kit: Kit, request: KitCheckRequest) -> tuple[SkylineGap, ...]:
 def _value(kit: Kit, key: str) -> Any:
     """The value behind a dotted key."""
     value: Any = kit
-    for part in key.split("."):
+    for part in named(key):
+        if isinstance(part, int):
+            value = value[part]
+            continue
         fields = type(value).model_fields
         attribute = next((n for n, f in fields.items() if part in (n, f.alias)), part)
         value = getattr(value, attribute)
