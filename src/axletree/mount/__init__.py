@@ -1,10 +1,11 @@
 """The machine: what each part of the rig does when the axes turn.
 
 Rooms, each with its modules at the head of its `__init__`:
-  balance    Where do weights and tube go so that neither axis turns by itself?
-  clearance  What comes nearest to what, in a pose and on the way to it?
-  follow     Which knob, which way, how fast; which rate; how long is an object held?
-  rig        Of which parts is the rig made, and where does each stand when the axes turn?
-  room       How long can an object be followed on each tube side, and which side is better?
-  steady     What tips, swings or can be pushed over, and what helps?
+  balance     Where do weights and tube go so that neither axis turns by itself?
+  clearance   What comes nearest to what, in a pose and on the way to it?
+  dimensions  What measures how much on this rig, how surely, and what if it measured more?
+  follow      Which knob, which way, how fast; which rate; how long is an object held?
+  rig         Of which parts is the rig made, and where does each stand when the axes turn?
+  room        How long can an object be followed on each tube side, and which side is better?
+  steady      What tips, swings or can be pushed over, and what helps?
 """

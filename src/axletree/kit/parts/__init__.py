@@ -8,6 +8,7 @@ Modules:
   mount      What is the mount made of? Lengths of its parts, gears, bolts and limits.
   part       What do all parts of a kit have in common?
   site       Where does the person stand, and what stands around them?
+  spreads    How far from the truth may a guess lie, and why?
   tube       What hangs on the mount? The tube, what sits on it, and what the eye or camera looks
              through.
 """

@@ -19,6 +19,7 @@ from axletree.sky.arrays import Floats
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
+    from axletree.kit.parts.mount import Weight
 
 
 @dataclass(frozen=True)
@@ -98,11 +99,7 @@ def _add_shaft(parts: list[RigPart], kit: Kit, loading: Loading) -> None:
     for mass, thickness, at in zip(
         loading.mass_kg, loading.thickness_mm, loading.position_mm, strict=True
     ):
-        radius = max(
-            w.radius_mm
-            for w in kit.mount.weights
-            if w.mass_kg == mass and w.thickness_mm == thickness
-        )
+        radius = _weight_radius(kit, mass, thickness)
         near, far = (at - thickness / 2) / 1000, (at + thickness / 2) / 1000
         parts.append(
             RigPart(
@@ -115,6 +112,17 @@ def _add_shaft(parts: list[RigPart], kit: Kit, loading: Loading) -> None:
                 mass_kg=mass,
             )
         )
+
+
+def _weight_radius(kit: Kit, mass_kg: float, thickness_mm: float) -> float:
+    """Of the kit's weight that comes nearest: a loading may have been found for another kit."""
+
+    def off(weight: Weight) -> float:
+        mass = abs(weight.mass_kg / mass_kg - 1.0)
+        return mass + abs(weight.thickness_mm / thickness_mm - 1.0)
+
+    least = min(map(off, kit.mount.weights))
+    return max(w.radius_mm for w in kit.mount.weights if off(w) == least)
 
 
 def _yard_slope(kit: Kit) -> Slope:
