@@ -110,6 +110,7 @@ _BY_KIND: dict[str, dict[str, tuple[float, float, GuessReason]]] = {
     "refractor": {
         "tube.length_mm": (0.08, 0.0, GuessReason.FOCAL_LENGTH),
         "tube.diameter_mm": (0.08, 0.0, GuessReason.APERTURE),
+        "tube.obstruction_mm": (0.0, 0.0, _KIND),  # a lens has none
         "tube.focuser_reach_mm": (0.2, 0.0, _U),
     },
     "catadioptric": {
@@ -135,4 +136,4 @@ def spread_of(key: str, value: Any, mount: Mount, tube: Tube) -> Spread:
         return Spread(None, reason)
     share, least, reason = known
     size = abs(value) if isinstance(value, int | float) else 0.0
-    return Spread(max(least, share * size), reason)
+    return Spread(max(least, share * size) or None, reason)

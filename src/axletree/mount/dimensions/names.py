@@ -52,7 +52,7 @@ def _names(kit: Kit) -> Iterator[str]:
                 if not is_dimension(table, attribute, field) or key in _NOT_OF_THE_RIG:
                     continue
                 value = getattr(part, attribute)
-                if value is not None and _there(kit, key, value):
+                if value is not None and is_there(kit, key):
                     yield from _entries(f"{path}.{attribute}", value)
 
 
@@ -63,11 +63,11 @@ def _entries(name: str, value: Any) -> Iterator[str]:
         yield name
 
 
-def _there(kit: Kit, key: str, value: Any) -> bool:
-    """Whether the part that a key measures is there at all."""
+def is_there(kit: Kit, key: str) -> bool:
+    """Whether the part that a key measures is there at all; the key without numbers of entries."""
     tripod, tube = kit.mount.tripod, kit.tube
     there: dict[str, bool] = {
-        "mount.tripod.column_height_mm": value > 0 if not isinstance(value, tuple) else True,
+        "mount.tripod.column_height_mm": tripod.column_height_mm > 0,
         "mount.tripod.tray_load_kg": tripod.tray_load_kg > 0,
         "mount.tripod.tray_radius_mm": tripod.tray_radius_mm > 0,
         "mount.tripod.tray_height_mm": tripod.tray_radius_mm > 0 or tripod.tray_load_kg > 0,

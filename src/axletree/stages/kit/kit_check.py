@@ -9,7 +9,10 @@ from typing import Any
 from axletree.ground.skyline.of_site import horizon_of
 from axletree.ground.skyline.skyline import SkylineGap
 from axletree.kit.kit import Kit, check_text
-from axletree.kit.reading.problems import Problem, named
+from axletree.kit.parts.spreads import GuessReason
+from axletree.kit.reading.problems import Problem
+from axletree.mount.dimensions.names import is_there, key_of, value_of
+from axletree.mount.dimensions.of_kit import dimensions_of, guess_of
 
 
 @dataclass(frozen=True)
@@ -26,10 +29,16 @@ class KitCheckRequest:
 
 @dataclass(frozen=True)
 class Guess:
-    """A value that nobody gave: its dotted key, and what stands in for it."""
+    """A value that nobody gave: its dotted key, and what stands in for it.
+
+    `sigma`: how far that may lie from the truth, one standard deviation in the unit of the key;
+    None where it is no number. `reason`: what the guess was made from.
+    """
 
     key: str
     value: Any
+    sigma: float | None
+    reason: GuessReason
 
 
 @dataclass(frozen=True)
@@ -51,8 +60,7 @@ def kit_check(request: KitCheckRequest) -> KitCheckAnswer:
     kit, problems = check_text(request.text)
     if kit is None:
         return KitCheckAnswer(None, tuple(problems), (), ())
-    guesses = tuple(Guess(key, _value(kit, key)) for key in kit.guessed)
-    return KitCheckAnswer(kit, (), guesses, _gaps(kit, request))
+    return KitCheckAnswer(kit, (), _guesses(kit), _gaps(kit, request))
 
 
 def _gaps(kit: Kit, request: KitCheckRequest) -> tuple[SkylineGap, ...]:
@@ -65,14 +73,19 @@ def _gaps(kit: Kit, request: KitCheckRequest) -> tuple[SkylineGap, ...]:
     return horizon_of(skyline, request.kit_folder, 0.0).gaps
 
 
-def _value(kit: Kit, key: str) -> Any:
-    """The value behind a dotted key."""
-    value: Any = kit
-    for part in named(key):
-        if isinstance(part, int):
-            value = value[part]
-            continue
-        fields = type(value).model_fields
-        attribute = next((n for n, f in fields.items() if part in (n, f.alias)), part)
-        value = getattr(value, attribute)
-    return value
+def _guesses(kit: Kit) -> tuple[Guess, ...]:
+    """Every guess, by tables; parts that aren't there are left out.
+
+    A list that was guessed as a whole is told as such and dimension by dimension.
+    """
+    known = dimensions_of(kit)
+    sigmas = {key_of(n): float(s) for n, s in zip(known.names, known.sigmas, strict=True)}
+    found = []
+    for key in kit.guessed:
+        inner = [n for n in known.names if n.startswith(f"{key}[") and "]." in n]
+        for name in (key, *inner):
+            own, value = guess_of(kit, name), value_of(kit, name)
+            if is_there(kit, name):
+                found.append(Guess(name, value, sigmas.get(name, own.sigma), own.reason))
+    tables = list(dict.fromkeys(guess.key.rpartition(".")[0] for guess in found))
+    return tuple(sorted(found, key=lambda guess: tables.index(guess.key.rpartition(".")[0])))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
 from typing_extensions import TypedDict
 
+from axletree.kit.writing.units import unit_of
 from axletree.stages.kit.kit_check import KitCheckAnswer
 
 Plain = float | int | str | bool
@@ -20,6 +21,19 @@ class KitProblem(TypedDict):
     message: str
 
 
+class GuessedValue(TypedDict):
+    """A guess: `sigma` is one standard deviation in `unit`, None where it is no number.
+
+    `value` is None for a list of parts; `reason` says what the guess was made from.
+    """
+
+    key: str
+    value: Plain | list[float] | None
+    sigma: float | None
+    unit: str | None
+    reason: str
+
+
 class SkylineToMeasure(TypedDict):
     """A gap of the skyline, azimuths clockwise, and the altitude taken there."""
 
@@ -30,7 +44,10 @@ class SkylineToMeasure(TypedDict):
 
 
 class KitCheckData(TypedDict):
-    """The answer of `axletree kit check`; `guessed_values` are those that are single values."""
+    """The answer of `axletree kit check`; `guessed_values` are those that are single values.
+
+    `guessed` names each guess; `guesses` those of parts that are there, with their spread.
+    """
 
     version: Literal[1]
     file: str
@@ -38,6 +55,7 @@ class KitCheckData(TypedDict):
     problems: list[KitProblem]
     guessed: list[str]
     guessed_values: dict[str, Plain]
+    guesses: list[GuessedValue]
     skyline_unknown: list[SkylineToMeasure]
 
 
@@ -51,12 +69,23 @@ def kit_check_data(answer: KitCheckAnswer, file: str) -> KitCheckData:
             {"line": p.line, "key": p.key, "kind": p.kind.value, "message": p.message}
             for p in answer.problems
         ],
-        "guessed": [guess.key for guess in answer.guesses],
+        "guessed": list(answer.kit.guessed) if answer.kit else [],
         "guessed_values": {
             guess.key: guess.value
             for guess in answer.guesses
             if isinstance(guess.value, float | int | str | bool)
         },
+        "guesses": [
+            {
+                "key": guess.key,
+                "value": _plain(guess.value),
+                "sigma": guess.sigma,
+                "unit": None if unit is None else unit.value,
+                "reason": guess.reason.value,
+            }
+            for guess in answer.guesses
+            for unit in (unit_of(guess.key),)
+        ],
         "skyline_unknown": [
             {
                 "from_deg": gap.from_deg,
@@ -67,3 +96,9 @@ def kit_check_data(answer: KitCheckAnswer, file: str) -> KitCheckData:
             for gap in answer.gaps
         ],
     }
+
+
+def _plain(value: Any) -> Plain | list[float] | None:
+    if isinstance(value, tuple):
+        return list(value) if all(isinstance(v, int | float) for v in value) else None
+    return value if isinstance(value, Plain) else None

@@ -6,8 +6,11 @@ from typing import Any
 
 from axletree.ground.skyline.skyline import SkylineGap
 from axletree.kit.kit import Kit
+from axletree.kit.parts.spreads import GuessReason
 from axletree.kit.reading.problems import Problem
-from axletree.stages.kit.kit_check import KitCheckAnswer
+from axletree.kit.writing.units import unit_of
+from axletree.stages.kit.kit_check import Guess, KitCheckAnswer
+from axletree.tell.kit.questions_text import unit_words
 from axletree.tell.skyline.text import gap_words
 
 
@@ -20,8 +23,11 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
         return "\n".join([head, *(f"  {problem_words(p)}" for p in answer.problems)])
     lines = [f"{file}: nothing wrong. {kit.name}: {kit.tube.name} on {kit.mount.name}."]
     if answer.guesses:
-        lines.append(f"{len(answer.guesses)} values were guessed; measure what matters to you:")
-        lines += [f"  {guess.key} = {_value_words(guess.value)}" for guess in answer.guesses]
+        lines.append(
+            f"{len(answer.guesses)} values were guessed (± is one standard deviation); measure "
+            "what matters to you:"
+        )
+        lines += [f"  {_guess_words(guess)}" for guess in answer.guesses]
     lines += map(_gap_words, answer.gaps)
     return "\n".join(lines)
 
@@ -41,9 +47,34 @@ def _gap_words(gap: SkylineGap) -> str:
     )
 
 
+REASONS = {
+    GuessReason.MOUNT_SIZE: "from the mount's size",
+    GuessReason.LEGS_AS_USUAL: "legs as most people set them",
+    GuessReason.TURNED_BY_HAND: "as well as it is turned by hand",
+    GuessReason.LEFT_BY_THE_LEVEL: "half a division of the level",
+    GuessReason.FOCAL_LENGTH: "from the focal length",
+    GuessReason.APERTURE: "from the aperture",
+    GuessReason.KIND_OF_TUBE: "from the kind of tube",
+    GuessReason.TUBE_LENGTH: "from the tube's length",
+    GuessReason.TUBE_DIAMETER: "from the tube's diameter",
+    GuessReason.TUBE_SURFACE: "from the tube's surface and glass",
+    GuessReason.USUAL_PART: "what is usual",
+    GuessReason.PLACE_NAME: "from the place",
+}
+
+
+def _guess_words(guess: Guess) -> str:
+    """'tube.length_mm = 690 ± 31 mm, from the focal length'."""
+    error = "" if guess.sigma is None else f" ± {guess.sigma:.2g}"
+    unit = unit_words(unit_of(guess.key))
+    value = f"{_value_words(guess.value)}{error} {unit}".rstrip()
+    return f"{guess.key} = {value}, {REASONS[guess.reason]}"
+
+
 def _value_words(value: Any) -> str:
     if isinstance(value, tuple):
-        return f"{len(value)} of them"
+        numbers = all(isinstance(v, int | float) for v in value)
+        return ", ".join(f"{v:g}" for v in value) if numbers else f"{len(value)} of them"
     return f"{value:.4g}" if isinstance(value, float) else f"{value}"
 
 

@@ -147,6 +147,7 @@ def _checked(text: str) -> KitCheckAnswer:
 def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[str, Any]:
     found = _checked(text)
     made, problems = found.kit, [*misread, *found.problems]
+    spreads = {g.key: float(f"{g.sigma:.2g}") for g in found.guesses if g.sigma is not None}
     drawing, note = "", ""
     if made is not None:
         if made.habits.units != units and not misread:
@@ -161,7 +162,7 @@ def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[st
             {"key": p.key, "line": p.line, "message": p.message} for p in problems[:MOST_PROBLEMS]
         ],
         "guessed": len(found.guesses) if made else None,
-        "groups": [] if overgrown(text) is not None else fields_of(text, problems, units),
+        "groups": [] if overgrown(text) is not None else fields_of(text, problems, units, spreads),
         "drawing": drawing,
         "note": note,
     }

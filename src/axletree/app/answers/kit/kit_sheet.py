@@ -47,10 +47,12 @@ class _Entry:
     filled: Mapping[str, Any]
 
 
-def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[str, Any]]:
+def fields_of(
+    text: str, problems: Sequence[Problem], units: str, spreads: Mapping[str, float]
+) -> list[dict[str, Any]]:
     """The groups of fields with values, units, where each value comes from, and problems.
 
-    A text that is not TOML gives no groups.
+    `spreads`: how far each guess may lie from the truth. A text that is not TOML gives no groups.
     """
     try:
         raw = tomllib.loads(text)
@@ -59,7 +61,8 @@ def fields_of(text: str, problems: Sequence[Problem], units: str) -> list[dict[s
     parted = stated(raw, Kit)
     prepared = completed(parted.raw, [])
     said = {p.key: p.message for p in problems}
-    sheet = _Sheet(frozenset(prepared.get("guessed", ())), parted.errors, said, units)
+    errors = {**spreads, **parted.errors}
+    sheet = _Sheet(frozenset(prepared.get("guessed", ())), errors, said, units)
     groups: list[dict[str, Any]] = []
     for path in GROUPS:
         model, repeated, optional = table_of(path)
