@@ -32,6 +32,7 @@ from axletree.tell.check.forms import (
     MeasuredData,
     MoveStarData,
     NextDriftData,
+    OfMethodData,
     ProofStarData,
     RemarkData,
     TurnedData,
@@ -113,7 +114,9 @@ def finding_data(finding: Finding) -> FindingData:
     if isinstance(finding, DriftFinding):
         return cast(FindingData, {**base, **_of_drifts(finding)})
     if isinstance(finding, ReadingsFinding):
-        return cast(FindingData, {**base, **_of_readings(finding)})
+        # Of all that the readings ask for, not of the axis alone.
+        rank = finding.solved.rank
+        return cast(FindingData, {**base, **_of_readings(finding), "rank": rank})
     return cast(FindingData, {**base, **_of_frames(finding)})
 
 
@@ -226,7 +229,7 @@ def _check_star(advice: Advice) -> CheckStarData | None:
     }
 
 
-def _of_drifts(finding: DriftFinding) -> FindingData:
+def _of_drifts(finding: DriftFinding) -> OfMethodData:
     rows, solved = finding.rows, finding.solved
     return {
         "stars": [
@@ -248,10 +251,9 @@ def _of_drifts(finding: DriftFinding) -> FindingData:
     }
 
 
-def _of_readings(finding: ReadingsFinding) -> FindingData:
+def _of_readings(finding: ReadingsFinding) -> OfMethodData:
     rows, solved = finding.rows, finding.solved
     return {
-        "rank": solved.rank,
         "assumed": list(solved.assumed),
         **_of_mount(solved),
         "stars": [
@@ -268,7 +270,7 @@ def _of_readings(finding: ReadingsFinding) -> FindingData:
     }
 
 
-def _of_mount(solved: ReadingsSolution) -> FindingData:
+def _of_mount(solved: ReadingsSolution) -> OfMethodData:
     out: dict[str, float | None] = {}
     last = {f"index_{circle}": solved.index(circle) for circle in CIRCLES}
     for name in UNKNOWNS[2:]:
@@ -277,7 +279,7 @@ def _of_mount(solved: ReadingsSolution) -> FindingData:
         out[f"{name}_arcmin"] = known[0] if known else None
         out[f"{name}_sigma_arcmin"] = known[1] if known else None
     return {
-        **cast(FindingData, out),
+        **cast(OfMethodData, out),
         "circles_show_too_much": [
             {
                 "circle": own.circle,
@@ -297,7 +299,7 @@ def _of_mount(solved: ReadingsSolution) -> FindingData:
     }
 
 
-def _of_frames(finding: FramesFinding) -> FindingData:
+def _of_frames(finding: FramesFinding) -> OfMethodData:
     solved = finding.solved
     return {
         "frames": [

@@ -63,29 +63,9 @@ class CircleData(TypedDict):
     sigma_arcmin: float
 
 
-class FindingData(TypedDict, total=False):
-    """What one measurement says by itself; the keys of its method are there.
+class OfMethodData(TypedDict, total=False):
+    """What only one method says; the keys of its method are there."""
 
-    `remarks` are the sentences of `remark_codes`, in the same order.
-    """
-
-    method: str
-    source: str
-    rank: int
-    high_arcmin: float
-    east_arcmin: float
-    high_sigma_arcmin: float | None
-    east_sigma_arcmin: float | None
-    total_arcmin: float
-    total_sigma_arcmin: float | None
-    line_deg: float | None
-    across_line_sigma_arcmin: float | None
-    covariance_arcmin2: list[list[float]] | None
-    ellipse_95: EllipseData | None
-    chance_of_worse_fit: float
-    degrees_of_freedom: int
-    remark_codes: list[RemarkData]
-    remarks: list[str]
     stars: list[dict[str, Any]]
     all_reversed_suspected: bool
     assumed: list[str]
@@ -103,6 +83,20 @@ class FindingData(TypedDict, total=False):
     information_per_arcmin2: list[list[float]]
     unknowns: list[str]
     frames: list[dict[str, Any]]
+
+
+class FindingData(EstimateData, OfMethodData):
+    """What one measurement says by itself.
+
+    `remarks` are the sentences of `remark_codes`, in the same order.
+    """
+
+    method: str
+    source: str
+    chance_of_worse_fit: float
+    degrees_of_freedom: int
+    remark_codes: list[RemarkData]
+    remarks: list[str]
 
 
 class BoltTurnData(TypedDict):
