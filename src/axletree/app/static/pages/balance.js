@@ -3,10 +3,10 @@
 import {
   $,
   $$,
+  asking,
   busy,
   draft,
   failed,
-  fine,
   list,
   make,
   onBack,
@@ -14,6 +14,7 @@ import {
   onLead,
   onSettings,
   put,
+  radios,
   set,
   start,
   still,
@@ -64,15 +65,11 @@ const fetchFreed = latest(
     ),
   30,
 );
-async function update() {
-  try {
-    freed = await fetchFreed();
-    fine();
+const update = () =>
+  asking(fetchFreed, (found) => {
+    freed = found;
     tell();
-  } catch (error) {
-    failed(error);
-  }
-}
+  });
 
 function tell() {
   const f = freed[state.axis],
@@ -124,22 +121,15 @@ function show() {
   $("#owned").hidden = state.axis !== "hour";
   put(
     "#eyepieces",
-    ...data.eyepieces.map((e) =>
-      make(
-        "label",
-        {},
-        make("input", {
-          type: "radio",
-          name: "eyepiece",
-          checked: e === data.eyepiece,
-          onchange: () => {
-            state.eyepiece = e;
-            changed();
-            load().catch(failed);
-          },
-        }),
-        e,
-      ),
+    ...radios(
+      "eyepiece",
+      data.eyepieces.map((e) => [e, e]),
+      data.eyepiece,
+      (e) => {
+        state.eyepiece = e;
+        changed();
+        load().catch(failed);
+      },
     ),
   );
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));

@@ -19,6 +19,7 @@ import {
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
 import { BRASS, el, FAINT, HAIR, INK, line, sheet, words } from "../shared/pen.js";
+import { day } from "../shared/words.js";
 import * as say from "../words/calendar.js";
 
 const ROW = 128,
@@ -64,7 +65,7 @@ function show() {
           },
         },
         make("strong", {}, n.score.toFixed(0)),
-        say.day(n.date),
+        day(n.date),
         make("span", { class: "under" }, n.reason),
       ),
     ]),
@@ -201,7 +202,7 @@ async function look(date, moved = true) {
   const n = night(),
     best = top();
   put("#when", say.rank(date, n[1], date === best?.date, data.best_nights.includes(date)));
-  put("#answer", say.day(date, false));
+  put("#answer", day(date, false));
   $("#plan").hidden = n[4] <= 0;
   $("#plan").href = `/evening?day=${date}`;
   if (moved) set({ at: date });

@@ -3,10 +3,10 @@
 import {
   $,
   $$,
+  asking,
   busy,
   draft,
   failed,
-  fine,
   list,
   make,
   now,
@@ -20,28 +20,23 @@ import {
   tick,
 } from "../shared/page.js";
 import { ask, latest, send } from "../shared/link.js";
+import { newId } from "../shared/new_id.js";
 import { shapeOf } from "../shared/ellipse.js";
 import * as say from "../words/check.js";
 import { cleared, form, keep, mark, rowNow, runWatch, state, unmark, watching } from "./check_entry.js";
 import { forget, transition } from "./check_shape.js";
 
-const newId = () =>
-  Array.from(crypto.getRandomValues(new Uint8Array(6)), (b) => b.toString(16).padStart(2, "0")).join("");
-const blank = () => ({ id: newId(), rows: [] });
+const blank = () => ({ id: newId(6), rows: [] });
 let sheets = { drift: blank(), readings: blank(), ...(draft.read("check-sheets") ?? {}) };
 let data = null;
 const keepSheets = () => draft.write("check-sheets", sheets);
 
 const fetchAnswer = latest((signal) => ask("check", { at: now().toISOString() }, signal), 60);
-async function update() {
-  try {
-    data = await fetchAnswer();
-    fine();
+const update = () =>
+  asking(fetchAnswer, (found) => {
+    data = found;
     show();
-  } catch (error) {
-    failed(error);
-  }
-}
+  });
 
 function show() {
   const shape = data.measured ? shapeOf(data) : null,

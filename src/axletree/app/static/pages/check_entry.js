@@ -1,6 +1,6 @@
 // What is typed of one star, and what of it belongs to the way of measuring that is open?
 
-import { $, $$, draft, make, now, page, put } from "../shared/page.js";
+import { $, $$, draft, make, now, page, put, radios } from "../shared/page.js";
 import { capital, clock } from "../shared/words.js";
 import * as say from "../words/check.js";
 
@@ -40,7 +40,7 @@ function field(name, label, given = {}) {
     make("p", { class: "problem", id: `${id}-problem`, hidden: true }),
   );
 }
-function radios(name, label, choices, given, chosen = entry()[name] ?? "") {
+function choices(name, label, rows, given, chosen = entry()[name] ?? "") {
   return make(
     "fieldset",
     { class: "plain" },
@@ -48,19 +48,11 @@ function radios(name, label, choices, given, chosen = entry()[name] ?? "") {
     make(
       "div",
       { class: "choices" },
-      ...choices.map(([value, text]) =>
-        make(
-          "label",
-          {},
-          make("input", {
-            type: "radio",
-            name: `e-${name}`,
-            value,
-            checked: value === chosen,
-            onchange: () => given(value),
-          }),
-          ` ${text}`,
-        ),
+      ...radios(
+        `e-${name}`,
+        rows.map(([value, text]) => [value, ` ${text}`]),
+        chosen,
+        given,
       ),
     ),
     make("p", { class: "problem", id: `e-${name}-problem`, hidden: true }),
@@ -134,7 +126,7 @@ export function form(answer, force = false) {
         field("started", say.BEGAN_AT, { placeholder: "21:05:30" }),
         field("watched_s", say.WATCHED, { inputmode: "decimal", placeholder: "300" }),
       ),
-      radios(
+      choices(
         "size",
         say.HOW_FAR,
         [
@@ -162,7 +154,7 @@ export function form(answer, force = false) {
       );
     if (state.size === "field")
       parts.push(
-        radios(
+        choices(
           "field_arcmin",
           say.EYEPIECE,
           (data?.eyepieces ?? []).map((e) => [e.field_arcmin.toFixed(2), say.eyepiece(e)]),
@@ -170,7 +162,7 @@ export function form(answer, force = false) {
         ),
       );
     parts.push(
-      radios(
+      choices(
         "towards",
         say.IT_WENT,
         WAYS.map((w) => [w, say.DIRECTIONS[w]]),
@@ -179,7 +171,7 @@ export function form(answer, force = false) {
     );
     if (turned)
       parts.push(
-        radios(
+        choices(
           "north_is",
           say.NORTH_IS,
           ["up", "down", "left", "right"].map((w) => [w, say.DIRECTIONS[w]]),
@@ -192,7 +184,7 @@ export function form(answer, force = false) {
         "div",
         { class: "pair" },
         field("read_at", say.READ_AT, { placeholder: clock(now(), page.zone, true) }),
-        radios(
+        choices(
           "tube_side",
           say.TUBE_HANGS,
           [

@@ -15,6 +15,7 @@ import {
   onSettings,
   page,
   put,
+  radios,
   say,
   set,
   start,
@@ -96,22 +97,14 @@ function show() {
   }
   put(
     "#eyepieces",
-    ...data.eyepieces.map((e) =>
-      make(
-        "label",
-        {},
-        make("input", {
-          type: "radio",
-          name: "eyepiece",
-          value: e.eyepiece,
-          checked: e === glass(),
-          onchange: () => {
-            state.eyepiece = e.eyepiece;
-            changed();
-          },
-        }),
-        words.eyepiece(e),
-      ),
+    ...radios(
+      "eyepiece",
+      data.eyepieces.map((e) => [e.eyepiece, words.eyepiece(e)]),
+      glass().eyepiece,
+      (eyepiece) => {
+        state.eyepiece = eyepiece;
+        changed();
+      },
     ),
   );
   for (const radio of $$('input[name="side"]')) radio.checked = radio.value === hang().side;

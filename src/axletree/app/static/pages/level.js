@@ -3,10 +3,9 @@
 import {
   $,
   $$,
+  asking,
   busy,
   draft,
-  failed,
-  fine,
   list,
   make,
   onBack,
@@ -84,13 +83,10 @@ async function update() {
     put("#problem", say.notDegrees(state[bad]));
     return;
   }
-  try {
-    data = await fetchAnswer();
-    fine();
+  await asking(fetchAnswer, (found) => {
+    data = found;
     show();
-  } catch (error) {
-    failed(error);
-  }
+  });
 }
 
 function show() {

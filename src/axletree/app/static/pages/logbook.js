@@ -19,6 +19,7 @@ import {
 } from "../shared/page.js";
 import { ask, latest, post } from "../shared/link.js";
 import { timeline } from "../shared/timeline.js";
+import { day } from "../shared/words.js";
 import * as say from "../words/logbook.js";
 import { bringing } from "./logbook_bring.js";
 import { drawEvenings } from "./logbook_dates.js";
@@ -65,7 +66,7 @@ function show() {
       make(
         "button",
         { type: "button", class: "stop", onclick: () => go(e.id) },
-        make("strong", {}, say.day(e.date)),
+        make("strong", {}, day(e.date)),
         make("span", { class: "under" }, say.lineOf(e)),
       ),
     ]),
@@ -102,7 +103,7 @@ function row(e) {
 function evening(own) {
   const entries = [...whole.entries, ...writing.waiting(open)];
   put("#when", own.site);
-  put("#answer", say.day(own.date));
+  put("#answer", day(own.date));
   const axis = entries.filter((e) => e.kind === "axis_measure");
   put("#because", say.countsOf(own), say.axisOf(axis), say.planned(whole.planned.length, own.kit_name));
   const rule = timeline({

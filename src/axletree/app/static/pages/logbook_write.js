@@ -3,19 +3,18 @@
 
 import { $, busy, draft, failed, notice, now, put } from "../shared/page.js";
 import { onRefused, send, takeRefused } from "../shared/link.js";
+import { newId } from "../shared/new_id.js";
 import { capital } from "../shared/words.js";
 import * as say from "../words/logbook.js";
 
 const SKY = ["seeing_arcsec", "naked_eye_limit_mag", "sky_brightness_mag_arcsec2"];
 const state = { note: "", sky: {}, waiting: [], ...(draft.read("logbook") ?? {}) };
 const keep = () => draft.write("logbook", state);
-const newUid = () =>
-  Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
 
 // `opened` gives the evening that is open, `opens` opens another; `shown` shows what is known.
 export function makeWriting({ update, shown, opened, opens }) {
   async function write(path, given, entry) {
-    const uid = newUid(),
+    const uid = newId(),
       at = now().toISOString(),
       evening_ = opened();
     state.waiting.push({ ...entry, uid, at, evening: evening_ });

@@ -3,10 +3,9 @@
 import {
   $,
   $$,
+  asking,
   busy,
   draft,
-  failed,
-  fine,
   list,
   make,
   now,
@@ -37,16 +36,12 @@ const fetchAnswer = latest(
   (signal) => ask("pole", { at: now().toISOString(), scale: state.scale, azimuth: state.azimuth }, signal),
   60,
 );
-async function update() {
-  try {
-    data = await fetchAnswer();
-    fine();
+const update = () =>
+  asking(fetchAnswer, (found) => {
+    data = found;
     asked = Date.parse(data.at);
     show();
-  } catch (error) {
-    failed(error);
-  }
-}
+  });
 
 const since = () => (now().getTime() - asked) / 1000;
 function place() {

@@ -1,7 +1,10 @@
 // What do all pages do? Light, list of the job, link, lead, the clock's tick, and drafts.
 
 import * as words from "../words/shared.js";
+import { $, $$, list, make, put, radios } from "./elements.js";
 import { Away, flush, isLinked, listen, onLink, post, Problem, send, ask, Superseded } from "./link.js";
+
+export { $, $$, list, make, put, radios };
 
 const body = document.body;
 export const page = {
@@ -10,20 +13,8 @@ export const page = {
   units: body.dataset.units,
   leads: body.dataset.leads === "yes",
 };
-/** @type {(selector: string, from?: ParentNode) => any} */
-export const $ = (selector, from = document) => from.querySelector(selector);
-/** @type {(selector: string, from?: ParentNode) => any[]} */
-export const $$ = (selector, from = document) => [...from.querySelectorAll(selector)];
 
-// Words into an element; children may be words or elements. Never markup.
-/** @typedef {Node | string | number | null | undefined} Child null, undefined and '' leave it out */
-/** @type {(target: string | Element, ...children: Child[]) => any} */
-export function put(target, ...children) {
-  const element = typeof target === "string" ? $(target) : target;
-  element.replaceChildren(...children.filter((c) => c !== null && c !== undefined && c !== ""));
-  return element;
-}
-// The same for words that run with the clock: nothing is touched, or read out, while they stay.
+// The same as put() for words that run with the clock: nothing is touched, or read out, while they stay.
 const said = new WeakMap();
 /** @type {(target: string | Element, ...children: any[]) => any} */
 export function say(target, ...children) {
@@ -35,25 +26,6 @@ export function say(target, ...children) {
   }
   return element;
 }
-/**
- * @param {string} tag
- * @param {Record<string, any>} [given] attributes and properties; a name that starts with 'on' is a listener
- * @param {...any} children
- * @returns {any} the element, of whatever kind the tag makes
- */
-export function make(tag, given = {}, ...children) {
-  const element = document.createElement(tag);
-  for (const [name, value] of Object.entries(given)) {
-    if (value === false || value === null || value === undefined) continue;
-    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
-    else if (name in element && typeof value !== "string") element[name] = value;
-    else element.setAttribute(name, value === true ? "" : value);
-  }
-  element.append(...children.filter((c) => c !== null && c !== undefined && c !== ""));
-  return element;
-}
-export const list = (target, rows, given = {}) =>
-  put(target, ...rows.map((row) => make("li", given, ...(Array.isArray(row) ? row : [row]))));
 
 // Light.
 const lightWatchers = new Set();
@@ -106,6 +78,17 @@ export const failed = (error) => {
   }
 };
 export const fine = () => notice("failed", "");
+// What was asked for is given to `take`; what goes wrong is noticed.
+/** @type {(asked: () => Promise<any>, take: (found: any) => void) => Promise<void>} */
+export async function asking(asked, take) {
+  try {
+    const found = await asked();
+    fine();
+    take(found);
+  } catch (error) {
+    failed(error);
+  }
+}
 let wasLinked = true;
 onLink((linked, waiting) => {
   notice("link", linked ? (waiting ? words.sending(waiting) : "") : words.away(waiting));

@@ -98,3 +98,13 @@ export function clock(moment, zone, seconds = false) {
 }
 /** @type {(text: string) => string} */
 export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+// A date is the same wherever the page is read: noon in UTC stands for it.
+/** @type {(date: string, year?: boolean) => string} */
+export const day = (date, year = true) =>
+  new Intl.DateTimeFormat("en-GB", {
+    weekday: "long",
+    day: "numeric",
+    month: "long",
+    ...(year ? { year: "numeric" } : {}),
+    timeZone: "UTC",
+  }).format(new Date(`${date}T12:00:00Z`));

@@ -1,5 +1,7 @@
 // The words of the page about the nights: figures in, sentences out.
 
+import { day } from "../shared/words.js";
+
 export const SCORING = "Scoring a year of nights";
 export const CHOOSING = "Choosing nights";
 export const NONE = "No night has darkness for stars within your hours.";
@@ -19,16 +21,6 @@ const MONTHS = [
   "December",
 ];
 
-// Noon in UTC stands for the date, wherever the page is read.
-const noon = (iso) => new Date(Date.parse(`${iso}T12:00:00Z`));
-export const day = (date, year = true) =>
-  new Intl.DateTimeFormat("en-GB", {
-    weekday: "long",
-    day: "numeric",
-    month: "long",
-    ...(year ? { year: "numeric" } : {}),
-    timeZone: "UTC",
-  }).format(noon(date));
 export const month = (number, year, withYear) => `${MONTHS[number - 1]}${withYear ? ` ${year}` : ""}`;
 
 export const counted = (data) =>

@@ -1,6 +1,6 @@
 // The words of the page about the record: entries and figures in, sentences out.
 
-import { capital } from "../shared/words.js";
+import { capital, day } from "../shared/words.js";
 
 export const OPENING = "Opening the logbook";
 export const WRITING = "Writing it down";
@@ -20,14 +20,6 @@ export const NOT_FOUND = "Nothing in the book holds these words";
 export const ALL_HERE = "Everything in it was here already.";
 
 const plural = (n, one, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
-export const day = (iso, year = true) =>
-  new Intl.DateTimeFormat("en-GB", {
-    weekday: "long",
-    day: "numeric",
-    month: "long",
-    ...(year ? { year: "numeric" } : {}),
-    timeZone: "UTC",
-  }).format(new Date(`${iso}T12:00:00Z`));
 export const month = (t, year) =>
   `${new Intl.DateTimeFormat("en-GB", { month: "short", timeZone: "UTC" }).format(t)}${year ? ` ${new Date(t).getUTCFullYear()}` : ""}`;
 

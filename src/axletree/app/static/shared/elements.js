@@ -1,0 +1,47 @@
+// How do words reach the screen? As text, never as markup.
+
+/** @type {(selector: string, from?: ParentNode) => any} */
+export const $ = (selector, from = document) => from.querySelector(selector);
+/** @type {(selector: string, from?: ParentNode) => any[]} */
+export const $$ = (selector, from = document) => [...from.querySelectorAll(selector)];
+
+const wanted = (c) => c !== null && c !== undefined && c !== "" && c !== false;
+
+// Words into an element; children may be words or elements. Never markup.
+/** @typedef {Node | string | number | false | null | undefined} Child null, undefined, '' and false leave it out */
+/** @type {(target: string | Element, ...children: Child[]) => any} */
+export function put(target, ...children) {
+  const element = typeof target === "string" ? $(target) : target;
+  element.replaceChildren(...children.filter(wanted));
+  return element;
+}
+/**
+ * @param {string} tag
+ * @param {Record<string, any>} [given] attributes and properties; a name that starts with 'on' is a listener
+ * @param {...any} children
+ * @returns {any} the element, of whatever kind the tag makes
+ */
+export function make(tag, given = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(given)) {
+    if (value === false || value === null || value === undefined) continue;
+    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
+    else if (name in element && typeof value !== "string") element[name] = value;
+    else element.setAttribute(name, value === true ? "" : value);
+  }
+  element.append(...children.filter(wanted));
+  return element;
+}
+export const list = (target, rows, given = {}) =>
+  put(target, ...rows.map((row) => make("li", given, ...(Array.isArray(row) ? row : [row]))));
+// A choice of one: rows of [value, words]; `take` is given the value.
+/** @type {(name: string, rows: [string, string][], chosen: string, take: (value: string) => void) => Element[]} */
+export const radios = (name, rows, chosen, take) =>
+  rows.map(([value, words]) =>
+    make(
+      "label",
+      {},
+      make("input", { type: "radio", name, value, checked: value === chosen, onchange: () => take(value) }),
+      words,
+    ),
+  );
