@@ -2,6 +2,7 @@
 
 import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "./pen.js";
 import { turned } from "./clock.js";
+import { dialTitle } from "./field_words.js";
 import { clock } from "./words.js";
 
 const W = 640,
@@ -16,13 +17,7 @@ export function makeDial(view, night, zone, whole = false) {
     half = whole ? view.field_deg * 30 : reach / 0.68,
     k = R / half;
   const spot = ([x, y]) => point(C[0] + x * k, C[1] - y * k);
-  const svg = sheet(
-    W,
-    652,
-    whole
-      ? `The whole field along the axis, ${view.field_deg.toFixed(0)} degrees wide`
-      : `${view.star} in the view along the axis, on a clock face with twelve at the top`,
-  );
+  const svg = sheet(W, 652, dialTitle(view, whole));
   const ticks = ["", ""];
   svg.append(circle(...C, R, { "stroke-width": 2.4 }));
   for (let i = 0; i < 72; i += 1) {

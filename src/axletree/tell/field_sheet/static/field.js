@@ -9,7 +9,8 @@ import { makeNow } from "./leaf_now.js";
 import { makeOrder } from "./leaf_order.js";
 import { makePole } from "./leaf_pole.js";
 import { makeNotes } from "./leaf_notes.js";
-import { makeSheet, offWords } from "./leaf_sheet.js";
+import { makeSheet } from "./leaf_sheet.js";
+import * as say from "./field_words.js";
 import { BRASS, el, INK, line, words } from "./pen.js";
 import { clock } from "./words.js";
 import { azimuthAltitude, clockHour } from "./clock.js";
@@ -34,7 +35,7 @@ try {
   clock(new Date(), zone);
 } catch {
   zone = "UTC";
-  zoneNote = `This browser does not know the time zone ${evening.place.time_zone}: times are UTC.`;
+  zoneNote = say.unknownZone(evening.place.time_zone);
 }
 
 const field = {
@@ -168,29 +169,12 @@ function rule(now, rows) {
   );
 }
 
-const longDate = (at) =>
-  new Intl.DateTimeFormat("en-GB", {
-    timeZone: zone,
-    weekday: "long",
-    day: "numeric",
-    month: "long",
-    year: "numeric",
-  }).format(new Date(at * 1000));
 function notices(now) {
   const said = [],
     tonight = now > firstAt - 12 * 3600 && now < lastAt + 8 * 3600;
-  if (ahead !== null)
-    said.push(["ahead", `Not the real time: shown as at ${clock(new Date(now * 1000), zone)} on ${longDate(now)}.`]);
-  else if (!tonight)
-    said.push([
-      "day",
-      `This sheet is for the night of ${longDate(night.begin)}; by this phone it is ${longDate(now)}. Times, room and pole star are right for that night only.`,
-    ]);
-  if (settings.offset)
-    said.push([
-      "off",
-      `Clock set by you: the phone is ${offWords(settings.offset)} ${settings.offset > 0 ? "slow" : "fast"}.`,
-    ]);
+  if (ahead !== null) said.push(["ahead", say.shownAsAt(now, zone)]);
+  else if (!tonight) said.push(["day", say.otherNight(night.begin, now, zone)]);
+  if (settings.offset) said.push(["off", say.clockSetByYou(settings.offset)]);
   if (!store.kept) said.push(["store", store.why]);
   if (zoneNote) said.push(["zone", zoneNote]);
   refresh("#notice", said, () =>
@@ -200,10 +184,10 @@ function notices(now) {
         {},
         text,
         what === "ahead"
-          ? button("Back to now", () => field.lookAt(null), { class: "wordy" })
+          ? button(say.BACK_TO_NOW, () => field.lookAt(null), { class: "wordy" })
           : what === "day"
             ? button(
-                "Look through it",
+                say.LOOK_THROUGH,
                 () => {
                   ahead = (run.first ?? night.begin) - field.real();
                   choose("now");
@@ -238,7 +222,7 @@ function draw(fresh = false) {
         : "";
   if (title !== heard) {
     heard = title;
-    $("#heard").textContent = title ? `Now: ${title}` : "";
+    $("#heard").textContent = title ? say.nowIs(title) : "";
   }
 }
 

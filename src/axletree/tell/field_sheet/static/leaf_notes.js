@@ -2,20 +2,8 @@
 
 import { button, make, name, paragraph, refresh } from "./dom.js";
 import { download, logbookFile } from "./record.js";
+import * as say from "./field_words.js";
 import { clock } from "./words.js";
-
-const REMARKS = [
-  "clear",
-  "thin cloud",
-  "cloud",
-  "wind",
-  "haze",
-  "dew",
-  "stars stand still",
-  "stars boil",
-  "stray light",
-  "a crowd",
-];
 
 export function makeNotes(field) {
   const { sheet, run, zone } = field,
@@ -23,7 +11,7 @@ export function makeNotes(field) {
   const area = make("textarea", { id: "note", rows: "2", maxlength: "2000", dir: "auto" }),
     entries = make("ol", { class: "along" }),
     store = make("p", { class: "line" }),
-    text = make("textarea", { id: "text", rows: "8", readonly: true, hidden: true, "aria-label": "The file as text" });
+    text = make("textarea", { id: "text", rows: "8", readonly: true, hidden: true, "aria-label": say.FILE_AS_TEXT });
   const back = make("section", { class: "part" });
   const keep = () => {
     const words = area.value.trim();
@@ -33,29 +21,26 @@ export function makeNotes(field) {
   };
   const file = () => logbookFile(sheet, field.state.entries, zone);
   element.append(
-    make("h1", { class: "object" }, "Notes"),
+    make("h1", { class: "object" }, say.NOTES),
     make(
       "div",
       { class: "tools wide" },
-      ...REMARKS.map((r) => button(r, () => field.set(run.note(field.state, field.now(), r)))),
+      ...say.REMARKS.map((r) => button(r, () => field.set(run.note(field.state, field.now(), r)))),
     ),
-    make("label", { for: "note" }, "In your own words. The phone's keyboard is not red: shade it."),
+    make("label", { for: "note" }, say.OWN_WORDS),
     area,
-    make("div", { class: "tools" }, button("Keep", keep)),
+    make("div", { class: "tools" }, button(say.KEEP, keep)),
     back,
-    make("h2", {}, "Kept so far"),
+    make("h2", {}, say.KEPT_SO_FAR),
     entries,
     store,
-    make("h2", {}, "For the laptop"),
-    paragraph(
-      "Write the file before you close this page, copy it to the laptop, and there: axletree log import FILE. Reading it twice doubles nothing; what you change after writing it is added only as new notes.",
-      { class: "line" },
-    ),
+    make("h2", {}, say.FOR_THE_LAPTOP),
+    paragraph(say.HOW_TO_CARRY, { class: "line" }),
     make(
       "div",
       { class: "tools" },
-      button("Write the file", () => download(`axletree-${sheet.evening.date}.json`, file()), { class: "act" }),
-      button("Show it as text", () => {
+      button(say.WRITE_THE_FILE, () => download(`axletree-${sheet.evening.date}.json`, file()), { class: "act" }),
+      button(say.SHOW_AS_TEXT, () => {
         text.hidden = false;
         text.value = file();
         text.focus();
@@ -85,13 +70,7 @@ export function makeNotes(field) {
                   "span",
                   { class: "what" },
                   name(e.kind === "stop" ? e.object : e.text),
-                  e.kind === "stop"
-                    ? make(
-                        "small",
-                        {},
-                        e.state === "done" ? `shown${e.visitors ? ` to ${e.visitors}` : ""}` : "skipped",
-                      )
-                    : null,
+                  e.kind === "stop" ? make("small", {}, say.tick(e)) : null,
                 ),
               ),
             ),
@@ -102,13 +81,11 @@ export function makeNotes(field) {
         ? make(
             "div",
             { class: "tools" },
-            button("Take back the last step", () => field.set(run.undo(field.state))),
+            button(say.TAKE_BACK, () => field.set(run.undo(field.state))),
           )
         : [],
     );
-    refresh(store, [field.store.kept, field.store.why], () =>
-      field.store.kept ? "Kept on this phone, with this file, until the browser's data are cleared." : field.store.why,
-    );
+    refresh(store, [field.store.kept, field.store.why], () => (field.store.kept ? say.KEPT : field.store.why));
   }
   return { element, show, acts: () => [] };
 }

@@ -2,22 +2,18 @@
 
 import { make, name, paragraph, put, refresh } from "./dom.js";
 import { BRASS, el, INK, line, sheet as drawing, words } from "./pen.js";
-import { aboveGround, capital, clock, compassPoint, countdown, degrees, duration, hoursMinutes } from "./words.js";
+import * as say from "./field_words.js";
+import { capital, clock, countdown, degrees, duration, hoursMinutes } from "./words.js";
 
 const seconds = (at) => new Date(at * 1000);
-export const called = (thing) =>
-  [...thing.also_called, `${thing.kind}${thing.constellation ? ` in ${thing.constellation}` : ""}`].join(", ");
-// Long waits are told in days.
-const wait = (s) => (s > 172800 ? `${Math.floor(s / 86400)} days` : countdown(s));
 const figure = (label, value, given = {}) => make("div", given, make("dt", {}, label), make("dd", {}, value));
-const dialHour = (deg) => `${Math.round((((deg % 360) + 360) % 360) / 30) % 12 || 12} o'clock`;
 
 // Room left as a length on a rule: brass from now to its end, ticks each ten minutes.
 function roomRule(left, now, zone) {
   const W = 358,
     span = Math.min(Math.max(left, 1800) * 1.06, 3 * 3600),
     x = (s) => 8 + (Math.min(s, span) / span) * (W - 16),
-    svg = drawing(W, 46, `Room: ${Number.isFinite(left) ? duration(left) : "all night"}`);
+    svg = drawing(W, 46, say.roomTitle(left));
   const ticks = [];
   for (let t = Math.ceil(now / 600) * 600; t <= now + span; t += 600) {
     const long = t % 3600 === 0,
@@ -55,21 +51,21 @@ export function makeNow(field) {
       roomLeft = row.until - now;
     // While there is a wait, everything is said for the moment when the stop begins.
     const then = soon > 300 ? row.start : now,
-      when = soon > 300 ? ` at ${clock(seconds(then), zone)}` : "",
+      when = soon > 300 ? say.atWhen(then, zone) : "",
       place = night.place(row.key, then),
       eye = night.eye(row.key, row.side, then);
     refresh(parts.head, ["stop", row.key], () => [
-      make("p", { class: "step" }, i < 0 ? "Put in by you" : `Stop ${i + 1} of ${sheet.evening.stops.length}`),
+      make("p", { class: "step" }, say.stopOf(i, sheet.evening.stops.length)),
       make("h1", { class: "object" }, name(thing.name)),
-      make("p", { class: "kind" }, name(called(thing))),
+      make("p", { class: "kind" }, name(say.called(thing))),
     ]);
     put(
       parts.count,
       ...(soon > 0
-        ? [make("b", {}, wait(soon)), make("span", {}, `until it begins at ${clock(seconds(row.start), zone)}`)]
+        ? [make("b", {}, say.wait(soon)), make("span", {}, say.untilItBegins(row.start, zone))]
         : left > 0
-          ? [make("b", {}, countdown(left)), make("span", {}, "left for the queue")]
-          : [make("b", {}, `+${wait(-left)}`), make("span", {}, "over its time")]),
+          ? [make("b", {}, countdown(left)), make("span", {}, say.LEFT_FOR_QUEUE)]
+          : [make("b", {}, say.late(-left)), make("span", {}, say.OVER_ITS_TIME)]),
     );
     refresh(
       parts.figures,
@@ -78,28 +74,23 @@ export function makeNow(field) {
         make(
           "dl",
           { class: "big" },
-          figure("tube", row.side),
-          figure("eyepiece", thing.view.eyepiece),
-          figure(`hour circle${when}`, hoursMinutes(place.hourCircleH, true)),
-          figure("declination", degrees(place.declinationCircleDeg, 1, true)),
+          figure(say.IN_HAND.tube, row.side),
+          figure(say.IN_HAND.eyepiece, thing.view.eyepiece),
+          figure(say.hourCircle(when), hoursMinutes(place.hourCircleH, true)),
+          figure(say.IN_HAND.declination, degrees(place.declinationCircleDeg, 1, true)),
         ),
     );
-    const face = eye.faceDeg === null ? "any way, looking down" : `face ${compassPoint(eye.faceDeg)}`;
-    refresh(parts.eye, [row.key, row.side, aboveGround(eye.heightMm, units), face, eye.posture, eye.northDeg], () => [
-      make("p", { class: "line" }, make("b", {}, aboveGround(eye.heightMm, units)), ` up, ${face}: ${eye.posture}.`),
+    const height = say.height(eye, units),
+      facing = say.upFacing(eye);
+    refresh(parts.eye, [row.key, row.side, height, facing, eye.northDeg], () => [
+      make("p", { class: "line" }, make("b", {}, height), facing),
     ]);
     beat(now, thing, row.key);
-    const roomWords = row.until === Infinity ? "all night" : roomLeft > 0 ? duration(roomLeft) : "none";
+    const roomWords = say.roomLeft(row.until, roomLeft);
     refresh(parts.room, [row.key, row.side, roomWords, Math.floor(now / 60)], () => [
-      make(
-        "p",
-        { class: "line" },
-        "Room ",
-        make("b", {}, roomWords),
-        row.until === Infinity ? "" : ` to ${clock(seconds(row.until), zone)}: ${row.endsBy}.`,
-      ),
+      make("p", { class: "line" }, say.IN_HAND.room, make("b", {}, roomWords), say.roomTo(row, zone)),
       row.shows < row.until
-        ? paragraph(`It shows until ${clock(seconds(row.shows), zone)}; then it is too low, or the sky too light.`, {
+        ? paragraph(say.showsUntil(row.shows, zone), {
             class: "faint",
           })
         : null,
@@ -113,7 +104,7 @@ export function makeNow(field) {
     refresh(parts.next, next ? [row.key, next.key, next.side, Math.round(next.start / 60)] : ["last"], () =>
       upNext(next, row, thing),
     );
-    const stands = `It stands ${degrees(place.altitudeDeg, 0)} high in the ${compassPoint(place.azimuthDeg)}. The picture is ${sheet.tables.view_words}; north is at ${dialHour(eye.northDeg)}, and it drifts to ${dialHour(eye.driftDeg)}. ${Math.round(thing.view.magnification)}x, field ${degrees(thing.view.true_field_deg, 2)}, exit pupil ${thing.view.exit_pupil_mm.toFixed(1)} mm.`;
+    const stands = say.stands(place, eye, thing.view, sheet.tables.view_words);
     refresh(parts.more, ["why", row.key, row.side, stands], () => [
       paragraph(stands),
       paragraph(`${capital(thing.visibility)}. ${thing.why}`),
@@ -121,47 +112,40 @@ export function makeNow(field) {
     ]);
   }
   function upNext(next, row, thing) {
-    if (!next) return paragraph("Nothing comes after this one.");
-    const then = run.things.get(next.key),
-      turns = [];
-    if (next.side !== row.side) turns.push(`the tube goes over to side ${next.side}`);
-    if (then.view.eyepiece !== thing.view.eyepiece) turns.push(`eyepiece ${then.view.eyepiece}`);
+    if (!next) return paragraph(say.NOTHING_AFTER);
+    const then = run.things.get(next.key);
     return [
       make(
         "p",
         { class: "line" },
-        "Next ",
+        say.IN_HAND.next,
         make("b", {}, name(then.name)),
-        ` at ${clock(seconds(next.start), zone)}`,
-        turns.length ? `: ${turns.join(", ")}.` : "; side and eyepiece stay.",
+        say.atWhen(next.start, zone),
+        say.changesTo(next, row, then, thing),
       ),
     ];
   }
   function warnings(thing, row, now, shown) {
-    const say = sheet.sayings,
+    const { sayings } = sheet,
       out = [],
       plannedSide = row.side === thing.chosen.side;
     const hangs =
       night.eye(row.key, row.side, Math.max(now, row.start)).barrelDeg < 0 ||
       night.eye(row.key, row.side, row.end).barrelDeg < 0;
-    if (row.until - now < Math.max(row.end - now, 0))
-      out.push(`The room ends at ${clock(seconds(row.until), zone)}, before this stop does: ${row.endsBy}.`);
-    if (hangs) out.push(say.barrel_down);
-    if (night.weightsUp(row.key, row.side, Math.max(now, row.start))) out.push(say.weights_up);
-    else if (night.weightsUp(row.key, row.side, row.end)) out.push(say.weights_will_rise);
+    if (row.until - now < Math.max(row.end - now, 0)) out.push(say.roomEndsBefore(row, zone));
+    if (hangs) out.push(sayings.barrel_down);
+    if (night.weightsUp(row.key, row.side, Math.max(now, row.start))) out.push(sayings.weights_up);
+    else if (night.weightsUp(row.key, row.side, row.end)) out.push(sayings.weights_will_rise);
     const i = run.planned.findIndex((r) => r.key === row.key),
       before = run.planned[i - 1];
-    if (plannedSide) out.push(...thing.cautions.filter((_, k) => !(thing.caution_codes[k] in say)));
+    if (plannedSide) out.push(...thing.cautions.filter((_, k) => !(thing.caution_codes[k] in sayings)));
     const way = shown.way,
       asPlanned = plannedSide && i >= 0 && (!way || (before && before.key === way[0] && before.side === way[1]));
     if (asPlanned) out.push(...thing.turn_warnings);
-    else if (way && way[0] !== row.key)
-      out.push("The turn to here was not computed in this order: turn slowly, and watch tube, legs and cables.");
+    else if (way && way[0] !== row.key) out.push(say.TURN_NOT_COMPUTED);
     const { sunset } = sheet.evening.darkness;
-    if (sunset && now < Date.parse(sunset) / 1000)
-      out.push(`The Sun is up until ${clock(new Date(sunset), zone)}: caps on.`);
-    if (now > night.end + 60)
-      out.push("This is beyond the hours that were computed; figures are carried on from the last ones.");
+    if (sunset && now < Date.parse(sunset) / 1000) out.push(say.sunIsUp(sunset, zone));
+    if (now > night.end + 60) out.push(say.BEYOND_HOURS);
     return out;
   }
   // The rhythm of the nudges: a bar that fills, once a period, from when the knob was last turned.
@@ -172,12 +156,8 @@ export function makeNow(field) {
       beatFrom = now;
       lastBeat = -1;
       if (every === null) return paragraph(nudge.direction, { class: "line" });
-      const turn =
-        nudge.knob_turns > 0
-          ? `${nudge.knob_turns < 0.1 ? nudge.knob_turns.toFixed(3) : nudge.knob_turns.toFixed(2)} turn ${nudge.direction}`
-          : nudge.direction;
       return [
-        make("p", { class: "line" }, "Nudge every ", make("b", {}, duration(every)), `: ${turn}`),
+        make("p", { class: "line" }, say.IN_HAND.nudge, make("b", {}, duration(every)), say.nudgeTurn(nudge)),
         make("div", { class: "beat", "aria-hidden": "true" }, make("i", {})),
       ];
     });
@@ -193,16 +173,16 @@ export function makeNow(field) {
     const early = s.from - now,
       left = s.until - now;
     refresh(parts.head, ["stage", index], () => [
-      make("p", { class: "step" }, `Setting up, step ${index + 1} of ${run.main.length}`),
+      make("p", { class: "step" }, say.stageOf(index, run.main.length)),
       make("h1", { class: "object" }, s.name),
     ]);
     put(
       parts.count,
       ...(early > 0
-        ? [make("b", {}, wait(early)), make("span", {}, `until ${clock(seconds(s.from), zone)}, when it should begin`)]
+        ? [make("b", {}, say.wait(early)), make("span", {}, say.untilStage(s.from, zone))]
         : left > 0
-          ? [make("b", {}, countdown(left)), make("span", {}, "left for it")]
-          : [make("b", {}, `+${wait(-left)}`), make("span", {}, "later than planned")]),
+          ? [make("b", {}, countdown(left)), make("span", {}, say.LEFT_FOR_IT)]
+          : [make("b", {}, say.late(-left)), make("span", {}, say.LATER_THAN_PLANNED)]),
     );
     refresh(parts.figures, ["stage", index], () => [
       make("p", { class: "doing" }, s.answer),
@@ -211,32 +191,25 @@ export function makeNow(field) {
     refresh(parts.beware, ["stage", index], () => s.cautions.map((c) => make("p", { class: "caution" }, c)));
     const also = run.meanwhile.filter((m) => m.from <= now && now < m.until);
     refresh(parts.eye, ["stage", also.map((m) => m.name)], () =>
-      also.map((m) => paragraph(`Meanwhile: ${m.answer}`, { class: "line" })),
+      also.map((m) => paragraph(say.meanwhile(m), { class: "line" })),
     );
     if (s.name === "pole") refresh(parts.drawing, ["dial"], () => field.dial.element);
     else refresh(parts.drawing, ["none"], () => []);
     if (s.name === "pole") field.dial.move(now);
-    const then = next
-      ? `${next.name} at ${clock(seconds(next.from), zone)}`
-      : run.first
-        ? `the first stop at ${clock(seconds(run.first), zone)}`
-        : "nothing: this night has no stops";
-    refresh(parts.next, ["stage", then], () => make("p", { class: "line" }, "Next ", make("b", {}, then), "."));
+    const then = say.afterStage(next, run.first, zone);
+    refresh(parts.next, ["stage", then], () =>
+      make("p", { class: "line" }, say.IN_HAND.next, make("b", {}, then), "."),
+    );
     for (const part of ["beat", "room", "more"]) refresh(parts[part], ["none"], () => []);
   }
   function over() {
     refresh(parts.head, ["over", sheet.evening.stops.length], () => [
-      make("p", { class: "step" }, "The evening"),
-      make("h1", { class: "object" }, sheet.evening.stops.length ? "No stop is left" : "No stops"),
+      make("p", { class: "step" }, say.THE_EVENING),
+      make("h1", { class: "object" }, sheet.evening.stops.length ? say.NO_STOP_LEFT : say.NO_STOPS),
     ]);
     refresh(parts.count, ["over"], () => []);
     refresh(parts.figures, ["over"], () => [
-      paragraph(
-        sheet.evening.stops.length
-          ? "What else could be shown stands under 'order'. Write the file for the laptop under 'notes' before you go."
-          : capital(sheet.evening.order.words),
-        { class: "doing" },
-      ),
+      paragraph(sheet.evening.stops.length ? say.WHEN_OVER : capital(sheet.evening.order.words), { class: "doing" }),
       ...sheet.evening.cautions
         .filter((_, k) => sheet.evening.caution_codes[k] === "weights_and_tube")
         .map((c) => make("p", { class: "caution" }, c)),
@@ -247,16 +220,16 @@ export function makeNow(field) {
   function acts({ item }) {
     if (item.kind === "stage")
       return [
-        ["all", "set up", "all is"],
-        ["done", item.stage.name, "done:", "act"],
+        ["all", ...say.ACTS.all],
+        ["done", item.stage.name, say.ACTS.done, "act"],
       ];
     if (item.kind !== "stop") return [];
     const n = field.state.tally[item.row.key] ?? 0;
     return [
-      ["skip", "skip", ""],
-      ["one", String(n), "looked:"],
-      ...(run.things.get(item.row.key).nudge.every_s === null ? [] : [["beat", "nudged", ""]]),
-      ["shown", "shown", "", "act"],
+      ["skip", say.ACTS.skip, ""],
+      ["one", String(n), say.ACTS.looked],
+      ...(run.things.get(item.row.key).nudge.every_s === null ? [] : [["beat", say.ACTS.nudged, ""]]),
+      ["shown", say.ACTS.shown, "", "act"],
     ];
   }
   return {

@@ -3,6 +3,7 @@
 
 import { make, name, paragraph, put } from "./dom.js";
 import { makeRows } from "./leaf_order_rows.js";
+import * as say from "./field_words.js";
 import { capital } from "./words.js";
 
 export function makeOrder(field) {
@@ -32,12 +33,10 @@ export function makeOrder(field) {
       waiting = (k) => !coming.has(k) && !stopsDone.has(k);
     const aside = [...new Set([...state.passed, ...run.planned.map((r) => r.key)])].filter(waiting),
       spares = sheet.spares.map((s) => s.catalogue_id).filter((k) => waiting(k) && !aside.includes(k));
-    const parts = [
-      make("h1", { class: "step" }, state.byClock ? "The order, by the clock" : "The order, from your last tick"),
-    ];
+    const parts = [make("h1", { class: "step" }, say.orderTitle(state.byClock))];
     if (item.kind === "stage") {
       parts.push(
-        make("h2", {}, "Setting up"),
+        make("h2", {}, say.SETTING_UP),
         make(
           "ol",
           { class: "along" },
@@ -58,25 +57,22 @@ export function makeOrder(field) {
     }
     if (rows.length)
       parts.push(
-        item.kind === "stage" ? make("h2", {}, "The stops") : null,
+        item.kind === "stage" ? make("h2", {}, say.THE_STOPS) : null,
         make("ol", { class: "along" }, ...rows.map((r, i) => row(r, i, now, r.key === inHand))),
       );
     const last = rows[rows.length - 1];
     if (last)
       parts.push(
-        paragraph(
-          `The last of them ends at ${at(last.end)}. ${state.byClock ? `This order is ${sheet.evening.order.words}` : "This order is your own."}`,
-          { class: "faint" },
-        ),
+        paragraph(say.lastEnds(last.end, state.byClock, sheet.evening.order.words, field.zone), { class: "faint" }),
       );
     if (lost.length)
       parts.push(
-        make("h2", {}, "No room any more in this order"),
+        make("h2", {}, say.NO_ROOM_IN_ORDER),
         make("ol", { class: "along" }, ...lost.map((l) => lostRow(l, now))),
       );
     if (stopsDone.size)
       parts.push(
-        make("h2", {}, "Ticked"),
+        make("h2", {}, say.TICKED),
         make(
           "ol",
           { class: "along" },
@@ -88,12 +84,7 @@ export function makeOrder(field) {
                 "div",
                 { class: "rowhead fixed" },
                 make("span", { class: "when" }, at(e.at)),
-                make(
-                  "span",
-                  { class: "what" },
-                  name(e.object),
-                  make("small", {}, e.state === "done" ? `shown${e.visitors ? ` to ${e.visitors}` : ""}` : "skipped"),
-                ),
+                make("span", { class: "what" }, name(e.object), make("small", {}, say.tick(e))),
               ),
             ),
           ),
@@ -101,12 +92,12 @@ export function makeOrder(field) {
       );
     if (aside.length)
       parts.push(
-        make("h2", {}, "Passed or left out, not ticked"),
+        make("h2", {}, say.PASSED),
         make("ol", { class: "along" }, ...aside.map((k) => spareRow(k, now, true))),
       );
     if (spares.length)
       parts.push(
-        make("h2", {}, "Could be shown as well"),
+        make("h2", {}, say.AS_WELL),
         make("ol", { class: "along" }, ...spares.map((k) => spareRow(k, now, false))),
       );
     if (parts.length === 1) parts.push(paragraph(capital(sheet.evening.order.words), { class: "line" }));

@@ -1,7 +1,8 @@
 // What can be done with one stop of the order, and what does it cost? Said before it is made.
 
 import { button, make, name } from "./dom.js";
-import { clock, duration } from "./words.js";
+import * as say from "./field_words.js";
+import { clock } from "./words.js";
 
 const seconds = (at) => new Date(at * 1000);
 
@@ -11,9 +12,8 @@ export function makeRows(field) {
   let open = null,
     asked = null;
   const at = (moment) => clock(seconds(moment), zone);
-  const until = (moment) => (moment === Infinity ? "room all night" : `room to ${at(moment)}`);
   const thing = (key) => run.things.get(key);
-  const list = (keys) => keys.map((key) => thing(key).name).join(", ");
+  const names = (keys) => keys.map((key) => thing(key).name);
 
   function propose(key, to, now) {
     const found = run.reorder(field.state, now, key, to);
@@ -21,7 +21,7 @@ export function makeRows(field) {
     else if (found.costs.length)
       asked = {
         key,
-        words: `Then ${list(found.costs)} ${found.costs.length === 1 ? "has" : "have"} no room any more.`,
+        words: say.losesRoom(names(found.costs)),
         state: found.state,
       };
     else {
@@ -32,10 +32,7 @@ export function makeRows(field) {
     }
     field.redraw();
   }
-  const refusal = (lost) =>
-    lost.latest === null
-      ? `${thing(lost.key).name} has no room tonight.`
-      : `${thing(lost.key).name} would begin at ${at(lost.arrive)}, but must begin by ${at(lost.latest)}: it needs ${duration(lost.queue)}, and at ${at(lost.until)} ${lost.endsBy}.`;
+  const refusal = (lost) => say.refusal(thing(lost.key).name, lost, zone);
   function question() {
     return make(
       "div",
@@ -43,7 +40,7 @@ export function makeRows(field) {
       make("p", {}, asked.words),
       asked.state
         ? button(
-            "Do it",
+            say.DO_IT,
             () => {
               const next = asked.state;
               asked = null;
@@ -53,7 +50,7 @@ export function makeRows(field) {
             { class: "plainly strong" },
           )
         : null,
-      button(asked.state ? "Leave it" : "Good", () => {
+      button(asked.state ? say.LEAVE_IT : say.GOOD, () => {
         asked = null;
         field.redraw();
       }),
@@ -61,12 +58,12 @@ export function makeRows(field) {
   }
   function tools(key, now, row, i, inHand) {
     const box = make("div", { class: "tools" });
-    if (!inHand) box.append(button("take it now", () => propose(key, 0, now)));
-    if (!inHand && i > 1) box.append(button("earlier", () => propose(key, i - 1, now)));
-    if (!inHand && i < field.shown.rows.length - 1) box.append(button("later", () => propose(key, i + 1, now)));
+    if (!inHand) box.append(button(say.TAKE_NOW, () => propose(key, 0, now)));
+    if (!inHand && i > 1) box.append(button(say.EARLIER, () => propose(key, i - 1, now)));
+    if (!inHand && i < field.shown.rows.length - 1) box.append(button(say.LATER, () => propose(key, i + 1, now)));
     if (row)
       box.append(
-        button("5 min more", () => {
+        button(say.FIVE_MORE, () => {
           const found = run.longer(field.state, now, key, 300);
           if (found.state) {
             asked = null;
@@ -74,10 +71,7 @@ export function makeRows(field) {
           } else {
             asked = {
               key,
-              words:
-                row.shows < row.until
-                  ? `It shows until ${at(row.shows)} only.`
-                  : `Its room ends at ${at(row.until)}: ${row.endsBy}.`,
+              words: say.noLonger(row, zone),
               state: null,
             };
             field.redraw();
@@ -85,17 +79,17 @@ export function makeRows(field) {
         }),
       );
     box.append(
-      button("other side", () => {
+      button(say.OTHER_SIDE, () => {
         const found = run.otherSide(field.state, now, key);
         if (found.state) {
           asked = null;
           field.set(found.state);
         } else {
-          asked = { key, words: `Side ${found.refused} has no room for the whole queue.`, state: null };
+          asked = { key, words: say.sideFull(found.refused), state: null };
           field.redraw();
         }
       }),
-      button("leave it out", () => {
+      button(say.LEAVE_OUT, () => {
         asked = null;
         open = null;
         field.set(run.leaveOut(field.state, now, key));
@@ -119,16 +113,7 @@ export function makeRows(field) {
         },
       },
       make("span", { class: "when" }, at(r.start)),
-      make(
-        "span",
-        { class: "what" },
-        name(t.name),
-        make(
-          "small",
-          {},
-          `tube ${r.side}, ${t.view.eyepiece}, ${until(r.until)}${r.wait > 90 ? `; ${duration(r.wait)} to wait` : ""}`,
-        ),
-      ),
+      make("span", { class: "what" }, name(t.name), make("small", {}, say.rowWords(r, t, zone))),
     );
     return make(
       "li",
@@ -151,7 +136,7 @@ export function makeRows(field) {
       make(
         "div",
         { class: "tools" },
-        button("leave it out", () => field.set(run.leaveOut(field.state, now, lost.key))),
+        button(say.LEAVE_OUT, () => field.set(run.leaveOut(field.state, now, lost.key))),
       ),
     );
   }
@@ -162,10 +147,7 @@ export function makeRows(field) {
         .openings(key)
         .filter((o) => o.lasts - Math.max(o.from, now) >= queue)
         .sort((a, b) => a.from - b.from)[0];
-    const soon = chance && chance.from > now + 60,
-      said = chance
-        ? `tube ${chance.side}, ${soon ? `from ${at(chance.from)}, ` : ""}${until(chance.until)}`
-        : "no room any more tonight";
+    const soon = chance && chance.from > now + 60;
     const head = make(
       "button",
       {
@@ -178,7 +160,7 @@ export function makeRows(field) {
           field.redraw();
         },
       },
-      make("span", { class: "what" }, name(t.name), make("small", {}, `${t.kind}; ${said}`)),
+      make("span", { class: "what" }, name(t.name), make("small", {}, say.spare(t, chance, soon, zone))),
     );
     return make(
       "li",
@@ -188,10 +170,10 @@ export function makeRows(field) {
         ? make(
             "div",
             { class: "tools" },
-            chance ? button("put it next", () => propose(key, Math.min(1, field.shown.rows.length), now)) : null,
-            chance ? button("take it now", () => propose(key, 0, now)) : null,
+            chance ? button(say.PUT_NEXT, () => propose(key, Math.min(1, field.shown.rows.length), now)) : null,
+            chance ? button(say.TAKE_NOW, () => propose(key, 0, now)) : null,
             passed
-              ? button("it was shown", () => {
+              ? button(say.WAS_SHOWN, () => {
                   open = null;
                   field.set(run.shownBefore(field.state, now, key));
                 })

@@ -1,20 +1,9 @@
 // The rest of the sheet: the clock and how far it is off, the sky's clock, cautions, all in words.
 
 import { button, make, put, refresh } from "./dom.js";
+import * as say from "./field_words.js";
 import { clock } from "./words.js";
 
-const STEPS = [
-  [-60, "−1 min"],
-  [-10, "−10 s"],
-  [-1, "−1 s"],
-  [1, "+1 s"],
-  [10, "+10 s"],
-  [60, "+1 min"],
-];
-export const offWords = (s) => {
-  const a = Math.abs(Math.round(s));
-  return `${a >= 60 ? `${Math.floor(a / 60)} min ` : ""}${a % 60} s`;
-};
 const three = (h) => {
   const s = Math.floor(h * 3600);
   return `${Math.floor(s / 3600)}h ${String(Math.floor(s / 60) % 60).padStart(2, "0")}m ${String(s % 60).padStart(2, "0")}s`;
@@ -44,7 +33,7 @@ export function makeSheet(field) {
   const tools = make(
     "div",
     { class: "tools six" },
-    ...STEPS.map(([s, words]) => button(words, () => field.shift(field.offset() + s))),
+    ...say.STEPS.map(([s, words]) => button(words, () => field.shift(field.offset() + s))),
   );
   // What a good clock shows, taken as the nearest such time of day.
   const seconds = (text) => {
@@ -66,7 +55,7 @@ export function makeSheet(field) {
   const problem = make("p", { class: "problem", role: "alert" });
   const set = (input, apply) => () => {
     const wanted = seconds(input.value);
-    problem.textContent = wanted === null ? "Write it as 20:15 or 20:15:00." : "";
+    problem.textContent = wanted === null ? say.WRITE_A_TIME : "";
     if (wanted !== null) {
       apply(wanted);
       input.value = "";
@@ -74,52 +63,52 @@ export function makeSheet(field) {
   };
   const wake = make("div", { class: "tools" });
   if ("wakeLock" in navigator) {
-    const hold = button("Keep the screen on", async () => {
+    const hold = button(say.KEEP_SCREEN_ON, async () => {
       try {
         await navigator.wakeLock.request("screen");
-        hold.textContent = "The screen stays on";
+        hold.textContent = say.SCREEN_STAYS_ON;
       } catch {
-        hold.textContent = "This browser does not allow it";
+        hold.textContent = say.NOT_ALLOWED;
       }
     });
     wake.append(hold);
   }
   if ("vibrate" in navigator && [...field.run.things.values()].some((t) => t.nudge.every_s !== null)) {
-    const tap = button("Tap the nudges", () => {
+    const tap = button(say.tapping(false), () => {
       field.setTaps(!field.taps());
-      tap.textContent = field.taps() ? "Stop tapping the nudges" : "Tap the nudges";
+      tap.textContent = say.tapping(field.taps());
       if (field.taps()) navigator.vibrate(80);
     });
     wake.append(tap);
   }
   element.append(
-    make("h1", { class: "object" }, "The clock"),
+    make("h1", { class: "object" }, say.THE_CLOCK),
     time,
     off,
     tools,
-    make("label", { for: "good" }, "What a good clock shows now"),
+    make("label", { for: "good" }, say.GOOD_CLOCK),
     typed,
     make(
       "div",
       { class: "tools" },
       button(
-        "Set",
+        say.SET,
         set(typed, (wanted) => field.shift(field.offset() + near(wanted, field.real()))),
       ),
-      button("Back to the phone's own", () => field.shift(0)),
+      button(say.PHONES_OWN, () => field.shift(0)),
     ),
     star,
     wake,
-    make("label", { for: "ahead" }, "See the sheet as at another time of this night"),
+    make("label", { for: "ahead" }, say.OTHER_TIME),
     ahead,
     make(
       "div",
       { class: "tools" },
       button(
-        "Look ahead",
+        say.LOOK_AHEAD,
         set(ahead, (wanted) => field.lookAt(wanted)),
       ),
-      button("Back to now", () => field.lookAt(null)),
+      button(say.BACK_TO_NOW, () => field.lookAt(null)),
     ),
     problem,
     saved,
@@ -128,17 +117,8 @@ export function makeSheet(field) {
   function show(now) {
     put(time, make("b", {}, clock(new Date(field.real() * 1000), zone, true)), make("span", {}, zone));
     const s = field.offset();
-    refresh(off, [s], () =>
-      s === 0
-        ? "By the phone's own clock. If it is off, say by how much."
-        : `The phone's own clock is ${offWords(s)} ${s > 0 ? "slow" : "fast"}, as you said.`,
-    );
-    put(
-      star,
-      "Sidereal time ",
-      make("b", {}, three(night.siderealH(now))),
-      ": the right ascension that stands on the meridian.",
-    );
+    refresh(off, [s], () => say.offBy(s));
+    put(star, say.SIDEREAL_TIME, make("b", {}, three(night.siderealH(now))), say.ON_MERIDIAN);
   }
   return { element, show, acts: () => [] };
 }

@@ -1,6 +1,8 @@
 // Which stops still fit, in this order, from now on? No stop is ever given a start from which its
 // room would end before its queue; what does not fit is left out and said.
 
+import { NO_LONGER_SHOWS } from "./field_words.js";
+
 export const OTHER = { east: "west", west: "east" };
 const PATIENCE_S = 60;
 
@@ -65,7 +67,7 @@ function whyLost(night, key, free, way, queue) {
   return {
     latest: last.lasts - queue,
     until: last.lasts,
-    endsBy: last.shows < last.until ? "it no longer shows" : last.endsBy,
+    endsBy: last.shows < last.until ? NO_LONGER_SHOWS : last.endsBy,
     queue,
     arrive: free + night.move(way, [key, last.side]),
   };

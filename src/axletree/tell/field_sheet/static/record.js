@@ -1,6 +1,8 @@
 // What was shown and noted, and how does it get home? Kept on the phone where the browser allows
 // it, in memory where it doesn't; exported as a file that 'axletree log import' reads.
 
+import { KEEPS_NOTHING, STORE_FULL } from "./field_words.js";
+
 export function newUid() {
   return Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
 }
@@ -15,8 +17,7 @@ export function openStore(key, storage = () => window.localStorage) {
     place.removeItem(`${key}-try`);
   } catch {
     place = null;
-    why =
-      "This browser keeps nothing for a file: ticks and notes live only while this page is open. Export them before you close it.";
+    why = KEEPS_NOTHING;
   }
   return {
     get kept() {
@@ -38,7 +39,7 @@ export function openStore(key, storage = () => window.localStorage) {
         place.setItem(key, JSON.stringify(value));
       } catch {
         place = null;
-        why = "The phone's store is full: what you enter from now on lives only while this page is open. Export it.";
+        why = STORE_FULL;
       }
     },
   };

@@ -6,12 +6,13 @@ import { createScene } from "./scene.js";
 import { add, dot, framesOf, inFrame, scale, sub } from "./frames.js";
 import { arrow, BRASS, el, FAINT, INK, line, PAPER, point, sheet, words } from "./pen.js";
 import { make, put } from "./dom.js";
+import { otherView, RIG_IN_POSE, rigSeen, SEEN_FROM } from "./field_words.js";
 
 // A view: what is right and what points to the reader. From the east the pole is at the right in
 // the north, at the left in the south; from behind one looks to the pole.
 const VIEWS = (sense) => [
-  { name: "seen from the east", right: [0, 1, 0], near: [1, 0, 0] },
-  { name: "seen from behind, looking to the pole", right: [sense, 0, 0], near: [0, -sense, 0] },
+  { from: "east", right: [0, 1, 0], near: [1, 0, 0] },
+  { from: "behind", right: [sense, 0, 0], near: [0, -sense, 0] },
 ];
 
 // How far and how high anything ever goes, so that every pose is drawn to one scale.
@@ -41,7 +42,7 @@ export function flatView(rig, size, pose, view) {
     k = W / size.reach / 2,
     base = size.height * k + 8;
   const flat = (p) => point(W / 2 + dot(p, view.right) * k, base - p[2] * k);
-  const svg = sheet(W, base + 34, `The rig ${view.name}`),
+  const svg = sheet(W, base + 34, rigSeen(view.from)),
     rods = [];
   svg.append(line(6, base, W - 6, base, INK, 1.6));
   for (const part of rig.parts) {
@@ -66,7 +67,7 @@ export function flatView(rig, size, pose, view) {
   svg.append(
     arrow(...flat(add(mouth, scale(look, 0.03))), ...flat(add(mouth, scale(look, 0.22))), BRASS, 2, 9),
     arrow(...flat(out), ...flat(eye), INK, 2, 9),
-    words(W / 2, base + 24, view.name, 14, { fill: FAINT }),
+    words(W / 2, base + 24, SEEN_FROM[view.from], 14, { fill: FAINT }),
   );
   return svg;
 }
@@ -100,7 +101,7 @@ export function makeRigView(rig) {
     canvas = make("canvas", {
       class: "scene",
       role: "img",
-      "aria-label": "The rig in its pose; a finger walks around it",
+      "aria-label": RIG_IN_POSE,
     }),
     size = bounds(rig);
   let scene = null,
@@ -125,7 +126,7 @@ export function makeRigView(rig) {
     },
   });
   function draw() {
-    change.textContent = flat ? "Show it in depth" : "Show it from the side and from behind";
+    change.textContent = otherView(flat);
     if (scene && !flat) {
       put(box, canvas, change);
       if (pose) scene.setAngles(pose.tubeEndH, pose.swingDeg);
