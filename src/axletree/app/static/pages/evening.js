@@ -22,6 +22,7 @@ import {
 import { ask, latest, onRefused, post, send, takeRefused } from "../shared/link.js";
 import { timeline } from "../shared/timeline.js";
 import { capital } from "../shared/words.js";
+import * as say from "../words/evening.js";
 import { beside } from "./evening_beside.js";
 import { forms } from "./evening_forms.js";
 import { currentOf, handOf, ms, nameOf, stopsToCome, tickedOf } from "./evening_hand.js";
@@ -58,7 +59,7 @@ function reopened() {
     const was = state.waiting.find((w) => w.uid === body.uid);
     state.waiting = state.waiting.filter((w) => w.uid !== body.uid);
     state.remark ||= body.note;
-    notice("tick", `${was?.name ?? "A stop"} was not ticked off: ${words}`);
+    notice("tick", say.notTicked(was?.name, words));
   }
   if (back.length) keep();
   return back.length > 0;
@@ -84,15 +85,11 @@ const stopOf = (key) => toCome().find((s) => s.catalogue_id === key) ?? null;
 const inHand = (t) => handOf(data, ticked(), t);
 
 function show() {
-  put(
-    "#order-words",
-    capital(data.words),
-    data.own_order ? " It is your own order; “plan again from now” finds the best one." : "",
-  );
+  put("#order-words", say.aboutOrder(data.words, data.own_order));
   beside(data, { putNext, open: (which) => change("open", { which }) });
   const back = $("#back");
   back.hidden = !data.undo;
-  put(back, data.undo ? `take back: ${data.undo}` : "");
+  put(back, data.undo ? say.takeBack(data.undo) : "");
   if (document.activeElement !== $("#day")) $("#day").value = data.date;
   hoursShown();
   $("#tonight").hidden = !day;
@@ -153,10 +150,10 @@ function controls(pick, hand, t) {
   const own = pick ?? hand.stop ?? null;
   $("#ticks").hidden = !own || Boolean(hand.wait || hand.stage) || Boolean(pick && pick !== hand.stop);
   if (own) {
-    write("#shown", `${own.name} shown`);
-    write("#skip", "skip");
+    write("#shown", say.shown(own.name));
+    write("#skip", say.SKIP);
     const n = state.tally[own.catalogue_id];
-    write("#looked", n === undefined ? "how many looked?" : `${n} looked`);
+    write("#looked", say.looked(n));
   }
   const runs = hand.stop && ms(hand.stop.begin) <= t;
   $("#longer").disabled = !runs;
@@ -182,7 +179,7 @@ async function tickOff(stateWord) {
   $("#remark").value = "";
   chosen = "";
   keep();
-  put("#said", `${own.name} ${stateWord === "done" ? "shown" : "skipped"}.`);
+  put("#said", say.wasTicked(own.name, stateWord === "done"));
   show();
   scrollTo({ top: 0, behavior: "smooth" });
   try {
@@ -206,7 +203,7 @@ function choose(key, again = false) {
 function problem(words) {
   put("#change-problem", words).hidden = !words;
 }
-async function change(what, given = {}, words = "Planning again") {
+async function change(what, given = {}, words = say.PLANNING_AGAIN) {
   problem("");
   try {
     took(
@@ -247,7 +244,7 @@ $("#again").addEventListener("click", () => change("again"));
 for (const button of $$("[data-late]"))
   button.addEventListener("click", () => change("again", { in_min: Number(button.dataset.late) }));
 $("#longer").addEventListener("click", () => change("longer", { minutes: 10 }));
-$("#back").addEventListener("click", () => change("back", {}, "Taking it back"));
+$("#back").addEventListener("click", () => change("back", {}, say.TAKING_BACK));
 const { hoursShown } = forms({ change, problem, answer: () => data });
 // Another night.
 function go(to) {
@@ -255,7 +252,7 @@ function go(to) {
   day = to;
   chosen = "";
   drawnFor = "";
-  void busy(update(), "Planning the night");
+  void busy(update(), say.PLANNING_NIGHT);
 }
 const shifted = (days) => new Date(ms(`${data.date}T12:00:00Z`) + days * 86400000).toISOString().slice(0, 10);
 $("#night-before").addEventListener("click", () => data && go(shifted(-1)));
@@ -264,7 +261,7 @@ $("#tonight").addEventListener("click", () => go(""));
 $("#day").addEventListener("change", (event) => {
   const text = event.target.value.trim(),
     right = /^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(ms(`${text}T12:00:00Z`));
-  put("#day-problem", right ? "" : `${text || "That"} is no date; write it like 2026-12-05.`).hidden = right;
+  put("#day-problem", right ? "" : say.noDate(text)).hidden = right;
   event.target.setAttribute("aria-invalid", String(!right));
   if (right) go(text);
 });
@@ -276,9 +273,9 @@ onSettings((shared) => {
   void update();
 });
 onLead(() => data && show());
-onKit(() => busy(update(), "Planning the night"));
+onKit(() => busy(update(), say.PLANNING_NIGHT));
 onBack(update);
 onRefused(() => reopened() && data && show());
 start();
-busy(update(), "Planning the night");
+busy(update(), say.PLANNING_NIGHT);
 tick(run);

@@ -2,6 +2,7 @@
 
 import { list, make, page, put } from "../shared/page.js";
 import { capital, clock } from "../shared/words.js";
+import * as say from "../words/evening.js";
 import { STEPS } from "./evening_hand.js";
 
 export function beside(data, { putNext, open }) {
@@ -9,9 +10,9 @@ export function beside(data, { putNext, open }) {
     "#lost",
     ...(data.lost.length
       ? [
-          make("h2", {}, "No place any more"),
+          make("h2", {}, say.NO_PLACE),
           data.empty_because === "session over" && !data.broken.length
-            ? make("p", {}, `${data.lost.map((g) => g.name).join(", ")}.`)
+            ? make("p", {}, say.names(data.lost))
             : make(
                 "ul",
                 { class: "rows" },
@@ -21,7 +22,7 @@ export function beside(data, { putNext, open }) {
                     {},
                     make("strong", {}, g.name),
                     capital(g.reason),
-                    data.broken.includes(g.name) ? make("b", { class: "problem" }, " It was promised.") : "",
+                    data.broken.includes(g.name) ? make("b", { class: "problem" }, say.WAS_PROMISED) : "",
                   ),
                 ),
               ),
@@ -37,7 +38,7 @@ export function beside(data, { putNext, open }) {
         make("strong", {}, o.name),
         [o.also_called[0], o.kind].filter(Boolean).join(", "),
         make("br"),
-        `free ${clock(new Date(o.free_from), page.zone)}–${clock(new Date(o.free_until), page.zone)}. ${o.why}`,
+        say.free(o, page.zone),
       ),
       make(
         "button",
@@ -45,28 +46,20 @@ export function beside(data, { putNext, open }) {
           type: "button",
           class: "plainly",
           disabled: !page.leads,
-          "aria-label": `Show ${o.name} next`,
+          "aria-label": say.showNext(o.name),
           onclick: () => putNext(o.key),
         },
-        "next",
+        say.NEXT,
       ),
     ]),
   );
-  if (!data.spares.length)
-    put(
-      "#spares",
-      make(
-        "li",
-        {},
-        data.session ? "Nothing else that is worth a stop." : "Nothing: this night has no darkness for stars.",
-      ),
-    );
+  if (!data.spares.length) put("#spares", make("li", {}, say.nothingElse(data.session)));
   list(
     "#stages",
     data.stages.map((g) => [
       make("strong", {}, clock(new Date(g.begin), page.zone)),
       STEPS[g.name] ? make("a", { href: STEPS[g.name] }, g.name) : g.name,
-      `: ${g.answer}`,
+      say.stage(g),
       ...g.details.map((x) => make("span", { class: "faint" }, ` ${x}`)),
     ]),
   );
@@ -74,21 +67,21 @@ export function beside(data, { putNext, open }) {
   list("#assumed", [...data.assumptions, ...data.notes]);
   list(
     "#given-up",
-    data.given_up.map((g) => `${g.name}: ${g.reason}.`),
+    data.given_up.map((g) => say.givenUp(g)),
   );
   list(
     "#closed",
     data.closed.map((w, i) => [
-      `Hidden: ${w}`,
+      say.hidden(w),
       make(
         "button",
         {
           type: "button",
           class: "wordy take",
-          "aria-label": `Open again: ${w}`,
+          "aria-label": say.openAgain(w),
           onclick: () => open(i),
         },
-        "open again",
+        say.OPEN_AGAIN,
       ),
     ]),
   );

@@ -2,6 +2,7 @@
 
 import { $, $$, page, put } from "../shared/page.js";
 import { clock } from "../shared/words.js";
+import * as say from "../words/evening.js";
 import { ms } from "./evening_hand.js";
 
 /** @type {(given: { change: any, problem: any, answer: () => any }) => { hoursShown: () => void }} */
@@ -17,7 +18,7 @@ export function forms({ change, problem, answer }) {
     const directions = $$('input[name="direction"]:checked').map((x) => x.value),
       minutes = $('input[name="minutes"]:checked').value;
     if (!directions.length) {
-      problem("Where are the clouds? Tick at least one direction.");
+      problem(say.WHERE_ARE_CLOUDS);
       return;
     }
     if (
@@ -64,9 +65,7 @@ export function forms({ change, problem, answer }) {
       rightHours = hours > 0 && hours <= 16;
     $("#session-start").setAttribute("aria-invalid", String(!rightStart));
     $("#session-hours").setAttribute("aria-invalid", String(!rightHours));
-    sessionProblem(
-      !rightStart ? "Write the start like 19:30." : !rightHours ? "Write the hours as a number above 0, up to 16." : "",
-    );
+    sessionProblem(!rightStart ? say.WRITE_THE_START : !rightHours ? say.WRITE_THE_HOURS : "");
     if (rightStart && rightHours && (await change("hours", { start: start.padStart(5, "0"), hours }))) {
       unfold(answer().empty_because === "session over");
       $("#hours").focus();

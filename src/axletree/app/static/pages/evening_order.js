@@ -1,6 +1,7 @@
 // What if one stop comes sooner, later or not at all?
 
 import { $, now } from "../shared/page.js";
+import * as say from "../words/evening.js";
 import { ms } from "./evening_hand.js";
 
 // `chosen` gives the key of the stop that somebody looks at, `choose` takes another.
@@ -48,7 +49,7 @@ export function order({ toCome, change, chosen, choose }) {
     );
   });
   $("#promised").addEventListener("change", (event) =>
-    change("promise", { key: chosen(), promised: event.target.checked }, "Noting it"),
+    change("promise", { key: chosen(), promised: event.target.checked }, say.NOTING),
   );
   return { moveTo, putNext, oneShown };
 }

@@ -1,12 +1,9 @@
 // Which rows has the rule of time: setting up, what was ticked off, the stops to come?
 
 import { page } from "../shared/page.js";
-import { clock, duration } from "../shared/words.js";
+import * as say from "../words/evening.js";
 import { ms } from "./evening_hand.js";
 
-const side = (s) => `side ${s.chosen.side}, ${s.view.eyepiece}`;
-const room = (s) =>
-  s.chosen.room_ends === null ? "room all night" : `room to ${clock(new Date(s.chosen.room_ends), page.zone)}`;
 export function rowsOf(data, { done, stops, hand, current, chosen }) {
   const rows = [];
   if (!done.length)
@@ -16,7 +13,7 @@ export function rowsOf(data, { done, stops, hand, current, chosen }) {
         from: ms(g.begin),
         to: ms(g.end),
         title: g.name,
-        under: "setting up",
+        under: say.SETTING_UP,
         state: hand.stage?.name === g.name ? "now" : "",
       });
   for (const t of done) {
@@ -27,7 +24,7 @@ export function rowsOf(data, { done, stops, hand, current, chosen }) {
       from: Math.max(begin, end - 3600000),
       to: end,
       title: t.name,
-      tag: t.state === "done" ? (t.visitors ? `shown to ${t.visitors}` : "shown") : "skipped",
+      tag: say.tick(t),
       under: t.note,
       state: t.state === "done" ? "past" : "skipped",
     });
@@ -35,14 +32,14 @@ export function rowsOf(data, { done, stops, hand, current, chosen }) {
   rows.sort((a, b) => a.from - b.from);
   stops.forEach((s, i) => {
     const wait = i ? (ms(s.begin) - ms(stops[i - 1].end)) / 1000 : 0;
-    const over = i && stops[i - 1].chosen.side !== s.chosen.side ? `over to ${s.chosen.side}` : "";
+    const over = i > 0 && stops[i - 1].chosen.side !== s.chosen.side;
     rows.push({
       key: s.catalogue_id,
       from: ms(s.begin),
       to: ms(s.end),
       title: s.name,
-      tag: [s.promised ? "promised" : "", over].filter(Boolean).join(", "),
-      under: `${side(s)}; ${room(s)}${wait > 600 ? `; ${duration(wait)} to wait before` : ""}`,
+      tag: say.tag(s, over),
+      under: say.row(s, wait, page.zone),
       state: s.catalogue_id === chosen ? "chosen" : s.catalogue_id === current ? "now" : "",
       grip: true,
     });

@@ -1,0 +1,113 @@
+// The words of the evening's page: figures and codes in, sentences out.
+
+import {
+  aboveGround,
+  capital,
+  clock,
+  compassPoint,
+  countdown,
+  degrees,
+  duration,
+  hoursMinutes,
+} from "../shared/words.js";
+
+/** @type {(iso: string, zone: string) => string} */
+const at = (iso, zone) => clock(new Date(iso), zone);
+
+// What the page does.
+export const PLANNING_NIGHT = "Planning the night";
+export const PLANNING_AGAIN = "Planning again";
+export const TAKING_BACK = "Taking it back";
+export const NOTING = "Noting it";
+export const notTicked = (name, words) => `${name ?? "A stop"} was not ticked off: ${words}`;
+export const takeBack = (step) => `take back: ${step}`;
+export const noDate = (text) => `${text || "That"} is no date; write it like 2026-12-05.`;
+export const WHERE_ARE_CLOUDS = "Where are the clouds? Tick at least one direction.";
+export const WRITE_THE_START = "Write the start like 19:30.";
+export const WRITE_THE_HOURS = "Write the hours as a number above 0, up to 16.";
+
+// What the thumb can do.
+export const SKIP = "skip";
+export const shown = (name) => `${name} shown`;
+export const wasTicked = (name, done) => `${name} ${done ? "shown" : "skipped"}.`;
+export const looked = (count) => (count === undefined ? "how many looked?" : `${count} looked`);
+
+// What is in hand.
+export const called = (s) =>
+  [s.also_called[0], `${s.kind}${s.constellation ? ` in ${s.constellation}` : ""}`].filter(Boolean).join(", ");
+export const settingUpUntil = (end, zone) => `Setting up, until ${at(end, zone)}`;
+export const PAGE_FOR_IT = "The page for it.";
+export const afterStage = (next, stop, zone) =>
+  next ? ` Next: ${next.name}.` : ` Next: ${stop.name} at ${at(stop.begin, zone)}.`;
+export const beThere = (begin, zone) => `Be there at ${at(begin, zone)}`;
+export const ahead = (stops, moon, zone) =>
+  `${stops.length} stops, the first at ${at(stops[0].begin, zone)}, the last until ${at(stops[stops.length - 1].end, zone)}. Moon: ${moon.phase}, ${Math.round(moon.lit_fraction * 100)} % lit.`;
+export const stopOf = (s, { pick, before, place, count }) =>
+  `${pick ? "Looked at" : before > 0 ? "Next" : "Now"}: stop ${place} of ${count}${s.promised ? ", promised" : ""}`;
+// The large figure of a stop, and what it counts; seconds before it begins and until it ends.
+export const counted = (s, before, left, zone) =>
+  before > 0
+    ? [countdown(before), ` until it begins at ${at(s.begin, zone)}`]
+    : left > 0
+      ? [countdown(left), " left for the queue"]
+      : [`+${countdown(-left)}`, " over its time"];
+export const what = (s, next, zone) => `${capital(called(s))}. ${next ? thenComes(next, s, zone) : ""}`;
+const thenComes = (next, s, zone) =>
+  `Then ${next.name} at ${at(next.begin, zone)}${next.chosen.side !== s.chosen.side ? ", the tube goes over" : ""}${next.view.eyepiece !== s.view.eyepiece ? `, eyepiece ${next.view.eyepiece}` : ""}.`;
+export const timeIsOver = (name) => `The time of ${name} is over.`;
+const EMPTY = { "session over": "The hours are over", clouds: "Clouds hide the rest" };
+export const nothingLeft = (data) =>
+  data.session
+    ? (EMPTY[data.empty_because] ?? (data.ticked.length ? "The evening is over" : "No stops"))
+    : "No stars tonight";
+export const afterAll = (data) =>
+  data.session
+    ? `${data.ticked.filter((x) => x.state === "done").length} shown. ${capital(data.words)} Tube off before the weights.`
+    : capital(data.order.words);
+export const aboutOrder = (words, own) =>
+  `${capital(words)}${own ? " It is your own order; “plan again from now” finds the best one." : ""}`;
+
+// The figures of one stop: what it is, and how much.
+export const figures = (s, circles, units, zone) => [
+  ["tube", `side ${s.chosen.side}`],
+  ["eyepiece", `${s.view.eyepiece}, ${s.view.magnification.toFixed(0)} times`],
+  ["hour circle", hoursMinutes(circles.hour)],
+  ["declination", degrees(circles.declination, 1, true)],
+  [
+    "eye",
+    `${aboveGround(s.view.height_mm, units)} high, ${s.view.face_azimuth_deg === null ? s.view.face_words : `face ${compassPoint(s.view.face_azimuth_deg)}`}: ${s.view.reach}`,
+  ],
+  ["nudge", nudge(s.nudge)],
+  ["room", s.chosen.room_ends === null ? "all night" : `to ${at(s.chosen.room_ends, zone)}: ${s.chosen.ends_by}`],
+  ["view", s.view.orientation],
+];
+const nudge = (n) => {
+  if (n.every_s === null) return n.direction;
+  const turn = n.knob_turns < 0.1 ? n.knob_turns.toFixed(3) : n.knob_turns.toFixed(2);
+  return `every ${duration(n.every_s)}${n.knob_turns > 0 ? `: ${turn} turn ${n.direction}` : `. ${n.direction}`}`;
+};
+export const worth = (s) => `${capital(s.visibility)}. ${s.why} ${s.why_side}`;
+
+// The rows of the rule of time.
+export const SETTING_UP = "setting up";
+export const tick = (t) => (t.state === "done" ? (t.visitors ? `shown to ${t.visitors}` : "shown") : "skipped");
+export const tag = (s, over) =>
+  [s.promised ? "promised" : "", over ? `over to ${s.chosen.side}` : ""].filter(Boolean).join(", ");
+export const row = (s, wait, zone) =>
+  `side ${s.chosen.side}, ${s.view.eyepiece}; ${room(s, zone)}${wait > 600 ? `; ${duration(wait)} to wait before` : ""}`;
+const room = (s, zone) => (s.chosen.room_ends === null ? "room all night" : `room to ${at(s.chosen.room_ends, zone)}`);
+
+// What stands beside the rule.
+export const NO_PLACE = "No place any more";
+export const WAS_PROMISED = " It was promised.";
+export const names = (lost) => `${lost.map((g) => g.name).join(", ")}.`;
+export const free = (o, zone) => `free ${at(o.free_from, zone)}–${at(o.free_until, zone)}. ${o.why}`;
+export const showNext = (name) => `Show ${name} next`;
+export const NEXT = "next";
+export const nothingElse = (session) =>
+  session ? "Nothing else that is worth a stop." : "Nothing: this night has no darkness for stars.";
+export const stage = (g) => `: ${g.answer}`;
+export const givenUp = (g) => `${g.name}: ${g.reason}.`;
+export const hidden = (words) => `Hidden: ${words}`;
+export const openAgain = (words) => `Open again: ${words}`;
+export const OPEN_AGAIN = "open again";
