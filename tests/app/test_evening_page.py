@@ -14,13 +14,14 @@ from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk,
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
-from axletree.app.answers.night.evening import closed_words, together
+from axletree.app.answers.night.evening import together
 from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
 from axletree.evening.sheet.going_on import ClosedSky
 from axletree.kit.kit import check_text, demo_text
 from axletree.logbook.read import evening_whole, evenings
 from axletree.logbook.store import Logbook, default_logbook
+from axletree.tell.evening.changes_text import closed_words
 
 DAY = "2026-12-05"
 BEFORE = "2026-12-05T15:00:00Z"

@@ -18,6 +18,7 @@ from axletree.app.night.ticks import Row, Tick, take_back_tick, ticks, write_tic
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
+from axletree.tell.evening import changes_text as say
 from axletree.tell.evening.data import evening_document
 
 if TYPE_CHECKING:
@@ -83,7 +84,7 @@ class Run:
                 course, ticked=course.ticked | {key}, stood=stood,
                 promised=course.promised - {key},
             )  # fmt: skip
-            step = f"{name} {'shown' if done else 'skipped'}"
+            step = say.ticked_words(name, done=done)
             first = course.stops[0].catalogue_id if course.stops else ""
             self._go(changed, at, given=rest, left=key == first, step=step, own=course.own,
                      tick=uid)  # fmt: skip
@@ -100,20 +101,20 @@ class Run:
         """What a new order changes, as words for taking it back."""
         gone, come = [k for k in before if k not in after], [k for k in after if k not in before]
         if len(gone) == 1 and not come:
-            return f"{self._named(gone[0])} left out"
+            return say.left_out_words(self._named(gone[0]))
         if len(come) == 1 and not gone:
-            return f"{self._named(come[0])} put in"
+            return say.put_in_words(self._named(come[0]))
         for key in after if not gone and not come else ():
             rest = [k for k in before if k != key]
             if rest == [k for k in after if k != key] and before != after:
-                way = "earlier" if after.index(key) < before.index(key) else "later"
-                return f"{self._named(key)} {way}"
-        return "another order"
+                earlier = after.index(key) < before.index(key)
+                return say.moved_words(self._named(key), earlier=earlier)
+        return say.OTHER_ORDER
 
     def plan_again(self, at: datetime, *, in_min: float = 0.0) -> None:
         """The best order from now on, or from so many minutes on."""
         with self.lock:
-            step = f"planned again from {at + timedelta(minutes=in_min):%H:%M}"
+            step = say.planned_again_words(at + timedelta(minutes=in_min))
             self._go(self.course, at, in_min=in_min, step=step)
 
     def hours(self, at: datetime, start: time, hours: float) -> None:
@@ -137,7 +138,7 @@ class Run:
                 stood=course.stood if course.stood and course.stood[0] in known else None,
             )  # fmt: skip
             first = planned.session.first_stop
-            step = f"hours from {first:%H:%M} to {planned.session.end:%H:%M}"
+            step = say.hours_words(first, planned.session.end)
             in_min = max(0.0, first.timestamp() - at.timestamp()) / 60.0
             self._go(kept, at, in_min=in_min, step=step)
             lost = tuple(s.name for s in promised if s.catalogue_id not in known)
@@ -151,7 +152,7 @@ class Run:
             if first is None:
                 raise AxletreeError("no stop runs yet: there is nothing to make longer")
             given = [s.catalogue_id for s in self.course.stops[1:]] if self.course.own else None
-            step = f"{first.name} {minutes:g} minutes longer"
+            step = say.longer_words(first.name, minutes)
             self._go(self.course, at, given=given, longer_min=minutes, step=step,
                      own=self.course.own)  # fmt: skip
 
@@ -161,7 +162,7 @@ class Run:
             closed = (*self.course.closed, *parts)
             if len(closed) > MOST_CLOSED:
                 raise AxletreeError(f"at most {MOST_CLOSED} parts of the sky: open some again")
-            self._go(replace(self.course, closed=closed), at, step="planned around clouds")
+            self._go(replace(self.course, closed=closed), at, step=say.AROUND_CLOUDS)
 
     def open(self, which: int, at: datetime) -> None:
         """A part of the sky is free again."""
@@ -169,7 +170,7 @@ class Run:
             if not 0 <= which < len(self.course.closed):
                 raise AxletreeError("that part of the sky is open already")
             kept = tuple(c for i, c in enumerate(self.course.closed) if i != which)
-            self._go(replace(self.course, closed=kept), at, step="sky open again")
+            self._go(replace(self.course, closed=kept), at, step=say.OPEN_AGAIN)
 
     def promise(self, key: str, promised: bool) -> None:
         """Mark a stop as promised to people, or not."""
@@ -182,7 +183,7 @@ class Run:
                 replace(s, promised=promised) if s.catalogue_id == key else s for s in course.stops
             )
             name = next(s.name for s in stops if s.catalogue_id == key)
-            step = f"{name} promised" if promised else f"{name} no longer promised"
+            step = say.promised_words(name, promised=promised)
             self._take(replace(course, promised=kept, stops=stops, step=step, tick=""))
 
     def step_back(self) -> None:

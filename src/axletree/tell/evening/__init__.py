@@ -4,6 +4,8 @@ Modules:
   calendar_file  How does the evening get into an ordinary calendar, with alarms for what must not
                  be missed?
   calendar_file_text  In which sentences does the evening stand in an ordinary calendar?
+  changes_text   In which words is told what was changed in an evening that goes on, and which sky
+                 is closed?
   data           How does the evening's typed answer become its document?
   document       What is an evening, written down? One immutable document that everything is drawn
                  from.

@@ -20,6 +20,7 @@ from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.habits import MOST_HOURS
+from axletree.tell.evening.changes_text import closed_words
 from axletree.tell.evening.data import evening_document, given_up_facts, stop_facts
 from axletree.tell.seeing.text import session_end_words, why_words
 from axletree.tell.stop.text import order_words, stay_cut_words
@@ -335,17 +336,3 @@ def together(directions: list[str]) -> list[tuple[float, float]]:
             last += 1
         spans.append(((start * 45.0 - 22.5) % 360.0, (last * 45.0 + 22.5) % 360.0))
     return spans
-
-
-def closed_words(part: Any) -> str:
-    """'south-west to north, below 45°, until 21:40'."""
-    first = POINTS[round((part.from_azimuth_deg + 22.5) / 45.0) % 8]
-    last = POINTS[round((part.to_azimuth_deg - 22.5) / 45.0) % 8]
-    whole = part.from_azimuth_deg == part.to_azimuth_deg
-    words = ["the whole sky" if whole else first if first == last else f"{first} to {last}"]
-    if part.low_altitude_deg > 0.0:
-        words.append(f"above {part.low_altitude_deg:.0f}°")
-    if part.high_altitude_deg < 90.0:
-        words.append(f"below {part.high_altitude_deg:.0f}°")
-    words.append(f"until {part.end:%H:%M}" if part.end else "until it is opened again")
-    return ", ".join(words)
