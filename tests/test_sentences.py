@@ -23,7 +23,7 @@ WRITTEN = {
 # Kinds of objects and themes as the data name them, compared and looked up but never shown raw.
 KINDS = ("cluster with nebula", "moon and planets", "lit from inside")
 STILL_SAID: dict[str, tuple[str, ...]] = {
-    "mount/rig/build.py": ("leg towards the pole",),
+    "mount/rig/tripod.py": ("leg towards the pole",),
     "mount/steady/tipping.py": ("leg towards the pole",),
     "pole/aim/axis_view.py": ("bore_diameter_mm and bore_length_mm make a field",),
     "pole/aim/stars_near_pole.py": ("Sigma Octantis group",),
