@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.text import drawing_words, row_words
+from axletree.tell.shared.measure import shortened, width_of
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, WARN, Sheet
 from axletree.tell.shared.words import clock
 
@@ -88,7 +89,8 @@ class _Lines:
         middle = y + ROW / 2
         up = stop.chosen.weights_up
         name, side = row_words(stop)
-        self.sheet.text((40, middle + 5), _short(name, 20 if up else 30), size=15)
+        room = LEFT - 24 - width_of(side, 14) - 40
+        self.sheet.text((40, middle + 5), shortened(name, room, 15), size=15)
         self.sheet.text((LEFT - 12, middle + 5), side, size=14, anchor="end",
                         fill=WARN if up else FAINT)  # fmt: skip
         ends = stop.chosen.room_ends or self.last
@@ -103,7 +105,3 @@ def _floor(moment: datetime, minutes: int) -> datetime:
     return moment - timedelta(
         minutes=moment.minute % minutes, seconds=moment.second, microseconds=moment.microsecond
     )
-
-
-def _short(words: str, most: int) -> str:
-    return words if len(words) <= most else words[: most - 1].rstrip() + "…"

@@ -11,6 +11,7 @@ import numpy as np
 from axletree.ground.skyline.skyline import Horizon, SkylineGap
 from axletree.sky.directions import wrap_180
 from axletree.stages.set_up.spot import SpotAnswer
+from axletree.tell.shared.measure import width_of
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, Point, Sheet
 from axletree.tell.spot.text import pole_star_word, skyline_drawing_words
 
@@ -112,16 +113,17 @@ def draw_skyline(
     if lowest_altitude_deg is not None:
         y = frame.y(lowest_altitude_deg)
         sheet.line((frame.left, y), (frame.left + frame.width, y), stroke=FAINT, dash="2 4")
-        off = _lowest_place(frame, horizon)
         words = skyline_drawing_words().lowest_used
+        off = _lowest_place(frame, horizon, width_of(words, 11))
         sheet.text((frame.x(off), y - 4), words, size=11, anchor="middle", fill=FAINT)
     _pole(sheet, frame, pole_azimuth_deg, pole_altitude_deg, pole_name)
 
 
-def _lowest_place(frame: SkylineStrip, horizon: Horizon) -> float:
+def _lowest_place(frame: SkylineStrip, horizon: Horizon, wide: float) -> float:
     """Where across the strip words have most room above the skyline, away from the pole."""
+    half_deg = wide / 2 / (frame.width / 360.0)
     off = np.concatenate([np.arange(-170.0, -25.0, 5.0), np.arange(30.0, 171.0, 5.0)])
-    around = off[:, None] + np.linspace(-8.0, 8.0, 5)
+    around = off[:, None] + np.linspace(-half_deg, half_deg, 5)
     azimuth = around + frame.middle_azimuth_deg
     top = horizon.altitude_at(azimuth).max(axis=1)
     # Where nothing was measured, other words stand.

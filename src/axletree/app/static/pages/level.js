@@ -18,6 +18,7 @@ import {
   start,
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
+import { keptWithin } from "../shared/measure.js";
 import {
   around,
   arrow,
@@ -139,7 +140,7 @@ function build() {
       c = Math.cos((a * Math.PI) / 180);
     // Words stand beside the foot, where the sheet has room: right of an upward leg, below the others.
     const anchor = c > 0.5 ? "start" : "middle",
-      x = c > 0.5 ? at[0] + 20 : Math.min(W - 118, Math.max(118, at[0] + 24 * s)),
+      x = c > 0.5 ? at[0] + 20 : at[0] + 24 * s,
       y = c > 0.5 ? at[1] + 8 : at[1] + 50;
     for (const [text, dy] of /** @type {const} */ ([
       [figure, 0],
@@ -150,7 +151,7 @@ function build() {
       text.setAttribute("text-anchor", anchor);
     }
     svg.append(pen, ticks, foot, figure, name);
-    return { pen, ticks, foot, figure, name };
+    return { pen, ticks, foot, figure, name, x, beside: c > 0.5 };
   });
   svg.append(circle(...C, VIAL, { "stroke-width": 2.4, fill: PAPER }));
   const step = (VIAL - BUBBLE) / data.rim_divisions;
@@ -218,6 +219,9 @@ function draw() {
     pen.figure.textContent = moved ? say.figure(mm, data.tilt_is_lower_bound, data.units) : say.LEAVE;
     pen.figure.setAttribute("fill", moved ? BRASS : INK);
     pen.name.textContent = say.legName(leg.leg, mm, moved);
+    if (pen.beside) return;
+    pen.figure.setAttribute("x", keptWithin(pen.x, pen.figure.textContent, 36, 6, W - 6, 600));
+    pen.name.setAttribute("x", keptWithin(pen.x, pen.name.textContent, 17, 6, W - 6));
   });
   place();
 }

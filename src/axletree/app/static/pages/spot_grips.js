@@ -1,5 +1,6 @@
 // How is what stands in the yard drawn, and dragged by its brass handles?
 
+import { keptWithin } from "../shared/measure.js";
 import { BRASS, circle, el, INK, movable, PAPER, trace, words } from "../shared/pen.js";
 import * as say from "../words/spot.js";
 import { W } from "./spot_plan.js";
@@ -181,7 +182,7 @@ export function shapes(svg, yard, frame, { changed, choose, chosen, units }) {
     if (beside) text.setAttribute("text-anchor", "start");
     const draw = () => {
       const [x, y] = at();
-      text.setAttribute("x", beside ? frame.x(x) + 18 : Math.min(W - 60, Math.max(70, frame.x(x))));
+      text.setAttribute("x", beside ? frame.x(x) + 18 : keptWithin(frame.x(x), name, 16, 4, W - 4, 400, true));
       text.setAttribute("y", frame.y(y) + (beside ? 6 : 29));
     };
     draw();

@@ -1,6 +1,7 @@
 // Where does the axis point, how well is that known, and how did the last measurement shrink it?
 // Drawn as seen facing the pole: up is higher, east to the right facing north, to the left south.
 
+import { keptWithin } from "./measure.js";
 import { arrow, BRASS, circle, el, FAINT, INK, line, PAPER, point, sheet, trace, WARN, words } from "./pen.js";
 
 const W = 640,
@@ -147,7 +148,7 @@ export function ellipseDrawing(shown, { reach, step }, say) {
       );
     inside.append(
       words(
-        Math.min(Math.max(tip[0], LEFT + 46), LEFT + SIDE - 46),
+        keptWithin(tip[0], say.BEFORE, 19, LEFT + 6, LEFT + SIDE - 6, 400, true),
         Math.min(Math.max(tip[1] - 8, TOP + 24), TOP + SIDE - 10),
         say.BEFORE,
         19,

@@ -1,6 +1,7 @@
 // The Earth from the side with the person at its edge: why the pole's height is the latitude.
 
 import * as say from "../words/shared.js";
+import { keptWithin } from "./measure.js";
 import { arrow, BRASS, circle, el, HAIR, INK, line, movable, PAPER, point, words, workbench } from "./pen.js";
 
 const W = 600,
@@ -108,7 +109,9 @@ export function createGlobe(moved) {
     parts.push(words(C[0] + 92 * Math.cos(f / 2) + 6, C[1] - 92 * Math.sin(f / 2) + 8, figure, 24, halo));
     const mid = (ground + pole) / 2,
       m = [head[0] + 96 * Math.cos(mid), head[1] - 96 * Math.sin(mid)];
-    parts.push(words(Math.min(W - 34, Math.max(34, m[0])), Math.min(W - 8, Math.max(24, m[1] + 8)), figure, 24, halo));
+    parts.push(
+      words(keptWithin(m[0], figure, 24, 4, W - 4, 600), Math.min(W - 8, Math.max(24, m[1] + 8)), figure, 24, halo),
+    );
     live.replaceChildren(...parts);
     place.setAttribute("transform", `translate(${p[0].toFixed(1)} ${p[1].toFixed(1)})`);
   }

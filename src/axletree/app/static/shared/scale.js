@@ -1,6 +1,6 @@
 // How is a value set by hand? On a ruled scale with a brass index, by thumb or by arrow keys.
 
-import { typefaceHere, widthOf } from "./measure.js";
+import { keptWithin, typefaceHere } from "./measure.js";
 import { BRASS, el, INK, line, PAPER, words } from "./pen.js";
 
 const W = 400,
@@ -64,9 +64,8 @@ export function ruler({
         isMiddle = Math.abs(v / middle - Math.round(v / middle)) < 1e-6;
       d[isLong ? 1 : 0].push(`M${x(v).toFixed(1)} ${BASE}v${isLong ? 18 : isMiddle ? 12 : 7}`);
       if (isLong) {
-        const text = String(label(Math.round(v / long) * long)),
-          half = widthOf(text, TICK) / 2;
-        group.append(words(Math.min(W - half, Math.max(half, x(v))), BASE + 38, text, TICK));
+        const text = String(label(Math.round(v / long) * long));
+        group.append(words(keptWithin(x(v), text, TICK, 0, W), BASE + 38, text, TICK));
       }
     }
     group.append(...d.map((parts, i) => el("path", { d: parts.join(""), stroke: INK, "stroke-width": i ? 1.8 : 0.9 })));
@@ -86,10 +85,9 @@ export function ruler({
     if (key === shown) return;
     shown = key;
     index.setAttribute("transform", `translate(${x(value).toFixed(1)} 0)`);
-    const words = say(value),
-      half = widthOf(words, FIGURE, 600) / 2;
+    const words = say(value);
     figure.textContent = words;
-    figure.setAttribute("x", String(Math.min(W - half - 2, Math.max(half + 2, x(value)))));
+    figure.setAttribute("x", String(keptWithin(x(value), words, FIGURE, 2, W - 2, 600)));
     for (const [k, v] of Object.entries({
       "aria-valuemin": range.min,
       "aria-valuemax": range.max,

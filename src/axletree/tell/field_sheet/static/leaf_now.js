@@ -1,6 +1,7 @@
 // What is to be done now? One stage or one stop, in figures that are read at arm's length.
 
 import { make, name, paragraph, put, refresh } from "./dom.js";
+import { keptWithin } from "./measure.js";
 import { BRASS, el, INK, line, sheet as drawing, words } from "./pen.js";
 import * as say from "./field_words.js";
 import { capital, clock, countdown, degrees, duration, hoursMinutes } from "./words.js";
@@ -19,8 +20,10 @@ function roomRule(left, now, zone) {
     const long = t % 3600 === 0,
       half = t % 1800 === 0;
     ticks.push(`M${x(t - now).toFixed(1)} 20v${long ? 11 : half ? 8 : 5}`);
-    if (long || (half && span < 5400))
-      svg.append(words(Math.min(Math.max(x(t - now), 20), W - 20), 43, clock(seconds(t), zone), 12.5));
+    if (long || (half && span < 5400)) {
+      const at = clock(seconds(t), zone);
+      svg.append(words(keptWithin(x(t - now), at, 12.5, 2, W - 2), 43, at, 12.5));
+    }
   }
   svg.append(
     line(8, 20, W - 8, 20, INK, 1.4),
