@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 
-from axletree.evening.seeing.contrast import (
+from axletree.sky.contrast import (
     ARCSEC2_SR,
     DARKEST_BACKGROUND_CD_M2,
     FIELD_FACTOR,

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from axletree.evening.seeing.contrast import FIELD_FACTOR, naked_eye_limit_mag
+from axletree.sky.contrast import FIELD_FACTOR, naked_eye_limit_mag
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit
 from axletree.pole.correct.bolts import AxisError

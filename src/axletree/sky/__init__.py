@@ -11,6 +11,7 @@ Rooms, each with its modules at the head of its `__init__`:
 
 Modules:
   arrays      What kinds of arrays does the whole house speak of?
+  contrast    How faint a thing can the eye make out against the sky, bare and through a telescope?
   directions  How do the angles of the sky turn into directions on the ground, and back?
   observer    Where on the Earth does the person stand, and through how much air do they look?
   optics      What does this tube show through this eyepiece or on this camera, and for how long at

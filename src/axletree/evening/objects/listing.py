@@ -22,7 +22,7 @@ from axletree.evening.objects.kinds import candidate_kinds
 from axletree.evening.objects.requested import requested_of
 from axletree.evening.objects.twins import without_twins
 from axletree.evening.objects.worth import fame_share, points
-from axletree.evening.seeing.contrast import FIELD_FACTOR, Optics, point_limit_mag
+from axletree.sky.contrast import FIELD_FACTOR, Optics, point_limit_mag
 from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import SURE, margins

@@ -1,8 +1,6 @@
 """How well does an object show, through which eyepiece, under this sky?
 
 Modules:
-  contrast        How faint a thing can the eye make out against the sky, bare and through a
-                  telescope?
   eyepiece        Which eyepiece shows an object best?
   light_profile   How does the light of a galaxy, a cluster or a nebula gather towards its middle?
   sky_brightness  How bright is the sky behind each object through the evening, and how much does

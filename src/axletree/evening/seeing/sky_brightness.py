@@ -7,7 +7,7 @@ from enum import Enum
 
 import numpy as np
 
-from axletree.evening.seeing.contrast import FIELD_FACTOR, sky_from_naked_eye_limit
+from axletree.sky.contrast import FIELD_FACTOR, sky_from_naked_eye_limit
 from axletree.kit.kit import Kit
 from axletree.kit.parts.site import RURAL_ZENITH_MAG
 from axletree.sky.air.brightness import (

@@ -18,7 +18,7 @@ from enum import Enum
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from axletree.evening.seeing.contrast import (
+from axletree.sky.contrast import (
     ARCMIN2_SR,
     FIELD_FACTOR,
     Experience,

@@ -9,7 +9,7 @@ from enum import Enum
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from axletree.evening.seeing.contrast import FIELD_FACTOR, naked_eye_limit_mag
+from axletree.sky.contrast import FIELD_FACTOR, naked_eye_limit_mag
 from axletree.ground.magnetism import MagneticField, magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
 from axletree.kit.errors import AxletreeError

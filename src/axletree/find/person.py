@@ -1,0 +1,60 @@
+"""How well do a person's eyes and hands do what finding asks of them?
+
+Every figure is one standard deviation and our own, from practice: common practice, no source.
+What a logbook has learned takes their place.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from axletree.sky.contrast import FIELD_FACTOR, Experience
+
+
+@dataclass(frozen=True)
+class Skill:
+    """What one person does, and how well.
+
+    `count_turns`: error of a counted run of knob turns, in turns of the knob. `miscount`: chance
+    that a run of turns is one turn wrong, for each turn counted. `read_division`: error of a circle
+    reading, in parts of a division. `centre_field`: error of bringing a star to the middle of a
+    field, in parts of its radius. `distance_part`: error of a judged distance between stars in a
+    field, in parts of that distance, and `distance_field` the least, in parts of the field's
+    radius. `brightness_mag`: error of a judged difference of brightness. `wrong_bright_star`:
+    chance that a named bright star is taken for another. `field_factor`: how many times the
+    laboratory's contrast a thing needs to be noticed.
+    """
+
+    count_turns: float
+    miscount: float
+    read_division: float
+    centre_field: float
+    distance_part: float
+    distance_field: float
+    brightness_mag: float
+    wrong_bright_star: float
+    field_factor: float
+
+
+_SKILLS: dict[Experience, Skill] = {
+    "newcomer": Skill(
+        count_turns=0.10, miscount=0.010, read_division=0.35, centre_field=0.10,
+        distance_part=0.20, distance_field=0.08, brightness_mag=0.7, wrong_bright_star=0.08,
+        field_factor=FIELD_FACTOR["newcomer"],
+    ),
+    "practised": Skill(
+        count_turns=0.05, miscount=0.004, read_division=0.20, centre_field=0.05,
+        distance_part=0.12, distance_field=0.05, brightness_mag=0.5, wrong_bright_star=0.02,
+        field_factor=FIELD_FACTOR["practised"],
+    ),
+    "expert": Skill(
+        count_turns=0.03, miscount=0.002, read_division=0.15, centre_field=0.04,
+        distance_part=0.08, distance_field=0.03, brightness_mag=0.3, wrong_bright_star=0.005,
+        field_factor=FIELD_FACTOR["expert"],
+    ),
+}  # fmt: skip
+
+
+def skill_of(experience: Experience) -> Skill:
+    """What is assumed of a person of this experience before a logbook knows better."""
+    return _SKILLS[experience]
