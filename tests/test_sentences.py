@@ -28,19 +28,6 @@ STILL_SAID: dict[str, tuple[str, ...]] = {
     "pole/aim/axis_view.py": ("bore_diameter_mm and bore_length_mm make a field",),
     "pole/aim/stars_near_pole.py": ("Sigma Octantis group",),
     "pole/enough/need.py": ("an eyepiece in mm",),
-    "evening/objects/own_objects.py": (
-        "what it is called (needed)",
-        "right ascension in hours, J2000: 5.588 or 5:35:17",
-        "or in degrees: 83.82",
-        "declination in degrees, J2000: -5.39 or -5:23:28 (needed)",
-        "V magnitude of the whole",
-        "shortest size, if not round",
-        "galaxy, open cluster, comet, star, double star ... (star, or object with a size)",
-        "of a double star",
-        "of a double star",
-        "for what moves: when it stands there, 2026-12-05T20:00; several rows a name",
-        "a few words to say at the eyepiece",
-    ),
     "evening/order/solver.py": ("a better order of the stops (--take-time)",),
 }
 SOURCES = {

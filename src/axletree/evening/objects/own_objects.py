@@ -24,20 +24,12 @@ from axletree.sky.catalogue.names import fold
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import angles_from_vector, vector_from_angles
 
-COLUMNS = {
-    "name": "what it is called (needed)",
-    "ra_h": "right ascension in hours, J2000: 5.588 or 5:35:17",
-    "ra_deg": "or in degrees: 83.82",
-    "dec_deg": "declination in degrees, J2000: -5.39 or -5:23:28 (needed)",
-    "magnitude": "V magnitude of the whole",
-    "size_arcmin": "longest size",
-    "size_minor_arcmin": "shortest size, if not round",
-    "kind": "galaxy, open cluster, comet, star, double star ... (star, or object with a size)",
-    "separation_arcsec": "of a double star",
-    "companion_magnitude": "of a double star",
-    "at": "for what moves: when it stands there, 2026-12-05T20:00; several rows a name",
-    "note": "a few words to say at the eyepiece",
-}
+# Places are of J2000; of `ra_h` and `ra_deg` one, sexagesimal too. Rows of one name with `at` are a
+# thing that moves; `separation_arcsec` and `companion_magnitude` are a double star's.
+COLUMNS = (
+    "name", "ra_h", "ra_deg", "dec_deg", "magnitude", "size_arcmin", "size_minor_arcmin", "kind",
+    "separation_arcsec", "companion_magnitude", "at", "note",
+)  # fmt: skip
 KINDS = (
     "star", "double star", "open cluster", "globular cluster", "cluster with nebula",
     "star cloud", "galaxy", "planetary nebula", "emission nebula", "reflection nebula", "nebula",
