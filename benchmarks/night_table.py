@@ -72,7 +72,7 @@ def ours(
     objects: int, instants: int, precision: Any, columns: int,
     *, hot: bool = True, way: Any = "numpy", threads: int = 1,
 ) -> Seconds:  # fmt: skip
-    from axletree.sky.bulk.night_table import COLUMNS, night_table
+    from axletree.sky.bulk.night_table import COLUMNS, Work, night_table
     from axletree.sky.observer import Observer
     from axletree.sky.positions.stars import Stars
     from axletree.sky.time.instants import Instants
@@ -84,13 +84,15 @@ def ours(
     out = night_table(stars, when, observer, what, precision) if hot else None
 
     def work() -> None:
-        night_table(stars, when, observer, what, precision, out=out, threads=threads, way=way)
+        night_table(
+            stars, when, observer, what, precision, out=out, work=Work(way, threads=threads)
+        )
 
     return best_s(work, 9)
 
 
 def ours_in_blocks(objects: int, instants: int, way: Any = "numpy") -> Seconds:
-    from axletree.sky.bulk.night_table import night_blocks
+    from axletree.sky.bulk.night_table import Work, night_blocks
     from axletree.sky.observer import Observer
     from axletree.sky.positions.stars import Stars
     from axletree.sky.time.instants import Instants
@@ -100,7 +102,7 @@ def ours_in_blocks(objects: int, instants: int, way: Any = "numpy") -> Seconds:
     observer = Observer(*SITE)
 
     def work() -> None:
-        for _ in night_blocks(stars, when, observer, way=way):
+        for _ in night_blocks(stars, when, observer, work=Work(way)):
             pass
 
     return best_s(work, 9)
@@ -245,15 +247,15 @@ import time
 from datetime import UTC, datetime
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import Stars
-from axletree.sky.bulk.night_table import night_table
+from axletree.sky.bulk.night_table import Work, night_table
 from axletree.sky.time.instants import Instants
 words = (Stars.of(10.0, 10.0), Instants.grid(datetime(2026, 11, 25, tzinfo=UTC), count=9),
          Observer(38.57, -7.91))
-night_table(*words, way="numpy")
+night_table(*words, work=Work("numpy"))
 start = time.perf_counter()
 import numba
 middle = time.perf_counter()
-night_table(*words, way="compiled")
+night_table(*words, work=Work("compiled"))
 print(middle - start, time.perf_counter() - middle)
 """
 
@@ -281,7 +283,7 @@ def errors_arcsec(precision: Any, way: Any) -> tuple[float, float]:
     from astropy import units as u
     from astropy.coordinates import SkyCoord
 
-    from axletree.sky.bulk.night_table import night_table
+    from axletree.sky.bulk.night_table import Work, night_table
     from axletree.sky.directions import separation_deg
     from axletree.sky.observer import Observer
     from axletree.sky.positions.stars import Stars
@@ -294,9 +296,12 @@ def errors_arcsec(precision: Any, way: Any) -> tuple[float, float]:
     theirs = stars.transform_to(altaz(slice(None, None, 30)))
     when = Instants.grid(START, count=24, step_s=1800.0)
     mine = night_table(
-        Stars.of(ra[away], dec[away]), when, Observer(*SITE, 977.0, 13.0), precision=precision,
-        way=way,
-    )  # fmt: skip
+        Stars.of(ra[away], dec[away]),
+        when,
+        Observer(*SITE, 977.0, 13.0),
+        precision=precision,
+        work=Work(way),
+    )
     apart = separation_deg(
         mine.azimuth_deg.astype(float), mine.altitude_deg.astype(float), theirs.az.deg,
         theirs.alt.deg,

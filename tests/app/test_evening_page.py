@@ -36,7 +36,7 @@ def own_logbook(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 def as_planned(desk: Desk) -> None:
     """The evenings as they were planned: planning takes a second, undoing it none."""
-    for run in desk.kept("evening runs", dict).values():
+    for run in desk.cached("evening runs", dict).values():
         run.steps = run.steps[:1]
 
 
@@ -130,7 +130,7 @@ def test_the_last_step_can_be_taken_back(night: TestClient) -> None:
 def test_ticks_outlast_the_app(night: TestClient, kept_desk: Desk) -> None:
     stop = look(night)["stops"][0]
     post(night, "tick", stop["end"], key=stop["catalogue_id"], uid="c" * 16, state="done")
-    runs = kept_desk.kept("evening runs", dict)
+    runs = kept_desk.cached("evening runs", dict)
     before = dict(runs)
     runs.clear()  # the app was started again
     found = look(night)
@@ -332,7 +332,7 @@ def planned(page: Any) -> None:
 
 def running(page: Any, live: Live) -> str:
     """An address at which the third stop runs."""
-    stops = live.desk.kept("evening runs", dict)[datetime(2026, 12, 5).date()].course.stops
+    stops = live.desk.cached("evening runs", dict)[datetime(2026, 12, 5).date()].course.stops
     at = stops[2].begin.astimezone(UTC) + timedelta(seconds=90)
     return f"evening?at={at:%Y-%m-%dT%H:%M:%SZ}"
 

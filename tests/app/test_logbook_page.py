@@ -18,7 +18,7 @@ from axletree.app.people.sharing import Sharing
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.exchange import export_json
 from axletree.logbook.read import evening_whole, evenings
-from axletree.logbook.store import Logbook, default_logbook
+from axletree.logbook.store import Logbook, LoggedStop, default_logbook
 
 AT = "2026-12-05T21:00:00Z"
 SAME = {**ORIGIN, "sec-fetch-site": "same-origin"}
@@ -40,8 +40,8 @@ def filled(path: Path | None = None, count: int = 2) -> None:
                 date(2026, 11, 7 + 7 * k), demo_kit(), demo_text(), at,
                 json.dumps({"stops": [{"name": "M31"}, {"name": HOSTILE}]}),
             )  # fmt: skip
-            book.add_stop(number, at, "M31", "NGC0224", visitors=12, note="dust lane")
-            book.add_stop(number, at, HOSTILE, "own:x", done=False)
+            book.add_stop(number, LoggedStop(at, "M31", "NGC0224", visitors=12, note="dust lane"))
+            book.add_stop(number, LoggedStop(at, HOSTILE, "own:x", done=False))
             book.add_axis_measure(number, at, "drift", 12.0, -5.0, ((4.0, 0.0), (0.0, 9.0)))
 
 
@@ -61,7 +61,7 @@ def test_tonight_at_another_site_has_a_page_of_its_own(client: TestClient) -> No
     with Logbook(default_logbook()) as book:
         kit = demo_kit("paddock")
         other = book.begin_evening(date(2026, 12, 5), kit, "", datetime(2026, 12, 5, 9, tzinfo=UTC))
-        book.add_stop(other, datetime(2026, 12, 5, 10, tzinfo=UTC), "M31", "NGC0224")
+        book.add_stop(other, LoggedStop(datetime(2026, 12, 5, 10, tzinfo=UTC), "M31", "NGC0224"))
     told = client.get("/answer/logbook", params={"at": AT}).json()
     assert told["tonight"] is None
     assert [e["site"] for e in told["evenings"]] == [kit.site.name]

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from desks import ELSEWHERE, ORIGIN, client_of, make_desk
 
-from axletree.app.night import evening_run
+from axletree.app.night import runs as nights
 from axletree.app.people.sharing import Sharing
 from axletree.app.web.guard import COOKIE
 
@@ -18,7 +18,7 @@ def test_other_nights_do_not_push_out_the_one_under_way(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
-    monkeypatch.setattr(evening_run, "MOST_RUNS", 2)
+    monkeypatch.setattr(nights, "MOST_RUNS", 2)
     desk = make_desk(folder=tmp_path, sharing=Sharing(f"http://{LAN}/"))
     leader, looker = client_of(desk), client_of(desk, ELSEWHERE, LAN)
     leader.get("/")
@@ -31,5 +31,5 @@ def test_other_nights_do_not_push_out_the_one_under_way(
     evening = leader.get("/answer/evening", params=night).json()
     assert evening["undo"] == "planned around clouds"
     assert evening["closed"]
-    runs = desk.kept("evening runs", dict)
+    runs = desk.cached("evening runs", dict)
     assert len(runs) <= 2

@@ -14,7 +14,7 @@ from axletree.commands.shared.go_on import cloud
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit, demo_text
-from axletree.logbook.store import Logbook
+from axletree.logbook.store import Logbook, LoggedStop
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.document import Evening, evening_json
@@ -177,7 +177,7 @@ def test_the_logbook_knows_what_was_shown(
     shown = known.stops[4]
     with Logbook(tmp_path / "data" / "axletree" / "logbook.sqlite") as book:
         evening = book.begin_evening(DAY, demo_kit(), demo_text(), MADE_AT)
-        book.add_stop(evening, MADE_AT, shown.name, shown.catalogue_id)
+        book.add_stop(evening, LoggedStop(MADE_AT, shown.name, shown.catalogue_id))
     made = again(capsys, sheet, at)
     assert shown.name not in names(made)
     made = again(capsys, sheet, at, "--logbook", "none")
@@ -194,7 +194,7 @@ def test_what_was_shown_lately_counts_less(
         before = MADE_AT - timedelta(days=21)
         evening = book.begin_evening(before.date(), demo_kit(), demo_text(), before)
         for stop in known.stops:
-            book.add_stop(evening, before, stop.name, stop.catalogue_id)
+            book.add_stop(evening, LoggedStop(before, stop.name, stop.catalogue_id))
     assert main(["evening", "courtyard", "--date", DAY.isoformat(), "--json"]) == 0
     made = json.loads(capsys.readouterr().out)
     old = {s.name for s in known.stops}

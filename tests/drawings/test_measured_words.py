@@ -57,6 +57,9 @@ def _small_faces() -> str:
     sheet = Sheet(100, 100, "words")
     for words in SAYINGS:
         for weight, italic in STYLES.values():
-            sheet.text((0, 0), words, weight=weight, italic=italic)
+            if italic:
+                sheet.note((0, 0), words)
+            else:
+                sheet.text((0, 0), words, weight=weight)
     svg = by_itself(sheet.svg())
     return svg[svg.index("<style>") + 7 : svg.index("</style>")]

@@ -7,7 +7,13 @@ from datetime import datetime
 import numpy as np
 import pytest
 
-from axletree.evening.objects.choosing import Chosen, NotShown, Omission, choose_candidates
+from axletree.evening.objects.choosing import (
+    Chosen,
+    NotShown,
+    Omission,
+    Selection,
+    choose_candidates,
+)
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
@@ -65,7 +71,9 @@ def test_pins_exclusions_and_what_was_seen_lately() -> None:
     assert found.candidates[0].must
     assert not {names[0], "M45"} & set(again)
     assert Omission("M45", NotShown.EXCLUDED) in found.left_out
-    seen = chosen(seen_ids=frozenset([chosen().candidates[0].thing.catalogue_id]))
+    seen = chosen(
+        selection=Selection(seen_ids=frozenset([chosen().candidates[0].thing.catalogue_id]))
+    )
     assert seen.candidates[0].thing.name != names[0]
     for key, words in (("must_see", "Nowhere"), ("exclude", "Nothing")):
         with pytest.raises(AxletreeError, match=key):
@@ -75,7 +83,11 @@ def test_pins_exclusions_and_what_was_seen_lately() -> None:
 
 
 def test_nothing_is_offered_twice() -> None:
-    things = [c.thing for c in chosen(limit=40).candidates if c.thing.ra_deg is not None]
+    things = [
+        c.thing
+        for c in chosen(selection=Selection(most=40)).candidates
+        if c.thing.ra_deg is not None
+    ]
     ra = np.array([t.ra_deg for t in things])
     dec = np.array([t.dec_deg for t in things])
     apart = separation_deg(ra[:, None], dec[:, None], ra[None], dec[None])

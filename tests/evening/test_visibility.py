@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from axletree.evening.objects.candidates import catalogue_magnitudes
-from axletree.evening.seeing.eyepiece import best_view, views_of
+from axletree.evening.seeing.eyepiece import Extents, best_view, views_of
 from axletree.evening.seeing.visibility import (
     BODY,
     BULGED,
@@ -16,7 +16,6 @@ from axletree.evening.seeing.visibility import (
     DISC,
     EXTENDED,
     GLOBULAR,
-    GLOWS,
     LIT,
     PAIR,
     POINT,
@@ -24,7 +23,7 @@ from axletree.evening.seeing.visibility import (
     SURE,
     Looks,
     Visibility,
-    bright_part_arcmin,
+    extents_of,
     margins,
     sort_of_kinds,
     trusted_magnitude,
@@ -212,14 +211,7 @@ def view_for(
 ) -> str:
     found = looks(row)
     margin = margins(kit, found, VIEWS, np.array([[sky]]), np.array([[1.2]]))[:, :, 0]
-    at = best_view(
-        kit, VIEWS, margin,
-        size_arcmin=found.major_arcmin,
-        detail_arcmin=bright_part_arcmin(found),
-        separation_arcsec=found.separation_arcsec,
-        glow=np.isin(found.sort, GLOWS),
-        body=found.sort == BODY,
-    )  # fmt: skip
+    at = best_view(kit, VIEWS, margin, extents_of(found))
     return VIEWS.labels[int(at[0])]
 
 
@@ -258,9 +250,10 @@ def test_views_with_a_barlow() -> None:
     # 250 times in 2.5" of seeing is too much, even for a planet.
     margin = np.full((6, 1), SURE)
     size = np.array([0.3])
-    at = best_view(kit, views, margin, size_arcmin=size, detail_arcmin=size,
-                   separation_arcsec=np.array([NAN]), glow=np.array([False]),
-                   body=np.array([True]))  # fmt: skip
+    at = best_view(
+        kit, views, margin,
+        Extents(size, size, np.array([NAN]), glow=np.array([False]), body=np.array([True])),
+    )  # fmt: skip
     assert 120.0 <= views.magnification[int(at[0])] <= 180.0
 
 

@@ -251,7 +251,7 @@ def _export() -> Any:
     """A logbook's export, and what stands beside it."""
     from axletree.kit.kit import demo_kit, demo_text
     from axletree.logbook.exchange import export_json
-    from axletree.logbook.store import Logbook
+    from axletree.logbook.store import Logbook, LoggedStop
 
     at = datetime(2026, 12, 5, 19, 30, tzinfo=UTC)
     with tempfile.TemporaryDirectory() as place, Logbook(Path(place) / "a.sqlite") as book:
@@ -259,8 +259,8 @@ def _export() -> Any:
             evening = book.begin_evening(
                 date(2026, 12, day), demo_kit(), demo_text(), at.replace(day=day)
             )
-            book.add_stop(evening, at, "M31", "NGC 224", visitors=12, note="dust lanes")
-            book.add_stop(evening, at, "M57", "NGC 6720", done=False)
+            book.add_stop(evening, LoggedStop(at, "M31", "NGC 224", visitors=12, note="dust lanes"))
+            book.add_stop(evening, LoggedStop(at, "M57", "NGC 6720", done=False))
             book.add_note(evening, at, "clouds from the west")
             book.add_conditions(evening, at, seeing_arcsec=2.5, words="steady")
             book.add_axis_measure(evening, at, "drift", 4.0, -2.0, ((0.25, 0.1), (0.1, 0.5)))

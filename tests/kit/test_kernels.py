@@ -25,12 +25,12 @@ from axletree.mount.rig.kinematics import align
 from axletree.mount.rig.build import build_rig
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import Stars
-from axletree.sky.bulk.night_table import night_table
+from axletree.sky.bulk.night_table import Work, night_table
 from axletree.sky.time.instants import Instants
 way = sys.argv[1]
 stars = Stars.of(np.linspace(0, 350, 200), np.linspace(-80, 80, 200))
 when = Instants.grid(datetime(2026, 12, 5, 18, tzinfo=UTC), count=200, step_s=180.0)
-table = night_table(stars, when, Observer(38.57, -7.91, 300.0), way=way)
+table = night_table(stars, when, Observer(38.57, -7.91, 300.0), work=Work(way))
 kit = demo_kit("courtyard")
 found = clearance_map(bodies(build_rig(kit), align(kit.site.latitude_deg)), way)
 print(f"{table.altitude_deg.sum():.4f} {found.distance_m.sum(dtype=float):.9f}")

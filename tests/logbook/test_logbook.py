@@ -29,7 +29,7 @@ from axletree.logbook.read import (
     seen_since,
 )
 from axletree.logbook.schema import STEPS
-from axletree.logbook.store import Logbook
+from axletree.logbook.store import Logbook, LoggedStop
 from axletree.tell.logbook.text import kept_aside_words
 
 AT = datetime(2026, 12, 5, 19, 30, tzinfo=UTC)
@@ -39,8 +39,10 @@ DAY = date(2026, 12, 5)
 def _filled(path: Path) -> Logbook:
     book = Logbook(path)
     evening = book.begin_evening(DAY, demo_kit(), demo_text(), AT, '{"stops": []}')
-    book.add_stop(evening, AT, "M31", "NGC0224", visitors=12, note="=1+1 \"great\", 'ü'\nline")
-    book.add_stop(evening, AT, "M57", "NGC6720", done=False)
+    book.add_stop(
+        evening, LoggedStop(AT, "M31", "NGC0224", visitors=12, note="=1+1 \"great\", 'ü'\nline")
+    )
+    book.add_stop(evening, LoggedStop(AT, "M57", "NGC6720", done=False))
     book.add_note(evening, AT, "<b>Clouds</b> from the west")
     book.add_conditions(evening, AT, seeing_arcsec=2.5, words="steady")
     book.add_axis_measure(evening, AT, "drift", 4.0, -2.0, ((0.25, 0.1), (0.1, 0.5)))
@@ -270,7 +272,7 @@ def test_what_is_sent_twice_is_kept_once_and_can_be_taken_back(tmp_path: Path) -
         evening = book.begin_evening(date(2026, 12, 5), kit, "", at)
         other = book.begin_evening(date(2026, 12, 6), kit, "", at)
         for _ in range(2):
-            book.add_stop(evening, at, "M31", "NGC0224", uid="a" * 16)
+            book.add_stop(evening, LoggedStop(at, "M31", "NGC0224", uid="a" * 16))
             book.add_note(evening, at, "thin cloud", uid="b" * 16)
             book.add_conditions(evening, at, seeing_arcsec=2.0, uid="c" * 16)
         whole = evening_whole(book, evening)

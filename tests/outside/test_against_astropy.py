@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from axletree.kit.kernels import Way
-from axletree.sky.bulk.night_table import night_table
+from axletree.sky.bulk.night_table import Work, night_table
 from axletree.sky.bulk.windows import SIDEREAL_TURN_H, windows
 from axletree.sky.directions import (
     position_angle_deg,
@@ -218,8 +218,8 @@ def test_night_table_exact_and_display(way: Way) -> None:
         moved = astropy_stars(stars)[:, None].apply_space_motion(new_obstime=time[None, :])
         theirs = moved.transform_to(frame(time[None, :], observer, air=True))
         up = theirs.alt.deg > 5.0
-        exact = night_table(stars, instants, observer, way=way)
-        display = night_table(stars, instants, observer, precision="display", way=way)
+        exact = night_table(stars, instants, observer, work=Work(way))
+        display = night_table(stars, instants, observer, precision="display", work=Work(way))
         # astropy's refraction stops one correction step in: compare it higher up.
         high = theirs.alt.deg > 20.0
         for table, low_limit, high_limit in ((exact, 0.15, 0.012), (display, 0.3, 0.2)):

@@ -9,7 +9,7 @@ import pytest
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kernels import Way
-from axletree.sky.bulk.night_table import night_blocks, night_table
+from axletree.sky.bulk.night_table import Work, night_blocks, night_table
 from axletree.sky.bulk.windows import SIDEREAL_TURN_H, windows
 from axletree.sky.directions import separation_deg
 from axletree.sky.observer import Observer
@@ -39,7 +39,7 @@ def test_table_agrees_with_the_direct_way(latitude: float, way: Way) -> None:
     # Half a day longer than a day: two runs; 5 minutes.
     instants = Instants.grid(EVENING, count=432, step_s=300.0)
     direct = star_positions(stars, instants, observer)
-    exact = night_table(stars, instants, observer, threads=2, way=way)
+    exact = night_table(stars, instants, observer, work=Work(way, threads=2))
     up = direct.altitude_deg > -0.9
     apart = separation_deg(
         exact.azimuth_deg, exact.altitude_deg, direct.azimuth_deg, direct.altitude_deg
@@ -55,7 +55,7 @@ def test_table_agrees_with_the_direct_way(latitude: float, way: Way) -> None:
     assert on_sky.max() * 3600 < 0.01
     assert (exact.hour_angle_h > -12.0 - 1e-9).all()
     assert (exact.hour_angle_h <= 12.0).all()
-    display = night_table(stars, instants, observer, precision="display", way=way)
+    display = night_table(stars, instants, observer, precision="display", work=Work(way))
     apart = separation_deg(
         display.azimuth_deg.astype(float),
         display.altitude_deg.astype(float),
@@ -71,14 +71,14 @@ def test_table_columns_buffers_and_blocks(way: Way) -> None:
     observer = Observer(38.0, -8.0)
     stars = some_stars()
     instants = Instants.grid(EVENING, count=50, step_s=600.0)
-    whole = night_table(stars, instants, observer, way=way)
-    part = night_table(stars, instants, observer, ("altitude",), way=way)
+    whole = night_table(stars, instants, observer, work=Work(way))
+    part = night_table(stars, instants, observer, ("altitude",), work=Work(way))
     assert part.azimuth_deg.shape == (0, 0)
     assert np.array_equal(part.altitude_deg, whole.altitude_deg)
-    again = night_table(stars, instants, observer, out=part, what=("altitude",), way=way)
+    again = night_table(stars, instants, observer, out=part, what=("altitude",), work=Work(way))
     assert again.altitude_deg is part.altitude_deg
     rows = 0
-    for which, block in night_blocks(stars, instants, observer, block=37, way=way):
+    for which, block in night_blocks(stars, instants, observer, block=37, work=Work(way)):
         for name in ("altitude_deg", "azimuth_deg", "hour_angle_h", "declination_deg"):
             assert getattr(block, name) == pytest.approx(getattr(whole, name)[which], abs=1e-9)
         rows += which.stop - which.start
@@ -96,10 +96,10 @@ def test_table_refusals(way: Way) -> None:
     with pytest.raises(AxletreeError, match="column 'colour'"):
         night_table(stars, instants, observer, what=("colour",))  # type: ignore[arg-type]
     with pytest.raises(AxletreeError, match="way 'quickly' is not one of"):
-        night_table(stars, instants, observer, way="quickly")  # type: ignore[arg-type]
+        night_table(stars, instants, observer, work=Work("quickly"))  # type: ignore[arg-type]
     with pytest.raises(AxletreeError, match=r"out\.altitude"):
         night_table(stars, instants, observer, out=night_table(stars, instants[:2], observer))
-    empty = night_table(stars, instants[:0], observer, way=way)
+    empty = night_table(stars, instants[:0], observer, work=Work(way))
     arrays = (empty.altitude_deg, empty.azimuth_deg, empty.hour_angle_h, empty.declination_deg)
     assert all(a.shape == (9, 0) for a in arrays)
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from axletree.sky.bulk.night_table import COLUMNS, NightTable, night_table
+from axletree.sky.bulk.night_table import COLUMNS, NightTable, Work, night_table
 from axletree.sky.bulk.table_kernel import arc_terms
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import Stars
@@ -57,7 +57,7 @@ def test_both_ways_give_the_same_table(
     # float32, whose steps are 0.11" at 360 degrees and 0.05" at 12 h.
     for precision, limit in (("exact", 1e-6), ("display", 0.23)):
         one, other = (
-            night_table(stars, instants, observer, COLUMNS, precision, way=way)  # type: ignore[arg-type]
+            night_table(stars, instants, observer, COLUMNS, precision, work=Work(way))  # type: ignore[arg-type]
             for way in ("numpy", "compiled")
         )
         assert other.altitude_deg.dtype == one.altitude_deg.dtype
@@ -76,7 +76,7 @@ def test_low_down_where_the_air_comes_from_a_table() -> None:
     seen = night_table(stars, instants[:1], observer, ("altitude",)).altitude_deg[:, 0]
     stars = stars.take(np.abs(seen) < 6.0)
     one, other = (
-        night_table(stars, instants, observer, ("altitude",), way=way).altitude_deg
+        night_table(stars, instants, observer, ("altitude",), work=Work(way)).altitude_deg
         for way in ("numpy", "compiled")
     )
     assert ((one > -1.0) & (one < 5.5)).mean() > 0.25
@@ -87,9 +87,11 @@ def test_one_column_alone_is_the_column_among_others() -> None:
     observer, stars = Observer(-44.0, 170.0), whole_sky(50)
     instants = Instants.grid(EVENING, count=90, step_s=300.0)
     for precision in ("exact", "display"):
-        whole = night_table(stars, instants, observer, COLUMNS, precision, way="compiled")  # type: ignore[arg-type]
+        whole = night_table(stars, instants, observer, COLUMNS, precision, work=Work("compiled"))  # type: ignore[arg-type]
         for column, field in zip(COLUMNS, FIELDS, strict=True):
-            alone = night_table(stars, instants, observer, (column,), precision, way="compiled")  # type: ignore[arg-type]
+            alone = night_table(
+                stars, instants, observer, (column,), precision, work=Work("compiled")
+            )  # type: ignore[arg-type]
             assert np.array_equal(getattr(alone, field), getattr(whole, field))
             assert sum(getattr(alone, f).size for f in FIELDS) == whole.altitude_deg.size
 
@@ -98,7 +100,7 @@ def test_one_column_alone_is_the_column_among_others() -> None:
 def test_rows_with_a_place_unknown_stay_unknown() -> None:
     stars = Stars.of([10.0, np.nan, 20.0], [5.0, 5.0, np.nan])
     instants = Instants.grid(EVENING, count=100)
-    table = night_table(stars, instants, Observer(38.0, -8.0), way="compiled")
+    table = night_table(stars, instants, Observer(38.0, -8.0), work=Work("compiled"))
     for field in FIELDS:
         assert np.isfinite(getattr(table, field)[0]).all()
         assert np.isnan(getattr(table, field)[1:]).all()

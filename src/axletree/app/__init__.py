@@ -5,7 +5,8 @@ Rooms:
             origins, the lead, headers), bodies, cookies, refusals, lights, pages
   people    Who is here: seats (who leads), sharing (address and code), withheld (what those who
             only look may know of the place), printable (names that others see)
-  night     One night under way: evening_run (Run: its course, the steps back), course, ticks
+  night     One night under way: runs (of the nights looked at), evening_run (EveningRun: its
+            course, the steps back), course, ticks
   answers   One module a subject: routes under /answer/. Each reads its query, asks a stage,
             delivers its answer
 

@@ -118,7 +118,7 @@ def _page(request: Request, desk: Desk, page: Page) -> HTMLResponse:
     return HTMLResponse(
         render(
             page,
-            kit_name=desk.kit.name if desk.seats.leads(seat) else desk.for_lookers().kit.name,
+            kit_name=desk.kit.name if desk.seats.leads(seat) else desk.for_onlookers().kit.name,
             units=desk.kit.habits.units,
             zone=desk.kit.site.time_zone,
             light=light_of(request),

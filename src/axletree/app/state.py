@@ -21,10 +21,10 @@ from axletree.kit.kit import Kit, check_text
 from axletree.kit.reading.problems import Problem
 
 LARGEST_SETTINGS_BYTES = 16_000
-MOST_KEPT = 1000  # never reached: what is kept for a kit has names of ours
+MOST_CACHED = 1000  # never reached: what is kept for a kit has names of ours
 
 
-class Few:
+class Cache:
     """The last few things that were made, each made once however many ask at the same time."""
 
     def __init__(self, most: int) -> None:
@@ -62,7 +62,7 @@ class Desk:
 
     `kit_file` is where 'keep' writes; None for a demo kit, whose changes last while the app runs.
     `folder` is where the kit's other files lie. `revision` grows with every change of the kit.
-    `looking`: this is the desk as those see it who don't lead (see `for_lookers`).
+    `looking`: this is the desk as those see it who don't lead (see `for_onlookers`).
     """
 
     def __init__(
@@ -83,9 +83,9 @@ class Desk:
         self.seats = Seats()
         self._settings: dict[str, dict[str, Any]] = {}
         self._lock = threading.Lock()
-        self._kept = Few(MOST_KEPT)
+        self._cache = Cache(MOST_CACHED)
 
-    def for_lookers(self) -> Desk:
+    def for_onlookers(self) -> Desk:
         """The desk without the kit's text, at a coarse place (see `withheld`); nothing is changed
         through it."""
 
@@ -95,7 +95,7 @@ class Desk:
             other.hub, other.seats, other._settings = self.hub, self.seats, self._settings
             return other
 
-        seen: Desk = self.kept("for lookers", make)
+        seen: Desk = self.cached("for onlookers", make)
         return seen
 
     def settings(self, page: str) -> dict[str, Any]:
@@ -140,13 +140,13 @@ class Desk:
             self.kit, self.text = kit, text
             self.revision += 1
             # What is still being made for the kit before goes nowhere.
-            self._kept = Few(MOST_KEPT)
+            self._cache = Cache(MOST_CACHED)
         self.hub.tell("kit", {"revision": self.revision})
         return []
 
-    def kept(self, key: str, make: Callable[[], Any]) -> Any:
+    def cached(self, key: str, make: Callable[[], Any]) -> Any:
         """What `make()` gives, made once for each kit (a rig, a room table, an evening).
 
-        For things whose number is small by their nature; `Few` is for those that words can ask for.
+        For things whose number is small by nature; `Cache` is for those that words can ask for.
         """
-        return self._kept.get(key, make)
+        return self._cache.get(key, make)

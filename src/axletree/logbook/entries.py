@@ -19,7 +19,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.logbook.learned import TurnsPerDegree, turns_per_degree
 from axletree.logbook.read import evening_whole, seconds_of
-from axletree.logbook.store import Logbook
+from axletree.logbook.store import Logbook, LoggedStop
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.time.parse import tonight
 
@@ -213,11 +213,11 @@ def add_entry(book: Logbook, request: EntryRequest) -> AddedEntry:
     """Write it down; it is on the disk when this returns."""
     evening, at, uid = request.evening, request.at, request.uid
     if request.kind in (EntryKind.DONE, EntryKind.SKIPPED):
-        row = book.add_stop(
-            evening, at, request.name, request.catalogue_id,
-            done=request.kind is EntryKind.DONE, visitors=request.visitors, note=request.note,
-            uid=uid,
+        done = request.kind is EntryKind.DONE
+        stop = LoggedStop(
+            at, request.name, request.catalogue_id, done, request.visitors, request.note, uid
         )  # fmt: skip
+        row = book.add_stop(evening, stop)
     elif request.kind is EntryKind.NOTE:
         row = book.add_note(evening, at, request.words, uid=uid)
     elif request.kind is EntryKind.SKY:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import os
 import secrets
 import sqlite3
+from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from types import TracebackType
@@ -30,6 +31,23 @@ def default_logbook() -> Path:
     base = os.environ.get("XDG_DATA_HOME")
     root = Path(base) if base else Path.home() / ".local" / "share"
     return root / "axletree" / "logbook.sqlite"
+
+
+@dataclass(frozen=True)
+class LoggedStop:
+    """A stop that was shown (or skipped) at an aware moment, by its object's name and id.
+
+    `visitors`: how many looked, None where nobody counted. `uid`: the page's own mark of this
+    entry, so that what is sent twice is written once.
+    """
+
+    at: datetime
+    name: str
+    catalogue_id: str
+    done: bool = True
+    visitors: int | None = None
+    note: str = ""
+    uid: str | None = None
 
 
 class Logbook:
@@ -144,16 +162,14 @@ class Logbook:
             },
         )
 
-    def add_stop(
-        self, evening: int, at: datetime, name: str, catalogue_id: str, *,
-        done: bool = True, visitors: int | None = None, note: str = "", uid: str | None = None,
-    ) -> int:  # fmt: skip
+    def add_stop(self, evening: int, stop: LoggedStop) -> int:
         """A stop that was shown, or skipped."""
-        state = "done" if done else "skipped"
         return self.insert(
             "stop",
-            {"uid": uid, "evening_id": evening, "at": at.isoformat(), "object": name,
-             "catalogue_id": catalogue_id, "state": state, "visitors": visitors, "note": note},
+            {"uid": stop.uid, "evening_id": evening, "at": stop.at.isoformat(),
+             "object": stop.name, "catalogue_id": stop.catalogue_id,
+             "state": "done" if stop.done else "skipped", "visitors": stop.visitors,
+             "note": stop.note},
         )  # fmt: skip
 
     def add_note(self, evening: int, at: datetime, text: str, uid: str | None = None) -> int:

@@ -21,7 +21,7 @@ def _whole_desk(request: Request) -> Desk:
 
 def _desk(request: Request) -> Desk:
     desk = _whole_desk(request)
-    return desk if desk.seats.leads(seat_of(request)) else desk.for_lookers()
+    return desk if desk.seats.leads(seat_of(request)) else desk.for_onlookers()
 
 
 # The desk as far as the one who asks may know it; and all of it, for answers that take care

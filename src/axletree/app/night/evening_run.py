@@ -1,8 +1,8 @@
 """What has happened to the evening on the desk, and how does it go on?
 
-One `Run` for each night that somebody looks at. Ticks are in the logbook before a method returns;
-what else was asked for (an own order, clouds, promises) lasts while the app runs. The order and
-its facts come from `evening.going_on`.
+One `EveningRun` for each night that somebody looks at. Ticks are in the logbook before a method
+returns; what else was asked for (an own order, clouds, promises) lasts while the app runs. The
+order and its facts come from `evening.sheet.going_on`.
 """
 
 from __future__ import annotations
@@ -14,10 +14,10 @@ from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
 from axletree.app.night.course import Course, plan_night
-from axletree.app.night.ticks import Row, Tick, take_back_tick, ticks, write_tick
+from axletree.app.night.ticks import Row, take_back_tick, ticks, write_tick
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
-from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
+from axletree.logbook.store import LoggedStop
 from axletree.tell.evening import changes_text as say
 from axletree.tell.evening.data import evening_document
 
@@ -27,12 +27,32 @@ if TYPE_CHECKING:
     from axletree.evening.stops.stop import Stop
 
 MOST_STEPS_BACK = 30
-MOST_RUNS = 8
 MOST_CLOSED = 12
 
 
+@dataclass(frozen=True)
+class _Rest:
+    """How the rest of the evening is wanted: in a `given` order (None: the best one), `in_min`
+    minutes from now on, the present stop `longer_min` longer; or `left`, as it is just now."""
+
+    given: Sequence[str] | None = None
+    in_min: float = 0.0
+    longer_min: float = 0.0
+    left: bool = False
+
+
+@dataclass(frozen=True)
+class _Step:
+    """What was done, in words for taking it back; whether the order is the person's own; the tick's
+    mark where it was one."""
+
+    words: str
+    own: bool = False
+    tick: str = ""
+
+
 @dataclass
-class Run:
+class EveningRun:
     """One night: the evening as planned, and its course after each step, the present one last.
 
     Whoever changes it holds the lock; who only looks takes `steps` as they are and never waits.
@@ -74,7 +94,7 @@ class Run:
                 return  # sent twice
             stop = next((s for s in course.stops if s.catalogue_id == key), None)
             name = stop.name if stop else self._named(key)
-            tick = Tick(key, name, at, uid, done, visitors, note)
+            tick = LoggedStop(at, name, key, done, visitors, note, uid)
             write_tick(self.desk, self.day, evening_document(self.planned.evening), tick)
             stood = course.stood
             if stop is not None and (done or _begun(stop, at)):
@@ -86,8 +106,9 @@ class Run:
             )  # fmt: skip
             step = say.ticked_words(name, done=done)
             first = course.stops[0].catalogue_id if course.stops else ""
-            self._go(changed, at, given=rest, left=key == first, step=step, own=course.own,
-                     tick=uid)  # fmt: skip
+            self._go(
+                changed, at, _Rest(given=rest, left=key == first), _Step(step, course.own, uid)
+            )  # fmt: skip
 
     def reorder(self, keys: Sequence[str], at: datetime) -> None:
         """The person's own order of what is to come; other objects may be put in."""
@@ -95,7 +116,7 @@ class Run:
             if len(set(keys)) != len(keys):
                 raise AxletreeError("an object stands twice in this order")
             step = self._order_words([s.catalogue_id for s in self.course.stops], list(keys))
-            self._go(self.course, at, given=list(keys), step=step, own=True)
+            self._go(self.course, at, _Rest(given=list(keys)), _Step(step, own=True))
 
     def _order_words(self, before: list[str], after: list[str]) -> str:
         """What a new order changes, as words for taking it back."""
@@ -115,7 +136,7 @@ class Run:
         """The best order from now on, or from so many minutes on."""
         with self.lock:
             step = say.planned_again_words(at + timedelta(minutes=in_min))
-            self._go(self.course, at, in_min=in_min, step=step)
+            self._go(self.course, at, _Rest(in_min=in_min), _Step(step))
 
     def hours(self, at: datetime, start: time, hours: float) -> None:
         """The session begins at `start` and lasts so long, this night only; planned again.
@@ -140,7 +161,7 @@ class Run:
             first = planned.session.first_stop
             step = say.hours_words(first, planned.session.end)
             in_min = max(0.0, first.timestamp() - at.timestamp()) / 60.0
-            self._go(kept, at, in_min=in_min, step=step)
+            self._go(kept, at, _Rest(in_min=in_min), _Step(step))
             lost = tuple(s.name for s in promised if s.catalogue_id not in known)
             told = replace(self.course, broken=(*self.course.broken, *lost))
             self.steps = (*self.steps[:-1], told)
@@ -153,8 +174,8 @@ class Run:
                 raise AxletreeError("no stop runs yet: there is nothing to make longer")
             given = [s.catalogue_id for s in self.course.stops[1:]] if self.course.own else None
             step = say.longer_words(first.name, minutes)
-            self._go(self.course, at, given=given, longer_min=minutes, step=step,
-                     own=self.course.own)  # fmt: skip
+            rest = _Rest(given=given, longer_min=minutes)
+            self._go(self.course, at, rest, _Step(step, self.course.own))
 
     def close(self, parts: Sequence[ClosedSky], at: datetime) -> None:
         """Parts of the sky can't be used; the rest is planned around them."""
@@ -162,7 +183,8 @@ class Run:
             closed = (*self.course.closed, *parts)
             if len(closed) > MOST_CLOSED:
                 raise AxletreeError(f"at most {MOST_CLOSED} parts of the sky: open some again")
-            self._go(replace(self.course, closed=closed), at, step=say.AROUND_CLOUDS)
+            step = _Step(say.AROUND_CLOUDS)
+            self._go(replace(self.course, closed=closed), at, _Rest(), step)
 
     def open(self, which: int, at: datetime) -> None:
         """A part of the sky is free again."""
@@ -170,7 +192,7 @@ class Run:
             if not 0 <= which < len(self.course.closed):
                 raise AxletreeError("that part of the sky is open already")
             kept = tuple(c for i, c in enumerate(self.course.closed) if i != which)
-            self._go(replace(self.course, closed=kept), at, step=say.OPEN_AGAIN)
+            self._go(replace(self.course, closed=kept), at, _Rest(), _Step(say.OPEN_AGAIN))
 
     def promise(self, key: str, promised: bool) -> None:
         """Mark a stop as promised to people, or not."""
@@ -202,51 +224,44 @@ class Run:
         first = next(iter(self.course.stops), None)
         return first if first is not None and _begun(first, at) else None
 
-    def _go(
-        self, course: Course, at: datetime, *, given: Sequence[str] | None = None,
-        in_min: float = 0.0, longer_min: float = 0.0, left: bool = False, step: str,
-        own: bool = False, tick: str = "",
-    ) -> None:  # fmt: skip
-        """The course from `at` on. `left`: the rig leaves the stop on which it stood just now."""
+    def _go(self, course: Course, at: datetime, rest: _Rest, step: _Step) -> None:
+        """The course from `at` on, with the rest as the person wants it."""
         from axletree.evening.sheet.going_on import SoFar, go_on
         from axletree.sky.observer import observer_of
 
-        standing = self._standing(course, at, given, in_min, longer_min, left)
+        standing = self._standing(course, at, rest)
         known = tuple(s.catalogue_id for s in course.stops if s.catalogue_id not in course.ticked)
         goes_on = standing is not None and standing.until is not None
-        if given is not None:
-            present = standing.key if standing and goes_on else ""
-            given = [k for k in given if k != present]
+        present = standing.key if standing and goes_on else ""
+        given = None if rest.given is None else tuple(k for k in rest.given if k != present)
         new = go_on(
             self.desk.kit, observer_of(self.desk.kit.site), course.planned,
             SoFar(
-                at=at + timedelta(minutes=in_min),
+                at=at + timedelta(minutes=rest.in_min),
                 gone=tuple(course.ticked & course.known()),
                 standing=standing,
                 promised=tuple(sorted(course.promised)),
                 announced=known,
                 closed=course.closed,
-                given=None if given is None else tuple(given),
+                given=given,
             ),
         )  # fmt: skip
         self._take(
-            replace(course, stops=new.stops, own=own, lost=new.lost, broken=new.broken,
+            replace(course, stops=new.stops, own=step.own, lost=new.lost, broken=new.broken,
                     stay_cut_s=new.stay_cut_s, quality=new.quality,
-                    step=step, tick=tick)
+                    step=step.words, tick=step.tick)
         )  # fmt: skip
 
-    def _standing(
-        self, course: Course, at: datetime, given: Sequence[str] | None, in_min: float,
-        longer_min: float, left: bool,
-    ) -> Standing | None:  # fmt: skip
+    def _standing(self, course: Course, at: datetime, rest: _Rest) -> Standing | None:
         """Where the rig stands, and until when it stays there."""
         from axletree.evening.sheet.going_on import Standing
 
         first = next((s for s in course.stops if s.catalogue_id not in course.ticked), None)
         runs = first is not None and _begun(first, at)
-        stays = given is None or given[:1] == [first.catalogue_id if first else ""] or longer_min
-        if first is not None and runs and stays and not in_min and not left:
-            until = max(first.end, at) + timedelta(minutes=longer_min)
+        key = first.catalogue_id if first else ""
+        stays = rest.given is None or list(rest.given[:1]) == [key] or rest.longer_min
+        if first is not None and runs and stays and not rest.in_min and not rest.left:
+            until = max(first.end, at) + timedelta(minutes=rest.longer_min)
             if until > at:
                 return Standing(first.catalogue_id, first.chosen.side, first.begin, until)
         if course.stood is None:
@@ -268,50 +283,3 @@ class Run:
 def _begun(stop: Stop, at: datetime) -> bool:
     """True from the second on in which a stop begins: pages count whole seconds."""
     return at.timestamp() > stop.begin.timestamp() - 1.0
-
-
-_PLANNING = threading.Lock()
-
-
-def run_of(desk: Desk, day: date, now: datetime) -> Run:
-    """The run of a night, planned when it is first asked for (one at a time)."""
-    if not FIRST_YEAR <= day.year <= LAST_YEAR:
-        raise AxletreeError(f"{day}: no evening of these years")
-    runs: dict[date, Run] = desk.kept("evening runs", dict)
-    run = runs.get(day)
-    if run is None:
-        with _PLANNING:
-            run = runs.get(day)
-            if run is None:
-                run = _planned(desk, day, now)
-                for old in _spare(runs)[: max(0, len(runs) + 1 - MOST_RUNS)]:
-                    del runs[old]
-                runs[day] = run
-    return run
-
-
-def _spare(runs: dict[date, Run]) -> list[date]:
-    """The nights in the order in which they may be forgotten: last those with a step taken, which
-    nobody who only looks at other nights may push out."""
-    return sorted(runs, key=lambda day: len(runs[day].steps) > 1)
-
-
-def _planned(desk: Desk, day: date, now: datetime) -> Run:
-    planned = plan_night(desk, day, now)
-    stops = planned.evening.stops
-    ticked = frozenset(row["catalogue_id"] for row in ticks(day, desk.kit.site))
-    promised = frozenset(s.catalogue_id for s in stops if s.promised)
-    stood = next(
-        (
-            (s.catalogue_id, s.chosen.side, s.begin) for s in reversed(stops)
-            if s.catalogue_id in ticked
-        ),
-        None,
-    )  # fmt: skip
-    course = Course(
-        planned,
-        stops=tuple(s for s in stops if s.catalogue_id not in ticked),
-        ticked=ticked, stood=stood, promised=promised - ticked,
-        quality=planned.evening.order,
-    )  # fmt: skip
-    return Run(desk, day, (course,))

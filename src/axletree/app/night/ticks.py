@@ -5,32 +5,18 @@ Ticks live in the person's logbook and nowhere else.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from axletree.app.state import Desk
 from axletree.logbook.read import evening_of_date, evening_whole
-from axletree.logbook.store import Logbook, default_logbook
+from axletree.logbook.store import Logbook, LoggedStop, default_logbook
 
 if TYPE_CHECKING:
     from axletree.kit.parts.site import Site
     from axletree.tell.evening.document import Evening
 
 Row = dict[str, Any]
-
-
-@dataclass(frozen=True)
-class Tick:
-    """A stop that was shown (or skipped), by its key and name; `uid` is the page's own."""
-
-    key: str
-    name: str
-    at: datetime
-    uid: str
-    done: bool
-    visitors: int | None
-    note: str
 
 
 def ticks(day: date, site: Site) -> list[Row]:
@@ -44,7 +30,7 @@ def ticks(day: date, site: Site) -> list[Row]:
     return found
 
 
-def write_tick(desk: Desk, day: date, planned: Evening, tick: Tick) -> None:
+def write_tick(desk: Desk, day: date, planned: Evening, tick: LoggedStop) -> None:
     """On the disk when this returns; the first tick begins the evening, with its run sheet."""
     from axletree.tell.evening.document import evening_json
 
@@ -53,10 +39,7 @@ def write_tick(desk: Desk, day: date, planned: Evening, tick: Tick) -> None:
         if number is None:
             sheet = evening_json(planned)
             number = book.begin_evening(day, desk.kit, desk.text, tick.at, sheet)
-        book.add_stop(
-            number, tick.at, tick.name, tick.key, done=tick.done, visitors=tick.visitors,
-            note=tick.note, uid=tick.uid,
-        )  # fmt: skip
+        book.add_stop(number, tick)
 
 
 def take_back_tick(day: date, site: Site, uid: str) -> None:

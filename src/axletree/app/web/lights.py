@@ -12,7 +12,7 @@ from datetime import UTC, datetime
 from fastapi import Request
 from starlette.datastructures import Headers
 
-from axletree.app.state import Desk, Few
+from axletree.app.state import Cache, Desk
 from axletree.app.web.cookies import cookie_of
 from axletree.kit.errors import AxletreeError
 
@@ -37,7 +37,7 @@ def light_of(request: Request) -> str:
 def by_the_sun(desk: Desk) -> str:
     """'dusk' from sunset to sunrise at the kit's site, else 'day'; worked out once a minute."""
     minute = now().replace(second=0, microsecond=0)
-    known: Few = desk.kept("sun", lambda: Few(MOST_MINUTES))
+    known: Cache = desk.cached("sun", lambda: Cache(MOST_MINUTES))
     down: bool = known.get(minute.isoformat(), lambda: _sun_is_down(desk, minute))
     return "dusk" if down else "day"
 

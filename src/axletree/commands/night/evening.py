@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.commands.shared.go_on import answer_again, go_on_options, refuse_go_on_words
-from axletree.commands.shared.own_logbook import logbook_option, seen_lately
+from axletree.commands.shared.own_logbook import logbook_option, logbook_path
 from axletree.commands.shared.progress import Bar
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
@@ -54,6 +54,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """Plan, print and write the evening."""
     from axletree.evening.sheet.plan import EveningRequest, plan_whole
+    from axletree.logbook.own import seen_lately
     from axletree.tell.evening.data import evening_document
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.progress_text import plan_step_words
@@ -76,7 +77,7 @@ def answer(options: argparse.Namespace) -> Answer:
         routing_library("--take-time")
     kit = read_kit(options)
     day = parse_date(options.date, kit.site)
-    seen = seen_lately(options, day)
+    seen = seen_lately(logbook_path(options), day)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
     with Bar(6 + bool(options.field_sheet or options.calendar)) as bar:
         planned = plan_whole(

@@ -22,7 +22,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
-from axletree.commands.shared.own_logbook import learned_kit, logbook_option
+from axletree.commands.shared.own_logbook import logbook_option, logbook_path
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.lines import NOTES_FILE
 
@@ -81,9 +81,12 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """Measure, combine, note, and say which bolt to turn."""
     from axletree.logbook.axis_notes import AxisNotes
+    from axletree.logbook.own import learned_bolts
+    from axletree.tell.logbook.text import learned_words
 
     _refuse(options)
-    kit, learned = learned_kit(options, read_kit(options))
+    better = learned_bolts(read_kit(options), logbook_path(options))
+    kit, learned = better.kit, learned_words(better)
     notes = AxisNotes(Path(options.notes or NOTES_FILE), kit.site)
     now = parse_moment(options.at, kit.site)
     if options.way == TURNED:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer, kit_folder, parse_moment, read_kit
-from axletree.commands.shared.own_logbook import logged_tonight
+from axletree.commands.shared.own_logbook import logbook_path
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
 
@@ -150,11 +150,13 @@ def _state(
 ) -> SoFar:
     """What has happened by the run sheet and the options."""
     from axletree.evening.sheet.going_on import SoFar
+    from axletree.logbook.own import logged_tonight
 
     stops = [s for s in known.stops if s.catalogue_id in targets]
     standing = None if options.late else _standing(options, stops, now)
     over = [] if options.late else [s.catalogue_id for s in stops if s.end <= now]
-    over += [key for key in logged_tonight(options, known.date, known.place) if key in targets]
+    logged = logged_tonight(logbook_path(options), known.date, known.place)
+    over += [key for key in logged if key in targets]
     skipped = [_key(name, known, targets, "--skip") for name in options.skip]
     if standing is not None and standing.key in (*skipped, *over):
         over.append(standing.key)

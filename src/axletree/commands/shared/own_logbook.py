@@ -3,16 +3,9 @@
 from __future__ import annotations
 
 import argparse
-from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from axletree.kit.errors import AxletreeError
-
-if TYPE_CHECKING:
-    from axletree.evening.objects.seen_lately import SeenLately
-    from axletree.kit.kit import Kit
-    from axletree.logbook.read import Somewhere
 
 NONE = "none"
 
@@ -36,26 +29,3 @@ def logbook_path(options: argparse.Namespace) -> Path | None:
             raise AxletreeError(f"--logbook {named}: no such file")
         return Path(named)
     return own_logbook()
-
-
-def learned_kit(options: argparse.Namespace, kit: Kit) -> tuple[Kit, tuple[str, ...]]:
-    """The kit with what the logbook learned of its bolts, and words about it."""
-    from axletree.logbook.own import learned_bolts
-    from axletree.tell.logbook.text import learned_words
-
-    learned = learned_bolts(kit, logbook_path(options))
-    return learned.kit, learned_words(learned)
-
-
-def seen_lately(options: argparse.Namespace, day: date) -> SeenLately:
-    """What was shown in the 90 days before this date."""
-    from axletree.logbook import own
-
-    return own.seen_lately(logbook_path(options), day)
-
-
-def logged_tonight(options: argparse.Namespace, day: date, site: Somewhere) -> tuple[str, ...]:
-    """Catalogue ids of what the logbook says was shown or skipped on this evening, right here."""
-    from axletree.logbook import own
-
-    return own.logged_tonight(logbook_path(options), day, site)

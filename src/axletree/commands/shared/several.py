@@ -11,7 +11,7 @@ from datetime import datetime
 from pathlib import Path
 
 from axletree.commands.shared.common import Answer, kit_folder, parse_date, read_kit
-from axletree.commands.shared.own_logbook import seen_lately
+from axletree.commands.shared.own_logbook import logbook_path
 from axletree.commands.shared.progress import Bar
 from axletree.evening.event.share import Berth, Event, refuse_berths, share_evening
 from axletree.evening.sheet.plan import Planned
@@ -24,6 +24,7 @@ Written = Callable[[Kit, Planned, Path], list[Path]]
 
 def answer_several(options: argparse.Namespace, write: Written) -> Answer:
     """The common table, and with --out each telescope's run sheet; `write` writes one."""
+    from axletree.logbook.own import seen_lately
     from axletree.tell.evening.event.data import event_data
     from axletree.tell.evening.event.text import event_text
     from axletree.tell.evening.progress_text import event_step_words
@@ -38,7 +39,7 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
     refuse_berths(berths)
     site = berths[0].kit.site
     day = parse_date(options.date, site)
-    seen = seen_lately(options, day)
+    seen = seen_lately(logbook_path(options), day)
     with Bar(len(berths) + 2) as bar:
         event = share_evening(
             berths,

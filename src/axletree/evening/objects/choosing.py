@@ -19,11 +19,9 @@ from axletree.evening.objects.worth import any_theme, fame_share, points, varied
 from axletree.evening.seeing.eyepiece import Views, best_view, views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import (
-    BODY,
-    GLOWS,
     Looks,
     Visibility,
-    bright_part_arcmin,
+    extents_of,
     margins,
     visibility_of,
 )
@@ -87,16 +85,25 @@ class Chosen:
     left_out: tuple[Omission, ...]
 
 
+@dataclass(frozen=True)
+class Selection:
+    """What the candidates are taken from besides the catalogue, and how many at most.
+
+    `own`: objects that the person brought along. `seen_ids`: objects shown on earlier evenings;
+    they lose points, they are not forbidden.
+    """
+
+    own: Sequence[SkyObject] = ()
+    seen_ids: frozenset[str] = frozenset()
+    most: int = MOST_CANDIDATES
+
+
+EVERYTHING = Selection()
+
+
 def suiting_view(kit: Kit, looks: Looks, views: Views, margin: Floats) -> Indices:
     """The eyepiece (n,) that suits each object, from margins (eyepieces, n)."""
-    return best_view(
-        kit, views, margin,
-        size_arcmin=looks.major_arcmin,
-        detail_arcmin=bright_part_arcmin(looks),
-        separation_arcsec=looks.separation_arcsec,
-        glow=np.isin(looks.sort, GLOWS),
-        body=looks.sort == BODY,
-    )  # fmt: skip
+    return best_view(kit, views, margin, extents_of(looks))
 
 
 def choose_candidates(
@@ -104,18 +111,14 @@ def choose_candidates(
     observer: Observer,
     instants: Instants,
     sky: SkyState,
-    *,
-    own: Sequence[SkyObject] = (),
-    seen_ids: frozenset[str] = frozenset(),
-    limit: int = MOST_CANDIDATES,
+    selection: Selection = EVERYTHING,
     skyline: object = None,
 ) -> Chosen:
     """The objects most worth a stop among everything, for instants spread over the session.
 
-    `skyline` is a function from azimuth to altitude, degrees. `seen_ids` are objects shown on
-    earlier evenings: they lose points, they are not forbidden.
+    `skyline` is a function from azimuth to altitude, degrees.
     """
-    requested = requested_of(kit, own)
+    requested = requested_of(kit, selection.own)
     candidates, must_rows, excluded = requested.candidates, requested.must_rows, requested.excluded
     places = candidate_positions(candidates, instants, observer)
     lowest = np.full(places.altitude_deg.shape, kit.habits.lowest_altitude_deg)
@@ -136,7 +139,9 @@ def choose_candidates(
     best = np.nan_to_num(own_margin, nan=-9.0).max(axis=1)
     shows = np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
-    value = points(kit, part, best, height, seen_ids, fame_share(part, instants, observer))
+    value = points(
+        kit, part, best, height, selection.seen_ids, fame_share(part, instants, observer)
+    )
     is_must = np.isin(rows, list(must_rows))
     allowed = (best >= SHOWN_MARGIN) & ~np.isin(np.array(part.ids, dtype=object), list(excluded))
     allowed |= is_must & above[rows].any(axis=1)
@@ -145,19 +150,11 @@ def choose_candidates(
         free = allowed & ~is_must
         value = np.where(free, varied(np.where(free, value, -np.inf), part.themes), value)
     order = np.argsort(-(value + 1000.0 * is_must), kind="stable")
-    order = without_twins(part, order[allowed[order]], limit)
+    order = without_twins(part, order[allowed[order]], selection.most)
+    risen = _Risen(part, here, best, value, tuple(views.labels[int(e)] for e in eyepiece), is_must)
     chosen = tuple(
-        _candidate(
-            kit,
-            part,
-            int(k),
-            here,
-            best,
-            eyepiece,
-            value,
-            views,
-            bool(is_must[k]),
-            body_facts(part.ids[k], instants, observer) if part.source[k] == 0 else None,
+        risen.candidate(
+            int(k), body_facts(part.ids[k], instants, observer) if part.source[k] == 0 else None
         )
         for k in order
     )
@@ -190,22 +187,30 @@ def _rows(places: Positions, which: Indices) -> Positions:
     return Positions(**{f.name: getattr(places, f.name)[which] for f in fields(Positions)})
 
 
-def _candidate(
-    kit: Kit, candidates: Candidates, k: int, places: Positions, best: Floats, eyepiece: Indices,
-    value: Floats, views: Views, must: bool, body: BodyFacts | None,
-) -> Candidate:  # fmt: skip
-    thing = candidates.object_at(k)
-    margin = float(best[k])
-    return Candidate(
-        thing=thing,
-        value=float(value[k]),
-        eyepiece=views.labels[int(eyepiece[k])],
-        margin_mag=margin,
-        visibility=visibility_of(margin),
-        highest_deg=float(places.altitude_deg[k].max()),
-        facts=body if body is not None else facts_of(thing, int(candidates.looks.sort[k])),
-        must=must,
-    )
+@dataclass(frozen=True)
+class _Risen:
+    """The objects (n,) that rise above the skyline: tracks, margin at best, points, eyepiece."""
+
+    candidates: Candidates
+    places: Positions
+    margin_mag: Floats
+    value: Floats
+    eyepiece: tuple[str, ...]
+    must: Mask
+
+    def candidate(self, k: int, body: BodyFacts | None) -> Candidate:
+        thing = self.candidates.object_at(k)
+        margin = float(self.margin_mag[k])
+        return Candidate(
+            thing=thing,
+            value=float(self.value[k]),
+            eyepiece=self.eyepiece[k],
+            margin_mag=margin,
+            visibility=visibility_of(margin),
+            highest_deg=float(self.places.altitude_deg[k].max()),
+            facts=body or facts_of(thing, int(self.candidates.looks.sort[k])),
+            must=bool(self.must[k]),
+        )
 
 
 def _left_out(

@@ -1,6 +1,6 @@
 """Which eyepiece shows an object best?
 
-Public: ``Views``, ``views_of``, ``best_view``.
+Public: ``Views``, ``views_of``, ``Extents``, ``best_view``.
 
 What counts, in magnitudes of margin or what is worth as much (the weights are ours): how far the
 object stands above the threshold, up to the point where it is plain; whether it fits the field
@@ -58,35 +58,40 @@ def views_of(kit: Kit) -> Views:
     )
 
 
-def best_view(
-    kit: Kit,
-    views: Views,
-    margin: Floats,
-    *,
-    size_arcmin: Floats,
-    detail_arcmin: Floats,
-    separation_arcsec: Floats,
-    glow: Mask,
-    body: Mask,
-) -> Indices:
+@dataclass(frozen=True)
+class Extents:
+    """How large the objects (n,) are that an eyepiece is sought for; nan where there is no size.
+
+    `detail_arcmin` is the size of the part that is looked at, such as the bright middle of a
+    globular cluster; `separation_arcsec` that of a pair. `glow` marks what is looked at as a
+    surface, `body` the Moon and the planets.
+    """
+
+    size_arcmin: Floats
+    detail_arcmin: Floats
+    separation_arcsec: Floats
+    glow: Mask
+    body: Mask
+
+
+def best_view(kit: Kit, views: Views, margin: Floats, extents: Extents) -> Indices:
     """The eyepiece (n,) that shows each object best, from margins (e, n) at its best moment.
 
-    Sizes and separations (n,) are nan where there are none; `detail_arcmin` is the size of the
-    part that is looked at, such as the bright middle of a globular cluster. `glow` marks what is
-    looked at as a surface, `body` the Moon and the planets, whose details want all the power
-    that the seeing bears and that keeps the whole of them in the field (else the widest field);
-    stars and open clusters do well with little.
+    Details of the Moon and the planets want all the power that the seeing bears and that keeps
+    the whole of them in the field (else the widest field); stars and open clusters do well with
+    little.
     """
+    glow, body = extents.glow, extents.body
     power, field = views.magnification[:, np.newaxis], views.true_field_deg[:, np.newaxis]
-    size = np.nan_to_num(size_arcmin, nan=0.0)[np.newaxis]
+    size = np.nan_to_num(extents.size_arcmin, nan=0.0)[np.newaxis]
     known = np.nan_to_num(margin, nan=-3.0)
     score = np.clip(known, -3.0, PLAIN_MAG)
     with np.errstate(divide="ignore"):
         frame = np.log2(field * 60.0 / (SKY_AROUND * size))
     score = score + 2.0 * np.minimum(frame, 0.0)
-    pair = np.isfinite(separation_arcsec)[np.newaxis]
-    apart = np.nan_to_num(separation_arcsec, nan=1.0)[np.newaxis] * power
-    detail = np.maximum(np.nan_to_num(detail_arcmin, nan=0.0)[np.newaxis], 0.1)
+    pair = np.isfinite(extents.separation_arcsec)[np.newaxis]
+    apart = np.nan_to_num(extents.separation_arcsec, nan=1.0)[np.newaxis] * power
+    detail = np.maximum(np.nan_to_num(extents.detail_arcmin, nan=0.0)[np.newaxis], 0.1)
     looks_large = np.clip(np.log2(detail * power / GOOD_GLOW_ARCMIN), -4.0, 0.0)
     blur = np.where(body, WORST_BLUR_OF_BODIES_ARCSEC, WORST_BLUR_ARCSEC)[np.newaxis]
     bearable = np.minimum(2.0 * kit.tube.aperture_mm, blur / kit.site.seeing_arcsec)

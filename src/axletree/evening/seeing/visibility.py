@@ -26,7 +26,7 @@ from axletree.sky.contrast import (
     magnitude_margin,
     point_limit_mag,
 )
-from axletree.evening.seeing.eyepiece import Views
+from axletree.evening.seeing.eyepiece import Extents, Views
 from axletree.evening.seeing.light_profile import half_light, inner_parts
 from axletree.kit.kit import Kit
 from axletree.sky.air.brightness import extinction_mag_per_airmass
@@ -146,6 +146,17 @@ def bright_part_arcmin(looks: Looks) -> Floats:
     for code, share in HALF_LIGHT.items():
         part[looks.sort == code] = share
     return looks.major_arcmin * part
+
+
+def extents_of(looks: Looks) -> Extents:
+    """What the choice of an eyepiece needs to know of objects (n,)."""
+    return Extents(
+        size_arcmin=looks.major_arcmin,
+        detail_arcmin=bright_part_arcmin(looks),
+        separation_arcsec=looks.separation_arcsec,
+        glow=np.isin(looks.sort, GLOWS),
+        body=looks.sort == BODY,
+    )
 
 
 def trusted_magnitude(

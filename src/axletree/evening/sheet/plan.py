@@ -15,7 +15,7 @@ from pathlib import Path
 from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.night.darkness import FIRST_STARS_DEG, night_of
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, session_of
-from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, choose_candidates
+from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection, choose_candidates
 from axletree.evening.objects.own_objects import own_objects_of
 from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.best import Effort, Order, order_stops
@@ -148,9 +148,12 @@ def prepare(
         coarse = session_grid(session, COARSE_STEP_S)
         sky = sky_state(kit, observer, coarse)
         chosen = choose_candidates(
-            kit, observer, coarse, sky, own=[*request.own, *mine.objects],
-            seen_ids=frozenset() if request.seen is None else request.seen.keys, limit=request.most,
-            skyline=ground.horizon.altitude_at,
+            kit, observer, coarse, sky,
+            Selection(
+                [*request.own, *mine.objects],
+                frozenset() if request.seen is None else request.seen.keys, request.most,
+            ),
+            ground.horizon.altitude_at,
         )  # fmt: skip
         assumed_sky = tuple(sky.assumed)
         task = task_of(kit, observer, session, ground.table, chosen, show_s)

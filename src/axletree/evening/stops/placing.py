@@ -17,14 +17,14 @@ from numpy.typing import NDArray
 
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.night.set_up_times import Session, SessionEnd, breaks_of, seconds_between
-from axletree.evening.objects.choosing import Chosen, NotShown, Omission
+from axletree.evening.objects.choosing import Candidate, Chosen, NotShown, Omission
 from axletree.evening.order.best import Order, OrderedStop
 from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.left_out import LeftOut
 from axletree.evening.order.moving import Handling, Side, handling_of
 from axletree.evening.order.replan import Tracks
 from axletree.evening.stops.stop import Stop, StopPlan, stops_of
-from axletree.evening.stops.windows import OpenTable, open_spans
+from axletree.evening.stops.windows import OpenTable, Span, open_spans
 from axletree.kit.kit import Kit
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
@@ -116,8 +116,8 @@ def task_of(
     shows &= ~sun.closed_to_stops(fine, tracks.azimuth_deg, tracks.altitude_deg)
     open_table = open_spans(table, seconds, tracks.hour_angle_h, tracks.declination_deg, shows)
     targets = tuple(
-        _target(kit, table, chosen, k, tracks, seconds, open_table, queue_s)
-        for k in range(len(things))
+        _target(kit, table, candidate, _course(seconds, tracks, open_table, k), queue_s)
+        for k, candidate in enumerate(chosen.candidates)
     )
     breaks = breaks_of(kit.habits, session.first_stop, float(seconds[-1]))
     return OrderTask(
@@ -221,14 +221,32 @@ def _shows_between(shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats) -
     return np.asarray(shows[:, left] & shows[:, right])
 
 
+@dataclass(frozen=True)
+class _Course:
+    """One object through the session: places at `seconds`, and when it is open on which side."""
+
+    seconds: Floats
+    hour_angle_h: Floats
+    declination_deg: Floats
+    right_ascension_h: Floats
+    altitude_deg: Floats
+    spans: Sequence[Span]
+
+
+def _course(seconds: Floats, tracks: Positions, open_table: OpenTable, k: int) -> _Course:
+    return _Course(
+        seconds, tracks.hour_angle_h[k], tracks.declination_deg[k], tracks.right_ascension_h[k],
+        tracks.altitude_deg[k], open_table.of(k),
+    )  # fmt: skip
+
+
 def _target(
-    kit: Kit, table: RoomTable, chosen: Chosen, k: int, tracks: Positions, seconds: Floats,
-    open_table: OpenTable, show_s: float,
-) -> Target:  # fmt: skip
-    candidate = chosen.candidates[k]
+    kit: Kit, table: RoomTable, candidate: Candidate, course: _Course, show_s: float
+) -> Target:
+    seconds = course.seconds
     openings: list[Opening] = []
     soonest_end = np.inf
-    for span in open_table.of(k):
+    for span in course.spans:
         side: Side = "east" if span.side == "east" else "west"
         if span.level_s > span.begin_s:
             end = min(span.end_s, span.level_s + show_s)
@@ -237,19 +255,19 @@ def _target(
             up_from = max(span.begin_s, span.level_s)
             openings.append(Opening(side, up_from, span.end_s, -WEIGHTS_UP_POINTS))
         soonest_end = min(soonest_end, span.end_s)
-    openings = _by_height(openings, seconds, tracks.altitude_deg[k], show_s)
+    openings = _by_height(openings, seconds, course.altitude_deg, show_s)
     last = max((o.end_s for o in openings), default=0.0)
     sets_soon = last < seconds[-1] - 60.0
     middle = len(seconds) // 2
-    heights = _heights(kit, table, float(tracks.hour_angle_h[k, middle]),
-                       float(tracks.declination_deg[k, middle]))  # fmt: skip
+    declination_deg = float(course.declination_deg[middle])
+    heights = _heights(kit, table, float(course.hour_angle_h[middle]), declination_deg)
     return Target(
         key=candidate.thing.catalogue_id,
         value=candidate.value,
         show_s=show_s,
         openings=tuple(openings),
-        right_ascension_h=float(tracks.right_ascension_h[k, middle]),
-        declination_deg=float(tracks.declination_deg[k, middle]),
+        right_ascension_h=float(course.right_ascension_h[middle]),
+        declination_deg=declination_deg,
         eyepiece=candidate.eyepiece,
         eye_height_mm=heights,
         urgency_points_per_h=2.0 if sets_soon else 0.0,

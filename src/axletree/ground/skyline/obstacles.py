@@ -28,7 +28,7 @@ _EDGE_ON = 1e-4  # sine of the angle between an edge's ends below which it is se
 
 
 @dataclass(frozen=True)
-class Windows:
+class AzimuthWindows:
     """Directions as sines and cosines: the middle of each window, and both its sides, (2, m).
 
     `azimuth_rad` (m,) within 0 to 2 pi; where they rise, an obstacle is tried only in those
@@ -43,7 +43,9 @@ class Windows:
     rising: bool
 
     @classmethod
-    def of(cls, azimuth_deg: ArrayLike, half_width_deg: float, dtype: Any = np.float64) -> Windows:
+    def of(
+        cls, azimuth_deg: ArrayLike, half_width_deg: float, dtype: Any = np.float64
+    ) -> AzimuthWindows:
         """Windows centred on these azimuths (m,)."""
         az = np.atleast_1d(np.asarray(azimuth_deg, dtype=np.float64)) * _DEG
         w = half_width_deg * _DEG
@@ -69,7 +71,7 @@ class Windows:
         return [slice(int(ends[0]), None), slice(0, int(ends[2]))]
 
 
-def raise_by_edge(best: Reals, a: Floats, b: Floats, eye: Floats, windows: Windows) -> None:
+def raise_by_edge(best: Reals, a: Floats, b: Floats, eye: Floats, windows: AzimuthWindows) -> None:
     """The upright sheet under the straight edge from `a` (3,) to `b` (3,).
 
     The edge and the eye (n, 3) lie in one plane, in which tan(altitude) = P . (sin az, cos az).
@@ -160,7 +162,7 @@ def _touches(da: Floats, db: Floats) -> Mask:
 
 
 def _beside(
-    centre: Floats, radius_m: float, eye: Floats, windows: Windows, kind: Any
+    centre: Floats, radius_m: float, eye: Floats, windows: AzimuthWindows, kind: Any
 ) -> tuple[Indices, Indices, Floats, Floats]:
     """Rows and columns that look at an upright round thing, and for each of them how far off
     its axis is along and across the direction (the one in the window that passes nearest)."""
@@ -190,7 +192,9 @@ def _beside(
     return row, column, nearest.astype(np.float64), np.where(facing, 0.0, np.abs(near_))
 
 
-def raise_by_post(best: Reals, top: Floats, radius_m: float, eye: Floats, windows: Windows) -> None:
+def raise_by_post(
+    best: Reals, top: Floats, radius_m: float, eye: Floats, windows: AzimuthWindows
+) -> None:
     """An upright cylinder whose top disc is centred on `top` (3,)."""
     row, column, along, across = _beside(top, radius_m, eye, windows, best.dtype)
     dz = top[2] - eye[row, 2]
@@ -204,7 +208,7 @@ def raise_by_post(best: Reals, top: Floats, radius_m: float, eye: Floats, window
 
 def raise_by_crown(
     best: Reals, centre: Floats, radius_m: float, half_height_m: float, eye: Floats,
-    windows: Windows,
+    windows: AzimuthWindows,
 ) -> None:  # fmt: skip
     """A round crown: an ellipsoid standing upright about `centre` (3,).
 

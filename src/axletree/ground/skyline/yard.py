@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike
 
 from axletree.ground.skyline.obstacles import (
     NOTHING,
-    Windows,
+    AzimuthWindows,
     raise_by_crown,
     raise_by_edge,
     raise_by_post,
@@ -204,7 +204,7 @@ def within_outline(x_m: Floats, y_m: Floats, outline_m: Floats) -> Mask:
     return inside
 
 
-def raise_by_shape(best: Reals, shape: Shape, eye: Floats, windows: Windows) -> None:
+def raise_by_shape(best: Reals, shape: Shape, eye: Floats, windows: AzimuthWindows) -> None:
     """Raise the tangents `best` (n, m) to one obstacle's upper edge, +inf within it."""
     for a, b in shape.edges_m:
         raise_by_edge(best, a, b, eye, windows)
@@ -231,7 +231,7 @@ def skyline_tangents(
     """
     places = np.atleast_2d(np.asarray(places_m, dtype=np.float64))
     azimuths = np.atleast_1d(np.asarray(azimuth_deg, dtype=np.float64)) - plan.turn_deg
-    windows = Windows.of(azimuths, half_width_deg, dtype)
+    windows = AzimuthWindows.of(azimuths, half_width_deg, dtype)
     eye = plan.eyes(places, height_m)
     out: Reals = np.full((len(places), len(azimuths)), NOTHING, dtype=dtype)
     rows = max(1, CHUNK_POINTS // max(1, len(azimuths)))
@@ -264,7 +264,7 @@ def blockers(
     eye = plan.eyes(places, height_m)
     best = np.full(len(places), -np.inf)
     which = np.full(len(places), -1, dtype=np.int64)
-    windows = Windows.of([azimuth_deg - plan.turn_deg], 0.0)
+    windows = AzimuthWindows.of([azimuth_deg - plan.turn_deg], 0.0)
     for i, shape in enumerate(plan.shapes):
         value = np.full((len(places), 1), NOTHING)
         raise_by_shape(value, shape, eye, windows)

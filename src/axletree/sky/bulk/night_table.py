@@ -48,6 +48,18 @@ class NightTable:
     declination_deg: Reals
 
 
+@dataclass(frozen=True)
+class Work:
+    """How the processor works: in numpy or compiled, and in how many threads at once. More of them
+    help a little where processors stand idle and hurt where they don't."""
+
+    way: Way = "auto"
+    threads: int = 1
+
+
+ALONE = Work()
+
+
 def night_table(
     stars: StarLike,
     instants: Instants,
@@ -55,22 +67,20 @@ def night_table(
     what: tuple[Column, ...] = COLUMNS,
     precision: Precision = "exact",
     out: NightTable | None = None,
-    threads: int = 1,
-    way: Way = "auto",
+    work: Work = ALONE,
 ) -> NightTable:
     """The columns `what` of all stars at all instants, (objects, instants).
 
     Instants must not go back in time. `out`, a table of the same shape, columns and precision,
-    is filled again, which saves the cost of fresh memory. More `threads` help a little where
-    processors stand idle and hurt where they don't.
+    is filled again, which saves the cost of fresh memory.
     """
     dtype = _dtype(precision)
     _check_columns(what)
     shape = (len(stars.ra_deg), len(instants))
     table = _empty(shape, what, dtype) if out is None else out
     _check_out(table, shape, what, dtype)
-    filler = _Filler(stars, instants, observer, what, dtype, way)
-    filler.fill(table, slice(0, shape[0]), threads)
+    filler = _Filler(stars, instants, observer, what, dtype, work.way)
+    filler.fill(table, slice(0, shape[0]), work.threads)
     return table
 
 
@@ -81,8 +91,7 @@ def night_blocks(
     what: tuple[Column, ...] = COLUMNS,
     precision: Precision = "exact",
     block: int = 512,
-    threads: int = 1,
-    way: Way = "auto",
+    work: Work = ALONE,
 ) -> Iterator[tuple[slice, NightTable]]:
     """The same in blocks of objects: yields which objects, and their table.
 
@@ -91,14 +100,14 @@ def night_blocks(
     """
     dtype = _dtype(precision)
     _check_columns(what)
-    filler = _Filler(stars, instants, observer, what, dtype, way)
+    filler = _Filler(stars, instants, observer, what, dtype, work.way)
     count, n = len(stars.ra_deg), len(instants)
     buffer = _empty((min(block, count), n), what, dtype)
     for first in range(0, count, block):
         rows = slice(first, min(first + block, count))
         size = rows.stop - rows.start
         part = NightTable(*(getattr(buffer, f)[:size] for f in NightTable.__dataclass_fields__))
-        filler.fill(part, rows, threads)
+        filler.fill(part, rows, work.threads)
         yield rows, part
 
 

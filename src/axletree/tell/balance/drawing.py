@@ -47,8 +47,8 @@ def balance_drawing(answer: BalanceAnswer) -> str:
     """The drawing, as SVG text."""
     kit, words = answer.kit, balance_drawing_words(answer)
     sheet = Sheet(WIDTH, HEIGHT, words.title, words.description)
-    sheet.text((LEFT, 44), words.head, size=24, weight=600, within=560)
-    sheet.text((RIGHT, 44), kit.name, size=15, anchor="end", fill=FAINT, within=320)
+    sheet.text_within((LEFT, 44), words.head, 560, size=24, weight=600)
+    sheet.text_within((RIGHT, 44), kit.name, 320, size=15, anchor="end", fill=FAINT)
     _shaft(sheet, answer, words)
     _tube(sheet, answer, words)
     _across(sheet, answer, words)

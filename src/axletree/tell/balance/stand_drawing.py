@@ -44,7 +44,7 @@ def stand_drawing(answer: BalanceAnswer) -> str:
         return MIDDLE[0] + x_m * per_m, MIDDLE[1] - y_m * per_m
 
     sheet.text((50, 44), words.head, size=24, weight=600)
-    sheet.text((RIGHT, 44), answer.kit.name, size=15, anchor="end", fill=FAINT, within=560)
+    sheet.text_within((RIGHT, 44), answer.kit.name, 560, size=15, anchor="end", fill=FAINT)
     _north(sheet, words)
     sheet.path([at(x, y) for x, y, _ in feet], closed=True, width=1.6)
     for x, y, _ in feet:
@@ -137,7 +137,7 @@ def _column(sheet: Sheet, answer: BalanceAnswer, words: StandDrawingWords) -> No
         sheet.text((x, y + 20), whose, size=13)
         y += 52
     if words.remedies:
-        sheet.text((x, y), words.what_helps, size=15, italic=True)
+        sheet.note((x, y), words.what_helps, size=15)
         y += 26
         for what, figure in words.remedies:
             sheet.text((x, y), what, size=15)

@@ -34,7 +34,7 @@ def calendar_view_svg(answer: CalendarAnswer) -> str:
     height = HEAD + ROW * len(rows) + 46.0
     sheet = Sheet(WIDTH, height, words.title, words.description)
     sheet.text((LEFT, 38), words.heading, size=26, weight=600)
-    sheet.text((WIDTH - RIGHT, 38), words.place, size=14, anchor="end", fill=FAINT, within=780)
+    sheet.text_within((WIDTH - RIGHT, 38), words.place, 780, size=14, anchor="end", fill=FAINT)
     if answer.best:
         sheet.text((LEFT, 66), words.best, size=17, fill=BRASS, weight=600)
     else:

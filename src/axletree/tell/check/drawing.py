@@ -160,20 +160,16 @@ def _good(
     sheet.text((centre[0] + 8, centre[1] - 8), words.pole, size=14)
     if good_arcmin > reach * math.sqrt(2.0):
         # Above the plot, where no line of a measurement can cross the words.
-        sheet.text(
-            (_LEFT + _SIDE, _TOP - 10), words.good_everywhere,
-            size=15, anchor="end", italic=True,
-        )  # fmt: skip
+        sheet.note((_LEFT + _SIDE, _TOP - 10), words.good_everywhere, size=15, anchor="end")
         return
     around = np.linspace(0.0, 2.0 * math.pi, 181)
     points = [view.at(good_arcmin * math.cos(t), good_arcmin * math.sin(t)) for t in around]
     _clipped(sheet, points, dash="7 5", width=1.4)
     radius = min(good_arcmin, reach * 0.97)
     spot = view.at(0.0, -radius)
-    sheet.text(
-        (spot[0] + 6, spot[1] + 18 if radius < 0.9 * reach else spot[1] - 8),
-        words.good, size=15, italic=True,
-    )  # fmt: skip
+    sheet.note(
+        (spot[0] + 6, spot[1] + 18 if radius < 0.9 * reach else spot[1] - 8), words.good, size=15
+    )
 
 
 def _clipped(
@@ -307,8 +303,9 @@ def _way(
     rows = [f"1. {altitude_words}" if altitude_words else "",
             f"{2 if altitude_words else 1}. {azimuth_words}" if azimuth_words else ""]  # fmt: skip
     for k, row in enumerate(r for r in rows if r):
-        sheet.text((_LEFT, 102 + 20.8 * k), row, size=16, fill=BRASS, weight=600,
-                   within=WIDTH - _LEFT - 12)  # fmt: skip
+        sheet.text_within(
+            (_LEFT, 102 + 20.8 * k), row, WIDTH - _LEFT - 12, size=16, fill=BRASS, weight=600
+        )
 
 
 def _arrow(sheet: Sheet, a: tuple[float, float], b: tuple[float, float]) -> None:
@@ -348,4 +345,4 @@ def _pens(sheet: Sheet, drawn: Sequence[AxisEstimate]) -> None:
     """What the pens mean, of those that are on this sheet."""
     for k, row in enumerate(pen_words([estimate.rank for estimate in drawn])):
         place = (_LEFT + _SIDE, _TOP + _SIDE + 82 + 20 * k)
-        sheet.text(place, row, size=14, anchor="end", italic=True)
+        sheet.note(place, row, size=14, anchor="end")

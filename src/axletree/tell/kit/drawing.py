@@ -18,7 +18,7 @@ from axletree.mount.rig.parts import Rig
 from axletree.sky.arrays import Floats
 from axletree.tell.kit.drawing_text import CAPTION, kit_view_title, measure_words
 from axletree.tell.shared.measure import width_of
-from axletree.tell.shared.rig_side import SIZE, Frame, draw_ground, draw_rods, frame_for
+from axletree.tell.shared.rig_side import SIZE, SheetFrame, draw_ground, draw_rods, frame_for
 from axletree.tell.shared.rods_drawing import side_views
 from axletree.tell.shared.sheet import BRASS, FAINT, Point, Sheet
 
@@ -34,7 +34,7 @@ def kit_view(kit: Kit, rig: Rig, axes: Axes) -> str:
     frame = frame_for(rig, axes, view, spare_m=0.16)
     sheet = Sheet(SIZE, SIZE, kit_view_title(kit))
     draw_ground(sheet, rig, frame)
-    draw_rods(sheet, rig, axes, 0.0, 0.0, frame)
+    draw_rods(sheet, rig, axes, (0.0, 0.0), frame)
     for measure in _measures(kit, rig, axes):
         sheet.raw(_measure(measure, frame, kit))
     sheet.text((SIZE / 2, SIZE - 8), CAPTION, size=19, anchor="middle",
@@ -106,7 +106,7 @@ def _measures(kit: Kit, rig: Rig, axes: Axes) -> Iterator[Measure]:
                front + P * tube.dew_shield_length_mm * mm, above)  # fmt: skip
 
 
-def _measure(measure: Measure, frame: Frame, kit: Kit) -> str:
+def _measure(measure: Measure, frame: SheetFrame, kit: Kit) -> str:
     """One measure: two short lines from the part, a line between them, its length."""
     key, value, start, end, aside = measure
     a, b = frame.at(start), frame.at(end)

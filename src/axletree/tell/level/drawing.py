@@ -87,9 +87,7 @@ def _bubble(sheet: Sheet, changes: LegChanges, words: LevelDrawingWords) -> None
         sheet.line(tail, tip, width=1.2, dash="3 3")
         beyond = _at(tilt.high_side_deg, TOP + 50.0)
         sheet.box((beyond[0] - 30, beyond[1] - 10), 60, 19, stroke="none", fill=PAPER)
-        sheet.text(
-            (beyond[0], beyond[1] + 4), words.high_side, size=13, anchor="middle", italic=True
-        )
+        sheet.note((beyond[0], beyond[1] + 4), words.high_side, size=13, anchor="middle")
 
 
 def _foot_line(sheet: Sheet, words: LevelDrawingWords) -> None:

@@ -27,7 +27,7 @@ def north_view(answer: NorthAnswer) -> str:
     words = drawing_words(answer)
     sheet = Sheet(WIDTH, HEIGHT, words.title, words.description)
     sheet.text((40, 42), words.head, size=26, weight=700)
-    sheet.text((40, 64), words.place, size=14, within=560)
+    sheet.text_within((40, 64), words.place, 560, size=14)
     _ring(sheet)
     _needle(sheet, answer, words)
     _pole_line(sheet, answer.pole_azimuth_deg)
@@ -83,7 +83,7 @@ def _needle(sheet: Sheet, answer: NorthAnswer, words: NorthDrawingWords) -> None
     sheet.line(_at(points + 180.0, radius * 0.55), _at(points, radius), width=1.4, dash="6 3")
     x, y = _at(points + (14.0 if points >= 0.0 else -14.0), radius * 0.72)
     anchor = "start" if points >= 0.0 else "end"
-    sheet.text((x, y), words.needle, size=13, anchor=anchor, italic=True)
+    sheet.note((x, y), words.needle, size=13, anchor=anchor)
 
 
 def _line(sheet: Sheet, number: int, method: NorthMethod, taken: list[Point]) -> None:
@@ -116,9 +116,9 @@ def _list(
         error = plus_minus(method.sigma_deg)
         sheet.text((x + 96, y), error, size=20, anchor="end", weight=700)
         name, line = drawn_method_words(method, answer)
-        sheet.text((x + 110, y), name, size=15, within=WIDTH - x - 124)
+        sheet.text_within((x + 110, y), name, WIDTH - x - 124, size=15)
         y += 17
-        sheet.text((x + 110, y), line, size=13, within=WIDTH - x - 124)
+        sheet.text_within((x + 110, y), line, WIDTH - x - 124, size=13)
     y += 34
     sheet.text((x, y), words.compass, size=13, fill=INK)
     for caution in words.cautions:

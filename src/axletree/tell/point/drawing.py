@@ -16,7 +16,7 @@ from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, Rig
 from axletree.sky.arrays import Floats
 from axletree.stages.target.point import PointAnswer
 from axletree.tell.point.text import drawing_words
-from axletree.tell.shared.rods_drawing import View, flat_points, outline, side_views
+from axletree.tell.shared.rods_drawing import SideView, flat_points, outline, side_views
 from axletree.tell.shared.rods_text import seen_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 from axletree.tell.shared.words import above_ground
@@ -81,7 +81,10 @@ def rig_views(
             if k == 1:
                 _crossing(sheet, rig, axes, view, frame, left + PANEL, units)
             if k == 0:
-                _staff(sheet, rig, axes, pose, view, frame, left, heights_mm, units)
+                R = frames(axes, pose.tube_end_h, pose.swing_deg)[1]
+                eye = crossing_m(rig, axes) + R @ rig.eye_point_m
+                mark = frame.at(flat_points(view, eye))
+                _staff(sheet, frame, left, mark, _above_ground_m(rig, eye), heights_mm, units)
             sheet.text(
                 (middle, base + 26.0), seen_words(view.stand), size=14, anchor="middle", fill=FAINT
             )
@@ -105,7 +108,7 @@ def _extent(rig: Rig, axes: Axes, poses: Sequence[Pose]) -> tuple[Floats, Floats
     return np.array([-wide, -wide, 0.0]), np.array([wide, wide, high])
 
 
-def _rods(sheet: Sheet, rig: Rig, axes: Axes, pose: Pose, view: View, frame: _Frame) -> None:
+def _rods(sheet: Sheet, rig: Rig, axes: Axes, pose: Pose, view: SideView, frame: _Frame) -> None:
     start, end = placed(rig, axes, pose.tube_end_h, pose.swing_deg)
     shapes = [
         outline(view, k, start[k], end[k], float(rig.radius_m[k]), bool(rig.flat[k]))
@@ -124,7 +127,7 @@ def _rods(sheet: Sheet, rig: Rig, axes: Axes, pose: Pose, view: View, frame: _Fr
                        closed=True)  # fmt: skip
 
 
-def _eye(sheet: Sheet, rig: Rig, axes: Axes, pose: Pose, view: View, frame: _Frame) -> None:
+def _eye(sheet: Sheet, rig: Rig, axes: Axes, pose: Pose, view: SideView, frame: _Frame) -> None:
     """An arrow into the eyepiece, and an arrow out of the front of the tube."""
     R = frames(axes, pose.tube_end_h, pose.swing_deg)[1]
     cross = crossing_m(rig, axes)
@@ -139,7 +142,9 @@ def _eye(sheet: Sheet, rig: Rig, axes: Axes, pose: Pose, view: View, frame: _Fra
     _arrow(sheet, frame, view, mouth + 0.03 * look, mouth + 0.2 * look, BRASS)
 
 
-def _arrow(sheet: Sheet, frame: _Frame, view: View, tail: Floats, tip: Floats, stroke: str) -> None:
+def _arrow(
+    sheet: Sheet, frame: _Frame, view: SideView, tail: Floats, tip: Floats, stroke: str
+) -> None:
     (ax, ay), (bx, by) = frame.at(flat_points(view, tail)), frame.at(flat_points(view, tip))
     size = float(np.hypot(bx - ax, by - ay))
     if size < 6.0:
@@ -152,7 +157,9 @@ def _arrow(sheet: Sheet, frame: _Frame, view: View, tail: Floats, tip: Floats, s
     sheet.path(head, stroke=stroke, fill=stroke, closed=True)
 
 
-def _ground(sheet: Sheet, rig: Rig, view: View, frame: _Frame, left: float, width: float) -> None:
+def _ground(
+    sheet: Sheet, rig: Rig, view: SideView, frame: _Frame, left: float, width: float
+) -> None:
     """The ground where this view cuts it, with its slope, hatched below."""
     n = rig.ground_normal
     fall = -float(n @ view.right) / float(n[2])
@@ -164,36 +171,37 @@ def _ground(sheet: Sheet, rig: Rig, view: View, frame: _Frame, left: float, widt
         sheet.line((x, y), (x - 6.0, y + 6.0), stroke=FAINT, width=0.8)
 
 
+def _above_ground_m(rig: Rig, point: Floats) -> float:
+    n = rig.ground_normal
+    return float(point[2] + (n[0] * point[0] + n[1] * point[1]) / n[2])
+
+
 def _staff(
-    sheet: Sheet, rig: Rig, axes: Axes, pose: Pose, view: View, frame: _Frame, left: float,
+    sheet: Sheet, frame: _Frame, left: float, mark: Point, under: float,
     heights_mm: tuple[float, float], units: str,
 ) -> None:  # fmt: skip
-    """Heights every 100 mm (3 in), the eyes' range as a bar, and the eyepiece's height."""
+    """Heights every 100 mm (3 in), the eyes' range as a bar, and a line to the eyepiece at `mark`
+    with its height `under` it, metres."""
     x = left + 4.0
-    R = frames(axes, pose.tube_end_h, pose.swing_deg)[1]
-    eye = crossing_m(rig, axes) + R @ rig.eye_point_m
-    n = rig.ground_normal
-    under = eye[2] + (n[0] * eye[0] + n[1] * eye[1]) / n[2]
-    top = max(heights_mm[1] / 1000, float(under)) + 0.1
+    top = max(heights_mm[1] / 1000, under) + 0.1
     sheet.line((x, frame.y), (x, frame.y - top * frame.scale), width=1.2)
     step, every = (0.1, 5) if units == "metric" else (0.0762, 4)
     for k in range(int(top / step) + 1):
         y = frame.y - k * step * frame.scale
         sheet.line((x, y), (x + (9.0 if k % every == 0 else 4.0), y), width=1.0)
-        over = (k * step - float(under)) * frame.scale
+        over = (k * step - under) * frame.scale
         if k % every == 0 and k and not -14.0 < over < 32.0:  # the eyepiece's figure stands there
             words = f"{k * step:.1f} m" if units == "metric" else f"{k // every} ft"
             sheet.text((x + 12.0, y + 4.0), words, size=11, fill=FAINT)
     low, high = (frame.y - h / 1000 * frame.scale for h in heights_mm)
     sheet.line((x - 5.0, low), (x - 5.0, high), width=5.0, stroke=FAINT)
-    y = frame.y - float(under) * frame.scale
-    mark = frame.at(flat_points(view, eye))
+    y = frame.y - under * frame.scale
     sheet.line((x, y), (mark[0], y), width=0.8, dash="3 3")
-    sheet.text((x + 12.0, y - 5.0), above_ground(float(under) * 1000, units), size=15, weight=600)
+    sheet.text((x + 12.0, y - 5.0), above_ground(under * 1000, units), size=15, weight=600)
 
 
 def _crossing(
-    sheet: Sheet, rig: Rig, axes: Axes, view: View, frame: _Frame, right: float, units: str
+    sheet: Sheet, rig: Rig, axes: Axes, view: SideView, frame: _Frame, right: float, units: str
 ) -> None:
     """Height of the crossing of the axes above the ground below the tripod."""
     cross = crossing_m(rig, axes)

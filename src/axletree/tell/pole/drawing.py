@@ -27,15 +27,8 @@ def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
     """The drawing as SVG text; `rows` are lines of words beside the whole field."""
     words = dial_words(view)
     sheet = Sheet(WIDTH, HEIGHT, words.title, f"{words.description} {' '.join(rows)}")
-    sheet.text((400, 56), words.head, size=46, anchor="middle", weight=700,
-               within=WIDTH - 30)  # fmt: skip
-    sheet.text(
-        (400, 94),
-        words.below_head,
-        size=23,
-        anchor="middle",
-        within=WIDTH - 20,
-    )
+    sheet.text_within((400, 56), words.head, WIDTH - 30, size=46, anchor="middle", weight=700)
+    sheet.text_within((400, 94), words.below_head, WIDTH - 20, size=23, anchor="middle")
     _dial(sheet, view, words)
     _whole_field(sheet, view, words)
     beside = [line for row in rows for line in wrapped(row, 440, size=19, indent="\u00a0\u00a0")]

@@ -48,7 +48,7 @@ def room_drawing(answer: RoomAnswer) -> str:
     ]
     bottom, top = _declination_span(found)
     sheet = Sheet(WIDTH, TOP + 2 * STRIP + BETWEEN + 110.0, words.title, words.description)
-    sheet.text((LEFT, 40.0), words.title, size=24, weight=600, within=RIGHT - LEFT)
+    sheet.text_within((LEFT, 40.0), words.title, RIGHT - LEFT, size=24, weight=600)
     sheet.lines((LEFT, 62.0), wrapped(words.sub, RIGHT - LEFT, size=14), size=14, leading=1.2,
                 fill=FAINT)  # fmt: skip
     for i in range(len(words.sides)):

@@ -14,7 +14,7 @@ import numpy as np
 from axletree.mount.rig.kinematics import Axes, crossing_m, placed
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
 from axletree.sky.arrays import Floats
-from axletree.tell.shared.rods_drawing import View, flat_points, outline, side_views
+from axletree.tell.shared.rods_drawing import SideView, flat_points, outline, side_views
 from axletree.tell.shared.rods_text import RIG_SIDE_DESCRIPTION, rig_side_title, seen_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 
@@ -23,10 +23,10 @@ _MARGIN, _FOOT = 14.0, 46.0
 
 
 @dataclass(frozen=True)
-class Frame:
+class SheetFrame:
     """From metres, seen in one view, to the sheet."""
 
-    view: View
+    view: SideView
     x: float
     y: float
     scale: float
@@ -37,7 +37,7 @@ class Frame:
         return self.x + float(right) * self.scale, self.y - float(up) * self.scale
 
 
-def frame_for(rig: Rig, axes: Axes, view: View, spare_m: float = 0.05) -> Frame:
+def frame_for(rig: Rig, axes: Axes, view: SideView, spare_m: float = 0.05) -> SheetFrame:
     """The scale and place at which every pose of this rig fits the sheet, with room to spare."""
     cross = crossing_m(rig, axes)
     turning = np.isin(rig.frame, (POLAR, DECLINATION))
@@ -51,18 +51,21 @@ def frame_for(rig: Rig, axes: Axes, view: View, spare_m: float = 0.05) -> Frame:
     if from_above:
         wide = max(wide, reach + abs(float(seen[1])))
         scale = (SIZE - 2 * _MARGIN) / (2 * wide)
-        return Frame(view, SIZE / 2, SIZE / 2, scale)
+        return SheetFrame(view, SIZE / 2, SIZE / 2, scale)
     high = max(float(cross[2]) + reach + spare_m - 0.05, 0.5)
     scale = min((SIZE - 2 * _MARGIN) / (2 * wide), (SIZE - _MARGIN - _FOOT) / high)
-    return Frame(view, SIZE / 2, SIZE - _FOOT, scale)
+    return SheetFrame(view, SIZE / 2, SIZE - _FOOT, scale)
 
 
 def draw_rods(
-    sheet: Sheet, rig: Rig, axes: Axes, tube_end_h: float, swing_deg: float, frame: Frame,
+    sheet: Sheet, rig: Rig, axes: Axes, pose: tuple[float, float], frame: SheetFrame,
     touching: Collection[str] = (), *, ghost: bool = False,
 ) -> None:  # fmt: skip
-    """All parts from the farthest to the nearest; a ghost is only what turns, in thin lines."""
-    start, end = placed(rig, axes, tube_end_h, swing_deg)
+    """All parts in a pose (tube_end_h, swing_deg) from the farthest to the nearest.
+
+    A ghost is only what turns, in thin lines.
+    """
+    start, end = placed(rig, axes, *pose)
     shapes = [
         outline(frame.view, k, start[k], end[k], float(rig.radius_m[k]), bool(rig.flat[k]))
         for k in range(len(rig.names))
@@ -82,7 +85,7 @@ def draw_rods(
                 )  # fmt: skip
 
 
-def draw_ground(sheet: Sheet, rig: Rig, frame: Frame) -> None:
+def draw_ground(sheet: Sheet, rig: Rig, frame: SheetFrame) -> None:
     """The ground with its slope, hatched below; a circle when seen from above."""
     if abs(frame.view.near[2]) > 0.9:
         sheet.circle((frame.x, frame.y), SIZE / 2 - 3, stroke=FAINT)
@@ -111,7 +114,7 @@ def rig_side(
     sheet = Sheet(SIZE, SIZE, rig_side_title(seen.stand), RIG_SIDE_DESCRIPTION)
     draw_ground(sheet, rig, frame)
     if ghost is not None:
-        draw_rods(sheet, rig, axes, *ghost, frame, ghost=True)
-    draw_rods(sheet, rig, axes, tube_end_h, swing_deg, frame, touching)
+        draw_rods(sheet, rig, axes, ghost, frame, ghost=True)
+    draw_rods(sheet, rig, axes, (tube_end_h, swing_deg), frame, touching)
     sheet.text((SIZE / 2, SIZE - 8), seen_words(seen.stand), size=19, anchor="middle", fill=FAINT)
     return sheet.svg()

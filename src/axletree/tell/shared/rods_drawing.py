@@ -22,7 +22,7 @@ class ViewFrom(Enum):
 
 
 @dataclass(frozen=True)
-class View:
+class SideView:
     """Where one looks from: right and up on the paper, and towards the viewer (unit vectors)."""
 
     stand: ViewFrom
@@ -32,7 +32,7 @@ class View:
 
 
 @dataclass(frozen=True)
-class Outline:
+class RodOutline:
     """One rod as seen: its closed outline, the end that faces the viewer ((): none), its depth."""
 
     part: int
@@ -41,14 +41,14 @@ class Outline:
     depth: float
 
 
-def flat_points(view: View, points: Floats) -> Floats:
+def flat_points(view: SideView, points: Floats) -> Floats:
     """Points (..., 3) as (..., 2) on the paper, metres, up positive."""
     return np.stack((points @ view.right, points @ view.up), axis=-1)
 
 
 def outline(
-    view: View, part: int, start: Floats, end: Floats, radius: float, flat: bool
-) -> Outline:
+    view: SideView, part: int, start: Floats, end: Floats, radius: float, flat: bool
+) -> RodOutline:
     """The silhouette of one rod between two points (3,), metres.
 
     A cylinder shows a rectangle between two ellipses, narrowed by its slant; a capsule a
@@ -75,18 +75,18 @@ def outline(
         rim += np.outer(np.sin(whole), across) * radius
         face = _points(rim)
     depth = float((start + end) @ view.near) / 2
-    return Outline(part, _points(hull), face, depth)
+    return RodOutline(part, _points(hull), face, depth)
 
 
 def _points(rows: Floats) -> tuple[Point, ...]:
     return tuple((float(x), float(y)) for x, y in rows)
 
 
-def side_views(sense: int) -> tuple[View, View, View]:
+def side_views(sense: int) -> tuple[SideView, SideView, SideView]:
     """From the east, from behind towards the pole, and from above (north up)."""
     east, north, up = np.eye(3)
     return (
-        View(ViewFrom.EAST, north, up, east),
-        View(ViewFrom.BEHIND, sense * east, up, -sense * north),
-        View(ViewFrom.ABOVE, east, north, up),
+        SideView(ViewFrom.EAST, north, up, east),
+        SideView(ViewFrom.BEHIND, sense * east, up, -sense * north),
+        SideView(ViewFrom.ABOVE, east, north, up),
     )

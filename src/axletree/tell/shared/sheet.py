@@ -7,7 +7,6 @@ Coordinates are SVG's: x to the right, y downwards, in the sheet's own units.
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Iterable, Sequence
 from html import escape
@@ -82,26 +81,31 @@ class Sheet:
         )
 
     def text(self, at: Point, words: str, *, size: float = 14.0, anchor: str = "start",
-             fill: str = INK, weight: int = 400, turn_deg: float = 0.0,
-             italic: bool = False, within: float = math.inf) -> None:  # fmt: skip
-        """Words at a point; `anchor` is start, middle or end. Markup in words is escaped.
+             fill: str = INK, weight: int = 400, turn_deg: float = 0.0) -> None:  # fmt: skip
+        """Words at a point; `anchor` is start, middle or end. Markup in words is escaped."""
+        bold = f' font-weight="{weight}"' if weight != 400 else ""
+        self._write(at, words, turn_deg, _type(size, anchor, fill) + bold)
 
-        `within`: the width that they may take; type is made smaller, down to three quarters, then
-        words are cut.
-        """
-        wide = width_of(words, size, weight, italic)
+    def text_within(self, at: Point, words: str, within: float, *, size: float = 14.0,
+                    anchor: str = "start", fill: str = INK, weight: int = 400) -> None:  # fmt: skip
+        """Words that take no more than the width `within`: type is made smaller, down to
+        three quarters, then words are cut."""
+        wide = width_of(words, size, weight)
         if wide > within:
             size *= max(within / wide, _LEAST_PART)
             if within < wide * _LEAST_PART:
                 words = shortened(words, within, size, weight)
+        self.text(at, words, size=size, anchor=anchor, fill=fill, weight=weight)
+
+    def note(self, at: Point, words: str, *, size: float = 14.0, anchor: str = "start",
+             fill: str = INK, turn_deg: float = 0.0) -> None:  # fmt: skip
+        """The same in italics."""
+        self._write(at, words, turn_deg, _type(size, anchor, fill) + ' font-style="italic"')
+
+    def _write(self, at: Point, words: str, turn_deg: float, pen: str) -> None:
         x, y = number(at[0]), number(at[1])
         turn = f' transform="rotate({number(turn_deg)} {x} {y})"' if turn_deg else ""
-        style = ' font-style="italic"' if italic else ""
-        bold = f' font-weight="{weight}"' if weight != 400 else ""
-        self._parts.append(
-            f'<text x="{x}" y="{y}" font-size="{number(size)}" text-anchor="{anchor}" '
-            f'fill="{fill}"{bold}{style}{turn}>{escape(words)}</text>'
-        )
+        self._parts.append(f'<text x="{x}" y="{y}" {pen}{turn}>{escape(words)}</text>')
 
     def lines(self, at: Point, rows: Sequence[str], *, size: float = 14.0, leading: float = 1.3,
               anchor: str = "start", fill: str = INK, weight: int = 400) -> None:  # fmt: skip
@@ -135,3 +139,7 @@ def _pen(stroke: str, width: float, dash: str, opacity: float) -> str:
     dashes = f' stroke-dasharray="{dash}"' if dash else ""
     clear = f' opacity="{number(opacity)}"' if opacity != 1.0 else ""
     return f'stroke="{stroke}" stroke-width="{number(width)}"{dashes}{clear}'
+
+
+def _type(size: float, anchor: str, fill: str) -> str:
+    return f'font-size="{number(size)}" text-anchor="{anchor}" fill="{fill}"'

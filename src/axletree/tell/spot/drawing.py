@@ -53,7 +53,7 @@ def spot_map(answer: SpotAnswer) -> str:
     strip_top = max(bottom + 110.0, 604.0)  # below the list beside the map, too
     height = strip_top + (230.0 if from_there is not None else -20.0)
     sheet = Sheet(WIDTH, height, words.title, words.description)
-    sheet.text((40, 44), words.title, size=24, weight=700, within=WIDTH - 56)
+    sheet.text_within((40, 44), words.title, WIDTH - 56, size=24, weight=700)
     _tints(sheet, scale, scores)
     _edges(sheet, scale, low, high, answer.units)
     edge = scale.at(high[0], low[1])
@@ -183,7 +183,7 @@ def _obstacles(sheet: Sheet, scale: _Scale, yard: Yard) -> None:
         at = scale.at(x, y)
         half = width_of(words, 13) / 2 + 6
         x = min(max(at[0], MAP_LEFT + half), MAP_LEFT + MAP_SIZE - half)
-        sheet.text((x, at[1]), words, size=13, anchor="middle", italic=True)
+        sheet.note((x, at[1]), words, size=13, anchor="middle")
 
     for roof in yard.roofs:
         corners = [scale.at(x, y) for x, y in roof.corners_m]
@@ -204,8 +204,9 @@ def _obstacles(sheet: Sheet, scale: _Scale, yard: Yard) -> None:
         )
         turn = -90.0 if upright else 0.0
         shift = (14.0, 0.0) if upright else (0.0, -8.0)
-        sheet.text((at[0] + shift[0], at[1] + shift[1]), wall.name, size=13, anchor="middle",
-                   italic=True, turn_deg=turn)  # fmt: skip
+        sheet.note(
+            (at[0] + shift[0], at[1] + shift[1]), wall.name, size=13, anchor="middle", turn_deg=turn
+        )
     for tree in yard.trees:
         at = scale.at(tree.x_m, tree.y_m)
         sheet.circle(at, tree.crown_radius_m * scale.per_m, width=1.2, dash="5 3")
@@ -215,8 +216,12 @@ def _obstacles(sheet: Sheet, scale: _Scale, yard: Yard) -> None:
         at = scale.at(post.x_m, post.y_m)
         sheet.circle(at, max(3.0, post.radius_m * scale.per_m), fill=INK)
         inside = at[0] + 8 + width_of(post.name, 13) < MAP_LEFT + MAP_SIZE
-        sheet.text((at[0] + (8 if inside else -8), at[1] + 4), post.name, size=13, italic=True,
-                   anchor="start" if inside else "end")  # fmt: skip
+        sheet.note(
+            (at[0] + (8 if inside else -8), at[1] + 4),
+            post.name,
+            size=13,
+            anchor="start" if inside else "end",
+        )
 
 
 def _best(sheet: Sheet, scale: _Scale, place: tuple[float, float]) -> None:
@@ -270,7 +275,7 @@ def _side(sheet: Sheet, answer: SpotAnswer, words: SpotDrawingWords) -> None:
     for i, row in enumerate(large):
         sheet.text((x, y + 32 * i), row, size=size, weight=700, fill=pen)
     for i, row in enumerate(small):
-        sheet.text((x, y + below + 19.5 * i), row, size=15, within=WIDTH - x - 16)
+        sheet.text_within((x, y + below + 19.5 * i), row, WIDTH - x - 16, size=15)
     if answer.best is None:
         return
     y = 372.0
@@ -279,4 +284,4 @@ def _side(sheet: Sheet, answer: SpotAnswer, words: SpotDrawingWords) -> None:
         at = y + 24 + 20 * i
         sheet.text((x, at), compass_point(step.azimuth_deg), size=14)
         cost = step_words(step, answer.wanted)
-        sheet.text((x + 130, at), cost, size=14, within=WIDTH - x - 140)
+        sheet.text_within((x + 130, at), cost, WIDTH - x - 140, size=14)

@@ -195,7 +195,7 @@ def _gap(sheet: Sheet, frame: SkylineStrip, horizon: Horizon, gap: SkylineGap) -
     # Behind the observer, in the middle of many a gap, the strip ends.
     x = min(max(x, frame.left + 40.0), frame.left + frame.width - 40.0)
     words = skyline_drawing_words().not_measured
-    sheet.text((x, y - 16), words, size=12, anchor="middle", italic=True)
+    sheet.note((x, y - 16), words, size=12, anchor="middle")
 
 
 def _pole(

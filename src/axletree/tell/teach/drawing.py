@@ -15,7 +15,7 @@ import numpy as np
 from axletree.mount.rig.kinematics import Axes, crossing_m
 from axletree.mount.rig.parts import Rig
 from axletree.sky.arrays import Floats
-from axletree.tell.shared.rig_side import Frame, draw_rods
+from axletree.tell.shared.rig_side import SheetFrame, draw_rods
 from axletree.tell.shared.rods_drawing import side_views
 from axletree.tell.shared.sheet import BRASS, FAINT, Point, Sheet
 from axletree.tell.teach.text import GlobeWords, axis_words, globe_words, latitude_words, rig_words
@@ -92,12 +92,12 @@ def _on_globe(sheet: Sheet, latitude_deg: float) -> None:
 def _panel(sheet: Sheet, name: str, rig: Rig, axes: Axes, top: float, words: GlobeWords) -> None:
     """The rig from the east, north to the right, with the angle of its axis over the level."""
     left, ground = 590.0, top + PANEL - 30.0
-    frame = Frame(side_views(axes.sense)[0], left + 190.0, ground, SCALE)
+    frame = SheetFrame(side_views(axes.sense)[0], left + 190.0, ground, SCALE)
     sheet.line((left, ground), (WIDTH - 40, ground), width=1.8)
     cross = crossing_m(rig, axes)
     far = cross + 1.05 * axes.pole
     near = cross - 0.35 * axes.pole
-    draw_rods(sheet, rig, axes, 0.0, 0.0, frame)
+    draw_rods(sheet, rig, axes, (0.0, 0.0), frame)
     sheet.line(frame.at(near), frame.at(far), stroke=BRASS, width=2.0, dash="9 5")
     start = frame.at(cross)
     reach = 0.72 * SCALE
@@ -114,8 +114,13 @@ def _panel(sheet: Sheet, name: str, rig: Rig, axes: Axes, top: float, words: Glo
         axis_words(axes), size=15, weight=600, anchor="start" if outward > 0 else "end",
     )  # fmt: skip
     # Below the words at the ground's ends: a long name would meet them.
-    sheet.text(((left + WIDTH - 40) / 2, ground + 37), rig_words(name, axes),
-               size=15, anchor="middle", within=WIDTH - left)  # fmt: skip
+    sheet.text_within(
+        ((left + WIDTH - 40) / 2, ground + 37),
+        rig_words(name, axes),
+        WIDTH - left,
+        size=15,
+        anchor="middle",
+    )
     sheet.text((WIDTH - 44, ground + 18), words.north, size=13, anchor="end", fill=FAINT)
     sheet.text((left + 2, ground + 18), words.south, size=13, fill=FAINT)
 

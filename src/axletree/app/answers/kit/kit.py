@@ -65,9 +65,9 @@ class Kept(BaseModel):
 def kit(desk: OnDesk) -> dict[str, Any]:
     """The kit on the desk; its text and fields are the leader's."""
     if desk.looking:
-        looked: dict[str, Any] = desk.kept("sheet", lambda: _looked_at(desk))
+        looked: dict[str, Any] = desk.cached("sheet", lambda: _looked_at(desk))
         return {**looked, "revision": desk.revision}
-    sheet = desk.kept("sheet", lambda: _sheet(desk, desk.text, [], desk.kit.habits.units))
+    sheet = desk.cached("sheet", lambda: _sheet(desk, desk.text, [], desk.kit.habits.units))
     return {
         **sheet,
         "withheld": False,

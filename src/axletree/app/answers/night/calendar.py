@@ -9,7 +9,7 @@ from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, moment_of, plain
 from axletree.app.answers.night.evening import evening_date
-from axletree.app.state import Desk, Few
+from axletree.app.state import Cache, Desk
 from axletree.evening.year.nights_scored import APART_DAYS, refuse_range
 from axletree.sky.time.parse import weekdays_from
 from axletree.stages.night.calendar import (
@@ -29,7 +29,7 @@ def scored_year(desk: Desk, first: date) -> CalendarAnswer:
     """Every night of a year from a date on, scored once for each kit."""
     request = CalendarRequest(first=first, kit_folder=desk.folder)
     refuse_range(first, request.until)
-    years: Few = desk.kept("years", lambda: Few(MOST_YEARS))
+    years: Cache = desk.cached("years", lambda: Cache(MOST_YEARS))
     year: CalendarAnswer = years.get(first.isoformat(), lambda: calendar(desk.kit, request))
     return year
 

@@ -14,7 +14,8 @@ from pydantic import Field
 from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
 from axletree.app.answers.told import Moment, local
 from axletree.app.night.course import Course
-from axletree.app.night.evening_run import Run, run_of
+from axletree.app.night.evening_run import EveningRun
+from axletree.app.night.runs import run_of
 from axletree.app.night.ticks import Row, ticks
 from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
@@ -118,7 +119,7 @@ def evening(
     if not seen.looking:
         return _told(run_of(desk, wanted, moment))
     leaders = {tonight.isoformat(), str(desk.settings("evening").get("day", ""))}
-    known = wanted in desk.kept("evening runs", dict)
+    known = wanted in desk.cached("evening runs", dict)
     own = known or wanted.isoformat() in leaders
     return _told(run_of(desk if own else seen, wanted, moment), seen)
 
@@ -129,7 +130,7 @@ def evening_date(moment: datetime, desk: Desk) -> date:
     return (own - timedelta(hours=4)).date()
 
 
-def _told(run: Run, seen: Desk | None = None) -> Response:
+def _told(run: EveningRun, seen: Desk | None = None) -> Response:
     """The evening as JSON; after a change every open page asks for it, and it is made once for
     the leader and once for those who look (`seen` is their desk)."""
     steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
@@ -152,7 +153,7 @@ def _told(run: Run, seen: Desk | None = None) -> Response:
 
 
 def _whole(
-    run: Run, answer: EveningAnswer, course: Course, listed: list[Row], undo: str
+    run: EveningRun, answer: EveningAnswer, course: Course, listed: list[Row], undo: str
 ) -> dict[str, Any]:
     planned = course.planned
     units = answer.kit.habits.units
@@ -238,7 +239,7 @@ def _spares(course: Course) -> list[dict[str, Any]]:
     return [spare for _, spare in found[:MOST_SPARES]]
 
 
-def _change(desk: Desk, given: Change, make: Callable[[Run, datetime], None]) -> Response:
+def _change(desk: Desk, given: Change, make: Callable[[EveningRun, datetime], None]) -> Response:
     """Make a change, tell every open page, and give back the evening as it stands."""
     moment = local(desk, given.at)
     run = run_of(desk, given.day, moment)
@@ -303,7 +304,7 @@ def clouds(desk: OnDesk, given: Closed) -> Response:
     low, high = {"all": (0.0, 90.0), "low": (0.0, HALF_WAY_UP_DEG),
                  "high": (HALF_WAY_UP_DEG, 90.0)}[given.part]  # fmt: skip
 
-    def make(run: Run, at: datetime) -> None:
+    def make(run: EveningRun, at: datetime) -> None:
         end = None if given.minutes is None else at + timedelta(minutes=given.minutes)
         spans = together(given.directions)
         run.close([ClosedSky(first, last, low, high, at, end) for first, last in spans], at)

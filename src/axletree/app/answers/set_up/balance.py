@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk
-from axletree.app.state import Desk, Few
+from axletree.app.state import Cache, Desk
 from axletree.kit.errors import AxletreeError
 from axletree.stages.set_up.balance import BalanceRequest, balance
 from axletree.stages.set_up.balance_locks import (
@@ -30,7 +30,7 @@ def balance_page(
     desk: OnDesk, eyepiece: Annotated[str, Query(max_length=60)] = ""
 ) -> dict[str, Any]:
     """The places of weights and tube, with the sizes that the drawing needs."""
-    made: Few = desk.kept("balances", lambda: Few(MOST_BALANCES))
+    made: Cache = desk.cached("balances", lambda: Cache(MOST_BALANCES))
     found: dict[str, Any] = made.get(eyepiece, lambda: _balance(desk, eyepiece))
     return found
 

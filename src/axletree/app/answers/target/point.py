@@ -31,7 +31,7 @@ def kept_table(desk: Desk) -> RoomTable:
         horizon = site_horizon(kit.site, desk.folder, moment_of(desk, None))
         return room_table(kit, rig=rig_of(desk), skyline=horizon, observer=observer_of(kit.site))
 
-    table: RoomTable = desk.kept("room table", make)
+    table: RoomTable = desk.cached("room table", make)
     return table
 
 

@@ -19,7 +19,7 @@ def rig_of(desk: Desk) -> Rig:
     """The rig of the kit on the desk, built once."""
     from axletree.mount.rig.build import build_rig
 
-    rig: Rig = desk.kept("rig", lambda: build_rig(desk.kit))
+    rig: Rig = desk.cached("rig", lambda: build_rig(desk.kit))
     return rig
 
 

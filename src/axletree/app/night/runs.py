@@ -1,0 +1,65 @@
+"""Which nights does somebody look at, and how does each of them begin?
+
+A night is planned when it is first asked for. The run of each stays with the kit that lies on the
+desk, the last few of them.
+"""
+
+from __future__ import annotations
+
+import threading
+from datetime import date, datetime
+
+from axletree.app.night.course import Course, plan_night
+from axletree.app.night.evening_run import EveningRun
+from axletree.app.night.ticks import ticks
+from axletree.app.state import Desk
+from axletree.kit.errors import AxletreeError
+from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
+
+MOST_RUNS = 8
+
+_PLANNING = threading.Lock()
+
+
+def run_of(desk: Desk, day: date, now: datetime) -> EveningRun:
+    """The run of a night, planned when it is first asked for (one at a time)."""
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise AxletreeError(f"{day}: no evening of these years")
+    runs: dict[date, EveningRun] = desk.cached("evening runs", dict)
+    run = runs.get(day)
+    if run is None:
+        with _PLANNING:
+            run = runs.get(day)
+            if run is None:
+                run = _planned(desk, day, now)
+                for old in _spare(runs)[: max(0, len(runs) + 1 - MOST_RUNS)]:
+                    del runs[old]
+                runs[day] = run
+    return run
+
+
+def _spare(runs: dict[date, EveningRun]) -> list[date]:
+    """The nights in the order in which they may be forgotten: last those with a step taken, which
+    nobody who only looks at other nights may push out."""
+    return sorted(runs, key=lambda day: len(runs[day].steps) > 1)
+
+
+def _planned(desk: Desk, day: date, now: datetime) -> EveningRun:
+    planned = plan_night(desk, day, now)
+    stops = planned.evening.stops
+    ticked = frozenset(row["catalogue_id"] for row in ticks(day, desk.kit.site))
+    promised = frozenset(s.catalogue_id for s in stops if s.promised)
+    stood = next(
+        (
+            (s.catalogue_id, s.chosen.side, s.begin) for s in reversed(stops)
+            if s.catalogue_id in ticked
+        ),
+        None,
+    )  # fmt: skip
+    course = Course(
+        planned,
+        stops=tuple(s for s in stops if s.catalogue_id not in ticked),
+        ticked=ticked, stood=stood, promised=promised - ticked,
+        quality=planned.evening.order,
+    )  # fmt: skip
+    return EveningRun(desk, day, (course,))
