@@ -19,7 +19,8 @@ from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.record import Measured, Tonight
 from axletree.sky.observer import observer_of
 from axletree.stages.set_up.check import CheckRequest, TurnedRequest, check, turned
-from axletree.stages.set_up.check_findings import DriftFinding, DriftMeasurement, RemarkKind
+from axletree.stages.set_up.check_findings import DriftFinding, RemarkKind
+from axletree.stages.set_up.measurements import DriftMeasurement
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "pole"))
 import simulator as sim

@@ -14,14 +14,8 @@ from axletree.sky.events.rise_and_set import sun_altitude_deg
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 from axletree.stages.set_up.enough import EnoughRequest, enough
-from axletree.stages.set_up.pole import (
-    HeadReading,
-    NoView,
-    PoleAssumption,
-    PoleCaution,
-    PoleRequest,
-    pole,
-)
+from axletree.stages.set_up.pole import NoView, PoleAssumption, PoleCaution, pole
+from axletree.stages.set_up.pole_request import HeadReading, PoleRequest
 
 DUSK = datetime(2026, 12, 5, 21, 0, tzinfo=UTC)
 SILENT = """

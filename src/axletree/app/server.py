@@ -88,7 +88,8 @@ def _warm(desk: Desk) -> None:
     """Read data and modules before anybody asks, so that the first page needn't wait."""
     from axletree.stages.set_up.level import BubbleReading, LevelRequest, level
     from axletree.stages.set_up.north import NorthRequest, north
-    from axletree.stages.set_up.pole import PoleRequest, pole
+    from axletree.stages.set_up.pole import pole
+    from axletree.stages.set_up.pole_request import PoleRequest
     from axletree.stages.target.follow import FollowRequest, follow
 
     with suppress(AxletreeError):  # a kit that can't be answered for is told in its page

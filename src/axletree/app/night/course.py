@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from axletree.evening.order.moving import Side
     from axletree.evening.sheet.going_on import ClosedSky
     from axletree.evening.sheet.plan import Planned
-    from axletree.evening.stops.placing import OrderQuality
+    from axletree.evening.stops.outcome import OrderQuality
     from axletree.evening.stops.stop import Stop
 
 

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from axletree.kit.kit import Kit
     from axletree.logbook.axis_notes import AxisNotes, Origin
     from axletree.pole.solution.record import Tonight
-    from axletree.stages.set_up.check_findings import Measurement
+    from axletree.stages.set_up.measurements import Measurement
 
 EXAMPLE = "axletree check drift stars.csv --draw axis.svg"
 TURNED, ALL = "turned", "all"
@@ -187,8 +187,8 @@ def _measurement(
     from axletree.pole.rows.reading import moments_of_evening
     from axletree.pole.rows.readings_file import read_circles
     from axletree.sky.observer import observer_of
-    from axletree.stages.set_up.check_findings import (
-        AxisMethod,
+    from axletree.stages.set_up.check_findings import AxisMethod
+    from axletree.stages.set_up.measurements import (
         DriftMeasurement,
         FramesMeasurement,
         ReadingsMeasurement,

@@ -25,7 +25,7 @@ from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
     from axletree.pole.correct.bolts import AxisError
-    from axletree.stages.set_up.pole import HeadReading
+    from axletree.stages.set_up.pole_request import HeadReading
 
 EXAMPLE = "axletree pole --scale-reading 40 --azimuth-error-arcmin 25 --draw pole.svg"
 
@@ -55,7 +55,8 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """What brings the axis onto the pole."""
     from axletree.logbook.own import learned_bolts
-    from axletree.stages.set_up.pole import PoleRequest, pole
+    from axletree.stages.set_up.pole import pole
+    from axletree.stages.set_up.pole_request import PoleRequest
     from axletree.tell.pole.data import pole_data
     from axletree.tell.pole.text import pole_text
 
@@ -81,7 +82,7 @@ def answer(options: argparse.Namespace) -> Answer:
 
 
 def _reading(options: argparse.Namespace) -> HeadReading | None:
-    from axletree.stages.set_up.pole import HeadReading
+    from axletree.stages.set_up.pole_request import HeadReading
 
     scale = _finite(options, "scale_reading")
     azimuth = _finite(options, "azimuth_error_arcmin")

@@ -16,14 +16,8 @@ from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.best import Order
 from axletree.evening.seeing.sky_brightness import AssumedSky
 from axletree.evening.sheet.set_up import SetUpAnswer
-from axletree.evening.stops.placing import (
-    NO_SESSION,
-    OrderQuality,
-    OrderTask,
-    given_up,
-    order_quality,
-    stops_from,
-)
+from axletree.evening.stops.outcome import NO_SESSION, OrderQuality, given_up, order_quality
+from axletree.evening.stops.placing import OrderTask, stops_from
 from axletree.evening.stops.ring_advice import RingTurnAdvice, ring_advice
 from axletree.evening.stops.stop import Stop
 from axletree.ground.skyline.skyline import Horizon

@@ -16,13 +16,8 @@ from axletree.evening.order.best import OrderedStop
 from axletree.evening.order.moving import Side
 from axletree.evening.order.replan import ClosedPart, Now, replan
 from axletree.evening.sheet.plan import Planned
-from axletree.evening.stops.placing import (
-    OrderQuality,
-    OrderTask,
-    left_without,
-    order_quality,
-    stops_from,
-)
+from axletree.evening.stops.outcome import OrderQuality, left_without, order_quality
+from axletree.evening.stops.placing import OrderTask, stops_from
 from axletree.evening.stops.stop import Stop
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit

@@ -21,6 +21,7 @@ from axletree.evening.order.candidates import Target
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.order.problem import TICK_S
 from axletree.evening.sheet.plan import Planned
+from axletree.evening.stops.facts import stops_of
 from axletree.evening.stops.placing import FINE_STEP_S, session_grid
 from axletree.evening.stops.room_ahead import (
     SIDE_NAMES,
@@ -29,7 +30,7 @@ from axletree.evening.stops.room_ahead import (
     openings_of,
     side_places,
 )
-from axletree.evening.stops.stop import Stop, StopPlan, stops_of
+from axletree.evening.stops.stop import Stop, StopPlan
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.follow.rates import refracted_hour_angle

@@ -1,6 +1,8 @@
 """From when to when can an object be shown, and what do the hands need at its stop?
 
 Modules:
+  facts        How do an order's decisions become stops with every figure that hands and eye need?
+  outcome      How good is the order, what got no stop, and why is it empty?
   placing      Which object could be shown when, and how does an order of them become stops with
                their facts?
   ring_advice  How should the focuser stand around the tube tonight, and what does that cost each

@@ -13,10 +13,12 @@ Modules:
                   that soonest?
   level           Which leg, how much? One reading of a level in, the legs and what a leftover tilt
                   does out.
+  measurements    Which measurement of the axis does somebody bring?
   north           Which way is true north (south)? A moment in, every method that leads to the pole
                   out.
   pole            How does the axis come onto the pole: what to set, where the star goes, what to
                   turn?
+  pole_request    What is asked about the axis, and how far is it off by what was read or measured?
   spot            Where to put the tripod? A night and what it wants in, the judged yard and its
                   best place out.
 """

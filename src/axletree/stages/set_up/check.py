@@ -22,7 +22,8 @@ from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.record import Measured, Tonight, evening_of
 from axletree.sky.air.refraction import refracted_pole_altitude_deg
 from axletree.sky.observer import Observer, observer_of
-from axletree.stages.set_up.check_findings import Finding, Measurement, find
+from axletree.stages.set_up.check_findings import Finding, find
+from axletree.stages.set_up.measurements import Measurement
 
 NOTHING_KNOWN = Tonight((), None, 0)
 LARGEST_BASE_LEAN_DEG = 20.0

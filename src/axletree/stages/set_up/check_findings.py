@@ -25,12 +25,17 @@ from axletree.pole.solution.doubt import Doubt
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
+from axletree.stages.set_up.measurements import (
+    DriftMeasurement,
+    FramesMeasurement,
+    Measurement,
+    ReadingsMeasurement,
+)
 
 # Frames turned by less than this in all are better taken farther apart (our figure).
 WIDE_TURN_H = 3.0
 # An ellipse longer than this many times its width comes of frames far from the pole (our figure).
 LONG_ELLIPSE = 4.0
-CENTRING_ARCMIN = 2.0  # how well a star is brought to the middle by eye
 
 
 class AxisMethod(StrEnum):
@@ -39,34 +44,6 @@ class AxisMethod(StrEnum):
     DRIFT = "drift"
     READINGS = "readings"
     FRAMES = "frames"
-
-
-@dataclass(frozen=True)
-class DriftMeasurement:
-    """Stars that were watched for their drift. `source`: what the person calls the list."""
-
-    rows: DriftRows
-    source: str
-
-
-@dataclass(frozen=True)
-class ReadingsMeasurement:
-    """Stars on which the circles were read, each centred as well as `centring_arcmin`."""
-
-    rows: CircleRows
-    source: str
-    centring_arcmin: float = CENTRING_ARCMIN
-
-
-@dataclass(frozen=True)
-class FramesMeasurement:
-    """Solved frames; `across_sigma_arcsec`: error of one of them, None for the usual one."""
-
-    frames: tuple[Frame, ...]
-    across_sigma_arcsec: float | None = None
-
-
-Measurement = DriftMeasurement | ReadingsMeasurement | FramesMeasurement
 
 
 class RemarkKind(StrEnum):

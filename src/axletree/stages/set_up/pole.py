@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
-from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from axletree.sky.contrast import FIELD_FACTOR, naked_eye_limit_mag
 from axletree.ground.magnetism import MagneticField, magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
-from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.parts.site import RURAL_ZENITH_MAG, Site
 from axletree.pole.aim.axis_view import AxisView, axis_view
@@ -20,7 +17,6 @@ from axletree.pole.aim.scale import (
     POLE_ON_HORIZON_DEG,
     ScaleCaution,
     ScaleSetting,
-    high_from_reading_arcmin,
     scale_setting,
 )
 from axletree.pole.aim.target import PoleTarget, pole_target, ring_year
@@ -29,7 +25,6 @@ from axletree.pole.aim.visible import StarNight, StarTonight, star_tonight, sun_
 from axletree.pole.correct.bolts import (
     AxisError,
     BoltMoves,
-    axis_error_from_head_arcmin,
     bolt_moves,
 )
 from axletree.pole.enough.methods import drift_test
@@ -37,40 +32,12 @@ from axletree.pole.enough.rough import RoughAlignment, rough_alignment
 from axletree.sky.events.rise_and_set import SUN_UP_DEG, sun_altitude_deg
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.time.instants import Instants
+from axletree.stages.set_up.pole_request import PoleRequest, axis_error
 
 # Half a division: how well a bubble is brought to the middle (common practice, no source).
 BUBBLE_PART_OF_DIVISION = 0.5
 # With the Sun higher than this all night no star shows well enough for a drift test.
 DRIFT_STARS_SUN_DEG = -6.0
-LARGEST_ERROR_ARCMIN = 45.0 * 60.0
-LOWEST_READING_DEG, HIGHEST_READING_DEG = -10.0, 100.0
-LARGEST_AZIMUTH_ERROR_ARCMIN = 90.0 * 60.0
-
-
-@dataclass(frozen=True)
-class HeadReading:
-    """What was read off at the head: the altitude scale, and the direction along the horizon.
-
-    `azimuth_error_arcmin` is positive when the axis points east of the pole. None: not read.
-    """
-
-    scale_deg: float | None = None
-    azimuth_error_arcmin: float | None = None
-
-
-@dataclass(frozen=True)
-class PoleRequest:
-    """The moment, and what is known of the axis: read at the head, or measured on the sky.
-
-    `at` is aware. Both `reading` and `error` are refused. `true_pole` aims at the pole without
-    refraction. `kit_folder`: where a skyline file stands; None where the kit has no file.
-    """
-
-    at: datetime
-    reading: HeadReading | None = None
-    error: AxisError | None = None
-    true_pole: bool = False
-    kit_folder: Path | None = None
 
 
 class NoView(Enum):
@@ -208,37 +175,6 @@ def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
         assumptions=assumptions,
         guessed_bolts=guessed_bolts,
     )
-
-
-def axis_error(request: PoleRequest, setting: ScaleSetting, target: PoleTarget) -> AxisError | None:
-    """The axis error that was measured, or that follows from what was read at the head."""
-    if request.reading is None:
-        if request.error is None:
-            return None
-        size = math.hypot(request.error.high_arcmin, request.error.east_arcmin)
-        if not size <= LARGEST_ERROR_ARCMIN:
-            raise AxletreeError(
-                f"an axis error of {size:.0f}′ is more than 45 degrees: set the "
-                "mount up roughly first; the error is in arcminutes"
-            )
-        return request.error
-    if request.error is not None:
-        raise AxletreeError(
-            "give either a scale reading and an azimuth error along the horizon, or the axis "
-            "error as high and east, not both"
-        )
-    reading, azimuth = request.reading.scale_deg, request.reading.azimuth_error_arcmin or 0.0
-    if reading is not None and not LOWEST_READING_DEG <= reading <= HIGHEST_READING_DEG:
-        raise AxletreeError(f"a scale reading of {reading:g}°: it must lie between -10 and 100")
-    if not abs(azimuth) <= LARGEST_AZIMUTH_ERROR_ARCMIN:
-        raise AxletreeError(
-            f"an azimuth error of {azimuth:g}′ is more than 90 degrees; it is in arcminutes "
-            "along the horizon, positive when the axis points east of the pole"
-        )
-    up = 0.0 if reading is None else float(high_from_reading_arcmin(reading, setting.setting_deg))
-    high, east = axis_error_from_head_arcmin(up / 60.0, azimuth / 60.0, target.altitude_deg)
-    sigma = 0.0 if reading is None else 60.0 * setting.sigma_deg
-    return AxisError(float(high), float(east), sigma)
 
 
 def _naked_eye_limit_mag(kit: Kit) -> float:

@@ -9,6 +9,8 @@ Modules:
   drawing        Where does the axis point, how well is that known, and is it good enough? One
                  sheet.
   drawing_text   Which words stand on the drawing of the axis?
+  finding_data   What does a program get to know about one measurement of the axis, and about its
+                 estimate?
   forms          Which form has the answer about the axis for programs? Keys carry units; null is
                  unknown.
   measured_text  In which words is one measurement told: what it was, its rows, what looked wrong in

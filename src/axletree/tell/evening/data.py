@@ -10,7 +10,7 @@ from axletree.evening.given_up import GivenUp
 from axletree.evening.night.darkness import NightLight
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import BalanceSetUp, FollowSetUp, NorthSetUp, PoleSetUp
-from axletree.evening.stops.placing import OrderQuality
+from axletree.evening.stops.outcome import OrderQuality
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.evening.stops.stop import CutOff, EyepieceView, Nudge, SideChoice, Stop, StopPlace
 from axletree.mount.room.side_answer import SideCaution

@@ -5,7 +5,7 @@ from __future__ import annotations
 from axletree.evening.event.allotment import HereBecause, WhyHere
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.night.darkness import FIRST_STARS_DEG
-from axletree.evening.stops.placing import EmptyBecause, OrderQuality
+from axletree.evening.stops.outcome import EmptyBecause, OrderQuality
 from axletree.evening.stops.stop import CutOff, EyepieceView, Nudge, NudgeDirection, Stop
 from axletree.mount.room.side_answer import SideCaution
 from axletree.tell.seeing.text import session_end_words

@@ -28,13 +28,10 @@ from axletree.pole.solution.candidates import MeasurableStars
 from axletree.sky.observer import observer_of
 from axletree.sky.optics import true_field_deg
 from axletree.stages.set_up.check import CheckAnswer, CheckRequest, TurnedRequest, check, turned
-from axletree.stages.set_up.check_findings import (
-    AxisMethod,
-    DriftMeasurement,
-    Measurement,
-    ReadingsMeasurement,
-)
-from axletree.tell.check.data import check_data, finding_data, next_drift_data
+from axletree.stages.set_up.check_findings import AxisMethod
+from axletree.stages.set_up.measurements import DriftMeasurement, Measurement, ReadingsMeasurement
+from axletree.tell.check.data import check_data, next_drift_data
+from axletree.tell.check.finding_data import finding_data
 from axletree.tell.check.text import page_source, page_words
 from axletree.tell.logbook.text import learned_words
 

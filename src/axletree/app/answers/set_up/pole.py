@@ -8,7 +8,8 @@ from fastapi import APIRouter
 
 from axletree.app.answers.common import OnDesk, moment_of
 from axletree.logbook.own import learned_bolts, own_logbook
-from axletree.stages.set_up.pole import HeadReading, PoleRequest, pole
+from axletree.stages.set_up.pole import pole
+from axletree.stages.set_up.pole_request import HeadReading, PoleRequest
 from axletree.tell.pole.data import pole_data
 from axletree.tell.pole.text import page_words
 

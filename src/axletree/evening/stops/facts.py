@@ -1,0 +1,251 @@
+"""How do an order's decisions become stops with every figure that hands and eye need?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+
+import numpy as np
+
+from axletree.evening.stops.stop import (
+    CutOff,
+    EyepieceView,
+    Nudge,
+    NudgeDirection,
+    SideChoice,
+    Stop,
+    StopPlace,
+    StopPlan,
+)
+from axletree.kit.kit import Kit
+from axletree.mount.clearance.paths import TurnPath, best_paths
+from axletree.mount.follow.gearing import hour_knob
+from axletree.mount.follow.nudge import EyepieceFollow, eyepiece_follow
+from axletree.mount.follow.rates import refracted_hour_angle
+from axletree.mount.rig.field_orientation import picture_kind
+from axletree.mount.rig.kinematics import SIDES, axis_angles
+from axletree.mount.room.along import track_of
+from axletree.mount.room.choice import REST, Choice, Following, RoomAndTurns, choose
+from axletree.mount.room.side_answer import SideAnswer, SideCaution, SideWarning
+from axletree.mount.room.table import RoomTable, room
+from axletree.sky.arrays import Floats
+from axletree.sky.catalogue.constellations import constellation_name
+from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.directions import wrap_h
+from axletree.sky.observer import Observer
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.objects import MOVING, stars_of
+from axletree.sky.positions.stars import Positions, places_at_j2000
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import later
+
+
+def stops_of(
+    kit: Kit,
+    observer: Observer,
+    table: RoomTable,
+    plans: Sequence[StopPlan],
+    begins: Positions,
+    ends: Positions,
+) -> tuple[Stop, ...]:
+    """The stops in order; `begins` and `ends` hold each plan's place at its begin and end.
+
+    Row k and column k of both belong to plan k.
+    """
+    made: list[Stop] = []
+    each = np.arange(len(plans))
+    rooms = room(table, begins.hour_angle_h[each, each], begins.declination_deg[each, each])
+    turns = _turns(
+        table, plans, begins.hour_angle_h[each, each], begins.declination_deg[each, each]
+    )
+    for k, plan in enumerate(plans):
+        start = _place(plan.begin, begins, k, observer, table)
+        finish = _place(plan.end, ends, k, observer, table)
+        need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
+        following = Following(
+            need_h, need_h / (plan.end - plan.begin).total_seconds(),
+            track_of(plan.thing, Instants.from_datetime(plan.begin), observer),
+        )  # fmt: skip
+        choice = choose(
+            kit, table, start.hour_angle_h, start.declination_deg, following,
+            RoomAndTurns(rooms.of(k), turns[k]),
+        )  # fmt: skip
+        chosen = choice.east if plan.side == "east" else choice.west
+        other = choice.west if plan.side == "east" else choice.east
+        if plan.thing.kind == "moon":
+            tonight = replace(plan.candidate, thing=_moon_tonight(plan, observer))
+            plan = replace(plan, candidate=tonight)
+        made.append(
+            _stop(kit, k + 1, plan, float(begins.right_ascension_h[k, k]), (start, finish),
+                  (chosen, other), choice)
+        )  # fmt: skip
+    return tuple(made)
+
+
+def _moon_tonight(plan: StopPlan, observer: Observer) -> SkyObject:
+    """The Moon with the size that it has at the stop's begin."""
+    seen = body_positions("moon", Instants.from_datetime(plan.begin), observer)
+    return replace(plan.thing, size_major_arcmin=float(seen.diameter_arcsec[0, 0]) / 60.0)
+
+
+def _turns(
+    table: RoomTable, plans: Sequence[StopPlan], hour_angle_h: Floats, declination_deg: Floats
+) -> list[tuple[TurnPath, TurnPath]]:
+    """The turns to each stop on side east and on side west, from where the one before it ended."""
+    poses = [
+        [(float(h), float(w)) for h, w in zip(*axis_angles(table.axes, side, hour_angle_h,
+                                                           declination_deg), strict=True)]
+        for side in SIDES
+    ]  # fmt: skip
+    turns, before = [], REST
+    for k, plan in enumerate(plans):
+        turns += [(before, poses[i][k]) for i in range(2)]
+        before = poses[0 if plan.side == "east" else 1][k]
+    found = best_paths(table.rig, table.axes, table.bodies, turns, table.margin_m)
+    return list(zip(found[::2], found[1::2], strict=True))
+
+
+def _place(
+    at: datetime, places: Positions, k: int, observer: Observer, table: RoomTable
+) -> StopPlace:
+    hour, declination = places.hour_angle_h[k, k], places.declination_deg[k, k]
+    seen_h, seen_d = refracted_hour_angle(hour, declination, observer, table.axes.altitude_deg)
+    return StopPlace(
+        at=at,
+        hour_angle_h=float(hour),
+        declination_deg=float(declination),
+        azimuth_deg=float(places.azimuth_deg[k, k]),
+        altitude_deg=float(places.altitude_deg[k, k]),
+        airmass=float(places.airmass[k, k]),
+        hour_circle_h=float(seen_h),
+        declination_circle_deg=float(seen_d),
+    )
+
+
+def _side(answer: SideAnswer, at: datetime) -> SideChoice:
+    return SideChoice(
+        side="east" if answer.side == "east" else "west",
+        weights_up=answer.weights_up,
+        room_s=answer.room_s,
+        room_deg=answer.room_h * 15.0,
+        room_ends=None if answer.endless else later(at, round(answer.room_s)),
+        ends=answer.ends,
+    )
+
+
+def _stop(
+    kit: Kit,
+    number: int,
+    plan: StopPlan,
+    right_ascension_h: float,
+    places: tuple[StopPlace, StopPlace],
+    sides: tuple[SideAnswer, SideAnswer],
+    choice: Choice,
+) -> Stop:
+    thing, (start, finish), (chosen, other) = plan.thing, places, sides
+    need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
+    fixed = _at_j2000(thing)
+    follow = _follow(kit, plan, start)
+    return Stop(
+        number=number,
+        name=thing.name,
+        also_called=thing.common_names[:2],
+        kind=thing.kind,
+        constellation=constellation_name(thing.constellation),
+        catalogue_id=thing.catalogue_id,
+        right_ascension_of_date_h=right_ascension_h,
+        declination_of_date_deg=start.declination_deg,
+        right_ascension_j2000_h=fixed[0],
+        declination_j2000_deg=fixed[1],
+        magnitude_v=thing.magnitude_v,
+        size_arcmin=thing.size_major_arcmin,
+        begin=plan.begin,
+        end=plan.end,
+        queue_s=plan.queue_s,
+        start=start,
+        finish=finish,
+        chosen=_side(chosen, plan.begin),
+        other=_side(other, plan.begin) if other.usable else None,
+        choice=choice,
+        view=_view(kit, follow, chosen),
+        nudge=_nudge(kit, follow),
+        candidate=plan.candidate,
+        visibility=plan.candidate.visibility,
+        margin_mag=plan.candidate.margin_mag if math.isfinite(plan.candidate.margin_mag) else None,
+        turn_cautions=tuple(c for c in chosen.cautions if c.warning.on_the_turn),
+        cautions=(*_cautions(chosen, need_h), *_cut_off(thing, follow)),
+        promised=plan.promised,
+    )
+
+
+def _cautions(side: SideAnswer, need_h: float) -> tuple[SideCaution, ...]:
+    """The side's warnings; that the weights will rise only if they do so within this stop."""
+    rises = SideWarning.WEIGHTS_WILL_RISE
+    said = [c for c in side.cautions if c.warning is not rises and not c.warning.on_the_turn]
+    if not side.weights_up and side.weights_down_h < need_h:
+        said.append(SideCaution(rises))
+    return tuple(said)
+
+
+def _cut_off(thing: SkyObject, follow: EyepieceFollow) -> tuple[CutOff, ...]:
+    """That the Moon is larger than the field: no eyepiece of the kit holds it then."""
+    size, field = thing.size_major_arcmin or 0.0, follow.true_field_deg * 60.0
+    if thing.kind != "moon" or size <= field:
+        return ()
+    return (CutOff(size, field),)
+
+
+def _at_j2000(thing: SkyObject) -> tuple[float, float] | tuple[None, None]:
+    """Right ascension (hours) and declination (degrees), ICRS at J2000.0; none of what moves."""
+    if thing.kind in MOVING:
+        return None, None
+    ra, dec = places_at_j2000(stars_of([thing]))[:2]
+    return float(np.degrees(ra[0])) % 360.0 / 15.0, float(np.degrees(dec[0]))
+
+
+def _follow(kit: Kit, plan: StopPlan, start: StopPlace) -> EyepieceFollow:
+    size = (plan.thing.size_major_arcmin or 0.0) / 60.0
+    rows = eyepiece_follow(kit, start.declination_deg, object_deg=size)
+    named = [row for row in rows if row.label == plan.candidate.eyepiece]
+    return (named or rows)[0]
+
+
+def _view(kit: Kit, follow: EyepieceFollow, side: SideAnswer) -> EyepieceView:
+    eye = side.eye
+    face = float(eye.face_azimuth_deg)
+    steep = math.isnan(face)
+    return EyepieceView(
+        eyepiece=follow.label,
+        magnification=follow.magnification,
+        true_field_deg=follow.true_field_deg,
+        exit_pupil_mm=follow.exit_pupil_mm,
+        height_mm=float(eye.height_m) * 1000.0,
+        face_azimuth_deg=None if steep else face,
+        barrel_tilt_deg=float(eye.barrel_altitude_deg),
+        posture=side.posture,
+        picture=picture_kind(kit.tube),
+        north_deg=float(side.picture.north_deg),
+        drift_deg=float(side.picture.drift_deg),
+    )
+
+
+def _nudge(kit: Kit, follow: EyepieceFollow) -> Nudge:
+    if kit.mount.motor is not None:
+        return Nudge(
+            every_s=follow.motor_nudge_s, knob_turns=0.0, times_per_visitor=0.0,
+            direction=NudgeDirection.MOTOR,
+        )  # fmt: skip
+    knob = hour_knob(kit.mount.gears, kit.site.north)
+    if knob is None or follow.knob_turn_deg is None:
+        return Nudge(
+            every_s=follow.nudge_s, knob_turns=0.0, times_per_visitor=follow.nudges_per_visitor,
+            direction=NudgeDirection.PUSH_WEST,
+        )  # fmt: skip
+    return Nudge(
+        every_s=follow.nudge_s,
+        knob_turns=follow.knob_turn_deg / 360.0,
+        direction=NudgeDirection.CLOCKWISE if knob.clockwise else NudgeDirection.ANTICLOCKWISE,
+        times_per_visitor=follow.nudges_per_visitor,
+    )

@@ -1,0 +1,39 @@
+"""Which measurement of the axis does somebody bring?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from axletree.pole.picture.frame_file import Frame
+from axletree.pole.rows.drift_file import DriftRows
+from axletree.pole.rows.readings_file import CircleRows
+
+CENTRING_ARCMIN = 2.0  # how well a star is brought to the middle by eye
+
+
+@dataclass(frozen=True)
+class DriftMeasurement:
+    """Stars that were watched for their drift. `source`: what the person calls the list."""
+
+    rows: DriftRows
+    source: str
+
+
+@dataclass(frozen=True)
+class ReadingsMeasurement:
+    """Stars on which the circles were read, each centred as well as `centring_arcmin`."""
+
+    rows: CircleRows
+    source: str
+    centring_arcmin: float = CENTRING_ARCMIN
+
+
+@dataclass(frozen=True)
+class FramesMeasurement:
+    """Solved frames; `across_sigma_arcsec`: error of one of them, None for the usual one."""
+
+    frames: tuple[Frame, ...]
+    across_sigma_arcsec: float | None = None
+
+
+Measurement = DriftMeasurement | ReadingsMeasurement | FramesMeasurement
