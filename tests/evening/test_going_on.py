@@ -16,7 +16,7 @@ from axletree.evening.sheet.plan import EveningRequest, plan_whole
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.sky.observer import observer_of
-from axletree.tell.evening.data import stop_facts
+from axletree.tell.evening.stop_data import stop_facts
 from axletree.tell.stop.text import given_up_words, order_words
 
 KIT = demo_kit("courtyard")

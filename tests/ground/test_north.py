@@ -28,7 +28,8 @@ from axletree.sky.time.instants import Instants
 from axletree.stages.set_up.north import NorthAnswer, NorthCaution, NorthRequest, north
 from axletree.tell.north.data import north_data
 from axletree.tell.north.drawing import north_view
-from axletree.tell.north.text import drawn_method_words, north_text, turn_words
+from axletree.tell.north.method_text import turn_words
+from axletree.tell.north.text import drawn_method_words, north_text
 
 SCOPE = PolarScope(kind="scope", field_deg=8.0)
 EVORA = Observer(38.5712, -7.9093, 292.0)

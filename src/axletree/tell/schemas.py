@@ -19,7 +19,7 @@ from axletree.tell.north.data import NorthData
 from axletree.tell.objects.data import BestNightsData, ObjectsData
 from axletree.tell.place.data import PlaceData
 from axletree.tell.point.data import PointData, TooNearTheSun
-from axletree.tell.pole.data import PoleData
+from axletree.tell.pole.forms import PoleData
 from axletree.tell.room.data import RoomData
 from axletree.tell.spot.data import SpotData
 from axletree.tell.where.data import WhereData

@@ -57,9 +57,9 @@ def answer_again(options: argparse.Namespace) -> Answer:
     """The stops from now on; a promise comes before everything."""
     from axletree.evening.sheet.going_on import go_on
     from axletree.evening.sheet.plan import EveningRequest, planned_of, prepare, refuse_unknown_day
-    from axletree.tell.evening.data import given_up_facts, order_facts, stop_facts
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.go_on.text import again_text
+    from axletree.tell.evening.stop_data import given_up_facts, order_facts, stop_facts
 
     _refuse(options)
     kit = read_kit(options)

@@ -1,20 +1,24 @@
 """
 
 Modules:
-  calendar_file  How does the evening get into an ordinary calendar, with alarms for what must not
-                 be missed?
+  calendar_file       How does the evening get into an ordinary calendar, with alarms for what must
+                      not be missed?
   calendar_file_text  In which sentences does the evening stand in an ordinary calendar?
-  changes_text   In which words is told what was changed in an evening that goes on, and which sky
-                 is closed?
-  data           How does the evening's typed answer become its document?
-  document       What is an evening, written down? One immutable document that everything is drawn
-                 from.
-  drawing        How does the evening run? One line of time for each stop, in their order.
-  event          Modules:
-  go_on          Modules:
-  notes          Modules:
-  older_sheet    How is a run sheet of an earlier version read?
-  progress_text  In which words is told what of a plan begins, while somebody waits for it?
-  text           How is the run sheet read in a terminal? Eighty columns, one answer first, then the
-                 reasons.
+  changes_text        In which words is told what was changed in an evening that goes on, and which
+                      sky is closed?
+  data                How does the evening's typed answer become its document?
+  document            What is an evening, written down? One immutable document that everything is
+                      drawn from.
+  document_part       Of what is each part of the evening's document made: frozen, nothing unknown
+                      in it?
+  drawing             How does the evening run? One line of time for each stop, in their order.
+  event               Modules:
+  go_on               Modules:
+  notes               Modules:
+  older_sheet         How is a run sheet of an earlier version read?
+  progress_text       In which words is told what of a plan begins, while somebody waits for it?
+  set_up_facts        How are the night and the setting up written down?
+  stop_data           How do the stops' typed answers become their part of the document?
+  text                How is the run sheet read in a terminal? Eighty columns, one answer first,
+                      then the reasons.
 """

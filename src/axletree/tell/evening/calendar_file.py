@@ -34,7 +34,8 @@ from axletree.tell.evening.calendar_file_text import (
     stop_title,
     stop_words,
 )
-from axletree.tell.evening.document import Evening, StageFacts, StopFacts
+from axletree.tell.evening.document import Evening, StopFacts
+from axletree.tell.evening.set_up_facts import StageFacts
 
 # How long before it happens each alarm sounds (ours).
 DARK_BEFORE = timedelta(minutes=10)

@@ -10,7 +10,8 @@ from datetime import timedelta
 from enum import Enum
 from zoneinfo import ZoneInfo
 
-from axletree.tell.evening.document import Evening, StageFacts, StopFacts
+from axletree.tell.evening.document import Evening, StopFacts
+from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import above_ground, clock, degrees, duration, hours_minutes
 
 

@@ -6,37 +6,15 @@ the document with `evening_document`; parts of it (a stop, what was given up) ca
 
 from __future__ import annotations
 
-from axletree.evening.given_up import GivenUp
 from axletree.evening.night.darkness import NightLight
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import BalanceSetUp, FollowSetUp, NorthSetUp, PoleSetUp
-from axletree.evening.stops.outcome import OrderQuality
 from axletree.evening.stops.ring_advice import RingTurnAdvice
-from axletree.evening.stops.stop import CutOff, EyepieceView, Nudge, SideChoice, Stop, StopPlace
-from axletree.mount.room.side_answer import SideCaution
 from axletree.pole.aim.scope_orientation import face_words as dial_words
 from axletree.tell.evening.document import (
-    BalanceFacts,
     DriftFacts,
     Evening,
     FollowFacts,
-    GivenUpFacts,
-    MoonFacts,
-    NightFacts,
-    NorthFacts,
-    NudgeFacts,
-    OrderFacts,
-    PlaceFacts,
-    PoleFacts,
-    RigFacts,
-    RingTurnCostFacts,
-    RingTurnFacts,
-    SideFacts,
-    SiteFacts,
-    StageFacts,
-    StopFacts,
-    ViewFacts,
-    WeightFacts,
 )
 from axletree.tell.evening.notes.text import (
     assumption_words,
@@ -45,24 +23,26 @@ from axletree.tell.evening.notes.text import (
     note_words,
     phase_words,
 )
-from axletree.tell.seeing.text import visibility_words, why_words
+from axletree.tell.evening.set_up_facts import (
+    BalanceFacts,
+    MoonFacts,
+    NightFacts,
+    NorthFacts,
+    PoleFacts,
+    RigFacts,
+    RingTurnCostFacts,
+    RingTurnFacts,
+    SiteFacts,
+    StageFacts,
+    WeightFacts,
+)
+from axletree.tell.evening.stop_data import given_up_facts, order_facts, stop_facts
 from axletree.tell.set_up.text import (
     follow_words,
     lack_words,
     north_note,
     ring_turn_words,
     stage_words,
-)
-from axletree.tell.side.text import end_words, posture_words
-from axletree.tell.stop.text import (
-    dial,
-    face_words,
-    given_up_words,
-    nudge_words,
-    order_words,
-    orientation_words,
-    stop_caution_words,
-    why_side_words,
 )
 
 
@@ -205,112 +185,3 @@ def _stages(answer: EveningAnswer) -> list[StageFacts]:
             )
         )
     return made
-
-
-def stop_facts(stop: Stop, units: str) -> StopFacts:
-    """One stop; lengths in its sentences in the person's units."""
-    return StopFacts(
-        number=stop.number,
-        name=stop.name,
-        also_called=stop.also_called,
-        kind=stop.kind,
-        constellation=stop.constellation,
-        catalogue_id=stop.catalogue_id,
-        right_ascension_of_date_h=stop.right_ascension_of_date_h,
-        declination_of_date_deg=stop.declination_of_date_deg,
-        right_ascension_j2000_h=stop.right_ascension_j2000_h,
-        declination_j2000_deg=stop.declination_j2000_deg,
-        magnitude_v=stop.magnitude_v,
-        size_arcmin=stop.size_arcmin,
-        begin=stop.begin,
-        end=stop.end,
-        queue_s=stop.queue_s,
-        start=_place(stop.start),
-        finish=_place(stop.finish),
-        chosen=_side(stop.chosen),
-        other=None if stop.other is None else _side(stop.other),
-        why_side=why_side_words(stop, units),
-        why_side_code=why_side_code(stop),
-        view=_view(stop.view, units),
-        nudge=_nudge(stop.nudge),
-        visibility=visibility_words(stop.visibility),
-        visibility_code=stop.visibility.value,
-        margin_mag=stop.margin_mag,
-        why=why_words(stop.candidate),
-        turn_warnings=tuple(map(stop_caution_words, stop.turn_cautions)),
-        turn_warning_codes=tuple(map(_caution_code, stop.turn_cautions)),
-        cautions=tuple(map(stop_caution_words, stop.cautions)),
-        caution_codes=tuple(map(_caution_code, stop.cautions)),
-        promised=stop.promised,
-    )
-
-
-def why_side_code(stop: Stop) -> str:
-    """What tells the chosen side from the other one, or that the order of the stops does."""
-    decided = stop.choice.better not in (stop.chosen.side, "")
-    return "order" if decided else stop.choice.reason.value
-
-
-def _caution_code(caution: SideCaution | CutOff) -> str:
-    return "cut_off" if isinstance(caution, CutOff) else caution.warning.value
-
-
-def _place(place: StopPlace) -> PlaceFacts:
-    return PlaceFacts(**vars(place))
-
-
-def _side(side: SideChoice) -> SideFacts:
-    return SideFacts(
-        side=side.side,
-        weights_up=side.weights_up,
-        room_s=side.room_s,
-        room_deg=side.room_deg,
-        room_ends=side.room_ends,
-        ends_by=end_words(side.ends),
-        ends_code=side.ends.by.key,
-    )
-
-
-def _view(view: EyepieceView, units: str) -> ViewFacts:
-    return ViewFacts(
-        eyepiece=view.eyepiece,
-        magnification=view.magnification,
-        true_field_deg=view.true_field_deg,
-        exit_pupil_mm=view.exit_pupil_mm,
-        height_mm=view.height_mm,
-        face_azimuth_deg=view.face_azimuth_deg,
-        face_words=face_words(view),
-        barrel_tilt_deg=view.barrel_tilt_deg,
-        reach=posture_words(view.posture, units),
-        reach_code=view.posture.stance.value,
-        orientation=orientation_words(view),
-        orientation_code=view.picture.value,
-        drift_clock=dial(view.drift_deg),
-    )
-
-
-def _nudge(nudge: Nudge) -> NudgeFacts:
-    return NudgeFacts(
-        every_s=nudge.every_s,
-        knob_turns=nudge.knob_turns,
-        direction=nudge_words(nudge),
-        direction_code=nudge.direction.value,
-        times_per_visitor=nudge.times_per_visitor,
-    )
-
-
-def given_up_facts(left: GivenUp) -> GivenUpFacts:
-    """An object without a stop."""
-    return GivenUpFacts(name=left.name, reason=given_up_words(left), reason_code=left.reason.value)
-
-
-def order_facts(order: OrderQuality) -> OrderFacts:
-    """How good the order is."""
-    return OrderFacts(
-        method=order.method,
-        proven_best=order.proven_best,
-        gap_percent=round(order.gap_percent, 2),
-        words=order_words(order),
-        empty_because=None if order.empty_because is None else order.empty_because.value,
-        ended_by=None if order.ended_by is None else order.ended_by.value,
-    )

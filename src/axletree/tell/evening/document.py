@@ -12,151 +12,23 @@ import json
 from datetime import date, datetime
 from typing import Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from axletree.kit.errors import AxletreeError
+from axletree.tell.evening.document_part import DocumentPart, code_field, codes_field
 from axletree.tell.evening.older_sheet import from_older
+from axletree.tell.evening.set_up_facts import (
+    BalanceFacts,
+    NightFacts,
+    NorthFacts,
+    PoleFacts,
+    RigFacts,
+    RingTurnFacts,
+    SiteFacts,
+    StageFacts,
+)
 
 EVENING_VERSION: Literal[3] = 3
-
-
-def _code() -> Any:
-    """What stands before it, as a code for programs."""
-    return Field(default=None, description="as a code; None: the sheet was older")
-
-
-def _codes() -> Any:
-    return Field(default=None, description="as codes, in the same order; None: older sheet")
-
-
-class DocumentPart(BaseModel):
-    """A frozen part of the document; nothing unknown, no nan, no infinity."""
-
-    # Checkers are made when the first sheet is, and not at all by commands that write none.
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True)
-
-
-class SiteFacts(DocumentPart):
-    """Where the evening happens."""
-
-    name: str
-    latitude_deg: float
-    longitude_deg: float
-    elevation_m: float
-    time_zone: str
-    elevated_pole: Literal["north", "south"]
-    pressure_hpa: float
-    temperature_c: float
-
-
-class RigFacts(DocumentPart):
-    """What stands there."""
-
-    kit_name: str
-    mount: str
-    motion: Literal["hand", "motor"]
-    tube: str
-    tube_kind: Literal["newtonian", "refractor", "catadioptric"]
-    aperture_mm: float
-    focal_length_mm: float
-    guessed: tuple[str, ...] = Field(description="kit keys that were not given but guessed")
-
-
-class MoonFacts(DocumentPart):
-    """The Moon of this night."""
-
-    lit_fraction: float = Field(ge=0, le=1)
-    phase: str
-    phase_code: str | None = _code()
-    rise: datetime | None
-    set: datetime | None
-
-
-class NightFacts(DocumentPart):
-    """The Sun and the Moon of this night; None where the event does not happen."""
-
-    sunset: datetime | None
-    sunrise: datetime | None
-    civil_dusk: datetime | None
-    nautical_dusk: datetime | None
-    astronomical_dusk: datetime | None
-    astronomical_dawn: datetime | None
-    nautical_dawn: datetime | None
-    civil_dawn: datetime | None
-    pole_star_visible: datetime | None = Field(
-        description="Sun at -8 degrees for Polaris, -12 or -14 for sigma Octantis; common practice"
-    )
-    note: str
-    moon: MoonFacts
-
-
-class NorthFacts(DocumentPart):
-    """How to find true north (or south) with a compass."""
-
-    pole: Literal["north", "south"]
-    magnetic_declination_deg: float
-    magnetic_declination_sigma_deg: float
-    zone: str
-    compass_bearing_deg: float = Field(description="magnetic bearing of the elevated pole")
-    note: str
-
-
-class PoleFacts(DocumentPart):
-    """How to put the axis on the pole."""
-
-    pole_altitude_deg: float = Field(description="refracted")
-    latitude_scale_deg: float
-    star: str
-    pole_distance_arcmin: float
-    star_hour_angle_h: float
-    clock_hour: float = Field(description="place on the dial as seen, 12 at the top")
-    clock_face: str
-    view: str
-    at: datetime
-    skyline_clear: bool
-    room_above_skyline_deg: float
-
-
-class WeightFacts(DocumentPart):
-    """One counterweight and where it sits."""
-
-    mass_kg: float
-    position_mm: float = Field(description="middle of the weight from the crossing of the axes")
-
-
-class BalanceFacts(DocumentPart):
-    """Where weights and tube go."""
-
-    weights: tuple[WeightFacts, ...]
-    tube_slide_mm: float | None
-    hour_axis_torque_nm: float
-    declination_axis_torque_nm: float
-    push_to_tip_n: float = Field(description="least level push at the eyepiece, kit's tray load")
-    words: tuple[str, ...]
-
-
-class RingTurnCostFacts(DocumentPart):
-    """What the best turn for the whole list means at one stop."""
-
-    stop: int
-    eyepiece_height_mm: float
-    discomfort_now_mm: float
-    discomfort_then_mm: float
-
-
-class RingTurnFacts(DocumentPart):
-    """The turn of the tube in its rings (or of the diagonal) that serves tonight's stops best.
-
-    Discomfort is how far the eyepiece stands outside the range of eye heights, with up to 500 mm
-    for a barrel that hangs down and up to 100 mm for an awkward slant.
-    """
-
-    turn_deg: float = Field(description="angle of the focuser or diagonal, as ring_turn_deg")
-    present_deg: float
-    total_now_mm: float
-    total_then_mm: float
-    costs: tuple[RingTurnCostFacts, ...]
-    words: str
 
 
 class DriftFacts(DocumentPart):
@@ -176,17 +48,6 @@ class FollowFacts(DocumentPart):
     knob_turns_per_minute: float | None
     eyepieces: tuple[DriftFacts, ...]
     words: tuple[str, ...]
-
-
-class StageFacts(DocumentPart):
-    """One stage of setting up: when, the answer in a line, and what goes with it."""
-
-    name: str
-    begin: datetime
-    end: datetime
-    answer: str
-    details: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
 
 
 class PlaceFacts(DocumentPart):
@@ -211,7 +72,7 @@ class SideFacts(DocumentPart):
     room_deg: float
     room_ends: datetime | None = Field(description="None: not within the night")
     ends_by: str
-    ends_code: str | None = _code()
+    ends_code: str | None = code_field()
 
 
 class ViewFacts(DocumentPart):
@@ -226,7 +87,7 @@ class ViewFacts(DocumentPart):
     face_words: str
     barrel_tilt_deg: float = Field(description="above the horizontal; negative points down")
     reach: str
-    reach_code: str | None = _code()
+    reach_code: str | None = code_field()
     orientation: str
     orientation_code: str | None = Field(
         default=None, description="as a code; None: the sheet was older"
@@ -285,9 +146,9 @@ class StopFacts(DocumentPart):
     margin_mag: float | None
     why: str
     turn_warnings: tuple[str, ...]
-    turn_warning_codes: tuple[str, ...] | None = _codes()
+    turn_warning_codes: tuple[str, ...] | None = codes_field()
     cautions: tuple[str, ...]
-    caution_codes: tuple[str, ...] | None = _codes()
+    caution_codes: tuple[str, ...] | None = codes_field()
     promised: bool = False
 
 
@@ -312,7 +173,7 @@ class OrderFacts(DocumentPart):
     gap_percent: float | None
     words: str
     empty_because: EmptyBecause | None = Field(default=None, description="None: there are stops")
-    ended_by: str | None = _code()
+    ended_by: str | None = code_field()
 
 
 class Evening(DocumentPart):
@@ -338,7 +199,7 @@ class Evening(DocumentPart):
     given_up: tuple[GivenUpFacts, ...]
     assumptions: tuple[str, ...]
     cautions: tuple[str, ...]
-    caution_codes: tuple[str, ...] | None = _codes()
+    caution_codes: tuple[str, ...] | None = codes_field()
     notes: tuple[str, ...]
 
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from axletree.tell.evening.document import Evening, StageFacts, StopFacts
+from axletree.tell.evening.document import Evening, StopFacts
+from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import (
     above_ground,
     clock,

@@ -22,8 +22,8 @@ from axletree.evening.sheet.tables import NightTables
 from axletree.kit.errors import AxletreeError
 from axletree.mount.room.side_answer import SideWarning
 from axletree.mount.room.table import RoomTable
-from axletree.tell.evening.data import stop_facts
 from axletree.tell.evening.document import Evening, evening_json
+from axletree.tell.evening.stop_data import stop_facts
 from axletree.tell.field_sheet.tables_data import tables_data
 from axletree.tell.field_sheet.text import field_words, warning_sentence
 from axletree.tell.shared.rig_data import rig_data

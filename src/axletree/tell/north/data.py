@@ -9,15 +9,13 @@ from typing_extensions import TypedDict
 from axletree.ground.magnetism import Zone
 from axletree.ground.north.method import ClosedMethod, NorthMethod
 from axletree.stages.set_up.north import NorthAnswer
-from axletree.tell.north.text import (
+from axletree.tell.north.cautions_text import (
     assumed_words,
     caution_words,
     closed_name,
     closed_words,
-    how_to,
-    method_name,
-    rank_words,
 )
+from axletree.tell.north.method_text import how_to, method_name, rank_words
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
 
 

@@ -7,12 +7,8 @@ from collections.abc import Sequence
 
 from axletree.ground.north.method import NorthMethod, NorthMethodKind
 from axletree.stages.set_up.north import NorthAnswer
-from axletree.tell.north.text import (
-    NorthDrawingWords,
-    drawing_words,
-    drawn_method_words,
-    plus_minus,
-)
+from axletree.tell.north.method_text import plus_minus
+from axletree.tell.north.text import NorthDrawingWords, drawing_words, drawn_method_words
 from axletree.tell.shared.measure import wrapped
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 

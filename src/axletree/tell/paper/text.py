@@ -7,7 +7,8 @@ from zoneinfo import ZoneInfo
 
 from axletree.evening.stops.stop import NudgeDirection
 from axletree.mount.rig.eyepiece import Stance
-from axletree.tell.evening.document import Evening, NudgeFacts, StageFacts, StopFacts, ViewFacts
+from axletree.tell.evening.document import Evening, NudgeFacts, StopFacts, ViewFacts
+from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import (
     above_ground,
     clock,

@@ -10,7 +10,8 @@ from typing_extensions import TypedDict
 from axletree.mount.rig.field_orientation import picture_kind
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.stages.target.point import PointAnswer
-from axletree.tell.point.text import caution_words, order_words
+from axletree.tell.point.cautions_text import caution_words
+from axletree.tell.point.text import order_words
 from axletree.tell.shared.guessed import guessed_of_rig
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
 from axletree.tell.side.text import end_words, picture_words, side_caution_words, side_reason_words

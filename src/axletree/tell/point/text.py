@@ -10,16 +10,19 @@ from zoneinfo import ZoneInfo
 
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnOrder
-from axletree.mount.rig.field_orientation import is_mirrored, picture_kind
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.ring_turn import RingTurn
 from axletree.mount.room.side_answer import SideAnswer
-from axletree.sky.sun_rule import SunReason, SunRefusal
 from axletree.sky.time.nights import later
-from axletree.stages.target.point import PointAnswer, PointCaution, PointPlace
-from axletree.tell.shared.guessed import guessed_shapes
+from axletree.stages.target.point import PointAnswer, PointPlace
+from axletree.tell.point.cautions_text import (
+    assumed_words,
+    beware_words,
+    caution_words,
+    keeps_words,
+    refusal_words,
+)
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
     above_ground,
     clock,
@@ -33,21 +36,13 @@ from axletree.tell.shared.words import (
 )
 from axletree.tell.side.text import (
     end_words,
-    picture_words,
     posture_words,
-    side_caution_words,
     side_reason_words,
 )
-from axletree.tell.skyline.text import skyline_words
 
 FIRST, COLUMN = 22, 28
 # A turn of the rings that gains less comfort than this isn't worth the trouble (our figure).
 WORTH_TURNING_M = 0.05
-
-NEVER_AT_THE_SUN = (
-    "Never point a telescope at or near the Sun without a filter made for it over the front: it "
-    "blinds in an instant."
-)
 
 
 @dataclass(frozen=True)
@@ -89,8 +84,8 @@ def point_text(answer: PointAnswer) -> str:
         _table(choice, kit, answer.at),
         _ends(choice, units),
         better_turn,
-        listed("Beware:", _beware(choice)),
-        listed("Assumed:", _assumed(answer)),
+        listed("Beware:", beware_words(choice)),
+        listed("Assumed:", assumed_words(answer)),
         listed("Cautions:", caution_words(answer)),
     )
 
@@ -108,53 +103,6 @@ def headline(answer: PointAnswer) -> str:
     return f"{head} {side_reason_words(answer.choice, answer.kit.habits.units)}"
 
 
-def refusal_words(refusal: SunRefusal) -> str:
-    """Why there is no side, without the object's name."""
-    up = refusal.reason is SunReason.UP
-    if refusal.itself:
-        return f"no side now, it {'is up' if up else 'rises before the stop ends'}."
-    does = "is up" if up else "rises before the stop ends"
-    return f"no side now, it stands {refusal.separation_deg:.0f}° from the Sun, which {does}."
-
-
-def keeps_words(refusal: SunRefusal) -> str:
-    """What the kit keeps from the Sun, and what a look at the Sun itself would need."""
-    if not refusal.itself:
-        return f"This kit keeps {refusal.distance_deg:g}° away (sun_distance_deg)."
-    lacking = [
-        words
-        for words, there in (
-            ("over the tube (tube.solar_filter)", refusal.tube_filter),
-            ("over the finder (tube.finder.solar_filter)", refusal.finder_filter),
-        )
-        if not there
-    ]
-    return f"The kit names no filter made for the Sun {' nor '.join(lacking)}."
-
-
-def caution_words(answer: PointAnswer) -> list[str]:
-    """The cautions, a sentence or two each."""
-    words = {
-        PointCaution.CAPS_BY_DAY: (
-            "The Sun is up: caps on tube and finder until the tube points at its object, and turn "
-            "it there by a way that passes far from the Sun."
-        ),
-        PointCaution.FILTERS_ON: (
-            "The Sun: the filters go over the front of tube and finder before either turns to it, "
-            "held fast and looked through for holes first, and stay on until both point far away."
-        ),
-        PointCaution.NEVER_AT_THE_SUN: NEVER_AT_THE_SUN,
-        PointCaution.HOLD_THE_TUBE: (
-            "Hold the tube with one hand whenever a lock is open; turn one axis after the other."
-        ),
-        PointCaution.LOOK_BEFORE_TURNING: (
-            "Look at tripod, cables and people before every turn: the figures are only as good as "
-            "the kit's measures."
-        ),
-    }
-    return [words[caution] for caution in answer.cautions]
-
-
 def _where(place: PointPlace, at: datetime) -> str:
     return (
         f"{to_the_minute(at)}, hour angle "
@@ -162,34 +110,6 @@ def _where(place: PointPlace, at: datetime) -> str:
         f"{degrees(place.declination_deg, signed=True)}, {degrees(place.altitude_deg, 0)} high in "
         f"the {compass_point(place.azimuth_deg)}."
     )
-
-
-def _beware(choice: Choice) -> list[str]:
-    return [
-        f"side {a.side}: {side_caution_words(c)}"
-        for a in choice.sides
-        if a.usable
-        for c in a.cautions
-    ]
-
-
-def _assumed(answer: PointAnswer) -> list[str]:
-    kit = answer.kit
-    view = picture_words(picture_kind(kit.tube))
-    if is_mirrored(kit.tube):
-        view += "; clock directions above are as the eye sees them"
-    return [
-        f"the view is {view}; the head is held upright",
-        "the hour circle counts for the side it stands under; set on the other side it reads "
-        "12 hours off; a declination circle that shows too much on one side shows as much too "
-        "little on the other",
-        f"parts keep {length(kit.habits.clearance_margin_mm, kit.habits.units)} apart, eyes reach "
-        f"from {above_ground(kit.habits.eye_height_min_mm, kit.habits.units)} to "
-        f"{above_ground(kit.habits.eye_height_max_mm, kit.habits.units)}",
-        *guessed_words(kit),
-        *(note for note in (rotation_words(answer.doubts),) if note),
-        *skyline_words(answer.horizon),
-    ]
 
 
 def _row(name: str, east: str, west: str) -> str:
@@ -327,16 +247,6 @@ def _ends(choice: Choice, units: str) -> str:
     if choice.chosen is not None:
         said.append(f"Way from rest to side {choice.better}: {way_words(choice.chosen, units)}.")
     return "\n".join(paragraph(words) for words in said)
-
-
-def guessed_words(kit: Kit) -> list[str]:
-    """One line that says how many dimensions nobody measured."""
-    shapes = guessed_shapes(kit)
-    if not shapes:
-        return []
-    shown = ", ".join(shapes[:4])
-    more = f" and {len(shapes) - 4} more" if len(shapes) > 4 else ""
-    return [f"guessed, good to perhaps 20 %: {shown}{more}; measure those near a contact"]
 
 
 def turn_words(turn: RingTurn, kit: Kit) -> str:

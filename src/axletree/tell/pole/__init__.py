@@ -7,6 +7,7 @@ Modules:
   drawing        Where does the pole star go? The view through the polar scope, drawn like an
                  engraved dial.
   drawing_text   Which words stand on the drawing of the pole?
+  forms          Which form has the answer about the pole for programs? Keys carry units.
   rough_text     In which sentences is the way told that needs no view of the pole: level, north,
                  scale, drift?
   text           In which sentences is the way to the pole told: the star, the scale, tonight?

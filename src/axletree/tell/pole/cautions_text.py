@@ -9,7 +9,7 @@ from axletree.pole.aim.axis_view import DEEPEST_MAG, SCOPE_FIELD_DEG, ViewAssump
 from axletree.pole.aim.scale import ScaleCaution
 from axletree.stages.set_up.pole import PoleAnswer, PoleAssumption, PoleCaution
 from axletree.tell.logbook.text import learned_words
-from axletree.tell.north.text import model_age_words
+from axletree.tell.north.cautions_text import model_age_words
 
 
 def caution_words(answer: PoleAnswer) -> list[str]:

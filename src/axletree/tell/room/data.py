@@ -8,7 +8,7 @@ from typing_extensions import TypedDict
 
 from axletree.mount.room.choice import Choice
 from axletree.stages.target.room import RoomAnswer, RoomObject
-from axletree.tell.point.text import NEVER_AT_THE_SUN
+from axletree.tell.point.cautions_text import NEVER_AT_THE_SUN
 from axletree.tell.room.text import caution_words, reason_words
 from axletree.tell.shared.guessed import guessed_of_rig
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline

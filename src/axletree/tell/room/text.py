@@ -9,7 +9,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.room.ends import End
 from axletree.mount.room.reach import Stretch
 from axletree.stages.target.room import RoomAnswer, RoomCaution, RoomObject
-from axletree.tell.point.text import guessed_words, refusal_words
+from axletree.tell.point.cautions_text import guessed_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import degrees, hours_minutes, length
 from axletree.tell.side.text import end_words, side_reason_words

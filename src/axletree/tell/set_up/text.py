@@ -19,7 +19,7 @@ from axletree.evening.sheet.set_up import (
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.mount.steady.tipping import LEANING_CHILD_N
 from axletree.pole.aim.scope_orientation import face_words
-from axletree.tell.north.text import model_age_words
+from axletree.tell.north.cautions_text import model_age_words
 from axletree.tell.skyline.text import skyline_words
 
 StageWords = tuple[str, tuple[str, ...], tuple[str, ...]]
