@@ -1,6 +1,6 @@
 """Below the words floor nothing is said: no string there is a sentence (`sentences` says which).
 
-What still is stands in `STILL_SAID`, module by module; the list only gets shorter.
+Names of things and phrases that a refusal is put together from are listed, module by module.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ WRITTEN = {
 }
 # Kinds of objects and themes as the data name them, compared and looked up but never shown raw.
 KINDS = ("cluster with nebula", "moon and planets", "lit from inside")
-STILL_SAID: dict[str, tuple[str, ...]] = {
+NAMES_AND_REFUSALS: dict[str, tuple[str, ...]] = {
     "mount/rig/tripod.py": ("leg towards the pole",),
     "mount/steady/tipping.py": ("leg towards the pole",),
     "pole/aim/axis_view.py": ("bore_diameter_mm and bore_length_mm make a field",),
@@ -45,7 +45,7 @@ def test_nothing_is_said_below_the_words_floor() -> None:
         if path not in WRITTEN
     }
     said = {path: texts for path, texts in said.items() if texts}
-    assert said == STILL_SAID
+    assert said == NAMES_AND_REFUSALS
 
 
 def test_what_is_allowed_is_still_there() -> None:
