@@ -3,6 +3,7 @@
 import {
   $,
   $$,
+  asking,
   busy,
   draft,
   failed,
@@ -20,6 +21,7 @@ import {
   tick,
 } from "../shared/page.js";
 import { ask, latest, onRefused, post, send, takeRefused } from "../shared/link.js";
+import { newId } from "../shared/new_id.js";
 import { timeline } from "../shared/timeline.js";
 import { capital } from "../shared/words.js";
 import * as say from "../words/evening.js";
@@ -40,18 +42,9 @@ let data = null,
   toFocus = null,
   last = "";
 const keep = () => draft.write("evening", state);
-const newUid = () =>
-  Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
 
 const fetchAnswer = latest((signal) => ask("evening", { day, at: now().toISOString() }, signal), 60);
-async function update() {
-  try {
-    took(await fetchAnswer());
-    fine();
-  } catch (error) {
-    failed(error);
-  }
-}
+const update = () => asking(fetchAnswer, took);
 // A tick that was kept and then refused is open again.
 function reopened() {
   const back = takeRefused("/evening/tick");
@@ -169,7 +162,7 @@ async function tickOff(stateWord) {
       day: data.date,
       at: now().toISOString(),
       key,
-      uid: newUid(),
+      uid: newId(),
       state: stateWord,
       visitors: stateWord === "done" ? (state.tally[key] ?? null) : null,
       note: state.remark.trim(),

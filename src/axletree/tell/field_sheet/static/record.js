@@ -3,10 +3,6 @@
 
 import { KEEPS_NOTHING, STORE_FULL } from "./field_words.js";
 
-export function newUid() {
-  return Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
-}
-
 // A store for one sheet. `kept` is false where the browser keeps nothing; `why` says it aloud.
 export function openStore(key, storage = () => window.localStorage) {
   let place = null,

@@ -2,7 +2,7 @@
 // The state is plain data that outlives a reload; every move gives a new state or a refusal.
 
 import { firstStart, moved, newlyLost, OTHER, walk } from "./order.js";
-import { newUid } from "./record.js";
+import { newId } from "./new_id.js";
 
 const seconds = (iso) => Date.parse(iso) / 1000;
 
@@ -118,7 +118,7 @@ export function runOf(sheet, night) {
       thing = things.get(key);
     const entry = {
       kind: "stop",
-      uid: newUid(),
+      uid: newId(),
       at: now,
       key,
       object: thing.name,
@@ -144,7 +144,7 @@ export function runOf(sheet, night) {
       row = planned.find((r) => r.key === key);
     const entry = {
       kind: "stop",
-      uid: newUid(),
+      uid: newId(),
       at: row ? Math.min(row.start, now) : now,
       key,
       object: thing.name,
@@ -162,7 +162,7 @@ export function runOf(sheet, night) {
   }
   const note = (state, now, text) => ({
     ...remember(state),
-    entries: [...state.entries, { kind: "note", uid: newUid(), at: now, text }],
+    entries: [...state.entries, { kind: "note", uid: newId(), at: now, text }],
   });
   const count = (state, key, step) => ({
     ...state,
