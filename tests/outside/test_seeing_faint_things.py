@@ -10,6 +10,8 @@ import math
 import numpy as np
 import pytest
 
+from axletree.evening.seeing.visibility import pair_needs_arcsec
+from axletree.sky.air.brightness import mag_arcsec2, moonlight_nanolamberts
 from axletree.sky.contrast import (
     ARCSEC2_SR,
     DARKEST_BACKGROUND_CD_M2,
@@ -22,8 +24,6 @@ from axletree.sky.contrast import (
     sky_from_naked_eye_limit,
     threshold_contrast,
 )
-from axletree.evening.seeing.visibility import pair_needs_arcsec
-from axletree.sky.air.brightness import mag_arcsec2, moonlight_nanolamberts
 from axletree.sky.optics import DARK_PUPIL_MM, limiting_magnitude, rayleigh_limit_arcsec
 
 # ---------------------------------------------------------------- V1

@@ -6,10 +6,10 @@ from datetime import UTC, datetime
 
 import pytest
 
-from axletree.sky.contrast import FIELD_FACTOR, naked_eye_limit_mag
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit
 from axletree.pole.correct.bolts import AxisError
+from axletree.sky.contrast import FIELD_FACTOR, naked_eye_limit_mag
 from axletree.sky.events.rise_and_set import sun_altitude_deg
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants

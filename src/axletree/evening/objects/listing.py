@@ -22,7 +22,6 @@ from axletree.evening.objects.kinds import candidate_kinds
 from axletree.evening.objects.requested import requested_of
 from axletree.evening.objects.twins import without_twins
 from axletree.evening.objects.worth import fame_share, points
-from axletree.sky.contrast import FIELD_FACTOR, Optics, point_limit_mag
 from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import SURE, margins
@@ -35,6 +34,7 @@ from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.deep_sky import deep_sky
 from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.contrast import FIELD_FACTOR, Optics, point_limit_mag
 from axletree.sky.events.rise_and_set import darkness, sun_events
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import Positions

@@ -7,7 +7,6 @@ from enum import Enum
 
 import numpy as np
 
-from axletree.sky.contrast import FIELD_FACTOR, sky_from_naked_eye_limit
 from axletree.kit.kit import Kit
 from axletree.kit.parts.site import RURAL_ZENITH_MAG
 from axletree.sky.air.brightness import (
@@ -16,6 +15,7 @@ from axletree.sky.air.brightness import (
     sky_brightness_mag_arcsec2,
 )
 from axletree.sky.arrays import Floats
+from axletree.sky.contrast import FIELD_FACTOR, sky_from_naked_eye_limit
 from axletree.sky.directions import separation_deg
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions

@@ -18,6 +18,11 @@ from enum import Enum
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from axletree.evening.seeing.eyepiece import Extents, Views
+from axletree.evening.seeing.light_profile import half_light, inner_parts
+from axletree.kit.kit import Kit
+from axletree.sky.air.brightness import extinction_mag_per_airmass
+from axletree.sky.arrays import Floats, Indices, Mask, Texts
 from axletree.sky.contrast import (
     ARCMIN2_SR,
     FIELD_FACTOR,
@@ -26,11 +31,6 @@ from axletree.sky.contrast import (
     magnitude_margin,
     point_limit_mag,
 )
-from axletree.evening.seeing.eyepiece import Extents, Views
-from axletree.evening.seeing.light_profile import half_light, inner_parts
-from axletree.kit.kit import Kit
-from axletree.sky.air.brightness import extinction_mag_per_airmass
-from axletree.sky.arrays import Floats, Indices, Mask, Texts
 
 EXTENDED, CLUSTER, POINT, PAIR, BODY, DISC, BULGED, ROUND, GLOBULAR, LIT = range(10)
 GLOWS = (EXTENDED, DISC, BULGED, ROUND, GLOBULAR, LIT)

@@ -7,7 +7,6 @@ from datetime import datetime
 from enum import Enum
 from zoneinfo import ZoneInfo
 
-from axletree.sky.contrast import FIELD_FACTOR, naked_eye_limit_mag
 from axletree.ground.magnetism import MagneticField, magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
 from axletree.kit.kit import Kit
@@ -29,6 +28,7 @@ from axletree.pole.correct.bolts import (
 )
 from axletree.pole.enough.methods import drift_test
 from axletree.pole.enough.rough import RoughAlignment, rough_alignment
+from axletree.sky.contrast import FIELD_FACTOR, naked_eye_limit_mag
 from axletree.sky.events.rise_and_set import SUN_UP_DEG, sun_altitude_deg
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.time.instants import Instants
