@@ -169,3 +169,17 @@ def test_an_error_that_is_none_is_told(client: TestClient, desk: Desk, typed: st
 def field_of(found: dict[str, Any], key: str) -> dict[str, Any]:
     fields = [f for g in found["groups"] for e in g["entries"] for f in e["fields"]]
     return next(f for f in fields if f["key"] == key)
+
+
+def test_the_page_is_told_what_was_hardly_meant(client: TestClient, desk: Desk) -> None:
+    assert checked(client, desk.text)["slips"] == []
+    found = checked(client, desk.text, (LENGTH, "70"))
+    assert found["right"], "it refuses nothing"
+    (words,) = found["slips"]
+    assert words.startswith("tube.length_mm: 70 mm looks like centimetres")
+
+
+def test_an_empty_field_shows_its_guess_with_the_spread(client: TestClient, desk: Desk) -> None:
+    """By hand: 0.6 of 700 mm; 8 % of it, and 0.6 times 2 % of 700 mm."""
+    field = field_of(checked(client, desk.text), "tube.balance_from_front_mm")
+    assert (field["source"], field["value"]) == ("guessed", "420 ± 35")

@@ -77,6 +77,11 @@ def time_zone_at(latitude_deg: float, longitude_deg: float) -> str:
     return zone or "Etc/UTC"
 
 
+def place_rows() -> bytes:
+    """The rows of the list, a place a line, as they are kept."""
+    return _data()[_heads()[3] :]
+
+
 @cache
 def _data() -> bytes:
     return data_path("places.txt").read_bytes()

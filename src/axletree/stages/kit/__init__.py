@@ -2,5 +2,6 @@
 
 Modules:
   kit_check  Is this kit file right, and which of its values are guessed?
+  slips      What in this kit is possible but was hardly meant?
   place      Which places on the Earth have this name, or these coordinates?
 """

@@ -13,6 +13,7 @@ from axletree.kit.parts.spreads import GuessReason
 from axletree.kit.reading.problems import Problem
 from axletree.mount.dimensions.names import is_there, key_of, value_of
 from axletree.mount.dimensions.of_kit import dimensions_of, guess_of
+from axletree.stages.kit.slips import KitSlip, slips_of
 
 
 @dataclass(frozen=True)
@@ -46,13 +47,14 @@ class KitCheckAnswer:
     """The kit, or None where something is wrong with it; everything wrong by line; the guesses.
 
     `gaps`: where its skyline is unknown; none where it has no skyline at all, or one in a file that
-    was not to be read.
+    was not to be read. `slips`: what is possible but was hardly meant.
     """
 
     kit: Kit | None
     problems: tuple[Problem, ...]
     guesses: tuple[Guess, ...]
     gaps: tuple[SkylineGap, ...]
+    slips: tuple[KitSlip, ...] = ()
 
 
 def kit_check(request: KitCheckRequest) -> KitCheckAnswer:
@@ -60,7 +62,7 @@ def kit_check(request: KitCheckRequest) -> KitCheckAnswer:
     kit, problems = check_text(request.text)
     if kit is None:
         return KitCheckAnswer(None, tuple(problems), (), ())
-    return KitCheckAnswer(kit, (), _guesses(kit), _gaps(kit, request))
+    return KitCheckAnswer(kit, (), _guesses(kit), _gaps(kit, request), slips_of(kit))
 
 
 def _gaps(kit: Kit, request: KitCheckRequest) -> tuple[SkylineGap, ...]:

@@ -7,6 +7,7 @@ Modules:
                   measures.
   drawing_text    Which words stand in the drawing of a kit's measures?
   questions_text  What does each key of the kit ask the person, in plain words, and in which unit?
+  slips_text      In which line is something told that was hardly meant?
   text            In which sentences is a kit file told: what is wrong, what is guessed, what
                   was written?
 """

@@ -8,6 +8,7 @@ from typing_extensions import TypedDict
 
 from axletree.kit.writing.units import unit_of
 from axletree.stages.kit.kit_check import KitCheckAnswer
+from axletree.tell.kit.slips_text import slip_words
 
 Plain = float | int | str | bool
 
@@ -34,6 +35,20 @@ class GuessedValue(TypedDict):
     reason: str
 
 
+class SlipToLookAt(TypedDict):
+    """Something possible that was hardly meant; a figure is None where it has none.
+
+    What `given`, `likely` and `name` mean depends on `kind`; `words` are for reading.
+    """
+
+    kind: str
+    key: str
+    given: float | None
+    likely: float | None
+    name: str
+    words: str
+
+
 class SkylineToMeasure(TypedDict):
     """A gap of the skyline, azimuths clockwise, and the altitude taken there."""
 
@@ -56,6 +71,7 @@ class KitCheckData(TypedDict):
     guessed: list[str]
     guessed_values: dict[str, Plain]
     guesses: list[GuessedValue]
+    slips: list[SlipToLookAt]
     skyline_unknown: list[SkylineToMeasure]
 
 
@@ -85,6 +101,17 @@ def kit_check_data(answer: KitCheckAnswer, file: str) -> KitCheckData:
             }
             for guess in answer.guesses
             for unit in (unit_of(guess.key),)
+        ],
+        "slips": [
+            {
+                "kind": slip.kind.value,
+                "key": slip.key,
+                "given": slip.given,
+                "likely": slip.likely,
+                "name": slip.name,
+                "words": slip_words(slip),
+            }
+            for slip in answer.slips
         ],
         "skyline_unknown": [
             {

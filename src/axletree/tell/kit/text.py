@@ -11,6 +11,7 @@ from axletree.kit.reading.problems import Problem
 from axletree.kit.writing.units import unit_of
 from axletree.stages.kit.kit_check import Guess, KitCheckAnswer
 from axletree.tell.kit.questions_text import unit_words
+from axletree.tell.kit.slips_text import slip_words
 from axletree.tell.skyline.text import gap_words
 
 
@@ -22,6 +23,7 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
         head = f"{count} thing{'s' if count != 1 else ''} to mend in {file}:"
         return "\n".join([head, *(f"  {problem_words(p)}" for p in answer.problems)])
     lines = [f"{file}: nothing wrong. {kit.name}: {kit.tube.name} on {kit.mount.name}."]
+    lines += [f"Look again: {slip.key}: {slip_words(slip)}." for slip in answer.slips]
     if answer.guesses:
         lines.append(
             f"{len(answer.guesses)} values were guessed (± is one standard deviation); measure "

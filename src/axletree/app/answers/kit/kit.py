@@ -18,6 +18,7 @@ from axletree.kit.kit import DEMO_KITS, Kit, demo_text
 from axletree.kit.reading.overgrown import overgrown
 from axletree.kit.reading.problems import Problem
 from axletree.stages.kit.kit_check import KitCheckAnswer, KitCheckRequest, kit_check
+from axletree.tell.kit.slips_text import slip_words
 
 router = APIRouter()
 # Twenty times what a kit takes; what is longer would keep the machine busy at every keystroke.
@@ -163,6 +164,7 @@ def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[st
         ],
         "guessed": len(found.guesses) if made else None,
         "groups": [] if overgrown(text) is not None else fields_of(text, problems, units, spreads),
+        "slips": [f"{slip.key}: {slip_words(slip)}" for slip in found.slips],
         "drawing": drawing,
         "note": note,
     }
@@ -173,7 +175,7 @@ def _looked_at(desk: Desk) -> dict[str, Any]:
     return {
         "text": "", "withheld": True, "right": True, "units": desk.kit.habits.units,
         "name": desk.kit.name, "problems": [], "guessed": len(desk.kit.guessed), "groups": [],
-        "drawing": drawing, "note": note, "file": None, "demos": list(DEMO_KITS),
+        "slips": [], "drawing": drawing, "note": note, "file": None, "demos": list(DEMO_KITS),
     }  # fmt: skip
 
 

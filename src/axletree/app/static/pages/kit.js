@@ -103,10 +103,10 @@ function show() {
   $("#keep").disabled = !page.leads || !changed() || !data.right;
   put("#keep", say.keep(data.file));
   $("#keeping").hidden = !changed();
-  list(
-    "#problems",
-    data.problems.map((p) => [make("span", { class: "problem" }, say.problem(p))]),
-  );
+  list("#problems", [
+    ...data.problems.map((p) => [make("span", { class: "problem" }, say.problem(p))]),
+    ...data.slips.map((words) => [say.lookAgain(words)]),
+  ]);
   if (document.activeElement !== $("#text")) $("#text").value = text;
   const drawn = drawingFrom(data.drawing);
   if (drawn) put("#drawing", drawn);
