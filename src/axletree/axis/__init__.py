@@ -8,6 +8,7 @@ Modules:
   set_on    What does a circle show from then on that was set on a star?
   shown     What will the person's circles show on an object, and where does the tube point at a
             reading?
+  sides     What do the person's circles show on one object, on each tube side?
   spread    How uncertain are figures that follow from a pointing model, by laws that bend?
   unknowns  By which six figures does a mount differ from a perfect one, and how large are they
             usually?
@@ -22,6 +23,7 @@ Public:
   set_on.circle_set        the model after a circle was set on a star
   shown.circles_shown      hour angle and declination in, what the circles show and its error out
   shown.circles_shown_on   the same from where an object is seen
+  sides.circles_of_sides   the same of one object for both tube sides
   shown.pointed_at         what the circles show in, where the tube points and its error out
   shown.instrument_angles  at which angles a perfect mount would stand as this one does
   rates.shaft_rates        how fast the hour shaft and the declination knob follow an object

@@ -23,6 +23,8 @@ USUAL_INDEX_ARCMIN = 60.0
 LOST_INDEX_HOUR_ARCMIN = 12.0 * 900.0 / math.sqrt(12.0)
 LOST_INDEX_DECLINATION_ARCMIN = 360.0 * 60.0 / math.sqrt(12.0)
 LOST_AXIS_ARCMIN = 300.0
+# A circle that is known no better than an hour, one standard deviation, helps nobody (our figure).
+LOST_CIRCLE_ARCMIN = 900.0
 
 
 class ModelPart(StrEnum):

@@ -8,6 +8,8 @@ from datetime import datetime
 from enum import Enum
 from pathlib import Path
 
+from axletree.axis.model import PointingModel
+from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
@@ -33,7 +35,8 @@ class PointRequest:
 
     `ring_turn_deg` turns the focuser (or diagonal) around the tube, the kit's where None; `camera`:
     the kit's camera is in the focuser. `table` is the room table of just this kit, for who asks
-    often; `kit_folder` holds the kit's own files.
+    often; `kit_folder` holds the kit's own files. `pointing` is what is known of the mount's
+    errors: with it the answer says what the person's own circles show.
     """
 
     object: str
@@ -43,6 +46,7 @@ class PointRequest:
     camera: bool = False
     table: RoomTable | None = None
     kit_folder: Path | None = None
+    pointing: PointingModel | None = None
 
 
 class PointCaution(Enum):
@@ -75,7 +79,8 @@ class PointAnswer:
 
     With a `refusal` there is no place, choice or table. `turn` is the ring turn that suits the
     better side best, where rings or diagonal can turn. `kit` is the one that was asked about, its
-    ring turned as requested.
+    ring turned as requested. `circles` say what the person's circles show on side east and west by
+    `pointing`, which the request gave; None without.
     """
 
     kit: Kit
@@ -89,6 +94,8 @@ class PointAnswer:
     horizon: Horizon
     doubts: tuple[RotationDoubt, ...]
     cautions: tuple[PointCaution, ...]
+    pointing: PointingModel | None = None
+    circles: tuple[SideCircles | SideOutOfReach, ...] | None = None
 
 
 def point(kit: Kit, request: PointRequest) -> PointAnswer:
@@ -120,6 +127,12 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
     rate = place.growth_h_per_s
     following = Following(request.minutes * 60 * rate, rate, target.tracks[0])
     choice = choose(kit, table, place.hour_angle_h, place.declination_deg, following)
+    circles = None
+    if request.pointing is not None:
+        circles = circles_of_sides(
+            request.pointing, place.hour_angle_h, place.declination_deg, observer,
+            float(target.places.right_ascension_h[0, 0]),
+        )  # fmt: skip
     cautions = [PointCaution.HOLD_THE_TUBE, PointCaution.LOOK_BEFORE_TURNING]
     if rule.sun_is_up(now)[0]:
         by_day = PointCaution.FILTERS_ON if thing.kind == "sun" else PointCaution.CAPS_BY_DAY
@@ -127,7 +140,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
     return PointAnswer(
         kit=kit, thing=thing, at=request.at, refusal=None, place=place, choice=choice, table=table,
         turn=_turn(kit, table, choice), horizon=horizon, doubts=now.doubts,
-        cautions=tuple(cautions),
+        cautions=tuple(cautions), pointing=request.pointing, circles=circles,
     )  # fmt: skip
 
 

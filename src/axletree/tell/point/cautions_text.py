@@ -7,6 +7,7 @@ from axletree.mount.rig.field_orientation import is_mirrored, picture_kind
 from axletree.mount.room.choice import Choice
 from axletree.sky.sun_rule import SunReason, SunRefusal
 from axletree.stages.target.point import PointAnswer, PointCaution
+from axletree.tell.point.circles_text import hour_circle_counts, resting_on
 from axletree.tell.shared.guessed import guessed_shapes
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
@@ -88,12 +89,12 @@ def assumed_words(answer: PointAnswer) -> list[str]:
         view += "; clock directions above are as the eye sees them"
     return [
         f"the view is {view}; the head is held upright",
-        "the hour circle counts for the side it stands under; set on the other side it reads "
-        "12 hours off; a declination circle that shows too much on one side shows as much too "
-        "little on the other",
+        f"{hour_circle_counts(answer.pointing)}; a declination circle that shows too much on one "
+        "side shows as much too little on the other",
         f"parts keep {length(kit.habits.clearance_margin_mm, kit.habits.units)} apart, eyes reach "
         f"from {above_ground(kit.habits.eye_height_min_mm, kit.habits.units)} to "
         f"{above_ground(kit.habits.eye_height_max_mm, kit.habits.units)}",
+        *([] if answer.pointing is None else [resting_on(answer.pointing, kit.site.zone)]),
         *guessed_words(kit),
         *(note for note in (rotation_words(answer.doubts),) if note),
         *skyline_words(answer.horizon),

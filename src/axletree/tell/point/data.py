@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Literal
+from typing import Literal, NotRequired
 
 from typing_extensions import TypedDict
 
@@ -11,6 +11,7 @@ from axletree.mount.rig.field_orientation import picture_kind
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.stages.target.point import PointAnswer
 from axletree.tell.point.cautions_text import caution_words
+from axletree.tell.point.circles_data import CirclesData, circles_data
 from axletree.tell.point.text import order_words
 from axletree.tell.shared.guessed import guessed_of_rig
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
@@ -87,6 +88,7 @@ class PointData(TypedDict):
     caution_codes: list[str]
     cautions: list[str]
     skyline_unknown: list[UnknownSkyline]
+    circles: NotRequired[CirclesData]
 
 
 class TooNearTheSun(TypedDict):
@@ -108,7 +110,7 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
     if answer.choice is None or answer.place is None:
         return _too_near(answer)
     choice, place, kit = answer.choice, answer.place, answer.kit
-    return {
+    told: PointData = {
         "version": 1,
         "object": answer.thing.name,
         "at": answer.at.isoformat(),
@@ -131,6 +133,9 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
         "cautions": caution_words(answer),
         "skyline_unknown": unknown_skyline(answer.horizon),
     }
+    if answer.pointing is not None and answer.circles is not None:
+        told["circles"] = circles_data(answer.pointing, answer.circles)
+    return told
 
 
 def _too_near(answer: PointAnswer) -> TooNearTheSun:

@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnOrder
 from axletree.mount.room.choice import Choice
@@ -21,6 +22,12 @@ from axletree.tell.point.cautions_text import (
     caution_words,
     keeps_words,
     refusal_words,
+)
+from axletree.tell.point.circles_text import (
+    circles_line,
+    declination_circle_words,
+    hour_circle_words,
+    right_ascension_words,
 )
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
@@ -81,7 +88,7 @@ def point_text(answer: PointAnswer) -> str:
     return sections(
         paragraph(headline(answer)),
         paragraph(_where(answer.place, answer.at)),
-        _table(choice, kit, answer.at),
+        _table(answer, choice),
         _ends(choice, units),
         better_turn,
         listed("Beware:", beware_words(choice)),
@@ -197,7 +204,8 @@ def _since(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
     return clock(later(moment, -answer.since_s), zone)
 
 
-def _table(choice: Choice, kit: Kit, moment: datetime) -> str:
+def _table(answer: PointAnswer, choice: Choice) -> str:
+    kit, moment = answer.kit, answer.at
     if not choice.better:
         return _later(choice, kit, moment)
     zone, units = kit.site.zone, kit.habits.units
@@ -214,8 +222,7 @@ def _table(choice: Choice, kit: Kit, moment: datetime) -> str:
         both("", lambda a: _until(a, moment, zone)),
         both("weights below tube", lambda a: _weights_down(a, moment, zone)),
         both("in reach since", lambda a: _since(a, moment, zone)),
-        both("hour circle", lambda a: hours_minutes(a.hour_circle_h)),
-        both("declination circle", lambda a: degrees(a.declination_circle_deg, signed=True)),
+        *_circles(answer, choice),
         both("weights hang", _weights),
         both("nearest parts", lambda a: _gap(a, units)),
         both("eyepiece height", lambda a: above_ground(float(a.eye.height_m) * 1000, units)),
@@ -226,6 +233,21 @@ def _table(choice: Choice, kit: Kit, moment: datetime) -> str:
         both("the sky drifts", lambda a: f"towards {clock_face(float(a.picture.drift_deg))}"),
     ]
     return "\n".join(row for row in rows if row.strip())
+
+
+def _circles(answer: PointAnswer, choice: Choice) -> list[str]:
+    """What a perfect mount's circles show or, where its errors are known, the person's own."""
+    if answer.circles is None:
+        rows = [(hours_minutes(a.hour_circle_h), a.declination_circle_deg) for a in choice.sides]
+        return [
+            _row("hour circle", *(hour for hour, _ in rows)),
+            _row("declination circle", *(degrees(d, signed=True) for _, d in rows)),
+        ]
+    return [
+        _row("hour circle", *map(hour_circle_words, answer.circles)),
+        _row("or right ascension", *map(right_ascension_words, answer.circles)),
+        _row("declination circle", *map(declination_circle_words, answer.circles)),
+    ]
 
 
 def _later(choice: Choice, kit: Kit, moment: datetime) -> str:
@@ -270,11 +292,16 @@ def drawing_words(answer: PointAnswer) -> PointDrawingWords:
     return PointDrawingWords(
         title=f"{answer.thing.name}: both tube sides",
         description="Side, rear and top views of the rig, to scale.",
-        sides={side.side: _labels(side, choice.better, units) for side in choice.sides},
+        sides={
+            side.side: _labels(side, choice.better, units, own)
+            for side, own in zip(choice.sides, answer.circles or (None, None), strict=True)
+        },
     )
 
 
-def _labels(side: SideAnswer, better: str, units: str) -> SideLabels:
+def _labels(
+    side: SideAnswer, better: str, units: str, own: SideCircles | SideOutOfReach | None = None
+) -> SideLabels:
     room = "room all night" if side.endless else f"room {duration(side.room_s)}"
     azimuth = float(side.eye.face_azimuth_deg)
     face = "any way" if math.isnan(azimuth) else compass_point(azimuth)
@@ -285,6 +312,7 @@ def _labels(side: SideAnswer, better: str, units: str) -> SideLabels:
         room if side.usable else "no room",
         f"eyepiece {above_ground(float(side.eye.height_m) * 1000, units)}, face {face}",
         nearest,
+        *([] if own is None else [circles_line(own)]),
     ]
     warnings = (("barrel hangs", side.can_fall), ("weights up", side.weights_up))
     beware = [words for words, applies in warnings if applies]

@@ -1,0 +1,98 @@
+"""What does a program get to know about the person's own circles? Keys carry units."""
+
+from __future__ import annotations
+
+from typing import NotRequired
+
+from typing_extensions import TypedDict
+
+from axletree.axis.model import PointingModel
+from axletree.axis.sides import SideCircles, SideOutOfReach
+from axletree.axis.unknowns import UNKNOWNS
+
+
+class KnownData(TypedDict):
+    """How one part of the model is known, and from when."""
+
+    part_code: str
+    known_code: str
+    at: str | None
+
+
+class FaultData(TypedDict):
+    """One of the six figures of the mount, with one standard deviation."""
+
+    name: str
+    arcmin: float
+    sigma_arcmin: float
+
+
+class SideCirclesData(TypedDict):
+    """What both circles of one side show; no figures where the tube can't reach the object."""
+
+    side: str
+    reached: bool
+    hour_circle_h: NotRequired[float]
+    right_ascension_circle_h: NotRequired[float]
+    hour_sigma_min: NotRequired[float]
+    declination_circle_deg: NotRequired[float]
+    declination_sigma_deg: NotRequired[float]
+    past_ninety: NotRequired[bool]
+    hour_lost: NotRequired[bool]
+    declination_lost: NotRequired[bool]
+    from_axis_deg: NotRequired[float]
+    least_from_axis_deg: NotRequired[float]
+
+
+class CirclesData(TypedDict):
+    """The person's own circles: the mount's six figures, whence they come, and both sides."""
+
+    pole: str
+    faults: list[FaultData]
+    known: list[KnownData]
+    sides: list[SideCirclesData]
+
+
+def circles_data(
+    model: PointingModel, sides: tuple[SideCircles | SideOutOfReach, ...]
+) -> CirclesData:
+    """The person's own circles for programs."""
+    rows = zip(UNKNOWNS, model.values, model.sigmas_arcmin, strict=True)
+    return {
+        "pole": model.pole,
+        "faults": [
+            {"name": name, "arcmin": round(float(v), 3), "sigma_arcmin": round(float(s), 3)}
+            for name, v, s in rows
+        ],
+        "known": [
+            {
+                "part_code": one.part.value,
+                "known_code": one.by.value,
+                "at": None if one.at is None else one.at.isoformat(),
+            }
+            for one in model.known
+        ],
+        "sides": [_side(one) for one in sides],
+    }
+
+
+def _side(one: SideCircles | SideOutOfReach) -> SideCirclesData:
+    if isinstance(one, SideOutOfReach):
+        return {
+            "side": one.side,
+            "reached": False,
+            "from_axis_deg": round(one.reason.from_axis_deg, 4),
+            "least_from_axis_deg": round(one.reason.least_from_axis_deg, 4),
+        }
+    return {
+        "side": one.side,
+        "reached": True,
+        "hour_circle_h": round(one.hour_circle_h, 5),
+        "right_ascension_circle_h": round(one.right_ascension_h, 5),
+        "hour_sigma_min": round(one.hour_sigma_arcmin / 15.0, 3),
+        "declination_circle_deg": round(one.declination_circle_deg, 4),
+        "declination_sigma_deg": round(one.declination_sigma_arcmin / 60.0, 4),
+        "past_ninety": one.past_ninety,
+        "hour_lost": one.hour_lost,
+        "declination_lost": one.declination_lost,
+    }

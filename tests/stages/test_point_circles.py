@@ -1,0 +1,129 @@
+"""What `point` says of the person's own circles, against forms of textbooks.
+
+dDec = u cos H - v sin H, dHA = (u sin H + v cos H) tan dec for an axis high by u and east by v,
+cone c sec dec, opposite on the other side (W. Chauvenet 1876, vol. 2 pp. 367-390, as cited by
+M. A. Covington 1999); the slipped circle of J. N. Lockyer 1878, Stargazing, ch. XXI.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from datetime import UTC, datetime
+
+import numpy as np
+import pytest
+
+from axletree.axis.model import PointingModel, unmeasured
+from axletree.axis.sides import SideCircles, SideOutOfReach
+from axletree.axis.unknowns import UNKNOWNS
+from axletree.axis.voids import Moved, void
+from axletree.kit.kit import demo_kit
+from axletree.mount.room.table import RoomTable
+from axletree.stages.target.point import PointAnswer, PointRequest, point, table_of
+from axletree.tell.point.data import point_data
+from axletree.tell.point.drawing import point_drawing
+from axletree.tell.point.text import point_text
+
+KIT = demo_kit("courtyard")
+AT = datetime(2026, 8, 12, 21, tzinfo=UTC)
+
+
+@pytest.fixture(scope="module")
+def table() -> RoomTable:
+    return table_of(KIT, AT)
+
+
+def mount(**faults: float) -> PointingModel:
+    values = np.array([faults.get(name, 0.0) for name in UNKNOWNS])
+    return unmeasured(0.0, 0.0).with_values(values, np.zeros((6, 6)))
+
+
+def asked(table: RoomTable, model: PointingModel | None, name: str = "Arcturus") -> PointAnswer:
+    return point(KIT, PointRequest(name, AT, table=table, pointing=model))
+
+
+def both(answer: PointAnswer) -> tuple[SideCircles, SideCircles]:
+    assert answer.circles is not None
+    east, west = answer.circles
+    assert isinstance(east, SideCircles)
+    assert isinstance(west, SideCircles)
+    assert (east.side, west.side) == ("east", "west")
+    return east, west
+
+
+def test_the_trial_of_an_axis_off_by_a_degree_and_a_half(table):
+    """First order in 1.5 degrees: 2.5 arcminutes times the secant; a slip of 2 degrees on top."""
+    perfect = both(asked(table, mount()))
+    answer = asked(table, mount(high=60.0, east=-67.0, cone=30.0, index_declination=120.0))
+    assert answer.place is not None
+    H, d = np.radians(answer.place.hour_angle_h * 15.0), np.radians(answer.place.declination_deg)
+    d_dec = 60.0 * np.cos(H) + 67.0 * np.sin(H)
+    d_hour = (60.0 * np.sin(H) - 67.0 * np.cos(H)) * np.tan(d)
+    assert abs(d_dec) > 60.0
+    for own, true, side in zip(both(answer), perfect, (1, -1), strict=True):
+        found = (own.declination_circle_deg - true.declination_circle_deg) * 60.0
+        assert found == pytest.approx(d_dec + side * 120.0, abs=3.0)
+        hour = ((own.hour_circle_h - true.hour_circle_h + 12.0) % 24.0 - 12.0) * 900.0
+        assert hour == pytest.approx(d_hour + side * 30.0 / np.cos(d), abs=3.0)
+        # Both ways of marking, together, are the sidereal time, the same on both sides.
+        assert (own.right_ascension_h + own.hour_circle_h - true.right_ascension_h
+                - true.hour_circle_h + 12.0) % 24.0 == pytest.approx(12.0, abs=1e-9)  # fmt: skip
+
+
+def test_a_perfect_mount_shows_the_object_as_seen_about_the_refracted_pole(table):
+    """Right ascension of date from the almanac of the stars: within the air's two arcminutes."""
+    answer = asked(table, mount())
+    assert answer.place is not None
+    for own in both(answer):
+        assert own.declination_circle_deg == pytest.approx(answer.place.declination_deg, abs=0.04)
+        assert own.hour_circle_h == pytest.approx(answer.place.hour_angle_h % 24.0, abs=0.003)
+        # Arcturus at J2000: 14h 15m 39.67s (Hipparcos); 26.6 years of precession add 73 s.
+        assert own.right_ascension_h == pytest.approx(14.2610 + 73.0 / 3600.0, abs=0.004)
+
+
+def test_without_a_model_nothing_changes(table):
+    plain, told = asked(table, None), asked(table, unmeasured(60.0, 60.0, AT))
+    assert plain.circles is None
+    assert "circles" not in point_data(plain)
+    assert "±" not in point_text(plain)
+    data = point_data(told)
+    assert "circles" in data
+    assert {k: v for k, v in data.items() if k != "circles"} == point_data(plain)
+    bare = dataclasses.replace(told, pointing=None, circles=None)
+    assert point_text(bare) == point_text(plain)
+    assert point_drawing(bare) == point_drawing(plain)
+    for words in (point_text(told), point_drawing(told)):
+        assert "±" in words
+
+
+def test_a_circle_that_was_turned_to_anywhere_is_told_as_unknown(table):
+    lost = void(unmeasured(5.0, 5.0, AT), Moved.HOUR_CIRCLE, AT)
+    answer = asked(table, lost)
+    for own in both(answer):
+        assert own.hour_lost
+        assert not own.declination_lost
+    assert point_text(answer).count("unknown: set it on a star") == 4
+    sides = point_data(answer)["circles"]["sides"]
+    assert [side["hour_lost"] for side in sides] == [True, True]
+
+
+def test_the_pole_star_under_a_tube_out_of_the_square(table):
+    """Polaris stands two thirds of a degree from the pole; a cone of two degrees keeps off it."""
+    answer = asked(table, mount(cone=120.0), "Polaris")
+    assert answer.circles is not None
+    for side in answer.circles:
+        assert isinstance(side, SideOutOfReach)
+        assert side.reason.from_axis_deg == pytest.approx(0.63, abs=0.06)
+        assert side.reason.least_from_axis_deg == pytest.approx(2.0)
+    assert "out of reach" in point_text(answer)
+    assert all(not side["reached"] for side in point_data(answer)["circles"]["sides"])
+    assert "out of reach" in point_drawing(answer)
+
+
+def test_no_circles_beside_the_sun():
+    """Whatever is known of the mount, what stands too near the Sun gets no direction."""
+    noon = datetime(2026, 6, 21, 12, tzinfo=UTC)
+    found = point(KIT, PointRequest("Mercury", noon, table=table_of(KIT, noon), pointing=mount()))
+    assert found.refusal is not None
+    assert found.circles is None
+    assert "circles" not in point_data(found)
