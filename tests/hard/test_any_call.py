@@ -22,7 +22,6 @@ SHAPED = {
     "ground.skyline.yard.ridge_ends",
     "ground.skyline.yard.within_outline",
     "mount.clearance.nearest.polar_line",
-    "mount.balance.guesses.enlarged",
     "mount.rig.kinematics.place",
     "mount.balance.masses.weight_masses",
     "mount.room.reach.stretches",

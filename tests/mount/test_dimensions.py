@@ -16,6 +16,7 @@ from axletree.kit.writing.template import new_kit_text
 from axletree.mount.dimensions.changed import with_dimensions
 from axletree.mount.dimensions.names import value_of
 from axletree.mount.dimensions.of_kit import DimensionSource, dimensions_of
+from axletree.mount.dimensions.propagate import guess_sigmas
 from axletree.mount.rig.build import build_rig
 
 FULL = demo_text("courtyard").replace("foot_radius_mm", "column_height_mm = 90\nfoot_radius_mm")
@@ -230,3 +231,18 @@ def test_what_does_not_fit_is_refused() -> None:
     for name in ("tube.lenght_mm", "eyepiece[9].mass_kg", "camera.mass_kg", "tube.accessory[1].x"):
         with pytest.raises(AxletreeError, match="has no"):
             with_dimensions(kit, [1.0], [name])
+
+
+def test_guesses_that_hang_together_do_not_add_in_square() -> None:
+    """How far a Newtonian's balance point lies from its back, by hand: the length's 4 % and 0.92
+    of 15 mm count 0.4 times, the balance point's own 8 % once; the saddle has no part in it."""
+    kit = kit_of(MINIMAL)
+    names = ("tube.length_mm", "tube.balance_from_front_mm", HEAD[0])
+    sigmas, used = guess_sigmas(
+        kit, names, lambda k: [k.tube.length_mm - k.tube.balance_from_front_mm, 1.0]
+    )
+    length = np.hypot(0.92 * 15.0, 0.04 * 690.0)
+    assert sigmas == pytest.approx([np.hypot(0.4 * length, 0.08 * 414.0), 0.0], rel=1e-5)
+    assert used == names[:2]
+    measured = kit.model_copy(update={"guessed": ()})
+    assert guess_sigmas(measured, names, lambda k: [k.tube.length_mm]) == (np.zeros(1), ())

@@ -1,7 +1,6 @@
 """Where do weights and tube go so that neither axis turns by itself?
 
 Modules:
-  guesses        What would change if a value that was guessed for the kit were a little larger?
   masses         What weighs how much on this rig, and where does it sit?
   positions      Where do tube and weights go so that neither axis turns by itself?
   scale_reading  What does a luggage scale say about the balance, when nobody knows the masses?

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from axletree.kit.kit import Kit
-from axletree.mount.balance.guesses import enlarged, guessed_of
 from axletree.mount.balance.masses import tube_axis_m
 from axletree.mount.balance.positions import Balance, solve
+from axletree.mount.dimensions.propagate import guess_sigmas
 from axletree.sky.directions import wrap_180
 
 TRIM_BAR_MM = 15.0  # the trim mass' own middle outside the tube wall (our figure)
@@ -80,25 +80,16 @@ _NAMES = (
 
 
 def certainty(kit: Kit, eyepiece: tuple[str, float], balance: Balance) -> Certainty:
-    """How far the placements of `balance` may be off because values of the kit were guessed.
+    """How far the placements of `balance` may be off because values of the kit were guessed."""
 
-    Each guessed value is changed by a tenth, one at a time, and the shifts are added in square.
-    """
-    tube_shift, need_shift, used = [], [], []
-    for name in guessed_of(kit, _NAMES):
-        again = solve(enlarged(kit, name), eyepiece)
-        tube = (again.over_saddle_mm + again.short_of_slide_mm) - (
-            balance.over_saddle_mm + balance.short_of_slide_mm
-        )
-        need = again.need_kg_m - balance.need_kg_m
-        if abs(tube) > 1e-9 or abs(need) > 1e-12:
-            tube_shift.append(tube)
-            need_shift.append(need)
-            used.append(name)
+    def placed(kit: Kit) -> tuple[float, float]:
+        again = solve(kit, eyepiece)
+        return again.over_saddle_mm + again.short_of_slide_mm, again.need_kg_m
+
+    (tube_sigma, need_sigma), used = guess_sigmas(kit, _NAMES, placed)
     weights_kg = balance.loading.total_kg
-    need_sigma = float(np.sqrt(np.sum(np.square(need_shift))))
     return Certainty(
-        tube_sigma_mm=float(np.sqrt(np.sum(np.square(tube_shift)))),
-        weights_sigma_mm=need_sigma * 1000 / weights_kg if weights_kg else None,
-        guessed=tuple(used),
+        tube_sigma_mm=float(tube_sigma),
+        weights_sigma_mm=float(need_sigma) * 1000 / weights_kg if weights_kg else None,
+        guessed=used,
     )

@@ -13,7 +13,7 @@ import numpy as np
 
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Tripod
-from axletree.mount.balance.guesses import enlarged, guessed_of
+from axletree.mount.dimensions.propagate import guess_sigmas
 from axletree.mount.rig.parts import Rig
 from axletree.mount.steady.tipping import LEANING_CHILD_N, Tipping, tipping, tray_for_push_kg
 
@@ -148,13 +148,11 @@ _NAMES = (
 
 
 def stand_sigma(kit: Kit, now: Tipping) -> tuple[float, float]:
-    """One standard deviation of push (N) and margin (mm) from the kit's guessed values alone.
+    """One standard deviation of push (N) and margin (mm) from the kit's guessed values alone."""
 
-    Each guessed value is changed by a tenth, one at a time, and the shifts are added in square.
-    """
-    push, margin = [0.0], [0.0]
-    for name in guessed_of(kit, _NAMES):
-        again = tipping(enlarged(kit, name), tray_kg=now.tray_kg)
-        push.append(again.push_n - now.push_n)
-        margin.append(again.margin_mm - now.margin_mm)
-    return float(np.linalg.norm(push)), float(np.linalg.norm(margin))
+    def stands(kit: Kit) -> tuple[float, float]:
+        again = tipping(kit, tray_kg=now.tray_kg)
+        return again.push_n, again.margin_mm
+
+    (push, margin), _ = guess_sigmas(kit, _NAMES, stands)
+    return float(push), float(margin)

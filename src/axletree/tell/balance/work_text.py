@@ -94,7 +94,7 @@ def assumed_words(answer: BalanceAnswer) -> list[str]:
         BalanceAssumption.GUESSED_VALUES: (
             f"First placement only: weights ±{weights}, tube "
             f"±{length(sure.tube_sigma_mm, units)}, because the kit leaves these to be guessed "
-            f"(each taken as known to a tenth): {', '.join(sure.guessed)}. Finish by feel, or "
+            f"('kit check' says how well): {', '.join(sure.guessed)}. Finish by feel, or "
             "with a luggage scale (--scale)."
         ),
     }
