@@ -13,7 +13,12 @@ from axletree.kit.writing.template import new_kit_text
 OFFERED = re.compile(r"# (\[\[?[a-z_.]+\]\]?|[a-z_0-9]+ = .*)")
 KINDS = ("newtonian", "refractor", "catadioptric")
 # A second spelling of the same thing, or a file that is not there: tried one by one instead.
-INSTEAD = ("place = ", "hour_geared = ", "declination_geared = ")
+INSTEAD = ("place = ", "hour_geared = ", "declination_geared = ", "plain_sight = ", "rings_deg = ")
+# Right only with the line beside them.
+IN_PAIRS = (
+    "altitude_pitch", "altitude_arm", "azimuth_pitch", "azimuth_arm", "magnification",
+    "plain_sight", "rings_deg",
+)  # fmt: skip
 
 
 def offered(text: str) -> list[int]:
@@ -53,9 +58,7 @@ def test_each_offered_key_is_right_by_itself(kind: str) -> None:
             table = True
         elif rows[i - 1].startswith("[") or not rows[i - 1].strip():
             table = False
-        if table or line.startswith(
-            ("altitude_pitch", "altitude_arm", "azimuth_pitch", "azimuth_arm")
-        ):
+        if table or line.startswith(IN_PAIRS):
             continue
         raw = tomllib.loads(with_lines(text, [i]))
         assert raw
@@ -63,6 +66,17 @@ def test_each_offered_key_is_right_by_itself(kind: str) -> None:
             continue
         kit, problems = check_text(with_lines(text, [i]))
         assert kit is not None, (line, [str(p) for p in problems])
+
+
+def test_a_new_kit_may_have_a_plain_sight_instead_of_a_finder() -> None:
+    text = new_kit_text()
+    rows = text.splitlines()
+    sight = [i for i in offered(text) if rows[i][2:].startswith(("plain_sight", "rings_deg"))]
+    assert len(sight) == 2
+    kit, problems = check_text(with_lines(text, sight))
+    assert kit is not None, [str(p) for p in problems]
+    assert kit.tube.finder is not None
+    assert kit.tube.finder.plain_sight
 
 
 def test_the_newer_keys_are_mentioned() -> None:

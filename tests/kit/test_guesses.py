@@ -47,6 +47,8 @@ def test_parts_that_nobody_measured_are_guesses() -> None:
         "tube.focuser_radius_mm", "tube.ring_turn_deg",
         "tube.finder.length_mm", "tube.finder.radius_mm", "tube.finder.angle_deg",
         "tube.finder.mass_kg", "tube.finder.from_front_mm", "tube.finder.offset_mm",
+        "tube.finder.aperture_mm", "tube.finder.magnification", "tube.finder.field_deg",
+        "tube.finder.look",
         "tube.accessory[1].offset_mm", "eyepiece[1].radius_mm", "eyepiece[2].radius_mm",
         "eyepiece[2].mass_kg", "barlow[1].mass_kg", "camera.radius_mm", "camera.length_mm",
         "camera.mass_kg", "mount.weight[1].radius_mm", "mount.tripod.leg_directions_deg",

@@ -30,13 +30,15 @@ height_px = 3008
 mass_kg = 0.2
 from_front_mm = 60
 """
-TEXT = demo_text("courtyard") + MORE
+OPTICS = 'aperture_mm = 30\nmagnification = 6\nfield_deg = 7\nlook = "upside down"\n'
+TEXT = demo_text("courtyard").replace(OPTICS, "") + MORE
 # What a key that the kit leaves empty may hold, with those that it needs beside it.
 FILLED: dict[str, dict[str, Any]] = {
     "mount.bolts.altitude_pitch_mm": {"altitude_pitch_mm": 1.25, "altitude_arm_mm": 57},
     "mount.bolts.altitude_arm_mm": {"altitude_pitch_mm": 1.25, "altitude_arm_mm": 57},
     "mount.bolts.azimuth_pitch_mm": {"azimuth_pitch_mm": 1.25, "azimuth_arm_mm": 50},
     "mount.bolts.azimuth_arm_mm": {"azimuth_pitch_mm": 1.25, "azimuth_arm_mm": 50},
+    "tube.finder.rings_deg": {"plain_sight": True, "rings_deg": [0.5, 2.0]},
 }
 
 
@@ -74,7 +76,7 @@ def value_at(kit: Kit, key: str) -> Any:
     for part in key.split("."):
         fields = type(at).model_fields
         at = getattr(at, next(n for n, f in fields.items() if part in (n, f.alias)))
-        at = at[0] if isinstance(at, tuple) and isinstance(at[0], BaseModel) else at
+        at = at[0] if isinstance(at, tuple) and at and isinstance(at[0], BaseModel) else at
     return at
 
 

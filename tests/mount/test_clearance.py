@@ -52,7 +52,8 @@ def test_least_distance_is_the_least_of_all():
 @pytest.mark.parametrize("latitude", [15.0, 38.57, 65.0])
 def test_north_and_south_are_mirror_images(latitude):
     # A rig without anything to one side of the tube, on level ground.
-    finder = "[tube.finder]\nmass_kg = 0.4\nradius_mm = 28\nlength_mm = 210\n"
+    start = demo_text("courtyard").index("[tube.finder]")
+    finder = demo_text("courtyard")[start : demo_text("courtyard").index("[[eyepiece]]")]
     kit = kit_with("courtyard", (finder, ""))
     H, d = random_sky(300, 3)
     found = []

@@ -228,8 +228,19 @@ def tube_defaults(tube: dict[str, Any]) -> dict[str, Any]:
         filled["finder"] = {
             "from_front_mm": 0.25 * length if kind == "newtonian" else 0.75 * length,
             "offset_mm": diameter / 2 + radius + 15.0,
+            **_finder_optics(finder),
         }
     return filled
+
+
+def _finder_optics(finder: dict[str, Any]) -> dict[str, Any]:
+    """The most usual finder, 6x30 (common practice, no source); a plain sight's rings differ."""
+    if finder.get("plain_sight") is True or "rings_deg" in finder:
+        return {}
+    optics = {"aperture_mm": 30.0, "magnification": 6.0, "field_deg": 7.0, "look": "upside down"}
+    if "magnification" in finder:
+        del optics["field_deg"]  # another power, another field: only its owner knows it
+    return optics
 
 
 def fill(

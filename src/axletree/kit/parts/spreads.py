@@ -93,6 +93,8 @@ _SPREADS: dict[str, tuple[float, float, GuessReason]] = {
     "tube.finder.from_front_mm": (0.2, 0.0, _LONG), "tube.finder.offset_mm": (0.12, 0.0, _WIDE),
     "tube.finder.length_mm": (0.2, 0.0, _U), "tube.finder.radius_mm": (0.2, 0.0, _U),
     "tube.finder.angle_deg": (0.0, 15.0, _U), "tube.finder.mass_kg": (0.35, 0.0, _U),
+    "tube.finder.aperture_mm": (0.3, 0.0, _U), "tube.finder.magnification": (0.25, 0.0, _U),
+    "tube.finder.field_deg": (0.15, 0.0, _U), "tube.finder.look": (0.0, 0.0, _U),
     "tube.accessory.offset_mm": (0.0, 30.0, _U), "tube.accessory.angle_deg": (0.0, 30.0, _U),
     "tube.accessory.radius_mm": (0.0, 10.0, _U),
     "eyepiece.apparent_field_deg": (0.1, 0.0, _U), "eyepiece.mass_kg": (0.4, 0.0, _U),

@@ -7,15 +7,24 @@ the side away from the saddle (0 is opposite the saddle, 90 to the right).
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
 from axletree.kit.parts.part import NotNegative, Number, Part, Positive
 
+# Ordinary apparent fields end here (common practice, no source).
+WIDEST_APPARENT_DEG = 80.0
+FinderLook = Literal["upright", "upside down", "mirrored"]
+
 
 class Finder(Part):
-    """A finder or any other tube riding on the tube."""
+    """A finder or any other tube riding on the tube.
+
+    Either it magnifies (`aperture_mm`, `magnification`, `field_deg`, and how things look in it), or
+    it is a plain sight without power, whose rings or marks lie `rings_deg` from its middle.
+    """
 
     from_front_mm: Number
     length_mm: Positive = 200.0
@@ -24,6 +33,48 @@ class Finder(Part):
     angle_deg: Number = 45.0
     mass_kg: NotNegative = 0.3
     solar_filter: bool = False  # a filter made for the Sun over its front
+    aperture_mm: Annotated[float, Field(ge=5, le=200)] | None = None
+    magnification: Annotated[float, Field(ge=1.5, le=60)] | None = None
+    field_deg: Annotated[float, Field(gt=0, le=50)] | None = None  # sky from edge to edge
+    look: FinderLook | None = None
+    plain_sight: bool = False
+    rings_deg: tuple[Annotated[float, Field(gt=0, le=20)], ...] = ()  # radii, from the inside out
+
+    @model_validator(mode="after")
+    def _optics(self) -> Self:
+        given = [
+            key
+            for key in ("aperture_mm", "magnification", "field_deg", "look")
+            if getattr(self, key) is not None
+        ]
+        if self.plain_sight:
+            if given:
+                raise ValueError(f"a plain sight has no {given[0]}; leave it or plain_sight out")
+            if not self.rings_deg:
+                raise ValueError(
+                    "a plain sight needs rings_deg, the radii of its rings or marks in degrees, "
+                    "such as [0.5, 2]"
+                )
+            if any(b <= a for a, b in pairwise(self.rings_deg)):
+                raise ValueError("rings_deg grow from the inside out, such as [0.5, 2]")
+        elif self.rings_deg:
+            raise ValueError(
+                "rings_deg belong to a plain sight; write plain_sight = true with them"
+            )
+        elif self.magnification is not None and self.field_deg is None:
+            raise ValueError(
+                f"a finder of {self.magnification:g} times without its field_deg; write how much "
+                "sky it shows from edge to edge, such as 7"
+            )
+        elif self.magnification is not None and self.field_deg is not None:
+            apparent = self.magnification * self.field_deg
+            if apparent > WIDEST_APPARENT_DEG:
+                raise ValueError(
+                    f"field_deg {self.field_deg:g} at {self.magnification:g} times would fill "
+                    f"{apparent:.0f} degrees of the eye's view; at most "
+                    f"{WIDEST_APPARENT_DEG / self.magnification:.1f} degrees are ordinary"
+                )
+        return self
 
 
 class Accessory(Part):

@@ -204,6 +204,12 @@ focal_length_mm = {focal}
 # solar_filter = true              # a filter made for the Sun goes over the front of the tube
 
 [tube.finder]
+# aperture_mm = 30
+# magnification = 6
+# field_deg = 7                    # how much sky it shows, from edge to edge
+# look = "upside down"             # upright, upside down or mirrored
+# plain_sight = true               # instead of these four: a sight without power, and
+# rings_deg = [0.5, 2]             # how far its rings or marks lie from its middle
 # mass_kg = 0.3
 # length_mm = 200
 # radius_mm = 25                   # half its thickness

@@ -25,7 +25,7 @@ _TABLES = (
 _NOT_OF_THE_RIG = frozenset((
     "tube.aperture_mm", "tube.focal_length_mm", "tube.obstruction_mm",
     "eyepiece.focal_length_mm", "eyepiece.apparent_field_deg", "eyepiece.field_stop_mm",
-    "camera.pixel_um",
+    "camera.pixel_um", "tube.finder.aperture_mm", "tube.finder.field_deg", "tube.finder.rings_deg",
 ))  # fmt: skip
 
 
