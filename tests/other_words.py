@@ -20,6 +20,7 @@ from contextlib import redirect_stderr, redirect_stdout
 from importlib.machinery import ModuleSpec, PathFinder, SourceFileLoader
 from pathlib import Path
 from types import CodeType, ModuleType
+from typing import get_args
 
 STRANGE = "ж"
 PAGE = ("GET", "POST", "PUT")
@@ -45,9 +46,12 @@ def _other_letter(letter: str) -> str:
 
 def _as_wide() -> None:
     """Other letters take the room of those that they stand for, so that no drawing moves."""
-    from axletree.tell.shared import sheet
+    from axletree.tell.shared.measure import Style, widths
 
-    sheet._ADVANCE.update({other(letter): part for letter, part in sheet._ADVANCE.items()})
+    for style in get_args(Style):
+        known = widths(style)
+        for table in (known.advances, known.left, known.right):
+            table.update({other(letter): part for letter, part in table.items()})
 
 
 class _Sentences(ast.NodeTransformer):
