@@ -33,7 +33,7 @@ def tolerance_svg(answer: EnoughAnswer) -> str:
     foot = _TOP + 40 + _ROW * len(methods)
     height = foot + 76 + 29 * len(rows)
     sheet = Sheet(WIDTH, height, words.head, words.description)
-    sheet.text_within((_LEFT, 58), words.head, _RIGHT - _LEFT, size=36, weight=700)
+    sheet.text_within((_LEFT, 58), words.head, _RIGHT - _LEFT, size=36, weight=600)
     sheet.text_within((_LEFT, 96), words.below_head, _RIGHT - _LEFT, size=25)
     limit = _x(answer.strictest.largest_arcmin)
     _ruler(sheet, _TOP - 8)
@@ -87,5 +87,5 @@ def _method(sheet: Sheet, method: Method, y: float, best: bool) -> None:
         sheet.box(bar, reach - _LEFT, 16, pen=1.5, stroke=FAINT)
     name, verdict = METHOD_WORDS[method.method], verdict_words(method)
     left = _RIGHT - _LEFT - width_of(verdict, 21) - 14
-    sheet.text_within((_LEFT, y + 34), name, left, size=23, weight=700 if best else 400)
+    sheet.text_within((_LEFT, y + 34), name, left, size=23, weight=600 if best else 400)
     sheet.text((_RIGHT, y + 34), verdict, size=21, anchor="end")

@@ -69,7 +69,7 @@ def _leg(sheet: Sheet, answer: LevelAnswer, number: int) -> None:
     if not low:
         at = (foot[0] + 20.0, foot[1] - 14.0)
         anchor = "start"
-    sheet.text(at, figure, size=30, weight=700, anchor=anchor, fill=pen)
+    sheet.text(at, figure, size=30, weight=600, anchor=anchor, fill=pen)
     sheet.text((at[0], at[1] + 20), place, size=14, anchor=anchor)
 
 
@@ -91,6 +91,6 @@ def _bubble(sheet: Sheet, changes: LegChanges, words: LevelDrawingWords) -> None
 
 
 def _foot_line(sheet: Sheet, words: LevelDrawingWords) -> None:
-    sheet.text((40, 44), words.leans, size=20, weight=700)
+    sheet.text((40, 44), words.leans, size=20, weight=600)
     sheet.text((40, 66), words.reading, size=14)
     sheet.lines((40, HEIGHT - 44), words.foot, size=14)

@@ -22,7 +22,7 @@ def north_view(answer: NorthAnswer) -> str:
     """SVG: a ring of true azimuths, the pole's direction in brass, each method's numbered line."""
     words = drawing_words(answer)
     sheet = Sheet(WIDTH, HEIGHT, words.title, words.description)
-    sheet.text((40, 42), words.head, size=26, weight=700)
+    sheet.text((40, 42), words.head, size=26, weight=600)
     sheet.text_within((40, 64), words.place, 560, size=14)
     _ring(sheet)
     _needle(sheet, answer, words)
@@ -58,7 +58,7 @@ def _points(sheet: Sheet, words: NorthDrawingWords) -> None:
     for azimuth, word in zip((0, 90, 180, 270), words.points, strict=True):
         x, y = _at(azimuth, RING - 36)
         sheet.box((x - 22, y - 10), 44, 19, stroke="none", fill=PAPER)
-        sheet.text((x, y + 5), word, size=15, anchor="middle", weight=700)
+        sheet.text((x, y + 5), word, size=15, anchor="middle", weight=600)
 
 
 def _pole_line(sheet: Sheet, pole_azimuth_deg: float) -> None:
@@ -97,7 +97,7 @@ def _line(sheet: Sheet, number: int, method: NorthMethod, taken: list[Point]) ->
     at = _at(azimuth, radius)
     taken.append(at)
     sheet.circle(at, 10.0, width=1.0, fill=PAPER)
-    sheet.text((at[0], at[1] + 5), str(number), size=14, anchor="middle", weight=700)
+    sheet.text((at[0], at[1] + 5), str(number), size=14, anchor="middle", weight=600)
 
 
 def _list(
@@ -108,9 +108,9 @@ def _list(
     y += 12
     for number, method in enumerate(shown, start=1):
         y += 30
-        sheet.text((x, y), str(number), size=16, weight=700)
+        sheet.text((x, y), str(number), size=16, weight=600)
         error = plus_minus(method.sigma_deg)
-        sheet.text((x + 96, y), error, size=20, anchor="end", weight=700)
+        sheet.text((x + 96, y), error, size=20, anchor="end", weight=600)
         name, line = drawn_method_words(method, answer)
         sheet.text_within((x + 110, y), name, WIDTH - x - 124, size=15)
         y += 17

@@ -27,7 +27,7 @@ def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
     """The drawing as SVG text; `rows` are lines of words beside the whole field."""
     words = dial_words(view)
     sheet = Sheet(WIDTH, HEIGHT, words.title, f"{words.description} {' '.join(rows)}")
-    sheet.text_within((400, 56), words.head, WIDTH - 30, size=46, anchor="middle", weight=700)
+    sheet.text_within((400, 56), words.head, WIDTH - 30, size=46, anchor="middle", weight=600)
     sheet.text_within((400, 94), words.below_head, WIDTH - 20, size=23, anchor="middle")
     _dial(sheet, view, words)
     _whole_field(sheet, view, words)
@@ -77,7 +77,7 @@ def _dial(sheet: Sheet, view: PoleView, words: DialWords) -> None:
     sheet.circle(now, 22, stroke=BRASS, width=3, fill=PAPER)
     sheet.circle(now, 13, fill=INK)
     label = _at(centre, ring * scale - 54, view.now.clock_hour)
-    sheet.text((label[0], label[1] + 8), words.now, size=25, anchor="middle", weight=700)
+    sheet.text((label[0], label[1] + 8), words.now, size=25, anchor="middle", weight=600)
     _guides(sheet, view)
 
 

@@ -53,7 +53,7 @@ def spot_map(answer: SpotAnswer) -> str:
     strip_top = max(bottom + 110.0, 604.0)  # below the list beside the map, too
     height = strip_top + (230.0 if from_there is not None else -20.0)
     sheet = Sheet(WIDTH, height, words.title, words.description)
-    sheet.text_within((40, 44), words.title, WIDTH - 56, size=24, weight=700)
+    sheet.text_within((40, 44), words.title, WIDTH - 56, size=24, weight=600)
     _tints(sheet, scale, scores)
     _edges(sheet, scale, low, high, answer.units)
     edge = scale.at(high[0], low[1])
@@ -66,7 +66,7 @@ def spot_map(answer: SpotAnswer) -> str:
     _legend(sheet, scores, 300.0, words)
     _side(sheet, answer, words)
     if from_there is not None:
-        sheet.text((40, strip_top - 16), words.from_there, size=17, weight=700)
+        sheet.text((40, strip_top - 16), words.from_there, size=17, weight=600)
         wanted = answer.wanted
         azimuth, altitude = list(wanted.pole_azimuth_deg), list(wanted.pole_altitude_deg)
         frame = frame_for(from_there, altitude, answer.north, 74.0, strip_top, WIDTH - 114.0, 160.0)
@@ -273,13 +273,13 @@ def _side(sheet: Sheet, answer: SpotAnswer, words: SpotDrawingWords) -> None:
     large, small = drawn_place_words(answer)
     size, pen, below = (30, INK, 28.0) if answer.best is None else (28, BRASS, 62.0)
     for i, row in enumerate(large):
-        sheet.text((x, y + 32 * i), row, size=size, weight=700, fill=pen)
+        sheet.text((x, y + 32 * i), row, size=size, weight=600, fill=pen)
     for i, row in enumerate(small):
         sheet.text_within((x, y + below + 19.5 * i), row, WIDTH - x - 16, size=15)
     if answer.best is None:
         return
     y = 372.0
-    sheet.text((x, y), words.step_away, size=17, weight=700)
+    sheet.text((x, y), words.step_away, size=17, weight=600)
     for i, step in enumerate(answer.steps):
         at = y + 24 + 20 * i
         sheet.text((x, at), compass_point(step.azimuth_deg), size=14)

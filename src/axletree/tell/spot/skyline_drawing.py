@@ -58,7 +58,7 @@ def skyline_view(
     `pole_azimuth_deg`, `pole_altitude_deg`: the pole star's track, one point at least.
     """
     sheet = Sheet(1040, 400, title, skyline_drawing_words().description)
-    sheet.text((60, 40), title, size=22, weight=700)
+    sheet.text((60, 40), title, size=22, weight=600)
     frame = SkylineStrip(
         60, 80, 940, 250, _top(horizon, pole_altitude_deg), 0.0 if north else 180.0
     )
@@ -173,7 +173,7 @@ def _scales(sheet: Sheet, frame: SkylineStrip) -> None:
     for off in range(-180, 181, 30):
         azimuth = int((off + frame.middle_azimuth_deg) % 360)
         word = names.get(azimuth, f"{azimuth}°")
-        weight = 700 if azimuth in names else 400
+        weight = 600 if azimuth in names else 400
         sheet.text((frame.x(off), bottom + 26), word, size=13, anchor="middle", weight=weight)
     for altitude in range(0, int(frame.top_deg) + 1, 10):
         y = frame.y(altitude)
@@ -213,4 +213,4 @@ def _pole(
         sheet.line((x + 8 * arm, y), (x + 20 * arm, y), stroke=BRASS, width=2.0)
         sheet.line((x, y + 8 * arm), (x, y + 20 * arm), stroke=BRASS, width=2.0)
     sheet.circle((x, y), 8.0, stroke=BRASS, width=2.0, fill="none")
-    sheet.text((x + 26, y + 5), name, size=15, weight=700, fill=BRASS)
+    sheet.text((x + 26, y + 5), name, size=15, weight=600, fill=BRASS)
