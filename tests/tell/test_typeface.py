@@ -29,7 +29,7 @@ SPEAKING = sorted(
 )  # fmt: skip
 # With the reason.
 ELSEWHERE = {"─": "a rule in the terminal's text"}
-# Three places, written in Arabic letters alone, which the typeface has not.
+# One place says its name in Arabic letters too, which the typeface has not.
 OTHER_SCRIPTS = ("ARABIC",)
 
 
