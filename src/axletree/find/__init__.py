@@ -1,9 +1,12 @@
 """How does the object get into the eyepiece, and what will the eye see there?
 
 Modules:
-  chance   How likely does what was aimed at lie inside the field?
-  patch    Which stars stand around a direction, and where, as the sky shows them?
-  person   How well do a person's eyes and hands do what finding asks of them?
+  chance        How likely does what was aimed at lie inside the field?
+  instruments   Through what does a person look on the way to an object, and which stars show in it?
+  patch         Which stars stand around a direction, and where, as the sky shows them?
+  person        How well do a person's eyes and hands do what finding asks of them?
+  shown_object  Where does the object stand among the stars, how large is it, how does it lie?
+  view          What does the eye meet in each instrument: which stars, how turned, which drift?
 
 Public: ``patch_around``, ``Patch``; ``in_field``; ``Skill``, ``skill_of``.
 """

@@ -14,9 +14,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.find.instruments import eyepieces_of
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Mask
-from axletree.sky.optics import DARK_PUPIL_MM, magnification, true_field_deg
+from axletree.sky.optics import DARK_PUPIL_MM
 
 # Beyond this margin a thing is plain, and more does not make an eyepiece better.
 PLAIN_MAG = 2.5
@@ -42,18 +43,12 @@ class Views:
 
 def views_of(kit: Kit) -> Views:
     """Every eyepiece through the kit's tube, alone and with each Barlow, longest first."""
-    pairs = [(e, f) for e in kit.eyepieces for f in (1.0, *(b.factor for b in kit.barlows))]
-    pairs.sort(key=lambda pair: -pair[0].focal_length_mm / pair[1])
-    lengths = np.array([e.focal_length_mm for e, _ in pairs])
-    factors = np.array([f for _, f in pairs])
-    stops = np.array([e.field_stop_mm or np.nan for e, _ in pairs])
-    apparent = np.array([e.apparent_field_deg for e, _ in pairs])
-    focal = kit.tube.focal_length_mm
-    power = magnification(focal, lengths, factors)
+    pieces = eyepieces_of(kit)
+    power = np.array([e.magnification for e in pieces])
     return Views(
-        labels=tuple(e.label_with(f) for e, f in pairs),
+        labels=tuple(e.label for e in pieces),
         magnification=power,
-        true_field_deg=true_field_deg(focal, lengths, apparent, stops, factors),
+        true_field_deg=np.array([e.true_field_deg for e in pieces]),
         exit_pupil_mm=kit.tube.aperture_mm / power,
     )
 

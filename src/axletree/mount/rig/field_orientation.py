@@ -17,7 +17,7 @@ from numpy.typing import ArrayLike
 from axletree.kit.errors import AxletreeError
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames
 from axletree.sky.arrays import Floats
-from axletree.sky.directions import angle_between_deg
+from axletree.sky.directions import angle_between_deg, wrap_360
 
 if TYPE_CHECKING:
     from axletree.kit.parts.tube import Tube
@@ -78,16 +78,25 @@ def picture(
     T = R[..., 2]
     u = np.einsum("...ij,j->...i", R, rig.barrel)
     eye = crossing_m(rig, axes) + np.einsum("...ij,j->...i", R, rig.eye_point_m)
-    right, top = _head(-u, eye)
-    north_pole = np.array([0.0, np.cos(np.radians(axes.latitude_deg)),
-                           np.sin(np.radians(axes.latitude_deg))])  # fmt: skip
-    zenith = np.array([0.0, 0.0, 1.0])
-    seen = [_seen(tube, T, u, way) for way in (north_pole, np.cross(T, north_pole), zenith)]
+    right, top = upright_head(-u, eye)
     angles = [
-        np.mod(np.degrees(np.arctan2(np.sum(s * right, -1), np.sum(s * top, -1))), 360.0)
-        for s in seen
+        clockwise_deg(_seen(tube, T, u, way), right, top) for way in sky_ways(T, axes.latitude_deg)
     ]
     return Picture(angles[0], angles[1], angles[2], is_mirrored(tube))
+
+
+def sky_ways(T: Floats, latitude_deg: float) -> tuple[Floats, Floats, Floats]:
+    """Towards the north pole, the drift and the zenith: vectors (3,) or (..., 3), not yet square
+    to the directions `T` (..., 3) in which somebody looks."""
+    at = np.radians(latitude_deg)
+    north_pole = np.array([0.0, np.cos(at), np.sin(at)])
+    return north_pole, np.cross(T, north_pole), np.array([0.0, 0.0, 1.0])
+
+
+def clockwise_deg(way: Floats, right: Floats, top: Floats) -> Floats:
+    """Where ways (..., 3) lie in a view with this right and top: 0-360, clockwise from the top."""
+    angle = np.arctan2(np.sum(way * right, -1), np.sum(way * top, -1))
+    return wrap_360(np.degrees(angle))
 
 
 def _check_barrel(barrel: Floats, tube: Tube) -> None:
@@ -105,8 +114,11 @@ def _check_barrel(barrel: Floats, tube: Tube) -> None:
         )
 
 
-def _head(v: Floats, eye: Floats) -> tuple[Floats, Floats]:
-    """Right and top of the view for a head held upright that looks along v."""
+def upright_head(v: Floats, eye: Floats) -> tuple[Floats, Floats]:
+    """Right and top of the view, unit vectors (..., 3), for a head held upright that looks along v.
+
+    `eye` (..., 3) is where it is, local coordinates: who looks steeply faces the mount.
+    """
     towards = np.stack((-eye[..., 0], -eye[..., 1], np.zeros(eye.shape[:-1])), axis=-1)
     flat = np.linalg.norm(towards, axis=-1, keepdims=True)
     towards = np.where(flat > 1e-9, towards / np.maximum(flat, 1e-9), [0.0, 1.0, 0.0])

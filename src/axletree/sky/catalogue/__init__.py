@@ -8,6 +8,7 @@ Modules:
   objects         What is the object that a person means by this name?
   pole_star       Which star leads to each pole, and how bright is the faint one?
   star_names      What are the stars called?
+  star_counts     How many stars are there, down to a magnitude that no list of ours reaches?
   stars           Which stars are there, and where were they at J2000.0?
   stars_around    Which stars to V 10 stand in this patch of sky?
 """

@@ -1,0 +1,10 @@
+"""Lets the tests of this folder import what stands beside them, and the kits of the machine's."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+HERE = Path(__file__).parent
+for folder in (HERE, HERE.parent / "mount"):
+    sys.path.insert(0, str(folder))
