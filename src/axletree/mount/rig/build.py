@@ -147,8 +147,6 @@ def build_rig(
     The ground slopes as the yard does unless `slope` is given. Refuses, in one
     line, a shaft without weights and an eyepiece or camera that the kit doesn't have.
     """
-    if not 0 <= eyepiece < len(kit.eyepieces):
-        raise AxletreeError(f"no eyepiece {eyepiece + 1}: the kit has {len(kit.eyepieces)}")
     if camera and kit.camera is None:
         raise AxletreeError("the kit has no [camera]")
     tube, north = kit.tube, kit.site.latitude_deg >= 0

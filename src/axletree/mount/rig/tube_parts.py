@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from axletree.kit.errors import AxletreeError
 from axletree.mount.balance.masses import EYEPIECE_BEFORE_EYE_MM, focuser_middle_mm
 from axletree.mount.rig.parts import DECLINATION, RigPart, vec
 from axletree.sky.arrays import Floats
@@ -39,8 +40,11 @@ class EyeEnd:
 def eye_end(kit: Kit, ring_turn_deg: float, eyepiece: int = 0) -> EyeEnd:
     """The eye's end of the tube with its focuser or diagonal at an angle around the tube.
 
-    With an eyepiece of the kit, by its index: the eye's place is the same with each.
+    With an eyepiece of the kit, by its index: the eye's place is the same with each. Refuses one
+    that the kit doesn't have.
     """
+    if not 0 <= eyepiece < len(kit.eyepieces):
+        raise AxletreeError(f"no eyepiece {eyepiece + 1}: the kit has {len(kit.eyepieces)}")
     tube, glass_m = kit.tube, kit.eyepieces[eyepiece].length_mm / 1000
     w = around(ring_turn_deg)
     reach, arm = tube.focuser_reach_mm / 1000, tube.diagonal_arm_mm / 1000
