@@ -1,4 +1,4 @@
-"""Lets the tests of this folder import what stands beside them, and the kits of the machine's."""
+"""Lets the tests of this folder import what stands beside them, and others' kits and rigs."""
 
 from __future__ import annotations
 
@@ -6,5 +6,5 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).parent
-for folder in (HERE, HERE.parent / "mount"):
+for folder in (HERE, HERE.parent / "mount", HERE.parent / "axis"):
     sys.path.insert(0, str(folder))

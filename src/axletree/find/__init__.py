@@ -6,7 +6,11 @@ Modules:
   patch         Which stars stand around a direction, and where, as the sky shows them?
   person        How well do a person's eyes and hands do what finding asks of them?
   shown_object  Where does the object stand among the stars, how large is it, how does it lie?
+  steps         How do the hands turn from a bright star to an object, and is it in the field then?
   view          What does the eye meet in each instrument: which stars, how turned, which drift?
 
-Public: ``patch_around``, ``Patch``; ``in_field``; ``Skill``, ``skill_of``.
+Rooms:
+  turning       How do both knobs turn the tube from a star to an object, and how surely?
+
+Public: ``patch_around``, ``Patch``; ``in_field``; ``Skill``, ``skill_of``; ``steps``, ``Steps``.
 """

@@ -7,6 +7,7 @@ What a logbook has learned takes their place.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from axletree.sky.contrast import FIELD_FACTOR, Experience
 
@@ -35,6 +36,25 @@ class Skill:
     wrong_bright_star: float
     field_factor: float
 
+    # Whoever turns: seconds of one turn of a knob, of taking hold of a knob and letting it go, of
+    # an axis with its lock open, of the first look; and how well such times are kept (ours).
+    turn_s: ClassVar[float] = 2.0
+    begin_axis_s: ClassVar[float] = 10.0
+    lock_s: ClassVar[float] = 30.0
+    look_s: ClassVar[float] = 15.0
+    time_part: ClassVar[float] = 0.25
+    least_time_s: ClassVar[float] = 10.0
+
+    def wrong_star(self, magnitude_v: float) -> float:
+        """Chance 0-1 that a named star is taken for another: twice as often for each magnitude
+        fainter than `BRIGHT_STAR_MAG`."""
+        fainter = max(magnitude_v - BRIGHT_STAR_MAG, 0.0)
+        return float(min(self.wrong_bright_star * 2.0**fainter, 0.5))
+
+
+# The faintest star that is told from its surroundings by its brightness alone (ours): about as
+# bright as the seven of the Big Dipper and of Orion.
+BRIGHT_STAR_MAG = 2.6
 
 _SKILLS: dict[Experience, Skill] = {
     "newcomer": Skill(

@@ -1,0 +1,208 @@
+"""How do the hands turn from a bright star to an object, and does it stand in the field then?
+
+Signs: a turn of a shaft is positive to the west and to the north, one of a knob clockwise, as the
+person sees it who looks at the knob. The turns hold for the time that the way takes: undriven, the
+sky's turn since the star was centred is in them. What is reckoned with is that the star was brought
+to the middle by a last turn of each knob to the side that `last_move` names; the object is come to
+from the same side, so that the backlash cancels.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from axletree.find.turning.arrival import (
+    chance_within,
+    miscounts,
+    on_sky_deg2,
+    seconds_sigma,
+    shaft_covariance_deg2,
+)
+from axletree.find.turning.knobs import KnobFigures, LockReason, Mounted, knob_figures
+from axletree.find.turning.shafts import ShaftTurns, SkyPlace, shaft_turns
+from axletree.sky.arrays import Floats
+from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
+
+# Past the place and back, over the backlash, where the way leads to the other side (our figure).
+OVERSHOOT_TURNS = 0.25
+
+
+class Way(StrEnum):
+    """A way on the sky that an axis takes the tube."""
+
+    WEST = "west"
+    EAST = "east"
+    NORTH = "north"
+    SOUTH = "south"
+
+
+class StepsRefusal(StrEnum):
+    """Why there are no steps: this tube, leaning as it does, never gets so near to the pole; or the
+    star stands so near to it that an axis which is a little off makes its hour angle a guess."""
+
+    OUT_OF_REACH = "out_of_reach"
+    STAR_AT_THE_POLE = "star_at_the_pole"
+
+
+class ChanceFrom(StrEnum):
+    """What a chance comes from: assumed errors of a person, or those that a log has learned."""
+
+    ASSUMED = "assumed"
+    LEARNED = "learned"
+
+
+@dataclass(frozen=True)
+class AxisTurn:
+    """What one axis does, with its error; degrees of the shaft, west and north positive.
+
+    `turns` of the knob, clockwise positive, None where the lock is opened for `lock`.
+    `circle_deg`: by how much the circle changes, in degrees (15 to an hour of hour angle).
+    `last_move`: the way of the last move, at the star and at the object. `overshoot_turns` is how
+    far to turn past the place and back for it, 0 where the way leads there anyhow.
+    """
+
+    degrees: float
+    sigma_deg: float
+    turns: float | None
+    sigma_turns: float | None
+    circle_deg: float
+    circle_sigma_deg: float
+    last_move: Way
+    last_move_clockwise: bool
+    overshoot_turns: float
+    lock: LockReason | None
+
+
+@dataclass(frozen=True)
+class Arrival:
+    """How surely the object is there: `covariance_deg2` (2, 2) of where the tube points, degrees
+    squared east and north on the sky, everything counted right; chances 0-1 that the object lies in
+    the weakest eyepiece's field and in the finder's (None without one), miscounted turns and the
+    wrong star included."""
+
+    covariance_deg2: tuple[tuple[float, float], tuple[float, float]]
+    eyepiece: float
+    finder: float | None
+
+
+@dataclass(frozen=True)
+class Steps:
+    """The way from a star to an object.
+
+    `seconds` from the star centred to the object in view, with error; for each minute that it takes
+    longer, `later_turns_per_minute` more of the hour knob (clockwise positive; 0 where driven, None
+    without a knob). `by_turns` with knobs as far as they go, `by_circles` with both locks open.
+    """
+
+    hour: AxisTurn
+    declination: AxisTurn
+    seconds: float
+    seconds_sigma: float
+    later_turns_per_minute: float | None
+    by_turns: Arrival
+    by_circles: Arrival
+    chance_from: ChanceFrom
+
+
+def steps(
+    mounted: Mounted, star: SkyPlace, star_magnitude_v: float, thing: SkyPlace,
+    chance_from: ChanceFrom = ChanceFrom.ASSUMED,
+) -> Steps | StepsRefusal:  # fmt: skip
+    """The turns from a star to an object.
+
+    `star` and `thing` (1,) are the places of both at the time of arrival, apparent of date without
+    air. `star_magnitude_v` decides how easily the star is taken for another.
+    """
+    knobs = knob_figures(mounted)
+    turned = shaft_turns(mounted, star, thing, knobs)
+    if not turned.reached[0]:
+        return StepsRefusal.OUT_OF_REACH
+    if not turned.told[0]:
+        return StepsRefusal.STAR_AT_THE_POLE
+    right = 1.0 - mounted.skill.wrong_star(star_magnitude_v)
+    by_turns, by_circles = (
+        shaft_covariance_deg2(mounted, turned, knobs, by_circles=circles)
+        for circles in (False, True)
+    )
+    seconds = float(turned.seconds[0])
+    return Steps(
+        hour=_axis(knobs[0], turned, mounted, 0),
+        declination=_axis(knobs[1], turned, mounted, 1),
+        seconds=seconds,
+        seconds_sigma=float(seconds_sigma(mounted, turned.seconds)[0]),
+        later_turns_per_minute=sky_turns_per_minute(mounted, knobs[0]),
+        by_turns=arrival(
+            mounted, on_sky_deg2(turned, by_turns)[0],
+            wrong_turns(mounted, turned, knobs), right,
+        ),
+        by_circles=arrival(mounted, on_sky_deg2(turned, by_circles)[0], (), right),
+        chance_from=chance_from,
+    )  # fmt: skip
+
+
+def arrival(
+    mounted: Mounted, covariance_deg2: Floats, wrong: tuple[tuple[float, Floats], ...],
+    right_star: float, offset_deg: tuple[float, float] = (0.0, 0.0),
+) -> Arrival:  # fmt: skip
+    """The chances that belong to a covariance (2, 2); see `chance_within`."""
+
+    def within(field_deg: float) -> float:
+        return chance_within(covariance_deg2, field_deg / 2.0, wrong, right_star, offset_deg)
+
+    (a, b), (c, d) = ((float(x) for x in row) for row in covariance_deg2)
+    finder = mounted.finder_field_deg
+    return Arrival(
+        covariance_deg2=((a, b), (c, d)),
+        eyepiece=within(mounted.eyepiece_field_deg),
+        finder=None if finder is None else within(finder),
+    )
+
+
+def wrong_turns(
+    mounted: Mounted, turned: ShaftTurns, knobs: tuple[KnobFigures, KnobFigures]
+) -> tuple[tuple[float, Floats], ...]:
+    """Of both knobs the chance of a miscounted turn, and where such a turn leads on the sky."""
+    chances = miscounts(mounted, turned, knobs)[0]
+    return tuple(
+        (float(chance), turned.to_object[0, :, k] * knob.degrees_per_turn)
+        for k, (chance, knob) in enumerate(zip(chances, knobs, strict=True))
+        if knob.degrees_per_turn is not None
+    )
+
+
+def sky_turns_per_minute(mounted: Mounted, knob: KnobFigures) -> float | None:
+    """How much the hour knob follows the sky in a minute, clockwise positive; 0 where driven."""
+    if knob.degrees_per_turn is None:
+        return None
+    if mounted.driven:
+        return 0.0
+    sky_deg = SIDEREAL_RATE_ARCSEC_PER_S / 60.0
+    return knob.clockwise * sky_deg / knob.degrees_per_turn
+
+
+def _axis(knob: KnobFigures, turned: ShaftTurns, mounted: Mounted, k: int) -> AxisTurn:
+    """One axis of the first star's turns."""
+    turn = (turned.hour_deg, turned.declination_deg)[k]
+    degrees = float(turn[0])
+    by_knob = bool(knob.by_knob(turn)[0])
+    positive = (Way.WEST, Way.NORTH)[k]
+    # The hour knob ends going west, as it then goes on to follow the sky; the other one as it goes.
+    last = positive if k == 0 or degrees >= 0.0 else Way.SOUTH
+    back = by_knob and k == 0 and degrees < 0.0
+    size = knob.degrees_per_turn
+    sigma = float(np.sqrt(knob.turn_variance_deg2(turn, mounted.skill)[0]))
+    return AxisTurn(
+        degrees=degrees,
+        sigma_deg=sigma,
+        turns=knob.clockwise * degrees / size if by_knob and size is not None else None,
+        sigma_turns=sigma / size if by_knob and size is not None else None,
+        circle_deg=float((turned.hour_circle_deg, turned.declination_deg)[k][0]),
+        circle_sigma_deg=float(np.sqrt(knob.circle_variance_deg2(mounted.skill))),
+        last_move=last,
+        last_move_clockwise=(knob.clockwise > 0) == (last is positive),
+        overshoot_turns=knob.backlash_turns + OVERSHOOT_TURNS if back else 0.0,
+        lock=None if by_knob else knob.beyond,
+    )

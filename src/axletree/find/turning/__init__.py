@@ -1,0 +1,7 @@
+"""How do both knobs turn the tube from a star to an object, and how surely?
+
+Modules:
+  arrival   Where may the tube point after the turns, how far off the object?
+  knobs     How far does each knob turn its axis, how well, and when are the locks opened?
+  shafts    By how much do both shafts turn from a star to an object?
+"""
