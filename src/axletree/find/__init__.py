@@ -3,6 +3,7 @@
 Modules:
   chance        How likely does what was aimed at lie inside the field?
   instruments   Through what does a person look on the way to an object, and which stars show in it?
+  naked_eye     Where does one look: how far from which bright stars, and which way?
   patch         Which stars stand around a direction, and where, as the sky shows them?
   person        How well do a person's eyes and hands do what finding asks of them?
   shown_object  Where does the object stand among the stars, how large is it, how does it lie?

@@ -14,6 +14,9 @@ from axletree.sky.optics import DARK_PUPIL_MM, magnification, true_field_deg
 # What an eye at rest takes in when it looks for a pattern of stars, from edge to edge (common
 # practice, no source).
 GLANCE_DEG = 40.0
+# Around a plain sight's largest ring, in its radii, what is looked at with it; no less than
+# `_LEAST_AROUND_DEG`, where the eye finds a pattern at all (ours).
+_RADII_AROUND, _LEAST_AROUND_DEG = 10.0, 12.0
 # What the lenses of a finder let through (common practice, no source).
 FINDER_TRANSMISSION = 0.85
 
@@ -40,8 +43,8 @@ class Instrument:
     """One way of looking.
 
     `aperture_mm` of the bare eye and a plain sight is the eye's own pupil. `true_field_deg` is the
-    sky from edge to edge; a plain sight's is that of the glance past it. `transmission` is the
-    share of light that gets through, the secondary mirror taken off. `look` is None for an
+    sky from edge to edge; a plain sight's is what is looked at around its rings. `transmission` is
+    the share of light that gets through, the secondary mirror taken off. `look` is None for an
     eyepiece, whose picture turns with the pose. `eyepiece_index` counts the kit's eyepieces, alone
     and with each Barlow lens, longest first, as `eyepieces_of` does; None for what is none.
     `rings_deg` are a plain sight's radii. `label` is the eyepiece's name, else the kind's code.
@@ -81,8 +84,10 @@ def _bare_eye() -> Instrument:
 def _finder(finder: Finder) -> Instrument | None:
     if finder.plain_sight:
         kind = InstrumentKind.PLAIN_SIGHT
+        around_deg = max(_RADII_AROUND * max(finder.rings_deg), _LEAST_AROUND_DEG)
+        field_deg = min(around_deg, GLANCE_DEG)
         return Instrument(
-            kind, kind.value, 1.0, DARK_PUPIL_MM, GLANCE_DEG, rings_deg=finder.rings_deg
+            kind, kind.value, 1.0, DARK_PUPIL_MM, field_deg, rings_deg=finder.rings_deg
         )
     if finder.magnification is None or finder.aperture_mm is None:
         return None
