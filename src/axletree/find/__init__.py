@@ -2,6 +2,7 @@
 
 Modules:
   chance        How likely does what was aimed at lie inside the field?
+  clock         At which hour of a clock face does a direction lie, as the eye sees the field?
   instruments   Through what does a person look on the way to an object, and which stars show in it?
   naked_eye     Where does one look: how far from which bright stars, and which way?
   patch         Which stars stand around a direction, and where, as the sky shows them?
@@ -11,7 +12,9 @@ Modules:
   view          What does the eye meet in each instrument: which stars, how turned, which drift?
 
 Rooms:
+  hopping       Which finder fields lead from a naked-eye star to the object?
   turning       How do both knobs turn the tube from a star to an object, and how surely?
 
-Public: ``patch_around``, ``Patch``; ``in_field``; ``Skill``, ``skill_of``; ``steps``, ``Steps``.
+Public: ``patch_around``, ``Patch``; ``in_field``; ``Skill``, ``skill_of``; ``steps``, ``Steps``;
+``hopping.hop``.
 """

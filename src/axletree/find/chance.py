@@ -20,6 +20,23 @@ _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(64)
 _SQRT2 = math.sqrt(2.0)
 _FAR = 9.0  # standard deviations beyond which the normal density adds nothing
 
+_TAIL_STEPS = 4096  # a standard deviation
+_TAIL = np.array(
+    [0.5 * math.erfc(k / _TAIL_STEPS / _SQRT2) for k in range(int(_FAR) * _TAIL_STEPS)]
+)
+
+
+def normal_tail(x: ArrayLike) -> Floats:
+    """Share of a normal beyond x standard deviations, x >= 0, arrays; good to 1e-4."""
+    at = np.minimum(np.asarray(x, dtype=np.float64) * _TAIL_STEPS, len(_TAIL) - 1)
+    return np.asarray(_TAIL[at.astype(np.intp)])
+
+
+def in_field_around(sigma_deg: ArrayLike, radius_deg: ArrayLike) -> Floats:
+    """`in_field` for aims at the middle that err alike in every direction, arrays: Rayleigh."""
+    sigma = np.maximum(np.asarray(sigma_deg, dtype=np.float64), 1e-12)
+    return np.asarray(-np.expm1(-0.5 * (np.asarray(radius_deg, dtype=np.float64) / sigma) ** 2))
+
 
 def in_field(offset_deg: ArrayLike, covariance_deg2: ArrayLike, radius_deg: float) -> float:
     """Chance 0-1 that a point lies within `radius_deg` of the field's middle.

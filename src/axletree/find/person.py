@@ -9,7 +9,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
+import numpy as np
+from numpy.typing import ArrayLike
+
+from axletree.sky.arrays import Floats
 from axletree.sky.contrast import FIELD_FACTOR, Experience
+
+# A star this much fainter than a limit is seen once in six looks, as much brighter five times.
+NOTICE_MAG = 0.3
+# Naked-eye stars down to this one are named with the skill's own error; each magnitude fainter
+# multiplies it, and none within the margin of the bare eye's limit is named at all.
+NAMED_MAG = 2.0
+NAMED_FACTOR = 1.6
+NAMED_FAINTEST_MAG = 4.5
+NAMED_MARGIN_MAG = 1.0
 
 
 @dataclass(frozen=True)
@@ -22,8 +35,9 @@ class Skill:
     field, in parts of its radius. `distance_part`: error of a judged distance between stars in a
     field, in parts of that distance, and `distance_field` the least, in parts of the field's
     radius. `brightness_mag`: error of a judged difference of brightness. `wrong_bright_star`:
-    chance that a named bright star is taken for another. `field_factor`: how many times the
-    laboratory's contrast a thing needs to be noticed.
+    chance that a named bright star is taken for another. `sight_deg`: error of aiming the finder
+    at a star by the bare eye along the tube, in each of two square directions. `field_factor`: how
+    many times the laboratory's contrast a thing needs to be noticed.
     """
 
     count_turns: float
@@ -34,6 +48,7 @@ class Skill:
     distance_field: float
     brightness_mag: float
     wrong_bright_star: float
+    sight_deg: float
     field_factor: float
 
     # Whoever turns: seconds of one turn of a knob, of taking hold of a knob and letting it go, of
@@ -60,17 +75,17 @@ _SKILLS: dict[Experience, Skill] = {
     "newcomer": Skill(
         count_turns=0.10, miscount=0.010, read_division=0.35, centre_field=0.10,
         distance_part=0.20, distance_field=0.08, brightness_mag=0.7, wrong_bright_star=0.08,
-        field_factor=FIELD_FACTOR["newcomer"],
+        sight_deg=2.0, field_factor=FIELD_FACTOR["newcomer"],
     ),
     "practised": Skill(
         count_turns=0.05, miscount=0.004, read_division=0.20, centre_field=0.05,
         distance_part=0.12, distance_field=0.05, brightness_mag=0.5, wrong_bright_star=0.02,
-        field_factor=FIELD_FACTOR["practised"],
+        sight_deg=1.0, field_factor=FIELD_FACTOR["practised"],
     ),
     "expert": Skill(
         count_turns=0.03, miscount=0.002, read_division=0.15, centre_field=0.04,
         distance_part=0.08, distance_field=0.03, brightness_mag=0.3, wrong_bright_star=0.005,
-        field_factor=FIELD_FACTOR["expert"],
+        sight_deg=0.7, field_factor=FIELD_FACTOR["expert"],
     ),
 }  # fmt: skip
 
@@ -78,3 +93,9 @@ _SKILLS: dict[Experience, Skill] = {
 def skill_of(experience: Experience) -> Skill:
     """What is assumed of a person of this experience before a logbook knows better."""
     return _SKILLS[experience]
+
+
+def wrong_named_star(magnitude_v: ArrayLike, skill: Skill) -> Floats:
+    """Chance that a naked-eye star of this magnitude is taken for another when it is named."""
+    fainter = np.maximum(np.asarray(magnitude_v, dtype=np.float64) - NAMED_MAG, 0.0)
+    return np.asarray(np.minimum(skill.wrong_bright_star * NAMED_FACTOR**fainter, 1.0))

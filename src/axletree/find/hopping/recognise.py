@@ -1,0 +1,143 @@
+"""Is the star that a person takes at the place they were told the one that is meant?
+
+A person who is told 'so far, that way, so bright' errs in place and in brightness, and takes the
+star that fits best: nearest, where place is measured in its error and brightness in its own.
+Another star is taken when the error reaches past half the way to it, so its chance is a normal's
+tail (the boundary between two classes of equal spread: any book on classification, such as
+C. M. Bishop 2006, Pattern Recognition and Machine Learning, section 1.5). Several others count as
+independent, which errs by little as long as the chance is worth offering.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from axletree.find.chance import in_field_around, normal_tail
+from axletree.find.person import (
+    NAMED_FAINTEST_MAG,
+    NAMED_MARGIN_MAG,
+    NOTICE_MAG,
+    Skill,
+    wrong_named_star,
+)
+from axletree.sky.arrays import Floats, Indices
+
+_DEG = math.pi / 180.0
+_APART = 6.2  # errors between two stars beyond which one is taken for the other once in 1,000
+
+
+@dataclass(frozen=True)
+class Showing:
+    """The stars that a finder may show, arrays (n,): what a person has before the eye.
+
+    `vector` (n, 3): unit vectors in any frame; `noticed`: chance 0-1 that each is seen at all.
+    `radius_deg` is half the finder's true field.
+    """
+
+    vector: Floats
+    magnitude_v: Floats
+    noticed: Floats
+    radius_deg: float
+
+    def __len__(self) -> int:
+        return len(self.magnitude_v)
+
+
+@dataclass(frozen=True)
+class Rivals:
+    """The stars (k,) that may be taken for one that is meant, `target`; rows of `Showing`.
+
+    `apart_deg`: their distance from it. `brightness`: difference from it, in errors of a judged
+    brightness. `pattern`: how badly the stars around each fit those around the target, a sum of
+    squares of such errors; 0 where nobody looks.
+    """
+
+    target: int
+    star: Indices
+    apart_deg: Floats
+    brightness: Floats
+    pattern: Floats
+
+
+def noticed(magnitude_v: ArrayLike, limit_mag: float) -> Floats:
+    """Chance that a star is seen where the limit is this one: half at the limit itself."""
+    beyond = (np.asarray(magnitude_v, dtype=np.float64) - limit_mag) / NOTICE_MAG
+    tail = normal_tail(np.abs(beyond))
+    return np.asarray(np.where(beyond > 0.0, tail, 1.0 - tail))
+
+
+def showing(vector: Floats, magnitude_v: Floats, limit_mag: float, radius_deg: float) -> Showing:
+    """The stars before the eye in a finder of this limit and field."""
+    return Showing(vector, magnitude_v, noticed(magnitude_v, limit_mag), radius_deg)
+
+
+def place_sigma_deg(distance_deg: ArrayLike, radius_deg: float, skill: Skill) -> Floats:
+    """Error of a judged place in each of two directions, so far from a star in the middle."""
+    return np.hypot(
+        skill.distance_part * np.asarray(distance_deg), skill.distance_field * radius_deg
+    )
+
+
+def rivals_of(field: Showing, target: int, sigma_deg: float, skill: Skill) -> Rivals:
+    """The stars that may be taken for `target` where places are judged no worse than this.
+
+    Stars nearer to the target than a person can centre it count as the target.
+    """
+    along = field.vector @ field.vector[target]
+    reach_deg = min(_APART * sigma_deg, 2.0 * field.radius_deg)
+    centred = math.cos(skill.centre_field * field.radius_deg * _DEG)
+    unlike = np.abs(field.magnitude_v - field.magnitude_v[target]) / skill.brightness_mag
+    near = (along > math.cos(reach_deg * _DEG)) & (along < centred) & (unlike < _APART)
+    star = np.flatnonzero(near)
+    apart_deg = np.sqrt(2.0 - 2.0 * along[star]) / _DEG
+    return Rivals(target, star, apart_deg, unlike[star], np.zeros(len(star)))
+
+
+def mistaken(
+    field: Showing, among: Rivals, sigma_deg: ArrayLike, middle: Floats | None = None
+) -> Floats:
+    """Chance (m, k) that each of k rivals is taken, for errors of place (m,) in each direction.
+
+    `middle` (m, 3): what stands in the middle of the finder when the place is judged; only what
+    shows about it can be taken.
+    """
+    sigma = np.asarray(sigma_deg, dtype=np.float64)[..., np.newaxis]
+    apart2 = (among.apart_deg / sigma) ** 2 + among.brightness**2 + among.pattern
+    taken = normal_tail(0.5 * np.sqrt(apart2)) * field.noticed[among.star]
+    if middle is None:
+        return taken
+    shows = middle @ field.vector[among.star].T > math.cos(field.radius_deg * _DEG)
+    return np.asarray(taken * shows)
+
+
+def chance_of_right(
+    field: Showing, among: Rivals, present: Indices, distance_deg: Floats, skill: Skill
+) -> Floats:
+    """Chance 0-1 that the target is taken when told from each of the stars `present` (m,).
+
+    Each present star stands in the middle of the finder, in its turn, so far from the target.
+    """
+    sigma = place_sigma_deg(distance_deg, field.radius_deg, skill)
+    taken = mistaken(field, among, sigma, field.vector[present])
+    return np.asarray(field.noticed[among.target] * np.prod(1.0 - taken, axis=-1))
+
+
+def chance_of_start(field: Showing, among: Rivals, skill: Skill) -> float:
+    """Chance 0-1 that a star named for the bare eye is brought into the finder's middle.
+
+    Three things go right: the bare eye knows the star, aiming along the tube brings it into the
+    field, and there it is told from its rivals.
+    """
+    named = 1.0 - float(wrong_named_star(field.magnitude_v[among.target], skill))
+    inside = float(in_field_around(skill.sight_deg, field.radius_deg))
+    told = float(np.prod(1.0 - mistaken(field, among, skill.sight_deg)))
+    return named * inside * float(field.noticed[among.target]) * told
+
+
+def faintest_start_mag(bare_eye_limit_mag: float) -> float:
+    """The faintest star that the bare eye is asked to name under this sky."""
+    return min(NAMED_FAINTEST_MAG, bare_eye_limit_mag - NAMED_MARGIN_MAG)

@@ -1,0 +1,228 @@
+"""Which chain of stars leads a finder to an object, and how surely?
+
+Nodes are stars that show in the finder; a move keeps the next star inside the field while the
+present one stands in the middle. The search runs from the object outwards, so that only stars
+about it are looked at: E. W. Dijkstra 1959, cost -log(chance) and a price for each step.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from axletree.find.chance import in_field_around
+from axletree.find.hopping.pattern import Partners, partners_of
+from axletree.find.hopping.recognise import (
+    Rivals,
+    Showing,
+    chance_of_right,
+    chance_of_start,
+    faintest_start_mag,
+    place_sigma_deg,
+    rivals_of,
+    showing,
+)
+from axletree.find.hopping.shortest import cheapest_path
+from axletree.find.person import Skill
+from axletree.sky.arrays import Floats, Indices, Mask
+from axletree.sky.directions import wrap_180
+
+# Ours: a step is worth 15 % of chance, a second turn in it 2 %.
+PRICE_STEP = 0.15
+PRICE_TURN = 0.02
+# A star nearer to the field's edge than a twentieth of its radius isn't asked for.
+EDGE = 0.95
+# A move along one axis is one turn where it brings the star this near, in parts of the radius.
+ONE_TURN = 0.1
+# Stars beyond this many are never the next to go to (a way of four fields holds a dozen a field),
+# except close to the object, where every star helps.
+_NODES = 250
+_NOTICED = 0.95  # a star is told to somebody who sees it so surely
+_HOPELESS = 0.1  # a move less sure than this is never made
+_DEG = math.pi / 180.0
+
+
+@dataclass(frozen=True)
+class HopSight:
+    """What is looked through, and what it shows under this sky.
+
+    Fields are true ones, across. The limits are magnitudes as the stars stand in the lists, after
+    the air's share: the finder's and the bare eye's. `finder_off_deg`: how far finder and tube may
+    look apart, in each of two directions.
+    """
+
+    finder_field_deg: float
+    finder_limit_mag: float
+    bare_eye_limit_mag: float
+    eyepiece_field_deg: float
+    finder_off_deg: float = 0.0
+
+    @property
+    def radius_deg(self) -> float:
+        """Half the finder's field."""
+        return 0.5 * self.finder_field_deg
+
+
+@dataclass(frozen=True)
+class StarsAbout:
+    """Stars about an object as the mount's axes see them, arrays (n,).
+
+    `hour_deg` positive west, `declination_deg`, both through the air; `usable`: stands in the open
+    sky. The object's own place beside them.
+    """
+
+    hour_deg: Floats
+    declination_deg: Floats
+    magnitude_v: Floats
+    usable: Mask
+    object_hour_deg: float
+    object_declination_deg: float
+
+
+@dataclass(frozen=True)
+class StarChain:
+    """Stars from the start to the last before the object, and the chances on the way.
+
+    `chances`: of the start, of each star after it, and of the object in the eyepiece at the end.
+    """
+
+    stars: tuple[int, ...]
+    chances: tuple[float, ...]
+
+    @property
+    def chance(self) -> float:
+        """That the object is in the weakest eyepiece at the end."""
+        return math.prod(self.chances)
+
+
+class WaySearch:
+    """One finder under one sky around one object: the chains that lead there."""
+
+    def __init__(self, about: StarsAbout, sight: HopSight, skill: Skill) -> None:
+        self.about, self.sight, self.skill = about, sight, skill
+        self.vector = _vectors(about.hour_deg, about.declination_deg)
+        self.goal = _vectors(
+            np.array([about.object_hour_deg]), np.array([about.object_declination_deg])
+        )[0]
+        self.field: Showing = showing(
+            self.vector, about.magnitude_v, sight.finder_limit_mag, sight.radius_deg
+        )
+        self.to_goal_deg = _angle_deg(self.vector @ self.goal)
+        self.nodes = self._nodes()
+        # Told from the farthest star that can stand in the middle, places are judged worst.
+        self._worst_deg = float(place_sigma_deg(EDGE * sight.radius_deg, sight.radius_deg, skill))
+        self._named = frozenset(self.starts().tolist())
+        self._told: dict[int, tuple[Rivals, Partners]] = {}
+
+    def _nodes(self) -> Indices:
+        """Stars that somebody may be sent to."""
+        surely = self.about.usable & (self.field.noticed >= _NOTICED)
+        seen = np.flatnonzero(surely)
+        brightest = seen[np.argsort(self.about.magnitude_v[seen], kind="stable")[:_NODES]]
+        close = np.flatnonzero(surely & (self.to_goal_deg <= 0.5 * self.sight.radius_deg))
+        return np.union1d(brightest, close)
+
+    def starts(self) -> Indices:
+        """Stars that the bare eye can be asked to name."""
+        bright = self.about.magnitude_v <= faintest_start_mag(self.sight.bare_eye_limit_mag)
+        return np.flatnonzero(bright & self.about.usable)
+
+    def arrival(self, star: Indices) -> Floats:
+        """Chance that the object is in the eyepiece after the last move from these stars."""
+        sigma = place_sigma_deg(self.to_goal_deg[star], self.sight.radius_deg, self.skill)
+        sigma = np.hypot(sigma, self.sight.finder_off_deg)
+        return in_field_around(sigma, 0.5 * self.sight.eyepiece_field_deg)
+
+    def best(self, starts: Indices, price: float = 1.0) -> StarChain | None:
+        """The cheapest way from any of these stars; None where no chain leads to the object.
+
+        `price` multiplies what steps cost beside their chance: 0 asks for the surest way.
+        """
+        allowed = {int(s) for s in starts}
+        start_chance: dict[int, float] = {}
+        last = self.nodes[self.to_goal_deg[self.nodes] <= EDGE * self.sight.radius_deg]
+        last = last[self.arrival(last) >= _HOPELESS]
+        arrives = self.arrival(last)
+        arrival = dict(zip(last.tolist(), arrives.tolist(), strict=True))
+        begin = zip(last.tolist(), self._cost(arrives, last, price).tolist(), strict=True)
+        rest = self._rest(starts, price)
+        moves: dict[tuple[int, int], float] = {}
+
+        def backward(target: int) -> Iterator[tuple[int, float]]:
+            present, distance_deg = self._within(target)
+            rivals, _ = self.told(target)
+            chances = chance_of_right(self.field, rivals, present, distance_deg, self.skill)
+            costs = self._cost(chances, present, price, target)
+            for k, p, cost in zip(present.tolist(), chances.tolist(), costs.tolist(), strict=True):
+                if p >= _HOPELESS:
+                    moves[k, target] = p
+                    yield k, cost
+
+        def finish(star: int) -> float | None:
+            if star not in allowed:
+                return None
+            p = chance_of_start(self.field, self.told(star)[0], self.skill)
+            start_chance[star] = p
+            return -math.log(p) if p >= _HOPELESS else None
+
+        found = cheapest_path(begin, backward, finish, rest.__getitem__)
+        if found is None:
+            return None
+        stars = found[1][::-1]
+        between = [moves[a, b] for a, b in pairwise(stars)]
+        return StarChain(stars, (start_chance[stars[0]], *between, arrival[stars[-1]]))
+
+    def told(self, target: int) -> tuple[Rivals, Partners]:
+        """The stars that may be taken for this one, and those about it that tell it from them."""
+        if target not in self._told:
+            sigma = max(self._worst_deg, self.skill.sight_deg if target in self._named else 0.0)
+            among = rivals_of(self.field, target, sigma, self.skill)
+            self._told[target] = partners_of(self.field, among, sigma, self.skill)
+        return self._told[target]
+
+    def _within(self, target: int) -> tuple[Indices, Floats]:
+        """Nodes that can stand in the middle while the target shows, and how far they are."""
+        along = self.vector[self.nodes] @ self.vector[target]
+        edge = math.cos(EDGE * self.sight.radius_deg * _DEG)
+        near = (along > edge) & (self.nodes != target)
+        return self.nodes[near], _angle_deg(along[near])
+
+    def _rest(self, starts: Indices, price: float) -> list[float]:
+        """What a way from each star back to a start costs at least: the steps between them."""
+        if not len(starts):
+            return [0.0] * len(self.vector)
+        far_deg = _angle_deg(self.vector @ self.vector[starts].T).min(axis=1)
+        steps = np.ceil(far_deg / (EDGE * self.sight.radius_deg) - 1e-9)
+        return [float(cost) for cost in price * PRICE_STEP * steps]
+
+    def _cost(
+        self, chance: Floats, star: Indices, price: float, target: int | None = None
+    ) -> Floats:
+        across, north = np.abs(self.move(star, target)[1:])
+        little = ONE_TURN * self.sight.radius_deg
+        turns = PRICE_TURN * ((across > little) & (north > little))
+        return np.asarray(price * (PRICE_STEP + turns) - np.log(np.maximum(chance, 1e-9)))
+
+    def move(self, star: Indices, target: int | None) -> tuple[Floats, Floats, Floats]:
+        """Turn of the hour axis (positive west), its size on the sky, turn in declination; degrees.
+
+        `target` None is the object.
+        """
+        a = self.about
+        hour = a.object_hour_deg if target is None else float(a.hour_deg[target])
+        dec = a.object_declination_deg if target is None else float(a.declination_deg[target])
+        turn = wrap_180(hour - a.hour_deg[star])
+        return turn, turn * math.cos(dec * _DEG), np.asarray(dec - a.declination_deg[star])
+
+
+def _vectors(hour_deg: Floats, declination_deg: Floats) -> Floats:
+    H, d = np.radians(hour_deg), np.radians(declination_deg)
+    return np.stack([np.cos(d) * np.cos(H), -np.cos(d) * np.sin(H), np.sin(d)], axis=-1)
+
+
+def _angle_deg(cosine: Floats) -> Floats:
+    return np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0)))
