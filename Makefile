@@ -39,7 +39,7 @@ ifeq ($(FORMATTED),yes)
 	$(BIN)/ruff format --check $(PYTHON_FILES)
 endif
 	$(BIN)/mypy
-	$(BIN)/python -m pytest -n $(JOBS) --dist worksteal
+	$(BIN)/python -m pytest -n $(JOBS) --dist worksteal --durations=30
 
 lint: $(VENV)/.test  ## formats and linters alone
 	$(BIN)/ruff format --check $(PYTHON_FILES)

@@ -127,7 +127,7 @@ def fetch(address: str) -> tuple[int, str]:
     while True:
         try:
             with urllib.request.urlopen(address, timeout=10) as reply:
-                return reply.status, reply.read().decode()
+                return reply.status, reply.read().decode(errors="replace")  # a typeface is no text
         except urllib.error.HTTPError as error:
             return error.code, ""
         except OSError:
