@@ -152,8 +152,9 @@ def test_locks_are_opened_where_no_knob_leads(
 def test_circles_lead_into_the_finder_where_turns_lead_into_the_eyepiece() -> None:
     """Marks every five degrees, read to a fifth: hardly ever within 0.6 degrees, mostly in 3."""
     kit = demo_kit()
-    coarse = {"hour_circle_step_min": 20.0, "declination_circle_step_deg": 5.0}
-    kit = kit.model_copy(update={"mount": kit.mount.model_copy(update=coarse)})
+    coarse = {"hour_division_min": 20.0, "declination_division_deg": 5.0, "read_division": 0.2}
+    circles = kit.mount.circles.model_copy(update=coarse)
+    kit = kit.model_copy(update={"mount": kit.mount.model_copy(update={"circles": circles})})
     found = way(mounted(NORTH, 1, kit), (-1.5, 38.8), (-1.8, 33.0))
     assert found.by_turns.eyepiece > 0.9
     assert found.by_circles.eyepiece < 0.2

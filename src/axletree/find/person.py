@@ -30,19 +30,17 @@ class Skill:
     """What one person does, and how well.
 
     `count_turns`: error of a counted run of knob turns, in turns of the knob. `miscount`: chance
-    that a run of turns is one turn wrong, for each turn counted. `read_division`: error of a circle
-    reading, in parts of a division. `centre_field`: error of bringing a star to the middle of a
-    field, in parts of its radius. `distance_part`: error of a judged distance between stars in a
-    field, in parts of that distance, and `distance_field` the least, in parts of the field's
-    radius. `brightness_mag`: error of a judged difference of brightness. `wrong_bright_star`:
-    chance that a named bright star is taken for another. `sight_deg`: error of aiming the finder
-    at a star by the bare eye along the tube, in each of two square directions. `field_factor`: how
-    many times the laboratory's contrast a thing needs to be noticed.
+    that a run of turns is one turn wrong, for each turn counted. `centre_field`: error of bringing
+    a star to the middle of a field, in parts of its radius. `distance_part`: error of a judged
+    distance between stars in a field, in parts of that distance, and `distance_field` the least, in
+    parts of the field's radius. `brightness_mag`: error of a judged difference of brightness.
+    `wrong_bright_star`: chance that a named bright star is taken for another. `sight_deg`: error of
+    aiming the finder at a star by the bare eye along the tube, in each of two square directions.
+    `field_factor`: how many times the laboratory's contrast a thing needs to be noticed.
     """
 
     count_turns: float
     miscount: float
-    read_division: float
     centre_field: float
     distance_part: float
     distance_field: float
@@ -73,17 +71,17 @@ BRIGHT_STAR_MAG = 2.6
 
 _SKILLS: dict[Experience, Skill] = {
     "newcomer": Skill(
-        count_turns=0.10, miscount=0.010, read_division=0.35, centre_field=0.10,
+        count_turns=0.10, miscount=0.010, centre_field=0.10,
         distance_part=0.20, distance_field=0.08, brightness_mag=0.7, wrong_bright_star=0.08,
         sight_deg=2.0, field_factor=FIELD_FACTOR["newcomer"],
     ),
     "practised": Skill(
-        count_turns=0.05, miscount=0.004, read_division=0.20, centre_field=0.05,
+        count_turns=0.05, miscount=0.004, centre_field=0.05,
         distance_part=0.12, distance_field=0.05, brightness_mag=0.5, wrong_bright_star=0.02,
         sight_deg=1.0, field_factor=FIELD_FACTOR["practised"],
     ),
     "expert": Skill(
-        count_turns=0.03, miscount=0.002, read_division=0.15, centre_field=0.04,
+        count_turns=0.03, miscount=0.002, centre_field=0.04,
         distance_part=0.08, distance_field=0.03, brightness_mag=0.3, wrong_bright_star=0.005,
         sight_deg=0.7, field_factor=FIELD_FACTOR["expert"],
     ),

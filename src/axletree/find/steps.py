@@ -200,7 +200,7 @@ def _axis(knob: KnobFigures, turned: ShaftTurns, mounted: Mounted, k: int) -> Ax
         turns=knob.clockwise * degrees / size if by_knob and size is not None else None,
         sigma_turns=sigma / size if by_knob and size is not None else None,
         circle_deg=float((turned.hour_circle_deg, turned.declination_deg)[k][0]),
-        circle_sigma_deg=float(np.sqrt(knob.circle_variance_deg2(mounted.skill))),
+        circle_sigma_deg=float(np.sqrt(knob.circle_variance_deg2())),
         last_move=last,
         last_move_clockwise=(knob.clockwise > 0) == (last is positive),
         overshoot_turns=knob.backlash_turns + OVERSHOOT_TURNS if back else 0.0,

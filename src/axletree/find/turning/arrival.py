@@ -31,7 +31,7 @@ def shaft_covariance_deg2(
     for k, (knob, turn) in enumerate(
         zip(knobs, (turns.hour_deg, turns.declination_deg), strict=True)
     ):
-        circle = knob.circle_variance_deg2(skill)
+        circle = knob.circle_variance_deg2()
         out[..., k, k] += circle if by_circles else knob.turn_variance_deg2(turn, skill)
     centred = skill.centre_field * mounted.eyepiece_field_deg / 2.0
     back = np.linalg.inv(turns.from_star)

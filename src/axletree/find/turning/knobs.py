@@ -68,7 +68,7 @@ class KnobFigures:
     `degrees_per_turn` is None without a knob that can be counted. `clockwise`: +1 where a clockwise
     turn takes the tube west or north, -1 where the other way. `part_sigma` is the error of a turn's
     size, a part of it; `periodic_sigma_deg` of the worm within its turn. `most_deg`: further than
-    this the lock is opened, for `beyond`.
+    this the lock is opened, for `beyond`. `circle_sigma_deg` is the error of one reading.
     """
 
     degrees_per_turn: float | None
@@ -78,7 +78,7 @@ class KnobFigures:
     periodic_sigma_deg: float
     most_deg: float
     beyond: LockReason
-    circle_step_deg: float
+    circle_sigma_deg: float
 
     def by_knob(self, turn_deg: Floats) -> Mask:
         """Which turns are made with the knob; the others with the lock open."""
@@ -92,17 +92,18 @@ class KnobFigures:
             left = BACKLASH_LEFT * self.backlash_turns * self.degrees_per_turn
             even = counted**2 + left**2 + self.periodic_sigma_deg**2
             knob = even + (self.part_sigma * turn_deg) ** 2
-        return np.where(self.by_knob(turn_deg), knob, self.circle_variance_deg2(skill))
+        return np.where(self.by_knob(turn_deg), knob, self.circle_variance_deg2())
 
-    def circle_variance_deg2(self, skill: Skill) -> float:
+    def circle_variance_deg2(self) -> float:
         """Of a difference on the circle, read at both ends; its index error cancels."""
-        return 2.0 * (skill.read_division * self.circle_step_deg) ** 2
+        return 2.0 * self.circle_sigma_deg**2
 
 
 def knob_figures(mounted: Mounted) -> tuple[KnobFigures, KnobFigures]:
     """Of the hour axis and of the declination axis, for this tube side and hemisphere."""
     kit = mounted.kit
     gears, north = kit.mount.gears, mounted.observer.north
+    circles = kit.mount.circles
     hour, declination = hour_knob(gears, north), declination_knob(gears)
     periodic = gears.periodic_error_arcsec
     worm_deg = (USUAL_PERIODIC_ARCSEC if periodic is None else periodic) / 3600.0
@@ -122,7 +123,7 @@ def knob_figures(mounted: Mounted) -> tuple[KnobFigures, KnobFigures]:
             periodic_sigma_deg=0.0 if arm else worm_deg,
             most_deg=most,
             beyond=beyond,
-            circle_step_deg=kit.mount.declination_circle_step_deg,
+            circle_sigma_deg=circles.read_division * circles.declination_division_deg,
         ),
     )
 
@@ -130,6 +131,7 @@ def knob_figures(mounted: Mounted) -> tuple[KnobFigures, KnobFigures]:
 def _hour(kit: Kit, knob: HourKnob | None, worm_deg: float, clockwise: int) -> KnobFigures:
     turn = None if knob is None else knob.degrees_per_turn
     most, beyond = _reach(turn, False, None)
+    circles = kit.mount.circles
     return KnobFigures(
         degrees_per_turn=turn,
         clockwise=clockwise,
@@ -138,7 +140,7 @@ def _hour(kit: Kit, knob: HourKnob | None, worm_deg: float, clockwise: int) -> K
         periodic_sigma_deg=worm_deg,
         most_deg=most,
         beyond=LockReason.NO_KNOB if knob is None else beyond,
-        circle_step_deg=kit.mount.hour_circle_step_min / 4.0,
+        circle_sigma_deg=circles.read_division * circles.hour_division_min / 4.0,
     )
 
 

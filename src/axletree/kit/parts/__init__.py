@@ -2,6 +2,8 @@
 
 Modules:
   assumed    Which values does a silent kit take from the models' own defaults, and so has guessed?
+  circles    How are the mount's setting circles marked, how do they sit, and how well are they
+             read?
   defaults   Which dimensions stand in for those the person has not measured?
   dimension  Which keys of a kit are dimensions, and how well is one known that was read off?
   habits     How does the person observe, and for whom?

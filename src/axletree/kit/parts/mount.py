@@ -13,6 +13,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
+from axletree.kit.parts.circles import Circles
 from axletree.kit.parts.part import NotNegative, Number, Part, Positive
 
 Size = Literal["small", "middle", "large"]
@@ -209,8 +210,7 @@ class Mount(Part):
     travel: Travel = Travel()
     motor: Motor | None = None
     weights: tuple[Weight, ...] = Field(alias="weight")
-    hour_circle_step_min: Positive = 10.0
-    declination_circle_step_deg: Positive = 2.0
+    circles: Circles
 
     @model_validator(mode="after")
     def _motor_matches(self) -> Self:

@@ -31,6 +31,7 @@ class GuessReason(Enum):
     TUBE_SURFACE = "tube_surface"  # mass of its walls and of mirror or lens
     USUAL_PART = "usual_part"  # what most parts of this kind measure
     PLACE_NAME = "place_name"
+    EXPERIENCE = "experience"  # of whoever observes
 
 
 @dataclass(frozen=True)
@@ -78,6 +79,10 @@ _SPREADS: dict[str, tuple[float, float, GuessReason]] = {
     "mount.gears.declination_worm_teeth": (0.2, 0.0, _S),
     "mount.bolts.altitude_turns_per_degree": (0.2, 0.0, _S),
     "mount.bolts.azimuth_turns_per_degree": (0.2, 0.0, _S),
+    "mount.circles.hour_marks": (0.0, 0.0, _U), "mount.circles.hour_circle": (0.0, 0.0, _U),
+    "mount.circles.hour_division_min": (0.4, 0.0, _U),
+    "mount.circles.declination_division_deg": (0.4, 0.0, _U),
+    "mount.circles.read_division": (0.3, 0.0, GuessReason.EXPERIENCE),
     "tube.obstruction_mm": (0.1, 0.0, GuessReason.APERTURE),
     "tube.transmission": (0.06, 0.0, _KIND),
     "tube.mass_kg": (0.2, 0.0, GuessReason.TUBE_SURFACE),

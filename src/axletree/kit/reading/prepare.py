@@ -6,6 +6,7 @@ from typing import Any
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.assumed import assumed
+from axletree.kit.parts.circles import circles_defaults, with_circles_table
 from axletree.kit.parts.defaults import fill, mount_defaults, tube_defaults, with_bolt_turns
 from axletree.kit.place.locate import locate
 from axletree.kit.reading.problems import FILLED_IN, Problem, ProblemKind
@@ -29,10 +30,13 @@ def completed(raw: dict[str, Any], problems: list[Problem]) -> dict[str, Any]:
         guessed += names
     mount = raw.get("mount", {})
     if isinstance(mount, dict):
-        mount = with_bolt_turns(mount)
+        mount = with_circles_table(with_bolt_turns(mount))
         latitude = out["site"].get("latitude_deg") if isinstance(site, dict) else None
         known = float(latitude or 0) if _within(latitude, 90) else None
-        out["mount"], names = fill(mount, mount_defaults(mount, known), "mount")
+        usual = mount_defaults(mount, known)
+        if usual:
+            usual["circles"] = circles_defaults(mount.get("circles"), raw.get("habits"))
+        out["mount"], names = fill(mount, usual, "mount")
         guessed += names
     if "eyepiece" not in raw:
         out["eyepiece"] = [{"focal_length_mm": 25.0}, {"focal_length_mm": 10.0}]

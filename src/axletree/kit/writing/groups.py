@@ -18,6 +18,7 @@ GROUPS = (
     "mount.polar_scope",
     "mount.bolts",
     "mount.gears",
+    "mount.circles",
     "mount.travel",
     "mount.motor",
     "habits",

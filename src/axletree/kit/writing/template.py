@@ -126,8 +126,6 @@ open_altitude_deg = 0
 size = "{size}"                  # small, middle or large: stands in for all that is not measured
 motion = "{motion}"                  # hand or motor
 # payload_limit_kg = 9
-# hour_circle_step_min = 10        # one mark of each setting circle
-# declination_circle_step_deg = 2
 
 [mount.tripod]
 # top_height_mm = 800              # ground to the top of the legs
@@ -157,6 +155,13 @@ motion = "{motion}"                  # hand or motor
 # declination_arm_range_deg = 12
 # declination_arm_deg_per_turn = 0.8
 # periodic_error_arcsec = 20       # half of peak to peak
+
+[mount.circles]
+# hour_marks = "hour angle"        # or right ascension
+# hour_circle = "slipped"          # by hand on its shaft; or driven with the sky, or fixed
+# hour_division_min = 10           # from mark to mark
+# declination_division_deg = 2
+# read_division = 0.2              # how well you read it, in parts from mark to mark
 
 [mount.bolts]
 # altitude_turns_per_degree = 0.8  # counted on the mount; or, from the thread:

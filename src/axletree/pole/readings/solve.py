@@ -124,12 +124,18 @@ class ReadingsSolution:
         return next((own for own in self.indices if own.circle == circle), None)
 
 
-def circle_sigmas_arcmin(hour_step_min: float, declination_step_deg: float) -> tuple[float, float]:
+# A reading taken with care, for nothing but itself (common practice, no source).
+WITH_CARE_DIVISION = 0.1
+
+
+def circle_sigmas_arcmin(
+    hour_step_min: float, declination_step_deg: float, read_division: float = WITH_CARE_DIVISION
+) -> tuple[float, float]:
     """Standard deviations of readings of circles with these divisions, arcminutes of the circle.
 
-    Read by eye to a tenth of a division (common practice, no source).
+    `read_division`: error of a reading in parts of a division.
     """
-    return 0.1 * hour_step_min * 15.0, 0.1 * declination_step_deg * 60.0
+    return read_division * hour_step_min * 15.0, read_division * declination_step_deg * 60.0
 
 
 def solve_readings(

@@ -16,7 +16,12 @@ from axletree.pole.drift.solve import DriftSolution, solve_drift
 from axletree.pole.frames.solve import FramesSolution, axis_from_frames
 from axletree.pole.picture.frame_file import Frame, FrameNote
 from axletree.pole.readings.observed import CircleErrors
-from axletree.pole.readings.solve import ReadingsSolution, circle_sigmas_arcmin, solve_readings
+from axletree.pole.readings.solve import (
+    WITH_CARE_DIVISION,
+    ReadingsSolution,
+    circle_sigmas_arcmin,
+    solve_readings,
+)
 from axletree.pole.readings.suspects import Slip
 from axletree.pole.rows.drift_file import DriftRows
 from axletree.pole.rows.readings_file import CircleRows
@@ -222,8 +227,11 @@ def _of_readings(
     measurement: ReadingsMeasurement, kit: Kit, at: datetime, pole: Pole
 ) -> ReadingsFinding:
     rows, centring = measurement.rows, measurement.centring_arcmin
+    circles, guessed = kit.mount.circles, "mount.circles.read_division" in kit.guessed
     sigmas = circle_sigmas_arcmin(
-        kit.mount.hour_circle_step_min, kit.mount.declination_circle_step_deg
+        circles.hour_division_min,
+        circles.declination_division_deg,
+        WITH_CARE_DIVISION if guessed else circles.read_division,
     )
     solved = solve_readings(
         rows.readings, observer_of(kit.site), CircleErrors(*sigmas, centring), pole=pole

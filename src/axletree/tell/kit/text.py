@@ -62,6 +62,7 @@ REASONS = {
     GuessReason.TUBE_SURFACE: "from the tube's surface and glass",
     GuessReason.USUAL_PART: "what is usual",
     GuessReason.PLACE_NAME: "from the place",
+    GuessReason.EXPERIENCE: "from how much you have observed",
 }
 
 
