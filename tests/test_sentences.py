@@ -14,7 +14,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 from sentences import sentences
 
 HOUSE = Path(__file__).parents[1] / "src" / "axletree"
-BELOW = ("kit", "sky", "ground", "mount", "pole", "evening", "stages", "logbook")
+BELOW = ("kit", "sky", "ground", "mount", "pole", "find", "evening", "stages", "logbook")
 # Files whose text is what they are about.
 WRITTEN = {
     "kit/writing/template.py": "the text of a kit file, with its remarks",

@@ -24,6 +24,8 @@ from axletree.sky.arrays import Floats, Indices
 from axletree.sky.catalogue.star_counts import times_as_many
 from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
 
+# What an eye tells apart behind the eyepiece (common practice, no source).
+EYE_SPLITS_ARCSEC = 120.0
 # The pose must look at the middle of the patch: nearer than what no axis without faults misses.
 _ASIDE_DEG = 0.5
 
@@ -61,14 +63,15 @@ class SkyTurn:
 @dataclass(frozen=True)
 class OutlineSeen:
     """An outline in a view: middle and half axes in field radii, x to the right, y up;
-    `major_deg` 0-180 is the long axis, clockwise from the top, None for a circle or where
-    nobody knows how it lies."""
+    `major_deg` 0-180 is the long axis, clockwise from the top, None for a circle. `lie_known` is
+    False where nobody knows how it lies, and a circle stands for an ellipse."""
 
     x: float
     y: float
     semi_major: float
     semi_minor: float
     major_deg: float | None
+    lie_known: bool = True
 
 
 @dataclass(frozen=True)
@@ -80,7 +83,8 @@ class FieldView:
     air; where the list ends before it, at `list_limit_mag`, `times_as_many` says how many stars
     show for one that stands here (1 where none is lacking). `place` is the object's (x, y), None
     without one or where it lies outside; `companion_deg` the way to a pair's fainter star,
-    clockwise from the top, `companion_apart` how far, in field radii.
+    clockwise from the top, `companion_apart` how far, in field radii, both None where the
+    instrument doesn't show them apart.
     """
 
     instrument: Instrument
@@ -114,9 +118,12 @@ def field_view(
     radius_deg = instrument.true_field_deg / 2.0
     plane_deg = float(np.degrees(np.tan(np.radians(radius_deg))))
     M = turned.matrix() / plane_deg
+    splits_deg = EYE_SPLITS_ARCSEC / instrument.magnification / 3600.0
     x, y = M @ np.stack((patch.east_deg, patch.north_deg))
     seen = np.flatnonzero((np.hypot(x, y) <= 1.0) & (patch.stars.magnitude_v <= limit_mag))
     place, outline, pair = _object(M, shown)
+    if pair is not None and pair[1] * plane_deg < splits_deg:
+        pair = None
     return FieldView(
         instrument=instrument,
         radius_deg=radius_deg,
@@ -202,7 +209,7 @@ def _object(
         long, short = (float(s) for s in sizes)
         lies = float(np.degrees(np.arctan2(axes[0, 0], axes[1, 0]))) % 180.0
         known = shown.turn_known and long > 1.02 * short
-        outline = OutlineSeen(x, y, long, short, lies if known else None)
+        outline = OutlineSeen(x, y, long, short, lies if known else None, shown.turn_known)
     if shown.companion_deg is not None:
         dx, dy = (float(v) for v in M @ shown.companion_deg)
         pair = float(np.degrees(np.arctan2(dx, dy))) % 360.0, float(np.hypot(dx, dy))
