@@ -29,6 +29,8 @@ from axletree.sky.directions import hour_angle_declination, position_angle_deg, 
 
 OFFERED = 0.7  # the least chance of a hop that anybody is sent on; ours
 WAY_FIELDS = 2.0  # stars this many finder fields about the object are looked at; ours
+MANY_STEPS = 4  # a hop of more is made shorter where it stays sure enough; ours
+_DEARER = 2.0  # by steps that cost so many times as much
 _FARTHEST_DEG = 20.0
 # What is tried where no hop is sure enough; ours.
 _WIDER = 1.5
@@ -96,11 +98,17 @@ def _aimed(search: WaySearch) -> float:
 
 
 def _best(search: WaySearch, starts: Indices) -> StarChain | None:
-    """The way worth most; where that isn't sure enough, the surest."""
+    """The chain worth most; a shorter one where it is long, the surest where it isn't sure."""
     way = search.best(starts)
-    if way is None or way.chance >= OFFERED:
-        return way
-    return search.best(starts, price=0.0)
+    if way is None:
+        return None
+    if way.chance < OFFERED:
+        return search.best(starts, price=0.0)
+    if len(way.stars) > MANY_STEPS:
+        shorter = search.best(starts, price=_DEARER)
+        if shorter is not None and shorter.chance >= OFFERED:
+            return shorter
+    return way
 
 
 def _weakest(way: StarChain) -> WeakPart:

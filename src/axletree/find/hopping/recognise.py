@@ -132,10 +132,15 @@ def chance_of_start(field: Showing, among: Rivals, skill: Skill) -> float:
     Three things go right: the bare eye knows the star, aiming along the tube brings it into the
     field, and there it is told from its rivals.
     """
-    named = 1.0 - float(wrong_named_star(field.magnitude_v[among.target], skill))
-    inside = float(in_field_around(skill.sight_deg, field.radius_deg))
     told = float(np.prod(1.0 - mistaken(field, among, skill.sight_deg)))
-    return named * inside * float(field.noticed[among.target]) * told
+    start = np.array([among.target])
+    return float(named_and_aimed(field, start, skill)[0] * field.noticed[among.target]) * told
+
+
+def named_and_aimed(field: Showing, star: Indices, skill: Skill) -> Floats:
+    """Chance 0-1 that the bare eye knows each star and that aiming brings it into the field."""
+    named = 1.0 - wrong_named_star(field.magnitude_v[star], skill)
+    return np.asarray(named * in_field_around(skill.sight_deg, field.radius_deg))
 
 
 def faintest_start_mag(bare_eye_limit_mag: float) -> float:

@@ -22,6 +22,7 @@ from axletree.find.hopping.recognise import (
     chance_of_right,
     chance_of_start,
     faintest_start_mag,
+    named_and_aimed,
     place_sigma_deg,
     rivals_of,
     showing,
@@ -31,8 +32,8 @@ from axletree.find.person import Skill
 from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.directions import wrap_180
 
-# Ours: a step is worth 15 % of chance, a second turn in it 2 %.
-PRICE_STEP = 0.15
+# Ours: a step is worth 10 % of chance, a second turn in it 2 %.
+PRICE_STEP = 0.10
 PRICE_TURN = 0.02
 # A star nearer to the field's edge than a twentieth of its radius isn't asked for.
 EDGE = 0.95
@@ -192,12 +193,13 @@ class WaySearch:
         return self.nodes[near], _angle_deg(along[near])
 
     def _rest(self, starts: Indices, price: float) -> list[float]:
-        """What a way from each star back to a start costs at least: the steps between them."""
+        """What a way from each star back to a start costs at least: the steps, and to name it."""
         if not len(starts):
             return [0.0] * len(self.vector)
-        far_deg = _angle_deg(self.vector @ self.vector[starts].T).min(axis=1)
+        far_deg = _angle_deg(self.vector @ self.vector[starts].T)
         steps = np.ceil(far_deg / (EDGE * self.sight.radius_deg) - 1e-9)
-        return [float(cost) for cost in price * PRICE_STEP * steps]
+        named = named_and_aimed(self.field, starts, self.skill)
+        return [float(c) for c in (price * PRICE_STEP * steps - np.log(named)).min(axis=1)]
 
     def _cost(
         self, chance: Floats, star: Indices, price: float, target: int | None = None
