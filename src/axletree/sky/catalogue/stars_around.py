@@ -46,7 +46,9 @@ def stars_around(
         raise AxletreeError(f"a patch of sky of radius {radius_deg:g}° is not between 0 and 90°")
     centre = _unit(np.asarray(ra_deg, dtype=np.float64), np.asarray(dec_deg, dtype=np.float64))
     span = (dec_deg - radius_deg, dec_deg + radius_deg)
-    parts = [table[_rows(which, span)] for which, table in enumerate(_bright_tables())]
+    half = _half_width_deg(span, radius_deg)
+    tables = enumerate(_bright_tables())
+    parts = [table[_rows(which, span, ra_deg, half)] for which, table in tables]
     kept = [
         part[
             _within(part["ra_deg"], part["dec_deg"], centre, radius_deg)
@@ -62,17 +64,20 @@ def _bright_tables() -> tuple[NDArray[np.void], NDArray[np.void]]:
 
 
 @cache
-def _by_declination(which: int) -> tuple[Indices, Floats]:
-    """Rows of one of the bright files from south to north, and their declinations."""
-    dec = np.ascontiguousarray(_bright_tables()[which]["dec_deg"])
+def _by_declination(which: int) -> tuple[Indices, Floats, Floats]:
+    """Rows of one of the bright files from south to north, and where they stand."""
+    table = _bright_tables()[which]
+    dec = np.ascontiguousarray(table["dec_deg"])
     order = np.argsort(dec)
-    return order, dec[order]
+    return order, np.ascontiguousarray(table["ra_deg"])[order], dec[order]
 
 
-def _rows(which: int, span: tuple[float, float]) -> Indices:
-    order, dec = _by_declination(which)
+def _rows(which: int, span: tuple[float, float], ra_deg: float, half_deg: float) -> Indices:
+    """Rows inside the circle's square: few, so that whole rows are fetched for few."""
+    order, ra, dec = _by_declination(which)
     first, last = np.searchsorted(dec, span)
-    return order[first:last]
+    away = np.abs((ra[first:last] - ra_deg + 180.0) % 360.0 - 180.0)
+    return order[first:last][away <= half_deg]
 
 
 def _unit(ra_deg: Floats, dec_deg: Floats) -> Floats:
