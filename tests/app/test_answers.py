@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 from desks import ORIGIN, client_of, make_desk
 from fastapi.testclient import TestClient
 
+from axletree.app.answers.mount_notes import notes_of
 from axletree.app.state import Desk
 from axletree.app.web.pages import STATIC, TEMPLATES, pages
+from axletree.axis.voids import Moved
 from axletree.cli import main
 from axletree.kit.job import JOB
 from axletree.kit.kit import check_text
@@ -325,3 +328,17 @@ def test_static_files_are_kept_by_the_browser_until_they_change(client: TestClie
     assert "immutable" in sheet.headers["cache-control"]
     assert client.get("/static/000000000000/sheet.css").status_code == 404
     assert client.get(address.rsplit("/", 1)[0] + "/../server.py").status_code == 404
+
+
+def test_point_knows_what_was_measured_of_this_mount(client: TestClient, desk: Desk) -> None:
+    asked = {"object": "Mirach", "at": AT}
+    assert "circles" not in client.get("/answer/point", params=asked).json()
+    notes_of(desk).note_moved(Moved.HOUR_CIRCLE, datetime.fromisoformat("2026-12-05T20:00+00:00"))
+    told = client.get("/answer/point", params=asked).json()["circles"]
+    assert told["state"]["evening"] == "2026-12-05"
+    assert all(side["hour_lost"] for side in told["sides"])
+    left_out = client.get("/answer/point", params={**asked, "as_kit": "true"}).json()
+    assert "circles" not in left_out
+    demo = client_of(make_desk())
+    demo.get("/")
+    assert "circles" not in demo.get("/answer/point", params=asked).json()

@@ -8,6 +8,7 @@ Modules:
   set_on    What does a circle show from then on that was set on a star?
   shown     What will the person's circles show on an object, and where does the tube point at a
             reading?
+  state     What is known of a person's own mount at a moment, from when and which evening?
   sides     What do the person's circles show on one object, on each tube side?
   spread    How uncertain are figures that follow from a pointing model, by laws that bend?
   unknowns  By which six figures does a mount differ from a perfect one, and how large are they

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import secrets
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -15,16 +16,23 @@ from pathlib import Path
 from typing import Any
 
 from axletree.axis.frame import Pole
+from axletree.axis.voids import Moved
+from axletree.kit.kit import Kit
 from axletree.kit.parts.site import Site
 from axletree.logbook.lines import append_line, read_lines
 from axletree.logbook.store import Logbook, default_logbook
 from axletree.pole.picture.frame_file import Frame
+from axletree.pole.readings.pointing import SolvedReadings
 from axletree.pole.solution.record import (
+    STANDS,
     TURNED,
+    WITHDRAWN,
     Tonight,
     covered,
     evening_of,
     measure_record,
+    moved_record,
+    of_rig,
     row_marks,
     tonight,
     turn_record,
@@ -33,7 +41,7 @@ from axletree.pole.solution.record import (
 )
 from axletree.sky.observer import observer_of
 from axletree.stages.set_up.check import TurnedAnswer
-from axletree.stages.set_up.check_findings import AxisMethod, Finding
+from axletree.stages.set_up.check_findings import AxisMethod, Finding, ReadingsFinding
 
 
 @dataclass(frozen=True)
@@ -67,11 +75,34 @@ class Noted:
 
 
 @dataclass(frozen=True)
+class NotedMove:
+    """What was noted as moved, None: that the mount stands where it stood; `key`: of the note."""
+
+    moved: Moved | None
+    at: datetime
+    key: str
+
+
+@dataclass(frozen=True)
 class AxisNotes:
-    """The notes of one spot in a file."""
+    """The notes of one rig on one spot in a file; '' where nobody says which rig it is."""
 
     file: Path
     site: Site
+    rig: str = ""
+
+    @classmethod
+    def of_kit(cls, file: Path, kit: Kit) -> AxisNotes:
+        """The notes of a kit. Its rig goes by names and the tube's size: another eyepiece makes
+        no other rig, another tube does."""
+        mount, tube = kit.mount, kit.tube
+        names = kit.name, mount.name, mount.size, tube.name
+        sizes = f"{tube.aperture_mm:g}/{tube.focal_length_mm:g}"
+        return cls(file, kit.site, " | ".join((*names, sizes)))
+
+    def of_this_rig(self) -> list[dict[str, Any]]:
+        """All lines that say that they are of just this rig, in their order."""
+        return [r for r in read_lines(self.file) if self.rig and r.get("rig") == self.rig]
 
     def tonight(
         self, at: datetime, pole: Pole = "refracted", without: Origin | None = None
@@ -86,7 +117,8 @@ class AxisNotes:
                 and not covered(record, without.method, without.rows)
             ]
         zone = self.site.zone
-        return tonight(records, evening_of(at, zone), zone, observer_of(self.site), pole)
+        observer, rig = observer_of(self.site), self.rig or None
+        return tonight(records, evening_of(at, zone), zone, observer, pole, rig)
 
     def note(self, finding: Finding, origin: Origin, pole: Pole = "refracted") -> Noted | None:
         """Note what a measurement says; None where it says nothing."""
@@ -102,8 +134,10 @@ class AxisNotes:
             observer_of(self.site),
             pole,
         )
-        record = with_doubts(record, finding.doubts)
-        append_line(self.file, {**record, "rows": list(origin.rows)})
+        record = {**with_doubts(record, finding.doubts), "rows": list(origin.rows)}
+        if isinstance(finding, ReadingsFinding):
+            record["circles"] = circles_record(finding.solved)
+        self._append(record)
         covariance = estimate.covariance
         at = finding.at.astimezone(self.site.zone)
         opened = _begun_logbook(at, self.site) if covariance is not None else None
@@ -126,7 +160,7 @@ class AxisNotes:
     def note_turn(self, turned: TurnedAnswer) -> Noted:
         """Note that bolts were turned."""
         turns = turned.altitude_turns, turned.azimuth_turns
-        append_line(self.file, turn_record(turned.at, *turns, turned.observer))
+        self._append(turn_record(turned.at, *turns, turned.observer))
         at = turned.at.astimezone(self.site.zone)
         opened = _begun_logbook(at, self.site) if any(turns) else None
         if opened is None:
@@ -149,7 +183,47 @@ class AxisNotes:
     def withdraw(self, key: str, at: datetime) -> None:
         """Note that the measurement with this key was a mistake, if there is one."""
         if any(record.get("key") == key for record in read_lines(self.file)):
-            append_line(self.file, withdrawal_record(at, key, observer_of(self.site)))
+            self._append(withdrawal_record(at, key, observer_of(self.site)))
+
+    def note_moved(self, moved: Moved | None, at: datetime) -> NotedMove:
+        """Note that something was moved, None: that the mount stands where it stood."""
+        key = secrets.token_hex(8)
+        self._append(moved_record(at, moved, key, observer_of(self.site)))
+        return NotedMove(moved, at, key)
+
+    def take_back_latest(self) -> NotedMove | None:
+        """Note that what was noted last as moved or standing was a mistake; None: nothing was."""
+        left: dict[str, NotedMove] = {}
+        for record in self.of_this_rig():
+            key, what = str(record.get("key")), record.get("moved")
+            if record.get("kind") == WITHDRAWN:
+                left.pop(key, None)
+            elif record.get("kind") == STANDS or what in tuple(Moved):
+                moved = None if record.get("kind") == STANDS else Moved(str(what))
+                left[key] = NotedMove(moved, datetime.fromisoformat(record["at"]), key)
+        if not left:
+            return None
+        key, latest = list(left.items())[-1]
+        self._append(withdrawal_record(latest.at, key, observer_of(self.site)))
+        return latest
+
+    def note_bolts(self, at: datetime, turns: tuple[float, float]) -> None:
+        """Note turns of the bolts that the logbook was told, where there is something to void."""
+        if self.file.is_file():
+            self._append(turn_record(at, *turns, observer_of(self.site)))
+
+    def _append(self, record: Mapping[str, Any]) -> None:
+        append_line(self.file, of_rig(record, self.rig) if self.rig else record)
+
+
+def circles_record(solved: SolvedReadings) -> dict[str, Any]:
+    """All six figures of a solution as a note keeps them."""
+    return {
+        "values_arcmin": solved.values.tolist(),
+        "information_per_arcmin2": solved.information.tolist(),
+        "assumed": list(solved.assumed),
+        "widened": solved.widened,
+    }
 
 
 def _begun_logbook(at: datetime, site: Site) -> tuple[Logbook, int] | None:

@@ -9,6 +9,11 @@
   axletree log show 3                  one evening
   axletree log search "M31 cloud"      all that holds these words
   axletree log bolts                   the bolts' true turns per degree
+  axletree log bolt                    a bolt was turned: the axis as measured is void
+  axletree log tripod | tube           the tripod moved; the tube was clamped again
+  axletree log circle hour             this circle was set (or: circle declination)
+  axletree log mount stands            it stands where it stood on the evening before
+  axletree log undo                    the latest of these was a mistake
   axletree log export FILE.json        everything (or a folder for CSV)
   axletree log import FILE.json        back, without loss and without doubles
 
@@ -22,6 +27,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from axletree.commands.night import log_moved
 from axletree.commands.shared.common import Answer, kit_folder, parse_moment, read_kit
 from axletree.kit.errors import AxletreeError
 
@@ -29,16 +35,18 @@ if TYPE_CHECKING:
     from axletree.logbook.store import Logbook
 
 EXAMPLE = 'axletree log add done M31 --note "dust lanes!"'
-ACTIONS = ("list", "begin", "add", "show", "search", "bolts", "export", "import")
+BOOK = ("list", "begin", "add", "show", "search", "bolts", "export", "import")
+ACTIONS = (*BOOK, *log_moved.ACTIONS)
 MOST_VISITORS = 100_000
 
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments."""
     parser.add_argument("action", nargs="?", default="list", choices=ACTIONS, metavar="ACTION",
-                        help="list, begin, add, show, search, bolts, export or import")  # fmt: skip
+                        help=f"{', '.join(ACTIONS[:-1])} or {ACTIONS[-1]}")  # fmt: skip
     parser.add_argument("words", nargs="*", help="what the action needs, as shown above")
     parser.add_argument("--logbook", metavar="FILE", help="the logbook (your own, else this one)")
+    parser.add_argument("--notes", metavar="FILE", help="where what was moved is noted")
     parser.add_argument("--kit", metavar="FILE", help="the kit file (TOML)")
     parser.add_argument("--at", metavar="ISO", help="when it happened (now)")
     parser.add_argument("--evening", type=int, metavar="N", help="which evening (the latest)")
@@ -60,6 +68,8 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.tell.logbook.text import kept_aside_words
 
     _refuse(options)
+    if options.action in log_moved.ACTIONS:
+        return log_moved.moved(options)
     path = Path(options.logbook) if options.logbook else default_logbook()
     with Logbook(path) as book:
         made = _DO[options.action](options, book)
@@ -166,6 +176,8 @@ def _add(options: argparse.Namespace, book: Logbook) -> Answer:
         azimuth_turns=options.azimuth,
     )
     added = add_entry(book, request)
+    if kind is EntryKind.BOLT:
+        log_moved.bolts_turned(options, request)
     return Answer(added_text(added), added_data(added))
 
 

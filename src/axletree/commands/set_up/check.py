@@ -87,7 +87,7 @@ def answer(options: argparse.Namespace) -> Answer:
     _refuse(options)
     better = learned_bolts(read_kit(options), logbook_path(options))
     kit, learned = better.kit, learned_words(better)
-    notes = AxisNotes(Path(options.notes or NOTES_FILE), kit.site)
+    notes = AxisNotes.of_kit(Path(options.notes or NOTES_FILE), kit)
     now = parse_moment(options.at, kit.site)
     if options.way == TURNED:
         return _turned(options, kit, notes, now)

@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
+from axletree.commands.shared.own_state import state_here, state_options
 
 EXAMPLE = "axletree point Vega --at 2026-08-12T23:00 --draw vega.svg"
 
@@ -30,6 +31,7 @@ def options(parser: argparse.ArgumentParser) -> None:
         help="focuser's angle around the tube, instead of the kit's",
     )  # fmt: skip
     parser.add_argument("--camera", action="store_true", help="the kit's camera is in the focuser")
+    state_options(parser)
 
 
 def answer(options: argparse.Namespace) -> Answer:
@@ -39,13 +41,15 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.tell.point.text import point_text
 
     kit = read_kit(options)
+    at = parse_moment(options.at, kit.site)
     request = PointRequest(
         " ".join(options.object),
-        parse_moment(options.at, kit.site),
+        at,
         minutes=options.minutes,
         ring_turn_deg=options.ring_turn,
         camera=options.camera,
         kit_folder=kit_folder(options),
+        state=state_here(options, kit, at),
     )
     found = point(kit, request)
     text, data = point_text(found), point_data(found)

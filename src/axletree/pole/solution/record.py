@@ -18,11 +18,14 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from axletree.axis.frame import Pole, pole_altitude_deg
+from axletree.axis.unknowns import ModelPart
+from axletree.axis.voids import Moved
 from axletree.pole.solution.doubt import Doubt, doubt_of, doubt_record
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.observer import Observer
 
 MEASURED, TURNED, WITHDRAWN = "axis measured", "bolts turned", "measurement withdrawn"
+MOVED, STANDS = "something moved", "mount stands"
 _SAME_SPOT_DEG = 0.02
 _MOST_MARKED = 500
 
@@ -46,6 +49,29 @@ class Tonight:
     last_turn: datetime | None
     before_turn: int
     turns: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class MovedThen:
+    """Something was moved; of bolts how far, clockwise positive, 0 where nobody counted."""
+
+    at: datetime
+    moved: Moved
+    turns: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class EveningNotes:
+    """What was noted on one evening and counts, each in order of time.
+
+    `records` are the lines of `measured`, one for one. `stands` is when the person said that the
+    mount stands where it stood, None if never.
+    """
+
+    measured: tuple[Measured, ...]
+    records: tuple[Mapping[str, Any], ...]
+    moved: tuple[MovedThen, ...]
+    stands: datetime | None
 
 
 def measure_record(
@@ -121,6 +147,23 @@ def withdrawal_record(at: datetime, key: str, observer: Observer) -> dict[str, A
     }
 
 
+def moved_record(at: datetime, moved: Moved | None, key: str, observer: Observer) -> dict[str, Any]:
+    """The record that something was moved; None: that the mount stands where it stood."""
+    return {
+        "kind": STANDS if moved is None else MOVED,
+        "at": at.isoformat(),
+        "key": key,
+        "latitude_deg": observer.latitude_deg,
+        "longitude_deg": observer.longitude_deg,
+        **({} if moved is None else {"moved": moved.value}),
+    }
+
+
+def of_rig(record: Mapping[str, Any], rig: str) -> dict[str, Any]:
+    """The record with the rig that it is about, so that it never counts for another."""
+    return {**record, "rig": rig}
+
+
 def evening_of(at: datetime, zone: ZoneInfo) -> date:
     """The date on which the evening of this moment began: nights run from noon to noon."""
     return (at.astimezone(zone) - timedelta(hours=12)).date()
@@ -132,36 +175,66 @@ def tonight(
     zone: ZoneInfo,
     observer: Observer,
     pole: Pole = "refracted",
+    rig: str | None = None,
 ) -> Tonight:
-    """The measurements that count on this evening at this spot; other records are passed over."""
-    measured: dict[str, tuple[datetime, Measured, Mapping[str, Any]]] = {}
-    turns: list[tuple[datetime, float, float]] = []
-    for record in records:
+    """The measurements that count on this evening at this spot; other records are passed over.
+
+    So are those that say that they are of another `rig`.
+    """
+    here = [r for r in records if rig is None or r.get("rig") in (None, rig)]
+    found = evening_notes(here, evening, zone, observer, pole)
+    turns = [one for one in found.moved if one.moved.voids is ModelPart.AXIS]
+    last = turns[-1] if turns else None
+    since = tuple(m for m in found.measured if last is None or m.at > last.at)
+    return Tonight(
+        since_turn=since,
+        last_turn=last.at if last else None,
+        before_turn=len(found.measured) - len(since),
+        turns=last.turns if last else (0.0, 0.0),
+    )
+
+
+def evening_notes(
+    records: Iterable[Mapping[str, Any]],
+    evening: date,
+    zone: ZoneInfo,
+    observer: Observer,
+    pole: Pole = "refracted",
+) -> EveningNotes:
+    """What counts of the records of one evening at this spot; others are passed over."""
+    measured: dict[str, tuple[Measured, Mapping[str, Any]]] = {}
+    moved: dict[str, MovedThen] = {}
+    stands: dict[str, datetime] = {}
+    for place, record in enumerate(records):
         at = _moment(record)
         if at is None or evening_of(at, zone) != evening or not _here(record, observer):
             continue
-        if record.get("kind") == TURNED:
+        key, kind = str(record.get("key")), record.get("kind")
+        if kind == TURNED:
             turned = [_finite(record.get(f"{b}_turns")) or 0.0 for b in ("altitude", "azimuth")]
-            turns.append((at, turned[0], turned[1]))
-        elif record.get("kind") == WITHDRAWN:
-            measured.pop(str(record.get("key")), None)
-        elif record.get("kind") == MEASURED:
+            moved[f"line {place}"] = MovedThen(at, Moved.BOLT, (turned[0], turned[1]))
+        elif kind == MOVED and record.get("moved") in tuple(Moved):
+            moved[key] = MovedThen(at, Moved(record["moved"]))
+        elif kind == STANDS:
+            stands[key] = at
+        elif kind == WITHDRAWN:
+            for kept in (measured, moved, stands):
+                kept.pop(key, None)
+        elif kind == MEASURED:
             found = _measured(record, at, observer, pole)
             if found is not None:
                 noted = record.get("rows")
                 marks = [str(mark) for mark in noted] if isinstance(noted, list) else []
-                for key in [k for k, m in measured.items() if covered(m[2], found.method, marks)]:
-                    del measured[key]
-                measured[str(record.get("key"))] = (at, found, record)
-    turns.sort()
-    last = turns[-1] if turns else None
-    ordered = [m for _, m, _ in sorted(measured.values(), key=lambda entry: entry[0])]
-    since = tuple(m for m in ordered if last is None or m.at > last[0])
-    return Tonight(
-        since_turn=since,
-        last_turn=last[0] if last else None,
-        before_turn=len(ordered) - len(since),
-        turns=(last[1], last[2]) if last else (0.0, 0.0),
+                gone = [k for k, m in measured.items() if covered(m[1], found.method, marks)]
+                for k in gone:
+                    del measured[k]
+                measured[key] = found, record
+    ordered = sorted(measured.values(), key=lambda entry: entry[0].at)
+    return EveningNotes(
+        measured=tuple(m for m, _ in ordered),
+        records=tuple(r for _, r in ordered),
+        moved=tuple(sorted(moved.values(), key=lambda one: (one.at, one.turns))),
+        stands=max(stands.values(), default=None),
     )
 
 

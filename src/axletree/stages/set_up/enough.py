@@ -162,6 +162,17 @@ def enough(kit: Kit, request: EnoughRequest) -> EnoughAnswer:
     )
 
 
+def as_set_arcmin(kit: Kit, at: datetime, kit_folder: Path | None = None) -> tuple[float, float]:
+    """How well an axis is known that nobody measured: high and east, one standard deviation.
+
+    That of the quickest method that is enough, or of the best that can be had.
+    """
+    found = enough(kit, EnoughRequest(at, kit_folder=kit_folder))
+    open_ = [m for m in found.methods if m.obstacle is None] or list(found.methods)
+    way = found.best or min(open_, key=lambda m: m.within_90_arcmin)
+    return way.high_sigma_arcmin, way.east_sigma_arcmin
+
+
 def _methods(kit: Kit, request: EnoughRequest, strictest: Tolerance) -> tuple[Method, ...]:
     site, observer = kit.site, observer_of(kit.site)
     target = pole_target(observer)

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
+from axletree.axis.state import State
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
@@ -36,7 +37,8 @@ class PointRequest:
     `ring_turn_deg` turns the focuser (or diagonal) around the tube, the kit's where None; `camera`:
     the kit's camera is in the focuser. `table` is the room table of just this kit, for who asks
     often; `kit_folder` holds the kit's own files. `pointing` is what is known of the mount's
-    errors: with it the answer says what the person's own circles show.
+    errors: with it the answer says what the person's own circles show. `state` is the same as
+    learned from the person's notes, with where it is from; `pointing` goes before it.
     """
 
     object: str
@@ -47,6 +49,12 @@ class PointRequest:
     table: RoomTable | None = None
     kit_folder: Path | None = None
     pointing: PointingModel | None = None
+    state: State | None = None
+
+    @property
+    def model(self) -> PointingModel | None:
+        """What is known of the mount's errors, if anything."""
+        return self.pointing or (None if self.state is None else self.state.pointing)
 
 
 class PointCaution(Enum):
@@ -80,7 +88,7 @@ class PointAnswer:
     With a `refusal` there is no place, choice or table. `turn` is the ring turn that suits the
     better side best, where rings or diagonal can turn. `kit` is the one that was asked about, its
     ring turned as requested. `circles` say what the person's circles show on side east and west by
-    `pointing`, which the request gave; None without.
+    `pointing`, which the request gave; None without. `state`: the notes that it came from.
     """
 
     kit: Kit
@@ -96,6 +104,7 @@ class PointAnswer:
     cautions: tuple[PointCaution, ...]
     pointing: PointingModel | None = None
     circles: tuple[SideCircles | SideOutOfReach, ...] | None = None
+    state: State | None = None
 
 
 def point(kit: Kit, request: PointRequest) -> PointAnswer:
@@ -128,9 +137,9 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
     following = Following(request.minutes * 60 * rate, rate, target.tracks[0])
     choice = choose(kit, table, place.hour_angle_h, place.declination_deg, following)
     circles = None
-    if request.pointing is not None:
+    if request.model is not None:
         circles = circles_of_sides(
-            request.pointing, place.hour_angle_h, place.declination_deg, observer,
+            request.model, place.hour_angle_h, place.declination_deg, observer,
             float(target.places.right_ascension_h[0, 0]),
         )  # fmt: skip
     cautions = [PointCaution.HOLD_THE_TUBE, PointCaution.LOOK_BEFORE_TURNING]
@@ -140,7 +149,8 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
     return PointAnswer(
         kit=kit, thing=thing, at=request.at, refusal=None, place=place, choice=choice, table=table,
         turn=_turn(kit, table, choice), horizon=horizon, doubts=now.doubts,
-        cautions=tuple(cautions), pointing=request.pointing, circles=circles,
+        cautions=tuple(cautions), pointing=request.model, circles=circles,
+        state=None if request.pointing is not None else request.state,
     )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from typing_extensions import TypedDict
 
+from axletree.logbook.axis_notes import NotedMove
 from axletree.logbook.entries import (
     AddedEntry,
     AxisEntry,
@@ -93,6 +94,16 @@ def evenings_data(found: Sequence[EveningLine]) -> EveningsData:
 def added_data(added: AddedEntry) -> dict[str, Any]:
     """Which row of which evening was written."""
     return {"evening": added.request.evening, "row": added.row, "kind": added.request.kind.value}
+
+
+def moved_data(noted: NotedMove, *, taken_back: bool = False) -> dict[str, Any]:
+    """What was moved (null: the mount stands where it stood), which part that voids, and when."""
+    return {
+        "moved_code": None if noted.moved is None else noted.moved.value,
+        "voids_code": None if noted.moved is None else noted.moved.voids.value,
+        "at": noted.at.isoformat(),
+        "taken_back": taken_back,
+    }
 
 
 def found_data(found: Sequence[Found]) -> list[FoundData]:

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
+from axletree.axis.voids import Moved
+from axletree.logbook.axis_notes import NotedMove
 from axletree.logbook.entries import (
     AddedEntry,
     AxisEntry,
@@ -19,6 +22,7 @@ from axletree.logbook.entries import (
 )
 from axletree.logbook.learned import TurnsPerDegree
 from axletree.logbook.read import EveningLine, Found
+from axletree.tell.shared.words import to_the_minute
 
 
 def evenings_text(found: Sequence[EveningLine], file: Path) -> str:
@@ -47,6 +51,27 @@ def added_text(added: AddedEntry) -> str:
         EntryKind.BOLT: "bolt turn noted",
     }[request.kind]
     return f"Evening {request.evening}: {said}."
+
+
+_MOVED = {
+    Moved.BOLT: "A bolt was turned: the axis as it was measured counts no more.",
+    Moved.TRIPOD: "The tripod moved: the axis as it was measured counts no more.",
+    Moved.HOUR_CIRCLE: "The hour circle was set: its own error counts no more.",
+    Moved.DECLINATION_CIRCLE: "The declination circle was set: its own error counts no more.",
+    Moved.TUBE: "The tube was clamped again: its cone counts no more.",
+    None: "The mount stands where it stood: its axis as it was measured counts tonight too.",
+}
+
+
+def moved_text(noted: NotedMove, file: Path) -> str:
+    """What was moved, what that voids, and where it is noted."""
+    return f"{_MOVED[noted.moved]} Noted in {file}."
+
+
+def taken_back_text(noted: NotedMove, zone: ZoneInfo) -> str:
+    """Which note was taken back."""
+    when = to_the_minute(noted.at.astimezone(zone))
+    return f"Taken back, as noted for {when}: {_MOVED[noted.moved]}"
 
 
 def record_text(record: EveningRecord) -> str:

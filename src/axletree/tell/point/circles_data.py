@@ -8,6 +8,7 @@ from typing_extensions import TypedDict
 
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach
+from axletree.axis.state import State
 from axletree.axis.unknowns import UNKNOWNS
 
 
@@ -44,9 +45,23 @@ class SideCirclesData(TypedDict):
     least_from_axis_deg: NotRequired[float]
 
 
+class StateData(TypedDict):
+    """The notes that the figures come from: the evening (its date) of the latest, its moment.
+
+    `measurements` of that evening; `stands_since` is the evening of the axis where the mount was
+    left standing, else null.
+    """
+
+    evening: str
+    at: str
+    measurements: int
+    stands_since: str | None
+
+
 class CirclesData(TypedDict):
     """The person's own circles: the mount's six figures, whence they come, and both sides."""
 
+    state: NotRequired[StateData]
     pole: str
     faults: list[FaultData]
     known: list[KnownData]
@@ -73,6 +88,17 @@ def circles_data(
             for one in model.known
         ],
         "sides": [_side(one) for one in sides],
+    }
+
+
+def state_data(state: State) -> StateData:
+    """From which notes the figures come, for programs."""
+    since = state.stands_since
+    return {
+        "evening": state.evening.isoformat(),
+        "at": state.at.isoformat(),
+        "measurements": state.measurements,
+        "stands_since": None if since is None else since.isoformat(),
     }
 
 

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.axis.model import Known, KnownBy, PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach
+from axletree.axis.state import State
 from axletree.axis.unknowns import ModelPart
 from axletree.tell.shared.words import degrees, hours_minutes, to_the_minute
 
@@ -76,6 +77,13 @@ def resting_on(model: PointingModel, zone: ZoneInfo) -> str:
         f"circles as this mount's own show, ± one standard deviation without your reading of "
         f"them; {parts}"
     )
+
+
+def by_which_notes(state: State) -> str:
+    """From which evening's notes the figures are."""
+    since = state.stands_since
+    stands = "" if since is None else f"; the mount stands where it stood on {since}"
+    return f"by the notes of the evening of {state.evening}{stands}; --as-kit leaves them out"
 
 
 def hour_circle_counts(model: PointingModel | None) -> str:

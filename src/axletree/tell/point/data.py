@@ -11,7 +11,7 @@ from axletree.mount.rig.field_orientation import picture_kind
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.stages.target.point import PointAnswer
 from axletree.tell.point.cautions_text import caution_words
-from axletree.tell.point.circles_data import CirclesData, circles_data
+from axletree.tell.point.circles_data import CirclesData, circles_data, state_data
 from axletree.tell.point.text import order_words
 from axletree.tell.shared.guessed import guessed_of_rig
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
@@ -135,6 +135,8 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
     }
     if answer.pointing is not None and answer.circles is not None:
         told["circles"] = circles_data(answer.pointing, answer.circles)
+        if answer.state is not None:
+            told["circles"]["state"] = state_data(answer.state)
     return told
 
 

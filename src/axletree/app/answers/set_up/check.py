@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import datetime
-from pathlib import Path
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter
@@ -11,13 +10,13 @@ from fastapi.responses import JSONResponse
 from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
+from axletree.app.answers.mount_notes import notes_of
 from axletree.app.answers.told import Moment, local
 from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
 from axletree.kit.kit import Kit
 from axletree.kit.reading.table import RowError, written_table
-from axletree.logbook.axis_notes import AxisNotes, Origin
-from axletree.logbook.lines import NOTES_FILE
+from axletree.logbook.axis_notes import Origin
 from axletree.logbook.own import learned_bolts, own_logbook
 from axletree.pole.readings.solve import LEAST_READINGS
 from axletree.pole.rows.columns import DRIFT_COLUMNS, READING_COLUMNS
@@ -58,12 +57,6 @@ class Turned(Moment):
 
     altitude_turns: Annotated[float, Field(ge=-100, le=100, allow_inf_nan=False)] = 0.0
     azimuth_turns: Annotated[float, Field(ge=-100, le=100, allow_inf_nan=False)] = 0.0
-
-
-def notes_of(desk: Desk) -> AxisNotes:
-    """Where measurements are noted: beside the kit."""
-    folder = desk.kit_file.parent if desk.kit_file else desk.folder or Path()
-    return AxisNotes(folder / NOTES_FILE, desk.kit.site)
 
 
 @router.get("/answer/check")

@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, moment_of
+from axletree.app.answers.mount_notes import state_on
 from axletree.app.answers.target.rig import rig_of
 from axletree.app.state import Desk
 from axletree.evening.objects.up import UpRequest, up
@@ -41,11 +42,16 @@ def point_page(
     object: Annotated[str, Query(min_length=1, max_length=80)],
     at: str | None = None,
     minutes: Annotated[float, Query(gt=0, le=MOST_MINUTES)] = USUAL_MINUTES,
+    as_kit: bool = False,
 ) -> dict[str, Any]:
-    """Both tube sides of an object at a moment, with what the page draws besides."""
+    """Both tube sides of an object at a moment, with what the page draws besides.
+
+    `as_kit`: without what was measured of this mount.
+    """
+    moment = moment_of(desk, at)
     request = PointRequest(
-        object, moment_of(desk, at), minutes=minutes, table=kept_table(desk),
-        kit_folder=desk.folder,
+        object, moment, minutes=minutes, table=kept_table(desk), kit_folder=desk.folder,
+        state=state_on(desk, moment, as_kit=as_kit),
     )  # fmt: skip
     found = point(desk.kit, request)
     habits = desk.kit.habits

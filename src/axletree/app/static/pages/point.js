@@ -41,10 +41,14 @@ let rig = null,
   which = "",
   running = 0,
   scenes = {},
-  object = "";
+  object = "",
+  asKit = false;
 const moment = () => now().getTime() + ahead * 60000;
 
-const fetchAnswer = latest((signal) => ask("point", { object, at: new Date(moment()).toISOString() }, signal), 90);
+const fetchAnswer = latest(
+  (signal) => ask("point", { object, at: new Date(moment()).toISOString(), as_kit: asKit }, signal),
+  90,
+);
 async function update() {
   if (!object) return;
   try {
@@ -84,13 +88,15 @@ function show() {
   $("#sides").hidden = false;
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
   list("#assumed", words.assumed(data));
+  // Nothing was measured: there is nothing to leave out.
+  $("#as-kit").hidden = !asKit && !data.circles;
   for (const s of data.sides) {
     const figure = $(`[data-side="${s.side}"]`),
       figures = $(`[data-facts="${s.side}"]`),
       better = s.side === data.better_side;
     put($("h2", figure), words.side(s.side), better ? words.BETTER : "");
     figure.classList.toggle("better", better);
-    const rows = words.figures(s, data.units);
+    const rows = words.figures(s, data.units, data.circles);
     put(
       figures,
       ...rows.flatMap(([k, v]) => [make("dt", {}, k), make("dd", {}, v)]),
@@ -250,6 +256,12 @@ for (const radio of $$('input[name="which"]'))
     reflectWhich();
     move();
   });
+
+put("#as-kit span", words.AS_KIT);
+$("#as-kit input").addEventListener("change", (event) => {
+  asKit = event.target.checked;
+  void update();
+});
 
 const choose = chooser((name) => {
   object = name;

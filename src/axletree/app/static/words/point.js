@@ -43,7 +43,28 @@ export const room = (s, live, at, zone, growth) => {
   return live.out ? "no room left" : `room ${duration(live.room)}, ${degrees(live.room * growth * 15, 0)}`;
 };
 
+export const AS_KIT = "circles as on a perfect mount";
+
+// What the person's own circles show, where something was measured.
+const UNKNOWN = "unknown: set it on a star first";
+const outOfReach = (own) => `out of reach, ${degrees(own.least_from_axis_deg, 1)} round the axis`;
+const hourCircle = (s, own) => {
+  if (!own) return hoursMinutes(s.hour_circle_h);
+  if (!own.reached) return outOfReach(own);
+  if (own.hour_lost) return UNKNOWN;
+  return `${hoursMinutes(own.hour_circle_h)} ± ${own.hour_sigma_min.toFixed(own.hour_sigma_min < 1 ? 1 : 0)} min`;
+};
+const declinationCircle = (s, own) => {
+  if (!own) return degrees(s.declination_circle_deg, 1, true);
+  if (!own.reached) return outOfReach(own);
+  if (own.declination_lost) return UNKNOWN;
+  const places = own.declination_sigma_deg < 0.1 ? 2 : 1;
+  const past = own.past_ninety ? ", past 90°" : "";
+  return `${degrees(own.declination_circle_deg, places, true)} ± ${degrees(own.declination_sigma_deg, places)}${past}`;
+};
+
 export const assumed = (data) => [
+  ...(data.circles?.state ? [notedOn(data.circles.state)] : []),
   `The view is ${data.view}; the head is held upright.`,
   "The hour circle counts for the side it stands under; set on the other side it reads 12 hours off. A declination circle that shows too much on one side shows as much too little on the other.",
   `Parts keep ${length(data.margin_mm, data.units)} apart; eyes reach from ${aboveGround(data.eye_height_min_mm, data.units)} to ${aboveGround(data.eye_height_max_mm, data.units)}.`,
@@ -52,10 +73,17 @@ export const assumed = (data) => [
     : []),
 ];
 
+const notedOn = (state) =>
+  `The circles are this mount's own, ± one standard deviation without your reading of them, by the notes of the evening of ${state.evening}${
+    state.stands_since ? `; the mount stands where it stood on ${state.stands_since}` : ""
+  }.`;
+
 // The figures of one side: what it is, and how much.
-export const figures = (s, units) => [
-  ["hour circle", hoursMinutes(s.hour_circle_h)],
-  ["declination circle", degrees(s.declination_circle_deg, 1, true)],
+export const figures = (s, units, circles) => {
+  const own = circles?.sides.find((c) => c.side === s.side);
+  return [["hour circle", hourCircle(s, own)], ["declination circle", declinationCircle(s, own)], ...others(s, units)];
+};
+const others = (s, units) => [
   ["eyepiece", `${aboveGround(s.eyepiece_height_mm, units)} high, ${posture(s, units)}`],
   ["face", s.face_azimuth_deg === null ? "any way, it is so steep" : compassPoint(s.face_azimuth_deg)],
   ["barrel", barrel(s.barrel_altitude_deg)],

@@ -1,0 +1,25 @@
+"""What was noted of the mount on this desk, and what do its notes say of it now?"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from axletree.app.state import Desk
+from axletree.axis.state import State
+from axletree.logbook.axis_notes import AxisNotes
+from axletree.logbook.lines import NOTES_FILE
+from axletree.logbook.state import state_of
+
+
+def notes_of(desk: Desk) -> AxisNotes:
+    """Where measurements are noted: beside the kit."""
+    folder = desk.kit_file.parent if desk.kit_file else desk.folder or Path()
+    return AxisNotes.of_kit(folder / NOTES_FILE, desk.kit)
+
+
+def state_on(desk: Desk, at: datetime, *, as_kit: bool = False) -> State | None:
+    """What is known of the mount at a moment; None of a demo kit, for onlookers, or as asked."""
+    if as_kit or desk.looking or desk.kit_file is None:
+        return None
+    return state_of(notes_of(desk), desk.kit, at, desk.folder)
