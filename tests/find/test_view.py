@@ -13,8 +13,16 @@ from astropy.coordinates import AltAz, EarthLocation, SkyCoord
 from astropy.time import Time
 from machines import kit_with
 
-from axletree.find.instruments import Instrument, InstrumentKind, Look, instruments_of
+from axletree.find.instruments import (
+    Instrument,
+    InstrumentKind,
+    Look,
+    instruments_of,
+    limit_mag,
+)
 from axletree.find.patch import Patch, patch_around
+from axletree.find.person import skill_of
+from axletree.find.seen_through import Seeing, views_of_object
 from axletree.find.shown_object import shown_object
 from axletree.find.view import FieldView, PosedRig, SkyTurn, field_view, turned_in
 from axletree.kit.errors import AxletreeError
@@ -250,3 +258,28 @@ def test_the_outline_is_turned_and_mirrored_with_the_stars() -> None:
         assert abs((view.outline.major_deg - lies + 90) % 180 - 90) < 0.3
         assert view.outline.semi_major == pytest.approx(np.hypot(x, y), rel=0.005)
         assert np.hypot(*view.place) < 0.001  # type: ignore[misc]
+
+
+def test_all_views_of_an_object_are_the_single_ones() -> None:
+    """The same as put together by hand, each from a patch of its own."""
+    s = scene("M57", NORTH, 1.0)
+    kit = tube_kit("newtonian", NORTH[0])
+    posed = posed_at(kit, s, "east", 0.0)
+    instruments = instruments_of(kit)
+    dark = Seeing(20.5, 0.3, skill_of("practised"))
+    views = views_of_object(instruments, find("M57"), posed, s.instants, s.observer, dark)
+    assert [v.instrument for v in views] == list(instruments)
+    middle = s.patch.azimuth_deg, s.patch.altitude_deg
+    for view, instrument in zip(views, instruments, strict=True):
+        limit = limit_mag(instrument, 20.5, 0.3, dark.skill)
+        patch = patch_around(*middle, instrument.true_field_deg / 2 + 0.1, s.instants, s.observer)
+        turned = turned_in(instrument, patch, NORTH[0], posed)
+        alone = field_view(patch, instrument, turned, limit)
+        assert len(view.x) == len(alone.x) > 1
+        assert np.abs(view.x - alone.x).max() < 1e-6
+        assert np.abs(view.y - alone.y).max() < 1e-6
+        assert view.limit_mag == limit
+        assert view.times_as_many == pytest.approx(alone.times_as_many)
+        assert view.place == pytest.approx((0.0, 0.0), abs=1e-3)
+    # Overhead in summer, 150 mm at 125 times: thirteenth magnitude, the list to the tenth.
+    assert 8 < views[-1].times_as_many < 25

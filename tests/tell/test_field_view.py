@@ -29,6 +29,7 @@ def view_of(north: float = 20.0, mirrored: bool = False, **changes: object) -> F
         instrument=FINDER, radius_deg=3.5, turned=turn,
         x=radius * np.cos(angle), y=radius * np.sin(angle),
         magnitude_v=np.sort(rng.uniform(3, 8.5, 60)), star_index=np.arange(60),
+        star_number=np.arange(60),
         limit_mag=8.5, list_limit_mag=10.0, times_as_many=1.0, place=(0.0, 0.0),
         outline=OutlineSeen(0.0, 0.0, 0.3, 0.1, 60.0),
     )  # fmt: skip

@@ -7,6 +7,7 @@ Modules:
   naked_eye     Where does one look: how far from which bright stars, and which way?
   patch         Which stars stand around a direction, and where, as the sky shows them?
   person        How well do a person's eyes and hands do what finding asks of them?
+  seen_through  What does each instrument show of an object at one instant?
   shown_object  Where does the object stand among the stars, how large is it, how does it lie?
   steps         How do the hands turn from a bright star to an object, and is it in the field then?
   view          What does the eye meet in each instrument: which stars, how turned, which drift?

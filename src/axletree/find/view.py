@@ -20,7 +20,7 @@ from axletree.kit.parts.tube import Tube
 from axletree.mount.rig.field_orientation import clockwise_deg, picture, sky_ways, upright_head
 from axletree.mount.rig.kinematics import Axes, direction, placed
 from axletree.mount.rig.parts import Rig
-from axletree.sky.arrays import Floats, Indices
+from axletree.sky.arrays import Floats, Indices, Ints
 from axletree.sky.catalogue.star_counts import times_as_many
 from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
 
@@ -78,13 +78,13 @@ class OutlineSeen:
 class FieldView:
     """What one instrument shows of a patch; places in units of the field's radius.
 
-    `x` (to the right) and `y` (up), `magnitude_v` and `star_index` (rows of the patch's stars) are
-    arrays (n,), bright to faint. `limit_mag` is the faintest star that shows there, V outside the
-    air; where the list ends before it, at `list_limit_mag`, `times_as_many` says how many stars
-    show for one that stands here (1 where none is lacking). `place` is the object's (x, y), None
-    without one or where it lies outside; `companion_deg` the way to a pair's fainter star,
-    clockwise from the top, `companion_apart` how far, in field radii, both None where the
-    instrument doesn't show them apart.
+    `x` (to the right) and `y` (up), `magnitude_v`, `star_index` (rows of the patch's stars) and
+    `star_number` (HIP, or another list's) are arrays (n,), bright to faint. `limit_mag` is the
+    faintest star that shows there, V outside the air; where the list ends before it, at
+    `list_limit_mag`, `times_as_many` says how many stars show for one that stands here (1 where
+    none is lacking). `place` is the object's (x, y), None without one or where it lies outside;
+    `companion_deg` the way to a pair's fainter star, clockwise from the top, `companion_apart` how
+    far, in field radii, both None where the instrument doesn't show them apart.
     """
 
     instrument: Instrument
@@ -94,6 +94,7 @@ class FieldView:
     y: Floats
     magnitude_v: Floats
     star_index: Indices
+    star_number: Ints
     limit_mag: float
     list_limit_mag: float
     times_as_many: float
@@ -132,6 +133,7 @@ def field_view(
         y=y[seen],
         magnitude_v=patch.stars.magnitude_v[seen],
         star_index=seen,
+        star_number=patch.stars.number[seen],
         limit_mag=limit_mag,
         list_limit_mag=patch.limit_mag,
         times_as_many=times_as_many(limit_mag, patch.limit_mag),

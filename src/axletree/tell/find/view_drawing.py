@@ -38,7 +38,7 @@ def field_view_svg(
 ) -> str:
     """The drawing as SVG text.
 
-    `name` is the object's; `star_names` those of stars by `FieldView.star_index`, of which the
+    `name` is the object's; `star_names` those of stars by `FieldView.star_number`, of which the
     brightest are written where they have room.
     """
     words = view_words(view, name, marked=is_marked(view), driven=driven)
@@ -173,10 +173,10 @@ def _names(
         if name:
             _write(sheet, name, ring, taken, 600)
         taken.append(ring)
-    named = [i for i, row in enumerate(view.star_index) if star_names.get(int(row))]
+    named = [i for i, number in enumerate(view.star_number) if star_names.get(int(number))]
     for i in named[:_NAMES]:
         spot, size = dots[i]
-        words = star_names[int(view.star_index[i])]
+        words = star_names[int(view.star_number[i])]
         if words != name:
             _write(sheet, words, _square(spot, size), taken, 400)
 
