@@ -168,8 +168,11 @@ def test_guessed_teeth_and_a_fainter_star_lower_the_chance() -> None:
     fainter = way(m, (-1.5, 38.8), (-1.8, 30.0), magnitude=4.0)
     kit = m.kit.model_copy(update={"guessed": ("mount.gears.declination_worm_teeth",)})
     guessed = way(replace(m, kit=kit), (-1.5, 38.8), (-1.8, 30.0))
+    near = way(replace(m, kit=kit), (-1.5, 38.8), (-1.8, 37.0))
+    assert guessed.declination.lock is LockReason.TURN_UNSURE
+    assert near.declination.lock is None
     assert fainter.by_turns.eyepiece < sure.by_turns.eyepiece - 0.02
-    assert guessed.by_turns.eyepiece < 0.5
+    assert guessed.by_turns.eyepiece < sure.by_turns.eyepiece - 0.2
     assert sure.chance_from is ChanceFrom.ASSUMED
 
 

@@ -5,10 +5,13 @@ Modules:
   clock         At which hour of a clock face does a direction lie, as the eye sees the field?
   instruments   Through what does a person look on the way to an object, and which stars show in it?
   naked_eye     Where does one look: how far from which bright stars, and which way?
+  parallel      Which star stands on the object's own parallel, so that one knob or patience alone
+                leads there?
   patch         Which stars stand around a direction, and where, as the sky shows them?
   person        How well do a person's eyes and hands do what finding asks of them?
   seen_through  What does each instrument show of an object at one instant?
   shown_object  Where does the object stand among the stars, how large is it, how does it lie?
+  start_star    From which bright star does the way to an object begin?
   steps         How do the hands turn from a bright star to an object, and is it in the field then?
   view          What does the eye meet in each instrument: which stars, how turned, which drift?
 

@@ -55,14 +55,11 @@ class Skill:
     begin_axis_s: ClassVar[float] = 10.0
     lock_s: ClassVar[float] = 30.0
     look_s: ClassVar[float] = 15.0
+    # Of a search: going on by a field's width while looking, reaching for the other knob (ours).
+    sweep_field_s: ClassVar[float] = 6.0
+    change_knob_s: ClassVar[float] = 3.0
     time_part: ClassVar[float] = 0.25
     least_time_s: ClassVar[float] = 10.0
-
-    def wrong_star(self, magnitude_v: float) -> float:
-        """Chance 0-1 that a named star is taken for another: twice as often for each magnitude
-        fainter than `BRIGHT_STAR_MAG`."""
-        fainter = max(magnitude_v - BRIGHT_STAR_MAG, 0.0)
-        return float(min(self.wrong_bright_star * 2.0**fainter, 0.5))
 
 
 # The faintest star that is told from its surroundings by its brightness alone (ours): about as

@@ -14,17 +14,23 @@ from enum import StrEnum
 
 import numpy as np
 
+from axletree.find.person import wrong_named_star
 from axletree.find.turning.arrival import (
-    chance_within,
-    miscounts,
+    Arrival,
+    arrival,
     on_sky_deg2,
     seconds_sigma,
     shaft_covariance_deg2,
+    wrong_turns,
 )
-from axletree.find.turning.knobs import KnobFigures, LockReason, Mounted, knob_figures
+from axletree.find.turning.knobs import (
+    KnobFigures,
+    LockReason,
+    Mounted,
+    knob_figures,
+    sky_turns_per_minute,
+)
 from axletree.find.turning.shafts import ShaftTurns, SkyPlace, shaft_turns
-from axletree.sky.arrays import Floats
-from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 
 # Past the place and back, over the backlash, where the way leads to the other side (our figure).
 OVERSHOOT_TURNS = 0.25
@@ -77,18 +83,6 @@ class AxisTurn:
 
 
 @dataclass(frozen=True)
-class Arrival:
-    """How surely the object is there: `covariance_deg2` (2, 2) of where the tube points, degrees
-    squared east and north on the sky, everything counted right; chances 0-1 that the object lies in
-    the weakest eyepiece's field and in the finder's (None without one), miscounted turns and the
-    wrong star included."""
-
-    covariance_deg2: tuple[tuple[float, float], tuple[float, float]]
-    eyepiece: float
-    finder: float | None
-
-
-@dataclass(frozen=True)
 class Steps:
     """The way from a star to an object.
 
@@ -122,7 +116,7 @@ def steps(
         return StepsRefusal.OUT_OF_REACH
     if not turned.told[0]:
         return StepsRefusal.STAR_AT_THE_POLE
-    right = 1.0 - mounted.skill.wrong_star(star_magnitude_v)
+    right = 1.0 - float(wrong_named_star(star_magnitude_v, mounted.skill))
     by_turns, by_circles = (
         shaft_covariance_deg2(mounted, turned, knobs, by_circles=circles)
         for circles in (False, True)
@@ -141,46 +135,6 @@ def steps(
         by_circles=arrival(mounted, on_sky_deg2(turned, by_circles)[0], (), right),
         chance_from=chance_from,
     )  # fmt: skip
-
-
-def arrival(
-    mounted: Mounted, covariance_deg2: Floats, wrong: tuple[tuple[float, Floats], ...],
-    right_star: float, offset_deg: tuple[float, float] = (0.0, 0.0),
-) -> Arrival:  # fmt: skip
-    """The chances that belong to a covariance (2, 2); see `chance_within`."""
-
-    def within(field_deg: float) -> float:
-        return chance_within(covariance_deg2, field_deg / 2.0, wrong, right_star, offset_deg)
-
-    (a, b), (c, d) = ((float(x) for x in row) for row in covariance_deg2)
-    finder = mounted.finder_field_deg
-    return Arrival(
-        covariance_deg2=((a, b), (c, d)),
-        eyepiece=within(mounted.eyepiece_field_deg),
-        finder=None if finder is None else within(finder),
-    )
-
-
-def wrong_turns(
-    mounted: Mounted, turned: ShaftTurns, knobs: tuple[KnobFigures, KnobFigures]
-) -> tuple[tuple[float, Floats], ...]:
-    """Of both knobs the chance of a miscounted turn, and where such a turn leads on the sky."""
-    chances = miscounts(mounted, turned, knobs)[0]
-    return tuple(
-        (float(chance), turned.to_object[0, :, k] * knob.degrees_per_turn)
-        for k, (chance, knob) in enumerate(zip(chances, knobs, strict=True))
-        if knob.degrees_per_turn is not None
-    )
-
-
-def sky_turns_per_minute(mounted: Mounted, knob: KnobFigures) -> float | None:
-    """How much the hour knob follows the sky in a minute, clockwise positive; 0 where driven."""
-    if knob.degrees_per_turn is None:
-        return None
-    if mounted.driven:
-        return 0.0
-    sky_deg = SIDEREAL_RATE_ARCSEC_PER_S / 60.0
-    return knob.clockwise * sky_deg / knob.degrees_per_turn
 
 
 def _axis(knob: KnobFigures, turned: ShaftTurns, mounted: Mounted, k: int) -> AxisTurn:

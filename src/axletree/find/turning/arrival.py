@@ -6,6 +6,8 @@ the place on the sky. First order: C. F. Gauss 1823, Theoria combinationis.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from axletree.find.chance import in_field
@@ -17,14 +19,27 @@ from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 SKY_DEG_PER_S = SIDEREAL_RATE_ARCSEC_PER_S / 3600.0
 
 
+@dataclass(frozen=True)
+class Arrival:
+    """How surely the object is there: `covariance_deg2` (2, 2) of where the tube points, degrees
+    squared east and north on the sky, everything counted right; chances 0-1 that the object lies in
+    the weakest eyepiece's field and in the finder's (None without one), miscounted turns and the
+    wrong star included."""
+
+    covariance_deg2: tuple[tuple[float, float], tuple[float, float]]
+    eyepiece: float
+    finder: float | None
+
+
 def shaft_covariance_deg2(
     mounted: Mounted, turns: ShaftTurns, knobs: tuple[KnobFigures, KnobFigures],
-    by_circles: bool = False,
+    by_circles: bool = False, timed: bool = True,
 ) -> Floats:  # fmt: skip
     """Covariance (n, 2, 2) of the turns of both shafts, degrees squared.
 
     Counting or reading, gears, backlash, centring the star, the mount's own errors (of which the
-    index errors cancel) and, undriven, the time of arrival. `by_circles`: both locks open.
+    index errors cancel) and, undriven, the time of arrival. `by_circles`: both locks open; not
+    `timed`: the time doesn't matter.
     """
     skill = mounted.skill
     out = turns.model_covariance_deg2.copy()
@@ -36,7 +51,7 @@ def shaft_covariance_deg2(
     centred = skill.centre_field * mounted.eyepiece_field_deg / 2.0
     back = np.linalg.inv(turns.from_star)
     out = out + centred**2 * back @ np.swapaxes(back, -1, -2)
-    if not mounted.driven:
+    if timed and not mounted.driven:
         out[..., 0, 0] += (SKY_DEG_PER_S * seconds_sigma(mounted, turns.seconds)) ** 2
     return out
 
@@ -90,3 +105,33 @@ def chance_within(
         if share > 1e-5:
             total += share * in_field(at, covariance_deg2, radius_deg)
     return float(right_star * total)
+
+
+def arrival(
+    mounted: Mounted, covariance_deg2: Floats, wrong: tuple[tuple[float, Floats], ...],
+    right_star: float, offset_deg: tuple[float, float] = (0.0, 0.0),
+) -> Arrival:  # fmt: skip
+    """The chances that belong to a covariance (2, 2); see `chance_within`."""
+
+    def within(field_deg: float) -> float:
+        return chance_within(covariance_deg2, field_deg / 2.0, wrong, right_star, offset_deg)
+
+    (a, b), (c, d) = ((float(x) for x in row) for row in covariance_deg2)
+    finder = mounted.finder_field_deg
+    return Arrival(
+        covariance_deg2=((a, b), (c, d)),
+        eyepiece=within(mounted.eyepiece_field_deg),
+        finder=None if finder is None else within(finder),
+    )
+
+
+def wrong_turns(
+    mounted: Mounted, turned: ShaftTurns, knobs: tuple[KnobFigures, KnobFigures]
+) -> tuple[tuple[float, Floats], ...]:
+    """Of both knobs the chance of a miscounted turn, and where such a turn leads on the sky."""
+    chances = miscounts(mounted, turned, knobs)[0]
+    return tuple(
+        (float(chance), turned.to_object[0, :, k] * knob.degrees_per_turn)
+        for k, (chance, knob) in enumerate(zip(chances, knobs, strict=True))
+        if knob.degrees_per_turn is not None
+    )

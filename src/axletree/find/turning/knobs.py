@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -12,7 +13,6 @@ from axletree.find.person import Skill
 from axletree.kit.kit import Kit
 from axletree.kit.parts.spreads import spread_of
 from axletree.mount.follow.gearing import (
-    HourKnob,
     declination_clockwise,
     declination_knob,
     follow_clockwise,
@@ -20,6 +20,7 @@ from axletree.mount.follow.gearing import (
 )
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
+from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 
 # Nobody counts further than this without losing count: the lock is opened (our figure).
 MOST_TURNS = 20.0
@@ -40,6 +41,7 @@ class LockReason(StrEnum):
     TURNS_NOT_COUNTED = "turns_not_counted"  # of an arm: nobody knows what one turn does
     BEYOND_THE_ARM = "beyond_the_arm"
     TOO_MANY_TURNS = "too_many_turns"
+    TURN_UNSURE = "turn_unsure"  # its size is a guess: on so long a way the circle is surer
 
 
 @dataclass(frozen=True)
@@ -80,6 +82,10 @@ class KnobFigures:
     beyond: LockReason
     circle_sigma_deg: float
 
+    def left_alone(self) -> KnobFigures:
+        """The same axis when nobody touches it."""
+        return replace(self, degrees_per_turn=None, most_deg=np.inf)
+
     def by_knob(self, turn_deg: Floats) -> Mask:
         """Which turns are made with the knob; the others with the lock open."""
         return np.asarray(np.abs(turn_deg) <= self.most_deg)
@@ -108,54 +114,46 @@ def knob_figures(mounted: Mounted) -> tuple[KnobFigures, KnobFigures]:
     periodic = gears.periodic_error_arcsec
     worm_deg = (USUAL_PERIODIC_ARCSEC if periodic is None else periodic) / 3600.0
     toward = declination_clockwise(gears, "east" if mounted.side > 0 else "west")
-    turn = None if declination is None else declination.degrees_per_turn
     arm = declination is not None and declination.arm
-    most, beyond = _reach(turn, arm, None if declination is None else declination.arm_range_deg)
-    if declination is None:
-        beyond = LockReason.NO_KNOB
-    return (
-        _hour(kit, hour, worm_deg, 1 if follow_clockwise(gears, north) else -1),
-        KnobFigures(
-            degrees_per_turn=turn,
-            clockwise=1 if toward == "north" else -1,
-            backlash_turns=gears.declination_backlash_deg / 360.0,
-            part_sigma=ARM_PART if arm else _teeth_part(kit, "declination_worm_teeth"),
-            periodic_sigma_deg=0.0 if arm else worm_deg,
-            most_deg=most,
-            beyond=beyond,
-            circle_sigma_deg=circles.read_division * circles.declination_division_deg,
-        ),
+    across = KnobFigures(
+        degrees_per_turn=None if declination is None else declination.degrees_per_turn,
+        clockwise=1 if toward == "north" else -1,
+        backlash_turns=gears.declination_backlash_deg / 360.0,
+        part_sigma=ARM_PART if arm else _teeth_part(kit, "declination_worm_teeth"),
+        periodic_sigma_deg=0.0 if arm else worm_deg,
+        most_deg=-1.0,
+        beyond=LockReason.NO_KNOB if declination is None else LockReason.TURNS_NOT_COUNTED,
+        circle_sigma_deg=circles.read_division * circles.declination_division_deg,
     )
-
-
-def _hour(kit: Kit, knob: HourKnob | None, worm_deg: float, clockwise: int) -> KnobFigures:
-    turn = None if knob is None else knob.degrees_per_turn
-    most, beyond = _reach(turn, False, None)
-    circles = kit.mount.circles
-    return KnobFigures(
-        degrees_per_turn=turn,
-        clockwise=clockwise,
-        backlash_turns=kit.mount.gears.hour_backlash_deg / 360.0,
+    along = KnobFigures(
+        degrees_per_turn=None if hour is None else hour.degrees_per_turn,
+        clockwise=1 if follow_clockwise(gears, north) else -1,
+        backlash_turns=gears.hour_backlash_deg / 360.0,
         part_sigma=_teeth_part(kit, "hour_worm_teeth"),
         periodic_sigma_deg=worm_deg,
-        most_deg=most,
-        beyond=LockReason.NO_KNOB if knob is None else beyond,
+        most_deg=-1.0,
+        beyond=LockReason.NO_KNOB,
         circle_sigma_deg=circles.read_division * circles.hour_division_min / 4.0,
     )
+    # An arm that stands in the middle at the star reaches half its range to either side.
+    arm_deg = np.inf
+    if declination is not None and declination.arm:
+        whole = declination.arm_range_deg
+        arm_deg = (USUAL_ARM_DEG if whole is None else whole) / 2.0
+    return _reaching(along, np.inf), _reaching(across, arm_deg)
 
 
-def _reach(turn: float | None, arm: bool, range_deg: float | None) -> tuple[float, LockReason]:
-    """The longest turn by knob, and what is the matter beyond it.
-
-    An arm that stands in the middle at the star reaches half its range to either side.
-    """
-    if turn is None:
-        return -1.0, LockReason.TURNS_NOT_COUNTED
-    most = MOST_TURNS * turn
-    half = (USUAL_ARM_DEG if range_deg is None else range_deg) / 2.0
-    if arm and half < most:
-        return half, LockReason.BEYOND_THE_ARM
-    return most, LockReason.TOO_MANY_TURNS
+def _reaching(knob: KnobFigures, arm_deg: float) -> KnobFigures:
+    """With the longest turn by knob, and what is the matter beyond it."""
+    if knob.degrees_per_turn is None:
+        return knob
+    ends = [(MOST_TURNS * knob.degrees_per_turn, LockReason.TOO_MANY_TURNS)]
+    ends.append((arm_deg, LockReason.BEYOND_THE_ARM))
+    if knob.part_sigma > 0.0:
+        trusted = math.sqrt(knob.circle_variance_deg2()) / knob.part_sigma
+        ends.append((trusted, LockReason.TURN_UNSURE))
+    most, beyond = min(ends, key=lambda end: end[0])
+    return replace(knob, most_deg=most, beyond=beyond)
 
 
 def _teeth_part(kit: Kit, key: str) -> float:
@@ -167,3 +165,13 @@ def _teeth_part(kit: Kit, key: str) -> float:
     if name not in kit.guessed:
         return 0.0
     return (spread_of(name, teeth, kit.mount, kit.tube).sigma or 0.0) / float(teeth)
+
+
+def sky_turns_per_minute(mounted: Mounted, knob: KnobFigures) -> float | None:
+    """How much the hour knob follows the sky in a minute, clockwise positive; 0 where driven."""
+    if knob.degrees_per_turn is None:
+        return None
+    if mounted.driven:
+        return 0.0
+    sky_deg = SIDEREAL_RATE_ARCSEC_PER_S / 60.0
+    return knob.clockwise * sky_deg / knob.degrees_per_turn

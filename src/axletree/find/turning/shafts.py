@@ -82,7 +82,23 @@ def shaft_turns(
     `star` (n,) and `thing` (1,) are places at the time of arrival.
     """
     first, _, _ = _between(mounted, star, thing)
-    seconds = way_seconds(mounted, first, knobs)
+    return turns_within(mounted, star, thing, way_seconds(mounted, first, knobs))
+
+
+def waiting_s(mounted: Mounted, star: SkyPlace, thing: SkyPlace) -> Floats:
+    """How long (n,) before arrival the stars stood where the hour axis needn't turn: seconds.
+
+    Negative where the star follows the object. The sky brings the object there by itself.
+    """
+    seconds = np.zeros_like(star.hour_angle_h)
+    for _ in range(3):
+        turn, _, _ = _between(mounted, star.before(seconds), thing)
+        seconds = seconds - turn[..., 0] / 15.0 / star.hours_per_s
+    return np.asarray(seconds)
+
+
+def turns_within(mounted: Mounted, star: SkyPlace, thing: SkyPlace, seconds: Floats) -> ShaftTurns:
+    """The turns from stars (n,) that were centred so many seconds (n,) before arrival."""
     turn, ends, reached = _between(mounted, star.before(seconds), thing)
     motor = seconds * star.hours_per_s * 15.0 if mounted.driven else np.zeros_like(seconds)
     return ShaftTurns(
@@ -105,7 +121,9 @@ def way_seconds(
     total = np.full(turn_deg.shape[:-1], skill.look_s)
     for k, knob in enumerate(knobs):
         turn = np.abs(turn_deg[..., k])
-        by_knob = turn / (knob.degrees_per_turn or np.inf) * skill.turn_s + skill.begin_axis_s
+        by_knob = np.zeros_like(turn)
+        if knob.degrees_per_turn is not None:
+            by_knob = turn / knob.degrees_per_turn * skill.turn_s + skill.begin_axis_s
         total = total + np.where(knob.by_knob(turn), by_knob, skill.lock_s)
     return np.asarray(total)
 

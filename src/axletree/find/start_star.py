@@ -1,0 +1,240 @@
+"""From which bright star does the way to an object begin?
+
+A star that anybody recognises under this sky, above the lowest altitude, on the object's tube side
+with room there while the way lasts, nothing touched on the way, never near the Sun. Of these the
+one from which the object is missed by least: every degree turned costs a little.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from axletree.find.person import BRIGHT_STAR_MAG
+from axletree.find.turning.arrival import miscounts, on_sky_deg2, shaft_covariance_deg2
+from axletree.find.turning.knobs import KnobFigures, knob_figures
+from axletree.find.turning.seeking import NamedStars, Seeking, naked_eye_mag, named_stars, placed
+from axletree.find.turning.shafts import ShaftTurns, SkyPlace, shaft_turns
+from axletree.mount.clearance.paths import TurnPath, best_paths
+from axletree.mount.rig.kinematics import axis_angles, direction
+from axletree.mount.room.ends import BEHIND
+from axletree.mount.room.table import HOURS_PER_SECOND, Room, room
+from axletree.sky.arrays import Floats, Ints, Mask
+from axletree.sky.catalogue.objects import find
+from axletree.sky.catalogue.stars import hipparcos_table, star_arrays, star_index
+from axletree.sky.directions import azimuth_altitude_from_vector, separation_deg
+
+# How much brighter than the faintest one that shows a star must be, to stand out (our figure).
+STANDS_OUT_MAG = 2.0
+# What it takes to centre a star before the way begins, seconds (our figure).
+CENTRE_S = 120.0
+# How much later than planned it may still be centred, seconds (our figure).
+LATE_S = 300.0
+
+
+class StartRefusal(StrEnum):
+    """Why the way doesn't begin at a star that somebody named."""
+
+    NO_STAR = "no_star"  # a cluster, a planet
+    BELOW_HORIZON = "below_horizon"
+    TOO_LOW = "too_low"  # for the kit's lowest altitude
+    BEHIND_SKYLINE = "behind_skyline"
+    TOO_FAINT = "too_faint"  # for the bare eye under this sky
+    OTHER_SIDE = "other_side"  # the tube would have to change sides on the way
+    NO_ROOM = "no_room"
+    NEAR_SUN = "near_sun"
+    WAY_NEAR_SUN = "way_near_sun"
+    TOUCHES = "touches"  # on the way to the object
+    AT_THE_POLE = "at_the_pole"  # so near that its hour angle is no help
+
+
+@dataclass(frozen=True)
+class StartStar:
+    """A star to begin at: `place` (1,) on arrival, azimuth and altitude (as seen) likewise.
+
+    `separation_deg` to the object on the sky; `miss_deg` the root of the mean square by which the
+    turns from it miss the object, a miscounted turn included.
+    """
+
+    hip: int
+    names: tuple[str, ...]
+    magnitude_v: float
+    place: SkyPlace
+    azimuth_deg: float
+    altitude_deg: float
+    separation_deg: float
+    miss_deg: float
+
+
+def recognised_mag(seeking: Seeking) -> float:
+    """The faintest star, dimmed by the air, that is recognised under this sky."""
+    return min(BRIGHT_STAR_MAG, naked_eye_mag(seeking) - STANDS_OUT_MAG)
+
+
+def start_stars(seeking: Seeking, count: int = 3) -> tuple[StartStar, ...]:
+    """The best stars to begin at, best first; () where there is none.
+
+    The object itself is taken as it is: whoever asks knows that it may be shown on this side.
+    """
+    listed = named_stars(seeking, proper=True)
+    up = listed.places.altitude_deg[:, 0] >= seeking.mounted.kit.habits.lowest_altitude_deg
+    known = np.flatnonzero(up & (listed.dimmed_mag <= recognised_mag(seeking)))
+    if not len(known):
+        return ()
+    ways = WaysFrom.of(seeking, listed, known)
+    good: list[StartStar] = []
+    order = ways.order()
+    several = count
+    while order and len(good) < count:
+        some, order = order[:several], order[several:]
+        several *= 3  # asking for many at once is quicker, for who refuses much
+        refused = ways.refusals(some)
+        good += [ways.star(k) for k, no in zip(some, refused, strict=True) if no is None]
+    return tuple(good[:count])
+
+
+def star_named(seeking: Seeking, text: str) -> StartStar | StartRefusal:
+    """The star that somebody wants to begin at, or why not; an unknown name is an error."""
+    meant = find(text)
+    if not meant.catalogue_id.startswith("HIP "):
+        return StartRefusal.NO_STAR
+    hip = int(meant.catalogue_id[4:])
+    row = star_index(hip)
+    if row is None:
+        return StartRefusal.NO_STAR
+    names = (meant.name, *meant.common_names)
+    listed = placed(seeking, star_arrays([hipparcos_table()[row : row + 1]]), (names,))
+    altitude = float(listed.places.altitude_deg[0, 0])
+    if altitude < 0.0:
+        return StartRefusal.BELOW_HORIZON
+    if altitude < seeking.mounted.kit.habits.lowest_altitude_deg:
+        return StartRefusal.TOO_LOW
+    if listed.dimmed_mag[0] > naked_eye_mag(seeking):
+        return StartRefusal.TOO_FAINT
+    ways = WaysFrom.of(seeking, listed, np.array([0]))
+    no = ways.refusals([0])[0]
+    return ways.star(0) if no is None else no
+
+
+@dataclass(frozen=True)
+class WaysFrom:
+    """The ways from some stars of a list to the object: rows `which` (n,), turns, misses (n,)."""
+
+    seeking: Seeking
+    listed: NamedStars
+    which: Ints
+    knobs: tuple[KnobFigures, KnobFigures]
+    turns: ShaftTurns
+    miss_deg: Floats
+
+    @classmethod
+    def of(
+        cls, seeking: Seeking, listed: NamedStars, which: Ints,
+        knobs: tuple[KnobFigures, KnobFigures] | None = None,
+    ) -> WaysFrom:  # fmt: skip
+        """With the mount's own knobs, or with one that is left alone (`KnobFigures.left_alone`)."""
+        mounted = seeking.mounted
+        knobs = knob_figures(mounted) if knobs is None else knobs
+        turns = shaft_turns(mounted, listed.place(which), seeking.thing, knobs)
+        spread = on_sky_deg2(turns, shaft_covariance_deg2(mounted, turns, knobs))
+        miss2 = np.trace(spread, axis1=-2, axis2=-1)
+        wrong = miscounts(mounted, turns, knobs)
+        for k, knob in enumerate(knobs):
+            step = np.linalg.norm(turns.to_object[..., k], axis=-1) * (knob.degrees_per_turn or 0.0)
+            miss2 = miss2 + wrong[..., k] * step**2
+        return cls(seeking, listed, which, knobs, turns, np.sqrt(miss2))
+
+    def order(self) -> list[int]:
+        """Those that the tube reaches, least miss first."""
+        fine = self.turns.reached & self.turns.told
+        return [int(k) for k in np.argsort(self.miss_deg) if fine[k]]
+
+    def star(self, k: int) -> StartStar:
+        """One of them."""
+        row = int(self.which[k])
+        place, thing = self.listed.place(row), self.seeking.thing
+        apart = separation_deg(
+            15.0 * place.hour_angle_h, place.declination_deg,
+            15.0 * thing.hour_angle_h, thing.declination_deg,
+        )  # fmt: skip
+        return StartStar(
+            hip=int(self.listed.stars.number[row]),
+            names=self.listed.names[row],
+            magnitude_v=float(self.listed.stars.magnitude_v[row]),
+            place=place,
+            azimuth_deg=float(self.listed.places.azimuth_deg[row, 0]),
+            altitude_deg=float(self.listed.places.altitude_deg[row, 0]),
+            separation_deg=float(apart[0]),
+            miss_deg=float(self.miss_deg[k]),
+        )
+
+    def refusals(self, some: list[int]) -> list[StartRefusal | None]:
+        """Why the way begins at none of these; None where it may."""
+        if not some:
+            return []
+        seeking = self.seeking
+        begin = self.listed.place(self.which[some]).before(self.turns.seconds[some])
+        rooms = room(seeking.table, begin.hour_angle_h, begin.declination_deg)
+        near = self._near_sun(some)
+        ways = self._paths(begin)
+        sunny = self._ways_near_sun(ways)
+        found: list[StartRefusal | None] = []
+        for j, (k, way) in enumerate(zip(some, ways, strict=True)):
+            if not (self.turns.reached[k] and self.turns.told[k]):
+                found.append(StartRefusal.AT_THE_POLE)
+            elif near[j]:
+                found.append(StartRefusal.NEAR_SUN)
+            elif (closed := self._no_room(rooms, j)) is not None:
+                found.append(closed)
+            elif way.least_m < seeking.table.margin_m:
+                found.append(StartRefusal.TOUCHES)
+            else:
+                found.append(StartRefusal.WAY_NEAR_SUN if sunny[j] else None)
+        return found
+
+    def _no_room(self, rooms: Room, j: int) -> StartRefusal | None:
+        side = 0 if self.seeking.mounted.side > 0 else 1
+        # It must have been there while it was centred, and the mount must not have to turn over.
+        if rooms.usable[side, j]:
+            since_s, left_s = (
+                float(hours[side, j]) / HOURS_PER_SECOND for hours in (rooms.since_h, rooms.room_h)
+            )
+            return StartRefusal.NO_ROOM if since_s < CENTRE_S or left_s < LATE_S else None
+        if rooms.ends[side, j] == BEHIND:
+            return StartRefusal.BEHIND_SKYLINE
+        return StartRefusal.OTHER_SIDE if rooms.usable[1 - side, j] else StartRefusal.NO_ROOM
+
+    def _near_sun(self, some: list[int]) -> Mask:
+        seeking, rows = self.seeking, self.which[some]
+        places, lasts = self.listed.places, float(np.max(self.turns.seconds[some])) + CENTRE_S
+        closed = seeking.sun.closed(
+            seeking.arrival[:1], places.azimuth_deg[rows], places.altitude_deg[rows], lasts
+        )
+        return np.asarray(closed[:, 0])
+
+    def _paths(self, begin: SkyPlace) -> list[TurnPath]:
+        table, side = self.seeking.table, self.seeking.mounted.side
+        goal_h, goal_w = axis_angles(
+            table.axes, side, self.seeking.thing.hour_angle_h, self.seeking.thing.declination_deg
+        )
+        from_h, from_w = axis_angles(table.axes, side, begin.hour_angle_h, begin.declination_deg)
+        goal = float(goal_h[0]), float(goal_w[0])
+        turns = [((float(h), float(w)), goal) for h, w in zip(from_h, from_w, strict=True)]
+        return best_paths(table.rig, table.axes, table.bodies, turns, table.margin_m)
+
+    def _ways_near_sun(self, ways: list[TurnPath]) -> list[bool]:
+        """Whether the tube sweeps past the Sun between the star and the object."""
+        seeking = self.seeking
+        looks = direction(
+            seeking.table.axes,
+            np.concatenate([way.tube_end_h for way in ways]),
+            np.concatenate([way.swing_deg for way in ways]),
+        )
+        azimuth, altitude = azimuth_altitude_from_vector(looks)
+        closed = seeking.sun.closed(
+            seeking.arrival[:1], azimuth[:, None], altitude[:, None], CENTRE_S
+        )
+        edges = np.cumsum([len(way.tube_end_h) for way in ways])[:-1]
+        return [bool(part.any()) for part in np.split(closed[:, 0], edges)]
