@@ -7,6 +7,7 @@ Rooms, each with its modules at the head of its `__init__`:
   enough       How is 'good enough' told?
   evening      How is the run sheet told: in a terminal, as a drawing, in a calendar?
   field_sheet  How does the whole evening become one file for a phone without a signal?
+  find         How is told where an object is found, and what shows on the way?
   follow       How is following told?
   handbook     How do the handbook's pages read on a screen?
   kit          How is a kit drawn?
