@@ -12,6 +12,7 @@ from fastapi.testclient import TestClient
 
 from axletree.app.state import Desk
 
+sys.path.insert(0, str(Path(__file__).parents[1]))
 sys.path.insert(0, str(Path(__file__).parent))
 
 from desks import CHROMIUM_ARGUMENTS, SIZES, Live, chromium, client_of, make_desk

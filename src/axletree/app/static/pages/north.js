@@ -207,7 +207,9 @@ function draw(m, along = 0, turn = 0) {
       "d",
       `M${a[0].toFixed(1)} ${a[1].toFixed(1)}A84 84 0 ${Math.abs(turn) > 180 ? 1 : 0} ${turn > 0 ? 1 : 0} ${b[0].toFixed(1)} ${b[1].toFixed(1)}`,
     );
-    const f = around(...C, 112, at(along + turn / 2));
+    // A narrow angle has no room for its figure: it then stands beyond the pole, away from the name.
+    const beside = Math.abs(turn) > 40 ? turn / 2 : turn + Math.sign(turn) * 26;
+    const f = around(...C, 112, at(along + beside));
     pen.figure.textContent = degrees(Math.abs(turn));
     pen.figure.setAttribute("x", f[0].toFixed(1));
     pen.figure.setAttribute("y", (f[1] + 8).toFixed(1));

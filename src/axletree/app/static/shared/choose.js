@@ -30,7 +30,8 @@ export function chooser(chosen) {
   const up = make("div", { class: "up", id: "up" });
   put(box, make("label", { for: "object" }, say.OBJECT), make("div", { class: "combo" }, input, names), problem, up);
   let shown = [],
-    at = -1;
+    at = -1,
+    taken = "";
 
   const suggest = latest((signal) => ask("names", { q: input.value }, signal), 80);
   const close = () => {
@@ -65,6 +66,7 @@ export function chooser(chosen) {
   }
   function take(name) {
     input.value = name;
+    taken = name;
     close();
     fail("");
     set({ object: name }, NAME);
@@ -79,7 +81,8 @@ export function chooser(chosen) {
     try {
       shown = input.value.trim() ? (await suggest()).names : [];
       at = -1;
-      if (document.activeElement === input) list();
+      // Names that come after the choice was made open no list over the page.
+      if (document.activeElement === input && input.value !== taken) list();
     } catch (error) {
       if (error.status) failed(error);
     }

@@ -2,6 +2,7 @@
 
 import * as words from "../words/shared.js";
 import { $, $$, list, make, put, radios } from "./elements.js";
+import { watchDrawings } from "./readable.js";
 import { Away, flush, isLinked, listen, onLink, post, Problem, send, ask, Superseded } from "./link.js";
 
 export { $, $$, list, make, put, radios };
@@ -220,6 +221,7 @@ const kitWatchers = new Set();
 export const onKit = (fn) => kitWatchers.add(fn);
 let revision = 0;
 export function start() {
+  watchDrawings(body);
   for (const part of $$("fieldset[data-lead], button[data-lead]")) part.disabled = !page.leads;
   listen({
     hello(now) {

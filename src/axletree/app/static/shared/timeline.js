@@ -2,6 +2,7 @@
 // has a brass grip, for the thumb and for arrow keys.
 
 import * as say from "../words/shared.js";
+import { widthOf } from "./measure.js";
 import { make } from "./page.js";
 import { BRASS, el, HAIR, INK, line, PAPER, trace, words } from "./pen.js";
 import { clock } from "./words.js";
@@ -10,6 +11,7 @@ const RULE = 64,
   GUTTER = 26,
   LEAST = 58,
   TOP = 14,
+  HOUR = 17, // size of the hours' type, where they have room for it
   MIN = 60000;
 
 // `rows`: [{ key, from, to, title, under, tag, state, grip }] in order, times in ms; `state` one of
@@ -60,14 +62,16 @@ export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove })
     }))
       svg.setAttribute(k, v);
     const parts = [],
-      d = ["", "", ""];
+      d = ["", "", ""],
+      room = RULE - 24,
+      size = Math.min(HOUR, (HOUR * room) / widthOf("00:00", HOUR, 600));
     for (let t = first; t <= last + 1; t += 5 * MIN) {
       const of = Math.round(t / MIN) % 60,
         kind = of === 0 ? 2 : of % 15 === 0 ? 1 : 0;
       d[kind] += `M${RULE} ${y(t).toFixed(1)}h${[-6, -11, -18][kind]}`;
       if (kind === 2)
         parts.push(
-          words(RULE - 22, y(t) + 6, clock(new Date(t), zone), 17, { "text-anchor": "end", "font-weight": 600 }),
+          words(RULE - 22, y(t) + 6, clock(new Date(t), zone), size, { "text-anchor": "end", "font-weight": 600 }),
         );
     }
     parts.push(
@@ -208,18 +212,21 @@ export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove })
   }
   box.append(svg, list, mark);
   lay();
+  const settle = () => {
+    const real = rows.map((r) => Math.max(LEAST, items.get(r.key).offsetHeight + 4));
+    if (box.isConnected && real.join() !== heights.join()) {
+      heights = real;
+      lay();
+    }
+  };
+  // A turned phone breaks the words into other rows.
+  new ResizeObserver(settle).observe(list);
   return {
     element: box,
     get dragged() {
       return dragged;
     },
-    settle() {
-      const real = rows.map((r) => Math.max(LEAST, items.get(r.key).offsetHeight + 4));
-      if (real.join() !== heights.join()) {
-        heights = real;
-        lay();
-      }
-    },
+    settle,
     now(t) {
       at = t;
       point();

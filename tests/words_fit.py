@@ -1,0 +1,60 @@
+"""What a page's words do in a browser, and a typeface that is wider than ours.
+
+The measure of what is cut, broken, too small or over others is `words_fit.js`.
+"""
+
+from __future__ import annotations
+
+import struct
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from axletree.data import data_path
+from axletree.tell.shared.measure import Style
+
+# Widths that pages are looked at, the widest first, with a height for each.
+SCREENS = ((1440, 900), (820, 1180), (390, 844), (320, 640))
+# DejaVu Serif, the widest serif in common use, sets English words 1.2 times as wide as ours
+# (measured with its own advances).
+WIDER = 1.2
+MEASURE = (Path(__file__).parent / "words_fit.js").read_text(encoding="utf-8")
+_HEAD_UNITS_AT = 18  # of 'unitsPerEm' in the table 'head' (OpenType specification)
+
+
+@cache
+def wider(style: Style) -> bytes:
+    """Our typeface drawn larger at the same size: what a wide fallback does to words."""
+    font = bytearray(data_path(f"typeface/{style}.ttf").read_bytes())
+    for k in range(struct.unpack_from(">H", font, 4)[0]):
+        tag, _, at, _ = struct.unpack_from(">4s3L", font, 12 + 16 * k)
+        if tag == b"head":
+            units = struct.unpack_from(">H", font, at + _HEAD_UNITS_AT)[0]
+            struct.pack_into(">H", font, at + _HEAD_UNITS_AT, round(units / WIDER))
+    return bytes(font)
+
+
+def serve_wider(context: Any) -> None:
+    """Let a browser's context get the wider typeface wherever a page asks for ours."""
+
+    def answer(route: Any) -> None:
+        style = Path(route.request.url).stem
+        route.fulfill(body=wider(style), content_type="font/woff2")
+
+    context.route("**/typeface/*.woff2", answer)
+
+
+def misfits(page: Any) -> list[str]:
+    """What is wrong with the words of the page as it is shown now, a line each."""
+    found: list[str] = page.evaluate(MEASURE)
+    return found
+
+
+def misfits_on_all_screens(page: Any, settle_ms: float = 150) -> list[str]:
+    """The same on every screen, from the widest to the narrowest, in one page."""
+    found = []
+    for width, height in SCREENS:
+        page.set_viewport_size({"width": width, "height": height})
+        page.wait_for_timeout(settle_ms)
+        found += [f"{width} px: {line}" for line in misfits(page)]
+    return found
