@@ -13,7 +13,7 @@ from astropy.time import Time
 from test_steps import PRACTISED
 
 from axletree.axis.model import unmeasured
-from axletree.find.parallel import OFF_DEG, Parallel, parallels
+from axletree.find.parallel import Parallel, parallels
 from axletree.find.person import BRIGHT_STAR_MAG
 from axletree.find.start_star import (
     StartRefusal,
@@ -154,10 +154,10 @@ def test_theta_aquilae_leads_to_m2(table: RoomTable) -> None:
 def test_a_parallel_star_is_on_the_parallel_and_a_motor_waits_for_nothing(
     table: RoomTable,
 ) -> None:
-    names = ["M2", "M8", "M13", "M15", "M71", "M72", "M103", "M109", "M57"]
+    names = [f"M{k}" for k in range(2, 31)]
     found = [one for name in names for one in parallels(seeking(table, name), 3)]
     assert found
-    assert all(abs(one.off_deg) <= OFF_DEG for one in found)
+    assert all(abs(one.off_deg) <= 0.4 for one in found)
     best = [parallels(seeking(table, name), 3) for name in names]
     assert all(np.all(np.diff([one.best for one in some]) <= 0.0) for some in best)
     asked = seeking(table, "M2")
