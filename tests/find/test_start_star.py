@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from astropy.coordinates import AltAz, EarthLocation, SkyCoord
 from astropy.time import Time
+from simulated_hands import SKY_DEG_PER_S, Hands, Told, rigs, share_passing, share_within
 from test_steps import PRACTISED
 
 from axletree.axis.model import unmeasured
@@ -179,3 +180,27 @@ def test_counted_turns_lead_to_nine_of_ten_objects(table: RoomTable) -> None:
         chances.append(found.by_turns.eyepiece)
     assert np.mean(chances) > 0.9
     assert min(chances) > 0.8
+
+
+def test_the_parallels_chances_are_a_simulated_persons_shares(table: RoomTable) -> None:
+    """From theta Aquilae to M2, through air of this height; 20,000 draws, 0.003."""
+    asked = seeking(table, "M2")
+    m = replace(asked.mounted, eyepiece_field_deg=0.8)
+    one = parallels(replace(asked, mounted=m))[0]
+    star = float(one.star.place.hour_angle_h[0]), float(one.star.place.declination_deg[0])
+    thing = float(asked.thing.hour_angle_h[0]), float(asked.thing.declination_deg[0])
+    air = HERE.air_pressure_hpa / 1013.25 * 288.15 / (273.15 + HERE.air_temperature_c)
+    hands = Hands(
+        PRACTISED.count_turns, PRACTISED.miscount, PRACTISED.centre_field * 0.4,
+        PRACTISED.wrong_bright_star * 1.6 ** (one.star.magnitude_v - 2.0), 30.0 / 3600.0,
+    )  # fmt: skip
+    rng = np.random.default_rng(11)
+    mounts = rigs(rng, 20_000, HERE.latitude_deg, 15.0, air)
+    assert one.hour_turns is not None
+    told = Told(one.hour_turns, 0.0, one.seconds, max(10.0, 0.25 * one.seconds))
+    share = share_within(rng, mounts, -1, star, thing, told, hands, 0.4)
+    assert one.by_turns.eyepiece == pytest.approx(share, abs=0.01)
+    assert one.wait_minutes is not None
+    begun = star[0] - one.wait_minutes * 60.0 * SKY_DEG_PER_S / 15.0, star[1]
+    passing = share_passing(rng, mounts, -1, begun, thing, hands, 0.4)
+    assert one.by_waiting == pytest.approx(passing, abs=0.01)
