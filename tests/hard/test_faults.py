@@ -380,6 +380,7 @@ NEEDED = {
     "planets.bsp": ("where", "Saturn", *AT),
     "stars.npy": ("where", "Vega", *AT),
     "stars_gaps.npy": ("pole", *AT),
+    "stars_faint.npy": ("find", "M31", *AT),
     "star_names.csv": ("where", "Vega", *AT),
     "deep_sky.csv": ("where", "M31", *AT),
     "doubles_gaia.csv": ("where", "Albireo", *AT),

@@ -65,6 +65,8 @@ COMMANDS = [
     ["point", "Vega", "--at", "2026-08-12T23:00"],
     ["point", "Moon", "--at", "2026-08-20T19:00", "--ring-turn", "90"],
     ["point", "Canopus", "--at", "2026-08-20T19:00"],
+    ["find", "M57", "--at", "2026-08-12T23:00"],
+    ["find", "NGC 104", "--at", "2026-12-05T10:30Z"],
     ["room", "Vega", "M31", "Mercury", "--at", "2026-08-12T15:00"],
     ["evening", "--date", "2026-12-05"],
     ["evening", "--date", "2026-06-18", "--minutes-per-stop", "30"],
@@ -82,7 +84,7 @@ COMMANDS = [
 ]
 TURNED_NOTES = Path(tempfile.gettempdir()) / "axletree-turned.jsonl"
 DRAWN = {"check", "spot", "level", "north", "balance", "follow", "pole", "enough", "point",
-         "room", "calendar", "evening"}  # fmt: skip
+         "room", "calendar", "evening", "find"}  # fmt: skip
 WITHOUT_KIT = [
     [
         "check",

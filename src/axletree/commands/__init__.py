@@ -8,7 +8,7 @@ Each module holds:
 
 Rooms, in the order of the job:
   set_up    spot, level, north, balance, pole, enough, check
-  target    where, point, room, follow
+  target    where, point, room, find, follow
   night     evening, objects, calendar, log
   kit       kit, place
   running   serve, completion
@@ -23,7 +23,7 @@ from axletree.kit.job import JOB
 
 ROOMS = {
     "set_up": ("spot", "level", "north", "balance", "pole", "enough", "check"),
-    "target": ("where", "point", "room", "follow"),
+    "target": ("where", "point", "room", "find", "follow"),
     "night": ("evening", "objects", "calendar", "log"),
     "kit": ("kit", "place"),
     "running": ("serve", "completion"),
@@ -43,6 +43,7 @@ _WORDS: dict[str, str] = {
     "check": "how far the axis is off, from drift, circle readings or frames",
     "point": "which side, how far, and where the eyepiece goes",
     "room": "a map of how long each tube side can follow",
+    "find": "how it gets into the eyepiece, and what the eye will see",
     "follow": "which knob, which way, how fast",
     "objects": "what this telescope can show from this spot",
     "calendar": "which night",
@@ -52,7 +53,7 @@ _WORDS: dict[str, str] = {
 }
 _BEFORE = ("evening", "kit", "place", "where")
 _AFTER = ("objects", "calendar", "log", "serve", "completion")
-_BESIDE = {"pole": ("enough",), "point": ("room",)}
+_BESIDE = {"pole": ("enough",), "point": ("room", "find")}
 COMMANDS: dict[str, str] = {
     name: _WORDS[name]
     for stage in (*_BEFORE, *JOB, *_AFTER)

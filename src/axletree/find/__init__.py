@@ -3,6 +3,8 @@
 Modules:
   chance        How likely does what was aimed at lie inside the field?
   clock         At which hour of a clock face does a direction lie, as the eye sees the field?
+  finding       How is one object found on one tube side: where to look, from which star, by which
+                way, what then?
   instruments   Through what does a person look on the way to an object, and which stars show in it?
   naked_eye     Where does one look: how far from which bright stars, and which way?
   parallel      Which star stands on the object's own parallel, so that one knob or patience alone

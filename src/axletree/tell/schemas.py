@@ -11,6 +11,7 @@ from axletree.tell.balance.data import BalanceData
 from axletree.tell.calendar.data import CalendarData
 from axletree.tell.check.forms import CheckData, TurnedData
 from axletree.tell.enough.data import EnoughData
+from axletree.tell.find.data import FindData
 from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
 from axletree.tell.level.data import LevelData
@@ -40,6 +41,7 @@ FORMS: dict[str, Any] = {
     "check-turned": TurnedData,
     "point": PointData | TooNearTheSun,
     "room": RoomData,
+    "find": FindData,
     "objects": ObjectsData,
     "objects-best-nights": BestNightsData,
     "calendar": CalendarData,

@@ -12,7 +12,7 @@ gives nan, never a guess in disguise.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 import numpy as np
@@ -202,16 +202,32 @@ def margins(kit: Kit, looks: Looks, views: Views, sky_mag: Floats, airmass: Floa
         views.magnification[:, np.newaxis, np.newaxis],
         kit.tube.transmission * (1.0 - (kit.tube.obstruction_mm / kit.tube.aperture_mm) ** 2),
     )
+    out = _margins(kit, looks, optics, sky_mag, airmass)
+    pairs = np.flatnonzero(looks.sort == PAIR)
+    out[:, pairs] = np.minimum(out[:, pairs], _apart(kit, looks, pairs, views)[:, :, np.newaxis])
+    return out
+
+
+def finder_margins(
+    kit: Kit, looks: Looks, optics: Optics, sky_mag: Floats, airmass: Floats
+) -> Floats:
+    """The same (n, m) through a finder's optics, where a pair needs only its brighter star."""
+    single = np.where(looks.sort == PAIR, POINT, looks.sort).astype(looks.sort.dtype)
+    power = np.asarray(optics.magnification, dtype=np.float64).reshape(1, 1, 1)
+    through = replace(optics, magnification=power)
+    return np.asarray(_margins(kit, replace(looks, sort=single), through, sky_mag, airmass)[0])
+
+
+def _margins(kit: Kit, looks: Looks, optics: Optics, sky_mag: Floats, airmass: Floats) -> Floats:
+    """Magnitudes above the threshold, (e, n, m), a pair's two stars not told apart."""
     taken = extinction_of(kit) * np.where(np.isfinite(airmass), airmass, 40.0)
-    out = np.full((len(views.labels), *sky_mag.shape), np.nan)
+    out = np.full((np.asarray(optics.magnification).shape[0], *sky_mag.shape), np.nan)
     out[:, looks.sort == BODY] = SURE
     stars = np.flatnonzero(np.isin(looks.sort, (POINT, PAIR, CLUSTER)))
     out[:, stars] = _star_margins(kit, looks, stars, optics, sky_mag, taken)
     glows = np.flatnonzero(np.isin(looks.sort, (*GLOWS, CLUSTER)))
     glow = _glow_margins(kit, looks, glows, optics, sky_mag, taken)
     out[:, glows] = np.fmax(out[:, glows], glow)
-    pairs = np.flatnonzero(looks.sort == PAIR)
-    out[:, pairs] = np.minimum(out[:, pairs], _apart(kit, looks, pairs, views)[:, :, np.newaxis])
     return out
 
 

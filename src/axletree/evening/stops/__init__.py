@@ -10,5 +10,7 @@ Modules:
   room_ahead   From when to when does each tube side serve an object, what ends it, and where is the
                eye?
   stop         What do the hands and the eye need at one stop: side, room, circles, eyepiece, nudge?
+  to_find      What does finding have to know of an object: the sky behind it, whether the finder
+               shows it?
   windows      When can each object be shown, on each tube side, without the room ending?
 """

@@ -36,7 +36,18 @@ def field_view_svg(
     *,
     driven: bool = False,
 ) -> str:
-    """The drawing as SVG text.
+    """The drawing as SVG text; see `field_view_sheet`."""
+    return field_view_sheet(view, name, star_names, driven=driven).svg()
+
+
+def field_view_sheet(
+    view: FieldView,
+    name: str = "",
+    star_names: Mapping[int, str] | None = None,
+    *,
+    driven: bool = False,
+) -> Sheet:
+    """The drawing, to stand alone or beside others.
 
     `name` is the object's; `star_names` those of stars by `FieldView.star_number`, of which the
     brightest are written where they have room.
@@ -56,7 +67,7 @@ def field_view_svg(
     for i, row in enumerate(words.rows):
         at = (WIDTH / 2, _ROWS_AT + _LEADING * i)
         sheet.text_within(at, row, WIDTH - 24, size=17, anchor="middle")
-    return sheet.svg()
+    return sheet
 
 
 def _spot(x: float, y: float) -> Point:

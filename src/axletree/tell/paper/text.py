@@ -112,7 +112,6 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         "warnings": [*stop.turn_warnings, *stop.cautions],
         "drawing": None,
         "drawing_alt": "",
-        "drawing_words": "",
     }
 
 
@@ -135,10 +134,6 @@ def _assumed(evening: Evening) -> str:
     return words
 
 
-# Under the drawing beside a stop.
-SEEN_FROM = "seen from behind"
-
-
 def drawing_of_stop(name: str) -> str:
     """What the drawing beside a stop shows, for who cannot see it."""
     return f"The rig at {name}, seen from behind"
@@ -150,3 +145,12 @@ BALANCE_PICTURE = "Weights on the shaft and the tube on its saddle"
 def pole_picture_words(evening: Evening) -> str:
     """What the drawing of the pole shows, for who cannot see it."""
     return f"{evening.pole.star} at {evening.pole.clock_face} on the dial"
+
+
+def beside_pole_words(evening: Evening) -> tuple[str, str]:
+    """What stands beside the drawing of the pole."""
+    pole = evening.pole
+    return (
+        f"Pole {pole.pole_altitude_deg:.2f}° high, due {evening.north.pole}",
+        f"Latitude scale {pole.latitude_scale_deg:.1f}°",
+    )

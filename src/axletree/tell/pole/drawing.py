@@ -21,8 +21,6 @@ _DIAL_RADIUS = 285.0
 _RING_PART = 0.61  # of the dial's radius that the ring takes
 _FIELD: Point = (186.0, 918.0)
 _FIELD_RADIUS = 142.0
-# 7.2 points where the dial's 682 units take 68 mm.
-_SMALL_LEAST = 25.5
 
 
 def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
@@ -36,18 +34,6 @@ def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
     beside = [line for row in rows for line in wrapped(row, 440, size=19, indent="\u00a0\u00a0")]
     sheet.lines((352, 806), beside, size=19, leading=1.45)
     return sheet.svg()
-
-
-def pole_dial_svg(view: PoleView) -> str:
-    """The dial alone, to be shown as small as 68 mm with type of 7 points."""
-    words = dial_words(view)
-    sheet = Sheet(WIDTH, HEIGHT, words.title, words.description, least=_SMALL_LEAST)
-    _dial(sheet, view, words)
-    half = _DIAL_RADIUS + 56.0
-    small = Sheet(2 * half, 2 * half, words.title, words.description)
-    corner = f"translate({half - _DIAL[0]:g} {half - _DIAL[1]:g})"
-    small.raw(f'<g transform="{corner}">{sheet.inner()}</g>')
-    return small.svg()
 
 
 def _at(centre: Point, radius: float, hour: float) -> Point:
@@ -151,8 +137,7 @@ def _guides(sheet: Sheet, view: PoleView) -> None:
             _at(_DIAL, _DIAL_RADIUS - 12, hour + 0.07),
         )
         sheet.path([_at(_DIAL, _DIAL_RADIUS, hour), *feet], fill=INK, closed=True)
-        size = max(19.0, sheet.least)
-        _along_rim(sheet, guide_label(guide), hour, _DIAL_RADIUS - 28, size)
+        _along_rim(sheet, guide_label(guide), hour, _DIAL_RADIUS - 28)
 
 
 def _along_rim(sheet: Sheet, words: str, hour: float, radius: float, size: float = 19.0) -> None:

@@ -34,14 +34,11 @@ def number(value: float) -> str:
 
 
 class Sheet:
-    """A drawing being made; `svg()` gives its text. No type in it is smaller than `least`."""
+    """A drawing being made; `svg()` gives its text."""
 
-    def __init__(
-        self, width: float, height: float, title: str, description: str = "", *, least: float = 0.0
-    ) -> None:
+    def __init__(self, width: float, height: float, title: str, description: str = "") -> None:
         self.width, self.height = width, height
         self.title, self.description = title, description
-        self.least = least
         self._parts: list[str] = []
 
     def raw(self, element: str) -> None:
@@ -87,7 +84,6 @@ class Sheet:
              fill: str = INK, weight: int = 400, turn_deg: float = 0.0) -> None:  # fmt: skip
         """Words at a point; `anchor` is start, middle or end. Markup in words is escaped."""
         bold = f' font-weight="{weight}"' if weight != 400 else ""
-        size = max(size, self.least)
         self._write(at, words, turn_deg, _type(size, anchor, fill) + bold)
 
     def text_within(self, at: Point, words: str, within: float, *, size: float = 14.0,
@@ -104,8 +100,7 @@ class Sheet:
     def note(self, at: Point, words: str, *, size: float = 14.0, anchor: str = "start",
              fill: str = INK, turn_deg: float = 0.0) -> None:  # fmt: skip
         """The same in italics."""
-        pen = _type(max(size, self.least), anchor, fill) + ' font-style="italic"'
-        self._write(at, words, turn_deg, pen)
+        self._write(at, words, turn_deg, _type(size, anchor, fill) + ' font-style="italic"')
 
     def _write(self, at: Point, words: str, turn_deg: float, pen: str) -> None:
         x, y = number(at[0]), number(at[1])
@@ -122,6 +117,12 @@ class Sheet:
     def inner(self) -> str:
         """The elements alone, to be put into another sheet with `raw`."""
         return "".join(self._parts)
+
+    def place(self, at: Point, other: Sheet) -> None:
+        """Another drawing's content with its upper left corner at a point, in the same measure."""
+        x, y = number(at[0]), number(at[1])
+        inner = "".join(other._parts)
+        self._parts.append(f'<g transform="translate({x} {y})">{inner}</g>')
 
     def svg(self) -> str:
         """The whole drawing."""

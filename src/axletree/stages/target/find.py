@@ -1,0 +1,147 @@
+"""How does the object get into the eyepiece, and what will the eye see there?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from enum import Enum
+from pathlib import Path
+from typing import Literal
+
+from axletree.axis.model import PointingModel, unmeasured
+from axletree.axis.state import State
+from axletree.evening.stops.to_find import with_looks
+from axletree.evening.year.best_nights import looks_of
+from axletree.find.finding import Finding, FindingQuestion, finding
+from axletree.find.turning.seeking import SkyLight
+from axletree.kit.kit import Kit
+from axletree.mount.rig.kinematics import EAST, WEST
+from axletree.mount.room.choice import Choice
+from axletree.mount.room.table import RoomTable
+from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.observer import observer_of
+from axletree.sky.positions.objects import object_positions
+from axletree.sky.positions.stars import Positions
+from axletree.sky.sun_rule import SunRefusal, SunRule
+from axletree.sky.time.instants import Instants
+from axletree.stages.set_up.enough import as_set_arcmin
+from axletree.stages.target.point import PointRequest, point
+
+Side = Literal["east", "west"]
+_SIGNS = {"east": EAST, "west": WEST}
+
+
+@dataclass(frozen=True)
+class FindRequest:
+    """An object by name at an aware moment, when it should be in the eyepiece.
+
+    `start`: the star to begin at, None for the best. `side`: the tube side, None for the better
+    one. `state` is what is known of the mount from the person's notes; without it the axis is as
+    uncertain as the way it is set. `table` is the room table of just this kit, for who asks
+    often; `kit_folder` holds the kit's own files.
+    """
+
+    object: str
+    at: datetime
+    start: str | None = None
+    side: Side | None = None
+    state: State | None = None
+    table: RoomTable | None = None
+    kit_folder: Path | None = None
+
+
+class FindEnd(Enum):
+    """Why an object is not to be found now."""
+
+    BELOW_HORIZON = "below_horizon"
+    NO_ROOM = "no_room"  # neither tube side, or not the one that was asked for
+
+
+class FindCaution(Enum):
+    """What can hurt on the way, in the order in which it should be heard."""
+
+    CAPS_BY_DAY = "caps_by_day"
+    HOLD_THE_TUBE = "hold_the_tube"
+    LOOK_BEFORE_TURNING = "look_before_turning"
+
+
+@dataclass(frozen=True)
+class FindAnswer:
+    """All ways to one object, or why there is none: too near the Sun, out of reach.
+
+    `side` is the tube side the ways hold for. `model` is what was reckoned with of the mount,
+    `state` the notes it came from (None: assumed from the way the axis is set).
+    """
+
+    kit: Kit
+    thing: SkyObject
+    at: datetime
+    refusal: SunRefusal | None
+    ended: FindEnd | None
+    side: Side | None
+    place: Positions | None
+    choice: Choice | None
+    finding: Finding | None
+    model: PointingModel | None
+    state: State | None
+    driven: bool
+    cautions: tuple[FindCaution, ...]
+
+
+def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
+    """Every way to the object and the views on it. Refuses unknown names in one sentence."""
+    pointed = point(
+        kit,
+        PointRequest(
+            request.object, request.at, table=request.table, kit_folder=request.kit_folder
+        ),
+    )
+    observer, now = observer_of(kit.site), Instants.from_datetime(request.at)
+    refused = FindAnswer(
+        kit=kit, thing=pointed.thing, at=request.at, refusal=pointed.refusal, ended=None, side=None,
+        place=None, choice=pointed.choice, finding=None, model=None, state=request.state,
+        driven=is_driven(kit), cautions=(),
+    )  # fmt: skip
+    if pointed.refusal is not None or pointed.choice is None or pointed.table is None:
+        return refused
+    place = object_positions([pointed.thing], now, observer)
+    if float(place.altitude_deg[0, 0]) <= 0.0:
+        return _ended(refused, place, FindEnd.BELOW_HORIZON)
+    side = request.side or _side_of(pointed.choice)
+    if side is None or not {s.side: s for s in pointed.choice.sides}[side].usable:
+        return _ended(refused, place, FindEnd.NO_ROOM)
+    model = (
+        request.state.pointing
+        if request.state is not None
+        else unmeasured(*as_set_arcmin(kit, request.at, request.kit_folder))
+    )
+    question = with_looks(
+        FindingQuestion(
+            kit=kit, observer=observer, arrival=now, target=pointed.thing, side=_SIGNS[side],
+            table=pointed.table, model=model, sky=SkyLight(0.0, 0.0), driven=is_driven(kit),
+            horizon=pointed.horizon, start=request.start,
+        ),
+        looks_of(pointed.thing),
+    )  # fmt: skip
+    cautions = [FindCaution.HOLD_THE_TUBE, FindCaution.LOOK_BEFORE_TURNING]
+    if SunRule.of(kit).sun_is_up(now)[0]:
+        cautions.insert(0, FindCaution.CAPS_BY_DAY)
+    return FindAnswer(
+        kit=kit, thing=pointed.thing, at=request.at, refusal=None, ended=None, side=side,
+        place=place, choice=pointed.choice, finding=finding(question), model=model,
+        state=request.state, driven=question.driven, cautions=tuple(cautions),
+    )  # fmt: skip
+
+
+def is_driven(kit: Kit) -> bool:
+    """Whether a motor follows the sky on this mount."""
+    return kit.mount.motion == "motor"
+
+
+def _side_of(choice: Choice) -> Side | None:
+    better = choice.better
+    return "east" if better == "east" else "west" if better == "west" else None
+
+
+def _ended(answer: FindAnswer, place: Positions, end: FindEnd) -> FindAnswer:
+    return replace(answer, place=place, ended=end)

@@ -1,0 +1,135 @@
+"""In which sentences is told how a finder goes from star to star to an object?"""
+
+from __future__ import annotations
+
+from axletree.find.clock import seen_angle_deg
+from axletree.find.finding import Finding
+from axletree.find.hopping.answer import (
+    HopHelp,
+    HopHelpKind,
+    HopOutcome,
+    HopStar,
+    HopStep,
+    MoveAxis,
+    Partner,
+    WeakPart,
+)
+from axletree.find.hopping.pattern import PatternKind
+from axletree.stages.target.find import FindAnswer
+from axletree.tell.find.view_text import half_hour
+from axletree.tell.shared.paragraphs import listed
+
+_OUTCOMES = {
+    HopOutcome.SHOWS: "It shows in the finder itself: aim the finder at its place.",
+    HopOutcome.HOP: "",
+    HopOutcome.UNSURE: "This hop is not sure enough to rely on.",
+    HopOutcome.NO_START: "No star near it is bright enough to begin at with the bare eye.",
+    HopOutcome.NO_CHAIN: "The stars stand farther apart than the finder's field is wide.",
+}
+_WEAK = {
+    WeakPart.START: "Its weakest part: the first star may be the wrong one.",
+    WeakPart.STAR: "Its weakest part: a star on the way may be the wrong one.",
+    WeakPart.ARRIVAL: "Its weakest part: the last move may miss the eyepiece's field.",
+}
+_MAKES = {
+    PatternKind.PAIR: "it makes a pair with",
+    PatternKind.BRIGHTER_NEIGHBOUR: "a much brighter star stands beside it:",
+    PatternKind.TRIANGLE: "it makes a triangle with",
+    PatternKind.ROW: "it stands in a row with",
+}
+
+
+def hop_text(answer: FindAnswer) -> str:
+    """The hop as a section; '' without a finder that magnifies."""
+    found = answer.finding
+    if found is None or found.hop is None:
+        return ""
+    return listed("Star by star in the finder", hop_words(found))
+
+
+def hop_words(found: Finding) -> list[str]:
+    """Each step twice, as turns of the axes and as seen, with its chance; or why there is none."""
+    hop = found.hop
+    if hop is None:
+        return []
+    rows = [_OUTCOMES[hop.outcome]] if _OUTCOMES[hop.outcome] else []
+    if hop.start is not None and hop.start_chance is not None:
+        rows.append(
+            f"Point the finder at {_star(found, hop.start)}.{_pattern(found, hop.start)} "
+            f"Chance {hop.start_chance:.0%}."
+        )
+    rows += [_step(found, number, step) for number, step in enumerate(hop.steps, 1)]
+    if hop.chance is not None and hop.steps:
+        rows.append(f"In the weakest eyepiece then: chance {hop.chance:.0%}, assumed.")
+    if hop.weakest is not None:
+        rows.append(_WEAK[hop.weakest])
+    return rows + [_help(one) for one in hop.helps]
+
+
+def _star(found: Finding, star: HopStar) -> str:
+    names = found.star_names.get(star.number, ())
+    if names:
+        return f"{names[0]} (magnitude {star.magnitude_v:.1f})"
+    return f"the star of magnitude {star.magnitude_v:.1f}"
+
+
+def _step(found: Finding, number: int, step: HopStep) -> str:
+    target = "the object's place" if step.following is None else _star(found, step.following)
+    seen = f"{target} stands at {_clock(found, step.position_angle_deg)}, {_part(step)} away"
+    confirmed = "" if step.following is None else _pattern(found, step.following)
+    return (
+        f"{number}. {seen}; {_moves(step)} brings it to the middle.{confirmed} "
+        f"Chance {step.chance:.0%}."
+    )
+
+
+def _part(step: HopStep) -> str:
+    return f"{step.distance_field:.2f} of the field's width ({step.distance_deg:.1f}°)"
+
+
+def _moves(step: HopStep) -> str:
+    words = {
+        MoveAxis.HOUR: f"{abs(step.hour_deg):.1f}° {'west' if step.hour_deg > 0 else 'east'} on "
+        "the hour axis",
+        MoveAxis.DECLINATION: f"{abs(step.declination_deg):.1f}° "
+        f"{'north' if step.declination_deg > 0 else 'south'} in declination",
+    }
+    return " and ".join(words[axis] for axis in step.axes) or "hardly a turn"
+
+
+def _clock(found: Finding, position_angle_deg: float) -> str:
+    """Where it is seen in the finder, the head upright."""
+    finder = found.views.finder
+    if finder is None:
+        return "12:00"
+    turned = finder.turned
+    return half_hour(float(seen_angle_deg(position_angle_deg, turned.north_deg, turned.mirrored)))
+
+
+def _pattern(found: Finding, star: HopStar) -> str:
+    made = star.pattern
+    if made.kind is PatternKind.ALONE or not made.partners:
+        return ""
+    others = " and ".join(_partner(found, one) for one in made.partners)
+    return f" You are right if {_MAKES[made.kind]} {others}."
+
+
+def _partner(found: Finding, one: Partner) -> str:
+    if abs(one.fainter_mag) < 0.3:
+        light = "as bright"
+    else:
+        light = f"{abs(one.fainter_mag):.1f} mag {'fainter' if one.fainter_mag > 0 else 'brighter'}"
+    return (
+        f"one at {_clock(found, one.position_angle_deg)}, {one.separation_field:.2f} of the "
+        f"field away, {light}"
+    )
+
+
+def _help(one: HopHelp) -> str:
+    words = {
+        HopHelpKind.WIDER_FINDER: f"A finder that shows {one.figure:.1f}° would help",
+        HopHelpKind.WIDER_EYEPIECE: f"An eyepiece that shows {one.figure:.1f}° would help",
+        HopHelpKind.DARKER_SKY: f"A sky that shows stars of {one.figure:.1f} would help",
+        HopHelpKind.OTHER_START: f"Another first star, of magnitude {one.figure:.1f}, would help",
+    }
+    return f"{words[one.kind]}: chance {one.chance:.0%}."

@@ -1,0 +1,331 @@
+"""In which sentences is told how an object gets into the eyepiece?"""
+
+from __future__ import annotations
+
+from axletree.find.finding import FindBy, Finding
+from axletree.find.naked_eye import GuideStar, Hand, LookWay
+from axletree.find.parallel import Parallel
+from axletree.find.start_star import StartRefusal, StartStar
+from axletree.find.steps import AxisTurn, Steps, StepsRefusal, Way
+from axletree.find.turning.knobs import LockReason
+from axletree.find.turning.sweep import Sweep, SweepRefusal, SweptBy
+from axletree.find.view import FieldView
+from axletree.sky.time.nights import later
+from axletree.stages.target.find import FindAnswer, FindCaution, FindEnd
+from axletree.tell.find.hop_text import hop_text
+from axletree.tell.find.view_text import field_words, head_words
+from axletree.tell.point.cautions_text import keeps_words, refusal_words
+from axletree.tell.shared.paragraphs import listed, paragraph, sections
+from axletree.tell.shared.words import (
+    clock,
+    compass_point,
+    degrees,
+    duration,
+    hours_minutes,
+    to_the_minute,
+)
+
+CAUTIONS = {
+    FindCaution.CAPS_BY_DAY: "The Sun is up: caps on every tube and finder until it points away.",
+    FindCaution.HOLD_THE_TUBE: "A hand on the tube whenever a lock is open.",
+    FindCaution.LOOK_BEFORE_TURNING: "Look where the tube, the weights and the cords go first.",
+}
+_HANDS = {
+    Hand.LITTLE_FINGER: ("a little finger's width", "widths of a little finger"),
+    Hand.THREE_FINGERS: ("three fingers' width", "times three fingers' width"),
+    Hand.FIST: ("a fist's width", "fists"),
+    Hand.SPAN: ("a spread hand", "spread hands"),
+}
+_WAYS = {
+    LookWay.ABOVE: "above",
+    LookWay.UPPER_RIGHT: "above and right of",
+    LookWay.RIGHT: "right of",
+    LookWay.LOWER_RIGHT: "below and right of",
+    LookWay.BELOW: "below",
+    LookWay.LOWER_LEFT: "below and left of",
+    LookWay.LEFT: "left of",
+    LookWay.UPPER_LEFT: "above and left of",
+}
+_TOWARDS = {Way.WEST: "west", Way.EAST: "east", Way.NORTH: "north", Way.SOUTH: "south"}
+_LOCKS = {
+    LockReason.NO_KNOB: "it has no knob",
+    LockReason.TURNS_NOT_COUNTED: "nobody has counted its turns",
+    LockReason.TURN_UNSURE: "a turn of its knob is not known well enough for so far",
+    LockReason.BEYOND_THE_ARM: "the arm does not reach so far",
+    LockReason.TOO_MANY_TURNS: "nobody counts so many turns",
+}
+_NO_START = {
+    StartRefusal.NO_STAR: "it is no star",
+    StartRefusal.BELOW_HORIZON: "it is below the horizon",
+    StartRefusal.TOO_LOW: "it stands too low",
+    StartRefusal.BEHIND_SKYLINE: "it is behind the skyline",
+    StartRefusal.TOO_FAINT: "it is too faint for the bare eye under this sky",
+    StartRefusal.OTHER_SIDE: "the tube would have to change sides on the way",
+    StartRefusal.NO_ROOM: "the tube has no room there on this side",
+    StartRefusal.NEAR_SUN: "it stands too near the Sun",
+    StartRefusal.WAY_NEAR_SUN: "the way from it leads too near the Sun",
+    StartRefusal.TOUCHES: "something would touch on the way",
+    StartRefusal.AT_THE_POLE: "it stands so near the pole that its hour angle is no help",
+}
+_FIRST = {
+    FindBy.BARE_EYE: "It is seen with the bare eye: point the finder at it.",
+    FindBy.IN_FINDER: "It shows in the finder itself: aim there, then centre it.",
+    FindBy.STEPS: "Count the turns from the star.",
+    FindBy.HOP: "Go from star to star in the finder.",
+    FindBy.PARALLEL: "Start at the star on its parallel.",
+    FindBy.CIRCLES: "Turn to it by both circles; it comes into the finder's field.",
+}
+_SWEEP_REFUSED = {
+    SweepRefusal.NO_KNOB: "Not there? Without two knobs whose turns are counted nobody can search "
+    "in turns: go back to the star and come again.",
+    SweepRefusal.OUT_OF_REACH: "Not there? So near to the pole go back to the star and come again.",
+}
+
+
+def find_text(answer: FindAnswer) -> str:
+    """The whole answer for people; of what can't be found now only why."""
+    if answer.refusal is not None:
+        return "\n".join(
+            paragraph(words)
+            for words in (
+                f"{answer.thing.name}: {refusal_words(answer.refusal)}",
+                keeps_words(answer.refusal),
+            )
+        )
+    if answer.finding is None:
+        return paragraph(ended_words(answer))
+    found = answer.finding
+    return sections(
+        "\n".join(paragraph(words) for words in (headline(answer), first_words(answer))),
+        listed("Where to look", where_words(answer)),
+        listed(steps_title(found), steps_words(answer)),
+        listed("On its parallel", parallel_words(answer)) if found.parallel else "",
+        hop_text(answer) if found.hop is not None else "",
+        listed("If it isn't there", sweep_words(found)),
+        listed("What the eye meets", view_rows(answer)),
+        listed("Mind", [CAUTIONS[caution] for caution in answer.cautions]),
+    )
+
+
+def ended_words(answer: FindAnswer) -> str:
+    """Why there is no way to it now."""
+    name = answer.thing.name
+    if answer.ended is FindEnd.BELOW_HORIZON:
+        return f"{name} is below the horizon at {to_the_minute(answer.at)}."
+    return (
+        f"{name} can't be reached at {to_the_minute(answer.at)}: the tube has no room there. "
+        "'axletree point' says on which side, and from when."
+    )
+
+
+def headline(answer: FindAnswer) -> str:
+    """What is found, when, on which side."""
+    common = answer.thing.common_names
+    called = f" ({common[0]})" if common else ""
+    at = answer.at.astimezone(answer.kit.site.zone)
+    return f"{answer.thing.name}{called} at {to_the_minute(at)}, tube side {answer.side}."
+
+
+def first_words(answer: FindAnswer) -> str:
+    """The way to try first, with its chance."""
+    found = answer.finding
+    if found is None or found.first is None or found.chance is None:
+        return "No way has a fair chance: choose a brighter object, or wait for a darker sky."
+    return f"First: {_FIRST[found.first]} Chance {chance_words(found.chance)}, assumed."
+
+
+def chance_words(chance: float) -> str:
+    """A chance as people say it: '9 in 10'; near certain and near nothing as such."""
+    if chance >= 0.975:
+        return "nearly certain"
+    if chance < 0.05:
+        return "hardly any"
+    return f"{chance:.0%}"
+
+
+def where_words(answer: FindAnswer) -> list[str]:
+    """The part of the sky, then from the bright stars that lead there."""
+    found = answer.finding
+    if found is None:
+        return []
+    where = found.where
+    rows = [
+        f"In the {compass_point(where.azimuth_deg)}, {degrees(where.altitude_deg, 0)} high"
+        + (", nearly overhead." if where.overhead else ".")
+    ]
+    rows += [_guide(found, guide) for guide in where.guides]
+    if not where.guides:
+        rows.append("No bright star stands near it.")
+    return rows
+
+
+def _guide(found: Finding, guide: GuideStar) -> str:
+    number = int(found.sky_patch.stars.number[guide.star_index])
+    names = found.star_names.get(number, ())
+    star = names[0] if names else f"a star of magnitude {guide.magnitude_v:.1f}"
+    return (
+        f"{_hands(guide)} ({guide.distance_deg:.0f}° ± {guide.hand_sigma_deg:.0f}°) "
+        f"{_WAYS[guide.way]} {star}."
+    )
+
+
+def _hands(guide: GuideStar) -> str:
+    one, many = _HANDS[guide.hand]
+    if guide.hand_count == 1.0:
+        return one[:1].upper() + one[1:]
+    if guide.hand_count == 0.5:
+        return f"Half {one}"
+    return f"{guide.hand_count:g} {many}"
+
+
+def steps_title(found: Finding) -> str:
+    """'By turns from Vega'."""
+    if isinstance(found.start, StartStar):
+        return f"By turns from {found.start.names[0]}"
+    return "By turns from a star"
+
+
+def steps_words(answer: FindAnswer) -> list[str]:
+    """What the hands do from the star, and how surely it is there then."""
+    found = answer.finding
+    if found is None:
+        return []
+    start, steps = found.start, found.steps
+    if isinstance(start, StartRefusal):
+        return [f"That star can't serve: {_NO_START[start]}."]
+    if start is None:
+        return ["No bright star serves tonight on this side."]
+    if not isinstance(steps, Steps):
+        return [_no_steps(steps)]
+    zone = answer.kit.site.zone
+    begin = clock(later(answer.at, -steps.seconds), zone)
+    weakest = found.views.weakest
+    rows = [
+        f"Bring {start.names[0]} (magnitude {start.magnitude_v:.1f}, "
+        f"{degrees(start.altitude_deg, 0)} high) to the middle of the "
+        f"{weakest.instrument.label} by {begin}; end both knobs "
+        f"{_TOWARDS[steps.hour.last_move]} and {_TOWARDS[steps.declination.last_move]}.",
+        _axis_words("Hour", steps.hour),
+        _axis_words("Declination", steps.declination),
+        f"On the circles: {_signed_hours(steps.hour.circle_deg / 15.0)} in hour angle, "
+        f"{degrees(steps.declination.circle_deg, 1, signed=True)} in declination.",
+        f"It takes about {duration(steps.seconds)} ± {duration(steps.seconds_sigma)}.",
+    ]
+    if steps.later_turns_per_minute:
+        sense = _sense(steps.later_turns_per_minute)
+        rows.append(
+            f"For each minute more: {abs(steps.later_turns_per_minute):.2f} turn of the hour knob, "
+            f"{sense}; the sky turns on."
+        )
+    chance = (
+        f"In the {weakest.instrument.label}'s field ({field_words(2 * weakest.radius_deg)}): "
+        f"{chance_words(steps.by_turns.eyepiece)}"
+    )
+    if steps.by_turns.finder is not None:
+        chance += f"; in the finder's: {chance_words(steps.by_turns.finder)}"
+    rows.append(chance + ". By circles alone: " + _circles_chance(steps) + " Assumed, not learned.")
+    return rows
+
+
+def _circles_chance(steps: Steps) -> str:
+    words = f"{chance_words(steps.by_circles.eyepiece)} in the eyepiece"
+    if steps.by_circles.finder is not None:
+        words += f", {chance_words(steps.by_circles.finder)} in the finder"
+    return words + "."
+
+
+def _no_steps(refusal: StepsRefusal | None) -> str:
+    if refusal is StepsRefusal.OUT_OF_REACH:
+        return "This tube, leaning as it does, never gets so near to the pole."
+    return "The star stands too near the pole to count turns from it."
+
+
+def _axis_words(name: str, turn: AxisTurn) -> str:
+    way = _TOWARDS[_way(turn)]
+    if turn.turns is None or turn.sigma_turns is None:
+        lock = "" if turn.lock is None else f": {_LOCKS[turn.lock]}"
+        return f"{name}: open the lock{lock}; {abs(turn.degrees):.1f}° {way} by the circle."
+    words = (
+        f"{name} knob: {abs(turn.turns):.2f} ± {turn.sigma_turns:.2f} turns {_sense(turn.turns)} "
+        f"({abs(turn.degrees):.1f}° {way})"
+    )
+    if turn.overshoot_turns:
+        words += f"; go {turn.overshoot_turns:.2f} turn past it and come back"
+    return words + "."
+
+
+def _way(turn: AxisTurn) -> Way:
+    along = turn.last_move in (Way.WEST, Way.EAST)
+    if along:
+        return Way.WEST if turn.degrees >= 0 else Way.EAST
+    return Way.NORTH if turn.degrees >= 0 else Way.SOUTH
+
+
+def _sense(turns: float) -> str:
+    return "clockwise" if turns > 0 else "counter-clockwise"
+
+
+def _signed_hours(value_h: float) -> str:
+    return hours_minutes(value_h, signed=True)
+
+
+def parallel_words(answer: FindAnswer) -> list[str]:
+    """The oldest way: a star of the same declination, then one knob, or patience."""
+    found = answer.finding
+    if found is None or found.parallel is None:
+        return []
+    beside: Parallel = found.parallel
+    rows = [
+        f"Centre {beside.star.names[0]} (magnitude {beside.star.magnitude_v:.1f}) and leave the "
+        "declination alone."
+    ]
+    if beside.hour_turns is not None and beside.turns_sigma is not None:
+        rows.append(
+            f"Hour knob: {abs(beside.hour_turns):.2f} ± {beside.turns_sigma:.2f} turns "
+            f"{_sense(beside.hour_turns)}. Chance {chance_words(beside.by_turns.eyepiece)}."
+        )
+    if beside.wait_minutes is not None and beside.by_waiting is not None:
+        rows.append(
+            f"Or touch nothing: the sky brings it in {beside.wait_minutes:.0f} ± "
+            f"{beside.wait_sigma_minutes or 0.0:.1f} min. Chance {chance_words(beside.by_waiting)}."
+        )
+    return rows
+
+
+def sweep_words(found: Finding) -> list[str]:
+    """The search around the place, leg by leg."""
+    searched = found.sweep
+    if searched is None:
+        return ["Go back to the star and come again."]
+    if not isinstance(searched, Sweep):
+        return [_SWEEP_REFUSED[searched]]
+    if not searched.legs:
+        return ["It is there, or the count was wrong: go back to the star and come again."]
+    rows = [
+        f"{number}. {'Hour' if leg.by is SweptBy.HOUR else 'Declination'} knob "
+        f"{abs(leg.turns):.2f} turn {_sense(leg.turns)}; until here {chance_words(leg.chance)}."
+        for number, leg in enumerate(searched.legs[:MOST_LEGS_TOLD], 1)
+    ]
+    if len(searched.legs) > MOST_LEGS_TOLD:
+        rows.append(f"And so on, wider each time, to leg {len(searched.legs)}.")
+    return [*rows, "Still not there: back to the star, and count again."]
+
+
+MOST_LEGS_TOLD = 8
+
+
+def view_rows(answer: FindAnswer) -> list[str]:
+    """Each instrument's field in a line; the drawings show them."""
+    found = answer.finding
+    if found is None:
+        return []
+    views = found.views
+    rows = [views.finder, views.weakest, views.planned]
+    return [_view(view) for view in rows if view is not None]
+
+
+def _view(view: FieldView) -> str:
+    return (
+        f"{head_words(view.instrument)}: {field_words(2.0 * view.radius_deg)} of sky, "
+        f"{len(view.x)} stars to magnitude {min(view.limit_mag, view.list_limit_mag):.1f}."
+    )

@@ -1,0 +1,116 @@
+"""One typed answer to how an object is found."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import numpy as np
+import pytest
+
+from axletree.find.finding import FindBy, Finding
+from axletree.find.start_star import StartRefusal, StartStar
+from axletree.find.steps import Steps
+from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import check_text, demo_text
+from axletree.stages.target.find import FindAnswer, FindEnd, FindRequest, find_object
+from axletree.tell.find.data import find_data
+from axletree.tell.find.text import find_text
+
+KIT = check_text(demo_text("courtyard"))[0]
+SOUTH = check_text(demo_text("paddock"))[0]
+AT = datetime(2026, 12, 5, 18, 48, tzinfo=UTC)
+SOUTH_AT = datetime(2026, 12, 5, 10, 30, tzinfo=UTC)
+
+
+def asked(name: str, **more: object) -> FindAnswer:
+    assert KIT is not None
+    return find_object(KIT, FindRequest(name, AT, **more))  # type: ignore[arg-type]
+
+
+def found_of(answer: FindAnswer) -> Finding:
+    assert answer.finding is not None
+    return answer.finding
+
+
+@pytest.fixture(scope="module")
+def ring() -> FindAnswer:
+    return asked("M57", start="Vega")
+
+
+def test_the_turns_from_vega_to_the_ring_are_the_difference_of_their_places(
+    ring: FindAnswer,
+) -> None:
+    """Vega 18h37m46s +38.81, M57 18h54m16s +33.05 (of date, from J2000 of the handbooks and 26
+    years of precession): 5.76 degrees south; 16.5 minutes east, less the sky's turn on the way."""
+    found = found_of(ring)
+    assert isinstance(found.start, StartStar)
+    assert found.start.hip == 91262
+    assert isinstance(found.steps, Steps)
+    assert found.steps.declination.degrees == pytest.approx(-5.76, abs=0.1)
+    sky = found.steps.seconds * 15.041 / 3600.0
+    assert found.steps.hour.degrees == pytest.approx(-16.5 / 4.0 + sky, abs=0.1)
+    # 144 teeth: 2.5 degrees a turn.
+    assert abs(found.steps.declination.turns or 0.0) == pytest.approx(5.76 / 2.5, abs=0.05)
+
+
+def test_every_chance_is_one_and_the_better_way_is_first(ring: FindAnswer) -> None:
+    found = found_of(ring)
+    data = find_data(ring)
+    assert data["steps"] is not None
+    chances = [data["chance"], data["steps"]["chance_in_eyepiece"]]
+    assert all(c is not None and 0.0 <= c <= 1.0 for c in chances)
+    assert found.first is FindBy.STEPS
+    assert data["steps"]["chance_by_circles_in_eyepiece"] < data["steps"]["chance_in_eyepiece"]
+
+
+def test_the_object_stands_in_the_middle_of_each_view(ring: FindAnswer) -> None:
+    views = found_of(ring).views
+    for view in (views.finder, views.weakest):
+        assert view is not None
+        assert view.place is not None
+        assert float(np.hypot(*view.place)) < 0.01
+        assert len(view.x) > 10
+
+
+@pytest.mark.parametrize(
+    ("star", "why"),
+    [("Canopus", StartRefusal.BELOW_HORIZON), ("M31", StartRefusal.NO_STAR)],
+)
+def test_a_star_that_cannot_serve_says_why(star: str, why: StartRefusal) -> None:
+    answer = asked("M57", start=star)
+    assert found_of(answer).start is why
+    assert found_of(answer).steps is None
+    assert find_data(answer)["start_refused"] == why.value
+    assert "can't serve" in find_text(answer)
+
+
+def test_an_unknown_star_is_refused_in_one_sentence() -> None:
+    with pytest.raises(AxletreeError, match="Vegga"):
+        asked("M57", start="Vegga")
+
+
+def test_what_is_below_the_horizon_or_near_the_sun_gets_no_way() -> None:
+    below = asked("Canopus")
+    assert below.ended is FindEnd.BELOW_HORIZON
+    assert below.finding is None
+    assert KIT is not None
+    noon = datetime(2026, 6, 10, 12, 0, tzinfo=UTC)
+    day = find_object(KIT, FindRequest("Mercury", noon))
+    assert day.refusal is not None
+    assert day.finding is None
+    assert find_data(day)["ended"] == "near_the_sun"
+
+
+def test_a_bright_planet_is_found_by_the_bare_eye() -> None:
+    assert SOUTH is not None
+    answer = find_object(SOUTH, FindRequest("Saturn", SOUTH_AT))
+    assert found_of(answer).first is FindBy.BARE_EYE
+
+
+def test_the_south_finds_its_own() -> None:
+    assert SOUTH is not None
+    answer = find_object(SOUTH, FindRequest("NGC 104", SOUTH_AT))
+    found = found_of(answer)
+    assert found.first is not None
+    assert find_data(answer)["views"]
+    assert find_text(answer)
