@@ -121,6 +121,23 @@ def test_turns_that_the_logbook_was_told_void_the_axis_too(capsys):
     assert point(capsys)["circles"]["known"][0]["known_code"] == "voided"
 
 
+def test_the_evening_and_the_rest_of_it_tell_this_mounts_circles(capsys):
+    sheet = ("evening", "--date", "2025-12-05", "--minutes-per-stop", "60")
+    run(capsys, "check", "readings", "circles.csv", "--at", "2025-12-05T20:30")
+    run(capsys, *sheet, "--out", "night")
+    told = json.loads(Path("night/run-sheet.json").read_text(encoding="utf-8"))
+    assert told["state"]["evening"] == "2025-12-05"
+    assert all(stop["start"]["circles_code"] == "own" for stop in told["stops"])
+    assert "±" in Path("night/run-sheet.txt").read_text(encoding="utf-8")
+    perfect = json.loads(run(capsys, *sheet, "--as-kit", "--json"))
+    assert perfect["state"] is None
+    again = ("evening", "--go-on", "night/run-sheet.json", "--at", "2025-12-05T22:00", "--json")
+    rest = json.loads(run(capsys, *again))
+    assert rest["state"] == told["state"]
+    assert rest["assumptions"] == told["assumptions"]
+    assert json.loads(run(capsys, *again, "--as-kit"))["state"] is None
+
+
 def test_words_that_mean_nothing_and_nothing_to_take_back_are_refused(capsys):
     for words in (("circle",), ("mount",), ("circle", "square"), ("bolt", "left"), ("undo",)):
         assert main(["log", *words]) == 2

@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.commands.shared.go_on import answer_again, go_on_options, refuse_go_on_words
 from axletree.commands.shared.own_logbook import logbook_option, logbook_path
+from axletree.commands.shared.own_state import state_of_evening, state_options
 from axletree.commands.shared.progress import Bar
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
@@ -48,6 +49,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--calendar", metavar="FILE.ics", help="write the calendar file")
     parser.add_argument("--own", metavar="FILE.csv", help="a list of your own (the kit's)")
     logbook_option(parser)
+    state_options(parser)
     go_on_options(parser)
 
 
@@ -90,6 +92,7 @@ def answer(options: argparse.Namespace) -> Answer:
                 kit_folder=kit_folder(options),
                 own_file=Path(options.own) if options.own else None,
                 seen=seen,
+                state=state_of_evening(options, kit, day, now),
                 effort="solver" if options.take_time else "auto",
             ),
             progress=lambda step: bar(plan_step_words(step)),

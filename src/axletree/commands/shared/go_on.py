@@ -8,14 +8,16 @@ import re
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from axletree.commands.shared.common import Answer, kit_folder, parse_moment, read_kit
 from axletree.commands.shared.own_logbook import logbook_path
+from axletree.commands.shared.own_state import state_of_evening
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
 
 if TYPE_CHECKING:
+    from axletree.axis.state import State
     from axletree.evening.sheet.going_on import ClosedSky, SoFar, Standing
     from axletree.tell.evening.document import Evening, StopFacts
 
@@ -77,7 +79,11 @@ def answer_again(options: argparse.Namespace) -> Answer:
         kit,
         observer,
         EveningRequest(
-            known.date, made_at=now, minutes_per_stop=queue_min, kit_folder=kit_folder(options)
+            known.date,
+            made_at=now,
+            minutes_per_stop=queue_min,
+            kit_folder=kit_folder(options),
+            state=state_of_evening(options, kit, known.date, now),
         ),
     )
     if prepared.task is None:
@@ -93,6 +99,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
             "stops": tuple(stop_facts(stop, known.units) for stop in new.stops),
             "order": order_facts(new.quality),
             "given_up": tuple(given_up_facts(left) for left in new.lost),
+            **_circles_again(known, prepared.state),
         }
     )
     text = again_text(evening, new, now, strangers)
@@ -108,6 +115,19 @@ def answer_again(options: argparse.Namespace) -> Answer:
             write_whole(path, words.encode())
         text += "\n\nWritten: " + ", ".join(str(path) for path in files)
     return Answer(text, json.loads(evening_json(evening)))
+
+
+def _circles_again(known: Evening, state: State | None) -> dict[str, Any]:
+    """What the run sheet says of the mount's own circles, as it is known now."""
+    from axletree.tell.evening.circles_text import own_circles_words
+    from axletree.tell.evening.data import state_facts
+
+    if state is None:
+        return {"state": None}
+    said = known.assumptions
+    if known.state is None:
+        said = (*said, own_circles_words(state))
+    return {"state": state_facts(state), "assumptions": said}
 
 
 def _refuse(options: argparse.Namespace) -> None:

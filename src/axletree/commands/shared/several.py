@@ -7,11 +7,13 @@ import json
 import re
 import unicodedata
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from dataclasses import replace
+from datetime import date, datetime
 from pathlib import Path
 
 from axletree.commands.shared.common import Answer, kit_folder, parse_date, read_kit
 from axletree.commands.shared.own_logbook import logbook_path
+from axletree.commands.shared.own_state import state_of_evening
 from axletree.commands.shared.progress import Bar
 from axletree.evening.event.share import Berth, Event, refuse_berths, share_evening
 from axletree.evening.sheet.plan import Planned
@@ -40,11 +42,15 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
     site = berths[0].kit.site
     day = parse_date(options.date, site)
     seen = seen_lately(logbook_path(options), day)
+    now = datetime.now(site.zone).replace(microsecond=0)
+    berths = [
+        _learned(options, named, b, day, now) for named, b in zip(options.kits, berths, strict=True)
+    ]
     with Bar(len(berths) + 2) as bar:
         event = share_evening(
             berths,
             day,
-            made_at=datetime.now(site.zone).replace(microsecond=0),
+            made_at=now,
             minutes_per_stop=options.minutes_per_stop,
             seen=seen,
             progress=lambda label: bar(event_step_words(label)),
@@ -61,6 +67,14 @@ def _berth(named: str) -> Berth:
     one = argparse.Namespace(kit=named)
     kit = read_kit(one)
     return Berth(kit, observer_of(kit.site), kit_folder(one))
+
+
+def _learned(
+    options: argparse.Namespace, named: str, berth: Berth, day: date, now: datetime
+) -> Berth:
+    """The telescope with what is known of its mount."""
+    one = argparse.Namespace(kit=named, as_kit=options.as_kit, notes=options.notes)
+    return replace(berth, state=state_of_evening(one, berth.kit, day, now))
 
 
 def _write(

@@ -17,6 +17,7 @@ from pathlib import Path
 
 from geographiclib.geodesic import Geodesic
 
+from axletree.axis.state import State
 from axletree.evening.event.allotment import Share, WhyHere, share_out
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.objects.choosing import MOST_CANDIDATES
@@ -42,11 +43,13 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True)
 class Berth:
-    """One telescope of the event: its kit, with a site of its own, and the kit's folder."""
+    """One telescope of the event: its kit, with a site of its own, the kit's folder, and what is
+    known of its mount."""
 
     kit: Kit
     observer: Observer
     folder: Path | None = None
+    state: State | None = None
 
 
 @dataclass(frozen=True)
@@ -104,6 +107,7 @@ def share_evening(
                     kit_folder=berth.folder,
                     seen=seen,
                     most=most,
+                    state=berth.state,
                 ),
             )  # fmt: skip
         )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import Enum
 
+from axletree.axis.state import State
 from axletree.evening.given_up import GivenUp
 from axletree.evening.ground_here import Ground
 from axletree.evening.night.darkness import ClockChange, NightLight, clock_change
@@ -45,7 +46,8 @@ class EveningAnswer:
     `stages` and `stops` are () and `session` is None where it does not get dark within the hours.
     Assumed were `stop_min` minutes at each stop, what `assumed_sky` says, and that what was `seen`
     lately counts less. To be noted: `rotation_doubts`, `clocks` put forward or back in this night,
-    and rows of the person's own list that could not be used.
+    and rows of the person's own list that could not be used. `state`: what is known of the mount,
+    whose circles the stops tell then.
     """
 
     kit: Kit
@@ -68,6 +70,7 @@ class EveningAnswer:
     rotation_doubts: tuple[RotationDoubt, ...]
     clocks: ClockChange | None
     broken_rows: tuple[BrokenRow, ...]
+    state: State | None = None
 
 
 @dataclass(frozen=True)
@@ -92,6 +95,7 @@ class Prepared:
     assumed_sky: tuple[AssumedSky, ...]
     seen: SeenLately | None
     broken_rows: tuple[BrokenRow, ...]
+    state: State | None = None
 
 
 def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
@@ -127,6 +131,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         rotation_doubts=tuple(Instants.from_datetime(p.around).doubts),
         clocks=clock_change(Night.of(p.day, kit.site.time_zone)),
         broken_rows=p.broken_rows,
+        state=p.state,
     )
 
 

@@ -7,11 +7,12 @@ stops, set-up answers, the whole answer. Nothing below reads a clock; `made_at` 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from enum import Enum
 from pathlib import Path
 
+from axletree.axis.state import State
 from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.night.darkness import FIRST_STARS_DEG, night_of
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, session_of
@@ -54,6 +55,7 @@ class EveningRequest:
     `minutes_per_stop` is the time at the eyepiece; otherwise visitors times seconds each, or
     twelve minutes. `own` are objects to think of besides the kit's list, `own_file` is a list to
     read instead of it, `seen` was shown lately. At most `most` objects are thought of.
+    `state`: what is known of the mount.
     """
 
     day: date
@@ -65,6 +67,7 @@ class EveningRequest:
     seen: SeenLately | None = None
     effort: Effort = "auto"
     most: int = MOST_CANDIDATES
+    state: State | None = None
 
 
 class PlanStep(Enum):
@@ -157,6 +160,7 @@ def prepare(
         )  # fmt: skip
         assumed_sky = tuple(sky.assumed)
         task = task_of(kit, observer, session, ground.table, chosen, show_s)
+        task = replace(task, state=request.state)
     return Prepared(
         kit=kit,
         observer=observer,
@@ -173,6 +177,7 @@ def prepare(
         assumed_sky=assumed_sky,
         seen=request.seen,
         broken_rows=tuple(mine.broken),
+        state=request.state,
     )
 
 

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from axletree.axis.state import State
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
@@ -22,6 +23,7 @@ from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.order.problem import TICK_S
 from axletree.evening.sheet.plan import Planned
 from axletree.evening.stops.facts import stops_of
+from axletree.evening.stops.own_circles import CirclesOff, circles_off, with_own_circles
 from axletree.evening.stops.placing import FINE_STEP_S, session_grid
 from axletree.evening.stops.room_ahead import (
     SIDE_NAMES,
@@ -64,7 +66,9 @@ class ObjectTable:
 
     Arrays over the samples: `hour_angle_h` (unwrapped) and `declination_deg` without air,
     `lift_arcmin` what the air adds to the altitude, `hour_circle_h` (unwrapped) and
-    `declination_circle_deg` as the circles read. `queue_s` is the time at the eyepiece.
+    `declination_circle_deg` as the circles of a perfect mount read. `queue_s` is the time at the
+    eyepiece. `off` (east, west), at every second sample: what this mount's own circles show more;
+    None where nothing is known of it.
     """
 
     key: str
@@ -75,6 +79,7 @@ class ObjectTable:
     hour_circle_h: Floats
     declination_circle_deg: Floats
     openings: tuple[SideOpening, ...]
+    off: tuple[CirclesOff, CirclesOff] | None = None
 
 
 @dataclass(frozen=True)
@@ -137,6 +142,8 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
             _object(c, q, tracks, k, openings[k], observer, ground.table.axes.altitude_deg)
             for k, (c, q) in enumerate(zip(chosen, queues, strict=True))
         ]
+        if evening.state is not None:
+            objects = [_with_off(own, evening.state, observer) for own in objects]
         spares = _spares(kit, observer, planned, chosen[count:], openings[count:], begin, queue_s)
     table = ground.table
     return NightTables(
@@ -242,6 +249,13 @@ def _object(
     )
 
 
+def _with_off(own: ObjectTable, state: State, observer: Observer) -> ObjectTable:
+    wide = np.s_[::EYE_EVERY]
+    perfect = own.hour_circle_h[wide], own.declination_circle_deg[wide]
+    where = own.hour_angle_h[wide], own.declination_deg[wide]
+    return replace(own, off=circles_off(state, *where, perfect, observer))
+
+
 def _moving_s(kit: Kit, targets: Sequence[Target]) -> Floats:
     """Seconds from every way to every other, rounded up as the order counts them."""
     poses = [target.pose(side) for target in targets for side in SIDE_NAMES]
@@ -270,7 +284,8 @@ def _spares(
     begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, planned.ground.table, plans, begins, ends)
-    return tuple(replace(stop, turn_cautions=()) for stop in made)
+    told = tuple(replace(stop, turn_cautions=()) for stop in made)
+    return with_own_circles(told, planned.evening.state, observer)
 
 
 def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleView:

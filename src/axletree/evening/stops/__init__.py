@@ -3,6 +3,7 @@
 Modules:
   facts        How do an order's decisions become stops with every figure that hands and eye need?
   outcome      How good is the order, what got no stop, and why is it empty?
+  own_circles  What do the circles of the person's own mount show at each stop, and how well known?
   placing      Which object could be shown when, and how does an order of them become stops with
                their facts?
   ring_advice  How should the focuser stand around the tube tonight, and what does that cost each

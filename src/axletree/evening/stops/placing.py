@@ -14,6 +14,7 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.axis.state import State
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.order.best import OrderedStop
@@ -21,6 +22,7 @@ from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.moving import Handling, Side, handling_of
 from axletree.evening.order.replan import Tracks
 from axletree.evening.stops.facts import stops_of
+from axletree.evening.stops.own_circles import with_own_circles
 from axletree.evening.stops.stop import Stop, StopPlan
 from axletree.evening.stops.windows import OpenTable, Span, open_spans
 from axletree.kit.kit import Kit
@@ -47,7 +49,7 @@ class OrderTask:
     """What could be shown in a session: candidates, their openings as targets, their tracks.
 
     `targets`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
-    time at the eyepiece of one stop.
+    time at the eyepiece of one stop, `state` what is known of the mount's own circles.
     """
 
     chosen: Chosen
@@ -58,6 +60,7 @@ class OrderTask:
     tracks: Tracks
     open_table: OpenTable
     queue_s: float
+    state: State | None = None
 
     def at(self, seconds: float) -> datetime:
         """A moment of the session, counted as time passes, not as the wall clock shows it."""
@@ -112,7 +115,8 @@ def stops_from(
     things = [p.thing for p in plans]
     begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
-    return stops_of(kit, observer, table, plans, begins, ends)
+    made = stops_of(kit, observer, table, plans, begins, ends)
+    return with_own_circles(made, task.state, observer)
 
 
 def session_grid(session: Session, step_s: float) -> Instants:

@@ -34,9 +34,20 @@ class StopPlan:
         return self.candidate.thing
 
 
+class CirclesOf(Enum):
+    """Whose circles a stop's figures are those of."""
+
+    PERFECT = "perfect"
+    OWN = "own"  # of this mount, by what was measured of it
+    OUT_OF_REACH = "out_of_reach"  # perfect, since this mount's tube can't be pointed there
+
+
 @dataclass(frozen=True)
 class StopPlace:
-    """Where an object stands at one moment, and what the mount's circles read there."""
+    """Where an object stands at one moment, and what the mount's circles read there.
+
+    The sigmas, minutes and degrees of the circle, are None where nothing is known of the mount.
+    """
 
     at: datetime
     hour_angle_h: float
@@ -46,6 +57,9 @@ class StopPlace:
     airmass: float
     hour_circle_h: float
     declination_circle_deg: float
+    hour_circle_sigma_min: float | None = None
+    declination_circle_sigma_deg: float | None = None
+    circles: CirclesOf = CirclesOf.PERFECT
 
 
 @dataclass(frozen=True)

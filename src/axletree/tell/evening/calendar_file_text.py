@@ -10,9 +10,10 @@ from datetime import timedelta
 from enum import Enum
 from zoneinfo import ZoneInfo
 
+from axletree.tell.evening.circles_text import circles_words
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.set_up_facts import StageFacts
-from axletree.tell.shared.words import above_ground, clock, degrees, duration, hours_minutes
+from axletree.tell.shared.words import above_ground, clock, duration
 
 
 class DarkDepth(Enum):
@@ -80,11 +81,9 @@ def stop_title(stop: StopFacts) -> str:
 def stop_words(stop: StopFacts, units: str, zone: ZoneInfo) -> tuple[str, ...]:
     """What is to be set at a stop."""
     side, view, ends = stop.chosen, stop.view, _room_ends(stop, zone)
-    hour = hours_minutes(stop.start.hour_circle_h, signed=True)
-    declination = degrees(stop.start.declination_circle_deg, 1, signed=True)
     return (
         f"Tube {side.side}; " + (f"room to {ends}: {side.ends_by}." if ends else "room all night."),
-        f"Circles: hour angle {hour}, declination {declination}.",
+        f"Circles: {circles_words(stop.start, 1)}.",
         f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}.",
         *(f"Take care: {c}" for c in (*stop.turn_warnings, *stop.cautions)),
     )

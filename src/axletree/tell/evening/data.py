@@ -6,6 +6,7 @@ the document with `evening_document`; parts of it (a stop, what was given up) ca
 
 from __future__ import annotations
 
+from axletree.axis.state import State
 from axletree.evening.night.darkness import NightLight
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import BalanceSetUp, FollowSetUp, NorthSetUp, PoleSetUp
@@ -15,6 +16,7 @@ from axletree.tell.evening.document import (
     DriftFacts,
     Evening,
     FollowFacts,
+    StateFacts,
 )
 from axletree.tell.evening.notes.text import (
     assumption_words,
@@ -71,7 +73,13 @@ def evening_document(answer: EveningAnswer) -> Evening:
         cautions=caution_words(answer),
         caution_codes=tuple(caution.value for caution in answer.cautions),
         notes=note_words(answer),
+        state=None if answer.state is None else state_facts(answer.state),
     )
+
+
+def state_facts(state: State) -> StateFacts:
+    """By which notes the circles are told."""
+    return StateFacts(**{name: getattr(state, name) for name in StateFacts.model_fields})
 
 
 def site_facts(answer: EveningAnswer) -> SiteFacts:

@@ -61,6 +61,11 @@ class PlaceFacts(DocumentPart):
     airmass: float
     hour_circle_h: float = Field(description="hour-angle circle of the mount")
     declination_circle_deg: float
+    hour_circle_sigma_min: float | None = Field(
+        default=None, description="minutes of the circle; None: nothing is known of this mount"
+    )
+    declination_circle_sigma_deg: float | None = None
+    circles_code: str | None = code_field()
 
 
 class SideFacts(DocumentPart):
@@ -176,6 +181,19 @@ class OrderFacts(DocumentPart):
     ended_by: str | None = code_field()
 
 
+class StateFacts(DocumentPart):
+    """The notes of this mount by which its circles are told: the evening of the latest, its moment.
+
+    `measurements` of that evening; `stands_since`: the evening of the axis where the mount was left
+    standing.
+    """
+
+    evening: date
+    at: datetime
+    measurements: int
+    stands_since: date | None
+
+
 class Evening(DocumentPart):
     """The whole evening."""
 
@@ -201,6 +219,9 @@ class Evening(DocumentPart):
     cautions: tuple[str, ...]
     caution_codes: tuple[str, ...] | None = codes_field()
     notes: tuple[str, ...]
+    state: StateFacts | None = Field(
+        default=None, description="None: the circles are those of a perfect mount"
+    )
 
 
 def json_schema() -> dict[str, Any]:

@@ -78,7 +78,8 @@ def _caution_code(caution: SideCaution | CutOff) -> str:
 
 
 def _place(place: StopPlace) -> PlaceFacts:
-    return PlaceFacts(**vars(place))
+    figures = dict(vars(place))
+    return PlaceFacts(circles_code=figures.pop("circles").value, **figures)
 
 
 def _side(side: SideChoice) -> SideFacts:

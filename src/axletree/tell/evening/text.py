@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from axletree.tell.evening.circles_text import circles_words
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import (
@@ -15,7 +16,6 @@ from axletree.tell.shared.words import (
     clock,
     degrees,
     duration,
-    hours_minutes,
     knob_turns,
 )
 
@@ -114,8 +114,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     weights = ", weights up" if side.weights_up else ""
     lines += _wrap(f"Tube {side.side}{weights}; {room}. {stop.why_side}", pad)
     lines += _wrap(
-        f"Circles: hour angle {hours_minutes(start.hour_circle_h, signed=True)}, declination "
-        f"{degrees(start.declination_circle_deg, signed=True)}; it stands "
+        f"Circles: {circles_words(start)}; it stands "
         f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}.",
         pad,
     )

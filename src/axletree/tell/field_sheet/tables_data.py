@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from axletree.evening.sheet.tables import EYE_EVERY, NightTables
+from axletree.evening.stops.own_circles import CirclesOff
 from axletree.evening.stops.room_ahead import SIDE_NAMES
 from axletree.pole.aim.view import PoleView
 from axletree.sky.arrays import Floats
@@ -37,6 +38,18 @@ def tables_data(tables: NightTables, units: str) -> dict[str, Any]:
     }
 
 
+def _circles(off: CirclesOff) -> dict[str, Any] | None:
+    """What this mount's circles show more; None where the tube doesn't reach all of the way."""
+    if not np.isfinite(off.hour_min).all():
+        return None
+    return {
+        "hour_min": _list(off.hour_min, 2),
+        "declination_deg": _list(off.declination_deg, 3),
+        "hour_sigma_min": _list(off.hour_sigma_min, 2),
+        "declination_sigma_deg": _list(off.declination_sigma_deg, 3),
+    }
+
+
 def _object_data(tables: NightTables, k: int) -> dict[str, Any]:
     own, places = tables.objects[k], tables.places
     assert places is not None
@@ -51,6 +64,9 @@ def _object_data(tables: NightTables, k: int) -> dict[str, Any]:
             "drift_deg": _list(places.drift_deg[s, k], 0),
             "posture": [int(v) for v in places.posture[s, k]],
         }
+        circles = None if own.off is None else _circles(own.off[s])
+        if circles is not None:
+            sides[side]["circles"] = circles
     return {
         "key": own.key,
         "queue_s": own.queue_s,

@@ -6,13 +6,12 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from axletree.mount.room.side_answer import SideCaution, SideWarning
+from axletree.tell.evening.circles_text import circles_words
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.shared.words import (
     above_ground,
     clock,
-    degrees,
     duration,
-    hours_minutes,
     knob_turns,
 )
 from axletree.tell.side.text import side_caution_words
@@ -65,8 +64,6 @@ def _dark(evening: Evening, zone: ZoneInfo) -> str:
 
 def _stop(stop: StopFacts, zone: ZoneInfo, units: str) -> dict[str, Any]:
     called = ", ".join((*stop.also_called, stop.kind))
-    hour = hours_minutes(stop.start.hour_circle_h, signed=True)
-    declination = degrees(stop.start.declination_circle_deg, 1, signed=True)
     view = stop.view
     return {
         "time": clock(stop.begin, zone),
@@ -74,7 +71,7 @@ def _stop(stop: StopFacts, zone: ZoneInfo, units: str) -> dict[str, Any]:
         "called": called + (f" in {stop.constellation}" if stop.constellation else ""),
         "lines": (
             f"Tube {stop.chosen.side}; {_room(stop, zone)}.",
-            f"Circles at its begin: hour angle {hour}, declination {declination}.",
+            f"Circles at its begin: {circles_words(stop.start, 1)}.",
             f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}: "
             f"{view.reach}. {view.orientation}",
             _nudge(stop),

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.evening.stops.stop import NudgeDirection
 from axletree.mount.rig.eyepiece import Stance
+from axletree.tell.evening.circles_text import circles_words
 from axletree.tell.evening.document import Evening, NudgeFacts, StopFacts, ViewFacts
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import (
@@ -14,7 +15,6 @@ from axletree.tell.shared.words import (
     clock,
     degrees,
     duration,
-    hours_minutes,
     knob_turns,
 )
 
@@ -88,8 +88,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
     rows = [
         {
             "label": "Circles",
-            "value": f"hour angle {hours_minutes(start.hour_circle_h, signed=True)}, declination "
-            f"{degrees(start.declination_circle_deg, signed=True)}; "
+            "value": f"{circles_words(start)}; "
             f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}",
         },
         {"label": "Room", "value": until + (", weights up" if side.weights_up else "")},

@@ -1,6 +1,6 @@
 // The words of the phone's sheet: figures and codes in, sentences out.
 
-import { aboveGround, clock, compassPoint, countdown, degrees, duration, faceWords } from "./words.js";
+import { aboveGround, clock, compassPoint, countdown, degrees, duration, faceWords, hoursMinutes } from "./words.js";
 
 /** @type {(at: number) => Date} seconds since 1970 */
 const moment = (at) => new Date(at * 1000);
@@ -59,6 +59,24 @@ export const untilItBegins = (start, zone) => `until it begins at ${at(start, zo
 export const LEFT_FOR_QUEUE = "left for the queue";
 export const OVER_ITS_TIME = "over its time";
 export const atWhen = (time, zone) => ` at ${at(time, zone)}`;
+// Both circles: of this mount with their error, where something is known of it (an hour or more is
+// no use: axis/unknowns.py).
+const LOST_MIN = 60;
+const SET_IT = "set it on a star";
+export const circles = (place, own) => {
+  if (!own)
+    return { hour: hoursMinutes(place.hourCircleH, true), declination: degrees(place.declinationCircleDeg, 1, true) };
+  const { hourH, hourSigmaMin, declinationDeg, declinationSigmaDeg } = own;
+  const hour = `${hoursMinutes(hourH, true)} ± ${hourSigmaMin.toFixed(hourSigmaMin < 1 ? 1 : 0)} min`;
+  const places = declinationSigmaDeg < 0.1 ? 2 : 1;
+  return {
+    hour: hourSigmaMin > LOST_MIN ? SET_IT : hour,
+    declination:
+      declinationSigmaDeg > LOST_MIN / 4
+        ? SET_IT
+        : `${degrees(declinationDeg, 1, true)} ± ${degrees(declinationSigmaDeg, places)}`,
+  };
+};
 export const hourCircle = (when) => `hour circle${when}`;
 export const face = (deg) => (deg === null ? "any way, looking down" : `face ${compassPoint(deg)}`);
 export const height = (eye, units) => aboveGround(eye.heightMm, units);

@@ -4,7 +4,7 @@ import { make, name, paragraph, put, refresh } from "./dom.js";
 import { keptWithin } from "./measure.js";
 import { BRASS, el, INK, line, sheet as drawing, words } from "./pen.js";
 import * as say from "./field_words.js";
-import { capital, clock, countdown, degrees, duration, hoursMinutes } from "./words.js";
+import { capital, clock, countdown, duration } from "./words.js";
 
 const seconds = (at) => new Date(at * 1000);
 const figure = (label, value, given = {}) => make("div", given, make("dt", {}, label), make("dd", {}, value));
@@ -56,7 +56,8 @@ export function makeNow(field) {
     const then = soon > 300 ? row.start : now,
       when = soon > 300 ? say.atWhen(then, zone) : "",
       place = night.place(row.key, then),
-      eye = night.eye(row.key, row.side, then);
+      eye = night.eye(row.key, row.side, then),
+      circles = say.circles(place, night.ownCircles(row.key, row.side, then));
     refresh(parts.head, ["stop", row.key], () => [
       make("p", { class: "step" }, say.stopOf(i, sheet.evening.stops.length)),
       make("h1", { class: "object" }, name(thing.name)),
@@ -70,18 +71,15 @@ export function makeNow(field) {
           ? [make("b", {}, countdown(left)), make("span", {}, say.LEFT_FOR_QUEUE)]
           : [make("b", {}, say.late(-left)), make("span", {}, say.OVER_ITS_TIME)]),
     );
-    refresh(
-      parts.figures,
-      [row.key, row.side, when, hoursMinutes(place.hourCircleH, true), degrees(place.declinationCircleDeg, 1, true)],
-      () =>
-        make(
-          "dl",
-          { class: "big" },
-          figure(say.IN_HAND.tube, row.side),
-          figure(say.IN_HAND.eyepiece, thing.view.eyepiece),
-          figure(say.hourCircle(when), hoursMinutes(place.hourCircleH, true)),
-          figure(say.IN_HAND.declination, degrees(place.declinationCircleDeg, 1, true)),
-        ),
+    refresh(parts.figures, [row.key, row.side, when, circles.hour, circles.declination], () =>
+      make(
+        "dl",
+        { class: "big" },
+        figure(say.IN_HAND.tube, row.side),
+        figure(say.IN_HAND.eyepiece, thing.view.eyepiece),
+        figure(say.hourCircle(when), circles.hour),
+        figure(say.IN_HAND.declination, circles.declination),
+      ),
     );
     const height = say.height(eye, units),
       facing = say.upFacing(eye);

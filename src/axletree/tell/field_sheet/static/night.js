@@ -44,6 +44,19 @@ export function nightOf(tables) {
       declinationCircleDeg: read(o.declination_circle_deg, s),
     };
   }
+  // What this mount's own circles show on a side, and how well that is known; null where it isn't.
+  function ownCircles(key, side, at) {
+    const off = objects.get(key).sides[side].circles;
+    if (!off) return null;
+    const s = wide(at),
+      { hourCircleH, declinationCircleDeg } = place(key, at);
+    return {
+      hourH: wrapH(hourCircleH + between(off.hour_min, s) / 60),
+      hourSigmaMin: between(off.hour_sigma_min, s),
+      declinationDeg: declinationCircleDeg + between(off.declination_deg, s),
+      declinationSigmaDeg: between(off.declination_sigma_deg, s),
+    };
+  }
   // The two axis angles of a pose, from what the circles read on a tube side (mount/kinematics).
   function pose(key, side, at) {
     const { hourCircleH, declinationCircleDeg } = place(key, at),
@@ -97,6 +110,7 @@ export function nightOf(tables) {
     end,
     breaks,
     place,
+    ownCircles,
     pose,
     eye,
     weightsUp,

@@ -1,0 +1,116 @@
+"""An evening tells what this mount's own circles show at each stop, on every surface.
+
+dDec = u cos H - v sin H, dHA = (u sin H + v cos H) tan dec for an axis high by u and east by v
+(W. Chauvenet 1876, vol. 2, as cited by M. A. Covington 1999); index errors as they are defined.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+
+import numpy as np
+import pytest
+
+from axletree.axis.model import unmeasured
+from axletree.axis.state import State
+from axletree.axis.unknowns import UNKNOWNS
+from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
+from axletree.evening.sheet.tables import EYE_EVERY, night_tables
+from axletree.evening.stops.own_circles import with_own_circles
+from axletree.evening.stops.stop import CirclesOf, Stop
+from axletree.kit.kit import demo_kit
+from axletree.sky.observer import observer_of
+from axletree.tell.evening.calendar_file import evening_ics
+from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.document import evening_json, read_evening
+from axletree.tell.evening.text import evening_text
+from axletree.tell.field_sheet.tables_data import tables_data
+
+KIT = demo_kit("courtyard")
+HERE = observer_of(KIT.site)
+DAY, NOW = date(2026, 10, 10), datetime(2026, 10, 10, 18, tzinfo=UTC)
+HIGH, EAST, SLIP, SIGMA = 20.0, -15.0, 120.0, 12.0
+
+
+def state() -> State:
+    values = np.array([{"high": HIGH, "east": EAST, "index_declination": SLIP}.get(name, 0.0)
+                       for name in UNKNOWNS])  # fmt: skip
+    covariance = np.zeros((6, 6))
+    covariance[UNKNOWNS.index("index_hour"), UNKNOWNS.index("index_hour")] = SIGMA**2
+    covariance[3, 3] = SIGMA**2
+    return State(unmeasured(0.0, 0.0).with_values(values, covariance), DAY, NOW, 1)
+
+
+def planned(known: State | None) -> Planned:
+    return plan_whole(KIT, HERE, EveningRequest(DAY, NOW, minutes_per_stop=40.0, state=known))
+
+
+@pytest.fixture(scope="module")
+def both() -> tuple[Planned, Planned]:
+    return planned(None), planned(state())
+
+
+def right(stop: Stop) -> tuple[float, float]:
+    """What the circles must show too much at a stop's begin: minutes and degrees."""
+    H, d = np.radians(stop.start.hour_angle_h * 15.0), np.radians(stop.start.declination_deg)
+    side = 1.0 if stop.chosen.side == "east" else -1.0
+    off_d = HIGH * np.cos(H) - EAST * np.sin(H) + side * SLIP
+    off_h = (HIGH * np.sin(H) + EAST * np.cos(H)) * np.tan(d)
+    return float(off_h / 15.0), float(off_d / 60.0)
+
+
+def test_each_stop_tells_what_this_mount_shows(both):
+    without, with_ = (p.evening.stops for p in both)
+    assert len(without) == len(with_) >= 3
+    for bare, own in zip(without, with_, strict=True):
+        assert (own.name, own.chosen, own.view) == (bare.name, bare.chosen, bare.view)
+        off_h, off_d = right(own)
+        found_h = (own.start.hour_circle_h - bare.start.hour_circle_h + 12.0) % 24.0 - 12.0
+        assert found_h * 60.0 == pytest.approx(off_h, abs=0.15)
+        found_d = own.start.declination_circle_deg - bare.start.declination_circle_deg
+        assert found_d == pytest.approx(off_d, abs=0.02)
+        assert own.start.hour_circle_sigma_min == pytest.approx(SIGMA / 15.0, rel=1e-3)
+        assert own.start.declination_circle_sigma_deg == pytest.approx(SIGMA / 60.0, rel=1e-3)
+        assert own.finish.circles is CirclesOf.OWN
+        assert bare.start.circles is CirclesOf.PERFECT
+    assert with_own_circles(without, None, HERE) == without
+
+
+def test_every_surface_tells_the_same_and_whence(both):
+    document = evening_document(both[1].evening)
+    assert read_evening(evening_json(document)) == document
+    assert document.state is not None
+    assert (document.state.evening, document.state.measurements) == (DAY, 1)
+    assert document.stops[0].start.circles_code == "own"
+    told = " ".join(evening_text(document).split())
+    assert "by the notes of the evening of 2026-10-10" in told
+    assert told.count("± 0.8m") == len(document.stops)
+    calendar = evening_ics(document).decode().replace("\r\n ", "")
+    assert calendar.count("± 0.2°") == len(document.stops)
+    bare = evening_document(both[0].evening)
+    assert bare.state is None
+    assert "±" not in " ".join(
+        line for line in evening_text(bare).splitlines() if "Circles" in line
+    )
+
+
+def test_the_phone_has_them_for_every_moment_on_both_sides(both):
+    tables = night_tables(KIT, HERE, both[1])
+    stop = both[1].evening.stops[0]
+    own = tables.objects[0]
+    assert own.off is not None
+    k = int(
+        np.argmin(
+            np.abs(tables.seconds[::EYE_EVERY] - (stop.start.at - tables.begin).total_seconds())
+        )
+    )
+    off = own.off[0 if stop.chosen.side == "east" else 1]
+    off_h, off_d = right(stop)
+    assert off.hour_min[k] == pytest.approx(off_h, abs=0.3)
+    assert off.declination_deg[k] == pytest.approx(off_d, abs=0.05)
+    assert off.hour_sigma_min == pytest.approx(np.full(len(off.hour_min), SIGMA / 15.0), rel=0.01)
+    side = tables_data(tables, "metric")["objects"][0]["sides"][stop.chosen.side]
+    assert side["circles"]["hour_min"][k] == pytest.approx(off.hour_min[k], abs=0.006)
+    assert tables.spares[0].start.circles is CirclesOf.OWN
+    bare = tables_data(night_tables(KIT, HERE, both[0]), "metric")
+    assert "circles" not in bare["objects"][0]["sides"]["east"]
