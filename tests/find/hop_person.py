@@ -101,8 +101,8 @@ class Person:
         if self.random.random() < float(wrong_named_star(a.magnitude_v[hop[0].star], s)):
             return False
         ex, ey = self.random.standard_normal(2) * s.sight_deg
-        if np.hypot(ex, ey) > self.R:
-            return False
+        while np.hypot(ex, ey) > self.R:  # no star so bright in the field: they aim once more
+            ex, ey = self.random.standard_normal(2) * s.sight_deg
         x, y = self.around(hop[0].star)
         at = self.take(x - ex, y - ey, (0.0, 0.0), s.sight_deg, hop[0])
         for before, told in pairwise(hop):

@@ -98,11 +98,11 @@ def test_tails_and_round_fields_are_scipys() -> None:
     )
 
 
-def test_a_start_is_named_aimed_at_and_told() -> None:
-    """Alone in its field only naming and aiming can fail; a twin is taken by some."""
+def test_a_start_is_named_and_told() -> None:
+    """Alone in its field only the name can be wrong; a twin is taken by some."""
     alone = field((0, 0, 1.0), (0, 0, 9.5))
     sure = chance_of_start(alone, rivals_of(alone, 0, SKILL.sight_deg, SKILL), SKILL)
-    expected = (1 - SKILL.wrong_bright_star) * rayleigh.cdf(RADIUS_DEG, scale=SKILL.sight_deg)
+    expected = 1 - SKILL.wrong_bright_star
     assert sure == pytest.approx(expected, abs=1e-3)
     twins = field((0, 0, 1.0), (1, 0, 1.0))
     poor = chance_of_start(twins, rivals_of(twins, 0, SKILL.sight_deg, SKILL), SKILL)

@@ -49,6 +49,8 @@ def test_as_cheap_as_networkx(seed: int, led: bool) -> None:
     assert cost == pytest.approx(nx.dijkstra_path_length(h, "in", "out"))
     assert nx.path_weight(h, ["in", *path, "out"], "weight") == pytest.approx(cost)
     assert len(met) == len(set(met)), "no node is looked at twice"
+    assert cheapest_path(begin.items(), onward, ends.get, rest, cost + 1e-9) == found
+    assert cheapest_path(begin.items(), onward, ends.get, rest, cost - 1e-9) is None
 
 
 def test_no_way_at_all() -> None:

@@ -70,7 +70,7 @@ _SKILLS: dict[Experience, Skill] = {
     "newcomer": Skill(
         count_turns=0.10, miscount=0.010, centre_field=0.10,
         distance_part=0.20, distance_field=0.08, brightness_mag=0.7, wrong_bright_star=0.08,
-        sight_deg=2.0, field_factor=FIELD_FACTOR["newcomer"],
+        sight_deg=1.5, field_factor=FIELD_FACTOR["newcomer"],
     ),
     "practised": Skill(
         count_turns=0.05, miscount=0.004, centre_field=0.05,

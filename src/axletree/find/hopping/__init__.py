@@ -7,4 +7,5 @@ Modules:
   way        Which chain of stars leads to the object, and how surely?
   answer     What is asked of a hop, and what is answered?
   hop        How does a finder get there, step by step?
+  help       What would make a hop sure enough, where none is?
 """

@@ -150,4 +150,3 @@ class HopAnswer:
     start_chance: float | None = None
     steps: tuple[HopStep, ...] = ()
     weakest: WeakPart | None = None
-    helps: tuple[HopHelp, ...] = ()

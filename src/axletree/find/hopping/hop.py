@@ -1,6 +1,6 @@
 """How does a finder get from a naked-eye star to an object, step by step?
 
-Where no hop is sure enough to be offered, the answer says what is weakest and what would help.
+Where no hop is sure enough to be offered, the answer says what is weakest; `help` what would help.
 """
 
 from __future__ import annotations
@@ -12,8 +12,6 @@ import numpy as np
 from axletree.find.chance import in_field_around
 from axletree.find.hopping.answer import (
     HopAnswer,
-    HopHelp,
-    HopHelpKind,
     HopOutcome,
     HopQuestion,
     HopStar,
@@ -32,9 +30,6 @@ WAY_FIELDS = 2.0  # stars this many finder fields about the object are looked at
 MANY_STEPS = 4  # a hop of more is made shorter where it stays sure enough; ours
 _DEARER = 2.0  # by steps that cost so many times as much
 _FARTHEST_DEG = 20.0
-# What is tried where no hop is sure enough; ours.
-_WIDER = 1.5
-_DARKER_MAG = 1.0
 
 
 def way_radius_deg(finder_field_deg: float) -> float:
@@ -45,7 +40,7 @@ def way_radius_deg(finder_field_deg: float) -> float:
 def hop(question: HopQuestion) -> HopAnswer:
     """The hop that is worth most: sure, and of few steps."""
     search = WaySearch(stars_about(question), question.sight, question.skill)
-    starts = _starts(search, question)
+    starts = starts_of(search, question)
     if question.object_shows:
         chance = _aimed(search)
         if chance >= OFFERED:
@@ -53,12 +48,11 @@ def hop(question: HopQuestion) -> HopAnswer:
     way = _best(search, starts)
     if way is not None and way.chance >= OFFERED:
         return _told(question, search, way, HopOutcome.HOP)
-    helps = _helps(question, search)
     if way is None:
         outcome = HopOutcome.NO_CHAIN if len(starts) else HopOutcome.NO_START
-        return HopAnswer(outcome, None, helps=helps)
+        return HopAnswer(outcome, None)
     answer = _told(question, search, way, HopOutcome.UNSURE)
-    return replace(answer, weakest=_weakest(way), helps=helps)
+    return replace(answer, weakest=_weakest(way))
 
 
 def stars_about(question: HopQuestion) -> StarsAbout:
@@ -80,7 +74,8 @@ def stars_about(question: HopQuestion) -> StarsAbout:
     )
 
 
-def _starts(search: WaySearch, question: HopQuestion) -> Indices:
+def starts_of(search: WaySearch, question: HopQuestion) -> Indices:
+    """The stars that this hop may begin with."""
     starts = search.starts()
     if question.start is None:
         return starts
@@ -103,7 +98,7 @@ def _best(search: WaySearch, starts: Indices) -> StarChain | None:
     if way is None:
         return None
     if way.chance < OFFERED:
-        return search.best(starts, price=0.0)
+        return surest(search, starts) or way
     if len(way.stars) > MANY_STEPS:
         shorter = search.best(starts, price=_DEARER)
         if shorter is not None and shorter.chance >= OFFERED:
@@ -111,37 +106,16 @@ def _best(search: WaySearch, starts: Indices) -> StarChain | None:
     return way
 
 
+def surest(search: WaySearch, starts: Indices) -> StarChain | None:
+    """The surest chain of those worth offering."""
+    return search.best(starts, price=0.0, least=OFFERED)
+
+
 def _weakest(way: StarChain) -> WeakPart:
     at = int(np.argmin(way.chances))
     if at == 0:
         return WeakPart.START
     return WeakPart.ARRIVAL if at == len(way.chances) - 1 else WeakPart.STAR
-
-
-def _helps(question: HopQuestion, search: WaySearch) -> tuple[HopHelp, ...]:
-    """What makes the hop worth offering, each tried alone."""
-    sight = question.sight
-    wider, eyepiece = _WIDER * sight.finder_field_deg, _WIDER * sight.eyepiece_field_deg
-    eye = sight.bare_eye_limit_mag + _DARKER_MAG
-    darker = replace(
-        sight, finder_limit_mag=sight.finder_limit_mag + _DARKER_MAG, bare_eye_limit_mag=eye
-    )
-    trials = [
-        (HopHelpKind.WIDER_FINDER, wider, replace(sight, finder_field_deg=wider)),
-        (HopHelpKind.WIDER_EYEPIECE, eyepiece, replace(sight, eyepiece_field_deg=eyepiece)),
-        (HopHelpKind.DARKER_SKY, eye, darker),
-    ]
-    helps = []
-    for kind, figure, changed in trials:
-        tried = WaySearch(search.about, changed, question.skill)
-        way = _best(tried, _starts(tried, question))
-        if way is not None and way.chance >= OFFERED:
-            helps.append(HopHelp(kind, figure, way.chance))
-    other = None if question.start is None else _best(search, search.starts())
-    if other is not None and other.chance >= OFFERED:
-        magnitude = float(search.about.magnitude_v[other.stars[0]])
-        helps.append(HopHelp(HopHelpKind.OTHER_START, magnitude, other.chance))
-    return tuple(helps)
 
 
 def _told(

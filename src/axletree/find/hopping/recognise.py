@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from axletree.find.chance import in_field_around, normal_tail
+from axletree.find.chance import normal_tail
 from axletree.find.person import (
     NAMED_FAINTEST_MAG,
     NAMED_MARGIN_MAG,
@@ -129,18 +129,12 @@ def chance_of_right(
 def chance_of_start(field: Showing, among: Rivals, skill: Skill) -> float:
     """Chance 0-1 that a star named for the bare eye is brought into the finder's middle.
 
-    Three things go right: the bare eye knows the star, aiming along the tube brings it into the
-    field, and there it is told from its rivals.
+    The bare eye knows it, and in the finder, aimed along the tube, it is told from its rivals.
+    Somebody who sees no star so bright in the field aims once more: missing it is no failure.
     """
+    named = 1.0 - float(wrong_named_star(field.magnitude_v[among.target], skill))
     told = float(np.prod(1.0 - mistaken(field, among, skill.sight_deg)))
-    start = np.array([among.target])
-    return float(named_and_aimed(field, start, skill)[0] * field.noticed[among.target]) * told
-
-
-def named_and_aimed(field: Showing, star: Indices, skill: Skill) -> Floats:
-    """Chance 0-1 that the bare eye knows each star and that aiming brings it into the field."""
-    named = 1.0 - wrong_named_star(field.magnitude_v[star], skill)
-    return np.asarray(named * in_field_around(skill.sight_deg, field.radius_deg))
+    return named * told * float(field.noticed[among.target])
 
 
 def faintest_start_mag(bare_eye_limit_mag: float) -> float:

@@ -19,13 +19,15 @@ def cheapest_path(
     onward: Callable[[int], Costs],
     finish: Callable[[int], float | None],
     rest: Callable[[int], float] = lambda node: 0.0,
+    most: float = float("inf"),
 ) -> tuple[float, tuple[int, ...]] | None:
     """Cost and nodes of the cheapest way from any beginning to any finish; None without one.
 
     `begin`: nodes with the cost to be there; `onward(node)`: nodes that can be reached from it
     with the cost of the move; `finish(node)`: cost of ending there, None where it isn't possible.
     Costs are not negative. Nodes are numbers from 0. `rest(node)`: what a way from there costs at
-    least; it may drop by no more than a move's cost from one node to the next.
+    least; it may drop by no more than a move's cost from one node to the next. Ways that cost more
+    than `most` are none.
     """
     end = -1
     best: dict[int, float] = {}
@@ -34,9 +36,12 @@ def cheapest_path(
     heap: list[tuple[float, float, int]] = []  # what the whole costs at least, so far, node
 
     def offer(node: int, cost: float, via: int | None) -> None:
-        if node not in done and cost < best.get(node, float("inf")):
+        if node in done or not cost < best.get(node, float("inf")):
+            return
+        whole = cost + (0.0 if node == end else rest(node))
+        if whole <= most:
             best[node], before[node] = cost, via
-            heapq.heappush(heap, (cost + (0.0 if node == end else rest(node)), cost, node))
+            heapq.heappush(heap, (whole, cost, node))
 
     for node, cost in begin:
         offer(node, cost, None)

@@ -22,13 +22,12 @@ from axletree.find.hopping.recognise import (
     chance_of_right,
     chance_of_start,
     faintest_start_mag,
-    named_and_aimed,
     place_sigma_deg,
     rivals_of,
     showing,
 )
 from axletree.find.hopping.shortest import cheapest_path
-from axletree.find.person import Skill
+from axletree.find.person import Skill, wrong_named_star
 from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.directions import wrap_180
 
@@ -40,10 +39,13 @@ EDGE = 0.95
 # A move along one axis is one turn where it brings the star this near, in parts of the radius.
 ONE_TURN = 0.1
 # Stars beyond this many are never the next to go to (a way of four fields holds a dozen a field),
-# except close to the object, where every star helps.
+# except close to the object, where fainter ones help, too.
 _NODES = 250
+_CLOSE = 30
 _NOTICED = 0.95  # a star is told to somebody who sees it so surely
-_HOPELESS = 0.1  # a move less sure than this is never made
+# A move to a star less sure than this is never made, nor a last one less sure than the other.
+_HOPELESS = 0.4
+_HOPELESS_ARRIVAL = 0.02
 _DEG = math.pi / 180.0
 
 
@@ -124,8 +126,9 @@ class WaySearch:
         surely = self.about.usable & (self.field.noticed >= _NOTICED)
         seen = np.flatnonzero(surely)
         brightest = seen[np.argsort(self.about.magnitude_v[seen], kind="stable")[:_NODES]]
-        close = np.flatnonzero(surely & (self.to_goal_deg <= 0.5 * self.sight.radius_deg))
-        return np.union1d(brightest, close)
+        close = seen[self.to_goal_deg[seen] <= 0.5 * self.sight.radius_deg]
+        helpful = close[np.argsort(self.about.magnitude_v[close], kind="stable")[:_CLOSE]]
+        return np.union1d(brightest, helpful)
 
     def starts(self) -> Indices:
         """Stars that the bare eye can be asked to name."""
@@ -138,15 +141,16 @@ class WaySearch:
         sigma = np.hypot(sigma, self.sight.finder_off_deg)
         return in_field_around(sigma, 0.5 * self.sight.eyepiece_field_deg)
 
-    def best(self, starts: Indices, price: float = 1.0) -> StarChain | None:
+    def best(self, starts: Indices, price: float = 1.0, least: float = 0.0) -> StarChain | None:
         """The cheapest way from any of these stars; None where no chain leads to the object.
 
-        `price` multiplies what steps cost beside their chance: 0 asks for the surest way.
+        `price` multiplies what steps cost beside their chance: 0 asks for the surest way, and then
+        `least` is the chance below which none is looked for.
         """
         allowed = {int(s) for s in starts}
         start_chance: dict[int, float] = {}
         last = self.nodes[self.to_goal_deg[self.nodes] <= EDGE * self.sight.radius_deg]
-        last = last[self.arrival(last) >= _HOPELESS]
+        last = last[self.arrival(last) >= _HOPELESS_ARRIVAL]
         arrives = self.arrival(last)
         arrival = dict(zip(last.tolist(), arrives.tolist(), strict=True))
         begin = zip(last.tolist(), self._cost(arrives, last, price).tolist(), strict=True)
@@ -170,7 +174,8 @@ class WaySearch:
             start_chance[star] = p
             return -math.log(p) if p >= _HOPELESS else None
 
-        found = cheapest_path(begin, backward, finish, rest.__getitem__)
+        most = -math.log(least) if least > 0.0 and price == 0.0 else math.inf
+        found = cheapest_path(begin, backward, finish, rest.__getitem__, most)
         if found is None:
             return None
         stars = found[1][::-1]
@@ -198,7 +203,7 @@ class WaySearch:
             return [0.0] * len(self.vector)
         far_deg = _angle_deg(self.vector @ self.vector[starts].T)
         steps = np.ceil(far_deg / (EDGE * self.sight.radius_deg) - 1e-9)
-        named = named_and_aimed(self.field, starts, self.skill)
+        named = 1.0 - wrong_named_star(self.about.magnitude_v[starts], self.skill)
         return [float(c) for c in (price * PRICE_STEP * steps - np.log(named)).min(axis=1)]
 
     def _cost(

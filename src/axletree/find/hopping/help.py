@@ -1,0 +1,43 @@
+"""What would make a hop sure enough, where none is?"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from axletree.find.hopping.answer import HopHelp, HopHelpKind, HopQuestion
+from axletree.find.hopping.hop import stars_about, starts_of, surest
+from axletree.find.hopping.way import WaySearch
+
+# What is tried; ours.
+_WIDER = 1.5
+_DARKER_MAG = 1.0
+
+
+def what_helps(question: HopQuestion) -> tuple[HopHelp, ...]:
+    """What makes a hop worth offering that isn't, each tried alone.
+
+    Five searches: for the answer to somebody who asks for one object, not for a whole evening.
+    """
+    search = WaySearch(stars_about(question), question.sight, question.skill)
+    sight = question.sight
+    wider, eyepiece = _WIDER * sight.finder_field_deg, _WIDER * sight.eyepiece_field_deg
+    eye = sight.bare_eye_limit_mag + _DARKER_MAG
+    darker = replace(
+        sight, finder_limit_mag=sight.finder_limit_mag + _DARKER_MAG, bare_eye_limit_mag=eye
+    )
+    trials = [
+        (HopHelpKind.WIDER_FINDER, wider, replace(sight, finder_field_deg=wider)),
+        (HopHelpKind.WIDER_EYEPIECE, eyepiece, replace(sight, eyepiece_field_deg=eyepiece)),
+        (HopHelpKind.DARKER_SKY, eye, darker),
+    ]
+    helps = []
+    for kind, figure, changed in trials:
+        tried = WaySearch(search.about, changed, question.skill)
+        way = surest(tried, starts_of(tried, question))
+        if way is not None:
+            helps.append(HopHelp(kind, figure, way.chance))
+    other = None if question.start is None else surest(search, search.starts())
+    if other is not None:
+        magnitude = float(search.about.magnitude_v[other.stars[0]])
+        helps.append(HopHelp(HopHelpKind.OTHER_START, magnitude, other.chance))
+    return tuple(helps)
