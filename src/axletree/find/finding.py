@@ -90,7 +90,7 @@ class FindingQuestion:
 
 
 @dataclass(frozen=True)
-class Views:
+class FindingViews:
     """What the eye meets on the way: the bare eye's, the finder's or the sight's (None without
     one), the weakest eyepiece's and the planned one's (None where that is the weakest)."""
 
@@ -115,7 +115,7 @@ class Finding:
     parallel: Parallel | None
     hop: HopAnswer | None
     sweep: Sweep | SweepRefusal | None
-    views: Views
+    views: FindingViews
     first: FindBy | None
     chance: float | None
     star_names: dict[int, tuple[str, ...]]
@@ -215,7 +215,7 @@ class _Scene:
         q = self.question
         return Seeking(self.mounted(), q.table, self.place, q.arrival[:1], q.sky)
 
-    def views(self) -> Views:
+    def views(self) -> FindingViews:
         """What the eye meets in each instrument."""
         q = self.question
         vector = vector_from_azimuth_altitude(self.azimuth_deg, self.altitude_deg)
@@ -228,7 +228,7 @@ class _Scene:
             [self.eye, self.weakest, *riding, *planned], q.target, posed, q.arrival, q.observer,
             seeing, q.diameter_deg,
         )  # fmt: skip
-        return Views(
+        return FindingViews(
             bare_eye=seen[0], weakest=seen[1], finder=seen[2] if riding else None,
             planned=seen[-1] if planned else None,
         )  # fmt: skip

@@ -1,6 +1,7 @@
 """What is answered about one object: where it stands, which side, how it is followed?
 
 Modules:
+  find    How does the object get into the eyepiece, and what will the eye see there?
   follow  Which knob, which way, how fast and how often? One object and moment in, the hands' work
           out.
   point   Which side, how far, can I reach the eyepiece? An object and a moment in, both tube sides

@@ -18,7 +18,7 @@ from axletree.stages.target.find import FindAnswer
 from axletree.tell.find.text import CAUTIONS, find_text
 
 
-class GuideData(TypedDict):
+class GuideStarData(TypedDict):
     """A bright star that leads the eye there: `way` and `clockwise_deg` from it to the place."""
 
     names: list[str]
@@ -31,13 +31,13 @@ class GuideData(TypedDict):
     hand_count: float
 
 
-class WhereData(TypedDict):
+class WhereToLookData(TypedDict):
     """Where the bare eye looks."""
 
     azimuth_deg: float
     altitude_deg: float
     overhead: bool
-    guides: list[GuideData]
+    guides: list[GuideStarData]
 
 
 class AxisData(TypedDict):
@@ -192,7 +192,7 @@ class FindData(TypedDict):
     side: str | None
     first: str | None
     chance: float | None
-    where_to_look: WhereData | None
+    where_to_look: WhereToLookData | None
     start_refused: str | None
     steps: StepsData | None
     parallel: ParallelData | None
@@ -235,7 +235,7 @@ def find_data(answer: FindAnswer) -> FindData:
     }
 
 
-def where_data(found: Finding) -> WhereData:
+def where_data(found: Finding) -> WhereToLookData:
     """Where the bare eye looks, and the stars that lead there."""
     stars = found.sky_patch.stars
     return {

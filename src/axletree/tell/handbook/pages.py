@@ -16,12 +16,15 @@ from pathlib import Path
 from typing import Any
 
 from axletree.kit.errors import AxletreeError
-from axletree.kit.job import JOB
+from axletree.kit.job import SET_UP
 
 # The order of the job, then what goes with it.
 ORDER = (
     "index",
-    *JOB,
+    *SET_UP,
+    "point",
+    "find",
+    "follow",
     "evening",
     "calendar",
     "log",
