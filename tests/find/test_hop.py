@@ -19,7 +19,7 @@ from axletree.find.hopping.answer import (
     MoveAxis,
     WeakPart,
 )
-from axletree.find.hopping.help import what_helps
+from axletree.find.hopping.help import hop_with_help, what_helps
 from axletree.find.hopping.hop import OFFERED, hop
 from axletree.find.hopping.way import EDGE, ONE_TURN
 
@@ -156,6 +156,11 @@ def test_a_narrow_eyepiece_is_the_weak_part_and_a_wider_one_helps() -> None:
     helps = {h.kind: h for h in what_helps(question)}
     assert helps[HopHelpKind.WIDER_EYEPIECE].figure == pytest.approx(0.75)
     assert all(h.chance >= OFFERED for h in helps.values())
+    assert hop_with_help(question) == replace(answer, helps=tuple(helps.values()))
+
+
+def test_what_is_sure_needs_no_help() -> None:
+    assert hop_with_help(asked("M57")) == hop(asked("M57"))
 
 
 def test_a_start_too_far_away_is_answered_with_a_better_one() -> None:

@@ -12,7 +12,8 @@ from enum import Enum
 
 from axletree.axis.model import PointingModel
 from axletree.find.hopping.answer import HopAnswer, HopOutcome, HopQuestion
-from axletree.find.hopping.hop import OFFERED, hop, way_radius_deg
+from axletree.find.hopping.help import hop_with_help
+from axletree.find.hopping.hop import OFFERED, way_radius_deg
 from axletree.find.hopping.way import HopSight
 from axletree.find.instruments import Instrument, InstrumentKind, instruments_of, limit_mag
 from axletree.find.naked_eye import GUIDES_WITHIN_DEG, WhereToLook, where_to_look
@@ -288,7 +289,7 @@ def _by_hop(scene: _Scene, start: StartStar | StartRefusal | None) -> HopAnswer 
         bare_eye_limit_mag=scene.limit(scene.eye),
         eyepiece_field_deg=scene.weakest.true_field_deg,
     )
-    return hop(
+    return hop_with_help(
         HopQuestion(
             scene.near, q.observer.latitude_deg, sight, scene.skill,
             object_shows=q.shows_in_finder, start=wanted, open_sky=above,

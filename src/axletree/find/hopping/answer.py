@@ -141,7 +141,8 @@ class HopAnswer:
     `chance` is assumed until a log has calibrated it: that the object is in the weakest eyepiece
     at the end; where the object shows, that it is in the finder's field when aimed at; None where
     no chain leads there. `start_chance` belongs to the first star. Steps are empty where none is
-    needed or none leads there; an unsure hop's are told all the same.
+    needed or none leads there; an unsure hop's are told all the same. `helps`: what would make one
+    sure enough, where somebody asked (`help.hop_with_help`).
     """
 
     outcome: HopOutcome
@@ -150,3 +151,4 @@ class HopAnswer:
     start_chance: float | None = None
     steps: tuple[HopStep, ...] = ()
     weakest: WeakPart | None = None
+    helps: tuple[HopHelp, ...] = ()

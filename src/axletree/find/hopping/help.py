@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from axletree.find.hopping.answer import HopHelp, HopHelpKind, HopQuestion
-from axletree.find.hopping.hop import stars_about, starts_of, surest
+from axletree.find.hopping.answer import HopAnswer, HopHelp, HopHelpKind, HopOutcome, HopQuestion
+from axletree.find.hopping.hop import hop, stars_about, starts_of, surest
 from axletree.find.hopping.way import WaySearch
 
 # What is tried; ours.
 _WIDER = 1.5
 _DARKER_MAG = 1.0
+
+
+def hop_with_help(question: HopQuestion) -> HopAnswer:
+    """The hop, and where none is sure enough to be offered, what would help."""
+    answer = hop(question)
+    if answer.outcome in (HopOutcome.HOP, HopOutcome.SHOWS):
+        return answer
+    return replace(answer, helps=what_helps(question))
 
 
 def what_helps(question: HopQuestion) -> tuple[HopHelp, ...]:
