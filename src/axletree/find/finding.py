@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from enum import Enum
 
 from axletree.axis.model import PointingModel
-from axletree.find.hopping.answer import HopAnswer, HopOutcome, HopQuestion
-from axletree.find.hopping.help import hop_with_help
-from axletree.find.hopping.hop import OFFERED, way_radius_deg
+from axletree.find.hopping.answer import HopAnswer, HopHelp, HopOutcome, HopQuestion
+from axletree.find.hopping.help import what_helps
+from axletree.find.hopping.hop import OFFERED, hop, way_radius_deg
 from axletree.find.hopping.way import HopSight
 from axletree.find.instruments import Instrument, InstrumentKind, instruments_of, limit_mag
 from axletree.find.naked_eye import GUIDES_WITHIN_DEG, WhereToLook, where_to_look
@@ -47,6 +47,7 @@ from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 
+_WANTING = (HopOutcome.UNSURE, HopOutcome.NO_START, HopOutcome.NO_CHAIN)
 _PAST_LIMIT_MAG = 0.5  # a hop asks for stars a little past what the finder shows
 
 
@@ -70,7 +71,8 @@ class FindingQuestion:
     the object, `extinction_mag_per_airmass` the air's share. `shows_in_finder`: the object itself
     shows there. `start`: the name of the star to begin with, None for the best. `diameter_deg` is
     the Moon's or a planet's; `magnitude_v` the object's where it has one. `planned_eyepiece` counts
-    as `instruments.eyepieces_of` does.
+    as `instruments.eyepieces_of` does. `with_helps`: also what would make an unsure hop sure, which
+    takes several searches.
     """
 
     kit: Kit
@@ -88,6 +90,7 @@ class FindingQuestion:
     diameter_deg: float | None = None
     magnitude_v: float | None = None
     planned_eyepiece: int | None = None
+    with_helps: bool = False
 
 
 @dataclass(frozen=True)
@@ -122,6 +125,7 @@ class Finding:
     star_names: dict[int, tuple[str, ...]]
     sky_patch: Patch
     near_patch: Patch
+    hop_helps: tuple[HopHelp, ...] = ()
 
 
 def finding(question: FindingQuestion) -> Finding:
@@ -133,7 +137,11 @@ def finding(question: FindingQuestion) -> Finding:
     scene = _Scene(question)
     where = where_to_look(scene.wide, scene.limit(scene.eye), question.horizon)
     start, turned, parallel, searched = _by_turns(scene)
-    hopped = _by_hop(scene, start)
+    hop_question = _hop_question(scene, start)
+    hopped = None if hop_question is None else hop(hop_question)
+    helps: tuple[HopHelp, ...] = ()
+    if question.with_helps and hop_question and hopped and hopped.outcome in _WANTING:
+        helps = what_helps(hop_question)
     first, chance = _first(scene, turned, parallel, hopped)
     told = [int(scene.wide.stars.number[g.star_index]) for g in where.guides]
     if hopped is not None:
@@ -142,7 +150,7 @@ def finding(question: FindingQuestion) -> Finding:
         where=where, start=start, steps=turned, parallel=parallel, hop=hopped, sweep=searched,
         views=scene.views(), first=first, chance=chance,
         star_names={n: names_of(n) for n in told if n > 0}, sky_patch=scene.wide,
-        near_patch=scene.near,
+        near_patch=scene.near, hop_helps=helps,
     )  # fmt: skip
 
 
@@ -275,7 +283,8 @@ def _by_turns(
     )
 
 
-def _by_hop(scene: _Scene, start: StartStar | StartRefusal | None) -> HopAnswer | None:
+def _hop_question(scene: _Scene, start: StartStar | StartRefusal | None) -> HopQuestion | None:
+    """None without a finder that magnifies."""
     finder, q = scene.hop_finder, scene.question
     if finder is None:
         return None
@@ -289,11 +298,9 @@ def _by_hop(scene: _Scene, start: StartStar | StartRefusal | None) -> HopAnswer 
         bare_eye_limit_mag=scene.limit(scene.eye),
         eyepiece_field_deg=scene.weakest.true_field_deg,
     )
-    return hop_with_help(
-        HopQuestion(
-            scene.near, q.observer.latitude_deg, sight, scene.skill,
-            object_shows=q.shows_in_finder, start=wanted, open_sky=above,
-        )
+    return HopQuestion(
+        scene.near, q.observer.latitude_deg, sight, scene.skill,
+        object_shows=q.shows_in_finder, start=wanted, open_sky=above,
     )  # fmt: skip
 
 

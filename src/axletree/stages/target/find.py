@@ -119,7 +119,7 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
         FindingQuestion(
             kit=kit, observer=observer, arrival=now, target=pointed.thing, side=_SIGNS[side],
             table=pointed.table, model=model, sky=SkyLight(0.0, 0.0), driven=is_driven(kit),
-            horizon=pointed.horizon, start=request.start,
+            horizon=pointed.horizon, start=request.start, with_helps=True,
         ),
         looks_of(pointed.thing),
     )  # fmt: skip
