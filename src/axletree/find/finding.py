@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from enum import Enum
 
 from axletree.axis.model import PointingModel
-from axletree.find.hopping.answer import HopAnswer, HopHelp, HopOutcome, HopQuestion
-from axletree.find.hopping.help import what_helps
+from axletree.find.hopping.answer import HopAnswer, HopOutcome, HopQuestion
+from axletree.find.hopping.help import hop_with_help
 from axletree.find.hopping.hop import OFFERED, hop, way_radius_deg
 from axletree.find.hopping.way import HopSight
 from axletree.find.instruments import Instrument, InstrumentKind, instruments_of, limit_mag
@@ -47,7 +47,6 @@ from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 
-_WANTING = (HopOutcome.UNSURE, HopOutcome.NO_START, HopOutcome.NO_CHAIN)
 _PAST_LIMIT_MAG = 0.5  # a hop asks for stars a little past what the finder shows
 
 
@@ -125,7 +124,6 @@ class Finding:
     star_names: dict[int, tuple[str, ...]]
     sky_patch: Patch
     near_patch: Patch
-    hop_helps: tuple[HopHelp, ...] = ()
 
 
 def finding(question: FindingQuestion) -> Finding:
@@ -138,10 +136,8 @@ def finding(question: FindingQuestion) -> Finding:
     where = where_to_look(scene.wide, scene.limit(scene.eye), question.horizon)
     start, turned, parallel, searched = _by_turns(scene)
     hop_question = _hop_question(scene, start)
-    hopped = None if hop_question is None else hop(hop_question)
-    helps: tuple[HopHelp, ...] = ()
-    if question.with_helps and hop_question and hopped and hopped.outcome in _WANTING:
-        helps = what_helps(hop_question)
+    asked = hop_with_help if question.with_helps else hop
+    hopped = None if hop_question is None else asked(hop_question)
     first, chance = _first(scene, turned, parallel, hopped)
     told = [int(scene.wide.stars.number[g.star_index]) for g in where.guides]
     if hopped is not None:
@@ -150,7 +146,7 @@ def finding(question: FindingQuestion) -> Finding:
         where=where, start=start, steps=turned, parallel=parallel, hop=hopped, sweep=searched,
         views=scene.views(), first=first, chance=chance,
         star_names={n: names_of(n) for n in told if n > 0}, sky_patch=scene.wide,
-        near_patch=scene.near, hop_helps=helps,
+        near_patch=scene.near,
     )  # fmt: skip
 
 

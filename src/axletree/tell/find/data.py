@@ -332,7 +332,7 @@ def hop_data(found: Finding, hop: HopAnswer) -> HopData:
         "weakest": None if hop.weakest is None else hop.weakest.value,
         "helps": [
             {"kind": one.kind.value, "figure": one.figure, "chance": one.chance}
-            for one in found.hop_helps
+            for one in hop.helps
         ],
     }
 

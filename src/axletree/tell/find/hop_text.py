@@ -63,7 +63,7 @@ def hop_words(found: Finding) -> list[str]:
         rows.append(f"In the weakest eyepiece then: chance {hop.chance:.0%}, assumed.")
     if hop.weakest is not None:
         rows.append(_WEAK[hop.weakest])
-    return rows + [_help(one) for one in found.hop_helps]
+    return rows + [_help(one) for one in hop.helps]
 
 
 def _star(found: Finding, star: HopStar) -> str:
