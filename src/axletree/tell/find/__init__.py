@@ -1,6 +1,7 @@
 """How is told where an object is found, and what shows on the way?
 
 Modules:
+  chance_text   How is a chance put into words?
   data          What does a program get to know about how an object is found? Keys carry units.
   drawing       What will the eye see on the way? The fields of finder and eyepieces, side by side.
   hop_text      In which sentences is told how a finder goes from star to star to an object?

@@ -16,6 +16,7 @@ from axletree.find.hopping.answer import (
 )
 from axletree.find.hopping.pattern import PatternKind
 from axletree.stages.target.find import FindAnswer
+from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.view_text import half_hour
 from axletree.tell.shared.paragraphs import listed
 
@@ -56,11 +57,11 @@ def hop_words(found: Finding) -> list[str]:
     if hop.start is not None and hop.start_chance is not None:
         rows.append(
             f"Point the finder at {_star(found, hop.start)}.{_pattern(found, hop.start)} "
-            f"Chance {hop.start_chance:.0%}."
+            f"Chance {chance_words(hop.start_chance)}."
         )
     rows += [_step(found, number, step) for number, step in enumerate(hop.steps, 1)]
     if hop.chance is not None and hop.steps:
-        rows.append(f"In the weakest eyepiece then: chance {hop.chance:.0%}, assumed.")
+        rows.append(f"In the weakest eyepiece then: chance {chance_words(hop.chance)}, assumed.")
     if hop.weakest is not None:
         rows.append(_WEAK[hop.weakest])
     return rows + [_help(one) for one in hop.helps]
@@ -79,7 +80,7 @@ def _step(found: Finding, number: int, step: HopStep) -> str:
     confirmed = "" if step.following is None else _pattern(found, step.following)
     return (
         f"{number}. {seen}; {_moves(step)} brings it to the middle.{confirmed} "
-        f"Chance {step.chance:.0%}."
+        f"Chance {chance_words(step.chance)}."
     )
 
 
@@ -132,4 +133,4 @@ def _help(one: HopHelp) -> str:
         HopHelpKind.DARKER_SKY: f"A sky that shows stars of {one.figure:.1f} would help",
         HopHelpKind.OTHER_START: f"Another first star, of magnitude {one.figure:.1f}, would help",
     }
-    return f"{words[one.kind]}: chance {one.chance:.0%}."
+    return f"{words[one.kind]}: chance {chance_words(one.chance)}."

@@ -12,6 +12,7 @@ from axletree.find.turning.sweep import Sweep, SweepRefusal, SweptBy
 from axletree.find.view import FieldView
 from axletree.sky.time.nights import later
 from axletree.stages.target.find import FindAnswer, FindCaution, FindEnd
+from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.hop_text import hop_text
 from axletree.tell.find.view_text import field_words, head_words
 from axletree.tell.point.cautions_text import keeps_words, refusal_words
@@ -22,7 +23,6 @@ from axletree.tell.shared.words import (
     degrees,
     duration,
     hours_minutes,
-    to_the_minute,
 )
 
 CAUTIONS = {
@@ -111,9 +111,9 @@ def ended_words(answer: FindAnswer) -> str:
     """Why there is no way to it now."""
     name = answer.thing.name
     if answer.ended is FindEnd.BELOW_HORIZON:
-        return f"{name} is below the horizon at {to_the_minute(answer.at)}."
+        return f"{name} is below the horizon ({_when(answer)})."
     return (
-        f"{name} can't be reached at {to_the_minute(answer.at)}: the tube has no room there. "
+        f"{name} can't be reached ({_when(answer)}): the tube has no room there. "
         "'axletree point' says on which side, and from when."
     )
 
@@ -122,8 +122,13 @@ def headline(answer: FindAnswer) -> str:
     """What is found, when, on which side."""
     common = answer.thing.common_names
     called = f" ({common[0]})" if common else ""
+    return f"{answer.thing.name}{called}, {_when(answer)}, tube side {answer.side}."
+
+
+def _when(answer: FindAnswer) -> str:
+    """'5 December 2026, 18:48'."""
     at = answer.at.astimezone(answer.kit.site.zone)
-    return f"{answer.thing.name}{called} at {to_the_minute(at)}, tube side {answer.side}."
+    return f"{at.day} {at:%B %Y}, {clock(answer.at, answer.kit.site.zone)}"
 
 
 def first_words(answer: FindAnswer) -> str:
@@ -132,15 +137,6 @@ def first_words(answer: FindAnswer) -> str:
     if found is None or found.first is None or found.chance is None:
         return "No way has a fair chance: choose a brighter object, or wait for a darker sky."
     return f"First: {_FIRST[found.first]} Chance {chance_words(found.chance)}, assumed."
-
-
-def chance_words(chance: float) -> str:
-    """A chance as people say it: '9 in 10'; near certain and near nothing as such."""
-    if chance >= 0.975:
-        return "nearly certain"
-    if chance < 0.05:
-        return "hardly any"
-    return f"{chance:.0%}"
 
 
 def where_words(answer: FindAnswer) -> list[str]:
