@@ -8,8 +8,8 @@ as well. With --people so many simulated ones (tests/find/hop_person.py) follow 
 
 2026-11-29, 2 processors shared with others, practised, 20.5 mag/arcsec2:
   153 objects up, all with a hop of 0.7 and more, 97.4 % within four steps; steps 1 to 5:
-  53, 45, 35, 16, 4; mean chance told 0.890, met by 40 people a hop 0.915
-  hop 11 ms of processor time, worst 55; place and stars about it 8 ms
+  53, 45, 35, 16, 4; mean chance told 0.898, met by 30 people a hop 0.911
+  hop 11 ms of processor time, worst 37; place and stars about it 8 ms
 """
 
 from __future__ import annotations

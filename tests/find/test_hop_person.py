@@ -56,7 +56,7 @@ def test_nine_of_ten_arrive() -> None:
     told, met = told_and_met("practised", 1 if LONG else 9, 200 if LONG else 30)
     assert len(told) > 12
     assert met.mean() >= 0.90 - 2.0 * 0.012
-    # The chance told counts rivals as independent and no lucky mistakes: it is a little careful.
+    # The chance told counts no lucky mistakes: it is a little careful.
     assert told.mean() - 0.03 <= met.mean() <= told.mean() + 0.06
 
 

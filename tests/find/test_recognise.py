@@ -14,6 +14,7 @@ from axletree.find.hopping.recognise import (
     Showing,
     chance_of_right,
     chance_of_start,
+    chance_told,
     mistaken,
     noticed,
     place_sigma_deg,
@@ -66,6 +67,15 @@ def test_several_rivals_count_as_independent() -> None:
     sky = field((0, 0, 5), (2, 0, 6), (2.7, 0.2, 6.3), (1.4, -0.5, 6.8), (2.2, 0.9, 5.5))
     assert chance(sky, 2.0) > 0.6
     assert chance(sky, 2.0) == pytest.approx(drawn(sky, 2.0), abs=0.03)
+
+
+def test_what_is_told_is_what_drawn_people_do() -> None:
+    """Where many rivals stand close together as well, which independence makes too few of."""
+    crowd = [(2 + 0.3 * k, 0.4 + 0.05 * k, 6 + 0.1 * k) for k in range(6)]
+    for others in ([(2.7, 0.2, 6.3), (1.4, -0.5, 6.8), (2.2, 0.9, 5.5)], crowd):
+        sky = field((0, 0, 5), (2, 0, 6), *others)
+        among = rivals_of(sky, 1, float(place_sigma_deg(2.0, RADIUS_DEG, SKILL)), SKILL)
+        assert chance_told(sky, among, 0, SKILL) == pytest.approx(drawn(sky, 2.0), abs=0.02)
 
 
 def test_what_does_not_show_is_not_taken() -> None:

@@ -21,6 +21,7 @@ from axletree.find.hopping.recognise import (
     Showing,
     chance_of_right,
     chance_of_start,
+    chance_told,
     faintest_start_mag,
     place_sigma_deg,
     rivals_of,
@@ -155,7 +156,6 @@ class WaySearch:
         arrival = dict(zip(last.tolist(), arrives.tolist(), strict=True))
         begin = zip(last.tolist(), self._cost(arrives, last, price).tolist(), strict=True)
         rest = self._rest(starts, price)
-        moves: dict[tuple[int, int], float] = {}
 
         def backward(target: int) -> Iterator[tuple[int, float]]:
             present, distance_deg = self._within(target)
@@ -164,7 +164,6 @@ class WaySearch:
             costs = self._cost(chances, present, price, target)
             for k, p, cost in zip(present.tolist(), chances.tolist(), costs.tolist(), strict=True):
                 if p >= _HOPELESS:
-                    moves[k, target] = p
                     yield k, cost
 
         def finish(star: int) -> float | None:
@@ -179,7 +178,9 @@ class WaySearch:
         if found is None:
             return None
         stars = found[1][::-1]
-        between = [moves[a, b] for a, b in pairwise(stars)]
+        between = [
+            chance_told(self.field, self.told(b)[0], a, self.skill) for a, b in pairwise(stars)
+        ]
         return StarChain(stars, (start_chance[stars[0]], *between, arrival[stars[-1]]))
 
     def told(self, target: int) -> tuple[Rivals, Partners]:
