@@ -14,9 +14,11 @@ from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk,
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
+from axletree.app.answers.mount_notes import notes_of
 from axletree.app.answers.night.evening import together
 from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
+from axletree.axis.voids import Moved
 from axletree.evening.sheet.going_on import ClosedSky
 from axletree.kit.kit import check_text, demo_text
 from axletree.logbook.read import evening_whole, evenings
@@ -550,3 +552,20 @@ def test_a_kept_tick_that_is_refused_is_open_again(evening: Callable[..., Any], 
     until(page, f"() => document.querySelector('#answer').textContent === {name!r}")
     assert page.input_value("#remark") == "thin cloud"
     assert not default_logbook().is_file()
+
+
+def test_the_evening_tells_this_mounts_circles_unless_they_are_left_out(
+    client: TestClient, desk: Desk
+) -> None:
+    asked = {"day": "2026-12-05", "at": "2026-12-05T20:30:00+00:00"}
+    bare = client.get("/answer/evening", params=asked).json()
+    assert bare["state"] is None
+    assert bare["stops"][0]["start"]["hour_circle_sigma_min"] is None
+    notes_of(desk).note_moved(Moved.HOUR_CIRCLE, datetime.fromisoformat("2026-12-05T20:00+00:00"))
+    told = client.get("/answer/evening", params=asked).json()
+    assert told["state"]["evening"] == "2026-12-05"
+    assert told["stops"][0]["start"]["circles_code"] == "own"
+    assert told["stops"][0]["start"]["hour_circle_sigma_min"] > 60.0
+    assert told["assumptions"] != bare["assumptions"]
+    desk.set_page("evening", {"as_kit": True})
+    assert client.get("/answer/evening", params=asked).json()["stops"] == bare["stops"]

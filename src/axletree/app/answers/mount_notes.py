@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from axletree.app.state import Desk
@@ -10,6 +10,7 @@ from axletree.axis.state import State
 from axletree.logbook.axis_notes import AxisNotes
 from axletree.logbook.lines import NOTES_FILE
 from axletree.logbook.state import state_of
+from axletree.sky.time.nights import Night
 
 
 def notes_of(desk: Desk) -> AxisNotes:
@@ -23,3 +24,10 @@ def state_on(desk: Desk, at: datetime, *, as_kit: bool = False) -> State | None:
     if as_kit or desk.looking or desk.kit_file is None:
         return None
     return state_of(notes_of(desk), desk.kit, at, desk.folder)
+
+
+def state_of_night(desk: Desk, day: date, now: datetime) -> State | None:
+    """The same for the evening of a date, by now or by its end; None if the page leaves it out."""
+    night = Night.of(day, desk.kit.site.zone)
+    at = min(max(now, night.start), night.stop - timedelta(seconds=1))
+    return state_on(desk, at, as_kit=bool(desk.settings("evening").get("as_kit")))

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from axletree.app.night.course import Course, plan_night
 from axletree.app.night.ticks import Row, take_back_tick, ticks, write_tick
 from axletree.app.state import Desk
+from axletree.axis.state import State
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.store import LoggedStop
 from axletree.tell.evening import changes_text as say
@@ -27,6 +28,8 @@ if TYPE_CHECKING:
     from axletree.evening.stops.stop import Stop
 
 MOST_STEPS_BACK = 30
+# What an answer is made from besides the steps: the ticks, and what is known of the mount.
+Beside = tuple[list[Row], State | None]
 MOST_CLOSED = 12
 
 
@@ -62,7 +65,7 @@ class EveningRun:
     day: date
     steps: tuple[Course, ...]
     lock: threading.RLock = field(default_factory=threading.RLock)
-    told: dict[bool, tuple[tuple[Course, ...], list[Row], str]] = field(default_factory=dict)
+    told: dict[bool, tuple[tuple[Course, ...], Beside, str]] = field(default_factory=dict)
 
     @property
     def course(self) -> Course:
@@ -74,12 +77,11 @@ class EveningRun:
         """The evening as planned, with the hours it has now."""
         return self.course.planned
 
-    def told_before(
-        self, steps: tuple[Course, ...], listed: list[Row], looking: bool
-    ) -> str | None:
-        """What a leader's or a looker's page was last told, if of these very steps and ticks."""
+    def told_before(self, steps: tuple[Course, ...], beside: Beside, looking: bool) -> str | None:
+        """What a leader's or a looker's page was last told, if of these very steps, ticks and
+        state of the mount."""
         held = self.told.get(looking)
-        same = held is not None and held[0] is steps and held[1] == listed
+        same = held is not None and held[0] is steps and held[1] == beside
         return held[2] if held is not None and same else None
 
     # -- what the person does ---------------------------------------------------------------

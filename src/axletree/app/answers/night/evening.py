@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
@@ -12,6 +13,7 @@ from fastapi.responses import Response
 from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
+from axletree.app.answers.mount_notes import state_of_night
 from axletree.app.answers.told import Moment, local
 from axletree.app.night.course import Course
 from axletree.app.night.evening_run import EveningRun
@@ -118,11 +120,11 @@ def evening(
     tonight = evening_date(moment, desk)
     wanted = day or tonight
     if not seen.looking:
-        return _told(run_of(desk, wanted, moment))
+        return _told(run_of(desk, wanted, moment), moment)
     leaders = {tonight.isoformat(), str(desk.settings("evening").get("day", ""))}
     known = wanted in desk.cached("evening runs", dict)
     own = known or wanted.isoformat() in leaders
-    return _told(run_of(desk if own else seen, wanted, moment), seen)
+    return _told(run_of(desk if own else seen, wanted, moment), moment, seen)
 
 
 def evening_date(moment: datetime, desk: Desk) -> date:
@@ -131,15 +133,17 @@ def evening_date(moment: datetime, desk: Desk) -> date:
     return (own - timedelta(hours=4)).date()
 
 
-def _told(run: EveningRun, seen: Desk | None = None) -> Response:
+def _told(run: EveningRun, now: datetime, seen: Desk | None = None) -> Response:
     """The evening as JSON; after a change every open page asks for it, and it is made once for
     the leader and once for those who look (`seen` is their desk)."""
     steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
     looking = seen is not None
-    text = run.told_before(steps, listed, looking)
+    # Who only looks is told the circles of a perfect mount: this one's belong to its very place.
+    state = None if looking else state_of_night(run.desk, run.day, now)
+    text = run.told_before(steps, (listed, state), looking)
     if text is None:
         undo = steps[-1].step if len(steps) > 1 else ""
-        planned = run.planned.evening
+        planned = replace(run.planned.evening, state=state)
         if seen is not None:
             from axletree.evening.sheet.elsewhere import moved_to
             from axletree.sky.observer import observer_of
@@ -149,23 +153,29 @@ def _told(run: EveningRun, seen: Desk | None = None) -> Response:
         data = _whole(run, planned, steps[-1], listed, undo)
         data = coarse_figures(data) if looking else data
         text = json.dumps(data, ensure_ascii=False, allow_nan=False)
-        run.told[looking] = (steps, listed, text)
+        run.told[looking] = (steps, (listed, state), text)
     return Response(text, media_type="application/json")
 
 
 def _whole(
     run: EveningRun, answer: EveningAnswer, course: Course, listed: list[Row], undo: str
 ) -> dict[str, Any]:
+    from axletree.evening.stops.own_circles import with_own_circles
+
     planned = course.planned
-    units = answer.kit.habits.units
+    units, observer = answer.kit.habits.units, answer.observer
     document = evening_document(answer).model_dump(mode="json", exclude={"stops", "given_up"})
-    shown = {s.catalogue_id: s for s in planned.evening.stops}
+    before = with_own_circles(planned.evening.stops, answer.state, observer)
+    shown = {s.catalogue_id: s for s in before}
     spares = _spares(course)
     free = {s["name"] for s in spares}
     data = {
         **document,
         "date_words": f"{run.day:%A} {run.day.day} {run.day:%B %Y}",
-        "stops": [stop_facts(s, units).model_dump(mode="json") for s in course.stops],
+        "stops": [
+            stop_facts(s, units).model_dump(mode="json")
+            for s in with_own_circles(course.stops, answer.state, observer)
+        ],
         "ticked": [
             {
                 "uid": row["uid"], "key": row["catalogue_id"], "name": row["object"],
@@ -183,6 +193,7 @@ def _whole(
         "words": _order_words(course),
         "empty_because": course.quality.empty_because if course.quality else None,
         "undo": undo,
+        "as_kit": bool(run.desk.settings("evening").get("as_kit")),
         "closed": [closed_words(c) for c in course.closed],
         "breaks": [
             [_iso(course, start), _iso(course, end)]
@@ -248,7 +259,7 @@ def _change(desk: Desk, given: Change, make: Callable[[EveningRun, datetime], No
     count = int(desk.settings("evening").get("changes", 0)) + 1
     # No page is left out, not even the one that asked: what it kept without a link comes late.
     desk.set_page("evening", {"changes": count})
-    return _told(run)
+    return _told(run, moment)
 
 
 @router.post("/evening/tick")

@@ -265,6 +265,12 @@ onSettings((shared) => {
   } else if (shared.day === undefined && data && day && !page.leads) day = "";
   void update();
 });
+$("#as-kit input").addEventListener("change", (event) => {
+  // The machine leaves them out from its next answer on, whoever changes what.
+  send("PUT", "/settings/evening", { as_kit: event.target.checked || null }, "settings-evening-as_kit")
+    .then(update)
+    .catch(failed);
+});
 onLead(() => data && show());
 onKit(() => busy(update(), say.PLANNING_NIGHT));
 onBack(update);

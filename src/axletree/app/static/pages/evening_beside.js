@@ -1,6 +1,6 @@
 // What else has tonight: lost and spare objects, the set-up, what is assumed, given up or hidden?
 
-import { list, make, page, put } from "../shared/page.js";
+import { $, list, make, page, put } from "../shared/page.js";
 import { capital, clock } from "../shared/words.js";
 import * as say from "../words/evening.js";
 import { STEPS } from "./evening_hand.js";
@@ -65,6 +65,10 @@ export function beside(data, { putNext, open }) {
   );
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
   list("#assumed", [...data.assumptions, ...data.notes]);
+  // Nothing was measured: there is nothing to leave out.
+  $("#as-kit").hidden = !data.as_kit && !data.state;
+  $("#as-kit input").checked = data.as_kit;
+  put("#as-kit span", say.AS_KIT);
   list(
     "#given-up",
     data.given_up.map((g) => say.givenUp(g)),

@@ -12,7 +12,13 @@ export function figures(s, t, units) {
   const at = Math.max(0, Math.min(part, 3)),
     hour = mod(s.start.hour_circle_h + at * span, 24),
     dec = s.start.declination_circle_deg + at * (s.finish.declination_circle_deg - s.start.declination_circle_deg);
-  const circles = { hour: mod(Math.round(hour * 60) / 60, 24), declination: dec },
+  const own = s.start,
+    circles = {
+      hour: mod(Math.round(hour * 60) / 60, 24),
+      declination: dec,
+      hourSigmaMin: own.hour_circle_sigma_min,
+      declinationSigmaDeg: own.declination_circle_sigma_deg,
+    },
     rows = say.figures(s, circles, units, page.zone);
   const key = JSON.stringify(rows);
   if (key === figuresFor) return;

@@ -67,12 +67,25 @@ export const afterAll = (data) =>
 export const aboutOrder = (words, own) =>
   `${capital(words)}${own ? " It is your own order; “plan again from now” finds the best one." : ""}`;
 
+export const AS_KIT = "circles as on a perfect mount";
+// An hour or more is no use (axis/unknowns.py).
+const LOST_MIN = 60;
+const SET_IT = "set it on a star";
+const hourCircle = ({ hour, hourSigmaMin: sigma }) => {
+  if (sigma == null) return hoursMinutes(hour);
+  return sigma > LOST_MIN ? SET_IT : `${hoursMinutes(hour)} ± ${sigma.toFixed(sigma < 1 ? 1 : 0)} min`;
+};
+const declinationCircle = ({ declination, declinationSigmaDeg: sigma }) => {
+  if (sigma == null) return degrees(declination, 1, true);
+  return sigma > LOST_MIN / 4 ? SET_IT : `${degrees(declination, 1, true)} ± ${degrees(sigma, sigma < 0.1 ? 2 : 1)}`;
+};
+
 // The figures of one stop: what it is, and how much.
 export const figures = (s, circles, units, zone) => [
   ["tube", `side ${s.chosen.side}`],
   ["eyepiece", `${s.view.eyepiece}, ${s.view.magnification.toFixed(0)} times`],
-  ["hour circle", hoursMinutes(circles.hour)],
-  ["declination", degrees(circles.declination, 1, true)],
+  ["hour circle", hourCircle(circles)],
+  ["declination", declinationCircle(circles)],
   [
     "eye",
     `${aboveGround(s.view.height_mm, units)} high, ${s.view.face_azimuth_deg === null ? s.view.face_words : `face ${compassPoint(s.view.face_azimuth_deg)}`}: ${s.view.reach}`,
