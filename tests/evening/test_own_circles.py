@@ -19,12 +19,15 @@ from axletree.evening.sheet.tables import EYE_EVERY, night_tables
 from axletree.evening.stops.own_circles import with_own_circles
 from axletree.evening.stops.stop import CirclesOf, Stop
 from axletree.kit.kit import demo_kit
+from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
+from axletree.stages.target.follow import FollowRequest, follow
 from axletree.tell.evening.calendar_file import evening_ics
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.document import evening_json, read_evening
 from axletree.tell.evening.text import evening_text
 from axletree.tell.field_sheet.tables_data import tables_data
+from axletree.tell.follow.text import follow_text
 
 KIT = demo_kit("courtyard")
 HERE = observer_of(KIT.site)
@@ -114,3 +117,22 @@ def test_the_phone_has_them_for_every_moment_on_both_sides(both):
     assert tables.spares[0].start.circles is CirclesOf.OWN
     bare = tables_data(night_tables(KIT, HERE, both[0]), "metric")
     assert "circles" not in bare["objects"][0]["sides"]["east"]
+
+
+def test_follow_tells_what_the_declination_knob_has_to_do():
+    """J. Scheiner 1897, Die Photographie der Gestirne, p. 100, as the sign of dDec gives it."""
+    for name in ("Vega", "Capella"):
+        answer = follow(KIT, FollowRequest(find(name), NOW.replace(hour=22), state=state()))
+        H = np.radians(answer.place.hour_angle_h * 15.0)
+        rate = -15.041 * 60.0 * (HIGH * np.sin(H) + EAST * np.cos(H)) / 3437.75
+        assert [one.side for one in answer.axis_work] == ["east", "west"]
+        for one in answer.axis_work:
+            air = answer.rates.seen_declination * 60.0
+            assert one.declination_arcsec_per_min == pytest.approx(rate + air, abs=0.15)
+        text = " ".join(follow_text(answer).split())
+        way = "north" if rate + air > 0 else "south"
+        assert f"a minute {way}" in text
+        assert "by the notes of the evening of 2026-10-10" in text
+    bare = follow(KIT, FollowRequest(find("Vega"), NOW))
+    assert bare.axis_work == ()
+    assert "With this mount" not in follow_text(bare)

@@ -12,6 +12,7 @@ from __future__ import annotations
 import argparse
 
 from axletree.commands.shared.common import Answer, kit_options, parse_moment, read_kit
+from axletree.commands.shared.own_state import state_here, state_options
 
 EXAMPLE = "axletree follow Moon --kit courtyard --at 2026-12-20T21:00 --compare"
 
@@ -25,6 +26,7 @@ def options(parser: argparse.ArgumentParser) -> None:
         help="nudge at this part of the way from the middle to the edge (0.5)",
     )  # fmt: skip
     parser.add_argument("--compare", action="store_true", help="beside an alt-azimuth mount")
+    state_options(parser)
 
 
 def answer(options: argparse.Namespace) -> Answer:
@@ -35,11 +37,13 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.tell.follow.text import follow_text
 
     kit = read_kit(options)
+    at = parse_moment(options.at, kit.site)
     request = FollowRequest(
         target=find(" ".join(options.object)) if options.object else None,
-        at=parse_moment(options.at, kit.site),
+        at=at,
         keep=options.keep,
         compare=options.compare,
+        state=state_here(options, kit, at),
     )
     found = follow(kit, request)
 

@@ -5,7 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
+from typing import Literal
 
+import numpy as np
+
+from axletree.axis.rates import shaft_rates
+from axletree.axis.state import State
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Motor
@@ -30,6 +35,7 @@ from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.time.instants import Instants
 
+_SIDES: tuple[Literal["east", "west"], ...] = ("east", "west")
 SLOW_ARCSEC_PER_MIN = 1.0  # of drift in declination, below which a hand has nothing to do (ours)
 
 
@@ -38,13 +44,15 @@ class FollowRequest:
     """An object at a moment; both None: a star on the celestial equator, where the sky is fastest.
 
     `keep`: the part of the field's radius within which the object is kept, 0.05 to 1.
-    `compare`: beside an alt-azimuth mount.
+    `compare`: beside an alt-azimuth mount. `state`: what is known of the mount, whose axis may be
+    off.
     """
 
     target: SkyObject | None = None
     at: datetime | None = None
     keep: float = KEEP_WITHIN
     compare: bool = False
+    state: State | None = None
 
 
 class FollowCaution(Enum):
@@ -65,6 +73,20 @@ class FollowAssumption(Enum):
 
 
 @dataclass(frozen=True)
+class AxisWork:
+    """How this mount's shafts have to turn on one tube side, its axis being where it is.
+
+    `declination_arcsec_per_min`: of the declination shaft, positive to the north, with one standard
+    deviation; `hour_arcsec_per_s`: of the hour shaft.
+    """
+
+    side: Literal["east", "west"]
+    declination_arcsec_per_min: float
+    sigma_arcsec_per_min: float
+    hour_arcsec_per_s: float
+
+
+@dataclass(frozen=True)
 class FollowAnswer:
     """Everything about following one object; None where it has no meaning for this kit.
 
@@ -73,6 +95,8 @@ class FollowAnswer:
     air. `turns_per_minute` and `seconds_per_turn` are the hour knob's for this object.
     `drives`: the motor's rates, the one that leaves least drift first. `guessed_gears` and
     `rough_fields` name keys and eyepieces that the figures rest on without being measured.
+    `axis_work` is what the axis makes the declination knob do, by `state`; () where nothing is
+    known of it, or the object is below the horizon or out of the tube's reach.
     """
 
     kit: Kit
@@ -95,6 +119,8 @@ class FollowAnswer:
     assumptions: tuple[FollowAssumption, ...]
     guessed_gears: tuple[str, ...]
     rough_fields: tuple[str, ...]
+    state: State | None = None
+    axis_work: tuple[AxisWork, ...] = ()
 
     @property
     def drive(self) -> DriveChoice | None:
@@ -188,6 +214,29 @@ def follow(kit: Kit, request: FollowRequest) -> FollowAnswer:
         assumptions=_assumptions(request.target, guessed, rough),
         guessed_gears=guessed,
         rough_fields=rough,
+        state=request.state,
+        axis_work=_axis_work(request.state, place, rates, observer) if above else (),
+    )
+
+
+def _axis_work(
+    state: State | None, place: FollowedPlace, rates: ObjectRates, observer: Observer
+) -> tuple[AxisWork, ...]:
+    """Both sides; none where nothing is known, and no side that the tube can't point from."""
+    if state is None:
+        return ()
+    where = place.hour_angle_h, place.declination_deg
+    found = shaft_rates(
+        state.pointing, *where, np.array([1, -1]), observer, rates.true, rates.true_declination
+    )
+    rows = zip(
+        _SIDES, found.declination_arcsec_per_min, found.declination_sigma_arcsec_per_min,
+        found.hour_arcsec_per_s, strict=True,
+    )  # fmt: skip
+    return tuple(
+        AxisWork(side, float(dec), float(sigma), float(hour))
+        for side, dec, sigma, hour in rows
+        if np.isfinite(dec)
     )
 
 

@@ -11,7 +11,7 @@ from axletree.mount.follow.altaz_comparison import ZONE_SPEEDS_DEG_PER_S, AltazC
 from axletree.mount.follow.gearing import DeclinationKnob
 from axletree.mount.follow.nudge import CameraFollow, EyepieceFollow
 from axletree.mount.follow.rates import DRIVE_RATES, DriveChoice
-from axletree.stages.target.follow import FollowAnswer
+from axletree.stages.target.follow import AxisWork, FollowAnswer
 from axletree.tell.follow.text import assumed_words, caution_words, note_words
 
 
@@ -85,6 +85,23 @@ class ComparisonData(TypedDict):
     camera_turn_s: float | None
 
 
+class AxisWorkData(TypedDict):
+    """What the declination shaft has to do on one side, north positive, the axis being off."""
+
+    side: str
+    declination_arcsec_per_min: float
+    sigma_arcsec_per_min: float
+    hour_arcsec_per_s: float
+
+
+class FollowStateData(TypedDict):
+    """The notes that the axis is known by: the evening of the latest, its moment."""
+
+    evening: str
+    at: str
+    stands_since: str | None
+
+
 class FollowData(TypedDict):
     """The answer of `axletree follow`; codes stand beside sentences, in the same order."""
 
@@ -117,6 +134,8 @@ class FollowData(TypedDict):
     guessed: list[str]
     at: NotRequired[str]
     notes: NotRequired[list[str]]
+    axis_work: NotRequired[list[AxisWorkData]]
+    state: NotRequired[FollowStateData]
 
 
 def follow_data(answer: FollowAnswer) -> FollowData:
@@ -156,7 +175,25 @@ def follow_data(answer: FollowAnswer) -> FollowData:
     notes = note_words(answer)
     if notes:
         data["notes"] = notes
+    state = answer.state
+    if state is not None and answer.axis_work:
+        data["axis_work"] = [_axis_work_data(one) for one in answer.axis_work]
+        since = state.stands_since
+        data["state"] = {
+            "evening": state.evening.isoformat(),
+            "at": state.at.isoformat(),
+            "stands_since": None if since is None else since.isoformat(),
+        }
     return data
+
+
+def _axis_work_data(work: AxisWork) -> AxisWorkData:
+    return {
+        "side": work.side,
+        "declination_arcsec_per_min": round(work.declination_arcsec_per_min, 3),
+        "sigma_arcsec_per_min": round(work.sigma_arcsec_per_min, 3),
+        "hour_arcsec_per_s": round(work.hour_arcsec_per_s, 5),
+    }
 
 
 def _finite(value: float | None) -> float | None:

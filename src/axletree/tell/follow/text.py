@@ -9,6 +9,7 @@ from axletree.mount.follow.rates import DRIVE_RATES, MOON_MEAN_MOTION_DEG_PER_DA
 from axletree.sky.time.instants import SIDEREAL_DAY_S
 from axletree.stages.target.follow import FollowAnswer, FollowAssumption, FollowCaution
 from axletree.tell.follow.altaz_text import comparison_text, exposure
+from axletree.tell.follow.axis_text import axis_from_words, axis_work_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
@@ -185,6 +186,7 @@ def _knobs(answer: FollowAnswer) -> str:
             )
     if declination is None:
         rows.append("Declination has no slow motion: set it by hand and lock it.")
+        rows += axis_work_words(answer.axis_work, None)
         return listed("Knobs", rows)
     if declination.degrees_per_turn is None:
         turn = "turns not counted in the kit"
@@ -205,8 +207,9 @@ def _knobs(answer: FollowAnswer) -> str:
             f"Its backlash: {declination.backlash_knob_deg:.0f}° of the knob, "
             f"{declination.backlash_arcmin:.1f}′ of sky."
         )
+    rows += axis_work_words(answer.axis_work, declination)
     drift = answer.declination_by_hand_arcsec_per_min
-    if drift is not None:
+    if drift is not None and not answer.axis_work:
         pole = "north" if drift > 0 else "south"
         rows.append(
             f"Seen through the air, {object_words(answer)} goes {pole} by {abs(drift):.1f}″ "
@@ -306,4 +309,7 @@ def assumed_words(answer: FollowAnswer) -> list[str]:
             "few per cent; field_stop_mm makes it exact."
         ),
     }
-    return [words[assumption] for assumption in answer.assumptions]
+    said = [words[assumption] for assumption in answer.assumptions]
+    if answer.state is not None and answer.axis_work:
+        said.append(axis_from_words(answer.state))
+    return said

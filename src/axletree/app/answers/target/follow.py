@@ -7,6 +7,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, moment_of
+from axletree.app.answers.mount_notes import state_on
 from axletree.app.answers.target.point import point_page
 from axletree.sky.catalogue.objects import find
 from axletree.stages.target.follow import FollowRequest, follow
@@ -20,14 +21,17 @@ def follow_page(
     desk: OnDesk,
     object: Annotated[str, Query(min_length=1, max_length=80)],
     at: str | None = None,
+    as_kit: bool = False,
 ) -> dict[str, Any]:
-    """How an object is followed, with its room on both sides."""
-    pointed = point_page(desk, object, at)
+    """How an object is followed, with its room on both sides; `as_kit`: by a perfect axis."""
+    pointed = point_page(desk, object, at, as_kit=as_kit)
     if not pointed.get("sides"):
         return {"object": pointed["object"], "sides": None, "words": pointed["words"],
                 "cautions": pointed["cautions"]}  # fmt: skip
     kit, habits = desk.kit, desk.kit.habits
-    found = follow(kit, FollowRequest(target=find(object), at=moment_of(desk, at)))
+    moment = moment_of(desk, at)
+    state = state_on(desk, moment, as_kit=as_kit)
+    found = follow(kit, FollowRequest(target=find(object), at=moment, state=state))
     return {
         **follow_data(found),
         "sides": pointed["sides"],

@@ -33,8 +33,16 @@ export const rows = (data, glass, side) => [
 ];
 const hourKnob = (data) =>
   `Hour knob ${sense(data.knob_clockwise)}: one turn every ${duration(data.seconds_per_knob_turn_object)}, ${degrees(data.knob_deg_per_turn, 2)} of hour angle a turn.`;
-const declinationKnob = (data, side) =>
-  `Declination knob clockwise moves the tube ${side === "east" ? data.declination_knob.clockwise_side_east : data.declination_knob.clockwise_side_west} on this side; it needs ${Math.abs(data.declination_rate_arcsec_per_s * 60).toFixed(1)}″ a minute ${data.declination_rate_arcsec_per_s >= 0 ? "north" : "south"}.`;
+const declinationKnob = (data, side) => {
+  const knob = data.declination_knob,
+    clockwise = side === "east" ? knob.clockwise_side_east : knob.clockwise_side_west;
+  // Where this mount was measured: what its own axis makes the knob do.
+  const own = data.axis_work?.find((w) => w.side === side);
+  const rate = own ? own.declination_arcsec_per_min : data.declination_rate_arcsec_per_s * 60;
+  const error = own ? ` ± ${own.sigma_arcsec_per_min.toFixed(1)}″` : "″";
+  const whence = own ? `, by this mount's axis as noted on the evening of ${data.state.evening}` : "";
+  return `Declination knob clockwise moves the tube ${clockwise} on this side; it needs ${Math.abs(rate).toFixed(1)}${error} a minute ${rate >= 0 ? "north" : "south"}${whence}.`;
+};
 const motor = (m) =>
   `Motor at the ${m.rate} rate leaves ${Math.hypot(m.left_hour_angle_arcsec_per_min, m.left_declination_arcsec_per_min).toFixed(1)}″ a minute.`;
 const camera = (c) =>
