@@ -31,6 +31,7 @@ COMMANDS: dict[str, str] = {
     "stand": "balance --kit courtyard --stand",
     "point": "point M13 --kit courtyard --at 2026-10-10T21:00",
     "room": "room Saturn M13 --kit courtyard --at 2026-10-10T21:00",
+    "find": "find M57 --kit courtyard --at 2026-10-10T21:00 --from Vega",
     "follow": "follow Saturn --kit courtyard --at 2026-10-10T22:00",
     "check": "check drift stars.csv --kit courtyard --at 2026-10-10T22:15 --no-notes",
     "evening": "evening --kit courtyard --date 2026-10-10",
