@@ -73,7 +73,7 @@ EACH = {
     "stand": "balance --kit {0} --stand",
     "point": "point M42 --kit {0} --at {1}",
     "room": "room Saturn M42 Fomalhaut Achernar --kit {0} --at {1}",
-    "find": "find M42 --kit {0} --at {1}",
+    "find": "find Saturn --kit {0} --at {1}",
     "follow": "follow Saturn --kit {0} --at {1}",
     "follow a star": "follow --kit {0} --at {1}",
     "check": "check drift stars.csv --kit {0} --at 2026-10-10T23:40 --no-notes",
