@@ -15,14 +15,18 @@ import pytest
 
 from axletree.axis.model import PointingModel, unmeasured
 from axletree.axis.sides import SideCircles, SideOutOfReach
+from axletree.axis.state import State
 from axletree.axis.unknowns import UNKNOWNS
 from axletree.axis.voids import Moved, void
 from axletree.kit.kit import demo_kit
 from axletree.mount.room.table import RoomTable
 from axletree.stages.target.point import PointAnswer, PointRequest, point, table_of
+from axletree.stages.target.room import RoomRequest, room
 from axletree.tell.point.data import point_data
 from axletree.tell.point.drawing import point_drawing
 from axletree.tell.point.text import point_text
+from axletree.tell.room.data import room_data
+from axletree.tell.room.text import room_text
 
 KIT = demo_kit("courtyard")
 AT = datetime(2026, 8, 12, 21, tzinfo=UTC)
@@ -127,3 +131,23 @@ def test_no_circles_beside_the_sun():
     assert found.refusal is not None
     assert found.circles is None
     assert "circles" not in point_data(found)
+
+
+def test_room_is_that_of_the_axes_as_they_stand():
+    """The shaft stands where dHA = (u sin H + v cos H) tan dec puts it, and room goes by that."""
+    known = State(mount(high=0.0, east=-120.0), AT.date(), AT, 1)
+    true = point(KIT, PointRequest("Arcturus", AT))
+    own = point(KIT, PointRequest("Arcturus", AT, state=known))
+    shown = room(KIT, RoomRequest(AT, ("Arcturus",), state=known))
+    assert own.choice is not None
+    assert true.choice is not None
+    assert true.place is not None
+    assert shown.objects[0].choice is not None
+    assert "this mount's own axes" in " ".join(room_text(shown).split())
+    assert room_data(shown)["state"]["evening"] == str(AT.date())
+    H, d = np.radians(true.place.hour_angle_h * 15.0), np.radians(true.place.declination_deg)
+    off_h = -120.0 * np.cos(H) * np.tan(d) / 900.0
+    for side in ("east", "west"):
+        before, after = getattr(true.choice, side), getattr(own.choice, side)
+        assert after.tube_end_h - before.tube_end_h == pytest.approx(off_h, abs=0.003)
+        assert getattr(shown.objects[0].choice, side).room_h == pytest.approx(after.room_h)

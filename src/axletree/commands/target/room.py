@@ -10,6 +10,7 @@ from __future__ import annotations
 import argparse
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
+from axletree.commands.shared.own_state import state_here, state_options
 
 EXAMPLE = "axletree room Vega M31 --at 2026-08-12T23:00 --draw room.svg"
 
@@ -19,6 +20,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("object", nargs="*", help="objects to mark ('alpha Cen' in quotes)")
     kit_options(parser, draw=True)
     parser.add_argument("--camera", action="store_true", help="the kit's camera is in the focuser")
+    state_options(parser)
 
 
 def answer(options: argparse.Namespace) -> Answer:
@@ -28,11 +30,13 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.tell.room.text import room_text
 
     kit = read_kit(options)
+    at = parse_moment(options.at, kit.site)
     request = RoomRequest(
-        parse_moment(options.at, kit.site),
+        at,
         tuple(options.object),
         camera=options.camera,
         kit_folder=kit_folder(options),
+        state=state_here(options, kit, at),
     )
     found = room(kit, request)
 

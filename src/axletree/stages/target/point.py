@@ -8,6 +8,7 @@ from datetime import datetime
 from enum import Enum
 from pathlib import Path
 
+from axletree.axis.frame import pole_altitude_deg
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
 from axletree.axis.state import State
@@ -16,13 +17,14 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import Axes, align
 from axletree.mount.rig.turned import turned_kit
 from axletree.mount.room.choice import Choice, Following, choose
 from axletree.mount.room.ring_turn import RingTurn, can_turn, ring_turn
 from axletree.mount.room.sides_now import USUAL_MINUTES, targets_at
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.sky.catalogue.objects import SkyObject, find
-from axletree.sky.observer import observer_of
+from axletree.sky.observer import Observer, observer_of
 from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
@@ -124,7 +126,10 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
             table=None, turn=None, horizon=horizon, doubts=now.doubts,
             cautions=(PointCaution.NEVER_AT_THE_SUN,),
         )  # fmt: skip
-    table = request.table or table_of(kit, request.at, request.kit_folder, camera=request.camera)
+    table = request.table or table_of(
+        kit, request.at, request.kit_folder, camera=request.camera,
+        model=None if request.state is None else request.state.pointing,
+    )  # fmt: skip
     target = targets_at([thing], now, observer)
     place = PointPlace(
         azimuth_deg=float(target.places.azimuth_deg[0, 0]),
@@ -155,14 +160,35 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
 
 
 def table_of(
-    kit: Kit, at: datetime, kit_folder: Path | None = None, *, camera: bool = False
+    kit: Kit,
+    at: datetime,
+    kit_folder: Path | None = None,
+    *,
+    camera: bool = False,
+    model: PointingModel | None = None,
 ) -> RoomTable:
-    """The kit's rig with all that can end its following at a date, skyline and air included."""
+    """The kit's rig with all that can end its following at a date, skyline and air included.
+
+    By `model` it stands on its real axes: axis error, cone and lean.
+    """
     return room_table(
         kit,
+        axes=None if model is None else axes_of(model, observer_of(kit.site)),
         rig=build_rig(kit, camera=camera),
         skyline=site_horizon(kit.site, kit_folder, at),
         observer=observer_of(kit.site),
+    )
+
+
+def axes_of(model: PointingModel, observer: Observer) -> Axes:
+    """The axes of a mount as it is known to stand."""
+    return align(
+        observer.latitude_deg,
+        high_arcmin=model.high_arcmin,
+        east_arcmin=model.east_arcmin,
+        pole_altitude_deg=pole_altitude_deg(observer, model.pole),
+        cone_arcmin=model.cone_arcmin,
+        lean_arcmin=model.lean_arcmin,
     )
 
 

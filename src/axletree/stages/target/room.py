@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 
+from axletree.axis.state import State
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
@@ -30,7 +31,8 @@ class RoomRequest:
     """The moment at which the skyline counts and `objects` (names) are marked.
 
     `camera`: the kit's camera is in the focuser. `table` is the room table of just this kit, for
-    who asks often; `kit_folder` holds the kit's own files.
+    who asks often; `kit_folder` holds the kit's own files. By `state` the rig stands on
+    its real axes.
     """
 
     at: datetime
@@ -38,6 +40,7 @@ class RoomRequest:
     camera: bool = False
     table: RoomTable | None = None
     kit_folder: Path | None = None
+    state: State | None = None
 
 
 class RoomCaution(Enum):
@@ -72,11 +75,15 @@ class RoomAnswer:
     objects: tuple[RoomObject, ...]
     horizon: Horizon
     cautions: tuple[RoomCaution, ...]
+    state: State | None = None
 
 
 def room(kit: Kit, request: RoomRequest) -> RoomAnswer:
     """Room over the sky. Refuses unknown names, and a rig that can't work."""
-    table = request.table or table_of(kit, request.at, request.kit_folder, camera=request.camera)
+    table = request.table or table_of(
+        kit, request.at, request.kit_folder, camera=request.camera,
+        model=None if request.state is None else request.state.pointing,
+    )  # fmt: skip
     found = reach(table)
     return RoomAnswer(
         kit=kit,
@@ -87,6 +94,7 @@ def room(kit: Kit, request: RoomRequest) -> RoomAnswer:
         objects=_objects(kit, request, table),
         horizon=site_horizon(kit.site, request.kit_folder, request.at),
         cautions=(RoomCaution.HOLD_THE_SHAFT, RoomCaution.LOOK_BEFORE_TURNING),
+        state=request.state,
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, NotRequired
 
 from typing_extensions import TypedDict
 
@@ -70,6 +70,13 @@ class NamedNearTheSun(TypedDict):
     reason: str
 
 
+class RoomStateData(TypedDict):
+    """The notes by which the rig stands on its real axes: the evening of the latest, its moment."""
+
+    evening: str
+    at: str
+
+
 class RoomData(TypedDict):
     """The answer of `axletree room`; cautions as codes and, in the same order, as sentences."""
 
@@ -83,12 +90,13 @@ class RoomData(TypedDict):
     objects: list[NamedData | NamedNearTheSun]
     caution_codes: list[str]
     cautions: list[str]
+    state: NotRequired[RoomStateData]
 
 
 def room_data(answer: RoomAnswer) -> RoomData:
     """The answer for programs."""
     kit, share = answer.kit, {k: round(v, 4) for k, v in answer.shares.items()}
-    return {
+    data: RoomData = {
         "version": 1,
         "share_of_open_sky": {
             "east": share["east"],
@@ -116,6 +124,12 @@ def room_data(answer: RoomAnswer) -> RoomData:
         "caution_codes": [caution.value for caution in answer.cautions],
         "cautions": caution_words(answer),
     }
+    if answer.state is not None:
+        data["state"] = {
+            "evening": answer.state.evening.isoformat(),
+            "at": answer.state.at.isoformat(),
+        }
+    return data
 
 
 def sides_data(choice: Choice) -> list[SideInShort]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from axletree.axis.state import State
 from axletree.kit.kit import Kit
 from axletree.mount.room.ends import End
 from axletree.mount.room.reach import Stretch
@@ -35,6 +36,14 @@ class RoomDrawingWords:
     figures: str
 
 
+def axes_words(state: State) -> str:
+    """That the rig stands on its own axes, and by which evening's notes."""
+    return (
+        f"the rig stands on this mount's own axes by the notes of the evening of {state.evening}; "
+        "--as-kit leaves them out"
+    )
+
+
 def room_text(answer: RoomAnswer) -> str:
     """Shares of the sky, then by declination from where to where each side can follow."""
     kit = answer.kit
@@ -47,6 +56,7 @@ def room_text(answer: RoomAnswer) -> str:
     assumed = [
         f"open sky: above the skyline and {kit.habits.lowest_altitude_deg:g}°; parts keep "
         f"{margin} apart",
+        *([] if answer.state is None else [axes_words(answer.state)]),
         *guessed_words(kit),
         *skyline_words(answer.horizon),
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from functools import cache
 from typing import Annotated, Any
 
@@ -11,12 +12,13 @@ from axletree.app.answers.common import OnDesk, moment_of
 from axletree.app.answers.mount_notes import state_on
 from axletree.app.answers.target.rig import rig_of
 from axletree.app.state import Desk
+from axletree.axis.state import State
 from axletree.evening.objects.up import UpRequest, up
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.mount.room.sides_now import USUAL_MINUTES
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.sky.observer import observer_of
-from axletree.stages.target.point import MOST_MINUTES, PointRequest, point
+from axletree.stages.target.point import MOST_MINUTES, PointRequest, point, table_of
 from axletree.tell.point.data import point_data
 from axletree.tell.point.text import headline
 
@@ -36,6 +38,17 @@ def kept_table(desk: Desk) -> RoomTable:
     return table
 
 
+def own_table(desk: Desk, state: State | None, at: datetime) -> RoomTable:
+    """The same on this mount's real axes, computed once for what is known of them."""
+    if state is None:
+        return kept_table(desk)
+    kept: dict[State, RoomTable] = desk.cached("own room table", dict)
+    if state not in kept:
+        kept.clear()
+        kept[state] = table_of(desk.kit, at, desk.folder, model=state.pointing)
+    return kept[state]
+
+
 @router.get("/point")
 def point_page(
     desk: OnDesk,
@@ -49,9 +62,10 @@ def point_page(
     `as_kit`: without what was measured of this mount.
     """
     moment = moment_of(desk, at)
+    state = state_on(desk, moment, as_kit=as_kit)
     request = PointRequest(
-        object, moment, minutes=minutes, table=kept_table(desk), kit_folder=desk.folder,
-        state=state_on(desk, moment, as_kit=as_kit),
+        object, moment, minutes=minutes, table=own_table(desk, state, moment),
+        kit_folder=desk.folder, state=state,
     )  # fmt: skip
     found = point(desk.kit, request)
     habits = desk.kit.habits
