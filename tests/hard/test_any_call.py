@@ -22,6 +22,8 @@ SHAPED = {
     "ground.skyline.yard.ridge_ends",
     "ground.skyline.yard.within_outline",
     "mount.clearance.nearest.polar_line",
+    "mount.rig.field_orientation.sky_ways",
+    "mount.rig.field_orientation.upright_head",
     "mount.rig.kinematics.place",
     "mount.balance.masses.weight_masses",
     "mount.room.reach.stretches",

@@ -81,6 +81,7 @@ EVERY_COMMAND = {
     "balance": ["--draw", "b.svg"],
     "point": ["M31", *AT, "--draw", "o.svg"],
     "room": ["M31", *AT, "--draw", "r.svg"],
+    "find": ["M31", *AT, "--draw", "v.svg"],
     "follow": ["Moon", *AT],
     "check": ["turned", "--altitude-turns", "1", *AT],
     "objects": [*AT],
