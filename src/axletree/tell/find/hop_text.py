@@ -54,12 +54,40 @@ def hop_words(found: Finding) -> list[str]:
     if hop is None:
         return []
     rows = [_OUTCOMES[hop.outcome]] if _OUTCOMES[hop.outcome] else []
-    if hop.start is not None and hop.start_chance is not None:
-        rows.append(
-            f"Point the finder at {_star(found, hop.start)}.{_pattern(found, hop.start)} "
-            f"Chance {chance_words(hop.start_chance)}."
-        )
-    rows += [_step(found, number, step) for number, step in enumerate(hop.steps, 1)]
+    rows += [hop_start_words(found)] if hop_start_words(found) else []
+    rows += [f"{number}. {words}" for number, words in enumerate(hop_step_words(found), 1)]
+    return rows + _chances(found)
+
+
+def hop_start_words(found: Finding) -> str:
+    """The star to begin at; '' without a hop."""
+    hop = found.hop
+    if hop is None or hop.start is None or hop.start_chance is None:
+        return ""
+    return (
+        f"Point the finder at {_star(found, hop.start)}.{_pattern(found, hop.start)} "
+        f"Chance {chance_words(hop.start_chance)}."
+    )
+
+
+def hop_step_words(found: Finding) -> list[str]:
+    """One sentence or more for each step."""
+    return [] if found.hop is None else [_step(found, step) for step in found.hop.steps]
+
+
+def hop_end_words(found: Finding) -> list[str]:
+    """How the question for a hop ended, its chance, and what would help."""
+    hop = found.hop
+    if hop is None:
+        return []
+    return ([_OUTCOMES[hop.outcome]] if _OUTCOMES[hop.outcome] else []) + _chances(found)
+
+
+def _chances(found: Finding) -> list[str]:
+    hop = found.hop
+    if hop is None:
+        return []
+    rows = []
     if hop.chance is not None and hop.steps:
         rows.append(f"In the weakest eyepiece then: chance {chance_words(hop.chance)}, assumed.")
     if hop.weakest is not None:
@@ -74,12 +102,12 @@ def _star(found: Finding, star: HopStar) -> str:
     return f"the star of magnitude {star.magnitude_v:.1f}"
 
 
-def _step(found: Finding, number: int, step: HopStep) -> str:
+def _step(found: Finding, step: HopStep) -> str:
     target = "the object's place" if step.following is None else _star(found, step.following)
     seen = f"{target} stands at {_clock(found, step.position_angle_deg)}, {_part(step)} away"
     confirmed = "" if step.following is None else _pattern(found, step.following)
     return (
-        f"{number}. {seen}; {_moves(step)} brings it to the middle.{confirmed} "
+        f"{seen}; {_moves(step)} brings it to the middle.{confirmed} "
         f"Chance {chance_words(step.chance)}."
     )
 

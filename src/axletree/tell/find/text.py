@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from axletree.find.finding import FindBy, Finding
 from axletree.find.naked_eye import GuideStar, Hand, LookWay
-from axletree.find.parallel import Parallel
 from axletree.find.start_star import StartRefusal, StartStar
 from axletree.find.steps import AxisTurn, Steps, StepsRefusal, Way
 from axletree.find.turning.knobs import LockReason
-from axletree.find.turning.sweep import Sweep, SweepRefusal, SweptBy
 from axletree.find.view import FieldView
 from axletree.sky.time.nights import later
 from axletree.stages.target.find import FindAnswer, FindCaution, FindEnd
 from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.hop_text import hop_text
+from axletree.tell.find.search_text import parallel_words, sense_words, sweep_words
 from axletree.tell.find.view_text import field_words, head_words
 from axletree.tell.point.cautions_text import keeps_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
@@ -74,11 +73,6 @@ _FIRST = {
     FindBy.HOP: "Go from star to star in the finder.",
     FindBy.PARALLEL: "Start at the star on its parallel.",
     FindBy.CIRCLES: "Turn to it by both circles; it comes into the finder's field.",
-}
-_SWEEP_REFUSED = {
-    SweepRefusal.NO_KNOB: "Not there? Without two knobs whose turns are counted nobody can search "
-    "in turns: go back to the star and come again.",
-    SweepRefusal.OUT_OF_REACH: "Not there? So near to the pole go back to the star and come again.",
 }
 
 
@@ -149,10 +143,14 @@ def where_words(answer: FindAnswer) -> list[str]:
         f"In the {compass_point(where.azimuth_deg)}, {degrees(where.altitude_deg, 0)} high"
         + (", nearly overhead." if where.overhead else ".")
     ]
-    rows += [_guide(found, guide) for guide in where.guides]
-    if not where.guides:
-        rows.append("No bright star stands near it.")
-    return rows
+    return rows + guide_words(found)
+
+
+def guide_words(found: Finding) -> list[str]:
+    """From each bright star that leads there, a line."""
+    if not found.where.guides:
+        return ["No bright star stands near it."]
+    return [_guide(found, guide) for guide in found.where.guides]
 
 
 def _guide(found: Finding, guide: GuideStar) -> str:
@@ -187,12 +185,8 @@ def steps_words(answer: FindAnswer) -> list[str]:
     if found is None:
         return []
     start, steps = found.start, found.steps
-    if isinstance(start, StartRefusal):
-        return [f"That star can't serve: {_NO_START[start]}."]
-    if start is None:
-        return ["No bright star serves tonight on this side."]
-    if not isinstance(steps, Steps):
-        return [_no_steps(steps)]
+    if not isinstance(start, StartStar) or not isinstance(steps, Steps):
+        return [no_turns_words(found)]
     zone = answer.kit.site.zone
     begin = clock(later(answer.at, -steps.seconds), zone)
     weakest = found.views.weakest
@@ -208,7 +202,7 @@ def steps_words(answer: FindAnswer) -> list[str]:
         f"It takes about {duration(steps.seconds)} ± {duration(steps.seconds_sigma)}.",
     ]
     if steps.later_turns_per_minute:
-        sense = _sense(steps.later_turns_per_minute)
+        sense = sense_words(steps.later_turns_per_minute)
         rows.append(
             f"For each minute more: {abs(steps.later_turns_per_minute):.2f} turn of the hour knob, "
             f"{sense}; the sky turns on."
@@ -221,6 +215,16 @@ def steps_words(answer: FindAnswer) -> list[str]:
         chance += f"; in the finder's: {chance_words(steps.by_turns.finder)}"
     rows.append(chance + ". By circles alone: " + _circles_chance(steps) + " Assumed, not learned.")
     return rows
+
+
+def no_turns_words(found: Finding) -> str:
+    """Why there are no turns from a star; '' where there are."""
+    start, steps = found.start, found.steps
+    if isinstance(start, StartRefusal):
+        return f"That star can't serve: {_NO_START[start]}."
+    if start is None:
+        return "No bright star serves tonight on this side."
+    return "" if isinstance(steps, Steps) else _no_steps(steps)
 
 
 def _circles_chance(steps: Steps) -> str:
@@ -242,8 +246,8 @@ def _axis_words(name: str, turn: AxisTurn) -> str:
         lock = "" if turn.lock is None else f": {_LOCKS[turn.lock]}"
         return f"{name}: open the lock{lock}; {abs(turn.degrees):.1f}° {way} by the circle."
     words = (
-        f"{name} knob: {abs(turn.turns):.2f} ± {turn.sigma_turns:.2f} turns {_sense(turn.turns)} "
-        f"({abs(turn.degrees):.1f}° {way})"
+        f"{name} knob: {abs(turn.turns):.2f} ± {turn.sigma_turns:.2f} turns "
+        f"{sense_words(turn.turns)} ({abs(turn.degrees):.1f}° {way})"
     )
     if turn.overshoot_turns:
         words += f"; go {turn.overshoot_turns:.2f} turn past it and come back"
@@ -257,57 +261,8 @@ def _way(turn: AxisTurn) -> Way:
     return Way.NORTH if turn.degrees >= 0 else Way.SOUTH
 
 
-def _sense(turns: float) -> str:
-    return "clockwise" if turns > 0 else "counter-clockwise"
-
-
 def _signed_hours(value_h: float) -> str:
     return hours_minutes(value_h, signed=True)
-
-
-def parallel_words(answer: FindAnswer) -> list[str]:
-    """The oldest way: a star of the same declination, then one knob, or patience."""
-    found = answer.finding
-    if found is None or found.parallel is None:
-        return []
-    beside: Parallel = found.parallel
-    rows = [
-        f"Centre {beside.star.names[0]} (magnitude {beside.star.magnitude_v:.1f}) and leave the "
-        "declination alone."
-    ]
-    if beside.hour_turns is not None and beside.turns_sigma is not None:
-        rows.append(
-            f"Hour knob: {abs(beside.hour_turns):.2f} ± {beside.turns_sigma:.2f} turns "
-            f"{_sense(beside.hour_turns)}. Chance {chance_words(beside.by_turns.eyepiece)}."
-        )
-    if beside.wait_minutes is not None and beside.by_waiting is not None:
-        rows.append(
-            f"Or touch nothing: the sky brings it in {beside.wait_minutes:.0f} ± "
-            f"{beside.wait_sigma_minutes or 0.0:.1f} min. Chance {chance_words(beside.by_waiting)}."
-        )
-    return rows
-
-
-def sweep_words(found: Finding) -> list[str]:
-    """The search around the place, leg by leg."""
-    searched = found.sweep
-    if searched is None:
-        return ["Go back to the star and come again."]
-    if not isinstance(searched, Sweep):
-        return [_SWEEP_REFUSED[searched]]
-    if not searched.legs:
-        return ["It is there, or the count was wrong: go back to the star and come again."]
-    rows = [
-        f"{number}. {'Hour' if leg.by is SweptBy.HOUR else 'Declination'} knob "
-        f"{abs(leg.turns):.2f} turn {_sense(leg.turns)}; until here {chance_words(leg.chance)}."
-        for number, leg in enumerate(searched.legs[:MOST_LEGS_TOLD], 1)
-    ]
-    if len(searched.legs) > MOST_LEGS_TOLD:
-        rows.append(f"And so on, wider each time, to leg {len(searched.legs)}.")
-    return [*rows, "Still not there: back to the star, and count again."]
-
-
-MOST_LEGS_TOLD = 8
 
 
 def view_rows(answer: FindAnswer) -> list[str]:
