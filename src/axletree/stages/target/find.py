@@ -18,7 +18,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import EAST, WEST
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.table import RoomTable
-from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.observer import observer_of
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
@@ -90,6 +90,8 @@ class FindAnswer:
 
 def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
     """Every way to the object and the views on it. Refuses unknown names in one sentence."""
+    if request.start is not None:
+        find(request.start)  # a name that nobody knows is wrong at any hour
     pointed = point(
         kit,
         PointRequest(
