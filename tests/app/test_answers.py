@@ -40,6 +40,9 @@ def command(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, object
         ("/answer/balance", ["balance"]),
         (f"/answer/point?object=Vega&at={AT}", ["point", "Vega", "--at", AT]),
         (f"/answer/point?object=NGC%20869&at={AT}", ["point", "NGC", "869", "--at", AT]),
+        (f"/answer/find?object=M31&at={AT}", ["find", "M31", "--at", AT]),
+        (f"/answer/find?object=M34&at={AT}&from=Algol&side=east",
+         ["find", "M34", "--at", AT, "--from", "Algol", "--side", "east"]),
     ],
     ids=lambda v: v[0] if isinstance(v, list) else "",
 )  # fmt: skip
@@ -92,6 +95,15 @@ def test_the_sun_gets_no_side(client: TestClient) -> None:
         said = client.get(f"/answer/{path}?object=Sun&at={noon}").json()
         assert not said.get("sides")
         assert "blinds" in said["words"]
+    for name, words in (("Sun", "no side now"), ("Mercury", "from the Sun")):
+        said = client.get(f"/answer/find?object={name}&at={noon}").json()
+        assert said["ended"] == "near_the_sun"
+        assert words in said["words"]
+        assert "blinds" in said["page"]["near_sun"]
+        # Nothing that leads there: no direction, step, view or drawing.
+        assert said["page"]["views"] == {}
+        assert not said["views"]
+        assert said["where_to_look"] is said["steps"] is said["hop"] is said["sweep"] is None
     up = client.get(f"/answer/point/up?at={noon}").json()
     assert up["sun_is_up"]
     assert "Sun" not in [o["name"] for o in up["up"]]
@@ -105,6 +117,11 @@ def test_the_sun_gets_no_side(client: TestClient) -> None:
         ("/answer/point?object=Vega&at=yesterday", 422, "not a date and time"),
         ("/answer/point?object=Vega&minutes=nan", 422, "minutes"),
         ("/answer/point?object=--kit", 422, "no object named '--kit'"),
+        ("/answer/find?object=xyzzy", 422, "no object named 'xyzzy'"),
+        ("/answer/find?object=", 422, "object"),
+        ("/answer/find?object=M31&from=xyzzy", 422, "xyzzy"),
+        ("/answer/find?object=M31&side=north", 422, "side"),
+        ("/answer/find?object=M31&at=yesterday", 422, "not a date and time"),
         ("/answer/level?divisions=x", 422, "divisions"),
         ("/answer/level?divisions=nan", 422, "nan"),
         ("/answer/pole?scale=1e9", 422, "between -10 and 100"),
@@ -309,7 +326,7 @@ def test_pages_hold_no_script_style_or_foreign_address_of_their_own() -> None:
 
 def test_every_page_lists_the_job_and_asks_its_question(client: TestClient) -> None:
     order = [p.name for p in pages()]
-    assert order[:9] == ["kit", *JOB]
+    assert order[:10] == ["kit", *JOB]
     for page in pages():
         shown = client.get(f"/{page.name}")
         assert shown.status_code == 200

@@ -51,7 +51,7 @@ def test_page(visit: Callable[..., Any], browser: Any, name: str, size: str) -> 
         assert small == [], small
 
 
-WITH_TIME = ("north", "pole", "point", "follow")
+WITH_TIME = ("north", "pole", "point", "find", "follow")
 SMALL = """() => [...document.querySelectorAll('main button, footer *, .lights button')]
   .filter((b) => b.matches('a, button') && b.offsetParent)
   .filter((b) => b.getBoundingClientRect().height < 40)

@@ -23,7 +23,7 @@ LONG = bool(os.environ.get("AXLETREE_LONG"))
 NAMES = ["start", *(p.name for p in pages())]
 # 20:30 and 21:30 in the dark of each; hours of two digits everywhere.
 MOMENTS = {"courtyard": "?at=2026-12-05T20:30Z", "paddock": "?at=2026-12-05T11:30Z"}
-WITH_TIME = ("north", "pole", "point", "follow")
+WITH_TIME = ("north", "pole", "point", "find", "follow")
 # Stars and objects with long names, one of them beside the pole.
 OBJECTS = {"courtyard": "Andromeda Galaxy", "paddock": "σ Octantis"}
 LONGER = {
@@ -70,7 +70,7 @@ def test_words_of_a_page_fit(
         moment = MOMENTS[kit] if name in WITH_TIME else ""
         page.goto(f"{desks[kit].url}/{'' if name == 'start' else name}{moment}")
         answered(page)
-        if name in ("point", "follow"):
+        if name in ("point", "find", "follow"):
             page.fill("#object", OBJECTS[kit])
             page.press("#object", "Enter")
             page.wait_for_timeout(600)

@@ -53,7 +53,7 @@ _WORDS: dict[str, str] = {
 }
 _BEFORE = ("evening", "kit", "place", "where")
 _AFTER = ("objects", "calendar", "log", "serve", "completion")
-_BESIDE = {"pole": ("enough",), "point": ("room", "find")}
+_BESIDE = {"pole": ("enough",), "point": ("room",)}
 COMMANDS: dict[str, str] = {
     name: _WORDS[name]
     for stage in (*_BEFORE, *JOB, *_AFTER)

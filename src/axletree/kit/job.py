@@ -8,5 +8,5 @@ settles the head is on it (common practice, no source).
 from __future__ import annotations
 
 SET_UP = ("spot", "level", "north", "balance", "pole", "check")
-AT_THE_EYEPIECE = ("point", "follow")
+AT_THE_EYEPIECE = ("point", "find", "follow")
 JOB = SET_UP + AT_THE_EYEPIECE

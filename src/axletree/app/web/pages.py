@@ -65,6 +65,7 @@ _ROWS = (
     Page("pole", "pole", "How do I put the axis on the pole?"),
     Page("check", "check", "How far is my axis off, really?"),
     Page("point", "point", "Which side, how far, where is the eyepiece?"),
+    Page("find", "find", "How does it get into the eyepiece?"),
     Page("follow", "follow", "How do I keep it in view?"),
     Page("evening", "evening", "What do I show, when, in which order?"),
     Page("calendar", "calendar", "Which night?"),

@@ -5,6 +5,7 @@ Modules:
   data          What does a program get to know about how an object is found? Keys carry units.
   drawing       What will the eye see on the way? The fields of finder and eyepieces, side by side.
   hop_text      In which sentences is told how a finder goes from star to star to an object?
+  page_data     What does a page that goes through the steps get besides the figures?
   search_text   In which sentences are told a star on the object's parallel, and the search?
   text          In which sentences is told how an object gets into the eyepiece?
   view_drawing  What will the eye see? A small round drawing of one instrument's field.

@@ -16,15 +16,12 @@ from pathlib import Path
 from typing import Any
 
 from axletree.kit.errors import AxletreeError
-from axletree.kit.job import SET_UP
+from axletree.kit.job import JOB
 
 # The order of the job, then what goes with it.
 ORDER = (
     "index",
-    *SET_UP,
-    "point",
-    "find",
-    "follow",
+    *JOB,
     "evening",
     "calendar",
     "log",
