@@ -29,7 +29,10 @@ from axletree.tell.evening.text import evening_text
 from axletree.tell.field_sheet.tables_data import tables_data
 from axletree.tell.follow.text import follow_text
 
-KIT = demo_kit("courtyard")
+# An hour circle that is never set on a star shows what the mount has.
+_CIRCLES = demo_kit().mount.circles.model_copy(update={"hour_circle": "fixed"})
+_MOUNT = demo_kit().mount.model_copy(update={"circles": _CIRCLES})
+KIT = demo_kit().model_copy(update={"mount": _MOUNT})
 HERE = observer_of(KIT.site)
 DAY, NOW = date(2026, 10, 10), datetime(2026, 10, 10, 18, tzinfo=UTC)
 HIGH, EAST, SLIP, SIGMA = 20.0, -15.0, 120.0, 12.0

@@ -3,6 +3,8 @@
 Modules:
   circles   What do the circles of an imperfect mount show when the tube points at a star?
   frame     Which hour angle and declination does a mount see whose axis is a little off?
+  marks     What does an hour circle show as it is marked, and how does that change while time
+            passes?
   model     What is known of an imperfect mount, how well, since when?
   rates     How fast must each shaft turn to keep an object in view when the axis is off?
   set_on    What does a circle show from then on that was set on a star?
@@ -27,5 +29,6 @@ Public:
   sides.circles_of_sides   the same of one object for both tube sides
   shown.pointed_at         what the circles show in, where the tube points and its error out
   shown.instrument_angles  at which angles a perfect mount would stand as this one does
+  marks.hour_reading_h     an hour circle's figure as the circle is marked
   rates.shaft_rates        how fast the hour shaft and the declination knob follow an object
 """

@@ -32,6 +32,7 @@ from axletree.evening.stops.room_ahead import (
     openings_of,
     side_places,
 )
+from axletree.evening.stops.set_on_star import with_circles_set
 from axletree.evening.stops.stop import Stop, StopPlan
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
@@ -285,7 +286,8 @@ def _spares(
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, planned.ground.table, plans, begins, ends)
     told = tuple(replace(stop, turn_cautions=()) for stop in made)
-    return with_own_circles(told, planned.evening.state, observer)
+    as_shown = with_own_circles(told, planned.evening.state, observer)
+    return with_circles_set(kit, observer, planned.ground.table, as_shown, planned.evening.state)
 
 
 def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleView:

@@ -10,6 +10,8 @@ Modules:
                stop?
   room_ahead   From when to when does each tube side serve an object, what ends it, and where is the
                eye?
+  set_on_star  On which star is the hour circle set before a stop, and what does it show there and
+               then?
   stop         What do the hands and the eye need at one stop: side, room, circles, eyepiece, nudge?
   to_find      What does finding have to know of an object: the sky behind it, whether the finder
                shows it?

@@ -9,6 +9,7 @@ from datetime import datetime
 
 import numpy as np
 
+from axletree.axis.marks import hour_reading_h
 from axletree.evening.stops.stop import (
     CutOff,
     EyepieceView,
@@ -33,7 +34,7 @@ from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
-from axletree.sky.directions import wrap_h
+from axletree.sky.directions import wrap_24h, wrap_h
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.objects import MOVING, stars_of
@@ -61,8 +62,8 @@ def stops_of(
         table, plans, begins.hour_angle_h[each, each], begins.declination_deg[each, each]
     )
     for k, plan in enumerate(plans):
-        start = _place(plan.begin, begins, k, observer, table)
-        finish = _place(plan.end, ends, k, observer, table)
+        start = _place(kit, plan.begin, begins, k, observer, table)
+        finish = _place(kit, plan.end, ends, k, observer, table)
         need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
         following = Following(
             need_h, need_h / (plan.end - plan.begin).total_seconds(),
@@ -108,10 +109,11 @@ def _turns(
 
 
 def _place(
-    at: datetime, places: Positions, k: int, observer: Observer, table: RoomTable
+    kit: Kit, at: datetime, places: Positions, k: int, observer: Observer, table: RoomTable
 ) -> StopPlace:
     hour, declination = places.hour_angle_h[k, k], places.declination_deg[k, k]
     seen_h, seen_d = refracted_hour_angle(hour, declination, observer, table.axes.altitude_deg)
+    sidereal_h = float(wrap_24h(places.right_ascension_h[k, k] + hour))
     return StopPlace(
         at=at,
         hour_angle_h=float(hour),
@@ -121,6 +123,8 @@ def _place(
         airmass=float(places.airmass[k, k]),
         hour_circle_h=float(seen_h),
         declination_circle_deg=float(seen_d),
+        sidereal_h=sidereal_h,
+        hour_reading_h=hour_reading_h(kit.mount.circles.hour_marks, float(seen_h), sidereal_h),
     )
 
 

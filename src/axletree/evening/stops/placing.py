@@ -23,6 +23,7 @@ from axletree.evening.order.moving import Handling, Side, handling_of
 from axletree.evening.order.replan import Tracks
 from axletree.evening.stops.facts import stops_of
 from axletree.evening.stops.own_circles import with_own_circles
+from axletree.evening.stops.set_on_star import with_circles_set
 from axletree.evening.stops.stop import Stop, StopPlan
 from axletree.evening.stops.windows import OpenTable, Span, open_spans
 from axletree.kit.kit import Kit
@@ -116,7 +117,8 @@ def stops_from(
     begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, table, plans, begins, ends)
-    return with_own_circles(made, task.state, observer)
+    own = with_own_circles(made, task.state, observer)
+    return with_circles_set(kit, observer, table, own, task.state)
 
 
 def session_grid(session: Session, step_s: float) -> Instants:

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 
+from axletree.axis.marks import AfterSetting
 from axletree.evening.objects.choosing import Candidate
 from axletree.evening.order.moving import Side
 from axletree.evening.seeing.visibility import Visibility
+from axletree.kit.parts.circles import HourMarks
 from axletree.mount.rig.eyepiece import Posture
 from axletree.mount.rig.field_orientation import PictureKind
 from axletree.mount.room.choice import Choice
@@ -46,7 +48,9 @@ class CirclesOf(Enum):
 class StopPlace:
     """Where an object stands at one moment, and what the mount's circles read there.
 
-    The sigmas, minutes and degrees of the circle, are None where nothing is known of the mount.
+    `hour_circle_h` counts hour angle; `hour_reading_h` is what the kit's circle shows as it is
+    marked, just set on the stop's star where it is set on one. The sigmas, minutes and degrees of
+    the circle, are None where nothing is known of the mount.
     """
 
     at: datetime
@@ -57,9 +61,30 @@ class StopPlace:
     airmass: float
     hour_circle_h: float
     declination_circle_deg: float
+    sidereal_h: float
+    hour_reading_h: float
     hour_circle_sigma_min: float | None = None
     declination_circle_sigma_deg: float | None = None
     circles: CirclesOf = CirclesOf.PERFECT
+
+
+@dataclass(frozen=True)
+class SetOnStar:
+    """The hour circle set on a star, before the turn to the object.
+
+    Readings as the kit's circle is marked, in hours, for the moment `at`: to what it is set on the
+    star, and what it shows on the object, with `sigma_min` where the mount was measured, the
+    person's readings included. `then`: how the latter changes afterwards.
+    """
+
+    star: str
+    apart_deg: float
+    at: datetime
+    marks: HourMarks
+    star_reading_h: float
+    object_reading_h: float
+    sigma_min: float | None
+    then: AfterSetting
 
 
 @dataclass(frozen=True)
@@ -133,7 +158,8 @@ class Stop:
     Right ascension and declination of date are apparent, true equator and equinox, from the site
     at the begin; the J2000.0 place (ICRS) is None of what moves. `choice` holds both sides and
     what tells the better one; where that is another side than `chosen`, the order decided.
-    `turn_cautions` are for the turn to the object, `cautions` for the stop itself.
+    `turn_cautions` are for the turn to the object, `cautions` for the stop itself. `set_on`: None
+    where the hour circle is never set, or no star shows.
     """
 
     number: int
@@ -164,3 +190,4 @@ class Stop:
     turn_cautions: tuple[SideCaution, ...]
     cautions: tuple[SideCaution | CutOff, ...]
     promised: bool = False
+    set_on: SetOnStar | None = None

@@ -160,7 +160,7 @@ def _stop(evening: Evening, stop: StopFacts, before: StopFacts | None, zone: Zon
     side = stop.chosen
     event = _event(
         evening, f"stop {stop.catalogue_id}", stop.begin, stop.end,
-        stop_title(stop), stop_words(stop, evening.units, zone),
+        stop_title(stop), stop_words(stop, evening, zone),
     )  # fmt: skip
     if before is not None and before.chosen.side != side.side:
         _alarm(event, side_alarm_words(stop), -SIDE_BEFORE)

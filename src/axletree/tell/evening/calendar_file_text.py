@@ -10,10 +10,10 @@ from datetime import timedelta
 from enum import Enum
 from zoneinfo import ZoneInfo
 
-from axletree.tell.evening.circles_text import circles_words
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import above_ground, clock, duration
+from axletree.tell.stop.circles_text import circles_words
 
 
 class DarkDepth(Enum):
@@ -78,12 +78,14 @@ def stop_title(stop: StopFacts) -> str:
     return f"{stop.number}. {stop.name}"
 
 
-def stop_words(stop: StopFacts, units: str, zone: ZoneInfo) -> tuple[str, ...]:
+def stop_words(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> tuple[str, ...]:
     """What is to be set at a stop."""
     side, view, ends = stop.chosen, stop.view, _room_ends(stop, zone)
+    units, marks = evening.units, evening.rig.hour_marks
     return (
         f"Tube {side.side}; " + (f"room to {ends}: {side.ends_by}." if ends else "room all night."),
-        f"Circles: {circles_words(stop.start, 1)}.",
+        f"Circles: {circles_words(marks, stop.start, places=1)}.",
+        *(() if stop.set_on is None else (stop.set_on.words,)),
         f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}.",
         *(f"Take care: {c}" for c in (*stop.turn_warnings, *stop.cautions)),
     )

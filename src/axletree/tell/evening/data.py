@@ -107,6 +107,7 @@ def _rig(answer: EveningAnswer) -> RigFacts:
         tube_kind=kit.tube.kind,
         aperture_mm=kit.tube.aperture_mm,
         focal_length_mm=kit.tube.focal_length_mm,
+        hour_marks=kit.mount.circles.hour_marks,
         guessed=kit.guessed,
     )
 

@@ -61,11 +61,31 @@ class PlaceFacts(DocumentPart):
     airmass: float
     hour_circle_h: float = Field(description="hour-angle circle of the mount")
     declination_circle_deg: float
+    sidereal_h: float | None = Field(default=None, description="None: the sheet was older")
+    hour_reading_h: float | None = Field(
+        default=None,
+        description="the hour circle as the kit's is marked (rig.hour_marks); None: older sheet",
+    )
     hour_circle_sigma_min: float | None = Field(
         default=None, description="minutes of the circle; None: nothing is known of this mount"
     )
     declination_circle_sigma_deg: float | None = None
     circles_code: str | None = code_field()
+
+
+class SetOnStarFacts(DocumentPart):
+    """The hour circle set on a star before the turn to the object, as it is marked."""
+
+    star: str
+    apart_deg: float = Field(description="the star from the object, on the sky")
+    at: datetime = Field(description="when the readings count")
+    star_reading_h: float
+    object_reading_h: float
+    sigma_min: float | None = Field(
+        default=None, description="with both readings by the person; None: mount not measured"
+    )
+    then_code: str = Field(description="with_clock, falls or kept: how the reading changes")
+    words: str
 
 
 class SideFacts(DocumentPart):
@@ -155,6 +175,9 @@ class StopFacts(DocumentPart):
     cautions: tuple[str, ...]
     caution_codes: tuple[str, ...] | None = codes_field()
     promised: bool = False
+    set_on: SetOnStarFacts | None = Field(
+        default=None, description="None: the hour circle is never set, or no star shows"
+    )
 
 
 class GivenUpFacts(DocumentPart):

@@ -33,6 +33,9 @@ class RigFacts(DocumentPart):
     tube_kind: Literal["newtonian", "refractor", "catadioptric"]
     aperture_mm: float
     focal_length_mm: float
+    hour_marks: Literal["hour angle", "right ascension"] = Field(
+        default="hour angle", description="what the hour circle counts"
+    )
     guessed: tuple[str, ...] = Field(description="kit keys that were not given but guessed")
 
 

@@ -4,19 +4,29 @@ from __future__ import annotations
 
 from axletree.evening.given_up import GivenUp
 from axletree.evening.stops.outcome import OrderQuality
-from axletree.evening.stops.stop import CutOff, EyepieceView, Nudge, SideChoice, Stop, StopPlace
+from axletree.evening.stops.stop import (
+    CutOff,
+    EyepieceView,
+    Nudge,
+    SetOnStar,
+    SideChoice,
+    Stop,
+    StopPlace,
+)
 from axletree.mount.room.side_answer import SideCaution
 from axletree.tell.evening.document import (
     GivenUpFacts,
     NudgeFacts,
     OrderFacts,
     PlaceFacts,
+    SetOnStarFacts,
     SideFacts,
     StopFacts,
     ViewFacts,
 )
 from axletree.tell.seeing.text import visibility_words, why_words
 from axletree.tell.side.text import end_words, posture_words
+from axletree.tell.stop.circles_text import set_on_words
 from axletree.tell.stop.text import (
     dial,
     face_words,
@@ -30,7 +40,7 @@ from axletree.tell.stop.text import (
 
 
 def stop_facts(stop: Stop, units: str) -> StopFacts:
-    """One stop; lengths in its sentences in the person's units."""
+    """One stop; lengths in its sentences in the person's units, times as its begin has them."""
     return StopFacts(
         number=stop.number,
         name=stop.name,
@@ -64,6 +74,7 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         cautions=tuple(map(stop_caution_words, stop.cautions)),
         caution_codes=tuple(map(_caution_code, stop.cautions)),
         promised=stop.promised,
+        set_on=None if stop.set_on is None else _set_on(stop.set_on),
     )
 
 
@@ -80,6 +91,19 @@ def _caution_code(caution: SideCaution | CutOff) -> str:
 def _place(place: StopPlace) -> PlaceFacts:
     figures = dict(vars(place))
     return PlaceFacts(circles_code=figures.pop("circles").value, **figures)
+
+
+def _set_on(setting: SetOnStar) -> SetOnStarFacts:
+    return SetOnStarFacts(
+        star=setting.star,
+        apart_deg=round(setting.apart_deg, 1),
+        at=setting.at,
+        star_reading_h=setting.star_reading_h,
+        object_reading_h=setting.object_reading_h,
+        sigma_min=setting.sigma_min,
+        then_code=setting.then.value,
+        words=set_on_words(setting),
+    )
 
 
 def _side(side: SideChoice) -> SideFacts:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from axletree.tell.evening.circles_text import circles_words
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import (
@@ -18,6 +17,7 @@ from axletree.tell.shared.words import (
     duration,
     knob_turns,
 )
+from axletree.tell.stop.circles_text import circles_words
 
 WIDTH = 80
 
@@ -114,8 +114,9 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     weights = ", weights up" if side.weights_up else ""
     lines += _wrap(f"Tube {side.side}{weights}; {room}. {stop.why_side}", pad)
     lines += _wrap(
-        f"Circles: {circles_words(start)}; it stands "
-        f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}.",
+        f"Circles: {circles_words(evening.rig.hour_marks, start)}; it stands "
+        f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}."
+        + ("" if stop.set_on is None else f" {stop.set_on.words}"),
         pad,
     )
     view = stop.view

@@ -6,7 +6,6 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from axletree.mount.room.side_answer import SideCaution, SideWarning
-from axletree.tell.evening.circles_text import circles_words
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.shared.words import (
     above_ground,
@@ -15,6 +14,7 @@ from axletree.tell.shared.words import (
     knob_turns,
 )
 from axletree.tell.side.text import side_caution_words
+from axletree.tell.stop.circles_text import circles_words
 
 
 def warning_sentence(warning: SideWarning) -> str:
@@ -40,7 +40,7 @@ def field_words(evening: Evening) -> dict[str, Any]:
             }
             for stage in evening.stages
         ],
-        "stops": [_stop(stop, zone, evening.units) for stop in evening.stops],
+        "stops": [_stop(stop, zone, evening) for stop in evening.stops],
     }
 
 
@@ -62,16 +62,17 @@ def _dark(evening: Evening, zone: ZoneInfo) -> str:
     return "; ".join([", ".join(said), moonlight] if said else [dark.note, moonlight]) + "."
 
 
-def _stop(stop: StopFacts, zone: ZoneInfo, units: str) -> dict[str, Any]:
+def _stop(stop: StopFacts, zone: ZoneInfo, evening: Evening) -> dict[str, Any]:
     called = ", ".join((*stop.also_called, stop.kind))
-    view = stop.view
+    view, marks, units = stop.view, evening.rig.hour_marks, evening.units
     return {
         "time": clock(stop.begin, zone),
         "name": stop.name,
         "called": called + (f" in {stop.constellation}" if stop.constellation else ""),
         "lines": (
             f"Tube {stop.chosen.side}; {_room(stop, zone)}.",
-            f"Circles at its begin: {circles_words(stop.start, 1)}.",
+            f"Circles at its begin: {circles_words(marks, stop.start, places=1)}.",
+            *(() if stop.set_on is None else (stop.set_on.words,)),
             f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}: "
             f"{view.reach}. {view.orientation}",
             _nudge(stop),

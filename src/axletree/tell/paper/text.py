@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 
 from axletree.evening.stops.stop import NudgeDirection
 from axletree.mount.rig.eyepiece import Stance
-from axletree.tell.evening.circles_text import circles_words
 from axletree.tell.evening.document import Evening, NudgeFacts, StopFacts, ViewFacts
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import (
@@ -17,9 +16,15 @@ from axletree.tell.shared.words import (
     duration,
     knob_turns,
 )
+from axletree.tell.stop.circles_text import (
+    circles_words,
+    in_brackets_words,
+    reading_words,
+    run_on_words,
+)
 
 # More stops than this are printed small, so that three pages hold them.
-LARGE_STOPS = 16
+LARGE_STOPS = 13
 
 Paper = Literal["a4", "us-letter"]
 
@@ -88,7 +93,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
     rows = [
         {
             "label": "Circles",
-            "value": f"{circles_words(start)}; "
+            "value": f"{_circles(stop, evening)}; "
             f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}",
         },
         {"label": "Room", "value": until + (", weights up" if side.weights_up else "")},
@@ -114,6 +119,16 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
     }
 
 
+def _circles(stop: StopFacts, evening: Evening) -> str:
+    """Both circles, and on which star the hour circle is set first; the rest is said once."""
+    marks = evening.rig.hour_marks
+    both = circles_words(marks, stop.start, short=True)
+    if stop.set_on is None:
+        return both
+    reading = reading_words(marks, stop.set_on.star_reading_h)
+    return f"{both}, from {reading} on {stop.set_on.star}"
+
+
 def _posture(view: ViewFacts) -> str:
     return "" if view.reach_code == Stance.STAND.value else f", {view.reach}"
 
@@ -128,6 +143,11 @@ def _nudge(nudge: NudgeFacts) -> str:
 
 def _assumed(evening: Evening) -> str:
     words = "Assumed: " + "; ".join(evening.assumptions) + "."
+    if any(stop.start.hour_reading_h is not None for stop in evening.stops):
+        words = f"{in_brackets_words(evening.rig.hour_marks)} {words}"
+    setting = next((stop.set_on for stop in evening.stops if stop.set_on), None)
+    if setting is not None:
+        words = f"{run_on_words(setting.then_code)} {words}"
     if evening.rig.guessed:
         words += f" {len(evening.rig.guessed)} dimensions of the rig were guessed."
     return words

@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from axletree.axis.marks import RIGHT_ASCENSION
 from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnOrder
@@ -243,9 +244,16 @@ def _circles(answer: PointAnswer, choice: Choice) -> list[str]:
             _row("hour circle", *(hour for hour, _ in rows)),
             _row("declination circle", *(degrees(d, signed=True) for _, d in rows)),
         ]
+    hours = [
+        ("hour angle", hour_circle_words),
+        ("right ascension", right_ascension_words),
+    ]
+    if answer.kit.mount.circles.hour_marks == RIGHT_ASCENSION:
+        hours.reverse()
+    (_, as_marked), (other, otherwise) = hours
     return [
-        _row("hour circle", *map(hour_circle_words, answer.circles)),
-        _row("or right ascension", *map(right_ascension_words, answer.circles)),
+        _row("hour circle", *map(as_marked, answer.circles)),
+        _row(f"or {other}", *map(otherwise, answer.circles)),
         _row("declination circle", *map(declination_circle_words, answer.circles)),
     ]
 

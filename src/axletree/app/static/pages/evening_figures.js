@@ -6,14 +6,15 @@ import * as say from "../words/evening.js";
 import { ms } from "./evening_hand.js";
 
 let figuresFor = "";
-export function figures(s, t, units) {
+export function figures(s, t, units, marks) {
   const part = (t - ms(s.start.at)) / Math.max(ms(s.finish.at) - ms(s.start.at), 1000),
-    span = mod(s.finish.hour_circle_h - s.start.hour_circle_h + 12, 24) - 12;
+    span = mod(s.finish.hour_reading_h - s.start.hour_reading_h + 12, 24) - 12;
   const at = Math.max(0, Math.min(part, 3)),
-    hour = mod(s.start.hour_circle_h + at * span, 24),
+    hour = mod(s.start.hour_reading_h + at * span, 24),
     dec = s.start.declination_circle_deg + at * (s.finish.declination_circle_deg - s.start.declination_circle_deg);
   const own = s.start,
     circles = {
+      marks,
       hour: mod(Math.round(hour * 60) / 60, 24),
       declination: dec,
       hourSigmaMin: own.hour_circle_sigma_min,

@@ -49,7 +49,7 @@ export function tellNow(data, { hand, pick, stops, t }) {
     }
     write("#count span", figure);
     write("#because", say.what(s, pick ? null : hand.next, page.zone));
-    figures(s, t, data.units);
+    figures(s, t, data.units, data.rig.hour_marks);
     const aloud = before <= 0 && left <= 0 && !pick ? say.timeIsOver(s.name) : "";
     if (aloud !== said) {
       said = aloud;

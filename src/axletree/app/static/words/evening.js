@@ -84,7 +84,8 @@ const declinationCircle = ({ declination, declinationSigmaDeg: sigma }) => {
 export const figures = (s, circles, units, zone) => [
   ["tube", `side ${s.chosen.side}`],
   ["eyepiece", `${s.view.eyepiece}, ${s.view.magnification.toFixed(0)} times`],
-  ["hour circle", hourCircle(circles)],
+  [circles.marks === "hour angle" ? "hour circle" : circles.marks, hourCircle(circles)],
+  ...(s.set_on ? [["set it first", s.set_on.words]] : []),
   ["declination", declinationCircle(circles)],
   [
     "eye",

@@ -1,5 +1,6 @@
 // The words of the phone's sheet: figures and codes in, sentences out.
 
+import { mod } from "./clock.js";
 import { aboveGround, clock, compassPoint, countdown, degrees, duration, faceWords, hoursMinutes } from "./words.js";
 
 /** @type {(at: number) => Date} seconds since 1970 */
@@ -63,11 +64,17 @@ export const atWhen = (time, zone) => ` at ${at(time, zone)}`;
 // no use: axis/unknowns.py).
 const LOST_MIN = 60;
 const SET_IT = "set it on a star";
-export const circles = (place, own) => {
+// The hour circle as it is marked (axis/marks.py).
+const hourReading = (hour, marks, sidereal) =>
+  marks === "hour angle" ? hoursMinutes(hour, true) : hoursMinutes(mod(sidereal - hour, 24));
+export const circles = (place, own, marks, sidereal) => {
   if (!own)
-    return { hour: hoursMinutes(place.hourCircleH, true), declination: degrees(place.declinationCircleDeg, 1, true) };
+    return {
+      hour: hourReading(place.hourCircleH, marks, sidereal),
+      declination: degrees(place.declinationCircleDeg, 1, true),
+    };
   const { hourH, hourSigmaMin, declinationDeg, declinationSigmaDeg } = own;
-  const hour = `${hoursMinutes(hourH, true)} ± ${hourSigmaMin.toFixed(hourSigmaMin < 1 ? 1 : 0)} min`;
+  const hour = `${hourReading(hourH, marks, sidereal)} ± ${hourSigmaMin.toFixed(hourSigmaMin < 1 ? 1 : 0)} min`;
   const places = declinationSigmaDeg < 0.1 ? 2 : 1;
   return {
     hour: hourSigmaMin > LOST_MIN ? SET_IT : hour,
@@ -77,7 +84,7 @@ export const circles = (place, own) => {
         : `${degrees(declinationDeg, 1, true)} ± ${degrees(declinationSigmaDeg, places)}`,
   };
 };
-export const hourCircle = (when) => `hour circle${when}`;
+export const hourCircle = (when, marks) => `${marks === "hour angle" ? "hour circle" : marks}${when}`;
 export const face = (deg) => (deg === null ? "any way, looking down" : `face ${compassPoint(deg)}`);
 export const height = (eye, units) => aboveGround(eye.heightMm, units);
 export const upFacing = (eye) => ` up, ${face(eye.faceDeg)}: ${eye.posture}.`;

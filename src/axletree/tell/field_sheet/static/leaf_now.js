@@ -56,8 +56,9 @@ export function makeNow(field) {
     const then = soon > 300 ? row.start : now,
       when = soon > 300 ? say.atWhen(then, zone) : "",
       place = night.place(row.key, then),
+      marks = sheet.evening.rig.hour_marks,
       eye = night.eye(row.key, row.side, then),
-      circles = say.circles(place, night.ownCircles(row.key, row.side, then));
+      circles = say.circles(place, night.ownCircles(row.key, row.side, then), marks, night.siderealH(then));
     refresh(parts.head, ["stop", row.key], () => [
       make("p", { class: "step" }, say.stopOf(i, sheet.evening.stops.length)),
       make("h1", { class: "object" }, name(thing.name)),
@@ -77,7 +78,7 @@ export function makeNow(field) {
         { class: "big" },
         figure(say.IN_HAND.tube, row.side),
         figure(say.IN_HAND.eyepiece, thing.view.eyepiece),
-        figure(say.hourCircle(when), circles.hour),
+        figure(say.hourCircle(when, marks), circles.hour),
         figure(say.IN_HAND.declination, circles.declination),
       ),
     );
@@ -107,6 +108,7 @@ export function makeNow(field) {
     );
     const stands = say.stands(place, eye, thing.view, sheet.tables.view_words);
     refresh(parts.more, ["why", row.key, row.side, stands], () => [
+      thing.set_on && row.side === thing.chosen.side ? paragraph(thing.set_on.words) : null,
       paragraph(stands),
       paragraph(`${capital(thing.visibility)}. ${thing.why}`),
       paragraph(row.side === thing.chosen.side ? thing.why_side : "", { class: "faint" }),

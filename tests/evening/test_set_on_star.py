@@ -1,0 +1,158 @@
+"""The hour circle set on a star before a stop: what it is set to, and what it shows afterwards.
+
+Held against ERFA's own way from catalogue to hour angle (`erfa.atco13`, without air), and against a
+ring that is turned on its shaft and read, as the hands do it.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+
+import erfa
+import numpy as np
+import pytest
+
+from axletree.axis.marks import AfterSetting
+from axletree.axis.model import unmeasured
+from axletree.axis.state import State
+from axletree.axis.unknowns import UNKNOWNS
+from axletree.evening.sheet.plan import EveningRequest, plan_evening
+from axletree.evening.stops.stop import Stop
+from axletree.kit.kit import Kit, demo_kit
+from axletree.sky.observer import observer_of
+from axletree.tell.evening.stop_data import stop_facts
+
+# ICRS, J2000.0 (Hipparcos, from memory): hours, degrees.
+STARS = {
+    "Vega": (18 + 36 / 60 + 56.3 / 3600, 38 + 47 / 60),
+    "Altair": (19 + 50 / 60 + 47.0 / 3600, 8 + 52 / 60),
+    "Capella": (5 + 16 / 60 + 41.4 / 3600, 46.0),
+    "Aldebaran": (4 + 35 / 60 + 55.2 / 3600, 16.51),
+    "Rigel": (5 + 14 / 60 + 32.3 / 3600, -8.2),
+    "Fomalhaut": (22 + 57 / 60 + 39.0 / 3600, -29.62),
+}
+SIDEREAL = 1.00273791
+KINDS = [
+    ("hour angle", "slipped", AfterSetting.WITH_CLOCK),
+    ("right ascension", "slipped", AfterSetting.FALLS),
+    ("right ascension", "driven", AfterSetting.KEPT),
+    ("hour angle", "driven", AfterSetting.KEPT),
+]
+
+
+def hour_angle_h(kit: Kit, icrs: tuple[float, float], at: datetime) -> float:
+    """By ERFA, for the kit's site, in hours from -12 to 12; UT1 taken as UTC, within 1 s."""
+    utc = at.astimezone(UTC)
+    first, second = erfa.dtf2d(
+        "UTC", utc.year, utc.month, utc.day, utc.hour, utc.minute, utc.second
+    )
+    site = kit.site
+    found = erfa.atco13(
+        np.radians(icrs[0] * 15), np.radians(icrs[1]), 0, 0, 0, 0, first, second, 0.0,
+        np.radians(site.longitude_deg), np.radians(site.latitude_deg), site.elevation_m,
+        0, 0, 0, 0, 0, 0.55,
+    )  # fmt: skip
+    return float((np.degrees(found[2]) / 15 + 12) % 24 - 12)
+
+
+def stops_of_kit(
+    marks: str, circle: str, known: State | None = None
+) -> tuple[Kit, tuple[Stop, ...]]:
+    kit = demo_kit()
+    changes: dict[str, Any] = {"hour_marks": marks, "hour_circle": circle}
+    circles = kit.mount.circles.model_copy(update=changes)
+    kit = kit.model_copy(update={"mount": kit.mount.model_copy(update={"circles": circles})})
+    made = datetime(2026, 11, 25, 12, tzinfo=UTC)
+    asked = EveningRequest(date(2026, 12, 5), made_at=made, state=known)
+    return kit, plan_evening(kit, observer_of(kit.site), asked).stops
+
+
+@pytest.mark.parametrize(("marks", "circle", "then"), KINDS)
+def test_a_ring_turned_on_its_shaft_shows_what_the_sheet_says(
+    marks: str, circle: str, then: AfterSetting
+) -> None:
+    """Within a minute: what the air bends differently at star and object is less than that."""
+    kit, stops = stops_of_kit(marks, circle)
+    looked, side = 0, ""
+    for stop in stops:
+        setting = stop.set_on
+        # What the drive keeps is set anew only where the tube goes over.
+        assert (setting is None) == (circle == "driven" and stop.chosen.side == side)
+        side = stop.chosen.side
+        if setting is None:
+            continue
+        assert setting.then is then
+        if setting.star not in STARS or stop.right_ascension_j2000_h is None:
+            continue
+        looked += 1
+        object_icrs = (stop.right_ascension_j2000_h, stop.declination_j2000_deg or 0.0)
+        way = 1.0 if marks == "hour angle" else -1.0
+
+        def shaft(icrs: tuple[float, float], later_s: float, begin: datetime = setting.at) -> float:
+            # A driven ring turns west with the sky meanwhile: its pointer sees the shaft go less.
+            own = hour_angle_h(kit, icrs, begin + timedelta(seconds=later_s))
+            return own - (later_s * SIDEREAL / 3600 if circle == "driven" else 0.0)
+
+        ring = setting.star_reading_h - way * shaft(STARS[setting.star], 0.0)
+        expected = setting.object_reading_h
+        assert near(way * shaft(object_icrs, 0.0) + ring, expected)
+        change = {
+            AfterSetting.WITH_CLOCK: 1200 * SIDEREAL, AfterSetting.FALLS: -1200 * SIDEREAL,
+            AfterSetting.KEPT: 0.0,
+        }[then] / 3600  # fmt: skip
+        assert near(way * shaft(object_icrs, 1200.0) + ring, expected + change)
+        true = hour_angle_h(kit, STARS[setting.star], setting.at)
+        if marks == "hour angle":
+            assert near(setting.star_reading_h, true)
+    assert looked >= (1 if circle == "driven" else 3)
+
+
+def near(a: float, b: float) -> bool:
+    return abs((a - b + 12.0) % 24.0 - 12.0) < 1.0 / 60.0
+
+
+def test_a_circle_on_the_housing_is_never_set() -> None:
+    _, stops = stops_of_kit("hour angle", "fixed")
+    assert stops
+    assert all(stop.set_on is None for stop in stops)
+
+
+def test_the_sheet_counts_the_minutes_of_a_circle_that_goes_stale() -> None:
+    _, stops = stops_of_kit("right ascension", "slipped")
+    told = stop_facts(stops[0], "metric")
+    assert told.set_on is not None
+    assert told.set_on.then_code == "falls"
+    assert told.start.hour_reading_h == pytest.approx(told.set_on.object_reading_h)
+
+
+def test_a_set_circle_forgets_its_index_and_keeps_the_axis() -> None:
+    """To first order (textbooks): an axis too high by h shows h sin H tan d too much, counted from
+    the star where the circle was set; two readings of a fifth of ten minutes remain."""
+    high, slip = 30.0, 400.0
+    values = np.array([{"high": high, "index_hour": slip}.get(n, 0.0) for n in UNKNOWNS])
+    known = State(
+        unmeasured(0.0, 0.0).with_values(values, np.zeros((6, 6))),
+        date(2026, 12, 5), datetime(2026, 12, 5, 18, tzinfo=UTC), 1,
+    )  # fmt: skip
+    kit, bare = stops_of_kit("hour angle", "slipped")
+    _, own = stops_of_kit("hour angle", "slipped", known)
+    looked = 0
+    for without, stop in zip(bare, own, strict=True):
+        if stop.set_on is None or without.set_on is None or stop.set_on.star not in STARS:
+            continue
+        looked += 1
+        star = STARS[stop.set_on.star]
+
+        def more(hour_h: float, declination_deg: float) -> float:
+            tan = np.tan(np.radians(declination_deg))
+            return float(high / 15.0 * np.sin(np.radians(15.0 * hour_h)) * tan)
+
+        expected = more(stop.start.hour_angle_h, stop.start.declination_deg) - more(
+            hour_angle_h(kit, star, stop.set_on.at), star[1]
+        )
+        found = (stop.set_on.object_reading_h - without.set_on.object_reading_h) * 60.0
+        assert found == pytest.approx(expected, abs=0.1)
+        read = 10.0 * kit.mount.circles.read_division
+        assert stop.set_on.sigma_min == pytest.approx(read * 2**0.5, rel=0.01)
+    assert looked >= 3
