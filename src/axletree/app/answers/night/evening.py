@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Annotated, Any, Literal
@@ -31,6 +31,8 @@ from axletree.tell.stop.text import order_words, stay_cut_words
 
 if TYPE_CHECKING:
     from axletree.evening.sheet.answer import EveningAnswer
+    from axletree.evening.sheet.plan import Planned
+    from axletree.evening.stops.stop import Stop
 
 router = APIRouter()
 Key = Annotated[str, Field(min_length=1, max_length=120)]
@@ -160,13 +162,9 @@ def _told(run: EveningRun, now: datetime, seen: Desk | None = None) -> Response:
 def _whole(
     run: EveningRun, answer: EveningAnswer, course: Course, listed: list[Row], undo: str
 ) -> dict[str, Any]:
-    from axletree.evening.stops.own_circles import with_own_circles
-
-    planned = course.planned
-    units, observer = answer.kit.habits.units, answer.observer
+    planned, units = course.planned, answer.kit.habits.units
     document = evening_document(answer).model_dump(mode="json", exclude={"stops", "given_up"})
-    before = with_own_circles(planned.evening.stops, answer.state, observer)
-    shown = {s.catalogue_id: s for s in before}
+    shown = {s.catalogue_id: s for s in _own(planned.evening.stops, answer, planned)}
     spares = _spares(course)
     free = {s["name"] for s in spares}
     data = {
@@ -174,7 +172,7 @@ def _whole(
         "date_words": f"{run.day:%A} {run.day.day} {run.day:%B %Y}",
         "stops": [
             stop_facts(s, units).model_dump(mode="json")
-            for s in with_own_circles(course.stops, answer.state, observer)
+            for s in _own(course.stops, answer, planned)
         ],
         "ticked": [
             {
@@ -211,6 +209,17 @@ def _whole(
     }  # fmt: skip
     found: dict[str, Any] = plain(data)
     return found
+
+
+def _own(stops: Sequence[Stop], answer: EveningAnswer, planned: Planned) -> Sequence[Stop]:
+    """The stops with this mount's own circles, read as they are marked."""
+    from axletree.evening.stops.own_circles import with_own_circles
+    from axletree.evening.stops.set_on_star import with_circles_set
+
+    if answer.state is None:
+        return stops
+    own = with_own_circles(stops, answer.state, answer.observer)
+    return with_circles_set(answer.kit, answer.observer, planned.ground.table, own, answer.state)
 
 
 def _order_words(course: Course) -> str:
