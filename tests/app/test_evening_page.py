@@ -23,7 +23,7 @@ from axletree.evening.sheet.going_on import ClosedSky
 from axletree.kit.kit import check_text, demo_text
 from axletree.logbook.read import evening_whole, evenings
 from axletree.logbook.store import Logbook, default_logbook
-from axletree.tell.evening.changes_text import closed_words
+from axletree.tell.evening.go_on.changes_text import closed_words
 
 DAY = "2026-12-05"
 BEFORE = "2026-12-05T15:00:00Z"

@@ -10,7 +10,6 @@ import pytest
 from astropy.coordinates import SkyCoord
 from hop_scene import EVENINGS, question_at, sight_of
 
-from axletree.find.clock import clock_h
 from axletree.find.hopping.answer import (
     HopHelpKind,
     HopOutcome,
@@ -22,6 +21,7 @@ from axletree.find.hopping.answer import (
 from axletree.find.hopping.help import hop_with_help, what_helps
 from axletree.find.hopping.hop import OFFERED, hop
 from axletree.find.hopping.way import EDGE, ONE_TURN
+from axletree.find.view import clock_h
 
 NORTH_AUTUMN, NORTH_SUMMER, SOUTH_WINTER, SOUTH_SUMMER = EVENINGS
 SIGHT = sight_of("practised")

@@ -2,7 +2,6 @@
 
 Modules:
   chance        How likely does what was aimed at lie inside the field?
-  clock         At which hour of a clock face does a direction lie, as the eye sees the field?
   finding       How is one object found on one tube side: where to look, from which star, by which
                 way, what then?
   instruments   Through what does a person look on the way to an object, and which stars show in it?
@@ -11,6 +10,8 @@ Modules:
                 leads there?
   patch         Which stars stand around a direction, and where, as the sky shows them?
   person        How well do a person's eyes and hands do what finding asks of them?
+  scene         What stands around an object that is looked for, and with which instruments is it
+                looked at?
   seen_through  What does each instrument show of an object at one instant?
   shown_object  Where does the object stand among the stars, how large is it, how does it lie?
   start_star    From which bright star does the way to an object begin?

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from axletree.find.instruments import Instrument, InstrumentKind, Look
 from axletree.find.patch import Patch
@@ -22,7 +23,7 @@ from axletree.mount.rig.kinematics import Axes, direction, placed
 from axletree.mount.rig.parts import Rig
 from axletree.sky.arrays import Floats, Indices, Ints
 from axletree.sky.catalogue.star_counts import times_as_many
-from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
+from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude, wrap_360
 
 # What an eye tells apart behind the eyepiece (common practice, no source).
 EYE_SPLITS_ARCSEC = 120.0
@@ -102,6 +103,23 @@ class FieldView:
     outline: OutlineSeen | None = None
     companion_deg: float | None = None
     companion_apart: float | None = None
+
+
+def seen_angle_deg(position_angle_deg: ArrayLike, north_deg: ArrayLike, mirrored: bool) -> Floats:
+    """Angle in the view, 0-360 clockwise from the top, of a position angle on the sky.
+
+    `position_angle_deg` from north through east; `north_deg`: where north lies in the view,
+    clockwise from the top for a head held upright. On the sky east lies counter-clockwise from
+    north; a mirror turns that round.
+    """
+    sense = 1.0 if mirrored else -1.0
+    return wrap_360(np.asarray(north_deg) + sense * np.asarray(position_angle_deg))
+
+
+def clock_h(position_angle_deg: ArrayLike, north_deg: ArrayLike, mirrored: bool) -> Floats:
+    """The same on a clock face, above 0 to 12 hours: 12 is up, 3 right."""
+    hours = seen_angle_deg(position_angle_deg, north_deg, mirrored) / 30.0
+    return np.asarray(np.where(hours == 0.0, 12.0, hours))
 
 
 def field_view(

@@ -19,8 +19,8 @@ from axletree.app.state import Desk
 from axletree.axis.state import State
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.store import LoggedStop
-from axletree.tell.evening import changes_text as say
 from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.go_on import changes_text as say
 
 if TYPE_CHECKING:
     from axletree.evening.sheet.going_on import ClosedSky, Standing

@@ -57,6 +57,7 @@ def answer(options: argparse.Namespace) -> Answer:
     """Plan, print and write the evening."""
     from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.logbook.own import seen_lately
+    from axletree.stages.set_up.enough import pointing_known
     from axletree.tell.evening.data import evening_document
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.progress_text import plan_step_words
@@ -81,6 +82,7 @@ def answer(options: argparse.Namespace) -> Answer:
     day = parse_date(options.date, kit.site)
     seen = seen_lately(logbook_path(options), day)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
+    state, folder = state_of_evening(options, kit, day, now), kit_folder(options)
     with Bar(6 + bool(options.field_sheet or options.calendar)) as bar:
         planned = plan_whole(
             kit,
@@ -89,10 +91,11 @@ def answer(options: argparse.Namespace) -> Answer:
                 day,
                 made_at=now,
                 minutes_per_stop=options.minutes_per_stop,
-                kit_folder=kit_folder(options),
+                kit_folder=folder,
                 own_file=Path(options.own) if options.own else None,
                 seen=seen,
-                state=state_of_evening(options, kit, day, now),
+                state=state,
+                pointing=pointing_known(kit, state, now, folder),
                 effort="solver" if options.take_time else "auto",
             ),
             progress=lambda step: bar(plan_step_words(step)),

@@ -59,6 +59,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
     """The stops from now on; a promise comes before everything."""
     from axletree.evening.sheet.going_on import go_on
     from axletree.evening.sheet.plan import EveningRequest, planned_of, prepare, refuse_unknown_day
+    from axletree.stages.set_up.enough import pointing_known
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.go_on.text import again_text
     from axletree.tell.evening.stop_data import given_up_facts, order_facts, stop_facts
@@ -75,6 +76,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
     now = parse_moment(options.at, kit.site)
     observer = observer_of(kit.site)
     queue_min = known.stops[0].queue_s / 60.0 if known.stops else None
+    mount = state_of_evening(options, kit, known.date, now)
     prepared = prepare(
         kit,
         observer,
@@ -83,7 +85,8 @@ def answer_again(options: argparse.Namespace) -> Answer:
             made_at=now,
             minutes_per_stop=queue_min,
             kit_folder=kit_folder(options),
-            state=state_of_evening(options, kit, known.date, now),
+            state=mount,
+            pointing=pointing_known(kit, mount, now, kit_folder(options)),
         ),
     )
     if prepared.task is None:

@@ -12,6 +12,7 @@ from datetime import date, datetime, timedelta
 from enum import Enum
 from pathlib import Path
 
+from axletree.axis.model import PointingModel
 from axletree.axis.state import State
 from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.night.darkness import FIRST_STARS_DEG, night_of
@@ -23,6 +24,7 @@ from axletree.evening.order.best import Effort, Order, order_stops
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
 from axletree.evening.sheet.set_up import set_up_answer
+from axletree.evening.stops.findings import FromHere
 from axletree.evening.stops.placing import COARSE_STEP_S, OrderTask, session_grid, task_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
@@ -55,7 +57,8 @@ class EveningRequest:
     `minutes_per_stop` is the time at the eyepiece; otherwise visitors times seconds each, or
     twelve minutes. `own` are objects to think of besides the kit's list, `own_file` is a list to
     read instead of it, `seen` was shown lately. At most `most` objects are thought of.
-    `state`: what is known of the mount.
+    `state`: what is known of the mount. `pointing`: with which errors of it the ways to the stops
+    are reckoned; None: none are.
     """
 
     day: date
@@ -68,6 +71,7 @@ class EveningRequest:
     effort: Effort = "auto"
     most: int = MOST_CANDIDATES
     state: State | None = None
+    pointing: PointingModel | None = None
 
 
 class PlanStep(Enum):
@@ -160,7 +164,10 @@ def prepare(
         )  # fmt: skip
         assumed_sky = tuple(sky.assumed)
         task = task_of(kit, observer, session, ground.table, chosen, show_s)
-        task = replace(task, state=request.state)
+        here = None
+        if request.pointing is not None:
+            here = FromHere(request.pointing, ground.horizon)
+        task = replace(task, state=request.state, here=here)
     return Prepared(
         kit=kit,
         observer=observer,

@@ -22,6 +22,7 @@ from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.moving import Handling, Side, handling_of
 from axletree.evening.order.replan import Tracks
 from axletree.evening.stops.facts import stops_of
+from axletree.evening.stops.findings import FromHere, with_findings
 from axletree.evening.stops.own_circles import with_own_circles
 from axletree.evening.stops.set_on_star import with_circles_set
 from axletree.evening.stops.stop import Stop, StopPlan
@@ -50,7 +51,8 @@ class OrderTask:
     """What could be shown in a session: candidates, their openings as targets, their tracks.
 
     `targets`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
-    time at the eyepiece of one stop, `state` what is known of the mount's own circles.
+    time at the eyepiece of one stop, `state` what is known of the mount's own circles, `here`
+    what the ways to the stops are reckoned with (None: none are).
     """
 
     chosen: Chosen
@@ -62,6 +64,7 @@ class OrderTask:
     open_table: OpenTable
     queue_s: float
     state: State | None = None
+    here: FromHere | None = None
 
     def at(self, seconds: float) -> datetime:
         """A moment of the session, counted as time passes, not as the wall clock shows it."""
@@ -118,7 +121,8 @@ def stops_from(
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, table, plans, begins, ends)
     own = with_own_circles(made, task.state, observer)
-    return with_circles_set(kit, observer, table, own, task.state)
+    told = with_circles_set(kit, observer, table, own, task.state)
+    return with_findings(kit, observer, table, told, task.here)
 
 
 def session_grid(session: Session, step_s: float) -> Instants:

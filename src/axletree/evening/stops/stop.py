@@ -10,6 +10,7 @@ from axletree.axis.marks import AfterSetting
 from axletree.evening.objects.choosing import Candidate
 from axletree.evening.order.moving import Side
 from axletree.evening.seeing.visibility import Visibility
+from axletree.find.finding import Finding
 from axletree.kit.parts.circles import HourMarks
 from axletree.mount.rig.eyepiece import Posture
 from axletree.mount.rig.field_orientation import PictureKind
@@ -159,7 +160,8 @@ class Stop:
     at the begin; the J2000.0 place (ICRS) is None of what moves. `choice` holds both sides and
     what tells the better one; where that is another side than `chosen`, the order decided.
     `turn_cautions` are for the turn to the object, `cautions` for the stop itself. `set_on`: None
-    where the hour circle is never set, or no star shows.
+    where the hour circle is never set, or no star shows. `finding`: the way to it on the chosen
+    side, there when the stop begins; None where nobody asked for ways.
     """
 
     number: int
@@ -191,3 +193,4 @@ class Stop:
     cautions: tuple[SideCaution | CutOff, ...]
     promised: bool = False
     set_on: SetOnStar | None = None
+    finding: Finding | None = None

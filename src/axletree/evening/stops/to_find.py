@@ -8,8 +8,8 @@ import numpy as np
 
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.seeing.visibility import Looks, extinction_of, finder_margins
-from axletree.find.finding import FindingQuestion
 from axletree.find.instruments import InstrumentKind, instruments_of
+from axletree.find.scene import FindingQuestion
 from axletree.find.turning.seeking import SkyLight
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats
@@ -23,6 +23,11 @@ from axletree.sky.time.instants import Instants
 
 # A glow this far above the threshold is noticed in a finder by somebody who doesn't stare (ours).
 PLAIN_IN_FINDER_MAG = 0.5
+
+
+def is_driven(kit: Kit) -> bool:
+    """Whether a motor follows the sky on this mount."""
+    return kit.mount.motion == "motor"
 
 
 def sky_light(kit: Kit, observer: Observer, at: Instants, places: Positions) -> SkyLight:

@@ -18,12 +18,12 @@ from numpy.typing import ArrayLike
 
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import session_of
-from axletree.evening.objects.candidates import all_candidates, own_candidates
 from axletree.evening.objects.choosing import suiting_view
+from axletree.evening.objects.looks import looks_of
 from axletree.evening.objects.worth import body_share
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
-from axletree.evening.seeing.visibility import Looks, margins
+from axletree.evening.seeing.visibility import margins
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Ints, Mask
@@ -127,16 +127,6 @@ def best_nights(
         for k, night in enumerate(nights)
     )
     return YearOf(target, made, _seasons(made))
-
-
-def looks_of(target: SkyObject) -> Looks:
-    """What is known of one object's looks: the candidates' row for it, or its own figures."""
-    for candidates in (all_candidates(faintest_mag=np.inf), own_candidates((target,))):
-        if target.catalogue_id in candidates.ids:
-            return candidates.take(np.array([candidates.ids.index(target.catalogue_id)])).looks
-        if target.name in candidates.names:
-            return candidates.take(np.array([candidates.names.index(target.name)])).looks
-    raise AxletreeError(f"'{target.name}' is no object that can be shown")
 
 
 @dataclass(frozen=True)

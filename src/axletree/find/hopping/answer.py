@@ -1,7 +1,7 @@
 """What is asked of a hop, and what is answered?
 
 Each step is told twice: as turns of the mount's two axes, and as a direction and distance on the
-sky, which `find.clock` turns into what the eye sees.
+sky, which `find.view` turns into what the eye sees.
 """
 
 from __future__ import annotations

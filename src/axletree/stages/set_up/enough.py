@@ -8,6 +8,8 @@ from datetime import datetime
 from enum import Enum
 from pathlib import Path
 
+from axletree.axis.model import PointingModel, unmeasured
+from axletree.axis.state import State
 from axletree.ground.magnetism import magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
 from axletree.kit.errors import AxletreeError
@@ -171,6 +173,15 @@ def as_set_arcmin(kit: Kit, at: datetime, kit_folder: Path | None = None) -> tup
     open_ = [m for m in found.methods if m.obstacle is None] or list(found.methods)
     way = found.best or min(open_, key=lambda m: m.within_90_arcmin)
     return way.high_sigma_arcmin, way.east_sigma_arcmin
+
+
+def pointing_known(
+    kit: Kit, state: State | None, at: datetime, kit_folder: Path | None = None
+) -> PointingModel:
+    """What the notes say of the mount's errors; without any, as well as its axis is usually set."""
+    if state is not None:
+        return state.pointing
+    return unmeasured(*as_set_arcmin(kit, at, kit_folder))
 
 
 def _methods(kit: Kit, request: EnoughRequest, strictest: Tolerance) -> tuple[Method, ...]:

@@ -8,11 +8,12 @@ from enum import Enum
 from pathlib import Path
 from typing import Literal
 
-from axletree.axis.model import PointingModel, unmeasured
+from axletree.axis.model import PointingModel
 from axletree.axis.state import State
-from axletree.evening.stops.to_find import with_looks
-from axletree.evening.year.best_nights import looks_of
-from axletree.find.finding import Finding, FindingQuestion, finding
+from axletree.evening.objects.looks import looks_of
+from axletree.evening.stops.to_find import is_driven, with_looks
+from axletree.find.finding import Finding, finding
+from axletree.find.scene import FindingQuestion
 from axletree.find.turning.seeking import SkyLight
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import EAST, WEST
@@ -24,7 +25,7 @@ from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.instants import Instants
-from axletree.stages.set_up.enough import as_set_arcmin
+from axletree.stages.set_up.enough import pointing_known
 from axletree.stages.target.point import PointRequest, point
 
 Side = Literal["east", "west"]
@@ -112,11 +113,7 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
     side = request.side or _side_of(pointed.choice)
     if side is None or not {s.side: s for s in pointed.choice.sides}[side].usable:
         return _ended(refused, place, FindEnd.NO_ROOM)
-    model = (
-        request.state.pointing
-        if request.state is not None
-        else unmeasured(*as_set_arcmin(kit, request.at, request.kit_folder))
-    )
+    model = pointing_known(kit, request.state, request.at, request.kit_folder)
     question = with_looks(
         FindingQuestion(
             kit=kit, observer=observer, arrival=now, target=pointed.thing, side=_SIGNS[side],
@@ -133,11 +130,6 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
         place=place, choice=pointed.choice, finding=finding(question), model=model,
         state=request.state, driven=question.driven, cautions=tuple(cautions),
     )  # fmt: skip
-
-
-def is_driven(kit: Kit) -> bool:
-    """Whether a motor follows the sky on this mount."""
-    return kit.mount.motion == "motor"
 
 
 def _side_of(choice: Choice) -> Side | None:

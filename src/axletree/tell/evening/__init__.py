@@ -4,8 +4,6 @@ Modules:
   calendar_file       How does the evening get into an ordinary calendar, with alarms for what must
                       not be missed?
   calendar_file_text  In which sentences does the evening stand in an ordinary calendar?
-  changes_text        In which words is told what was changed in an evening that goes on, and which
-                      sky is closed?
   data                How does the evening's typed answer become its document?
   document            What is an evening, written down? One immutable document that everything is
                       drawn from.
@@ -13,6 +11,7 @@ Modules:
                       in it?
   drawing             How does the evening run? One line of time for each stop, in their order.
   event               Modules:
+  finding_facts       How is the way to a stop's object written into the document?
   go_on               Modules:
   notes               Modules:
   older_sheet         How is a run sheet of an earlier version read?

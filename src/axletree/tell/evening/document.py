@@ -16,6 +16,7 @@ from pydantic import Field
 
 from axletree.kit.errors import AxletreeError
 from axletree.tell.evening.document_part import DocumentPart, code_field, codes_field
+from axletree.tell.evening.finding_facts import FindingFacts
 from axletree.tell.evening.older_sheet import from_older
 from axletree.tell.evening.set_up_facts import (
     BalanceFacts,
@@ -177,6 +178,9 @@ class StopFacts(DocumentPart):
     promised: bool = False
     set_on: SetOnStarFacts | None = Field(
         default=None, description="None: the hour circle is never set, or no star shows"
+    )
+    finding: FindingFacts | None = Field(
+        default=None, description="None: the sheet was older, or nobody asked for ways"
     )
 
 

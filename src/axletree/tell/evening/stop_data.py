@@ -24,6 +24,7 @@ from axletree.tell.evening.document import (
     StopFacts,
     ViewFacts,
 )
+from axletree.tell.evening.finding_facts import finding_facts
 from axletree.tell.seeing.text import visibility_words, why_words
 from axletree.tell.side.text import end_words, posture_words
 from axletree.tell.stop.circles_text import set_on_words
@@ -75,6 +76,7 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         caution_codes=tuple(map(_caution_code, stop.cautions)),
         promised=stop.promised,
         set_on=None if stop.set_on is None else _set_on(stop.set_on),
+        finding=finding_facts(stop),
     )
 
 

@@ -119,6 +119,8 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
         + ("" if stop.set_on is None else f" {stop.set_on.words}"),
         pad,
     )
+    if stop.finding is not None:
+        lines += _wrap(f"Find it: {stop.finding.words}; {stop.finding.eyepieces}.", pad)
     view = stop.view
     lines += _wrap(
         f"{view.eyepiece}, {view.magnification:.0f}x, field {view.true_field_deg:.2f}°. Eyepiece "

@@ -6,14 +6,13 @@ from typing import Literal
 
 from typing_extensions import TypedDict
 
-from axletree.find.clock import seen_angle_deg
 from axletree.find.finding import Finding
 from axletree.find.hopping.answer import HopAnswer, HopStar
 from axletree.find.parallel import Parallel
 from axletree.find.start_star import StartStar
 from axletree.find.steps import AxisTurn, Steps
 from axletree.find.turning.sweep import Sweep
-from axletree.find.view import FieldView
+from axletree.find.view import FieldView, seen_angle_deg
 from axletree.stages.target.find import FindAnswer
 from axletree.tell.find.text import CAUTIONS, find_text
 
@@ -208,6 +207,7 @@ def find_data(answer: FindAnswer) -> FindData:
     """The answer for programs."""
     found = answer.finding
     start = None if found is None else found.start
+    beside = None if found is None else found.parallel
     refused = None
     if answer.refusal is not None:
         refused = "near_the_sun"
@@ -225,7 +225,7 @@ def find_data(answer: FindAnswer) -> FindData:
         "where_to_look": None if found is None else where_data(found),
         "start_refused": None if start is None or isinstance(start, StartStar) else start.value,
         "steps": None if found is None else steps_data(found),
-        "parallel": None if found is None or found.parallel is None else _parallel(found.parallel),
+        "parallel": None if beside is None else parallel_data(beside),
         "hop": None if found is None or found.hop is None else hop_data(found, found.hop),
         "sweep": _sweep(found.sweep) if found and isinstance(found.sweep, Sweep) else None,
         "views": [] if found is None else views_data(found),
@@ -295,7 +295,8 @@ def _axis(turn: AxisTurn) -> AxisData:
     }
 
 
-def _parallel(beside: Parallel) -> ParallelData:
+def parallel_data(beside: Parallel) -> ParallelData:
+    """A star on the object's parallel."""
     return {
         "star": list(beside.star.names),
         "star_magnitude_v": beside.star.magnitude_v,
@@ -387,10 +388,11 @@ def views_data(found: Finding) -> list[ViewData]:
     """The fields on the way: bare eye, finder, weakest and planned eyepiece."""
     views = found.views
     all_of_them = (views.bare_eye, views.finder, views.weakest, views.planned)
-    return [_view(view) for view in all_of_them if view is not None]
+    return [view_data(view) for view in all_of_them if view is not None]
 
 
-def _view(view: FieldView) -> ViewData:
+def view_data(view: FieldView) -> ViewData:
+    """One instrument's field."""
     seen = view.outline
     return {
         "instrument": view.instrument.kind.value,

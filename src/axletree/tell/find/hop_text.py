@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from axletree.find.clock import seen_angle_deg
 from axletree.find.finding import Finding
 from axletree.find.hopping.answer import (
     HopHelp,
@@ -15,6 +14,7 @@ from axletree.find.hopping.answer import (
     WeakPart,
 )
 from axletree.find.hopping.pattern import PatternKind
+from axletree.find.view import seen_angle_deg
 from axletree.stages.target.find import FindAnswer
 from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.view_text import half_hour

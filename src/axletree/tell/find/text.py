@@ -35,7 +35,7 @@ _HANDS = {
     Hand.FIST: ("a fist's width", "fists"),
     Hand.SPAN: ("a spread hand", "spread hands"),
 }
-_WAYS = {
+WAYS = {
     LookWay.ABOVE: "above",
     LookWay.UPPER_RIGHT: "above and right of",
     LookWay.RIGHT: "right of",
@@ -45,7 +45,7 @@ _WAYS = {
     LookWay.LEFT: "left of",
     LookWay.UPPER_LEFT: "above and left of",
 }
-_TOWARDS = {Way.WEST: "west", Way.EAST: "east", Way.NORTH: "north", Way.SOUTH: "south"}
+TOWARDS = {Way.WEST: "west", Way.EAST: "east", Way.NORTH: "north", Way.SOUTH: "south"}
 _LOCKS = {
     LockReason.NO_KNOB: "it has no knob",
     LockReason.TURNS_NOT_COUNTED: "nobody has counted its turns",
@@ -159,7 +159,7 @@ def _guide(found: Finding, guide: GuideStar) -> str:
     star = names[0] if names else f"a star of magnitude {guide.magnitude_v:.1f}"
     return (
         f"{_hands(guide)} ({guide.distance_deg:.0f}° ± {guide.hand_sigma_deg:.0f}°) "
-        f"{_WAYS[guide.way]} {star}."
+        f"{WAYS[guide.way]} {star}."
     )
 
 
@@ -194,7 +194,7 @@ def steps_words(answer: FindAnswer) -> list[str]:
         f"Bring {start.names[0]} (magnitude {start.magnitude_v:.1f}, "
         f"{degrees(start.altitude_deg, 0)} high) to the middle of the "
         f"{weakest.instrument.label} by {begin}; end both knobs "
-        f"{_TOWARDS[steps.hour.last_move]} and {_TOWARDS[steps.declination.last_move]}.",
+        f"{TOWARDS[steps.hour.last_move]} and {TOWARDS[steps.declination.last_move]}.",
         _axis_words("Hour", steps.hour),
         _axis_words("Declination", steps.declination),
         f"On the circles: {_signed_hours(steps.hour.circle_deg / 15.0)} in hour angle, "
@@ -241,7 +241,7 @@ def _no_steps(refusal: StepsRefusal | None) -> str:
 
 
 def _axis_words(name: str, turn: AxisTurn) -> str:
-    way = _TOWARDS[_way(turn)]
+    way = TOWARDS[way_of(turn)]
     if turn.turns is None or turn.sigma_turns is None:
         lock = "" if turn.lock is None else f": {_LOCKS[turn.lock]}"
         return f"{name}: open the lock{lock}; {abs(turn.degrees):.1f}° {way} by the circle."
@@ -254,7 +254,7 @@ def _axis_words(name: str, turn: AxisTurn) -> str:
     return words + "."
 
 
-def _way(turn: AxisTurn) -> Way:
+def way_of(turn: AxisTurn) -> Way:
     along = turn.last_move in (Way.WEST, Way.EAST)
     if along:
         return Way.WEST if turn.degrees >= 0 else Way.EAST

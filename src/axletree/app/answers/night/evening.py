@@ -23,8 +23,8 @@ from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.habits import MOST_HOURS
-from axletree.tell.evening.changes_text import closed_words
 from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.go_on.changes_text import closed_words
 from axletree.tell.evening.stop_data import given_up_facts, stop_facts
 from axletree.tell.seeing.text import session_end_words, why_words
 from axletree.tell.stop.text import order_words, stay_cut_words

@@ -1,0 +1,185 @@
+"""What stands around an object that is looked for, and with which instruments is it looked at?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from axletree.axis.model import PointingModel
+from axletree.find.hopping.hop import way_radius_deg
+from axletree.find.instruments import Instrument, InstrumentKind, instruments_of, limit_mag
+from axletree.find.naked_eye import GUIDES_WITHIN_DEG
+from axletree.find.patch import Patch, patch_around
+from axletree.find.person import skill_of
+from axletree.find.seen_through import Seeing, views_of_object
+from axletree.find.start_star import (
+    recognised_mag,
+)
+from axletree.find.turning.knobs import Mounted
+from axletree.find.turning.seeking import Seeking, SkyLight
+from axletree.find.turning.shafts import SkyPlace
+from axletree.find.view import FieldView, PosedRig
+from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.kit import Kit
+from axletree.mount.rig.kinematics import axis_angles_of_vector
+from axletree.mount.room.table import RoomTable
+from axletree.sky.air.refraction import airmass
+from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.catalogue.stars_around import FAINTEST_MAG
+from axletree.sky.directions import vector_from_azimuth_altitude
+from axletree.sky.observer import Observer
+from axletree.sky.positions.objects import object_positions
+from axletree.sky.time.instants import Instants
+
+_PAST_LIMIT_MAG = 0.5  # a hop asks for stars a little past what the finder shows
+
+
+@dataclass(frozen=True)
+class FindingQuestion:
+    """An object to be found at `arrival` (the first instant), on one tube side of one mount.
+
+    `side` +1 east, -1 west. `table` is the room table of the kit, `model` what is known of the
+    mount's errors, `driven` whether a motor follows. `sky_mag_arcsec2` is the sky's brightness at
+    the object, `extinction_mag_per_airmass` the air's share. `shows_in_finder`: the object itself
+    shows there. `start`: the name of the star to begin with, None for the best. `diameter_deg` is
+    the Moon's or a planet's; `magnitude_v` the object's where it has one. `planned_eyepiece` counts
+    as `instruments.eyepieces_of` does. `with_helps`: also what would make an unsure hop sure, which
+    takes several searches. `brief`: no further way is worked out once a plain one is fair, and no
+    search; for who plans many objects.
+    """
+
+    kit: Kit
+    observer: Observer
+    arrival: Instants
+    target: SkyObject
+    side: int
+    table: RoomTable
+    model: PointingModel
+    sky: SkyLight
+    driven: bool = False
+    horizon: Horizon | None = None
+    shows_in_finder: bool = False
+    start: str | None = None
+    diameter_deg: float | None = None
+    magnitude_v: float | None = None
+    planned_eyepiece: int | None = None
+    with_helps: bool = False
+    brief: bool = False
+
+
+@dataclass(frozen=True)
+class FindingViews:
+    """What the eye meets on the way: the bare eye's, the finder's or the sight's (None without
+    one), the weakest eyepiece's and the planned one's (None where that is the weakest)."""
+
+    bare_eye: FieldView
+    finder: FieldView | None
+    weakest: FieldView
+    planned: FieldView | None
+
+
+class Scene:
+    """The stars about the object and the instruments, for one question."""
+
+    def __init__(self, question: FindingQuestion) -> None:
+        self.question = q = question
+        self.skill = skill_of(q.kit.habits.observer)
+        places = object_positions([q.target], q.arrival[:1], q.observer)
+        self.azimuth_deg = float(places.azimuth_deg[0, 0])
+        self.altitude_deg = float(places.altitude_deg[0, 0])
+        self.place = SkyPlace.of(places.hour_angle_h[:, 0], places.declination_deg[:, 0])
+        pieces = instruments_of(q.kit)
+        self.eye = pieces[0]
+        riding = [
+            i for i in pieces if i.kind in (InstrumentKind.FINDER, InstrumentKind.PLAIN_SIGHT)
+        ]
+        self.finder = riding[0] if riding else None
+        self.eyepieces = [i for i in pieces if i.kind is InstrumentKind.EYEPIECE]
+        self.wide = self._patch(GUIDES_WITHIN_DEG, self.limit(self.eye))
+
+    @property
+    def hop_finder(self) -> Instrument | None:
+        """The finder, where it magnifies."""
+        return self.finder if self.finder is not None and self.finder.has_power else None
+
+    @property
+    def weakest(self) -> Instrument:
+        """The eyepiece to find with."""
+        return self.eyepieces[0]
+
+    def limit(self, instrument: Instrument) -> float:
+        """The faintest star that shows in it at the object's height, V outside the air."""
+        sky = self.question.sky.sky_mag_arcsec2
+        return limit_mag(instrument, sky, self._lost_mag, self.skill)
+
+    @property
+    def _lost_mag(self) -> float:
+        """What the air takes at the object's height."""
+        air = min(float(airmass(self.altitude_deg)), 40.0)
+        return self.question.sky.extinction_mag_per_airmass * air
+
+    @cached_property
+    def near(self) -> Patch:
+        """The stars of the hop."""
+        finder = self.hop_finder
+        reach = self.weakest.true_field_deg
+        if finder is None:
+            return self._patch(reach, FAINTEST_MAG)
+        limit = max(self.limit(finder) + _PAST_LIMIT_MAG, 0.0)
+        return self._patch(max(way_radius_deg(finder.true_field_deg), reach), limit)
+
+    def _patch(self, radius_deg: float, limit: float) -> Patch:
+        q = self.question
+        return patch_around(
+            self.azimuth_deg, self.altitude_deg, radius_deg, q.arrival, q.observer,
+            min(limit, FAINTEST_MAG),
+        )  # fmt: skip
+
+    @cached_property
+    def mounted(self) -> Mounted:
+        """The mount and who turns it."""
+        q, finder = self.question, self.hop_finder
+        return Mounted(
+            kit=q.kit, observer=q.observer, model=q.model, side=q.side, driven=q.driven,
+            skill=self.skill, eyepiece_field_deg=self.weakest.true_field_deg,
+            finder_field_deg=None if finder is None else finder.true_field_deg,
+        )  # fmt: skip
+
+    @cached_property
+    def seeking(self) -> Seeking:
+        """The same with the object and the room."""
+        q = self.question
+        return Seeking(self.mounted, q.table, self.place, q.arrival[:1], q.sky)
+
+    def views(self) -> FindingViews:
+        """What the eye meets in each instrument."""
+        q = self.question
+        vector = vector_from_azimuth_altitude(self.azimuth_deg, self.altitude_deg)
+        end_h, swing = axis_angles_of_vector(q.table.axes, q.side, vector)
+        posed = PosedRig(q.table.rig, q.kit.tube, q.table.axes, float(end_h), float(swing))
+        planned = [e for e in self.eyepieces[1:] if e.eyepiece_index == q.planned_eyepiece]
+        riding = [] if self.finder is None else [self.finder]
+        seeing = Seeing(q.sky.sky_mag_arcsec2, self._lost_mag, self.skill)
+        seen = views_of_object(
+            [self.eye, self.weakest, *riding, *planned], q.target, posed, q.arrival, q.observer,
+            seeing, q.diameter_deg,
+        )  # fmt: skip
+        return FindingViews(
+            bare_eye=seen[0], weakest=seen[1], finder=seen[2] if riding else None,
+            planned=seen[-1] if planned else None,
+        )  # fmt: skip
+
+    @cached_property
+    def by_bare_eye(self) -> bool:
+        """Whether anybody sees the object without any glass, and knows it: Moon, bright star."""
+        V = self.question.magnitude_v
+        if self.question.target.kind in ("moon", "sun"):
+            return True
+        if V is None or self.question.target.kind not in ("planet", "star", "double star"):
+            return False
+        return recognised_mag(self.seeking) >= V
+
+    @property
+    def asks_finder(self) -> bool:
+        """Whether the finder itself may show it to somebody who doesn't see it without."""
+        return self.question.shows_in_finder and not self.by_bare_eye
