@@ -22,7 +22,6 @@ from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align, crossing_m, frames, head_frame
 from axletree.mount.steady.swing import Freed
 from axletree.pole.aim.axis_view import AxisView
-from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import pole_view
 from axletree.sky.directions import azimuth_altitude, wrap_180, wrap_h
 from axletree.sky.observer import Observer
@@ -128,8 +127,9 @@ def test_words(run: Callable[..., Any]) -> None:
     assert run("words", "x.map((h) => m.hoursMinutes(h))", hours) == [
         words.hours_minutes(h) for h in hours
     ]
-    clock_hours = [12.0, 0.004, 7.6, 11.999, 6.5]
-    assert run("words", "x.map(m.faceWords)", clock_hours) == [face_words(h) for h in clock_hours]
+    dial = [12.0, 0.004, 7.6, 11.999, 5.9333, 12.6, *(0.05 + 0.1 * k for k in range(120))]
+    assert run("words", "x.map(m.dialHour)", dial) == [words.dial_hour(h) for h in dial]
+    assert run("words", "x.map(m.dialPlace)", dial) == [words.dial_place(h) for h in dial]
     for zone in ("Europe/Lisbon", "Pacific/Auckland"):
         moments = [datetime(2026, 12, 5, 20, 29, 31, tzinfo=UTC) + timedelta(minutes=77.7 * k)
                    for k in range(12)]  # fmt: skip

@@ -65,7 +65,7 @@ def test_point_shows_what_this_mount_shows_and_from_when(capsys):
     assert west["declination_circle_deg"] - perfect["west"] == pytest.approx(-1.0, abs=0.3)
     words = " ".join(run(capsys, "point", "Mirach", "--at", "2026-12-05T21:00").split())
     assert "by the notes of the evening of 2026-12-05; --as-kit leaves them out" in words
-    assert "measured 2026-12-05T20:30+00:00: axis, hour circle, declination circle" in words
+    assert "measured 5 December 2026, 20:30: axis, hour circle, declination circle" in words
     assert "circles" not in point(capsys, "--as-kit")
     assert "circles" not in point(capsys, at="20:00")  # before it was measured
 
@@ -94,7 +94,7 @@ def test_what_is_moved_counts_no_more_until_it_is_taken_back(capsys, words, part
     assert known[part]["known_code"] == "voided"
     assert known[part]["at"] == "2026-12-05T20:50:00+00:00"
     assert [p for p, one in known.items() if one["known_code"] == "voided"] == [part]
-    assert "Taken back, as noted for 2026-12-05T20:50" in run(capsys, "log", "undo")
+    assert "Taken back, as noted for 5 December 2026, 20:50" in run(capsys, "log", "undo")
     assert point(capsys)["circles"] == before
 
 

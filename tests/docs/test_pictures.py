@@ -137,4 +137,4 @@ def test_the_room_is_dated_by_the_clock_of_its_place() -> None:
     at = datetime(2026, 10, 10, 20, 0, tzinfo=UTC)
     found = room(demo_kit("courtyard"), RoomRequest(at, objects=("Saturn",)))
     # Portugal's clocks are one hour ahead of UTC until the last Sunday of October: common practice.
-    assert drawing_words(found).sub.endswith("; objects at 2026-10-10 21:00")
+    assert drawing_words(found).sub.endswith("; objects at 10 October 2026, 21:00")

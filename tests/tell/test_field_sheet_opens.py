@@ -86,7 +86,7 @@ def test_a_night_without_stars_opens_and_says_so(browser: Browser, files: dict[s
         for leaf in LEAVES:
             sheet.leaf(leaf)
         sheet.leaf("pole")
-        assert "on the clock face" in sheet.words()
+        assert "on the dial" in sheet.words()
         assert sheet.page.locator(".acts button:visible").count() == 0
 
 

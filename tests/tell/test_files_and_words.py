@@ -76,7 +76,22 @@ def test_compass_points_clock_and_lengths() -> None:
 
 
 def test_clock_face_runs_like_a_clock() -> None:
-    assert [words.clock_face(a) for a in (0, 90, 135, 359.9)] == ["12:00", "3:00", "4:30", "12:00"]
+    said = [words.clock_face(a) for a in (0, 90, 135, 178, 359.9)]
+    assert said == ["12", "3", "midway from 4 to 5", "just before 6", "12"]
+    assert [words.dial_place(h) for h in (12.0, 7.1, 12.7, 11.99)] == [
+        "at 12", "just past 7", "a third short of 1", "at 12",
+    ]  # fmt: skip
+
+
+def test_what_is_said_of_a_dial_lies_near_its_hour() -> None:
+    """Each saying, read back by its words alone, within an eighth of an hour of what was given."""
+    way = {"third past": 1 / 3, "past": 0.145, "midway": 0.5, "short": 2 / 3, "before": 0.855}
+    for k in range(1, 1201):
+        said = words.dial_hour(k / 100)
+        hour = next(int(word) for word in said.split() if word.isdigit())
+        kind = next((word for word in way if word in said), "")
+        back = hour + way.get(kind, 0.0) - (1.0 if kind in ("short", "before") else 0.0)
+        assert abs((back - k / 100 + 6.0) % 12.0 - 6.0) < 0.125, (k, said)
 
 
 def test_durations() -> None:

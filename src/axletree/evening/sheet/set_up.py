@@ -70,10 +70,11 @@ class PoleSetUp:
 
 @dataclass(frozen=True)
 class WeightPlace:
-    """One counterweight, its middle so far from the crossing of the axes."""
+    """One weight: its middle from the crossing of the axes, its face from the shaft's start."""
 
     mass_kg: float
     position_mm: float
+    gap_mm: float
 
 
 class BalanceFault(Enum):
@@ -238,9 +239,9 @@ def balance_answer(kit: Kit) -> BalanceSetUp:
         lacks.append(BalanceLack(BalanceFault.OVERLOADED, load.carried_kg, load.limit_kg))
     if answer.stuck_slide is not None:
         lacks.append(BalanceLack(BalanceFault.DOVETAIL_SHORT, answer.short_of_slide_mm))
-    pairs = zip(loading.mass_kg, loading.position_mm, strict=True)
+    places = zip(loading.mass_kg, loading.position_mm, loading.gap_mm, strict=True)
     return BalanceSetUp(
-        weights=tuple(WeightPlace(mass_kg=m, position_mm=p) for m, p in pairs),
+        weights=tuple(WeightPlace(m, position, gap) for m, position, gap in places),
         tube_slide_mm=answer.slide_forward_mm,
         over_saddle_mm=float(answer.over_saddle_mm),
         hour_axis_torque_nm=answer.hour_torque_nm,

@@ -62,9 +62,3 @@ def turn_deg_per_h(north: bool, look: Look) -> float:
     rate = 15.0 * SIDEREAL_DAYS_PER_DAY
     clockwise = (not north) != (look == "mirrored")
     return rate if clockwise else -rate
-
-
-def face_words(clock_hour: float) -> str:
-    """A clock hour within (0, 12] as '6:51'."""
-    minutes = round(clock_hour * 60) % 720
-    return f"{minutes // 60 or 12}:{minutes % 60:02d}"

@@ -11,7 +11,6 @@ from axletree.evening.night.darkness import NightLight
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import BalanceSetUp, FollowSetUp, NorthSetUp, PoleSetUp
 from axletree.evening.stops.ring_advice import RingTurnAdvice
-from axletree.pole.aim.scope_orientation import face_words as dial_words
 from axletree.tell.evening.document import (
     DriftFacts,
     Evening,
@@ -46,6 +45,7 @@ from axletree.tell.set_up.text import (
     ring_turn_words,
     stage_words,
 )
+from axletree.tell.shared.words import dial_hour
 
 
 def evening_document(answer: EveningAnswer) -> Evening:
@@ -142,7 +142,7 @@ def _north(north: NorthSetUp) -> NorthFacts:
 
 def _pole(pole: PoleSetUp) -> PoleFacts:
     same = {name: getattr(pole, name) for name in PoleFacts.model_fields if name != "clock_face"}
-    return PoleFacts(**same, clock_face=dial_words(pole.clock_hour))
+    return PoleFacts(**same, clock_face=dial_hour(pole.clock_hour))
 
 
 def _balance(balance: BalanceSetUp) -> BalanceFacts:

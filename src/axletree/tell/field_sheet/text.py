@@ -10,6 +10,7 @@ from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.shared.words import (
     above_ground,
     clock,
+    day_and_clock,
     duration,
     knob_turns,
 )
@@ -28,7 +29,7 @@ def field_words(evening: Evening) -> dict[str, Any]:
     zone = ZoneInfo(evening.place.time_zone)
     return {
         "day": f"{evening.date:%A} {evening.date.day} {evening.date:%B %Y}",
-        "made": f"{evening.made_at.astimezone(zone):%Y-%m-%d %H:%M}",
+        "made": day_and_clock(evening.made_at, zone),
         "dark": _dark(evening, zone),
         "stages": [
             {

@@ -19,6 +19,7 @@ from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
     clock,
     compass_point,
+    day_and_clock,
     degrees,
     duration,
     hours_minutes,
@@ -120,9 +121,7 @@ def headline(answer: FindAnswer) -> str:
 
 
 def _when(answer: FindAnswer) -> str:
-    """'5 December 2026, 18:48'."""
-    at = answer.at.astimezone(answer.kit.site.zone)
-    return f"{at.day} {at:%B %Y}, {clock(answer.at, answer.kit.site.zone)}"
+    return day_and_clock(answer.at, answer.kit.site.zone)
 
 
 def first_words(answer: FindAnswer) -> str:

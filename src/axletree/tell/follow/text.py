@@ -14,10 +14,10 @@ from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
     compass_point,
+    day_and_clock,
     degrees,
     duration,
     hours_minutes,
-    to_the_minute,
 )
 
 CAUTIONS = {
@@ -103,7 +103,7 @@ def _moment(answer: FollowAnswer) -> list[str]:
     """When and where it holds, and what is uncertain about the clock."""
     if answer.at is None or answer.instants is None:
         return []
-    rows = [f"  At {to_the_minute(answer.at)}, {answer.kit.site.name}."]
+    rows = [f"  At {day_and_clock(answer.at, answer.kit.site.zone)}, {answer.kit.site.name}."]
     return [*rows, *(f"  {note}" for note in note_words(answer))]
 
 

@@ -22,7 +22,7 @@ from axletree.logbook.entries import (
 )
 from axletree.logbook.learned import TurnsPerDegree
 from axletree.logbook.read import EveningLine, Found
-from axletree.tell.shared.words import to_the_minute
+from axletree.tell.shared.words import day_and_clock
 
 
 def evenings_text(found: Sequence[EveningLine], file: Path) -> str:
@@ -70,7 +70,7 @@ def moved_text(noted: NotedMove, file: Path) -> str:
 
 def taken_back_text(noted: NotedMove, zone: ZoneInfo) -> str:
     """Which note was taken back."""
-    when = to_the_minute(noted.at.astimezone(zone))
+    when = day_and_clock(noted.at, zone)
     return f"Taken back, as noted for {when}: {_MOVED[noted.moved]}"
 
 

@@ -28,7 +28,10 @@ from axletree.tell.north.method_text import (
     rank_words,
 )
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import clock
+from axletree.tell.shared.words import (
+    clock,
+    day_and_clock,
+)
 
 
 @dataclass(frozen=True)
@@ -66,8 +69,7 @@ def north_text(answer: NorthAnswer) -> str:
 
 
 def _place(answer: NorthAnswer) -> str:
-    local = answer.at.astimezone(answer.zone)
-    return f"{answer.site_name}, {local:%Y-%m-%d %H:%M}"
+    return f"{answer.site_name}, {day_and_clock(answer.at, answer.zone)}"
 
 
 def _best_words(

@@ -13,6 +13,7 @@ from axletree.tell.shared.words import (
     above_ground,
     clock,
     degrees,
+    dial_place,
     duration,
     knob_turns,
 )
@@ -163,7 +164,7 @@ BALANCE_PICTURE = "Weights on the shaft and the tube on its saddle"
 
 def pole_picture_words(evening: Evening) -> str:
     """What the drawing of the pole shows, for who cannot see it."""
-    return f"{evening.pole.star} at {evening.pole.clock_face} on the dial"
+    return f"{evening.pole.star} {dial_place(evening.pole.clock_hour)} on the dial"
 
 
 def beside_pole_words(evening: Evening) -> tuple[str, str]:

@@ -9,7 +9,7 @@ from axletree.axis.model import Known, KnownBy, PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.axis.state import State
 from axletree.axis.unknowns import ModelPart
-from axletree.tell.shared.words import degrees, hours_minutes, to_the_minute
+from axletree.tell.shared.words import day_and_clock, degrees, hours_minutes
 
 _FINE_DEG = 0.1  # an error below this is told to one digit more
 _PARTS = {
@@ -102,7 +102,7 @@ def hour_circle_counts(model: PointingModel | None) -> str:
 
 def _from(known: Known, zone: ZoneInfo) -> str:
     at: datetime | None = known.at
-    return _BY[known.by] + ("" if at is None else f" {to_the_minute(at.astimezone(zone))}")
+    return _BY[known.by] + ("" if at is None else f" {day_and_clock(at, zone)}")
 
 
 def _hours(value_h: float, circles: SideCircles) -> str:

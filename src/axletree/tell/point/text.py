@@ -36,11 +36,11 @@ from axletree.tell.shared.words import (
     clock,
     clock_face,
     compass_point,
+    day_and_clock,
     degrees,
     duration,
     hours_minutes,
     length,
-    to_the_minute,
 )
 from axletree.tell.side.text import (
     end_words,
@@ -88,7 +88,7 @@ def point_text(answer: PointAnswer) -> str:
     better_turn = "" if answer.turn is None else paragraph(turn_words(answer.turn, kit))
     return sections(
         paragraph(headline(answer)),
-        paragraph(_where(answer.place, answer.at)),
+        paragraph(_where(answer.place, answer.at, answer.kit.site.zone)),
         _table(answer, choice),
         _ends(choice, units),
         better_turn,
@@ -111,9 +111,9 @@ def headline(answer: PointAnswer) -> str:
     return f"{head} {side_reason_words(answer.choice, answer.kit.habits.units)}"
 
 
-def _where(place: PointPlace, at: datetime) -> str:
+def _where(place: PointPlace, at: datetime, zone: ZoneInfo) -> str:
     return (
-        f"{to_the_minute(at)}, hour angle "
+        f"{day_and_clock(at, zone)}, hour angle "
         f"{hours_minutes(place.hour_angle_h, signed=True)}, declination "
         f"{degrees(place.declination_deg, signed=True)}, {degrees(place.altitude_deg, 0)} high in "
         f"the {compass_point(place.azimuth_deg)}."

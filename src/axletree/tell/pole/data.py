@@ -8,7 +8,6 @@ from typing import cast
 
 from axletree.logbook.own import Learned
 from axletree.pole.aim.bore import Bore
-from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import StarPlace
 from axletree.pole.correct.bolts import AxisError, BoltMoves, BoltStep
 from axletree.stages.set_up.pole import PoleAnswer
@@ -26,6 +25,7 @@ from axletree.tell.pole.forms import (
     WithoutViewData,
 )
 from axletree.tell.pole.rough_text import STEP_WORDS, no_view_words, source_words
+from axletree.tell.shared.words import dial_hour
 
 
 def pole_data(answer: PoleAnswer, learned: Learned | None = None) -> PoleData:
@@ -44,7 +44,7 @@ def pole_data(answer: PoleAnswer, learned: Learned | None = None) -> PoleData:
         "pole_distance_arcmin": view.pole_distance_arcmin,
         "star_hour_angle_h": view.star_hour_angle_h,
         "clock_hour": view.clock_hour,
-        "clock_face": face_words(view.clock_hour),
+        "clock_face": dial_hour(view.clock_hour),
         "view": view.look,
         "rotation_deg": view.rotation_deg,
         "field_deg": view.field_deg,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import Guide, PoleView
+from axletree.tell.shared.words import dial_place
 
 LOOK_WORDS = {
     "erect": "seen erect",
@@ -33,15 +33,15 @@ class DialWords:
 
 def dial_words(view: PoleView) -> DialWords:
     """All words of the drawing but the guides' and the lines beside the whole field."""
-    face, star = face_words(view.clock_hour), view.star
+    face, star = dial_place(view.clock_hour), view.star
     ring = view.engraved_ring_arcmin
     return DialWords(
-        title=f"{star} in the polar scope at {time_words(view.at)}: {face} on the clock face",
+        title=f"{star} in the polar scope at {time_words(view.at)}: {face} on the dial",
         description=(
-            f"{star} goes {view.pole_distance_arcmin:.1f} arcminutes from the middle, at {face} "
-            "on a clock face with twelve at the top."
+            f"{star} goes {view.pole_distance_arcmin:.1f} arcminutes from the middle, {face} "
+            "on a dial with twelve at the top."
         ),
-        head=f"{star} at {face}",
+        head=f"{star} {face}",
         below_head=(
             f"at {time_words(view.at)} · {view.pole_distance_arcmin:.1f}′ from the middle · "
             f"{_look_words(view)}"

@@ -7,7 +7,6 @@ from datetime import datetime
 from typing import TypedDict
 
 from axletree.logbook.own import Learned
-from axletree.pole.aim.scope_orientation import face_words
 from axletree.pole.aim.view import Guide
 from axletree.pole.aim.visible import StarNight
 from axletree.stages.set_up.pole import PoleAnswer
@@ -21,12 +20,19 @@ from axletree.tell.pole.bolts_text import (
 from axletree.tell.pole.cautions_text import assumed_words, caution_words
 from axletree.tell.pole.rough_text import no_view_words, rough_page_words, rough_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import clock, compass_point, degrees
+from axletree.tell.shared.words import (
+    clock,
+    compass_point,
+    day_and_clock,
+    degrees,
+    dial_hour,
+    dial_place,
+)
 
 
 def pole_text(answer: PoleAnswer, learned: Learned | None = None) -> str:
     """The answer as text: the bolts first, then the star, the scale, tonight, cautions."""
-    when = f"{answer.at.astimezone(answer.zone):%Y-%m-%d %H:%M}"
+    when = day_and_clock(answer.at, answer.zone)
     return sections(
         paragraph(f"The pole from {answer.site_name}, {when}"),
         _moves(answer),
@@ -49,14 +55,14 @@ def _hidden(answer: PoleAnswer) -> bool:
 def headline(answer: PoleAnswer) -> str:
     """What to do with the pole star, or that it can't be had."""
     view = answer.view
-    face = face_words(view.clock_hour)
+    face = dial_place(view.clock_hour)
     away = f"{view.pole_distance_arcmin:.1f}′"
     if answer.no_view is not None and answer.axis_view.kind == "none":
         return (
             f"Set the altitude scale to {answer.setting.setting_deg:.1f}°, turn the axis to true "
             f"{'north' if answer.target.north else 'south'}, then measure the drift of two stars: "
-            f"{no_view_words(answer)}. {view.star} stands {away} from the pole, at {face} "
-            "on a clock face around it (12 is up)."
+            f"{no_view_words(answer)}. {view.star} stands {away} from the pole, {face} on "
+            "a dial around it (12 is up)."
         )
     if answer.no_view is not None:
         return (
@@ -67,11 +73,11 @@ def headline(answer: PoleAnswer) -> str:
         if answer.off_centre >= 1.0:
             return (
                 f"{view.star} stays outside the bore's field: {away} from the pole, and the field "
-                f"reaches {view.field_deg * 30:.0f}′. Bring it to the edge at {face}, and then as "
-                "far again as it lacks."
+                f"reaches {view.field_deg * 30:.0f}′. Bring it to the edge {face} on the dial, and "
+                "then as far again as it lacks."
             )
         return (
-            f"Look along the bore and put {view.star} at {face} (12 is up), "
+            f"Look along the bore and put {view.star} {face} on the dial (12 is up), "
             f"{100 * answer.off_centre:.0f} % of the way from the middle of the bright disc to "
             f"its edge ({away} in a field of {view.field_deg:.1f}°)."
         )
@@ -82,7 +88,7 @@ def headline(answer: PoleAnswer) -> str:
         else ""
     )
     return (
-        f"Put {view.star} at {face} on the clock face (12 is up), {away} from the middle, as the "
+        f"Put {view.star} {face} on the dial (12 is up), {away} from the middle, as the "
         f"eye sees it {view.look}{turned} in the polar scope.{outside}"
     )
 
@@ -189,12 +195,12 @@ def axis_words(answer: PoleAnswer) -> list[str]:
 
 def _next_hours(answer: PoleAnswer) -> str:
     cells = [
-        f"{clock(datetime.fromisoformat(p.at), answer.zone)}  {face_words(p.clock_hour):>5}"
+        f"{clock(datetime.fromisoformat(p.at), answer.zone)}  {dial_hour(p.clock_hour):<21}"
         for p in answer.view.quarters
     ]
-    rows = ["    ".join(cells[i : i + 4]) for i in range(0, len(cells), 4)]
+    rows = ["    ".join(cells[i : i + 2]).rstrip() for i in range(0, len(cells), 2)]
     sense = "clockwise" if answer.view.turn_deg_per_h > 0 else "anticlockwise"
-    return "\n".join([f"Later ({sense} in this view)", *(f"  {row}" for row in rows)])
+    return "\n".join([f"Later, on the dial ({sense} in this view)", *(f"  {row}" for row in rows)])
 
 
 def guide_words(answer: PoleAnswer) -> list[str]:
@@ -216,7 +222,7 @@ def _guide(guide: Guide, kind: str) -> str:
     )
     behind = ", behind the skyline" if guide.up and guide.clear is False else ""
     where = "from the pole" if kind == "none" else "in the view"
-    return f"{guide.name}: {place}{behind}; {where} towards {face_words(guide.clock_hour)}."
+    return f"{guide.name}: {place}{behind}; {where} towards {dial_hour(guide.clock_hour)}."
 
 
 def first_words(answer: PoleAnswer) -> list[str]:
@@ -226,7 +232,8 @@ def first_words(answer: PoleAnswer) -> list[str]:
         return []
     return [
         f"it isn't dark yet: when {tonight.star} comes out at {clock(tonight.comes_out, zone)} it "
-        f"stands at {face_words(first.clock_hour)}, {first.distance_arcmin:.1f}′ from the middle."
+        f"stands {dial_place(first.clock_hour)} on the dial, "
+        f"{first.distance_arcmin:.1f}′ from the middle."
     ]
 
 

@@ -12,7 +12,12 @@ from axletree.mount.room.reach import Stretch
 from axletree.stages.target.room import RoomAnswer, RoomCaution, RoomObject
 from axletree.tell.point.cautions_text import guessed_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import degrees, hours_minutes, length
+from axletree.tell.shared.words import (
+    day_and_clock,
+    degrees,
+    hours_minutes,
+    length,
+)
 from axletree.tell.side.text import end_words, side_reason_words
 from axletree.tell.skyline.text import skyline_words
 
@@ -139,7 +144,7 @@ def drawing_words(answer: RoomAnswer) -> RoomDrawingWords:
         f"{kit.habits.clearance_margin_mm:g} mm apart"
     )
     if any(named.choice is not None for named in answer.objects):
-        sub += f"; objects at {answer.at.astimezone(kit.site.zone):%Y-%m-%d %H:%M}"
+        sub += f"; objects at {day_and_clock(answer.at, kit.site.zone)}"
     return RoomDrawingWords(
         title="How long each tube side can follow",
         description="Room of both tube sides over hour angle and declination.",

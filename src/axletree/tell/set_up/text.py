@@ -18,8 +18,8 @@ from axletree.evening.sheet.set_up import (
 )
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.mount.steady.tipping import LEANING_CHILD_N
-from axletree.pole.aim.scope_orientation import face_words
 from axletree.tell.north.cautions_text import model_age_words
+from axletree.tell.shared.words import dial_place, length, mass
 from axletree.tell.skyline.text import skyline_words
 
 StageWords = tuple[str, tuple[str, ...], tuple[str, ...]]
@@ -113,27 +113,17 @@ def north_note(north: NorthSetUp) -> str:
     return "".join(model_age_words(north.field))
 
 
-def _length(value_mm: float, units: str) -> str:
-    """A length in the person's units."""
-    return f"{value_mm / 25.4:.1f} in" if units == "us" else f"{value_mm:.0f} mm"
-
-
-def _mass(value_kg: float, units: str) -> str:
-    """A mass in the person's units."""
-    return f"{value_kg / 0.45359237:.1f} lb" if units == "us" else f"{value_kg:.1f} kg"
-
-
 def _balance(answer: EveningAnswer) -> StageWords:
     balance, units = answer.set_up.balance, answer.kit.habits.units
     if balance.weights:
         weights = " and ".join(
-            f"{_mass(w.mass_kg, units)} at {_length(w.position_mm, units)}" for w in balance.weights
+            f"{mass(w.mass_kg, units)} {length(w.gap_mm, units)}" for w in balance.weights
         )
-        said = f"Weights: {weights} from the crossing of the axes to their middle."
+        said = f"Weights: {weights} from the start of the shaft."
     else:
         said = "No weight is needed on the shaft."
     details = [
-        f"Tube: the place {_length(balance.over_saddle_mm, units)} from its front lies over the "
+        f"Tube: the place {length(balance.over_saddle_mm, units)} from its front lies over the "
         "declination axis.",
         f"Left over at the worst pose: {balance.hour_axis_torque_nm:.2f} N·m about the hour "
         f"axis, {balance.declination_axis_torque_nm:.2f} N·m about the declination axis.",
@@ -199,7 +189,7 @@ def _pole(pole: PoleSetUp) -> StageWords:
         )
     else:
         star = (
-            f"Put {pole.star} at {face_words(pole.clock_hour)} on the dial, "
+            f"Put {pole.star} {dial_place(pole.clock_hour)} on the dial, "
             f"{pole.pole_distance_arcmin:.1f}′ from the middle, as the {pole.view} picture shows "
             "it."
         )

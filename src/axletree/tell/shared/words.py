@@ -45,14 +45,15 @@ def clock(moment: datetime, zone: ZoneInfo) -> str:
     return (moment.astimezone(zone) + timedelta(seconds=30)).strftime("%H:%M")
 
 
-def to_the_minute(moment: datetime) -> str:
-    """'2026-12-05T20:30+00:00', as ISO 8601 writes it."""
-    return moment.isoformat(timespec="minutes")
+def day_and_clock(moment: datetime, zone: ZoneInfo) -> str:
+    """Local day and time to the nearest minute, '5 December 2026, 20:30'."""
+    at = moment.astimezone(zone) + timedelta(seconds=30)
+    return f"{at.day} {at:%B %Y, %H:%M}"
 
 
-def to_the_second(moment: datetime) -> str:
-    """ISO 8601 with the zone, '2026-12-05T20:30:00+00:00'."""
-    return moment.isoformat(timespec="seconds")
+def day_and_seconds(moment: datetime) -> str:
+    """Day and time to the second with its own zone's name, '5 December 2026, 20:30:00 UTC'."""
+    return f"{moment.day} {moment:%B %Y, %H:%M:%S %Z}"
 
 
 def duration(seconds: float) -> str:
@@ -91,7 +92,31 @@ def mass(value_kg: float, units: str = "metric") -> str:
 
 
 def clock_face(angle_deg: float) -> str:
-    """An angle clockwise from the top as a clock hour, '4:30'."""
-    minutes = round((angle_deg % 360) * 2) % 720
-    hour = math.floor(minutes / 60) or 12
-    return f"{hour}:{minutes % 60:02d}"
+    """An angle clockwise from the top as an hour of the dial, 'midway from 4 to 5'."""
+    return dial_hour((angle_deg % 360) / 30)
+
+
+# Between two hours of a dial: up to which part of the way what is said.
+_BETWEEN = (
+    (0.04, "{0}"), (0.25, "just past {0}"), (0.42, "a third past {0}"),
+    (0.58, "midway from {0} to {1}"), (0.75, "a third short of {1}"), (0.96, "just before {1}"),
+)  # fmt: skip
+
+
+def dial_hour(hour: float) -> str:
+    """An hour of a dial within (0, 12], 12 at the top, so that nobody takes it for a time.
+
+    'just past 7'; within an eighth of the way from one hour to the next (4 degrees).
+    """
+    whole = math.floor(hour)
+    names = [(whole + k) % 12 or 12 for k in (0, 1)]
+    for limit, said in _BETWEEN:
+        if hour - whole < limit:
+            return said.format(*names)
+    return str(names[1])
+
+
+def dial_place(hour: float) -> str:
+    """The same with the word that goes before it: 'at 7', 'just past 7'."""
+    said = dial_hour(hour)
+    return f"at {said}" if said.isdigit() else said

@@ -51,8 +51,8 @@ def orientation_words(view: EyepieceView) -> str:
 
 
 def dial(angle_deg: float) -> str:
-    """An angle clockwise from the top as an hour of the clock."""
-    return f"{round((angle_deg % 360.0) / 30.0) % 12 or 12} o'clock"
+    """An angle clockwise from the top as the nearest hour of a dial."""
+    return f"{round((angle_deg % 360.0) / 30.0) % 12 or 12} on the dial"
 
 
 def nudge_words(nudge: Nudge) -> str:

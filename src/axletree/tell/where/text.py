@@ -8,10 +8,10 @@ from axletree.tell.shared.paragraphs import paragraph
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
     compass_point,
+    day_and_seconds,
     degrees,
     degrees_minutes,
     hours_minutes,
-    to_the_second,
 )
 
 
@@ -19,7 +19,7 @@ def where_text(answer: WhereAnswer) -> str:
     """The place in the sky, a line each figure."""
     lines = [
         headline(answer),
-        f"  {_spot(answer)}, {to_the_second(answer.at)}",
+        f"  {_spot(answer)}, {day_and_seconds(answer.at)}",
         f"  right ascension  {_sexagesimal(answer.right_ascension_h)} (apparent, of date)",
         f"  declination      {degrees_minutes(answer.declination_deg, signed=True)}",
         f"  hour angle       {hours_minutes(answer.hour_angle_h, signed=True)} (west positive)",

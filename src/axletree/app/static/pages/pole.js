@@ -22,7 +22,7 @@ import {
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
 import { clockHour, onRing } from "../shared/clock.js";
-import { degrees, faceWords } from "../shared/words.js";
+import { degrees, dialHour, dialPlace } from "../shared/words.js";
 import { ruler } from "../shared/scale.js";
 import * as told from "../words/pole.js";
 import { build, move } from "./pole_view.js";
@@ -57,7 +57,12 @@ function run() {
     say("#answer", degrees(data.scale.setting_deg), make("small", {}, told.ON_SCALE));
     say("#because", told.withoutView(data, star));
   } else {
-    say("#answer", make("small", {}, told.starAt(data.star)), faceWords(star.hour));
+    say(
+      "#answer",
+      make("small", {}, told.starAt(data.star)),
+      dialPlace(star.hour),
+      make("small", {}, told.ON_THE_DIAL),
+    );
     say("#because", told.inView(data, star));
   }
   move(star, since());
@@ -84,7 +89,7 @@ function show() {
   list(
     "#hours",
     data.picture.quarters.map((q) => [
-      make("strong", {}, faceWords(q.clock_hour)),
+      make("strong", {}, dialHour(q.clock_hour)),
       make("span", {}, told.atTime(q.at, page.zone)),
     ]),
   );

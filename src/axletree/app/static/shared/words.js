@@ -1,6 +1,6 @@
 // How are lengths, angles and times written? The same as tell/shared/words.py; tests hold both together.
 
-import { POINTS } from "../words/shared.js";
+import { BETWEEN, justAt, onHour, POINTS } from "../words/shared.js";
 
 const mod = (a, b) => ((a % b) + b) % b;
 
@@ -62,13 +62,19 @@ export function hoursMinutes(h, signed = false) {
 export const compassPoint = (deg) => POINTS[round(mod(deg, 360) / 22.5) % 16];
 /** @type {(angleDeg: number) => string} */
 export function clockFace(angleDeg) {
-  const minutes = mod(round(mod(angleDeg, 360) * 2), 720);
-  return `${Math.floor(minutes / 60) || 12}:${String(minutes % 60).padStart(2, "0")}`;
+  return dialHour(mod(angleDeg, 360) / 30);
 }
-/** @type {(clockHour: number) => string} */
-export function faceWords(clockHour) {
-  const minutes = mod(round(clockHour * 60), 720);
-  return `${Math.floor(minutes / 60) || 12}:${String(minutes % 60).padStart(2, "0")}`;
+/** @type {(hour: number) => string} */
+export function dialHour(hour) {
+  const whole = Math.floor(hour),
+    [low, high] = [0, 1].map((k) => mod(whole + k, 12) || 12);
+  return (BETWEEN.find(([limit]) => hour - whole < limit)?.[1] ?? justAt)(low, high);
+}
+// The same with the word that goes before it.
+/** @type {(hour: number) => string} */
+export function dialPlace(hour) {
+  const said = dialHour(hour);
+  return /^\d+$/.test(said) ? onHour(said) : said;
 }
 // Minutes and seconds that run, '4:07'; hours when there are any.
 /** @type {(seconds: number) => string} */

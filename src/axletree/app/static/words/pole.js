@@ -1,7 +1,7 @@
 // The words of the page about the pole: figures in, sentences out. What stays the same while the
 // clock runs comes from the server (`data.words`).
 
-import { clock, compassPoint, degrees, faceWords } from "../shared/words.js";
+import { clock, compassPoint, degrees, dialHour, dialPlace } from "../shared/words.js";
 
 export const FINDING = "Finding the pole star";
 export const BOLTS = "The bolts";
@@ -9,11 +9,12 @@ export const ON_SCALE = " on the altitude scale";
 export const SCALE = "The altitude scale shows";
 export const AZIMUTH = "The axis points east of the pole by";
 
-export const sheet = (star) => `${star} in the view along the axis, on a clock face with twelve at the top`;
-export const starAt = (star) => `${star} at `;
+export const sheet = (star) => `${star} in the view along the axis, on a dial with twelve at the top`;
+export const starAt = (star) => `${star} `;
+export const ON_THE_DIAL = " on the dial";
 
 export const withoutView = (data, star) =>
-  `${data.words.no_view}: set scale and direction, then measure the drift of two stars. ${data.star} stands ${star.away.toFixed(1)}′ from the pole, at ${faceWords(star.hour)} on a clock face around it.`;
+  `${data.words.no_view}: set scale and direction, then measure the drift of two stars. ${data.star} stands ${star.away.toFixed(1)}′ from the pole, ${dialPlace(star.hour)} on a dial around it.`;
 export const inView = (data, star) =>
   `${star.away.toFixed(1)}′ from the middle, as the eye sees it ${LOOK[data.view]}${data.rotation_deg ? ` and turned by ${data.rotation_deg}°` : ""}; 12 is up. The altitude scale goes to ${degrees(data.scale.setting_deg)}.`;
 const LOOK = { erect: "erect", inverted: "inverted", mirrored: "mirrored" };
@@ -24,7 +25,7 @@ export function tonight(data, zone) {
     rows = [];
   if (t.comes_out)
     rows.push(
-      `${data.star} comes out at ${at(t.comes_out)}${t.first_place ? ` and stands at ${faceWords(t.first_place.clock_hour)} then` : ""}; it fades at ${t.fades ? at(t.fades) : "no time"}.`,
+      `${data.star} comes out at ${at(t.comes_out)}${t.first_place ? ` and stands ${dialPlace(t.first_place.clock_hour)} on the dial then` : ""}; it fades at ${t.fades ? at(t.fades) : "no time"}.`,
     );
   else
     rows.push(
@@ -39,7 +40,7 @@ export function tonight(data, zone) {
   return [...rows, ...data.picture.guides.map(guide)];
 }
 const guide = (g) =>
-  `${g.name}: ${g.up ? `${degrees(g.altitude_deg, 0)} high in the ${compassPoint(g.azimuth_deg)}${g.clear === false ? ", behind the skyline" : ""}` : "below the horizon"}; in the view towards ${faceWords(g.clock_hour)}.`;
+  `${g.name}: ${g.up ? `${degrees(g.altitude_deg, 0)} high in the ${compassPoint(g.azimuth_deg)}${g.clear === false ? ", behind the skyline" : ""}` : "below the horizon"}; in the view towards ${dialHour(g.clock_hour)}.`;
 
 export const onRim = (g) => (g.up ? `towards ${g.name}` : `${g.name}, not up`);
 export const atTime = (iso, zone) => `at ${clock(new Date(iso), zone)}`;

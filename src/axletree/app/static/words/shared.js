@@ -1,5 +1,18 @@
 // The words that more than one page says: of the link, the lead, the clock, of what can be moved.
 
+// Between two hours of a dial: up to which part of the way what is said.
+/** @type {[number, (low: number, high: number) => string][]} */
+export const BETWEEN = [
+  [0.04, (low) => `${low}`],
+  [0.25, (low) => `just past ${low}`],
+  [0.42, (low) => `a third past ${low}`],
+  [0.58, (low, high) => `midway from ${low} to ${high}`],
+  [0.75, (_, high) => `a third short of ${high}`],
+  [0.96, (_, high) => `just before ${high}`],
+];
+/** @type {(low: number, high: number) => string} */
+export const justAt = (_, high) => `${high}`;
+export const onHour = (hour) => `at ${hour}`;
 export const POINTS = [
   "north",
   "north-north-east",

@@ -1,7 +1,7 @@
 // The words of the phone's sheet: figures and codes in, sentences out.
 
 import { mod } from "./clock.js";
-import { aboveGround, clock, compassPoint, countdown, degrees, duration, faceWords, hoursMinutes } from "./words.js";
+import { aboveGround, clock, compassPoint, countdown, degrees, dialHour, duration, hoursMinutes } from "./words.js";
 
 /** @type {(at: number) => Date} seconds since 1970 */
 const moment = (at) => new Date(at * 1000);
@@ -53,7 +53,7 @@ export const called = (thing) =>
 // Long waits are told in days.
 export const wait = (s) => (s > 172800 ? `${Math.floor(s / 86400)} days` : countdown(s));
 export const late = (s) => `+${wait(s)}`;
-const dialHour = (deg) => `${Math.round((((deg % 360) + 360) % 360) / 30) % 12 || 12} o'clock`;
+const onDial = (deg) => `${Math.round((((deg % 360) + 360) % 360) / 30) % 12 || 12} on the dial`;
 export const roomTitle = (left) => `Room: ${Number.isFinite(left) ? duration(left) : ALL_NIGHT}`;
 export const stopOf = (place, count) => (place < 0 ? "Put in by you" : `Stop ${place + 1} of ${count}`);
 export const untilItBegins = (start, zone) => `until it begins at ${at(start, zone)}`;
@@ -93,7 +93,7 @@ export const roomTo = (row, zone) => (row.until === Infinity ? "" : ` to ${at(ro
 export const showsUntil = (shows, zone) =>
   `It shows until ${at(shows, zone)}; then it is too low, or the sky too light.`;
 export const stands = (place, eye, view, picture) =>
-  `It stands ${degrees(place.altitudeDeg, 0)} high in the ${compassPoint(place.azimuthDeg)}. The picture is ${picture}; north is at ${dialHour(eye.northDeg)}, and it drifts to ${dialHour(eye.driftDeg)}. ${Math.round(view.magnification)}x, field ${degrees(view.true_field_deg, 2)}, exit pupil ${view.exit_pupil_mm.toFixed(1)} mm.`;
+  `It stands ${degrees(place.altitudeDeg, 0)} high in the ${compassPoint(place.azimuthDeg)}. The picture is ${picture}; north is at ${onDial(eye.northDeg)}, and it drifts to ${onDial(eye.driftDeg)}. ${Math.round(view.magnification)}x, field ${degrees(view.true_field_deg, 2)}, exit pupil ${view.exit_pupil_mm.toFixed(1)} mm.`;
 export const NOTHING_AFTER = "Nothing comes after this one.";
 export const changesTo = (next, row, then, thing) => {
   const turns = [];
@@ -186,15 +186,15 @@ export const alongAxis = (star) => `${star} in the view along the axis`;
 export const dialTitle = (view, whole) =>
   whole
     ? `The whole field along the axis, ${view.field_deg.toFixed(0)} degrees wide`
-    : `${alongAxis(view.star)}, on a clock face with twelve at the top`;
-export const onTheFace = (away) => `on the clock face, ${away.toFixed(1)}′ from the middle`;
+    : `${alongAxis(view.star)}, on a dial with twelve at the top`;
+export const onTheFace = (away) => `on the dial, ${away.toFixed(1)}′ from the middle`;
 export const POLE_HIDDEN = "From here the pole star is behind the skyline: finish with the drift of two stars.";
 export const LATITUDE_SCALE = "latitude scale";
 export const POLE_HEIGHT = "pole's height";
 export const pictureOf = (view) =>
   `Twelve is up; the picture is ${LOOK[view.look]}${view.rotation_deg ? `, turned by ${view.rotation_deg}°` : ""}. The small rings are its places in one and in two hours.`;
 export const wholeField = (view) => `The whole field, ${view.field_deg.toFixed(0)}° wide, to know it by`;
-export const guide = (name, hour) => `${name} lies from the pole towards ${faceWords(hour)} in this picture.`;
+export const guide = (name, hour) => `${name} lies from the pole towards ${dialHour(hour)} in this picture.`;
 
 // Of the notes.
 export const REMARKS = [

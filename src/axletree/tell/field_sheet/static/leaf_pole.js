@@ -3,7 +3,7 @@
 import { make, paragraph, refresh } from "./dom.js";
 import { guideHour, makeDial } from "./dial.js";
 import * as say from "./field_words.js";
-import { degrees, faceWords } from "./words.js";
+import { degrees, dialPlace } from "./words.js";
 
 export function makePole(field) {
   const { sheet, night, zone } = field,
@@ -19,7 +19,7 @@ export function makePole(field) {
   }
   function show(now) {
     const star = night.poleStar(now),
-      face = faceWords(star.hour);
+      face = dialPlace(star.hour);
     refresh(parts.head, ["pole"], () => [make("h1", { class: "step" }, say.alongAxis(view.star))]);
     refresh(parts.count, [face, star.away.toFixed(1)], () => [
       make("b", {}, face),
