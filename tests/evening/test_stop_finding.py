@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import io
 import json
+import math
 import re
 from datetime import UTC, date, datetime
 
 import jsonschema
 import pytest
+from pypdf import PdfReader
 
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.plan import EveningRequest
@@ -19,6 +22,8 @@ from axletree.stages.night.evening import evening
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.document import evening_json, json_schema, read_evening
 from axletree.tell.evening.text import evening_text
+from axletree.tell.paper.paper import evening_pdf
+from axletree.tell.paper.pictures import stop_fields
 
 MADE = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -98,3 +103,44 @@ def test_the_run_sheet_tells_the_way_and_both_eyepieces(planned: EveningAnswer) 
         assert re.sub(r"\s+", " ", told) in text
         assert stop.finding.eyepiece in told
         assert stop.view.eyepiece in told
+
+
+def test_the_paper_draws_what_the_finder_shows_large_enough(planned: EveningAnswer) -> None:
+    """Four pages: each stop holds its way besides, two to three lines more. Type of 7 pt and more;
+    a dot of 0.3 mm is 1.7 arcminutes at arm's length, what a good eye tells by day."""
+    document, fields = evening_document(planned), stop_fields(planned.stops)
+    assert set(fields) == {stop.number for stop in document.stops}
+    made = PdfReader(io.BytesIO(evening_pdf(document, stop_fields=fields)))
+    assert len(made.pages) <= 4
+    text = " ".join(" ".join(page.extract_text() for page in made.pages).split())
+    assert text.count("Find it") == len(document.stops)
+    assert text.count("finder, 7°") == len(document.stops)
+    printed_mm = 31.0
+    for svg in fields.values():
+        mm = printed_mm / float(re.search(r'viewBox="0 0 (\d+)', svg)[1])  # type: ignore[index]
+        sizes = [float(size) for size in re.findall(r'font-size="([\d.]+)"', svg)]
+        assert sizes
+        assert min(sizes) * mm / 25.4 * 72.0 >= 7.0
+        radii = [float(r) for r in re.findall(r'<circle[^>]* r="([\d.]+)"', svg)]
+        assert 2.0 * min(radii) * mm >= 0.3
+
+
+def test_the_small_drawing_stands_as_the_view_does(planned: EveningAnswer) -> None:
+    """The stroke at the rim where north is, and each star where the view has it."""
+    fields = stop_fields(planned.stops)
+    for stop in planned.stops:
+        assert stop.finding is not None
+        view = stop.finding.views.finder
+        assert view is not None
+        svg = fields[stop.number]
+        line = re.search(r'<line x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="([\d.]+)"', svg)
+        assert line is not None
+        x1, y1, x2, y2 = (float(v) for v in line.groups())
+        shown = math.degrees(math.atan2(x2 - x1, y1 - y2))
+        off = abs((shown - view.turned.north_deg + 180.0) % 360.0 - 180.0)
+        assert off < 0.5
+        spots = re.findall(r'<circle cx="([\d.]+)" cy="([\d.]+)"', svg)
+        inner = [k for k in range(len(view.x)) if math.hypot(view.x[k], view.y[k]) < 0.85]
+        for k in inner:
+            at = 100.0 + 78.0 * view.x[k], 100.0 - 78.0 * view.y[k]
+            assert min(math.hypot(float(x) - at[0], float(y) - at[1]) for x, y in spots) < 0.02

@@ -140,13 +140,14 @@ def _write(kit: Kit, planned: Planned, evening: Evening, folder: Path, paper: st
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.text import evening_text
     from axletree.tell.paper.paper import evening_pdf
-    from axletree.tell.paper.pictures import stage_pictures, stop_pictures
+    from axletree.tell.paper.pictures import stage_pictures, stop_fields, stop_pictures
     from axletree.tell.shared.files import write_whole
 
     pdf = evening_pdf(
         evening,
         stage_pictures(kit, observer_of(kit.site), evening),
         stop_pictures(planned.ground.table, evening),
+        stop_fields(planned.evening.stops),
         paper="us-letter" if paper == "letter" else "a4",
     )
     files = {

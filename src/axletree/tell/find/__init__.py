@@ -7,6 +7,8 @@ Modules:
   hop_text      In which sentences is told how a finder goes from star to star to an object?
   page_data     What does a page that goes through the steps get besides the figures?
   search_text   In which sentences are told a star on the object's parallel, and the search?
+  small_view_drawing  What does a finder or an eyepiece show, small enough to stand beside a stop on
+                paper?
   stop_text     In which lines does a stop of the evening tell how its object is found?
   text          In which sentences is told how an object gets into the eyepiece?
   view_drawing  What will the eye see? A small round drawing of one instrument's field.

@@ -57,6 +57,19 @@ def view_words(
     )
 
 
+NORTH_MARK = "N"
+
+
+def small_view_words(view: FieldView, name: str) -> tuple[str, str]:
+    """Title and description of the small drawing, for who cannot see it."""
+    head, field = head_words(view.instrument), field_words(2.0 * view.radius_deg)
+    return (
+        f"{name}: {head[:1].lower()}{head[1:]}, {field} from edge to edge",
+        f"North is at {half_hour(view.turned.north_deg)}; things drift to "
+        f"{half_hour(view.turned.drift_deg)}. {len(view.x)} stars.",
+    )
+
+
 def half_hour(clockwise_deg: float) -> str:
     """A way on a clock face to the half hour, '4:30'."""
     return clock_face(15.0 * round(clockwise_deg / 15.0))

@@ -13,7 +13,7 @@ from importlib.resources import files
 
 from axletree.kit.errors import AxletreeError
 from axletree.tell.evening.document import Evening
-from axletree.tell.paper.text import Paper, drawing_of_stop, sheet_of
+from axletree.tell.paper.text import Paper, drawing_of_stop, field_of_stop, sheet_of
 from axletree.tell.shared.sheet import plain_colours
 
 
@@ -21,12 +21,13 @@ def evening_pdf(
     evening: Evening,
     drawings: Mapping[str, str] | None = None,
     stop_drawings: Mapping[int, str] | None = None,
+    stop_fields: Mapping[int, str] | None = None,
     paper: Paper = "a4",
 ) -> bytes:
     """The PDF (PDF/UA-1) of an evening; same document, same bytes.
 
-    `drawings` are SVG texts by their description, shown beside the stages; `stop_drawings` are
-    SVG texts by stop number.
+    `drawings` are SVG texts by their description, shown beside the stages; `stop_drawings` (the
+    rig) and `stop_fields` (what the finder shows) are SVG texts by stop number.
     """
     import typst
 
@@ -34,18 +35,24 @@ def evening_pdf(
     sheet = sheet_of(evening, paper)
     shown = {} if sheet["compact"] else (stop_drawings or {})
     stops = {f"stop{number}.svg": (number, svg) for number, svg in shown.items()}
+    fields = {f"field{number}.svg": (number, svg) for number, svg in (stop_fields or {}).items()}
     sheet["drawings"] = [{"file": name, "alt": alt} for name, (alt, _) in pictures.items()]
     for name, (number, _) in stops.items():
         for row in sheet["stops"]:
             if row["number"] == number:
                 row["drawing"] = name
                 row["drawing_alt"] = drawing_of_stop(row["name"])
+    for name, (number, _) in fields.items():
+        for row in sheet["stops"]:
+            if row["number"] == number:
+                row["field"] = name
+                row["field_alt"] = field_of_stop(row["name"])
     source = files("axletree.tell.paper") / "paper.typ"
     sources: dict[str, bytes] = {
         "main.typ": source.read_bytes(),
         "sheet.json": json.dumps(sheet, ensure_ascii=False).encode(),
     }
-    for name, (_, svg) in {**pictures, **stops}.items():
+    for name, (_, svg) in {**pictures, **stops, **fields}.items():
         sources[name] = _black_on_white(svg).encode()
     try:
         # The package's type hints know no dict of files yet, its documentation does.

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from axletree.evening.stops.stop import Stop
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import RoomTable
@@ -11,6 +14,7 @@ from axletree.sky.observer import Observer
 from axletree.stages.set_up.balance import BalanceRequest, balance
 from axletree.tell.balance.drawing import balance_drawing
 from axletree.tell.evening.document import Evening
+from axletree.tell.find.small_view_drawing import small_view_svg
 from axletree.tell.paper.text import BALANCE_PICTURE, beside_pole_words, pole_picture_words
 from axletree.tell.pole.drawing import pole_view_svg
 from axletree.tell.shared.rig_side import rig_side
@@ -24,6 +28,16 @@ def stage_pictures(kit: Kit, observer: Observer, evening: Evening) -> dict[str, 
         pole_picture_words(evening): pole_view_svg(view, beside_pole_words(evening)),
         BALANCE_PICTURE: balance_drawing(balance(kit, BalanceRequest())),
     }
+
+
+def stop_fields(stops: Sequence[Stop]) -> dict[int, str]:
+    """SVG texts by stop number: what the finder shows, else the weakest eyepiece, turned as the
+    eye meets it at the stop's begin."""
+    return {
+        stop.number: small_view_svg(stop.finding.views.finder or stop.finding.views.weakest,
+                                    stop.name)
+        for stop in stops if stop.finding is not None
+    }  # fmt: skip
 
 
 def stop_pictures(table: RoomTable, evening: Evening) -> dict[int, str]:

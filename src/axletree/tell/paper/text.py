@@ -6,9 +6,12 @@ from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
 from axletree.evening.stops.stop import NudgeDirection
+from axletree.find.instruments import InstrumentKind
 from axletree.mount.rig.eyepiece import Stance
 from axletree.tell.evening.document import Evening, NudgeFacts, StopFacts, ViewFacts
+from axletree.tell.evening.finding_facts import FindingFacts
 from axletree.tell.evening.set_up_facts import StageFacts
+from axletree.tell.find.view_text import field_words
 from axletree.tell.shared.words import (
     above_ground,
     clock,
@@ -97,6 +100,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
             "value": f"{_circles(stop, evening)}; "
             f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}",
         },
+        *_find_rows(stop),
         {"label": "Room", "value": until + (", weights up" if side.weights_up else "")},
         {
             "label": view.eyepiece,
@@ -117,6 +121,9 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         "warnings": [*stop.turn_warnings, *stop.cautions],
         "drawing": None,
         "drawing_alt": "",
+        "field": None,
+        "field_alt": "",
+        "field_below": "" if stop.finding is None else field_below(stop.finding),
     }
 
 
@@ -128,6 +135,21 @@ def _circles(stop: StopFacts, evening: Evening) -> str:
         return both
     reading = reading_words(marks, stop.set_on.star_reading_h)
     return f"{both}, from {reading} on {stop.set_on.star}"
+
+
+def _find_rows(stop: StopFacts) -> list[dict[str, str]]:
+    if stop.finding is None:
+        return []
+    return [{"label": "Find it", "value": f"{stop.finding.words}; {stop.finding.eyepieces}"}]
+
+
+def field_below(finding: FindingFacts) -> str:
+    """What stands below the small field, 'finder 7°'."""
+    view = finding.views[0]
+    what = "finder" if view["instrument"] == InstrumentKind.FINDER.value else view["label"]
+    if view["instrument"] == InstrumentKind.PLAIN_SIGHT.value:
+        what = "sight"
+    return f"{what}, {field_words(view['field_deg'])}"
 
 
 def _posture(view: ViewFacts) -> str:
@@ -157,6 +179,11 @@ def _assumed(evening: Evening) -> str:
 def drawing_of_stop(name: str) -> str:
     """What the drawing beside a stop shows, for who cannot see it."""
     return f"The rig at {name}, seen from behind"
+
+
+def field_of_stop(name: str) -> str:
+    """What the field beside a stop shows, for who cannot see it."""
+    return f"What the finder shows around {name}, turned as the eye meets it"
 
 
 BALANCE_PICTURE = "Weights on the shaft and the tube on its saddle"
