@@ -66,7 +66,7 @@ COMMANDS = [
     ["point", "Moon", "--at", "2026-08-20T19:00", "--ring-turn", "90"],
     ["point", "Canopus", "--at", "2026-08-20T19:00"],
     ["find", "M57", "--at", "2026-08-12T23:00"],
-    ["find", "NGC 104", "--at", "2026-12-05T10:30Z"],
+    ["find", "Saturn", "--at", "2026-10-10T22:00"],
     ["room", "Vega", "M31", "Mercury", "--at", "2026-08-12T15:00"],
     ["evening", "--date", "2026-12-05"],
     ["evening", "--date", "2026-06-18", "--minutes-per-stop", "30"],
