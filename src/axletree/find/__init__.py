@@ -20,6 +20,7 @@ Modules:
 
 Rooms:
   hopping       Which finder fields lead from a naked-eye star to the object?
+  practice      What makes finding go well before anything is looked for?
   turning       How do both knobs turn the tube from a star to an object, and how surely?
 
 Public: ``patch_around``, ``Patch``; ``in_field``; ``Skill``, ``skill_of``; ``steps``, ``Steps``;

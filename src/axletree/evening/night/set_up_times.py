@@ -18,8 +18,13 @@ from axletree.kit.parts.habits import Habits
 from axletree.sky.time.nights import later
 
 # Minutes that each stage takes a practised person: common practice, no source.
-MINUTES = {"spot": 10, "level": 8, "north": 7, "balance": 15, "pole": 7, "check": 8}
-ORDER = SET_UP
+MINUTES = {
+    "spot": 10, "level": 8, "north": 7, "balance": 15, "finder": 5, "pole": 7, "check": 8,
+}  # fmt: skip
+# The finder comes when the tube is on, as long as there is light on the ground.
+FINDER = "finder"
+_BEFORE = SET_UP.index("pole")
+ORDER = (*SET_UP[:_BEFORE], FINDER, *SET_UP[_BEFORE:])
 # What needs the pole star, or any star.
 BY_STARS = ("pole", "check")
 BY_STARS_MIN = sum(MINUTES[name] for name in BY_STARS)
@@ -129,8 +134,18 @@ class StageTime:
     daylight: bool = False
 
 
-def stage_times(session: Session, sun: Sunset, cool_down_min: float) -> tuple[StageTime, ...]:
-    """The stages by time: arriving, the hands' own in their order, and the tube's cooling."""
+def finder_begin(session: Session) -> datetime:
+    """When the finder is set, just before the pole."""
+    return later(session.aligned, -timedelta(minutes=BY_STARS_MIN + MINUTES[FINDER]))
+
+
+def stage_times(
+    session: Session, sun: Sunset, cool_down_min: float, without: tuple[str, ...] = ()
+) -> tuple[StageTime, ...]:
+    """The stages by time: arriving, the hands' own in their order, and the tube's cooling.
+
+    `without` those that there is nothing to do at; their time stays free.
+    """
     begins = {}
     moment = session.aligned
     for name in reversed(ORDER):
@@ -140,7 +155,7 @@ def stage_times(session: Session, sun: Sunset, cool_down_min: float) -> tuple[St
     cool = max(begins["spot"], cooling, key=datetime.timestamp)
     in_daylight = sun.sunset is not None and session.arrive < sun.sunset
     stages = [StageTime("arrive", session.arrive, begins["spot"], in_daylight)]
-    for name in ORDER:
+    for name in (name for name in ORDER if name not in without):
         end = later(begins[name], timedelta(minutes=MINUTES[name]))
         stages.append(StageTime(name, begins[name], end))
     stages.append(StageTime("cool", cool, session.first_stop))

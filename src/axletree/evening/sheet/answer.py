@@ -10,7 +10,7 @@ from axletree.axis.state import State
 from axletree.evening.given_up import GivenUp
 from axletree.evening.ground_here import Ground
 from axletree.evening.night.darkness import ClockChange, NightLight, clock_change
-from axletree.evening.night.set_up_times import Session, StageTime, stage_times
+from axletree.evening.night.set_up_times import FINDER, Session, StageTime, stage_times
 from axletree.evening.objects.choosing import Chosen
 from axletree.evening.objects.own_objects import BrokenRow
 from axletree.evening.objects.seen_lately import SeenLately
@@ -109,7 +109,8 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         quality, left = order_quality(p.task, order), given_up(p.task, order)
     stages: tuple[StageTime, ...] = ()
     if p.session is not None:
-        stages = stage_times(p.session, p.darkness, kit.tube.cool_down_min)
+        without = () if p.set_up.finder else (FINDER,)
+        stages = stage_times(p.session, p.darkness, kit.tube.cool_down_min, without)
     return EveningAnswer(
         kit=kit,
         observer=observer,

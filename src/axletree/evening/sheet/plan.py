@@ -16,14 +16,14 @@ from axletree.axis.model import PointingModel
 from axletree.axis.state import State
 from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.night.darkness import FIRST_STARS_DEG, night_of
-from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, session_of
+from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, finder_begin, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection, choose_candidates
 from axletree.evening.objects.own_objects import own_objects_of
 from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.best import Effort, Order, order_stops
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
-from axletree.evening.sheet.set_up import set_up_answer
+from axletree.evening.sheet.set_up import SetUpTimes, set_up_answer
 from axletree.evening.stops.findings import FromHere
 from axletree.evening.stops.placing import COARSE_STEP_S, OrderTask, session_grid, task_of
 from axletree.kit.errors import AxletreeError
@@ -145,7 +145,8 @@ def prepare(
     ground = ground_of(kit, observer, around, folder)
     progress(PlanStep.SET_UP)
     pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
-    set_up = set_up_answer(kit, observer, at=around, pole_at=pole_at, horizon=ground.horizon)
+    times = SetUpTimes(around, finder_begin(session) if session else around, pole_at)
+    set_up = set_up_answer(kit, observer, times, horizon=ground.horizon, table=ground.table)
     show_s = show_seconds(kit, request.minutes_per_stop)
     assumed_sky: tuple[AssumedSky, ...] = ()
     chosen: Chosen | None = None

@@ -1,4 +1,4 @@
-"""What do the hands need before the first object: north, balance, pole, follow?
+"""What do the hands need before the first object: north, balance, finder, pole, follow?
 
 Each function answers one stage from the floors below, in figures and enumerations.
 """
@@ -11,6 +11,7 @@ from enum import Enum
 
 import numpy as np
 
+from axletree.find.practice.finder_match import FinderMatch, finder_match
 from axletree.ground.magnetism import MagneticField, bearing_to_pole_deg, magnetic_field
 from axletree.ground.north.pointers import ObservingErrors
 from axletree.ground.skyline.skyline import Horizon
@@ -18,6 +19,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.balance.positions import eyepieces_of, middle_eyepiece, solve
 from axletree.mount.follow.gearing import HourKnob, hour_knob
 from axletree.mount.follow.nudge import eyepiece_follow
+from axletree.mount.room.table import RoomTable
 from axletree.mount.steady.tipping import tipping
 from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.scale import scale_setting
@@ -25,6 +27,7 @@ from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import pole_view
 from axletree.pole.correct.advice import good_enough
 from axletree.sky.observer import Observer
+from axletree.sky.time.instants import Instants
 
 # A pole lower than this stands in the haze of any horizon (ours).
 LOW_POLE_DEG = 3.0
@@ -154,26 +157,40 @@ class LevelSetUp:
 
 @dataclass(frozen=True)
 class SetUpAnswer:
-    """What the hands need before the first object; `good_enough_arcmin` off the pole will do."""
+    """What the hands need before the first object; `good_enough_arcmin` off the pole will do.
+
+    `finder` is None for a tube without one.
+    """
 
     level: LevelSetUp
     north: NorthSetUp
     pole: PoleSetUp
     balance: BalanceSetUp
     follow: FollowSetUp
+    finder: FinderMatch | None
     good_enough_arcmin: float
 
 
+@dataclass(frozen=True)
+class SetUpTimes:
+    """When the finder and the pole are set, and the middle of it all, for the needle."""
+
+    around: datetime
+    finder: datetime
+    pole: datetime
+
+
 def set_up_answer(
-    kit: Kit, observer: Observer, *, at: datetime, pole_at: datetime, horizon: Horizon
+    kit: Kit, observer: Observer, times: SetUpTimes, *, horizon: Horizon, table: RoomTable
 ) -> SetUpAnswer:
-    """All of them, the needle's for `at`, the pole star's place for `pole_at`."""
+    """All of them, each for its time."""
     return SetUpAnswer(
         level=level_set_up(kit),
-        north=north_answer(kit, at),
-        pole=pole_answer(kit, observer, pole_at, horizon),
+        north=north_answer(kit, times.around),
+        pole=pole_answer(kit, observer, times.pole, horizon),
         balance=balance_answer(kit),
         follow=follow_answer(kit),
+        finder=finder_match(kit, observer, table, Instants.from_datetime(times.finder)),
         good_enough_arcmin=good_enough(kit).largest_arcmin,
     )
 

@@ -1,5 +1,6 @@
 """How is setting up for an evening told, stage by stage?
 
 Modules:
-  text  In which sentences is setting up for an evening told: answer, details and cautions a stage?
+  finder_text  In which sentences is setting the finder told?
+  text         In which sentences is setting up for an evening told, a stage at a time?
 """

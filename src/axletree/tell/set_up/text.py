@@ -19,6 +19,7 @@ from axletree.evening.sheet.set_up import (
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.mount.steady.tipping import LEANING_CHILD_N
 from axletree.tell.north.cautions_text import model_age_words
+from axletree.tell.set_up.finder_text import finder_stage
 from axletree.tell.shared.words import dial_place, length, mass
 from axletree.tell.skyline.text import skyline_words
 
@@ -39,6 +40,8 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
         return _north(made.north)
     if stage.name == "balance":
         return _balance(answer)
+    if stage.name == "finder" and made.finder is not None:
+        return finder_stage(made.finder)
     if stage.name == "pole":
         return _pole(made.pole)
     if stage.name == "check":

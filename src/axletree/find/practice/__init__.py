@@ -1,0 +1,5 @@
+"""What makes finding go well before anything is looked for?
+
+Modules:
+  finder_match  How is the finder set to look where the tube looks: how well, on what?
+"""
