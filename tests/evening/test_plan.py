@@ -55,7 +55,7 @@ def test_times_are_in_order_and_stops_do_not_overlap(evening: Evening) -> None:
     begins = [stage.begin for stage in evening.stages]
     assert begins == sorted(begins)
     assert {s.name for s in evening.stages} == {
-        "arrive", "spot", "level", "north", "balance", "pole", "check", "cool",
+        "arrive", "spot", "level", "north", "balance", "finder", "pole", "check", "cool",
     }  # fmt: skip
     assert len(evening.stops) >= 5
     for one, two in zip(evening.stops, evening.stops[1:], strict=False):

@@ -10,33 +10,18 @@ from axletree.tell.shared.words import compass_point
 def finder_stage(match: FinderMatch) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
     """Answer, details and cautions of setting the finder."""
     sight = match.kind is InstrumentKind.PLAIN_SIGHT
-    name = "sight" if sight else "finder"
-    on = _bright_words(match.bright) if match.bright is not None and not match.daylight else None
     far = f"a thing on the ground at least {_metres(match.far_m)} away"
+    bright = None if match.bright is None else _bright_words(match.bright)
+    now, other = (far, bright) if match.daylight or bright is None else (bright, far)
+    within = f"{match.within_deg:.2f}° ({match.in_finder:.2f} of "
+    within += "its smallest ring's radius)" if sight else "its field)"
     said = (
-        f"{on or far[:1].upper() + far[1:]} in the middle of the weakest eyepiece, then the "
-        f"{name}'s screws until it is in the middle there too."
+        f"{now[:1].upper() + now[1:]} to the middle of the weakest eyepiece; then "
+        f"the {'sight' if sight else 'finder'}'s screws, to {within}."
     )
-    of = "the smallest ring's radius" if sight else "the field from edge to edge"
-    details = [
-        f"The two may differ by {match.within_deg:.2f}° ({match.in_finder:.2f} of {of}): half the "
-        f"eyepiece's field less {match.centring_deg:.2f}° for your own centring.",
-    ]
-    if on is not None:
-        details.append(
-            f"While there is light on the ground, {far} does as well ({match.offset_mm:.0f} mm "
-            "from tube to finder).",
-        )
-    else:
-        details.append(
-            f"Nearer things mislead: finder and tube are {match.offset_mm:.0f} mm apart, which "
-            "is then more than a tenth of that."
-        )
-        details.append(
-            "No bright star stands well then."
-            if match.bright is None
-            else f"Or later: {_bright_words(match.bright)}."
-        )
+    why = f"Half the eyepiece's field less {match.centring_deg:.2f}° for centring"
+    later = "later" if match.daylight else "while the ground is light"
+    details = [why + (f"; {later}: {other}." if other else ".")]
     cautions: list[str] = []
     if match.sun_up:
         cautions = [
@@ -49,8 +34,8 @@ def finder_stage(match: FinderMatch) -> tuple[str, tuple[str, ...], tuple[str, .
 
 def _bright_words(thing: BrightThing) -> str:
     return (
-        f"{thing.names[0]} ({thing.magnitude_v:.1f} mag, {thing.altitude_deg:.0f}° high in the "
-        f"{compass_point(thing.azimuth_deg)}, tube side {thing.side})"
+        f"{thing.names[0]} ({compass_point(thing.azimuth_deg)}, {thing.altitude_deg:.0f}° high, "
+        f"{thing.magnitude_v:.1f} mag, tube side {thing.side})"
     )
 
 
