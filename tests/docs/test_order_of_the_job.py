@@ -31,7 +31,7 @@ from axletree.tell.paper.paper import sheet_of
 
 ROOT = Path(__file__).parents[2]
 SET_UP = ["spot", "level", "north", "balance", "pole", "check"]
-ORDER = [*SET_UP, "point", "follow"]
+ORDER = [*SET_UP, "point", "find", "follow"]
 HOST = "127.0.0.1:8765"
 
 
@@ -109,7 +109,7 @@ def test_run_sheet_and_what_is_made_of_it(evening: Evening) -> None:
 
 def test_the_times_make_sense(evening: Evening) -> None:
     """One after the other without a gap, those by the stars when the pole star shows."""
-    main = [s for s in evening.stages if s.name in SET_UP]
+    main = [s for s in evening.stages if s.name in (*SET_UP, "finder")]
     for before, after in pairwise(main):
         assert before.end == after.begin
         assert before.begin < before.end
