@@ -15,6 +15,7 @@ from typing import Any
 
 import numpy as np
 
+from axletree.find.practice.learned import FoundBy
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.logbook.learned import TurnsPerDegree, turns_per_degree
@@ -32,6 +33,8 @@ class EntryKind(Enum):
     NOTE = "note"
     SKY = "sky"
     BOLT = "bolt"
+    FOUND = "found"
+    MISSED = "missed"
 
 
 @dataclass(frozen=True)
@@ -98,7 +101,22 @@ class BoltEntry:
     note: str
 
 
-Entry = StopEntry | NoteEntry | SkyEntry | AxisEntry | BoltEntry
+@dataclass(frozen=True)
+class FoundEntry:
+    """How an object was looked for: the ways in their order, whether the last led there, minutes
+    in all, and the chance reckoned for the first; None for what nobody noted."""
+
+    uid: str
+    at: str
+    name: str
+    catalogue_id: str
+    ways: tuple[str, ...]
+    found: bool
+    minutes: float | None
+    chance: float | None
+
+
+Entry = StopEntry | NoteEntry | SkyEntry | AxisEntry | BoltEntry | FoundEntry
 
 
 @dataclass(frozen=True)
@@ -129,9 +147,18 @@ def evening_record(book: Logbook, number: int) -> EveningRecord:
     entries += [SkyEntry(**row) for row in whole["conditions"]]
     entries += [_axis(row) for row in whole["axis_measure"]]
     entries += [BoltEntry(**row) for row in whole["bolt_turn"]]
+    entries += [found_entry(row) for row in whole["found"]]
     # By the moment, not by its text: in a night in which clocks change these differ.
     entries.sort(key=lambda entry: seconds_of(entry.at))
     return EveningRecord(number, whole, tuple(entries))
+
+
+def found_entry(row: Mapping[str, Any]) -> FoundEntry:
+    """A row of the finds as it is told."""
+    return FoundEntry(
+        row["uid"], row["at"], row["object"], row["catalogue_id"], tuple(row["ways"].split(",")),
+        bool(row["found"]), row["minutes"], row["chance"],
+    )  # fmt: skip
 
 
 def _axis(row: Mapping[str, Any]) -> AxisEntry:
@@ -171,7 +198,8 @@ class EntryRequest:
     """Something to write down for an evening, at an aware moment.
 
     A stop has `name` and `catalogue_id`; `words` are a remark, or the sky's; turns are clockwise
-    positive. Refuses a request that says nothing.
+    positive. `ways` are those tried for an object that was found or missed, in order, `chance` what
+    was reckoned for the first. Refuses a request that says nothing.
     """
 
     kind: EntryKind
@@ -187,6 +215,9 @@ class EntryRequest:
     naked_eye_limit_mag: float | None = None
     altitude_turns: float = 0.0
     azimuth_turns: float = 0.0
+    ways: tuple[FoundBy, ...] = ()
+    minutes: float | None = None
+    chance: float | None = None
     uid: str | None = None
 
     def __post_init__(self) -> None:
@@ -199,6 +230,8 @@ class EntryRequest:
             raise AxletreeError("give at least one figure, or say it in words")
         if self.kind is EntryKind.BOLT and not self.altitude_turns and not self.azimuth_turns:
             raise AxletreeError("no bolt was turned")
+        if self.kind in (EntryKind.FOUND, EntryKind.MISSED) and not (self.name and self.ways):
+            raise AxletreeError("a find needs its object's name and by what it was looked for")
 
 
 @dataclass(frozen=True)
@@ -225,6 +258,14 @@ def add_entry(book: Logbook, request: EntryRequest) -> AddedEntry:
             evening, at, seeing_arcsec=request.seeing_arcsec,
             sky_brightness_mag_arcsec2=request.sky_brightness_mag_arcsec2,
             naked_eye_limit_mag=request.naked_eye_limit_mag, words=request.words, uid=uid,
+        )  # fmt: skip
+    elif request.kind in (EntryKind.FOUND, EntryKind.MISSED):
+        row = book.insert(
+            "found",
+            {"uid": uid, "evening_id": evening, "at": at.isoformat(), "object": request.name,
+             "catalogue_id": request.catalogue_id, "ways": ",".join(request.ways),
+             "found": int(request.kind is EntryKind.FOUND), "minutes": request.minutes,
+             "chance": request.chance},
         )  # fmt: skip
     else:
         turns = request.altitude_turns, request.azimuth_turns

@@ -11,14 +11,18 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Any
 
+from axletree.find.practice.learned import FoundBy
+
 _NUMBERS = {
     "latitude_deg": 90.0, "longitude_deg": 360.0, "seeing_arcsec": 1e3,
     "sky_brightness_mag_arcsec2": 40.0, "naked_eye_limit_mag": 20.0, "high_arcmin": 1e6,
     "east_arcmin": 1e6, "high_variance_arcmin2": 1e12, "east_variance_arcmin2": 1e12,
     "covariance_arcmin2": 1e12, "altitude_turns": 1e6, "azimuth_turns": 1e6,
+    "minutes": 600.0, "chance": 1.0,
 }  # fmt: skip
 _EMPTY = (
     "run_sheet", "visitors", "seeing_arcsec", "sky_brightness_mag_arcsec2", "naked_eye_limit_mag",
+    "minutes", "chance",
 )  # fmt: skip
 LONGEST_TEXT = 5_000_000
 
@@ -41,6 +45,9 @@ def _why(name: str, value: Any) -> str:
         if isinstance(value, bool) or not isinstance(value, (int, float)):
             return "is not a number"
         return "" if math.isfinite(value) and abs(value) <= most else f"is beyond {most:g}"
+    if name == "found":
+        yes_or_no = isinstance(value, int) and not isinstance(value, bool) and value in (0, 1)
+        return "" if yes_or_no else "is neither 0 nor 1"
     if name in ("visitors", "evening_id"):
         whole = isinstance(value, int) and not isinstance(value, bool)
         return "" if whole and 0 <= value < 2**31 else "is not a whole number"
@@ -50,6 +57,9 @@ def _why(name: str, value: Any) -> str:
         return "is too long"
     if any("\ud800" <= c <= "\udfff" for c in value):
         return "holds a broken character"
+    if name == "ways":
+        known = set(value.split(",")) <= set(FoundBy)
+        return "" if known else "holds a way that is not known"
     if name == "uid":
         return "" if 0 < len(value) <= 64 else "is no uid"
     if name == "date":

@@ -84,6 +84,21 @@ STEPS: tuple[str, ...] = (
     ) STRICT;
     CREATE INDEX bolt_turn_by_evening ON bolt_turn(evening_id);
     """,
+    """
+    CREATE TABLE found (
+        id INTEGER PRIMARY KEY,
+        uid TEXT NOT NULL UNIQUE,
+        evening_id INTEGER NOT NULL REFERENCES evening(id) ON DELETE CASCADE,
+        at TEXT NOT NULL,
+        object TEXT NOT NULL,
+        catalogue_id TEXT NOT NULL,
+        ways TEXT NOT NULL,
+        found INTEGER NOT NULL CHECK (found IN (0, 1)),
+        minutes REAL CHECK (minutes > 0 AND minutes <= 600),
+        chance REAL CHECK (chance BETWEEN 0 AND 1)
+    ) STRICT;
+    CREATE INDEX found_by_evening ON found(evening_id);
+    """,
 )
 
 # Every table but the first belongs to an evening; columns without the keys.
@@ -103,6 +118,7 @@ TABLES: dict[str, tuple[str, ...]] = {
         "east_variance_arcmin2", "covariance_arcmin2", "details",
     ),
     "bolt_turn": ("uid", "at", "altitude_turns", "azimuth_turns", "note"),
+    "found": ("uid", "at", "object", "catalogue_id", "ways", "found", "minutes", "chance"),
 }  # fmt: skip
 
 

@@ -217,11 +217,11 @@ class Logbook:
         )  # fmt: skip
 
     def take_back(self, evening: int, uid: str) -> bool:
-        """Take a stop, note or conditions that was written by mistake out of an evening.
+        """Take a stop, a find, note or conditions that was written by mistake out of an evening.
 
         True if it was there. Measurements and turns of the bolts are not taken back.
         """
-        for table in ("stop", "note", "conditions"):
+        for table in ("stop", "note", "conditions", "found"):
             gone = self.connection.execute(
                 f"DELETE FROM {table} WHERE evening_id = ? AND uid = ?", (evening, uid)
             )

@@ -6,14 +6,14 @@
   axletree log add note "thin cloud"   a remark
   axletree log add sky --seeing 2.5    seeing and darkness as found
   axletree log add bolt --altitude 0.5 turns of the bolts, clockwise positive
+  axletree log add found M57 --by steps,sweep --minutes 4   (or: add missed M57 --by hop)
   axletree log show 3                  one evening
   axletree log search "M31 cloud"      all that holds these words
   axletree log bolts                   the bolts' true turns per degree
-  axletree log bolt                    a bolt was turned: the axis as measured is void
-  axletree log tripod | tube           the tripod moved; the tube was clamped again
+  axletree log bolt | tripod | tube    it was turned, moved, clamped again: what was measured is void
   axletree log circle hour             this circle was set (or: circle declination)
-  axletree log mount stands            it stands where it stood on the evening before
-  axletree log undo                    the latest of these was a mistake
+  axletree log mount stands            it stands where it stood the evening before
+  axletree log undo                    the latest of these was a mistake (undo found: a find)
   axletree log export FILE.json        everything (or a folder for CSV)
   axletree log import FILE.json        back, without loss and without doubles
 
@@ -27,7 +27,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from axletree.commands.night import log_moved
+from axletree.commands.night import log_found, log_moved
 from axletree.commands.shared.common import Answer, kit_folder, parse_moment, read_kit
 from axletree.kit.errors import AxletreeError
 
@@ -59,6 +59,8 @@ def options(parser: argparse.ArgumentParser) -> None:
                         help="turns of the altitude bolt, clockwise positive")  # fmt: skip
     parser.add_argument("--azimuth", type=float, default=0.0, metavar="TURNS",
                         help="turns of the azimuth bolts, clockwise positive")  # fmt: skip
+    parser.add_argument("--by", metavar="WAYS", help="steps, hop, sweep, eye: as it was tried")
+    parser.add_argument("--minutes", type=float, metavar="N", help="how long that took in all")
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
 
 
@@ -68,11 +70,12 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.tell.logbook.text import kept_aside_words
 
     _refuse(options)
-    if options.action in log_moved.ACTIONS:
+    undo_found = (options.action, options.words) == ("undo", ["found"])
+    if options.action in log_moved.ACTIONS and not undo_found:
         return log_moved.moved(options)
     path = Path(options.logbook) if options.logbook else default_logbook()
     with Logbook(path) as book:
-        made = _DO[options.action](options, book)
+        made = (_undo_found if undo_found else _DO[options.action])(options, book)
         if book.kept_aside is not None:
             note = kept_aside_words(book.kept_aside)
             return Answer(f"{note}\n{made.text}", {**made.data, "note": note})
@@ -86,7 +89,7 @@ def _refuse(options: argparse.Namespace) -> None:
         raise AxletreeError(f"log {options.action}: '{options.words[most]}' is a word too many")
     for name, least, largest in (
         ("seeing", 0.01, 1000.0), ("darkness", 0.0, 40.0), ("faintest", -20.0, 20.0),
-        ("altitude", -100.0, 100.0), ("azimuth", -100.0, 100.0),
+        ("minutes", 0.1, 600.0), ("altitude", -100.0, 100.0), ("azimuth", -100.0, 100.0),
     ):  # fmt: skip
         value = getattr(options, name)
         if value is not None and not least <= value <= largest:
@@ -145,6 +148,10 @@ def _evening(options: argparse.Namespace, book: Logbook) -> int:
     return found
 
 
+def _undo_found(options: argparse.Namespace, book: Logbook) -> Answer:
+    return log_found.undo(book, _evening(options, book))
+
+
 def _add(options: argparse.Namespace, book: Logbook) -> Answer:
     from axletree.logbook.entries import EntryKind, EntryRequest, add_entry
     from axletree.tell.log.data import added_data
@@ -157,9 +164,12 @@ def _add(options: argparse.Namespace, book: Logbook) -> Answer:
     evening = _evening(options, book)
     site = read_kit(options).site
     at = parse_moment(options.at, site).astimezone(site.zone)
-    stop = kind in (EntryKind.DONE, EntryKind.SKIPPED)
+    looked_for = kind in (EntryKind.FOUND, EntryKind.MISSED)
+    stop = looked_for or kind in (EntryKind.DONE, EntryKind.SKIPPED)
+    ways = log_found.ways_of(options.by, looked_for=looked_for)
     _refuse_nothing(options, kind.value, text)
     name, catalogue_id = _named(options, text, at) if stop else ("", "")
+    chance = log_found.reckoned(options, name, at, ways[0]) if ways else None
     request = EntryRequest(
         kind=kind,
         evening=evening,
@@ -174,6 +184,9 @@ def _add(options: argparse.Namespace, book: Logbook) -> Answer:
         naked_eye_limit_mag=options.faintest,
         altitude_turns=options.altitude,
         azimuth_turns=options.azimuth,
+        ways=ways,
+        minutes=options.minutes if looked_for else None,
+        chance=chance,
     )
     added = add_entry(book, request)
     if kind is EntryKind.BOLT:
@@ -183,7 +196,7 @@ def _add(options: argparse.Namespace, book: Logbook) -> Answer:
 
 def _refuse_nothing(options: argparse.Namespace, kind: str, text: str) -> None:
     """Refuse an entry that says nothing, in the words of the command line."""
-    if kind in ("done", "skipped") and not text:
+    if kind in ("done", "skipped", "found", "missed") and not text:
         raise AxletreeError(f"which object? for example: axletree log add {kind} M31")
     if kind == "note" and not text:
         raise AxletreeError('note what? for example: axletree log add note "thin cloud"')

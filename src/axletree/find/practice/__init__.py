@@ -2,4 +2,5 @@
 
 Modules:
   finder_match  How is the finder set to look where the tube looks: how well, on what?
+  learned       How does this person find: how often do turns and hops lead there, how soon?
 """

@@ -15,6 +15,7 @@ from axletree.logbook.entries import (
     BoltEntry,
     BoltsAnswer,
     Entry,
+    FoundEntry,
     NoteEntry,
     SkyEntry,
     StopEntry,
@@ -146,6 +147,9 @@ def entry_data(entry: Entry) -> dict[str, Any]:
         row["object"] = row.pop("name")
         row["state"] = "done" if row.pop("done") else "skipped"
         return {"kind": "stop", **row}
+    if isinstance(entry, FoundEntry):
+        row["object"] = row.pop("name")
+        return {"kind": "found", **row}
     if isinstance(entry, AxisEntry):
         return {"kind": "axis_measure", **row, "total_arcmin": entry.total_arcmin}
     kinds = {NoteEntry: "note", SkyEntry: "conditions", BoltEntry: "bolt_turn"}

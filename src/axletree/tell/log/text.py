@@ -16,6 +16,7 @@ from axletree.logbook.entries import (
     Entry,
     EntryKind,
     EveningRecord,
+    FoundEntry,
     NoteEntry,
     SkyEntry,
     StopEntry,
@@ -49,6 +50,8 @@ def added_text(added: AddedEntry) -> str:
         EntryKind.NOTE: "noted",
         EntryKind.SKY: "sky noted",
         EntryKind.BOLT: "bolt turn noted",
+        EntryKind.FOUND: f"{request.name} found by {_then(request.ways)}",
+        EntryKind.MISSED: f"{request.name} not found by {_then(request.ways)}",
     }[request.kind]
     return f"Evening {request.evening}: {said}."
 
@@ -72,6 +75,16 @@ def taken_back_text(noted: NotedMove, zone: ZoneInfo) -> str:
     """Which note was taken back."""
     when = day_and_clock(noted.at, zone)
     return f"Taken back, as noted for {when}: {_MOVED[noted.moved]}"
+
+
+def find_taken_back_text(gone: FoundEntry) -> str:
+    """Which find was taken back."""
+    return f"Taken back: {entry_words(gone)}."
+
+
+def _then(ways: Sequence[str]) -> str:
+    """Ways in their order."""
+    return ", then ".join(ways)
 
 
 def record_text(record: EveningRecord) -> str:
@@ -106,6 +119,9 @@ def entry_words(entry: Entry) -> str:
             f"{entry.high_sigma_arcmin:.1f}′, east {entry.east_arcmin:+.1f}′ ± "
             f"{entry.east_sigma_arcmin:.1f}′"
         )
+    if isinstance(entry, FoundEntry):
+        took = "" if entry.minutes is None else f", {entry.minutes:g} minutes"
+        return f"{entry.name} {'' if entry.found else 'not '}found by {_then(entry.ways)}{took}"
     turns = f"altitude {entry.altitude_turns:+g}, azimuth {entry.azimuth_turns:+g}"
     return f"bolts turned: {turns}"
 

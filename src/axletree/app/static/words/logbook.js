@@ -63,6 +63,12 @@ export function entry(e) {
     };
   if (e.kind === "note") return { title: e.text, under: "note" };
   if (e.kind === "conditions") return { title: skyOf(e), under: "the sky" };
+  if (e.kind === "found")
+    return {
+      title: e.object,
+      tag: e.found ? "found" : "not found",
+      under: `by ${e.ways.join(", then ")}${e.minutes === null ? "" : `, ${e.minutes} minutes`}`,
+    };
   if (e.kind === "bolt_turn")
     return {
       title: "Bolts turned",
