@@ -70,8 +70,9 @@ class FindCaution(Enum):
 class FindAnswer:
     """All ways to one object, or why there is none: too near the Sun, out of reach.
 
-    `side` is the tube side the ways hold for. `model` is what was reckoned with of the mount,
-    `state` the notes it came from (None: assumed from the way the axis is set).
+    `side` is the tube side the ways hold for. `question` is what `finding` answers.
+    `model` is what was reckoned with of the mount, `state` the notes it came from (None: assumed
+    from the way the axis is set).
     """
 
     kit: Kit
@@ -82,6 +83,7 @@ class FindAnswer:
     side: Side | None
     place: Positions | None
     choice: Choice | None
+    question: FindingQuestion | None
     finding: Finding | None
     model: PointingModel | None
     state: State | None
@@ -102,8 +104,8 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
     observer, now = observer_of(kit.site), Instants.from_datetime(request.at)
     refused = FindAnswer(
         kit=kit, thing=pointed.thing, at=request.at, refusal=pointed.refusal, ended=None, side=None,
-        place=None, choice=pointed.choice, finding=None, model=None, state=request.state,
-        driven=is_driven(kit), cautions=(),
+        place=None, choice=pointed.choice, question=None, finding=None, model=None,
+        state=request.state, driven=is_driven(kit), cautions=(),
     )  # fmt: skip
     if pointed.refusal is not None or pointed.choice is None or pointed.table is None:
         return refused
@@ -127,8 +129,8 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
         cautions.insert(0, FindCaution.CAPS_BY_DAY)
     return FindAnswer(
         kit=kit, thing=pointed.thing, at=request.at, refusal=None, ended=None, side=side,
-        place=place, choice=pointed.choice, finding=finding(question), model=model,
-        state=request.state, driven=question.driven, cautions=tuple(cautions),
+        place=place, choice=pointed.choice, question=question, finding=finding(question),
+        model=model, state=request.state, driven=question.driven, cautions=tuple(cautions),
     )  # fmt: skip
 
 

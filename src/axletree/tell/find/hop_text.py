@@ -55,7 +55,9 @@ def hop_words(found: Finding) -> list[str]:
         return []
     rows = [_OUTCOMES[hop.outcome]] if _OUTCOMES[hop.outcome] else []
     rows += [hop_start_words(found)] if hop_start_words(found) else []
-    rows += [f"{number}. {words}" for number, words in enumerate(hop_step_words(found), 1)]
+    rows += [
+        f"{number}. {' '.join(words)}" for number, words in enumerate(hop_step_words(found), 1)
+    ]
     return rows + _chances(found)
 
 
@@ -70,9 +72,18 @@ def hop_start_words(found: Finding) -> str:
     )
 
 
-def hop_step_words(found: Finding) -> list[str]:
-    """One sentence or more for each step."""
+def hop_step_words(found: Finding) -> list[list[str]]:
+    """For each step its sentences: the move, what confirms the star, the chance."""
     return [] if found.hop is None else [_step(found, step) for step in found.hop.steps]
+
+
+def hop_star_names(found: Finding, step: HopStep) -> dict[int, str]:
+    """What stands beside both stars of a step in a drawing, by catalogue number."""
+    names = {step.present.number: "here"}
+    if step.following is not None:
+        known = found.star_names.get(step.following.number, ())
+        names[step.following.number] = f"next: {known[0]}" if known else "next"
+    return names
 
 
 def hop_end_words(found: Finding) -> list[str]:
@@ -102,14 +113,16 @@ def _star(found: Finding, star: HopStar) -> str:
     return f"the star of magnitude {star.magnitude_v:.1f}"
 
 
-def _step(found: Finding, step: HopStep) -> str:
-    target = "the object's place" if step.following is None else _star(found, step.following)
+def _step(found: Finding, step: HopStep) -> list[str]:
+    target = "The object's place" if step.following is None else _star(found, step.following)
     seen = f"{target} stands at {_clock(found, step.position_angle_deg)}, {_part(step)} away"
-    confirmed = "" if step.following is None else _pattern(found, step.following)
-    return (
-        f"{seen}; {_moves(step)} brings it to the middle.{confirmed} "
-        f"Chance {chance_words(step.chance)}."
-    )
+    confirmed = "" if step.following is None else _pattern(found, step.following).strip()
+    rows = [f"{_capital(seen)}; {_moves(step)} brings it to the middle.", confirmed]
+    return [row for row in (*rows, f"Chance {chance_words(step.chance)}.") if row]
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _part(step: HopStep) -> str:

@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from typing_extensions import TypedDict
 
 from axletree.find.finding import Finding
 from axletree.find.turning.sweep import Sweep
 from axletree.find.view import FieldView
 from axletree.stages.target.find import FindAnswer
-from axletree.tell.find.hop_text import hop_end_words, hop_start_words, hop_step_words
+from axletree.stages.target.hop_views import hop_views
+from axletree.tell.find.hop_text import (
+    hop_end_words,
+    hop_star_names,
+    hop_start_words,
+    hop_step_words,
+)
 from axletree.tell.find.search_text import no_search_words
 from axletree.tell.find.text import first_words, guide_words, no_turns_words
 from axletree.tell.find.view_drawing import field_view_svg
@@ -24,9 +32,10 @@ class DrawnViewData(TypedDict):
 
 
 class FindPageData(TypedDict):
-    """Drawings by the place they have on the way (None where there is no such instrument) and the
-    sentences that don't run with the clock. `parallel_seconds` from its star to the object,
-    `look_seconds` the first look, after which the search begins."""
+    """Drawings by the place they have on the way (None where there is no such instrument; 'hop0'
+    is the finder's field at a hop's first star, and so on) and the sentences that don't run with
+    the clock. `parallel_seconds` from its star to the object, `look_seconds` the first look, after
+    which the search begins."""
 
     driven: bool
     near_sun: str
@@ -37,7 +46,7 @@ class FindPageData(TypedDict):
     parallel_seconds: float | None
     look_seconds: float
     hop_start: str
-    hop_steps: list[str]
+    hop_steps: list[list[str]]
     hop_end: list[str]
     views: dict[str, DrawnViewData | None]
 
@@ -79,10 +88,15 @@ def _views(answer: FindAnswer, found: Finding) -> dict[str, DrawnViewData | None
     }
     names = {number: words[0] for number, words in found.star_names.items() if words}
 
-    def drawn(view: FieldView | None) -> DrawnViewData | None:
+    def drawn(view: FieldView | None, named: Mapping[int, str] = names) -> DrawnViewData | None:
         if view is None:
             return None
-        svg = field_view_svg(view, answer.thing.name, names, driven=answer.driven)
+        svg = field_view_svg(view, answer.thing.name, named, driven=answer.driven)
         return {"head": head_words(view.instrument), "drawing": svg}
 
-    return {place: drawn(view) for place, view in places.items()}
+    shown = {place: drawn(view) for place, view in places.items()}
+    if found.hop is not None:
+        seen = hop_views(answer)
+        for n, (view, step) in enumerate(zip(seen, found.hop.steps, strict=True)):
+            shown[f"hop{n}"] = drawn(view, hop_star_names(found, step))
+    return shown

@@ -72,7 +72,7 @@ function wrong(message) {
     data = null;
     say("#answer", object, make("small", {}, words.NOT_NOW));
     say("#because", message);
-    for (const part of ["#place", "#paces", "#drawing", "#course", "#ways", "#rows", "#cautions"]) put(part);
+    for (const part of ["#place", "#paces", "#again", "#drawing", "#course", "#ways", "#rows", "#cautions"]) put(part);
     drawn = "";
   }
 }
@@ -110,7 +110,7 @@ function show() {
   if (data.ended) {
     say("#answer", data.object, make("small", {}, words.NOT_NOW));
     say("#because", data.words);
-    for (const part of ["#paces", "#drawing", "#course", "#ways", "#rows"]) put(part);
+    for (const part of ["#paces", "#again", "#drawing", "#course", "#ways", "#rows"]) put(part);
     drawn = "";
     return;
   }
@@ -133,6 +133,7 @@ function show() {
       make("li", k === state.step && !state.seen ? { "aria-current": "step" } : {}, words.inShort(step, data)),
     ),
   );
+  $(".find").dataset.step = stepNow().kind;
   paces();
   draw();
   run();
@@ -169,11 +170,16 @@ function paces() {
     rows.push(button(words.HERE, { class: "act" }, () => go({ seen: true })));
     rows.push(button(words.NOT_THERE, { class: "plainly" }, notThere));
   } else rows.push(button(CENTRED.has(stepNow().kind) ? words.CENTRED : words.NEXT, { class: "act" }, next));
-  if (state.step || state.seen) {
-    rows.push(button(words.STEP_BACK, { class: "wordy" }, stepBack));
-    rows.push(button(words.AGAIN, { class: "wordy" }, () => go({ ...FRESH, way: state.way })));
-  }
   put("#paces", ...rows);
+  put(
+    "#again",
+    ...(state.step || state.seen
+      ? [
+          button(words.STEP_BACK, { class: "wordy" }, stepBack),
+          button(words.AGAIN, { class: "wordy" }, () => go({ ...FRESH, way: state.way })),
+        ]
+      : []),
+  );
 }
 
 function go(more) {
@@ -183,7 +189,8 @@ function go(more) {
   show();
   const [large, small] = toldNow();
   put("#said", large + small);
-  // The button that was tapped is gone: the next one takes the focus.
+  // What to do now stands on top. The button that was tapped is gone: the next one takes the focus.
+  scrollTo({ top: 0 });
   $("#paces .act")?.focus({ preventScroll: true });
 }
 function next() {
@@ -250,7 +257,7 @@ const choose = chooser((name) => {
   asked();
 });
 onLead((leads) => {
-  for (const one of $$("#paces button")) one.disabled = !leads;
+  for (const one of $$(".paces button")) one.disabled = !leads;
 });
 onSettings((shared) => {
   // What the leader has chosen, unless the address says something else.

@@ -45,8 +45,8 @@ export function course(data, way) {
   if (way === "hop")
     return [
       ...begin,
-      { kind: "hop_start", views: ["finder"] },
-      ...data.hop.steps.map((_, n) => ({ kind: "hop", n, views: ["finder"] })),
+      { kind: "hop_start", views: ["hop0"] },
+      ...data.hop.steps.map((_, n) => ({ kind: "hop", n, views: [`hop${n}`] })),
       ...end,
     ];
   return [...begin, { kind: "aim", views: ["finder"] }, ...end];

@@ -118,11 +118,7 @@ const NOW = {
   hop_start: (data) => ["Point the finder", ` at ${hopName(data.hop.steps[0].present)}`, [data.page.hop_start]],
   hop: (data, _live, step) => {
     const move = data.hop.steps[step.n];
-    return [
-      hopName(move.following),
-      ` at ${halfHour(move.clockwise_deg)}: to the middle`,
-      [data.page.hop_steps[step.n]],
-    ];
+    return [hopName(move.following), ` at ${halfHour(move.clockwise_deg)}, to the middle`, data.page.hop_steps[step.n]];
   },
 };
 // A way on a clock face, as closely as an eye at a finder tells it.

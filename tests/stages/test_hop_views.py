@@ -1,0 +1,47 @@
+"""The finder's field at each star of a hop agrees with what the hop itself tells of its steps."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import numpy as np
+import pytest
+
+from axletree.kit.kit import demo_kit
+from axletree.stages.target.find import FindRequest, find_object
+from axletree.stages.target.hop_views import hop_views
+from axletree.tell.find.data import find_data
+
+
+@pytest.mark.parametrize(
+    ("kit", "thing", "at"),
+    [
+        ("courtyard", "M57", datetime(2026, 12, 5, 18, 48, tzinfo=UTC)),
+        ("courtyard", "M1", datetime(2026, 12, 5, 23, 0, tzinfo=UTC)),
+        ("paddock", "NGC 1433", datetime(2026, 12, 5, 11, 30, tzinfo=UTC)),
+    ],
+)
+def test_the_next_star_stands_where_the_hop_says(kit: str, thing: str, at: datetime) -> None:
+    answer = find_object(demo_kit(kit), FindRequest(thing, at))
+    assert answer.finding is not None
+    hop = answer.finding.hop
+    assert hop is not None
+    views = hop_views(answer)
+    assert len(views) == len(hop.steps) > 0
+    told = find_data(answer)["hop"]
+    assert told is not None
+    for view, step, words in zip(views, hop.steps, told["steps"], strict=True):
+        numbers = list(view.star_number)
+        middle = numbers.index(step.present.number)
+        assert np.hypot(view.x[middle], view.y[middle]) < 0.01  # 1 % of the field's radius
+        if step.following is None:
+            assert view.place is not None
+            x, y = view.place
+        else:
+            row = numbers.index(step.following.number)
+            x, y = float(view.x[row]), float(view.y[row])
+        assert np.hypot(x, y) == pytest.approx(2.0 * step.distance_field, abs=0.02)
+        clockwise = np.degrees(np.arctan2(x, y))
+        # The hop is told as the finder is turned at the object, some degrees away.
+        off = (clockwise - float(words["clockwise_deg"] or 0.0) + 180.0) % 360.0 - 180.0
+        assert abs(off) < 15.0
