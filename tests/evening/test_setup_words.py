@@ -6,7 +6,7 @@ from axletree.evening.sheet.set_up import LegsTowards, level_set_up
 from axletree.kit.kit import check_text, demo_kit
 from axletree.kit.writing.template import new_kit_text
 from axletree.tell.evening.data import evening_document
-from axletree.tell.set_up.text import _mass as mass_words
+from axletree.tell.shared.words import mass as mass_words
 
 
 def test_the_leg_line_follows_the_legs_of_the_kit() -> None:
