@@ -57,7 +57,7 @@ def answer(options: argparse.Namespace) -> Answer:
     """Plan, print and write the evening."""
     from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.logbook.own import seen_lately
-    from axletree.stages.set_up.enough import pointing_known
+    from axletree.stages.night.evening import pointing_of_evening
     from axletree.tell.evening.data import evening_document
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.progress_text import plan_step_words
@@ -95,7 +95,7 @@ def answer(options: argparse.Namespace) -> Answer:
                 own_file=Path(options.own) if options.own else None,
                 seen=seen,
                 state=state,
-                pointing=pointing_known(kit, state, now, folder),
+                pointing=pointing_of_evening(kit, state, day, folder),
                 effort="solver" if options.take_time else "auto",
             ),
             progress=lambda step: bar(plan_step_words(step)),

@@ -59,7 +59,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
     """The stops from now on; a promise comes before everything."""
     from axletree.evening.sheet.going_on import go_on
     from axletree.evening.sheet.plan import EveningRequest, planned_of, prepare, refuse_unknown_day
-    from axletree.stages.set_up.enough import pointing_known
+    from axletree.stages.night.evening import pointing_of_evening
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.go_on.text import again_text
     from axletree.tell.evening.stop_data import given_up_facts, order_facts, stop_facts
@@ -86,7 +86,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
             minutes_per_stop=queue_min,
             kit_folder=kit_folder(options),
             state=mount,
-            pointing=pointing_known(kit, mount, now, kit_folder(options)),
+            pointing=pointing_of_evening(kit, mount, known.date, kit_folder(options)),
         ),
     )
     if prepared.task is None:

@@ -34,7 +34,7 @@ HERE = Path(__file__).parent / "static"
 SHARED_FROM = Path(__file__).parents[2] / "app" / "static" / "shared"
 WORDS = "words/"
 SERVED_ONLY = ("page.js", "link.js")
-LARGEST_BYTES = 400_000
+LARGEST_BYTES = 600_000
 _IMPORT = re.compile(
     r'(\bfrom\s+|\bimport\s*\(\s*|\bimport\s+)"(?:\./|\.\./(words/))([a-z_]+\.js)"'
 )
@@ -51,7 +51,7 @@ _LIGHT_RULE = re.compile(
 def field_sheet(
     evening: Evening, tables: NightTables, room_table: RoomTable, *, kit_toml: str
 ) -> bytes:
-    """The file. Refuses to make one larger than 400 kB.
+    """The file. Refuses to make one larger than 600 kB.
 
     `kit_toml` is the kit's own text, for the logbook that the phone's notes go to.
     """

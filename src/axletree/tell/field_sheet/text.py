@@ -74,6 +74,7 @@ def _stop(stop: StopFacts, zone: ZoneInfo, evening: Evening) -> dict[str, Any]:
             f"Tube {stop.chosen.side}; {_room(stop, zone)}.",
             f"Circles at its begin: {circles_words(marks, stop.start, places=1)}.",
             *(() if stop.set_on is None else (stop.set_on.words,)),
+            *_find(stop),
             f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}: "
             f"{view.reach}. {view.orientation}",
             _nudge(stop),
@@ -81,6 +82,11 @@ def _stop(stop: StopFacts, zone: ZoneInfo, evening: Evening) -> dict[str, Any]:
         ),
         "cautions": (*stop.turn_warnings, *stop.cautions),
     }
+
+
+def _find(stop: StopFacts) -> tuple[str, ...]:
+    found = stop.finding
+    return () if found is None else (f"Find it: {found.words}; {found.eyepieces}.",)
 
 
 def _room(stop: StopFacts, zone: ZoneInfo) -> str:

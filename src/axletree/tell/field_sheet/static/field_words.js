@@ -48,6 +48,16 @@ export const IN_HAND = {
   next: "Next ",
   nudge: "Nudge every ",
 };
+// Of finding it.
+export const NORTH_MARK = "N";
+export const findWords = ({ words, eyepieces }) => `Find it: ${words}; ${eyepieces}.`;
+export const wayOfOtherSide = (side) =>
+  `The way was worked out for tube ${side}: start from a bright star by the circles.`;
+const through = (view) =>
+  ({ finder: "finder", plain_sight: "sight", bare_eye: "bare eye" })[view.instrument] ?? view.label;
+const wide = (deg) => (deg < 1 ? `${Math.round(deg * 60)}′` : `${+deg.toFixed(1)}°`);
+export const fieldBelow = (view) => `${through(view)}, ${wide(view.field_deg)}`;
+export const fieldTitle = (view, northDeg) => `${fieldBelow(view)}: north is at ${onDial(northDeg)}`;
 export const called = (thing) =>
   [...thing.also_called, `${thing.kind}${thing.constellation ? ` in ${thing.constellation}` : ""}`].join(", ");
 // Long waits are told in days.

@@ -1,6 +1,7 @@
 // What is to be done now? One stage or one stop, in figures that are read at arm's length.
 
 import { make, name, paragraph, put, refresh } from "./dom.js";
+import { fieldView, northNow } from "./fieldview.js";
 import { keptWithin } from "./measure.js";
 import { BRASS, el, INK, line, sheet as drawing, words } from "./pen.js";
 import * as say from "./field_words.js";
@@ -39,7 +40,7 @@ export function makeNow(field) {
     units = sheet.evening.units,
     element = make("div", { class: "leaf" }),
     parts = {};
-  for (const part of ["head", "count", "figures", "beware", "eye", "beat", "room", "drawing", "next", "more"]) {
+  for (const part of ["head", "count", "figures", "beware", "find", "eye", "beat", "room", "drawing", "next", "more"]) {
     parts[part] = make("section", { class: `part part-${part}` });
     element.append(parts[part]);
   }
@@ -87,6 +88,7 @@ export function makeNow(field) {
     refresh(parts.eye, [row.key, row.side, height, facing, eye.northDeg], () => [
       make("p", { class: "line" }, make("b", {}, height), facing),
     ]);
+    find(thing, row, place, eye);
     beat(now, thing, row.key);
     const roomWords = say.roomLeft(row.until, roomLeft);
     refresh(parts.room, [row.key, row.side, roomWords, Math.floor(now / 60)], () => [
@@ -112,6 +114,26 @@ export function makeNow(field) {
       paragraph(stands),
       paragraph(`${capital(thing.visibility)}. ${thing.why}`),
       paragraph(row.side === thing.chosen.side ? thing.why_side : "", { class: "faint" }),
+    ]);
+  }
+  // How it is found, and what finder and eyepiece show, turned as the clock has it.
+  function find(thing, row, place, eye) {
+    const { finding } = thing;
+    if (!finding) return refresh(parts.find, ["none"], () => []);
+    const begin = { hourAngleH: thing.start.hour_angle_h, declinationDeg: thing.start.declination_deg },
+      latitudeDeg = sheet.evening.place.latitude_deg,
+      last = finding.views[finding.views.length - 1],
+      views = last === finding.views[0] ? [last] : [finding.views[0], last],
+      north = views.map((view) => Math.round(northNow(view, { eye, place, begin, latitudeDeg })));
+    refresh(parts.find, [row.key, row.side, ...north], () => [
+      paragraph(row.side === thing.chosen.side ? say.findWords(finding) : say.wayOfOtherSide(thing.chosen.side)),
+      make(
+        "div",
+        { class: "fields" },
+        ...views.map((view, i) =>
+          make("figure", {}, fieldView(view, north[i]), make("figcaption", {}, say.fieldBelow(view))),
+        ),
+      ),
     ]);
   }
   function upNext(next, row, thing) {
@@ -203,7 +225,7 @@ export function makeNow(field) {
     refresh(parts.next, ["stage", then], () =>
       make("p", { class: "line" }, say.IN_HAND.next, make("b", {}, then), "."),
     );
-    for (const part of ["beat", "room", "more"]) refresh(parts[part], ["none"], () => []);
+    for (const part of ["find", "beat", "room", "more"]) refresh(parts[part], ["none"], () => []);
   }
   function over() {
     refresh(parts.head, ["over", sheet.evening.stops.length], () => [
@@ -217,7 +239,7 @@ export function makeNow(field) {
         .filter((_, k) => sheet.evening.caution_codes[k] === "weights_and_tube")
         .map((c) => make("p", { class: "caution" }, c)),
     ]);
-    for (const part of ["eye", "beat", "room", "beware", "drawing", "next", "more"])
+    for (const part of ["find", "eye", "beat", "room", "beware", "drawing", "next", "more"])
       refresh(parts[part], ["none"], () => []);
   }
   function acts({ item }) {
