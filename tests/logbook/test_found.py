@@ -145,3 +145,24 @@ def test_words_of_the_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert main(["log", "undo", "found", *both]) == 0
     assert "Taken back: M57 found by steps, 4 minutes." in capsys.readouterr().out
     assert main(["log", "undo", "found", *both]) == 2
+
+
+def test_find_tells_a_learned_chance(tmp_path: Path) -> None:
+    from axletree.stages.target.find import FindRequest, find_object
+    from axletree.tell.find.data import find_data
+    from axletree.tell.find.text import find_text
+
+    path = tmp_path / "a.sqlite"
+    kit = noted(path, "mine", *[(False, STEPS, 4.0, 0.9)] * 6, (True, STEPS, 4.0, 0.9))
+    at = datetime(2026, 12, 5, 18, 48, tzinfo=UTC)
+    assumed = find_object(kit, FindRequest("M57", at))
+    told = find_object(kit, FindRequest("M57", at, learned=learned_finding(kit, path)))
+    before, after = find_data(assumed), find_data(told)
+    assert before["steps"] is not None
+    assert after["steps"] is not None
+    assert (before["steps"]["chance_from"], after["steps"]["chance_from"]) == ("assumed", "learned")
+    # Six of seven missed where nine of ten were promised: the chance falls.
+    assert after["steps"]["chance_in_eyepiece"] < before["steps"]["chance_in_eyepiece"] - 0.05
+    assert "learned from 1 of 7 found" in " ".join(find_text(told).split())
+    assert "learned from" not in find_text(assumed)
+    assert [way["by"] for way in after["learned"]] == ["steps"]

@@ -18,6 +18,8 @@ from axletree.find.naked_eye import WhereToLook, where_to_look
 from axletree.find.parallel import Parallel, parallels
 from axletree.find.patch import Patch
 from axletree.find.person import wrong_named_star
+from axletree.find.practice.applied import learned_hop, learned_steps
+from axletree.find.practice.learned import LearnedFinding
 from axletree.find.scene import FindingQuestion, FindingViews, Scene
 from axletree.find.start_star import (
     StartRefusal,
@@ -48,6 +50,7 @@ class Finding:
     `star_names` holds the names of the listed stars that are told of, by catalogue number.
     `sweep` searches around where the steps end. `sky_patch` are the stars that `where`
     counts, `near_patch` those of the hop (None where none was asked for).
+    `learned` is what the chances of turns and hop come from, None: they are assumed.
     """
 
     where: WhereToLook
@@ -62,6 +65,7 @@ class Finding:
     star_names: dict[int, tuple[str, ...]]
     sky_patch: Patch
     near_patch: Patch | None
+    learned: LearnedFinding | None = None
 
 
 def finding(question: FindingQuestion) -> Finding:
@@ -72,9 +76,11 @@ def finding(question: FindingQuestion) -> Finding:
     """
     scene = Scene(question)
     where = where_to_look(scene.wide, scene.limit(scene.eye), question.horizon)
-    start, turned = _by_turns(scene)
+    start, assumed = _by_turns(scene)
+    turned = learned_steps(assumed, question.learned)
     enough = question.brief and _fair_already(scene, turned)
     hopped = None if enough and not scene.asks_finder else _by_hop(scene, start)
+    hopped = learned_hop(hopped, question.learned)
     parallel = None if enough else next(iter(parallels(scene.seeking, 1)), None)
     first, chance = _first(scene, turned, parallel, hopped)
     told = [int(scene.wide.stars.number[g.star_index]) for g in where.guides]
@@ -85,7 +91,7 @@ def finding(question: FindingQuestion) -> Finding:
         sweep=None if question.brief else _search(scene, start, turned),
         views=scene.views(), first=first, chance=chance,
         star_names={n: names_of(n) for n in told if n > 0}, sky_patch=scene.wide,
-        near_patch=None if hopped is None else scene.near,
+        near_patch=None if hopped is None else scene.near, learned=question.learned,
     )  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from axletree.find.instruments import Instrument, InstrumentKind, instruments_of
 from axletree.find.naked_eye import GUIDES_WITHIN_DEG
 from axletree.find.patch import Patch, patch_around
 from axletree.find.person import skill_of
+from axletree.find.practice.learned import LearnedFinding
 from axletree.find.seen_through import Seeing, views_of_object
 from axletree.find.start_star import (
     recognised_mag,
@@ -43,7 +44,8 @@ class FindingQuestion:
     the object, `extinction_mag_per_airmass` the air's share. `shows_in_finder`: the object itself
     shows there. `start`: the name of the star to begin with, None for the best. `diameter_deg` is
     the Moon's or a planet's; `magnitude_v` the object's where it has one. `planned_eyepiece` counts
-    as `instruments.eyepieces_of` does. `with_helps`: also what would make an unsure hop sure, which
+    as `instruments.eyepieces_of` does. `learned` is what a log taught of
+    this person. `with_helps`: also what would make an unsure hop sure, which
     takes several searches. `brief`: no further way is worked out once a plain one is fair, and no
     search; for who plans many objects.
     """
@@ -64,6 +66,7 @@ class FindingQuestion:
     magnitude_v: float | None = None
     planned_eyepiece: int | None = None
     with_helps: bool = False
+    learned: LearnedFinding | None = None
     brief: bool = False
 
 

@@ -10,7 +10,7 @@
   axletree log show 3                  one evening
   axletree log search "M31 cloud"      all that holds these words
   axletree log bolts                   the bolts' true turns per degree
-  axletree log bolt | tripod | tube    it was turned, moved, clamped again: what was measured is void
+  axletree log bolt | tripod | tube    turned, moved, clamped again: what was measured is void
   axletree log circle hour             this circle was set (or: circle declination)
   axletree log mount stands            it stands where it stood the evening before
   axletree log undo                    the latest of these was a mistake (undo found: a find)

@@ -13,6 +13,7 @@ from axletree.axis.state import State
 from axletree.evening.objects.looks import looks_of
 from axletree.evening.stops.to_find import is_driven, with_looks
 from axletree.find.finding import Finding, finding
+from axletree.find.practice.learned import LearnedFinding
 from axletree.find.scene import FindingQuestion
 from axletree.find.turning.seeking import SkyLight
 from axletree.kit.kit import Kit
@@ -39,7 +40,8 @@ class FindRequest:
     `start`: the star to begin at, None for the best. `side`: the tube side, None for the better
     one. `state` is what is known of the mount from the person's notes; without it the axis is as
     uncertain as the way it is set. `table` is the room table of just this kit, for who asks
-    often; `kit_folder` holds the kit's own files.
+    often; `learned` is what this person's log taught of finding; `kit_folder` holds the kit's own
+    files.
     """
 
     object: str
@@ -49,6 +51,7 @@ class FindRequest:
     state: State | None = None
     table: RoomTable | None = None
     kit_folder: Path | None = None
+    learned: LearnedFinding | None = None
 
 
 class FindEnd(Enum):
@@ -120,7 +123,7 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
         FindingQuestion(
             kit=kit, observer=observer, arrival=now, target=pointed.thing, side=_SIGNS[side],
             table=pointed.table, model=model, sky=SkyLight(0.0, 0.0), driven=is_driven(kit),
-            horizon=pointed.horizon, start=request.start, with_helps=True,
+            horizon=pointed.horizon, start=request.start, with_helps=True, learned=request.learned,
         ),
         looks_of(pointed.thing),
     )  # fmt: skip

@@ -180,6 +180,20 @@ class ViewData(TypedDict):
     outline: list[float | None] | None
 
 
+class LearnedWayData(TypedDict):
+    """What a log taught of turns or hop: of `tries`, `found`; `factor` times the assumed errors,
+    with the error of its logarithm; the minutes a find takes, from `timed` tries."""
+
+    by: str
+    tries: int
+    found: int
+    factor: float
+    factor_log_sigma: float
+    timed: int
+    minutes: float
+    minutes_sigma: float
+
+
 class FindData(TypedDict):
     """The answer of `axletree find --json`; parts are None where there is no such way."""
 
@@ -198,6 +212,7 @@ class FindData(TypedDict):
     hop: HopData | None
     sweep: SweepData | None
     views: list[ViewData]
+    learned: list[LearnedWayData]
     caution_codes: list[str]
     cautions: list[str]
     words: str
@@ -229,10 +244,28 @@ def find_data(answer: FindAnswer) -> FindData:
         "hop": None if found is None or found.hop is None else hop_data(found, found.hop),
         "sweep": _sweep(found.sweep) if found and isinstance(found.sweep, Sweep) else None,
         "views": [] if found is None else views_data(found),
+        "learned": [] if found is None else learned_data(found),
         "caution_codes": [caution.value for caution in answer.cautions],
         "cautions": [CAUTIONS[caution] for caution in answer.cautions],
         "words": find_text(answer),
     }
+
+
+def learned_data(found: Finding) -> list[LearnedWayData]:
+    """What the chances and minutes were learned from, by way; [] where they are assumed."""
+    return [
+        {
+            "by": way.by.value,
+            "tries": way.tries,
+            "found": way.found,
+            "factor": way.factor,
+            "factor_log_sigma": way.factor_log_sigma,
+            "timed": way.timed,
+            "minutes": way.minutes,
+            "minutes_sigma": way.minutes_sigma,
+        }
+        for way in (() if found.learned is None else found.learned.ways)
+    ]
 
 
 def where_data(found: Finding) -> WhereToLookData:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from axletree.find.finding import Finding
+from axletree.find.finding import FindBy, Finding
 from axletree.find.hopping.answer import (
     HopHelp,
     HopHelpKind,
@@ -17,6 +17,7 @@ from axletree.find.hopping.pattern import PatternKind
 from axletree.find.view import seen_angle_deg
 from axletree.stages.target.find import FindAnswer
 from axletree.tell.find.chance_text import chance_words
+from axletree.tell.find.learned_text import source_words
 from axletree.tell.find.view_text import half_hour
 from axletree.tell.shared.paragraphs import listed
 
@@ -100,7 +101,8 @@ def _chances(found: Finding) -> list[str]:
         return []
     rows = []
     if hop.chance is not None and hop.steps:
-        rows.append(f"In the weakest eyepiece then: chance {chance_words(hop.chance)}, assumed.")
+        source = source_words(found, FindBy.HOP)
+        rows.append(f"In the weakest eyepiece then: chance {chance_words(hop.chance)}, {source}.")
     if hop.weakest is not None:
         rows.append(_WEAK[hop.weakest])
     return rows + [_help(one) for one in hop.helps]

@@ -12,6 +12,7 @@ from axletree.sky.time.nights import later
 from axletree.stages.target.find import FindAnswer, FindCaution, FindEnd
 from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.hop_text import hop_text
+from axletree.tell.find.learned_text import learned_of, source_words
 from axletree.tell.find.search_text import parallel_words, sense_words, sweep_words
 from axletree.tell.find.view_text import field_words, head_words
 from axletree.tell.point.cautions_text import keeps_words, refusal_words
@@ -129,7 +130,8 @@ def first_words(answer: FindAnswer) -> str:
     found = answer.finding
     if found is None or found.first is None or found.chance is None:
         return "No way has a fair chance: choose a brighter object, or wait for a darker sky."
-    return f"First: {_FIRST[found.first]} Chance {chance_words(found.chance)}, assumed."
+    source = source_words(found, found.first)
+    return f"First: {_FIRST[found.first]} Chance {chance_words(found.chance)}, {source}."
 
 
 def where_words(answer: FindAnswer) -> list[str]:
@@ -212,8 +214,16 @@ def steps_words(answer: FindAnswer) -> list[str]:
     )
     if steps.by_turns.finder is not None:
         chance += f"; in the finder's: {chance_words(steps.by_turns.finder)}"
-    rows.append(chance + ". By circles alone: " + _circles_chance(steps) + " Assumed, not learned.")
+    rows.append(chance + ". By circles alone: " + _circles_chance(steps) + _source(found))
+
     return rows
+
+
+def _source(found: Finding) -> str:
+    if learned_of(found, FindBy.STEPS) is None:
+        return " Assumed, not learned."
+    source = source_words(found, FindBy.STEPS)
+    return f" That of the turns is {source}. That of the circles is assumed."
 
 
 def no_turns_words(found: Finding) -> str:

@@ -1,0 +1,32 @@
+"""In which words is it told where a chance comes from: assumed, or learned from a log?"""
+
+from __future__ import annotations
+
+from axletree.find.finding import FindBy, Finding
+from axletree.find.practice.learned import FoundBy, LearnedWay
+
+_WAYS = {FindBy.STEPS: FoundBy.STEPS, FindBy.HOP: FoundBy.HOP}
+
+
+def learned_of(found: Finding, by: FindBy | None) -> LearnedWay | None:
+    """What the chance of a way was learned from; None where it is assumed."""
+    if found.learned is None or by not in _WAYS:
+        return None
+    way = found.learned.of(_WAYS[by])
+    return way if way is not None and way.tries else None
+
+
+def source_words(found: Finding, by: FindBy | None) -> str:
+    """Where the chance of a way comes from, and how long the way takes; no full stop."""
+    way = learned_of(found, by)
+    if way is None:
+        return "assumed"
+    low = way.factor * (1.0 - way.factor_log_sigma), way.factor * (1.0 + way.factor_log_sigma)
+    spread = (low[1] - low[0]) / 2.0
+    words = (
+        f"learned from {way.found} of {way.tries} found: your errors are {way.factor:.1f} ± "
+        f"{spread:.1f} times the assumed ones"
+    )
+    if way.timed:
+        words += f"; it takes {way.minutes:.0f} ± {way.minutes_sigma:.0f} minutes"
+    return words
