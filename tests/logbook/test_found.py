@@ -165,4 +165,5 @@ def test_find_tells_a_learned_chance(tmp_path: Path) -> None:
     assert after["steps"]["chance_in_eyepiece"] < before["steps"]["chance_in_eyepiece"] - 0.05
     assert "learned from 1 of 7 found" in " ".join(find_text(told).split())
     assert "learned from" not in find_text(assumed)
+    assert before["chance_sigma"] is None
     assert [way["by"] for way in after["learned"]] == ["steps"]

@@ -65,12 +65,13 @@ class LearnedWay:
 
     def chance(self, assumed: float) -> tuple[float, float]:
         """What an assumed chance (0-1) is for this person, and its standard deviation."""
-        middle = with_factor(assumed, self.factor)
-        either = [
-            with_factor(assumed, self.factor * math.exp(way * self.factor_log_sigma))
-            for way in (-1.0, 1.0)
-        ]
-        return middle, abs(either[1] - either[0]) / 2.0
+        told = with_factor(assumed, self.factor)
+        return told, self.told_sigma(told)
+
+    def told_sigma(self, told: float) -> float:
+        """The standard deviation of a chance (0-1) that was made with the factor already."""
+        low, high = (with_factor(told, math.exp(k * self.factor_log_sigma)) for k in (1.0, -1.0))
+        return (high - low) / 2.0
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from axletree.find.steps import AxisTurn, Steps
 from axletree.find.turning.sweep import Sweep
 from axletree.find.view import FieldView, seen_angle_deg
 from axletree.stages.target.find import FindAnswer
+from axletree.tell.find.learned_text import learned_of
 from axletree.tell.find.text import CAUTIONS, find_text
 
 
@@ -205,6 +206,7 @@ class FindData(TypedDict):
     side: str | None
     first: str | None
     chance: float | None
+    chance_sigma: float | None
     where_to_look: WhereToLookData | None
     start_refused: str | None
     steps: StepsData | None
@@ -237,6 +239,7 @@ def find_data(answer: FindAnswer) -> FindData:
         "side": answer.side,
         "first": None if found is None or found.first is None else found.first.value,
         "chance": None if found is None else found.chance,
+        "chance_sigma": None if found is None else chance_sigma(found),
         "where_to_look": None if found is None else where_data(found),
         "start_refused": None if start is None or isinstance(start, StartStar) else start.value,
         "steps": None if found is None else steps_data(found),
@@ -249,6 +252,12 @@ def find_data(answer: FindAnswer) -> FindData:
         "cautions": [CAUTIONS[caution] for caution in answer.cautions],
         "words": find_text(answer),
     }
+
+
+def chance_sigma(found: Finding) -> float | None:
+    """The error of the chance of the way to try first; None where that is assumed."""
+    way = learned_of(found, found.first)
+    return None if way is None or found.chance is None else way.told_sigma(found.chance)
 
 
 def learned_data(found: Finding) -> list[LearnedWayData]:

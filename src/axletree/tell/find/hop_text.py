@@ -101,7 +101,7 @@ def _chances(found: Finding) -> list[str]:
         return []
     rows = []
     if hop.chance is not None and hop.steps:
-        source = source_words(found, FindBy.HOP)
+        source = source_words(found, FindBy.HOP, hop.chance)
         rows.append(f"In the weakest eyepiece then: chance {chance_words(hop.chance)}, {source}.")
     if hop.weakest is not None:
         rows.append(_WEAK[hop.weakest])

@@ -16,15 +16,16 @@ def learned_of(found: Finding, by: FindBy | None) -> LearnedWay | None:
     return way if way is not None and way.tries else None
 
 
-def source_words(found: Finding, by: FindBy | None) -> str:
-    """Where the chance of a way comes from, and how long the way takes; no full stop."""
+def source_words(found: Finding, by: FindBy | None, chance: float | None) -> str:
+    """Where the chance (0-1) of a way comes from, its error, how long it takes; no full stop."""
     way = learned_of(found, by)
     if way is None:
         return "assumed"
+    error = "" if chance is None else f"± {100.0 * way.told_sigma(chance):.0f} %, "
     low = way.factor * (1.0 - way.factor_log_sigma), way.factor * (1.0 + way.factor_log_sigma)
     spread = (low[1] - low[0]) / 2.0
     words = (
-        f"learned from {way.found} of {way.tries} found: your errors are {way.factor:.1f} ± "
+        f"{error}learned from {way.found} of {way.tries} found: your errors are {way.factor:.1f} ± "
         f"{spread:.1f} times the assumed ones"
     )
     if way.timed:

@@ -130,7 +130,7 @@ def first_words(answer: FindAnswer) -> str:
     found = answer.finding
     if found is None or found.first is None or found.chance is None:
         return "No way has a fair chance: choose a brighter object, or wait for a darker sky."
-    source = source_words(found, found.first)
+    source = source_words(found, found.first, found.chance)
     return f"First: {_FIRST[found.first]} Chance {chance_words(found.chance)}, {source}."
 
 
@@ -222,7 +222,7 @@ def steps_words(answer: FindAnswer) -> list[str]:
 def _source(found: Finding) -> str:
     if learned_of(found, FindBy.STEPS) is None:
         return " Assumed, not learned."
-    source = source_words(found, FindBy.STEPS)
+    source = source_words(found, FindBy.STEPS, None)
     return f" That of the turns is {source}. That of the circles is assumed."
 
 
