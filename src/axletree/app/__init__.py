@@ -13,6 +13,7 @@ Rooms:
 Modules:
   server    make_app(desk, hosts), run: routes, refusals in one sentence, sockets
   state     Desk: the kit, the pages' settings, what is kept for one kit
+  own_files OwnFiles: into which files does the desk's text go, where the site has one of its own?
   events    Hub: server-sent events, for changes only
 
 A page is five things with one name, and nothing else knows of it:

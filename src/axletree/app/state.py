@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from axletree.app.events import Hub
+from axletree.app.own_files import OwnFiles
 from axletree.app.people.seats import Seats
 from axletree.app.people.sharing import Sharing
 from axletree.app.people.withheld import coarse_kit
@@ -61,7 +62,8 @@ class Desk:
     """The kit with its text and file, the pages' settings, the seats and the open links.
 
     `kit_file` is where 'keep' writes; None for a demo kit, whose changes last while the app runs.
-    `folder` is where the kit's other files lie. `revision` grows with every change of the kit.
+    `own_files`: where the site (or tube) has a file of its own. `folder` is where the kit's other
+    files lie. `revision` grows with every change of the kit.
     `looking`: this is the desk as those see it who don't lead (see `for_onlookers`).
     """
 
@@ -73,10 +75,11 @@ class Desk:
         kit_file: Path | None = None,
         folder: Path | None = None,
         sharing: Sharing | None = None,
+        own_files: OwnFiles | None = None,
     ) -> None:
         self.kit, self.text = kit, text
         self.kit_file, self.folder = kit_file, folder
-        self.sharing = sharing
+        self.sharing, self.own_files = sharing, own_files
         self.looking = False
         self.revision = 1
         self.hub = Hub()
@@ -135,7 +138,11 @@ class Desk:
                     "the kit was changed elsewhere in the meantime: your text is kept in this "
                     "page; copy what you need, then 'throw away' loads the new one"
                 )
-            if self.kit_file is not None:
+            if self.own_files is not None:
+                kit = self.own_files.grounded(kit)
+                for file, words in self.own_files.pages(text).items():
+                    write_whole(file, words.encode())
+            elif self.kit_file is not None:
                 write_whole(self.kit_file, text.encode())
             self.kit, self.text = kit, text
             self.revision += 1

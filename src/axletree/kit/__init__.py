@@ -12,5 +12,6 @@ Modules:
   kernels   Shall a big table be worked out by compiled code, and where is that code kept?
   kit       What does the person own and where do they stand? One TOML file, read and checked as a
             whole.
+  rig       Which rig do a kit and a site (or tube) from files of their own make together?
   spelling  Which spellings mean the same word?
 """

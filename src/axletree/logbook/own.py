@@ -52,14 +52,14 @@ def learned_bolts(kit: Kit, path: Path | None) -> Learned:
         return Learned(kit, refusal=error)
 
 
-def seen_lately(path: Path | None, day: date) -> SeenLately:
-    """What was shown in the 90 days before this date, by the logbook at `path`."""
+def seen_lately(path: Path | None, day: date, site: Somewhere) -> SeenLately:
+    """What was shown at this site in the 90 days before a date, by the logbook at `path`."""
     since = day - timedelta(days=LATELY_DAYS)
     if path is None:
         return SeenLately(since)
     try:
         with Logbook(path) as book:
-            last = seen_since(book, since)
+            last = seen_since(book, since, site)
             kept_aside = book.kept_aside
     except AxletreeError as error:
         return SeenLately(since, refusal=error)

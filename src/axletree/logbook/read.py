@@ -164,14 +164,18 @@ def search(book: Logbook, words: str) -> list[Found]:
     return [found for found in every if found.holds(wanted)]
 
 
-def seen_since(book: Logbook, day: date) -> dict[str, str]:
-    """Catalogue ids of objects shown since a date, with the date they were last shown."""
+def seen_since(book: Logbook, day: date, site: Somewhere | None = None) -> dict[str, str]:
+    """Catalogue ids of objects shown since a date, with the date they were last shown.
+
+    At this site, or anywhere.
+    """
     rows = book.connection.execute(
         """
-        SELECT s.catalogue_id, max(e.date) AS last FROM stop s
+        SELECT s.catalogue_id, e.date AS last, e.site, e.latitude_deg, e.longitude_deg FROM stop s
         JOIN evening e ON e.id = s.evening_id
-        WHERE s.state = 'done' AND e.date >= ? GROUP BY s.catalogue_id
+        WHERE s.state = 'done' AND e.date >= ? ORDER BY e.date
         """,
         (day.isoformat(),),
     )
-    return {row["catalogue_id"]: row["last"] for row in rows}
+    here = (row for row in rows if site is None or _same_site(row, site))
+    return {row["catalogue_id"]: row["last"] for row in here}

@@ -62,7 +62,7 @@ def plan_night(
     if session is not None:
         asked = {"start": session[0], "hours": session[1], "stop": None, "bedtime": None}
         kit = kit.model_copy(update={"habits": kit.habits.model_copy(update=asked)})
-    seen = seen_lately(own_logbook(), day)
+    seen = seen_lately(own_logbook(), day, kit.site)
     return plan_whole(
         kit,
         observer_of(kit.site),

@@ -29,7 +29,8 @@ CHECK = """\
 Say everything that is wrong with a kit file, and what was guessed.
 
 Each mistake comes with its line, its key and what would be right. Exit status 0 when nothing is
-wrong, 1 when something is, 2 when the file can't be read.
+wrong, 1 when something is, 2 when the file can't be read. A site's own file (NAME.site.toml) is
+checked alone.
 """
 
 
@@ -61,7 +62,9 @@ def options(parser: argparse.ArgumentParser) -> None:
     check = actions.add_parser("check", help="say everything that is wrong with a kit file",
                                description=CHECK, epilog="example: axletree kit check my.toml",
                                formatter_class=HelpPage)  # fmt: skip
-    check.add_argument("file", help="the kit file, or a demo kit: courtyard, paddock")
+    check.add_argument(
+        "file", help="the kit file, one of NAME.site.toml, or a demo kit: courtyard, paddock"
+    )
     check.add_argument("--json", action="store_true", help="print the answer as JSON")
 
 
@@ -92,6 +95,7 @@ def _new(options: argparse.Namespace) -> Answer:
 
 def _check(options: argparse.Namespace) -> Answer:
     from axletree.kit.kit import DEMO_KITS, demo_text, read_text
+    from axletree.kit.reading.composed import OwnPart
     from axletree.stages.kit.kit_check import KitCheckRequest, kit_check
     from axletree.tell.kit.data import kit_check_data
     from axletree.tell.kit.text import kit_check_text
@@ -99,6 +103,7 @@ def _check(options: argparse.Namespace) -> Answer:
     file = Path(options.file)
     is_demo = options.file in DEMO_KITS and not file.is_file()
     text = demo_text(options.file) if is_demo else read_text(file)
-    found = kit_check(KitCheckRequest(text, None if is_demo else file.parent))
+    part = next((p for p in OwnPart if file.name.endswith(p.ending)), None)
+    found = kit_check(KitCheckRequest(text, None if is_demo else file.parent, part=part))
     data = kit_check_data(found, options.file)
     return Answer(kit_check_text(found, str(file)), data, status=0 if found.kit else 1)

@@ -80,7 +80,7 @@ def answer(options: argparse.Namespace) -> Answer:
         routing_library("--take-time")
     kit = read_kit(options)
     day = parse_date(options.date, kit.site)
-    seen = seen_lately(logbook_path(options), day)
+    seen = seen_lately(logbook_path(options), day, kit.site)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
     state, folder = state_of_evening(options, kit, day, now), kit_folder(options)
     with Bar(6 + bool(options.field_sheet or options.calendar)) as bar:
@@ -166,13 +166,13 @@ def _carry(options: argparse.Namespace, kit: Kit, planned: Planned, evening: Eve
 
     files: dict[Path, bytes] = {}
     if options.field_sheet:
-        from axletree.commands.night.log import kit_text
+        from axletree.commands.shared.common import read_rig_here
         from axletree.evening.sheet.tables import night_tables
         from axletree.tell.field_sheet.field_sheet import field_sheet
 
         tables = night_tables(kit, observer_of(kit.site), planned)
         files[Path(options.field_sheet)] = field_sheet(
-            evening, tables, planned.ground.table, kit_toml=kit_text(options)
+            evening, tables, planned.ground.table, kit_toml=read_rig_here(options).text
         )
     if options.calendar:
         from axletree.tell.evening.calendar_file import evening_ics

@@ -28,7 +28,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from axletree.commands.night import log_found, log_moved
-from axletree.commands.shared.common import Answer, kit_folder, parse_moment, read_kit
+from axletree.commands.shared.common import (
+    Answer,
+    kit_folder,
+    kit_named,
+    parse_moment,
+    read_kit,
+    read_rig_here,
+    rig_options,
+)
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -47,7 +55,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("words", nargs="*", help="what the action needs, as shown above")
     parser.add_argument("--logbook", metavar="FILE", help="the logbook (your own, else this one)")
     parser.add_argument("--notes", metavar="FILE", help="where what was moved is noted")
-    parser.add_argument("--kit", metavar="FILE", help="the kit file (TOML)")
+    rig_options(parser)
     parser.add_argument("--at", metavar="ISO", help="when it happened (now)")
     parser.add_argument("--evening", type=int, metavar="N", help="which evening (the latest)")
     parser.add_argument("--note", default="", help="a remark with a stop or a bolt turn")
@@ -107,30 +115,12 @@ def _list(options: argparse.Namespace, book: Logbook) -> Answer:
     return Answer(evenings_text(found, book.path), evenings_data(found))
 
 
-def kit_named(options: argparse.Namespace) -> str | None:
-    """The kit that was named or lies here; None: the demo kit stands in."""
-    from axletree.commands.shared.common import HERE_KIT
-
-    named: str | None = options.kit
-    return named or (HERE_KIT if Path(HERE_KIT).is_file() else None)
-
-
-def kit_text(options: argparse.Namespace) -> str:
-    """The text of the kit that `read_kit` reads."""
-    from axletree.kit.kit import DEMO_KITS, demo_text, read_text
-
-    named = kit_named(options)
-    if named and not (named in DEMO_KITS and not Path(named).exists()):
-        return read_text(Path(named))
-    return demo_text(named or DEMO_KITS[0])
-
-
 def _begin(options: argparse.Namespace, book: Logbook) -> Answer:
     from axletree.logbook.entries import begin_evening
     from axletree.tell.log.text import begun_text
 
-    kit, text = read_kit(options), kit_text(options)
-    begun = begin_evening(book, kit, text, parse_moment(options.at, kit.site))
+    rig = read_rig_here(options)
+    begun = begin_evening(book, rig.kit, rig.text, parse_moment(options.at, rig.kit.site))
     return Answer(begun_text(begun), {"evening": begun.number})
 
 
@@ -140,7 +130,7 @@ def _evening(options: argparse.Namespace, book: Logbook) -> int:
 
     if options.evening is not None:
         return int(evening_whole(book, options.evening)["id"])
-    site = read_kit(options).site if kit_named(options) else None
+    site = read_kit(options).site if kit_named(options) or options.site else None
     found = latest_evening(book, site)
     if found is None:
         where = f" at {site.name}" if site is not None and latest_evening(book) else ""

@@ -13,7 +13,16 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import HERE_KIT, Answer, kit_folder, read_kit
+from axletree.commands.shared.common import (
+    HERE_KIT,
+    Answer,
+    is_demo,
+    kit_folder,
+    kit_named,
+    parts_chosen,
+    read_rig_here,
+    rig_options,
+)
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -25,7 +34,7 @@ EXAMPLE = "axletree serve --kit courtyard.toml --share"
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments."""
-    parser.add_argument("--kit", metavar="FILE", help="the kit file (TOML)")
+    rig_options(parser)
     parser.add_argument(
         "--port", type=int, default=8765, metavar="N", help="where it listens (8765)"
     )  # fmt: skip
@@ -62,18 +71,19 @@ def answer(options: argparse.Namespace) -> Answer:
 
 def desk_of(options: argparse.Namespace, sharing: Sharing | None = None) -> Desk:
     """The desk for the kit that the options name; a demo kit is kept as axletree.toml here."""
+    from axletree.app.own_files import OwnFiles
     from axletree.app.state import Desk
-    from axletree.kit.kit import DEMO_KITS, demo_text, read_text
+    from axletree.kit.kit import demo_text, read_text
 
-    kit = read_kit(options)
-    named = options.kit or (HERE_KIT if Path(HERE_KIT).is_file() else "")
-    if named and not (named in DEMO_KITS and not Path(named).exists()):
-        file = Path(named)
-        text = read_text(file)
-    else:
-        file = Path(HERE_KIT)
-        text = demo_text(named or "courtyard")
-    return Desk(kit, text, kit_file=file, folder=kit_folder(options), sharing=sharing)
+    rig, named = read_rig_here(options), kit_named(options)
+    file = Path(HERE_KIT) if is_demo(named) else Path(named or HERE_KIT)
+    parts, text, files = parts_chosen(options), rig.text, None
+    if parts:
+        own = demo_text(named or "courtyard") if is_demo(named) else read_text(file)
+        files = OwnFiles.of(file, own, parts)
+        text = files.whole_text()
+    return Desk(rig.kit, text, kit_file=file, folder=kit_folder(options), sharing=sharing,
+                own_files=files)  # fmt: skip
 
 
 def _print_code(code: str) -> None:

@@ -15,6 +15,8 @@ from axletree.sky.time.parse import date_from, moment_from, tonight
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
     from axletree.kit.parts.site import Site
+    from axletree.kit.reading.composed import OwnPart
+    from axletree.kit.rig import WholeKit
 
 HERE_KIT = "axletree.toml"
 
@@ -30,9 +32,17 @@ class Answer:
     notes: tuple[str, ...] = field(default=())
 
 
-def kit_options(parser: argparse.ArgumentParser, *, draw: bool = False, at: bool = True) -> None:
-    """The options that most commands have: --kit, --at, --json, --draw."""
+def rig_options(parser: argparse.ArgumentParser) -> None:
+    """The options that choose the rig: --kit, --site."""
     parser.add_argument("--kit", metavar="FILE", help="the kit file (TOML)")
+    parser.add_argument(
+        "--site", metavar="FILE", help="another site: a file, or NAME of NAME.site.toml"
+    )
+
+
+def kit_options(parser: argparse.ArgumentParser, *, draw: bool = False, at: bool = True) -> None:
+    """The options that most commands have: those of the rig, --at, --json, --draw."""
+    rig_options(parser)
     if at:
         parser.add_argument(
             "--at", metavar="ISO", help="date and time, ISO 8601; without a zone, the site's (now)"
@@ -42,24 +52,63 @@ def kit_options(parser: argparse.ArgumentParser, *, draw: bool = False, at: bool
         parser.add_argument("--draw", metavar="FILE.svg", help="write the drawing to this file")
 
 
+def kit_named(options: argparse.Namespace) -> str | None:
+    """The kit that was named or lies here; None: the demo kit stands in."""
+    named: str | None = getattr(options, "kit", None)
+    return named or (HERE_KIT if Path(HERE_KIT).is_file() else None)
+
+
+def is_demo(named: str | None) -> bool:
+    """Whether a demo kit is read: one that was named, or where none was."""
+    from axletree.kit.kit import DEMO_KITS
+
+    return named is None or (named in DEMO_KITS and not Path(named).is_file())
+
+
 def read_kit(options: argparse.Namespace) -> Kit:
-    """The kit named by --kit, or axletree.toml in this folder, or the demo kit.
+    """The kit named by --kit, or axletree.toml in this folder, or the demo kit; with the site
+    that was chosen.
 
     A caller that holds a kit already (the app) gives it as `options.kit`, its folder as
     `options.kit_folder`.
     """
-    from axletree.kit.kit import DEMO_KITS, Kit, demo_kit, load_kit
+    from axletree.kit.kit import Kit, demo_kit
 
-    named = getattr(options, "kit", None)
-    if isinstance(named, Kit):
-        return named
-    if named in DEMO_KITS and not Path(named).is_file():
-        return demo_kit(named)
-    if named:
-        return load_kit(named)
-    if Path(HERE_KIT).is_file():
-        return load_kit(HERE_KIT)
-    return demo_kit()
+    held = getattr(options, "kit", None)
+    if isinstance(held, Kit):
+        return held
+    named = kit_named(options)
+    if is_demo(named) and not parts_chosen(options):
+        return demo_kit(named or "courtyard")
+    return read_rig_here(options).kit
+
+
+def parts_chosen(options: argparse.Namespace) -> dict[OwnPart, Path]:
+    """The files of the parts that were chosen."""
+    from axletree.kit.reading.composed import OwnPart
+    from axletree.kit.rig import part_file
+
+    named = {part: getattr(options, part.value, None) for part in OwnPart}
+    folder = kit_folder(options)
+    return {p: part_file(p, name, folder) for p, name in named.items() if name is not None}
+
+
+def read_rig_here(options: argparse.Namespace) -> WholeKit:
+    """The kit of the options and its text, made whole with the parts that were chosen."""
+    from axletree.kit.kit import demo_text, read_text
+    from axletree.kit.reading.composed import OwnPart
+    from axletree.kit.rig import WholeKit, read_rig
+
+    named, folder, parts = kit_named(options), kit_folder(options), parts_chosen(options)
+    text = demo_text(named or "courtyard") if is_demo(named) else read_text(Path(named or HERE_KIT))
+    rig = read_rig(text, named or "courtyard", folder, parts)
+    site = parts.get(OwnPart.SITE)
+    if site is None:
+        return rig
+    from axletree.ground.skyline.of_site import with_file_beside
+
+    kept = with_file_beside(rig.kit.site, site.parent)
+    return WholeKit(rig.kit.model_copy(update={"site": kept}), rig.text)
 
 
 def kit_folder(options: argparse.Namespace) -> Path | None:

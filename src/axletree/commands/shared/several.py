@@ -37,11 +37,11 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
             raise AxletreeError(f"{option} is for one kit; --out writes every kit's run sheet")
     if getattr(options, "take_time", False):
         raise AxletreeError("--take-time is for one kit: an event is shared out as well as it can")
-    berths = [_berth(named) for named in options.kits]
+    berths = [_berth(options, named) for named in options.kits]
     refuse_berths(berths)
     site = berths[0].kit.site
     day = parse_date(options.date, site)
-    seen = seen_lately(logbook_path(options), day)
+    seen = seen_lately(logbook_path(options), day, site)
     now = datetime.now(site.zone).replace(microsecond=0)
     berths = [
         _learned(options, named, b, day, now) for named, b in zip(options.kits, berths, strict=True)
@@ -63,8 +63,8 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
     return Answer(text, data)
 
 
-def _berth(named: str) -> Berth:
-    one = argparse.Namespace(kit=named)
+def _berth(options: argparse.Namespace, named: str) -> Berth:
+    one = argparse.Namespace(kit=named, site=options.site)
     kit = read_kit(one)
     return Berth(kit, observer_of(kit.site), kit_folder(one))
 

@@ -55,6 +55,16 @@ def site_horizon(site: Site, folder: Path | None, at: datetime) -> Horizon:
     return replace(found, compass_zone=field.zone)
 
 
+def with_file_beside(site: Site, folder: Path) -> Site:
+    """The site with the points of its skyline file, sought in this folder; so it names no file."""
+    skyline = site.skyline
+    if skyline.file is None:
+        return site
+    points = (*skyline.points, *zip(*read_points(skyline.file, folder), strict=True))
+    kept = skyline.model_copy(update={"points": points, "file": None})
+    return site.model_copy(update={"skyline": kept})
+
+
 def pole_horizon(site: Site, folder: Path | None, at: datetime) -> Horizon | None:
     """The skyline of a site, or None where nobody measured it towards the elevated pole."""
     horizon = site_horizon(site, folder, at)

@@ -7,7 +7,7 @@ line. This reads only headers and keys, of a file that `tomllib` has already acc
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 _HEADER = re.compile(r"^\s*(\[\[|\[)\s*([^\[\]]+?)\s*(\]\]|\])\s*(#.*)?$")
 _KEY = re.compile(
@@ -78,6 +78,29 @@ def key_lines(text: str) -> dict[Path, int]:
                 found.setdefault(tuple(names), number)
             state = _open_after(key.group(2), state)
     return found
+
+
+def parted(text: str, tables: Collection[str], blank: str = "\n") -> tuple[str, str]:
+    """The text without some of its tables, and these alone, each with `blank` for a row of the
+    other, so that lines keep their numbers."""
+    rest, own = "", ""
+    inside = mine = under = False
+    state = (0, "")
+    for row in text.splitlines(keepends=True):
+        line = row.rstrip("\r\n")
+        if state != (0, ""):
+            state = _open_after(line, state)
+        elif header := _HEADER.match(line):
+            inside = mine = _names(header.group(2))[0] in tables
+            under = True
+        elif key := _KEY.match(line):
+            mine = inside or (not under and _names(key.group(1))[0] in tables)
+            state = _open_after(key.group(2), state)
+        else:
+            mine = inside
+        rest += blank if mine else row
+        own += row if mine else blank
+    return rest, own
 
 
 def line_of(path: Sequence[str | int], lines: dict[Path, int]) -> int | None:

@@ -10,7 +10,9 @@ from axletree.ground.skyline.of_site import horizon_of
 from axletree.ground.skyline.skyline import SkylineGap
 from axletree.kit.kit import Kit, check_text
 from axletree.kit.parts.spreads import GuessReason
+from axletree.kit.reading.composed import OwnPart
 from axletree.kit.reading.problems import Problem
+from axletree.kit.rig import belongs, check_part
 from axletree.mount.dimensions.names import is_there, key_of, value_of
 from axletree.mount.dimensions.of_kit import dimensions_of, guess_of
 from axletree.stages.kit.slips import KitSlip, slips_of
@@ -21,11 +23,13 @@ class KitCheckRequest:
     """The text of a kit file (TOML), and the folder of the files that it names; None for none.
 
     `read_files` says whether those files are read. A page's draft may name any: there they are not.
+    `part`: the text is that of a site's own file alone, tried with a demo kit.
     """
 
     text: str
     kit_folder: Path | None = None
     read_files: bool = True
+    part: OwnPart | None = None
 
 
 @dataclass(frozen=True)
@@ -47,7 +51,8 @@ class KitCheckAnswer:
     """The kit, or None where something is wrong with it; everything wrong by line; the guesses.
 
     `gaps`: where its skyline is unknown; none where it has no skyline at all, or one in a file that
-    was not to be read. `slips`: what is possible but was hardly meant.
+    was not to be read. `slips`: what is possible but was hardly meant. `part`: what alone was
+    checked; all else of the kit is then a demo kit's.
     """
 
     kit: Kit | None
@@ -55,14 +60,28 @@ class KitCheckAnswer:
     guesses: tuple[Guess, ...]
     gaps: tuple[SkylineGap, ...]
     slips: tuple[KitSlip, ...] = ()
+    part: OwnPart | None = None
 
 
 def kit_check(request: KitCheckRequest) -> KitCheckAnswer:
     """Everything that is wrong with a kit's text. Refuses a skyline file that can't be read."""
+    if request.part is not None:
+        return _part_check(request, request.part)
     kit, problems = check_text(request.text)
     if kit is None:
         return KitCheckAnswer(None, tuple(problems), (), ())
     return KitCheckAnswer(kit, (), _guesses(kit), _gaps(kit, request), slips_of(kit))
+
+
+def _part_check(request: KitCheckRequest, part: OwnPart) -> KitCheckAnswer:
+    """What concerns the part's own tables."""
+    kit, problems = check_part(part, request.text)
+    if kit is None:
+        return KitCheckAnswer(None, tuple(problems), (), (), part=part)
+    guesses = (g for g in _guesses(kit) if belongs(part, request.text, g.key))
+    slips = (s for s in slips_of(kit) if belongs(part, request.text, s.key))
+    gaps = _gaps(kit, request) if part is OwnPart.SITE else ()
+    return KitCheckAnswer(kit, (), tuple(guesses), gaps, tuple(slips), part)
 
 
 def _gaps(kit: Kit, request: KitCheckRequest) -> tuple[SkylineGap, ...]:

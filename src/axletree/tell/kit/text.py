@@ -7,6 +7,7 @@ from typing import Any
 from axletree.ground.skyline.skyline import SkylineGap
 from axletree.kit.kit import Kit
 from axletree.kit.parts.spreads import GuessReason
+from axletree.kit.reading.composed import OwnPart
 from axletree.kit.reading.problems import Problem
 from axletree.kit.writing.units import unit_of
 from axletree.stages.kit.kit_check import Guess, KitCheckAnswer
@@ -22,7 +23,7 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
         count = len(answer.problems)
         head = f"{count} thing{'s' if count != 1 else ''} to mend in {file}:"
         return "\n".join([head, *(f"  {problem_words(p)}" for p in answer.problems)])
-    lines = [f"{file}: nothing wrong. {kit.name}: {kit.tube.name} on {kit.mount.name}."]
+    lines = [f"{file}: nothing wrong. {_what_words(kit, answer.part)}."]
     lines += [f"Look again: {slip.key}: {slip_words(slip)}." for slip in answer.slips]
     if answer.guesses:
         lines.append(
@@ -32,6 +33,12 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
         lines += [f"  {_guess_words(guess)}" for guess in answer.guesses]
     lines += map(_gap_words, answer.gaps)
     return "\n".join(lines)
+
+
+def _what_words(kit: Kit, part: OwnPart | None) -> str:
+    if part is OwnPart.SITE:
+        return f"Site: {kit.site.name}"
+    return f"{kit.name}: {kit.tube.name} on {kit.mount.name}"
 
 
 def problem_words(problem: Problem) -> str:
