@@ -30,6 +30,17 @@ class BalanceDrawingWords:
 
 
 @dataclass(frozen=True)
+class SmallBalanceWords:
+    """What stands on the small drawing of the two measures."""
+
+    title: str
+    description: str
+    tube: str
+    from_shaft: str
+    from_front: str
+
+
+@dataclass(frozen=True)
 class StandDrawingWords:
     """What stands beside the feet; `rows` and `remedies` are (what, figure)."""
 
@@ -82,6 +93,18 @@ def balance_drawing_words(answer: BalanceAnswer) -> BalanceDrawingWords:
             "Weights on before the tube, tube off before the weights. A hand on "
             "the tube or the shaft whenever a lock is open."
         ),
+    )
+
+
+def small_balance_words(answer: BalanceAnswer) -> SmallBalanceWords:
+    """All words of the small drawing."""
+    return SmallBalanceWords(
+        title=f"Balance of {answer.kit.name}",
+        description="How far the weights stand from the shaft's start, and the saddle from the "
+        "tube's front end.",
+        tube="tube",
+        from_shaft="from the start of the shaft to the first weight",
+        from_front="from the tube's front end to the saddle's middle",
     )
 
 

@@ -13,7 +13,7 @@ from importlib.resources import files
 
 from axletree.kit.errors import AxletreeError
 from axletree.tell.evening.document import Evening
-from axletree.tell.paper.text import Paper, drawing_of_stop, field_of_stop, sheet_of
+from axletree.tell.paper.text import SEEN_FROM, Paper, drawing_of_stop, field_of_stop, sheet_of
 from axletree.tell.shared.sheet import plain_colours
 
 
@@ -42,6 +42,7 @@ def evening_pdf(
             if row["number"] == number:
                 row["drawing"] = name
                 row["drawing_alt"] = drawing_of_stop(row["name"])
+                row["drawing_words"] = SEEN_FROM
     for name, (number, _) in fields.items():
         for row in sheet["stops"]:
             if row["number"] == number:

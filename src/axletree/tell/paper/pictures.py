@@ -12,12 +12,12 @@ from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.view import pole_view
 from axletree.sky.observer import Observer
 from axletree.stages.set_up.balance import BalanceRequest, balance
-from axletree.tell.balance.drawing import balance_drawing
+from axletree.tell.balance.small_drawing import small_balance_drawing
 from axletree.tell.evening.document import Evening
 from axletree.tell.find.small_view_drawing import small_view_svg
-from axletree.tell.paper.text import BALANCE_PICTURE, beside_pole_words, pole_picture_words
-from axletree.tell.pole.drawing import pole_view_svg
-from axletree.tell.shared.rig_side import rig_side
+from axletree.tell.paper.text import BALANCE_PICTURE, pole_picture_words
+from axletree.tell.pole.drawing import pole_dial_svg
+from axletree.tell.shared.rig_side import rig_alone
 
 
 def stage_pictures(kit: Kit, observer: Observer, evening: Evening) -> dict[str, str]:
@@ -25,8 +25,8 @@ def stage_pictures(kit: Kit, observer: Observer, evening: Evening) -> dict[str, 
     pole = evening.pole
     view = pole_view(observer, pole.at, axis_view(kit.mount.polar_scope, 5.5))
     return {
-        pole_picture_words(evening): pole_view_svg(view, beside_pole_words(evening)),
-        BALANCE_PICTURE: balance_drawing(balance(kit, BalanceRequest())),
+        pole_picture_words(evening): pole_dial_svg(view),
+        BALANCE_PICTURE: small_balance_drawing(balance(kit, BalanceRequest())),
     }
 
 
@@ -47,7 +47,7 @@ def stop_pictures(table: RoomTable, evening: Evening) -> dict[int, str]:
         angles = axis_angles(
             table.axes, stop.chosen.side, stop.start.hour_angle_h, stop.start.declination_deg
         )
-        pictures[stop.number] = rig_side(
+        pictures[stop.number] = rig_alone(
             table.rig, table.axes, float(angles[0]), float(angles[1]), view=1
         )
     return pictures

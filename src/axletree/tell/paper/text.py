@@ -124,6 +124,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         "field": None,
         "field_alt": "",
         "field_below": "" if stop.finding is None else field_below(stop.finding),
+        "drawing_words": "",
     }
 
 
@@ -176,6 +177,10 @@ def _assumed(evening: Evening) -> str:
     return words
 
 
+# Under the drawing beside a stop.
+SEEN_FROM = "seen from behind"
+
+
 def drawing_of_stop(name: str) -> str:
     """What the drawing beside a stop shows, for who cannot see it."""
     return f"The rig at {name}, seen from behind"
@@ -192,12 +197,3 @@ BALANCE_PICTURE = "Weights on the shaft and the tube on its saddle"
 def pole_picture_words(evening: Evening) -> str:
     """What the drawing of the pole shows, for who cannot see it."""
     return f"{evening.pole.star} {dial_place(evening.pole.clock_hour)} on the dial"
-
-
-def beside_pole_words(evening: Evening) -> tuple[str, str]:
-    """What stands beside the drawing of the pole."""
-    pole = evening.pole
-    return (
-        f"Pole {pole.pole_altitude_deg:.2f}° high, due {evening.north.pole}",
-        f"Latitude scale {pole.latitude_scale_deg:.1f}°",
-    )

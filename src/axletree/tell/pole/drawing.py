@@ -21,6 +21,8 @@ _DIAL_RADIUS = 285.0
 _RING_PART = 0.61  # of the dial's radius that the ring takes
 _FIELD: Point = (186.0, 918.0)
 _FIELD_RADIUS = 142.0
+# 7.1 points where the dial's 682 units take 58 mm.
+_SMALL_LEAST = 29.4
 
 
 def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
@@ -34,6 +36,18 @@ def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
     beside = [line for row in rows for line in wrapped(row, 440, size=19, indent="\u00a0\u00a0")]
     sheet.lines((352, 806), beside, size=19, leading=1.45)
     return sheet.svg()
+
+
+def pole_dial_svg(view: PoleView) -> str:
+    """The dial alone, to be shown as small as 58 mm with type of 7 points."""
+    words = dial_words(view)
+    sheet = Sheet(WIDTH, HEIGHT, words.title, words.description, least=_SMALL_LEAST)
+    _dial(sheet, view, words)
+    half = _DIAL_RADIUS + 56.0
+    small = Sheet(2 * half, 2 * half, words.title, words.description)
+    corner = f"translate({half - _DIAL[0]:g} {half - _DIAL[1]:g})"
+    small.raw(f'<g transform="{corner}">{sheet.inner()}</g>')
+    return small.svg()
 
 
 def _at(centre: Point, radius: float, hour: float) -> Point:
@@ -137,7 +151,8 @@ def _guides(sheet: Sheet, view: PoleView) -> None:
             _at(_DIAL, _DIAL_RADIUS - 12, hour + 0.07),
         )
         sheet.path([_at(_DIAL, _DIAL_RADIUS, hour), *feet], fill=INK, closed=True)
-        _along_rim(sheet, guide_label(guide), hour, _DIAL_RADIUS - 28)
+        size = max(19.0, sheet.least)
+        _along_rim(sheet, guide_label(guide), hour, _DIAL_RADIUS - 28, size)
 
 
 def _along_rim(sheet: Sheet, words: str, hour: float, radius: float, size: float = 19.0) -> None:

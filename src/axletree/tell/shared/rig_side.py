@@ -14,7 +14,7 @@ import numpy as np
 from axletree.mount.rig.kinematics import Axes, crossing_m, placed
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
 from axletree.sky.arrays import Floats
-from axletree.tell.shared.rods_drawing import SideView, flat_points, outline, side_views
+from axletree.tell.shared.rods_drawing import SideView, ViewFrom, flat_points, outline, side_views
 from axletree.tell.shared.rods_text import RIG_SIDE_DESCRIPTION, rig_side_title, seen_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 
@@ -109,12 +109,25 @@ def rig_side(
 
     `touching` are names of parts; `ghost` another pose (tube_end_h, swing_deg) in thin lines.
     """
+    sheet, stand = _pose(rig, axes, (tube_end_h, swing_deg), view, touching, ghost)
+    sheet.text((SIZE / 2, SIZE - 8), seen_words(stand), size=19, anchor="middle", fill=FAINT)
+    return sheet.svg()
+
+
+def rig_alone(rig: Rig, axes: Axes, tube_end_h: float, swing_deg: float, *, view: int = 0) -> str:
+    """The same without a word on it, for where it is shown too small for words."""
+    return _pose(rig, axes, (tube_end_h, swing_deg), view)[0].svg()
+
+
+def _pose(
+    rig: Rig, axes: Axes, pose: tuple[float, float], view: int,
+    touching: Collection[str] = (), ghost: tuple[float, float] | None = None,
+) -> tuple[Sheet, ViewFrom]:  # fmt: skip
     seen = side_views(axes.sense)[view]
     frame = frame_for(rig, axes, seen)
     sheet = Sheet(SIZE, SIZE, rig_side_title(seen.stand), RIG_SIDE_DESCRIPTION)
     draw_ground(sheet, rig, frame)
     if ghost is not None:
         draw_rods(sheet, rig, axes, ghost, frame, ghost=True)
-    draw_rods(sheet, rig, axes, (tube_end_h, swing_deg), frame, touching)
-    sheet.text((SIZE / 2, SIZE - 8), seen_words(seen.stand), size=19, anchor="middle", fill=FAINT)
-    return sheet.svg()
+    draw_rods(sheet, rig, axes, pose, frame, touching)
+    return sheet, seen.stand

@@ -34,11 +34,14 @@ def number(value: float) -> str:
 
 
 class Sheet:
-    """A drawing being made; `svg()` gives its text."""
+    """A drawing being made; `svg()` gives its text. No type in it is smaller than `least`."""
 
-    def __init__(self, width: float, height: float, title: str, description: str = "") -> None:
+    def __init__(
+        self, width: float, height: float, title: str, description: str = "", *, least: float = 0.0
+    ) -> None:
         self.width, self.height = width, height
         self.title, self.description = title, description
+        self.least = least
         self._parts: list[str] = []
 
     def raw(self, element: str) -> None:
@@ -84,6 +87,7 @@ class Sheet:
              fill: str = INK, weight: int = 400, turn_deg: float = 0.0) -> None:  # fmt: skip
         """Words at a point; `anchor` is start, middle or end. Markup in words is escaped."""
         bold = f' font-weight="{weight}"' if weight != 400 else ""
+        size = max(size, self.least)
         self._write(at, words, turn_deg, _type(size, anchor, fill) + bold)
 
     def text_within(self, at: Point, words: str, within: float, *, size: float = 14.0,
@@ -100,7 +104,8 @@ class Sheet:
     def note(self, at: Point, words: str, *, size: float = 14.0, anchor: str = "start",
              fill: str = INK, turn_deg: float = 0.0) -> None:  # fmt: skip
         """The same in italics."""
-        self._write(at, words, turn_deg, _type(size, anchor, fill) + ' font-style="italic"')
+        pen = _type(max(size, self.least), anchor, fill) + ' font-style="italic"'
+        self._write(at, words, turn_deg, pen)
 
     def _write(self, at: Point, words: str, turn_deg: float, pen: str) -> None:
         x, y = number(at[0]), number(at[1])
