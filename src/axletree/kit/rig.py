@@ -111,7 +111,8 @@ def check_part(part: OwnPart, text: str) -> tuple[Kit | None, list[Problem]]:
     placed = [(p, *whole.placed(p)) for p in problems]
     mine = [replace(p, line=own.line if file else None) for p, file, own in placed
             if file or belongs(part, text, p.key)]  # fmt: skip
-    return kit, mine
+    # Where only the demo kit's eyepieces fit none of it, that is what there is to say.
+    return kit, mine if mine or kit is not None else [replace(p, line=None) for p in problems]
 
 
 def belongs(part: OwnPart, text: str, key: str) -> bool:

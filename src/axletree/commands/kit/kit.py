@@ -29,8 +29,8 @@ CHECK = """\
 Say everything that is wrong with a kit file, and what was guessed.
 
 Each mistake comes with its line, its key and what would be right. Exit status 0 when nothing is
-wrong, 1 when something is, 2 when the file can't be read. A site's own file (NAME.site.toml) is
-checked alone.
+wrong, 1 when something is, 2 when the file can't be read. A file of a site or a tube alone
+(NAME.site.toml, NAME.tube.toml) is checked as such.
 """
 
 

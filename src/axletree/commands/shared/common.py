@@ -33,10 +33,13 @@ class Answer:
 
 
 def rig_options(parser: argparse.ArgumentParser) -> None:
-    """The options that choose the rig: --kit, --site."""
+    """The options that choose the rig: --kit, --site, --tube."""
     parser.add_argument("--kit", metavar="FILE", help="the kit file (TOML)")
     parser.add_argument(
         "--site", metavar="FILE", help="another site: a file, or NAME of NAME.site.toml"
+    )
+    parser.add_argument(
+        "--tube", metavar="FILE", help="another tube: a file, or NAME of NAME.tube.toml"
     )
 
 
@@ -67,7 +70,7 @@ def is_demo(named: str | None) -> bool:
 
 def read_kit(options: argparse.Namespace) -> Kit:
     """The kit named by --kit, or axletree.toml in this folder, or the demo kit; with the site
-    that was chosen.
+    and the tube that were chosen.
 
     A caller that holds a kit already (the app) gives it as `options.kit`, its folder as
     `options.kit_folder`.

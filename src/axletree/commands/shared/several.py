@@ -37,6 +37,8 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
             raise AxletreeError(f"{option} is for one kit; --out writes every kit's run sheet")
     if getattr(options, "take_time", False):
         raise AxletreeError("--take-time is for one kit: an event is shared out as well as it can")
+    if options.tube is not None:
+        raise AxletreeError("--tube is for one kit: give each telescope's kit its own tube")
     berths = [_berth(options, named) for named in options.kits]
     refuse_berths(berths)
     site = berths[0].kit.site

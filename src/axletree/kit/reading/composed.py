@@ -21,6 +21,7 @@ class OwnPart(Enum):
     """What of a kit can stand in a file of its own, and be chosen by its name."""
 
     SITE = "site"
+    TUBE = "tube"
 
     @property
     def ending(self) -> str:
@@ -29,8 +30,11 @@ class OwnPart(Enum):
 
 
 # What always comes from the file, be it there or not; and what only does if the file has it.
-_ALWAYS = {OwnPart.SITE: ("site", "yard")}
-_IF_THERE: dict[OwnPart, tuple[str, ...]] = {OwnPart.SITE: ()}
+_ALWAYS = {OwnPart.SITE: ("site", "yard"), OwnPart.TUBE: ("tube",)}
+_IF_THERE: dict[OwnPart, tuple[str, ...]] = {
+    OwnPart.SITE: (),
+    OwnPart.TUBE: ("eyepiece", "barlow", "camera"),
+}
 
 
 def tables_of(part: OwnPart, text: str) -> tuple[str, ...]:

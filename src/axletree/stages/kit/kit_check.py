@@ -23,7 +23,7 @@ class KitCheckRequest:
     """The text of a kit file (TOML), and the folder of the files that it names; None for none.
 
     `read_files` says whether those files are read. A page's draft may name any: there they are not.
-    `part`: the text is that of a site's own file alone, tried with a demo kit.
+    `part`: the text is that of a site's or a tube's own file alone, tried with a demo kit.
     """
 
     text: str

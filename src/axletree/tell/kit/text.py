@@ -38,6 +38,8 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
 def _what_words(kit: Kit, part: OwnPart | None) -> str:
     if part is OwnPart.SITE:
         return f"Site: {kit.site.name}"
+    if part is OwnPart.TUBE:
+        return f"Tube: {kit.tube.name}"
     return f"{kit.name}: {kit.tube.name} on {kit.mount.name}"
 
 
