@@ -122,6 +122,18 @@ def test_a_site_file_is_checked_alone(run) -> None:
     assert "tube." not in out
 
 
+def test_a_rig_without_a_site_is_checked_with_one(run) -> None:
+    status, out, err = run("kit", "check", "rig.toml", "--site", "barn")
+    assert (status, err) == (0, "")
+    assert out.startswith("rig.toml: nothing wrong.")
+    assert run("kit", "check", "rig.toml")[0] == 1
+    text = BARN.replace("elevation_m = 292", "elevation_m = 29200")
+    Path("barn.site.toml").write_text(text, encoding="utf-8")
+    line = text[: text.index("elevation_m")].count("\n") + 1
+    status, _, err = run("kit", "check", "rig.toml", "--site", "barn")
+    assert (status, f"barn.site.toml: line {line}, site.elevation_m" in err) == (2, True)
+
+
 def test_a_skyline_file_lies_beside_the_site(home: Path, run) -> None:
     away = home / "away"
     away.mkdir()

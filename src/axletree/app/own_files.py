@@ -56,12 +56,12 @@ class OwnFiles:
             )
         return {self.kit_file: kit_text, **found}
 
-    def grounded(self, kit: Kit) -> Kit:
-        """The kit with the skyline file that lies beside the site's file."""
+    def grounded(self, kit: Kit, folder: Path | None) -> Kit:
+        """The kit with the skyline file that lies beside the site's file; `folder`: the kit's."""
         held = self.parts.get(OwnPart.SITE)
         if held is None:
             return kit
-        site = with_file_beside(kit.site, held[0].parent)
+        site = with_file_beside(kit.site, held[0].parent, folder)
         return kit.model_copy(update={"site": site})
 
     def _tables(self) -> tuple[str, ...]:

@@ -139,7 +139,7 @@ class Desk:
                     "page; copy what you need, then 'throw away' loads the new one"
                 )
             if self.own_files is not None:
-                kit = self.own_files.grounded(kit)
+                kit = self.own_files.grounded(kit, self.folder)
                 for file, words in self.own_files.pages(text).items():
                     write_whole(file, words.encode())
             elif self.kit_file is not None:

@@ -11,7 +11,7 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import Answer
+from axletree.commands.shared.common import Answer, part_options, parts_chosen
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -65,6 +65,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     check.add_argument(
         "file", help="the kit file, one of NAME.site.toml, or a demo kit: courtyard, paddock"
     )
+    part_options(check)
     check.add_argument("--json", action="store_true", help="print the answer as JSON")
 
 
@@ -96,6 +97,7 @@ def _new(options: argparse.Namespace) -> Answer:
 def _check(options: argparse.Namespace) -> Answer:
     from axletree.kit.kit import DEMO_KITS, demo_text, read_text
     from axletree.kit.reading.composed import OwnPart
+    from axletree.kit.rig import compose_files
     from axletree.stages.kit.kit_check import KitCheckRequest, kit_check
     from axletree.tell.kit.data import kit_check_data
     from axletree.tell.kit.text import kit_check_text
@@ -104,6 +106,16 @@ def _check(options: argparse.Namespace) -> Answer:
     is_demo = options.file in DEMO_KITS and not file.is_file()
     text = demo_text(options.file) if is_demo else read_text(file)
     part = next((p for p in OwnPart if file.name.endswith(p.ending)), None)
-    found = kit_check(KitCheckRequest(text, None if is_demo else file.parent, part=part))
+    folder = None if is_demo else file.parent
+    parts = parts_chosen(argparse.Namespace(**{**vars(options), "kit": options.file}))
+    if part is not None and parts:
+        raise AxletreeError(f"{file}: a {part.value} file is checked alone")
+    whole = compose_files(text, options.file, parts)
+    # A file elsewhere has its skyline beside it; that is read where it is used.
+    near = all(folder and own.parent.resolve() == folder.resolve() for own in parts.values())
+    found = kit_check(KitCheckRequest(whole.text, folder, near, part))
+    for name, problem in map(whole.placed, found.problems):
+        if name != options.file:
+            raise AxletreeError(f"{name}: {problem}")
     data = kit_check_data(found, options.file)
     return Answer(kit_check_text(found, str(file)), data, status=0 if found.kit else 1)

@@ -35,6 +35,11 @@ class Answer:
 def rig_options(parser: argparse.ArgumentParser) -> None:
     """The options that choose the rig: --kit, --site, --tube."""
     parser.add_argument("--kit", metavar="FILE", help="the kit file (TOML)")
+    part_options(parser)
+
+
+def part_options(parser: argparse.ArgumentParser) -> None:
+    """The options that choose what has a file of its own: --site, --tube."""
     parser.add_argument(
         "--site", metavar="FILE", help="another site: a file, or NAME of NAME.site.toml"
     )
@@ -110,7 +115,7 @@ def read_rig_here(options: argparse.Namespace) -> WholeKit:
         return rig
     from axletree.ground.skyline.of_site import with_file_beside
 
-    kept = with_file_beside(rig.kit.site, site.parent)
+    kept = with_file_beside(rig.kit.site, site.parent, folder)
     return WholeKit(rig.kit.model_copy(update={"site": kept}), rig.text)
 
 

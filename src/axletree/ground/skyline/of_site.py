@@ -55,10 +55,14 @@ def site_horizon(site: Site, folder: Path | None, at: datetime) -> Horizon:
     return replace(found, compass_zone=field.zone)
 
 
-def with_file_beside(site: Site, folder: Path) -> Site:
-    """The site with the points of its skyline file, sought in this folder; so it names no file."""
+def with_file_beside(site: Site, folder: Path, kit_folder: Path | None) -> Site:
+    """The site with the points of its skyline file, sought in `folder`; so it names no file.
+
+    Where that is the kit's own folder, the site as it is: there the file is sought anyway.
+    """
     skyline = site.skyline
-    if skyline.file is None:
+    beside_kit = kit_folder is not None and kit_folder.resolve() == folder.resolve()
+    if skyline.file is None or beside_kit:
         return site
     points = (*skyline.points, *zip(*read_points(skyline.file, folder), strict=True))
     kept = skyline.model_copy(update={"points": points, "file": None})
