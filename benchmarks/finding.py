@@ -7,7 +7,8 @@ a star on the parallel, search. Processor time of one process, the best of so ma
 table of the rig's room is made once before. Chances are those of a practised person whose axis
 is 15 arcminutes off.
 
-2026-11-29, two shared and busy processors: see the last line of its own output in the notes.
+2026-11-29, 2 shared, busy processors, 167 objects, middle (worst): best star 9 (20) ms, steps 5.5
+(7.8), parallel 5 (36), search 2.7 (3.8); by turns 0.96 (mean 0.95), by circles 0.35.
 """
 
 from __future__ import annotations

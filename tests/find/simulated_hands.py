@@ -80,13 +80,30 @@ def share_within(rng, mounts, side, star, thing, told, hands, radius_deg, driven
         wrong = rng.random(n) < 1.0 - (1.0 - hands.miscount) ** abs(turns)
         one = np.where(rng.random(n) < 0.5, 1.0, -1.0) * wrong
         made = 2.5 * (turns + one + rng.normal(0.0, hands.count, n))
-        turned.append(made + rng.normal(0.0, hands.periodic_deg, n))
+        touched = 1.0 if turns else 0.0
+        turned.append(touched * (made + rng.normal(0.0, hands.periodic_deg, n)))
     late = rng.normal(0.0, told.seconds_sigma, n)
     motor = (told.seconds + late) * SKY_DEG_PER_S if driven else 0.0
     h, d, _ = mounts.stars_at(at[0] + west * turned[0] + motor, at[1] + turned[1])
     there = thing[0] + late * SKY_DEG_PER_S / 15.0
     off = apart_deg(h, d, there, thing[1])
     return float(np.mean((off <= radius_deg) & (rng.random(n) >= hands.wrong_star)))
+
+
+def share_passing(rng, mounts, side, star, thing, hands, radius_deg):
+    """How often (0-1) an object comes through the field of a tube left alone on a star."""
+    n = len(mounts.high)
+    spread = hands.centre_deg * rng.normal(size=(2, n))
+    star_d = np.full(n, star[1]) + spread[1]
+    star_h = star[0] + spread[0] / np.cos(np.radians(star_d)) / 15.0
+    # The sky turns about the true pole, and the air lifts what it brings: by altitude only.
+    off = tube_off_path(mounts, pointed_on(mounts, side, star_h, star_d), thing[1])
+    return float(np.mean((np.abs(off) <= radius_deg) & (rng.random(n) >= hands.wrong_star)))
+
+
+def tube_off_path(mounts, at, declination_deg):
+    """How far north of a star's daily path the tubes point, degrees."""
+    return mounts.stars_at(*at)[1] - declination_deg
 
 
 def apart_deg(h1, d1, h2, d2):

@@ -10,10 +10,11 @@ import numpy as np
 import pytest
 from astropy.coordinates import AltAz, EarthLocation, SkyCoord
 from astropy.time import Time
+from simulated_hands import SKY_DEG_PER_S, Hands, Told, rigs, share_passing, share_within
 from test_steps import PRACTISED
 
 from axletree.axis.model import unmeasured
-from axletree.find.parallel import OFF_DEG, Parallel, parallels
+from axletree.find.parallel import Parallel, parallels
 from axletree.find.person import BRIGHT_STAR_MAG
 from axletree.find.start_star import (
     StartRefusal,
@@ -22,6 +23,7 @@ from axletree.find.start_star import (
     star_named,
     start_stars,
 )
+from axletree.find.steps import Steps, steps
 from axletree.find.turning.knobs import Mounted
 from axletree.find.turning.seeking import Seeking, SkyLight
 from axletree.find.turning.shafts import SkyPlace
@@ -153,12 +155,52 @@ def test_theta_aquilae_leads_to_m2(table: RoomTable) -> None:
 def test_a_parallel_star_is_on_the_parallel_and_a_motor_waits_for_nothing(
     table: RoomTable,
 ) -> None:
-    names = ["M2", "M8", "M13", "M15", "M71", "M72", "M103", "M109", "M57"]
+    names = [f"M{k}" for k in range(2, 31)]
     found = [one for name in names for one in parallels(seeking(table, name), 3)]
     assert found
-    assert all(abs(one.off_deg) <= OFF_DEG for one in found)
+    assert all(abs(one.off_deg) <= 0.4 for one in found)
     best = [parallels(seeking(table, name), 3) for name in names]
     assert all(np.all(np.diff([one.best for one in some]) <= 0.0) for some in best)
     asked = seeking(table, "M2")
     driven = parallels(replace(asked, mounted=replace(asked.mounted, driven=True)))
     assert driven[0].wait_minutes is driven[0].by_waiting is None
+
+
+def test_counted_turns_lead_to_nine_of_ten_objects(table: RoomTable) -> None:
+    """Trial figure of a practised person: a count good to 0.05 turn, 0.9 and more in the middle."""
+    chances = []
+    for name in ("M2", "M5", "M8", "M10", "M11", "M13", "M15", "M27", "M57", "M92", "M101"):
+        high = seeking(table, name)
+        side = 1 if float(high.thing.hour_angle_h[0]) > 0.0 else -1
+        asked = seeking(table, name, side)
+        star = start_stars(asked, 1)[0]
+        found = steps(asked.mounted, star.place, star.magnitude_v, asked.thing)
+        assert isinstance(found, Steps)
+        assert found.best is found.by_turns
+        chances.append(found.by_turns.eyepiece)
+    assert np.mean(chances) > 0.9
+    assert min(chances) > 0.8
+
+
+def test_the_parallels_chances_are_a_simulated_persons_shares(table: RoomTable) -> None:
+    """From theta Aquilae to M2, through air of this height; 20,000 draws, 0.003."""
+    asked = seeking(table, "M2")
+    m = replace(asked.mounted, eyepiece_field_deg=0.8)
+    one = parallels(replace(asked, mounted=m))[0]
+    star = float(one.star.place.hour_angle_h[0]), float(one.star.place.declination_deg[0])
+    thing = float(asked.thing.hour_angle_h[0]), float(asked.thing.declination_deg[0])
+    air = HERE.air_pressure_hpa / 1013.25 * 288.15 / (273.15 + HERE.air_temperature_c)
+    hands = Hands(
+        PRACTISED.count_turns, PRACTISED.miscount, PRACTISED.centre_field * 0.4,
+        PRACTISED.wrong_bright_star * 1.6 ** (one.star.magnitude_v - 2.0), 30.0 / 3600.0,
+    )  # fmt: skip
+    rng = np.random.default_rng(11)
+    mounts = rigs(rng, 20_000, HERE.latitude_deg, 15.0, air)
+    assert one.hour_turns is not None
+    told = Told(one.hour_turns, 0.0, one.seconds, max(10.0, 0.25 * one.seconds))
+    share = share_within(rng, mounts, -1, star, thing, told, hands, 0.4)
+    assert one.by_turns.eyepiece == pytest.approx(share, abs=0.01)
+    assert one.wait_minutes is not None
+    begun = star[0] - one.wait_minutes * 60.0 * SKY_DEG_PER_S / 15.0, star[1]
+    passing = share_passing(rng, mounts, -1, begun, thing, hands, 0.4)
+    assert one.by_waiting == pytest.approx(passing, abs=0.01)

@@ -187,3 +187,27 @@ def test_the_pole_star_is_no_start_for_an_axis_that_is_a_little_off() -> None:
     """Of 0.7 degrees from the pole, 15 arcminutes make 20 degrees of hour angle."""
     found = steps(mounted(NORTH, 1), SkyPlace.of(-3.0, 89.3), 2.0, SkyPlace.of(-2.0, 69.0))
     assert found is StepsRefusal.STAR_AT_THE_POLE
+
+
+@pytest.mark.parametrize(
+    ("marks", "sits", "driven", "expected_deg"),
+    [
+        ("hour angle", "fixed", False, 15.0),  # an hour further west, and the sky's own turn
+        ("right ascension", "slipped", False, -15.0),
+        ("hour angle", "fixed", True, 15.0),
+        ("right ascension", "driven", True, -15.0),
+    ],
+)
+def test_the_hour_circle_changes_as_it_is_marked(
+    marks: str, sits: str, driven: bool, expected_deg: float
+) -> None:
+    """An object an hour west of its star: an hour less of right ascension. A circle that the drive
+    carries shows just that; any other one has lost or won the sky's turn meanwhile."""
+    kit = demo_kit()
+    circles = kit.mount.circles.model_copy(update={"hour_marks": marks, "hour_circle": sits})
+    kit = kit.model_copy(update={"mount": kit.mount.model_copy(update={"circles": circles})})
+    m = mounted(replace(NORTH, pressure_hpa=0.0), 1, kit, driven=driven)
+    found = way(m, (1.0, 20.0), (2.0, 25.0))
+    sky_deg = 0.0 if sits == "driven" else found.seconds * 360.0 / 86164.0905
+    sign = 1.0 if expected_deg > 0.0 else -1.0
+    assert found.hour.circle_deg == pytest.approx(expected_deg + sign * sky_deg, abs=1e-6)

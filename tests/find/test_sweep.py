@@ -139,3 +139,21 @@ def test_an_arm_ends_the_search() -> None:
     found = sweep(m, star, thing, way.by_turns)
     assert isinstance(found, Sweep)
     assert [leg.by for leg in found.legs] == [SweptBy.HOUR]
+
+
+def test_the_hour_knob_goes_on_with_the_sky() -> None:
+    """Undriven it turns as much more to the west as the sky has since its last leg."""
+    places = (-1.0, 30.0), (-2.0, 62.0)
+    _, still = searched(NORTH, 1, *places)
+    _, followed = searched(NORTH, 1, *places, driven=True)
+    assert still.carried
+    assert len(still.legs) >= 3
+    since = 15.0  # the first look
+    for one, other in zip(still.legs, followed.legs, strict=False):
+        assert one.sky_deg == other.sky_deg
+        since += one.seconds
+        if one.by is SweptBy.HOUR:
+            assert one.turns - other.turns == pytest.approx(since * SKY_DEG_PER_S / 2.5, abs=1e-6)
+            since = 0.0
+        else:
+            assert one.turns == pytest.approx(other.turns, abs=1e-3)

@@ -29,6 +29,8 @@ from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 
 # How far off the parallel, and along it, such a star may stand (our figures).
 OFF_DEG, ALONG_DEG = 0.4, 30.0
+# What fails as often as this isn't offered (our figure).
+LEAST_CHANCE = 0.5
 _MORE_DEG = 0.3  # what air and axis change between two places of one declination
 
 
@@ -80,7 +82,8 @@ def parallels(seeking: Seeking, count: int = 1) -> tuple[Parallel, ...]:
     order = [k for k in ways.order() if abs(ways.turns.declination_deg[k]) <= OFF_DEG]
     refused = ways.refusals(order)
     found = [_parallel(ways, k) for k, no in zip(order, refused, strict=True) if no is None]
-    return tuple(sorted(found, key=lambda one: -one.best)[:count])
+    worth = [one for one in found if one.best >= LEAST_CHANCE]
+    return tuple(sorted(worth, key=lambda one: -one.best)[:count])
 
 
 def _parallel(ways: WaysFrom, k: int) -> Parallel:

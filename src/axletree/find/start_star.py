@@ -20,7 +20,8 @@ from axletree.find.turning.shafts import ShaftTurns, SkyPlace, shaft_turns
 from axletree.mount.clearance.paths import TurnPath, best_paths
 from axletree.mount.rig.kinematics import axis_angles, direction
 from axletree.mount.room.ends import BEHIND
-from axletree.mount.room.table import HOURS_PER_SECOND, Room, room
+from axletree.mount.room.table import room
+from axletree.mount.room.usable import usable_now
 from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.catalogue.objects import find
 from axletree.sky.catalogue.stars import hipparcos_table, star_arrays, star_index
@@ -115,6 +116,8 @@ def star_named(seeking: Seeking, text: str) -> StartStar | StartRefusal:
         return StartRefusal.TOO_FAINT
     ways = WaysFrom.of(seeking, listed, np.array([0]))
     no = ways.refusals([0])[0]
+    if no is StartRefusal.NO_ROOM:
+        return ways.why_no_room(0)
     return ways.star(0) if no is None else no
 
 
@@ -176,43 +179,55 @@ class WaysFrom:
             return []
         seeking = self.seeking
         begin = self.listed.place(self.which[some]).before(self.turns.seconds[some])
-        rooms = room(seeking.table, begin.hour_angle_h, begin.declination_deg)
-        near = self._near_sun(some)
+        stays = self._stays(begin)
+        near, awake = self._near_sun(some)
         ways = self._paths(begin)
-        sunny = self._ways_near_sun(ways)
+        sunny = self._ways_near_sun(ways) if awake else [False] * len(ways)
         found: list[StartRefusal | None] = []
         for j, (k, way) in enumerate(zip(some, ways, strict=True)):
             if not (self.turns.reached[k] and self.turns.told[k]):
                 found.append(StartRefusal.AT_THE_POLE)
             elif near[j]:
                 found.append(StartRefusal.NEAR_SUN)
-            elif (closed := self._no_room(rooms, j)) is not None:
-                found.append(closed)
+            elif not stays[j]:
+                found.append(StartRefusal.NO_ROOM)
             elif way.least_m < seeking.table.margin_m:
                 found.append(StartRefusal.TOUCHES)
             else:
                 found.append(StartRefusal.WAY_NEAR_SUN if sunny[j] else None)
         return found
 
-    def _no_room(self, rooms: Room, j: int) -> StartRefusal | None:
-        side = 0 if self.seeking.mounted.side > 0 else 1
-        # It must have been there while it was centred, and the mount must not have to turn over.
-        if rooms.usable[side, j]:
-            since_s, left_s = (
-                float(hours[side, j]) / HOURS_PER_SECOND for hours in (rooms.since_h, rooms.room_h)
-            )
-            return StartRefusal.NO_ROOM if since_s < CENTRE_S or left_s < LATE_S else None
-        if rooms.ends[side, j] == BEHIND:
-            return StartRefusal.BEHIND_SKYLINE
-        return StartRefusal.OTHER_SIDE if rooms.usable[1 - side, j] else StartRefusal.NO_ROOM
+    def _stays(self, begin: SkyPlace) -> Mask:
+        """Whether the stars (n,) are open to the tube while they are centred, and a while longer.
 
-    def _near_sun(self, some: list[int]) -> Mask:
+        Rooms are longer than that while: what is open before, at and after it is open throughout.
+        """
+        moments = np.array([CENTRE_S, 0.0, -LATE_S])[:, None]
+        then = begin.before(moments)
+        declination = np.broadcast_to(begin.declination_deg, then.hour_angle_h.shape)
+        side = self.seeking.mounted.side
+        open_then = usable_now(self.seeking.table, side, then.hour_angle_h, declination)
+        return np.asarray(np.all(open_then, axis=0))
+
+    def why_no_room(self, k: int) -> StartRefusal:
+        """What is the matter with a star that has no room on this side."""
+        begin = self.listed.place(self.which[[k]]).before(self.turns.seconds[[k]])
+        rooms = room(self.seeking.table, begin.hour_angle_h, begin.declination_deg)
+        side = 0 if self.seeking.mounted.side > 0 else 1
+        if rooms.ends[side, 0] == BEHIND:
+            return StartRefusal.BEHIND_SKYLINE
+        if not rooms.usable[side, 0] and rooms.usable[1 - side, 0]:
+            return StartRefusal.OTHER_SIDE
+        return StartRefusal.NO_ROOM
+
+    def _near_sun(self, some: list[int]) -> tuple[Mask, bool]:
+        """Which stars (n,) are too near the Sun, and whether it is up or about to rise at all."""
         seeking, rows = self.seeking, self.which[some]
         places, lasts = self.listed.places, float(np.max(self.turns.seconds[some])) + CENTRE_S
-        closed = seeking.sun.closed(
+        near = seeking.sun.near_sun(
             seeking.arrival[:1], places.azimuth_deg[rows], places.altitude_deg[rows], lasts
         )
-        return np.asarray(closed[:, 0])
+        return np.asarray(near.closed[:, 0]), bool((near.up | near.rises).any())
 
     def _paths(self, begin: SkyPlace) -> list[TurnPath]:
         table, side = self.seeking.table, self.seeking.mounted.side

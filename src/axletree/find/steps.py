@@ -16,6 +16,7 @@ import numpy as np
 
 from axletree.find.person import wrong_named_star
 from axletree.find.turning.arrival import (
+    SKY_DEG_PER_S,
     Arrival,
     arrival,
     on_sky_deg2,
@@ -65,7 +66,8 @@ class AxisTurn:
     """What one axis does, with its error; degrees of the shaft, west and north positive.
 
     `turns` of the knob, clockwise positive, None where the lock is opened for `lock`.
-    `circle_deg`: by how much the circle changes, in degrees (15 to an hour of hour angle).
+    `circle_deg`: by how much the circle's figures rise, as the kit says that it is marked and sits;
+    degrees of the circle, 15 to an hour.
     `last_move`: the way of the last move, at the star and at the object. `overshoot_turns` is how
     far to turn past the place and back for it, 0 where the way leads there anyhow.
     """
@@ -99,6 +101,12 @@ class Steps:
     by_turns: Arrival
     by_circles: Arrival
     chance_from: ChanceFrom
+
+    @property
+    def best(self) -> Arrival:
+        """The surer way: by knobs as far as they go, or by the circles alone."""
+        surer = self.by_circles.eyepiece > self.by_turns.eyepiece
+        return self.by_circles if surer else self.by_turns
 
 
 def steps(
@@ -137,6 +145,15 @@ def steps(
     )  # fmt: skip
 
 
+def _circle_deg(mounted: Mounted, turned: ShaftTurns) -> float:
+    """By how much the hour circle's figures rise; a driven one goes on with the sky meanwhile."""
+    circles = mounted.kit.mount.circles
+    change = float(turned.hour_circle_deg[0])
+    if circles.hour_circle == "driven" and mounted.driven:
+        change -= float(turned.seconds[0]) * SKY_DEG_PER_S
+    return -change if circles.hour_marks == "right ascension" else change
+
+
 def _axis(knob: KnobFigures, turned: ShaftTurns, mounted: Mounted, k: int) -> AxisTurn:
     """One axis of the first star's turns."""
     turn = (turned.hour_deg, turned.declination_deg)[k]
@@ -153,7 +170,7 @@ def _axis(knob: KnobFigures, turned: ShaftTurns, mounted: Mounted, k: int) -> Ax
         sigma_deg=sigma,
         turns=knob.clockwise * degrees / size if by_knob and size is not None else None,
         sigma_turns=sigma / size if by_knob and size is not None else None,
-        circle_deg=float((turned.hour_circle_deg, turned.declination_deg)[k][0]),
+        circle_deg=_circle_deg(mounted, turned) if k == 0 else degrees,
         circle_sigma_deg=float(np.sqrt(knob.circle_variance_deg2())),
         last_move=last,
         last_move_clockwise=(knob.clockwise > 0) == (last is positive),

@@ -50,12 +50,12 @@ class SkyPlace:
 class ShaftTurns:
     """Turns of both shafts from each of some stars (n,) to one object, degrees, west and north.
 
-    `hour_deg` and `declination_deg` are what the hands turn; `hour_circle_deg` what the hour circle
-    changes by, which is more by the motor's turn where one drives. `seconds` from the star centred
-    to the object in view. `from_star` and `to_object` (n, 2, 2) carry the turns of both shafts
-    (rows of the sky: east, north; columns: hour, declination) to degrees on the sky at both ends.
-    `model_covariance_deg2` (n, 2, 2) of the turns, by what isn't known of the mount. `reached`:
-    whether the tube gets to both.
+    `hour_deg` and `declination_deg` are what the hands turn; `hour_circle_deg` how far the hour
+    shaft goes in all, which is more by the motor's turn where one drives. `seconds` from the star
+    centred to the object in view. `from_star` and `to_object` (n, 2, 2) carry the turns of both
+    shafts (rows of the sky: east, north; columns: hour, declination) to degrees on the sky at both
+    ends. `model_covariance_deg2` (n, 2, 2) of the turns, by what isn't known of the mount.
+    `reached`: whether the tube gets to both.
     """
 
     hour_deg: Floats

@@ -14,4 +14,5 @@ Modules:
   side_answer  What awaits the person on one tube side of an object?
   sides_now    Which side, how much room and why, for any objects at one moment?
   table        How long can an object be followed on each tube side, and what ends it?
+  usable       Can objects be looked at on one tube side, at this moment and no longer?
 """
