@@ -7,6 +7,8 @@ Modules:
   drawing_text   Which words stand on the drawings of balance and stand?
   locks_data     What does a page get to know about axes whose locks are open? Keys carry units.
   scale_text     How is a scale reading answered?
+  small_drawing  Where do weights and tube go, in a picture no wider than a third of a sheet of
+                 paper?
   stand_data     What does a program get to know about tipping? Keys carry units.
   stand_drawing  How firmly does the rig stand? The feet from above, the centre of mass, and the
                  worst push.
