@@ -106,15 +106,15 @@ def test_which_bolt_gives_way_first() -> None:
     assert bolt_moves(other_lug, AxisError(0.0, 30.0), 45.0).azimuth_steps[0].bolt == "east azimuth"
     single = BOLTS.model_copy(update={"azimuth_pair": False})
     (step,) = bolt_moves(single, AxisError(0.0, 30.0), 45.0).azimuth_steps
-    assert (step.verb, step.bolt, step.way) == ("turn", "azimuth", "clockwise")
-    assert bolt_moves(single, AxisError(0.0, -30.0), 45.0).azimuth_steps[0].way == "anticlockwise"
+    assert (step.verb, step.bolt, step.clockwise) == ("turn", "azimuth", True)
+    assert not bolt_moves(single, AxisError(0.0, -30.0), 45.0).azimuth_steps[0].clockwise
 
 
 def test_altitude_bolt_direction() -> None:
-    assert bolt_moves(BOLTS, AxisError(12.0, 0.0), 45.0).altitude_steps[0].way == "anticlockwise"
-    assert bolt_moves(BOLTS, AxisError(-12.0, 0.0), 45.0).altitude_steps[0].way == "clockwise"
+    assert not bolt_moves(BOLTS, AxisError(12.0, 0.0), 45.0).altitude_steps[0].clockwise
+    assert bolt_moves(BOLTS, AxisError(-12.0, 0.0), 45.0).altitude_steps[0].clockwise
     lowers = BOLTS.model_copy(update={"altitude_clockwise": "lowers"})
-    assert bolt_moves(lowers, AxisError(12.0, 0.0), 45.0).altitude_steps[0].way == "clockwise"
+    assert bolt_moves(lowers, AxisError(12.0, 0.0), 45.0).altitude_steps[0].clockwise
     assert bolt_moves(BOLTS, AxisError(0.0, 0.0), 45.0).steps == ()
 
 

@@ -59,7 +59,7 @@ def test_from_a_reading_to_turns_of_the_altitude_bolt() -> None:
     assert high == 120.0
     moves = bolt_moves(BOLTS, AxisError(high, 0.0), 40.0)
     assert moves.altitude_turns == pytest.approx(-1.6)
-    assert moves.altitude_steps[0].way == "anticlockwise"
+    assert not moves.altitude_steps[0].clockwise
 
 
 def test_limits_of_the_scale_are_said() -> None:

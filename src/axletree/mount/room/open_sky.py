@@ -185,7 +185,7 @@ def _turning_points(
     turns = (at_a < 0.0) & (at_b > 0.0)
     with np.errstate(divide="ignore", invalid="ignore"):
         into = (fb - fa - at_b * (b - a)) / (at_a - at_b)
-    keep = turns & (fa + at_a * into < 0.0)
+        keep = turns & (fa + at_a * into < 0.0)
     rows, a, b, sign = rows[keep], a[keep], b[keep], sign[keep]
     for _ in range(24):  # golden section: two minutes become a millisecond
         left, right = b - _GOLDEN * (b - a), a + _GOLDEN * (b - a)

@@ -117,7 +117,7 @@ def _star(found: Finding, star: HopStar) -> str:
 
 def _step(found: Finding, step: HopStep) -> list[str]:
     target = "The object's place" if step.following is None else _star(found, step.following)
-    seen = f"{target} stands at {_clock(found, step.position_angle_deg)}, {_part(step)} away"
+    seen = f"{target} stands {_clock(found, step.position_angle_deg)}, {_part(step)} away"
     confirmed = "" if step.following is None else _pattern(found, step.following).strip()
     rows = [f"{_capital(seen)}; {_moves(step)} brings it to the middle.", confirmed]
     return [row for row in (*rows, f"Chance {chance_words(step.chance)}.") if row]
@@ -145,7 +145,7 @@ def _clock(found: Finding, position_angle_deg: float) -> str:
     """Where it is seen in the finder, the head upright."""
     finder = found.views.finder
     if finder is None:
-        return "12:00"
+        return "at 12"
     turned = finder.turned
     return half_hour(float(seen_angle_deg(position_angle_deg, turned.north_deg, turned.mirrored)))
 
@@ -164,7 +164,7 @@ def _partner(found: Finding, one: Partner) -> str:
     else:
         light = f"{abs(one.fainter_mag):.1f} mag {'fainter' if one.fainter_mag > 0 else 'brighter'}"
     return (
-        f"one at {_clock(found, one.position_angle_deg)}, {one.separation_field:.2f} of the "
+        f"one {_clock(found, one.position_angle_deg)}, {one.separation_field:.2f} of the "
         f"field away, {light}"
     )
 

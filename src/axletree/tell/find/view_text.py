@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from axletree.find.instruments import Instrument, InstrumentKind, Look
 from axletree.find.view import FieldView, OutlineSeen
-from axletree.tell.shared.words import clock_face
+from axletree.tell.shared.words import dial_place
 
 _KINDS = {
     InstrumentKind.BARE_EYE: "With the bare eye",
@@ -45,7 +45,7 @@ def view_words(
     return ViewWords(
         title=title,
         description=(
-            f"{below}. North is at {half_hour(view.turned.north_deg)}; things drift to "
+            f"{below}. North is {half_hour(view.turned.north_deg)}; things leave "
             f"{half_hour(view.turned.drift_deg)}. {len(view.x)} stars."
         ),
         head=head,
@@ -65,14 +65,14 @@ def small_view_words(view: FieldView, name: str) -> tuple[str, str]:
     head, field = head_words(view.instrument), field_words(2.0 * view.radius_deg)
     return (
         f"{name}: {head[:1].lower()}{head[1:]}, {field} from edge to edge",
-        f"North is at {half_hour(view.turned.north_deg)}; things drift to "
+        f"North is {half_hour(view.turned.north_deg)}; things leave "
         f"{half_hour(view.turned.drift_deg)}. {len(view.x)} stars.",
     )
 
 
 def half_hour(clockwise_deg: float) -> str:
-    """A way on a clock face to the half hour, '4:30'."""
-    return clock_face(15.0 * round(clockwise_deg / 15.0))
+    """A way on a clock face to the half hour: 'at 4', 'midway from 4 to 5'."""
+    return dial_place((15.0 * round(clockwise_deg / 15.0) % 360.0) / 30.0)
 
 
 def head_words(instrument: Instrument) -> str:
@@ -104,7 +104,7 @@ def look_words(view: FieldView) -> str:
 def _rows(view: FieldView, name: str, marked: bool, driven: bool) -> list[str]:
     rows = [_stars_words(view)]
     if view.companion_deg is not None:
-        rows.append(f"The fainter star stands at {half_hour(view.companion_deg)} of the brighter.")
+        rows.append(f"The fainter star stands {half_hour(view.companion_deg)} of the brighter.")
     elif name and marked and view.outline is not None:
         rows.append(f"The broken ring marks the place; {name} is smaller.")
     if name and not marked and view.outline is not None:

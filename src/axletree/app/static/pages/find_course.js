@@ -1,5 +1,7 @@
 // Which steps lead to the object by each way, and how far has the sky turned since the star was centred?
 
+import { SIDEREAL } from "../shared/clock.js";
+
 // The ways that this answer has, the one to try first in front.
 const FIRST = { bare_eye: "aim", in_finder: "aim", steps: "turns", circles: "turns", hop: "hop", parallel: "parallel" };
 /** @type {(data: any) => string[]} */
@@ -62,7 +64,7 @@ export function skyTurns(data, at, since, planned) {
   return (rate * Math.max(0, (at - since) / 1000 - planned)) / 60;
 }
 // Degrees of the hour axis, west positive, likewise: where its lock is open.
-const SKY_DEG_PER_S = 15.041067 / 3600;
+const SKY_DEG_PER_S = (15 * SIDEREAL) / 3600;
 /** @type {(data: any, at: number, since: number, planned: number) => number} */
 export const skyDegrees = (data, at, since, planned) =>
   data.page.driven || !since ? 0 : SKY_DEG_PER_S * Math.max(0, (at - since) / 1000 - planned);
