@@ -71,7 +71,7 @@ long: $(VENV)/.test  ## an hour and more: 300 evenings judged, 10,000 mutants of
 	$(BIN)/python tests/hard/judge.py
 	$(BIN)/python tests/hard/accidents.py --count 10000 --kinds kit,list,frame,record
 	$(BIN)/python tests/hard/accidents.py --count 1000 --kinds sheet
-	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_any_words.py
+	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_any_words.py tests/tell/test_words_are_not_data.py
 	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_api_of_its_schema.py
 	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/pole tests/mount/test_rooms_swept.py tests/outside/test_moon_rooms.py
 	$(BIN)/python tests/hard/crowd.py --minutes 10

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import importlib.util
 import json
+import os
 import subprocess
 import sys
 import tempfile
@@ -182,6 +183,7 @@ SENT = [
         "area_m": [[0, 0], [6, 0], [6, 6], [0, 6]],
         "keep_out_m": [[[-1, -1], [7, -1], [7, 7], [-1, 7]]]}}),
 ]  # fmt: skip
+LONG = bool(os.environ.get("AXLETREE_LONG"))
 SPOKEN = frozenset(("title", "desc", "text", "tspan"))
 
 
@@ -190,8 +192,9 @@ def questions() -> list[list[str]]:
     for words in WITHOUT_KIT:
         drawn = words[0] in DRAWN and "turned" not in words
         asked += [[*words, *(["--draw", "DRAWING"] if drawn else [])], [*words, "--json"]]
-    for kit in ("courtyard", "paddock"):
-        for words in COMMANDS:
+    for turn, kit in enumerate(("courtyard", "paddock")):
+        # The kits take turns with the commands; each asks all of them in the long run.
+        for words in COMMANDS if LONG else COMMANDS[turn::2]:
             drawing = ["--draw", "DRAWING"] if words[0] in DRAWN else []
             asked += [[*words, "--kit", kit, *drawing], [*words, "--kit", kit, "--json"]]
         asked += [["GET", page, kit] for page in PAGES]
