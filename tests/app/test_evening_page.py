@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -90,6 +91,32 @@ def test_the_page_gives_the_evening_that_the_command_gives(
     assert found["ticked"] == []
     assert len(found["spares"]) > 3
     assert not {s["key"] for s in found["spares"]} & set(keys(found))
+    ways = [{k: v for k, v in s["finding"].items() if k != "views"} for s in told["stops"]]
+    assert [s["finding"] for s in found["stops"]] == ways
+
+
+def test_what_was_measured_of_the_mount_is_in_the_ways(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With an axis two degrees too high the same star takes other turns to the same object."""
+    from axletree.app.answers.night import evening as page
+    from axletree.axis.state import State
+    from axletree.stages.night.evening import pointing_of_evening
+
+    desk = make_desk(folder=tmp_path)
+    client = client_of(desk)
+    client.get("/")
+    before = look(client)["stops"]
+    at = datetime(2026, 12, 5, 12, tzinfo=UTC)
+    model = replace(pointing_of_evening(desk.kit, None, at.date()), high_arcmin=120.0)
+    known = State(pointing=model, evening=at.date(), at=at, measurements=1)
+    monkeypatch.setattr(page, "state_of_night", lambda *_: known)
+    turned = 0
+    for was, now in zip(before, look(client)["stops"], strict=True):
+        one, other = was["finding"]["steps"], now["finding"]["steps"]
+        if one and other and one["star"] == other["star"]:
+            turned += abs(one["hour"]["degrees"] - other["hour"]["degrees"]) > 0.02
+    assert turned >= 3
 
 
 def test_a_tick_is_in_the_logbook_once_and_the_rest_moves(night: TestClient) -> None:

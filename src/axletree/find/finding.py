@@ -18,7 +18,7 @@ from axletree.find.naked_eye import WhereToLook, where_to_look
 from axletree.find.parallel import Parallel, parallels
 from axletree.find.patch import Patch
 from axletree.find.person import wrong_named_star
-from axletree.find.practice.applied import learned_hop, learned_steps
+from axletree.find.practice.applied import learned_hop, learned_parallel, learned_steps
 from axletree.find.practice.learned import LearnedFinding
 from axletree.find.scene import FindingQuestion, FindingViews, Scene
 from axletree.find.start_star import (
@@ -81,7 +81,8 @@ def finding(question: FindingQuestion) -> Finding:
     enough = question.brief and _fair_already(scene, turned)
     hopped = None if enough and not scene.asks_finder else _by_hop(scene, start)
     hopped = learned_hop(hopped, question.learned)
-    parallel = None if enough else next(iter(parallels(scene.seeking, 1)), None)
+    beside = None if enough else next(iter(parallels(scene.seeking, 1)), None)
+    parallel = learned_parallel(beside, question.learned)
     first, chance = _first(scene, turned, parallel, hopped)
     told = [int(scene.wide.stars.number[g.star_index]) for g in where.guides]
     if hopped is not None:

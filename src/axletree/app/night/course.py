@@ -52,17 +52,21 @@ def plan_night(
 ) -> Planned:
     """The night with the kit's hours; or with a `session` from a local time on, for hours.
 
-    A session that is asked for knows no stop and no bedtime of the kit.
+    A session that is asked for knows no stop and no bedtime of the kit. The ways to the stops are
+    reckoned with what the log taught of who finds, and with a mount that nobody measured: what was
+    measured of it comes in where the evening is told.
     """
     from axletree.evening.sheet.plan import EveningRequest, plan_whole
+    from axletree.logbook.found import learned_finding
     from axletree.logbook.own import own_logbook, seen_lately
     from axletree.sky.observer import observer_of
+    from axletree.stages.night.evening import pointing_of_evening
 
     kit = desk.kit
     if session is not None:
         asked = {"start": session[0], "hours": session[1], "stop": None, "bedtime": None}
         kit = kit.model_copy(update={"habits": kit.habits.model_copy(update=asked)})
-    seen = seen_lately(own_logbook(), day, kit.site)
+    book = own_logbook()
     return plan_whole(
         kit,
         observer_of(kit.site),
@@ -70,6 +74,8 @@ def plan_night(
             day,
             made_at=now,
             kit_folder=desk.folder,
-            seen=seen,
+            seen=seen_lately(book, day, kit.site),
+            pointing=pointing_of_evening(kit, None, day, desk.folder),
+            learned=None if desk.kit_file is None else learned_finding(kit, book),
         ),
     )

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.commands.shared.go_on import answer_again, go_on_options, refuse_go_on_words
-from axletree.commands.shared.own_logbook import logbook_option, logbook_path
+from axletree.commands.shared.own_logbook import finding_learned, logbook_option, logbook_path
 from axletree.commands.shared.own_state import state_of_evening, state_options
 from axletree.commands.shared.progress import Bar
 from axletree.kit.errors import AxletreeError
@@ -96,6 +96,7 @@ def answer(options: argparse.Namespace) -> Answer:
                 seen=seen,
                 state=state,
                 pointing=pointing_of_evening(kit, state, day, folder),
+                learned=finding_learned(options, kit),
                 effort="solver" if options.take_time else "auto",
             ),
             progress=lambda step: bar(plan_step_words(step)),

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from axletree.commands.shared.common import Answer, kit_folder, parse_moment, read_kit
-from axletree.commands.shared.own_logbook import logbook_path
+from axletree.commands.shared.own_logbook import finding_learned, logbook_path
 from axletree.commands.shared.own_state import state_of_evening
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
@@ -87,6 +87,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
             kit_folder=kit_folder(options),
             state=mount,
             pointing=pointing_of_evening(kit, mount, known.date, kit_folder(options)),
+            learned=finding_learned(options, kit),
         ),
     )
     if prepared.task is None:

@@ -4,8 +4,14 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from axletree.commands.shared.common import kit_folder
 from axletree.kit.errors import AxletreeError
+
+if TYPE_CHECKING:
+    from axletree.find.practice.learned import LearnedFinding
+    from axletree.kit.kit import Kit
 
 NONE = "none"
 
@@ -29,3 +35,13 @@ def logbook_path(options: argparse.Namespace) -> Path | None:
             raise AxletreeError(f"--logbook {named}: no such file")
         return Path(named)
     return own_logbook()
+
+
+def finding_learned(options: argparse.Namespace, kit: Kit) -> LearnedFinding | None:
+    """What the logbook taught of how this person finds with this kit; a demo kit learns nothing,
+    nor does whoever asks --as-kit."""
+    from axletree.logbook.found import learned_finding
+
+    if getattr(options, "as_kit", False) or kit_folder(options) is None:
+        return None
+    return learned_finding(kit, logbook_path(options))

@@ -12,7 +12,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from axletree.commands.shared.common import Answer, kit_folder, parse_date, read_kit
-from axletree.commands.shared.own_logbook import logbook_path
+from axletree.commands.shared.own_logbook import finding_learned, logbook_path
 from axletree.commands.shared.own_state import state_of_evening
 from axletree.commands.shared.progress import Bar
 from axletree.evening.event.share import Berth, Event, refuse_berths, share_evening
@@ -74,9 +74,17 @@ def _berth(options: argparse.Namespace, named: str) -> Berth:
 def _learned(
     options: argparse.Namespace, named: str, berth: Berth, day: date, now: datetime
 ) -> Berth:
-    """The telescope with what is known of its mount."""
-    one = argparse.Namespace(kit=named, as_kit=options.as_kit, notes=options.notes)
-    return replace(berth, state=state_of_evening(one, berth.kit, day, now))
+    """The telescope with what is known of its mount, and of who finds with it."""
+    from axletree.stages.night.evening import pointing_of_evening
+
+    one = argparse.Namespace(
+        kit=named, as_kit=options.as_kit, notes=options.notes, logbook=options.logbook
+    )
+    state = state_of_evening(one, berth.kit, day, now)
+    return replace(
+        berth, state=state, pointing=pointing_of_evening(berth.kit, state, day, berth.folder),
+        learned=finding_learned(one, berth.kit),
+    )  # fmt: skip
 
 
 def _write(

@@ -9,14 +9,10 @@ eyepieces as the eye meets them.
 from __future__ import annotations
 
 import argparse
-from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
+from axletree.commands.shared.own_logbook import finding_learned
 from axletree.commands.shared.own_state import state_here, state_options
-
-if TYPE_CHECKING:
-    from axletree.find.practice.learned import LearnedFinding
-    from axletree.kit.kit import Kit
 
 EXAMPLE = "axletree find M57 --at 2026-08-12T23:00 --from Vega --draw m57.svg"
 
@@ -32,16 +28,6 @@ def options(parser: argparse.ArgumentParser) -> None:
     state_options(parser)
 
 
-def _learned(options: argparse.Namespace, kit: Kit) -> LearnedFinding | None:
-    """What the person's own logbook taught of finding; a demo kit learns nothing."""
-    from axletree.logbook.found import learned_finding
-    from axletree.logbook.own import own_logbook
-
-    if options.as_kit or kit_folder(options) is None:
-        return None
-    return learned_finding(kit, own_logbook())
-
-
 def answer(options: argparse.Namespace) -> Answer:
     """All ways to one object."""
     from axletree.stages.target.find import FindRequest, find_object
@@ -53,7 +39,7 @@ def answer(options: argparse.Namespace) -> Answer:
     request = FindRequest(
         " ".join(options.object), at, start=options.start, side=options.side,
         state=state_here(options, kit, at), kit_folder=kit_folder(options),
-        learned=_learned(options, kit),
+        learned=finding_learned(options, kit),
     )  # fmt: skip
     found = find_object(kit, request)
     text, data = find_text(found), find_data(found)

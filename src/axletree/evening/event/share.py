@@ -17,6 +17,7 @@ from pathlib import Path
 
 from geographiclib.geodesic import Geodesic
 
+from axletree.axis.model import PointingModel
 from axletree.axis.state import State
 from axletree.evening.event.allotment import Share, WhyHere, share_out
 from axletree.evening.given_up import GivenUp, GivenUpReason
@@ -26,6 +27,7 @@ from axletree.evening.order.best import Order, order_stops
 from axletree.evening.order.candidates import Opening, Target
 from axletree.evening.sheet.answer import Prepared
 from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare
+from axletree.find.practice.learned import LearnedFinding
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
@@ -43,13 +45,15 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True)
 class Berth:
-    """One telescope of the event: its kit, with a site of its own, the kit's folder, and what is
-    known of its mount."""
+    """One telescope of the event: its kit, with a site of its own, the kit's folder, what is known
+    of its mount, and what the ways to its stops are reckoned with (as `EveningRequest`)."""
 
     kit: Kit
     observer: Observer
     folder: Path | None = None
     state: State | None = None
+    pointing: PointingModel | None = None
+    learned: LearnedFinding | None = None
 
 
 @dataclass(frozen=True)
@@ -108,6 +112,8 @@ def share_evening(
                     seen=seen,
                     most=most,
                     state=berth.state,
+                    pointing=berth.pointing,
+                    learned=berth.learned,
                 ),
             )  # fmt: skip
         )

@@ -21,11 +21,13 @@ from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection
 from axletree.evening.objects.own_objects import own_objects_of
 from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.best import Effort, Order, order_stops
+from axletree.evening.order.moving import Handling
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
 from axletree.evening.sheet.set_up import SetUpTimes, set_up_answer
 from axletree.evening.stops.findings import FromHere
 from axletree.evening.stops.placing import COARSE_STEP_S, OrderTask, session_grid, task_of
+from axletree.find.practice.learned import LearnedFinding
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.pole.aim.visible import sun_depression_for
@@ -58,7 +60,7 @@ class EveningRequest:
     twelve minutes. `own` are objects to think of besides the kit's list, `own_file` is a list to
     read instead of it, `seen` was shown lately. At most `most` objects are thought of.
     `state`: what is known of the mount. `pointing`: with which errors of it the ways to the stops
-    are reckoned; None: none are.
+    are reckoned; None: none are. `learned`: what a log taught of how this person finds.
     """
 
     day: date
@@ -72,6 +74,7 @@ class EveningRequest:
     most: int = MOST_CANDIDATES
     state: State | None = None
     pointing: PointingModel | None = None
+    learned: LearnedFinding | None = None
 
 
 class PlanStep(Enum):
@@ -167,8 +170,9 @@ def prepare(
         task = task_of(kit, observer, session, ground.table, chosen, show_s)
         here = None
         if request.pointing is not None:
-            here = FromHere(request.pointing, ground.horizon)
-        task = replace(task, state=request.state, here=here)
+            here = FromHere(request.pointing, ground.horizon, request.learned)
+        handling = _handling(task.handling, request.learned)
+        task = replace(task, state=request.state, here=here, handling=handling)
     return Prepared(
         kit=kit,
         observer=observer,
@@ -187,6 +191,12 @@ def prepare(
         broken_rows=tuple(mine.broken),
         state=request.state,
     )
+
+
+def _handling(handling: Handling, learned: LearnedFinding | None) -> Handling:
+    """The handling with the time that finding takes this person."""
+    took = None if learned is None else learned.seconds_to_find(handling.find_s)
+    return handling if took is None else replace(handling, find_s=took[0])
 
 
 def show_seconds(kit: Kit, minutes_per_stop: float | None = None) -> float:

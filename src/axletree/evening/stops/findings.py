@@ -11,6 +11,7 @@ from axletree.evening.stops.stop import Stop
 from axletree.evening.stops.to_find import is_driven, with_looks
 from axletree.find.finding import finding
 from axletree.find.instruments import eyepieces_of
+from axletree.find.practice.learned import LearnedFinding
 from axletree.find.scene import FindingQuestion
 from axletree.find.turning.seeking import SkyLight
 from axletree.ground.skyline.skyline import Horizon
@@ -23,10 +24,12 @@ from axletree.sky.time.instants import Instants
 
 @dataclass(frozen=True)
 class FromHere:
-    """What the ways are reckoned with: the mount's errors as far as known, and the skyline."""
+    """What the ways are reckoned with: the mount's errors as far as known, the skyline, and what
+    a log taught of this person (None: nothing)."""
 
     model: PointingModel
     horizon: Horizon | None
+    learned: LearnedFinding | None = None
 
 
 def with_findings(
@@ -51,6 +54,7 @@ def with_findings(
             driven=is_driven(kit),
             horizon=here.horizon,
             planned_eyepiece=labels.index(planned) if planned in labels else None,
+            learned=here.learned,
             brief=True,
         )
         found.append(replace(stop, finding=finding(with_looks(question, looks))))

@@ -51,7 +51,8 @@ class LearnedWay:
 
     `tries` those that count for the chance, of which `found`; `factor` is how many times the
     assumed error this person's is, `factor_log_sigma` the error of its logarithm. `minutes` a find
-    usually takes (the median) from `timed` tries, `minutes_sigma` its error.
+    usually takes (the median) from `timed` tries, `minutes_sigma` its error, `took_log` the sum of
+    their logarithms.
     """
 
     by: FoundBy
@@ -62,6 +63,7 @@ class LearnedWay:
     timed: int
     minutes: float
     minutes_sigma: float
+    took_log: float = 0.0
 
     def chance(self, assumed: float) -> tuple[float, float]:
         """What an assumed chance (0-1) is for this person, and its standard deviation."""
@@ -83,6 +85,15 @@ class LearnedFinding:
     def of(self, by: FoundBy) -> LearnedWay | None:
         """What it teaches of one way."""
         return next((way for way in self.ways if way.by is by), None)
+
+    def seconds_to_find(self, assumed_s: float) -> tuple[float, float] | None:
+        """How long a find of any way takes this person, and its standard deviation, where
+        `assumed_s` stood for it before; None where nobody noted a time."""
+        took, timed = sum(way.took_log for way in self.ways), sum(way.timed for way in self.ways)
+        if not timed:
+            return None
+        median_min, sigma_min = _median_min(assumed_s / 60.0, took, timed)
+        return median_min * 60.0, sigma_min * 60.0
 
 
 def with_factor(chance: float, factor: float) -> float:
@@ -110,11 +121,17 @@ def _way(by: FoundBy, tries: list[Try]) -> LearnedWay | None:
     mean = float(weight @ _LOG_F)
     sigma = math.sqrt(float(weight @ (_LOG_F - mean) ** 2))
     took = [math.log(t.minutes) for t in tries if t.found and t.minutes is not None]
-    prior, each = PERSONS_LOG**-2, TRIES_LOG**-2
-    total = prior + each * len(took)
-    minutes = math.exp((prior * math.log(USUAL_MIN[by]) + each * sum(took)) / total)
+    minutes, minutes_sigma = _median_min(USUAL_MIN[by], sum(took), len(took))
     return LearnedWay(
         by=by, tries=len(known), found=sum(t.found for t in known), factor=math.exp(mean),
         factor_log_sigma=sigma, timed=len(took), minutes=minutes,
-        minutes_sigma=minutes / math.sqrt(total),
+        minutes_sigma=minutes_sigma, took_log=sum(took),
     )  # fmt: skip
+
+
+def _median_min(usual_min: float, took_log: float, timed: int) -> tuple[float, float]:
+    """The median of the minutes that a find takes, and its standard deviation."""
+    prior, each = PERSONS_LOG**-2, TRIES_LOG**-2
+    total = prior + each * timed
+    minutes = math.exp((prior * math.log(usual_min) + each * took_log) / total)
+    return minutes, minutes / math.sqrt(total)

@@ -31,7 +31,6 @@ from axletree.tell.stop.text import order_words, stay_cut_words
 
 if TYPE_CHECKING:
     from axletree.evening.sheet.answer import EveningAnswer
-    from axletree.evening.sheet.plan import Planned
     from axletree.evening.stops.stop import Stop
 
 router = APIRouter()
@@ -144,7 +143,6 @@ def _told(run: EveningRun, now: datetime, seen: Desk | None = None) -> Response:
     state = None if looking else state_of_night(run.desk, run.day, now)
     text = run.told_before(steps, (listed, state), looking)
     if text is None:
-        undo = steps[-1].step if len(steps) > 1 else ""
         planned = replace(run.planned.evening, state=state)
         if seen is not None:
             from axletree.evening.sheet.elsewhere import moved_to
@@ -152,7 +150,8 @@ def _told(run: EveningRun, now: datetime, seen: Desk | None = None) -> Response:
 
             observer = observer_of(seen.kit.site)
             planned = moved_to(planned, seen.kit, observer)
-        data = _whole(run, planned, steps[-1], listed, undo)
+        data = _whole(run, planned, steps[-1], listed, looking)
+        data["undo"] = steps[-1].step if len(steps) > 1 else ""
         data = coarse_figures(data) if looking else data
         text = json.dumps(data, ensure_ascii=False, allow_nan=False)
         run.told[looking] = (steps, (listed, state), text)
@@ -160,26 +159,32 @@ def _told(run: EveningRun, now: datetime, seen: Desk | None = None) -> Response:
 
 
 def _whole(
-    run: EveningRun, answer: EveningAnswer, course: Course, listed: list[Row], undo: str
+    run: EveningRun, answer: EveningAnswer, course: Course, listed: list[Row], looking: bool
 ) -> dict[str, Any]:
     planned, units = course.planned, answer.kit.habits.units
+
+    def facts(stop: Stop) -> dict[str, Any]:
+        # The page tells the way and draws none of its fields; the page for finding does.
+        return stop_facts(stop, units).model_dump(mode="json", exclude={"finding": {"views"}})
+
     document = evening_document(answer).model_dump(mode="json", exclude={"stops", "given_up"})
-    shown = {s.catalogue_id: s for s in _own(planned.evening.stops, answer, planned)}
+    ticked = {row["catalogue_id"] for row in listed}
+    past = [s for s in planned.evening.stops if s.catalogue_id in ticked]
+    shown = {s.catalogue_id: s for s in _own(run, past, answer, looking)}
     spares = _spares(course)
     free = {s["name"] for s in spares}
     data = {
         **document,
         "date_words": f"{run.day:%A} {run.day.day} {run.day:%B %Y}",
         "stops": [
-            stop_facts(s, units).model_dump(mode="json")
-            for s in _own(course.stops, answer, planned)
+            facts(s) for s in _own(run, course.stops, answer, looking)
         ],
         "ticked": [
             {
                 "uid": row["uid"], "key": row["catalogue_id"], "name": row["object"],
                 "at": row["at"], "state": row["state"], "visitors": row["visitors"],
                 "note": row["note"],
-                "planned": stop_facts(shown[row["catalogue_id"]], units).model_dump(mode="json")
+                "planned": facts(shown[row["catalogue_id"]])
                 if row["catalogue_id"] in shown else None,
             }
             for row in listed
@@ -190,7 +195,6 @@ def _whole(
         "own_order": course.own,
         "words": _order_words(course),
         "empty_because": course.quality.empty_because if course.quality else None,
-        "undo": undo,
         "as_kit": bool(run.desk.settings("evening").get("as_kit")),
         "closed": [closed_words(c) for c in course.closed],
         "breaks": [
@@ -211,15 +215,31 @@ def _whole(
     return found
 
 
-def _own(stops: Sequence[Stop], answer: EveningAnswer, planned: Planned) -> Sequence[Stop]:
-    """The stops with this mount's own circles, read as they are marked."""
+def _own(
+    run: EveningRun, stops: Sequence[Stop], answer: EveningAnswer, looking: bool
+) -> Sequence[Stop]:
+    """The stops with this mount's own circles, read as they are marked, and its own ways.
+
+    Who only looks gets no ways: turns from a star would tell where the mount stands.
+    """
+    from axletree.evening.stops.findings import with_findings
     from axletree.evening.stops.own_circles import with_own_circles
     from axletree.evening.stops.set_on_star import with_circles_set
+    from axletree.stages.night.evening import pointing_of_evening
 
+    if looking:
+        return [replace(stop, finding=None) for stop in stops]
     if answer.state is None:
         return stops
-    own = with_own_circles(stops, answer.state, answer.observer)
-    return with_circles_set(answer.kit, answer.observer, planned.ground.table, own, answer.state)
+    kit, observer, planned = answer.kit, answer.observer, run.planned
+    table = planned.ground.table
+    own = with_own_circles(stops, answer.state, observer)
+    told = with_circles_set(kit, observer, table, own, answer.state)
+    here = planned.task.here if planned.task is not None else None
+    if here is not None:
+        folder = run.desk.folder
+        here = replace(here, model=pointing_of_evening(kit, answer.state, answer.day, folder))
+    return with_findings(kit, observer, table, told, here)
 
 
 def _order_words(course: Course) -> str:

@@ -10,12 +10,23 @@ export const write = (selector, text) => {
   const e = $(selector);
   if (e.textContent !== text) put(e, text);
 };
-let said = "";
+let said = "",
+  way = "";
+// How it is found: written anew only when it changes, so that the link can be tapped.
+function tellWay(s) {
+  const words = s?.finding ? say.findIt(s) : "",
+    key = s ? s.catalogue_id + words : "";
+  if (key === way) return;
+  way = key;
+  const href = words ? `/find?object=${encodeURIComponent(s.name)}` : "";
+  put("#way", words, words ? " " : "", words ? make("a", { href }, say.STEP_BY_STEP) : "");
+}
 
 // `pick` is a stop that somebody looks at, in hand or not.
 export function tellNow(data, { hand, pick, stops, t }) {
   const s = pick ?? hand.stop ?? null;
   $("#count").hidden = false;
+  tellWay((hand.stage || hand.wait) && !pick ? null : s);
   if (hand.stage && !pick) {
     write("#when", say.settingUpUntil(hand.stage.end, page.zone));
     write("#answer", hand.stage.name);

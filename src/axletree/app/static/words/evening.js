@@ -52,6 +52,8 @@ export const counted = (s, before, left, zone) =>
       ? [countdown(left), " left for the queue"]
       : [`+${countdown(-left)}`, " over its time"];
 export const what = (s, next, zone) => `${capital(called(s))}. ${next ? thenComes(next, s, zone) : ""}`;
+export const findIt = ({ finding }) => `Find it: ${finding.words}; ${finding.eyepieces}.`;
+export const STEP_BY_STEP = "Step by step.";
 const thenComes = (next, s, zone) =>
   `Then ${next.name} at ${at(next.begin, zone)}${next.chosen.side !== s.chosen.side ? ", the tube goes over" : ""}${next.view.eyepiece !== s.view.eyepiece ? `, eyepiece ${next.view.eyepiece}` : ""}.`;
 export const timeIsOver = (name) => `The time of ${name} is over.`;
