@@ -13,9 +13,13 @@ import pytest
 from axletree.evening.given_up import GivenUpReason
 from axletree.evening.sheet.going_on import ClosedSky, GoingOn, SoFar, Standing, go_on
 from axletree.evening.sheet.plan import EveningRequest, plan_whole
+from axletree.evening.stops.findings import with_findings
+from axletree.find.start_star import StartStar
+from axletree.find.steps import Steps
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.sky.observer import observer_of
+from axletree.stages.night.evening import pointing_of_evening
 from axletree.tell.evening.stop_data import stop_facts
 from axletree.tell.stop.text import given_up_words, order_words
 
@@ -151,3 +155,42 @@ def test_an_order_with_stops_is_not_empty_for_any_reason() -> None:
     assert new.quality.empty_because is None
     gone = after(SoFar(STOPS[2].begin, tuple(w.key for w in PLANNED.task.targets)))
     assert (gone.stops, gone.quality.empty_because) == ((), "nothing left")
+
+
+def test_the_way_on_begins_at_what_the_tube_has_in_view() -> None:
+    """From M2 to M15 the hour axis turns by the difference of their right ascensions (21h 33.5m
+    and 21h 30.0m, declinations -0.8 and +12.2: printed in any list of Messier's objects), less what
+    the sky goes on meanwhile; nobody takes what is in the eyepiece for another thing."""
+    pointing = pointing_of_evening(KIT, None, date(2026, 12, 5))
+    planned = plan_whole(
+        KIT, OBSERVER,
+        EveningRequest(date(2026, 12, 5), made_at=NOON, pointing=pointing, effort="quick"),
+    )  # fmt: skip
+    stops = {s.name: s for s in planned.evening.stops}
+    was, onward = stops["M2"], stops["M15"]
+    on_it = Standing(was.catalogue_id, was.chosen.side, was.begin, was.end)
+    at = was.end - timedelta(minutes=2)
+    new = go_on(
+        KIT, OBSERVER, planned, SoFar(at, standing=on_it, given=(onward.catalogue_id,))
+    )  # fmt: skip
+    assert [s.name for s in new.stops] == ["M2", "M15"]
+    found = new.stops[1].finding
+    assert found is not None
+    assert isinstance(found.start, StartStar)
+    assert isinstance(found.steps, Steps)
+    assert found.start.in_view
+    assert found.start.names[0] == "M2"
+    sky = 15.041 * found.steps.seconds / 3600.0
+    assert found.steps.hour.degrees == pytest.approx(3.5 / 4.0 + sky, abs=0.1)
+    assert found.steps.declination.degrees == pytest.approx(13.0, abs=0.1)
+    assert "M2" in stop_facts(new.stops[1], "metric").finding.words  # type: ignore[union-attr]
+    # At later stops the way begins at a star, and where the tube hangs on the other side.
+    assert planned.task is not None
+    assert planned.task.here is not None
+    ahead = planned.evening.stops[1:4]
+    for side in ("east", "west"):
+        here = replace(planned.task.here, in_view=(was.candidate.thing, side))
+        told = with_findings(KIT, OBSERVER, planned.ground.table, ahead, here)
+        starts = [stop.finding.start for stop in told if stop.finding is not None]
+        begun = [isinstance(one, StartStar) and one.in_view for one in starts]
+        assert begun == [ahead[0].chosen.side == side, False, False]

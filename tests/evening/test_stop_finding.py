@@ -23,7 +23,8 @@ from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.document import evening_json, json_schema, read_evening
 from axletree.tell.evening.text import evening_text
 from axletree.tell.paper.paper import evening_pdf
-from axletree.tell.paper.pictures import stop_fields
+from axletree.tell.paper.pictures import stage_pictures, stop_fields
+from axletree.tell.paper.text import Paper
 
 MADE = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -88,6 +89,7 @@ def test_a_sheet_without_ways_still_reads(planned: EveningAnswer) -> None:
     raw = json.loads(evening_json(evening_document(planned)))
     for stop in raw["stops"]:
         del stop["finding"]
+    del raw["ways_words"]
     older = read_evening(json.dumps(raw))
     assert {stop.finding for stop in older.stops} == {None}
     assert "Find it" not in evening_text(older)
@@ -97,6 +99,7 @@ def test_the_run_sheet_tells_the_way_and_both_eyepieces(planned: EveningAnswer) 
     document = evening_document(planned)
     text = re.sub(r"\s+", " ", evening_text(document))
     assert text.count("Find it: ") == len(document.stops)
+    assert document.ways_words in text
     for stop in document.stops:
         assert stop.finding is not None
         told = f"Find it: {stop.finding.words}; {stop.finding.eyepieces}."
@@ -106,16 +109,21 @@ def test_the_run_sheet_tells_the_way_and_both_eyepieces(planned: EveningAnswer) 
 
 
 def test_the_paper_draws_what_the_finder_shows_large_enough(planned: EveningAnswer) -> None:
-    """Four pages: each stop holds its way besides, two to three lines more. Type of 7 pt and more;
-    a dot of 0.3 mm is 1.7 arcminutes at arm's length, what a good eye tells by day."""
+    """Fourteen stops on three pages of either paper, twenty on four. Type of 7 pt and more; a dot
+    of 0.3 mm is 1.7 arcminutes at arm's length, what a good eye tells by day."""
     document, fields = evening_document(planned), stop_fields(planned.stops)
     assert set(fields) == {stop.number for stop in document.stops}
-    made = PdfReader(io.BytesIO(evening_pdf(document, stop_fields=fields)))
-    assert len(made.pages) <= 4
+    most = 3 if len(document.stops) <= 14 else 4
+    pictures = stage_pictures(planned.kit, planned.observer, document)
+    papers: tuple[Paper, ...] = ("us-letter", "a4")
+    for paper in papers:
+        pdf = evening_pdf(document, pictures, stop_fields=fields, paper=paper)
+        made = PdfReader(io.BytesIO(pdf))
+        assert len(made.pages) <= most
     text = " ".join(" ".join(page.extract_text() for page in made.pages).split())
-    assert text.count("Find it") == len(document.stops)
+    assert text.count("Find it") == len(document.stops) + 1  # and once what holds for all
     assert text.count("finder, 7°") == len(document.stops)
-    printed_mm = 31.0
+    printed_mm = 28.0
     for svg in fields.values():
         mm = printed_mm / float(re.search(r'viewBox="0 0 (\d+)', svg)[1])  # type: ignore[index]
         sizes = [float(size) for size in re.findall(r'font-size="([\d.]+)"', svg)]

@@ -14,7 +14,7 @@ Modules:
                 looked at?
   seen_through  What does each instrument show of an object at one instant?
   shown_object  Where does the object stand among the stars, how large is it, how does it lie?
-  start_star    From which bright star does the way to an object begin?
+  start_star    From which bright star does the way to an object begin, or from what is in view?
   steps         How do the hands turn from a bright star to an object, and is it in the field then?
   view          What does the eye meet in each instrument: which stars, how turned, which drift?
 

@@ -25,6 +25,7 @@ from axletree.find.start_star import (
     StartRefusal,
     StartStar,
     star_named,
+    start_here,
     start_stars,
 )
 from axletree.find.steps import Steps, StepsRefusal, steps
@@ -76,8 +77,7 @@ def finding(question: FindingQuestion) -> Finding:
     """
     scene = Scene(question)
     where = where_to_look(scene.wide, scene.limit(scene.eye), question.horizon)
-    start, assumed = _by_turns(scene)
-    turned = learned_steps(assumed, question.learned)
+    start, turned = _by_turns(scene)
     enough = question.brief and _fair_already(scene, turned)
     hopped = None if enough and not scene.asks_finder else _by_hop(scene, start)
     hopped = learned_hop(hopped, question.learned)
@@ -105,17 +105,29 @@ def _fair_already(scene: Scene, turned: Steps | StepsRefusal | None) -> bool:
 def _by_turns(
     scene: Scene,
 ) -> tuple[StartStar | StartRefusal | None, Steps | StepsRefusal | None]:
-    seeking = scene.seeking
-    named = scene.question.start
+    """The beginning and the turns from there: what is in view where that is fair, else a star."""
+    seeking, q = scene.seeking, scene.question
+    here = None if q.in_view is None else start_here(seeking, q.in_view)
+    near = _turns_from(scene, here)
+    if isinstance(near, Steps) and near.by_turns.eyepiece >= OFFERED:
+        return here, near
     start: StartStar | StartRefusal | None
-    if named is not None:
-        start = star_named(seeking, named)
+    if q.start is not None:
+        start = star_named(seeking, q.start)
     else:
         best = start_stars(seeking, 1)
         start = best[0] if best else None
+    return start, _turns_from(scene, start)
+
+
+def _turns_from(
+    scene: Scene, start: StartStar | StartRefusal | None
+) -> Steps | StepsRefusal | None:
     if not isinstance(start, StartStar):
-        return start, None
-    return start, steps(seeking.mounted, start.place, start.magnitude_v, scene.place)
+        return None
+    known = None if start.in_view else start.magnitude_v
+    turned = steps(scene.seeking.mounted, start.place, known, scene.place)
+    return learned_steps(turned, scene.question.learned)
 
 
 def _search(

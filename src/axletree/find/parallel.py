@@ -92,7 +92,7 @@ def _parallel(ways: WaysFrom, k: int) -> Parallel:
     one = turns_within(mounted, star.place, seeking.thing, ways.turns.seconds[k : k + 1])
     shafts = shaft_covariance_deg2(mounted, one, ways.knobs)
     off = one.to_object[0, :, 1] * one.declination_deg[0]
-    right = 1.0 - float(wrong_named_star(star.magnitude_v, mounted.skill))
+    right = 1.0 - float(wrong_named_star(star.magnitude_v or 0.0, mounted.skill))
     size = hour.degrees_per_turn
     by_knob = bool(hour.by_knob(one.hour_deg)[0]) and size is not None
     wait_s, wait_sigma_s, passes = _waiting(ways, star, right)

@@ -45,7 +45,8 @@ class FindingQuestion:
     shows there. `start`: the name of the star to begin with, None for the best. `diameter_deg` is
     the Moon's or a planet's; `magnitude_v` the object's where it has one. `planned_eyepiece` counts
     as `instruments.eyepieces_of` does. `learned` is what a log taught of
-    this person. `with_helps`: also what would make an unsure hop sure, which
+    this person. `in_view`: what the tube has in view before, on this side, to begin at where that
+    is fair. `with_helps`: also what would make an unsure hop sure, which
     takes several searches. `brief`: no further way is worked out once a plain one is fair, and no
     search; for who plans many objects.
     """
@@ -67,6 +68,7 @@ class FindingQuestion:
     planned_eyepiece: int | None = None
     with_helps: bool = False
     learned: LearnedFinding | None = None
+    in_view: SkyObject | None = None
     brief: bool = False
 
 

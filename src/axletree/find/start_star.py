@@ -1,4 +1,4 @@
-"""From which bright star does the way to an object begin?
+"""From which bright star does the way to an object begin, or from what is in view already?
 
 A star that anybody recognises under this sky, above the lowest altitude, on the object's tube side
 with room there while the way lasts, nothing touched on the way, never near the Sun. Of these the
@@ -7,7 +7,7 @@ one from which the object is missed by least: every degree turned costs a little
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -23,9 +23,10 @@ from axletree.mount.room.ends import BEHIND
 from axletree.mount.room.table import room
 from axletree.mount.room.usable import usable_now
 from axletree.sky.arrays import Floats, Ints, Mask
-from axletree.sky.catalogue.objects import find
+from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.catalogue.stars import hipparcos_table, star_arrays, star_index
 from axletree.sky.directions import azimuth_altitude_from_vector, separation_deg
+from axletree.sky.positions.objects import object_positions
 
 # How much brighter than the faintest one that shows a star must be, to stand out (our figure).
 STANDS_OUT_MAG = 2.0
@@ -56,17 +57,19 @@ class StartStar:
     """A star to begin at: `place` (1,) on arrival, azimuth and altitude (as seen) likewise.
 
     `separation_deg` to the object on the sky; `miss_deg` the root of the mean square by which the
-    turns from it miss the object, a miscounted turn included.
+    turns from it miss the object, a miscounted turn included. `in_view`: it is no star that has to
+    be recognised but what the tube has in view (its `hip` is 0 then).
     """
 
     hip: int
     names: tuple[str, ...]
-    magnitude_v: float
+    magnitude_v: float | None
     place: SkyPlace
     azimuth_deg: float
     altitude_deg: float
     separation_deg: float
     miss_deg: float
+    in_view: bool = False
 
 
 def recognised_mag(seeking: Seeking) -> float:
@@ -119,6 +122,25 @@ def star_named(seeking: Seeking, text: str) -> StartStar | StartRefusal:
     if no is StartRefusal.NO_ROOM:
         return ways.why_no_room(0)
     return ways.star(0) if no is None else no
+
+
+def start_here(seeking: Seeking, thing: SkyObject) -> StartStar | StartRefusal:
+    """The beginning at an object that stands in the middle on this tube side, or why not.
+
+    Nobody takes it for another thing, and it is centred anyhow; otherwise it serves as a star does.
+    """
+    places = object_positions([thing], seeking.arrival[:1], seeking.mounted.observer)
+    if float(places.altitude_deg[0, 0]) <= 0.0:
+        return StartRefusal.BELOW_HORIZON
+    magnitude = np.array([np.nan if thing.magnitude_v is None else thing.magnitude_v])
+    # A row of the list of stars to hold what it is called and how bright; its place isn't asked.
+    row = replace(star_arrays([hipparcos_table()[:1]]), number=np.array([0]), magnitude_v=magnitude)
+    listed = NamedStars(row, ((thing.name, *thing.common_names),), places, magnitude)
+    ways = WaysFrom.of(seeking, listed, np.array([0]))
+    no = ways.refusals([0])[0]
+    if no is not None:
+        return ways.why_no_room(0) if no is StartRefusal.NO_ROOM else no
+    return replace(ways.star(0), magnitude_v=thing.magnitude_v, in_view=True)
 
 
 @dataclass(frozen=True)

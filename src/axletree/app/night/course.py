@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from axletree.evening.order.moving import Side
     from axletree.evening.sheet.going_on import ClosedSky
     from axletree.evening.sheet.plan import Planned
+    from axletree.evening.stops.findings import FromHere
     from axletree.evening.stops.outcome import OrderQuality
     from axletree.evening.stops.stop import Stop
 
@@ -23,7 +24,8 @@ class Course:
 
     `ticked` are keys shown or skipped here or in the logbook. `stood`: the stop on which the rig
     was last. `own`: the order is the person's; `stay_cut_s`: how much of a longer stay it lacks.
-    `tick`: the logbook's row that this step wrote.
+    `tick`: the logbook's row that this step wrote. `here`: what the ways to the stops are reckoned
+    with.
     `planned` is the evening as planned, with the hours of this step.
     """
 
@@ -40,6 +42,7 @@ class Course:
     quality: OrderQuality | None = None
     step: str = ""
     tick: str = ""
+    here: FromHere | None = None
 
     def known(self) -> frozenset[str]:
         """Every object that could be shown this night."""

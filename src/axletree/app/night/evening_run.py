@@ -251,7 +251,7 @@ class EveningRun:
         self._take(
             replace(course, stops=new.stops, own=step.own, lost=new.lost, broken=new.broken,
                     stay_cut_s=new.stay_cut_s, quality=new.quality,
-                    step=step.words, tick=step.tick)
+                    step=step.words, tick=step.tick, here=new.here)
         )  # fmt: skip
 
     def _standing(self, course: Course, at: datetime, rest: _Rest) -> Standing | None:

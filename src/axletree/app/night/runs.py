@@ -61,5 +61,6 @@ def _planned(desk: Desk, day: date, now: datetime) -> EveningRun:
         stops=tuple(s for s in stops if s.catalogue_id not in ticked),
         ticked=ticked, stood=stood, promised=promised - ticked,
         quality=planned.evening.order,
+        here=None if planned.task is None else planned.task.here,
     )  # fmt: skip
     return EveningRun(desk, day, (course,))

@@ -63,6 +63,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.go_on.text import again_text
     from axletree.tell.evening.stop_data import given_up_facts, order_facts, stop_facts
+    from axletree.tell.find.stop_text import ways_words
 
     _refuse(options)
     kit = read_kit(options)
@@ -102,6 +103,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
             "stages": (),
             "stops": tuple(stop_facts(stop, known.units) for stop in new.stops),
             "order": order_facts(new.quality),
+            "ways_words": ways_words(new.stops),
             "given_up": tuple(given_up_facts(left) for left in new.lost),
             **_circles_again(known, prepared.state),
         }

@@ -8,7 +8,7 @@ was planned; here only the order and the facts of its stops are made again.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from axletree.evening.given_up import GivenUp
@@ -16,6 +16,7 @@ from axletree.evening.order.best import OrderedStop
 from axletree.evening.order.moving import Side
 from axletree.evening.order.replan import ClosedPart, Now, replan
 from axletree.evening.sheet.plan import Planned
+from axletree.evening.stops.findings import FromHere
 from axletree.evening.stops.outcome import OrderQuality, left_without, order_quality
 from axletree.evening.stops.placing import OrderTask, stops_from
 from axletree.evening.stops.stop import Stop
@@ -76,7 +77,7 @@ class GoingOn:
 
     `lost`: announced or promised stops that have no place any more, each with the reason;
     `broken` are the promised ones among them. `stay_cut_s`: how much of the time asked for at the
-    present stop it does not have.
+    present stop it does not have. `here`: what the ways to the stops are reckoned with.
     """
 
     stops: tuple[Stop, ...]
@@ -84,6 +85,7 @@ class GoingOn:
     broken: tuple[str, ...]
     quality: OrderQuality
     stay_cut_s: float
+    here: FromHere | None = None
 
 
 def go_on(kit: Kit, observer: Observer, planned: Planned, so_far: SoFar) -> GoingOn:
@@ -117,7 +119,8 @@ def go_on(kit: Kit, observer: Observer, planned: Planned, so_far: SoFar) -> Goin
     if standing is not None and stay > new.stay_cut_s:
         ordered.insert(0, _present(task, standing, new.free_from_s))
     promised = frozenset(so_far.promised)
-    stops = stops_from(kit, observer, planned.ground.table, task, ordered, promised)
+    from_here = _from_here(task, standing)
+    stops = stops_from(kit, observer, planned.ground.table, from_here, ordered, promised)
     broken = frozenset(x.key for x in new.broken_promises)
     known = {*so_far.announced, *(so_far.given or ()), *broken}
     lost = tuple(
@@ -130,6 +133,7 @@ def go_on(kit: Kit, observer: Observer, planned: Planned, so_far: SoFar) -> Goin
         broken=tuple(task.name(key) for key in sorted(broken)),
         quality=order_quality(task, new.order, new.free_from_s),
         stay_cut_s=new.stay_cut_s,
+        here=from_here.here,
     )
 
 
@@ -157,3 +161,13 @@ def _present(task: OrderTask, standing: Standing, until_s: float) -> OrderedStop
         key=standing.key, side=standing.side, arrive_s=begin, start_s=begin, end_s=until_s,
         move_s=0.0, room_end_s=max(ends, default=until_s),
     )  # fmt: skip
+
+
+def _from_here(task: OrderTask, standing: Standing | None) -> OrderTask:
+    """The task with the first way beginning where the tube points now."""
+    if standing is None or task.here is None:
+        return task
+    things = {c.thing.catalogue_id: c.thing for c in task.chosen.candidates}
+    thing = things.get(standing.key)
+    in_view = None if thing is None else (thing, standing.side)
+    return replace(task, here=replace(task.here, in_view=in_view))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from axletree.axis.model import PointingModel
 from axletree.evening.objects.looks import looks_of_each
+from axletree.evening.order.moving import Side
 from axletree.evening.stops.stop import Stop
 from axletree.evening.stops.to_find import is_driven, with_looks
 from axletree.find.finding import finding
@@ -18,6 +19,7 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import EAST, WEST
 from axletree.mount.room.table import RoomTable
+from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import Instants
 
@@ -25,11 +27,13 @@ from axletree.sky.time.instants import Instants
 @dataclass(frozen=True)
 class FromHere:
     """What the ways are reckoned with: the mount's errors as far as known, the skyline, and what
-    a log taught of this person (None: nothing)."""
+    a log taught of this person (None: nothing). `in_view`: what the tube has in view on which side
+    before the first stop."""
 
     model: PointingModel
     horizon: Horizon | None
     learned: LearnedFinding | None = None
+    in_view: tuple[SkyObject, Side] | None = None
 
 
 def with_findings(
@@ -55,7 +59,17 @@ def with_findings(
             horizon=here.horizon,
             planned_eyepiece=labels.index(planned) if planned in labels else None,
             learned=here.learned,
+            in_view=_in_view(here, stops, stop),
             brief=True,
         )
         found.append(replace(stop, finding=finding(with_looks(question, looks))))
     return tuple(found)
+
+
+def _in_view(here: FromHere, stops: Sequence[Stop], stop: Stop) -> SkyObject | None:
+    """What the tube has in view before a stop: of the first to which it has to be turned."""
+    if here.in_view is None:
+        return None
+    thing, side = here.in_view
+    ahead = [s for s in stops if s.catalogue_id != thing.catalogue_id]
+    return thing if ahead[:1] == [stop] and stop.chosen.side == side else None

@@ -38,6 +38,7 @@ from axletree.tell.evening.set_up_facts import (
     WeightFacts,
 )
 from axletree.tell.evening.stop_data import given_up_facts, order_facts, stop_facts
+from axletree.tell.find.stop_text import ways_words
 from axletree.tell.set_up.text import (
     follow_words,
     lack_words,
@@ -73,6 +74,7 @@ def evening_document(answer: EveningAnswer) -> Evening:
         cautions=caution_words(answer),
         caution_codes=tuple(caution.value for caution in answer.cautions),
         notes=note_words(answer),
+        ways_words=ways_words(answer.stops),
         state=None if answer.state is None else state_facts(answer.state),
     )
 

@@ -246,6 +246,7 @@ class Evening(DocumentPart):
     cautions: tuple[str, ...]
     caution_codes: tuple[str, ...] | None = codes_field()
     notes: tuple[str, ...]
+    ways_words: str = Field(default="", description="what holds for the turns to every stop")
     state: StateFacts | None = Field(
         default=None, description="None: the circles are those of a perfect mount"
     )

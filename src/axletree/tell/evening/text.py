@@ -35,6 +35,8 @@ def evening_text(evening: Evening) -> str:
             "No time is left for a stop." if ended
             else "Nothing can be shown tonight; the reasons are below.", "",
         )  # fmt: skip
+    if evening.ways_words:
+        parts += [*_wrap(f"Find it. {evening.ways_words}", ""), ""]
     for stop in evening.stops:
         parts += [*_stop(stop, evening, zone), ""]
     parts += _wrap(f"Order: {evening.order.words}", "")

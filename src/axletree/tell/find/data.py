@@ -56,10 +56,12 @@ class AxisData(TypedDict):
 
 
 class StepsData(TypedDict):
-    """Turns from a bright star; chances 0-1, assumed or learned as `chance_from` says."""
+    """Turns from a bright star, or from what is `in_view` before; chances 0-1, assumed or learned
+    as `chance_from` says."""
 
     star: list[str]
-    star_magnitude_v: float
+    star_magnitude_v: float | None
+    in_view: bool
     hour: AxisData
     declination: AxisData
     seconds: float
@@ -77,7 +79,7 @@ class ParallelData(TypedDict):
     """A star of the object's declination: hour knob alone, or waiting."""
 
     star: list[str]
-    star_magnitude_v: float
+    star_magnitude_v: float | None
     off_deg: float
     hour_turns: float | None
     hour_turns_sigma: float | None
@@ -308,6 +310,7 @@ def steps_data(found: Finding) -> StepsData | None:
     return {
         "star": list(start.names),
         "star_magnitude_v": start.magnitude_v,
+        "in_view": start.in_view,
         "hour": _axis(steps.hour),
         "declination": _axis(steps.declination),
         "seconds": steps.seconds,

@@ -1,11 +1,17 @@
-"""In which lines does a stop of the evening tell how its object is found?"""
+"""In which lines does a stop of the evening tell how its object is found?
+
+Short, for who reads them by a red lamp: one way with what the hands turn, a second in half a line.
+What holds for the turns of every stop is told once, in `ways_words`.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from axletree.evening.stops.stop import Stop
 from axletree.find.finding import FindBy, Finding
-from axletree.find.hopping.answer import HopAnswer
-from axletree.find.parallel import Parallel
+from axletree.find.hopping.answer import HopAnswer, HopOutcome
+from axletree.find.parallel import LEAST_CHANCE, Parallel
 from axletree.find.start_star import StartStar
 from axletree.find.steps import AxisTurn, Steps
 from axletree.sky.time.nights import later
@@ -19,11 +25,10 @@ _BESIDE_DEG = 1.0  # a guide star nearer than this is the object itself, or hide
 
 
 def stop_find_words(stop: Stop, found: Finding) -> str:
-    """How to find it, without a full stop: the way to try first, with its chance."""
+    """How to find it, without a full stop: the way to try first, with its chance, and another."""
     if found.first is None or found.chance is None:
         return f"{NO_WAY}, {look_words(found)}"
-    there = _there(found, found.first)
-    return f"{_first(stop, found)}; {there} {chance_words(found.chance)}"
+    return f"{_first(stop, found)} ({chance_words(found.chance)}){_second(stop, found)}"
 
 
 def stop_eyepiece_words(stop: Stop) -> str:
@@ -31,9 +36,30 @@ def stop_eyepiece_words(stop: Stop) -> str:
     if stop.finding is None:
         return ""
     finds, shows = stop.finding.views.weakest.instrument.label, stop.view.eyepiece
-    if finds == shows:
-        return f"find it with the {finds}"
-    return f"find it with the {finds}, then change to the {shows}"
+    return finds if finds == shows else f"{finds}, then {shows}"
+
+
+def ways_words(stops: Iterable[Stop]) -> str:
+    """What holds for the turns to all stops; '' where no stop has turns."""
+    turned = [
+        stop.finding.steps for stop in stops
+        if stop.finding is not None and isinstance(stop.finding.steps, Steps)
+    ]  # fmt: skip
+    if not turned:
+        return ""
+    said = ["Turns count from the star in the middle of the first eyepiece at the time told."]
+    back = next((s.hour for s in turned if s.hour.overshoot_turns), None)
+    if back is not None and back.turns is not None:
+        said.append(
+            f"Hour knob {sense_words(back.turns)}: {back.overshoot_turns:.2f} turn too far, "
+            "and back."
+        )
+    rate = next((s.later_turns_per_minute for s in turned if s.later_turns_per_minute), None)
+    if rate:
+        said.append(
+            f"For each minute later: {abs(rate):.2f} turn of the hour knob {sense_words(rate)}."
+        )
+    return " ".join(said)
 
 
 def look_words(found: Finding) -> str:
@@ -60,30 +86,64 @@ def _first(stop: Stop, found: Finding) -> str:
     if not isinstance(start, StartStar) or not isinstance(steps, Steps):
         return look_words(found)
     if by is FindBy.CIRCLES:
-        hour = hours_minutes(steps.hour.circle_deg / 15.0, signed=True)
-        other = degrees(steps.declination.circle_deg, 1, signed=True)
-        return f"from {start.names[0]} by the circles, hour angle {hour}, declination {other}"
-    hour, other = _axis("hour", steps.hour), _axis("declination", steps.declination)
-    centred = later(stop.begin, -round(steps.seconds))
-    return (
-        f"from {start.names[0]} (in the middle at {centred:%H:%M}), {hour}, {other}{_late(steps)}"
-    )
+        return f"from {start.names[0]} {_circles(steps)} to the finder"
+    return _from_star(stop, start, steps)
 
 
-def _late(steps: Steps) -> str:
-    """What a minute more of the sky's turn asks for."""
-    rate = steps.later_turns_per_minute
-    if not rate:
+def _second(stop: Stop, found: Finding) -> str:
+    """Another way in half a line; '' where none is worth a try."""
+    start, steps, by = found.start, found.steps, found.first
+    if by is FindBy.BARE_EYE:
         return ""
-    return f"; a minute later {abs(rate):.2f} of the hour knob {sense_words(rate)}"
+    if by is FindBy.STEPS and isinstance(steps, Steps):
+        hop = found.hop
+        if hop is not None and hop.outcome is HopOutcome.HOP and hop.chance is not None:
+            return f", or {_hop(found, hop)} ({chance_words(hop.chance)})"
+        chance = steps.by_circles.finder
+        if chance is not None and chance >= LEAST_CHANCE:
+            return f", or {_circles(steps)} to the finder ({chance_words(chance)})"
+        return ""
+    fair = isinstance(steps, Steps) and steps.by_turns.eyepiece >= LEAST_CHANCE
+    if by is not FindBy.CIRCLES and fair and isinstance(start, StartStar):
+        assert isinstance(steps, Steps)
+        chance = steps.by_turns.eyepiece
+        return f", or {_from_star(stop, start, steps)} ({chance_words(chance)})"
+    return ""
+
+
+def _from_star(stop: Stop, start: StartStar, steps: Steps) -> str:
+    centred = later(stop.begin, -round(steps.seconds))
+    return f"from {start.names[0]} at {centred:%H:%M}, {_turns(steps)}"
+
+
+def _circles(steps: Steps) -> str:
+    hour = hours_minutes(steps.hour.circle_deg / 15.0, signed=True)
+    return f"by the circles {hour}, {degrees(steps.declination.circle_deg, 1, signed=True)}"
+
+
+def _turns(steps: Steps) -> str:
+    """Both knobs, the error and the sense told once where they are the same."""
+    hour, other = steps.hour, steps.declination
+    if hour.turns is None or other.turns is None:
+        return f"{_axis('hour', hour)}, {_axis('declination', other)}"
+    one, two = f"hour knob {abs(hour.turns):.2f}", f"declination {abs(other.turns):.2f}"
+    errors = {f"{turn.sigma_turns or 0.0:.2f}" for turn in (hour, other)}
+    if len(errors) > 1:
+        one += f" ± {hour.sigma_turns or 0.0:.2f}"
+        two += f" ± {other.sigma_turns or 0.0:.2f}"
+    last = f" ± {errors.pop()}" if len(errors) == 1 else ""
+    if (hour.turns > 0) == (other.turns > 0):
+        return f"{one}, {two} turns {sense_words(hour.turns)}{last}"
+    return f"{one} turns {sense_words(hour.turns)}, {two} {sense_words(other.turns)}{last}"
 
 
 def _axis(name: str, turn: AxisTurn) -> str:
     if turn.turns is None:
         return f"{name} by its circle {abs(turn.degrees):.1f}° {TOWARDS[way_of(turn)]}"
-    sense = sense_words(turn.turns)
-    past = f" (past it by {turn.overshoot_turns:.2f} and back)" if turn.overshoot_turns else ""
-    return f"{name} knob {abs(turn.turns):.2f} ± {turn.sigma_turns:.2f} turns {sense}{past}"
+    return (
+        f"{name} knob {abs(turn.turns):.2f} ± {turn.sigma_turns or 0.0:.2f} turns "
+        f"{sense_words(turn.turns)}"
+    )
 
 
 def _hop(found: Finding, hop: HopAnswer) -> str:
@@ -99,17 +159,10 @@ def _parallel(beside: Parallel) -> str:
     by_turning = turned and beside.by_turns.eyepiece >= (beside.by_waiting or 0.0)
     if by_turning and beside.hour_turns is not None:
         return (
-            f"centre {star} and leave the declination, hour knob {abs(beside.hour_turns):.2f} ± "
+            f"from {star}, hour knob alone {abs(beside.hour_turns):.2f} ± "
             f"{beside.turns_sigma:.2f} turns {sense_words(beside.hour_turns)}"
         )
     return (
-        f"centre {star} and touch nothing for {beside.wait_minutes or 0.0:.0f} ± "
+        f"from {star}, touch nothing for {beside.wait_minutes or 0.0:.0f} ± "
         f"{beside.wait_sigma_minutes or 0.0:.1f} min"
     )
-
-
-def _there(found: Finding, by: FindBy) -> str:
-    """Where it stands then."""
-    if by in (FindBy.BARE_EYE, FindBy.IN_FINDER, FindBy.CIRCLES):
-        return "in the finder" if found.views.finder is not None else "in view"
-    return f"in the {found.views.weakest.instrument.label}"

@@ -192,7 +192,7 @@ def steps_words(answer: FindAnswer) -> list[str]:
     begin = clock(later(answer.at, -steps.seconds), zone)
     weakest = found.views.weakest
     rows = [
-        f"Bring {start.names[0]} (magnitude {start.magnitude_v:.1f}, "
+        f"Bring {start.names[0]} ({_bright(start)}"
         f"{degrees(start.altitude_deg, 0)} high) to the middle of the "
         f"{weakest.instrument.label} by {begin}; end both knobs "
         f"{TOWARDS[steps.hour.last_move]} and {TOWARDS[steps.declination.last_move]}.",
@@ -217,6 +217,10 @@ def steps_words(answer: FindAnswer) -> list[str]:
     rows.append(chance + ". By circles alone: " + _circles_chance(steps) + _source(found))
 
     return rows
+
+
+def _bright(start: StartStar) -> str:
+    return "" if start.magnitude_v is None else f"magnitude {start.magnitude_v:.1f}, "
 
 
 def _source(found: Finding) -> str:

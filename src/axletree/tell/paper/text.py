@@ -57,6 +57,7 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "stages": [_stage(stage, zone) for stage in evening.stages],
         "compact": len(evening.stops) > LARGE_STOPS,
         "stops_title": f"The sky, in {len(evening.stops)} stops",
+        "ways": evening.ways_words,
         "stops": [_stop(stop, evening, zone) for stop in evening.stops],
         "order": evening.order.words[:1].upper() + evening.order.words[1:],
         "given_up": [item.model_dump() for item in evening.given_up[:6]],
@@ -124,6 +125,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         "field": None,
         "field_alt": "",
         "field_below": "" if stop.finding is None else field_below(stop.finding),
+        "field_right": stop.finding is not None and _right_is_free(stop.finding),
         "drawing_words": "",
     }
 
@@ -139,9 +141,11 @@ def _circles(stop: StopFacts, evening: Evening) -> str:
 
 
 def _find_rows(stop: StopFacts) -> list[dict[str, str]]:
-    if stop.finding is None:
+    found = stop.finding
+    if found is None:
         return []
-    return [{"label": "Find it", "value": f"{stop.finding.words}; {stop.finding.eyepieces}"}]
+    label = "Find it" if found.eyepiece == stop.view.eyepiece else f"Find it, {found.eyepiece}"
+    return [{"label": label, "value": found.words}]
 
 
 def field_below(finding: FindingFacts) -> str:
@@ -151,6 +155,18 @@ def field_below(finding: FindingFacts) -> str:
     if view["instrument"] == InstrumentKind.PLAIN_SIGHT.value:
         what = "sight"
     return f"{what}, {field_words(view['field_deg'])}"
+
+
+def _right_is_free(finding: FindingFacts) -> bool:
+    """Whether north and drift leave the lower right corner of the small field freer than the
+    left one."""
+    view = finding.views[0]
+    marks = (view["north_deg"], view["drift_deg"])
+
+    def nearest(corner_deg: float) -> float:
+        return min(abs((mark - corner_deg + 180.0) % 360.0 - 180.0) for mark in marks)
+
+    return nearest(135.0) > nearest(225.0)
 
 
 def _posture(view: ViewFacts) -> str:

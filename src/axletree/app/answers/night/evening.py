@@ -170,14 +170,14 @@ def _whole(
     document = evening_document(answer).model_dump(mode="json", exclude={"stops", "given_up"})
     ticked = {row["catalogue_id"] for row in listed}
     past = [s for s in planned.evening.stops if s.catalogue_id in ticked]
-    shown = {s.catalogue_id: s for s in _own(run, past, answer, looking)}
+    shown = {s.catalogue_id: s for s in _own(run.desk, past, answer, course, looking)}
     spares = _spares(course)
     free = {s["name"] for s in spares}
     data = {
         **document,
         "date_words": f"{run.day:%A} {run.day.day} {run.day:%B %Y}",
         "stops": [
-            facts(s) for s in _own(run, course.stops, answer, looking)
+            facts(s) for s in _own(run.desk, course.stops, answer, course, looking)
         ],
         "ticked": [
             {
@@ -216,7 +216,7 @@ def _whole(
 
 
 def _own(
-    run: EveningRun, stops: Sequence[Stop], answer: EveningAnswer, looking: bool
+    desk: Desk, stops: Sequence[Stop], answer: EveningAnswer, course: Course, looking: bool
 ) -> Sequence[Stop]:
     """The stops with this mount's own circles, read as they are marked, and its own ways.
 
@@ -231,14 +231,12 @@ def _own(
         return [replace(stop, finding=None) for stop in stops]
     if answer.state is None:
         return stops
-    kit, observer, planned = answer.kit, answer.observer, run.planned
-    table = planned.ground.table
+    kit, observer, table = answer.kit, answer.observer, course.planned.ground.table
     own = with_own_circles(stops, answer.state, observer)
     told = with_circles_set(kit, observer, table, own, answer.state)
-    here = planned.task.here if planned.task is not None else None
+    here = course.here
     if here is not None:
-        folder = run.desk.folder
-        here = replace(here, model=pointing_of_evening(kit, answer.state, answer.day, folder))
+        here = replace(here, model=pointing_of_evening(kit, answer.state, answer.day, desk.folder))
     return with_findings(kit, observer, table, told, here)
 
 

@@ -127,6 +127,7 @@ export function makeNow(field) {
       north = views.map((view) => Math.round(northNow(view, { eye, place, begin, latitudeDeg })));
     refresh(parts.find, [row.key, row.side, ...north], () => [
       paragraph(row.side === thing.chosen.side ? say.findWords(finding) : say.wayOfOtherSide(thing.chosen.side)),
+      row.side === thing.chosen.side ? paragraph(sheet.evening.ways_words, { class: "faint" }) : null,
       make(
         "div",
         { class: "fields" },
