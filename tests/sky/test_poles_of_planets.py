@@ -7,8 +7,8 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from axletree.sky.positions.bodies import _POLES
 from axletree.sky.positions.ephemeris import load_ephemeris
+from axletree.sky.positions.poles import north_pole
 from axletree.sky.time.instants import Instants
 
 YEARS = np.arange(2021.0, 2049.5, 0.1)
@@ -31,8 +31,7 @@ def test_the_sun_stands_as_high_over_the_equator_as_the_axis_leans(
     t = start.plus((YEARS - 2021.0) * 365.25 * 86400.0)
     kernel = load_ephemeris()
     to_sun = kernel.barycentric_au("sun", t.tt1, t.tt2) - kernel.barycentric_au(name, t.tt1, t.tt2)
-    ra, _, dec, _ = np.radians(_POLES[name])
-    pole = [np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)]
+    pole = north_pole(name, np.zeros(1))[0]
     latitude = np.degrees(np.arcsin(to_sun @ pole / np.linalg.norm(to_sun, axis=1)))
     summer = latitude if season == "north" else -latitude
     assert summer.max() == pytest.approx(tilt_deg, abs=0.02)

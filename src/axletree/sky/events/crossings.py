@@ -46,7 +46,7 @@ def find_crossings(
     t, f = _with_extremes(value, t, f, level)
     span, k = np.nonzero((f[:, :-1] < 0.0) != (f[:, 1:] < 0.0))
     a, b, fa, fb = t[span, k], t[span, k + 1], f[span, k], f[span, k + 1]
-    seconds = _narrow(lambda s: value(s) - level, a, b, fa, fb, tolerance_s)
+    seconds = narrow(lambda s: value(s) - level, a, b, fa, fb, tolerance_s)
     return Crossings(span=span, seconds=seconds, upward=fb >= 0.0)
 
 
@@ -70,8 +70,11 @@ def _with_extremes(value: Value, t: Floats, f: Floats, level: float) -> tuple[Fl
     return t, f
 
 
-def _narrow(f: Value, a: Floats, b: Floats, fa: Floats, fb: Floats, tolerance_s: float) -> Floats:
-    """Roots inside brackets, all at once, by false position with Anderson and Bjorck's weights.
+def narrow(f: Value, a: Floats, b: Floats, fa: Floats, fb: Floats, tolerance_s: float) -> Floats:
+    """Roots (n,) inside brackets, by false position with Anderson and Bjorck's weights.
+
+    `f` takes one time a bracket, in their order; `fa`, `fb` of unlike sign are its values at
+    their ends `a`, `b`, (n,) seconds.
 
     Source: N. Anderson and A. Bjorck 1973, BIT 13, 253.
     """

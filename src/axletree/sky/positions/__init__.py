@@ -7,5 +7,6 @@ Modules:
   magnitudes  How bright do the planets and the Moon look, in visual magnitudes?
   objects     Where do catalogue objects of any kind stand: stars, nebulae, planets, Sun and Moon
               together?
+  poles       How is each planet turned in space, and how flat is it?
   stars       Where does each star stand, at each instant, for this observer?
 """

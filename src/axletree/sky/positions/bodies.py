@@ -13,30 +13,15 @@ from axletree.sky.directions import angle_between_deg, position_angle_deg
 from axletree.sky.observer import Observer
 from axletree.sky.positions.ephemeris import AU_KM, LIGHT_AU_PER_DAY, Ephemeris, load_ephemeris
 from axletree.sky.positions.magnitudes import moon_magnitude, planet_magnitude, sun_magnitude
+from axletree.sky.positions.poles import RADIUS_KM, north_pole
 from axletree.sky.positions.stars import Positions, positions_from_cirs
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import Orientation, orientation
 
 _erfa = erfa.ufunc
 
-# Equatorial radii, km: B. A. Archinal et al. 2018, Celest. Mech. Dyn. Astr. 130, 22 (IAU WGCCRE
-# 2015), tables 4-6; the Sun's of IAU 2015 resolution B3.
-RADIUS_KM = {
-    "sun": 695700.0,
-    "moon": 1737.4,
-    "mercury": 2440.53,
-    "venus": 6051.8,
-    "mars": 3396.19,
-    "jupiter": 71492.0,
-    "saturn": 60268.0,
-    "uranus": 25559.0,
-    "neptune": 24764.0,
-}
-# North poles, ICRS degrees (same report): right ascension and declination at J2000.0 and a century.
-_POLES = {
-    "saturn": (40.589, -0.036, 83.537, -0.004),
-    "uranus": (257.311, 0.0, -15.175, 0.0),
-}
+# Planets whose brightness depends on the latitudes of observer and Sun over their equators.
+_LEANING = ("saturn", "uranus")
 
 
 @dataclass(frozen=True)
@@ -205,12 +190,10 @@ def _looks(name: str, seen: Seen, sun: Seen, instants: Instants) -> tuple[Floats
 
 def _latitudes_deg(name: str, seen: Seen, instants: Instants) -> tuple[Floats, Floats]:
     """Planetocentric latitudes of observer and Sun above the body's equator; 0 if not needed."""
-    if name not in _POLES:
+    if name not in _LEANING:
         zero = np.zeros(len(instants))
         return zero, zero
-    ra, ra_century, dec, dec_century = _POLES[name]
-    T = (instants.julian_year - 2000.0) / 100.0
-    pole = _erfa.s2c(np.radians(ra + ra_century * T), np.radians(dec + dec_century * T))
+    pole = north_pole(name, (instants.julian_year - 2000.0) * 365.25)
     return (
         90.0 - angle_between_deg(pole, -seen.from_observer_au),
         90.0 - angle_between_deg(pole, -seen.from_sun_au),
