@@ -5,7 +5,13 @@ Rooms, each with its modules at the head of its `__init__`:
               it glow?
   bulk        Where do very many objects stand through a whole night or year, quickly?
   catalogue   Which objects are there, and what are they called?
+  discs       What do the discs of the planets show in an eyepiece?
   events      When does something in the sky happen: rise, set, culmination, twilight, phase?
+  happenings  What happens on the Moon or a planet between two instants?
+  lunar       What does the Moon's face show: how far has it nodded, where is the light, what stands
+              in it?
+  moons       Where do Jupiter's four bright moons and Saturn's Titan stand, and when do they do
+              something?
   positions   Where does each object stand, for this observer, at each instant?
   time        Which moment and which night are meant, and how is the Earth turned then?
 
