@@ -27,7 +27,9 @@ def test_a_plain_scan_finds_the_same() -> None:
     assert len(found) > 20
     instants = Instants.grid(START, START + timedelta(days=days), step_s=30.0)
     places = moon_places("jupiter", instants)
+    shadow = np.isfinite(places.shadow_west_radii)
     for event, mask, contacts in (
+        (MoonEvent.SHADOW, shadow, (Contact.MIDDLE_IN, Contact.MIDDLE_OUT)),
         (MoonEvent.TRANSIT, places.before, (Contact.FIRST_EDGE_IN, Contact.LAST_EDGE_OUT)),
         (MoonEvent.OCCULTATION, places.behind, (Contact.FIRST_EDGE_IN, Contact.LAST_EDGE_OUT)),
         (MoonEvent.ECLIPSE, places.dark, (Contact.MIDDLE_IN, Contact.MIDDLE_OUT)),
@@ -162,3 +164,27 @@ def test_light_on_its_way(from_sun: bool) -> None:
         planet = body("jupiter", passed if from_sun else once.days)
         assert length(at(left) - planet - line.place).max() < 5.0
     assert near_sides == ({False, True} if from_sun else {False})
+
+
+def test_the_shadow_on_the_disc() -> None:
+    """It lies on the disc, runs from east to west, and leads its moon's place before opposition
+    (the Sun then stands west of us seen from Jupiter; common practice)."""
+    found = moon_phenomena("jupiter", START, START + timedelta(days=8))
+    one = next(p for p in found if p.event is MoonEvent.SHADOW and p.moon == "io")
+    into, out = one.at(Contact.MIDDLE_IN), one.at(Contact.MIDDLE_OUT)
+    assert into is not None
+    assert out is not None
+    span = (out.time - into.time).total_seconds()
+    instants = Instants.from_datetime(into.time).plus(np.linspace(2.0, span - 2.0, 41))
+    places = moon_places("jupiter", instants)
+    west, north = places.shadow_west_radii[0], places.shadow_north_radii[0]
+    assert np.isfinite(west).all()
+    assert np.all(np.diff(west) > 0.0)
+    assert np.hypot(west, north * 71492.0 / 66854.0).max() <= 1.001
+    assert np.hypot(west[0], north[0]) > 0.97
+    assert np.hypot(west[-1], north[-1]) > 0.97
+    assert places.shadow_squeeze[0, 20] > 0.95
+    assert places.shadow_squeeze[0, [0, -1]].max() < 0.3
+    assert np.all(west > places.west_radii[0])
+    # Io's disc: 1.2 arcseconds at opposition, 4.2 au (handbooks).
+    assert 0.9 < places.size_arcsec[0, 0] < 1.25

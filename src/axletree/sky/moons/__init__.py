@@ -2,7 +2,7 @@
 
 Modules, with what others call:
   before_the_disc  How far does a moon, or its shadow, stand from the edge of its planet's disc?
-                   `before_disc`, `edge_distance_km`
+                   `before_disc`, `edge_distance_km`, `shadow_on_disc_km`
   four_of_jupiter  Where do Io, Europa, Ganymede and Callisto stand about Jupiter?
                    `jovicentric_km`
   phenomena        When do moons pass before, behind and through the shadow of their planet?

@@ -70,7 +70,7 @@ def before_disc(system: MoonSystem, moon: Ints, from_sun: Mask, seen: Sight) -> 
     D = np.where(from_sun, sun_far, far)
     pole = north_pole(system.planet, seen.days)
     sine = _dot(pole, u)
-    y_axis, _ = _unit(pole - sine[:, np.newaxis] * u)
+    y_axis, _ = _unit(_across(pole, u))
     x_axis = np.cross(y_axis, u)
     z = _dot(q, u)
     widen = D / (D - z)
@@ -110,16 +110,44 @@ def edge_distance_km(
     spot = from_sun & (line.z > 0.0) & (outside < 0.0)
     if spot.any():
         k = np.flatnonzero(spot)
-        turned = _turned_away_km(system.planet, x[k], y[k], line, seen, k)
-        outside[k] = np.maximum(outside[k], turned)
+        _, normal = _ground(system.planet, x[k], y[k], line, k)
+        to_eye, _ = _unit(seen.to_observer_km[k])
+        outside[k] = np.maximum(outside[k], -RADIUS_KM[system.planet] * _dot(normal, to_eye))
     return outside
 
 
-def _turned_away_km(
-    planet: str, x: Floats, y: Floats, line: Before, seen: Sight, k: Ints
-) -> Floats:
-    """The planet's radius times the sine by which the ground under the Sun's rays through x, y
-    is turned away from the Earth (negative: toward it)."""
+def shadow_on_disc_km(system: MoonSystem, moon: Ints, seen: Sight) -> tuple[Floats, Floats, Floats]:
+    """Where the middle of each moon's shadow is seen on the planet's disc, km; (n,) each.
+
+    West and north on the disc's own axes as in `Before`, and the cosine of the angle at which
+    the ground there is looked upon (0 at the edge of the disc). nan where it doesn't fall on the
+    planet or on ground that is turned away.
+    """
+    every = np.ones(len(moon), dtype=bool)
+    sun = before_disc(system, moon, every, seen)
+    hits = from_edge_km(system.planet, sun.x, sun.y, sun.tilt_rad) < 0.0
+    west, north, facing = (np.full(len(moon), np.nan) for _ in range(3))
+    k = np.flatnonzero(hits & (sun.z > 0.0))
+    place, normal = _ground(system.planet, sun.x[k], sun.y[k], sun, k)
+    to_eye, _ = _unit(seen.to_observer_km[k])
+    cosine = _dot(normal, to_eye)
+    y_axis, _ = _unit(_across(north_pole(system.planet, seen.days[k]), to_eye))
+    shown = cosine > 0.0
+    west[k] = np.where(shown, _dot(place, np.cross(y_axis, to_eye)), np.nan)
+    north[k] = np.where(shown, _dot(place, y_axis), np.nan)
+    facing[k] = np.where(shown, cosine, np.nan)
+    return west, north, facing
+
+
+def _across(v: Floats, u: Floats) -> Floats:
+    """The part of vectors (n, 3) across unit vectors u."""
+    return np.asarray(v - _dot(v, u)[:, np.newaxis] * u)
+
+
+def _ground(planet: str, x: Floats, y: Floats, line: Before, k: Ints) -> tuple[Floats, Floats]:
+    """Where rays from the Sun through x, y first meet the planet: places from its centre (km)
+    and unit vectors straight up from the ground there, ICRS (n, 3). `k` are their rows in `line`.
+    """
     a, b = RADIUS_KM[planet], POLAR_RADIUS_KM[planet]
     more = (a / b) ** 2 - 1.0
     s, c = np.sin(line.tilt_rad[k]), np.cos(line.tilt_rad[k])
@@ -129,11 +157,12 @@ def _turned_away_km(
     rest = x * x + (1.0 + more * c * c) * y * y - a * a
     z = (-half + np.sqrt(np.maximum(half * half - A * rest, 0.0))) / A
     lift = more * (y * c + z * s)
-    normal = (
-        x[:, np.newaxis] * line.x_axis[k]
-        + (y + lift * c)[:, np.newaxis] * line.y_axis[k]
-        + (z + lift * s)[:, np.newaxis] * line.z_axis[k]
-    )
-    normal, _ = _unit(normal)
-    to_eye, _ = _unit(seen.to_observer_km[k])
-    return -a * _dot(normal, to_eye)
+
+    def turned(u: Floats, v: Floats, w: Floats) -> Floats:
+        axes = (line.x_axis[k], line.y_axis[k], line.z_axis[k])
+        return np.asarray(
+            sum(n[:, np.newaxis] * axis for n, axis in zip((u, v, w), axes, strict=True))
+        )
+
+    normal, _ = _unit(turned(x, y + lift * c, z + lift * s))
+    return turned(x, y, z), normal

@@ -8,7 +8,12 @@ import erfa
 import numpy as np
 
 from axletree.sky.arrays import Floats, Mask
-from axletree.sky.moons.before_the_disc import Before, before_disc, from_edge_km
+from axletree.sky.moons.before_the_disc import (
+    Before,
+    before_disc,
+    from_edge_km,
+    shadow_on_disc_km,
+)
 from axletree.sky.moons.sight import Sight, sight
 from axletree.sky.moons.systems import SYSTEMS
 from axletree.sky.observer import Observer
@@ -29,8 +34,10 @@ class MoonPlaces:
     and north of date. `west_radii`, `north_radii` along the planet's own equator and axis, in its
     equatorial radii (with its north up, west is on the right of one who looks up at it);
     `nearer_radii` toward the observer. `before`: wholly or partly before the disc; `behind`:
-    hidden, wholly or partly; `dark`: its middle in the planet's shadow (it isn't seen);
-    `shadow_on_disc`: it casts its shadow on the planet. V magnitude as on full daylight.
+    hidden, wholly or partly; `dark`: its middle in the planet's shadow (it isn't seen).
+    `shadow_west_radii`, `shadow_north_radii` the middle of its shadow on the disc, nan where none
+    is seen; `shadow_squeeze` how much narrower than round the spot looks (1 round, 0 at the edge).
+    `size_arcsec` the moon's diameter. V magnitude in full sunlight.
     """
 
     planet: str
@@ -43,7 +50,10 @@ class MoonPlaces:
     before: Mask
     behind: Mask
     dark: Mask
-    shadow_on_disc: Mask
+    shadow_west_radii: Floats
+    shadow_north_radii: Floats
+    shadow_squeeze: Floats
+    size_arcsec: Floats
     magnitude_v: Floats
 
 
@@ -76,6 +86,7 @@ def moon_places(
     edge = from_edge_km(planet, here.x, here.y, here.tilt_rad)
     touches = edge < system.radius_km[moon]
     in_line = from_edge_km(planet, sun.x, sun.y, sun.tilt_rad) < 0.0
+    shadow_west, shadow_north, squeeze = shadow_on_disc_km(system, moon, seen)
     east, north = _offsets_arcsec(turned, once, here, count)
     R = RADIUS_KM[planet]
     sun_km = np.linalg.norm(seen.to_sun_km + here.place, axis=-1)
@@ -99,7 +110,10 @@ def moon_places(
         before=masked(touches & (here.z > 0.0)),
         behind=masked(touches & (here.z < 0.0)),
         dark=masked(in_line & (sun.z < 0.0)),
-        shadow_on_disc=masked(in_line & (sun.z > 0.0)),
+        shadow_west_radii=shaped(shadow_west / R),
+        shadow_north_radii=shaped(shadow_north / R),
+        shadow_squeeze=shaped(squeeze),
+        size_arcsec=shaped(2.0 * np.arcsin(system.radius_km[moon] / far_km) * _ARCSEC),
         magnitude_v=shaped(magnitude),
     )
 
