@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from axletree.kit.errors import AxletreeError
 from axletree.sky.happenings.ask import happenings
 from axletree.sky.happenings.kinds import MEETS, Border, HappeningKind, Mover, TurnKind
 from axletree.sky.lunar.features import moon_features
@@ -62,6 +63,13 @@ def test_the_moon() -> None:
         known = next(f for f in moon_features() if f.name == actor)
         assert (turn.doubt_s > 3000.0) == (known.error_deg == 0.5)
     assert "Mare Imbrium" not in [h.actor for h in told]
+
+
+@pytest.mark.parametrize("body", ["moon", "jupiter"])
+def test_a_stop_before_the_start_is_refused(body: str) -> None:
+    with pytest.raises(AxletreeError, match="before the start"):
+        happenings(body, START, START - timedelta(hours=1), SPOT)
+    assert isinstance(happenings(body, START, START, SPOT), tuple)
 
 
 def test_others() -> None:

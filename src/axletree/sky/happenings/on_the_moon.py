@@ -20,7 +20,7 @@ from axletree.sky.lunar.light import (
 from axletree.sky.lunar.nodding import moon_face
 from axletree.sky.observer import Observer
 from axletree.sky.positions.ephemeris import Ephemeris
-from axletree.sky.time.instants import Instants
+from axletree.sky.time.instants import Instants, span
 
 # The Sun climbs half a degree an hour there: a straight line between samples is good to 1 s.
 _STEP_S = 1800.0
@@ -40,8 +40,7 @@ def moon_happenings(
     are left out. The error of a moment is that of the feature's place (0.01 or 0.5 degrees) by
     the Sun's speed: a minute or an hour.
     """
-    base = Instants.from_datetime(start)
-    length = max(float(Instants.from_datetime(stop).seconds_since(base)[0]), 0.0)
+    base, length = span(start, stop)
     seconds = np.linspace(0.0, length, max(int(np.ceil(length / _STEP_S)) + 1, 2))
     face = moon_face(base.plus(seconds), observer, ephemeris)
     sun, eye = sun_heights_deg(face), eye_heights_deg(face)

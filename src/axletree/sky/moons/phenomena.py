@@ -19,7 +19,7 @@ from axletree.sky.moons.sight import SmoothSight, smooth_sight
 from axletree.sky.moons.systems import SYSTEMS, MoonSystem
 from axletree.sky.positions.ephemeris import Ephemeris, load_ephemeris
 from axletree.sky.positions.poles import RADIUS_KM
-from axletree.sky.time.instants import Instants
+from axletree.sky.time.instants import Instants, span
 
 
 class MoonEvent(Enum):
@@ -131,9 +131,8 @@ def moon_phenomena(
 
     In the order of their middles; dates outside the kernel (2020-2050) are refused.
     """
-    base = Instants.from_datetime(start)
-    length = float(Instants.from_datetime(stop).seconds_since(base)[0])
-    return phenomena_table(planet, base, length, ephemeris).told(zone)
+    base, length_s = span(start, stop)
+    return phenomena_table(planet, base, length_s, ephemeris).told(zone)
 
 
 def phenomena_table(

@@ -36,7 +36,8 @@ POLAR_RADIUS_KM = {
 }
 # North pole (ICRS degrees: right ascension and its change a Julian century, declination and its
 # change), prime meridian from the ascending node (degrees at J2000.0, degrees a day).
-# Jupiter, Saturn, Uranus, Neptune: the turn of their magnetic fields (System III).
+# Jupiter, Saturn, Uranus: the turn of their magnetic fields (System III); Neptune: of features that
+# last in its clouds.
 _AXES = {
     "mercury": (281.0103, -0.0328, 61.4155, -0.0049, 329.5988, 6.1385108),
     "venus": (272.76, 0.0, 67.16, 0.0, 160.20, -1.4813688),

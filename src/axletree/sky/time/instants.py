@@ -109,9 +109,7 @@ class Instants:
         first = cls.from_datetime(start)
         if count is None:
             assert stop is not None
-            length_s = cls.from_datetime(stop).seconds_since(first)[0]
-            if length_s < 0:
-                raise AxletreeError(f"the stop {stop.isoformat()} lies before the start")
+            length_s = span(start, stop)[1]
             count = int(np.floor(length_s / step_s + 1e-9)) + 1
         return first.plus(np.arange(count) * step_s)
 
@@ -182,6 +180,15 @@ class Instants:
         else:
             tai_minus_utc = np.round(tai_minus_utc)
         return cls(utc1, utc2, tt1, tt2, ut11, ut12, ut1_minus_tai + tai_minus_utc, xp, yp, doubts)
+
+
+def span(start: datetime, stop: datetime) -> tuple[Instants, float]:
+    """The start (1,) and the SI seconds from it to the stop; a stop before it is refused."""
+    first = Instants.from_datetime(start)
+    length_s = float(Instants.from_datetime(stop).seconds_since(first)[0])
+    if length_s < 0:
+        raise AxletreeError(f"the stop {stop.isoformat()} lies before the start")
+    return first, length_s
 
 
 def _day_length_s(day_jd: Floats) -> Floats:
