@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import numpy as np
 import pytest
 
+from axletree.evening.sheet.plan import EveningRequest
 from axletree.find.finding import FindBy, Finding
 from axletree.find.start_star import StartRefusal, StartStar
 from axletree.find.steps import Steps
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_text
+from axletree.stages.night.evening import evening
 from axletree.stages.target.find import FindAnswer, FindEnd, FindRequest, find_object
 from axletree.tell.find.data import find_data
 from axletree.tell.find.text import find_text
@@ -114,3 +116,25 @@ def test_the_south_finds_its_own() -> None:
     assert found.first is not None
     assert find_data(answer)["views"]
     assert find_text(answer)
+
+
+def test_the_eyepiece_that_the_evening_would_show_it_in_is_drawn_too() -> None:
+    """As the run sheet has it at the same moment; M57 is 1.4' long (R. Buta's and any handbook's
+    figure from memory: 86 by 63 arcseconds), so 2.7 to 3 degrees wide at 125 times, five Moons."""
+    assert KIT is not None
+    request = EveningRequest(date(2026, 12, 5), made_at=AT, effort="quick")
+    compared = 0
+    for stop in evening(KIT, request).stops[:8]:
+        one = find_object(KIT, FindRequest(stop.name, stop.begin, side=stop.chosen.side))
+        if one.finding is None or one.sight is None:
+            continue
+        views = one.finding.views
+        assert (views.planned or views.weakest).instrument.label == one.sight.eyepiece
+        assert one.sight.eyepiece in find_text(one)
+        compared += one.sight.eyepiece == stop.view.eyepiece
+    assert compared >= 6  # the evening chooses for the best moment of the night
+    ring = asked("M57", start="Vega")
+    assert ring.sight is not None
+    assert ring.sight.magnification == 125.0
+    assert ring.sight.at_eye_deg == pytest.approx(1.43 * 125.0 / 60.0, rel=0.15)
+    assert "5 times as wide as the Moon" in " ".join(find_text(ring).split())

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from axletree.evening.objects.choosing import suiting_view
+from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
-from axletree.evening.seeing.visibility import Looks, extinction_of, finder_margins
+from axletree.evening.seeing.visibility import (
+    Looks,
+    Visibility,
+    extents_of,
+    extinction_of,
+    finder_margins,
+    margins,
+    visibility_of,
+)
 from axletree.find.instruments import InstrumentKind, instruments_of
 from axletree.find.scene import FindingQuestion
 from axletree.find.turning.seeking import SkyLight
@@ -52,6 +62,48 @@ def with_looks(question: FindingQuestion, looks: Looks) -> FindingQuestion:
     return replace(
         question, sky=light, diameter_deg=diameter, magnitude_v=magnitude, shows_in_finder=shows
     )
+
+
+@dataclass(frozen=True)
+class Sight:
+    """How an object shows at its best in this tube at one moment.
+
+    In which eyepiece: its place among `instruments.eyepieces_of`, label, power, field behind it in
+    degrees; how far above the threshold (magnitudes, nan where its light or size isn't known), how
+    well; how wide it looks at the eye (degrees, None for a point or an unknown size; a globular
+    cluster's bright middle; a pair's stars stand so far apart).
+    """
+
+    eyepiece_index: int
+    eyepiece: str
+    magnification: float
+    field_at_eye_deg: float
+    margin_mag: float
+    visibility: Visibility
+    at_eye_deg: float | None
+
+
+def sight_of(question: FindingQuestion, looks: Looks) -> Sight:
+    """Through which eyepiece the object is shown best, chosen as an evening does, and how well.
+
+    `question` is one that `with_looks` has seen, `looks` the object's one row.
+    """
+    kit = question.kit
+    views = views_of(kit)
+    places = object_positions([question.target], question.arrival[:1], question.observer)
+    sky = np.array([[question.sky.sky_mag_arcsec2]])
+    margin = margins(kit, looks, views, sky, places.airmass[:1, :1])[:, :, 0]
+    index = int(suiting_view(kit, looks, views, margin)[0])
+    own, power = float(margin[index, 0]), float(views.magnification[index])
+    behind_deg = float(views.true_field_deg[index]) * power
+    size = looks.separation_arcsec[0] / 60.0
+    if not np.isfinite(size):
+        body = question.diameter_deg
+        size = extents_of(looks).detail_arcmin[0] if body is None else body * 60.0
+    return Sight(
+        index, views.labels[index], power, behind_deg, own, visibility_of(own),
+        float(size) / 60.0 * power if np.isfinite(size) and size > 0.0 else None,
+    )  # fmt: skip
 
 
 def _body(question: FindingQuestion) -> tuple[float | None, float | None]:

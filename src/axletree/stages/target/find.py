@@ -11,7 +11,7 @@ from typing import Literal
 from axletree.axis.model import PointingModel
 from axletree.axis.state import State
 from axletree.evening.objects.looks import looks_of
-from axletree.evening.stops.to_find import is_driven, with_looks
+from axletree.evening.stops.to_find import Sight, is_driven, sight_of, with_looks
 from axletree.find.finding import Finding, finding
 from axletree.find.practice.learned import LearnedFinding
 from axletree.find.scene import FindingQuestion
@@ -75,7 +75,7 @@ class FindAnswer:
 
     `side` is the tube side the ways hold for. `question` is what `finding` answers.
     `model` is what was reckoned with of the mount, `state` the notes it came from (None: assumed
-    from the way the axis is set).
+    from the way the axis is set). `sight`: how it shows in the eyepiece that suits it.
     """
 
     kit: Kit
@@ -92,6 +92,7 @@ class FindAnswer:
     state: State | None
     driven: bool
     cautions: tuple[FindCaution, ...]
+    sight: Sight | None = None
 
 
 def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
@@ -119,14 +120,17 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
     if side is None or not {s.side: s for s in pointed.choice.sides}[side].usable:
         return _ended(refused, place, FindEnd.NO_ROOM)
     model = pointing_known(kit, request.state, request.at, request.kit_folder)
+    looks = looks_of(pointed.thing)
     question = with_looks(
         FindingQuestion(
             kit=kit, observer=observer, arrival=now, target=pointed.thing, side=_SIGNS[side],
             table=pointed.table, model=model, sky=SkyLight(0.0, 0.0), driven=is_driven(kit),
             horizon=pointed.horizon, start=request.start, with_helps=True, learned=request.learned,
         ),
-        looks_of(pointed.thing),
+        looks,
     )  # fmt: skip
+    sight = sight_of(question, looks)
+    question = replace(question, planned_eyepiece=sight.eyepiece_index)
     cautions = [FindCaution.HOLD_THE_TUBE, FindCaution.LOOK_BEFORE_TURNING]
     if SunRule.of(kit).sun_is_up(now)[0]:
         cautions.insert(0, FindCaution.CAPS_BY_DAY)
@@ -134,6 +138,7 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
         kit=kit, thing=pointed.thing, at=request.at, refusal=None, ended=None, side=side,
         place=place, choice=pointed.choice, question=question, finding=finding(question),
         model=model, state=request.state, driven=question.driven, cautions=tuple(cautions),
+        sight=sight,
     )  # fmt: skip
 
 

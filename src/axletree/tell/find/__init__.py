@@ -8,6 +8,7 @@ Modules:
   learned_text  In which words is it told where a chance comes from: assumed, or learned?
   page_data     What does a page that goes through the steps get besides the figures?
   search_text   In which sentences are told a star on the object's parallel, and the search?
+  sight_text    In which words is it told what somebody will see: how well, how large?
   small_view_drawing  What does a finder or an eyepiece show, small enough to stand beside a stop on
                 paper?
   stop_text     In which lines does a stop of the evening tell how its object is found?

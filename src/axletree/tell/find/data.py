@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from typing_extensions import TypedDict
@@ -15,6 +16,7 @@ from axletree.find.turning.sweep import Sweep
 from axletree.find.view import FieldView, seen_angle_deg
 from axletree.stages.target.find import FindAnswer
 from axletree.tell.find.learned_text import learned_of
+from axletree.tell.find.sight_text import sight_words
 from axletree.tell.find.text import CAUTIONS, find_text
 
 
@@ -197,6 +199,18 @@ class LearnedWayData(TypedDict):
     minutes_sigma: float
 
 
+class SightData(TypedDict):
+    """How it shows in the eyepiece that suits it; `margin_mag` above the threshold, None where it
+    isn't known; `at_eye_deg` its width (a pair's distance) at the eye, None for a point."""
+
+    eyepiece: str
+    magnification: float
+    visibility: str
+    margin_mag: float | None
+    at_eye_deg: float | None
+    words: str
+
+
 class FindData(TypedDict):
     """The answer of `axletree find --json`; parts are None where there is no such way."""
 
@@ -216,6 +230,7 @@ class FindData(TypedDict):
     hop: HopData | None
     sweep: SweepData | None
     views: list[ViewData]
+    sight: SightData | None
     learned: list[LearnedWayData]
     caution_codes: list[str]
     cautions: list[str]
@@ -249,10 +264,26 @@ def find_data(answer: FindAnswer) -> FindData:
         "hop": None if found is None or found.hop is None else hop_data(found, found.hop),
         "sweep": _sweep(found.sweep) if found and isinstance(found.sweep, Sweep) else None,
         "views": [] if found is None else views_data(found),
+        "sight": sight_data(answer),
         "learned": [] if found is None else learned_data(found),
         "caution_codes": [caution.value for caution in answer.cautions],
         "cautions": [CAUTIONS[caution] for caution in answer.cautions],
         "words": find_text(answer),
+    }
+
+
+def sight_data(answer: FindAnswer) -> SightData | None:
+    """How it shows; None where it isn't to be found."""
+    sight = answer.sight
+    if sight is None:
+        return None
+    return {
+        "eyepiece": sight.eyepiece,
+        "magnification": sight.magnification,
+        "visibility": sight.visibility.value,
+        "margin_mag": sight.margin_mag if math.isfinite(sight.margin_mag) else None,
+        "at_eye_deg": sight.at_eye_deg,
+        "words": sight_words(answer),
     }
 
 

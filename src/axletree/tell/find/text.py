@@ -14,6 +14,7 @@ from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.hop_text import hop_text
 from axletree.tell.find.learned_text import learned_of, source_words
 from axletree.tell.find.search_text import parallel_words, sense_words, sweep_words
+from axletree.tell.find.sight_text import sight_words
 from axletree.tell.find.view_text import field_words, head_words
 from axletree.tell.point.cautions_text import keeps_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
@@ -284,8 +285,9 @@ def view_rows(answer: FindAnswer) -> list[str]:
     if found is None:
         return []
     views = found.views
+    sight = sight_words(answer)
     rows = [views.finder, views.weakest, views.planned]
-    return [_view(view) for view in rows if view is not None]
+    return [*([sight] if sight else []), *(_view(view) for view in rows if view is not None)]
 
 
 def _view(view: FieldView) -> str:

@@ -88,6 +88,7 @@ const NOW = {
         ? `First the hour knob ${turns(live.owed)} ${sense(live.owed)}: the sky has turned on.`
         : "",
       live.chance === null ? "" : `Chance that it is in the field: ${chance(live.chance)}, assumed.`,
+      data.sight ? data.sight.words : "",
       data.page.views.planned ? `There? Then change the eyepiece: ${data.page.views.planned.head}.` : "",
     ],
   ],
@@ -208,7 +209,10 @@ export const back = (data, way) => {
   ];
 };
 /** @type {(data: any) => [string, string, string[]]} */
-export const found = (data) => ["Found", `: ${data.object}`, ["Put it in the middle, then let somebody look."]];
+export const found = (data) => ["Found", `: ${data.object}`, [
+  "Put it in the middle, then let somebody look.",
+  data.sight ? data.sight.words : "",
+]];
 
 // What is good to know, a sentence each.
 export const rows = (data) => [
