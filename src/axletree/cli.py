@@ -16,8 +16,12 @@ import sys
 from collections.abc import Sequence
 from importlib.util import find_spec
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from axletree.commands import COMMANDS, available, module_of
+
+if TYPE_CHECKING:
+    from axletree.commands.shared.common import Answer
 
 
 def _overview() -> str:
@@ -108,17 +112,24 @@ def _run(words: Sequence[str]) -> int:
 def _deliver(result: object, options: argparse.Namespace) -> None:
     """Print the answer as text or JSON, and write its drawing where one was asked for."""
     from axletree.commands.shared.common import Answer
-    from axletree.kit.errors import AxletreeError, harmless
+    from axletree.kit.errors import AxletreeError
     from axletree.tell.shared.files import write_whole
 
     assert isinstance(result, Answer)
     drawing = getattr(options, "draw", None)
     if drawing:
         if result.drawing is None:
+            _print(result, options)  # the answer says why
             raise AxletreeError("there is nothing to draw for this answer; leave out --draw")
         from axletree.tell.shared.typeface import by_itself
 
         write_whole(Path(drawing), by_itself(result.drawing()).encode())
+    _print(result, options)
+
+
+def _print(result: Answer, options: argparse.Namespace) -> None:
+    from axletree.kit.errors import harmless
+
     if getattr(options, "json", False):
         print(json.dumps(result.data, ensure_ascii=False, indent=2, allow_nan=False))
     elif result.text:

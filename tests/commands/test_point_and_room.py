@@ -172,3 +172,27 @@ def test_what_rises_is_not_said_to_sink(capsys, name, code, words):
     assert "sinks" not in told
     data = json.loads(_run(capsys, "point", name, *at, "--json")[1])
     assert [side["ends_code"] for side in data["sides"]] == [code, code]
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["point", "Mercury"], "from the Sun, which is up"),
+        (["find", "Mercury"], "from the Sun, which is up"),
+        (["follow", "Mercury"], "from the Sun, which is up"),
+        (["find", "Saturn"], "is below the horizon"),
+    ],
+)
+def test_where_nothing_can_be_drawn_the_reason_is_told(capsys, tmp_path, words, why):
+    """Text and JSON say it, with a drawing asked for or not; no file is left behind."""
+    when = ["--at", "2026-06-21T12:00Z" if words[1] == "Mercury" else "2026-12-05T06:00"]
+    status, out, err = _run(capsys, *words, *when)
+    assert (status, err) == (1, "")
+    assert why in " ".join(out.split())
+    assert "clockwise" not in out
+    file = tmp_path / "drawing.svg"
+    status, told, err = _run(capsys, *words, *when, "--draw", str(file))
+    assert status == 2
+    assert told == out
+    assert err.count("\n") == 1
+    assert not file.exists()

@@ -176,6 +176,24 @@ def test_guessed_teeth_and_a_fainter_star_lower_the_chance() -> None:
     assert sure.chance_from is ChanceFrom.ASSUMED
 
 
+def test_no_lock_is_opened_where_a_guessed_knob_is_good_enough() -> None:
+    """An error of some tenths of a degree is too much for a field of 1.7 degrees, and little in one
+    of ten."""
+    m = mounted(NORTH, 1)
+    kit = m.kit.model_copy(update={"guessed": ("mount.gears.declination_worm_teeth",)})
+    wide = replace(m, kit=kit, eyepiece_field_deg=10.0)
+    far = (-1.5, 38.8), (-1.8, 32.0)
+    assert way(replace(m, kit=kit), *far).declination.lock is LockReason.TURN_UNSURE
+    assert way(wide, *far).declination.lock is None
+
+
+def test_a_turn_smaller_than_its_error_is_left_alone() -> None:
+    m = mounted(NORTH, 1)
+    same = way(m, (-1.5, 33.02), (-1.8, 33.0))
+    assert same.declination.left_alone
+    assert not same.hour.left_alone
+
+
 def test_a_tube_that_leans_never_sees_the_pole() -> None:
     model = replace(unmeasured(1.0, 1.0), cone_arcmin=60.0)
     m = mounted(NORTH, 1, model=model)

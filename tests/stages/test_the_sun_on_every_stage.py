@@ -23,6 +23,7 @@ from axletree.sky.observer import observer_of
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.sun_rule import SunReason, SunRule
 from axletree.sky.time.instants import Instants
+from axletree.stages.target.follow import FollowRequest, sun_refusal
 from axletree.stages.target.point import PointCaution, PointRequest, point, table_of
 from axletree.stages.target.room import RoomRequest, room
 from axletree.stages.target.where import WhereCaution, WhereRequest, where
@@ -58,6 +59,14 @@ def pointed(table: RoomTable) -> None:
     assert found.refusal.separation_deg == pytest.approx(elongation_deg("mercury", NOON), abs=0.05)
 
 
+def followed(table: RoomTable) -> None:
+    """Which way to turn a knob after something is a direction, too."""
+    refusal = sun_refusal(KIT, FollowRequest(find("Mercury"), NOON))
+    assert refusal is not None
+    assert refusal.separation_deg == pytest.approx(elongation_deg("mercury", NOON), abs=0.05)
+    assert sun_refusal(KIT, FollowRequest(find("Venus"), NOON)) is None
+
+
 def marked(table: RoomTable) -> None:
     mercury, venus = room(KIT, RoomRequest(NOON, ("Mercury", "Venus"), table=table)).objects
     assert mercury.choice is None
@@ -86,7 +95,7 @@ def placed(_: RoomTable) -> None:
     assert where(KIT, WhereRequest(find("Mercury"), NOON)).cautions == (WhereCaution.NEAR_THE_SUN,)
 
 
-CHECKS = [pointed, marked, suggested, listed, placed]
+CHECKS = [pointed, followed, marked, suggested, listed, placed]
 
 
 @pytest.mark.parametrize("check", CHECKS, ids=lambda c: c.__name__)

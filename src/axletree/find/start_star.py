@@ -30,6 +30,9 @@ from axletree.sky.positions.objects import object_positions
 
 # How much brighter than the faintest one that shows a star must be, to stand out (our figure).
 STANDS_OUT_MAG = 2.0
+# A star that needs a lock opened must lead so many times nearer than one that doesn't, for each
+# lock (our figure): nobody likes to open locks in the dark.
+LOCK_PRICE = 1.5
 # What it takes to centre a star before the way begins, seconds (our figure).
 CENTRE_S = 120.0
 # How much later than planned it may still be centred, seconds (our figure).
@@ -172,9 +175,16 @@ class WaysFrom:
         return cls(seeking, listed, which, knobs, turns, np.sqrt(miss2))
 
     def order(self) -> list[int]:
-        """Those that the tube reaches, least miss first."""
+        """Those that the tube reaches, least miss first; a lock to be opened counts as a miss."""
         fine = self.turns.reached & self.turns.told
-        return [int(k) for k in np.argsort(self.miss_deg) if fine[k]]
+        opened = sum(
+            ~knob.by_knob(turn)
+            for knob, turn in zip(
+                self.knobs, (self.turns.hour_deg, self.turns.declination_deg), strict=True
+            )
+        )
+        cost = self.miss_deg * LOCK_PRICE ** np.asarray(opened)
+        return [int(k) for k in np.argsort(cost) if fine[k]]
 
     def star(self, k: int) -> StartStar:
         """One of them."""

@@ -83,6 +83,14 @@ class AxisTurn:
     overshoot_turns: float
     lock: LockReason | None
 
+    @property
+    def left_alone(self) -> bool:
+        """Whether the turn is less than its own error: a hand does no better by making it."""
+        return (
+            self.turns is not None and self.sigma_turns is not None
+            and abs(self.turns) < self.sigma_turns
+        )  # fmt: skip
+
 
 @dataclass(frozen=True)
 class Steps:

@@ -33,7 +33,7 @@ FORMS: dict[str, Any] = {
     "spot": SpotData,
     "level": LevelData,
     "balance": BalanceData,
-    "follow": FollowData,
+    "follow": FollowData | TooNearTheSun,
     "north": NorthData,
     "pole": PoleData,
     "enough": EnoughData,

@@ -32,9 +32,10 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """Following one object."""
     from axletree.sky.catalogue.objects import find
-    from axletree.stages.target.follow import FollowRequest, follow
+    from axletree.stages.target.follow import FollowRequest, follow, sun_refusal
     from axletree.tell.follow.data import follow_data
     from axletree.tell.follow.text import follow_text
+    from axletree.tell.shared.paragraphs import paragraph
 
     kit = read_kit(options)
     at = parse_moment(options.at, kit.site)
@@ -45,6 +46,16 @@ def answer(options: argparse.Namespace) -> Answer:
         compare=options.compare,
         state=state_here(options, kit, at),
     )
+    refusal = sun_refusal(kit, request)
+    if refusal is not None and request.target is not None:
+        from axletree.tell.point.cautions_text import too_near_words
+        from axletree.tell.point.data import too_near_the_sun
+
+        name = request.target.name
+        return Answer(
+            "\n".join(paragraph(words) for words in too_near_words(name, refusal)),
+            too_near_the_sun(name, at, refusal), status=1,
+        )  # fmt: skip
     found = follow(kit, request)
 
     def drawing() -> str:

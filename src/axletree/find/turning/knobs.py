@@ -24,6 +24,9 @@ from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 
 # Nobody counts further than this without losing count: the lock is opened (our figure).
 MOST_TURNS = 20.0
+# A knob whose size is a guess serves while its error is less than this part of the field's radius:
+# nobody likes to open a lock in the dark for a circle that is read a little better (our figure).
+KNOB_ENOUGH = 0.3
 # Of the backlash, what is left where both ends were come to from the same side (our figure).
 BACKLASH_LEFT = 0.1
 # An arm's turns that somebody counted: the arc isn't even over its range (our figure).
@@ -140,17 +143,22 @@ def knob_figures(mounted: Mounted) -> tuple[KnobFigures, KnobFigures]:
     if declination is not None and declination.arm:
         whole = declination.arm_range_deg
         arm_deg = (USUAL_ARM_DEG if whole is None else whole) / 2.0
-    return _reaching(along, np.inf), _reaching(across, arm_deg)
+    enough_deg = KNOB_ENOUGH * mounted.eyepiece_field_deg / 2.0
+    return _reaching(along, np.inf, enough_deg), _reaching(across, arm_deg, enough_deg)
 
 
-def _reaching(knob: KnobFigures, arm_deg: float) -> KnobFigures:
-    """With the longest turn by knob, and what is the matter beyond it."""
+def _reaching(knob: KnobFigures, arm_deg: float, enough_deg: float) -> KnobFigures:
+    """With the longest turn by knob, and what is the matter beyond it.
+
+    An error of `enough_deg` is good enough, however well a circle may be read.
+    """
     if knob.degrees_per_turn is None:
         return knob
     ends = [(MOST_TURNS * knob.degrees_per_turn, LockReason.TOO_MANY_TURNS)]
     ends.append((arm_deg, LockReason.BEYOND_THE_ARM))
     if knob.part_sigma > 0.0:
-        trusted = math.sqrt(knob.circle_variance_deg2()) / knob.part_sigma
+        allowed = max(math.sqrt(knob.circle_variance_deg2()), enough_deg)
+        trusted = allowed / knob.part_sigma
         ends.append((trusted, LockReason.TURN_UNSURE))
     most, beyond = min(ends, key=lambda end: end[0])
     return replace(knob, most_deg=most, beyond=beyond)

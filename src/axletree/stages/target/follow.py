@@ -33,6 +33,7 @@ from axletree.mount.follow.place import FollowedPlace, equator_place, equator_ra
 from axletree.mount.follow.rates import DriveChoice, ObjectRates, drive_choices, object_rates
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer, observer_of
+from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.instants import Instants
 
 _SIDES: tuple[Literal["east", "west"], ...] = ("east", "west")
@@ -156,6 +157,17 @@ class FollowAnswer:
         if self.drive is not None:
             return ()
         return tuple(row.label for row in self.eyepieces if row.wander_fraction > 1)
+
+
+def sun_refusal(kit: Kit, request: FollowRequest) -> SunRefusal | None:
+    """Why nobody follows this object at that moment: it stands too near the Sun while that is up.
+
+    None where it may be followed, and without an object or a moment.
+    """
+    if request.target is None or request.at is None:
+        return None
+    now = Instants.from_datetime(request.at)
+    return SunRule.of(kit).refusals([request.target], now, 0.0)[0]
 
 
 def follow(kit: Kit, request: FollowRequest) -> FollowAnswer:

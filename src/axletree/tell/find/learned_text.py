@@ -21,7 +21,7 @@ def source_words(found: Finding, by: FindBy | None, chance: float | None) -> str
     way = learned_of(found, by)
     if way is None:
         return "assumed"
-    error = "" if chance is None else f"± {100.0 * way.told_sigma(chance):.0f} %, "
+    error = "" if chance is None else f"± {max(100.0 * way.told_sigma(chance), 1.0):.0f} %, "
     low = way.factor * (1.0 - way.factor_log_sigma), way.factor * (1.0 + way.factor_log_sigma)
     spread = (low[1] - low[0]) / 2.0
     words = (
@@ -29,5 +29,5 @@ def source_words(found: Finding, by: FindBy | None, chance: float | None) -> str
         f"{spread:.1f} times the assumed ones"
     )
     if way.timed:
-        words += f"; it takes {way.minutes:.0f} ± {way.minutes_sigma:.0f} minutes"
+        words += f"; it takes {way.minutes:.0f} ± {max(way.minutes_sigma, 1.0):.0f} minutes"
     return words

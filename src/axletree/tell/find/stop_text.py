@@ -126,6 +126,8 @@ def _turns(steps: Steps) -> str:
     hour, other = steps.hour, steps.declination
     if hour.turns is None or other.turns is None:
         return f"{_axis('hour', hour)}, {_axis('declination', other)}"
+    if hour.left_alone or other.left_alone:
+        return f"{_axis('hour', hour)}, {_axis('declination', other)}"
     one, two = f"hour knob {abs(hour.turns):.2f}", f"declination {abs(other.turns):.2f}"
     errors = {f"{turn.sigma_turns or 0.0:.2f}" for turn in (hour, other)}
     if len(errors) > 1:
@@ -140,6 +142,8 @@ def _turns(steps: Steps) -> str:
 def _axis(name: str, turn: AxisTurn) -> str:
     if turn.turns is None:
         return f"{name} by its circle {abs(turn.degrees):.1f}° {TOWARDS[way_of(turn)]}"
+    if turn.left_alone:
+        return f"{name} knob left alone"
     return (
         f"{name} knob {abs(turn.turns):.2f} ± {turn.sigma_turns or 0.0:.2f} turns "
         f"{sense_words(turn.turns)}"

@@ -52,7 +52,8 @@ TOWARDS = {Way.WEST: "west", Way.EAST: "east", Way.NORTH: "north", Way.SOUTH: "s
 _LOCKS = {
     LockReason.NO_KNOB: "it has no knob",
     LockReason.TURNS_NOT_COUNTED: "nobody has counted its turns",
-    LockReason.TURN_UNSURE: "a turn of its knob is not known well enough for so far",
+    LockReason.TURN_UNSURE: "its teeth are a guess, too rough for so far (count them by day, and "
+    "the knob serves)",
     LockReason.BEYOND_THE_ARM: "the arm does not reach so far",
     LockReason.TOO_MANY_TURNS: "nobody counts so many turns",
 }
@@ -159,10 +160,9 @@ def _guide(found: Finding, guide: GuideStar) -> str:
     number = int(found.sky_patch.stars.number[guide.star_index])
     names = found.star_names.get(number, ())
     star = names[0] if names else f"a star of magnitude {guide.magnitude_v:.1f}"
-    return (
-        f"{_hands(guide)} ({guide.distance_deg:.0f}° ± {guide.hand_sigma_deg:.0f}°) "
-        f"{WAYS[guide.way]} {star}."
-    )
+    digits = 0 if guide.hand_sigma_deg >= 0.95 else 1
+    distance = f"{guide.distance_deg:.{digits}f}° ± {max(guide.hand_sigma_deg, 0.1):.{digits}f}°"
+    return f"{_hands(guide)} ({distance}) {WAYS[guide.way]} {star}."
 
 
 def _hands(guide: GuideStar) -> str:
@@ -259,6 +259,11 @@ def _axis_words(name: str, turn: AxisTurn) -> str:
     if turn.turns is None or turn.sigma_turns is None:
         lock = "" if turn.lock is None else f": {_LOCKS[turn.lock]}"
         return f"{name}: open the lock{lock}; {abs(turn.degrees):.1f}° {way} by the circle."
+    if turn.left_alone:
+        return (
+            f"{name} knob: leave it alone; {abs(turn.turns):.2f} ± {turn.sigma_turns:.2f} turns is "
+            "less than its error."
+        )
     words = (
         f"{name} knob: {abs(turn.turns):.2f} ± {turn.sigma_turns:.2f} turns "
         f"{sense_words(turn.turns)} ({abs(turn.degrees):.1f}° {way})"

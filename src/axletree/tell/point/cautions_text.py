@@ -35,6 +35,11 @@ def refusal_words(refusal: SunRefusal) -> str:
     return f"no side now, it stands {refusal.separation_deg:.0f}° from the Sun, which {does}."
 
 
+def too_near_words(name: str, refusal: SunRefusal) -> tuple[str, str]:
+    """Why something gets no direction, a paragraph each."""
+    return f"{name}: {refusal_words(refusal)} {NEVER_AT_THE_SUN}", keeps_words(refusal)
+
+
 def keeps_words(refusal: SunRefusal) -> str:
     """What the kit keeps from the Sun, and what a look at the Sun itself would need."""
     if not refusal.itself:

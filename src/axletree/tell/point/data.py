@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
+from datetime import datetime
 from typing import Literal, NotRequired
 
 from typing_extensions import TypedDict
 
 from axletree.mount.rig.field_orientation import picture_kind
 from axletree.mount.room.side_answer import SideAnswer
-from axletree.stages.target.point import PointAnswer
-from axletree.tell.point.cautions_text import caution_words
+from axletree.sky.sun_rule import SunRefusal
+from axletree.stages.target.point import PointAnswer, PointCaution
+from axletree.tell.point.cautions_text import NEVER_AT_THE_SUN, caution_words
 from axletree.tell.point.circles_data import CirclesData, circles_data, state_data
 from axletree.tell.point.text import order_words
 from axletree.tell.shared.guessed import guessed_of_rig
@@ -141,18 +143,27 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
 
 
 def _too_near(answer: PointAnswer) -> TooNearTheSun:
-    refusal = answer.refusal
-    assert refusal is not None
+    assert answer.refusal is not None
+    codes = [caution.value for caution in answer.cautions]
+    return {
+        **too_near_the_sun(answer.thing.name, answer.at, answer.refusal),
+        "caution_codes": codes,
+        "cautions": caution_words(answer),
+    }
+
+
+def too_near_the_sun(name: str, at: datetime, refusal: SunRefusal) -> TooNearTheSun:
+    """Why something gets no direction."""
     return {
         "version": 1,
-        "object": answer.thing.name,
-        "at": answer.at.isoformat(),
+        "object": name,
+        "at": at.isoformat(),
         "better_side": None,
         "sun_code": refusal.code,
         "sun_distance_deg": round(refusal.separation_deg, 2),
         "sun_distance_kept_deg": refusal.distance_deg,
-        "caution_codes": [caution.value for caution in answer.cautions],
-        "cautions": caution_words(answer),
+        "caution_codes": [PointCaution.NEVER_AT_THE_SUN.value],
+        "cautions": [NEVER_AT_THE_SUN],
     }
 
 

@@ -130,7 +130,7 @@ const waiting = (data) =>
 const LOCKS = {
   no_knob: "it has no knob",
   turns_not_counted: "nobody has counted its turns",
-  turn_unsure: "a turn of its knob is not known well enough for so far",
+  turn_unsure: "its teeth are a guess, too rough for so far (count them by day, and the knob serves)",
   beyond_the_arm: "the arm does not reach so far",
   too_many_turns: "nobody counts so many turns",
 };
@@ -152,6 +152,15 @@ function axis(turn, name, data, live) {
     ];
   }
   const whole = turn.turns + sky;
+  if (Math.abs(whole) < turn.sigma_turns)
+    return [
+      "Leave it alone",
+      `: the ${name} knob`,
+      [
+        `${Math.abs(whole).toFixed(2)} ± ${turn.sigma_turns.toFixed(2)} turns is less than its error.`,
+        hour ? counting(data, live) : "",
+      ],
+    ];
   return [
     turns(whole),
     ` of the ${name} knob, ${sense(whole)}`,
