@@ -65,7 +65,7 @@ def with_looks(question: FindingQuestion, looks: Looks) -> FindingQuestion:
 
 
 @dataclass(frozen=True)
-class Sight:
+class BestSight:
     """How an object shows at its best in this tube at one moment.
 
     In which eyepiece: its place among `instruments.eyepieces_of`, label, power, field behind it in
@@ -83,7 +83,7 @@ class Sight:
     at_eye_deg: float | None
 
 
-def sight_of(question: FindingQuestion, looks: Looks) -> Sight:
+def sight_of(question: FindingQuestion, looks: Looks) -> BestSight:
     """Through which eyepiece the object is shown best, chosen as an evening does, and how well.
 
     `question` is one that `with_looks` has seen, `looks` the object's one row.
@@ -100,7 +100,7 @@ def sight_of(question: FindingQuestion, looks: Looks) -> Sight:
     if not np.isfinite(size):
         body = question.diameter_deg
         size = extents_of(looks).detail_arcmin[0] if body is None else body * 60.0
-    return Sight(
+    return BestSight(
         index, views.labels[index], power, behind_deg, own, visibility_of(own),
         float(size) / 60.0 * power if np.isfinite(size) and size > 0.0 else None,
     )  # fmt: skip

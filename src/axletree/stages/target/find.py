@@ -11,7 +11,7 @@ from typing import Literal
 from axletree.axis.model import PointingModel
 from axletree.axis.state import State
 from axletree.evening.objects.looks import looks_of
-from axletree.evening.stops.to_find import Sight, is_driven, sight_of, with_looks
+from axletree.evening.stops.to_find import BestSight, is_driven, sight_of, with_looks
 from axletree.find.finding import Finding, finding
 from axletree.find.practice.learned import LearnedFinding
 from axletree.find.scene import FindingQuestion
@@ -92,7 +92,7 @@ class FindAnswer:
     state: State | None
     driven: bool
     cautions: tuple[FindCaution, ...]
-    sight: Sight | None = None
+    sight: BestSight | None = None
 
 
 def find_object(kit: Kit, request: FindRequest) -> FindAnswer:

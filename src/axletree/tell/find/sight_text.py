@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from axletree.evening.seeing.visibility import Visibility
-from axletree.evening.stops.to_find import Sight
+from axletree.evening.stops.to_find import BestSight
 from axletree.find.naked_eye import HAND_DEG, Hand
 from axletree.stages.target.find import FindAnswer
 from axletree.tell.seeing.text import visibility_words
@@ -43,7 +43,7 @@ def sight_words(answer: FindAnswer) -> str:
     return f"{head}: {'; '.join(part for part in parts if part)}."
 
 
-def _size_words(kind: str, sight: Sight) -> str:
+def _size_words(kind: str, sight: BestSight) -> str:
     wide = sight.at_eye_deg
     if wide is None or kind in ("star", "moon"):
         return ""

@@ -218,10 +218,11 @@ export const back = (data, way) => {
   ];
 };
 /** @type {(data: any) => [string, string, string[]]} */
-export const found = (data) => ["Found", `: ${data.object}`, [
-  "Put it in the middle, then let somebody look.",
-  data.sight ? data.sight.words : "",
-]];
+export const found = (data) => [
+  "Found",
+  `: ${data.object}`,
+  ["Put it in the middle, then let somebody look.", data.sight ? data.sight.words : ""],
+];
 
 // What is good to know, a sentence each.
 export const rows = (data) => [
