@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.happenings.ask import happenings
+from axletree.sky.happenings.ask import happenings, turns_between
 from axletree.sky.happenings.kinds import MEETS, Border, HappeningKind, Mover, TurnKind
 from axletree.sky.lunar.features import moon_features
 from axletree.sky.lunar.light import HIGHEST_SUN_DEG, LOWEST_SUN_DEG, sun_heights_deg
@@ -63,6 +63,23 @@ def test_the_moon() -> None:
         known = next(f for f in moon_features() if f.name == actor)
         assert (turn.doubt_s > 3000.0) == (known.error_deg == 0.5)
     assert "Mare Imbrium" not in [h.actor for h in told]
+
+
+def test_moments_in_the_order_of_time() -> None:
+    stop = START + timedelta(days=2)
+    told = happenings("jupiter", START, stop, SPOT, ZONE)
+    moments = turns_between(told, START, stop)
+    times = [turn.time for _, turn in moments]
+    assert len(times) > 20
+    assert times == sorted(times)
+    assert START <= times[0] <= times[-1] <= stop
+    assert all(turn in one.turns and turn.seen for one, turn in moments)
+    # Moons pass before, behind and through the shadow side by side: their moments interleave.
+    assert [h.actor for h, _ in moments] != [h.actor for h in told for _ in h.turns]
+    hidden = [t for h in told for t in h.turns if not t.seen]
+    assert hidden
+    one = moments[5][1].time
+    assert {t.time for _, t in turns_between(told, one, one)} == {one}
 
 
 @pytest.mark.parametrize("body", ["moon", "jupiter"])

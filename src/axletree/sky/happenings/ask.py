@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import UTC, datetime, tzinfo
 
-from axletree.sky.happenings.kinds import Happening
+from axletree.sky.happenings.kinds import Happening, Turn
 from axletree.sky.happenings.on_planets import planet_happenings
 from axletree.sky.happenings.on_the_moon import moon_happenings
 from axletree.sky.moons.systems import SYSTEMS
@@ -31,3 +32,12 @@ def happenings(
     if body in SYSTEMS:
         return planet_happenings(body, start, stop, zone, ephemeris)
     return ()
+
+
+def turns_between(
+    told: Iterable[Happening], start: datetime, stop: datetime
+) -> tuple[tuple[Happening, Turn], ...]:
+    """Every moment from start to stop (both included) that can be seen, in the order of time,
+    with what it belongs to: what a stop at the eyepiece may wait for."""
+    moments = [(h, t) for h in told for t in h.turns if t.seen and start <= t.time <= stop]
+    return tuple(sorted(moments, key=lambda moment: moment[1].time))
