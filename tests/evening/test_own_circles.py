@@ -11,9 +11,10 @@ from datetime import UTC, date, datetime
 import numpy as np
 import pytest
 
-from axletree.axis.model import unmeasured
+from axletree.axis.model import Known, KnownBy, unmeasured
+from axletree.axis.shown import circles_shown
 from axletree.axis.state import State
-from axletree.axis.unknowns import UNKNOWNS
+from axletree.axis.unknowns import UNKNOWNS, ModelPart
 from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
 from axletree.evening.sheet.tables import EYE_EVERY, night_tables
 from axletree.evening.stops.own_circles import with_own_circles
@@ -21,6 +22,7 @@ from axletree.evening.stops.stop import CirclesOf, Stop
 from axletree.kit.kit import demo_kit
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
+from axletree.stages.night.evening import pointing_of_evening
 from axletree.stages.target.follow import FollowRequest, follow
 from axletree.tell.evening.calendar_file import evening_ics
 from axletree.tell.evening.data import evening_document
@@ -44,7 +46,8 @@ def state() -> State:
     covariance = np.zeros((6, 6))
     covariance[UNKNOWNS.index("index_hour"), UNKNOWNS.index("index_hour")] = SIGMA**2
     covariance[3, 3] = SIGMA**2
-    return State(unmeasured(0.0, 0.0).with_values(values, covariance), DAY, NOW, 1)
+    known = Known(ModelPart.AXIS, KnownBy.MEASURED, NOW)
+    return State(unmeasured(0.0, 0.0).with_values(values, covariance, known), DAY, NOW, 1)
 
 
 def planned(known: State | None) -> Planned:
@@ -120,6 +123,36 @@ def test_the_phone_has_them_for_every_moment_on_both_sides(both):
     assert tables.spares[0].start.circles is CirclesOf.OWN
     bare = tables_data(night_tables(KIT, HERE, both[0]), "metric")
     assert "circles" not in bare["objects"][0]["sides"]["east"]
+
+
+def test_without_notes_every_surface_tells_how_well_the_axis_was_set():
+    """The figures of a perfect mount, and the error of the model that `point` takes as well."""
+    known = pointing_of_evening(KIT, None, DAY)
+    request = EveningRequest(DAY, NOW, minutes_per_stop=40.0, pointing=known)
+    whole = plan_whole(KIT, HERE, request)
+    bare = planned(None).evening.stops
+    for stop, perfect in zip(whole.evening.stops, bare, strict=True):
+        side = 1 if stop.chosen.side == "east" else -1
+        place = stop.start
+        shown = circles_shown(known, place.hour_angle_h, place.declination_deg, side, HERE)
+        assert place.circles is CirclesOf.AS_SET
+        assert place.hour_circle_h == pytest.approx(perfect.start.hour_circle_h, abs=1e-4)
+        sigma_deg = place.declination_circle_sigma_deg
+        assert sigma_deg == pytest.approx(float(shown.declination_sigma_arcmin) / 60.0)
+        # A degree of the circle, a third and a sixth of the tube and the axis on top.
+        assert sigma_deg is not None
+        assert 1.0 < sigma_deg < 1.6
+    document = evening_document(whole.evening)
+    assert document.state is None
+    assert document.stops[0].start.circles_code == "as_set"
+    told = " ".join(evening_text(document).split())
+    assert "as on a mount that nobody measured" in told
+    assert told.count("± 1.") >= len(document.stops)
+    calendar = evening_ics(document).decode().replace("\r\n ", "")
+    assert calendar.count("° ± 1.") == len(document.stops)
+    side = tables_data(night_tables(KIT, HERE, whole), "metric")["objects"][0]["sides"]["east"]
+    assert min(side["circles"]["declination_sigma_deg"]) > 1.0
+    assert max(map(abs, side["circles"]["hour_min"])) < 0.02
 
 
 def test_follow_tells_what_the_declination_knob_has_to_do():

@@ -6,6 +6,7 @@ ring that is turned on its shaft and read, as the hands do it.
 
 from __future__ import annotations
 
+import itertools
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
@@ -110,6 +111,28 @@ def test_a_ring_turned_on_its_shaft_shows_what_the_sheet_says(
 
 def near(a: float, b: float) -> bool:
     return abs((a - b + 12.0) % 24.0 - 12.0) < 1.0 / 60.0
+
+
+@pytest.mark.parametrize("marks", ["hour angle", "right ascension"])
+def test_what_the_drive_carries_keeps_the_ring_of_the_first_setting(marks: str) -> None:
+    """Two stops on one tube side read differently by just what their right ascensions differ (by
+    definition), and forget the same index error of the mount."""
+    values = np.array([400.0 if name == "index_hour" else 0.0 for name in UNKNOWNS])
+    known = State(
+        unmeasured(0.0, 0.0).with_values(values, np.zeros((6, 6))),
+        date(2026, 12, 5), datetime(2026, 12, 5, 18, tzinfo=UTC), 1,
+    )  # fmt: skip
+    _, stops = stops_of_kit(marks, "driven", known)
+    pairs = [(a, b) for a, b in itertools.pairwise(stops) if b.set_on is None]
+    assert len(pairs) >= 3
+    for one, other in pairs:
+        more_h = other.right_ascension_of_date_h - one.right_ascension_of_date_h
+        more_h = -more_h if marks == "hour angle" else more_h
+        assert near(other.start.hour_reading_h - one.start.hour_reading_h, more_h)
+        assert near(other.finish.hour_reading_h, other.start.hour_reading_h)
+        assert other.start.hour_circle_sigma_min == pytest.approx(
+            one.start.hour_circle_sigma_min or 0.0
+        )
 
 
 def test_a_circle_on_the_housing_is_never_set() -> None:

@@ -7,7 +7,6 @@ M. A. Covington 1999); the slipped circle of J. N. Lockyer 1878, Stargazing, ch.
 
 from __future__ import annotations
 
-import dataclasses
 from datetime import UTC, datetime
 
 import numpy as np
@@ -18,8 +17,13 @@ from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.axis.state import State
 from axletree.axis.unknowns import UNKNOWNS
 from axletree.axis.voids import Moved, void
-from axletree.kit.kit import demo_kit
+from axletree.kit.kit import Kit, demo_kit
+from axletree.mount.room.sides_now import targets_at
 from axletree.mount.room.table import RoomTable
+from axletree.sky.catalogue.objects import find
+from axletree.sky.observer import observer_of
+from axletree.sky.time.instants import Instants
+from axletree.stages.set_up.enough import as_set_arcmin, pointing_known
 from axletree.stages.target.point import PointAnswer, PointRequest, point, table_of
 from axletree.stages.target.room import RoomRequest, room
 from axletree.tell.point.data import point_data
@@ -44,6 +48,12 @@ def mount(**faults: float) -> PointingModel:
 
 def asked(table: RoomTable, model: PointingModel | None, name: str = "Arcturus") -> PointAnswer:
     return point(KIT, PointRequest(name, AT, table=table, pointing=model))
+
+
+def with_circles(marks: str, circle: str) -> Kit:
+    changes = {"hour_marks": marks, "hour_circle": circle}
+    circles = KIT.mount.circles.model_copy(update=changes)
+    return KIT.model_copy(update={"mount": KIT.mount.model_copy(update={"circles": circles})})
 
 
 def both(answer: PointAnswer) -> tuple[SideCircles, SideCircles]:
@@ -85,24 +95,63 @@ def test_a_perfect_mount_shows_the_object_as_seen_about_the_refracted_pole(table
         assert own.right_ascension_h == pytest.approx(14.2610 + 73.0 / 3600.0, abs=0.004)
 
 
-def test_without_a_model_nothing_changes(table):
-    plain, told = asked(table, None), asked(table, unmeasured(60.0, 60.0, AT))
-    assert plain.circles is None
-    assert "circles" not in point_data(plain)
-    assert "±" not in point_text(plain)
-    data = point_data(told)
-    assert "circles" in data
-    assert {k: v for k, v in data.items() if k != "circles"} == point_data(plain)
-    bare = dataclasses.replace(told, pointing=None, circles=None)
-    assert point_text(bare) == point_text(plain)
-    assert point_drawing(bare) == point_drawing(plain)
+def test_a_mount_that_nobody_measured_is_as_good_as_its_axis_was_set(table):
+    """The figures of a perfect mount; of the error to first order, near the meridian: the axis's
+    height, the usual index error of a degree (our figure) and the lean add up in the square."""
+    perfect, told = asked(table, mount()), asked(table, None)
+    assert told.pointing == pointing_known(KIT, None, AT)
+    high, east = as_set_arcmin(KIT, AT)
+    assert told.place is not None
+    H = np.radians(told.place.hour_angle_h * 15.0)
+    axis = np.hypot(high * np.cos(H), east * np.sin(H))
+    for own, true in zip(both(told), both(perfect), strict=True):
+        assert own.declination_circle_deg == pytest.approx(true.declination_circle_deg)
+        assert own.hour_circle_h == pytest.approx(true.hour_circle_h)
+        expected = np.sqrt(axis**2 + 60.0**2 + 10.0**2)
+        assert own.declination_sigma_arcmin == pytest.approx(expected, rel=0.02)
+    data = {k: v for k, v in point_data(told).items() if k != "circles"}
+    assert data == {k: v for k, v in point_data(perfect).items() if k != "circles"}
     for words in (point_text(told), point_drawing(told)):
         assert "±" in words
+    assert "of a mount that nobody measured" in " ".join(point_text(told).split())
+
+
+@pytest.mark.parametrize("marks", ["hour angle", "right ascension"])
+def test_a_circle_that_slips_is_set_on_a_star_first(table, marks):
+    """By the definition of both marks: reading differences of star and object are those of hour
+    angle (or right ascension), whatever index error the mount had before; near the star the
+    remaining error is that of two readings (a third of ten minutes each) and little of the axis."""
+    kit = with_circles(marks, "slipped")
+    model = mount(index_hour=400.0)
+    answer = point(kit, PointRequest("Arcturus", AT, table=table, pointing=model))
+    assert answer.place is not None
+    chosen = answer.set_on[0]
+    assert chosen is not None
+    star = targets_at([find(chosen.star)], Instants.from_datetime(AT), observer_of(kit.site))
+    between_h = answer.place.hour_angle_h - float(star.hour_angle_h()[0])
+    between_h = between_h if marks == "hour angle" else -between_h
+    found = (chosen.object_reading_h - chosen.star_reading_h - between_h + 12.0) % 24.0 - 12.0
+    assert found * 60.0 == pytest.approx(0.0, abs=0.2)  # the air between both
+    assert chosen.sigma_min == pytest.approx(10.0 * kit.mount.circles.read_division * 2**0.5)
+    words = " ".join(point_text(answer).split())
+    assert f"on {chosen.star}" in words
+    assert "then turn to" in words
+    data = point_data(answer)["circles"]
+    assert data["hour_marks"] == marks
+    assert data["sides"][0]["set_on"]["star"] == chosen.star
+
+
+def test_right_ascension_stands_beside_the_hour_angle(table):
+    """Arcturus at J2000: 14h 15m 39.67s (Hipparcos); 26.6 years of precession add 73 s."""
+    answer = asked(table, None)
+    assert "hour angle +3h 37m (right ascension 14h 17m)" in " ".join(point_text(answer).split())
+    assert point_data(answer)["right_ascension_h"] == pytest.approx(14.2610 + 0.0203, abs=0.001)
 
 
 def test_a_circle_that_was_turned_to_anywhere_is_told_as_unknown(table):
     lost = void(unmeasured(5.0, 5.0, AT), Moved.HOUR_CIRCLE, AT)
-    answer = asked(table, lost)
+    kit = with_circles("hour angle", "fixed")
+    answer = point(kit, PointRequest("Arcturus", AT, table=table, pointing=lost))
     for own in both(answer):
         assert own.hour_lost
         assert not own.declination_lost

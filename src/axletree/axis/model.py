@@ -13,7 +13,7 @@ from enum import StrEnum
 
 import numpy as np
 
-from axletree.axis.frame import Pole
+from axletree.axis.frame import Pole, pole_altitude_deg
 from axletree.axis.unknowns import (
     EAST,
     INDEX_HOUR,
@@ -25,8 +25,11 @@ from axletree.axis.unknowns import (
 )
 from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats
+from axletree.sky.observer import Observer
 
 Matrix = tuple[tuple[float, ...], ...]
+# The steepest pole over which a head that turns about the vertical still carries its axis along.
+_STEEPEST_DEG = 89.0
 
 
 class KnownBy(StrEnum):
@@ -107,6 +110,11 @@ class PointingModel:
         """How one part is known."""
         return next(one for one in self.known if one.part is part)
 
+    @property
+    def looked_at(self) -> bool:
+        """Whether anything of it was measured, set or moved; else it is as good as it was set."""
+        return any(one.at is not None for one in self.known)
+
     def with_values(self, values: Floats, covariance: Floats, *known: Known) -> PointingModel:
         """The same mount with other figures; `known` takes the place of what was said of those."""
         fresh = {one.part: one for one in known}
@@ -167,12 +175,19 @@ def roll_of_east(pole_altitude_deg: float) -> float:
     A head turned by b about the vertical carries its axis b cos(altitude) to the east, and rolls
     about the axis by b sin(altitude): minus the tangent, in both hemispheres. Refuses the zenith.
     """
-    if not 0.0 <= pole_altitude_deg < 89.0:
+    if not 0.0 <= pole_altitude_deg < _STEEPEST_DEG:
         raise AxletreeError(
             f"pole at altitude {pole_altitude_deg:g}°: turned about the vertical, such an axis "
             "goes nowhere; write 0 to 89"
         )
     return -math.tan(math.radians(pole_altitude_deg))
+
+
+def carried_pole_deg(observer: Observer, pole: Pole = "refracted") -> float | None:
+    """The pole's altitude where a head that turns about the vertical carries its axis along; None
+    where it doesn't (see `roll_of_east`)."""
+    altitude = pole_altitude_deg(observer, pole)
+    return altitude if altitude < _STEEPEST_DEG else None
 
 
 def learned(

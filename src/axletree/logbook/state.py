@@ -14,8 +14,8 @@ from typing import Any
 
 import numpy as np
 
-from axletree.axis.frame import Pole, pole_altitude_deg
-from axletree.axis.model import Known, KnownBy, PointingModel, unmeasured
+from axletree.axis.frame import Pole
+from axletree.axis.model import Known, KnownBy, PointingModel, carried_pole_deg, unmeasured
 from axletree.axis.state import State
 from axletree.axis.unknowns import EAST, HIGH, UNKNOWNS, ModelPart
 from axletree.axis.voids import Moved, void
@@ -34,8 +34,6 @@ from axletree.pole.solution.record import (
 from axletree.sky.observer import observer_of
 from axletree.stages.set_up.enough import as_set_arcmin
 
-# The steepest pole over which a head that turns about the vertical still carries its axis along.
-_STEEPEST_DEG = 89.0
 # Wide enough to have no say in faults that a note tells of.
 _ANY_FAULT_ARCMIN = 3000.0
 
@@ -52,10 +50,7 @@ def state_of(
     whole = [(day, found) for day, found in whole if _moments(found)]
     if not whole:
         return None
-    altitude = pole_altitude_deg(observer, pole)
-    mount = _Mount(
-        as_set_arcmin(kit, at, kit_folder), altitude if altitude < _STEEPEST_DEG else None
-    )
+    mount = _Mount(as_set_arcmin(kit, at, kit_folder), carried_pole_deg(observer, pole))
     model = unmeasured(*mount.set_arcmin, pole_altitude_deg=mount.pole_altitude_deg, pole=pole)
     since: date | None = None
     for day, found in whole:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import Enum
 
+from axletree.axis.model import PointingModel
 from axletree.axis.state import State
 from axletree.evening.given_up import GivenUp
 from axletree.evening.ground_here import Ground
@@ -46,8 +47,8 @@ class EveningAnswer:
     `stages` and `stops` are () and `session` is None where it does not get dark within the hours.
     Assumed were `stop_min` minutes at each stop, what `assumed_sky` says, and that what was `seen`
     lately counts less. To be noted: `rotation_doubts`, `clocks` put forward or back in this night,
-    and rows of the person's own list that could not be used. `state`: what is known of the mount,
-    whose circles the stops tell then.
+    and rows of the person's own list that could not be used. `state`: what is known of the mount
+    by notes. `pointing`: by which the circles at the stops are told; None: as on a perfect mount.
     """
 
     kit: Kit
@@ -71,6 +72,7 @@ class EveningAnswer:
     clocks: ClockChange | None
     broken_rows: tuple[BrokenRow, ...]
     state: State | None = None
+    pointing: PointingModel | None = None
 
 
 @dataclass(frozen=True)
@@ -96,6 +98,7 @@ class Prepared:
     seen: SeenLately | None
     broken_rows: tuple[BrokenRow, ...]
     state: State | None = None
+    pointing: PointingModel | None = None
 
 
 def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
@@ -133,6 +136,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         clocks=clock_change(Night.of(p.day, kit.site.time_zone)),
         broken_rows=p.broken_rows,
         state=p.state,
+        pointing=p.pointing,
     )
 
 

@@ -59,8 +59,9 @@ class EveningRequest:
     `minutes_per_stop` is the time at the eyepiece; otherwise visitors times seconds each, or
     twelve minutes. `own` are objects to think of besides the kit's list, `own_file` is a list to
     read instead of it, `seen` was shown lately. At most `most` objects are thought of.
-    `state`: what is known of the mount. `pointing`: with which errors of it the ways to the stops
-    are reckoned; None: none are. `learned`: what a log taught of how this person finds.
+    `state`: what is known of the mount. `pointing`: with which errors of it the circles are told
+    and the ways to the stops are reckoned; None: circles by the state, and no ways. `learned`: what
+    a log taught of how this person finds.
     """
 
     day: date
@@ -75,6 +76,11 @@ class EveningRequest:
     state: State | None = None
     pointing: PointingModel | None = None
     learned: LearnedFinding | None = None
+
+    @property
+    def model(self) -> PointingModel | None:
+        """By what the circles are told."""
+        return self.pointing or (None if self.state is None else self.state.pointing)
 
 
 class PlanStep(Enum):
@@ -172,7 +178,7 @@ def prepare(
         if request.pointing is not None:
             here = FromHere(request.pointing, ground.horizon, request.learned)
         handling = _handling(task.handling, request.learned)
-        task = replace(task, state=request.state, here=here, handling=handling)
+        task = replace(task, model=request.model, here=here, handling=handling)
     return Prepared(
         kit=kit,
         observer=observer,
@@ -190,6 +196,7 @@ def prepare(
         seen=request.seen,
         broken_rows=tuple(mine.broken),
         state=request.state,
+        pointing=request.model,
     )
 
 

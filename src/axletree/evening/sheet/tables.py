@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from axletree.axis.state import State
+from axletree.axis.model import PointingModel
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
@@ -143,8 +143,8 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
             _object(c, q, tracks, k, openings[k], observer, ground.table.axes.altitude_deg)
             for k, (c, q) in enumerate(zip(chosen, queues, strict=True))
         ]
-        if evening.state is not None:
-            objects = [_with_off(own, evening.state, observer) for own in objects]
+        if evening.pointing is not None:
+            objects = [_with_off(own, evening.pointing, observer) for own in objects]
         spares = _spares(kit, observer, planned, chosen[count:], openings[count:], begin, queue_s)
     table = ground.table
     return NightTables(
@@ -250,11 +250,11 @@ def _object(
     )
 
 
-def _with_off(own: ObjectTable, state: State, observer: Observer) -> ObjectTable:
+def _with_off(own: ObjectTable, model: PointingModel, observer: Observer) -> ObjectTable:
     wide = np.s_[::EYE_EVERY]
     perfect = own.hour_circle_h[wide], own.declination_circle_deg[wide]
     where = own.hour_angle_h[wide], own.declination_deg[wide]
-    return replace(own, off=circles_off(state, *where, perfect, observer))
+    return replace(own, off=circles_off(model, *where, perfect, observer))
 
 
 def _moving_s(kit: Kit, targets: Sequence[Target]) -> Floats:
@@ -286,8 +286,9 @@ def _spares(
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, planned.ground.table, plans, begins, ends)
     told = tuple(replace(stop, turn_cautions=()) for stop in made)
-    as_shown = with_own_circles(told, planned.evening.state, observer)
-    return with_circles_set(kit, observer, planned.ground.table, as_shown, planned.evening.state)
+    model = planned.evening.pointing
+    as_shown = with_own_circles(told, model, observer)
+    return with_circles_set(kit, observer, planned.ground.table, as_shown, model)
 
 
 def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleView:

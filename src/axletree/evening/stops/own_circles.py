@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from axletree.axis.model import PointingModel
 from axletree.axis.shown import ShownCircles, circles_shown
-from axletree.axis.state import State
 from axletree.evening.stops.stop import CirclesOf, Stop, StopPlace
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
@@ -16,31 +16,32 @@ from axletree.sky.observer import Observer
 
 
 def with_own_circles(
-    stops: Sequence[Stop], state: State | None, observer: Observer
+    stops: Sequence[Stop], model: PointingModel | None, observer: Observer
 ) -> tuple[Stop, ...]:
-    """The stops with what this mount's own circles show; as they are where nothing is known.
+    """The stops with what this mount's own circles show; as they are without a model.
 
     A place that the tube can't reach on the stop's side keeps the figures of a perfect mount, and
     says so.
     """
-    if state is None or not stops:
+    if model is None or not stops:
         return tuple(stops)
     places = [place for stop in stops for place in (stop.start, stop.finish)]
     sides = [1 if stop.chosen.side == "east" else -1 for stop in stops for _ in range(2)]
     shown = circles_shown(
-        state.pointing,
+        model,
         np.array([place.hour_angle_h for place in places]),
         np.array([place.declination_deg for place in places]),
         np.array(sides),
         observer,
     )
-    own = [_own(place, shown, k) for k, place in enumerate(places)]
+    whose = CirclesOf.OWN if model.looked_at else CirclesOf.AS_SET
+    own = [_own(place, shown, k, whose) for k, place in enumerate(places)]
     return tuple(
         replace(stop, start=own[2 * k], finish=own[2 * k + 1]) for k, stop in enumerate(stops)
     )
 
 
-def _own(place: StopPlace, shown: ShownCircles, k: int) -> StopPlace:
+def _own(place: StopPlace, shown: ShownCircles, k: int, whose: CirclesOf) -> StopPlace:
     if shown.refusals[k] is not None:
         return replace(place, circles=CirclesOf.OUT_OF_REACH)
     return replace(
@@ -49,7 +50,7 @@ def _own(place: StopPlace, shown: ShownCircles, k: int) -> StopPlace:
         declination_circle_deg=float(shown.declination_circle_deg[k]),
         hour_circle_sigma_min=float(shown.hour_sigma_arcmin[k]) / 15.0,
         declination_circle_sigma_deg=float(shown.declination_sigma_arcmin[k]) / 60.0,
-        circles=CirclesOf.OWN,
+        circles=whose,
     )
 
 
@@ -68,14 +69,14 @@ class CirclesOff:
 
 
 def circles_off(
-    state: State, hour_angle_h: Floats, declination_deg: Floats, perfect: tuple[Floats, Floats],
-    observer: Observer,
+    model: PointingModel, hour_angle_h: Floats, declination_deg: Floats,
+    perfect: tuple[Floats, Floats], observer: Observer,
 ) -> tuple[CirclesOff, CirclesOff]:  # fmt: skip
     """The same along a way for side east and side west; `perfect`: both circles of a perfect mount,
     hours and degrees, sample by sample."""
 
     def of(side: int) -> CirclesOff:
-        shown = circles_shown(state.pointing, hour_angle_h, declination_deg, side, observer)
+        shown = circles_shown(model, hour_angle_h, declination_deg, side, observer)
         return CirclesOff(
             hour_min=np.asarray(wrap_h(shown.hour_circle_h - perfect[0])) * 60.0,
             declination_deg=shown.declination_circle_deg - perfect[1],

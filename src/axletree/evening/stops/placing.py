@@ -14,7 +14,7 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.axis.state import State
+from axletree.axis.model import PointingModel
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.order.best import OrderedStop
@@ -51,7 +51,7 @@ class OrderTask:
     """What could be shown in a session: candidates, their openings as targets, their tracks.
 
     `targets`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
-    time at the eyepiece of one stop, `state` what is known of the mount's own circles, `here`
+    time at the eyepiece of one stop, `model` what is known of the mount's own circles, `here`
     what the ways to the stops are reckoned with (None: none are).
     """
 
@@ -63,7 +63,7 @@ class OrderTask:
     tracks: Tracks
     open_table: OpenTable
     queue_s: float
-    state: State | None = None
+    model: PointingModel | None = None
     here: FromHere | None = None
 
     def at(self, seconds: float) -> datetime:
@@ -120,8 +120,8 @@ def stops_from(
     begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, table, plans, begins, ends)
-    own = with_own_circles(made, task.state, observer)
-    told = with_circles_set(kit, observer, table, own, task.state)
+    own = with_own_circles(made, task.model, observer)
+    told = with_circles_set(kit, observer, table, own, task.model)
     return with_findings(kit, observer, table, told, task.here)
 
 

@@ -7,22 +7,23 @@ at the star is set right there, and near it too: so the star stands near, on the
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from datetime import datetime
 
 import numpy as np
 
 from axletree.axis.marks import HOUR_ANGLE, AfterSetting, after_setting, hour_reading_h
+from axletree.axis.model import PointingModel, unmeasured
 from axletree.axis.set_on import CircleSetting, circle_set
 from axletree.axis.shown import circles_shown
-from axletree.axis.state import State
+from axletree.evening.order.moving import Side
 from axletree.evening.stops.stop import CirclesOf, SetOnStar, Stop, StopPlace
 from axletree.kit.kit import Kit
 from axletree.kit.parts.circles import HourMarks
-from axletree.mount.follow.rates import refracted_hour_angle
 from axletree.mount.room.table import RoomTable, room
 from axletree.pole.solution.candidates import stars_now
 from axletree.sky.arrays import Floats
-from axletree.sky.directions import separation_deg, wrap_24h, wrap_h
+from axletree.sky.directions import separation_deg, wrap_h
 from axletree.sky.observer import Observer
 
 # Farther away than this, a mount's faults at the star aren't those at the object (our figure).
@@ -33,26 +34,71 @@ FARTHEST_DECLINATION_DEG = 60.0
 LEAST_ROOM_H = 0.1
 
 
+@dataclass(frozen=True)
+class Aim:
+    """Where an object stands at a moment, and on which side the tube is turned to it.
+
+    Hour angle and declination apparent of date, without air; `sidereal_h` is the local apparent
+    sidereal time. `reached`: whether the mount that is known reaches it on that side.
+    """
+
+    at: datetime
+    side: Side
+    hour_angle_h: float
+    declination_deg: float
+    sidereal_h: float
+    reached: bool = True
+
+    @property
+    def sign(self) -> int:
+        """+1 for tube side east, -1 for west."""
+        return 1 if self.side == "east" else -1
+
+
+@dataclass(frozen=True)
+class CircleSet:
+    """What is told of a setting, and the mount after it; `sidereal_h` of the moment of setting."""
+
+    told: SetOnStar
+    after: PointingModel
+    side: Side
+    sidereal_h: float
+
+
 def with_circles_set(
-    kit: Kit, observer: Observer, table: RoomTable, stops: Sequence[Stop], state: State | None
-) -> tuple[Stop, ...]:
+    kit: Kit, observer: Observer, table: RoomTable, stops: Sequence[Stop],
+    model: PointingModel | None,
+) -> tuple[Stop, ...]:  # fmt: skip
     """The stops with the hour circle read as it is marked, and the star on which it is set first.
 
     A circle that the drive carries serves until the tube goes over: then it reads 12 h off.
     """
     marks = kit.mount.circles.hour_marks
     kept = after_setting(kit.mount.circles) is AfterSetting.KEPT
-    told, set_for = [], ""
+    told: list[Stop] = []
+    last: CircleSet | None = None
     for stop in stops:
-        stop = replace(stop, start=_marked(stop.start, marks), finish=_marked(stop.finish, marks))
-        setting = None
-        if not (kept and set_for == stop.chosen.side):
-            setting = set_on_star(kit, observer, table, stop, state)
-        if setting is not None:
-            set_for = stop.chosen.side
-            stop = _just_set(stop, setting)
-        told.append(stop)
+        made = None
+        if not (kept and last is not None and last.side == stop.chosen.side):
+            made = circle_set_for(kit, observer, table, _aim(stop.start, stop.chosen.side), model)
+        last = made or last
+        serves = made if not kept or last is None or last.side != stop.chosen.side else last
+        places = stop.start, stop.finish
+        start, finish = (
+            _marked(one, marks) if serves is None
+            else _set(kit, observer, one, serves, sure=model is not None)
+            for one in places
+        )  # fmt: skip
+        on = None if made is None else made.told
+        told.append(replace(stop, start=start, finish=finish, set_on=on))
     return tuple(told)
+
+
+def _aim(place: StopPlace, side: Side) -> Aim:
+    return Aim(
+        place.at, side, place.hour_angle_h, place.declination_deg, place.sidereal_h,
+        reached=place.circles is not CirclesOf.OUT_OF_REACH,
+    )  # fmt: skip
 
 
 def _marked(place: StopPlace, marks: HourMarks) -> StopPlace:
@@ -61,43 +107,90 @@ def _marked(place: StopPlace, marks: HourMarks) -> StopPlace:
     )
 
 
-def _just_set(stop: Stop, setting: SetOnStar) -> Stop:
-    """The stop with what its circle shows once it was just set on that star."""
-    more_h = setting.object_reading_h - stop.start.hour_reading_h
-    fold = wrap_h if setting.marks == HOUR_ANGLE else wrap_24h
-    start, finish = (
-        replace(
-            place, hour_reading_h=float(fold(place.hour_reading_h + more_h)),
-            hour_circle_sigma_min=setting.sigma_min,
-        )
-        for place in (stop.start, stop.finish)
-    )  # fmt: skip
-    return replace(stop, start=start, finish=finish, set_on=setting)
+def _set(
+    kit: Kit, observer: Observer, place: StopPlace, setting: CircleSet, *, sure: bool
+) -> StopPlace:
+    """The place with what its circle shows once it was set on that star."""
+    reading_h, sigma_min = reading_after(kit, observer, _aim(place, setting.side), setting)
+    return replace(
+        place, hour_reading_h=reading_h, hour_circle_sigma_min=sigma_min if sure else None
+    )
 
 
-def set_on_star(
-    kit: Kit, observer: Observer, table: RoomTable, stop: Stop, state: State | None
-) -> SetOnStar | None:
-    """The brightest named star within 50 degrees on the stop's tube side, else the nearest one.
+def reading_after(
+    kit: Kit, observer: Observer, aim: Aim, setting: CircleSet
+) -> tuple[float, float]:
+    """What the hour circle shows of an object as it is marked, hours, and its error in minutes.
 
-    Figures count for the stop's begin. None where the circle is never set, and where no star
-    shows: by day, or behind the skyline. (A choice that knows the way to the object may replace
-    this one.)
+    Just set; one that the drive carries shows it as it was set, for the sky took it along. The
+    error, one standard deviation, has both of the person's readings in it.
     """
-    then, start, side = after_setting(kit.mount.circles), stop.start, stop.chosen.side
+    circles = kit.mount.circles
+    shown = circles_shown(
+        setting.after, aim.hour_angle_h, aim.declination_deg, aim.sign, observer
+    )  # fmt: skip
+    shown_h = float(shown.hour_circle_h)
+    if setting.told.then is AfterSetting.KEPT and circles.hour_marks == HOUR_ANGLE:
+        shown_h -= float(wrap_h(aim.sidereal_h - setting.sidereal_h))
+    reading_h = hour_reading_h(circles.hour_marks, shown_h, aim.sidereal_h)
+    return reading_h, float(np.hypot(shown.hour_sigma_arcmin, _read_arcmin(kit))) / 15.0
+
+
+def _read_arcmin(kit: Kit) -> float:
+    circles = kit.mount.circles
+    return circles.read_division * circles.hour_division_min * 15.0
+
+
+def circle_set_for(
+    kit: Kit, observer: Observer, table: RoomTable, aim: Aim, model: PointingModel | None
+) -> CircleSet | None:
+    """The brightest named star within 50 degrees on the tube's side, else the nearest one.
+
+    Figures count for the moment of the aim; without a model they are those of a perfect mount and
+    have no error. None where the circle is never set, and where no star shows: by day, or behind
+    the skyline. (A choice that knows the way to the object may replace this one.)
+    """
+    then = after_setting(kit.mount.circles)
     if then is None:
         return None
-    shown = stars_now(start.at, observer, table.skyline or _open)
+    star = _star(observer, table, aim)
+    if star is None:
+        return None
+    name, apart_deg, star_h, star_d = star
+    before = model if model is not None and aim.reached else _PERFECT
+    marks, read_arcmin = kit.mount.circles.hour_marks, _read_arcmin(kit)
+    setting = CircleSetting("hour", star_h, star_d, aim.sign, star_h, read_arcmin)
+    told = SetOnStar(
+        star=name, apart_deg=apart_deg, at=aim.at, marks=marks,
+        star_reading_h=hour_reading_h(marks, star_h, aim.sidereal_h),
+        object_reading_h=0.0, sigma_min=None, then=then,
+    )  # fmt: skip
+    after = circle_set(before, setting, observer, aim.at)
+    made = CircleSet(told, after, aim.side, aim.sidereal_h)
+    reading_h, sigma_min = reading_after(kit, observer, aim, made)
+    told = replace(
+        told, object_reading_h=reading_h, sigma_min=None if before is _PERFECT else sigma_min
+    )
+    return replace(made, told=told)
+
+
+_PERFECT = unmeasured(0.0, 0.0)
+_PERFECT = _PERFECT.with_values(_PERFECT.values, np.zeros_like(_PERFECT.covariance))
+
+
+def _star(observer: Observer, table: RoomTable, aim: Aim) -> tuple[str, float, float, float] | None:
+    """Name, degrees from the object, hour angle and declination of the star to set a circle on."""
+    shown = stars_now(aim.at, observer, table.skyline or _open)
     if shown is None or not len(shown):
         return None
     free = room(table, shown.hour_angle_h, shown.declination_deg)
-    east = 0 if side == "east" else 1
+    east = 0 if aim.side == "east" else 1
     good = free.usable[east] & (free.room_h[east] >= LEAST_ROOM_H)
     good &= np.abs(shown.declination_deg) <= FARTHEST_DECLINATION_DEG
     apart = np.asarray(
         separation_deg(
             -15.0 * shown.hour_angle_h, shown.declination_deg,
-            -15.0 * start.hour_angle_h, start.declination_deg,
+            -15.0 * aim.hour_angle_h, aim.declination_deg,
         )
     )  # fmt: skip
     good &= apart > 0.1  # the object itself is no star to begin at
@@ -107,45 +200,10 @@ def set_on_star(
     near = rows[apart[rows] <= NEAR_DEG]
     # Brightest first, as they come.
     k = int(near[0]) if near.size else int(rows[np.argmin(apart[rows])])
-    star_h, star_d = float(shown.hour_angle_h[k]), float(shown.declination_deg[k])
-    object_h, sigma_min = _reading(kit, observer, table, stop, (star_h, star_d), state)
-    marks = kit.mount.circles.hour_marks
-    sidereal_h = start.sidereal_h
-    return SetOnStar(
-        star=shown.names[k],
-        apart_deg=float(apart[k]),
-        at=start.at,
-        marks=marks,
-        star_reading_h=hour_reading_h(marks, star_h, sidereal_h),
-        object_reading_h=hour_reading_h(marks, object_h, sidereal_h),
-        sigma_min=sigma_min,
-        then=then,
-    )
-
-
-def _reading(
-    kit: Kit, observer: Observer, table: RoomTable, stop: Stop, star: tuple[float, float],
-    state: State | None,
-) -> tuple[float, float | None]:  # fmt: skip
-    """The object's hour angle on the circle set at the star (hour angle, declination); its error.
-
-    In hours and, in minutes, one standard deviation with both of the person's readings; None where
-    nothing is known of the mount. The circle shows too much by what the mount has at the star.
-    """
-    place, (star_h, star_d) = stop.start, star
-    if state is None or place.circles is not CirclesOf.OWN:
-        stands_h = refracted_hour_angle(star_h, star_d, observer, table.axes.altitude_deg)[0]
-        object_h = refracted_hour_angle(
-            place.hour_angle_h, place.declination_deg, observer, table.axes.altitude_deg
-        )[0]
-        return float(wrap_h(object_h + star_h - stands_h)), None
-    circles, side = kit.mount.circles, 1 if stop.chosen.side == "east" else -1
-    read_arcmin = circles.read_division * circles.hour_division_min * 15.0
-    setting = CircleSetting("hour", star_h, star_d, side, star_h, read_arcmin)
-    after = circle_set(state.pointing, setting, observer, place.at)
-    shown = circles_shown(after, place.hour_angle_h, place.declination_deg, side, observer)
-    sigma_min = float(np.hypot(shown.hour_sigma_arcmin, read_arcmin)) / 15.0
-    return float(wrap_h(shown.hour_circle_h)), sigma_min
+    return (
+        shown.names[k], float(apart[k]), float(shown.hour_angle_h[k]),
+        float(shown.declination_deg[k]),
+    )  # fmt: skip
 
 
 def _open(azimuth_deg: Floats) -> Floats:

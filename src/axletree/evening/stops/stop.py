@@ -42,6 +42,8 @@ class CirclesOf(Enum):
 
     PERFECT = "perfect"
     OWN = "own"  # of this mount, by what was measured of it
+    # Of a mount without faults, as well as this one's axis was set: nobody looked yet.
+    AS_SET = "as_set"
     OUT_OF_REACH = "out_of_reach"  # perfect, since this mount's tube can't be pointed there
 
 

@@ -8,7 +8,7 @@ from datetime import datetime
 from enum import Enum
 from pathlib import Path
 
-from axletree.axis.model import PointingModel, unmeasured
+from axletree.axis.model import PointingModel, carried_pole_deg, unmeasured
 from axletree.axis.state import State
 from axletree.ground.magnetism import magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
@@ -181,7 +181,8 @@ def pointing_known(
     """What the notes say of the mount's errors; without any, as well as its axis is usually set."""
     if state is not None:
         return state.pointing
-    return unmeasured(*as_set_arcmin(kit, at, kit_folder))
+    altitude = carried_pole_deg(observer_of(kit.site))
+    return unmeasured(*as_set_arcmin(kit, at, kit_folder), pole_altitude_deg=altitude)
 
 
 def _methods(kit: Kit, request: EnoughRequest, strictest: Tolerance) -> tuple[Method, ...]:

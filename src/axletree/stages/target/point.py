@@ -12,6 +12,8 @@ from axletree.axis.frame import pole_altitude_deg
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
 from axletree.axis.state import State
+from axletree.evening.stops.set_on_star import Aim, circle_set_for
+from axletree.evening.stops.stop import SetOnStar
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
@@ -24,10 +26,12 @@ from axletree.mount.room.ring_turn import RingTurn, can_turn, ring_turn
 from axletree.mount.room.sides_now import USUAL_MINUTES, targets_at
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.sky.catalogue.objects import SkyObject, find
+from axletree.sky.directions import wrap_24h
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
+from axletree.stages.set_up.enough import pointing_known
 
 MOST_MINUTES = 1440.0
 
@@ -39,8 +43,9 @@ class PointRequest:
     `ring_turn_deg` turns the focuser (or diagonal) around the tube, the kit's where None; `camera`:
     the kit's camera is in the focuser. `table` is the room table of just this kit, for who asks
     often; `kit_folder` holds the kit's own files. `pointing` is what is known of the mount's
-    errors: with it the answer says what the person's own circles show. `state` is the same as
-    learned from the person's notes, with where it is from; `pointing` goes before it.
+    errors: by it the answer says what the person's own circles show. `state` is the same as
+    learned from the person's notes, with where it is from; `pointing` goes before it. Without
+    either the axis counts as well set as the way of setting it allows.
     """
 
     object: str
@@ -52,11 +57,6 @@ class PointRequest:
     kit_folder: Path | None = None
     pointing: PointingModel | None = None
     state: State | None = None
-
-    @property
-    def model(self) -> PointingModel | None:
-        """What is known of the mount's errors, if anything."""
-        return self.pointing or (None if self.state is None else self.state.pointing)
 
 
 class PointCaution(Enum):
@@ -73,7 +73,8 @@ class PointCaution(Enum):
 class PointPlace:
     """Where the object stands: angles in degrees, `altitude_deg` as seen through the air.
 
-    `hour_angle_h` grows by `growth_h_per_s` hours in a second of the clock.
+    `hour_angle_h` grows by `growth_h_per_s` hours in a second of the clock; right ascension and
+    declination are apparent, of date.
     """
 
     azimuth_deg: float
@@ -81,6 +82,7 @@ class PointPlace:
     hour_angle_h: float
     declination_deg: float
     growth_h_per_s: float
+    right_ascension_h: float
 
 
 @dataclass(frozen=True)
@@ -90,7 +92,8 @@ class PointAnswer:
     With a `refusal` there is no place, choice or table. `turn` is the ring turn that suits the
     better side best, where rings or diagonal can turn. `kit` is the one that was asked about, its
     ring turned as requested. `circles` say what the person's circles show on side east and west by
-    `pointing`, which the request gave; None without. `state`: the notes that it came from.
+    `pointing`; `set_on`, of both sides, on which star the hour circle is set first (None: it never
+    is, no star shows or the side is out of reach). `state`: the notes that `pointing` came from.
     """
 
     kit: Kit
@@ -106,6 +109,7 @@ class PointAnswer:
     cautions: tuple[PointCaution, ...]
     pointing: PointingModel | None = None
     circles: tuple[SideCircles | SideOutOfReach, ...] | None = None
+    set_on: tuple[SetOnStar | None, SetOnStar | None] = (None, None)
     state: State | None = None
 
 
@@ -137,16 +141,21 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         hour_angle_h=float(target.hour_angle_h()[0]),
         declination_deg=float(target.declination_deg()[0]),
         growth_h_per_s=float(target.hours_per_s[0]),
+        right_ascension_h=float(target.places.right_ascension_h[0, 0]),
     )
     rate = place.growth_h_per_s
     following = Following(request.minutes * 60 * rate, rate, target.tracks[0])
     choice = choose(kit, table, place.hour_angle_h, place.declination_deg, following)
-    circles = None
-    if request.model is not None:
-        circles = circles_of_sides(
-            request.model, place.hour_angle_h, place.declination_deg, observer,
-            float(target.places.right_ascension_h[0, 0]),
-        )  # fmt: skip
+    model = request.pointing or pointing_known(kit, request.state, request.at, request.kit_folder)
+    circles = circles_of_sides(
+        model, place.hour_angle_h, place.declination_deg, observer, place.right_ascension_h
+    )
+    here = request.at.astimezone(kit.site.zone)
+    set_on = [
+        _set_on(kit, observer, table, model, _aim(here, place, one))
+        if answer.usable else None
+        for one, answer in zip(circles, choice.sides, strict=True)
+    ]  # fmt: skip
     cautions = [PointCaution.HOLD_THE_TUBE, PointCaution.LOOK_BEFORE_TURNING]
     if rule.sun_is_up(now)[0]:
         by_day = PointCaution.FILTERS_ON if thing.kind == "sun" else PointCaution.CAPS_BY_DAY
@@ -154,9 +163,26 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
     return PointAnswer(
         kit=kit, thing=thing, at=request.at, refusal=None, place=place, choice=choice, table=table,
         turn=_turn(kit, table, choice), horizon=horizon, doubts=now.doubts,
-        cautions=tuple(cautions), pointing=request.model, circles=circles,
+        cautions=tuple(cautions), pointing=model, circles=circles,
+        set_on=(set_on[0], set_on[1]),
         state=None if request.pointing is not None else request.state,
     )  # fmt: skip
+
+
+def _aim(at: datetime, place: PointPlace, circles: SideCircles | SideOutOfReach) -> Aim:
+    sidereal_h = float(wrap_24h(place.right_ascension_h + place.hour_angle_h))
+    return Aim(
+        at, circles.side, place.hour_angle_h, place.declination_deg, sidereal_h,
+        reached=isinstance(circles, SideCircles),
+    )  # fmt: skip
+
+
+def _set_on(
+    kit: Kit, observer: Observer, table: RoomTable, model: PointingModel, aim: Aim
+) -> SetOnStar | None:
+    """On which star the hour circle is set before the turn; None where it isn't."""
+    made = circle_set_for(kit, observer, table, aim, model) if aim.reached else None
+    return None if made is None else made.told
 
 
 def table_of(

@@ -94,7 +94,7 @@ def assumed_words(answer: PointAnswer) -> list[str]:
         view += "; clock directions above are as the eye sees them"
     return [
         f"the view is {view}; the head is held upright",
-        f"{hour_circle_counts(answer.pointing)}; a declination circle that shows too much on one "
+        f"{_counts(answer)}; a declination circle that shows too much on one "
         "side shows as much too little on the other",
         f"parts keep {length(kit.habits.clearance_margin_mm, kit.habits.units)} apart, eyes reach "
         f"from {above_ground(kit.habits.eye_height_min_mm, kit.habits.units)} to "
@@ -105,6 +105,10 @@ def assumed_words(answer: PointAnswer) -> list[str]:
         *(note for note in (rotation_words(answer.doubts),) if note),
         *skyline_words(answer.horizon),
     ]
+
+
+def _counts(answer: PointAnswer) -> str:
+    return hour_circle_counts(answer.pointing, set_on_star=any(answer.set_on))
 
 
 def guessed_words(kit: Kit) -> list[str]:

@@ -10,6 +10,9 @@ from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.axis.state import State
 from axletree.axis.unknowns import UNKNOWNS
+from axletree.evening.stops.stop import SetOnStar
+from axletree.kit.parts.circles import HourMarks
+from axletree.tell.stop.circles_text import set_on_words
 
 
 class KnownData(TypedDict):
@@ -43,6 +46,20 @@ class SideCirclesData(TypedDict):
     declination_lost: NotRequired[bool]
     from_axis_deg: NotRequired[float]
     least_from_axis_deg: NotRequired[float]
+    set_on: NotRequired[SetOnData]
+
+
+class SetOnData(TypedDict):
+    """On which star the hour circle is set before the turn, as it is marked; the readings count
+    at the answer's moment, `then_code` says how they change (with_clock, falls, kept)."""
+
+    star: str
+    apart_deg: float
+    star_reading_h: float
+    object_reading_h: float
+    sigma_min: float | None
+    then_code: str
+    words: str
 
 
 class StateData(TypedDict):
@@ -59,8 +76,13 @@ class StateData(TypedDict):
 
 
 class CirclesData(TypedDict):
-    """The person's own circles: the mount's six figures, whence they come, and both sides."""
+    """The person's own circles: the mount's six figures, whence they come, and both sides.
 
+    `hour_marks` says what the kit's hour circle counts. Of a circle that is set on a star `set_on`
+    says what it shows then; the other figures of the hour circle are those before the setting.
+    """
+
+    hour_marks: str
     state: NotRequired[StateData]
     pole: str
     faults: list[FaultData]
@@ -69,11 +91,13 @@ class CirclesData(TypedDict):
 
 
 def circles_data(
-    model: PointingModel, sides: tuple[SideCircles | SideOutOfReach, ...]
-) -> CirclesData:
+    model: PointingModel, sides: tuple[SideCircles | SideOutOfReach, ...], marks: HourMarks,
+    set_on: tuple[SetOnStar | None, SetOnStar | None],
+) -> CirclesData:  # fmt: skip
     """The person's own circles for programs."""
     rows = zip(UNKNOWNS, model.values, model.sigmas_arcmin, strict=True)
     return {
+        "hour_marks": marks,
         "pole": model.pole,
         "faults": [
             {"name": name, "arcmin": round(float(v), 3), "sigma_arcmin": round(float(s), 3)}
@@ -87,7 +111,7 @@ def circles_data(
             }
             for one in model.known
         ],
-        "sides": [_side(one) for one in sides],
+        "sides": [_side(one, on) for one, on in zip(sides, set_on, strict=True)],
     }
 
 
@@ -102,7 +126,19 @@ def state_data(state: State) -> StateData:
     }
 
 
-def _side(one: SideCircles | SideOutOfReach) -> SideCirclesData:
+def _set_on(setting: SetOnStar) -> SetOnData:
+    return {
+        "star": setting.star,
+        "apart_deg": round(setting.apart_deg, 1),
+        "star_reading_h": round(setting.star_reading_h, 5),
+        "object_reading_h": round(setting.object_reading_h, 5),
+        "sigma_min": None if setting.sigma_min is None else round(setting.sigma_min, 3),
+        "then_code": setting.then.value,
+        "words": set_on_words(setting),
+    }
+
+
+def _side(one: SideCircles | SideOutOfReach, set_on: SetOnStar | None) -> SideCirclesData:
     if isinstance(one, SideOutOfReach):
         return {
             "side": one.side,
@@ -110,7 +146,7 @@ def _side(one: SideCircles | SideOutOfReach) -> SideCirclesData:
             "from_axis_deg": round(one.reason.from_axis_deg, 4),
             "least_from_axis_deg": round(one.reason.least_from_axis_deg, 4),
         }
-    return {
+    told: SideCirclesData = {
         "side": one.side,
         "reached": True,
         "hour_circle_h": round(one.hour_circle_h, 5),
@@ -122,3 +158,6 @@ def _side(one: SideCircles | SideOutOfReach) -> SideCirclesData:
         "hour_lost": one.hour_lost,
         "declination_lost": one.declination_lost,
     }
+    if set_on is not None:
+        told["set_on"] = _set_on(set_on)
+    return told

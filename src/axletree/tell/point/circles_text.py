@@ -5,11 +5,15 @@ from __future__ import annotations
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from axletree.axis.marks import HOUR_ANGLE, RIGHT_ASCENSION
 from axletree.axis.model import Known, KnownBy, PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.axis.state import State
 from axletree.axis.unknowns import ModelPart
-from axletree.tell.shared.words import day_and_clock, degrees, hours_minutes
+from axletree.evening.stops.stop import SetOnStar
+from axletree.kit.parts.circles import HourMarks
+from axletree.tell.shared.words import day_and_clock, degrees
+from axletree.tell.stop.circles_text import reading_words
 
 _FINE_DEG = 0.1  # an error below this is told to one digit more
 _PARTS = {
@@ -21,25 +25,36 @@ _PARTS = {
 }
 _BY = {
     KnownBy.MEASURED: "measured",
-    KnownBy.SET: "set",
+    KnownBy.SET: "as it was set",
     KnownBy.USUAL: "taken as on usual mounts",
     KnownBy.VOIDED: "moved since",
 }
 SET_IT = "unknown: set it on a star first"
 
 
-def hour_circle_words(circles: SideCircles | SideOutOfReach) -> str:
-    """'5h 32m ± 4m' of a circle marked in hour angle."""
+def hour_circle_words(
+    circles: SideCircles | SideOutOfReach, marks: HourMarks, set_on: SetOnStar | None = None
+) -> str:
+    """'+5h 32m ± 4m', by its marks; with `set_on` as it shows once it was set on that star."""
     if isinstance(circles, SideOutOfReach):
         return _out_of_reach(circles)
-    return _hours(circles.hour_circle_h, circles)
+    if circles.hour_lost and set_on is None:
+        return SET_IT
+    minutes = circles.hour_sigma_arcmin / 15.0
+    if set_on is not None and set_on.sigma_min is not None:
+        minutes = set_on.sigma_min
+    error = f"{minutes:.0f}m" if minutes >= 1.0 else f"{minutes:.1f}m"
+    return f"{reading_words(marks, _reading_h(circles, marks, set_on))} ± {error}"
 
 
-def right_ascension_words(circles: SideCircles | SideOutOfReach) -> str:
-    """The same of a circle marked in right ascension."""
-    if isinstance(circles, SideOutOfReach):
-        return _out_of_reach(circles)
-    return _hours(circles.right_ascension_h, circles)
+def _reading_h(circles: SideCircles, marks: HourMarks, set_on: SetOnStar | None) -> float:
+    right = {HOUR_ANGLE: circles.hour_circle_h, RIGHT_ASCENSION: circles.right_ascension_h}
+    if set_on is None:
+        return right[marks]
+    if set_on.marks == marks:
+        return set_on.object_reading_h
+    # Both ways of marking together are the sidereal time.
+    return (sum(right.values()) - set_on.object_reading_h) % 24.0
 
 
 def declination_circle_words(circles: SideCircles | SideOutOfReach) -> str:
@@ -57,11 +72,14 @@ def declination_circle_words(circles: SideCircles | SideOutOfReach) -> str:
     )
 
 
-def circles_line(circles: SideCircles | SideOutOfReach) -> str:
+def circles_line(
+    circles: SideCircles | SideOutOfReach, marks: HourMarks, set_on: SetOnStar | None = None
+) -> str:
     """Both circles in one short line, for the drawing."""
     if isinstance(circles, SideOutOfReach):
         return "circles: out of reach"
-    hour = "hour unknown" if circles.hour_lost else hour_circle_words(circles)
+    lost_hour = circles.hour_lost and set_on is None
+    hour = "hour unknown" if lost_hour else hour_circle_words(circles, marks, set_on)
     lost = circles.declination_lost
     declination = "declination unknown" if lost else declination_circle_words(circles)
     return f"circles {hour}, {declination}"
@@ -72,11 +90,9 @@ def resting_on(model: PointingModel, zone: ZoneInfo) -> str:
     told: dict[str, list[str]] = {}
     for one in model.known:
         told.setdefault(_from(one, zone), []).append(_PARTS[one.part])
+    whose = "as this mount's own show" if model.looked_at else "of a mount that nobody measured"
     parts = "; ".join(f"{from_when}: {', '.join(names)}" for from_when, names in told.items())
-    return (
-        f"circles as this mount's own show, ± one standard deviation without your reading of "
-        f"them; {parts}"
-    )
+    return f"circles {whose}, ± one standard deviation without your reading of them; {parts}"
 
 
 def by_which_notes(state: State) -> str:
@@ -86,8 +102,13 @@ def by_which_notes(state: State) -> str:
     return f"by the notes of the evening of {state.evening}{stands}; --as-kit leaves them out"
 
 
-def hour_circle_counts(model: PointingModel | None) -> str:
+def hour_circle_counts(model: PointingModel | None, *, set_on_star: bool = False) -> str:
     """For which tube side the hour circle's figures count."""
+    if set_on_star:
+        return (
+            "the hour circle counts for the side on which it was set on its star; on the other "
+            "side it reads 12 hours off"
+        )
     if model is None or not model.hour_set_on:
         return (
             "the hour circle counts for the side it stands under; set on the other side it reads "
@@ -103,17 +124,6 @@ def hour_circle_counts(model: PointingModel | None) -> str:
 def _from(known: Known, zone: ZoneInfo) -> str:
     at: datetime | None = known.at
     return _BY[known.by] + ("" if at is None else f" {day_and_clock(at, zone)}")
-
-
-def _hours(value_h: float, circles: SideCircles) -> str:
-    if circles.hour_lost:
-        return SET_IT
-    minutes = circles.hour_sigma_arcmin / 15.0
-    return (
-        f"{hours_minutes(value_h)} ± {minutes:.0f}m"
-        if minutes >= 1.0
-        else (f"{hours_minutes(value_h)} ± {minutes:.1f}m")
-    )
 
 
 def _out_of_reach(side: SideOutOfReach) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from datetime import datetime
-from typing import Literal, NotRequired
+from typing import Literal
 
 from typing_extensions import TypedDict
 
@@ -77,6 +77,7 @@ class PointData(TypedDict):
     at: str
     hour_angle_h: float
     hour_angle_growth_h_per_s: float
+    right_ascension_h: float
     declination_deg: float
     azimuth_deg: float
     altitude_deg: float
@@ -90,7 +91,7 @@ class PointData(TypedDict):
     caution_codes: list[str]
     cautions: list[str]
     skyline_unknown: list[UnknownSkyline]
-    circles: NotRequired[CirclesData]
+    circles: CirclesData
 
 
 class TooNearTheSun(TypedDict):
@@ -112,12 +113,15 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
     if answer.choice is None or answer.place is None:
         return _too_near(answer)
     choice, place, kit = answer.choice, answer.place, answer.kit
+    assert answer.pointing is not None
+    assert answer.circles is not None
     told: PointData = {
         "version": 1,
         "object": answer.thing.name,
         "at": answer.at.isoformat(),
         "hour_angle_h": round(choice.hour_angle_h, 6),
         "hour_angle_growth_h_per_s": place.growth_h_per_s,
+        "right_ascension_h": round(place.right_ascension_h, 6),
         "declination_deg": round(choice.declination_deg, 6),
         "azimuth_deg": place.azimuth_deg,
         "altitude_deg": place.altitude_deg,
@@ -134,11 +138,12 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
         "caution_codes": [caution.value for caution in answer.cautions],
         "cautions": caution_words(answer),
         "skyline_unknown": unknown_skyline(answer.horizon),
+        "circles": circles_data(
+            answer.pointing, answer.circles, kit.mount.circles.hour_marks, answer.set_on
+        ),
     }
-    if answer.pointing is not None and answer.circles is not None:
-        told["circles"] = circles_data(answer.pointing, answer.circles)
-        if answer.state is not None:
-            told["circles"]["state"] = state_data(answer.state)
+    if answer.state is not None:
+        told["circles"]["state"] = state_data(answer.state)
     return told
 
 

@@ -8,8 +8,7 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from axletree.axis.marks import RIGHT_ASCENSION
-from axletree.axis.sides import SideCircles, SideOutOfReach
+from axletree.axis.marks import HOUR_ANGLE, RIGHT_ASCENSION
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnOrder
 from axletree.mount.room.choice import Choice
@@ -28,7 +27,6 @@ from axletree.tell.point.circles_text import (
     circles_line,
     declination_circle_words,
     hour_circle_words,
-    right_ascension_words,
 )
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
@@ -47,6 +45,7 @@ from axletree.tell.side.text import (
     posture_words,
     side_reason_words,
 )
+from axletree.tell.stop.circles_text import set_on_words
 
 FIRST, COLUMN = 22, 28
 # A turn of the rings that gains less comfort than this isn't worth the trouble (our figure).
@@ -90,6 +89,7 @@ def point_text(answer: PointAnswer) -> str:
         paragraph(headline(answer)),
         paragraph(_where(answer.place, answer.at, answer.kit.site.zone)),
         _table(answer, choice),
+        _set_first(answer, choice),
         _ends(choice, units),
         better_turn,
         listed("Beware:", beware_words(choice)),
@@ -114,7 +114,8 @@ def headline(answer: PointAnswer) -> str:
 def _where(place: PointPlace, at: datetime, zone: ZoneInfo) -> str:
     return (
         f"{day_and_clock(at, zone)}, hour angle "
-        f"{hours_minutes(place.hour_angle_h, signed=True)}, declination "
+        f"{hours_minutes(place.hour_angle_h, signed=True)} (right ascension "
+        f"{hours_minutes(place.right_ascension_h)}), declination "
         f"{degrees(place.declination_deg, signed=True)}, {degrees(place.altitude_deg, 0)} high in "
         f"the {compass_point(place.azimuth_deg)}."
     )
@@ -223,7 +224,7 @@ def _table(answer: PointAnswer, choice: Choice) -> str:
         both("", lambda a: _until(a, moment, zone)),
         both("weights below tube", lambda a: _weights_down(a, moment, zone)),
         both("in reach since", lambda a: _since(a, moment, zone)),
-        *_circles(answer, choice),
+        *_circles(answer),
         both("weights hang", _weights),
         both("nearest parts", lambda a: _gap(a, units)),
         both("eyepiece height", lambda a: above_ground(float(a.eye.height_m) * 1000, units)),
@@ -236,26 +237,24 @@ def _table(answer: PointAnswer, choice: Choice) -> str:
     return "\n".join(row for row in rows if row.strip())
 
 
-def _circles(answer: PointAnswer, choice: Choice) -> list[str]:
-    """What a perfect mount's circles show or, where its errors are known, the person's own."""
-    if answer.circles is None:
-        rows = [(hours_minutes(a.hour_circle_h), a.declination_circle_deg) for a in choice.sides]
-        return [
-            _row("hour circle", *(hour for hour, _ in rows)),
-            _row("declination circle", *(degrees(d, signed=True) for _, d in rows)),
-        ]
-    hours = [
-        ("hour angle", hour_circle_words),
-        ("right ascension", right_ascension_words),
-    ]
-    if answer.kit.mount.circles.hour_marks == RIGHT_ASCENSION:
-        hours.reverse()
-    (_, as_marked), (other, otherwise) = hours
+def _circles(answer: PointAnswer) -> list[str]:
+    """What the person's own circles show, the hour circle once it was set on its star."""
+    assert answer.circles is not None
+    marks = answer.kit.mount.circles.hour_marks
+    other = RIGHT_ASCENSION if marks == HOUR_ANGLE else HOUR_ANGLE
+    pairs = list(zip(answer.circles, answer.set_on, strict=True))
     return [
-        _row("hour circle", *map(as_marked, answer.circles)),
-        _row(f"or {other}", *map(otherwise, answer.circles)),
+        _row("hour circle", *(hour_circle_words(one, marks, on) for one, on in pairs)),
+        _row(f"or {other}", *(hour_circle_words(one, other, on) for one, on in pairs)),
         _row("declination circle", *map(declination_circle_words, answer.circles)),
     ]
+
+
+def _set_first(answer: PointAnswer, choice: Choice) -> str:
+    """On which star the hour circle is set before the turn to the better side."""
+    rows = zip(answer.circles or (), answer.set_on, strict=True)
+    said = [set_on_words(on) for one, on in rows if on and one.side == choice.better]
+    return "\n".join(map(paragraph, said))
 
 
 def _later(choice: Choice, kit: Kit, moment: datetime) -> str:
@@ -301,15 +300,20 @@ def drawing_words(answer: PointAnswer) -> PointDrawingWords:
         title=f"{answer.thing.name}: both tube sides",
         description="Side, rear and top views of the rig, to scale.",
         sides={
-            side.side: _labels(side, choice.better, units, own)
-            for side, own in zip(choice.sides, answer.circles or (None, None), strict=True)
+            side.side: _labels(side, choice.better, units, line)
+            for side, line in zip(choice.sides, _circle_lines(answer), strict=True)
         },
     )
 
 
-def _labels(
-    side: SideAnswer, better: str, units: str, own: SideCircles | SideOutOfReach | None = None
-) -> SideLabels:
+def _circle_lines(answer: PointAnswer) -> tuple[str, ...]:
+    assert answer.circles is not None
+    marks = answer.kit.mount.circles.hour_marks
+    pairs = zip(answer.circles, answer.set_on, strict=True)
+    return tuple(circles_line(one, marks, on) for one, on in pairs)
+
+
+def _labels(side: SideAnswer, better: str, units: str, circles: str) -> SideLabels:
     room = "room all night" if side.endless else f"room {duration(side.room_s)}"
     azimuth = float(side.eye.face_azimuth_deg)
     face = "any way" if math.isnan(azimuth) else compass_point(azimuth)
@@ -320,7 +324,7 @@ def _labels(
         room if side.usable else "no room",
         f"eyepiece {above_ground(float(side.eye.height_m) * 1000, units)}, face {face}",
         nearest,
-        *([] if own is None else [circles_line(own)]),
+        circles,
     ]
     warnings = (("barrel hangs", side.can_fall), ("weights up", side.weights_up))
     beware = [words for words, applies in warnings if applies]

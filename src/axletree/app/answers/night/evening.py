@@ -139,11 +139,15 @@ def _told(run: EveningRun, now: datetime, seen: Desk | None = None) -> Response:
     the leader and once for those who look (`seen` is their desk)."""
     steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
     looking = seen is not None
-    # Who only looks is told the circles of a perfect mount: this one's belong to its very place.
+    # Who only looks is told circles that nobody measured: this mount's belong to its very place.
     state = None if looking else state_of_night(run.desk, run.day, now)
     text = run.told_before(steps, (listed, state), looking)
     if text is None:
-        planned = replace(run.planned.evening, state=state)
+        from axletree.stages.night.evening import pointing_of_evening
+
+        desk = run.desk if seen is None else seen
+        pointing = pointing_of_evening(desk.kit, state, run.day, desk.folder)
+        planned = replace(run.planned.evening, state=state, pointing=pointing)
         if seen is not None:
             from axletree.evening.sheet.elsewhere import moved_to
             from axletree.sky.observer import observer_of
@@ -225,19 +229,18 @@ def _own(
     from axletree.evening.stops.findings import with_findings
     from axletree.evening.stops.own_circles import with_own_circles
     from axletree.evening.stops.set_on_star import with_circles_set
-    from axletree.stages.night.evening import pointing_of_evening
 
+    observer, model, task = answer.observer, answer.pointing, course.planned.task
+    if not looking and (task is None or task.model == model):
+        return stops  # planned with just what is known now
+    table = course.planned.ground.table
+    own = with_own_circles(stops, model, observer)
+    told = with_circles_set(answer.kit, observer, table, own, model)
     if looking:
-        return [replace(stop, finding=None) for stop in stops]
-    if answer.state is None:
-        return stops
-    kit, observer, table = answer.kit, answer.observer, course.planned.ground.table
-    own = with_own_circles(stops, answer.state, observer)
-    told = with_circles_set(kit, observer, table, own, answer.state)
-    here = course.here
-    if here is not None:
-        here = replace(here, model=pointing_of_evening(kit, answer.state, answer.day, desk.folder))
-    return with_findings(kit, observer, table, told, here)
+        return [replace(stop, finding=None) for stop in told]
+    if course.here is None or model is None:
+        return told
+    return with_findings(answer.kit, observer, table, told, replace(course.here, model=model))
 
 
 def _order_words(course: Course) -> str:

@@ -89,7 +89,7 @@ function show() {
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
   list("#assumed", words.assumed(data));
   // Nothing was measured: there is nothing to leave out.
-  $("#as-kit").hidden = !asKit && !data.circles;
+  $("#as-kit").hidden = !asKit && !data.circles.state;
   for (const s of data.sides) {
     const figure = $(`[data-side="${s.side}"]`),
       figures = $(`[data-facts="${s.side}"]`),

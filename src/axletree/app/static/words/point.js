@@ -11,6 +11,7 @@ import {
   hoursMinutes,
   length,
 } from "../shared/words.js";
+import { mod, wrapH } from "../shared/clock.js";
 
 export const LOOKING = "Looking at both sides";
 export const BUILDING = "Building the rig";
@@ -45,17 +46,23 @@ export const room = (s, live, at, zone, growth) => {
 
 export const AS_KIT = "circles as on a perfect mount";
 
-// What the person's own circles show, where something was measured.
+// What the person's own circles show, as they are marked and set, with their error.
 const UNKNOWN = "unknown: set it on a star first";
 const outOfReach = (own) => `out of reach, ${degrees(own.least_from_axis_deg, 1)} round the axis`;
-const hourCircle = (s, own) => {
-  if (!own) return hoursMinutes(s.hour_circle_h);
+const OTHER_MARKS = { "hour angle": "right ascension", "right ascension": "hour angle" };
+const reading = (hours, marks) =>
+  marks === "hour angle" ? hoursMinutes(wrapH(hours), true) : hoursMinutes(mod(hours, 24));
+const hourCircle = (own, marks) => {
   if (!own.reached) return outOfReach(own);
-  if (own.hour_lost) return UNKNOWN;
-  return `${hoursMinutes(own.hour_circle_h)} ± ${own.hour_sigma_min.toFixed(own.hour_sigma_min < 1 ? 1 : 0)} min`;
+  const { set_on: set } = own;
+  if (own.hour_lost && !set) return UNKNOWN;
+  const sigma = set?.sigma_min ?? own.hour_sigma_min,
+    sidereal = own.hour_circle_h + own.right_ascension_circle_h,
+    shown = set ? set.object_reading_h : marks === "hour angle" ? own.hour_circle_h : own.right_ascension_circle_h,
+    other = OTHER_MARKS[marks];
+  return `${reading(shown, marks)} ± ${sigma.toFixed(sigma < 1 ? 1 : 0)} min (${other} ${reading(sidereal - shown, other)})`;
 };
-const declinationCircle = (s, own) => {
-  if (!own) return degrees(s.declination_circle_deg, 1, true);
+const declinationCircle = (own) => {
   if (!own.reached) return outOfReach(own);
   if (own.declination_lost) return UNKNOWN;
   const places = own.declination_sigma_deg < 0.1 ? 2 : 1;
@@ -64,15 +71,17 @@ const declinationCircle = (s, own) => {
 };
 
 export const assumed = (data) => [
-  ...(data.circles?.state ? [notedOn(data.circles.state)] : []),
+  data.circles.state ? notedOn(data.circles.state) : NOBODY_MEASURED,
   `The view is ${data.view}; the head is held upright.`,
-  "The hour circle counts for the side it stands under; set on the other side it reads 12 hours off. A declination circle that shows too much on one side shows as much too little on the other.",
+  "The hour circle counts for the side it stands under, or was set on; on the other side it reads 12 hours off. A declination circle that shows too much on one side shows as much too little on the other.",
   `Parts keep ${length(data.margin_mm, data.units)} apart; eyes reach from ${aboveGround(data.eye_height_min_mm, data.units)} to ${aboveGround(data.eye_height_max_mm, data.units)}.`,
   ...(data.guessed.length
     ? [`${data.guessed.length} dimensions are guessed, good to perhaps 20 %: measure those near a contact.`]
     : []),
 ];
 
+const NOBODY_MEASURED =
+  "The circles are those of a mount that nobody measured, ± one standard deviation without your reading of them: the axis as well as it is set, circles and tube as such mounts usually have them.";
 const notedOn = (state) =>
   `The circles are this mount's own, ± one standard deviation without your reading of them, by the notes of the evening of ${state.evening}${
     state.stands_since ? `; the mount stands where it stood on ${state.stands_since}` : ""
@@ -80,8 +89,13 @@ const notedOn = (state) =>
 
 // The figures of one side: what it is, and how much.
 export const figures = (s, units, circles) => {
-  const own = circles?.sides.find((c) => c.side === s.side);
-  return [["hour circle", hourCircle(s, own)], ["declination circle", declinationCircle(s, own)], ...others(s, units)];
+  const own = circles.sides.find((c) => c.side === s.side);
+  return [
+    ["hour circle", hourCircle(own, circles.hour_marks)],
+    ...(own.set_on ? [["set it first", own.set_on.words]] : []),
+    ["declination circle", declinationCircle(own)],
+    ...others(s, units),
+  ];
 };
 const others = (s, units) => [
   ["eyepiece", `${aboveGround(s.eyepiece_height_mm, units)} high, ${posture(s, units)}`],

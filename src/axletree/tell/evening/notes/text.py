@@ -6,7 +6,7 @@ from axletree.evening.night.darkness import ClockChange, MoonPhase, NightLight
 from axletree.evening.sheet.answer import EveningAnswer, EveningCaution
 from axletree.sky.events.twilight import Darkest
 from axletree.sky.sun_rule import AFTER_STOP_S
-from axletree.tell.evening.circles_text import own_circles_words
+from axletree.tell.evening.circles_text import circles_assumed
 from axletree.tell.logbook.text import repeats_words
 from axletree.tell.seeing.text import sky_words
 from axletree.tell.shared.text import rotation_words
@@ -86,7 +86,7 @@ def assumption_words(answer: EveningAnswer) -> tuple[str, ...]:
         f"{answer.stop_min:.0f} minutes at each stop",
         *map(sky_words, answer.assumed_sky),
         *(() if answer.seen is None else repeats_words(answer.seen)),
-        *(() if answer.state is None else (own_circles_words(answer.state),)),
+        *circles_assumed(answer.state, answer.pointing),
     )
 
 
