@@ -20,6 +20,8 @@ from axletree.tell.logbook.text import learned_words
 AT = datetime(2026, 11, 20, 19, 0, tzinfo=UTC)
 DAY = date(2026, 11, 20)
 SIGMA_ARCMIN = 0.3
+# A kit of a person's own: a demo kit's evenings teach nothing.
+OWN = "# mine\n" + demo_text()
 
 
 def turning(
@@ -53,7 +55,7 @@ def turning(
 def test_a_pair_of_bolts_counts_by_amounts(tmp_path: Path) -> None:
     """Demo kits have opposed azimuth bolts: noted turns are clockwise, moves go both ways."""
     with Logbook(tmp_path / "log.sqlite") as book:
-        turning(book, demo_kit(), demo_text(), signed=False)
+        turning(book, demo_kit(), OWN, signed=False)
         learned = turns_per_degree(book, "azimuth")
         assert learned is not None
         assert learned.count == 4
@@ -62,7 +64,7 @@ def test_a_pair_of_bolts_counts_by_amounts(tmp_path: Path) -> None:
 
 
 def test_a_single_azimuth_bolt_keeps_its_sign(tmp_path: Path) -> None:
-    text = demo_text() + "\n[mount.bolts]\nazimuth_pair = false\n"
+    text = OWN + "\n[mount.bolts]\nazimuth_pair = false\n"
     with Logbook(tmp_path / "log.sqlite") as book:
         turning(book, demo_kit(), text, azimuth=-0.7)
         learned = turns_per_degree(book, "azimuth")
@@ -73,9 +75,9 @@ def test_a_single_azimuth_bolt_keeps_its_sign(tmp_path: Path) -> None:
 def test_only_the_same_mount_teaches(tmp_path: Path) -> None:
     kit, other = demo_kit(), demo_kit("paddock")
     with Logbook(tmp_path / "log.sqlite") as book:
-        turning(book, other, demo_text("paddock"), altitude=0.5)
-        assert turns_per_degree(book, "altitude", kit.mount) is None
-        assert turns_per_degree(book, "altitude", other.mount) is not None
+        turning(book, other, "# mine\n" + demo_text("paddock"), altitude=0.5)
+        assert turns_per_degree(book, "altitude", kit) is None
+        assert turns_per_degree(book, "altitude", other) is not None
         assert turns_per_degree(book, "altitude") is not None
 
 
@@ -84,7 +86,7 @@ def test_a_guess_gives_way_and_a_given_figure_stays(tmp_path: Path) -> None:
     assert "mount.bolts.altitude_turns_per_degree" in kit.guessed
     with Logbook(tmp_path / "log.sqlite") as book:
         assert with_learned_bolts(kit, book) == (kit, ())
-        turning(book, kit, demo_text(), altitude=1.1, signed=False)
+        turning(book, kit, OWN, altitude=1.1, signed=False)
         better, lessons = with_learned_bolts(kit, book)
         assert better.mount.bolts.altitude_turns_per_degree == pytest.approx(1.1, abs=0.08)
         assert "mount.bolts.altitude_turns_per_degree" not in better.guessed
@@ -103,7 +105,7 @@ def test_a_guess_gives_way_and_a_given_figure_stays(tmp_path: Path) -> None:
 
 def test_a_bolt_that_goes_the_other_way_is_named(tmp_path: Path) -> None:
     with Logbook(tmp_path / "log.sqlite") as book:
-        turning(book, demo_kit(), demo_text(), altitude=-0.8, signed=False)
+        turning(book, demo_kit(), OWN, altitude=-0.8, signed=False)
         better, lessons = with_learned_bolts(demo_kit(), book)
     assert better.mount.bolts.altitude_clockwise == "raises"
     assert BoltLesson.OTHER_DIRECTION in {one.lesson for one in lessons}
@@ -115,7 +117,7 @@ def test_a_figure_that_is_hardly_known_teaches_nothing(tmp_path: Path) -> None:
     """A turn of 0.06 moves 4.5 arcminutes; measured with 0.3 at each end 10 % are left. Two
     degrees of error at each end leave nothing."""
     with Logbook(tmp_path / "log.sqlite") as book:
-        evening = book.begin_evening(DAY, demo_kit(), demo_text(), AT)
+        evening = book.begin_evening(DAY, demo_kit(), OWN, AT)
         wide = ((3600.0, 0.0), (0.0, 3600.0))
         book.add_axis_measure(evening, AT, "drift", 0.0, 0.0, wide)
         book.add_bolt_turn(evening, AT + timedelta(minutes=1), 0.4, 0.4)
@@ -128,12 +130,13 @@ def test_pole_and_check_use_what_was_learned(
 ) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     monkeypatch.chdir(tmp_path)
+    Path("axletree.toml").write_text(OWN, encoding="utf-8")
     words = ["pole", "--at", "2026-12-05T20:00", "--high-arcmin", "60", "--east-arcmin", "0"]
     assert main([*words, "--json"]) == 0
     before = json.loads(capsys.readouterr().out)
     assert not (tmp_path / "axletree").exists()  # reading never begins a logbook
     with Logbook(tmp_path / "axletree" / "logbook.sqlite") as book:
-        turning(book, demo_kit(), demo_text(), altitude=1.2, signed=False)
+        turning(book, demo_kit(), OWN, altitude=1.2, signed=False)
     assert main([*words, "--json"]) == 0
     after = json.loads(capsys.readouterr().out)
     assert any("learned from 4 turns in the logbook" in w for w in after["assumed"])
@@ -151,6 +154,7 @@ def test_check_turns_bolts_by_what_was_learned(
     """Turns grow with the turns a degree: 1.2 learned over 0.8 guessed."""
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     monkeypatch.chdir(tmp_path)
+    Path("axletree.toml").write_text(OWN, encoding="utf-8")
     Path("stars.csv").write_text(
         "star,started,watched_s,drift_arcsec,sigma_arcsec\n"
         "Altair,19:20,600,30,1.5\nCapella,20:20,600,-20,1.5\n"
@@ -160,7 +164,7 @@ def test_check_turns_bolts_by_what_was_learned(
     before = json.loads(capsys.readouterr().out)
     assert before["learned"] == []
     with Logbook(tmp_path / "axletree" / "logbook.sqlite") as book:
-        turning(book, demo_kit(), demo_text(), altitude=1.2, signed=False)
+        turning(book, demo_kit(), OWN, altitude=1.2, signed=False)
         learned = turns_per_degree(book, "altitude")
     assert learned is not None
     assert main(words) == 0
@@ -169,12 +173,36 @@ def test_check_turns_bolts_by_what_was_learned(
     assert ratio == pytest.approx(learned.turns_per_degree / 0.8, rel=1e-6)
     assert main(words[:-1]) == 0
     assert "learned from 4 turns in the logbook" in " ".join(capsys.readouterr().out.split())
+    # A demo kit learns nothing of that, even where it has the same mount.
+    assert main([*words, "--kit", "courtyard"]) == 0
+    assert json.loads(capsys.readouterr().out)["learned"] == []
+
+
+def test_demo_kits_and_other_mounts_teach_nothing(tmp_path: Path) -> None:
+    """A mount goes by its name and size, or by its kit's name; the site may be another one."""
+    kit = demo_kit()
+    unnamed = kit.mount.model_copy(update={"name": "mount"})
+    mine = kit.model_copy(update={"name": "mine", "mount": unnamed})
+    text = OWN.replace(kit.name, "mine").replace(f'name = "{kit.mount.name}"', 'name = "mount"')
+    assert text.count('"mine"') == text.count('name = "mount"') == 1
+    with Logbook(tmp_path / "log.sqlite") as book:
+        turning(book, kit, demo_text(), signed=False)
+        assert turns_per_degree(book, "altitude", kit) is None
+        turning(book, mine, text, signed=False)
+        assert turns_per_degree(book, "altitude", kit) is None
+        assert turns_per_degree(book, "altitude", mine) is not None
+        site = kit.site.model_copy(update={"name": "elsewhere", "latitude_deg": 12.0})
+        assert turns_per_degree(book, "altitude", mine.model_copy(update={"site": site}))
+        other = mine.model_copy(update={"name": "yours"})
+        assert turns_per_degree(book, "altitude", other) is None
 
 
 def test_a_damaged_logbook_is_kept_aside_and_said(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    monkeypatch.chdir(tmp_path)
+    Path("axletree.toml").write_text(OWN, encoding="utf-8")
     path = tmp_path / "axletree" / "logbook.sqlite"
     path.parent.mkdir()
     path.write_bytes(b"not a database at all, " * 400)

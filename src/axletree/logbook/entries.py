@@ -283,7 +283,6 @@ class BoltsAnswer:
 
 def learned_of_bolts(book: Logbook, kit: Kit | None = None) -> BoltsAnswer:
     """The bolts' true turns per degree, of this kit's mount or of all mounts of the record."""
-    mount = None if kit is None else kit.mount
     return BoltsAnswer(
-        turns_per_degree(book, "altitude", mount), turns_per_degree(book, "azimuth", mount)
+        turns_per_degree(book, "altitude", kit), turns_per_degree(book, "azimuth", kit)
     )

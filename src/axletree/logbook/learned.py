@@ -3,7 +3,8 @@
 Each bolt turn that stands between two measurements of the axis (the latest before and the first
 after it) gives one equation: turns = k * moved degrees. The estimate is the least-squares k
 through the origin, weighted by the measurements' errors, with its standard deviation. Only
-evenings with the same mount count.
+evenings with the same mount count, wherever it stood; a mount without a name goes by its kit's. A
+demo kit teaches nothing.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
 
-from axletree.kit.kit import Kit
+from axletree.kit.kit import DEMO_KITS, Kit, demo_text
 from axletree.kit.parts.mount import Mount
 from axletree.logbook.store import Logbook
 
@@ -61,9 +62,9 @@ class LearnedBolt:
 class _Then:
     """What a kit of the record says of its mount and bolts."""
 
-    name: str
-    size: str
+    mount: tuple[str, str]
     pair: bool
+    demo: bool
 
 
 @dataclass(frozen=True)
@@ -73,19 +74,17 @@ class _Equation:
     variance_deg2: float
 
 
-def turns_per_degree(
-    book: Logbook, bolt: Bolt, mount: Mount | None = None
-) -> TurnsPerDegree | None:
+def turns_per_degree(book: Logbook, bolt: Bolt, kit: Kit | None = None) -> TurnsPerDegree | None:
     """What the record says of one bolt; None until a turn stands between two measurements.
 
-    With `mount`, only evenings whose kit had a mount of this name and size count. Azimuth is
+    With `kit`, only evenings count whose kit had its mount, by name and size. Azimuth is
     counted along the horizon: the axis's `east` angle divided by the cosine of the site's
     latitude. Opposed azimuth bolts are noted by the one that is tightened, always clockwise: of
     them only the amounts count, and moves within two standard deviations of nothing don't.
     """
     weight_sum = product = 0.0
     count = 0
-    for one in _equations(book, bolt, mount):
+    for one in _equations(book, bolt, None if kit is None else _mount_of(kit)):
         weight = 1.0 / max(one.variance_deg2, 1e-8)
         # moved = turns / k, so 1/k is the slope of moved on turns.
         weight_sum += weight * one.turns**2
@@ -108,7 +107,7 @@ def with_learned_bolts(kit: Kit, book: Logbook) -> tuple[Kit, tuple[LearnedBolt,
     names: tuple[Bolt, Bolt] = ("altitude", "azimuth")
     for bolt in names:
         key = f"{bolt}_turns_per_degree"
-        learned = turns_per_degree(book, bolt, kit.mount)
+        learned = turns_per_degree(book, bolt, kit)
         if learned is None or learned.sigma > GOOD_ENOUGH * abs(learned.turns_per_degree):
             continue
         value, now = abs(learned.turns_per_degree), float(getattr(bolts, key))
@@ -128,7 +127,7 @@ def with_learned_bolts(kit: Kit, book: Logbook) -> tuple[Kit, tuple[LearnedBolt,
     return kit, tuple(lessons)
 
 
-def _equations(book: Logbook, bolt: Bolt, mount: Mount | None) -> list[_Equation]:
+def _equations(book: Logbook, bolt: Bolt, mount: tuple[str, str] | None) -> list[_Equation]:
     column = "high" if bolt == "altitude" else "east"
     rows = book.connection.execute(
         f"SELECT t.{bolt}_turns AS turns, t.at, t.evening_id, e.latitude_deg, e.kit_toml "
@@ -137,7 +136,7 @@ def _equations(book: Logbook, bolt: Bolt, mount: Mount | None) -> list[_Equation
     found: list[_Equation] = []
     for row in rows:
         then = _then(row["kit_toml"])
-        if mount is not None and (then.name, then.size) != (mount.name, mount.size):
+        if mount is not None and (then.demo or then.mount != mount):
             continue
         if abs(row["turns"]) < LEAST_TURNS:
             continue
@@ -171,16 +170,31 @@ def _equations(book: Logbook, bolt: Bolt, mount: Mount | None) -> list[_Equation
 def _then(kit_toml: str) -> _Then:
     """The mount of a recorded kit; what it does not say is what a kit means by silence."""
     fields, pair = Mount.model_fields, True
-    name, size = str(fields["name"].default), str(fields["size"].default)
+    name, size = _UNNAMED, str(fields["size"].default)
+    kit_name, mount = str(Kit.model_fields["name"].default), None
     try:
-        mount = tomllib.loads(kit_toml).get("mount", {})
+        raw = tomllib.loads(kit_toml)
+        mount, kit_name = raw.get("mount"), str(raw.get("name", kit_name))
     except (tomllib.TOMLDecodeError, RecursionError):
-        mount = {}
+        pass
     if isinstance(mount, dict):
         name, size = str(mount.get("name", name)), str(mount.get("size", size))
         bolts = mount.get("bolts", {})
         pair = bool(bolts.get("azimuth_pair", True)) if isinstance(bolts, dict) else True
-    return _Then(name, size, pair)
+    demo = any(kit_toml == demo_text(one) for one in DEMO_KITS)
+    return _Then((_named(name, kit_name), size), pair, demo)
+
+
+_UNNAMED = str(Mount.model_fields["name"].default)
+
+
+def _mount_of(kit: Kit) -> tuple[str, str]:
+    return _named(kit.mount.name, kit.name), str(kit.mount.size)
+
+
+def _named(mount: str, kit: str) -> str:
+    """What tells a mount from others: its name, or that of its kit where it has none."""
+    return mount if mount != _UNNAMED else f"{mount} | {kit}"
 
 
 def _other_turn_between(book: Logbook, row: object, before: object, after: object) -> bool:

@@ -1,7 +1,9 @@
 """What does the person's own logbook bring into an answer: bolts that were learned, repeats?
 
 A logbook that is not there is never begun by reading; one that can't be read is said, and the
-answer is given without it.
+answer is given without it. Whose it is: bolts belong to a mount, wherever it stood; finding to the
+whole rig; what was shown to the site and who comes there; the axis to a rig on its spot
+(`AxisNotes`). A demo kit is nobody's: it neither learns nor teaches.
 """
 
 from __future__ import annotations
@@ -38,6 +40,11 @@ def own_logbook() -> Path | None:
     """The person's own logbook, or None where none was begun."""
     path = default_logbook()
     return path if path.is_file() else None
+
+
+def logbook_to_learn_from(*, demo: bool) -> Path | None:
+    """The person's own logbook for a kit that learns from it; a demo kit learns from none."""
+    return None if demo else own_logbook()
 
 
 def learned_bolts(kit: Kit, path: Path | None) -> Learned:

@@ -61,7 +61,7 @@ def plan_night(
     """
     from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.logbook.found import learned_finding
-    from axletree.logbook.own import own_logbook, seen_lately
+    from axletree.logbook.own import logbook_to_learn_from, seen_lately
     from axletree.sky.observer import observer_of
     from axletree.stages.night.evening import pointing_of_evening
 
@@ -69,7 +69,7 @@ def plan_night(
     if session is not None:
         asked = {"start": session[0], "hours": session[1], "stop": None, "bedtime": None}
         kit = kit.model_copy(update={"habits": kit.habits.model_copy(update=asked)})
-    book = own_logbook()
+    book = logbook_to_learn_from(demo=desk.kit_file is None)
     return plan_whole(
         kit,
         observer_of(kit.site),
@@ -79,6 +79,6 @@ def plan_night(
             kit_folder=desk.folder,
             seen=seen_lately(book, day, kit.site),
             pointing=pointing_of_evening(kit, None, day, desk.folder),
-            learned=None if desk.kit_file is None else learned_finding(kit, book),
+            learned=learned_finding(kit, book),
         ),
     )

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.commands.shared.go_on import answer_again, go_on_options, refuse_go_on_words
-from axletree.commands.shared.own_logbook import finding_learned, logbook_option, logbook_path
+from axletree.commands.shared.own_logbook import finding_learned, learning_path, logbook_option
 from axletree.commands.shared.own_state import state_of_evening, state_options
 from axletree.commands.shared.progress import Bar
 from axletree.kit.errors import AxletreeError
@@ -80,7 +80,7 @@ def answer(options: argparse.Namespace) -> Answer:
         routing_library("--take-time")
     kit = read_kit(options)
     day = parse_date(options.date, kit.site)
-    seen = seen_lately(logbook_path(options), day, kit.site)
+    seen = seen_lately(learning_path(options), day, kit.site)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
     state, folder = state_of_evening(options, kit, day, now), kit_folder(options)
     with Bar(6 + bool(options.field_sheet or options.calendar)) as bar:

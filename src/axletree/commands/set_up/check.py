@@ -22,7 +22,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
-from axletree.commands.shared.own_logbook import logbook_option, logbook_path
+from axletree.commands.shared.own_logbook import learning_path, logbook_option
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.lines import NOTES_FILE
 
@@ -40,6 +40,7 @@ LARGEST_FILE_BYTES = 2_000_000
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments."""
+    from axletree.pole.readings.observed import CENTRING_ARCMIN
     from axletree.tell.check.columns_text import columns_text
 
     parser.add_argument(
@@ -62,8 +63,8 @@ def options(parser: argparse.ArgumentParser) -> None:
             help=f"leftover tilt of the base {words} (0)",
         )  # fmt: skip
     parser.add_argument(
-        "--centring", type=float, default=2.0, metavar="ARCMIN",
-        help="readings: error of centring a star (2)",
+        "--centring", type=float, default=CENTRING_ARCMIN, metavar="ARCMIN",
+        help=f"readings: error of centring a star ({CENTRING_ARCMIN:g})",
     )  # fmt: skip
     parser.add_argument(
         "--frame-error", type=float, metavar="ARCSEC",
@@ -85,7 +86,7 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.tell.logbook.text import learned_words
 
     _refuse(options)
-    better = learned_bolts(read_kit(options), logbook_path(options))
+    better = learned_bolts(read_kit(options), learning_path(options))
     kit, learned = better.kit, learned_words(better)
     notes = AxisNotes.of_kit(Path(options.notes or NOTES_FILE), kit)
     now = parse_moment(options.at, kit.site)

@@ -20,7 +20,7 @@ from axletree.commands.shared.common import (
     parse_moment,
     read_kit,
 )
-from axletree.commands.shared.own_logbook import logbook_option, logbook_path
+from axletree.commands.shared.own_logbook import learning_path, logbook_option
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.tell.pole.data import pole_data
     from axletree.tell.pole.text import pole_text
 
-    learned = learned_bolts(read_kit(options), logbook_path(options))
+    learned = learned_bolts(read_kit(options), learning_path(options))
     found = pole(
         learned.kit,
         PoleRequest(

@@ -37,6 +37,15 @@ def logbook_path(options: argparse.Namespace) -> Path | None:
     return own_logbook()
 
 
+def learning_path(options: argparse.Namespace) -> Path | None:
+    """The logbook to learn from: the one that was named or, but for a demo kit, the own one."""
+    from axletree.logbook.own import logbook_to_learn_from
+
+    if getattr(options, "logbook", None) is not None:
+        return logbook_path(options)
+    return logbook_to_learn_from(demo=kit_folder(options) is None)
+
+
 def finding_learned(options: argparse.Namespace, kit: Kit) -> LearnedFinding | None:
     """What the logbook taught of how this person finds with this kit; a demo kit learns nothing,
     nor does whoever asks --as-kit."""
@@ -44,4 +53,4 @@ def finding_learned(options: argparse.Namespace, kit: Kit) -> LearnedFinding | N
 
     if getattr(options, "as_kit", False) or kit_folder(options) is None:
         return None
-    return learned_finding(kit, logbook_path(options))
+    return learned_finding(kit, learning_path(options))

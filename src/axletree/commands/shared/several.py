@@ -11,8 +11,8 @@ from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
-from axletree.commands.shared.common import Answer, kit_folder, parse_date, read_kit
-from axletree.commands.shared.own_logbook import finding_learned, logbook_path
+from axletree.commands.shared.common import Answer, is_demo, kit_folder, parse_date, read_kit
+from axletree.commands.shared.own_logbook import finding_learned, learning_path
 from axletree.commands.shared.own_state import state_of_evening
 from axletree.commands.shared.progress import Bar
 from axletree.evening.event.share import Berth, Event, refuse_berths, share_evening
@@ -43,7 +43,10 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
     refuse_berths(berths)
     site = berths[0].kit.site
     day = parse_date(options.date, site)
-    seen = seen_lately(logbook_path(options), day, site)
+    # Where all are demo kits nobody's own evenings count.
+    own = next((k for k in options.kits if not is_demo(k)), options.kits[0])
+    asked = argparse.Namespace(kit=own, logbook=options.logbook)
+    seen = seen_lately(learning_path(asked), day, site)
     now = datetime.now(site.zone).replace(microsecond=0)
     berths = [
         _learned(options, named, b, day, now) for named, b in zip(options.kits, berths, strict=True)

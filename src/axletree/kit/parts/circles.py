@@ -14,6 +14,8 @@ HourCircle = Literal["fixed", "slipped", "driven"]
 # Error of a reading in parts of a division, one standard deviation, by who reads (our figures,
 # from practice: common practice, no source).
 READ_DIVISION: dict[str, float] = {"newcomer": 0.35, "practised": 0.20, "expert": 0.15}
+# The same of a reading taken with care, for nothing but itself (common practice, no source).
+WITH_CARE_DIVISION = 0.1
 # Keys that stood in `[mount]` before the circles had a table of their own.
 OLDER_KEYS = {
     "hour_circle_step_min": "hour_division_min",

@@ -30,6 +30,10 @@ class CircleReadings:
     declination_settings: Sequence[str] | None = None
 
 
+# How well a star is brought to the middle by eye (our figure).
+CENTRING_ARCMIN = 2.0
+
+
 @dataclass(frozen=True)
 class CircleErrors:
     """Standard deviations of one reading of each circle, in arcminutes of that circle, and of a
@@ -37,7 +41,7 @@ class CircleErrors:
 
     hour_arcmin: float
     declination_arcmin: float
-    centring_arcmin: float = 2.0
+    centring_arcmin: float = CENTRING_ARCMIN
 
 
 @dataclass(frozen=True)

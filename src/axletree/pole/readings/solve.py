@@ -22,6 +22,7 @@ from axletree.axis.circles import folded_deg, side_signs
 from axletree.axis.frame import Pole, seen_vectors
 from axletree.axis.unknowns import UNKNOWNS, Circle
 from axletree.kit.errors import AxletreeError
+from axletree.kit.parts.circles import WITH_CARE_DIVISION
 from axletree.pole.readings.model import Settings, expected_readings, settings_of, start_values
 from axletree.pole.readings.observed import (
     USUAL_FAULTS,
@@ -122,10 +123,6 @@ class ReadingsSolution:
     def index(self, circle: Circle) -> CircleIndex | None:
         """The index error of a circle's last setting, None where it isn't worth telling."""
         return next((own for own in self.indices if own.circle == circle), None)
-
-
-# A reading taken with care, for nothing but itself (common practice, no source).
-WITH_CARE_DIVISION = 0.1
 
 
 def circle_sigmas_arcmin(

@@ -11,13 +11,13 @@ from enum import StrEnum
 from axletree.axis.frame import Pole
 from axletree.axis.unknowns import Circle
 from axletree.kit.kit import Kit
+from axletree.kit.parts.circles import WITH_CARE_DIVISION
 from axletree.pole.correct.next_star import NextReading, next_reading
 from axletree.pole.drift.solve import DriftSolution, solve_drift
 from axletree.pole.frames.solve import FramesSolution, axis_from_frames
 from axletree.pole.picture.frame_file import Frame, FrameNote
 from axletree.pole.readings.observed import CircleErrors
 from axletree.pole.readings.solve import (
-    WITH_CARE_DIVISION,
     ReadingsSolution,
     circle_sigmas_arcmin,
     solve_readings,

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from axletree.pole.picture.frame_file import Frame
+from axletree.pole.readings.observed import CENTRING_ARCMIN
 from axletree.pole.rows.drift_file import DriftRows
 from axletree.pole.rows.readings_file import CircleRows
-
-CENTRING_ARCMIN = 2.0  # how well a star is brought to the middle by eye
 
 
 @dataclass(frozen=True)

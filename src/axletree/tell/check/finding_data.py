@@ -43,9 +43,7 @@ def finding_data(finding: Finding) -> FindingData:
     if isinstance(finding, DriftFinding):
         return cast(FindingData, {**base, **_of_drifts(finding)})
     if isinstance(finding, ReadingsFinding):
-        # Of all that the readings ask for, not of the axis alone.
-        rank = finding.solved.rank
-        return cast(FindingData, {**base, **_of_readings(finding), "rank": rank})
+        return cast(FindingData, {**base, **_of_readings(finding)})
     return cast(FindingData, {**base, **_of_frames(finding)})
 
 
@@ -110,6 +108,7 @@ def _of_drifts(finding: DriftFinding) -> OfMethodData:
 def _of_readings(finding: ReadingsFinding) -> OfMethodData:
     rows, solved = finding.rows, finding.solved
     return {
+        "unknowns_fixed": solved.rank,
         "assumed": list(solved.assumed),
         **_of_mount(solved),
         "stars": [

@@ -64,10 +64,14 @@ class CircleData(TypedDict):
 
 
 class OfMethodData(TypedDict, total=False):
-    """What only one method says; the keys of its method are there."""
+    """What only one method says; the keys of its method are there.
+
+    `unknowns_fixed`: how many of the `unknowns` the readings tell; the rest is `assumed`.
+    """
 
     stars: list[dict[str, Any]]
     all_reversed_suspected: bool
+    unknowns_fixed: int
     assumed: list[str]
     index_hour_arcmin: float | None
     index_hour_sigma_arcmin: float | None

@@ -7,7 +7,7 @@ from typing import Any
 from fastapi import APIRouter
 
 from axletree.app.answers.common import OnDesk, moment_of
-from axletree.logbook.own import learned_bolts, own_logbook
+from axletree.logbook.own import learned_bolts, logbook_to_learn_from
 from axletree.stages.set_up.pole import pole
 from axletree.stages.set_up.pole_request import HeadReading, PoleRequest
 from axletree.tell.pole.data import pole_data
@@ -25,7 +25,7 @@ def pole_page(
 ) -> dict[str, Any]:
     """The pole at a moment; `scale` is what the altitude scale shows (degrees), `azimuth` how far
     east of the pole the axis points along the horizon (arcminutes)."""
-    learned = learned_bolts(desk.kit, own_logbook())
+    learned = learned_bolts(desk.kit, logbook_to_learn_from(demo=desk.kit_file is None))
     read = scale is not None or azimuth is not None
     found = pole(
         learned.kit,

@@ -10,7 +10,7 @@ from axletree.app.answers.common import OnDesk, moment_of
 from axletree.app.answers.mount_notes import state_on
 from axletree.app.answers.target.point import kept_table
 from axletree.logbook.found import learned_finding
-from axletree.logbook.own import own_logbook
+from axletree.logbook.own import logbook_to_learn_from
 from axletree.stages.target.find import FindRequest, find_object
 from axletree.tell.find.data import find_data
 from axletree.tell.find.page_data import find_page_data
@@ -31,7 +31,7 @@ def find_page(
     request = FindRequest(
         object, moment, start=start, side=side, state=state_on(desk, moment),
         table=kept_table(desk), kit_folder=desk.folder,
-        learned=None if desk.folder is None else learned_finding(desk.kit, own_logbook()),
+        learned=learned_finding(desk.kit, logbook_to_learn_from(demo=desk.kit_file is None)),
     )  # fmt: skip
     found = find_object(desk.kit, request)
     return {**find_data(found), "page": find_page_data(found)}
