@@ -1,4 +1,4 @@
-"""A desk, a client that behaves like a browser, a running server and one Chromium for all."""
+"""A desk, a client that behaves like a browser, and a running server for all."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from axletree.app.state import Desk
 sys.path.insert(0, str(Path(__file__).parents[1]))
 sys.path.insert(0, str(Path(__file__).parent))
 
-from desks import CHROMIUM_ARGUMENTS, SIZES, Live, chromium, client_of, make_desk
+from desks import SIZES, Live, client_of, make_desk
 
 
 @pytest.fixture
@@ -36,13 +36,6 @@ def live(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
     running = Live(make_desk(folder=tmp_path_factory.mktemp("kit"))).start()
     yield running
     running.stop()
-
-
-@pytest.fixture(scope="session")
-def browser(playwright: Any) -> Iterator[Any]:
-    opened = playwright.chromium.launch(executable_path=chromium(), args=CHROMIUM_ARGUMENTS)
-    yield opened
-    opened.close()
 
 
 @pytest.fixture

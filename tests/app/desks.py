@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import os
-import shutil
-import subprocess
 import threading
 import time
 from pathlib import Path
 from typing import Any
 
-import pytest
 from fastapi.testclient import TestClient
 
 from axletree.app.people.sharing import Sharing
@@ -24,11 +20,6 @@ ELSEWHERE = ("192.168.7.20", 50000)
 ORIGIN = {"origin": f"http://{HOST}"}
 SIZES = {"phone": (390, 844), "desk": (1440, 900)}
 LIGHTS = ("day", "dusk", "red")
-CHROMIUM_ARGUMENTS = [
-    "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-    "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
-]  # fmt: skip
 
 
 def make_desk(
@@ -79,20 +70,7 @@ class Live:
         self.thread.join(5)
 
 
-def chromium() -> str:
-    """Debian's Chromium; installed when it is missing and we may, else the tests are skipped."""
-    found = shutil.which("chromium")
-    if found is None and hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get"):
-        quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
-        subprocess.run(["apt-get", "update"], check=False, **quiet)
-        subprocess.run(["apt-get", "install", "-y", "chromium"], check=False, **quiet)
-        found = shutil.which("chromium")
-    if found is None:
-        pytest.skip("needs Chromium: install it (Debian: apt-get install chromium) and run again")
-    return found
-
-
-def until(page: Any, expression: str, seconds: float = 15.0) -> Any:
+def until(page: Any, expression: str, seconds: float = 45.0) -> Any:
     """Poll an expression until it is true: waiting for functions fails under a strict policy."""
     end = time.monotonic() + seconds
     while True:

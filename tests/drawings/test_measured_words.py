@@ -22,12 +22,9 @@ SAYINGS = (
 
 @pytest.mark.browser
 @pytest.mark.parametrize("carried", ["the whole cut", "a drawing's letters"])
-def test_words_are_as_wide_as_the_browser_sets_them(playwright: Any, carried: str) -> None:
+def test_words_are_as_wide_as_the_browser_sets_them(browser: Any, carried: str) -> None:
     """Within 0.5 % of Chromium's `measureText` (HarfBuzz inside); found: 0.1 %."""
-    from desks import CHROMIUM_ARGUMENTS, chromium
-
     rules = whole_faces() if carried == "the whole cut" else _small_faces()
-    browser = playwright.chromium.launch(executable_path=chromium(), args=CHROMIUM_ARGUMENTS)
     page = browser.new_page()
     page.set_content(f"<style>{rules}</style><body></body>")
     measured = page.evaluate(
@@ -43,7 +40,7 @@ def test_words_are_as_wide_as_the_browser_sets_them(playwright: Any, carried: st
         }""",
         [SAYINGS, list(STYLES.values())],
     )
-    browser.close()
+    page.close()
     assert len(measured) == 3
     for (style, (weight, italic)), found in zip(STYLES.items(), measured, strict=True):
         for words, wide in zip(SAYINGS, found, strict=True):

@@ -62,12 +62,10 @@ def drawings(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, str
 
 
 @pytest.fixture(scope="module")
-def page(playwright: Any) -> Iterator[Any]:
-    from desks import CHROMIUM_ARGUMENTS, chromium
-
-    browser = playwright.chromium.launch(executable_path=chromium(), args=CHROMIUM_ARGUMENTS)
-    yield browser.new_page()
-    browser.close()
+def page(browser: Any) -> Iterator[Any]:
+    opened = browser.new_page()
+    yield opened
+    opened.close()
 
 
 def overlap(a: list[Corner], b: list[Corner]) -> float:

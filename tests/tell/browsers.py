@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import contextlib
-import shutil
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -14,20 +13,8 @@ from typing import Any
 
 from playwright.sync_api import Browser, BrowserContext, Page
 
-ARGUMENTS = [
-    "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-    "--enable-unsafe-swiftshader",
-]  # fmt: skip
-
-
 # The sheet unpacks its data before it comes to life; the load event does not wait for that.
 ALIVE = "document.body.classList.contains('alive')"
-
-
-def chromium_path() -> str | None:
-    """Chromium of this machine."""
-    return shutil.which("chromium") or shutil.which("chromium-browser")
 
 
 @dataclass

@@ -1,28 +1,15 @@
-"""One browser and the sheets on the disk; helpers of this folder go by their plain names."""
+"""The sheets on the disk; helpers of this folder go by their plain names."""
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Playwright
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from browsers import ARGUMENTS, chromium_path
 from nights import MOON_DAY, bright_sheet, hostile_sheet, sheet_of
-
-
-@pytest.fixture(scope="session")
-def browser(playwright: Playwright) -> Iterator[Browser]:
-    path = chromium_path()
-    if path is None:
-        pytest.skip("needs Chromium: apt-get install chromium")
-    chromium = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
-    yield chromium
-    chromium.close()
 
 
 @pytest.fixture(scope="session")
