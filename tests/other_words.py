@@ -15,12 +15,13 @@ import json
 import os
 import sys
 import tempfile
-from collections.abc import Sequence
-from contextlib import redirect_stderr, redirect_stdout
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager, redirect_stderr, redirect_stdout
+from dataclasses import replace
 from importlib.machinery import ModuleSpec, PathFinder, SourceFileLoader
 from pathlib import Path
 from types import CodeType, ModuleType
-from typing import get_args
+from typing import Any, get_args
 
 STRANGE = "ж"
 PAGE = ("GET", "POST", "PUT")
@@ -105,11 +106,34 @@ def answers(questions: Sequence[Sequence[str]]) -> list[dict[str, object]]:
 
     With the path of a page after the body that page is asked for too, once the body was sent.
     A word 'DRAWING' stands for a file, whose text comes back beside the answer. The logbook is an
-    empty one, which the questions write in one after the other.
+    empty one, which the questions write in one after the other. Pages of a kit that are looked at
+    share an app, as in an evening; what is sent goes to an app of its own. A night that is asked
+    for as text and as JSON is planned once: nothing that speaks stands on the planner's floors.
     """
-    with tempfile.TemporaryDirectory() as data:
+    _plan_once()
+    with tempfile.TemporaryDirectory() as data, ExitStack() as apps:
         os.environ["XDG_DATA_HOME"] = data
-        return [_page(words) if words[0] in PAGE else _command(words) for words in questions]
+        shared: dict[str, Any] = {}
+        return [
+            _page(words, apps, shared) if words[0] in PAGE else _command(words)
+            for words in questions
+        ]
+
+
+def _plan_once() -> None:
+    """Let the second command that wants a night's plan have the first one's."""
+    from axletree.evening.sheet import plan
+
+    plans: dict[tuple[str, str], Any] = {}
+    whole = plan.plan_whole
+
+    def known(kit: Any, observer: Any, request: Any, *more: Any, **named: Any) -> Any:
+        asked = (kit.model_dump_json(), repr((observer, replace(request, made_at=None), more)))
+        if asked not in plans:
+            plans[asked] = whole(kit, observer, request, *more, **named)
+        return plans[asked]
+
+    plan.plan_whole = known
 
 
 def _command(words: Sequence[str]) -> dict[str, object]:
@@ -126,7 +150,9 @@ def _command(words: Sequence[str]) -> dict[str, object]:
     return {"status": status, "out": written, "err": problem.getvalue(), "drawn": drawn}
 
 
-def _page(words: Sequence[str]) -> dict[str, object]:
+@contextmanager
+def _app(kit: str) -> Iterator[Any]:
+    """Somebody at the machine itself, at an app with that kit."""
     from fastapi.testclient import TestClient
 
     from axletree.app import server
@@ -134,22 +160,34 @@ def _page(words: Sequence[str]) -> dict[str, object]:
     from axletree.kit.kit import demo_kit, demo_text
 
     server._warm = lambda desk: None  # only what is asked for speaks here
-    method, path, kit, *more = words
-    body, *then = more or [""]
-    headers = {
-        "origin": f"http://{HOST}",
-        "sec-fetch-site": "same-origin",
-        "content-type": "application/json",
-    }
     with tempfile.TemporaryDirectory() as folder:
         desk = Desk(demo_kit(kit), demo_text(kit), folder=Path(folder))
         app = server.make_app(desk, [HOST])
         with TestClient(app, base_url=f"http://{HOST}", client=HERE) as client:
             client.get("/")
-            reply = client.request(method, path, content=body, headers=headers)
-            out = reply.text
-            if then:
-                out = json.dumps([reply.json(), client.get(then[0]).json()])
+            yield client
+
+
+def _page(words: Sequence[str], apps: ExitStack, shared: dict[str, Any]) -> dict[str, object]:
+    method, path, kit, *more = words
+    if method == "GET":
+        if kit not in shared:
+            shared[kit] = apps.enter_context(_app(kit))
+        return _reply(shared[kit], method, path, *more)
+    with _app(kit) as client:
+        return _reply(client, method, path, *more)
+
+
+def _reply(client: Any, method: str, path: str, body: str = "", *then: str) -> dict[str, object]:
+    headers = {
+        "origin": f"http://{HOST}",
+        "sec-fetch-site": "same-origin",
+        "content-type": "application/json",
+    }
+    reply = client.request(method, path, content=body, headers=headers)
+    out = reply.text
+    if then:
+        out = json.dumps([reply.json(), client.get(then[0]).json()])
     return {"status": reply.status_code, "out": out, "err": "", "drawn": ""}
 
 
