@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections import defaultdict
+from functools import cache
 from pathlib import Path
 
 SOURCE = Path(__file__).parents[1] / "src" / "axletree"
@@ -15,6 +16,7 @@ Function = ast.FunctionDef | ast.AsyncFunctionDef
 COMPILERS = {"inner", "compiled"}
 
 
+@cache
 def _trees() -> dict[str, ast.Module]:
     files = sorted(SOURCE.rglob("*.py"))
     return {
@@ -23,9 +25,6 @@ def _trees() -> dict[str, ast.Module]:
         )
         for file in files
     }
-
-
-TREES = _trees()
 
 
 def class_names(trees: dict[str, ast.Module]) -> dict[str, int]:
@@ -74,10 +73,10 @@ def test_both_would_be_found() -> None:
 
 
 def test_one_class_name_has_one_meaning() -> None:
-    found = class_names(TREES)
+    found = class_names(_trees())
     assert not found, f"defined more than once: give one of them another name: {found}"
 
 
 def test_no_function_takes_a_crowd_of_parameters() -> None:
-    found = crowded(TREES)
+    found = crowded(_trees())
     assert not found, f"make a frozen dataclass of what belongs together: {found}"
