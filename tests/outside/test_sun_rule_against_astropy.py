@@ -178,6 +178,8 @@ def test_without_the_rule_stops_come_near_the_sun(monkeypatch: pytest.MonkeyPatc
             reached += check_stops(planned.evening.stops, kit)
         except AssertionError:
             failed += 1
+        if failed >= 3:  # enough is shown; each of the others takes two seconds
+            break
     assert failed >= 3, (failed, reached)
 
 
