@@ -12,7 +12,7 @@ SET_UP := $(PYTHON) tools/set_up.py
 OPEN := $(if $(filter no,$(LOCKED)),--open)
 
 .DEFAULT_GOAL := help
-.PHONY: help evening test lint format types wheel bench data serve handbook long coverage audit lock mutants clean
+.PHONY: help evening test slowest lint format types wheel bench data serve handbook long coverage audit lock mutants clean
 
 help:  ## this list
 	@sed -n 's/^\([a-z]*\):.*  ## /\1\t/p' $(MAKEFILE_LIST) | \
@@ -30,6 +30,9 @@ evening: $(VENV)/.run  ## the main job: tonight's run sheet for the demo kit (KI
 # `ruff format --check` belongs to `make lint` and, with FORMATTED=yes, to `make test`.
 FORMATTED ?= yes
 PYTHON_FILES := src tests tools benchmarks
+# A file's tests run in one process, so that no fixture is made twice; the long files come first.
+SPREAD := -n $(JOBS) --dist loadfile --no-loadscope-reorder
+FOLDER ?=
 
 test: $(VENV)/.test  ## formats, linters, type checks and every test
 	sh tools/get_browsers.sh
@@ -39,7 +42,11 @@ ifeq ($(FORMATTED),yes)
 	$(BIN)/ruff format --check $(PYTHON_FILES)
 endif
 	$(BIN)/mypy
-	$(BIN)/python -m pytest -n $(JOBS) --dist worksteal --durations=30
+	$(BIN)/python -m compileall -q src
+	$(BIN)/python -m pytest $(SPREAD) --durations=30
+
+slowest: $(VENV)/.test  ## processor time of the tests by file, test and fixture (FOLDER=tests/app for some)
+	PYTHONPATH=tests $(BIN)/python -m pytest -q -p spent $(SPREAD) $(FOLDER)
 
 lint: $(VENV)/.test  ## formats and linters alone
 	$(BIN)/ruff format --check $(PYTHON_FILES)
@@ -77,7 +84,7 @@ long: $(VENV)/.test  ## an hour and more: 300 evenings judged, 10,000 mutants of
 	$(BIN)/python tests/hard/crowd.py --minutes 10
 
 coverage: $(VENV)/.test  ## branch coverage of src/axletree, the lines that no test reaches named
-	$(BIN)/python -m pytest -n $(JOBS) --dist worksteal --cov=axletree --cov-branch --cov-report=term-missing:skip-covered
+	$(BIN)/python -m pytest $(SPREAD) --cov=axletree --cov-branch --cov-report=term-missing:skip-covered
 
 audit: $(VENV)/.test  ## dependencies: declared, pinned, hashed, licensed; needs no network
 	$(BIN)/python tools/check_dependencies.py

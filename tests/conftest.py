@@ -13,6 +13,24 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from chromium import ARGUMENTS, chromium
 
+# Files of more than about fifteen seconds of processor time, the longest first (`make slowest`):
+# where two processes take file after file, no long one is left to the end.
+LONG_FILES = (
+    "hard/test_api_of_its_schema.py", "app/test_looks.py", "app/test_evening_page.py",
+    "tell/test_words_are_not_data.py", "app/test_browser.py", "app/test_words_fit.py",
+    "mount/test_any_rig.py", "outside/test_sun_rule_against_astropy.py",
+    "drawings/test_words_keep_apart.py", "kit/test_kernels.py", "app/test_find_page.py",
+    "tell/test_field_sheet.py", "hard/test_crowd.py", "tell/test_field_sheet_finds.py",
+)  # fmt: skip
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The longest files first; the others stay in their order."""
+    tests = Path(__file__).parent
+    rank = {tests / name: k for k, name in enumerate(LONG_FILES)}
+    items.sort(key=lambda item: rank.get(item.path, len(rank)))
+
+
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Any]:
     """The one Playwright of this process; browsers are opened from it."""
