@@ -62,7 +62,9 @@ def _of_the_living() -> float:
 def _measured(kind: str, name: str) -> Generator[None, Any, Any]:
     before, began = METER.seconds(), time.perf_counter()
     outcome = yield
-    line = [kind, name, METER.seconds() - before, time.perf_counter() - began]
+    # A browser that ended takes its count along.
+    spent = max(METER.seconds() - before, 0.0)
+    line = [kind, name, spent, time.perf_counter() - began]
     with (Path(os.environ[FOLDER]) / f"{os.getpid()}.jsonl").open("a", encoding="utf-8") as file:
         file.write(json.dumps(line) + "\n")
     return outcome
