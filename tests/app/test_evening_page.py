@@ -356,7 +356,7 @@ def names(page: Any) -> list[str]:
 
 def planned(page: Any) -> None:
     answered(page)
-    until(page, "() => document.querySelectorAll('.timeline .grip').length > 5", 30)
+    until(page, "() => document.querySelectorAll('.timeline .grip').length > 5", 120)
 
 
 def running(page: Any, live: Live) -> str:
@@ -531,7 +531,7 @@ def test_when_the_hours_are_over_other_hours_are_offered(
     set_light(page, "red")
     assert colours(browser, screenshot(page, f"evening-hours-{size}-red"))["other"] == 0
     page.click("#hours-form .act")
-    until(page, "() => document.querySelectorAll('.timeline .grip').length > 3", 30)
+    until(page, "() => document.querySelectorAll('.timeline .grip').length > 3", 120)
     assert not page.is_visible("#hours-form")
 
 
