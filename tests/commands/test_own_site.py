@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from axletree.app.own_files import OwnFiles
 from axletree.app.state import Desk
-from axletree.cli import main
 from axletree.commands import available
 from axletree.commands.running.serve import desk_of
 from axletree.commands.shared.parsers import parser_of
@@ -39,16 +37,6 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     Path("barn.site.toml").write_text(BARN, encoding="utf-8")
     Path("yard.site.toml").write_text(SITE, encoding="utf-8")
     return tmp_path
-
-
-@pytest.fixture
-def run(capsys: pytest.CaptureFixture[str]) -> Callable[..., tuple[int, str, str]]:
-    def made(*words: str) -> tuple[int, str, str]:
-        capsys.readouterr()
-        status = main(list(words))
-        return status, *capsys.readouterr()
-
-    return made
 
 
 def test_every_command_that_takes_a_kit_is_tried() -> None:

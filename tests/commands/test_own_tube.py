@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from axletree.cli import main
 from axletree.commands.running.serve import desk_of
 from axletree.commands.shared.parsers import parser_of
 from axletree.kit.kit import check_text, demo_text
@@ -30,16 +28,6 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     Path("bare.tube.toml").write_text(BARE, encoding="utf-8")
     Path("full.tube.toml").write_text(FULL, encoding="utf-8")
     return tmp_path
-
-
-@pytest.fixture
-def run(capsys: pytest.CaptureFixture[str]) -> Callable[..., tuple[int, str, str]]:
-    def made(*words: str) -> tuple[int, str, str]:
-        capsys.readouterr()
-        status = main(list(words))
-        return status, *capsys.readouterr()
-
-    return made
 
 
 def test_there_is_something_to_try() -> None:
