@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from desks import Live, answered, make_desk, until
+from desks import ORIGIN, Live, answered, client_of, make_desk, until
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
@@ -65,6 +65,46 @@ def test_below_the_horizon_is_a_sentence(client: TestClient) -> None:
     assert said["page"]["views"] == {}
 
 
+def test_a_tap_notes_how_it_was_found_and_teaches(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ten tries that went well make the chance told better than the assumed one; taken back, it is
+    the assumed one again."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "home"))
+    desk = make_desk(folder=tmp_path)
+    own = desk.text.replace('name = "', 'name = "Own ', 1)
+    kit, problems = check_text(own)
+    assert kit is not None, problems
+    desk = Desk(kit, own, kit_file=tmp_path / "own.toml", folder=tmp_path)
+    client = client_of(desk)
+    client.get("/")
+    address = f"/answer/find?object=M57&at={AT}&from=Vega"
+    assumed = client.get(address).json()["steps"]
+    assert assumed["chance_from"] == "assumed"
+    given = {"at": AT, "object": "M57", "way": "turns", "start": "Vega", "minutes": 2.5}
+    uids = [f"{k:016x}" for k in range(10)]
+    headers = {**ORIGIN, "sec-fetch-site": "same-origin"}
+    for uid in (*uids, uids[0]):  # sent twice, kept once
+        reply = client.post("/logbook/found", json={**given, "uid": uid}, headers=headers)
+        assert reply.status_code == 200, reply.text
+    [way] = client.get(address).json()["learned"]
+    assert (way["by"], way["tries"], way["found"], way["timed"]) == ("steps", 10, 10, 10)
+    learned = client.get(address).json()["steps"]
+    assert learned["chance_in_eyepiece"] > assumed["chance_in_eyepiece"] + 0.01
+    missed = {**given, "uid": "f" * 16, "found": False, "swept": True, "minutes": None}
+    evening = client.post("/logbook/found", json=missed, headers=headers).json()["evening"]
+    ways = {way["by"]: way for way in client.get(address).json()["learned"]}
+    assert ways["steps"]["tries"] == 11
+    assert ways["steps"]["found"] == 10
+    for uid in (*uids, "f" * 16):
+        gone = {"at": AT, "evening": evening, "uid": uid}
+        assert client.post("/logbook/take-back", json=gone, headers=headers).json()["gone"]
+    assert client.get(address).json()["learned"] == []
+    wrong = client.post("/logbook/found", json={**given, "uid": uids[0], "way": "luck"},
+                        headers=headers)  # fmt: skip
+    assert wrong.status_code == 422
+
+
 @pytest.mark.browser
 def test_step_by_step_with_the_sky(visit: Visit, live: Live) -> None:
     page = visit(ADDRESS)
@@ -104,6 +144,10 @@ def test_step_by_step_with_the_sky(visit: Visit, live: Live) -> None:
     until(page, "() => document.querySelector('#answer').textContent.includes('into the')")
     page.click("#paces .act")
     assert large(page) == "Found : M57"
+    page.click("text=/^Note: found by turns/")
+    page.click("text=Noted: take it back")
+    noted = "document.querySelector('#paces').textContent.includes('Note: found by turns')"
+    until(page, f"() => {noted}")
     page.click("text=From the beginning")
     assert large(page).startswith("Look west-north-west")
 

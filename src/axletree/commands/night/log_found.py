@@ -44,23 +44,7 @@ def undo(book: Logbook, evening: int) -> Answer:
 
 def reckoned(options: argparse.Namespace, name: str, at: datetime, way: FoundBy) -> float | None:
     """The chance by assumed errors of turns or hop at that moment; None where there was none."""
-    from axletree.find.hopping.answer import HopOutcome
-    from axletree.find.practice.learned import FoundBy
-    from axletree.find.steps import Steps
-    from axletree.stages.target.find import FindRequest, find_object
+    from axletree.stages.target.find import FindRequest, assumed_chance
 
-    if way not in (FoundBy.STEPS, FoundBy.HOP):
-        return None
-    try:
-        asked = FindRequest(name, at, kit_folder=kit_folder(options))
-        found = find_object(read_kit(options), asked).finding
-    except AxletreeError:
-        return None
-    if found is None:
-        return None
-    if way is FoundBy.STEPS:
-        return found.steps.by_turns.eyepiece if isinstance(found.steps, Steps) else None
-    hopped = found.hop
-    if hopped is None or hopped.outcome not in (HopOutcome.HOP, HopOutcome.UNSURE):
-        return None
-    return hopped.chance
+    request = FindRequest(name, at, kit_folder=kit_folder(options))
+    return assumed_chance(read_kit(options), request, way)

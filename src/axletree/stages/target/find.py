@@ -13,9 +13,12 @@ from axletree.axis.state import State
 from axletree.evening.objects.looks import looks_of
 from axletree.evening.stops.to_find import BestSight, is_driven, sight_of, with_looks
 from axletree.find.finding import Finding, finding
-from axletree.find.practice.learned import LearnedFinding
+from axletree.find.hopping.answer import HopOutcome
+from axletree.find.practice.learned import FoundBy, LearnedFinding
 from axletree.find.scene import FindingQuestion
+from axletree.find.steps import Steps
 from axletree.find.turning.seeking import SkyLight
+from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import EAST, WEST
 from axletree.mount.room.choice import Choice
@@ -140,6 +143,25 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
         model=model, state=request.state, driven=question.driven, cautions=tuple(cautions),
         sight=sight,
     )  # fmt: skip
+
+
+def assumed_chance(kit: Kit, request: FindRequest, way: FoundBy) -> float | None:
+    """The chance by assumed errors, 0-1, that counted turns or a hop lead to an object; None of
+    other ways, and where there is none. What the request learned of is left out."""
+    if way not in (FoundBy.STEPS, FoundBy.HOP):
+        return None
+    try:
+        found = find_object(kit, replace(request, learned=None)).finding
+    except AxletreeError:
+        return None
+    if found is None:
+        return None
+    if way is FoundBy.STEPS:
+        return found.steps.by_turns.eyepiece if isinstance(found.steps, Steps) else None
+    hopped = found.hop
+    if hopped is None or hopped.outcome not in (HopOutcome.HOP, HopOutcome.UNSURE):
+        return None
+    return hopped.chance
 
 
 def _side_of(choice: Choice) -> Side | None:

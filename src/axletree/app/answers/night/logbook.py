@@ -157,7 +157,7 @@ def search(q: Annotated[str, Field(max_length=200)] = "") -> dict[str, Any]:
     return {"found": found_data(found[:MOST_FOUND]), "more": max(0, len(found) - MOST_FOUND)}
 
 
-def _evening_of(desk: Desk, book: Logbook, number: int, at: datetime) -> int:
+def evening_of_entry(desk: Desk, book: Logbook, number: int, at: datetime) -> int:
     """The evening that an entry belongs to; tonight's is begun where it wasn't yet."""
     if number:
         return int(evening_whole(book, number)["id"])
@@ -166,7 +166,8 @@ def _evening_of(desk: Desk, book: Logbook, number: int, at: datetime) -> int:
     return known if known is not None else book.begin_evening(day, desk.kit, desk.text, at)
 
 
-def _told(desk: Desk) -> None:
+def tell_changed(desk: Desk) -> None:
+    """Tell the open pages that the logbook has changed."""
     count = int(desk.settings("logbook").get("changes", 0)) + 1
     desk.set_page("logbook", {"changes": count})
 
@@ -179,9 +180,9 @@ def note(desk: OnDesk, given: Note) -> dict[str, Any]:
         EntryKind.NOTE, given.evening, at, words=given.text.strip(), uid=given.uid
     )
     with Logbook(default_logbook()) as book:
-        number = _evening_of(desk, book, given.evening, at)
+        number = evening_of_entry(desk, book, given.evening, at)
         add_entry(book, replace(request, evening=number))
-    _told(desk)
+    tell_changed(desk)
     return {"evening": number}
 
 
@@ -201,9 +202,9 @@ def sky(desk: OnDesk, given: Sky) -> dict[str, Any]:
         uid=given.uid,
     )
     with Logbook(default_logbook()) as book:
-        number = _evening_of(desk, book, given.evening, at)
+        number = evening_of_entry(desk, book, given.evening, at)
         add_entry(book, replace(request, evening=number))
-    _told(desk)
+    tell_changed(desk)
     return {"evening": number}
 
 
@@ -216,7 +217,7 @@ def take_back(desk: OnDesk, given: Taken) -> dict[str, Any]:
     with book:
         gone = book.take_back(given.evening, given.uid)
     if gone:
-        _told(desk)
+        tell_changed(desk)
     return {"gone": gone}
 
 
@@ -228,7 +229,7 @@ def bring(desk: OnDesk, given: Brought) -> dict[str, Any]:
     with Logbook(default_logbook()) as book:
         added = import_json(book, json.dumps(given.export))
     if added:
-        _told(desk)
+        tell_changed(desk)
     return {"added": added}
 
 

@@ -26,6 +26,7 @@ import { ask, latest } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
 import { chooser, chosenObject } from "../shared/choose.js";
 import * as words from "../words/find.js";
+import { noteButtons } from "./find_note.js";
 import { CENTRED, chanceOf, course, legSeconds, skyDegrees, skyTurns, ways } from "./find_course.js";
 
 // The object, the moment, the star to begin at and the side stand in the address.
@@ -39,8 +40,9 @@ let object = address.get("object") ?? "",
   drawn = "";
 // `step` counts along the way; `leg` along the search (null: none), `back` after it, `seen` at the
 // end. `centred` and `paid` are moments (ms): the star stood in the middle, and up to when the sky's
-// turn is turned for. All of it belongs to one question (`of`).
-const FRESH = { way: "", step: 0, leg: null, back: false, seen: false, centred: 0, paid: 0 };
+// turn is turned for, `began` when somebody went to work; `swept`: a search was begun. All of it
+// belongs to one question (`of`).
+const FRESH = { way: "", step: 0, leg: null, back: false, seen: false, centred: 0, paid: 0, began: 0, swept: false };
 let state = { ...FRESH, of: "", ...(draft.read("find") ?? {}) };
 const question = () => [object, from, side].join("|");
 
@@ -160,9 +162,14 @@ const button = (label, given, act) =>
   make("button", { type: "button", disabled: !page.leads, onclick: act, ...given }, label);
 function paces() {
   const rows = [];
-  if (state.seen) rows.push(make("a", { class: "act", href: "/follow" }, words.KEEP_IT));
-  else if (state.back) rows.push(button(words.NEXT, { class: "act" }, toStar));
-  else if (state.leg !== null) {
+  const asked = { object, way: wayNow(), start: from, side };
+  if (state.seen) {
+    rows.push(make("a", { class: "act", href: "/follow" }, words.KEEP_IT));
+    rows.push(...noteButtons(asked, state, true, paces));
+  } else if (state.back) {
+    rows.push(button(words.NEXT, { class: "act" }, toStar));
+    rows.push(...noteButtons(asked, state, false, paces));
+  } else if (state.leg !== null) {
     const last = state.leg + 1 >= data.sweep.legs.length;
     rows.push(button(words.HERE, { class: "act" }, () => go({ seen: true })));
     rows.push(button(last ? words.BACK_TO_STAR : words.NEXT_LEG, { class: "plainly" }, nextLeg));
@@ -196,7 +203,7 @@ function go(more) {
 function next() {
   const { kind } = stepNow(),
     at = now().getTime();
-  const more = { step: state.step + 1 };
+  const more = { step: state.step + 1, began: state.began || at };
   if (CENTRED.has(kind)) Object.assign(more, { centred: at, paid: 0 });
   // The count holds the sky's turn up to the planned arrival, or up to now where that is past.
   if (kind === "hour" || kind === "along")
@@ -210,7 +217,7 @@ function stepBack() {
   else go({ step: Math.max(0, state.step - 1) });
 }
 const searched = () => wayNow() === "turns" && data.sweep !== null && data.sweep.legs.length > 0;
-const notThere = () => go(searched() ? { leg: 0, paid: now().getTime() } : { back: true });
+const notThere = () => go(searched() ? { leg: 0, swept: true, paid: now().getTime() } : { back: true });
 function nextLeg() {
   const more = data.sweep.legs[state.leg].by === "hour" ? { paid: now().getTime() } : {};
   if (state.leg + 1 < data.sweep.legs.length) go({ ...more, leg: state.leg + 1 });

@@ -13,6 +13,17 @@ export const BACK_TO_STAR = "Not there: back to the star";
 export const STEP_BACK = "A step back";
 export const AGAIN = "From the beginning";
 export const KEEP_IT = "Keep it in view";
+export const NOTING = "Noting it";
+export const NOTED = "Noted in the logbook.";
+export const TAKE_NOTE_BACK = "Noted: take it back";
+export const NOTE_TAKEN_BACK = "The note is taken back.";
+const NOTED_BY = { turns: "turns", hop: "hop", parallel: "its parallel", aim: "eye" };
+/** @type {(way: string, swept: boolean, found: boolean, minutes: number | null) => string} */
+export const noteIt = (way, swept, found, minutes) => {
+  const by = `by ${NOTED_BY[way]}${swept ? " and search" : ""}`;
+  if (!found) return `Note: not found ${by}`;
+  return `Note: found ${by}${minutes === null ? "" : `, ${Math.max(1, minutes).toFixed(0)} min`}`;
+};
 export const BEST_SIDE = "side with more room";
 
 export const side = (name) => `side ${name}`;
