@@ -110,6 +110,7 @@ def _rig(answer: EveningAnswer) -> RigFacts:
         aperture_mm=kit.tube.aperture_mm,
         focal_length_mm=kit.tube.focal_length_mm,
         hour_marks=kit.mount.circles.hour_marks,
+        hour_circle=kit.mount.circles.hour_circle,
         guessed=kit.guessed,
     )
 

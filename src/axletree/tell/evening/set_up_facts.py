@@ -36,6 +36,9 @@ class RigFacts(DocumentPart):
     hour_marks: Literal["hour angle", "right ascension"] = Field(
         default="hour angle", description="what the hour circle counts"
     )
+    hour_circle: Literal["fixed", "slipped", "driven"] = Field(
+        default="fixed", description="slipped and driven ones are set on a star"
+    )
     guessed: tuple[str, ...] = Field(description="kit keys that were not given but guessed")
 
 

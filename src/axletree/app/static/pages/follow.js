@@ -52,11 +52,12 @@ let data = null,
   object = "",
   answered = "",
   pen = null,
-  due = false;
+  due = false,
+  asKit = false;
 
 const fetchAnswer = latest((signal) => {
   const name = object;
-  return ask("follow", { object: name, at: now().toISOString() }, signal).then((found) => [name, found]);
+  return ask("follow", { object: name, at: now().toISOString(), as_kit: asKit }, signal).then((found) => [name, found]);
 }, 60);
 async function update() {
   if (!object) return;
@@ -87,6 +88,8 @@ const every = (e) => (data.motor.length ? e.motor_nudge_s : e.nudge_s);
 
 function show() {
   choose.show(object);
+  // Nothing was measured: there is nothing to leave out.
+  $("#as-kit").hidden = !asKit && !data.state;
   put("#cautions", ...(data.cautions ?? []).map((c) => make("p", { class: "caution" }, c)));
   if (!data.sides) {
     say("#answer", data.object, make("small", {}, words.NOT_NOW));
@@ -251,6 +254,12 @@ $("#nudged").addEventListener("click", () => {
   put("#said");
   take({ nudged: now().getTime() });
 });
+put("#as-kit span", words.AS_KIT);
+$("#as-kit input").addEventListener("change", (event) => {
+  asKit = event.target.checked;
+  void update();
+});
+
 const choose = chooser((name) => {
   object = name;
   void busy(update(), words.LOOKING);

@@ -2,6 +2,7 @@
 
 import { clock, clockFace, countdown, degrees, duration } from "../shared/words.js";
 
+export const AS_KIT = "as on a mount whose axis is right";
 export const LOOKING = "Looking how it moves";
 export const NOT_NOW = ": not to be followed now";
 export const SHEET = "The object in the eyepiece's field, and the knob";
