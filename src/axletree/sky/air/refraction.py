@@ -22,6 +22,7 @@ _DEG = np.pi / 180.0
 JOIN_ALTITUDE_DEG = 5.0
 _LOWEST_DEG = -1.0  # the almanac form is not used below this apparent altitude
 SETTLED_DEG = 1e-10
+_STEEPEST = 0.5  # refraction never changes by more than this part of a change of altitude
 GONE_ALTITUDE_DEG = -4.0  # down to here refraction fades out: nothing is seen there anyway
 
 
@@ -56,7 +57,7 @@ def almanac_refraction_deg(
 def _two_constants_deg(h: Floats, observer: Observer) -> Floats:
     A, B = refraction_constants(observer)
     tan_z = np.tan((90.0 - h) * _DEG)
-    return np.asarray((A * tan_z + B * tan_z**3) / _DEG)
+    return np.asarray((A + B * (tan_z * tan_z)) * tan_z / _DEG)
 
 
 def refraction_from_apparent_deg(apparent_altitude_deg: ArrayLike, observer: Observer) -> Floats:
@@ -65,33 +66,60 @@ def refraction_from_apparent_deg(apparent_altitude_deg: ArrayLike, observer: Obs
     Continuous, falling with altitude; faded out between 1 and 4 degrees below the horizon.
     """
     h = np.asarray(apparent_altitude_deg, dtype=np.float64)
-    join = np.float64(JOIN_ALTITUDE_DEG)
-    pressure, temperature = observer.air_pressure_hpa, observer.air_temperature_c
-    if pressure == 0.0:
+    if observer.air_pressure_hpa == 0.0:
         return np.zeros_like(h)
-    high = _two_constants_deg(np.clip(h, join, 90.0), observer)
-    h_low = np.clip(h, _LOWEST_DEG, join)
-    at_join = _two_constants_deg(np.asarray(join), observer) / almanac_refraction_deg(
-        join, pressure, temperature
-    )
-    x = np.clip(h_low / join, 0.0, 1.0)
-    low = almanac_refraction_deg(h_low, pressure, temperature) * (
-        1.0 + (at_join - 1.0) * x * x * (3.0 - 2.0 * x)
-    )
-    fade = np.clip((h - GONE_ALTITUDE_DEG) / (_LOWEST_DEG - GONE_ALTITUDE_DEG), 0.0, 1.0)
-    return np.asarray(np.where(h >= join, high, low * fade))
+    is_high = h >= JOIN_ALTITUDE_DEG
+    if is_high.all():
+        return _two_constants_deg(np.minimum(h, 90.0), observer)
+    if not is_high.any():
+        return _low_deg(h, observer)
+    refraction = np.empty_like(h)
+    refraction[is_high] = _two_constants_deg(np.minimum(h[is_high], 90.0), observer)
+    refraction[~is_high] = _low_deg(h[~is_high], observer)
+    return refraction
+
+
+def _low_deg(h: Floats, observer: Observer) -> Floats:
+    """Below where the two forms join: the almanac's, bent to the other one, faded out below."""
+    above = np.minimum(np.maximum(h, _LOWEST_DEG), JOIN_ALTITUDE_DEG)
+    almanac = almanac_refraction_deg(above, observer.air_pressure_hpa, observer.air_temperature_c)
+    x = np.maximum(above / JOIN_ALTITUDE_DEG, 0.0)
+    bent = almanac * (1.0 + (_at_join(observer) - 1.0) * x * x * (3.0 - 2.0 * x))
+    fade = (h - GONE_ALTITUDE_DEG) / (_LOWEST_DEG - GONE_ALTITUDE_DEG)
+    return np.asarray(bent * np.minimum(np.maximum(fade, 0.0), 1.0))
+
+
+@functools.lru_cache(maxsize=64)
+def _at_join(observer: Observer) -> float:
+    """How many times the almanac's refraction the other one is where both join."""
+    join = np.asarray(JOIN_ALTITUDE_DEG)
+    almanac = almanac_refraction_deg(join, observer.air_pressure_hpa, observer.air_temperature_c)
+    return float(_two_constants_deg(join, observer) / almanac)
 
 
 def refraction_deg(altitude_true_deg: ArrayLike, observer: Observer) -> Floats:
     """Refraction in degrees at a true altitude: add it to get the apparent altitude."""
     true = np.asarray(altitude_true_deg, dtype=np.float64)
-    refraction = refraction_from_apparent_deg(true, observer)
-    # R falls by at most a fifth of a degree a degree: each turn gains a digit and more.
+    at = true.reshape(-1)
+    settled = refraction_from_apparent_deg(at, observer)
+    rows = np.arange(at.size)
+    before, found, now = np.zeros_like(at), settled.copy(), settled.copy()
+    # R changes by less than half a degree a degree: to look again at the height that it gives
+    # gains a digit. The line through two looks (secant) doubles them; held to that, it is safe.
     for _ in range(12):
-        before, refraction = refraction, refraction_from_apparent_deg(true + refraction, observer)
-        if not (np.abs(refraction - before) > SETTLED_DEG).any():
+        step = now - before
+        left = np.abs(step) > SETTLED_DEG
+        if not left.all():
+            rows, at, found, now, before, step = (
+                x[left] for x in (rows, at, found, now, before, step)
+            )
+        if not rows.size:
             break
-    return refraction
+        again = refraction_from_apparent_deg(at + now, observer)
+        slope = np.minimum(np.maximum((again - found) / step, -_STEEPEST), _STEEPEST)
+        before, found, now = now, again, now + (again - now) / (1.0 - slope)
+        settled[rows] = now
+    return settled.reshape(true.shape)
 
 
 def apparent_altitude_deg(altitude_true_deg: ArrayLike, observer: Observer) -> Floats:
