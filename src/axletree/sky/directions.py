@@ -44,10 +44,8 @@ def vector_from_angles(longitude_deg: ArrayLike, latitude_deg: ArrayLike) -> Flo
     """Unit vectors (..., 3) of any spherical pair, such as right ascension and declination."""
     lon = np.asarray(longitude_deg, dtype=np.float64) * _DEG
     lat = np.asarray(latitude_deg, dtype=np.float64) * _DEG
-    return np.stack(
-        np.broadcast_arrays(np.cos(lat) * np.cos(lon), np.cos(lat) * np.sin(lon), np.sin(lat)),
-        axis=-1,
-    )
+    cos_lat = np.cos(lat)
+    return _joined(cos_lat * np.cos(lon), cos_lat * np.sin(lon), np.sin(lat))
 
 
 def angles_from_vector(vector: ArrayLike) -> tuple[Floats, Floats]:
@@ -75,10 +73,19 @@ def vector_from_hour_angle(
     H = np.asarray(hour_angle_h, dtype=np.float64) * _HOUR
     d = np.asarray(declination_deg, dtype=np.float64) * _DEG
     phi = np.asarray(latitude_deg, dtype=np.float64) * _DEG
-    east = -np.cos(d) * np.sin(H)
-    north = np.cos(phi) * np.sin(d) - np.sin(phi) * np.cos(d) * np.cos(H)
-    up = np.sin(phi) * np.sin(d) + np.cos(phi) * np.cos(d) * np.cos(H)
-    return np.stack(np.broadcast_arrays(east, north, up), axis=-1)
+    cos_d, sin_d, cos_phi, sin_phi = np.cos(d), np.sin(d), np.cos(phi), np.sin(phi)
+    cos_H = np.cos(H)
+    east = -cos_d * np.sin(H)
+    north = cos_phi * sin_d - sin_phi * cos_d * cos_H
+    up = sin_phi * sin_d + cos_phi * cos_d * cos_H
+    return _joined(east, north, up)
+
+
+def _joined(x: Floats, y: Floats, z: Floats) -> Floats:
+    """Vectors (..., 3) of three components that broadcast."""
+    vector = np.empty((*np.broadcast_shapes(x.shape, y.shape, z.shape), 3))
+    vector[..., 0], vector[..., 1], vector[..., 2] = x, y, z
+    return vector
 
 
 def hour_angle_from_vector(vector: ArrayLike, latitude_deg: ArrayLike) -> tuple[Floats, Floats]:

@@ -69,7 +69,13 @@ class Horizon:
     def altitude_at(self, azimuth_deg: ArrayLike) -> Floats:
         """Altitude of the skyline at any azimuths, any shape; at a step the higher side counts."""
         x = wrap_360(azimuth_deg)
-        return np.maximum(self.limit(x, "left"), self.limit(x, "right"))
+        height = self.limit(x, "right")
+        # Both sides differ at knots alone, and few azimuths are just one.
+        k = self.azimuth_deg
+        knot = (k[np.minimum(np.searchsorted(k, x), len(k) - 1)] == x) | (x == 0.0)
+        if knot.any():
+            height[knot] = np.maximum(self.limit(x[knot], "left"), height[knot])
+        return height
 
     def limit(self, azimuth_deg: Floats, side: Literal["left", "right"]) -> Floats:
         """The altitude as azimuths within 0-360 are approached from one side."""

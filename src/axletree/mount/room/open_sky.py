@@ -187,8 +187,18 @@ def _turning_points(
         into = (fb - fa - at_b * (b - a)) / (at_a - at_b)
         keep = turns & (fa + at_a * into < 0.0)
     rows, a, b, sign = rows[keep], a[keep], b[keep], sign[keep]
+    if not rows.size:
+        return rows, np.zeros(0)
+    left, right = b - _GOLDEN * (b - a), a + _GOLDEN * (b - a)
+    at_left, at_right = sign * value(rows, left), sign * value(rows, right)
     for _ in range(24):  # golden section: two minutes become a millisecond
-        left, right = b - _GOLDEN * (b - a), a + _GOLDEN * (b - a)
-        lower = sign * value(rows, left) < sign * value(rows, right)
+        lower = at_left < at_right
         a, b = np.where(lower, a, left), np.where(lower, right, b)
+        # Of the two points inside, one is where one stood before.
+        new = np.where(lower, b - _GOLDEN * (b - a), a + _GOLDEN * (b - a))
+        at_new = sign * value(rows, new)
+        left, right = np.where(lower, new, right), np.where(lower, left, new)
+        at_left, at_right = (
+            np.where(lower, at_new, at_right), np.where(lower, at_left, at_new),
+        )  # fmt: skip
     return rows, 0.5 * (a + b)
