@@ -21,6 +21,7 @@ from axletree.evening.stops.stop import CirclesOf, SetOnStar, Stop, StopPlace
 from axletree.kit.kit import Kit
 from axletree.kit.parts.circles import HourMarks
 from axletree.mount.room.table import RoomTable, room
+from axletree.mount.room.usable import usable_now
 from axletree.pole.solution.candidates import stars_now
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import separation_deg, wrap_h
@@ -183,27 +184,26 @@ def _star(observer: Observer, table: RoomTable, aim: Aim) -> tuple[str, float, f
     shown = stars_now(aim.at, observer, table.skyline or _open)
     if shown is None or not len(shown):
         return None
-    free = room(table, shown.hour_angle_h, shown.declination_deg)
-    east = 0 if aim.side == "east" else 1
-    good = free.usable[east] & (free.room_h[east] >= LEAST_ROOM_H)
-    good &= np.abs(shown.declination_deg) <= FARTHEST_DECLINATION_DEG
     apart = np.asarray(
         separation_deg(
             -15.0 * shown.hour_angle_h, shown.declination_deg,
             -15.0 * aim.hour_angle_h, aim.declination_deg,
         )
     )  # fmt: skip
+    good = np.abs(shown.declination_deg) <= FARTHEST_DECLINATION_DEG
     good &= apart > 0.1  # the object itself is no star to begin at
-    rows = np.flatnonzero(good)
-    if not rows.size:
-        return None
-    near = rows[apart[rows] <= NEAR_DEG]
-    # Brightest first, as they come.
-    k = int(near[0]) if near.size else int(rows[np.argmin(apart[rows])])
-    return (
-        shown.names[k], float(apart[k]), float(shown.hour_angle_h[k]),
-        float(shown.declination_deg[k]),
-    )  # fmt: skip
+    # What isn't open now, or when its room must last still, needs no further look.
+    then_h = shown.hour_angle_h + np.array([[0.0], [LEAST_ROOM_H]])
+    declination = np.broadcast_to(shown.declination_deg, then_h.shape)
+    good &= usable_now(table, aim.sign, then_h, declination).all(axis=0)
+    near = np.flatnonzero(good & (apart <= NEAR_DEG))  # brightest first, as they come
+    far = np.flatnonzero(good & (apart > NEAR_DEG))
+    for k in (*near, *far[np.argsort(apart[far], kind="stable")]):
+        star_h, star_d = float(shown.hour_angle_h[k]), float(shown.declination_deg[k])
+        free = room(table, star_h, star_d).room_h[0 if aim.side == "east" else 1]
+        if free >= LEAST_ROOM_H:
+            return shown.names[k], float(apart[k]), star_h, star_d
+    return None
 
 
 def _open(azimuth_deg: Floats) -> Floats:
