@@ -60,15 +60,13 @@ class StarArrays:
 @cache
 def hipparcos_table() -> NDArray[np.void]:
     """The Hipparcos file mapped into memory: nothing is read until it is touched."""
-    table: NDArray[np.void] = np.load(data_path("stars.npy"), mmap_mode="r")
-    return table
+    return np.asarray(np.load(data_path("stars.npy"), mmap_mode="r"))
 
 
 @cache
 def gap_table() -> NDArray[np.void]:
     """The Gaia file mapped into memory."""
-    table: NDArray[np.void] = np.load(data_path("stars_gaps.npy"), mmap_mode="r")
-    return table
+    return np.asarray(np.load(data_path("stars_gaps.npy"), mmap_mode="r"))
 
 
 def stars(limit_mag: float = 6.5, hipparcos_only: bool = False) -> StarArrays:

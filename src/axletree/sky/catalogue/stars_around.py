@@ -8,6 +8,7 @@ so that a patch is a few slices of it.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
@@ -23,13 +24,14 @@ FAINT_EPOCH_YEAR = 2016.0
 ZONES = 180
 _DEGREES = 360.0 / 2.0**32  # a unit of the file's angles
 _ROUNDING_MAG = 1e-5  # magnitudes are stored in single precision
+# Of the fainter stars one in a thousand is brighter than this: those are looked through at once.
+_FEW_TO_MAG = 8.0
 
 
 @cache
 def faint_table() -> NDArray[np.void]:
     """The file of the fainter stars, mapped into memory: nothing is read until it is touched."""
-    table: NDArray[np.void] = np.load(data_path("stars_faint.npy"), mmap_mode="r")
-    return table
+    return np.asarray(np.load(data_path("stars_faint.npy"), mmap_mode="r"))
 
 
 def stars_around(
@@ -46,17 +48,21 @@ def stars_around(
         raise AxletreeError(f"a patch of sky of radius {radius_deg:g}° is not between 0 and 90°")
     centre = _unit(np.asarray(ra_deg, dtype=np.float64), np.asarray(dec_deg, dtype=np.float64))
     span = (dec_deg - radius_deg, dec_deg + radius_deg)
-    half = _half_width_deg(span, radius_deg)
-    tables = enumerate(_bright_tables())
-    parts = [table[_rows(which, span, ra_deg, half)] for which, table in tables]
-    kept = [
-        part[
-            _within(part["ra_deg"], part["dec_deg"], centre, radius_deg)
-            & (part["magnitude_v"] <= limit_mag + _ROUNDING_MAG)
-        ]
-        for part in parts
-    ]
-    return star_arrays(kept).joined(_faint(centre, ra_deg, span, radius_deg, limit_mag))
+    square = _Square(span, ra_deg, _half_width_deg(span, radius_deg))
+    kept = []
+    for which, table in enumerate(_bright_tables()):
+        part = table[_rows(which, square, limit_mag)]
+        kept.append(part[_within(part["ra_deg"], part["dec_deg"], centre, radius_deg)])
+    return star_arrays(kept).joined(_faint(centre, square, radius_deg, limit_mag))
+
+
+@dataclass(frozen=True)
+class _Square:
+    """What holds a circle on the sky: its declinations, its middle, half its width (degrees)."""
+
+    span: tuple[float, float]
+    ra_deg: float
+    half_deg: float
 
 
 def _bright_tables() -> tuple[NDArray[np.void], NDArray[np.void]]:
@@ -64,20 +70,22 @@ def _bright_tables() -> tuple[NDArray[np.void], NDArray[np.void]]:
 
 
 @cache
-def _by_declination(which: int) -> tuple[Indices, Floats, Floats]:
-    """Rows of one of the bright files from south to north, and where they stand."""
+def _by_declination(which: int) -> tuple[Indices, Floats, Floats, NDArray[np.float32]]:
+    """Rows of one of the bright files from south to north, where they stand and how bright."""
     table = _bright_tables()[which]
     dec = np.ascontiguousarray(table["dec_deg"])
     order = np.argsort(dec)
-    return order, np.ascontiguousarray(table["ra_deg"])[order], dec[order]
+    ra, magnitude = (np.ascontiguousarray(table[name])[order] for name in ("ra_deg", "magnitude_v"))
+    return order, ra, dec[order], magnitude
 
 
-def _rows(which: int, span: tuple[float, float], ra_deg: float, half_deg: float) -> Indices:
+def _rows(which: int, square: _Square, limit_mag: float) -> Indices:
     """Rows inside the circle's square: few, so that whole rows are fetched for few."""
-    order, ra, dec = _by_declination(which)
-    first, last = np.searchsorted(dec, span)
-    away = np.abs((ra[first:last] - ra_deg + 180.0) % 360.0 - 180.0)
-    return order[first:last][away <= half_deg]
+    order, ra, dec, magnitude = _by_declination(which)
+    first, last = np.searchsorted(dec, square.span)
+    away = np.abs((ra[first:last] - square.ra_deg + 180.0) % 360.0 - 180.0)
+    shows = magnitude[first:last] <= limit_mag + _ROUNDING_MAG
+    return order[first:last][shows & (away <= square.half_deg)]
 
 
 def _unit(ra_deg: Floats, dec_deg: Floats) -> Floats:
@@ -87,8 +95,9 @@ def _unit(ra_deg: Floats, dec_deg: Floats) -> Floats:
 
 def _within(ra_deg: Floats, dec_deg: Floats, centre: Floats, radius_deg: float) -> Mask:
     """Which stand inside the circle; a chord is exact where a cosine isn't."""
-    chord = np.linalg.norm(_unit(ra_deg, dec_deg) - centre, axis=-1)
-    return np.asarray(chord <= 2.0 * np.sin(np.radians(radius_deg) / 2.0))
+    across = _unit(ra_deg, dec_deg) - centre
+    chord2 = np.einsum("ij,ij->i", across, across)
+    return np.asarray(chord2 <= (2.0 * np.sin(np.radians(radius_deg) / 2.0)) ** 2)
 
 
 @cache
@@ -98,19 +107,15 @@ def _zone_starts() -> Indices:
     return np.searchsorted(zone, np.arange(ZONES + 1))
 
 
-def _faint(
-    centre: Floats, ra_deg: float, span: tuple[float, float], radius_deg: float, limit_mag: float
-) -> StarArrays:
-    table, starts = faint_table(), _zone_starts()
-    first = max(int(np.floor(span[0] + 90.0)), 0)
-    last = min(int(np.floor(span[1] + 90.0)), ZONES - 1)
-    half = _half_width_deg(span, radius_deg)
-    found = [
-        rows
-        for zone in range(first, last + 1)
-        for rows in _slices(table["ra"], int(starts[zone]), int(starts[zone + 1]), ra_deg, half)
-    ]
-    rows = np.concatenate(found)
+@cache
+def _few_bright() -> Indices:
+    """Rows of the fainter stars' file to `_FEW_TO_MAG`."""
+    return np.flatnonzero(faint_table()["v"] <= 1000.0 * _FEW_TO_MAG)
+
+
+def _faint(centre: Floats, square: _Square, radius_deg: float, limit_mag: float) -> StarArrays:
+    table = faint_table()
+    rows = _few_bright() if limit_mag <= _FEW_TO_MAG else _in_zones(table["ra"], square)
     part = table[rows]
     ra, dec = part["ra"] * _DEGREES, part["dec"] * _DEGREES
     inside = _within(ra, dec, centre, radius_deg) & (part["v"] <= 1000.0 * limit_mag)
@@ -132,6 +137,19 @@ def _faint(
     )
 
 
+def _in_zones(ra: NDArray[np.uint32], square: _Square) -> Indices:
+    """Rows inside the circle's square, all magnitudes."""
+    starts, (south, north) = _zone_starts(), square.span
+    first = max(int(np.floor(south + 90.0)), 0)
+    last = min(int(np.floor(north + 90.0)), ZONES - 1)
+    found = [
+        rows
+        for zone in range(first, last + 1)
+        for rows in _slices(ra, int(starts[zone]), int(starts[zone + 1]), square)
+    ]
+    return np.concatenate(found)
+
+
 def _half_width_deg(span: tuple[float, float], radius_deg: float) -> float:
     """Half the width in right ascension of a circle; all of it where a pole lies inside."""
     if span[0] <= -90.0 or span[1] >= 90.0:
@@ -140,13 +158,11 @@ def _half_width_deg(span: tuple[float, float], radius_deg: float) -> float:
     return float(np.degrees(np.arcsin(np.sin(np.radians(radius_deg)) / np.cos(middle)))) + 1e-6
 
 
-def _slices(
-    ra: NDArray[np.uint32], start: int, end: int, ra_deg: float, half_deg: float
-) -> list[Indices]:
-    """Rows of one zone whose right ascension lies within `half_deg` of the middle's."""
-    if half_deg >= 180.0:
+def _slices(ra: NDArray[np.uint32], start: int, end: int, square: _Square) -> list[Indices]:
+    """Rows of one zone whose right ascension lies within the square's width."""
+    if square.half_deg >= 180.0:
         return [np.arange(start, end)]
-    west, east = (ra_deg - half_deg) % 360.0, (ra_deg + half_deg) % 360.0
+    west, east = ((square.ra_deg + way * square.half_deg) % 360.0 for way in (-1.0, 1.0))
     parts = [(west, east)] if west <= east else [(west, 360.0), (0.0, east)]
     zone = ra[start:end]
     out = []
