@@ -9,7 +9,6 @@ and equal errors it is Rayleigh's, 1 - exp(-r^2 / 2 s^2).
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -61,14 +60,13 @@ def in_field(offset_deg: ArrayLike, covariance_deg2: ArrayLike, radius_deg: floa
     bends = np.sqrt(np.maximum(radius_deg**2 - edges**2, 0.0))
     steep = y0 + wide * np.array([-2.0, 0.0, 2.0])
     cuts = np.unique(np.clip([low, *-bends, *steep, *bends, high], low, high))
-    total = 0.0
-    for begin, end in pairwise(cuts):
-        y = 0.5 * (begin + end) + 0.5 * (end - begin) * _NODES
-        half = np.sqrt(np.maximum(radius_deg**2 - y**2, 0.0))
-        density = np.exp(-0.5 * ((y - y0) / wide) ** 2) / (wide * math.sqrt(2.0 * math.pi))
-        inside = _normal_between(-half - x0, half - x0, narrow)
-        total += 0.5 * (end - begin) * float(_WEIGHTS @ (density * inside))
-    return min(max(total, 0.0), 1.0)
+    begin, end = cuts[:-1, None], cuts[1:, None]
+    y = 0.5 * (begin + end) + 0.5 * (end - begin) * _NODES
+    half = np.sqrt(np.maximum(radius_deg**2 - y**2, 0.0))
+    density = np.exp(-0.5 * ((y - y0) / wide) ** 2) / (wide * math.sqrt(2.0 * math.pi))
+    inside = _normal_between(-half - x0, half - x0, narrow)
+    pieces = 0.5 * (end - begin)[:, 0] * ((density * inside) @ _WEIGHTS)
+    return min(max(float(pieces.sum()), 0.0), 1.0)
 
 
 def _normal_between(low: Floats, high: Floats, sigma: float) -> Floats:
@@ -81,4 +79,4 @@ def _normal_between(low: Floats, high: Floats, sigma: float) -> Floats:
 
 
 def _error_function(x: Floats) -> Floats:
-    return np.array([math.erf(value) for value in x])
+    return np.array(list(map(math.erf, x.ravel().tolist()))).reshape(x.shape)

@@ -81,29 +81,52 @@ def orientation(instants: Instants, observer: Observer | None) -> Orientation:
     Without an observer they hold for the Earth's centre (no turn, no horizon). Terrestrial time
     stands in for barycentric dynamical time (less than 2 ms apart).
     """
-    rows = _smooth_rows(instants.tt1, instants.tt2)
+    times = (instants.tt1, instants.tt2, instants.ut11, instants.ut12)
+    columns = (*times, instants.xp_rad, instants.yp_rad)
+    if len(instants) == 1:  # many things are asked of one moment in turn
+        return _at_moment(*(float(column[0]) for column in columns), observer)
+    return _oriented(*columns, observer)
+
+
+@functools.lru_cache(maxsize=64)
+def _at_moment(
+    tt1: float, tt2: float, ut11: float, ut12: float, xp_rad: float, yp_rad: float,
+    observer: Observer | None,
+) -> Orientation:  # fmt: skip
+    columns = (np.array([number]) for number in (tt1, tt2, ut11, ut12, xp_rad, yp_rad))
+    found = _oriented(*columns, observer)
+    for kept in (found.astrom, found.origins_rad, found.observer_au):
+        kept.flags.writeable = False
+    return found
+
+
+def _oriented(
+    tt1: Floats, tt2: Floats, ut11: Floats, ut12: Floats, xp_rad: Floats, yp_rad: Floats,
+    observer: Observer | None,
+) -> Orientation:  # fmt: skip
+    rows = _smooth_rows(tt1, tt2)
     bary = np.empty(len(rows), dtype=erfa.dt_pv)
     bary["p"], bary["v"] = rows[:, 4:7], rows[:, 7:10]
     sun_to_earth = np.ascontiguousarray(rows[:, 10:13])
     x, y, s, origins = (rows[:, k].copy() for k in range(4))
     if observer is None:
-        astrom = _erfa.apci(instants.tt1, instants.tt2, bary, sun_to_earth, x, y, s)
+        astrom = _erfa.apci(tt1, tt2, bary, sun_to_earth, x, y, s)
         return Orientation(astrom, origins, np.zeros((len(rows), 3)))
     astrom = _erfa.apco(
-        instants.tt1,
-        instants.tt2,
+        tt1,
+        tt2,
         bary,
         sun_to_earth,
         x,
         y,
         s,
-        _erfa.era00(instants.ut11, instants.ut12),
+        _erfa.era00(ut11, ut12),
         observer.longitude_rad,
         observer.latitude_rad,
         observer.elevation_m,
-        instants.xp_rad,
-        instants.yp_rad,
-        _erfa.sp00(instants.tt1, instants.tt2),
+        xp_rad,
+        yp_rad,
+        _erfa.sp00(tt1, tt2),
         0.0,
         0.0,
     )
