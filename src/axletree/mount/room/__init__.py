@@ -5,6 +5,8 @@ Modules:
   arcs         When does something begin to be in the way on the way round, and when does it cease?
   better_side  Which of two tube sides is better, and why?
   choice       Which tube side for this object, and what awaits the person on each?
+  contact      On the way round the pole, where does anything come nearer than the margin, and
+               where is a stop?
   ends         What can end the time for which an object is followed, or keep it from being followed
                now?
   open_sky     When is an object too low or behind the skyline, on its way round the pole?

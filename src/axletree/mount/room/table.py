@@ -2,26 +2,26 @@
 
 Following, the hour angle grows. Room ends at the first of: two parts come nearer than the kit's
 margin; the hour axis reaches its stop or its cable's end; the object goes behind the skyline or
-sinks below the lowest altitude (`mount.open_sky`). Contact is looked up in a map of half-degree
-poses and closed in on with exact distances: within half a degree no part of a rig moves as far as
-the usual margin of 20 mm, so that nothing is missed. Hours are of hour angle, that is sidereal.
+sinks below the lowest altitude (`room.contact`, `room.open_sky`). Hours are of hour angle, that is
+sidereal.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.mount.clearance.map import ClearanceMap, clearance_map
-from axletree.mount.clearance.map_lookup import looked_up
 from axletree.mount.clearance.nearest import Bodies, bodies, least_distance
 from axletree.mount.clearance.workable import check_rig
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import SIDES, Axes, align, axis_angles
-from axletree.mount.room.arcs import Ahead, Arcs, between, closed_in, find_arcs, look
+from axletree.mount.room.arcs import Ahead, Arcs, look
+from axletree.mount.room.contact import HOURS, contact_arcs, stop_arcs
 from axletree.mount.room.ends import (
     BEHIND,
     BELOW,
@@ -46,16 +46,21 @@ if TYPE_CHECKING:
 
 WHOLE_TURN_H = 24.0
 HOURS_PER_SECOND = SIDEREAL_HOURS_PER_S
+# Up to so many declinations one by one cost less than a map (measured).
+_FEW = 4
 
 
 @dataclass(frozen=True)
 class RoomTable:
-    """A rig on its axes with everything that can end its following."""
+    """A rig on its axes with everything that can end its following.
+
+    `of_few`: it is asked of a few objects only, so that no map is made: all their poses are looked
+    at closely.
+    """
 
     rig: Rig
     axes: Axes
     bodies: Bodies
-    map: ClearanceMap
     margin_m: float
     weights_up_h: float  # how far the hour axis may turn past the shaft's level, weights rising
     weights_down_h: float  # and the other way
@@ -63,6 +68,12 @@ class RoomTable:
     skyline: Skyline | None
     observer: Observer | None  # for refraction; None looks without air
     corners_deg: Floats = field(default_factory=lambda: np.zeros(0))  # where the skyline bends
+    of_few: bool = False
+
+    @cached_property
+    def map(self) -> ClearanceMap:
+        """The clearances of all poses, made when they are first asked for: 0.15 s."""
+        return clearance_map(self.bodies)
 
     @property
     def open_sky(self) -> OpenSky:
@@ -121,9 +132,11 @@ def room_table(
     axes: Axes | None = None,
     skyline: Outline | Skyline | None = None,
     observer: Observer | None = None,
+    of_few: bool = False,
 ) -> RoomTable:
-    """The table of a kit: one clearance map, about 0.15 s; then any number of questions.
+    """The table of a kit: any number of questions after the first, which takes 0.15 s.
 
+    `of_few` answers the first in a fifth of that, and every further one no sooner.
     `skyline` is an outline with its corners, or a smooth function that gives the obstacles'
     altitude at azimuths, both in degrees: of that a post narrower than half a degree of hour
     angle may be missed. Refuses a rig that
@@ -144,7 +157,6 @@ def room_table(
         rig=rig,
         axes=axes,
         bodies=pairs,
-        map=clearance_map(pairs),
         margin_m=kit.habits.clearance_margin_mm / 1000,
         weights_up_h=12.0 if travel.weights_up_h is None else travel.weights_up_h,
         weights_down_h=12.0 if travel.weights_down_h is None else travel.weights_down_h,
@@ -152,6 +164,7 @@ def room_table(
         skyline=heights,
         observer=observer,
         corners_deg=corners,
+        of_few=of_few,
     )
 
 
@@ -191,7 +204,9 @@ def room(
     parts = []
     for i, side in enumerate(SIDES):
         near = look(known.contacts, rows + i * len(rows_d), here)
-        stop = look(_stop_arcs(table, side), np.zeros_like(rows), here)
+        stop = look(
+            stop_arcs(table.weights_up_h, table.weights_down_h, side), np.zeros_like(rows), here
+        )
         parts.append(_one_side(table, side, here, d.ravel(), near, stop, low))
     names = Room.__dataclass_fields__
     stacked = {n: np.stack([getattr(p, n) for p in parts]).reshape(2, *H.shape) for n in names}
@@ -246,42 +261,15 @@ def _closed_by(sky: OpenSky, hour_angle_h: Floats, declination_deg: Floats) -> N
 
 
 def _contact_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
-    """Where anything comes nearer than the margin: a row a declination, side east, then west."""
-    sides = [
-        looked_up(table.map, table.axes, i, declination_deg) - np.float32(table.margin_m)
-        for i in range(len(SIDES))
-    ]
-    both_d = np.tile(declination_deg, 2)
-    both_side = np.repeat(np.array(SIDES), len(declination_deg))
-
-    def value(rows: NDArray[np.intp], hours: Floats) -> Floats:
-        angles = axis_angles(table.axes, both_side[rows], hours, both_d[rows])
-        return least_distance(table.bodies, *angles)[0] - table.margin_m
-
-    def refine(
-        rows: NDArray[np.intp], low: Floats, high: Floats, at_low: Floats, at_high: Floats
-    ) -> Floats:
-        return closed_in(value, rows, low, high, between(low, high, at_low, at_high), 3)
-
-    return find_arcs(np.concatenate(sides), table.map.hours, refine)
-
-
-def _stop_arcs(table: RoomTable, side: int) -> Arcs:
-    """Where the hour axis would be past its stop, one row."""
-    up, down = table.weights_up_h, table.weights_down_h
-    begin, end = [], []
-    if up < 6.0:
-        begin.append(6.0 + up + 6.0 * side)
-        end.append(-6.0 - up + 6.0 * side)
-    if down < 6.0:
-        begin.append(down - 6.0 + 6.0 * side)
-        end.append(6.0 - down + 6.0 * side)
-    return Arcs(np.array([begin]), np.array([end]), np.zeros(1, dtype=np.bool_))
+    few = table.of_few and len(declination_deg) <= _FEW
+    return contact_arcs(
+        table.bodies, table.axes, table.margin_m, declination_deg, None if few else table.map
+    )
 
 
 def _sky_arcs(table: RoomTable, declination_deg: Floats) -> Arcs:
     """Where the object is behind the skyline or too low, for each declination."""
-    return closed_arcs(table.open_sky, declination_deg, table.map.hours)
+    return closed_arcs(table.open_sky, declination_deg, HOURS)
 
 
 def parts_of(table: RoomTable, pair: int) -> tuple[str, ...]:

@@ -28,6 +28,7 @@ from axletree.mount.room.table import RoomTable, room_table
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.directions import wrap_24h
 from axletree.sky.observer import Observer, observer_of
+from axletree.sky.positions.objects import MOVING
 from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
@@ -133,6 +134,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
     table = request.table or table_of(
         kit, request.at, request.kit_folder, camera=request.camera,
         model=None if request.state is None else request.state.pointing,
+        of_few=thing.kind not in MOVING,
     )  # fmt: skip
     target = targets_at([thing], now, observer)
     place = PointPlace(
@@ -192,10 +194,11 @@ def table_of(
     *,
     camera: bool = False,
     model: PointingModel | None = None,
+    of_few: bool = False,
 ) -> RoomTable:
     """The kit's rig with all that can end its following at a date, skyline and air included.
 
-    By `model` it stands on its real axes: axis error, cone and lean.
+    By `model` it stands on its real axes: axis error, cone and lean. `of_few`: see `RoomTable`.
     """
     return room_table(
         kit,
@@ -203,6 +206,7 @@ def table_of(
         rig=build_rig(kit, camera=camera),
         skyline=site_horizon(kit.site, kit_folder, at),
         observer=observer_of(kit.site),
+        of_few=of_few,
     )
 
 
