@@ -40,11 +40,11 @@ def notes_here(options: argparse.Namespace, kit: Kit) -> AxisNotes:
 
 def state_here(options: argparse.Namespace, kit: Kit, at: datetime) -> State | None:
     """What is known of the kit's mount at a moment; a demo kit learns nothing."""
-    from axletree.logbook.state import state_of
-
     folder = kit_folder(options)
     if options.as_kit or folder is None:
         return None
+    from axletree.logbook.state import state_of
+
     notes = notes_here(options, kit)
     if options.notes is not None and not notes.file.is_file():
         raise AxletreeError(f"--notes {options.notes}: no such file")
