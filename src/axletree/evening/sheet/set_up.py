@@ -25,7 +25,7 @@ from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.scale import scale_setting
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import pole_view
-from axletree.pole.correct.advice import good_enough
+from axletree.pole.enough.of_kit import good_enough
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import Instants
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
@@ -20,15 +20,8 @@ from axletree.pole.correct.after_turning import (
 )
 from axletree.pole.correct.bolts import AxisError, BoltMoves, bolt_moves
 from axletree.pole.correct.next_star import NextDrift, next_check, next_drift
-from axletree.pole.enough.need import CAMERA_DECLINATION_DEG, eye_use_of, widest_field_deg
-from axletree.pole.enough.tolerance import (
-    CameraUse,
-    CirclesReach,
-    Tolerance,
-    camera_tolerance,
-    circles_tolerance_arcmin,
-    eye_tolerance,
-)
+from axletree.pole.enough.of_kit import good_enough
+from axletree.pole.enough.tolerance import Tolerance
 from axletree.pole.rows.columns import DEFAULT_SIGMA_ARCSEC
 from axletree.pole.solution.candidates import MeasurableStars
 from axletree.pole.solution.doubt import Doubt, DoubtKind
@@ -100,39 +93,6 @@ class Advice:
     next_name: str
     any_star: bool
     check_star: CheckStar | None = None
-
-
-def good_enough(kit: Kit) -> Tolerance:
-    """The strictest tolerance of what this kit does: eye at its strongest eyepiece, camera, and
-    setting circles that should bring objects into its widest eyepiece."""
-    tube, camera = kit.tube, kit.camera
-    use = eye_use_of(kit)
-    strictest = eye_tolerance(use.true_field_deg, use.nudge_every_s, motor=use.motor)
-    if camera is not None:
-        photographed = camera_tolerance(
-            CameraUse(
-                tube.focal_length_mm,
-                camera.pixel_um,
-                camera.width_px,
-                camera.height_px,
-                camera.exposure_s,
-                camera.guided,
-            ),
-            declination_deg=CAMERA_DECLINATION_DEG,
-            seeing_arcsec=kit.site.seeing_arcsec,
-            aperture_mm=tube.aperture_mm,
-        )
-        strictest = min(strictest, photographed, key=lambda t: t.largest_arcmin)
-    widest = widest_field_deg(kit)
-    circles = circles_tolerance_arcmin(widest)
-    if strictest.largest_arcmin <= circles:
-        return strictest
-    # Long before an object leaves the field the circles stop bringing it there.
-    return replace(
-        strictest,
-        largest_arcmin=circles,
-        reason=CirclesReach(widest),
-    )
 
 
 def chance_within(estimate: AxisEstimate, radius_arcmin: float) -> float:
