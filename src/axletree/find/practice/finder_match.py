@@ -152,16 +152,18 @@ def _bright(
     stands = (altitude >= table.lowest_altitude_deg) & (altitude <= HIGHEST_DEG)
     stands &= magnitude <= faintest_mag
     stands &= ~rule.closed(now, azimuth[:, None], altitude[:, None], LASTS_S)[:, 0]
+    rows = np.flatnonzero(stands)
+    H, d = H[rows], d[rows]
     place = room(table, H, d)
     best: tuple[float, int, int, float] | None = None
     for i, side in enumerate(SIDES):
         end_h, swing = axis_angles(table.axes, side, H, d)
         turn = np.abs(end_h) * 15.0 + np.abs(swing)
-        good = stands & place.usable[i] & (place.room_h[i] > LASTS_S * HOURS_PER_SECOND)
+        good = place.usable[i] & (place.room_h[i] > LASTS_S * HOURS_PER_SECOND)
         for k in np.flatnonzero(good & np.isfinite(turn)):
-            cost = float(magnitude[k] + turn[k] / TURN_PER_MAG_DEG)
+            cost = float(magnitude[rows[k]] + turn[k] / TURN_PER_MAG_DEG)
             if best is None or cost < best[0]:
-                best = cost, int(k), i, float(turn[k])
+                best = cost, int(rows[k]), i, float(turn[k])
     if best is None:
         return None
     _, row, i, turned = best
