@@ -8,6 +8,7 @@ short answer. Exit status: 0 answered, 1 answered but the answer is "no" (a kit 
 from __future__ import annotations
 
 import argparse
+import gc
 import importlib
 import io
 import json
@@ -22,6 +23,9 @@ from axletree.commands import COMMANDS, available, module_of
 
 if TYPE_CHECKING:
     from axletree.commands.shared.common import Answer
+
+# So many more things made than dropped before the interpreter looks for rings of rubbish.
+_ALLOCATIONS = 20_000
 
 
 def _overview() -> str:
@@ -48,6 +52,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if arguments is None else arguments)
     # pydantic would look through every installed package for plugins, 10 ms; none are used here.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    # Modules, kit and catalogues stay: to look for rubbish among them takes 0.1 s and more.
+    gc.set_threshold(_ALLOCATIONS, 20, 20)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper) and stream.errors == "strict":
             stream.reconfigure(errors="replace")  # a terminal that knows no degree sign

@@ -110,9 +110,8 @@ def refraction_deg(altitude_true_deg: ArrayLike, observer: Observer) -> Floats:
         step = now - before
         left = np.abs(step) > SETTLED_DEG
         if not left.all():
-            rows, at, found, now, before, step = (
-                x[left] for x in (rows, at, found, now, before, step)
-            )
+            rows, at, step = rows[left], at[left], step[left]
+            found, now = found[left], now[left]
         if not rows.size:
             break
         again = refraction_from_apparent_deg(at + now, observer)

@@ -93,8 +93,8 @@ def _at_moment(
     tt1: float, tt2: float, ut11: float, ut12: float, xp_rad: float, yp_rad: float,
     observer: Observer | None,
 ) -> Orientation:  # fmt: skip
-    columns = (np.array([number]) for number in (tt1, tt2, ut11, ut12, xp_rad, yp_rad))
-    found = _oriented(*columns, observer)
+    times = (np.array([tt1]), np.array([tt2]), np.array([ut11]), np.array([ut12]))
+    found = _oriented(*times, np.array([xp_rad]), np.array([yp_rad]), observer)
     for kept in (found.astrom, found.origins_rad, found.observer_au):
         kept.flags.writeable = False
     return found
