@@ -74,7 +74,7 @@ def test_the_moons_room_ends_where_the_moon_is_by_then(latitude_deg: float) -> N
         begin = Instants.from_datetime(datetime(2026, 6, 1, tzinfo=UTC) + timedelta(hours=hour))
         track = track_of(find("Moon"), begin, observer)
         assert track is not None
-        now, _ = room_along(table, track)
+        now = room_along(table, track)
         margin, altitude = above(seconds, begin, observer)
         assert bool(now.usable[0]) == bool(margin[0] > 0.0)
         if not now.usable[0]:

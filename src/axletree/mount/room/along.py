@@ -33,6 +33,7 @@ _ROUNDS = 6
 TRACK_STEP_S = 300.0
 WHOLE_TURN_H = 25.0  # the Moon comes round in 24.8 hours
 _HALVINGS = 13
+_SAMPLES = 48  # four hours of a track are looked at together
 
 
 @dataclass(frozen=True)
@@ -97,13 +98,18 @@ def doubtful(here: Room, track: Track) -> NDArray[np.bool_]:
     return np.asarray(usable & ((here.room_h[:, :-1] < step + _DOUBTFUL_H) | ~here.usable[:, 1:]))
 
 
-def end_within(table: RoomTable, track: Track, here: Room, side: int, i: int) -> Edge | None:
-    """The end of a room within the step after sample i; None where it goes on to the next one."""
+def end_within(
+    table: RoomTable, track: Track, here: Room, side: int, i: int, since: int = 0
+) -> Edge | None:
+    """The end of a room within the step after sample i; None where it goes on to the next one.
+
+    `here` is the room at the samples from `since` on.
+    """
     edge = _carried(table, track, side, i, back=False)
     begin, end = float(track.seconds[i]), float(track.seconds[i + 1])
     if edge is not None and edge.seconds <= end:
         return edge
-    if here.usable[side, i + 1]:
+    if here.usable[side, i + 1 - since]:
         return None
     return _halved(table, track, side, begin, end)
 
@@ -168,33 +174,58 @@ def _halved(table: RoomTable, track: Track, side: int, low: float, high: float) 
     return Edge(0.5 * (low + high), End(last.ends[side]), int(last.pair[side]))
 
 
-def room_along(table: RoomTable, track: Track) -> tuple[Room, Room]:
-    """The room now, arrays (2,), of what moves along a track, and the rooms at its samples.
+def room_along(table: RoomTable, track: Track) -> Room:
+    """The room now, arrays (2,), of what moves along a track.
 
     `room_h` and `ends` are those of the real way, 24 and NOTHING where the track ends first.
     """
-    each = room(table, track.hour_angle_h, track.declination_deg)
-    doubts = doubtful(each, track)
-    now = each.of(0)
-    room_h, ends, pair = now.room_h.copy(), now.ends.copy(), now.pair.copy()
-    for side in range(2):
-        if not now.usable[side]:
-            continue
-        room_h[side], ends[side], pair[side] = 24.0, End.NOTHING, -1
-        for i in np.flatnonzero(doubts[side]):
-            edge = end_within(table, track, each, side, int(i))
+    room_h, ends = np.full(2, 24.0), np.full(2, End.NOTHING, dtype=np.int8)
+    pair = np.full(2, -1, dtype=np.int16)
+    now: Room | None = None
+    left = [0, 1]
+    # Hours at a time: most rooms end long before the track does.
+    for first in range(0, len(track.seconds) - 1, _SAMPLES):
+        some = slice(first, first + _SAMPLES + 1)
+        piece = Track(track.seconds[some], track.hour_angle_h[some], track.declination_deg[some])
+        each = room(table, piece.hour_angle_h, piece.declination_deg)
+        if now is None:
+            now = each.of(0)
+            left = [side for side in left if now.usable[side]]
+        doubts = doubtful(each, piece)
+        for side in tuple(left):
+            edge = _first_edge(table, track, each, side, first, np.flatnonzero(doubts[side]))
             if edge is not None:
                 turned = track.place_at(edge.seconds)[0] - float(track.hour_angle_h[0])
                 room_h[side], ends[side], pair[side] = turned, edge.by, edge.pair
-                break
+                left.remove(side)
+        if not left:
+            break
+    assert now is not None
+    room_h, ends, pair = (
+        np.where(now.usable, found, kept)
+        for found, kept in ((room_h, now.room_h), (ends, now.ends), (pair, now.pair))
+    )
     # Side east: the shaft is level when the hour angle is 12 h, side west: when it is 0.
     to_level = np.mod(np.array([12.0, 0.0]) - track.hour_angle_h[0], 24.0)
     down = np.where(now.weights_up, 0.0, np.minimum(room_h, to_level))
-    return replace(now, room_h=room_h, ends=ends, pair=pair, weights_down_h=down), each
+    return replace(now, room_h=room_h, ends=ends, pair=pair, weights_down_h=down)
 
 
-def waits_along(track: Track, each: Room) -> list[float | None]:
+def _first_edge(
+    table: RoomTable, track: Track, here: Room, side: int, since: int, doubts: NDArray[np.intp]
+) -> Edge | None:
+    for i in doubts:
+        edge = end_within(table, track, here, side, since + int(i), since)
+        if edge is not None:
+            return edge
+    return None
+
+
+def waits_along(table: RoomTable, track: Track, now: Room) -> list[float | None]:
     """Seconds until each side can be used, to a step of the track; None: not within it."""
+    if now.usable.all():
+        return [float(track.seconds[0])] * 2
+    each = room(table, track.hour_angle_h, track.declination_deg)
     return [
         float(track.seconds[usable.argmax()]) if usable.any() else None for usable in each.usable
     ]

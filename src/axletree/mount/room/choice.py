@@ -115,9 +115,9 @@ def choose(
     track = following.track
     waits: list[float | None] = [None, None]
     if track is not None and track.moves:
-        now, each = room_along(table, track)
+        now = room_along(table, track)
         if known is None:
-            waits = waits_along(track, each)
+            waits = waits_along(table, track, now)
         begin = float(track.hour_angle_h[0])
         thing = _Object(
             *at, now, waits, turns, lambda hours: track.seconds_at(begin + hours)
