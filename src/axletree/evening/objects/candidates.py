@@ -107,7 +107,20 @@ class Candidates:
 
 def all_candidates(own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG) -> Candidates:
     """Moon and planets, deep sky to `faintest_mag`, all double and coloured stars, one's own."""
-    parts = [_bodies(), _deep_sky(faintest_mag), _pairs(), _coloured(), own_candidates(own)]
+    deep = _deep_sky(faintest_mag, np.arange(len(deep_sky())))
+    return _joined([_bodies(), deep, _pairs(), _coloured(), own_candidates(own)], own)
+
+
+def candidates_like(targets: Sequence[SkyObject]) -> Candidates:
+    """Of all there are without one's own, those that some objects may be, by id or name."""
+    called = {t.catalogue_id for t in targets} | {t.name for t in targets}
+    table = deep_sky()
+    both = zip(table.catalogue_id.tolist(), table.messier.tolist(), strict=True)
+    rows = np.flatnonzero([one in called or messier in called for one, messier in both])
+    return _joined([_bodies(), _deep_sky(np.inf, rows), _pairs(), _coloured()])
+
+
+def _joined(parts: Sequence[Candidates], own: Sequence[SkyObject] = ()) -> Candidates:
     return Candidates(
         names=tuple(n for p in parts for n in p.names),
         ids=tuple(i for p in parts for i in p.ids),
@@ -174,9 +187,9 @@ def catalogue_magnitudes() -> Floats:
     )  # fmt: skip
 
 
-def _deep_sky(faintest_mag: float) -> Candidates:
-    table = deep_sky()
-    magnitude = catalogue_magnitudes()
+def _deep_sky(faintest_mag: float, asked: Indices) -> Candidates:
+    table = deep_sky().take(asked)
+    magnitude = catalogue_magnitudes()[asked]
     is_messier = table.messier != ""
     wanted = ((magnitude <= faintest_mag) & ~np.isin(table.kind, LEFT_OUT_KINDS)) | is_messier
     # Sizes of galaxies from other lists are not those of the light that V adds up.
@@ -207,7 +220,7 @@ def _deep_sky(faintest_mag: float) -> Candidates:
         ),
         fame=fame,
         source=_source(1, len(rows)),
-        row=rows,
+        row=asked[rows],
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from axletree.evening.objects.candidates import all_candidates, own_candidates
+from axletree.evening.objects.candidates import candidates_like, own_candidates
 from axletree.evening.seeing.visibility import Looks
 from axletree.kit.errors import AxletreeError
 from axletree.sky.catalogue.objects import SkyObject
@@ -19,7 +19,7 @@ def looks_of(target: SkyObject) -> Looks:
 
 def looks_of_each(targets: Sequence[SkyObject]) -> list[Looks]:
     """The same of several, a row each. Refuses what can't be shown, in one sentence."""
-    lists = [all_candidates(faintest_mag=np.inf), own_candidates(tuple(targets))]
+    lists = [candidates_like(targets), own_candidates(tuple(targets))]
     by_id = [{name: row for row, name in reversed([*enumerate(some.ids)])} for some in lists]
     by_name = [{name: row for row, name in reversed([*enumerate(some.names)])} for some in lists]
     found = []
