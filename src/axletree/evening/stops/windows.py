@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.mount.room.along import Track, begin_within, edges_along
+from axletree.mount.room.along import STILL_DEG, Track, begin_within, edges_along
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats, Mask
 
@@ -54,7 +54,11 @@ def open_spans(
 
     `worth` (objects, samples) marks when an object may be shown at all.
     """
-    here = room(table, hour_angle_h, declination_deg)
+    # What keeps its place among the stars keeps one declination: its circle is looked at once,
+    # not anew for the tenth of an arcsecond by which aberration moves it in a night.
+    still = np.ptp(declination_deg, axis=1, keepdims=True) <= STILL_DEG
+    middle = declination_deg.mean(axis=1, keepdims=True)
+    here = room(table, hour_angle_h, np.where(still, middle, declination_deg))
     usable = here.usable & worth[np.newaxis]
     spans: list[Span] = []
     last = len(seconds) - 1
