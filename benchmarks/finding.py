@@ -16,15 +16,20 @@ from __future__ import annotations
 import argparse
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
 import numpy as np
 
 from axletree.axis.model import unmeasured
+from axletree.evening.objects.looks import looks_of_each
+from axletree.evening.stops.to_find import is_driven, with_looks
+from axletree.find.finding import finding
 from axletree.find.instruments import InstrumentKind, instruments_of
 from axletree.find.parallel import parallels
 from axletree.find.person import skill_of
+from axletree.find.scene import FindingQuestion
 from axletree.find.start_star import start_stars
 from axletree.find.steps import Steps, steps
 from axletree.find.turning.knobs import Mounted
@@ -69,6 +74,32 @@ def asked(kit: Kit, at: datetime) -> list[Seeking]:
         place = SkyPlace.of(seen.hour_angle_h[k], seen.declination_deg[k])
         found.append(Seeking(mounted, table, place, when, light))
     return found
+
+
+def questions(kit: Kit, at: datetime) -> list[FindingQuestion]:
+    """The same objects as whole findings ask for them, with views and hop."""
+    observer, when = observer_of(kit.site), Instants.from_datetime(at)
+    things = [find(f"M{k}") for k in range(1, 111)]
+    table = room_table(kit, observer=observer)
+    seen = object_positions(things, when, observer)
+    rooms = room(table, seen.hour_angle_h[:, 0], seen.declination_deg[:, 0])
+    made = []
+    for k, looks in enumerate(looks_of_each(things)):
+        if rooms.usable[:, k].any():
+            asked_for = FindingQuestion(
+                kit=kit, observer=observer, arrival=when, target=things[k],
+                side=1 if rooms.room_h[0, k] >= rooms.room_h[1, k] else -1, table=table,
+                model=unmeasured(15.0, 15.0), sky=SkyLight(0.0, 0.0), driven=is_driven(kit),
+            )  # fmt: skip
+            made.append(with_looks(asked_for, looks))
+    return made
+
+
+def whole(question: FindingQuestion, repeat: int) -> dict[str, float]:
+    """Times of everything that a stop of an evening needs, and of every way there is."""
+    brief, _ = taken(repeat, lambda: finding(replace(question, brief=True)))
+    every, _ = taken(repeat, lambda: finding(question))
+    return {"a stop's ways and views, ms": brief, "every way and views, ms": every}
 
 
 def taken(repeat: int, make: Callable[[], Any]) -> tuple[float, Any]:
@@ -118,7 +149,13 @@ def main() -> None:
         for at in nights
         for seeking in asked(demo_kit(name), at)
     ]
-    print(f"{len(rows)} objects, the best of {args.repeat} repeats each")
+    rows += [
+        whole(question, args.repeat)
+        for name, nights in NIGHTS.items()
+        for at in nights
+        for question in questions(demo_kit(name), at)
+    ]
+    print(f"{len(rows) // 2} objects, the best of {args.repeat} repeats each")
     print(f"{'':28} {'mean':>8} {'middle':>8} {'worst':>8}")
     for key in dict.fromkeys(key for row in rows for key in row):
         values = np.array([row[key] for row in rows if key in row])
