@@ -88,3 +88,22 @@ def test_fields_are_red_by_red_light(browser: Browser, tmp_path: Path) -> None:
         picture = fields.screenshot()
         assert brightest(browser, picture)[0] > 60
         assert brightest(browser, picture)[1:] == [0, 0]
+
+
+@pytest.mark.parametrize("name", ["courtyard", "paddock"])
+def test_twenty_stops_stay_small(name: str) -> None:
+    """With all their fields under 600 kB, so that any phone takes it along."""
+    kit = kit_of(name)
+    habits = kit.habits.model_copy(update={"hours": 4.0, "bedtime": None, "stop": None})
+    kit = kit.model_copy(update={"habits": habits})
+    asked = EveningRequest(
+        DAY, made_at=MADE_AT, effort="quick", minutes_per_stop=6.0,
+        pointing=pointing_known(kit, None, MADE_AT),
+    )  # fmt: skip
+    made = plan_whole(kit, observer_of(kit.site), asked)
+    assert len(made.evening.stops) >= 20
+    content = field_sheet(
+        evening_document(made.evening), night_tables(kit, observer_of(kit.site), made),
+        made.ground.table, kit_toml=demo_text(name),
+    )  # fmt: skip
+    assert 100_000 < len(content) < 600_000

@@ -7,7 +7,8 @@ until a log has learned how this person finds.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import Enum
 
 from axletree.find.hopping.answer import HopAnswer, HopOutcome, HopQuestion
@@ -51,6 +52,8 @@ class Finding:
     `star_names` holds the names of the listed stars that are told of, by catalogue number.
     `sweep` searches around where the steps end. `sky_patch` are the stars that `where`
     counts, `near_patch` those of the hop (None where none was asked for).
+    `north_deg`: where the finder shows north with a star of the hop in its middle, clockwise from
+    the top, by catalogue number: the sky turns from field to field.
     `learned` is what the chances of turns and hop come from, None: they are assumed.
     """
 
@@ -66,6 +69,7 @@ class Finding:
     star_names: dict[int, tuple[str, ...]]
     sky_patch: Patch
     near_patch: Patch | None
+    north_deg: Mapping[int, float] = field(default_factory=dict)
     learned: LearnedFinding | None = None
 
 
@@ -92,7 +96,8 @@ def finding(question: FindingQuestion) -> Finding:
         sweep=None if question.brief else _search(scene, start, turned),
         views=scene.views(), first=first, chance=chance,
         star_names={n: names_of(n) for n in told if n > 0}, sky_patch=scene.wide,
-        near_patch=None if hopped is None else scene.near, learned=question.learned,
+        near_patch=None if hopped is None else scene.near,
+        north_deg={} if hopped is None else _norths(scene, hopped), learned=question.learned,
     )  # fmt: skip
 
 
@@ -190,6 +195,13 @@ def _first(
         return None, None
     fair = [way for way in ways if way[1] >= OFFERED and way[0] is not FindBy.CIRCLES]
     return fair[0] if fair else max(ways, key=lambda way: way[1])
+
+
+def _norths(scene: Scene, hopped: HopAnswer) -> dict[int, float]:
+    """Where north is in the finder at each star of the hop."""
+    stars = [step.present for step in hopped.steps]
+    stars += [] if hopped.start is None else [hopped.start]
+    return {star.number: scene.north_at(star.row) for star in stars}
 
 
 def _numbers(hopped: HopAnswer) -> list[int]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from axletree.axis.model import PointingModel
@@ -19,7 +19,7 @@ from axletree.find.start_star import (
 from axletree.find.turning.knobs import Mounted
 from axletree.find.turning.seeking import Seeking, SkyLight
 from axletree.find.turning.shafts import SkyPlace
-from axletree.find.view import FieldView, PosedRig
+from axletree.find.view import FieldView, PosedRig, turned_in
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import axis_angles_of_vector
@@ -173,6 +173,18 @@ class Scene:
             bare_eye=seen[0], weakest=seen[1], finder=seen[2] if riding else None,
             planned=seen[-1] if planned else None,
         )  # fmt: skip
+
+    def north_at(self, row: int) -> float:
+        """Where the finder shows north, clockwise from the top, with a star of `near` in its
+        middle."""
+        q, near = self.question, self.near
+        assert self.hop_finder is not None
+        azimuth, altitude = near.star_azimuth_deg[row], near.star_altitude_deg[row]
+        middle = replace(near, azimuth_deg=float(azimuth), altitude_deg=float(altitude))
+        vector = vector_from_azimuth_altitude(azimuth, altitude)
+        end_h, swing = axis_angles_of_vector(q.table.axes, q.side, vector)
+        posed = PosedRig(q.table.rig, q.kit.tube, q.table.axes, float(end_h), float(swing))
+        return turned_in(self.hop_finder, middle, q.observer.latitude_deg, posed).north_deg
 
     @cached_property
     def by_bare_eye(self) -> bool:

@@ -401,7 +401,7 @@ def hop_data(found: Finding, hop: HopAnswer) -> HopData:
                 "axes": [axis.value for axis in step.axes],
                 "distance_deg": step.distance_deg,
                 "distance_field": step.distance_field,
-                "clockwise_deg": _seen(found, step.position_angle_deg),
+                "clockwise_deg": _seen(found, step.present, step.position_angle_deg),
                 "chance": step.chance,
             }
             for step in hop.steps
@@ -422,7 +422,7 @@ def _hop_star(found: Finding, star: HopStar) -> HopStarData:
         "pattern": star.pattern.kind.value,
         "partners": [
             {
-                "clockwise_deg": _seen(found, one.position_angle_deg) or 0.0,
+                "clockwise_deg": _seen(found, star, one.position_angle_deg) or 0.0,
                 "separation_deg": one.separation_deg,
                 "separation_field": one.separation_field,
                 "fainter_mag": one.fainter_mag,
@@ -432,12 +432,12 @@ def _hop_star(found: Finding, star: HopStar) -> HopStarData:
     }
 
 
-def _seen(found: Finding, position_angle_deg: float) -> float | None:
+def _seen(found: Finding, middle: HopStar, position_angle_deg: float) -> float | None:
     finder = found.views.finder
     if finder is None:
         return None
-    turned = finder.turned
-    return float(seen_angle_deg(position_angle_deg, turned.north_deg, turned.mirrored))
+    north = found.north_deg.get(middle.number, finder.turned.north_deg)
+    return float(seen_angle_deg(position_angle_deg, north, finder.turned.mirrored))
 
 
 def _sweep(searched: Sweep) -> SweepData:

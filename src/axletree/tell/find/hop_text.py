@@ -117,7 +117,8 @@ def _star(found: Finding, star: HopStar) -> str:
 
 def _step(found: Finding, step: HopStep) -> list[str]:
     target = "The object's place" if step.following is None else _star(found, step.following)
-    seen = f"{target} stands {_clock(found, step.position_angle_deg)}, {_part(step)} away"
+    where = _clock(found, step.present, step.position_angle_deg)
+    seen = f"{target} stands {where}, {_part(step)} away"
     confirmed = "" if step.following is None else _pattern(found, step.following).strip()
     rows = [f"{_capital(seen)}; {_moves(step)} brings it to the middle.", confirmed]
     return [row for row in (*rows, f"Chance {chance_words(step.chance)}.") if row]
@@ -141,30 +142,31 @@ def _moves(step: HopStep) -> str:
     return " and ".join(words[axis] for axis in step.axes) or "hardly a turn"
 
 
-def _clock(found: Finding, position_angle_deg: float) -> str:
-    """Where it is seen in the finder, the head upright."""
+def _clock(found: Finding, middle: HopStar, position_angle_deg: float) -> str:
+    """Where it is seen in the finder with a star in the middle, the head upright."""
     finder = found.views.finder
     if finder is None:
         return "at 12"
-    turned = finder.turned
-    return half_hour(float(seen_angle_deg(position_angle_deg, turned.north_deg, turned.mirrored)))
+    north = found.north_deg.get(middle.number, finder.turned.north_deg)
+    mirrored = finder.turned.mirrored
+    return half_hour(float(seen_angle_deg(position_angle_deg, north, mirrored)))
 
 
 def _pattern(found: Finding, star: HopStar) -> str:
     made = star.pattern
     if made.kind is PatternKind.ALONE or not made.partners:
         return ""
-    others = " and ".join(_partner(found, one) for one in made.partners)
+    others = " and ".join(_partner(found, star, one) for one in made.partners)
     return f" You are right if {_MAKES[made.kind]} {others}."
 
 
-def _partner(found: Finding, one: Partner) -> str:
+def _partner(found: Finding, star: HopStar, one: Partner) -> str:
     if abs(one.fainter_mag) < 0.3:
         light = "as bright"
     else:
         light = f"{abs(one.fainter_mag):.1f} mag {'fainter' if one.fainter_mag > 0 else 'brighter'}"
     return (
-        f"one {_clock(found, one.position_angle_deg)}, {one.separation_field:.2f} of the "
+        f"one {_clock(found, star, one.position_angle_deg)}, {one.separation_field:.2f} of the "
         f"field away, {light}"
     )
 
