@@ -193,7 +193,8 @@ def _deep_sky(faintest_mag: float, asked: Indices) -> Candidates:
     is_messier = table.messier != ""
     wanted = ((magnitude <= faintest_mag) & ~np.isin(table.kind, LEFT_OUT_KINDS)) | is_messier
     # Sizes of galaxies from other lists are not those of the light that V adds up.
-    listed = np.array([str(c)[:2] in ("NG", "IC") for c in table.catalogue_id])
+    of_main_lists = [str(c)[:2] in ("NG", "IC") for c in table.catalogue_id]
+    listed = np.array(of_main_lists, dtype=np.bool_)  # of no row, too
     wanted &= listed | is_messier | ~np.char.startswith(table.kind.astype(str), "galaxy")
     rows = np.flatnonzero(wanted)
     t = table.take(rows)
