@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.mount.rig.kinematics import SIDES
+from axletree.mount.rig.shaft_turn import hours_at
 from axletree.mount.room.ends import End
 from axletree.mount.room.table import Room, RoomTable, room
 from axletree.sky.arrays import Floats
@@ -205,8 +207,8 @@ def room_along(table: RoomTable, track: Track) -> Room:
         np.where(now.usable, found, kept)
         for found, kept in ((room_h, now.room_h), (ends, now.ends), (pair, now.pair))
     )
-    # Side east: the shaft is level when the hour angle is 12 h, side west: when it is 0.
-    to_level = np.mod(np.array([12.0, 0.0]) - track.hour_angle_h[0], 24.0)
+    level = [hours_at(table.axes, side, 6.0, track.declination_deg[:1]) for side in SIDES]
+    to_level = np.mod(np.concatenate(level) - track.hour_angle_h[0], 24.0)
     down = np.where(now.weights_up, 0.0, np.minimum(room_h, to_level))
     return replace(now, room_h=room_h, ends=ends, pair=pair, weights_down_h=down)
 

@@ -14,6 +14,7 @@ from axletree.mount.clearance.map_levels import angles
 from axletree.mount.clearance.map_lookup import looked_up
 from axletree.mount.clearance.nearest import Bodies, least_distance
 from axletree.mount.rig.kinematics import SIDES, Axes, axis_angles
+from axletree.mount.rig.shaft_turn import hours_at
 from axletree.mount.room.arcs import Arcs, between, closed_in, find_arcs
 from axletree.sky.arrays import Floats, Indices
 
@@ -48,14 +49,22 @@ def contact_arcs(
     return find_arcs(sampled, HOURS, refine)
 
 
-def stop_arcs(weights_up_h: float, weights_down_h: float, side: int) -> Arcs:
-    """Where the hour axis would be past its stop, one row; how far it may turn past the level
-    shaft with the weights rising, and the other way."""
+def stop_arcs(
+    axes: Axes, side: int, past_level_h: tuple[float, float], declination_deg: Floats
+) -> Arcs:
+    """Where the hour axis would be past its stops, a row a declination.
+
+    `past_level_h`: how far it may turn past the level shaft, weights rising, and the other way.
+    """
+    up, down = past_level_h
     begin, end = [], []
-    if weights_up_h < 6.0:
-        begin.append(6.0 + weights_up_h + 6.0 * side)
-        end.append(-6.0 - weights_up_h + 6.0 * side)
-    if weights_down_h < 6.0:
-        begin.append(weights_down_h - 6.0 + 6.0 * side)
-        end.append(6.0 - weights_down_h + 6.0 * side)
-    return Arcs(np.array([begin]), np.array([end]), np.zeros(1, dtype=np.bool_))
+    if up < 6.0:
+        begin.append(hours_at(axes, side, 6.0 + up, declination_deg))
+        end.append(hours_at(axes, side, -6.0 - up, declination_deg))
+    if down < 6.0:
+        begin.append(hours_at(axes, side, down - 6.0, declination_deg))
+        end.append(hours_at(axes, side, 6.0 - down, declination_deg))
+    count = len(declination_deg)
+    columns = np.zeros((count, 0)) if not begin else np.stack(begin, axis=1)
+    ends = np.zeros((count, 0)) if not end else np.stack(end, axis=1)
+    return Arcs(columns, ends, np.zeros(count, dtype=np.bool_))

@@ -20,6 +20,7 @@ from axletree.mount.clearance.nearest import Bodies, bodies, least_distance
 from axletree.mount.clearance.workable import check_rig
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import SIDES, Axes, align, axis_angles
+from axletree.mount.rig.shaft_turn import hours_at, turned_h
 from axletree.mount.room.arcs import Ahead, Arcs, look
 from axletree.mount.room.contact import HOURS, contact_arcs, stop_arcs
 from axletree.mount.room.ends import (
@@ -204,9 +205,8 @@ def room(
     parts = []
     for i, side in enumerate(SIDES):
         near = look(known.contacts, rows + i * len(rows_d), here)
-        stop = look(
-            stop_arcs(table.weights_up_h, table.weights_down_h, side), np.zeros_like(rows), here
-        )
+        past = table.weights_up_h, table.weights_down_h
+        stop = look(stop_arcs(table.axes, side, past, rows_d), rows, here)
         parts.append(_one_side(table, side, here, d.ravel(), near, stop, low))
     names = Room.__dataclass_fields__
     stacked = {n: np.stack([getattr(p, n) for p in parts]).reshape(2, *H.shape) for n in names}
@@ -242,8 +242,8 @@ def _one_side(
         angles = axis_angles(table.axes, side, here[meets] + room_h[meets], d[meets])
         pair[meets] = least_distance(table.bodies, *angles)[1]
     # The shaft is level when the tube's end points 6 h west; until then the weights hang below.
-    past = np.abs(wrap_h(here - 6.0 * side)) - 6.0
-    to_level = np.mod(6.0 + 6.0 * side - here, 24.0)
+    past = np.abs(turned_h(table.axes, side, here, d)) - 6.0
+    to_level = np.mod(hours_at(table.axes, side, 6.0, d) - here, 24.0)
     up = past > 1e-9
     down = np.where(up, 0.0, np.minimum(room_h, to_level))
     return Room(room_h, ends, pair, since_h, began, usable, up, down)

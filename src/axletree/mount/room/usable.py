@@ -9,9 +9,9 @@ import numpy as np
 
 from axletree.mount.clearance.nearest import least_distance
 from axletree.mount.rig.kinematics import axis_angles
+from axletree.mount.rig.shaft_turn import turned_h
 from axletree.mount.room.table import RoomTable
 from axletree.sky.arrays import Floats, Mask
-from axletree.sky.directions import wrap_h
 
 
 def usable_now(table: RoomTable, side: int, hour_angle_h: Floats, declination_deg: Floats) -> Mask:
@@ -21,7 +21,7 @@ def usable_now(table: RoomTable, side: int, hour_angle_h: Floats, declination_de
     """
     angles = axis_angles(table.axes, side, hour_angle_h, declination_deg)
     apart = least_distance(table.bodies, *angles)[0]
-    turned = np.abs(wrap_h(hour_angle_h - 6.0 * side))
+    turned = np.abs(turned_h(table.axes, side, hour_angle_h, declination_deg))
     return np.asarray(
         (apart >= table.margin_m)
         & (turned <= 6.0 + table.weights_up_h)
