@@ -5,6 +5,7 @@ The measure of what is cut, broken, too small or over others is `words_fit.js`.
 
 from __future__ import annotations
 
+import base64
 import struct
 from functools import cache
 from pathlib import Path
@@ -12,12 +13,14 @@ from typing import Any
 
 from axletree.data import data_path
 from axletree.tell.shared.measure import Style
+from axletree.tell.shared.sheet import FAMILY
+from axletree.tell.shared.typeface import FACES
 
 # Widths that pages are looked at, the widest first, with a height for each.
 SCREENS = ((1440, 900), (820, 1180), (390, 844), (320, 640))
-# DejaVu Serif, the widest serif in common use, sets English words 1.2 times as wide as ours
-# (measured with its own advances).
-WIDER = 1.2
+# How many times as wide as ours DejaVu Serif 2.37 sets words, the widest serif that comes with a
+# system: measured in Chromium on 642 sayings of our drawings, 9 letters and more (November 2026).
+WIDER: dict[Style, float] = {"regular": 1.27, "semibold": 1.35, "italic": 1.32}
 MEASURE = (Path(__file__).parent / "words_fit.js").read_text(encoding="utf-8")
 _HEAD_UNITS_AT = 18  # of 'unitsPerEm' in the table 'head' (OpenType specification)
 
@@ -30,8 +33,17 @@ def wider(style: Style) -> bytes:
         tag, _, at, _ = struct.unpack_from(">4s3L", font, 12 + 16 * k)
         if tag == b"head":
             units = struct.unpack_from(">H", font, at + _HEAD_UNITS_AT)[0]
-            struct.pack_into(">H", font, at + _HEAD_UNITS_AT, round(units / WIDER))
+            struct.pack_into(">H", font, at + _HEAD_UNITS_AT, round(units / WIDER[style]))
     return bytes(font)
+
+
+def wider_faces() -> str:
+    """The rules of a page that give the wider typeface our name."""
+    return "".join(
+        f"@font-face{{font-family:'{FAMILY}';{rule};"
+        f"src:url(data:font/ttf;base64,{base64.b64encode(wider(style)).decode()})}}"
+        for style, rule in FACES.items()
+    )
 
 
 def serve_wider(context: Any) -> None:

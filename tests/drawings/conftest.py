@@ -6,5 +6,5 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).parent
-for folder in (HERE, HERE.parent / "app", HERE.parents[1] / "tools"):
+for folder in (HERE, HERE.parent, HERE.parent / "app", HERE.parents[1] / "tools"):
     sys.path.insert(0, str(folder))

@@ -59,6 +59,13 @@ LONG = {
     "150 mm f/5 Newtonian": "second-hand 150 mm f/5 Newtonian, new mirror",
 }
 
+# Names in letters that the typeface lacks, two of them written from right to left.
+FOREIGN = {
+    "School courtyard near Évora": "ساحة المدرسة البلدية قرب إيفورا",
+    '"School courtyard"': '"Ống kính của bà ngoại trên giá mượn"',
+    "150 mm f/5 Newtonian": "טלסקופ ניוטוני 150 מ״מ",
+}
+
 # What every kit is asked; {0} is the kit, {1} a moment in the dark, {2} one by day.
 EACH = {
     "spot": "spot --kit {0} --date 2026-10-10",
@@ -105,6 +112,10 @@ MORE = {
     "check two": "check drift two.csv --kit courtyard --at 2026-10-10T22:15 --no-notes",
     "evening in winter": "evening --kit courtyard --date 2026-12-18",
     "evening in June": "evening --kit long --date 2026-06-20",
+    "spot, foreign": "spot --kit foreign --date 2026-10-10 --no-pole",
+    "check, foreign": "check drift stars.csv --kit foreign --at 2026-10-10T23:40 --no-notes",
+    "evening, foreign": "evening --kit foreign --date 2026-10-10",
+    "calendar, foreign": "calendar --kit foreign --from 2026-10-01 --to 2026-11-15",
     "calendar of a season": "calendar --kit courtyard --from 2026-10-01 --to 2026-11-15 --best 9",
     "calendar of many": "calendar --kit paddock --from 2026-05-01 --to 2026-10-31 --best 24 "
                         "--apart 1",
@@ -112,22 +123,23 @@ MORE = {
 
 
 def kits() -> dict[str, str]:
-    """The kits' texts: both demo kits, both in feet and pounds, and one with long names."""
+    """The kits' texts: both demo kits, both in US units, one with long, one with foreign names."""
     texts = {name: demo_text(name) for name in ("courtyard", "paddock")}
-    long = texts["courtyard"]
+    long = foreign = texts["courtyard"]
     for short, words in LONG.items():
         assert short in long
         long = long.replace(short, words)
+        foreign = foreign.replace(short, FOREIGN[short])
     us = {f"us-{n}": t.replace("[habits]", '[habits]\nunits = "us"') for n, t in texts.items()}
     us["us-paddock"] += YARD
-    return {**texts, **us, "long": long}
+    return {**texts, **us, "long": long, "foreign": foreign}
 
 
 def commands() -> dict[str, str]:
     """Command lines by the names of their drawings."""
     lines = dict(MORE)
     for kit in kits():
-        for name, line in EACH.items():
+        for name, line in EACH.items() if kit != "foreign" else ():
             if kit.startswith("us-") and name not in IN_FEET:
                 continue
             if name == "check" and "paddock" in kit:

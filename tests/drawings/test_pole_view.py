@@ -49,7 +49,8 @@ def test_the_star_is_drawn_where_the_clock_says() -> None:
     view = pole_view(Observer(38.6, -8.0), AT, AxisView(look="inverted"))
     root = ET.fromstring(pole_view_svg(view))
     (now,) = (c for c in root.iter(f"{SVG}circle") if c.attrib["r"] == "22")
-    right, down = float(now.attrib["cx"]) - 400, float(now.attrib["cy"]) - 432
+    (dial,) = (c for c in root.iter(f"{SVG}circle") if c.attrib["r"] == "285")
+    right, down = (float(now.attrib[k]) - float(dial.attrib[k]) for k in ("cx", "cy"))
     hour = math.degrees(math.atan2(right, -down)) / 30 % 12
     assert hour == pytest.approx(view.clock_hour, abs=0.01)
     assert dial_place(view.clock_hour) in (root.findtext(f"{SVG}title") or "")

@@ -1,7 +1,8 @@
-"""Words of every drawing stay on the sheet and apart, alone and in a page.
+"""Words of every drawing stay on the sheet, apart and clear of strokes, in whatever typeface.
 
-A drawing that leaves the house carries its own letters; one in a page is set in the typeface of
-the page. The browser measures: the advance by `getBBox`, the height by the ink.
+A drawing that leaves the house carries its own letters, which some viewers don't take along; one
+in a page is set in the typeface of the page. The browser measures: the advance by `getBBox`, the
+height by the ink.
 """
 
 from __future__ import annotations
@@ -15,13 +16,18 @@ from typing import Any
 
 import pytest
 from pictures_of_commands import all_drawings
+from strokes import crossed, drawn
 
+from axletree.tell.shared.sheet import PAPER, Sheet
 from axletree.tell.shared.typeface import whole_faces
+from words_fit import wider_faces
 
 pytestmark = pytest.mark.browser
 
 TOUCH = 1.5  # units of the sheet by which ink may enter another word's box: a letter's side bearing
 EDGE = 2.0  # what must be left at the sheet's edge
+LEAST = 11.0  # px of type where a drawing is shown in its own size
+INTO = 1.0  # units by which a stroke may enter a word's box: above small letters, beside round ones
 # Drawings whose words may meet, with the reason.
 MEANT = {"kit": "the page shows one measure at a time, the one that is being typed (kit.js)"}
 Corner = tuple[float, float]
@@ -102,19 +108,78 @@ def faults(
     return found
 
 
-@pytest.mark.parametrize("where", ["alone", "in a page"])
-def test_words_stay_on_the_sheet_and_apart(drawings: dict[str, str], page: Any, where: str) -> None:
+def measured_in(page: Any, drawings: dict[str, str], where: str) -> list[Any]:
+    """Each drawing's words as the browser sets them, a row a drawing (see MEASURE)."""
     given = list(drawings.items())
     if where == "alone":
         page.set_content("<body></body>")
     else:
-        page.set_content(f"<style>{whole_faces()}</style><body></body>")
+        faces = whole_faces() if where == "in a page" else wider_faces()
+        page.set_content(f"<style>{faces}</style><body></body>")
         given = [(name, re.sub("<style>.*?</style>", "", svg)) for name, svg in given]
-    measured = page.evaluate(MEASURE, given)
+    found: list[Any] = page.evaluate(MEASURE, given)
+    return found
+
+
+@pytest.mark.parametrize("where", ["alone", "in a page", "in a wide typeface"])
+def test_words_stay_on_the_sheet_and_apart(drawings: dict[str, str], page: Any, where: str) -> None:
+    measured = measured_in(page, drawings, where)
     assert sum(len(texts) for *_, texts in measured) > 2000
     assert not [name for name, faces, *_ in measured if not faces]
     wrong = [line for name, _, *row in measured for line in faults(name, *row)]
     assert not wrong, "\n".join(wrong)
+
+
+def test_no_stroke_runs_through_words(drawings: dict[str, str], page: Any) -> None:
+    wrong, looked_at = [], 0
+    for name, _, _, _, texts in measured_in(page, drawings, "alone"):
+        if name.split(",")[0] in MEANT:
+            continue
+        elements, boxes = drawn(drawings[name]), [box for _, box in texts]
+        looked_at += sum(e.kind == "stroke" for e in elements)
+        for (words, _), units in zip(texts, crossed(elements, boxes, INTO), strict=True):
+            if units > 1.0:
+                wrong.append(f"{name}: {units:.0f} units of strokes through {words!r}")
+    assert looked_at > 10_000
+    assert not wrong, "\n".join(wrong)
+
+
+def test_no_type_is_too_small_to_read(drawings: dict[str, str]) -> None:
+    sizes = {
+        name: min(float(size) for size in re.findall(r'font-size="([\d.]+)"', svg))
+        for name, svg in drawings.items()
+    }
+    assert len(sizes) > 100
+    assert not {name: size for name, size in sizes.items() if size < LEAST}
+
+
+def test_a_stroke_through_words_is_seen() -> None:
+    box = [(10.0, 10.0), (60.0, 10.0), (60.0, 22.0), (10.0, 22.0)]
+
+    def through(bring_forward: bool, stroke_last: bool) -> float:
+        sheet = Sheet(80, 40, "words and a stroke")
+        if not stroke_last:
+            sheet.line((0, 16), (80, 16))
+        sheet.text((10, 22), "words")
+        if bring_forward:
+            sheet.bring_forward()
+        if stroke_last:
+            sheet.line((0, 16), (80, 16))
+        return crossed(drawn(sheet.svg()), [box], INTO)[0]
+
+    # 48 units of the box's 50, where nothing of its rim counts.
+    assert through(False, False) == pytest.approx(48.0, abs=2.0)
+    assert through(False, True) == pytest.approx(48.0, abs=2.0)
+    assert through(True, False) == through(True, True) == 0.0
+    beside = Sheet(80, 40, "a stroke under words")
+    beside.line((0, 23), (80, 23), width=2.0)
+    beside.text((10, 22), "words")
+    assert crossed(drawn(beside.svg()), [box], INTO) == [0.0]
+    covered = Sheet(80, 40, "paper between")
+    covered.line((0, 16), (80, 16))
+    covered.box((8, 8), 60, 16, stroke="none", fill=PAPER)
+    covered.text((10, 22), "words")
+    assert crossed(drawn(covered.svg()), [box], INTO) == [0.0]
 
 
 def test_boxes_that_overlap_are_told_from_boxes_apart() -> None:

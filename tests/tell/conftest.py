@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+sys.path.insert(0, str(Path(__file__).parents[1]))
 sys.path.insert(0, str(Path(__file__).parent))
 
 from nights import MOON_DAY, bright_sheet, hostile_sheet, sheet_of

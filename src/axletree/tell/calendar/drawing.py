@@ -23,7 +23,7 @@ from axletree.tell.shared.measure import width_of, wrapped
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, Sheet
 
 WIDTH, LEFT, RIGHT = 1120.0, 74.0, 24.0
-HEAD, ROW, TOOTH, BAND = 92.0, 218.0, 96.0, 16.0
+HEAD, ROW, TOOTH, BAND = 92.0, 228.0, 96.0, 16.0
 PER_ROW, WIDEST = 92, 48.0
 
 
@@ -90,10 +90,10 @@ def _rule(
         if night.date in labels:
             _pointer(sheet, (x, y), labels[night.date], top, night)
         _tick(sheet, night, x, base, step, first=k == 0)
-    _moonlight(sheet, row, base + 40.0, step)
+    _moonlight(sheet, row, base + 50.0, step)
     _never_dark(sheet, row, base, step)
-    sheet.text((LEFT - 8, base + 44.0), moonlight, size=11, anchor="end", fill=FAINT)
-    _phases(sheet, row, phases, base + 72.0, step)
+    sheet.text((LEFT - 8, base + 54.0), moonlight, size=12, anchor="end", fill=FAINT)
+    _phases(sheet, row, phases, base + 82.0, step)
 
 
 def _never_dark(sheet: Sheet, row: Sequence[ScoredNight], base: float, step: float) -> None:
@@ -148,12 +148,12 @@ def _tick(
     edge = x - step / 2
     day = night.date
     if day.day == 1 or first:
-        sheet.line((edge, base), (edge, base + 22), width=1.2)
-        sheet.text((edge + 4, base + 25), month_label(day, year=first), size=13)
+        sheet.line((edge, base), (edge, base + 34), width=1.2)
+        sheet.text((edge + 5, base + 35), month_label(day, year=first), size=13)
     elif day.weekday() == 0:
         sheet.line((edge, base), (edge, base + 9), width=0.9)
-        if day.day > 4 or step > 20:
-            sheet.text((edge + 2, base + 12), str(day.day), size=9, fill=FAINT)
+        if day.day > 1:
+            sheet.text((edge, base + 20), str(day.day), size=11, anchor="middle", fill=FAINT)
     else:
         sheet.line((edge, base), (edge, base + 5), width=0.6)
 
@@ -190,4 +190,4 @@ def _phases(
         x = LEFT + step * ((day - start).days + 0.5)
         sheet.line((x, y - 22), (x, y - 12), width=0.8, stroke=FAINT)
         anchor = "end" if x > WIDTH - RIGHT - 60 else "start" if x < LEFT + 40 else "middle"
-        sheet.text((x, y), label, size=11, anchor=anchor, fill=FAINT)
+        sheet.text((x, y), label, size=12, anchor=anchor, fill=FAINT)

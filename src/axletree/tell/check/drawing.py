@@ -158,6 +158,7 @@ def _good(
     sheet.line((centre[0] - 9, centre[1]), (centre[0] + 9, centre[1]), width=1.6)
     sheet.line((centre[0], centre[1] - 9), (centre[0], centre[1] + 9), width=1.6)
     sheet.text((centre[0] + 8, centre[1] - 8), words.pole, size=14)
+    sheet.bring_forward()
     if good_arcmin > reach * math.sqrt(2.0):
         # Above the plot, where no line of a measurement can cross the words.
         sheet.note((_LEFT + _SIDE, _TOP - 10), words.good_everywhere, size=15, anchor="end")
@@ -233,6 +234,7 @@ def _measurement(
     dx, dy, anchor = corners[number % 4]
     dx *= 1 + 2 * (number // 4 % 2)
     sheet.text((x + dx, y + dy), mark, anchor=anchor, size=15, weight=600, fill=pen)
+    sheet.bring_forward()
     if not shown.used:
         sheet.line((x - 8, y - 8), (x + 8, y + 8), stroke=WARN, width=1.8)
         sheet.line((x - 8, y + 8), (x + 8, y - 8), stroke=WARN, width=1.8)
@@ -263,6 +265,7 @@ def _one_direction(
     off = (14.0 * (y1 - y0) / length, -14.0 * (x1 - x0) / length)
     sheet.text((x + off[0], y + off[1] + 5.0), mark, size=15, weight=600, anchor="middle",
                fill=pen)  # fmt: skip
+    sheet.bring_forward()
 
 
 def _farther_out(
@@ -275,6 +278,7 @@ def _farther_out(
     side = (x - _LEFT) / _SIDE
     anchor = "start" if side < 0.2 else "end" if side > 0.8 else "middle"
     sheet.text((x, y), farther_out(mark), size=14, anchor=anchor, fill=pen)
+    sheet.bring_forward()
 
 
 def _estimate(sheet: Sheet, view: _View, estimate: AxisEstimate) -> None:

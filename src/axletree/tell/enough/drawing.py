@@ -87,5 +87,5 @@ def _method(sheet: Sheet, method: Method, y: float, best: bool) -> None:
         sheet.box(bar, reach - _LEFT, 16, pen=1.5, stroke=FAINT)
     name, verdict = METHOD_WORDS[method.method], verdict_words(method)
     left = _RIGHT - _LEFT - width_of(verdict, 21) - 14
-    sheet.text_within((_LEFT, y + 34), name, left, size=23, weight=600 if best else 400)
-    sheet.text((_RIGHT, y + 34), verdict, size=21, anchor="end")
+    sheet.text_within((_LEFT, y + 29), name, left, size=23, weight=600 if best else 400)
+    sheet.text((_RIGHT, y + 29), verdict, size=21, anchor="end")

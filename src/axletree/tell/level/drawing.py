@@ -86,8 +86,8 @@ def _bubble(sheet: Sheet, changes: LegChanges, words: LevelDrawingWords) -> None
         tip, tail = _at(tilt.high_side_deg, TOP + 34.0), _at(tilt.high_side_deg, TOP + 8.0)
         sheet.line(tail, tip, width=1.2, dash="3 3")
         beyond = _at(tilt.high_side_deg, TOP + 50.0)
-        sheet.box((beyond[0] - 30, beyond[1] - 10), 60, 19, stroke="none", fill=PAPER)
         sheet.note((beyond[0], beyond[1] + 4), words.high_side, size=13, anchor="middle")
+        sheet.bring_forward()
 
 
 def _foot_line(sheet: Sheet, words: LevelDrawingWords) -> None:

@@ -51,14 +51,15 @@ def _ring(sheet: Sheet) -> None:
         if azimuth % 90:
             x, y = _at(azimuth, RING - 28)
             sheet.text((x, y + 4), str(azimuth), size=12, anchor="middle", fill=FAINT)
+            sheet.bring_forward()
 
 
 def _points(sheet: Sheet, words: NorthDrawingWords) -> None:
-    """The four words, on a patch of paper so that no line runs through them."""
+    """The four words."""
     for azimuth, word in zip((0, 90, 180, 270), words.points, strict=True):
         x, y = _at(azimuth, RING - 36)
-        sheet.box((x - 22, y - 10), 44, 19, stroke="none", fill=PAPER)
         sheet.text((x, y + 5), word, size=15, anchor="middle", weight=600)
+        sheet.bring_forward()
 
 
 def _pole_line(sheet: Sheet, pole_azimuth_deg: float) -> None:
@@ -80,6 +81,7 @@ def _needle(sheet: Sheet, answer: NorthAnswer, words: NorthDrawingWords) -> None
     x, y = _at(points + (14.0 if points >= 0.0 else -14.0), radius * 0.72)
     anchor = "start" if points >= 0.0 else "end"
     sheet.note((x, y), words.needle, size=13, anchor=anchor)
+    sheet.bring_forward()
 
 
 def _line(sheet: Sheet, number: int, method: NorthMethod, taken: list[Point]) -> None:

@@ -192,7 +192,7 @@ def _staff(
         over = (k * step - under) * frame.scale
         if k % every == 0 and k and not -14.0 < over < 32.0:  # the eyepiece's figure stands there
             words = f"{k * step:.1f} m" if units == "metric" else f"{k // every} ft"
-            sheet.text((x + 12.0, y + 4.0), words, size=11, fill=FAINT)
+            sheet.text((x + 12.0, y + 4.0), words, size=12, fill=FAINT)
     low, high = (frame.y - h / 1000 * frame.scale for h in heights_mm)
     sheet.line((x - 5.0, low), (x - 5.0, high), width=5.0, stroke=FAINT)
     y = frame.y - under * frame.scale
@@ -227,6 +227,7 @@ def _rose(sheet: Sheet, frame: _Frame, span: float) -> None:
             name = {0: "N", 90: "E", 180: "S", 270: "W"}[azimuth]
             sheet.text((frame.x + s * (r - 19), frame.y + c * (r - 19) + 5), name, size=14,
                        anchor="middle")  # fmt: skip
+            sheet.bring_forward()
 
 
 def point_drawing(answer: PointAnswer) -> str:

@@ -15,11 +15,11 @@ from axletree.tell.pole.drawing_text import DialWords, dial_words, guide_label, 
 from axletree.tell.shared.measure import width_of, wrapped
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
 
-WIDTH, HEIGHT = 800.0, 1080.0
-_DIAL: Point = (400.0, 432.0)
+WIDTH, HEIGHT = 800.0, 1092.0
+_DIAL: Point = (400.0, 444.0)
 _DIAL_RADIUS = 285.0
 _RING_PART = 0.61  # of the dial's radius that the ring takes
-_FIELD: Point = (186.0, 918.0)
+_FIELD: Point = (186.0, 930.0)
 _FIELD_RADIUS = 142.0
 # 7.1 points where the dial's 682 units take 58 mm.
 _SMALL_LEAST = 29.4
@@ -29,12 +29,12 @@ def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
     """The drawing as SVG text; `rows` are lines of words beside the whole field."""
     words = dial_words(view)
     sheet = Sheet(WIDTH, HEIGHT, words.title, f"{words.description} {' '.join(rows)}")
-    sheet.text_within((400, 56), words.head, WIDTH - 30, size=46, anchor="middle", weight=600)
-    sheet.text_within((400, 94), words.below_head, WIDTH - 20, size=23, anchor="middle")
+    sheet.text_within((400, 50), words.head, WIDTH - 30, size=46, anchor="middle", weight=600)
+    sheet.text_within((400, 87), words.below_head, WIDTH - 20, size=23, anchor="middle")
     _dial(sheet, view, words)
     _whole_field(sheet, view, words)
     beside = [line for row in rows for line in wrapped(row, 440, size=19, indent="\u00a0\u00a0")]
-    sheet.lines((352, 806), beside, size=19, leading=1.45)
+    sheet.lines((352, 818), beside, size=19, leading=1.45)
     return sheet.svg()
 
 
@@ -125,6 +125,7 @@ def _cross(sheet: Sheet, centre: Point, axis: str) -> None:
     for dx, dy in ((1, 0), (0, 1)):
         sheet.line((x - dx * 20, y - dy * 20), (x + dx * 20, y + dy * 20), width=2.5)
     sheet.text((x + 12, y - 10), axis, size=18)
+    sheet.bring_forward()
 
 
 def _star(sheet: Sheet, at: Point, magnitude: float, enlarge: float = 1.0) -> None:
@@ -203,11 +204,9 @@ def _whole_field(sheet: Sheet, view: PoleView, words: DialWords) -> None:
     if view.pole_distance_arcmin <= half:
         sheet.circle(now, 7, stroke=BRASS, width=2, fill=PAPER)
         sheet.circle(now, 4.5, width=0, fill=INK)
-        wide = width_of(view.star, 15)
-        corner = now[0] - 12 * side - (wide if side > 0 else 0.0)
-        sheet.box((corner, now[1] - 8), wide, 16, stroke="none", fill=PAPER, opacity=0.85)
         sheet.text((now[0] - 12 * side, now[1] + 5), view.star, size=15,
                    anchor="end" if side > 0 else "start")  # fmt: skip
+        sheet.bring_forward()
         sheet.line((centre[0] - 6, centre[1]), (centre[0] + 6, centre[1]), width=1.5)
         sheet.line((centre[0], centre[1] - 6), (centre[0], centre[1] + 6), width=1.5)
     else:
@@ -226,6 +225,7 @@ def _name(sheet: Sheet, star: Point, name: str, taken: list[tuple[float, float, 
         at = (star[0] + 7 * side, star[1] + down)
         if _clear(taken, at, name, side):
             sheet.text(at, name, size=15, anchor="start" if side > 0 else "end")
+            sheet.bring_forward()
             return
 
 

@@ -149,7 +149,9 @@ def _level(sheet: Sheet, strip: _Strip, i: int, words: RoomDrawingWords) -> None
     sheet.line((x, strip.y0), (x, strip.y0 + STRIP), dash="6 4", width=1.2)
     up, down = (words.weights_up, words.weights_down)[:: -1 if i else 1]
     sheet.text((x - 8.0, strip.y0 + STRIP - 8.0), up, size=13, anchor="end")
+    sheet.bring_forward()
     sheet.text((x + 8.0, strip.y0 + STRIP - 8.0), down, size=13)
+    sheet.bring_forward()
 
 
 def _figures(

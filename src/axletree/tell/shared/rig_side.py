@@ -111,6 +111,7 @@ def rig_side(
     """
     sheet, stand = _pose(rig, axes, (tube_end_h, swing_deg), view, touching, ghost)
     sheet.text((SIZE / 2, SIZE - 8), seen_words(stand), size=19, anchor="middle", fill=FAINT)
+    sheet.bring_forward()
     return sheet.svg()
 
 

@@ -24,6 +24,8 @@ FONT = f"'{FAMILY}', 'Times New Roman', 'Liberation Serif', 'Source Serif 4', se
 
 Point = tuple[float, float]
 
+# Laid under the letters, two units wide all around.
+_CLEAR = f'paint-order="stroke" stroke="{PAPER}" stroke-width="4" stroke-linejoin="round"'
 _LEAST_PART = 0.75  # of its size to which type is made smaller before words are cut
 
 
@@ -43,6 +45,7 @@ class Sheet:
         self.title, self.description = title, description
         self.least = least
         self._parts: list[str] = []
+        self._front: list[str] = []
 
     def raw(self, element: str) -> None:
         """Add an element that was made elsewhere; its text must already be escaped."""
@@ -107,6 +110,13 @@ class Sheet:
         pen = _type(max(size, self.least), anchor, fill) + ' font-style="italic"'
         self._write(at, words, turn_deg, pen)
 
+    def bring_forward(self) -> None:
+        """Set the words written last before everything, with paper around their letters.
+
+        For words that can't keep clear of strokes, drawn before or after them.
+        """
+        self._front.append(self._parts.pop().replace("<text ", f"<text {_CLEAR} ", 1))
+
     def _write(self, at: Point, words: str, turn_deg: float, pen: str) -> None:
         x, y = number(at[0]), number(at[1])
         turn = f' transform="rotate({number(turn_deg)} {x} {y})"' if turn_deg else ""
@@ -121,13 +131,12 @@ class Sheet:
 
     def inner(self) -> str:
         """The elements alone, to be put into another sheet with `raw`."""
-        return "".join(self._parts)
+        return "".join([*self._parts, *self._front])
 
     def place(self, at: Point, other: Sheet) -> None:
         """Another drawing's content with its upper left corner at a point, in the same measure."""
         x, y = number(at[0]), number(at[1])
-        inner = "".join(other._parts)
-        self._parts.append(f'<g transform="translate({x} {y})">{inner}</g>')
+        self._parts.append(f'<g transform="translate({x} {y})">{other.inner()}</g>')
 
     def svg(self) -> str:
         """The whole drawing."""
@@ -137,7 +146,7 @@ class Sheet:
             f'{number(self.height)}" width="{number(self.width)}" height="{number(self.height)}" '
             f'role="img" font-family="{FONT}" font-variant-numeric="tabular-nums lining-nums">'
             f"<title>{escape(self.title)}</title>{description}"
-            f'<rect width="100%" height="100%" fill="{PAPER}"/>' + "".join(self._parts) + "</svg>"
+            f'<rect width="100%" height="100%" fill="{PAPER}"/>{self.inner()}</svg>'
         )
 
 

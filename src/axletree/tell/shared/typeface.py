@@ -8,16 +8,18 @@ searched, copied and read aloud. The field sheet carries the whole cut of every 
 from __future__ import annotations
 
 import base64
+import re
 import struct
 import zlib
 from collections import defaultdict
 from collections.abc import Mapping
 from functools import cache
+from html import unescape
 from xml.etree import ElementTree
 
 from axletree.data import data_path
-from axletree.tell.shared.measure import SEMIBOLD, Style, style_of, widths
-from axletree.tell.shared.sheet import FAMILY, plain_colours
+from axletree.tell.shared.measure import SEMIBOLD, Style, style_of, width_of, widths
+from axletree.tell.shared.sheet import FAMILY, number, plain_colours
 
 # CSS's words for each style; the heaviest also stands for what is asked heavier than it is.
 FACES: Mapping[Style, str] = {
@@ -25,13 +27,18 @@ FACES: Mapping[Style, str] = {
     "semibold": f"font-weight:{SEMIBOLD} 900",
     "italic": "font-style:italic;font-weight:400",
 }
+_TEXT = re.compile(r"<text ([^>]*)>([^<]*)</text>")
 _TRUETYPE = 0x00010000
 _HEAD_LOCA_AT, _MAXP_GLYPHS_AT, _HHEA_METRICS_AT = 50, 4, 34
 
 
 def by_itself(svg: str) -> str:
-    """A drawing that needs nothing from elsewhere: the day's colours and its own letters in it."""
-    plain = plain_colours(svg)
+    """A drawing that needs nothing from elsewhere: the day's colours and its own letters in it.
+
+    Every row of words says how long it is (SVG 2, 'textLength'), so that a viewer that doesn't take
+    the letters along fits its own into the same room.
+    """
+    plain = _TEXT.sub(_with_length, plain_colours(svg))
     letters: dict[Style, set[str]] = defaultdict(set)
     # The drawing is one of ours, made a moment ago: no reader of strangers' XML is needed.
     _gather(ElementTree.fromstring(plain), 400, False, letters)
@@ -42,6 +49,24 @@ def by_itself(svg: str) -> str:
     )
     at = plain.index(">") + 1
     return f"{plain[:at]}<style>{rules}</style>{plain[at:]}" if rules else plain
+
+
+def _with_length(found: re.Match[str]) -> str:
+    """A text element with the length of its words; what the typeface lacks is left as it comes."""
+    pen, words = found[1], unescape(found[2])
+    style = style_of(int(_value(pen, "font-weight", "400")), 'font-style="italic"' in pen)
+    known = {*widths(style).advances, *widths("regular").advances}
+    if not words.strip() or not known.issuperset(words):
+        return found[0]
+    size, weight = float(_value(pen, "font-size", "14")), SEMIBOLD if style == "semibold" else 400
+    long = width_of(words, size, weight, style == "italic")
+    fitted = f'textLength="{number(long)}" lengthAdjust="spacingAndGlyphs"'
+    return f"<text {pen} {fitted}>{found[2]}</text>"
+
+
+def _value(pen: str, name: str, default: str) -> str:
+    given = re.search(rf'\b{name}="([^"]*)"', pen)
+    return given[1] if given else default
 
 
 def whole_faces() -> str:

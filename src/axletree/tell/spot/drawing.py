@@ -184,6 +184,7 @@ def _obstacles(sheet: Sheet, scale: _Scale, yard: Yard) -> None:
         half = width_of(words, 13) / 2 + 6
         x = min(max(at[0], MAP_LEFT + half), MAP_LEFT + MAP_SIZE - half)
         sheet.note((x, at[1]), words, size=13, anchor="middle")
+        sheet.bring_forward()
 
     for roof in yard.roofs:
         corners = [scale.at(x, y) for x, y in roof.corners_m]
@@ -207,6 +208,7 @@ def _obstacles(sheet: Sheet, scale: _Scale, yard: Yard) -> None:
         sheet.note(
             (at[0] + shift[0], at[1] + shift[1]), wall.name, size=13, anchor="middle", turn_deg=turn
         )
+        sheet.bring_forward()
     for tree in yard.trees:
         at = scale.at(tree.x_m, tree.y_m)
         sheet.circle(at, tree.crown_radius_m * scale.per_m, width=1.2, dash="5 3")
@@ -222,6 +224,7 @@ def _obstacles(sheet: Sheet, scale: _Scale, yard: Yard) -> None:
             size=13,
             anchor="start" if inside else "end",
         )
+        sheet.bring_forward()
 
 
 def _best(sheet: Sheet, scale: _Scale, place: tuple[float, float]) -> None:

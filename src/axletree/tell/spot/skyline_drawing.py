@@ -115,7 +115,7 @@ def draw_skyline(
         sheet.line((frame.left, y), (frame.left + frame.width, y), stroke=FAINT, dash="2 4")
         words = skyline_drawing_words().lowest_used
         off = _lowest_place(frame, horizon, width_of(words, 11))
-        sheet.text((frame.x(off), y - 4), words, size=11, anchor="middle", fill=FAINT)
+        sheet.text((frame.x(off), y - 4), words, size=12, anchor="middle", fill=FAINT)
     _pole(sheet, frame, pole_azimuth_deg, pole_altitude_deg, pole_name)
 
 
@@ -196,6 +196,7 @@ def _gap(sheet: Sheet, frame: SkylineStrip, horizon: Horizon, gap: SkylineGap) -
     x = min(max(x, frame.left + 40.0), frame.left + frame.width - 40.0)
     words = skyline_drawing_words().not_measured
     sheet.note((x, y - 16), words, size=12, anchor="middle")
+    sheet.bring_forward()
 
 
 def _pole(
@@ -214,3 +215,4 @@ def _pole(
         sheet.line((x, y + 8 * arm), (x, y + 20 * arm), stroke=BRASS, width=2.0)
     sheet.circle((x, y), 8.0, stroke=BRASS, width=2.0, fill="none")
     sheet.text((x + 26, y + 5), name, size=15, weight=600, fill=BRASS)
+    sheet.bring_forward()

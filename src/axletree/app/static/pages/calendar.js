@@ -22,7 +22,7 @@ import { BRASS, el, FAINT, HAIR, INK, line, sheet, words } from "../shared/pen.j
 import { day } from "../shared/words.js";
 import * as say from "../words/calendar.js";
 
-const ROW = 128,
+const ROW = 140,
   TOOTH = 58,
   SLOT = 19.4,
   LEFT = 8;
@@ -94,7 +94,7 @@ function draw() {
     place = new Map();
   months.forEach((m, i) => {
     const ox = Math.floor(i / rows) * wide + LEFT,
-      base = (i % rows) * ROW + 100,
+      base = (i % rows) * ROW + 108,
       [year, month] = m.key.split("-").map(Number);
     svg.append(
       words(ox, base - TOOTH - 24, say.month(month, year, month === 1 || i === 0), 21, {

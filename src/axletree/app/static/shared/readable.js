@@ -42,18 +42,21 @@ export function keepReadable(svg) {
   }
   const larger = new Set(changed.map((c) => c.text));
   leaveOut(all, larger);
-  moveApart(all, changed);
+  moveApart(all, changed, outer);
 }
 
-// A name that would now meet another moves up or down to where it does not, if there is such a place near.
-/** @type {(all: SVGTextElement[], changed: { text: SVGTextElement, m: DOMMatrix }[]) => void} */
-function moveApart(all, changed) {
+// A name that would now meet another moves up or down to where it does not, if there is such a place near on the sheet.
+/** @type {(all: SVGTextElement[], changed: { text: SVGTextElement, m: DOMMatrix }[], outer: DOMRect) => void} */
+function moveApart(all, changed, outer) {
   for (const { text, m } of changed) {
     if (text.style.visibility || Math.abs(m.b) > 1e-6 || text.hasAttribute("dy")) continue;
     const others = all.filter((t) => t !== text && !t.style.visibility).map(inkBox),
       box = inkBox(text),
       tall = box.bottom - box.top;
-    const free = (by) => !others.some((o) => meet({ ...box, top: box.top + by, bottom: box.bottom + by }, o));
+    const free = (by) =>
+      box.top + by >= outer.top &&
+      box.bottom + by <= outer.bottom &&
+      !others.some((o) => meet({ ...box, top: box.top + by, bottom: box.bottom + by }, o));
     const by = [0, -0.5, 0.5, -1, 1].map((part) => part * tall).find(free);
     if (by) text.style.transform = `translateY(${(by / m.d).toFixed(2)}px)`;
   }

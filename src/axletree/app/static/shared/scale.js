@@ -39,7 +39,7 @@ export function ruler({
     line(0, 58, 0, 80, BRASS, 2.5),
     el("rect", { x: -26, y: 0, width: 52, height: 88, fill: "transparent" }),
   );
-  const figure = words(0, 16, "", FIGURE, { "font-weight": 600, fill: BRASS });
+  const figure = words(0, 19, "", FIGURE, { "font-weight": 600, fill: BRASS });
   const svg = el(
     "svg",
     { viewBox: `0 0 ${W} 104`, class: "ruler", role: "slider", tabindex: 0, "aria-label": name },

@@ -200,6 +200,7 @@ export function timeline({ rows, breaks = [], zone, canMove, onchoose, onmove })
         "button",
         { type: "button", class: "stop", "aria-pressed": String(r.state === "chosen"), onclick: () => onchoose(r.key) },
         make("span", { class: "at" }, clock(new Date(r.from), zone)),
+        " ", // where a long name may go to the next line
         make("span", { class: "name" }, r.title),
         r.tag ? make("span", { class: "tag" }, r.tag) : null,
         r.under ? make("span", { class: "under" }, r.under) : null,

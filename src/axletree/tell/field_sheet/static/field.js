@@ -12,6 +12,7 @@ import { makeNotes } from "./leaf_notes.js";
 import { makeSheet } from "./leaf_sheet.js";
 import * as say from "./field_words.js";
 import { BRASS, el, INK, line, words } from "./pen.js";
+import { watchDrawings } from "./readable.js";
 import { clock } from "./words.js";
 import { azimuthAltitude, clockHour } from "./clock.js";
 import { walk } from "./order.js";
@@ -38,6 +39,7 @@ try {
   zoneNote = say.unknownZone(evening.place.time_zone);
 }
 
+watchDrawings($("#leaf"));
 const field = {
   sheet,
   night,
