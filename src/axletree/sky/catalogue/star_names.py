@@ -14,6 +14,7 @@ from functools import cache
 
 from axletree.data import data_path
 from axletree.sky.catalogue.names import GENITIVES, GREEK, fold, fold_designation
+from axletree.sky.catalogue.pole_star import SIGMA_OCTANTIS_HIP
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,10 @@ def names_of(hip: int) -> tuple[str, ...]:
     star = _by_hip().get(hip)
     if star is None:
         return ()
-    return tuple(star.proper.split(";") if star.proper else []) + _designations(star)
+    proper = tuple(star.proper.split(";") if star.proper else [])
+    if hip == SIGMA_OCTANTIS_HIP:  # everywhere by its letter, as the pole's star is called
+        return _designations(star) + proper
+    return proper + _designations(star)
 
 
 def all_names() -> list[str]:

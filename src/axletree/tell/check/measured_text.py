@@ -104,13 +104,14 @@ def _readings_table(finding: ReadingsFinding) -> list[str]:
 
 def _frames_table(finding: FramesFinding) -> list[str]:
     solved = finding.solved
-    table = ["frame                    middle, UTC          altitude  turned   misfit"]
+    table = ["frame                    middle, UTC           altitude  turned   misfit"]
     for k, frame in enumerate(finding.frames):
         turned = f"{signed(solved.turned_h[k], 2)} h" if math.isfinite(solved.turned_h[k]) else "-"
         off = math.hypot(*solved.misfit_arcsec[k][:2])
         misfit = f"{off:.1f}″" if math.isfinite(off) else "left out"
+        at = finding.moments[k]
         table.append(
-            f"{frame.name[:24]:<24} {finding.moments[k]:%Y-%m-%d %H:%M:%S}  "
+            f"{frame.name[:24]:<24} {at.day:>2} {at:%b %Y %H:%M:%S}  "
             f"{solved.altitude_deg[k]:>5.1f}°  {turned:>8}  {misfit:>7}"
         )
     return table

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.set_up_facts import StageFacts
-from axletree.tell.shared.words import above_ground, clock, duration
+from axletree.tell.shared.words import above_ground, clock, day_words, duration
 from axletree.tell.stop.circles_text import circles_words
 
 
@@ -25,7 +25,7 @@ class DarkDepth(Enum):
 
 def calendar_name(evening: Evening) -> str:
     """What the whole calendar is called."""
-    return f"Telescope, {evening.date.isoformat()}"
+    return f"Telescope, {day_words(evening.date)}"
 
 
 def session_title(evening: Evening) -> str:

@@ -20,6 +20,7 @@ from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.learned_text import source_words
 from axletree.tell.find.view_text import half_hour
 from axletree.tell.shared.paragraphs import listed
+from axletree.tell.shared.words import magnitude
 
 _OUTCOMES = {
     HopOutcome.SHOWS: "It shows in the finder itself: aim the finder at its place.",
@@ -111,8 +112,8 @@ def _chances(found: Finding) -> list[str]:
 def _star(found: Finding, star: HopStar) -> str:
     names = found.star_names.get(star.number, ())
     if names:
-        return f"{names[0]} (magnitude {star.magnitude_v:.1f})"
-    return f"the star of magnitude {star.magnitude_v:.1f}"
+        return f"{names[0]} (magnitude {magnitude(star.magnitude_v)})"
+    return f"the star of magnitude {magnitude(star.magnitude_v)}"
 
 
 def _step(found: Finding, step: HopStep) -> list[str]:

@@ -25,6 +25,7 @@ from axletree.tell.shared.words import (
     degrees,
     duration,
     hours_minutes,
+    magnitude,
 )
 
 CAUTIONS = {
@@ -159,7 +160,7 @@ def guide_words(found: Finding) -> list[str]:
 def _guide(found: Finding, guide: GuideStar) -> str:
     number = int(found.sky_patch.stars.number[guide.star_index])
     names = found.star_names.get(number, ())
-    star = names[0] if names else f"a star of magnitude {guide.magnitude_v:.1f}"
+    star = names[0] if names else f"a star of magnitude {magnitude(guide.magnitude_v)}"
     digits = 0 if guide.hand_sigma_deg >= 0.95 else 1
     distance = f"{guide.distance_deg:.{digits}f}° ± {max(guide.hand_sigma_deg, 0.1):.{digits}f}°"
     return f"{_hands(guide)} ({distance}) {WAYS[guide.way]} {star}."

@@ -23,7 +23,7 @@ from axletree.logbook.entries import (
 )
 from axletree.logbook.learned import TurnsPerDegree
 from axletree.logbook.read import EveningLine, Found
-from axletree.tell.shared.words import day_and_clock
+from axletree.tell.shared.words import day_and_clock, day_words
 
 
 def evenings_text(found: Sequence[EveningLine], file: Path) -> str:
@@ -31,14 +31,15 @@ def evenings_text(found: Sequence[EveningLine], file: Path) -> str:
     if not found:
         return f"The logbook {file} is empty; 'axletree log begin' begins an evening."
     return "\n".join(
-        f"{e.id:>4}  {e.date}  {e.site[:40]}: {e.done} shown, {e.skipped} skipped, {e.notes} notes"
+        f"{e.id:>4}  {day_words(e.date):<17}  {e.site[:40]}: "
+        f"{e.done} shown, {e.skipped} skipped, {e.notes} notes"
         for e in found
     )
 
 
 def begun_text(begun: BegunEvening) -> str:
     """That an evening was begun."""
-    return f"Evening {begun.number} begun: {begun.day}, {begun.site_name}."
+    return f"Evening {begun.number} begun: {day_words(begun.day)}, {begun.site_name}."
 
 
 def added_text(added: AddedEntry) -> str:
@@ -90,7 +91,9 @@ def _then(ways: Sequence[str]) -> str:
 def record_text(record: EveningRecord) -> str:
     """One evening, an entry a line."""
     rows = record.rows
-    lines = [f"Evening {record.number}: {rows['date']}, {rows['site']} ({rows['kit_name']})"]
+    lines = [
+        f"Evening {record.number}: {day_words(rows['date'])}, {rows['site']} ({rows['kit_name']})"
+    ]
     lines += [f"  {entry.at[11:16]}  {entry_words(entry)}" for entry in record.entries]
     return "\n".join(lines)
 
@@ -136,7 +139,9 @@ def found_words(found: Found) -> str:
 
 def search_text(found: Sequence[Found]) -> str:
     """All that was found, a line each."""
-    lines = [f"{one.date}  evening {one.evening}  {found_words(one)}" for one in found]
+    lines = [
+        f"{day_words(one.date):<17}  evening {one.evening}  {found_words(one)}" for one in found
+    ]
     return "\n".join(lines) or "Nothing in the logbook holds these words."
 
 

@@ -6,6 +6,7 @@ from axletree.evening.objects.seen_lately import SeenLately
 from axletree.kit.errors import KeptAside
 from axletree.logbook.learned import BoltLesson, LearnedBolt
 from axletree.logbook.own import Learned
+from axletree.tell.shared.words import day_words
 
 
 def kept_aside_words(record: KeptAside) -> str:
@@ -46,4 +47,4 @@ def repeats_words(seen: SeenLately) -> tuple[str, ...]:
     if not seen.keys:
         return note
     count = f"{len(seen.keys)} object{'s' if len(seen.keys) > 1 else ''}"
-    return (*note, f"{count} shown since {seen.since.isoformat()} (logbook) count less this time")
+    return (*note, f"{count} shown since {day_words(seen.since)} (logbook) count less this time")

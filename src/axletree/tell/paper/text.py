@@ -64,7 +64,8 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "cautions": list(evening.cautions),
         "assumed": _assumed(evening),
         "footer": (
-            f"{evening.place.latitude_deg:.3f}°, {evening.place.longitude_deg:.3f}°. Times are "
+            f"{degrees(evening.place.latitude_deg, 3)}, "
+            f"{degrees(evening.place.longitude_deg, 3)}. Times are "
             f"{evening.place.time_zone}. Not for navigation."
         ),
     }

@@ -24,6 +24,7 @@ from axletree.tell.shared.words import (
     clock,
     compass_point,
     day_and_clock,
+    day_words,
     degrees,
     dial_hour,
     dial_place,
@@ -249,7 +250,7 @@ def tonight_words(answer: PoleAnswer) -> list[str]:
             f"{tonight.sun_depression_deg:.0f}° down."
         )
         if tonight.next_night is not None:
-            row += f" It comes out again on the evening of {tonight.next_night.isoformat()}."
+            row += f" It comes out again on the evening of {day_words(tonight.next_night)}."
         rows.append(row)
     elif tonight.state is StarNight.DARK_ALL_ALONG:
         rows.append(f"{tonight.star} shows all along: the Sun stays low enough ({down}).")

@@ -18,6 +18,7 @@ from axletree.evening.objects.facts import (
 )
 from axletree.evening.seeing.sky_brightness import AssumedSky, SkyAssumption
 from axletree.evening.seeing.visibility import Visibility
+from axletree.tell.shared.words import magnitude
 
 DEEP_RED_BV = 1.5
 HIGH_DEG, LOW_DEG = 50.0, 25.0
@@ -66,7 +67,7 @@ def facts_words(facts: ObjectFacts) -> str:
         if facts.magnitudes is None:
             return text
         bright, faint = facts.magnitudes
-        return f"{text}, {_mag(bright)} and {_mag(faint)} mag"
+        return f"{text}, {magnitude(bright)} and {magnitude(faint)} mag"
     if isinstance(facts, StarFacts):
         red = facts.colour_bv > DEEP_RED_BV
         return f"a deep red star (B−V {facts.colour_bv:.1f})" if red else "a star"
@@ -82,7 +83,7 @@ def _diffuse_words(facts: DiffuseFacts) -> str:
         parts.append(f"{size:.0f}′ across" if size >= 1.5 else f"{size * 60:.0f}″ across")
     if facts.magnitude_v is not None:
         about = "about " if facts.magnitude_guessed else ""
-        parts.append(f"{about}{_mag(facts.magnitude_v)} mag")
+        parts.append(f"{about}{magnitude(facts.magnitude_v)} mag")
     return ", ".join(parts)
 
 
@@ -94,10 +95,6 @@ def _body_words(facts: BodyFacts) -> str:
     if facts.ring_tilt_deg is not None:
         text += f", rings tilted {abs(facts.ring_tilt_deg):.0f}°"
     return text
-
-
-def _mag(value: float) -> str:
-    return f"{value + 0.0:.1f}".replace("-0.0", "0.0").replace("-", "−")
 
 
 def why_words(candidate: Candidate) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from axletree.find.instruments import InstrumentKind
 from axletree.find.practice.finder_match import BrightThing, FinderMatch
-from axletree.tell.shared.words import compass_point
+from axletree.tell.shared.words import compass_point, magnitude
 
 
 def finder_stage(match: FinderMatch) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
@@ -35,7 +35,7 @@ def finder_stage(match: FinderMatch) -> tuple[str, tuple[str, ...], tuple[str, .
 def _bright_words(thing: BrightThing) -> str:
     return (
         f"{thing.names[0]} ({compass_point(thing.azimuth_deg)}, {thing.altitude_deg:.0f}° high, "
-        f"{thing.magnitude_v:.1f} mag, tube side {thing.side})"
+        f"{magnitude(thing.magnitude_v)} mag, tube side {thing.side})"
     )
 
 

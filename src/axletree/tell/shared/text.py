@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from axletree.sky.time.earth_rotation import RotationDoubt, RotationDoubtKind
+from axletree.tell.shared.words import day_words
 
 
 def rotation_words(doubts: Sequence[RotationDoubt]) -> str:
@@ -13,7 +14,7 @@ def rotation_words(doubts: Sequence[RotationDoubt]) -> str:
 
 
 def _doubt_words(doubt: RotationDoubt) -> str:
-    known = "" if doubt.limit is None else doubt.limit.isoformat()
+    known = "" if doubt.limit is None else day_words(doubt.limit)
     if doubt.kind == RotationDoubtKind.AFTER_TABLE:
         return (
             f"Earth rotation is known and predicted only to {known}; its last value"

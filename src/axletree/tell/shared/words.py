@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 POINTS = (
@@ -43,6 +43,12 @@ def compass_point(azimuth_deg: float) -> str:
 def clock(moment: datetime, zone: ZoneInfo) -> str:
     """Local time to the nearest minute, '21:07'."""
     return (moment.astimezone(zone) + timedelta(seconds=30)).strftime("%H:%M")
+
+
+def day_words(day: date | str) -> str:
+    """A day as it is told, '5 December 2026'; a text is read as ISO 8601."""
+    given = date.fromisoformat(day) if isinstance(day, str) else day
+    return f"{given.day} {given:%B %Y}"
 
 
 def day_and_clock(moment: datetime, zone: ZoneInfo) -> str:
@@ -89,6 +95,17 @@ def above_ground(value_mm: float, units: str = "metric") -> str:
 def mass(value_kg: float, units: str = "metric") -> str:
     """A mass: '3.4 kg' or '7.5 lb'."""
     return f"{value_kg / 0.45359237:.1f} lb" if units == "us" else f"{value_kg:.1f} kg"
+
+
+def capital(words: str) -> str:
+    """Words as a sentence begins; a star's small Greek letter stays small."""
+    return words if "α" <= words[:1] <= "ω" else words[:1].upper() + words[1:]
+
+
+def magnitude(value: float) -> str:
+    """A brightness as '5.4', or '−1.4' with a true minus sign, without its unit."""
+    text = f"{abs(value):.1f}"
+    return f"−{text}" if value < 0 and float(text) != 0 else text
 
 
 def clock_face(angle_deg: float) -> str:

@@ -11,6 +11,7 @@ from axletree.mount.room.better_side import SideReason
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.ends import End, RoomEnd
 from axletree.mount.room.side_answer import SideAnswer, SideCaution, SideWarning
+from axletree.tell.shared.words import above_ground
 
 WHOLE_DAY_H = 23.99
 BARREL_DOWN = (
@@ -108,20 +109,15 @@ def side_reason_words(choice: Choice, units: str = "metric") -> str:
             "hangs below the horizontal."
         )
     if why is SideReason.WITHIN_REACH:
+        high, low = (above_ground(float(s.eye.height_m) * 1000, units) for s in (one, other))
         return (
-            f"On side {one.side} the eyepiece stands at {_height(one, units)} "
-            f"({posture_words(one.posture, units)}), on side {other.side} at "
-            f"{_height(other, units)} ({posture_words(other.posture, units)})."
+            f"On side {one.side} the eyepiece stands at {high} "
+            f"({posture_words(one.posture, units)}), on side {other.side} at {low} "
+            f"({posture_words(other.posture, units)})."
         )
     if why is SideReason.MORE_ROOM:
         return f"Side {one.side} has more room: {_hours(one)} against {_hours(other)}."
     return f"Both sides serve equally; side {one.side} keeps everything further apart."
-
-
-def _height(answer: SideAnswer, units: str) -> str:
-    height = float(answer.eye.height_m)
-    inches = round(height / 0.0254)
-    return f"{inches // 12} ft {inches % 12} in" if units == "us" else f"{height:.2f} m"
 
 
 def _hours(answer: SideAnswer) -> str:

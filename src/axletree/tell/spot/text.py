@@ -11,7 +11,7 @@ from axletree.ground.spot.around import Blocker, NearestMiss, PlaceVerdict, Step
 from axletree.ground.spot.directions import DarkHours, WantedDirections
 from axletree.stages.set_up.spot import BestPlace, SpotAnswer, SpotCaution
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import compass_point, length
+from axletree.tell.shared.words import above_ground, capital, compass_point, day_words, length
 from axletree.tell.skyline.text import skyline_words
 
 MOST_LISTED = 12
@@ -52,7 +52,7 @@ class SkylineWords:
 
 def spot_text(answer: SpotAnswer) -> str:
     """The answer as text: the place, what it gives, a step away, what was assumed."""
-    head = f"Where to put the tripod: {answer.site_name}, night of {answer.evening.isoformat()}"
+    head = f"Where to put the tripod: {answer.site_name}, night of {day_words(answer.evening)}"
     if answer.best is None:
         body = [paragraph(" ".join(no_place_words(answer)))]
     else:
@@ -109,7 +109,7 @@ def best_words(answer: SpotAnswer, best: BestPlace) -> str:
     where = f"Best place: {_place_words(best, answer.units)}"
     if not answer.planned:
         where = "The spot will do (a [yard] plan in the kit would let places be compared)"
-    pole = pole[:1].upper() + pole[1:]
+    pole = capital(pole)
     return f"{where}, score {best.score:.0f} of 100. {pole}{seen}{views}."
 
 
@@ -232,7 +232,8 @@ def assumed_words(answer: SpotAnswer) -> list[str]:
         return [*wanted, bare, *far]
     return [
         *wanted,
-        f"the axes {answer.axes_height_m:.2f} m above the ground, {answer.elbow_m:.1f} m kept "
+        f"the axes {above_ground(answer.axes_height_m * 1000, answer.units)} above the ground, "
+        f"{_metres(answer.elbow_m, answer.units)} kept "
         "between the tripod's middle and any obstacle; what lies under a tree's crown counts as "
         "blocked",
         f"grid of {answer.scores.spacing_m:g} m; the kit's measured skyline stands around every "

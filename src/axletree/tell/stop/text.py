@@ -9,6 +9,7 @@ from axletree.evening.stops.outcome import EmptyBecause, OrderQuality
 from axletree.evening.stops.stop import CutOff, EyepieceView, Nudge, NudgeDirection, Stop
 from axletree.mount.room.side_answer import SideCaution
 from axletree.tell.seeing.text import session_end_words
+from axletree.tell.shared.words import clock_face, dial_place
 from axletree.tell.side.text import picture_words, side_caution_words, side_reason_words
 
 POINTS = (
@@ -47,12 +48,17 @@ def face_words(view: EyepieceView) -> str:
 
 def orientation_words(view: EyepieceView) -> str:
     """How the picture stands."""
-    return f"The picture is {picture_words(view.picture)}; north is at {dial(view.north_deg)}."
+    return f"The picture is {picture_words(view.picture)}; north is {at_dial(view.north_deg)}."
+
+
+def at_dial(angle_deg: float) -> str:
+    """Where something stands, by its angle clockwise from the top: 'just past 7 on the dial'."""
+    return f"{dial_place((angle_deg % 360.0) / 30.0)} on the dial"
 
 
 def dial(angle_deg: float) -> str:
-    """An angle clockwise from the top as the nearest hour of a dial."""
-    return f"{round((angle_deg % 360.0) / 30.0) % 12 or 12} on the dial"
+    """The same for where something goes to: '7 on the dial'."""
+    return f"{clock_face(angle_deg)} on the dial"
 
 
 def nudge_words(nudge: Nudge) -> str:

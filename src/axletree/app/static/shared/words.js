@@ -102,8 +102,9 @@ export function clock(moment, zone, seconds = false) {
   // Minutes are rounded as on paper; seconds are cut, as a running clock shows them.
   return clocks.get(key).format(seconds ? moment : new Date(moment.getTime() + 30000));
 }
+// A star's small Greek letter stays small.
 /** @type {(text: string) => string} */
-export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+export const capital = (text) => (/^[α-ω]/.test(text) ? text : text.charAt(0).toUpperCase() + text.slice(1));
 // A date is the same wherever the page is read: noon in UTC stands for it.
 /** @type {(date: string, year?: boolean) => string} */
 export const day = (date, year = true) =>

@@ -1,7 +1,18 @@
 // The words of the phone's sheet: figures and codes in, sentences out.
 
 import { mod } from "./clock.js";
-import { aboveGround, clock, compassPoint, countdown, degrees, dialHour, duration, hoursMinutes } from "./words.js";
+import {
+  aboveGround,
+  clock,
+  clockFace,
+  compassPoint,
+  countdown,
+  degrees,
+  dialHour,
+  dialPlace,
+  duration,
+  hoursMinutes,
+} from "./words.js";
 
 /** @type {(at: number) => Date} seconds since 1970 */
 const moment = (at) => new Date(at * 1000);
@@ -57,13 +68,14 @@ const through = (view) =>
   ({ finder: "finder", plain_sight: "sight", bare_eye: "bare eye" })[view.instrument] ?? view.label;
 const wide = (deg) => (deg < 1 ? `${Math.round(deg * 60)}′` : `${+deg.toFixed(1)}°`);
 export const fieldBelow = (view) => `${through(view)}, ${wide(view.field_deg)}`;
-export const fieldTitle = (view, northDeg) => `${fieldBelow(view)}: north is at ${onDial(northDeg)}`;
+export const fieldTitle = (view, northDeg) => `${fieldBelow(view)}: north is ${atDial(northDeg)}`;
 export const called = (thing) =>
   [...thing.also_called, `${thing.kind}${thing.constellation ? ` in ${thing.constellation}` : ""}`].join(", ");
 // Long waits are told in days.
 export const wait = (s) => (s > 172800 ? `${Math.floor(s / 86400)} days` : countdown(s));
 export const late = (s) => `+${wait(s)}`;
-const onDial = (deg) => `${Math.round((((deg % 360) + 360) % 360) / 30) % 12 || 12} on the dial`;
+const onDial = (deg) => `${clockFace(deg)} on the dial`;
+const atDial = (deg) => `${dialPlace((((deg % 360) + 360) % 360) / 30)} on the dial`;
 export const roomTitle = (left) => `Room: ${Number.isFinite(left) ? duration(left) : ALL_NIGHT}`;
 export const stopOf = (place, count) => (place < 0 ? "Put in by you" : `Stop ${place + 1} of ${count}`);
 export const untilItBegins = (start, zone) => `until it begins at ${at(start, zone)}`;
@@ -103,7 +115,7 @@ export const roomTo = (row, zone) => (row.until === Infinity ? "" : ` to ${at(ro
 export const showsUntil = (shows, zone) =>
   `It shows until ${at(shows, zone)}; then it is too low, or the sky too light.`;
 export const stands = (place, eye, view, picture) =>
-  `It stands ${degrees(place.altitudeDeg, 0)} high in the ${compassPoint(place.azimuthDeg)}. The picture is ${picture}; north is at ${onDial(eye.northDeg)}, and it drifts to ${onDial(eye.driftDeg)}. ${Math.round(view.magnification)}x, field ${degrees(view.true_field_deg, 2)}, exit pupil ${view.exit_pupil_mm.toFixed(1)} mm.`;
+  `It stands ${degrees(place.altitudeDeg, 0)} high in the ${compassPoint(place.azimuthDeg)}. The picture is ${picture}; north is ${atDial(eye.northDeg)}, and it drifts to ${onDial(eye.driftDeg)}. ${Math.round(view.magnification)}x, field ${degrees(view.true_field_deg, 2)}, exit pupil ${view.exit_pupil_mm.toFixed(1)} mm.`;
 export const NOTHING_AFTER = "Nothing comes after this one.";
 export const changesTo = (next, row, then, thing) => {
   const turns = [];
