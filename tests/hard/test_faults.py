@@ -330,7 +330,7 @@ def test_after_the_last_announced_leap_second(capsys) -> None:
     assert "Leap seconds" not in capsys.readouterr().out
     assert cli.main(["where", "Vega", "--at", "2027-08-20T22:00"]) == 0
     out = capsys.readouterr().out
-    assert "Leap seconds are announced only to 2027-06-28" in " ".join(out.split())
+    assert "Leap seconds are announced only to 28 June 2027" in " ".join(out.split())
     assert max(map(len, out.splitlines())) <= 80
 
 

@@ -91,10 +91,10 @@ def test_the_kernel_stops_a_day_short_of_its_start_and_at_its_end() -> None:
 
 def test_the_last_day_of_the_table_is_named() -> None:
     table = earth_rotation_table()
-    last = Time(table.mjd[-1], format="mjd", scale="utc").strftime("%Y-%m-%d")
+    last = Time(table.mjd[-1], format="mjd", scale="utc").strftime("%d %B %Y").lstrip("0")
     note = rotation_words(earth_rotation_at(np.array([table.mjd[-1] + 100.0]))[3])
     assert f"predicted only to {last};" in note
-    first = Time(table.mjd[0], format="mjd", scale="utc").strftime("%Y-%m-%d")
+    first = Time(table.mjd[0], format="mjd", scale="utc").strftime("%d %B %Y").lstrip("0")
     assert f"tabulated only from {first};" in rotation_words(
         earth_rotation_at(np.array([table.mjd[0] - 9.0]))[3]
     )
@@ -124,7 +124,7 @@ def test_leap_seconds_are_spoken_of_once_they_are_uncertain() -> None:
     table, known = earth_rotation_table(), leap_seconds_known_to_mjd()
     assert table.predicted_from_mjd + 1.0 < known - 1.0  # else this table shows nothing
     assert rotation_words(earth_rotation_at(np.array([known - 1.0]))[3]) == ""
-    until = Time(known, format="mjd", scale="utc").strftime("%Y-%m-%d")
+    until = Time(known, format="mjd", scale="utc").strftime("%d %B %Y").lstrip("0")
     note = rotation_words(earth_rotation_at(np.array([known - 1.0, known + 1.0]))[3])
     assert f"Leap seconds are announced only to {until}:" in note
 
