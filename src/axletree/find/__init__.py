@@ -19,6 +19,7 @@ Modules:
   view          What does the eye meet in each instrument: which stars, how turned, which drift?
 
 Rooms:
+  at_eyepiece   What do Moon, planets and double stars show in an eyepiece at one moment?
   hopping       Which finder fields lead from a naked-eye star to the object?
   practice      What makes finding go well before anything is looked for?
   turning       How do both knobs turn the tube from a star to an object, and how surely?

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from axletree.axis.model import PointingModel
+from axletree.find.at_eyepiece.answer import AtEyepiece
 from axletree.find.hopping.hop import way_radius_deg
 from axletree.find.instruments import Instrument, InstrumentKind, instruments_of, limit_mag
 from axletree.find.naked_eye import GUIDES_WITHIN_DEG
@@ -48,7 +49,7 @@ class FindingQuestion:
     this person. `in_view`: what the tube has in view before, on this side, to begin at where that
     is fair. `with_helps`: also what would make an unsure hop sure, which
     takes several searches. `brief`: no further way is worked out once a plain one is fair, and no
-    search; for who plans many objects.
+    search; for who plans many objects. `body`: what Moon, planet or pair show then.
     """
 
     kit: Kit
@@ -70,6 +71,7 @@ class FindingQuestion:
     learned: LearnedFinding | None = None
     in_view: SkyObject | None = None
     brief: bool = False
+    body: AtEyepiece | None = None
 
 
 @dataclass(frozen=True)
@@ -169,6 +171,7 @@ class Scene:
             [self.eye, self.weakest, *riding, *planned], q.target, posed, q.arrival, q.observer,
             seeing, q.diameter_deg,
         )  # fmt: skip
+        seen = tuple(replace(view, body=q.body) for view in seen)
         return FindingViews(
             bare_eye=seen[0], weakest=seen[1], finder=seen[2] if riding else None,
             planned=seen[-1] if planned else None,

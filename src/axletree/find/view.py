@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.find.at_eyepiece.answer import AtEyepiece
 from axletree.find.instruments import Instrument, InstrumentKind, Look
 from axletree.find.patch import Patch
 from axletree.find.shown_object import ShownObject
@@ -85,7 +86,8 @@ class FieldView:
     `list_limit_mag`, `times_as_many` says how many stars show for one that stands here (1 where
     none is lacking). `place` is the object's (x, y), None without one or where it lies outside;
     `companion_deg` the way to a pair's fainter star, clockwise from the top, `companion_apart` how
-    far, in field radii, both None where the instrument doesn't show them apart.
+    far, in field radii, both None where the instrument doesn't show them apart. `body`: what Moon,
+    planet or pair show at that moment.
     """
 
     instrument: Instrument
@@ -103,6 +105,7 @@ class FieldView:
     outline: OutlineSeen | None = None
     companion_deg: float | None = None
     companion_apart: float | None = None
+    body: AtEyepiece | None = None
 
 
 def seen_angle_deg(position_angle_deg: ArrayLike, north_deg: ArrayLike, mirrored: bool) -> Floats:

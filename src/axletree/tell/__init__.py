@@ -6,6 +6,7 @@ Rooms, each with its modules at the head of its `__init__`:
   check        How is the axis error told?
   enough       How is 'good enough' told?
   evening      How is the run sheet told: in a terminal, as a drawing, in a calendar?
+  eyepiece     How is told what Moon, planets and double stars show at the eyepiece?
   field_sheet  How does the whole evening become one file for a phone without a signal?
   find         How is told where an object is found, and what shows on the way?
   follow       How is following told?

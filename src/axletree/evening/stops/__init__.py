@@ -1,6 +1,7 @@
 """From when to when can an object be shown, and what do the hands need at its stop?
 
 Modules:
+  bodies       What do Moon, planets and double stars show at their stops? `with_bodies`
   facts        How do an order's decisions become stops with every figure that hands and eye need?
   findings     How is the object of each stop found, from where the evening's mount stands?
   outcome      How good is the order, what got no stop, and why is it empty?

@@ -61,6 +61,7 @@ def with_findings(
             learned=here.learned,
             in_view=_in_view(here, stops, stop),
             brief=True,
+            body=stop.body,
         )
         found.append(replace(stop, finding=finding(with_looks(question, looks))))
     return tuple(found)

@@ -21,6 +21,7 @@ from axletree.evening.order.best import OrderedStop
 from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.moving import Handling, Side, handling_of
 from axletree.evening.order.replan import Tracks
+from axletree.evening.stops.bodies import with_bodies
 from axletree.evening.stops.facts import stops_of
 from axletree.evening.stops.findings import FromHere, with_findings
 from axletree.evening.stops.own_circles import with_own_circles
@@ -121,7 +122,7 @@ def stops_from(
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, table, plans, begins, ends)
     own = with_own_circles(made, task.model, observer)
-    told = with_circles_set(kit, observer, table, own, task.model)
+    told = with_bodies(with_circles_set(kit, observer, table, own, task.model), observer)
     return with_findings(kit, observer, table, told, task.here)
 
 

@@ -10,6 +10,7 @@ from axletree.axis.marks import AfterSetting
 from axletree.evening.objects.choosing import Candidate
 from axletree.evening.order.moving import Side
 from axletree.evening.seeing.visibility import Visibility
+from axletree.find.at_eyepiece.answer import AtEyepiece
 from axletree.find.finding import Finding
 from axletree.kit.parts.circles import HourMarks
 from axletree.mount.rig.eyepiece import Posture
@@ -163,7 +164,8 @@ class Stop:
     what tells the better one; where that is another side than `chosen`, the order decided.
     `turn_cautions` are for the turn to the object, `cautions` for the stop itself. `set_on`: None
     where the hour circle is never set, or no star shows. `finding`: the way to it on the chosen
-    side, there when the stop begins; None where nobody asked for ways.
+    side, there when the stop begins; None where nobody asked for ways. `body`: what Moon, planet or
+    double star show when it begins.
     """
 
     number: int
@@ -196,3 +198,4 @@ class Stop:
     promised: bool = False
     set_on: SetOnStar | None = None
     finding: Finding | None = None
+    body: AtEyepiece | None = None

@@ -129,6 +129,7 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
             kit=kit, observer=observer, arrival=now, target=pointed.thing, side=_SIGNS[side],
             table=pointed.table, model=model, sky=SkyLight(0.0, 0.0), driven=is_driven(kit),
             horizon=pointed.horizon, start=request.start, with_helps=True, learned=request.learned,
+            body=pointed.body,
         ),
         looks,
     )  # fmt: skip

@@ -14,6 +14,8 @@ from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
 from axletree.axis.state import State
 from axletree.evening.stops.set_on_star import Aim, circle_set_for
 from axletree.evening.stops.stop import SetOnStar
+from axletree.find.at_eyepiece.answer import AtEyepiece
+from axletree.find.at_eyepiece.ask import at_eyepiece
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
@@ -95,6 +97,8 @@ class PointAnswer:
     ring turned as requested. `circles` say what the person's circles show on side east and west by
     `pointing`; `set_on`, of both sides, on which star the hour circle is set first (None: it never
     is, no star shows or the side is out of reach). `state`: the notes that `pointing` came from.
+    `body`: what Moon, planet or double star show in an eyepiece then; None of other objects, and
+    below the horizon.
     """
 
     kit: Kit
@@ -112,6 +116,7 @@ class PointAnswer:
     circles: tuple[SideCircles | SideOutOfReach, ...] | None = None
     set_on: tuple[SetOnStar | None, SetOnStar | None] = (None, None)
     state: State | None = None
+    body: AtEyepiece | None = None
 
 
 def point(kit: Kit, request: PointRequest) -> PointAnswer:
@@ -168,6 +173,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         cautions=tuple(cautions), pointing=model, circles=circles,
         set_on=(set_on[0], set_on[1]),
         state=None if request.pointing is not None else request.state,
+        body=at_eyepiece(thing, here, observer) if place.altitude_deg > 0.0 else None,
     )  # fmt: skip
 
 

@@ -28,6 +28,7 @@ from axletree.tell.evening.set_up_facts import (
     SiteFacts,
     StageFacts,
 )
+from axletree.tell.eyepiece.data import AtEyepieceData
 
 EVENING_VERSION: Literal[3] = 3
 
@@ -181,6 +182,9 @@ class StopFacts(DocumentPart):
     )
     finding: FindingFacts | None = Field(
         default=None, description="None: the sheet was older, or nobody asked for ways"
+    )
+    eyepiece: AtEyepieceData | None = Field(
+        default=None, description="at its begin; None: older sheet, or no more than a spot"
     )
 
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from zoneinfo import ZoneInfo
+
 from axletree.evening.given_up import GivenUp
 from axletree.evening.stops.outcome import OrderQuality
 from axletree.evening.stops.stop import (
@@ -13,6 +16,7 @@ from axletree.evening.stops.stop import (
     Stop,
     StopPlace,
 )
+from axletree.mount.rig.field_orientation import PictureKind
 from axletree.mount.room.side_answer import SideCaution
 from axletree.tell.evening.document import (
     GivenUpFacts,
@@ -25,6 +29,8 @@ from axletree.tell.evening.document import (
     ViewFacts,
 )
 from axletree.tell.evening.finding_facts import finding_facts
+from axletree.tell.eyepiece.data import AtEyepieceData, eyepiece_data
+from axletree.tell.eyepiece.way_text import EyeTurn
 from axletree.tell.seeing.text import visibility_words, why_words
 from axletree.tell.side.text import end_words, posture_words
 from axletree.tell.stop.circles_text import set_on_words
@@ -77,6 +83,7 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         promised=stop.promised,
         set_on=None if stop.set_on is None else _set_on(stop.set_on),
         finding=finding_facts(stop),
+        eyepiece=_eyepiece(stop),
     )
 
 
@@ -88,6 +95,16 @@ def why_side_code(stop: Stop) -> str:
 
 def _caution_code(caution: SideCaution | CutOff) -> str:
     return "cut_off" if isinstance(caution, CutOff) else caution.warning.value
+
+
+def _eyepiece(stop: Stop) -> AtEyepieceData | None:
+    view = stop.view
+    turn = None
+    if math.isfinite(view.north_deg):
+        turn = EyeTurn(view.north_deg, view.picture is PictureKind.MIRRORED)
+    zone = stop.begin.tzinfo
+    assert isinstance(zone, ZoneInfo)
+    return eyepiece_data(stop.body, turn, view.magnification, zone)
 
 
 def _place(place: StopPlace) -> PlaceFacts:

@@ -140,6 +140,8 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     else:
         lines += _wrap(nudge.direction, pad)
     lines += _wrap(f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}", pad)
+    if stop.eyepiece is not None:
+        lines += _wrap(f"See: {stop.eyepiece['short']}.", pad)
     for warning in (*stop.turn_warnings, *stop.cautions):
         lines += _wrap(f"! {warning}", pad + "  ", pad)
     return lines

@@ -15,8 +15,9 @@ from axletree.find.steps import AxisTurn, Steps
 from axletree.find.turning.sweep import Sweep
 from axletree.find.view import FieldView, seen_angle_deg
 from axletree.stages.target.find import FindAnswer
+from axletree.tell.eyepiece.data import AtEyepieceData, eyepiece_data
 from axletree.tell.find.learned_text import learned_of
-from axletree.tell.find.sight_text import sight_words
+from axletree.tell.find.sight_text import body_turn, sight_words
 from axletree.tell.find.text import CAUTIONS, find_text
 
 
@@ -231,6 +232,7 @@ class FindData(TypedDict):
     sweep: SweepData | None
     views: list[ViewData]
     sight: SightData | None
+    eyepiece: AtEyepieceData | None
     learned: list[LearnedWayData]
     caution_codes: list[str]
     cautions: list[str]
@@ -265,11 +267,19 @@ def find_data(answer: FindAnswer) -> FindData:
         "sweep": _sweep(found.sweep) if found and isinstance(found.sweep, Sweep) else None,
         "views": [] if found is None else views_data(found),
         "sight": sight_data(answer),
+        "eyepiece": _eyepiece(answer),
         "learned": [] if found is None else learned_data(found),
         "caution_codes": [caution.value for caution in answer.cautions],
         "cautions": [CAUTIONS[caution] for caution in answer.cautions],
         "words": find_text(answer),
     }
+
+
+def _eyepiece(answer: FindAnswer) -> AtEyepieceData | None:
+    if answer.question is None:
+        return None
+    turn, power = body_turn(answer)
+    return eyepiece_data(answer.question.body, turn, power, answer.kit.site.zone)
 
 
 def sight_data(answer: FindAnswer) -> SightData | None:

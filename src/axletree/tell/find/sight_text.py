@@ -6,6 +6,8 @@ from axletree.evening.seeing.visibility import Visibility
 from axletree.evening.stops.to_find import BestSight
 from axletree.find.naked_eye import HAND_DEG, Hand
 from axletree.stages.target.find import FindAnswer
+from axletree.tell.eyepiece.text import body_words
+from axletree.tell.eyepiece.way_text import EyeTurn
 from axletree.tell.seeing.text import visibility_words
 
 # The full Moon's width to the bare eye, which everybody knows.
@@ -59,3 +61,20 @@ def _size_words(kind: str, sight: BestSight) -> str:
         return f"at the eye it is {wide * 60.0:.0f}′ wide"
     many = f"{moons:.1f}" if moons < 3.0 else f"{moons:.0f}"
     return f"at the eye it is {many} times as wide as the Moon without a telescope"
+
+
+def body_turn(answer: FindAnswer) -> tuple[EyeTurn | None, float | None]:
+    """How the eyepiece to look with turns the sky, and its power."""
+    if answer.finding is None:
+        return None, None
+    views = answer.finding.views
+    view = views.planned or views.weakest
+    turned = view.turned
+    return EyeTurn(turned.north_deg, turned.mirrored), view.instrument.magnification
+
+
+def shown_words(answer: FindAnswer) -> list[str]:
+    """What Moon, planet or double star show; [] of what is no more than a spot."""
+    if answer.question is None or answer.question.body is None:
+        return []
+    return body_words(answer.question.body, *body_turn(answer), answer.kit.site.zone)

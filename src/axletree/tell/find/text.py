@@ -14,7 +14,7 @@ from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.hop_text import hop_text
 from axletree.tell.find.learned_text import learned_of, source_words
 from axletree.tell.find.search_text import parallel_words, sense_words, sweep_words
-from axletree.tell.find.sight_text import sight_words
+from axletree.tell.find.sight_text import shown_words, sight_words
 from axletree.tell.find.view_text import field_words, head_words
 from axletree.tell.point.cautions_text import keeps_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
@@ -102,6 +102,7 @@ def find_text(answer: FindAnswer) -> str:
         hop_text(answer) if found.hop is not None else "",
         listed("If it isn't there", sweep_words(found)),
         listed("What the eye meets", view_rows(answer)),
+        listed("What it shows", shown_words(answer)),
         listed("Mind", [CAUTIONS[caution] for caution in answer.cautions]),
     )
 

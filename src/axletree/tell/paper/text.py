@@ -114,12 +114,12 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
     return {
         "number": stop.number,
         "name": stop.name,
-        "what": ", ".join(w for w in (*stop.also_called[:1], stop.kind, stop.constellation) if w),
+        "what": _what(stop, len(evening.stops) > LARGE_STOPS),
         "begin": clock(stop.begin, zone),
         "end": clock(stop.end, zone),
         "side": side.side,
         "rows": rows,
-        "sight": f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}",
+        "sight": _sight(stop),
         "warnings": [*stop.turn_warnings, *stop.cautions],
         "drawing": None,
         "drawing_alt": "",
@@ -147,6 +147,23 @@ def _find_rows(stop: StopFacts) -> list[dict[str, str]]:
         return []
     label = "Find it" if found.eyepiece == stop.view.eyepiece else f"Find it, {found.eyepiece}"
     return [{"label": label, "value": found.words}]
+
+
+def _sight(stop: StopFacts) -> str:
+    """How well it shows, and what: of Moon, planets and pairs as they are at that minute."""
+    shows = f"{stop.visibility[:1].upper()}{stop.visibility[1:]}."
+    if stop.eyepiece is None:
+        return f"{shows} {stop.why}"
+    seen = stop.eyepiece["short"]
+    return f"{shows} {seen[:1].upper()}{seen[1:]}."
+
+
+def _what(stop: StopFacts, compact: bool) -> str:
+    """What it is; in a small print, which has no line of its own for it, also what it shows."""
+    words = ", ".join(w for w in (*stop.also_called[:1], stop.kind, stop.constellation) if w)
+    if not compact or stop.eyepiece is None or stop.eyepiece["kind"] == "pair":
+        return words
+    return f"{words}: {stop.eyepiece['short']}"
 
 
 def field_below(finding: FindingFacts) -> str:

@@ -12,9 +12,10 @@ from axletree.mount.rig.field_orientation import picture_kind
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.sun_rule import SunRefusal
 from axletree.stages.target.point import PointAnswer, PointCaution
+from axletree.tell.eyepiece.data import AtEyepieceData, eyepiece_data
 from axletree.tell.point.cautions_text import NEVER_AT_THE_SUN, caution_words
 from axletree.tell.point.circles_data import CirclesData, circles_data, state_data
-from axletree.tell.point.text import order_words
+from axletree.tell.point.text import eye_turn, order_words
 from axletree.tell.shared.guessed import guessed_of_rig
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
 from axletree.tell.side.text import end_words, picture_words, side_caution_words, side_reason_words
@@ -92,6 +93,7 @@ class PointData(TypedDict):
     cautions: list[str]
     skyline_unknown: list[UnknownSkyline]
     circles: CirclesData
+    eyepiece: AtEyepieceData | None
 
 
 class TooNearTheSun(TypedDict):
@@ -141,6 +143,7 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
         "circles": circles_data(
             answer.pointing, answer.circles, kit.mount.circles.hour_marks, answer.set_on
         ),
+        "eyepiece": eyepiece_data(answer.body, eye_turn(choice), None, kit.site.zone),
     }
     if answer.state is not None:
         told["circles"]["state"] = state_data(answer.state)

@@ -16,6 +16,8 @@ from axletree.mount.room.ring_turn import RingTurn
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.time.nights import later
 from axletree.stages.target.point import PointAnswer, PointPlace
+from axletree.tell.eyepiece.text import body_words
+from axletree.tell.eyepiece.way_text import EyeTurn
 from axletree.tell.point.cautions_text import (
     assumed_words,
     beware_words,
@@ -92,10 +94,26 @@ def point_text(answer: PointAnswer) -> str:
         _set_first(answer, choice),
         _ends(choice, units),
         better_turn,
+        listed("In the eyepiece:", shown_words(answer)),
         listed("Beware:", beware_words(choice)),
         listed("Assumed:", assumed_words(answer)),
         listed("Cautions:", caution_words(answer)),
     )
+
+
+def eye_turn(choice: Choice) -> EyeTurn | None:
+    """How the eyepiece turns the sky on the better side; None where there is none."""
+    for side in choice.sides:
+        if side.side == choice.better and math.isfinite(float(side.picture.north_deg)):
+            return EyeTurn(float(side.picture.north_deg), side.picture.mirrored)
+    return None
+
+
+def shown_words(answer: PointAnswer) -> list[str]:
+    """What Moon, planet or double star show; [] of what is no more than a spot."""
+    if answer.body is None or answer.choice is None:
+        return []
+    return body_words(answer.body, eye_turn(answer.choice), None, answer.kit.site.zone)
 
 
 def headline(answer: PointAnswer) -> str:

@@ -114,6 +114,7 @@ export function makeNow(field) {
       thing.set_on && row.side === thing.chosen.side ? paragraph(thing.set_on.words) : null,
       paragraph(stands),
       paragraph(`${capital(thing.visibility)}. ${thing.why}`),
+      ...eyepieceRows(thing, row),
       paragraph(row.side === thing.chosen.side ? thing.why_side : "", { class: "faint" }),
     ]);
   }
@@ -134,6 +135,11 @@ export function makeNow(field) {
       hourH: wrapH(own.hourH + counted - before - kept),
       hourSigmaMin: start.hour_circle_sigma_min ?? own.hourSigmaMin,
     };
+  }
+  // What Moon, planet or double star show; left and right are those of the planned side.
+  function eyepieceRows(thing, row) {
+    const shown = thing.eyepiece;
+    return shown && row.side === thing.chosen.side ? shown.words.map((words) => paragraph(words)) : [];
   }
   // How it is found, and what finder and eyepiece show, turned as the clock has it.
   function find(thing, row, place, eye) {

@@ -1,0 +1,54 @@
+"""One answer for any object that shows more than a spot: Moon, planets, double stars."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+from axletree.find.at_eyepiece.answer import AtEyepiece, PairAtEyepiece
+from axletree.find.at_eyepiece.lunar import moon_at_eyepiece
+from axletree.find.at_eyepiece.planet import planet_at_eyepiece
+from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.happenings.ask import happenings
+from axletree.sky.happenings.kinds import Happening
+from axletree.sky.moons.systems import SYSTEMS
+from axletree.sky.observer import Observer
+from axletree.sky.time.nights import later
+
+# Who asks for one moment hears what begins within an hour of it (ours).
+AHEAD = timedelta(hours=1)
+
+
+def at_eyepiece(
+    thing: SkyObject,
+    at: datetime,
+    observer: Observer,
+    until: datetime | None = None,
+    told: tuple[Happening, ...] | None = None,
+) -> AtEyepiece | None:
+    """What the object shows at the aware moment `at`; None of the Sun and of what is a mere spot.
+
+    `told` are the happenings to choose from, where somebody reckoned them before; `until` ends the
+    span in which what begins is told. Whether it stands high and the Sun far is not asked here.
+    """
+    if thing.kind == "moon":
+        return moon_at_eyepiece(at, observer)
+    if thing.kind == "planet":
+        body = thing.catalogue_id
+        end = later(at, AHEAD) if until is None else until
+        if told is None:
+            told = _between(body, at, end, observer) if body in SYSTEMS else ()
+        return planet_at_eyepiece(body, at, end, observer, told)
+    if thing.separation_arcsec is not None:
+        return PairAtEyepiece(
+            at=at,
+            separation_arcsec=thing.separation_arcsec,
+            position_angle_deg=thing.position_angle_deg,
+            year=thing.pair_year,
+            magnitude_v=thing.magnitude_v,
+            companion_magnitude_v=thing.companion_magnitude_v,
+        )
+    return None
+
+
+def _between(body: str, at: datetime, end: datetime, observer: Observer) -> tuple[Happening, ...]:
+    return happenings(body, at, end, observer, at.tzinfo or UTC)

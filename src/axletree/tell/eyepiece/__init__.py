@@ -1,0 +1,10 @@
+"""How is told what Moon, planets and double stars show at the eyepiece?
+
+Modules:
+  data             What does a program get to know of a body at the eyepiece? Keys carry units.
+  happenings_text  In which words is told what moons do with their planet, and when?
+  lunar_text       In which sentences is the Moon's face told, and what stands in its light?
+  planet_text      In which sentences are a planet's disc, rings and moons told?
+  text             Which sentences stand on an answer, which on a stop?
+  way_text         In which words is told where something lies in the eyepiece?
+"""

@@ -1,0 +1,289 @@
+"""What does a program get to know of a body at the eyepiece? Keys carry units."""
+
+from __future__ import annotations
+
+from typing import Literal
+from zoneinfo import ZoneInfo
+
+from typing_extensions import TypedDict
+
+from axletree.find.at_eyepiece.answer import (
+    ANGLE_ERROR_DEG,
+    LIBRATION_ERROR_DEG,
+    OPENING_ERROR_DEG,
+    SIZE_ERROR,
+    AtEyepiece,
+    MoonAtEyepiece,
+    MoonBeside,
+    PairAtEyepiece,
+    PlanetAtEyepiece,
+    RingsShown,
+)
+from axletree.sky.happenings.kinds import Happening
+from axletree.sky.lunar.light import LitFeature
+from axletree.tell.eyepiece.text import body_short, body_words
+from axletree.tell.eyepiece.way_text import EyeTurn
+
+
+class TurnData(TypedDict):
+    """One moment of a happening, as seen from here: `sigma_s` its error, `seen` whether anybody
+    can see it."""
+
+    kind: str
+    at: str
+    sigma_s: float
+    seen: bool
+
+
+class HappeningData(TypedDict):
+    """Something that happens: whose edge (`mover`) meets what (`border`); `actor` the moon or the
+    feature. `grazing`: it never lies wholly within, so that times are poor."""
+
+    body: str
+    kind: str
+    actor: str
+    mover: str
+    border: str
+    turns: list[TurnData]
+    grazing: bool
+
+
+class MoonBesideData(TypedDict):
+    """A planet's moon, from the middle of the disc: position angle from north through east,
+    distance with its error, the same in equatorial radii to the planet's west and north;
+    `shadow_radii` its shadow's middle on the disc (west, north), None where none is seen."""
+
+    name: str
+    state: str
+    position_angle_deg: float
+    apart_arcsec: float
+    apart_sigma_arcsec: float
+    west_radii: float
+    north_radii: float
+    size_arcsec: float
+    magnitude_v: float
+    shadow_radii: list[float] | None
+
+
+class RingsData(TypedDict):
+    """Saturn's rings: the observer's and the Sun's heights over them (north positive), the face
+    seen, long diameters, how flat they look."""
+
+    opening_deg: float
+    opening_sigma_deg: float
+    sun_deg: float
+    face: str
+    outer_arcsec: float
+    inner_arcsec: float
+    gap_arcsec: float
+    short_over_long: float
+
+
+class DiscData(TypedDict):
+    """The disc of the Moon or a planet; position angles from celestial north through east."""
+
+    diameter_arcsec: float
+    diameter_sigma_arcsec: float
+    polar_diameter_arcsec: float
+    phase_angle_deg: float
+    lit_fraction: float
+    bright_limb_deg: float
+    axis_deg: float
+    angle_sigma_deg: float
+
+
+class LitFeatureData(TypedDict):
+    """A feature of the Moon that stands well in the light: its place (east positive), the Sun's
+    height there with its error, its place on the disc in radii (right to the Moon's east)."""
+
+    name: str
+    kind: str
+    latitude_deg: float
+    longitude_deg: float
+    size_km: float
+    sun_deg: float
+    sun_sigma_deg: float
+    morning: bool
+    right_radii: float
+    up_radii: float
+
+
+class MoonFaceData(TypedDict):
+    """How the Moon is turned and lit, selenographic degrees, east positive."""
+
+    waxing: bool
+    libration_longitude_deg: float
+    libration_latitude_deg: float
+    libration_sigma_deg: float
+    terminator_longitude_deg: float
+    features: list[LitFeatureData]
+
+
+class PairData(TypedDict):
+    """A double star: the fainter star from the brighter one, as of `year`."""
+
+    separation_arcsec: float
+    position_angle_deg: float | None
+    year: float | None
+    magnitude_v: float | None
+    companion_magnitude_v: float | None
+
+
+class AtEyepieceData(TypedDict):
+    """What Moon, planet or double star show at one moment; parts are None or [] where it has none.
+
+    `elongation_deg` from the Sun. `words`: all of it in sentences; `short`: the one thing to look
+    for. Left and right in them are those of the eyepiece, where it is known how that turns.
+    """
+
+    kind: Literal["moon", "planet", "pair"]
+    at: str
+    disc: DiscData | None
+    magnitude_v: float | None
+    elongation_deg: float | None
+    rings: RingsData | None
+    moons: list[MoonBesideData]
+    face: MoonFaceData | None
+    pair: PairData | None
+    happenings: list[HappeningData]
+    short: str
+    words: list[str]
+
+
+def eyepiece_data(
+    shown: AtEyepiece | None, turn: EyeTurn | None, power: float | None, zone: ZoneInfo
+) -> AtEyepieceData | None:
+    """The answer for programs; None of what shows no more than a spot.
+
+    `turn` and `power` are the eyepiece's, None where none is chosen.
+    """
+    if shown is None:
+        return None
+    told: AtEyepieceData = {
+        "kind": "planet",
+        "at": shown.at.isoformat(),
+        "disc": None,
+        "magnitude_v": None,
+        "elongation_deg": None,
+        "rings": None,
+        "moons": [],
+        "face": None,
+        "pair": None,
+        "happenings": [],
+        "short": body_short(shown, turn, power, zone),
+        "words": body_words(shown, turn, power, zone),
+    }
+    if isinstance(shown, PairAtEyepiece):
+        return {**told, "kind": "pair", "pair": _pair(shown)}
+    told["disc"] = _disc(shown)
+    if isinstance(shown, MoonAtEyepiece):
+        return {**told, "kind": "moon", "face": _face(shown)}
+    told["magnitude_v"] = shown.magnitude_v
+    told["elongation_deg"] = shown.elongation_deg
+    told["rings"] = None if shown.rings is None else _rings(shown.rings)
+    told["moons"] = [_moon(moon) for moon in shown.moons]
+    told["happenings"] = [happening_data(one) for one in shown.happenings]
+    return told
+
+
+def happening_data(told: Happening) -> HappeningData:
+    """One happening, all its moments."""
+    mover, border = told.meets
+    return {
+        "body": told.body,
+        "kind": told.kind.value,
+        "actor": told.actor,
+        "mover": mover.value,
+        "border": border.value,
+        "turns": [
+            {
+                "kind": turn.kind.value,
+                "at": turn.time.isoformat(timespec="seconds"),
+                "sigma_s": round(turn.doubt_s, 1),
+                "seen": turn.seen,
+            }
+            for turn in told.turns
+        ],
+        "grazing": told.grazing,
+    }
+
+
+def _disc(shown: PlanetAtEyepiece | MoonAtEyepiece) -> DiscData:
+    wide = shown.diameter_arcsec
+    return {
+        "diameter_arcsec": wide,
+        "diameter_sigma_arcsec": SIZE_ERROR * wide,
+        "polar_diameter_arcsec": (
+            wide if isinstance(shown, MoonAtEyepiece) else shown.polar_diameter_arcsec
+        ),
+        "phase_angle_deg": shown.phase_angle_deg,
+        "lit_fraction": shown.lit_fraction,
+        "bright_limb_deg": shown.bright_limb_deg,
+        "axis_deg": shown.axis_deg,
+        "angle_sigma_deg": ANGLE_ERROR_DEG,
+    }
+
+
+def _rings(rings: RingsShown) -> RingsData:
+    return {
+        "opening_deg": rings.opening_deg,
+        "opening_sigma_deg": OPENING_ERROR_DEG,
+        "sun_deg": rings.sun_deg,
+        "face": rings.face.value,
+        "outer_arcsec": rings.outer_arcsec,
+        "inner_arcsec": rings.inner_arcsec,
+        "gap_arcsec": rings.gap_arcsec,
+        "short_over_long": rings.short_over_long,
+    }
+
+
+def _moon(moon: MoonBeside) -> MoonBesideData:
+    shadow = moon.shadow
+    return {
+        "name": moon.name,
+        "state": moon.state.value,
+        "position_angle_deg": moon.position_angle_deg,
+        "apart_arcsec": moon.apart_arcsec,
+        "apart_sigma_arcsec": moon.error_arcsec,
+        "west_radii": moon.west_radii,
+        "north_radii": moon.north_radii,
+        "size_arcsec": moon.size_arcsec,
+        "magnitude_v": moon.magnitude_v,
+        "shadow_radii": None if shadow is None else [shadow.west_radii, shadow.north_radii],
+    }
+
+
+def _face(shown: MoonAtEyepiece) -> MoonFaceData:
+    return {
+        "waxing": shown.waxing,
+        "libration_longitude_deg": shown.libration_longitude_deg,
+        "libration_latitude_deg": shown.libration_latitude_deg,
+        "libration_sigma_deg": LIBRATION_ERROR_DEG,
+        "terminator_longitude_deg": shown.terminator_longitude_deg,
+        "features": [_feature(lit) for lit in shown.features],
+    }
+
+
+def _feature(lit: LitFeature) -> LitFeatureData:
+    return {
+        "name": lit.feature.name,
+        "kind": lit.feature.kind.value,
+        "latitude_deg": lit.feature.latitude_deg,
+        "longitude_deg": lit.feature.longitude_deg,
+        "size_km": lit.feature.size_km,
+        "sun_deg": lit.sun_deg,
+        "sun_sigma_deg": lit.sun_error_deg,
+        "morning": lit.rising,
+        "right_radii": lit.right_radii,
+        "up_radii": lit.up_radii,
+    }
+
+
+def _pair(shown: PairAtEyepiece) -> PairData:
+    return {
+        "separation_arcsec": shown.separation_arcsec,
+        "position_angle_deg": shown.position_angle_deg,
+        "year": shown.year,
+        "magnitude_v": shown.magnitude_v,
+        "companion_magnitude_v": shown.companion_magnitude_v,
+    }

@@ -1,0 +1,110 @@
+"""In which sentences is the Moon's face told, and what stands in its light?
+
+How shadows lie in a feature at a given height of the Sun is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+
+from axletree.find.at_eyepiece.answer import MoonAtEyepiece
+from axletree.sky.lunar.features import FeatureKind
+from axletree.sky.lunar.light import LitFeature
+from axletree.tell.eyepiece.way_text import EyeTurn, dial_words, side_words
+
+_KINDS = {
+    FeatureKind.SEA: "sea",
+    FeatureKind.BAY: "bay",
+    FeatureKind.CRATER: "crater",
+    FeatureKind.MOUNTAINS: "mountain range",
+    FeatureKind.MOUNTAIN: "mountain",
+    FeatureKind.CAPE: "cape",
+    FeatureKind.VALLEY: "valley",
+    FeatureKind.RILLE: "rille",
+    FeatureKind.SCARP: "scarp",
+    FeatureKind.RIDGE: "ridge",
+    FeatureKind.BRIGHT_SPOT: "bright spot",
+}
+# Up to which height of the Sun a crater's floor lies in shadow, and walls throw long ones (ours).
+_FLOOR_DARK_DEG, _LONG_SHADOWS_DEG = 4.0, 8.0
+
+
+def moon_words(shown: MoonAtEyepiece, turn: EyeTurn | None) -> list[str]:
+    """Phase, edge of the light, nodding and features, a line each, without full stops."""
+    return [_phase(shown, turn), _nodding(shown, turn), *feature_rows(shown, turn)]
+
+
+def moon_short(shown: MoonAtEyepiece) -> str:
+    """What stands best in the light, by name, for a run sheet."""
+    names = [lit.feature.name for lit in shown.features]
+    if not names:
+        return "no low light on any feature: look at the seas and the bright rays"
+    return "best in the light: " + ", ".join(names)
+
+
+def feature_rows(shown: MoonAtEyepiece, turn: EyeTurn | None) -> list[str]:
+    """A sentence for each feature that stands well in the light."""
+    return [_feature(shown, lit, turn) for lit in shown.features]
+
+
+def _phase(shown: MoonAtEyepiece, turn: EyeTurn | None) -> str:
+    grows = "waxing" if shown.waxing else "waning"
+    edge = "sunrise" if shown.waxing else "sunset"
+    size = shown.diameter_arcsec / 60.0
+    return (
+        f"{100.0 * shown.lit_fraction:.0f} % lit and {grows}, bright side "
+        f"{side_words(shown.bright_limb_deg, turn)}, {size:.1f}′ across; the line of {edge} "
+        f"crosses its equator at {_longitude(shown.terminator_longitude_deg)}"
+    )
+
+
+def _longitude(degrees_east: float) -> str:
+    return f"{abs(degrees_east):.1f}° {'east' if degrees_east >= 0.0 else 'west'}"
+
+
+def _nodding(shown: MoonAtEyepiece, turn: EyeTurn | None) -> str:
+    """How far it has nodded, and which edges show more for it."""
+    longitude, latitude = shown.libration_longitude_deg, shown.libration_latitude_deg
+    east = "east (Mare Crisium's)" if longitude >= 0.0 else "west (Oceanus Procellarum's)"
+    north = "north" if latitude >= 0.0 else "south"
+    along = shown.axis_deg + (-90.0 if longitude >= 0.0 else 90.0)
+    up = shown.axis_deg + (0.0 if latitude >= 0.0 else 180.0)
+    return (
+        f"nodded by {abs(longitude):.2f}°, so that its {east} edge "
+        f"({side_words(along, turn)}) shows more, and by {abs(latitude):.2f}° for the "
+        f"{north} edge ({side_words(up, turn)})"
+    )
+
+
+def _feature(shown: MoonAtEyepiece, lit: LitFeature, turn: EyeTurn | None) -> str:
+    feature = lit.feature
+    error = f"{max(lit.sun_error_deg, 0.1):.1f}°"
+    angle = shown.axis_deg - math.degrees(math.atan2(lit.right_radii, lit.up_radii))
+    out = math.hypot(lit.right_radii, lit.up_radii)
+    where = (
+        "near the middle"
+        if out < 0.25
+        else (f"{dial_words(angle, turn)}, {100.0 * out:.0f} % of the way to the edge")
+    )
+    return (
+        f"{feature.name} ({_KINDS[feature.kind]}, {feature.size_km:.0f} km) {where}: "
+        f"the Sun stands {lit.sun_deg:.1f}° ± {error} high there, "
+        f"{'morning' if lit.rising else 'evening'}; {_light(lit)}"
+    )
+
+
+def _light(lit: LitFeature) -> str:
+    kind, low = lit.feature.kind, lit.sun_deg < _FLOOR_DARK_DEG
+    if kind is FeatureKind.CRATER:
+        if low:
+            return "its floor is black and its rim shines"
+        if lit.sun_deg < _LONG_SHADOWS_DEG:
+            return "its wall throws a long shadow over the floor"
+        return "its walls and what stands on the floor show plainly"
+    if kind in (FeatureKind.MOUNTAINS, FeatureKind.MOUNTAIN, FeatureKind.CAPE):
+        return "its tops shine out of the dark" if low else "it throws long shadows"
+    if kind in (FeatureKind.VALLEY, FeatureKind.RILLE):
+        return "a line of shadow"
+    if kind is FeatureKind.BAY:
+        return "the mountains of its rim catch the light"
+    return "only light as low as this shows it"
