@@ -18,6 +18,7 @@ BELOW = ("kit", "sky", "ground", "mount", "pole", "find", "evening", "stages", "
 # Files whose text is what they are about.
 WRITTEN = {
     "kit/writing/template.py": "the text of a kit file, with its remarks",
+    "sky/special/shower_list.py": "the table of the meteor showers, with their names",
     "sky/catalogue/constellations.py": "the table of the constellations' names",
 }
 # Kinds of objects and themes as the data name them, compared and looked up but never shown raw.

@@ -13,6 +13,7 @@ Rooms, each with its modules at the head of its `__init__`:
   moons       Where do Jupiter's four bright moons and Saturn's Titan stand, and when do they do
               something?
   positions   Where does each object stand, for this observer, at each instant?
+  special     Which nights are special here: eclipses, meetings, occultations, meteors and others?
   time        Which moment and which night are meant, and how is the Earth turned then?
 
 Modules:

@@ -1,0 +1,170 @@
+"""Which nights have meteors, when most, and how many does one pair of eyes see under this sky?
+
+    rate = ZHR 10^(-B |longitude - peak|) sin h r^(limit - 6.5)
+
+with the radiant's height h and the faintest star seen, where moonlight counts (the usual formula
+of the International Meteor Organization, from memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from axletree.sky.air.brightness import sky_brightness_mag_arcsec2
+from axletree.sky.arrays import Floats
+from axletree.sky.contrast import naked_eye_limit_mag
+from axletree.sky.directions import wrap_180
+from axletree.sky.events.moon_phases import ecliptic_longitude_deg
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.stars import Stars, star_positions
+from axletree.sky.special.kinds import (
+    Figure,
+    FigureKind,
+    MomentKind,
+    NamedMoment,
+    SpecialKind,
+    SpecialNight,
+)
+from axletree.sky.special.shower_list import SHOWERS, Shower
+from axletree.sky.special.watch import Watch
+
+# A third of a shower's rate is not foreseen (ours, from the scatter of the list over the years).
+RATE_ERROR = 1.0 / 3.0
+# Fewer an hour than that make no night special (ours; chance meteors are 5 to 10 an hour).
+LEAST_AN_HOUR = 3.0
+_WATCHED_DEG = 50.0  # the height at which watchers look, for the sky's brightness
+_STEP_S = 1800.0
+_SUN_BELOW_DEG = -12.0
+_PEAK_DOUBT_S = 3.0 * 3600.0
+_PRECESSION_DEG_PER_YEAR = 5028.796195 / 360000.0  # general, IAU 2006
+
+
+@dataclass(frozen=True)
+class NightSky:
+    """What a pair of eyes has to see against: zenith sky, air's extinction, eyes."""
+
+    zenith_mag_arcsec2: float
+    extinction_mag: float
+    field_factor: float = 1.0
+
+
+def shower_rate(
+    shower: Shower, from_peak_deg: Floats, height_deg: Floats, limit_mag: Floats
+) -> Floats:
+    """Meteors an hour for one pair of eyes; 0 with the radiant down. Arrays broadcast."""
+    now = shower.zenith_rate * 10.0 ** (-shower.steepness * np.abs(from_peak_deg))
+    up = np.sin(np.radians(np.maximum(height_deg, 0.0)))
+    return np.asarray(now * up * shower.population ** (np.asarray(limit_mag) - 6.5))
+
+
+def showers_here(watch: Watch, sky: NightSky) -> list[SpecialNight]:
+    """The best hour of each shower's best night, where it gives `LEAST_AN_HOUR` or more."""
+    found = []
+    for shower in SHOWERS:
+        for peak_s in peaks_s(watch, shower.peak_longitude_deg):
+            night = _best(watch, shower, peak_s, sky)
+            if night is not None:
+                found.append(night)
+    return found
+
+
+def peaks_s(watch: Watch, longitude_deg: float) -> list[float]:
+    """When the Sun's longitude of J2000.0 passes this, seconds; also a day beyond the ends."""
+    year_s = 365.2564 * 86400.0
+    now = float(_sun_longitude_deg(watch, np.zeros(1))[0])
+    first = ((longitude_deg - now) % 360.0) / 360.0 * year_s
+    found = []
+    for k in range(-1, int(watch.length_s / year_s) + 2):
+        s = first + k * year_s
+        if not -3.0 * 86400.0 <= s < watch.length_s + 3.0 * 86400.0:
+            continue
+        s = float(np.clip(s, 0.0, watch.length_s))
+        for _ in range(4):
+            off = wrap_180(_sun_longitude_deg(watch, np.array([s])) - longitude_deg)
+            s = s - float(off[0]) / 360.0 * year_s
+        if -86400.0 <= s < watch.length_s + 86400.0:
+            found.append(s)
+    return found
+
+
+def _sun_longitude_deg(watch: Watch, seconds: Floats) -> Floats:
+    instants = watch.base.plus(seconds)
+    longitude, _ = ecliptic_longitude_deg("sun", instants, watch.kernel)
+    return np.asarray(longitude - _PRECESSION_DEG_PER_YEAR * (instants.julian_year - 2000.0))
+
+
+def _best(watch: Watch, shower: Shower, peak_s: float, sky: NightSky) -> SpecialNight | None:
+    assert watch.observer is not None
+    seconds = np.arange(peak_s - 86400.0, peak_s + 86400.0, _STEP_S)
+    seconds = seconds[(seconds >= 0.0) & (seconds < watch.length_s)]
+    if not seconds.size:
+        return None
+    instants, turned = watch.at(seconds)
+    both = body_positions(
+        ["sun", "moon"], instants, watch.observer, ephemeris=watch.kernel, turned=turned
+    )
+    dark = both.altitude_deg[0] < _SUN_BELOW_DEG
+    radiant = star_positions(
+        Stars.of([shower.ra_deg], [shower.dec_deg]), instants, watch.observer, turned
+    )
+    height = radiant.altitude_deg[0]
+    limit = _limit_mag(sky, both.altitude_deg, both.phase_angle_deg[1])
+    from_peak = wrap_180(_sun_longitude_deg(watch, seconds) - shower.peak_longitude_deg)
+    rate = np.where(dark, shower_rate(shower, from_peak, height, limit), 0.0)
+    k = int(np.argmax(rate))
+    if rate[k] < LEAST_AN_HOUR:
+        return None
+    times = watch.times(np.array([seconds[k], peak_s]))
+    best = NamedMoment(
+        MomentKind.BEST,
+        times[0],
+        _STEP_S,
+        float(height[k]),
+        float(radiant.azimuth_deg[0, k]),
+        seen=True,
+    )
+    at_peak = watch.base.plus(np.array([peak_s]))
+    there = star_positions(Stars.of([shower.ra_deg], [shower.dec_deg]), at_peak, watch.observer)
+    sun = body_positions("sun", at_peak, watch.observer, ephemeris=watch.kernel)
+    peak = NamedMoment(
+        MomentKind.EXACT,
+        times[1],
+        _PEAK_DOUBT_S,
+        float(there.altitude_deg[0, 0]),
+        float(there.azimuth_deg[0, 0]),
+        seen=bool(there.altitude_deg[0, 0] > 0.0 and sun.altitude_deg[0, 0] < _SUN_BELOW_DEG),
+    )
+    return SpecialNight(
+        kind=SpecialKind.METEORS,
+        day=watch.night(best.time).date,
+        bodies=(shower.name,),
+        greatest=best,
+        moments=tuple(sorted((best, peak), key=lambda m: m.time)),
+        figures=(
+            Figure(FigureKind.METEORS_PER_HOUR, float(rate[k]), float(rate[k]) * RATE_ERROR),
+            Figure(
+                FigureKind.ZENITH_RATE_PER_HOUR,
+                shower.zenith_rate,
+                shower.zenith_rate * RATE_ERROR,
+            ),
+            Figure(FigureKind.RADIANT_DEG, float(height[k]), 2.0),
+            Figure(FigureKind.LIMIT_MAG, float(limit[k]), 0.3),
+            Figure(FigureKind.MOON_LIT_FRACTION, float(both.lit_fraction[1, k]), 0.001),
+        ),
+    )
+
+
+def _limit_mag(sky: NightSky, heights_deg: Floats, moon_phase_deg: Floats) -> Floats:
+    """The faintest star half way up, with the Moon a right angle away, (n,)."""
+    light = sky_brightness_mag_arcsec2(
+        _WATCHED_DEG,
+        zenith_mag_arcsec2=sky.zenith_mag_arcsec2,
+        extinction_mag=sky.extinction_mag,
+        sun_altitude_deg=heights_deg[0],
+        moon_altitude_deg=heights_deg[1],
+        moon_separation_deg=90.0,
+        moon_phase_angle_deg=moon_phase_deg,
+    )
+    return naked_eye_limit_mag(light, sky.field_factor)
