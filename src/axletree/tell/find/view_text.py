@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from axletree.find.at_eyepiece.answer import MoonAtEyepiece
 from axletree.find.instruments import Instrument, InstrumentKind, Look
 from axletree.find.view import FieldView, OutlineSeen
 from axletree.tell.shared.words import dial_place
@@ -32,12 +33,19 @@ class ViewWords:
 
 
 def view_words(
-    view: FieldView, name: str, *, marked: bool = False, driven: bool = False
+    view: FieldView,
+    name: str,
+    *,
+    marked: bool = False,
+    driven: bool = False,
+    enlarged: float | None = None,
+    numbered: bool = False,
 ) -> ViewWords:
     """All words of the drawing; `name` is the object's, '' without one.
 
     `marked`: a broken ring stands for its outline. `driven`: a motor holds the field, so that
-    things drift only when it stands.
+    things drift only when it stands. `enlarged`: so many times larger the disc stands in a corner;
+    `numbered`: numbers stand at the Moon's features.
     """
     head, field = head_words(view.instrument), field_words(2.0 * view.radius_deg)
     title = f"{name}: {head[:1].lower()}{head[1:]}" if name else head
@@ -53,7 +61,7 @@ def view_words(
         up="up",
         north="north",
         drift="drift",
-        rows=tuple(_rows(view, name, marked, driven)),
+        rows=tuple(_rows(view, name, marked, driven) + _body_rows(view, name, enlarged, numbered)),
     )
 
 
@@ -114,6 +122,16 @@ def _rows(view: FieldView, name: str, marked: bool, driven: bool) -> list[str]:
         rows.append(f"Rings at {radii} from the middle.")
     if driven:
         rows.append("Things drift so when the motor stands.")
+    return rows
+
+
+def _body_rows(view: FieldView, name: str, enlarged: float | None, numbered: bool) -> list[str]:
+    rows = []
+    if enlarged is not None:
+        rows.append(f"In the corner {name}, {enlarged:.0f} times larger.")
+    if numbered and isinstance(view.body, MoonAtEyepiece):
+        named = [f"{n} {lit.feature.name}" for n, lit in enumerate(view.body.features, 1)]
+        rows += [", ".join(some) for some in (named[:3], named[3:]) if some]
     return rows
 
 
