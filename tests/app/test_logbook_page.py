@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -13,8 +13,13 @@ from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk,
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
+from axletree.app.answers.mount_notes import notes_of, state_on
 from axletree.app.answers.night.logbook import planned_names
 from axletree.app.people.sharing import Sharing
+from axletree.app.state import Desk
+from axletree.axis.model import KnownBy
+from axletree.axis.unknowns import ModelPart
+from axletree.axis.voids import Moved
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.exchange import export_json
 from axletree.logbook.read import evening_whole, evenings
@@ -196,6 +201,67 @@ def test_who_looks_on_reads_but_carries_nothing_away(tmp_path: Path) -> None:
     assert post(looker, "note", text="x", uid=UID).status_code == 403
 
 
+def test_what_was_moved_is_noted_once_and_voids_what_it_voids(
+    client: TestClient, desk: Desk
+) -> None:
+    """Against the rule's own table in `axis/voids.py`: one part each, the others stay."""
+    at = datetime.fromisoformat(AT)
+    measured(client, at - timedelta(hours=1))
+    before = by_part(desk, at)
+    assert before[ModelPart.AXIS] is before[ModelPart.INDEX_HOUR] is KnownBy.MEASURED
+    later = (at + timedelta(minutes=1)).isoformat()
+    for k, moved in enumerate(Moved):
+        uid = f"{k:016x}"
+        for _ in range(2):
+            assert post(client, "moved", at=later, uid=uid, moved=moved).status_code == 200
+        told = client.get("/answer/logbook/moved", params={"at": later}).json()["moved"]
+        assert [(t["moved_code"], t["uid"]) for t in told] == [(moved.value, uid)]
+        after = by_part(desk, at + timedelta(minutes=2))
+        assert {p for p, by in after.items() if by is not before[p]} == {moved.voids}
+        gone = [post(client, "moved/take-back", uid=uid).json()["gone"] for _ in range(2)]
+        assert gone == [True, False]
+        assert by_part(desk, at + timedelta(minutes=2)) == before
+    assert post(client, "moved", uid=UID, moved="roof").status_code == 422
+
+
+def test_a_mount_left_standing_keeps_its_axis_the_next_evening(
+    client: TestClient, desk: Desk
+) -> None:
+    at = datetime.fromisoformat(AT)
+    measured(client, at)
+    tomorrow = at + timedelta(days=1)
+    assert by_part(desk, tomorrow)[ModelPart.AXIS] is KnownBy.SET
+    post(client, "moved", at=(tomorrow - timedelta(hours=1)).isoformat(), uid=UID, moved="stands")
+    assert by_part(desk, tomorrow)[ModelPart.AXIS] is KnownBy.MEASURED
+
+
+# Stars as centred with made-up noise of the circles, on both sides.
+READINGS = """S0,0.30081,4.7259,east,0.30200,5.7100
+S1,3.49502,39.7236,east,3.50100,40.7000
+S2,4.99710,19.7698,east,5.00000,20.9800
+S3,-3.10000,55.2000,east,-3.10500,56.3500
+S0,-0.29911,4.7494,west,11.70100,3.9900
+S1,-3.48477,39.9611,west,8.50000,38.9800
+S2,-4.99515,20.0597,west,7.00200,19.0100"""
+COLUMNS = (
+    "star", "hour_angle_h", "declination_deg", "tube_side", "hour_circle_h",
+    "declination_circle_deg",
+)  # fmt: skip
+
+
+def measured(client: TestClient, at: datetime) -> None:
+    rows = [dict(zip(COLUMNS, row.split(","), strict=True)) for row in READINGS.splitlines()]
+    body = {"at": at.isoformat(), "method": "readings", "id": "abcdef", "rows": rows}
+    reply = client.put("/check/sheet", json=body, headers=SAME)
+    assert reply.status_code == 200, reply.text
+
+
+def by_part(desk: Desk, at: datetime) -> dict[ModelPart, KnownBy]:
+    state = state_on(desk, at)
+    assert state is not None
+    return {one.part: one.by for one in state.pointing.known}
+
+
 # -- in the browser ---------------------------------------------------------------------------
 
 
@@ -275,3 +341,34 @@ def test_files_go_out_and_come_in(visit: Callable[..., Any], live: Live, home: P
     assert json.loads(Path(waiting.value.path()).read_text())["format"] == "axletree logbook"
     with Logbook(default_logbook()) as book:
         assert len(evenings(book)) == 3
+
+
+@pytest.mark.browser
+def test_a_press_notes_what_was_moved_with_the_time_it_is(
+    visit: Callable[..., Any], live: Live
+) -> None:
+    page = visit(f"logbook?at={AT}")
+    answered(page)
+    until(page, "() => !document.querySelector('#moved-open').hidden")
+    page.click("#moved-open")
+    assert page.locator("#movable button").count() == len(Moved) + 1
+    page.click("[data-moved=tripod]")
+    until(page, "() => document.querySelectorAll('#moved-tonight li').length === 1")
+    assert "21:00: the tripod moved" in said(page)
+    assert [one.moved for one in notes_of(live.desk).moves()] == [Moved.TRIPOD]
+    assert faults(page) == []
+    # Without a link it is kept, and arrives once.
+    page.context.set_offline(True)
+    page.click("[data-moved=hour_circle]")
+    until(page, "() => document.querySelector('#said').textContent.startsWith('Kept here')")
+    page.context.set_offline(False)
+    until(page, "() => document.querySelectorAll('#moved-tonight li').length === 2")
+    for _ in range(2):
+        page.click("#moved-tonight button >> nth=0")
+        page.wait_for_timeout(300)
+    until(page, "() => document.querySelectorAll('#moved-tonight li').length === 0")
+    assert notes_of(live.desk).moves() == []
+
+
+def said(page: Any) -> str:
+    return str(page.evaluate("document.querySelector('#moved-tonight').textContent"))

@@ -31,6 +31,7 @@ from axletree.pole.solution.record import (
     covered,
     evening_of,
     measure_record,
+    moment_of_record,
     moved_record,
     of_rig,
     row_marks,
@@ -185,27 +186,37 @@ class AxisNotes:
         if any(record.get("key") == key for record in read_lines(self.file)):
             self._append(withdrawal_record(at, key, observer_of(self.site)))
 
-    def note_moved(self, moved: Moved | None, at: datetime) -> NotedMove:
-        """Note that something was moved, None: that the mount stands where it stood."""
-        key = secrets.token_hex(8)
-        self._append(moved_record(at, moved, key, observer_of(self.site)))
-        return NotedMove(moved, at, key)
+    def note_moved(self, moved: Moved | None, at: datetime, key: str | None = None) -> NotedMove:
+        """Note that something was moved, None: that the mount stands where it stood.
 
-    def take_back_latest(self) -> NotedMove | None:
-        """Note that what was noted last as moved or standing was a mistake; None: nothing was."""
+        `key`: of a note that may be sent twice; it is noted once.
+        """
+        noted = NotedMove(moved, at, key or secrets.token_hex(8))
+        if key is None or all(r.get("key") != key for r in read_lines(self.file)):
+            self._append(moved_record(at, moved, noted.key, observer_of(self.site)))
+        return noted
+
+    def moves(self) -> list[NotedMove]:
+        """What was noted as moved or standing and not taken back, in the order of noting."""
         left: dict[str, NotedMove] = {}
         for record in self.of_this_rig():
             key, what = str(record.get("key")), record.get("moved")
             if record.get("kind") == WITHDRAWN:
                 left.pop(key, None)
             elif record.get("kind") == STANDS or what in tuple(Moved):
-                moved = None if record.get("kind") == STANDS else Moved(str(what))
-                left[key] = NotedMove(moved, datetime.fromisoformat(record["at"]), key)
+                at = moment_of_record(record)
+                if at is not None:
+                    moved = None if record.get("kind") == STANDS else Moved(str(what))
+                    left[key] = NotedMove(moved, at, key)
+        return list(left.values())
+
+    def take_back_latest(self) -> NotedMove | None:
+        """Note that what was noted last as moved or standing was a mistake; None: nothing was."""
+        left = self.moves()
         if not left:
             return None
-        key, latest = list(left.items())[-1]
-        self._append(withdrawal_record(latest.at, key, observer_of(self.site)))
-        return latest
+        self.withdraw(left[-1].key, left[-1].at)
+        return left[-1]
 
     def note_bolts(self, at: datetime, turns: tuple[float, float]) -> None:
         """Note turns of the bolts that the logbook was told, where there is something to void."""

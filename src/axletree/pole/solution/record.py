@@ -206,7 +206,7 @@ def evening_notes(
     moved: dict[str, MovedThen] = {}
     stands: dict[str, datetime] = {}
     for place, record in enumerate(records):
-        at = _moment(record)
+        at = moment_of_record(record)
         if at is None or evening_of(at, zone) != evening or not _here(record, observer):
             continue
         key, kind = str(record.get("key")), record.get("kind")
@@ -238,7 +238,8 @@ def evening_notes(
     )
 
 
-def _moment(record: Mapping[str, Any]) -> datetime | None:
+def moment_of_record(record: Mapping[str, Any]) -> datetime | None:
+    """When a record was made; None where it says no moment, or one that nobody can mean."""
     try:
         at = datetime.fromisoformat(str(record.get("at")))
     except ValueError:

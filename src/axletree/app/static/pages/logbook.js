@@ -23,6 +23,7 @@ import { day } from "../shared/words.js";
 import * as say from "../words/logbook.js";
 import { bringing } from "./logbook_bring.js";
 import { drawEvenings } from "./logbook_dates.js";
+import { makeMoved, showMoved } from "./logbook_moved.js";
 import { makeWriting } from "./logbook_write.js";
 
 let data = null,
@@ -44,6 +45,7 @@ async function update() {
       : null;
     const known = new Set((whole?.entries ?? []).map((e) => e.uid));
     writing.arrived(known);
+    await showMoved();
     fine();
     show();
   } catch (error) {
@@ -211,6 +213,7 @@ const writing = makeWriting({
   },
 });
 bringing(update);
+makeMoved();
 onSettings(() => data && void update());
 onLead(() => data && show());
 onKit(update);

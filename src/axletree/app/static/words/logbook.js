@@ -1,6 +1,6 @@
 // The words of the page about the record: entries and figures in, sentences out.
 
-import { capital, day } from "../shared/words.js";
+import { capital, clock, day } from "../shared/words.js";
 
 export const OPENING = "Opening the logbook";
 export const WRITING = "Writing it down";
@@ -102,3 +102,27 @@ export const refusedPart = (read, all, number, problem) =>
 export const added = (n, all) =>
   n ? `${plural(n, "new entry", "new entries")} from ${plural(all, "evening")}.` : ALL_HERE;
 export const notWritten = (problem) => `Not written down: ${problem}`;
+
+// By what was moved: what the button says, and what is said when it was noted.
+export const MOVED = {
+  bolt: ["a bolt", "A bolt was turned: the axis as it was measured counts no more."],
+  tripod: ["the tripod", "The tripod moved: the axis as it was measured counts no more."],
+  hour_circle: ["hour circle set", "The hour circle was set: its own error counts no more."],
+  declination_circle: ["declination circle set", "The declination circle was set: its own error counts no more."],
+  tube: ["tube clamped again", "The tube was clamped again: its cone counts no more."],
+  stands: [
+    "nothing: the mount stands where it stood",
+    "The mount stands where it stood: its axis as it was measured counts tonight too.",
+  ],
+};
+const DONE = {
+  bolt: "a bolt was turned",
+  tripod: "the tripod moved",
+  hour_circle: "the hour circle was set",
+  declination_circle: "the declination circle was set",
+  tube: "the tube was clamped again",
+};
+export const movedAt = (one, zone) =>
+  `${clock(new Date(one.at), zone)}: ${DONE[one.moved_code] ?? "the mount stands where it stood"}`;
+export const TAKE_BACK = "take it back";
+export const takeBackOf = (one, zone) => `${TAKE_BACK}: ${movedAt(one, zone)}`;
