@@ -11,7 +11,9 @@ from axletree.app.state import Desk
 from axletree.commands import available
 from axletree.commands.running.serve import desk_of
 from axletree.commands.shared.parsers import parser_of
+from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_text
+from axletree.kit.reading.composed import OwnPart
 from axletree.kit.reading.lines import parted
 
 AT = ("--at", "2026-12-05T20:30")
@@ -173,3 +175,46 @@ def test_the_app_keeps_the_site_in_its_file_and_the_rig_in_its_own(home: Path) -
     assert "Old barn" in Path("barn.site.toml").read_text(encoding="utf-8")
     again = desk("--site", "barn")
     assert (again.kit, isinstance(again.own_files, OwnFiles)) == (lying.kit, True)
+
+
+def test_the_app_takes_the_site_that_is_chosen_on_its_page(home: Path) -> None:
+    Path("axletree.toml").write_text(demo_text(), encoding="utf-8")
+    lying = desk()
+    lying.choose_parts({OwnPart.SITE: "barn"}, lying.revision)
+    assert (lying.kit.site.name, lying.revision) == ("Barn", 2)
+    assert (lying.kit, lying.text) == (desk("--site", "barn").kit, desk("--site", "barn").text)
+    text = lying.text.replace("visitors = 12", "visitors = 7")
+    assert lying.keep_kit(text, lying.revision) == []
+    # Back to the kit's own, which was kept with the change.
+    lying.choose_parts({OwnPart.SITE: ""}, lying.revision)
+    assert (lying.kit.site.name, lying.kit.habits.visitors) == ("School courtyard near Évora", 7)
+    assert (lying.kit, lying.own_files) == (desk().kit, None)
+    for named in ("barm", "../barn", str(home / "barn.site.toml"), "barn.site.toml"):
+        with pytest.raises(AxletreeError, match="no such site; beside the kit there are: barn, ya"):
+            lying.choose_parts({OwnPart.SITE: named}, lying.revision)
+    with pytest.raises(AxletreeError, match="changed elsewhere"):
+        lying.choose_parts({OwnPart.SITE: "barn"}, lying.revision - 1)
+    Path("barn.site.toml").write_text("[site]\nlatitude_deg = 95\n", encoding="utf-8")
+    with pytest.raises(AxletreeError, match=r"barn.site.toml: line 1, site.longitude_deg"):
+        lying.choose_parts({OwnPart.SITE: "barn"}, lying.revision)
+    assert lying.kit == desk().kit
+
+
+def test_a_kit_without_a_site_is_never_left_without_one(home: Path) -> None:
+    lying = desk("--kit", "rig.toml", "--site", "barn")
+    with pytest.raises(AxletreeError, match="no \\[site\\] in it"):
+        lying.choose_parts({OwnPart.SITE: ""}, lying.revision)
+    assert lying.kit.site.name == "Barn"
+
+
+def test_a_demo_kit_in_the_app_is_nobodys_until_it_is_kept(home: Path) -> None:
+    lying = desk("--kit", "courtyard")
+    assert (lying.demo, lying.kit_file) == (True, Path("axletree.toml"))
+    assert lying.keep_kit(lying.text, lying.revision) == []
+    assert not lying.demo
+    # A kit of one's own that lies here is never written over with a demo kit.
+    own = Path("axletree.toml").read_text(encoding="utf-8")
+    other = desk("--kit", "paddock")
+    assert other.keep_kit(other.text, other.revision) == []
+    assert Path("axletree.toml").read_text(encoding="utf-8") == own
+    assert Path("paddock.toml").is_file()

@@ -13,7 +13,8 @@ Rooms:
 Modules:
   server    make_app(desk, hosts), run: routes, refusals in one sentence, sockets
   state     Desk: the kit, the pages' settings, what is kept for one kit
-  own_files OwnFiles: into which files does the desk's text go, where the site has one of its own?
+  own_files OwnFiles: which files lie on the desk, and into which does its text go, where the site
+            has one of its own? Which other sites and tubes lie beside the kit?
   events    Hub: server-sent events, for changes only
 
 A page is five things with one name, and nothing else knows of it:

@@ -1,4 +1,5 @@
-"""Into which files does the text on the desk go, where the site (or tube) has one of its own?"""
+"""Which files lie on the desk, and into which does its text go, where the site (or tube) has one of
+its own?"""
 
 from __future__ import annotations
 
@@ -12,6 +13,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, read_text
 from axletree.kit.reading.composed import OwnPart, broken_part, tables_of
 from axletree.kit.reading.lines import parted
+from axletree.kit.rig import part_names, read_rig
 
 
 @dataclass(frozen=True)
@@ -64,5 +66,91 @@ class OwnFiles:
         site = with_file_beside(kit.site, held[0].parent, folder)
         return kit.model_copy(update={"site": site})
 
+    def after(self, pages: Mapping[Path, str]) -> OwnFiles:
+        """The same once these texts were written, see `pages`."""
+        held = {
+            part: (file, tables_of(part, pages[file])) for part, (file, _) in self.parts.items()
+        }
+        return OwnFiles(self.kit_file, pages[self.kit_file], held)
+
     def _tables(self) -> tuple[str, ...]:
         return tuple(name for _, tables in self.parts.values() for name in tables)
+
+
+@dataclass(frozen=True)
+class LaidOut:
+    """A kit made whole, its text as the pages show it, and its files where a part has its own."""
+
+    kit: Kit
+    text: str
+    files: OwnFiles | None
+
+
+@dataclass(frozen=True)
+class PartChoice:
+    """The names that a part's files beside the kit go by, and which is chosen: '' the kit's own.
+
+    One that lies elsewhere is called by its path. `in_kit`: whether the kit itself has such a part.
+    """
+
+    part: OwnPart
+    names: tuple[str, ...]
+    chosen: str
+    in_kit: bool
+
+
+def laid_out(
+    kit_file: Path, kit_text: str, folder: Path | None, parts: Mapping[OwnPart, Path],
+    name: str = "",
+) -> LaidOut:  # fmt: skip
+    """A kit's text with the files of its parts, checked. `name`: what refusals call the kit."""
+    rig = read_rig(kit_text, name or kit_file.name, folder, parts)
+    if not parts:
+        return LaidOut(rig.kit, rig.text, None)
+    files = OwnFiles.of(kit_file, kit_text, parts)
+    return LaidOut(files.grounded(rig.kit, folder), files.whole_text(), files)
+
+
+def part_choices(kit_file: Path, kit_text: str, files: OwnFiles | None) -> tuple[PartChoice, ...]:
+    """What there is to choose from; no part of which there is one alone. `kit_text`: that of the
+    kit's own file, see `own_text`."""
+    tables = tomllib.loads(kit_text)
+    held = {} if files is None else {part: file for part, (file, _) in files.parts.items()}
+    found = []
+    for part in OwnPart:
+        names = part_names(part, kit_file.parent)
+        chosen = _name_of(part, held[part], kit_file.parent) if part in held else ""
+        if chosen and chosen not in names:
+            names = (*names, chosen)
+        if names:
+            found.append(PartChoice(part, names, chosen, part.value in tables))
+    return tuple(found)
+
+
+def chosen_files(
+    kit_file: Path, files: OwnFiles | None, named: Mapping[OwnPart, str]
+) -> dict[OwnPart, Path]:
+    """The files that names stand for, '' for none; those lying on the desk stay where nothing is
+    named. A page may name those beside the kit alone, and the one that lies there already."""
+    held = {} if files is None else {part: file for part, (file, _) in files.parts.items()}
+    home = kit_file.parent
+    for part, name in named.items():
+        if not name:
+            held.pop(part, None)
+        elif name in part_names(part, home):
+            held[part] = home / f"{name}{part.ending}"
+        elif part not in held or name != _name_of(part, held[part], home):
+            there = ", ".join(part_names(part, home)) or "none"
+            raise AxletreeError(f"no such {part.value}; beside the kit there are: {there}")
+    return held
+
+
+def own_text(text: str, files: OwnFiles | None) -> str:
+    """The text of the kit's own file, for the whole text on the desk."""
+    return text if files is None else files.kit_text
+
+
+def _name_of(part: OwnPart, file: Path, home: Path) -> str:
+    if file.parent.resolve() == home.resolve() and file.name.endswith(part.ending):
+        return file.name.removesuffix(part.ending)
+    return str(file)

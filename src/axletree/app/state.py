@@ -13,12 +13,13 @@ from pathlib import Path
 from typing import Any
 
 from axletree.app.events import Hub
-from axletree.app.own_files import OwnFiles
+from axletree.app.own_files import OwnFiles, chosen_files, laid_out, own_text
 from axletree.app.people.seats import Seats
 from axletree.app.people.sharing import Sharing
 from axletree.app.people.withheld import coarse_kit
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text
+from axletree.kit.reading.composed import OwnPart
 from axletree.kit.reading.problems import Problem
 
 LARGEST_SETTINGS_BYTES = 16_000
@@ -61,9 +62,9 @@ class Cache:
 class Desk:
     """The kit with its text and file, the pages' settings, the seats and the open links.
 
-    `kit_file` is where 'keep' writes; None for a demo kit, whose changes last while the app runs.
-    `own_files`: where the site (or tube) has a file of its own. `folder` is where the kit's other
-    files lie. `revision` grows with every change of the kit.
+    `kit_file` is where 'keep' writes; without it changes last while the app runs. `own_files`:
+    where the site (or tube) has a file of its own. `folder` is where the kit's other files lie;
+    None for a demo kit, until it is kept. `revision` grows with every change of the kit.
     `looking`: this is the desk as those see it who don't lead (see `for_onlookers`).
     """
 
@@ -87,6 +88,11 @@ class Desk:
         self._settings: dict[str, dict[str, Any]] = {}
         self._lock = threading.Lock()
         self._cache = Cache(MOST_CACHED)
+
+    @property
+    def demo(self) -> bool:
+        """Whether a demo kit lies here: nobody's, so it learns from no logbook and no notes."""
+        return self.folder is None
 
     def for_onlookers(self) -> Desk:
         """The desk without the kit's text, at a coarse place (see `withheld`); nothing is changed
@@ -133,23 +139,53 @@ class Desk:
         if kit is None:
             return problems
         with self._lock:
-            if revision != self.revision:
-                raise AxletreeError(
-                    "the kit was changed elsewhere in the meantime: your text is kept in this "
-                    "page; copy what you need, then 'throw away' loads the new one"
-                )
-            if self.own_files is not None:
-                kit = self.own_files.grounded(kit, self.folder)
-                for file, words in self.own_files.pages(text).items():
+            self._refuse_stale(revision)
+            files = self.own_files
+            if files is not None:
+                kit, pages = files.grounded(kit, self.folder), files.pages(text)
+                for file, words in pages.items():
                     write_whole(file, words.encode())
+                files = files.after(pages)
             elif self.kit_file is not None:
                 write_whole(self.kit_file, text.encode())
-            self.kit, self.text = kit, text
-            self.revision += 1
-            # What is still being made for the kit before goes nowhere.
-            self._cache = Cache(MOST_CACHED)
-        self.hub.tell("kit", {"revision": self.revision})
+            if self.kit_file is not None:
+                self.folder = self.kit_file.parent
+            self._lay(kit, text, files)
+        self.hub.tell("kit", self.kit_now())
         return []
+
+    def choose_parts(self, named: Mapping[OwnPart, str], revision: int) -> None:
+        """Lay another site (or tube) beside the kit on the desk, by its name; '' the kit's own.
+
+        Refuses names that no file beside the kit goes by, files that aren't right, and a choice
+        that was made from an older revision than the one that lies here.
+        """
+        with self._lock:
+            self._refuse_stale(revision)
+            if self.kit_file is None:
+                raise AxletreeError("this kit lies in no folder that could hold others")
+            parts = chosen_files(self.kit_file, self.own_files, named)
+            text = own_text(self.text, self.own_files)
+            made = laid_out(self.kit_file, text, self.folder, parts)
+            self._lay(made.kit, made.text, made.files)
+        self.hub.tell("kit", self.kit_now())
+
+    def kit_now(self) -> dict[str, Any]:
+        """What every open page has to know of the kit: its revision and the site's time zone."""
+        return {"revision": self.revision, "zone": self.kit.site.time_zone}
+
+    def _refuse_stale(self, revision: int) -> None:
+        if revision != self.revision:
+            raise AxletreeError(
+                "the kit was changed elsewhere in the meantime: your text is kept in this "
+                "page; copy what you need, then 'throw away' loads the new one"
+            )
+
+    def _lay(self, kit: Kit, text: str, files: OwnFiles | None) -> None:
+        self.kit, self.text, self.own_files = kit, text, files
+        self.revision += 1
+        # What is still being made for the kit before goes nowhere.
+        self._cache = Cache(MOST_CACHED)
 
     def cached(self, key: str, make: Callable[[], Any]) -> Any:
         """What `make()` gives, made once for each kit (a rig, a room table, an evening).

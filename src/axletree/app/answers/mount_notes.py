@@ -21,7 +21,7 @@ def notes_of(desk: Desk) -> AxisNotes:
 
 def state_on(desk: Desk, at: datetime, *, as_kit: bool = False) -> State | None:
     """What is known of the mount at a moment; None of a demo kit, for onlookers, or as asked."""
-    if as_kit or desk.looking or desk.kit_file is None:
+    if as_kit or desk.looking or desk.demo:
         return None
     return state_of(notes_of(desk), desk.kit, at, desk.folder)
 

@@ -69,7 +69,7 @@ def plan_night(
     if session is not None:
         asked = {"start": session[0], "hours": session[1], "stop": None, "bedtime": None}
         kit = kit.model_copy(update={"habits": kit.habits.model_copy(update=asked)})
-    book = logbook_to_learn_from(demo=desk.kit_file is None)
+    book = logbook_to_learn_from(demo=desk.demo)
     return plan_whole(
         kit,
         observer_of(kit.site),

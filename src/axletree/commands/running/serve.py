@@ -20,7 +20,6 @@ from axletree.commands.shared.common import (
     kit_folder,
     kit_named,
     parts_chosen,
-    read_rig_here,
     rig_options,
 )
 from axletree.kit.errors import AxletreeError
@@ -70,20 +69,25 @@ def answer(options: argparse.Namespace) -> Answer:
 
 
 def desk_of(options: argparse.Namespace, sharing: Sharing | None = None) -> Desk:
-    """The desk for the kit that the options name; a demo kit is kept as axletree.toml here."""
-    from axletree.app.own_files import OwnFiles
+    """The desk for the kit that the options name; a demo kit is kept as a new file here."""
+    from axletree.app.own_files import laid_out
     from axletree.app.state import Desk
     from axletree.kit.kit import demo_text, read_text
 
-    rig, named = read_rig_here(options), kit_named(options)
-    file = Path(HERE_KIT) if is_demo(named) else Path(named or HERE_KIT)
-    parts, text, files = parts_chosen(options), rig.text, None
-    if parts:
-        own = demo_text(named or "courtyard") if is_demo(named) else read_text(file)
-        files = OwnFiles.of(file, own, parts)
-        text = files.whole_text()
-    return Desk(rig.kit, text, kit_file=file, folder=kit_folder(options), sharing=sharing,
-                own_files=files)  # fmt: skip
+    named, folder = kit_named(options), kit_folder(options)
+    file, text = Path(named or HERE_KIT), ""
+    if is_demo(named):
+        text, file = demo_text(named or "courtyard"), _free_file(named or "courtyard")
+    made = laid_out(file, text or read_text(file), folder, parts_chosen(options),
+                    named or "courtyard")  # fmt: skip
+    return Desk(made.kit, made.text, kit_file=file, folder=folder, sharing=sharing,
+                own_files=made.files)  # fmt: skip
+
+
+def _free_file(demo: str) -> Path:
+    """Where a demo kit is kept: axletree.toml, unless the person's own kit lies there."""
+    names = (HERE_KIT, f"{demo}.toml", *(f"{demo}-{k}.toml" for k in range(2, 1000)))
+    return next(Path(name) for name in names if not Path(name).exists())
 
 
 def _print_code(code: str) -> None:

@@ -152,7 +152,7 @@ def add_events(app: FastAPI, desk: Desk) -> None:
                     _tell_lead(desk)
             return {
                 "you": seat.number if seat else 0,
-                "revision": desk.revision,
+                **desk.kit_now(),
                 "edition": edition(),
                 "settings": desk.all_settings(),
                 **_people_now(desk),

@@ -11,10 +11,12 @@ from pydantic import BaseModel, Field
 from axletree.app.answers.common import OnDesk
 from axletree.app.answers.kit.kit_edit import Edit, edited
 from axletree.app.answers.kit.kit_sheet import fields_of
+from axletree.app.own_files import own_text, part_choices
 from axletree.app.state import Desk
 from axletree.app.web.guard import from_here
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import DEMO_KITS, Kit, demo_text
+from axletree.kit.reading.composed import OwnPart
 from axletree.kit.reading.overgrown import overgrown
 from axletree.kit.reading.problems import Problem
 from axletree.stages.kit.kit_check import KitCheckAnswer, KitCheckRequest, kit_check
@@ -62,6 +64,14 @@ class Kept(BaseModel):
     revision: int
 
 
+class PartNamed(BaseModel):
+    """A site or tube by the name of its file ('' the kit's own), chosen at this revision."""
+
+    part: OwnPart
+    name: Annotated[str, Field(max_length=4000)] = ""
+    revision: int
+
+
 @router.get("/answer/kit")
 def kit(desk: OnDesk) -> dict[str, Any]:
     """The kit on the desk; its text and fields are the leader's."""
@@ -75,7 +85,19 @@ def kit(desk: OnDesk) -> dict[str, Any]:
         "revision": desk.revision,
         "file": desk.kit_file.name if desk.kit_file else None,
         "demos": list(DEMO_KITS),
+        "parts": _parts(desk),
     }
+
+
+def _parts(desk: Desk) -> list[dict[str, Any]]:
+    """Which sites and tubes there are beside the kit; the files come and go while the app runs."""
+    if desk.kit_file is None:
+        return []
+    text = own_text(desk.text, desk.own_files)
+    return [
+        {"part": c.part, "names": c.names, "chosen": c.chosen, "in_kit": c.in_kit}
+        for c in part_choices(desk.kit_file, text, desk.own_files)
+    ]
 
 
 @router.post("/answer/kit/check")
@@ -117,6 +139,13 @@ def keep(desk: OnDesk, kept: Kept, request: Request) -> dict[str, Any]:
         problems = desk.keep_kit(kept.text, kept.revision)
     if problems:
         raise AxletreeError(f"not kept: {problems[0]}")
+    return {"revision": desk.revision}
+
+
+@router.post("/kit/part")
+def choose(desk: OnDesk, chosen: PartNamed) -> dict[str, Any]:
+    """Take another site or tube that lies beside the kit, for every page."""
+    desk.choose_parts({chosen.part: chosen.name}, chosen.revision)
     return {"revision": desk.revision}
 
 
@@ -176,6 +205,7 @@ def _looked_at(desk: Desk) -> dict[str, Any]:
         "text": "", "withheld": True, "right": True, "units": desk.kit.habits.units,
         "name": desk.kit.name, "problems": [], "guessed": len(desk.kit.guessed), "groups": [],
         "slips": [], "drawing": drawing, "note": note, "file": None, "demos": list(DEMO_KITS),
+        "parts": [],
     }  # fmt: skip
 
 

@@ -66,7 +66,7 @@ def check_page(desk: WholeDesk, seen: OnDesk, at: str | None = None) -> dict[str
     What was measured belongs to the very place, so it is weighed there, whoever asks.
     """
     moment = moment_of(desk, at)
-    learned = learned_bolts(desk.kit, logbook_to_learn_from(demo=desk.kit_file is None))
+    learned = learned_bolts(desk.kit, logbook_to_learn_from(demo=desk.demo))
     said = learned_words(learned)
     request = CheckRequest(moment, known=notes_of(desk).tonight(moment), kit_folder=desk.folder)
     found = check(learned.kit, request)
@@ -170,7 +170,7 @@ def _enough(measurement: Measurement) -> bool:
 def _measured(desk: Desk, measurement: Measurement, origin: Origin, at: datetime) -> dict[str, Any]:
     """What a measurement says by itself and with the others; it is noted."""
     notes = notes_of(desk)
-    learned = learned_bolts(desk.kit, logbook_to_learn_from(demo=desk.kit_file is None))
+    learned = learned_bolts(desk.kit, logbook_to_learn_from(demo=desk.demo))
     request = CheckRequest(
         at, measurement, known=notes.tonight(at, without=origin), kit_folder=desk.folder
     )

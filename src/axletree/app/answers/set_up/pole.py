@@ -25,7 +25,7 @@ def pole_page(
 ) -> dict[str, Any]:
     """The pole at a moment; `scale` is what the altitude scale shows (degrees), `azimuth` how far
     east of the pole the axis points along the horizon (arcminutes)."""
-    learned = learned_bolts(desk.kit, logbook_to_learn_from(demo=desk.kit_file is None))
+    learned = learned_bolts(desk.kit, logbook_to_learn_from(demo=desk.demo))
     read = scale is not None or azimuth is not None
     found = pole(
         learned.kit,

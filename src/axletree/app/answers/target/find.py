@@ -31,7 +31,7 @@ def find_page(
     request = FindRequest(
         object, moment, start=start, side=side, state=state_on(desk, moment),
         table=kept_table(desk), kit_folder=desk.folder,
-        learned=learned_finding(desk.kit, logbook_to_learn_from(demo=desk.kit_file is None)),
+        learned=learned_finding(desk.kit, logbook_to_learn_from(demo=desk.demo)),
     )  # fmt: skip
     found = find_object(desk.kit, request)
     return {**find_data(found), "page": find_page_data(found)}

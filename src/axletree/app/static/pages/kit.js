@@ -22,6 +22,7 @@ import { ask, latest, post, send } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
 import * as say from "../words/kit.js";
 import { showKit } from "./kit_fields.js";
+import { showParts } from "./kit_parts.js";
 
 const kept = draft.read("kit");
 let data = null,
@@ -53,7 +54,7 @@ async function load() {
 let saved = null;
 function take(found, stored = saved) {
   saved = stored;
-  data = { ...found, file: stored.file };
+  data = { ...found, file: stored.file, parts: stored.parts };
   text = found.text;
   units = found.units;
   page.units = units;
@@ -110,6 +111,7 @@ function show() {
   if (document.activeElement !== $("#text")) $("#text").value = text;
   const drawn = drawingFrom(data.drawing);
   if (drawn) put("#drawing", drawn);
+  showParts(data.parts, page.leads && !changed(), choose);
   fields();
 }
 const fields = () => showKit(data, { group, open: turnTo, edit, waits });
@@ -119,6 +121,19 @@ function turnTo(path) {
   fields();
 }
 
+async function choose(part, name) {
+  try {
+    await busy(post("/kit/part", { part, name, revision: based }), say.CHOOSING);
+    text = null;
+    await load();
+    fine();
+    notice("kept", say.partChosen(part, name));
+    setTimeout(() => notice("kept", ""), 4000);
+  } catch (error) {
+    show();
+    failed(error);
+  }
+}
 async function replace(fresh) {
   text = fresh;
   queue = [];

@@ -229,6 +229,7 @@ export function start() {
       Object.assign(allSettings, now.settings);
       shared = allSettings[page.name] ?? {};
       for (const fn of settingWatchers) fn(shared);
+      page.zone = now.zone;
       if (revision && now.revision !== revision) for (const fn of kitWatchers) fn(now.revision);
       revision = now.revision;
       void showLead(now);
@@ -242,6 +243,7 @@ export function start() {
     kit(now) {
       if (now.revision !== revision) {
         revision = now.revision;
+        page.zone = now.zone;
         for (const fn of kitWatchers) fn(revision);
       }
     },

@@ -29,3 +29,10 @@ const THERE_IS = {
 export const thereIs = (path) => THERE_IS[path] ?? ADD_ONE;
 export const LENGTHS = { aperture: "The aperture", focal: "The focal length" };
 export const notALength = (name) => `${name} is a number of millimetres, like 130.`;
+
+const PARTS = { site: "Site", tube: "Tube" };
+export const partOf = (part) => PARTS[part];
+export const partNamed = (name) => name || "the kit’s own";
+export const partChosen = (part, name) => `${PARTS[part]} for every page now: ${partNamed(name)}.`;
+export const CHOOSING = "Taking it";
+export const KEEP_FIRST = "Keep your changes or throw them away, then another can be chosen.";
