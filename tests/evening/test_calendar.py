@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import json
 import xml.etree.ElementTree as ElementTree
+from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
@@ -21,16 +22,24 @@ from axletree.evening.seeing.visibility import margins
 from axletree.evening.year.night_samples import sample_nights
 from axletree.evening.year.nights_scored import Calendar, ScoredNight, best_of, score_nights
 from axletree.evening.year.sights import best_of_nights, sights_of
+from axletree.evening.year.special import is_great
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit, demo_text
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import nights_between
-from axletree.stages.night.calendar import BestNights, CalendarAnswer, chosen_again
+from axletree.stages.night.calendar import (
+    BestNights,
+    CalendarAnswer,
+    CalendarRequest,
+    calendar,
+    chosen_again,
+)
 from axletree.tell.calendar.data import calendar_data
 from axletree.tell.calendar.drawing import calendar_view_svg
 from axletree.tell.calendar.nights_file import nights_ics
-from axletree.tell.calendar.text import calendar_text, reason
+from axletree.tell.calendar.text import calendar_text, drawing_words, reason
+from axletree.tell.special.text import SUN_CAUTION
 
 MADE_AT = datetime(2026, 1, 1, 12, tzinfo=UTC)
 
@@ -465,3 +474,49 @@ def test_the_command_writes_what_was_asked_for(
     assert main(["calendar", *words, "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert len(data["nights"]) == 17
+
+
+def test_special_nights_of_a_calendar_are_told_with_the_suns_caution() -> None:
+    kit = demo_kit("courtyard")
+    found = calendar(kit, CalendarRequest(first=date(2026, 8, 10), last=date(2026, 8, 29)))
+    text = " ".join(calendar_text(found).split())
+    # 12 August 2026 over Portugal, 28 August before dawn (almanacs, from memory).
+    assert "Partial eclipse of the Sun, greatest 19:36. 95 % of the Sun covered." in text
+    assert text.count(SUN_CAUTION) == 1
+    assert "no stop at the Sun is planned" in text
+    assert "Partial eclipse of the Moon, greatest 05:13. Magnitude 0.93" in text
+    data = calendar_data(found)["special_nights"]
+    cautions = {one["kind"]: one["caution"] for one in data}
+    assert SUN_CAUTION in cautions["sun_eclipse_partial"]
+    assert cautions["moon_eclipse_partial"] == ""
+    assert SUN_CAUTION in drawing_words(found).foot
+    filtered = replace(found, sun_filters=True)
+    told = {one["kind"]: one["caution"] for one in calendar_data(filtered)["special_nights"]}
+    assert SUN_CAUTION in told["sun_eclipse_partial"]
+    assert "may be shown" in told["sun_eclipse_partial"]
+
+
+def test_special_nights_stand_in_the_calendar_file_with_the_suns_caution() -> None:
+    kit = demo_kit("courtyard")
+    found = calendar(kit, CalendarRequest(first=date(2026, 8, 10), last=date(2026, 8, 29)))
+    great = [night for night in found.special if is_great(night)]
+    content = nights_ics([], kit, MADE_AT, great)
+    events = icalendar.Calendar.from_ical(content).walk("VEVENT")
+    assert len(events) == len(great) >= 3
+    assert len({str(e["uid"]) for e in events}) == len(events)
+    sun = next(e for e in events if "Sun" in str(e["summary"]) and "eclipse" in str(e["summary"]))
+    assert SUN_CAUTION in str(sun["description"])
+    # Seen from its beginning to its end, 1 h 48 min (the Sun sets after it).
+    assert sun.decoded("dtend") - sun.decoded("dtstart") == pytest.approx(
+        timedelta(minutes=109), abs=timedelta(minutes=2)
+    )
+
+
+def test_a_year_tells_the_great_nights_and_counts_the_others() -> None:
+    kit = demo_kit("courtyard")
+    found = calendar(kit, CalendarRequest(first=date(2026, 6, 1)))
+    text = calendar_text(found)
+    smaller = sum(not is_great(night) for night in found.special)
+    assert f"{smaller} smaller ones are listed with --every." in text
+    assert "thin Moon" not in text
+    assert "thin Moon" in calendar_text(found, every=True)

@@ -28,6 +28,7 @@ Rooms, each with its modules at the head of its `__init__`:
                on, files?
   side         How is one tube side told: its room's end, its cautions, why it is the better one?
   skyline      How is it told what was taken for granted of a skyline?
+  special      How is a special night told: an eclipse, a meeting, meteors?
   spot         How is the best place for the tripod told?
   stop         How are a stop, the order and what got no stop told?
   teach        How is it shown why one axis undoes the Earth's turn?

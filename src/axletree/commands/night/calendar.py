@@ -2,7 +2,8 @@
 
 The score counts what the night's best stops would be worth: hours of darkness before bedtime,
 the Moon's light, what stands high, the planets. A year by default; with --on only some days of
-the week are named; with --ics the best nights go into a calendar.
+the week are named; with --ics the best nights, and the sky's great ones such as eclipses, go into
+a calendar.
 """
 
 from __future__ import annotations
@@ -35,7 +36,11 @@ def options(parser: argparse.ArgumentParser) -> None:
         help=f"days between the named nights ({APART_DAYS}; 0 for up to two months)",
     )  # fmt: skip
     parser.add_argument("--on", metavar="DAYS", help="only these days of the week: fri,sat")
-    parser.add_argument("--every", action="store_true", help="list every night of a long range")
+    parser.add_argument(
+        "--every",
+        action="store_true",
+        help="list every night of a long range, and all that is special",
+    )
     parser.add_argument("--ics", metavar="FILE.ics", help="write the named nights as iCalendar")
 
 
@@ -66,12 +71,15 @@ def answer(options: argparse.Namespace) -> Answer:
     found = calendar(kit, request)
     text = calendar_text(found, every=options.every)
     if options.ics:
+        from axletree.evening.year.special import is_great
         from axletree.tell.calendar.nights_file import nights_ics
         from axletree.tell.shared.files import write_whole
 
         now = datetime.now(kit.site.zone)
-        write_whole(Path(options.ics), nights_ics(found.best, kit, now))
-        text += f"\n\n{written_words(options.ics, len(found.best))}"
+        great = [night for night in found.special if is_great(night)]
+        file = nights_ics(found.best, kit, now, great, sun_filters=found.sun_filters)
+        write_whole(Path(options.ics), file)
+        text += f"\n\n{written_words(options.ics, len(found.best), len(great))}"
 
     def drawing() -> str:
         from axletree.tell.calendar.drawing import calendar_view_svg

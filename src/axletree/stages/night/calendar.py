@@ -15,10 +15,13 @@ from axletree.evening.year.nights_scored import (
     refuse_range,
     score_nights,
 )
+from axletree.evening.year.special import special_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.observer import observer_of
 from axletree.sky.positions.ephemeris import LAST_YEAR
+from axletree.sky.special.kinds import SpecialNight
+from axletree.sky.sun_rule import SunRule
 
 MOST_BEST, MOST_APART_DAYS = 400, 400
 # In so short a span the best nights may be neighbours, unless somebody says otherwise (ours).
@@ -69,7 +72,8 @@ class CalendarAnswer:
     """Every night of the span for this kit, and the best of them by date.
 
     The best ones are at least `apart_days` apart, on these `weekdays` (None: all). Of one's own
-    list `broken_rows` were left out.
+    list `broken_rows` were left out. `special`: what the sky has on these nights; `sun_filters`:
+    the kit names those for tube and finder, so that the Sun's own disc may be shown.
     """
 
     kit: Kit
@@ -78,6 +82,8 @@ class CalendarAnswer:
     apart_days: int
     weekdays: frozenset[int] | None
     broken_rows: tuple[BrokenRow, ...]
+    special: tuple[SpecialNight, ...] = ()
+    sun_filters: bool = False
 
 
 def calendar(kit: Kit, request: CalendarRequest) -> CalendarAnswer:
@@ -89,10 +95,14 @@ def calendar(kit: Kit, request: CalendarRequest) -> CalendarAnswer:
     refuse_range(first, last)
     noon = datetime(first.year, first.month, first.day, 12, tzinfo=kit.site.zone)
     own = own_objects_of(kit, request.kit_folder, noon)
-    scored = score_nights(
-        kit, observer_of(kit.site), first, last, folder=request.kit_folder, own=own.objects
-    )
-    return chosen_again(CalendarAnswer(kit, scored, (), 0, None, own.broken), request.best)
+    observer = observer_of(kit.site)
+    scored = score_nights(kit, observer, first, last, folder=request.kit_folder, own=own.objects)
+    whole = CalendarAnswer(
+        kit, scored, (), 0, None, own.broken,
+        special=special_of(kit, observer, first, last),
+        sun_filters=SunRule.of(kit, observer).filtered,
+    )  # fmt: skip
+    return chosen_again(whole, request.best)
 
 
 def chosen_again(answer: CalendarAnswer, best: BestNights) -> CalendarAnswer:

@@ -5,7 +5,8 @@ Modules:
                site's offset.
   drawing      Which nights are worth it? A rule for each stretch of the year, with a tooth for
                every night.
-  nights_file  How do the best nights get into the calendar on somebody's phone?
+  nights_file  How do the best nights and the special ones get into the calendar on somebody's
+               phone?
   text         In which sentences is told which night, in the answer, its drawing and the calendar
                file?
 """

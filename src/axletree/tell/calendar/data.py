@@ -11,6 +11,7 @@ from axletree.evening.year.nights_scored import ScoredNight, Shown
 from axletree.kit.kit import Kit
 from axletree.stages.night.calendar import CalendarAnswer
 from axletree.tell.calendar.text import assumed_words, end_words, reason
+from axletree.tell.special.data import SpecialNightData, special_data
 
 
 class PlaceOfCalendar(TypedDict):
@@ -85,6 +86,7 @@ CalendarData = TypedDict(
         "best_nights": list[str],
         "nights": list[NightData],
         "moon_phases": list[PhaseData],
+        "special_nights": list[SpecialNightData],
         "assumed_sky": list[AssumedFigure],
         "broken_lines": list[int],
         "assumed": list[str],
@@ -116,6 +118,9 @@ def calendar_data(answer: CalendarAnswer) -> CalendarData:
         "moon_phases": [
             {"phase": p.name, "at": p.time.replace(microsecond=0).isoformat()}
             for p in calendar.phases
+        ],
+        "special_nights": [
+            special_data(night, kit.site.zone, answer.sun_filters) for night in answer.special
         ],
         "assumed_sky": [
             {"code": a.what.value, "value": round(a.value, 2)} for a in calendar.assumed

@@ -1,7 +1,8 @@
 """Which nights are worth it? A rule for each stretch of the year, with a tooth for every night.
 
 The tooth is as tall as the night's score; under the rule a band tells how much moonlight falls
-into the hours of showing. The named nights are brass.
+into the hours of showing. The named nights are brass. Under the phases, a diamond at each night
+with something great in the sky, and what it is where there is room.
 """
 
 from __future__ import annotations
@@ -10,7 +11,9 @@ from collections.abc import Sequence
 from datetime import date
 
 from axletree.evening.year.nights_scored import ScoredNight
+from axletree.evening.year.special import is_great
 from axletree.sky.events.moon_phases import SkyDate
+from axletree.sky.special.kinds import MOON_ECLIPSES, SpecialNight
 from axletree.stages.night.calendar import CalendarAnswer
 from axletree.tell.calendar.text import (
     drawing_words,
@@ -18,12 +21,14 @@ from axletree.tell.calendar.text import (
     month_label,
     night_label,
     phase_label,
+    special_label,
 )
 from axletree.tell.shared.measure import width_of, wrapped
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, Sheet
 
 WIDTH, LEFT, RIGHT = 1120.0, 74.0, 24.0
-HEAD, ROW, TOOTH, BAND = 92.0, 228.0, 96.0, 16.0
+HEAD, ROW, TOOTH, BAND = 92.0, 264.0, 96.0, 16.0
+DIAMOND, LABEL_LINE = 4.2, 15.0
 PER_ROW, WIDEST = 92, 48.0
 
 
@@ -31,7 +36,8 @@ def calendar_view_svg(answer: CalendarAnswer) -> str:
     """The drawing as SVG text; at most one rule for each 92 nights."""
     nights, words = answer.calendar.nights, drawing_words(answer)
     rows = _rows(nights)
-    height = HEAD + ROW * len(rows) + 46.0
+    foot = wrapped(words.foot, WIDTH - LEFT - RIGHT, size=13)
+    height = HEAD + ROW * len(rows) + 26.0 + 17.0 * len(foot)
     sheet = Sheet(WIDTH, height, words.title, words.description)
     sheet.text((LEFT, 38), words.heading, size=26, weight=600)
     sheet.text_within((WIDTH - RIGHT, 38), words.place, 780, size=14, anchor="end", fill=FAINT)
@@ -42,8 +48,9 @@ def calendar_view_svg(answer: CalendarAnswer) -> str:
     step = min((WIDTH - LEFT - RIGHT) / max(len(row) for row in rows), WIDEST)
     named = {night.date for night in answer.best}
     for k, row in enumerate(rows):
-        _rule(sheet, row, HEAD + ROW * k, step, named, answer.calendar.phases, words.moonlight)
-    foot = wrapped(words.foot, WIDTH - LEFT - RIGHT, size=13)
+        top = HEAD + ROW * k
+        _rule(sheet, row, top, step, named, answer.calendar.phases, words.moonlight)
+        _special(sheet, row, answer.special, top + 30.0 + TOOTH + 106.0, step)
     sheet.lines((LEFT, height - 20 - 17 * (len(foot) - 1)), foot, size=13, fill=FAINT)
     return sheet.svg()
 
@@ -106,6 +113,33 @@ def _never_dark(sheet: Sheet, row: Sequence[ScoredNight], base: float, step: flo
             x = LEFT + step * (begin + k) / 2
             sheet.text((x, base - 12), end_words(row[begin]), size=13, anchor="middle", fill=FAINT)
         begin = k + 1
+
+
+def _special(
+    sheet: Sheet, row: Sequence[ScoredNight], special: Sequence[SpecialNight], y: float, step: float
+) -> None:
+    """Diamonds; where two labels would touch, the one that is ranked less is left out."""
+    start, last = row[0].date, row[-1].date
+    here = [s for s in special if is_great(s) and start <= s.day <= last]
+    ranked = sorted(here, key=lambda s: (not s.of_the_sun, s.kind not in MOON_ECLIPSES, s.day))
+    places = {s.day: LEFT + step * ((s.day - start).days + 0.5) for s in here}
+    d = DIAMOND
+    # Two lines for the labels: beside the diamonds, and under them where that is full.
+    taken = [[(x - d, x + d) for x in places.values()], []]
+    named: set[date] = set()
+    for night in ranked:
+        x, label = places[night.day], special_label(night)
+        points = [(x, y - 4 - d), (x + d, y - 4), (x, y - 4 + d), (x - d, y - 4)]
+        sheet.path(points, fill=INK, stroke=INK, width=0.4, closed=True)
+        wide = width_of(label, 12) + 6.0
+        ways = [(x + d + 4, 0), (x - d - 4 - wide, 0), (x - d, 1), (x + d - wide, 1)]
+        for begin, level in ways:
+            free = all(begin + wide < a or b < begin for a, b in taken[level])
+            if free and begin >= LEFT and begin + wide <= WIDTH and night.day not in named:
+                taken[level].append((begin, begin + wide))
+                named.add(night.day)
+                sheet.text((begin, y + LABEL_LINE * level), label, size=12)
+                break
 
 
 def _spread(

@@ -9,12 +9,20 @@ from typing import Any
 
 from axletree.evening.night.set_up_times import SessionEnd
 from axletree.evening.year.nights_scored import Calendar, NoSession, ScoredNight, Shown
+from axletree.evening.year.special import is_great
 from axletree.kit.kit import Kit
 from axletree.sky.events.moon_phases import SkyDate
+from axletree.sky.special.kinds import SpecialNight
 from axletree.stages.night.calendar import CalendarAnswer
 from axletree.tell.seeing.text import session_end_words, sky_words
 from axletree.tell.shared.paragraphs import COLUMNS, listed, paragraph, sections
 from axletree.tell.shared.words import clock, duration
+from axletree.tell.special.text import (
+    SUN_CAUTION,
+    special_caution,
+    special_short,
+    special_words,
+)
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 FEW_NIGHTS = 45
@@ -115,7 +123,8 @@ def calendar_text(answer: CalendarAnswer, *, every: bool = False) -> str:
     head = paragraph(f"{kit.site.name}, {kit.tube.name}: {count}, {span}")
     if not picks:
         none = paragraph(f"No night{on} has darkness for stars within your hours.")
-        return sections(head, none, _table(calendar, kit, every), _notes(answer))
+        special = _special(answer, every)
+        return sections(head, none, special, _table(calendar, kit, every), _notes(answer))
     top = max(picks, key=lambda n: n.score)
     lead = "\n".join(
         [
@@ -129,7 +138,30 @@ def calendar_text(answer: CalendarAnswer, *, every: bool = False) -> str:
         year = nights[0].date.year != nights[-1].date.year
         rows = [_row(night, kit, year=year) for night in picks]
         others = "\n".join([f"The {len(picks)} best nights{on}{apart}:", *rows])
-    return sections(head, lead, others, _table(calendar, kit, every), _notes(answer))
+    special = _special(answer, every)
+    return sections(head, lead, others, special, _table(calendar, kit, every), _notes(answer))
+
+
+def _special(answer: CalendarAnswer, every: bool) -> str:
+    """What the sky has on these nights: of a long range only what people come out for."""
+    whole = every or len(answer.calendar.nights) <= FEW_NIGHTS
+    told = [night for night in answer.special if whole or is_great(night)]
+    if not told:
+        return ""
+    nights, zone = answer.calendar.nights, answer.kit.site.zone
+    year = nights[0].date.year != nights[-1].date.year
+    rows = ["Special nights, by the evening's date (eclipses of the Sun by the day's):"]
+    for night in told:
+        lead = f"  {short_day(night.day, year=year)}  "
+        rows.append(paragraph(special_words(night, zone), lead, " " * len(lead)))
+        caution = special_caution(night, answer.sun_filters)
+        if caution:
+            indent = " " * len(lead)
+            rows.append(paragraph(f"! {caution}", indent, indent + "  "))
+    more = len(answer.special) - len(told)
+    if more:
+        rows.append(paragraph(f"{more} smaller ones are listed with --every.", "  "))
+    return "\n".join(rows)
 
 
 def _row(night: ScoredNight, kit: Kit, *, year: bool) -> str:
@@ -214,6 +246,7 @@ def drawing_words(answer: CalendarAnswer) -> DrawingWords:
     best = "None: there is no darkness for stars in these hours."
     if top is not None:
         best = f"{top.date:%A} {_brief_day(top.date)} {top.date.year}, score {top.score:.0f} of 100"
+    caution = f" {SUN_CAUTION}" if any(one.of_the_sun for one in answer.special) else ""
     return DrawingWords(
         title=f"Which night? {place}",
         description=f"Score of every night from {span}.",
@@ -223,7 +256,8 @@ def drawing_words(answer: CalendarAnswer) -> DrawingWords:
         moonlight="moonlight",
         foot=(
             "A tooth is a night, as tall as its score. Brass: the nights to choose. The band under "
-            "the rule is thick where moonlight fills the hours of showing."
+            "the rule is thick where moonlight fills the hours of showing. Diamonds: what the sky "
+            f"has on that evening.{caution}"
         ),
     )
 
@@ -245,6 +279,11 @@ def phase_label(phase: SkyDate) -> str | None:
     return f"full Moon {phase.time.date().day}" if phase.name == "full" else None
 
 
+def special_label(night: SpecialNight) -> str:
+    """'27 eclipse of the Moon' beside a diamond; the full words stand in the text."""
+    return f"{night.day.day} {special_short(night)}"
+
+
 def _brief_day(day: date) -> str:
     return f"{day.day} {day:%b}"
 
@@ -264,6 +303,7 @@ def file_description(night: ScoredNight, kit: Kit) -> str:
     return f"{reason(night, kit)} The weather is not in the score."
 
 
-def written_words(file: str, nights: int) -> str:
+def written_words(file: str, nights: int, special: int) -> str:
     """That the calendar file is written."""
-    return f"Written: {file} ({nights} nights)"
+    more = f", {special} special" if special else ""
+    return f"Written: {file} ({nights} nights{more})"

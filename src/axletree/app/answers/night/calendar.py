@@ -20,6 +20,7 @@ from axletree.stages.night.calendar import (
     chosen_again,
 )
 from axletree.tell.calendar.data import calendar_data, night_data
+from axletree.tell.special.data import special_data
 
 router = APIRouter(prefix="/answer")
 MOST_YEARS = 4
@@ -55,6 +56,11 @@ def calendar_page(
                 for n in data["nights"]
             ],
             "best": [night_data(night, found.kit) for night in found.best],
+            "special_nights": [
+                {key: one[key] for key in ("date", "words", "caution")}
+                for one in data["special_nights"]
+                if one["great"]
+            ],
         }
     )
     return whole
@@ -62,10 +68,15 @@ def calendar_page(
 
 @router.get("/calendar/night")
 def night(desk: OnDesk, first: date, day: date) -> dict[str, Any]:
-    """One night of the year that begins at `first`: why it is worth what it is."""
+    """One night of the year that begins at `first`: why it is worth what it is, what is special."""
     found = scored_year(desk, first)
     for one in found.calendar.nights:
         if one.date == day:
-            told: dict[str, Any] = plain({"night": night_data(one, found.kit)})
+            special = [
+                special_data(s, found.kit.site.zone, found.sun_filters)
+                for s in found.special
+                if s.day == day or day in s.nights
+            ]
+            told: dict[str, Any] = plain({"night": night_data(one, found.kit), "special": special})
             return told
-    return {"night": None}
+    return {"night": None, "special": []}

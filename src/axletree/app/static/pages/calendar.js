@@ -71,6 +71,27 @@ function show() {
     ]),
   );
   if (!data.best.length) put("#best", make("li", {}, say.NONE));
+  list(
+    "#special",
+    data.special_nights.map((n) => [
+      make(
+        "button",
+        {
+          type: "button",
+          class: "stop",
+          onclick: () => {
+            void look(n.date);
+            scrollTo({ top: 0, behavior: "smooth" });
+          },
+        },
+        make("strong", {}, "◆"),
+        day(n.date),
+        make("span", { class: "under" }, n.words),
+      ),
+      n.caution ? make("p", { class: "caution" }, n.caution) : "",
+    ]),
+  );
+  if (!data.special_nights.length) put("#special", make("li", {}, say.NONE_SPECIAL));
   list("#assumed", [say.counted(data), ...data.assumed]);
   $("#from-tonight").hidden = !first;
   for (const box of $$('input[name="on"]')) box.checked = on.includes(box.value);
@@ -146,6 +167,13 @@ function draw() {
       }),
     );
   }
+  for (const n of data.special_nights) {
+    const spot = place.get(n.date);
+    if (spot)
+      svg.append(
+        el("path", { d: `M${spot[0].toFixed(1)} ${spot[1] + 30}l5 6l-5 6l-5-6z`, fill: INK, class: "special" }),
+      );
+  }
   const index = el(
     "g",
     { role: "slider", tabindex: 0, "aria-label": say.NIGHT, class: "movable" },
@@ -210,6 +238,12 @@ async function look(date, moved = true) {
     const found = await fetchNight(date);
     if (found.night) {
       put("#because", found.night.reason, say.stops(found.night));
+      list(
+        "#tonight",
+        found.special.flatMap((s) =>
+          s.caution ? [s.words, make("strong", { class: "caution" }, s.caution)] : [s.words],
+        ),
+      );
     }
   } catch (error) {
     failed(error);

@@ -5,6 +5,7 @@ import { day } from "../shared/words.js";
 export const SCORING = "Scoring a year of nights";
 export const CHOOSING = "Choosing nights";
 export const NONE = "No night has darkness for stars within your hours.";
+export const NONE_SPECIAL = "Nothing great in the sky in this year.";
 export const NIGHT = "Night";
 const MONTHS = [
   "January",
