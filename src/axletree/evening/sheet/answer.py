@@ -24,6 +24,7 @@ from axletree.evening.stops.ring_advice import RingTurnAdvice, ring_advice
 from axletree.evening.stops.stop import Stop
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
+from axletree.sky.happenings.kinds import Happening
 from axletree.sky.observer import Observer
 from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
@@ -49,6 +50,7 @@ class EveningAnswer:
     lately counts less. To be noted: `rotation_doubts`, `clocks` put forward or back in this night,
     and rows of the person's own list that could not be used. `state`: what is known of the mount
     by notes. `pointing`: by which the circles at the stops are told; None: as on a perfect mount.
+    `happenings`: what begins or ends in the session on the Moon and planets that have a stop.
     """
 
     kit: Kit
@@ -73,6 +75,7 @@ class EveningAnswer:
     broken_rows: tuple[BrokenRow, ...]
     state: State | None = None
     pointing: PointingModel | None = None
+    happenings: tuple[Happening, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -137,7 +140,13 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         broken_rows=p.broken_rows,
         state=p.state,
         pointing=p.pointing,
+        happenings=() if p.task is None else _at_stops(p.task, stops),
     )
+
+
+def _at_stops(task: OrderTask, stops: tuple[Stop, ...]) -> tuple[Happening, ...]:
+    shown = {stop.catalogue_id for stop in stops}
+    return tuple(happening for happening in task.told if happening.body in shown)
 
 
 def _cautions(kit: Kit) -> tuple[EveningCaution, ...]:

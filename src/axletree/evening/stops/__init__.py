@@ -17,5 +17,7 @@ Modules:
   stop         What do the hands and the eye need at one stop: side, room, circles, eyepiece, nudge?
   to_find      What does finding have to know of an object: the sky behind it, whether the finder
                shows it?
+  tonight      What happens in a session on the bodies that could be shown, and when is a stop worth
+               more for it?
   windows      When can each object be shown, on each tube side, without the room ending?
 """

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 import numpy as np
@@ -27,12 +27,14 @@ from axletree.evening.stops.findings import FromHere, with_findings
 from axletree.evening.stops.own_circles import with_own_circles
 from axletree.evening.stops.set_on_star import with_circles_set
 from axletree.evening.stops.stop import Stop, StopPlan
+from axletree.evening.stops.tonight import happenings_in, worth_more
 from axletree.evening.stops.windows import OpenTable, Span, open_spans
 from axletree.kit.kit import Kit
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import RoomTable
 from axletree.sky.arrays import Floats
+from axletree.sky.happenings.kinds import Happening
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
@@ -53,7 +55,8 @@ class OrderTask:
 
     `targets`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
     time at the eyepiece of one stop, `model` what is known of the mount's own circles, `here`
-    what the ways to the stops are reckoned with (None: none are).
+    what the ways to the stops are reckoned with (None: none are); `told` what happens in the
+    session on Moon and planets.
     """
 
     chosen: Chosen
@@ -66,6 +69,7 @@ class OrderTask:
     queue_s: float
     model: PointingModel | None = None
     here: FromHere | None = None
+    told: tuple[Happening, ...] = ()
 
     def at(self, seconds: float) -> datetime:
         """A moment of the session, counted as time passes, not as the wall clock shows it."""
@@ -92,8 +96,13 @@ def task_of(
     sun = SunRule.of(kit, observer)
     shows &= ~sun.closed_to_stops(fine, tracks.azimuth_deg, tracks.altitude_deg)
     open_table = open_spans(table, seconds, tracks.hour_angle_h, tracks.declination_deg, shows)
+    told = happenings_in((c.thing.catalogue_id for c in chosen.candidates), session, observer)
     targets = tuple(
-        _target(kit, table, candidate, _course(seconds, tracks, open_table, k), queue_s)
+        _with_more(
+            _target(kit, table, candidate, _course(seconds, tracks, open_table, k), queue_s),
+            told,
+            session,
+        )
         for k, candidate in enumerate(chosen.candidates)
     )
     breaks = breaks_of(kit.habits, session.first_stop, float(seconds[-1]))
@@ -106,6 +115,7 @@ def task_of(
         tracks=Tracks(seconds, tracks.azimuth_deg, tracks.altitude_deg),
         open_table=open_table,
         queue_s=queue_s,
+        told=told,
     )
 
 
@@ -122,7 +132,7 @@ def stops_from(
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, table, plans, begins, ends)
     own = with_own_circles(made, task.model, observer)
-    told = with_bodies(with_circles_set(kit, observer, table, own, task.model), observer)
+    told = with_bodies(with_circles_set(kit, observer, table, own, task.model), observer, task.told)
     return with_findings(kit, observer, table, told, task.here)
 
 
@@ -220,6 +230,15 @@ def _by_height(
             change = opening.value_change - LOW_POINTS
             worth.append(Opening(opening.side, opening.start_s, opening.end_s, change))
     return worth
+
+
+def _with_more(target: Target, told: Sequence[Happening], session: Session) -> Target:
+    """The target, worth more around what happens on it."""
+    own = [happening for happening in told if happening.body == target.key]
+    if not own:
+        return target
+    more = worth_more(target.openings, own, session, target.show_s)
+    return replace(target, openings=tuple(more))
 
 
 def _heights(

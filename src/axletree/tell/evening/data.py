@@ -15,6 +15,7 @@ from axletree.tell.evening.document import (
     DriftFacts,
     Evening,
     FollowFacts,
+    HappeningFacts,
     StateFacts,
 )
 from axletree.tell.evening.notes.text import (
@@ -38,6 +39,8 @@ from axletree.tell.evening.set_up_facts import (
     WeightFacts,
 )
 from axletree.tell.evening.stop_data import given_up_facts, order_facts, stop_facts
+from axletree.tell.eyepiece.data import happening_data
+from axletree.tell.eyepiece.happenings_text import happening_words
 from axletree.tell.find.stop_text import ways_words
 from axletree.tell.set_up.text import (
     follow_words,
@@ -74,8 +77,19 @@ def evening_document(answer: EveningAnswer) -> Evening:
         cautions=caution_words(answer),
         caution_codes=tuple(caution.value for caution in answer.cautions),
         notes=note_words(answer),
+        happenings=_happenings(answer),
         ways_words=ways_words(answer.stops),
         state=None if answer.state is None else state_facts(answer.state),
+    )
+
+
+def _happenings(answer: EveningAnswer) -> tuple[HappeningFacts, ...]:
+    if answer.session is None:
+        return ()
+    begin, zone = answer.session.first_stop, answer.kit.site.zone
+    return tuple(
+        HappeningFacts(happening=happening_data(one), words=happening_words(one, begin, zone))
+        for one in answer.happenings
     )
 
 

@@ -28,7 +28,7 @@ from axletree.tell.evening.set_up_facts import (
     SiteFacts,
     StageFacts,
 )
-from axletree.tell.eyepiece.data import AtEyepieceData
+from axletree.tell.eyepiece.data import AtEyepieceData, HappeningData
 
 EVENING_VERSION: Literal[3] = 3
 
@@ -188,6 +188,13 @@ class StopFacts(DocumentPart):
     )
 
 
+class HappeningFacts(DocumentPart):
+    """What happens on a body in the session; `words` without a full stop."""
+
+    happening: HappeningData
+    words: str
+
+
 class GivenUpFacts(DocumentPart):
     """An object that was considered and left out, with the reason."""
 
@@ -250,6 +257,10 @@ class Evening(DocumentPart):
     cautions: tuple[str, ...]
     caution_codes: tuple[str, ...] | None = codes_field()
     notes: tuple[str, ...]
+    happenings: tuple[HappeningFacts, ...] | None = Field(
+        default=None,
+        description="what begins or ends in the session on bodies with a stop; None: older sheet",
+    )
     ways_words: str = Field(default="", description="what holds for the turns to every stop")
     state: StateFacts | None = Field(
         default=None, description="None: the circles are those of a perfect mount"

@@ -37,6 +37,9 @@ def evening_text(evening: Evening) -> str:
         )  # fmt: skip
     if evening.ways_words:
         parts += [*_wrap(f"Find it. {evening.ways_words}", ""), ""]
+    if evening.happenings:
+        told = [f"{one.words}." for one in evening.happenings]
+        parts += ["What happens meanwhile:", *_points(told), ""]
     for stop in evening.stops:
         parts += [*_stop(stop, evening, zone), ""]
     parts += _wrap(f"Order: {evening.order.words}", "")

@@ -11,6 +11,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from axletree.sky.happenings.kinds import Happening, HappeningKind, Turn, TurnKind
+from axletree.sky.lunar.light import HIGHEST_SUN_DEG, LOWEST_SUN_DEG
 from axletree.tell.shared.words import clock
 
 MOON_NAMES = {
@@ -20,27 +21,28 @@ MOON_NAMES = {
     "callisto": "Callisto",
     "titan": "Titan",
 }
-PLANET_NAMES = {"jupiter": "Jupiter", "saturn": "Saturn", "moon": "the Moon"}
+PLANET_NAMES = {"jupiter": "Jupiter", "saturn": "Saturn"}
 _WHAT = {
     HappeningKind.MOON_BEFORE_DISC: "{moon} before the disc",
     HappeningKind.SHADOW_ON_DISC: "{moon}'s shadow on the disc",
     HappeningKind.MOON_BEHIND_DISC: "{moon} behind the disc",
     HappeningKind.MOON_IN_SHADOW: "{moon} in {planet}'s shadow",
-    HappeningKind.FEATURE_IN_LIGHT: "{moon} in low light",
 }
 _BEGINS = {
     HappeningKind.MOON_BEFORE_DISC: "its middle comes on",
     HappeningKind.SHADOW_ON_DISC: "its middle comes on",
     HappeningKind.MOON_BEHIND_DISC: "its middle goes behind",
     HappeningKind.MOON_IN_SHADOW: "half faded",
-    HappeningKind.FEATURE_IN_LIGHT: "begins",
 }
 _ENDS = {
     HappeningKind.MOON_BEFORE_DISC: "leaves",
     HappeningKind.SHADOW_ON_DISC: "leaves",
     HappeningKind.MOON_BEHIND_DISC: "comes out",
     HappeningKind.MOON_IN_SHADOW: "half bright again",
-    HappeningKind.FEATURE_IN_LIGHT: "ends",
+}
+_HEIGHTS = {
+    TurnKind.SUN_AT_LOWEST: f"{LOWEST_SUN_DEG:.0f}° high",
+    TurnKind.SUN_AT_HIGHEST: f"{HIGHEST_SUN_DEG:.0f}° high",
 }
 # A moment of the moon's middle is told as such; of an edge, which one.
 _EDGE = {
@@ -55,6 +57,9 @@ _GOING = (TurnKind.MIDDLE_OUT, TurnKind.LAST_EDGE_OUT, TurnKind.FIRST_EDGE_OUT)
 
 def happening_words(told: Happening, at: datetime, zone: ZoneInfo) -> str:
     """'Io's shadow on the disc: its middle came on at 20:01, leaves at 22:14 ± 1 min', no stop."""
+    if told.kind is HappeningKind.FEATURE_IN_LIGHT:
+        heights = [f"{_HEIGHTS[t.kind]} at {_when(t, zone)}" for t in told.turns]
+        return f"{told.actor} on the Moon: the Sun stands there {', '.join(heights)}"
     moon = MOON_NAMES.get(told.actor, told.actor)
     what = _WHAT[told.kind].format(moon=moon, planet=PLANET_NAMES.get(told.body, told.body))
     parts = []
