@@ -186,6 +186,9 @@ class StopFacts(DocumentPart):
     eyepiece: AtEyepieceData | None = Field(
         default=None, description="at its begin; None: older sheet, or no more than a spot"
     )
+    sayings: tuple[str, ...] = Field(
+        default=(), description="two sentences to say to visitors; (): older sheet, or none known"
+    )
 
 
 class HappeningFacts(DocumentPart):

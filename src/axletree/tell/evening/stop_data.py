@@ -31,6 +31,7 @@ from axletree.tell.evening.document import (
 from axletree.tell.evening.finding_facts import finding_facts
 from axletree.tell.eyepiece.data import AtEyepieceData, eyepiece_data
 from axletree.tell.eyepiece.way_text import EyeTurn
+from axletree.tell.sayings.text import sayings_of
 from axletree.tell.seeing.text import visibility_words, why_words
 from axletree.tell.side.text import end_words, posture_words
 from axletree.tell.stop.circles_text import set_on_words
@@ -84,6 +85,7 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         set_on=None if stop.set_on is None else _set_on(stop.set_on),
         finding=finding_facts(stop),
         eyepiece=_eyepiece(stop),
+        sayings=sayings_of(stop.name),
     )
 
 

@@ -145,6 +145,8 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     lines += _wrap(f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}", pad)
     if stop.eyepiece is not None:
         lines += _wrap(f"See: {stop.eyepiece['short']}.", pad)
+    if stop.sayings:
+        lines += _wrap(f"Say: {stop.sayings[0]}", pad)
     for warning in (*stop.turn_warnings, *stop.cautions):
         lines += _wrap(f"! {warning}", pad + "  ", pad)
     return lines

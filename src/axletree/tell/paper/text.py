@@ -152,10 +152,11 @@ def _find_rows(stop: StopFacts) -> list[dict[str, str]]:
 def _sight(stop: StopFacts) -> str:
     """How well it shows, and what: of Moon, planets and pairs as they are at that minute."""
     shows = f"{stop.visibility[:1].upper()}{stop.visibility[1:]}."
+    say = f" {stop.sayings[0]}" if stop.sayings else ""
     if stop.eyepiece is None:
-        return f"{shows} {stop.why}"
+        return f"{shows} {stop.why}{say}"
     seen = stop.eyepiece["short"]
-    return f"{shows} {seen[:1].upper()}{seen[1:]}."
+    return f"{shows} {seen[:1].upper()}{seen[1:]}.{say}"
 
 
 def _what(stop: StopFacts, compact: bool) -> str:

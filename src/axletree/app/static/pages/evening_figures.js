@@ -29,6 +29,8 @@ export function figures(s, t, units, marks) {
     "#beware",
     ...[...s.cautions, ...s.turn_warnings].map((w) => make("p", { class: "caution" }, w)),
     make("p", { class: "faint" }, say.worth(s)),
+    ...(s.eyepiece ? s.eyepiece.words : []).map((words) => make("p", {}, words)),
+    ...s.sayings.map((words) => make("p", { class: "faint" }, words)),
   );
 }
 export const noFigures = () => {

@@ -1,0 +1,85 @@
+"""What may be said of nebulae? Distances and facts from memory."""
+
+from __future__ import annotations
+
+from axletree.tell.sayings.saying import Saying
+
+NEBULAE = {
+    "M1": Saying(
+        "What is left of a star that exploded", 6_500,
+        "In 1054 it shone so bright that people in China saw it by day.",
+    ),
+    "M8": Saying(
+        "A cloud of gas in which stars are born", 4_100,
+        "The young cluster in it has already lit and blown away the gas around it.",
+    ),
+    "M17": Saying(
+        "A bright cloud of gas shaped like a swan", 5_500,
+        "Hidden behind its dust is one of the youngest clusters we know, a million years old.",
+    ),
+    "M20": Saying(
+        "A cloud of glowing gas that dust cuts in three", 4_100,
+        "It glows red where hot stars light the gas, and blue where dust throws back their light.",
+    ),
+    "M27": Saying(
+        "The gas that a dying star has blown off", 1_250,
+        "It was the first of its kind to be found, in 1764.",
+    ),
+    "M42": Saying(
+        "The nearest large cloud of gas in which stars are born", 1_350,
+        "Four hot young stars in its middle make it glow; the eye sees them with little power.",
+    ),
+    "M43": Saying(
+        "A part of the great cloud of Orion, cut off by a lane of dust", 1_350,
+        "A single hot star in its middle makes it glow.",
+    ),
+    "M57": Saying(
+        "A ring of gas that a dying star has blown off", 2_500,
+        "The Sun may leave something like it behind, in five thousand million years or more.",
+    ),
+    "M76": Saying(
+        "A small cloud of gas that a dying star has blown off", 2_500,
+        "It is one of the faintest objects of Messier's list.",
+    ),
+    "M97": Saying(
+        "A round cloud of gas in which large telescopes show an owl's two eyes", 2_600,
+        "It has grown for some 8,000 years, and it will have thinned out and gone in a few ten "
+        "thousand more.",
+    ),
+    "NGC 2392": Saying(
+        "A round cloud of gas about a dying star", 6_500,
+        "Its star can be seen in a small telescope as a point in the middle.",
+    ),
+    "NGC 3242": Saying(
+        "A cloud of gas about a dying star, as wide in the sky as Jupiter", 4_800,
+        "Its pale blue-green is the light of oxygen.",
+    ),
+    "NGC 3372": Saying(
+        "One of the largest clouds of glowing gas of our Milky Way", 7_500,
+        "In 1843 a star in it flared up to be the second brightest of the whole sky.",
+    ),
+    "NGC 6543": Saying(
+        "A small bright cloud of gas about a dying star", 3_300,
+        "In 1864 its light was the first that showed a nebula to be gas and not stars.",
+    ),
+    "NGC 6826": Saying(
+        "A round cloud of gas about a dying star", 4_300,
+        "Stare at its star and the cloud seems to vanish; look beside it and it is back.",
+    ),
+    "NGC 7009": Saying(
+        "A small greenish cloud of gas about a dying star", 4_000,
+        "Large telescopes show two handles on it, like Saturn's rings seen edge-on.",
+    ),
+    "NGC 7293": Saying(
+        "One of the nearest clouds of gas about a dying star", 650,
+        "It is nearly as wide in the sky as the Moon, but so thin that it needs a dark night.",
+    ),
+    "NGC 7662": Saying(
+        "A small blue-green cloud of gas about a dying star", 5_600,
+        "The star in its middle is over 70,000 degrees hot.",
+    ),
+    "NGC 2070": Saying(
+        "A giant cloud of gas in our neighbour, the Large Magellanic Cloud", 160_000,
+        "Were it as near as the cloud of Orion, it would throw shadows at night.",
+    ),
+}  # fmt: skip
