@@ -11,6 +11,7 @@ from datetime import UTC, date, datetime
 import numpy as np
 import pytest
 
+from axletree.axis.circles_read import CirclesOf
 from axletree.axis.model import Known, KnownBy, unmeasured
 from axletree.axis.shown import circles_shown
 from axletree.axis.state import State
@@ -18,7 +19,7 @@ from axletree.axis.unknowns import UNKNOWNS, ModelPart
 from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
 from axletree.evening.sheet.tables import EYE_EVERY, night_tables
 from axletree.evening.stops.own_circles import with_own_circles
-from axletree.evening.stops.stop import CirclesOf, Stop
+from axletree.evening.stops.stop import Stop
 from axletree.kit.kit import demo_kit
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of

@@ -2,6 +2,8 @@
 
 Modules:
   circles   What do the circles of an imperfect mount show when the tube points at a star?
+  circles_read  Where does an object stand at a moment, what do the circles read there, and on which
+            star is one set before?
   frame     Which hour angle and declination does a mount see whose axis is a little off?
   marks     What does an hour circle show as it is marked, and how does that change while time
             passes?

@@ -13,16 +13,15 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike
 
-from axletree.sky.arrays import Floats
+from axletree.sky.arrays import Floats, distinct
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(64)
 _SQRT2 = math.sqrt(2.0)
 _FAR = 9.0  # standard deviations beyond which the normal density adds nothing
 
 _TAIL_STEPS = 4096  # a standard deviation
-_TAIL = np.array(
-    [0.5 * math.erfc(k / _TAIL_STEPS / _SQRT2) for k in range(int(_FAR) * _TAIL_STEPS)]
-)
+_TAIL_AT = np.arange(int(_FAR) * _TAIL_STEPS) / _TAIL_STEPS / _SQRT2
+_TAIL = 0.5 * np.array(list(map(math.erfc, _TAIL_AT.tolist())))
 
 
 def normal_tail(x: ArrayLike) -> Floats:
@@ -59,7 +58,7 @@ def in_field(offset_deg: ArrayLike, covariance_deg2: ArrayLike, radius_deg: floa
     edges = np.abs(x0) + narrow * np.arange(-4.0, 5.0, 2.0)
     bends = np.sqrt(np.maximum(radius_deg**2 - edges**2, 0.0))
     steep = y0 + wide * np.array([-2.0, 0.0, 2.0])
-    cuts = np.unique(np.clip([low, *-bends, *steep, *bends, high], low, high))
+    cuts = distinct(np.clip([low, *-bends, *steep, *bends, high], low, high))
     begin, end = cuts[:-1, None], cuts[1:, None]
     y = 0.5 * (begin + end) + 0.5 * (end - begin) * _NODES
     half = np.sqrt(np.maximum(radius_deg**2 - y**2, 0.0))

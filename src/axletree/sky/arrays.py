@@ -1,6 +1,7 @@
 """What kinds of arrays does the whole house speak of?
 
-Public: ``Floats``, ``Reals``, ``Singles``, ``Ints``, ``Indices``, ``Mask``, ``Texts``.
+Public: ``Floats``, ``Reals``, ``Singles``, ``Ints``, ``Indices``, ``Mask``, ``Texts``; and
+``distinct`` of an array.
 """
 
 from __future__ import annotations
@@ -20,3 +21,14 @@ Indices = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 # Names, kinds and lists of names, one a row.
 Texts = NDArray[np.object_]
+
+
+def distinct(values: Any) -> Any:
+    """The different values of an array of numbers, ascending, (n,).
+
+    What `numpy.unique` gives, which loads masked arrays for it, a fiftieth of a command's time.
+    """
+    rising = np.sort(np.asarray(values), axis=None)
+    first = np.ones(len(rising), dtype=np.bool_)
+    first[1:] = rising[1:] != rising[:-1]
+    return rising[first]

@@ -9,6 +9,7 @@ from datetime import datetime
 
 import numpy as np
 
+from axletree.axis.circles_read import StopPlace
 from axletree.axis.marks import hour_reading_h
 from axletree.evening.stops.stop import (
     CutOff,
@@ -17,7 +18,6 @@ from axletree.evening.stops.stop import (
     NudgeDirection,
     SideChoice,
     Stop,
-    StopPlace,
     StopPlan,
 )
 from axletree.kit.kit import Kit

@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from axletree.axis.circles_read import CirclesOf, StopPlace
 from axletree.axis.model import PointingModel
 from axletree.axis.shown import ShownCircles, circles_shown
-from axletree.evening.stops.stop import CirclesOf, Stop, StopPlace
+from axletree.evening.stops.stop import Stop
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer

@@ -9,15 +9,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from axletree.axis.circles_read import CirclesOf, SetOnStar, StopPlace
 from axletree.axis.marks import HOUR_ANGLE, AfterSetting, after_setting, hour_reading_h
 from axletree.axis.model import PointingModel, unmeasured
 from axletree.axis.set_on import CircleSetting, circle_set
 from axletree.axis.shown import circles_shown
 from axletree.evening.order.moving import Side
-from axletree.evening.stops.stop import CirclesOf, SetOnStar, Stop, StopPlace
 from axletree.kit.kit import Kit
 from axletree.kit.parts.circles import HourMarks
 from axletree.mount.room.table import RoomTable, room
@@ -26,6 +27,9 @@ from axletree.pole.solution.candidates import stars_now
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import separation_deg, wrap_h
 from axletree.sky.observer import Observer
+
+if TYPE_CHECKING:
+    from axletree.evening.stops.stop import Stop
 
 # Farther away than this, a mount's faults at the star aren't those at the object (our figure).
 NEAR_DEG = 50.0

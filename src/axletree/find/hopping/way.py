@@ -29,7 +29,7 @@ from axletree.find.hopping.recognise import (
 )
 from axletree.find.hopping.shortest import cheapest_path
 from axletree.find.person import Skill, wrong_named_star
-from axletree.sky.arrays import Floats, Indices, Mask
+from axletree.sky.arrays import Floats, Indices, Mask, distinct
 from axletree.sky.directions import wrap_180
 
 # Ours: a step is worth 10 % of chance, a second turn in it 2 %.
@@ -129,7 +129,7 @@ class WaySearch:
         brightest = seen[np.argsort(self.about.magnitude_v[seen], kind="stable")[:_NODES]]
         close = seen[self.to_goal_deg[seen] <= 0.5 * self.sight.radius_deg]
         helpful = close[np.argsort(self.about.magnitude_v[close], kind="stable")[:_CLOSE]]
-        return np.union1d(brightest, helpful)
+        return np.asarray(distinct(np.concatenate([brightest, helpful])))
 
     def starts(self) -> Indices:
         """Stars that the bare eye can be asked to name."""

@@ -16,6 +16,7 @@ from axletree.find.person import skill_of
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import SIDE_WORDS, SIDES, axis_angles
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable, room
+from axletree.mount.room.usable import usable_now
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.star_names import names_of, star_names
 from axletree.sky.catalogue.stars import stars
@@ -154,19 +155,25 @@ def _bright(
     stands &= ~rule.closed(now, azimuth[:, None], altitude[:, None], LASTS_S)[:, 0]
     rows = np.flatnonzero(stands)
     H, d = H[rows], d[rows]
-    place = room(table, H, d)
-    best: tuple[float, int, int, float] | None = None
-    for i, side in enumerate(SIDES):
+    costs, turns = [], []
+    for side in SIDES:
         end_h, swing = axis_angles(table.axes, side, H, d)
         turn = np.abs(end_h) * 15.0 + np.abs(swing)
-        good = place.usable[i] & (place.room_h[i] > LASTS_S * HOURS_PER_SECOND)
-        for k in np.flatnonzero(good & np.isfinite(turn)):
-            cost = float(magnitude[rows[k]] + turn[k] / TURN_PER_MAG_DEG)
-            if best is None or cost < best[0]:
-                best = cost, int(rows[k]), i, float(turn[k])
-    if best is None:
+        free = usable_now(table, side, H, d) & np.isfinite(turn)
+        costs.append(np.where(free, magnitude[rows] + turn / TURN_PER_MAG_DEG, np.inf))
+        turns.append(turn)
+    cost = np.stack(costs)
+    # The room is asked of the best alone, and of the next where it doesn't last: mostly once.
+    for flat in np.argsort(cost, axis=None, kind="stable"):
+        i, k = divmod(int(flat), len(rows))
+        if not np.isfinite(cost[i, k]):
+            return None
+        place = room(table, H[k], d[k])
+        if place.usable[i] and place.room_h[i] > LASTS_S * HOURS_PER_SECOND:
+            break
+    else:
         return None
-    _, row, i, turned = best
+    row, turned = int(rows[k]), float(turns[i][k])
     planet = row - len(listed.number)
     hip = 0 if planet >= 0 else int(listed.number[row])
     return BrightThing(

@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from axletree.ground.magnetism import Zone
 from axletree.kit.errors import AxletreeError
-from axletree.sky.arrays import Floats
+from axletree.sky.arrays import Floats, distinct
 from axletree.sky.directions import wrap_180, wrap_360
 
 # A wall between two points can span half a circle at most; what lies behind it isn't told by them.
@@ -222,7 +222,7 @@ def combined(horizons: Sequence[Horizon]) -> Horizon:
 
 
 def _higher(a: Horizon, b: Horizon) -> Horizon:
-    knots = np.unique(np.concatenate([a.azimuth_deg, b.azimuth_deg]))
+    knots = distinct(np.concatenate([a.azimuth_deg, b.azimuth_deg]))
     start, stop = knots[:-1], knots[1:]
     a0, b0 = a.limit(start, "right"), b.limit(start, "right")
     a1, b1 = a.limit(stop, "left"), b.limit(stop, "left")

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from axletree.mount.room.arcs import Arcs, find_arcs, halved
 from axletree.sky.air.refraction import apparent_altitude_deg
-from axletree.sky.arrays import Floats
+from axletree.sky.arrays import Floats, distinct
 from axletree.sky.directions import azimuth_altitude
 
 if TYPE_CHECKING:
@@ -102,7 +102,7 @@ def corners_of(outline: Outline, lowest_altitude_deg: float) -> Floats:
     passes = y[:-1] * y[1:] < 0.0
     part = y[:-1][passes] / (y[:-1] - y[1:])[passes]
     between = x[:-1][passes] + part * np.diff(x)[passes]
-    return np.unique(np.mod(np.concatenate([x, between]), 360.0))
+    return np.asarray(distinct(np.mod(np.concatenate([x, between]), 360.0)))
 
 
 def _hours_over(azimuth_deg: Floats, declination_deg: Floats, latitude_deg: float) -> Floats:

@@ -36,7 +36,7 @@ from axletree.mount.room.ends import (
     RoomEnd,
 )
 from axletree.mount.room.open_sky import PAST_H, OpenSky, Outline, Skyline, closed_arcs, corners_of
-from axletree.sky.arrays import Floats
+from axletree.sky.arrays import Floats, distinct
 from axletree.sky.directions import wrap_h
 from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
 
@@ -180,7 +180,7 @@ class AllRound:
 
 def all_round(table: RoomTable, declination_deg: ArrayLike) -> AllRound:
     """Everything in the way at some declinations: for who asks `room` of them more than once."""
-    rows = np.unique(np.asarray(declination_deg, dtype=np.float64))
+    rows = distinct(np.asarray(declination_deg, dtype=np.float64))
     return AllRound(rows, _sky_arcs(table, rows), _contact_arcs(table, rows))
 
 

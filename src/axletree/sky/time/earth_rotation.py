@@ -37,9 +37,18 @@ class EarthRotationTable:
 
 
 def _column(rows: NDArray[np.uint8], first: int, last: int) -> Floats:
-    """Numbers standing in bytes `first`..`last` (counted from 1, as the file's own guide does)."""
-    cut = np.ascontiguousarray(rows[:, first - 1 : last])
-    return cut.view(f"S{last - first + 1}").ravel().astype(np.float64)
+    """Numbers standing in bytes `first`..`last` (counted from 1, as the file's own guide does).
+
+    Digits are put together as whole numbers and divided once, which rounds as reading text does
+    and takes a tenth of the time: the point stands in one place all the way down.
+    """
+    text = rows[:, first - 1 : last]
+    point = int(np.flatnonzero(text[0] == ord("."))[0])
+    digits = np.delete(text, point, axis=1).astype(np.int64) - ord("0")
+    powers = 10 ** np.arange(digits.shape[1] - 1, -1, -1)
+    whole = np.where(digits >= 0, digits, 0) @ powers  # blanks and the sign lie below '0'
+    below = np.where((text == ord("-")).any(axis=1), -whole, whole)
+    return np.asarray(below / 10.0 ** (text.shape[1] - 1 - point))
 
 
 @functools.cache

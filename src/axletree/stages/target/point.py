@@ -8,12 +8,12 @@ from datetime import datetime
 from enum import Enum
 from pathlib import Path
 
+from axletree.axis.circles_read import SetOnStar
 from axletree.axis.frame import pole_altitude_deg
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
 from axletree.axis.state import State
 from axletree.evening.stops.set_on_star import Aim, circle_set_for
-from axletree.evening.stops.stop import SetOnStar
 from axletree.find.at_eyepiece.answer import AtEyepiece
 from axletree.find.at_eyepiece.ask import at_eyepiece
 from axletree.ground.skyline.of_site import site_horizon

@@ -5,16 +5,15 @@ from __future__ import annotations
 import math
 from zoneinfo import ZoneInfo
 
+from axletree.axis.circles_read import SetOnStar, StopPlace
 from axletree.evening.given_up import GivenUp
 from axletree.evening.stops.outcome import OrderQuality
 from axletree.evening.stops.stop import (
     CutOff,
     EyepieceView,
     Nudge,
-    SetOnStar,
     SideChoice,
     Stop,
-    StopPlace,
 )
 from axletree.mount.rig.field_orientation import PictureKind
 from axletree.mount.room.side_answer import SideCaution

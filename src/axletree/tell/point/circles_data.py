@@ -6,11 +6,11 @@ from typing import NotRequired
 
 from typing_extensions import TypedDict
 
+from axletree.axis.circles_read import SetOnStar
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.axis.state import State
 from axletree.axis.unknowns import UNKNOWNS
-from axletree.evening.stops.stop import SetOnStar
 from axletree.kit.parts.circles import HourMarks
 from axletree.tell.stop.circles_text import set_on_words
 

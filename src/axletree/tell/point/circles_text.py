@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from axletree.axis.circles_read import SetOnStar
 from axletree.axis.marks import HOUR_ANGLE, RIGHT_ASCENSION
 from axletree.axis.model import Known, KnownBy, PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.axis.state import State
 from axletree.axis.unknowns import ModelPart
-from axletree.evening.stops.stop import SetOnStar
 from axletree.kit.parts.circles import HourMarks
 from axletree.tell.shared.words import day_and_clock, degrees
 from axletree.tell.stop.circles_text import reading_words

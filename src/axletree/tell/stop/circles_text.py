@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import Protocol
 
+from axletree.axis.circles_read import SetOnStar
 from axletree.axis.marks import HOUR_ANGLE, RIGHT_ASCENSION, AfterSetting
 from axletree.axis.unknowns import LOST_CIRCLE_ARCMIN
-from axletree.evening.stops.stop import SetOnStar
 from axletree.kit.parts.circles import HourMarks
 from axletree.tell.shared.words import degrees, hours_minutes
 
