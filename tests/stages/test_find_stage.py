@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 
 import numpy as np
 import pytest
@@ -101,6 +101,35 @@ def test_what_is_below_the_horizon_or_near_the_sun_gets_no_way() -> None:
     assert day.refusal is not None
     assert day.finding is None
     assert find_data(day)["ended"] == "near_the_sun"
+
+
+def test_by_day_one_sentence_says_from_when_it_shows() -> None:
+    """The Ring at the run sheet's own site: civil dusk in Evora on 5 December is at about 17:37
+    (Sun 6 degrees down; sets 17:10, 27 minutes of twilight there, almanac rule from memory)."""
+    assert KIT is not None
+    by_day = find_object(KIT, FindRequest("M57", datetime(2026, 12, 5, 15, 0, tzinfo=UTC)))
+    assert by_day.ended is FindEnd.TOO_LIGHT
+    assert by_day.finding is None
+    dark = by_day.shows_from
+    assert dark is not None
+    civil_dusk = datetime(2026, 12, 5, 17, 37, tzinfo=UTC)
+    assert 0.0 < (dark - civil_dusk).total_seconds() / 60.0 < 40.0
+    assert "17:" in find_text(by_day)
+    assert find_text(by_day).count(". ") == 0
+    assert find_data(by_day)["ended"] == "too_light"
+    # Then there is a way, and a quarter of an hour before there is none that is fair.
+    assert found_of(find_object(KIT, FindRequest("M57", dark))).first is not None
+    before = find_object(KIT, FindRequest("M57", dark - timedelta(minutes=20)))
+    assert before.ended is FindEnd.TOO_LIGHT
+
+
+def test_the_day_is_named_where_it_shows_only_tomorrow() -> None:
+    """Venus, morning star of December 2026: it rises about 04:00 before the Sun."""
+    assert KIT is not None
+    noon = find_object(KIT, FindRequest("Venus", datetime(2026, 12, 5, 12, 0, tzinfo=UTC)))
+    assert noon.shows_from is not None
+    assert noon.shows_from.date() == date(2026, 12, 6)
+    assert "6 December" in " ".join(find_text(noon).split())
 
 
 def test_a_bright_planet_is_found_by_the_bare_eye() -> None:

@@ -11,6 +11,7 @@ from typing import Literal
 from axletree.axis.model import PointingModel
 from axletree.axis.state import State
 from axletree.evening.objects.looks import looks_of
+from axletree.evening.seeing.shows_from import is_light, shows_from
 from axletree.evening.stops.to_find import BestSight, is_driven, sight_of, with_looks
 from axletree.find.finding import Finding, finding
 from axletree.find.hopping.answer import HopOutcome
@@ -61,6 +62,7 @@ class FindEnd(Enum):
     """Why an object is not to be found now."""
 
     BELOW_HORIZON = "below_horizon"
+    TOO_LIGHT = "too_light"  # by day or in twilight: neither it nor a star to begin at shows yet
     NO_ROOM = "no_room"  # neither tube side, or not the one that was asked for
 
 
@@ -74,11 +76,12 @@ class FindCaution(Enum):
 
 @dataclass(frozen=True)
 class FindAnswer:
-    """All ways to one object, or why there is none: too near the Sun, out of reach.
+    """All ways to one object, or why there is none: too near the Sun, out of reach, too light.
 
     `side` is the tube side the ways hold for. `question` is what `finding` answers.
     `model` is what was reckoned with of the mount, `state` the notes it came from (None: assumed
     from the way the axis is set). `sight`: how it shows in the eyepiece that suits it.
+    `shows_from`: where the sky is too light, when it is dark enough (None: not within a day).
     """
 
     kit: Kit
@@ -96,6 +99,7 @@ class FindAnswer:
     driven: bool
     cautions: tuple[FindCaution, ...]
     sight: BestSight | None = None
+    shows_from: datetime | None = None
 
 
 def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
@@ -135,12 +139,16 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
     )  # fmt: skip
     sight = sight_of(question, looks)
     question = replace(question, planned_eyepiece=sight.eyepiece_index)
+    found = finding(question)
+    if found.first is None and is_light(now, observer):
+        dark = shows_from(kit, observer, pointed.thing, looks, request.at)
+        return replace(_ended(refused, place, FindEnd.TOO_LIGHT), shows_from=dark)
     cautions = [FindCaution.HOLD_THE_TUBE, FindCaution.LOOK_BEFORE_TURNING]
     if SunRule.of(kit).sun_is_up(now)[0]:
         cautions.insert(0, FindCaution.CAPS_BY_DAY)
     return FindAnswer(
         kit=kit, thing=pointed.thing, at=request.at, refusal=None, ended=None, side=side,
-        place=place, choice=pointed.choice, question=question, finding=finding(question),
+        place=place, choice=pointed.choice, question=question, finding=found,
         model=model, state=request.state, driven=question.driven, cautions=tuple(cautions),
         sight=sight,
     )  # fmt: skip

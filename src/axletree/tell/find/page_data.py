@@ -18,9 +18,10 @@ from axletree.tell.find.hop_text import (
     hop_step_words,
 )
 from axletree.tell.find.search_text import no_search_words
-from axletree.tell.find.text import first_words, guide_words, no_turns_words
+from axletree.tell.find.text import first_words, no_turns_words
 from axletree.tell.find.view_drawing import field_view_svg
 from axletree.tell.find.view_text import head_words
+from axletree.tell.find.where_text import guide_words
 from axletree.tell.point.cautions_text import NEVER_AT_THE_SUN
 
 

@@ -17,7 +17,8 @@ from axletree.find.steps import AxisTurn, Steps
 from axletree.sky.time.nights import later
 from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.search_text import sense_words
-from axletree.tell.find.text import TOWARDS, WAYS, way_of
+from axletree.tell.find.text import TOWARDS, way_of
+from axletree.tell.find.where_text import WAYS
 from axletree.tell.shared.words import compass_point, degrees, hours_minutes
 
 NO_WAY = "no way has a fair chance, search around the place"

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from axletree.find.finding import FindBy, Finding
-from axletree.find.naked_eye import GuideStar, Hand, LookWay
 from axletree.find.start_star import StartRefusal, StartStar
 from axletree.find.steps import AxisTurn, Steps, StepsRefusal, Way
 from axletree.find.turning.knobs import LockReason
@@ -16,38 +17,21 @@ from axletree.tell.find.learned_text import learned_of, source_words
 from axletree.tell.find.search_text import parallel_words, sense_words, sweep_words
 from axletree.tell.find.sight_text import shown_words, sight_words
 from axletree.tell.find.view_text import field_words, head_words
+from axletree.tell.find.where_text import where_words
 from axletree.tell.point.cautions_text import keeps_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
     clock,
-    compass_point,
     day_and_clock,
     degrees,
     duration,
     hours_minutes,
-    magnitude,
 )
 
 CAUTIONS = {
     FindCaution.CAPS_BY_DAY: "The Sun is up: caps on every tube and finder until it points away.",
     FindCaution.HOLD_THE_TUBE: "A hand on the tube whenever a lock is open.",
     FindCaution.LOOK_BEFORE_TURNING: "Look where the tube, the weights and the cords go first.",
-}
-_HANDS = {
-    Hand.LITTLE_FINGER: ("a little finger's width", "widths of a little finger"),
-    Hand.THREE_FINGERS: ("three fingers' width", "times three fingers' width"),
-    Hand.FIST: ("a fist's width", "fists"),
-    Hand.SPAN: ("a spread hand", "spread hands"),
-}
-WAYS = {
-    LookWay.ABOVE: "above",
-    LookWay.UPPER_RIGHT: "above and right of",
-    LookWay.RIGHT: "right of",
-    LookWay.LOWER_RIGHT: "below and right of",
-    LookWay.BELOW: "below",
-    LookWay.LOWER_LEFT: "below and left of",
-    LookWay.LEFT: "left of",
-    LookWay.UPPER_LEFT: "above and left of",
 }
 TOWARDS = {Way.WEST: "west", Way.EAST: "east", Way.NORTH: "north", Way.SOUTH: "south"}
 _LOCKS = {
@@ -112,10 +96,22 @@ def ended_words(answer: FindAnswer) -> str:
     name = answer.thing.name
     if answer.ended is FindEnd.BELOW_HORIZON:
         return f"{name} is below the horizon ({_when(answer)})."
+    if answer.ended is FindEnd.TOO_LIGHT:
+        head = f"{name}: the sky is too light to find it ({_when(answer)})"
+        if answer.shows_from is None:
+            return f"{head}, and it doesn't show within a day."
+        return f"{head}; it shows from {_from_when(answer, answer.shows_from)} on."
     return (
         f"{name} can't be reached ({_when(answer)}): the tube has no room there. "
         "'axletree point' says on which side, and from when."
     )
+
+
+def _from_when(answer: FindAnswer, moment: datetime) -> str:
+    """The time alone on the same day, else with its day."""
+    zone = answer.kit.site.zone
+    same = moment.astimezone(zone).date() == answer.at.astimezone(zone).date()
+    return clock(moment, zone) if same else day_and_clock(moment, zone)
 
 
 def headline(answer: FindAnswer) -> str:
@@ -136,44 +132,6 @@ def first_words(answer: FindAnswer) -> str:
         return "No way has a fair chance: choose a brighter object, or wait for a darker sky."
     source = source_words(found, found.first, found.chance)
     return f"First: {_FIRST[found.first]} Chance {chance_words(found.chance)}, {source}."
-
-
-def where_words(answer: FindAnswer) -> list[str]:
-    """The part of the sky, then from the bright stars that lead there."""
-    found = answer.finding
-    if found is None:
-        return []
-    where = found.where
-    rows = [
-        f"In the {compass_point(where.azimuth_deg)}, {degrees(where.altitude_deg, 0)} high"
-        + (", nearly overhead." if where.overhead else ".")
-    ]
-    return rows + guide_words(found)
-
-
-def guide_words(found: Finding) -> list[str]:
-    """From each bright star that leads there, a line."""
-    if not found.where.guides:
-        return ["No bright star stands near it."]
-    return [_guide(found, guide) for guide in found.where.guides]
-
-
-def _guide(found: Finding, guide: GuideStar) -> str:
-    number = int(found.sky_patch.stars.number[guide.star_index])
-    names = found.star_names.get(number, ())
-    star = names[0] if names else f"a star of magnitude {magnitude(guide.magnitude_v)}"
-    digits = 0 if guide.hand_sigma_deg >= 0.95 else 1
-    distance = f"{guide.distance_deg:.{digits}f}° ± {max(guide.hand_sigma_deg, 0.1):.{digits}f}°"
-    return f"{_hands(guide)} ({distance}) {WAYS[guide.way]} {star}."
-
-
-def _hands(guide: GuideStar) -> str:
-    one, many = _HANDS[guide.hand]
-    if guide.hand_count == 1.0:
-        return one[:1].upper() + one[1:]
-    if guide.hand_count == 0.5:
-        return f"Half {one}"
-    return f"{guide.hand_count:g} {many}"
 
 
 def steps_title(found: Finding) -> str:

@@ -1,0 +1,43 @@
+"""From when on does an object show, where the sky is still too light for it?"""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.sky_brightness import sky_state
+from axletree.evening.seeing.visibility import Looks, margins
+from axletree.kit.kit import Kit
+from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.events.twilight import ASTRONOMICAL_DEG, CIVIL_DEG
+from axletree.sky.observer import Observer
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.objects import object_positions
+from axletree.sky.time.instants import Instants
+
+_STEP_MINUTES = 5
+_HOURS = 24
+
+
+def is_light(at: Instants, observer: Observer) -> bool:
+    """Whether the first instant is by day or in twilight: an hour may bring what doesn't show."""
+    sun = body_positions("sun", at[:1], observer)
+    return float(sun.altitude_true_deg[0, 0]) > -ASTRONOMICAL_DEG
+
+
+def shows_from(
+    kit: Kit, observer: Observer, thing: SkyObject, looks: Looks, at: datetime
+) -> datetime | None:
+    """When the object shows through some eyepiece, and bright stars to find it by, for the first
+    time within a day, to five minutes; None: not at all. `looks` is the object's one row."""
+    moments = [at + timedelta(minutes=m) for m in range(_STEP_MINUTES, _HOURS * 60, _STEP_MINUTES)]
+    instants = Instants.from_datetimes(moments)
+    sky, places = sky_state(kit, observer, instants), object_positions([thing], instants, observer)
+    margin = margins(kit, looks, views_of(kit), sky.behind(places), places.airmass)[:, 0]
+    shows = np.nan_to_num(margin, nan=-np.inf).max(axis=0) >= 0.0
+    shows &= places.altitude_deg[0] >= kit.habits.lowest_altitude_deg
+    shows &= sky.sun_altitude_deg <= -CIVIL_DEG
+    first = int(shows.argmax())
+    return moments[first] if shows[first] else None
