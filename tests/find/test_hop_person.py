@@ -52,10 +52,11 @@ def told_and_met(
 
 
 def test_nine_of_ten_arrive() -> None:
-    """20 hops of 30 runs: a mean share's error is about 0.012."""
-    told, met = told_and_met("practised", 1 if LONG else 9, 200 if LONG else 30)
+    """18 hops of 100 runs: the drawn runs leave the mean an error of 0.006, so that the 0.92 of 200
+    runs (0.924 +- 0.004) stands three errors clear of the bound, which is the wanted one itself."""
+    told, met = told_and_met("practised", 1 if LONG else 9, 200 if LONG else 100)
     assert len(told) > 12
-    assert met.mean() >= 0.90 - 2.0 * 0.012
+    assert met.mean() >= 0.90
     # The chance told counts no lucky mistakes: it is a little careful.
     assert told.mean() - 0.03 <= met.mean() <= told.mean() + 0.06
 

@@ -40,7 +40,7 @@ class FindBy(Enum):
     BARE_EYE = "bare_eye"  # it is seen without any glass: point the finder at it
     IN_FINDER = "in_finder"  # it shows in the finder itself
     STEPS = "steps"  # counted turns from a bright star
-    HOP = "hop"  # star by star through the finder
+    HOP = "hop"  # star by star through the finder; its chance says whether it is sure enough
     PARALLEL = "parallel"  # a star of the same declination, then one knob or patience
     CIRCLES = "circles"  # both circles, into the finder's field
 
@@ -185,7 +185,8 @@ def _first(
         ways.append((FindBy.IN_FINDER, hopped.chance))
     if isinstance(turned, Steps):
         ways.append((FindBy.STEPS, turned.by_turns.eyepiece))
-    if hopped is not None and hopped.outcome is HopOutcome.HOP and hopped.chance is not None:
+    led = (HopOutcome.HOP, HopOutcome.UNSURE)  # an unsure one only where nothing else is better
+    if hopped is not None and hopped.outcome in led and hopped.chance is not None:
         ways.append((FindBy.HOP, hopped.chance))
     if parallel is not None:
         ways.append((FindBy.PARALLEL, parallel.best))

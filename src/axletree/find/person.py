@@ -66,10 +66,16 @@ class Skill:
 # bright as the seven of the Big Dipper and of Orion.
 BRIGHT_STAR_MAG = 2.6
 
+# A newcomer who looks for a star 'at 4, 0.35 of the field away' errs by what the words leave open
+# (half an hour of the dial, 4 degrees), by the judged direction (some 6 degrees) and by the judged
+# part of the field: in the laboratory, unpractised people put a dot back into a circle to within 5
+# to 10 % of its radius (J. Huttenlocher, L. V. Hedges, S. Duncan 1991, Psychological Review 98,
+# 352; from memory). Brightness: first estimates of variable stars lie within some half magnitude
+# of the truth (common practice, no source).
 _SKILLS: dict[Experience, Skill] = {
     "newcomer": Skill(
         count_turns=0.10, miscount=0.010, centre_field=0.10,
-        distance_part=0.20, distance_field=0.08, brightness_mag=0.7, wrong_bright_star=0.08,
+        distance_part=0.15, distance_field=0.07, brightness_mag=0.6, wrong_bright_star=0.08,
         sight_deg=1.5, field_factor=FIELD_FACTOR["newcomer"],
     ),
     "practised": Skill(

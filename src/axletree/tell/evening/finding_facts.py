@@ -7,11 +7,11 @@ from pydantic import Field
 from axletree.evening.stops.stop import Stop
 from axletree.find.start_star import StartStar
 from axletree.tell.evening.document_part import DocumentPart
-from axletree.tell.find.hop_data import HopData, hop_data
-from axletree.tell.find.steps_data import ParallelData, StepsData, parallel_data, steps_data
+from axletree.tell.find.forms.hop import HopData, hop_data
+from axletree.tell.find.forms.steps import ParallelData, StepsData, parallel_data, steps_data
+from axletree.tell.find.forms.view import ViewData, view_data
+from axletree.tell.find.forms.where import WhereToLookData, where_data
 from axletree.tell.find.stop_text import stop_eyepiece_words, stop_find_words
-from axletree.tell.find.view_data import ViewData, view_data
-from axletree.tell.find.where_data import WhereToLookData, where_data
 
 MOST_STARS = 150  # of a view in the document, the brightest; a small drawing holds no more
 

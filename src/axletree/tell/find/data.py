@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from typing_extensions import TypedDict
 
+from axletree.find.finding import Finding
 from axletree.find.start_star import StartStar
 from axletree.find.turning.sweep import Sweep
 from axletree.stages.target.find import FindAnswer
 from axletree.tell.eyepiece.data import AtEyepieceData, eyepiece_data
-from axletree.tell.find.hop_data import HopData, hop_data
-from axletree.tell.find.learned_data import LearnedWayData, chance_sigma, learned_data
-from axletree.tell.find.steps_data import (
+from axletree.tell.find.forms.hop import HopData, hop_data
+from axletree.tell.find.forms.steps import (
     ParallelData,
     StepsData,
     SweepData,
@@ -20,10 +21,37 @@ from axletree.tell.find.steps_data import (
     steps_data,
     sweep_data,
 )
-from axletree.tell.find.sight_text import body_turn
+from axletree.tell.find.forms.view import ViewData, views_data
+from axletree.tell.find.forms.where import WhereToLookData, where_data
+from axletree.tell.find.learned_text import learned_of
+from axletree.tell.find.sight_text import body_turn, sight_words
 from axletree.tell.find.text import CAUTIONS, find_text
-from axletree.tell.find.view_data import SightData, ViewData, sight_data, views_data
-from axletree.tell.find.where_data import WhereToLookData, where_data
+
+
+class LearnedWayData(TypedDict):
+    """What a log taught of turns or hop: of `tries`, `found`; `factor` times the assumed errors,
+    with the error of its logarithm; the minutes a find takes, from `timed` tries."""
+
+    by: str
+    tries: int
+    found: int
+    factor: float
+    factor_log_sigma: float
+    timed: int
+    minutes: float
+    minutes_sigma: float
+
+
+class SightData(TypedDict):
+    """How it shows in the eyepiece that suits it; `margin_mag` above the threshold, None where it
+    isn't known; `at_eye_deg` its width (a pair's distance) at the eye, None for a point."""
+
+    eyepiece: str
+    magnification: float
+    visibility: str
+    margin_mag: float | None
+    at_eye_deg: float | None
+    words: str
 
 
 class FindData(TypedDict):
@@ -92,6 +120,44 @@ def find_data(answer: FindAnswer) -> FindData:
         "cautions": [CAUTIONS[caution] for caution in answer.cautions],
         "words": find_text(answer),
     }
+
+
+def sight_data(answer: FindAnswer) -> SightData | None:
+    """How it shows; None where it isn't to be found."""
+    sight = answer.sight
+    if sight is None:
+        return None
+    return {
+        "eyepiece": sight.eyepiece,
+        "magnification": sight.magnification,
+        "visibility": sight.visibility.value,
+        "margin_mag": sight.margin_mag if math.isfinite(sight.margin_mag) else None,
+        "at_eye_deg": sight.at_eye_deg,
+        "words": sight_words(answer),
+    }
+
+
+def chance_sigma(found: Finding) -> float | None:
+    """The error of the chance of the way to try first; None where that is assumed."""
+    way = learned_of(found, found.first)
+    return None if way is None or found.chance is None else way.told_sigma(found.chance)
+
+
+def learned_data(found: Finding) -> list[LearnedWayData]:
+    """What the chances and minutes were learned from, by way; [] where they are assumed."""
+    return [
+        {
+            "by": way.by.value,
+            "tries": way.tries,
+            "found": way.found,
+            "factor": way.factor,
+            "factor_log_sigma": way.factor_log_sigma,
+            "timed": way.timed,
+            "minutes": way.minutes,
+            "minutes_sigma": way.minutes_sigma,
+        }
+        for way in (() if found.learned is None else found.learned.ways)
+    ]
 
 
 def _eyepiece(answer: FindAnswer) -> AtEyepieceData | None:

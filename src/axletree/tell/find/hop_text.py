@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from axletree.find.finding import FindBy, Finding
 from axletree.find.hopping.answer import (
+    HopAnswer,
     HopHelp,
     HopHelpKind,
     HopOutcome,
@@ -14,13 +15,14 @@ from axletree.find.hopping.answer import (
     WeakPart,
 )
 from axletree.find.hopping.pattern import PatternKind
+from axletree.find.start_star import StartStar
+from axletree.find.steps import Steps
 from axletree.find.view import seen_angle_deg
 from axletree.stages.target.find import FindAnswer
-from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.learned_text import source_words
 from axletree.tell.find.view_text import half_hour
 from axletree.tell.shared.paragraphs import listed
-from axletree.tell.shared.words import magnitude
+from axletree.tell.shared.words import chance_words, magnitude
 
 _OUTCOMES = {
     HopOutcome.SHOWS: "It shows in the finder itself: aim the finder at its place.",
@@ -106,7 +108,20 @@ def _chances(found: Finding) -> list[str]:
         rows.append(f"In the weakest eyepiece then: chance {chance_words(hop.chance)}, {source}.")
     if hop.weakest is not None:
         rows.append(_WEAK[hop.weakest])
-    return rows + [_help(one) for one in hop.helps]
+    return rows + [_help(one) for one in hop.helps] + _counted(found, hop)
+
+
+def _counted(found: Finding, hop: HopAnswer) -> list[str]:
+    """Whether counted turns are surer than a hop that isn't."""
+    start, steps = found.start, found.steps
+    if hop.outcome in (HopOutcome.HOP, HopOutcome.SHOWS):
+        return []
+    if not isinstance(steps, Steps) or not isinstance(start, StartStar):
+        return []
+    chance = steps.by_turns.eyepiece
+    if steps.hour.turns is None or chance <= (hop.chance or 0.0):
+        return []
+    return [f"Counting turns from {start.names[0]} is surer: chance {chance_words(chance)}."]
 
 
 def _star(found: Finding, star: HopStar) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from axletree.find.finding import Finding
 from axletree.find.turning.sweep import Sweep, SweepRefusal, SweptBy
 from axletree.stages.target.find import FindAnswer
-from axletree.tell.find.chance_text import chance_words
+from axletree.tell.shared.words import chance_words
 
 MOST_LEGS_TOLD = 8
 _SWEEP_REFUSED = {

@@ -15,11 +15,10 @@ from axletree.find.parallel import LEAST_CHANCE, Parallel
 from axletree.find.start_star import StartStar
 from axletree.find.steps import AxisTurn, Steps
 from axletree.sky.time.nights import later
-from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.search_text import sense_words
 from axletree.tell.find.text import TOWARDS, way_of
 from axletree.tell.find.where_text import WAYS
-from axletree.tell.shared.words import compass_point, degrees, hours_minutes
+from axletree.tell.shared.words import chance_words, compass_point, degrees, hours_minutes
 
 NO_WAY = "no way has a fair chance, search around the place"
 _BESIDE_DEG = 1.0  # a guide star nearer than this is the object itself, or hides in it

@@ -11,7 +11,6 @@ from axletree.find.turning.knobs import LockReason
 from axletree.find.view import FieldView
 from axletree.sky.time.nights import later
 from axletree.stages.target.find import FindAnswer, FindCaution, FindEnd
-from axletree.tell.find.chance_text import chance_words
 from axletree.tell.find.hop_text import hop_text
 from axletree.tell.find.learned_text import learned_of, source_words
 from axletree.tell.find.search_text import parallel_words, sense_words, sweep_words
@@ -21,6 +20,7 @@ from axletree.tell.find.where_text import where_words
 from axletree.tell.point.cautions_text import keeps_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
+    chance_words,
     clock,
     day_and_clock,
     degrees,

@@ -137,3 +137,12 @@ def dial_place(hour: float) -> str:
     """The same with the word that goes before it: 'at 7', 'just past 7'."""
     said = dial_hour(hour)
     return f"at {said}" if said.isdigit() else said
+
+
+def chance_words(chance: float) -> str:
+    """A chance as people say it: '88 %'; near certain and near nothing as such."""
+    if chance >= 0.975:
+        return "nearly certain"
+    if chance < 0.05:
+        return "hardly any"
+    return f"{100.0 * chance:.0f} %"

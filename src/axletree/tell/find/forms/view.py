@@ -1,17 +1,11 @@
-"""What does each instrument show, and how does the object look in it, for a program? Keys carry
-units.
-"""
+"""What does each instrument show, for a program? Keys carry units."""
 
 from __future__ import annotations
-
-import math
 
 from typing_extensions import TypedDict
 
 from axletree.find.finding import Finding
 from axletree.find.view import FieldView
-from axletree.stages.target.find import FindAnswer
-from axletree.tell.find.sight_text import sight_words
 
 
 class ViewData(TypedDict):
@@ -33,33 +27,6 @@ class ViewData(TypedDict):
     times_as_many: float
     stars: list[list[float]]
     outline: list[float | None] | None
-
-
-class SightData(TypedDict):
-    """How it shows in the eyepiece that suits it; `margin_mag` above the threshold, None where it
-    isn't known; `at_eye_deg` its width (a pair's distance) at the eye, None for a point."""
-
-    eyepiece: str
-    magnification: float
-    visibility: str
-    margin_mag: float | None
-    at_eye_deg: float | None
-    words: str
-
-
-def sight_data(answer: FindAnswer) -> SightData | None:
-    """How it shows; None where it isn't to be found."""
-    sight = answer.sight
-    if sight is None:
-        return None
-    return {
-        "eyepiece": sight.eyepiece,
-        "magnification": sight.magnification,
-        "visibility": sight.visibility.value,
-        "margin_mag": sight.margin_mag if math.isfinite(sight.margin_mag) else None,
-        "at_eye_deg": sight.at_eye_deg,
-        "words": sight_words(answer),
-    }
 
 
 def views_data(found: Finding) -> list[ViewData]:
