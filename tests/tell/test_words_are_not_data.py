@@ -68,6 +68,8 @@ COMMANDS = [
     ["point", "Canopus", "--at", "2026-08-20T19:00"],
     ["find", "M2", "--at", "2026-08-12T23:00"],
     ["find", "Saturn", "--at", "2026-10-10T22:00"],
+    ["find", "Jupiter", "--at", "2027-02-20T22:30"],
+    ["find", "Moon", "--at", "2026-12-17T21:00"],
     ["room", "Vega", "M31", "Mercury", "--at", "2026-08-12T15:00"],
     ["evening", "--date", "2026-12-05"],
     ["evening", "--date", "2026-06-18", "--minutes-per-stop", "30"],

@@ -22,12 +22,6 @@ MOON_NAMES = {
     "titan": "Titan",
 }
 PLANET_NAMES = {"jupiter": "Jupiter", "saturn": "Saturn"}
-_WHAT = {
-    HappeningKind.MOON_BEFORE_DISC: "{moon} before the disc",
-    HappeningKind.SHADOW_ON_DISC: "{moon}'s shadow on the disc",
-    HappeningKind.MOON_BEHIND_DISC: "{moon} behind the disc",
-    HappeningKind.MOON_IN_SHADOW: "{moon} in {planet}'s shadow",
-}
 _BEGINS = {
     HappeningKind.MOON_BEFORE_DISC: "its middle comes on",
     HappeningKind.SHADOW_ON_DISC: "its middle comes on",
@@ -60,8 +54,7 @@ def happening_words(told: Happening, at: datetime, zone: ZoneInfo) -> str:
     if told.kind is HappeningKind.FEATURE_IN_LIGHT:
         heights = [f"{_HEIGHTS[t.kind]} at {_when(t, zone)}" for t in told.turns]
         return f"{told.actor} on the Moon: the Sun stands there {', '.join(heights)}"
-    moon = MOON_NAMES.get(told.actor, told.actor)
-    what = _WHAT[told.kind].format(moon=moon, planet=PLANET_NAMES.get(told.body, told.body))
+    what = _what(told)
     parts = []
     begin, end = begin_of(told), end_of(told)
     if begin is not None:
@@ -73,6 +66,17 @@ def happening_words(told: Happening, at: datetime, zone: ZoneInfo) -> str:
         parts.append(f"{_ENDS[told.kind]}{_EDGE.get(end.kind, '')} at {_when(end, zone)}")
     grazes = "; it grazes the edge, so the times are rough" if told.grazing else ""
     return f"{what}: {', '.join(parts)}{grazes}" if parts else what
+
+
+def _what(told: Happening) -> str:
+    moon = MOON_NAMES.get(told.actor, told.actor)
+    planet = PLANET_NAMES.get(told.body, told.body)
+    return {
+        HappeningKind.MOON_BEFORE_DISC: f"{moon} before the disc",
+        HappeningKind.SHADOW_ON_DISC: f"{moon}'s shadow on the disc",
+        HappeningKind.MOON_BEHIND_DISC: f"{moon} behind the disc",
+        HappeningKind.MOON_IN_SHADOW: f"{moon} in {planet}'s shadow",
+    }[told.kind]
 
 
 def begin_of(told: Happening) -> Turn | None:

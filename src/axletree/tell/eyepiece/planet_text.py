@@ -13,7 +13,7 @@ from axletree.find.at_eyepiece.answer import (
 from axletree.sky.discs.look import SkySide
 from axletree.sky.discs.rings import RingFace
 from axletree.tell.eyepiece.happenings_text import MOON_NAMES
-from axletree.tell.eyepiece.way_text import EyeTurn, line_words, side_words
+from axletree.tell.eyepiece.way_text import EyeTurn, line_words, reading_order, side_words
 
 # A disc that looks smaller than this at the eye is taken for a point (ours), arcminutes.
 _DISC_FROM_ARCMIN = 5.0
@@ -52,9 +52,8 @@ def _disc(shown: PlanetAtEyepiece, turn: EyeTurn | None, power: float | None) ->
     size = f"{shown.diameter_arcsec:.1f}″ across"
     if shown.body in _COLOURS:
         at_eye = shown.diameter_arcsec / 60.0 * (power or 0.0)
-        what = "a tiny disc" if at_eye >= _DISC_FROM_ARCMIN else "a steady point"
-        kind = what.replace("a ", f"a {_COLOURS[shown.body]}, ", 1)
-        return f"{kind}, {size}"
+        what = "tiny disc" if at_eye >= _DISC_FROM_ARCMIN else "steady point"
+        return f"a {_COLOURS[shown.body]} {what}, {size}"
     if shown.body == "jupiter":
         belts = line_words(shown.axis_deg + 90.0, turn)
         return (
@@ -157,14 +156,14 @@ def _counted(shown: PlanetAtEyepiece, turn: EyeTurn | None) -> str:
 def _sides(shown: PlanetAtEyepiece, turn: EyeTurn | None) -> list[tuple[str, list[MoonBeside]]]:
     """The moons that stand beside it by the side of the planet, each from the planet outward."""
     beside = [m for m in shown.moons if m.state is BesidePlanet.BESIDE]
-    found = []
+    found: list[tuple[int, str, list[MoonBeside]]] = []
     for west, angle in ((True, shown.axis_deg - 90.0), (False, shown.axis_deg + 90.0)):
         moons = sorted(
             (m for m in beside if (m.west_radii > 0) == west), key=lambda m: m.apart_arcsec
         )
         if moons:
-            found.append((side_words(angle, turn), moons))
-    return sorted(found, key=lambda one: one[0] not in ("left", "above"))
+            found.append((reading_order(angle, turn), side_words(angle, turn), moons))
+    return [(way, moons) for _, way, moons in sorted(found, key=lambda one: one[0])]
 
 
 def elongation_words(shown: PlanetAtEyepiece) -> str:

@@ -25,6 +25,13 @@ def side_words(position_angle_deg: float, turn: EyeTurn | None) -> str:
     return _AT_THE_EYE[round(_clockwise_deg(position_angle_deg, turn) / 90.0) % 4]
 
 
+def reading_order(position_angle_deg: float, turn: EyeTurn | None) -> int:
+    """0 for what is told first (left and above; east and north), 1 for what lies opposite."""
+    if turn is None:
+        return 0 if round(position_angle_deg / 90.0) % 4 in (0, 1) else 1
+    return 0 if round(_clockwise_deg(position_angle_deg, turn) / 90.0) % 4 in (0, 3) else 1
+
+
 def dial_words(position_angle_deg: float, turn: EyeTurn | None) -> str:
     """'at 4 on the dial', 12 at the top; a position angle where nobody knows how it is turned."""
     if turn is None:
