@@ -13,9 +13,11 @@ from axletree.find.view import FieldView, seen_angle_deg
 from axletree.kit.kit import demo_kit
 from axletree.stages.target.find import FindRequest, find_object
 from axletree.tell.eyepiece.disc_drawing import Round, _hatches, _within
-from axletree.tell.find.view_drawing import draws_body, field_view_svg, inset_times
+from axletree.tell.eyepiece.field_drawing import draws_body, inset_times
+from axletree.tell.find.view_drawing import field_view_svg
 
 MIDDLE, RADIUS = (230.0, 268.0), 152.0  # of the field on its sheet
+FIELD = Round(MIDDLE, RADIUS)
 
 
 def views(kit_name: str, name: str, at: str) -> list[FieldView]:
@@ -41,7 +43,7 @@ def test_jupiters_moons_are_drawn_at_true_scale_on_their_side(kit: str, at: str)
     eyepieces = views(kit, "Jupiter", at)[1:]
     assert eyepieces
     for view in eyepieces:
-        assert draws_body(view)
+        assert draws_body(view, FIELD)
         assert isinstance(view.body, PlanetAtEyepiece)
         drawn = circles(field_view_svg(view, "Jupiter"))
         seen = [m for m in view.body.moons if m.state.seen and m.apart_arcsec > 40.0]
@@ -61,16 +63,16 @@ def test_jupiters_moons_are_drawn_at_true_scale_on_their_side(kit: str, at: str)
 
 def test_a_small_disc_stands_once_more_enlarged_and_the_moon_at_true_size() -> None:
     finder, *eyepieces = views("courtyard", "Saturn", "2026-12-05T20:30")
-    assert not draws_body(finder)
+    assert not draws_body(finder, FIELD)
     for view in eyepieces:
-        times = inset_times(view)
+        times = inset_times(view, FIELD)
         assert times is not None
         assert times > 2.0
         assert f"{times:.0f} times larger" in field_view_svg(view, "Saturn")
     for view in views("paddock", "Moon", "2026-12-17T22:00"):
         assert isinstance(view.body, MoonAtEyepiece)
-        assert draws_body(view)
-        assert inset_times(view) is None
+        assert draws_body(view, FIELD)
+        assert inset_times(view, FIELD) is None
 
 
 def test_nothing_of_a_moon_larger_than_the_field_leaves_it() -> None:

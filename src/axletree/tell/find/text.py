@@ -18,6 +18,7 @@ from axletree.tell.find.sight_text import shown_words, sight_words
 from axletree.tell.find.view_text import field_words, head_words
 from axletree.tell.find.where_text import where_words
 from axletree.tell.point.cautions_text import keeps_words, refusal_words
+from axletree.tell.sayings.text import sayings_of
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
     chance_words,
@@ -87,6 +88,7 @@ def find_text(answer: FindAnswer) -> str:
         listed("If it isn't there", sweep_words(found)),
         listed("What the eye meets", view_rows(answer)),
         listed("What it shows", shown_words(answer)),
+        listed("To say", sayings_of(answer.thing.name)),
         listed("Mind", [CAUTIONS[caution] for caution in answer.cautions]),
     )
 

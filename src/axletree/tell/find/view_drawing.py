@@ -12,11 +12,15 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from axletree.find.at_eyepiece.answer import MoonAtEyepiece, PairAtEyepiece, PlanetAtEyepiece
-from axletree.find.at_eyepiece.in_view import disc_in_view
-from axletree.find.instruments import InstrumentKind
 from axletree.find.view import FieldView, OutlineSeen
-from axletree.tell.eyepiece.disc_drawing import LEAST_RADIUS, NUMBERED_FROM, Round, draw_disc
+from axletree.tell.eyepiece.disc_drawing import Round
+from axletree.tell.eyepiece.field_drawing import (
+    draw_body,
+    draws_body,
+    inset_times,
+    is_numbered,
+    moon_spots,
+)
 from axletree.tell.find.view_text import ViewWords, view_words
 from axletree.tell.shared.measure import width_of
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
@@ -28,8 +32,7 @@ _ROWS_AT, _LEADING = 484.0, 22.0
 # Radius of a star's dot: the faintest that shows, what each magnitude adds, and the most.
 _FAINTEST_DOT, _DOT_A_MAG, _LARGEST_DOT = 0.85, 0.68, 7.5
 _MARK, _DASH = 10.0, "3.5 3.5"  # a broken ring where the true outline would be too small to see
-_INSET, _INSET_ASIDE = 50.0, (168.0, 142.0)  # the round corner where a small disc is larger
-_MOON_FROM = 7.0  # the Moon's radius in a finder from which its phase is drawn
+_FIELD = Round(_MIDDLE, _RADIUS)
 _NAMES = 3  # of stars, at most
 _NAME_SIZE = 15.0
 _Box = tuple[float, float, float, float]
@@ -63,8 +66,8 @@ def field_view_sheet(
         name,
         marked=is_marked(view),
         driven=driven,
-        enlarged=inset_times(view),
-        numbered=_numbered(view),
+        enlarged=inset_times(view, _FIELD),
+        numbered=is_numbered(view, _FIELD),
     )
     sheet = Sheet(WIDTH, _ROWS_AT + _LEADING * len(words.rows), words.title, words.description)
     sheet.text_within((WIDTH / 2, 34), words.head, WIDTH - 24, size=25, anchor="middle", weight=600)
@@ -107,8 +110,9 @@ def _stars(sheet: Sheet, view: FieldView) -> list[tuple[Point, float]]:
 
 def _object(sheet: Sheet, view: FieldView) -> _Box | None:
     """Its outline, and the box that it takes in the drawing; None where nothing stands there."""
-    if draws_body(view) and view.place is not None:
-        return _body(sheet, view, _spot(*view.place))
+    if draws_body(view, _FIELD) and view.place is not None:
+        radius = draw_body(sheet, view, _FIELD)
+        return _square(_spot(*view.place), max(radius, 3.0) + 1.0)
     if view.outline is not None and not is_marked(view):
         return _outline(sheet, view.outline)
     if view.place is None:
@@ -122,90 +126,9 @@ def _object(sheet: Sheet, view: FieldView) -> _Box | None:
 def is_marked(view: FieldView) -> bool:
     """True where a broken ring stands for an outline that would be too small, or for none."""
     seen = view.outline
-    if draws_body(view):
+    if draws_body(view, _FIELD):
         return False
     return view.place is not None and (seen is None or seen.semi_major * _RADIUS < 0.7 * _MARK)
-
-
-def draws_body(view: FieldView) -> bool:
-    """Whether the disc itself is drawn: a planet's in an eyepiece, the Moon's where it is large."""
-    if view.body is None or isinstance(view.body, PairAtEyepiece) or view.place is None:
-        return False
-    if view.instrument.kind is InstrumentKind.EYEPIECE:
-        return True
-    return isinstance(view.body, MoonAtEyepiece) and _disc_radius(view) >= _MOON_FROM
-
-
-def inset_times(view: FieldView) -> float | None:
-    """How much larger the disc is drawn a second time, in the corner; None where it isn't."""
-    if view.instrument.kind is not InstrumentKind.EYEPIECE or not draws_body(view):
-        return None
-    if _disc_radius(view) >= LEAST_RADIUS:
-        return None
-    return _inset_radius(view) / _disc_radius(view)
-
-
-def _disc_radius(view: FieldView) -> float:
-    """The disc's radius on the sheet at the field's scale."""
-    assert isinstance(view.body, MoonAtEyepiece | PlanetAtEyepiece)
-    return view.body.diameter_arcsec / 7200.0 / _plane_deg(view) * _RADIUS
-
-
-def _plane_deg(view: FieldView) -> float:
-    return math.degrees(math.tan(math.radians(view.radius_deg)))
-
-
-def _inset_radius(view: FieldView) -> float:
-    """The enlarged disc's: rings and the moons nearest to Jupiter have room beside it."""
-    assert isinstance(view.body, MoonAtEyepiece | PlanetAtEyepiece)
-    if isinstance(view.body, PlanetAtEyepiece) and view.body.rings is not None:
-        return _INSET / (view.body.rings.outer_arcsec / view.body.diameter_arcsec + 0.2)
-    return _INSET * (0.55 if isinstance(view.body, PlanetAtEyepiece) and view.body.moons else 0.8)
-
-
-def _body(sheet: Sheet, view: FieldView, spot: Point) -> _Box:
-    assert view.body is not None
-    matrix, radius = view.turned.matrix(), _disc_radius(view)
-    draw_disc(sheet, view.body, matrix, spot, radius, Round(_MIDDLE, _RADIUS))
-    times = inset_times(view)
-    if times is not None:
-        middle = _free_corner(view)
-        sheet.circle(middle, _INSET, width=1.2, stroke=FAINT, fill=PAPER)
-        draw_disc(sheet, view.body, matrix, middle, radius * times, Round(middle, _INSET))
-    return _square(spot, max(radius, 3.0) + 1.0)
-
-
-def _numbered(view: FieldView) -> bool:
-    return (
-        isinstance(view.body, MoonAtEyepiece)
-        and draws_body(view)
-        and _disc_radius(view) >= NUMBERED_FROM
-    )
-
-
-def _moon_spots(view: FieldView) -> list[Point]:
-    """Where a planet's moons are drawn."""
-    if not draws_body(view) or view.body is None or view.place is None:
-        return []
-    disc = disc_in_view(view.body, view.turned.matrix())
-    x, y = _spot(*view.place)
-    r = _disc_radius(view)
-    return (
-        [] if disc is None else [(x + r * a, y - r * b) for m, (a, b) in disc.moons if m.state.seen]
-    )
-
-
-def _free_corner(view: FieldView) -> Point:
-    """The middle of the corner that north and the drift leave freest; upper left stands 'up'."""
-    marks = (view.turned.north_deg, view.turned.drift_deg)
-
-    def free(corner_deg: float) -> float:
-        return min(abs((mark - corner_deg + 180.0) % 360.0 - 180.0) for mark in marks)
-
-    across, along = _INSET_ASIDE
-    corners = {135.0: (across, along), 225.0: (-across, along), 45.0: (across, -along)}
-    x, y = corners[max(corners, key=free)]
-    return _MIDDLE[0] + x, _MIDDLE[1] + y
 
 
 def _mark(sheet: Sheet, spot: Point) -> _Box:
@@ -278,7 +201,7 @@ def _names(
 ) -> None:
     """The object's name and those of the brightest stars, where they have room."""
     taken = [_square(spot, size + 1.0) for spot, size in dots if size > 2.2]
-    taken += [_square(spot, 3.0) for spot in _moon_spots(view)]
+    taken += [_square(spot, 3.0) for spot in moon_spots(view, _FIELD)]
     if ring is not None:
         if name:
             _write(sheet, name, ring, taken, 600)

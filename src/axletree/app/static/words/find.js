@@ -232,7 +232,12 @@ export const back = (data, way) => {
 export const found = (data) => [
   "Found",
   `: ${data.object}`,
-  ["Put it in the middle, then let somebody look.", data.sight ? data.sight.words : ""],
+  [
+    "Put it in the middle, then let somebody look.",
+    data.sight ? data.sight.words : "",
+    ...(data.eyepiece ? data.eyepiece.words : []),
+    ...data.sayings,
+  ],
 ];
 
 // What is good to know, a sentence each.
