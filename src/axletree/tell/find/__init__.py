@@ -15,4 +15,7 @@ Modules:
   view_drawing  What will the eye see? A small round drawing of one instrument's field.
   view_text     Which words stand on the drawing of a field?
   where_text    In which sentences is told where the bare eye looks?
+
+Rooms:
+  forms         What does a program get to know of each part of a way to an object?
 """
