@@ -19,10 +19,10 @@ from axletree.evening.objects.choosing import candidate_positions, suiting_view
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import site_sky, sky_state
 from axletree.evening.seeing.visibility import margins
+from axletree.evening.special.of_kit import is_great
 from axletree.evening.year.night_samples import sample_nights
 from axletree.evening.year.nights_scored import Calendar, ScoredNight, best_of, score_nights
 from axletree.evening.year.sights import best_of_nights, sights_of
-from axletree.evening.year.special import is_great
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit, demo_text
 from axletree.sky.observer import observer_of

@@ -7,6 +7,7 @@ Rooms, each with its modules at the head of its `__init__`:
   order        In which order are the objects shown?
   seeing       How well does an object show, through which eyepiece, under this sky?
   sheet        How does one kit and one date become the whole evening, and how does it go on?
+  special      What does the sky have on an evening, for this kit at its place?
   stops        From when to when can an object be shown, and what do the hands need at its stop?
   year         Which night of a year is worth most, for an object or for the audience?
 

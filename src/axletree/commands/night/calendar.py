@@ -71,7 +71,7 @@ def answer(options: argparse.Namespace) -> Answer:
     found = calendar(kit, request)
     text = calendar_text(found, every=options.every)
     if options.ics:
-        from axletree.evening.year.special import is_great
+        from axletree.evening.special.of_kit import is_great
         from axletree.tell.calendar.nights_file import nights_ics
         from axletree.tell.shared.files import write_whole
 

@@ -26,7 +26,7 @@ from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.best import Order, order_stops
 from axletree.evening.order.candidates import Opening, Target
 from axletree.evening.sheet.answer import Prepared
-from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare
+from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare, with_special
 from axletree.find.practice.learned import LearnedFinding
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
@@ -123,7 +123,9 @@ def share_evening(
     for quick in (True, False):
         for i in range(len(prepared)):
             orders[i] = _ordered(i, prepared, share, orders, quick)
-    planned = tuple(planned_of(p, order) for p, order in zip(prepared, orders, strict=True))
+    planned = tuple(
+        with_special(planned_of(p, order)) for p, order in zip(prepared, orders, strict=True)
+    )
     slots = _slots(prepared, orders, share, labels)
     return Event(
         labels=labels,

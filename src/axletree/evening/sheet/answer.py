@@ -26,6 +26,7 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.sky.happenings.kinds import Happening
 from axletree.sky.observer import Observer
+from axletree.sky.special.kinds import SpecialNight
 from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
@@ -51,6 +52,7 @@ class EveningAnswer:
     and rows of the person's own list that could not be used. `state`: what is known of the mount
     by notes. `pointing`: by which the circles at the stops are told; None: as on a perfect mount.
     `happenings`: what begins or ends in the session on the Moon and planets that have a stop.
+    `special`: what the sky has on this evening.
     """
 
     kit: Kit
@@ -76,6 +78,7 @@ class EveningAnswer:
     state: State | None = None
     pointing: PointingModel | None = None
     happenings: tuple[Happening, ...] = ()
+    special: tuple[SpecialNight, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -25,6 +25,7 @@ from axletree.evening.order.moving import Handling
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
 from axletree.evening.sheet.set_up import SetUpTimes, set_up_answer
+from axletree.evening.special.of_kit import special_tonight
 from axletree.evening.stops.findings import FromHere
 from axletree.evening.stops.placing import COARSE_STEP_S, OrderTask, session_grid, task_of
 from axletree.find.practice.learned import LearnedFinding
@@ -118,7 +119,14 @@ def plan_whole(
         progress(PlanStep.ORDER)
         task = prepared.task
         order = order_stops(task.targets, task.span, task.handling, effort=request.effort)
-    return planned_of(prepared, order)
+    return with_special(planned_of(prepared, order))
+
+
+def with_special(planned: Planned) -> Planned:
+    """The evening with what the sky has on it; a plan that goes on keeps what its sheet had."""
+    evening = planned.evening
+    special = special_tonight(evening.kit, evening.observer, evening.day)
+    return replace(planned, evening=replace(evening, special=special))
 
 
 def planned_of(prepared: Prepared, order: Order | None) -> Planned:

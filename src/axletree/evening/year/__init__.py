@@ -8,5 +8,4 @@ Modules:
   nights_scored  Which night is worth most for this spot, this rig and this audience?
   sights         Which fixed objects show from here on each of many nights, how clearly and how
                  high?
-  special        Which special nights does this kit have at its place, and which are great ones?
 """

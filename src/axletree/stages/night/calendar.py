@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from axletree.evening.objects.own_objects import BrokenRow, own_objects_of
+from axletree.evening.special.of_kit import special_of
 from axletree.evening.year.nights_scored import (
     APART_DAYS,
     Calendar,
@@ -15,7 +16,6 @@ from axletree.evening.year.nights_scored import (
     refuse_range,
     score_nights,
 )
-from axletree.evening.year.special import special_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.observer import observer_of

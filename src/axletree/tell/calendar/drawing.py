@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from axletree.evening.special.of_kit import is_great
 from axletree.evening.year.nights_scored import ScoredNight
-from axletree.evening.year.special import is_great
 from axletree.sky.events.moon_phases import SkyDate
 from axletree.sky.special.kinds import MOON_ECLIPSES, SpecialNight
 from axletree.stages.night.calendar import CalendarAnswer

@@ -6,11 +6,15 @@ the document with `evening_document`; parts of it (a stop, what was given up) ca
 
 from __future__ import annotations
 
+from zoneinfo import ZoneInfo
+
 from axletree.axis.state import State
 from axletree.evening.night.darkness import NightLight
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import BalanceSetUp, FollowSetUp, NorthSetUp, PoleSetUp
 from axletree.evening.stops.ring_advice import RingTurnAdvice
+from axletree.sky.special.kinds import SpecialNight
+from axletree.sky.sun_rule import SunRule
 from axletree.tell.evening.document import (
     DriftFacts,
     Evening,
@@ -50,12 +54,16 @@ from axletree.tell.set_up.text import (
     stage_words,
 )
 from axletree.tell.shared.words import dial_hour
+from axletree.tell.special.data import special_data
+from axletree.tell.special.tonight_text import head_words, moon_phase_words, special_notes
 
 
 def evening_document(answer: EveningAnswer) -> Evening:
     """The whole document."""
     kit, units = answer.kit, answer.kit.habits.units
-    turn = answer.ring_turn
+    turn, zone = answer.ring_turn, kit.site.zone
+    filters = SunRule.of(kit, answer.observer).filtered
+    special = tuple(special_data(night, zone, filters) for night in answer.special)
     return Evening(
         date=answer.day,
         made_at=answer.made_at,
@@ -63,7 +71,7 @@ def evening_document(answer: EveningAnswer) -> Evening:
         rig=_rig(answer),
         units=units,
         visitors=kit.habits.visitors,
-        darkness=_night(answer.darkness),
+        darkness=_night(answer.darkness, answer.special, zone),
         north=_north(answer.set_up.north),
         pole=_pole(answer.set_up.pole),
         balance=_balance(answer.set_up.balance),
@@ -76,10 +84,12 @@ def evening_document(answer: EveningAnswer) -> Evening:
         assumptions=assumption_words(answer),
         cautions=caution_words(answer),
         caution_codes=tuple(caution.value for caution in answer.cautions),
-        notes=note_words(answer),
         happenings=_happenings(answer),
+        notes=(*note_words(answer), *special_notes(special)),
         ways_words=ways_words(answer.stops),
         state=None if answer.state is None else state_facts(answer.state),
+        special=special,
+        tonight=head_words(answer.special, answer.day, zone, filters),
     )
 
 
@@ -129,7 +139,7 @@ def _rig(answer: EveningAnswer) -> RigFacts:
     )
 
 
-def _night(night: NightLight) -> NightFacts:
+def _night(night: NightLight, special: tuple[SpecialNight, ...], zone: ZoneInfo) -> NightFacts:
     moon = night.moon
     told = ("note", "moon")
     same = {name: getattr(night, name) for name in NightFacts.model_fields if name not in told}
@@ -138,7 +148,7 @@ def _night(night: NightLight) -> NightFacts:
         note=night_words(night),
         moon=MoonFacts(
             lit_fraction=moon.lit_fraction,
-            phase=phase_words(moon.phase),
+            phase=moon_phase_words(special, phase_words(moon.phase), zone),
             phase_code=moon.phase.value,
             rise=moon.rise,
             set=moon.set,

@@ -29,6 +29,7 @@ from axletree.tell.evening.set_up_facts import (
     StageFacts,
 )
 from axletree.tell.eyepiece.data import AtEyepieceData, HappeningData
+from axletree.tell.special.data import SpecialNightData
 
 EVENING_VERSION: Literal[3] = 3
 
@@ -268,6 +269,10 @@ class Evening(DocumentPart):
     state: StateFacts | None = Field(
         default=None, description="None: the circles are those of a perfect mount"
     )
+    special: tuple[SpecialNightData, ...] = Field(
+        default=(), description="eclipses, meetings, meteors; none in an older sheet"
+    )
+    tonight: str = Field(default="", description="the great ones of them, for the first lines")
 
 
 def json_schema() -> dict[str, Any]:

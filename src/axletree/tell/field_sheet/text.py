@@ -60,7 +60,8 @@ def _dark(evening: Evening, zone: ZoneInfo) -> str:
     for words, moment in (("rises", moon.rise), ("sets", moon.set)):
         if moment is not None:
             moonlight += f", {words} {clock(moment, zone)}"
-    return "; ".join([", ".join(said), moonlight] if said else [dark.note, moonlight]) + "."
+    light = "; ".join([", ".join(said), moonlight] if said else [dark.note, moonlight]) + "."
+    return f"{evening.tonight} {light}" if evening.tonight else light
 
 
 def _stop(stop: StopFacts, zone: ZoneInfo, evening: Evening) -> dict[str, Any]:

@@ -53,7 +53,7 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
             {"label": "Moon", "value": f"{night.moon.lit_fraction * 100:.0f} %"},
             {"label": _moon_label(evening, zone)[0], "value": _moon_label(evening, zone)[1]},
         ],
-        "note": night.note,
+        "note": " ".join(words for words in (evening.tonight, night.note) if words),
         "stages": [_stage(stage, zone) for stage in evening.stages],
         "compact": len(evening.stops) > LARGE_STOPS,
         "stops_title": f"The sky, in {len(evening.stops)} stops",

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from typing_extensions import TypedDict
 
-from axletree.evening.year.special import is_great
+from axletree.evening.special.of_kit import is_great
 from axletree.sky.special.kinds import Figure, NamedMoment, SpecialNight
 from axletree.tell.special.text import special_caution, special_title, special_words
 

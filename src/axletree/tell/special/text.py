@@ -117,6 +117,17 @@ def special_words(night: SpecialNight, zone: ZoneInfo) -> str:
     return f"{capital(special_title(night, zone))}. {_details(night, zone)}"
 
 
+def tonight_words(night: SpecialNight, day: date, zone: ZoneInfo) -> str:
+    """The line at the head of a run sheet: 'Tonight: partial eclipse of the Moon, greatest 00:13.'
+
+    A meeting that is closest on another evening says on which.
+    """
+    title = special_title(night, zone)
+    if night.kind is SpecialKind.MEETING and night.day != day:
+        title = f"{title.rsplit(', closest', 1)[0]}, closest on {_day(night.day)}"
+    return f"{'Today' if night.of_the_sun else 'Tonight'}: {title}."
+
+
 def special_caution(night: SpecialNight, sun_filters: bool) -> str:
     """The whole caution of an eclipse of the Sun, and what this kit plans of it; else ''."""
     if not night.of_the_sun:

@@ -1,0 +1,34 @@
+"""What does one evening's sheet say of what is special tonight?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from zoneinfo import ZoneInfo
+
+from axletree.evening.special.of_kit import is_great
+from axletree.sky.special.kinds import SpecialNight
+from axletree.tell.special.data import SpecialNightData
+from axletree.tell.special.text import moon_in_shadow_words, special_caution, tonight_words
+
+
+def head_words(nights: Iterable[SpecialNight], day: date, zone: ZoneInfo, sun_filters: bool) -> str:
+    """What stands in the first lines of the sheet: the great ones, with the Sun's caution."""
+    parts = (
+        part
+        for night in nights
+        if is_great(night)
+        for part in (tonight_words(night, day, zone), special_caution(night, sun_filters))
+    )
+    return " ".join(part for part in parts if part)
+
+
+def special_notes(told: Iterable[SpecialNightData]) -> tuple[str, ...]:
+    """The whole of each as a note, with the Sun's caution."""
+    return tuple(" ".join(p for p in (one["words"], one["caution"]) if p) for one in told)
+
+
+def moon_phase_words(nights: Iterable[SpecialNight], phase: str, zone: ZoneInfo) -> str:
+    """The Moon's phase, but for a night on which it goes into the shadow."""
+    told = (moon_in_shadow_words(night, zone) for night in nights)
+    return next((words for words in told if words is not None), phase)
