@@ -45,7 +45,7 @@ export function tellNow(data, { hand, pick, stops, t }) {
     const left = (ms(hand.wait.begin) - t) / 1000;
     write("#count", left < 86400 ? countdown(left) : "");
     $("#count").hidden = left >= 86400;
-    write("#because", say.ahead(stops, data.darkness.moon, page.zone));
+    write("#because", `${say.ahead(stops, data.darkness.moon, page.zone)} ${data.tonight}`);
     noFigures();
   } else if (s) {
     const before = (ms(s.begin) - t) / 1000,
