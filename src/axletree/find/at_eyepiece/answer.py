@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
+from typing import TYPE_CHECKING
 
-from axletree.sky.discs.look import SkySide
-from axletree.sky.discs.rings import RingFace
-from axletree.sky.happenings.kinds import Happening
-from axletree.sky.lunar.light import LitFeature
+if TYPE_CHECKING:
+    from axletree.sky.discs.look import SkySide
+    from axletree.sky.discs.rings import RingFace
+    from axletree.sky.happenings.kinds import Happening
+    from axletree.sky.lunar.light import LitFeature
 
 # Errors of what `sky` reckons, one standard deviation: as `disc`, `saturn_rings`, `moon_places` and
 # `moon_face` state them.

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
+from typing import TYPE_CHECKING
 
 from axletree.find.at_eyepiece.answer import AtEyepiece, PairAtEyepiece
-from axletree.find.at_eyepiece.lunar import moon_at_eyepiece
-from axletree.find.at_eyepiece.planet import planet_at_eyepiece
 from axletree.sky.catalogue.objects import SkyObject
-from axletree.sky.happenings.ask import happenings
-from axletree.sky.happenings.kinds import Happening
-from axletree.sky.moons.systems import SYSTEMS
 from axletree.sky.observer import Observer
 from axletree.sky.time.nights import later
+
+if TYPE_CHECKING:
+    from axletree.sky.happenings.kinds import Happening
 
 # Who asks for one moment hears what begins within an hour of it (ours).
 AHEAD = timedelta(hours=1)
@@ -30,9 +29,15 @@ def at_eyepiece(
     `told` are the happenings to choose from, where somebody reckoned them before; `until` ends the
     span in which what begins is told. Whether it stands high and the Sun far is not asked here.
     """
+    # Moons, shadows and features are loaded for who asks for them: most objects are mere spots.
     if thing.kind == "moon":
+        from axletree.find.at_eyepiece.lunar import moon_at_eyepiece
+
         return moon_at_eyepiece(at, observer)
     if thing.kind == "planet":
+        from axletree.find.at_eyepiece.planet import planet_at_eyepiece
+        from axletree.sky.moons.systems import SYSTEMS
+
         body = thing.catalogue_id
         end = later(at, AHEAD) if until is None else until
         if told is None:
@@ -51,4 +56,6 @@ def at_eyepiece(
 
 
 def _between(body: str, at: datetime, end: datetime, observer: Observer) -> tuple[Happening, ...]:
+    from axletree.sky.happenings.ask import happenings
+
     return happenings(body, at, end, observer, at.tzinfo or UTC)
