@@ -126,7 +126,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         "field": None,
         "field_alt": "",
         "field_below": "" if stop.finding is None else field_below(stop.finding),
-        "field_right": stop.finding is not None and _right_is_free(stop.finding),
+        "field_corner": "" if stop.finding is None else field_corner(stop.finding),
         "drawing_words": "",
     }
 
@@ -176,16 +176,24 @@ def field_below(finding: FindingFacts) -> str:
     return f"{what}, {field_words(view['field_deg'])}"
 
 
-def _right_is_free(finding: FindingFacts) -> bool:
-    """Whether north and drift leave the lower right corner of the small field freer than the
-    left one."""
+# Where what stands below the field can stand, clockwise from the top: in the mean of its letters.
+_CORNERS_DEG = {
+    "bottom right": 146.0, "bottom left": 214.0, "top right": 34.0, "top left": 326.0,
+}  # fmt: skip
+_CLEAR_DEG = 36.0  # so far from its middle neither its letters nor a mark's reach
+
+
+def field_corner(finding: FindingFacts) -> str:
+    """The corner of the small field's square that north and drift leave free, the first of those
+    that are clear, else the clearest."""
     view = finding.views[0]
     marks = (view["north_deg"], view["drift_deg"])
-
-    def nearest(corner_deg: float) -> float:
-        return min(abs((mark - corner_deg + 180.0) % 360.0 - 180.0) for mark in marks)
-
-    return nearest(135.0) > nearest(225.0)
+    free = {
+        corner: min(abs((mark - at + 180.0) % 360.0 - 180.0) for mark in marks)
+        for corner, at in _CORNERS_DEG.items()
+    }
+    clear = [corner for corner, apart in free.items() if apart >= _CLEAR_DEG]
+    return clear[0] if clear else max(free, key=free.__getitem__)
 
 
 def _posture(view: ViewFacts) -> str:
