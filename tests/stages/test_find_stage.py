@@ -117,6 +117,7 @@ def test_by_day_one_sentence_says_from_when_it_shows() -> None:
     assert "17:" in find_text(by_day)
     assert find_text(by_day).count(". ") == 0
     assert find_data(by_day)["ended"] == "too_light"
+    assert find_data(by_day)["caution_codes"] == ["caps_by_day"]
     # Then there is a way, and a quarter of an hour before there is none that is fair.
     assert found_of(find_object(KIT, FindRequest("M57", dark))).first is not None
     before = find_object(KIT, FindRequest("M57", dark - timedelta(minutes=20)))

@@ -140,16 +140,16 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
     sight = sight_of(question, looks)
     question = replace(question, planned_eyepiece=sight.eyepiece_index)
     found = finding(question)
+    by_day = (FindCaution.CAPS_BY_DAY,) if SunRule.of(kit).sun_is_up(now)[0] else ()
     if found.first is None and is_light(now, observer):
         dark = shows_from(kit, observer, pointed.thing, looks, request.at)
-        return replace(_ended(refused, place, FindEnd.TOO_LIGHT), shows_from=dark)
-    cautions = [FindCaution.HOLD_THE_TUBE, FindCaution.LOOK_BEFORE_TURNING]
-    if SunRule.of(kit).sun_is_up(now)[0]:
-        cautions.insert(0, FindCaution.CAPS_BY_DAY)
+        ended = _ended(refused, place, FindEnd.TOO_LIGHT)
+        return replace(ended, shows_from=dark, cautions=by_day)
+    cautions = (*by_day, FindCaution.HOLD_THE_TUBE, FindCaution.LOOK_BEFORE_TURNING)
     return FindAnswer(
         kit=kit, thing=pointed.thing, at=request.at, refusal=None, ended=None, side=side,
         place=place, choice=pointed.choice, question=question, finding=found,
-        model=model, state=request.state, driven=question.driven, cautions=tuple(cautions),
+        model=model, state=request.state, driven=question.driven, cautions=cautions,
         sight=sight,
     )  # fmt: skip
 
