@@ -22,7 +22,7 @@ WRITTEN = {
     "sky/catalogue/constellations.py": "the table of the constellations' names",
 }
 # Kinds of objects and themes as the data name them, compared and looked up but never shown raw.
-KINDS = ("cluster with nebula", "moon and planets", "lit from inside")
+KINDS = ("cluster with nebula", "moon and planets")
 NAMES_AND_REFUSALS: dict[str, tuple[str, ...]] = {
     "mount/rig/tripod.py": ("leg towards the pole",),
     "mount/steady/tipping.py": ("leg towards the pole",),

@@ -11,21 +11,19 @@ from axletree.evening.objects.candidates import catalogue_magnitudes
 from axletree.evening.seeing.eyepiece import Extents, best_view, views_of
 from axletree.evening.seeing.visibility import (
     BODY,
-    BULGED,
     CLUSTER,
-    DISC,
     EXTENDED,
+    GALAXY,
     GLOBULAR,
     LIT,
     PAIR,
     POINT,
-    ROUND,
     SURE,
     Looks,
     Visibility,
-    extents_of,
     margins,
     sort_of_kinds,
+    suiting_view,
     trusted_magnitude,
     visibility_of,
 )
@@ -42,7 +40,8 @@ def looks(*rows: tuple[int, float, float, float, float, float]) -> Looks:
     """Rows of (sort, V, major, minor, separation, companion)."""
     columns = list(zip(*rows, strict=True))
     numbers = [np.array(column, dtype=np.float64) for column in columns[1:]]
-    return Looks(np.array(columns[0], dtype=np.int8), *numbers)
+    unknown = [np.full(len(rows), NAN)] * 4
+    return Looks(np.array(columns[0], dtype=np.int8), *numbers, *unknown)
 
 
 def margin_of(
@@ -105,19 +104,18 @@ def test_catalogue_slips_are_caught() -> None:
     assert v[at["NGC 224"]] == pytest.approx(3.44)
     galaxies = (table.kind == "galaxy") & np.isfinite(table.magnitude_v)
     changed = galaxies & ~(np.abs(v - table.magnitude_v) < 1e-9)
-    assert 0.01 < changed.sum() / galaxies.sum() < 0.06
+    assert 0.02 < changed.sum() / galaxies.sum() < 0.15  # most by their colour
     # Most galaxies without V have a fair guess; nebulae without one have none.
     bare = (table.kind == "galaxy") & np.isnan(table.magnitude_v)
     assert np.isfinite(v[bare]).mean() > 0.95
-    assert np.isnan(v[(table.kind == "reflection nebula") & np.isnan(table.magnitude_v)]).all()
+    by_hand = ["NGC 1788", "IC 2177"]
+    dark = (table.kind == "reflection nebula") & np.isnan(table.magnitude_v)
+    assert np.isnan(v[dark & ~np.isin(table.catalogue_id, by_hand)]).all()
 
 
-def test_kinds_and_hubble_types() -> None:
-    kinds = ["galaxy"] * 7 + ["globular cluster", "nebula", "planetary nebula", "moon", "star"]
-    hubble = ["E", "S0-a", "Sb", "SBab", "SABbc", "Sc", "I", "", "", "", "", ""]
-    assert sort_of_kinds(kinds, hubble).tolist() == [
-        ROUND, ROUND, BULGED, BULGED, DISC, DISC, DISC, GLOBULAR, LIT, EXTENDED, BODY, POINT,
-    ]  # fmt: skip
+def test_kinds() -> None:
+    kinds = ["galaxy", "globular cluster", "nebula", "planetary nebula", "moon", "star"]
+    assert sort_of_kinds(kinds).tolist() == [GALAXY, GLOBULAR, LIT, EXTENDED, BODY, POINT]
 
 
 # ---------------------------------------------------------------- margins
@@ -133,7 +131,7 @@ def test_a_point_s_margin_is_the_limit_less_its_light() -> None:
 
 def test_moonlight_and_town_take_glows_more_than_stars() -> None:
     """Common practice: a bright sky spoils galaxies, not double stars."""
-    glow = [margin_of((DISC, 8.4, 11.0, 7.0, NAN, NAN), sky=s) for s in (21.5, 18.0)]
+    glow = [margin_of((GALAXY, 8.4, 11.0, 7.0, NAN, NAN), sky=s) for s in (21.5, 18.0)]
     star = [margin_of((POINT, 8.4, NAN, NAN, NAN, NAN), sky=s) for s in (21.5, 18.0)]
     assert glow[0] - glow[1] > 1.7
     assert star[0] - star[1] < 1.7
@@ -147,12 +145,24 @@ def test_experience_counts() -> None:
 
 
 def test_concentrated_light_shows_better() -> None:
-    """M31-like light in one even sheet would be lost in a suburb; its middle is plain there."""
+    """M31's light in one even sheet would be lost in a suburb; gathered, it is plain there."""
     even = margin_of((EXTENDED, 3.44, 178.0, 70.0, NAN, NAN), sky=19.5)
-    real = margin_of((BULGED, 3.44, 178.0, 70.0, NAN, NAN), sky=19.5)
-    assert even < 0.0 < 2.0 < real
-    # A late spiral of the same figures keeps most of the sheet's trouble (M33, M101).
-    assert margin_of((DISC, 7.9, 24.0, 23.0, NAN, NAN), sky=19.5) < 0.3
+    real = margin_of((GALAXY, 3.44, 178.0, 70.0, NAN, NAN), sky=19.5)
+    assert even < 0.0 < 1.0 < real
+
+
+def test_acrux_and_izar_are_split() -> None:
+    """Common practice, no source: 130 mm split Acrux (4 arcseconds, equal stars), 150 mm Izar
+    (2.9 arcseconds, two magnitudes apart) on an ordinary night; 60 mm do not split Izar."""
+    acrux, izar = (1.3, 4.0, 1.6), (2.6, 2.9, 4.8)
+    for (a, apart, b), aperture, splits in (
+        (acrux, 130.0, True),
+        (izar, 150.0, True),
+        (izar, 60.0, False),
+    ):
+        tube = KIT.tube.model_copy(update={"aperture_mm": aperture, "obstruction_mm": 0.0})
+        kit = KIT.model_copy(update={"tube": tube})
+        assert (margin_of((PAIR, a, NAN, NAN, apart, b), kit=kit) > 0.0) is splits
 
 
 def test_pairs() -> None:
@@ -182,10 +192,11 @@ def test_twelve_thousand_objects_in_under_a_second() -> None:
     """The requirement: 12,000 objects on a coarse grid, every eyepiece, under 1 s."""
     random = np.random.default_rng(4)
     n, m = 12_000, 13
-    sort = random.choice([EXTENDED, CLUSTER, POINT, PAIR, DISC, BULGED, ROUND, GLOBULAR], n)
+    sort = random.choice([EXTENDED, CLUSTER, POINT, PAIR, GALAXY, LIT, GLOBULAR], n)
     many = Looks(
         sort.astype(np.int8), random.uniform(3, 15, n), random.uniform(0.5, 60, n),
         random.uniform(0.5, 30, n), random.uniform(1, 60, n), random.uniform(3, 12, n),
+        *random.uniform(0.5, 1.0, (4, n)),
     )  # fmt: skip
     sky, air = random.uniform(18, 21.5, (n, m)), random.uniform(1, 3, (n, m))
     began = time.process_time()
@@ -206,18 +217,15 @@ def test_words_change_where_they_should() -> None:
     ]  # fmt: skip
 
 
-def view_for(
-    row: tuple[int, float, float, float, float, float], sky: float = 19.8, kit: Kit = KIT
-) -> str:
+def view_for(row: tuple[int, float, float, float, float, float], kit: Kit = KIT) -> str:
     found = looks(row)
-    margin = margins(kit, found, VIEWS, np.array([[sky]]), np.array([[1.2]]))[:, :, 0]
-    at = best_view(kit, VIEWS, margin, extents_of(found))
+    at = suiting_view(kit, found, VIEWS)
     return VIEWS.labels[int(at[0])]
 
 
 def test_eyepieces_as_a_practitioner_chooses_them() -> None:
     """Common practice, no source: 150 mm f/5 with 25, 10 and 6 mm."""
-    assert view_for((BULGED, 3.44, 178.0, 70.0, NAN, NAN)) == "25 mm"  # M31: all the field there is
+    assert view_for((GALAXY, 3.44, 178.0, 70.0, NAN, NAN)) == "25 mm"  # M31: all the field there is
     assert view_for((CLUSTER, 1.2, 110.0, 110.0, NAN, NAN)) == "25 mm"  # M45
     assert view_for((EXTENDED, 8.8, 1.3, 1.3, NAN, NAN)) == "6 mm"  # M57: small and bright
     assert view_for((GLOBULAR, 6.2, 11.0, NAN, NAN, NAN)) == "10 mm"  # M15

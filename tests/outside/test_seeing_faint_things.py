@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 
-from axletree.evening.seeing.visibility import pair_needs_arcsec
+from axletree.evening.seeing.pairs import pair_needs_arcsec
 from axletree.sky.air.brightness import mag_arcsec2, moonlight_nanolamberts
 from axletree.sky.contrast import (
     ARCSEC2_SR,

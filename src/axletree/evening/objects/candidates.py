@@ -22,6 +22,7 @@ from axletree.sky.arrays import Floats, Indices, Mask, Texts
 from axletree.sky.catalogue import objects as catalogue
 from axletree.sky.catalogue.deep_sky import deep_sky
 from axletree.sky.catalogue.doubles import doubles
+from axletree.sky.catalogue.object_light import light_of
 from axletree.sky.catalogue.objects import SkyObject
 
 BODIES = ("moon", "mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
@@ -45,12 +46,11 @@ THEME_OF_KIND = {
     "moon": "moon and planets",
     "planet": "moon and planets",
 }
-# What a first look through any telescope should be: common practice, no source. Of the double
-# cluster one name: the other stands in the same field.
+# What a first look through any telescope should be: common practice, no source.
 FIRST_LOOKS = frozenset(
     ("moon", "venus", "mars", "jupiter", "saturn", "M31", "M42", "M45", "M13", "M22", "M57", "M27",
      "M44", "M7", "M8", "M6", "M11", "M35", "M81", "M15", "M2", "M5", "M3", "M4", "M17", "M51",
-     "M104", "M92", "M41", "M46", "M37", "M82", "NGC 869", "NGC 5139", "NGC 104",
+     "M104", "M92", "M41", "M46", "M37", "M82", "Double Cluster", "NGC 5139", "NGC 104",
      "NGC 3372", "NGC 4755", "NGC 2070", "NGC 7662", "NGC 3242", "NGC 3532", "Albireo", "Mizar",
      "Almach", "Castor", "Algieba", "Cor Caroli", "Acrux", "Rigil Kentaurus", "β Monocerotis",
      "γ² Velorum", "ε² Lyrae", "Izar", "ι Cancri")
@@ -140,7 +140,7 @@ def _joined(parts: Sequence[Candidates], own: Sequence[SkyObject] = ()) -> Candi
 def _looks(sort: NDArray[np.int8], magnitude: Floats, **known: Floats) -> Looks:
     """The looks of n objects; nan for every field that isn't named."""
     columns = dict.fromkeys(
-        ("major_arcmin", "minor_arcmin", "separation_arcsec", "companion"),
+        [f.name for f in fields(Looks) if f.name not in ("sort", "magnitude")],
         np.full(len(sort), np.nan),
     )
     return Looks(sort, magnitude, **{**columns, **known})
@@ -181,10 +181,12 @@ def catalogue_magnitudes() -> Floats:
     t = deep_sky()
     minor = np.where(np.isfinite(t.size_minor_arcmin), t.size_minor_arcmin, t.size_major_arcmin)
     area = np.pi / 4.0 * t.size_major_arcmin * minor
-    return trusted_magnitude(
+    trusted = trusted_magnitude(
         t.kind, t.magnitude_v, t.magnitude_v_guess, t.magnitude_b,
         t.surface_brightness_mag_arcsec2, area,
     )  # fmt: skip
+    mended = light_of([str(c) for c in t.catalogue_id]).magnitude_v
+    return np.where(np.isfinite(mended), mended, trusted)
 
 
 def _deep_sky(faintest_mag: float, asked: Indices) -> Candidates:
@@ -201,11 +203,12 @@ def _deep_sky(faintest_mag: float, asked: Indices) -> Candidates:
     named = t.names != ""
     fame = np.where(named | is_messier[rows], FAMILIAR + 6.0 * (named & is_messier[rows]), LISTED)
     kinds = [str(k) for k in t.kind]
-    sort = sort_of_kinds(kinds, [str(h) for h in t.hubble_type])
+    sort = sort_of_kinds(kinds)
     # A bright middle is assumed only of nebulae whose light somebody judged by eye or in V.
     sort = np.where((sort == LIT) & np.isnan(t.magnitude_v), EXTENDED, sort)
     names = [str(m) or str(c) for m, c in zip(t.messier, t.catalogue_id, strict=True)]
     ids = [str(c) for c in t.catalogue_id]
+    light = light_of(ids)
     fame = np.where(_first(names, ids), SHOWPIECE, fame)
     return Candidates(
         names=tuple(names),
@@ -218,6 +221,10 @@ def _deep_sky(faintest_mag: float, asked: Indices) -> Candidates:
             magnitude[rows],
             major_arcmin=t.size_major_arcmin,
             minor_arcmin=t.size_minor_arcmin,
+            half_light_arcmin=light.half_light_arcmin,
+            axis_ratio=light.axis_ratio,
+            profile_index=light.profile_index,
+            tenth_star=light.tenth_star_v,
         ),
         fame=fame,
         source=_source(1, len(rows)),

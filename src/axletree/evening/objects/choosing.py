@@ -14,15 +14,14 @@ import numpy as np
 from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Candidates
 from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.requested import requested_of
-from axletree.evening.objects.twins import without_twins
+from axletree.evening.objects.twins import one_of_a_sight, without_twins
 from axletree.evening.objects.worth import any_theme, fame_share, points, varied
-from axletree.evening.seeing.eyepiece import Views, best_view, views_of
+from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import (
-    Looks,
     Visibility,
-    extents_of,
     margins,
+    suiting_view,
     visibility_of,
 )
 from axletree.kit.kit import Kit
@@ -101,11 +100,6 @@ class Selection:
 EVERYTHING = Selection()
 
 
-def suiting_view(kit: Kit, looks: Looks, views: Views, margin: Floats) -> Indices:
-    """The eyepiece (n,) that suits each object, from margins (eyepieces, n)."""
-    return best_view(kit, views, margin, extents_of(looks))
-
-
 def choose_candidates(
     kit: Kit,
     observer: Observer,
@@ -132,8 +126,7 @@ def choose_candidates(
     sky_mag = sky.behind(here)
     margin = margins(kit, part.looks, views, sky_mag, here.airmass)
     seen = np.where(above[rows][np.newaxis], margin, -np.inf)
-    best_time = np.nan_to_num(seen, nan=-9.0).max(axis=2)
-    eyepiece = suiting_view(kit, part.looks, views, best_time)
+    eyepiece = suiting_view(kit, part.looks, views)
     each = np.arange(len(part))
     own_margin = seen[eyepiece, each]
     best = np.nan_to_num(own_margin, nan=-9.0).max(axis=1)
@@ -150,7 +143,8 @@ def choose_candidates(
         free = allowed & ~is_must
         value = np.where(free, varied(np.where(free, value, -np.inf), part.themes), value)
     order = np.argsort(-(value + 1000.0 * is_must), kind="stable")
-    order = without_twins(part, order[allowed[order]], selection.most)
+    order = one_of_a_sight(part, order[allowed[order]], is_must)
+    order = without_twins(part, order, selection.most)
     risen = _Risen(part, here, best, value, tuple(views.labels[int(e)] for e in eyepiece), is_must)
     chosen = tuple(
         risen.candidate(

@@ -16,7 +16,7 @@ import numpy as np
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import session_of
 from axletree.evening.objects.candidates import THEME_OF_KIND, Candidates, catalogue_magnitudes
-from axletree.evening.objects.choosing import candidate_positions, suiting_view
+from axletree.evening.objects.choosing import candidate_positions
 from axletree.evening.objects.facts import ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.kinds import candidate_kinds
 from axletree.evening.objects.requested import requested_of
@@ -24,7 +24,7 @@ from axletree.evening.objects.twins import without_twins
 from axletree.evening.objects.worth import fame_share, points
 from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.sky_brightness import SkyState
-from axletree.evening.seeing.visibility import SURE, margins
+from axletree.evening.seeing.visibility import SURE, margins, suiting_view
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Theme
@@ -168,9 +168,7 @@ def list_objects(
     above = places.altitude_deg > lowest
     above &= ~SunRule.of(kit, observer).closed(instants, places.azimuth_deg, places.altitude_deg)
     margin = margins(kit, part.looks, views, sky.behind(places), places.airmass)
-    known = np.nan_to_num(margin, nan=-np.inf)
-    at_best = np.where(above[np.newaxis], known, -np.inf).max(axis=2, initial=-np.inf)
-    eyepiece = suiting_view(kit, part.looks, views, at_best)
+    eyepiece = suiting_view(kit, part.looks, views)
     each = np.arange(len(part))
     own_margin = margin[eyepiece, each]
     shows = above & (np.nan_to_num(own_margin, nan=-np.inf) >= 0.0)

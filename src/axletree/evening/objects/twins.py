@@ -1,15 +1,22 @@
-"""Which entries of the catalogues are the same object: a double that is also a red star?"""
+"""Which entries of the catalogues are the same object, or one sight: a double that is a red star?"""
 
 from __future__ import annotations
 
 import numpy as np
 
 from axletree.evening.objects.candidates import Candidates
-from axletree.sky.arrays import Indices
+from axletree.sky.arrays import Indices, Mask
 from axletree.sky.directions import separation_deg
 
 # Two entries nearer than this are one thing to look at: no field of ours parts them (ours).
 TWIN_DEG = 0.02
+# One stop shows all of these: what stands in the field of the first is no stop of its own.
+SIGHTS = {
+    "Double Cluster": ("NGC 869", "NGC 884"),
+    "NGC 224": ("NGC 221", "NGC 205"),
+    "NGC 1976": ("NGC 1982", "NGC 1977"),
+    "NGC 5194": ("NGC 5195",),
+}
 
 
 def without_twins(candidates: Candidates, order: Indices, most: int | None = None) -> Indices:
@@ -25,6 +32,17 @@ def without_twins(candidates: Candidates, order: Indices, most: int | None = Non
         if not any(twin in kept for twin in twins.get(row, ())):
             kept[row] = None
     return np.array(list(kept), dtype=np.intp)
+
+
+def one_of_a_sight(candidates: Candidates, order: Indices, asked: Mask) -> Indices:
+    """The rows of `order` without what stands in the field of a greater one (`SIGHTS`).
+
+    What somebody `asked` for (n candidates,) stays.
+    """
+    there = {candidates.ids[row] for row in order.tolist()}
+    beside = {part for whole, parts in SIGHTS.items() if whole in there for part in parts}
+    kept = [row for row in order.tolist() if asked[row] or candidates.ids[row] not in beside]
+    return np.array(kept, dtype=np.intp)
 
 
 def _twins(candidates: Candidates, rows: Indices) -> dict[int, list[int]]:

@@ -1,7 +1,7 @@
 """How well can an object be seen: by how many magnitudes, through which eyepiece?
 
-Public: ``Looks``, ``sort_of_kinds``, ``trusted_magnitude``, ``margins``, ``pair_needs_arcsec``,
-``Visibility``, ``visibility_of``.
+Public: ``Looks``, ``sort_of_kinds``, ``trusted_magnitude``, ``margins``,
+``suiting_view``, ``Visibility``, ``visibility_of``.
 
 Glows (nebulae, galaxies, globular clusters) are held against the eye's contrast threshold behind
 the telescope (`contrast`), stars against the faintest star it shows, open clusters against both,
@@ -16,24 +16,25 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
-from axletree.evening.seeing.eyepiece import Extents, Views
-from axletree.evening.seeing.light_profile import half_light, inner_parts
+from axletree.evening.seeing.eyepiece import Extents, Views, best_view
+from axletree.evening.seeing.light_profile import PARTS, light_within
+from axletree.evening.seeing.pairs import clearly_apart_mag
 from axletree.kit.kit import Kit
+from axletree.kit.parts.site import RURAL_ZENITH_MAG
 from axletree.sky.air.brightness import extinction_mag_per_airmass
 from axletree.sky.arrays import Floats, Indices, Mask, Texts
 from axletree.sky.contrast import (
     ARCMIN2_SR,
     FIELD_FACTOR,
-    Experience,
     Optics,
     magnitude_margin,
     point_limit_mag,
 )
 
-EXTENDED, CLUSTER, POINT, PAIR, BODY, DISC, BULGED, ROUND, GLOBULAR, LIT = range(10)
-GLOWS = (EXTENDED, DISC, BULGED, ROUND, GLOBULAR, LIT)
+EXTENDED, CLUSTER, POINT, PAIR, BODY, GALAXY, GLOBULAR, LIT = range(8)
+GLOWS = (EXTENDED, GALAXY, GLOBULAR, LIT)
 
 SORTS = {
     "star": POINT,
@@ -46,7 +47,7 @@ SORTS = {
     "star cloud": CLUSTER,
     "cluster with nebula": CLUSTER,
     "globular cluster": GLOBULAR,
-    "galaxy": DISC,
+    "galaxy": GALAXY,
     "nebula": LIT,
     "emission nebula": LIT,
 }
@@ -62,30 +63,23 @@ NO_SURFACE_KINDS = ("galaxy pair", "galaxy triplet", "galaxy group", "dark nebul
 # a slip of the catalogue.
 CONTRADICTION_MAG = 1.5
 
-# An open cluster's brightest members are fainter than its total light by this much: ours, for
-# some twenty stars of which the brightest count.
-CLUSTER_MEMBERS_MAG = 3.0
+# Where the tenth star of an open cluster isn't listed, it is fainter than the total light by this
+# much: ours, from the clusters whose tenth star is known.
+TENTH_STAR_MAG = 3.0
 
-# How the light of each sort gathers inwards (`light_inside`), as (part of the diameter, part of
-# the light) pairs; what is not named is taken as evenly lit.
-_GATHERS = {
-    DISC: "late spiral", BULGED: "early spiral", ROUND: "elliptical", GLOBULAR: "globular",
-    LIT: "lit from inside",
-}  # fmt: skip
-INNER_PARTS = {code: inner_parts(name) for code, name in _GATHERS.items()}
-HALF_LIGHT = {code: half_light(name) for code, name in _GATHERS.items()}
+# How the light of a sort gathers where the catalogue doesn't say: the part of the long diameter
+# that holds half of it, and the index of the profile (nan: Plummer). What is not named is taken as
+# evenly lit. Galaxies: the usual part of the isophote, and a spiral's index; globular clusters:
+# half-light radii of W. E. Harris 1996, AJ 112, 1487, over catalogued ones; nebulae lit by a star
+# or a cluster within, and clusters of stars: ours.
+USUAL_LIGHT = {
+    GALAXY: (0.35, 1.7),
+    GLOBULAR: (0.2, np.nan),
+    LIT: (0.3, 1.0),
+    CLUSTER: (0.55, 0.5),
+}
 
-# Separations at which refractors showed a pair, in arcseconds for an aperture of one inch, by
-# difference of magnitude: equal stars after W. R. Dawes 1867, unequal ones after T. Lewis 1914,
-# The Observatory 37, 378 (from memory).
-_LEWIS_MAG = (0.0, 0.7, 3.3, 5.7)
-_LEWIS_ARCSEC_INCH = (4.56, 4.8, 16.5, 36.0)
-# Separations, in widths (FWHM) of a round Gaussian seeing disc, at which the fainter of two such
-# discs makes a peak of its own, by whole magnitudes of difference.
-_BLURRED_APART = (0.849, 1.170, 1.349, 1.494, 1.622, 1.736, 1.842, 1.940, 2.033, 2.120, 2.204)
-# The angle at which an eye sees two stars as two: common practice, no source.
-EYE_PARTS_ARCSEC: dict[Experience, float] = {"newcomer": 240.0, "practised": 180.0, "expert": 120.0}
-
+USUAL_AIRMASS = 1.3  # that of 50 degrees
 SURE = 9.0  # margin of the Moon and the planets, in magnitudes
 
 
@@ -115,6 +109,9 @@ class Looks:
 
     `sort` is one of EXTENDED, CLUSTER ... LIT (see `sort_of_kinds`). Magnitudes are V before
     extinction; a pair's is the brighter star's. A missing `minor_arcmin` counts as round.
+    `half_light_arcmin` is the long diameter of the part that holds half of the light, `axis_ratio`
+    its short over its long one, `profile_index` how the light gathers (see `light_profile`);
+    `tenth_star` the V of an open cluster's tenth star.
     """
 
     sort: NDArray[np.int8]
@@ -123,29 +120,47 @@ class Looks:
     minor_arcmin: Floats
     separation_arcsec: Floats
     companion: Floats
+    half_light_arcmin: Floats
+    axis_ratio: Floats
+    profile_index: Floats
+    tenth_star: Floats
 
 
-def sort_of_kinds(kinds: Sequence[str], hubble_types: Sequence[str] = ()) -> NDArray[np.int8]:
+def sort_of_kinds(kinds: Sequence[str]) -> NDArray[np.int8]:
     """How objects of these kinds are judged; kinds that are not named are glows (EXTENDED).
 
-    With Hubble types, galaxies are told apart: E and S0 are ROUND, Sa to Sb BULGED, the rest
-    DISC. Clusters with nebula are judged by the stars or by the glow, whichever shows.
+    Clusters with nebula are judged by the stars or by the glow, whichever shows.
     """
-    sort = np.array([SORTS.get(kind, EXTENDED) for kind in kinds], dtype=np.int8)
-    for k, hubble in enumerate(hubble_types):
-        if sort[k] == DISC and hubble.startswith(("E", "S0")):
-            sort[k] = ROUND
-        elif sort[k] == DISC and hubble.lstrip("SAB").strip("?") in ("a", "ab", "b"):
-            sort[k] = BULGED
-    return sort
+    return np.array([SORTS.get(kind, EXTENDED) for kind in kinds], dtype=np.int8)
+
+
+@dataclass(frozen=True)
+class _Half:
+    """How the light of n objects gathers: long diameter of the half, its axis ratio, the index."""
+
+    major_arcmin: Floats
+    axis_ratio: Floats
+    index: Floats
+    gathers: Mask  # False where the light is even, as far as anybody knows
+
+
+def _half_of(looks: Looks) -> _Half:
+    """As catalogued, else as is usual for the sort."""
+    minor = np.where(np.isfinite(looks.minor_arcmin), looks.minor_arcmin, looks.major_arcmin)
+    known = np.isfinite(looks.half_light_arcmin)
+    share, usual = np.full(len(known), np.nan), np.full(len(known), np.nan)
+    for code, (part, its_index) in USUAL_LIGHT.items():
+        share[looks.sort == code], usual[looks.sort == code] = part, its_index
+    major = np.where(known, looks.half_light_arcmin, looks.major_arcmin * share)
+    ratio = np.where(known, looks.axis_ratio, minor / looks.major_arcmin)
+    index = np.where(np.isfinite(looks.profile_index), looks.profile_index, usual)
+    return _Half(major, np.clip(ratio, 0.1, 1.0), index, known | np.isfinite(share))
 
 
 def bright_part_arcmin(looks: Looks) -> Floats:
     """Diameter of the part that holds half of the light; the whole where it is evenly spread."""
-    part = np.ones(len(looks.sort))
-    for code, share in HALF_LIGHT.items():
-        part[looks.sort == code] = share
-    return looks.major_arcmin * part
+    half = _half_of(looks)
+    return np.where(half.gathers, half.major_arcmin, looks.major_arcmin)
 
 
 def extents_of(looks: Looks) -> Extents:
@@ -204,8 +219,26 @@ def margins(kit: Kit, looks: Looks, views: Views, sky_mag: Floats, airmass: Floa
     )
     out = _margins(kit, looks, optics, sky_mag, airmass)
     pairs = np.flatnonzero(looks.sort == PAIR)
-    out[:, pairs] = np.minimum(out[:, pairs], _apart(kit, looks, pairs, views)[:, :, np.newaxis])
+    apart = clearly_apart_mag(
+        kit,
+        looks.separation_arcsec[pairs],
+        looks.companion[pairs] - looks.magnitude[pairs],
+        views.magnification,
+    )
+    out[:, pairs] = np.minimum(out[:, pairs], apart[:, :, np.newaxis])
     return out
+
+
+def suiting_view(kit: Kit, looks: Looks, views: Views) -> Indices:
+    """The eyepiece (n,) that suits each object.
+
+    It is chosen under the sky of a kit that says nothing and in usual air, whatever tonight's sky
+    is: else a brighter sky could mean another eyepiece and a better margin.
+    """
+    n = len(looks.sort)
+    sky, air = np.full((n, 1), RURAL_ZENITH_MAG), np.full((n, 1), USUAL_AIRMASS)
+    usual = np.nan_to_num(margins(kit, looks, views, sky, air)[:, :, 0], nan=-9.0)
+    return best_view(kit, views, usual, extents_of(looks))
 
 
 def finder_margins(
@@ -237,7 +270,9 @@ def _star_margins(
     """Against the faintest star that shows: the star, the companion, the cluster's members."""
     sort = looks.sort[rows]
     magnitude = np.where(sort == PAIR, looks.companion[rows], looks.magnitude[rows])
-    magnitude = magnitude + np.where(sort == CLUSTER, CLUSTER_MEMBERS_MAG, 0.0)
+    tenth = looks.tenth_star[rows]
+    tenth = np.where(np.isfinite(tenth), tenth, magnitude + TENTH_STAR_MAG)
+    magnitude = np.where(sort == CLUSTER, tenth, magnitude)
     factor = FIELD_FACTOR[kit.habits.observer]
     limit = point_limit_mag(sky_mag[rows][np.newaxis], optics, factor, kit.site.seeing_arcsec)
     return np.asarray(limit - (magnitude[:, np.newaxis] + taken[rows])[np.newaxis])
@@ -246,62 +281,30 @@ def _star_margins(
 def _glow_margins(
     kit: Kit, looks: Looks, rows: Indices, optics: Optics, sky_mag: Floats, taken: Floats
 ) -> Floats:
-    """Against the contrast threshold: the whole, or whichever inner part shows best."""
-    sort, major = looks.sort[rows], looks.major_arcmin[rows]
+    """Against the contrast threshold: the whole evenly, or whichever inner part shows best."""
+    major = looks.major_arcmin[rows]
     minor = np.where(np.isfinite(looks.minor_arcmin[rows]), looks.minor_arcmin[rows], major)
-    area = np.pi / 4.0 * major * minor
+    half = _half_of(Looks(**{name: column[rows] for name, column in vars(looks).items()}))
     factor = FIELD_FACTOR[kit.habits.observer]
+    even = np.where(half.gathers, np.nan, np.pi / 4.0 * major * minor)
 
-    def held(which: Mask, light: float, part: float) -> Floats:
-        arcmin2 = area[which] * part**2
-        surface = looks.magnitude[rows][which] - 2.5 * np.log10(light)
-        surface = surface + 2.5 * np.log10(arcmin2 * 3600.0)
+    def held(area_arcmin2: Floats, light: Floats | float) -> Floats:
+        surface = looks.magnitude[rows] - 2.5 * np.log10(light)
+        surface = surface + 2.5 * np.log10(area_arcmin2 * 3600.0)
         return magnitude_margin(
-            (surface[:, np.newaxis] + taken[rows][which])[np.newaxis],
-            sky_mag[rows][which][np.newaxis],
-            (arcmin2 * ARCMIN2_SR)[np.newaxis, :, np.newaxis],
+            (surface[:, np.newaxis] + taken[rows])[np.newaxis],
+            sky_mag[rows][np.newaxis],
+            (area_arcmin2 * ARCMIN2_SR)[np.newaxis, :, np.newaxis],
             optics,
             factor,
         )
 
-    out = held(np.ones(len(rows), dtype=bool), 1.0, 1.0)
-    for code, parts in INNER_PARTS.items():
-        same = sort == code
-        for part, light in parts if same.any() else ():
-            out[:, same] = np.maximum(out[:, same], held(same, light, part))
+    out = held(even, 1.0)
+    whole = np.pi / 4.0 * half.major_arcmin**2 * half.axis_ratio
+    shares = light_within(half.index[:, np.newaxis], np.array(PARTS))
+    for k, part in enumerate(PARTS):
+        out = np.fmax(out, held(np.where(half.gathers, whole * part**2, np.nan), shares[:, k]))
     return out
-
-
-def pair_needs_arcsec(
-    aperture_mm: ArrayLike, seeing_arcsec: ArrayLike, difference_mag: ArrayLike
-) -> Floats:
-    """Separation from which a pair shows as two stars: the aperture's or the seeing's need.
-
-    The aperture's is Dawes' limit for equal stars and grows after Lewis with the difference of
-    magnitude; the seeing's is that of two blurred discs. The larger of both. Broadcasts; beyond
-    5.7 (10) magnitudes both go on growing as they do before.
-    """
-    dm = np.abs(np.asarray(difference_mag, dtype=np.float64))
-    slope = np.log(_LEWIS_ARCSEC_INCH[3] / _LEWIS_ARCSEC_INCH[2]) / (_LEWIS_MAG[3] - _LEWIS_MAG[2])
-    log_inch = np.interp(dm, _LEWIS_MAG, np.log(_LEWIS_ARCSEC_INCH))
-    log_inch = log_inch + slope * np.maximum(dm - _LEWIS_MAG[3], 0.0)
-    by_aperture = np.exp(log_inch) * 25.4 / np.asarray(aperture_mm, dtype=np.float64)
-    widths = np.interp(dm, range(len(_BLURRED_APART)), _BLURRED_APART)
-    widths = widths + 0.085 * np.maximum(dm - (len(_BLURRED_APART) - 1), 0.0)
-    return np.asarray(np.maximum(by_aperture, widths * np.asarray(seeing_arcsec)))
-
-
-def _apart(kit: Kit, looks: Looks, rows: Indices, views: Views) -> Floats:
-    """How clearly pairs stand apart, (e, pairs), in magnitudes: a factor of two counts 1.5."""
-    apart = looks.separation_arcsec[rows]
-    needed = pair_needs_arcsec(
-        kit.tube.aperture_mm,
-        kit.site.seeing_arcsec,
-        looks.companion[rows] - looks.magnitude[rows],
-    )
-    at_eye = apart * views.magnification[:, np.newaxis]
-    eye = EYE_PARTS_ARCSEC[kit.habits.observer]
-    return np.asarray(5.0 * np.log10(np.minimum(apart / needed, at_eye / eye)))
 
 
 def visibility_of(margin_mag: float) -> Visibility:

@@ -18,12 +18,11 @@ from numpy.typing import ArrayLike
 
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import session_of
-from axletree.evening.objects.choosing import suiting_view
 from axletree.evening.objects.looks import looks_of
 from axletree.evening.objects.worth import body_share
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
-from axletree.evening.seeing.visibility import margins
+from axletree.evening.seeing.visibility import margins, suiting_view
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Ints, Mask
@@ -116,7 +115,7 @@ def best_nights(
     lowest = np.maximum(skyline(places.azimuth_deg), kit.habits.lowest_altitude_deg)
     above = places.altitude_deg > lowest
     known = np.where(above, np.nan_to_num(margin, nan=-30.0), -30.0)
-    view = int(suiting_view(kit, looks, views, known.max(axis=2))[0])
+    view = int(suiting_view(kit, looks, views)[0])
     here = known[view, 0]
     share = np.ones(len(instants))
     if target.kind in MOVING:

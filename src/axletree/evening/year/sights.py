@@ -15,11 +15,17 @@ import numpy as np
 
 from axletree.evening.ground_here import Ground
 from axletree.evening.objects.candidates import Candidates
-from axletree.evening.objects.choosing import SHOWN_MARGIN, suiting_view
+from axletree.evening.objects.choosing import SHOWN_MARGIN
 from axletree.evening.objects.requested import Requested, requested_of
 from axletree.evening.objects.twins import without_twins
 from axletree.evening.seeing.eyepiece import views_of
-from axletree.evening.seeing.visibility import PAIR, extinction_of, margins
+from axletree.evening.seeing.visibility import (
+    PAIR,
+    USUAL_AIRMASS,
+    extinction_of,
+    margins,
+    suiting_view,
+)
 from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_samples import NightSamples
 from axletree.kit.kit import Kit
@@ -179,17 +185,15 @@ def _light(kit: Kit, candidates: Candidates, k: float) -> tuple[Singles, Singles
     views = views_of(kit)
     sky = np.broadcast_to(LEVELS, (n, len(LEVELS)))
     thick = margins(kit, candidates.looks, views, sky, np.full((n, len(LEVELS)), _FAR)) + k * _FAR
-    usual = margins(kit, candidates.looks, views, sky, np.full((n, len(LEVELS)), 1.3))
+    usual = margins(kit, candidates.looks, views, sky, np.full((n, len(LEVELS)), USUAL_AIRMASS))
     light, cap = np.empty((n, len(LEVELS)), np.float32), np.full((n, len(LEVELS)), np.inf, "f4")
     pair = candidates.looks.sort == PAIR
     each = np.arange(n)
+    eyepiece = suiting_view(kit, candidates.looks, views)
     for level in range(len(LEVELS)):
-        eyepiece = suiting_view(
-            kit, candidates.looks, views, np.nan_to_num(usual[:, :, level], nan=-9.0)
-        )
         light[:, level] = thick[eyepiece, each, level]
         apart = usual[eyepiece, each, level]
-        by_light = light[:, level] - 1.3 * k
+        by_light = light[:, level] - USUAL_AIRMASS * k
         limited = pair & (apart < by_light - 1e-3)
         cap[limited, level] = apart[limited]
     return light, cap

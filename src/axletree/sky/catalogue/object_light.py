@@ -1,0 +1,59 @@
+"""How does the light of a catalogued object gather: half of it within what, and which stars first?
+
+Public: ``Light``, ``light_of(ids)``.  Two files are read: object_light.csv (galaxies, globular
+clusters, nebulae; CC BY-SA 4.0) and cluster_stars.csv (open clusters; CC BY-SA 3.0 IGO), see
+data/SOURCES.md for what is measured, what is solved for and what is from memory.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from axletree.data import data_path
+from axletree.sky.arrays import Floats
+
+
+@dataclass(frozen=True)
+class Light:
+    """What is known of the light of n objects, arrays (n,); nan where nothing is.
+
+    ``magnitude_v``: V where it is mended.  ``half_light_arcmin``: long diameter of the part that
+    holds half of the light; ``axis_ratio``: its short over its long one.  ``profile_index``: Sersic
+    index.  ``tenth_star_v``: V of the tenth star of an open cluster.
+    """
+
+    magnitude_v: Floats
+    half_light_arcmin: Floats
+    axis_ratio: Floats
+    profile_index: Floats
+    tenth_star_v: Floats
+
+
+def light_of(ids: Sequence[str]) -> Light:
+    """The light of catalogued objects by identifier ('NGC 224'), in that order."""
+    known, nothing = _known(), (np.nan,) * 5
+    columns = np.array([known.get(name, nothing) for name in ids], dtype=np.float64).reshape(-1, 5)
+    return Light(*columns.T)
+
+
+@cache
+def _known() -> dict[str, tuple[float, ...]]:
+    found: dict[str, tuple[float, ...]] = {}
+    with data_path("cluster_stars.csv").open(encoding="utf-8", newline="") as file:
+        for name, _, tenth, half in list(csv.reader(file))[1:]:
+            found[name] = (np.nan, 2.0 * _number(half), 1.0, np.nan, _number(tenth))
+    with data_path("object_light.csv").open(encoding="utf-8", newline="") as file:
+        for name, *figures, _ in list(csv.reader(file))[1:]:
+            v, radius, ratio, index = map(_number, figures)
+            tenth_v = found[name][4] if name in found else np.nan
+            found[name] = (v, 2.0 * radius, ratio, index, tenth_v)
+    return found
+
+
+def _number(text: str) -> float:
+    return float(text) if text else np.nan
