@@ -15,10 +15,10 @@ import pytest
 
 from axletree.cli import main
 from axletree.evening.ground_here import ground_of
-from axletree.evening.objects.choosing import candidate_positions, suiting_view
+from axletree.evening.objects.choosing import candidate_positions
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import site_sky, sky_state
-from axletree.evening.seeing.visibility import margins
+from axletree.evening.seeing.visibility import margins, suiting_view
 from axletree.evening.special.of_kit import is_great
 from axletree.evening.year.night_samples import sample_nights
 from axletree.evening.year.nights_scored import Calendar, ScoredNight, best_of, score_nights
@@ -172,7 +172,7 @@ def test_the_tables_agree_with_looking_directly() -> None:
         up = places.altitude_deg > lowest + 1.0
         direct = margins(kit, sights.candidates.looks, views, sky.behind(places), places.airmass)
         seen = np.where(up, np.nan_to_num(direct, nan=-9.0), -9.0)
-        eyepiece = suiting_view(kit, sights.candidates.looks, views, seen.max(axis=2))
+        eyepiece = suiting_view(kit, sights.candidates.looks, views)
         best = seen[eyepiece, np.arange(len(sights))].max(axis=1)
         shown = (margin[k] > 0.0) & up.all(axis=1)
         assert shown.sum() > 50
