@@ -168,12 +168,16 @@ def test_the_far_south_never_shows_in_the_north() -> None:
 
 
 def test_the_moon_spoils_galaxies() -> None:
-    """Full Moon 2 April 2026 (S14), new Moon 17 April (S13): M51 shows less in moonlight."""
-    found = {night.date: night for night in year("M51", nights=150).nights}
+    """Full Moon 2 April 2026 (S14), new Moon 17 April (S13): M81 shows less in moonlight,
+    M51, whose light is spread, not at all."""
+    found = {night.date: night for night in year("M81", nights=150).nights}
     full, new = found[date(2026, 4, 1)], found[date(2026, 4, 16)]
     assert (full.moon, new.moon) == (True, False)
     assert new.margin_mag > full.margin_mag + 0.3
     assert new.score > full.score
+    spread = {night.date: night for night in year("M51", nights=150).nights}
+    assert spread[full.date].best is None
+    assert spread[new.date].best is not None
 
 
 def test_best_nights_are_apart_and_sorted() -> None:
