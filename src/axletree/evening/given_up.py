@@ -31,6 +31,7 @@ class GivenUpReason(StrEnum):
     ROOM_TOO_SHORT = "room too short"
     WORTH_LESS = "worth less"
     NO_TIME = "no time"
+    ENOUGH = "enough"
     NOT_IN_THIS_ORDER = "not in this order"
     ELSEWHERE = "elsewhere"
 

@@ -56,7 +56,13 @@ FIRST_LOOKS = frozenset(
      "γ² Velorum", "ε² Lyrae", "Izar", "ι Cancri")
 )  # fmt: skip
 MOON_ARCMIN = 31.0  # for the choice of an eyepiece only
-SHOWPIECE, FAMILIAR, LISTED = 88.0, 50.0, 22.0
+# What people speak of for years: common practice, no source.
+SPLENDID_LOOKS = frozenset(
+    ("M31", "M42", "M45", "M13", "M22", "M57", "M44", "M7", "M8", "M11", "Double Cluster",
+     "NGC 5139", "NGC 104", "NGC 3372", "NGC 4755", "NGC 2070", "Albireo", "Acrux",
+     "Rigil Kentaurus")
+)  # fmt: skip
+SPLENDID, SHOWPIECE, FAMILIAR, LISTED = 100.0, 80.0, 48.0, 20.0
 FAINTEST_MAG = 13.0
 
 
@@ -155,8 +161,8 @@ def _themes(themes: Sequence[str]) -> Texts:
 
 
 def _bodies() -> Candidates:
-    fame = {"moon": 92.0, "saturn": 96.0, "jupiter": 94.0, "venus": 60.0, "mars": 62.0,
-            "mercury": 30.0, "uranus": 30.0, "neptune": 26.0}  # fmt: skip
+    fame = {"moon": 100.0, "saturn": 100.0, "jupiter": 100.0, "venus": 70.0, "mars": 70.0,
+            "mercury": 40.0, "uranus": 30.0, "neptune": 26.0}  # fmt: skip
     n = len(BODIES)
     nothing = np.full(n, np.nan)
     return Candidates(
@@ -210,6 +216,7 @@ def _deep_sky(faintest_mag: float, asked: Indices) -> Candidates:
     ids = [str(c) for c in t.catalogue_id]
     light = light_of(ids)
     fame = np.where(_first(names, ids), SHOWPIECE, fame)
+    fame = np.where(_first(names, ids, SPLENDID_LOOKS), SPLENDID, fame)
     return Candidates(
         names=tuple(names),
         ids=tuple(ids),
@@ -240,6 +247,7 @@ def _pairs() -> Candidates:
     # As the catalogue numbers them, so that what was excluded or shown before is known again.
     ids = [f"HIP {hip}" if hip else name for hip, name in zip(t.hip, names, strict=True)]
     fame = np.where(_first(names, ids), SHOWPIECE, np.where(noted, FAMILIAR, LISTED))
+    fame = np.where(_first(names, ids, SPLENDID_LOOKS), SPLENDID, fame)
     return Candidates(
         names=tuple(names),
         ids=tuple(ids),
@@ -277,8 +285,8 @@ def _coloured() -> Candidates:
     )
 
 
-def _first(names: Sequence[str], ids: Sequence[str]) -> Mask:
-    return np.array([n in FIRST_LOOKS or i in FIRST_LOOKS for n, i in zip(names, ids, strict=True)])
+def _first(names: Sequence[str], ids: Sequence[str], looks: frozenset[str] = FIRST_LOOKS) -> Mask:
+    return np.array([n in looks or i in looks for n, i in zip(names, ids, strict=True)])
 
 
 def own_candidates(own: Sequence[SkyObject]) -> Candidates:

@@ -6,7 +6,7 @@ Ranked by the points of `worth`; facts and reasons are for the words floor to te
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from enum import Enum
 
 import numpy as np
@@ -15,7 +15,15 @@ from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Candidates
 from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.requested import requested_of
 from axletree.evening.objects.twins import one_of_a_sight, without_twins
-from axletree.evening.objects.worth import any_theme, fame_share, points, varied
+from axletree.evening.objects.worth import (
+    ObjectWorth,
+    Worth,
+    any_theme,
+    differs_loss,
+    fame_share,
+    weighed,
+    worth_of,
+)
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import (
@@ -49,6 +57,7 @@ class Candidate:
     highest_deg: float
     facts: ObjectFacts
     must: bool
+    worth: ObjectWorth
 
 
 class NotShown(Enum):
@@ -132,20 +141,24 @@ def choose_candidates(
     best = np.nan_to_num(own_margin, nan=-9.0).max(axis=1)
     shows = np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
-    value = points(
+    worth = worth_of(
         kit, part, best, height, selection.seen_ids, fame_share(part, instants, observer)
     )
+    value = weighed(kit, worth)
     is_must = np.isin(rows, list(must_rows))
     allowed = (best >= SHOWN_MARGIN) & ~np.isin(np.array(part.ids, dtype=object), list(excluded))
     allowed |= is_must & above[rows].any(axis=1)
     shows |= is_must[:, np.newaxis] & above[rows]
     if any_theme(kit):
         free = allowed & ~is_must
-        value = np.where(free, varied(np.where(free, value, -np.inf), part.themes), value)
+        lost = differs_loss(np.where(free, value, -np.inf), part.themes)
+        worth = replace(worth, differs=worth.differs - lost)
+        value = weighed(kit, worth)
     order = np.argsort(-(value + 1000.0 * is_must), kind="stable")
     order = one_of_a_sight(part, order[allowed[order]], is_must)
     order = without_twins(part, order, selection.most)
-    risen = _Risen(part, here, best, value, tuple(views.labels[int(e)] for e in eyepiece), is_must)
+    labels = tuple(views.labels[int(e)] for e in eyepiece)
+    risen = _Risen(part, here, best, value, worth, labels, is_must)
     chosen = tuple(
         risen.candidate(
             int(k), body_facts(part.ids[k], instants, observer) if part.source[k] == 0 else None
@@ -189,6 +202,7 @@ class _Risen:
     places: Positions
     margin_mag: Floats
     value: Floats
+    worth: Worth
     eyepiece: tuple[str, ...]
     must: Mask
 
@@ -198,6 +212,7 @@ class _Risen:
         return Candidate(
             thing=thing,
             value=float(self.value[k]),
+            worth=ObjectWorth(**{f: float(v[k]) for f, v in vars(self.worth).items()}),
             eyepiece=self.eyepiece[k],
             margin_mag=margin,
             visibility=visibility_of(margin),

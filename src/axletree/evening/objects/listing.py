@@ -21,7 +21,7 @@ from axletree.evening.objects.facts import ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.kinds import candidate_kinds
 from axletree.evening.objects.requested import requested_of
 from axletree.evening.objects.twins import without_twins
-from axletree.evening.objects.worth import fame_share, points
+from axletree.evening.objects.worth import fame_share, weighed, worth_of
 from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import SURE, margins, suiting_view
@@ -178,13 +178,14 @@ def list_objects(
         reached = np.where(np.any(shows, axis=1, keepdims=True), shows, above)
     best = _best_moment(own_margin, reached, places.altitude_deg)
     share = fame_share(part, instants, observer)
-    value = points(
+    worth = worth_of(
         kit,
         part,
         np.nan_to_num(own_margin[each, best], nan=-1.0),
         places.altitude_deg[each, best],
         share=share,
     )
+    value = weighed(kit, worth)
     shown = shows.any(axis=1)
     clears = above.any(axis=1)
     fit = (clears if wanted.everything else shown | (must & clears)) & ~excluded

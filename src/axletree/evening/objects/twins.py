@@ -1,4 +1,4 @@
-"""Which entries of the catalogues are the same object, or one sight: a double that is a red star?"""
+"""Which entries of the catalogues are one sight: a double that is also a red star?"""
 
 from __future__ import annotations
 

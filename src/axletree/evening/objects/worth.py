@@ -1,48 +1,101 @@
-"""How many points is a stop worth to this audience?
+"""How much is a stop worth to this audience?
 
-Points from 0 to 100: what people remember (fame), how well it shows (margin), how high it
-stands, the person's themes, and what was shown lately. The points are ours; they only rank. The
+Public: ``Worth``, ``ObjectWorth``, ``audience_of``, ``worth_of``, ``weighed``, ``body_share``,
+``fame_share``, ``any_theme``, ``differs_loss``, ``varied``.
+
+Five parts, each 0 to 100, weighed by the kit: how well it shows in this tube under this sky, how
+rewarding it is to these people, what happens on it tonight, how it differs from its better
+neighbours on the list, and how comfortably it stands. The parts are ours; they only rank. The
 evening and the calendar count with the same ones.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from axletree.evening.objects.candidates import FIRST_LOOKS, Candidates
 from axletree.kit.kit import Kit
+from axletree.kit.parts.habits import Audience, Habits
 from axletree.sky.arrays import Floats, Texts
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import BodyPositions, body_positions
 from axletree.sky.time.instants import Instants
 
 SEEN_LATELY = 0.7
-# What each better object of the same theme takes from the next one's value (ours).
-VARIETY_POINTS = 1.5
 LEAST_POINTS = 0.5
+# A margin from which more does not please more, in magnitudes.
+PLAIN_MAG = 2.0
+# What an object loses of "differs" as the second, third ... of its theme; ours.
+DIFFERS_LOSS = (0.0, 25.0, 45.0, 62.0, 76.0, 88.0, 100.0)
+# Of two red stars the second is one too many.
+DIFFERS_LOSS_OF_COLOURS = (0.0, 80.0, 100.0)
+# Height from which an object stands in good air, and from which a neck begins to ache.
+GOOD_AIR_DEG, STEEP_DEG, STEEP_PART = 45.0, 78.0, 0.85
 # Sizes at which these planets please a newcomer, arcseconds: common practice, no source.
 MARS_ARCSEC, VENUS_ARCSEC, RINGS_DEG = 14.0, 25.0, 15.0
+# What of its reward a theme keeps before each audience: common practice, no source. People who
+# come once want what is bright; whoever is out alone wants what is far.
+KEPT: dict[Audience, dict[str, float]] = {
+    "alone": {"moon and planets": 0.9, "colours": 0.9},
+    "family": {"galaxies": 0.75, "colours": 0.85, "nebulae": 0.95},
+    "class": {"galaxies": 0.7, "nebulae": 0.9},
+    "public": {"galaxies": 0.7, "colours": 0.8, "nebulae": 0.95},
+}
 
 
-def points(
+@dataclass(frozen=True)
+class Worth:
+    """The five parts, 0 to 100: arrays (..., objects)."""
+
+    shows: Floats
+    rewards: Floats
+    tonight: Floats
+    differs: Floats
+    comfort: Floats
+
+
+@dataclass(frozen=True)
+class ObjectWorth:
+    """The same five parts of one object."""
+
+    shows: float
+    rewards: float
+    tonight: float
+    differs: float
+    comfort: float
+
+
+def audience_of(habits: Habits) -> Audience:
+    """For whom: as the kit says, else nobody or the public, as visitors are named or not."""
+    if habits.audience is not None:
+        return habits.audience
+    return "public" if habits.visitors else "alone"
+
+
+def worth_of(
     kit: Kit,
     candidates: Candidates,
     margin_mag: Floats,
     height_deg: Floats,
     seen_ids: frozenset[str] = frozenset(),
     share: Floats | float = 1.0,
-) -> Floats:
-    """Points of the candidates' objects; margins, heights and shares are (..., objects).
+    tonight: Floats | float = 0.0,
+) -> Worth:
+    """The parts of the candidates' objects; margins, heights and shares are (..., objects).
 
-    `share` is what of its fame an object keeps on that night (see `body_share`). `seen_ids` were
-    shown on earlier evenings: they lose points, they are not forbidden.
+    `share` is what of its fame an object keeps on that night (see `body_share`), `tonight` what
+    happens on it (0 to 100). `seen_ids` were shown to these people on earlier evenings: they lose
+    of their reward, they are not forbidden. All differ as yet: `varied` takes that.
     """
-    clear = np.clip(margin_mag, 0.0, 2.0) / 2.0
-    high = np.sin(np.radians(np.maximum(height_deg, 0.0)))
-    value = 0.62 * candidates.fame * share + 14.0 * clear + 12.0 * high
+    shape = np.broadcast_shapes(np.shape(margin_mag), np.shape(height_deg))
+    shows = 100.0 * np.clip(margin_mag, 0.0, PLAIN_MAG) / PLAIN_MAG
     if kit.habits.observer == "newcomer":
         # Newcomers see what is bright; faint smudges disappoint.
-        value = value - 8.0 * np.clip(1.0 - margin_mag, 0.0, 1.0)
+        shows = np.maximum(shows - 50.0 * np.clip(1.0 - margin_mag, 0.0, 1.0), 0.0)
+    kept = KEPT[audience_of(kit.habits)]
+    rewards = candidates.fame * share * np.array([kept.get(t, 1.0) for t in candidates.themes])
     themes = set(kit.habits.themes)
     if "anything" not in themes:
         fits = np.isin(candidates.themes, list(themes))
@@ -53,11 +106,35 @@ def points(
                     for name, key in zip(candidates.names, candidates.ids, strict=True)
                 ]
             )
-        value = np.where(fits, value * 1.3, value * 0.45)
+        rewards = np.where(fits, rewards * 1.3, rewards * 0.3)
     if seen_ids:
         seen = np.isin(np.array(candidates.ids, dtype=object), list(seen_ids))
-        value = np.where(seen, value * SEEN_LATELY, value)
-    return np.asarray(np.clip(value, LEAST_POINTS, 100.0))
+        rewards = np.where(seen, rewards * SEEN_LATELY, rewards)
+    good_air = np.minimum(
+        np.sin(np.radians(np.maximum(height_deg, 0.0))) / np.sin(np.radians(GOOD_AIR_DEG)), 1.0
+    )
+    comfort = 100.0 * good_air * np.where(np.asarray(height_deg) > STEEP_DEG, STEEP_PART, 1.0)
+    return Worth(
+        shows=np.broadcast_to(shows, shape),
+        rewards=np.broadcast_to(np.clip(rewards, 0.0, 100.0), shape),
+        tonight=np.broadcast_to(np.asarray(tonight, dtype=np.float64), shape),
+        differs=np.full(shape, 100.0),
+        comfort=np.broadcast_to(comfort, shape),
+    )
+
+
+def weighed(kit: Kit, worth: Worth) -> Floats:
+    """Points, 0 to 100: the parts by the kit's weights, never below `LEAST_POINTS`."""
+    by = kit.habits.weights
+    total = by.shows + by.rewards + by.tonight + by.differs + by.comfort
+    points = (
+        by.shows * worth.shows
+        + by.rewards * worth.rewards
+        + by.tonight * worth.tonight
+        + by.differs * worth.differs
+        + by.comfort * worth.comfort
+    ) / total
+    return np.asarray(np.maximum(points, LEAST_POINTS))
 
 
 def body_share(bodies: BodyPositions) -> Floats:
@@ -100,19 +177,29 @@ def any_theme(kit: Kit) -> bool:
     return bool({"anything", "first looks"} & set(kit.habits.themes))
 
 
-def varied(values: Floats, themes: Texts) -> Floats:
-    """Points (..., objects) less a little for each better object of the same theme.
+def differs_loss(values: Floats, themes: Texts) -> Floats:
+    """What each object (..., objects) loses of "differs" for better ones of its theme, 0 to 100.
 
-    Variety pleases a queue. Of what doesn't count (minus infinity) nothing is taken, and it takes
+    `values` are points; of what doesn't count (minus infinity) nothing is taken, and it takes
     nothing; nor do Moon and planets.
     """
-    out = values.copy()
+    lost = np.zeros(values.shape)
     for theme in set(themes.tolist()) - {"moon and planets"}:
         columns = np.flatnonzero(themes == theme)
         part = values[..., columns]
         order = np.argsort(-part, axis=-1, kind="stable")
-        taken = VARIETY_POINTS * np.arange(len(columns))
-        lessened = np.maximum(np.take_along_axis(part, order, axis=-1) - taken, LEAST_POINTS)
-        np.put_along_axis(part, order, lessened, axis=-1)
-        out[..., columns] = part
-    return np.where(np.isfinite(values), out, -np.inf)
+        steps = DIFFERS_LOSS_OF_COLOURS if theme == "colours" else DIFFERS_LOSS
+        taken = np.full(len(columns), steps[-1])
+        taken[: len(steps)] = steps[: len(columns)]
+        loss = np.empty(part.shape)
+        np.put_along_axis(loss, order, np.broadcast_to(taken, part.shape), axis=-1)
+        lost[..., columns] = loss
+    return np.where(np.isfinite(values), lost, 0.0)
+
+
+def varied(kit: Kit, values: Floats, themes: Texts) -> Floats:
+    """Points (..., objects) less what `differs_loss` takes by the kit's weight; variety pleases."""
+    by = kit.habits.weights
+    total = by.shows + by.rewards + by.tonight + by.differs + by.comfort
+    less = values - differs_loss(values, themes) * by.differs / total
+    return np.where(np.isfinite(values), np.maximum(less, LEAST_POINTS), -np.inf)

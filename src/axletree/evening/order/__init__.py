@@ -9,6 +9,7 @@ Modules:
   given           When does each stop come, and on which side, if the person fixes the order?
   left_out        Why was an object left out?
   moving          What does it cost to go from one stop to the next?
+  pace            How long do finding, looking and talking take this host with these people?
   problem         How do targets, openings and breaks become whole numbers that a solver can turn
                   over?
   quick           What is a good order of any list, in a fraction of a second?

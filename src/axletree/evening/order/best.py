@@ -19,11 +19,11 @@ order for the same input.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from axletree.evening.order.candidates import OrderSpan, Target
-from axletree.evening.order.left_out import LeftOut, why_left_out
+from axletree.evening.order.left_out import LeftOut, Why, why_left_out
 from axletree.evening.order.moving import Handling, Side
 from axletree.evening.order.problem import TICK_S, OrderProblem, Route, problem_of
 from axletree.kit.errors import AxletreeError
@@ -80,12 +80,49 @@ def order_stops(
 ) -> Order:
     """The best order that the chosen effort finds; never refuses an empty or impossible list.
 
+    Where more stops fit than the session wants, the least of them give way, and what is left is
+    ordered again.
+
     "exact": refuses long lists. "quick": a fraction of a second, with a loose bound. "auto":
     exact for short lists, otherwise quick and then about `seconds` (0.4) for a better bound.
     "solver": about `seconds` (2) with OR-tools; refused where the extra `axletree[order]` is
     missing, unless the list is short. Seconds are reckoned as work, not by a clock, so that the
     same task gives the same order on every machine.
     """
+    order = _as_many_as_fit(targets, session, handling, effort, seconds)
+    if session.most is None or len(order.stops) <= session.most:
+        return order
+    return _fewer(order, targets, session, handling, session.most)
+
+
+def _fewer(
+    full: Order, targets: Sequence[Target], session: OrderSpan, handling: Handling, most: int
+) -> Order:
+    """The most valued of an order's stops in an order of their own, must-see ones before all.
+
+    How good the order is stays what was known of the full one.
+    """
+    by_key = {target.key: target for target in targets}
+    ranked = sorted(
+        (by_key[stop.key] for stop in full.stops), key=lambda t: (not t.must, -t.value, t.key)
+    )
+    order = _as_many_as_fit(ranked[:most], session, handling, "quick", None)
+    enough = tuple(LeftOut(t.key, Why.ENOUGH, t.must, t.show_s) for t in ranked[most:])
+    places = {target.key: number for number, target in enumerate(targets)}
+    left_out = sorted((*full.left_out, *order.left_out, *enough), key=lambda x: places[x.key])
+    return replace(
+        order, left_out=tuple(left_out), gap=full.gap, proven_best=full.proven_best,
+        method=full.method,
+    )  # fmt: skip
+
+
+def _as_many_as_fit(
+    targets: Sequence[Target],
+    session: OrderSpan,
+    handling: Handling,
+    effort: Effort,
+    seconds: float | None,
+) -> Order:
     problem = problem_of(targets, session, handling)
     small = problem.objects_with_options <= EXACT_OBJECTS and len(problem.show) <= EXACT_WAYS
     if effort == "exact" and not small:

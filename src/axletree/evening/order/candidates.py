@@ -30,7 +30,7 @@ class Target:
 
     `value` in points (greater than 0), `show_s` the time at the eyepiece (visitors times
     seconds each), `urgency_points_per_h` what an hour of waiting costs, `eye_height_mm` for
-    tube side east and west. `key` is unique.
+    tube side east and west, `find_s` the time to find it (None: the usual). `key` is unique.
     """
 
     key: str
@@ -43,18 +43,22 @@ class Target:
     eye_height_mm: tuple[float | None, float | None] = (None, None)
     urgency_points_per_h: float = 0.0
     must: bool = False
+    find_s: float | None = None
 
     def pose(self, side: Side) -> StopPose:
         """Where the rig stands when this object is shown on that tube side."""
         height = self.eye_height_mm[0 if side == "east" else 1]
-        return StopPose(self.right_ascension_h, self.declination_deg, side, self.eyepiece, height)
+        return StopPose(
+            self.right_ascension_h, self.declination_deg, side, self.eyepiece, height, self.find_s
+        )
 
 
 @dataclass(frozen=True)
 class OrderSpan:
     """The time there is: seconds from the evening's zero, breaks as (start, end).
 
-    `start_pose` is where the rig stands at the start; None: it is already on the first stop.
+    `start_pose` is where the rig stands at the start; None: it is already on the first stop. No
+    more than `most` stops are wanted (None: as many as fit).
     """
 
     start_s: float
@@ -62,3 +66,4 @@ class OrderSpan:
     breaks: tuple[tuple[float, float], ...] = ()
     start_pose: StopPose | None = None
     north: bool = True
+    most: int | None = None

@@ -28,7 +28,8 @@ class LeftOut:
     session's hours is too short for any stop. "room too short": the longest opening within
     them, `room_s`, ends before the queue of `needed_s` does. "worth less": it would fit only
     instead of the stops `instead_of`, which together are worth more. "no time": even that
-    would not make room for it. "not in this order": of an order that the person fixed, its
+    would not make room for it. "enough": it would fit, but the host wants no more stops than there
+    are. "not in this order": of an order that the person fixed, its
     openings are over before its turn.
     """
 

@@ -9,29 +9,32 @@ two objects does not depend on the time: a whole evening's moving is one square 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 
+from axletree.evening.order.pace import Ease, find_seconds, show_seconds, slack_part
+from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import wrap_h
-
-if TYPE_CHECKING:
-    from axletree.kit.kit import Kit
 
 Side = Literal["east", "west"]
 
 
 @dataclass(frozen=True)
 class StopPose:
-    """Where the rig stands for one object: place of date, tube side, eyepiece, eye height."""
+    """Where the rig stands for one object: place of date, tube side, eyepiece, eye height.
+
+    `find_s` is what finding it takes; None: the handling's own.
+    """
 
     right_ascension_h: float
     declination_deg: float
     side: Side
     eyepiece: str = ""
     eye_height_mm: float | None = None
+    find_s: float | None = None
 
 
 @dataclass(frozen=True)
@@ -40,13 +43,18 @@ class Handling:
 
     `*_s` are seconds of evening; `*_points` are taken from the value of what is shown, so that
     of two orders showing the same the one with less to do wins. `together` says that both axes
-    turn at the same time (a motor slewing), otherwise one after the other (hands).
+    turn at the same time (a motor slewing), otherwise one after the other (hands). `find_factor` times
+    what finding usually takes is what it takes this person. `slack_part` of
+    each move and `slack_s` for the stop before it stay free.
     """
 
     find_s: float = 60.0
     hour_deg_per_s: float = 6.0
     declination_deg_per_s: float = 6.0
     together: bool = False
+    find_factor: float = 1.0
+    slack_part: float = 0.0
+    slack_s: float = 0.0
     focus_s: float = 10.0
     side_change_s: float = 60.0
     eyepiece_change_s: float = 30.0
@@ -59,20 +67,24 @@ class Handling:
 
 
 def handling_of(kit: Kit) -> Handling:
-    """The handling of a kit's mount (common practice, no source: how long a calm host takes).
+    """The handling of a kit's mount and host (`pace` says how long a calm one takes).
 
-    By hand an object is found in a minute; a motor that slews finds it in twenty seconds after
-    both axes have run at its rate, one that only follows is moved by hand.
+    A motor that slews runs both axes at its rate; one that only follows is moved by hand.
     """
+    usual = Handling(
+        find_s=find_seconds(kit, Ease.EASY),
+        slack_part=slack_part(kit),
+        slack_s=slack_part(kit) * show_seconds(kit),
+    )
     motor = kit.mount.motor
     if motor is None or motor.slew_deg_per_s is None:
-        return Handling()
+        return usual
     rate = motor.slew_deg_per_s
     both = motor.axes == "both"
-    return Handling(
-        find_s=20.0 if both else 45.0,
+    return replace(
+        usual,
         hour_deg_per_s=rate,
-        declination_deg_per_s=rate if both else 6.0,
+        declination_deg_per_s=rate if both else usual.declination_deg_per_s,
         together=both,
     )
 
@@ -109,14 +121,16 @@ def moving(
     side = _differs([p.side for p in from_poses], [p.side for p in to_poses])
     eyepiece = _differs([p.eyepiece for p in from_poses], [p.eyepiece for p in to_poses])
     stool = _stool(from_poses, to_poses, handling.stool_step_mm)
-    seconds = (
-        handling.find_s
+    find = [handling.find_s if p.find_s is None else p.find_s for p in to_poses]
+    hands = (
+        handling.find_factor * np.array(find, dtype=np.float64)[np.newaxis]
         + handling.focus_s
         + turning
         + side * handling.side_change_s
         + eyepiece * handling.eyepiece_change_s
         + stool * handling.stool_s
     )
+    seconds = hands * (1.0 + handling.slack_part) + handling.slack_s
     points = (
         seconds / 60.0 * handling.points_per_min
         + side * handling.side_change_points

@@ -135,7 +135,9 @@ def replan(
         pose = by_key[now.current[0]].pose(now.current[1])
     gone = {*now.shown, *now.skip, *(now.current or ())[:1]}
     left = [_weighed(open_now[target.key], now) for target in targets if target.key not in gone]
-    span = replace(session, start_s=start, breaks=breaks, start_pose=pose)
+    had = len(set(now.shown) | {*(now.current or ())[:1]})
+    most = None if session.most is None else max(0, session.most - had)
+    span = replace(session, start_s=start, breaks=breaks, start_pose=pose, most=most)
     if now.given is not None:
         order = in_given_order(left, span, handling, [k for k in now.given if k not in gone])
     else:

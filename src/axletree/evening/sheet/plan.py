@@ -22,6 +22,7 @@ from axletree.evening.objects.own_objects import own_objects_of
 from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.best import Effort, Order, order_stops
 from axletree.evening.order.moving import Handling
+from axletree.evening.order.pace import show_seconds
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
 from axletree.evening.sheet.set_up import SetUpTimes, set_up_answer
@@ -37,9 +38,6 @@ from axletree.sky.events.rise_and_set import darkness
 from axletree.sky.observer import Observer
 from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 from axletree.sky.time.nights import Night, later
-
-LEAST_STOP_MIN = 4.0
-USUAL_STOP_MIN = 12.0
 
 
 @dataclass(frozen=True)
@@ -57,8 +55,8 @@ class Planned:
 class EveningRequest:
     """The evening of `day`, a date in the years of the planets, as it is asked for at `made_at`.
 
-    `minutes_per_stop` is the time at the eyepiece; otherwise visitors times seconds each, or
-    twelve minutes. `own` are objects to think of besides the kit's list, `own_file` is a list to
+    `minutes_per_stop` is the time at the eyepiece; otherwise what `order.pace` says.
+    `own` are objects to think of besides the kit's list, `own_file` is a list to
     read instead of it, `seen` was shown lately. At most `most` objects are thought of.
     `state`: what is known of the mount. `pointing`: with which errors of it the circles are told
     and the ways to the stops are reckoned; None: circles by the state, and no ways. `learned`: what
@@ -211,19 +209,7 @@ def prepare(
 def _handling(handling: Handling, learned: LearnedFinding | None) -> Handling:
     """The handling with the time that finding takes this person."""
     took = None if learned is None else learned.seconds_to_find(handling.find_s)
-    return handling if took is None else replace(handling, find_s=took[0])
-
-
-def show_seconds(kit: Kit, minutes_per_stop: float | None = None) -> float:
-    """Time at the eyepiece of one stop: as asked, or visitors times seconds, or the usual."""
-    habits = kit.habits
-    if minutes_per_stop is not None:
-        return minutes_per_stop * 60.0
-    if habits.minutes_per_stop is not None:
-        return habits.minutes_per_stop * 60.0
-    if habits.visitors:
-        return max(habits.visitors * habits.seconds_per_visitor, LEAST_STOP_MIN * 60.0)
-    return USUAL_STOP_MIN * 60.0
+    return handling if took is None else replace(handling, find_factor=took[0] / handling.find_s)
 
 
 def refuse_unknown_day(day: date, where: str = "--date") -> None:

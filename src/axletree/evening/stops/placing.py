@@ -20,6 +20,7 @@ from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.order.best import OrderedStop
 from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.moving import Handling, Side, handling_of
+from axletree.evening.order.pace import ease_of, find_seconds, look_factor, most_stops
 from axletree.evening.order.replan import Tracks
 from axletree.evening.stops.bodies import with_bodies
 from axletree.evening.stops.facts import stops_of
@@ -110,7 +111,7 @@ def task_of(
         chosen=chosen,
         session=session,
         targets=targets,
-        span=OrderSpan(0.0, float(seconds[-1]), breaks, north=kit.site.north),
+        span=OrderSpan(0.0, float(seconds[-1]), breaks, north=kit.site.north, most=most_stops(kit)),
         handling=handling_of(kit),
         tracks=Tracks(seconds, tracks.azimuth_deg, tracks.altitude_deg),
         open_table=open_table,
@@ -173,6 +174,7 @@ def _target(
     kit: Kit, table: RoomTable, candidate: Candidate, course: _Course, show_s: float
 ) -> Target:
     seconds = course.seconds
+    show_s = show_s * look_factor(candidate.margin_mag)
     openings: list[Opening] = []
     soonest_end = np.inf
     for span in course.spans:
@@ -201,6 +203,7 @@ def _target(
         eye_height_mm=heights,
         urgency_points_per_h=2.0 if sets_soon else 0.0,
         must=candidate.must,
+        find_s=find_seconds(kit, ease_of(candidate.thing)),
     )
 
 

@@ -13,9 +13,9 @@ import numpy as np
 from axletree.evening.ground_here import Ground
 from axletree.evening.objects.candidates import BODIES, Candidates
 from axletree.evening.objects.choosing import SHOWN_MARGIN
-from axletree.evening.objects.worth import any_theme, body_share, points, varied
+from axletree.evening.objects.worth import any_theme, body_share, varied, weighed, worth_of
+from axletree.evening.order.pace import show_seconds
 from axletree.evening.seeing.visibility import PAIR, POINT, SURE
-from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_samples import NAMES, NightSamples
 from axletree.evening.year.sights import (
     Sights,
@@ -56,15 +56,14 @@ def night_points(
     bodies = everything.take(np.flatnonzero(everything.source == 0))
     body_height, share = _bodies(kit, ground, samples)
     sure = np.full(body_height.shape, SURE)
-    moving = points(kit, bodies, sure, body_height, seen_ids, share)
-    fixed = points(kit, sights.candidates, clear, height_deg, seen_ids) * _of_its_best(
-        sights, clear
-    )
+    moving = weighed(kit, worth_of(kit, bodies, sure, body_height, seen_ids, share))
+    fixed = weighed(kit, worth_of(kit, sights.candidates, clear, height_deg, seen_ids))
+    fixed = fixed * _of_its_best(sights, clear)
     allowed = ~np.isin(np.array(bodies.ids, dtype=object), list(sights.requested.excluded))
     shows = np.concatenate([(body_height > 0.0) & allowed, margin >= SHOWN_MARGIN], axis=1)
     values = np.where(shows, np.concatenate([moving, fixed], axis=1), -np.inf)
     if any_theme(kit):
-        values = varied(values, np.concatenate([bodies.themes, sights.candidates.themes]))
+        values = varied(kit, values, np.concatenate([bodies.themes, sights.candidates.themes]))
     wanted = sights.requested.must_rows
     held = np.array([row in wanted for row in range(len(bodies))])
     must = np.concatenate([held, sights.must])

@@ -22,8 +22,8 @@ from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.night.set_up_times import SessionEnd
 from axletree.evening.objects.candidates import BODIES, Candidates
 from axletree.evening.order.moving import Handling, handling_of
+from axletree.evening.order.pace import show_seconds
 from axletree.evening.seeing.sky_brightness import AssumedSky, site_sky
-from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_points import NightPoints, night_points, worth_of_nights
 from axletree.evening.year.night_samples import (
     NightSamples,
@@ -186,7 +186,8 @@ def _usual_move_s(handling: Handling) -> float:
     hour = USUAL_TURN_DEG / handling.hour_deg_per_s
     declination = USUAL_TURN_DEG / handling.declination_deg_per_s
     turning = max(hour, declination) if handling.together else hour + declination
-    return handling.find_s + handling.focus_s + turning
+    hands = handling.find_s + handling.focus_s + turning
+    return hands * (1.0 + handling.slack_part) + handling.slack_s
 
 
 def _scored(

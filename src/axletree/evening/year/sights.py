@@ -18,6 +18,7 @@ from axletree.evening.objects.candidates import Candidates
 from axletree.evening.objects.choosing import SHOWN_MARGIN
 from axletree.evening.objects.requested import Requested, requested_of
 from axletree.evening.objects.twins import without_twins
+from axletree.evening.order.pace import show_seconds
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import (
     PAIR,
@@ -26,7 +27,6 @@ from axletree.evening.seeing.visibility import (
     margins,
     suiting_view,
 )
-from axletree.evening.sheet.plan import show_seconds
 from axletree.evening.year.night_samples import NightSamples
 from axletree.kit.kit import Kit
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable

@@ -20,6 +20,8 @@ Theme = Literal[
     "first looks",
 ]
 
+Audience = Literal["alone", "family", "class", "public"]
+
 MOST_HOURS = 16.0  # the longest session that can be asked for
 
 
@@ -30,14 +32,38 @@ class Break(Part):
     minutes: Positive
 
 
+class Weights(Part):
+    """How much each part of an object's worth counts, against the others."""
+
+    shows: NotNegative = 16.0
+    rewards: NotNegative = 52.0
+    tonight: NotNegative = 12.0
+    differs: NotNegative = 12.0
+    comfort: NotNegative = 8.0
+
+    @model_validator(mode="after")
+    def _some(self) -> Self:
+        if not self.shows + self.rewards + self.tonight + self.differs + self.comfort > 0:
+            raise ValueError("at least one weight must be more than 0")
+        return self
+
+
 class Habits(Part):
     """Choices that are the person's own."""
 
     units: Literal["metric", "us"] = "metric"
     observer: Literal["newcomer", "practised", "expert"] = "practised"
     visitors: Annotated[int, Field(ge=0, le=2000)] = 0
+    audience: Audience | None = None
+    weights: Weights = Weights()
     seconds_per_visitor: Positive = 45.0
     minutes_per_stop: Positive | None = None
+    find_bright_min: Positive | None = None
+    find_easy_min: Positive | None = None
+    find_faint_min: Positive | None = None
+    talk_min: NotNegative | None = None
+    slack_part: Annotated[float, Field(ge=0, le=1)] | None = None
+    most_stops: Annotated[int, Field(ge=1, le=60)] | None = None
     eye_height_min_mm: Positive = 900.0
     eye_height_max_mm: Positive = 1700.0
     clearance_margin_mm: NotNegative = 20.0

@@ -257,7 +257,14 @@ apparent_field_deg = 50
 observer = "practised"             # newcomer, practised or expert
 visitors = 0                       # how many people look at each object, besides you
 # units = "metric"                 # metric or us
+# audience = "family"              # alone, family, class or public
 # seconds_per_visitor = 45
+# talk_min = 2                     # what is said at each object, questions with it
+# find_bright_min = 1              # to find the Moon, a planet, a bright star
+# find_easy_min = 2                # what the bare eye or the finder shows
+# find_faint_min = 2.5             # all else
+# slack_part = 0.18                # of the time stays free, for nothing goes as planned
+# most_stops = 12                  # more than this tires people
 # eye_height_min_mm = 900          # lowest and highest eye that should reach the eyepiece
 # eye_height_max_mm = 1700
 # lowest_altitude_deg = 15
@@ -268,6 +275,13 @@ visitors = 0                       # how many people look at each object, beside
 # exclude = []
 # themes = ["clusters", "colours"]
 # own_objects_file = "own.csv"     # beside this file
+
+# [habits.weights]                 # what makes an object worth a stop
+# shows = 16                       # how well it shows in this tube under this sky
+# rewards = 52                     # how rewarding it is to these people
+# tonight = 12                     # what happens on it tonight
+# differs = 12                     # how it differs from its neighbours on the list
+# comfort = 8                      # how comfortably it stands
 
 # [[habits.break]]
 # at = 21:15:00

@@ -110,6 +110,7 @@ def _reason(left: GivenUp) -> str:
             f"free for {int(left.room_s // 60)} min at most, and the stop takes {stop}"
         ),
         GivenUpReason.NOT_IN_THIS_ORDER: ("in this order its turn comes too late: show it earlier"),
+        GivenUpReason.ENOUGH: "it would fit, beyond the number of stops you want",
         GivenUpReason.NO_TIME: f"no time left beside stops that rank higher (a stop takes {stop})",
     }[left.reason]
 
