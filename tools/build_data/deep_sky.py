@@ -9,7 +9,6 @@ Changed against the source, besides units and words:
   it (the identification is disputed);
 * Se1 and Se2 are Serpens;
 * the Flame Nebula is NGC 2024, not IC 434;
-* numbers of an observing list that bears a person's name are left out;
 * V is guessed where only B is known: B less the median B-V of objects of the same kind;
 * magnitudes of the globular clusters and a few others are replaced (see deep_sky_mended);
 * abbreviated star names inside object names are spelled out, and everyday names are added.
@@ -60,8 +59,10 @@ def number(value: float | None, digits: int) -> str:
 
 def other_catalogues(row: sqlite3.Row) -> list[str]:
     """Identifiers a person may type; survey designations and our left-out list are dropped."""
-    wanted = ("UGC ", "LBN ", "PGC ", "HD ", "HIP ", "Mel ", "PN ", "WDS ", "HCG ")
+    wanted = ("C ", "UGC ", "LBN ", "PGC ", "HD ", "HIP ", "Mel ", "PN ", "WDS ", "HCG ")
     words = [w.strip() for w in row["identifiers"].split(",")]
+    if re.fullmatch(r"C\d{3}", row["name"]):
+        words.append(f"C {row['name'][1:]}")
     return [re.sub(r"(?<= )0+(?=\d)", "", w) for w in words if w.startswith(wanted)]
 
 

@@ -4,7 +4,9 @@ Modules:
   constellations  What is a constellation called, from its three letters?
   deep_sky        Which clusters, nebulae and galaxies are there?
   doubles         Which double stars are worth showing?
+  everyday        What do people mean who say an object's name as they say it at the telescope?
   names           Which spellings mean the same name?
+  object_light    How does the light of a catalogued object gather?
   objects         What is the object that a person means by this name?
   pole_star       Which star leads to each pole, and how bright is the faint one?
   star_names      What are the stars called?

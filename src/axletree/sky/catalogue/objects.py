@@ -20,6 +20,7 @@ from axletree.sky.catalogue import star_names as _star_names
 from axletree.sky.catalogue import stars as _star_list
 from axletree.sky.catalogue.deep_sky import DeepSkyArrays, deep_sky
 from axletree.sky.catalogue.doubles import DoubleArrays, doubles
+from axletree.sky.catalogue.everyday import meant_by
 from axletree.sky.catalogue.names import fold, fold_designation
 from axletree.sky.catalogue.stars import StarArrays, pole_stars, stars
 
@@ -89,12 +90,19 @@ def find(text: str) -> SkyObject:
     """The object of this name or designation.
 
     Takes 'Vega', 'alpha Lyr', 'α Lyrae', '61 Cygni', 'HIP 11767', 'M31', 'NGC 7000', 'IC 434',
-    'Ring Nebula', 'Jupiter', 'Sun', 'Moon'; capitals, accents and spaces make no difference.
-    Refuses an unknown name, with the nearest known ones.
+    'Ring Nebula', 'Jupiter', 'Sun', 'Moon', and what people say for them ('the Moon', 'Whirlpool');
+    capitals, accents and spaces make no difference. Refuses an unknown name, with the nearest known ones.
     """
-    folded = fold(text)
-    if not folded:
+    if not fold(text):
         raise AxletreeError("no object named: give a name such as 'Vega', 'M13' or 'Saturn'")
+    for name in meant_by(text):
+        if (found := _found(name)) is not None:
+            return found
+    raise AxletreeError(f"no object named {text.strip()!r} is known{_suggestion(text)}")
+
+
+def _found(text: str) -> SkyObject | None:
+    folded = fold(text)
     if folded in BODIES:
         return SkyObject(name=folded.capitalize(), kind=BODIES[folded], catalogue_id=folded)
     hip = _star_names.hip_of(text)
@@ -106,7 +114,7 @@ def find(text: str) -> SkyObject:
         return _deep_sky_object(row)
     if (pair := _doubles.row_named(text)) is not None:
         return double_object(pair)
-    raise AxletreeError(f"no object named {text.strip()!r} is known{_suggestion(text)}")
+    return None
 
 
 def star_object(hip: int) -> SkyObject:
