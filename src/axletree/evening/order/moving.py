@@ -43,9 +43,9 @@ class Handling:
 
     `*_s` are seconds of evening; `*_points` are taken from the value of what is shown, so that
     of two orders showing the same the one with less to do wins. `together` says that both axes
-    turn at the same time (a motor slewing), otherwise one after the other (hands). `find_factor` times
-    what finding usually takes is what it takes this person. `slack_part` of
-    each move and `slack_s` for the stop before it stay free.
+    turn at the same time (a motor slewing), otherwise one after the other (hands). `find_factor`
+    times what finding usually takes is what it takes this person. `slack_part` of each move and
+    `slack_s` for the stop before it stay free.
     """
 
     find_s: float = 60.0

@@ -91,7 +91,8 @@ def find(text: str) -> SkyObject:
 
     Takes 'Vega', 'alpha Lyr', 'α Lyrae', '61 Cygni', 'HIP 11767', 'M31', 'NGC 7000', 'IC 434',
     'Ring Nebula', 'Jupiter', 'Sun', 'Moon', and what people say for them ('the Moon', 'Whirlpool');
-    capitals, accents and spaces make no difference. Refuses an unknown name, with the nearest known ones.
+    capitals, accents and spaces make no difference. Refuses an unknown name, with the nearest known
+    ones.
     """
     if not fold(text):
         raise AxletreeError("no object named: give a name such as 'Vega', 'M13' or 'Saturn'")

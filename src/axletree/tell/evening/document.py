@@ -135,6 +135,17 @@ class NudgeFacts(DocumentPart):
     times_per_visitor: float
 
 
+class WorthFacts(DocumentPart):
+    """Why it has a stop: five parts, each 0 to 100, and the points that the kit's weights make."""
+
+    points: float
+    shows: float = Field(description="how well it shows in this tube under this sky")
+    rewards: float = Field(description="how rewarding it is to these people")
+    tonight: float = Field(description="what happens on it tonight")
+    differs: float = Field(description="how it differs from better ones of its theme")
+    comfort: float = Field(description="how comfortably it stands")
+
+
 class StopFacts(DocumentPart):
     """One object's turn in the evening."""
 
@@ -190,6 +201,7 @@ class StopFacts(DocumentPart):
     sayings: tuple[str, ...] = Field(
         default=(), description="two sentences to say to visitors; (): older sheet, or none known"
     )
+    worth: WorthFacts | None = Field(default=None, description="None: the sheet was older")
 
 
 class HappeningFacts(DocumentPart):

@@ -26,6 +26,7 @@ from axletree.tell.evening.document import (
     SideFacts,
     StopFacts,
     ViewFacts,
+    WorthFacts,
 )
 from axletree.tell.evening.finding_facts import finding_facts
 from axletree.tell.eyepiece.data import AtEyepieceData, eyepiece_data
@@ -85,6 +86,7 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         finding=finding_facts(stop),
         eyepiece=_eyepiece(stop),
         sayings=sayings_of(stop.name),
+        worth=_worth(stop),
     )
 
 
@@ -92,6 +94,11 @@ def why_side_code(stop: Stop) -> str:
     """What tells the chosen side from the other one, or that the order of the stops does."""
     decided = stop.choice.better not in (stop.chosen.side, "")
     return "order" if decided else stop.choice.reason.value
+
+
+def _worth(stop: Stop) -> WorthFacts:
+    parts = {name: round(part) for name, part in vars(stop.candidate.worth).items()}
+    return WorthFacts(points=round(stop.candidate.value, 1), **parts)
 
 
 def _caution_code(caution: SideCaution | CutOff) -> str:

@@ -102,7 +102,12 @@ const nudge = (n) => {
   const turn = n.knob_turns < 0.1 ? n.knob_turns.toFixed(3) : n.knob_turns.toFixed(2);
   return `every ${duration(n.every_s)}${n.knob_turns > 0 ? `: ${turn} turn ${n.direction}` : `. ${n.direction}`}`;
 };
-export const worth = (s) => `${capital(s.visibility)}. ${s.why} ${s.why_side}`;
+const parts = (w) =>
+  w
+    ? ` Worth ${w.points.toFixed(0)} of 100: shows ${w.shows}, rewards ${w.rewards}, tonight ${w.tonight}, differs ${w.differs}, comfort ${w.comfort}.`
+    : "";
+
+export const worth = (s) => `${capital(s.visibility)}. ${s.why} ${s.why_side}${parts(s.worth)}`;
 
 // The rows of the rule of time.
 export const SETTING_UP = "setting up";
