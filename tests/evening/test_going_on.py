@@ -180,8 +180,11 @@ def test_the_way_on_begins_at_what_the_tube_has_in_view() -> None:
     and 21h 30.0m, declinations -0.8 and +12.2: printed in any list of Messier's objects), less what
     the sky goes on meanwhile; nobody takes what is in the eyepiece for another thing."""
     pointing = pointing_of_evening(KIT, None, date(2026, 12, 5))
+    kit = KIT.model_copy(
+        update={"habits": KIT.habits.model_copy(update={"must_see": ("M2", "M15")})}
+    )
     planned = plan_whole(
-        KIT, OBSERVER,
+        kit, OBSERVER,
         EveningRequest(date(2026, 12, 5), made_at=NOON, pointing=pointing, effort="quick"),
     )  # fmt: skip
     stops = {s.name: s for s in planned.evening.stops}
@@ -189,7 +192,7 @@ def test_the_way_on_begins_at_what_the_tube_has_in_view() -> None:
     on_it = Standing(was.catalogue_id, was.chosen.side, was.begin, was.end)
     at = was.end - timedelta(minutes=2)
     new = go_on(
-        KIT, OBSERVER, planned, SoFar(at, standing=on_it, given=(onward.catalogue_id,))
+        kit, OBSERVER, planned, SoFar(at, standing=on_it, given=(onward.catalogue_id,))
     )  # fmt: skip
     assert [s.name for s in new.stops] == ["M2", "M15"]
     found = new.stops[1].finding

@@ -115,7 +115,7 @@ def test_both_get_good_ones(event: Event) -> None:
 def test_twins_keep_their_promises_at_different_times() -> None:
     """Two telescopes of one kind, both promising the same: alone both would show it at once."""
     promised = ("M31", "M45", "Saturn", "Almach")
-    kit = courtyard(must_see=promised, hours=1.0)
+    kit = courtyard(must_see=promised, hours=2.0)
     twin = kit.model_copy(update={"name": "Twin"})
     event = shared(kit, twin)
     shown = [(s.rig, s.name) for s in event.slots]

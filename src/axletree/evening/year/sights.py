@@ -47,6 +47,7 @@ from axletree.sky.time.instants import Instants
 EVERY = 3  # of the clearance map's steps: 6 minutes of hour angle
 LEVELS = np.arange(14.0, 22.51, 0.5)  # sky brightness, V mag/arcsec2
 ALL_MAG = 99.0
+DARK_ZENITH_MAG = 21.7  # a dark site's, against which every night is held
 _FAR = 200.0  # so much air that a pair's light decides, not its separation
 _CHUNK = 120_000
 
@@ -57,7 +58,8 @@ class Sights:
 
     `ra_h` and `dec_deg` of date; `open` where the object clears the skyline and one tube side
     has room for a whole stop; `light` is the margin without any air, `cap` what a pair's
-    separation allows. `at_best` (n,) is the margin where it stands best on a moonless night.
+    separation allows. `at_best` (n,) is the margin where it stands best on a moonless night under
+    a dark sky: what a bright one takes counts as lost, everywhere alike.
     `must` marks what must be seen; `asked` is all there was to choose from.
     """
 
@@ -120,7 +122,8 @@ def sights_of(
     light, cap = _light(kit, part, k)
     light[is_must] = np.where(np.isnan(light[is_must]), SHOWN_MARGIN, light[is_must])
     each = np.arange(len(part))[:, np.newaxis]
-    moonless = _looked_up(light.ravel(), cap.ravel(), mag_arcsec2(dark), air, k, each)
+    darkest = mag_arcsec2(dark_sky_nanolamberts(altitude, DARK_ZENITH_MAG, k).astype(np.float32))
+    moonless = _looked_up(light.ravel(), cap.ravel(), darkest, air, k, each)
     return Sights(
         candidates=part,
         must=is_must,
