@@ -206,14 +206,15 @@ def test_new_moon_beats_full_moon_for_galaxies_in_every_month() -> None:
 
 def test_the_moon_itself_is_best_near_the_quarters(year: Calendar) -> None:
     """Common practice, no source: long shadows along the terminator, a flat full Moon."""
-    named = [
-        night.moon_lit for night in year.nights
-        if night.moon_lit is not None and any(one.name == "Moon" for one in night.best)
-    ]  # fmt: skip
-    assert len(named) > 10
-    assert all(0.15 < lit < 0.97 for lit in named)
-    middle = float(np.median(named))
-    assert 0.35 < middle < 0.8
+
+    def named(least: float, most: float) -> float:
+        """Share of the nights with so much of the Moon lit that name it among the best."""
+        lit = [n for n in year.nights if n.moon_lit is not None and least < n.moon_lit <= most]
+        assert len(lit) > 10
+        return sum(any(one.name == "Moon" for one in n.best) for n in lit) / len(lit)
+
+    assert named(0.3, 0.8) > named(0.97, 1.0) + 0.05
+    assert named(0.3, 0.8) > named(0.0, 0.12) + 0.2
 
 
 def test_more_of_the_evening_is_never_worse() -> None:
@@ -255,7 +256,7 @@ def test_what_must_be_seen_decides_the_season() -> None:
 
 
 def test_excluded_things_are_not_named() -> None:
-    left = ("Jupiter", "M37", "Almach")
+    left = ("Jupiter", "M42", "Almach")
     first, last = date(2026, 2, 1), date(2026, 2, 5)
     for exclude, wanted in (((), set(left)), (left, set())):
         named = {

@@ -208,7 +208,8 @@ def test_the_way_on_begins_at_what_the_tube_has_in_view() -> None:
     # At later stops the way begins at a star, and where the tube hangs on the other side.
     assert planned.task is not None
     assert planned.task.here is not None
-    ahead = planned.evening.stops[1:4]
+    first = planned.evening.stops.index(was) + 1
+    ahead = planned.evening.stops[first : first + 3]
     for side in ("east", "west"):
         here = replace(planned.task.here, in_view=(was.candidate.thing, side))
         told = with_findings(KIT, OBSERVER, planned.ground.table, ahead, here)

@@ -147,7 +147,7 @@ def body_share(bodies: BodyPositions) -> Floats:
     for k, name in enumerate(bodies.names):
         size = bodies.diameter_arcsec[k]
         if name == "moon":
-            out[k] = 0.45 + 0.55 * np.sin(np.radians(bodies.phase_angle_deg[k]))
+            out[k] = 0.3 + 0.7 * np.sin(np.radians(bodies.phase_angle_deg[k]))
         elif name == "mars":
             out[k] = np.clip(size / MARS_ARCSEC, 0.35, 1.0)
         elif name == "venus":

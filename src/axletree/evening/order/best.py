@@ -106,7 +106,8 @@ def _fewer(
     ranked = sorted(
         (by_key[stop.key] for stop in full.stops), key=lambda t: (not t.must, -t.value, t.key)
     )
-    order = _as_many_as_fit(ranked[:most], session, handling, "quick", None)
+    effort: Effort = "auto" if most <= EXACT_OBJECTS else "quick"
+    order = _as_many_as_fit(ranked[:most], session, handling, effort, None)
     enough = tuple(LeftOut(t.key, Why.ENOUGH, t.must, t.show_s) for t in ranked[most:])
     places = {target.key: number for number, target in enumerate(targets)}
     left_out = sorted((*full.left_out, *order.left_out, *enough), key=lambda x: places[x.key])

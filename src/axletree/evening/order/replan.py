@@ -28,6 +28,8 @@ from axletree.sky.arrays import Floats, Mask
 
 # What it is worth to show an announced stop rather than a new one, and in its announced place.
 ANNOUNCED_POINTS = 5.0
+# A tick is worth whole thousandths: less than this would not tell one place from the next.
+ANNOUNCED_POINTS_PER_H = 1.5
 
 
 @dataclass(frozen=True)
@@ -171,7 +173,7 @@ def _weighed(target: Target, now: Now) -> Target:
     urgency = target.urgency_points_per_h
     if known:
         place = now.announced.index(target.key)
-        urgency += 0.5 * (1.0 - place / len(now.announced))
+        urgency += ANNOUNCED_POINTS_PER_H * (1.0 - place / len(now.announced))
     return replace(
         target,
         value=target.value + known,

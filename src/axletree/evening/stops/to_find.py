@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from axletree.evening.objects.choosing import suiting_view
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.seeing.visibility import (
@@ -16,6 +15,7 @@ from axletree.evening.seeing.visibility import (
     extinction_of,
     finder_margins,
     margins,
+    suiting_view,
     visibility_of,
 )
 from axletree.find.instruments import InstrumentKind, instruments_of
@@ -93,7 +93,7 @@ def sight_of(question: FindingQuestion, looks: Looks) -> BestSight:
     places = object_positions([question.target], question.arrival[:1], question.observer)
     sky = np.array([[question.sky.sky_mag_arcsec2]])
     margin = margins(kit, looks, views, sky, places.airmass[:1, :1])[:, :, 0]
-    index = int(suiting_view(kit, looks, views, margin)[0])
+    index = int(suiting_view(kit, looks, views)[0])
     own, power = float(margin[index, 0]), float(views.magnification[index])
     behind_deg = float(views.true_field_deg[index]) * power
     size = looks.separation_arcsec[0] / 60.0
