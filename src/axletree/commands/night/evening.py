@@ -142,19 +142,23 @@ def _write(kit: Kit, planned: Planned, evening: Evening, folder: Path, paper: st
     from axletree.tell.evening.text import evening_text
     from axletree.tell.paper.paper import evening_pdf
     from axletree.tell.paper.pictures import stage_pictures, stop_fields, stop_pictures
+    from axletree.tell.paper.pocket import pocket_pdf
+    from axletree.tell.paper.text import Paper
     from axletree.tell.shared.files import write_whole
 
+    format_of_paper: Paper = "us-letter" if paper == "letter" else "a4"
     pdf = evening_pdf(
         evening,
         stage_pictures(kit, observer_of(kit.site), evening),
         stop_pictures(planned.ground.table, evening),
         stop_fields(planned.evening.stops),
-        paper="us-letter" if paper == "letter" else "a4",
+        paper=format_of_paper,
     )
     files = {
         "run-sheet.txt": (evening_text(evening) + "\n").encode(),
         "run-sheet.json": (evening_json(evening) + "\n").encode(),
         "run-sheet.pdf": pdf,
+        "pocket.pdf": pocket_pdf(evening, format_of_paper),
     }
     for name, content in files.items():
         write_whole(folder / name, content)

@@ -184,7 +184,9 @@ def prepare(
         if request.pointing is not None:
             here = FromHere(request.pointing, ground.horizon, request.learned)
         handling = _handling(task.handling, request.learned)
-        task = replace(task, model=request.model, here=here, handling=handling)
+        task = replace(
+            task, model=request.model, here=here, handling=handling, sunrise=dark.sunrise
+        )
     return Prepared(
         kit=kit,
         observer=observer,

@@ -27,7 +27,7 @@ from axletree.evening.stops.facts import stops_of
 from axletree.evening.stops.findings import FromHere, with_findings
 from axletree.evening.stops.own_circles import with_own_circles
 from axletree.evening.stops.set_on_star import with_circles_set
-from axletree.evening.stops.stop import Stop, StopPlan
+from axletree.evening.stops.stop import SideChoice, Stop, StopPlan
 from axletree.evening.stops.tonight import happenings_in, worth_more
 from axletree.evening.stops.windows import OpenTable, Span, open_spans
 from axletree.kit.kit import Kit
@@ -56,8 +56,8 @@ class OrderTask:
 
     `targets`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
     time at the eyepiece of one stop, `model` what is known of the mount's own circles, `here`
-    what the ways to the stops are reckoned with (None: none are); `told` what happens in the
-    session on Moon and planets.
+    what the ways to the stops are reckoned with (None: none are), `sunrise` where the night ends;
+    `told` what happens in the session on Moon and planets.
     """
 
     chosen: Chosen
@@ -71,6 +71,7 @@ class OrderTask:
     model: PointingModel | None = None
     here: FromHere | None = None
     told: tuple[Happening, ...] = ()
+    sunrise: datetime | None = None
 
     def at(self, seconds: float) -> datetime:
         """A moment of the session, counted as time passes, not as the wall clock shows it."""
@@ -132,9 +133,23 @@ def stops_from(
     begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, table, plans, begins, ends)
+    made = tuple(_within_the_night(stop, task.sunrise) for stop in made)
     own = with_own_circles(made, task.model, observer)
     told = with_bodies(with_circles_set(kit, observer, table, own, task.model), observer, task.told)
     return with_findings(kit, observer, table, told, task.here)
+
+
+def _within_the_night(stop: Stop, sunrise: datetime | None) -> Stop:
+    """The stop, its room without an end where that comes only after the night."""
+
+    def cut(side: SideChoice) -> SideChoice:
+        ends = side.room_ends
+        if sunrise is None or ends is None or ends <= sunrise:
+            return side
+        return replace(side, room_ends=None)
+
+    other = None if stop.other is None else cut(stop.other)
+    return replace(stop, chosen=cut(stop.chosen), other=other)
 
 
 def session_grid(session: Session, step_s: float) -> Instants:

@@ -9,6 +9,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from axletree.tell.evening.document import Evening, StopFacts
+from axletree.tell.evening.plan_b_text import plan_b_words
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import (
     above_ground,
@@ -43,6 +44,8 @@ def evening_text(evening: Evening) -> str:
     for stop in evening.stops:
         parts += [*_stop(stop, evening, zone), ""]
     parts += _wrap(f"Order: {evening.order.words}", "")
+    if plan_b := plan_b_words(evening):
+        parts += ["", *_wrap(f"Plan B. {plan_b}", "")]
     parts += _given_up(evening)
     if evening.cautions:
         parts += ["", _rule("TAKE CARE"), *_points(evening.cautions)]

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from datetime import UTC
 from importlib.resources import files
 
-from axletree.kit.errors import AxletreeError
 from axletree.tell.evening.document import Evening
 from axletree.tell.paper.text import SEEN_FROM, Paper, drawing_of_stop, field_of_stop, sheet_of
+from axletree.tell.paper.typeset import typeset
 from axletree.tell.shared.sheet import plain_colours
 
 
@@ -29,8 +28,6 @@ def evening_pdf(
     `drawings` are SVG texts by their description, shown beside the stages; `stop_drawings` (the
     rig) and `stop_fields` (what the finder shows) are SVG texts by stop number.
     """
-    import typst
-
     pictures = {f"drawing{i}.svg": pair for i, pair in enumerate((drawings or {}).items())}
     sheet = sheet_of(evening, paper)
     shown = {} if sheet["compact"] else (stop_drawings or {})
@@ -55,16 +52,7 @@ def evening_pdf(
     }
     for name, (_, svg) in {**pictures, **stops, **fields}.items():
         sources[name] = _black_on_white(svg).encode()
-    try:
-        # The package's type hints know no dict of files yet, its documentation does.
-        made = typst.compile(  # type: ignore[call-overload]
-            sources, format="pdf", pdf_standards=["ua-1"], ignore_system_fonts=True,
-            timestamp=evening.made_at.astimezone(UTC),
-        )  # fmt: skip
-    except typst.TypstError as error:
-        raise AxletreeError(f"the paper could not be typeset: {error}") from None
-    assert isinstance(made, bytes)
-    return made
+    return typeset(sources, evening.made_at)
 
 
 def _black_on_white(svg: str) -> str:

@@ -10,6 +10,7 @@ from axletree.find.instruments import InstrumentKind
 from axletree.mount.rig.eyepiece import Stance
 from axletree.tell.evening.document import Evening, NudgeFacts, StopFacts, ViewFacts
 from axletree.tell.evening.finding_facts import FindingFacts
+from axletree.tell.evening.plan_b_text import plan_b_words
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.find.view_text import field_words
 from axletree.tell.shared.words import (
@@ -28,7 +29,7 @@ from axletree.tell.stop.circles_text import (
 )
 
 # More stops than this are printed small, so that three pages hold them.
-LARGE_STOPS = 13
+LARGE_STOPS = 10
 
 Paper = Literal["a4", "us-letter"]
 
@@ -60,6 +61,7 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "ways": evening.ways_words,
         "stops": [_stop(stop, evening, zone) for stop in evening.stops],
         "order": evening.order.words[:1].upper() + evening.order.words[1:],
+        "plan_b": plan_b_words(evening),
         "given_up": [item.model_dump() for item in evening.given_up[:6]],
         "cautions": list(evening.cautions),
         "assumed": _assumed(evening),
