@@ -24,9 +24,19 @@ class Ground:
     table: RoomTable
 
 
-def ground_of(kit: Kit, observer: Observer, at: datetime, folder: Path | None = None) -> Ground:
-    """Skyline and room table of a kit, with the axis on the refracted pole."""
-    horizon = site_horizon(kit.site, folder, at)
+def ground_of(
+    kit: Kit,
+    observer: Observer,
+    at: datetime,
+    folder: Path | None = None,
+    horizon: Horizon | None = None,
+) -> Ground:
+    """Skyline and room table of a kit, with the axis on the refracted pole.
+
+    `horizon`: the site's, where it is known already.
+    """
+    if horizon is None:
+        horizon = site_horizon(kit.site, folder, at)
     target = pole_target(observer)
     axes = align(kit.site.latitude_deg, pole_altitude_deg=target.altitude_deg)
     table = room_table(kit, rig=build_rig(kit), axes=axes, skyline=horizon, observer=observer)

@@ -3,5 +3,7 @@
 Modules:
   darkness      How dark does this night get, when does the pole star show, and what does the Moon
                 do?
-  set_up_times  When does each stage of setting up begin, counted backwards from the first star?
+  first_light   From when to when can something be shown, and does the first stop wait for the pole
+                star?
+  set_up_times  When does each stage of setting up begin, counted backwards from the first stop?
 """

@@ -1,8 +1,9 @@
-"""When does each stage of setting up begin, counted backwards from the first star?
+"""When does each stage of setting up begin, counted backwards from the first stop?
 
 The pole star shows with the Sun at about -8 degrees (common practice, no source). Levelling,
 north, weights and tube come before it, in daylight that still shows the bolts; the axis waits for
-the star with the load on, and is checked on it. The tube needs its time to take on the air's
+the star with the load on, and is checked on it. Where the pole star can't be used, nothing waits
+for it. The tube needs its time to take on the air's
 temperature.
 """
 
@@ -41,13 +42,17 @@ class SessionEnd(Enum):
 
 @dataclass(frozen=True)
 class Session:
-    """The part of the night for showing: from the first stop to the end; None if there is none."""
+    """The part of the night for showing: from the first stop to the end; None if there is none.
+
+    `by_star`: the axis is set on the pole star before the first stop, which waits for it.
+    """
 
     arrive: datetime
     aligned: datetime
     first_stop: datetime
     end: datetime
     ended_by: SessionEnd
+    by_star: bool = True
 
 
 class Sunset(Protocol):
@@ -67,10 +72,13 @@ def session_of(
     dark_intervals: tuple[tuple[datetime, datetime], ...],
     habits: Habits,
     cool_down_min: float,
+    *,
+    by_star: bool = True,
 ) -> Session | None:
-    """The session of a night, or None when the Sun never sinks 8 degrees or the times leave none.
+    """The session of a night, or None when it is never dark enough or the times leave none.
 
-    `dark_intervals` are (from, to) pairs with the Sun below -8 degrees; the longest counts.
+    `dark_intervals` are (from, to) pairs with the Sun far enough down; the longest counts. With
+    `by_star` the axis is set on the pole star from their begin on, else it is set before.
     """
     if not dark_intervals:
         return None
@@ -79,7 +87,7 @@ def session_of(
     if darkness.sunset is None and begin.hour in (12, 13):
         # No day at all (polar night): the clock of people decides.
         begin = begin.replace(hour=17, minute=0, second=0, microsecond=0)
-    first = later(begin, by_stars).replace(microsecond=0)
+    first = later(begin, by_stars if by_star else timedelta()).replace(microsecond=0)
     if habits.start is not None:
         first = max(first, at_clock(begin, habits.start), key=datetime.timestamp)
     ends = [
@@ -96,7 +104,7 @@ def session_of(
     before = sum(MINUTES[name] for name in ORDER if name not in BY_STARS)
     lead = max(habits.arrive_before_dark_min, before + 5.0, cool_down_min + 15.0 - BY_STARS_MIN)
     arrive = later(first, -by_stars - timedelta(minutes=lead))
-    return Session(arrive, first, first, end, ended_by)
+    return Session(arrive, first, first, end, ended_by, by_star)
 
 
 def at_clock(evening: datetime, wanted: time) -> datetime:

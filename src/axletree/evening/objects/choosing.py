@@ -42,6 +42,8 @@ from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
 
 SHOWN_MARGIN = 0.0
+# The Sun's altitude from which on these planets are lost in twilight (common practice, no source).
+FAINT_PLANETS, FAINT_PLANETS_SUN_DEG = ("uranus", "neptune"), -10.0
 MOST_CANDIDATES = 40
 
 
@@ -140,6 +142,8 @@ def choose_candidates(
     own_margin = seen[eyepiece, each]
     best = np.nan_to_num(own_margin, nan=-9.0).max(axis=1)
     shows = np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN
+    faint = np.isin(np.array(part.ids, dtype=object), FAINT_PLANETS)
+    shows &= ~(faint[:, np.newaxis] & (sky.sun_altitude_deg > FAINT_PLANETS_SUN_DEG))
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
     worth = worth_of(
         kit, part, best, height, selection.seen_ids, fame_share(part, instants, observer)

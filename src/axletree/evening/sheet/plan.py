@@ -15,7 +15,8 @@ from pathlib import Path
 from axletree.axis.model import PointingModel
 from axletree.axis.state import State
 from axletree.evening.ground_here import Ground, ground_of
-from axletree.evening.night.darkness import FIRST_STARS_DEG, night_of
+from axletree.evening.night.darkness import night_of
+from axletree.evening.night.first_light import pole_star_serves, showing_time
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, finder_begin, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection, choose_candidates
 from axletree.evening.objects.own_objects import own_objects_of
@@ -30,11 +31,11 @@ from axletree.evening.special.of_kit import special_tonight
 from axletree.evening.stops.findings import FromHere
 from axletree.evening.stops.placing import COARSE_STEP_S, OrderTask, session_grid, task_of
 from axletree.find.practice.learned import LearnedFinding
+from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.pole.aim.visible import sun_depression_for
 from axletree.sky.catalogue.objects import SkyObject
-from axletree.sky.events.rise_and_set import darkness
 from axletree.sky.observer import Observer
 from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 from axletree.sky.time.nights import Night, later
@@ -146,18 +147,17 @@ def prepare(
     refuse_unknown_day(day)
     progress(PlanStep.NIGHT)
     night = Night.of(day, kit.site.time_zone)
-    # The axis is set when its star shows; where that never happens, by the first stars' light.
-    depression = sun_depression_for(kit.site.north, kit.mount.polar_scope.kind)
-    dark = night_of(night, observer, depression)
-    intervals = (
-        darkness(night, observer, depression).intervals
-        or darkness(night, observer, FIRST_STARS_DEG).intervals
+    dark = night_of(night, observer, sun_depression_for(kit.site.north, kit.mount.polar_scope.kind))
+    horizon = site_horizon(kit.site, folder, later(night.start, timedelta(hours=12)))
+    serves = pole_star_serves(kit, observer, horizon)
+    showing = showing_time(kit, observer, night, star_serves=serves)
+    session = session_of(
+        dark, showing.intervals, kit.habits, kit.tube.cool_down_min, by_star=showing.by_star
     )
-    session = session_of(dark, intervals, kit.habits, kit.tube.cool_down_min)
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
     mine = own_objects_of(kit, folder, around, file=request.own_file)
     progress(PlanStep.ROOM)
-    ground = ground_of(kit, observer, around, folder)
+    ground = ground_of(kit, observer, around, folder, horizon)
     progress(PlanStep.SET_UP)
     pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
     times = SetUpTimes(around, finder_begin(session) if session else around, pole_at)

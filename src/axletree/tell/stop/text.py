@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from axletree.evening.event.allotment import HereBecause, WhyHere
 from axletree.evening.given_up import GivenUp, GivenUpReason
-from axletree.evening.night.darkness import FIRST_STARS_DEG
+from axletree.evening.night.first_light import LEAST_DEG
 from axletree.evening.stops.outcome import EmptyBecause, OrderQuality
 from axletree.evening.stops.stop import CutOff, EyepieceView, Nudge, NudgeDirection, Stop
 from axletree.mount.room.side_answer import SideCaution
@@ -120,7 +120,7 @@ def order_words(order: OrderQuality) -> str:
     empty = order.empty_because
     if order.ended_by is None or order.session_end is None:
         return (
-            f"no stops: the Sun does not sink {FIRST_STARS_DEG:.0f}° below the horizon within the "
+            f"no stops: the Sun does not sink {LEAST_DEG[-1]:.0f}° below the horizon within the "
             "hours you chose."
         )
     ended_by = session_end_words(order.ended_by)

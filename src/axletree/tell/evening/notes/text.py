@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from axletree.evening.night.darkness import ClockChange, MoonPhase, NightLight
+from axletree.evening.night.set_up_times import BY_STARS_MIN, at_clock
 from axletree.evening.sheet.answer import EveningAnswer, EveningCaution
 from axletree.sky.events.twilight import Darkest
 from axletree.sky.sun_rule import AFTER_STOP_S
@@ -41,11 +42,33 @@ def caution_words(answer: EveningAnswer) -> tuple[str, ...]:
 
 def note_words(answer: EveningAnswer) -> tuple[str, ...]:
     """What is out of the ordinary about this night, its reckoning, and the person's own list."""
-    notes = [rotation_words(answer.rotation_doubts), clock_change_words(answer.clocks)]
+    notes = [
+        rotation_words(answer.rotation_doubts),
+        clock_change_words(answer.clocks),
+        start_words(answer),
+    ]
     if answer.session is None:
         notes.append("There is no darkness for stars in this session: choose another night.")
     notes += [f"Left out of your own list: {row.refusal}." for row in answer.broken_rows]
     return tuple(note for note in notes if note)
+
+
+def start_words(answer: EveningAnswer) -> str:
+    """Why the first stop comes later than the kit asks; '' where it doesn't."""
+    session, start = answer.session, answer.kit.habits.start
+    if session is None or start is None:
+        return ""
+    asked = at_clock(session.first_stop, start)
+    if session.first_stop.timestamp() - asked.timestamp() < 60.0:
+        return ""
+    shows = answer.darkness.pole_star_visible
+    why = "the Sun isn't far enough down before"
+    if session.by_star and shows:
+        why = f"the pole star shows at {shows:%H:%M}, and the axis takes {BY_STARS_MIN} minutes"
+    return (
+        f"You asked to begin at {asked:%H:%M}. The first stop comes at {session.first_stop:%H:%M}: "
+        f"{why}."
+    )
 
 
 def clock_change_words(change: ClockChange | None) -> str:
