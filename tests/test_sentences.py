@@ -26,6 +26,7 @@ KINDS = ("cluster with nebula", "moon and planets")
 NAMES_AND_REFUSALS: dict[str, tuple[str, ...]] = {
     "mount/rig/tripod.py": ("leg towards the pole",),
     "mount/steady/tipping.py": ("leg towards the pole",),
+    "sky/catalogue/everyday.py": ("Large Magellanic Cloud", "Small Magellanic Cloud"),
     "pole/aim/axis_view.py": ("bore_diameter_mm and bore_length_mm make a field",),
     "pole/aim/stars_near_pole.py": ("Sigma Octantis group",),
     "pole/enough/need.py": ("an eyepiece in mm",),

@@ -349,13 +349,13 @@ def test_static_files_are_kept_by_the_browser_until_they_change(client: TestClie
 
 def test_point_knows_what_was_measured_of_this_mount(client: TestClient, desk: Desk) -> None:
     asked = {"object": "Mirach", "at": AT}
-    assert "circles" not in client.get("/answer/point", params=asked).json()
+    assert "state" not in client.get("/answer/point", params=asked).json()["circles"]
     notes_of(desk).note_moved(Moved.HOUR_CIRCLE, datetime.fromisoformat("2026-12-05T20:00+00:00"))
     told = client.get("/answer/point", params=asked).json()["circles"]
     assert told["state"]["evening"] == "2026-12-05"
     assert all(side["hour_lost"] for side in told["sides"])
     left_out = client.get("/answer/point", params={**asked, "as_kit": "true"}).json()
-    assert "circles" not in left_out
+    assert "state" not in left_out["circles"]
     demo = client_of(make_desk())
     demo.get("/")
-    assert "circles" not in demo.get("/answer/point", params=asked).json()
+    assert "state" not in demo.get("/answer/point", params=asked).json()["circles"]

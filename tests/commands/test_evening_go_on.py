@@ -200,7 +200,8 @@ def test_what_was_shown_lately_counts_less(
     assert main(["evening", str(kit), "--date", DAY.isoformat(), "--json"]) == 0
     made = json.loads(capsys.readouterr().out)
     old = {s.name for s in known.stops}
-    assert len(set(names(made)) & old) < 0.6 * len(old)
+    # The splendid ones come again, the others give way.
+    assert len(set(names(made)) & old) <= 0.75 * len(old)
     assert any(
         "shown since 6 September 2026 (logbook) count less" in a for a in made["assumptions"]
     )

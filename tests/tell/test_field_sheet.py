@@ -211,7 +211,17 @@ def test_the_longest_night_of_a_winter_party_still_fits() -> None:
     from axletree.evening.sheet.tables import night_tables
 
     kit = kit_of("courtyard")
-    long = {"hours": 16.0, "minutes_per_stop": 10.0, "stop": None, "bedtime": None, "breaks": ()}
+    long = {
+        "hours": 16.0,
+        "minutes_per_stop": 10.0,
+        "stop": None,
+        "bedtime": None,
+        "breaks": (),
+        "most_stops": 60,
+        "slack_part": 0.0,
+        "find_faint_min": 1.0,
+        "find_easy_min": 1.0,
+    }
     habits = kit.habits.model_copy(update=long)
     kit = kit.model_copy(update={"habits": habits})
     observer = observer_of(kit.site)

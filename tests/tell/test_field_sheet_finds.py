@@ -94,7 +94,10 @@ def test_fields_are_red_by_red_light(browser: Browser, tmp_path: Path) -> None:
 def test_twenty_stops_stay_small(name: str) -> None:
     """With all their fields under 600 kB, so that any phone takes it along."""
     kit = kit_of(name)
-    habits = kit.habits.model_copy(update={"hours": 4.0, "bedtime": None, "stop": None})
+    habits = kit.habits.model_copy(
+        update={"hours": 5.0, "bedtime": None, "stop": None, "most_stops": 30, "slack_part": 0.0,
+                "observer": "expert"}
+    )  # fmt: skip
     kit = kit.model_copy(update={"habits": habits})
     asked = EveningRequest(
         DAY, made_at=MADE_AT, effort="quick", minutes_per_stop=6.0,
