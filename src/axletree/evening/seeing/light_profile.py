@@ -22,7 +22,7 @@ _TERMS = 80
 
 
 def sersic_b(index: ArrayLike) -> Floats:
-    """The number b of J. L. Sersic 1963's profile exp(-b (r/re)^(1/n)), re holding half of the light.
+    """The number b of J. L. Sersic 1963, exp(-b (r/re)^(1/n)), re holding half of the light.
 
     L. Ciotti and G. Bertin 1999, A&A 352, 447, equation 18: within 1e-4 for n above 0.4.
     """
