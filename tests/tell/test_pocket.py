@@ -60,7 +60,7 @@ def test_the_same_document_gives_the_same_bytes() -> None:
 
 def test_thin_cloud_leaves_no_glow() -> None:
     """Common practice, no source: stars, planets and the Moon through thin cloud, no nebulae."""
-    from axletree.tell.evening.plan_b_text import plan_b_words
+    from axletree.tell.evening.notes.plan_b_text import plan_b_words
 
     words = plan_b_words(planned("paddock", None))
     kinds = {stop.name: stop.kind for stop in planned("paddock", None).stops}

@@ -16,7 +16,6 @@ Modules:
   go_on               How is told what a change makes of the rest of the evening?
   notes               How are the evening's notes told: night, cautions, what was assumed?
   older_sheet         How is a run sheet of an earlier version read?
-  plan_b_text         What is shown when clouds come?
   progress_text       In which words is told what of a plan begins, while somebody waits for it?
   set_up_facts        How are the night and the setting up written down?
   stop_data           How do the stops' typed answers become their part of the document?

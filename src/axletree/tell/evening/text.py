@@ -9,7 +9,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from axletree.tell.evening.document import Evening, StopFacts
-from axletree.tell.evening.plan_b_text import plan_b_words
+from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import (
     above_ground,

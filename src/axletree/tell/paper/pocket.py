@@ -12,7 +12,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from axletree.tell.evening.document import Evening, StopFacts
-from axletree.tell.evening.plan_b_text import plan_b_words
+from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.paper.text import Paper
 from axletree.tell.paper.typeset import typeset
 from axletree.tell.shared.words import above_ground, clock

@@ -10,7 +10,7 @@ from axletree.find.instruments import InstrumentKind
 from axletree.mount.rig.eyepiece import Stance
 from axletree.tell.evening.document import Evening, NudgeFacts, StopFacts, ViewFacts
 from axletree.tell.evening.finding_facts import FindingFacts
-from axletree.tell.evening.plan_b_text import plan_b_words
+from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.find.view_text import field_words
 from axletree.tell.shared.words import (

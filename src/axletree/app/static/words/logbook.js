@@ -38,7 +38,7 @@ export const since = (date) => `Since ${day(date)}`;
 export const evenings = (n) => plural(n, "evening");
 export const shown = (n, last) => `${plural(n, "object")} shown; the last time on ${day(last)}.`;
 export const sheet = (n, first, last) => `${plural(n, "evening")} from ${day(first)} to ${day(last)}`;
-export const legend = (most) => `A tooth an evening, as tall as its objects: at most ${most}.`;
+export const legend = (most) => `A tooth an evening; at most ${plural(most, "object")}.`;
 
 const METHODS = { readings: "circle readings" };
 const arcmin = (v) => `${Math.abs(v) < 1 ? v.toFixed(2) : v.toFixed(1)}′`;
