@@ -62,7 +62,7 @@ def special_nights(
 
     Of what is seen from one place (eclipses, meetings, occultations, meteors, the thin Moon) only
     what this place sees; oppositions, elongations and rings belong to all. Dates outside the
-    planets' years (2020-2049), and a last date before the first, are refused.
+    ephemeris (2020-2049 and a little), and a last date before the first, are refused.
     """
     if last < first:
         raise AxletreeError(f"the last date {last} lies before the first, {first}")
