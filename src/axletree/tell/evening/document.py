@@ -28,7 +28,7 @@ from axletree.tell.evening.set_up_facts import (
     SiteFacts,
     StageFacts,
 )
-from axletree.tell.eyepiece.data import AtEyepieceData, HappeningData
+from axletree.tell.eyepiece.forms import AtEyepieceData, HappeningData
 from axletree.tell.special.data import SpecialNightData
 
 EVENING_VERSION: Literal[3] = 3

@@ -29,7 +29,8 @@ from axletree.tell.evening.document import (
     WorthFacts,
 )
 from axletree.tell.evening.finding_facts import finding_facts
-from axletree.tell.eyepiece.data import AtEyepieceData, eyepiece_data
+from axletree.tell.eyepiece.data import eyepiece_data
+from axletree.tell.eyepiece.forms import AtEyepieceData
 from axletree.tell.eyepiece.way_text import EyeTurn
 from axletree.tell.sayings.text import sayings_of
 from axletree.tell.seeing.text import visibility_words, why_words

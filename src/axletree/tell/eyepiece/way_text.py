@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from axletree.find.view import seen_angle_deg
-
 _AT_THE_EYE = ("above", "right", "below", "left")
 _ON_THE_SKY = ("north", "east", "south", "west")
 
@@ -49,4 +47,6 @@ def line_words(position_angle_deg: float, turn: EyeTurn | None) -> str:
 
 
 def _clockwise_deg(position_angle_deg: float, turn: EyeTurn) -> float:
+    from axletree.find.view import seen_angle_deg  # with it all of finding is loaded
+
     return float(seen_angle_deg(position_angle_deg, turn.north_deg, turn.mirrored))

@@ -11,7 +11,8 @@ from axletree.find.finding import Finding
 from axletree.find.start_star import StartStar
 from axletree.find.turning.sweep import Sweep
 from axletree.stages.target.find import FindAnswer
-from axletree.tell.eyepiece.data import AtEyepieceData, eyepiece_data
+from axletree.tell.eyepiece.data import eyepiece_data
+from axletree.tell.eyepiece.forms import AtEyepieceData
 from axletree.tell.find.forms.hop import HopData, hop_data
 from axletree.tell.find.forms.steps import (
     ParallelData,

@@ -9,10 +9,11 @@ from typing import Literal
 from typing_extensions import TypedDict
 
 from axletree.mount.rig.field_orientation import picture_kind
+from axletree.mount.room.choice import Choice
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.sun_rule import SunRefusal
 from axletree.stages.target.point import PointAnswer, PointCaution
-from axletree.tell.eyepiece.data import AtEyepieceData, eyepiece_data
+from axletree.tell.eyepiece.forms import AtEyepieceData
 from axletree.tell.point.cautions_text import NEVER_AT_THE_SUN, caution_words
 from axletree.tell.point.circles_data import CirclesData, circles_data, state_data
 from axletree.tell.point.text import eye_turn, order_words
@@ -143,11 +144,19 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
         "circles": circles_data(
             answer.pointing, answer.circles, kit.mount.circles.hour_marks, answer.set_on
         ),
-        "eyepiece": eyepiece_data(answer.body, eye_turn(choice), None, kit.site.zone),
+        "eyepiece": _eyepiece(answer, choice),
     }
     if answer.state is not None:
         told["circles"]["state"] = state_data(answer.state)
     return told
+
+
+def _eyepiece(answer: PointAnswer, choice: Choice) -> AtEyepieceData | None:
+    if answer.body is None:
+        return None
+    from axletree.tell.eyepiece.data import eyepiece_data  # most objects need none of it
+
+    return eyepiece_data(answer.body, eye_turn(choice), None, answer.kit.site.zone)
 
 
 def _too_near(answer: PointAnswer) -> TooNearTheSun:

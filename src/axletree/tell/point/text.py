@@ -16,7 +16,6 @@ from axletree.mount.room.ring_turn import RingTurn
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.time.nights import later
 from axletree.stages.target.point import PointAnswer, PointPlace
-from axletree.tell.eyepiece.text import body_words
 from axletree.tell.eyepiece.way_text import EyeTurn
 from axletree.tell.point.cautions_text import (
     assumed_words,
@@ -113,6 +112,8 @@ def shown_words(answer: PointAnswer) -> list[str]:
     """What Moon, planet or double star show; [] of what is no more than a spot."""
     if answer.body is None or answer.choice is None:
         return []
+    from axletree.tell.eyepiece.text import body_words  # most objects need none of it
+
     return body_words(answer.body, eye_turn(answer.choice), None, answer.kit.site.zone)
 
 
