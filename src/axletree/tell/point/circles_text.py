@@ -10,12 +10,13 @@ from axletree.axis.marks import HOUR_ANGLE, RIGHT_ASCENSION
 from axletree.axis.model import Known, KnownBy, PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.axis.state import State
-from axletree.axis.unknowns import ModelPart
+from axletree.axis.unknowns import LOST_CIRCLE_ARCMIN, ModelPart
 from axletree.kit.parts.circles import HourMarks
 from axletree.tell.shared.words import day_and_clock, degrees
 from axletree.tell.stop.circles_text import reading_words
 
 _FINE_DEG = 0.1  # an error below this is told to one digit more
+_FINE_ARCMIN = 3.0  # likewise
 _PARTS = {
     ModelPart.AXIS: "axis",
     ModelPart.INDEX_HOUR: "hour circle",
@@ -89,10 +90,24 @@ def resting_on(model: PointingModel, zone: ZoneInfo) -> str:
     """What the circles' figures rest on, part by part, each from when."""
     told: dict[str, list[str]] = {}
     for one in model.known:
-        told.setdefault(_from(one, zone), []).append(_PARTS[one.part])
+        told.setdefault(_from(one, zone), []).append(_PARTS[one.part] + _sizes(model, one))
     whose = "as this mount's own show" if model.looked_at else "of a mount that nobody measured"
     parts = "; ".join(f"{from_when}: {', '.join(names)}" for from_when, names in told.items())
     return f"circles {whose}, ± one standard deviation without your reading of them; {parts}"
+
+
+def _sizes(model: PointingModel, known: Known) -> str:
+    """' ± 20′ high, ± 60′ east' of an axis, ' ± 20′' of the other parts; '' of a circle set to
+    anywhere."""
+    sigmas = [float(model.sigmas_arcmin[place]) for place in known.part.places]
+    if known.part is ModelPart.AXIS:
+        high, east = (_arcmin(sigma) for sigma in sigmas)
+        return f" ± {high} high, ± {east} east"
+    return f" ± {_arcmin(sigmas[0])}" if sigmas[0] < LOST_CIRCLE_ARCMIN else ""
+
+
+def _arcmin(value: float) -> str:
+    return f"{value:.1f}′" if value < _FINE_ARCMIN else f"{value:.0f}′"
 
 
 def by_which_notes(state: State) -> str:
