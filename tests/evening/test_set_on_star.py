@@ -18,9 +18,13 @@ from axletree.axis.marks import AfterSetting
 from axletree.axis.model import unmeasured
 from axletree.axis.state import State
 from axletree.axis.unknowns import UNKNOWNS
+from axletree.evening.ground_here import ground_of
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
+from axletree.evening.stops.set_on_star import Aim, circle_set_for
 from axletree.evening.stops.stop import Stop
 from axletree.kit.kit import Kit, demo_kit
+from axletree.sky.catalogue.objects import find
+from axletree.sky.catalogue.star_names import star_names
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.stop_data import stop_facts
 
@@ -133,6 +137,35 @@ def test_what_the_drive_carries_keeps_the_ring_of_the_first_setting(marks: str) 
         assert other.start.hour_circle_sigma_min == pytest.approx(
             one.start.hour_circle_sigma_min or 0.0
         )
+
+
+@pytest.mark.parametrize(("faintest_seen", "faintest_set_on"), [(6.5, 2.6), (4.0, 2.25)])
+def test_a_circle_is_set_on_a_star_that_anybody_knows(
+    faintest_seen: float, faintest_set_on: float
+) -> None:
+    """The seven of the Dipper where it is dark, the brightest alone in a town, each by its name
+    (common practice, no source); V by the catalogue, without the quarter that the air takes."""
+    kit = demo_kit()
+    changes = {"naked_eye_limit_mag": faintest_seen, "sky_brightness_mag_arcsec2": None}
+    circles = kit.mount.circles.model_copy(update={"hour_circle": "slipped"})
+    kit = kit.model_copy(update={
+        "mount": kit.mount.model_copy(update={"circles": circles}),
+        "site": kit.site.model_copy(update=changes),
+    })  # fmt: skip
+    observer, looked = observer_of(kit.site), set()
+    for month in (2, 5, 8, 11):
+        at = datetime(2026, month, 10, 22, tzinfo=UTC)
+        table = ground_of(kit, observer, at).table
+        for hour_angle, declination in itertools.product((-4.0, -1.0, 2.0), (-20.0, 10.0, 40.0)):
+            aim = Aim(at, "east", hour_angle, declination, 0.0)
+            made = circle_set_for(kit, observer, table, aim, None)
+            if made is not None:
+                looked.add(made.told.star)
+    assert len(looked) >= 8
+    proper = {name for star in star_names() for name in star.proper.split(";")}
+    for name in looked:
+        assert name in proper
+        assert (find(name).magnitude_v or 0.0) <= faintest_set_on
 
 
 def test_a_circle_on_the_housing_is_never_set() -> None:

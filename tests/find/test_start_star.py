@@ -19,12 +19,12 @@ from axletree.find.person import BRIGHT_STAR_MAG
 from axletree.find.start_star import (
     StartRefusal,
     StartStar,
-    recognised_mag,
     star_named,
     start_stars,
 )
 from axletree.find.steps import Steps, steps
 from axletree.find.turning.knobs import Mounted
+from axletree.find.turning.recognised import recognised_mag
 from axletree.find.turning.seeking import Seeking, SkyLight
 from axletree.find.turning.shafts import SkyPlace
 from axletree.kit.errors import AxletreeError
@@ -124,8 +124,8 @@ def test_nothing_near_the_sun_and_no_way_past_it(table: RoomTable) -> None:
 
 def test_a_brighter_sky_leaves_fewer_stars(table: RoomTable) -> None:
     dark, town = (seeking(table, "M13", light=SkyLight(sky, 0.3)) for sky in (21.5, 14.0))
-    assert recognised_mag(dark) == BRIGHT_STAR_MAG
-    assert 1.5 < recognised_mag(town) < BRIGHT_STAR_MAG
+    assert recognised_mag(dark.sky.sky_mag_arcsec2, dark.mounted.skill) == BRIGHT_STAR_MAG
+    assert 1.5 < recognised_mag(town.sky.sky_mag_arcsec2, town.mounted.skill) < BRIGHT_STAR_MAG
     assert len(start_stars(town, 30)) < len(start_stars(dark, 30))
     assert start_stars(replace(dark, sky=SkyLight(6.0, 0.3))) == ()
 

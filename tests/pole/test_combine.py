@@ -313,7 +313,7 @@ def test_advice_turns_what_is_known_and_only_then():
     watcher = Observer(38.57, -7.91, 292.0)
     near = MeasurableStars(
         ("One", "Two"), np.array([0.1, -5.0]), np.array([10.0, 20.0]), np.array([180.0, 90.0]),
-        np.array([60.0, 30.0]),
+        np.array([60.0, 30.0]), np.array([1, 2]), np.array([1.0, 2.0]),
     )  # fmt: skip
     known = AxisEstimate(30.0, -50.0, np.eye(2) * 4.0)
     told = advise(known, kit, Base(watcher), near, good_arcmin=5.0)

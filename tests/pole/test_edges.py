@@ -132,7 +132,7 @@ def test_verdict_goes_by_nine_chances_in_ten():
 
 
 def test_no_star_in_view_is_no_fault():
-    nothing = MeasurableStars((), *(np.zeros(0) for _ in range(4)))
+    nothing = MeasurableStars((), *(np.zeros(0) for _ in range(6)))
     told = advise(AxisEstimate(30.0, 5.0, np.eye(2)), demo_kit("courtyard"), Base(EVORA), nothing)
     assert told.moves is not None
     assert (told.move_star, told.proof_star, told.next_drift) == (None, None, None)

@@ -14,10 +14,8 @@ from axletree.find.patch import Patch, patch_around
 from axletree.find.person import skill_of
 from axletree.find.practice.learned import LearnedFinding
 from axletree.find.seen_through import Seeing, views_of_object
-from axletree.find.start_star import (
-    recognised_mag,
-)
 from axletree.find.turning.knobs import Mounted
+from axletree.find.turning.recognised import recognised_mag
 from axletree.find.turning.seeking import Seeking, SkyLight
 from axletree.find.turning.shafts import SkyPlace
 from axletree.find.view import FieldView, PosedRig, turned_in
@@ -197,7 +195,8 @@ class Scene:
             return True
         if V is None or self.question.target.kind not in ("planet", "star", "double star"):
             return False
-        return recognised_mag(self.seeking) >= V
+        seeking = self.seeking
+        return recognised_mag(seeking.sky.sky_mag_arcsec2, seeking.mounted.skill) >= V
 
     @property
     def asks_finder(self) -> bool:

@@ -1,8 +1,9 @@
 """From which bright star does the way to an object begin, or from what is in view already?
 
-A star that anybody recognises under this sky, above the lowest altitude, on the object's tube side
-with room there while the way lasts, nothing touched on the way, never near the Sun. Of these the
-one from which the object is missed by least: every degree turned costs a little.
+A star that the person recognises under this sky (`turning.recognised`), above the lowest altitude,
+on the object's tube side with room there while the way lasts, nothing touched on the way, never
+near the Sun. Of these the one from which the object is missed by least: every degree turned costs a
+little.
 """
 
 from __future__ import annotations
@@ -12,9 +13,9 @@ from enum import StrEnum
 
 import numpy as np
 
-from axletree.find.person import BRIGHT_STAR_MAG
 from axletree.find.turning.arrival import miscounts, on_sky_deg2, shaft_covariance_deg2
 from axletree.find.turning.knobs import KnobFigures, knob_figures
+from axletree.find.turning.recognised import recognised_mag
 from axletree.find.turning.seeking import NamedStars, Seeking, naked_eye_mag, named_stars, placed
 from axletree.find.turning.shafts import ShaftTurns, SkyPlace, shaft_turns
 from axletree.mount.clearance.paths import TurnPath, best_paths
@@ -28,8 +29,6 @@ from axletree.sky.catalogue.stars import hipparcos_table, star_arrays, star_inde
 from axletree.sky.directions import azimuth_altitude_from_vector, separation_deg
 from axletree.sky.positions.objects import object_positions
 
-# How much brighter than the faintest one that shows a star must be, to stand out (our figure).
-STANDS_OUT_MAG = 2.0
 # A star that needs a lock opened must lead so many times nearer than one that doesn't, for each
 # lock (our figure): nobody likes to open locks in the dark.
 LOCK_PRICE = 1.5
@@ -75,11 +74,6 @@ class StartStar:
     in_view: bool = False
 
 
-def recognised_mag(seeking: Seeking) -> float:
-    """The faintest star, dimmed by the air, that is recognised under this sky."""
-    return min(BRIGHT_STAR_MAG, naked_eye_mag(seeking) - STANDS_OUT_MAG)
-
-
 def start_stars(seeking: Seeking, count: int = 3) -> tuple[StartStar, ...]:
     """The best stars to begin at, best first; () where there is none.
 
@@ -87,7 +81,8 @@ def start_stars(seeking: Seeking, count: int = 3) -> tuple[StartStar, ...]:
     """
     listed = named_stars(seeking, proper=True)
     up = listed.places.altitude_deg[:, 0] >= seeking.mounted.kit.habits.lowest_altitude_deg
-    known = np.flatnonzero(up & (listed.dimmed_mag <= recognised_mag(seeking)))
+    faintest = recognised_mag(seeking.sky.sky_mag_arcsec2, seeking.mounted.skill)
+    known = np.flatnonzero(up & (listed.dimmed_mag <= faintest))
     if not len(known):
         return ()
     ways = WaysFrom.of(seeking, listed, known)

@@ -23,8 +23,8 @@ from axletree.kit.kit import Kit
 from axletree.kit.parts.circles import HourMarks
 from axletree.mount.room.table import RoomTable, room
 from axletree.mount.room.usable import usable_now
-from axletree.pole.solution.candidates import stars_now
-from axletree.sky.arrays import Floats
+from axletree.pole.solution.candidates import MeasurableStars, stars_now
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import separation_deg, wrap_h
 from axletree.sky.observer import Observer
 
@@ -149,7 +149,7 @@ def _read_arcmin(kit: Kit) -> float:
 def circle_set_for(
     kit: Kit, observer: Observer, table: RoomTable, aim: Aim, model: PointingModel | None
 ) -> CircleSet | None:
-    """The brightest named star within 50 degrees on the tube's side, else the nearest one.
+    """The brightest star that is recognised within 50 degrees on the tube's side, else the nearest.
 
     Figures count for the moment of the aim; without a model they are those of a perfect mount and
     have no error. None where the circle is never set, and where no star shows: by day, or behind
@@ -158,7 +158,7 @@ def circle_set_for(
     then = after_setting(kit.mount.circles)
     if then is None:
         return None
-    star = _star(observer, table, aim)
+    star = _star(kit, observer, table, aim)
     if star is None:
         return None
     name, apart_deg, star_h, star_d = star
@@ -183,7 +183,9 @@ _PERFECT = unmeasured(0.0, 0.0)
 _PERFECT = _PERFECT.with_values(_PERFECT.values, np.zeros_like(_PERFECT.covariance))
 
 
-def _star(observer: Observer, table: RoomTable, aim: Aim) -> tuple[str, float, float, float] | None:
+def _star(
+    kit: Kit, observer: Observer, table: RoomTable, aim: Aim
+) -> tuple[str, float, float, float] | None:
     """Name, degrees from the object, hour angle and declination of the star to set a circle on."""
     shown = stars_now(aim.at, observer, table.skyline or _open)
     if shown is None or not len(shown):
@@ -196,6 +198,7 @@ def _star(observer: Observer, table: RoomTable, aim: Aim) -> tuple[str, float, f
     )  # fmt: skip
     good = np.abs(shown.declination_deg) <= FARTHEST_DECLINATION_DEG
     good &= apart > 0.1  # the object itself is no star to begin at
+    good &= _recognised(kit, shown)
     # What isn't open now, or when its room must last still, needs no further look.
     then_h = shown.hour_angle_h + np.array([[0.0], [LEAST_ROOM_H]])
     declination = np.broadcast_to(shown.declination_deg, then_h.shape)
@@ -208,6 +211,19 @@ def _star(observer: Observer, table: RoomTable, aim: Aim) -> tuple[str, float, f
         if free >= LEAST_ROOM_H:
             return shown.names[k], float(apart[k]), star_h, star_d
     return None
+
+
+def _recognised(kit: Kit, stars: MeasurableStars) -> Mask:
+    """Which of them the person recognises, by the site's sky without the Moon."""
+    from axletree.evening.seeing.sky_brightness import site_sky
+    from axletree.find.person import skill_of
+    from axletree.find.turning.recognised import recognised_mag, stars_with_own_name
+
+    zenith_mag, extinction, _ = site_sky(kit)
+    air = 1.0 / np.sin(np.radians(stars.altitude_deg))  # of the flat Earth: none stands below 20
+    own = np.array([int(hip) in stars_with_own_name() for hip in stars.number], dtype=bool)
+    faintest = recognised_mag(zenith_mag, skill_of(kit.habits.observer))
+    return own & (stars.magnitude_v + extinction * air <= faintest)
 
 
 def _open(azimuth_deg: Floats) -> Floats:

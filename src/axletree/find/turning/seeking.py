@@ -9,10 +9,11 @@ import numpy as np
 
 from axletree.find.person import NAMED_FAINTEST_MAG
 from axletree.find.turning.knobs import Mounted
+from axletree.find.turning.recognised import stars_with_own_name
 from axletree.find.turning.shafts import SkyPlace
 from axletree.mount.room.table import RoomTable
 from axletree.sky.arrays import Floats, Ints
-from axletree.sky.catalogue.star_names import names_of, star_names
+from axletree.sky.catalogue.star_names import names_of
 from axletree.sky.catalogue.stars import StarArrays, stars
 from axletree.sky.contrast import naked_eye_limit_mag
 from axletree.sky.positions.stars import Positions, star_positions
@@ -94,6 +95,5 @@ def _designated() -> tuple[StarArrays, tuple[tuple[str, ...], ...]]:
 @cache
 def _proper() -> tuple[StarArrays, tuple[tuple[str, ...], ...]]:
     listed, names = _designated()
-    own = {star.hip for star in star_names() if star.proper}
-    has = np.array([int(hip) in own for hip in listed.number])
+    has = np.array([int(hip) in stars_with_own_name() for hip in listed.number])
     return listed.take(has), tuple(n for n, ok in zip(names, has, strict=True) if ok)

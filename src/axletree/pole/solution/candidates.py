@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.arrays import Floats
+from axletree.sky.arrays import Floats, Ints
 from axletree.sky.catalogue.star_names import names_of
 from axletree.sky.catalogue.stars import stars
 from axletree.sky.observer import Observer
@@ -31,13 +31,18 @@ ABOVE_SKYLINE_DEG = 2.0
 
 @dataclass(frozen=True)
 class MeasurableStars:
-    """Stars as parallel arrays, brightest first; places of date at the moment asked for."""
+    """Stars as parallel arrays, brightest first; places of date at the moment asked for.
+
+    `number` is that of Hipparcos.
+    """
 
     names: tuple[str, ...]
     hour_angle_h: Floats
     declination_deg: Floats
     azimuth_deg: Floats
     altitude_deg: Floats
+    number: Ints
+    magnitude_v: Floats
 
     def __len__(self) -> int:
         return len(self.names)
@@ -69,6 +74,8 @@ def candidates(
         declination_deg=declination[rows],
         azimuth_deg=azimuth[rows],
         altitude_deg=altitude[rows],
+        number=listed.number[rows],
+        magnitude_v=listed.magnitude_v[rows],
     )
 
 
