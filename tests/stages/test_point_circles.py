@@ -17,6 +17,7 @@ from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.axis.state import State
 from axletree.axis.unknowns import UNKNOWNS
 from axletree.axis.voids import Moved, void
+from axletree.evening.sheet.plan import EveningRequest, prepare
 from axletree.kit.kit import Kit, demo_kit
 from axletree.mount.room.sides_now import targets_at
 from axletree.mount.room.table import RoomTable
@@ -24,6 +25,7 @@ from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
 from axletree.stages.set_up.enough import as_set_arcmin, pointing_known
+from axletree.stages.target.find import FindRequest, find_object
 from axletree.stages.target.point import PointAnswer, PointRequest, point, table_of
 from axletree.stages.target.room import RoomRequest, room
 from axletree.tell.point.data import point_data
@@ -180,6 +182,36 @@ def test_no_circles_beside_the_sun():
     assert found.refusal is not None
     assert found.circles is None
     assert "circles" not in point_data(found)
+
+
+def test_what_the_circles_rest_on_is_told_with_its_size():
+    """The axis as well as `enough` says it was set; cone and lean as usual mounts have them."""
+    told = " ".join(point_text(point(KIT, PointRequest("Arcturus", AT))).split())
+    high, east = as_set_arcmin(KIT, AT, None)
+    assert f"as it was set: axis ± {high:.0f}′ high, ± {east:.0f}′ east" in told
+    assert "cone of the tube ± 20′, lean of the declination axis ± 10′" in told
+    moved = void(mount(), Moved.HOUR_CIRCLE, AT)
+    text = " ".join(point_text(point(KIT, PointRequest("Arcturus", AT, pointing=moved))).split())
+    assert "hour circle ±" not in text
+    assert "hour circle;" in text
+
+
+def test_find_and_the_plan_have_the_room_of_the_axes_as_they_stand():
+    """The same room as `point` tells of the same mount, which the next check holds to a formula."""
+    known = State(mount(high=0.0, east=-120.0), AT.date(), AT, 1)
+    own = point(KIT, PointRequest("Arcturus", AT, state=known))
+    found = find_object(KIT, FindRequest("Arcturus", AT, state=known))
+    assert own.choice is not None
+    assert found.choice is not None
+    turned = [side.tube_end_h for side in own.choice.sides]
+    assert [side.tube_end_h for side in found.choice.sides] == turned
+    perfect = find_object(KIT, FindRequest("Arcturus", AT)).choice
+    assert perfect is not None
+    assert [side.tube_end_h for side in perfect.sides] != turned
+    request = EveningRequest(AT.date(), AT, state=known)
+    planned = prepare(KIT, observer_of(KIT.site), request)
+    assert own.table is not None
+    assert planned.ground.table.axes.pole == pytest.approx(own.table.axes.pole, abs=1e-12)
 
 
 def test_room_is_that_of_the_axes_as_they_stand():

@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from axletree.axis.model import PointingModel
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
+from axletree.mount.rig.own_axes import own_axes
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.pole.aim.target import pole_target
 from axletree.sky.observer import Observer
@@ -30,14 +32,18 @@ def ground_of(
     at: datetime,
     folder: Path | None = None,
     horizon: Horizon | None = None,
+    model: PointingModel | None = None,
 ) -> Ground:
-    """Skyline and room table of a kit, with the axis on the refracted pole.
+    """Skyline and room table of a kit: on its axes by `model`, else on the refracted pole.
 
     `horizon`: the site's, where it is known already.
     """
     if horizon is None:
         horizon = site_horizon(kit.site, folder, at)
-    target = pole_target(observer)
-    axes = align(kit.site.latitude_deg, pole_altitude_deg=target.altitude_deg)
+    if model is None:
+        altitude = pole_target(observer).altitude_deg
+        axes = align(kit.site.latitude_deg, pole_altitude_deg=altitude)
+    else:
+        axes = own_axes(model, observer)
     table = room_table(kit, rig=build_rig(kit), axes=axes, skyline=horizon, observer=observer)
     return Ground(horizon, table)

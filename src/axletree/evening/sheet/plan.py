@@ -59,9 +59,9 @@ class EveningRequest:
     `minutes_per_stop` is the time at the eyepiece; otherwise what `order.pace` says.
     `own` are objects to think of besides the kit's list, `own_file` is a list to
     read instead of it, `seen` was shown lately. At most `most` objects are thought of.
-    `state`: what is known of the mount. `pointing`: with which errors of it the circles are told
-    and the ways to the stops are reckoned; None: circles by the state, and no ways. `learned`: what
-    a log taught of how this person finds.
+    `state`: what is known of the mount; room is that of its axes. `pointing`: with which errors of
+    it the circles are told and the ways to the stops are reckoned; None: circles by the state, and
+    no ways. `learned`: what a log taught of how this person finds.
     """
 
     day: date
@@ -157,7 +157,8 @@ def prepare(
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
     mine = own_objects_of(kit, folder, around, file=request.own_file)
     progress(PlanStep.ROOM)
-    ground = ground_of(kit, observer, around, folder, horizon)
+    known = None if request.state is None else request.state.pointing
+    ground = ground_of(kit, observer, around, folder, horizon, known)
     progress(PlanStep.SET_UP)
     pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
     times = SetUpTimes(around, finder_begin(session) if session else around, pole_at)

@@ -39,6 +39,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.follow.rates import refracted_hour_angle
 from axletree.mount.rig.field_orientation import PictureKind, picture_kind
 from axletree.pole.aim.axis_view import axis_view
+from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import PoleView, pole_view
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import azimuth_altitude, wrap_24h
@@ -140,7 +141,7 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
         targets = {target.key: target for target in planned.task.targets}
         moves = _moving_s(kit, [targets[c.thing.catalogue_id] for c in chosen])
         objects = [
-            _object(c, q, tracks, k, openings[k], observer, ground.table.axes.altitude_deg)
+            _object(c, q, tracks, k, openings[k], observer, pole_target(observer).altitude_deg)
             for k, (c, q) in enumerate(zip(chosen, queues, strict=True))
         ]
         if evening.pointing is not None:
@@ -162,7 +163,7 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
             kit, observer, evening.stages[0].begin if evening.stages else begin, ground.horizon
         ),  # fmt: skip
         latitude_deg=observer.latitude_deg,
-        axis_altitude_deg=table.axes.altitude_deg,
+        axis_altitude_deg=pole_target(observer).altitude_deg,
         axis_latitude_deg=table.axes.latitude_deg,
         picture=picture_kind(kit.tube),
     )

@@ -31,6 +31,7 @@ from axletree.mount.room.along import track_of
 from axletree.mount.room.choice import REST, Choice, Following, RoomAndTurns, choose
 from axletree.mount.room.side_answer import SideAnswer, SideCaution, SideWarning
 from axletree.mount.room.table import RoomTable, room
+from axletree.pole.aim.target import pole_target
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
@@ -62,8 +63,8 @@ def stops_of(
         table, plans, begins.hour_angle_h[each, each], begins.declination_deg[each, each]
     )
     for k, plan in enumerate(plans):
-        start = _place(kit, plan.begin, begins, k, observer, table)
-        finish = _place(kit, plan.end, ends, k, observer, table)
+        start = _place(kit, plan.begin, begins, k, observer)
+        finish = _place(kit, plan.end, ends, k, observer)
         need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
         following = Following(
             need_h, need_h / (plan.end - plan.begin).total_seconds(),
@@ -108,11 +109,11 @@ def _turns(
     return list(zip(found[::2], found[1::2], strict=True))
 
 
-def _place(
-    kit: Kit, at: datetime, places: Positions, k: int, observer: Observer, table: RoomTable
-) -> StopPlace:
+def _place(kit: Kit, at: datetime, places: Positions, k: int, observer: Observer) -> StopPlace:
     hour, declination = places.hour_angle_h[k, k], places.declination_deg[k, k]
-    seen_h, seen_d = refracted_hour_angle(hour, declination, observer, table.axes.altitude_deg)
+    seen_h, seen_d = refracted_hour_angle(
+        hour, declination, observer, pole_target(observer).altitude_deg
+    )
     sidereal_h = float(wrap_24h(places.right_ascension_h[k, k] + hour))
     return StopPlace(
         at=at,

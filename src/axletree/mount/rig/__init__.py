@@ -6,6 +6,7 @@ Modules:
   field_orientation  How does the sky stand in the eyepiece, and which way does it drift?
   kinematics         Where does every part stand when the axes turn, and how must they turn to reach
                      an object?
+  own_axes           How do the axes of a mount stand that is known not to be a perfect one?
   parts              Of which parts is the rig made, where do they sit, and what do they weigh?
   tripod             Where do legs, tray and column stand, and where when the tripod is turned or
                      leans?

@@ -42,10 +42,10 @@ class FindRequest:
     """An object by name at an aware moment, when it should be in the eyepiece.
 
     `start`: the star to begin at, None for the best. `side`: the tube side, None for the better
-    one. `state` is what is known of the mount from the person's notes; without it the axis is as
-    uncertain as the way it is set. `table` is the room table of just this kit, for who asks
-    often; `learned` is what this person's log taught of finding; `kit_folder` holds the kit's own
-    files.
+    one. `state` is what is known of the mount from the person's notes, its room and its errors;
+    without it the axis is as uncertain as the way it is set. `table` is the room table of just this
+    kit on the axes of that state, for who asks often; `learned` is what this person's log taught of
+    finding; `kit_folder` holds the kit's own files.
     """
 
     object: str
@@ -109,7 +109,11 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
     pointed = point(
         kit,
         PointRequest(
-            request.object, request.at, table=request.table, kit_folder=request.kit_folder
+            request.object,
+            request.at,
+            table=request.table,
+            kit_folder=request.kit_folder,
+            state=request.state,
         ),
     )
     observer, now = observer_of(kit.site), Instants.from_datetime(request.at)

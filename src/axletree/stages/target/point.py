@@ -9,7 +9,6 @@ from enum import Enum
 from pathlib import Path
 
 from axletree.axis.circles_read import SetOnStar
-from axletree.axis.frame import pole_altitude_deg
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
 from axletree.axis.state import State
@@ -21,7 +20,7 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
-from axletree.mount.rig.kinematics import Axes, align
+from axletree.mount.rig.own_axes import own_axes
 from axletree.mount.rig.turned import turned_kit
 from axletree.mount.room.choice import Choice, Following, choose
 from axletree.mount.room.ring_turn import RingTurn, can_turn, ring_turn
@@ -208,23 +207,11 @@ def table_of(
     """
     return room_table(
         kit,
-        axes=None if model is None else axes_of(model, observer_of(kit.site)),
+        axes=None if model is None else own_axes(model, observer_of(kit.site)),
         rig=build_rig(kit, camera=camera),
         skyline=site_horizon(kit.site, kit_folder, at),
         observer=observer_of(kit.site),
         of_few=of_few,
-    )
-
-
-def axes_of(model: PointingModel, observer: Observer) -> Axes:
-    """The axes of a mount as it is known to stand."""
-    return align(
-        observer.latitude_deg,
-        high_arcmin=model.high_arcmin,
-        east_arcmin=model.east_arcmin,
-        pole_altitude_deg=pole_altitude_deg(observer, model.pole),
-        cone_arcmin=model.cone_arcmin,
-        lean_arcmin=model.lean_arcmin,
     )
 
 

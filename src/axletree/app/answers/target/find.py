@@ -8,7 +8,7 @@ from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, moment_of
 from axletree.app.answers.mount_notes import state_on
-from axletree.app.answers.target.point import kept_table
+from axletree.app.answers.target.point import own_table
 from axletree.logbook.found import learned_finding
 from axletree.logbook.own import logbook_to_learn_from
 from axletree.stages.target.find import FindRequest, find_object
@@ -28,9 +28,10 @@ def find_page(
 ) -> dict[str, Any]:
     """All ways to an object on arrival at a moment, with what the page shows besides."""
     moment = moment_of(desk, at)
+    state = state_on(desk, moment)
     request = FindRequest(
-        object, moment, start=start, side=side, state=state_on(desk, moment),
-        table=kept_table(desk), kit_folder=desk.folder,
+        object, moment, start=start, side=side, state=state,
+        table=own_table(desk, state, moment), kit_folder=desk.folder,
         learned=learned_finding(desk.kit, logbook_to_learn_from(demo=desk.demo)),
     )  # fmt: skip
     found = find_object(desk.kit, request)
