@@ -6,6 +6,7 @@ Modules:
   choosing     Which objects are worth a stop tonight, and why?
   facts        What is worth telling of an object's looks: size, light, colour, how far apart, phase
                and rings?
+  happening_points  How much happens on each object in the session?
   kinds        Which kinds of objects do people's words mean?
   listing      What can this telescope show from this spot, filtered and ranked, with the reason for
                each?

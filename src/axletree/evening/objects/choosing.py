@@ -13,6 +13,7 @@ import numpy as np
 
 from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Candidates
 from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, facts_of
+from axletree.evening.objects.happening_points import tonight_points
 from axletree.evening.objects.requested import requested_of
 from axletree.evening.objects.twins import one_of_a_sight, without_twins
 from axletree.evening.objects.worth import (
@@ -146,8 +147,9 @@ def choose_candidates(
     shows &= ~(faint[:, np.newaxis] & (sky.sun_altitude_deg > FAINT_PLANETS_SUN_DEG))
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
     worth = worth_of(
-        kit, part, best, height, selection.seen_ids, fame_share(part, instants, observer)
-    )
+        kit, part, best, height, selection.seen_ids, fame_share(part, instants, observer),
+        tonight_points(part.ids, instants, observer),
+    )  # fmt: skip
     value = weighed(kit, worth)
     is_must = np.isin(rows, list(must_rows))
     allowed = (best >= SHOWN_MARGIN) & ~np.isin(np.array(part.ids, dtype=object), list(excluded))
