@@ -22,6 +22,7 @@ from axletree.axis.unknowns import ModelPart
 from axletree.axis.voids import Moved
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.exchange import export_json
+from axletree.logbook.lines import read_lines
 from axletree.logbook.read import evening_whole, evenings
 from axletree.logbook.store import Logbook, LoggedStop, default_logbook
 
@@ -214,6 +215,8 @@ def test_what_was_moved_is_noted_once_and_voids_what_it_voids(
         uid = f"{k:016x}"
         for _ in range(2):
             assert post(client, "moved", at=later, uid=uid, moved=moved).status_code == 200
+        noted = [r for r in read_lines(notes_of(desk).file) if r.get("key") == uid]
+        assert len(noted) == 1
         told = client.get("/answer/logbook/moved", params={"at": later}).json()["moved"]
         assert [(t["moved_code"], t["uid"]) for t in told] == [(moved.value, uid)]
         after = by_part(desk, at + timedelta(minutes=2))

@@ -24,7 +24,7 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
         head = f"{count} thing{'s' if count != 1 else ''} to mend in {file}:"
         return "\n".join([head, *(f"  {problem_words(p)}" for p in answer.problems)])
     lines = [f"{file}: nothing wrong. {_what_words(kit, answer.part)}."]
-    lines += [f"Look again: {slip.key}: {slip_words(slip)}." for slip in answer.slips]
+    lines += [_ended(f"Look again: {slip.key}: {slip_words(slip)}") for slip in answer.slips]
     if answer.guesses:
         lines.append(
             f"{len(answer.guesses)} values were guessed (± is one standard deviation); measure "
@@ -33,6 +33,10 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
         lines += [f"  {_guess_words(guess)}" for guess in answer.guesses]
     lines += map(_gap_words, answer.gaps)
     return "\n".join(lines)
+
+
+def _ended(words: str) -> str:
+    return words if words.endswith("?") else f"{words}."
 
 
 def _what_words(kit: Kit, part: OwnPart | None) -> str:

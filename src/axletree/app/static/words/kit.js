@@ -13,7 +13,7 @@ export const CHANGED_ELSEWHERE = "The kit was changed elsewhere; yours is still 
 
 export const toMend = (count) => (count === 1 ? "One thing to mend" : `${count} things to mend`);
 export const atLine = (line) => (line ? `Line ${line}: ` : "");
-export const lookAgain = (words) => `Look again: ${words}.`;
+export const lookAgain = (words) => `Look again: ${words}${words.endsWith("?") ? "" : "."}`;
 export const problem = (p) => `${p.line ? `line ${p.line}, ` : ""}${p.key}: ${p.message}`;
 export const notKept = (name) => `Not kept yet: “${name}”.`;
 export const inOrder = (name, withheld) =>
