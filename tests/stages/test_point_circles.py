@@ -175,6 +175,17 @@ def test_the_pole_star_under_a_tube_out_of_the_square(table):
     assert "out of reach" in point_drawing(answer)
 
 
+def test_a_leaning_declination_axis_brings_the_tube_nearer_to_the_pole(table):
+    """The tube stands 90 - cone from that axis, the pole 90 - lean: at the nearest they are
+    |cone - lean| apart (spherical triangle, by hand)."""
+    for cone, lean in ((120.0, 60.0), (-120.0, -60.0)):
+        answer = asked(table, mount(cone=cone, lean=lean), "Polaris")
+        assert answer.circles is not None
+        for side in answer.circles:
+            assert isinstance(side, SideOutOfReach)
+            assert side.reason.least_from_axis_deg == pytest.approx(1.0)
+
+
 def test_no_circles_beside_the_sun():
     """Whatever is known of the mount, what stands too near the Sun gets no direction."""
     noon = datetime(2026, 6, 21, 12, tzinfo=UTC)
