@@ -71,7 +71,8 @@ BUILT = (
         " entries are dropped. The row M102 (a second M101) is dropped and the number M102 given"
         " to NGC 5866; the identification is disputed. Se1 and Se2 are Ser. The Flame Nebula is"
         " NGC 2024, not IC 434. Everyday names replaced and added (from memory). V of the globular"
-        " clusters after Harris 1996 (edition 2010) and of two dozen others from memory; the size of NGC 6611 and the kind of NGC 6334"
+        " clusters after Harris 1996 (edition 2010) and of two dozen others from"
+        " memory; the size of NGC 6611 and the kind of NGC 6334"
         " mended. A last column guesses V where only B is known.",
     ),
     (
