@@ -48,7 +48,7 @@ AIR_DEG = 0.012  # Saemundsson's formula beside ERFA's, at 10 degrees
 LOW_AIR_DEG = 0.04  # and at 5 degrees
 GAP_M = 0.002  # the room is reckoned without the air's bending: 4' on an arm of 1.5 m
 TURN_S = 75.0  # and 4' of altitude are 20 s; slanting to a steep skyline, more
-SUN_GONE_DEG = -7.9
+SUN_GONE_DEG = -0.99  # a kit that waits for no star; the Sun's distance is judged apart
 ODD = re.compile(r"\b(nan|NaN|None|inf|Infinity|null|True|False)\b|\{|\}|Traceback|<class|datetime")
 
 

@@ -57,6 +57,10 @@ SHAPED = {
     "evening.year.night_samples.hours_above",
     "tell.evening.document.read_evening",
     "pole.frames.air.lifted_otherwise",
+    "sky.discs.look.axis_angle_deg",
+    "sky.lunar.turn.euler_angles_rad",
+    "sky.lunar.turn.to_mean_earth_axes",
+    "evening.seeing.pairs.clearly_apart_mag",
 }
 # Whole plans and years take seconds; the long run calls them.
 SLOW = {

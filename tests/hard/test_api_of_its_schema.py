@@ -75,6 +75,11 @@ RIGHT: dict[str, Any] = {
     "POST /logbook/note": {"at": AT, "evening": 0, "uid": "0123456789abcdef", "text": "dew"},
     "POST /logbook/sky": {"at": AT, "evening": 0, "uid": "0123456789abcde0",
                           "seeing_arcsec": 2.0, "words": "calm"},
+    "POST /logbook/found": {"at": AT, "evening": 0, "uid": "0123456789abcde1", "object": "M57",
+                            "way": "turns", "found": True, "minutes": 4.0},
+    "POST /logbook/moved": {"at": AT, "moved": "hour_circle", "uid": "0123456789abcde2"},
+    "POST /logbook/moved/take-back": {"at": AT, "uid": "0123456789abcde2"},
+    "POST /kit/part": {"part": "tube", "name": "", "revision": 1},
     "POST /logbook/take-back": {"at": AT, "evening": 1, "uid": "0123456789abcdef"},
     "POST /logbook/import": {"at": AT, "export": {"version": 1, "evenings": []}},
     "POST /answer/spot": {"date": DAY, "spacing_m": 2.0, "pole_needed": True, "yard": {

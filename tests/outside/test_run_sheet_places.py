@@ -40,9 +40,11 @@ def _offline() -> Any:
 
 @pytest.fixture(scope="module", params=["courtyard", "paddock"])
 def evening(request: pytest.FixtureRequest) -> Evening:
-    kit = demo_kit(request.param)
+    kit = demo_kit(request.param)  # with a planet among its stops
+    habits = kit.habits.model_copy(update={"must_see": ("Saturn",), "bedtime": None})
+    kit = kit.model_copy(update={"habits": habits})
     return evening_document(
-        plan_evening(kit, observer_of(kit.site), EveningRequest(date(2026, 12, 5), made_at=MADE))
+        plan_evening(kit, observer_of(kit.site), EveningRequest(date(2026, 10, 10), made_at=MADE))
     )
 
 

@@ -140,7 +140,7 @@ def planned_at(kit: Kit, middle: datetime, monkeypatch: pytest.MonkeyPatch) -> p
     """The plan of a session two hours long about a moment, whatever the Sun does then."""
     first, end = middle - timedelta(minutes=70), middle + timedelta(minutes=50)
     session = Session(first - timedelta(hours=1), first, first, end, SessionEnd.STOP)
-    monkeypatch.setattr(planning, "session_of", lambda *_: session)
+    monkeypatch.setattr(planning, "session_of", lambda *_, **__: session)
     day = (first - timedelta(hours=12)).date()
     observer = observer_of(kit.site)
     return planning.plan_whole(

@@ -1,7 +1,7 @@
 """How well can an object be seen: by how many magnitudes, through which eyepiece?
 
 Public: ``Looks``, ``sort_of_kinds``, ``trusted_magnitude``, ``margins``,
-``suiting_view``, ``Visibility``, ``visibility_of``.
+``suiting_view``, ``shows_through_thin_cloud``, ``Visibility``, ``visibility_of``.
 
 Glows (nebulae, galaxies, globular clusters) are held against the eye's contrast threshold behind
 the telescope (`contrast`), stars against the faintest star it shows, open clusters against both,
@@ -80,6 +80,7 @@ USUAL_LIGHT = {
 }
 
 USUAL_AIRMASS = 1.3  # that of 50 degrees
+NO_GLOW_KINDS = ("moon", "planet", "double star", "star", "open cluster")
 SURE = 9.0  # margin of the Moon and the planets, in magnitudes
 
 
@@ -305,6 +306,12 @@ def _glow_margins(
     for k, part in enumerate(PARTS):
         out = np.fmax(out, held(np.where(half.gathers, whole * part**2, np.nan), shares[:, k]))
     return out
+
+
+def shows_through_thin_cloud(kind: str, visibility: Visibility) -> bool:
+    """Whether an object of this kind that shows so well still shows when thin cloud takes about
+    two magnitudes (ours). Glows lose their contrast before they lose their light."""
+    return visibility is Visibility.FIRST_GLANCE and kind in NO_GLOW_KINDS
 
 
 def visibility_of(margin_mag: float) -> Visibility:

@@ -34,11 +34,14 @@ _LEFT_OUT = ("Nebula", "Galaxy", "Cluster", "Planetary")
 def meant_by(text: str) -> Iterator[str]:
     """The names to look under, most likely first: as said, without 'the', in full."""
     said = text.strip()
+    bare = said
     for article in ("the ", "The ", "THE "):
-        said = said.removeprefix(article)
-    known = _SAID.get(fold(said))
+        bare = bare.removeprefix(article)
+    known = _SAID.get(fold(bare))
     if known is not None:
         yield known
+    yield said  # as it stands first: 'The Eyes' has its article in the name
+    said = bare
     yield said
     if len(fold(said)) > 3:
         for word in _LEFT_OUT:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import vector_from_angles
 
@@ -49,13 +50,19 @@ _AXES = {
 }
 
 
+def _axis(name: str) -> tuple[float, float, float, float, float, float]:
+    if name not in _AXES:
+        raise AxletreeError(f"no axis is known of {name!r}; known are {', '.join(_AXES)}")
+    return _AXES[name]
+
+
 def north_pole(name: str, days: Floats) -> Floats:
     """Unit vectors (n, 3), ICRS, of a planet's north pole (as the IAU defines it).
 
     `days` (n,) of dynamical time from J2000.0, when the light leaves the planet. Errors below
     0.02 degrees.
     """
-    ra, ra_century, dec, dec_century, _, _ = _AXES[name]
+    ra, ra_century, dec, dec_century, _, _ = _axis(name)
     T = np.asarray(days, dtype=np.float64) / 36525.0
     if name == "neptune":
         N = np.radians(357.85 + 52.316 * T)
@@ -67,7 +74,7 @@ def prime_meridian_deg(name: str, days: Floats) -> Floats:
     """Angle W (n,), degrees, from the node of the planet's equator on the ICRS equator to its
     prime meridian, eastward along its equator; not wrapped. `days` as in `north_pole`."""
     d = np.asarray(days, dtype=np.float64)
-    _, _, _, _, W0, rate = _AXES[name]
+    _, _, _, _, W0, rate = _axis(name)
     W = W0 + rate * d
     if name == "neptune":
         W = W - 0.48 * np.sin(np.radians(357.85 + 52.316 * d / 36525.0))
@@ -76,7 +83,7 @@ def prime_meridian_deg(name: str, days: Floats) -> Floats:
 
 def turns_backward(name: str) -> bool:
     """True where the prime meridian runs westward (Venus and Uranus)."""
-    return _AXES[name][5] < 0.0
+    return _axis(name)[5] < 0.0
 
 
 def latitude_longitude_deg(name: str, days: Floats, toward: Floats) -> tuple[Floats, Floats]:

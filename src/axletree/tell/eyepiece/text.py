@@ -15,6 +15,7 @@ from axletree.tell.eyepiece.happenings_text import begin_of, end_of, happening_w
 from axletree.tell.eyepiece.lunar_text import moon_short, moon_words
 from axletree.tell.eyepiece.planet_text import elongation_words, planet_short, planet_words
 from axletree.tell.eyepiece.way_text import EyeTurn, dial_words
+from axletree.tell.shared.words import magnitude
 
 # Nearer than this to the Sun a planet is told with its distance from it (ours).
 _NEAR_SUN_DEG = 50.0
@@ -58,7 +59,9 @@ def _changes(shown: PlanetAtEyepiece, told: Happening) -> bool:
 def _pair_short(shown: PairAtEyepiece, turn: EyeTurn | None) -> str:
     words = _apart(shown)
     if shown.magnitude_v is not None and shown.companion_magnitude_v is not None:
-        words += f", {shown.magnitude_v:.1f} and {shown.companion_magnitude_v:.1f} mag"
+        words += (
+            f", {magnitude(shown.magnitude_v)} and {magnitude(shown.companion_magnitude_v)} mag"
+        )
     if shown.position_angle_deg is None:
         return words
     return f"{words}, the fainter star {dial_words(shown.position_angle_deg, turn)}"
@@ -77,7 +80,7 @@ def _pair(shown: PairAtEyepiece, turn: EyeTurn | None, power: float | None) -> s
         if turn is not None:
             words += f" (position angle {shown.position_angle_deg:.0f}°)"
     if shown.magnitude_v is not None and shown.companion_magnitude_v is not None:
-        words += f"; magnitudes {shown.magnitude_v:.1f} and {shown.companion_magnitude_v:.1f}"
+        words += f"; magnitudes {magnitude(shown.magnitude_v)} and {magnitude(shown.companion_magnitude_v)}"
     if power is not None:
         words += f"; {apart * power / 60.0:.0f}′ apart at the eye"
     return words if shown.year is None else f"{words} (as of {shown.year:.0f})"

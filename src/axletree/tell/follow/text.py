@@ -296,7 +296,7 @@ def assumed_words(answer: FollowAnswer) -> list[str]:
     """What the figures rest on."""
     place = answer.place
     words = {
-        FollowAssumption.REFRACTED_POLE: "The axis stands on the refracted pole.",
+        FollowAssumption.REFRACTED_POLE: "Rates and turns are those about the refracted pole.",
         FollowAssumption.PLACE: (
             f"{capital(object_words(answer))}: hour angle "
             f"{hours_minutes(place.hour_angle_h, signed=True)}, declination "

@@ -84,7 +84,7 @@ function show() {
             scrollTo({ top: 0, behavior: "smooth" });
           },
         },
-        make("strong", {}, "◆"),
+        make("strong", {}, "·"),
         day(n.date),
         make("span", { class: "under" }, n.words),
       ),

@@ -2,13 +2,8 @@
 
 from __future__ import annotations
 
-from axletree.evening.seeing.visibility import Visibility
+from axletree.evening.seeing.visibility import Visibility, shows_through_thin_cloud
 from axletree.tell.evening.document import Evening
-
-# Thin cloud takes about two magnitudes (ours): what shows at first glance still shows then.
-_STILL_SHOWS = Visibility.FIRST_GLANCE.value
-# Glows lose their contrast before they lose their light.
-_NO_GLOW = ("moon", "planet", "double star", "star", "open cluster")
 
 
 def plan_b_words(evening: Evening) -> str:
@@ -18,7 +13,8 @@ def plan_b_words(evening: Evening) -> str:
     bright = [
         stop.name
         for stop in evening.stops
-        if stop.visibility_code == _STILL_SHOWS and stop.kind in _NO_GLOW
+        if stop.visibility_code is not None
+        and shows_through_thin_cloud(stop.kind, Visibility(stop.visibility_code))
     ]
     thin = (
         f"Thin cloud: {_all(bright)} still {'show' if len(bright) > 1 else 'shows'}."
