@@ -59,12 +59,14 @@ def _changes(shown: PlanetAtEyepiece, told: Happening) -> bool:
 def _pair_short(shown: PairAtEyepiece, turn: EyeTurn | None) -> str:
     words = _apart(shown)
     if shown.magnitude_v is not None and shown.companion_magnitude_v is not None:
-        words += (
-            f", {magnitude(shown.magnitude_v)} and {magnitude(shown.companion_magnitude_v)} mag"
-        )
+        words += f", {_both_mag(shown.magnitude_v, shown.companion_magnitude_v)} mag"
     if shown.position_angle_deg is None:
         return words
     return f"{words}, the fainter star {dial_words(shown.position_angle_deg, turn)}"
+
+
+def _both_mag(brighter: float, fainter: float) -> str:
+    return f"{magnitude(brighter)} and {magnitude(fainter)}"
 
 
 def _apart(shown: PairAtEyepiece) -> str:
@@ -80,7 +82,7 @@ def _pair(shown: PairAtEyepiece, turn: EyeTurn | None, power: float | None) -> s
         if turn is not None:
             words += f" (position angle {shown.position_angle_deg:.0f}°)"
     if shown.magnitude_v is not None and shown.companion_magnitude_v is not None:
-        words += f"; magnitudes {magnitude(shown.magnitude_v)} and {magnitude(shown.companion_magnitude_v)}"
+        words += f"; magnitudes {_both_mag(shown.magnitude_v, shown.companion_magnitude_v)}"
     if power is not None:
         words += f"; {apart * power / 60.0:.0f}′ apart at the eye"
     return words if shown.year is None else f"{words} (as of {shown.year:.0f})"
