@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 from astropy import units
-from astropy.coordinates import EarthLocation, get_body
+from astropy.coordinates import EarthLocation, get_body, solar_system_ephemeris
 from astropy.time import Time
 from astropy.utils import iers
 from pymeeus.Epoch import Epoch
@@ -62,6 +62,14 @@ def iau_latitude_longitude(days: np.ndarray, toward: np.ndarray) -> tuple[np.nda
     node /= np.linalg.norm(node, axis=1)[:, np.newaxis]
     along = np.arctan2(np.sum(u * np.cross(pole, node), axis=1), np.sum(u * node, axis=1))
     return np.degrees(np.arcsin(np.sum(pole * u, axis=1))), wrap_180(np.degrees(along) - W)
+
+
+@pytest.fixture(autouse=True)
+def _one_ephemeris() -> Iterator[None]:
+    """The Earth from the same ephemeris as the Moon, whatever other tests have set: of two, their
+    Earths lie a hundred kilometres apart."""
+    with solar_system_ephemeris.set("builtin"):
+        yield
 
 
 @pytest.mark.parametrize(("latitude", "longitude"), [(44.0, -80.0), (-33.9, 18.4)])
