@@ -6,7 +6,6 @@ reached (about 0.01" to 0.1") is asserted too where a regression would hide behi
 
 from __future__ import annotations
 
-import warnings
 from typing import Any
 
 import numpy as np
@@ -43,16 +42,7 @@ from astropy.utils import iers  # noqa: E402
 FIRST_JD, LAST_JD = 2458849.5, 2469806.5  # 2020 January 1 to 2049 December 31
 
 
-@pytest.fixture(autouse=True)
-def _offline() -> Any:
-    with (
-        iers.conf.set_temp("auto_download", False),
-        iers.conf.set_temp("auto_max_age", None),
-        iers.conf.set_temp("iers_degraded_accuracy", "ignore"),
-        warnings.catch_warnings(),
-    ):
-        warnings.simplefilter("ignore")  # ERFA's 'dubious year' from 2028 on
-        yield
+pytestmark = pytest.mark.usefixtures("astropy_offline")
 
 
 def astropy_time(instants: Instants) -> Time:

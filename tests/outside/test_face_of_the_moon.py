@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import warnings
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
@@ -11,7 +10,6 @@ import pytest
 from astropy import units
 from astropy.coordinates import EarthLocation, get_body, solar_system_ephemeris
 from astropy.time import Time
-from astropy.utils import iers
 from pymeeus.Epoch import Epoch
 from pymeeus.Moon import Moon
 
@@ -23,16 +21,7 @@ from axletree.sky.time.instants import Instants
 MOMENTS = [datetime(2026, 1, 3, tzinfo=UTC) + timedelta(days=61.37 * k) for k in range(30)]
 
 
-@pytest.fixture(autouse=True)
-def _offline() -> Iterator[None]:
-    with (
-        iers.conf.set_temp("auto_download", False),
-        iers.conf.set_temp("auto_max_age", None),
-        iers.conf.set_temp("iers_degraded_accuracy", "ignore"),
-        warnings.catch_warnings(),
-    ):
-        warnings.simplefilter("ignore")
-        yield
+pytestmark = pytest.mark.usefixtures("astropy_offline")
 
 
 def iau_latitude_longitude(days: np.ndarray, toward: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import warnings
 from datetime import UTC, date, datetime
 from typing import Any
 
@@ -21,21 +20,11 @@ pytest.importorskip("astropy.units")
 from astropy import units as u
 from astropy.coordinates import TETE, EarthLocation, SkyCoord
 from astropy.time import Time
-from astropy.utils import iers
 
 MADE = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
 
-@pytest.fixture(autouse=True)
-def _offline() -> Any:
-    with (
-        iers.conf.set_temp("auto_download", False),
-        iers.conf.set_temp("auto_max_age", None),
-        iers.conf.set_temp("iers_degraded_accuracy", "ignore"),
-        warnings.catch_warnings(),
-    ):
-        warnings.simplefilter("ignore")
-        yield
+pytestmark = pytest.mark.usefixtures("astropy_offline")
 
 
 @pytest.fixture(scope="module", params=["courtyard", "paddock"])

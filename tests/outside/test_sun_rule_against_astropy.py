@@ -8,8 +8,6 @@ darkness would keep nothing away from the Sun there, only the rule does.
 
 from __future__ import annotations
 
-import warnings
-from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
@@ -32,7 +30,6 @@ from axletree.sky.time.instants import Instants
 units = pytest.importorskip("astropy.units")
 from astropy.coordinates import AltAz, EarthLocation, SkyCoord, get_body  # noqa: E402
 from astropy.time import Time  # noqa: E402
-from astropy.utils import iers  # noqa: E402
 
 AFTER = timedelta(minutes=10)
 MOVING = ("moon", "mercury", "venus", "mars", "jupiter", "saturn")
@@ -40,16 +37,7 @@ MOVING = ("moon", "mercury", "venus", "mars", "jupiter", "saturn")
 UNSURE_DEG = 0.05
 
 
-@pytest.fixture(autouse=True)
-def _offline() -> Iterator[None]:
-    with (
-        iers.conf.set_temp("auto_download", False),
-        iers.conf.set_temp("auto_max_age", None),
-        iers.conf.set_temp("iers_degraded_accuracy", "ignore"),
-        warnings.catch_warnings(),
-    ):
-        warnings.simplefilter("ignore")
-        yield
+pytestmark = pytest.mark.usefixtures("astropy_offline")
 
 
 def frame(moments: list[datetime], observer: Observer) -> AltAz:
