@@ -30,13 +30,12 @@ LOWEST_POLE_DEG = 5.0
 
 @dataclass(frozen=True)
 class ShowingTime:
-    """Intervals (from, to) with the Sun at least `sun_down_deg` below the horizon.
+    """Intervals (from, to) with the Sun far enough below the horizon.
 
     `by_star`: the pole star comes out then, and the axis is set on it before the first stop.
     """
 
     intervals: tuple[tuple[datetime, datetime], ...]
-    sun_down_deg: float
     by_star: bool
 
 
@@ -60,9 +59,9 @@ def showing_time(kit: Kit, observer: Observer, night: Night, *, star_serves: boo
         down = sun_depression_for(kit.site.north, kit.mount.polar_scope.kind)
         found = darkness(night, observer, down).intervals
         if found:
-            return ShowingTime(found, down, by_star=True)
+            return ShowingTime(found, by_star=True)
     for down in (BRIGHT_THINGS_DEG, *LEAST_DEG):
         found = darkness(night, observer, down).intervals
         if found:
-            return ShowingTime(found, down, by_star=False)
-    return ShowingTime((), LEAST_DEG[-1], by_star=False)
+            return ShowingTime(found, by_star=False)
+    return ShowingTime((), by_star=False)

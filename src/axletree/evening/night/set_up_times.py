@@ -3,8 +3,7 @@
 The pole star shows with the Sun at about -8 degrees (common practice, no source). Levelling,
 north, weights and tube come before it, in daylight that still shows the bolts; the axis waits for
 the star with the load on, and is checked on it. Where the pole star can't be used, nothing waits
-for it. The tube needs its time to take on the air's
-temperature.
+for it. The tube needs its time to take on the air's temperature.
 """
 
 from __future__ import annotations

@@ -38,13 +38,14 @@ from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.ephemeris import FAINT_PLANETS
 from axletree.sky.positions.stars import Positions, Stars, star_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
 
 SHOWN_MARGIN = 0.0
-# The Sun's altitude from which on these planets are lost in twilight (common practice, no source).
-FAINT_PLANETS, FAINT_PLANETS_SUN_DEG = ("uranus", "neptune"), -10.0
+# The Sun's altitude from which on faint planets are lost in twilight (common practice, no source).
+FAINT_PLANETS_SUN_DEG = -10.0
 MOST_CANDIDATES = 40
 
 

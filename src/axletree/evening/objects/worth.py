@@ -26,7 +26,7 @@ from axletree.sky.time.instants import Instants
 SEEN_LATELY = 0.7
 LEAST_POINTS = 0.5
 # A margin from which more does not please more, in magnitudes.
-PLAIN_MAG = 2.0
+ENOUGH_MAG = 2.0
 # What an object loses of "differs" as the second, third ... of its theme; ours.
 DIFFERS_LOSS = (0.0, 25.0, 45.0, 62.0, 76.0, 88.0, 100.0)
 # Of two red stars the second is one too many.
@@ -90,7 +90,7 @@ def worth_of(
     of their reward, they are not forbidden. All differ as yet: `varied` takes that.
     """
     shape = np.broadcast_shapes(np.shape(margin_mag), np.shape(height_deg))
-    shows = 100.0 * np.clip(margin_mag, 0.0, PLAIN_MAG) / PLAIN_MAG
+    shows = 100.0 * np.clip(margin_mag, 0.0, ENOUGH_MAG) / ENOUGH_MAG
     if kit.habits.observer == "newcomer":
         # Newcomers see what is bright; faint smudges disappoint.
         shows = np.maximum(shows - 50.0 * np.clip(1.0 - margin_mag, 0.0, 1.0), 0.0)
@@ -126,14 +126,13 @@ def worth_of(
 def weighed(kit: Kit, worth: Worth) -> Floats:
     """Points, 0 to 100: the parts by the kit's weights, never below `LEAST_POINTS`."""
     by = kit.habits.weights
-    total = by.shows + by.rewards + by.tonight + by.differs + by.comfort
     points = (
         by.shows * worth.shows
         + by.rewards * worth.rewards
         + by.tonight * worth.tonight
         + by.differs * worth.differs
         + by.comfort * worth.comfort
-    ) / total
+    ) / by.total
     return np.asarray(np.maximum(points, LEAST_POINTS))
 
 
@@ -200,6 +199,5 @@ def differs_loss(values: Floats, themes: Texts) -> Floats:
 def varied(kit: Kit, values: Floats, themes: Texts) -> Floats:
     """Points (..., objects) less what `differs_loss` takes by the kit's weight; variety pleases."""
     by = kit.habits.weights
-    total = by.shows + by.rewards + by.tonight + by.differs + by.comfort
-    less = values - differs_loss(values, themes) * by.differs / total
+    less = values - differs_loss(values, themes) * by.differs / by.total
     return np.where(np.isfinite(values), np.maximum(less, LEAST_POINTS), -np.inf)

@@ -15,6 +15,7 @@ from enum import IntEnum
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.contrast import Experience
+from axletree.sky.positions.ephemeris import FAINT_PLANETS
 
 
 class Ease(IntEnum):
@@ -35,7 +36,6 @@ FIND_MIN: dict[Experience, tuple[float, float, float]] = {
 # A motor that turns to the object by itself leaves the centring; one that turns one axis, half.
 BOTH_MOTORS_MIN, ONE_MOTOR_PART = 0.5, 0.7
 BRIGHT_STAR_MAG, EASY_STAR_MAG, EASY_GLOW_MAG = 3.0, 5.0, 5.0
-FAINT_PLANETS = ("uranus", "neptune")
 
 TALK_MIN = 2.0  # introduction and questions, where anybody listens
 ALONE_MIN = 6.0  # a quiet look, which visitors never shorten

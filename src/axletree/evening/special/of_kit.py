@@ -9,7 +9,7 @@ from axletree.evening.seeing.sky_brightness import site_sky
 from axletree.kit.kit import Kit
 from axletree.sky.contrast import FIELD_FACTOR
 from axletree.sky.observer import Observer
-from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR, PLANETS
+from axletree.sky.positions.ephemeris import FAINT_PLANETS, FIRST_YEAR, LAST_YEAR, PLANETS
 from axletree.sky.special.ask import MOST_FIELD_DEG, Wishes, special_nights
 from axletree.sky.special.kinds import (
     MOON_ECLIPSES,
@@ -24,7 +24,6 @@ from axletree.sky.special.showers import NightSky
 GREAT_STAR_MAG = 2.5
 GREAT_METEORS_PER_HOUR = 20.0
 GREAT_OPPOSITIONS = ("mars", "jupiter", "saturn")
-FAINT_PLANETS = ("uranus", "neptune")
 # A meeting of planets lasts some evenings about its closest one.
 _AROUND = timedelta(days=6)
 

@@ -43,9 +43,14 @@ class Weights(Part):
 
     @model_validator(mode="after")
     def _some(self) -> Self:
-        if not self.shows + self.rewards + self.tonight + self.differs + self.comfort > 0:
+        if not self.total > 0:
             raise ValueError("at least one weight must be more than 0")
         return self
+
+    @property
+    def total(self) -> float:
+        """All five together."""
+        return self.shows + self.rewards + self.tonight + self.differs + self.comfort
 
 
 class Habits(Part):

@@ -35,6 +35,7 @@ _CHAINS: dict[str, tuple[tuple[int, int], ...]] = {
     "neptune": ((0, 8),),
 }
 PLANETS = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
+FAINT_PLANETS = ("uranus", "neptune")  # no bare eye finds them
 BODIES = ("sun", "moon", *PLANETS)
 
 
