@@ -16,7 +16,7 @@ from axletree.sky.special.kinds import SpecialNight
 from axletree.stages.night.calendar import CalendarAnswer
 from axletree.tell.seeing.text import session_end_words, sky_words
 from axletree.tell.shared.paragraphs import COLUMNS, listed, paragraph, sections
-from axletree.tell.shared.words import clock, duration
+from axletree.tell.shared.words import clock, duration, one_and_another
 from axletree.tell.special.text import (
     SUN_CAUTION,
     special_caution,
@@ -103,8 +103,7 @@ def _heights(planets: Sequence[Shown]) -> str:
     said = [f"{p.name} {p.highest_deg:.0f}°" for p in bright]
     if not said:
         return ""
-    joined = said[0] if len(said) == 1 else ", ".join(said[:-1]) + " and " + said[-1]
-    return f"{joined} high"
+    return f"{one_and_another(said)} high"
 
 
 def _name(one: Shown) -> str:

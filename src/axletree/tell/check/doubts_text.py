@@ -6,7 +6,7 @@ from axletree.pole.correct.advice import CheckStar
 from axletree.pole.solution.doubt import Doubt, DoubtKind, Explanation, Mistake
 from axletree.stages.set_up.check import CheckAnswer
 from axletree.tell.check.measured_text import measured_words
-from axletree.tell.shared.words import duration
+from axletree.tell.shared.words import duration, one_and_another
 
 _ORDINALS = {2: "second", 3: "third", 4: "fourth", 5: "fifth", 6: "sixth", 7: "seventh"}
 _MOST_NAMED = 12
@@ -95,7 +95,7 @@ def _listed(names: list[str]) -> str:
     more = len(names) - len(shown)
     if more:
         return f"{', '.join(shown)} and {more} more"
-    return " and ".join([", ".join(shown[:-1]), shown[-1]]) if len(shown) > 1 else shown[0]
+    return one_and_another(shown)
 
 
 def _percent(part: float) -> str:

@@ -11,13 +11,7 @@ from zoneinfo import ZoneInfo
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.set_up_facts import StageFacts
-from axletree.tell.shared.words import (
-    above_ground,
-    clock,
-    degrees,
-    duration,
-    knob_turns,
-)
+from axletree.tell.shared.words import above_ground, capital, clock, degrees, duration, knob_turns
 from axletree.tell.stop.circles_text import circles_words
 
 WIDTH = 80
@@ -147,7 +141,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
         )
     else:
         lines += _wrap(nudge.direction, pad)
-    lines += _wrap(f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}", pad)
+    lines += _wrap(f"{capital(stop.visibility)}. {stop.why}", pad)
     if stop.eyepiece is not None:
         lines += _wrap(f"See: {stop.eyepiece['short']}.", pad)
     if stop.sayings:

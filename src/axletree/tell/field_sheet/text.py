@@ -9,6 +9,7 @@ from axletree.mount.room.side_answer import SideCaution, SideWarning
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.shared.words import (
     above_ground,
+    capital,
     clock,
     day_and_clock,
     duration,
@@ -79,7 +80,7 @@ def _stop(stop: StopFacts, zone: ZoneInfo, evening: Evening) -> dict[str, Any]:
             f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}: "
             f"{view.reach}. {view.orientation}",
             _nudge(stop),
-            f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}",
+            f"{capital(stop.visibility)}. {stop.why}",
         ),
         "cautions": (*stop.turn_warnings, *stop.cautions),
     }

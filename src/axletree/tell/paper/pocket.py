@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
-from axletree.tell.paper.text import Paper
+from axletree.tell.paper.text import Paper, sight_words
 from axletree.tell.paper.typeset import typeset
 from axletree.tell.shared.words import above_ground, clock
 
@@ -67,14 +67,10 @@ def _row(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, str]:
         "eyepiece": view.eyepiece,
         "height": above_ground(view.height_mm, evening.units),
         "room": _room(stop, zone),
-        "see": "" if len(evening.stops) > MOST_TOLD else _see(stop),
+        "see": "" if len(evening.stops) > MOST_TOLD else sight_words(stop),
     }
 
 
 def _room(stop: StopFacts, zone: ZoneInfo) -> str:
     ends = stop.chosen.room_ends
     return "all night" if ends is None else f"to {clock(ends, zone)}"
-
-
-def _see(stop: StopFacts) -> str:
-    return f"{stop.visibility[:1].upper()}{stop.visibility[1:]}. {stop.why}"

@@ -15,6 +15,7 @@ from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.find.view_text import field_words
 from axletree.tell.shared.words import (
     above_ground,
+    capital,
     clock,
     degrees,
     dial_place,
@@ -121,7 +122,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         "end": clock(stop.end, zone),
         "side": side.side,
         "rows": rows,
-        "sight": _sight(stop),
+        "sight": sight_words(stop),
         "warnings": [*stop.turn_warnings, *stop.cautions],
         "drawing": None,
         "drawing_alt": "",
@@ -151,14 +152,14 @@ def _find_rows(stop: StopFacts) -> list[dict[str, str]]:
     return [{"label": label, "value": found.words}]
 
 
-def _sight(stop: StopFacts) -> str:
+def sight_words(stop: StopFacts) -> str:
     """How well it shows, and what: of Moon, planets and pairs as they are at that minute."""
-    shows = f"{stop.visibility[:1].upper()}{stop.visibility[1:]}."
+    shows = f"{capital(stop.visibility)}."
     say = f" {stop.sayings[0]}" if stop.sayings else ""
     if stop.eyepiece is None:
         return f"{shows} {stop.why}{say}"
     seen = stop.eyepiece["short"]
-    return f"{shows} {seen[:1].upper()}{seen[1:]}.{say}"
+    return f"{shows} {capital(seen)}.{say}"
 
 
 def _what(stop: StopFacts, compact: bool) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -100,6 +101,11 @@ def mass(value_kg: float, units: str = "metric") -> str:
 def capital(words: str) -> str:
     """Words as a sentence begins; a star's small Greek letter stays small."""
     return words if "α" <= words[:1] <= "ω" else words[:1].upper() + words[1:]
+
+
+def one_and_another(names: Sequence[str]) -> str:
+    """Names in a row: 'M45, Albireo and Saturn'; at least one."""
+    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else names[0]
 
 
 def magnitude(value: float) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from axletree.evening.seeing.visibility import Visibility, shows_through_thin_cloud
 from axletree.tell.evening.document import Evening
+from axletree.tell.shared.words import one_and_another
 
 
 def plan_b_words(evening: Evening) -> str:
@@ -17,7 +18,7 @@ def plan_b_words(evening: Evening) -> str:
         and shows_through_thin_cloud(stop.kind, Visibility(stop.visibility_code))
     ]
     thin = (
-        f"Thin cloud: {_all(bright)} still {'show' if len(bright) > 1 else 'shows'}."
+        f"Thin cloud: {one_and_another(bright)} still {'show' if len(bright) > 1 else 'shows'}."
         if bright
         else "Thin cloud: the brightest stars in reach, for their colours."
     )
@@ -25,7 +26,3 @@ def plan_b_words(evening: Evening) -> str:
         f"{thin} Covered: the tube and the eyepieces in the hand for a quarter of an hour, the sky "
         "through gaps; then take down."
     )
-
-
-def _all(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
