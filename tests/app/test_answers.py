@@ -10,7 +10,7 @@ import pytest
 from desks import ORIGIN, client_of, make_desk
 from fastapi.testclient import TestClient
 
-from axletree.app.answers.mount_notes import notes_of
+from axletree.app.mount_notes import notes_of
 from axletree.app.state import Desk
 from axletree.app.web.pages import STATIC, TEMPLATES, pages
 from axletree.axis.voids import Moved

@@ -13,8 +13,8 @@ from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk,
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
-from axletree.app.answers.mount_notes import notes_of, state_on
 from axletree.app.answers.night.logbook import planned_names
+from axletree.app.mount_notes import notes_of, state_on
 from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
 from axletree.axis.model import KnownBy

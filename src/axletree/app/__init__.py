@@ -6,7 +6,7 @@ Rooms:
   people    Who is here: seats (who leads), sharing (address and code), withheld (what those who
             only look may know of the place), printable (names that others see)
   night     One night under way: runs (of the nights looked at), evening_run (EveningRun: its
-            course, the steps back), course, ticks
+            course, the steps back), course, rest (how a course goes on), ticks
   answers   One module a subject: routes under /answer/. Each reads its query, asks a stage,
             delivers its answer
 
@@ -15,6 +15,7 @@ Modules:
   state     Desk: the kit, the pages' settings, what is kept for one kit
   own_files OwnFiles: which files lie on the desk, and into which does its text go, where the site
             has one of its own? Which other sites and tubes lie beside the kit?
+  mount_notes  Where is noted what was measured of the mount on this desk? What do its notes say?
   events    Hub: server-sent events, for changes only
 
 A page is five things with one name, and nothing else knows of it:

@@ -26,6 +26,19 @@ class Ground:
     table: RoomTable
 
 
+def same_axes(one: PointingModel | None, other: PointingModel | None) -> bool:
+    """Whether `ground_of` gives the same room by both; None: an axis on the refracted pole."""
+
+    def figures(model: PointingModel | None) -> tuple[float, float, float, float, str]:
+        if model is None:
+            return 0.0, 0.0, 0.0, 0.0, "refracted"
+        return (
+            model.high_arcmin, model.east_arcmin, model.cone_arcmin, model.lean_arcmin, model.pole,
+        )  # fmt: skip
+
+    return figures(one) == figures(other)
+
+
 def ground_of(
     kit: Kit,
     observer: Observer,

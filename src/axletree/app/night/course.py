@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
+from axletree.app.mount_notes import left_out, state_of_night
+from axletree.app.night.ticks import ticks
 from axletree.app.state import Desk
 
 if TYPE_CHECKING:
@@ -26,7 +28,9 @@ class Course:
     was last. `own`: the order is the person's; `stay_cut_s`: how much of a longer stay it lacks.
     `tick`: the logbook's row that this step wrote. `here`: what the ways to the stops are reckoned
     with.
-    `planned` is the evening as planned, with the hours of this step.
+    `planned` is the evening as planned, with the `hours` of this step (None: the kit's) and the
+    room of the axis as it was known. `as_kit`: what was learned is left out of it. `axis_anew`: the
+    axis was noted anew since, and the plan was made again with it.
     """
 
     planned: Planned
@@ -43,11 +47,54 @@ class Course:
     step: str = ""
     tick: str = ""
     here: FromHere | None = None
+    hours: tuple[time, float] | None = None
+    as_kit: bool = False
+    axis_anew: bool = False
 
     def known(self) -> frozenset[str]:
         """Every object that could be shown this night."""
         task = self.planned.task
         return frozenset(w.key for w in task.targets) if task else frozenset()
+
+    def onto(self, planned: Planned) -> Course:
+        """The same with another plan, without what that doesn't know."""
+        there = replace(self, planned=planned)
+        known = there.known()
+        return replace(
+            there,
+            stops=tuple(s for s in self.stops if s.catalogue_id in known),
+            promised=self.promised & known,
+            stood=self.stood if self.stood and self.stood[0] in known else None,
+        )
+
+    def promises_gone(self, planned: Planned) -> tuple[str, ...]:
+        """The names of what was promised and is not known to another plan."""
+        known = replace(self, planned=planned).known()
+        gone = self.promised - known
+        return tuple(s.name for s in self.stops if s.catalogue_id in gone)
+
+
+def first_course(desk: Desk, day: date, now: datetime) -> Course:
+    """The course of a night that nobody changed yet, but for what the logbook says was shown."""
+    planned = plan_night(desk, day, now)
+    stops = planned.evening.stops
+    ticked = frozenset(row["catalogue_id"] for row in ticks(day, desk.kit.site))
+    promised = frozenset(s.catalogue_id for s in stops if s.promised)
+    stood = next(
+        (
+            (s.catalogue_id, s.chosen.side, s.begin) for s in reversed(stops)
+            if s.catalogue_id in ticked
+        ),
+        None,
+    )  # fmt: skip
+    return Course(
+        planned,
+        stops=tuple(s for s in stops if s.catalogue_id not in ticked),
+        ticked=ticked, stood=stood, promised=promised - ticked,
+        quality=planned.evening.order,
+        here=None if planned.task is None else planned.task.here,
+        as_kit=left_out(desk),
+    )  # fmt: skip
 
 
 def plan_night(
@@ -55,9 +102,9 @@ def plan_night(
 ) -> Planned:
     """The night with the kit's hours; or with a `session` from a local time on, for hours.
 
-    A session that is asked for knows no stop and no bedtime of the kit. The ways to the stops are
-    reckoned with what the log taught of who finds, and with a mount that nobody measured: what was
-    measured of it comes in where the evening is told.
+    A session that is asked for knows no stop and no bedtime of the kit. Room is that of the axis
+    as the notes have it by `now`; the ways to the stops are reckoned with it too, and with what
+    the log taught of who finds.
     """
     from axletree.evening.sheet.plan import EveningRequest, plan_whole
     from axletree.logbook.found import learned_finding
@@ -70,6 +117,7 @@ def plan_night(
         asked = {"start": session[0], "hours": session[1], "stop": None, "bedtime": None}
         kit = kit.model_copy(update={"habits": kit.habits.model_copy(update=asked)})
     book = logbook_to_learn_from(demo=desk.demo)
+    state = state_of_night(desk, day, now)
     return plan_whole(
         kit,
         observer_of(kit.site),
@@ -78,7 +126,8 @@ def plan_night(
             made_at=now,
             kit_folder=desk.folder,
             seen=seen_lately(book, day, kit.site),
-            pointing=pointing_of_evening(kit, None, day, desk.folder),
-            learned=learned_finding(kit, book),
+            state=state,
+            pointing=pointing_of_evening(kit, state, day, desk.folder),
+            learned=None if left_out(desk) else learned_finding(kit, book),
         ),
     )

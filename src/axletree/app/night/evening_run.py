@@ -13,17 +13,21 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
-from axletree.app.night.course import Course, plan_night
+from axletree.app.mount_notes import left_out
+from axletree.app.night.course import Course, first_course, plan_night
+from axletree.app.night.rest import Rest, Step, begun, gone_on
 from axletree.app.night.ticks import Row, take_back_tick, ticks, write_tick
 from axletree.app.state import Desk
+from axletree.axis.model import PointingModel
 from axletree.axis.state import State
+from axletree.evening.ground_here import same_axes
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.store import LoggedStop
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.go_on import changes_text as say
 
 if TYPE_CHECKING:
-    from axletree.evening.sheet.going_on import ClosedSky, Standing
+    from axletree.evening.sheet.going_on import ClosedSky
     from axletree.evening.sheet.plan import Planned
     from axletree.evening.stops.stop import Stop
 
@@ -31,27 +35,6 @@ MOST_STEPS_BACK = 30
 # What an answer is made from besides the steps: the ticks, and what is known of the mount.
 Beside = tuple[list[Row], State | None]
 MOST_CLOSED = 12
-
-
-@dataclass(frozen=True)
-class _Rest:
-    """How the rest of the evening is wanted: in a `given` order (None: the best one), `in_min`
-    minutes from now on, the present stop `longer_min` longer; or `left`, as it is just now."""
-
-    given: Sequence[str] | None = None
-    in_min: float = 0.0
-    longer_min: float = 0.0
-    left: bool = False
-
-
-@dataclass(frozen=True)
-class _Step:
-    """What was done, in words for taking it back; whether the order is the person's own; the tick's
-    mark where it was one."""
-
-    words: str
-    own: bool = False
-    tick: str = ""
 
 
 @dataclass
@@ -99,7 +82,7 @@ class EveningRun:
             tick = LoggedStop(at, name, key, done, visitors, note, uid)
             write_tick(self.desk, self.day, evening_document(self.planned.evening), tick)
             stood = course.stood
-            if stop is not None and (done or _begun(stop, at)):
+            if stop is not None and (done or begun(stop, at)):
                 stood = (key, stop.chosen.side, min(stop.begin, at))
             rest = [s.catalogue_id for s in course.stops if s.catalogue_id != key]
             changed = replace(
@@ -109,7 +92,7 @@ class EveningRun:
             step = say.ticked_words(name, done=done)
             first = course.stops[0].catalogue_id if course.stops else ""
             self._go(
-                changed, at, _Rest(given=rest, left=key == first), _Step(step, course.own, uid)
+                changed, at, Rest(given=rest, left=key == first), Step(step, course.own, uid)
             )  # fmt: skip
 
     def reorder(self, keys: Sequence[str], at: datetime) -> None:
@@ -118,7 +101,7 @@ class EveningRun:
             if len(set(keys)) != len(keys):
                 raise AxletreeError("an object stands twice in this order")
             step = self._order_words([s.catalogue_id for s in self.course.stops], list(keys))
-            self._go(self.course, at, _Rest(given=list(keys)), _Step(step, own=True))
+            self._go(self.course, at, Rest(given=list(keys)), Step(step, own=True))
 
     def _order_words(self, before: list[str], after: list[str]) -> str:
         """What a new order changes, as words for taking it back."""
@@ -138,7 +121,7 @@ class EveningRun:
         """The best order from now on, or from so many minutes on."""
         with self.lock:
             step = say.planned_again_words(at + timedelta(minutes=in_min))
-            self._go(self.course, at, _Rest(in_min=in_min), _Step(step))
+            self._go(self.course, at, Rest(in_min=in_min), Step(step))
 
     def hours(self, at: datetime, start: time, hours: float) -> None:
         """The session begins at `start` and lasts so long, this night only; planned again.
@@ -150,21 +133,14 @@ class EveningRun:
             planned = plan_night(self.desk, self.day, at, (start, hours))
             if planned.session is None:
                 raise AxletreeError("there is no darkness for stars in these hours")
-            course = self.course
-            promised = tuple(s for s in course.stops if s.catalogue_id in course.promised)
-            kept = replace(course, planned=planned)
-            known = kept.known()
             kept = replace(
-                kept,
-                stops=tuple(s for s in course.stops if s.catalogue_id in known),
-                promised=course.promised & known,
-                stood=course.stood if course.stood and course.stood[0] in known else None,
-            )  # fmt: skip
+                self.course.onto(planned), hours=(start, hours), as_kit=left_out(self.desk)
+            )
+            lost = self.course.promises_gone(planned)
             first = planned.session.first_stop
             step = say.hours_words(first, planned.session.end)
             in_min = max(0.0, first.timestamp() - at.timestamp()) / 60.0
-            self._go(kept, at, _Rest(in_min=in_min), _Step(step))
-            lost = tuple(s.name for s in promised if s.catalogue_id not in known)
+            self._go(kept, at, Rest(in_min=in_min), Step(step))
             told = replace(self.course, broken=(*self.course.broken, *lost))
             self.steps = (*self.steps[:-1], told)
 
@@ -176,8 +152,8 @@ class EveningRun:
                 raise AxletreeError("no stop runs yet: there is nothing to make longer")
             given = [s.catalogue_id for s in self.course.stops[1:]] if self.course.own else None
             step = say.longer_words(first.name, minutes)
-            rest = _Rest(given=given, longer_min=minutes)
-            self._go(self.course, at, rest, _Step(step, self.course.own))
+            rest = Rest(given=given, longer_min=minutes)
+            self._go(self.course, at, rest, Step(step, self.course.own))
 
     def close(self, parts: Sequence[ClosedSky], at: datetime) -> None:
         """Parts of the sky can't be used; the rest is planned around them."""
@@ -185,8 +161,8 @@ class EveningRun:
             closed = (*self.course.closed, *parts)
             if len(closed) > MOST_CLOSED:
                 raise AxletreeError(f"at most {MOST_CLOSED} parts of the sky: open some again")
-            step = _Step(say.AROUND_CLOUDS)
-            self._go(replace(self.course, closed=closed), at, _Rest(), step)
+            step = Step(say.AROUND_CLOUDS)
+            self._go(replace(self.course, closed=closed), at, Rest(), step)
 
     def open(self, which: int, at: datetime) -> None:
         """A part of the sky is free again."""
@@ -194,7 +170,7 @@ class EveningRun:
             if not 0 <= which < len(self.course.closed):
                 raise AxletreeError("that part of the sky is open already")
             kept = tuple(c for i, c in enumerate(self.course.closed) if i != which)
-            self._go(replace(self.course, closed=kept), at, _Rest(), _Step(say.OPEN_AGAIN))
+            self._go(replace(self.course, closed=kept), at, Rest(), Step(say.OPEN_AGAIN))
 
     def promise(self, key: str, promised: bool) -> None:
         """Mark a stop as promised to people, or not."""
@@ -219,58 +195,46 @@ class EveningRun:
                 take_back_tick(self.day, self.desk.kit.site, self.course.tick)
             self.steps = self.steps[:-1]
 
+    def axis_noted(self, at: datetime, state: State | None) -> None:
+        """Plan again where the axis is known otherwise than when it was planned, or where what was
+        learned is left out or no longer. What is to come keeps its order, as far as it has room,
+        once something was shown or asked for. No step: what was noted is taken back as a note.
+        """
+        as_kit = left_out(self.desk)
+        if self._planned_with(state, as_kit):
+            return
+        with self.lock:
+            if self._planned_with(state, as_kit):
+                return
+            course = self.course
+            anew = not same_axes(_pointing(course.planned.evening.state), _pointing(state))
+            if len(self.steps) == 1:
+                fresh = first_course(self.desk, self.day, at)
+            else:
+                planned = plan_night(self.desk, self.day, at, course.hours)
+                kept = replace(course.onto(planned), as_kit=as_kit)
+                order = [s.catalogue_id for s in kept.stops]
+                step = Step(course.step, course.own, course.tick)
+                fresh = gone_on(self.desk.kit, kept, at, Rest(given=order), step)
+                gone = course.promises_gone(planned)
+                fresh = replace(fresh, broken=(*fresh.broken, *gone))
+            self.steps = (*self.steps[:-1], replace(fresh, axis_anew=anew))
+
+    def _planned_with(self, state: State | None, as_kit: bool) -> bool:
+        """Whether the plan's room and ways are those of this state."""
+        was = _pointing(self.planned.evening.state)
+        return self.course.as_kit == as_kit and same_axes(was, _pointing(state))
+
     # -- how it goes on ---------------------------------------------------------------------
 
     def _present(self, at: datetime) -> Stop | None:
         """The stop that runs."""
         first = next(iter(self.course.stops), None)
-        return first if first is not None and _begun(first, at) else None
+        return first if first is not None and begun(first, at) else None
 
-    def _go(self, course: Course, at: datetime, rest: _Rest, step: _Step) -> None:
-        """The course from `at` on, with the rest as the person wants it."""
-        from axletree.evening.sheet.going_on import SoFar, go_on
-        from axletree.sky.observer import observer_of
-
-        standing = self._standing(course, at, rest)
-        known = tuple(s.catalogue_id for s in course.stops if s.catalogue_id not in course.ticked)
-        goes_on = standing is not None and standing.until is not None
-        present = standing.key if standing and goes_on else ""
-        given = None if rest.given is None else tuple(k for k in rest.given if k != present)
-        new = go_on(
-            self.desk.kit, observer_of(self.desk.kit.site), course.planned,
-            SoFar(
-                at=at + timedelta(minutes=rest.in_min),
-                gone=tuple(course.ticked & course.known()),
-                standing=standing,
-                promised=tuple(sorted(course.promised)),
-                announced=known,
-                closed=course.closed,
-                given=given,
-            ),
-        )  # fmt: skip
-        self._take(
-            replace(course, stops=new.stops, own=step.own, lost=new.lost, broken=new.broken,
-                    stay_cut_s=new.stay_cut_s, quality=new.quality,
-                    step=step.words, tick=step.tick, here=new.here)
-        )  # fmt: skip
-
-    def _standing(self, course: Course, at: datetime, rest: _Rest) -> Standing | None:
-        """Where the rig stands, and until when it stays there."""
-        from axletree.evening.sheet.going_on import Standing
-
-        first = next((s for s in course.stops if s.catalogue_id not in course.ticked), None)
-        runs = first is not None and _begun(first, at)
-        key = first.catalogue_id if first else ""
-        stays = rest.given is None or list(rest.given[:1]) == [key] or rest.longer_min
-        if first is not None and runs and stays and not rest.in_min and not rest.left:
-            until = max(first.end, at) + timedelta(minutes=rest.longer_min)
-            if until > at:
-                return Standing(first.catalogue_id, first.chosen.side, first.begin, until)
-        if course.stood is None:
-            return None
-        key, side, begin = course.stood
-        # What was shown already needs no second place; what was only begun may come again.
-        return Standing(key, side, begin) if key in course.ticked else None
+    def _go(self, course: Course, at: datetime, rest: Rest, step: Step) -> None:
+        """Take the course from `at` on, with the rest as the person wants it, as the next step."""
+        self._take(gone_on(self.desk.kit, course, at, rest, step))
 
     def _take(self, course: Course) -> None:
         self.steps = (*self.steps[-MOST_STEPS_BACK:], course)
@@ -282,6 +246,5 @@ class EveningRun:
         return self.planned.task.name(key)
 
 
-def _begun(stop: Stop, at: datetime) -> bool:
-    """True from the second on in which a stop begins: pages count whole seconds."""
-    return at.timestamp() > stop.begin.timestamp() - 1.0
+def _pointing(state: State | None) -> PointingModel | None:
+    return None if state is None else state.pointing

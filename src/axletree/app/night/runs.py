@@ -9,9 +9,8 @@ from __future__ import annotations
 import threading
 from datetime import date, datetime
 
-from axletree.app.night.course import Course, plan_night
+from axletree.app.night.course import first_course
 from axletree.app.night.evening_run import EveningRun
-from axletree.app.night.ticks import ticks
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
@@ -31,7 +30,7 @@ def run_of(desk: Desk, day: date, now: datetime) -> EveningRun:
         with _PLANNING:
             run = runs.get(day)
             if run is None:
-                run = _planned(desk, day, now)
+                run = EveningRun(desk, day, (first_course(desk, day, now),))
                 for old in _spare(runs)[: max(0, len(runs) + 1 - MOST_RUNS)]:
                     del runs[old]
                 runs[day] = run
@@ -42,25 +41,3 @@ def _spare(runs: dict[date, EveningRun]) -> list[date]:
     """The nights in the order in which they may be forgotten: last those with a step taken, which
     nobody who only looks at other nights may push out."""
     return sorted(runs, key=lambda day: len(runs[day].steps) > 1)
-
-
-def _planned(desk: Desk, day: date, now: datetime) -> EveningRun:
-    planned = plan_night(desk, day, now)
-    stops = planned.evening.stops
-    ticked = frozenset(row["catalogue_id"] for row in ticks(day, desk.kit.site))
-    promised = frozenset(s.catalogue_id for s in stops if s.promised)
-    stood = next(
-        (
-            (s.catalogue_id, s.chosen.side, s.begin) for s in reversed(stops)
-            if s.catalogue_id in ticked
-        ),
-        None,
-    )  # fmt: skip
-    course = Course(
-        planned,
-        stops=tuple(s for s in stops if s.catalogue_id not in ticked),
-        ticked=ticked, stood=stood, promised=promised - ticked,
-        quality=planned.evening.order,
-        here=None if planned.task is None else planned.task.here,
-    )  # fmt: skip
-    return EveningRun(desk, day, (course,))

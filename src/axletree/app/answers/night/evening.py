@@ -13,8 +13,8 @@ from fastapi.responses import Response
 from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
-from axletree.app.answers.mount_notes import state_of_night
 from axletree.app.answers.told import Moment, local
+from axletree.app.mount_notes import state_of_night, tell_changed_evening
 from axletree.app.night.course import Course
 from axletree.app.night.evening_run import EveningRun
 from axletree.app.night.runs import run_of
@@ -24,7 +24,7 @@ from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.habits import MOST_HOURS
 from axletree.tell.evening.data import evening_document
-from axletree.tell.evening.go_on.changes_text import closed_words
+from axletree.tell.evening.go_on.changes_text import AXIS_ANEW, closed_words
 from axletree.tell.evening.stop_data import given_up_facts, stop_facts
 from axletree.tell.seeing.text import session_end_words, why_words
 from axletree.tell.stop.text import order_words, stay_cut_words
@@ -137,10 +137,12 @@ def evening_date(moment: datetime, desk: Desk) -> date:
 def _told(run: EveningRun, now: datetime, seen: Desk | None = None) -> Response:
     """The evening as JSON; after a change every open page asks for it, and it is made once for
     the leader and once for those who look (`seen` is their desk)."""
-    steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
     looking = seen is not None
     # Who only looks is told circles that nobody measured: this mount's belong to its very place.
     state = None if looking else state_of_night(run.desk, run.day, now)
+    if not looking:
+        run.axis_noted(now, state)
+    steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
     text = run.told_before(steps, (listed, state), looking)
     if text is None:
         from axletree.stages.night.evening import pointing_of_evening
@@ -244,11 +246,13 @@ def _own(
 
 
 def _order_words(course: Course) -> str:
-    """How good the order is, and first what a longer stay lacks."""
-    words = "" if course.quality is None else order_words(course.quality)
+    """How good the order is; first that the axis was noted anew, and what a longer stay lacks."""
+    words = [] if course.quality is None else [order_words(course.quality)]
     if course.stay_cut_s > 1.0:
-        return f"{stay_cut_words(course.stay_cut_s)} {words}"
-    return words
+        words.insert(0, stay_cut_words(course.stay_cut_s))
+    if course.axis_anew:
+        words.insert(0, AXIS_ANEW)
+    return " ".join(words)
 
 
 def _iso(course: Course, seconds: float) -> str:
@@ -285,10 +289,10 @@ def _change(desk: Desk, given: Change, make: Callable[[EveningRun, datetime], No
     """Make a change, tell every open page, and give back the evening as it stands."""
     moment = local(desk, given.at)
     run = run_of(desk, given.day, moment)
+    run.axis_noted(moment, state_of_night(desk, given.day, moment))
     make(run, moment)
-    count = int(desk.settings("evening").get("changes", 0)) + 1
     # No page is left out, not even the one that asked: what it kept without a link comes late.
-    desk.set_page("evening", {"changes": count})
+    tell_changed_evening(desk)
     return _told(run, moment)
 
 

@@ -8,9 +8,9 @@ from fastapi import APIRouter
 from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, moment_of
-from axletree.app.answers.mount_notes import notes_of
 from axletree.app.answers.night.logbook import tell_changed
 from axletree.app.answers.told import Moment, local
+from axletree.app.mount_notes import notes_of, tell_changed_evening
 from axletree.axis.unknowns import ModelPart
 from axletree.axis.voids import Moved
 from axletree.pole.solution.record import evening_of
@@ -53,6 +53,7 @@ def note_moved(desk: OnDesk, given: SomethingMoved) -> dict[str, Any]:
         # The rows on the page about the axis were measured before.
         desk.set_page("check", {"drift": None, "readings": None})
     tell_changed(desk)
+    tell_changed_evening(desk)
     return moved_data(noted)
 
 
@@ -64,4 +65,5 @@ def take_back(desk: OnDesk, given: MovedNot) -> dict[str, Any]:
     if found is not None:
         notes.withdraw(found.key, found.at)
         tell_changed(desk)
+        tell_changed_evening(desk)
     return {"gone": found is not None}

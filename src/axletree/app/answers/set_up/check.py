@@ -10,8 +10,8 @@ from fastapi.responses import JSONResponse
 from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
-from axletree.app.answers.mount_notes import notes_of
 from axletree.app.answers.told import Moment, local
+from axletree.app.mount_notes import notes_of, tell_changed_evening
 from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
 from axletree.kit.kit import Kit
@@ -149,6 +149,7 @@ def sheet(desk: OnDesk, given: SheetOfRows) -> dict[str, Any] | JSONResponse:
     kept: dict[str, Any] = {given.method: {"id": given.id, "rows": given.rows}}
     # Every page hears of it, also the one that asked: what it kept without a link comes late.
     desk.set_page("check", kept)
+    tell_changed_evening(desk)
     return data
 
 
@@ -192,4 +193,5 @@ def turned_page(desk: OnDesk, given: Turned) -> dict[str, Any]:
         return {}  # sent twice
     notes.note_turn(found)
     desk.set_page("check", {"drift": None, "readings": None})
+    tell_changed_evening(desk)
     return {}

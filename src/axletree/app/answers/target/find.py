@@ -7,8 +7,8 @@ from typing import Annotated, Any, Literal
 from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, moment_of
-from axletree.app.answers.mount_notes import state_on
 from axletree.app.answers.target.point import own_table
+from axletree.app.mount_notes import state_on
 from axletree.logbook.found import learned_finding
 from axletree.logbook.own import logbook_to_learn_from
 from axletree.stages.target.find import FindRequest, find_object

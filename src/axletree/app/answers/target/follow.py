@@ -7,8 +7,8 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, moment_of
-from axletree.app.answers.mount_notes import state_on
 from axletree.app.answers.target.point import point_page
+from axletree.app.mount_notes import state_on
 from axletree.sky.catalogue.objects import find
 from axletree.stages.target.follow import FollowRequest, follow
 from axletree.tell.follow.data import follow_data

@@ -9,8 +9,8 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query
 
 from axletree.app.answers.common import OnDesk, moment_of
-from axletree.app.answers.mount_notes import state_on
 from axletree.app.answers.target.rig import rig_of
+from axletree.app.mount_notes import state_on
 from axletree.app.state import Desk
 from axletree.axis.state import State
 from axletree.evening.objects.up import UpRequest, up

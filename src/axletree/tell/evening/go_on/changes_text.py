@@ -10,6 +10,10 @@ from axletree.tell.shared.words import compass_point
 OTHER_ORDER = "another order"
 AROUND_CLOUDS = "planned around clouds"
 OPEN_AGAIN = "sky open again"
+AXIS_ANEW = (
+    "Planned again: what is known of the axis has changed, and room is that of the axis as it is "
+    "known now."
+)
 
 
 def ticked_words(name: str, *, done: bool) -> str:

@@ -30,4 +30,15 @@ def state_of_night(desk: Desk, day: date, now: datetime) -> State | None:
     """The same for the evening of a date, by now or by its end; None if the page leaves it out."""
     night = Night.of(day, desk.kit.site.zone)
     at = min(max(now, night.start), night.stop - timedelta(seconds=1))
-    return state_on(desk, at, as_kit=bool(desk.settings("evening").get("as_kit")))
+    return state_on(desk, at, as_kit=left_out(desk))
+
+
+def left_out(desk: Desk) -> bool:
+    """Whether the page of the evening leaves out what was measured and learned."""
+    return bool(desk.settings("evening").get("as_kit"))
+
+
+def tell_changed_evening(desk: Desk) -> None:
+    """Let every open page of the evening ask again: a step was taken, or the axis was noted."""
+    count = int(desk.settings("evening").get("changes", 0)) + 1
+    desk.set_page("evening", {"changes": count})
