@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from axletree.tell.sayings.bodies_text import BODIES
-from axletree.tell.sayings.clusters_text import CLUSTERS
 from axletree.tell.sayings.galaxies_text import GALAXIES
+from axletree.tell.sayings.globulars_text import GLOBULARS
 from axletree.tell.sayings.nebulae_text import NEBULAE
+from axletree.tell.sayings.open_clusters_text import OPEN_CLUSTERS
+from axletree.tell.sayings.pairs_text import PAIRS
 from axletree.tell.sayings.saying import Saying
 from axletree.tell.sayings.stars_text import STARS
 
 # By the object's name as the catalogue has it.
-SAYINGS: dict[str, Saying] = {**BODIES, **CLUSTERS, **GALAXIES, **NEBULAE, **STARS}
+SAYINGS: dict[str, Saying] = {
+    **BODIES, **OPEN_CLUSTERS, **GLOBULARS, **GALAXIES, **NEBULAE, **PAIRS, **STARS,
+}  # fmt: skip
 
 
 def sayings_of(name: str) -> tuple[str, ...]:
