@@ -20,12 +20,23 @@ from axletree.axis.state import State
 from axletree.axis.unknowns import UNKNOWNS
 from axletree.evening.ground_here import ground_of
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
-from axletree.evening.stops.set_on_star import Aim, circle_set_for
+from axletree.evening.stops.set_on_star import (
+    OBJECT_ITSELF_DEG,
+    Aim,
+    circle_set_for,
+    may_be_set_on,
+    way_begins,
+)
 from axletree.evening.stops.stop import Stop
+from axletree.find.start_star import StartStar
+from axletree.find.turning.shafts import SkyPlace
 from axletree.kit.kit import Kit, demo_kit
 from axletree.sky.catalogue.objects import find
 from axletree.sky.catalogue.star_names import star_names
 from axletree.sky.observer import observer_of
+from axletree.stages.set_up.enough import pointing_known
+from axletree.stages.target.find import FindRequest, find_object
+from axletree.stages.target.point import PointRequest, point
 from axletree.tell.evening.stop_data import stop_facts
 
 # ICRS, J2000.0 (Hipparcos, from memory): hours, degrees.
@@ -158,7 +169,8 @@ def test_a_circle_is_set_on_a_star_that_anybody_knows(
         table = ground_of(kit, observer, at).table
         for hour_angle, declination in itertools.product((-4.0, -1.0, 2.0), (-20.0, 10.0, 40.0)):
             aim = Aim(at, "east", hour_angle, declination, 0.0)
-            made = circle_set_for(kit, observer, table, aim, None)
+            star = way_begins(kit, observer, table, aim)
+            made = circle_set_for(kit, observer, aim, None, star)
             if made is not None:
                 looked.add(made.told.star)
     assert len(looked) >= 8
@@ -212,3 +224,39 @@ def test_a_set_circle_forgets_its_index_and_keeps_the_axis() -> None:
         read = 10.0 * kit.mount.circles.read_division
         assert stop.set_on.sigma_min == pytest.approx(read * 2**0.5, rel=0.01)
     assert looked >= 3
+
+
+def test_the_circle_is_set_where_the_way_begins() -> None:
+    """One star named on a stop, and the same by the commands (what a person wants; no source)."""
+    kit, _ = stops_of_kit("hour angle", "slipped")
+    at = datetime(2026, 12, 5, 19, tzinfo=UTC)
+    model = pointing_known(kit, None, at)
+    observer = observer_of(kit.site)
+    asked = EveningRequest(at.date(), made_at=at, pointing=model)
+    stops, same = plan_evening(kit, observer, asked).stops, 0
+    for stop in stops:
+        assert stop.set_on is not None
+        assert stop.finding is not None
+        assert isinstance(stop.finding.start, StartStar)
+        if stop.finding.start.separation_deg < OBJECT_ITSELF_DEG:
+            assert stop.set_on.star != stop.name
+            continue
+        same += stop.set_on.star == stop.finding.start.names[0]
+    assert same >= len(stops) - 1 >= 5
+    for name in ("M45", "M31", "Double Cluster"):
+        found = find_object(kit, FindRequest(name, at))
+        assert isinstance(found.finding.start if found.finding else None, StartStar)
+        pointed = point(kit, PointRequest(name, at))
+        set_on = pointed.set_on[0 if found.side == "east" else 1]
+        assert set_on is not None
+        assert set_on.star == found.finding.start.names[0]  # type: ignore[union-attr]
+
+
+def test_the_circle_is_not_set_nearer_to_the_pole_than_the_aim_bears() -> None:
+    """Missed by 3 arcminutes at declination 88.5, where an hour of the circle is 0.4 degrees, the
+    circle is off by 2 degrees (spherical trigonometry: 3 arcminutes over cos d)."""
+    sky = SkyPlace.of(np.array([2.0]), np.array([88.5]))
+    star = StartStar(1, ("A",), 2.0, sky, 0.0, 50.0, 60.0, 0.2)
+    at = datetime(2026, 12, 5, 19, tzinfo=UTC)
+    assert not may_be_set_on(star, Aim(at, "east", 1.0, 30.0, 0.0))
+    assert may_be_set_on(star, Aim(at, "east", 1.0, 87.5, 0.0))

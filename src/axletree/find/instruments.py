@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from axletree.find.person import Skill
+from axletree.axis.model import PointingModel
+from axletree.find.person import Skill, skill_of
+from axletree.find.turning.knobs import Mounted
 from axletree.kit.kit import Kit
 from axletree.kit.parts.tube import Finder
 from axletree.sky.contrast import Optics, point_limit_mag
+from axletree.sky.observer import Observer
 from axletree.sky.optics import DARK_PUPIL_MM, magnification, true_field_deg
 
 # What an eye at rest takes in when it looks for a pattern of stars, from edge to edge (common
@@ -143,3 +146,18 @@ def limit_mag(
     optics = Optics(instrument.aperture_mm, instrument.magnification, instrument.transmission)
     limit = point_limit_mag(sky_mag_arcsec2, optics, skill.field_factor, seeing_arcsec)
     return float(limit) - extinction_mag
+
+
+def mounted_of(
+    kit: Kit, observer: Observer, model: PointingModel, side: int, *, driven: bool
+) -> Mounted:
+    """The mount as it stands for a finding on one tube side, with the fields that it is found in:
+    the weakest eyepiece's, and the finder's where that magnifies."""
+    pieces = instruments_of(kit)
+    weakest = next(i for i in pieces if i.kind is InstrumentKind.EYEPIECE)
+    finder = next((i for i in pieces if i.kind is InstrumentKind.FINDER and i.has_power), None)
+    return Mounted(
+        kit=kit, observer=observer, model=model, side=side, driven=driven,
+        skill=skill_of(kit.habits.observer), eyepiece_field_deg=weakest.true_field_deg,
+        finder_field_deg=None if finder is None else finder.true_field_deg,
+    )  # fmt: skip

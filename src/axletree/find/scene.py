@@ -8,7 +8,13 @@ from functools import cached_property
 from axletree.axis.model import PointingModel
 from axletree.find.at_eyepiece.answer import AtEyepiece
 from axletree.find.hopping.hop import way_radius_deg
-from axletree.find.instruments import Instrument, InstrumentKind, instruments_of, limit_mag
+from axletree.find.instruments import (
+    Instrument,
+    InstrumentKind,
+    instruments_of,
+    limit_mag,
+    mounted_of,
+)
 from axletree.find.naked_eye import GUIDES_WITHIN_DEG
 from axletree.find.patch import Patch, patch_around
 from axletree.find.person import skill_of
@@ -143,12 +149,8 @@ class Scene:
     @cached_property
     def mounted(self) -> Mounted:
         """The mount and who turns it."""
-        q, finder = self.question, self.hop_finder
-        return Mounted(
-            kit=q.kit, observer=q.observer, model=q.model, side=q.side, driven=q.driven,
-            skill=self.skill, eyepiece_field_deg=self.weakest.true_field_deg,
-            finder_field_deg=None if finder is None else finder.true_field_deg,
-        )  # fmt: skip
+        q = self.question
+        return mounted_of(q.kit, q.observer, q.model, q.side, driven=q.driven)
 
     @cached_property
     def seeking(self) -> Seeking:

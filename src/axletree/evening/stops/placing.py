@@ -135,8 +135,8 @@ def stops_from(
     made = stops_of(kit, observer, table, plans, begins, ends)
     made = tuple(_within_the_night(stop, task.sunrise) for stop in made)
     own = with_own_circles(made, task.model, observer)
-    told = with_bodies(with_circles_set(kit, observer, table, own, task.model), observer, task.told)
-    return with_findings(kit, observer, table, told, task.here)
+    found = with_findings(kit, observer, table, with_bodies(own, observer, task.told), task.here)
+    return with_circles_set(kit, observer, table, found, task.model)
 
 
 def _within_the_night(stop: Stop, sunrise: datetime | None) -> Stop:

@@ -1,7 +1,8 @@
 """On which star is the hour circle set before a stop, and what does it show there and then?
 
-For who slips the circle on its shaft, or lets the drive carry it. What makes the mount read wrongly
-at the star is set right there, and near it too: so the star stands near, on the same tube side.
+For who slips the circle on its shaft, or lets the drive carry it: on the star at which the way to
+the object begins, where the tube is anyhow. What makes the mount read wrongly there is set right,
+and near it too.
 """
 
 from __future__ import annotations
@@ -19,24 +20,26 @@ from axletree.axis.model import PointingModel, unmeasured
 from axletree.axis.set_on import CircleSetting, circle_set
 from axletree.axis.shown import circles_shown
 from axletree.evening.order.moving import Side
+from axletree.evening.seeing.sky_brightness import site_sky
+from axletree.evening.stops.to_find import is_driven
+from axletree.find.instruments import mounted_of
+from axletree.find.start_star import StartStar, start_stars
+from axletree.find.turning.seeking import Seeking, SkyLight
+from axletree.find.turning.shafts import SkyPlace
 from axletree.kit.kit import Kit
 from axletree.kit.parts.circles import HourMarks
-from axletree.mount.room.table import RoomTable, room
-from axletree.mount.room.usable import usable_now
-from axletree.pole.solution.candidates import MeasurableStars, stars_now
-from axletree.sky.arrays import Floats, Mask
-from axletree.sky.directions import separation_deg, wrap_h
+from axletree.mount.room.table import RoomTable
+from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer
+from axletree.sky.time.instants import Instants
 
 if TYPE_CHECKING:
     from axletree.evening.stops.stop import Stop
 
-# Farther away than this, a mount's faults at the star aren't those at the object (our figure).
-NEAR_DEG = 50.0
-# Nearer to a pole the hour circle turns far for a small error of the aim (our figure).
-FARTHEST_DECLINATION_DEG = 60.0
-# The star keeps room this long, so that there is time to set the circle (our figure).
-LEAST_ROOM_H = 0.1
+# The object itself is no star to begin at.
+OBJECT_ITSELF_DEG = 0.1
+# An error of the aim at the star may become so many times as much at the object (our figure).
+MOST_GROWTH = 2.0
 
 
 @dataclass(frozen=True)
@@ -74,18 +77,23 @@ def with_circles_set(
     kit: Kit, observer: Observer, table: RoomTable, stops: Sequence[Stop],
     model: PointingModel | None,
 ) -> tuple[Stop, ...]:  # fmt: skip
-    """The stops with the hour circle read as it is marked, and the star on which it is set first.
+    """The stops with the hour circle read as it is marked, and the star on which it is set first:
+    that at which the stop's way begins, where it has one.
 
     A circle that the drive carries serves until the tube goes over: then it reads 12 h off.
     """
-    marks = kit.mount.circles.hour_marks
-    kept = after_setting(kit.mount.circles) is AfterSetting.KEPT
+    marks, then = kit.mount.circles.hour_marks, after_setting(kit.mount.circles)
+    kept = then is AfterSetting.KEPT
     told: list[Stop] = []
     last: CircleSet | None = None
     for stop in stops:
         made = None
-        if not (kept and last is not None and last.side == stop.chosen.side):
-            made = circle_set_for(kit, observer, table, _aim(stop.start, stop.chosen.side), model)
+        if then is not None and not (kept and last and last.side == stop.chosen.side):
+            aim = _aim(stop.start, stop.chosen.side)
+            star = None if stop.finding is None else stop.finding.start
+            if not isinstance(star, StartStar) or not may_be_set_on(star, aim):
+                star = way_begins(kit, observer, table, aim, model)
+            made = circle_set_for(kit, observer, aim, model, star)
         last = made or last
         serves = made if not kept or last is None or last.side != stop.chosen.side else last
         places = stop.start, stop.finish
@@ -147,26 +155,22 @@ def _read_arcmin(kit: Kit) -> float:
 
 
 def circle_set_for(
-    kit: Kit, observer: Observer, table: RoomTable, aim: Aim, model: PointingModel | None
+    kit: Kit, observer: Observer, aim: Aim, model: PointingModel | None, star: StartStar | None
 ) -> CircleSet | None:
-    """The brightest star that is recognised within 50 degrees on the tube's side, else the nearest.
+    """The hour circle set on that star.
 
     Figures count for the moment of the aim; without a model they are those of a perfect mount and
-    have no error. None where the circle is never set, and where no star shows: by day, or behind
-    the skyline. (A choice that knows the way to the object may replace this one.)
+    have no error. None where the circle is never set, and without a star.
     """
     then = after_setting(kit.mount.circles)
-    if then is None:
+    if then is None or star is None:
         return None
-    star = _star(kit, observer, table, aim)
-    if star is None:
-        return None
-    name, apart_deg, star_h, star_d = star
+    star_h, star_d = float(star.place.hour_angle_h[0]), float(star.place.declination_deg[0])
     before = model if model is not None and aim.reached else _PERFECT
     marks, read_arcmin = kit.mount.circles.hour_marks, _read_arcmin(kit)
     setting = CircleSetting("hour", star_h, star_d, aim.sign, star_h, read_arcmin)
     told = SetOnStar(
-        star=name, apart_deg=apart_deg, at=aim.at, marks=marks,
+        star=star.names[0], apart_deg=star.separation_deg, at=aim.at, marks=marks,
         star_reading_h=hour_reading_h(marks, star_h, aim.sidereal_h),
         object_reading_h=0.0, sigma_min=None, then=then,
     )  # fmt: skip
@@ -183,48 +187,27 @@ _PERFECT = unmeasured(0.0, 0.0)
 _PERFECT = _PERFECT.with_values(_PERFECT.values, np.zeros_like(_PERFECT.covariance))
 
 
-def _star(
-    kit: Kit, observer: Observer, table: RoomTable, aim: Aim
-) -> tuple[str, float, float, float] | None:
-    """Name, degrees from the object, hour angle and declination of the star to set a circle on."""
-    shown = stars_now(aim.at, observer, table.skyline or _open)
-    if shown is None or not len(shown):
-        return None
-    apart = np.asarray(
-        separation_deg(
-            -15.0 * shown.hour_angle_h, shown.declination_deg,
-            -15.0 * aim.hour_angle_h, aim.declination_deg,
-        )
-    )  # fmt: skip
-    good = np.abs(shown.declination_deg) <= FARTHEST_DECLINATION_DEG
-    good &= apart > 0.1  # the object itself is no star to begin at
-    good &= _recognised(kit, shown)
-    # What isn't open now, or when its room must last still, needs no further look.
-    then_h = shown.hour_angle_h + np.array([[0.0], [LEAST_ROOM_H]])
-    declination = np.broadcast_to(shown.declination_deg, then_h.shape)
-    good &= usable_now(table, aim.sign, then_h, declination).all(axis=0)
-    near = np.flatnonzero(good & (apart <= NEAR_DEG))  # brightest first, as they come
-    far = np.flatnonzero(good & (apart > NEAR_DEG))
-    for k in (*near, *far[np.argsort(apart[far], kind="stable")]):
-        star_h, star_d = float(shown.hour_angle_h[k]), float(shown.declination_deg[k])
-        free = room(table, star_h, star_d).room_h[0 if aim.side == "east" else 1]
-        if free >= LEAST_ROOM_H:
-            return shown.names[k], float(apart[k]), star_h, star_d
-    return None
+def way_begins(
+    kit: Kit, observer: Observer, table: RoomTable, aim: Aim,
+    model: PointingModel | None = None, light: SkyLight | None = None,
+) -> StartStar | None:  # fmt: skip
+    """The star at which the way to the object begins, or the next best where that is the object.
+
+    `light`: the sky behind the object and the air's share; None: the site's without the Moon.
+    """
+    if light is None:
+        zenith_mag, extinction, _ = site_sky(kit)
+        light = SkyLight(zenith_mag, extinction)
+    mounted = mounted_of(kit, observer, model or _PERFECT, aim.sign, driven=is_driven(kit))
+    thing = SkyPlace.of(np.array([aim.hour_angle_h]), np.array([aim.declination_deg]))
+    seeking = Seeking(mounted, table, thing, Instants.from_datetime(aim.at), light)
+    return next((star for star in start_stars(seeking, 3) if may_be_set_on(star, aim)), None)
 
 
-def _recognised(kit: Kit, stars: MeasurableStars) -> Mask:
-    """Which of them the person recognises, by the site's sky without the Moon."""
-    from axletree.evening.seeing.sky_brightness import site_sky
-    from axletree.find.person import skill_of
-    from axletree.find.turning.recognised import recognised_mag, stars_with_own_name
-
-    zenith_mag, extinction, _ = site_sky(kit)
-    air = 1.0 / np.sin(np.radians(stars.altitude_deg))  # of the flat Earth: none stands below 20
-    own = np.array([int(hip) in stars_with_own_name() for hip in stars.number], dtype=bool)
-    faintest = recognised_mag(zenith_mag, skill_of(kit.habits.observer))
-    return own & (stars.magnitude_v + extinction * air <= faintest)
-
-
-def _open(azimuth_deg: Floats) -> Floats:
-    return np.zeros_like(azimuth_deg)
+def may_be_set_on(star: StartStar, aim: Aim) -> bool:
+    """Whether the hour circle may be set there: what the aim misses there the circle misses more
+    the nearer the star stands to a pole, and less of it is seen the nearer the object does."""
+    at_star, at_object = (
+        float(np.cos(np.radians(d))) for d in (star.place.declination_deg[0], aim.declination_deg)
+    )
+    return star.separation_deg > OBJECT_ITSELF_DEG and at_object <= MOST_GROWTH * at_star

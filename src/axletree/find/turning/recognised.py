@@ -1,9 +1,4 @@
-"""Which stars does a person recognise without a chart? To begin a way at, or to set a circle on.
-
-One rule for both. What else they ask of a star differs: the start of a way is the one from which
-the object is missed by least, turning the knobs (`start_star`); a circle is set on the brightest
-near enough for the mount's faults to be the same there (`evening/stops/set_on_star.py`).
-"""
+"""Which stars does a person recognise without a chart, to begin a way at, and set a circle on?"""
 
 from __future__ import annotations
 

@@ -9,10 +9,12 @@ from enum import Enum
 from pathlib import Path
 
 from axletree.axis.circles_read import SetOnStar
+from axletree.axis.marks import after_setting
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
 from axletree.axis.state import State
-from axletree.evening.stops.set_on_star import Aim, circle_set_for
+from axletree.evening.stops.set_on_star import Aim, circle_set_for, way_begins
+from axletree.evening.stops.to_find import sky_light
 from axletree.find.at_eyepiece.answer import AtEyepiece
 from axletree.find.at_eyepiece.ask import at_eyepiece
 from axletree.ground.skyline.of_site import site_horizon
@@ -30,6 +32,7 @@ from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.directions import wrap_24h
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.positions.objects import MOVING
+from axletree.sky.positions.stars import Positions
 from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
@@ -158,7 +161,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
     )
     here = request.at.astimezone(kit.site.zone)
     set_on = [
-        _set_on(kit, observer, table, model, _aim(here, place, one))
+        _set_on(kit, observer, table, model, _aim(here, place, one), target.places)
         if answer.usable else None
         for one, answer in zip(circles, choice.sides, strict=True)
     ]  # fmt: skip
@@ -185,10 +188,15 @@ def _aim(at: datetime, place: PointPlace, circles: SideCircles | SideOutOfReach)
 
 
 def _set_on(
-    kit: Kit, observer: Observer, table: RoomTable, model: PointingModel, aim: Aim
-) -> SetOnStar | None:
+    kit: Kit, observer: Observer, table: RoomTable, model: PointingModel, aim: Aim,
+    places: Positions,
+) -> SetOnStar | None:  # fmt: skip
     """On which star the hour circle is set before the turn; None where it isn't."""
-    made = circle_set_for(kit, observer, table, aim, model) if aim.reached else None
+    if not aim.reached or after_setting(kit.mount.circles) is None:
+        return None
+    light = sky_light(kit, observer, Instants.from_datetime(aim.at), places)
+    star = way_begins(kit, observer, table, aim, model, light)
+    made = circle_set_for(kit, observer, aim, model, star)
     return None if made is None else made.told
 
 

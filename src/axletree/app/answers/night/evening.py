@@ -237,12 +237,11 @@ def _own(
         return stops  # planned with just what is known now
     table = course.planned.ground.table
     own = with_own_circles(stops, model, observer)
-    told = with_circles_set(answer.kit, observer, table, own, model)
     if looking:
-        return [replace(stop, finding=None) for stop in told]
-    if course.here is None or model is None:
-        return told
-    return with_findings(answer.kit, observer, table, told, replace(course.here, model=model))
+        own = tuple(replace(stop, finding=None) for stop in own)
+    elif course.here is not None and model is not None:
+        own = with_findings(answer.kit, observer, table, own, replace(course.here, model=model))
+    return with_circles_set(answer.kit, observer, table, own, model)
 
 
 def _order_words(course: Course) -> str:
