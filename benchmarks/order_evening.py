@@ -31,8 +31,8 @@ import time
 
 import numpy as np
 
-from axletree.evening.order.best import Order, order_stops
-from axletree.evening.order.candidates import Opening, OrderSpan, Target
+from axletree.evening.order.best import order_stops
+from axletree.evening.order.candidates import Opening, Order, OrderSpan, Target
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.problem import OrderProblem, problem_of
 from axletree.evening.order.quick import cheapest_moves, quick_bound, solve_quickly

@@ -13,8 +13,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from axletree.evening.order.best import Order, order_stops
-from axletree.evening.order.candidates import Opening, OrderSpan, Target
+from axletree.evening.order.best import order_stops
+from axletree.evening.order.candidates import Opening, Order, OrderSpan, Target
 from axletree.evening.order.moving import Handling, StopPose, axis_travel_deg
 from axletree.kit.errors import AxletreeError
 

@@ -2,6 +2,7 @@
 
 Rooms, each with its modules at the head of its `__init__`:
   event        What does each telescope of one event show, and when?
+  hosting      How long does each part of an evening take this host?
   night        How dark does this night get, and when does each stage of setting up begin?
   objects      Which objects are there to choose from, and which are worth a stop?
   order        In which order are the objects shown?

@@ -18,7 +18,7 @@ from axletree.evening.objects.choosing import Candidate
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import SURE
 from axletree.evening.sheet.answer import Prepared
-from axletree.evening.stops.placing import OrderTask
+from axletree.evening.stops.windows import OrderTask
 
 # Points for suiting a telescope, ours: for each magnitude of margin above the others' mean, for
 # twice the others' aperture on planets and pairs, and for a field that holds the object.

@@ -23,8 +23,9 @@ from axletree.evening.event.allotment import Share, WhyHere, share_out
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.objects.choosing import MOST_CANDIDATES
 from axletree.evening.objects.seen_lately import SeenLately
-from axletree.evening.order.best import Order, order_stops
-from axletree.evening.order.candidates import Opening, Target
+from axletree.evening.order.best import order_stops
+from axletree.evening.order.candidates import Opening, Order, Target
+from axletree.evening.order.waiting import with_less_waiting
 from axletree.evening.sheet.answer import Prepared
 from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare, with_special
 from axletree.find.practice.learned import LearnedFinding
@@ -185,7 +186,8 @@ def _ordered(
         for stop in order.stops:
             taken.setdefault(stop.key, []).append((stop.start_s + shift, stop.end_s + shift))
     targets = [_shared_target(target, i, share, taken) for target in task.targets]
-    return order_stops(targets, task.span, task.handling, effort="quick" if quick else "auto")
+    order = order_stops(targets, task.span, task.handling, effort="quick" if quick else "auto")
+    return order if quick else with_less_waiting(order, targets, task.span, task.handling)
 
 
 def _shared_target(

@@ -3,13 +3,12 @@
 Modules:
   best            In which order are the objects shown?
   bound           How good could any order be?
-  candidates      What is to be ordered: the objects that could be shown, when, and the time there
-                  is.
+  candidates      What is to be ordered, the objects that could be shown and the time there is; what
+                  is an order?
   exact           What is the very best order of a short list?
   given           When does each stop come, and on which side, if the person fixes the order?
   left_out        Why was an object left out?
   moving          What does it cost to go from one stop to the next?
-  pace            How long do finding, looking and talking take this host with these people?
   problem         How do targets, openings and breaks become whole numbers that a solver can turn
                   over?
   quick           What is a good order of any list, in a fraction of a second?
@@ -17,4 +16,5 @@ Modules:
                   more?
   solver          How much better can an order be made in a few seconds, and how good is it then?
   solver_library  Is the library of solvers there, and what is said where it isn't?
+  waiting         How does an order leave fewer long waits between its stops?
 """

@@ -19,55 +19,19 @@ order for the same input.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
-from axletree.evening.order.candidates import OrderSpan, Target
-from axletree.evening.order.left_out import LeftOut, Why, why_left_out
-from axletree.evening.order.moving import Handling, Side
-from axletree.evening.order.problem import TICK_S, OrderProblem, Route, problem_of
+from axletree.evening.order.candidates import LeftOut, Method, Order, OrderSpan, Target
+from axletree.evening.order.left_out import Why, why_left_out
+from axletree.evening.order.moving import Handling
+from axletree.evening.order.problem import OrderProblem, Route, ordered_stops, problem_of
 from axletree.kit.errors import AxletreeError
 
 Effort = Literal["exact", "quick", "auto", "solver"]
-Method = Literal["exact", "quick", "bounded", "solver", "given"]
 
 # How long a list the exact method takes on, and how many options (object and opening) in it.
 EXACT_OBJECTS, EXACT_WAYS = 9, 24
-
-
-@dataclass(frozen=True)
-class OrderedStop:
-    """One stop of the order: moving until `arrive_s`, shown from `start_s` to `end_s`.
-
-    `room_end_s` is the end of the opening that it lies in; `move_s` the time that getting here
-    takes (0 for a first stop that the rig already stands on).
-    """
-
-    key: str
-    side: Side
-    arrive_s: float
-    start_s: float
-    end_s: float
-    move_s: float
-    room_end_s: float
-
-
-@dataclass(frozen=True)
-class Order:
-    """The stops in their order, what was left out and why, and how good the order is.
-
-    `points` of this order and `bound_points`, which no order can exceed; `gap` is their
-    distance as a fraction of the bound; `proven_best` where that is nothing. Where a must-see
-    object is left out, only the exact method proves that it had to be.
-    """
-
-    stops: tuple[OrderedStop, ...]
-    left_out: tuple[LeftOut, ...]
-    points: float
-    bound_points: float
-    gap: float
-    proven_best: bool
-    method: Method
 
 
 def order_stops(
@@ -90,9 +54,9 @@ def order_stops(
     same task gives the same order on every machine.
     """
     order = _as_many_as_fit(targets, session, handling, effort, seconds)
-    if session.most is None or len(order.stops) <= session.most:
-        return order
-    return _fewer(order, targets, session, handling, session.most)
+    if session.most is not None and len(order.stops) > session.most:
+        return _fewer(order, targets, session, handling, session.most)
+    return order
 
 
 def _fewer(
@@ -162,25 +126,10 @@ def written(
     left_out: tuple[LeftOut, ...] | None = None,
 ) -> Order:
     """A route as an order; the reasons for what it lacks are found unless they are given."""
-    stops: list[OrderedStop] = []
-    for option, arrive, start in zip(route.options, route.arrive, route.start, strict=True):
-        target = targets[problem.target[option]]
-        begin = problem.clock_s(start, opens=True)
-        stops.append(
-            OrderedStop(
-                key=target.key,
-                side=problem.side[option],
-                arrive_s=min(problem.clock_s(arrive, opens=False), begin),
-                start_s=begin,
-                end_s=begin + float(problem.show[option]) * TICK_S,
-                move_s=float(problem.travel_ticks(route.options, len(stops))) * TICK_S,
-                room_end_s=float(problem.room_end_s[option]),
-            )
-        )
     bound = max(bound, route.points)
     gap = (bound - route.points) / max(abs(bound), 1)
     return Order(
-        stops=tuple(stops),
+        stops=ordered_stops(targets, problem, route),
         left_out=why_left_out(targets, problem, route) if left_out is None else left_out,
         points=problem.points(route.points),
         bound_points=problem.points(bound),

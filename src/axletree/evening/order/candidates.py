@@ -1,12 +1,14 @@
-"""What is to be ordered: the objects that could be shown, when, and the time there is.
+"""What is to be ordered, the objects that could be shown and the time there is; what is an order?
 
-Public: ``Opening``, ``Target``, ``OrderSpan``.
+Public: ``Opening``, ``Target``, ``OrderSpan``; ``OrderedStop``, ``LeftOut``, ``Order``, ``Method``.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
+from axletree.evening.given_up import GivenUpReason
 from axletree.evening.order.moving import Side, StopPose
 
 
@@ -67,3 +69,63 @@ class OrderSpan:
     start_pose: StopPose | None = None
     north: bool = True
     most: int | None = None
+
+
+Method = Literal["exact", "quick", "bounded", "solver", "given"]
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """One target that got no stop.
+
+    "never open": no opening within the session. "no longer open": what it had is over by now.
+    "clouded": only the closed sky takes its opening. "session over": what is left of the
+    session's hours is too short for any stop. "room too short": the longest opening within
+    them, `room_s`, ends before the queue of `needed_s` does. "worth less": it would fit only
+    instead of the stops `instead_of`, which together are worth more. "no time": even that
+    would not make room for it. "enough": it would fit, but the host wants no more stops than there
+    are. "not in this order": of an order that the person fixed, its
+    openings are over before its turn.
+    """
+
+    key: str
+    why: GivenUpReason
+    must: bool
+    needed_s: float
+    room_s: float = 0.0
+    instead_of: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class OrderedStop:
+    """One stop of the order: moving until `arrive_s`, shown from `start_s` to `end_s`.
+
+    `room_end_s` is the end of the opening that it lies in; `move_s` the time that getting here
+    takes (0 for a first stop that the rig already stands on).
+    """
+
+    key: str
+    side: Side
+    arrive_s: float
+    start_s: float
+    end_s: float
+    move_s: float
+    room_end_s: float
+
+
+@dataclass(frozen=True)
+class Order:
+    """The stops in their order, what was left out and why, and how good the order is.
+
+    `points` of this order and `bound_points`, which no order can exceed; `gap` is their
+    distance as a fraction of the bound; `proven_best` where that is nothing. Where a must-see
+    object is left out, only the exact method proves that it had to be.
+    """
+
+    stops: tuple[OrderedStop, ...]
+    left_out: tuple[LeftOut, ...]
+    points: float
+    bound_points: float
+    gap: float
+    proven_best: bool
+    method: Method

@@ -15,9 +15,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from axletree.evening.given_up import GivenUpReason
-from axletree.evening.order.best import Order, written
-from axletree.evening.order.candidates import OrderSpan, Target
-from axletree.evening.order.left_out import LeftOut, ended_by_what, without_an_option
+from axletree.evening.order.best import written
+from axletree.evening.order.candidates import LeftOut, Order, OrderSpan, Target
+from axletree.evening.order.left_out import ended_by_what, without_an_option
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.problem import MILLI, TICK_S, OrderProblem, problem_of
 

@@ -1,44 +1,21 @@
 """Why was an object left out?
 
-Public: ``LeftOut``, ``why_left_out``, ``without_an_option``.
+Public: ``why_left_out``, ``without_an_option``.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from axletree.evening.given_up import GivenUpReason
-from axletree.evening.order.candidates import Target
+from axletree.evening.order.candidates import LeftOut, Target
 from axletree.evening.order.problem import TICK_S, OrderProblem, Route
 
 MOST_EXCHANGED = 3
 
 Why = GivenUpReason
-
-
-@dataclass(frozen=True)
-class LeftOut:
-    """One target that got no stop.
-
-    "never open": no opening within the session. "no longer open": what it had is over by now.
-    "clouded": only the closed sky takes its opening. "session over": what is left of the
-    session's hours is too short for any stop. "room too short": the longest opening within
-    them, `room_s`, ends before the queue of `needed_s` does. "worth less": it would fit only
-    instead of the stops `instead_of`, which together are worth more. "no time": even that
-    would not make room for it. "enough": it would fit, but the host wants no more stops than there
-    are. "not in this order": of an order that the person fixed, its
-    openings are over before its turn.
-    """
-
-    key: str
-    why: Why
-    must: bool
-    needed_s: float
-    room_s: float = 0.0
-    instead_of: tuple[str, ...] = ()
 
 
 def why_left_out(

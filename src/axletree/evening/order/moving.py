@@ -14,7 +14,7 @@ from typing import Literal
 
 import numpy as np
 
-from axletree.evening.order.pace import Ease, find_seconds, show_seconds, slack_part
+from axletree.evening.hosting.pace import Ease, find_seconds, show_seconds, slack_part
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import wrap_h

@@ -1,6 +1,6 @@
 """How do targets, openings and breaks become whole numbers that a solver can turn over?
 
-Public: ``OrderProblem``, ``problem_of``, ``Route``.
+Public: ``OrderProblem``, ``problem_of``, ``Route``, ``ordered_stops``.
 
 An *option* is one way to show one object: a tube side and a span of time. Time runs in ticks of
 `TICK_S` from the session's start with the breaks cut out (moving may go on around a break, a
@@ -18,7 +18,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.evening.order.candidates import OrderSpan, Target
+from axletree.evening.order.candidates import OrderedStop, OrderSpan, Target
 from axletree.evening.order.moving import Handling, Side, moving
 from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Ints
@@ -179,6 +179,28 @@ def problem_of(targets: Sequence[Target], session: OrderSpan, handling: Handling
             (at - sum(n for _, n in pauses[:i]), length) for i, (at, length) in enumerate(pauses)
         ),
     )
+
+
+def ordered_stops(
+    targets: Sequence[Target], problem: OrderProblem, route: Route
+) -> tuple[OrderedStop, ...]:
+    """The stops of a route, with their times."""
+    stops: list[OrderedStop] = []
+    for option, arrive, start in zip(route.options, route.arrive, route.start, strict=True):
+        target = targets[problem.target[option]]
+        begin = problem.clock_s(start, opens=True)
+        stops.append(
+            OrderedStop(
+                key=target.key,
+                side=problem.side[option],
+                arrive_s=min(problem.clock_s(arrive, opens=False), begin),
+                start_s=begin,
+                end_s=begin + float(problem.show[option]) * TICK_S,
+                move_s=float(problem.travel_ticks(route.options, len(stops))) * TICK_S,
+                room_end_s=float(problem.room_end_s[option]),
+            )
+        )
+    return tuple(stops)
 
 
 def _up(seconds: NDArray[np.float64]) -> Ints:

@@ -17,12 +17,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from axletree.evening.given_up import GivenUpReason
-from axletree.evening.order.best import Effort, Order, order_stops
-from axletree.evening.order.candidates import Opening, OrderSpan, Target
+from axletree.evening.order.best import Effort, order_stops
+from axletree.evening.order.candidates import LeftOut, Opening, Order, OrderSpan, Target
 from axletree.evening.order.given import in_given_order
-from axletree.evening.order.left_out import LeftOut
 from axletree.evening.order.moving import Handling, Side
 from axletree.evening.order.problem import problem_of
+from axletree.evening.order.waiting import with_less_waiting
 from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats, Mask
 
@@ -144,6 +144,7 @@ def replan(
         order = in_given_order(left, span, handling, [k for k in now.given if k not in gone])
     else:
         order = order_stops(left, span, handling, effort=effort)
+        order = with_less_waiting(order, left, span, handling)
     if now.closed:
         order = replace(order, left_out=_clouded(order.left_out, by_key, span, handling))
     promised = {*now.promised, *(target.key for target in targets if target.must)} - gone

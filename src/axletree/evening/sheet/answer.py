@@ -15,13 +15,14 @@ from axletree.evening.night.set_up_times import FINDER, Session, StageTime, stag
 from axletree.evening.objects.choosing import Chosen
 from axletree.evening.objects.own_objects import BrokenRow
 from axletree.evening.objects.seen_lately import SeenLately
-from axletree.evening.order.best import Order
+from axletree.evening.order.candidates import Order
 from axletree.evening.seeing.sky_brightness import AssumedSky
 from axletree.evening.sheet.set_up import SetUpAnswer
 from axletree.evening.stops.outcome import NO_SESSION, OrderQuality, given_up, order_quality
-from axletree.evening.stops.placing import OrderTask, stops_from
+from axletree.evening.stops.placing import stops_from
 from axletree.evening.stops.ring_advice import RingTurnAdvice, ring_advice
 from axletree.evening.stops.stop import Stop
+from axletree.evening.stops.windows import OrderTask
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.sky.happenings.kinds import Happening

@@ -12,14 +12,15 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from axletree.evening.given_up import GivenUp
-from axletree.evening.order.best import OrderedStop
+from axletree.evening.order.candidates import OrderedStop
 from axletree.evening.order.moving import Side
 from axletree.evening.order.replan import ClosedPart, Now, replan
 from axletree.evening.sheet.plan import Planned
 from axletree.evening.stops.findings import FromHere
 from axletree.evening.stops.outcome import OrderQuality, left_without, order_quality
-from axletree.evening.stops.placing import OrderTask, stops_from
+from axletree.evening.stops.placing import stops_from
 from axletree.evening.stops.stop import Stop
+from axletree.evening.stops.windows import OrderTask
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer

@@ -15,21 +15,24 @@ from pathlib import Path
 from axletree.axis.model import PointingModel
 from axletree.axis.state import State
 from axletree.evening.ground_here import Ground, ground_of
+from axletree.evening.hosting.pace import show_seconds
 from axletree.evening.night.darkness import night_of
 from axletree.evening.night.first_light import pole_star_serves, showing_time
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, finder_begin, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection, choose_candidates
 from axletree.evening.objects.own_objects import own_objects_of
 from axletree.evening.objects.seen_lately import SeenLately
-from axletree.evening.order.best import Effort, Order, order_stops
+from axletree.evening.order.best import Effort, order_stops
+from axletree.evening.order.candidates import Order
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.pace import show_seconds
+from axletree.evening.order.waiting import with_less_waiting
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
 from axletree.evening.sheet.set_up import SetUpTimes, set_up_answer
 from axletree.evening.special.of_kit import special_tonight
 from axletree.evening.stops.findings import FromHere
-from axletree.evening.stops.placing import COARSE_STEP_S, OrderTask, session_grid, task_of
+from axletree.evening.stops.placing import COARSE_STEP_S, session_grid, task_of
+from axletree.evening.stops.windows import OrderTask
 from axletree.find.practice.learned import LearnedFinding
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.errors import AxletreeError
@@ -56,7 +59,7 @@ class Planned:
 class EveningRequest:
     """The evening of `day`, a date in the years of the planets, as it is asked for at `made_at`.
 
-    `minutes_per_stop` is the time at the eyepiece; otherwise what `order.pace` says.
+    `minutes_per_stop` is the time at the eyepiece; otherwise what `hosting.pace` says.
     `own` are objects to think of besides the kit's list, `own_file` is a list to
     read instead of it, `seen` was shown lately. At most `most` objects are thought of.
     `state`: what is known of the mount; room is that of its axes. `pointing`: with which errors of
@@ -118,6 +121,7 @@ def plan_whole(
         progress(PlanStep.ORDER)
         task = prepared.task
         order = order_stops(task.targets, task.span, task.handling, effort=request.effort)
+        order = with_less_waiting(order, task.targets, task.span, task.handling)
     return with_special(planned_of(prepared, order))
 
 

@@ -4,7 +4,8 @@ Modules:
   bodies       What do Moon, planets and double stars show at their stops? `with_bodies`
   facts        How do an order's decisions become stops with every figure that hands and eye need?
   findings     How is the object of each stop found, from where the evening's mount stands?
-  outcome      How good is the order, what got no stop, and why is it empty?
+  outcome      How good is the order, what got no stop, why is it empty, and why does the
+               host wait?
   own_circles  What do the circles of the person's own mount show at each stop, and how well known?
   placing      Which object could be shown when, and how does an order of them become stops with
                their facts?

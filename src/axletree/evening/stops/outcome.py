@@ -1,18 +1,26 @@
-"""How good is the order, what got no stop, and why is it empty?"""
+"""How good is the order, what got no stop, why is it empty, and why does the host wait?"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
 from axletree.evening.given_up import GivenUp, GivenUpReason
-from axletree.evening.night.set_up_times import SessionEnd
+from axletree.evening.night.set_up_times import SessionEnd, seconds_between
 from axletree.evening.objects.choosing import NotShown, Omission
-from axletree.evening.order.best import Order
-from axletree.evening.order.left_out import LeftOut
-from axletree.evening.stops.placing import OrderTask
+from axletree.evening.order.candidates import LeftOut, Order, OrderedStop, Target
+from axletree.evening.order.waiting import LONG_WAIT_S, wait_seconds
+from axletree.evening.stops.stop import Meanwhile, Wait, WaitFor
+from axletree.evening.stops.windows import OrderTask
+from axletree.kit.kit import Kit
 from axletree.mount.room.ends import CONTACT, STOP
+from axletree.sky.events.twilight import ASTRONOMICAL_DEG
+from axletree.sky.observer import Observer
+from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.objects import object_positions
+from axletree.sky.time.instants import Instants
 
 
 class EmptyBecause(StrEnum):
@@ -102,3 +110,61 @@ def _empty_because(task: OrderTask, order: Order, from_s: float) -> EmptyBecause
     if GivenUpReason.CLOUDED in whys:
         return EmptyBecause.CLOUDS
     return EmptyBecause.NOTHING_FITS if whys else EmptyBecause.NOTHING_LEFT
+
+
+def wait_before(
+    kit: Kit, observer: Observer, task: OrderTask, ordered: Sequence[OrderedStop], at: int
+) -> Wait | None:
+    """The wait before this stop of an order; None where it is short."""
+    stop, before = ordered[at], ordered[at - 1] if at else None
+    waited = wait_seconds(stop, task.span)
+    if waited < LONG_WAIT_S:
+        return None
+    end_s = stop.start_s - (stop.move_s if before else 0.0)
+    stay = before is not None and before.room_end_s >= end_s
+    return Wait(
+        begin=task.at(end_s - waited),
+        end=task.at(end_s),
+        waits_for=_waits_for(kit, observer, task, stop),
+        meanwhile=Meanwhile.STAY if stay else Meanwhile.BARE_EYE,
+        stay_with=task.name(before.key) if before is not None and stay else None,
+    )
+
+
+def _waits_for(kit: Kit, observer: Observer, task: OrderTask, stop: OrderedStop) -> WaitFor:
+    row = [target.key for target in task.targets].index(stop.key)
+    target = task.targets[row]
+    if _open_at(target, stop.arrive_s):
+        return WaitFor.MOMENT if _has_moment(task, stop) else WaitFor.PLACE
+    too_light = _too_light(kit, observer, task, row, task.at(stop.arrive_s))
+    return WaitFor.LIGHT if too_light else WaitFor.WAY
+
+
+def _open_at(target: Target, seconds: float) -> bool:
+    return any(
+        o.start_s <= seconds + LONG_WAIT_S / 2 and seconds + target.show_s <= o.end_s
+        for o in target.openings
+    )
+
+
+def _has_moment(task: OrderTask, stop: OrderedStop) -> bool:
+    """Whether something happens on it while it is shown, and not before."""
+    for happening in task.told:
+        if happening.body != stop.key:
+            continue
+        for turn in happening.turns:
+            moment = seconds_between(task.session.first_stop, turn.time)
+            if stop.start_s <= moment <= stop.end_s:
+                return True
+    return False
+
+
+def _too_light(kit: Kit, observer: Observer, task: OrderTask, row: int, at: datetime) -> bool:
+    """Whether the object stands clear by then, in twilight: only light can hide it."""
+    now = Instants.from_datetime(at)
+    seen = object_positions([task.chosen.candidates[row].thing], now, observer)
+    lowest = kit.habits.lowest_altitude_deg
+    if task.here is not None and task.here.horizon is not None:
+        lowest = max(lowest, float(task.here.horizon.altitude_at(seen.azimuth_deg[0])[0]))
+    sun = float(body_positions("sun", now, observer).altitude_true_deg[0, 0])
+    return float(seen.altitude_deg[0, 0]) > lowest and sun > -ASTRONOMICAL_DEG

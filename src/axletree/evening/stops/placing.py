@@ -14,22 +14,21 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.axis.model import PointingModel
+from axletree.evening.hosting.pace import ease_of, find_seconds, look_factor, most_stops
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
-from axletree.evening.order.best import OrderedStop
-from axletree.evening.order.candidates import Opening, OrderSpan, Target
-from axletree.evening.order.moving import Handling, Side, handling_of
-from axletree.evening.order.pace import ease_of, find_seconds, look_factor, most_stops
+from axletree.evening.order.candidates import Opening, OrderedStop, OrderSpan, Target
+from axletree.evening.order.moving import Side, handling_of
 from axletree.evening.order.replan import Tracks
 from axletree.evening.stops.bodies import with_bodies
 from axletree.evening.stops.facts import stops_of
-from axletree.evening.stops.findings import FromHere, with_findings
+from axletree.evening.stops.findings import with_findings
+from axletree.evening.stops.outcome import wait_before
 from axletree.evening.stops.own_circles import with_own_circles
 from axletree.evening.stops.set_on_star import with_circles_set
 from axletree.evening.stops.stop import SideChoice, Stop, StopPlan
 from axletree.evening.stops.tonight import happenings_in, worth_more
-from axletree.evening.stops.windows import OpenTable, Span, open_spans
+from axletree.evening.stops.windows import OpenTable, OrderTask, Span, open_spans
 from axletree.kit.kit import Kit
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
@@ -48,40 +47,6 @@ FINE_STEP_S = 240.0
 # Seen lower than this, an object swims in haze and is worth less (ours).
 LOW_DEG, LOW_POINTS = 25.0, 5.0
 WEIGHTS_UP_POINTS = 6.0
-
-
-@dataclass(frozen=True)
-class OrderTask:
-    """What could be shown in a session: candidates, their openings as targets, their tracks.
-
-    `targets`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
-    time at the eyepiece of one stop, `model` what is known of the mount's own circles, `here`
-    what the ways to the stops are reckoned with (None: none are), `sunrise` where the night ends;
-    `told` what happens in the session on Moon and planets.
-    """
-
-    chosen: Chosen
-    session: Session
-    targets: tuple[Target, ...]
-    span: OrderSpan
-    handling: Handling
-    tracks: Tracks
-    open_table: OpenTable
-    queue_s: float
-    model: PointingModel | None = None
-    here: FromHere | None = None
-    told: tuple[Happening, ...] = ()
-    sunrise: datetime | None = None
-
-    def at(self, seconds: float) -> datetime:
-        """A moment of the session, counted as time passes, not as the wall clock shows it."""
-        start = self.session.first_stop
-        return datetime.fromtimestamp(start.timestamp() + round(seconds), start.tzinfo)
-
-    def name(self, key: str) -> str:
-        """The name that people know for a key."""
-        by_key = {c.thing.catalogue_id: c.thing.name for c in self.chosen.candidates}
-        return by_key.get(key, key)
 
 
 def task_of(
@@ -133,7 +98,11 @@ def stops_from(
     begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
     ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
     made = stops_of(kit, observer, table, plans, begins, ends)
-    made = tuple(_within_the_night(stop, task.sunrise) for stop in made)
+    waits = [wait_before(kit, observer, task, ordered, k) for k in range(len(made))]
+    made = tuple(
+        replace(_within_the_night(stop, task.sunrise), wait=wait)
+        for stop, wait in zip(made, waits, strict=True)
+    )
     own = with_own_circles(made, task.model, observer)
     found = with_findings(kit, observer, table, with_bodies(own, observer, task.told), task.here)
     return with_circles_set(kit, observer, table, found, task.model)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from enum import Enum
+from enum import Enum, StrEnum
 
 from axletree.axis.circles_read import SetOnStar, StopPlace
 from axletree.evening.objects.choosing import Candidate
@@ -101,6 +101,37 @@ class CutOff:
     field_arcmin: float
 
 
+class WaitFor(StrEnum):
+    """What a stop waits for: a moment that is worth it, less light in the sky, its way being free
+    (skyline, height, the mount's room), a better place of the object or of the weights."""
+
+    MOMENT = "moment"
+    LIGHT = "light"
+    WAY = "way"
+    PLACE = "place"
+
+
+class Meanwhile(StrEnum):
+    """What people do meanwhile: stay with the stop before, or look with the bare eye."""
+
+    STAY = "stay"
+    BARE_EYE = "bare_eye"
+
+
+@dataclass(frozen=True)
+class Wait:
+    """Free time before a stop, from `begin` until the next object is turned to at `end`.
+
+    `stay_with`: the name of the stop before, where its room lasts so long.
+    """
+
+    begin: datetime
+    end: datetime
+    waits_for: WaitFor
+    meanwhile: Meanwhile
+    stay_with: str | None = None
+
+
 @dataclass(frozen=True)
 class Stop:
     """One object's turn in the evening, with everything needed at it.
@@ -111,7 +142,7 @@ class Stop:
     `turn_cautions` are for the turn to the object, `cautions` for the stop itself. `set_on`: None
     where the hour circle is never set, or no star shows. `finding`: the way to it on the chosen
     side, there when the stop begins; None where nobody asked for ways. `body`: what Moon, planet or
-    double star show when it begins.
+    double star show when it begins. `wait`: why the host is idle for long before it.
     """
 
     number: int
@@ -145,3 +176,4 @@ class Stop:
     set_on: SetOnStar | None = None
     finding: Finding | None = None
     body: AtEyepiece | None = None
+    wait: Wait | None = None

@@ -8,13 +8,22 @@ sampling step where daylight or visibility does.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.axis.model import PointingModel
+from axletree.evening.night.set_up_times import Session
+from axletree.evening.objects.choosing import Chosen
+from axletree.evening.order.candidates import OrderSpan, Target
+from axletree.evening.order.moving import Handling
+from axletree.evening.order.replan import Tracks
+from axletree.evening.stops.findings import FromHere
 from axletree.mount.room.along import STILL_DEG, Track, begin_within, edges_along
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats, Mask
+from axletree.sky.happenings.kinds import Happening
 
 SIDES = ("east", "west")
 # Room that ends so shortly before the next sample has not ended: planets are slower than stars.
@@ -99,3 +108,37 @@ def runs(mask: Mask, goes_on: Mask) -> list[tuple[int, int]]:
     first = np.flatnonzero(mask & ~np.concatenate(([False], inside)))
     last = np.flatnonzero(mask & ~np.concatenate((inside, [False])))
     return [(int(a), int(b)) for a, b in zip(first, last, strict=True)]
+
+
+@dataclass(frozen=True)
+class OrderTask:
+    """What could be shown in a session: candidates, their openings as targets, their tracks.
+
+    `targets`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
+    time at the eyepiece of one stop, `model` what is known of the mount's own circles, `here`
+    what the ways to the stops are reckoned with (None: none are), `sunrise` where the night ends;
+    `told` what happens in the session on Moon and planets.
+    """
+
+    chosen: Chosen
+    session: Session
+    targets: tuple[Target, ...]
+    span: OrderSpan
+    handling: Handling
+    tracks: Tracks
+    open_table: OpenTable
+    queue_s: float
+    model: PointingModel | None = None
+    here: FromHere | None = None
+    told: tuple[Happening, ...] = ()
+    sunrise: datetime | None = None
+
+    def at(self, seconds: float) -> datetime:
+        """A moment of the session, counted as time passes, not as the wall clock shows it."""
+        start = self.session.first_stop
+        return datetime.fromtimestamp(start.timestamp() + round(seconds), start.tzinfo)
+
+    def name(self, key: str) -> str:
+        """The name that people know for a key."""
+        by_key = {c.thing.catalogue_id: c.thing.name for c in self.chosen.candidates}
+        return by_key.get(key, key)

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from axletree.evening.ground_here import Ground
+from axletree.evening.hosting.pace import show_seconds
 from axletree.evening.objects.candidates import BODIES, Candidates
 from axletree.evening.objects.choosing import SHOWN_MARGIN
 from axletree.evening.objects.worth import any_theme, body_share, varied, weighed, worth_of
-from axletree.evening.order.pace import show_seconds
 from axletree.evening.seeing.visibility import PAIR, POINT, SURE
 from axletree.evening.year.night_samples import NAMES, NightSamples
 from axletree.evening.year.sights import (

@@ -19,10 +19,10 @@ from pathlib import Path
 import numpy as np
 
 from axletree.evening.ground_here import Ground, ground_of
+from axletree.evening.hosting.pace import show_seconds
 from axletree.evening.night.set_up_times import SessionEnd
 from axletree.evening.objects.candidates import BODIES, Candidates
 from axletree.evening.order.moving import Handling, handling_of
-from axletree.evening.order.pace import show_seconds
 from axletree.evening.seeing.sky_brightness import AssumedSky, site_sky
 from axletree.evening.year.night_points import NightPoints, night_points, worth_of_nights
 from axletree.evening.year.night_samples import (

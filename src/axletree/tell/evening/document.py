@@ -146,6 +146,16 @@ class WorthFacts(DocumentPart):
     comfort: float = Field(description="how comfortably it stands")
 
 
+class WaitFacts(DocumentPart):
+    """Free time of more than ten minutes before a stop: what it waits for, what to do meanwhile."""
+
+    begin: datetime
+    end: datetime = Field(description="when the next object is turned to")
+    waits_for_code: str = Field(description="moment, light, way or place")
+    meanwhile_code: str = Field(description="stay (with the stop before) or bare_eye")
+    words: str
+
+
 class StopFacts(DocumentPart):
     """One object's turn in the evening."""
 
@@ -202,6 +212,7 @@ class StopFacts(DocumentPart):
         default=(), description="two sentences to say to visitors; (): older sheet, or none known"
     )
     worth: WorthFacts | None = Field(default=None, description="None: the sheet was older")
+    wait: WaitFacts | None = Field(default=None, description="None: no long wait before it")
 
 
 class HappeningFacts(DocumentPart):

@@ -14,6 +14,7 @@ from axletree.evening.stops.stop import (
     Nudge,
     SideChoice,
     Stop,
+    Wait,
 )
 from axletree.mount.rig.field_orientation import PictureKind
 from axletree.mount.room.side_answer import SideCaution
@@ -26,6 +27,7 @@ from axletree.tell.evening.document import (
     SideFacts,
     StopFacts,
     ViewFacts,
+    WaitFacts,
     WorthFacts,
 )
 from axletree.tell.evening.finding_facts import finding_facts
@@ -44,6 +46,7 @@ from axletree.tell.stop.text import (
     order_words,
     orientation_words,
     stop_caution_words,
+    wait_words,
     why_side_words,
 )
 
@@ -88,6 +91,17 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         eyepiece=_eyepiece(stop),
         sayings=sayings_of(stop.name),
         worth=_worth(stop),
+        wait=None if stop.wait is None else _wait(stop.wait, stop.name),
+    )
+
+
+def _wait(wait: Wait, name: str) -> WaitFacts:
+    return WaitFacts(
+        begin=wait.begin,
+        end=wait.end,
+        waits_for_code=wait.waits_for.value,
+        meanwhile_code=wait.meanwhile.value,
+        words=wait_words(wait, name),
     )
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from axletree.tell.evening.document import Evening, StopFacts
+from axletree.tell.evening.document import Evening, StopFacts, WaitFacts
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.shared.words import above_ground, capital, clock, degrees, duration, knob_turns
@@ -101,7 +101,8 @@ def _stages(stages: Iterable[StageFacts], zone: ZoneInfo) -> list[str]:
 def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     title = stop.name + (f" ({', '.join(stop.also_called[:2])})" if stop.also_called else "")
     pad = " " * 7
-    lines = _wrap(
+    lines = [] if stop.wait is None else _wait(stop.wait, zone)
+    lines += _wrap(
         f"{stop.number}. {title}"
         + (f", {stop.kind}" if stop.kind != stop.name.lower() else "")
         + (f" in {stop.constellation}" if stop.constellation else ""),
@@ -149,6 +150,10 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     for warning in (*stop.turn_warnings, *stop.cautions):
         lines += _wrap(f"! {warning}", pad + "  ", pad)
     return lines
+
+
+def _wait(wait: WaitFacts, zone: ZoneInfo) -> list[str]:
+    return [*_wrap(wait.words, " " * 7, f"{clock(wait.begin, zone)}  "), ""]
 
 
 def _given_up(evening: Evening) -> list[str]:

@@ -23,6 +23,7 @@ ORDER = (
     "index",
     *JOB,
     "evening",
+    "hosting",
     "calendar",
     "log",
     "teach",

@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
-from axletree.tell.paper.text import Paper, sight_words
+from axletree.tell.paper.text import Paper, before_words, sight_words
 from axletree.tell.paper.typeset import typeset
 from axletree.tell.shared.words import above_ground, clock
 
@@ -58,6 +58,7 @@ def _row(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, str]:
     view = stop.view
     called = stop.also_called[0] if stop.also_called else ""
     return {
+        "before": before_words(stop, zone),
         "time": clock(stop.begin, zone),
         "name": stop.name,
         "called": called,

@@ -118,6 +118,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         "number": stop.number,
         "name": stop.name,
         "what": _what(stop, len(evening.stops) > LARGE_STOPS),
+        "before": before_words(stop, zone),
         "begin": clock(stop.begin, zone),
         "end": clock(stop.end, zone),
         "side": side.side,
@@ -132,6 +133,11 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         "field_corner": "" if stop.finding is None else field_corner(stop.finding),
         "drawing_words": "",
     }
+
+
+def before_words(stop: StopFacts, zone: ZoneInfo) -> str:
+    """What to do in a long wait before this stop; '' where there is none."""
+    return "" if stop.wait is None else f"{clock(stop.wait.begin, zone)}. {stop.wait.words}"
 
 
 def _circles(stop: StopFacts, evening: Evening) -> str:

@@ -6,7 +6,16 @@ from axletree.evening.event.allotment import HereBecause, WhyHere
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.night.first_light import LEAST_DEG
 from axletree.evening.stops.outcome import EmptyBecause, OrderQuality
-from axletree.evening.stops.stop import CutOff, EyepieceView, Nudge, NudgeDirection, Stop
+from axletree.evening.stops.stop import (
+    CutOff,
+    EyepieceView,
+    Meanwhile,
+    Nudge,
+    NudgeDirection,
+    Stop,
+    Wait,
+    WaitFor,
+)
 from axletree.mount.room.side_answer import SideCaution
 from axletree.tell.seeing.text import session_end_words
 from axletree.tell.shared.words import clock_face, dial_place
@@ -59,6 +68,21 @@ def at_dial(angle_deg: float) -> str:
 def dial(angle_deg: float) -> str:
     """The same for where something goes to: '7 on the dial'."""
     return f"{clock_face(angle_deg)} on the dial"
+
+
+def wait_words(wait: Wait, name: str) -> str:
+    """Why nothing new comes before this stop, and what to do until then, in two sentences."""
+    why = {
+        WaitFor.MOMENT: f"{name} is shown when something happens on it",
+        WaitFor.LIGHT: f"the sky is still too light for {name}",
+        WaitFor.WAY: f"{name} is not yet clear of the skyline or within the mount's reach",
+        WaitFor.PLACE: f"{name} stands better later",
+    }[wait.waits_for]
+    meanwhile = {
+        Meanwhile.STAY: f"Stay with {wait.stay_with}, whose room lasts",
+        Meanwhile.BARE_EYE: "Look with the bare eye: the brightest stars, their figures and names",
+    }[wait.meanwhile]
+    return f"Until {wait.end:%H:%M}: {why}. {meanwhile}."
 
 
 def nudge_words(nudge: Nudge) -> str:

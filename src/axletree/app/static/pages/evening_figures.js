@@ -27,6 +27,7 @@ export function figures(s, t, units, marks) {
   put("#figures", ...rows.flatMap(([k, v]) => [make("dt", {}, k), make("dd", {}, v)]));
   put(
     "#beware",
+    ...(s.wait ? [make("p", {}, s.wait.words)] : []),
     ...[...s.cautions, ...s.turn_warnings].map((w) => make("p", { class: "caution" }, w)),
     make("p", { class: "faint" }, say.worth(s)),
     ...(s.eyepiece ? s.eyepiece.words : []).map((words) => make("p", {}, words)),

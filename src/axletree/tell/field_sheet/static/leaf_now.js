@@ -115,6 +115,7 @@ export function makeNow(field) {
       paragraph(stands),
       paragraph(`${capital(thing.visibility)}. ${thing.why}`),
       ...eyepieceRows(thing, row),
+      ...(thing.wait && row.wait > 600 ? [paragraph(thing.wait.words)] : []),
       ...thing.sayings.map((words) => paragraph(words)),
       paragraph(row.side === thing.chosen.side ? thing.why_side : "", { class: "faint" }),
     ]);

@@ -1,0 +1,5 @@
+"""How long does each part of an evening take this host?
+
+Modules:
+  pace  How long do finding, looking and talking take this host with these people?
+"""

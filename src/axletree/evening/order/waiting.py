@@ -1,0 +1,148 @@
+"""How does an order leave fewer long waits between its stops?
+
+Public: ``LONG_WAIT_S``, ``with_less_waiting``, ``wait_seconds``.
+
+The points of an order don't ask whether people stand idle before a stop that waits for its minute.
+Where a wait grows long, the stops are moved, exchanged and filled in as long as that saves more
+waiting than it costs in points; a minute of waiting is as much of a nuisance as a minute of moving.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from axletree.evening.given_up import GivenUpReason
+from axletree.evening.order.candidates import LeftOut, Order, OrderedStop, OrderSpan, Target
+from axletree.evening.order.moving import Handling
+from axletree.evening.order.problem import (
+    MILLI,
+    TICK_S,
+    OrderProblem,
+    Route,
+    ordered_stops,
+    problem_of,
+)
+
+# From here on people ask what they are waiting for (common practice, no source).
+LONG_WAIT_S = 600.0
+_MOST_ROUNDS = 12
+
+
+def wait_seconds(stop: OrderedStop, span: OrderSpan) -> float:
+    """For how long a stop waits, found and ready, before it begins; breaks left out."""
+    within = (
+        max(0.0, min(high, stop.start_s) - max(low, stop.arrive_s)) for low, high in span.breaks
+    )
+    return max(0.0, stop.start_s - stop.arrive_s - sum(within))
+
+
+def with_less_waiting(
+    order: Order, targets: Sequence[Target], span: OrderSpan, handling: Handling
+) -> Order:
+    """The order, or one with fewer long waits that is worth more with their nuisance counted in.
+
+    As many must-see objects stay in it, and no more stops than the span wants.
+    """
+    if all(wait_seconds(stop, span) < LONG_WAIT_S for stop in order.stops):
+        return order
+    problem = problem_of(targets, span, handling)
+    price = round(handling.points_per_min * MILLI * TICK_S / 60.0)
+    first = problem.run(_options_of(order, targets, problem))
+    if first is None:
+        return order
+    best = first
+    for _ in range(_MOST_ROUNDS):
+        better = max(
+            _neighbours(best, problem, span.most), key=lambda r: _merit(r, price), default=best
+        )
+        if _merit(better, price) <= _merit(best, price):
+            break
+        best = better
+    if best.options == first.options:
+        return order
+    return _written(order, best, first, targets, problem)
+
+
+def _merit(route: Route, price: int) -> tuple[int, int]:
+    waited = sum(begin - there for there, begin in zip(route.arrive, route.start, strict=True))
+    return route.musts, route.points - price * waited
+
+
+def _options_of(order: Order, targets: Sequence[Target], problem: OrderProblem) -> tuple[int, ...]:
+    """The option of each stop: of those that hold it, the one that is worth most."""
+    number = {target.key: k for k, target in enumerate(targets)}
+    found = []
+    for stop in order.stops:
+        own = [
+            k for k in np.flatnonzero(problem.target == number[stop.key]).tolist()
+            if problem.side[k] == stop.side
+            and problem.clock_s(int(problem.early[k]), opens=True) <= stop.start_s
+            and stop.start_s <= problem.clock_s(int(problem.late[k]), opens=True)
+        ]  # fmt: skip
+        found.append(max(own, key=lambda k: int(problem.worth[k])))
+    return tuple(found)
+
+
+def _neighbours(route: Route, problem: OrderProblem, most: int | None) -> Iterator[Route]:
+    """Orders with one stop moved, or with another one in a wait, new or for one that there is."""
+    options = list(route.options)
+    of_target = {
+        number: np.flatnonzero(problem.target == number).tolist()
+        for number in set(problem.target.tolist())
+    }
+    shown = {int(problem.target[k]) for k in options}
+    for at, option in enumerate(options):
+        rest = options[:at] + options[at + 1 :]
+        for place in range(len(rest) + 1):
+            for other in of_target[int(problem.target[option])]:
+                yield from _runs(problem, [*rest[:place], other, *rest[place:]])
+    waits = [
+        k for k, (there, begin) in enumerate(zip(route.arrive, route.start, strict=True))
+        if (begin - there) * TICK_S >= LONG_WAIT_S
+    ]  # fmt: skip
+    new = [k for number, own in of_target.items() if number not in shown for k in own]
+    full = most is not None and len(options) >= most
+    for place in waits:
+        for other in new:
+            grown = [*options[:place], other, *options[place:]]
+            fits = next(_runs(problem, grown), None)
+            if not full:
+                yield from () if fits is None else (fits,)
+            elif fits is not None:
+                for gone in range(len(grown)):
+                    if gone != place and not problem.must[grown[gone]]:
+                        yield from _runs(problem, grown[:gone] + grown[gone + 1 :])
+
+
+def _runs(problem: OrderProblem, options: Sequence[int]) -> Iterator[Route]:
+    route = problem.run(options)
+    if route is not None:
+        yield route
+
+
+def _written(
+    order: Order, route: Route, before: Route, targets: Sequence[Target], problem: OrderProblem
+) -> Order:
+    """The order with this route; what it gave up for one object gives way to it."""
+    stops = ordered_stops(targets, problem, route)
+    keys = {stop.key for stop in stops}
+    old = {stop.key for stop in order.stops}
+    came = tuple(stop.key for stop in stops if stop.key not in old)
+    gone = tuple(
+        LeftOut(t.key, GivenUpReason.WORTH_LESS, t.must, t.show_s, 0.0, came)
+        for t in targets if t.key in old - keys
+    )  # fmt: skip
+    place = {target.key: k for k, target in enumerate(targets)}
+    left_out = [x for x in (*order.left_out, *gone) if x.key not in keys]
+    lost = (before.points - route.points) / max(abs(before.points), 1)
+    return replace(
+        order,
+        stops=stops,
+        left_out=tuple(sorted(left_out, key=lambda x: place[x.key])),
+        points=problem.points(route.points),
+        gap=max(0.0, order.gap + lost),
+        proven_best=False,
+    )
