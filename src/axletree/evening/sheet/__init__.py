@@ -2,6 +2,8 @@
 
 Modules:
   answer     What is an evening, in figures? One frozen answer from which everything is told.
+  chances    What else could be shown and when first, and what has to be set for the side not
+             planned?
   elsewhere  How does an evening read for a place nearby, with its stops and times as they were
              planned?
   going_on   How does a planned evening go on from now, after what has happened?

@@ -21,9 +21,9 @@ from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.order.candidates import Target
 from axletree.evening.order.moving import handling_of, moving
 from axletree.evening.order.problem import TICK_S
+from axletree.evening.sheet.chances import Chances, SetForSide, fits
 from axletree.evening.sheet.plan import Planned
-from axletree.evening.stops.facts import stops_of
-from axletree.evening.stops.own_circles import CirclesOff, circles_off, with_own_circles
+from axletree.evening.stops.own_circles import CirclesOff, circles_off
 from axletree.evening.stops.placing import FINE_STEP_S, session_grid
 from axletree.evening.stops.room_ahead import (
     SIDE_NAMES,
@@ -32,8 +32,7 @@ from axletree.evening.stops.room_ahead import (
     openings_of,
     side_places,
 )
-from axletree.evening.stops.set_on_star import with_circles_set
-from axletree.evening.stops.stop import Stop, StopPlan
+from axletree.evening.stops.stop import Stop
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
 from axletree.mount.follow.rates import refracted_hour_angle
@@ -49,7 +48,7 @@ from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.sun_rule import SunRule
 from axletree.sky.time.instants import Instants
-from axletree.sky.time.nights import Night, later
+from axletree.sky.time.nights import Night
 from axletree.sky.time.orientation import orientation
 
 LEAST_EVERY = 2  # tracks are handed out at every second step, in a long night more rarely
@@ -70,7 +69,8 @@ class ObjectTable:
     `lift_arcmin` what the air adds to the altitude, `hour_circle_h` (unwrapped) and
     `declination_circle_deg` as the circles of a perfect mount read. `queue_s` is the time at the
     eyepiece. `off` (east, west), at every second sample: what this mount's own circles show more;
-    None where nothing is known of it.
+    None where nothing is known of it. `other`: on which star the hour circle is set where it is
+    shown on the side that wasn't planned.
     """
 
     key: str
@@ -82,6 +82,7 @@ class ObjectTable:
     declination_circle_deg: Floats
     openings: tuple[SideOpening, ...]
     off: tuple[CirclesOff, CirclesOff] | None = None
+    other: SetForSide | None = None
 
 
 @dataclass(frozen=True)
@@ -130,7 +131,7 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
             if candidate.thing.kind == "moon":
                 openings[k] = _moon_openings(planned, candidate, sun, moments[:2], worth[k])
         count, queue_s = len(evening.stops), planned.task.queue_s
-        kept = [k for k in range(len(chosen)) if k < count or _fits(openings[k], queue_s)]
+        kept = [k for k in range(len(chosen)) if k < count or fits(openings[k], queue_s)]
         kept = kept[: count + MOST_SPARES]
         chosen, openings = [chosen[k] for k in kept], [openings[k] for k in kept]
         tracks = _rows(tracks, np.array(kept, dtype=np.intp))
@@ -146,7 +147,11 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
         ]
         if evening.pointing is not None:
             objects = [_with_off(own, evening.pointing, observer) for own in objects]
-        spares = _spares(kit, observer, planned, chosen[count:], openings[count:], begin, queue_s)
+        chances = Chances(kit, observer, planned, begin)
+        spares = chances.spares(chosen[count:], openings[count:])
+        shown = (*evening.stops, *spares)
+        others = chances.other_sides(shown, openings)
+        objects = [replace(own, other=other) for own, other in zip(objects, others, strict=True)]
     table = ground.table
     return NightTables(
         begin=begin,
@@ -224,10 +229,6 @@ def _moon_openings(
                        longer[np.newaxis])[0]  # fmt: skip
 
 
-def _fits(openings: Sequence[SideOpening], queue_s: float) -> bool:
-    return any(o.lasts_s() - o.begin_s >= queue_s for o in openings)
-
-
 def _rows(tracks: Positions, which: Any) -> Positions:
     return Positions(**{f.name: getattr(tracks, f.name)[which] for f in fields(Positions)})
 
@@ -263,33 +264,6 @@ def _moving_s(kit: Kit, targets: Sequence[Target]) -> Floats:
     poses = [target.pose(side) for target in targets for side in SIDE_NAMES]
     seconds = moving(poses, poses, handling_of(kit), north=kit.site.north)[0]
     return np.asarray(np.ceil(seconds / TICK_S - 1e-9) * TICK_S)
-
-
-def _spares(
-    kit: Kit, observer: Observer, planned: Planned, chosen: Sequence[Candidate],
-    openings: Sequence[Sequence[SideOpening]], begin: datetime, queue_s: float,
-) -> tuple[Stop, ...]:  # fmt: skip
-    """What else could be shown, as stops at their first chance."""
-    plans = []
-    for c, own in zip(chosen, openings, strict=True):
-        first = next(o for o in own if _fits([o], queue_s))
-        start = later(begin, round(first.begin_s))
-        plans.append(
-            StopPlan(
-                candidate=c, side=first.side, begin=start,
-                end=later(start, round(queue_s)), queue_s=queue_s, promised=False,
-            )
-        )  # fmt: skip
-    if not plans:
-        return ()
-    things = [p.thing for p in plans]
-    begins = object_positions(things, Instants.from_datetimes([p.begin for p in plans]), observer)
-    ends = object_positions(things, Instants.from_datetimes([p.end for p in plans]), observer)
-    made = stops_of(kit, observer, planned.ground.table, plans, begins, ends)
-    told = tuple(replace(stop, turn_cautions=()) for stop in made)
-    model = planned.evening.pointing
-    as_shown = with_own_circles(told, model, observer)
-    return with_circles_set(kit, observer, planned.ground.table, as_shown, model)
 
 
 def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleView:

@@ -8,12 +8,14 @@ from typing import Any
 
 import numpy as np
 
+from axletree.axis.circles_read import SetOnStar
 from axletree.evening.sheet.tables import EYE_EVERY, NightTables
 from axletree.evening.stops.own_circles import CirclesOff
 from axletree.evening.stops.room_ahead import SIDE_NAMES
 from axletree.pole.aim.view import PoleView
 from axletree.sky.arrays import Floats
 from axletree.tell.side.text import end_words, picture_words, posture_words
+from axletree.tell.stop.circles_text import set_on_words
 
 
 def tables_data(tables: NightTables, units: str) -> dict[str, Any]:
@@ -50,6 +52,17 @@ def _circles(off: CirclesOff) -> dict[str, Any] | None:
     }
 
 
+def _set_on(setting: SetOnStar) -> dict[str, Any]:
+    """The hour circle set on a star for the side that wasn't planned."""
+    sigma = setting.sigma_min
+    return {
+        "at": setting.at.isoformat(),
+        "hour_reading_h": round(setting.object_reading_h, 5),
+        "hour_circle_sigma_min": None if sigma is None else round(sigma, 2),
+        "words": set_on_words(setting),
+    }
+
+
 def _object_data(tables: NightTables, k: int) -> dict[str, Any]:
     own, places = tables.objects[k], tables.places
     assert places is not None
@@ -67,6 +80,8 @@ def _object_data(tables: NightTables, k: int) -> dict[str, Any]:
         circles = None if own.off is None else _circles(own.off[s])
         if circles is not None:
             sides[side]["circles"] = circles
+        if own.other is not None and side == own.other.side:
+            sides[side]["set_on"] = _set_on(own.other.told)
     return {
         "key": own.key,
         "queue_s": own.queue_s,

@@ -1,6 +1,6 @@
 // What is to be done now? One stage or one stop, in figures that are read at arm's length.
 
-import { wrapH } from "./clock.js";
+import { makeCircles } from "./circles_now.js";
 import { make, name, paragraph, put, refresh } from "./dom.js";
 import { fieldView, northNow } from "./fieldview.js";
 import { keptWithin } from "./measure.js";
@@ -39,6 +39,7 @@ function roomRule(left, now, zone) {
 export function makeNow(field) {
   const { sheet, night, run, rig, zone } = field,
     units = sheet.evening.units,
+    circlesOf = makeCircles(field),
     element = make("div", { class: "leaf" }),
     parts = {};
   for (const part of ["head", "count", "figures", "beware", "find", "eye", "beat", "room", "drawing", "next", "more"]) {
@@ -60,7 +61,7 @@ export function makeNow(field) {
       place = night.place(row.key, then),
       marks = sheet.evening.rig.hour_marks,
       eye = night.eye(row.key, row.side, then),
-      circles = say.circles(place, ownNow(thing, row, then), marks, night.siderealH(then));
+      circles = say.circles(place, circlesOf.own(thing, row, then), marks, night.siderealH(then));
     refresh(parts.head, ["stop", row.key], () => [
       make("p", { class: "step" }, say.stopOf(i, sheet.evening.stops.length)),
       make("h1", { class: "object" }, name(thing.name)),
@@ -109,9 +110,10 @@ export function makeNow(field) {
     refresh(parts.next, next ? [row.key, next.key, next.side, Math.round(next.start / 60)] : ["last"], () =>
       upNext(next, row, thing),
     );
-    const stands = say.stands(place, eye, thing.view, sheet.tables.view_words);
+    const stands = say.stands(place, eye, thing.view, sheet.tables.view_words),
+      said = circlesOf.setWords(thing, row);
     refresh(parts.more, ["why", row.key, row.side, stands], () => [
-      thing.set_on && row.side === thing.chosen.side ? paragraph(thing.set_on.words) : null,
+      said ? paragraph(said) : null,
       paragraph(stands),
       paragraph(`${capital(thing.visibility)}. ${thing.why}`),
       ...eyepieceRows(thing, row),
@@ -119,24 +121,6 @@ export function makeNow(field) {
       ...thing.sayings.map((words) => paragraph(words)),
       paragraph(row.side === thing.chosen.side ? thing.why_side : "", { class: "faint" }),
     ]);
-  }
-  // This mount's own circles; the hour circle as it was set on the stop's star (evening/stops/set_on_star.py):
-  // what it shows more than before the setting, it shows more at every moment.
-  function ownNow(thing, row, at) {
-    const own = night.ownCircles(row.key, row.side, at),
-      { hour_marks: marks, hour_circle: circle } = sheet.evening.rig,
-      { start } = thing;
-    if (!own || row.side !== thing.chosen.side || circle === "fixed" || start.hour_reading_h === null) return own;
-    const begin = Date.parse(start.at) / 1000,
-      before = night.ownCircles(row.key, row.side, begin).hourH,
-      counted = marks === "hour angle" ? start.hour_reading_h : night.siderealH(begin) - start.hour_reading_h,
-      // The drive keeps a circle that counts hour angle as it was set: the sky took it along.
-      kept = circle === "driven" && marks === "hour angle" ? night.siderealH(at) - night.siderealH(begin) : 0;
-    return {
-      ...own,
-      hourH: wrapH(own.hourH + counted - before - kept),
-      hourSigmaMin: start.hour_circle_sigma_min ?? own.hourSigmaMin,
-    };
   }
   // What Moon, planet or double star show; left and right are those of the planned side.
   function eyepieceRows(thing, row) {

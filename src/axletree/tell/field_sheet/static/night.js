@@ -57,6 +57,8 @@ export function nightOf(tables) {
       declinationSigmaDeg: between(off.declination_sigma_deg, s),
     };
   }
+  // How the hour circle is set for a side that wasn't planned; null where it isn't.
+  const setOn = (key, side) => objects.get(key).sides[side].set_on ?? null;
   // The two axis angles of a pose, from what the circles read on a tube side (mount/kinematics).
   function pose(key, side, at) {
     const { hourCircleH, declinationCircleDeg } = place(key, at),
@@ -111,6 +113,7 @@ export function nightOf(tables) {
     breaks,
     place,
     ownCircles,
+    setOn,
     pose,
     eye,
     weightsUp,
