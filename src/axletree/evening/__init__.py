@@ -6,6 +6,8 @@ Rooms, each with its modules at the head of its `__init__`:
   night        How dark does this night get, and when does each stage of setting up begin?
   objects      Which objects are there to choose from, and which are worth a stop?
   order        In which order are the objects shown?
+  people       What do the people of an evening bring: children who leave early, what they saw
+               before?
   seeing       How well does an object show, through which eyepiece, under this sky?
   sheet        How does one kit and one date become the whole evening, and how does it go on?
   special      What does the sky have on an evening, for this kit at its place?

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
-from axletree.evening.objects.seen_lately import SeenLately
+from axletree.evening.people.seen_lately import SeenLately
 from axletree.kit.errors import AxletreeError, KeptAside
 from axletree.kit.kit import Kit
 from axletree.logbook.learned import LearnedBolt, with_learned_bolts

@@ -14,7 +14,6 @@ Modules:
   own_objects  Which objects of the person's own should be thought of: comets, favourites, a list
                from a paper?
   requested    What has the person asked for by name: what must be seen, and what is left out?
-  seen_lately  What was shown lately, so that it counts less, or why does nobody know?
   twins        Which entries of the catalogues are the same object: a double that is also a red
                star?
   up           What is up to be pointed at now: the Moon, planets, and what anybody should see once?

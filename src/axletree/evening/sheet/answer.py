@@ -14,8 +14,13 @@ from axletree.evening.night.darkness import ClockChange, NightLight, clock_chang
 from axletree.evening.night.set_up_times import FINDER, Session, StageTime, stage_times
 from axletree.evening.objects.choosing import Chosen
 from axletree.evening.objects.own_objects import BrokenRow
-from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.candidates import Order
+from axletree.evening.people.children import (
+    ChildrensPart,
+    children_leave,
+    needs_patience,
+)
+from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.seeing.sky_brightness import AssumedSky
 from axletree.evening.sheet.set_up import SetUpAnswer
 from axletree.evening.stops.outcome import NO_SESSION, OrderQuality, given_up, order_quality
@@ -25,6 +30,7 @@ from axletree.evening.stops.stop import Stop
 from axletree.evening.stops.windows import OrderTask
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
+from axletree.kit.parts.habits import Habits
 from axletree.sky.happenings.kinds import Happening
 from axletree.sky.observer import Observer
 from axletree.sky.special.kinds import SpecialNight
@@ -53,7 +59,8 @@ class EveningAnswer:
     and rows of the person's own list that could not be used. `state`: what is known of the mount
     by notes. `pointing`: by which the circles at the stops are told; None: as on a perfect mount.
     `happenings`: what begins or ends in the session on the Moon and planets that have a stop.
-    `special`: what the sky has on this evening.
+    `special`: what the sky has on this evening. `children`: None where the kit names no end of
+    their evening.
     """
 
     kit: Kit
@@ -80,6 +87,7 @@ class EveningAnswer:
     pointing: PointingModel | None = None
     happenings: tuple[Happening, ...] = ()
     special: tuple[SpecialNight, ...] = ()
+    children: ChildrensPart | None = None
 
 
 @dataclass(frozen=True)
@@ -145,7 +153,20 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         state=p.state,
         pointing=p.pointing,
         happenings=() if p.task is None else _at_stops(p.task, stops),
+        children=None if p.session is None else childrens_part(kit.habits, p.session, stops),
     )
+
+
+def childrens_part(
+    habits: Habits, session: Session, stops: tuple[Stop, ...]
+) -> ChildrensPart | None:  # fmt: skip
+    """The children's part of these stops; None where the kit names no end of their evening."""
+    leave = children_leave(habits, session)
+    if leave is None:
+        return None
+    before = [stop for stop in stops if stop.end.timestamp() <= leave.timestamp()]
+    later = tuple(s.name for s in stops if s not in before and needs_patience(s.candidate))
+    return ChildrensPart(leave, len(before), later)
 
 
 def _at_stops(task: OrderTask, stops: tuple[Stop, ...]) -> tuple[Happening, ...]:

@@ -21,11 +21,11 @@ from axletree.evening.night.first_light import pole_star_serves, showing_time
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, finder_begin, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection, choose_candidates
 from axletree.evening.objects.own_objects import own_objects_of
-from axletree.evening.objects.seen_lately import SeenLately
 from axletree.evening.order.best import Effort, order_stops
 from axletree.evening.order.candidates import Order
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.waiting import with_less_waiting
+from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
 from axletree.evening.sheet.set_up import SetUpTimes, set_up_answer

@@ -16,10 +16,16 @@ from numpy.typing import NDArray
 
 from axletree.evening.hosting.pace import ease_of, find_seconds, look_factor, most_stops
 from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
+from axletree.evening.objects.candidates import SHOWPIECE
 from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.order.candidates import Opening, OrderedStop, OrderSpan, Target
 from axletree.evening.order.moving import Side, handling_of
 from axletree.evening.order.replan import Tracks
+from axletree.evening.people.children import (
+    CHILDREN_POINTS,
+    children_leave,
+    needs_patience,
+)
 from axletree.evening.stops.bodies import with_bodies
 from axletree.evening.stops.facts import stops_of
 from axletree.evening.stops.findings import with_findings
@@ -30,6 +36,7 @@ from axletree.evening.stops.stop import SideChoice, Stop, StopPlan
 from axletree.evening.stops.tonight import happenings_in, worth_more
 from axletree.evening.stops.windows import OpenTable, OrderTask, Span, open_spans
 from axletree.kit.kit import Kit
+from axletree.kit.parts.habits import Habits
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import RoomTable
@@ -66,7 +73,12 @@ def task_of(
     told = happenings_in((c.thing.catalogue_id for c in chosen.candidates), session, observer)
     targets = tuple(
         _with_more(
-            _target(kit, table, candidate, _course(seconds, tracks, open_table, k), queue_s),
+            _for_these(
+                _target(kit, table, candidate, _course(seconds, tracks, open_table, k), queue_s),
+                kit,
+                candidate,
+                session,
+            ),
             told,
             session,
         )
@@ -217,6 +229,40 @@ def _by_height(
             change = opening.value_change - LOW_POINTS
             worth.append(Opening(opening.side, opening.start_s, opening.end_s, change))
     return worth
+
+
+def _for_these(target: Target, kit: Kit, candidate: Candidate, session: Session) -> Target:
+    """The target, open and worth what it is with children among the people."""
+    return replace(
+        target, openings=tuple(for_children(target.openings, candidate, kit.habits, session))
+    )
+
+
+def for_children(
+    openings: Sequence[Opening], candidate: Candidate, habits: Habits, session: Session
+) -> list[Opening]:
+    """The openings of an object, with the children's evening in mind; as they are without one.
+
+    What asks for patience opens when they have gone; what they like is worth more before. A
+    must-see object stays open all the time.
+    """
+    leave = children_leave(habits, session)
+    if leave is None:
+        return list(openings)
+    end_s = seconds_between(session.first_stop, leave)
+    if needs_patience(candidate):
+        if candidate.must:
+            return list(openings)
+        return [
+            replace(o, start_s=max(o.start_s, end_s)) for o in openings if o.end_s > end_s
+        ]  # fmt: skip
+    if candidate.worth.rewards <= SHOWPIECE:
+        return list(openings)
+    early = [
+        replace(o, end_s=min(o.end_s, end_s), value_change=o.value_change + CHILDREN_POINTS)
+        for o in openings if o.start_s < end_s
+    ]  # fmt: skip
+    return [*openings, *early]
 
 
 def _with_more(target: Target, told: Sequence[Happening], session: Session) -> Target:

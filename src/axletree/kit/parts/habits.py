@@ -78,6 +78,7 @@ class Habits(Part):
     stop: time | None = None
     hours: Annotated[float, Field(gt=0, le=MOST_HOURS)] = 3.0
     bedtime: time | None = None
+    children_until: time | None = None
     nudge_every_s: Positive = 60.0
     themes: tuple[Theme, ...] = ("anything",)
     must_see: tuple[str, ...] = ()

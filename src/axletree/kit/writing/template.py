@@ -271,6 +271,7 @@ visitors = 0                       # how many people look at each object, beside
 # start = 21:30:00
 # hours = 3
 # bedtime = 22:30:00
+# children_until = 21:00:00         # their evening ends; what asks for patience comes after
 # must_see = ["M31"]
 # exclude = []
 # themes = ["clusters", "colours"]

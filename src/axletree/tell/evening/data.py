@@ -10,12 +10,14 @@ from zoneinfo import ZoneInfo
 
 from axletree.axis.state import State
 from axletree.evening.night.darkness import NightLight
+from axletree.evening.people.children import ChildrensPart
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import BalanceSetUp, FollowSetUp, NorthSetUp, PoleSetUp
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.sky.special.kinds import SpecialNight
 from axletree.sky.sun_rule import SunRule
 from axletree.tell.evening.document import (
+    ChildrenFacts,
     DriftFacts,
     Evening,
     FollowFacts,
@@ -25,6 +27,7 @@ from axletree.tell.evening.document import (
 from axletree.tell.evening.notes.text import (
     assumption_words,
     caution_words,
+    children_words,
     night_words,
     note_words,
     phase_words,
@@ -89,6 +92,7 @@ def evening_document(answer: EveningAnswer) -> Evening:
         ways_words=ways_words(answer.stops),
         state=None if answer.state is None else state_facts(answer.state),
         special=special,
+        children=None if answer.children is None else _children(answer.children),
         tonight=head_words(answer.special, answer.day, zone, filters),
     )
 
@@ -100,6 +104,12 @@ def _happenings(answer: EveningAnswer) -> tuple[HappeningFacts, ...]:
     return tuple(
         HappeningFacts(happening=happening_data(one), words=happening_words(one, begin, zone))
         for one in answer.happenings
+    )
+
+
+def _children(part: ChildrensPart) -> ChildrenFacts:
+    return ChildrenFacts(
+        until=part.until, stops=part.stops, later=part.later, words=children_words(part)
     )
 
 

@@ -246,6 +246,15 @@ class OrderFacts(DocumentPart):
     ended_by: str | None = code_field()
 
 
+class ChildrenFacts(DocumentPart):
+    """Until when the children are there, stops that end by then, later ones for the patient."""
+
+    until: datetime
+    stops: int
+    later: tuple[str, ...]
+    words: str
+
+
 class StateFacts(DocumentPart):
     """The notes of this mount by which its circles are told: the evening of the latest, its moment.
 
@@ -294,6 +303,9 @@ class Evening(DocumentPart):
     )
     special: tuple[SpecialNightData, ...] = Field(
         default=(), description="eclipses, meetings, meteors; none in an older sheet"
+    )
+    children: ChildrenFacts | None = Field(
+        default=None, description="None: the kit names no end of their evening"
     )
     tonight: str = Field(default="", description="the great ones of them, for the first lines")
 

@@ -36,6 +36,8 @@ def evening_text(evening: Evening) -> str:
         told = [f"{one.words}." for one in evening.happenings]
         parts += ["What happens meanwhile:", *_points(told), ""]
     for stop in evening.stops:
+        if evening.children is not None and stop.number == evening.children.stops + 1:
+            parts += [*_wrap(evening.children.words, " " * 7, _clock_head(evening, zone)), ""]
         parts += [*_stop(stop, evening, zone), ""]
     parts += _wrap(f"Order: {evening.order.words}", "")
     if plan_b := plan_b_words(evening):
@@ -47,6 +49,10 @@ def evening_text(evening: Evening) -> str:
         parts += ["", _rule("NOTES"), *_points(evening.notes)]
     parts += ["", *_assumed(evening)]
     return "\n".join(parts).rstrip()
+
+
+def _clock_head(evening: Evening, zone: ZoneInfo) -> str:
+    return f"{clock(evening.children.until, zone)}  " if evening.children else ""
 
 
 def _rule(words: str) -> str:

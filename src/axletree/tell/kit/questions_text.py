@@ -221,6 +221,7 @@ _WORDS = {
     "habits.stop": "End at",
     "habits.hours": "or after",
     "habits.bedtime": "Bedtime",
+    "habits.children_until": "Children stay until",
     "habits.nudge_every_s": "Nudge every",
     "habits.themes": "Themes",
     "habits.must_see": "Must be shown",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from axletree.evening.objects.seen_lately import SeenLately
+from axletree.evening.people.seen_lately import SeenLately
 from axletree.kit.errors import KeptAside
 from axletree.logbook.learned import BoltLesson, LearnedBolt
 from axletree.logbook.own import Learned

@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
-from axletree.tell.paper.text import Paper, before_words, sight_words
+from axletree.tell.paper.text import Paper, before_words, children_line, sight_words
 from axletree.tell.paper.typeset import typeset
 from axletree.tell.shared.words import above_ground, clock
 
@@ -42,6 +42,7 @@ def pocket_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "title": f"{evening.place.name}, {evening.date:%A %d %B %Y}",
         "keywords": ["run sheet", "one page", evening.date.isoformat()],
         "night": ", ".join(words for words in (sun, dark, moon) if words),
+        "children": children_line(evening),
         "stages": [
             {"name": stage.name[:1].upper() + stage.name[1:], "answer": stage.answer}
             for stage in evening.stages

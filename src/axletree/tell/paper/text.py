@@ -55,7 +55,9 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
             {"label": "Moon", "value": f"{night.moon.lit_fraction * 100:.0f} %"},
             {"label": _moon_label(evening, zone)[0], "value": _moon_label(evening, zone)[1]},
         ],
-        "note": " ".join(words for words in (evening.tonight, night.note) if words),
+        "note": " ".join(
+            words for words in (evening.tonight, night.note, children_line(evening)) if words
+        ),
         "stages": [_stage(stage, zone) for stage in evening.stages],
         "compact": len(evening.stops) > LARGE_STOPS,
         "stops_title": f"The sky, in {len(evening.stops)} stops",
@@ -133,6 +135,11 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         "field_corner": "" if stop.finding is None else field_corner(stop.finding),
         "drawing_words": "",
     }
+
+
+def children_line(evening: Evening) -> str:
+    """Until when the children are there; '' where nobody said."""
+    return "" if evening.children is None else evening.children.words
 
 
 def before_words(stop: StopFacts, zone: ZoneInfo) -> str:

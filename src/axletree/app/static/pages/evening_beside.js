@@ -64,7 +64,7 @@ export function beside(data, { putNext, open }) {
     ]),
   );
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
-  list("#assumed", [...data.assumptions, ...data.notes]);
+  list("#assumed", [...data.assumptions, ...data.notes, ...(data.children ? [data.children.words] : [])]);
   // Nothing was measured: there is nothing to leave out.
   $("#as-kit").hidden = !data.as_kit && !data.state;
   $("#as-kit input").checked = data.as_kit;

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from axletree.evening.night.darkness import ClockChange, MoonPhase, NightLight
 from axletree.evening.night.set_up_times import BY_STARS_MIN, at_clock
+from axletree.evening.people.children import ChildrensPart
 from axletree.evening.sheet.answer import EveningAnswer, EveningCaution
 from axletree.sky.events.twilight import Darkest
 from axletree.sky.sun_rule import AFTER_STOP_S
@@ -11,6 +12,7 @@ from axletree.tell.evening.circles_text import circles_assumed
 from axletree.tell.logbook.text import repeats_words
 from axletree.tell.seeing.text import sky_words
 from axletree.tell.shared.text import rotation_words
+from axletree.tell.shared.words import one_and_another
 
 
 def caution_words(answer: EveningAnswer) -> tuple[str, ...]:
@@ -51,6 +53,18 @@ def note_words(answer: EveningAnswer) -> tuple[str, ...]:
         notes.append("There is no darkness for stars in this session: choose another night.")
     notes += [f"Left out of your own list: {row.refusal}." for row in answer.broken_rows]
     return tuple(note for note in notes if note)
+
+
+def children_words(part: ChildrensPart) -> str:
+    """Until when the children are there, and what comes after."""
+    end = f"The children's part ends at {part.until:%H:%M}"
+    if part.stops == 0:
+        return f"{end}, before anything could be shown: bring them on a night that is dark earlier."
+    said = f"{end}, after stop {part.stops}."
+    if part.later:
+        asks = "asks" if len(part.later) == 1 else "ask"
+        said += f" After it: {one_and_another(part.later)}, which {asks} for patience."
+    return said
 
 
 def start_words(answer: EveningAnswer) -> str:

@@ -1,0 +1,6 @@
+"""What do the people of an evening bring: children who leave early, what they saw before?
+
+Modules:
+  children     Until when are the children there, and what waits until they have gone?
+  seen_lately  What was shown lately, so that it counts less, or why does nobody know?
+"""
