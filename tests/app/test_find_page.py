@@ -123,7 +123,7 @@ def test_step_by_step_with_the_sky(visit: Visit, live: Live) -> None:
     page.evaluate(LATER, 200)
     page.click("#paces .act")
     first = turns_in(large(page))
-    assert "counter-clockwise" in large(page)
+    assert "anticlockwise" in large(page)
     # The sky makes a sidereal day's turn of 144 teeth, 0.1003 a minute (144 × 60 / 86164): ten
     # minutes after the plan the object stands one turn further west.
     plan = live.desk.kit.mount.gears
@@ -143,7 +143,7 @@ def test_step_by_step_with_the_sky(visit: Visit, live: Live) -> None:
     page.reload()
     until(page, "() => document.querySelector('#answer').textContent.includes('into the')")
     page.click("#paces .act")
-    assert large(page) == "Found : M57"
+    assert large(page) == "Found: M57"
     page.click("text=/^Note: found by turns/")
     page.click("text=Noted: take it back")
     noted = "document.querySelector('#paces').textContent.includes('Note: found by turns')"

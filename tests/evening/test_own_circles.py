@@ -95,7 +95,7 @@ def test_every_surface_tells_the_same_and_whence(both):
     assert (document.state.evening, document.state.measurements) == (DAY, 1)
     assert document.stops[0].start.circles_code == "own"
     told = " ".join(evening_text(document).split())
-    assert "by the notes of the evening of 2026-10-10" in told
+    assert "by the notes of the evening of 10 October 2026" in told
     assert told.count("± 0.8m") == len(document.stops)
     calendar = evening_ics(document).decode().replace("\r\n ", "")
     assert calendar.count("± 0.2°") == len(document.stops)
@@ -171,7 +171,7 @@ def test_follow_tells_what_the_declination_knob_has_to_do():
         text = " ".join(follow_text(answer).split())
         way = "north" if rate + air > 0 else "south"
         assert f"a minute {way}" in text
-        assert "by the notes of the evening of 2026-10-10" in text
+        assert "by the notes of the evening of 10 October 2026" in text
     bare = follow(KIT, FollowRequest(find("Vega"), NOW))
     assert bare.axis_work == ()
     assert "With this mount" not in follow_text(bare)

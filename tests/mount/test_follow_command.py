@@ -58,7 +58,7 @@ def test_knob_turns_the_other_way_in_the_south():
     assert north.knob.clockwise
     assert not south.knob.clockwise
     assert "hour knob clockwise" in " ".join(follow_text(north).split())
-    assert "counter-clockwise goes west" in " ".join(follow_text(south).split())
+    assert "anticlockwise goes west" in " ".join(follow_text(south).split())
 
 
 def test_compare_near_the_zenith_and_far_from_it():

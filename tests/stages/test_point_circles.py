@@ -199,8 +199,8 @@ def test_what_the_circles_rest_on_is_told_with_its_size():
     """The axis as well as `enough` says it was set; cone and lean as usual mounts have them."""
     told = " ".join(point_text(point(KIT, PointRequest("Arcturus", AT))).split())
     high, east = as_set_arcmin(KIT, AT, None)
-    assert f"as it was set: axis ± {high:.0f}′ high, ± {east:.0f}′ east" in told
-    assert "cone of the tube ± 20′, lean of the declination axis ± 10′" in told
+    assert f"as it was set: axis ±{high:.0f}′ high, ±{east:.0f}′ east" in told
+    assert "cone of the tube ±20′, lean of the declination axis ±10′" in told
     moved = void(mount(), Moved.HOUR_CIRCLE, AT)
     text = " ".join(point_text(point(KIT, PointRequest("Arcturus", AT, pointing=moved))).split())
     assert "hour circle ±" not in text

@@ -35,6 +35,17 @@ FORBIDDEN = {
     "a height to one place": (r"(?<![\d.])\d\.\d m (up(?! the plan)|high)\b", "0.6 m up"),
     "arcminutes by a typewriter": (r"\d['\"]", "37.5' from the middle"),
     "another name of the pole's star": (r"Polaris Australis|[Ss]igma Oct|Σ", "sigma Octantis"),
+    "a nought before the day": (
+        r"\b0\d (January|February|March|April|May|June|July|August"
+        r"|September|October|November|December)",
+        "Saturday 05 December",
+    ),
+    "a comma after the weekday": (r"day, \d+ [A-Z][a-z]+ \d{4}", "Saturday, 5 December 2026"),
+    "another word for anticlockwise": (r"counter-?clockwise", "2 turns counter-clockwise"),
+    "a magnification by a letter": (r"\b\d+ ?[x×](?! ?[\d\w])", "6 mm, 125x"),
+    "a circle's error in its own letters": (r"± \d+m\b", "+3h 38m ± 5m"),
+    "a room after a lone ±": (r"(?:^|[(,:;]|\b(?:to|from|about)) ?± \d", "0.5° (± 1.1° with it)"),
+    "a room before ± alone": (r"[\d°′″%] ±\d", "20 ±7 an hour"),
     "a unit beside its sign": (r"\d ?(deg|arcmin|arcsec)\b", "12 deg"),
 }
 # Where it is meant: what somebody types, or copies into another machine.
@@ -141,5 +152,8 @@ def test_one_notation_in_what_commands_say(
 def test_each_forbidden_notation_is_seen(name: str) -> None:
     _, example = FORBIDDEN[name]
     assert wrong_in("said", example) == [f"said: {name}: {example}"]
-    fine = "Saturday 10 October 2026, 21:00: just before 6 on the dial, −1.4 mag, 0.57 m up, 37.5′"
+    fine = (
+        "Saturday 10 October 2026, 21:00: just before 6 on the dial, −1.4 mag, 0.57 m up, 37.5′, "
+        "6×30 mm, 125 times, 0.5° (±1.1°), +3h 38m ± 5 min, ±0.04°"
+    )
     assert wrong_in("said", fine) == []

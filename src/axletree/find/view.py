@@ -112,7 +112,7 @@ def seen_angle_deg(position_angle_deg: ArrayLike, north_deg: ArrayLike, mirrored
     """Angle in the view, 0-360 clockwise from the top, of a position angle on the sky.
 
     `position_angle_deg` from north through east; `north_deg`: where north lies in the view,
-    clockwise from the top for a head held upright. On the sky east lies counter-clockwise from
+    clockwise from the top for a head held upright. On the sky east lies anticlockwise from
     north; a mirror turns that round.
     """
     sense = 1.0 if mirrored else -1.0

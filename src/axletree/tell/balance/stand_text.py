@@ -26,7 +26,7 @@ def _pose(pose: TippingPose, units: str) -> str:
 
 
 def _push(value_n: float, sigma_n: float = 0.0) -> str:
-    sure = f"±{sigma_n:.0f} " if sigma_n >= 0.5 else ""
+    sure = f"± {sigma_n:.0f} " if sigma_n >= 0.5 else ""
     return f"{value_n:.0f} {sure}N ({value_n / STANDARD_GRAVITY_M_S2:.1f} kg on a scale)"
 
 

@@ -161,7 +161,7 @@ def _crosswise(answer: BalanceAnswer) -> str:
             (trim.turn_deg, "puts the heavy side away from the saddle"),
             (trim.turn_under_deg, "puts it towards the saddle, with less counterweight"),
         ):
-            sense = "clockwise" if turn > 0 else "counter-clockwise"
+            sense = "clockwise" if turn > 0 else "anticlockwise"
             options.append(
                 f"turn the tube in its rings {abs(turn):.0f}° {sense} seen from behind: {what} "
                 "(the eyepiece goes round with it)"

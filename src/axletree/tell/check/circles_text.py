@@ -29,7 +29,7 @@ def mount_facts(finding: Finding) -> list[str]:
     ):
         known = solved.known(name)
         if known:
-            facts.append(f"{words} by {signed(known[0])}′ (± {known[1]:.1f}).")
+            facts.append(f"{words} by {signed(known[0])}′ (±{known[1]:.1f}).")
         else:
             facts.append(
                 f"{words} by an amount that these readings leave open; taken as "
@@ -42,7 +42,7 @@ def _index_words(own: CircleIndex, several: bool, solved: ReadingsSolution) -> s
     """What a setting of a circle shows too much, and on which tube side."""
     hour = own.circle == "hour"
     unit, places, mark = (15.0, 1, " min") if hour else (60.0, 2, "°")
-    sure = f"(± {own.sigma_arcmin / unit:.{places}f}{mark})"
+    sure = f"(±{own.sigma_arcmin / unit:.{places}f}{mark})"
 
     def much(side: int) -> str:
         shows = own.shows_too_much_arcmin(side) / unit

@@ -177,8 +177,8 @@ def _read_next(star: ReadNext) -> str:
     reading = star.reading
     return (
         f"Read {star.star} next, tube side {star.side} (hour angle {signed(star.hour_angle_h)} h): "
-        f"the worst direction shrinks from ± {reading.worst_now_arcmin:.1f}′ to "
-        f"± {reading.worst_then_arcmin:.1f}′."
+        f"the worst direction shrinks from ±{reading.worst_now_arcmin:.1f}′ to "
+        f"±{reading.worst_then_arcmin:.1f}′."
     )
 
 

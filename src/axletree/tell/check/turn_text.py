@@ -64,13 +64,13 @@ def _bolts(answer: CheckAnswer, moves: BoltMoves) -> list[str]:
     if moves.altitude_steps and answer.altitude_worth_turning:
         step = step_words(moves.altitude_steps[0])
         items.append(
-            f"{step[0].upper()}{step[1:]} (± {moves.altitude_turns_sigma:.2f}): it "
+            f"{step[0].upper()}{step[1:]} (±{moves.altitude_turns_sigma:.2f}): it "
             f"{'raises' if up > 0 else 'lowers'} the axis by {_angle(up)}."
         )
     if moves.azimuth_steps and answer.azimuth_worth_turning:
         steps = ", then ".join(step_words(s) for s in moves.azimuth_steps)
         items.append(
-            f"{steps[0].upper()}{steps[1:]} (± {moves.azimuth_turns_sigma:.2f}): the axis goes "
+            f"{steps[0].upper()}{steps[1:]} (±{moves.azimuth_turns_sigma:.2f}): the axis goes "
             f"{_angle(around)} {'east' if around > 0 else 'west'} along the horizon."
         )
     return items
@@ -147,9 +147,9 @@ def _next_drift(step: NextDrift, name: str) -> str:
     then = "it tells most of all stars that are up"
     if math.isfinite(step.worst_now_arcmin):
         then = (
-            f"the worst direction shrinks from ± {arcmin(step.worst_now_arcmin)} to "
-            f"± {arcmin(step.worst_then_arcmin)}"
+            f"the worst direction shrinks from ±{arcmin(step.worst_now_arcmin)} to "
+            f"±{arcmin(step.worst_then_arcmin)}"
         )
     elif math.isfinite(step.worst_then_arcmin):
-        then = f"that makes the second direction known to ± {arcmin(step.worst_then_arcmin)}"
+        then = f"that makes the second direction known to ±{arcmin(step.worst_then_arcmin)}"
     return f"Watch {name} drift for {duration(step.watch_s)}: {then}."

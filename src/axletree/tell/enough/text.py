@@ -132,7 +132,7 @@ def use_words(answer: EnoughAnswer) -> list[str]:
 def _eye(found: Tolerance, use: EyeUse) -> str:
     how = "motor" if use.motor else "by hand; only the declination knob counts, the other turns"
     return (
-        f"eye: {use.magnification:.0f}× ({eyepiece_words(use)}, field "
+        f"eye: {use.magnification:.0f} times ({eyepiece_words(use)}, field "
         f"{use.true_field_deg * 60:.0f}′), a nudge every {duration(use.nudge_every_s)}, {how}: "
         f"{_limit(found)}, since {reason_words(found)}."
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from axletree.axis.model import PointingModel
 from axletree.axis.state import State
+from axletree.tell.shared.words import day_words
 
 
 def circles_assumed(state: State | None, pointing: PointingModel | None) -> tuple[str, ...]:
@@ -16,10 +17,10 @@ def circles_assumed(state: State | None, pointing: PointingModel | None) -> tupl
 def own_circles_words(state: State) -> str:
     """The same where the person noted something."""
     since = state.stands_since
-    stands = "" if since is None else f", the mount standing where it stood on {since}"
+    stands = "" if since is None else f", the mount standing where it stood on {day_words(since)}"
     return (
         "circles as this mount's own show, ± one standard deviation without your reading of them, "
-        f"by the notes of the evening of {state.evening}{stands}"
+        f"by the notes of the evening of {day_words(state.evening)}{stands}"
     )
 
 

@@ -11,7 +11,15 @@ from zoneinfo import ZoneInfo
 from axletree.tell.evening.document import Evening, StopFacts, WaitFacts
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.set_up_facts import StageFacts
-from axletree.tell.shared.words import above_ground, capital, clock, degrees, duration, knob_turns
+from axletree.tell.shared.words import (
+    above_ground,
+    capital,
+    clock,
+    degrees,
+    duration,
+    knob_turns,
+    weekday_words,
+)
 from axletree.tell.stop.circles_text import circles_words
 
 WIDTH = 80
@@ -76,7 +84,7 @@ def _time(moment: datetime | None, zone: ZoneInfo) -> str:
 
 def _head(evening: Evening, zone: ZoneInfo) -> list[str]:
     night, place = evening.darkness, evening.place
-    title = f"{place.name}, {evening.date:%A %d %B %Y}"
+    title = f"{place.name}, {weekday_words(evening.date)}"
     lines = _wrap(title, "")
     lines += _wrap(f"{evening.rig.tube} on {evening.rig.mount}; times are {zone.key}", "")
     if evening.tonight:
@@ -134,9 +142,9 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
         lines += _wrap(f"Find it: {stop.finding.words}; {stop.finding.eyepieces}.", pad)
     view = stop.view
     lines += _wrap(
-        f"{view.eyepiece}, {view.magnification:.0f}x, field {view.true_field_deg:.2f}°. Eyepiece "
-        f"{above_ground(view.height_mm, evening.units)} up, face {view.face_words}: {view.reach}. "
-        f"{view.orientation}",
+        f"{view.eyepiece}, {view.magnification:.0f} times, field {view.true_field_deg:.2f}°. "
+        f"Eyepiece {above_ground(view.height_mm, evening.units)} up, face {view.face_words}: "
+        f"{view.reach}. {view.orientation}",
         pad,
     )
     nudge = stop.nudge
@@ -204,7 +212,7 @@ class EveningDrawingWords:
 def drawing_words(evening: Evening) -> EveningDrawingWords:
     """The words of the drawing; `nothing` says why there are no stops."""
     zone = ZoneInfo(evening.place.time_zone)
-    day = f"{evening.date:%A} {evening.date.day} {evening.date:%B} {evening.date.year}"
+    day = weekday_words(evening.date)
     stages = ", ".join(f"{s.name} {clock(s.begin, zone)}" for s in evening.stages)
     note = evening.notes[0] if evening.notes else evening.order.words
     return EveningDrawingWords(

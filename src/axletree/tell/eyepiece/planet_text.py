@@ -115,7 +115,7 @@ def _four(shown: PlanetAtEyepiece, turn: EyeTurn | None) -> list[str]:
     if rows:
         error = shown.moons[0].error_arcsec
         beside.append(
-            f"moons, in Jupiter's radii from its middle (± {error:.1f}″), {'; '.join(rows)}"
+            f"moons, in Jupiter's radii from its middle (±{error:.1f}″), {'; '.join(rows)}"
         )
     others = [m for m in shown.moons if m.state is not BesidePlanet.BESIDE]
     beside += [f"{MOON_NAMES[moon.name]} is {_state(shown, moon)}" for moon in others]

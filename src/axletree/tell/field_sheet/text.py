@@ -14,6 +14,7 @@ from axletree.tell.shared.words import (
     day_and_clock,
     duration,
     knob_turns,
+    weekday_words,
 )
 from axletree.tell.side.text import side_caution_words
 from axletree.tell.stop.circles_text import circles_words
@@ -29,7 +30,7 @@ def field_words(evening: Evening) -> dict[str, Any]:
     """The words of the sheet's plain part, by the names that its template uses."""
     zone = ZoneInfo(evening.place.time_zone)
     return {
-        "day": f"{evening.date:%A} {evening.date.day} {evening.date:%B %Y}",
+        "day": weekday_words(evening.date),
         "made": day_and_clock(evening.made_at, zone),
         "dark": _dark(evening, zone),
         "stages": [

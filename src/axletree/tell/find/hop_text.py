@@ -22,7 +22,7 @@ from axletree.stages.target.find import FindAnswer
 from axletree.tell.find.learned_text import source_words
 from axletree.tell.find.view_text import half_hour
 from axletree.tell.shared.paragraphs import listed
-from axletree.tell.shared.words import chance_words, magnitude
+from axletree.tell.shared.words import capital, chance_words, magnitude
 
 _OUTCOMES = {
     HopOutcome.SHOWS: "It shows in the finder itself: aim the finder at its place.",
@@ -136,12 +136,8 @@ def _step(found: Finding, step: HopStep) -> list[str]:
     where = _clock(found, step.present, step.position_angle_deg)
     seen = f"{target} stands {where}, {_part(step)} away"
     confirmed = "" if step.following is None else _pattern(found, step.following).strip()
-    rows = [f"{_capital(seen)}; {_moves(step)} brings it to the middle.", confirmed]
+    rows = [f"{capital(seen)}; {_moves(step)} brings it to the middle.", confirmed]
     return [row for row in (*rows, f"Chance {chance_words(step.chance)}.") if row]
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _part(step: HopStep) -> str:

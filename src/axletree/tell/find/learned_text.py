@@ -21,7 +21,7 @@ def source_words(found: Finding, by: FindBy | None, chance: float | None) -> str
     way = learned_of(found, by)
     if way is None:
         return "assumed"
-    error = "" if chance is None else f"± {max(100.0 * way.told_sigma(chance), 1.0):.0f} %, "
+    error = "" if chance is None else f"±{max(100.0 * way.told_sigma(chance), 1.0):.0f} %, "
     low = way.factor * (1.0 - way.factor_log_sigma), way.factor * (1.0 + way.factor_log_sigma)
     spread = (low[1] - low[0]) / 2.0
     words = (

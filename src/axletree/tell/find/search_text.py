@@ -68,4 +68,4 @@ def no_search_words(found: Finding) -> str:
 
 def sense_words(turns: float) -> str:
     """Which way a knob turns for so many turns."""
-    return "clockwise" if turns > 0 else "counter-clockwise"
+    return "clockwise" if turns > 0 else "anticlockwise"

@@ -57,12 +57,12 @@ _NO_START = {
     StartRefusal.AT_THE_POLE: "it stands so near the pole that its hour angle is no help",
 }
 _FIRST = {
-    FindBy.BARE_EYE: "It is seen with the bare eye: point the finder at it.",
-    FindBy.IN_FINDER: "It shows in the finder itself: aim there, then centre it.",
-    FindBy.STEPS: "Count the turns from the star.",
-    FindBy.HOP: "Go from star to star in the finder.",
-    FindBy.PARALLEL: "Start at the star on its parallel.",
-    FindBy.CIRCLES: "Turn to it by both circles; it comes into the finder's field.",
+    FindBy.BARE_EYE: "it is seen with the bare eye: point the finder at it.",
+    FindBy.IN_FINDER: "it shows in the finder itself: aim there, then centre it.",
+    FindBy.STEPS: "count the turns from the star.",
+    FindBy.HOP: "go from star to star in the finder.",
+    FindBy.PARALLEL: "start at the star on its parallel.",
+    FindBy.CIRCLES: "turn to it by both circles; it comes into the finder's field.",
 }
 
 

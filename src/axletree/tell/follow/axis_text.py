@@ -7,6 +7,7 @@ from axletree.axis.state import State
 from axletree.axis.unknowns import ModelPart
 from axletree.mount.follow.gearing import DeclinationKnob
 from axletree.stages.target.follow import AxisWork
+from axletree.tell.shared.words import day_words
 
 
 def axis_work_words(work: tuple[AxisWork, ...], knob: DeclinationKnob | None) -> list[str]:
@@ -26,7 +27,7 @@ def _side_words(work: AxisWork, knob: DeclinationKnob | None) -> str:
         return f"{said}."
     assert knob is not None
     clockwise = knob.clockwise_east if work.side == "east" else knob.clockwise_west
-    sense = "clockwise" if clockwise == way else "counter-clockwise"
+    sense = "clockwise" if clockwise == way else "anticlockwise"
     knob_deg = abs(rate) * 10.0 / 3600.0 / turn * 360.0
     return f"{said}: {knob_deg:.0f}° of the knob {sense} in 10 min."
 
@@ -36,8 +37,8 @@ def axis_from_words(state: State) -> str:
     known = state.pointing.known_of(ModelPart.AXIS).by
     how = "measured" if known is KnownBy.MEASURED else "as well as it was set, not measured"
     since = state.stands_since
-    stands = "" if since is None else f", the mount standing where it stood on {since}"
+    stands = "" if since is None else f", the mount standing where it stood on {day_words(since)}"
     return (
         f"The declination's work is that of this mount's axis, {how}, by the notes of the evening "
-        f"of {state.evening}{stands}; ± is one standard deviation."
+        f"of {day_words(state.evening)}{stands}; ± is one standard deviation."
     )

@@ -13,6 +13,7 @@ from axletree.tell.follow.axis_text import axis_from_words, axis_work_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
+    capital,
     compass_point,
     day_and_clock,
     degrees,
@@ -48,13 +49,8 @@ def object_words(answer: FollowAnswer) -> str:
     return f"{the}{answer.target.name}"
 
 
-def capital(words: str) -> str:
-    """The words at the beginning of a sentence."""
-    return words[:1].upper() + words[1:]
-
-
 def _sense(clockwise: bool) -> str:
-    return "clockwise" if clockwise else "counter-clockwise"
+    return "clockwise" if clockwise else "anticlockwise"
 
 
 def _time(seconds: float) -> str:
@@ -135,7 +131,7 @@ def _eyepieces(answer: FollowAnswer) -> str:
         )
         visits = f"{row.nudges_per_visitor:.1f}" if row.nudges_per_visitor >= 0.05 else "-"
         rows.append(
-            f"{row.label[:15]:<16}{row.magnification:>5.0f}x{field:>8}"
+            f"{row.label[:15]:<16}{row.magnification:>5.0f} {field:>8}"
             f"{_short(row.drift_time_s):>9}{_short(row.nudge_s):>9}{knob:>7}{visits:>11}{motor:>11}"
         )
     notes = [_keep_words(answer)]

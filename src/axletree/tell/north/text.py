@@ -107,7 +107,8 @@ def _when(at: datetime, answer: NorthAnswer, *, seconds: bool = False) -> str:
     local = at.astimezone(zone)
     text = f"{local:%H:%M:%S}" if seconds else clock(at, zone)
     days = (local.date() - answer.at.astimezone(zone).date()).days
-    return text if days == 0 else f"tomorrow {text}" if days == 1 else f"{local:%d %b} {text}"
+    day = "" if days == 0 else "tomorrow " if days == 1 else f"{local.day} {local:%B} "
+    return day + text
 
 
 def _closed_words(item: ClosedMethod, answer: NorthAnswer) -> str:

@@ -18,7 +18,7 @@ from axletree.stages.night.objects import ObjectsAnswer
 from axletree.tell.seeing.text import facts_words, sky_words, visibility_words
 from axletree.tell.shared.paragraphs import paragraph, sections
 from axletree.tell.shared.text import rotation_words
-from axletree.tell.shared.words import clock, compass_point, degrees
+from axletree.tell.shared.words import clock, compass_point, degrees, weekday_words
 from axletree.tell.side.text import side_reason_words
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
@@ -93,12 +93,12 @@ def objects_text(answer: ObjectsAnswer) -> str:
     first, last = times[0].astimezone(zone), times[-1].astimezone(zone)
     span = f"{clock(first, zone)}" + (f" to {clock(last, zone)}" if len(times) > 1 else "")
     head = paragraph(
-        f"{kit.site.name}, {first:%A %d %B %Y}, {span}: {len(listing.rows)} of {listing.seen} "
+        f"{kit.site.name}, {weekday_words(first)}, {span}: {len(listing.rows)} of {listing.seen} "
         f"that show, with stars overhead down to {listing.limit_mag:.1f} mag"
     )
     if not listing.rows:
         head = paragraph(
-            f"{kit.site.name}, {first:%A %d %B %Y}, {span}: nothing of what you asked for shows."
+            f"{kit.site.name}, {weekday_words(first)}, {span}: nothing of what you asked for shows."
         )
     rows = []
     for number, row in enumerate(listing.rows, start=1):

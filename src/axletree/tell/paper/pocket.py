@@ -15,7 +15,7 @@ from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.paper.text import Paper, before_words, children_line, sight_words
 from axletree.tell.paper.typeset import typeset
-from axletree.tell.shared.words import above_ground, clock
+from axletree.tell.shared.words import above_ground, clock, weekday_words
 
 # Of more stops than this one page has no room to tell what to see.
 MOST_TOLD = 16
@@ -39,7 +39,7 @@ def pocket_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
     dark = f"dark {clock(night.astronomical_dusk, zone)}" if night.astronomical_dusk else ""
     return {
         "paper": paper,
-        "title": f"{evening.place.name}, {evening.date:%A %d %B %Y}",
+        "title": f"{evening.place.name}, {weekday_words(evening.date)}",
         "keywords": ["run sheet", "one page", evening.date.isoformat()],
         "night": ", ".join(words for words in (sun, dark, moon) if words),
         "children": children_line(evening),

@@ -21,6 +21,7 @@ from axletree.tell.shared.words import (
     dial_place,
     duration,
     knob_turns,
+    weekday_words,
 )
 from axletree.tell.stop.circles_text import (
     circles_words,
@@ -46,7 +47,7 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
     return {
         "paper": paper,
         "title": evening.place.name,
-        "subtitle": f"{evening.date:%A %d %B %Y}. {evening.rig.tube} on {evening.rig.mount}.",
+        "subtitle": f"{weekday_words(evening.date)}. {evening.rig.tube} on {evening.rig.mount}.",
         "keywords": ["run sheet", "equatorial mount", evening.date.isoformat()],
         "facts": [
             {"label": "Sun sets", "value": at(night.sunset)},
@@ -111,7 +112,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         {"label": "Room", "value": until + (", weights up" if side.weights_up else "")},
         {
             "label": view.eyepiece,
-            "value": f"{view.magnification:.0f}x, "
+            "value": f"{view.magnification:.0f} times, "
             f"{above_ground(view.height_mm, evening.units)} up, face "
             f"{view.face_words}{_posture(view)}; {_nudge(nudge)}",
         },

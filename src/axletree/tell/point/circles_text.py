@@ -12,7 +12,7 @@ from axletree.axis.sides import SideCircles, SideOutOfReach
 from axletree.axis.state import State
 from axletree.axis.unknowns import LOST_CIRCLE_ARCMIN, ModelPart
 from axletree.kit.parts.circles import HourMarks
-from axletree.tell.shared.words import day_and_clock, degrees
+from axletree.tell.shared.words import day_and_clock, day_words, degrees
 from axletree.tell.stop.circles_text import reading_words
 
 _FINE_DEG = 0.1  # an error below this is told to one digit more
@@ -36,7 +36,7 @@ SET_IT = "unknown: set it on a star first"
 def hour_circle_words(
     circles: SideCircles | SideOutOfReach, marks: HourMarks, set_on: SetOnStar | None = None
 ) -> str:
-    """'+5h 32m ± 4m', by its marks; with `set_on` as it shows once it was set on that star."""
+    """'+5h 32m ± 4 min', by its marks; with `set_on` as it shows once it was set on that star."""
     if isinstance(circles, SideOutOfReach):
         return _out_of_reach(circles)
     if circles.hour_lost and set_on is None:
@@ -44,7 +44,7 @@ def hour_circle_words(
     minutes = circles.hour_sigma_arcmin / 15.0
     if set_on is not None and set_on.sigma_min is not None:
         minutes = set_on.sigma_min
-    error = f"{minutes:.0f}m" if minutes >= 1.0 else f"{minutes:.1f}m"
+    error = f"{minutes:.0f} min" if minutes >= 1.0 else f"{minutes:.1f} min"
     return f"{reading_words(marks, _reading_h(circles, marks, set_on))} ± {error}"
 
 
@@ -97,13 +97,13 @@ def resting_on(model: PointingModel, zone: ZoneInfo) -> str:
 
 
 def _sizes(model: PointingModel, known: Known) -> str:
-    """' ± 20′ high, ± 60′ east' of an axis, ' ± 20′' of the other parts; '' of a circle set to
+    """' ±20′ high, ±60′ east' of an axis, ' ±20′' of the other parts; '' of a circle set to
     anywhere."""
     sigmas = [float(model.sigmas_arcmin[place]) for place in known.part.places]
     if known.part is ModelPart.AXIS:
         high, east = (_arcmin(sigma) for sigma in sigmas)
-        return f" ± {high} high, ± {east} east"
-    return f" ± {_arcmin(sigmas[0])}" if sigmas[0] < LOST_CIRCLE_ARCMIN else ""
+        return f" ±{high} high, ±{east} east"
+    return f" ±{_arcmin(sigmas[0])}" if sigmas[0] < LOST_CIRCLE_ARCMIN else ""
 
 
 def _arcmin(value: float) -> str:
@@ -113,8 +113,9 @@ def _arcmin(value: float) -> str:
 def by_which_notes(state: State) -> str:
     """From which evening's notes the figures are."""
     since = state.stands_since
-    stands = "" if since is None else f"; the mount stands where it stood on {since}"
-    return f"by the notes of the evening of {state.evening}{stands}; --as-kit leaves them out"
+    stands = "" if since is None else f"; the mount stands where it stood on {day_words(since)}"
+    evening = day_words(state.evening)
+    return f"by the notes of the evening of {evening}{stands}; --as-kit leaves them out"
 
 
 def hour_circle_counts(model: PointingModel | None, *, set_on_star: bool = False) -> str:

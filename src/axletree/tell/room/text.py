@@ -14,6 +14,7 @@ from axletree.tell.point.cautions_text import guessed_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
     day_and_clock,
+    day_words,
     degrees,
     hours_minutes,
     length,
@@ -44,8 +45,8 @@ class RoomDrawingWords:
 def axes_words(state: State) -> str:
     """That the rig stands on its own axes, and by which evening's notes."""
     return (
-        f"the rig stands on this mount's own axes by the notes of the evening of {state.evening}; "
-        "--as-kit leaves them out"
+        f"the rig stands on this mount's own axes by the notes of the evening of "
+        f"{day_words(state.evening)}; --as-kit leaves them out"
     )
 
 

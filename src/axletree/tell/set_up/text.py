@@ -96,7 +96,7 @@ def _north(north: NorthSetUp) -> StageWords:
     pole = "north" if north.pole == "north" else "south"
     said = (
         f"Turn the axis to compass bearing {north.compass_bearing_deg:.1f}° "
-        f"(± {sigma:.1f}° with the reading): true {pole}."
+        f"(±{sigma:.1f}° with the reading): true {pole}."
     )
     details = [
         f"The needle points {abs(north.field.declination_deg):.1f}° {side} of true north here."

@@ -18,7 +18,7 @@ POINTS = (
 def hours_minutes(value_h: float, *, signed: bool = False) -> str:
     """Hours as '5h 03m' ('+1h 20m' if signed)."""
     minutes = round(abs(value_h) * 60)
-    sign = ("−" if value_h < 0 and minutes else "+") if signed else ("−" if value_h < 0 else "")
+    sign = "−" if value_h < 0 and minutes else "+" if signed else ""
     return f"{sign}{minutes // 60}h {minutes % 60:02d}m"
 
 
@@ -50,6 +50,12 @@ def day_words(day: date | str) -> str:
     """A day as it is told, '5 December 2026'; a text is read as ISO 8601."""
     given = date.fromisoformat(day) if isinstance(day, str) else day
     return f"{given.day} {given:%B %Y}"
+
+
+def weekday_words(day: date | str) -> str:
+    """The same with its weekday, 'Saturday 5 December 2026'; no comma, no nought before the day."""
+    given = date.fromisoformat(day) if isinstance(day, str) else day
+    return f"{given:%A} {day_words(given)}"
 
 
 def day_and_clock(moment: datetime, zone: ZoneInfo) -> str:

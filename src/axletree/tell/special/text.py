@@ -16,7 +16,7 @@ from axletree.sky.special.kinds import (
     SpecialNight,
 )
 from axletree.sky.special.thin_moon import CrescentClass, crescent_class
-from axletree.tell.shared.words import capital, clock, compass_point
+from axletree.tell.shared.words import capital, clock, compass_point, magnitude
 
 # With every line about an eclipse of the Sun, whole: nobody reads the other page first.
 SUN_CAUTION = (
@@ -228,7 +228,7 @@ def _meteors(night: SpecialNight, zone: ZoneInfo) -> str:
     )
     limit, lit = (_figure(night, k) for k in (FigureKind.LIMIT_MAG, FigureKind.MOON_LIT_FRACTION))
     return (
-        f"About {rate.value:.0f} ±{rate.error:.0f} an hour for one pair of eyes under this sky "
+        f"About {rate.value:.0f} ± {rate.error:.0f} an hour for one pair of eyes under this sky "
         f"(stars to {limit:.1f}, Moon {lit * 100:.0f} % lit), radiant {high:.0f}° high; "
         f"{full:.0f} where the sky is perfect and the radiant overhead."
     )
@@ -244,8 +244,7 @@ def _thin_moon(night: SpecialNight, zone: ZoneInfo) -> str:
 
 def _planet(night: SpecialNight, zone: ZoneInfo) -> str:
     bright, size = (_figure(night, k) for k in (FigureKind.MAGNITUDE_V, FigureKind.DIAMETER_ARCSEC))
-    said = f"Magnitude {bright:.1f}, {size:.0f}″ across" if size >= 10.0 else ""
-    said = said or f"Magnitude {bright:.1f}, {size:.1f}″ across"
+    said = f"Magnitude {magnitude(bright)}, {size:.{0 if size >= 10.0 else 1}f}″ across"
     away = night.figure(FigureKind.ELONGATION_DEG)
     if away is not None:
         said += f", {away.value:.0f}° from the Sun"
@@ -266,4 +265,4 @@ def _where(moment: NamedMoment) -> str:
 
 
 def _day(day: date) -> str:
-    return f"{day.day} {day:%b}"
+    return f"{day.day} {day:%B}"

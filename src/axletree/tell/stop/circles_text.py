@@ -42,7 +42,7 @@ def reading_words(marks: HourMarks, reading_h: float) -> str:
 def circles_words(
     marks: HourMarks, place: CirclePlace, *, short: bool = False, places: int | None = None
 ) -> str:
-    """'hour angle +1h 05m ± 2m (right ascension 5h 35m), declination +38.8° ± 0.4°'.
+    """'hour angle +1h 05m ± 2 min (right ascension 5h 35m), declination +38.8° ± 0.4°'.
 
     The hour circle as it is marked, the other figure behind it, errors where they are known.
     `short`: without the other figure's name, which `in_brackets_words` says once. `places` after
@@ -62,7 +62,7 @@ def circles_words(
         marks, reading = HOUR_ANGLE, place.hour_circle_h
     hour = reading_words(marks, reading)
     if hour_min is not None:
-        error = f"{hour_min:.0f}m" if hour_min >= 1.0 else f"{hour_min:.1f}m"
+        error = f"{hour_min:.0f} min" if hour_min >= 1.0 else f"{hour_min:.1f} min"
         hour = SET_IT if hour_min * 15.0 > LOST_CIRCLE_ARCMIN else f"{hour} ± {error}"
     hour = f"{_MARKS[marks]} {hour}"
     if sidereal is not None:

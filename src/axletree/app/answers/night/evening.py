@@ -27,6 +27,7 @@ from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.go_on.changes_text import AXIS_ANEW, closed_words
 from axletree.tell.evening.stop_data import given_up_facts, stop_facts
 from axletree.tell.seeing.text import session_end_words, why_words
+from axletree.tell.shared.words import weekday_words
 from axletree.tell.stop.text import order_words, stay_cut_words
 
 if TYPE_CHECKING:
@@ -181,7 +182,7 @@ def _whole(
     free = {s["name"] for s in spares}
     data = {
         **document,
-        "date_words": f"{run.day:%A} {run.day.day} {run.day:%B %Y}",
+        "date_words": weekday_words(run.day),
         "stops": [
             facts(s) for s in _own(run.desk, course.stops, answer, course, looking)
         ],

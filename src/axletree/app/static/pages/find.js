@@ -21,6 +21,7 @@ import {
   set,
   start,
   tick,
+  unbroken,
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
@@ -64,6 +65,14 @@ async function update() {
     else failed(error);
   }
 }
+// Nothing can be found: no way, and no field to draw.
+function notNow(name) {
+  const [large, small] = words.notNow(name);
+  say("#answer", large, make("small", {}, small));
+  for (const part of ["#paces", "#again", "#drawing", "#course", "#ways", "#rows"]) put(part);
+  $("#drawing").hidden = true;
+  drawn = "";
+}
 // What is wrong is said where it was typed.
 function wrong(message) {
   choose.fail(from ? "" : message);
@@ -72,10 +81,9 @@ function wrong(message) {
   $("#start").setAttribute("aria-invalid", String(Boolean(from && message)));
   if (message && (!data || answered !== question())) {
     data = null;
-    say("#answer", object, make("small", {}, words.NOT_NOW));
+    notNow(object);
     say("#because", message);
-    for (const part of ["#place", "#paces", "#again", "#drawing", "#course", "#ways", "#rows", "#cautions"]) put(part);
-    drawn = "";
+    for (const part of ["#place", "#cautions"]) put(part);
   }
 }
 
@@ -110,10 +118,8 @@ function show() {
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
   say("#beware", data.page.near_sun);
   if (data.ended) {
-    say("#answer", data.object, make("small", {}, words.NOT_NOW));
+    notNow(data.object);
     say("#because", data.words);
-    for (const part of ["#paces", "#again", "#drawing", "#course", "#ways", "#rows"]) put(part);
-    drawn = "";
     return;
   }
   const all = ways(data);
@@ -143,7 +149,7 @@ function show() {
 function run() {
   if (!data || data.ended) return;
   const [large, small, sentences] = toldNow();
-  say("#answer", large, make("small", {}, small));
+  say("#answer", ...unbroken(large), make("small", {}, small));
   say("#because", ...sentences.filter(Boolean).map((line) => make("p", {}, line)));
 }
 
@@ -155,6 +161,7 @@ function draw() {
     key = JSON.stringify([answeredAt, there]);
   if (key === drawn) return;
   drawn = key;
+  $("#drawing").hidden = false;
   put("#drawing", ...(there.length ? there : ["bare_eye"]).map((name) => drawingFrom(views[name].drawing)));
 }
 

@@ -92,9 +92,11 @@ function show() {
   $("#as-kit").hidden = !asKit && !data.state;
   put("#cautions", ...(data.cautions ?? []).map((c) => make("p", { class: "caution" }, c)));
   if (!data.sides) {
-    say("#answer", data.object, make("small", {}, words.NOT_NOW));
+    const [large, small] = words.notNow(data.object);
+    say("#answer", large, make("small", {}, small));
     say("#because", data.words);
-    put("#drawing");
+    put("#drawing").hidden = true;
+    $("#nudged").hidden = true;
     pen = null;
     return;
   }
@@ -129,6 +131,7 @@ function run() {
   const how = words.nudge(data, e),
     isDue = left <= 0,
     [what, small] = words.countdownTo(left);
+  $("#nudged").hidden = left === Infinity;
   say("#answer", what, make("small", {}, small));
   say("#because", nudgeWords(left, how, period), roomWords(s, room));
   if (isDue && !due) put("#said", words.turnNow(how));
@@ -232,7 +235,7 @@ function build() {
       }),
     );
   } else svg.append(written(K[0], K[1], data.motor.length ? words.MOTOR_FOLLOWS : words.PUSH_WEST, 24));
-  put("#drawing", svg);
+  put("#drawing", svg).hidden = false;
   pen = { object: object_, gone, turn, keep };
 }
 function changed() {

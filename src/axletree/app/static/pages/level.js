@@ -38,7 +38,6 @@ import {
 import * as say from "../words/level.js";
 
 const W = 640,
-  H = 620,
   C = point(320, 310),
   VIAL = 118,
   FOOT = 232,
@@ -98,8 +97,11 @@ function show() {
   list("#assumed", data.assumed);
   draw();
 }
+// Words stand beside the foot, where the sheet has room: right of an upward leg, below the others.
+const beside = (a) => Math.cos((a * Math.PI) / 180) > 0.5;
 function build() {
-  const svg = workbench(W, H, say.SHEET);
+  const lowest = data.leg_directions_deg.map((a) => around(...C, FOOT, a)[1] + (beside(a) ? 32 : 74));
+  const svg = workbench(W, Math.max(C[1] + VIAL, ...lowest) + 14, say.SHEET);
   svg.append(
     arrow(C[0], 66, C[0], 18, INK, 1.6),
     words(C[0] + 14, 34, say.toThePole(data.north), 19, { "text-anchor": "start" }),
@@ -137,11 +139,10 @@ function build() {
     foot.setAttribute("cx", String(at[0]));
     foot.setAttribute("cy", String(at[1]));
     const s = Math.sin((a * Math.PI) / 180),
-      c = Math.cos((a * Math.PI) / 180);
-    // Words stand beside the foot, where the sheet has room: right of an upward leg, below the others.
-    const anchor = c > 0.5 ? "start" : "middle",
-      x = c > 0.5 ? at[0] + 20 : at[0] + 24 * s,
-      y = c > 0.5 ? at[1] + 8 : at[1] + 50;
+      right = beside(a);
+    const anchor = right ? "start" : "middle",
+      x = right ? at[0] + 20 : at[0] + 24 * s,
+      y = right ? at[1] + 8 : at[1] + 50;
     for (const [text, dy] of /** @type {const} */ ([
       [figure, 0],
       [name, 24],
@@ -151,7 +152,7 @@ function build() {
       text.setAttribute("text-anchor", anchor);
     }
     svg.append(pen, ticks, foot, figure, name);
-    return { pen, ticks, foot, figure, name, x, beside: c > 0.5 };
+    return { pen, ticks, foot, figure, name, x, beside: right };
   });
   svg.append(circle(...C, VIAL, { "stroke-width": 2.4, fill: PAPER }));
   const step = (VIAL - BUBBLE) / data.rim_divisions;

@@ -91,7 +91,8 @@ function evenings() {
   put("#when", all.length ? say.since(all[all.length - 1].date) : "");
   put("#answer", all.length ? say.evenings(all.length) : say.EMPTY);
   put("#because", all.length ? say.shown(shown, all[0].date) : say.EMPTY_BECAUSE);
-  drawEvenings(data.evenings);
+  $("#drawing").hidden = !all.length;
+  drawEvenings(all);
 }
 
 const PROSE = ["note", "conditions"];
@@ -115,6 +116,7 @@ function evening(own) {
     onchoose: (key) => take(entries.find((e) => e.uid === key)),
     rows: entries.map((e) => ({ key: e.uid, from: Date.parse(e.at), to: Date.parse(e.at), ...row(e) })),
   });
+  $("#drawing").hidden = false;
   if (!entries.length) put("#drawing", make("p", { class: "faint" }, say.EMPTY_PAGE));
   else {
     put("#drawing", rule.element, page.leads ? make("p", { class: "faint" }, say.PRESS) : null);

@@ -91,7 +91,9 @@ function show() {
       ),
     ),
   );
-  const later = data.methods.filter((m) => m.usable && !m.works_now);
+  const later = data.methods
+    .filter((m) => m.usable && !m.works_now)
+    .sort((one, other) => Date.parse(one.at) - Date.parse(other.at));
   list(
     "#later",
     later.map((m) => [make("strong", {}, when(m.at)), tell.later(m), make("span", { class: "faint" }, m.how)]),
@@ -163,11 +165,11 @@ function draw(m, along = 0, turn = 0) {
   const at = (azimuth) => azimuth - up;
   pen.rose.setAttribute("transform", `rotate(${(-up).toFixed(2)} ${C[0]} ${C[1]})`);
   for (const { a, text } of pen.labels) {
-    const [x, y] = around(...C, R + (a % 90 ? 26 : 34), at(a));
+    // The brass index stands before the name of its own direction.
+    const poles = Math.abs(wrap180(a - poleAt)) < 1;
+    const [x, y] = around(...C, R + (poles ? 46 : a % 90 ? 26 : 34), at(a));
     text.setAttribute("x", x.toFixed(1));
     text.setAttribute("y", (y + 7).toFixed(1));
-    // The brass index covers the name of its own direction.
-    text.setAttribute("visibility", Math.abs(wrap180(a - poleAt)) < 1 ? "hidden" : "visible");
   }
   pen.pole.setAttribute("transform", `rotate(${at(poleAt).toFixed(2)} ${C[0]} ${C[1]})`);
   pen.sight.replaceChildren();

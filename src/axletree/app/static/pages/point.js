@@ -78,7 +78,8 @@ function live(s) {
 function show() {
   choose.show(object);
   if (!data.sides) {
-    say("#answer", data.object, make("small", {}, words.NO_SIDE_NOW));
+    const [large, small] = words.noSideNow(data.object);
+    say("#answer", large, make("small", {}, small));
     say("#because", data.words);
     $("#sides").hidden = true;
     say("#beware");

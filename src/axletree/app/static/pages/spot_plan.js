@@ -5,6 +5,7 @@ import * as say from "../words/spot.js";
 
 export const W = 640;
 const PAD = 34,
+  TOP = 58, // above the frame stands the arrow to the north
   FOOT = 0.3048;
 
 // The square of metres that shows the area and every obstacle near it.
@@ -29,7 +30,7 @@ export function frameOf(yard) {
     b = Math.max(Math.min(...ys), area.b) - 0.6,
     t = Math.min(Math.max(...ys), area.t) + 0.6;
   const per = (W - PAD - 8) / Math.max(r - l, t - b),
-    high = (t - b) * per + PAD + 30;
+    high = (t - b) * per + PAD + TOP + 4;
   return {
     l,
     r,
@@ -38,9 +39,9 @@ export function frameOf(yard) {
     per,
     high,
     x: (m) => PAD + (m - l) * per,
-    y: (m) => 26 + (t - m) * per,
+    y: (m) => TOP + (t - m) * per,
     mx: (x) => (x - PAD) / per + l,
-    my: (y) => t - (y - 26) / per,
+    my: (y) => t - (y - TOP) / per,
   };
 }
 
@@ -118,16 +119,15 @@ export function rulers(frame, units) {
   return group;
 }
 
-export function northArrow(frame, turnDeg, at = point(frame.x(frame.r) - 26, frame.y(frame.t) + 34)) {
+export function northArrow(frame, turnDeg, at = point(frame.x(frame.r) - 24, TOP / 2)) {
   const a = (-turnDeg * Math.PI) / 180,
     s = Math.sin(a),
     c = Math.cos(a);
   return el(
     "g",
     {},
-    circle(...at, 24, { fill: PAPER, stroke: "none", opacity: 0.85 }),
     arrow(at[0] - 20 * s, at[1] + 20 * c, at[0] + 20 * s, at[1] - 20 * c, INK, 2, 13),
-    words(at[0], at[1] + 38, say.NORTH, 14, { "paint-order": "stroke", stroke: PAPER, "stroke-width": 4 }),
+    words(at[0] - 26, at[1] + 6, say.NORTH, 16, { "text-anchor": "end" }),
   );
 }
 

@@ -45,3 +45,7 @@ export const radios = (name, rows, chosen, take) =>
       words,
     ),
   );
+// Large words that go over to the next row whole: 'west-north-west' is no place to break.
+/** @type {(words: string) => Child[]} */
+export const unbroken = (words) =>
+  words.split(/( )/).map((word) => (word.includes("-") ? make("span", { class: "whole" }, word) : word));

@@ -55,7 +55,8 @@ export function duration(seconds) {
 /** @type {(h: number, signed?: boolean) => string} */
 export function hoursMinutes(h, signed = false) {
   const minutes = round(Math.abs(h) * 60),
-    sign = signed ? (h < 0 && minutes ? "−" : "+") : h < 0 ? "−" : "";
+    minus = h < 0 && minutes > 0;
+  const sign = minus ? "−" : signed ? "+" : "";
   return `${sign}${Math.floor(minutes / 60)}h ${String(minutes % 60).padStart(2, "0")}m`;
 }
 /** @type {(deg: number) => string} */
@@ -107,11 +108,14 @@ export function clock(moment, zone, seconds = false) {
 export const capital = (text) => (/^[α-ω]/.test(text) ? text : text.charAt(0).toUpperCase() + text.slice(1));
 // A date is the same wherever the page is read: noon in UTC stands for it.
 /** @type {(date: string, year?: boolean) => string} */
-export const day = (date, year = true) =>
+export const dayOf = (date, year = true) =>
   new Intl.DateTimeFormat("en-GB", {
-    weekday: "long",
     day: "numeric",
     month: "long",
     ...(year ? { year: "numeric" } : {}),
     timeZone: "UTC",
   }).format(new Date(`${date}T12:00:00Z`));
+// The same with its weekday, and no comma after it.
+/** @type {(date: string, year?: boolean) => string} */
+export const day = (date, year = true) =>
+  `${new Intl.DateTimeFormat("en-GB", { weekday: "long", timeZone: "UTC" }).format(new Date(`${date}T12:00:00Z`))} ${dayOf(date, year)}`;

@@ -55,9 +55,10 @@ export const dovetailShort = (mm, units) =>
 export const leftOver = (data) => [
   `Hour axis ${nm(data.hour_axis_torque_nm)}, declination axis ${nm(data.declination_axis_torque_nm)}.`,
   `Crosswise ${nm(data.crosswise.torque_nm)} that no sliding takes away${data.crosswise.trim_mass_kg ? `; ${mass(data.crosswise.trim_mass_kg, data.units)} on the light side trims it` : ""}.`,
-  ...data.swaps.map(
-    (s) =>
-      `With ${s.eyepiece}: slide the tube ${length(Math.abs(s.tube_slide_mm), data.units)} ${s.tube_slide_mm >= 0 ? "forward" : "back"}.`,
+  ...data.swaps.map((s) =>
+    Math.abs(s.tube_slide_mm) < 0.5
+      ? `With ${s.eyepiece}: leave the tube where it is.`
+      : `With ${s.eyepiece}: slide the tube ${length(Math.abs(s.tube_slide_mm), data.units)} ${s.tube_slide_mm >= 0 ? "forward" : "back"}.`,
   ),
 ];
 
@@ -67,4 +68,4 @@ export const stand = (data) => [
   `Its centre of mass stays ${length(data.tipping.margin_mm, data.units)} inside the feet; it falls when it leans by ${data.tipping.lean_deg.toFixed(0)}°.`,
 ];
 const push = (tipping) =>
-  `A push of ${tipping.push_n.toFixed(0)} N (±${tipping.push_sigma_n.toFixed(0)}) at the eyepiece tips it${tipping.too_easy ? `; a leaning child can push with ${tipping.push_wanted_n.toFixed(0)} N` : ""}.`;
+  `A push of ${tipping.push_n.toFixed(0)} ± ${tipping.push_sigma_n.toFixed(0)} N at the eyepiece tips it${tipping.too_easy ? `; a leaning child can push with ${tipping.push_wanted_n.toFixed(0)} N` : ""}.`;

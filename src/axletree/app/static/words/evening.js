@@ -73,9 +73,10 @@ export const AS_KIT = "circles as on a perfect mount";
 // An hour or more is no use (axis/unknowns.py).
 const LOST_MIN = 60;
 const SET_IT = "set it on a star";
-const hourCircle = ({ hour, hourSigmaMin: sigma }) => {
-  if (sigma == null) return hoursMinutes(hour);
-  return sigma > LOST_MIN ? SET_IT : `${hoursMinutes(hour)} ± ${sigma.toFixed(sigma < 1 ? 1 : 0)} min`;
+const hourCircle = ({ hour, hourSigmaMin: sigma, marks }) => {
+  const shown = hoursMinutes(hour, marks === "hour angle");
+  if (sigma == null) return shown;
+  return sigma > LOST_MIN ? SET_IT : `${shown} ± ${sigma.toFixed(sigma < 1 ? 1 : 0)} min`;
 };
 const declinationCircle = ({ declination, declinationSigmaDeg: sigma }) => {
   if (sigma == null) return degrees(declination, 1, true);

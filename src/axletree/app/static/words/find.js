@@ -1,9 +1,9 @@
 // The words of the page about finding: figures and codes in, sentences out.
 
-import { clock, clockFace, compassPoint, countdown, degrees, hoursMinutes, round } from "../shared/words.js";
+import { clock, compassPoint, countdown, degrees, dialPlace, hoursMinutes, round } from "../shared/words.js";
 
 export const LOOKING = "Looking for the ways to it";
-export const NOT_NOW = ": not to be found now";
+export const notNow = (name) => [`${name}:`, " not to be found now"];
 export const CENTRED = "It is in the middle: next";
 export const NEXT = "Next";
 export const HERE = "I see it";
@@ -30,7 +30,7 @@ export const side = (name) => `side ${name}`;
 export const place = (data, at, zone) =>
   `${data.object} at ${clock(at, zone)}${data.side ? `, tube side ${data.side}` : ""}`;
 const turns = (value) => `${Math.abs(value).toFixed(2)} ${Math.abs(value) <= 1 ? "turn" : "turns"}`;
-const sense = (value) => (value > 0 ? "clockwise" : "counter-clockwise");
+const sense = (value) => (value > 0 ? "clockwise" : "anticlockwise");
 const chance = (p) => (p >= 0.975 ? "nearly certain" : p < 0.05 ? "hardly any" : `${(100 * p).toFixed(0)} %`);
 const named = (star) => star?.[0] ?? "the star";
 const hopName = (star) =>
@@ -100,7 +100,7 @@ const NOW = {
         : "",
       live.chance === null ? "" : `Chance that it is in the field: ${chance(live.chance)}, assumed.`,
       data.sight ? data.sight.words : "",
-      data.page.views.planned ? `There? Then change the eyepiece: ${data.page.views.planned.head}.` : "",
+      data.page.views.planned ? `There? Then change to ${lower(data.page.views.planned.head)}.` : "",
     ],
   ],
   beside: (data) => [
@@ -116,7 +116,7 @@ const NOW = {
     turns(data.parallel.hour_turns + live.late),
     ` of the hour knob, ${sense(data.parallel.hour_turns + live.late)}`,
     [
-      `± ${data.parallel.hour_turns_sigma.toFixed(2)} turns, the declination left alone.`,
+      `±${data.parallel.hour_turns_sigma.toFixed(2)} turns, the declination left alone.`,
       counting(data, live),
       data.parallel.wait_minutes === null ? "" : `Or touch nothing: the sky brings it in ${waiting(data)} min.`,
     ],
@@ -130,11 +130,12 @@ const NOW = {
   hop_start: (data) => ["Point the finder", ` at ${hopName(data.hop.steps[0].present)}`, [data.page.hop_start]],
   hop: (data, _live, step) => {
     const move = data.hop.steps[step.n];
-    return [hopName(move.following), ` at ${halfHour(move.clockwise_deg)}, to the middle`, data.page.hop_steps[step.n]];
+    return [hopName(move.following), ` ${halfHour(move.clockwise_deg)}, to the middle`, data.page.hop_steps[step.n]];
   },
 };
 // A way on a clock face, as closely as an eye at a finder tells it.
-const halfHour = (deg) => clockFace(15 * round(deg / 15));
+const halfHour = (deg) => dialPlace((15 * round(deg / 15)) / 30);
+const lower = (text) => text.charAt(0).toLowerCase() + text.slice(1);
 const waiting = (data) =>
   `${data.parallel.wait_minutes.toFixed(0)} ± ${(data.parallel.wait_sigma_minutes ?? 0).toFixed(1)}`;
 
@@ -165,8 +166,8 @@ function axis(turn, name, data, live) {
   const whole = turn.turns + sky;
   if (Math.abs(whole) < turn.sigma_turns)
     return [
-      "Leave it alone",
-      `: the ${name} knob`,
+      "Leave alone",
+      ` the ${name} knob`,
       [
         `${Math.abs(whole).toFixed(2)} ± ${turn.sigma_turns.toFixed(2)} turns is less than its error.`,
         hour ? counting(data, live) : "",
@@ -176,7 +177,7 @@ function axis(turn, name, data, live) {
     turns(whole),
     ` of the ${name} knob, ${sense(whole)}`,
     [
-      `± ${turn.sigma_turns.toFixed(2)} turns; ${degrees(Math.abs(turn.degrees), 1)} ${towards(turn.degrees, hour)} on the axis.`,
+      `±${turn.sigma_turns.toFixed(2)} turns; ${degrees(Math.abs(turn.degrees), 1)} ${towards(turn.degrees, hour)} on the axis.`,
       turn.overshoot_turns ? `Go ${turns(turn.overshoot_turns)} past it and come back.` : "",
       hour ? counting(data, live) : "",
     ],
@@ -230,8 +231,8 @@ export const back = (data, way) => {
 };
 /** @type {(data: any) => [string, string, string[]]} */
 export const found = (data) => [
-  "Found",
-  `: ${data.object}`,
+  "Found:",
+  ` ${data.object}`,
   [
     "Put it in the middle, then let somebody look.",
     data.sight ? data.sight.words : "",

@@ -1,10 +1,10 @@
 // The words of the page about following: figures in, sentences out.
 
-import { clock, clockFace, countdown, degrees, duration } from "../shared/words.js";
+import { clock, clockFace, countdown, dayOf, degrees, duration } from "../shared/words.js";
 
 export const AS_KIT = "as on a mount whose axis is right";
 export const LOOKING = "Looking how it moves";
-export const NOT_NOW = ": not to be followed now";
+export const notNow = (name) => [`${name}:`, " not to be followed now"];
 export const SHEET = "The object in the eyepiece's field, and the knob";
 export const BEFORE_RING = "nudge before this ring";
 export const HOUR_KNOB = "hour knob";
@@ -26,7 +26,7 @@ export const rows = (data, glass, side) => [
   ...data.motor.map(motor),
   ...(data.visitors
     ? [
-        `${data.visitors} visitors, ${duration(data.seconds_per_visitor)} each: about ${glass.nudges_per_visitor.toFixed(1)} nudges for each of them.`,
+        `${data.visitors} visitors, ${duration(data.seconds_per_visitor)} each: ${glass.nudges_per_visitor < 0.05 ? "hardly a nudge" : `about ${glass.nudges_per_visitor.toFixed(1)} nudges`} for each of them.`,
       ]
     : []),
   `Nothing turned, it crosses this field in ${duration(glass.drift_time_s ?? 0)}; field ${degrees(glass.true_field_deg, 2)}, exit pupil ${glass.exit_pupil_mm.toFixed(1)} mm.`,
@@ -40,12 +40,16 @@ const declinationKnob = (data, side) => {
   // Where this mount was measured: what its own axis makes the knob do.
   const own = data.axis_work?.find((w) => w.side === side);
   const rate = own ? own.declination_arcsec_per_min : data.declination_rate_arcsec_per_s * 60;
+  if (!own && Math.abs(rate) < 0.05)
+    return `Declination knob clockwise moves the tube ${clockwise} on this side; it needs no turning.`;
   const error = own ? ` ± ${own.sigma_arcsec_per_min.toFixed(1)}″` : "″";
-  const whence = own ? `, by this mount's axis as noted on the evening of ${data.state.evening}` : "";
+  const whence = own ? `, by this mount's axis as noted on the evening of ${dayOf(data.state.evening)}` : "";
   return `Declination knob clockwise moves the tube ${clockwise} on this side; it needs ${Math.abs(rate).toFixed(1)}${error} a minute ${rate >= 0 ? "north" : "south"}${whence}.`;
 };
-const motor = (m) =>
-  `Motor at the ${m.rate} rate leaves ${Math.hypot(m.left_hour_angle_arcsec_per_min, m.left_declination_arcsec_per_min).toFixed(1)}″ a minute.`;
+const motor = (m) => {
+  const left = Math.hypot(m.left_hour_angle_arcsec_per_min, m.left_declination_arcsec_per_min);
+  return `Motor at the ${m.rate} rate leaves ${left < 0.05 ? "nothing" : `${left.toFixed(1)}″ a minute`}.`;
+};
 const camera = (c) =>
   `Camera: stars stay round for ${c.still_s === null ? "any time" : duration(c.still_s)} with nothing turning${c.periodic_worst_s ? `, ${duration(c.periodic_worst_s)} at the worm's worst` : ""}.`;
 
@@ -64,8 +68,9 @@ export const countdownTo = (leftS) => {
 };
 export const afterThat = (how) => `Then ${how}. `;
 export const turnNow = (how) => `Turn now: ${how}.`;
+const LONGEST_NIGHT_S = 12 * 3600; // as far as a room is told
 export const motorKeeps = (rate, seconds) =>
-  `The motor keeps it: at the ${rate} rate it drifts out of the ring only after ${seconds === null ? "more than a night" : duration(seconds)}. `;
+  `The motor keeps it: at the ${rate} rate it drifts out of the ring only after ${seconds === null || seconds > LONGEST_NIGHT_S ? "more than a night" : duration(seconds)}. `;
 export const STAYS = "It stays in this field by itself. ";
 
 // How long there is room on this side.

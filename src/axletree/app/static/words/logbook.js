@@ -32,7 +32,7 @@ export const counts = (e) =>
 export const lineOf = (e) => `${e.site}: ${counts(e)}`;
 export const turnsADegree = (bolt) => `${bolt.turns_per_degree.toFixed(2)} turns a degree`;
 export const boltOf = (name, bolt) =>
-  `${{ altitude: "altitude bolt", azimuth: "azimuth bolts" }[name]}, ± ${bolt.sigma.toFixed(2)}, from ${plural(bolt.count, "turn")}`;
+  `${{ altitude: "altitude bolt", azimuth: "azimuth bolts" }[name]}, ±${bolt.sigma.toFixed(2)}, from ${plural(bolt.count, "turn")}`;
 
 export const since = (date) => `Since ${day(date)}`;
 export const evenings = (n) => plural(n, "evening");
@@ -75,7 +75,7 @@ export function entry(e) {
     };
   return {
     title: `Axis ${arcmin(e.total_arcmin)} off`,
-    under: `${e.total_sigma_arcmin === null ? "" : `± ${arcmin(e.total_sigma_arcmin)}, `}by ${METHODS[e.method] ?? e.method}`,
+    under: `${e.total_sigma_arcmin === null ? "" : `±${arcmin(e.total_sigma_arcmin)}, `}by ${METHODS[e.method] ?? e.method}`,
   };
 }
 export const countsOf = (own) => `${capital(counts(own))}.`;

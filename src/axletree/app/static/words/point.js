@@ -6,6 +6,7 @@ import {
   clock,
   clockFace,
   compassPoint,
+  dayOf,
   degrees,
   duration,
   hoursMinutes,
@@ -15,7 +16,7 @@ import { mod, wrapH } from "../shared/clock.js";
 
 export const LOOKING = "Looking at both sides";
 export const BUILDING = "Building the rig";
-export const NO_SIDE_NOW = ": no side now";
+export const noSideNow = (name) => [`${name}:`, " no side now"];
 export const NOT_NOW = "not now";
 export const ALL_NIGHT = "Room all night. ";
 export const BEWARE = "beware";
@@ -83,8 +84,8 @@ export const assumed = (data) => [
 const NOBODY_MEASURED =
   "The circles are those of a mount that nobody measured, ± one standard deviation without your reading of them: the axis as well as it is set, circles and tube as such mounts usually have them.";
 const notedOn = (state) =>
-  `The circles are this mount's own, ± one standard deviation without your reading of them, by the notes of the evening of ${state.evening}${
-    state.stands_since ? `; the mount stands where it stood on ${state.stands_since}` : ""
+  `The circles are this mount's own, ± one standard deviation without your reading of them, by the notes of the evening of ${dayOf(state.evening)}${
+    state.stands_since ? `; the mount stands where it stood on ${dayOf(state.stands_since)}` : ""
   }.`;
 
 // The figures of one side: what it is, and how much.

@@ -7,7 +7,7 @@ from datetime import datetime
 from axletree.evening.event.allotment import WhyHere
 from axletree.evening.event.share import Event, Slot
 from axletree.tell.shared.paragraphs import COLUMNS, listed, paragraph, sections
-from axletree.tell.shared.words import clock
+from axletree.tell.shared.words import clock, weekday_words
 from axletree.tell.stop.text import given_up_words, order_words, why_here_words
 
 WIDEST_TABLE = 3
@@ -21,8 +21,7 @@ def event_text(event: Event) -> str:
     """The common table, then who shows what and why, at most 80 columns."""
     answer = event.planned[0].evening
     head = paragraph(
-        f"{len(event.labels)} telescopes, {answer.kit.site.name}, {answer.day:%A} "
-        f"{answer.day.day} {answer.day:%B %Y}"
+        f"{len(event.labels)} telescopes, {answer.kit.site.name}, {weekday_words(answer.day)}"
     )
     if not event.slots:
         return sections(head, paragraph("No telescope has anything to show: it is not dark."))

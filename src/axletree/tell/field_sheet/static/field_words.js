@@ -115,7 +115,7 @@ export const roomTo = (row, zone) => (row.until === Infinity ? "" : ` to ${at(ro
 export const showsUntil = (shows, zone) =>
   `It shows until ${at(shows, zone)}; then it is too low, or the sky too light.`;
 export const stands = (place, eye, view, picture) =>
-  `It stands ${degrees(place.altitudeDeg, 0)} high in the ${compassPoint(place.azimuthDeg)}. The picture is ${picture}; north is ${atDial(eye.northDeg)}, and it drifts to ${onDial(eye.driftDeg)}. ${Math.round(view.magnification)}x, field ${degrees(view.true_field_deg, 2)}, exit pupil ${view.exit_pupil_mm.toFixed(1)} mm.`;
+  `It stands ${degrees(place.altitudeDeg, 0)} high in the ${compassPoint(place.azimuthDeg)}. The picture is ${picture}; north is ${atDial(eye.northDeg)}, and it drifts to ${onDial(eye.driftDeg)}. ${Math.round(view.magnification)} times, field ${degrees(view.true_field_deg, 2)}, exit pupil ${view.exit_pupil_mm.toFixed(1)} mm.`;
 export const NOTHING_AFTER = "Nothing comes after this one.";
 export const changesTo = (next, row, then, thing) => {
   const turns = [];
