@@ -9,7 +9,7 @@ import erfa
 import numpy as np
 import pytest
 
-from axletree.evening.objects.own_objects import own_objects_of, read_own_objects
+from axletree.evening.brought.own_objects import own_objects_of, read_own_objects
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_text
 

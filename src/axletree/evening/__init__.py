@@ -1,6 +1,7 @@
 """What to show and when: objects, visibility, order, calendar, the run sheet.
 
 Rooms, each with its modules at the head of its `__init__`:
+  brought      What did the person bring along: lists of their own, orbits, satellites?
   event        What does each telescope of one event show, and when?
   hosting      How long does each part of an evening take this host?
   night        How dark does this night get, and when does each stage of setting up begin?

@@ -195,7 +195,9 @@ class Scene:
         V = self.question.magnitude_v
         if self.question.target.kind in ("moon", "sun"):
             return True
-        if V is None or self.question.target.kind not in ("planet", "star", "double star"):
+        if V is None or self.question.target.kind not in (
+            "planet", "star", "double star", "minor planet",
+        ):  # fmt: skip
             return False
         seeking = self.seeking
         return recognised_mag(seeking.sky.sky_mag_arcsec2, seeking.mounted.skill) >= V

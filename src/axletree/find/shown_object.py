@@ -10,7 +10,7 @@ from axletree.find.patch import Patch, offsets_deg
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
-from axletree.sky.positions.objects import MOVING, object_positions
+from axletree.sky.positions.objects import moves, object_positions
 from axletree.sky.time.instants import Instants
 
 _STEP_DEG = 0.02  # along which the air's flattening and the turned equator are carried over
@@ -41,7 +41,7 @@ def shown_object(
     diameter_deg: float | None = None,
 ) -> ShownObject:
     """The object in the patch at the first instant; `diameter_deg` is that of Moon or planet."""
-    moving = target.kind in MOVING
+    moving = moves(target)
     rows = [target] if moving else [target, *(_moved(target, way) for way in (0.0, 90.0))]
     places = object_positions(rows, instants[:1], observer)
     east, north = offsets_deg(
@@ -50,6 +50,8 @@ def shown_object(
     )  # fmt: skip
     at = float(east[0]), float(north[0])
     if moving:
+        if diameter_deg is None and target.size_major_arcmin is not None:
+            diameter_deg = target.size_major_arcmin / 60.0
         round_ = None if diameter_deg is None else np.eye(2) * diameter_deg / 2.0
         return ShownObject(*at, outline_deg=round_)
     # Columns: where a degree to the catalogue's north and to its east leads in the patch.

@@ -12,6 +12,7 @@ Rooms, each with its modules at the head of its `__init__`:
               in it?
   moons       Where do Jupiter's four bright moons and Saturn's Titan stand, and when do they do
               something?
+  orbits      How does what circles the Sun by published elements move, and how bright is it?
   positions   Where does each object stand, for this observer, at each instant?
   special     Which nights are special here: eclipses, meetings, occultations, meteors and others?
   time        Which moment and which night are meant, and how is the Earth turned then?

@@ -17,6 +17,7 @@ Rooms, each with its modules at the head of its `__init__`:
   logbook      In which words is told what the logbook brings?
   north        How is the way to true north told?
   objects      How is the list of objects told?
+  orbit        How is told what is doubtful about a comet or a minor planet?
   paper        How is the run sheet printed?
   place        How is told which places have a name?
   point        How are both tube sides of one object told?

@@ -202,18 +202,9 @@ def _refuse_nothing(options: argparse.Namespace, kind: str, text: str) -> None:
 
 def _named(options: argparse.Namespace, text: str, at: datetime) -> tuple[str, str]:
     """Name and id of an object of the catalogues or of the kit's own list; others are refused."""
-    from axletree.evening.objects.own_objects import own_objects_of
-    from axletree.sky.catalogue.names import fold
-    from axletree.sky.catalogue.objects import find
+    from axletree.evening.brought.named import object_named
 
-    try:
-        thing = find(text)
-    except AxletreeError as unknown:
-        own = own_objects_of(read_kit(options), kit_folder(options), at).objects
-        mine = [t for t in own if fold(text) in {fold(n) for n in (t.name, *t.common_names)}]
-        if not mine:
-            raise AxletreeError(str(unknown)) from None
-        thing = mine[0]
+    thing = object_named(text, read_kit(options), kit_folder(options), at)
     return thing.name, thing.catalogue_id
 
 

@@ -225,9 +225,11 @@ def _key(name: str, known: Evening, targets: frozenset[str], option: str) -> str
     """The catalogue id of an object that a person names: of the run sheet first."""
     from axletree.sky.catalogue.names import fold
     from axletree.sky.catalogue.objects import find
+    from axletree.sky.orbits.names import spoken
 
     for stop in known.stops:
-        if fold(name) in {fold(n) for n in (stop.name, stop.catalogue_id, *stop.also_called)}:
+        called = (*spoken(stop.name), stop.catalogue_id, *stop.also_called)
+        if fold(name) in {fold(n) for n in called}:
             return stop.catalogue_id
     try:
         thing = find(name)

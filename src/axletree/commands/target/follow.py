@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import argparse
 
-from axletree.commands.shared.common import Answer, kit_options, parse_moment, read_kit
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
 from axletree.commands.shared.own_state import state_here, state_options
 
 EXAMPLE = "axletree follow Moon --kit courtyard --at 2026-12-20T21:00 --compare"
@@ -31,7 +31,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Following one object."""
-    from axletree.sky.catalogue.objects import find
+    from axletree.evening.brought.named import object_named
     from axletree.stages.target.follow import FollowRequest, follow, sun_refusal
     from axletree.tell.follow.data import follow_data
     from axletree.tell.follow.text import follow_text
@@ -39,8 +39,9 @@ def answer(options: argparse.Namespace) -> Answer:
 
     kit = read_kit(options)
     at = parse_moment(options.at, kit.site)
+    name = " ".join(options.object)
     request = FollowRequest(
-        target=find(" ".join(options.object)) if options.object else None,
+        target=object_named(name, kit, kit_folder(options), at) if name else None,
         at=at,
         keep=options.keep,
         compare=options.compare,

@@ -9,7 +9,7 @@ from __future__ import annotations
 import argparse
 from datetime import UTC, datetime
 
-from axletree.commands.shared.common import Answer, kit_options, parse_moment, read_kit
+from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
 from axletree.kit.errors import AxletreeError
 
 EXAMPLE = "axletree where Vega --lat 38.57 --lon -7.91 --at 2026-12-05T19:00"
@@ -26,7 +26,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def answer(options: argparse.Namespace) -> Answer:
     """Positions of the object."""
-    from axletree.sky.catalogue.objects import find
+    from axletree.evening.brought.named import object_named
     from axletree.sky.observer import Observer
     from axletree.stages.target.where import WhereRequest, where
     from axletree.tell.where.data import where_data
@@ -41,7 +41,9 @@ def answer(options: argparse.Namespace) -> Answer:
     else:
         kit = read_kit(options)
         moment = parse_moment(options.at, kit.site)
-    found = where(kit, WhereRequest(find(" ".join(options.object)), moment, observer))
+    folder = None if kit is None else kit_folder(options)
+    target = object_named(" ".join(options.object), kit, folder, moment)
+    found = where(kit, WhereRequest(target, moment, observer))
     return Answer(where_text(found), where_data(found))
 
 

@@ -51,7 +51,7 @@ def ease_of(thing: SkyObject) -> Ease:
     magnitude = 99.0 if thing.magnitude_v is None else thing.magnitude_v
     if thing.kind in ("moon", "planet"):
         return Ease.FAINT if thing.catalogue_id in FAINT_PLANETS else Ease.BRIGHT
-    if thing.kind in ("star", "double star"):
+    if thing.kind in ("star", "double star", "minor planet"):
         if magnitude <= BRIGHT_STAR_MAG:
             return Ease.BRIGHT
         return Ease.EASY if magnitude <= EASY_STAR_MAG else Ease.FAINT

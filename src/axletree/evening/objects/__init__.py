@@ -11,8 +11,6 @@ Modules:
   listing      What can this telescope show from this spot, filtered and ranked, with the reason for
                each?
   looks        What is known of the looks of some objects: how bright, how large, of which kind?
-  own_objects  Which objects of the person's own should be thought of: comets, favourites, a list
-               from a paper?
   requested    What has the person asked for by name: what must be seen, and what is left out?
   twins        Which entries of the catalogues are the same object: a double that is also a red
                star?

@@ -24,6 +24,8 @@ from axletree.sky.catalogue.deep_sky import deep_sky
 from axletree.sky.catalogue.doubles import doubles
 from axletree.sky.catalogue.object_light import light_of
 from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.orbits.brightness import COMA_HALF_PART, COMA_INDEX
+from axletree.sky.orbits.orbit import Orbit
 
 BODIES = ("moon", "mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
 LEFT_OUT_KINDS = ("star", "double star", "other", "nova", "dark nebula")
@@ -62,7 +64,7 @@ SPLENDID_LOOKS = frozenset(
      "NGC 5139", "NGC 104", "NGC 3372", "NGC 4755", "NGC 2070", "Albireo", "Acrux",
      "Rigil Kentaurus")
 )  # fmt: skip
-SPLENDID, SHOWPIECE, FAMILIAR, LISTED = 100.0, 80.0, 48.0, 20.0
+SPLENDID, SHOWPIECE, OWN, FAMILIAR, LISTED = 100.0, 80.0, 60.0, 48.0, 20.0
 FAINTEST_MAG = 13.0
 
 
@@ -100,6 +102,11 @@ class Candidates:
         if self.source[at] == 3:
             return catalogue.coloured_stars()[row]
         return catalogue.find(self.names[at])
+
+    def orbiting(self) -> dict[int, Orbit]:
+        """The orbits of those that go by elements, by their rows."""
+        own = ((int(k), self.own[int(self.row[k])]) for k in np.flatnonzero(self.source == 4))
+        return {k: thing.orbit for k, thing in own if thing.orbit is not None}
 
     def take(self, which: Indices) -> Candidates:
         """The objects at these rows."""
@@ -300,6 +307,7 @@ def own_candidates(own: Sequence[SkyObject]) -> Candidates:
     major = column("size_major_arcmin")
     pair = np.isfinite(column("separation_arcsec"))
     sort = np.where(pair, PAIR, np.where(np.isfinite(major), EXTENDED, POINT)).astype(np.int8)
+    coma = np.array([o.orbit is not None and o.orbit.comet for o in own], dtype=np.bool_)
     return Candidates(
         names=tuple(o.name for o in own),
         ids=tuple(o.catalogue_id or f"own:{o.name}" for o in own),
@@ -313,8 +321,11 @@ def own_candidates(own: Sequence[SkyObject]) -> Candidates:
             minor_arcmin=column("size_minor_arcmin"),
             separation_arcsec=column("separation_arcsec"),
             companion=column("companion_magnitude_v"),
+            half_light_arcmin=np.where(coma, major * COMA_HALF_PART, np.nan),
+            axis_ratio=np.where(coma, 1.0, np.nan),
+            profile_index=np.where(coma, COMA_INDEX, np.nan),
         ),
-        fame=np.full(n, 60.0),
+        fame=np.array([LISTED if o.kind == "minor planet" else OWN for o in own]),
         source=_source(4, n),
         row=np.arange(n),
         own=tuple(own),

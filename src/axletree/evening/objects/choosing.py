@@ -39,6 +39,7 @@ from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.ephemeris import FAINT_PLANETS
+from axletree.sky.positions.orbiting import orbit_positions
 from axletree.sky.positions.stars import Positions, Stars, star_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
@@ -191,6 +192,10 @@ def candidate_positions(
     if len(moving):
         names = [candidates.ids[i] for i in moving]
         parts.append((moving, body_positions(names, instants, observer, turned=turned)))
+    going = candidates.orbiting()
+    if going:
+        orbits = orbit_positions(list(going.values()), instants, observer, turned)
+        parts.append((np.array(list(going)), orbits))
     for which, found in parts:
         for name, rows in table.items():
             rows[which] = getattr(found, name)

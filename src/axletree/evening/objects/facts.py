@@ -1,6 +1,6 @@
 """What is worth telling of an object's looks: size, light, colour, how far apart, phase and rings?
 
-Public: ``facts_of``, ``body_facts``, ``ObjectFacts``.
+Public: ``facts_of``, ``orbit_facts``, ``body_facts``, ``ObjectFacts``.
 """
 
 from __future__ import annotations
@@ -10,6 +10,13 @@ from dataclasses import dataclass
 from axletree.evening.seeing.visibility import PAIR
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
+from axletree.sky.orbits.brightness import (
+    COMA_FACTOR,
+    COMET_SIGHT_SIGMA_MAG,
+    COMET_SIGMA_MAG,
+    MINOR_PLANET_SIGMA_MAG,
+)
+from axletree.sky.orbits.orbit import Orbit
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.time.instants import Instants
 
@@ -48,7 +55,20 @@ class BodyFacts:
     ring_tilt_deg: float | None
 
 
-ObjectFacts = PairFacts | StarFacts | DiffuseFacts | BodyFacts
+@dataclass(frozen=True)
+class OrbitFacts:
+    """A comet or a minor planet by its elements: magnitude (None: not said) with one standard
+    deviation, and of a comet the assumed width of its coma with the factor
+    within which it is known. `sight_sigma_mag`: how well it is known by how much it shows."""
+
+    magnitude_v: float | None
+    sigma_mag: float
+    sight_sigma_mag: float
+    coma_arcmin: float | None
+    coma_factor: float | None
+
+
+ObjectFacts = PairFacts | StarFacts | DiffuseFacts | BodyFacts | OrbitFacts
 
 
 def facts_of(target: SkyObject, sort: int) -> ObjectFacts:
@@ -57,10 +77,24 @@ def facts_of(target: SkyObject, sort: int) -> ObjectFacts:
         bright, faint = target.magnitude_v, target.companion_magnitude_v
         both = None if bright is None or faint is None else (bright, faint)
         return PairFacts(target.separation_arcsec, both)
+    if target.orbit is not None:
+        return orbit_facts(target, target.orbit)
     if target.kind == "star" and target.colour_bv:
         return StarFacts(target.colour_bv)
     return DiffuseFacts(
         target.size_major_arcmin or None, target.magnitude_v, target.magnitude_guessed
+    )
+
+
+def orbit_facts(target: SkyObject, orbit: Orbit) -> OrbitFacts:
+    """How well a comet or a minor planet is known."""
+    comet, wide = orbit.comet, target.size_major_arcmin
+    return OrbitFacts(
+        magnitude_v=target.magnitude_v,
+        sigma_mag=COMET_SIGMA_MAG if comet else MINOR_PLANET_SIGMA_MAG,
+        sight_sigma_mag=COMET_SIGHT_SIGMA_MAG if comet else MINOR_PLANET_SIGMA_MAG,
+        coma_arcmin=wide if comet else None,
+        coma_factor=COMA_FACTOR if comet else None,
     )
 
 

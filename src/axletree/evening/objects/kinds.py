@@ -32,9 +32,11 @@ KINDS = {
     "planet": ("planet",),
     "moon": ("moon",),
     "comet": ("comet",),
+    "minor planet": ("minor planet",),
 }  # fmt: skip
 _SHORT = {"globular": "globular cluster", "double": "double star", "nebulae": "nebula",
-          "galaxies": "galaxy", "remnant": "supernova remnant"}  # fmt: skip
+          "galaxies": "galaxy", "remnant": "supernova remnant",
+          "asteroid": "minor planet"}  # fmt: skip
 
 
 def kinds_named(words: Sequence[str]) -> frozenset[str]:

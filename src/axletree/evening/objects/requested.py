@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from axletree.evening.objects.candidates import FAINTEST_MAG, Candidates, all_candidates
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
+from axletree.sky.catalogue.names import fold
 from axletree.sky.catalogue.objects import SkyObject, find
+from axletree.sky.orbits.names import spoken
 
 
 @dataclass(frozen=True)
@@ -30,7 +32,7 @@ def requested_of(
     if strangers:
         candidates = all_candidates([*own, *strangers], faintest_mag)
     rows = [m if isinstance(m, int) else _index(candidates, m.catalogue_id) for m in must]
-    excluded = frozenset(_excluded_id(text) for text in kit.habits.exclude)
+    excluded = frozenset(_excluded_id(text, own) for text in kit.habits.exclude)
     return Requested(candidates, frozenset(r for r in rows if r is not None), excluded)
 
 
@@ -39,8 +41,8 @@ def _row_of(candidates: Candidates, text: str, key: str) -> int | SkyObject:
     try:
         thing = find(text)
     except AxletreeError as error:
-        if text in candidates.names:
-            return candidates.names.index(text)
+        if (mine := _own_named(candidates.own, text)) is not None:
+            return candidates.ids.index(mine.catalogue_id or f"own:{mine.name}")
         raise AxletreeError(f"habits.{key}: {error}") from None
     if thing.kind == "sun":
         raise AxletreeError(f"habits.{key}: the Sun is no stop; no unfiltered tube goes near it")
@@ -54,8 +56,18 @@ def _index(candidates: Candidates, catalogue_id: str) -> int | None:
     return candidates.ids.index(catalogue_id) if catalogue_id in candidates.ids else None
 
 
-def _excluded_id(text: str) -> str:
+def _own_named(own: Sequence[SkyObject], text: str) -> SkyObject | None:
+    """The object of one's own of that name, or that people call so."""
+    wanted = fold(text)
+    full = [thing for thing in own if fold(thing.name) == wanted]
+    short = [thing for thing in own if thing.orbit and wanted in map(fold, spoken(thing.name))]
+    return next(iter([*full, *short]), None)
+
+
+def _excluded_id(text: str, own: Sequence[SkyObject]) -> str:
     try:
         return find(text).catalogue_id
     except AxletreeError as error:
+        if (mine := _own_named(own, text)) is not None:
+            return mine.catalogue_id
         raise AxletreeError(f"habits.exclude: {error}") from None

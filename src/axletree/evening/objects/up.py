@@ -16,7 +16,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.room.sides_now import USUAL_MINUTES
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.observer import observer_of
-from axletree.sky.positions.objects import MOVING, object_positions
+from axletree.sky.positions.objects import moves, object_positions
 from axletree.sky.sun_rule import SunRule
 from axletree.sky.time.instants import Instants
 
@@ -71,7 +71,7 @@ def up(kit: Kit, request: UpRequest) -> UpAnswer:
 
 
 def _order(thing: SkyObject) -> float:
-    return -99.0 if thing.kind in MOVING else thing.magnitude_v or UNKNOWN_MAG
+    return -99.0 if moves(thing) else thing.magnitude_v or UNKNOWN_MAG
 
 
 @cache

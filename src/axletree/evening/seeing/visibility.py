@@ -39,6 +39,7 @@ GLOWS = (EXTENDED, GALAXY, GLOBULAR, LIT)
 SORTS = {
     "star": POINT,
     "nova": POINT,
+    "minor planet": POINT,
     "double star": PAIR,
     "sun": BODY,
     "moon": BODY,
@@ -80,7 +81,7 @@ USUAL_LIGHT = {
 }
 
 USUAL_AIRMASS = 1.3  # that of 50 degrees
-NO_GLOW_KINDS = ("moon", "planet", "double star", "star", "open cluster")
+NO_GLOW_KINDS = ("moon", "planet", "double star", "star", "minor planet", "open cluster")
 SURE = 9.0  # margin of the Moon and the planets, in magnitudes
 
 

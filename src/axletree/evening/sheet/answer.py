@@ -8,12 +8,12 @@ from enum import Enum
 
 from axletree.axis.model import PointingModel
 from axletree.axis.state import State
+from axletree.evening.brought.own_objects import BrokenRow
 from axletree.evening.given_up import GivenUp
 from axletree.evening.ground_here import Ground
 from axletree.evening.night.darkness import ClockChange, NightLight, clock_change
 from axletree.evening.night.set_up_times import FINDER, Session, StageTime, stage_times
 from axletree.evening.objects.choosing import Chosen
-from axletree.evening.objects.own_objects import BrokenRow
 from axletree.evening.order.candidates import Order
 from axletree.evening.people.children import (
     ChildrensPart,

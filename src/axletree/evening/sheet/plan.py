@@ -14,13 +14,13 @@ from pathlib import Path
 
 from axletree.axis.model import PointingModel
 from axletree.axis.state import State
+from axletree.evening.brought.brought import brought_of
 from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.hosting.pace import show_seconds
 from axletree.evening.night.darkness import night_of
 from axletree.evening.night.first_light import pole_star_serves, showing_time
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, finder_begin, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection, choose_candidates
-from axletree.evening.objects.own_objects import own_objects_of
 from axletree.evening.order.best import Effort, order_stops
 from axletree.evening.order.candidates import Order
 from axletree.evening.order.moving import Handling
@@ -159,7 +159,7 @@ def prepare(
         dark, showing.intervals, kit.habits, kit.tube.cool_down_min, by_star=showing.by_star
     )
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
-    mine = own_objects_of(kit, folder, around, file=request.own_file)
+    mine = brought_of(kit, folder, around, file=request.own_file)
     progress(PlanStep.ROOM)
     known = None if request.state is None else request.state.pointing
     ground = ground_of(kit, observer, around, folder, horizon, known)

@@ -37,8 +37,9 @@ from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import wrap_24h, wrap_h
 from axletree.sky.observer import Observer
+from axletree.sky.orbits.orbit import OrbitDoubt, doubts_of
 from axletree.sky.positions.bodies import body_positions
-from axletree.sky.positions.objects import MOVING, stars_of
+from axletree.sky.positions.objects import moves, stars_of
 from axletree.sky.positions.stars import Positions, places_at_j2000
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import later
@@ -180,7 +181,7 @@ def _stop(
         visibility=plan.candidate.visibility,
         margin_mag=plan.candidate.margin_mag if math.isfinite(plan.candidate.margin_mag) else None,
         turn_cautions=tuple(c for c in chosen.cautions if c.warning.on_the_turn),
-        cautions=(*_cautions(chosen, need_h), *_cut_off(thing, follow)),
+        cautions=(*_cautions(chosen, need_h), *_cut_off(thing, follow), *_of_orbit(thing)),
         promised=plan.promised,
     )
 
@@ -194,6 +195,11 @@ def _cautions(side: SideAnswer, need_h: float) -> tuple[SideCaution, ...]:
     return tuple(said)
 
 
+def _of_orbit(thing: SkyObject) -> tuple[OrbitDoubt, ...]:
+    """What is doubtful about the place of a comet or a minor planet."""
+    return () if thing.orbit is None else doubts_of(thing.orbit)
+
+
 def _cut_off(thing: SkyObject, follow: EyepieceFollow) -> tuple[CutOff, ...]:
     """That the Moon is larger than the field: no eyepiece of the kit holds it then."""
     size, field = thing.size_major_arcmin or 0.0, follow.true_field_deg * 60.0
@@ -204,7 +210,7 @@ def _cut_off(thing: SkyObject, follow: EyepieceFollow) -> tuple[CutOff, ...]:
 
 def _at_j2000(thing: SkyObject) -> tuple[float, float] | tuple[None, None]:
     """Right ascension (hours) and declination (degrees), ICRS at J2000.0; none of what moves."""
-    if thing.kind in MOVING:
+    if moves(thing):
         return None, None
     ra, dec = places_at_j2000(stars_of([thing]))[:2]
     return float(np.degrees(ra[0])) % 360.0 / 15.0, float(np.degrees(dec[0]))

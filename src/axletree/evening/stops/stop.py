@@ -18,6 +18,7 @@ from axletree.mount.room.choice import Choice
 from axletree.mount.room.ends import RoomEnd
 from axletree.mount.room.side_answer import SideCaution
 from axletree.sky.catalogue.objects import SkyObject
+from axletree.sky.orbits.orbit import OrbitDoubt
 
 
 @dataclass(frozen=True)
@@ -171,7 +172,7 @@ class Stop:
     visibility: Visibility
     margin_mag: float | None
     turn_cautions: tuple[SideCaution, ...]
-    cautions: tuple[SideCaution | CutOff, ...]
+    cautions: tuple[SideCaution | CutOff | OrbitDoubt, ...]
     promised: bool = False
     set_on: SetOnStar | None = None
     finding: Finding | None = None

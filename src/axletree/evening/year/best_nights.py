@@ -31,6 +31,7 @@ from axletree.sky.events.twilight import Darkness, darkness_of
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.objects import MOVING, object_positions
+from axletree.sky.positions.orbiting import orbit_sights
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
 
@@ -112,6 +113,10 @@ def best_nights(
     views = views_of(kit)
     looks = looks_of(target)
     margin = margins(kit, looks, views, sky.behind(places), places.airmass)
+    if target.orbit is not None and target.magnitude_v is not None:
+        # It was bright so when its place was reckoned; its light goes with its distances.
+        light = orbit_sights([target.orbit], instants).magnitude
+        margin = margin + (target.magnitude_v - light)
     lowest = np.maximum(skyline(places.azimuth_deg), kit.habits.lowest_altitude_deg)
     above = places.altitude_deg > lowest
     known = np.where(above, np.nan_to_num(margin, nan=-30.0), -30.0)

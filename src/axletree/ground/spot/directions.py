@@ -230,7 +230,8 @@ def objects_for(
     fainter than the tube shows, none that the person excludes.
     """
     excluded = {_key(find(name)) for name in kit.habits.exclude if _known(name)}
-    wanted = [find(name) for name in kit.habits.must_see]
+    # What the person brought along isn't known on this floor; a spot serves for longer.
+    wanted = [find(name) for name in kit.habits.must_see if _known(name)]
     planets = [find(name) for name in SHOWN_PLANETS]
     table = deep_sky()
     rows = [deep_sky_object(int(i)) for i in np.flatnonzero(table.messier != "")]

@@ -84,6 +84,7 @@ class Habits(Part):
     must_see: tuple[str, ...] = ()
     exclude: tuple[str, ...] = ()
     own_objects_file: str | None = None
+    elements_files: Annotated[tuple[str, ...], Field(max_length=8)] = ()
     breaks: tuple[Break, ...] = Field(default=(), alias="break")
     arrive_before_dark_min: Positive = 60.0
 

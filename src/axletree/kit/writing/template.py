@@ -276,6 +276,7 @@ visitors = 0                       # how many people look at each object, beside
 # exclude = []
 # themes = ["clusters", "colours"]
 # own_objects_file = "own.csv"     # beside this file
+# elements_files = ["comets.txt"]  # orbits as the Minor Planet Center publishes them, beside this
 
 # [habits.weights]                 # what makes an object worth a stop
 # shows = 16                       # how well it shows in this tube under this sky

@@ -18,7 +18,7 @@ from axletree.mount.rig.shaft_turn import hours_at
 from axletree.mount.room.ends import End
 from axletree.mount.room.table import Room, RoomTable, room
 from axletree.sky.arrays import Floats
-from axletree.sky.positions.objects import MOVING, object_positions
+from axletree.sky.positions.objects import moves, object_positions
 
 if TYPE_CHECKING:
     from axletree.sky.catalogue.objects import SkyObject
@@ -77,7 +77,7 @@ def track_of(
     thing: SkyObject, now: Instants, observer: Observer, hours: float = WHOLE_TURN_H
 ) -> Track | None:
     """The way of a body of the Solar System from one instant on; None of what stands still."""
-    if thing.kind not in MOVING:
+    if not moves(thing):
         return None
     seconds = np.arange(0.0, hours * 3600.0 + TRACK_STEP_S, TRACK_STEP_S)
     seen = object_positions([thing], now.plus(seconds), observer)

@@ -14,7 +14,7 @@ from axletree.kit.reading.table import Row
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.directions import azimuth_altitude
 from axletree.sky.observer import Observer
-from axletree.sky.positions.objects import MOVING, object_positions
+from axletree.sky.positions.objects import moves, object_positions
 from axletree.sky.time.instants import Instants
 
 Moment = Callable[[str], datetime]  # text to an aware datetime; ValueError where it is none
@@ -89,7 +89,7 @@ def _named(
         thing = find(name)
     except AxletreeError as error:
         raise row.wrong("star", str(error)) from None
-    if thing.kind in MOVING:
+    if moves(thing):
         raise row.wrong("star", f"{thing.name} moves among the stars; choose a star")
     if at is None and hour_angle is None:
         raise row.wrong("", f"give the time at which {thing.name} was looked at, or hour_angle_h")

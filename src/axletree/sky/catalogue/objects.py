@@ -23,6 +23,7 @@ from axletree.sky.catalogue.doubles import DoubleArrays, doubles
 from axletree.sky.catalogue.everyday import meant_by
 from axletree.sky.catalogue.names import fold, fold_designation
 from axletree.sky.catalogue.stars import StarArrays, pole_stars, stars
+from axletree.sky.orbits.orbit import Orbit
 
 __all__ = [
     "DeepSkyArrays",
@@ -56,7 +57,9 @@ class SkyObject:
     estimated from B.  ``common_names``: what else it is called, the usual first.
     ``separation_arcsec`` and ``position_angle_deg`` of a double star are those of the year
     ``pair_year``; for a deep-sky object the angle is that of its long axis; both from north
-    through east.  ``note``: what a person sees, or ''.
+    through east.  ``orbit`` of a comet or a minor planet says where it goes; its place here is
+    that of the moment to which the orbit holds, from the Earth's centre.  ``note``: what a person
+    sees, or ''.
     """
 
     name: str
@@ -84,6 +87,7 @@ class SkyObject:
     constellation: str | None = None
     catalogue_id: str = ""
     note: str = ""
+    orbit: Orbit | None = None
 
 
 def find(text: str) -> SkyObject:

@@ -7,6 +7,10 @@ Modules:
   magnitudes  How bright do the planets and the Moon look, in visual magnitudes?
   objects     Where do catalogue objects of any kind stand: stars, nebulae, planets, Sun and Moon
               together?
+  orbiting    Where does a comet or a minor planet stand for this observer, and how bright is it
+              there?
   poles       How is each planet turned in space, and how flat is it?
+  pulled      How do the planets bend an orbit between the day of its elements and the moment asked
+              for?
   stars       Where does each star stand, at each instant, for this observer?
 """

@@ -10,11 +10,17 @@ import numpy as np
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.orbiting import orbit_positions
 from axletree.sky.positions.stars import Positions, Stars, star_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
 
 MOVING = ("sun", "moon", "planet")
+
+
+def moves(thing: SkyObject) -> bool:
+    """Whether it moves among the stars: Sun, Moon, planets, comets and minor planets."""
+    return thing.kind in MOVING or thing.orbit is not None
 
 
 def stars_of(objects: Sequence[SkyObject]) -> Stars:
@@ -39,7 +45,8 @@ def object_positions(
 ) -> Positions:
     """Apparent topocentric places, arrays (objects, instants), rows in the order of `objects`."""
     turned = orientation(instants, observer)
-    fixed = [i for i, o in enumerate(objects) if o.kind not in MOVING]
+    fixed = [i for i, o in enumerate(objects) if not moves(o)]
+    orbits = {i: o.orbit for i, o in enumerate(objects) if o.orbit is not None}
     moving = [i for i, o in enumerate(objects) if o.kind in MOVING]
     shape = (len(objects), len(instants))
     table = {f.name: np.empty(shape) for f in fields(Positions)}
@@ -52,4 +59,8 @@ def object_positions(
         bodies = body_positions(names, instants, observer, turned=turned)
         for name, rows in table.items():
             rows[moving] = getattr(bodies, name)
+    if orbits:
+        going = orbit_positions(list(orbits.values()), instants, observer, turned)
+        for name, rows in table.items():
+            rows[list(orbits)] = getattr(going, name)
     return Positions(**table)

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
-from axletree.evening.objects.own_objects import own_objects_of
+from axletree.evening.brought.brought import brought_of
+from axletree.evening.brought.named import object_named
 from axletree.evening.sheet.plan import refuse_unknown_day
 from axletree.evening.year.best_nights import YearOf
 from axletree.evening.year.best_nights import best_nights as nights_of
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.kit import Kit
-from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
 
 
@@ -46,7 +46,7 @@ def best_nights(kit: Kit, request: BestNightsRequest) -> BestNightsAnswer:
     for day in (first, last):
         refuse_unknown_day(day)
     start = datetime.combine(first, datetime.min.time(), kit.site.zone)
-    own = own_objects_of(
+    own = brought_of(
         kit,
         request.kit_folder,
         start,
@@ -54,7 +54,9 @@ def best_nights(kit: Kit, request: BestNightsRequest) -> BestNightsAnswer:
         all_or_none=request.whole_list,
     )
     by_name = {mine.name.casefold(): mine for mine in own.objects}
-    target = by_name.get(request.target.casefold()) or find(request.target)
+    target = by_name.get(request.target.casefold())
+    if target is None:
+        target = object_named(request.target, kit, request.kit_folder, start)
     skyline = site_horizon(kit.site, request.kit_folder, start)
     observer = observer_of(kit.site)
     return BestNightsAnswer(kit, nights_of(kit, observer, target, first, last, skyline.altitude_at))

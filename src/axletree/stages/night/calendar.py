@@ -6,7 +6,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
-from axletree.evening.objects.own_objects import BrokenRow, own_objects_of
+from axletree.evening.brought.brought import brought_of
+from axletree.evening.brought.own_objects import BrokenRow
 from axletree.evening.special.of_kit import special_of
 from axletree.evening.year.nights_scored import (
     APART_DAYS,
@@ -94,7 +95,7 @@ def calendar(kit: Kit, request: CalendarRequest) -> CalendarAnswer:
     first, last = request.first, request.until
     refuse_range(first, last)
     noon = datetime(first.year, first.month, first.day, 12, tzinfo=kit.site.zone)
-    own = own_objects_of(kit, request.kit_folder, noon)
+    own = brought_of(kit, request.kit_folder, noon)
     observer = observer_of(kit.site)
     scored = score_nights(kit, observer, first, last, folder=request.kit_folder, own=own.objects)
     whole = CalendarAnswer(

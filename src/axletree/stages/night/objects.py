@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
+from axletree.evening.brought.brought import brought_of
+from axletree.evening.brought.own_objects import BrokenRow
 from axletree.evening.objects.listing import Listing, ListingFilter, list_objects, moments_of
-from axletree.evening.objects.own_objects import BrokenRow, own_objects_of
 from axletree.evening.seeing.sky_brightness import SkyState, sky_state
 from axletree.evening.sheet.plan import refuse_unknown_day
 from axletree.kit.errors import AxletreeError
@@ -78,7 +79,7 @@ def objects(kit: Kit, request: ObjectsRequest) -> ObjectsAnswer:
         refuse_unknown_day(request.evening)
         instants = moments_of(kit, observer, request.evening, all_night=request.all_night)
     times = tuple(instants.to_datetimes(kit.site.zone))
-    own = own_objects_of(
+    own = brought_of(
         kit,
         request.kit_folder,
         times[len(times) // 2],

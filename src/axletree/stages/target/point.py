@@ -13,6 +13,7 @@ from axletree.axis.marks import after_setting
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
 from axletree.axis.state import State
+from axletree.evening.brought.named import object_named
 from axletree.evening.stops.set_on_star import Aim, circle_set_for, way_begins
 from axletree.evening.stops.to_find import sky_light
 from axletree.find.at_eyepiece.answer import AtEyepiece
@@ -28,10 +29,10 @@ from axletree.mount.room.choice import Choice, Following, choose
 from axletree.mount.room.ring_turn import RingTurn, can_turn, ring_turn
 from axletree.mount.room.sides_now import USUAL_MINUTES, targets_at
 from axletree.mount.room.table import RoomTable, room_table
-from axletree.sky.catalogue.objects import SkyObject, find
+from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import wrap_24h
 from axletree.sky.observer import Observer, observer_of
-from axletree.sky.positions.objects import MOVING
+from axletree.sky.positions.objects import moves
 from axletree.sky.positions.stars import Positions
 from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.earth_rotation import RotationDoubt
@@ -127,7 +128,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         raise AxletreeError(f"--minutes {request.minutes:g}: write a number from 1 to 1440")
     if request.ring_turn_deg is not None:
         kit = _turned(kit, request.ring_turn_deg)
-    thing = find(request.object)
+    thing = object_named(request.object, kit, request.kit_folder, request.at)
     observer, now = observer_of(kit.site), Instants.from_datetime(request.at)
     horizon = site_horizon(kit.site, request.kit_folder, request.at)
     rule = SunRule.of(kit)
@@ -141,7 +142,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
     table = request.table or table_of(
         kit, request.at, request.kit_folder, camera=request.camera,
         model=None if request.state is None else request.state.pointing,
-        of_few=thing.kind not in MOVING,
+        of_few=not moves(thing),
     )  # fmt: skip
     target = targets_at([thing], now, observer)
     place = PointPlace(

@@ -10,6 +10,7 @@ from pathlib import Path
 import numpy as np
 
 from axletree.axis.state import State
+from axletree.evening.brought.named import object_named
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
@@ -17,7 +18,7 @@ from axletree.mount.room.choice import Choice
 from axletree.mount.room.reach import Reach, Stretch, reach, shares, stretches
 from axletree.mount.room.sides_now import USUAL_MINUTES, sides_now, targets_at
 from axletree.mount.room.table import RoomTable
-from axletree.sky.catalogue.objects import SkyObject, find
+from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import observer_of
 from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.instants import Instants
@@ -101,7 +102,8 @@ def room(kit: Kit, request: RoomRequest) -> RoomAnswer:
 def _objects(kit: Kit, request: RoomRequest, table: RoomTable) -> tuple[RoomObject, ...]:
     if not request.objects:
         return ()
-    things = [find(name) for name in request.objects]
+    folder = request.kit_folder
+    things = [object_named(name, kit, folder, request.at) for name in request.objects]
     now = Instants.from_datetime(request.at)
     refusals = SunRule.of(kit).refusals(things, now, USUAL_MINUTES * 60.0)
     choices = sides_now(kit, table, targets_at(things, now, observer_of(kit.site)))

@@ -29,6 +29,7 @@ from axletree.tell.evening.set_up_facts import (
     StageFacts,
 )
 from axletree.tell.eyepiece.forms import AtEyepieceData, HappeningData
+from axletree.tell.orbit.data import OrbitData
 from axletree.tell.special.data import SpecialNightData
 
 EVENING_VERSION: Literal[3] = 3
@@ -213,6 +214,9 @@ class StopFacts(DocumentPart):
     )
     worth: WorthFacts | None = Field(default=None, description="None: the sheet was older")
     wait: WaitFacts | None = Field(default=None, description="None: no long wait before it")
+    orbit: OrbitData | None = Field(
+        default=None, description="None: it goes by no elements, or the sheet was older"
+    )
 
 
 class HappeningFacts(DocumentPart):

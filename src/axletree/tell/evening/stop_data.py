@@ -18,6 +18,7 @@ from axletree.evening.stops.stop import (
 )
 from axletree.mount.rig.field_orientation import PictureKind
 from axletree.mount.room.side_answer import SideCaution
+from axletree.sky.orbits.orbit import OrbitDoubt
 from axletree.tell.evening.document import (
     GivenUpFacts,
     NudgeFacts,
@@ -34,6 +35,7 @@ from axletree.tell.evening.finding_facts import finding_facts
 from axletree.tell.eyepiece.data import eyepiece_data
 from axletree.tell.eyepiece.forms import AtEyepieceData
 from axletree.tell.eyepiece.way_text import EyeTurn
+from axletree.tell.orbit.data import orbit_data
 from axletree.tell.sayings.text import sayings_of
 from axletree.tell.seeing.text import visibility_words, why_words
 from axletree.tell.side.text import end_words, posture_words
@@ -92,6 +94,7 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         sayings=sayings_of(stop.name),
         worth=_worth(stop),
         wait=None if stop.wait is None else _wait(stop.wait, stop.name),
+        orbit=orbit_data(stop.candidate.thing),
     )
 
 
@@ -116,7 +119,9 @@ def _worth(stop: Stop) -> WorthFacts:
     return WorthFacts(points=round(stop.candidate.value, 1), **parts)
 
 
-def _caution_code(caution: SideCaution | CutOff) -> str:
+def _caution_code(caution: SideCaution | CutOff | OrbitDoubt) -> str:
+    if isinstance(caution, OrbitDoubt):
+        return caution.kind.value
     return "cut_off" if isinstance(caution, CutOff) else caution.warning.value
 
 

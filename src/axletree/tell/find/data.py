@@ -27,6 +27,7 @@ from axletree.tell.find.forms.where import WhereToLookData, where_data
 from axletree.tell.find.learned_text import learned_of
 from axletree.tell.find.sight_text import body_turn, sight_words
 from axletree.tell.find.text import CAUTIONS, find_text
+from axletree.tell.orbit.data import OrbitData, orbit_data
 from axletree.tell.sayings.text import sayings_of
 
 
@@ -81,6 +82,7 @@ class FindData(TypedDict):
     views: list[ViewData]
     sight: SightData | None
     eyepiece: AtEyepieceData | None
+    orbit: OrbitData | None
     sayings: list[str]
     learned: list[LearnedWayData]
     caution_codes: list[str]
@@ -118,6 +120,7 @@ def find_data(answer: FindAnswer) -> FindData:
         "views": [] if found is None else views_data(found),
         "sight": sight_data(answer),
         "eyepiece": _eyepiece(answer),
+        "orbit": orbit_data(answer.thing),
         "sayings": [] if found is None else list(sayings_of(answer.thing.name)),
         "learned": [] if found is None else learned_data(found),
         "caution_codes": [caution.value for caution in answer.cautions],

@@ -27,6 +27,7 @@ _LOOKS = {
     "reflection nebula": "a faint glow about stars",
     "nebula": "a faint glow without an edge",
     "supernova remnant": "a very faint glow",
+    "minor planet": "a point of light that moves among the stars from night to night",
     "comet": "a soft glow, maybe with a tail",
 }
 _GALAXY = "a soft patch of light, brighter to the middle"
@@ -47,7 +48,7 @@ def sight_words(answer: FindAnswer) -> str:
 
 def _size_words(kind: str, sight: BestSight) -> str:
     wide = sight.at_eye_deg
-    if wide is None or kind in ("star", "moon"):
+    if wide is None or kind in ("star", "moon", "minor planet"):
         return ""
     moons = wide / _MOON_DEG
     if kind == "double star":

@@ -17,6 +17,7 @@ from axletree.tell.find.search_text import parallel_words, sense_words, sweep_wo
 from axletree.tell.find.sight_text import shown_words, sight_words
 from axletree.tell.find.view_text import field_words, head_words
 from axletree.tell.find.where_text import where_words
+from axletree.tell.orbit.text import orbit_words
 from axletree.tell.point.cautions_text import keeps_words, refusal_words
 from axletree.tell.sayings.text import sayings_of
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
@@ -89,7 +90,7 @@ def find_text(answer: FindAnswer) -> str:
         listed("What the eye meets", view_rows(answer)),
         listed("What it shows", shown_words(answer)),
         listed("To say", sayings_of(answer.thing.name)),
-        listed("Mind", [CAUTIONS[caution] for caution in answer.cautions]),
+        listed("Mind", [*(CAUTIONS[caution] for caution in answer.cautions), *_orbit(answer)]),
     )
 
 
@@ -262,3 +263,8 @@ def _view(view: FieldView) -> str:
         f"{head_words(view.instrument)}: {field_words(2.0 * view.radius_deg)} of sky, "
         f"{len(view.x)} stars to magnitude {min(view.limit_mag, view.list_limit_mag):.1f}."
     )
+
+
+def _orbit(answer: FindAnswer) -> list[str]:
+    """What is doubtful about the place of a comet or a minor planet, as sentences."""
+    return [f"{words[:1].upper()}{words[1:]}." for words in orbit_words(answer.thing)]

@@ -25,6 +25,7 @@ ORDER = (
     "evening",
     "hosting",
     "calendar",
+    "brought",
     "log",
     "teach",
     "accuracy",

@@ -227,6 +227,7 @@ _WORDS = {
     "habits.must_see": "Must be shown",
     "habits.exclude": "Leave out",
     "habits.own_objects_file": "A list of your own objects",
+    "habits.elements_files": "Files of orbits of comets and minor planets",
     "habits.arrive_before_dark_min": "Arrive before dark by",
     "habits.break.at": "At",
     "habits.break.minutes": "For",

@@ -17,6 +17,7 @@ from axletree.sky.catalogue.constellations import constellation_name
 from axletree.stages.night.best_nights import BestNightsAnswer
 from axletree.stages.night.objects import ObjectsAnswer
 from axletree.tell.objects.text import notes_words, reason_words, side_words
+from axletree.tell.orbit.data import OrbitData, orbit_data
 from axletree.tell.room.data import SideInShort, sides_data
 from axletree.tell.seeing.text import sky_words, visibility_words
 
@@ -52,6 +53,7 @@ class ListedData(TypedDict):
     side_reason_code: str | None
     sides: list[SideInShort]
     why: str
+    orbit: OrbitData | None
 
 
 class AssumedSkyData(TypedDict):
@@ -170,6 +172,7 @@ def _listed(row: Listed, answer: ObjectsAnswer) -> ListedData:
         "side_reason_code": row.choice.reason.value if row.choice else None,
         "sides": sides_data(row.choice) if row.choice else [],
         "why": reason_words(row, times, answer.kit),
+        "orbit": orbit_data(target),
     }
 
 

@@ -15,6 +15,7 @@ from axletree.sky.catalogue.constellations import constellation_name
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.stages.night.best_nights import BestNightsAnswer
 from axletree.stages.night.objects import ObjectsAnswer
+from axletree.tell.orbit.text import orbit_words
 from axletree.tell.seeing.text import facts_words, sky_words, visibility_words
 from axletree.tell.shared.paragraphs import paragraph, sections
 from axletree.tell.shared.text import rotation_words
@@ -105,6 +106,7 @@ def objects_text(answer: ObjectsAnswer) -> str:
         pin = "must see; " if row.must else ""
         rows.append(paragraph(f"{number:2d}. {titled(row.target)}", hang="    "))
         rows.append(paragraph(pin + reason_words(row, times, kit), "    "))
+        rows += [paragraph(f"Mind: {words}.", "    ") for words in orbit_words(row.target)]
         if row.target.note:
             rows.append(paragraph(f"Note: {row.target.note}.", "    "))
     tail = [

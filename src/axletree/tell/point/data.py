@@ -14,6 +14,7 @@ from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.sun_rule import SunRefusal
 from axletree.stages.target.point import PointAnswer, PointCaution
 from axletree.tell.eyepiece.forms import AtEyepieceData
+from axletree.tell.orbit.data import OrbitData, orbit_data
 from axletree.tell.point.cautions_text import NEVER_AT_THE_SUN, caution_words
 from axletree.tell.point.circles_data import CirclesData, circles_data, state_data
 from axletree.tell.point.text import eye_turn, order_words
@@ -95,6 +96,7 @@ class PointData(TypedDict):
     skyline_unknown: list[UnknownSkyline]
     circles: CirclesData
     eyepiece: AtEyepieceData | None
+    orbit: OrbitData | None
 
 
 class TooNearTheSun(TypedDict):
@@ -145,6 +147,7 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
             answer.pointing, answer.circles, kit.mount.circles.hour_marks, answer.set_on
         ),
         "eyepiece": _eyepiece(answer, choice),
+        "orbit": orbit_data(answer.thing),
     }
     if answer.state is not None:
         told["circles"]["state"] = state_data(answer.state)

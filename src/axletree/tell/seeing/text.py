@@ -13,6 +13,7 @@ from axletree.evening.objects.facts import (
     BodyFacts,
     DiffuseFacts,
     ObjectFacts,
+    OrbitFacts,
     PairFacts,
     StarFacts,
 )
@@ -73,7 +74,22 @@ def facts_words(facts: ObjectFacts) -> str:
         return f"a deep red star (B−V {facts.colour_bv:.1f})" if red else "a star"
     if isinstance(facts, BodyFacts):
         return _body_words(facts)
+    if isinstance(facts, OrbitFacts):
+        return _orbit_words(facts)
     return _diffuse_words(facts)
+
+
+def _orbit_words(facts: OrbitFacts) -> str:
+    light = "brightness not known"
+    if facts.magnitude_v is not None:
+        light = f"about {magnitude(facts.magnitude_v)} ± {facts.sigma_mag:.1f} mag by its elements"
+    if facts.coma_arcmin is None or facts.coma_factor is None:
+        return f"{light}; a point that moves among the stars"
+    return (
+        f"{light}; its coma, some {facts.coma_arcmin:.0f}′ across, is assumed and known within a "
+        f"factor of {facts.coma_factor:.0f}, so that how well it shows is known to "
+        f"{facts.sight_sigma_mag:.1f} mag at best"
+    )
 
 
 def _diffuse_words(facts: DiffuseFacts) -> str:

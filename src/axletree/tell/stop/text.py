@@ -17,6 +17,8 @@ from axletree.evening.stops.stop import (
     WaitFor,
 )
 from axletree.mount.room.side_answer import SideCaution
+from axletree.sky.orbits.orbit import OrbitDoubt
+from axletree.tell.orbit.text import orbit_doubt_words
 from axletree.tell.seeing.text import session_end_words
 from axletree.tell.shared.words import clock_face, dial_place
 from axletree.tell.side.text import picture_words, side_caution_words, side_reason_words
@@ -37,14 +39,17 @@ def why_side_words(stop: Stop, units: str) -> str:
     )
 
 
-def stop_caution_words(caution: SideCaution | CutOff) -> str:
+def stop_caution_words(caution: SideCaution | CutOff | OrbitDoubt) -> str:
     """What to beware of, in a sentence."""
     if isinstance(caution, CutOff):
         return (
             f"No eyepiece of yours holds the whole Moon: its {caution.size_arcmin:.0f}′ stand in "
             f"a field of {caution.field_arcmin:.0f}′; move over it."
         )
-    words = side_caution_words(caution)
+    if isinstance(caution, OrbitDoubt):
+        words = orbit_doubt_words(caution)
+    else:
+        words = side_caution_words(caution)
     return words[:1].upper() + words[1:] + "."
 
 

@@ -7,6 +7,7 @@ from typing import Literal
 from typing_extensions import TypedDict
 
 from axletree.stages.target.where import WhereAnswer
+from axletree.tell.orbit.data import OrbitData, orbit_data
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.where.text import caution_words
 
@@ -29,6 +30,7 @@ class WhereData(TypedDict):
     cautions: list[str]
     note_codes: list[str]
     notes: list[str]
+    orbit: OrbitData | None
 
 
 def where_data(answer: WhereAnswer) -> WhereData:
@@ -49,4 +51,5 @@ def where_data(answer: WhereAnswer) -> WhereData:
         "cautions": caution_words(answer),
         "note_codes": [doubt.kind.value for doubt in answer.doubts],
         "notes": [rotation_words(answer.doubts)] if answer.doubts else [],
+        "orbit": orbit_data(answer.target),
     }

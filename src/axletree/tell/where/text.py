@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from axletree.sky.sun_rule import SunReason
 from axletree.stages.target.where import WhereAnswer, WhereCaution
+from axletree.tell.orbit.text import orbit_words
 from axletree.tell.shared.paragraphs import paragraph
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import (
@@ -34,6 +35,7 @@ def where_text(answer: WhereAnswer) -> str:
         WhereCaution.NEAR_THE_SUN: _near_the_sun(answer),
     }
     lines += [paragraph(f"Caution: {words[caution]}", "  ") for caution in answer.cautions]
+    lines += [paragraph(f"Mind: {words}.", "  ") for words in orbit_words(answer.target)]
     if answer.doubts:
         lines.append(paragraph(rotation_words(answer.doubts), "  "))
     return "\n".join(lines)

@@ -154,11 +154,8 @@ def _foreign_files(desk: Desk, kit: Kit | None, here: bool) -> list[Problem]:
     if kit is None:
         return []
     found = []
-    for key, name, old in (
-        ("site.skyline.file", kit.site.skyline.file, desk.kit.site.skyline.file),
-        ("habits.own_objects_file", kit.habits.own_objects_file, desk.kit.habits.own_objects_file),
-    ):
-        if name is None or name == old:
+    for key, name in _files(kit):
+        if (key, name) in _files(desk.kit):
             continue
         path = PurePath(name)
         if not here or path.is_absolute() or ".." in path.parts or len(path.parts) != 1:
@@ -167,6 +164,17 @@ def _foreign_files(desk: Desk, kit: Kit | None, here: bool) -> list[Problem]:
                         "machine itself; otherwise write it into the kit file there")
             )  # fmt: skip
     return found
+
+
+def _files(kit: Kit) -> list[tuple[str, str]]:
+    """The files that a kit names, each with its key."""
+    habits = kit.habits
+    named = [
+        ("site.skyline.file", kit.site.skyline.file),
+        ("habits.own_objects_file", habits.own_objects_file),
+        *(("habits.elements_files", name) for name in habits.elements_files),
+    ]
+    return [(key, name) for key, name in named if name is not None]
 
 
 def _checked(text: str) -> KitCheckAnswer:

@@ -12,10 +12,10 @@ from axletree.app.answers.common import OnDesk
 from axletree.app.answers.night.logbook import Entry, evening_of_entry, tell_changed
 from axletree.app.answers.target.point import kept_table
 from axletree.app.answers.told import local
+from axletree.evening.brought.named import object_named
 from axletree.find.practice.learned import FoundBy
 from axletree.logbook.entries import EntryKind, EntryRequest, add_entry
 from axletree.logbook.store import Logbook, default_logbook
-from axletree.sky.catalogue.objects import find
 from axletree.stages.target.find import FindRequest, assumed_chance
 
 router = APIRouter()
@@ -47,7 +47,7 @@ def looked(desk: OnDesk, given: Looked) -> dict[str, Any]:
     """Write down how an object was found, or that it wasn't, with the chance reckoned for it."""
     at = local(desk, given.at)
     way = _FOUND_BY[given.way]
-    thing = find(given.object)
+    thing = object_named(given.object, desk.kit, desk.folder, at)
     asked = FindRequest(
         given.object, at, start=given.start or None, side=given.side or None,
         table=kept_table(desk), kit_folder=desk.folder,

@@ -9,7 +9,7 @@ from fastapi import APIRouter, Query
 from axletree.app.answers.common import OnDesk, moment_of
 from axletree.app.answers.target.point import point_page
 from axletree.app.mount_notes import state_on
-from axletree.sky.catalogue.objects import find
+from axletree.evening.brought.named import object_named
 from axletree.stages.target.follow import FollowRequest, follow
 from axletree.tell.follow.data import follow_data
 
@@ -31,7 +31,8 @@ def follow_page(
     kit, habits = desk.kit, desk.kit.habits
     moment = moment_of(desk, at)
     state = state_on(desk, moment, as_kit=as_kit)
-    found = follow(kit, FollowRequest(target=find(object), at=moment, state=state))
+    target = object_named(object, kit, desk.folder, moment)
+    found = follow(kit, FollowRequest(target=target, at=moment, state=state))
     return {
         **follow_data(found),
         "sides": pointed["sides"],
