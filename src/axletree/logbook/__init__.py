@@ -2,6 +2,7 @@
 
 Modules and public functions:
   schema    the tables and how an older logbook is brought up to date
+  earlier   how an older logbook is kept as it was, beside it
   store     Logbook: open, begin an evening, write each thing down for good
   fit       why_unfit: dates, numbers and text that the record takes
   entries   evening_record, add_entry, begin_evening, learned_of_bolts: typed requests, answers

@@ -38,7 +38,7 @@ def append_line(path: Path, record: Mapping[str, Any]) -> None:
         finally:
             os.close(handle)
         if not size:
-            _sync_folder(path.parent)
+            sync_folder(path.parent)
     except OSError as error:
         raise AxletreeError(f"{path}: cannot be written ({error.strerror or error})") from None
 
@@ -76,7 +76,7 @@ def read_lines(path: Path) -> list[dict[str, Any]]:
     return found
 
 
-def _sync_folder(folder: Path) -> None:
+def sync_folder(folder: Path) -> None:
     """The name of a new file is on the disk only when its folder is."""
     try:
         handle = os.open(folder, os.O_RDONLY)

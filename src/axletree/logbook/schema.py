@@ -1,12 +1,14 @@
 """Which tables does the logbook have, and how is an older one brought up to date?
 
-Each step is run once, in one transaction, and raises `PRAGMA user_version` by one. Steps are
-never changed after they have been shipped; a new need is a new step.
+Each step is run once and raises `PRAGMA user_version` by one, all that are new in one transaction.
+Steps are never changed after they have been shipped; a new need is a new step. No statement holds a
+semicolon within itself.
 """
 
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 
 from axletree.kit.errors import AxletreeError
 
@@ -131,8 +133,11 @@ def is_whole(connection: sqlite3.Connection) -> bool:
     return True
 
 
-def bring_up_to_date(connection: sqlite3.Connection) -> None:
-    """Run the steps that this logbook has not seen; refuses one from a newer Axletree."""
+def bring_up_to_date(connection: sqlite3.Connection, keep: Callable[[int], object]) -> int | None:
+    """Run the steps that this logbook has not seen, all of them or none; the form that it had, None
+    where it is new or had this one. `keep` is called with that form before anything is changed.
+    Refuses one from a newer Axletree.
+    """
     version = int(connection.execute("PRAGMA user_version").fetchone()[0])
     application = int(connection.execute("PRAGMA application_id").fetchone()[0])
     tables = int(connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0])
@@ -142,8 +147,22 @@ def bring_up_to_date(connection: sqlite3.Connection) -> None:
         raise AxletreeError(
             f"this logbook was written by a newer Axletree (version {version}); update Axletree"
         )
-    for number, step in enumerate(STEPS[version:], start=version + 1):
-        connection.executescript(
-            f"BEGIN IMMEDIATE;\n{step}\nPRAGMA application_id = {APPLICATION_ID};\n"
-            f"PRAGMA user_version = {number};\nCOMMIT;"
-        )
+    if version == len(STEPS):
+        return None
+    # Nobody else writes from here on, and a kill before the end leaves the logbook as it was.
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        version = int(connection.execute("PRAGMA user_version").fetchone()[0])
+        earlier = version if 0 < version < len(STEPS) else None
+        if earlier is not None:
+            keep(earlier)
+        for step in STEPS[version:]:
+            for statement in filter(str.strip, step.split(";")):
+                connection.execute(statement)
+        connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+        connection.execute(f"PRAGMA user_version = {len(STEPS)}")
+        connection.execute("COMMIT")
+    except BaseException:
+        connection.execute("ROLLBACK")
+        raise
+    return earlier

@@ -18,6 +18,7 @@ from typing import Any, Self
 
 from axletree.kit.errors import AxletreeError, KeptAside
 from axletree.kit.kit import Kit
+from axletree.logbook.earlier import keep_earlier
 from axletree.logbook.fit import why_unfit
 from axletree.logbook.schema import bring_up_to_date, is_whole
 
@@ -57,7 +58,7 @@ class Logbook:
         """Open or make the logbook at `path`.
 
         A damaged file is moved aside, never written over, and stands in `kept_aside`; a locked one
-        is refused after `wait_s` seconds.
+        is refused after `wait_s` seconds. Of one of an earlier form a copy is kept.
         """
         self.path = path
         self.kept_aside: KeptAside | None = None
@@ -86,7 +87,7 @@ class Logbook:
                 raise sqlite3.DatabaseError("quick_check failed")
             connection.execute("PRAGMA journal_mode = WAL")
             connection.execute("PRAGMA synchronous = FULL")
-            bring_up_to_date(connection)
+            bring_up_to_date(connection, lambda form: keep_earlier(self.path, form))
             if not is_whole(connection):
                 raise sqlite3.DatabaseError("tables or columns are missing")
         except UnicodeDecodeError:  # even SQLite's own words of complaint are damaged
