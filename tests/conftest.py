@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -11,6 +12,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
+import kept
 from chromium import ARGUMENTS, chromium
 
 # Files of more than about fifteen seconds of processor time, the longest first (`make slowest`):
@@ -29,6 +31,18 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     tests = Path(__file__).parent
     rank = {tests / name: k for k, name in enumerate(LONG_FILES)}
     items.sort(key=lambda item: rank.get(item.path, len(rank)))
+
+
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """What was collected stays to the end: looking through it for garbage again finds nothing."""
+    if any(kept.serves(item.path) for item in session.items):
+        kept.keep_nights()
+    gc.freeze()
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    kept.SWITCH.on = kept.serves(item.path)
 
 
 @pytest.fixture(scope="session")

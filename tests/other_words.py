@@ -10,18 +10,22 @@ stay. What the command then answers must differ in nothing but words.
 from __future__ import annotations
 
 import ast
+import importlib
+import inspect
 import io
 import json
 import os
+import pkgutil
 import sys
 import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager, redirect_stderr, redirect_stdout
-from dataclasses import replace
 from importlib.machinery import ModuleSpec, PathFinder, SourceFileLoader
 from pathlib import Path
 from types import CodeType, ModuleType
 from typing import Any, get_args
+
+from kept import keep, keep_nights
 
 STRANGE = "ж"
 PAGE = ("GET", "POST", "PUT")
@@ -107,10 +111,11 @@ def answers(questions: Sequence[Sequence[str]]) -> list[dict[str, object]]:
     With the path of a page after the body that page is asked for too, once the body was sent.
     A word 'DRAWING' stands for a file, whose text comes back beside the answer. The logbook is an
     empty one, which the questions write in one after the other. Pages of a kit that are looked at
-    share an app, as in an evening; what is sent goes to an app of its own. A night that is asked
-    for as text and as JSON is planned once: nothing that speaks stands on the planner's floors.
+    share an app, as in an evening; what is sent goes to an app of its own. What is asked for twice,
+    as text and as JSON, is reckoned once: nothing that speaks stands on the floors of the planner
+    and of the stages.
     """
-    _plan_once()
+    _reckon_once()
     with tempfile.TemporaryDirectory() as data, ExitStack() as apps:
         os.environ["XDG_DATA_HOME"] = data
         shared: dict[str, Any] = {}
@@ -120,20 +125,19 @@ def answers(questions: Sequence[Sequence[str]]) -> list[dict[str, object]]:
         ]
 
 
-def _plan_once() -> None:
-    """Let the second command that wants a night's plan have the first one's."""
-    from axletree.evening.sheet import plan
+def _reckon_once() -> None:
+    """Let the second command that wants a night's plan or a stage's answer have the first one's."""
+    from axletree import stages
 
-    plans: dict[tuple[str, str], Any] = {}
-    whole = plan.plan_whole
-
-    def known(kit: Any, observer: Any, request: Any, *more: Any, **named: Any) -> Any:
-        asked = (kit.model_dump_json(), repr((observer, replace(request, made_at=None), more)))
-        if asked not in plans:
-            plans[asked] = whole(kit, observer, request, *more, **named)
-        return plans[asked]
-
-    plan.plan_whole = known
+    keep_nights()
+    for found in pkgutil.walk_packages(stages.__path__, f"{stages.__name__}."):
+        module = importlib.import_module(found.name)
+        for name, function in inspect.getmembers(module, inspect.isfunction):
+            if (
+                function.__module__ == found.name
+                and "kit" in inspect.signature(function).parameters
+            ):
+                keep(module, name)
 
 
 def _command(words: Sequence[str]) -> dict[str, object]:

@@ -127,7 +127,7 @@ LOG = [
 ]
 MOMENT = "2026-12-05T20:30:00Z"
 PAGES = [
-    "/answer/calendar?at=2026-12-05T15:00:00Z&on=sat",
+    "/answer/calendar?at=2026-12-05T10:00:00Z&on=sat",
     "/answer/calendar/night?first=2026-12-05&day=2027-01-09",
     f"/answer/check?at={MOMENT}",
     "/answer/check?at=2026-12-05T12:00:00Z",
