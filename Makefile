@@ -33,16 +33,17 @@ PYTHON_FILES := src tests tools benchmarks
 # A file's tests run in one process, so that no fixture is made twice; the long files come first.
 SPREAD := -n $(JOBS) --dist loadfile --no-loadscope-reorder
 FOLDER ?=
+# The byte code of src and of the tests is kept, whatever the shell says: each process of the tests
+# reads it, and so does each command that one starts.
+export PYTHONDONTWRITEBYTECODE :=
+COMPILED := $(BIN)/python -m compileall -q src
+COLLECTED := test -d tests/__pycache__ || $(BIN)/python -m pytest -qq --collect-only >/dev/null
 
 test: $(VENV)/.test  ## formats, linters, type checks and every test
 	sh tools/get_browsers.sh
-	sh tools/pages.sh check
-	$(BIN)/ruff check $(PYTHON_FILES)
-ifeq ($(FORMATTED),yes)
-	$(BIN)/ruff format --check $(PYTHON_FILES)
-endif
-	$(BIN)/mypy
-	$(BIN)/python -m compileall -q src
+	@$(BIN)/python tools/side_by_side.py 'sh tools/pages.sh check' '$(BIN)/ruff check $(PYTHON_FILES)' \
+	  $(if $(filter yes,$(FORMATTED)),'$(BIN)/ruff format --check $(PYTHON_FILES)') \
+	  '$(BIN)/mypy' '$(COMPILED) && { $(COLLECTED); }'
 	$(BIN)/python -m pytest $(SPREAD) --durations=30
 
 slowest: $(VENV)/.test  ## processor time of the tests by file, test and fixture (FOLDER=tests/app for some)
@@ -78,9 +79,12 @@ long: $(VENV)/.test  ## an hour and more: 300 evenings judged, 10,000 mutants of
 	$(BIN)/python tests/hard/judge.py
 	$(BIN)/python tests/hard/accidents.py --count 10000 --kinds kit,list,frame,record
 	$(BIN)/python tests/hard/accidents.py --count 1000 --kinds sheet
-	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_any_words.py tests/tell/test_words_are_not_data.py
+	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_any_words.py tests/hard/test_any_call.py
+	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/tell/test_words_are_not_data.py
+	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/commands/test_sides_agree.py tests/tell/test_field_sheet_finds.py
+	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/app/test_words_fit.py tests/tell/test_field_sheet_fits.py
 	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_api_of_its_schema.py
-	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/pole tests/mount/test_rooms_swept.py tests/outside/test_moon_rooms.py
+	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/pole tests/find/test_hop_person.py tests/mount/test_rooms_swept.py tests/outside/test_moon_rooms.py
 	$(BIN)/python tests/hard/crowd.py --minutes 10
 
 coverage: $(VENV)/.test  ## branch coverage of src/axletree, the lines that no test reaches named
