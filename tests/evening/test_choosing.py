@@ -115,5 +115,5 @@ def test_own_object_becomes_a_stop() -> None:
     # The slow way proves the evening's order or says how far it may be from the best.
     assert made.order.method in ("solver", "exact")
     assert made.order.gap_percent is not None
-    assert 0.0 <= made.order.gap_percent < 2.0
+    assert 0.0 <= made.order.gap_percent < 3.0
     assert made.order.proven_best == (made.order.gap_percent == 0.0)

@@ -114,7 +114,7 @@ def test_an_opening_begins_where_the_machine_becomes_free() -> None:
 
 
 def test_the_moons_room_ends_where_the_moon_is_by_then() -> None:
-    kit, planned, tables = night_of("courtyard", date(2026, 11, 25))
+    kit, planned, tables = night_of("courtyard", date(2026, 12, 20))
     (stop,) = [s for s in planned.evening.stops if s.catalogue_id == "moon"]
     ends = stop.chosen.room_ends
     assert ends is not None
@@ -175,7 +175,12 @@ def test_breaks_go_along_and_a_long_night_has_no_more_samples() -> None:
         kit, observer, EveningRequest(date(2026, 12, 12), made_at=MADE_AT, effort="quick")
     )
     tables = night_tables(kit, observer, planned)
-    ((start, end),) = tables.breaks
+    # The axis is set on the pole star between two stops, then comes the break.
+    (pole, (start, end)) = tables.breaks
+    assert planned.session is not None
+    assert planned.session.set_between is not None
+    aligned = tables.begin + timedelta(seconds=pole[1])
+    assert abs((aligned - planned.session.aligned).total_seconds()) < 1.0
     assert end - start == 900.0
     at = (tables.begin + timedelta(seconds=start)).astimezone(kit.site.zone)
     assert abs((at - at.replace(hour=20, minute=30, second=0, microsecond=0)).total_seconds()) < 1

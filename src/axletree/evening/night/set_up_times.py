@@ -43,7 +43,8 @@ class SessionEnd(Enum):
 class Session:
     """The part of the night for showing: from the first stop to the end; None if there is none.
 
-    `by_star`: the axis is set on the pole star before the first stop, which waits for it.
+    `by_star`: the axis is set on the pole star before the first stop, which waits for it; where
+    `aligned` comes later than `first_stop`, between two stops.
     """
 
     arrive: datetime
@@ -52,6 +53,13 @@ class Session:
     end: datetime
     ended_by: SessionEnd
     by_star: bool = True
+
+    @property
+    def set_between(self) -> tuple[datetime, datetime] | None:
+        """From when to when the axis is set between two stops; None: before them all."""
+        if self.aligned <= self.first_stop:
+            return None
+        return later(self.aligned, -timedelta(minutes=BY_STARS_MIN)), self.aligned
 
 
 class Sunset(Protocol):
@@ -73,11 +81,13 @@ def session_of(
     cool_down_min: float,
     *,
     by_star: bool = True,
+    star_at: datetime | None = None,
 ) -> Session | None:
     """The session of a night, or None when it is never dark enough or the times leave none.
 
     `dark_intervals` are (from, to) pairs with the Sun far enough down; the longest counts. With
-    `by_star` the axis is set on the pole star from their begin on, else it is set before.
+    `by_star` the axis is set on the pole star from their begin on, or from `star_at` on, between
+    two stops; else it is set before.
     """
     if not dark_intervals:
         return None
@@ -86,7 +96,8 @@ def session_of(
     if darkness.sunset is None and begin.hour in (12, 13):
         # No day at all (polar night): the clock of people decides.
         begin = begin.replace(hour=17, minute=0, second=0, microsecond=0)
-    first = later(begin, by_stars if by_star else timedelta()).replace(microsecond=0)
+    waits = by_star and star_at is None
+    first = later(begin, by_stars if waits else timedelta()).replace(microsecond=0)
     if habits.start is not None:
         first = max(first, at_clock(begin, habits.start), key=datetime.timestamp)
     ends = [
@@ -102,8 +113,11 @@ def session_of(
         return None
     before = sum(MINUTES[name] for name in ORDER if name not in BY_STARS)
     lead = max(habits.arrive_before_dark_min, before + 5.0, cool_down_min + 15.0 - BY_STARS_MIN)
+    aligned = first if star_at is None else later(star_at, by_stars).replace(microsecond=0)
+    if star_at is not None and aligned.timestamp() >= end.timestamp():
+        aligned = first
     arrive = later(first, -by_stars - timedelta(minutes=lead))
-    return Session(arrive, first, first, end, ended_by, by_star)
+    return Session(arrive, aligned, first, end, ended_by, by_star)
 
 
 def at_clock(evening: datetime, wanted: time) -> datetime:
@@ -114,6 +128,18 @@ def at_clock(evening: datetime, wanted: time) -> datetime:
     if evening.hour < 12:  # the session began after midnight of the same night
         moment -= timedelta(days=1)
     return moment if wanted.hour >= 12 else moment + timedelta(days=1)
+
+
+def pauses_of(
+    habits: Habits, session: Session, begin: datetime, until_s: float
+) -> tuple[tuple[float, float], ...]:
+    """The breaks of a session as `breaks_of`, and the time of setting the axis between stops."""
+    between = session.set_between
+    own = breaks_of(habits, begin, until_s)
+    if between is None:
+        return own
+    start, end = (seconds_between(begin, moment) for moment in between)
+    return tuple(sorted((*own, (start, end)))) if end > 0.0 else own
 
 
 def breaks_of(habits: Habits, begin: datetime, until_s: float) -> tuple[tuple[float, float], ...]:
@@ -143,7 +169,13 @@ class StageTime:
 
 def finder_begin(session: Session) -> datetime:
     """When the finder is set, just before the pole."""
-    return later(session.aligned, -timedelta(minutes=BY_STARS_MIN + MINUTES[FINDER]))
+    return later(_hands_off(session), -timedelta(minutes=MINUTES[FINDER]))
+
+
+def _hands_off(session: Session) -> datetime:
+    """When all is done that needs no star."""
+    ready = min(session.aligned, session.first_stop, key=datetime.timestamp)
+    return ready if session.set_between else later(ready, -timedelta(minutes=BY_STARS_MIN))
 
 
 def stage_times(
@@ -156,6 +188,8 @@ def stage_times(
     begins = {}
     moment = session.aligned
     for name in reversed(ORDER):
+        if name == ORDER[ORDER.index(BY_STARS[0]) - 1]:
+            moment = _hands_off(session)
         moment = later(moment, -timedelta(minutes=MINUTES[name]))
         begins[name] = moment
     cooling = later(session.first_stop, -timedelta(minutes=cool_down_min))

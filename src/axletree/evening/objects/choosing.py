@@ -26,6 +26,7 @@ from axletree.evening.objects.worth import (
     worth_of,
 )
 from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.shows_from import dark_enough_for
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import (
     Visibility,
@@ -147,6 +148,7 @@ def choose_candidates(
     shows = np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN
     faint = np.isin(np.array(part.ids, dtype=object), FAINT_PLANETS)
     shows &= ~(faint[:, np.newaxis] & (sky.sun_altitude_deg > FAINT_PLANETS_SUN_DEG))
+    shows &= dark_enough_for(part.themes, part.looks.magnitude, sky.sun_altitude_deg)
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
     worth = worth_of(
         kit, part, best, height, selection.seen_ids, fame_share(part, instants, observer),

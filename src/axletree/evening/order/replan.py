@@ -145,11 +145,31 @@ def replan(
     else:
         order = order_stops(left, span, handling, effort=effort)
         order = with_less_waiting(order, left, span, handling)
+        order = _as_announced(order, left, span, handling, now.announced)
     if now.closed:
         order = replace(order, left_out=_clouded(order.left_out, by_key, span, handling))
     promised = {*now.promised, *(target.key for target in targets if target.must)} - gone
     broken = tuple(x for x in order.left_out if x.key in promised)
     return NewOrder(order, broken, start, stay_cut)
+
+
+def _as_announced(
+    order: Order, left: Sequence[Target], span: OrderSpan, handling: Handling,
+    announced: Sequence[str],
+) -> Order:  # fmt: skip
+    """The order, or with the same stops the one that people know, where it still holds."""
+    keys = {stop.key for stop in order.stops}
+    known = [key for key in announced if key in keys]
+    if len(known) < len(keys):
+        return order
+    same = in_given_order(left, span, handling, known)
+    if len(same.stops) < len(keys):
+        return order
+    lost = max(0.0, order.points - same.points) / max(abs(order.points), 1.0)
+    return replace(
+        order, stops=same.stops, points=same.points, gap=order.gap + lost,
+        proven_best=order.proven_best and lost == 0.0,
+    )  # fmt: skip
 
 
 def _clouded(

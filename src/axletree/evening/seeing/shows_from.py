@@ -10,6 +10,7 @@ from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.seeing.visibility import Looks, margins
 from axletree.kit.kit import Kit
+from axletree.sky.arrays import Floats, Mask, Texts
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.events.twilight import ASTRONOMICAL_DEG, CIVIL_DEG
 from axletree.sky.observer import Observer
@@ -17,8 +18,28 @@ from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 
+# How far the Sun is down when each theme can be found and shown well: common practice, no source.
+SUN_DOWN_DEG = {
+    "moon and planets": 3.0, "doubles": 8.0, "colours": 8.0, "clusters": 11.0, "nebulae": 15.0,
+    "galaxies": 15.0,
+}  # fmt: skip
+OTHERS_SUN_DOWN_DEG = 11.0
+# The brightest stars are found as early as planets are.
+BRIGHTEST_STAR_MAG, BRIGHTEST_STAR_SUN_DOWN_DEG = 1.5, 5.0
 _STEP_MINUTES = 5
 _HOURS = 24
+
+
+def dark_enough_for(themes: Texts, magnitude: Floats, sun_altitude_deg: Floats) -> Mask:
+    """When the sky is dark enough for objects of these themes and magnitudes, (objects, instants).
+
+    Where the Sun doesn't sink as far as a theme asks for, the darkest of the instants will do.
+    """
+    least = np.array([SUN_DOWN_DEG.get(theme, OTHERS_SUN_DOWN_DEG) for theme in themes])
+    star = np.isin(themes, ["doubles", "colours"]) & (magnitude <= BRIGHTEST_STAR_MAG)
+    least = np.where(star, BRIGHTEST_STAR_SUN_DOWN_DEG, least)
+    deepest = float(-sun_altitude_deg.min()) - 0.5
+    return np.asarray(-sun_altitude_deg >= np.minimum(least, deepest)[:, np.newaxis])
 
 
 def is_light(at: Instants, observer: Observer) -> bool:

@@ -11,8 +11,11 @@ from axletree.kit.kit import Kit
 from axletree.kit.parts.site import RURAL_ZENITH_MAG
 from axletree.sky.air.brightness import (
     DARK_ZENITH_MAG,
+    dark_sky_nanolamberts,
     extinction_mag_per_airmass,
-    sky_brightness_mag_arcsec2,
+    mag_arcsec2,
+    moonlight_nanolamberts,
+    twilight_nanolamberts,
 )
 from axletree.sky.arrays import Floats
 from axletree.sky.contrast import FIELD_FACTOR, sky_from_naked_eye_limit
@@ -49,6 +52,7 @@ class SkyState:
     """
 
     sun_altitude_deg: Floats
+    sun_azimuth_deg: Floats
     moon_altitude_deg: Floats
     moon_azimuth_deg: Floats
     moon_phase_angle_deg: Floats
@@ -65,14 +69,13 @@ class SkyState:
             self.moon_altitude_deg[np.newaxis],
         )
         moon = self.moon_altitude_deg if moonlight else np.full_like(self.moon_altitude_deg, -90.0)
-        return sky_brightness_mag_arcsec2(
-            np.maximum(places.altitude_deg, 0.0),
-            zenith_mag_arcsec2=self.zenith_mag_arcsec2,
-            extinction_mag=self.extinction_mag,
-            sun_altitude_deg=self.sun_altitude_deg[np.newaxis],
-            moon_altitude_deg=moon[np.newaxis],
-            moon_separation_deg=apart,
-            moon_phase_angle_deg=self.moon_phase_angle_deg[np.newaxis],
+        altitude, air = np.maximum(places.altitude_deg, 0.0), self.extinction_mag
+        phase = self.moon_phase_angle_deg[np.newaxis]
+        from_sun = places.azimuth_deg - self.sun_azimuth_deg[np.newaxis]
+        return mag_arcsec2(
+            dark_sky_nanolamberts(altitude, self.zenith_mag_arcsec2, air)
+            + moonlight_nanolamberts(altitude, moon[np.newaxis], apart, phase, air)
+            + twilight_nanolamberts(self.sun_altitude_deg[np.newaxis], altitude, from_sun)
         )
 
 
@@ -105,6 +108,7 @@ def sky_state(kit: Kit, observer: Observer, instants: Instants) -> SkyState:
     bodies = body_positions(("sun", "moon"), instants, observer)
     return SkyState(
         sun_altitude_deg=bodies.altitude_deg[0],
+        sun_azimuth_deg=bodies.azimuth_deg[0],
         moon_altitude_deg=bodies.altitude_deg[1],
         moon_azimuth_deg=bodies.azimuth_deg[1],
         moon_phase_angle_deg=bodies.phase_angle_deg[1],

@@ -154,10 +154,11 @@ def prepare(
     dark = night_of(night, observer, sun_depression_for(kit.site.north, kit.mount.polar_scope.kind))
     horizon = site_horizon(kit.site, folder, later(night.start, timedelta(hours=12)))
     serves = pole_star_serves(kit, observer, horizon)
-    showing = showing_time(kit, observer, night, star_serves=serves)
+    showing = showing_time(kit, observer, night, horizon, star_serves=serves)
     session = session_of(
-        dark, showing.intervals, kit.habits, kit.tube.cool_down_min, by_star=showing.by_star
-    )
+        dark, showing.intervals, kit.habits, kit.tube.cool_down_min, by_star=showing.by_star,
+        star_at=showing.star_at,
+    )  # fmt: skip
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
     mine = brought_of(kit, folder, around, file=request.own_file)
     progress(PlanStep.ROOM)

@@ -16,7 +16,12 @@ import numpy as np
 
 from axletree.axis.model import PointingModel
 from axletree.evening.night.darkness import FIRST_STARS_DEG
-from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
+from axletree.evening.night.set_up_times import (
+    Session,
+    breaks_of,
+    pauses_of,
+    seconds_between,
+)
 from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.order.candidates import Target
 from axletree.evening.order.moving import handling_of, moving
@@ -160,7 +165,7 @@ def night_tables(kit: Kit, observer: Observer, planned: Planned) -> NightTables:
         spares=spares,
         places=places,
         moving_s=moves,
-        breaks=breaks_of(kit.habits, begin, float(seconds[-1])),
+        breaks=_pauses(kit, session, begin, float(seconds[-1])),
         sidereal_h=float(
             wrap_24h(np.degrees(orientation(moments[0], observer).sidereal_time_rad[0]) / 15.0)
         ),
@@ -275,3 +280,11 @@ def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleV
         axis_view(scope, NAKED_EYE_MAG),
         skyline=horizon.altitude_at,
     )
+
+
+def _pauses(
+    kit: Kit, session: Session | None, begin: datetime, until_s: float
+) -> tuple[tuple[float, float], ...]:
+    if session is None:
+        return breaks_of(kit.habits, begin, until_s)
+    return pauses_of(kit.habits, session, begin, until_s)

@@ -123,7 +123,7 @@ def wait_before(
     end_s = stop.start_s - (stop.move_s if before else 0.0)
     stay = before is not None and before.room_end_s >= end_s
     return Wait(
-        begin=task.at(end_s - waited),
+        begin=task.at(before.end_s if before else end_s - waited),
         end=task.at(end_s),
         waits_for=_waits_for(kit, observer, task, stop),
         meanwhile=Meanwhile.STAY if stay else Meanwhile.BARE_EYE,

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.evening.hosting.pace import ease_of, find_seconds, look_factor, most_stops
-from axletree.evening.night.set_up_times import Session, breaks_of, seconds_between
+from axletree.evening.night.set_up_times import Session, pauses_of, seconds_between
 from axletree.evening.objects.candidates import SHOWPIECE
 from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.order.candidates import Opening, OrderedStop, OrderSpan, Target
@@ -84,7 +84,7 @@ def task_of(
         )
         for k, candidate in enumerate(chosen.candidates)
     )
-    breaks = breaks_of(kit.habits, session.first_stop, float(seconds[-1]))
+    breaks = pauses_of(kit.habits, session, session.first_stop, float(seconds[-1]))
     return OrderTask(
         chosen=chosen,
         session=session,

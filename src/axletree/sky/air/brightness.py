@@ -6,8 +6,9 @@ broadcast; altitudes and angles in degrees.
 * Moonlight: K. Krisciunas and B. E. Schaefer 1991, PASP 103, 1033 (their letters below); good
   to about 0.25 mag by their own account.
 * Twilight: F. Patat, O. S. Ugolnikov and O. V. Postylyakov 2006, A&A 455, 385, table 2, zenith,
-  V, Sun 5 to 15 degrees below the horizon (coefficients from memory). Towards the Sun the
-  sky is brighter by a magnitude or so, low down more.
+  V, Sun 5 to 15 degrees below the horizon (coefficients from memory). Away from the zenith a fit
+  of ours to what M. J. Koomen et al. 1952, JOSA 42, 353, measured (from memory, no table at hand;
+  half a magnitude to either side): brighter towards the Sun and low down, darker opposite it.
 * Extinction: D. S. Hayes and D. W. Latham 1975, ApJ 197, 593, in the form of D. W. E. Green
   1992, ICQ 14, 55 (coefficients from memory).
 """
@@ -24,6 +25,9 @@ _PATAT = (11.84, 1.518, -0.057)
 _TWILIGHT_START_DEG = 5.0
 _TWILIGHT_END_DEG = _TWILIGHT_START_DEG - _PATAT[1] / (2.0 * _PATAT[2])  # its faintest: 18.3
 _DAY_MAG = 3.0
+# Constant, cosine and its square of the azimuth from the Sun; below 10 degrees it goes on alike.
+_TWILIGHT_AZIMUTH = (0.45, 0.85, 0.10)
+_LOWEST_TWILIGHT_DEG = 80.0
 
 
 def nanolamberts(mag_arcsec2: ArrayLike) -> Floats:
@@ -78,8 +82,22 @@ def moonlight_nanolamberts(
     return np.asarray(np.where(moon > 0.0, scattered * illuminance * reaching * kept, 0.0))
 
 
-def twilight_nanolamberts(sun_altitude_deg: ArrayLike) -> Floats:
-    """What the Sun below the horizon adds at the zenith; 0 from 18.3 degrees down.
+def twilight_brighter_mag(altitude_deg: ArrayLike, from_sun_deg: ArrayLike) -> Floats:
+    """By how many magnitudes the twilight sky is brighter there than at the zenith; broadcasts.
+
+    `from_sun_deg` is the azimuth from the Sun's, either way. 0 at the zenith; at 30 degrees of
+    altitude 1.4 mag above the Sun, 0.45 at right angles, -0.3 (darker) opposite it.
+    """
+    low = np.clip(90.0 - np.asarray(altitude_deg, dtype=np.float64), 0.0, _LOWEST_TWILIGHT_DEG)
+    towards = np.cos(np.radians(np.asarray(from_sun_deg, dtype=np.float64)))
+    c0, c1, c2 = _TWILIGHT_AZIMUTH
+    return np.asarray((low / 60.0) ** 1.5 * (c0 + c1 * towards + c2 * towards**2))
+
+
+def twilight_nanolamberts(
+    sun_altitude_deg: ArrayLike, altitude_deg: ArrayLike = 90.0, from_sun_deg: ArrayLike = 90.0
+) -> Floats:
+    """What the Sun below the horizon adds to a place in the sky; 0 from 18.3 degrees down.
 
     The published parabola less its own faintest value (the night sky it ends in). With the Sun
     higher than 5 degrees below the horizon its slope is carried on as a rough guide, no
@@ -91,7 +109,9 @@ def twilight_nanolamberts(sun_altitude_deg: ArrayLike) -> Floats:
     mag = np.where(x >= 0.0, a0 + a1 * x + a2 * x**2, a0 + a1 * x)
     end = _TWILIGHT_END_DEG - _TWILIGHT_START_DEG
     night = nanolamberts(a0 + a1 * end + a2 * end**2)
-    return np.asarray(np.maximum(nanolamberts(np.maximum(mag, _DAY_MAG)) - night, 0.0))
+    added = np.maximum(nanolamberts(np.maximum(mag, _DAY_MAG)) - night, 0.0)
+    factor = 10.0 ** (0.4 * twilight_brighter_mag(altitude_deg, from_sun_deg))
+    return np.asarray(np.minimum(added * factor, nanolamberts(_DAY_MAG)))
 
 
 def sky_brightness_mag_arcsec2(

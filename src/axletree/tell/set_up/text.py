@@ -26,6 +26,11 @@ from axletree.tell.skyline.text import skyline_words
 StageWords = tuple[str, tuple[str, ...], tuple[str, ...]]
 
 
+BETWEEN_STOPS = (
+    "Between two stops: what comes before needs no more than an axis set by compass and scale."
+)
+
+
 def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
     """Answer, details and cautions of one stage."""
     made, kit = answer.set_up, answer.kit
@@ -43,7 +48,9 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
     if stage.name == "finder" and made.finder is not None:
         return finder_stage(made.finder)
     if stage.name == "pole":
-        return _pole(made.pole)
+        said, details, cautions = _pole(made.pole)
+        between = answer.session is not None and answer.session.set_between is not None
+        return said, (*details, *((BETWEEN_STOPS,) if between else ())), cautions
     if stage.name == "check":
         return (
             f"Good enough is {made.good_enough_arcmin:.1f}′ off the pole; 'axletree check' makes "
