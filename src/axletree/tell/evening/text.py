@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from axletree.tell.evening.document import Evening, StopFacts, WaitFacts
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.set_up_facts import StageFacts
+from axletree.tell.eyepiece.data import features_said
 from axletree.tell.shared.words import (
     above_ground,
     capital,
@@ -159,8 +160,10 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     lines += _wrap(f"{capital(stop.visibility)}. {stop.why}", pad)
     if stop.eyepiece is not None:
         lines += _wrap(f"See: {stop.eyepiece['short']}.", pad)
+        for told in features_said(stop.eyepiece):
+            lines += _wrap(told, pad)
     if stop.sayings:
-        lines += _wrap(f"Say: {stop.sayings[0]}", pad)
+        lines += _wrap(f"Say: {' '.join(stop.sayings)}", pad)
     for warning in (*stop.turn_warnings, *stop.cautions):
         lines += _wrap(f"! {warning}", pad + "  ", pad)
     return lines

@@ -28,6 +28,7 @@ from axletree.tell.eyepiece.forms import (
     PairData,
     RingsData,
 )
+from axletree.tell.eyepiece.lunar_text import feature_saying
 from axletree.tell.eyepiece.text import body_short, body_words
 from axletree.tell.eyepiece.way_text import EyeTurn
 
@@ -90,6 +91,13 @@ def happening_data(told: Happening) -> HappeningData:
     }
 
 
+def features_said(told: AtEyepieceData) -> tuple[str, ...]:
+    """Of the Moon's best-lit features what may be said of each, a full sentence; () of others."""
+    features = () if told["face"] is None else told["face"]["features"]
+    said = ((f["name"], f.get("words", "")) for f in features)
+    return tuple(f"{name}: {words[:1].lower()}{words[1:]}." for name, words in said if words)
+
+
 def _disc(shown: PlanetAtEyepiece | MoonAtEyepiece) -> DiscData:
     wide = shown.diameter_arcsec
     return {
@@ -149,6 +157,7 @@ def _face(shown: MoonAtEyepiece) -> MoonFaceData:
 def _feature(lit: LitFeature) -> LitFeatureData:
     return {
         "name": lit.feature.name,
+        "words": feature_saying(lit.feature.name),
         "kind": lit.feature.kind.value,
         "latitude_deg": lit.feature.latitude_deg,
         "longitude_deg": lit.feature.longitude_deg,

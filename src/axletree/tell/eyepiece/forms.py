@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, NotRequired
 
 from typing_extensions import TypedDict
 
@@ -76,9 +76,11 @@ class DiscData(TypedDict):
 
 class LitFeatureData(TypedDict):
     """A feature of the Moon that stands well in the light: its place (east positive), the Sun's
-    height there with its error, its place on the disc in radii (right to the Moon's east)."""
+    height there with its error, its place on the disc in radii (right to the Moon's east), and
+    what may be said of it ('' of the lesser known; older sheets lack it)."""
 
     name: str
+    words: NotRequired[str]
     kind: str
     latitude_deg: float
     longitude_deg: float

@@ -10,6 +10,7 @@ import math
 from axletree.find.at_eyepiece.answer import MoonAtEyepiece
 from axletree.sky.lunar.features import FeatureKind
 from axletree.sky.lunar.light import LitFeature
+from axletree.tell.eyepiece.moon_features_text import FEATURE_WORDS
 from axletree.tell.eyepiece.way_text import EyeTurn, dial_words, side_words
 
 _KINDS = {
@@ -43,8 +44,14 @@ def moon_short(shown: MoonAtEyepiece) -> str:
 
 
 def feature_rows(shown: MoonAtEyepiece, turn: EyeTurn | None) -> list[str]:
-    """A sentence for each feature that stands well in the light."""
+    """Of each feature that stands well in the light where it is and how, then what it is."""
     return [_feature(shown, lit, turn) for lit in shown.features]
+
+
+def feature_saying(name: str) -> str:
+    """What a feature is and what to look for in it, without the last full stop; '' where nothing
+    stands here of it."""
+    return FEATURE_WORDS.get(name, "")
 
 
 def _phase(shown: MoonAtEyepiece, turn: EyeTurn | None) -> str:
@@ -86,10 +93,12 @@ def _feature(shown: MoonAtEyepiece, lit: LitFeature, turn: EyeTurn | None) -> st
         if out < 0.25
         else (f"{dial_words(angle, turn)}, {100.0 * out:.0f} % of the way to the edge")
     )
+    words = feature_saying(feature.name)
+    about = f". {words}" if words else ""
     return (
         f"{feature.name} ({_KINDS[feature.kind]}, {feature.size_km:.0f} km) {where}: "
         f"the Sun stands {lit.sun_deg:.1f}° ± {error} high there, "
-        f"{'morning' if lit.rising else 'evening'}; {_light(lit)}"
+        f"{'morning' if lit.rising else 'evening'}; {_light(lit)}{about}"
     )
 
 
