@@ -110,3 +110,18 @@ def test_pairs_by_the_dial_and_everything_as_data() -> None:
     assert (one["mover"], one["border"]) == ("shadow_of_moon", "disc_of_planet")
     assert [t["kind"] for t in one["turns"]] == ["middle_in", "middle_out"]
     assert eyepiece_data(None, PLAIN, 30.0, ZONE) is None
+
+
+def test_a_moon_whose_passage_is_told_is_not_counted_once_more() -> None:
+    """Io before the disc stands once in the line, with its times; Europa, of which none is told,
+    keeps its place in the count."""
+    times = (AT - timedelta(hours=1), AT + timedelta(minutes=20))
+    turns = (Turn(TurnKind.MIDDLE_IN, times[0], 9.0), Turn(TurnKind.MIDDLE_OUT, times[1], 9.0))
+    passage = Happening("jupiter", HappeningKind.MOON_BEFORE_DISC, "io", turns)
+    moons = (moon("io", 0.4, BesidePlanet.BEFORE_DISC), moon("europa", 0.2, BesidePlanet.IN_SHADOW))
+    short = body_short(planet("jupiter", moons=moons, happenings=(passage,)), PLAIN, 100.0, ZONE)
+    assert short.count("Io") == 1
+    assert "Io before the disc: since 19:30 ± 1 min, leaves at 20:50 ± 1 min" in short
+    assert "Europa in the shadow" in short
+    without = body_short(planet("jupiter", moons=moons), PLAIN, 100.0, ZONE)
+    assert "Io before the disc" in without

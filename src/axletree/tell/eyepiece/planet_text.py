@@ -39,10 +39,18 @@ def planet_words(shown: PlanetAtEyepiece, turn: EyeTurn | None, power: float | N
     return rows
 
 
-def planet_short(shown: PlanetAtEyepiece, turn: EyeTurn | None, power: float | None) -> str:
-    """The one thing to look for, for a run sheet: moons, rings or phase."""
+def planet_short(
+    shown: PlanetAtEyepiece,
+    turn: EyeTurn | None,
+    power: float | None,
+    told: frozenset[str] = frozenset(),
+) -> str:
+    """The one thing to look for, for a run sheet: moons, rings or phase.
+
+    Moons in `told` are told of elsewhere in the same line, where they go and when.
+    """
     if shown.body == "jupiter":
-        return _counted(shown, turn)
+        return _counted(shown, turn, told)
     if shown.rings is not None:
         return _rings_short(shown.rings)
     return _disc(shown, turn, power)
@@ -132,7 +140,7 @@ def _state(shown: PlanetAtEyepiece, moon: MoonBeside) -> str:
     }[moon.state]
 
 
-def _counted(shown: PlanetAtEyepiece, turn: EyeTurn | None) -> str:
+def _counted(shown: PlanetAtEyepiece, turn: EyeTurn | None, told: frozenset[str]) -> str:
     """'two moons left, one right; Io before the disc'."""
     sides = _sides(shown, turn)
     counts = []
@@ -148,7 +156,7 @@ def _counted(shown: PlanetAtEyepiece, turn: EyeTurn | None) -> str:
     parts += [
         f"{MOON_NAMES[moon.name]} {short[moon.state]}"
         for moon in shown.moons
-        if moon.state in short
+        if moon.state in short and moon.name not in told
     ]
     return "; ".join(parts)
 

@@ -19,6 +19,8 @@ from axletree.tell.shared.words import magnitude
 
 # Nearer than this to the Sun a planet is told with its distance from it (ours).
 _NEAR_SUN_DEG = 50.0
+# More than so many happenings no line of a run sheet holds.
+_MOST_TOLD = 2
 
 
 def body_words(
@@ -43,10 +45,11 @@ def body_short(shown: AtEyepiece, turn: EyeTurn | None, power: float | None, zon
         return moon_short(shown)
     if isinstance(shown, PairAtEyepiece):
         return _pair_short(shown, turn)
-    parts = [planet_short(shown, turn, power)]
-    # Those first that change while people look; what goes on all the time is counted already.
-    parts += [happening_words(h, shown.at, zone) for h in shown.happenings if _changes(shown, h)]
-    return "; ".join(parts[:3])
+    # What changes while people look; what goes on all the time is counted.
+    changing = [h for h in shown.happenings if _changes(shown, h)][:_MOST_TOLD]
+    told = frozenset(h.actor for h in changing if h.kind is not HappeningKind.SHADOW_ON_DISC)
+    parts = [planet_short(shown, turn, power, told)]
+    return "; ".join([*parts, *(happening_words(h, shown.at, zone) for h in changing)])
 
 
 def _changes(shown: PlanetAtEyepiece, told: Happening) -> bool:
