@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, time
 
 import pytest
 
@@ -42,9 +42,35 @@ def eclipse() -> EveningAnswer:
 def test_the_evening_of_the_eclipse_says_so(eclipse: EveningAnswer) -> None:
     # 28 August 2026, greatest 04:13 UT, partial 02:34 to 05:52 (NASA's table, from memory).
     text = evening_text(evening_document(eclipse))
-    assert "\nTonight: partial eclipse of the Moon, greatest 00:13.\n" in text
+    told = " ".join(text.split())
+    assert "Tonight: partial eclipse of the Moon, greatest 00:13. This evening's" in told
+    assert "hours end at 22:30, before that." in told
     assert "Moon 100 % lit (partly eclipsed 22:34 to 01:52)" in text
     assert "(full)" not in text
+
+
+@pytest.fixture(scope="module")
+def stayed() -> EveningAnswer:
+    """The same evening for who stays up."""
+    kit = ontario()
+    late = kit.habits.model_copy(update={"hours": 5.0, "bedtime": time(2, 30)})
+    return planned(kit.model_copy(update={"habits": late}), date(2026, 8, 27))
+
+
+def test_the_moon_is_shown_about_the_deepest_of_its_eclipse(stayed: EveningAnswer) -> None:
+    moon = next(stop for stop in stayed.stops if stop.catalogue_id == "moon")
+    greatest = datetime(2026, 8, 28, 4, 13, tzinfo=UTC)
+    assert abs((moon.begin - greatest).total_seconds()) < 30 * 60
+    assert [night.kind for night in moon.special] == [SpecialKind.MOON_ECLIPSE_PARTIAL]
+    assert moon.candidate.worth.tonight == 100.0
+    document = evening_document(stayed)
+    [told] = [stop for stop in document.stops if stop.catalogue_id == "moon"]
+    assert told.tonight[0].startswith("Tonight: partial eclipse of the Moon, greatest 00:13.")
+    assert told.eyepiece is not None
+    assert "of its width in the Earth's shadow" in told.eyepiece["short"]
+    assert not any("100 % lit" in words for words in told.eyepiece["words"])
+    assert "before that" not in document.tonight
+    assert read_evening(evening_json(document)) == document
 
 
 def test_its_document_has_the_contacts_and_comes_back_the_same(eclipse: EveningAnswer) -> None:

@@ -27,7 +27,7 @@ from axletree.evening.order.candidates import Opening, Order, Target
 from axletree.evening.order.waiting import with_less_waiting
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.sheet.answer import Prepared
-from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare, with_special
+from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare
 from axletree.find.practice.learned import LearnedFinding
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
@@ -124,9 +124,7 @@ def share_evening(
     for quick in (True, False):
         for i in range(len(prepared)):
             orders[i] = _ordered(i, prepared, share, orders, quick)
-    planned = tuple(
-        with_special(planned_of(p, order)) for p, order in zip(prepared, orders, strict=True)
-    )
+    planned = tuple(planned_of(p, order) for p, order in zip(prepared, orders, strict=True))
     slots = _slots(prepared, orders, share, labels)
     return Event(
         labels=labels,

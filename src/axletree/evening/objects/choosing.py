@@ -13,8 +13,8 @@ import numpy as np
 
 from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Candidates
 from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, facts_of
-from axletree.evening.objects.happening_points import tonight_points
 from axletree.evening.objects.requested import requested_of
+from axletree.evening.objects.tonight import TonightSky, tonight_points
 from axletree.evening.objects.twins import one_of_a_sight, without_twins
 from axletree.evening.objects.worth import (
     ObjectWorth,
@@ -104,12 +104,14 @@ class Selection:
     """What the candidates are taken from besides the catalogue, and how many at most.
 
     `own`: objects that the person brought along. `seen_ids`: objects shown on earlier evenings;
-    they lose points, they are not forbidden.
+    they lose points, they are not forbidden. `tonight` is what happens in the session; None: it
+    counts for nothing.
     """
 
     own: Sequence[SkyObject] = ()
     seen_ids: frozenset[str] = frozenset()
     most: int = MOST_CANDIDATES
+    tonight: TonightSky | None = None
 
 
 EVERYTHING = Selection()
@@ -152,7 +154,7 @@ def choose_candidates(
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
     worth = worth_of(
         kit, part, best, height, selection.seen_ids, fame_share(part, instants, observer),
-        tonight_points(part.ids, instants, observer),
+        tonight_points(part.ids, part.names, selection.tonight),
     )  # fmt: skip
     value = weighed(kit, worth)
     is_must = np.isin(rows, list(must_rows))

@@ -20,6 +20,13 @@ from axletree.evening.objects.choosing import candidate_positions
 from axletree.evening.objects.facts import ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.kinds import candidate_kinds
 from axletree.evening.objects.requested import requested_of
+from axletree.evening.objects.tonight import (
+    NOTHING,
+    OnObject,
+    TonightSky,
+    tonight_of,
+    tonight_points,
+)
 from axletree.evening.objects.twins import without_twins
 from axletree.evening.objects.worth import fame_share, weighed, worth_of
 from axletree.evening.seeing.eyepiece import Views, views_of
@@ -53,7 +60,7 @@ class Listed:
     `margin_mag` and `size_arcmin` are nan where they aren't known. `shows` marks the instants at
     which it stands clear of the skyline and above the threshold, and where the mount's room was
     asked for has room on a side; `best` is the index of the best one. `choice` holds both tube
-    sides at that moment (None: not asked for).
+    sides at that moment (None: not asked for). `on_it` is what happens on it meanwhile.
     """
 
     target: SkyObject
@@ -71,6 +78,7 @@ class Listed:
     facts: ObjectFacts
     must: bool
     choice: Choice | None = None
+    on_it: OnObject = NOTHING
 
     @property
     def shown(self) -> bool:
@@ -178,12 +186,14 @@ def list_objects(
         reached = np.where(np.any(shows, axis=1, keepdims=True), shows, above)
     best = _best_moment(own_margin, reached, places.altitude_deg)
     share = fame_share(part, instants, observer)
+    tonight = tonight_of(kit, observer, *instants[[0, -1]].to_datetimes(kit.site.zone))
     worth = worth_of(
         kit,
         part,
         np.nan_to_num(own_margin[each, best], nan=-1.0),
         places.altitude_deg[each, best],
         share=share,
+        tonight=tonight_points(part.ids, part.names, tonight),
     )
     value = weighed(kit, worth)
     shown = shows.any(axis=1)
@@ -192,7 +202,7 @@ def list_objects(
     order = np.flatnonzero(fit)
     rank = -(value + 1000.0 * must + 100.0 * shown)[order]
     order = order[np.argsort(rank, kind="stable")]
-    seen = _Seen(part, views, eyepiece, own_margin, value, best, places, shows, must)
+    seen = _Seen(part, views, eyepiece, own_margin, value, best, places, shows, must, tonight)
     rows = tuple(
         seen.row(int(k), instants, observer) for k in without_twins(part, order, wanted.limit)
     )
@@ -222,6 +232,7 @@ class _Seen:
     places: Positions
     shows: Mask
     must: Mask
+    tonight: TonightSky
 
     def row(self, k: int, instants: Instants, observer: Observer) -> Listed:
         """The object of one row at its best moment."""
@@ -247,6 +258,7 @@ class _Seen:
             size_arcmin=float(candidates.looks.major_arcmin[k]),
             facts=facts,
             must=bool(self.must[k]),
+            on_it=self.tonight.on(candidates.ids[k], candidates.names[k]),
         )
 
 

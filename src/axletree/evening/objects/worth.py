@@ -86,8 +86,9 @@ def worth_of(
     """The parts of the candidates' objects; margins, heights and shares are (..., objects).
 
     `share` is what of its fame an object keeps on that night (see `body_share`), `tonight` what
-    happens on it (0 to 100). `seen_ids` were shown to these people on earlier evenings: they lose
-    of their reward, they are not forbidden. All differ as yet: `varied` takes that.
+    happens on it (0 to 100), and no object rewards less than that. `seen_ids` were shown to these
+    people on earlier evenings: they lose of their reward, they are not forbidden. All differ as
+    yet: `varied` takes that.
     """
     shape = np.broadcast_shapes(np.shape(margin_mag), np.shape(height_deg))
     shows = 100.0 * np.clip(margin_mag, 0.0, ENOUGH_MAG) / ENOUGH_MAG
@@ -110,6 +111,8 @@ def worth_of(
     if seen_ids:
         seen = np.isin(np.array(candidates.ids, dtype=object), list(seen_ids))
         rewards = np.where(seen, rewards * SEEN_LATELY, rewards)
+    # Whatever it is on other nights: an eclipse rewards as an eclipse does.
+    rewards = np.maximum(rewards, tonight)
     good_air = np.minimum(
         np.sin(np.radians(np.maximum(height_deg, 0.0))) / np.sin(np.radians(GOOD_AIR_DEG)), 1.0
     )

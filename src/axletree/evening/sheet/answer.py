@@ -27,6 +27,7 @@ from axletree.evening.stops.outcome import NO_SESSION, OrderQuality, given_up, o
 from axletree.evening.stops.placing import stops_from
 from axletree.evening.stops.ring_advice import RingTurnAdvice, ring_advice
 from axletree.evening.stops.stop import Stop
+from axletree.evening.stops.tonight import told_of
 from axletree.evening.stops.windows import OrderTask
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
@@ -112,6 +113,7 @@ class Prepared:
     assumed_sky: tuple[AssumedSky, ...]
     seen: SeenLately | None
     broken_rows: tuple[BrokenRow, ...]
+    special: tuple[SpecialNight, ...]
     state: State | None = None
     pointing: PointingModel | None = None
 
@@ -154,6 +156,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         pointing=p.pointing,
         happenings=() if p.task is None else _at_stops(p.task, stops),
         children=None if p.session is None else childrens_part(kit.habits, p.session, stops),
+        special=p.special,
     )
 
 
@@ -171,7 +174,7 @@ def childrens_part(
 
 def _at_stops(task: OrderTask, stops: tuple[Stop, ...]) -> tuple[Happening, ...]:
     shown = {stop.catalogue_id for stop in stops}
-    return tuple(happening for happening in task.told if happening.body in shown)
+    return told_of(task.tonight, shown)
 
 
 def _cautions(kit: Kit) -> tuple[EveningCaution, ...]:

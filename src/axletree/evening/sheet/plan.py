@@ -21,6 +21,7 @@ from axletree.evening.night.darkness import night_of
 from axletree.evening.night.first_light import pole_star_serves, showing_time
 from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, finder_begin, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection, choose_candidates
+from axletree.evening.objects.tonight import tonight_among
 from axletree.evening.order.best import Effort, order_stops
 from axletree.evening.order.candidates import Order
 from axletree.evening.order.moving import Handling
@@ -122,14 +123,7 @@ def plan_whole(
         task = prepared.task
         order = order_stops(task.targets, task.span, task.handling, effort=request.effort)
         order = with_less_waiting(order, task.targets, task.span, task.handling)
-    return with_special(planned_of(prepared, order))
-
-
-def with_special(planned: Planned) -> Planned:
-    """The evening with what the sky has on it; a plan that goes on keeps what its sheet had."""
-    evening = planned.evening
-    special = special_tonight(evening.kit, evening.observer, evening.day)
-    return replace(planned, evening=replace(evening, special=special))
+    return planned_of(prepared, order)
 
 
 def planned_of(prepared: Prepared, order: Order | None) -> Planned:
@@ -172,20 +166,23 @@ def prepare(
     assumed_sky: tuple[AssumedSky, ...] = ()
     chosen: Chosen | None = None
     task: OrderTask | None = None
+    special = special_tonight(kit, observer, day)
     if session is not None:
         progress(PlanStep.OBJECTS)
         coarse = session_grid(session, COARSE_STEP_S)
         sky = sky_state(kit, observer, coarse)
+        tonight = tonight_among(observer, session.first_stop, session.end, special)
         chosen = choose_candidates(
             kit, observer, coarse, sky,
             Selection(
                 [*request.own, *mine.objects],
                 frozenset() if request.seen is None else request.seen.keys, request.most,
+                tonight,
             ),
             ground.horizon.altitude_at,
         )  # fmt: skip
         assumed_sky = tuple(sky.assumed)
-        task = task_of(kit, observer, session, ground.table, chosen, show_s)
+        task = task_of(kit, observer, session, ground.table, chosen, show_s, tonight)
         here = None
         if request.pointing is not None:
             here = FromHere(request.pointing, ground.horizon, request.learned)
@@ -209,6 +206,7 @@ def prepare(
         assumed_sky=assumed_sky,
         seen=request.seen,
         broken_rows=tuple(mine.broken),
+        special=special,
         state=request.state,
         pointing=request.model,
     )

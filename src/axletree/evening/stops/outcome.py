@@ -149,14 +149,9 @@ def _open_at(target: Target, seconds: float) -> bool:
 
 def _has_moment(task: OrderTask, stop: OrderedStop) -> bool:
     """Whether something happens on it while it is shown, and not before."""
-    for happening in task.told:
-        if happening.body != stop.key:
-            continue
-        for turn in happening.turns:
-            moment = seconds_between(task.session.first_stop, turn.time)
-            if stop.start_s <= moment <= stop.end_s:
-                return True
-    return False
+    times = task.tonight.on(stop.key, task.name(stop.key)).times()
+    moments = (seconds_between(task.session.first_stop, time) for time in times)
+    return any(stop.start_s <= moment <= stop.end_s for moment in moments)
 
 
 def _too_light(kit: Kit, observer: Observer, task: OrderTask, row: int, at: datetime) -> bool:

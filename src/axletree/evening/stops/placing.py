@@ -18,6 +18,7 @@ from axletree.evening.hosting.pace import ease_of, find_seconds, look_factor, mo
 from axletree.evening.night.set_up_times import Session, pauses_of, seconds_between
 from axletree.evening.objects.candidates import SHOWPIECE
 from axletree.evening.objects.choosing import Candidate, Chosen
+from axletree.evening.objects.tonight import OnObject, TonightSky
 from axletree.evening.order.candidates import Opening, OrderedStop, OrderSpan, Target
 from axletree.evening.order.moving import Side, handling_of
 from axletree.evening.order.replan import Tracks
@@ -33,7 +34,7 @@ from axletree.evening.stops.outcome import wait_before
 from axletree.evening.stops.own_circles import with_own_circles
 from axletree.evening.stops.set_on_star import with_circles_set
 from axletree.evening.stops.stop import SideChoice, Stop, StopPlan
-from axletree.evening.stops.tonight import happenings_in, worth_more
+from axletree.evening.stops.tonight import worth_more
 from axletree.evening.stops.windows import OpenTable, OrderTask, Span, open_spans
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Habits
@@ -41,7 +42,6 @@ from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import RoomTable
 from axletree.sky.arrays import Floats
-from axletree.sky.happenings.kinds import Happening
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
@@ -58,7 +58,7 @@ WEIGHTS_UP_POINTS = 6.0
 
 def task_of(
     kit: Kit, observer: Observer, session: Session, table: RoomTable, chosen: Chosen,
-    queue_s: float,
+    queue_s: float, tonight: TonightSky,
 ) -> OrderTask:  # fmt: skip
     """The task of one evening, from its candidates and the rig's room."""
     fine = session_grid(session, FINE_STEP_S)
@@ -70,7 +70,6 @@ def task_of(
     sun = SunRule.of(kit, observer)
     shows &= ~sun.closed_to_stops(fine, tracks.azimuth_deg, tracks.altitude_deg)
     open_table = open_spans(table, seconds, tracks.hour_angle_h, tracks.declination_deg, shows)
-    told = happenings_in((c.thing.catalogue_id for c in chosen.candidates), session, observer)
     targets = tuple(
         _with_more(
             _for_these(
@@ -79,7 +78,7 @@ def task_of(
                 candidate,
                 session,
             ),
-            told,
+            tonight.on(candidate.thing.catalogue_id, candidate.thing.name),
             session,
         )
         for k, candidate in enumerate(chosen.candidates)
@@ -94,7 +93,7 @@ def task_of(
         tracks=Tracks(seconds, tracks.azimuth_deg, tracks.altitude_deg),
         open_table=open_table,
         queue_s=queue_s,
-        told=told,
+        tonight=tonight,
     )
 
 
@@ -116,7 +115,7 @@ def stops_from(
         for stop, wait in zip(made, waits, strict=True)
     )
     own = with_own_circles(made, task.model, observer)
-    found = with_findings(kit, observer, table, with_bodies(own, observer, task.told), task.here)
+    found = with_findings(kit, observer, table, with_bodies(own, observer, task.tonight), task.here)
     return with_circles_set(kit, observer, table, found, task.model)
 
 
@@ -265,12 +264,11 @@ def for_children(
     return [*openings, *early]
 
 
-def _with_more(target: Target, told: Sequence[Happening], session: Session) -> Target:
+def _with_more(target: Target, on_it: OnObject, session: Session) -> Target:
     """The target, worth more around what happens on it."""
-    own = [happening for happening in told if happening.body == target.key]
-    if not own:
+    if not on_it.told and not on_it.special:
         return target
-    more = worth_more(target.openings, own, session, target.show_s)
+    more = worth_more(target.openings, on_it, session, target.show_s)
     return replace(target, openings=tuple(more))
 
 

@@ -19,6 +19,7 @@ from axletree.mount.room.ends import RoomEnd
 from axletree.mount.room.side_answer import SideCaution
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.orbits.orbit import OrbitDoubt
+from axletree.sky.special.kinds import SpecialNight
 
 
 @dataclass(frozen=True)
@@ -143,7 +144,8 @@ class Stop:
     `turn_cautions` are for the turn to the object, `cautions` for the stop itself. `set_on`: None
     where the hour circle is never set, or no star shows. `finding`: the way to it on the chosen
     side, there when the stop begins; None where nobody asked for ways. `body`: what Moon, planet or
-    double star show when it begins. `wait`: why the host is idle for long before it.
+    double star show when it begins. `wait`: why the host is idle for long before it. `special`:
+    what makes tonight special for it.
     """
 
     number: int
@@ -178,3 +180,4 @@ class Stop:
     finding: Finding | None = None
     body: AtEyepiece | None = None
     wait: Wait | None = None
+    special: tuple[SpecialNight, ...] = ()

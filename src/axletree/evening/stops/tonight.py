@@ -1,64 +1,57 @@
-"""What happens in a session on the bodies that could be shown, and when is a stop worth more for
-it?"""
+"""What happens in a session is told on the sheet, and when is a stop worth more for it?"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
 from axletree.evening.night.set_up_times import Session, seconds_between
+from axletree.evening.objects.tonight import OnObject, TonightSky
 from axletree.evening.order.candidates import Opening
-from axletree.sky.happenings.ask import happenings
 from axletree.sky.happenings.kinds import Happening, HappeningKind, TurnKind
 from axletree.sky.lunar.features import moon_features
-from axletree.sky.observer import Observer
+from axletree.sky.special.kinds import MOON_ECLIPSES, MomentKind, SpecialKind, SpecialNight
 
-BODIES = ("moon", "jupiter", "saturn")
 # What a stop is worth more in which a contact falls, and one while a shadow crosses (ours).
 CONTACT_POINTS, CROSSING_POINTS = 6.0, 3.0
-# The Moon's features are many: those that everybody knows are told.
-_RANK = 1
+# What nobody sees a few minutes later sets the order around it (ours): a star that goes or comes,
+# the deepest of an eclipse.
+ONCE_POINTS = 25.0
+# The Moon's features are many: those that everybody knows are told, and only where their moment is
+# known better than this.
+_RANK, _WORST_DOUBT_S = 1, 900.0
 # The moment that is waited for at an edge: the middle's where it is seen.
 _CONTACTS = (TurnKind.MIDDLE_IN, TurnKind.MIDDLE_OUT)
+# While these last, the Moon is in the dark of the Earth's shadow.
+_IN_UMBRA = (MomentKind.PARTIAL_BEGINS, MomentKind.PARTIAL_ENDS)
 
 
-def happenings_in(
-    keys: Iterable[str], session: Session, observer: Observer
-) -> tuple[Happening, ...]:
-    """What happens in the session on those of the catalogue keys that are Moon, Jupiter, Saturn.
-
-    Of the Moon, its best known features that come into good light or leave it.
-    """
-    start, stop = session.first_stop, session.end
-    if stop <= start:
-        return ()
+def told_of(tonight: TonightSky, keys: Iterable[str]) -> tuple[Happening, ...]:
+    """What happens on those of the catalogue keys, worth a line on the sheet."""
     asked = set(keys)
-    told: list[Happening] = []
-    for body in BODIES:
-        if body not in asked:
-            continue
-        found = happenings(body, start, stop, observer, start.tzinfo or "UTC")
-        told += [h for h in found if _is_told(h)]
-    return tuple(told)
+    return tuple(h for h in tonight.told if h.body in asked and _is_told(h))
 
 
 def _is_told(happening: Happening) -> bool:
     """Passages that touch the session; of features the well known ones that come or go in it."""
     if happening.kind is not HappeningKind.FEATURE_IN_LIGHT:
         return True
-    return bool(happening.turns) and any(
-        f.rank <= _RANK and f.name == happening.actor for f in moon_features()
-    )
+    if not happening.turns or max(t.doubt_s for t in happening.turns) > _WORST_DOUBT_S:
+        return False
+    return any(f.rank <= _RANK and f.name == happening.actor for f in moon_features())
 
 
 def worth_more(
-    openings: Sequence[Opening], told: Sequence[Happening], session: Session, show_s: float
+    openings: Sequence[Opening], on_it: OnObject, session: Session, show_s: float
 ) -> list[Opening]:
     """The openings, and beside them narrower ones that are worth more for what happens then.
 
-    `told` are one body's. A stop of `show_s` within a narrower one has the contact in it, or lies
-    wholly within the shadow's crossing.
+    `on_it` is one object's. A stop of `show_s` within a narrower one has the contact in it, or
+    lies wholly within the shadow's crossing, or the Moon's in the Earth's shadow.
     """
-    spans = list(_spans(told, session, show_s))
+    spans = [
+        *_spans(on_it.told, session, show_s),
+        *(span for night in on_it.special for span in _special_spans(night, session, show_s)),
+    ]
     more = []
     for opening in openings:
         for begin, end, points in spans:
@@ -83,3 +76,21 @@ def _spans(
         if happening.kind is HappeningKind.SHADOW_ON_DISC and begin and end:
             crossing = [seconds_between(session.first_stop, t.time) for t in (begin, end)]
             yield crossing[0], crossing[1], CROSSING_POINTS
+
+
+def _special_spans(
+    night: SpecialNight, session: Session, show_s: float
+) -> Iterable[tuple[float, float, float]]:
+    """The same of an occultation's contacts, and of the Moon's time in the umbra."""
+    if night.kind is SpecialKind.OCCULTATION:
+        for moment in night.moments:
+            if moment.seen:
+                at = seconds_between(session.first_stop, moment.time)
+                yield at - show_s, at + show_s, ONCE_POINTS
+    if night.kind in MOON_ECLIPSES:
+        edges = [night.moment(kind) for kind in _IN_UMBRA]
+        umbra = [seconds_between(session.first_stop, m.time) for m in edges if m is not None]
+        if len(umbra) == 2:
+            yield umbra[0], umbra[1], CROSSING_POINTS
+            deepest = seconds_between(session.first_stop, night.greatest.time)
+            yield deepest - show_s, deepest + show_s, ONCE_POINTS

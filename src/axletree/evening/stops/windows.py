@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from axletree.axis.model import PointingModel
 from axletree.evening.night.set_up_times import Session
 from axletree.evening.objects.choosing import Chosen
+from axletree.evening.objects.tonight import TonightSky
 from axletree.evening.order.candidates import OrderSpan, Target
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.replan import Tracks
@@ -23,7 +24,6 @@ from axletree.evening.stops.findings import FromHere
 from axletree.mount.room.along import STILL_DEG, Track, begin_within, edges_along
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats, Mask
-from axletree.sky.happenings.kinds import Happening
 
 SIDES = ("east", "west")
 # Room that ends so shortly before the next sample has not ended: planets are slower than stars.
@@ -117,7 +117,7 @@ class OrderTask:
     `targets`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
     time at the eyepiece of one stop, `model` what is known of the mount's own circles, `here`
     what the ways to the stops are reckoned with (None: none are), `sunrise` where the night ends;
-    `told` what happens in the session on Moon and planets.
+    `tonight` what the sky has on each object in the session.
     """
 
     chosen: Chosen
@@ -128,9 +128,9 @@ class OrderTask:
     tracks: Tracks
     open_table: OpenTable
     queue_s: float
+    tonight: TonightSky
     model: PointingModel | None = None
     here: FromHere | None = None
-    told: tuple[Happening, ...] = ()
     sunrise: datetime | None = None
 
     def at(self, seconds: float) -> datetime:

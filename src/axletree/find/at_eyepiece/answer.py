@@ -111,11 +111,25 @@ class PlanetAtEyepiece:
 
 
 @dataclass(frozen=True)
+class EarthShadowOnMoon:
+    """The Earth's shadow on the Moon: which part of its diameter is in the umbra (0 or less: none)
+    and in the penumbra, by Danjon's rule (0.4 % of the umbra's radius); the position angle of the
+    shadow's middle; in the Moon's radii how far off that is, and how large the umbra."""
+
+    umbral_magnitude: float
+    penumbral_magnitude: float
+    toward_deg: float
+    apart_radii: float
+    umbra_radii: float
+
+
+@dataclass(frozen=True)
 class MoonAtEyepiece:
     """The Moon at the moment `at`: degrees; selenographic places east positive (0.001).
 
     `terminator_longitude_deg` where the edge of the light that shows meets the Moon's equator:
-    sunrise while `waxing`, else sunset. `features`: those that stand best in the light.
+    sunrise while `waxing`, else sunset. `features`: those that stand best in the light. `shadow`:
+    None while the Earth's does not touch it.
     """
 
     at: datetime
@@ -129,6 +143,7 @@ class MoonAtEyepiece:
     libration_latitude_deg: float
     terminator_longitude_deg: float
     features: tuple[LitFeature, ...]
+    shadow: EarthShadowOnMoon | None = None
 
 
 @dataclass(frozen=True)

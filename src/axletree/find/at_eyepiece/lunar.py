@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from axletree.find.at_eyepiece.answer import MoonAtEyepiece
+from axletree.find.at_eyepiece.answer import EarthShadowOnMoon, MoonAtEyepiece
 from axletree.sky.directions import wrap_180
 from axletree.sky.lunar.light import best_lit
 from axletree.sky.lunar.nodding import moon_face
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
+from axletree.sky.special.moon_eclipses import earth_shadow
 from axletree.sky.time.instants import Instants
+
+# No eclipse touches a Moon that is less lit than this (it is within two degrees of full).
+_FULL_FROM = 0.998
 
 
 def moon_at_eyepiece(at: datetime, observer: Observer) -> MoonAtEyepiece:
@@ -32,4 +36,19 @@ def moon_at_eyepiece(at: datetime, observer: Observer) -> MoonAtEyepiece:
         libration_latitude_deg=float(face.latitude_deg[0]),
         terminator_longitude_deg=float(edge[0]),
         features=best_lit(face),
+        shadow=_shadow(now) if float(seen.lit_fraction[0, 0]) > _FULL_FROM else None,
+    )
+
+
+def _shadow(now: Instants) -> EarthShadowOnMoon | None:
+    here = earth_shadow(now)
+    if float(here.penumbral_magnitude[0]) <= 0.0:
+        return None
+    moon_deg = float(here.moon_deg[0])
+    return EarthShadowOnMoon(
+        umbral_magnitude=float(here.umbral_magnitude[0]),
+        penumbral_magnitude=float(here.penumbral_magnitude[0]),
+        toward_deg=float(here.toward_deg[0]),
+        apart_radii=float(here.apart_deg[0]) / moon_deg,
+        umbra_radii=float(here.umbra_deg[0]) / moon_deg,
     )

@@ -26,7 +26,7 @@ from enum import Enum
 import numpy as np
 
 from axletree.sky.arrays import Floats, Ints, Mask
-from axletree.sky.directions import angle_between_deg
+from axletree.sky.directions import angle_between_deg, angles_from_vector, position_angle_deg
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import Seen, body_altitude_deg, see_body
 from axletree.sky.positions.ephemeris import AU_KM, Ephemeris, load_ephemeris
@@ -52,6 +52,8 @@ _SHADOW_DOUBT = 0.004
 _REACH_S = 4.5 * 3600.0
 # Beyond so far from the shadow's middle no Moon is touched by any shadow (1.6 degrees, rounded up).
 _FAR_DEG = 1.9
+# A smaller penumbral eclipse is hardly seen (common practice, no source).
+FAINT_PENUMBRAL_MAGNITUDE = 0.7
 # The Moon is shown in an eclipse while the Sun is down.
 _SUN_DOWN_DEG = -0.85
 
@@ -68,10 +70,12 @@ class Shadow:
     """The Earth's shadow where the Moon is, at each moment (n,), degrees.
 
     `apart_deg` from the shadow's middle to the Moon's; radii of umbra, penumbra and Moon, all as
-    seen from the Earth's centre.
+    seen from the Earth's centre. `toward_deg` is the position angle of the shadow's middle from the
+    Moon's, from celestial north of date through east.
     """
 
     apart_deg: Floats
+    toward_deg: Floats
     umbra_deg: Floats
     penumbra_deg: Floats
     moon_deg: Floats
@@ -112,6 +116,9 @@ def _shadow(moon: Seen, sun: Seen, rule: ShadowRule) -> Shadow:
     times = _CHAUVENET if rule is ShadowRule.CHAUVENET else 1.0
     return Shadow(
         apart_deg=angle_between_deg(moon.cirs, -sun.cirs),
+        toward_deg=position_angle_deg(
+            *angles_from_vector(moon.cirs), *angles_from_vector(-sun.cirs)
+        ),
         umbra_deg=times * (grown + parallax_sun - radius_sun),
         penumbra_deg=times * (grown + parallax_sun + radius_sun),
         moon_deg=np.degrees(np.arcsin(RADIUS_KM["moon"] / moon_km)),

@@ -93,7 +93,13 @@ def evening_document(answer: EveningAnswer) -> Evening:
         state=None if answer.state is None else state_facts(answer.state),
         special=special,
         children=None if answer.children is None else _children(answer.children),
-        tonight=head_words(answer.special, answer.day, zone, filters),
+        tonight=head_words(
+            answer.special,
+            answer.day,
+            zone,
+            filters,
+            None if answer.session is None else answer.session.end,
+        ),
     )
 
 

@@ -217,6 +217,9 @@ class StopFacts(DocumentPart):
     orbit: OrbitData | None = Field(
         default=None, description="None: it goes by no elements, or the sheet was older"
     )
+    tonight: tuple[str, ...] = Field(
+        default=(), description="what makes this night special for it, with its moments"
+    )
 
 
 class HappeningFacts(DocumentPart):

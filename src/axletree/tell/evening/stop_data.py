@@ -39,6 +39,7 @@ from axletree.tell.orbit.data import orbit_data
 from axletree.tell.sayings.text import sayings_of
 from axletree.tell.seeing.text import visibility_words, why_words
 from axletree.tell.side.text import end_words, posture_words
+from axletree.tell.special.on_object_text import stop_special_words
 from axletree.tell.stop.circles_text import set_on_words
 from axletree.tell.stop.text import (
     dial,
@@ -95,6 +96,7 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         worth=_worth(stop),
         wait=None if stop.wait is None else _wait(stop.wait, stop.name),
         orbit=orbit_data(stop.candidate.thing),
+        tonight=tuple(stop_special_words(one, stop.begin, _zone(stop)) for one in stop.special),
     )
 
 
@@ -130,9 +132,13 @@ def _eyepiece(stop: Stop) -> AtEyepieceData | None:
     turn = None
     if math.isfinite(view.north_deg):
         turn = EyeTurn(view.north_deg, view.picture is PictureKind.MIRRORED)
+    return eyepiece_data(stop.body, turn, view.magnification, _zone(stop))
+
+
+def _zone(stop: Stop) -> ZoneInfo:
     zone = stop.begin.tzinfo
     assert isinstance(zone, ZoneInfo)
-    return eyepiece_data(stop.body, turn, view.magnification, zone)
+    return zone
 
 
 def _place(place: StopPlace) -> PlaceFacts:

@@ -158,6 +158,8 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     else:
         lines += _wrap(nudge.direction, pad)
     lines += _wrap(f"{capital(stop.visibility)}. {stop.why}", pad)
+    for words in stop.tonight:
+        lines += _wrap(words, pad)
     if stop.eyepiece is not None:
         lines += _wrap(f"See: {stop.eyepiece['short']}.", pad)
         for told in features_said(stop.eyepiece):

@@ -10,6 +10,7 @@ from axletree.find.at_eyepiece.answer import (
     OPENING_ERROR_DEG,
     SIZE_ERROR,
     AtEyepiece,
+    EarthShadowOnMoon,
     MoonAtEyepiece,
     MoonBeside,
     PairAtEyepiece,
@@ -21,6 +22,7 @@ from axletree.sky.lunar.light import LitFeature
 from axletree.tell.eyepiece.forms import (
     AtEyepieceData,
     DiscData,
+    EarthShadowData,
     HappeningData,
     LitFeatureData,
     MoonBesideData,
@@ -151,6 +153,17 @@ def _face(shown: MoonAtEyepiece) -> MoonFaceData:
         "libration_sigma_deg": LIBRATION_ERROR_DEG,
         "terminator_longitude_deg": shown.terminator_longitude_deg,
         "features": [_feature(lit) for lit in shown.features],
+        "shadow": None if shown.shadow is None else _shadow(shown.shadow),
+    }
+
+
+def _shadow(shadow: EarthShadowOnMoon) -> EarthShadowData:
+    return {
+        "umbral_magnitude": shadow.umbral_magnitude,
+        "penumbral_magnitude": shadow.penumbral_magnitude,
+        "toward_deg": shadow.toward_deg,
+        "apart_radii": shadow.apart_radii,
+        "umbra_radii": shadow.umbra_radii,
     }
 
 

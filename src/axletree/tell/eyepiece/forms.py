@@ -92,6 +92,17 @@ class LitFeatureData(TypedDict):
     up_radii: float
 
 
+class EarthShadowData(TypedDict):
+    """The Earth's shadow on the Moon (Danjon's rule): parts of the Moon's diameter within umbra (0
+    or less: none) and penumbra; where its middle lies, in the Moon's radii."""
+
+    umbral_magnitude: float
+    penumbral_magnitude: float
+    toward_deg: float
+    apart_radii: float
+    umbra_radii: float
+
+
 class MoonFaceData(TypedDict):
     """How the Moon is turned and lit, selenographic degrees, east positive."""
 
@@ -101,6 +112,7 @@ class MoonFaceData(TypedDict):
     libration_sigma_deg: float
     terminator_longitude_deg: float
     features: list[LitFeatureData]
+    shadow: NotRequired[EarthShadowData | None]
 
 
 class PairData(TypedDict):

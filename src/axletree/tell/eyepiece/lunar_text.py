@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import math
 
-from axletree.find.at_eyepiece.answer import MoonAtEyepiece
+from axletree.find.at_eyepiece.answer import EarthShadowOnMoon, MoonAtEyepiece
 from axletree.sky.lunar.features import FeatureKind
 from axletree.sky.lunar.light import LitFeature
+from axletree.sky.special.moon_eclipses import FAINT_PENUMBRAL_MAGNITUDE
 from axletree.tell.eyepiece.moon_features_text import FEATURE_WORDS
 from axletree.tell.eyepiece.way_text import EyeTurn, dial_words, side_words
 
@@ -32,11 +33,14 @@ _FLOOR_DARK_DEG, _LONG_SHADOWS_DEG = 4.0, 8.0
 
 def moon_words(shown: MoonAtEyepiece, turn: EyeTurn | None) -> list[str]:
     """Phase, edge of the light, nodding and features, a line each, without full stops."""
-    return [_phase(shown, turn), _nodding(shown, turn), *feature_rows(shown, turn)]
+    first = _phase(shown, turn) if shown.shadow is None else _eclipsed(shown, shown.shadow, turn)
+    return [first, _nodding(shown, turn), *feature_rows(shown, turn)]
 
 
-def moon_short(shown: MoonAtEyepiece) -> str:
-    """What stands best in the light, by name, for a run sheet."""
+def moon_short(shown: MoonAtEyepiece, turn: EyeTurn | None) -> str:
+    """The Earth's shadow on it, else what stands best in the light, by name, for a run sheet."""
+    if shown.shadow is not None and shown.shadow.umbral_magnitude > 0.0:
+        return _in_umbra(shown.shadow, turn)
     names = [lit.feature.name for lit in shown.features]
     if not names:
         return "no low light on any feature: look at the seas and the bright rays"
@@ -62,6 +66,29 @@ def _phase(shown: MoonAtEyepiece, turn: EyeTurn | None) -> str:
         f"{100.0 * shown.lit_fraction:.0f} % lit and {grows}, bright side "
         f"{side_words(shown.bright_limb_deg, turn)}, {size:.1f}′ across; the line of {edge} "
         f"crosses its equator at {_longitude(shown.terminator_longitude_deg)}"
+    )
+
+
+def _eclipsed(shown: MoonAtEyepiece, shadow: EarthShadowOnMoon, turn: EyeTurn | None) -> str:
+    size = f"{shown.diameter_arcsec / 60.0:.1f}′ across"
+    if shadow.umbral_magnitude > 0.0:
+        return f"{_in_umbra(shadow, turn)}; {size}"
+    grey = (
+        f"a grey shade {side_words(shadow.toward_deg, turn)}"
+        if shadow.penumbral_magnitude >= FAINT_PENUMBRAL_MAGNITUDE
+        else "hardly to be seen"
+    )
+    return f"full, {size}, in the Earth's outer shadow, {grey}"
+
+
+def _in_umbra(shadow: EarthShadowOnMoon, turn: EyeTurn | None) -> str:
+    if shadow.umbral_magnitude >= 1.0:
+        darkest = side_words(shadow.toward_deg, turn)
+        return f"wholly in the Earth's shadow, darkest {darkest}; mind its colour"
+    part = min(max(100.0 * shadow.umbral_magnitude, 1.0), 99.0)
+    return (
+        f"{part:.0f} % of its width in the Earth's shadow, the dark side "
+        f"{side_words(shadow.toward_deg, turn)}; the shadow's edge is round"
     )
 
 

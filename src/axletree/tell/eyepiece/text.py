@@ -42,7 +42,7 @@ def body_words(
 def body_short(shown: AtEyepiece, turn: EyeTurn | None, power: float | None, zone: ZoneInfo) -> str:
     """One line for a run sheet, without a full stop."""
     if isinstance(shown, MoonAtEyepiece):
-        return moon_short(shown)
+        return moon_short(shown, turn)
     if isinstance(shown, PairAtEyepiece):
         return _pair_short(shown, turn)
     # What changes while people look; what goes on all the time is counted.

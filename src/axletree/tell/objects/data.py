@@ -16,7 +16,7 @@ from axletree.evening.year.best_nights import NightOf
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.stages.night.best_nights import BestNightsAnswer
 from axletree.stages.night.objects import ObjectsAnswer
-from axletree.tell.objects.text import notes_words, reason_words, side_words
+from axletree.tell.objects.text import happens_words, notes_words, reason_words, side_words
 from axletree.tell.orbit.data import OrbitData, orbit_data
 from axletree.tell.room.data import SideInShort, sides_data
 from axletree.tell.seeing.text import sky_words, visibility_words
@@ -54,6 +54,7 @@ class ListedData(TypedDict):
     sides: list[SideInShort]
     why: str
     orbit: OrbitData | None
+    tonight: str
 
 
 class AssumedSkyData(TypedDict):
@@ -173,6 +174,7 @@ def _listed(row: Listed, answer: ObjectsAnswer) -> ListedData:
         "sides": sides_data(row.choice) if row.choice else [],
         "why": reason_words(row, times, answer.kit),
         "orbit": orbit_data(target),
+        "tonight": happens_words(row, times, answer.kit),
     }
 
 

@@ -21,6 +21,7 @@ from axletree.tell.shared.paragraphs import paragraph, sections
 from axletree.tell.shared.text import rotation_words
 from axletree.tell.shared.words import clock, compass_point, degrees, weekday_words
 from axletree.tell.side.text import side_reason_words
+from axletree.tell.special.on_object_text import on_object_words
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
           "October", "November", "December")  # fmt: skip
@@ -59,6 +60,11 @@ def reason_words(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
             f" Tube {better}." if better else f" {side_reason_words(row.choice, kit.habits.units)}"
         )
     return f"{text} {facts[:1].upper()}{facts[1:]}." if facts else text
+
+
+def happens_words(row: Listed, times: Sequence[datetime], kit: Kit) -> str:
+    """What happens on it in these hours, without a full stop; '' where nothing does."""
+    return on_object_words(row.on_it, times[0], times[-1], kit.site.zone)
 
 
 def side_words(row: Listed, kit: Kit) -> str | None:
@@ -107,6 +113,8 @@ def objects_text(answer: ObjectsAnswer) -> str:
         rows.append(paragraph(f"{number:2d}. {titled(row.target)}", hang="    "))
         rows.append(paragraph(pin + reason_words(row, times, kit), "    "))
         rows += [paragraph(f"Mind: {words}.", "    ") for words in orbit_words(row.target)]
+        if happens := happens_words(row, times, kit):
+            rows.append(paragraph(f"Tonight: {happens}.", "    "))
         if row.target.note:
             rows.append(paragraph(f"Note: {row.target.note}.", "    "))
     tail = [

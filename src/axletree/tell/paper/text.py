@@ -170,6 +170,8 @@ def sight_words(stop: StopFacts) -> str:
     """How well it shows, and what: of Moon, planets and pairs as they are at that minute."""
     shows = f"{capital(stop.visibility)}."
     say = f" {stop.sayings[0]}" if stop.sayings else ""
+    # What is special comes in the place of what could be said any night.
+    say = "".join(f" {words}" for words in stop.tonight) or say
     if stop.eyepiece is None:
         return f"{shows} {stop.why}{say}"
     seen = stop.eyepiece["short"]

@@ -15,6 +15,7 @@ from axletree.sky.special.kinds import (
     SpecialKind,
     SpecialNight,
 )
+from axletree.sky.special.moon_eclipses import FAINT_PENUMBRAL_MAGNITUDE
 from axletree.sky.special.thin_moon import CrescentClass, crescent_class
 from axletree.tell.shared.words import capital, clock, compass_point, magnitude
 
@@ -54,7 +55,6 @@ _CRESCENTS = {
     CrescentClass.GLASS_ONLY: "in a telescope only",
     CrescentClass.NOT_SEEN: "not to be seen",
 }
-FAINT_PENUMBRAL = 0.7
 
 
 def body_words(name: str) -> str:
@@ -114,7 +114,7 @@ def _hides(night: SpecialNight, zone: ZoneInfo) -> str:
 
 def special_words(night: SpecialNight, zone: ZoneInfo) -> str:
     """The whole of it in one or two sentences, without the caution."""
-    return f"{capital(special_title(night, zone))}. {_details(night, zone)}"
+    return f"{capital(special_title(night, zone))}. {special_details(night, zone)}"
 
 
 def tonight_words(night: SpecialNight, day: date, zone: ZoneInfo) -> str:
@@ -122,10 +122,16 @@ def tonight_words(night: SpecialNight, day: date, zone: ZoneInfo) -> str:
 
     A meeting that is closest on another evening says on which.
     """
+    title = tonight_title(night, day, zone)
+    return f"{'Today' if night.of_the_sun else 'Tonight'}: {title}."
+
+
+def tonight_title(night: SpecialNight, day: date, zone: ZoneInfo) -> str:
+    """The title; of a meeting that is closest on another evening, with that day."""
     title = special_title(night, zone)
     if night.kind is SpecialKind.MEETING and night.day != day:
-        title = f"{title.rsplit(', closest', 1)[0]}, closest on {_day(night.day)}"
-    return f"{'Today' if night.of_the_sun else 'Tonight'}: {title}."
+        return f"{title.rsplit(', closest', 1)[0]}, closest on {_day(night.day)}"
+    return title
 
 
 def special_caution(night: SpecialNight, sun_filters: bool) -> str:
@@ -151,7 +157,8 @@ def moon_in_shadow_words(night: SpecialNight, zone: ZoneInfo) -> str | None:
     return f"{whole} {clock(begin.time, zone)} to {clock(end.time, zone)}"
 
 
-def _details(night: SpecialNight, zone: ZoneInfo) -> str:
+def special_details(night: SpecialNight, zone: ZoneInfo) -> str:
+    """Its figures and moments, a sentence or two."""
     if night.kind in MOON_ECLIPSES:
         return _moon_eclipse(night, zone)
     if night.kind in SUN_ECLIPSES:
@@ -179,7 +186,11 @@ def _moon_eclipse(night: SpecialNight, zone: ZoneInfo) -> str:
     told = "; ".join(_contact(m, zone) for m in night.moments)
     if night.kind is SpecialKind.MOON_ECLIPSE_PENUMBRAL:
         depth = _figure(night, FigureKind.PENUMBRAL_MAGNITUDE)
-        faint = ", hardly to be seen" if depth < FAINT_PENUMBRAL else ", a grey shade at one edge"
+        faint = (
+            ", hardly to be seen"
+            if depth < FAINT_PENUMBRAL_MAGNITUDE
+            else ", a grey shade at one edge"
+        )
         return f"The outer shadow only{faint}. {capital(told)}; {_error(night.moments)}."
     depth = _figure(night, FigureKind.UMBRAL_MAGNITUDE)
     return (

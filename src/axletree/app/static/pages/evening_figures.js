@@ -30,6 +30,7 @@ export function figures(s, t, units, marks) {
     ...(s.wait ? [make("p", {}, s.wait.words)] : []),
     ...[...s.cautions, ...s.turn_warnings].map((w) => make("p", { class: "caution" }, w)),
     make("p", { class: "faint" }, say.worth(s)),
+    ...s.tonight.map((words) => make("p", {}, words)),
     ...(s.eyepiece ? s.eyepiece.words : []).map((words) => make("p", {}, words)),
     ...s.sayings.map((words) => make("p", { class: "faint" }, words)),
   );

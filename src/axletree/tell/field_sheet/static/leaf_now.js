@@ -116,6 +116,7 @@ export function makeNow(field) {
       said ? paragraph(said) : null,
       paragraph(stands),
       paragraph(`${capital(thing.visibility)}. ${thing.why}`),
+      ...thing.tonight.map((words) => paragraph(words)),
       ...eyepieceRows(thing, row),
       ...(thing.wait && row.wait > 600 ? [paragraph(thing.wait.words)] : []),
       ...thing.sayings.map((words) => paragraph(words)),
