@@ -15,7 +15,7 @@ from axletree.sky.special.kinds import MOON_ECLIPSES, MomentKind, SpecialKind, S
 CONTACT_POINTS, CROSSING_POINTS = 6.0, 3.0
 # What nobody sees a few minutes later sets the order around it (ours): a star that goes or comes,
 # the deepest of an eclipse.
-ONCE_POINTS = 25.0
+ONCE_POINTS = 60.0
 # The Moon's features are many: those that everybody knows are told, and only where their moment is
 # known better than this.
 _RANK, _WORST_DOUBT_S = 1, 900.0
