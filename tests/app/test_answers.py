@@ -17,6 +17,7 @@ from axletree.axis.voids import Moved
 from axletree.cli import main
 from axletree.kit.job import JOB
 from axletree.kit.kit import check_text
+from axletree.tell.sayings.text import sayings_of
 
 AT = "2026-12-05T20:30:00+00:00"
 HOSTILE = "<img src=x onerror=alert(1)>\"'&</script><script>alert(2)</script>"
@@ -66,6 +67,21 @@ def test_follow_joins_the_two_commands(
     assert said["eyepieces"] == told["eyepieces"]
     pointed = command(capsys, "point", "Vega", "--at", AT, "--kit", file)
     assert said["sides"] == pointed["sides"]
+
+
+@pytest.mark.parametrize("name", ["Jupiter", "Moon", "Albireo"])
+def test_both_pages_tell_what_shows_and_what_may_be_said(
+    client: TestClient, desk: Desk, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    at = "2026-12-20T21:00:00+00:00" if name == "Moon" else "2026-10-10T04:00:00+00:00"
+    at = "2026-10-10T20:00:00+00:00" if name == "Albireo" else at
+    told = command(capsys, "point", name, "--at", at, "--kit", str(desk.kit_file))
+    assert told["eyepiece"]["words"]
+    for page in ("point", "follow"):
+        said = client.get(f"/answer/{page}?object={name}&at={at}".replace("+", "%2B")).json()
+        assert said["eyepiece"]["words"] == told["eyepiece"]["words"]
+        assert said["sayings"] == list(sayings_of(name))
+        assert len(said["sayings"]) == 2
 
 
 def test_spot_judges_the_yard_as_it_was_drawn(

@@ -18,7 +18,12 @@ from nights import DAY, kit_of, planned_of
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
-from axletree.tell.evening.calendar_file import ROOM_BEFORE, SIDE_BEFORE, evening_ics
+from axletree.tell.evening.calendar_file import (
+    MOMENT_BEFORE,
+    ROOM_BEFORE,
+    SIDE_BEFORE,
+    evening_ics,
+)
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.document import Evening, read_evening
 
@@ -239,3 +244,33 @@ def test_the_document_alone_is_enough() -> None:
     evening = evening_of("courtyard")
     assert evening_ics(read_evening(evening.model_dump_json())) == evening_ics(evening)
     assert evening.date == DAY
+
+
+def test_an_eclipse_stands_in_the_calendar_with_an_alarm_before_each_contact() -> None:
+    """27 August 2026 in Ontario: umbral from 02:34 to 05:52 UT on the 28th, greatest 04:13 (NASA's
+    table, from memory, to the minute); the penumbra alone is no alarm."""
+    kit = kit_of("courtyard")
+    place = {"latitude_deg": 44.3, "longitude_deg": -78.3, "time_zone": "America/Toronto"}
+    kit = kit.model_copy(update={"site": kit.site.model_copy(update=place)})
+    asked = EveningRequest(date(2026, 8, 27), made_at=datetime(2026, 8, 1, tzinfo=UTC))
+    evening = evening_document(plan_evening(kit, observer_of(kit.site), asked))
+    calendar = icalendar.Calendar.from_ical(evening_ics(evening))
+    [event] = [e for e in calendar.walk("VEVENT") if "eclipse" in e["summary"]]
+    assert event["summary"] == "Partial eclipse of the Moon, greatest 00:13"
+    assert "Magnitude 0.93" in event["description"]
+    assert event["dtstart"].dt < datetime(2026, 8, 28, 2, 34, tzinfo=UTC) < event["dtend"].dt
+    alarms = event.walk("VALARM")
+    almanac = [datetime(2026, 8, 28, *at, tzinfo=UTC) for at in ((2, 34), (4, 13), (5, 52))]
+    assert len(alarms) == len(almanac)
+    for alarm, moment in zip(alarms, almanac, strict=True):
+        assert abs(alarm["trigger"].dt + MOMENT_BEFORE - moment) < timedelta(minutes=1.5)
+    assert alarms[0]["description"] == "Partial eclipse of the Moon: partial from 22:34"
+
+
+def test_an_ordinary_evening_has_no_entry_for_anything_special() -> None:
+    evening = evening_of("courtyard")
+    assert not [night for night in evening.special if night["great"]]
+    titles = [str(e["summary"]) for e in
+              icalendar.Calendar.from_ical(evening_ics(evening)).walk("VEVENT")]  # fmt: skip
+    stops, stages = len(evening.stops), len(evening.stages)
+    assert len(titles) == stops + stages + 2

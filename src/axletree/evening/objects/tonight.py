@@ -51,7 +51,7 @@ TIMED = frozenset(
     }
 )
 # Hardly anything is to be seen yet; only of an eclipse without an umbra it is all there is.
-_PALE = frozenset({MomentKind.PENUMBRA_BEGINS, MomentKind.PENUMBRA_ENDS})
+PALE = frozenset({MomentKind.PENUMBRA_BEGINS, MomentKind.PENUMBRA_ENDS})
 _WELL_KNOWN_RANK = 1
 
 
@@ -99,7 +99,7 @@ class TonightSky:
         """Whether something of it is seen in these hours; what has no minutes lasts all night."""
         if night.kind not in TIMED:
             return night.kind in SPECIAL_POINTS
-        seen = [m.time for m in night.moments if m.seen and m.kind not in _PALE]
+        seen = [m.time for m in night.moments if m.seen and m.kind not in PALE]
         return bool(seen) and min(seen) <= self.stop and max(seen) >= self.start
 
     def _points(self, told: Sequence[Happening], special: Sequence[SpecialNight]) -> float:

@@ -1,9 +1,10 @@
 """How does the evening get into an ordinary calendar, with alarms for what must not be missed?
 
-iCalendar (RFC 5545): the session, each stage of setting up, the darkness and each stop as an
-event, moments in UTC, which every reader turns into its own time. Alarms: when the pole star
-shows and when it is dark, before the tube changes its side, and before the room of an object
-ends that is still to come or on show. The same evening at the same place keeps its identities,
+iCalendar (RFC 5545): the session, each stage of setting up, the darkness, each stop and what makes
+the night a great one as an event, moments in UTC, which every reader turns into its own time.
+Alarms: when the pole star shows and when it is dark, before the tube changes its side, before the
+room of an object ends that is still to come or on show, and before each moment of an eclipse or of
+a star that the Moon hides. The same evening at the same place keeps its identities,
 so that a file read again replaces what stands there.
 """
 
@@ -18,7 +19,10 @@ from zoneinfo import ZoneInfo
 from icalendar import Alarm, Calendar, Event
 
 from axletree import __version__
+from axletree.evening.objects.tonight import PALE, TIMED
 from axletree.kit.errors import AxletreeError
+from axletree.sky.special.kinds import MomentKind, SpecialKind
+from axletree.sky.time.nights import later
 from axletree.tell.evening.calendar_file_text import (
     DarkDepth,
     calendar_name,
@@ -36,11 +40,17 @@ from axletree.tell.evening.calendar_file_text import (
 )
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.set_up_facts import StageFacts
+from axletree.tell.shared.words import capital
+from axletree.tell.special.data import SpecialNightData
+from axletree.tell.special.text import moment_words, special_name
 
 # How long before it happens each alarm sounds (ours).
 DARK_BEFORE = timedelta(minutes=10)
 SIDE_BEFORE = timedelta(minutes=3)
 ROOM_BEFORE = timedelta(minutes=10)
+MOMENT_BEFORE = timedelta(minutes=10)
+# What is over in a moment keeps so long in a calendar (ours).
+LEAST_SPAN = timedelta(minutes=30)
 # A room that ends this long after its stop is no longer the host's concern (ours).
 ROOM_AFTER_STOP = timedelta(minutes=30)
 
@@ -55,6 +65,7 @@ def evening_ics(evening: Evening) -> bytes:
     calendar.add("name", calendar_name(evening))  # RFC 7986
     zone = ZoneInfo(evening.place.time_zone)
     events = [*_session(evening), *_darkness(evening), *_stages(evening)]
+    events += [event for night in evening.special for event in _special(evening, night, zone)]
     before: StopFacts | None = None
     for stop in evening.stops:
         events.append(_stop(evening, stop, before, zone))
@@ -136,6 +147,26 @@ def _darkness(evening: Evening) -> list[Event]:
             _alarm(event, dark_alarm_words(depth, DARK_BEFORE), -DARK_BEFORE)
             return [event]
     return []
+
+
+def _special(evening: Evening, night: SpecialNightData, zone: ZoneInfo) -> list[Event]:
+    """A great one of which anything is seen, from its first moment seen to its last."""
+    seen = [moment for moment in night["moments"] if moment["seen"]]
+    if not night["great"] or not seen:
+        return []
+    times = [datetime.fromisoformat(moment["at"]) for moment in seen]
+    begin, end = min(times), max(*times, later(min(times), LEAST_SPAN))
+    key = f"special {night['kind']} {' '.join(night['bodies'])}"
+    words = (night["words"], night["caution"])
+    event = _event(evening, key, begin, end, capital(night["title"]), words)
+    if SpecialKind(night["kind"]) in TIMED:
+        for moment, at in zip(seen, times, strict=True):
+            what = MomentKind(moment["what"])
+            if what not in PALE:
+                name = special_name(SpecialKind(night["kind"]), night["bodies"])
+                words_then = f"{capital(name)}: {moment_words(what, at, zone)}"
+                _alarm(event, words_then, later(at, -MOMENT_BEFORE))
+    return [event]
 
 
 def _stages(evening: Evening) -> list[Event]:

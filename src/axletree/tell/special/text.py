@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from datetime import date
+from collections.abc import Callable, Sequence
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from axletree.sky.special.kinds import (
@@ -103,6 +103,18 @@ def special_short(night: SpecialNight) -> str:
     }[night.kind]
 
 
+def special_name(kind: SpecialKind, bodies: Sequence[str]) -> str:
+    """An eclipse's name, else who takes part: 'the Moon and Regulus'."""
+    if kind in _ECLIPSES:
+        return _ECLIPSES[kind]
+    return f"{body_words(bodies[0])} and {body_words(bodies[-1])}"
+
+
+def moment_words(kind: MomentKind, time: datetime, zone: ZoneInfo) -> str:
+    """'partial from 22:34', 'disappears 21:03'."""
+    return f"{_MOMENTS[kind]} {clock(time, zone)}"
+
+
 def _hides(night: SpecialNight, zone: ZoneInfo) -> str:
     """From when to when, as far as it is seen."""
     seen = [m for m in night.moments if m.seen]
@@ -173,7 +185,7 @@ def special_details(night: SpecialNight, zone: ZoneInfo) -> str:
 
 def _contact(moment: NamedMoment, zone: ZoneInfo) -> str:
     below = "" if moment.seen else " (not seen here)"
-    return f"{_MOMENTS[moment.kind]} {clock(moment.time, zone)}{below}"
+    return f"{moment_words(moment.kind, moment.time, zone)}{below}"
 
 
 def _error(moments: tuple[NamedMoment, ...]) -> str:

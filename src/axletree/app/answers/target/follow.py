@@ -37,6 +37,8 @@ def follow_page(
         **follow_data(found),
         "sides": pointed["sides"],
         "better_side": pointed["better_side"],
+        "eyepiece": pointed["eyepiece"],
+        "sayings": pointed["sayings"],
         "reason": pointed["reason"],
         "hour_angle_growth_h_per_s": pointed["hour_angle_growth_h_per_s"],
         "mirrored": pointed["sides"][0]["view_mirrored"],

@@ -21,6 +21,7 @@ from axletree.sky.observer import observer_of
 from axletree.stages.target.point import MOST_MINUTES, PointRequest, point, table_of
 from axletree.tell.point.data import point_data
 from axletree.tell.point.text import headline
+from axletree.tell.sayings.text import sayings_of
 
 router = APIRouter(prefix="/answer")
 MOST_SUGGESTED = 8
@@ -72,6 +73,7 @@ def point_page(
     return {
         **point_data(found),
         "words": headline(found),
+        "sayings": list(sayings_of(found.thing.name)),
         "margin_mm": habits.clearance_margin_mm,
         "eye_height_min_mm": habits.eye_height_min_mm,
         "eye_height_max_mm": habits.eye_height_max_mm,

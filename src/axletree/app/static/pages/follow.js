@@ -37,6 +37,7 @@ import {
   words as written,
 } from "../shared/pen.js";
 import { chooser, chosenObject } from "../shared/choose.js";
+import { showsAtEyepiece } from "../shared/shows.js";
 import * as words from "../words/follow.js";
 
 const W = 640,
@@ -91,6 +92,7 @@ function show() {
   // Nothing was measured: there is nothing to leave out.
   $("#as-kit").hidden = !asKit && !data.state;
   put("#cautions", ...(data.cautions ?? []).map((c) => make("p", { class: "caution" }, c)));
+  showsAtEyepiece(data);
   if (!data.sides) {
     const [large, small] = words.notNow(data.object);
     say("#answer", large, make("small", {}, small));

@@ -27,6 +27,7 @@ import { walkAround } from "../shared/look.js";
 import { createScene } from "../shared/scene.js";
 import { drawingFrom } from "../shared/drawing.js";
 import { chooser, chosenObject } from "../shared/choose.js";
+import { showsAtEyepiece } from "../shared/shows.js";
 import { ruler } from "../shared/scale.js";
 import { wrapH } from "../shared/clock.js";
 import { clock } from "../shared/words.js";
@@ -84,10 +85,12 @@ function show() {
     $("#sides").hidden = true;
     say("#beware");
     put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
+    showsAtEyepiece(data);
     return;
   }
   $("#sides").hidden = false;
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
+  showsAtEyepiece(data);
   list("#assumed", words.assumed(data));
   // Nothing was measured: there is nothing to leave out.
   $("#as-kit").hidden = !asKit && !data.circles.state;

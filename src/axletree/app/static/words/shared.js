@@ -71,3 +71,8 @@ export const highIn = (altitude, point) => `, ${altitude} high in the ${point}`;
 export const THE_EARTH = "The Earth from the side";
 export const THE_AXIS = "the Earth's axis";
 export const placeAt = (latitude) => `Place at latitude ${latitude.toFixed(1)} degrees`;
+
+// What an object shows, and what may be said of it.
+/** @type {(side: string | null | undefined) => string} */
+export const shows = (side) => (side ? `At the eyepiece, tube on side ${side}` : "At the eyepiece");
+export const TO_SAY = "To say";
