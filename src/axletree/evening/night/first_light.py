@@ -20,7 +20,7 @@ from axletree.evening.hosting.pace import Ease, find_seconds, show_seconds
 from axletree.evening.night.set_up_times import at_clock
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.kit import Kit
-from axletree.pole.aim.target import pole_target
+from axletree.pole.aim.target import LOW_POLE_DEG, pole_target
 from axletree.pole.aim.visible import sun_depression_for
 from axletree.sky.events.rise_and_set import darkness
 from axletree.sky.observer import Observer
@@ -35,8 +35,6 @@ LEAST_DEG = (3.0, 1.0)
 # Shown before the pole star comes out: the Moon, and planets as bright as the brightest stars.
 BRIGHT_BODIES = ("moon", "venus", "mars", "jupiter", "saturn")
 BRIGHT_BODY_MAG = 1.0
-# Lower than this the air lifts and blurs a pole star beyond use (common practice, no source).
-LOWEST_POLE_DEG = 5.0
 
 
 Intervals = tuple[tuple[datetime, datetime], ...]
@@ -65,7 +63,7 @@ def pole_star_serves(kit: Kit, observer: Observer, horizon: Horizon) -> bool:
     azimuth = 0.0 if kit.site.north else 180.0
     height = pole_target(observer).altitude_deg
     return bool(
-        seen_through and height > LOWEST_POLE_DEG and height > float(horizon.altitude_at(azimuth))
+        seen_through and height > LOW_POLE_DEG and height > float(horizon.altitude_at(azimuth))
     )
 
 

@@ -23,14 +23,11 @@ from axletree.mount.room.table import RoomTable
 from axletree.mount.steady.tipping import tipping
 from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.scale import scale_setting
-from axletree.pole.aim.target import pole_target
+from axletree.pole.aim.target import LOW_POLE_DEG, pole_target
 from axletree.pole.aim.view import pole_view
 from axletree.pole.enough.of_kit import good_enough
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import Instants
-
-# A pole lower than this stands in the haze of any horizon (ours).
-LOW_POLE_DEG = 3.0
 
 
 @dataclass(frozen=True)

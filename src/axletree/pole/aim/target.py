@@ -22,6 +22,9 @@ from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import places_at_j2000
 from axletree.sky.time.instants import J2000_JD
 
+# Lower than this the air lifts and blurs a pole star beyond use: the axis is set without it
+# (common practice, no source).
+LOW_POLE_DEG = 5.0
 # The ring of a polar scope is not older than such scopes, nor made for the far future.
 _RING_YEARS = (1950.0, 2100.0)
 

@@ -122,6 +122,11 @@ class EnoughAnswer:
     assumptions: tuple[EnoughAssumption, ...]
     guessed_bolts: tuple[str, ...]
 
+    @property
+    def stop_arcmin(self) -> float:
+        """So near the pole nothing is gained by going on: the object stays, the circles reach."""
+        return min(self.strictest.largest_arcmin, self.circles_arcmin)
+
 
 def enough(kit: Kit, request: EnoughRequest) -> EnoughAnswer:
     """How good is good enough. Refuses values that no kit has, and an object that moves."""

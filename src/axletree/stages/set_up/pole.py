@@ -27,6 +27,7 @@ from axletree.pole.correct.bolts import (
     bolt_moves,
 )
 from axletree.pole.enough.methods import drift_test
+from axletree.pole.enough.of_kit import good_enough
 from axletree.pole.enough.rough import RoughAlignment, rough_alignment
 from axletree.sky.contrast import FIELD_FACTOR, naked_eye_limit_mag
 from axletree.sky.events.rise_and_set import SUN_UP_DEG, sun_altitude_deg
@@ -86,7 +87,8 @@ class PoleAnswer:
     which the scope's engraved ring was right. `no_view`: why the star can't be sighted along the
     axis tonight; then `rough` is how to go, and `drift_stars` whether stars come out to refine it.
     `off_centre`: how far off the middle the star goes, as a part of the way to the field's edge.
-    `naked_eye_limit_mag` is the site's. `zone` is the site's, for every time that is told.
+    `naked_eye_limit_mag` is the site's. `zone` is the site's, for every time that is
+    told. `stop_arcmin`: nearer to the pole nothing is gained.
     """
 
     at: datetime
@@ -113,6 +115,7 @@ class PoleAnswer:
     cautions: tuple[ScaleCaution | PoleCaution, ...]
     assumptions: tuple[PoleAssumption, ...]
     guessed_bolts: tuple[GuessedBolt, ...]
+    stop_arcmin: float
 
 
 def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
@@ -174,6 +177,7 @@ def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
         ),
         assumptions=assumptions,
         guessed_bolts=guessed_bolts,
+        stop_arcmin=good_enough(kit).largest_arcmin,
     )
 
 

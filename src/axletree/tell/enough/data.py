@@ -117,6 +117,7 @@ class EnoughData(TypedDict):
     quickest: str | None
     drift_test_needed_min: float | None
     setting_circles_arcmin: float
+    stop_arcmin: float
     assumption_codes: list[str]
     assumed: list[str]
 
@@ -141,6 +142,7 @@ def enough_data(answer: EnoughAnswer) -> EnoughData:
         "quickest": None if best is None else METHOD_WORDS[best.method],
         "drift_test_needed_min": answer.drift_minutes,
         "setting_circles_arcmin": answer.circles_arcmin,
+        "stop_arcmin": answer.stop_arcmin,
         "assumption_codes": [assumption.value for assumption in answer.assumptions],
         "assumed": assumed_words(answer),
     }

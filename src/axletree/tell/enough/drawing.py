@@ -35,7 +35,7 @@ def tolerance_svg(answer: EnoughAnswer) -> str:
     sheet = Sheet(WIDTH, height, words.head, words.description)
     sheet.text_within((_LEFT, 58), words.head, _RIGHT - _LEFT, size=36, weight=600)
     sheet.text_within((_LEFT, 96), words.below_head, _RIGHT - _LEFT, size=25)
-    limit = _x(answer.strictest.largest_arcmin)
+    limit = _x(answer.stop_arcmin)
     _ruler(sheet, _TOP - 8)
     for k, method in enumerate(methods):
         _method(sheet, method, _TOP + 40 + k * _ROW, method is answer.best)

@@ -63,13 +63,14 @@ def enough_text(answer: EnoughAnswer) -> str:
 
 
 def headline(answer: EnoughAnswer) -> str:
-    """'An axis within 12′ of the pole is good enough: ...'"""
+    """When to stop, why, and by which method that is reached."""
+    first = stop_words(answer.stop_arcmin)
     if answer.strictest.limited_by is Limit.NOTHING:
-        first = "No axis error that a mount can have matters for this."
-    else:
-        first = (
-            f"An axis within {error_words(answer.strictest.largest_arcmin)} of the pole is good "
-            f"enough{_to_hold(answer)}."
+        first += " To hold an object no axis error that a mount can have matters."
+    elif answer.strictest.largest_arcmin > answer.circles_arcmin:
+        first += (
+            f" To hold an object {error_words(answer.strictest.largest_arcmin)} would do, to find "
+            "it by the setting circles it wouldn't."
         )
     best = answer.best
     circles = answer.circles_arcmin
@@ -79,8 +80,7 @@ def headline(answer: EnoughAnswer) -> str:
     if best is not None and by_circles:
         # Long before an object leaves the field the circles stop bringing it there.
         return (
-            f"{first} To find objects by the setting circles too: within "
-            f"{error_words(circles)}. Quickest to hold them: {METHOD_WORDS[best.method]}, about "
+            f"{first} Quickest to hold them: {METHOD_WORDS[best.method]}, about "
             f"{best.minutes:.0f} min; it ends within {error_words(best.within_90_arcmin)} nine "
             f"times in ten{_for_circles(answer)}."
         )
@@ -99,10 +99,6 @@ def headline(answer: EnoughAnswer) -> str:
         f"{first} No method of this kit is sure to reach that: its bolts can't be stopped finely "
         "enough. Make shorter exposures, or more nudges."
     )
-
-
-def _to_hold(answer: EnoughAnswer) -> str:
-    return " to hold an object" if answer.strictest.largest_arcmin > answer.circles_arcmin else ""
 
 
 def _for_circles(answer: EnoughAnswer) -> str:
@@ -166,6 +162,11 @@ def eyepiece_words(use: EyeUse) -> str:
     if use.eyepiece is not None:
         return use.eyepiece
     return f"{use.focal_length_mm:.3g} mm ({ASSUMED_APPARENT_FIELD_DEG:.0f}° assumed)"
+
+
+def stop_words(arcmin: float) -> str:
+    """When to stop setting the axis, in one sentence; the same on every sheet and page."""
+    return f"Within {error_words(arcmin)} of the pole will do tonight: stop there."
 
 
 def error_words(arcmin: float) -> str:
@@ -262,12 +263,8 @@ def _assumption(answer: EnoughAnswer, assumption: EnoughAssumption) -> str:
 
 def ruler_words(answer: EnoughAnswer) -> RulerWords:
     """All words of the drawing but the methods' own."""
-    allowed = error_words(answer.strictest.largest_arcmin)
-    head = (
-        "No axis error that a mount can have matters"
-        if answer.strictest.limited_by is Limit.NOTHING
-        else f"Within {allowed} of the pole is good enough"
-    )
+    allowed = error_words(answer.stop_arcmin)
+    head = stop_words(answer.stop_arcmin).rstrip(".")
     rows = " ".join(f"{METHOD_WORDS[m.method]}: {verdict_words(m)}." for m in answer.methods)
     return RulerWords(
         head=head,
@@ -277,7 +274,7 @@ def ruler_words(answer: EnoughAnswer) -> RulerWords:
             if answer.best
             else "no method of this kit is sure to reach that"
         ),
-        allowed=f"allowed: {allowed}",
+        allowed=f"stop here: {allowed}",
         rows=use_words(answer),
     )
 

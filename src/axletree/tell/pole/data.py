@@ -35,6 +35,7 @@ def pole_data(answer: PoleAnswer, learned: Learned | None = None) -> PoleData:
         "version": 1,
         "at": answer.at.isoformat(),
         "hemisphere": "north" if target.north else "south",
+        "stop_arcmin": answer.stop_arcmin,
         "pole_altitude_deg": target.altitude_deg,
         "pole_azimuth_deg": target.azimuth_deg,
         "pole_altitude_true_deg": target.true_altitude_deg,

@@ -179,6 +179,7 @@ class PoleData(TypedDict):
     version: Literal[1]
     at: str
     hemisphere: Literal["north", "south"]
+    stop_arcmin: float
     pole_altitude_deg: float
     pole_azimuth_deg: float
     pole_altitude_true_deg: float

@@ -10,6 +10,7 @@ from axletree.logbook.own import Learned
 from axletree.pole.aim.view import Guide
 from axletree.pole.aim.visible import StarNight
 from axletree.stages.set_up.pole import PoleAnswer
+from axletree.tell.enough.text import stop_words
 from axletree.tell.pole.bolts_text import (
     bare_step_words,
     made_steps,
@@ -38,6 +39,7 @@ def pole_text(answer: PoleAnswer, learned: Learned | None = None) -> str:
         paragraph(f"The pole from {answer.site_name}, {when}"),
         _moves(answer),
         paragraph(headline(answer)),
+        paragraph(stop_words(answer.stop_arcmin)),
         paragraph(ring_words(answer)),
         listed("Axis", axis_words(answer)),
         "" if _hidden(answer) else _next_hours(answer),

@@ -18,6 +18,7 @@ from axletree.evening.sheet.set_up import (
 )
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.mount.steady.tipping import LEANING_CHILD_N
+from axletree.tell.enough.text import stop_words
 from axletree.tell.north.cautions_text import model_age_words
 from axletree.tell.set_up.finder_text import finder_stage
 from axletree.tell.shared.words import dial_place, length, mass
@@ -53,8 +54,8 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
         return said, (*details, *((BETWEEN_STOPS,) if between else ())), cautions
     if stage.name == "check":
         return (
-            f"Good enough is {made.good_enough_arcmin:.1f}′ off the pole; 'axletree check' makes "
-            "bolt turns of a star's drift.",
+            f"{stop_words(made.good_enough_arcmin)} Else 'axletree check' makes bolt turns of a "
+            "star's drift.",
             (),
             (),
         )
@@ -68,8 +69,8 @@ def _spot(answer: EveningAnswer) -> StageWords:
     assumed = tuple(f"{note[:1].upper()}{note[1:]}." for note in notes)
     if pole.on_the_horizon:
         said = (
-            "The pole lies on the horizon here: set north and latitude with care, then measure "
-            "the drift of two stars."
+            "The pole stands too low here for its star to serve: set north and latitude with care, "
+            "then measure the drift of two stars."
         )
     elif pole.skyline_clear:
         said = f"The pole is in view, {pole.room_above_skyline_deg:.0f}° above the skyline."
