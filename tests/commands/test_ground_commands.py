@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 
@@ -71,6 +72,26 @@ def test_level_takes_legs_rim_and_inclines(capsys: pytest.CaptureFixture[str]) -
     assert "shorten leg 2" in text
     _, text, _ = run(capsys, "level", "--bubble", "0", "0")
     assert "leave the legs alone" in text
+
+
+def test_a_leg_that_is_longer_already_changes_the_others(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """By hand: a leg longer by e stands its foot e sin(slant) further out, and what it is high goes
+    up by that times the tangent of the tilt; the other two stay (plane geometry)."""
+    words = ["level", "--kit", "courtyard", "--incline", "0", "3", "--incline", "90", "0", "--json"]
+    assert main(words) == 0
+    plain = json.loads(capsys.readouterr().out)
+    assert main([*words, "--longer", "leg1", "40"]) == 0
+    longer = json.loads(capsys.readouterr().out)
+    slant, tilt = math.radians(plain["leg_slant_deg"]), math.radians(3.0)
+    out_mm = 40.0 * math.sin(slant) * math.sin(tilt)
+    sunk_mm = 40.0 * math.cos(slant) * (1.0 - math.cos(tilt))
+    more = [b["rise_mm"] - a["rise_mm"] for a, b in zip(plain["legs"], longer["legs"], strict=True)]
+    assert more == pytest.approx([0.0, out_mm + sunk_mm, out_mm + sunk_mm], abs=0.01)
+    assert main([*words, "--longer", "leg4", "40"]) == 2
+    assert main([*words, "--longer", "leg1", "4000"]) == 2
+    assert "a leg longer by 4000 mm" in capsys.readouterr().err
 
 
 def test_us_units(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

@@ -36,6 +36,10 @@ def options(parser: argparse.ArgumentParser) -> None:
         help="a reading of an inclinometer on the top, up positive; give two or more",
     )  # fmt: skip
     parser.add_argument(
+        "--longer", nargs=2, action="append", default=[], metavar=("LEG", "MM"),
+        help="a leg that is longer now than in the kit: leg2 20; may be repeated",
+    )  # fmt: skip
+    parser.add_argument(
         "--shorten", action="store_true", help="let legs be shortened too (smallest changes)"
     )
 
@@ -74,7 +78,21 @@ def _request(options: argparse.Namespace) -> LevelRequest:
         divisions, towards = options.bubble
         rim = divisions.strip().lower() in ("rim", "edge")
         bubble = BubbleReading(None if rim else _number(divisions, "--bubble"), _direction(towards))
-    return LevelRequest(bubble, inclines, options.sensitivity, options.shorten)
+    longer = _longer(options.longer)
+    return LevelRequest(bubble, inclines, options.sensitivity, options.shorten, longer)
+
+
+def _longer(given: list[list[str]]) -> tuple[float, float, float]:
+    """What each leg is longer, mm."""
+    from axletree.stages.set_up.level import Leg
+
+    longer = [0.0, 0.0, 0.0]
+    for named, mm in given:
+        leg = _direction(named)
+        if not isinstance(leg, Leg):
+            raise AxletreeError(f"--longer {named}: write leg1, leg2 or leg3")
+        longer[leg.value - 1] = _number(mm, "--longer")
+    return longer[0], longer[1], longer[2]
 
 
 def _direction(text: str) -> float | Leg:

@@ -62,13 +62,15 @@ class InclineReading:
 class LevelRequest:
     """Either a bubble or two and more inclines; `shorten` lets legs be shortened too.
 
-    `arcmin_per_division` is the bubble's sensitivity, the kit's where None.
+    `arcmin_per_division` is the bubble's sensitivity, the kit's where None. `longer_mm`: how much
+    longer than in the kit's drawing (`foot_radius_mm`, `top_height_mm`) each leg is now.
     """
 
     bubble: BubbleReading | None = None
     inclines: tuple[InclineReading, ...] = ()
     arcmin_per_division: float | None = None
     shorten: bool = False
+    longer_mm: tuple[float, float, float] = (0.0, 0.0, 0.0)
 
 
 class LevelCaution(Enum):
@@ -128,6 +130,7 @@ def level(kit: Kit, request: LevelRequest) -> LevelAnswer:
         tripod.foot_radius_mm,
         leg_slant_deg(tripod),
         shorten=request.shorten,
+        extended_mm=_longer_mm(request.longer_mm, tripod),
     )
     pole_altitude = refracted_pole_altitude_deg(observer_of(kit.site))
     cautions = [LevelCaution.HOLD_THE_TUBE]
@@ -145,6 +148,15 @@ def level(kit: Kit, request: LevelRequest) -> LevelAnswer:
         guessed=tuple(k for k in LEG_KEYS if f"mount.tripod.{k}" in kit.guessed),
         units=kit.habits.units,
     )
+
+
+def _longer_mm(longer_mm: tuple[float, float, float], tripod: Tripod) -> tuple[float, float, float]:
+    """Refuses legs that would be longer or shorter by more than half of the tripod's height."""
+    most = 0.5 * tripod.top_height_mm
+    wrong = next((mm for mm in longer_mm if not abs(mm) <= most), None)
+    if wrong is not None:
+        raise AxletreeError(f"a leg longer by {wrong:g} mm: write -{most:.0f} to {most:.0f}")
+    return longer_mm
 
 
 def _bubble_tilt(reading: BubbleReading, arcmin_per_division: float, tripod: Tripod) -> Tilt:
