@@ -55,6 +55,7 @@ from axletree.tell.set_up.text import (
     north_note,
     ring_turn_words,
     stage_words,
+    stop_sign_words,
 )
 from axletree.tell.shared.words import dial_hour
 from axletree.tell.special.data import special_data
@@ -100,6 +101,7 @@ def evening_document(answer: EveningAnswer) -> Evening:
             filters,
             None if answer.session is None else answer.session.end,
         ),
+        stop_sign=stop_sign_words(answer.set_up.balance),
     )
 
 

@@ -315,6 +315,9 @@ class Evening(DocumentPart):
         default=None, description="None: the kit names no end of their evening"
     )
     tonight: str = Field(default="", description="the great ones of them, for the first lines")
+    stop_sign: str = Field(
+        default="", description="why this rig must not be set up as it is, before all else"
+    )
 
 
 def json_schema() -> dict[str, Any]:

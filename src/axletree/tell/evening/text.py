@@ -88,8 +88,8 @@ def _head(evening: Evening, zone: ZoneInfo) -> list[str]:
     title = f"{place.name}, {weekday_words(evening.date)}"
     lines = _wrap(title, "")
     lines += _wrap(f"{evening.rig.tube} on {evening.rig.mount}; times are {zone.key}", "")
-    if evening.tonight:
-        lines += _wrap(evening.tonight, "")
+    for first in filter(None, (evening.stop_sign, evening.tonight)):
+        lines += _wrap(first, "")
     lines += [
         f"Sun sets {_time(night.sunset, zone)}, pole star shows "
         f"{_time(night.pole_star_visible, zone)}, dark {_time(night.astronomical_dusk, zone)}"

@@ -63,7 +63,7 @@ def _dark(evening: Evening, zone: ZoneInfo) -> str:
         if moment is not None:
             moonlight += f", {words} {clock(moment, zone)}"
     light = "; ".join([", ".join(said), moonlight] if said else [dark.note, moonlight]) + "."
-    return f"{evening.tonight} {light}" if evening.tonight else light
+    return " ".join(filter(None, (evening.stop_sign, evening.tonight, light)))
 
 
 def _stop(stop: StopFacts, zone: ZoneInfo, evening: Evening) -> dict[str, Any]:

@@ -41,6 +41,7 @@ def pocket_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "paper": paper,
         "title": f"{evening.place.name}, {weekday_words(evening.date)}",
         "keywords": ["run sheet", "one page", evening.date.isoformat()],
+        "stop_sign": evening.stop_sign,
         "night": ", ".join(words for words in (sun, dark, moon) if words),
         "children": children_line(evening),
         "stages": [

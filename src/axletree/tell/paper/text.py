@@ -56,6 +56,7 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
             {"label": "Moon", "value": f"{night.moon.lit_fraction * 100:.0f} %"},
             {"label": _moon_label(evening, zone)[0], "value": _moon_label(evening, zone)[1]},
         ],
+        "stop_sign": evening.stop_sign,
         "note": " ".join(
             words for words in (evening.tonight, night.note, children_line(evening)) if words
         ),

@@ -159,6 +159,12 @@ def lack_words(balance: BalanceSetUp) -> tuple[str, ...]:
     return tuple(_lack(lack) for lack in balance.lacks)
 
 
+def stop_sign_words(balance: BalanceSetUp) -> str:
+    """What stands before all else where the mount carries more than it may; "" where it doesn't."""
+    over = [_lack(lack) for lack in balance.lacks if lack.fault is BalanceFault.OVERLOADED]
+    return "".join(f"Stop: {words}. Put less on it before you set it up." for words in over)
+
+
 def _lack(lack: BalanceLack) -> str:
     if lack.fault is BalanceFault.OVERLOADED:
         return f"the mount carries {lack.value:.1f} kg, more than its {lack.limit:.1f} kg"

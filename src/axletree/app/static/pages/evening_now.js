@@ -33,6 +33,7 @@ export function tellNow(data, { hand, pick, stops, t }) {
     write("#count", countdown((ms(hand.stage.end) - t) / 1000));
     put(
       "#because",
+      data.stop_sign ? make("b", {}, data.stop_sign, " ") : "",
       hand.stage.answer,
       " ",
       STEPS[hand.stage.name] ? make("a", { href: STEPS[hand.stage.name] }, say.PAGE_FOR_IT) : "",
@@ -45,7 +46,11 @@ export function tellNow(data, { hand, pick, stops, t }) {
     const left = (ms(hand.wait.begin) - t) / 1000;
     write("#count", left < 86400 ? countdown(left) : "");
     $("#count").hidden = left >= 86400;
-    write("#because", `${say.ahead(stops, data.darkness.moon, page.zone)} ${data.tonight}`);
+    put(
+      "#because",
+      data.stop_sign ? make("b", {}, data.stop_sign, " ") : "",
+      `${say.ahead(stops, data.darkness.moon, page.zone)} ${data.tonight}`,
+    );
     noFigures();
   } else if (s) {
     const before = (ms(s.begin) - t) / 1000,

@@ -176,6 +176,7 @@ function notices(now) {
     tonight = now > firstAt - 12 * 3600 && now < lastAt + 8 * 3600;
   if (ahead !== null) said.push(["ahead", say.shownAsAt(now, zone)]);
   else if (!tonight) said.push(["day", say.otherNight(night.begin, now, zone)]);
+  if (sheet.evening.stop_sign && now < (run.first ?? lastAt)) said.push(["stop", sheet.evening.stop_sign]);
   if (settings.offset) said.push(["off", say.clockSetByYou(settings.offset)]);
   if (!store.kept) said.push(["store", store.why]);
   if (zoneNote) said.push(["zone", zoneNote]);
@@ -184,7 +185,7 @@ function notices(now) {
       make(
         "p",
         {},
-        text,
+        what === "stop" ? make("b", {}, text) : text,
         what === "ahead"
           ? button(say.BACK_TO_NOW, () => field.lookAt(null), { class: "wordy" })
           : what === "day"
