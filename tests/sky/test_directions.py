@@ -10,6 +10,7 @@ from axletree.sky.directions import (
     axis_error_arcmin,
     azimuth_altitude,
     azimuth_altitude_from_vector,
+    cross,
     hour_angle_declination,
     parallactic_angle_deg,
     polar_axis,
@@ -88,6 +89,13 @@ def test_axis_about_the_refracted_pole() -> None:
     assert azimuth_altitude_from_vector(axis)[1] == pytest.approx(40.02 + 5 / 60)
     assert axis_error_arcmin(axis, 40.0, 40.02) == pytest.approx((5.0, 0.0), abs=1e-9)
     assert axis_error_arcmin(polar_axis(-40.0), -40.0) == pytest.approx((0.0, 0.0), abs=1e-12)
+
+
+def test_vector_product_is_numpys_to_the_last_digit() -> None:
+    a, b = np.random.default_rng(5).standard_normal((2, 7, 4, 3))
+    assert np.array_equal(cross(a, b), np.cross(a, b))
+    assert np.array_equal(cross(a, b[0, 0]), np.cross(a, b[0, 0]))
+    assert cross([1.0, 0.0, 0.0], [0.0, 1.0, 0.0]).tolist() == [0.0, 0.0, 1.0]
 
 
 def test_rotation_follows_the_right_hand() -> None:

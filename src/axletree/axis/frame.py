@@ -22,6 +22,7 @@ from axletree.sky.arrays import Floats
 from axletree.sky.directions import (
     azimuth_altitude,
     azimuth_altitude_from_vector,
+    cross,
     hour_angle_declination,
     vector_from_azimuth_altitude,
     vector_from_hour_angle,
@@ -157,7 +158,7 @@ def seen_rates(
         axis=-1,
     )
     moving = (
-        np.asarray(hour_rate, dtype=np.float64)[..., None] * np.cross(true, pole)
+        np.asarray(hour_rate, dtype=np.float64)[..., None] * cross(true, pole)
         + np.asarray(declination_rate, dtype=np.float64)[..., None] * north
     )
     if observer.air_pressure_hpa == 0.0:

@@ -17,7 +17,7 @@ from axletree.axis.model import PointingModel
 from axletree.axis.spread import each_of, propagated
 from axletree.axis.unknowns import INDEX_DECLINATION, INDEX_HOUR
 from axletree.sky.arrays import Floats, Mask
-from axletree.sky.directions import wrap_24h, wrap_h
+from axletree.sky.directions import cross, wrap_24h, wrap_h
 from axletree.sky.observer import Observer
 
 _ARCMIN = math.pi / 10800.0
@@ -230,7 +230,7 @@ def _tangents(seen: Floats, observer: Observer) -> tuple[Floats, Floats]:
     """Unit vectors (..., 3) to the west and the north of the sky at some directions."""
     phi = math.radians(observer.latitude_deg)
     pole = np.array([0.0, math.cos(phi), math.sin(phi)])
-    west = np.cross(seen, pole)
+    west = cross(seen, pole)
     size = np.linalg.norm(west, axis=-1, keepdims=True)
     west = west / np.where(size > 0.0, size, 1.0)
-    return west, np.cross(west, seen)
+    return west, cross(west, seen)

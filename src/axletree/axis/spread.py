@@ -10,13 +10,14 @@ positive, so that no variance comes out negative.
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 from collections.abc import Callable
 
 import numpy as np
 
-from axletree.axis.model import PointingModel
+from axletree.axis.model import Matrix, PointingModel
 from axletree.axis.unknowns import INDEX_DECLINATION, INDEX_HOUR, UNKNOWNS
 from axletree.sky.arrays import Floats
 
@@ -46,7 +47,20 @@ def propagated(model: PointingModel, figures: Callable[[Floats], Floats]) -> Flo
     `figures` takes the six values as an array (6, points) and returns (points, ..., k), k figures
     of every object.
     """
-    covariance = model.covariance
+    found = figures((model.values + _steps(model.covariance_arcmin2)).T)
+    off = found - found[0]
+    bent, straight = off[: len(_POINTS)], (off[-4:-2] - off[-2:]) / 2.0
+    bent = bent - np.einsum("p,p...->...", _WEIGHTS, bent)
+    return np.asarray(
+        np.einsum("p,p...i,p...j->...ij", _WEIGHTS, bent, bent)
+        + np.einsum("p...i,p...j->...ij", straight, straight)
+    )
+
+
+@functools.lru_cache(maxsize=64)  # a finding asks the same model for several ways
+def _steps(covariance_arcmin2: Matrix) -> Floats:
+    """What is added to the six values, (points, 6), to feel their covariance."""
+    covariance = np.array(covariance_arcmin2, dtype=np.float64)
     turns = covariance[np.ix_(_TURNS, _TURNS)]
     cross = covariance[np.ix_(_INDICES, _TURNS)] @ np.linalg.pinv(turns, hermitian=True)
     left = covariance[np.ix_(_INDICES, _INDICES)] - cross @ turns @ cross.T
@@ -56,14 +70,8 @@ def propagated(model: PointingModel, figures: Callable[[Floats], Floats]) -> Flo
     steps[:, _INDICES] = steps[:, _TURNS] @ cross.T
     own = _roots(left)
     steps[len(_POINTS) :, _INDICES] = np.concatenate([own, -own])
-    found = figures((model.values + steps).T)
-    off = found - found[0]
-    bent, straight = off[: len(_POINTS)], (off[-4:-2] - off[-2:]) / 2.0
-    bent = bent - np.einsum("p,p...->...", _WEIGHTS, bent)
-    return np.asarray(
-        np.einsum("p,p...i,p...j->...ij", _WEIGHTS, bent, bent)
-        + np.einsum("p...i,p...j->...ij", straight, straight)
-    )
+    steps.setflags(write=False)
+    return steps
 
 
 def _roots(covariance: Floats) -> Floats:

@@ -6,7 +6,7 @@ flatter than a chart: places here are those seen through the air.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import erfa
 import numpy as np
@@ -52,6 +52,16 @@ class Patch:
 
     def __len__(self) -> int:
         return len(self.stars)
+
+    def to(self, limit_mag: float) -> Patch:
+        """The stars of it to a limit of magnitude."""
+        last = int(np.searchsorted(self.stars.magnitude_v, limit_mag, side="right"))
+        return replace(
+            self, stars=self.stars.take(slice(last)), limit_mag=min(limit_mag, self.limit_mag),
+            east_deg=self.east_deg[:last], north_deg=self.north_deg[:last],
+            star_azimuth_deg=self.star_azimuth_deg[:last],
+            star_altitude_deg=self.star_altitude_deg[:last],
+        )  # fmt: skip
 
 
 def patch_around(

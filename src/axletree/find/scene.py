@@ -166,7 +166,7 @@ class Scene:
         posed = PosedRig(q.table.rig, q.kit.tube, q.table.axes, float(end_h), float(swing))
         planned = [e for e in self.eyepieces[1:] if e.eyepiece_index == q.planned_eyepiece]
         riding = [] if self.finder is None else [self.finder]
-        seeing = Seeing(q.sky.sky_mag_arcsec2, self._lost_mag, self.skill)
+        seeing = Seeing(q.sky.sky_mag_arcsec2, self._lost_mag, self.skill, patches=self._at_hand())
         seen = views_of_object(
             [self.eye, self.weakest, *riding, *planned], q.target, posed, q.arrival, q.observer,
             seeing, q.diameter_deg,
@@ -176,6 +176,16 @@ class Scene:
             bare_eye=seen[0], weakest=seen[1], finder=seen[2] if riding else None,
             planned=seen[-1] if planned else None,
         )  # fmt: skip
+
+    def _at_hand(self) -> dict[InstrumentKind, Patch]:
+        """The stars that were looked up already and serve for views as well."""
+        found = {}
+        if self.eye.true_field_deg / 2.0 <= GUIDES_WITHIN_DEG:
+            found[InstrumentKind.BARE_EYE] = self.wide
+        finder, near = self.hop_finder, self.__dict__.get("near")  # None: no hop was asked for
+        if finder is not None and near is not None:
+            found[InstrumentKind.FINDER] = near.to(self.limit(finder))
+        return found
 
     def north_at(self, row: int) -> float:
         """Where the finder shows north, clockwise from the top, with a star of `near` in its

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -25,12 +25,17 @@ _ROUNDING_DEG = 1e-6
 @dataclass(frozen=True)
 class Seeing:
     """By what light somebody looks there: the sky's brightness (mag/arcsec2), what the air takes
-    at that altitude (magnitudes), who looks, and how large the unrest makes a star."""
+    at that altitude (magnitudes), who looks, and how large the unrest makes a star.
+
+    `patches`: stars that are at hand already about the same direction, wide enough for every
+    instrument of that kind and to its limit.
+    """
 
     sky_mag_arcsec2: float
     extinction_mag: float
     skill: Skill
     seeing_arcsec: float = 0.0
+    patches: Mapping[InstrumentKind, Patch] = field(default_factory=dict)
 
 
 def views_of_object(
@@ -54,8 +59,8 @@ def views_of_object(
                   seeing.seeing_arcsec)
         for i in instruments
     ]  # fmt: skip
-    patches: dict[InstrumentKind, Patch] = {}
-    for kind in {i.kind for i in instruments}:
+    patches = dict(seeing.patches)
+    for kind in {i.kind for i in instruments} - patches.keys():
         same = [k for k, i in enumerate(instruments) if i.kind is kind]
         radius = max(instruments[k].true_field_deg for k in same) / 2.0 + _ROUNDING_DEG
         # Every list ends at V 10; one that ends where the instrument does lacks nothing either.

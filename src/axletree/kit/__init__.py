@@ -8,6 +8,7 @@ Rooms, each with its modules at the head of its `__init__`:
 
 Modules:
   errors    What does a person read when something they gave is wrong?
+  frozen    How is a frozen dataclass made without a tenth of a command's time?
   job       In which order do the hands work at the site?
   kernels   Shall a big table be worked out by compiled code, and where is that code kept?
   kit       What does the person own and where do they stand? One TOML file, read and checked as a

@@ -88,6 +88,18 @@ def _joined(x: Floats, y: Floats, z: Floats) -> Floats:
     return vector
 
 
+def cross(a: ArrayLike, b: ArrayLike) -> Floats:
+    """The vector product (..., 3), broadcast.
+
+    What `numpy.cross` gives, to the last digit: that one looks at the axes for four fifths of the
+    time where vectors are few.
+    """
+    u, v = np.asarray(a, dtype=np.float64), np.asarray(b, dtype=np.float64)
+    ux, uy, uz = u[..., 0], u[..., 1], u[..., 2]
+    vx, vy, vz = v[..., 0], v[..., 1], v[..., 2]
+    return _joined(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx)
+
+
 def hour_angle_from_vector(vector: ArrayLike, latitude_deg: ArrayLike) -> tuple[Floats, Floats]:
     """Hour angle in (-12, 12] hours and declination in degrees of local vectors (..., 3)."""
     v = np.asarray(vector, dtype=np.float64)
@@ -156,7 +168,7 @@ def separation_deg(
 def angle_between_deg(a: ArrayLike, b: ArrayLike) -> Floats:
     """Angle between vectors (..., 3) of any length, 0-180 degrees."""
     u, v = np.asarray(a, dtype=np.float64), np.asarray(b, dtype=np.float64)
-    across = np.linalg.norm(np.cross(u, v), axis=-1)
+    across = np.linalg.norm(cross(u, v), axis=-1)
     return np.asarray(np.arctan2(across, np.sum(u * v, axis=-1)) / _DEG)
 
 
@@ -208,7 +220,7 @@ def rotate_about(vector: ArrayLike, axis: ArrayLike, angle_deg: ArrayLike) -> Fl
     angle = np.asarray(angle_deg, dtype=np.float64)[..., np.newaxis] * _DEG
     along = np.sum(k * v, axis=-1, keepdims=True)
     return np.asarray(
-        v * np.cos(angle) + np.cross(k, v) * np.sin(angle) + k * along * (1.0 - np.cos(angle))
+        v * np.cos(angle) + cross(k, v) * np.sin(angle) + k * along * (1.0 - np.cos(angle))
     )
 
 

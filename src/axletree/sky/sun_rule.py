@@ -24,13 +24,17 @@ from axletree.sky.events.rise_and_set import SUN_UP_DEG
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.objects import object_positions
-from axletree.sky.time.instants import Instants
+from axletree.sky.positions.stars import Positions
+from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S, Instants
 
 # The Sun's largest radius, in January: 959.63" at 1 au (IAU), at 0.9833 au.
 SUN_RADIUS_DEG = 0.2711
 # A stop that lasts longer than planned must not end in the sunrise.
 AFTER_STOP_S = 600.0
 _STEP_S = 60.0
+# Nothing in the sky climbs faster than the Earth turns, and no air lifts a rising Sun by more.
+_FASTEST_DEG_PER_S = 1.01 * SIDEREAL_RATE_ARCSEC_PER_S / 3600.0
+_MOST_LIFT_DEG = 3.0
 
 
 class SunReason(Enum):
@@ -105,10 +109,7 @@ class SunRule:
         Its centre stands above `SUN_UP_DEG` without air, or its upper edge is seen through air
         that is denser than usual.
         """
-        sun = body_positions("sun", instants, self.observer)
-        return np.asarray(
-            (sun.altitude_true_deg[0] > SUN_UP_DEG) | (sun.altitude_deg[0] > -SUN_RADIUS_DEG)
-        )
+        return _is_up(body_positions("sun", instants, self.observer))
 
     def near_sun(
         self,
@@ -122,13 +123,21 @@ class SunRule:
         Altitudes as seen through the air. `lasts_s` is how long the stop lasts, seconds.
         """
         sun = body_positions("sun", instants, self.observer)
+        up, rises = self._up_or_soon(instants, sun, lasts_s)
+        return self._near(sun, (up, rises), azimuth_deg, altitude_deg)
+
+    def _near(
+        self, sun: Positions, awake: tuple[Mask, Mask], azimuth_deg: ArrayLike,
+        altitude_deg: ArrayLike,
+    ) -> NearSun:  # fmt: skip
+        """Directions against a Sun that is up or rises (`awake`), or doesn't."""
         apart = np.atleast_2d(
             angle_between_deg(
                 vector_from_azimuth_altitude(azimuth_deg, altitude_deg),
                 vector_from_azimuth_altitude(sun.azimuth_deg, sun.altitude_deg),
             )
         )
-        up, rises = self._up_or_soon(instants, lasts_s)
+        up, rises = awake
         return NearSun(apart, (up | rises) & self._too_near(apart), up, rises)
 
     def closed(
@@ -139,9 +148,11 @@ class SunRule:
         lasts_s: float = 0.0,
     ) -> Mask:
         """The same in short: True where nothing may be shown, (objects, instants)."""
-        if not np.any(self._up_or_soon(instants, lasts_s)):
+        sun = body_positions("sun", instants, self.observer)
+        awake = self._up_or_soon(instants, sun, lasts_s)
+        if not np.any(awake):
             return np.zeros(np.atleast_2d(azimuth_deg).shape, dtype=np.bool_)
-        return self.near_sun(instants, azimuth_deg, altitude_deg, lasts_s).closed
+        return self._near(sun, awake, azimuth_deg, altitude_deg).closed
 
     def closed_to_stops(
         self, instants: Instants, azimuth_deg: ArrayLike, altitude_deg: ArrayLike
@@ -200,13 +211,20 @@ class SunRule:
         near = separation_deg < self.distance_deg
         return near & (separation_deg > SUN_RADIUS_DEG) if self.filtered else near
 
-    def _up_or_soon(self, instants: Instants, lasts_s: float) -> tuple[Mask, Mask]:
+    def _up_or_soon(self, instants: Instants, sun: Positions, lasts_s: float) -> tuple[Mask, Mask]:
         """Whether the Sun is up, and whether it only comes up before the stop ends and a while."""
-        up = self.sun_is_up(instants)
-        if not len(instants):
-            return up, up
+        up = _is_up(sun)
         seconds = lasts_s + AFTER_STOP_S
+        highest_deg = sun.altitude_true_deg[0] + seconds * _FASTEST_DEG_PER_S + _MOST_LIFT_DEG
+        if not np.any(~up & (highest_deg > SUN_UP_DEG)):
+            return up, np.zeros_like(up)
         steps = np.linspace(0.0, seconds, int(np.ceil(seconds / _STEP_S)) + 1)
         since = instants.seconds_since(instants[0])
         later = self.sun_is_up(instants[0].plus((since[:, np.newaxis] + steps).ravel()))
         return up, ~up & later.reshape(len(instants), len(steps)).any(axis=1)
+
+
+def _is_up(sun: Positions) -> Mask:
+    return np.asarray(
+        (sun.altitude_true_deg[0] > SUN_UP_DEG) | (sun.altitude_deg[0] > -SUN_RADIUS_DEG)
+    )

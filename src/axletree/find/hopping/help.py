@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from axletree.find.hopping.answer import HopAnswer, HopHelp, HopHelpKind, HopOutcome, HopQuestion
-from axletree.find.hopping.hop import hop, stars_about, starts_of, surest
+from axletree.find.hopping.hop import hop_by, search_of, starts_of, surest
 from axletree.find.hopping.way import WaySearch
 
 # What is tried; ours.
@@ -15,18 +15,20 @@ _DARKER_MAG = 1.0
 
 def hop_with_help(question: HopQuestion) -> HopAnswer:
     """The hop, and where none is sure enough to be offered, what would help."""
-    answer = hop(question)
+    search = search_of(question)
+    answer = hop_by(search, question)
     if answer.outcome in (HopOutcome.HOP, HopOutcome.SHOWS):
         return answer
-    return replace(answer, helps=what_helps(question))
+    return replace(answer, helps=what_helps(question, search))
 
 
-def what_helps(question: HopQuestion) -> tuple[HopHelp, ...]:
+def what_helps(question: HopQuestion, search: WaySearch | None = None) -> tuple[HopHelp, ...]:
     """What makes a hop worth offering that isn't, each tried alone.
 
-    Five searches: for the answer to somebody who asks for one object, not for a whole evening.
+    Several searches: for the answer to somebody who asks for one object, not for a whole evening.
+    `search` is the question's own, where it is at hand.
     """
-    search = WaySearch(stars_about(question), question.sight, question.skill)
+    search = search_of(question) if search is None else search
     sight = question.sight
     wider, eyepiece = _WIDER * sight.finder_field_deg, _WIDER * sight.eyepiece_field_deg
     eye = sight.bare_eye_limit_mag + _DARKER_MAG
@@ -34,13 +36,12 @@ def what_helps(question: HopQuestion) -> tuple[HopHelp, ...]:
         sight, finder_limit_mag=sight.finder_limit_mag + _DARKER_MAG, bare_eye_limit_mag=eye
     )
     trials = [
-        (HopHelpKind.WIDER_FINDER, wider, replace(sight, finder_field_deg=wider)),
-        (HopHelpKind.WIDER_EYEPIECE, eyepiece, replace(sight, eyepiece_field_deg=eyepiece)),
-        (HopHelpKind.DARKER_SKY, eye, darker),
+        (HopHelpKind.WIDER_FINDER, wider, search.through(replace(sight, finder_field_deg=wider))),
+        (HopHelpKind.WIDER_EYEPIECE, eyepiece, search.into(eyepiece)),
+        (HopHelpKind.DARKER_SKY, eye, search.through(darker)),
     ]
     helps = []
-    for kind, figure, changed in trials:
-        tried = WaySearch(search.about, changed, question.skill)
+    for kind, figure, tried in trials:
         way = surest(tried, starts_of(tried, question))
         if way is not None:
             helps.append(HopHelp(kind, figure, way.chance))

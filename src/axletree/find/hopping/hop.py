@@ -39,7 +39,16 @@ def way_radius_deg(finder_field_deg: float) -> float:
 
 def hop(question: HopQuestion) -> HopAnswer:
     """The hop that is worth most: sure, and of few steps."""
-    search = WaySearch(stars_about(question), question.sight, question.skill)
+    return hop_by(search_of(question), question)
+
+
+def search_of(question: HopQuestion) -> WaySearch:
+    """What looks for its chains."""
+    return WaySearch(stars_about(question), question.sight, question.skill)
+
+
+def hop_by(search: WaySearch, question: HopQuestion) -> HopAnswer:
+    """The same with a search that is at hand, which goes on to know what it has looked at."""
     starts = starts_of(search, question)
     if question.object_shows:
         chance = _aimed(search)

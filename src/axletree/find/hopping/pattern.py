@@ -7,6 +7,7 @@ errors of a judged place and brightness, as for the star itself.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import pairwise
@@ -23,7 +24,6 @@ _TRIED = 6
 _JUDGES = 8  # the likeliest rivals choose the pattern
 _BEYOND = 1.2  # stars a little farther out may still be taken for a partner
 _WORTH = 0.8  # a second partner must leave no more than this part
-_SURELY = 0.95  # a partner is seen so surely
 # Nothing where a partner should stand weighs as much as one five errors away.
 MISSING = 25.0
 _ENOUGH = 0.01  # with less left to mistake, one partner will do
@@ -68,24 +68,29 @@ def partners_of(
     if not len(worst) or not len(tried):
         return among, Partners(PatternKind.ALONE, (), float(likely.sum()))
     judges = worst[np.argsort(-likely[worst], kind="stable")[:_JUDGES]]
-    chosen = _choose(field, _some(among, judges), tried, sigma_deg, skill)
-    misfit = _misfit(field, _some(among, worst), tried[chosen], skill)
+    judging = _some(among, judges)
+    misfit = _misfit(field, judging, tried, skill)
+    chosen = _choose(field, judging, misfit, sigma_deg)
     pattern = np.zeros(len(among.star))
-    pattern[worst] = misfit.sum(axis=0)
+    if len(judges) == len(worst):
+        pattern[judges] = misfit[chosen].sum(axis=0)
+    else:
+        misfit = _misfit(field, _some(among, worst), tried[chosen], skill)
+        pattern[worst] = misfit.sum(axis=0)
     told = replace(among, pattern=pattern)
     stars = tuple(int(star) for star in tried[chosen])
     left = float(mistaken(field, told, sigma_deg).sum())
     return told, Partners(_kind(field, among.target, stars), stars, left)
 
 
-def _choose(
-    field: Showing, among: Rivals, tried: Indices, sigma_deg: float, skill: Skill
-) -> list[int]:
-    """Which one or two of the stars tried leave the least to mistake among these rivals."""
-    misfit = _misfit(field, among, tried, skill)
+def _choose(field: Showing, among: Rivals, misfit: Floats, sigma_deg: float) -> list[int]:
+    """Which one or two of the stars tried leave the least to mistake among these rivals.
+
+    `misfit` (stars tried, rivals).
+    """
     one = _left(field, among, misfit, sigma_deg)
     first = int(np.argmin(one))
-    if one[first] < _ENOUGH or len(tried) == 1:
+    if one[first] < _ENOUGH or len(misfit) == 1:
         return [first]
     two = _left(field, among, misfit[first] + misfit, sigma_deg)
     two[first] = np.inf
@@ -95,31 +100,32 @@ def _choose(
 
 def _candidates(field: Showing, target: int) -> Indices:
     """The brightest stars that stand about the target, neither on it nor far out."""
-    along = field.vector @ field.vector[target]
-    inner, outer = np.cos(np.array([NEAREST, FARTHEST]) * field.radius_deg * _DEG)
-    around = np.flatnonzero((along > outer) & (along < inner) & (field.noticed >= _SURELY))
-    return around[np.argsort(field.magnitude_v[around], kind="stable")[:_TRIED]]
+    rows, vector = field.plain
+    along = vector @ field.vector[target]
+    inner, outer = (math.cos(far * field.radius_deg * _DEG) for far in (NEAREST, FARTHEST))
+    return rows[np.flatnonzero((along > outer) & (along < inner))[:_TRIED]]
 
 
 def _misfit(field: Showing, among: Rivals, partners: Indices, skill: Skill) -> Floats:
     """How badly each rival's surroundings fit each partner (partners, rivals): squared errors."""
     target = field.vector[among.target]
     reach = (FARTHEST * field.radius_deg + float(among.apart_deg.max())) * _BEYOND * _DEG
-    about = np.flatnonzero((field.vector @ target > np.cos(reach)) & (field.noticed > 0.5))
+    rows, vector, magnitude_v = field.likely
+    near = np.flatnonzero(vector @ target > math.cos(reach))
     offset = field.vector[partners] - target
     distance_deg = np.linalg.norm(offset, axis=1) / _DEG
     sigma = place_sigma_deg(distance_deg, field.radius_deg, skill) * _DEG
     # Small places about the target, so that squares lose nothing to rounding.
     places = (field.vector[among.star] - target) + offset[:, np.newaxis]
-    stars = field.vector[about] - target
+    stars = vector[near] - target
     square = np.sum(places**2, axis=2)[..., np.newaxis] + np.sum(stars**2, axis=1)
     square -= 2.0 * (places.reshape(-1, 3) @ stars.T).reshape(square.shape)
     square /= (sigma**2)[:, np.newaxis, np.newaxis]
-    brightness = field.magnitude_v[about] - field.magnitude_v[partners][:, np.newaxis]
+    brightness = magnitude_v[near] - field.magnitude_v[partners][:, np.newaxis]
     square += ((brightness / skill.brightness_mag) ** 2)[:, np.newaxis]
-    own = among.star[:, np.newaxis] == about
-    square[:, own] = MISSING  # no star is its own partner
-    return np.asarray(np.minimum(square.min(axis=2, initial=MISSING), MISSING))
+    rival, column = np.nonzero(among.star[:, np.newaxis] == rows[near])
+    square[:, rival, column] = MISSING  # no star is its own partner
+    return np.asarray(square.min(axis=2, initial=MISSING))
 
 
 def _left(field: Showing, among: Rivals, pattern: Floats, sigma_deg: float) -> Floats:

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -30,6 +30,7 @@ from axletree.sky.arrays import Floats, Indices
 
 _DEG = math.pi / 180.0
 _APART = 6.2  # errors between two stars beyond which one is taken for the other once in 1,000
+SURELY = 0.95  # a star is told to somebody who sees it so surely
 _DRAWS = 2048
 _DRAWN_RIVALS = 48  # the likeliest; the others hardly ever count
 
@@ -49,6 +50,19 @@ class Showing:
 
     def __len__(self) -> int:
         return len(self.magnitude_v)
+
+    @cached_property
+    def likely(self) -> tuple[Indices, Floats, Floats]:
+        """Rows, vectors and magnitudes of the stars that are seen sooner than not."""
+        rows = np.flatnonzero(self.noticed > 0.5)
+        return rows, self.vector[rows], self.magnitude_v[rows]
+
+    @cached_property
+    def plain(self) -> tuple[Indices, Floats]:
+        """Rows, the brightest first, and vectors of the stars that are seen surely (`SURELY`)."""
+        rows = np.flatnonzero(self.noticed >= SURELY)
+        rows = rows[np.argsort(self.magnitude_v[rows], kind="stable")]
+        return rows, self.vector[rows]
 
 
 @dataclass(frozen=True)

@@ -8,8 +8,9 @@ about it are looked at: E. W. Dijkstra 1959, cost -log(chance) and a price for e
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable
+from copy import copy
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -17,6 +18,7 @@ import numpy as np
 from axletree.find.chance import in_field_around
 from axletree.find.hopping.pattern import Partners, partners_of
 from axletree.find.hopping.recognise import (
+    SURELY,
     Rivals,
     Showing,
     chance_of_right,
@@ -43,7 +45,6 @@ ONE_TURN = 0.1
 # except close to the object, where fainter ones help, too.
 _NODES = 250
 _CLOSE = 30
-_NOTICED = 0.95  # a star is told to somebody who sees it so surely
 # A move to a star less sure than this is never made, nor a last one less sure than the other.
 _HOPELESS = 0.4
 _HOPELESS_ARRIVAL = 0.02
@@ -117,14 +118,26 @@ class WaySearch:
         )
         self.to_goal_deg = _angle_deg(self.vector @ self.goal)
         self.nodes = self._nodes()
+        self._node_vector = self.vector[self.nodes]
         # Told from the farthest star that can stand in the middle, places are judged worst.
         self._worst_deg = float(place_sigma_deg(EDGE * sight.radius_deg, sight.radius_deg, skill))
         self._named = frozenset(self.starts().tolist())
         self._told: dict[int, tuple[Rivals, Partners]] = {}
+        self._begun: dict[int, float] = {}
+
+    def through(self, sight: HopSight) -> WaySearch:
+        """The same stars for another finder or sky: nothing that was looked at holds there."""
+        return WaySearch(self.about, sight, self.skill)
+
+    def into(self, eyepiece_field_deg: float) -> WaySearch:
+        """The same finder with another eyepiece: which stars are taken for which stays known."""
+        other = copy(self)
+        other.sight = replace(self.sight, eyepiece_field_deg=eyepiece_field_deg)
+        return other
 
     def _nodes(self) -> Indices:
         """Stars that somebody may be sent to."""
-        surely = self.about.usable & (self.field.noticed >= _NOTICED)
+        surely = self.about.usable & (self.field.noticed >= SURELY)
         seen = np.flatnonzero(surely)
         brightest = seen[np.argsort(self.about.magnitude_v[seen], kind="stable")[:_NODES]]
         close = seen[self.to_goal_deg[seen] <= 0.5 * self.sight.radius_deg]
@@ -149,28 +162,31 @@ class WaySearch:
         `least` is the chance below which none is looked for.
         """
         allowed = {int(s) for s in starts}
-        start_chance: dict[int, float] = {}
+        if not allowed:
+            return None
+        open_nodes = np.zeros(len(self.vector), dtype=np.bool_)
+        open_nodes[self.nodes] = True
         last = self.nodes[self.to_goal_deg[self.nodes] <= EDGE * self.sight.radius_deg]
         last = last[self.arrival(last) >= _HOPELESS_ARRIVAL]
         arrives = self.arrival(last)
         arrival = dict(zip(last.tolist(), arrives.tolist(), strict=True))
         begin = zip(last.tolist(), self._cost(arrives, last, price).tolist(), strict=True)
-        rest = self._rest(starts, price)
+        rest = dict(zip(self.nodes.tolist(), self._rest(starts, price).tolist(), strict=True))
 
-        def backward(target: int) -> Iterator[tuple[int, float]]:
-            present, distance_deg = self._within(target)
+        def backward(target: int) -> Iterable[tuple[int, float]]:
+            open_nodes[target] = False  # the cheapest way to it is known
+            present, distance_deg = self._within(target, open_nodes)
             rivals, _ = self.told(target)
             chances = chance_of_right(self.field, rivals, present, distance_deg, self.skill)
+            hopeful = chances >= _HOPELESS
+            present, chances = present[hopeful], chances[hopeful]
             costs = self._cost(chances, present, price, target)
-            for k, p, cost in zip(present.tolist(), chances.tolist(), costs.tolist(), strict=True):
-                if p >= _HOPELESS:
-                    yield k, cost
+            return zip(present.tolist(), costs.tolist(), strict=True)
 
         def finish(star: int) -> float | None:
             if star not in allowed:
                 return None
-            p = chance_of_start(self.field, self.told(star)[0], self.skill)
-            start_chance[star] = p
+            p = self._chance_of_start(star)
             return -math.log(p) if p >= _HOPELESS else None
 
         most = -math.log(least) if least > 0.0 and price == 0.0 else math.inf
@@ -181,7 +197,13 @@ class WaySearch:
         between = [
             chance_told(self.field, self.told(b)[0], a, self.skill) for a, b in pairwise(stars)
         ]
-        return StarChain(stars, (start_chance[stars[0]], *between, arrival[stars[-1]]))
+        begun = self._chance_of_start(stars[0])
+        return StarChain(stars, (begun, *between, arrival[stars[-1]]))
+
+    def _chance_of_start(self, star: int) -> float:
+        if star not in self._begun:
+            self._begun[star] = chance_of_start(self.field, self.told(star)[0], self.skill)
+        return self._begun[star]
 
     def told(self, target: int) -> tuple[Rivals, Partners]:
         """The stars that may be taken for this one, and those about it that tell it from them."""
@@ -191,29 +213,32 @@ class WaySearch:
             self._told[target] = partners_of(self.field, among, sigma, self.skill)
         return self._told[target]
 
-    def _within(self, target: int) -> tuple[Indices, Floats]:
-        """Nodes that can stand in the middle while the target shows, and how far they are."""
-        along = self.vector[self.nodes] @ self.vector[target]
+    def _within(self, target: int, among: Mask) -> tuple[Indices, Floats]:
+        """Nodes of these that can stand in the middle while the target shows, and how far."""
+        along = self._node_vector @ self.vector[target]
         edge = math.cos(EDGE * self.sight.radius_deg * _DEG)
-        near = (along > edge) & (self.nodes != target)
+        near = (along > edge) & among[self.nodes]
         return self.nodes[near], _angle_deg(along[near])
 
-    def _rest(self, starts: Indices, price: float) -> list[float]:
-        """What a way from each star back to a start costs at least: the steps, and to name it."""
-        if not len(starts):
-            return [0.0] * len(self.vector)
-        far_deg = _angle_deg(self.vector @ self.vector[starts].T)
+    def _rest(self, starts: Indices, price: float) -> Floats:
+        """What a way from each node back to a start costs at least: the steps, and to name it."""
+        named = -np.log(1.0 - wrong_named_star(self.about.magnitude_v[starts], self.skill))
+        if price == 0.0:
+            return np.full(len(self.nodes), named.min())
+        far_deg = _angle_deg(self._node_vector @ self.vector[starts].T)
         steps = np.ceil(far_deg / (EDGE * self.sight.radius_deg) - 1e-9)
-        named = 1.0 - wrong_named_star(self.about.magnitude_v[starts], self.skill)
-        return [float(c) for c in (price * PRICE_STEP * steps - np.log(named)).min(axis=1)]
+        return np.asarray((price * PRICE_STEP * steps + named).min(axis=1))
 
     def _cost(
         self, chance: Floats, star: Indices, price: float, target: int | None = None
     ) -> Floats:
+        lost = -np.log(np.maximum(chance, 1e-9))
+        if price == 0.0:
+            return np.asarray(lost)
         across, north = np.abs(self.move(star, target)[1:])
         little = ONE_TURN * self.sight.radius_deg
         turns = PRICE_TURN * ((across > little) & (north > little))
-        return np.asarray(price * (PRICE_STEP + turns) - np.log(np.maximum(chance, 1e-9)))
+        return np.asarray(price * (PRICE_STEP + turns) + lost)
 
     def move(self, star: Indices, target: int | None) -> tuple[Floats, Floats, Floats]:
         """Turn of the hour axis (positive west), its size on the sky, turn in declination; degrees.

@@ -101,9 +101,16 @@ def chance_within(
                     (share * wrong / 2.0, at - step),
                 )
             ]
+    # As far to the other side the field is missed as often: one turn too many, one too few.
+    chances: dict[tuple[float, float], float] = {}
     for share, at in cases:
-        if share > 1e-5:
-            total += share * in_field(at, covariance_deg2, radius_deg)
+        if share <= 1e-5:
+            continue
+        place = float(at[0]), float(at[1])
+        place = max(place, (-place[0], -place[1]))
+        if place not in chances:
+            chances[place] = in_field(place, covariance_deg2, radius_deg)
+        total += share * chances[place]
     return float(right_star * total)
 
 

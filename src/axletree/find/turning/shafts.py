@@ -17,7 +17,7 @@ from axletree.axis.shown import shaft_angles
 from axletree.axis.spread import each_of, propagated
 from axletree.find.turning.knobs import KnobFigures, Mounted
 from axletree.sky.arrays import Floats, Mask
-from axletree.sky.directions import wrap_h
+from axletree.sky.directions import cross, wrap_h
 from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
 
 _STEP_DEG = 1e-3
@@ -81,7 +81,7 @@ def shaft_turns(
 
     `star` (n,) and `thing` (1,) are places at the time of arrival.
     """
-    first, _, _ = _between(mounted, star, thing)
+    first = _between(mounted, star, thing).turn_deg
     return turns_within(mounted, star, thing, way_seconds(mounted, first, knobs))
 
 
@@ -92,24 +92,25 @@ def waiting_s(mounted: Mounted, star: SkyPlace, thing: SkyPlace) -> Floats:
     """
     seconds = np.zeros_like(star.hour_angle_h)
     for _ in range(3):
-        turn, _, _ = _between(mounted, star.before(seconds), thing)
+        turn = _between(mounted, star.before(seconds), thing).turn_deg
         seconds = seconds - turn[..., 0] / 15.0 / star.hours_per_s
     return np.asarray(seconds)
 
 
 def turns_within(mounted: Mounted, star: SkyPlace, thing: SkyPlace, seconds: Floats) -> ShaftTurns:
     """The turns from stars (n,) that were centred so many seconds (n,) before arrival."""
-    turn, ends, reached = _between(mounted, star.before(seconds), thing)
+    found = _between(mounted, star.before(seconds), thing)
     motor = seconds * star.hours_per_s * 15.0 if mounted.driven else np.zeros_like(seconds)
+    ends = _on_sky(mounted, *found.shafts)
     return ShaftTurns(
-        hour_deg=turn[..., 0] - motor,
-        declination_deg=turn[..., 1],
-        hour_circle_deg=turn[..., 0],
+        hour_deg=found.turn_deg[..., 0] - motor,
+        declination_deg=found.turn_deg[..., 1],
+        hour_circle_deg=found.turn_deg[..., 0],
         seconds=seconds,
-        from_star=_on_sky(mounted, *ends[0]),
-        to_object=np.broadcast_to(_on_sky(mounted, *ends[1]), (*seconds.shape, 2, 2)),
-        model_covariance_deg2=_model_part(mounted, star.before(seconds), thing),
-        reached=reached,
+        from_star=ends[:-1],
+        to_object=np.broadcast_to(ends[-1:], (*seconds.shape, 2, 2)),
+        model_covariance_deg2=_model_part(mounted, found.seen),
+        reached=found.reached,
     )
 
 
@@ -128,59 +129,64 @@ def way_seconds(
     return np.asarray(total)
 
 
-def _between(
-    mounted: Mounted, star: SkyPlace, thing: SkyPlace
-) -> tuple[Floats, tuple[tuple[Floats, Floats], tuple[Floats, Floats]], Mask]:
-    """Turns (n, 2), the shafts' angles at both ends, and whether both are reached."""
+@dataclass(frozen=True)
+class _Between:
+    """Stars (n,) and, last, the object (n + 1,): where they are seen, the shafts' angles there
+    (hours, degrees); the turns (n, 2) from each star to the object, and whether both are reached.
+    """
+
+    seen: Floats
+    shafts: tuple[Floats, Floats]
+    turn_deg: Floats
+    reached: Mask
+
+
+def _between(mounted: Mounted, star: SkyPlace, thing: SkyPlace) -> _Between:
     model, observer, side = mounted.model, mounted.observer, mounted.side
-    ends = []
-    reached = np.ones(1, dtype=np.bool_)
-    for place in (star, thing):
-        seen = seen_vectors(place.hour_angle_h, place.declination_deg, observer)
-        h, d, ok = shaft_angles(model, model.values, seen, side, observer)
-        reached = reached & ok
-        ends.append((h, d))
-    (h0, d0), (h1, d1) = ends
+    seen = seen_vectors(
+        np.concatenate([star.hour_angle_h, thing.hour_angle_h]),
+        np.concatenate([star.declination_deg, thing.declination_deg]),
+        observer,
+    )
+    h, d, ok = shaft_angles(model, model.values, seen, side, observer)
     # By way of the weights hanging: the tube's end of the axis stands 6 h off (`rig.kinematics`).
-    hour = (wrap_h(h1 - 6.0 * side) - wrap_h(h0 - 6.0 * side)) * 15.0
-    turn = np.stack(np.broadcast_arrays(hour, d1 - d0), axis=-1)
-    return turn, (ends[0], ends[1]), np.broadcast_to(reached, hour.shape)
+    hangs_h = wrap_h(h - 6.0 * side)
+    turn = np.stack([(hangs_h[-1] - hangs_h[:-1]) * 15.0, d[-1] - d[:-1]], axis=-1)
+    return _Between(seen, (h, d), turn, ok[:-1] & ok[-1])
 
 
-def _model_part(mounted: Mounted, star: SkyPlace, thing: SkyPlace) -> Floats:
-    """Covariance (n, 2, 2) of the turns that the model's own figures leave open."""
+def _model_part(mounted: Mounted, seen: Floats) -> Floats:
+    """Covariance (n, 2, 2) of the turns that the model's own figures leave open.
+
+    `seen` (n + 1, 3): the stars and, last, the object.
+    """
     model, observer, side = mounted.model, mounted.observer, mounted.side
-    seen = [
-        seen_vectors(place.hour_angle_h, place.declination_deg, observer) for place in (star, thing)
-    ]
     base: list[Floats] = []
 
     def turns(values: Floats) -> Floats:
-        each = each_of(values, 1)
-        (h0, d0, _), (h1, d1, _) = (
-            shaft_angles(model, each, vectors, side, observer) for vectors in seen
-        )
-        hour = h1 - h0
+        h, d, _ = shaft_angles(model, each_of(values, 1), seen, side, observer)
+        hour = h[:, -1:] - h[:, :-1]
         if not base:
             base.append(hour[:1])
-        return np.stack(np.broadcast_arrays(wrap_h(hour - base[0]) * 15.0, d1 - d0), axis=-1)
+        return np.stack([wrap_h(hour - base[0]) * 15.0, d[:, -1:] - d[:, :-1]], axis=-1)
 
     return propagated(model, turns)
 
 
+# The place itself, and a little ahead and back by either shaft.
+_ASIDE_DEG = (
+    0.5 * _STEP_DEG * np.array([[0.0, 0.0], [1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
+)
+
+
 def _on_sky(mounted: Mounted, hour_h: Floats, counted_deg: Floats) -> Floats:
-    """How far the tube goes (..., 2, 2): degrees east and north for a degree of either shaft."""
-    moves = []
-    for step_h, step_d in ((_STEP_DEG / 15.0, 0.0), (0.0, _STEP_DEG)):
-        ahead, back = (
-            _looks(mounted, hour_h + sign * step_h / 2.0, counted_deg + sign * step_d / 2.0)
-            for sign in (1.0, -1.0)
-        )
-        moves.append((ahead - back) / np.radians(_STEP_DEG))
-    east, north = sky_axes(_looks(mounted, hour_h, counted_deg), mounted.observer.latitude_deg)
-    return np.stack(
-        [np.stack([np.sum(move * way, -1) for move in moves], -1) for way in (east, north)], -2
-    )
+    """How far the tube goes (n, 2, 2): degrees east and north for a degree of either shaft."""
+    looks = _looks(mounted, hour_h + _ASIDE_DEG[:, :1] / 15.0, counted_deg + _ASIDE_DEG[:, 1:])
+    moves = (looks[1::2] - looks[2::2]) / np.radians(_STEP_DEG)
+    ways = np.stack(sky_axes(looks[0], mounted.observer.latitude_deg))
+    # Rows: east, north; columns: hour, declination.
+    along = np.sum(moves * ways[:, np.newaxis], axis=-1)
+    return np.moveaxis(along, -1, 0)
 
 
 def _looks(mounted: Mounted, hour_h: Floats, counted_deg: Floats) -> Floats:
@@ -195,6 +201,6 @@ def sky_axes(seen: Floats, latitude_deg: float) -> tuple[Floats, Floats]:
     """Unit vectors (..., 3) to the east and the north of the sky at directions as seen."""
     phi = np.radians(latitude_deg)
     pole = np.array([0.0, np.cos(phi), np.sin(phi)])
-    east = np.cross(pole, seen)
+    east = cross(pole, seen)
     east = east / np.maximum(np.linalg.norm(east, axis=-1, keepdims=True), 1e-12)
-    return east, np.cross(seen, east)
+    return east, cross(seen, east)

@@ -17,7 +17,7 @@ from numpy.typing import ArrayLike
 from axletree.kit.errors import AxletreeError
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames
 from axletree.sky.arrays import Floats
-from axletree.sky.directions import angle_between_deg, wrap_360
+from axletree.sky.directions import angle_between_deg, cross, wrap_360
 
 if TYPE_CHECKING:
     from axletree.kit.parts.tube import Tube
@@ -90,7 +90,7 @@ def sky_ways(T: Floats, latitude_deg: float) -> tuple[Floats, Floats, Floats]:
     to the directions `T` (..., 3) in which somebody looks."""
     at = np.radians(latitude_deg)
     north_pole = np.array([0.0, np.cos(at), np.sin(at)])
-    return north_pole, np.cross(T, north_pole), np.array([0.0, 0.0, 1.0])
+    return north_pole, cross(T, north_pole), np.array([0.0, 0.0, 1.0])
 
 
 def clockwise_deg(way: Floats, right: Floats, top: Floats) -> Floats:
@@ -129,7 +129,7 @@ def upright_head(v: Floats, eye: Floats) -> tuple[Floats, Floats]:
     reference = np.where(level < _STEEP, facing, up)
     top = reference - np.sum(reference * v, -1, keepdims=True) * v
     top = top / np.linalg.norm(top, axis=-1, keepdims=True)
-    return np.cross(v, top), top
+    return cross(v, top), top
 
 
 def _seen(tube: Tube, T: Floats, u: Floats, way: Floats) -> Floats:
@@ -148,7 +148,7 @@ def _seen(tube: Tube, T: Floats, u: Floats, way: Floats) -> Floats:
     image = -(a - 2.0 * np.sum(a * n, -1, keepdims=True) * n)
     if tube.diagonal == "erecting":
         # The roof exchanges the sides once more, about the plane of tube and barrel.
-        b = np.cross(T, u)
+        b = cross(T, u)
         b = b / np.maximum(np.linalg.norm(b, axis=-1, keepdims=True), 1e-12)
         image = image - 2.0 * np.sum(image * b, -1, keepdims=True) * b
     return np.asarray(image)

@@ -26,6 +26,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import (
     azimuth_altitude_from_vector,
+    cross,
     hour_angle_from_vector,
     polar_axis,
     rotate_about,
@@ -101,12 +102,12 @@ def align(
     true = polar_axis(latitude_deg)
     pole = polar_axis(latitude_deg, high_arcmin, east_arcmin, pole_altitude_deg)
     meridian = vector_from_hour_angle(0.0, 0.0, latitude_deg)
-    turn = np.cross(true, pole)
+    turn = cross(true, pole)
     size = float(np.linalg.norm(turn))
     if size > 0.0:
         angle = math.degrees(math.atan2(size, float(true @ pole)))
         meridian = rotate_about(meridian, turn, angle)
-    west = sense * np.cross(meridian, pole)
+    west = sense * cross(meridian, pole)
     return Axes(latitude_deg, pole, meridian, west, cone_arcmin, lean_arcmin)
 
 
@@ -130,7 +131,7 @@ def frames(axes: Axes, tube_end_h: ArrayLike, swing_deg: ArrayLike) -> tuple[Flo
     c = math.radians(axes.cone_arcmin / 60.0)
     e = _equator(axes, h)
     P = np.broadcast_to(axes.pole, e.shape)
-    Q = np.cross(P, e)
+    Q = cross(P, e)
     D = math.cos(i) * e + math.sin(i) * P
     Z = math.cos(i) * P - math.sin(i) * e
     psi = np.radians(swing)[..., np.newaxis]
@@ -241,7 +242,7 @@ def _upward(axes: Axes) -> Floats:
 def head_frame(axes: Axes) -> Floats:
     """Rotation matrix (3, 3) of the HEAD frame: columns x upwards, y, z along the polar axis."""
     A = _upward(axes)
-    return np.stack((A, np.cross(axes.pole, A), axes.pole), axis=-1)
+    return np.stack((A, cross(axes.pole, A), axes.pole), axis=-1)
 
 
 def place(

@@ -26,6 +26,8 @@ _DEGREES = 360.0 / 2.0**32  # a unit of the file's angles
 _ROUNDING_MAG = 1e-5  # magnitudes are stored in single precision
 # Of the fainter stars one in a thousand is brighter than this: those are looked through at once.
 _FEW_TO_MAG = 8.0
+# To this magnitude the naked eye asks, for the widest patches: a tenth of the bright files.
+_NAKED_EYE_TO_MAG = 6.6
 
 
 @cache
@@ -70,9 +72,14 @@ def _bright_tables() -> tuple[NDArray[np.void], NDArray[np.void]]:
 
 
 @cache
-def _by_declination(which: int) -> tuple[Indices, Floats, Floats, NDArray[np.float32]]:
-    """Rows of one of the bright files from south to north, where they stand and how bright."""
+def _by_declination(
+    which: int, naked_eye: bool
+) -> tuple[Indices, Floats, Floats, NDArray[np.float32]]:
+    """Rows of one of the bright files from south to north, where they stand and how bright; only
+    the naked eye's, a tenth of them, or all."""
     table = _bright_tables()[which]
+    if naked_eye:
+        table = table[: np.searchsorted(table["magnitude_v"], _NAKED_EYE_TO_MAG, side="right")]
     dec = np.ascontiguousarray(table["dec_deg"])
     order = np.argsort(dec)
     ra, magnitude = (np.ascontiguousarray(table[name])[order] for name in ("ra_deg", "magnitude_v"))
@@ -81,7 +88,8 @@ def _by_declination(which: int) -> tuple[Indices, Floats, Floats, NDArray[np.flo
 
 def _rows(which: int, square: _Square, limit_mag: float) -> Indices:
     """Rows inside the circle's square: few, so that whole rows are fetched for few."""
-    order, ra, dec, magnitude = _by_declination(which)
+    naked_eye = limit_mag + _ROUNDING_MAG <= _NAKED_EYE_TO_MAG
+    order, ra, dec, magnitude = _by_declination(which, naked_eye)
     first, last = np.searchsorted(dec, square.span)
     away = np.abs((ra[first:last] - square.ra_deg + 180.0) % 360.0 - 180.0)
     shows = magnitude[first:last] <= limit_mag + _ROUNDING_MAG
