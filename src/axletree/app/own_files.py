@@ -5,11 +5,11 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from axletree.ground.skyline.of_site import with_file_beside
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit, read_text
 from axletree.kit.reading.composed import OwnPart, broken_part, tables_of
 from axletree.kit.reading.lines import parted

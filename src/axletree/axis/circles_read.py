@@ -4,11 +4,11 @@ star is the hour circle set before?
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 
 from axletree.axis.marks import AfterSetting
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.circles import HourMarks
 
 

@@ -7,7 +7,7 @@ known badly to the east and an index error that makes up for it still point well
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from enum import StrEnum
 
@@ -24,6 +24,7 @@ from axletree.axis.unknowns import (
     ModelPart,
 )
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 

@@ -6,7 +6,6 @@ The turns are differentiated as they stand; only the air's lift is differenced, 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -14,6 +13,7 @@ from numpy.typing import ArrayLike
 from axletree.axis.frame import mount_rates, seen_rates, seen_vectors
 from axletree.axis.model import PointingModel
 from axletree.axis.spread import each_of, propagated
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
@@ -12,6 +11,7 @@ from axletree.axis.model import Known, KnownBy, PointingModel
 from axletree.axis.shown import shaft_angles
 from axletree.axis.unknowns import INDEX_DECLINATION, INDEX_HOUR, UNKNOWNS, Circle, ModelPart
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer

@@ -6,7 +6,6 @@ Exact turns of both shafts, for the model's own figures and for those that it ho
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -16,6 +15,7 @@ from axletree.axis.frame import mount_angles, seen_from_mount_angles, seen_vecto
 from axletree.axis.model import PointingModel
 from axletree.axis.spread import each_of, propagated
 from axletree.axis.unknowns import INDEX_DECLINATION, INDEX_HOUR
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import cross, wrap_24h, wrap_h
 from axletree.sky.observer import Observer

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -10,6 +9,7 @@ import numpy as np
 from axletree.axis.model import PointingModel
 from axletree.axis.shown import OutOfReach, circles_shown
 from axletree.axis.unknowns import LOST_CIRCLE_ARCMIN
+from axletree.kit.frozen import dataclass
 from axletree.sky.observer import Observer
 
 _SIDES: tuple[tuple[Literal["east", "west"], int], ...] = (("east", 1), ("west", -1))

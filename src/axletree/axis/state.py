@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from axletree.axis.model import PointingModel
+from axletree.kit.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from axletree.axis.model import PointingModel
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align

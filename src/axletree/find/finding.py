@@ -8,7 +8,7 @@ until a log has learned how this person finds.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 
 from axletree.find.hopping.answer import HopAnswer, HopOutcome, HopQuestion
@@ -31,6 +31,7 @@ from axletree.find.start_star import (
 )
 from axletree.find.steps import Steps, StepsRefusal, steps
 from axletree.find.turning.sweep import Sweep, SweepRefusal, sweep
+from axletree.kit.frozen import dataclass
 from axletree.sky.catalogue.star_names import names_of
 
 

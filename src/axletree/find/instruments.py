@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from axletree.axis.model import PointingModel
 from axletree.find.person import Skill, skill_of
 from axletree.find.turning.knobs import Mounted
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.tube import Finder
 from axletree.sky.contrast import Optics, point_limit_mag

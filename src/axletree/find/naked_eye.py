@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
 from axletree.find.patch import Patch
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import position_angle_deg, separation_deg, wrap_180
 

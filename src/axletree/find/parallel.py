@@ -8,7 +8,6 @@ with a letter or a number serve, and are taken for others the sooner the fainter
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -24,6 +23,7 @@ from axletree.find.turning.arrival import (
 from axletree.find.turning.knobs import knob_figures
 from axletree.find.turning.seeking import Seeking, naked_eye_mag, named_stars
 from axletree.find.turning.shafts import turns_within, waiting_s
+from axletree.kit.frozen import dataclass
 from axletree.sky.directions import wrap_180
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 

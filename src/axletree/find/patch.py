@@ -6,12 +6,13 @@ flatter than a chart: places here are those seen through the air.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import erfa
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.air.refraction import true_altitude_deg
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.stars import StarArrays

@@ -6,12 +6,12 @@ What a logbook has learned takes their place.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.contrast import FIELD_FACTOR, Experience
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 from axletree.axis.model import PointingModel
@@ -26,6 +26,7 @@ from axletree.find.turning.seeking import Seeking, SkyLight
 from axletree.find.turning.shafts import SkyPlace
 from axletree.find.view import FieldView, PosedRig, turned_in
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import axis_angles_of_vector
 from axletree.mount.room.table import RoomTable

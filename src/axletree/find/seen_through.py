@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from axletree.find.patch import Patch, patch_around
 from axletree.find.person import Skill
 from axletree.find.shown_object import shown_object
 from axletree.find.view import FieldView, PosedRig, field_view, turned_in
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.kinematics import direction
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.catalogue.stars_around import FAINTEST_MAG

@@ -8,7 +8,7 @@ little.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
 import numpy as np
@@ -18,6 +18,7 @@ from axletree.find.turning.knobs import KnobFigures, knob_figures
 from axletree.find.turning.recognised import recognised_mag
 from axletree.find.turning.seeking import NamedStars, Seeking, naked_eye_mag, named_stars, placed
 from axletree.find.turning.shafts import ShaftTurns, SkyPlace, shaft_turns
+from axletree.kit.frozen import dataclass
 from axletree.mount.clearance.paths import TurnPath, best_paths
 from axletree.mount.rig.kinematics import axis_angles, direction
 from axletree.mount.room.ends import BEHIND

@@ -9,7 +9,6 @@ from the same side, so that the backlash cancels.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
@@ -32,6 +31,7 @@ from axletree.find.turning.knobs import (
     sky_turns_per_minute,
 )
 from axletree.find.turning.shafts import ShaftTurns, SkyPlace, shaft_turns
+from axletree.kit.frozen import dataclass
 
 # Past the place and back, over the backlash, where the way leads to the other side (our figure).
 OVERSHOOT_TURNS = 0.25

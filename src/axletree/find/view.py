@@ -8,8 +8,6 @@ are exchanged. The bare eye and a plain sight have the zenith up. Heads are held
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -18,6 +16,7 @@ from axletree.find.instruments import Instrument, InstrumentKind, Look
 from axletree.find.patch import Patch
 from axletree.find.shown_object import ShownObject
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.tube import Tube
 from axletree.mount.rig.field_orientation import clockwise_deg, picture, sky_ways, upright_head
 from axletree.mount.rig.kinematics import Axes, direction, placed

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import functools
 import math
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any, Literal
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 
 Zone = Literal["usual", "caution", "blackout"]
 

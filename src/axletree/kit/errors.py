@@ -6,8 +6,9 @@ Public: ``AxletreeError``, ``KeptAside``, ``one_line``, ``harmless``.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from pathlib import Path
+
+from axletree.kit.frozen import dataclass
 
 _LONGEST = 600
 # Control characters but for tab and line feed, surrogates, and what turns the way of writing:

@@ -37,7 +37,7 @@ def dataclass(made: Any = None, /, *, frozen: bool = False) -> Any:
 def _frozen(made: type[_Class]) -> type[_Class]:
     own = set(made.__dict__)
     made = dataclasses.dataclass(init=False, repr=False, eq=False)(made)
-    every = dataclasses.fields(made)
+    every = dataclasses.fields(made)  # type: ignore[arg-type]
     names = [f.name for f in every if f.compare]
     hashed = [f.name for f in every if (f.compare if f.hash is None else f.hash)]
     made.__compared__ = _values(names)  # type: ignore[attr-defined]
@@ -71,7 +71,7 @@ class _Init:
     def __get__(self, thing: Any, owner: Any = None) -> Any:
         made = _init_of(self.made)
         if self.made.__dict__.get("__init__") is self:
-            self.made.__init__ = made  # type: ignore[misc]
+            self.made.__init__ = made
         return made if thing is None else made.__get__(thing)
 
 
@@ -79,13 +79,11 @@ def _init_of(made: type) -> Any:
     """The function `__init__` of a class, as the standard library would write it."""
     known: dict[str, Any] = {"_set": object.__setattr__, "_none": _NONE}
     arguments, body, types = ["self"], [], {}
-    for one in dataclasses.fields(made):  # type: ignore[arg-type]
+    for one in dataclasses.fields(made):
         name, given = one.name, one.name
         if one.default_factory is not dataclasses.MISSING:
-            known[f"_make_{name}"] = one.default_factory
-            given = (
-                f"_make_{name}() if {name} is _none else {name}" if one.init else f"_make_{name}()"
-            )
+            known[f"_given_{name}"] = _made_where_not_given(one.default_factory)
+            given = f"_given_{name}({name})" if one.init else f"_given_{name}()"
             arguments += [f"{name}=_none"] if one.init else []
         elif one.default is not dataclasses.MISSING:
             known[f"_default_{name}"] = one.default
@@ -107,6 +105,10 @@ def _init_of(made: type) -> Any:
 
 
 _NONE = object()  # stands for a default that is made anew each time
+
+
+def _made_where_not_given(make: Callable[[], Any]) -> Callable[..., Any]:
+    return lambda value=_NONE: make() if value is _NONE else value
 
 
 def _refuse_to_set(thing: Any, name: str, value: Any) -> NoReturn:

@@ -10,13 +10,13 @@ import hashlib
 import json
 import secrets
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from axletree.axis.frame import Pole
 from axletree.axis.voids import Moved
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.site import Site
 from axletree.logbook.lines import append_line, read_lines

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
 from enum import Enum
 from typing import Any
@@ -17,6 +16,7 @@ import numpy as np
 
 from axletree.find.practice.learned import FoundBy
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.logbook.learned import TurnsPerDegree, turns_per_degree
 from axletree.logbook.read import evening_whole, seconds_of

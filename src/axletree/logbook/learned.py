@@ -12,10 +12,10 @@ from __future__ import annotations
 import functools
 import math
 import tomllib
-from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import DEMO_KITS, Kit, demo_text
 from axletree.kit.parts.mount import Mount
 from axletree.logbook.store import Logbook

@@ -8,12 +8,12 @@ whole rig; what was shown to the site and who comes there; the axis to a rig on 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.kit.errors import AxletreeError, KeptAside
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.logbook.learned import LearnedBolt, with_learned_bolts
 from axletree.logbook.read import Somewhere, evening_of_date, evening_whole, seen_since

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from sqlite3 import Row
 from typing import Any, Protocol
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.logbook.schema import TABLES
 from axletree.logbook.store import Logbook
 from axletree.sky.directions import separation_deg

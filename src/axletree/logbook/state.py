@@ -7,7 +7,7 @@ part. A new evening voids the axis, unless the person said that the mount stands
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -19,6 +19,7 @@ from axletree.axis.model import Known, KnownBy, PointingModel, carried_pole_deg,
 from axletree.axis.state import State
 from axletree.axis.unknowns import EAST, HIGH, UNKNOWNS, ModelPart
 from axletree.axis.voids import Moved, void
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.logbook.axis_notes import AxisNotes
 from axletree.pole.readings.pointing import NotedReadings, circles_told, with_axis, with_readings

@@ -10,13 +10,13 @@ from __future__ import annotations
 import os
 import secrets
 import sqlite3
-from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
 from axletree.kit.errors import AxletreeError, KeptAside
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.logbook.earlier import keep_earlier
 from axletree.logbook.fit import why_unfit

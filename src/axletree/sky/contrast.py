@@ -11,12 +11,12 @@ MNRAS 442, 2600, equations 28, 39, 41-44, 66 and 77, fitted there to H. R. Black
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.optics import DARK_PUPIL_MM
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 
 if TYPE_CHECKING:
     from axletree.kit.parts.site import Site

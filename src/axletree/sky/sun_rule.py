@@ -10,12 +10,12 @@ else through such a filter, and whoever takes it off looks with the bare tube.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.catalogue.objects import SkyObject

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
 from axletree.app.mount_notes import left_out, state_of_night
 from axletree.app.night.ticks import ticks
 from axletree.app.state import Desk
+from axletree.kit.frozen import dataclass
 
 if TYPE_CHECKING:
     from axletree.evening.given_up import GivenUp

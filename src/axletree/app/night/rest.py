@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from axletree.app.night.course import Course
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 
 if TYPE_CHECKING:

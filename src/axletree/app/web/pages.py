@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import re
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -17,6 +16,7 @@ from typing import Any
 import jinja2
 
 from axletree.data import data_path
+from axletree.kit.frozen import dataclass
 from axletree.kit.job import JOB
 
 HERE = Path(__file__).parents[1]

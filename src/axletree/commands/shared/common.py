@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.time.parse import date_from, moment_from, tonight
 
 if TYPE_CHECKING:

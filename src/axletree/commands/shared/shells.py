@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from axletree.kit.frozen import dataclass
 
 Takes = Literal["nothing", "word", "file", "folder"]
 

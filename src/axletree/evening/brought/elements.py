@@ -7,7 +7,6 @@ Public: ``read_elements``, ``elements_of_kit``, ``ElementsList``, ``moving_objec
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
@@ -15,6 +14,7 @@ import numpy as np
 
 from axletree.evening.brought.own_objects import BrokenRow
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.reading.beside import beside
 from axletree.kit.reading.table import MOST_ROWS, RowError, text_of_file

@@ -10,13 +10,14 @@ the moment that matters.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.reading.beside import beside
 from axletree.kit.reading.table import Row, RowError, read_table, text_of_file

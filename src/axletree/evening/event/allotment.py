@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
@@ -19,6 +18,7 @@ from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import SURE
 from axletree.evening.sheet.answer import Prepared
 from axletree.evening.stops.windows import OrderTask
+from axletree.kit.frozen import dataclass
 
 # Points for suiting a telescope, ours: for each magnitude of margin above the others' mean, for
 # twice the others' aperture on planets and pairs, and for a field that holds the object.

@@ -11,7 +11,7 @@ knowing what all the others do.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -30,6 +30,7 @@ from axletree.evening.sheet.answer import Prepared
 from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare
 from axletree.find.practice.learned import LearnedFinding
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from enum import Enum
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.events.rise_and_set import body_events, darkness, sun_events
 from axletree.sky.events.twilight import Darkest, darkest_at
 from axletree.sky.observer import Observer

@@ -11,7 +11,6 @@ the morning bright things go on showing when the pole star has faded.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
@@ -19,6 +18,7 @@ import numpy as np
 from axletree.evening.hosting.pace import Ease, find_seconds, show_seconds
 from axletree.evening.night.set_up_times import at_clock
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.aim.target import LOW_POLE_DEG, pole_target
 from axletree.pole.aim.visible import sun_depression_for

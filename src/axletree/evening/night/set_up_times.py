@@ -8,11 +8,11 @@ for it. The tube needs its time to take on the air's temperature.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from enum import Enum
 from typing import Protocol
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.job import SET_UP
 from axletree.kit.parts.habits import Habits
 from axletree.sky.time.nights import later

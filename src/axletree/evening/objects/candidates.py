@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +18,7 @@ from axletree.evening.seeing.visibility import (
     sort_of_kinds,
     trusted_magnitude,
 )
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices, Mask, Texts
 from axletree.sky.catalogue import objects as catalogue
 from axletree.sky.catalogue.deep_sky import deep_sky

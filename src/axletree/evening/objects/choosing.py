@@ -6,7 +6,7 @@ Ranked by the points of `worth`; facts and reasons are for the words floor to te
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from enum import Enum
 
 import numpy as np
@@ -34,6 +34,7 @@ from axletree.evening.seeing.visibility import (
     suiting_view,
     visibility_of,
 )
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.objects import SkyObject

@@ -5,9 +5,8 @@ Public: ``facts_of``, ``orbit_facts``, ``body_facts``, ``ObjectFacts``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from axletree.evening.seeing.visibility import PAIR
+from axletree.kit.frozen import dataclass
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
 from axletree.sky.orbits.brightness import (

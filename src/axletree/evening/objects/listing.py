@@ -8,7 +8,7 @@ The same candidates, sky, margins, eyepieces and points as the evening's, for al
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -33,6 +33,7 @@ from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import SURE, margins, suiting_view
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Theme
 from axletree.mount.room.choice import Choice
@@ -153,7 +154,7 @@ def list_objects(
     instants: Instants,
     sky: SkyState,
     skyline: Callable[[Floats], Floats],
-    wanted: ListingFilter = ListingFilter(),
+    wanted: ListingFilter = ListingFilter(),  # noqa: B008 (frozen)
     table: RoomTable | None = None,
 ) -> Listing:
     """The best objects of those wanted that show at one of the instants.

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from axletree.evening.objects.candidates import FAINTEST_MAG, Candidates, all_candidates
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.names import fold
 from axletree.sky.catalogue.objects import SkyObject, find

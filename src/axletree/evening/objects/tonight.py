@@ -6,12 +6,12 @@ Reckoned once an evening: the choice of objects, their openings and their stops 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
 
 from axletree.evening.special.of_kit import special_tonight
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats
 from axletree.sky.happenings.ask import happenings, turns_between

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
 from pathlib import Path
@@ -12,6 +11,7 @@ import numpy as np
 from axletree.evening.objects.candidates import FIRST_LOOKS
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.room.sides_now import USUAL_MINUTES
 from axletree.sky.catalogue.objects import SkyObject, find

@@ -11,11 +11,10 @@ evening and the calendar count with the same ones.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.evening.objects.candidates import FIRST_LOOKS, Candidates
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Audience, Habits
 from axletree.sky.arrays import Floats, Texts

@@ -5,11 +5,11 @@ Public: ``Opening``, ``Target``, ``OrderSpan``; ``OrderedStop``, ``LeftOut``, ``
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from axletree.evening.given_up import GivenUpReason
 from axletree.evening.order.moving import Side, StopPose
+from axletree.kit.frozen import dataclass
 
 
 @dataclass(frozen=True)

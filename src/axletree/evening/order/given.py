@@ -10,7 +10,6 @@ object that no option fits after the stops before it is left out, and those behi
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -20,6 +19,7 @@ from axletree.evening.order.candidates import LeftOut, Order, OrderSpan, Target
 from axletree.evening.order.left_out import ended_by_what, without_an_option
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.problem import MILLI, TICK_S, OrderProblem, problem_of
+from axletree.kit.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -9,12 +9,13 @@ two objects does not depend on the time: a whole evening's moving is one square 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
 
 from axletree.evening.hosting.pace import Ease, find_seconds, show_seconds, slack_part
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import wrap_h

@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -21,6 +20,7 @@ from numpy.typing import NDArray
 from axletree.evening.order.candidates import OrderedStop, OrderSpan, Target
 from axletree.evening.order.moving import Handling, Side, moving
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Ints
 
 TICK_S = 15.0

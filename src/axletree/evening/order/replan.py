@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -24,6 +24,7 @@ from axletree.evening.order.moving import Handling, Side
 from axletree.evening.order.problem import problem_of
 from axletree.evening.order.waiting import with_less_waiting
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 
 # What it is worth to show an announced stop rather than a new one, and in its announced place.

@@ -9,13 +9,13 @@ it, what children like is worth more before; nothing is shown during their leavi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
 from axletree.evening.hosting.pace import LOOKS
 from axletree.evening.night.set_up_times import Session, at_clock
 from axletree.evening.objects.candidates import SPLENDID_LOOKS, THEME_OF_KIND
 from axletree.evening.objects.choosing import Candidate
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.habits import Habits
 
 # What a stop is worth more before the children leave that they like (ours).

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from axletree.kit.errors import AxletreeError, KeptAside
+from axletree.kit.frozen import dataclass
 
 
 @dataclass(frozen=True)

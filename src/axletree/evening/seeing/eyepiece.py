@@ -10,11 +10,10 @@ the seeing and the aperture bear the power.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.find.instruments import eyepieces_of
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.optics import DARK_PUPIL_MM

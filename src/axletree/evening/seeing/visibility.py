@@ -12,7 +12,7 @@ gives nan, never a guess in disguise.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 
 import numpy as np
@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 from axletree.evening.seeing.eyepiece import Extents, Views, best_view
 from axletree.evening.seeing.light_profile import PARTS, light_within
 from axletree.evening.seeing.pairs import clearly_apart_mag
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.site import RURAL_ZENITH_MAG
 from axletree.sky.air.brightness import extinction_mag_per_airmass

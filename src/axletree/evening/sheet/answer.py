@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from enum import Enum
 
@@ -30,6 +29,7 @@ from axletree.evening.stops.stop import Stop
 from axletree.evening.stops.tonight import told_of
 from axletree.evening.stops.windows import OrderTask
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Habits
 from axletree.sky.happenings.kinds import Happening

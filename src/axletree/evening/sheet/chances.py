@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
 from axletree.axis.circles_read import SetOnStar
@@ -16,6 +16,7 @@ from axletree.evening.stops.own_circles import with_own_circles
 from axletree.evening.stops.room_ahead import SideOpening
 from axletree.evening.stops.set_on_star import with_circles_set
 from axletree.evening.stops.stop import Stop, StopPlan
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions

@@ -8,7 +8,7 @@ was planned; here only the order and the facts of its stops are made again.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
 from axletree.evening.given_up import GivenUp
@@ -22,6 +22,7 @@ from axletree.evening.stops.placing import stops_from
 from axletree.evening.stops.stop import Stop
 from axletree.evening.stops.windows import OrderTask
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
 

@@ -7,7 +7,7 @@ stops, set-up answers, the whole answer. Nothing below reads a clock; `made_at` 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from enum import Enum
 from pathlib import Path
@@ -37,6 +37,7 @@ from axletree.evening.stops.windows import OrderTask
 from axletree.find.practice.learned import LearnedFinding
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.aim.visible import sun_depression_for
 from axletree.sky.catalogue.objects import SkyObject

@@ -5,7 +5,6 @@ Each function answers one stage from the floors below, in figures and enumeratio
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 
@@ -15,6 +14,7 @@ from axletree.find.practice.finder_match import FinderMatch, finder_match
 from axletree.ground.magnetism import MagneticField, bearing_to_pole_deg, magnetic_field
 from axletree.ground.north.pointers import ObservingErrors
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.balance.positions import eyepieces_of, middle_eyepiece, solve
 from axletree.mount.follow.gearing import HourKnob, hour_knob

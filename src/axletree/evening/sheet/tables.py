@@ -8,7 +8,7 @@ looked up and interpolated out there. Seconds count from `begin`.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from datetime import datetime
 from typing import Any
 
@@ -39,6 +39,7 @@ from axletree.evening.stops.room_ahead import (
 )
 from axletree.evening.stops.stop import Stop
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.follow.rates import refracted_hour_angle
 from axletree.mount.rig.field_orientation import PictureKind, picture_kind

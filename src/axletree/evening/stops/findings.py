@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from axletree.axis.model import PointingModel
 from axletree.evening.objects.looks import looks_of_each
@@ -16,6 +16,7 @@ from axletree.find.practice.learned import LearnedFinding
 from axletree.find.scene import FindingQuestion
 from axletree.find.turning.seeking import SkyLight
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import EAST, WEST
 from axletree.mount.room.table import RoomTable

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
@@ -14,6 +13,7 @@ from axletree.evening.order.candidates import LeftOut, Order, OrderedStop, Targe
 from axletree.evening.order.waiting import LONG_WAIT_S, wait_seconds
 from axletree.evening.stops.stop import Meanwhile, Wait, WaitFor
 from axletree.evening.stops.windows import OrderTask
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.room.ends import CONTACT, STOP
 from axletree.sky.events.twilight import ASTRONOMICAL_DEG

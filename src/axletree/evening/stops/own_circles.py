@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,6 +11,7 @@ from axletree.axis.circles_read import CirclesOf, StopPlace
 from axletree.axis.model import PointingModel
 from axletree.axis.shown import ShownCircles, circles_shown
 from axletree.evening.stops.stop import Stop
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
 import numpy as np
@@ -36,6 +36,7 @@ from axletree.evening.stops.set_on_star import with_circles_set
 from axletree.evening.stops.stop import SideChoice, Stop, StopPlan
 from axletree.evening.stops.tonight import worth_more
 from axletree.evening.stops.windows import OpenTable, OrderTask, Span, open_spans
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Habits
 from axletree.mount.rig.eyepiece import eye_place

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from axletree.evening.stops.stop import Stop
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.ring_turn import can_turn, ring_turn

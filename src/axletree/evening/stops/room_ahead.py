@@ -6,13 +6,14 @@ session and what ends it in words, for somebody who runs late or changes the ord
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from axletree.evening.order.moving import Side
 from axletree.evening.stops.windows import BLINK_S, runs
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.rig.eyepiece import Posture, eye_place, posture_of
 from axletree.mount.rig.field_orientation import picture

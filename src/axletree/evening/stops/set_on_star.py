@@ -8,7 +8,7 @@ and near it too.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -26,6 +26,7 @@ from axletree.find.instruments import mounted_of
 from axletree.find.start_star import StartStar, start_stars
 from axletree.find.turning.seeking import Seeking, SkyLight
 from axletree.find.turning.shafts import SkyPlace
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.circles import HourMarks
 from axletree.mount.room.table import RoomTable

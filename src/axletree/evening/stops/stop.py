@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum, StrEnum
 
@@ -12,6 +11,7 @@ from axletree.evening.order.moving import Side
 from axletree.evening.seeing.visibility import Visibility
 from axletree.find.at_eyepiece.answer import AtEyepiece
 from axletree.find.finding import Finding
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.eyepiece import Posture
 from axletree.mount.rig.field_orientation import PictureKind
 from axletree.mount.room.choice import Choice

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -21,6 +21,7 @@ from axletree.evening.seeing.visibility import (
 from axletree.find.instruments import InstrumentKind, instruments_of
 from axletree.find.scene import FindingQuestion
 from axletree.find.turning.seeking import SkyLight
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.objects import SkyObject

@@ -7,7 +7,6 @@ sampling step where daylight or visibility does.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
@@ -21,6 +20,7 @@ from axletree.evening.order.candidates import OrderSpan, Target
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.replan import Tracks
 from axletree.evening.stops.findings import FromHere
+from axletree.kit.frozen import dataclass
 from axletree.mount.room.along import STILL_DEG, Track, begin_within, edges_along
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats, Mask

@@ -10,7 +10,6 @@ the kit's own hours, bedtime and start leave.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 import numpy as np
@@ -24,6 +23,7 @@ from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.seeing.visibility import margins, suiting_view
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Ints, Mask
 from axletree.sky.catalogue.objects import SkyObject

@@ -6,8 +6,6 @@ a nebula keeps its name, not its wings.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.evening.ground_here import Ground
@@ -24,6 +22,7 @@ from axletree.evening.year.sights import (
     map_step,
     room_for_a_stop,
 )
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Mask
 

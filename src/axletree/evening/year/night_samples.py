@@ -7,7 +7,6 @@ the sidereal time and the places of the bodies. A year takes some tenths of a se
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
@@ -15,6 +14,7 @@ import numpy as np
 from axletree.evening.night.darkness import FIRST_STARS_DEG
 from axletree.evening.night.set_up_times import Session, seconds_between, session_of
 from axletree.evening.objects.candidates import BODIES
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.events.dusks import dark_hours

@@ -11,7 +11,6 @@ and visibility are the evening's own; clouds nobody knows.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from enum import Enum
 from pathlib import Path
@@ -33,6 +32,7 @@ from axletree.evening.year.night_samples import (
 )
 from axletree.evening.year.sights import Sights, sights_of
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.events.moon_phases import SkyDate, moon_phases

@@ -9,7 +9,6 @@ sidereal time, the brightness from the Moon and the twilight of that instant.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -28,6 +27,7 @@ from axletree.evening.seeing.visibility import (
     suiting_view,
 )
 from axletree.evening.year.night_samples import NightSamples
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable
 from axletree.sky.air.brightness import (

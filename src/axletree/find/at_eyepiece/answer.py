@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from typing import TYPE_CHECKING
+
+from axletree.kit.frozen import dataclass
 
 if TYPE_CHECKING:
     from axletree.sky.discs.look import SkySide

@@ -7,8 +7,6 @@ y up, so that the same shape serves at true scale and enlarged. `matrix` (2, 2) 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.find.at_eyepiece.answer import (
@@ -17,6 +15,7 @@ from axletree.find.at_eyepiece.answer import (
     MoonBeside,
     PairAtEyepiece,
 )
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 
 _STEPS = 60

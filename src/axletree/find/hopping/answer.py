@@ -6,13 +6,13 @@ sky, which `find.view` turns into what the eye sees.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from axletree.find.hopping.pattern import PatternKind
 from axletree.find.hopping.way import HopSight
 from axletree.find.patch import Patch
 from axletree.find.person import Skill
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Mask
 
 

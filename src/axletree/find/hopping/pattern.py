@@ -8,7 +8,7 @@ errors of a judged place and brightness, as for the star itself.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from itertools import pairwise
 
@@ -16,6 +16,7 @@ import numpy as np
 
 from axletree.find.hopping.recognise import Rivals, Showing, mistaken, place_sigma_deg
 from axletree.find.person import Skill
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices
 
 # Ours: where partners are looked for, in parts of the field's radius, and how many are tried.

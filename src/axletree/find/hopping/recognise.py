@@ -12,7 +12,6 @@ told in the end comes from drawn errors, the same ones every time.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cache, cached_property
 
 import numpy as np
@@ -26,6 +25,7 @@ from axletree.find.person import (
     Skill,
     wrong_named_star,
 )
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices
 
 _DEG = math.pi / 180.0

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from copy import copy
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -31,6 +31,7 @@ from axletree.find.hopping.recognise import (
 )
 from axletree.find.hopping.shortest import cheapest_path
 from axletree.find.person import Skill, wrong_named_star
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices, Mask, distinct
 from axletree.sky.directions import wrap_180
 

@@ -7,12 +7,12 @@ count; from dusk on, on the first bright star or planet. Nothing near the Sun wh
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from axletree.find.instruments import Instrument, InstrumentKind, instruments_of
 from axletree.find.person import skill_of
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import SIDE_WORDS, SIDES, axis_angles
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable, room

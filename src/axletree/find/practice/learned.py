@@ -11,10 +11,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
+
+from axletree.kit.frozen import dataclass
 
 # How far a person's errors may be from the assumed ones: a standard deviation of log f (ours).
 PRIOR_FACTOR = 0.5

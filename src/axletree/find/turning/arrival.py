@@ -6,13 +6,12 @@ the place on the sky. First order: C. F. Gauss 1823, Theoria combinationis.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.find.chance import in_field
 from axletree.find.turning.knobs import KnobFigures, Mounted
 from axletree.find.turning.shafts import ShaftTurns
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
 import numpy as np
 
 from axletree.axis.model import PointingModel
 from axletree.find.person import Skill
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.spreads import spread_of
 from axletree.mount.follow.gearing import (

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
@@ -11,6 +10,7 @@ from axletree.find.person import NAMED_FAINTEST_MAG
 from axletree.find.turning.knobs import Mounted
 from axletree.find.turning.recognised import stars_with_own_name
 from axletree.find.turning.shafts import SkyPlace
+from axletree.kit.frozen import dataclass
 from axletree.mount.room.table import RoomTable
 from axletree.sky.arrays import Floats, Ints
 from axletree.sky.catalogue.star_names import names_of

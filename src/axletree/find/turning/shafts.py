@@ -6,8 +6,6 @@ hour axis has to make up for it; driven, the motor does.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -16,6 +14,7 @@ from axletree.axis.frame import seen_from_mount_angles, seen_vectors
 from axletree.axis.shown import shaft_angles
 from axletree.axis.spread import each_of, propagated
 from axletree.find.turning.knobs import KnobFigures, Mounted
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import cross, wrap_h
 from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S

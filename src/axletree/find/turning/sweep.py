@@ -8,7 +8,6 @@ knob's direction first takes up its backlash.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
@@ -16,6 +15,7 @@ import numpy as np
 from axletree.find.turning.arrival import SKY_DEG_PER_S, Arrival
 from axletree.find.turning.knobs import KnobFigures, Mounted, knob_figures
 from axletree.find.turning.shafts import SkyPlace, turns_within, way_seconds
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 
 # From leg to leg, in parts of the field's width: what shows at its edge is easily missed (ours).

@@ -7,11 +7,10 @@ does nothing to it. What it does is shift the latitude scale and mix the two bol
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.ground.level.legs import Tilt
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import (
     azimuth_altitude_from_vector,

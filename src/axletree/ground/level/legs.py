@@ -11,12 +11,12 @@ the two other feet, and the sliding foot stays on the line of its own leg.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.mount import Tripod
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_360

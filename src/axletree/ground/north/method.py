@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 
@@ -13,6 +12,7 @@ from axletree.ground.north.pointers import (
     Pointer,
     total_deg,
 )
+from axletree.kit.frozen import dataclass
 from axletree.sky.directions import wrap_180, wrap_360
 
 USELESS_DEG = 10.0  # an expected error above this is no better than a guess

@@ -7,12 +7,12 @@ exactly along the meridian.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
 
 from axletree.ground.north.pointers import PositionsAt
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.events.crossings import find_crossings
 from axletree.sky.observer import Observer

@@ -11,7 +11,7 @@ deviation each, added in quadrature:
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from datetime import datetime
 from enum import Enum
 
@@ -20,6 +20,7 @@ from numpy.typing import ArrayLike
 
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_180
 from axletree.sky.events.crossings import find_crossings

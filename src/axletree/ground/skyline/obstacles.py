@@ -13,12 +13,12 @@ comparisons only (benchmarks/spot_grid.py).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices, Mask, Reals
 
 _DEG = np.pi / 180.0

@@ -8,7 +8,6 @@ walk with compass and inclinometer, or by `axletree.ground.skyline.yard` from a 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -16,6 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from axletree.ground.magnetism import Zone
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, distinct
 from axletree.sky.directions import wrap_180, wrap_360
 

@@ -7,7 +7,6 @@ east and y to its north; where the plan was drawn by compass, `turn_deg` leads t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -22,6 +21,7 @@ from axletree.ground.skyline.obstacles import (
 )
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.site import Roof, Yard
 from axletree.sky.arrays import Floats, Ints, Mask, Reals
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
@@ -11,6 +10,7 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.ground.skyline.yard import YardPlan, blockers
 from axletree.ground.spot.directions import WantedDirections
 from axletree.ground.spot.grid import SpotScores
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_360
 

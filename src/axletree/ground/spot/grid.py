@@ -7,7 +7,6 @@ each object stands clear, the views that were asked for.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -17,6 +16,7 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.ground.skyline.yard import YardPlan, skyline_tangents, within_outline
 from axletree.ground.spot.directions import WantedDirections
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices, Mask, Singles
 from axletree.sky.directions import wrap_360
 

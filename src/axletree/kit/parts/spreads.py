@@ -8,10 +8,10 @@ focal length and is known better than a saddle's height, which follows a word fo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from typing import Any
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.mount import Mount
 from axletree.kit.parts.tube import Tube
 

@@ -8,11 +8,11 @@ a cut of GeoNames (CC BY 4.0, see data/SOURCES.md); nothing is asked of a networ
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 
 from axletree.data import data_path
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.spelling import fold
 
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 import tomllib
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.reading.lines import key_lines, parted
 from axletree.kit.reading.overgrown import overgrown
 from axletree.kit.reading.problems import Problem, ProblemKind, dotted

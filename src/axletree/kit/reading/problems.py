@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import difflib
-from dataclasses import dataclass
 from enum import Enum
 from typing import Any
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.part import LEAST
 
 Path = tuple[str | int, ...]

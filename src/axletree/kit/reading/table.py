@@ -14,10 +14,10 @@ import io
 import math
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 
 MOST_ROWS = 20_000
 BYTE_ORDER_MARK = "\ufeff"  # some programs begin a text with it

@@ -10,11 +10,10 @@ Positions are metres in the order (r, t, a) and (p, b, a).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Head
 from axletree.kit.parts.tube import Tube

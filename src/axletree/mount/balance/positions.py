@@ -9,13 +9,13 @@ L. G. Kraige, Engineering Mechanics: Statics, chapters 2 and 5).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.balance.masses import (
     Masses,

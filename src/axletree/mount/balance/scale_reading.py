@@ -9,11 +9,11 @@ what counts.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from math import hypot
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
 from axletree.mount.balance.trim import TRIM_BAR_MM

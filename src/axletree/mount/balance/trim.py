@@ -7,10 +7,9 @@ turns by itself in another, and the polar axis with it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.balance.masses import tube_axis_m
 from axletree.mount.balance.positions import Balance, solve

@@ -9,13 +9,13 @@ ones all orders.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import permutations, product
 from math import prod
 
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.mount import Weight
 
 MOST_COMBINATIONS = 20_000

@@ -8,11 +8,10 @@ too far away there cannot be the nearest anywhere in the cell.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kernels import Way, kernel
 from axletree.mount.clearance.map_levels import ACROSS, CELLS, STEP_DEG, Level, angles, by_axes
 from axletree.mount.clearance.nearest import (

@@ -11,12 +11,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.clearance.rods import (
     Line,
     Rod,

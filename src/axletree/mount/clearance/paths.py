@@ -8,11 +8,11 @@ pose with the weights straight up or the tube looking at the other pole.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.clearance.nearest import Bodies, least_distance
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import Axes

@@ -9,11 +9,11 @@ deep as it goes for round ends; a line inside a rod with flat ends is at distanc
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 
 Line = tuple[Any, Any, Any, Any, Any, Any]  # start x, y, z and step x, y, z

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.follow.altaz_rates import (
     AltazRates,

@@ -7,11 +7,11 @@ azimuth axis cannot keep up. Angles in degrees, hour angle in hours, positive we
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import azimuth_altitude, wrap_180
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S

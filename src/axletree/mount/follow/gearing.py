@@ -8,13 +8,13 @@ follows from them for other cases is geometry, see `follow_clockwise` and
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.mount import Gears
 from axletree.sky.arrays import Floats
 from axletree.sky.time.instants import SIDEREAL_DAY_S, SIDEREAL_RATE_ARCSEC_PER_S

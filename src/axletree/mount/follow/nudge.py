@@ -7,11 +7,11 @@ of the field that the person wants it to stay in, to the middle.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.follow.gearing import degrees_per_turn, longest_exposure_s
 from axletree.mount.follow.rates import DriveChoice

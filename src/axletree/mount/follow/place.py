@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from axletree.kit.frozen import dataclass
 from axletree.mount.follow.rates import ObjectRates, refracted_rate
 from axletree.sky.air.refraction import refracted_pole_altitude_deg
 from axletree.sky.catalogue.objects import SkyObject

@@ -7,11 +7,10 @@ angle and declination in the frame of that pole, and differentiating.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.mount import Motor
 from axletree.sky.air.refraction import apparent_altitude_deg, refracted_pole_altitude_deg
 from axletree.sky.arrays import Floats

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.mount.balance.masses import tube_axis_m
 from axletree.mount.balance.positions import eyepieces_of, middle_eyepiece, solve
 from axletree.mount.balance.weights import Loading

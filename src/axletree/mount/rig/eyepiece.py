@@ -6,12 +6,12 @@ down into it; below the horizontal, only its screws hold it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames
 from axletree.mount.rig.parts import Rig
 from axletree.sky.arrays import Floats, Mask

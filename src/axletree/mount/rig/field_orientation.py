@@ -7,7 +7,6 @@ Angles are as the eye sees them, clockwise from the top, the head upright.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from typing import TYPE_CHECKING
 
@@ -15,6 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import angle_between_deg, cross, wrap_360

@@ -16,12 +16,13 @@ clamped at its centre of mass with everything on it, and the weights sit where t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 
 if TYPE_CHECKING:

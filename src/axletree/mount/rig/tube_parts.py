@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.mount.balance.masses import EYEPIECE_BEFORE_EYE_MM, focuser_middle_mm
 from axletree.mount.rig.parts import DECLINATION, RigPart, vec
 from axletree.sky.arrays import Floats

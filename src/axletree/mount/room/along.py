@@ -7,12 +7,13 @@ at the declination that it has by then.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.kinematics import SIDES
 from axletree.mount.rig.shaft_turn import hours_at
 from axletree.mount.room.ends import End

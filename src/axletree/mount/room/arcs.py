@@ -7,10 +7,10 @@ holds for many objects (rows) the hour angles at which such arcs begin and end.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices, Mask
 
 # (row, hour angle) -> value; below zero means in the way.

@@ -7,11 +7,11 @@ ends it, where the eye goes, how the picture stands, and what to beware of.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.clearance.paths import TurnPath, best_path
 from axletree.mount.rig.eyepiece import eye_place, posture_of
 from axletree.mount.rig.field_orientation import picture

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import IntEnum
+
+from axletree.kit.frozen import dataclass
 
 
 class End(IntEnum):

@@ -9,12 +9,12 @@ a post of any width is met, and each passage is closed in on within its own smoo
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.room.arcs import Arcs, find_arcs, halved
 from axletree.sky.air.refraction import apparent_altitude_deg
 from axletree.sky.arrays import Floats, distinct

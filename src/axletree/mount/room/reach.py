@@ -6,11 +6,10 @@ above skyline and lowest altitude and nothing touches, and the room at every hou
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.kinematics import SIDE_WORDS, SIDES
 from axletree.mount.room.ends import CLOSED_SKY, RoomEnd
 from axletree.mount.room.table import RoomTable, room, room_end

@@ -7,13 +7,13 @@ heights, in metres, and more when its barrel hangs down or slants badly.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.mount.clearance.nearest import bodies, least_distance
 from axletree.mount.rig.build import eye_at, turned
 from axletree.mount.rig.eyepiece import EyePlace, eye_place

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.clearance.paths import TurnPath
 from axletree.mount.rig.eyepiece import EyePlace, Posture
 from axletree.mount.rig.field_orientation import Picture

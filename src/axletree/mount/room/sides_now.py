@@ -9,11 +9,11 @@ objects, so that they can't disagree.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.clearance.paths import best_paths
 from axletree.mount.rig.kinematics import SIDES, axis_angles
 from axletree.mount.room.along import Track, track_of

@@ -8,13 +8,14 @@ sidereal.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.clearance.map import ClearanceMap, clearance_map
 from axletree.mount.clearance.nearest import Bodies, bodies, least_distance
 from axletree.mount.clearance.workable import check_rig

@@ -6,11 +6,11 @@ changed or a load in its tray.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Tripod
 from axletree.mount.dimensions.propagate import guess_sigmas

@@ -9,10 +9,10 @@ Mechanics: Dynamics, appendix B), every part taken as solid and even.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
 from axletree.mount.rig.parts import DECLINATION, POLAR, Rig
 from axletree.sky.arrays import Floats, Mask

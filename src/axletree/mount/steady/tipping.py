@@ -6,11 +6,11 @@ that look at the sky above the kit's lowest altitude, on both tube sides.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import (

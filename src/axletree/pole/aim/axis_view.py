@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.mount import PolarScope
 from axletree.pole.aim.bore import Bore, bore_of
 from axletree.pole.aim.scope_orientation import Look

@@ -9,9 +9,9 @@ the middle makes the axis look turned, and that is what limits this method.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 
 # Estimates, common practice, no source: an eye with glasses off comes this close to a rim; its
 # pupil at night; how well a person keeps the pupil in the middle of a rim, as one standard

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.mount import Bolts
 from axletree.pole.aim.target import PoleTarget
 from axletree.sky.arrays import Floats

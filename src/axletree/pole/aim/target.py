@@ -6,13 +6,13 @@ are seen. The pole star is Polaris in the north and sigma Octantis in the south.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 import erfa
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.air.refraction import refracted_pole_altitude_deg
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.pole_star import POLARIS_HIP, SIGMA_OCTANTIS_HIP

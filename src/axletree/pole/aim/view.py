@@ -9,7 +9,7 @@ right. `PoleView` holds plain numbers and words only, so that a page can draw an
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from datetime import UTC, datetime
 from itertools import pairwise
 from typing import Any
@@ -17,6 +17,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.pole.aim.axis_view import AxisView
 from axletree.pole.aim.scope_orientation import (
     Look,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from enum import Enum
 from typing import Literal
@@ -11,6 +10,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.pole.aim.target import PoleTarget, pole_star
 from axletree.sky.arrays import Floats
 from axletree.sky.events.rise_and_set import darkness, darkness_of

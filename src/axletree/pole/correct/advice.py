@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
 from axletree.axis.frame import Pole
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.correct.after_turning import (
     Base,

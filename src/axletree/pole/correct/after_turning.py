@@ -7,11 +7,10 @@ direction; that is how a person sees at the eyepiece that the bolts did what the
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.axis.frame import Pole, pole_altitude_deg, seen_vectors
+from axletree.kit.frozen import dataclass
 from axletree.pole.correct.bolts import head_turns_deg
 from axletree.pole.drift.solve import drift_arcsec
 from axletree.pole.solution.estimate import AxisEstimate

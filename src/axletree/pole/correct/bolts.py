@@ -9,12 +9,12 @@ horizon: an axis that is `east` arcminutes of great circle beside the pole has t
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.mount import Bolts
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import axis_error_arcmin, polar_axis, wrap_180

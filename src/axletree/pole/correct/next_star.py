@@ -8,13 +8,13 @@ mistake would go unnoticed, the star is sought that makes every mistake show ins
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.axis.circles import circle_readings
 from axletree.axis.frame import Pole, mount_angles, seen_vectors
+from axletree.kit.frozen import dataclass
 from axletree.pole.drift.solve import drift_arcsec
 from axletree.pole.readings.observed import USUAL_FAULTS, UsualFaults
 from axletree.pole.solution.doubt import LEAST_SHOWN, shown_among

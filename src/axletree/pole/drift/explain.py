@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.pole.solution.doubt import Explanation, Mistake
 from axletree.pole.solution.estimate import AxisEstimate, disagreement
 from axletree.pole.solution.least_squares import Fit, chance_of_more

@@ -11,13 +11,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.axis.frame import Pole, mount_angles, seen_vectors
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.pole.drift.explain import Trial, Watches, estimate_of, explanations, holding_all
 from axletree.pole.solution.doubt import Doubt, DoubtKind, Mistake, unchecked
 from axletree.pole.solution.estimate import AxisEstimate, disagreement

@@ -7,11 +7,11 @@ practice, no source) unless it follows from the kit; each method says how its fi
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import PolarScope
 from axletree.kit.parts.tube import Eyepiece

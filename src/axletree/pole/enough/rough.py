@@ -7,9 +7,9 @@ circle, so an error of the compass counts with the cosine of the pole's altitude
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import Enum
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
 
 # Estimates, common practice, no source: reading a hand compass on a tripod; a bull's-eye bubble
@@ -92,7 +92,7 @@ def rough_alignment(
     magnetic_sigma_deg: float,
     *,
     level_sigma_deg: float = LEVEL_SIGMA_DEG,
-    drift: DriftTest = DriftTest(),
+    drift: DriftTest = DriftTest(),  # noqa: B008 (frozen)
 ) -> RoughAlignment:
     """The error to expect of the axis by compass, level and scale, and as drift tests mend it.
 

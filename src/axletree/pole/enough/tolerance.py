@@ -8,12 +8,12 @@ since nobody knows the direction of the error before it is measured.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.pole.enough.movement import (
     worst_declination_drift_arcsec,
     worst_movement_arcsec,

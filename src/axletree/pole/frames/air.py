@@ -7,11 +7,10 @@ spread is known beforehand.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.axis.frame import Pole, pole_altitude_deg
+from axletree.kit.frozen import dataclass
 from axletree.pole.frames.attitude import rotation_between, rotation_vector
 from axletree.sky.air.refraction import refraction_from_apparent_deg
 from axletree.sky.air.spread import CAUSES, LOW_ALTITUDE_DEG, refraction_parts_deg

@@ -10,13 +10,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.axis.frame import Pole, pole_altitude_deg
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.pole.frames.air import air_shifts
 from axletree.pole.frames.attitude import (
     axis_of,

@@ -6,11 +6,10 @@ FITS Registry of conventions, "TPV" (2011: plane coordinates after it, term by t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.pole.picture.fits_header import Header, number, whole
 from axletree.sky.arrays import Floats
 

@@ -8,7 +8,6 @@ TIME-OBS, a zone letter Z).
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from pathlib import Path
@@ -16,6 +15,7 @@ from pathlib import Path
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.pole.picture.fits_header import Header, number, read_headers, words
 from axletree.pole.picture.wcs import Wcs, directions, read_wcs
 from axletree.sky.directions import angle_between_deg

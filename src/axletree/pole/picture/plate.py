@@ -7,10 +7,9 @@ plate model, keywords AMDX and AMDY); the half pixel as in general coordinate li
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.pole.picture.fits_header import Header, number, words
 from axletree.sky.arrays import Floats
 

@@ -7,13 +7,14 @@ SIN, STG, ARC, ZEA; RADESYS and EQUINOX; CROTA, section 6.1). Distortion: see `d
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import erfa
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.pole.picture.distortion import Distortion, bend_pixels, bend_plane, read_distortion
 from axletree.pole.picture.fits_header import Header, number, whole, words
 from axletree.pole.picture.plate import Plate, plate_plane, read_plate

@@ -8,13 +8,13 @@ has one index error more for each setting.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from axletree.axis.circles import circle_readings, folded_deg
 from axletree.axis.frame import Pole, mount_angles
 from axletree.axis.unknowns import UNKNOWNS, Circle
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.observer import Observer
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from numpy.typing import ArrayLike
 
 from axletree.axis.unknowns import USUAL_CONE_ARCMIN, USUAL_LEAN_ARCMIN
+from axletree.kit.frozen import dataclass
 
 
 @dataclass(frozen=True)

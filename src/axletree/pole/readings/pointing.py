@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Protocol
 
@@ -12,6 +11,7 @@ import numpy as np
 from axletree.axis.model import KnownBy, PointingModel, learned
 from axletree.axis.unknowns import HIGH, UNKNOWNS, ModelPart
 from axletree.axis.voids import Moved, void
+from axletree.kit.frozen import dataclass
 from axletree.pole.readings.observed import USUAL_FAULTS, UsualFaults
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.least_squares import sigmas_of

@@ -14,7 +14,6 @@ noticed.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -22,6 +21,7 @@ from axletree.axis.circles import folded_deg, side_signs
 from axletree.axis.frame import Pole, seen_vectors
 from axletree.axis.unknowns import UNKNOWNS, Circle
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.circles import WITH_CARE_DIVISION
 from axletree.pole.readings.model import Settings, expected_readings, settings_of, start_values
 from axletree.pole.readings.observed import (

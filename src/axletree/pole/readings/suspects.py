@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
 from axletree.axis.unknowns import UNKNOWNS, Circle
+from axletree.kit.frozen import dataclass
 from axletree.pole.readings.model import Settings, settings_of
 from axletree.pole.solution.least_squares import Fit
 from axletree.pole.solution.outliers import RARE, Without, odd_one

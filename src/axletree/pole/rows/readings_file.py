@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.reading.table import Row, read_table
 from axletree.pole.readings.observed import CircleReadings
 from axletree.pole.rows.columns import READING_COLUMNS

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.pole.solution.estimate import UNKNOWN_ARCMIN, AxisEstimate
 from axletree.pole.solution.least_squares import chance_of_more
 from axletree.pole.solution.outliers import RARE, Without, odd_one

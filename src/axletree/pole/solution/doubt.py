@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from enum import StrEnum
 from typing import Any
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 
 # A row of whose own error less than this shows in the misfits counts as unchecked.

@@ -8,10 +8,10 @@ informations add up.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 
 # A direction known no better than this is called unknown: nobody's axis is ten degrees off.

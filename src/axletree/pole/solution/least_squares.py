@@ -11,10 +11,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.pole.solution.estimate import UNKNOWN_ARCMIN
 from axletree.sky.arrays import Floats
 

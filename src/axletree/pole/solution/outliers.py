@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from axletree.kit.frozen import dataclass
 from axletree.pole.solution.least_squares import chance_of_more
 
 # Honest noise disagrees as badly once in a hundred times.

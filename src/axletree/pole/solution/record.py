@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -20,6 +19,7 @@ import numpy as np
 from axletree.axis.frame import Pole, pole_altitude_deg
 from axletree.axis.unknowns import ModelPart
 from axletree.axis.voids import Moved
+from axletree.kit.frozen import dataclass
 from axletree.pole.solution.doubt import Doubt, doubt_of, doubt_record
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.observer import Observer

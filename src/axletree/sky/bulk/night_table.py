@@ -10,12 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kernels import Way, kernel
 from axletree.sky.air.quick import Buffers, QuickAir, fill_azimuth
 from axletree.sky.arrays import Reals

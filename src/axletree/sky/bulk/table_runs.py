@@ -9,11 +9,11 @@ first-order aberration. Hour angle and declination follow from knots about an ho
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices, Reals
 from axletree.sky.bulk.matrices import equatorial_matrices, tents, unit_vectors
 from axletree.sky.observer import Observer

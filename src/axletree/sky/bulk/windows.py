@@ -8,12 +8,12 @@ step by step (a star's place changes by a fraction of an arcsecond in half a day
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.air.refraction import true_altitude_deg
 from axletree.sky.arrays import Floats, Mask, Singles
 from axletree.sky.bulk.matrices import equatorial_matrices, unit_vectors

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import csv
 import re
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from functools import cache
 from typing import Any
 
@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.data import data_path
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Texts
 from axletree.sky.catalogue.names import fold, fold_designation
 

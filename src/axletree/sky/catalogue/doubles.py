@@ -8,7 +8,7 @@ feed it: ``doubles_gaia.csv``, measured in the Gaia DR3 list (separation, angle 
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from functools import cache
 from typing import Any
 
@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.data import data_path
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Ints, Texts
 from axletree.sky.catalogue.names import fold, fold_designation
 from axletree.sky.catalogue.star_names import names_of as star_names_of

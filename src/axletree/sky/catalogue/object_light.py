@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
 from axletree.data import data_path
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 
 

@@ -10,10 +10,11 @@ reads the deep-sky catalogue.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from typing import Any
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.catalogue import deep_sky as _deep_sky
 from axletree.sky.catalogue import doubles as _doubles
 from axletree.sky.catalogue import star_names as _star_names

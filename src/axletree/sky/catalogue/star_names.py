@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import csv
 import json
-from dataclasses import dataclass
 from functools import cache
 
 from axletree.data import data_path
+from axletree.kit.frozen import dataclass
 from axletree.sky.catalogue.names import GENITIVES, GREEK, fold, fold_designation
 from axletree.sky.catalogue.pole_star import SIGMA_OCTANTIS_HIP
 

@@ -8,7 +8,7 @@ the poles V 10.0); what else there is to V 10 stands in ``stars_around``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from functools import cache
 from typing import Any
 
@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.data import data_path
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Ints, Mask
 
 

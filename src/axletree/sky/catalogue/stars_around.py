@@ -8,7 +8,6 @@ so that a patch is a few slices of it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
@@ -16,6 +15,7 @@ from numpy.typing import NDArray
 
 from axletree.data import data_path
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.stars import StarArrays, gap_table, hipparcos_table, star_arrays
 

@@ -6,11 +6,11 @@ edge of A 136,775 km, inner edge of B 91,975 km, the wide gap 117,580 to 122,170
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.discs.look import disc
 from axletree.sky.observer import Observer

@@ -7,12 +7,12 @@ almanacs define it; a season begins when the Sun's apparent longitude is a multi
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
 
 import erfa
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_360
 from axletree.sky.events.crossings import Crossings, find_crossings

@@ -9,11 +9,11 @@ Observatory; J. Meeus, Astronomical Algorithms, 2nd ed. 1998, ch. 15.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.events.crossings import find_crossings, passages, spans_of
 from axletree.sky.events.twilight import (

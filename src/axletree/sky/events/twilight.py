@@ -8,12 +8,12 @@ US Naval Observatory; J. Meeus, Astronomical Algorithms, 2nd ed. 1998, ch. 15.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.events.crossings import find_crossings, passages, spans_of
 from axletree.sky.observer import Observer

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import csv
 import functools
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
 from axletree.data import data_path
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import vector_from_angles
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import wrap_180
 from axletree.sky.lunar.features import FeatureKind, MoonFeature, feature_vectors, moon_features

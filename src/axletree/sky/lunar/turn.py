@@ -10,11 +10,11 @@ joins them (its three small angles from memory, checked by a test against the IA
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
 
 import numpy as np
 
 from axletree.data import data_path
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.time.instants import J2000_JD
 

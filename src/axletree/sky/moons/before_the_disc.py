@@ -7,10 +7,9 @@ edge is where half of the Sun's face is hidden (bending of light in the planet's
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.moons.sight import LIGHT_KM_PER_S, Sight
 from axletree.sky.moons.systems import MoonSystem

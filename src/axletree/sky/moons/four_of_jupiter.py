@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import functools
 import json
-from dataclasses import dataclass
 
 import numpy as np
 
 from axletree.data import data_path
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Ints
 from axletree.sky.positions.ephemeris import AU_KM
 from axletree.sky.time.instants import J2000_JD

@@ -6,12 +6,12 @@ when it can be seen from here. The places are those of the Earth's centre (`sigh
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import UTC, datetime, tzinfo
 from enum import Enum
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.events.crossings import narrow
 from axletree.sky.moons.before_the_disc import before_disc, edge_distance_km, from_edge_km

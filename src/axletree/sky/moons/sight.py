@@ -6,10 +6,9 @@ place before the planet, which changes no time by more than two seconds.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.positions.ephemeris import AU_KM, LIGHT_AU_PER_DAY, Ephemeris
 from axletree.sky.time.instants import J2000_JD, Instants

@@ -8,10 +8,10 @@ Astronomical Almanac, 3rd ed. 2013, chapter 10 (from memory, good to 0.1 mag).
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Ints
 from axletree.sky.moons.four_of_jupiter import jovicentric_km
 from axletree.sky.moons.titan import titan_km

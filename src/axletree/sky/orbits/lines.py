@@ -10,10 +10,10 @@ terrestrial, elements heliocentric, equinox J2000.0.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import Enum
 
 from axletree.kit.errors import harmless
+from axletree.kit.frozen import dataclass
 from axletree.sky.orbits.names import BodyName, comet_name, minor_planet_name
 from axletree.sky.orbits.orbit import Orbit
 from axletree.sky.orbits.packed import (

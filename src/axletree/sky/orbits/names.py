@@ -6,7 +6,8 @@ Public: ``BodyName``, ``comet_name``, ``minor_planet_name``, ``spoken``.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from axletree.kit.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -5,8 +5,9 @@ Public: ``Orbit``, ``Approach``, ``OrbitDoubt``, ``OrbitDoubtKind``, ``doubts_of
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
+
+from axletree.kit.frozen import dataclass
 
 # Elements older (or younger) than this are doubtful, and so is an orbit that came so near a planet.
 OLD_DAYS = 180.0

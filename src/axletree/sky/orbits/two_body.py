@@ -14,10 +14,10 @@ with the perihelion as starting point. Nothing in it is singular at e = 1.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.orbits.orbit import Orbit
 

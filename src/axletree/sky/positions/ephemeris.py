@@ -8,12 +8,12 @@ their systems (Jupiter's lies within 0.1 arcseconds of the planet as seen from h
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.time.instants import Instants
 

@@ -6,11 +6,11 @@ Public: ``orbit_positions``, ``orbit_sights``, ``OrbitSights``.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import erfa
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.orbits.brightness import magnitudes

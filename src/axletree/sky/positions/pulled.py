@@ -13,10 +13,11 @@ minutes of arc beside a planet. A comet's jets and the elements' own error are n
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices
 from axletree.sky.orbits.orbit import NEAR_AU, Approach, Orbit
 from axletree.sky.orbits.two_body import (

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from typing import Any, Protocol
 
 import erfa
 import numpy as np
 from numpy.typing import ArrayLike
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.air.refraction import airmass, apparent_altitude_deg
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_24h, wrap_h

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, tzinfo
 from zoneinfo import ZoneInfo
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.sky.events.crossings import spans_of
 from axletree.sky.observer import Observer
 from axletree.sky.positions.ephemeris import Ephemeris, load_ephemeris

@@ -7,10 +7,11 @@ by its closest one, with all its evenings.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.directions import angle_between_deg
 from axletree.sky.positions.bodies import body_positions, see_body

@@ -20,11 +20,11 @@ that is the error of the contacts, 20 s to a minute.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.directions import angle_between_deg, angles_from_vector, position_angle_deg
 from axletree.sky.observer import Observer

@@ -6,10 +6,9 @@ The sieve before the measuring: even steps through the span, light time and aber
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices
 from axletree.sky.directions import vector_from_angles
 from axletree.sky.positions.ephemeris import BODIES

@@ -8,7 +8,7 @@ International Meteor Organization (its calendars of the 2020s) and, for the stee
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from axletree.kit.frozen import dataclass
 
 
 @dataclass(frozen=True)

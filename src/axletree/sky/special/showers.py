@@ -8,10 +8,9 @@ of the International Meteor Organization, from memory).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.air.brightness import sky_brightness_mag_arcsec2
 from axletree.sky.arrays import Floats
 from axletree.sky.contrast import naked_eye_limit_mag

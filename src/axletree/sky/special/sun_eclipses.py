@@ -12,10 +12,9 @@ Whoever looks at any of this looks at the Sun. Nothing here opens a direction: t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Ints, Mask
 from axletree.sky.directions import angle_between_deg
 from axletree.sky.positions.bodies import see_body

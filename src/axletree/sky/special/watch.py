@@ -7,12 +7,12 @@ beginning, the closest approaches of pairs, and the contacts around each.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 import erfa
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.air.refraction import apparent_altitude_deg
 from axletree.sky.arrays import Floats, Ints
 from axletree.sky.events.crossings import narrow

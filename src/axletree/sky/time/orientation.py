@@ -8,12 +8,12 @@ direct computation); the Earth's rotation angle and polar motion are taken at ea
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
 from typing import Any
 
 import erfa
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import J2000_JD, Instants

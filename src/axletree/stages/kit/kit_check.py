@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from axletree.ground.skyline.of_site import horizon_of
 from axletree.ground.skyline.skyline import SkylineGap
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit, check_text
 from axletree.kit.parts.spreads import GuessReason
 from axletree.kit.reading.composed import OwnPart

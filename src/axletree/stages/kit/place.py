@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.place.coordinates import parse_location
 from axletree.kit.place.find import Place, find_places, time_zone_at
 from axletree.kit.place.locate import holds_coordinates, no_such_place

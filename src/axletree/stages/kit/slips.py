@@ -6,10 +6,10 @@ Each slip is a warning and refuses nothing. Thresholds are ours unless a source 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.defaults import mount_defaults, tube_defaults
 from axletree.kit.place.find import find_places, time_zone_at

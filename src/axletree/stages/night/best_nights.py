@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
@@ -12,6 +11,7 @@ from axletree.evening.sheet.plan import refuse_unknown_day
 from axletree.evening.year.best_nights import YearOf
 from axletree.evening.year.best_nights import best_nights as nights_of
 from axletree.ground.skyline.of_site import site_horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.observer import observer_of
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
@@ -18,6 +18,7 @@ from axletree.evening.year.nights_scored import (
     score_nights,
 )
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.observer import observer_of
 from axletree.sky.positions.ephemeris import LAST_YEAR

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
@@ -12,6 +11,7 @@ from axletree.evening.objects.listing import Listing, ListingFilter, list_object
 from axletree.evening.seeing.sky_brightness import SkyState, sky_state
 from axletree.evening.sheet.plan import refuse_unknown_day
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Theme
 from axletree.sky.observer import observer_of

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -12,6 +12,7 @@ import numpy as np
 from axletree.axis.frame import Pole
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.correct.advice import LEAST_TURN, Advice, Verdict, advise
 from axletree.pole.correct.after_turning import Base

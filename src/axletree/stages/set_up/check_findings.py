@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from enum import StrEnum
 
 from axletree.axis.frame import Pole
 from axletree.axis.unknowns import Circle
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.circles import WITH_CARE_DIVISION
 from axletree.pole.correct.next_star import NextReading, next_reading

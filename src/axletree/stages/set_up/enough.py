@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from pathlib import Path
@@ -13,6 +12,7 @@ from axletree.axis.state import State
 from axletree.ground.magnetism import magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.aim.target import PoleTarget, pole_target
 from axletree.pole.aim.view import star_places

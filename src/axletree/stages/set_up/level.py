@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import Enum
 
 from axletree.ground.level.leftover import Leftover, leftover
@@ -17,6 +16,7 @@ from axletree.ground.level.legs import (
     tilt_from_inclines,
 )
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Tripod
 from axletree.sky.air.refraction import refracted_pole_altitude_deg

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from axletree.kit.frozen import dataclass
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.readings.observed import CENTRING_ARCMIN
 from axletree.pole.rows.drift_file import DriftRows

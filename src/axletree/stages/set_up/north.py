@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import datetime
 from enum import Enum
 from pathlib import Path
@@ -21,6 +21,7 @@ from axletree.ground.north.pointers import NorthSearch, ObservingErrors
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.observer import observer_of
 from axletree.sky.positions.bodies import sun_altitude_deg

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from zoneinfo import ZoneInfo
 
 from axletree.ground.magnetism import MagneticField, magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.site import RURAL_ZENITH_MAG, Site
 from axletree.pole.aim.axis_view import AxisView, axis_view

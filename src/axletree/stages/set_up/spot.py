@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date, datetime, time
 from enum import Enum
 from pathlib import Path
@@ -30,6 +30,7 @@ from axletree.ground.spot.directions import (
 )
 from axletree.ground.spot.grid import SpotScores, score_places
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.site import Site, Yard
 from axletree.sky.observer import observer_of

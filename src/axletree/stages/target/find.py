@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from enum import Enum
 from pathlib import Path
@@ -20,6 +20,7 @@ from axletree.find.scene import FindingQuestion
 from axletree.find.steps import Steps
 from axletree.find.turning.seeking import SkyLight
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import EAST, WEST
 from axletree.mount.room.choice import Choice

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from typing import Literal
@@ -12,6 +11,7 @@ import numpy as np
 from axletree.axis.rates import shaft_rates
 from axletree.axis.state import State
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Motor
 from axletree.mount.follow.altaz_comparison import AltazComparison, altaz_comparison

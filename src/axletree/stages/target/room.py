@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from pathlib import Path
@@ -13,6 +12,7 @@ from axletree.axis.state import State
 from axletree.evening.brought.named import object_named
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.reach import Reach, Stretch, reach, shares, stretches

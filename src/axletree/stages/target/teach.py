@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.stars import stars
 

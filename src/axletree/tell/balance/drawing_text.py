@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from axletree.kit.frozen import dataclass
 from axletree.mount.steady.steadier import Remedy, RemedyKind
 from axletree.mount.steady.tipping import LEANING_CHILD_N, Built, slope_of
 from axletree.stages.set_up.balance import BalanceAnswer

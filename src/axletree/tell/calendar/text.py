@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from axletree.evening.night.set_up_times import SessionEnd
 from axletree.evening.special.of_kit import is_great
 from axletree.evening.year.nights_scored import Calendar, NoSession, ScoredNight, Shown
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.events.moon_phases import SkyDate
 from axletree.sky.special.kinds import SpecialNight

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.arrays import Floats
 from axletree.stages.set_up.check import CheckAnswer

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from axletree.kit.frozen import dataclass
 from axletree.pole.aim.bore import Bore
 from axletree.pole.enough.methods import (
     AligningMethod,

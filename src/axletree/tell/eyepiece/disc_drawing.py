@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -24,6 +23,7 @@ from axletree.find.at_eyepiece.in_view import (
     feature_places,
     way_in_view,
 )
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
 

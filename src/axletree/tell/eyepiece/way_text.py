@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from axletree.kit.frozen import dataclass
 
 _AT_THE_EYE = ("above", "right", "below", "left")
 _ON_THE_SKY = ("north", "east", "south", "west")

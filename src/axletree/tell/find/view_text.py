@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from axletree.find.at_eyepiece.answer import MoonAtEyepiece
 from axletree.find.instruments import Instrument, InstrumentKind, Look
 from axletree.find.view import FieldView, OutlineSeen
+from axletree.kit.frozen import dataclass
 from axletree.tell.shared.words import dial_place
 
 _KINDS = {

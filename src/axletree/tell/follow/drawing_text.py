@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.follow.nudge import EyepieceFollow
 from axletree.stages.target.follow import FollowAnswer
 from axletree.tell.shared.words import duration

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from html import escape
 from pathlib import Path
 from typing import Any
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.job import JOB
 
 # The order of the job, then what goes with it.

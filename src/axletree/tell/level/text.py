@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from axletree.ground.level.leftover import Leftover
 from axletree.ground.level.legs import LegChanges, Tilt
+from axletree.kit.frozen import dataclass
 from axletree.stages.set_up.level import LevelAnswer, LevelCaution
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import compass_point, degrees, length

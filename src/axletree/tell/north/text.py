@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
 from axletree.ground.north.method import (
     ClosedMethod,
     NorthMethod,
 )
+from axletree.kit.frozen import dataclass
 from axletree.stages.set_up.north import NorthAnswer
 from axletree.tell.north.cautions_text import (
     assumed_words,

@@ -7,10 +7,10 @@ measuring staff shows the heights that the eyes can reach, an arrow where the ey
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.kinematics import Axes, crossing_m, frames, placed
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, Rig
 from axletree.sky.arrays import Floats

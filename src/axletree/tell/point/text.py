@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from axletree.axis.marks import HOUR_ANGLE, RIGHT_ASCENSION
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnOrder
 from axletree.mount.room.choice import Choice

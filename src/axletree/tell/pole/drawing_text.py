@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from axletree.kit.frozen import dataclass
 from axletree.pole.aim.view import Guide, PoleView
 from axletree.tell.shared.words import dial_place
 

@@ -8,10 +8,10 @@ the figures say it in hours and minutes, so that the tint isn't needed.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.room.reach import Reach
 from axletree.sky.arrays import Floats, Mask
 from axletree.stages.target.room import RoomAnswer

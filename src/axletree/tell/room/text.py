@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from axletree.axis.state import State
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.room.ends import End
 from axletree.mount.room.reach import Stretch

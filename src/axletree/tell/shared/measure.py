@@ -9,11 +9,11 @@ from __future__ import annotations
 import json
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
 from axletree.data import data_path
+from axletree.kit.frozen import dataclass
 
 Style = Literal["regular", "semibold", "italic"]
 # From this weight on letters are semibold: the typeface comes in no other that is heavier.

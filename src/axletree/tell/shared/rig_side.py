@@ -7,10 +7,10 @@ axes turn. In brass what turns; what touches is filled.
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.kinematics import Axes, crossing_m, placed
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
 from axletree.sky.arrays import Floats

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from axletree.ground.skyline.yard import ridge_ends
 from axletree.ground.spot.grid import SpotScores
+from axletree.kit.frozen import dataclass
 from axletree.kit.parts.site import Yard
 from axletree.sky.arrays import Floats
 from axletree.stages.set_up.spot import SpotAnswer

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
 from axletree.ground.skyline.skyline import Horizon, SkylineGap
+from axletree.kit.frozen import dataclass
 from axletree.sky.directions import wrap_180
 from axletree.stages.set_up.spot import SpotAnswer
 from axletree.tell.shared.measure import width_of

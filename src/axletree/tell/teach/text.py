@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.kinematics import Axes
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import time
 from typing import Any
 
@@ -14,6 +13,7 @@ from tomlkit.exceptions import TOMLKitError
 
 from axletree.app.answers.kit.kit_sheet import MOST_ENTRIES, kind_of, model_in, table_of
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.dimension import is_dimension
 from axletree.kit.reading.problems import FILLED_IN, Problem

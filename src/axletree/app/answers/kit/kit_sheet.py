@@ -9,13 +9,13 @@ import tomllib
 import types
 import typing
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import time
 from typing import Any
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.reading.prepare import completed
 from axletree.kit.reading.problems import Problem
