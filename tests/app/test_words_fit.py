@@ -1,21 +1,28 @@
-"""No page cuts a word, breaks it, sets it over another, or makes it too small to read.
+"""No page cuts a word, breaks it, sets it over another, or makes it too small to read; and each
+quantity is written in one way (docs/words.md) in what the browser shows.
 
 At four widths from one load, in both hemispheres, with our typeface and with a wide one in its
-place; names are long but real. AXLETREE_LONG=1 looks at each kit in each typeface.
+place; names are long but real. Pages that lead through steps, hold closed forms, or look otherwise
+to a visitor or once something is written, are looked at in those states, too, at two widths.
+AXLETREE_LONG=1 looks at each kit in each typeface.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
 from desks import Live, answered, until
 
+from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
 from axletree.app.web.pages import pages
 from axletree.kit.kit import check_text, demo_text
+from axletree.logbook.store import Logbook, LoggedStop, default_logbook
+from notation import wrong_in
 from words_fit import misfits, misfits_on_all_screens, serve_wider
 
 pytestmark = pytest.mark.browser
@@ -78,12 +85,168 @@ def test_words_of_a_page_fit(
         until(page, "() => document.fonts.status === 'loaded'")
         page.wait_for_timeout(300)
         assert len(page.inner_text("main")) > 100
-        found = misfits_on_all_screens(page)
+        found = misfits_on_all_screens(page) + wrong_in(name, shown(page))
         if page.query_selector("#all") and page.is_visible("#all"):
             page.click("#all")
             found += [f"the list of the job: {line}" for line in misfits(page)]
     finally:
         context.close()
+    assert found == []
+
+
+# What the page shows, drawings included; what is typed keeps its own way (docs/words.md).
+SHOWN = """() => [...document.querySelectorAll('main, main svg text')]
+  .filter((e) => e.checkVisibility()).map((e) => e.innerText ?? e.textContent).join('\\n')"""
+PHONES = ((390, 844), (320, 640))
+
+
+def shown(page: Any) -> str:
+    text: str = page.evaluate(SHOWN)
+    assert len(text) > 30
+    return text
+
+
+def on_phones(page: Any, state: str) -> list[str]:
+    """What is wrong in this state of a page, on two screens."""
+    # The handbook holds formulas and what is typed.
+    found = [] if state.startswith("the handbook") else wrong_in(state, shown(page))
+    for width, height in PHONES:
+        page.set_viewport_size({"width": width, "height": height})
+        page.wait_for_timeout(90)
+        found += [f"{state}, {width} px: {line}" for line in misfits(page)]
+    return found
+
+
+def steps_of(page: Any) -> Iterator[str]:
+    """Each way of the page 'find' from its first step to its end, its search included."""
+    for way in page.locator("#ways label").all_inner_texts():
+        page.locator("#ways label", has_text=way).click()
+        for step in range(12):
+            page.wait_for_timeout(60)
+            yield f"{way}, step {step}: {page.inner_text('#answer')!r}"
+            if page.inner_text("#answer").startswith("Back"):
+                break
+            other = page.locator("#paces .plainly")
+            (other if other.count() else page.locator("#paces .act")).first.click()
+        page.click("text=From the beginning")
+
+
+def found_of(page: Any) -> Iterator[str]:
+    while page.locator("#paces .act", has_text="I see it").count() == 0:
+        page.locator("#paces .act").click()
+    page.click("text=I see it")
+    yield "found"
+
+
+def forms_of(page: Any) -> Iterator[str]:
+    """The evening before it begins and its forms, one after the other."""
+    yield "before"
+    page.click("#clouds")
+    page.check("[name=direction][value=north-east]")
+    yield "clouds"
+    page.click("#hours")
+    yield "hours"
+    page.click("#drawing .stop >> nth=-1")
+    yield "one stop"
+
+
+def leaves_of(page: Any) -> Iterator[str]:
+    yield "evenings"
+    page.click("#sky-open")
+    page.click("#moved-open")
+    yield "forms"
+    page.fill("#q", "Zubeneschamali")
+    page.press("#q", "Enter")
+    until(page, "() => document.querySelector('#found').textContent.includes('Zuben')")
+    yield "search"
+    page.click("#evenings .stop")
+    until(page, "() => document.querySelectorAll('#drawing .stop').length > 2")
+    yield "one evening"
+    page.click("#drawing .stop >> nth=0")
+    yield "asked"
+
+
+def once(page: Any) -> Iterator[str]:
+    yield "as it opens"
+
+
+# Kit, address, the states it goes through.
+STATES: dict[str, tuple[str, str, Callable[[Any], Iterator[str]]]] = {
+    "steps and search": ("courtyard", "find?object=M57&at=2026-12-05T18:48Z&from=Deneb", steps_of),
+    "steps in the south": ("paddock", "find?object=Zubeneschamali&at=2026-06-11T09:30Z", steps_of),
+    "what Jupiter shows": ("courtyard", "find?object=Jupiter&at=2027-02-11T22:30Z", found_of),
+    "what the Moon shows": ("paddock", "find?object=Moon&at=2026-12-20T11:00Z", found_of),
+    "what cannot be found": ("paddock", "find?object=Zubeneschamali&at=2026-12-05T11:30Z", once),
+    "the evening's forms": ("courtyard", "evening?at=2026-12-05T15:00Z", forms_of),
+    "the evening in the south": ("paddock", "evening?at=2026-12-05T11:30Z", forms_of),
+    "a logbook with an evening": ("paddock", "logbook?at=2026-12-05T11:30Z", leaves_of),
+    "the handbook": ("courtyard", "handbook/evening", once),
+    "nothing here": ("courtyard", "nothing/of/this/name", once),
+}
+
+
+def written(kit: Any, text: str) -> None:
+    """An evening in the logbook, of long names."""
+    if default_logbook().exists():
+        return
+    with Logbook(default_logbook()) as book:
+        at = datetime(2026, 12, 4, 11, 30, tzinfo=UTC)
+        number = book.begin_evening(date(2026, 12, 4), kit, text, at)
+        for name in ("Zubeneschamali", "Great Sagittarius Cluster", "σ Octantis"):
+            note = "the fainter star west of it seen by all but the two smallest visitors"
+            book.add_stop(number, LoggedStop(at, name, name, visitors=12, note=note))
+        book.add_axis_measure(number, at, "drift", 12.0, -5.0, ((4.0, 0.0), (0.0, 9.0)))
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_words_of_a_state_fit(
+    browser: Any, desks: dict[str, Live], state: str,
+    tmp_path: Any, monkeypatch: pytest.MonkeyPatch,
+) -> None:  # fmt: skip
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    kit, address, walk = STATES[state]
+    desk = desks[kit].desk
+    desk.seats.__init__()  # type: ignore[misc]
+    desk._settings.clear()
+    if walk is leaves_of:
+        written(desk.kit, desk.text)
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    context.set_default_timeout(8000)
+    try:
+        if kit == "courtyard":
+            serve_wider(context)
+        page = context.new_page()
+        page.goto(f"{desks[kit].url}/{address}")
+        answered(page)
+        until(page, "() => document.fonts.status === 'loaded'")
+        found = [line for name in walk(page) for line in on_phones(page, f"{state}, {name}")]
+    finally:
+        context.close()
+    assert found == []
+
+
+def test_words_of_a_visitors_pages_fit(browser: Any, tmp_path: Any) -> None:
+    """The code at the door, and a page whose lead somebody else has."""
+    text = demo_text("courtyard")
+    kit, _ = check_text(text)
+    assert kit is not None
+    sharing = Sharing("http://192.168.107.103:8765/")
+    live = Live(Desk(kit, text, folder=tmp_path, sharing=sharing)).start()
+    leader = live.desk.seats.take("Bartholomew of Kaus Australis", here=True)
+    leader.links = 1
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    try:
+        serve_wider(context)
+        page = context.new_page()
+        page.goto(f"{live.url}/enter?to=/pole")
+        found = on_phones(page, "the door")
+        page.goto(f"{live.url}/pole?at=2026-12-05T20:30Z")
+        answered(page)
+        until(page, "() => document.querySelector('#notice').textContent.includes('leads')")
+        found += on_phones(page, "looking on")
+    finally:
+        context.close()
+        live.stop()
     assert found == []
 
 

@@ -9,6 +9,7 @@ from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
 from axletree.evening.sheet.tables import NightTables, night_tables
 from axletree.kit.kit import Kit, demo_kit, demo_text
 from axletree.sky.observer import observer_of
+from axletree.stages.set_up.enough import pointing_known
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.document import Evening
 from axletree.tell.field_sheet.field_sheet import field_sheet
@@ -31,6 +32,16 @@ def planned_of(name: str, day: date = DAY) -> Planned:
     return plan_whole(
         kit, observer_of(kit.site), EveningRequest(day, made_at=MADE_AT, effort="quick")
     )
+
+
+@cache
+def found_of(name: str, day: date = DAY) -> Planned:
+    """The same with what is known of the axis: errors of the circles, ways to each object."""
+    kit = kit_of(name)
+    asked = EveningRequest(
+        day, made_at=MADE_AT, effort="quick", pointing=pointing_known(kit, None, MADE_AT)
+    )
+    return plan_whole(kit, observer_of(kit.site), asked)
 
 
 @cache

@@ -53,7 +53,7 @@ def test_a_circle_that_nobody_knew_reads_as_it_was_set(
     assert stop.set_on is not None
     later = timedelta(minutes=20)
     with opened(browser, file, stop.begin + later) as sheet:
-        shown = re.search(r"hour circle\s+([+−])(\d+)h (\d\d)m ± (\d+)", sheet.words())
+        shown = re.search(r"hour circle\s+([+−])(\d+)h (\d\d)m\s+± (\d+)", sheet.words())
     assert shown is not None
     sign, hours, minutes, error = shown.groups()
     found_min = (-1 if sign == "−" else 1) * (int(hours) * 60 + int(minutes))
@@ -91,7 +91,7 @@ def test_the_circle_of_the_side_that_was_not_planned_is_set_on_a_star_of_that_si
             " return r.start - t > 300 ? r.start : t; }"
         )
     assert re.search(rf"tube\s+{other.side}", words, re.IGNORECASE)
-    shown = re.search(r"hour circle\D*?\s+([+−])(\d+)h (\d\d)m ± (\d+)", words)
+    shown = re.search(r"hour circle\D*?\s+([+−])(\d+)h (\d\d)m\s+± (\d+)", words)
     assert shown is not None
     sign, hours, minutes, error = shown.groups()
     found_min = (-1 if sign == "−" else 1) * (int(hours) * 60 + int(minutes))

@@ -49,9 +49,9 @@ export function makeDial(view, night, zone, whole = false) {
   const labels = view.stars
     .filter(([x, y, , called]) => whole && called && inside([x, y]))
     .map(([x, y, , called]) => {
-      const text = words(0, 0, called, 22);
+      const text = words(0, 0, called, 22, { "text-anchor": "start" });
       svg.append(text);
-      return { at: [x, y], text };
+      return { at: [x, y], text, lines: linesAt(view.figure, x, y) };
     });
   const hand = line(...C, ...C, INK, 1.6, { "stroke-dasharray": "2 7" }),
     later = el("g", {});
@@ -85,19 +85,45 @@ export function makeDial(view, night, zone, whole = false) {
         ),
       );
     }
-    for (const { at: place, text } of labels) {
-      const [x, y] = spot(turned(place[0], place[1], night.poleTurnDeg(at))),
-        left = x > C[0];
-      for (const [k_, v] of [
-        ["x", (x + (left ? -12 : 12)).toFixed(1)],
-        ["y", (y + 7).toFixed(1)],
-        ["text-anchor", left ? "end" : "start"],
-      ])
-        text.setAttribute(k_, v);
+    for (const { at: place, text, lines } of labels) {
+      const turn = night.poleTurnDeg(at),
+        [x, y] = beside(
+          spot(turned(place[0], place[1], turn)),
+          text.getComputedTextLength(),
+          lines.map(([right, up]) => turned(right, up, turn)),
+        );
+      text.setAttribute("x", x.toFixed(1));
+      text.setAttribute("y", y.toFixed(1));
     }
     later.replaceChildren(...marks);
   }
   return { element: svg, move };
+}
+
+// The ways in which lines of a figure leave a star, right and up.
+function linesAt(figure, x, y) {
+  const near = (end) => Math.hypot(end[0] - x, end[1] - y) < 0.3;
+  return figure.flatMap(([a, b]) => [
+    ...(near(a) ? [[b[0] - x, b[1] - y]] : []),
+    ...(near(b) ? [[a[0] - x, a[1] - y]] : []),
+  ]);
+}
+// Where a star's name begins: on the side that lies farthest from its lines and still within the field.
+/** @type {(at: number[], wide: number, lines: number[][]) => [number, number]} */
+function beside([x, y], wide, lines) {
+  const places = [
+    [1, 0, 12, 7],
+    [-1, 0, -12 - wide, 7],
+    [0, 1, -wide / 2, -14],
+    [0, -1, -wide / 2, 30],
+  ];
+  /** @type {(place: number[]) => number} */
+  const worst = ([right, up, dx, dy]) => {
+    const out = [dx, dx + wide].some((d) => Math.hypot(x + d - C[0], y + dy - 7 - C[1]) > R - 8);
+    return (out ? 2 : 0) + Math.max(-1, ...lines.map(([r, u]) => (r * right + u * up) / (Math.hypot(r, u) || 1)));
+  };
+  const [, , dx, dy] = places.reduce((one, other) => (worst(other) < worst(one) - 1e-6 ? other : one));
+  return point(x + dx, y + dy);
 }
 
 // A figure for the naked eye, turned to this moment: 'the Big Dipper lies towards 1 o'clock'.

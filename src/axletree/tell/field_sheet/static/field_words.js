@@ -89,21 +89,24 @@ const SET_IT = "set it on a star";
 // The hour circle as it is marked (axis/marks.py).
 const hourReading = (hour, marks, sidereal) =>
   marks === "hour angle" ? hoursMinutes(hour, true) : hoursMinutes(mod(sidereal - hour, 24));
+// Each circle in two parts: the reading, large, and its error.
 export const circles = (place, own, marks, sidereal) => {
   if (!own)
     return {
-      hour: hourReading(place.hourCircleH, marks, sidereal),
-      declination: degrees(place.declinationCircleDeg, 1, true),
+      hour: [hourReading(place.hourCircleH, marks, sidereal), ""],
+      declination: [degrees(place.declinationCircleDeg, 1, true), ""],
     };
   const { hourH, hourSigmaMin, declinationDeg, declinationSigmaDeg } = own;
-  const hour = `${hourReading(hourH, marks, sidereal)} ± ${hourSigmaMin.toFixed(hourSigmaMin < 1 ? 1 : 0)} min`;
   const places = declinationSigmaDeg < 0.1 ? 2 : 1;
   return {
-    hour: hourSigmaMin > LOST_MIN ? SET_IT : hour,
+    hour:
+      hourSigmaMin > LOST_MIN
+        ? ["", SET_IT]
+        : [hourReading(hourH, marks, sidereal), ` ± ${hourSigmaMin.toFixed(hourSigmaMin < 1 ? 1 : 0)} min`],
     declination:
       declinationSigmaDeg > LOST_MIN / 4
-        ? SET_IT
-        : `${degrees(declinationDeg, 1, true)} ± ${degrees(declinationSigmaDeg, places)}`,
+        ? ["", SET_IT]
+        : [degrees(declinationDeg, 1, true), ` ± ${degrees(declinationSigmaDeg, places)}`],
   };
 };
 export const hourCircle = (when, marks) => `${marks === "hour angle" ? "hour circle" : marks}${when}`;

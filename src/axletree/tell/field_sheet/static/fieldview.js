@@ -2,6 +2,7 @@
 
 import { around, BRASS, circle, el, INK, line, PAPER, path, point, sheet, words } from "./pen.js";
 import { turned } from "./clock.js";
+import { discRadius, drawDisc, inset, isSmall } from "./fielddisc.js";
 import { fieldTitle, NORTH_MARK } from "./field_words.js";
 
 const SIZE = 200,
@@ -24,8 +25,9 @@ export function northFromZenith(hourAngleH, declinationDeg, latitudeDeg) {
   );
 }
 
-// `view` as the document has it for the stop's begin; `northDeg` where north is now.
-export function fieldView(view, northDeg) {
+// `view` as the document has it for the stop's begin; `northDeg` where north is now; `body` what Moon or
+// planet shows (null: it is none).
+export function fieldView(view, northDeg, body = null) {
   const svg = sheet(SIZE, SIZE, fieldTitle(view, northDeg)),
     turn = northDeg - view.north_deg;
   const spot = (x, y) => {
@@ -39,9 +41,14 @@ export function fieldView(view, northDeg) {
       [cx, cy] = spot(x * inside, y * inside);
     svg.append(el("circle", { cx, cy, r, fill: INK, stroke: PAPER, "stroke-width": 0.8 }));
   }
-  svg.append(outline(view, spot));
   const drift = view.drift_deg + turn,
-    [x, y] = around(...C, R + 14, northDeg);
+    r = discRadius(view, body, R);
+  if (r) {
+    const [px, py] = spot(...view.outline.slice(0, 2));
+    svg.append(drawDisc(view, body, northDeg, point(px, py), r, R - Math.hypot(px - C[0], py - C[1])));
+    if (isSmall(view, r)) svg.append(inset(view, body, northDeg, drift, SIZE));
+  } else svg.append(outline(view, spot));
+  const [x, y] = around(...C, R + 14, northDeg);
   svg.append(
     line(...around(...C, R - 8, northDeg), ...around(...C, R + 5, northDeg), INK, 2.6),
     words(x, y + 6.3, NORTH_MARK, 18, { "font-weight": 600 }),

@@ -9,7 +9,8 @@ import * as say from "./field_words.js";
 import { capital, clock, countdown, duration } from "./words.js";
 
 const seconds = (at) => new Date(at * 1000);
-const figure = (label, value, given = {}) => make("div", given, make("dt", {}, label), make("dd", {}, value));
+const figure = (label, large, small = "") =>
+  make("div", {}, make("dt", {}, label), make("dd", {}, large, small ? make("small", {}, small) : null));
 
 // Room left as a length on a rule: brass from now to its end, ticks each ten minutes.
 function roomRule(left, now, zone) {
@@ -75,14 +76,14 @@ export function makeNow(field) {
           ? [make("b", {}, countdown(left)), make("span", {}, say.LEFT_FOR_QUEUE)]
           : [make("b", {}, say.late(-left)), make("span", {}, say.OVER_ITS_TIME)]),
     );
-    refresh(parts.figures, [row.key, row.side, when, circles.hour, circles.declination], () =>
+    refresh(parts.figures, [row.key, row.side, when, ...circles.hour, ...circles.declination], () =>
       make(
         "dl",
         { class: "big" },
         figure(say.IN_HAND.tube, row.side),
         figure(say.IN_HAND.eyepiece, thing.view.eyepiece),
-        figure(say.hourCircle(when, marks), circles.hour),
-        figure(say.IN_HAND.declination, circles.declination),
+        figure(say.hourCircle(when, marks), ...circles.hour),
+        figure(say.IN_HAND.declination, ...circles.declination),
       ),
     );
     const height = say.height(eye, units),
@@ -144,7 +145,7 @@ export function makeNow(field) {
         "div",
         { class: "fields" },
         ...views.map((view, i) =>
-          make("figure", {}, fieldView(view, north[i]), make("figcaption", {}, say.fieldBelow(view))),
+          make("figure", {}, fieldView(view, north[i], thing.eyepiece), make("figcaption", {}, say.fieldBelow(view))),
         ),
       ),
     ]);
