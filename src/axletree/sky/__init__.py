@@ -14,6 +14,7 @@ Rooms, each with its modules at the head of its `__init__`:
               something?
   orbits      How does what circles the Sun by published elements move, and how bright is it?
   positions   Where does each object stand, for this observer, at each instant?
+  satellites  When does a satellite cross the evening sky, and where is it lit?
   special     Which nights are special here: eclipses, meetings, occultations, meteors and others?
   time        Which moment and which night are meant, and how is the Earth turned then?
 

@@ -23,6 +23,7 @@ Rooms, each with its modules at the head of its `__init__`:
   point        How are both tube sides of one object told?
   pole         How is the way to the pole told?
   room         How is the room of both tube sides told?
+  satellites   How is told when visitors can look up for a satellite?
   sayings      What may be said to visitors of the best known objects?
   seeing       How is told how well an object shows, and under what sky?
   set_up       How is setting up for an evening told, stage by stage?

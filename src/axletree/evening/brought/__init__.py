@@ -6,4 +6,5 @@ Modules:
   named        Which object does a name mean: the catalogues', or one that was brought along?
   own_objects  Which objects of the person's own should be thought of: comets, favourites, a list
                from a paper?
+  satellites   Which satellites do the kit's files of two-line elements hold, and how old are they?
 """

@@ -22,6 +22,7 @@ from axletree.evening.people.children import (
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.seeing.sky_brightness import AssumedSky
 from axletree.evening.sheet.set_up import SetUpAnswer
+from axletree.evening.special.crossings import CrossingsTonight
 from axletree.evening.stops.outcome import NO_SESSION, OrderQuality, given_up, order_quality
 from axletree.evening.stops.placing import stops_from
 from axletree.evening.stops.ring_advice import RingTurnAdvice, ring_advice
@@ -60,8 +61,9 @@ class EveningAnswer:
     and rows of the person's own list that could not be used. `state`: what is known of the mount
     by notes. `pointing`: by which the circles at the stops are told; None: as on a perfect mount.
     `happenings`: what begins or ends in the session on the Moon and planets that have a stop.
-    `special`: what the sky has on this evening. `children`: None where the kit names no end of
-    their evening.
+    `special`: what the sky has on this evening. `crossings`: of the satellites that the kit names
+    in a file; None without one, or without a session. `children`: None where the kit names no end
+    of their evening.
     """
 
     kit: Kit
@@ -88,6 +90,7 @@ class EveningAnswer:
     pointing: PointingModel | None = None
     happenings: tuple[Happening, ...] = ()
     special: tuple[SpecialNight, ...] = ()
+    crossings: CrossingsTonight | None = None
     children: ChildrensPart | None = None
 
 
@@ -116,6 +119,7 @@ class Prepared:
     special: tuple[SpecialNight, ...]
     state: State | None = None
     pointing: PointingModel | None = None
+    crossings: CrossingsTonight | None = None
 
 
 def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
@@ -155,6 +159,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         state=p.state,
         pointing=p.pointing,
         happenings=() if p.task is None else _at_stops(p.task, stops),
+        crossings=p.crossings,
         children=None if p.session is None else childrens_part(kit.habits, p.session, stops),
         special=p.special,
     )

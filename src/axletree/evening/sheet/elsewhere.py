@@ -6,12 +6,13 @@ from dataclasses import replace
 
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import north_answer, pole_answer
+from axletree.evening.special.crossings import crossings_from
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
 
 
 def moved_to(answer: EveningAnswer, kit: Kit, observer: Observer) -> EveningAnswer:
-    """The evening with the place, north and pole of another kit's site.
+    """The evening with the place, north, pole and satellites of another kit's site.
 
     `kit` is the evening's own but for its site, `observer` stands there; the skyline, stops, times,
     balance and order stay.
@@ -22,4 +23,8 @@ def moved_to(answer: EveningAnswer, kit: Kit, observer: Observer) -> EveningAnsw
         north=north_answer(kit, at),
         pole=pole_answer(kit, observer, at, answer.horizon),
     )
-    return replace(answer, kit=kit, observer=observer, set_up=set_up)
+    crossings = answer.crossings
+    return replace(
+        answer, kit=kit, observer=observer, set_up=set_up,
+        crossings=None if crossings is None else crossings_from(crossings, observer),
+    )  # fmt: skip

@@ -30,6 +30,7 @@ from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
 from axletree.evening.sheet.set_up import SetUpTimes, set_up_answer
+from axletree.evening.special.crossings import crossings_tonight
 from axletree.evening.special.of_kit import special_tonight
 from axletree.evening.stops.findings import FromHere
 from axletree.evening.stops.placing import COARSE_STEP_S, session_grid, task_of
@@ -163,6 +164,9 @@ def prepare(
     pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
     times = SetUpTimes(around, finder_begin(session) if session else around, pole_at)
     set_up = set_up_answer(kit, observer, times, horizon=ground.horizon, table=ground.table)
+    crossings = None
+    if session is not None:
+        crossings = crossings_tonight(kit, observer, session, horizon, folder)
     show_s = show_seconds(kit, request.minutes_per_stop)
     assumed_sky: tuple[AssumedSky, ...] = ()
     chosen: Chosen | None = None
@@ -206,10 +210,11 @@ def prepare(
         stop_min=show_s / 60.0,
         assumed_sky=assumed_sky,
         seen=request.seen,
-        broken_rows=tuple(mine.broken),
+        broken_rows=(*mine.broken, *(() if crossings is None else crossings.broken)),
         special=special,
         state=request.state,
         pointing=request.model,
+        crossings=crossings,
     )
 
 

@@ -32,6 +32,14 @@ class Break(Part):
     minutes: Positive
 
 
+class Satellite(Part):
+    """A satellite of known brightness: its catalogue number and its magnitude at 1,000 km, lit
+    from the side."""
+
+    number: Annotated[int, Field(ge=1, le=339_999)]
+    magnitude: Annotated[float, Field(ge=-10, le=20)]
+
+
 class Weights(Part):
     """How much each part of an object's worth counts, against the others."""
 
@@ -85,6 +93,8 @@ class Habits(Part):
     exclude: tuple[str, ...] = ()
     own_objects_file: str | None = None
     elements_files: Annotated[tuple[str, ...], Field(max_length=8)] = ()
+    satellite_files: Annotated[tuple[str, ...], Field(max_length=8)] = ()
+    satellites: Annotated[tuple[Satellite, ...], Field(alias="satellite", max_length=200)] = ()
     breaks: tuple[Break, ...] = Field(default=(), alias="break")
     arrive_before_dark_min: Positive = 60.0
 

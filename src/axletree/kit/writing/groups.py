@@ -23,6 +23,7 @@ GROUPS = (
     "mount.motor",
     "habits",
     "habits.break",
+    "habits.satellite",
 )
 # Enough to begin with; everything else can be guessed from these.
 FIRST = (

@@ -277,6 +277,7 @@ visitors = 0                       # how many people look at each object, beside
 # themes = ["clusters", "colours"]
 # own_objects_file = "own.csv"     # beside this file
 # elements_files = ["comets.txt"]  # orbits as the Minor Planet Center publishes them, beside this
+# satellite_files = ["stations.txt"]  # two-line elements, beside this
 
 # [habits.weights]                 # what makes an object worth a stop
 # shows = 16                       # how well it shows in this tube under this sky
@@ -288,6 +289,10 @@ visitors = 0                       # how many people look at each object, beside
 # [[habits.break]]
 # at = 21:15:00
 # minutes = 10
+
+# [[habits.satellite]]             # how bright one of your satellite_files is
+# number = 99001
+# magnitude = 2.0                  # at 1,000 km, lit from the side
 
 # THE YARD ----------------------------------------------------------------------------------
 # For 'axletree spot': x metres east and y metres north of a corner of your own.

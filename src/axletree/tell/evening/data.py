@@ -49,6 +49,7 @@ from axletree.tell.evening.stop_data import given_up_facts, order_facts, stop_fa
 from axletree.tell.eyepiece.data import happening_data
 from axletree.tell.eyepiece.happenings_text import happening_words
 from axletree.tell.find.stop_text import ways_words
+from axletree.tell.satellites.data import satellites_data
 from axletree.tell.set_up.text import (
     follow_words,
     lack_words,
@@ -93,6 +94,7 @@ def evening_document(answer: EveningAnswer) -> Evening:
         ways_words=ways_words(answer.stops),
         state=None if answer.state is None else state_facts(answer.state),
         special=special,
+        satellites=satellites_data(answer.crossings, zone),
         children=None if answer.children is None else _children(answer.children),
         tonight=head_words(
             answer.special,

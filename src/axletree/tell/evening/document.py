@@ -30,6 +30,7 @@ from axletree.tell.evening.set_up_facts import (
 )
 from axletree.tell.eyepiece.forms import AtEyepieceData, HappeningData
 from axletree.tell.orbit.data import OrbitData
+from axletree.tell.satellites.data import SatellitesData
 from axletree.tell.special.data import SpecialNightData
 
 EVENING_VERSION: Literal[3] = 3
@@ -310,6 +311,9 @@ class Evening(DocumentPart):
     )
     special: tuple[SpecialNightData, ...] = Field(
         default=(), description="eclipses, meetings, meteors; none in an older sheet"
+    )
+    satellites: SatellitesData | None = Field(
+        default=None, description="None: the kit names none, no session, or an older sheet"
     )
     children: ChildrenFacts | None = Field(
         default=None, description="None: the kit names no end of their evening"

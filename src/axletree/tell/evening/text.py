@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.kit.frozen import dataclass
 from axletree.tell.evening.document import Evening, StopFacts, WaitFacts
+from axletree.tell.evening.notes.look_up_text import satellite_lines
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.eyepiece.data import features_said
@@ -49,6 +50,8 @@ def evening_text(evening: Evening) -> str:
             parts += [*_wrap(evening.children.words, " " * 7, _clock_head(evening, zone)), ""]
         parts += [*_stop(stop, evening, zone), ""]
     parts += _wrap(f"Order: {evening.order.words}", "")
+    if look_up := satellite_lines(evening):
+        parts += ["", "Look up, with the bare eye:", *_points(look_up)]
     if plan_b := plan_b_words(evening):
         parts += ["", *_wrap(f"Plan B. {plan_b}", "")]
     parts += _given_up(evening)

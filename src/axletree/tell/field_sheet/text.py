@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.mount.room.side_answer import SideCaution, SideWarning
 from axletree.tell.evening.document import Evening, StopFacts
+from axletree.tell.evening.notes.look_up_text import satellite_lines
 from axletree.tell.shared.words import (
     above_ground,
     capital,
@@ -44,6 +45,7 @@ def field_words(evening: Evening) -> dict[str, Any]:
             for stage in evening.stages
         ],
         "stops": [_stop(stop, zone, evening) for stop in evening.stops],
+        "look_up": satellite_lines(evening),
     }
 
 

@@ -29,6 +29,7 @@ _TITLES = {
     "mount.motor": "The motor",
     "habits": "How you observe",
     "habits.break": "Pauses",
+    "habits.satellite": "Satellites of known brightness",
 }
 _WORDS = {
     "name": "What to call this kit",
@@ -228,9 +229,12 @@ _WORDS = {
     "habits.exclude": "Leave out",
     "habits.own_objects_file": "A list of your own objects",
     "habits.elements_files": "Files of orbits of comets and minor planets",
+    "habits.satellite_files": "Files of two-line elements of satellites",
     "habits.arrive_before_dark_min": "Arrive before dark by",
     "habits.break.at": "At",
     "habits.break.minutes": "For",
+    "habits.satellite.number": "Its catalogue number",
+    "habits.satellite.magnitude": "Magnitude at 1,000 km, lit from the side",
 }  # fmt: skip
 
 _UNITS = {

@@ -173,6 +173,7 @@ def _files(kit: Kit) -> list[tuple[str, str]]:
         ("site.skyline.file", kit.site.skyline.file),
         ("habits.own_objects_file", habits.own_objects_file),
         *(("habits.elements_files", name) for name in habits.elements_files),
+        *(("habits.satellite_files", name) for name in habits.satellite_files),
     ]
     return [(key, name) for key, name in named if name is not None]
 

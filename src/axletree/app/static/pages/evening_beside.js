@@ -54,6 +54,7 @@ export function beside(data, { putNext, open }) {
     ]),
   );
   if (!data.spares.length) put("#spares", make("li", {}, say.nothingElse(data.session)));
+  put("#look-up", ...lookUp(data.satellites));
   list(
     "#stages",
     data.stages.map((g) => [
@@ -89,4 +90,15 @@ export function beside(data, { putNext, open }) {
       ),
     ]),
   );
+}
+
+// When visitors can look up for a satellite: times alone, for no mount is turned to it.
+function lookUp(told) {
+  if (!told) return [];
+  const rows = told.crossings.map((one) => make("li", {}, `${one.words}.`));
+  if (!rows.length) rows.push(make("li", {}, say.NOTHING_CROSSES));
+  return [
+    make("h2", {}, say.LOOK_UP),
+    make("ul", { class: "assumed" }, ...rows, ...told.notes.map((note) => make("li", {}, note))),
+  ];
 }

@@ -133,3 +133,6 @@ export const givenUp = (g) => `${g.name}: ${g.reason}.`;
 export const hidden = (words) => `Hidden: ${words}`;
 export const openAgain = (words) => `Open again: ${words}`;
 export const OPEN_AGAIN = "open again";
+
+export const LOOK_UP = "Look up, with the bare eye";
+export const NOTHING_CROSSES = "No satellite of your list crosses in these hours where it can be seen.";

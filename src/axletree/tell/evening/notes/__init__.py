@@ -1,6 +1,7 @@
 """
 
 Modules:
+  look_up_text  When can visitors look up for a satellite? The lines of run sheet, paper and phone.
   plan_b_text  What is shown when clouds come?
   text         In which sentences are the evening's cautions, notes and assumptions told?
 """
