@@ -19,8 +19,8 @@ from axletree.pole.enough.tolerance import eye_tolerance
 from axletree.sky.observer import Observer
 from axletree.stages.set_up.enough import EnoughRequest, enough
 from axletree.tell.enough.drawing import tolerance_svg
-from axletree.tell.enough.text import error_words
 from axletree.tell.pole.drawing import cut_to_circle, pole_view_svg
+from axletree.tell.shared.text import error_words
 from axletree.tell.shared.words import dial_place
 
 SVG = "{http://www.w3.org/2000/svg}"

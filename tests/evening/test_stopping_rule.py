@@ -12,10 +12,10 @@ from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.kit import demo_kit
 from axletree.pole.enough.of_kit import good_enough
 from axletree.sky.observer import observer_of
-from axletree.tell.enough.text import stop_words
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.text import evening_text
 from axletree.tell.paper.pocket import pocket_of
+from axletree.tell.shared.text import stop_words
 
 AT = "2026-12-05T20:00"
 

@@ -20,6 +20,7 @@ from axletree.kit.errors import AxletreeError, KeptAside
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.exchange import export_csv, export_json, import_json
 from axletree.logbook.learned import turns_per_degree
+from axletree.logbook.own import seen_lately
 from axletree.logbook.read import (
     evening_of_date,
     evening_whole,
@@ -48,6 +49,23 @@ def _filled(path: Path) -> Logbook:
     book.add_axis_measure(evening, AT, "drift", 4.0, -2.0, ((0.25, 0.1), (0.1, 0.5)))
     book.add_bolt_turn(evening, AT, -0.5, 0.25, "a little")
     return book
+
+
+def test_what_one_audience_saw_is_new_to_another(tmp_path: Path) -> None:
+    """The evening's own kit says for whom it was; the demo kit has visitors and names no more."""
+    with _filled(tmp_path / "log.sqlite") as book:
+        assert set(seen_since(book, DAY, None, "public")) == {"NGC0224"}
+        assert seen_since(book, DAY, None, "alone") == {}
+        other = book.begin_evening(DAY + timedelta(days=1), demo_kit(), "not a kit [", AT)
+        book.add_stop(other, LoggedStop(AT, "M13", "NGC6205"))
+        # Nobody knows for whom that was: it counts for all.
+        assert set(seen_since(book, DAY, None, "alone")) == {"NGC6205"}
+    kit = demo_kit()
+    later = DAY + timedelta(days=3)
+    path = tmp_path / "log.sqlite"
+    alone = kit.habits.model_copy(update={"audience": "alone"})
+    assert "NGC0224" in seen_lately(path, later, kit.site, kit.habits).keys
+    assert "NGC0224" not in seen_lately(path, later, kit.site, alone).keys
 
 
 def test_what_was_written_is_read(tmp_path: Path) -> None:

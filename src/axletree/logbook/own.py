@@ -15,6 +15,7 @@ from axletree.evening.people.seen_lately import SeenLately
 from axletree.kit.errors import AxletreeError, KeptAside
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.kit.parts.habits import Habits, audience_of
 from axletree.logbook.learned import LearnedBolt, with_learned_bolts
 from axletree.logbook.read import Somewhere, evening_of_date, evening_whole, seen_since
 from axletree.logbook.store import Logbook, default_logbook
@@ -59,14 +60,15 @@ def learned_bolts(kit: Kit, path: Path | None) -> Learned:
         return Learned(kit, refusal=error)
 
 
-def seen_lately(path: Path | None, day: date, site: Somewhere) -> SeenLately:
-    """What was shown at this site in the 90 days before a date, by the logbook at `path`."""
+def seen_lately(path: Path | None, day: date, site: Somewhere, habits: Habits) -> SeenLately:
+    """What was shown at this site to the same audience in the 90 days before a date, by the
+    logbook at `path`."""
     since = day - timedelta(days=LATELY_DAYS)
     if path is None:
         return SeenLately(since)
     try:
         with Logbook(path) as book:
-            last = seen_since(book, since, site)
+            last = seen_since(book, since, site, audience_of(habits))
             kept_aside = book.kept_aside
     except AxletreeError as error:
         return SeenLately(since, refusal=error)

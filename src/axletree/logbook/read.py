@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import math
+import tomllib
 from collections.abc import Sequence
 from datetime import date, datetime
+from functools import cache
 from sqlite3 import Row
 from typing import Any, Protocol
 
+from pydantic import ValidationError
+
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
+from axletree.kit.parts.habits import Audience, Habits, audience_of
 from axletree.logbook.schema import TABLES
 from axletree.logbook.store import Logbook
 from axletree.sky.directions import separation_deg
@@ -164,18 +169,36 @@ def search(book: Logbook, words: str) -> list[Found]:
     return [found for found in every if found.holds(wanted)]
 
 
-def seen_since(book: Logbook, day: date, site: Somewhere | None = None) -> dict[str, str]:
+def seen_since(
+    book: Logbook, day: date, site: Somewhere | None = None, audience: Audience | None = None
+) -> dict[str, str]:
     """Catalogue ids of objects shown since a date, with the date they were last shown.
 
-    At this site, or anywhere.
+    At this site, or anywhere; to this audience, or to anybody. Each evening's audience is that of
+    the kit noted with it; one whose kit can't be read counts for all.
     """
     rows = book.connection.execute(
         """
-        SELECT s.catalogue_id, e.date AS last, e.site, e.latitude_deg, e.longitude_deg FROM stop s
+        SELECT s.catalogue_id, e.date AS last, e.site, e.latitude_deg, e.longitude_deg,
+            e.kit_toml FROM stop s
         JOIN evening e ON e.id = s.evening_id
         WHERE s.state = 'done' AND e.date >= ? ORDER BY e.date
         """,
         (day.isoformat(),),
     )
     here = (row for row in rows if site is None or _same_site(row, site))
-    return {row["catalogue_id"]: row["last"] for row in here}
+    return {
+        row["catalogue_id"]: row["last"]
+        for row in here
+        if audience is None or _audience_noted(row["kit_toml"]) in (audience, None)
+    }
+
+
+@cache
+def _audience_noted(kit_toml: str) -> Audience | None:
+    """For whom the evening was, by the kit noted with it; None where that can't be read."""
+    try:
+        raw = tomllib.loads(kit_toml)
+        return audience_of(Habits.model_validate(raw.get("habits", {}))) if raw else None
+    except (tomllib.TOMLDecodeError, ValidationError):
+        return None

@@ -126,7 +126,7 @@ def plan_night(
             day,
             made_at=now,
             kit_folder=desk.folder,
-            seen=seen_lately(book, day, kit.site),
+            seen=seen_lately(book, day, kit.site, kit.habits),
             state=state,
             pointing=pointing_of_evening(kit, state, day, desk.folder),
             learned=None if left_out(desk) else learned_finding(kit, book),

@@ -80,7 +80,7 @@ def answer(options: argparse.Namespace) -> Answer:
         routing_library("--take-time")
     kit = read_kit(options)
     day = parse_date(options.date, kit.site)
-    seen = seen_lately(learning_path(options), day, kit.site)
+    seen = seen_lately(learning_path(options), day, kit.site, kit.habits)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
     state, folder = state_of_evening(options, kit, day, now), kit_folder(options)
     with Bar(6 + bool(options.field_sheet or options.calendar)) as bar:

@@ -46,7 +46,7 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
     # Where all are demo kits nobody's own evenings count.
     own = next((k for k in options.kits if not is_demo(k)), options.kits[0])
     asked = argparse.Namespace(kit=own, logbook=options.logbook)
-    seen = seen_lately(learning_path(asked), day, site)
+    seen = seen_lately(learning_path(asked), day, site, berths[0].kit.habits)
     now = datetime.now(site.zone).replace(microsecond=0)
     berths = [
         _learned(options, named, b, day, now) for named, b in zip(options.kits, berths, strict=True)

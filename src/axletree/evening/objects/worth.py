@@ -1,6 +1,6 @@
 """How much is a stop worth to this audience?
 
-Public: ``Worth``, ``ObjectWorth``, ``audience_of``, ``worth_of``, ``weighed``, ``body_share``,
+Public: ``Worth``, ``ObjectWorth``, ``worth_of``, ``weighed``, ``body_share``,
 ``fame_share``, ``any_theme``, ``differs_loss``, ``varied``.
 
 Five parts, each 0 to 100, weighed by the kit: how well it shows in this tube under this sky, how
@@ -16,7 +16,7 @@ import numpy as np
 from axletree.evening.objects.candidates import FIRST_LOOKS, Candidates
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
-from axletree.kit.parts.habits import Audience, Habits
+from axletree.kit.parts.habits import Audience, audience_of
 from axletree.sky.arrays import Floats, Texts
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import BodyPositions, body_positions
@@ -64,13 +64,6 @@ class ObjectWorth:
     tonight: float
     differs: float
     comfort: float
-
-
-def audience_of(habits: Habits) -> Audience:
-    """For whom: as the kit says, else nobody or the public, as visitors are named or not."""
-    if habits.audience is not None:
-        return habits.audience
-    return "public" if habits.visitors else "alone"
 
 
 def worth_of(

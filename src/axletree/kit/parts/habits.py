@@ -103,3 +103,10 @@ class Habits(Part):
         if self.eye_height_min_mm >= self.eye_height_max_mm:
             raise ValueError("eye_height_min_mm must be smaller than eye_height_max_mm")
         return self
+
+
+def audience_of(habits: Habits) -> Audience:
+    """For whom: as the kit says, else nobody or the public, as visitors are named or not."""
+    if habits.audience is not None:
+        return habits.audience
+    return "public" if habits.visitors else "alone"

@@ -127,6 +127,12 @@ class EnoughAnswer:
         """So near the pole nothing is gained by going on: the object stays, the circles reach."""
         return min(self.strictest.largest_arcmin, self.circles_arcmin)
 
+    @property
+    def quickest_to_stop(self) -> Method | None:
+        """The quickest method that comes so near nine times in ten."""
+        near = [m for m in self.methods if m.possible and m.within_90_arcmin <= self.stop_arcmin]
+        return min(near, key=lambda m: m.minutes, default=None)
+
 
 def enough(kit: Kit, request: EnoughRequest) -> EnoughAnswer:
     """How good is good enough. Refuses values that no kit has, and an object that moves."""

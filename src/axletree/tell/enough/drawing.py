@@ -38,7 +38,7 @@ def tolerance_svg(answer: EnoughAnswer) -> str:
     limit = _x(answer.stop_arcmin)
     _ruler(sheet, _TOP - 8)
     for k, method in enumerate(methods):
-        _method(sheet, method, _TOP + 40 + k * _ROW, method is answer.best)
+        _method(sheet, method, _TOP + 40 + k * _ROW, answer)
     # The brass and its tint stay off the rows of words.
     sheet.line((limit, _TOP - 34), (limit, _TOP - 8), stroke=BRASS, width=5)
     for k in range(len(methods)):
@@ -74,18 +74,18 @@ def _ruler(sheet: Sheet, y: float) -> None:
                 sheet.line((_x(decade * step), y), (_x(decade * step), y - 8), width=1)
 
 
-def _method(sheet: Sheet, method: Method, y: float, best: bool) -> None:
+def _method(sheet: Sheet, method: Method, y: float, answer: EnoughAnswer) -> None:
     """A bar from the pole to where the axis ends nine times out of ten, and its words above."""
-    reach = _x(method.within_90_arcmin)
+    reach, best = _x(method.within_90_arcmin), method is answer.quickest_to_stop
     bar: Point = (_LEFT, y + 46)
     if method.possible:
         sheet.box(bar, reach - _LEFT, 16, pen=2, fill=INK if best else PAPER)
-        if not best and method.enough:
+        if not best and method.within_90_arcmin <= answer.stop_arcmin:
             sheet.box(bar, reach - _LEFT, 16, pen=2, fill=FAINT)
         sheet.line((reach, y + 40), (reach, y + 68), width=4)
     else:
         sheet.box(bar, reach - _LEFT, 16, pen=1.5, stroke=FAINT)
-    name, verdict = METHOD_WORDS[method.method], verdict_words(method)
+    name, verdict = METHOD_WORDS[method.method], verdict_words(method, answer)
     left = _RIGHT - _LEFT - width_of(verdict, 21) - 14
     sheet.text_within((_LEFT, y + 29), name, left, size=23, weight=600 if best else 400)
     sheet.text((_RIGHT, y + 29), verdict, size=21, anchor="end")

@@ -14,7 +14,6 @@ from axletree.pole.enough.methods import (
 from axletree.pole.enough.need import ASSUMED_APPARENT_FIELD_DEG, EyeUse
 from axletree.pole.enough.rough import RoughAlignment
 from axletree.pole.enough.tolerance import (
-    LARGEST_ERROR_ARCMIN,
     CameraUse,
     Limit,
     Tolerance,
@@ -23,6 +22,7 @@ from axletree.stages.set_up.enough import EnoughAnswer, EnoughAssumption
 from axletree.tell.enough.reason_text import reason_words
 from axletree.tell.pole.rough_text import source_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
+from axletree.tell.shared.text import error_words, stop_words
 from axletree.tell.shared.words import degrees, duration
 
 METHOD_WORDS = {
@@ -55,7 +55,10 @@ def enough_text(answer: EnoughAnswer) -> str:
     return sections(
         paragraph(headline(answer)),
         listed("What it is for", use_words(answer)),
-        listed("What each method leaves, nine times in ten", map(method_words, answer.methods)),
+        listed(
+            "What each method leaves, nine times in ten",
+            [method_words(m, answer) for m in answer.methods],
+        ),
         listed("Also", also_words(answer)),
         listed("Assumed", assumed_words(answer)),
     )
@@ -71,23 +74,12 @@ def headline(answer: EnoughAnswer) -> str:
             f" To hold an object {error_words(answer.strictest.largest_arcmin)} would do, to find "
             "it by the setting circles it wouldn't."
         )
-    best = answer.best
-    circles = answer.circles_arcmin
-    by_circles = (
-        answer.strictest.limited_by is Limit.NOTHING or answer.strictest.largest_arcmin > circles
-    )
-    if best is not None and by_circles:
-        # Long before an object leaves the field the circles stop bringing it there.
-        return (
-            f"{first} Quickest to hold them: {METHOD_WORDS[best.method]}, about "
-            f"{best.minutes:.0f} min; it ends within {error_words(best.within_90_arcmin)} nine "
-            f"times in ten{_for_circles(answer)}."
-        )
+    best = answer.quickest_to_stop
     if best is not None:
         return (
             f"{first} Quickest: {METHOD_WORDS[best.method]}, about {best.minutes:.0f} min; it ends "
             f"within {error_words(best.within_90_arcmin)} nine times in ten. A better axis would "
-            "not be noticed."
+            f"not be noticed.{_to_hold(answer)}"
         )
     if answer.drift_minutes is not None:
         return (
@@ -100,18 +92,15 @@ def headline(answer: EnoughAnswer) -> str:
     )
 
 
-def _for_circles(answer: EnoughAnswer) -> str:
-    """', which serves the circles too', or the quickest method that does."""
+def _to_hold(answer: EnoughAnswer) -> str:
+    """The quickest method that holds an object, where another one serves the circles too."""
     best = answer.best
-    if best is not None and best.within_90_arcmin <= answer.circles_arcmin:
-        return ", which serves the circles too"
-    serving = [
-        m for m in answer.methods if m.possible and m.within_90_arcmin <= answer.circles_arcmin
-    ]
-    if not serving:
+    if best is None or best is answer.quickest_to_stop:
         return ""
-    quick = min(serving, key=lambda m: m.minutes)
-    return f"; for the circles: {METHOD_WORDS[quick.method]}, about {quick.minutes:.0f} min"
+    return (
+        f" To hold an object alone: {METHOD_WORDS[best.method]}, about {best.minutes:.0f} min; it "
+        f"ends within {error_words(best.within_90_arcmin)}."
+    )
 
 
 def use_words(answer: EnoughAnswer) -> list[str]:
@@ -163,29 +152,16 @@ def eyepiece_words(use: EyeUse) -> str:
     return f"{use.focal_length_mm:.3g} mm ({ASSUMED_APPARENT_FIELD_DEG:.0f}° assumed)"
 
 
-def stop_words(arcmin: float) -> str:
-    """When to stop setting the axis, in one sentence; the same on every sheet and page."""
-    return f"Within {error_words(arcmin)} of the pole will do tonight: stop there."
-
-
-def error_words(arcmin: float) -> str:
-    """An axis error as people say it: '0.8′', '12′', '2.9°'."""
-    if arcmin >= LARGEST_ERROR_ARCMIN:
-        return "45° and more"
-    if arcmin >= 90:
-        return f"{arcmin / 60:.1f}°" if arcmin < 600 else f"{arcmin / 60:.0f}°"
-    return f"{arcmin:.0f}′" if arcmin >= 10 else f"{arcmin:.1f}′"
-
-
-def method_words(method: Method) -> str:
+def method_words(method: Method, answer: EnoughAnswer) -> str:
     """One row for a method."""
     name = METHOD_WORDS[method.method]
     if method.obstacle is not None:
         return f"{name}: not here; {OBSTACLE_WORDS[method.obstacle]}."
     often = round(100 * method.chance)
-    verdict = (
-        "enough" if method.enough else f"enough in {often} of 100" if often else "never enough"
-    )
+    verdict = f"enough in {often} of 100" if often else "never enough"
+    if method.enough:
+        near = method.within_90_arcmin <= answer.stop_arcmin
+        verdict = "enough" if near else "enough to hold an object"
     return (
         f"{name}: {error_words(method.within_90_arcmin)}, about {method.minutes:.0f} min, "
         f"{verdict}. ({basis_words(method)}.)"
@@ -264,13 +240,15 @@ def ruler_words(answer: EnoughAnswer) -> RulerWords:
     """All words of the drawing but the methods' own."""
     allowed = error_words(answer.stop_arcmin)
     head = stop_words(answer.stop_arcmin).rstrip(".")
-    rows = " ".join(f"{METHOD_WORDS[m.method]}: {verdict_words(m)}." for m in answer.methods)
+    rows = " ".join(
+        f"{METHOD_WORDS[m.method]}: {verdict_words(m, answer)}." for m in answer.methods
+    )
     return RulerWords(
         head=head,
         description=f"{head}. {rows}",
         below_head=(
-            f"quickest that is: {METHOD_WORDS[answer.best.method]}"
-            if answer.best
+            f"quickest to come there: {METHOD_WORDS[answer.quickest_to_stop.method]}"
+            if answer.quickest_to_stop
             else "no method of this kit is sure to reach that"
         ),
         allowed=f"stop here: {allowed}",
@@ -278,10 +256,12 @@ def ruler_words(answer: EnoughAnswer) -> RulerWords:
     )
 
 
-def verdict_words(method: Method) -> str:
+def verdict_words(method: Method, answer: EnoughAnswer) -> str:
     """The words at the end of a method's row on the drawing."""
     if method.obstacle is not None:
         return OBSTACLE_WORDS[method.obstacle]
     reach = error_words(method.within_90_arcmin)
-    enough = "enough" if method.enough else "not sure"
+    enough = "holds an object" if method.enough else "not sure"
+    if method.within_90_arcmin <= answer.stop_arcmin:
+        enough = "enough"
     return f"{enough} · within {reach} · about {method.minutes:.0f} min"

@@ -47,4 +47,5 @@ def repeats_words(seen: SeenLately) -> tuple[str, ...]:
     if not seen.keys:
         return note
     count = f"{len(seen.keys)} object{'s' if len(seen.keys) > 1 else ''}"
-    return (*note, f"{count} shown since {day_words(seen.since)} (logbook) count less this time")
+    since = day_words(seen.since)
+    return (*note, f"{count} shown since {since} to the same people (logbook) count less this time")

@@ -10,7 +10,6 @@ from axletree.logbook.own import Learned
 from axletree.pole.aim.view import Guide
 from axletree.pole.aim.visible import StarNight
 from axletree.stages.set_up.pole import PoleAnswer
-from axletree.tell.enough.text import stop_words
 from axletree.tell.pole.bolts_text import (
     bare_step_words,
     made_steps,
@@ -21,6 +20,7 @@ from axletree.tell.pole.bolts_text import (
 from axletree.tell.pole.cautions_text import assumed_words, caution_words
 from axletree.tell.pole.rough_text import no_view_words, rough_page_words, rough_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
+from axletree.tell.shared.text import stop_words
 from axletree.tell.shared.words import (
     clock,
     compass_point,

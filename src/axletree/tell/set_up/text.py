@@ -18,9 +18,9 @@ from axletree.evening.sheet.set_up import (
 )
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.mount.steady.tipping import LEANING_CHILD_N
-from axletree.tell.enough.text import stop_words
 from axletree.tell.north.cautions_text import model_age_words
 from axletree.tell.set_up.finder_text import finder_stage
+from axletree.tell.shared.text import stop_words
 from axletree.tell.shared.words import dial_place, length, mass
 from axletree.tell.skyline.text import skyline_words
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from axletree.pole.enough.tolerance import LARGEST_ERROR_ARCMIN
 from axletree.sky.time.earth_rotation import RotationDoubt, RotationDoubtKind
 from axletree.tell.shared.words import day_words
 
@@ -32,3 +33,17 @@ def _doubt_words(doubt: RotationDoubt) -> str:
         f"Earth rotation is tabulated only from {known}; its first value is used before that,"
         " which can shift the sky by seconds of time."
     )
+
+
+def stop_words(arcmin: float) -> str:
+    """When to stop setting the axis, in one sentence; the same on every sheet and page."""
+    return f"Within {error_words(arcmin)} of the pole will do tonight: stop there."
+
+
+def error_words(arcmin: float) -> str:
+    """An axis error as people say it: '0.8′', '12′', '2.9°'."""
+    if arcmin >= LARGEST_ERROR_ARCMIN:
+        return "45° and more"
+    if arcmin >= 90:
+        return f"{arcmin / 60:.1f}°" if arcmin < 600 else f"{arcmin / 60:.0f}°"
+    return f"{arcmin:.0f}′" if arcmin >= 10 else f"{arcmin:.1f}′"
