@@ -45,3 +45,15 @@ def test_dates_that_nobody_knows_and_wishes_without_sense_are_refused() -> None:
         special_nights(here, date(2026, 2, 1), date(2026, 1, 1), "UTC")
     with pytest.raises(AxletreeError, match="field_deg"):
         Wishes(field_deg=0.0)
+
+
+def test_a_star_that_the_moon_hides_is_not_told_to_stand_beside_it_as_well() -> None:
+    """Regulus in the night of 2 February 2026 in Portugal (found by skyfield's places in
+    tests/outside); 29 March, when the Moon passes beside it, is a meeting."""
+    evora = Observer(38.5712, -7.9093, 292.0)
+    nights = special_nights(evora, date(2026, 2, 1), date(2026, 3, 31), "Europe/Lisbon")
+    regulus = [(n.kind, n.day) for n in nights if n.bodies == ("moon", "Regulus")]
+    assert regulus == [
+        (SpecialKind.OCCULTATION, date(2026, 2, 2)),
+        (SpecialKind.MEETING, date(2026, 3, 29)),
+    ]

@@ -82,14 +82,17 @@ def test_a_moment_is_told_with_its_error(doubt_s: float, error: str) -> None:
 def test_rings_phases_and_points() -> None:
     rings = RingsShown(-6.1, -5.0, RingFace.SOUTH_LIT, 43.0, 28.9, 37.7, 0.106)
     saturn = planet("saturn", rings=rings, diameter_arcsec=18.9)
-    assert body_short(saturn, PLAIN, 100.0, ZONE) == "rings tilted 6.1°, their south face is seen"
+    assert (
+        body_short(saturn, PLAIN, 100.0, ZONE)
+        == "rings narrow, tilted 6.1°; their south face is seen"
+    )
     crescent = planet("venus", lit_fraction=0.22, bright_limb_deg=270.0, elongation_deg=30.0)
     words = body_words(crescent, PLAIN, 50.0, ZONE)
     assert words[0] == "A crescent, 22 % lit, bright side right, 44.0″ across."
     assert words[1] == "30.0° ± 0.05° west of the Sun."
     neptune = planet("neptune", diameter_arcsec=2.3)
-    assert body_words(neptune, PLAIN, 75.0, ZONE) == ["A blue-grey steady point, 2.3″ across."]
-    assert "tiny disc" in body_words(neptune, PLAIN, 200.0, ZONE)[0]
+    assert body_words(neptune, PLAIN, 75.0, ZONE) == ["A steady blue-grey point, 2.3″ across."]
+    assert "tiny blue-grey disc" in body_words(neptune, PLAIN, 200.0, ZONE)[0]
 
 
 def test_pairs_by_the_dial_and_everything_as_data() -> None:
@@ -123,5 +126,23 @@ def test_a_moon_whose_passage_is_told_is_not_counted_once_more() -> None:
     assert short.count("Io") == 1
     assert "Io before the disc: since 19:30 ± 1 min, leaves at 20:50 ± 1 min" in short
     assert "Europa in the shadow" in short
+    whole = body_words(planet("jupiter", moons=moons, happenings=(passage,)), PLAIN, 100.0, ZONE)
+    assert len([row for row in whole if "Io" in row]) == 1
     without = body_short(planet("jupiter", moons=moons), PLAIN, 100.0, ZONE)
     assert "Io before the disc" in without
+
+
+@pytest.mark.parametrize(
+    ("tilt_deg", "face", "words"),
+    [
+        (0.03, RingFace.SOUTH_DARK, "rings edge-on, a line like a hair if they show at all"),
+        (2.0, RingFace.SOUTH_DARK, "nearly edge-on, like a needle through the globe, tilted 2.0°"),
+        (-26.0, RingFace.SOUTH_LIT, "rings wide open, tilted 26.0°; their south face is seen"),
+    ],
+)
+def test_rings_are_told_as_they_look(tilt_deg: float, face: RingFace, words: str) -> None:
+    rings = RingsShown(tilt_deg, tilt_deg, face, 44.0, 29.0, 39.0, 0.1)
+    short = body_short(planet("saturn", rings=rings), PLAIN, 100.0, ZONE)
+    assert words in short
+    dark = face in (RingFace.SOUTH_DARK, RingFace.NORTH_DARK) and abs(tilt_deg) > 0.5
+    assert ("hardly show" in short) is dark

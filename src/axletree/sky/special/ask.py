@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, tzinfo
 from zoneinfo import ZoneInfo
 
@@ -10,7 +11,7 @@ from axletree.kit.frozen import dataclass
 from axletree.sky.events.crossings import spans_of
 from axletree.sky.observer import Observer
 from axletree.sky.positions.ephemeris import Ephemeris, load_ephemeris
-from axletree.sky.special.kinds import SpecialNight
+from axletree.sky.special.kinds import SpecialKind, SpecialNight
 from axletree.sky.special.meetings import meetings_here
 from axletree.sky.special.moon_eclipses import ShadowRule, moon_eclipses_here
 from axletree.sky.special.neighbours import MEETING_STAR_LIMIT_MAG, OCCULTED_STAR_LIMIT_MAG
@@ -88,5 +89,13 @@ def special_nights(
     ]
     if asked.sky is not None:
         found += showers_here(watch, asked.sky)
-    kept = [night for night in found if first <= night.day <= last]
+    kept = [night for night in _hidden_is_no_meeting(found) if first <= night.day <= last]
     return tuple(sorted(kept, key=lambda night: (night.greatest.time, night.kind.value)))
+
+
+def _hidden_is_no_meeting(found: Sequence[SpecialNight]) -> list[SpecialNight]:
+    """Without the meetings of the Moon with what it hides in the same night."""
+    hidden = {(n.day, n.bodies) for n in found if n.kind is SpecialKind.OCCULTATION}
+    return [
+        n for n in found if n.kind is not SpecialKind.MEETING or (n.day, n.bodies) not in hidden
+    ]

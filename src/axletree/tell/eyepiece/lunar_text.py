@@ -27,6 +27,8 @@ _KINDS = {
     FeatureKind.RIDGE: "ridge",
     FeatureKind.BRIGHT_SPOT: "bright spot",
 }
+# More of it lit than this is called full: nobody sees the edge of the light (ours).
+_FULL_FROM = 0.985
 # Up to which height of the Sun a crater's floor lies in shadow, and walls throw long ones (ours).
 _FLOOR_DARK_DEG, _LONG_SHADOWS_DEG = 4.0, 8.0
 
@@ -59,9 +61,11 @@ def feature_saying(name: str) -> str:
 
 
 def _phase(shown: MoonAtEyepiece, turn: EyeTurn | None) -> str:
+    size = shown.diameter_arcsec / 60.0
+    if shown.lit_fraction >= _FULL_FROM:
+        return f"full ({100.0 * shown.lit_fraction:.0f} % lit), {size:.1f}′ across"
     grows = "waxing" if shown.waxing else "waning"
     edge = "sunrise" if shown.waxing else "sunset"
-    size = shown.diameter_arcsec / 60.0
     return (
         f"{100.0 * shown.lit_fraction:.0f} % lit and {grows}, bright side "
         f"{side_words(shown.bright_limb_deg, turn)}, {size:.1f}′ across; the line of {edge} "

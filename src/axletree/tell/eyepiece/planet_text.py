@@ -12,6 +12,7 @@ from axletree.find.at_eyepiece.answer import (
 )
 from axletree.sky.discs.look import SkySide
 from axletree.sky.discs.rings import RingFace
+from axletree.sky.happenings.kinds import HappeningKind
 from axletree.tell.eyepiece.happenings_text import MOON_NAMES
 from axletree.tell.eyepiece.way_text import EyeTurn, line_words, reading_order, side_words
 
@@ -21,9 +22,17 @@ _COLOURS = {"uranus": "pale blue-green", "neptune": "blue-grey"}
 _FACES = {
     RingFace.NORTH_LIT: "their north face is seen",
     RingFace.SOUTH_LIT: "their south face is seen",
-    RingFace.NORTH_DARK: "their unlit north face is seen",
-    RingFace.SOUTH_DARK: "their unlit south face is seen",
+    RingFace.NORTH_DARK: "the Sun lights their other face, so that they hardly show",
+    RingFace.SOUTH_DARK: "the Sun lights their other face, so that they hardly show",
 }
+# How rings look that are open less than so many degrees (common practice, no source).
+_OPEN = (
+    (0.5, "edge-on, a line like a hair if they show at all"),
+    (4.0, "nearly edge-on, like a needle through the globe"),
+    (10.0, "narrow"),
+    (18.0, "half open"),
+    (90.0, "wide open"),
+)
 _NUMBERS = ("no", "one", "two", "three", "four")
 
 
@@ -33,7 +42,10 @@ def planet_words(shown: PlanetAtEyepiece, turn: EyeTurn | None, power: float | N
     if shown.rings is not None:
         rows.append(_rings(shown, shown.rings, turn))
     if shown.body == "jupiter":
-        rows += _four(shown, turn)
+        told = frozenset(
+            h.actor for h in shown.happenings if h.kind is not HappeningKind.SHADOW_ON_DISC
+        )
+        rows += _four(shown, turn, told)
     elif shown.moons:
         rows += [_titan(shown, moon, turn) for moon in shown.moons]
     return rows
@@ -60,8 +72,9 @@ def _disc(shown: PlanetAtEyepiece, turn: EyeTurn | None, power: float | None) ->
     size = f"{shown.diameter_arcsec:.1f}″ across"
     if shown.body in _COLOURS:
         at_eye = shown.diameter_arcsec / 60.0 * (power or 0.0)
-        what = "tiny disc" if at_eye >= _DISC_FROM_ARCMIN else "steady point"
-        return f"a {_COLOURS[shown.body]} {what}, {size}"
+        disc = at_eye >= _DISC_FROM_ARCMIN
+        colour = _COLOURS[shown.body]
+        return f"a tiny {colour} disc, {size}" if disc else f"a steady {colour} point, {size}"
     if shown.body == "jupiter":
         belts = line_words(shown.axis_deg + 90.0, turn)
         return (
@@ -88,15 +101,25 @@ def _phase(shown: PlanetAtEyepiece, turn: EyeTurn | None) -> str:
 
 
 def _rings_short(rings: RingsShown) -> str:
-    return f"rings tilted {abs(rings.opening_deg):.1f}°, {_FACES[rings.face]}"
+    tilt = abs(rings.opening_deg)
+    if tilt < _OPEN[0][0]:
+        return f"rings {_open_words(tilt)}"
+    return f"rings {_open_words(tilt)}, tilted {tilt:.1f}°; {_FACES[rings.face]}"
+
+
+def _open_words(tilt_deg: float) -> str:
+    return next(words for below, words in _OPEN if tilt_deg <= below)
 
 
 def _rings(shown: PlanetAtEyepiece, rings: RingsShown, turn: EyeTurn | None) -> str:
     line = line_words(shown.axis_deg + 90.0, turn)
     tilt = f"{abs(rings.opening_deg):.2f}° ± {OPENING_ERROR_DEG:.2f}°"
+    words = [_open_words(abs(rings.opening_deg))]
+    if abs(rings.opening_deg) >= _OPEN[0][0]:
+        words.append(_FACES[rings.face])
     return (
         f"rings {rings.outer_arcsec:.1f}″ from tip to tip, {line}, tilted {tilt}: "
-        f"{_FACES[rings.face]}"
+        f"{'; '.join(words)}"
     )
 
 
@@ -111,21 +134,22 @@ def _titan(shown: PlanetAtEyepiece, moon: MoonBeside, turn: EyeTurn | None) -> s
     )
 
 
-def _four(shown: PlanetAtEyepiece, turn: EyeTurn | None) -> list[str]:
+def _four(shown: PlanetAtEyepiece, turn: EyeTurn | None, told: frozenset[str]) -> list[str]:
+    """Where the moons stand; of those in `told` the passage is told beside, with its times."""
     rows = []
     for way, moons in _sides(shown, turn):
-        told = ", ".join(
+        there = ", ".join(
             f"{MOON_NAMES[moon.name]} {moon.apart_radii:.1f} ({moon.apart_arcsec:.0f}″)"
             for moon in moons
         )
-        rows.append(f"{way}: {told}")
+        rows.append(f"{way}: {there}")
     beside = []
     if rows:
         error = shown.moons[0].error_arcsec
         beside.append(
             f"moons, in Jupiter's radii from its middle (±{error:.1f}″), {'; '.join(rows)}"
         )
-    others = [m for m in shown.moons if m.state is not BesidePlanet.BESIDE]
+    others = [m for m in shown.moons if m.state is not BesidePlanet.BESIDE and m.name not in told]
     beside += [f"{MOON_NAMES[moon.name]} is {_state(shown, moon)}" for moon in others]
     return beside
 
