@@ -12,6 +12,7 @@ from axletree.axis.model import PointingModel
 from axletree.axis.shown import ShownCircles, circles_shown
 from axletree.evening.stops.stop import Stop
 from axletree.kit.frozen import dataclass
+from axletree.mount.rig.kinematics import side_sign
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer
@@ -28,12 +29,12 @@ def with_own_circles(
     if model is None or not stops:
         return tuple(stops)
     places = [place for stop in stops for place in (stop.start, stop.finish)]
-    sides = [1 if stop.chosen.side == "east" else -1 for stop in stops for _ in range(2)]
+    sides = side_sign([stop.chosen.side for stop in stops for _ in range(2)])
     shown = circles_shown(
         model,
         np.array([place.hour_angle_h for place in places]),
         np.array([place.declination_deg for place in places]),
-        np.array(sides),
+        sides,
         observer,
     )
     whose = CirclesOf.OWN if model.looked_at else CirclesOf.AS_SET

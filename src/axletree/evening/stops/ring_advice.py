@@ -9,7 +9,7 @@ import numpy as np
 from axletree.evening.stops.stop import Stop
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
-from axletree.mount.rig.kinematics import axis_angles
+from axletree.mount.rig.kinematics import axis_angles, side_sign
 from axletree.mount.room.ring_turn import can_turn, ring_turn
 from axletree.mount.room.table import RoomTable
 
@@ -68,7 +68,7 @@ def ring_advice(kit: Kit, table: RoomTable, stops: Sequence[Stop]) -> RingTurnAd
     """The best turn for tonight's stops, or None where nothing can be turned."""
     if not stops or not can_turn(kit.tube):
         return None
-    sides = np.array([1 if stop.chosen.side == "east" else -1 for stop in stops])
+    sides = side_sign([stop.chosen.side for stop in stops])
     hours = np.array([stop.start.hour_angle_h for stop in stops])
     declinations = np.array([stop.start.declination_deg for stop in stops])
     angles = axis_angles(table.axes, sides, hours, declinations)

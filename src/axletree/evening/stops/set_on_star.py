@@ -29,6 +29,7 @@ from axletree.find.turning.shafts import SkyPlace
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.circles import HourMarks
+from axletree.mount.rig.kinematics import side_sign
 from axletree.mount.room.table import RoomTable
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer
@@ -61,7 +62,7 @@ class Aim:
     @property
     def sign(self) -> int:
         """+1 for tube side east, -1 for west."""
-        return 1 if self.side == "east" else -1
+        return int(side_sign(self.side))
 
 
 @dataclass(frozen=True)

@@ -29,6 +29,8 @@ def _side_words(work: AxisWork, knob: DeclinationKnob | None) -> str:
     clockwise = knob.clockwise_east if work.side == "east" else knob.clockwise_west
     sense = "clockwise" if clockwise == way else "anticlockwise"
     knob_deg = abs(rate) * 10.0 / 3600.0 / turn * 360.0
+    if knob_deg < 0.5:
+        return f"{said}: less than a degree of the knob in 10 min."
     return f"{said}: {knob_deg:.0f}° of the knob {sense} in 10 min."
 
 

@@ -63,7 +63,7 @@ _MOVED = {
     Moved.HOUR_CIRCLE: "The hour circle was set: its own error counts no more.",
     Moved.DECLINATION_CIRCLE: "The declination circle was set: its own error counts no more.",
     Moved.TUBE: "The tube was clamped again: its cone counts no more.",
-    None: "The mount stands where it stood: its axis as it was measured counts tonight too.",
+    None: "The mount stands where it stood: what was known of its axis counts tonight too.",
 }
 
 

@@ -281,10 +281,9 @@ onKit(update);
 onBack(update);
 start();
 choose
-  .refresh()
-  .then((up) => {
-    if (!object && !chosenObject() && up.length) object = up[0].name;
-    choose.show(object);
+  .begin(object)
+  .then((first) => {
+    object ||= first;
     return busy(update(), words.LOOKING);
   })
   .catch(failed);

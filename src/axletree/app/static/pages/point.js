@@ -26,7 +26,7 @@ import { ask, latest } from "../shared/link.js";
 import { walkAround } from "../shared/look.js";
 import { createScene } from "../shared/scene.js";
 import { drawingFrom } from "../shared/drawing.js";
-import { chooser, chosenObject } from "../shared/choose.js";
+import { chooser } from "../shared/choose.js";
 import { showsAtEyepiece } from "../shared/shows.js";
 import { ruler } from "../shared/scale.js";
 import { wrapH } from "../shared/clock.js";
@@ -288,12 +288,8 @@ onBack(update);
 start();
 busy(build(), words.BUILDING)
   .then(async () => {
-    const up = await choose.refresh();
-    // Nothing chosen yet: what is up and bright, so that the page shows what it can do.
-    if (!object && !chosenObject() && up.length) {
-      object = up[0].name;
-      choose.show(object);
-    }
+    const first = await choose.begin(object);
+    object ||= first;
     await update();
   })
   .catch(failed);

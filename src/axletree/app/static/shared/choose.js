@@ -9,7 +9,7 @@ import { compassPoint, degrees } from "./words.js";
 const NAME = "point"; // the page whose settings hold the choice
 export const chosenObject = () => settingsOf(NAME).object ?? "";
 
-// Fills `#chooser`; `chosen(name)` is called when the person chooses. Gives { show, fail }.
+// Fills `#chooser`; `chosen(name)` is called when the person chooses. Gives { show, fail, begin }.
 export function chooser(chosen) {
   const box = $("#chooser");
   const input = make("input", {
@@ -128,11 +128,16 @@ export function chooser(chosen) {
       return [];
     }
   }
-  return {
-    show: (name) => {
-      if (document.activeElement !== input) input.value = name;
-    },
-    fail,
-    refresh,
+  const show = (name) => {
+    if (document.activeElement !== input) input.value = name;
   };
+  // How a page begins: with what it was given or what is chosen; else with what is up and bright, so that it shows
+  // what it can do.
+  async function begin(object) {
+    const up = await refresh(),
+      first = object || chosenObject() || !up.length ? object : up[0].name;
+    show(first);
+    return first;
+  }
+  return { show, fail, begin };
 }

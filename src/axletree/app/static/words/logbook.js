@@ -111,7 +111,7 @@ export const MOVED = {
   tube: ["tube clamped again", "The tube was clamped again: its cone counts no more."],
   stands: [
     "nothing: the mount stands where it stood",
-    "The mount stands where it stood: its axis as it was measured counts tonight too.",
+    "The mount stands where it stood: what was known of its axis counts tonight too.",
   ],
 };
 const DONE = {
