@@ -15,7 +15,7 @@ from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk,
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
-from axletree.app.answers.night.evening import together
+from axletree.app.answers.night.changes import together
 from axletree.app.mount_notes import notes_of
 from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk

@@ -1,28 +1,24 @@
-"""What is shown, when, in which order; and what happens when the evening goes differently?"""
+"""What is shown, when, in which order; and how does the evening stand after what happened?"""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date, datetime, time, timedelta
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter
 from fastapi.responses import Response
-from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
-from axletree.app.answers.told import Moment, local
-from axletree.app.mount_notes import state_of_night, tell_changed_evening
+from axletree.app.mount_notes import state_of_night
 from axletree.app.night.course import Course
 from axletree.app.night.evening_run import EveningRun
 from axletree.app.night.runs import run_of
 from axletree.app.night.ticks import Row, ticks
 from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
-from axletree.kit.errors import AxletreeError
-from axletree.kit.parts.habits import MOST_HOURS
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.go_on.changes_text import AXIS_ANEW, closed_words
 from axletree.tell.evening.stop_data import given_up_facts, stop_facts
@@ -35,78 +31,7 @@ if TYPE_CHECKING:
     from axletree.evening.stops.stop import Stop
 
 router = APIRouter()
-Key = Annotated[str, Field(min_length=1, max_length=120)]
-Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
-MOST_STOPS = 60
 MOST_SPARES = 12
-POINTS = (
-    "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
-)  # fmt: skip
-
-
-class Change(Moment):
-    """A change of one evening."""
-
-    day: date
-
-
-class Tick(Change):
-    """A stop that was shown, or is skipped. `uid` is made by the page: sent twice, kept once."""
-
-    key: Key
-    uid: Uid
-    state: Literal["done", "skipped"]
-    visitors: Annotated[int, Field(ge=0, le=5000)] | None = None
-    note: Annotated[str, Field(max_length=2000)] = ""
-
-
-class Reordered(Change):
-    """The stops to come in the person's own order."""
-
-    keys: Annotated[list[Key], Field(max_length=MOST_STOPS)]
-
-
-class Again(Change):
-    """Plan the rest again, from so many minutes on."""
-
-    in_min: Annotated[float, Field(ge=0, le=720, allow_inf_nan=False)] = 0.0
-
-
-class Hours(Change):
-    """When the session of this night begins and how long it lasts."""
-
-    start: time
-    hours: Annotated[float, Field(gt=0, le=MOST_HOURS, allow_inf_nan=False)]
-
-
-class Longer(Change):
-    """Stay longer at the present stop."""
-
-    minutes: Annotated[float, Field(gt=0, le=240, allow_inf_nan=False)] = 10.0
-
-
-class Closed(Change):
-    """Directions that clouds hide, and for how long (None: until it is said otherwise)."""
-
-    directions: Annotated[list[str], Field(min_length=1, max_length=8)]
-    part: Literal["all", "low", "high"] = "all"
-    minutes: Annotated[float, Field(gt=0, le=960, allow_inf_nan=False)] | None = None
-
-
-class Opened(Change):
-    """A part of the sky that is free again, by its place in the list."""
-
-    which: Annotated[int, Field(ge=0, le=50)]
-
-
-class Promised(Change):
-    """A stop that people were promised, or no longer."""
-
-    key: Key
-    promised: bool
-
-
-HALF_WAY_UP_DEG = 45.0
 
 
 @router.get("/answer/evening")
@@ -122,11 +47,11 @@ def evening(
     tonight = evening_date(moment, desk)
     wanted = day or tonight
     if not seen.looking:
-        return _told(run_of(desk, wanted, moment), moment)
+        return told_evening(run_of(desk, wanted, moment), moment)
     leaders = {tonight.isoformat(), str(desk.settings("evening").get("day", ""))}
     known = wanted in desk.cached("evening runs", dict)
     own = known or wanted.isoformat() in leaders
-    return _told(run_of(desk if own else seen, wanted, moment), moment, seen)
+    return told_evening(run_of(desk if own else seen, wanted, moment), moment, seen)
 
 
 def evening_date(moment: datetime, desk: Desk) -> date:
@@ -135,7 +60,7 @@ def evening_date(moment: datetime, desk: Desk) -> date:
     return (own - timedelta(hours=4)).date()
 
 
-def _told(run: EveningRun, now: datetime, seen: Desk | None = None) -> Response:
+def told_evening(run: EveningRun, now: datetime, seen: Desk | None = None) -> Response:
     """The evening as JSON; after a change every open page asks for it, and it is made once for
     the leader and once for those who look (`seen` is their desk)."""
     looking = seen is not None
@@ -283,103 +208,3 @@ def _spares(course: Course) -> list[dict[str, Any]]:
         found.append((candidate.value, spare))
     found.sort(key=lambda pair: -pair[0])
     return [spare for _, spare in found[:MOST_SPARES]]
-
-
-def _change(desk: Desk, given: Change, make: Callable[[EveningRun, datetime], None]) -> Response:
-    """Make a change, tell every open page, and give back the evening as it stands."""
-    moment = local(desk, given.at)
-    run = run_of(desk, given.day, moment)
-    run.axis_noted(moment, state_of_night(desk, given.day, moment))
-    make(run, moment)
-    # No page is left out, not even the one that asked: what it kept without a link comes late.
-    tell_changed_evening(desk)
-    return _told(run, moment)
-
-
-@router.post("/evening/tick")
-def tick(desk: OnDesk, given: Tick) -> Response:
-    """Write a stop into the logbook, shown or skipped."""
-    return _change(
-        desk, given,
-        lambda run, at: run.tick(
-            given.key, at, given.uid, done=given.state == "done", visitors=given.visitors,
-            note=given.note,
-        ),
-    )  # fmt: skip
-
-
-@router.post("/evening/back")
-def back(desk: OnDesk, given: Change) -> Response:
-    """Take the last step back."""
-    return _change(desk, given, lambda run, at: run.step_back())
-
-
-@router.post("/evening/order")
-def order(desk: OnDesk, given: Reordered) -> Response:
-    """The person's own order."""
-    return _change(desk, given, lambda run, at: run.reorder(given.keys, at))
-
-
-@router.post("/evening/again")
-def again(desk: OnDesk, given: Again) -> Response:
-    """The best order of what is left."""
-    return _change(desk, given, lambda run, at: run.plan_again(at, in_min=given.in_min))
-
-
-@router.post("/evening/hours")
-def hours(desk: OnDesk, given: Hours) -> Response:
-    """Other hours for this night, planned again."""
-    start = given.start.replace(tzinfo=None)
-    return _change(desk, given, lambda run, at: run.hours(at, start, given.hours))
-
-
-@router.post("/evening/longer")
-def longer(desk: OnDesk, given: Longer) -> Response:
-    """Stay at the present stop."""
-    return _change(desk, given, lambda run, at: run.longer(at, given.minutes))
-
-
-@router.post("/evening/clouds")
-def clouds(desk: OnDesk, given: Closed) -> Response:
-    """Plan around a part of the sky."""
-    from axletree.evening.sheet.going_on import ClosedSky
-
-    unknown = [d for d in given.directions if d not in POINTS]
-    if unknown:
-        raise AxletreeError(f"'{unknown[0]}' is no direction; one of {', '.join(POINTS)}")
-    low, high = {"all": (0.0, 90.0), "low": (0.0, HALF_WAY_UP_DEG),
-                 "high": (HALF_WAY_UP_DEG, 90.0)}[given.part]  # fmt: skip
-
-    def make(run: EveningRun, at: datetime) -> None:
-        end = None if given.minutes is None else at + timedelta(minutes=given.minutes)
-        spans = together(given.directions)
-        run.close([ClosedSky(first, last, low, high, at, end) for first, last in spans], at)
-
-    return _change(desk, given, make)
-
-
-@router.post("/evening/open")
-def opened(desk: OnDesk, given: Opened) -> Response:
-    """A part of the sky is free again."""
-    return _change(desk, given, lambda run, at: run.open(given.which, at))
-
-
-@router.post("/evening/promise")
-def promise(desk: OnDesk, given: Promised) -> Response:
-    """Mark a stop as promised."""
-    return _change(desk, given, lambda run, at: run.promise(given.key, given.promised))
-
-
-def together(directions: list[str]) -> list[tuple[float, float]]:
-    """Neighbouring eighths of the horizon as spans of azimuth, degrees."""
-    held = sorted({POINTS.index(d) for d in directions})
-    if len(held) == len(POINTS):
-        return [(0.0, 0.0)]
-    starts = [k for k in held if (k - 1) % 8 not in held]
-    spans = []
-    for start in starts:
-        last = start
-        while (last + 1) % 8 in held:
-            last += 1
-        spans.append(((start * 45.0 - 22.5) % 360.0, (last * 45.0 + 22.5) % 360.0))
-    return spans
