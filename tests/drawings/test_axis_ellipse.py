@@ -14,7 +14,8 @@ import numpy as np
 import pytest
 
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.tell.check.drawing import ShownMeasurement, axis_ellipse
+from axletree.tell.check.drawing import axis_ellipse
+from axletree.tell.check.drawing_list import ShownMeasurement
 from axletree.tell.shared.sheet import BRASS, WARN
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -47,7 +47,8 @@ def answer(options: argparse.Namespace) -> Answer:
     """The best place."""
     from axletree.stages.set_up.spot import spot
     from axletree.tell.spot.data import spot_data
-    from axletree.tell.spot.text import drawing_words, spot_text
+    from axletree.tell.spot.drawing_text import drawing_words
+    from axletree.tell.spot.text import spot_text
 
     kit = read_kit(options)
     found = spot(kit, _request(options, parse_date(options.date, kit.site)))

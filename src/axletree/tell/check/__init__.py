@@ -1,6 +1,8 @@
 """How is the axis error told?
 
 Modules:
+  drawing_list   What stands below the drawing of the axis: measurements by their letters, what
+                 pens mean?
   circles_text   In which words is told what circle readings say of the mount itself?
   columns_text   In which words are the columns of a file of measurements explained?
   data           What does a program get to know about the axis? Keys carry units; what is unknown

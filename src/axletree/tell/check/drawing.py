@@ -15,13 +15,18 @@ from axletree.kit.frozen import dataclass
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.arrays import Floats
 from axletree.stages.set_up.check import CheckAnswer
+from axletree.tell.check.drawing_list import (
+    ROW,
+    ShownMeasurement,
+    draw_list,
+    draw_pens,
+    listed_rows,
+    mark_of,
+)
 from axletree.tell.check.drawing_text import (
     CheckDrawingWords,
-    and_more,
     drawing_words,
     farther_out,
-    pen_words,
-    row_words,
 )
 from axletree.tell.check.measured_text import finding_words, measured_words
 from axletree.tell.check.turn_text import bolt_words
@@ -30,18 +35,7 @@ from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Sheet
 
 WIDTH, HEIGHT = 760.0, 920.0
 _LEFT, _TOP, _SIDE = 90.0, 140.0, 580.0
-_MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-_ROW = 22.0
-_ROWS_ON_SHEET, _MOST_ROWS = 5, 12  # a longer list makes the sheet longer
-
-
-@dataclass(frozen=True)
-class ShownMeasurement:
-    """One measurement in the drawing: what the list below calls it, and whether it was used."""
-
-    words: str
-    estimate: AxisEstimate
-    used: bool = True
+_ROWS_ON_SHEET = 5  # a longer list makes the sheet longer
 
 
 def check_drawing(answer: CheckAnswer) -> str:
@@ -79,8 +73,8 @@ def axis_ellipse(
     `altitude_words`, `azimuth_words`: what to do with each bolt, written along its way.
     """
     words = drawing_words(estimate, good_arcmin, north=north)
-    rows = _rows(measurements)
-    height = HEIGHT + _ROW * max(len(rows) - _ROWS_ON_SHEET, 0)
+    rows = listed_rows(measurements)
+    height = HEIGHT + ROW * max(len(rows) - _ROWS_ON_SHEET, 0)
     sheet = Sheet(WIDTH, height, words.title, words.description)
     reach, step = _reach(estimate, measurements, good_arcmin)
     view = _View(reach, 1.0 if north else -1.0)
@@ -94,8 +88,9 @@ def axis_ellipse(
         _measurement(sheet, view, reach, shown, k)
     _estimate(sheet, view, estimate)
     _way(sheet, view, estimate, altitude_words, azimuth_words)
-    _list(sheet, rows)
-    _pens(sheet, [estimate, *(m.estimate for m in measurements)])
+    below = _TOP + _SIDE + 82
+    draw_list(sheet, (_LEFT, below), rows)
+    draw_pens(sheet, (_LEFT + _SIDE, below), [estimate, *(m.estimate for m in measurements)])
     return sheet.svg()
 
 
@@ -207,15 +202,10 @@ def _outline(estimate: AxisEstimate, probability: float) -> Floats | None:
     )
 
 
-def _mark(number: int) -> str:
-    """The letter of a measurement, in the drawing and in the list."""
-    return _MARKS[number % len(_MARKS)]
-
-
 def _measurement(
     sheet: Sheet, view: _View, reach: float, shown: ShownMeasurement, number: int
 ) -> None:
-    mark = _mark(number)
+    mark = mark_of(number)
     pen = INK if shown.used else WARN
     estimate = shown.estimate
     outline = _outline(estimate, 0.393)  # the ellipse of one standard deviation
@@ -323,30 +313,3 @@ def _arrow(sheet: Sheet, a: tuple[float, float], b: tuple[float, float]) -> None
         [tip, (back[0] - 6.0 * uy, back[1] + 6.0 * ux), (back[0] + 6.0 * uy, back[1] - 6.0 * ux)],
         fill=BRASS, stroke=BRASS, closed=True,
     )  # fmt: skip
-
-
-def _rows(measurements: Sequence[ShownMeasurement]) -> list[tuple[str, bool]]:
-    """The list below the plot: words, and whether it was used; one left out is always named."""
-    listed = [k for k, m in enumerate(measurements) if k < _MOST_ROWS or not m.used]
-    rows = [
-        (
-            row_words(_mark(k), measurements[k].words, used=measurements[k].used),
-            measurements[k].used,
-        )
-        for k in listed
-    ]
-    more = len(measurements) - len(listed)
-    return [*rows, (and_more(more), True)] if more else rows
-
-
-def _list(sheet: Sheet, rows: Sequence[tuple[str, bool]]) -> None:
-    for k, (words, used) in enumerate(rows):
-        y = _TOP + _SIDE + 82 + _ROW * k
-        sheet.text((_LEFT, y), words, size=16, fill=INK if used else WARN)
-
-
-def _pens(sheet: Sheet, drawn: Sequence[AxisEstimate]) -> None:
-    """What the pens mean, of those that are on this sheet."""
-    for k, row in enumerate(pen_words([estimate.rank for estimate in drawn])):
-        place = (_LEFT + _SIDE, _TOP + _SIDE + 82 + 20 * k)
-        sheet.note(place, row, size=14, anchor="end")

@@ -7,5 +7,6 @@ Modules:
   data           What does a program get to know about both tube sides of one object? Keys carry
                  units.
   drawing        How does the rig stand in a pose: from the side, from behind, and from above?
+  drawing_text   Which words stand in the drawing of both tube sides?
   text           In which sentences are both tube sides of one object told, beside each other?
 """

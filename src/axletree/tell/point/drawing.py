@@ -15,7 +15,7 @@ from axletree.mount.rig.kinematics import Axes, crossing_m, frames, placed
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, Rig
 from axletree.sky.arrays import Floats
 from axletree.stages.target.point import PointAnswer
-from axletree.tell.point.text import drawing_words
+from axletree.tell.point.drawing_text import drawing_words
 from axletree.tell.shared.rods_drawing import SideView, flat_points, outline, side_views
 from axletree.tell.shared.rods_text import seen_words
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet

@@ -13,15 +13,9 @@ from axletree.stages.set_up.spot import SpotAnswer
 from axletree.tell.shared.measure import width_of
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
 from axletree.tell.shared.words import compass_point
+from axletree.tell.spot.drawing_text import SpotDrawingWords, drawing_words, drawn_place_words
 from axletree.tell.spot.skyline_drawing import draw_skyline, frame_for
-from axletree.tell.spot.text import (
-    FEET_PER_M,
-    SpotDrawingWords,
-    drawing_words,
-    drawn_place_words,
-    pole_star_word,
-    step_words,
-)
+from axletree.tell.spot.text import FEET_PER_M, pole_star_word, step_words
 
 WIDTH = 1100.0
 MAP_LEFT, MAP_TOP, MAP_SIZE = 74.0, 120.0, 520.0

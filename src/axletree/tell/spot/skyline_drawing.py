@@ -13,7 +13,8 @@ from axletree.sky.directions import wrap_180
 from axletree.stages.set_up.spot import SpotAnswer
 from axletree.tell.shared.measure import width_of
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, Point, Sheet
-from axletree.tell.spot.text import pole_star_word, skyline_drawing_words
+from axletree.tell.spot.drawing_text import skyline_drawing_words
+from axletree.tell.spot.text import pole_star_word
 
 SKY_TOP_DEG = 90.0
 

@@ -25,31 +25,6 @@ CAUTIONS = {
 }
 
 
-@dataclass(frozen=True)
-class SpotDrawingWords:
-    """What stands on the drawing of the yard, and on that of the skyline alone."""
-
-    title: str
-    description: str
-    skyline_title: str
-    ruler: str
-    true_north: str
-    tint: str
-    not_to_be_used: str
-    step_away: str
-    from_there: str
-
-
-@dataclass(frozen=True)
-class SkylineWords:
-    """What stands on the strip of a skyline."""
-
-    description: str
-    points: tuple[str, str, str, str]
-    lowest_used: str
-    not_measured: str
-
-
 def spot_text(answer: SpotAnswer) -> str:
     """The answer as text: the place, what it gives, a step away, what was assumed."""
     head = f"Where to put the tripod: {answer.site_name}, night of {day_words(answer.evening)}"
@@ -78,13 +53,13 @@ def blocker_name(blocker: Blocker) -> str:
     return blocker.name or "the measured skyline"
 
 
-def _metres(value_m: float, units: str) -> str:
+def plan_length(value_m: float, units: str) -> str:
     return f"{value_m * FEET_PER_M:.1f} ft" if units == "us" else f"{value_m:.1f} m"
 
 
 def _place_words(place: BestPlace | NearestMiss, units: str) -> str:
     """'7.0 m across and 5.4 m up the plan'."""
-    return f"{_metres(place.x_m, units)} across and {_metres(place.y_m, units)} up the plan"
+    return f"{plan_length(place.x_m, units)} across and {plan_length(place.y_m, units)} up the plan"
 
 
 def best_words(answer: SpotAnswer, best: BestPlace) -> str:
@@ -233,7 +208,7 @@ def assumed_words(answer: SpotAnswer) -> list[str]:
     return [
         *wanted,
         f"the axes {above_ground(answer.axes_height_m * 1000, answer.units)} above the ground, "
-        f"{_metres(answer.elbow_m, answer.units)} kept "
+        f"{plan_length(answer.elbow_m, answer.units)} kept "
         "between the tripod's middle and any obstacle; what lies under a tree's crown counts as "
         "blocked",
         f"grid of {answer.scores.spacing_m:g} m; the kit's measured skyline stands around every "
@@ -266,67 +241,3 @@ def wanted_words(wanted: WantedDirections) -> list[str]:
             "scale and drift"
         )
     return notes
-
-
-def drawing_words(answer: SpotAnswer) -> SpotDrawingWords:
-    """The words of the drawing but for those of place, steps and obstacles."""
-    us = answer.units == "us"
-    step_m = answer.steps[0].distance_m if answer.steps else 0.0
-    true = "true north" if answer.yard.bearings == "true" else (
-        "true north (the plan's is magnetic)"
-    )  # fmt: skip
-    return SpotDrawingWords(
-        title=f"Where to put the tripod: {answer.site_name}",
-        description="The yard from above with the best place for the tripod.",
-        skyline_title=f"Skyline: {answer.site_name}",
-        ruler=f"{'feet' if us else 'metres'} from the plan's origin",
-        true_north=true,
-        tint="Tint: score of a place, 100 an open sky",
-        not_to_be_used="not to be used",
-        step_away=f"One step away ({_metres(step_m or 1.0, answer.units)})",
-        from_there=FROM_THERE,
-    )
-
-
-def skyline_drawing_words() -> SkylineWords:
-    """The words of the strip."""
-    return SkylineWords(
-        description="Altitude of the skyline by true azimuth.",
-        points=("north", "east", "south", "west"),
-        lowest_used="lowest used",
-        not_measured="not measured",
-    )
-
-
-def drawn_place_words(answer: SpotAnswer) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Large rows beside the map, and small ones below: the place and what it gives, or why not."""
-    best, wanted = answer.best, answer.wanted
-    if best is None:
-        return ("No place will do",), tuple(_why_not(answer))
-    return (
-        (
-            f"{_metres(best.x_m, answer.units)} across",
-            f"{_metres(best.y_m, answer.units)} up the plan",
-        ),
-        (
-            f"{pole_star_word(wanted)} {best.pole_clearance_deg:.1f}° above the skyline",
-            f"{len(wanted.names)} objects: {best.object_hours:.0f} of "
-            f"{answer.open_object_hours:.0f} hours clear",
-            f"score {best.score:.0f} of 100",
-        ),
-    )
-
-
-def _why_not(answer: SpotAnswer) -> list[str]:
-    """What stands in the way, in a few short rows."""
-    if answer.no_place is PlaceVerdict.NO_ROOM:
-        return ["the area leaves no room for a tripod"]
-    pole = pole_star_word(answer.wanted)
-    rows = [
-        f"{pole} is hidden by {blocker_name(b)} ({100 * b.share:.0f} %)"
-        for b in answer.hidden_by[:4]
-    ]
-    if answer.no_place is PlaceVerdict.POLE_HIDDEN and answer.nearest_miss is not None:
-        lacking = answer.wanted.pole_margin_deg - answer.nearest_miss.pole_clearance_deg
-        rows.append(f"nearest miss: {lacking:.1f}° lacking")
-    return rows or ["no object rises clear of the skyline"]
