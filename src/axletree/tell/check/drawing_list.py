@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from axletree.kit.frozen import dataclass
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.tell.check.drawing_text import (
     and_more,

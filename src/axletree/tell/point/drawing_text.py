@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.stages.target.point import PointAnswer
 from axletree.tell.point.circles_text import (

@@ -8,7 +8,6 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from axletree.axis.marks import HOUR_ANGLE, RIGHT_ASCENSION
-from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnOrder
 from axletree.mount.room.choice import Choice

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from axletree.ground.spot.around import PlaceVerdict
+from axletree.kit.frozen import dataclass
 from axletree.stages.set_up.spot import SpotAnswer
 from axletree.tell.spot.text import FROM_THERE, blocker_name, plan_length, pole_star_word
 

@@ -8,7 +8,6 @@ import numpy as np
 
 from axletree.ground.spot.around import Blocker, NearestMiss, PlaceVerdict, StepAway
 from axletree.ground.spot.directions import DarkHours, WantedDirections
-from axletree.kit.frozen import dataclass
 from axletree.stages.set_up.spot import BestPlace, SpotAnswer, SpotCaution
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import above_ground, capital, compass_point, day_words, length
