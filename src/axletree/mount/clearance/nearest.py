@@ -47,6 +47,7 @@ class Pair:
     rod: Rod  # in the frame that it turns with
     static: int  # index into `Bodies.statics`, -1 for the ground
     radius: float  # of the static rod
+    row: int  # of what moves, in the rig
     on_tube: bool  # turns with both axes, else with the hour axis only
     swing_only: bool  # unchanged by the hour axis
 
@@ -140,8 +141,9 @@ def bodies(rig: Rig, axes: Axes) -> Bodies:
             housing = bool(rig.frame[row] == HEAD)
             if (name, other) in _MADE_TO_PASS or (housing and not on_tube):
                 continue
-            pairs.append(Pair(name, other, body, i, float(rig.radius_m[row]), on_tube, housing))
-        pairs.append(Pair(name, "ground", body, -1, 0.0, on_tube, False))
+            radius = float(rig.radius_m[row])
+            pairs.append(Pair(name, other, body, i, radius, k, on_tube, housing))
+        pairs.append(Pair(name, "ground", body, -1, 0.0, k, on_tube, False))
     constant, parts = _constant(rig)
     return Bodies(
         pairs=tuple(pairs),

@@ -1,0 +1,195 @@
+"""How near are two parts in a pose, and how does that change with each dimension of the rig?
+
+The nearest points of two convex bodies may be held fixed to the bodies while these change a
+little (envelope theorem, e.g. A. Mas-Colell, M. D. Whinston and J. R. Green, Microeconomic
+Theory, 1995, M.L), so that the slope of their distance is that of the bodies' own points along the
+line between them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from axletree.mount.clearance.nearest import Bodies, polar_line, swung_line
+from axletree.mount.sure.shapes import Shapes, ShapeSlopes
+from axletree.sky.arrays import Floats, Indices, Mask
+
+_HALVINGS = 15  # to 0.03 mm a metre along the line, which the distance feels in second order
+_TINY_M = 1e-9
+
+
+@dataclass(frozen=True, eq=False)
+class Poses:
+    """Some poses (m,) of a rig's axes, as rotations (m, 3, 3) of what stands still into the frame
+    of the shaft, and of the tube."""
+
+    into_shaft: Floats
+    into_tube: Floats
+
+    @staticmethod
+    def of(b: Bodies, tube_end_h: Floats, swing_deg: Floats) -> Poses:
+        """From the two angles of each pose, (m,)."""
+        h, w = tube_end_h * (np.pi / 12), np.radians(swing_deg)
+        ch, sh, cw, sw = np.cos(h), np.sin(h), np.cos(w), np.sin(w)
+        shaft, tube = [], []
+        for axis in np.eye(3):
+            line = polar_line(b, axis, axis, ch, sh)
+            shaft.append(np.stack(np.broadcast_arrays(*line[:3]), axis=-1))
+            tube.append(np.stack(np.broadcast_arrays(*swung_line(line, cw, sw)[:3]), axis=-1))
+        return Poses(np.stack(shaft, axis=-1), np.stack(tube, axis=-1))
+
+
+@dataclass(frozen=True, eq=False)
+class Meetings:
+    """Which parts may meet: of each of p pairs the rig's rows of what moves and what stands still
+    (-1: the ground)."""
+
+    moving: Indices
+    still: Indices
+    on_tube: Mask
+    flat: Mask
+    normal: Floats  # (3,) of the ground
+
+    @staticmethod
+    def of(b: Bodies, still_rows: Indices) -> Meetings:
+        """The pairs of `Bodies`, in its order; `still_rows` are those of its statics."""
+        rows = np.append(still_rows, -1)
+        return Meetings(
+            np.array([pair.row for pair in b.pairs]),
+            rows[[pair.static for pair in b.pairs]],
+            np.array([pair.on_tube for pair in b.pairs]),
+            np.array([pair.rod.flat for pair in b.pairs]),
+            b.normal,
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class Near:
+    """Pairs in poses, one of each a row (r,): distance in metres, and where it is taken.
+
+    `normal` is the unit vector from what moves to what stands still, in the frame of what moves;
+    `along_still` and `along_moving` are places on the two axes (0 to 1), `off_axis_m` the point's
+    offset from the moving rod's axis. Where two parts overlap deeply the distance is taken along
+    the line from axis to axis.
+    """
+
+    gap_m: Floats
+    normal: Floats  # (r, 3)
+    along_still: Floats
+    along_moving: Floats
+    off_axis_m: Floats  # (r, 3)
+    turn: Floats  # (r, 3, 3)
+
+    def of(self, rows: Indices) -> Near:
+        """Some of the rows."""
+        return Near(**{name: getattr(self, name)[rows] for name in Near.__dataclass_fields__})
+
+
+def nearest(shapes: Shapes, meet: Meetings, poses: Poses, pairs: Indices, at: Indices) -> Near:
+    """The nearest points of pairs (r,) in the poses `at` (r,)."""
+    turn = np.where(
+        meet.on_tube[pairs][:, None, None], poses.into_tube[at], poses.into_shaft[at]
+    )
+    moving, still, flat = meet.moving[pairs], meet.still[pairs], meet.flat[pairs]
+    first, last = shapes.start_m[moving], shapes.end_m[moving]
+    axis = last - first
+    L = np.linalg.norm(axis, axis=1)
+    a = axis / np.maximum(L, _TINY_M)[:, None]
+    radius = shapes.radius_m[moving]
+    R = np.where(flat, radius, 0.0)
+    begin = np.einsum("rij,rj->ri", turn, shapes.start_m[still])
+    step = np.einsum("rij,rj->ri", turn, shapes.end_m[still]) - begin
+    r = begin - first
+    c, rises = (r * a).sum(axis=1), (step * a).sum(axis=1)
+    across, drift = r - c[:, None] * a, step - rises[:, None] * a
+    t = _closest(c, rises, across, drift, L, R)
+    z, off = c + rises * t, across + drift * t[:, None]
+    rho = np.linalg.norm(off, axis=1)
+    kept = off * np.minimum(R / np.maximum(rho, _TINY_M), 1.0)[:, None]
+    along = np.clip(z, 0.0, L)
+    away = (z - along)[:, None] * a + off - kept
+    size = np.linalg.norm(away, axis=1)
+    inside = size < _TINY_M
+    away[inside] = off[inside]
+    normal = away / np.maximum(np.linalg.norm(away, axis=1), _TINY_M)[:, None]
+    gap = size - np.where(flat, 0.0, radius) - shapes.radius_m[still]
+    u = along / np.maximum(L, _TINY_M)
+    ground = np.flatnonzero(still < 0)
+    if ground.size:
+        n = turn[ground] @ meet.normal
+        low = (n * axis[ground]).sum(axis=1) < 0.0
+        level = np.sqrt(np.maximum(1.0 - (n * a[ground]).sum(axis=1) ** 2, 0.0))
+        drop = radius[ground] * np.where(flat[ground], level, 1.0)
+        point = np.where(low[:, None], last[ground], first[ground])
+        gap[ground] = (n * point).sum(axis=1) + shapes.height_m - drop
+        normal[ground], u[ground] = -n, low
+    return Near(gap, normal, t, u, kept, turn)
+
+
+def _closest(
+    c: Floats, rises: Floats, across: Floats, drift: Floats, L: Floats, R: Floats
+) -> Floats:
+    """Where on each line (0 to 1) it is nearest to a cylinder of length L and radius R.
+
+    Half the squared distance to a convex body is convex along a line: its slope has one zero.
+    """
+    aa, ad, dd = ((x * y).sum(axis=1) for x, y in
+                  ((across, across), (across, drift), (drift, drift)))  # fmt: skip
+    low, high = np.zeros(len(c)), np.ones(len(c))
+    for _ in range(_HALVINGS):
+        t = 0.5 * (low + high)
+        z = c + rises * t
+        rho = np.sqrt(np.maximum(aa + t * (2.0 * ad + t * dd), _TINY_M**2))
+        out = np.maximum(rho - R, 0.0) / rho
+        beyond = z - np.minimum(np.maximum(z, 0.0), L)
+        before = beyond * rises + out * (ad + dd * t) < 0.0
+        low, high = np.where(before, t, low), np.where(before, high, t)
+    return np.asarray(0.5 * (low + high))
+
+
+def gap_slopes(
+    shapes: Shapes, slopes: ShapeSlopes, meet: Meetings, near: Near, pairs: Indices
+) -> Floats:
+    """(r, n): how each distance grows with each dimension, metres per unit of the dimension."""
+    out = np.empty((len(pairs), len(slopes.dimensions.names)))
+    for k in np.unique(pairs):
+        rows = np.flatnonzero(pairs == k)
+        moving, still = int(meet.moving[k]), int(meet.still[k])
+        n, u = near.normal[rows], near.along_moving[rows][:, None]
+        first, last = slopes.start[:, moving], slopes.end[:, moving]
+        own = n * (1.0 - u) @ first.T + n * u @ last.T
+        own += _own_size(shapes, slopes, moving, bool(meet.flat[k]), near, rows, still < 0)
+        if still < 0:
+            out[rows] = slopes.height - own
+            continue
+        other = np.einsum("ri,rij->rj", n, near.turn[rows])  # the normal where nothing turns
+        t = near.along_still[rows][:, None]
+        out[rows] = other * (1.0 - t) @ slopes.start[:, still].T
+        out[rows] += other * t @ slopes.end[:, still].T - slopes.radius[:, still] - own
+    return out
+
+
+def _own_size(
+    shapes: Shapes, slopes: ShapeSlopes, moving: int, flat: bool, near: Near, rows: Indices,
+    ground: bool,
+) -> Floats:  # fmt: skip
+    """(r, n): what a moving rod's radius adds along the normal, and its turn off its own axis."""
+    radius = slopes.radius[:, moving]
+    if not flat:
+        return np.broadcast_to(radius, (len(rows), len(radius)))
+    axis = shapes.end_m[moving] - shapes.start_m[moving]
+    length = max(float(np.linalg.norm(axis)), _TINY_M)
+    a = axis / length
+    tilt = (slopes.end[:, moving] - slopes.start[:, moving]) / length
+    tilt = tilt - np.outer(tilt @ a, a)
+    n = near.normal[rows]
+    along = n @ a
+    R = max(float(shapes.radius_m[moving]), _TINY_M)
+    off = near.off_axis_m[rows]
+    if ground:  # the rim's lowest point
+        level = np.sqrt(np.maximum(1.0 - along**2, _TINY_M))
+        off = (n - along[:, None] * a) * (R / level)[:, None]
+    outward = (n * off).sum(axis=1) / R
+    return np.asarray(np.outer(outward, radius) - along[:, None] * (off @ tilt.T))

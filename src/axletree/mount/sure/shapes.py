@@ -1,0 +1,100 @@
+"""How does every part of a rig move when one of its dimensions changes?
+
+Each dimension is changed a little, one at a time, and the rig built and balanced anew: weights and
+tube sit where that rig would be in balance, with the weights that the kit's own rig carries.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from axletree.kit.kit import Kit
+from axletree.mount.dimensions.changed import with_dimensions
+from axletree.mount.dimensions.of_kit import Dimensions
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import Axes, crossing_m, head_frame
+from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, Rig
+from axletree.sky.arrays import Floats, Indices
+
+# Part of a standard deviation by which a dimension is changed: rods move all but straight over it.
+_STEP = 0.2
+
+
+@dataclass(frozen=True, eq=False)
+class Shapes:
+    """The rods of a rig's k parts as `Bodies` has them, metres.
+
+    What stands still is given from the crossing, along the axis's meridian, the pole cross it and
+    the pole; what turns, in the frame that it turns with. `height_m` is the crossing's above the
+    ground.
+    """
+
+    start_m: Floats  # (k, 3)
+    end_m: Floats  # (k, 3)
+    radius_m: Floats  # (k,)
+    height_m: float
+
+
+@dataclass(frozen=True, eq=False)
+class ShapeSlopes:
+    """How the same rods move with each of n dimensions: metres per unit of the dimension."""
+
+    dimensions: Dimensions
+    still_rows: Indices  # parts of the rig that stand still, in the order of `Bodies.statics`
+    start: Floats  # (n, k, 3)
+    end: Floats  # (n, k, 3)
+    radius: Floats  # (n, k)
+    height: Floats  # (n,)
+
+
+def shapes_of(rig: Rig, axes: Axes) -> Shapes:
+    """The rods of a rig on its axes."""
+    cross = crossing_m(rig, axes)
+    basis = np.stack((axes.meridian, np.cross(axes.pole, axes.meridian), axes.pole))
+    cone = math.radians(axes.cone_arcmin / 60.0)
+    c, s = math.cos(cone), math.sin(cone)
+    tilt = np.array([[c, 0.0, s], [0.0, 1.0, 0.0], [-s, 0.0, c]])
+    turns = (
+        (GROUND, basis, cross),
+        (HEAD, basis @ head_frame(axes), np.zeros(3)),
+        (DECLINATION, tilt, np.zeros(3)),
+    )
+    start, end = rig.start_m.copy(), rig.end_m.copy()
+    for frame, turn, origin in turns:
+        rows = rig.frame == frame
+        start[rows] = (start[rows] - origin) @ turn.T
+        end[rows] = (end[rows] - origin) @ turn.T
+    return Shapes(start, end, rig.radius_m, float(rig.ground_normal @ cross))
+
+
+def shape_slopes(kit: Kit, rig: Rig, axes: Axes, known: Dimensions) -> ShapeSlopes:
+    """How the rods of `rig`, which was built of this kit, move with each of its dimensions."""
+    here = shapes_of(rig, axes)
+    n, k = len(known.names), len(rig.names)
+    start, end = np.zeros((n, k, 3)), np.zeros((n, k, 3))
+    radius, height = np.zeros((n, k)), np.zeros(n)
+    for i, (name, value, sigma) in enumerate(
+        zip(known.names, known.values.tolist(), known.sigmas.tolist(), strict=True)
+    ):
+        if sigma == 0.0:
+            continue
+        step = _STEP * sigma
+        there = shapes_of(changed_rig(kit, rig, (name,), np.array([value + step])), axes)
+        start[i] = (there.start_m - here.start_m) / step
+        end[i] = (there.end_m - here.end_m) / step
+        radius[i] = (there.radius_m - here.radius_m) / step
+        height[i] = (there.height_m - here.height_m) / step
+    still = np.flatnonzero((rig.frame == GROUND) | (rig.frame == HEAD))
+    return ShapeSlopes(known, still, start, end, radius, height)
+
+
+def changed_rig(kit: Kit, rig: Rig, names: tuple[str, ...], values: Floats) -> Rig:
+    """The rig with these dimensions, balanced anew with the weights that `rig` carries."""
+    changed = with_dimensions(kit, values, names)
+    made = build_rig(changed)
+    if made.names == rig.names:
+        return made
+    return build_rig(changed, loading=rig.loading)

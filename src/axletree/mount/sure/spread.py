@@ -1,0 +1,83 @@
+"""Which rigs may this one be, given what is known of its dimensions?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from axletree.kit.kit import Kit
+from axletree.mount.clearance.nearest import Bodies, bodies
+from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
+from axletree.mount.rig.kinematics import Axes
+from axletree.mount.rig.parts import Rig
+from axletree.mount.sure.nearness import Meetings
+from axletree.mount.sure.shapes import Shapes, ShapeSlopes, changed_rig, shape_slopes, shapes_of
+from axletree.sky.arrays import Floats
+
+DRAWN = 2048
+_SEED = 20261129
+
+
+@dataclass(frozen=True, eq=False)
+class RigSpread:
+    """A kit's rig on its axes with all the rigs that it may be.
+
+    `bodies` are those of `rig` on `axes`; `known` its dimensions with their covariance.
+    """
+
+    kit: Kit
+    rig: Rig
+    axes: Axes
+    bodies: Bodies
+    known: Dimensions
+
+    @staticmethod
+    def of(kit: Kit, rig: Rig, axes: Axes, known: Dimensions | None = None) -> RigSpread:
+        """What may be said of a rig that was built of this kit."""
+        return RigSpread(kit, rig, axes, bodies(rig, axes), known or dimensions_of(kit))
+
+    @cached_property
+    def slopes(self) -> ShapeSlopes:
+        """How every part moves with each dimension: one rig built for each, 40 ms."""
+        return shape_slopes(self.kit, self.rig, self.axes, self.known)
+
+    @cached_property
+    def shapes(self) -> Shapes:
+        """The rods of the rig as it is taken to be."""
+        return shapes_of(self.rig, self.axes)
+
+    @cached_property
+    def meet(self) -> Meetings:
+        """Which of them may meet, in the order of `bodies.pairs`."""
+        return Meetings.of(self.bodies, self.slopes.still_rows)
+
+    @cached_property
+    def root(self) -> Floats:
+        """(n, r) whose product with itself is the covariance."""
+        values, vectors = np.linalg.eigh(self.known.covariance)
+        kept = values > 1e-12 * values.max(initial=0.0)
+        return np.asarray(vectors[:, kept] * np.sqrt(values[kept]))
+
+    @property
+    def drawn(self) -> Floats:
+        """(r, DRAWN) standard normal numbers, always the same: stops share the rigs drawn."""
+        return _normals(self.root.shape[1])
+
+    def shapes_at(self, off: Floats) -> Shapes:
+        """The rods of the rig whose dimensions are off by so much (n,)."""
+        known = self.known
+        rig = changed_rig(self.kit, self.rig, known.names, known.values + off)
+        return shapes_of(rig, self.axes)
+
+
+@lru_cache(maxsize=8)
+def _normals(count: int) -> Floats:
+    """In opposite pairs, and their covariance made exact."""
+    half = np.random.default_rng(_SEED).standard_normal((count, DRAWN // 2))
+    both = np.concatenate((half, -half), axis=1)
+    root = np.linalg.cholesky(both @ both.T / DRAWN)
+    z = np.linalg.solve(root, both).astype(np.float32)
+    z.setflags(write=False)
+    return np.asarray(z)
