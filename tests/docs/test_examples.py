@@ -15,7 +15,7 @@ import run_examples as examples
 
 PAGES = examples.pages()
 # Pages about everything rather than one stage of the job.
-OTHER = ("index", "accuracy", "commands", "library", "words")
+OTHER = ("index", "sure", "accuracy", "commands", "library", "words")
 
 
 @pytest.mark.parametrize("page", PAGES, ids=lambda p: p.stem)

@@ -14,16 +14,19 @@ from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
 from axletree.mount.rig.own_axes import own_axes
 from axletree.mount.room.table import RoomTable, room_table
+from axletree.mount.sure.spread import RigSpread
 from axletree.pole.aim.target import pole_target
 from axletree.sky.observer import Observer
 
 
 @dataclass(frozen=True)
 class Ground:
-    """What the spot gives: the skyline and the rig's room under it."""
+    """What the spot gives: the skyline, the rig's room under it, and all the rigs that this one may
+    be."""
 
     horizon: Horizon
     table: RoomTable
+    spread: RigSpread
 
 
 def same_axes(one: PointingModel | None, other: PointingModel | None) -> bool:
@@ -59,4 +62,4 @@ def ground_of(
     else:
         axes = own_axes(model, observer)
     table = room_table(kit, rig=build_rig(kit), axes=axes, skyline=horizon, observer=observer)
-    return Ground(horizon, table)
+    return Ground(horizon, table, RigSpread.of(kit, table))

@@ -7,5 +7,6 @@ Rooms, each with its modules at the head of its `__init__`:
   follow      Which knob, which way, how fast; which rate; how long is an object held?
   rig         Of which parts is the rig made, and where does each stand when the axes turn?
   room        How long can an object be followed on each tube side, and which side is better?
+  sure        How sure is a room, from what is known of the rig's dimensions?
   steady      What tips, swings or can be pushed over, and what helps?
 """

@@ -22,6 +22,7 @@ from axletree.evening.people.children import (
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.seeing.sky_brightness import AssumedSky
 from axletree.evening.sheet.set_up import SetUpAnswer
+from axletree.evening.sheet.sure_rooms import with_sure_rooms
 from axletree.evening.special.crossings import CrossingsTonight
 from axletree.evening.stops.outcome import NO_SESSION, OrderQuality, given_up, order_quality
 from axletree.evening.stops.placing import stops_from
@@ -130,6 +131,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
     quality = NO_SESSION
     if p.task is not None and order is not None:
         stops = stops_from(kit, observer, p.ground.table, p.task, order.stops)
+        stops = with_sure_rooms(p.ground, observer, stops)
         quality, left = order_quality(p.task, order), given_up(p.task, order)
     stages: tuple[StageTime, ...] = ()
     if p.session is not None:

@@ -16,6 +16,7 @@ from axletree.evening.order.candidates import OrderedStop
 from axletree.evening.order.moving import Side
 from axletree.evening.order.replan import ClosedPart, Now, replan
 from axletree.evening.sheet.plan import Planned
+from axletree.evening.sheet.sure_rooms import with_sure_rooms
 from axletree.evening.stops.findings import FromHere
 from axletree.evening.stops.outcome import OrderQuality, left_without, order_quality
 from axletree.evening.stops.placing import stops_from
@@ -123,6 +124,7 @@ def go_on(kit: Kit, observer: Observer, planned: Planned, so_far: SoFar) -> Goin
     promised = frozenset(so_far.promised)
     from_here = _from_here(task, standing)
     stops = stops_from(kit, observer, planned.ground.table, from_here, ordered, promised)
+    stops = with_sure_rooms(planned.ground, observer, stops)
     broken = frozenset(x.key for x in new.broken_promises)
     known = {*so_far.announced, *(so_far.given or ()), *broken}
     lost = tuple(

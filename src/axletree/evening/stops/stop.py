@@ -17,6 +17,7 @@ from axletree.mount.rig.field_orientation import PictureKind
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.ends import RoomEnd
 from axletree.mount.room.side_answer import SideCaution
+from axletree.mount.sure.room_doubt import RoomDoubt
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.orbits.orbit import OrbitDoubt
 from axletree.sky.special.kinds import SpecialNight
@@ -43,7 +44,8 @@ class StopPlan:
 class SideChoice:
     """One way to reach the object: the tube on one side of the mount.
 
-    Room counts from the stop's begin; `room_ends` is None where nothing ends it.
+    Room counts from the stop's begin; `room_ends` is None where nothing ends it. `doubt` is how
+    sure it is, None of a side that wasn't asked about.
     """
 
     side: Side
@@ -52,6 +54,7 @@ class SideChoice:
     room_deg: float
     room_ends: datetime | None
     ends: RoomEnd
+    doubt: RoomDoubt | None = None
 
 
 @dataclass(frozen=True)

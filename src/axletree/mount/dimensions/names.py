@@ -5,6 +5,7 @@ Parts that aren't there (no column, no dew shield) have no dimensions.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import cache
 from typing import Any
@@ -37,6 +38,11 @@ def rig_names(kit: Kit) -> tuple[str, ...]:
 def key_of(name: str) -> str:
     """The key that a value of several (the legs' directions) stands under."""
     return name.rpartition("[")[0] if name.endswith("]") else name
+
+
+def table_key(name: str) -> str:
+    """A name without the numbers of its entries: 'mount.weight.radius_mm'."""
+    return re.sub(r"\[\d+\]", "", name)
 
 
 def _names(kit: Kit) -> Iterator[str]:

@@ -11,7 +11,6 @@ dimension adds of its own, J how the guesses follow their parents.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
@@ -21,7 +20,7 @@ import numpy as np
 from axletree.kit.kit import Kit
 from axletree.kit.parts.dimension import read_off_sigma
 from axletree.kit.parts.spreads import SIZE_SHARE, GuessReason, Spread, spread_of
-from axletree.mount.dimensions.names import key_of, rig_names, value_of
+from axletree.mount.dimensions.names import key_of, rig_names, table_key, value_of
 from axletree.mount.dimensions.tube import PARENTS, tube_slopes
 from axletree.sky.arrays import Floats
 
@@ -94,7 +93,7 @@ def source_of(kit: Kit, name: str) -> DimensionSource:
 
 def guess_of(kit: Kit, name: str) -> Spread:
     """What one guess adds of its own, whatever it was made from."""
-    return spread_of(re.sub(r"\[\d+\]", "", name), value_of(kit, name), kit.mount, kit.tube)
+    return spread_of(table_key(name), value_of(kit, name), kit.mount, kit.tube)
 
 
 def own_sigma(kit: Kit, name: str) -> float:

@@ -21,7 +21,7 @@ _TINY_M = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
-class Poses:
+class PoseTurns:
     """Some poses (m,) of a rig's axes, as rotations (m, 3, 3) of what stands still into the frame
     of the shaft, and of the tube."""
 
@@ -29,7 +29,7 @@ class Poses:
     into_tube: Floats
 
     @staticmethod
-    def of(b: Bodies, tube_end_h: Floats, swing_deg: Floats) -> Poses:
+    def of(b: Bodies, tube_end_h: Floats, swing_deg: Floats) -> PoseTurns:
         """From the two angles of each pose, (m,)."""
         h, w = tube_end_h * (np.pi / 12), np.radians(swing_deg)
         ch, sh, cw, sw = np.cos(h), np.sin(h), np.cos(w), np.sin(w)
@@ -38,7 +38,7 @@ class Poses:
             line = polar_line(b, axis, axis, ch, sh)
             shaft.append(np.stack(np.broadcast_arrays(*line[:3]), axis=-1))
             tube.append(np.stack(np.broadcast_arrays(*swung_line(line, cw, sw)[:3]), axis=-1))
-        return Poses(np.stack(shaft, axis=-1), np.stack(tube, axis=-1))
+        return PoseTurns(np.stack(shaft, axis=-1), np.stack(tube, axis=-1))
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,11 +87,9 @@ class Near:
         return Near(**{name: getattr(self, name)[rows] for name in Near.__dataclass_fields__})
 
 
-def nearest(shapes: Shapes, meet: Meetings, poses: Poses, pairs: Indices, at: Indices) -> Near:
+def nearest(shapes: Shapes, meet: Meetings, poses: PoseTurns, pairs: Indices, at: Indices) -> Near:
     """The nearest points of pairs (r,) in the poses `at` (r,)."""
-    turn = np.where(
-        meet.on_tube[pairs][:, None, None], poses.into_tube[at], poses.into_shaft[at]
-    )
+    turn = np.where(meet.on_tube[pairs][:, None, None], poses.into_tube[at], poses.into_shaft[at])
     moving, still, flat = meet.moving[pairs], meet.still[pairs], meet.flat[pairs]
     first, last = shapes.start_m[moving], shapes.end_m[moving]
     axis = last - first

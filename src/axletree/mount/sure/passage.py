@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from axletree.mount.sure.nearness import Poses, gap_slopes, nearest
+from axletree.mount.sure.nearness import PoseTurns, gap_slopes, nearest
 from axletree.mount.sure.spread import RigSpread
 from axletree.sky.arrays import Floats, Indices
 
@@ -28,7 +28,7 @@ _BENT_AT = 1.6  # standard deviations at which the bend is taken: the tail that 
 
 
 @dataclass(frozen=True, eq=False)
-class Way:
+class PoseTrack:
     """A side's poses on the way of an object, at rising hour angles (m,)."""
 
     hour_angle_h: Floats
@@ -55,10 +55,10 @@ class Nearing:
         return np.asarray(np.linalg.norm(self.root, axis=1))
 
 
-def nearings(spread: RigSpread, way: Way, limit_m: float) -> tuple[Nearing, ...]:
+def nearings(spread: RigSpread, way: PoseTrack, limit_m: float) -> tuple[Nearing, ...]:
     """The pairs that may be the first below a limit on some rig, those that often are with their
     bends."""
-    poses = Poses.of(spread.bodies, way.tube_end_h, way.swing_deg)
+    poses = PoseTurns.of(spread.bodies, way.tube_end_h, way.swing_deg)
     m = len(way.hour_angle_h)
     pairs = _within_reach(spread, poses, m, limit_m)
     if not pairs.size:
@@ -77,7 +77,7 @@ def nearings(spread: RigSpread, way: Way, limit_m: float) -> tuple[Nearing, ...]
     return tuple(out)
 
 
-def _within_reach(spread: RigSpread, poses: Poses, m: int, limit_m: float) -> Indices:
+def _within_reach(spread: RigSpread, poses: PoseTurns, m: int, limit_m: float) -> Indices:
     """Pairs that come within so many standard deviations of the limit, judged where each is
     nearest of every second pose."""
     every = np.arange(len(spread.meet.moving))
@@ -91,10 +91,10 @@ def _within_reach(spread: RigSpread, poses: Poses, m: int, limit_m: float) -> In
     there = near.of(close * len(some) + least[close])
     slopes = gap_slopes(spread.shapes, spread.slopes, spread.meet, there, close)
     sigma = np.linalg.norm(slopes @ spread.root, axis=1)
-    return close[left[close] < _FAR_SIGMAS * sigma]
+    return np.asarray(close[left[close] < _FAR_SIGMAS * sigma])
 
 
-def _first_met(spread: RigSpread, way: Way, left: Floats, roots: Floats) -> Indices:
+def _first_met(spread: RigSpread, way: PoseTrack, left: Floats, roots: Floats) -> Indices:
     """(p,): on how many of the first rigs drawn each pair is the first below the limit."""
     drawn = spread.drawn[:, :_FIRST_DRAWN]
     first = np.full(_FIRST_DRAWN, np.inf)
@@ -104,10 +104,10 @@ def _first_met(spread: RigSpread, way: Way, left: Floats, roots: Floats) -> Indi
         at = _first(way.hour_angle_h, left[k, :, None] + roots[k].astype(np.float32) @ drawn)
         sooner = at < first
         first[sooner], which[sooner] = at[sooner], k
-    return np.bincount(which, minlength=len(left) + 1)[:-1]
+    return np.asarray(np.bincount(which, minlength=len(left) + 1)[:-1])
 
 
-def first_below(way: Way, near: tuple[Nearing, ...], drawn: Floats, limit_m: float) -> tuple[
+def first_below(way: PoseTrack, near: tuple[Nearing, ...], drawn: Floats, limit_m: float) -> tuple[
     Floats, Indices
 ]:  # fmt: skip
     """Hour angle at which each rig drawn first comes below the limit, and which pair does it (its
@@ -156,7 +156,7 @@ def _straight(pair: int, gap: Floats, root: Floats, limit_m: float) -> Nearing:
     return Nearing(pair, gap, root, root[likely] / sigma[likely], still, still)
 
 
-def _bent(spread: RigSpread, poses: Poses, one: Nearing) -> Nearing:
+def _bent(spread: RigSpread, poses: PoseTurns, one: Nearing) -> Nearing:
     """The same with its bend along the line that leads to contact most quickly."""
     m = len(one.gap_m)
     bends = []

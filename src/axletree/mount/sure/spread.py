@@ -8,10 +8,11 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from axletree.kit.kit import Kit
-from axletree.mount.clearance.nearest import Bodies, bodies
+from axletree.mount.clearance.nearest import Bodies
 from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
 from axletree.mount.rig.kinematics import Axes
 from axletree.mount.rig.parts import Rig
+from axletree.mount.room.table import RoomTable
 from axletree.mount.sure.nearness import Meetings
 from axletree.mount.sure.shapes import Shapes, ShapeSlopes, changed_rig, shape_slopes, shapes_of
 from axletree.sky.arrays import Floats
@@ -34,9 +35,9 @@ class RigSpread:
     known: Dimensions
 
     @staticmethod
-    def of(kit: Kit, rig: Rig, axes: Axes, known: Dimensions | None = None) -> RigSpread:
-        """What may be said of a rig that was built of this kit."""
-        return RigSpread(kit, rig, axes, bodies(rig, axes), known or dimensions_of(kit))
+    def of(kit: Kit, table: RoomTable) -> RigSpread:
+        """What may be said of the rig of a room table that was made of this kit."""
+        return RigSpread(kit, table.rig, table.axes, table.bodies, dimensions_of(kit))
 
     @cached_property
     def slopes(self) -> ShapeSlopes:

@@ -29,6 +29,8 @@ from axletree.mount.room.choice import Choice, Following, choose
 from axletree.mount.room.ring_turn import RingTurn, can_turn, ring_turn
 from axletree.mount.room.sides_now import USUAL_MINUTES, targets_at
 from axletree.mount.room.table import RoomTable, room_table
+from axletree.mount.sure.room_doubt import RoomDoubt, SkyCourse, room_doubt
+from axletree.mount.sure.spread import RigSpread
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import wrap_24h
 from axletree.sky.observer import Observer, observer_of
@@ -100,6 +102,7 @@ class PointAnswer:
     ring turned as requested. `circles` say what the person's circles show on side east and west by
     `pointing`; `set_on`, of both sides, on which star the hour circle is set first (None: it never
     is, no star shows or the side is out of reach). `state`: the notes that `pointing` came from.
+    `doubts_of_room`: how sure the rooms are on side east and west, None where there is none now.
     `body`: what Moon, planet or double star show in an eyepiece then; None of other objects, and
     below the horizon.
     """
@@ -120,6 +123,7 @@ class PointAnswer:
     set_on: tuple[SetOnStar | None, SetOnStar | None] = (None, None)
     state: State | None = None
     body: AtEyepiece | None = None
+    doubts_of_room: tuple[RoomDoubt | None, RoomDoubt | None] = (None, None)
 
 
 def point(kit: Kit, request: PointRequest) -> PointAnswer:
@@ -166,6 +170,9 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         if answer.usable else None
         for one, answer in zip(circles, choice.sides, strict=True)
     ]  # fmt: skip
+    spread = RigSpread.of(kit, table)
+    course = SkyCourse(place.hour_angle_h, place.declination_deg, rate, target.tracks[0])
+    east, west = (room_doubt(spread, table, answer, course) for answer in choice.sides)
     cautions = [PointCaution.HOLD_THE_TUBE, PointCaution.LOOK_BEFORE_TURNING]
     if rule.sun_is_up(now)[0]:
         by_day = PointCaution.FILTERS_ON if thing.kind == "sun" else PointCaution.CAPS_BY_DAY
@@ -177,6 +184,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         set_on=(set_on[0], set_on[1]),
         state=None if request.pointing is not None else request.state,
         body=at_eyepiece(thing, here, observer) if place.altitude_deg > 0.0 else None,
+        doubts_of_room=(east, west),
     )  # fmt: skip
 
 

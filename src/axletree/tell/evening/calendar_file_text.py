@@ -107,4 +107,4 @@ def room_alarm_words(stop: StopFacts, zone: ZoneInfo) -> str:
 def _room_ends(stop: StopFacts, zone: ZoneInfo) -> str:
     """The clock time at which it does, '' where nothing ends it."""
     ends = stop.chosen.room_ends
-    return "" if ends is None else clock(ends, zone)
+    return "" if ends is None else f"{clock(ends, zone)}{stop.chosen.bar}"

@@ -31,6 +31,7 @@ from axletree.tell.evening.set_up_facts import (
 from axletree.tell.eyepiece.forms import AtEyepieceData, HappeningData
 from axletree.tell.orbit.data import OrbitData
 from axletree.tell.satellites.data import SatellitesData
+from axletree.tell.side.doubt_data import RoomDoubtData
 from axletree.tell.special.data import SpecialNightData
 
 EVENING_VERSION: Literal[3] = 3
@@ -103,6 +104,19 @@ class SideFacts(DocumentPart):
     room_ends: datetime | None = Field(description="None: not within the night")
     ends_by: str
     ends_code: str | None = code_field()
+    doubt: RoomDoubtData | None = Field(
+        default=None, description="how sure it is; None: nobody asked, or the sheet was older"
+    )
+
+    @property
+    def bar(self) -> str:
+        """' ± 26 min' behind the end of the room, or ''."""
+        return "" if self.doubt is None else self.doubt["bar"]
+
+    @property
+    def touch(self) -> str:
+        """From when on something may touch, in a sentence, or ''."""
+        return "" if self.doubt is None else self.doubt["words"]
 
 
 class ViewFacts(DocumentPart):

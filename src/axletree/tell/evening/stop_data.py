@@ -38,6 +38,7 @@ from axletree.tell.eyepiece.way_text import EyeTurn
 from axletree.tell.orbit.data import orbit_data
 from axletree.tell.sayings.text import sayings_of
 from axletree.tell.seeing.text import visibility_words, why_words
+from axletree.tell.side.doubt_data import RoomDoubtData, room_doubt_data
 from axletree.tell.side.text import end_words, posture_words
 from axletree.tell.special.on_object_text import stop_special_words
 from axletree.tell.stop.circles_text import set_on_words
@@ -74,8 +75,8 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         queue_s=stop.queue_s,
         start=_place(stop.start),
         finish=_place(stop.finish),
-        chosen=_side(stop.chosen),
-        other=None if stop.other is None else _side(stop.other),
+        chosen=_side(stop.chosen, stop),
+        other=None if stop.other is None else _side(stop.other, stop),
         why_side=why_side_words(stop, units),
         why_side_code=why_side_code(stop),
         view=_view(stop.view, units),
@@ -159,7 +160,7 @@ def _set_on(setting: SetOnStar) -> SetOnStarFacts:
     )
 
 
-def _side(side: SideChoice) -> SideFacts:
+def _side(side: SideChoice, stop: Stop) -> SideFacts:
     return SideFacts(
         side=side.side,
         weights_up=side.weights_up,
@@ -168,7 +169,16 @@ def _side(side: SideChoice) -> SideFacts:
         room_ends=side.room_ends,
         ends_by=end_words(side.ends),
         ends_code=side.ends.by.key,
+        doubt=_doubt(side, stop),
     )
+
+
+def _doubt(side: SideChoice, stop: Stop) -> RoomDoubtData | None:
+    if side.doubt is None:
+        return None
+    lasts = (stop.end - stop.begin).total_seconds()
+    chance = float(side.doubt.touches_within(lasts).mean())
+    return room_doubt_data(side.doubt, stop.begin, chance, told=side.doubt.matters(lasts))
 
 
 def _view(view: EyepieceView, units: str) -> ViewFacts:

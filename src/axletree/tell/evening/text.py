@@ -130,12 +130,14 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     start = stop.start
     side = stop.chosen
     room = (
-        f"room to {clock(side.room_ends, zone)} ({side.ends_by})"
+        f"room to {clock(side.room_ends, zone)}{side.bar} ({side.ends_by})"
         if side.room_ends
         else "room all night"
     )
     weights = ", weights up" if side.weights_up else ""
     lines += _wrap(f"Tube {side.side}{weights}; {room}. {stop.why_side}", pad)
+    if side.touch:
+        lines += _wrap(side.touch, pad)
     lines += _wrap(
         f"Circles: {circles_words(evening.rig.hour_marks, start)}; it stands "
         f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}."

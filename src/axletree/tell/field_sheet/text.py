@@ -98,7 +98,8 @@ def _room(stop: StopFacts, zone: ZoneInfo) -> str:
     side = stop.chosen
     if side.room_ends is None:
         return "room all night"
-    return f"room to {clock(side.room_ends, zone)}: {side.ends_by}"
+    touch = f". {side.touch}" if side.touch else ""
+    return f"room to {clock(side.room_ends, zone)}{side.bar}: {side.ends_by}{touch}"
 
 
 def _nudge(stop: StopFacts) -> str:

@@ -28,6 +28,7 @@ ORDER = (
     "brought",
     "log",
     "teach",
+    "sure",
     "accuracy",
     "commands",
     "library",

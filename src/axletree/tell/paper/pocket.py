@@ -76,4 +76,4 @@ def _row(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, str]:
 
 def _room(stop: StopFacts, zone: ZoneInfo) -> str:
     ends = stop.chosen.room_ends
-    return "all night" if ends is None else f"to {clock(ends, zone)}"
+    return "all night" if ends is None else f"to {clock(ends, zone)}{stop.chosen.bar}"

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from axletree.evening.stops.stop import NudgeDirection
 from axletree.find.instruments import InstrumentKind
 from axletree.mount.rig.eyepiece import Stance
-from axletree.tell.evening.document import Evening, NudgeFacts, StopFacts, ViewFacts
+from axletree.tell.evening.document import Evening, NudgeFacts, SideFacts, StopFacts, ViewFacts
 from axletree.tell.evening.finding_facts import FindingFacts
 from axletree.tell.evening.notes.look_up_text import satellite_lines
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
@@ -100,11 +100,16 @@ def _stage(stage: StageFacts, zone: ZoneInfo) -> dict[str, Any]:
     }
 
 
+def _touch_rows(side: SideFacts) -> list[dict[str, Any]]:
+    """From when on something may touch."""
+    return [{"label": "Watch", "value": side.touch}] if side.touch else []
+
+
 def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
     side, view, start, nudge = stop.chosen, stop.view, stop.start, stop.nudge
     until = "all night"
     if side.room_ends:
-        until = f"to {clock(side.room_ends, zone)}, then {side.ends_by}"
+        until = f"to {clock(side.room_ends, zone)}{side.bar}, then {side.ends_by}"
     rows = [
         {
             "label": "Circles",
@@ -113,6 +118,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         },
         *_find_rows(stop),
         {"label": "Room", "value": until + (", weights up" if side.weights_up else "")},
+        *_touch_rows(side),
         {
             "label": view.eyepiece,
             "value": f"{view.magnification:.0f} times, "

@@ -20,6 +20,7 @@ from axletree.tell.point.circles_data import CirclesData, circles_data, state_da
 from axletree.tell.point.text import eye_turn, order_words
 from axletree.tell.shared.guessed import guessed_of_rig
 from axletree.tell.shared.skyline_data import UnknownSkyline, unknown_skyline
+from axletree.tell.side.doubt_data import RoomDoubtData, room_doubt_data
 from axletree.tell.side.text import end_words, picture_words, side_caution_words, side_reason_words
 
 
@@ -97,6 +98,7 @@ class PointData(TypedDict):
     circles: CirclesData
     eyepiece: AtEyepieceData | None
     orbit: OrbitData | None
+    room_errors: list[RoomDoubtData | None]
 
 
 class TooNearTheSun(TypedDict):
@@ -120,6 +122,7 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
     choice, place, kit = answer.choice, answer.place, answer.kit
     assert answer.pointing is not None
     assert answer.circles is not None
+    here = answer.at.astimezone(kit.site.zone)
     told: PointData = {
         "version": 1,
         "object": answer.thing.name,
@@ -148,6 +151,10 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
         ),
         "eyepiece": _eyepiece(answer, choice),
         "orbit": orbit_data(answer.thing),
+        "room_errors": [
+            None if doubt is None else room_doubt_data(doubt, here, doubt.touch_chance)
+            for doubt in answer.doubts_of_room
+        ],
     }
     if answer.state is not None:
         told["circles"]["state"] = state_data(answer.state)

@@ -39,6 +39,7 @@ from axletree.tell.shared.words import (
     hours_minutes,
     length,
 )
+from axletree.tell.side.doubt_text import bar_words, telling_words, touch_sentence, touch_words
 from axletree.tell.side.text import (
     end_words,
     posture_words,
@@ -46,7 +47,7 @@ from axletree.tell.side.text import (
 )
 from axletree.tell.stop.circles_text import set_on_words
 
-FIRST, COLUMN = 22, 28
+FIRST, COLUMN = 22, 30
 # A turn of the rings that gains less comfort than this isn't worth the trouble (our figure).
 WORTH_TURNING_M = 0.05
 
@@ -72,6 +73,7 @@ def point_text(answer: PointAnswer) -> str:
         _table(answer, choice),
         _set_first(answer, choice),
         _ends(choice, units),
+        _telling(answer, choice),
         better_turn,
         listed("In the eyepiece:", shown_words(answer)),
         listed("Beware:", beware_words(choice)),
@@ -140,6 +142,20 @@ def _until(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
     if answer.endless:
         return ""
     return f"until {clock(later(moment, answer.room_s), zone)}"
+
+
+def _ends_row(answer: PointAnswer, choice: Choice) -> list[str]:
+    """When each room ends, ± what the dimensions leave open, and from when on something may
+    touch."""
+    moment, zone = answer.at, answer.kit.site.zone
+    pairs = list(zip(choice.sides, answer.doubts_of_room, strict=True))
+    ends = [_until(side, moment, zone) for side, _ in pairs]
+    bars = [bar_words(doubt) if end and side.usable else ""
+            for end, (side, doubt) in zip(ends, pairs, strict=True)]  # fmt: skip
+    return [
+        _row("", *(end + bar for end, bar in zip(ends, bars, strict=True))),
+        _row("a touch possible", *(touch_words(doubt, moment, zone) for _, doubt in pairs)),
+    ]
 
 
 def _face(answer: SideAnswer) -> str:
@@ -220,7 +236,7 @@ def _table(answer: PointAnswer, choice: Choice) -> str:
     rows = [
         _row("", *titles),
         both("room", _room),
-        both("", lambda a: _until(a, moment, zone)),
+        *_ends_row(answer, choice),
         both("weights below tube", lambda a: _weights_down(a, moment, zone)),
         both("in reach since", lambda a: _since(a, moment, zone)),
         *_circles(answer),
@@ -254,6 +270,17 @@ def _set_first(answer: PointAnswer, choice: Choice) -> str:
     rows = zip(answer.circles or (), answer.set_on, strict=True)
     said = [set_on_words(on) for one, on in rows if on and one.side == choice.better]
     return "\n".join(map(paragraph, said))
+
+
+def _telling(answer: PointAnswer, choice: Choice) -> str:
+    """From when on something may touch on the better side, and what measured would tell."""
+    pairs = zip(choice.sides, answer.doubts_of_room, strict=True)
+    said: list[str] = []
+    for side, doubt in pairs:
+        if doubt is not None and side.side == choice.better:
+            said.append(touch_sentence(doubt, answer.at, answer.kit.site.zone))
+            said.append(telling_words(doubt.tellings))
+    return "\n".join(paragraph(words) for words in said if words)
 
 
 def _later(choice: Choice, kit: Kit, moment: datetime) -> str:

@@ -95,7 +95,8 @@ export const figures = (s, circles, units, zone) => [
     `${aboveGround(s.view.height_mm, units)} high, ${s.view.face_azimuth_deg === null ? s.view.face_words : `face ${compassPoint(s.view.face_azimuth_deg)}`}: ${s.view.reach}`,
   ],
   ["nudge", nudge(s.nudge)],
-  ["room", s.chosen.room_ends === null ? "all night" : `to ${at(s.chosen.room_ends, zone)}: ${s.chosen.ends_by}`],
+  ["room", s.chosen.room_ends === null ? "all night" : `to ${at(s.chosen.room_ends, zone)}${bar(s)}: ${s.chosen.ends_by}`],
+  ...(s.chosen.doubt?.words ? [["watch", s.chosen.doubt.words]] : []),
   ["view", s.view.orientation],
 ];
 const nudge = (n) => {
@@ -117,7 +118,9 @@ export const tag = (s, over) =>
   [s.promised ? "promised" : "", over ? `over to ${s.chosen.side}` : ""].filter(Boolean).join(", ");
 export const row = (s, wait, zone) =>
   `side ${s.chosen.side}, ${s.view.eyepiece}; ${room(s, zone)}${wait > 600 ? `; ${duration(wait)} to wait before` : ""}`;
-const room = (s, zone) => (s.chosen.room_ends === null ? "room all night" : `room to ${at(s.chosen.room_ends, zone)}`);
+const room = (s, zone) => (s.chosen.room_ends === null ? "room all night" : `room to ${at(s.chosen.room_ends, zone)}${bar(s)}`);
+// How sure a room's end is, behind its time.
+const bar = (s) => s.chosen.doubt?.bar ?? "";
 
 // What stands beside the rule.
 export const NO_PLACE = "No place any more";

@@ -1,0 +1,54 @@
+"""In which sentences is it told how sure a room is, when something may touch, and what measured
+would tell?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from axletree.mount.dimensions.names import table_key
+from axletree.mount.sure.room_doubt import RoomDoubt, Telling
+from axletree.sky.time.nights import later
+from axletree.tell.kit.questions_text import words_for
+from axletree.tell.shared.words import capital, clock
+
+# An end that is this sure needs no bar on a sheet of whole minutes.
+_SURE_S = 30.0
+_AT_ONCE_S = 60.0
+
+
+def bar_words(doubt: RoomDoubt | None) -> str:
+    """' ± 26 min' behind the end of a room, '' where it is sure to the minute."""
+    if doubt is None or doubt.half_width_s < _SURE_S:
+        return ""
+    return f" ± {doubt.half_width_s / 60.0:.0f} min"
+
+
+def touch_words(doubt: RoomDoubt | None, moment: datetime, zone: ZoneInfo) -> str:
+    """'from 00:58' or 'any time': from when on something may touch; '' where nothing may."""
+    if doubt is None or doubt.touch_s is None:
+        return ""
+    if doubt.touch_s < _AT_ONCE_S:
+        return "any time"
+    return f"from {clock(later(moment, doubt.touch_s), zone)}"
+
+
+def touch_sentence(doubt: RoomDoubt | None, moment: datetime, zone: ZoneInfo) -> str:
+    """'From 00:58 the tube may touch the tray (1 in 20): watch them.'; '' where nothing may."""
+    since = touch_words(doubt, moment, zone)
+    if doubt is None or not since:
+        return ""
+    moving, other = doubt.parts
+    return f"{capital(since)} the {moving} may touch the {other} (1 in 20): watch them."
+
+
+def telling_words(tellings: Sequence[Telling]) -> str:
+    """Which dimension measured would tell most; '' where none would."""
+    if not tellings:
+        return ""
+    best = tellings[0]
+    return (
+        f"{words_for(table_key(best.name))}: measured, the end is known to "
+        f"± {best.then_s / 60.0:.0f} instead of ± {best.now_s / 60.0:.0f} min."
+    )
