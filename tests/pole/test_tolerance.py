@@ -19,14 +19,13 @@ from scipy.spatial.transform import Rotation
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.pole.aim.target import pole_target
+from axletree.pole.enough.chance import chance_within, radius_of_chance
 from axletree.pole.enough.methods import (
     AligningMethod,
     bolt_stop_sigma_arcmin,
-    chance_within,
     drift_minutes_for,
     methods,
     quickest,
-    radius_of_chance,
 )
 from axletree.pole.enough.movement import (
     declination_drift_arcsec,

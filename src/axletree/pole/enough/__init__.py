@@ -1,6 +1,7 @@
 """How good must the axis be, and which way of setting it is good enough?
 
 Modules:
+  chance     How likely does an axis with these errors lie within a circle about the pole?
   methods    Which way of aligning is good enough, so that nobody aligns longer than needed?
   movement   How does the picture in a tracking tube move when the axis is off the pole?
   need       Which eyepiece does the person look through tonight, and which of the kit's fields
