@@ -66,3 +66,12 @@ def test_thin_cloud_leaves_no_glow() -> None:
     kinds = {stop.name: stop.kind for stop in planned("paddock", None).stops}
     assert any(name in words for name in kinds)
     assert not any(name in words for name, kind in kinds.items() if "nebula" in kind)
+
+
+def test_what_is_special_tonight_stands_at_the_head() -> None:
+    evening = planned("courtyard", None)
+    words = "Tonight: partial eclipse of the Moon, greatest 00:13."
+    special = evening.model_copy(update={"tonight": words})
+    [page] = PdfReader(io.BytesIO(pocket_pdf(special))).pages
+    assert words in " ".join(page.extract_text().split())
+    assert "Tonight" not in PdfReader(io.BytesIO(pocket_pdf(evening))).pages[0].extract_text()

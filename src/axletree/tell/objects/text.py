@@ -31,7 +31,8 @@ def titled(target: SkyObject) -> str:
     """'M13 (Hercules Cluster), globular cluster in Hercules'."""
     called = f" ({', '.join(target.common_names[:2])})" if target.common_names else ""
     where = constellation_name(target.constellation)
-    return f"{target.name}{called}, {target.kind}" + (f" in {where}" if where else "")
+    kind = "" if target.kind == target.name.casefold() else f", {target.kind}"
+    return f"{target.name}{called}{kind}" + (f" in {where}" if where else "")
 
 
 def reason_words(row: Listed, times: Sequence[datetime], kit: Kit) -> str:

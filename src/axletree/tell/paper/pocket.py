@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.tell.evening.document import Evening, StopFacts
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
-from axletree.tell.paper.text import Paper, before_words, children_line, sight_words
+from axletree.tell.paper.text import Paper, before_words, children_line, kind_of, sight_words
 from axletree.tell.paper.typeset import typeset
 from axletree.tell.shared.words import above_ground, clock, weekday_words
 
@@ -42,6 +42,7 @@ def pocket_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "title": f"{evening.place.name}, {weekday_words(evening.date)}",
         "keywords": ["run sheet", "one page", evening.date.isoformat()],
         "stop_sign": evening.stop_sign,
+        "tonight": evening.tonight,
         "night": ", ".join(words for words in (sun, dark, moon) if words),
         "children": children_line(evening),
         "stages": [
@@ -58,13 +59,12 @@ def pocket_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
 
 def _row(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, str]:
     view = stop.view
-    called = stop.also_called[0] if stop.also_called else ""
+    called = ", ".join(words for words in (*stop.also_called[:1], kind_of(stop)) if words)
     return {
         "before": before_words(stop, zone),
         "time": clock(stop.begin, zone),
         "name": stop.name,
         "called": called,
-        "kind": stop.kind,
         "side": stop.chosen.side,
         "find": "" if stop.finding is None else stop.finding.words,
         "eyepiece": view.eyepiece,

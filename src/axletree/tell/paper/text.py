@@ -189,10 +189,15 @@ def sight_words(stop: StopFacts) -> str:
 
 def _what(stop: StopFacts, compact: bool) -> str:
     """What it is; in a small print, which has no line of its own for it, also what it shows."""
-    words = ", ".join(w for w in (*stop.also_called[:1], stop.kind, stop.constellation) if w)
+    words = ", ".join(w for w in (*stop.also_called[:1], kind_of(stop), stop.constellation) if w)
     if not compact or stop.eyepiece is None or stop.eyepiece["kind"] == "pair":
         return words
     return f"{words}: {stop.eyepiece['short']}"
+
+
+def kind_of(stop: StopFacts) -> str:
+    """Of which kind it is; '' of the Moon, which nobody has to be told."""
+    return "" if stop.kind == stop.name.casefold() else stop.kind
 
 
 def field_below(finding: FindingFacts) -> str:
