@@ -7,7 +7,9 @@ ring that is turned on its shaft and read, as the hands do it.
 from __future__ import annotations
 
 import itertools
+import re
 from datetime import UTC, date, datetime, timedelta
+from types import SimpleNamespace
 from typing import Any
 
 import erfa
@@ -38,6 +40,7 @@ from axletree.stages.set_up.enough import pointing_known
 from axletree.stages.target.find import FindRequest, find_object
 from axletree.stages.target.point import PointRequest, point
 from axletree.tell.evening.stop_data import stop_facts
+from axletree.tell.stop.circles_text import circles_words
 
 # ICRS, J2000.0 (Hipparcos, from memory): hours, degrees.
 STARS = {
@@ -260,3 +263,23 @@ def test_the_circle_is_not_set_nearer_to_the_pole_than_the_aim_bears() -> None:
     at = datetime(2026, 12, 5, 19, tzinfo=UTC)
     assert not may_be_set_on(star, Aim(at, "east", 1.0, 30.0, 0.0))
     assert may_be_set_on(star, Aim(at, "east", 1.0, 87.5, 0.0))
+
+
+@pytest.mark.parametrize(("marks", "circle", "_"), KINDS)
+def test_what_stands_in_brackets_is_the_object_s_other_figure(
+    marks: str, circle: str, _: AfterSetting
+) -> None:
+    """Right ascension of date is the sidereal time less the hour angle (their definition), however
+    long ago the circle was set; two minutes are what air and two roundings take."""
+    _, stops = stops_of_kit(marks, circle)
+    assert len(stops) > 3
+    for stop in stops:
+        told = stop_facts(stop, "metric")
+        rig = SimpleNamespace(hour_marks=marks, hour_circle=circle)
+        words = circles_words(rig, told.start)
+        found = re.search(r"\((hour angle|right ascension) ([+−]?)(\d+)h (\d\d)m\)", words)
+        assert found is not None
+        name, sign, hours, minutes = found.groups()
+        figure = (-1 if sign == "−" else 1) * (int(hours) + int(minutes) / 60.0)
+        right = stop.start.hour_angle_h if name == "hour angle" else stop.right_ascension_of_date_h
+        assert abs((figure - right + 12.0) % 24.0 - 12.0) < 2.0 / 60.0

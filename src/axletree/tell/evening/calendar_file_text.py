@@ -81,10 +81,10 @@ def stop_title(stop: StopFacts) -> str:
 def stop_words(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> tuple[str, ...]:
     """What is to be set at a stop."""
     side, view, ends = stop.chosen, stop.view, _room_ends(stop, zone)
-    units, marks = evening.units, evening.rig.hour_marks
+    units = evening.units
     return (
         f"Tube {side.side}; " + (f"room to {ends}: {side.ends_by}." if ends else "room all night."),
-        f"Circles: {circles_words(marks, stop.start, places=1)}.",
+        f"Circles: {circles_words(evening.rig, stop.start, places=1)}.",
         *(() if stop.set_on is None else (stop.set_on.words,)),
         f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}.",
         *(f"Take care: {c}" for c in (*stop.turn_warnings, *stop.cautions)),

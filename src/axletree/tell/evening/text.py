@@ -139,7 +139,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     if side.touch:
         lines += _wrap(side.touch, pad)
     lines += _wrap(
-        f"Circles: {circles_words(evening.rig.hour_marks, start)}; it stands "
+        f"Circles: {circles_words(evening.rig, start)}; it stands "
         f"{degrees(start.altitude_deg, 0)} high, azimuth {degrees(start.azimuth_deg, 0)}."
         + ("" if stop.set_on is None else f" {stop.set_on.words}"),
         pad,

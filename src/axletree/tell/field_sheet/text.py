@@ -70,14 +70,14 @@ def _dark(evening: Evening, zone: ZoneInfo) -> str:
 
 def _stop(stop: StopFacts, zone: ZoneInfo, evening: Evening) -> dict[str, Any]:
     called = ", ".join((*stop.also_called, stop.kind))
-    view, marks, units = stop.view, evening.rig.hour_marks, evening.units
+    view, units = stop.view, evening.units
     return {
         "time": clock(stop.begin, zone),
         "name": stop.name,
         "called": called + (f" in {stop.constellation}" if stop.constellation else ""),
         "lines": (
             f"Tube {stop.chosen.side}; {_room(stop, zone)}.",
-            f"Circles at its begin: {circles_words(marks, stop.start, places=1)}.",
+            f"Circles at its begin: {circles_words(evening.rig, stop.start, places=1)}.",
             *(() if stop.set_on is None else (stop.set_on.words,)),
             *_find(stop),
             f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}: "

@@ -160,7 +160,7 @@ def before_words(stop: StopFacts, zone: ZoneInfo) -> str:
 def _circles(stop: StopFacts, evening: Evening) -> str:
     """Both circles, and on which star the hour circle is set first; the rest is said once."""
     marks = evening.rig.hour_marks
-    both = circles_words(marks, stop.start, short=True)
+    both = circles_words(evening.rig, stop.start, short=True)
     if stop.set_on is None:
         return both
     reading = reading_words(marks, stop.set_on.star_reading_h)

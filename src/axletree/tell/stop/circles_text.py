@@ -15,9 +15,20 @@ SET_IT = "unknown, set it on a star"
 _MARKS = {HOUR_ANGLE: "hour angle", RIGHT_ASCENSION: "right ascension"}
 
 
+class CirclesOfRig(Protocol):
+    """How the hour circle is marked and how it sits, of a document's rig."""
+
+    @property
+    def hour_marks(self) -> HourMarks: ...
+    @property
+    def hour_circle(self) -> str: ...
+
+
 class CirclePlace(Protocol):
     """What stands on both circles at one moment, of a stop's document."""
 
+    @property
+    def hour_angle_h(self) -> float: ...
     @property
     def hour_circle_h(self) -> float: ...
     @property
@@ -40,7 +51,7 @@ def reading_words(marks: HourMarks, reading_h: float) -> str:
 
 
 def circles_words(
-    marks: HourMarks, place: CirclePlace, *, short: bool = False, places: int | None = None
+    rig: CirclesOfRig, place: CirclePlace, *, short: bool = False, places: int | None = None
 ) -> str:
     """'hour angle +1h 05m ± 2 min (right ascension 5h 35m), declination +38.8° ± 0.4°'.
 
@@ -48,7 +59,7 @@ def circles_words(
     `short`: without the other figure's name, which `in_brackets_words` says once. `places` after
     the point of a declination; None: as they are usually written.
     """
-    shown = place.declination_circle_deg
+    marks, shown = rig.hour_marks, place.declination_circle_deg
     declination = (
         degrees(shown, signed=True) if places is None else degrees(shown, places, signed=True)
     )
@@ -66,9 +77,12 @@ def circles_words(
         hour = SET_IT if hour_min * 15.0 > LOST_CIRCLE_ARCMIN else f"{hour} ± {error}"
     hour = f"{_MARKS[marks]} {hour}"
     if sidereal is not None:
-        # Each follows from the other and the sidereal time.
+        # Each follows from the other and the sidereal time. But one that the drive carries shows
+        # the hour angle as of when it was set: the sky took it along.
         other = RIGHT_ASCENSION if marks == HOUR_ANGLE else HOUR_ANGLE
-        behind = reading_words(other, (sidereal - reading) % 24.0)
+        carried = marks == HOUR_ANGLE and rig.hour_circle == "driven"
+        now = place.hour_angle_h if carried else reading
+        behind = reading_words(other, (sidereal - now) % 24.0)
         hour += f" ({behind})" if short else f" ({_MARKS[other]} {behind})"
     return f"{hour}, declination {declination}"
 
