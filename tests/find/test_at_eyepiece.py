@@ -154,3 +154,52 @@ def test_pairs_keep_what_the_catalogue_says() -> None:
     # 54° and 34.6″ (from memory; common lists say 54° to 55°, 34″ to 35″).
     assert pair.position_angle_deg == pytest.approx(54.0, abs=1.5)
     assert pair.separation_arcsec == pytest.approx(34.6, abs=0.8)
+
+
+def eclipsed(at: datetime) -> MoonAtEyepiece:
+    moon = shown("Moon", at)
+    assert isinstance(moon, MoonAtEyepiece)
+    assert moon.shadow is not None
+    return moon
+
+
+@pytest.mark.parametrize(
+    ("at", "side_deg"),
+    [
+        # Which side of the shadow's middle the Moon passes: the sign of gamma in the canon of
+        # F. Espenak and J. Meeus (+0.50 and -0.28, from memory): north of it, and south.
+        (datetime(2026, 8, 28, 4, 13, tzinfo=UTC), 180.0),
+        (datetime(2025, 9, 7, 18, 12, tzinfo=UTC), 0.0),
+        # The Moon moves to the east, into the shadow and out of it.
+        (datetime(2026, 8, 28, 2, 45, tzinfo=UTC), 90.0),
+        (datetime(2026, 8, 28, 5, 40, tzinfo=UTC), 270.0),
+    ],
+)
+def test_the_earths_shadow_comes_from_where_it_is(at: datetime, side_deg: float) -> None:
+    shadow = eclipsed(at).shadow
+    assert shadow is not None
+    assert abs((shadow.toward_deg - side_deg + 180.0) % 360.0 - 180.0) < 75.0
+
+
+def test_the_part_in_the_umbra_that_is_drawn_is_the_part_told() -> None:
+    """Across the shadow it is as wide as the umbral magnitude says; wholly within, all of it."""
+    moon = eclipsed(datetime(2026, 8, 28, 3, 15, tzinfo=UTC))
+    assert moon.shadow is not None
+    assert 0.3 < moon.shadow.umbral_magnitude < 0.8
+    disc = disc_in_view(moon, PLAIN.matrix())
+    assert disc is not None
+    assert disc.dark is not None
+    p = np.radians(moon.shadow.toward_deg)
+    # North up, east on the left.
+    along = disc.dark @ np.array([-np.sin(p), np.cos(p)])
+    assert float(np.ptp(along)) / 2.0 == pytest.approx(moon.shadow.umbral_magnitude, abs=1e-3)
+    assert float(along.max()) == pytest.approx(1.0, abs=1e-3)
+    total = disc_in_view(eclipsed(datetime(2025, 9, 7, 18, 12, tzinfo=UTC)), PLAIN.matrix())
+    assert total is not None
+    assert total.dark is not None
+    x, y = total.dark.T
+    area = 0.5 * abs(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))
+    assert area == pytest.approx(np.pi, abs=0.02)
+    before = disc_in_view(eclipsed(datetime(2026, 8, 28, 2, 20, tzinfo=UTC)), PLAIN.matrix())
+    assert before is not None
+    assert before.dark is None

@@ -11,9 +11,11 @@ import numpy as np
 
 from axletree.find.at_eyepiece.answer import (
     AtEyepiece,
+    EarthShadowOnMoon,
     MoonAtEyepiece,
     MoonBeside,
     PairAtEyepiece,
+    PlanetAtEyepiece,
 )
 from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
@@ -69,7 +71,7 @@ def disc_in_view(shown: AtEyepiece, matrix: Floats) -> DiscInView | None:
     return DiscInView(
         radius_arcsec=radius,
         limb=limb,
-        dark=_dark(matrix, shown.bright_limb_deg, shown.phase_angle_deg, shown.lit_fraction),
+        dark=_unlit(shown, matrix),
         rings=rings,
         moons=tuple((moon, _moon_place(matrix, moon, radius)) for moon in moons),
         shadows=tuple(_shadow(body, moon, radius) for moon in moons if moon.shadow is not None),
@@ -99,6 +101,34 @@ def _frame(matrix: Floats, axis_deg: float) -> Floats:
 
 def _placed(frame: Floats, west: Floats, north: Floats) -> Floats:
     return np.asarray((frame @ np.stack((west, north))).T)
+
+
+def _unlit(shown: MoonAtEyepiece | PlanetAtEyepiece, matrix: Floats) -> Floats | None:
+    """What lies in the dark: beyond the edge of the light, or in the Earth's umbra."""
+    if isinstance(shown, MoonAtEyepiece) and shown.shadow is not None:
+        return _in_umbra(shown.shadow, matrix)
+    return _dark(matrix, shown.bright_limb_deg, shown.phase_angle_deg, shown.lit_fraction)
+
+
+def _in_umbra(shadow: EarthShadowOnMoon, matrix: Floats) -> Floats | None:
+    """Where disc and umbra overlap, the Moon's edge, then the umbra's; None where they don't."""
+    apart, umbra = shadow.apart_radii, shadow.umbra_radii
+    if apart >= umbra + 1.0:
+        return None
+    # Half the angle that the common part takes on either circle, all of it in a total eclipse.
+    whole = apart <= umbra - 1.0
+    moon_half, umbra_half = np.pi, 0.0
+    if not whole:
+        moon_half = float(np.arccos((1.0 + apart**2 - umbra**2) / (2.0 * apart)))
+        umbra_half = float(np.arccos((apart**2 + umbra**2 - 1.0) / (2.0 * apart * umbra)))
+    t = np.linspace(-moon_half, moon_half, _STEPS)
+    s = np.linspace(umbra_half, -umbra_half, _STEPS)
+    edge = (apart - umbra * np.cos(s), umbra * np.sin(s))
+    if whole:
+        edge = (np.full(_STEPS, np.cos(moon_half)), np.zeros(_STEPS))
+    toward = np.concatenate((np.cos(t), edge[0]))
+    across = np.concatenate((np.sin(t), edge[1]))
+    return _placed(_frame(matrix, shadow.toward_deg), across, toward)
 
 
 def _dark(matrix: Floats, limb_deg: float, phase_deg: float, lit: float) -> Floats | None:

@@ -22,6 +22,7 @@ from axletree.evening.seeing.visibility import Visibility
 from axletree.tell.shared.words import magnitude
 
 DEEP_RED_BV = 1.5
+_FULL_MOON = 0.985
 HIGH_DEG, LOW_DEG = 50.0, 25.0
 
 
@@ -106,7 +107,8 @@ def _diffuse_words(facts: DiffuseFacts) -> str:
 def _body_words(facts: BodyFacts) -> str:
     size = facts.diameter_arcsec
     text = f"{size / 60:.0f}′ across" if size > 120 else f"{size:.0f}″ across"
-    if facts.lit_fraction < 0.97 or facts.is_moon:
+    # Of a full Moon the head of the sheet says so, or what the Earth's shadow does to it.
+    if facts.lit_fraction < (_FULL_MOON if facts.is_moon else 0.97):
         text += f", {facts.lit_fraction * 100:.0f} % lit"
     if facts.ring_tilt_deg is not None:
         text += f", rings tilted {abs(facts.ring_tilt_deg):.0f}°"

@@ -70,7 +70,13 @@ const wide = (deg) => (deg < 1 ? `${Math.round(deg * 60)}′` : `${+deg.toFixed(
 export const fieldBelow = (view) => `${through(view)}, ${wide(view.field_deg)}`;
 export const fieldTitle = (view, northDeg) => `${fieldBelow(view)}: north is ${atDial(northDeg)}`;
 export const called = (thing) =>
-  [...thing.also_called, `${thing.kind}${thing.constellation ? ` in ${thing.constellation}` : ""}`].join(", ");
+  [
+    ...thing.also_called,
+    // Nobody has to be told that the Moon is a moon.
+    thing.kind === thing.name.toLowerCase() ? "" : thing.kind + (thing.constellation ? ` in ${thing.constellation}` : ""),
+  ]
+    .filter(Boolean)
+    .join(", ");
 // Long waits are told in days.
 export const wait = (s) => (s > 172800 ? `${Math.floor(s / 86400)} days` : countdown(s));
 export const late = (s) => `+${wait(s)}`;
