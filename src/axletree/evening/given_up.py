@@ -12,9 +12,9 @@ class GivenUpReason(StrEnum):
     """Why an object that was thought of gets no stop.
 
     Not even thought of for an order: EXCLUDED by the kit, BELOW the skyline or too low, a pair TOO
-    CLOSE, UNKNOWN light, TOO_FAINT, TOO_FAINT_BY_MOON. The mount is in the way: CONTACT,
-    TRAVEL_STOP. The order has no place for it: the others, see `order.left_out`. ELSEWHERE: another
-    telescope of the event shows it.
+    CLOSE, UNKNOWN light, TOO_FAINT, TOO_FAINT_BY_MOON. The mount is in the way: CONTACT, MAY_TOUCH
+    (too probably, as long as nobody measured more), TRAVEL_STOP. The order has no place for it: the
+    others, see `order.left_out`. ELSEWHERE: another telescope of the event shows it.
     """
 
     EXCLUDED = "excluded"
@@ -24,6 +24,7 @@ class GivenUpReason(StrEnum):
     TOO_FAINT = "too faint"
     TOO_FAINT_BY_MOON = "too faint by moon"
     CONTACT = "contact"
+    MAY_TOUCH = "may touch"
     TRAVEL_STOP = "travel stop"
     NEVER_OPEN = "never open"
     NO_LONGER_OPEN = "no longer open"
@@ -43,7 +44,8 @@ class GivenUp:
 
     `promised`: people were promised it. `needed_s` is what a stop takes, `room_s` the longest time
     for which it is free, `instead_of` names the stops that would have to make room, `short_mag` is
-    how much light it lacks; `neighbour` shows it at `shown_at`.
+    how much light it lacks; `neighbour` shows it at `shown_at`; `touch_chance` that something
+    touches at its stop.
     """
 
     name: str
@@ -55,3 +57,4 @@ class GivenUp:
     short_mag: float = 0.0
     neighbour: str = ""
     shown_at: datetime | None = None
+    touch_chance: float = 0.0

@@ -9,8 +9,8 @@ Modules:
   going_on    How does a planned evening go on from now, after what has happened?
   plan        How does one kit and one date become the whole evening?
   set_up      What do the hands need before the first object: north, balance, pole, follow?
-  sure_rooms  How sure is the room of each stop, and how probably does any stop of the evening
-              touch?
+  sure_order  Which order keeps it improbable that anything touches, and what is lost by that?
+  sure_rooms  How sure is the room of each stop?
   tables      What must a phone know to follow the night by itself, with no signal and no second
               thought?
 """

@@ -23,13 +23,14 @@ from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, finder_be
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection, choose_candidates
 from axletree.evening.objects.tonight import tonight_among
 from axletree.evening.order.best import Effort, order_stops
-from axletree.evening.order.candidates import Order
+from axletree.evening.order.candidates import Order, Target
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.waiting import with_less_waiting
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
 from axletree.evening.sheet.set_up import SetUpTimes, set_up_answer
+from axletree.evening.sheet.sure_order import surely_ordered
 from axletree.evening.special.crossings import crossings_tonight
 from axletree.evening.special.of_kit import special_tonight
 from axletree.evening.stops.findings import FromHere
@@ -123,8 +124,13 @@ def plan_whole(
     if prepared.task is not None:
         progress(PlanStep.ORDER)
         task = prepared.task
-        order = order_stops(task.targets, task.span, task.handling, effort=request.effort)
-        order = with_less_waiting(order, task.targets, task.span, task.handling)
+
+        def ordered(targets: tuple[Target, ...]) -> Order:
+            made = order_stops(targets, task.span, task.handling, effort=request.effort)
+            return with_less_waiting(made, targets, task.span, task.handling)
+
+        order, sure = surely_ordered(kit, observer, prepared.ground, task, ordered)
+        prepared = replace(prepared, task=sure)
     return planned_of(prepared, order)
 
 

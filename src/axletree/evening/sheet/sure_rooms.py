@@ -1,11 +1,9 @@
-"""How sure is the room of each stop, and how probably does any stop of the evening touch?"""
+"""How sure is the room of each stop?"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-
-import numpy as np
 
 from axletree.evening.ground_here import Ground
 from axletree.evening.stops.stop import Stop
@@ -32,14 +30,3 @@ def _sure(spread: RigSpread, observer: Observer, table: RoomTable, stop: Stop) -
     answer = stop.choice.east if stop.chosen.side == "east" else stop.choice.west
     doubt = room_doubt(spread, table, answer, course)
     return replace(stop, chosen=replace(stop.chosen, doubt=doubt))
-
-
-def chance_of_touch(stops: Sequence[Stop]) -> float:
-    """That something touches while any of the stops lasts, over all the rigs that this one may be:
-    shared dimensions are drawn together."""
-    touched = [
-        stop.chosen.doubt.touches_within((stop.end - stop.begin).total_seconds())
-        for stop in stops
-        if stop.chosen.doubt is not None
-    ]
-    return float(np.any(touched, axis=0).mean()) if touched else 0.0

@@ -78,6 +78,12 @@ def left_without(task: OrderTask, left: LeftOut) -> GivenUp:
     barred = {int(CONTACT): GivenUpReason.CONTACT, int(STOP): GivenUpReason.TRAVEL_STOP}
     if code in barred:
         return GivenUp(task.name(left.key), barred[code])
+    chances = [side.touch_chance for side in task.barred if side.key == left.key]
+    if chances:
+        return GivenUp(
+            task.name(left.key), GivenUpReason.MAY_TOUCH, promised=left.must,
+            touch_chance=max(chances),
+        )  # fmt: skip
     return GivenUp(
         name=task.name(left.key),
         reason=left.why,

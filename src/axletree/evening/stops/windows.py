@@ -111,13 +111,23 @@ def runs(mask: Mask, goes_on: Mask) -> list[tuple[int, int]]:
 
 
 @dataclass(frozen=True)
+class BarredSide:
+    """A tube side on which an object isn't shown: the chance that something touches there."""
+
+    key: str
+    side: str
+    touch_chance: float
+
+
+@dataclass(frozen=True)
 class OrderTask:
     """What could be shown in a session: candidates, their openings as targets, their tracks.
 
     `targets`, `chosen.candidates` and the rows of `tracks` are in the same order. `queue_s` is the
     time at the eyepiece of one stop, `model` what is known of the mount's own circles, `here`
     what the ways to the stops are reckoned with (None: none are), `sunrise` where the night ends;
-    `tonight` what the sky has on each object in the session.
+    `tonight` what the sky has on each object in the session; `barred` the sides that aren't used
+    because something would touch there too probably.
     """
 
     chosen: Chosen
@@ -132,6 +142,7 @@ class OrderTask:
     model: PointingModel | None = None
     here: FromHere | None = None
     sunrise: datetime | None = None
+    barred: tuple[BarredSide, ...] = ()
 
     def at(self, seconds: float) -> datetime:
         """A moment of the session, counted as time passes, not as the wall clock shows it."""

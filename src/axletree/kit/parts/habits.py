@@ -80,6 +80,7 @@ class Habits(Part):
     eye_height_min_mm: Positive = 900.0
     eye_height_max_mm: Positive = 1700.0
     clearance_margin_mm: NotNegative = 20.0
+    touch_chance_percent: Annotated[float, Field(ge=0, le=100)] | None = None
     sun_distance_deg: Annotated[float, Field(ge=10, le=90)] = 30.0
     lowest_altitude_deg: Annotated[float, Field(ge=0, le=60)] = 15.0
     start: time | None = None

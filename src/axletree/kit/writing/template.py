@@ -271,6 +271,7 @@ visitors = 0                       # how many people look at each object, beside
 # start = 21:30:00
 # hours = 3
 # bedtime = 22:30:00
+# touch_chance_percent = 2         # that any stop of an evening touches the mount, at most
 # children_until = 21:00:00         # their evening ends; what asks for patience comes after
 # must_see = ["M31"]
 # exclude = []

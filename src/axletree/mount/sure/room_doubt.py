@@ -103,6 +103,15 @@ def room_doubt(
     )
 
 
+def touches_while(
+    spread: RigSpread, table: RoomTable, side: int, course: SkyCourse, lasts_s: float
+) -> Mask:
+    """Of each rig drawn, whether something touches within so many seconds from now on."""
+    way = _way(table, side, course, lasts_s * course.hours_per_s)
+    first, _ = first_below(way, nearings(spread, way, 0.0), spread.drawn, 0.0)
+    return np.asarray(np.isfinite(first))
+
+
 @dataclass(frozen=True)
 class SkyCourse:
     """The way of an object from now on: its hour angle and declination, by how many hours the hour

@@ -216,6 +216,7 @@ _WORDS = {
     "habits.eye_height_min_mm": "Lowest eye that should reach",
     "habits.eye_height_max_mm": "Highest eye",
     "habits.clearance_margin_mm": "Parts stay apart by",
+    "habits.touch_chance_percent": "That a stop touches the mount: at most",
     "habits.sun_distance_deg": "Keep away from the Sun by",
     "habits.lowest_altitude_deg": "Nothing lower than",
     "habits.start": "Begin at",

@@ -128,6 +128,10 @@ def _reason(left: GivenUp) -> str:
             f"too faint under this Moon for this sky and telescope, by {left.short_mag:.1f} mag"
         ),
         GivenUpReason.CONTACT: "the tube would meet the mount on both sides",
+        GivenUpReason.MAY_TOUCH: (
+            f"something of the mount may touch there (chance {left.touch_chance * 100.0:.1f} %): "
+            "'kit check' says what to measure first"
+        ),
         GivenUpReason.TRAVEL_STOP: "the mount's travel stop is in the way",
         GivenUpReason.NEVER_OPEN: ("too low, too faint or out of the mount's reach all the time"),
         GivenUpReason.NO_LONGER_OPEN: "by now too low, too faint or out of the mount's reach",
