@@ -113,7 +113,7 @@ def _check(options: argparse.Namespace) -> Answer:
     whole = compose_files(text, options.file, parts)
     # A file elsewhere has its skyline beside it; that is read where it is used.
     near = all(folder and own.parent.resolve() == folder.resolve() for own in parts.values())
-    found = kit_check(KitCheckRequest(whole.text, folder, near, part))
+    found = kit_check(KitCheckRequest(whole.text, folder, near, part, what_first=True))
     for name, problem in map(whole.placed, found.problems):
         if name != options.file:
             raise AxletreeError(f"{name}: {problem}")

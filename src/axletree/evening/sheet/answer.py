@@ -34,6 +34,7 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Habits
+from axletree.mount.sure.measure_first import MeasureFirst, measure_first
 from axletree.sky.happenings.kinds import Happening
 from axletree.sky.observer import Observer
 from axletree.sky.special.kinds import SpecialNight
@@ -52,6 +53,9 @@ class EveningCaution(Enum):
     LASERS = "lasers"
 
 
+MEASURE_TONIGHT = 2  # dimensions named on the run sheet
+
+
 @dataclass(frozen=True)
 class EveningAnswer:
     """The whole evening of `day` for a kit at its site.
@@ -61,6 +65,7 @@ class EveningAnswer:
     lately counts less. To be noted: `rotation_doubts`, `clocks` put forward or back in this night,
     and rows of the person's own list that could not be used. `state`: what is known of the mount
     by notes. `pointing`: by which the circles at the stops are told; None: as on a perfect mount.
+    `measure_first`: which dimensions would make the stops' rooms surer.
     `happenings`: what begins or ends in the session on the Moon and planets that have a stop.
     `special`: what the sky has on this evening. `crossings`: of the satellites that the kit names
     in a file; None without one, or without a session. `children`: None where the kit names no end
@@ -90,6 +95,7 @@ class EveningAnswer:
     state: State | None = None
     pointing: PointingModel | None = None
     happenings: tuple[Happening, ...] = ()
+    measure_first: tuple[MeasureFirst, ...] = ()
     special: tuple[SpecialNight, ...] = ()
     crossings: CrossingsTonight | None = None
     children: ChildrensPart | None = None
@@ -161,6 +167,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         state=p.state,
         pointing=p.pointing,
         happenings=() if p.task is None else _at_stops(p.task, stops),
+        measure_first=_measured_first(p.ground, stops),
         crossings=p.crossings,
         children=None if p.session is None else childrens_part(kit.habits, p.session, stops),
         special=p.special,
@@ -177,6 +184,11 @@ def childrens_part(
     before = [stop for stop in stops if stop.end.timestamp() <= leave.timestamp()]
     later = tuple(s.name for s in stops if s not in before and needs_patience(s.candidate))
     return ChildrensPart(leave, len(before), later)
+
+
+def _measured_first(ground: Ground, stops: tuple[Stop, ...]) -> tuple[MeasureFirst, ...]:
+    doubts = [stop.chosen.doubt for stop in stops if stop.chosen.doubt is not None]
+    return measure_first(ground.spread, doubts, most=MEASURE_TONIGHT)
 
 
 def _at_stops(task: OrderTask, stops: tuple[Stop, ...]) -> tuple[Happening, ...]:

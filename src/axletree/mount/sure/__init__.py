@@ -1,12 +1,14 @@
 """How sure is a room, from what is known of the rig's dimensions?
 
 Modules:
-  nearness    How near are two parts in a pose, and how does that change with each dimension of the
-              rig?
-  passage     When do two parts first come nearer than a limit, over all the rigs that this one may
-              be?
-  room_doubt  How sure is the end of a room, from when on may something touch, and what measured
-              would tell?
-  shapes      How does every part of a rig move when one of its dimensions changes?
-  spread      Which rigs may this one be, given what is known of its dimensions?
+  measure_first  Which few dimensions, measured, make the rooms of many objects surer, and by how
+                 much?
+  nearness       How near are two parts in a pose, and how does that change with each dimension of
+                 the rig?
+  passage        When do two parts first come nearer than a limit, over all the rigs that this one
+                 may be?
+  room_doubt     How sure is the end of a room, from when on may something touch, and what measured
+                 would tell?
+  shapes         How does every part of a rig move when one of its dimensions changes?
+  spread         Which rigs may this one be, given what is known of its dimensions?
 """

@@ -6,8 +6,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from axletree.kit.parts.dimension import read_off_sigma
-from axletree.mount.dimensions.names import key_of
 from axletree.mount.rig.kinematics import axis_angles, side_sign
 from axletree.mount.room.along import Track
 from axletree.mount.room.ends import CONTACT
@@ -48,7 +46,8 @@ class RoomDoubt:
     the margin or by what else ends it. `touch_s`: from then on a touch is possible (POSSIBLE_AT),
     None where it isn't while the object is followed; between which `parts`. `touch_chance`: that
     something touches before the room's printed end. `tellings`: most telling first. `first_s`, of
-    each rig drawn when it first touches: inf where it doesn't.
+    each rig drawn when it first touches: inf where it doesn't; `line` (r,) how the distance that
+    ends the room as told grows with each of the spread's normal numbers, zeros without one.
     """
 
     early_s: float
@@ -58,6 +57,7 @@ class RoomDoubt:
     parts: tuple[str, ...]
     tellings: tuple[Telling, ...]
     first_s: Floats
+    line: Floats
 
     @property
     def half_width_s(self) -> float:
@@ -91,6 +91,7 @@ def room_doubt(
         float(q) for q in np.quantile(np.minimum(close - begin, last) / rate, (EARLY, LATE))
     )
     possible = float(np.quantile(first, POSSIBLE_AT, method="higher"))
+    line = _line_at_end(spread, near, table.margin_m)
     pair = _most_common(which[first <= possible]) if np.isfinite(possible) else -1
     return RoomDoubt(
         early_s=early,
@@ -98,8 +99,9 @@ def room_doubt(
         touch_s=possible if possible < last / rate else None,
         touch_chance=float((first < min(room_h, last) / rate).mean()),
         parts=parts_of(table, pair),
-        tellings=_tellings(spread, near, table.margin_m, 0.5 * (late - early)),
+        tellings=_tellings(spread, line, 0.5 * (late - early)),
         first_s=first,
+        line=line,
     )
 
 
@@ -145,28 +147,26 @@ def _first_within(one: Nearing, margin_m: float) -> int:
     return int(within.argmax()) if within.any() else len(within)
 
 
-def _tellings(
-    spread: RigSpread, near: tuple[Nearing, ...], margin_m: float, now_s: float
-) -> tuple[Telling, ...]:
-    """What measured well would narrow the end most, by the pair that ends the room as printed.
+def _line_at_end(spread: RigSpread, near: tuple[Nearing, ...], margin_m: float) -> Floats:
+    """How the distance that ends the room as told grows with each of the normal numbers (r,)."""
+    if not near:
+        return np.zeros(spread.root.shape[1])
+    ends = [_first_within(one, margin_m) for one in near]
+    one = near[ends.index(min(ends))]
+    return np.asarray(one.root[min(min(ends), len(one.gap_m) - 1)])
+
+
+def _tellings(spread: RigSpread, line: Floats, now_s: float) -> tuple[Telling, ...]:
+    """What measured well would narrow the end most, by the pair that ends the room as told.
 
     Measuring dimension i with an error e takes (C g)_i^2 / (C_ii + e^2) from the variance g' C g
     of a distance with slopes g (Bayes' rule for normal distributions).
     """
-    if not near or now_s <= 0.0:
+    variance = float(line @ line)
+    if variance <= 0.0 or now_s <= 0.0:
         return ()
-    ends = [_first_within(one, margin_m) for one in near]
-    one = near[ends.index(min(ends))]
-    at = min(min(ends), len(one.gap_m) - 1)
-    known, root = spread.known, spread.root
-    towards = root @ one.root[at]  # C g, where g' root = one.root
-    variance = float(one.root[at] @ one.root[at])
-    if variance <= 0.0:
-        return ()
-    error = np.array([
-        read_off_sigma(key_of(name), value)
-        for name, value in zip(known.names, known.values.tolist(), strict=True)
-    ])  # fmt: skip
+    known, error = spread.known, spread.measured_to
+    towards = spread.root @ line  # C g, where g' root is the line
     spare = np.maximum(known.sigmas**2, 1e-12)
     share = np.where(known.sigmas > error, towards**2 / (spare + error**2) / variance, 0.0)
     best = np.argsort(-share)[:_TELL]

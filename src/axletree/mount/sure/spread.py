@@ -8,7 +8,9 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from axletree.kit.kit import Kit
+from axletree.kit.parts.dimension import read_off_sigma
 from axletree.mount.clearance.nearest import Bodies
+from axletree.mount.dimensions.names import key_of
 from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
 from axletree.mount.rig.kinematics import Axes
 from axletree.mount.rig.parts import Rig
@@ -60,6 +62,12 @@ class RigSpread:
         values, vectors = np.linalg.eigh(self.known.covariance)
         kept = values > 1e-12 * values.max(initial=0.0)
         return np.asarray(vectors[:, kept] * np.sqrt(values[kept]))
+
+    @cached_property
+    def measured_to(self) -> Floats:
+        """(n,): one standard deviation of each dimension once somebody measures it."""
+        pairs = zip(self.known.names, self.known.values.tolist(), strict=True)
+        return np.array([read_off_sigma(key_of(name), value) for name, value in pairs])
 
     @property
     def drawn(self) -> Floats:

@@ -15,6 +15,9 @@ from axletree.kit.reading.problems import Problem
 from axletree.kit.rig import belongs, check_part
 from axletree.mount.dimensions.names import is_there, key_of, value_of
 from axletree.mount.dimensions.of_kit import dimensions_of, guess_of
+from axletree.mount.room.table import room_table
+from axletree.mount.sure.measure_first import MeasureFirst, of_whole_sky
+from axletree.mount.sure.spread import RigSpread
 from axletree.stages.kit.slips import KitSlip, slips_of
 
 
@@ -24,12 +27,14 @@ class KitCheckRequest:
 
     `read_files` says whether those files are read. A page's draft may name any: there they are not.
     `part`: the text is that of a site's or a tube's own file alone, tried with a demo kit.
+    `what_first`: whether it is worked out what is to be measured first (0.2 s).
     """
 
     text: str
     kit_folder: Path | None = None
     read_files: bool = True
     part: OwnPart | None = None
+    what_first: bool = False
 
 
 @dataclass(frozen=True)
@@ -51,8 +56,9 @@ class KitCheckAnswer:
     """The kit, or None where something is wrong with it; everything wrong by line; the guesses.
 
     `gaps`: where its skyline is unknown; none where it has no skyline at all, or one in a file that
-    was not to be read. `slips`: what is possible but was hardly meant. `part`: what alone was
-    checked; all else of the kit is then a demo kit's.
+    was not to be read. `measure_first`: what makes rooms all over the sky surer.
+    `slips`: what is possible but was hardly meant. `part`: what alone was checked; all else of the
+    kit is then a demo kit's.
     """
 
     kit: Kit | None
@@ -61,6 +67,7 @@ class KitCheckAnswer:
     gaps: tuple[SkylineGap, ...]
     slips: tuple[KitSlip, ...] = ()
     part: OwnPart | None = None
+    measure_first: tuple[MeasureFirst, ...] = ()
 
 
 def kit_check(request: KitCheckRequest) -> KitCheckAnswer:
@@ -70,7 +77,15 @@ def kit_check(request: KitCheckRequest) -> KitCheckAnswer:
     kit, problems = check_text(request.text)
     if kit is None:
         return KitCheckAnswer(None, tuple(problems), (), ())
-    return KitCheckAnswer(kit, (), _guesses(kit), _gaps(kit, request), slips_of(kit))
+    return KitCheckAnswer(
+        kit, (), _guesses(kit), _gaps(kit, request), slips_of(kit),
+        measure_first=_first(kit) if request.what_first else (),
+    )  # fmt: skip
+
+
+def _first(kit: Kit) -> tuple[MeasureFirst, ...]:
+    table = room_table(kit)
+    return of_whole_sky(RigSpread.of(kit, table), table)
 
 
 def _part_check(request: KitCheckRequest, part: OwnPart) -> KitCheckAnswer:

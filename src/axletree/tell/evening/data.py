@@ -49,6 +49,7 @@ from axletree.tell.evening.stop_data import given_up_facts, order_facts, stop_fa
 from axletree.tell.eyepiece.data import happening_data
 from axletree.tell.eyepiece.happenings_text import happening_words
 from axletree.tell.find.stop_text import ways_words
+from axletree.tell.kit.measure_data import measure_data
 from axletree.tell.satellites.data import satellites_data
 from axletree.tell.set_up.text import (
     follow_words,
@@ -94,6 +95,7 @@ def evening_document(answer: EveningAnswer) -> Evening:
         ways_words=ways_words(answer.stops),
         state=None if answer.state is None else state_facts(answer.state),
         special=special,
+        measure_first=tuple(map(measure_data, answer.measure_first)),
         satellites=satellites_data(answer.crossings, zone),
         children=None if answer.children is None else _children(answer.children),
         tonight=head_words(

@@ -29,6 +29,7 @@ from axletree.tell.evening.set_up_facts import (
     StageFacts,
 )
 from axletree.tell.eyepiece.forms import AtEyepieceData, HappeningData
+from axletree.tell.kit.measure_data import DimensionToMeasure
 from axletree.tell.orbit.data import OrbitData
 from axletree.tell.satellites.data import SatellitesData
 from axletree.tell.side.doubt_data import RoomDoubtData
@@ -328,6 +329,9 @@ class Evening(DocumentPart):
     )
     satellites: SatellitesData | None = Field(
         default=None, description="None: the kit names none, no session, or an older sheet"
+    )
+    measure_first: tuple[DimensionToMeasure, ...] = Field(
+        default=(), description="what makes tonight's rooms surer; none in an older sheet"
     )
     children: ChildrenFacts | None = Field(
         default=None, description="None: the kit names no end of their evening"

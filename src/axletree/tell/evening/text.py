@@ -54,6 +54,9 @@ def evening_text(evening: Evening) -> str:
         parts += ["", "Look up, with the bare eye:", *_points(look_up)]
     if plan_b := plan_b_words(evening):
         parts += ["", *_wrap(f"Plan B. {plan_b}", "")]
+    if evening.measure_first:
+        told = [f"{one['words']}." for one in evening.measure_first]
+        parts += ["", "Measure first, by daylight:", *_points(told)]
     parts += _given_up(evening)
     if evening.cautions:
         parts += ["", _rule("TAKE CARE"), *_points(evening.cautions)]

@@ -6,6 +6,8 @@ Modules:
   drawing         Which length does each number of the kit mean? The rig from the east, with its
                   measures.
   drawing_text    Which words stand in the drawing of a kit's measures?
+  measure_data    What does a program get to know about what to measure first?
+  measure_text    In which words is it told what to measure first?
   questions_text  What does each key of the kit ask the person, in plain words, and in which unit?
   slips_text      In which line is something told that was hardly meant?
   text            In which sentences is a kit file told: what is wrong, what is guessed, what

@@ -8,6 +8,7 @@ from typing_extensions import TypedDict
 
 from axletree.kit.writing.units import unit_of
 from axletree.stages.kit.kit_check import KitCheckAnswer
+from axletree.tell.kit.measure_data import DimensionToMeasure, measure_data
 from axletree.tell.kit.slips_text import slip_words
 
 Plain = float | int | str | bool
@@ -73,6 +74,7 @@ class KitCheckData(TypedDict):
     guesses: list[GuessedValue]
     slips: list[SlipToLookAt]
     skyline_unknown: list[SkylineToMeasure]
+    measure_first: list[DimensionToMeasure]
 
 
 def kit_check_data(answer: KitCheckAnswer, file: str) -> KitCheckData:
@@ -122,6 +124,7 @@ def kit_check_data(answer: KitCheckAnswer, file: str) -> KitCheckData:
             }
             for gap in answer.gaps
         ],
+        "measure_first": [measure_data(one) for one in answer.measure_first],
     }
 
 

@@ -11,6 +11,7 @@ from axletree.kit.reading.composed import OwnPart
 from axletree.kit.reading.problems import Problem
 from axletree.kit.writing.units import unit_of
 from axletree.stages.kit.kit_check import Guess, KitCheckAnswer
+from axletree.tell.kit.measure_text import measure_words
 from axletree.tell.kit.questions_text import unit_words
 from axletree.tell.kit.slips_text import slip_words
 from axletree.tell.skyline.text import gap_words
@@ -31,6 +32,9 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
             "what matters to you:"
         )
         lines += [f"  {_guess_words(guess)}" for guess in answer.guesses]
+    if answer.measure_first:
+        lines.append("Measure first, so that you know better how long an object can be followed:")
+        lines += [f"  {measure_words(one)}" for one in answer.measure_first]
     lines += map(_gap_words, answer.gaps)
     return "\n".join(lines)
 
