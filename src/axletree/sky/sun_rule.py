@@ -22,7 +22,7 @@ from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
 from axletree.sky.events.rise_and_set import SUN_UP_DEG
 from axletree.sky.observer import Observer, observer_of
-from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.bodies import body_places
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S, Instants
@@ -109,7 +109,7 @@ class SunRule:
         Its centre stands above `SUN_UP_DEG` without air, or its upper edge is seen through air
         that is denser than usual.
         """
-        return _is_up(body_positions("sun", instants, self.observer))
+        return _is_up(body_places("sun", instants, self.observer))
 
     def near_sun(
         self,
@@ -122,7 +122,7 @@ class SunRule:
 
         Altitudes as seen through the air. `lasts_s` is how long the stop lasts, seconds.
         """
-        sun = body_positions("sun", instants, self.observer)
+        sun = body_places("sun", instants, self.observer)
         up, rises = self._up_or_soon(instants, sun, lasts_s)
         return self._near(sun, (up, rises), azimuth_deg, altitude_deg)
 
@@ -148,7 +148,7 @@ class SunRule:
         lasts_s: float = 0.0,
     ) -> Mask:
         """The same in short: True where nothing may be shown, (objects, instants)."""
-        sun = body_positions("sun", instants, self.observer)
+        sun = body_places("sun", instants, self.observer)
         awake = self._up_or_soon(instants, sun, lasts_s)
         if not np.any(awake):
             return np.zeros(np.atleast_2d(azimuth_deg).shape, dtype=np.bool_)

@@ -7,6 +7,7 @@ exactly along the meridian.
 
 from __future__ import annotations
 
+from dataclasses import fields
 from datetime import datetime
 
 import numpy as np
@@ -16,7 +17,7 @@ from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.events.crossings import find_crossings
 from axletree.sky.observer import Observer
-from axletree.sky.positions.stars import StarLike, star_positions
+from axletree.sky.positions.stars import StarLike, Stars, star_positions, star_positions_each
 from axletree.sky.time.instants import SIDEREAL_DAY_S, Instants
 from axletree.sky.time.nights import later
 
@@ -55,18 +56,17 @@ def body_passages(
     found = find_crossings(across, np.zeros(1), np.full(1, hours * 3600.0), 900.0)
     if not found.seconds.size:
         return []
-    seen = place(base.plus(found.seconds))
-    # The body's own motion: from the passages' hour angles half a minute to both sides.
-    around = place(base.plus(np.concatenate([found.seconds - 30.0, found.seconds + 30.0])))
-    before, after = np.split(around.azimuth_deg[0], 2)
+    # The body's own motion: half a minute to both sides of its passages.
+    around = place(base.plus(np.concatenate([found.seconds + s for s in (0.0, -30.0, 30.0)])))
+    there, before, after = np.split(around.azimuth_deg[0], 3)
     rate = (after - before + 180.0) % 360.0 - 180.0
     order = np.argsort(found.seconds)
     return [
         Passage(
             at=later(at, float(found.seconds[k])),
             upper=bool(found.upward[k]),
-            azimuth_deg=_due(float(seen.azimuth_deg[0, k])),
-            altitude_deg=float(seen.altitude_deg[0, k]),
+            azimuth_deg=_due(float(there[k])),
+            altitude_deg=float(around.altitude_deg[0, k]),
             rate_deg_per_min=float(rate[k]),
         )
         for k in order
@@ -99,12 +99,11 @@ def star_passages(stars: StarLike, observer: Observer, at: datetime) -> StarPass
     goal = np.repeat([0.0, 12.0], count)
     own = np.tile(np.arange(count), 2)
     flat = wait.T.ravel()
-    seen = star_positions(stars, base.plus(flat), observer)
-    off = (seen.hour_angle_h[own, np.arange(2 * count)] - goal + 12.0) % 24.0 - 12.0
+    each = Stars(*(getattr(stars, f.name)[own] for f in fields(Stars)))
+    seen = star_positions_each(each, base.plus(flat), observer)
+    off = (seen.hour_angle_h - goal + 12.0) % 24.0 - 12.0
     flat = flat - off * SIDEREAL_DAY_S / 24.0
-    azimuth = seen.azimuth_deg[own, np.arange(2 * count)]
-    altitude = seen.altitude_deg[own, np.arange(2 * count)]
-    true = seen.altitude_true_deg[own, np.arange(2 * count)]
+    azimuth, altitude, true = seen.azimuth_deg, seen.altitude_deg, seen.altitude_true_deg
     due = np.where((azimuth > 90.0) & (azimuth < 270.0), 180.0, 0.0)
     rate = azimuth_rate(due, true, observer.latitude_deg) * 360.0 / (SIDEREAL_DAY_S / 60.0)
 

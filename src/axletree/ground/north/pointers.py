@@ -25,7 +25,7 @@ from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_180
 from axletree.sky.events.crossings import find_crossings
 from axletree.sky.observer import Observer
-from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.bodies import body_places
 from axletree.sky.positions.ephemeris import Ephemeris
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
@@ -122,7 +122,7 @@ def body_place(name: str, observer: Observer, ephemeris: Ephemeris | None = None
 
     `ephemeris`: another one than the shipped excerpt for 2020-2050.
     """
-    return lambda instants: body_positions(name, instants, observer, ephemeris=ephemeris)
+    return lambda instants: body_places(name, instants, observer, ephemeris)
 
 
 def clock_part_deg(rate_deg_per_min: ArrayLike, errors: ObservingErrors) -> Floats:

@@ -174,3 +174,10 @@ def star_positions(
     columns = (a[:, np.newaxis] for a in places_at_j2000(stars))
     cirs_ra, cirs_dec = _erfa.atciq(*columns, turned.astrom)
     return positions_from_cirs(cirs_ra, cirs_dec, turned, observer)
+
+
+def star_positions_each(stars: StarLike, instants: Instants, observer: Observer) -> Positions:
+    """`star_positions` of each star at an instant of its own: arrays (stars,), as many instants."""
+    turned = orientation(instants, observer)
+    cirs_ra, cirs_dec = _erfa.atciq(*places_at_j2000(stars), turned.astrom)
+    return positions_from_cirs(cirs_ra, cirs_dec, turned, observer)
