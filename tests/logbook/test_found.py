@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.stats import binom
 
 from axletree.cli import main
 from axletree.find.practice.learned import FoundBy, Try, learn, with_factor
@@ -109,6 +110,15 @@ def test_seen_and_told_chance_come_to_agree() -> None:
     assert abs(way.factor - 1.6) < 3.0 * way.factor * way.factor_log_sigma
     # A binomial share of 400 has a standard deviation of sqrt(p (1 - p) / 400).
     assert sigma == pytest.approx(math.sqrt(told * (1.0 - told) / 400), rel=0.2)
+    # Its range is the binomial's as well, 68 % of the time, and never past certainty.
+    low, high = way.told_range(told)
+    assert (low, high) == pytest.approx(binom.interval(0.683, 400, told) / np.array(400), abs=0.01)
+    surest = learn([Try(FoundBy.STEPS, True, None, 0.95)] * 20).of(FoundBy.STEPS)
+    assert surest is not None
+    told, _ = surest.chance(0.95)
+    low, high = surest.told_range(told)
+    assert high < 1.0
+    assert told - low > 1.5 * (high - told)
     # Rayleigh's law by hand: twice the error leaves 1 - (1 - p)^(1/4).
     assert with_factor(0.9375, 2.0) == pytest.approx(0.5)
 
@@ -166,4 +176,16 @@ def test_find_tells_a_learned_chance(tmp_path: Path) -> None:
     assert "learned from 1 of 7 found" in " ".join(find_text(told).split())
     assert "learned from" not in find_text(assumed)
     assert before["chance_sigma"] is None
+    assert before["chance_range"] is None
+    sure = tmp_path / "b.sqlite"
+    kit = noted(sure, "mine", *[(True, STEPS, 4.0, 0.9)] * 7)
+    told = find_object(kit, FindRequest("M57", at, learned=learned_finding(kit, sure)))
+    surely = find_data(told)
+    assert surely["first"] == "steps"
+    assert surely["chance_range"] is not None
+    assert surely["chance"] is not None
+    low, high = surely["chance_range"]
+    assert 0.0 < low < surely["chance"] < high < 1.0
+    words = f"{math.floor(100 * low)} to {math.ceil(100 * high)} %, learned from 7 of 7 found"
+    assert words in " ".join(find_text(told).split())
     assert [way["by"] for way in after["learned"]] == ["steps"]

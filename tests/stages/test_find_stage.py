@@ -114,7 +114,7 @@ def test_by_day_one_sentence_says_from_when_it_shows() -> None:
     assert dark is not None
     civil_dusk = datetime(2026, 12, 5, 17, 37, tzinfo=UTC)
     assert 0.0 < (dark - civil_dusk).total_seconds() / 60.0 < 40.0
-    assert "17:" in find_text(by_day)
+    assert f"{dark.astimezone(UTC):%H:%M}" in find_text(by_day)
     assert find_text(by_day).count(". ") == 0
     assert find_data(by_day)["ended"] == "too_light"
     assert find_data(by_day)["caution_codes"] == ["caps_by_day"]
@@ -168,3 +168,36 @@ def test_the_eyepiece_that_the_evening_would_show_it_in_is_drawn_too() -> None:
     assert ring.sight.magnification == 125.0
     assert ring.sight.at_eye_deg == pytest.approx(1.43 * 125.0 / 60.0, rel=0.15)
     assert "5 times as wide as the Moon" in " ".join(find_text(ring).split())
+
+
+def test_what_cannot_be_reached_says_from_when() -> None:
+    # Against astropy: what is told is the minute at which the object climbs over the kit's lowest
+    # altitude or the skyline, so that it is up then and below a quarter of an hour before.
+    from astropy import units
+    from astropy.coordinates import AltAz, EarthLocation, SkyCoord
+    from astropy.time import Time
+    from astropy.utils import iers
+
+    assert KIT is not None
+    kit, site = KIT, KIT.site
+    asked = datetime(2026, 8, 12, 22, tzinfo=UTC)
+    answer = find_object(kit, FindRequest("M42", asked))
+    assert answer.ended is FindEnd.BELOW_HORIZON
+    assert answer.opens is not None
+    place = EarthLocation(
+        lat=site.latitude_deg * units.deg, lon=site.longitude_deg * units.deg, height=0 * units.m
+    )
+    with iers.conf.set_temp("auto_max_age", None), iers.conf.set_temp("auto_download", False):
+        moments = Time([answer.opens.at + timedelta(minutes=m) for m in (-15, 0)])
+        sky = SkyCoord(83.82 * units.deg, -5.39 * units.deg).transform_to(
+            AltAz(obstime=moments, location=place)
+        )
+    lowest = kit.habits.lowest_altitude_deg
+    assert sky.alt.deg[0] < lowest < sky.alt.deg[1] + 15.0
+    again = find_object(kit, FindRequest("M42", answer.opens.at + timedelta(minutes=1)))
+    assert again.ended is not FindEnd.BELOW_HORIZON
+    words = " ".join(find_text(answer).split())
+    assert "from 13 August 2026, 05:19 it can be reached, on tube side east" in words
+    never = find_object(kit, FindRequest("NGC 104", asked))
+    assert never.opens is None
+    assert "the tube doesn't reach it within a day" in " ".join(find_text(never).split())

@@ -73,8 +73,14 @@ class LearnedWay:
 
     def told_sigma(self, told: float) -> float:
         """The standard deviation of a chance (0-1) that was made with the factor already."""
-        low, high = (with_factor(told, math.exp(k * self.factor_log_sigma)) for k in (1.0, -1.0))
+        low, high = self.told_range(told)
         return (high - low) / 2.0
+
+    def told_range(self, told: float) -> tuple[float, float]:
+        """Such a chance (0-1) with errors a standard deviation larger and smaller than learned:
+        near 0 and near 1 it doesn't lie in the middle."""
+        low, high = (with_factor(told, math.exp(k * self.factor_log_sigma)) for k in (1.0, -1.0))
+        return low, high
 
 
 @dataclass(frozen=True)

@@ -31,6 +31,7 @@ from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import later
 from axletree.stages.set_up.enough import pointing_known
 from axletree.stages.target.point import PointRequest, point
 
@@ -101,6 +102,30 @@ class FindAnswer:
     cautions: tuple[FindCaution, ...]
     sight: BestSight | None = None
     shows_from: datetime | None = None
+
+    @property
+    def opens(self) -> SideOpens | None:
+        """Where the tube doesn't reach it now: the side that does so first, and when; None where
+        neither does within a day."""
+        if self.choice is None or self.ended not in (FindEnd.BELOW_HORIZON, FindEnd.NO_ROOM):
+            return None
+        waits = [
+            (0.0 if one.usable else one.opens_in_s, one.side)
+            for one in self.choice.sides
+            if one.usable or one.opens_in_s is not None
+        ]
+        if not waits:
+            return None
+        wait_s, side = min((wait_s or 0.0, side) for wait_s, side in waits)
+        return SideOpens(later(self.at, wait_s), side)
+
+
+@dataclass(frozen=True)
+class SideOpens:
+    """From when on an object can be reached on a tube side; the moment asked for: now."""
+
+    at: datetime
+    side: str
 
 
 def find_object(kit: Kit, request: FindRequest) -> FindAnswer:

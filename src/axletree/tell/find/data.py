@@ -60,7 +60,9 @@ class SightData(TypedDict):
 class FindData(TypedDict):
     """The answer of `axletree find --json`; parts are None where there is no such way.
 
-    `shows_from`: where the sky is too light now, from when on it isn't.
+    `shows_from`: where the sky is too light now, from when on it isn't. `reached_from`: where the
+    tube doesn't reach it now, from when on it does, on `reached_side`. `chance_range`: of a learned
+    chance, one standard deviation to both sides.
     """
 
     version: Literal[1]
@@ -69,10 +71,13 @@ class FindData(TypedDict):
     at: str
     ended: str | None
     shows_from: str | None
+    reached_from: str | None
+    reached_side: str | None
     side: str | None
     first: str | None
     chance: float | None
     chance_sigma: float | None
+    chance_range: list[float] | None
     where_to_look: WhereToLookData | None
     start_refused: str | None
     steps: StepsData | None
@@ -100,6 +105,7 @@ def find_data(answer: FindAnswer) -> FindData:
         refused = "near_the_sun"
     elif answer.ended is not None:
         refused = answer.ended.value
+    opens = answer.opens
     return {
         "version": 1,
         "object": answer.thing.name,
@@ -107,10 +113,13 @@ def find_data(answer: FindAnswer) -> FindData:
         "at": answer.at.isoformat(),
         "ended": refused,
         "shows_from": None if answer.shows_from is None else answer.shows_from.isoformat(),
+        "reached_from": None if opens is None else opens.at.isoformat(),
+        "reached_side": None if opens is None else opens.side,
         "side": answer.side,
         "first": None if found is None or found.first is None else found.first.value,
         "chance": None if found is None else found.chance,
         "chance_sigma": None if found is None else chance_sigma(found),
+        "chance_range": None if found is None else chance_range(found),
         "where_to_look": None if found is None else where_data(found),
         "start_refused": None if start is None or isinstance(start, StartStar) else start.value,
         "steps": None if found is None else steps_data(found),
@@ -148,6 +157,12 @@ def chance_sigma(found: Finding) -> float | None:
     """The error of the chance of the way to try first; None where that is assumed."""
     way = learned_of(found, found.first)
     return None if way is None or found.chance is None else way.told_sigma(found.chance)
+
+
+def chance_range(found: Finding) -> list[float] | None:
+    """The same from its low to its high end (0-1), which don't lie evenly about it."""
+    way = learned_of(found, found.first)
+    return None if way is None or found.chance is None else list(way.told_range(found.chance))
 
 
 def learned_data(found: Finding) -> list[LearnedWayData]:

@@ -14,6 +14,7 @@ from axletree.find.hopping.answer import (
     Partner,
     WeakPart,
 )
+from axletree.find.hopping.hop import way_radius_deg
 from axletree.find.hopping.pattern import PatternKind
 from axletree.find.start_star import StartStar
 from axletree.find.steps import Steps
@@ -108,7 +109,23 @@ def _chances(found: Finding) -> list[str]:
         rows.append(f"In the weakest eyepiece then: chance {chance_words(hop.chance)}, {source}.")
     if hop.weakest is not None:
         rows.append(_WEAK[hop.weakest])
+    if hop.weakest is WeakPart.START or hop.outcome is HopOutcome.NO_START:
+        rows += _brightest_near(found)
     return rows + [_help(one) for one in hop.helps] + _counted(found, hop)
+
+
+def _brightest_near(found: Finding) -> list[str]:
+    """How bright the brightest star is that a hop could begin at, and how far it was looked for."""
+    patch, finder = found.near_patch, found.views.finder
+    if patch is None or finder is None:
+        return []
+    radius_deg = way_radius_deg(finder.instrument.true_field_deg)
+    up = patch.stars.magnitude_v[patch.star_altitude_deg > 0.0]
+    if not len(up):
+        return []
+    return [
+        f"The brightest star within {radius_deg:.0f}° of it is of magnitude {magnitude(up[0])}."
+    ]
 
 
 def _counted(found: Finding, hop: HopAnswer) -> list[str]:

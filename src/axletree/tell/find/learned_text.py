@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from axletree.find.finding import FindBy, Finding
 from axletree.find.practice.learned import FoundBy, LearnedWay
 
@@ -21,7 +23,10 @@ def source_words(found: Finding, by: FindBy | None, chance: float | None) -> str
     way = learned_of(found, by)
     if way is None:
         return "assumed"
-    error = "" if chance is None else f"±{max(100.0 * way.told_sigma(chance), 1.0):.0f} %, "
+    error = ""
+    if chance is not None:
+        low_chance, high_chance = way.told_range(chance)
+        error = f"{math.floor(100.0 * low_chance)} to {math.ceil(100.0 * high_chance)} %, "
     low = way.factor * (1.0 - way.factor_log_sigma), way.factor * (1.0 + way.factor_log_sigma)
     spread = (low[1] - low[0]) / 2.0
     words = (

@@ -98,16 +98,26 @@ def ended_words(answer: FindAnswer) -> str:
     """Why there is no way to it now."""
     name = answer.thing.name
     if answer.ended is FindEnd.BELOW_HORIZON:
-        return f"{name} is below the horizon ({_when(answer)})."
+        return f"{name} is below the horizon ({_when(answer)}); {_opens_words(answer)}."
     if answer.ended is FindEnd.TOO_LIGHT:
         head = f"{name}: the sky is too light to find it ({_when(answer)})"
         if answer.shows_from is None:
             return f"{head}, and it doesn't show within a day."
         return f"{head}; it shows from {_from_when(answer, answer.shows_from)} on."
     return (
-        f"{name} can't be reached ({_when(answer)}): the tube has no room there. "
-        "'axletree point' says on which side, and from when."
+        f"{name} can't be reached ({_when(answer)}): the tube has no room there; "
+        f"{_opens_words(answer)}."
     )
+
+
+def _opens_words(answer: FindAnswer) -> str:
+    """From when on the tube reaches it, on which side."""
+    opens = answer.opens
+    if opens is None:
+        return "the tube doesn't reach it within a day"
+    if opens.at == answer.at:
+        return f"on tube side {opens.side} it can be reached now"
+    return f"from {_from_when(answer, opens.at)} it can be reached, on tube side {opens.side}"
 
 
 def _from_when(answer: FindAnswer, moment: datetime) -> str:
