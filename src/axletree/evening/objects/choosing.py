@@ -22,6 +22,7 @@ from axletree.evening.objects.worth import (
     any_theme,
     differs_loss,
     fame_share,
+    light_share,
     weighed,
     worth_of,
 )
@@ -153,8 +154,9 @@ def choose_candidates(
     shows &= ~(faint[:, np.newaxis] & (sky.sun_altitude_deg > FAINT_PLANETS_SUN_DEG))
     shows &= dark_enough_for(part.themes, part.looks.magnitude, sky.sun_altitude_deg)
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
+    share = fame_share(part, instants, observer) * _in_this_light(kit, part, here, sky, own_margin)
     worth = worth_of(
-        kit, part, best, height, selection.seen_ids, fame_share(part, instants, observer),
+        kit, part, best, height, selection.seen_ids, share,
         tonight_points(part.ids, part.names, selection.tonight),
     )  # fmt: skip
     value = weighed(kit, worth)
@@ -205,6 +207,26 @@ def candidate_positions(
         for name, rows in table.items():
             rows[which] = getattr(found, name)
     return Positions(**table)
+
+
+def _in_this_light(
+    kit: Kit, candidates: Candidates, places: Positions, sky: SkyState, margin: Floats
+) -> Floats:
+    """What of their fame the objects (n,) keep under tonight's Moon where they show best.
+
+    `margin` (n, instants) in their own eyepieces. All of it on a night without the Moon.
+    """
+    if not (sky.moon_altitude_deg > 0.0).any():
+        return np.ones(len(candidates))
+    at = np.nan_to_num(margin, nan=-np.inf).argmax(axis=1)
+    each = np.arange(len(candidates))
+    dark = sky.behind(places, moonlight=False)[each, at][:, np.newaxis]
+    air = places.airmass[each, at][:, np.newaxis]
+    views = views_of(kit)
+    eyepiece = suiting_view(kit, candidates.looks, views)
+    moonless = margins(kit, candidates.looks, views, dark, air)[eyepiece, each, 0]
+    lost = np.nan_to_num(moonless - margin[each, at], nan=0.0, posinf=0.0)
+    return np.asarray(light_share(candidates.looks.sort, lost), dtype=np.float64)
 
 
 def _rows(places: Positions, which: Indices) -> Positions:

@@ -1,7 +1,7 @@
 """How much is a stop worth to this audience?
 
 Public: ``Worth``, ``ObjectWorth``, ``worth_of``, ``weighed``, ``body_share``,
-``fame_share``, ``any_theme``, ``differs_loss``, ``varied``.
+``fame_share``, ``light_share``, ``any_theme``, ``differs_loss``, ``varied``.
 
 Five parts, each 0 to 100, weighed by the kit: how well it shows in this tube under this sky, how
 rewarding it is to these people, what happens on it tonight, how it differs from its better
@@ -12,12 +12,14 @@ evening and the calendar count with the same ones.
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from axletree.evening.objects.candidates import FIRST_LOOKS, Candidates
+from axletree.evening.seeing.visibility import BODY, PAIR, POINT
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Audience, audience_of
-from axletree.sky.arrays import Floats, Texts
+from axletree.sky.arrays import Floats, Reals, Texts
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import BodyPositions, body_positions
 from axletree.sky.time.instants import Instants
@@ -30,10 +32,15 @@ ENOUGH_MAG = 2.0
 DIFFERS_LOSS = (0.0, 25.0, 45.0, 62.0, 76.0, 88.0, 100.0)
 # Of two red stars the second is one too many.
 DIFFERS_LOSS_OF_COLOURS = (0.0, 80.0, 100.0)
+# Moon and planets differ among themselves.
+UNGROUPED_THEME = "moon and planets"
 # Height from which an object stands in good air, and from which a neck begins to ache.
 GOOD_AIR_DEG, STEEP_DEG, STEEP_PART = 45.0, 78.0, 0.85
 # Sizes at which these planets please a newcomer, arcseconds: common practice, no source.
 MARS_ARCSEC, VENUS_ARCSEC, RINGS_DEG = 14.0, 25.0, 15.0
+# What an object loses of its reward with each magnitude of margin that Moon and twilight take, a
+# glow or a cluster and a star, and what it keeps at least (ours).
+GLOW_LOSS_PER_MAG, STAR_LOSS_PER_MAG, LEAST_SHARE = 0.25, 0.08, 0.25
 # What of its reward a theme keeps before each audience: common practice, no source. People who
 # come once want what is bright; whoever is out alone wants what is far.
 KEPT: dict[Audience, dict[str, float]] = {
@@ -69,15 +76,15 @@ class ObjectWorth:
 def worth_of(
     kit: Kit,
     candidates: Candidates,
-    margin_mag: Floats,
-    height_deg: Floats,
+    margin_mag: Reals,
+    height_deg: Reals,
     seen_ids: frozenset[str] = frozenset(),
-    share: Floats | float = 1.0,
+    share: Reals | float = 1.0,
     tonight: Floats | float = 0.0,
 ) -> Worth:
     """The parts of the candidates' objects; margins, heights and shares are (..., objects).
 
-    `share` is what of its fame an object keeps on that night (see `body_share`), `tonight` what
+    `share` is what of its fame an object keeps then (`body_share`, `light_share`), `tonight` what
     happens on it (0 to 100), and no object rewards less than that. `seen_ids` were shown to these
     people on earlier evenings: they lose of their reward, they are not forbidden. All differ as
     yet: `varied` takes that.
@@ -166,6 +173,14 @@ def fame_share(candidates: Candidates, instants: Instants, observer: Observer) -
     return share
 
 
+def light_share(sorts: NDArray[np.int8], lost_mag: Reals) -> Reals:
+    """What of their fame objects (..., n) keep when light in the sky takes so many magnitudes of
+    margin: under a Moon a nebula keeps its name, not its wings; a double star hardly suffers."""
+    stars = np.isin(sorts, (POINT, PAIR, BODY))
+    per_mag = np.where(stars, STAR_LOSS_PER_MAG, GLOW_LOSS_PER_MAG).astype(np.float32)
+    return np.asarray(np.clip(1.0 - per_mag * lost_mag, LEAST_SHARE, 1.0))
+
+
 def any_theme(kit: Kit) -> bool:
     """True where the person wants a bit of everything."""
     return bool({"anything", "first looks"} & set(kit.habits.themes))
@@ -178,7 +193,7 @@ def differs_loss(values: Floats, themes: Texts) -> Floats:
     nothing; nor do Moon and planets.
     """
     lost = np.zeros(values.shape)
-    for theme in set(themes.tolist()) - {"moon and planets"}:
+    for theme in set(themes.tolist()) - {UNGROUPED_THEME}:
         columns = np.flatnonzero(themes == theme)
         part = values[..., columns]
         order = np.argsort(-part, axis=-1, kind="stable")
