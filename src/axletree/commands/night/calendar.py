@@ -1,9 +1,10 @@
 """Which night? Every night of a range scored for this spot, this telescope and this audience.
 
-The score counts what the night's best stops would be worth: hours of darkness before bedtime,
-the Moon's light, what stands high, the planets. A year by default; with --on only some days of
-the week are named; with --ics the best nights, and the sky's great ones such as eclipses, go into
-a calendar.
+Three figures a night, of 100 for the best of your own year: for the deep sky, for Moon and
+planets, and for your audience. Every stop has its slot in time and the sky of that slot: twilight,
+the Moon's place and phase, what stands clear. A year by default; with --on only some days of the
+week are named; with --ics the best nights, and the sky's great ones such as eclipses, go into a
+calendar.
 """
 
 from __future__ import annotations

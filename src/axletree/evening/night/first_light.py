@@ -1,6 +1,6 @@
 """From when to when can something be shown, and does the first stop wait for the pole star?
 
-Public: ``ShowingTime``, ``pole_star_serves``, ``showing_time``.
+Public: ``ShowingTime``, ``pole_star_serves``, ``showing_time``, ``showing_times``.
 
 Whoever can't use the pole star needn't wait for it: the axis is set by compass and scale while the
 ground is light, and Moon, planets and bright doubles show before the stars do. Whoever can begins
@@ -11,6 +11,7 @@ the morning bright things go on showing when the pole star has faded.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
 import numpy as np
@@ -22,6 +23,8 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.aim.target import LOW_POLE_DEG, pole_target
 from axletree.pole.aim.visible import sun_depression_for
+from axletree.sky.arrays import Mask
+from axletree.sky.events.dusks import dark_hours
 from axletree.sky.events.rise_and_set import darkness
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
@@ -76,7 +79,11 @@ def showing_time(
         down = sun_depression_for(kit.site.north, kit.mount.polar_scope.kind)
         found = darkness(night, observer, down).intervals
         if found:
-            return _by_star(kit, observer, horizon, found, bright)
+
+            def clear(begin: datetime, end: datetime) -> bool:
+                return bool(_clear_body(kit, observer, horizon, [(begin, end)])[0])
+
+            return _by_star(kit, found, bright, clear)
     if bright:
         return ShowingTime(bright, by_star=False)
     for down in LEAST_DEG:
@@ -86,11 +93,54 @@ def showing_time(
     return ShowingTime((), by_star=False)
 
 
+def showing_times(
+    kit: Kit, observer: Observer, nights: Sequence[Night], horizon: Horizon, *, star_serves: bool
+) -> list[ShowingTime]:
+    """`showing_time` of many nights at once, from the Sun's passages in closed form."""
+    down = sun_depression_for(kit.site.north, kit.mount.polar_scope.kind)
+    star = _passages(nights, observer, down) if star_serves else [()] * len(nights)
+    bright = _passages(nights, observer, BRIGHT_THINGS_DEG)
+    both = [k for k in range(len(nights)) if star[k] and bright[k]]
+    spans = [(bright[k][0][0], star[k][0][0]) for k in both]
+    clear = dict(zip(both, _clear_body(kit, observer, horizon, spans), strict=True))
+    found = []
+    for k, night in enumerate(nights):
+        if star[k]:
+            found.append(_by_star(kit, star[k], bright[k], _always if clear.get(k) else _never))
+            continue
+        light = bright[k]
+        for least in LEAST_DEG:
+            light = light or _passages([night], observer, least)[0]
+        found.append(ShowingTime(light, by_star=False))
+    return found
+
+
+def _always(begin: datetime, end: datetime) -> bool:
+    return True
+
+
+def _never(begin: datetime, end: datetime) -> bool:
+    return False
+
+
+def _passages(nights: Sequence[Night], observer: Observer, down_deg: float) -> list[Intervals]:
+    """The stretch of each night with the Sun so far down; none where it doesn't sink so far."""
+    begins, ends = dark_hours(nights, observer, down_deg)
+
+    def moment(night: Night, hours: float) -> datetime:
+        return datetime.fromtimestamp(night.start.timestamp() + hours * 3600.0, night.zone)
+
+    return [
+        () if np.isnan(begin) else ((moment(night, float(begin)), moment(night, float(end))),)
+        for night, begin, end in zip(nights, begins, ends, strict=True)
+    ]
+
+
 def _by_star(
-    kit: Kit, observer: Observer, horizon: Horizon, star: Intervals, bright: Intervals
+    kit: Kit, star: Intervals, bright: Intervals, clear: Callable[[datetime, datetime], bool]
 ) -> ShowingTime:
-    """From the pole star on, or earlier where Moon or a planet fills the time until it shows; to
-    the end of what shows in the morning."""
+    """From the pole star on, or earlier where Moon or a planet is `clear` and fills the time until
+    it shows; to the end of what shows in the morning."""
     longest = max(star, key=_length)
     around = max(bright, key=_length, default=longest)
     if not around[0] <= longest[0] <= longest[1] <= around[1]:
@@ -101,7 +151,7 @@ def _by_star(
     late = kit.habits.start is not None and (
         at_clock(around[0], kit.habits.start).timestamp() > around[0].timestamp() + free_s - need_s
     )
-    if late or free_s < need_s or not _clear_body(kit, observer, horizon, around[0], longest[0]):
+    if late or free_s < need_s or not clear(around[0], longest[0]):
         return ShowingTime(((longest[0], around[1]),), by_star=True)
     return ShowingTime((around,), by_star=True, star_at=longest[0])
 
@@ -111,10 +161,13 @@ def _length(interval: tuple[datetime, datetime]) -> float:
 
 
 def _clear_body(
-    kit: Kit, observer: Observer, horizon: Horizon, begin: datetime, end: datetime
-) -> bool:
-    """Whether the Moon or a bright planet stands clear all the time."""
-    seen = body_positions(BRIGHT_BODIES, Instants.from_datetimes([begin, end]), observer)
+    kit: Kit, observer: Observer, horizon: Horizon, spans: Sequence[tuple[datetime, datetime]]
+) -> Mask:
+    """Whether the Moon or a bright planet stands clear all the time, (spans,)."""
+    moments = Instants.from_datetimes([moment for span in spans for moment in span])
+    if not spans:
+        return np.zeros(0, dtype=np.bool_)
+    seen = body_positions(BRIGHT_BODIES, moments, observer)
     lowest = np.maximum(horizon.altitude_at(seen.azimuth_deg), kit.habits.lowest_altitude_deg)
     bright = (seen.magnitude_v <= BRIGHT_BODY_MAG) & (seen.altitude_deg > lowest)
-    return bool(bright.all(axis=1).any())
+    return np.asarray(bright.reshape(len(BRIGHT_BODIES), len(spans), 2).all(axis=2).any(axis=0))

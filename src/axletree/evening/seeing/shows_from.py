@@ -26,6 +26,8 @@ SUN_DOWN_DEG = {
 OTHERS_SUN_DOWN_DEG = 11.0
 # The brightest stars are found as early as planets are.
 BRIGHTEST_STAR_MAG, BRIGHTEST_STAR_SUN_DOWN_DEG = 1.5, 5.0
+# The darkest of the instants, to this, will do where none is darker.
+NEARLY_DARKEST_DEG = 0.5
 _STEP_MINUTES = 5
 _HOURS = 24
 
@@ -35,11 +37,16 @@ def dark_enough_for(themes: Texts, magnitude: Floats, sun_altitude_deg: Floats) 
 
     Where the Sun doesn't sink as far as a theme asks for, the darkest of the instants will do.
     """
+    least = sun_down_wanted(themes, magnitude)
+    deepest = float(-sun_altitude_deg.min()) - NEARLY_DARKEST_DEG
+    return np.asarray(-sun_altitude_deg >= np.minimum(least, deepest)[:, np.newaxis])
+
+
+def sun_down_wanted(themes: Texts, magnitude: Floats) -> Floats:
+    """How far the Sun should be down for objects of these themes and magnitudes, (objects,)."""
     least = np.array([SUN_DOWN_DEG.get(theme, OTHERS_SUN_DOWN_DEG) for theme in themes])
     star = np.isin(themes, ["doubles", "colours"]) & (magnitude <= BRIGHTEST_STAR_MAG)
-    least = np.where(star, BRIGHTEST_STAR_SUN_DOWN_DEG, least)
-    deepest = float(-sun_altitude_deg.min()) - 0.5
-    return np.asarray(-sun_altitude_deg >= np.minimum(least, deepest)[:, np.newaxis])
+    return np.where(star, BRIGHTEST_STAR_SUN_DOWN_DEG, least)
 
 
 def is_light(at: Instants, observer: Observer) -> bool:

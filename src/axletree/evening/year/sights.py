@@ -9,6 +9,7 @@ sidereal time, the brightness from the Moon and the twilight of that instant.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import fields, replace
 
 import numpy as np
 
@@ -26,16 +27,10 @@ from axletree.evening.seeing.visibility import (
     margins,
     suiting_view,
 )
-from axletree.evening.year.night_samples import NightSamples
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable
-from axletree.sky.air.brightness import (
-    dark_sky_nanolamberts,
-    mag_arcsec2,
-    moonlight_nanolamberts,
-    twilight_nanolamberts,
-)
+from axletree.sky.air.brightness import dark_sky_nanolamberts, mag_arcsec2
 from axletree.sky.air.refraction import airmass, apparent_altitude_deg
 from axletree.sky.arrays import Floats, Indices, Mask, Singles
 from axletree.sky.catalogue.objects import SkyObject
@@ -47,9 +42,8 @@ from axletree.sky.time.instants import Instants
 EVERY = 3  # of the clearance map's steps: 6 minutes of hour angle
 LEVELS = np.arange(14.0, 22.51, 0.5)  # sky brightness, V mag/arcsec2
 ALL_MAG = 99.0
-DARK_ZENITH_MAG = 21.7  # a dark site's, against which every night is held
+UNSEEN = -9.0  # a margin that says nothing but that it isn't seen
 _FAR = 200.0  # so much air that a pair's light decides, not its separation
-_CHUNK = 120_000
 
 
 @dataclass(frozen=True)
@@ -58,8 +52,8 @@ class Sights:
 
     `ra_h` and `dec_deg` of date; `open` where the object clears the skyline and one tube side
     has room for a whole stop; `light` is the margin without any air, `cap` what a pair's
-    separation allows. `at_best` (n,) is the margin where it stands best on a moonless night under
-    a dark sky: what a bright one takes counts as lost, everywhere alike.
+    separation allows. `darkest` (n, steps) is the margin without Moon and twilight, `UNSEEN` where
+    it is closed or nothing is known of its light.
     `must` marks what must be seen; `asked` is all there was to choose from.
     """
 
@@ -74,12 +68,21 @@ class Sights:
     dark: Singles  # moonless sky behind it, nanolamberts
     light: Singles
     cap: Singles
-    at_best: Singles
+    darkest: Singles
     extinction_mag: float
     considered: int
 
     def __len__(self) -> int:
         return len(self.candidates)
+
+    def take(self, which: Indices) -> Sights:
+        """The objects at these rows."""
+        rows = {
+            f.name: getattr(self, f.name)[which]
+            for f in fields(self)
+            if f.name not in ("candidates", "requested", "extinction_mag", "considered")
+        }
+        return replace(self, candidates=self.candidates.take(which), **rows)
 
 
 def sights_of(
@@ -122,8 +125,7 @@ def sights_of(
     light, cap = _light(kit, part, k)
     light[is_must] = np.where(np.isnan(light[is_must]), SHOWN_MARGIN, light[is_must])
     each = np.arange(len(part))[:, np.newaxis]
-    darkest = mag_arcsec2(dark_sky_nanolamberts(altitude, DARK_ZENITH_MAG, k).astype(np.float32))
-    moonless = _looked_up(light.ravel(), cap.ravel(), darkest, air, k, each)
+    moonless = looked_up(light.ravel(), cap.ravel(), mag_arcsec2(dark), air, k, each)
     return Sights(
         candidates=part,
         must=is_must,
@@ -136,7 +138,7 @@ def sights_of(
         dark=dark,
         light=light,
         cap=cap,
-        at_best=np.where(is_open, moonless, np.float32(-9.0)).max(axis=1),
+        darkest=np.where(is_open, np.nan_to_num(moonless, nan=UNSEEN), np.float32(UNSEEN)),
         extinction_mag=k,
         considered=len(rows),
     )
@@ -202,53 +204,7 @@ def _light(kit: Kit, candidates: Candidates, k: float) -> tuple[Singles, Singles
     return light, cap
 
 
-def best_of_nights(
-    sights: Sights, samples: NightSamples, table: RoomTable
-) -> tuple[Singles, Singles]:
-    """Best margin and greatest height of each object in each session, (m, n).
-
-    Margin -9 where the object is never open or nothing is known of its light.
-    """
-    m, k = samples.shape
-    n = len(sights)
-    margin, height = np.full((m, n), -9.0, np.float32), np.zeros((m, n), np.float32)
-    moon_ra = samples.of_body("moon", "right_ascension_h")
-    moon_dec = samples.of_body("moon", "declination_deg")
-    moon_alt = samples.of_body("moon", "altitude_deg")
-    moon_phase = samples.of_body("moon", "phase_angle_deg")
-    twilight = twilight_nanolamberts(samples.of_body("sun", "altitude_true_deg"))
-    towards = _vectors(sights.ra_h, sights.dec_deg)
-    steps = sights.open.shape[1]
-    each = np.arange(n)
-    block = max(1, _CHUNK // max(n, 1))
-    flat = [a.ravel() for a in (sights.open, sights.altitude_deg, sights.airmass, sights.dark)]
-    light, cap = sights.light.ravel(), sights.cap.ravel()
-    for sample in range(k):
-        for a in range(0, m, block):
-            rows = slice(a, min(a + block, m))
-            hour = samples.sidereal_h[rows, sample][:, np.newaxis] - sights.ra_h
-            at = map_step(table, hour) + each * steps
-            is_open = flat[0].take(at)
-            altitude, air, glow = (f.take(at) for f in flat[1:])
-            total = glow + twilight[rows, sample][:, np.newaxis]
-            up = moon_alt[rows, sample] > 0.0
-            if up.any():
-                moon = _vectors(moon_ra[rows, sample][up], moon_dec[rows, sample][up])
-                apart = np.degrees(np.arccos(np.clip(moon @ towards.T, -1.0, 1.0)))
-                total[up] += moonlight_nanolamberts(
-                    altitude[up],
-                    moon_alt[rows, sample][up][:, np.newaxis],
-                    apart,
-                    moon_phase[rows, sample][up][:, np.newaxis],
-                    sights.extinction_mag,
-                )
-            found = _looked_up(light, cap, mag_arcsec2(total), air, sights.extinction_mag, each)
-            np.copyto(margin[rows], np.fmax(margin[rows], found), where=is_open)
-            np.copyto(height[rows], np.maximum(height[rows], altitude), where=is_open)
-    return margin, height
-
-
-def _looked_up(
+def looked_up(
     light: Singles, cap: Singles, sky: Floats, air: Singles, k: float, each: Indices
 ) -> Singles:
     """Margins behind sky brightnesses (rows, n), between the tables' levels."""
@@ -259,9 +215,3 @@ def _looked_up(
     low = light.take(at)
     out = low + (light.take(at + 1) - low) * part - np.float32(k) * air
     return np.asarray(np.minimum(out, cap.take(at)))
-
-
-def _vectors(ra_h: Floats, dec_deg: Floats) -> Singles:
-    ra, dec = np.radians(ra_h * 15.0), np.radians(dec_deg)
-    x, y, z = np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)
-    return np.stack((x, y, z), axis=-1).astype(np.float32)

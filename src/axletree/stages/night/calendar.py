@@ -17,6 +17,7 @@ from axletree.evening.year.nights_scored import (
     refuse_range,
     score_nights,
 )
+from axletree.evening.year.special_lift import with_special
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
@@ -99,9 +100,10 @@ def calendar(kit: Kit, request: CalendarRequest) -> CalendarAnswer:
     own = brought_of(kit, request.kit_folder, noon)
     observer = observer_of(kit.site)
     scored = score_nights(kit, observer, first, last, folder=request.kit_folder, own=own.objects)
+    special = special_of(kit, observer, first, last)
     whole = CalendarAnswer(
-        kit, scored, (), 0, None, own.broken,
-        special=special_of(kit, observer, first, last),
+        kit, with_special(scored, special), (), 0, None, own.broken,
+        special=special,
         sun_filters=SunRule.of(kit, observer).filtered,
     )  # fmt: skip
     return chosen_again(whole, request.best)

@@ -7,8 +7,11 @@ from typing import Literal
 
 from typing_extensions import TypedDict
 
-from axletree.evening.year.nights_scored import ScoredNight, Shown
+from axletree.evening.year.figures import shares_of
+from axletree.evening.year.night_stops import Shown
+from axletree.evening.year.nights_scored import ScoredNight
 from axletree.kit.kit import Kit
+from axletree.kit.parts.habits import audience_of
 from axletree.stages.night.calendar import CalendarAnswer
 from axletree.tell.calendar.text import assumed_words, end_words, reason
 from axletree.tell.special.data import SpecialNightData, special_data
@@ -24,20 +27,28 @@ class PlaceOfCalendar(TypedDict):
 
 
 class ShownData(TypedDict):
-    """One of a night's best objects: its greatest height in the session and its points."""
+    """One of a night's stops: when its slot begins, its height and its points in it."""
 
     name: str
     common_name: str
     theme: str
-    highest_deg: float
+    begin: str
+    height_deg: float
     points: float
 
 
 class NightData(TypedDict):
-    """One night; `begin` and `end` are null where there is no session."""
+    """One night; `begin` and `end` are null where there is no session.
+
+    `score`, `deep_sky` and `moon_and_planets` are 0 to 100; `lift` is what `special` adds to the
+    score.
+    """
 
     date: str
     score: float
+    deep_sky: float
+    moon_and_planets: float
+    lift: float
     begin: str | None
     end: str | None
     end_code: str
@@ -45,14 +56,27 @@ class NightData(TypedDict):
     session_h: float
     dark_h: float
     moonless_h: float
+    moonless_dark_h: float
     moon_lit_fraction: float | None
     moon_highest_deg: float | None
     moon_up: list[list[str]]
     stops: int
+    stop_points: float
     objects_showing: int
+    glows_showing: int
     planets: list[ShownData]
     best: list[ShownData]
+    special: list[str]
     reason: str
+
+
+class SharesData(TypedDict):
+    """For whom the score is, and what counts how much in it; the sum is 1."""
+
+    audience: str
+    deep_sky: float
+    moon_and_planets: float
+    stops: float
 
 
 class PhaseData(TypedDict):
@@ -74,13 +98,14 @@ CalendarData = TypedDict(
     "CalendarData",
     {
         "format": str,
-        "version": Literal[1],
+        "version": Literal[2],
         "place": PlaceOfCalendar,
         "kit_name": str,
         "from": str,
         "to": str,
         "wanted_stops": int,
         "stop_min": float,
+        "shares": SharesData,
         "objects_considered": int,
         "objects_that_can_show": int,
         "best_nights": list[str],
@@ -97,9 +122,10 @@ CalendarData = TypedDict(
 def calendar_data(answer: CalendarAnswer) -> CalendarData:
     """Everything for programs."""
     calendar, kit = answer.calendar, answer.kit
+    shares = shares_of(kit)
     return {
         "format": "axletree calendar",
-        "version": 1,
+        "version": 2,
         "place": {
             "name": kit.site.name,
             "latitude_deg": kit.site.latitude_deg,
@@ -111,6 +137,12 @@ def calendar_data(answer: CalendarAnswer) -> CalendarData:
         "to": calendar.nights[-1].date.isoformat(),
         "wanted_stops": calendar.wanted_stops,
         "stop_min": round(calendar.stop_min, 2),
+        "shares": {
+            "audience": audience_of(kit.habits),
+            "deep_sky": round(shares.deep_sky, 3),
+            "moon_and_planets": round(shares.moon_and_planets, 3),
+            "stops": round(shares.stops, 3),
+        },
         "objects_considered": calendar.considered,
         "objects_that_can_show": calendar.can_show,
         "best_nights": [night.date.isoformat() for night in answer.best],
@@ -135,7 +167,10 @@ def night_data(night: ScoredNight, kit: Kit) -> NightData:
     lit, highest = night.moon_lit, night.moon_highest_deg
     return {
         "date": night.date.isoformat(),
-        "score": night.score,
+        "score": round(night.score, 1),
+        "deep_sky": round(night.deep_sky, 1),
+        "moon_and_planets": round(night.moon_and_planets, 1),
+        "lift": round(night.lift, 1),
         "begin": None if night.begin is None else _moment(night.begin),
         "end": None if night.end is None else _moment(night.end),
         "end_code": night.ended_by.value,
@@ -143,13 +178,17 @@ def night_data(night: ScoredNight, kit: Kit) -> NightData:
         "session_h": round(night.session_h, 3),
         "dark_h": round(night.dark_h, 3),
         "moonless_h": round(night.moonless_h, 3),
+        "moonless_dark_h": round(night.moonless_dark_h, 3),
         "moon_lit_fraction": None if lit is None else round(lit, 3),
         "moon_highest_deg": None if highest is None else round(highest, 1),
         "moon_up": [[_moment(a), _moment(b)] for a, b in night.moon_up],
         "stops": night.stops,
+        "stop_points": round(night.stop_points, 1),
         "objects_showing": night.showing,
+        "glows_showing": night.glows_showing,
         "planets": [_shown(one) for one in night.planets],
         "best": [_shown(one) for one in night.best],
+        "special": [one.kind.value for one in night.special],
         "reason": reason(night, kit),
     }
 
@@ -163,6 +202,7 @@ def _shown(one: Shown) -> ShownData:
         "name": one.name,
         "common_name": one.common_name,
         "theme": one.theme,
-        "highest_deg": round(one.highest_deg, 1),
+        "begin": _moment(one.begin),
+        "height_deg": round(one.height_deg, 1),
         "points": round(one.points, 1),
     }

@@ -1,8 +1,9 @@
 """Which nights are worth it? A rule for each stretch of the year, with a tooth for every night.
 
-The tooth is as tall as the night's score; under the rule a band tells how much moonlight falls
-into the hours of showing. The named nights are brass. Under the phases, a diamond at each night
-with something great in the sky, and what it is where there is room.
+The tooth is as tall as the night's score; the named nights are brass. Under the rule stand smaller
+teeth for the deep sky and for Moon and planets, then each night's hours of showing, dusk on top,
+with the Moon's filled in. Under the phases, a diamond at each night with something great in the
+sky, and what it is where there is room.
 """
 
 from __future__ import annotations
@@ -15,19 +16,23 @@ from axletree.evening.year.nights_scored import ScoredNight
 from axletree.sky.events.moon_phases import SkyDate
 from axletree.sky.special.kinds import MOON_ECLIPSES, SpecialNight
 from axletree.stages.night.calendar import CalendarAnswer
-from axletree.tell.calendar.text import (
+from axletree.tell.calendar.drawing_text import (
+    DrawingWords,
     drawing_words,
-    end_words,
     month_label,
     night_label,
     phase_label,
     special_label,
 )
+from axletree.tell.calendar.text import end_words
 from axletree.tell.shared.measure import width_of, wrapped
-from axletree.tell.shared.sheet import BRASS, FAINT, INK, Sheet
+from axletree.tell.shared.sheet import BRASS, FAINT, INK, Point, Sheet
 
 WIDTH, LEFT, RIGHT = 1120.0, 74.0, 24.0
-HEAD, ROW, TOOTH, BAND = 92.0, 264.0, 96.0, 16.0
+HEAD, ROW, TOOTH = 92.0, 364.0, 96.0
+# Below the rule: where the smaller teeth stand and how tall they are, where the hours begin and how
+# much room they have, where the phases and the diamonds stand.
+DEEP, BODIES, SMALL_TOOTH, HOURS, HOURS_TALL, PHASES, SPECIAL = 70, 102, 24, 112, 40, 184, 206
 DIAMOND, LABEL_LINE = 4.2, 15.0
 PER_ROW, WIDEST = 92, 48.0
 
@@ -47,10 +52,19 @@ def calendar_view_svg(answer: CalendarAnswer) -> str:
         sheet.text((LEFT, 66), words.best, size=17)
     step = min((WIDTH - LEFT - RIGHT) / max(len(row) for row in rows), WIDEST)
     named = {night.date for night in answer.best}
+    longest_h = max(0.1, *(night.session_h for night in nights))
     for k, row in enumerate(rows):
         top = HEAD + ROW * k
-        _rule(sheet, row, top, step, named, answer.calendar.phases, words.moonlight)
-        _special(sheet, row, answer.special, top + 30.0 + TOOTH + 106.0, step)
+        _rule(sheet, row, top, step, named)
+        base = top + 30.0 + TOOTH
+        _figures(sheet, row, base, step, words)
+        _hours(sheet, row, base + HOURS, HOURS_TALL / longest_h, step)
+        sheet.text((LEFT - 8, base + HOURS + 9), words.moon[0], size=11, anchor="end", fill=FAINT)
+        sheet.text(
+            (LEFT - 8, base + HOURS + HOURS_TALL), words.moon[1], size=11, anchor="end", fill=FAINT
+        )
+        _phases(sheet, row, answer.calendar.phases, base + PHASES, step)
+        _special(sheet, row, answer.special, base + SPECIAL, step)
     sheet.lines((LEFT, height - 20 - 17 * (len(foot) - 1)), foot, size=13, fill=FAINT)
     return sheet.svg()
 
@@ -74,9 +88,8 @@ def _rows(nights: Sequence[ScoredNight]) -> list[list[ScoredNight]]:
 
 
 def _rule(
-    sheet: Sheet, row: Sequence[ScoredNight], top: float, step: float, named: set[date],
-    phases: Sequence[SkyDate], moonlight: str,
-) -> None:  # fmt: skip
+    sheet: Sheet, row: Sequence[ScoredNight], top: float, step: float, named: set[date]
+) -> None:
     base = top + 30.0 + TOOTH
     end = LEFT + step * len(row)
     sheet.line((LEFT, base), (end, base), width=1.6)
@@ -97,10 +110,7 @@ def _rule(
         if night.date in labels:
             _pointer(sheet, (x, y), labels[night.date], top, night)
         _tick(sheet, night, x, base, step, first=k == 0)
-    _moonlight(sheet, row, base + 50.0, step)
     _never_dark(sheet, row, base, step)
-    sheet.text((LEFT - 8, base + 54.0), moonlight, size=12, anchor="end", fill=FAINT)
-    _phases(sheet, row, phases, base + 82.0, step)
 
 
 def _never_dark(sheet: Sheet, row: Sequence[ScoredNight], base: float, step: float) -> None:
@@ -192,24 +202,48 @@ def _tick(
         sheet.line((edge, base), (edge, base + 5), width=0.6)
 
 
-def _moonlight(sheet: Sheet, row: Sequence[ScoredNight], middle: float, step: float) -> None:
-    """A band as thick as the share of the hours that moonlight fills, times the lit fraction."""
-    upper: list[tuple[float, float]] = []
-    for k, night in enumerate([*row, None]):
-        share = _moonlit(night) if night is not None else 0.0
-        if share > 0.01:
-            x, half = LEFT + step * k, BAND / 2 * share
-            upper += [(x, middle - half), (x + step, middle - half)]
-        elif upper:
-            lower = [(x, 2 * middle - y) for x, y in reversed(upper)]
-            sheet.path([*upper, *lower], fill=INK, stroke=INK, width=0.4, closed=True)
-            upper = []
+def _figures(
+    sheet: Sheet, row: Sequence[ScoredNight], base: float, step: float, words: DrawingWords
+) -> None:
+    """Small teeth for the deep sky, and for Moon and planets, each on a thin rule."""
+    end = LEFT + step * len(row)
+    for under, label, values in (
+        (DEEP, words.deep_sky, [n.deep_sky for n in row]),
+        (BODIES, words.bodies, [n.moon_and_planets for n in row]),
+    ):
+        y = base + under
+        sheet.line((LEFT, y), (end, y), width=0.6)
+        sheet.text((LEFT - 8, y - 4), label, size=12, anchor="end", fill=FAINT)
+        teeth = [
+            ((x, y), (x, y - SMALL_TOOTH * value / 100.0))
+            for x, value in ((LEFT + step * (k + 0.5), v) for k, v in enumerate(values))
+            if value >= 1.0
+        ]
+        sheet.strokes(teeth, width=step * 0.42)
 
 
-def _moonlit(night: ScoredNight) -> float:
-    if night.moon_lit is None or night.session_h <= 0.0:
-        return 0.0
-    return night.moon_lit * (1.0 - min(night.moonless_h / night.session_h, 1.0))
+def _hours(
+    sheet: Sheet, row: Sequence[ScoredNight], top: float, per_hour: float, step: float
+) -> None:
+    """Each night's hours of showing as a thin line down from dusk, the Moon's as a bar on it, as
+    wide as it is lit."""
+    hours: list[tuple[Point, Point]] = []
+    moon: dict[float, list[tuple[Point, Point]]] = {}
+    for k, night in enumerate(row):
+        if night.begin is None:
+            continue
+        x = LEFT + step * (k + 0.5)
+        hours.append(((x, top), (x, top + per_hour * night.session_h)))
+        wide = round(step * (0.2 + 0.7 * (night.moon_lit or 0.0)), 1)
+        for rises, sets in night.moon_up:
+            begin, end = (
+                top + per_hour * (moment.timestamp() - night.begin.timestamp()) / 3600.0
+                for moment in (rises, sets)
+            )
+            moon.setdefault(wide, []).append(((x, begin), (x, end)))
+    sheet.strokes(hours, stroke=FAINT, width=0.8)
+    for wide, bars in moon.items():
+        sheet.strokes(bars, width=wide)
 
 
 def _phases(

@@ -18,7 +18,7 @@ from axletree.evening.year.nights_scored import ScoredNight
 from axletree.kit.kit import Kit
 from axletree.sky.special.kinds import SpecialNight
 from axletree.sky.time.nights import later
-from axletree.tell.calendar.text import file_description, file_name, file_summary
+from axletree.tell.calendar.drawing_text import file_description, file_name, file_summary
 from axletree.tell.shared.words import capital
 from axletree.tell.special.text import special_caution, special_title, special_words
 

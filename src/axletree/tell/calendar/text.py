@@ -1,4 +1,4 @@
-"""In which sentences is told which night, in the answer, its drawing and the calendar file?"""
+"""In which sentences is told which night?"""
 
 from __future__ import annotations
 
@@ -7,23 +7,26 @@ from datetime import date
 from typing import Any
 
 from axletree.evening.night.set_up_times import SessionEnd
+from axletree.evening.objects.worth import UNGROUPED_THEME
 from axletree.evening.special.of_kit import is_great
-from axletree.evening.year.nights_scored import Calendar, NoSession, ScoredNight, Shown
-from axletree.kit.frozen import dataclass
+from axletree.evening.year.figures import shares_of
+from axletree.evening.year.night_stops import Shown
+from axletree.evening.year.nights_scored import Calendar, NoSession, ScoredNight
 from axletree.kit.kit import Kit
-from axletree.sky.events.moon_phases import SkyDate
-from axletree.sky.special.kinds import SpecialNight
+from axletree.kit.parts.habits import Audience, audience_of
 from axletree.stages.night.calendar import CalendarAnswer
 from axletree.tell.seeing.text import session_end_words, sky_words
 from axletree.tell.shared.paragraphs import COLUMNS, listed, paragraph, sections
-from axletree.tell.shared.words import clock, duration, one_and_another
-from axletree.tell.special.text import (
-    SUN_CAUTION,
-    special_caution,
-    special_short,
-    special_words,
-)
+from axletree.tell.shared.words import capital, clock, duration, one_and_another
+from axletree.tell.special.text import special_caution, special_title, special_words
 
+AUDIENCES: dict[Audience, str] = {
+    "alone": "whoever is out alone",
+    "family": "a family",
+    "class": "a class",
+    "public": "visitors",
+}
+COLUMNS_MEAN = "score, deep sky, Moon and planets"
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 FEW_NIGHTS = 45
 FAINT_MOON = 0.02
@@ -52,10 +55,26 @@ def reason(night: ScoredNight, kit: Kit) -> str:
         until = f"to dawn at {clock(night.end, zone)}"
     first = f"{hours} {until}, {moon_words(night, kit)}"
     seen = _heights([*night.planets])
-    named = [one for one in night.best if one.theme != "moon and planets"]
-    fixed = ", ".join(_name(one) for one in named[:3])
+    named = [one for one in night.best if one.theme != UNGROUPED_THEME]
+    fixed = ", ".join(f"{_name(one)} at {clock(one.begin, zone)}" for one in named[:3])
     second = "; ".join(p for p in (seen, f"best: {fixed}" if fixed else "") if p)
-    return f"{first}. {second[:1].upper()}{second[1:]}." if second else f"{first}."
+    told = [*special_of_night(night, kit), first, *([second] if second else [])]
+    return " ".join(f"{capital(part)}." for part in told)
+
+
+def special_of_night(night: ScoredNight, kit: Kit) -> list[str]:
+    """What lifts this night above the others, the eclipses of the Sun left to their caution."""
+    zone = kit.site.zone
+    here = [one for one in night.special if is_great(one) and not one.of_the_sun]
+    return [special_title(one, zone) for one in here if one.day == night.date]
+
+
+def figures_words(night: ScoredNight) -> str:
+    """'score 72 of 100 (deep sky 88, Moon and planets 41)'."""
+    return (
+        f"score {night.score:.0f} of 100 (deep sky {night.deep_sky:.0f}, "
+        f"Moon and planets {night.moon_and_planets:.0f})"
+    )
 
 
 def end_words(night: ScoredNight) -> str:
@@ -100,7 +119,7 @@ def _minutes_apart(a: Any, b: Any) -> float:
 
 def _heights(planets: Sequence[Shown]) -> str:
     bright = [p for p in planets if p.name not in ("Uranus", "Neptune")]
-    said = [f"{p.name} {p.highest_deg:.0f}°" for p in bright]
+    said = [f"{p.name} {p.height_deg:.0f}°" for p in bright]
     if not said:
         return ""
     return f"{one_and_another(said)} high"
@@ -127,7 +146,9 @@ def calendar_text(answer: CalendarAnswer, *, every: bool = False) -> str:
     top = max(picks, key=lambda n: n.score)
     lead = "\n".join(
         [
-            f"Best{on}: {day_words(top.date, year=True)}, score {top.score:.0f} of 100",
+            paragraph(
+                f"Best{on}: {day_words(top.date, year=True)}, {figures_words(top)}", "", "  "
+            ),
             paragraph(reason(top, kit), "  "),
         ]
     )
@@ -136,7 +157,8 @@ def calendar_text(answer: CalendarAnswer, *, every: bool = False) -> str:
         apart = f", at least {answer.apart_days} days apart" if answer.apart_days else ""
         year = nights[0].date.year != nights[-1].date.year
         rows = [_row(night, kit, year=year) for night in picks]
-        others = "\n".join([f"The {len(picks)} best nights{on}{apart}:", *rows])
+        head_of_rows = f"The {len(picks)} best nights{on}{apart} ({COLUMNS_MEAN}):"
+        others = "\n".join([paragraph(head_of_rows), *rows])
     special = _special(answer, every)
     return sections(head, lead, others, special, _table(calendar, kit, every), _notes(answer))
 
@@ -164,45 +186,63 @@ def _special(answer: CalendarAnswer, every: bool) -> str:
 
 
 def _row(night: ScoredNight, kit: Kit, *, year: bool) -> str:
-    lead = f"  {short_day(night.date, year=year)}  {night.score:3.0f}  "
+    lead = f"  {short_day(night.date, year=year)} {_figures(night)}  "
     return paragraph(reason(night, kit), lead, " " * len(lead))
 
 
 def _table(calendar: Calendar, kit: Kit, every: bool) -> str:
     if every or len(calendar.nights) <= FEW_NIGHTS:
-        return "\n".join(["Night by night:", *(_short_row(n, kit) for n in calendar.nights)])
+        head = f"Night by night ({COLUMNS_MEAN}):"
+        return "\n".join([head, *(_short_row(n, kit) for n in calendar.nights)])
     return _months(calendar)
 
 
 def _short_row(night: ScoredNight, kit: Kit) -> str:
     zone = kit.site.zone
-    lead = f"  {short_day(night.date)} {night.score:4.0f}  "
+    lead = f"  {short_day(night.date)} {_figures(night)}  "
     if night.begin is None or night.end is None:
         return (lead + end_words(night))[:COLUMNS]
     times = f"{clock(night.begin, zone)}-{clock(night.end, zone)}"
-    row = f"{lead}{times}  {moon_words(night, kit, brief=True):<28}"
+    row = f"{lead}{times}  {moon_words(night, kit, brief=True):<24}"
     names = [one.name for one in night.best[:3]]
     while names and len(f"{row}  {', '.join(names)}") > COLUMNS:
         names.pop()
     return f"{row}  {', '.join(names)}".rstrip()
 
 
+def _figures(night: ScoredNight) -> str:
+    return f"{night.score:4.0f}{night.deep_sky:5.0f}{night.moon_and_planets:5.0f}"
+
+
 def _months(calendar: Calendar) -> str:
-    rows = ["Month by month:      mean  best  on          new Moon  full Moon"]
+    rows = [
+        "Month by month, the best figure of each kind and the day that has it:",
+        f"{'':17}{'mean':>5}{'score':>9}{'deep sky':>11}{'planets':>10}{'new Moon':>11}"
+        f"{'full Moon':>11}",
+    ]
     months = sorted({(n.date.year, n.date.month) for n in calendar.nights})
     for year, month in months:
         mine = [n for n in calendar.nights if (n.date.year, n.date.month) == (year, month)]
         mean = sum(n.score for n in mine) / len(mine)
-        best = max(mine, key=lambda n: (n.score, -n.date.day))
-        on = short_day(best.date)[:6] if best.score > 0 else ""
+        tops = (
+            _top([(n.score, n.date) for n in mine]),
+            _top([(n.deep_sky, n.date) for n in mine]),
+            _top([(n.moon_and_planets, n.date) for n in mine]),
+        )
         here = [p for p in calendar.phases if (p.time.year, p.time.month) == (year, month)]
         new = ", ".join(str(p.time.day) for p in here if p.name == "new")
         full = ", ".join(str(p.time.day) for p in here if p.name == "full")
         rows.append(
-            f"  {mine[0].date:%B %Y}".ljust(20)
-            + f"{mean:5.0f}{best.score:6.0f}  {on:<10}  {new:<8}  {full}".rstrip()
+            f"  {mine[0].date:%B %Y}".ljust(17)
+            + f"{mean:5.0f}{tops[0]:>9}{tops[1]:>11}{tops[2]:>10}{new:>11}{full:>11}".rstrip()
         )
     return "\n".join(row.rstrip() for row in rows)
+
+
+def _top(figures: Sequence[tuple[float, date]]) -> str:
+    """The best figure and its day of the month: '72 18'."""
+    best, day = max(figures, key=lambda one: (one[0], -one[1].day))
+    return f"{best:.0f}  {day.day:>2}" if best > 0 else ""
 
 
 def _on(weekdays: frozenset[int] | None) -> str:
@@ -213,93 +253,34 @@ def _on(weekdays: frozenset[int] | None) -> str:
 
 def _notes(answer: CalendarAnswer) -> str:
     calendar, kit = answer.calendar, answer.kit
-    stops = calendar.wanted_stops
     what = (
-        f"The score is what the night's best stops are worth together, of 100 for each of the "
-        f"{stops} that {kit.habits.hours:g} hours hold ({calendar.stop_min:.0f} minutes each with "
-        f"moving). {calendar.can_show:,} of {calendar.considered:,} objects can show from here; "
-        "the weather is not in it."
+        f"{counted_words(answer)} {calendar.can_show:,} of {calendar.considered:,} objects can "
+        f"show from here, in {calendar.wanted_stops} stops of {calendar.stop_min:.0f} minutes each "
+        f"with moving, that {kit.habits.hours:g} hours hold; the weather is not in it."
     )
     return sections(paragraph(what), listed("Assumed:", assumed_words(answer)))
 
 
-@dataclass(frozen=True)
-class DrawingWords:
-    """What stands on the drawing beside the nights themselves."""
-
-    title: str
-    description: str
-    heading: str
-    place: str
-    best: str
-    moonlight: str
-    foot: str
-
-
-def drawing_words(answer: CalendarAnswer) -> DrawingWords:
-    """All words of the drawing but those of single nights."""
-    nights, place = answer.calendar.nights, answer.kit.site.name
-    first, last = nights[0].date, nights[-1].date
-    span = f"{_brief_day(first)} {first.year} to {_brief_day(last)} {last.year}"
-    top = max(answer.best, key=lambda n: n.score, default=None)
-    best = "None: there is no darkness for stars in these hours."
-    if top is not None:
-        best = f"{top.date:%A} {_brief_day(top.date)} {top.date.year}, score {top.score:.0f} of 100"
-    caution = f" {SUN_CAUTION}" if any(one.of_the_sun for one in answer.special) else ""
-    return DrawingWords(
-        title=f"Which night? {place}",
-        description=f"Score of every night from {span}.",
-        heading="Which night?",
-        place=f"{place}, {span}",
-        best=best,
-        moonlight="moonlight",
-        foot=(
-            "A tooth is a night, as tall as its score. Brass: the nights to choose. The band under "
-            "the rule is thick where moonlight fills the hours of showing. Diamonds: what the sky "
-            f"has on that evening.{caution}"
-        ),
+def counted_words(answer: CalendarAnswer) -> str:
+    """What the three figures count, and how they are weighed for whom."""
+    kit = answer.kit
+    shares = shares_of(kit)
+    parts = [
+        f"{100 * share:.0f} % {words}"
+        for share, words in (
+            (shares.deep_sky, "deep sky"),
+            (shares.moon_and_planets, "Moon and planets"),
+            (shares.stops, "the best stops together"),
+        )
+        if share > 0.0
+    ]
+    return (
+        "100 is the best night of your own year. Every stop has its slot in time and the sky of "
+        "that slot: 'deep sky' is what Moon and twilight leave of nebulae, galaxies and clusters, "
+        "'Moon and planets' how those stand and look. The score weighs them for "
+        f"{AUDIENCES[audience_of(kit.habits)]}: {one_and_another(parts)}; what the sky has on a "
+        "night lifts it."
     )
-
-
-def night_label(night: ScoredNight) -> str:
-    """'Sat 5 Dec, 61' at a chosen night."""
-    return f"{night.date:%a} {_brief_day(night.date)}, {night.score:.0f}"
-
-
-def month_label(day: date, *, year: bool) -> str:
-    """'December', or 'December 2026'."""
-    return f"{day:%B}" + (f" {day.year}" if year else "")
-
-
-def phase_label(phase: SkyDate) -> str | None:
-    """'new Moon 9'; None for the quarters, which the drawing leaves out."""
-    if phase.name == "new":
-        return f"new Moon {phase.time.date().day}"
-    return f"full Moon {phase.time.date().day}" if phase.name == "full" else None
-
-
-def special_label(night: SpecialNight) -> str:
-    """'27 eclipse of the Moon' beside a diamond; the full words stand in the text."""
-    return f"{night.day.day} {special_short(night)}"
-
-
-def _brief_day(day: date) -> str:
-    return f"{day.day} {day:%b}"
-
-
-def file_name(kit: Kit) -> str:
-    """What the calendar file is called in somebody's calendar."""
-    return f"Nights for the telescope: {kit.site.name}"
-
-
-def file_summary(night: ScoredNight) -> str:
-    """The heading of a night in the calendar file."""
-    return f"Telescope night, score {night.score:.0f} of 100"
-
-
-def file_description(night: ScoredNight, kit: Kit) -> str:
-    """What is said of a night in the calendar file."""
-    return f"{reason(night, kit)} The weather is not in the score."
 
 
 def written_words(file: str, nights: int, special: int) -> str:

@@ -10,7 +10,7 @@ from fastapi import APIRouter, Query
 from axletree.app.answers.common import OnDesk, moment_of, plain
 from axletree.app.answers.night.evening import evening_date
 from axletree.app.state import Cache, Desk
-from axletree.evening.year.nights_scored import APART_DAYS, refuse_range
+from axletree.evening.year.nights_scored import APART_DAYS, ScoredNight, refuse_range
 from axletree.sky.time.parse import weekdays_from
 from axletree.stages.night.calendar import (
     BestNights,
@@ -20,6 +20,7 @@ from axletree.stages.night.calendar import (
     chosen_again,
 )
 from axletree.tell.calendar.data import calendar_data, night_data
+from axletree.tell.calendar.text import counted_words
 from axletree.tell.special.data import special_data
 
 router = APIRouter(prefix="/answer")
@@ -51,10 +52,8 @@ def calendar_page(
         {
             **data,
             # The year is drawn from these; a night's own facts are asked for when it is chosen.
-            "nights": [
-                [n["date"], n["score"], n["moon_lit_fraction"], n["moonless_h"], n["session_h"]]
-                for n in data["nights"]
-            ],
+            "nights": [_drawn(n) for n in found.calendar.nights],
+            "counted": counted_words(found),
             "best": [night_data(night, found.kit) for night in found.best],
             "special_nights": [
                 {key: one[key] for key in ("date", "words", "caution")}
@@ -64,6 +63,19 @@ def calendar_page(
         }
     )
     return whole
+
+
+def _drawn(night: ScoredNight) -> list[Any]:
+    """Date, score, deep sky, Moon and planets, hours of showing, the Moon's lit fraction, and from
+    when to when it is up, hours from the begin."""
+    begin = 0.0 if night.begin is None else night.begin.timestamp()
+    up = [[round((t.timestamp() - begin) / 3600.0, 2) for t in span] for span in night.moon_up]
+    figures = (night.score, night.deep_sky, night.moon_and_planets)
+    lit = night.moon_lit or 0.0
+    return [
+        night.date.isoformat(), *(round(f, 1) for f in figures), round(night.session_h, 2),
+        round(lit, 2), up,
+    ]  # fmt: skip
 
 
 @router.get("/calendar/night")

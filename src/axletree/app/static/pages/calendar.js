@@ -22,8 +22,14 @@ import { BRASS, el, FAINT, HAIR, INK, line, sheet, words } from "../shared/pen.j
 import { day } from "../shared/words.js";
 import * as say from "../words/calendar.js";
 
-const ROW = 140,
+const ROW = 236,
   TOOTH = 58,
+  SMALL = 18,
+  DEEP = 38,
+  BODIES = 62,
+  HOURS = 70,
+  TALL = 30,
+  BELOW = 114,
   SLOT = 19.4,
   LEFT = 8;
 let data = null,
@@ -92,13 +98,14 @@ function show() {
     ]),
   );
   if (!data.special_nights.length) put("#special", make("li", {}, say.NONE_SPECIAL));
-  list("#assumed", [say.counted(data), ...data.assumed]);
+  list("#assumed", [data.counted, say.counted(data), ...data.assumed]);
   $("#from-tonight").hidden = !first;
   for (const box of $$('input[name="on"]')) box.checked = on.includes(box.value);
   draw();
 }
 
-// One rule a month. A tooth is as tall as the night's score; the band under it, the moonlight.
+// One rule a month. A tooth is as tall as the night's score; under the rule smaller ones for the
+// deep sky and for Moon and planets, then the hours of showing, filled while the Moon is up.
 function draw() {
   const columns = matchMedia("(min-width: 1100px)").matches ? 2 : 1,
     months = [];
@@ -112,7 +119,8 @@ function draw() {
     svg = sheet(wide * columns, rows * ROW + 12, say.sheet(data.from, data.to));
   svg.setAttribute("role", "group"); // it holds the index, which can be moved
   const named = new Set(data.best_nights),
-    place = new Map();
+    place = new Map(),
+    longest = Math.max(0.1, ...data.nights.map((n) => n[4]));
   months.forEach((m, i) => {
     const ox = Math.floor(i / rows) * wide + LEFT,
       base = (i % rows) * ROW + 108,
@@ -129,6 +137,8 @@ function draw() {
     for (let k = 0; k <= days; k += 1)
       d[k % 5 === 0 ? 1 : 0] += `M${(ox + k * SLOT).toFixed(1)} ${base}v${k % 5 === 0 ? 8 : 4}`;
     svg.append(
+      line(ox, base + DEEP, ox + days * SLOT, base + DEEP, HAIR, 1),
+      line(ox, base + BODIES, ox + days * SLOT, base + BODIES, HAIR, 1),
       line(ox, base, ox + days * SLOT, base, INK, 1.6),
       el("path", { d: d[0], stroke: INK, "stroke-width": 0.9 }),
       el("path", { d: d[1], stroke: INK, "stroke-width": 1.6 }),
@@ -136,12 +146,12 @@ function draw() {
     for (const n of m.nights) {
       const number = Number(n[0].slice(8)),
         x = ox + (number - 0.5) * SLOT,
-        pick = named.has(n[0]),
-        moon = n[2] === null || !n[4] ? 0 : n[2] * (1 - n[3] / n[4]);
+        pick = named.has(n[0]);
       place.set(n[0], [x, base]);
       svg.append(line(x, base, x, base - (n[1] / 100) * TOOTH, pick ? INK : HAIR, pick ? 9 : 6));
-      if (moon > 0.01)
-        svg.append(el("rect", { x: x - SLOT / 2, y: base + 11, width: SLOT, height: 7 * moon, fill: FAINT }));
+      small(svg, x, base + DEEP, n[2]);
+      small(svg, x, base + BODIES, n[3]);
+      hours(svg, x, base + HOURS, TALL / longest, n);
       if (pick)
         svg.append(
           words(x, base - (n[1] / 100) * TOOTH - 6, number, 20, {
@@ -159,7 +169,7 @@ function draw() {
     svg.append(
       el("circle", {
         cx: spot[0],
-        cy: spot[1] + 24,
+        cy: spot[1] + BELOW,
         r: 4.6,
         fill: p.phase === "new" ? INK : "none",
         stroke: INK,
@@ -171,7 +181,7 @@ function draw() {
     const spot = place.get(n.date);
     if (spot)
       svg.append(
-        el("path", { d: `M${spot[0].toFixed(1)} ${spot[1] + 30}l5 6l-5 6l-5-6z`, fill: INK, class: "special" }),
+        el("path", { d: `M${spot[0].toFixed(1)} ${spot[1] + BELOW - 6}l5 6l-5 6l-5-6z`, fill: INK, class: "special" }),
       );
   }
   const index = el(
@@ -185,7 +195,7 @@ function draw() {
     const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
     let best = null;
     for (const [date, [x, y]] of place) {
-      const off = Math.hypot((x - p.x) * 1.5, y - TOOTH / 2 - p.y);
+      const off = Math.hypot((x - p.x) * 1.5, y + BELOW / 2 - TOOTH / 2 - p.y);
       if (!best || off < best.off) best = { date, off };
     }
     if (best && best.off < ROW) void look(best.date);
@@ -210,6 +220,15 @@ function draw() {
   put("#drawing", svg);
   mark();
 }
+function small(svg, x, y, value) {
+  if (value >= 1) svg.append(line(x, y, x, y - (value / 100) * SMALL, INK, 6));
+}
+// A night's hours from dusk down, with the Moon's as a bar: the wider, the more of it is lit.
+function hours(svg, x, top, scale, [, , , , length, lit, up]) {
+  svg.append(line(x, top, x, top + scale * length, FAINT, 1));
+  for (const [from, to] of up)
+    svg.append(line(x, top + scale * from, x, top + scale * to, INK, SLOT * (0.2 + 0.7 * lit)));
+}
 function mark() {
   const spot = pen?.place.get(at),
     i = data.nights.findIndex((n) => n[0] === at);
@@ -219,7 +238,7 @@ function mark() {
     "aria-valuemin": 0,
     "aria-valuemax": data.nights.length - 1,
     "aria-valuenow": i,
-    "aria-valuetext": say.value(at, night()[1]),
+    "aria-valuetext": say.value(at, night()),
   }))
     pen.index.setAttribute(k, v);
 }
@@ -229,7 +248,7 @@ async function look(date, moved = true) {
   mark();
   const n = night(),
     best = top();
-  put("#when", say.rank(date, n[1], date === best?.date, data.best_nights.includes(date)));
+  put("#when", say.rank(date, n, date === best?.date, data.best_nights.includes(date)));
   put("#answer", day(date, false));
   $("#plan").hidden = n[4] <= 0;
   $("#plan").href = `/evening?day=${date}`;

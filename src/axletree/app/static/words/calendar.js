@@ -25,10 +25,12 @@ const MONTHS = [
 export const month = (number, year, withYear) => `${MONTHS[number - 1]}${withYear ? ` ${year}` : ""}`;
 
 export const counted = (data) =>
-  `The score is what the night's best stops are worth together, of 100 for each of the ${data.wanted_stops} that your hours hold, ${data.stop_min.toFixed(0)} minutes each with moving. ${data.objects_that_can_show.toLocaleString("en-GB")} of ${data.objects_considered.toLocaleString("en-GB")} objects can show from here. The weather is not in it.`;
+  `${data.wanted_stops} stops of ${data.stop_min.toFixed(0)} minutes each with moving are what your hours hold or you want. ${data.objects_that_can_show.toLocaleString("en-GB")} of ${data.objects_considered.toLocaleString("en-GB")} objects can show from here. The weather is not in it.`;
 export const sheet = (first, last) => `The nights from ${day(first)} to ${day(last)}`;
-export const value = (date, score) => `${day(date)}, score ${score.toFixed(0)} of 100`;
-export const rank = (date, score, best, among) =>
-  `${date.slice(0, 4)}: ${score.toFixed(0)} of 100${best ? ", the best of these nights" : among ? ", one of the best" : ""}`;
+const figures = ([, score, deep, bodies]) =>
+  `${score.toFixed(0)} of 100 (deep sky ${deep.toFixed(0)}, Moon and planets ${bodies.toFixed(0)})`;
+export const value = (date, night) => `${day(date)}, score ${figures(night)}`;
+export const rank = (date, night, best, among) =>
+  `${date.slice(0, 4)}: ${figures(night)}${best ? ", the best of these nights" : among ? ", one of the best" : ""}`;
 export const stops = (night) =>
   night.stops ? ` ${night.stops} stops fit; ${night.objects_showing} objects could be shown.` : "";
