@@ -125,11 +125,11 @@ def plan_whole(
         progress(PlanStep.ORDER)
         task = prepared.task
 
-        def ordered(targets: tuple[Target, ...]) -> Order:
-            made = order_stops(targets, task.span, task.handling, effort=request.effort)
+        def ordered(targets: tuple[Target, ...], effort: Effort) -> Order:
+            made = order_stops(targets, task.span, task.handling, effort=effort)
             return with_less_waiting(made, targets, task.span, task.handling)
 
-        order, sure = surely_ordered(kit, observer, prepared.ground, task, ordered)
+        order, sure = surely_ordered(kit, observer, prepared.ground, task, ordered, request.effort)
         prepared = replace(prepared, task=sure)
     return planned_of(prepared, order)
 

@@ -13,7 +13,9 @@ from dataclasses import replace
 import numpy as np
 
 from axletree.evening.ground_here import Ground
+from axletree.evening.order.best import Effort
 from axletree.evening.order.candidates import Order, OrderedStop, Target
+from axletree.evening.order.moving import Side
 from axletree.evening.stops.windows import BarredSide, OrderTask
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import side_sign
@@ -29,7 +31,7 @@ from axletree.sky.time.instants import Instants
 ALLOWED, ALLOWED_NEWCOMER = 0.02, 0.005
 _MOST_ROUNDS = 4
 
-Ordering = Callable[[tuple[Target, ...]], Order]
+Ordering = Callable[[tuple[Target, ...], Effort], Order]
 
 
 def allowed_chance(kit: Kit) -> float:
@@ -41,26 +43,36 @@ def allowed_chance(kit: Kit) -> float:
 
 
 def surely_ordered(
-    kit: Kit, observer: Observer, ground: Ground, task: OrderTask, ordering: Ordering
-) -> tuple[Order, OrderTask]:
+    kit: Kit, observer: Observer, ground: Ground, task: OrderTask, ordering: Ordering,
+    effort: Effort,
+) -> tuple[Order, OrderTask]:  # fmt: skip
     """The order of the task's objects with no more than the allowed chance of a touch, and the task
-    without the sides that were barred for it. What must be seen keeps its only side."""
-    allowed, order = allowed_chance(kit), ordering(task.targets)
-    for _ in range(_MOST_ROUNDS):
-        touched = [_touched(observer, ground, task, stop) for stop in order.stops]
-        if not touched or float(np.any(touched, axis=0).mean()) <= allowed:
-            break
-        chances = [float(one.mean()) for one in touched]
-        worst = next(
-            (k for k in np.argsort(chances)[::-1] if chances[k] > 0.0 and _may_bar(task, order, k)),
-            None,
-        )
-        if worst is None:
-            break
-        stop = order.stops[worst]
-        task = _barred(task, BarredSide(stop.key, stop.side, chances[worst]))
-        order = ordering(task.targets)
+    without the sides that were barred for it. What must be seen keeps its only side.
+
+    Quick orders find what is to be barred, then the effort that was asked for is made.
+    """
+    allowed, known = allowed_chance(kit), _Touches(observer, ground)
+    for made_with in ("quick", effort):
+        order = ordering(task.targets, made_with)
+        for _ in range(_MOST_ROUNDS):
+            worst = _worst(task, order, known, allowed)
+            if worst is None:
+                break
+            task = _barred(task, worst)
+            order = ordering(task.targets, made_with)
     return order, task
+
+
+def _worst(task: OrderTask, order: Order, known: _Touches, allowed: float) -> BarredSide | None:
+    """The side on which an order most probably touches; None where the order is sure enough."""
+    touched = [known.of(task, stop) for stop in order.stops]
+    if not touched or float(np.any(touched, axis=0).mean()) <= allowed:
+        return None
+    chances = [float(one.mean()) for one in touched]
+    for k in np.argsort(chances)[::-1].tolist():
+        if chances[k] > 0.0 and _may_bar(task, order, k):
+            return BarredSide(order.stops[k].key, order.stops[k].side, chances[k])
+    return None
 
 
 def _may_bar(task: OrderTask, order: Order, k: int) -> bool:
@@ -69,14 +81,27 @@ def _may_bar(task: OrderTask, order: Order, k: int) -> bool:
     return not target.must or any(o.side != stop.side for o in target.openings)
 
 
-def _touched(observer: Observer, ground: Ground, task: OrderTask, stop: OrderedStop) -> Mask:
-    """Of each rig drawn, whether something touches while the stop lasts."""
-    thing = next(c.thing for c in task.chosen.candidates if c.thing.catalogue_id == stop.key)
-    seen = object_positions([thing], Instants.from_datetime(task.at(stop.start_s)), observer)
-    H, d = float(seen.hour_angle_h[0, 0]), float(seen.declination_deg[0, 0])
-    course = SkyCourse(H, d, HOURS_PER_SECOND)
-    lasts_s = stop.end_s - stop.start_s
-    return touches_while(ground.spread, ground.table, int(side_sign(stop.side)), course, lasts_s)
+class _Touches:
+    """Of each rig drawn, whether something touches while a stop lasts; asked once a stop."""
+
+    def __init__(self, observer: Observer, ground: Ground) -> None:
+        self._observer, self._ground = observer, ground
+        self._known: dict[tuple[str, Side, float, float], Mask] = {}
+
+    def of(self, task: OrderTask, stop: OrderedStop) -> Mask:
+        key = stop.key, stop.side, stop.start_s, stop.end_s
+        if key not in self._known:
+            self._known[key] = self._asked(task, stop)
+        return self._known[key]
+
+    def _asked(self, task: OrderTask, stop: OrderedStop) -> Mask:
+        thing = next(c.thing for c in task.chosen.candidates if c.thing.catalogue_id == stop.key)
+        at = Instants.from_datetime(task.at(stop.start_s))
+        seen = object_positions([thing], at, self._observer)
+        H, d = float(seen.hour_angle_h[0, 0]), float(seen.declination_deg[0, 0])
+        course, lasts_s = SkyCourse(H, d, HOURS_PER_SECOND), stop.end_s - stop.start_s
+        side, ground = int(side_sign(stop.side)), self._ground
+        return touches_while(ground.spread, ground.table, side, course, lasts_s)
 
 
 def _barred(task: OrderTask, side: BarredSide) -> OrderTask:
