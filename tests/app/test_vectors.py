@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 import erfa
 import numpy as np
 import pytest
-from desks import Live
+from desks import Live, answered
 
 from axletree.app.web.pages import edition
 from axletree.kit.kit import demo_kit
@@ -207,3 +207,19 @@ def test_words_are_measured_as_in_python(run: Callable[..., Any]) -> None:
             {"t": sayings, "w": weight, "i": italic},
         )
         assert got == pytest.approx([width_of(t, 19, weight, italic) for t in sayings], rel=0.005)
+
+
+def test_words_are_measured_without_a_canvas(visit: Callable[..., Any]) -> None:
+    """A browser that lends no canvas, as some do against recognition, sets the words instead."""
+    page = visit("level", size="desk")
+    page.context.add_init_script("HTMLCanvasElement.prototype.getContext = () => null")
+    page.reload()
+    answered(page)
+    sayings = ["12 h 34 min", "Polaris, 26.5° above Évora"]
+    got = page.evaluate(
+        "async (t) => { const m = await import(document.querySelector('script[type=module]').src"
+        ".replace('pages/level', 'shared/measure')); await m.typefaceHere;"
+        " return t.map((words) => m.widthOf(words, 19, 600)); }",
+        sayings,
+    )
+    assert got == pytest.approx([width_of(t, 19, 600) for t in sayings], rel=0.005)

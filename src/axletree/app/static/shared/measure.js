@@ -2,18 +2,30 @@
 
 const pen = document.createElement("canvas").getContext("2d");
 const SIZE = 100; // large, so that no width is rounded to whole points
-const MEAN = 0.42; // of its size, the typeface's usual letter: for a browser that lends no canvas
 
 // The family as the style sheet names it, what stands in for it included.
 const family = () => getComputedStyle(document.documentElement).getPropertyValue("--serif").trim() || "serif";
+
+// A browser that lends no canvas sets the words themselves, out of sight.
+/** @type {(text: string, font: string) => number} */
+function widthAsSet(text, font) {
+  const span = document.createElement("span");
+  Object.assign(span.style, { position: "absolute", visibility: "hidden", whiteSpace: "pre", font });
+  span.textContent = text;
+  document.body.append(span);
+  const wide = span.getBoundingClientRect().width;
+  span.remove();
+  return wide;
+}
 
 /**
  * The room that words take in a row, in the unit of `size`.
  * @type {(text: string, size: number, weight?: number, italic?: boolean) => number}
  */
 export function widthOf(text, size, weight = 400, italic = false) {
-  if (!pen) return MEAN * size * text.length;
-  pen.font = `${italic ? "italic " : ""}${weight} ${SIZE}px ${family()}`;
+  const font = `${italic ? "italic " : ""}${weight} ${SIZE}px ${family()}`;
+  if (!pen) return (widthAsSet(text, font) * size) / SIZE;
+  pen.font = font;
   return (pen.measureText(text).width * size) / SIZE;
 }
 
