@@ -7,12 +7,36 @@ export const $$ = (selector, from = document) => [...from.querySelectorAll(selec
 
 const wanted = (c) => c !== null && c !== undefined && c !== "" && c !== false;
 
+// A figure and its unit: no row ends between them.
+const MEASURE = /((?:\d+ h )?\d[\d.,:]*(?: ± \d[\d.]*)? (?:%|mm|m|km|kg|g|lb|ft|N·m|N|s|min|h|mag)(?![\w·]))/;
+const PLAIN = ["BUTTON", "A", "OPTION", "TITLE", "TEXTAREA"]; // are called by their words
+/** @type {(element: Element, children: any[]) => any[]} */
+function kept(element, children) {
+  const found = children.filter(wanted);
+  if (PLAIN.includes(element.tagName)) return found;
+  return found.map((child) => (typeof child === "string" && MEASURE.test(child) ? measured(child) : child));
+}
+// One element in the place of the words, so that they stay one item where children lie in a row.
+/** @type {(words: string) => Element} */
+function measured(words) {
+  const whole = document.createElement("data");
+  for (const [i, part] of words.split(MEASURE).entries()) {
+    const piece = i % 2 ? document.createElement("data") : part;
+    if (typeof piece !== "string") {
+      piece.className = "measured";
+      piece.textContent = part;
+    }
+    whole.append(piece);
+  }
+  return whole;
+}
+
 // Words into an element; children may be words or elements. Never markup.
 /** @typedef {Node | string | number | false | null | undefined} Child null, undefined, '' and false leave it out */
 /** @type {(target: string | Element, ...children: Child[]) => any} */
 export function put(target, ...children) {
   const element = typeof target === "string" ? $(target) : target;
-  element.replaceChildren(...children.filter(wanted));
+  element.replaceChildren(...kept(element, children));
   return element;
 }
 /**
@@ -29,7 +53,7 @@ export function make(tag, given = {}, ...children) {
     else if (name in element && typeof value !== "string") element[name] = value;
     else element.setAttribute(name, value === true ? "" : value);
   }
-  element.append(...children.filter(wanted));
+  element.append(...kept(element, children));
   return element;
 }
 export const list = (target, rows, given = {}) =>
