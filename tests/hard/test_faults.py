@@ -9,13 +9,10 @@ from __future__ import annotations
 import ctypes
 import json
 import os
-import random
 import resource
 import shutil
-import signal
 import subprocess
 import sys
-import time
 from collections.abc import Callable, Sequence
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -24,6 +21,7 @@ import astropy_iers_data
 import numpy as np
 import pytest
 
+import killed
 from axletree import cli
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
@@ -275,10 +273,10 @@ def test_a_logbook_over_a_clock_that_jumps_back(tmp_path, capsys) -> None:
     assert out.index("after the jump") < out.index("first") < out.index("second")
 
 
-def _all_night(text: str) -> Kit:
-    kit, problems = check_text(
-        text.replace("hours = 2.5", "hours = 10").replace("bedtime = 22:30:00", "")
-    )
+def _past_midnight(text: str) -> Kit:
+    """A session of three and a half hours about the change of clocks."""
+    late = text.replace("hours = 2.5", "start = 23:30:00\nhours = 3.5\nmost_stops = 30")
+    kit, problems = check_text(late.replace("bedtime = 22:30:00", ""))
     assert kit is not None, problems
     return kit
 
@@ -288,7 +286,7 @@ def _all_night(text: str) -> Kit:
 )
 def test_clocks_that_change_during_the_night(day: date, way: str, shift_h: int) -> None:
     """European Union, directive 2000/84/EC: at 01:00 UTC on the last Sunday of the month."""
-    kit = _all_night(demo_text())
+    kit = _past_midnight(demo_text())
     made = evening_document(
         plan_evening(kit, observer_of(kit.site), EveningRequest(day, made_at=MADE, effort="quick"))
     )
@@ -421,39 +419,13 @@ def test_the_earths_table_missing(tmp_path, monkeypatch, capsys) -> None:
 # -- killed while writing ----------------------------------------------------------------------
 
 
-def _killed(writing: Callable[[int], None], times: int, seed: int) -> int:
-    """Let a forked child write without end and kill it, again and again; how often it wrote."""
-    rng = random.Random(seed)
-    wrote = 0
-    for turn in range(times):
-        read_end, write_end = os.pipe()
-        child = os.fork()
-        if child == 0:
-            try:
-                os.close(read_end)
-                number = turn * 1000
-                while True:
-                    writing(number)
-                    number += 1
-                    os.write(write_end, b".")
-            finally:
-                os._exit(1)
-        os.close(write_end)
-        time.sleep(rng.uniform(0.001, 0.02))
-        os.kill(child, signal.SIGKILL)
-        os.waitpid(child, 0)
-        with os.fdopen(read_end, "rb") as pipe:
-            wrote += len(pipe.read())
-    return wrote
-
-
 def test_a_kit_is_whole_after_every_kill(tmp_path: Path) -> None:
     file = tmp_path / "kit.toml"
-    texts = [demo_text(n).encode() + b"# end\n" for n in ("courtyard", "paddock")]
+    texts = killed.kits()
     write_whole(file, texts[0])
-    wrote = _killed(lambda n: write_whole(file, texts[n % 2]), 60, 3)
+    wrote = killed.confirmed("kit", file, 60, 3)
     assert file.read_bytes() in texts
-    assert wrote > 20, "killed before anything was written"
+    assert wrote > 10, "killed before anything was written"
     # What was under way at a kill lies beside under a name of its own, and goes later on.
     for scrap in tmp_path.glob(".kit.toml.*"):
         os.utime(scrap, (1.0, 1.0))
@@ -463,25 +435,21 @@ def test_a_kit_is_whole_after_every_kill(tmp_path: Path) -> None:
 
 def test_a_run_sheet_is_whole_after_every_kill(tmp_path: Path) -> None:
     file = tmp_path / "run-sheet.json"
-    write_whole(file, json.dumps({"n": -1, "body": "x" * 200_000}).encode())
-
-    def writing(number: int) -> None:
-        write_whole(file, json.dumps({"n": number, "body": "x" * 200_000}).encode())
-
-    rng_seed, seen = 4, set()
-    for part in range(4):
-        _killed(writing, 12, rng_seed + part)
+    write_whole(file, killed.sheet(-1))
+    seen = set()
+    for seed in range(4, 8):
+        killed.confirmed("sheet", file, 12, seed)
         held = json.loads(file.read_bytes())
-        assert len(held["body"]) == 200_000
+        assert len(held["body"]) == killed.SHEET_LETTERS
         seen.add(held["n"])
     assert len(seen) > 1
 
 
 def test_notes_are_whole_lines_after_every_kill(tmp_path: Path) -> None:
     path = tmp_path / "axletree-axis.jsonl"
-    wrote = _killed(lambda n: append_line(path, {"n": n, "body": "y" * 3000}), 40, 5)
+    wrote = killed.confirmed("notes", path, 40, 5)
     append_line(path, {"n": "last"})
     records = read_lines(path)
     assert records[-1] == {"n": "last"}
     assert len(records) > wrote, "every confirmed record is there, and the last"
-    assert all(len(r["body"]) == 3000 for r in records[:-1])
+    assert all(len(r["body"]) == killed.NOTE_LETTERS for r in records[:-1])

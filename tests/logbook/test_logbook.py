@@ -6,16 +6,15 @@ import json
 import math
 import os
 import random
-import signal
 import sqlite3
 import subprocess
 import sys
-import time
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
+import killed
 from axletree.kit.errors import AxletreeError, KeptAside
 from axletree.kit.kit import demo_kit, demo_text
 from axletree.logbook.exchange import export_csv, export_json, import_json
@@ -229,38 +228,8 @@ def test_killed_200_times_it_loses_nothing_that_was_confirmed(tmp_path: Path) ->
     path = tmp_path / "log.sqlite"
     with Logbook(path) as book:
         book.begin_evening(DAY, demo_kit(), demo_text(), AT)
-    rng = random.Random(1)
-    confirmed, killed = 0, 0
-    # A child that is forked per kill would start Python 200 times; a small server of forks keeps
-    # it quick: each child writes until it is killed.
-    while killed < 200:
-        read_end, write_end = os.pipe()
-        child = os.fork()
-        if child == 0:
-            try:
-                os.close(read_end)
-                book = Logbook(path)
-                number = confirmed
-                while True:
-                    number += 1
-                    book.add_note(1, AT, str(number))
-                    os.write(write_end, b"%d\n" % number)
-            finally:
-                os._exit(1)
-        os.close(write_end)
-        time.sleep(rng.uniform(0.001, 0.03))
-        os.kill(child, signal.SIGKILL)
-        os.waitpid(child, 0)
-        killed += 1
-        with os.fdopen(read_end, "rb") as pipe:
-            lines = pipe.read().split(b"\n")[:-1]
-        if lines:
-            confirmed = int(lines[-1])
-        with sqlite3.connect(path) as check:
-            stored = {int(r[0]) for r in check.execute("SELECT text FROM note")}
-        check.close()
-        assert set(range(1, confirmed + 1)) <= stored
-        confirmed = max(stored, default=0)
+    # Each time everything confirmed is looked for.
+    confirmed = killed.confirmed("logbook", path, 200, 1)
     with Logbook(path) as book:
         assert book.kept_aside is None
         assert book.connection.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
