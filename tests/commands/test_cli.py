@@ -6,6 +6,7 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -14,8 +15,11 @@ from axletree.commands import available
 from axletree.commands.shared.parsers import parser_of
 from axletree.kit.kit import demo_text
 
+Run = Callable[..., tuple[int, str, str]]
 
-def run(*words: str) -> tuple[int, str, str]:
+
+def started(*words: str) -> tuple[int, str, str]:
+    """A command as a process of its own; `run` of the folder runs it in this one."""
     made = subprocess.run(
         [sys.executable, "-m", "axletree.cli", *words],
         capture_output=True, text=True, timeout=120, check=False,
@@ -24,7 +28,7 @@ def run(*words: str) -> tuple[int, str, str]:
 
 
 def test_overview_names_every_command() -> None:
-    status, out, _ = run("--help")
+    status, out, _ = started("--help")
     assert status == 0
     for name in available():
         assert f"  {name}" in out
@@ -45,7 +49,6 @@ def test_every_command_has_help_and_an_example_within_80_columns(
     "words",
     [
         ("wher", "Vega"),
-        ("where",),
         ("where", "Nosuchstar"),
         ("where", "Vega", "--lat", "95", "--lon", "0"),
         ("where", "Vega", "--lat", "38"),
@@ -60,15 +63,24 @@ def test_every_command_has_help_and_an_example_within_80_columns(
         ("evening", "--date", "2090-01-01"),
     ],
 )
-def test_bad_input_is_one_line_and_status_2(words: tuple[str, ...]) -> None:
-    status, out, err = run(*words)
+def test_bad_input_is_one_line_and_status_2(words: tuple[str, ...], run: Run) -> None:
+    one_line_and_status_2(run(*words))
+
+
+@pytest.mark.parametrize("words", [("wher", "Vega"), ("where",), ("place", "Nowhereville")])
+def test_so_it_is_of_a_process(words: tuple[str, ...]) -> None:
+    one_line_and_status_2(started(*words))
+
+
+def one_line_and_status_2(made: tuple[int, str, str]) -> None:
+    status, out, err = made
     assert status == 2, (out, err)
     assert out == ""
     assert len(err.strip().splitlines()) == 1, err
     assert "Traceback" not in err
 
 
-def test_a_kit_with_mistakes_gives_status_1_and_their_lines(tmp_path) -> None:
+def test_a_kit_with_mistakes_gives_status_1_and_their_lines(tmp_path: Path, run: Run) -> None:
     file = tmp_path / "kit.toml"
     file.write_text(demo_text().replace("latitude_deg = 38.5712", "latitude_deg = 95"))
     status, out, err = run("kit", "check", str(file))
@@ -82,7 +94,7 @@ def test_a_kit_with_mistakes_gives_status_1_and_their_lines(tmp_path) -> None:
     assert "site.latitude_deg" in err
 
 
-def test_a_new_kit_works_at_once(tmp_path) -> None:
+def test_a_new_kit_works_at_once(tmp_path: Path, run: Run) -> None:
     file = tmp_path / "my.toml"
     assert run("kit", "new", str(file), "--place", "geo:48.2,16.37,190")[0] == 0
     assert run("kit", "check", str(file))[0] == 0
@@ -94,7 +106,7 @@ def test_a_new_kit_works_at_once(tmp_path) -> None:
     assert json.loads(out)["object"] == "Vega"
 
 
-def test_where_names_its_units() -> None:
+def test_where_names_its_units(run: Run) -> None:
     status, out, _ = run(
         "where", "Vega", "--lat", "40.4168", "--lon", "-3.7038", "--elevation", "650",
         "--at", "2026-08-12T22:00:00Z", "--json",
@@ -109,7 +121,7 @@ def test_where_names_its_units() -> None:
     )
 
 
-def test_the_sun_is_never_shown_without_its_caution() -> None:
+def test_the_sun_is_never_shown_without_its_caution(run: Run) -> None:
     status, out, _ = run("where", "Sun", "--at", "2026-06-21T12:00")
     assert status == 0
     assert "never" in out.lower()
@@ -121,7 +133,7 @@ def test_a_missing_extra_is_one_sentence(monkeypatch: pytest.MonkeyPatch, tmp_pa
     (broken / "__init__.py").write_text("raise ImportError('libortools.so: no such file')\n")
     before = os.environ.get("PYTHONPATH", "")
     monkeypatch.setenv("PYTHONPATH", os.pathsep.join(filter(None, (str(tmp_path), before))))
-    status, out, err = run("evening", "--date", "2026-12-05", "--take-time")
+    status, out, err = started("evening", "--date", "2026-12-05", "--take-time")
     assert (status, out) == (2, "")
     assert err.strip().count("\n") == 0
     assert "--take-time needs the extra, pip install 'axletree[order]'" in err

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 import warnings
+from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pytest
 from skyfield.api import Loader, Star, wgs84
 from skyfield_data import get_skyfield_data_path
 
+from axletree.cli import main
 from axletree.evening.objects.kinds import kinds_named
 from axletree.evening.objects.listing import Listing, ListingFilter, list_objects, moments_of
 from axletree.evening.seeing.sky_brightness import sky_state
@@ -26,6 +27,7 @@ from axletree.sky.time.instants import Instants
 
 KIT = demo_kit("courtyard")
 DAY = date(2026, 12, 5)
+Run = Callable[..., tuple[int, str, str]]
 
 
 def flat(azimuth_deg: object) -> np.ndarray:
@@ -202,28 +204,33 @@ def test_year_refuses(name: str, nights: int, words: str) -> None:
 # ---------------------------------------------------------------- the command
 
 
-def run(*words: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "axletree.cli", "objects", *words], capture_output=True, text=True,
-        check=False,
-    )  # fmt: skip
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str]) -> Run:
+    """run(*words): status, answer and complaint of `axletree objects`."""
+
+    def made(*words: str) -> tuple[int, str, str]:
+        status = main(["objects", *words])
+        return status, *capsys.readouterr()
+
+    return made
 
 
-def test_command_text_and_json() -> None:
-    text = run("--date", "2026-12-05", "--limit", "3")
-    assert text.returncode == 0, text.stderr
-    assert max(len(line) for line in text.stdout.splitlines()) <= 80
-    data = json.loads(run("--date", "2026-12-05", "--limit", "3", "--json").stdout)
+def test_command_text_and_json(run: Run) -> None:
+    status, text, err = run("--date", "2026-12-05", "--limit", "3")
+    assert (status, err) == (0, "")
+    assert max(len(line) for line in text.splitlines()) <= 80
+    data = json.loads(run("--date", "2026-12-05", "--limit", "3", "--json")[1])
     assert len(data["objects"]) == 3
     row = data["objects"][0]
     assert {"margin_mag", "altitude_deg", "eyepiece", "magnification", "why"} <= set(row)
-    assert row["name"] in text.stdout
+    assert row["name"] in text
 
 
-def test_command_best_nights() -> None:
-    answer = run("--best-nights", "M42", "--date", "2026-10-01", "--until", "2026-12-31", "--json")
-    assert answer.returncode == 0, answer.stderr
-    data = json.loads(answer.stdout)
+def test_command_best_nights(run: Run) -> None:
+    words = ("--best-nights", "M42", "--date", "2026-10-01", "--until", "2026-12-31", "--json")
+    status, out, err = run(*words)
+    assert (status, err) == (0, "")
+    data = json.loads(out)
     assert len(data["nights"]) == 92
     assert data["best_nights"][0]["score"] == max(n["score"] for n in data["nights"])
 
@@ -236,24 +243,23 @@ def test_command_best_nights() -> None:
         ("--at", "2026-12-05T20:00", "--date", "2026-12-05"),
     ],
 )  # fmt: skip
-def test_command_refuses_in_one_line(words: tuple[str, ...]) -> None:
-    answer = run(*words)
-    assert answer.returncode == 2
-    assert answer.stdout == ""
-    assert len(answer.stderr.strip().splitlines()) == 1
-    assert "Traceback" not in answer.stderr
+def test_command_refuses_in_one_line(words: tuple[str, ...], run: Run) -> None:
+    status, out, err = run(*words)
+    assert (status, out) == (2, "")
+    assert len(err.strip().splitlines()) == 1
+    assert "Traceback" not in err
 
 
-def test_command_with_a_broken_own_list(tmp_path) -> None:
+def test_command_with_a_broken_own_list(tmp_path: Path, run: Run) -> None:
     file = tmp_path / "mine.csv"
     file.write_text("name,ra_h,dec_deg,magnitude\nGood star,1.0,40.0,6.0\nBad,99,1,1\n")
-    answer = run("--own", str(file), "--kind", "star", "--date", "2026-12-05")
-    assert answer.returncode == 0, answer.stderr
-    assert "Good star" in answer.stdout
-    assert "line 3, ra_h" in answer.stdout.replace("\n  ", " ")
-    whole = run("--own", str(file), "--whole-list", "--date", "2026-12-05")
-    assert whole.returncode == 2
-    assert "line 3" in whole.stderr
+    status, out, err = run("--own", str(file), "--kind", "star", "--date", "2026-12-05")
+    assert status == 0, err
+    assert "Good star" in out
+    assert "line 3, ra_h" in out.replace("\n  ", " ")
+    status, _, err = run("--own", str(file), "--whole-list", "--date", "2026-12-05")
+    assert status == 2
+    assert "line 3" in err
 
 
 def test_nothing_near_the_sun_is_listed_while_it_is_up() -> None:
