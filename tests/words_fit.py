@@ -62,11 +62,19 @@ def misfits(page: Any) -> list[str]:
     return found
 
 
-def misfits_on_all_screens(page: Any, settle_ms: float = 150) -> list[str]:
+def settled(page: Any, frames: int = 5) -> None:
+    """Wait until a page has drawn so often: what it lays out anew it does before its next frame."""
+    page.evaluate(
+        "async (n) => { for (; n; n -= 1) await new Promise((r) => requestAnimationFrame(r)); }",
+        frames,
+    )
+
+
+def misfits_on_all_screens(page: Any) -> list[str]:
     """The same on every screen, from the widest to the narrowest, in one page."""
     found = []
     for width, height in SCREENS:
         page.set_viewport_size({"width": width, "height": height})
-        page.wait_for_timeout(settle_ms)
+        settled(page)
         found += [f"{width} px: {line}" for line in misfits(page)]
     return found

@@ -7,6 +7,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from words_fit import settled
+
 SCREENS = Path(__file__).parents[2] / "out" / "screens"
 COUNT = """async (data) => {
   const picture = await fetch('data:image/png;base64,' + data);
@@ -65,4 +67,4 @@ def faults(page: Any, *, contrast_only: bool = False) -> list[str]:
 def set_light(page: Any, light: str) -> None:
     """Press the button of a light."""
     page.click(f'[data-choose-light="{light}"]')
-    page.wait_for_timeout(60)
+    settled(page, 3)

@@ -14,6 +14,7 @@ from desks import LIGHTS, SIZES, answered, until
 from looks import colours, faults, screenshot, set_light
 
 from axletree.app.web.pages import pages
+from words_fit import settled
 
 pytestmark = pytest.mark.browser
 AT = "?at=2026-12-05T20:30Z"
@@ -24,7 +25,7 @@ def settle(page: Any, name: str) -> None:
     answered(page)
     if name in ("point", "teach"):
         until(page, "() => document.querySelectorAll('canvas').length > 0")
-    page.wait_for_timeout(250)
+    settled(page, 8)
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -35,7 +36,8 @@ def test_page(visit: Callable[..., Any], browser: Any, name: str, size: str) -> 
     settle(page, name)
     wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
     assert wide <= 0, f"{name} is {wide} pixels wider than the screen"
-    for light in LIGHTS:
+    # On the desk nothing is asked of the dusk's colours, which are those of the phone.
+    for light in LIGHTS if size == "phone" else ("day", "red"):
         set_light(page, light)
         picture = screenshot(page, f"{name}-{size}-{light}")
         if light == "day" or size == "phone":  # colours don't depend on the size
@@ -46,9 +48,18 @@ def test_page(visit: Callable[..., Any], browser: Any, name: str, size: str) -> 
             assert seen["other"] == 0, f"{seen['other']} pixels with green or blue"
             assert seen["red"] > 500, "nothing to be seen"
     if size == "phone":
+        red_without_its_layer(page, browser)
         # What a thumb has to hit is no smaller than 24 by 24 (WCAG 2.2, 2.5.8), ours 40 high.
         small = page.evaluate(SMALL)
         assert small == [], small
+
+
+def red_without_its_layer(page: Any, browser: Any) -> None:
+    """Red rules other colours out twice; here the first rule stands alone, on the whole page."""
+    page.evaluate("document.querySelector('.redlight').style.display = 'none'")
+    seen = colours(browser, page.screenshot(full_page=True))
+    assert seen["other"] == 0, f"{seen['other']} pixels with green or blue without the layer"
+    page.evaluate("document.querySelector('.redlight').style.display = ''")
 
 
 WITH_TIME = ("north", "pole", "point", "find", "follow")

@@ -23,7 +23,7 @@ from axletree.app.web.pages import pages
 from axletree.kit.kit import check_text, demo_text
 from axletree.logbook.store import Logbook, LoggedStop, default_logbook
 from notation import wrong_in
-from words_fit import misfits, misfits_on_all_screens, serve_wider
+from words_fit import misfits, misfits_on_all_screens, serve_wider, settled
 
 pytestmark = pytest.mark.browser
 LONG = bool(os.environ.get("AXLETREE_LONG"))
@@ -64,33 +64,53 @@ def desks(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Live]]
         live.stop()
 
 
+@pytest.fixture(scope="module")
+def context_of(browser: Any) -> Iterator[Callable[[str], Any]]:
+    """A context of the browser for each typeface, so that a page's modules are read once."""
+    opened: dict[str, Any] = {}
+
+    def of(typeface: str) -> Any:
+        if typeface not in opened:
+            opened[typeface] = browser.new_context()
+            if typeface == "wide":
+                serve_wider(opened[typeface])
+        return opened[typeface]
+
+    yield of
+    for context in opened.values():
+        context.close()
+
+
 @pytest.mark.parametrize(("kit", "typeface"), CASES)
 @pytest.mark.parametrize("name", NAMES)
 def test_words_of_a_page_fit(
-    browser: Any, desks: dict[str, Live], name: str, kit: str, typeface: str
+    context_of: Callable[[str], Any],
+    desks: dict[str, Live],
+    name: str,
+    kit: str,
+    typeface: str,
 ) -> None:
-    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    page = context_of(typeface).new_page()
     try:
-        if typeface == "wide":
-            serve_wider(context)
-        page = context.new_page()
+        page.set_viewport_size({"width": 1440, "height": 900})
         moment = MOMENTS[kit] if name in WITH_TIME else ""
         page.goto(f"{desks[kit].url}/{'' if name == 'start' else name}{moment}")
         answered(page)
         if name in ("point", "find", "follow"):
             page.fill("#object", OBJECTS[kit])
-            page.press("#object", "Enter")
-            page.wait_for_timeout(600)
+            asked = f"/answer/{name}?"
+            with page.expect_response(lambda r: asked in r.url and "object=" in r.url):
+                page.press("#object", "Enter")
             answered(page)
         until(page, "() => document.fonts.status === 'loaded'")
-        page.wait_for_timeout(300)
+        settled(page, 10)
         assert len(page.inner_text("main")) > 100
         found = misfits_on_all_screens(page) + wrong_in(name, shown(page))
         if page.query_selector("#all") and page.is_visible("#all"):
             page.click("#all")
             found += [f"the list of the job: {line}" for line in misfits(page)]
     finally:
-        context.close()
+        page.close()
     assert found == []
 
 
