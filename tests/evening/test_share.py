@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
+import re
 from collections import Counter
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -273,11 +274,16 @@ def test_bad_input_gets_one_line(
 
 
 def test_the_command_writes_every_sheet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    second = tmp_path / "second.toml"
-    here, rig = demo_text(), demo_text("paddock")
+    first, second = tmp_path / "first.toml", tmp_path / "second.toml"
+    # An hour of showing: what is written is the same, and is had sooner.
+    here, rig = (
+        re.sub(r"(?m)^hours = .*", "hours = 1.0", demo_text(n)) for n in ("courtyard", "paddock")
+    )
+    assert here.count("hours = 1.0") == rig.count("hours = 1.0") == 1
+    first.write_text(here)
     site = here[here.index("[site]") : here.index("[mount]")]
     second.write_text(rig[: rig.index("[site]")] + site + rig[rig.index("[mount]") :])
-    words = ["evening", "courtyard", str(second), "--date", "2026-12-05", "--logbook", "none"]
+    words = ["evening", str(first), str(second), "--date", "2026-12-05", "--logbook", "none"]
     assert main([*words, "--out", str(tmp_path / "out"), "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert data["format"] == "axletree event"

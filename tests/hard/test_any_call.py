@@ -6,6 +6,7 @@ arithmetic may come out; where all words are numbers an array gives what its ele
 
 from __future__ import annotations
 
+import os
 import random
 import warnings
 
@@ -69,7 +70,7 @@ SLOW = {
     "evening.sheet.plan.prepare",
     "evening.year.nights_scored.score_nights",
 }
-CALLS = 4
+CALLS = 4 if os.environ.get("AXLETREE_LONG") else 2
 LEAST_CALLED = 340
 
 

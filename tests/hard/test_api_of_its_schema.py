@@ -372,7 +372,9 @@ def test_a_leader_with_odd_words(world: World, who: str) -> None:
             world.send(up_to_date(asked, world.desk.revision), caller)
         refusing = {label for label, *_ in operations(world.schema)} - world.done
         assert refusing == {"POST /enter"}  # the right code is a test of its own
-    for asked in itertools.chain(each(some, 3), wild(world.schema) if who == "leader" else ()):
+    for asked in itertools.chain(
+        each(some, 11), each(wild(world.schema), 2) if who == "leader" else ()
+    ):
         world.lead(caller)
         world.send(up_to_date(asked, world.desk.revision), caller)
     world.told()
@@ -380,7 +382,7 @@ def test_a_leader_with_odd_words(world: World, who: str) -> None:
 
 def test_others_with_odd_words(world: World) -> None:
     begin(world)
-    for asked in itertools.chain(each(requests(world.schema), 7), each(wild(world.schema), 2)):
+    for asked in itertools.chain(each(requests(world.schema), 13), each(wild(world.schema), 5)):
         looked_at(world, asked)
         refused(world, asked)
     assert undo(world) == "planned around clouds"
