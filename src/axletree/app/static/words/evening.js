@@ -95,7 +95,10 @@ export const figures = (s, circles, units, zone) => [
     `${aboveGround(s.view.height_mm, units)} high, ${s.view.face_azimuth_deg === null ? s.view.face_words : `face ${compassPoint(s.view.face_azimuth_deg)}`}: ${s.view.reach}`,
   ],
   ["nudge", nudge(s.nudge)],
-  ["room", s.chosen.room_ends === null ? "all night" : `to ${at(s.chosen.room_ends, zone)}${bar(s)}: ${s.chosen.ends_by}`],
+  [
+    "room",
+    s.chosen.room_ends === null ? "all night" : `to ${at(s.chosen.room_ends, zone)}${bar(s)}: ${s.chosen.ends_by}`,
+  ],
   ...(s.chosen.doubt?.words ? [["watch", s.chosen.doubt.words]] : []),
   ["view", s.view.orientation],
 ];
@@ -118,7 +121,8 @@ export const tag = (s, over) =>
   [s.promised ? "promised" : "", over ? `over to ${s.chosen.side}` : ""].filter(Boolean).join(", ");
 export const row = (s, wait, zone) =>
   `side ${s.chosen.side}, ${s.view.eyepiece}; ${room(s, zone)}${wait > 600 ? `; ${duration(wait)} to wait before` : ""}`;
-const room = (s, zone) => (s.chosen.room_ends === null ? "room all night" : `room to ${at(s.chosen.room_ends, zone)}${bar(s)}`);
+const room = (s, zone) =>
+  s.chosen.room_ends === null ? "room all night" : `room to ${at(s.chosen.room_ends, zone)}${bar(s)}`;
 // How sure a room's end is, behind its time.
 const bar = (s) => s.chosen.doubt?.bar ?? "";
 

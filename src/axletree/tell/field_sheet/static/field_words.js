@@ -73,7 +73,9 @@ export const called = (thing) =>
   [
     ...thing.also_called,
     // Nobody has to be told that the Moon is a moon.
-    thing.kind === thing.name.toLowerCase() ? "" : thing.kind + (thing.constellation ? ` in ${thing.constellation}` : ""),
+    thing.kind === thing.name.toLowerCase()
+      ? ""
+      : thing.kind + (thing.constellation ? ` in ${thing.constellation}` : ""),
   ]
     .filter(Boolean)
     .join(", ");
