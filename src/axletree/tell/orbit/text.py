@@ -5,6 +5,8 @@ from __future__ import annotations
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.orbits.orbit import NEAR_AU, OLD_DAYS, OrbitDoubt, OrbitDoubtKind, doubts_of
 
+_PLANETS = {"earth": "the Earth", "jupiter": "Jupiter"}
+
 
 def orbit_doubt_words(doubt: OrbitDoubt) -> str:
     """One doubt, a sentence without its full stop."""
@@ -15,7 +17,7 @@ def orbit_doubt_words(doubt: OrbitDoubt) -> str:
         )
     if doubt.kind is OrbitDoubtKind.APPROACH and doubt.distance_au is not None:
         return (
-            f"it came within {doubt.distance_au:.3f} au of {(doubt.planet or '').capitalize()} "
+            f"it came within {doubt.distance_au:.3g} au of {_PLANETS.get(doubt.planet or '', '')} "
             f"since the epoch of its elements, nearer than {NEAR_AU:g} au: small errors of them "
             "have grown"
         )

@@ -10,7 +10,7 @@ from axletree.find.instruments import InstrumentKind
 from axletree.mount.rig.eyepiece import Stance
 from axletree.tell.evening.document import Evening, NudgeFacts, SideFacts, StopFacts, ViewFacts
 from axletree.tell.evening.finding_facts import FindingFacts
-from axletree.tell.evening.notes.look_up_text import satellite_lines
+from axletree.tell.evening.notes.look_up_text import paper_lines
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.find.view_text import field_words
@@ -68,7 +68,7 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "stops": [_stop(stop, evening, zone) for stop in evening.stops],
         "order": evening.order.words[:1].upper() + evening.order.words[1:],
         "plan_b": plan_b_words(evening),
-        "look_up": satellite_lines(evening),
+        "look_up": paper_lines(evening),
         "given_up": [item.model_dump() for item in evening.given_up[:6]],
         "cautions": list(evening.cautions),
         "assumed": _assumed(evening),
