@@ -146,7 +146,7 @@ def test_azimuth_and_altitude_against_skyfield(timescale: Any) -> None:
 
 
 def test_crossings_rise_culminate_and_set_with_skyfield(timescale: Any, kernel: Any) -> None:
-    """skyfield's find_events above 10 degrees for begins by rising, tops, ends by setting: its own half
+    """skyfield's find_events above 10 degrees for begins by rising, ends by setting: its own half
     second; and its altitude at our moments, 0.005 degrees, a tenth of a second and less.
 
     Its is_sunlit takes the Sun for a point and the Earth for a ball: moments of the shadow 30 s.

@@ -103,6 +103,14 @@ WITHOUT_KIT = [
     [*measured("frames", "frame0.fits", "frame1.fits", "frame2.fits"), "--kit", "courtyard"],
     [*measured("frames", "frame0.fits", "frame1.fits"), "--kit", "courtyard", "--true-pole"],
     ["check", "--notes", str(SHEETS / "notes.jsonl"), *MEASURED_AT, "--kit", "courtyard"],
+    *(
+        [*words, "--kit", str(SHEETS / "brought" / "kit.toml")]
+        for words in (
+            ["where", "C/2026", "Z9", "--at", "2026-12-05T19:00"],
+            ["objects", "--kind", "comets", "--kind", "asteroids", "--at", "2026-12-05T19:00"],
+            ["evening", "--date", "2026-12-05"],
+        )
+    ),
     ["kit", "check", "courtyard"],
     ["kit", "check", "paddock"],
     ["place", "Évora", "--limit", "2"],

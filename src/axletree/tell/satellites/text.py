@@ -18,24 +18,12 @@ from axletree.tell.shared.words import compass_point, magnitude
 
 # Begin and end within so many seconds of the top say the top as well.
 _SAME_S = 2.0
-_BEGINS = {
-    CrossingEvent.RISES: "comes up in the {point}",
-    CrossingEvent.LEAVES_SHADOW: "comes out of the Earth's shadow {high} high in the {point}",
-    CrossingEvent.SKY_DARK: "shows {high} high in the {point} as the sky darkens",
-    CrossingEvent.BEGINS: "stands {high} high in the {point} already",
-}
-_ENDS = {
-    CrossingEvent.SETS: "gone in the {point} at {at}",
-    CrossingEvent.ENTERS_SHADOW: "fades into the Earth's shadow {high} high in the {point} at {at}",
-    CrossingEvent.DAWN: "lost in the dawn {high} high in the {point} at {at}",
-    CrossingEvent.ENDS: "still {high} high in the {point} at {at}",
-}
 
 
 def crossing_words(one: Crossing, zone: ZoneInfo) -> str:
     """'19:14:05 Made up comes up in the west, highest at 19:17:12, 62° in the south-west; ...'."""
     name = one.name or f"satellite {one.number}"
-    begin = _moment(_BEGINS[one.begin.kind], one.begin, zone)
+    begin = _begin(one.begin)
     parts = [f"{_seconds(one.begin.time, zone)} {name} {begin}"]
     apart = (one.highest.time - one.begin.time, one.end.time - one.highest.time)
     if min(apart) > timedelta(seconds=_SAME_S):
@@ -44,7 +32,7 @@ def crossing_words(one: Crossing, zone: ZoneInfo) -> str:
             f"highest at {_seconds(top.time, zone)}, {top.altitude_deg:.0f}° in the "
             f"{compass_point(top.azimuth_deg)}"
         )
-    parts.append(_moment(_ENDS[one.end.kind], one.end, zone))
+    parts.append(_end(one.end, zone))
     text = ", ".join(parts)
     if one.brightest_mag is not None:
         text += f"; about magnitude {magnitude(one.brightest_mag)} at best"
@@ -78,12 +66,26 @@ def satellite_notes(tonight: CrossingsTonight) -> list[str]:
     return notes
 
 
-def _moment(form: str, moment: CrossingMoment, zone: ZoneInfo) -> str:
-    return form.format(
-        high=f"{moment.altitude_deg:.0f}°",
-        point=compass_point(moment.azimuth_deg),
-        at=_seconds(moment.time, zone),
-    )
+def _begin(moment: CrossingMoment) -> str:
+    point = compass_point(moment.azimuth_deg)
+    place = f"{moment.altitude_deg:.0f}° high in the {point}"
+    return {
+        CrossingEvent.RISES: f"comes up in the {point}",
+        CrossingEvent.LEAVES_SHADOW: f"comes out of the Earth's shadow {place}",
+        CrossingEvent.SKY_DARK: f"shows {place} as the sky darkens",
+        CrossingEvent.BEGINS: f"stands {place} already",
+    }[moment.kind]
+
+
+def _end(moment: CrossingMoment, zone: ZoneInfo) -> str:
+    point, at = compass_point(moment.azimuth_deg), _seconds(moment.time, zone)
+    place = f"{moment.altitude_deg:.0f}° high in the {point}"
+    return {
+        CrossingEvent.SETS: f"gone in the {point} at {at}",
+        CrossingEvent.ENTERS_SHADOW: f"fades into the Earth's shadow {place} at {at}",
+        CrossingEvent.DAWN: f"lost in the dawn {place} at {at}",
+        CrossingEvent.ENDS: f"still {place} at {at}",
+    }[moment.kind]
 
 
 def _seconds(moment: datetime, zone: ZoneInfo) -> str:
