@@ -86,7 +86,7 @@ REASONS = {
 def _guess_words(guess: Guess) -> str:
     """'tube.length_mm = 690 ± 31 mm, from the focal length'."""
     # Two figures, and no power of ten.
-    error = "" if guess.sigma is None else f" ± {float(format(guess.sigma, '.2g')):g}"
+    error = "" if guess.sigma is None else f" ± {float(f'{guess.sigma:.2g}'):g}"
     unit = unit_words(unit_of(guess.key))
     value = f"{_value_words(guess.value)}{error} {unit}".rstrip()
     return f"{guess.key} = {value}, {REASONS[guess.reason]}"
