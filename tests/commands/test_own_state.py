@@ -160,3 +160,24 @@ def test_words_that_mean_nothing_and_nothing_to_take_back_are_refused(capsys):
         assert (out, error.count("\n")) == ("", 1)
     assert main(["point", "Mirach", "--notes", "nosuch.jsonl"]) == 2
     assert "no such file" in capsys.readouterr().err
+
+
+def test_find_repeats_which_notes_it_used(capsys):
+    def found(*more: str, at: str = "21:00") -> dict[str, Any]:
+        when = f"2026-12-05T{at}"
+        told: dict[str, Any] = json.loads(run(capsys, "find", "M31", "--at", when, "--json", *more))
+        return told
+
+    before = found()
+    assert before["state"] is None
+    assert "nobody measured" in before["reckoned_with"]
+    check(capsys)
+    told = found()
+    assert told["state"] == {
+        "evening": "2026-12-05", "at": "2026-12-05T20:30:00+00:00", "measurements": 1,
+        "stands_since": None,
+    }  # fmt: skip
+    assert "by the notes of the evening of 5 December 2026" in told["reckoned_with"]
+    assert "--as-kit leaves them out" in " ".join(told["words"].split())
+    assert found("--as-kit")["reckoned_with"] == before["reckoned_with"]
+    assert found(at="20:00")["state"] is None  # before it was measured

@@ -4,7 +4,7 @@ Modules:
   data          What does a program get to know about how an object is found? Keys carry units.
   drawing       What will the eye see on the way? The fields of finder and eyepieces, side by side.
   hop_text      In which sentences is told how a finder goes from star to star to an object?
-  learned_text  In which words is it told where a chance comes from: assumed, or learned?
+  learned_text  In which words is told what a way rests on: chances and a mount, assumed or learned?
   page_data     What does a page that goes through the steps get besides the figures?
   search_text   In which sentences are told a star on the object's parallel, and the search?
   sight_text    In which words is it told what somebody will see: how well, how large?

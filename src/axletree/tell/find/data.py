@@ -24,7 +24,7 @@ from axletree.tell.find.forms.steps import (
 )
 from axletree.tell.find.forms.view import ViewData, views_data
 from axletree.tell.find.forms.where import WhereToLookData, where_data
-from axletree.tell.find.learned_text import learned_of
+from axletree.tell.find.learned_text import learned_of, reckoned_words
 from axletree.tell.find.sight_text import body_turn, sight_words
 from axletree.tell.find.text import CAUTIONS, find_text
 from axletree.tell.orbit.data import OrbitData, orbit_data
@@ -57,12 +57,23 @@ class SightData(TypedDict):
     words: str
 
 
+class FindStateData(TypedDict):
+    """Which notes of the mount count: of which evening, until when, how many measurements of it,
+    since which evening it stands."""
+
+    evening: str
+    at: str
+    measurements: int
+    stands_since: str | None
+
+
 class FindData(TypedDict):
     """The answer of `axletree find --json`; parts are None where there is no such way.
 
-    `shows_from`: where the sky is too light now, from when on it isn't. `reached_from`: where the
-    tube doesn't reach it now, from when on it does, on `reached_side`. `chance_range`: of a learned
-    chance, one standard deviation to both sides.
+    `state`: by which notes the mount is known, None: nobody measured it. `shows_from`: where the
+    sky is too light now, from when on it isn't. `reached_from`: where the tube doesn't reach it
+    now, from when on it does, on `reached_side`. `chance_range`: of a learned chance, one standard
+    deviation to both sides.
     """
 
     version: Literal[1]
@@ -90,6 +101,8 @@ class FindData(TypedDict):
     orbit: OrbitData | None
     sayings: list[str]
     learned: list[LearnedWayData]
+    state: FindStateData | None
+    reckoned_with: str
     caution_codes: list[str]
     cautions: list[str]
     words: str
@@ -132,9 +145,24 @@ def find_data(answer: FindAnswer) -> FindData:
         "orbit": orbit_data(answer.thing),
         "sayings": [] if found is None else list(sayings_of(answer.thing.name)),
         "learned": [] if found is None else learned_data(found),
+        "state": _state(answer),
+        "reckoned_with": reckoned_words(answer),
         "caution_codes": [caution.value for caution in answer.cautions],
         "cautions": [CAUTIONS[caution] for caution in answer.cautions],
         "words": find_text(answer),
+    }
+
+
+def _state(answer: FindAnswer) -> FindStateData | None:
+    state = answer.state
+    if state is None or answer.model is None:
+        return None
+    since = state.stands_since
+    return {
+        "evening": state.evening.isoformat(),
+        "at": state.at.isoformat(),
+        "measurements": state.measurements,
+        "stands_since": None if since is None else since.isoformat(),
     }
 
 

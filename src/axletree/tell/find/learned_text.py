@@ -1,4 +1,4 @@
-"""In which words is it told where a chance comes from: assumed, or learned from a log?"""
+"""In which words is told what a way rests on: chances and a mount, assumed or learned?"""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ import math
 
 from axletree.find.finding import FindBy, Finding
 from axletree.find.practice.learned import FoundBy, LearnedWay
+from axletree.stages.target.find import FindAnswer
+from axletree.tell.shared.words import day_words
 
 _WAYS = {FindBy.STEPS: FoundBy.STEPS, FindBy.HOP: FoundBy.HOP}
 
@@ -36,3 +38,22 @@ def source_words(found: Finding, by: FindBy | None, chance: float | None) -> str
     if way.timed:
         words += f"; it takes {way.minutes:.0f} ± {max(way.minutes_sigma, 1.0):.0f} minutes"
     return words
+
+
+def reckoned_words(answer: FindAnswer) -> str:
+    """With which axes and circles the ways are reckoned, by which notes; '' where there is none."""
+    state, model = answer.state, answer.model
+    if model is None:
+        return ""
+    if state is None:
+        high, east = (f"{sigma / 60.0:.1f}°" for sigma in model.sigmas_arcmin[:2])
+        return (
+            f"Turns and circles as on a mount that nobody measured, its axis set to {high} in "
+            f"height and {east} to the side."
+        )
+    since = state.stands_since
+    stands = "" if since is None else f", the mount standing where it stood on {day_words(since)}"
+    return (
+        "Turns and circles with this mount's own axes and circles, by the notes of the evening of "
+        f"{day_words(state.evening)}{stands}; --as-kit leaves them out."
+    )

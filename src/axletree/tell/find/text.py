@@ -12,7 +12,7 @@ from axletree.find.view import FieldView
 from axletree.sky.time.nights import later
 from axletree.stages.target.find import FindAnswer, FindCaution, FindEnd
 from axletree.tell.find.hop_text import hop_text
-from axletree.tell.find.learned_text import learned_of, source_words
+from axletree.tell.find.learned_text import learned_of, reckoned_words, source_words
 from axletree.tell.find.search_text import parallel_words, sense_words, sweep_words
 from axletree.tell.find.sight_text import shown_words, sight_words
 from axletree.tell.find.view_text import field_words, head_words
@@ -90,6 +90,7 @@ def find_text(answer: FindAnswer) -> str:
         listed("What the eye meets", view_rows(answer)),
         listed("What it shows", shown_words(answer)),
         listed("To say", sayings_of(answer.thing.name)),
+        listed("Reckoned with", [reckoned_words(answer)]),
         listed("Mind", [*(CAUTIONS[caution] for caution in answer.cautions), *_orbit(answer)]),
     )
 

@@ -134,7 +134,7 @@ function show() {
         )
       : []),
   );
-  list("#rows", words.rows(data).filter(Boolean));
+  list("#rows", [...words.rows(data), data.reckoned_with].filter(Boolean));
   put(
     "#course",
     ...steps().map((step, k) =>
