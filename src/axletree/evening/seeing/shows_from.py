@@ -69,3 +69,11 @@ def shows_from(
     shows &= sky.sun_altitude_deg <= -CIVIL_DEG
     first = int(shows.argmax())
     return moments[first] if shows[first] else None
+
+
+def is_drowned(kit: Kit, observer: Observer, thing: SkyObject, looks: Looks, at: Instants) -> bool:
+    """Whether the sky at the first instant is too light for the object in every eyepiece, where
+    anything is known of how it looks."""
+    sky, places = sky_state(kit, observer, at[:1]), object_positions([thing], at[:1], observer)
+    margin = margins(kit, looks, views_of(kit), sky.behind(places), places.airmass)[:, 0]
+    return bool((margin < 0.0).all())

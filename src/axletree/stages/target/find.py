@@ -11,7 +11,7 @@ from typing import Literal
 from axletree.axis.model import PointingModel
 from axletree.axis.state import State
 from axletree.evening.objects.looks import looks_of
-from axletree.evening.seeing.shows_from import is_light, shows_from
+from axletree.evening.seeing.shows_from import is_drowned, is_light, shows_from
 from axletree.evening.stops.to_find import BestSight, is_driven, sight_of, with_looks
 from axletree.find.finding import Finding, finding
 from axletree.find.hopping.answer import HopOutcome
@@ -171,7 +171,8 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
     question = replace(question, planned_eyepiece=sight.eyepiece_index)
     found = finding(question)
     by_day = (FindCaution.CAPS_BY_DAY,) if SunRule.of(kit).sun_is_up(now)[0] else ()
-    if found.first is None and is_light(now, observer):
+    light = is_light(now, observer)
+    if light and (found.first is None or is_drowned(kit, observer, pointed.thing, looks, now)):
         dark = shows_from(kit, observer, pointed.thing, looks, request.at)
         ended = _ended(refused, place, FindEnd.TOO_LIGHT)
         return replace(ended, shows_from=dark, cautions=by_day)
