@@ -50,5 +50,5 @@ def telling_words(tellings: Sequence[Telling]) -> str:
     best = tellings[0]
     return (
         f"{words_for(table_key(best.name))}: measured, the end is known to "
-        f"± {best.then_s / 60.0:.0f} instead of ± {best.now_s / 60.0:.0f} min."
+        f"±{best.then_s / 60.0:.0f} min instead of ±{best.now_s / 60.0:.0f} min."
     )
