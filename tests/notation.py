@@ -27,6 +27,7 @@ FORBIDDEN = {
     "a circle's error in its own letters": (r"± \d+m\b", "+3h 38m ± 5m"),
     "a room after a lone ±": (r"(?:^|[(,:;]|\b(?:to|from|about)) ?± \d", "0.5° (± 1.1° with it)"),
     "a room before ± alone": (r"[\d°′″%] ±\d", "20 ±7 an hour"),
+    "an hour angle beyond the half day": (r"[+−](1[3-9]|2\d)h", "+22h 00m"),
     "a unit beside its sign": (r"\d ?(deg|arcmin|arcsec)\b", "12 deg"),
 }
 # Where it is meant: what somebody types, or copies into another machine.

@@ -166,8 +166,9 @@ def forms_of(page: Any) -> Iterator[str]:
     yield "clouds"
     page.click("#hours")
     yield "hours"
-    page.click("#drawing .stop >> nth=-1")
-    yield "one stop"
+    for back in (1, 2, 3):
+        page.click(f"#drawing .stop >> nth=-{back}")
+        yield f"a stop, {back} from the end"
 
 
 def leaves_of(page: Any) -> Iterator[str]:

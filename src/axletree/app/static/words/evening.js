@@ -10,6 +10,7 @@ import {
   duration,
   hoursMinutes,
 } from "../shared/words.js";
+import { wrapH } from "../shared/clock.js";
 
 /** @type {(iso: string, zone: string) => string} */
 const at = (iso, zone) => clock(new Date(iso), zone);
@@ -74,7 +75,7 @@ export const AS_KIT = "circles as on a perfect mount";
 const LOST_MIN = 60;
 const SET_IT = "set it on a star";
 const hourCircle = ({ hour, hourSigmaMin: sigma, marks }) => {
-  const shown = hoursMinutes(hour, marks === "hour angle");
+  const shown = marks === "hour angle" ? hoursMinutes(wrapH(hour), true) : hoursMinutes(hour);
   if (sigma == null) return shown;
   return sigma > LOST_MIN ? SET_IT : `${shown} ± ${sigma.toFixed(sigma < 1 ? 1 : 0)} min`;
 };
