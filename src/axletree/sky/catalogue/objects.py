@@ -185,13 +185,21 @@ def coloured_stars() -> list[SkyObject]:
     return sorted(found, key=lambda star: -(star.colour_bv or 0.0))
 
 
+# The Magellanic Clouds: nobody says their numbers.
+_SAID_BY_NAME = frozenset(("ESO 56-115", "NGC 292"))
+
+
 def _deep_sky_object(row: list[str]) -> SkyObject:
     facts = dict(zip((field.name for field in fields(DeepSkyArrays)), row, strict=True))
 
     def number(name: str) -> float | None:
         return float(facts[name]) if facts[name] else None
 
+    called = [word for word in facts["names"].split(";") if word]
     name = facts["messier"] or facts["catalogue_id"]
+    if facts["catalogue_id"] in _SAID_BY_NAME:
+        called.append(name)
+        name = called[0]
     return SkyObject(
         name=name,
         kind=facts["kind"],
@@ -204,7 +212,7 @@ def _deep_sky_object(row: list[str]) -> SkyObject:
         position_angle_deg=number("position_angle_deg"),
         surface_brightness_mag_arcsec2=number("surface_brightness_mag_arcsec2"),
         messier=facts["messier"] or None,
-        common_names=tuple(word for word in facts["names"].split(";") if word not in ("", name)),
+        common_names=tuple(word for word in called if word != name),
         constellation=facts["constellation"],
         catalogue_id=facts["catalogue_id"],
     )

@@ -142,7 +142,7 @@ GALAXIES = {
         "It is full of dust and of young stars, and one of the brightest beyond our own group.",
         DistanceSource.REDSHIFT,
     ),
-    "NGC 292": Saying(
+    "Small Magellanic Cloud": Saying(
         "The Small Magellanic Cloud, a small galaxy that accompanies our own", 200_000,
         "On stars in it Henrietta Leavitt found, by 1912, the rule from which distances to "
         "galaxies came.",
@@ -196,7 +196,7 @@ GALAXIES = {
         "The faint galaxies beside it are no companions: they stand many times as far.",
         DistanceSource.REDSHIFT,
     ),
-    "ESO 56-115": Saying(
+    "Large Magellanic Cloud": Saying(
         "The Large Magellanic Cloud, a small galaxy that accompanies our own", 163_000,
         "In 1987 a star exploded in it that could be seen without any telescope.",
         DistanceSource.COMPANIONS,
