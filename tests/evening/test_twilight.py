@@ -14,7 +14,6 @@ import numpy as np
 import pytest
 
 from axletree.evening.night.first_light import BRIGHT_THINGS_DEG
-from axletree.evening.night.set_up_times import BY_STARS_MIN
 from axletree.evening.seeing.shows_from import SUN_DOWN_DEG
 from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
 from axletree.kit.kit import demo_kit
@@ -62,7 +61,7 @@ def test_moon_and_planets_come_before_the_pole_star(december: Planned) -> None:
     assert between is not None
     assert evening.darkness.pole_star_visible is not None
     assert abs((between[0] - evening.darkness.pole_star_visible).total_seconds()) < 2.0
-    assert (between[1] - between[0]).total_seconds() == BY_STARS_MIN * 60.0
+    assert (between[1] - between[0]).total_seconds() == session.by_stars_min * 60.0
     early = [stop for stop in evening.stops if stop.end <= between[0]]
     assert {"moon", "saturn"} <= {stop.catalogue_id for stop in early}
     for stop in evening.stops:

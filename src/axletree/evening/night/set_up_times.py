@@ -27,7 +27,8 @@ _BEFORE = SET_UP.index("pole")
 ORDER = (*SET_UP[:_BEFORE], FINDER, *SET_UP[_BEFORE:])
 # What needs the pole star, or any star.
 BY_STARS = ("pole", "check")
-BY_STARS_MIN = sum(MINUTES[name] for name in BY_STARS)
+Minutes = tuple[tuple[str, float], ...]
+USUAL_MINUTES: Minutes = tuple((name, float(least)) for name, least in MINUTES.items())
 
 
 class SessionEnd(Enum):
@@ -40,11 +41,22 @@ class SessionEnd(Enum):
 
 
 @dataclass(frozen=True)
+class Hands:
+    """What setting up takes: minutes of each stage, and from coming until the tripod stands."""
+
+    minutes: Minutes = USUAL_MINUTES
+    unloading_min: float = 15.0
+
+
+USUAL_HANDS = Hands()
+
+
+@dataclass(frozen=True)
 class Session:
     """The part of the night for showing: from the first stop to the end; None if there is none.
 
     `by_star`: the axis is set on the pole star before the first stop, which waits for it; where
-    `aligned` comes later than `first_stop`, between two stops.
+    `aligned` comes later than `first_stop`, between two stops. `minutes` of each stage.
     """
 
     arrive: datetime
@@ -53,13 +65,23 @@ class Session:
     end: datetime
     ended_by: SessionEnd
     by_star: bool = True
+    minutes: Minutes = USUAL_MINUTES
+
+    def minutes_of(self, *names: str) -> float:
+        """Minutes that these stages take together."""
+        return sum(least for name, least in self.minutes if name in names)
+
+    @property
+    def by_stars_min(self) -> float:
+        """Minutes that the axis takes, as soon as its star shows."""
+        return self.minutes_of(*BY_STARS)
 
     @property
     def set_between(self) -> tuple[datetime, datetime] | None:
         """From when to when the axis is set between two stops; None: before them all."""
         if self.aligned <= self.first_stop:
             return None
-        return later(self.aligned, -timedelta(minutes=BY_STARS_MIN)), self.aligned
+        return later(self.aligned, -timedelta(minutes=self.by_stars_min)), self.aligned
 
 
 class Sunset(Protocol):
@@ -82,6 +104,7 @@ def session_of(
     *,
     by_star: bool = True,
     star_at: datetime | None = None,
+    hands: Hands = USUAL_HANDS,
 ) -> Session | None:
     """The session of a night, or None when it is never dark enough or the times leave none.
 
@@ -92,7 +115,9 @@ def session_of(
     if not dark_intervals:
         return None
     begin, dawn = max(dark_intervals, key=lambda pair: seconds_between(*pair))
-    by_stars = timedelta(minutes=BY_STARS_MIN)
+    minutes = dict(hands.minutes)
+    by_stars_min = sum(minutes[name] for name in BY_STARS)
+    by_stars = timedelta(minutes=by_stars_min)
     if darkness.sunset is None and begin.hour in (12, 13):
         # No day at all (polar night): the clock of people decides.
         begin = begin.replace(hour=17, minute=0, second=0, microsecond=0)
@@ -111,13 +136,13 @@ def session_of(
     end, ended_by = min(ends, key=lambda pair: pair[0].timestamp())
     if seconds_between(first, end) <= 0.0:
         return None
-    before = sum(MINUTES[name] for name in ORDER if name not in BY_STARS)
-    lead = max(habits.arrive_before_dark_min, before + 5.0, cool_down_min + 15.0 - BY_STARS_MIN)
+    before = sum(minutes[name] for name in ORDER if name not in BY_STARS) + hands.unloading_min
+    lead = max(habits.arrive_before_dark_min or 0.0, before, cool_down_min + 15.0 - by_stars_min)
     aligned = first if star_at is None else later(star_at, by_stars).replace(microsecond=0)
     if star_at is not None and aligned.timestamp() >= end.timestamp():
         aligned = first
     arrive = later(first, -by_stars - timedelta(minutes=lead))
-    return Session(arrive, aligned, first, end, ended_by, by_star)
+    return Session(arrive, aligned, first, end, ended_by, by_star, hands.minutes)
 
 
 def at_clock(evening: datetime, wanted: time) -> datetime:
@@ -169,13 +194,13 @@ class StageTime:
 
 def finder_begin(session: Session) -> datetime:
     """When the finder is set, just before the pole."""
-    return later(_hands_off(session), -timedelta(minutes=MINUTES[FINDER]))
+    return later(_hands_off(session), -timedelta(minutes=session.minutes_of(FINDER)))
 
 
 def _hands_off(session: Session) -> datetime:
     """When all is done that needs no star."""
     ready = min(session.aligned, session.first_stop, key=datetime.timestamp)
-    return ready if session.set_between else later(ready, -timedelta(minutes=BY_STARS_MIN))
+    return ready if session.set_between else later(ready, -timedelta(minutes=session.by_stars_min))
 
 
 def stage_times(
@@ -190,14 +215,14 @@ def stage_times(
     for name in reversed(ORDER):
         if name == ORDER[ORDER.index(BY_STARS[0]) - 1]:
             moment = _hands_off(session)
-        moment = later(moment, -timedelta(minutes=MINUTES[name]))
+        moment = later(moment, -timedelta(minutes=session.minutes_of(name)))
         begins[name] = moment
     cooling = later(session.first_stop, -timedelta(minutes=cool_down_min))
     cool = max(begins["spot"], cooling, key=datetime.timestamp)
     in_daylight = sun.sunset is not None and session.arrive < sun.sunset
     stages = [StageTime("arrive", session.arrive, begins["spot"], in_daylight)]
     for name in (name for name in ORDER if name not in without):
-        end = later(begins[name], timedelta(minutes=MINUTES[name]))
+        end = later(begins[name], timedelta(minutes=session.minutes_of(name)))
         stages.append(StageTime(name, begins[name], end))
     stages.append(StageTime("cool", cool, session.first_stop))
     return tuple(sorted(stages, key=lambda stage: stage.begin.timestamp()))

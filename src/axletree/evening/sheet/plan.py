@@ -19,7 +19,8 @@ from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.hosting.pace import show_seconds
 from axletree.evening.night.darkness import night_of
 from axletree.evening.night.first_light import pole_star_serves, showing_time
-from axletree.evening.night.set_up_times import BY_STARS_MIN, Session, finder_begin, session_of
+from axletree.evening.night.set_up_pace import set_up_minutes, unloading_min
+from axletree.evening.night.set_up_times import Hands, Session, finder_begin, session_of
 from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection, choose_candidates
 from axletree.evening.objects.tonight import tonight_among
 from axletree.evening.order.best import Effort, order_stops
@@ -159,7 +160,7 @@ def prepare(
     showing = showing_time(kit, observer, night, horizon, star_serves=serves)
     session = session_of(
         dark, showing.intervals, kit.habits, kit.tube.cool_down_min, by_star=showing.by_star,
-        star_at=showing.star_at,
+        star_at=showing.star_at, hands=Hands(set_up_minutes(kit), unloading_min(kit)),
     )  # fmt: skip
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
     mine = brought_of(kit, folder, around, file=request.own_file)
@@ -167,7 +168,9 @@ def prepare(
     known = None if request.state is None else request.state.pointing
     ground = ground_of(kit, observer, around, folder, horizon, known)
     progress(PlanStep.SET_UP)
-    pole_at = later(session.aligned, -timedelta(minutes=BY_STARS_MIN)) if session else around
+    pole_at = (
+        later(session.aligned, -timedelta(minutes=session.by_stars_min)) if session else around
+    )
     times = SetUpTimes(around, finder_begin(session) if session else around, pole_at)
     set_up = set_up_answer(kit, observer, times, horizon=ground.horizon, table=ground.table)
     crossings = None

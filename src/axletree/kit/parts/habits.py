@@ -97,7 +97,8 @@ class Habits(Part):
     satellite_files: Annotated[tuple[str, ...], Field(max_length=8)] = ()
     satellites: Annotated[tuple[Satellite, ...], Field(alias="satellite", max_length=200)] = ()
     breaks: tuple[Break, ...] = Field(default=(), alias="break")
-    arrive_before_dark_min: Positive = 60.0
+    arrive_before_dark_min: Positive | None = None
+    set_up_min: Positive | None = None
 
     @model_validator(mode="after")
     def _heights_ordered(self) -> Self:

@@ -264,6 +264,7 @@ visitors = 0                       # how many people look at each object, beside
 # find_easy_min = 2                # what the bare eye or the finder shows
 # find_faint_min = 2.5             # all else
 # slack_part = 0.18                # of the time stays free, for nothing goes as planned
+# set_up_min = 45                  # setting up until the pole star; else by rig and experience
 # most_stops = 12                  # more than this tires people
 # eye_height_min_mm = 900          # lowest and highest eye that should reach the eyepiece
 # eye_height_max_mm = 1700

@@ -213,6 +213,7 @@ _WORDS = {
     "habits.find_faint_min": "To find something faint",
     "habits.slack_part": "Of the time stays free",
     "habits.most_stops": "At most so many objects",
+    "habits.set_up_min": "Setting up takes you",
     "habits.eye_height_min_mm": "Lowest eye that should reach",
     "habits.eye_height_max_mm": "Highest eye",
     "habits.clearance_margin_mm": "Parts stay apart by",

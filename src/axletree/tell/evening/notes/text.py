@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from axletree.evening.night.darkness import ClockChange, MoonPhase, NightLight
-from axletree.evening.night.set_up_times import BY_STARS_MIN, at_clock
+from axletree.evening.night.set_up_times import at_clock
 from axletree.evening.people.children import ChildrensPart
 from axletree.evening.sheet.answer import EveningAnswer, EveningCaution
 from axletree.sky.events.twilight import Darkest
@@ -78,7 +78,8 @@ def start_words(answer: EveningAnswer) -> str:
     shows = answer.darkness.pole_star_visible
     why = "the Sun isn't far enough down before"
     if session.by_star and shows:
-        why = f"the pole star shows at {shows:%H:%M}, and the axis takes {BY_STARS_MIN} minutes"
+        axis = f"the axis takes {session.by_stars_min:.0f} minutes"
+        why = f"the pole star shows at {shows:%H:%M}, and {axis}"
     return (
         f"You asked to begin at {asked:%H:%M}. The first stop comes at {session.first_stop:%H:%M}: "
         f"{why}."
