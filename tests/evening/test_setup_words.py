@@ -61,7 +61,7 @@ def test_what_balance_cannot_reach_is_said_as_the_balance_itself_says_it() -> No
 
     heavy, _ = check_text(demo_text().replace("mass_kg = 5.2", "mass_kg = 15.5", 1))
     assert heavy is not None
-    words = " ".join(lack_words(balance_answer(heavy)))
+    words = " ".join(lack_words(balance_answer(heavy), "metric"))
     assert "the weights cannot balance this tube: too little by" in words
     assert "more than its" in words
     # A rail of a centimetre: a load in front pulls the tube back, one behind pulls it forward.
@@ -74,7 +74,7 @@ def test_what_balance_cannot_reach_is_said_as_the_balance_itself_says_it() -> No
         assert loaded is not None, problems
         tube = loaded.tube.model_copy(update={"dovetail_length_mm": 10.0})
         loaded = loaded.model_copy(update={"tube": tube})
-        (said,) = (w for w in lack_words(balance_answer(loaded)) if "dovetail" in w)
+        (said,) = (w for w in lack_words(balance_answer(loaded), "metric") if "dovetail" in w)
         whole = " ".join(balance_text(balance(loaded, BalanceRequest())).split())
         way = said.rsplit(" ", 1)[1]
         assert f"too short to slide the tube far enough {way}:" in whole

@@ -1,6 +1,7 @@
 """How dark does this night get, and when does each stage of setting up begin?
 
 Modules:
+  damp          Will the glass dew over or freeze tonight?
   darkness      How dark does this night get, when does the pole star show, and what does the Moon
                 do?
   first_light   From when to when can something be shown, and does the first stop wait for the pole

@@ -76,6 +76,7 @@ class NotShown(Enum):
     TOO_CLOSE = "pair_too_close"
     UNKNOWN_LIGHT = "light_unknown_or_unresolved"
     TOO_FAINT = "too_faint"
+    MANY_BETTER = "many_better"
 
 
 @dataclass(frozen=True)
@@ -181,6 +182,7 @@ def choose_candidates(
         for k in order
     )
     left = _left_out(candidates, must_rows, excluded, above, rows, best, sky)
+    left += _beyond_the_list(part, order, best)
     return Chosen(chosen, _rows(here, order), shows[order], left)
 
 
@@ -281,6 +283,21 @@ def _left_out(
             pair = bool(np.isfinite(candidates.looks.separation_arcsec[row]))
             found.append(_unseen(name, margin_of[row], moon_up=moon_up, pair=pair))
     return tuple(found)
+
+
+def _beyond_the_list(part: Candidates, order: Indices, best: Floats) -> tuple[Omission, ...]:
+    """Moon, planets and showpieces that show, yet are not among so many better ones.
+
+    What one stop shows with another (a sight, a twin) is none of them.
+    """
+    alone = without_twins(part, one_of_a_sight(part, np.arange(len(part)), best < -np.inf))
+    known = (part.fame >= SHOWPIECE) | (part.source == 0)
+    taken = set(order.tolist())
+    return tuple(
+        Omission(part.names[row], NotShown.MANY_BETTER)
+        for row in alone.tolist()
+        if known[row] and best[row] >= SHOWN_MARGIN and row not in taken
+    )
 
 
 def _unseen(name: str, margin: float, *, moon_up: bool, pair: bool) -> Omission:

@@ -65,6 +65,7 @@ def _omitted(omission: Omission) -> GivenUp:
         NotShown.TOO_CLOSE: GivenUpReason.TOO_CLOSE,
         NotShown.UNKNOWN_LIGHT: GivenUpReason.UNKNOWN,
         NotShown.TOO_FAINT: GivenUpReason.TOO_FAINT,
+        NotShown.MANY_BETTER: GivenUpReason.MANY_BETTER,
     }[omission.why]
     if omission.moon_up and reason is GivenUpReason.TOO_FAINT:
         reason = GivenUpReason.TOO_FAINT_BY_MOON

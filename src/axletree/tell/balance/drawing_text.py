@@ -6,7 +6,15 @@ from axletree.kit.frozen import dataclass
 from axletree.mount.steady.steadier import Remedy, RemedyKind
 from axletree.mount.steady.tipping import LEANING_CHILD_N, Built, slope_of
 from axletree.stages.set_up.balance import BalanceAnswer
-from axletree.tell.shared.words import above_ground, compass_point, length, mass
+from axletree.tell.shared.words import (
+    above_ground,
+    compass_point,
+    force,
+    length,
+    light_mass,
+    mass,
+    torque,
+)
 
 
 @dataclass(frozen=True)
@@ -63,8 +71,8 @@ def balance_drawing_words(answer: BalanceAnswer) -> BalanceDrawingWords:
     """All words of the drawing of shaft and tube."""
     found, sure, units = answer.balance, answer.certainty, answer.kit.habits.units
     columns = [
-        ("left over, hour axis", f"{found.hour_torque_nm:.2f} N·m"),
-        ("left over, declination", f"{found.declination_torque_nm:.2f} N·m"),
+        ("left over, hour axis", f"{torque(found.hour_torque_nm, units)}"),
+        ("left over, declination", f"{torque(found.declination_torque_nm, units)}"),
         ("on the saddle", mass(found.load.carried_kg, units)),
         ("of its rating", f"{found.load.fraction * 100:.0f} %"),
     ]
@@ -84,7 +92,7 @@ def balance_drawing_words(answer: BalanceAnswer) -> BalanceDrawingWords:
             "broken line: where the bare tube balances",
         ),
         centre_of_mass=("centre of", "mass"),
-        trim=f"{answer.trim.mass_kg * 1000:.0f} g",
+        trim=f"{light_mass(answer.trim.mass_kg, units)}",
         from_behind="from behind, saddle below",
         columns=tuple(columns),
         unbalanced="the weights you own do not balance this tube",
@@ -112,7 +120,7 @@ def stand_drawing_words(answer: BalanceAnswer) -> StandDrawingWords:
     now, units = answer.standing, answer.kit.habits.units
     tray = mass(now.tray_kg, units) if now.tray_kg else "nothing"
     rows = [
-        ("push at the eyepiece that tips it", f"{now.push_n:.0f} N"),
+        ("push at the eyepiece that tips it", f"{force(now.push_n, units)}"),
         ("pushed towards the", compass_point(now.push_azimuth_deg)),
         ("with the eyepiece at", above_ground(now.push_pose.eye_height_mm, units)),
         ("least margin inside the feet", length(now.margin_mm, units)),
@@ -133,16 +141,16 @@ def stand_drawing_words(answer: BalanceAnswer) -> StandDrawingWords:
         head="Stand, seen from above",
         north="north",
         margin=length(now.margin_mm, units),
-        push=f"{now.push_n:.0f} N",
+        push=f"{force(now.push_n, units)}",
         bar="500 mm" if units == "metric" else "2 ft",
         downhill=f"downhill, {slope_of(answer.kit)[0]:.1f}°",
         rows=tuple(rows),
         too_easy=(
-            f"Less than {LEANING_CHILD_N:.0f} N: a leaning child tips it.",
+            f"Less than {force(LEANING_CHILD_N, units)}: a leaning child tips it.",
             "(our own figure, no standard)",
         ),
         what_helps="what helps, and the push then",
-        remedies=tuple((_remedy(r, units), f"{r.push_n:.0f} N") for r in answer.remedies),
+        remedies=tuple((_remedy(r, units), f"{force(r.push_n, units)}") for r in answer.remedies),
         public_event=(
             "Public events: the organiser's safety rules,",
             "permits and local codes come first.",

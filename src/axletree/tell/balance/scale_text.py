@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from axletree.mount.balance.positions import STANDARD_GRAVITY_M_S2
 from axletree.mount.balance.scale_reading import Axis, Correction, LeverEnd
 from axletree.tell.shared.paragraphs import listed
-from axletree.tell.shared.words import length, mass
+from axletree.tell.shared.words import length, light_mass, mass, torque
 
 AXES = {Axis.HOUR: "hour axis", Axis.DECLINATION: "declination axis"}
 ON_SCALE = {
@@ -25,12 +25,17 @@ def moved(value_mm: float, plus: str, minus: str, units: str) -> str:
     return f"{length(abs(value_mm), units)} {plus if value_mm >= 0 else minus}"
 
 
+def _read(value_kg: float, units: str) -> str:
+    """A scale's reading, finer than masses are told elsewhere."""
+    return mass(value_kg, units) if units == "us" else f"{value_kg:.2f} kg"
+
+
 def correction_words(fix: Correction, units: str) -> str:
     """What one scale reading asks for."""
     r = fix.reading
     begin = (
-        f"{AXES[r.axis]}, {ON_SCALE[r.end]} with {r.reading_kg:.2f} kg at "
-        f"{length(r.distance_mm, units)} ({r.torque_nm:.2f} N·m): "
+        f"{AXES[r.axis]}, {ON_SCALE[r.end]} with {_read(r.reading_kg, units)} at "
+        f"{length(r.distance_mm, units)} ({torque(r.torque_nm, units)}): "
     )
     sure = f" (±{length(fix.sigma_mm, units)})" if fix.sigma_mm is not None else ""
     if fix.slide_forward_mm is not None:
@@ -39,7 +44,8 @@ def correction_words(fix: Correction, units: str) -> str:
         )
     if fix.trim_kg is not None:
         side = "right" if fix.trim_angle_deg == 90 else "left"
-        return f"{begin}strap {fix.trim_kg * 1000:.0f} g to the {side} of the tube over the saddle"
+        trim = light_mass(fix.trim_kg, units)
+        return f"{begin}strap {trim} to the {side} of the tube over the saddle"
     if fix.weights_outward_mm is None:
         words = "there are no weights on the shaft to move"
     else:
@@ -53,9 +59,8 @@ def correction_words(fix: Correction, units: str) -> str:
         words += f"; of all you own, best: {', '.join(pairs) or 'none'} from the shaft's start"
         if not best.exact:
             left = abs(best.leftover_kg_m) * STANDARD_GRAVITY_M_S2
-            words += (
-                f" (leaves {left:.2f} N·m {'missing' if best.leftover_kg_m > 0 else 'too much'})"
-            )
+            how = "missing" if best.leftover_kg_m > 0 else "too much"
+            words += f" (leaves {torque(left, units)} {how})"
     return begin + words
 
 

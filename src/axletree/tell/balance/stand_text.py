@@ -11,6 +11,7 @@ from axletree.tell.shared.words import (
     above_ground,
     compass_point,
     degrees,
+    force,
     hours_minutes,
     length,
     mass,
@@ -25,13 +26,15 @@ def _pose(pose: TippingPose, units: str) -> str:
     )
 
 
-def _push(value_n: float, sigma_n: float = 0.0) -> str:
-    sure = f"± {sigma_n:.0f} " if sigma_n >= 0.5 else ""
-    return f"{value_n:.0f} {sure}N ({value_n / STANDARD_GRAVITY_M_S2:.1f} kg on a scale)"
+def _push(value_n: float, units: str, sigma_n: float = 0.0) -> str:
+    push = force(value_n, units)
+    if sigma_n >= 0.5:
+        push = f"{push.split()[0]} ± {force(sigma_n, units)}"
+    return f"{push} ({mass(value_n / STANDARD_GRAVITY_M_S2, units)} on a scale)"
 
 
 def _remedy(remedy: Remedy, units: str) -> str:
-    got = f"{remedy.push_n:.0f} N"
+    got = f"{force(remedy.push_n, units)}"
     if remedy.kind is RemedyKind.TRAY:
         enough = "" if remedy.enough else ", still not enough, and more is no load for a tray"
         return f"{mass(remedy.amount, units)} more in the tray: {got}{enough}"
@@ -63,7 +66,7 @@ def stand_text(answer: BalanceAnswer) -> str:
     if now.margin_mm <= 0:
         head = f"Stand: it FALLS OVER by itself in some poses ({_pose(now.margin_pose, units)})."
         return "\n".join([paragraph(head), _help(answer)])
-    push = _push(now.push_n, answer.push_sigma_n)
+    push = _push(now.push_n, units, answer.push_sigma_n)
     words = (
         f"Stand: {mass(now.mass_kg, units)} in all. The centre of mass stays at least "
         f"{length(now.margin_mm, units)} inside the feet ({_pose(now.margin_pose, units)}); it "
@@ -73,18 +76,18 @@ def stand_text(answer: BalanceAnswer) -> str:
     )
     if now.too_easy:
         words += (
-            f" This is LESS than {LEANING_CHILD_N:.0f} N, a leaning child (our own figure, no "
-            "standard)."
+            f" This is LESS than {force(LEANING_CHILD_N, units)}, a leaning child (our own figure, "
+            "no standard)."
         )
     if now.tray_kg:
-        words += f" With the tray empty {answer.empty_tray.push_n:.0f} N do."
+        words += f" With the tray empty {force(answer.empty_tray.push_n, units)} do."
     if now.pull_down_n < 1000:
-        words += f" Hanging on the eyepiece tips it from {_push(now.pull_down_n)} on."
+        words += f" Hanging on the eyepiece tips it from {_push(now.pull_down_n, units)} on."
     if answer.leaning is not None:
         lean = answer.leaning
         words += (
             f" If the tripod is left leaning with the slope instead of levelled: "
-            f"{length(lean.margin_mm, units)} and {lean.push_n:.0f} N."
+            f"{length(lean.margin_mm, units)} and {force(lean.push_n, units)}."
         )
     states = listed("While it is put up", [_half(h, units) for h in answer.half_built])
     return "\n".join(part for part in (paragraph(words), _help(answer), states) if part)

@@ -16,7 +16,7 @@ from axletree.tell.balance.scale_text import moved, scale_text
 from axletree.tell.balance.stand_text import stand_text
 from axletree.tell.balance.work_text import assumed_words, caution_words, work_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import length, mass
+from axletree.tell.shared.words import length, light_mass, mass, torque
 
 HANG_MM = 300.0
 
@@ -68,7 +68,7 @@ def shortfall_words(lack: Shortfall, units: str) -> str:
     extra = mass(lack.missing_at_end_kg, units)
     if lack.kind is ShortfallKind.NO_WEIGHT_FITS:
         return (
-            f"The tube's side is then {lack.torque_nm:.2f} N·m too heavy; {extra} at the "
+            f"The tube's side is then {torque(lack.torque_nm, units)} too heavy; {extra} at the "
             "shaft's end would balance it, and every weight you own is too heavy even against "
             "the head."
         )
@@ -82,12 +82,12 @@ def shortfall_words(lack: Shortfall, units: str) -> str:
         return words + "."
     if lack.kind is ShortfallKind.SHAFT_TOO_HEAVY:
         return (
-            f"The shaft alone is {lack.torque_nm:.2f} N·m too heavy for this tube; carry more on "
-            "the saddle."
+            f"The shaft alone is {torque(lack.torque_nm, units)} too heavy for this tube; carry "
+            "more on the saddle."
         )
     return (
-        f"That is still {lack.torque_nm:.2f} N·m too much with the weights against the head: a "
-        "lighter weight is needed."
+        f"That is still {torque(lack.torque_nm, units)} too much with the weights against "
+        "the head: a lighter weight is needed."
     )
 
 
@@ -128,16 +128,17 @@ def _weight_rows(loading: Loading, units: str) -> list[str]:
     ]
 
 
-def _torque(torque_nm: float) -> str:
+def _torque(torque_nm: float, units: str) -> str:
     """'0.37 N·m', with what hangs 300 mm out doing the same."""
-    grams = torque_nm / STANDARD_GRAVITY_M_S2 / (HANG_MM / 1000) * 1000
-    return f"{torque_nm:.2f} N·m (as {grams:.0f} g hung {HANG_MM:.0f} mm from the axis)"
+    hung = light_mass(torque_nm / STANDARD_GRAVITY_M_S2 / (HANG_MM / 1000), units)
+    return f"{torque(torque_nm, units)} (as {hung} hung {length(HANG_MM, units)} from the axis)"
 
 
 def _left_over(answer: BalanceAnswer) -> str:
+    units = answer.kit.habits.units
     rows = [
-        f"hour axis        {_torque(answer.balance.hour_torque_nm)}",
-        f"declination axis {_torque(answer.balance.declination_torque_nm)}",
+        f"hour axis        {_torque(answer.balance.hour_torque_nm, units)}",
+        f"declination axis {_torque(answer.balance.declination_torque_nm, units)}",
     ]
     return listed("Left over when that is done, at worst over all poses", rows)
 
@@ -149,8 +150,8 @@ def _crosswise(answer: BalanceAnswer) -> str:
     side = "right" if found.crosswise_kg_m > 0 else "left"
     words = (
         f"The centre of mass lies {length(found.off_axis_mm, units)} to the {side} of the tube's "
-        f"axis (seen from behind, saddle below): {found.crosswise_torque_nm:.2f} N·m that no "
-        "sliding takes away and that comes and goes as the declination turns."
+        f"axis (seen from behind, saddle below): {torque(found.crosswise_torque_nm, units)} that "
+        "no sliding takes away and that comes and goes as the declination turns."
     )
     if answer.crosswise is Crosswise.NOT_FELT:
         return paragraph(f"Crosswise: {words} Too little to trim.")
@@ -172,7 +173,7 @@ def _crosswise(answer: BalanceAnswer) -> str:
         else ""
     )
     options.append(
-        f"or strap {trim.mass_kg * 1000:.0f} g to the {angle} of the tube over the saddle, "
+        f"or strap {light_mass(trim.mass_kg, units)} to the {angle} of the tube over the saddle, "
         f"{length(trim.radius_mm, units)} from its axis{further}"
     )
     return f"{paragraph('Crosswise: ' + words)}\n{listed('To trim it', options)}"
@@ -182,9 +183,10 @@ def _swap_table(answer: BalanceAnswer) -> str:
     if len(answer.swaps) < 2:
         return ""
     units = answer.kit.habits.units
+    unit = torque(0.0, units).split()[1]
     rows = [
         f"Swapping eyepieces, nothing else moved (balanced with {answer.eyepiece[0]})",
-        f"  {'worst torque, N·m:':<19}{'hour':>5}{'decl.':>7}   to balance it again",
+        f"  {f'worst torque, {unit}:':<21}{'hour':>5}{'decl.':>7}   to balance it again",
     ]
     for swap in answer.swaps:
         tube = "leave it"
@@ -193,8 +195,8 @@ def _swap_table(answer: BalanceAnswer) -> str:
             if swap.weights_outward_mm is not None and abs(swap.weights_outward_mm) >= 0.5:
                 tube += ", weights " + moved(swap.weights_outward_mm, "out", "in", units)
         rows.append(
-            f"  {swap.eyepiece[:18]:<19}{swap.hour_torque_nm:>5.2f}"
-            f"{swap.declination_torque_nm:>7.2f}   {tube}"
+            f"  {swap.eyepiece[:20]:<21}{torque(swap.hour_torque_nm, units).split()[0]:>5}"
+            f"{torque(swap.declination_torque_nm, units).split()[0]:>7}   {tube}"
         )
     return "\n".join(rows)
 
@@ -212,7 +214,7 @@ def _others(answer: BalanceAnswer) -> str:
         left = (
             "balances too"
             if other.exact
-            else f"leaves {abs(other.leftover_kg_m) * STANDARD_GRAVITY_M_S2:.2f} N·m "
+            else f"leaves {torque(abs(other.leftover_kg_m) * STANDARD_GRAVITY_M_S2, units)} "
             + ("missing" if other.leftover_kg_m > 0 else "too much")
         )
         rows.append(f"{', '.join(pairs)} from the shaft's start: {left}")

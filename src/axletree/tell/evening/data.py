@@ -58,6 +58,7 @@ from axletree.tell.set_up.text import (
     ring_turn_words,
     stage_words,
     stop_sign_words,
+    take_down_words,
 )
 from axletree.tell.shared.words import dial_hour
 from axletree.tell.special.data import special_data
@@ -80,7 +81,7 @@ def evening_document(answer: EveningAnswer) -> Evening:
         darkness=_night(answer.darkness, answer.special, zone),
         north=_north(answer.set_up.north),
         pole=_pole(answer.set_up.pole),
-        balance=_balance(answer.set_up.balance),
+        balance=_balance(answer.set_up.balance, units),
         follow=_follow(answer.set_up.follow),
         ring_turn=None if turn is None else _ring_turn(turn),
         stages=tuple(_stages(answer)),
@@ -91,7 +92,7 @@ def evening_document(answer: EveningAnswer) -> Evening:
         cautions=caution_words(answer),
         caution_codes=tuple(caution.value for caution in answer.cautions),
         happenings=_happenings(answer),
-        notes=(*note_words(answer), *special_notes(special)),
+        notes=(*note_words(answer), *special_notes(special), *_take_down(answer)),
         ways_words=ways_words(answer.stops),
         state=None if answer.state is None else state_facts(answer.state),
         special=special,
@@ -105,8 +106,13 @@ def evening_document(answer: EveningAnswer) -> Evening:
             filters,
             None if answer.session is None else answer.session.end,
         ),
-        stop_sign=stop_sign_words(answer.set_up.balance),
+        stop_sign=stop_sign_words(answer.set_up.balance, units),
     )
+
+
+def _take_down(answer: EveningAnswer) -> tuple[str, ...]:
+    said = take_down_words(answer)
+    return (said,) if said else ()
 
 
 def _happenings(answer: EveningAnswer) -> tuple[HappeningFacts, ...]:
@@ -194,7 +200,7 @@ def _pole(pole: PoleSetUp) -> PoleFacts:
     return PoleFacts(**same, clock_face=dial_hour(pole.clock_hour))
 
 
-def _balance(balance: BalanceSetUp) -> BalanceFacts:
+def _balance(balance: BalanceSetUp, units: str) -> BalanceFacts:
     return BalanceFacts(
         weights=tuple(
             WeightFacts(mass_kg=w.mass_kg, position_mm=w.position_mm) for w in balance.weights
@@ -203,7 +209,7 @@ def _balance(balance: BalanceSetUp) -> BalanceFacts:
         hour_axis_torque_nm=balance.hour_axis_torque_nm,
         declination_axis_torque_nm=balance.declination_axis_torque_nm,
         push_to_tip_n=balance.push_to_tip_n,
-        words=lack_words(balance),
+        words=lack_words(balance, units),
     )
 
 

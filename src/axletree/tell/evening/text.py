@@ -11,6 +11,7 @@ from axletree.kit.frozen import dataclass
 from axletree.tell.evening.document import Evening, StopFacts, WaitFacts
 from axletree.tell.evening.notes.look_up_text import satellite_lines
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
+from axletree.tell.evening.notes.reasons_text import reason_groups
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.eyepiece.data import features_said
 from axletree.tell.shared.words import (
@@ -187,11 +188,12 @@ def _given_up(evening: Evening) -> list[str]:
     if not evening.given_up:
         return []
     lines = ["Left out:"]
-    for item in evening.given_up[:12]:
-        lines += _wrap(f"{item.name}: {item.reason}", "    ", "  ")
-    rest = len(evening.given_up) - 12
+    groups = reason_groups(evening.given_up)
+    for names, reason in groups[:12]:
+        lines += _wrap(f"{names}: {reason}", "    ", "  ")
+    rest = len(groups) - 12
     if rest > 0:
-        lines.append(f"  and {rest} more (all are in the JSON)")
+        lines.append(f"  and {rest} more reasons (all are in the JSON)")
     return lines
 
 

@@ -53,6 +53,7 @@ def pocket_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "stops": [_row(stop, evening, zone) for stop in evening.stops],
         "ways": evening.ways_words,
         "plan_b": plan_b_words(evening),
+        "notes": list(evening.notes),
         "footer": "Nothing near the Sun while it is up. Hold the tube while a lock is open.",
     }
 

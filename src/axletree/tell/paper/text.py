@@ -12,6 +12,7 @@ from axletree.tell.evening.document import Evening, NudgeFacts, SideFacts, StopF
 from axletree.tell.evening.finding_facts import FindingFacts
 from axletree.tell.evening.notes.look_up_text import paper_lines
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
+from axletree.tell.evening.notes.reasons_text import reason_groups
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.find.view_text import field_words
 from axletree.tell.shared.words import (
@@ -69,7 +70,11 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "order": evening.order.words[:1].upper() + evening.order.words[1:],
         "plan_b": plan_b_words(evening),
         "look_up": paper_lines(evening),
-        "given_up": [item.model_dump() for item in evening.given_up[:6]],
+        "given_up": [
+            {"name": names, "reason": reason}
+            for names, reason in reason_groups(evening.given_up)[:6]
+        ],
+        "notes": list(evening.notes),
         "cautions": list(evening.cautions),
         "assumed": _assumed(evening),
         "footer": (

@@ -7,10 +7,12 @@ from axletree.find.practice.finder_match import BrightThing, FinderMatch
 from axletree.tell.shared.words import compass_point, magnitude
 
 
-def finder_stage(match: FinderMatch) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
+def finder_stage(
+    match: FinderMatch, units: str = "metric"
+) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
     """Answer, details and cautions of setting the finder."""
     sight = match.kind is InstrumentKind.PLAIN_SIGHT
-    far = f"a thing on the ground at least {_metres(match.far_m)} away"
+    far = f"a thing on the ground at least {_far(match.far_m, units)} away"
     bright = None if match.bright is None else _bright_words(match.bright)
     now, other = (far, bright) if match.daylight or bright is None else (bright, far)
     within = f"{match.within_deg:.2f}° ({match.in_finder:.2f} of "
@@ -39,6 +41,8 @@ def _bright_words(thing: BrightThing) -> str:
     )
 
 
-def _metres(length_m: float) -> str:
-    """A distance to the next ten metres up."""
+def _far(length_m: float, units: str) -> str:
+    """A distance to the next ten metres, or fifty feet, up."""
+    if units == "us":
+        return f"{-(-length_m / 0.3048 // 50) * 50:.0f} ft"
     return f"{-(-length_m // 10) * 10:.0f} m"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from axletree.evening.night.damp import Damp, DampNight, damp_tonight
 from axletree.evening.night.set_up_times import StageTime
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import (
@@ -21,7 +22,7 @@ from axletree.mount.steady.tipping import LEANING_CHILD_N
 from axletree.tell.north.cautions_text import model_age_words
 from axletree.tell.set_up.finder_text import finder_stage
 from axletree.tell.shared.text import stop_words
-from axletree.tell.shared.words import dial_place, length, mass
+from axletree.tell.shared.words import dial_place, force, length, mass, torque
 from axletree.tell.skyline.text import skyline_words
 
 StageWords = tuple[str, tuple[str, ...], tuple[str, ...]]
@@ -37,7 +38,12 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
     made, kit = answer.set_up, answer.kit
     if stage.name == "arrive":
         caps = ("Caps on all tubes and finders while the Sun is up.",) if stage.daylight else ()
-        return "Unload; walk the ground while you can see cables, holes and steps.", (), caps
+        power = answer.kit.mount.motor is not None or answer.kit.camera is not None
+        return (
+            "Unload; walk the ground while you can see cables, holes and steps.",
+            light_words(power),
+            caps,
+        )
     if stage.name == "spot":
         return _spot(answer)
     if stage.name == "level":
@@ -47,7 +53,7 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
     if stage.name == "balance":
         return _balance(answer)
     if stage.name == "finder" and made.finder is not None:
-        return finder_stage(made.finder)
+        return finder_stage(made.finder, kit.habits.units)
     if stage.name == "pole":
         said, details, cautions = _pole(made.pole)
         between = answer.session is not None and answer.session.set_between is not None
@@ -60,7 +66,40 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
             (),
         )
     minutes = kit.tube.cool_down_min
-    return f"The tube stands in the open air by now: it needs {minutes:.0f} minutes.", (), ()
+    said = f"The tube stands in the open air by now: it needs {minutes:.0f} minutes."
+    return said, (damp_words(damp_tonight(kit, answer.day)),), ()
+
+
+def light_words(power: bool) -> tuple[str, ...]:
+    """Light and power, looked after by day."""
+    said = "A spare red light with fresh cells where the hand finds it."
+    return (said, "Power full and its cables out of the way.") if power else (said,)
+
+
+def damp_words(night: DampNight) -> str:
+    """Against dew or frost, and by what it is expected."""
+    by = (
+        "by the season, our rule"
+        if night.temperature_c is None
+        else f"by your {night.temperature_c:.0f} °C"
+    )
+    if night.damp is Damp.FROST:
+        return (
+            f"Frost ({by}): caps on between stops, eyepieces in a pocket, gloves that let the "
+            "fingers feel; never scrape glass."
+        )
+    return f"Dew ({by}): shield on from the start, eyepieces capped; never wipe glass, let it dry."
+
+
+def take_down_words(answer: EveningAnswer) -> str:
+    """What is done at the end, in the order that keeps hands and glass safe; '' for no session."""
+    if answer.session is None:
+        return ""
+    return (
+        f"Take down from {answer.session.end:%H:%M}: caps on where the glass is dry, tube off "
+        "before the weights, a round with the light for what lies on the ground; indoors let the "
+        "glass dry uncapped."
+    )
 
 
 def _spot(answer: EveningAnswer) -> StageWords:
@@ -111,7 +150,7 @@ def _north(north: NorthSetUp) -> StageWords:
     ]
     if note := north_note(north):
         details.append(note)
-    cautions = ["Read the compass two metres from steel, cars and the mount."]
+    cautions = ["Read the compass two big steps from steel, cars and the mount."]
     if north.field.zone == "blackout":
         cautions.insert(0, "Magnetic blackout zone: do not use a compass here.")
     elif north.field.zone == "caution":
@@ -136,9 +175,9 @@ def _balance(answer: EveningAnswer) -> StageWords:
     details = [
         f"Tube: the place {length(balance.over_saddle_mm, units)} from its front lies over the "
         "declination axis.",
-        f"Left over at the worst pose: {balance.hour_axis_torque_nm:.2f} N·m about the hour "
-        f"axis, {balance.declination_axis_torque_nm:.2f} N·m about the declination axis.",
-        *(w[:1].upper() + w[1:] + "." for w in lack_words(balance)),
+        f"Left over at the worst pose: {torque(balance.hour_axis_torque_nm, units)} about the hour "
+        f"axis, {torque(balance.declination_axis_torque_nm, units)} about the declination axis.",
+        *(w[:1].upper() + w[1:] + "." for w in lack_words(balance, units)),
     ]
     if answer.ring_turn is not None:
         details.append(ring_turn_words(answer.ring_turn))
@@ -148,33 +187,36 @@ def _balance(answer: EveningAnswer) -> StageWords:
     ]
     if balance.push_to_tip_n < LEANING_CHILD_N:
         cautions.append(
-            f"A push of {balance.push_to_tip_n:.0f} N at the eyepiece tips this rig, less than a "
-            "leaning child (50 N, our own figure): 'axletree balance' says what helps."
+            f"A push of {force(balance.push_to_tip_n, units)} at the eyepiece tips this rig, less "
+            f"than a leaning child ({force(LEANING_CHILD_N, units)}, our own figure): 'axletree "
+            "balance' says what helps."
         )
     return said, tuple(details), tuple(cautions)
 
 
-def lack_words(balance: BalanceSetUp) -> tuple[str, ...]:
+def lack_words(balance: BalanceSetUp, units: str) -> tuple[str, ...]:
     """What balance cannot reach, without capitals and full stops."""
-    return tuple(_lack(lack) for lack in balance.lacks)
+    return tuple(_lack(lack, units) for lack in balance.lacks)
 
 
-def stop_sign_words(balance: BalanceSetUp) -> str:
+def stop_sign_words(balance: BalanceSetUp, units: str) -> str:
     """What stands before all else where the mount carries more than it may; "" where it doesn't."""
-    over = [_lack(lack) for lack in balance.lacks if lack.fault is BalanceFault.OVERLOADED]
+    over = [_lack(lack, units) for lack in balance.lacks if lack.fault is BalanceFault.OVERLOADED]
     return "".join(f"Stop: {words}. Put less on it before you set it up." for words in over)
 
 
-def _lack(lack: BalanceLack) -> str:
+def _lack(lack: BalanceLack, units: str) -> str:
     if lack.fault is BalanceFault.OVERLOADED:
-        return f"the mount carries {lack.value:.1f} kg, more than its {lack.limit:.1f} kg"
+        return (
+            f"the mount carries {mass(lack.value, units)}, more than its {mass(lack.limit, units)}"
+        )
     if lack.fault is BalanceFault.DOVETAIL_SHORT:
         return (
-            f"the dovetail is {abs(lack.value):.0f} mm too short to slide the tube far enough "
-            + ("back" if lack.value < 0 else "forward")
+            f"the dovetail is {length(abs(lack.value), units)} too short to slide the tube far "
+            "enough " + ("back" if lack.value < 0 else "forward")
         )
     much = "too little" if lack.fault is BalanceFault.TOO_LITTLE_WEIGHT else "too much"
-    return f"the weights cannot balance this tube: {much} by {lack.value:.1f} N·m"
+    return f"the weights cannot balance this tube: {much} by {torque(lack.value, units)}"
 
 
 def ring_turn_words(turn: RingTurnAdvice) -> str:

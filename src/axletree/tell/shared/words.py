@@ -15,6 +15,10 @@ POINTS = (
 )  # fmt: skip
 
 
+# The international pound, exactly, and its weight in standard gravity: NIST SP 811, B.8.
+_KG_PER_LB, _N_PER_LBF = 0.45359237, 4.4482216152605
+
+
 def hours_minutes(value_h: float, *, signed: bool = False) -> str:
     """Hours as '5h 03m' ('+1h 20m' if signed)."""
     minutes = round(abs(value_h) * 60)
@@ -101,7 +105,24 @@ def above_ground(value_mm: float, units: str = "metric") -> str:
 
 def mass(value_kg: float, units: str = "metric") -> str:
     """A mass: '3.4 kg' or '7.5 lb'."""
-    return f"{value_kg / 0.45359237:.1f} lb" if units == "us" else f"{value_kg:.1f} kg"
+    return f"{value_kg / _KG_PER_LB:.1f} lb" if units == "us" else f"{value_kg:.1f} kg"
+
+
+def light_mass(value_kg: float, units: str = "metric") -> str:
+    """A mass of less than a kilogram: '360 g' or '12.7 oz'."""
+    ounces = value_kg / _KG_PER_LB * 16.0
+    return f"{ounces:.1f} oz" if units == "us" else f"{value_kg * 1000:.0f} g"
+
+
+def force(value_n: float, units: str = "metric") -> str:
+    """A force: '41 N' or '9.2 lbf'."""
+    return f"{value_n / _N_PER_LBF:.1f} lbf" if units == "us" else f"{value_n:.0f} N"
+
+
+def torque(value_nm: float, units: str = "metric") -> str:
+    """A torque: '0.37 N·m' or '3.3 lbf·in'."""
+    inches = value_nm / _N_PER_LBF / 0.0254
+    return f"{inches:.1f} lbf·in" if units == "us" else f"{value_nm:.2f} N·m"
 
 
 def capital(words: str) -> str:

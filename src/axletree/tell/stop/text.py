@@ -112,10 +112,10 @@ def _reason(left: GivenUp) -> str:
     stop = f"{left.needed_s / 60:.0f} min" if left.needed_s >= 90 else f"{left.needed_s:.0f} s"
     if left.reason is GivenUpReason.WORTH_LESS:
         if not left.instead_of:
-            return "it would fit, but the moves to it and back cost more than it brings"
+            return "would fit, but the moves to it and back cost more than it brings"
         names = " and ".join(left.instead_of)
         ranks = "ranks" if len(left.instead_of) == 1 else "rank"
-        return f"it would fit only instead of {names}, which {ranks} higher"
+        return f"would fit only instead of {names}, which {ranks} higher"
     return {
         GivenUpReason.EXCLUDED: "you excluded it",
         GivenUpReason.BELOW: "below the skyline or too low through the session",
@@ -143,7 +143,8 @@ def _reason(left: GivenUp) -> str:
             f"free for {int(left.room_s // 60)} min at most, and the stop takes {stop}"
         ),
         GivenUpReason.NOT_IN_THIS_ORDER: ("in this order its turn comes too late: show it earlier"),
-        GivenUpReason.ENOUGH: "it would fit, beyond the number of stops you want",
+        GivenUpReason.MANY_BETTER: "shows, but more than enough ranks higher",
+        GivenUpReason.ENOUGH: "would fit, beyond the number of stops you want",
         GivenUpReason.NO_TIME: f"no time left beside stops that rank higher (a stop takes {stop})",
     }[left.reason]
 

@@ -72,7 +72,7 @@ export function beside(data, { putNext, open }) {
   put("#as-kit span", say.AS_KIT);
   list(
     "#given-up",
-    data.given_up.map((g) => say.givenUp(g)),
+    say.reasonGroups(data.given_up),
   );
   list(
     "#closed",

@@ -138,6 +138,12 @@ export const nothingElse = (session) =>
   session ? "Nothing else that is worth a stop." : "Nothing: this night has no darkness for stars.";
 export const stage = (g) => `: ${g.answer}`;
 export const givenUp = (g) => `${g.name}: ${g.reason}.`;
+// A reason once, with all that it holds for.
+export const reasonGroups = (left) => {
+  const groups = new Map();
+  for (const g of left) groups.set(g.reason, [...(groups.get(g.reason) ?? []), g.name]);
+  return [...groups].map(([reason, names]) => givenUp({ name: names.join(", "), reason }));
+};
 export const hidden = (words) => `Hidden: ${words}`;
 export const openAgain = (words) => `Open again: ${words}`;
 export const OPEN_AGAIN = "open again";
