@@ -34,6 +34,10 @@ from axletree.tell.stop.circles_text import (
 
 # More stops than this are printed small, so that three pages hold them.
 LARGE_STOPS = 10
+# On paper so many names stand for one reason.
+NAMES_A_REASON = 3
+# Stages whose details stand at the end: the first page holds setting up and the cautions.
+NOTED_AT_END = ("arrive", "cool")
 
 Paper = Literal["a4", "us-letter"]
 
@@ -72,9 +76,12 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "look_up": paper_lines(evening),
         "given_up": [
             {"name": names, "reason": reason}
-            for names, reason in reason_groups(evening.given_up)[:6]
+            for names, reason in reason_groups(evening.given_up, NAMES_A_REASON)[:6]
         ],
-        "notes": list(evening.notes),
+        "notes": [
+            *(said for s in evening.stages if s.name in NOTED_AT_END for said in s.details),
+            *evening.notes,
+        ],
         "cautions": list(evening.cautions),
         "assumed": _assumed(evening),
         "footer": (
@@ -100,7 +107,7 @@ def _stage(stage: StageFacts, zone: ZoneInfo) -> dict[str, Any]:
         "time": clock(stage.begin, zone),
         "name": stage.name[:1].upper() + stage.name[1:],
         "answer": stage.answer,
-        "details": list(stage.details),
+        "details": [] if stage.name in NOTED_AT_END else list(stage.details),
         "cautions": list(stage.cautions),
     }
 

@@ -11,16 +11,18 @@ from axletree.tell.shared.words import one_and_another
 MOST_NAMES = 12
 
 
-def reason_groups(given_up: Sequence[GivenUpFacts]) -> list[tuple[str, str]]:
-    """(names in a row, reason), a reason once, in the order of the first object of each."""
+def reason_groups(
+    given_up: Sequence[GivenUpFacts], most: int = MOST_NAMES
+) -> list[tuple[str, str]]:
+    """(names in a row, at most so many; reason), a reason once, by the first object of each."""
     groups: dict[str, list[str]] = {}
     for item in given_up:
         groups.setdefault(item.reason, []).append(item.name)
-    return [(_names(names), reason) for reason, names in groups.items()]
+    return [(_names(names, most), reason) for reason, names in groups.items()]
 
 
-def _names(names: list[str]) -> str:
-    more = len(names) - MOST_NAMES
+def _names(names: list[str], most: int) -> str:
+    more = len(names) - most
     if more <= 0:
         return one_and_another(names)
-    return f"{', '.join(names[:MOST_NAMES])} and {more} more"
+    return f"{', '.join(names[:most])} and {more} more"
