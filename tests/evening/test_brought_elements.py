@@ -292,8 +292,13 @@ def test_commands_take_it_as_every_other_object(
 def test_the_evening_shows_it_and_keeps_it_when_it_goes_on(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    old = comet_line(replace(BRIGHT, epoch_jd=EPOCH_JD - 200.0))
-    kit_with(tmp_path, comets=old)
+    # High in the south-east, where both tube sides are free.
+    high = Made(2.15, 0.09, 151.0, 234.0, 7.1, 2461330.5, EPOCH_JD - 200.0, 2.0, 4.0)
+    kit_with(tmp_path, comets=comet_line(high))
+    file = tmp_path / "axletree.toml"
+    kit = file.read_text(encoding="utf-8")
+    wanted = kit.replace("[habits]", '[habits]\nmust_see = ["C/2026 Z9"]', 1)
+    file.write_text(wanted, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
     sheet = told(capsys, "evening", "--date", "2026-12-05", "--out", "out")
     [stop] = [s for s in sheet["stops"] if s["kind"] == "comet"]
