@@ -93,7 +93,9 @@ def with_circles_set(
         if then is not None and not (kept and last and last.side == stop.chosen.side):
             aim = _aim(stop.start, stop.chosen.side)
             star = None if stop.finding is None else stop.finding.start
-            if not isinstance(star, StartStar) or not may_be_set_on(star, aim):
+            if stop.finding is not None and star is None:
+                pass  # no star shows yet
+            elif not isinstance(star, StartStar) or not may_be_set_on(star, aim):
                 star = way_begins(kit, observer, table, aim, model)
             made = circle_set_for(kit, observer, aim, model, star)
         last = made or last
