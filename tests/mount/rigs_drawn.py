@@ -21,7 +21,7 @@ from axletree.mount.rig.parts import GROUND, HEAD, POLAR, Rig
 
 # Parts that ride or turn, against what stands; a declination housing is made to pass the head.
 _PASSES = {("declination housing", "mount base"), ("declination housing", "polar housing")}
-_ROUNDS = 25
+_ROUNDS = 60
 
 
 @dataclass(frozen=True)
@@ -53,12 +53,12 @@ def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> Draw
 
 def first_touch_h(
     drawn: DrawnRigs, side: int, hour_angle_h: float, declination_deg: float, hours: np.ndarray,
-    limit_m: float = 0.0, within_m: float = 0.25,
+    limit_m: float = 0.0, within_m: float = 0.05,
 ) -> np.ndarray:  # fmt: skip
     """Of each rig, hours until a pair first comes below the limit; inf where none does.
 
-    `hours` are the moments looked at, straight lines between them. Pairs that on the first rig stay
-    farther apart than `within_m` aren't looked at.
+    `hours` are the moments looked at, straight lines between them. Pairs that on each of the
+    first 60 rigs stay farther apart than `within_m` aren't looked at.
     """
     end, swing = axis_angles(drawn.axes, side, hour_angle_h + hours, declination_deg)
     ends = [placed(rig, drawn.axes, end, swing) for rig in drawn.rigs]
@@ -74,7 +74,7 @@ def first_touch_h(
             gap = _above_ground(*body, flat, rig.ground_normal)
         else:
             other = start[:, :, still], stop[:, :, still]
-            if _apart(*(x[:1] for x in (*body, *other)), flat).min() - radius[0, still] > within_m:
+            if _apart(*(x[:60] for x in (*body, *other)), flat).min() - radius[0, still] > within_m:
                 continue
             gap = _apart(*body, *other, flat) - radius[:, still][:, None]
         first = np.minimum(first, _crossing(hours, gap - limit_m))
