@@ -41,7 +41,7 @@ from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
-from axletree.sky.positions.ephemeris import FAINT_PLANETS
+from axletree.sky.positions.ephemeris import DIM_PLANETS, FAINT_PLANETS
 from axletree.sky.positions.orbiting import orbit_positions
 from axletree.sky.positions.stars import Positions, Stars, star_positions
 from axletree.sky.time.instants import Instants
@@ -50,6 +50,9 @@ from axletree.sky.time.orientation import orientation
 SHOWN_MARGIN = 0.0
 # The Sun's altitude from which on faint planets are lost in twilight (common practice, no source).
 FAINT_PLANETS_SUN_DEG = -10.0
+# With the Sun 3 to 6 degrees down bright planets are found (common practice, no source): Venus and
+# Jupiter at once, the others at the end of that.
+DIM_PLANETS_SUN_DEG = -6.0
 MOST_CANDIDATES = 40
 
 
@@ -153,6 +156,8 @@ def choose_candidates(
     shows = np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN
     faint = np.isin(np.array(part.ids, dtype=object), FAINT_PLANETS)
     shows &= ~(faint[:, np.newaxis] & (sky.sun_altitude_deg > FAINT_PLANETS_SUN_DEG))
+    dim = np.isin(np.array(part.ids, dtype=object), DIM_PLANETS)
+    shows &= ~(dim[:, np.newaxis] & (sky.sun_altitude_deg > DIM_PLANETS_SUN_DEG))
     shows &= dark_enough_for(part.themes, part.looks.magnitude, sky.sun_altitude_deg)
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
     share = fame_share(part, instants, observer) * _in_this_light(kit, part, here, sky, own_margin)

@@ -10,7 +10,11 @@ import numpy as np
 from axletree.evening.ground_here import Ground
 from axletree.evening.hosting.pace import show_seconds
 from axletree.evening.objects.candidates import BODIES, Candidates
-from axletree.evening.objects.choosing import FAINT_PLANETS_SUN_DEG, SHOWN_MARGIN
+from axletree.evening.objects.choosing import (
+    DIM_PLANETS_SUN_DEG,
+    FAINT_PLANETS_SUN_DEG,
+    SHOWN_MARGIN,
+)
 from axletree.evening.objects.worth import body_share, light_share, weighed, worth_of
 from axletree.evening.seeing.shows_from import NEARLY_DARKEST_DEG, sun_down_wanted
 from axletree.evening.seeing.visibility import SURE
@@ -21,7 +25,7 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Mask, Singles, Texts
 from axletree.sky.observer import Observer
-from axletree.sky.positions.ephemeris import FAINT_PLANETS
+from axletree.sky.positions.ephemeris import DIM_PLANETS, FAINT_PLANETS
 from axletree.sky.sun_rule import SunRule
 
 # The Sun can come up in a stop, or just after it, only where it is no lower than this by morning.
@@ -111,7 +115,9 @@ def _bodies(
     clear = room[at, map_step(ground.table, bodies.hour_angle_h[1:])]
     sun = bodies.altitude_true_deg[0]
     faint = np.isin(np.array(BODIES, dtype=object), FAINT_PLANETS)
+    dim = np.isin(np.array(BODIES, dtype=object), DIM_PLANETS)
     lost = np.where(faint[:, np.newaxis], sun > FAINT_PLANETS_SUN_DEG, False)
+    lost |= np.where(dim[:, np.newaxis], sun > DIM_PLANETS_SUN_DEG, False)
     is_open = np.logical_and(altitude > lowest, clear) & ~lost
     morning = (bodies.hour_angle_h[0] < 0.0) & (sun > -_NEAR_SUNRISE_DEG)
     near = np.flatnonzero(morning | (sun > -_NEAR_SUNRISE_DEG / 6.0))

@@ -36,6 +36,7 @@ _CHAINS: dict[str, tuple[tuple[int, int], ...]] = {
 }
 PLANETS = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
 FAINT_PLANETS = ("uranus", "neptune")  # no bare eye finds them
+DIM_PLANETS = ("mercury", "mars", "saturn")  # mostly no brighter than the brightest stars
 BODIES = ("sun", "moon", *PLANETS)
 
 

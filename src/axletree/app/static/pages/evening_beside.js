@@ -70,10 +70,7 @@ export function beside(data, { putNext, open }) {
   $("#as-kit").hidden = !data.as_kit && !data.state;
   $("#as-kit input").checked = data.as_kit;
   put("#as-kit span", say.AS_KIT);
-  list(
-    "#given-up",
-    say.reasonGroups(data.given_up),
-  );
+  list("#given-up", say.reasonGroups(data.given_up));
   list(
     "#closed",
     data.closed.map((w, i) => [
