@@ -56,7 +56,8 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
         return finder_stage(made.finder, kit.habits.units)
     if stage.name == "pole":
         said, details, cautions = _pole(made.pole)
-        between = answer.session is not None and answer.session.set_between is not None
+        set_at = None if answer.session is None else answer.session.set_between
+        between = set_at is not None and any(stop.begin < set_at[0] for stop in answer.stops)
         return said, (*details, *((BETWEEN_STOPS,) if between else ())), cautions
     if stage.name == "check":
         return (
