@@ -96,7 +96,7 @@ def test_every_surface_tells_the_same_and_whence(both):
     assert document.stops[0].start.circles_code == "own"
     told = " ".join(evening_text(document).split())
     assert "by the notes of the evening of 10 October 2026" in told
-    assert told.count("± 0.8m") == len(document.stops)
+    assert told.count("± 0.8 min") == len(document.stops)
     calendar = evening_ics(document).decode().replace("\r\n ", "")
     assert calendar.count("± 0.2°") == len(document.stops)
     bare = evening_document(both[0].evening)

@@ -109,11 +109,11 @@ def test_the_run_sheet_tells_the_way_and_both_eyepieces(planned: EveningAnswer) 
 
 
 def test_the_paper_draws_what_the_finder_shows_large_enough(planned: EveningAnswer) -> None:
-    """Fourteen stops on three pages of either paper, twenty on four. Type of 7 pt and more; a dot
+    """Fourteen stops on four pages of either paper, twenty on five. Type of 7 pt and more; a dot
     of 0.3 mm is 1.7 arcminutes at arm's length, what a good eye tells by day."""
     document, fields = evening_document(planned), stop_fields(planned.stops)
     assert set(fields) == {stop.number for stop in document.stops}
-    most = 3 if len(document.stops) <= 14 else 4
+    most = 4 if len(document.stops) <= 14 else 5
     pictures = stage_pictures(planned.kit, planned.observer, document)
     papers: tuple[Paper, ...] = ("us-letter", "a4")
     for paper in papers:

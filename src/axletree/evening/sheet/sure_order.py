@@ -29,7 +29,7 @@ from axletree.sky.time.instants import Instants
 # The chance that any stop of an evening touches stays under this; a newcomer doesn't see it come
 # (our figures).
 ALLOWED, ALLOWED_NEWCOMER = 0.02, 0.005
-_MOST_ROUNDS = 4
+_MOST_ROUNDS = 8
 
 Ordering = Callable[[tuple[Target, ...], Effort], Order]
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from axletree.evening.ground_here import Ground
+from axletree.evening.night.set_up_times import seconds_between
 from axletree.evening.stops.stop import Stop
 from axletree.mount.room.along import track_of
 from axletree.mount.room.table import RoomTable
@@ -24,7 +25,7 @@ def with_sure_rooms(ground: Ground, observer: Observer, stops: Sequence[Stop]) -
 def _sure(spread: RigSpread, observer: Observer, table: RoomTable, stop: Stop) -> Stop:
     start, finish = stop.start, stop.finish
     turned = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
-    rate = turned / (stop.end - stop.begin).total_seconds()
+    rate = turned / seconds_between(stop.begin, stop.end)
     track = track_of(stop.candidate.thing, Instants.from_datetime(stop.begin), observer)
     course = SkyCourse(start.hour_angle_h, start.declination_deg, rate, track)
     answer = stop.choice.east if stop.chosen.side == "east" else stop.choice.west

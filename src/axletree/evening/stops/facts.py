@@ -11,6 +11,7 @@ import numpy as np
 
 from axletree.axis.circles_read import StopPlace
 from axletree.axis.marks import hour_reading_h
+from axletree.evening.night.set_up_times import seconds_between
 from axletree.evening.stops.stop import (
     CutOff,
     EyepieceView,
@@ -68,7 +69,7 @@ def stops_of(
         finish = _place(kit, plan.end, ends, k, observer)
         need_h = float(wrap_h(finish.hour_angle_h - start.hour_angle_h))
         following = Following(
-            need_h, need_h / (plan.end - plan.begin).total_seconds(),
+            need_h, need_h / seconds_between(plan.begin, plan.end),
             track_of(plan.thing, Instants.from_datetime(plan.begin), observer),
         )  # fmt: skip
         choice = choose(

@@ -23,7 +23,8 @@ STEP_H = 0.25
 _FAR_SIGMAS = 4.5  # pairs that stay farther from the limit aren't followed
 _FAR_M = 0.5  # nor those that never come so near, on the roughest guesses
 _OFTEN = 0.04  # share of the rigs drawn on which a pair comes first whose bend is asked for
-_FIRST_DRAWN = 256  # rigs by which those pairs are found that ever come first
+_FIRST_DRAWN = 256  # rigs by which those pairs are found that ever come first, on a long way
+_FEW_POSES = 6  # on a short one all are asked: it is rare chances that are counted there
 _BENT_AT = 1.6  # standard deviations at which the bend is taken: the tail that is asked for
 
 
@@ -96,9 +97,9 @@ def _within_reach(spread: RigSpread, poses: PoseTurns, m: int, limit_m: float) -
 
 def _first_met(spread: RigSpread, way: PoseTrack, left: Floats, roots: Floats) -> Indices:
     """(p,): on how many of the first rigs drawn each pair is the first below the limit."""
-    drawn = spread.drawn[:, :_FIRST_DRAWN]
-    first = np.full(_FIRST_DRAWN, np.inf)
-    which = np.full(_FIRST_DRAWN, len(left))
+    drawn = spread.drawn if left.shape[1] <= _FEW_POSES else spread.drawn[:, :_FIRST_DRAWN]
+    first = np.full(drawn.shape[1], np.inf)
+    which = np.full(drawn.shape[1], len(left))
     sigma = np.linalg.norm(roots, axis=2)
     for k in np.flatnonzero((left < _FAR_SIGMAS * sigma).any(axis=1)):
         at = _first(way.hour_angle_h, left[k, :, None] + roots[k].astype(np.float32) @ drawn)

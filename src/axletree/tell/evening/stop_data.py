@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.axis.circles_read import SetOnStar, StopPlace
 from axletree.evening.given_up import GivenUp
+from axletree.evening.night.set_up_times import seconds_between
 from axletree.evening.stops.outcome import OrderQuality
 from axletree.evening.stops.stop import (
     CutOff,
@@ -176,7 +177,7 @@ def _side(side: SideChoice, stop: Stop) -> SideFacts:
 def _doubt(side: SideChoice, stop: Stop) -> RoomDoubtData | None:
     if side.doubt is None:
         return None
-    lasts = (stop.end - stop.begin).total_seconds()
+    lasts = seconds_between(stop.begin, stop.end)
     chance = float(side.doubt.touches_within(lasts).mean())
     return room_doubt_data(side.doubt, stop.begin, chance, told=side.doubt.matters(lasts))
 
