@@ -108,6 +108,7 @@ VECTORS = {
     "angle_between_deg": ("a", "b"), "angles_from_vector": ("vector",),
     "axis_error_arcmin": ("axis",), "azimuth_altitude_from_vector": ("vector",),
     "hour_angle_from_vector": ("vector",), "rotate_about": ("vector", "axis"),
+    "cross": ("a", "b"),
     "cross_matrix": ("v",), "axis_angles_of_vector": ("vector",), "in_tube": ("vector", "axis"),
 }  # fmt: skip
 

@@ -62,6 +62,12 @@ SHAPED = {
     "sky.lunar.turn.euler_angles_rad",
     "sky.lunar.turn.to_mean_earth_axes",
     "evening.seeing.pairs.clearly_apart_mag",
+    # Places and velocities (n, 3) of one body each, so small that the Sun pulls them round.
+    "sky.orbits.two_body.elements_from_state",
+    # Places (n, m, 3) for m instants, in kilometres from the Earth's centre.
+    "sky.satellites.motion.earth_fixed",
+    # Places (..., 3) in kilometres, a satellite outside the Earth and the Sun far from it.
+    "sky.satellites.shadow.above_shadow_deg",
 }
 # Whole plans and years take seconds; the long run calls them.
 SLOW = {

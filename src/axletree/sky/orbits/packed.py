@@ -10,6 +10,8 @@ from __future__ import annotations
 import re
 from calendar import isleap
 
+from axletree.kit.errors import AxletreeError
+
 _DIGITS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
 _CENTURIES = {"I": 18, "J": 19, "K": 20}
 
@@ -17,12 +19,12 @@ _CENTURIES = {"I": 18, "J": 19, "K": 20}
 def julian_date(year: int, month: int, day: float) -> float:
     """The Julian date of a day of the Gregorian calendar, 0 h at a whole day.
 
-    Refuses (ValueError) a month or a day that isn't. Source: H. F. Fliegel and T. C. van Flandern
-    1968, Communications of the ACM 11, 657.
+    Refuses a month or a day that isn't. Source: H. F. Fliegel and T. C. van Flandern 1968,
+    Communications of the ACM 11, 657.
     """
     lengths = (31, 28 + isleap(year), 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
     if not 1 <= month <= 12 or not 1.0 <= day < lengths[month - 1] + 1.0:
-        raise ValueError(f"{year}-{month}-{day:g} is no day")
+        raise AxletreeError(f"{year}-{month}-{day:g} is no day")
     a = (14 - month) // 12
     y, m = year + 4800 - a, month + 12 * a - 3
     noon = (153 * m + 2) // 5 + 365 * y + y // 4 - y // 100 + y // 400 - 32045
