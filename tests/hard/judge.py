@@ -9,6 +9,7 @@ python tests/hard/judge.py [--first 0] [--count 300]
 from __future__ import annotations
 
 import argparse
+import itertools
 import json
 import logging
 import re
@@ -50,6 +51,9 @@ GAP_M = 0.002  # the room is reckoned without the air's bending: 4' on an arm of
 TURN_S = 75.0  # and 4' of altitude are 20 s; slanting to a steep skyline, more
 SUN_GONE_DEG = -0.99  # a kit that waits for no star; the Sun's distance is judged apart
 ODD = re.compile(r"\b(nan|NaN|None|inf|Infinity|null|True|False)\b|\{|\}|Traceback|<class|datetime")
+
+# Where the pole star shows later than the first things to look at, the axis is set between stops.
+BY_STARS = ("pole", "check")
 
 
 @dataclass
@@ -170,8 +174,9 @@ def _times(made: Evening, kit: Kit, day: date) -> list[str]:
     starts = [s.begin.timestamp() for s in made.stages]
     if starts != sorted(starts):
         wrong.append("stages are not in order")
-    ready = max((s.end.timestamp() for s in made.stages if s.name != "cool"), default=0.0)
-    last = ready
+    last = max((s.end.timestamp() for s in made.stages if s.name not in ("cool", *BY_STARS)),
+               default=0.0)  # fmt: skip
+    wrong += _axis_set(made)
     for k, stop in enumerate(made.stops):
         if stop.number != k + 1:
             wrong.append(f"{stop.name} has number {stop.number}")
@@ -194,6 +199,18 @@ def _times(made: Evening, kit: Kit, day: date) -> list[str]:
             thing.name == g.name for g in made.given_up
         ):  # fmt: skip
             wrong.append(f"{name} had to be seen and is neither shown nor explained")
+    return wrong
+
+
+def _axis_set(made: Evening) -> list[str]:
+    """What needs stars comes before the first stop or between two of them, never during one."""
+    by_stars = [s for s in made.stages if s.name in BY_STARS]
+    wrong = [f"{s.name} comes after the last stop" for s in by_stars
+             if made.stops and s.begin.timestamp() > made.stops[-1].begin.timestamp()]  # fmt: skip
+    for stage, stop in itertools.product(by_stars, made.stops):
+        begin, end = stage.begin.timestamp(), stage.end.timestamp()
+        if min(end, stop.end.timestamp()) - max(begin, stop.begin.timestamp()) > 0.5:
+            wrong.append(f"{stop.name} is shown while {stage.name} is done")
     return wrong
 
 
