@@ -39,13 +39,13 @@ def neighbour(*, name: str = "Second spot", aperture_mm: int = 80, **habits: obj
     text = text.replace("aperture_mm = 80", f"aperture_mm = {aperture_mm}")
     kit, problems = check_text(text)
     assert kit is not None, problems
-    plan = {"bedtime": demo_kit().habits.bedtime, "hours": 1.5, "visitors": 12, **habits}
+    plan = {"bedtime": demo_kit().habits.bedtime, "hours": 2.0, "visitors": 12, **habits}
     return kit.model_copy(update={"habits": kit.habits.model_copy(update=plan)})
 
 
 def courtyard(**habits: object) -> Kit:
     kit = demo_kit()
-    plan = {"hours": 1.5, **habits}
+    plan = {"hours": 2.0, **habits}
     return kit.model_copy(update={"habits": kit.habits.model_copy(update=plan)})
 
 
@@ -140,7 +140,7 @@ def test_three_telescopes_and_what_the_neighbours_show() -> None:
 
 
 def test_four_telescopes_are_told_by_letters() -> None:
-    event = shared(*(neighbour(name=f"Telescope {k}", hours=0.3) for k in range(4)))
+    event = shared(*(neighbour(name=f"Telescope {k}", hours=1.0) for k in range(4)))
     text = event_text(event)
     rows = text.splitlines()
     assert max(map(len, rows)) <= 80
@@ -148,6 +148,18 @@ def test_four_telescopes_are_told_by_letters() -> None:
         assert f"  {letter}  {label}" in rows
     told = [row.split(maxsplit=2)[1:] for row in rows if row[2:4].isdigit() and row[4] == ":"]
     assert told == [["ABCD"[slot.rig], slot.name] for slot in event.slots]
+    assert {letter for letter, _ in told} == set("ABCD")
+
+
+def test_a_session_too_short_for_a_stop_is_not_called_light() -> None:
+    """Eighteen minutes from the Sun 6° down on: no telescope's stop fits, though night comes."""
+    event = shared(courtyard(hours=0.3), neighbour(hours=0.3))
+    assert event.slots == ()
+    text = " ".join(event_text(event).split())
+    assert "not dark" not in text
+    for label, planned in zip(event.labels, event.planned, strict=True):
+        assert planned.session is not None
+        assert f"{label} shows nothing: " in text
 
 
 def test_text_and_data(event: Event) -> None:

@@ -23,8 +23,10 @@ def event_text(event: Event) -> str:
     head = paragraph(
         f"{len(event.labels)} telescopes, {answer.kit.site.name}, {weekday_words(answer.day)}"
     )
-    if not event.slots:
+    if all(planned.session is None for planned in event.planned):
         return sections(head, paragraph("No telescope has anything to show: it is not dark."))
+    if not event.slots:
+        return sections(head, *_reasons(event), _left(event))
     return sections(head, _table(event), *_reasons(event), _left(event), paragraph(CAUTION))
 
 
