@@ -31,7 +31,7 @@ from axletree.tell.handbook.pages import handbook_pages
 LATITUDE, LONGITUDE, ELEVATION = 47.31862, 11.07943, 913.7
 LANDMARK = "47.32274, 11.08866"
 REMARK = "the key of the shed hangs behind the oak"
-DAY, AT, BEGUN = "2026-12-05", "2026-12-05T20:30:00Z", "2026-12-05T17:30:00Z"
+DAY, AT, BEGUN = "2026-12-05", "2026-12-05T20:30:00Z", "2026-12-05T16:30:00Z"
 STAR_RA_H = 18 + 36 / 60 + 56.33635 / 3600  # Vega, J2000.0: The Hipparcos Catalogue, ESA 1997
 # What stands in a path or must stand in a query, for every route that has some.
 PATHS: dict[str, list[str]] = {

@@ -60,7 +60,8 @@ def test_the_turns_to_the_ring_nebula_are_those_of_its_printed_place() -> None:
     """Vega at 18h 36m 56s, M57 at 18h 53m 35s (J2000.0, as catalogues print them): 4.16° of hour
     angle apart, to the east; 144 teeth make 2.5° a turn."""
     kit = demo_kit()
-    asked = EveningRequest(date(2026, 12, 5), made_at=MADE, effort="quick")
+    noon = datetime(2026, 10, 10, 12, tzinfo=UTC)
+    asked = EveningRequest(noon.date(), made_at=noon, effort="quick")
     ring = next(s for s in evening(kit, asked).stops if s.name == "M57")
     found = ring.finding
     assert found is not None
