@@ -221,6 +221,7 @@ def test_the_longest_night_of_a_winter_party_still_fits() -> None:
         "slack_part": 0.0,
         "find_faint_min": 1.0,
         "find_easy_min": 1.0,
+        "touch_chance_percent": 100.0,
     }
     habits = kit.habits.model_copy(update=long)
     kit = kit.model_copy(update={"habits": habits})

@@ -122,7 +122,10 @@ export const face = (deg) => (deg === null ? "any way, looking down" : `face ${c
 export const height = (eye, units) => aboveGround(eye.heightMm, units);
 export const upFacing = (eye) => ` up, ${face(eye.faceDeg)}: ${eye.posture}.`;
 export const roomLeft = (until, left) => (until === Infinity ? ALL_NIGHT : left > 0 ? duration(left) : "none");
-export const roomTo = (row, zone) => (row.until === Infinity ? "" : ` to ${at(row.until, zone)}: ${row.endsBy}.`);
+export const roomTo = (row, zone) =>
+  row.until === Infinity
+    ? ""
+    : ` to ${at(row.until, zone)}${row.bar ?? ""}: ${row.endsBy}.${row.touch ? ` ${row.touch}` : ""}`;
 export const showsUntil = (shows, zone) =>
   `It shows until ${at(shows, zone)}; then it is too low, or the sky too light.`;
 export const stands = (place, eye, view, picture) =>

@@ -22,6 +22,8 @@ export function runOf(sheet, night) {
     end: seconds(s.end),
     queue: s.queue_s,
     until: s.chosen.room_ends === null ? Infinity : seconds(s.chosen.room_ends),
+    bar: s.chosen.doubt?.bar,
+    touch: s.chosen.doubt?.words,
     shows: Infinity,
     lasts: Infinity,
     endsBy: s.chosen.ends_by,
