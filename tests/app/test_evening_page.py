@@ -28,6 +28,7 @@ from axletree.tell.evening.go_on.changes_text import closed_words
 
 DAY = "2026-12-05"
 BEFORE = "2026-12-05T15:00:00Z"
+OF_ANOTHER_NIGHT = "2026-10-10T15:00:00Z"  # nothing of it was told or ticked
 SAME = {**ORIGIN, "sec-fetch-site": "same-origin"}
 HOSTILE = '<img src=x onerror="document.title=1">'
 
@@ -410,7 +411,7 @@ def test_the_whole_job_from_a_new_kit_to_the_logbook(
 def test_order_is_changed_by_keys_by_hand_and_taken_back(
     evening: Callable[..., Any],
 ) -> None:
-    page = evening(f"evening?at={BEFORE}", size="desk")
+    page = evening(f"evening?at={OF_ANOTHER_NIGHT}", size="desk")
     planned(page)
     first = names(page)
     page.locator(".timeline .grip").nth(4).focus()
