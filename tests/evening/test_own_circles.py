@@ -35,7 +35,9 @@ from axletree.tell.follow.text import follow_text
 # An hour circle that is never set on a star shows what the mount has.
 _CIRCLES = demo_kit().mount.circles.model_copy(update={"hour_circle": "fixed"})
 _MOUNT = demo_kit().mount.model_copy(update={"circles": _CIRCLES})
-KIT = demo_kit().model_copy(update={"mount": _MOUNT})
+# No side is barred because of what may touch there: the axes decide that, too.
+_HABITS = demo_kit().habits.model_copy(update={"touch_chance_percent": 100.0})
+KIT = demo_kit().model_copy(update={"mount": _MOUNT, "habits": _HABITS})
 HERE = observer_of(KIT.site)
 DAY, NOW = date(2026, 10, 10), datetime(2026, 10, 10, 18, tzinfo=UTC)
 HIGH, EAST, SLIP, SIGMA = 20.0, -15.0, 120.0, 12.0
