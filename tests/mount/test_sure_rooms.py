@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from axletree.kit.kit import Kit, demo_kit
+from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
 from axletree.mount.clearance.nearest import bodies, distances
 from axletree.mount.dimensions.changed import with_dimensions
 from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
@@ -105,11 +105,16 @@ def test_the_moment_of_a_possible_touch_is_that_of_rigs_drawn() -> None:
         assert doubt.touch_chance == pytest.approx(within, abs=0.05)
 
 
-def test_what_is_known_exactly_has_no_doubt() -> None:
-    kit = demo_kit("courtyard")
+CAMERA = '[camera]\nname = "small"\npixel_um = 3.8\nwidth_px = 4000\nheight_px = 3000\n'
+
+
+@pytest.mark.parametrize("camera", [False, True], ids=["eyepiece", "camera"])
+def test_what_is_known_exactly_has_no_doubt(camera: bool) -> None:
+    kit, problems = check_text(f"{demo_text('courtyard')}\n{CAMERA}")
+    assert kit is not None, problems
     known = uncertain(kit, 1e-6)
-    table = room_table(kit)
-    spread = replace(RigSpread.of(kit, table), known=known)
+    table = room_table(kit, rig=build_rig(kit, camera=camera))
+    spread = replace(RigSpread.of(kit, table, camera=camera), known=known)
     side, H, d = CASES[0]
     doubt = doubt_of(table, spread, side, H, d)
     room_s = choose(kit, table, H, d).sides[side].room_s

@@ -70,8 +70,13 @@ def shapes_of(rig: Rig, axes: Axes) -> Shapes:
     return Shapes(start, end, rig.radius_m, float(rig.ground_normal @ cross))
 
 
-def shape_slopes(kit: Kit, rig: Rig, axes: Axes, known: Dimensions) -> ShapeSlopes:
-    """How the rods of `rig`, which was built of this kit, move with each of its dimensions."""
+def shape_slopes(
+    kit: Kit, rig: Rig, axes: Axes, known: Dimensions, *, camera: bool = False
+) -> ShapeSlopes:
+    """How the rods of `rig`, which was built of this kit, move with each of its dimensions.
+
+    `camera`: the kit's camera is in its focuser.
+    """
     here = shapes_of(rig, axes)
     n, k = len(known.names), len(rig.names)
     start, end = np.zeros((n, k, 3)), np.zeros((n, k, 3))
@@ -82,7 +87,8 @@ def shape_slopes(kit: Kit, rig: Rig, axes: Axes, known: Dimensions) -> ShapeSlop
         if sigma == 0.0:
             continue
         step = _STEP * sigma
-        there = shapes_of(changed_rig(kit, rig, (name,), np.array([value + step])), axes)
+        changed = changed_rig(kit, rig, (name,), np.array([value + step]), camera=camera)
+        there = shapes_of(changed, axes)
         start[i] = (there.start_m - here.start_m) / step
         end[i] = (there.end_m - here.end_m) / step
         radius[i] = (there.radius_m - here.radius_m) / step
@@ -91,10 +97,12 @@ def shape_slopes(kit: Kit, rig: Rig, axes: Axes, known: Dimensions) -> ShapeSlop
     return ShapeSlopes(known, still, start, end, radius, height)
 
 
-def changed_rig(kit: Kit, rig: Rig, names: tuple[str, ...], values: Floats) -> Rig:
+def changed_rig(
+    kit: Kit, rig: Rig, names: tuple[str, ...], values: Floats, *, camera: bool = False
+) -> Rig:
     """The rig with these dimensions, balanced anew with the weights that `rig` carries."""
     changed = with_dimensions(kit, values, names)
-    made = build_rig(changed)
+    made = build_rig(changed, camera=camera)
     if made.names == rig.names:
         return made
-    return build_rig(changed, loading=rig.loading)
+    return build_rig(changed, camera=camera, loading=rig.loading)

@@ -27,7 +27,8 @@ _SEED = 20261129
 class RigSpread:
     """A kit's rig on its axes with all the rigs that it may be.
 
-    `bodies` are those of `rig` on `axes`; `known` its dimensions with their covariance.
+    `bodies` are those of `rig` on `axes`; `known` its dimensions with their covariance. `camera`:
+    the kit's camera is in the focuser.
     """
 
     kit: Kit
@@ -35,16 +36,17 @@ class RigSpread:
     axes: Axes
     bodies: Bodies
     known: Dimensions
+    camera: bool = False
 
     @staticmethod
-    def of(kit: Kit, table: RoomTable) -> RigSpread:
+    def of(kit: Kit, table: RoomTable, *, camera: bool = False) -> RigSpread:
         """What may be said of the rig of a room table that was made of this kit."""
-        return RigSpread(kit, table.rig, table.axes, table.bodies, dimensions_of(kit))
+        return RigSpread(kit, table.rig, table.axes, table.bodies, dimensions_of(kit), camera)
 
     @cached_property
     def slopes(self) -> ShapeSlopes:
         """How every part moves with each dimension: one rig built for each, 40 ms."""
-        return shape_slopes(self.kit, self.rig, self.axes, self.known)
+        return shape_slopes(self.kit, self.rig, self.axes, self.known, camera=self.camera)
 
     @cached_property
     def shapes(self) -> Shapes:
@@ -77,7 +79,7 @@ class RigSpread:
     def shapes_at(self, off: Floats) -> Shapes:
         """The rods of the rig whose dimensions are off by so much (n,)."""
         known = self.known
-        rig = changed_rig(self.kit, self.rig, known.names, known.values + off)
+        rig = changed_rig(self.kit, self.rig, known.names, known.values + off, camera=self.camera)
         return shapes_of(rig, self.axes)
 
 

@@ -170,7 +170,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         if answer.usable else None
         for one, answer in zip(circles, choice.sides, strict=True)
     ]  # fmt: skip
-    spread = RigSpread.of(kit, table)
+    spread = RigSpread.of(kit, table, camera=request.camera)
     course = SkyCourse(place.hour_angle_h, place.declination_deg, rate, target.tracks[0])
     east, west = (room_doubt(spread, table, answer, course) for answer in choice.sides)
     cautions = [PointCaution.HOLD_THE_TUBE, PointCaution.LOOK_BEFORE_TURNING]
