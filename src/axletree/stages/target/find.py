@@ -140,6 +140,7 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
             table=request.table,
             kit_folder=request.kit_folder,
             state=request.state,
+            how_sure=False,
         ),
     )
     observer, now = observer_of(kit.site), Instants.from_datetime(request.at)

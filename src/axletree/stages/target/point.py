@@ -53,7 +53,9 @@ class PointRequest:
     often; `kit_folder` holds the kit's own files. `pointing` is what is known of the mount's
     errors: by it the answer says what the person's own circles show. `state` is the same as
     learned from the person's notes, with where it is from; `pointing` goes before it. Without
-    either the axis counts as well set as the way of setting it allows.
+    either the axis counts as well set as the way of setting it allows. `how_sure`: whether the
+    errors of the rooms are asked for; `spread` are the rigs that the one of `table` may be, for who
+    asks often.
     """
 
     object: str
@@ -65,6 +67,8 @@ class PointRequest:
     kit_folder: Path | None = None
     pointing: PointingModel | None = None
     state: State | None = None
+    how_sure: bool = True
+    spread: RigSpread | None = None
 
 
 class PointCaution(Enum):
@@ -102,7 +106,8 @@ class PointAnswer:
     ring turned as requested. `circles` say what the person's circles show on side east and west by
     `pointing`; `set_on`, of both sides, on which star the hour circle is set first (None: it never
     is, no star shows or the side is out of reach). `state`: the notes that `pointing` came from.
-    `doubts_of_room`: how sure the rooms are on side east and west, None where there is none now.
+    `doubts_of_room`: how sure the rooms are on side east and west, None where there is none now or
+    nobody asked.
     `body`: what Moon, planet or double star show in an eyepiece then; None of other objects, and
     below the horizon.
     """
@@ -170,9 +175,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         if answer.usable else None
         for one, answer in zip(circles, choice.sides, strict=True)
     ]  # fmt: skip
-    spread = RigSpread.of(kit, table, camera=request.camera)
     course = SkyCourse(place.hour_angle_h, place.declination_deg, rate, target.tracks[0])
-    east, west = (room_doubt(spread, table, answer, course) for answer in choice.sides)
     cautions = [PointCaution.HOLD_THE_TUBE, PointCaution.LOOK_BEFORE_TURNING]
     if rule.sun_is_up(now)[0]:
         by_day = PointCaution.FILTERS_ON if thing.kind == "sun" else PointCaution.CAPS_BY_DAY
@@ -184,8 +187,19 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         set_on=(set_on[0], set_on[1]),
         state=None if request.pointing is not None else request.state,
         body=at_eyepiece(thing, here, observer) if place.altitude_deg > 0.0 else None,
-        doubts_of_room=(east, west),
+        doubts_of_room=_doubts(kit, request, table, choice, course),
     )  # fmt: skip
+
+
+def _doubts(
+    kit: Kit, request: PointRequest, table: RoomTable, choice: Choice, course: SkyCourse
+) -> tuple[RoomDoubt | None, RoomDoubt | None]:
+    """How sure the rooms on side east and west are."""
+    if not request.how_sure:
+        return None, None
+    spread = request.spread or RigSpread.of(kit, table, camera=request.camera)
+    east, west = (room_doubt(spread, table, answer, course) for answer in choice.sides)
+    return east, west
 
 
 def _aim(at: datetime, place: PointPlace, circles: SideCircles | SideOutOfReach) -> Aim:

@@ -17,6 +17,7 @@ from axletree.evening.objects.up import UpRequest, up
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.mount.room.sides_now import USUAL_MINUTES
 from axletree.mount.room.table import RoomTable, room_table
+from axletree.mount.sure.spread import RigSpread
 from axletree.sky.observer import observer_of
 from axletree.stages.target.point import MOST_MINUTES, PointRequest, point, table_of
 from axletree.tell.point.data import point_data
@@ -50,6 +51,14 @@ def own_table(desk: Desk, state: State | None, at: datetime) -> RoomTable:
     return kept[state]
 
 
+def own_spread(desk: Desk, table: RoomTable) -> RigSpread:
+    """The rigs that the one of a table may be, made once for each table."""
+    kept: dict[str, RigSpread] = desk.cached("rig spread", dict)
+    if "own" not in kept or kept["own"].bodies is not table.bodies:
+        kept["own"] = RigSpread.of(desk.kit, table)
+    return kept["own"]
+
+
 @router.get("/point")
 def point_page(
     desk: OnDesk,
@@ -64,9 +73,10 @@ def point_page(
     """
     moment = moment_of(desk, at)
     state = state_on(desk, moment, as_kit=as_kit)
+    table = own_table(desk, state, moment)
     request = PointRequest(
-        object, moment, minutes=minutes, table=own_table(desk, state, moment),
-        kit_folder=desk.folder, state=state,
+        object, moment, minutes=minutes, table=table, kit_folder=desk.folder, state=state,
+        spread=own_spread(desk, table),
     )  # fmt: skip
     found = point(desk.kit, request)
     habits = desk.kit.habits
