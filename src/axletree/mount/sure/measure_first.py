@@ -12,7 +12,6 @@ from axletree.mount.room.ends import CONTACT
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable, room
 from axletree.mount.sure.room_doubt import RoomDoubt, SkyCourse, room_doubt
 from axletree.mount.sure.spread import RigSpread
-from axletree.sky.arrays import Floats
 
 MOST_NAMED = 4
 # What takes less than this from the rooms' half-widths isn't worth a tape (our figure).
@@ -44,30 +43,20 @@ def measure_first(
     widths = np.array([d.half_width_s for d in rooms])
     lines = np.stack([d.line / np.linalg.norm(d.line) for d in rooms])
     left = np.eye(lines.shape[1])  # covariance of the normal numbers, as measuring narrows it
-    open_to = set(np.flatnonzero(spread.known.sigmas > spread.measured_to).tolist())
     named: list[MeasureFirst] = []
+    measured: list[int] = []
     now = float(np.sqrt((widths**2).mean()))
-    while open_to and len(named) < most:
-        found = []
-        for i in open_to:
-            narrowed = _narrowed(left, spread, i)
-            share = np.maximum(np.einsum("ij,jk,ik->i", lines, narrowed, lines), 0.0)
-            found.append((float(np.sqrt((widths**2 * share).mean())), i))
-        after, best = min(found)
-        if now - after < _WORTH_S:
+    while len(named) < most:
+        rest = (lines @ left * lines).sum(axis=1) - spread.variance_taken(lines, left)
+        after = np.sqrt((widths**2 * np.maximum(rest, 0.0)).mean(axis=1))
+        after[measured] = np.inf
+        best = int(after.argmin())
+        if now - after[best] < _WORTH_S:
             break
-        named.append(MeasureFirst(spread.known.names[best], now, after))
-        left, now = _narrowed(left, spread, best), after
-        open_to.remove(best)
+        named.append(MeasureFirst(spread.known.names[best], now, float(after[best])))
+        measured.append(best)
+        left, now = spread.narrowed(left, best), float(after[best])
     return tuple(named)
-
-
-def _narrowed(left: Floats, spread: RigSpread, i: int) -> Floats:
-    """What is left open once dimension i is measured (Bayes' rule for normal distributions)."""
-    row = spread.root[i]
-    towards = left @ row
-    spare = row @ towards + spread.measured_to[i] ** 2
-    return np.asarray(left - np.outer(towards, towards) / spare)
 
 
 def of_whole_sky(spread: RigSpread, table: RoomTable) -> tuple[MeasureFirst, ...]:

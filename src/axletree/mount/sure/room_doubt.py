@@ -157,21 +157,14 @@ def _line_at_end(spread: RigSpread, near: tuple[Nearing, ...], margin_m: float) 
 
 
 def _tellings(spread: RigSpread, line: Floats, now_s: float) -> tuple[Telling, ...]:
-    """What measured well would narrow the end most, by the pair that ends the room as told.
-
-    Measuring dimension i with an error e takes (C g)_i^2 / (C_ii + e^2) from the variance g' C g
-    of a distance with slopes g (Bayes' rule for normal distributions).
-    """
+    """What measured well would narrow the end most, by the pair that ends the room as told."""
     variance = float(line @ line)
     if variance <= 0.0 or now_s <= 0.0:
         return ()
-    known, error = spread.known, spread.measured_to
-    towards = spread.root @ line  # C g, where g' root is the line
-    spare = np.maximum(known.sigmas**2, 1e-12)
-    share = np.where(known.sigmas > error, towards**2 / (spare + error**2) / variance, 0.0)
+    share = spread.variance_taken(line[np.newaxis], np.eye(len(line)))[:, 0] / variance
     best = np.argsort(-share)[:_TELL]
     return tuple(
-        Telling(known.names[i], float(share[i]), now_s, now_s * float(np.sqrt(1.0 - share[i])))
-        for i in best
+        Telling(spread.known.names[i], float(share[i]), now_s, now_s * np.sqrt(1.0 - share[i]))
+        for i in best.tolist()
         if share[i] > 0.02
     )

@@ -71,6 +71,24 @@ class RigSpread:
         pairs = zip(self.known.names, self.known.values.tolist(), strict=True)
         return np.array([read_off_sigma(key_of(name), value) for name, value in pairs])
 
+    def variance_taken(self, lines: Floats, left: Floats) -> Floats:
+        """(n, k): what measuring each dimension takes from the variance of quantities that grow
+        with the normal numbers as `lines` (k, r) say; `left` (r, r) is what is open of these.
+
+        Bayes' rule for normal distributions: with slopes g, (C g)_i^2 / (C_ii + e^2) of g' C g,
+        where it is measured to e. Nothing is taken where a dimension is known so well already.
+        """
+        towards = self.root @ left
+        spare = (towards * self.root).sum(axis=1) + self.measured_to**2
+        taken = (towards @ lines.T) ** 2 / spare[:, np.newaxis]
+        return np.where((self.known.sigmas > self.measured_to)[:, np.newaxis], taken, 0.0)
+
+    def narrowed(self, left: Floats, i: int) -> Floats:
+        """(r, r): what is left open of the normal numbers once dimension i is measured, too."""
+        towards = left @ self.root[i]
+        spare = self.root[i] @ towards + self.measured_to[i] ** 2
+        return np.asarray(left - np.outer(towards, towards) / spare)
+
     @property
     def drawn(self) -> Floats:
         """(r, DRAWN) standard normal numbers, always the same: stops share the rigs drawn."""
