@@ -52,7 +52,7 @@ def surely_ordered(
     Quick orders find what is to be barred, then the effort that was asked for is made.
     """
     allowed, known = allowed_chance(kit), _Touches(observer, ground)
-    for made_with in ("quick", effort):
+    for made_with in dict.fromkeys(("quick", effort)):
         order = ordering(task.targets, made_with)
         for _ in range(_MOST_ROUNDS):
             worst = _worst(task, order, known, allowed)
