@@ -28,6 +28,7 @@ from axletree.tell.find.learned_text import learned_of, reckoned_words
 from axletree.tell.find.sight_text import body_turn, sight_words
 from axletree.tell.find.text import CAUTIONS, find_text
 from axletree.tell.orbit.data import OrbitData, orbit_data
+from axletree.tell.point.circles_data import StateData, state_data
 from axletree.tell.sayings.text import sayings_of
 
 
@@ -55,16 +56,6 @@ class SightData(TypedDict):
     margin_mag: float | None
     at_eye_deg: float | None
     words: str
-
-
-class FindStateData(TypedDict):
-    """Which notes of the mount count: of which evening, until when, how many measurements of it,
-    since which evening it stands."""
-
-    evening: str
-    at: str
-    measurements: int
-    stands_since: str | None
 
 
 class FindData(TypedDict):
@@ -101,7 +92,7 @@ class FindData(TypedDict):
     orbit: OrbitData | None
     sayings: list[str]
     learned: list[LearnedWayData]
-    state: FindStateData | None
+    state: StateData | None
     reckoned_with: str
     caution_codes: list[str]
     cautions: list[str]
@@ -153,17 +144,10 @@ def find_data(answer: FindAnswer) -> FindData:
     }
 
 
-def _state(answer: FindAnswer) -> FindStateData | None:
-    state = answer.state
-    if state is None or answer.model is None:
+def _state(answer: FindAnswer) -> StateData | None:
+    if answer.state is None or answer.model is None:
         return None
-    since = state.stands_since
-    return {
-        "evening": state.evening.isoformat(),
-        "at": state.at.isoformat(),
-        "measurements": state.measurements,
-        "stands_since": None if since is None else since.isoformat(),
-    }
+    return state_data(answer.state)
 
 
 def sight_data(answer: FindAnswer) -> SightData | None:
