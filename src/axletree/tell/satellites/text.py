@@ -67,8 +67,7 @@ def satellite_notes(tonight: CrossingsTonight) -> list[str]:
 
 
 def _begin(moment: CrossingMoment) -> str:
-    point = compass_point(moment.azimuth_deg)
-    place = f"{moment.altitude_deg:.0f}° high in the {point}"
+    point, place = _where(moment)
     return {
         CrossingEvent.RISES: f"comes up in the {point}",
         CrossingEvent.LEAVES_SHADOW: f"comes out of the Earth's shadow {place}",
@@ -78,14 +77,19 @@ def _begin(moment: CrossingMoment) -> str:
 
 
 def _end(moment: CrossingMoment, zone: ZoneInfo) -> str:
-    point, at = compass_point(moment.azimuth_deg), _seconds(moment.time, zone)
-    place = f"{moment.altitude_deg:.0f}° high in the {point}"
+    (point, place), at = _where(moment), _seconds(moment.time, zone)
     return {
         CrossingEvent.SETS: f"gone in the {point} at {at}",
         CrossingEvent.ENTERS_SHADOW: f"fades into the Earth's shadow {place} at {at}",
         CrossingEvent.DAWN: f"lost in the dawn {place} at {at}",
         CrossingEvent.ENDS: f"still {place} at {at}",
     }[moment.kind]
+
+
+def _where(moment: CrossingMoment) -> tuple[str, str]:
+    """'north-east', and '30° high in the north-east'."""
+    point = compass_point(moment.azimuth_deg)
+    return point, f"{moment.altitude_deg:.0f}° high in the {point}"
 
 
 def _seconds(moment: datetime, zone: ZoneInfo) -> str:
