@@ -19,26 +19,15 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "tests"))
 
-from axletree.kit.kit import Kit, demo_kit
-from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
+from axletree.kit.kit import demo_kit
 from axletree.mount.room.choice import choose
 from axletree.mount.room.ends import CONTACT
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable, room, room_table
 from axletree.mount.sure.room_doubt import SkyCourse, room_doubt
 from axletree.mount.sure.spread import RigSpread
-from mount.rigs_drawn import draw, first_touch_h
+from mount.rigs_drawn import draw, first_touch_h, lengths_known_to
 
 BEYOND_H, STEP_H, AT_ONCE = 3.0, 0.125, 1000
-
-
-def lengths_known_to(kit: Kit, share: float) -> Dimensions:
-    """Every length known to a share of itself, all else exactly."""
-    known = dimensions_of(kit)
-    sigma = np.array([
-        share * abs(value) if name.endswith("_mm") else 1e-6
-        for name, value in zip(known.names, known.values, strict=True)
-    ])  # fmt: skip
-    return replace(known, sigmas=sigma, covariance=np.diag(sigma**2))
 
 
 def ended_by_contact(table: RoomTable, count: int, seed: int) -> list[tuple[int, float, float]]:

@@ -7,14 +7,14 @@ from `mount.clearance` and not from slopes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.dimensions.changed import with_dimensions
-from axletree.mount.dimensions.of_kit import Dimensions
+from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import Axes, axis_angles, placed
 from axletree.mount.rig.parts import GROUND, HEAD, POLAR, Rig
@@ -30,6 +30,16 @@ class DrawnRigs:
 
     rigs: list[Rig]
     axes: Axes
+
+
+def lengths_known_to(kit: Kit, share: float) -> Dimensions:
+    """Every length known to so large a share of itself, all else as good as exactly."""
+    known = dimensions_of(kit)
+    sigma = np.array([
+        share * abs(value) if name.endswith("_mm") else 1e-6
+        for name, value in zip(known.names, known.values, strict=True)
+    ])  # fmt: skip
+    return replace(known, sigmas=sigma, covariance=np.diag(sigma**2))
 
 
 def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> DrawnRigs:

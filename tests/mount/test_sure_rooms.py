@@ -8,10 +8,10 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
+from axletree.kit.kit import check_text, demo_kit, demo_text
 from axletree.mount.clearance.nearest import bodies, distances
 from axletree.mount.dimensions.changed import with_dimensions
-from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
+from axletree.mount.dimensions.of_kit import dimensions_of
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
 from axletree.mount.room.choice import choose
@@ -22,19 +22,9 @@ from axletree.mount.sure.room_doubt import RoomDoubt, SkyCourse, room_doubt
 from axletree.mount.sure.shapes import shape_slopes, shapes_of
 from axletree.mount.sure.spread import RigSpread
 from mount.machines import KITS
-from mount.rigs_drawn import draw, first_touch_h
+from mount.rigs_drawn import draw, first_touch_h, lengths_known_to
 
 MIN_S = 60.0
-
-
-def uncertain(kit: Kit, share: float) -> Dimensions:
-    """Every length known to so large a share of it, the others well."""
-    known = dimensions_of(kit)
-    sigma = np.array([
-        share * abs(value) if name.endswith("_mm") else 1e-6
-        for name, value in zip(known.names, known.values, strict=True)
-    ])  # fmt: skip
-    return replace(known, sigmas=sigma, covariance=np.diag(sigma**2))
 
 
 def doubt_of(table: RoomTable, spread: RigSpread, side: int, H: float, d: float) -> RoomDoubt:
@@ -87,7 +77,7 @@ def test_the_moment_of_a_possible_touch_is_that_of_rigs_drawn() -> None:
     """5 % of 500 rigs, every length known to 10 %: within 5 minutes or a tenth of the spread, and
     what 500 rigs leave open. `benchmarks/sure_rooms.py` does it with 20,000."""
     kit = demo_kit("courtyard")
-    known = uncertain(kit, 0.1)
+    known = lengths_known_to(kit, 0.1)
     table = room_table(kit)
     spread = replace(RigSpread.of(kit, table), known=known)
     drawn = draw(kit, table.axes, known, 500, seed=8)
@@ -112,7 +102,7 @@ CAMERA = '[camera]\nname = "small"\npixel_um = 3.8\nwidth_px = 4000\nheight_px =
 def test_what_is_known_exactly_has_no_doubt(camera: bool) -> None:
     kit, problems = check_text(f"{demo_text('courtyard')}\n{CAMERA}")
     assert kit is not None, problems
-    known = uncertain(kit, 1e-6)
+    known = lengths_known_to(kit, 1e-6)
     table = room_table(kit, rig=build_rig(kit, camera=camera))
     spread = replace(RigSpread.of(kit, table, camera=camera), known=known)
     side, H, d = CASES[0]
