@@ -3,7 +3,7 @@
 Rigs are drawn from the covariance of the dimensions, and each is followed on an object's way until
 something comes too near. A pair's distance grows straight with the dimensions, but for the line
 that leads to contact most quickly: along that one a rig is built on either side, and the distance
-bends as it does there (C. Fiessler, H.-J. Neumann and R. Rackwitz 1979, J. Eng. Mech. 105, 661:
+bends as it does there (B. Fiessler, H.-J. Neumann and R. Rackwitz 1979, J. Eng. Mech. 105, 661:
 a limit's curvature at the point where it is most probably met; from memory).
 """
 
