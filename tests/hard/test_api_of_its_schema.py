@@ -65,7 +65,7 @@ RIGHT: dict[str, Any] = {
     "POST /evening/longer": {**KEPT, "at": LATER, "minutes": 5.0},
     "POST /evening/clouds": {**KEPT, "directions": ["north"], "part": "low", "minutes": 20.0},
     "POST /evening/open": {**KEPT, "which": 0},
-    "POST /evening/promise": {**KEPT, "key": "NGC 224", "promised": True},
+    "POST /evening/promise": {**KEPT, "key": "saturn", "promised": True},  # the last to come
     "POST /answer/kit/check": {"text": demo_text("courtyard"), "units": "metric", "edits": [
         {"path": ["tube", "aperture_mm"], "value": "150", "what": "set"}]},
     "POST /answer/kit/new": {"name": "mine", "place": "Vienna", "kind": "refractor",
