@@ -3,12 +3,14 @@
 import { now, page, put } from "../shared/page.js";
 import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "../shared/pen.js";
 import { onRing, turned } from "../shared/clock.js";
+import { linesAt, nameBeside, rimWords, setAlongRim } from "../shared/round.js";
 import { clock } from "../shared/words.js";
 import * as told from "../words/pole.js";
 
 const W = 640,
   C = point(320, 330),
   R = 252;
+const CLEAR = { "paint-order": "stroke", stroke: PAPER, "stroke-width": 5 }; // paper around letters
 let pen = null;
 
 // `extent` is "field" where all that the polar scope shows is wanted, else the circle's own size.
@@ -54,20 +56,15 @@ export function build(data, extent) {
   const labels = stars
     .filter((s) => s.name)
     .map((s) => {
-      const text = words(0, 0, s.name, 17);
+      const text = words(0, 0, s.name, 17, { "text-anchor": "start", ...CLEAR });
       svg.append(text);
-      return { s, text };
+      return { s, text, lines: linesAt(view.figure, s.right_arcmin, s.up_arcmin) };
     });
   svg.append(line(C[0] - 16, C[1], C[0] + 16, C[1], INK, 2), line(C[0], C[1] - 16, C[0], C[1] + 16, INK, 2));
   const guides = view.guides.map((g) => {
-    const text = words(0, 0, "", 18, {
-      "font-style": "italic",
-      "paint-order": "stroke",
-      stroke: PAPER,
-      "stroke-width": 5,
-    });
-    svg.append(text);
-    return { g, text };
+    const group = rimWords(told.onRim(g), 18, { "font-style": "italic", ...CLEAR });
+    svg.append(group);
+    return { g, group };
   });
   const hours = el("g", {}),
     hand = line(...C, ...C, INK, 1.4, { "stroke-dasharray": "2 6" });
@@ -87,26 +84,21 @@ export function move(star, seconds) {
   if (!pen) return;
   const turn = (pen.view.turn_deg_per_h * seconds) / 3600;
   pen.sky.setAttribute("transform", `rotate(${turn.toFixed(3)} ${C[0]} ${C[1]})`);
-  for (const { s, text } of pen.labels) {
-    const p = pen.spot(turned(s.right_arcmin, s.up_arcmin, turn)),
-      inward = p[0] > C[0];
-    text.setAttribute("x", (p[0] + (inward ? -11 : 11)).toFixed(1));
-    text.setAttribute("y", (p[1] + 5).toFixed(1));
-    text.setAttribute("text-anchor", inward ? "end" : "start");
-  }
-  for (const { g, text } of pen.guides) {
-    const hour = (g.clock_hour + turn / 30) % 12,
-      p = around(...C, R - 30, hour * 30),
-      below = hour > 3 && hour < 9;
-    text.textContent = told.onRim(g);
-    text.setAttribute(
-      "transform",
-      `rotate(${(hour * 30 + (below ? 180 : 0)).toFixed(1)} ${p[0].toFixed(1)} ${p[1].toFixed(1)})`,
-    );
-    text.setAttribute("x", p[0].toFixed(1));
-    text.setAttribute("y", (p[1] + 6).toFixed(1));
-  }
   const p = pen.spot([star.right, star.up]);
+  const taken = [squareAbout(p, 22), squareAbout(C, 18)];
+  for (const { s, text, lines } of pen.labels) {
+    const size = Number.parseFloat(text.getAttribute("font-size") ?? "17"),
+      wide = text.getComputedTextLength();
+    const ways = lines.map(([right, up]) => turned(right, up, turn)),
+      at = nameBeside(pen.spot(turned(s.right_arcmin, s.up_arcmin, turn)), wide, size, C, R, ways, taken);
+    // A name without room within the rim is left out.
+    text.setAttribute("visibility", at ? "visible" : "hidden");
+    if (!at) continue;
+    text.setAttribute("x", at[0].toFixed(1));
+    text.setAttribute("y", at[1].toFixed(1));
+    taken.push([at[0] - 4, at[1] - size, at[0] + wide + 4, at[1] + 4]);
+  }
+  for (const { g, group } of pen.guides) setAlongRim(group, C, R, (g.clock_hour + turn / 30 + 12) % 12);
   pen.now.setAttribute("transform", `translate(${p[0].toFixed(2)} ${p[1].toFixed(2)})`);
   pen.hand.setAttribute("x2", p[0].toFixed(1));
   pen.hand.setAttribute("y2", p[1].toFixed(1));
@@ -129,3 +121,5 @@ export function move(star, seconds) {
     }
   pen.hours.replaceChildren(...marks);
 }
+/** @type {(at: number[], half: number) => number[]} */
+const squareAbout = ([x, y], half) => [x - half, y - half, x + half, y + half];

@@ -2,6 +2,7 @@
 
 import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "./pen.js";
 import { turned } from "./clock.js";
+import { linesAt, nameBeside } from "./round.js";
 import { dialTitle } from "./field_words.js";
 import { clock } from "./words.js";
 
@@ -85,45 +86,23 @@ export function makeDial(view, night, zone, whole = false) {
         ),
       );
     }
+    const turn = night.poleTurnDeg(at);
+    const taken = [[p[0] - 24, p[1] - 24, p[0] + 24, p[1] + 24]];
     for (const { at: place, text, lines } of labels) {
-      const turn = night.poleTurnDeg(at),
-        [x, y] = beside(
-          spot(turned(place[0], place[1], turn)),
-          text.getComputedTextLength(),
-          lines.map(([right, up]) => turned(right, up, turn)),
-        );
-      text.setAttribute("x", x.toFixed(1));
-      text.setAttribute("y", y.toFixed(1));
+      const size = Number.parseFloat(text.getAttribute("font-size") ?? "22"),
+        wide = text.getComputedTextLength();
+      const ways = lines.map(([right, up]) => turned(right, up, turn)),
+        name = nameBeside(spot(turned(place[0], place[1], turn)), wide, size, C, R, ways, taken);
+      // A name without room within the rim is left out.
+      text.setAttribute("visibility", name ? "visible" : "hidden");
+      if (!name) continue;
+      text.setAttribute("x", name[0].toFixed(1));
+      text.setAttribute("y", name[1].toFixed(1));
+      taken.push([name[0] - 4, name[1] - size, name[0] + wide + 4, name[1] + 4]);
     }
     later.replaceChildren(...marks);
   }
   return { element: svg, move };
-}
-
-// The ways in which lines of a figure leave a star, right and up.
-function linesAt(figure, x, y) {
-  const near = (end) => Math.hypot(end[0] - x, end[1] - y) < 0.3;
-  return figure.flatMap(([a, b]) => [
-    ...(near(a) ? [[b[0] - x, b[1] - y]] : []),
-    ...(near(b) ? [[a[0] - x, a[1] - y]] : []),
-  ]);
-}
-// Where a star's name begins: on the side that lies farthest from its lines and still within the field.
-/** @type {(at: number[], wide: number, lines: number[][]) => [number, number]} */
-function beside([x, y], wide, lines) {
-  const places = [
-    [1, 0, 12, 7],
-    [-1, 0, -12 - wide, 7],
-    [0, 1, -wide / 2, -14],
-    [0, -1, -wide / 2, 30],
-  ];
-  /** @type {(place: number[]) => number} */
-  const worst = ([right, up, dx, dy]) => {
-    const out = [dx, dx + wide].some((d) => Math.hypot(x + d - C[0], y + dy - 7 - C[1]) > R - 8);
-    return (out ? 2 : 0) + Math.max(-1, ...lines.map(([r, u]) => (r * right + u * up) / (Math.hypot(r, u) || 1)));
-  };
-  const [, , dx, dy] = places.reduce((one, other) => (worst(other) < worst(one) - 1e-6 ? other : one));
-  return point(x + dx, y + dy);
 }
 
 // A figure for the naked eye, turned to this moment: 'the Big Dipper lies towards 1 o'clock'.

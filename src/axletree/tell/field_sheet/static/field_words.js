@@ -3,6 +3,7 @@
 import { mod } from "./clock.js";
 import {
   aboveGround,
+  capital,
   clock,
   clockFace,
   compassPoint,
@@ -204,7 +205,7 @@ export const orderTitle = (byClock) => (byClock ? "The order, by the clock" : "T
 export const SETTING_UP = "Setting up";
 export const THE_STOPS = "The stops";
 export const lastEnds = (end, byClock, order, zone) =>
-  `The last of them ends at ${at(end, zone)}. ${byClock ? `This order is ${order}` : "This order is your own."}`;
+  `The last of them ends at ${at(end, zone)}. ${byClock ? capital(order) : "This order is your own."}`;
 export const NO_ROOM_IN_ORDER = "No room any more in this order";
 export const TICKED = "Ticked";
 export const tick = (entry) =>
