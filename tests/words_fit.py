@@ -70,10 +70,10 @@ def settled(page: Any, frames: int = 5) -> None:
     )
 
 
-def misfits_on_all_screens(page: Any) -> list[str]:
+def misfits_on_all_screens(page: Any, screens: tuple[tuple[int, int], ...] = SCREENS) -> list[str]:
     """The same on every screen, from the widest to the narrowest, in one page."""
     found = []
-    for width, height in SCREENS:
+    for width, height in screens:
         page.set_viewport_size({"width": width, "height": height})
         settled(page)
         found += [f"{width} px: {line}" for line in misfits(page)]

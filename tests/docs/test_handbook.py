@@ -24,7 +24,7 @@ BESIDE = {"benchmarks", "testing"}  # for maintainers, not pages of the handbook
 class Reader(HTMLParser):
     """Checks that tags close in their order, and collects what a page leads to."""
 
-    VOID = frozenset({"img", "meta", "link", "br", "hr"})
+    VOID = frozenset({"img", "meta", "link", "br", "hr", "wbr"})
 
     def __init__(self) -> None:
         super().__init__()

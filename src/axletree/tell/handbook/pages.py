@@ -108,7 +108,14 @@ def page(name: str, markdown: str, link: Link | None = None) -> HandbookPage:
 def _reader() -> Any:
     from markdown_it import MarkdownIt
 
-    return MarkdownIt("commonmark", {"html": False}).enable("table")
+    reader = MarkdownIt("commonmark", {"html": False}).enable("table")
+    reader.add_render_rule("code_inline", _code)
+    return reader
+
+
+def _code(_renderer: Any, tokens: Any, k: int, _options: Any, _env: Any) -> str:
+    """What is typed, within a sentence: on a narrow screen a path may go on after a slash."""
+    return f"<code>{escape(tokens[k].content).replace('/', '/<wbr>')}</code>"
 
 
 def _plain(inline: Any) -> str:
