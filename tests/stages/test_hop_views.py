@@ -9,8 +9,9 @@ import pytest
 
 from axletree.kit.kit import demo_kit
 from axletree.stages.target.find import FindRequest, find_object
-from axletree.stages.target.hop_views import hop_views
+from axletree.stages.target.hop_views import hop_turns_deg, hop_views
 from axletree.tell.find.data import find_data
+from axletree.tell.find.page_data import find_page_data
 
 
 @pytest.mark.parametrize(
@@ -44,3 +45,34 @@ def test_the_next_star_stands_where_the_hop_says(kit: str, thing: str, at: datet
         clockwise = np.degrees(np.arctan2(x, y))
         off = (clockwise - float(words["clockwise_deg"] or 0.0) + 180.0) % 360.0 - 180.0
         assert abs(off) < 1.0  # told as it stands in this very field
+
+
+@pytest.mark.parametrize(
+    ("thing", "at"),
+    [
+        ("M76", datetime(2026, 12, 5, 21, 15, tzinfo=UTC)),
+        ("NGC 891", datetime(2026, 12, 5, 19, 15, tzinfo=UTC)),
+        ("NGC 188", datetime(2026, 12, 5, 20, 15, tzinfo=UTC)),  # 5 degrees from the pole
+    ],
+)
+def test_the_picture_turns_as_verticals_converge(thing: str, at: datetime) -> None:
+    """Under an upright head it turns by the change of azimuth times the sine of the height: the
+    convergence of meridians, here of verticals (W. Torge, Geodesy, 3rd ed. 2001, ch. 6), to a
+    fifth of a degree."""
+    answer = find_object(demo_kit("courtyard"), FindRequest(thing, at))
+    found = answer.finding
+    assert found is not None
+    assert found.hop is not None
+    assert found.near_patch is not None
+    near, turns = found.near_patch, hop_turns_deg(answer)
+    rows = [step.present.row for step in found.hop.steps]
+    assert len(turns) == len(rows) > 0
+    azimuth = np.array([*near.star_azimuth_deg[rows], near.azimuth_deg])
+    altitude = np.array([*near.star_altitude_deg[rows], near.altitude_deg])
+    between = np.radians((altitude[1:] + altitude[:-1]) / 2.0)
+    across = (np.diff(azimuth) + 180.0) % 360.0 - 180.0
+    assert turns == pytest.approx(list(across * np.sin(between)), abs=0.2)
+    page = find_page_data(answer)
+    told = ["the picture turns" in " ".join(words) for words in page["hop_steps"]]
+    assert told == page["hop_turned"] == [abs(turn) >= 15.0 for turn in turns]
+    assert any(told) == (thing == "M76")

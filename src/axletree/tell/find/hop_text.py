@@ -20,11 +20,13 @@ from axletree.find.start_star import StartStar
 from axletree.find.steps import Steps
 from axletree.find.view import seen_angle_deg
 from axletree.stages.target.find import FindAnswer
+from axletree.stages.target.hop_views import hop_turns_deg
 from axletree.tell.find.learned_text import source_words
 from axletree.tell.find.view_text import half_hour
 from axletree.tell.shared.paragraphs import listed
 from axletree.tell.shared.words import capital, chance_words, magnitude
 
+_TURN_TOLD_DEG = 15.0  # half an hour of a dial, to which places in a view are told
 _OUTCOMES = {
     HopOutcome.SHOWS: "It shows in the finder itself: aim the finder at its place.",
     HopOutcome.HOP: "",
@@ -50,18 +52,19 @@ def hop_text(answer: FindAnswer) -> str:
     found = answer.finding
     if found is None or found.hop is None:
         return ""
-    return listed("Star by star in the finder", hop_words(found))
+    return listed("Star by star in the finder", hop_words(answer))
 
 
-def hop_words(found: Finding) -> list[str]:
+def hop_words(answer: FindAnswer) -> list[str]:
     """Each step twice, as turns of the axes and as seen, with its chance; or why there is none."""
-    hop = found.hop
-    if hop is None:
+    found = answer.finding
+    hop = None if found is None else found.hop
+    if found is None or hop is None:
         return []
     rows = [_OUTCOMES[hop.outcome]] if _OUTCOMES[hop.outcome] else []
     rows += [hop_start_words(found)] if hop_start_words(found) else []
     rows += [
-        f"{number}. {' '.join(words)}" for number, words in enumerate(hop_step_words(found), 1)
+        f"{number}. {' '.join(words)}" for number, words in enumerate(hop_step_words(answer), 1)
     ]
     return rows + _chances(found)
 
@@ -77,9 +80,20 @@ def hop_start_words(found: Finding) -> str:
     )
 
 
-def hop_step_words(found: Finding) -> list[list[str]]:
-    """For each step its sentences: the move, what confirms the star, the chance."""
-    return [] if found.hop is None else [_step(found, step) for step in found.hop.steps]
+def hop_step_words(answer: FindAnswer) -> list[list[str]]:
+    """For each step its sentences: the move, what confirms the star, the picture's turn, the
+    chance."""
+    found = answer.finding
+    if found is None or found.hop is None:
+        return []
+    turns = hop_turns_deg(answer) or [0.0] * len(found.hop.steps)
+    return [_step(found, step, turn) for step, turn in zip(found.hop.steps, turns, strict=True)]
+
+
+def hop_picture_turns(answer: FindAnswer) -> list[bool]:
+    """For each step whether the picture turns on its way by more than is read off a dial."""
+    turns = hop_turns_deg(answer)
+    return [abs(turn) >= _TURN_TOLD_DEG for turn in turns]
 
 
 def hop_star_names(found: Finding, step: HopStep) -> dict[int, str]:
@@ -148,12 +162,17 @@ def _star(found: Finding, star: HopStar) -> str:
     return f"the star of magnitude {magnitude(star.magnitude_v)}"
 
 
-def _step(found: Finding, step: HopStep) -> list[str]:
+def _step(found: Finding, step: HopStep, turn_deg: float) -> list[str]:
     target = "The object's place" if step.following is None else _star(found, step.following)
     where = _clock(found, step.present, step.position_angle_deg)
     seen = f"{target} stands {where}, {_part(step)} away"
     confirmed = "" if step.following is None else _pattern(found, step.following).strip()
     rows = [f"{capital(seen)}; {_moves(step)} brings it to the middle.", confirmed]
+    if abs(turn_deg) >= _TURN_TOLD_DEG:
+        sense = "clockwise" if turn_deg > 0 else "anticlockwise"
+        rows.append(
+            f"Near the zenith the picture turns by {abs(turn_deg):.0f}° {sense} on the way."
+        )
     return [row for row in (*rows, f"Chance {chance_words(step.chance)}.") if row]
 
 

@@ -13,6 +13,7 @@ from axletree.stages.target.find import FindAnswer
 from axletree.stages.target.hop_views import hop_views
 from axletree.tell.find.hop_text import (
     hop_end_words,
+    hop_picture_turns,
     hop_star_names,
     hop_start_words,
     hop_step_words,
@@ -34,7 +35,8 @@ class DrawnViewData(TypedDict):
 
 class FindPageData(TypedDict):
     """Drawings by the place they have on the way (None where there is no such instrument; 'hop0'
-    is the finder's field at a hop's first star, and so on) and the sentences that don't run with
+    is the finder's field at a hop's first star, and so on), whether it is turned much at the end of
+    a step of the hop, and the sentences that don't run with
     the clock. `parallel_seconds` from its star to the object, `look_seconds` the first look, after
     which the search begins."""
 
@@ -49,6 +51,7 @@ class FindPageData(TypedDict):
     hop_start: str
     hop_steps: list[list[str]]
     hop_end: list[str]
+    hop_turned: list[bool]
     views: dict[str, DrawnViewData | None]
 
 
@@ -66,8 +69,9 @@ def find_page_data(answer: FindAnswer) -> FindPageData:
         "parallel_seconds": None if beside is None else beside.seconds,
         "look_seconds": 0.0 if found is None else _look_seconds(found),
         "hop_start": "" if found is None else hop_start_words(found),
-        "hop_steps": [] if found is None else hop_step_words(found),
+        "hop_steps": hop_step_words(answer),
         "hop_end": [] if found is None else hop_end_words(found),
+        "hop_turned": hop_picture_turns(answer),
         "views": {} if found is None else _views(answer, found),
     }
 

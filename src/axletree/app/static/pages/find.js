@@ -162,7 +162,12 @@ function draw() {
   if (key === drawn) return;
   drawn = key;
   $("#drawing").hidden = false;
-  put("#drawing", ...(there.length ? there : ["bare_eye"]).map((name) => drawingFrom(views[name].drawing)));
+  const drawings = (there.length ? there : ["bare_eye"]).map((name) => drawingFrom(views[name].drawing));
+  const turns = stepNow().kind === "hop" && drawings.length > 1;
+  put(
+    "#drawing",
+    ...(turns ? drawings.map((one, k) => make("figure", {}, make("figcaption", {}, words.TURNED[k]), one)) : drawings),
+  );
 }
 
 const button = (label, given, act) =>

@@ -48,11 +48,17 @@ export function course(data, way) {
     return [
       ...begin,
       { kind: "hop_start", views: ["hop0"] },
-      ...data.hop.steps.map((_, n) => ({ kind: "hop", n, views: [`hop${n}`] })),
+      ...data.hop.steps.map((_, n) => ({ kind: "hop", n, views: alongHop(data, n) })),
       ...end,
     ];
   return [...begin, { kind: "aim", views: ["finder"] }, ...end];
 }
+// Near the zenith the picture turns on the way: then the field at the step's end stands beside its beginning.
+/** @type {(data: any, n: number) => string[]} */
+const alongHop = (data, n) => {
+  const end = n + 1 < data.hop.steps.length ? `hop${n + 1}` : "finder";
+  return data.page.hop_turned[n] ? [`hop${n}`, end] : [`hop${n}`];
+};
 export const CENTRED = new Set(["star", "beside"]);
 
 // Turns of the hour knob that the sky has gone on, beyond what is in the count: `since` a moment

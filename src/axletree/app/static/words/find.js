@@ -44,6 +44,9 @@ const WAYS = {
 };
 export const way = (name, p) => WAYS[name] + (p === null ? "" : `, ${chance(p)}`);
 
+// Above the finder's field at the beginning and at the end of a step, where it turns on the way.
+export const TURNED = ["Before the move", "After it: the picture has turned"];
+
 // The list of all steps, a few words each.
 export const inShort = (step, data) =>
   ({
