@@ -123,6 +123,10 @@ def test_words(run: Callable[..., Any]) -> None:
     assert run("words", "x.map(m.clockFace)", angles) == [words.clock_face(a) for a in angles]
     seconds = [0.0, 35.0, 89.4, 90.0, 725.0, 3599.0, 3600.0, 7530.0, 40000.0]
     assert run("words", "x.map(m.duration)", seconds) == [words.duration(s) for s in seconds]
+    waits = [0, 0.5, 29.4, 59.5, 60, 61.5, 104.4, 599.4, 599.6, 724]
+    told = [words.to_the_second(s) for s in waits]
+    assert run("words", "x.map(m.toTheSecond)", waits) == told
+    assert told[6:] == ["1 min 44 s", "9 min 59 s", "10 min", "12 min"]
     hours = [0.0, 5.05, -1.25, 23.999, -0.001, 11.5]
     assert run("words", "x.map((h) => m.hoursMinutes(h))", hours) == [
         words.hours_minutes(h) for h in hours

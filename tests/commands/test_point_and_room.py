@@ -137,7 +137,7 @@ def test_room_map_is_drawn_with_marks(capsys, tmp_path):
     words = [t.text or "" for t in root.iter(f"{SVG}text")]
     assert words.count("Vega") == 2  # on both strips
     assert "tube on side east" in words
-    assert any(re.fullmatch(r"\d+:\d\d", w) for w in words)
+    assert any(re.fullmatch(r"\d+ h( \d\d min)?", w) for w in words)
     assert len(text) < 250_000
     assert 'opacity="0.72"' in text
 

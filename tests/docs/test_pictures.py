@@ -94,9 +94,10 @@ def test_the_follow_drawing_says_what_the_command_says() -> None:
     found = report("courtyard", "Saturn", "2026-10-10T22:00+01:00")
     told = words(follow_drawing(found))
     for eyepiece in found.eyepieces:
-        assert f"{eyepiece.nudge_s:.0f} s" in told
+        minutes, seconds = divmod(round(eyepiece.nudge_s), 60)
+        assert (f"{minutes} min {seconds:02d} s" if minutes else f"{seconds} s") in told
         assert f"nudge: {eyepiece.knob_turn_deg:.0f}° of the knob" in told
-    assert f"hour knob clockwise, one turn in {found.seconds_per_turn:.0f} s" in told
+    assert f"hour knob clockwise, one turn in {found.seconds_per_turn / 60:.0f} min" in told
     moon = words(follow_drawing(report("paddock", "Moon", "2026-10-20T22:00+13:00")))
     assert "larger than the field" in moon
     assert any("anticlockwise" in line for line in moon)

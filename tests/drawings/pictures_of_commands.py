@@ -107,6 +107,8 @@ MORE = {
     "point to a planet": "point Jupiter --kit courtyard --at 2026-12-05T23:30",
     "point near the pole": "point Polaris --kit us-courtyard --at 2026-12-05T21:30",
     "room by camera": "room M13 M31 --kit paddock --camera --at 2026-10-10T22:00",
+    "follow a wide cluster": "follow NGC104 --kit paddock --at 2026-12-05T23:30",
+    "find it wide": "find NGC104 --kit paddock --at 2026-12-05T23:30",
     "follow the Moon": "follow Moon --kit long --at 2026-12-18T20:30",
     "check one": "check drift one.csv --kit paddock --at 2026-10-10T23:40 --no-notes",
     "check two": "check drift two.csv --kit courtyard --at 2026-10-10T22:15 --no-notes",

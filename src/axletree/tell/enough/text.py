@@ -23,7 +23,7 @@ from axletree.tell.enough.reason_text import reason_words
 from axletree.tell.pole.rough_text import source_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import error_words, stop_words
-from axletree.tell.shared.words import degrees, duration
+from axletree.tell.shared.words import degrees, duration, to_the_second
 
 METHOD_WORDS = {
     AligningMethod.ROUGH: "compass, level and scale",
@@ -117,8 +117,8 @@ def _eye(found: Tolerance, use: EyeUse) -> str:
     how = "motor" if use.motor else "by hand; only the declination knob counts, the other turns"
     return (
         f"eye: {use.magnification:.0f} times ({eyepiece_words(use)}, field "
-        f"{use.true_field_deg * 60:.0f}′), a nudge every {duration(use.nudge_every_s)}, {how}: "
-        f"{_limit(found)}, since {reason_words(found)}."
+        f"{use.true_field_deg * 60:.0f}′), a nudge every {to_the_second(use.nudge_every_s)}, "
+        f"{how}: {_limit(found)}, since {reason_words(found)}."
     )
 
 

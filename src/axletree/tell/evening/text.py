@@ -19,8 +19,8 @@ from axletree.tell.shared.words import (
     capital,
     clock,
     degrees,
-    duration,
     knob_turns,
+    to_the_second,
     weekday_words,
 )
 from axletree.tell.stop.circles_text import circles_words
@@ -160,8 +160,8 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     nudge = stop.nudge
     if nudge.knob_turns > 0 and nudge.every_s is not None:
         lines += _wrap(
-            f"Nudge every {duration(nudge.every_s)}: {knob_turns(nudge.knob_turns)} of the hour "
-            f"knob, {nudge.direction}.",
+            f"Nudge every {to_the_second(nudge.every_s)}: {knob_turns(nudge.knob_turns)} of the "
+            f"hour knob, {nudge.direction}.",
             pad,
         )
     else:

@@ -13,8 +13,8 @@ from axletree.tell.shared.words import (
     capital,
     clock,
     day_and_clock,
-    duration,
     knob_turns,
+    to_the_second,
     weekday_words,
 )
 from axletree.tell.side.text import side_caution_words
@@ -107,6 +107,6 @@ def _nudge(stop: StopFacts) -> str:
     if nudge.every_s is None or nudge.knob_turns == 0:
         return nudge.direction
     return (
-        f"Nudge every {duration(nudge.every_s)}: {knob_turns(nudge.knob_turns)} of the hour knob, "
-        f"{nudge.direction}."
+        f"Nudge every {to_the_second(nudge.every_s)}: {knob_turns(nudge.knob_turns)} of the hour "
+        f"knob, {nudge.direction}."
     )

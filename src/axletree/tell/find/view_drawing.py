@@ -201,22 +201,26 @@ def _names(
 ) -> None:
     """The object's name and those of the brightest stars, where they have room."""
     taken = [_square(spot, size + 1.0) for spot, size in dots if size > 2.2]
+    faint = [_square(spot, size) for spot, size in dots if size <= 2.2]
     taken += [_square(spot, 3.0) for spot in moon_spots(view, _FIELD)]
     if ring is not None:
         if name:
-            _write(sheet, name, ring, taken, 600)
+            _write(sheet, name, ring, taken, faint, 600)
         taken.append(ring)
     named = [i for i, number in enumerate(view.star_number) if star_names.get(int(number))]
     for i in named[:_NAMES]:
         spot, size = dots[i]
         words = star_names[int(view.star_number[i])]
         if words != name:
-            _write(sheet, words, _square(spot, size), taken, 400)
+            _write(sheet, words, _square(spot, size), taken, faint, 400)
 
 
-def _write(sheet: Sheet, words: str, beside: _Box, taken: list[_Box], weight: int) -> None:
-    """Words to the right, the left, below or above a box where nothing stands yet; else none,
-    but an object's (heavy) at the first place that the rim leaves."""
+def _write(
+    sheet: Sheet, words: str, beside: _Box, taken: list[_Box], faint: list[_Box], weight: int
+) -> None:
+    """Words to the right, the left, below or above a box where nothing stands yet, and where the
+    fewest `faint` dots are hidden or taken for a full stop; else none, but an object's (heavy) at
+    the first place that the rim leaves."""
     wide, high = width_of(words, _NAME_SIZE, weight), 0.72 * _NAME_SIZE
     left, top, right, low = beside
     x, y = (left + right) / 2.0, (top + low) / 2.0
@@ -229,7 +233,8 @@ def _write(sheet: Sheet, words: str, beside: _Box, taken: list[_Box], weight: in
     ]  # fmt: skip
     boxes = [(a, b, a + wide, b + high) for a, b in places if _in_rim(a, b, wide, high)]
     free = [box for box in boxes if not any(_meet(box, other) for other in taken)]
-    chosen = free[0] if free else boxes[0] if boxes and weight > 400 else None
+    allowed = free or (boxes if weight > 400 else [])
+    chosen = min(allowed, key=lambda box: sum(_meet(box, dot) for dot in faint), default=None)
     if chosen is None:
         return
     sheet.box((chosen[0] - 1, chosen[1] - 1), wide + 2, high + 4, stroke="none", fill=PAPER,
@@ -245,7 +250,7 @@ def _square(spot: Point, half: float) -> _Box:
 
 def _in_rim(a: float, b: float, wide: float, high: float) -> bool:
     return all(
-        math.hypot(x - _MIDDLE[0], y - _MIDDLE[1]) < _RADIUS - 4.0
+        math.hypot(x - _MIDDLE[0], y - _MIDDLE[1]) < _RADIUS - 8.0
         for x in (a, a + wide)
         for y in (b, b + high)
     )

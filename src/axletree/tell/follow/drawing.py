@@ -47,13 +47,15 @@ def _field(
         sheet.line((at, y - 5), (at, y + 5), stroke=FAINT)
         if k == 1:
             sheet.text((at, y + 20), step_words(step), size=12, anchor="middle", fill=FAINT)
+            if 0.0 < diameter_deg * 30.0 <= half_arcmin:
+                sheet.bring_forward()
     sheet.line((x - RADIUS, y), (x, y), stroke=FAINT)
-    _drift(sheet, middle, eyepiece, words)
     disc = diameter_deg * 30.0 * per_arcmin
     if disc > RADIUS:
         sheet.circle(middle, RADIUS, fill=FAINT, opacity=0.25, width=0)
     else:
         sheet.circle(middle, max(disc, 4.0), width=1.4, fill="none" if disc > 9 else INK)
+    _drift(sheet, middle, eyepiece, words, clear=0.0 < disc <= RADIUS)
     sheet.text((x, y + RADIUS + 30), words.head, size=17, weight=600, anchor="middle")
     below = [(words.field, INK)]
     if not eyepiece.fits:
@@ -64,8 +66,13 @@ def _field(
         sheet.text((x, y + RADIUS + 52 + 20 * k), line, size=15, anchor="middle", fill=fill)
 
 
-def _drift(sheet: Sheet, middle: Point, eyepiece: EyepieceFollow, words: FieldWords) -> None:
-    """From the middle to the nudge in brass, on to the edge in ink, with the times."""
+def _drift(
+    sheet: Sheet, middle: Point, eyepiece: EyepieceFollow, words: FieldWords, *, clear: bool
+) -> None:
+    """From the middle to the nudge in brass, on to the edge in ink, with the times.
+
+    `clear`: the object's outline may run through the words, which then get paper around them.
+    """
     x, y = middle
     if not math.isfinite(eyepiece.nudge_s):
         sheet.text((x + 14, y - 12), words.stays, size=15)
@@ -74,7 +81,11 @@ def _drift(sheet: Sheet, middle: Point, eyepiece: EyepieceFollow, words: FieldWo
     sheet.line((x, y), (due, y), stroke=BRASS, width=5)
     sheet.line((due, y), (x + RADIUS, y), width=1.4, dash="5 4")
     sheet.path([(due - 9, y - 8), (due + 3, y), (due - 9, y + 8)], stroke=BRASS, width=3)
-    sheet.line((due, y - 30), (due, y + 16), stroke=BRASS, width=2)
+    sheet.line((due, y - 30), (due, y + 10), stroke=BRASS, width=2)
     sheet.text((due, y - 36), words.nudge, size=20, weight=600, anchor="middle",
                fill=BRASS)  # fmt: skip
-    sheet.text((x + RADIUS - 6, y + 22), words.edge, size=13, anchor="end")
+    if clear:
+        sheet.bring_forward()
+    sheet.text((x + RADIUS - 7, y + 25), words.edge, size=13, anchor="end")
+    if clear:
+        sheet.bring_forward()

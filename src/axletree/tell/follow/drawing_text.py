@@ -7,7 +7,7 @@ import math
 from axletree.kit.frozen import dataclass
 from axletree.mount.follow.nudge import EyepieceFollow
 from axletree.stages.target.follow import FollowAnswer
-from axletree.tell.shared.words import duration
+from axletree.tell.shared.words import duration, to_the_second
 
 
 @dataclass(frozen=True)
@@ -60,7 +60,7 @@ def _turning(answer: FollowAnswer) -> str:
         drive = answer.drive
         return f"motor at the {drive.rate} rate" if drive else "pushed by hand"
     sense = "clockwise" if answer.knob.clockwise else "anticlockwise"
-    return f"hour knob {sense}, one turn in {answer.seconds_per_turn:.0f} s"
+    return f"hour knob {sense}, one turn in {duration(answer.seconds_per_turn)}"
 
 
 def _field(eyepiece: EyepieceFollow) -> FieldWords:
@@ -83,7 +83,7 @@ def _field(eyepiece: EyepieceFollow) -> FieldWords:
 def _time(seconds: float) -> str:
     if not math.isfinite(seconds):
         return "never"
-    return f"{seconds:.0f} s" if seconds < 600 else duration(seconds)
+    return to_the_second(seconds)
 
 
 def _angle(degrees: float) -> str:

@@ -19,6 +19,7 @@ from axletree.tell.shared.words import (
     degrees,
     duration,
     hours_minutes,
+    to_the_second,
 )
 
 CAUTIONS = {
@@ -74,8 +75,8 @@ def headline(answer: FollowAnswer) -> str:
         )
     return (
         f"Turn the hour knob {_sense(answer.knob.clockwise)} after {name}: "
-        f"{answer.turns_per_minute:.3f} turns a minute, one turn in "
-        f"{answer.seconds_per_turn:.0f} s ({answer.seconds_per_turn / 60:.1f} min).{low}"
+        f"{answer.turns_per_minute:.3f} turns a minute, "
+        f"{duration(answer.seconds_per_turn)} a turn.{low}"
     )
 
 
@@ -117,9 +118,9 @@ def _comparison(answer: FollowAnswer) -> str:
 
 def _eyepieces(answer: FollowAnswer) -> str:
     rows = [
-        f"{'eyepiece':<16}{'power':>6}{'field':>8}{'crosses':>9}{'nudge':>9}{'knob':>7}"
-        f"{'nudges':>11}{'motor':>11}",
-        f"{'':<16}{'':>6}{'':>8}{'it in':>9}{'every':>9}{'turn':>7}{'a visitor':>11}{'alone':>11}",
+        f"{'eyepiece':<15}{'power':>6}{'field':>8}{'crosses':>12}{'nudge':>12}{'knob':>6}"
+        f"{'nudges':>10}{'motor':>11}",
+        f"{'':<29}{'it in':>12}{'every':>12}{'turn':>6}{'a visitor':>10}{'alone':>11}",
     ]
     for row in answer.eyepieces:
         knob = f"{row.knob_turn_deg:.0f}°" if row.knob_turn_deg is not None else "-"
@@ -131,8 +132,8 @@ def _eyepieces(answer: FollowAnswer) -> str:
         )
         visits = f"{row.nudges_per_visitor:.1f}" if row.nudges_per_visitor >= 0.05 else "-"
         rows.append(
-            f"{row.label[:15]:<16}{row.magnification:>5.0f} {field:>8}"
-            f"{_short(row.drift_time_s):>9}{_short(row.nudge_s):>9}{knob:>7}{visits:>11}{motor:>11}"
+            f"{row.label[:14]:<15}{row.magnification:>5.0f} {field:>8}"
+            f"{_short(row.drift_time_s):>12}{_short(row.nudge_s):>12}{knob:>6}{visits:>10}{motor:>11}"
         )
     notes = [_keep_words(answer)]
     if answer.larger_than_field:
@@ -142,7 +143,8 @@ def _eyepieces(answer: FollowAnswer) -> str:
         every = answer.kit.habits.nudge_every_s
         labels = ", ".join(answer.nudged_too_seldom)
         notes.append(
-            f"Nudged every {every:.0f} s, as the kit says, it leaves the field of {labels}."
+            f"Nudged every {to_the_second(every)}, as the kit says, it leaves the field of "
+            f"{labels}."
         )
     return "\n".join([*rows, *(paragraph(n) for n in notes)])
 
@@ -152,13 +154,13 @@ def _short(seconds: float) -> str:
         return "never"
     if seconds >= 86400:
         return "over a day"
-    return f"{seconds:.0f} s" if seconds < 600 else f"{seconds / 60:.0f} min"
+    return to_the_second(seconds)
 
 
 def _keep_words(answer: FollowAnswer) -> str:
     words = (
-        f"Crosses: from edge to edge with nothing turning. Nudge: when it is {answer.keep:.0%} of "
-        "the way from the middle to the edge"
+        "Crosses: from edge to edge with nothing turning. Nudge: when it is "
+        f"{100.0 * answer.keep:.0f} % of the way from the middle to the edge"
     )
     if answer.place.diameter_deg > 0.02:
         words += " (sooner where it would not fit)"

@@ -21,8 +21,8 @@ from axletree.tell.shared.words import (
     clock,
     degrees,
     dial_place,
-    duration,
     knob_turns,
+    to_the_second,
     weekday_words,
 )
 from axletree.tell.stop.circles_text import (
@@ -247,7 +247,9 @@ def _posture(view: ViewFacts) -> str:
 
 def _nudge(nudge: NudgeFacts) -> str:
     if nudge.knob_turns > 0 and nudge.every_s is not None:
-        return f"{knob_turns(nudge.knob_turns)} {nudge.direction} every {duration(nudge.every_s)}"
+        return (
+            f"{knob_turns(nudge.knob_turns)} {nudge.direction} every {to_the_second(nudge.every_s)}"
+        )
     if nudge.direction_code == NudgeDirection.MOTOR.value:
         return "the motor follows"
     return "there is no knob: push the tube gently towards the west"

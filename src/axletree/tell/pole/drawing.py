@@ -84,6 +84,7 @@ def _dial(sheet: Sheet, view: PoleView, words: DialWords) -> None:
         if on_the_hour:
             label = _at(centre, ring * scale + 40, place.clock_hour)
             sheet.text((label[0], label[1] + 7), time_words(place.at), size=21, anchor="middle")
+            sheet.bring_forward()
     now = spot(view.now.right_arcmin, view.now.up_arcmin)
     part = max(1.0 - 90.0 / max(view.now.distance_arcmin * scale, 91.0), 0.0)
     toward = (centre[0] + part * (now[0] - centre[0]), centre[1] + part * (now[1] - centre[1]))

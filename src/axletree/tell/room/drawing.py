@@ -7,6 +7,7 @@ the figures say it in hours and minutes, so that the tint isn't needed.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -18,6 +19,7 @@ from axletree.stages.target.room import RoomAnswer
 from axletree.tell.room.text import RoomDrawingWords, drawing_words
 from axletree.tell.shared.measure import width_of, wrapped
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sheet
+from axletree.tell.shared.words import duration
 
 WIDTH = 1120.0
 LEFT, RIGHT = 84.0, 1092.0
@@ -58,7 +60,8 @@ def room_drawing(answer: RoomAnswer) -> str:
         strip = _Strip(y0, bottom, top)
         _tints(sheet, found, i, strip)
         _scales(sheet, strip, words)
-        _figures(sheet, found.room_h[i], found, strip, marks, words.all_night)
+        taken = _taken(strip, marks, _weights(i, words))
+        _figures(sheet, found.room_h[i], found, strip, taken, words.all_night)
         _level(sheet, strip, i, words)
         for mark in marks:
             _mark(sheet, strip, mark)
@@ -147,22 +150,40 @@ def _level(sheet: Sheet, strip: _Strip, i: int, words: RoomDrawingWords) -> None
     """Where the shaft is level: to one side of it the weights are above the tube."""
     x = strip.at(0.0, 0.0)[0]
     sheet.line((x, strip.y0), (x, strip.y0 + STRIP), dash="6 4", width=1.2)
-    up, down = (words.weights_up, words.weights_down)[:: -1 if i else 1]
+    up, down = _weights(i, words)
     sheet.text((x - 8.0, strip.y0 + STRIP - 8.0), up, size=13, anchor="end")
     sheet.bring_forward()
     sheet.text((x + 8.0, strip.y0 + STRIP - 8.0), down, size=13)
     sheet.bring_forward()
 
 
+def _weights(i: int, words: RoomDrawingWords) -> tuple[str, str]:
+    """What is said on both sides of the level shaft, east first."""
+    return (words.weights_down, words.weights_up) if i else (words.weights_up, words.weights_down)
+
+
+def _taken(
+    strip: _Strip, marks: Sequence[Mark], weights: tuple[str, str]
+) -> list[tuple[float, float, float, float]]:
+    """Where words stand: left, top, right, bottom."""
+    x, low = strip.at(0.0, 0.0)[0], strip.y0 + STRIP
+    before, after = (width_of(words, 13) for words in weights)
+    boxes = [(x - 12.0 - before, low - 24.0, x + 12.0 + after, low)]
+    for mark in marks:
+        a, b = strip.at(mark.hour_angle_h, mark.declination_deg)
+        wide = width_of(mark.name, 14, 600) + 16.0
+        boxes.append((a - 8.0 - wide, b - 22.0, a + 8.0 + wide, b + 8.0))
+    return boxes
+
+
 def _figures(
-    sheet: Sheet, room_h: Floats, found: Reach, strip: _Strip, marks: Sequence[Mark], all_night: str
-) -> None:
+    sheet: Sheet, room_h: Floats, found: Reach, strip: _Strip,
+    taken: Sequence[tuple[float, float, float, float]], all_night: str,
+) -> None:  # fmt: skip
     """Room in hours and minutes at every second hour and twentieth degree of declination.
 
-    Left out where an object's name stands.
+    Left out where other words stand.
     """
-    names = [(*strip.at(m.hour_angle_h, m.declination_deg), width_of(m.name, 14, 600))
-             for m in marks]  # fmt: skip
     for d in range(-80, 90, 20):
         if not strip.bottom < d < strip.top:
             continue
@@ -172,13 +193,24 @@ def _figures(
             value = float(room_h[j, k])
             if np.isnan(value) or value <= 0:
                 continue
-            minutes = round(value * 60)
-            figure = all_night if value > 23.9 else f"{minutes // 60}:{minutes % 60:02d}"
-            x, y = strip.at(h, d)
-            if any(abs(y - b + 6.0) < 24.0 and abs(x - a) < 34.0 + wide for a, b, wide in names):
+            if round(value * 60) == 0:
                 continue
-            sheet.box((x - 17.0, y - 9.0), 34.0, 17.0, stroke="none", fill=PAPER, opacity=0.75)
+            figure = all_night if value > 23.9 else _room_words(value)
+            x, y = strip.at(h, d)
+            half = width_of(figure, 13) / 2.0 + 4.0
+            if any(x - half < c and x + half > a and y - 9.0 < e and y + 8.0 > b
+                   for a, b, c, e in taken):  # fmt: skip
+                continue
+            sheet.box((x - half, y - 9.0), 2.0 * half, 17.0, stroke="none", fill=PAPER,
+                      opacity=0.75)  # fmt: skip
             sheet.text((x, y + 5.0), figure, size=13, anchor="middle")
+
+
+def _room_words(room_h: float) -> str:
+    """The room as it is told anywhere, from ten hours on to the full hour below."""
+    return duration((math.floor(room_h) if room_h >= 10.0 else room_h) * 3600.0).replace(
+        " h 00 min", " h"
+    )
 
 
 def _mark(sheet: Sheet, strip: _Strip, mark: Mark) -> None:

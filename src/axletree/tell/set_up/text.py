@@ -22,7 +22,7 @@ from axletree.mount.steady.tipping import LEANING_CHILD_N
 from axletree.tell.north.cautions_text import model_age_words
 from axletree.tell.set_up.finder_text import finder_stage
 from axletree.tell.shared.text import stop_words
-from axletree.tell.shared.words import dial_place, force, length, mass, torque
+from axletree.tell.shared.words import dial_place, duration, force, length, mass, torque
 from axletree.tell.skyline.text import skyline_words
 
 StageWords = tuple[str, tuple[str, ...], tuple[str, ...]]
@@ -264,7 +264,7 @@ def follow_words(follow: FollowSetUp) -> tuple[str, ...]:
         said.append("the hour axis has no knob: push the tube gently towards the west")
     else:
         way = "clockwise" if knob.clockwise else "anticlockwise"
-        said.append(f"turn the hour knob {way}, one turn every {knob.seconds_per_turn:.0f} s")
+        said.append(f"turn the hour knob {way}, one turn every {duration(knob.seconds_per_turn)}")
         if knob.backlash_s > 0:
             said.append(f"after turning back, {knob.backlash_s:.0f} s of slack come first")
     if follow.motor:

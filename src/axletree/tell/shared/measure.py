@@ -7,6 +7,7 @@ drawings and paper all carry that typeface.
 from __future__ import annotations
 
 import json
+import re
 import unicodedata
 from collections.abc import Iterator
 from functools import cache
@@ -21,6 +22,10 @@ SEMIBOLD = 600
 # A letter that the typeface lacks comes from the reader's machine; those of the widest scripts
 # take as much as the type is high.
 _UNKNOWN = 1.0
+# A space at which a row may end: none between a figure and its unit.
+_BEFORE_A_WORD = re.compile(
+    r"(?<!\d) | (?!(?:%|mm|m|km|cm|kg|g|N|N·m|in|ft|lb|lbf|oz|s|h|min|mag|hPa)(?![^\W_]))"
+)
 
 
 @dataclass(frozen=True)
@@ -89,9 +94,12 @@ def _as_set(words: str, known: Widths) -> Iterator[str]:
 
 
 def wrapped(words: str, width: float, *, size: float = 14.0, indent: str = "") -> list[str]:
-    """Rows broken at spaces so that each fits the width; `indent` goes before all but the first."""
+    """Rows broken at spaces so that each fits the width; `indent` goes before all but the first.
+
+    A figure and its unit stay in one row.
+    """
     rows, row = [], ""
-    for word in words.split(" "):
+    for word in _BEFORE_A_WORD.split(words):
         longer = f"{row} {word}" if row else word
         if row and width_of(longer, size) > width:
             rows.append(row)

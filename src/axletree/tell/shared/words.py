@@ -81,6 +81,14 @@ def duration(seconds: float) -> str:
     return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d} min"
 
 
+def to_the_second(seconds: float) -> str:
+    """How long a hand waits: '35 s', '1 min 44 s'; from ten minutes on to the minute, '12 min'."""
+    whole = round(seconds)
+    if whole < 60 or whole >= 600:
+        return duration(seconds)
+    return f"{whole // 60} min {whole % 60:02d} s" if whole % 60 else f"{whole // 60} min"
+
+
 def knob_turns(turns: float) -> str:
     """Turns of a knob: '0.38 turn', and a small one with its third figure, '0.037 turn'."""
     return f"{turns:.3f} turn" if turns < 0.1 else f"{turns:.2f} turn"

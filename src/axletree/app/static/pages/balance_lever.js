@@ -179,7 +179,7 @@ function tube(lever) {
       stroke: BRASS,
       "stroke-width": 3.4,
     }),
-    words(14, C[1] - r + 26, say.FRONT, 17, { "text-anchor": "start", "font-style": "italic", fill: BRASS }),
+    words(0, C[1] - r - 10, say.FRONT, 17, { "text-anchor": "start", "font-style": "italic", fill: BRASS }),
   );
   const half = Math.min(data.dovetail_length_mm, data.tube_length_mm) / 2;
   body.append(

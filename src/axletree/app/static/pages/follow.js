@@ -41,9 +41,9 @@ import { showsAtEyepiece } from "../shared/shows.js";
 import * as words from "../words/follow.js";
 
 const W = 640,
-  C = point(320, 258),
+  C = point(320, 282),
   R = 232,
-  K = point(320, 608),
+  K = point(320, 632),
   KR = 74;
 // Side and nudge belong to one object (`of`), and a nudge to one night.
 const NUDGE_COUNTS_MS = 12 * 3600000;
@@ -168,7 +168,7 @@ function roomWords(side, room) {
 function build() {
   const e = glass(),
     s = hang(),
-    svg = sheet(W, 700, words.SHEET);
+    svg = sheet(W, 724, words.SHEET);
   const keepPart = data.keep_fraction,
     keep = R * keepPart;
   svg.append(

@@ -52,6 +52,13 @@ export function duration(seconds) {
   const minutes = round(seconds / 60);
   return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")} min`;
 }
+// How long a hand waits: from ten minutes on to the minute.
+/** @type {(seconds: number) => string} */
+export function toTheSecond(seconds) {
+  const whole = round(seconds);
+  if (whole < 60 || whole >= 600) return duration(seconds);
+  return `${Math.floor(whole / 60)} min${whole % 60 ? ` ${String(whole % 60).padStart(2, "0")} s` : ""}`;
+}
 /** @type {(h: number, signed?: boolean) => string} */
 export function hoursMinutes(h, signed = false) {
   const minutes = round(Math.abs(h) * 60),

@@ -8,6 +8,7 @@ import {
   countdown,
   degrees,
   duration,
+  toTheSecond,
   hoursMinutes,
 } from "../shared/words.js";
 import { wrapH } from "../shared/clock.js";
@@ -106,7 +107,7 @@ export const figures = (s, circles, units, zone) => [
 const nudge = (n) => {
   if (n.every_s === null) return n.direction;
   const turn = n.knob_turns < 0.1 ? n.knob_turns.toFixed(3) : n.knob_turns.toFixed(2);
-  return `every ${duration(n.every_s)}${n.knob_turns > 0 ? `: ${turn} turn ${n.direction}` : `. ${n.direction}`}`;
+  return `every ${toTheSecond(n.every_s)}${n.knob_turns > 0 ? `: ${turn} turn ${n.direction}` : `. ${n.direction}`}`;
 };
 const parts = (w) =>
   w

@@ -1,6 +1,6 @@
 // The words of the page about following: figures in, sentences out.
 
-import { clock, clockFace, countdown, dayOf, degrees, duration } from "../shared/words.js";
+import { clock, clockFace, countdown, dayOf, degrees, duration, toTheSecond } from "../shared/words.js";
 
 export const AS_KIT = "as on a mount whose axis is right";
 export const LOOKING = "Looking how it moves";
@@ -29,7 +29,7 @@ export const rows = (data, glass, side) => [
         `${data.visitors} visitors, ${duration(data.seconds_per_visitor)} each: ${glass.nudges_per_visitor < 0.05 ? "hardly a nudge" : `about ${glass.nudges_per_visitor.toFixed(1)} nudges`} for each of them.`,
       ]
     : []),
-  `Nothing turned, it crosses this field in ${duration(glass.drift_time_s ?? 0)}; field ${degrees(glass.true_field_deg, 2)}, exit pupil ${glass.exit_pupil_mm.toFixed(1)} mm.`,
+  `Nothing turned, it crosses this field in ${toTheSecond(glass.drift_time_s ?? 0)}; field ${degrees(glass.true_field_deg, 2)}, exit pupil ${glass.exit_pupil_mm.toFixed(1)} mm.`,
   ...(data.camera ? [camera(data.camera)] : []),
 ];
 const hourKnob = (data) =>

@@ -6,7 +6,7 @@ import { fieldView, northNow } from "./fieldview.js";
 import { keptWithin } from "./measure.js";
 import { BRASS, el, INK, line, sheet as drawing, words } from "./pen.js";
 import * as say from "./field_words.js";
-import { capital, clock, countdown, duration } from "./words.js";
+import { capital, clock, countdown, toTheSecond } from "./words.js";
 
 const seconds = (at) => new Date(at * 1000);
 const figure = (label, large, small = "") =>
@@ -196,7 +196,7 @@ export function makeNow(field) {
       lastBeat = -1;
       if (every === null) return paragraph(nudge.direction, { class: "line" });
       return [
-        make("p", { class: "line" }, say.IN_HAND.nudge, make("b", {}, duration(every)), say.nudgeTurn(nudge)),
+        make("p", { class: "line" }, say.IN_HAND.nudge, make("b", {}, toTheSecond(every)), say.nudgeTurn(nudge)),
         make("div", { class: "beat", "aria-hidden": "true" }, make("i", {})),
       ];
     });
