@@ -11,7 +11,12 @@ const W = 640,
   C = point(320, 330),
   R = 252;
 const CLEAR = { "paint-order": "stroke", stroke: PAPER, "stroke-width": 5 }; // paper around letters
-let pen = null;
+let pen = null,
+  last = null;
+// Type that a small screen makes larger (readable.js, in the next frame) is set anew after that.
+const resized = new ResizeObserver(() =>
+  requestAnimationFrame(() => requestAnimationFrame(() => last && move(last.star, last.seconds))),
+);
 
 // `extent` is "field" where all that the polar scope shows is wanted, else the circle's own size.
 export function build(data, extent) {
@@ -76,12 +81,15 @@ export function build(data, extent) {
   );
   svg.append(hand, hours, now_);
   put("#drawing", svg);
+  resized.disconnect();
+  resized.observe(svg);
   pen = { spot, view, sky, now: now_, hand, hours, labels, guides, field };
 }
 
 // The sky turns about the middle; what was drawn at the answer's moment turns with it.
 export function move(star, seconds) {
   if (!pen) return;
+  last = { star, seconds };
   const turn = (pen.view.turn_deg_per_h * seconds) / 3600;
   pen.sky.setAttribute("transform", `rotate(${turn.toFixed(3)} ${C[0]} ${C[1]})`);
   const p = pen.spot([star.right, star.up]);
