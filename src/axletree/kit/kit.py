@@ -34,7 +34,8 @@ class Kit(Part):
     `guessed` holds the dotted names of values that were not given but filled from the mount's
     size or the tube's proportions. `known_errors` holds the error (one standard deviation, in the
     key's unit) of each dimension whose error was given with it, by dotted name; entries of lists
-    are counted from 1, as in `tube.accessory[2].mass_kg`.
+    are counted from 1, as in `tube.accessory[2].mass_kg`. `learned`: where the person's notes of
+    the mount changed its dimensions, the name of each with its row of their covariance.
     """
 
     kit_version: Literal[1] = 1
@@ -49,6 +50,7 @@ class Kit(Part):
     yard: Yard | None = None
     guessed: tuple[str, ...] = ()
     known_errors: tuple[tuple[str, float], ...] = ()
+    learned: tuple[tuple[str, tuple[float, ...]], ...] = ()
 
     @model_validator(mode="after")
     def _eyepieces_fit(self) -> Self:

@@ -11,6 +11,7 @@ Modules and public functions:
   learned   what the record teaches: true turns per degree of the bolts
   found     How did this person find, with this rig?
   lines     append-only JSON lines, for a folder without a logbook
-  axis_notes    a measurement of the axis or a turn of the bolts, noted in both; what was moved
+  axis_notes    a measurement of the axis or a turn of the bolts, noted in both; what was moved;
+                how near parts came
   state     what the notes of one rig say of its mount: PointingModel with from when it is
 """

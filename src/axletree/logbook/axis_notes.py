@@ -15,12 +15,14 @@ from pathlib import Path
 from typing import Any
 
 from axletree.axis.frame import Pole
+from axletree.axis.state import GapNote
 from axletree.axis.voids import Moved
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.site import Site
 from axletree.logbook.lines import append_line, read_lines
 from axletree.logbook.store import Logbook, default_logbook
+from axletree.mount.learned.record import GAP, gap_of_record, gap_record
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.readings.pointing import SolvedReadings
 from axletree.pole.solution.record import (
@@ -28,6 +30,7 @@ from axletree.pole.solution.record import (
     TURNED,
     WITHDRAWN,
     Tonight,
+    at_spot,
     covered,
     evening_of,
     measure_record,
@@ -217,6 +220,33 @@ class AxisNotes:
             return None
         self.withdraw(left[-1].key, left[-1].at)
         return left[-1]
+
+    def note_gap(self, gap: GapNote) -> None:
+        """Note how near parts came; one with the key of an earlier one was sent twice."""
+        if any(r.get("kind") == GAP and r.get("key") == gap.key for r in self.of_this_rig()):
+            return
+        self._append(at_spot(gap_record(gap), observer_of(self.site)))
+
+    def gaps(self, until: datetime | None = None) -> tuple[GapNote, ...]:
+        """The gaps that were noted and not taken back, in order of time, up to a moment."""
+        left: dict[str, GapNote] = {}
+        for record in self.of_this_rig():
+            at = moment_of_record(record)
+            if record.get("kind") == WITHDRAWN:
+                left.pop(str(record.get("key")), None)
+            elif at is not None and (until is None or at <= until):
+                found = gap_of_record(record, at, evening_of(at, self.site.zone))
+                if found is not None:
+                    left[found.key] = found
+        return tuple(sorted(left.values(), key=lambda one: one.at))
+
+    def take_back_gap(self, key: str | None = None) -> GapNote | None:
+        """Note that a gap, the latest or that with this key, was a mistake; None: there is none."""
+        every = [one for one in self.gaps() if key in (None, one.key)]
+        if not every:
+            return None
+        self.withdraw(every[-1].key, every[-1].at)
+        return every[-1]
 
     def note_bolts(self, at: datetime, turns: tuple[float, float]) -> None:
         """Note turns of the bolts that the logbook was told, where there is something to void."""

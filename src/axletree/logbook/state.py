@@ -49,24 +49,30 @@ def state_of(
     evenings = sorted({evening_of(datetime.fromisoformat(r["at"]), zone) for r in records})
     whole = [(day, evening_notes(records, day, zone, observer, pole)) for day in evenings]
     whole = [(day, found) for day, found in whole if _moments(found)]
-    if not whole:
+    gaps = notes.gaps(at)
+    if not whole and not gaps:
         return None
     mount = _Mount(as_set_arcmin(kit, at, kit_folder), carried_pole_deg(observer, pole))
     model = unmeasured(*mount.set_arcmin, pole_altitude_deg=mount.pole_altitude_deg, pole=pole)
     since: date | None = None
+    set_up: date | None = None
     for day, found in whole:
+        set_up = set_up if found.stands is not None and set_up is not None else day
         since = since if found.stands is not None else None
         if since is None:
             model = mount.set_up_again(model)
         model = _evening(model, found, mount)
         if since is None and model.known_of(ModelPart.AXIS).by is KnownBy.MEASURED:
             since = day
-    today, (last, found) = evening_of(at, zone), whole[-1]
+    today = evening_of(at, zone)
+    if not whole:
+        return State(model, gaps[-1].evening, gaps[-1].at, 0, None, gaps, today, False)
+    last, found = whole[-1]
     if last != today:
-        model, since = mount.set_up_again(model), None
+        model, since, set_up = mount.set_up_again(model), None, today
     stands = since if since is not None and since != today else None
     count = len(found.measured)
-    return State(model, last, max(_moments(found)), count, stands)
+    return State(model, last, max(_moments(found)), count, stands, gaps, set_up)
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ Rooms, each with its modules at the head of its `__init__`:
   follow       How is following told?
   handbook     How do the handbook's pages read on a screen?
   kit          How is a kit drawn?
+  learned      How is it told what notes of gaps taught of the rig?
   level        How is levelling told?
   log          How is the record told: evenings, entries, what was found, what the bolts taught?
   logbook      In which words is told what the logbook brings?

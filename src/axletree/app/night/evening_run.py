@@ -19,7 +19,7 @@ from axletree.app.night.rest import Rest, Step, begun, gone_on
 from axletree.app.night.ticks import Row, take_back_tick, ticks, write_tick
 from axletree.app.state import Desk
 from axletree.axis.model import PointingModel
-from axletree.axis.state import State
+from axletree.axis.state import GapNote, State
 from axletree.evening.ground_here import same_axes
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.store import LoggedStop
@@ -222,8 +222,9 @@ class EveningRun:
 
     def _planned_with(self, state: State | None, as_kit: bool) -> bool:
         """Whether the plan's room and ways are those of this state."""
-        was = _pointing(self.planned.evening.state)
-        return self.course.as_kit == as_kit and same_axes(was, _pointing(state))
+        was = self.planned.evening.state
+        same = same_axes(_pointing(was), _pointing(state)) and _gaps(was) == _gaps(state)
+        return self.course.as_kit == as_kit and same
 
     # -- how it goes on ---------------------------------------------------------------------
 
@@ -248,3 +249,7 @@ class EveningRun:
 
 def _pointing(state: State | None) -> PointingModel | None:
     return None if state is None else state.pointing
+
+
+def _gaps(state: State | None) -> tuple[GapNote, ...]:
+    return () if state is None else state.gaps

@@ -7,13 +7,16 @@
   axletree log add sky --seeing 2.5    seeing and darkness as found
   axletree log add bolt --altitude 0.5 turns of the bolts, clockwise positive
   axletree log add found M57 --by steps,sweep --minutes 4   (or: add missed M57 --by hop)
+  axletree log add touch Capella --side west             tube and mount met
+  axletree log add gap M13 --left 15mm --side east       or a finger's width was left
+  axletree log gaps                    what these teach of the rig's dimensions
   axletree log show 3                  one evening
   axletree log search "M31 cloud"      all that holds these words
   axletree log bolts                   the bolts' true turns per degree
   axletree log bolt | tripod | tube    turned, moved, clamped again: what was measured is void
   axletree log circle hour             this circle was set (or: circle declination)
   axletree log mount stands            it stands where it stood the evening before
-  axletree log undo                    the latest of these was a mistake (undo found: a find)
+  axletree log undo                    the latest of these was a mistake (undo found, undo gap)
   axletree log export FILE.json        everything (or a folder for CSV)
   axletree log import FILE.json        back, without loss and without doubles
 
@@ -27,7 +30,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from axletree.commands.night import log_found, log_moved
+from axletree.commands.night import log_found, log_gap, log_moved
 from axletree.commands.shared.common import (
     Answer,
     kit_folder,
@@ -44,7 +47,7 @@ if TYPE_CHECKING:
 
 EXAMPLE = 'axletree log add done M31 --note "dust lanes!"'
 BOOK = ("list", "begin", "add", "show", "search", "bolts", "export", "import")
-ACTIONS = (*BOOK, *log_moved.ACTIONS)
+ACTIONS = (*BOOK, log_gap.LIST, *log_moved.ACTIONS)
 MOST_VISITORS = 100_000
 
 
@@ -69,6 +72,7 @@ def options(parser: argparse.ArgumentParser) -> None:
                         help="turns of the azimuth bolts, clockwise positive")  # fmt: skip
     parser.add_argument("--by", metavar="WAYS", help="steps, hop, sweep, eye: as it was tried")
     parser.add_argument("--minutes", type=float, metavar="N", help="how long that took in all")
+    log_gap.gap_options(parser)
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
 
 
@@ -78,6 +82,8 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.tell.logbook.text import kept_aside_words
 
     _refuse(options)
+    if log_gap.concerns(options):
+        return log_gap.gaps(options)
     undo_found = (options.action, options.words) == ("undo", ["found"])
     if options.action in log_moved.ACTIONS and not undo_found:
         return log_moved.moved(options)
@@ -149,7 +155,7 @@ def _add(options: argparse.Namespace, book: Logbook) -> Answer:
 
     kinds = {kind.value: kind for kind in EntryKind}
     if not options.words or options.words[0] not in kinds:
-        raise AxletreeError(f"add what? one of: {', '.join(kinds)}")
+        raise AxletreeError(f"add what? one of: {', '.join(kinds)}, touch, gap")
     kind, text = kinds[options.words[0]], " ".join(options.words[1:]).strip()
     evening = _evening(options, book)
     site = read_kit(options).site

@@ -125,9 +125,11 @@ def answer_again(options: argparse.Namespace) -> Answer:
 
 def _circles_again(known: Evening, state: State | None) -> dict[str, Any]:
     """What the run sheet says of the mount's own circles, as it is known now."""
+    from axletree.axis.state import axis_state
     from axletree.tell.evening.circles_text import own_circles_words
     from axletree.tell.evening.data import state_facts
 
+    state = axis_state(state)
     if state is None:
         return {"state": None}
     said = known.assumptions

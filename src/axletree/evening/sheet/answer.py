@@ -34,6 +34,7 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Habits
+from axletree.mount.learned.learn import LearnedRig
 from axletree.mount.sure.measure_first import MeasureFirst, measure_first
 from axletree.sky.happenings.kinds import Happening
 from axletree.sky.observer import Observer
@@ -69,7 +70,7 @@ class EveningAnswer:
     `happenings`: what begins or ends in the session on the Moon and planets that have a stop.
     `special`: what the sky has on this evening. `crossings`: of the satellites that the kit names
     in a file; None without one, or without a session. `children`: None where the kit names no end
-    of their evening.
+    of their evening. `rig_learned`: what notes of gaps taught of the rig, None without any.
     """
 
     kit: Kit
@@ -99,6 +100,7 @@ class EveningAnswer:
     special: tuple[SpecialNight, ...] = ()
     crossings: CrossingsTonight | None = None
     children: ChildrensPart | None = None
+    rig_learned: LearnedRig | None = None
 
 
 @dataclass(frozen=True)
@@ -127,6 +129,7 @@ class Prepared:
     state: State | None = None
     pointing: PointingModel | None = None
     crossings: CrossingsTonight | None = None
+    rig_learned: LearnedRig | None = None
 
 
 def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
@@ -171,6 +174,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         crossings=p.crossings,
         children=None if p.session is None else childrens_part(kit.habits, p.session, stops),
         special=p.special,
+        rig_learned=p.rig_learned,
     )
 
 

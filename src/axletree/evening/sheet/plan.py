@@ -42,6 +42,7 @@ from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.mount.learned.learn import learned_rig
 from axletree.pole.aim.visible import sun_depression_for
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
@@ -151,6 +152,8 @@ def prepare(
 ) -> Prepared:
     """Everything of an evening but the order of its stops."""
     day, folder = request.day, request.kit_folder
+    learned = learned_rig(kit, request.state)
+    kit = kit if learned is None else learned.kit
     refuse_unknown_day(day)
     progress(PlanStep.NIGHT)
     night = Night.of(day, kit.site.time_zone)
@@ -224,6 +227,7 @@ def prepare(
         state=request.state,
         pointing=request.model,
         crossings=crossings,
+        rig_learned=learned,
     )
 
 

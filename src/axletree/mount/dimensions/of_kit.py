@@ -71,7 +71,9 @@ def dimensions_of(kit: Kit) -> Dimensions:
         guess_of(kit, name).reason if source is DimensionSource.GUESSED else None
         for name, source in zip(names, sources, strict=True)
     )
-    covariance = _covariance(kit, names, reasons)
+    covariance = _learned_covariance(kit, names)
+    if covariance is None:
+        covariance = _covariance(kit, names, reasons)
     return Dimensions(
         names=names,
         values=_still(np.array([value_of(kit, name) for name in names], dtype=np.float64)),
@@ -104,6 +106,13 @@ def own_sigma(kit: Kit, name: str) -> float:
     if source is DimensionSource.GUESSED:
         return guess_of(kit, name).sigma or 0.0
     return read_off_sigma(key_of(name), value_of(kit, name))
+
+
+def _learned_covariance(kit: Kit, names: tuple[str, ...]) -> Floats | None:
+    """(n, n) as notes of the mount left it; None where there are none of this rig."""
+    if tuple(name for name, _ in kit.learned) != names:
+        return None
+    return np.array([row for _, row in kit.learned])
 
 
 def _covariance(

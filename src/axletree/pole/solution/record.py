@@ -159,6 +159,12 @@ def moved_record(at: datetime, moved: Moved | None, key: str, observer: Observer
     }
 
 
+def at_spot(record: Mapping[str, Any], observer: Observer) -> dict[str, Any]:
+    """The record with the spot that it was made on."""
+    spot = {"latitude_deg": observer.latitude_deg, "longitude_deg": observer.longitude_deg}
+    return {**record, **spot}
+
+
 def of_rig(record: Mapping[str, Any], rig: str) -> dict[str, Any]:
     """The record with the rig that it is about, so that it never counts for another."""
     return {**record, "rig": rig}

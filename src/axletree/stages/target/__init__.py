@@ -4,6 +4,7 @@ Modules:
   find       How does the object get into the eyepiece, and what will the eye see there?
   follow     Which knob, which way, how fast and how often? One object and moment in, the hands'
              work out.
+  gap        In which pose was a gap noted? An object and a moment in, or what the circles show.
   hop_views  What does the finder show while each star of a hop stands in its middle?
   point      Which side, how far, can I reach the eyepiece? An object and a moment in, both tube
              sides out.

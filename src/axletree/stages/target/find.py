@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 from axletree.axis.model import PointingModel
-from axletree.axis.state import State
+from axletree.axis.state import State, axis_state
 from axletree.evening.objects.looks import looks_of
 from axletree.evening.seeing.shows_from import is_drowned, is_light, shows_from
 from axletree.evening.stops.to_find import BestSight, is_driven, sight_of, with_looks
@@ -147,7 +147,7 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
     refused = FindAnswer(
         kit=kit, thing=pointed.thing, at=request.at, refusal=pointed.refusal, ended=None, side=None,
         place=None, choice=pointed.choice, question=None, finding=None, model=None,
-        state=request.state, driven=is_driven(kit), cautions=(),
+        state=axis_state(request.state), driven=is_driven(kit), cautions=(),
     )  # fmt: skip
     if pointed.refusal is not None or pointed.choice is None or pointed.table is None:
         return refused
@@ -181,7 +181,7 @@ def find_object(kit: Kit, request: FindRequest) -> FindAnswer:
     return FindAnswer(
         kit=kit, thing=pointed.thing, at=request.at, refusal=None, ended=None, side=side,
         place=place, choice=pointed.choice, question=question, finding=found,
-        model=model, state=request.state, driven=question.driven, cautions=cautions,
+        model=model, state=axis_state(request.state), driven=question.driven, cautions=cautions,
         sight=sight,
     )  # fmt: skip
 

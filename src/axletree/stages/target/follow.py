@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 
 from axletree.axis.rates import shaft_rates
-from axletree.axis.state import State
+from axletree.axis.state import State, axis_state
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
@@ -226,8 +226,8 @@ def follow(kit: Kit, request: FollowRequest) -> FollowAnswer:
         assumptions=_assumptions(request.target, guessed, rough),
         guessed_gears=guessed,
         rough_fields=rough,
-        state=request.state,
-        axis_work=_axis_work(request.state, place, rates, observer) if above else (),
+        state=axis_state(request.state),
+        axis_work=_axis_work(axis_state(request.state), place, rates, observer) if above else (),
     )
 
 

@@ -11,7 +11,7 @@ from axletree.axis.circles_read import SetOnStar
 from axletree.axis.marks import after_setting
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
-from axletree.axis.state import State
+from axletree.axis.state import State, axis_state
 from axletree.evening.brought.named import object_named
 from axletree.evening.stops.set_on_star import Aim, circle_set_for, way_begins
 from axletree.evening.stops.to_find import sky_light
@@ -22,6 +22,7 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.mount.learned.learn import LearnedRig, learned_rig
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.own_axes import own_axes
 from axletree.mount.rig.turned import turned_kit
@@ -55,7 +56,7 @@ class PointRequest:
     learned from the person's notes, with where it is from; `pointing` goes before it. Without
     either the axis counts as well set as the way of setting it allows. `how_sure`: whether the
     errors of the rooms are asked for; `spread` are the rigs that the one of `table` may be, for who
-    asks often.
+    asks often; both of the kit after the state's notes of gaps.
     """
 
     object: str
@@ -107,7 +108,7 @@ class PointAnswer:
     `pointing`; `set_on`, of both sides, on which star the hour circle is set first (None: it never
     is, no star shows or the side is out of reach). `state`: the notes that `pointing` came from.
     `doubts_of_room`: how sure the rooms are on side east and west, None where there is none now or
-    nobody asked.
+    nobody asked. `learned`: what notes of gaps taught of the rig, None without any.
     `body`: what Moon, planet or double star show in an eyepiece then; None of other objects, and
     below the horizon.
     """
@@ -129,12 +130,15 @@ class PointAnswer:
     state: State | None = None
     body: AtEyepiece | None = None
     doubts_of_room: tuple[RoomDoubt | None, RoomDoubt | None] = (None, None)
+    learned: LearnedRig | None = None
 
 
 def point(kit: Kit, request: PointRequest) -> PointAnswer:
     """Both tube sides of an object. Refuses unknown names, and stays that are no time."""
     if not 0 < request.minutes <= MOST_MINUTES:
         raise AxletreeError(f"--minutes {request.minutes:g}: write a number from 1 to 1440")
+    learned = learned_rig(kit, request.state)
+    kit = kit if learned is None else learned.kit
     if request.ring_turn_deg is not None:
         kit = _turned(kit, request.ring_turn_deg)
     thing = object_named(request.object, kit, request.kit_folder, request.at)
@@ -185,9 +189,9 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         turn=_turn(kit, table, choice), horizon=horizon, doubts=now.doubts,
         cautions=tuple(cautions), pointing=model, circles=circles,
         set_on=(set_on[0], set_on[1]),
-        state=None if request.pointing is not None else request.state,
+        state=None if request.pointing is not None else axis_state(request.state),
         body=at_eyepiece(thing, here, observer) if place.altitude_deg > 0.0 else None,
-        doubts_of_room=_doubts(kit, request, table, choice, course),
+        doubts_of_room=_doubts(kit, request, table, choice, course), learned=learned,
     )  # fmt: skip
 
 

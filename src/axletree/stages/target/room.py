@@ -8,12 +8,13 @@ from pathlib import Path
 
 import numpy as np
 
-from axletree.axis.state import State
+from axletree.axis.state import State, axis_state
 from axletree.evening.brought.named import object_named
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.mount.learned.learn import LearnedRig, learned_rig
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.reach import Reach, Stretch, reach, shares, stretches
 from axletree.mount.room.sides_now import USUAL_MINUTES, sides_now, targets_at
@@ -66,6 +67,7 @@ class RoomAnswer:
 
     `shares` of the open sky by solid angle (0 to 1): east, west, either, both, weights_down.
     `stretches`: from which hour angle to which each side can follow, every ten degrees.
+    `learned`: what notes of gaps taught of the rig, None without any.
     """
 
     kit: Kit
@@ -77,10 +79,13 @@ class RoomAnswer:
     horizon: Horizon
     cautions: tuple[RoomCaution, ...]
     state: State | None = None
+    learned: LearnedRig | None = None
 
 
 def room(kit: Kit, request: RoomRequest) -> RoomAnswer:
     """Room over the sky. Refuses unknown names, and a rig that can't work."""
+    learned = learned_rig(kit, request.state)
+    kit = kit if learned is None else learned.kit
     table = request.table or table_of(
         kit, request.at, request.kit_folder, camera=request.camera,
         model=None if request.state is None else request.state.pointing,
@@ -95,7 +100,8 @@ def room(kit: Kit, request: RoomRequest) -> RoomAnswer:
         objects=_objects(kit, request, table),
         horizon=site_horizon(kit.site, request.kit_folder, request.at),
         cautions=(RoomCaution.HOLD_THE_SHAFT, RoomCaution.LOOK_BEFORE_TURNING),
-        state=request.state,
+        state=axis_state(request.state),
+        learned=learned,
     )
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from axletree.axis.model import PointingModel
-from axletree.axis.state import State
+from axletree.axis.state import State, axis_state
 from axletree.tell.shared.words import day_words
 
 
 def circles_assumed(state: State | None, pointing: PointingModel | None) -> tuple[str, ...]:
     """Whose circles the sheet tells, and by what; assumptions of the sheet."""
+    state = axis_state(state)
     if state is not None:
         return (own_circles_words(state),)
     return () if pointing is None else (circles_as_set_words(pointing),)

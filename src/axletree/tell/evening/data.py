@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from zoneinfo import ZoneInfo
 
-from axletree.axis.state import State
+from axletree.axis.state import State, axis_state
 from axletree.evening.night.darkness import NightLight
 from axletree.evening.people.children import ChildrensPart
 from axletree.evening.sheet.answer import EveningAnswer
@@ -50,6 +50,7 @@ from axletree.tell.eyepiece.data import happening_data
 from axletree.tell.eyepiece.happenings_text import happening_words
 from axletree.tell.find.stop_text import ways_words
 from axletree.tell.kit.measure_data import measure_data
+from axletree.tell.learned.data import learned_data
 from axletree.tell.satellites.data import satellites_data
 from axletree.tell.set_up.text import (
     follow_words,
@@ -94,8 +95,11 @@ def evening_document(answer: EveningAnswer) -> Evening:
         happenings=_happenings(answer),
         notes=(*note_words(answer), *special_notes(special), *_take_down(answer)),
         ways_words=ways_words(answer.stops),
-        state=None if answer.state is None else state_facts(answer.state),
+        state=state_facts(axis_state(answer.state)),
         special=special,
+        rig_learned=None
+        if answer.rig_learned is None
+        else learned_data(answer.rig_learned, zone, units),
         measure_first=tuple(map(measure_data, answer.measure_first)),
         satellites=satellites_data(answer.crossings, zone),
         children=None if answer.children is None else _children(answer.children),
@@ -131,8 +135,10 @@ def _children(part: ChildrensPart) -> ChildrenFacts:
     )
 
 
-def state_facts(state: State) -> StateFacts:
+def state_facts(state: State | None) -> StateFacts | None:
     """By which notes the circles are told."""
+    if state is None:
+        return None
     return StateFacts(**{name: getattr(state, name) for name in StateFacts.model_fields})
 
 

@@ -30,6 +30,7 @@ from axletree.tell.evening.set_up_facts import (
 )
 from axletree.tell.eyepiece.forms import AtEyepieceData, HappeningData
 from axletree.tell.kit.measure_data import DimensionToMeasure
+from axletree.tell.learned.data import RigLearnedData
 from axletree.tell.orbit.data import OrbitData
 from axletree.tell.satellites.data import SatellitesData
 from axletree.tell.side.doubt_data import RoomDoubtData
@@ -332,6 +333,9 @@ class Evening(DocumentPart):
     )
     measure_first: tuple[DimensionToMeasure, ...] = Field(
         default=(), description="what makes tonight's rooms surer; none in an older sheet"
+    )
+    rig_learned: RigLearnedData | None = Field(
+        default=None, description="what notes of gaps taught of the rig; None without any"
     )
     children: ChildrenFacts | None = Field(
         default=None, description="None: the kit names no end of their evening"

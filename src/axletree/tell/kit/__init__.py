@@ -3,6 +3,7 @@
 Modules:
   data            What does a program get to know about a kit file? Problems by kind, line and key;
                   guesses.
+  dimension_text  In which words is one dimension of the rig named, with its value and error?
   drawing         Which length does each number of the kit mean? The rig from the east, with its
                   measures.
   drawing_text    Which words stand in the drawing of a kit's measures?

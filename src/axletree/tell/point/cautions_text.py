@@ -7,6 +7,7 @@ from axletree.mount.rig.field_orientation import is_mirrored, picture_kind
 from axletree.mount.room.choice import Choice
 from axletree.sky.sun_rule import SunReason, SunRefusal
 from axletree.stages.target.point import PointAnswer, PointCaution
+from axletree.tell.learned.text import assumed_of_rig
 from axletree.tell.orbit.text import orbit_words
 from axletree.tell.point.circles_text import by_which_notes, hour_circle_counts, resting_on
 from axletree.tell.shared.guessed import guessed_shapes
@@ -102,6 +103,7 @@ def assumed_words(answer: PointAnswer) -> list[str]:
         f"{above_ground(kit.habits.eye_height_max_mm, kit.habits.units)}",
         *([] if answer.pointing is None else [resting_on(answer.pointing, kit.site.zone)]),
         *([] if answer.state is None else [by_which_notes(answer.state)]),
+        *assumed_of_rig(answer.learned, kit.site.zone, kit.habits.units),
         *guessed_words(kit),
         *orbit_words(answer.thing),
         *(note for note in (rotation_words(answer.doubts),) if note),

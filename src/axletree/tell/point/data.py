@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from datetime import datetime
-from typing import Literal
+from typing import Literal, NotRequired
 
 from typing_extensions import TypedDict
 
@@ -14,6 +14,7 @@ from axletree.mount.room.side_answer import SideAnswer
 from axletree.sky.sun_rule import SunRefusal
 from axletree.stages.target.point import PointAnswer, PointCaution
 from axletree.tell.eyepiece.forms import AtEyepieceData
+from axletree.tell.learned.data import RigLearnedData, learned_data
 from axletree.tell.orbit.data import OrbitData, orbit_data
 from axletree.tell.point.cautions_text import NEVER_AT_THE_SUN, caution_words
 from axletree.tell.point.circles_data import CirclesData, circles_data, state_data
@@ -99,6 +100,7 @@ class PointData(TypedDict):
     eyepiece: AtEyepieceData | None
     orbit: OrbitData | None
     room_errors: list[RoomDoubtData | None]
+    rig_learned: NotRequired[RigLearnedData]
 
 
 class TooNearTheSun(TypedDict):
@@ -158,6 +160,8 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
     }
     if answer.state is not None:
         told["circles"]["state"] = state_data(answer.state)
+    if answer.learned is not None:
+        told["rig_learned"] = learned_data(answer.learned, kit.site.zone, kit.habits.units)
     return told
 
 

@@ -8,6 +8,7 @@ from typing_extensions import TypedDict
 
 from axletree.mount.room.choice import Choice
 from axletree.stages.target.room import RoomAnswer, RoomObject
+from axletree.tell.learned.data import RigLearnedData, learned_data
 from axletree.tell.point.cautions_text import NEVER_AT_THE_SUN
 from axletree.tell.room.text import caution_words, reason_words
 from axletree.tell.shared.guessed import guessed_of_rig
@@ -91,6 +92,7 @@ class RoomData(TypedDict):
     caution_codes: list[str]
     cautions: list[str]
     state: NotRequired[RoomStateData]
+    rig_learned: NotRequired[RigLearnedData]
 
 
 def room_data(answer: RoomAnswer) -> RoomData:
@@ -129,6 +131,8 @@ def room_data(answer: RoomAnswer) -> RoomData:
             "evening": answer.state.evening.isoformat(),
             "at": answer.state.at.isoformat(),
         }
+    if answer.learned is not None:
+        data["rig_learned"] = learned_data(answer.learned, kit.site.zone, kit.habits.units)
     return data
 
 

@@ -10,6 +10,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.room.ends import End
 from axletree.mount.room.reach import Stretch
 from axletree.stages.target.room import RoomAnswer, RoomCaution, RoomObject
+from axletree.tell.learned.text import assumed_of_rig
 from axletree.tell.point.cautions_text import guessed_words, refusal_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
@@ -63,6 +64,7 @@ def room_text(answer: RoomAnswer) -> str:
         f"open sky: above the skyline and {kit.habits.lowest_altitude_deg:g}°; parts keep "
         f"{margin} apart",
         *([] if answer.state is None else [axes_words(answer.state)]),
+        *assumed_of_rig(answer.learned, kit.site.zone, kit.habits.units),
         *guessed_words(kit),
         *skyline_words(answer.horizon),
     ]

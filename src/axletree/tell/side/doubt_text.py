@@ -7,10 +7,9 @@ from collections.abc import Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from axletree.mount.dimensions.names import table_key
 from axletree.mount.sure.room_doubt import RoomDoubt, Telling
 from axletree.sky.time.nights import later
-from axletree.tell.kit.questions_text import words_for
+from axletree.tell.kit.dimension_text import dimension_words
 from axletree.tell.shared.words import capital, clock
 
 # An end that is this sure needs no bar on a sheet of whole minutes.
@@ -49,6 +48,6 @@ def telling_words(tellings: Sequence[Telling]) -> str:
         return ""
     best = tellings[0]
     return (
-        f"{words_for(table_key(best.name))}: measured, the end is known to "
+        f"{dimension_words(best.name)}: measured, the end is known to "
         f"±{best.then_s / 60.0:.0f} min instead of ±{best.now_s / 60.0:.0f} min."
     )

@@ -15,6 +15,7 @@ from axletree.app.state import Desk
 from axletree.axis.state import State
 from axletree.evening.objects.up import UpRequest, up
 from axletree.ground.skyline.of_site import site_horizon
+from axletree.mount.learned.learn import kit_by
 from axletree.mount.room.sides_now import USUAL_MINUTES
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.mount.sure.spread import RigSpread
@@ -47,15 +48,15 @@ def own_table(desk: Desk, state: State | None, at: datetime) -> RoomTable:
     kept: dict[State, RoomTable] = desk.cached("own room table", dict)
     if state not in kept:
         kept.clear()
-        kept[state] = table_of(desk.kit, at, desk.folder, model=state.pointing)
+        kept[state] = table_of(kit_by(desk.kit, state), at, desk.folder, model=state.pointing)
     return kept[state]
 
 
-def own_spread(desk: Desk, table: RoomTable) -> RigSpread:
+def own_spread(desk: Desk, table: RoomTable, state: State | None) -> RigSpread:
     """The rigs that the one of a table may be, made once for each table."""
     kept: dict[str, RigSpread] = desk.cached("rig spread", dict)
     if "own" not in kept or kept["own"].bodies is not table.bodies:
-        kept["own"] = RigSpread.of(desk.kit, table)
+        kept["own"] = RigSpread.of(kit_by(desk.kit, state), table)
     return kept["own"]
 
 
@@ -76,7 +77,7 @@ def point_page(
     table = own_table(desk, state, moment)
     request = PointRequest(
         object, moment, minutes=minutes, table=table, kit_folder=desk.folder, state=state,
-        spread=own_spread(desk, table),
+        spread=own_spread(desk, table, state),
     )  # fmt: skip
     found = point(desk.kit, request)
     habits = desk.kit.habits

@@ -9,6 +9,7 @@ from axletree.evening.sheet.answer import EveningAnswer, EveningCaution
 from axletree.sky.events.twilight import Darkest
 from axletree.sky.sun_rule import AFTER_STOP_S
 from axletree.tell.evening.circles_text import circles_assumed
+from axletree.tell.learned.text import assumed_of_rig
 from axletree.tell.logbook.text import repeats_words
 from axletree.tell.seeing.text import sky_words
 from axletree.tell.shared.text import rotation_words
@@ -125,6 +126,7 @@ def assumption_words(answer: EveningAnswer) -> tuple[str, ...]:
         *map(sky_words, answer.assumed_sky),
         *(() if answer.seen is None else repeats_words(answer.seen)),
         *circles_assumed(answer.state, answer.pointing),
+        *assumed_of_rig(answer.rig_learned, answer.kit.site.zone, answer.kit.habits.units),
     )
 
 

@@ -1,0 +1,51 @@
+"""In which words is one dimension of the rig named, with its value and error?"""
+
+from __future__ import annotations
+
+from axletree.kit.reading.problems import named
+from axletree.kit.writing.units import shown, shown_error, unit_of
+from axletree.mount.dimensions.names import key_of, table_key
+from axletree.tell.kit.questions_text import unit_words, words_for
+
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+# Parts of which a kit may have several, and those whose lines say 'its' without saying whose.
+_PARTS = {
+    "mount.weight": "counterweight", "eyepiece": "eyepiece", "barlow": "Barlow lens",
+    "tube.accessory": "thing on the tube",
+}  # fmt: skip
+_ALONE = {"tube.finder": "Finder", "camera": "Camera"}
+
+
+def dimension_words(name: str) -> str:
+    """A dimension of a dotted name: 'Second counterweight: half its width'."""
+    asked = words_for(table_key(name))
+    table = table_key(name).rpartition(".")[0]
+    if name.endswith("]"):
+        number = int(name.rpartition("[")[2].rstrip("]"))
+        return f"{asked}, the {_ordinal(number)}"
+    if table in _ALONE:
+        return f"{_ALONE[table]}: {_small(asked)}"
+    if table in _PARTS:
+        number = next(part for part in named(name) if isinstance(part, int)) + 1
+        return f"{_ordinal(number).capitalize()} {_PARTS[table]}: {_small(asked)}"
+    return asked
+
+
+def quantity_words(name: str, value: float, sigma: float | None, units: str) -> str:
+    """A value with its error in the person's units: '152 ± 9 mm'."""
+    key = key_of(name)
+    unit = unit_of(key, units)
+    places = 0 if unit is not None and unit.value == "mm" else 1
+    mark = unit_words(unit)
+    told = f"{shown(value, key, units):.{places}f}"
+    if sigma is not None:
+        told += f" ± {shown_error(sigma, key, units):.{places}f}"
+    return f"{told}{'' if mark == '°' else ' '}{mark}".rstrip()
+
+
+def _ordinal(number: int) -> str:
+    return _ORDINALS[number - 1] if number <= len(_ORDINALS) else f"number {number}"
+
+
+def _small(words: str) -> str:
+    return words[:1].lower() + words[1:]
