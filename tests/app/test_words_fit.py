@@ -17,7 +17,6 @@ from typing import Any
 import pytest
 from desks import Live, answered, until
 
-from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
 from axletree.app.web.pages import pages
 from axletree.kit.kit import check_text, demo_text
@@ -243,31 +242,6 @@ def test_words_of_a_state_fit(
         found = [line for name in walk(page) for line in on_phones(page, f"{state}, {name}")]
     finally:
         context.close()
-    assert found == []
-
-
-def test_words_of_a_visitors_pages_fit(browser: Any, tmp_path: Any) -> None:
-    """The code at the door, and a page whose lead somebody else has."""
-    text = demo_text("courtyard")
-    kit, _ = check_text(text)
-    assert kit is not None
-    sharing = Sharing("http://192.168.107.103:8765/")
-    live = Live(Desk(kit, text, folder=tmp_path, sharing=sharing)).start()
-    leader = live.desk.seats.take("Bartholomew of Kaus Australis", here=True)
-    leader.links = 1
-    context = browser.new_context(viewport={"width": 390, "height": 844})
-    try:
-        serve_wider(context)
-        page = context.new_page()
-        page.goto(f"{live.url}/enter?to=/pole")
-        found = on_phones(page, "the door")
-        page.goto(f"{live.url}/pole?at=2026-12-05T20:30Z")
-        answered(page)
-        until(page, "() => document.querySelector('#notice').textContent.includes('leads')")
-        found += on_phones(page, "looking on")
-    finally:
-        context.close()
-        live.stop()
     assert found == []
 
 

@@ -113,7 +113,7 @@ def _rows(view: FieldView, name: str, marked: bool, driven: bool) -> list[str]:
     if view.companion_deg is not None:
         rows.append(f"The fainter star stands {half_hour(view.companion_deg)} of the brighter.")
     elif name and marked and view.outline is not None:
-        rows.append(f"The broken ring marks the place; {name} is smaller.")
+        rows.append("The broken ring marks it; it is smaller.")
     if name and not marked and view.outline is not None:
         rows += _outline_rows(view.outline, name)
     if view.instrument.rings_deg:

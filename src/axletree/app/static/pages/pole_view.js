@@ -4,6 +4,7 @@ import { now, page, put } from "../shared/page.js";
 import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "../shared/pen.js";
 import { onRing, turned } from "../shared/clock.js";
 import { linesAt, nameBeside, rimWords, setAlongRim } from "../shared/round.js";
+import { typefaceHere } from "../shared/measure.js";
 import { clock } from "../shared/words.js";
 import * as told from "../words/pole.js";
 
@@ -13,10 +14,11 @@ const W = 640,
 const CLEAR = { "paint-order": "stroke", stroke: PAPER, "stroke-width": 5 }; // paper around letters
 let pen = null,
   last = null;
-// Type that a small screen makes larger (readable.js, in the next frame) is set anew after that.
-const resized = new ResizeObserver(() =>
-  requestAnimationFrame(() => requestAnimationFrame(() => last && move(last.star, last.seconds))),
-);
+// Type that a small screen makes larger (readable.js, in the next frame) is set anew after that, and
+// all when the typeface has come.
+const again = () => requestAnimationFrame(() => requestAnimationFrame(() => last && move(last.star, last.seconds)));
+const resized = new ResizeObserver(again);
+typefaceHere.then(again);
 
 // `extent` is "field" where all that the polar scope shows is wanted, else the circle's own size.
 export function build(data, extent) {
