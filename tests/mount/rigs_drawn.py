@@ -44,7 +44,7 @@ def lengths_known_to(kit: Kit, share: float) -> Dimensions:
 
 def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> DrawnRigs:
     """So many rigs whose dimensions follow the normal distribution; those that can't be built are
-    drawn anew."""
+    drawn anew. They carry the weights of the kit's own rig, where that balances them or not."""
     rng = np.random.default_rng(seed)
     first = build_rig(kit)
     values, vectors = np.linalg.eigh(known.covariance)
@@ -53,11 +53,11 @@ def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> Draw
     while len(rigs) < count:
         off = root @ rng.standard_normal(len(known.values))
         try:
-            rig = build_rig(with_dimensions(kit, known.values + off, known.names))
+            made = with_dimensions(kit, known.values + off, known.names)
+            rig = build_rig(made)
         except AxletreeError:
             continue
-        if rig.names == first.names:
-            rigs.append(rig)
+        rigs.append(rig if rig.names == first.names else build_rig(made, loading=first.loading))
     return DrawnRigs(rigs, axes)
 
 
@@ -110,7 +110,7 @@ def _apart(a, b, radius, c, d, flat):
     """Distance of the bodies from `a` to `b` to the lines from `c` to `d`, (rigs, poses)."""
     axis = b - a
     length = np.linalg.norm(axis, axis=-1, keepdims=True)
-    axis = axis / length
+    axis = axis / np.maximum(length, 1e-9)
     reach = (radius if flat else 0.0 * radius)[..., None]
     line = d - c
     square = (line**2).sum(axis=-1, keepdims=True)

@@ -5,6 +5,7 @@ Modules:
                  much?
   nearness       How near are two parts in a pose, and how does that change with each dimension of
                  the rig?
+  rigs_drawn     How near are two parts of each rig drawn, in a pose?
   passage        When do two parts first come nearer than a limit, over all the rigs that this one
                  may be?
   room_doubt     How sure is the end of a room, from when on may something touch, and what measured

@@ -14,7 +14,7 @@ import numpy as np
 
 from axletree.mount.clearance.nearest import Bodies, polar_line, swung_line
 from axletree.mount.sure.shapes import Shapes, ShapeSlopes
-from axletree.sky.arrays import Floats, Indices, Mask
+from axletree.sky.arrays import Floats, Indices, Mask, Reals
 
 _HALVINGS = 15  # to 0.03 mm a metre along the line, which the distance feels in second order
 _TINY_M = 1e-9
@@ -102,7 +102,8 @@ def nearest(shapes: Shapes, meet: Meetings, poses: PoseTurns, pairs: Indices, at
     r = begin - first
     c, rises = (r * a).sum(axis=1), (step * a).sum(axis=1)
     across, drift = r - c[:, None] * a, step - rises[:, None] * a
-    t = _closest(c, rises, across, drift, L, R)
+    squares = [(x * y).sum(axis=1) for x, y in ((across, across), (across, drift), (drift, drift))]
+    t = line_to_cylinder((c, rises), (squares[0], squares[1], squares[2]), L, R)
     z, off = c + rises * t, across + drift * t[:, None]
     rho = np.linalg.norm(off, axis=1)
     kept = off * np.minimum(R / np.maximum(rho, _TINY_M), 1.0)[:, None]
@@ -123,28 +124,30 @@ def nearest(shapes: Shapes, meet: Meetings, poses: PoseTurns, pairs: Indices, at
         point = np.where(low[:, None], last[ground], first[ground])
         gap[ground] = (n * point).sum(axis=1) + shapes.height_m - drop
         normal[ground], u[ground] = -n, low
-    return Near(gap, normal, t, u, kept, turn)
+    return Near(gap, normal, np.asarray(t, dtype=np.float64), u, kept, turn)
 
 
-def _closest(
-    c: Floats, rises: Floats, across: Floats, drift: Floats, L: Floats, R: Floats
-) -> Floats:
-    """Where on each line (0 to 1) it is nearest to a cylinder of length L and radius R.
+def line_to_cylinder(
+    along: tuple[Reals, Reals], squares: tuple[Reals, Reals, Reals], length: Reals,
+    reach: Reals, halvings: int = _HALVINGS,
+) -> Reals:  # fmt: skip
+    """Where on each line (0 to 1) it is nearest to a cylinder of this length and radius `reach`.
 
-    Half the squared distance to a convex body is convex along a line: its slope has one zero.
+    `along`: where the line begins along the cylinder's axis, and how far it goes; `squares`: of its
+    begin across the axis, of that with its way across, of its way. Half the squared distance to a
+    convex body is convex along a line: its slope has one zero.
     """
-    aa, ad, dd = ((x * y).sum(axis=1) for x, y in
-                  ((across, across), (across, drift), (drift, drift)))  # fmt: skip
-    low, high = np.zeros(len(c)), np.ones(len(c))
-    for _ in range(_HALVINGS):
-        t = 0.5 * (low + high)
+    (c, rises), (aa, ad, dd) = along, squares
+    t, step = np.full_like(c, 0.5), 0.5
+    for _ in range(halvings):
         z = c + rises * t
         rho = np.sqrt(np.maximum(aa + t * (2.0 * ad + t * dd), _TINY_M**2))
-        out = np.maximum(rho - R, 0.0) / rho
-        beyond = z - np.minimum(np.maximum(z, 0.0), L)
+        out = np.maximum(1.0 - reach / rho, 0.0)
+        beyond = z - np.clip(z, 0.0, length)
         before = beyond * rises + out * (ad + dd * t) < 0.0
-        low, high = np.where(before, t, low), np.where(before, high, t)
-    return np.asarray(0.5 * (low + high))
+        step *= 0.5
+        t = t + np.where(before, step, -step).astype(t.dtype)
+    return np.asarray(t)
 
 
 def gap_slopes(

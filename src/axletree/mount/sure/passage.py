@@ -1,31 +1,33 @@
 """When do two parts first come nearer than a limit, over all the rigs that this one may be?
 
 Rigs are drawn from the covariance of the dimensions, and each is followed on an object's way until
-something comes too near. A pair's distance grows straight with the dimensions, but for the line
-that leads to contact most quickly: along that one a rig is built on either side, and the distance
-bends as it does there (B. Fiessler, H.-J. Neumann and R. Rackwitz 1979, J. Eng. Mech. 105, 661:
-a limit's curvature at the point where it is most probably met; from memory).
+something comes too near. Pairs, poses and rigs are found where a distance that grew straight with
+the dimensions would come near the limit; there it is worked out.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from axletree.mount.sure.nearness import PoseTurns, gap_slopes, nearest
+from axletree.mount.sure.rigs_drawn import DrawnPairs
 from axletree.mount.sure.spread import RigSpread
-from axletree.sky.arrays import Floats, Indices
+from axletree.sky.arrays import Floats, Indices, Mask
 
 # Between poses so far apart on the way (hours) a straight line is right to half a millimetre for a
 # rod's end that stands a metre from the axes.
 STEP_H = 0.25
 _FAR_SIGMAS = 4.5  # pairs that stay farther from the limit aren't followed
+_NO_MATTER_SIGMAS = 6.0  # nor are poses of the others farther than so many of that nearest pose
 _FAR_M = 0.5  # nor those that never come so near, on the roughest guesses
-_OFTEN = 0.04  # share of the rigs drawn on which a pair comes first whose bend is asked for
 _FIRST_DRAWN = 256  # rigs by which those pairs are found that ever come first, on a long way
 _FEW_POSES = 6  # on a short one all are asked: it is rare chances that are counted there
-_BENT_AT = 1.6  # standard deviations at which the bend is taken: the tail that is asked for
+# Two rods are seldom nearer than if their distance grew straight with the dimensions, and by less
+# than this share of its standard deviation (looked at over rigs known to a tenth and a fifth).
+_NEARER_SIGMAS = 0.6
+_AT_ONCE = 4  # poses worked out together; a rig that has touched isn't followed
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,48 +41,99 @@ class PoseTrack:
 
 @dataclass(frozen=True, eq=False)
 class Nearing:
-    """One pair on a way (m,): its distance, how that grows with each of r independent standard
-    normal numbers, and its bend: half the second slope along `line` (r,), towards contact and
-    away from it."""
+    """Pairs (p,) that may be the first below a limit, on a way of m poses: distances of the rig as
+    it is taken to be, and how they grow with each of r independent standard normal numbers; the
+    same over the n rigs drawn, `straight` as they would grow, `exact` where they are `known`."""
 
-    pair: int
-    gap_m: Floats  # (m,)
-    root: Floats  # (m, r)
-    line: Floats  # (r,)
-    bend_near: Floats  # (m,)
-    bend_far: Floats  # (m,)
+    way: PoseTrack
+    pairs: Indices
+    gap_m: Floats  # (p, m)
+    root: Floats  # (p, m, r)
+    drawn: DrawnPairs
+    straight: Floats  # (p, m, n)
+    exact: Floats  # (p, m, n)
+    known: Mask  # (p, m, n)
 
-    @property
-    def sigma_m(self) -> Floats:
-        """One standard deviation of the distance (m,)."""
-        return np.asarray(np.linalg.norm(self.root, axis=1))
+    def first_below(self, limit_m: float) -> tuple[Floats, Indices]:
+        """Hour angle at which each rig drawn first comes below the limit, and which pair does it
+        (its number in `Bodies.pairs`); inf and -1 where none does on this way."""
+        n = self.straight.shape[2]
+        first, which = np.full(n, np.inf), np.full(n, -1)
+        sigma = np.linalg.norm(self.root, axis=2)[..., np.newaxis]
+        may = self.straight < (limit_m + _NEARER_SIGMAS * sigma).astype(np.float32)
+        going = np.ones(n, dtype=bool)
+        for at in range(0, may.shape[1], _AT_ONCE):
+            asked = may[:, at : at + _AT_ONCE] & going
+            self._work_out(asked & ~self.known[:, at : at + _AT_ONCE], at)
+            below = asked & (self.exact[:, at : at + _AT_ONCE] < limit_m)
+            met = np.flatnonzero(below.any(axis=(0, 1)))
+            if met.size:
+                first[met], which[met] = self._crossed(below[..., met], met, at, limit_m)
+                going[met] = False
+        return first, which
+
+    def _work_out(self, rows: Mask, at: int) -> None:
+        pair, pose, rig = np.nonzero(rows)
+        if pair.size:
+            pose += at
+            self.exact[pair, pose, rig] = self.drawn.gaps(pair, pose, rig)
+            self.known[pair, pose, rig] = True
+
+    def _crossed(
+        self, below: Mask, rigs: Indices, at: int, limit_m: float
+    ) -> tuple[Floats, Indices]:
+        """When rigs first cross the limit by one of the pairs that are below it, and by which."""
+        hours = self.way.hour_angle_h
+        pose = below.any(axis=0).argmax(axis=0)  # the first of these
+        first, which = np.full(len(rigs), np.inf), np.full(len(rigs), -1)
+        for k in range(len(self.pairs)):
+            own = np.flatnonzero(below[k, pose, np.arange(len(rigs))])
+            rig, i = rigs[own], at + pose[own]
+            late = np.maximum(i - 1, 0)
+            here = self.exact[k, i, rig] - limit_m
+            bend = self.exact[k, i, rig] - self.straight[k, i, rig]
+            before = np.where(
+                self.known[k, late, rig], self.exact[k, late, rig],
+                self.straight[k, late, rig] + bend,
+            ) - limit_m  # fmt: skip
+            part = np.where(before > 0.0, before / np.maximum(before - here, 1e-9), 0.0)
+            when = hours[late] + (hours[i] - hours[late]) * part
+            sooner = when < first[own]
+            first[own[sooner]], which[own[sooner]] = when[sooner], self.pairs[k]
+        return first, which
 
 
-def nearings(spread: RigSpread, way: PoseTrack, limit_m: float) -> tuple[Nearing, ...]:
-    """The pairs that may be the first below a limit on some rig, those that often are with their
-    bends."""
+def nearing(spread: RigSpread, way: PoseTrack, limit_m: float) -> Nearing | None:
+    """The pairs that may be the first below a limit on some rig; None where none may."""
     poses = PoseTurns.of(spread.bodies, way.tube_end_h, way.swing_deg)
     m = len(way.hour_angle_h)
-    pairs = _within_reach(spread, poses, m, limit_m)
+    pairs, sigma = _within_reach(spread, poses, m, limit_m)
     if not pairs.size:
-        return ()
+        return None
     each, at = np.repeat(pairs, m), np.tile(np.arange(m), len(pairs))
     near = nearest(spread.shapes, spread.meet, poses, each, at)
-    slopes = gap_slopes(spread.shapes, spread.slopes, spread.meet, near, each)
-    roots = (slopes @ spread.root).reshape(len(pairs), m, -1)
     gaps = near.gap_m.reshape(len(pairs), m)
-    counts = _first_met(spread, way, gaps - limit_m, roots)
-    out = []
-    for k in np.flatnonzero(counts):
-        one = _straight(int(pairs[k]), gaps[k], roots[k], limit_m)
-        often = counts[k] >= _OFTEN * counts.sum()
-        out.append(_bent(spread, poses, one) if often else one)
-    return tuple(out)
+    rows = np.flatnonzero(gaps - limit_m < _NO_MATTER_SIGMAS * sigma[:, np.newaxis])
+    slopes = gap_slopes(spread.shapes, spread.slopes, spread.meet, near.of(rows), each[rows])
+    flat = np.zeros((len(each), spread.root.shape[1]))
+    flat[rows] = slopes @ spread.root
+    roots = flat.reshape(len(pairs), m, -1)
+    met = np.flatnonzero(_first_met(spread, way, gaps - limit_m, roots))
+    if not met.size:
+        return None
+    straight = roots[met].astype(np.float32) @ spread.drawn
+    straight += gaps[met][..., np.newaxis].astype(np.float32)
+    return Nearing(
+        way, pairs[met], gaps[met], roots[met], DrawnPairs.of(spread, poses, pairs[met]),
+        straight, np.full_like(straight, np.inf), np.zeros(straight.shape, dtype=bool),
+    )  # fmt: skip
 
 
-def _within_reach(spread: RigSpread, poses: PoseTurns, m: int, limit_m: float) -> Indices:
+def _within_reach(
+    spread: RigSpread, poses: PoseTurns, m: int, limit_m: float
+) -> tuple[Indices, Floats]:
     """Pairs that come within so many standard deviations of the limit, judged where each is
-    nearest of every second pose."""
+    nearest of every second pose; and that standard deviation, metres."""
     every = np.arange(len(spread.meet.moving))
     some = np.arange(0, m, 2)
     each, at = np.repeat(every, len(some)), np.tile(some, len(every))
@@ -92,7 +145,8 @@ def _within_reach(spread: RigSpread, poses: PoseTurns, m: int, limit_m: float) -
     there = near.of(close * len(some) + least[close])
     slopes = gap_slopes(spread.shapes, spread.slopes, spread.meet, there, close)
     sigma = np.linalg.norm(slopes @ spread.root, axis=1)
-    return np.asarray(close[left[close] < _FAR_SIGMAS * sigma])
+    kept = left[close] < _FAR_SIGMAS * sigma
+    return close[kept], sigma[kept]
 
 
 def _first_met(spread: RigSpread, way: PoseTrack, left: Floats, roots: Floats) -> Indices:
@@ -108,31 +162,6 @@ def _first_met(spread: RigSpread, way: PoseTrack, left: Floats, roots: Floats) -
     return np.asarray(np.bincount(which, minlength=len(left) + 1)[:-1])
 
 
-def first_below(way: PoseTrack, near: tuple[Nearing, ...], drawn: Floats, limit_m: float) -> tuple[
-    Floats, Indices
-]:  # fmt: skip
-    """Hour angle at which each rig drawn first comes below the limit, and which pair does it (its
-    number in `Bodies.pairs`); inf and -1 where none does on this way."""
-    first = np.full(drawn.shape[1], np.inf)
-    which = np.full(drawn.shape[1], -1)
-    for one in near:
-        room = one.gap_m - limit_m
-        rows = np.flatnonzero(room < _FAR_SIGMAS * one.sigma_m)
-        if not rows.size:
-            continue
-        some = slice(max(int(rows[0]) - 1, 0), int(rows[-1]) + 1)
-        left = one.root[some].astype(np.float32) @ drawn
-        left += room[some, None]
-        along = one.line.astype(np.float32) @ drawn
-        square = along * along
-        left += np.outer(one.bend_near[some], np.where(along < 0.0, square, 0.0))
-        left += np.outer(one.bend_far[some], np.where(along > 0.0, square, 0.0))
-        at = _first(way.hour_angle_h[some], left)
-        sooner = at < first
-        first[sooner], which[sooner] = at[sooner], one.pair
-    return first, which
-
-
 def _first(hours: Floats, left: Floats) -> Floats:
     """Where each column of distances (m, drawn) first goes below zero; inf where it doesn't."""
     below = left < 0.0
@@ -145,24 +174,3 @@ def _first(hours: Floats, left: Floats) -> Floats:
     t[late] -= (t[late] - hours[i[late] - 1]) * (b / (b - a))
     out[columns] = t
     return out
-
-
-def _straight(pair: int, gap: Floats, root: Floats, limit_m: float) -> Nearing:
-    """A distance that grows straight with the dimensions."""
-    sigma = np.maximum(np.linalg.norm(root, axis=1), 1e-12)
-    left = (gap - limit_m) / sigma
-    soon = left < _BENT_AT
-    likely = int(soon.argmax() if soon.any() else left.argmin())
-    still = np.zeros(len(gap))
-    return Nearing(pair, gap, root, root[likely] / sigma[likely], still, still)
-
-
-def _bent(spread: RigSpread, poses: PoseTurns, one: Nearing) -> Nearing:
-    """The same with its bend along the line that leads to contact most quickly."""
-    m = len(one.gap_m)
-    bends = []
-    for towards in (-_BENT_AT, _BENT_AT):
-        shapes = spread.shapes_at(spread.root @ (one.line * towards))
-        there = nearest(shapes, spread.meet, poses, np.full(m, one.pair), np.arange(m)).gap_m
-        bends.append((there - one.gap_m - one.root @ one.line * towards) / _BENT_AT**2)
-    return replace(one, bend_near=bends[0], bend_far=bends[1])

@@ -11,8 +11,8 @@ from axletree.mount.room.along import Track
 from axletree.mount.room.ends import CONTACT
 from axletree.mount.room.side_answer import SideAnswer
 from axletree.mount.room.table import RoomTable, parts_of
-from axletree.mount.sure.passage import STEP_H, Nearing, PoseTrack, first_below, nearings
-from axletree.mount.sure.spread import RigSpread
+from axletree.mount.sure.passage import STEP_H, Nearing, PoseTrack, nearing
+from axletree.mount.sure.spread import DRAWN, RigSpread
 from axletree.sky.arrays import Floats, Indices, Mask
 
 # A touch counts as possible from when on one rig in twenty has touched.
@@ -82,9 +82,9 @@ def room_doubt(
     room_h, by_contact = answer.room_h, answer.ends.by is CONTACT
     last = min(room_h + _BEYOND_H if by_contact else room_h, _MOST_H)
     way = _way(table, int(side_sign(answer.side)), course, last)
-    near = nearings(spread, way, table.margin_m)
-    touch, which = first_below(way, near, spread.drawn, 0.0)
-    close, _ = first_below(way, near, spread.drawn, table.margin_m)
+    near = nearing(spread, way, table.margin_m)
+    close, _ = _first_below(near, table.margin_m)
+    touch, which = _first_below(near, 0.0)
     begin, rate = course.hour_angle_h, course.hours_per_s
     first = (touch - begin) / rate
     early, late = (
@@ -110,8 +110,14 @@ def touches_while(
 ) -> Mask:
     """Of each rig drawn, whether something touches within so many seconds from now on."""
     way = _way(table, side, course, lasts_s * course.hours_per_s)
-    first, _ = first_below(way, nearings(spread, way, 0.0), spread.drawn, 0.0)
+    first, _ = _first_below(nearing(spread, way, 0.0), 0.0)
     return np.asarray(np.isfinite(first))
+
+
+def _first_below(near: Nearing | None, limit_m: float) -> tuple[Floats, Indices]:
+    if near is None:
+        return np.full(DRAWN, np.inf), np.full(DRAWN, -1)
+    return near.first_below(limit_m)
 
 
 @dataclass(frozen=True)
@@ -140,20 +146,14 @@ def _most_common(pairs: Indices) -> int:
     return int(np.bincount(met).argmax()) if met.size else -1
 
 
-def _first_within(one: Nearing, margin_m: float) -> int:
-    """The first pose in which a pair is nearer than the margin as the rig is taken to be; one
-    beyond the last where it never is."""
-    within = one.gap_m < margin_m
-    return int(within.argmax()) if within.any() else len(within)
-
-
-def _line_at_end(spread: RigSpread, near: tuple[Nearing, ...], margin_m: float) -> Floats:
+def _line_at_end(spread: RigSpread, near: Nearing | None, margin_m: float) -> Floats:
     """How the distance that ends the room as told grows with each of the normal numbers (r,)."""
-    if not near:
+    if near is None:
         return np.zeros(spread.root.shape[1])
-    ends = [_first_within(one, margin_m) for one in near]
-    one = near[ends.index(min(ends))]
-    return np.asarray(one.root[min(min(ends), len(one.gap_m) - 1)])
+    within = near.gap_m < margin_m
+    last = within.shape[1]
+    ends = np.where(within.any(axis=1), within.argmax(axis=1), last)
+    return np.asarray(near.root[ends.argmin(), min(int(ends.min()), last - 1)])
 
 
 def _tellings(spread: RigSpread, line: Floats, now_s: float) -> tuple[Telling, ...]:

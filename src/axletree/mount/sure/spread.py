@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -16,11 +17,36 @@ from axletree.mount.rig.kinematics import Axes
 from axletree.mount.rig.parts import Rig
 from axletree.mount.room.table import RoomTable
 from axletree.mount.sure.nearness import Meetings
-from axletree.mount.sure.shapes import Shapes, ShapeSlopes, changed_rig, shape_slopes, shapes_of
-from axletree.sky.arrays import Floats
+from axletree.mount.sure.shapes import Shapes, ShapeSlopes, shape_slopes, shapes_of
+from axletree.sky.arrays import Floats, Indices
 
 DRAWN = 2048
 _SEED = 20261129
+
+
+@dataclass(frozen=True, eq=False)
+class DrawnRods:
+    """Rods in the frames of `Shapes`, of each of n rigs drawn, metres."""
+
+    start_m: Floats  # (3, n)
+    end_m: Floats  # (3, n)
+    radius_m: Floats  # (n,)
+
+    @staticmethod
+    def joined(rods: Sequence[DrawnRods]) -> DrawnRods:
+        """One after the other."""
+        return DrawnRods(
+            np.concatenate([one.start_m for one in rods], axis=1),
+            np.concatenate([one.end_m for one in rods], axis=1),
+            np.concatenate([one.radius_m for one in rods]),
+        )
+
+    def of(self, rows: Indices) -> DrawnRods:
+        """Some of them."""
+        return DrawnRods(
+            self.start_m.take(rows, axis=1), self.end_m.take(rows, axis=1),
+            self.radius_m.take(rows),
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,11 +120,31 @@ class RigSpread:
         """(r, DRAWN) standard normal numbers, always the same: stops share the rigs drawn."""
         return _normals(self.root.shape[1])
 
-    def shapes_at(self, off: Floats) -> Shapes:
-        """The rods of the rig whose dimensions are off by so much (n,)."""
-        known = self.known
-        rig = changed_rig(self.kit, self.rig, known.names, known.values + off, camera=self.camera)
-        return shapes_of(rig, self.axes)
+    def rods_drawn(self, part: int) -> DrawnRods:
+        """The rods of a part on each rig drawn; each part is asked once."""
+        kept = self._rods_drawn.get(part)
+        if kept is None:
+            here, grow, drawn = self.shapes, self.slopes, self.drawn
+            start, end, radius = (
+                (slope.reshape(len(slope), -1).T @ self.root).astype(np.float32) @ drawn
+                for slope in (grow.start[:, part], grow.end[:, part], grow.radius[:, part])
+            )
+            kept = self._rods_drawn[part] = DrawnRods(
+                start + here.start_m[part, :, np.newaxis].astype(np.float32),
+                end + here.end_m[part, :, np.newaxis].astype(np.float32),
+                radius[0] + np.float32(here.radius_m[part]),
+            )
+        return kept
+
+    @cached_property
+    def _rods_drawn(self) -> dict[int, DrawnRods]:
+        return {}
+
+    @cached_property
+    def heights_drawn(self) -> Floats:
+        """The crossing's height above the ground on each rig drawn, metres."""
+        grow = (self.slopes.height @ self.root).astype(np.float32)
+        return np.asarray(np.float32(self.shapes.height_m) + grow @ self.drawn)
 
 
 @lru_cache(maxsize=8)
