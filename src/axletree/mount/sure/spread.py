@@ -17,7 +17,7 @@ from axletree.mount.rig.kinematics import Axes
 from axletree.mount.rig.parts import Rig
 from axletree.mount.room.table import RoomTable
 from axletree.mount.sure.nearness import Meetings
-from axletree.mount.sure.shapes import Shapes, ShapeSlopes, shape_slopes, shapes_of
+from axletree.mount.sure.shapes import Shapes, ShapeSlopes, changed_rig, shape_slopes, shapes_of
 from axletree.sky.arrays import Floats, Indices
 
 DRAWN = 2048
@@ -119,6 +119,12 @@ class RigSpread:
     def drawn(self) -> Floats:
         """(r, DRAWN) standard normal numbers, always the same: stops share the rigs drawn."""
         return _normals(self.root.shape[1])
+
+    def shapes_at(self, off: Floats) -> Shapes:
+        """The rods of the rig whose dimensions are off by so much (n,)."""
+        known = self.known
+        rig = changed_rig(self.kit, self.rig, known.names, known.values + off, camera=self.camera)
+        return shapes_of(rig, self.axes)
 
     def rods_drawn(self, part: int) -> DrawnRods:
         """The rods of a part on each rig drawn; each part is asked once."""
