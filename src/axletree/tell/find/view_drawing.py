@@ -35,6 +35,7 @@ _MARK, _DASH = 10.0, "3.5 3.5"  # a broken ring where the true outline would be 
 _FIELD = Round(_MIDDLE, _RADIUS)
 _NAMES = 3  # of stars, at most
 _NAME_SIZE = 15.0
+_STOP = 5.0  # units beside a name in which a dot would be read as a full stop
 _Box = tuple[float, float, float, float]
 
 
@@ -201,26 +202,26 @@ def _names(
 ) -> None:
     """The object's name and those of the brightest stars, where they have room."""
     taken = [_square(spot, size + 1.0) for spot, size in dots if size > 2.2]
-    faint = [_square(spot, size) for spot, size in dots if size <= 2.2]
+    every = [_square(spot, size) for spot, size in dots]
     taken += [_square(spot, 3.0) for spot in moon_spots(view, _FIELD)]
     if ring is not None:
         if name:
-            _write(sheet, name, ring, taken, faint, 600)
+            _write(sheet, name, ring, taken, every, 600)
         taken.append(ring)
     named = [i for i, number in enumerate(view.star_number) if star_names.get(int(number))]
     for i in named[:_NAMES]:
         spot, size = dots[i]
         words = star_names[int(view.star_number[i])]
         if words != name:
-            _write(sheet, words, _square(spot, size), taken, faint, 400)
+            _write(sheet, words, _square(spot, size), taken, every, 400)
 
 
 def _write(
-    sheet: Sheet, words: str, beside: _Box, taken: list[_Box], faint: list[_Box], weight: int
+    sheet: Sheet, words: str, beside: _Box, taken: list[_Box], dots: list[_Box], weight: int
 ) -> None:
     """Words to the right, the left, below or above a box where nothing stands yet, and where the
-    fewest `faint` dots are hidden or taken for a full stop; else none, but an object's (heavy) at
-    the first place that the rim leaves."""
+    fewest dots are hidden or taken for a full stop; else none, but an object's (heavy) at the
+    first place that the rim leaves."""
     wide, high = width_of(words, _NAME_SIZE, weight), 0.72 * _NAME_SIZE
     left, top, right, low = beside
     x, y = (left + right) / 2.0, (top + low) / 2.0
@@ -234,7 +235,13 @@ def _write(
     boxes = [(a, b, a + wide, b + high) for a, b in places if _in_rim(a, b, wide, high)]
     free = [box for box in boxes if not any(_meet(box, other) for other in taken)]
     allowed = free or (boxes if weight > 400 else [])
-    chosen = min(allowed, key=lambda box: sum(_meet(box, dot) for dot in faint), default=None)
+    others = [dot for dot in dots if not _meet(dot, beside)]
+
+    def unclear(box: _Box) -> int:
+        around = (box[0] - _STOP, box[1], box[2] + _STOP, box[3])
+        return sum(_meet(around, dot) for dot in others)
+
+    chosen = min(allowed, key=unclear, default=None)
     if chosen is None:
         return
     sheet.box((chosen[0] - 1, chosen[1] - 1), wide + 2, high + 4, stroke="none", fill=PAPER,

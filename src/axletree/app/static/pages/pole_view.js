@@ -3,7 +3,7 @@
 import { now, page, put } from "../shared/page.js";
 import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "../shared/pen.js";
 import { onRing, turned } from "../shared/clock.js";
-import { linesAt, nameBeside, rimWords, setAlongRim } from "../shared/round.js";
+import { linesAt, nameBeside, rimWords, setAlongRim, timeMark } from "../shared/round.js";
 import { typefaceHere } from "../shared/measure.js";
 import { clock } from "../shared/words.js";
 import * as told from "../words/pole.js";
@@ -85,7 +85,8 @@ export function build(data, extent) {
   put("#drawing", svg);
   resized.disconnect();
   resized.observe(svg);
-  pen = { spot, view, sky, now: now_, hand, hours, labels, guides, field };
+  const marks = field ? [] : [timeMark(hours, 7, 18), timeMark(hours, 7, 18)];
+  pen = { spot, view, sky, now: now_, hand, marks, labels, guides };
 }
 
 // The sky turns about the middle; what was drawn at the answer's moment turns with it.
@@ -112,24 +113,13 @@ export function move(star, seconds) {
   pen.now.setAttribute("transform", `translate(${p[0].toFixed(2)} ${p[1].toFixed(2)})`);
   pen.hand.setAttribute("x2", p[0].toFixed(1));
   pen.hand.setAttribute("y2", p[1].toFixed(1));
-  const marks = [];
-  if (!pen.field)
-    for (const h of [1, 2]) {
-      const q = onRing(pen.view.ring, seconds + h * 3600),
-        [x, y] = pen.spot(q),
-        out = Math.hypot(x - C[0], y - C[1]) || 1,
-        l = 1 + 30 / out;
-      marks.push(
-        circle(x, y, 7, { fill: PAPER, "stroke-width": 2 }),
-        words(
-          C[0] + (x - C[0]) * l,
-          C[1] + (y - C[1]) * l + 6,
-          clock(new Date(now().getTime() + h * 3600000), page.zone),
-          18,
-        ),
-      );
-    }
-  pen.hours.replaceChildren(...marks);
+  for (const [k, mark] of pen.marks.entries()) {
+    const h = k + 1,
+      [x, y] = pen.spot(onRing(pen.view.ring, seconds + h * 3600)),
+      l = 1 + 30 / (Math.hypot(x - C[0], y - C[1]) || 1);
+    const beside = [C[0] + (x - C[0]) * l, C[1] + (y - C[1]) * l + 6];
+    mark([x, y], beside, clock(new Date(now().getTime() + h * 3600000), page.zone));
+  }
 }
 /** @type {(at: number[], half: number) => number[]} */
 const squareAbout = ([x, y], half) => [x - half, y - half, x + half, y + half];

@@ -1,6 +1,6 @@
 // Where do words stand in a round picture of the sky: beside a star, or along the rim?
 
-import { around, el, words } from "./pen.js";
+import { around, circle, el, PAPER, words } from "./pen.js";
 
 const BESIDE = 12, // units from a star to its name
   CLEAR = 8; // units that a name keeps from the rim
@@ -49,6 +49,26 @@ export function nameBeside([x, y], wide, size, centre, radius, lines, taken = []
   if (!free.length) return null;
   const [, , dx, dy] = free.reduce((one, other) => (worst(other) < worst(one) - 1e-6 ? other : one));
   return [x + dx, y + dy];
+}
+
+/**
+ * A small ring with a time beside it, made once: what is made anew would be small for one frame.
+ * @type {(group: SVGGElement, radius: number, size: number) => (at: number[], beside: number[], said: string) => void}
+ */
+export function timeMark(group, radius, size) {
+  const ring = circle(0, 0, radius, { fill: PAPER, "stroke-width": 2 }),
+    text = words(0, 0, "", size);
+  group.append(ring, text);
+  return ([x, y], [a, b], said) => {
+    for (const [one, name, value] of /** @type {[SVGElement, string, number][]} */ ([
+      [ring, "cx", x],
+      [ring, "cy", y],
+      [text, "x", a],
+      [text, "y", b],
+    ]))
+      one.setAttribute(name, value.toFixed(2));
+    if (text.textContent !== said) text.textContent = said;
+  };
 }
 
 /**

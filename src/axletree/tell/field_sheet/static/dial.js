@@ -2,7 +2,7 @@
 
 import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "./pen.js";
 import { turned } from "./clock.js";
-import { linesAt, nameBeside } from "./round.js";
+import { linesAt, nameBeside, timeMark } from "./round.js";
 import { dialTitle } from "./field_words.js";
 import { clock } from "./words.js";
 
@@ -63,6 +63,7 @@ export function makeDial(view, night, zone, whole = false) {
     el("circle", { r: whole ? 8 : 12, fill: INK }),
   );
   svg.append(hand, later, star);
+  const marks = whole ? [] : [timeMark(later, 8, 21), timeMark(later, 8, 21)];
 
   function move(at) {
     const now = night.poleStar(at),
@@ -71,20 +72,13 @@ export function makeDial(view, night, zone, whole = false) {
     star.setAttribute("transform", `translate(${p[0].toFixed(2)} ${p[1].toFixed(2)})`);
     hand.setAttribute("x2", p[0].toFixed(1));
     hand.setAttribute("y2", p[1].toFixed(1));
-    const marks = [];
-    for (const hours of whole ? [] : [1, 2]) {
-      const q = night.poleStar(at + hours * 3600),
+    for (const [k, mark] of marks.entries()) {
+      const then = at + (k + 1) * 3600,
+        q = night.poleStar(then),
         [x, y] = spot([q.right, q.up]),
         part = 1 + 42 / Math.hypot(x - C[0], y - C[1]);
-      marks.push(
-        circle(x, y, 8, { fill: PAPER, "stroke-width": 2.2 }),
-        words(
-          C[0] + (x - C[0]) * part,
-          C[1] + (y - C[1]) * part + 7,
-          clock(new Date((at + hours * 3600) * 1000), zone),
-          21,
-        ),
-      );
+      const beside = [C[0] + (x - C[0]) * part, C[1] + (y - C[1]) * part + 7];
+      mark([x, y], beside, clock(new Date(then * 1000), zone));
     }
     const turn = night.poleTurnDeg(at);
     const taken = [[p[0] - 24, p[1] - 24, p[0] + 24, p[1] + 24]];
@@ -100,7 +94,6 @@ export function makeDial(view, night, zone, whole = false) {
       text.setAttribute("y", name[1].toFixed(1));
       taken.push([name[0] - 4, name[1] - size, name[0] + wide + 4, name[1] + 4]);
     }
-    later.replaceChildren(...marks);
   }
   return { element: svg, move };
 }
