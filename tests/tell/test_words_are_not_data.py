@@ -113,6 +113,7 @@ WITHOUT_KIT = [
     ),
     ["kit", "check", "courtyard"],
     ["kit", "check", "paddock"],
+    ["kit", "measure", "courtyard"],
     ["place", "Évora", "--limit", "2"],
     ["place", "38.57 -7.91 300 m"],
 ]

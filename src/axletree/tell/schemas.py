@@ -14,6 +14,7 @@ from axletree.tell.enough.data import EnoughData
 from axletree.tell.find.data import FindData
 from axletree.tell.follow.data import FollowData
 from axletree.tell.kit.data import KitCheckData
+from axletree.tell.kit.measure_data import KitMeasureData
 from axletree.tell.level.data import LevelData
 from axletree.tell.log.data import EveningsData, LearnedBoltsData
 from axletree.tell.north.data import NorthData
@@ -28,6 +29,7 @@ from axletree.tell.where.data import WhereData
 # The stages whose answers a program may read, in the order of the job.
 FORMS: dict[str, Any] = {
     "kit-check": KitCheckData,
+    "kit-measure": KitMeasureData,
     "place": PlaceData,
     "where": WhereData,
     "spot": SpotData,

@@ -1,1 +1,1 @@
-"""Which commands write and check a kit, and find a place?"""
+"""Which commands write, check and measure for a kit, and find a place?"""

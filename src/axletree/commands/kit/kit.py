@@ -1,8 +1,9 @@
-"""Write a kit file to start from, or check one.
+"""Write a kit file to start from, check one, or measure for it.
 
 'new' writes a commented TOML file; five numbers are enough to begin. 'check' says everything
-that is wrong with a file, with line and key, and which values were guessed. 'axletree kit new
---help' and 'axletree kit check --help' explain their options.
+that is wrong with a file, with line and key, and which values were guessed. 'measure' asks for the
+few dimensions that matter most and writes them down. 'axletree kit new --help' and so on explain
+their options.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from axletree.commands.kit.measure import MEASURE, measure_options, measured
 from axletree.commands.shared.common import Answer, part_options, parts_chosen
 from axletree.kit.errors import AxletreeError
 
@@ -35,10 +37,10 @@ wrong, 1 when something is, 2 when the file can't be read. A file of a site or a
 
 
 def options(parser: argparse.ArgumentParser) -> None:
-    """Arguments of 'kit new' and 'kit check'."""
+    """Arguments of 'kit new', 'kit check' and 'kit measure'."""
     from axletree.commands.shared.help_pages import HelpPage
 
-    actions = parser.add_subparsers(dest="action", required=True, metavar="new|check")
+    actions = parser.add_subparsers(dest="action", required=True, metavar="new|check|measure")
     new = actions.add_parser("new", help="write a commented kit file", description=NEW,
                              epilog=f"example: {EXAMPLE}", formatter_class=HelpPage)  # fmt: skip
     new.add_argument("file", nargs="?", default="axletree.toml",
@@ -67,10 +69,16 @@ def options(parser: argparse.ArgumentParser) -> None:
     )
     part_options(check)
     check.add_argument("--json", action="store_true", help="print the answer as JSON")
+    tape = actions.add_parser("measure", help="ask for what is to be measured first",
+                              description=MEASURE, epilog="example: axletree kit measure my.toml",
+                              formatter_class=HelpPage)  # fmt: skip
+    measure_options(tape)
 
 
 def answer(options: argparse.Namespace) -> Answer:
-    """Write or check."""
+    """Write, check or measure."""
+    if options.action == "measure":
+        return measured(options)
     return _new(options) if options.action == "new" else _check(options)
 
 

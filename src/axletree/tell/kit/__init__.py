@@ -11,6 +11,8 @@ Modules:
   measure_text    In which words is it told what to measure first?
   questions_text  What does each key of the kit ask the person, in plain words, and in which unit?
   slips_text      In which line is something told that was hardly meant?
+  tape_drawing    Where does the tape go? The rig with one dimension: a line with ticks at its ends.
+  tape_text       In which words is it told where the tape goes for one dimension?
   text            In which sentences is a kit file told: what is wrong, what is guessed, what
                   was written?
 """

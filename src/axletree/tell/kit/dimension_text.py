@@ -14,11 +14,17 @@ _PARTS = {
     "tube.accessory": "thing on the tube",
 }  # fmt: skip
 _ALONE = {"tube.finder": "Finder", "camera": "Camera"}
+# Lines of the kit's page that go on from the line above.
+_WHOLE = {
+    "mount.head.crossing_above_mm": "Hinge to the line of the polar axis, square to it",
+    "mount.tripod.lean_to_right_deg": "Its top leans to the right, facing the pole",
+    "tube.balance_from_front_mm": "Front of the tube to its own balance point, bare",
+}  # fmt: skip
 
 
 def dimension_words(name: str) -> str:
     """A dimension of a dotted name: 'Second counterweight: half its width'."""
-    asked = words_for(table_key(name))
+    asked = _WHOLE.get(table_key(name)) or words_for(table_key(name))
     table = table_key(name).rpartition(".")[0]
     if name.endswith("]"):
         number = int(name.rpartition("[")[2].rstrip("]"))

@@ -35,14 +35,14 @@ def kit_view(kit: Kit, rig: Rig, axes: Axes) -> str:
     sheet = Sheet(SIZE, SIZE, kit_view_title(kit))
     draw_ground(sheet, rig, frame)
     draw_rods(sheet, rig, axes, (0.0, 0.0), frame)
-    for measure in _measures(kit, rig, axes):
+    for measure in measures_of(kit, rig, axes):
         sheet.raw(_measure(measure, frame, kit))
     sheet.text((SIZE / 2, SIZE - 8), CAPTION, size=19, anchor="middle",
                fill=FAINT)  # fmt: skip
     return sheet.svg()
 
 
-def _measures(kit: Kit, rig: Rig, axes: Axes) -> Iterator[Measure]:
+def measures_of(kit: Kit, rig: Rig, axes: Axes) -> Iterator[Measure]:
     """Every length that lies in the plane of the drawing."""
     tripod, head, tube = kit.mount.tripod, kit.mount.head, kit.tube
     up, towards = np.array([0.0, 0.0, 1.0]), np.array([0.0, float(axes.sense), 0.0])

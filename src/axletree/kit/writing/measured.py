@@ -1,0 +1,86 @@
+"""How is a measured dimension written into a kit's text, with error and date, comments kept?"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import Any
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+
+from axletree.kit.errors import AxletreeError
+from axletree.kit.reading.problems import named
+
+_DATED = re.compile(r",? ?measured \d{4}-\d{2}-\d{2}")
+
+
+def with_measured(text: str, name: str, value: float, error: float, day: date) -> str:
+    """The text with one dimension (a dotted name, entries counted from 1), value and error in the
+    unit of its key.
+
+    A remark of the template that holds the key is put to use; an entry keeps what is written
+    behind it. Refuses one number of several, and parts that the text doesn't have.
+    """
+    *tables, key = named(name)
+    if isinstance(key, int):
+        raise AxletreeError(f"{name}: one of several numbers; write them all into the file")
+    put_to_use = _remark_used(text, tables, key)
+    try:
+        document = tomlkit.parse(text if put_to_use is None else put_to_use)
+        at: Any = document
+        for depth, part in enumerate(tables):
+            if isinstance(part, int):
+                if not hasattr(at, "__len__") or part >= len(at):
+                    raise AxletreeError(f"{name}: write the part itself into the file first")
+            elif part not in at:
+                if depth + 1 < len(tables) and isinstance(tables[depth + 1], int):
+                    raise AxletreeError(f"{name}: write the part itself into the file first")
+                at[part] = tomlkit.table()
+            at = at[part]
+        at[key] = _known(value, error)
+        said = at[key].trivia.comment
+        at[key].comment(_with_date(said, day))
+        at[key].trivia.comment_ws = "  "
+        return tomlkit.dumps(document)
+    except (TOMLKitError, RecursionError, TypeError, AttributeError):
+        raise AxletreeError(f"{name}: that can't be written here; edit the file's text") from None
+
+
+def _with_date(comment: str, day: date) -> str:
+    words = _DATED.sub("", comment.lstrip("# ").rstrip())
+    dated = f"measured {day.isoformat()}"
+    return f"{words}, {dated}" if words else dated
+
+
+def _known(value: float, error: float) -> Any:
+    return tomlkit.parse(f"k = {{ value = {_short(value):g}, error = {_short(error):g} }}")["k"]
+
+
+def _short(value: float) -> float:
+    value = float(f"{value:.6g}")
+    return int(value) if value == int(value) else value
+
+
+def _remark_used(text: str, tables: list[str | int], key: str) -> str | None:
+    """The text with the remark '# key = ...' of this table made an entry; None where it has
+    none."""
+    path = ".".join(str(part) for part in tables if isinstance(part, str))
+    number = next((part for part in tables if isinstance(part, int)), None)
+    header = f"[{path}]" if number is None else f"[[{path}]]"
+    remark = re.compile(rf"^#\s*({re.escape(key)}\s*=\s*[^#\n]*)(#.*)?$")
+    lines, inside, seen = text.split("\n"), False, -1
+    for i, line in enumerate(lines):
+        bare = line.split("#")[0].strip()
+        if bare.startswith("["):
+            seen += bare == header
+            inside = bare == header and (number is None or seen == number)
+        elif line.lstrip("# ").startswith("["):
+            inside = False  # a part that stands there as a remark only
+        elif inside and re.match(rf"^\s*{re.escape(key)}\s*=", line):
+            return None
+        elif inside and (found := remark.match(line)):
+            behind = f"  {found[2]}" if found[2] else ""
+            lines[i] = f"{key} = 0{behind}"
+            return "\n".join(lines)
+    return None
