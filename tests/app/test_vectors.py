@@ -28,6 +28,7 @@ from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_DAYS_PER_DAY
 from axletree.tell.shared import words
 from axletree.tell.shared.measure import width_of
+from axletree.tell.shared.text import error_words
 
 pytestmark = pytest.mark.browser
 
@@ -123,6 +124,8 @@ def test_words(run: Callable[..., Any]) -> None:
     assert run("words", "x.map(m.clockFace)", angles) == [words.clock_face(a) for a in angles]
     seconds = [0.0, 35.0, 89.4, 90.0, 725.0, 3599.0, 3600.0, 7530.0, 40000.0]
     assert run("words", "x.map(m.duration)", seconds) == [words.duration(s) for s in seconds]
+    errors = [0.04, 0.75, 9.94, 9.96, 10.6, 52.0, 89.4, 90.0, 599.0, 601.0, 2000.0]
+    assert run("words", "x.map(m.axisError)", errors) == [error_words(e) for e in errors]
     waits = [0, 0.5, 29.4, 59.5, 60, 61.5, 104.4, 599.4, 599.6, 724]
     told = [words.to_the_second(s) for s in waits]
     assert run("words", "x.map(m.toTheSecond)", waits) == told

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from axletree.kit.frozen import dataclass
 from axletree.pole.solution.estimate import AxisEstimate
+from axletree.tell.shared.text import error_words
 
 
 @dataclass(frozen=True)
@@ -42,8 +43,8 @@ def drawing_words(estimate: AxisEstimate, good_arcmin: float, *, north: bool) ->
         too_high="too high",
         too_low="too low",
         pole="pole",
-        good=f"good enough: {good_arcmin:.1f}′",
-        good_everywhere=f"good enough: all of this sheet ({good_arcmin:.0f}′)",
+        good=f"good enough: {error_words(good_arcmin)}",
+        good_everywhere=f"good enough: all of this sheet ({error_words(good_arcmin)})",
     )
 
 

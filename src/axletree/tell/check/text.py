@@ -30,6 +30,7 @@ from axletree.tell.check.turn_text import (
 )
 from axletree.tell.enough.reason_text import reason_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
+from axletree.tell.shared.text import error_words as within_words
 from axletree.tell.shared.words import clock
 
 
@@ -212,7 +213,8 @@ def verdict_words(answer: CheckAnswer) -> str:
     """Whether that is good enough, and why so much is asked."""
     tolerance = answer.advice.tolerance
     if not answer.measured:
-        return f"Good enough is {tolerance.largest_arcmin:.1f}′, since {reason_words(tolerance)}."
+        good = within_words(tolerance.largest_arcmin)
+        return f"Good enough is {good}, since {reason_words(tolerance)}."
     limit = arcmin(answer.limit_arcmin)
     why = "" if answer.good_arcmin is not None else f", since {reason_words(tolerance)}"
     chance = round(answer.advice.chance_good * 100)

@@ -52,6 +52,12 @@ export function duration(seconds) {
   const minutes = round(seconds / 60);
   return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")} min`;
 }
+// An axis error as people say it: '0.8′', '12′', '2.9°'; smaller than half a right angle.
+/** @type {(arcmin: number) => string} */
+export function axisError(arcmin) {
+  if (arcmin >= 90) return `${fixed(arcmin / 60, arcmin < 600 ? 1 : 0)}°`;
+  return `${fixed(arcmin, arcmin >= 10 ? 0 : 1)}′`;
+}
 // How long a hand waits: from ten minutes on to the minute.
 /** @type {(seconds: number) => string} */
 export function toTheSecond(seconds) {

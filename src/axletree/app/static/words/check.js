@@ -1,6 +1,6 @@
 // The words of the page about the axis error: figures in, sentences out.
 
-import { capital, clock, compassPoint, countdown, degrees, duration } from "../shared/words.js";
+import { axisError, capital, clock, compassPoint, countdown, degrees, duration } from "../shared/words.js";
 
 const minutes = (a) => `${a < 1 ? a.toFixed(2) : a < 100 ? a.toFixed(1) : a.toFixed(0)}′`;
 
@@ -91,6 +91,5 @@ export const sheet = {
   LOW: "low",
   SCALE: "arcminutes from the pole",
   BEFORE: "before",
-  good: (good, onSheet) =>
-    onSheet ? `good enough: ${good.toFixed(1)}′` : `good enough: ${good.toFixed(0)}′, beyond this sheet`,
+  good: (good, onSheet) => `good enough: ${axisError(good)}${onSheet ? "" : ", beyond this sheet"}`,
 };
