@@ -138,6 +138,14 @@ def test_a_note_with_the_other_side_is_named_and_left_out() -> None:
     assert len(found.used) == 2
 
 
+def test_notes_that_agree_with_each_other_but_not_with_the_kit_are_left_out() -> None:
+    kit = demo_kit("courtyard")
+    wrong = replace(notes_on(kit)[1], gap_mm=200.0)
+    found = learned_of(kit, wrong, replace(wrong, gap_mm=198.0, key="again"))
+    assert not found.used
+    assert len(found.left_out) == 2
+
+
 def test_two_notes_that_contradict_each_other_are_told_of_each_other() -> None:
     kit = demo_kit("courtyard")
     good = notes_on(kit)

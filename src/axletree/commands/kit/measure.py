@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import re
 import sys
 from datetime import date, datetime
 from pathlib import Path
@@ -23,12 +22,6 @@ One after the other: what it brings, where the tape goes, then your number with 
 kit's units (152 ± 2). It stands in the file with error and date; comments stay. Where the tube
 lies is seen by balancing: write 'balanced 372'. Without a terminal the list is printed alone.
 """
-_BALANCED = re.compile(r"^\s*balanced\s+", re.IGNORECASE)
-_UNIT = re.compile(r"(?<=[0-9.])\s*(mm|cm|in|kg|g|lb)\b", re.IGNORECASE)
-# What a number counts as whose error nobody gave: read off a tape with care (ours).
-_ERROR_MM, _ERROR_OTHER = 2.0, 1.0
-_TUBE = "tube.balance_from_front_mm"
-_SCALES = {"mm": 1.0, "cm": 10.0, "in": 25.4, "kg": 1.0, "g": 0.001, "lb": 0.45359237}
 
 
 def measure_options(parser: argparse.ArgumentParser) -> None:
@@ -45,7 +38,7 @@ def measure_options(parser: argparse.ArgumentParser) -> None:
 def measured(options: argparse.Namespace) -> Answer:
     """Ask or take the numbers, write them, and say what to measure."""
     from axletree.kit.kit import DEMO_KITS, demo_kit, load_kit
-    from axletree.stages.kit.measure import MeasureRequest, measure
+    from axletree.stages.kit.measure import MeasureRequest, is_balanced, measure
     from axletree.tell.kit.measure_data import kit_measure_data
     from axletree.tell.kit.measure_text import measure_text, written_text
 
@@ -56,7 +49,7 @@ def measured(options: argparse.Namespace) -> Answer:
     kit = demo_kit(options.file) if demo else load_kit(file)
     now = datetime.now(kit.site.zone).replace(microsecond=0)
     # What balancing shows is reckoned last, with all else as it was measured.
-    given = sorted(map(_pair, options.set), key=lambda pair: bool(_BALANCED.match(pair[1])))
+    given = sorted(map(_pair, options.set), key=lambda pair: is_balanced(pair[1]))
     text = ""
     if given:
         _write(file, kit, given, now.date())
@@ -124,49 +117,11 @@ def _ask(found: MeasureAnswer, file: Path, kit: Kit, day: date) -> list[str]:
 
 def _write(file: Path, kit: Kit, given: list[tuple[str, str]], day: date) -> None:
     """Write numbers into the file, all or none."""
-    from axletree.kit.kit import check_text, read_text
-    from axletree.kit.writing.measured import with_measured
-    from axletree.mount.dimensions.names import rig_names
-    from axletree.stages.kit.measure import bare_balance_mm
+    from axletree.kit.kit import read_text
+    from axletree.stages.kit.measure import with_typed
     from axletree.tell.shared.files import write_whole
 
     text = read_text(file)
     for name, typed in given:
-        if name not in rig_names(kit):
-            raise AxletreeError(f"{name}: no dimension of this kit's rig; 'kit check' lists them")
-        balanced = _BALANCED.match(typed)
-        if balanced and name != _TUBE:
-            raise AxletreeError(f"{name}: only {_TUBE} is seen by balancing")
-        value, error = _number(name, _BALANCED.sub("", typed), kit.habits.units)
-        if balanced:
-            value = round(bare_balance_mm(check_text(text)[0] or kit, value), 1)
-        text = with_measured(text, name, value, error, day)
-    _, problems = check_text(text)
-    if problems:
-        raise AxletreeError(f"not written: {problems[0]}")
+        text = with_typed(text, name, typed, kit.habits.units, day)
     write_whole(file, text.encode())
-
-
-def _number(name: str, typed: str, units: str) -> tuple[float, float]:
-    """Value and error in the key's own unit, from what was typed in the person's or with one."""
-    from axletree.kit.writing.units import number_and_error, shown_error, stored
-
-    key = name.rpartition(".")[2]
-    marks = {mark.lower() for mark in _UNIT.findall(typed)}
-    number, error = number_and_error(_UNIT.sub("", typed))
-    if len(marks) > 1:
-        raise AxletreeError(f"'{typed.strip()}': one unit for value and error")
-    if marks:
-        mark = marks.pop()
-        if key.endswith("_kg") != (mark in ("kg", "g", "lb")) or not key.endswith(("_mm", "_kg")):
-            raise AxletreeError(f"{name} isn't given in {mark}")
-        number *= _SCALES[mark]
-        error = None if error is None else error * _SCALES[mark]
-    else:
-        number = stored(number, key, units)
-        error = None if error is None else error / shown_error(1.0, key, units)
-    if error is None:
-        error = _ERROR_MM if key.endswith("_mm") else _ERROR_OTHER
-        if key.endswith("_kg"):
-            error = max(0.02, 0.01 * abs(number))
-    return number, error

@@ -11,8 +11,37 @@ from tomlkit.exceptions import TOMLKitError
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.reading.problems import named
+from axletree.kit.writing.units import number_and_error, shown_error, stored
 
+_UNIT = re.compile(r"(?<=[0-9.])\s*(mm|cm|in|kg|g|lb)\b", re.IGNORECASE)
+_SCALES = {"mm": 1.0, "cm": 10.0, "in": 25.4, "kg": 1.0, "g": 0.001, "lb": 0.45359237}
+_MASSES = ("kg", "g", "lb")
+# What a measured number is good to whose error nobody gave: by unit, least and share (ours).
+_CARE = {"_mm": (2.0, 0.0), "_kg": (0.02, 0.01), "": (1.0, 0.0)}
 _DATED = re.compile(r",? ?measured \d{4}-\d{2}-\d{2}")
+
+
+def measured_number(name: str, typed: str, units: str) -> tuple[float, float]:
+    """Value and error in the key's own unit, from '152 ± 2' in the person's, or with a unit of its
+    own ('6 in ± 0.1')."""
+    key = name.rpartition(".")[2]
+    marks = {mark.lower() for mark in _UNIT.findall(typed)}
+    number, error = number_and_error(_UNIT.sub("", typed))
+    if len(marks) > 1:
+        raise AxletreeError(f"'{typed.strip()[:40]}': one unit for value and error")
+    if marks:
+        mark = marks.pop()
+        if not key.endswith("_kg" if mark in _MASSES else "_mm"):
+            raise AxletreeError(f"{name} isn't given in {mark}")
+        number *= _SCALES[mark]
+        error = None if error is None else error * _SCALES[mark]
+    else:
+        number = stored(number, key, units)
+        error = None if error is None else error / shown_error(1.0, key, units)
+    if error is None:
+        least, share = next(care for suffix, care in _CARE.items() if key.endswith(suffix))
+        error = max(least, share * abs(number))
+    return number, error
 
 
 def with_measured(text: str, name: str, value: float, error: float, day: date) -> str:

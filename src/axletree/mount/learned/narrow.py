@@ -31,8 +31,8 @@ class Narrowed:
     """The likeliest numbers after m notes, and what is left open of them.
 
     `off` (N,) from the kit's values, `covariance` (N, N) left open, of `numbers`. `misfit` (m,):
-    how far each note lies from what all others and the kit say, in standard deviations;
-    `misfit_m` the same in metres. `pairs` (m,): of which pair each is. `slopes` (m, N).
+    how far each note lies from what all others and the kit say, or the kit alone, in standard
+    deviations; `misfit_m` the same in metres. `pairs` (m,): of which pair each is. `slopes` (m, N).
     """
 
     numbers: Numbers
@@ -103,13 +103,17 @@ def _of_pairs(asked: _Asked, pairs: Indices, pose_m: Floats) -> tuple[float, Nar
             break
     Q = np.linalg.inv(S)
     inner = Q @ d
-    spare = np.diagonal(Q)
+    # How far each lies from what all others say; or from the kit alone, where that is more: notes
+    # that agree with each other may be wrong together.
+    misfit_m, misfit = inner / np.diagonal(Q), inner / np.sqrt(np.diagonal(Q))
+    by_kit = d / np.sqrt(np.diagonal(S))
+    far = np.abs(by_kit) > np.abs(misfit)
+    misfit_m, misfit = np.where(far, d, misfit_m), np.where(far, by_kit, misfit)
     # A pair that is nearer than the one noted speaks against this way of giving them.
     left = asked.poses.gaps_m(asked.off(z))
     nearer = np.maximum(left[rows, pairs] - left.min(axis=1), 0.0) / np.sqrt(R)
     cost = float(d @ inner + np.log(np.linalg.det(S / R)) + (nearer**2).sum())
     covariance = P - P @ J.T @ Q @ J @ P
     return cost, Narrowed(
-        asked.numbers, z, 0.5 * (covariance + covariance.T), inner / np.sqrt(spare),
-        inner / spare, pairs, J,
+        asked.numbers, z, 0.5 * (covariance + covariance.T), misfit, misfit_m, pairs, J
     )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, datetime
 from enum import Enum
 from pathlib import Path
@@ -10,8 +11,10 @@ from axletree.axis.state import State
 from axletree.evening.sheet.plan import EveningRequest
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
-from axletree.kit.kit import Kit
+from axletree.kit.kit import Kit, check_text
+from axletree.kit.writing.measured import measured_number, with_measured
 from axletree.mount.dimensions.changed import with_dimensions
+from axletree.mount.dimensions.names import rig_names
 from axletree.mount.dimensions.of_kit import DimensionSource, dimensions_of
 from axletree.mount.learned.learn import kit_by
 from axletree.mount.rig.build import build_rig
@@ -20,6 +23,8 @@ from axletree.mount.sure.measure_first import MeasureFirst, of_whole_sky
 from axletree.mount.sure.spread import RigSpread
 from axletree.stages.night.evening import evening
 
+_BALANCED = re.compile(r"^\s*balanced\s+", re.IGNORECASE)
+_TUBE = "tube.balance_from_front_mm"
 _ROUNDS, _CLOSE_MM = 20, 0.1
 
 
@@ -84,13 +89,36 @@ def measure(kit: Kit, request: MeasureRequest) -> MeasureAnswer:
     return MeasureAnswer(kit, of, request.day, tuple(rows))
 
 
+def is_balanced(typed: str) -> bool:
+    """Whether a number is what balancing shows: 'balanced 372'."""
+    return _BALANCED.match(typed) is not None
+
+
+def with_typed(text: str, name: str, typed: str, units: str, day: date) -> str:
+    """A kit's text with what was typed for one dimension; refuses what would make it no kit."""
+    kit, problems = check_text(text)
+    if kit is None:
+        raise AxletreeError(f"not written: {problems[0]}")
+    if name not in rig_names(kit):
+        raise AxletreeError(f"{name}: no dimension of this kit's rig; 'kit check' lists them")
+    if is_balanced(typed) and name != _TUBE:
+        raise AxletreeError(f"{name}: only {_TUBE} is seen by balancing")
+    value, error = measured_number(name, _BALANCED.sub("", typed), units)
+    if is_balanced(typed):
+        value = round(bare_balance_mm(kit, value), 1)
+    written = with_measured(text, name, value, error, day)
+    _, problems = check_text(written)
+    if problems:
+        raise AxletreeError(f"not written: {problems[0]}")
+    return written
+
+
 def bare_balance_mm(kit: Kit, front_to_saddle_mm: float) -> float:
     """Where the bare tube balances from its front, if with everything on it balance puts the
     saddle's middle so far from the front; secant rule. Refuses what no tube of the kit does."""
-    name = "tube.balance_from_front_mm"
 
     def clamp(bare: float) -> float:
-        return build_rig(with_dimensions(kit, [bare], [name])).clamp_from_front_m * 1000.0
+        return build_rig(with_dimensions(kit, [bare], [_TUBE])).clamp_from_front_m * 1000.0
 
     a, b = kit.tube.balance_from_front_mm, kit.tube.balance_from_front_mm + 10.0
     fa, fb = clamp(a) - front_to_saddle_mm, clamp(b) - front_to_saddle_mm

@@ -14,8 +14,13 @@ from axletree.tell.shared.words import day_words
 def measure_words(one: MeasureFirst) -> str:
     """What to measure and what it brings: 'Crossing of the axes to the saddle
     (mount.head.saddle_distance_mm): rooms known to ±16 min instead of ±25 min'."""
+    return f"{dimension_words(one.name)} ({one.name}): {brings_words(one)}"
+
+
+def brings_words(one: MeasureFirst) -> str:
+    """'rooms known to ±16 min instead of ±25 min'."""
     after, before = (f"±{s / 60.0:.0f} min" for s in (one.after_s, one.before_s))
-    return f"{dimension_words(one.name)} ({one.name}): rooms known to {after} instead of {before}"
+    return f"rooms known to {after} instead of {before}"
 
 
 def measure_text(answer: MeasureAnswer) -> str:

@@ -22,6 +22,7 @@ import { ask, latest, post, send } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
 import * as say from "../words/kit.js";
 import { showKit } from "./kit_fields.js";
+import { makeMeasure } from "./kit_measure.js";
 import { showParts } from "./kit_parts.js";
 
 const kept = draft.read("kit");
@@ -228,6 +229,14 @@ onLead((leads) => {
     text = null;
     load().catch(failed);
   } else show();
+});
+makeMeasure({
+  draft: () => ({ text, units }),
+  take: (fresh) => {
+    text = fresh;
+    queue = [];
+    void recheck();
+  },
 });
 start();
 busy(load().catch(failed), say.READING);

@@ -23,6 +23,7 @@ import { day } from "../shared/words.js";
 import * as say from "../words/logbook.js";
 import { bringing } from "./logbook_bring.js";
 import { drawEvenings } from "./logbook_dates.js";
+import { makeGaps, showGaps } from "./logbook_gap.js";
 import { makeMoved, showMoved } from "./logbook_moved.js";
 import { makeWriting } from "./logbook_write.js";
 
@@ -46,6 +47,7 @@ async function update() {
     const known = new Set((whole?.entries ?? []).map((e) => e.uid));
     writing.arrived(known);
     await showMoved();
+    await showGaps();
     fine();
     show();
   } catch (error) {
@@ -216,6 +218,7 @@ const writing = makeWriting({
 });
 bringing(update);
 makeMoved();
+makeGaps();
 onSettings(() => data && void update());
 onLead(() => data && show());
 onKit(update);

@@ -36,3 +36,12 @@ export const partNamed = (name) => name || "the kit’s own";
 export const partChosen = (part, name) => `${PARTS[part]} for every page now: ${partNamed(name)}.`;
 export const CHOOSING = "Taking it";
 export const KEEP_FIRST = "Keep your changes or throw them away, then another can be chosen.";
+
+export const MEASURING = "Looking at rooms all over the sky";
+export const MEASURE_FIRST =
+  "These make rooms all over the sky surer, the most telling first. What you write in goes into the text with its error and the date; keep it at the end.";
+export const NOTHING_TO_MEASURE = "No dimension would make rooms a minute surer.";
+export const LIKE = "152 ± 2";
+export const WRITE_IN = "Write it in";
+export const measured = (one) => `Measured${one.unit ? `, ${one.unit}` : ""}`;
+export const brings = (one) => `Measured: ${one.brings}. So far ${one.so_far}.`;
