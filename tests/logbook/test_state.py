@@ -26,8 +26,8 @@ from axletree.logbook.state import state_of
 from axletree.pole.rows.drift_file import read_drift
 from axletree.pole.rows.readings_file import read_circles
 from axletree.sky.observer import observer_of
+from axletree.stages.set_up.axis_remarks import AxisMethod
 from axletree.stages.set_up.check import CheckAnswer, CheckRequest, check
-from axletree.stages.set_up.check_findings import AxisMethod
 from axletree.stages.set_up.enough import as_set_arcmin
 from axletree.stages.set_up.measurements import DriftMeasurement, ReadingsMeasurement
 

@@ -18,8 +18,9 @@ from axletree.pole.solution.doubt import DoubtKind
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.record import Measured, Tonight
 from axletree.sky.observer import observer_of
+from axletree.stages.set_up.axis_remarks import RemarkKind
 from axletree.stages.set_up.check import CheckRequest, TurnedRequest, check, turned
-from axletree.stages.set_up.check_findings import DriftFinding, RemarkKind
+from axletree.stages.set_up.check_findings import DriftFinding
 from axletree.stages.set_up.measurements import DriftMeasurement
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "pole"))

@@ -23,6 +23,7 @@ from axletree.kit.parts.site import Site
 from axletree.logbook.lines import append_line, read_lines
 from axletree.logbook.store import Logbook, default_logbook
 from axletree.mount.learned.record import GAP, gap_of_record, gap_record
+from axletree.pole.photographs.run import Shot
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.readings.pointing import SolvedReadings
 from axletree.pole.solution.record import (
@@ -44,8 +45,9 @@ from axletree.pole.solution.record import (
     withdrawal_record,
 )
 from axletree.sky.observer import observer_of
+from axletree.stages.set_up.axis_remarks import AxisMethod
 from axletree.stages.set_up.check import TurnedAnswer
-from axletree.stages.set_up.check_findings import AxisMethod, Finding, ReadingsFinding
+from axletree.stages.set_up.check_findings import Finding, ReadingsFinding
 
 
 @dataclass(frozen=True)
@@ -68,6 +70,12 @@ class Origin:
         """Camera frames, by their names, times and coordinates."""
         lines = [f"{f.name} {f.middle.to_datetimes()[0].isoformat()} {f.wcs}" for f in frames]
         return cls.of_text(AxisMethod.FRAMES, "\n".join(lines))
+
+    @classmethod
+    def of_pictures(cls, shots: Sequence[Shot]) -> Origin:
+        """Plain pictures, by their names, times and sizes."""
+        lines = [f"{s.name} {s.middle.to_datetimes()[0].isoformat()} {s.grey.shape}" for s in shots]
+        return cls.of_text(AxisMethod.PICTURES, "\n".join(lines))
 
 
 @dataclass(frozen=True)

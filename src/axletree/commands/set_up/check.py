@@ -4,13 +4,16 @@
   axletree check readings FILE.csv   circle readings of centred stars
   axletree check frames A.fits B.fits ...
                                      frames, the hour axis turned between them
+  axletree check pictures A.jpg B.jpg ...
+                                     plain pictures, the hour axis turned between
   axletree check turned              a bolt was turned: earlier ones don't count
   axletree check                     all measurements since then, together
 
 A file named - is read from standard input. Each measurement is noted in
 axletree-axis.jsonl in this folder (and in the logbook, if one was begun for
 this evening). Drift needs the star in the middle by the hour knob or drive
-alone; frames need a celestial WCS (TAN, TAN-SIP, TPV ...) and a time.
+alone; frames need a celestial WCS (TAN, TAN-SIP, TPV ...) and a time; pictures
+(JPEG, PNG, TIFF, FITS) a field of 2 degrees and more, and the camera's zone.
 """
 
 from __future__ import annotations
@@ -23,6 +26,7 @@ from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
 from axletree.commands.shared.own_logbook import learning_path, logbook_option
+from axletree.commands.shared.pictures import pictures_of, pictures_options
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.lines import NOTES_FILE
 
@@ -34,7 +38,7 @@ if TYPE_CHECKING:
 
 EXAMPLE = "axletree check drift stars.csv --draw axis.svg"
 TURNED, ALL = "turned", "all"
-ASKED = ("drift", "readings", "frames", TURNED, ALL)
+ASKED = ("drift", "readings", "frames", "pictures", TURNED, ALL)
 LARGEST_FILE_BYTES = 2_000_000
 
 
@@ -45,9 +49,11 @@ def options(parser: argparse.ArgumentParser) -> None:
 
     parser.add_argument(
         "way", nargs="?", default=ALL, choices=ASKED, metavar="WAY",
-        help="drift, readings, frames or turned; all together if left out",
+        help="drift, readings, frames, pictures or turned; all together if left out",
     )  # fmt: skip
-    parser.add_argument("files", nargs="*", metavar="FILE", help="a CSV file, or FITS frames")
+    parser.add_argument(
+        "files", nargs="*", metavar="FILE", help="a CSV file, FITS frames, or pictures"
+    )
     kit_options(parser, draw=True)
     parser.add_argument(
         "--true-pole", action="store_true", help="count from the true pole, not the refracted one"
@@ -70,6 +76,7 @@ def options(parser: argparse.ArgumentParser) -> None:
         "--frame-error", type=float, metavar="ARCSEC",
         help="frames: error of one solved frame (a fifth of a pixel)",
     )  # fmt: skip
+    pictures_options(parser)
     for bolt in ("altitude", "azimuth"):
         parser.add_argument(
             f"--{bolt}-turns", type=float, default=0.0, metavar="TURNS",
@@ -132,7 +139,7 @@ def _checked(
     if not found.measured:
         raise AxletreeError(
             "nothing was measured since the last turn of a bolt tonight; begin with "
-            "'axletree check drift', 'check readings' or 'check frames'"
+            "'axletree check drift', 'check readings', 'check frames' or 'check pictures'"
         )
     where = ""
     if found.finding is not None and origin is not None and not options.no_notes:
@@ -188,7 +195,7 @@ def _measurement(
     from axletree.pole.rows.reading import moments_of_evening
     from axletree.pole.rows.readings_file import read_circles
     from axletree.sky.observer import observer_of
-    from axletree.stages.set_up.check_findings import AxisMethod
+    from axletree.stages.set_up.axis_remarks import AxisMethod
     from axletree.stages.set_up.measurements import (
         DriftMeasurement,
         FramesMeasurement,
@@ -197,6 +204,9 @@ def _measurement(
 
     if options.way == ALL:
         return None
+    if options.way == AxisMethod.PICTURES:
+        brought = pictures_of(options, kit)
+        return brought, Origin.of_pictures(brought.shots)
     if options.way == AxisMethod.FRAMES:
         frames = tuple(read_frame(file) for file in options.files)
         return FramesMeasurement(frames, options.frame_error), Origin.of_frames(frames)

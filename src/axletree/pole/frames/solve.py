@@ -26,6 +26,7 @@ from axletree.pole.frames.attitude import (
     small_rotation,
     turn_about,
 )
+from axletree.pole.frames.errors import AttitudeErrors
 from axletree.pole.frames.one_run import (
     check_one_run,
     check_one_scale,
@@ -122,21 +123,33 @@ def solve_frames(
     one frame's attitude across and about it. From four frames on one that doesn't fit is found
     and left out; of three it can be when only one pair turns about an axis near the pole.
     """
+    sigmas = np.array([across_sigma_arcsec, across_sigma_arcsec, about_sigma_arcsec]) / 60.0
+    return solve_attitudes(seen, observer, AttitudeErrors(sigmas), pole=pole, names=names)
+
+
+def solve_attitudes(
+    seen: ArrayLike,
+    observer: Observer,
+    errors: AttitudeErrors,
+    *,
+    pole: Pole = "refracted",
+    names: Sequence[str] | None = None,
+) -> FramesSolution:
+    """The same with errors of any kind, such as those of frames through one lens."""
     all_seen = np.asarray(seen, dtype=np.float64)
     labels = list(names) if names else [f"frame {k + 1}" for k in range(len(all_seen))]
-    sigmas = np.array([across_sigma_arcsec, across_sigma_arcsec, about_sigma_arcsec]) / 60.0
     everyone = np.ones(len(all_seen), dtype=bool)
-    _refuse_same_attitude(all_seen, labels, sigmas)
-    best = _solve(all_seen, sigmas, observer, pole)
+    _refuse_same_attitude(all_seen, labels, errors.across_arcmin)
+    best, mixed = _solve(all_seen, errors, observer, pole)
     used = everyone
     left_out: tuple[int, ...] = ()
     if best.dof and best.chance < RARE:
-        odd = _odd_one(all_seen, sigmas, observer, pole, best.dof)
+        odd = _odd_one(all_seen, errors, observer, pole, best.dof)
         if odd is not None:
             used = everyone.copy()
             used[odd] = False
             left_out = (odd,)
-            best = _solve(all_seen[used], sigmas, observer, pole)
+            best, mixed = _solve(all_seen[used], errors.of(used), observer, pole)
     off = math.hypot(best.values[0], best.values[1]) / 60.0
     if off > FARTHEST_AXIS_DEG:
         raise AxletreeError(
@@ -151,7 +164,7 @@ def solve_frames(
     count = int(used.sum())
     turned[used] = -sense * np.concatenate([[0.0], best.values[2 : 1 + count]]) / 900.0
     misfit = np.full((len(all_seen), 3), np.nan)
-    misfit[used] = best.misfits.reshape(-1, 3) * sigmas * 60.0
+    misfit[used] = (mixed @ best.misfits).reshape(-1, 3) * 60.0
     middle = all_seen.mean(axis=1)
     return FramesSolution(
         estimate=AxisEstimate(
@@ -170,9 +183,9 @@ def solve_frames(
     )
 
 
-def _refuse_same_attitude(seen: Floats, names: Sequence[str], sigmas: Floats) -> None:
+def _refuse_same_attitude(seen: Floats, names: Sequence[str], across_arcmin: float) -> None:
     turns = np.degrees(np.linalg.norm(rotation_vector(rotation_between(seen[:1], seen)), axis=-1))
-    least = max(LEAST_TURN_DEG, 10.0 * float(sigmas[0]) / 60.0)
+    least = max(LEAST_TURN_DEG, 10.0 * across_arcmin / 60.0)
     if turns.max() < least:
         raise AxletreeError(
             f"{names[0]} and {names[-1]} look the same way (turned by {turns.max() * 60:.1f}'): "
@@ -180,12 +193,14 @@ def _refuse_same_attitude(seen: Floats, names: Sequence[str], sigmas: Floats) ->
         )
 
 
-def _odd_one(seen: Floats, sigmas: Floats, observer: Observer, pole: Pole, dof: int) -> int | None:
+def _odd_one(
+    seen: Floats, errors: AttitudeErrors, observer: Observer, pole: Pole, dof: int
+) -> int | None:
     """The one frame without which the others agree."""
     trials = []
     for k in range(len(seen)):
-        others = np.delete(seen, k, axis=0)
-        trial = _solve(others, sigmas, observer, pole)
+        others = np.arange(len(seen)) != k
+        trial, _ = _solve(seen[others], errors.of(others), observer, pole)
         trials.append(trial)
     if dof >= 4:
         return odd_one([Without(trial.chi2, trial.dof) for trial in trials])
@@ -196,10 +211,15 @@ def _odd_one(seen: Floats, sigmas: Floats, observer: Observer, pole: Pole, dof: 
     return near[0] if len(near) == 1 and len(far) == len(trials) - 1 else None
 
 
-def _solve(seen: Floats, sigmas: Floats, observer: Observer, pole: Pole) -> Fit:
-    """Unknowns: high, east, the turns after the first frame, the first attitude's own error (all
+def _solve(
+    seen: Floats, errors: AttitudeErrors, observer: Observer, pole: Pole
+) -> tuple[Fit, Floats]:
+    """The fit, and what turns its misfits into arcminutes.
+
+    Unknowns: high, east, the turns after the first frame, the first attitude's own error (all
     arcminutes), and for low frames the air's causes in their standard deviations. Misfits: three
-    an attitude, across twice and about the line of sight."""
+    an attitude, across twice and about the line of sight.
+    """
     count = len(seen)
     joined = rotation_between(seen[:1], seen)
     air = air_shifts(seen, observer, pole)
@@ -218,6 +238,8 @@ def _solve(seen: Floats, sigmas: Floats, observer: Observer, pole: Pole) -> Fit:
     _, _, vt = np.linalg.svd(sight[:, None, :])
     basis = np.stack([vt[:, 1], vt[:, 2], sight], axis=1)
     own_at = slice(1 + count, 4 + count)
+    mixed = errors.mixed(basis)
+    apart = np.linalg.inv(mixed)
 
     def model(x: Floats) -> Floats:
         rotations, pole_altitude = joined, np.asarray(altitude)
@@ -232,8 +254,8 @@ def _solve(seen: Floats, sigmas: Floats, observer: Observer, pole: Pole) -> Fit:
         own = small_rotation(x[..., own_at] * _ARCMIN)[..., None, :, :]
         leftover = rotations @ np.swapaxes(turned @ own, -1, -2)
         parts = np.einsum("kij,...kj->...ki", basis, rotation_vector(leftover))
-        return np.asarray(-parts.reshape(*x.shape[:-1], 3 * count) / _ARCMIN)
+        return np.asarray(-parts.reshape(*x.shape[:-1], 3 * count) / _ARCMIN @ apart.T)
 
     observed = np.zeros(3 * count)
     spread = np.concatenate([np.full(4 + count, np.inf), np.ones(air.count)])
-    return fit(model, start, observed, np.tile(sigmas, count), spread=spread)
+    return fit(model, start, observed, np.ones(3 * count), spread=spread), mixed

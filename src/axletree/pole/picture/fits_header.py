@@ -32,9 +32,14 @@ def read_headers(path: Path | str) -> list[Header]:
     Refuses in one line a file that isn't FITS, is cut off in a header, or cannot be read.
     Commentary is left out; of a keyword that is given twice the first counts.
     """
+    return [header for header, _ in read_parts(path)]
+
+
+def read_parts(path: Path | str) -> list[tuple[Header, int]]:
+    """The same headers, each with the byte at which its data begin (in the unpacked file)."""
     file = Path(path)
     try:
-        with _open(file) as stream:
+        with open_file(file) as stream:
             return _headers(stream, file)
     except FileNotFoundError:
         raise AxletreeError(f"{file}: no such file") from None
@@ -44,20 +49,21 @@ def read_headers(path: Path | str) -> list[Header]:
         raise AxletreeError(f"{file}: cannot be read ({error.strerror or error})") from None
 
 
-def _open(file: Path) -> IO[bytes]:
+def open_file(file: Path) -> IO[bytes]:
+    """The bytes of a file, unpacked where it is packed with gzip."""
     with file.open("rb") as plain:
         packed = plain.read(2) == b"\x1f\x8b"
     return cast(IO[bytes], gzip.open(file, "rb")) if packed else file.open("rb")
 
 
-def _headers(stream: IO[bytes], file: Path) -> list[Header]:
-    found: list[Header] = []
+def _headers(stream: IO[bytes], file: Path) -> list[tuple[Header, int]]:
+    found: list[tuple[Header, int]] = []
     for _ in range(_MOST_PARTS):
         cards = _cards(stream, file, first=not found)
         if cards is None:
             break
         header = _header(cards)
-        found.append(header)
+        found.append((header, stream.tell()))
         length = data_bytes(header)
         if not 0 <= length <= _MOST_DATA_BYTES:
             raise AxletreeError(f"{file}: NAXIS, PCOUNT and GCOUNT make an impossible size")

@@ -1,6 +1,7 @@
 """What does each stage of setting up answer, from the spot to the check of the axis?
 
 Modules:
+  axis_remarks    By which way was the axis measured, and what looked wrong in it and was settled?
   balance         Where do the weights and the tube go, and does the rig stand? Masses in, places
                   and push out.
   balance_locks   What do both axes do when their locks are opened, with weights and tube where a
@@ -16,6 +17,7 @@ Modules:
   measurements    Which measurement of the axis does somebody bring?
   north           Which way is true north (south)? A moment in, every method that leads to the pole
                   out.
+  pictures_finding  What do plain pictures say of the axis?
   pole            How does the axis come onto the pole: what to set, where the star goes, what to
                   turn?
   pole_request    What is asked about the axis, and how far is it off by what was read or measured?

@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
-from enum import StrEnum
 
 from axletree.axis.frame import Pole
-from axletree.axis.unknowns import Circle
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.circles import WITH_CARE_DIVISION
@@ -23,7 +20,6 @@ from axletree.pole.readings.solve import (
     circle_sigmas_arcmin,
     solve_readings,
 )
-from axletree.pole.readings.suspects import Slip
 from axletree.pole.rows.drift_file import DriftRows
 from axletree.pole.rows.readings_file import CircleRows
 from axletree.pole.solution.candidates import candidates
@@ -31,46 +27,24 @@ from axletree.pole.solution.doubt import Doubt
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.observer import observer_of
 from axletree.sky.time.instants import Instants
+from axletree.stages.set_up.axis_remarks import (
+    AxisMethod,
+    Remark,
+    RemarkKind,
+    narrow_turn_h_of,
+    widened_remark,
+)
 from axletree.stages.set_up.measurements import (
     DriftMeasurement,
     FramesMeasurement,
     Measurement,
+    PicturesMeasurement,
     ReadingsMeasurement,
 )
+from axletree.stages.set_up.pictures_finding import PicturesFinding, middles_of, pictures_finding
 
-# Frames turned by less than this in all are better taken farther apart (our figure).
-WIDE_TURN_H = 3.0
 # An ellipse longer than this many times its width comes of frames far from the pole (our figure).
 LONG_ELLIPSE = 4.0
-
-
-class AxisMethod(StrEnum):
-    """The ways of measuring the axis."""
-
-    DRIFT = "drift"
-    READINGS = "readings"
-    FRAMES = "frames"
-
-
-class RemarkKind(StrEnum):
-    """What looked wrong in a measurement and was settled."""
-
-    TAKEN_REVERSED = "taken reversed"  # north and south swapped for these rows
-    LEFT_OUT = "left out"
-    SET_ANEW = "set anew"  # a circle, between the tube sides
-    NO_EXPOSURE_TIME = "no exposure time"
-    WIDENED = "widened"  # the rows disagree more than their errors allow
-
-
-@dataclass(frozen=True)
-class Remark:
-    """One of those: the rows (places in the order given) or circle, and its figures."""
-
-    kind: RemarkKind
-    rows: tuple[int, ...] = ()
-    circle: Circle | None = None
-    slip: Slip | None = None
-    widened: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -144,7 +118,7 @@ class ReadingsFinding:
             for k, slip in zip(solved.left_out, solved.slips, strict=True)
         ]
         found += [Remark(RemarkKind.SET_ANEW, circle=circle) for circle in solved.set_anew]
-        return (*found, *_widened(solved.widened))
+        return (*found, *widened_remark(solved.widened))
 
 
 @dataclass(frozen=True)
@@ -173,15 +147,12 @@ class FramesFinding:
             for k, frame in enumerate(self.frames)
             if FrameNote.NO_EXPOSURE_TIME in frame.notes
         ]
-        return (*found, *_widened(self.solved.widened))
+        return (*found, *widened_remark(self.solved.widened))
 
     @property
     def narrow_turn_h(self) -> float | None:
         """How far the hour axis was turned in all, where more would sharpen this most."""
-        if self.solved.left_out:
-            return None
-        span = float(max(self.solved.turned_h) - min(self.solved.turned_h))
-        return span if span < WIDE_TURN_H else None
+        return narrow_turn_h_of(self.solved)
 
     @property
     def nearer_the_pole(self) -> bool:
@@ -191,13 +162,15 @@ class FramesFinding:
         return ellipse is not None and ellipse.long_arcmin > LONG_ELLIPSE * ellipse.short_arcmin
 
 
-Finding = DriftFinding | ReadingsFinding | FramesFinding
+Finding = DriftFinding | ReadingsFinding | FramesFinding | PicturesFinding
 
 
 def measured_at(measurement: Measurement, otherwise: datetime) -> datetime:
     """When a measurement was made: its latest row or frame, `otherwise` where none says."""
     if isinstance(measurement, FramesMeasurement):
-        return max(_middles(measurement.frames), default=otherwise)
+        return max(middles_of(measurement.frames), default=otherwise)
+    if isinstance(measurement, PicturesMeasurement):
+        return max(middles_of(measurement.shots), default=otherwise)
     return max((m for m in measurement.rows.moments if m is not None), default=otherwise)
 
 
@@ -209,6 +182,8 @@ def find(
         return _of_drifts(measurement, kit, at, pole, evidence)
     if isinstance(measurement, ReadingsMeasurement):
         return _of_readings(measurement, kit, at, pole)
+    if isinstance(measurement, PicturesMeasurement):
+        return pictures_finding(measurement, kit, pole)
     return _of_frames(measurement, kit, pole)
 
 
@@ -276,14 +251,6 @@ def _of_frames(measurement: FramesMeasurement, kit: Kit, pole: Pole) -> FramesFi
         pole=pole,
         across_sigma_arcsec=measurement.across_sigma_arcsec,
     )
-    moments = _middles(frames)
+    moments = middles_of(frames)
     source = ", ".join(frame.name for frame in frames)
     return FramesFinding(max(moments), source, frames, moments, solved)
-
-
-def _middles(frames: Sequence[Frame]) -> tuple[datetime, ...]:
-    return tuple(frame.middle.to_datetimes()[0] for frame in frames)
-
-
-def _widened(factor: float) -> tuple[Remark, ...]:
-    return (Remark(RemarkKind.WIDENED, widened=factor),) if factor > 1.0 else ()

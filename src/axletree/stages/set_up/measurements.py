@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from axletree.kit.frozen import dataclass
+from axletree.pole.photographs.run import Shot
+from axletree.pole.photographs.search import Where
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.readings.observed import CENTRING_ARCMIN
 from axletree.pole.rows.drift_file import DriftRows
@@ -34,4 +36,12 @@ class FramesMeasurement:
     across_sigma_arcsec: float | None = None
 
 
-Measurement = DriftMeasurement | ReadingsMeasurement | FramesMeasurement
+@dataclass(frozen=True)
+class PicturesMeasurement:
+    """Plain pictures, to be recognised; `towards`: where to look first, None: about the pole."""
+
+    shots: tuple[Shot, ...]
+    towards: Where | None = None
+
+
+Measurement = DriftMeasurement | ReadingsMeasurement | FramesMeasurement | PicturesMeasurement

@@ -17,6 +17,7 @@ Modules:
                  unknown.
   measured_text  In which words is one measurement told: what it was, its rows, what looked wrong in
                  it?
+  pictures       How is told what was recognised in plain pictures?
   text           In which words is the axis error told, in at most 80 columns, and on the page?
   turn_text      In which words is told which bolt to turn, what to see then, and what to measure
                  next?

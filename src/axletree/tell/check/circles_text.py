@@ -7,7 +7,7 @@ import math
 from axletree.axis.unknowns import CONE, LEAN, USUAL_CONE_ARCMIN, USUAL_LEAN_ARCMIN
 from axletree.pole.readings.solve import CircleIndex, ReadingsSolution
 from axletree.stages.set_up.check_findings import Finding, ReadingsFinding
-from axletree.tell.check.measured_text import signed
+from axletree.tell.shared.words import signed
 
 
 def mount_facts(finding: Finding) -> list[str]:

@@ -15,6 +15,7 @@ from axletree.kit.frozen import dataclass
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.arrays import Floats
 from axletree.stages.set_up.check import CheckAnswer
+from axletree.stages.set_up.pictures_finding import PicturesFinding
 from axletree.tell.check.drawing_list import (
     ROW,
     ShownMeasurement,
@@ -29,6 +30,7 @@ from axletree.tell.check.drawing_text import (
     farther_out,
 )
 from axletree.tell.check.measured_text import finding_words, measured_words
+from axletree.tell.check.pictures.drawing import picture_drawing
 from axletree.tell.check.turn_text import bolt_words
 from axletree.tell.shared.measure import shortened, width_of
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Sheet
@@ -39,14 +41,17 @@ _ROWS_ON_SHEET = 5  # a longer list makes the sheet longer
 
 
 def check_drawing(answer: CheckAnswer) -> str:
-    """SVG of all measurements, their combination, and what is good enough."""
+    """SVG of all measurements, their combination, and what is good enough; of pictures the last
+    one with what was recognised in it."""
+    altitude, azimuth = bolt_words(answer)
+    if isinstance(answer.finding, PicturesFinding):
+        return picture_drawing(answer, answer.finding, (altitude, azimuth))
     shown = [
         ShownMeasurement(measured_words(m, answer.zone), m.estimate, k not in answer.left_out)
         for k, m in enumerate(answer.known.since_turn)
     ]
     if not shown and answer.finding is not None:
         shown = [ShownMeasurement(finding_words(answer.finding), answer.finding.estimate)]
-    altitude, azimuth = bolt_words(answer)
     return axis_ellipse(
         answer.estimate,
         shown,

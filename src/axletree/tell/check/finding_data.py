@@ -8,6 +8,8 @@ from typing import cast
 import numpy as np
 
 from axletree.axis.unknowns import CIRCLES, UNKNOWNS
+from axletree.pole.photographs.lens import field_deg
+from axletree.pole.photographs.run import rms
 from axletree.pole.readings.solve import ReadingsSolution
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.stages.set_up.check_findings import (
@@ -16,6 +18,7 @@ from axletree.stages.set_up.check_findings import (
     FramesFinding,
     ReadingsFinding,
 )
+from axletree.stages.set_up.pictures_finding import PicturesFinding
 from axletree.tell.check.forms import (
     EstimateData,
     FindingData,
@@ -44,6 +47,8 @@ def finding_data(finding: Finding) -> FindingData:
         return cast(FindingData, {**base, **_of_drifts(finding)})
     if isinstance(finding, ReadingsFinding):
         return cast(FindingData, {**base, **_of_readings(finding)})
+    if isinstance(finding, PicturesFinding):
+        return cast(FindingData, {**base, **_of_pictures(finding)})
     return cast(FindingData, {**base, **_of_frames(finding)})
 
 
@@ -170,4 +175,38 @@ def _of_frames(finding: FramesFinding) -> OfMethodData:
             }
             for k, frame in enumerate(finding.frames)
         ],
+    }
+
+
+def _of_pictures(finding: PicturesFinding) -> OfMethodData:
+    solved, run = finding.solved, finding.run
+    width, height = run.size_px
+    return {
+        "pictures": [
+            {
+                "file": one.name,
+                "at": finding.moments[k].isoformat(),
+                "altitude_deg": float(solved.altitude_deg[k]),
+                "turned_h": finite_or_none(solved.turned_h[k]),
+                "stars": len(one.stars),
+                "brightest_found": one.of_brightest[0],
+                "brightest_looked_for": one.of_brightest[1],
+                "log10_chance_by_accident": one.log10_chance,
+                "star_misfit_px": rms(one.misfit_px),
+                "misfit_across_arcsec": finite_or_none(math.hypot(*solved.misfit_arcsec[k][:2])),
+                "misfit_about_arcsec": finite_or_none(solved.misfit_arcsec[k][2]),
+                "left_out": k in solved.left_out,
+            }
+            for k, one in enumerate(run.recognised)
+        ],
+        "not_recognised": [finding.shots[k].name for k in run.unrecognised],
+        "lens": {
+            "width_px": width,
+            "height_px": height,
+            "focal_length_px": run.lens.focal_px,
+            "field_width_deg": field_deg(width, run.lens.focal_px),
+            "field_height_deg": field_deg(height, run.lens.focal_px),
+            "middle_px": list(run.lens.middle_px),
+            "distortion_at_corner": run.lens.bend_at(math.hypot(width, height) / 2.0),
+        },
     }

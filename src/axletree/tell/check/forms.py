@@ -63,6 +63,19 @@ class CircleData(TypedDict):
     sigma_arcmin: float
 
 
+class LensData(TypedDict):
+    """The lens of all pictures, in pixels as they were reduced; the distortion at the corner is
+    a part of the corner's distance from the middle."""
+
+    width_px: int
+    height_px: int
+    focal_length_px: float
+    field_width_deg: float
+    field_height_deg: float
+    middle_px: list[float]
+    distortion_at_corner: float
+
+
 class OfMethodData(TypedDict, total=False):
     """What only one method says; the keys of its method are there.
 
@@ -87,6 +100,9 @@ class OfMethodData(TypedDict, total=False):
     information_per_arcmin2: list[list[float]]
     unknowns: list[str]
     frames: list[dict[str, Any]]
+    pictures: list[dict[str, Any]]
+    not_recognised: list[str]
+    lens: LensData
 
 
 class FindingData(EstimateData, OfMethodData):

@@ -8,29 +8,27 @@ from zoneinfo import ZoneInfo
 
 from axletree.pole.readings.suspects import Slip, SlipKind
 from axletree.pole.solution.record import Measured
+from axletree.stages.set_up.axis_remarks import AxisMethod, Remark, RemarkKind
 from axletree.stages.set_up.check_findings import (
-    AxisMethod,
     DriftFinding,
     Finding,
     FramesFinding,
     ReadingsFinding,
     ReadNext,
-    Remark,
-    RemarkKind,
 )
-from axletree.tell.shared.words import clock, duration
+from axletree.stages.set_up.pictures_finding import PicturesFinding
+from axletree.tell.check.pictures.text import pictures_next, pictures_table
+from axletree.tell.shared.words import clock, duration, signed
 
 METHODS = {
     AxisMethod.DRIFT: "drift",
     AxisMethod.READINGS: "circle readings",
     AxisMethod.FRAMES: "frames",
+    AxisMethod.PICTURES: "pictures",
 }
 
 
-def signed(value: float, places: int = 1) -> str:
-    """A number with its sign, a true minus, never '-0.0'."""
-    text = f"{abs(value):.{places}f}"
-    return f"{'−' if value < 0 and float(text) else '+'}{text}"
+MEASURED_THINGS = {AxisMethod.FRAMES: "frames", AxisMethod.PICTURES: "pictures"}
 
 
 def north_south(arcsec: float) -> str:
@@ -54,6 +52,8 @@ def finding_words(finding: Finding) -> str:
     """'drift of 4 stars'."""
     if isinstance(finding, FramesFinding):
         return f"{len(finding.frames)} frames"
+    if isinstance(finding, PicturesFinding):
+        return f"{len(finding.run.recognised)} pictures"
     names = finding.rows.names
     if isinstance(finding, DriftFinding):
         return f"drift of {len(names)} stars" if len(names) > 1 else f"drift of {names[0]}"
@@ -70,6 +70,8 @@ def finding_table(finding: Finding) -> list[str]:
         return _drift_table(finding)
     if isinstance(finding, ReadingsFinding):
         return _readings_table(finding)
+    if isinstance(finding, PicturesFinding):
+        return pictures_table(finding)
     return _frames_table(finding)
 
 
@@ -124,7 +126,7 @@ def remark_words(finding: Finding) -> list[str]:
 
 def _remark(finding: Finding, remark: Remark) -> str:
     if remark.kind is RemarkKind.WIDENED:
-        what = "frames" if isinstance(finding, FramesFinding) else "readings"
+        what = MEASURED_THINGS.get(finding.method, "readings")
         return (
             f"The {what} disagree with each other more than their errors allow; the uncertainty "
             f"was widened {remark.widened:.1f} times. One more would tell which of them is wrong."
@@ -136,6 +138,10 @@ def _remark(finding: Finding, remark: Remark) -> str:
             f"so in the column {remark.circle}_circle_setting."
         )
     who = ", ".join(_row(finding, k) for k in remark.rows)
+    if isinstance(finding, PicturesFinding) and remark.kind is RemarkKind.NO_EXPOSURE_TIME:
+        return f"{who}: no exposure time in it: when it began was taken as the middle."
+    if remark.kind is RemarkKind.NOT_RECOGNISED:
+        return f"{who}: its stars were not recognised; it was left out."
     if remark.kind is RemarkKind.NO_EXPOSURE_TIME:
         return f"{who}: no exposure time: DATE-OBS was taken as the middle."
     if remark.kind is RemarkKind.TAKEN_REVERSED:
@@ -153,6 +159,8 @@ def _remark(finding: Finding, remark: Remark) -> str:
 def _row(finding: Finding, k: int) -> str:
     if isinstance(finding, FramesFinding):
         return finding.frames[k].name
+    if isinstance(finding, PicturesFinding):
+        return finding.shots[k].name
     return f"{finding.rows.names[k]} (line {finding.rows.lines[k]})"
 
 
@@ -170,6 +178,8 @@ def next_by_same_words(finding: Finding) -> str:
     """What to measure next by the same method, '' if nothing special."""
     if isinstance(finding, ReadingsFinding) and finding.next_reading is not None:
         return _read_next(finding.next_reading)
+    if isinstance(finding, PicturesFinding):
+        return pictures_next(finding)
     return _frames_next(finding) if isinstance(finding, FramesFinding) else ""
 
 

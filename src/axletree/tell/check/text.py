@@ -11,6 +11,8 @@ from axletree.axis.frame import Pole
 from axletree.pole.correct.advice import Verdict
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.stages.set_up.check import CheckAnswer, TurnedAnswer
+from axletree.stages.set_up.check_findings import Finding
+from axletree.stages.set_up.pictures_finding import PicturesFinding
 from axletree.tell.check.circles_text import mount_facts
 from axletree.tell.check.doubts_text import doubt_words
 from axletree.tell.check.measured_text import (
@@ -18,8 +20,8 @@ from axletree.tell.check.measured_text import (
     finding_words,
     measured_words,
     remark_words,
-    signed,
 )
+from axletree.tell.check.pictures.text import CLOCK, picture_facts
 from axletree.tell.check.turn_text import (
     CAUTION,
     arcmin,
@@ -31,7 +33,10 @@ from axletree.tell.check.turn_text import (
 from axletree.tell.enough.reason_text import reason_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import error_words as within_words
-from axletree.tell.shared.words import clock
+from axletree.tell.shared.words import clock, signed
+
+# No mount and no tube are stiffer than this (common practice, no source).
+LEAST_SHOWN_ARCMIN = 0.01
 
 
 class CheckPageWords(TypedDict):
@@ -79,6 +84,8 @@ def check_text(answer: CheckAnswer, learned: Sequence[str] = (), noted: str = ""
     if finding is not None:
         rows = ["Measured", *(f"  {row}" for row in finding_table(finding))]
         parts += ["\n".join(rows), listed("The mount itself", mount_facts(finding))]
+        if isinstance(finding, PicturesFinding):
+            parts.append(listed("The pictures", picture_facts(finding)))
     if answer.several or finding is None:
         parts.append(listed("Measurements that count", _measurements(answer)))
     parts += [
@@ -102,9 +109,13 @@ def page_words(answer: CheckAnswer, learned: Sequence[str] = ()) -> CheckPageWor
         "looks_wrong": wrong_words(answer),
         "see": see_words(answer) if answer.measured else [],
         "next": next_words(answer) if answer.measured else [],
-        "facts": [] if finding is None else mount_facts(finding),
+        "facts": [] if finding is None else _facts(finding),
         "assumed": assumed_words(answer, learned) if answer.measured else [],
     }
+
+
+def _facts(finding: Finding) -> list[str]:
+    return picture_facts(finding) if isinstance(finding, PicturesFinding) else mount_facts(finding)
 
 
 def page_source() -> str:
@@ -166,9 +177,14 @@ def short_words(estimate: AxisEstimate) -> str:
     high = "high" if estimate.high_arcmin >= 0 else "low"
     east = "east" if estimate.east_arcmin >= 0 else "west"
     return (
-        f"{arcmin(estimate.high_arcmin)} ± {arcmin(estimate.high_sigma_arcmin)} too {high} and "
-        f"{arcmin(estimate.east_arcmin)} ± {arcmin(estimate.east_sigma_arcmin)} too far {east}"
+        f"{arcmin(estimate.high_arcmin)} ± {_give(estimate.high_sigma_arcmin)} too {high} and "
+        f"{arcmin(estimate.east_arcmin)} ± {_give(estimate.east_sigma_arcmin)} too far {east}"
     )
+
+
+def _give(sigma_arcmin: float) -> str:
+    """A standard deviation: never nothing."""
+    return arcmin(max(sigma_arcmin, LEAST_SHOWN_ARCMIN))
 
 
 def error_words(estimate: AxisEstimate, pole: Pole) -> str:
@@ -177,7 +193,7 @@ def error_words(estimate: AxisEstimate, pole: Pole) -> str:
         return _one_direction_words(estimate)
     return (
         f"The axis stands {arcmin(estimate.total_arcmin)} ± "
-        f"{arcmin(estimate.total_sigma_arcmin)} from the {pole} pole: {short_words(estimate)}."
+        f"{_give(estimate.total_sigma_arcmin)} from the {pole} pole: {short_words(estimate)}."
     )
 
 
@@ -276,6 +292,8 @@ def assumed_words(answer: CheckAnswer, learned: Sequence[str] = ()) -> list[str]
         f"{observer.air_pressure_hpa:.0f} hPa and {observer.air_temperature_c:.0f} °C: the air "
         f"lifts the pole by {answer.pole_lift_arcmin:.2f}′."
     ]
+    if isinstance(answer.finding, PicturesFinding):
+        items.append(CLOCK)
     if answer.guessed and answer.advice.moves is not None:
         items.append(f"Guessed: {', '.join(answer.guessed)}.")
     return [*items, *(f"{words[:1].upper()}{words[1:]}." for words in learned)]

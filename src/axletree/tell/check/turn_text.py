@@ -9,14 +9,14 @@ from axletree.pole.correct.bolts import BoltAction, BoltMoves, BoltStep
 from axletree.pole.correct.next_star import NextDrift
 from axletree.stages.set_up.check import CheckAnswer
 from axletree.tell.check.doubts_text import check_star_words
-from axletree.tell.check.measured_text import next_by_same_words, north_south, signed
+from axletree.tell.check.measured_text import next_by_same_words, north_south
 from axletree.tell.pole.bolts_text import (
     ACTION_WORDS,
     BOLT_WORDS,
     sense_words,
     turns_words,
 )
-from axletree.tell.shared.words import degrees, duration
+from axletree.tell.shared.words import degrees, duration, signed
 
 CAUTION = (
     "Both axes locked and the rig balanced, a hand on the tube; never undo the altitude bolt so "

@@ -22,6 +22,7 @@ from axletree.kit.job import JOB
 ORDER = (
     "index",
     *JOB,
+    "photographs",
     "evening",
     "hosting",
     "calendar",

@@ -187,3 +187,9 @@ def chance_words(chance: float) -> str:
     if chance < 0.05:
         return "hardly any"
     return f"{100.0 * chance:.0f} %"
+
+
+def signed(value: float, places: int = 1) -> str:
+    """A number with its sign, a true minus, never '-0.0'."""
+    text = f"{abs(value):.{places}f}"
+    return f"{'−' if value < 0 and float(text) else '+'}{text}"

@@ -26,8 +26,8 @@ from axletree.pole.rows.readings_file import read_circles
 from axletree.pole.solution.candidates import MeasurableStars
 from axletree.sky.observer import observer_of
 from axletree.sky.optics import true_field_deg
+from axletree.stages.set_up.axis_remarks import AxisMethod
 from axletree.stages.set_up.check import CheckAnswer, CheckRequest, TurnedRequest, check, turned
-from axletree.stages.set_up.check_findings import AxisMethod
 from axletree.stages.set_up.measurements import DriftMeasurement, Measurement, ReadingsMeasurement
 from axletree.tell.check.data import check_data, next_drift_data
 from axletree.tell.check.finding_data import finding_data

@@ -1,0 +1,117 @@
+"""Which pictures does a person bring, and what do they say of them?"""
+
+from __future__ import annotations
+
+import argparse
+from datetime import datetime, tzinfo
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from axletree.kit.errors import AxletreeError
+
+if TYPE_CHECKING:
+    from axletree.kit.kit import Kit
+    from axletree.pole.photographs.search import Where
+    from axletree.stages.set_up.measurements import PicturesMeasurement
+
+MOST_PICTURES = 12
+EVERYWHERE = "anywhere"
+
+
+def pictures_options(parser: argparse.ArgumentParser) -> None:
+    """The options of plain pictures."""
+    parser.add_argument(
+        "--towards", metavar="AZ,ALT",
+        help=f"pictures: azimuth and altitude they look to, or '{EVERYWHERE}' (the pole)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--zone", metavar="ZONE",
+        help="pictures: zone of the camera's clock, such as Europe/Lisbon or +01:00",
+    )  # fmt: skip
+    parser.add_argument(
+        "--taken", metavar="ISO", action="append", default=[],
+        help="pictures: when an exposure began, once for each picture",
+    )  # fmt: skip
+    for name, unit, words in (
+        ("focal-length", "MM", "focal length"),
+        ("pixel-size", "UM", "a pixel's width on the sensor in micrometres"),
+        ("field", "DEG", "field of the picture's longer side"),
+    ):
+        parser.add_argument(f"--{name}", type=float, metavar=unit, help=f"pictures: {words}")
+
+
+def pictures_of(options: argparse.Namespace, kit: Kit) -> PicturesMeasurement:
+    """The pictures, read and dated."""
+    from axletree.pole.picture_files.reading import read_picture
+    from axletree.pole.picture_files.shots import PictureFacts, shots_of
+    from axletree.stages.set_up.measurements import PicturesMeasurement
+
+    files = options.files
+    if not 2 <= len(files) <= MOST_PICTURES:
+        raise AxletreeError(
+            f"check pictures takes 2 to {MOST_PICTURES} pictures between which the hour axis alone "
+            f"was turned, not {len(files)}"
+        )
+    for name, least, most in (
+        ("focal_length", 1.0, 20_000.0), ("pixel_size", 0.3, 50.0), ("field", 0.3, 110.0),
+    ):  # fmt: skip
+        value = getattr(options, name)
+        if value is not None and not least <= value <= most:
+            option = "--" + name.replace("_", "-")
+            raise AxletreeError(f"{option} {value:g} must lie between {least:g} and {most:g}")
+    facts = PictureFacts(
+        taken=tuple(_taken(text) for text in options.taken),
+        zone=None if options.zone is None else zone_named(options.zone),
+        focal_mm=options.focal_length,
+        pixel_um=options.pixel_size,
+        field_deg=options.field,
+    )
+    shots = shots_of([read_picture(file) for file in files], facts, kit)
+    return PicturesMeasurement(shots, towards(options.towards))
+
+
+def towards(text: str | None) -> Where | None:
+    """The direction of '--towards'; None for about the pole."""
+    import numpy as np
+
+    from axletree.pole.photographs.run import everywhere
+    from axletree.pole.photographs.search import NEAR_DEG, Where
+    from axletree.sky.directions import vector_from_azimuth_altitude
+
+    if text is None:
+        return None
+    if text == EVERYWHERE:
+        return everywhere()
+    try:
+        azimuth, altitude = (float(part) for part in text.split(","))
+    except ValueError:
+        azimuth = altitude = np.nan
+    if not (-360.0 <= azimuth <= 360.0 and 0.0 <= altitude <= 90.0):
+        raise AxletreeError(
+            f"--towards '{text}' is not azimuth and altitude such as 180,45, nor '{EVERYWHERE}'"
+        )
+    return Where(vector_from_azimuth_altitude(azimuth, altitude), NEAR_DEG)
+
+
+def zone_named(text: str) -> tzinfo:
+    """The zone of a name or an offset."""
+    from axletree.pole.picture_files.exif import zone_of
+
+    offset = zone_of(text)
+    if offset is not None:
+        return offset
+    try:
+        return ZoneInfo(text)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        raise AxletreeError(
+            f"--zone '{text}' is not a zone such as Europe/Lisbon or +01:00"
+        ) from None
+
+
+def _taken(text: str) -> datetime:
+    try:
+        return datetime.fromisoformat(text)
+    except ValueError:
+        raise AxletreeError(
+            f"--taken '{text}' is not a date and time such as 2026-12-05T20:30:05"
+        ) from None

@@ -1,0 +1,200 @@
+"""Where are the star images in a picture, and how bright is each?
+
+The background is the median of blocks, the noise is measured in a slightly smoothed picture, and
+what stands out is gathered into spots. A spot whose peak holds nearly all the light is a hot pixel,
+a place crowded many times over is no sky. Centres: light-weighted means inside a window of the
+spot's own shape, repeated (E. Bertin and S. Arnouts 1996, A&AS 117, 393 for the background and the
+idea; from memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from axletree.kit.frozen import dataclass
+from axletree.pole.photographs.spots import Spots, gather
+from axletree.sky.arrays import Floats, Indices, Mask, Singles
+
+BLOCK_PX = 32
+# A star's light must stand out of the smoothed noise by so much.
+THRESHOLD_SIGMAS = 4.5
+# A peak whose four neighbours together hold less than this part of its light is a hot pixel.
+HOT_PIXEL_NEIGHBOURS = 0.22
+# A part of the picture with so many times the usual number of spots is leaves, not sky.
+CROWDED = 5.0
+MOST_STARS = 600
+# Longer streaks than this are no stars with a place: satellites, or a shutter open too long.
+LONGEST_PX = 40.0
+_LEAST_NOISE = 0.15  # grey levels: JPEG's rounding leaves no less
+_CROWD_CELLS = 8
+_CROWD_LEAST = 12
+
+
+@dataclass(frozen=True)
+class StarImages:
+    """Spots that look like stars, from bright to faint; arrays (n,), pixels counted from 0.
+
+    `light`: above the background, grey levels; `signal_to_noise` of it; `length_px`: how long the
+    spot is along its longer axis (four standard deviations). `width_px`, `height_px`: the picture.
+    `streaks_px`: lengths of what was too long for a star.
+    """
+
+    x_px: Floats
+    y_px: Floats
+    light: Floats
+    signal_to_noise: Floats
+    length_px: Floats
+    elongation: Floats
+    width_px: int
+    height_px: int
+    streaks_px: tuple[float, ...] = ()
+
+    def __len__(self) -> int:
+        return len(self.x_px)
+
+    @property
+    def places(self) -> Floats:
+        """(n, 2) pixels."""
+        return np.stack([self.x_px, self.y_px], axis=-1)
+
+    def take(self, which: Indices | Mask | slice) -> StarImages:
+        """Some of them."""
+        return replace(
+            self,
+            **{
+                name: getattr(self, name)[which]
+                for name in ("x_px", "y_px", "light", "signal_to_noise", "length_px", "elongation")
+            },
+        )
+
+
+def star_images(grey: Singles) -> StarImages:
+    """The star images of a picture (height, width) of any grey scale."""
+    height, width = grey.shape
+    light, block_noise = _without_background(grey)
+    smooth = _smoothed(light)
+    noise = _noise(smooth, block_noise.shape)
+    bright = smooth > THRESHOLD_SIGMAS * _spread(noise, grey.shape)
+    bright[:2], bright[-2:], bright[:, :2], bright[:, -2:] = False, False, False, False
+    spots = gather(light, smooth, np.flatnonzero(bright), width)
+    streaks = tuple(float(n) for n in spots.length[spots.length >= LONGEST_PX])
+    spots = spots.take(_like_stars(spots, light))
+    spots = spots.take(_open_sky(spots, width, height))
+    order = np.argsort(-spots.light, kind="stable")[:MOST_STARS]
+    spots = spots.take(order)
+    own_noise = noise[
+        np.minimum((spots.y / BLOCK_PX).astype(int), noise.shape[0] - 1),
+        np.minimum((spots.x / BLOCK_PX).astype(int), noise.shape[1] - 1),
+    ]
+    return StarImages(
+        x_px=spots.x,
+        y_px=spots.y,
+        light=spots.light,
+        signal_to_noise=spots.peak / np.maximum(own_noise, _LEAST_NOISE),
+        length_px=spots.length,
+        elongation=spots.length / np.maximum(spots.breadth, 0.5),
+        width_px=width,
+        height_px=height,
+        streaks_px=streaks,
+    )
+
+
+def _blocks(picture: Singles) -> Singles:
+    """(rows, columns, pixels) of whole blocks; what is over at the edges is left out."""
+    height, width = picture.shape
+    rows, columns = max(height // BLOCK_PX, 1), max(width // BLOCK_PX, 1)
+    tall, wide = min(height, BLOCK_PX), min(width, BLOCK_PX)
+    cut = picture[: rows * tall, : columns * wide].reshape(rows, tall, columns, wide)
+    return cut[:, ::2].swapaxes(1, 2).reshape(rows, columns, -1)
+
+
+def _without_background(grey: Singles) -> tuple[Singles, Singles]:
+    middle = np.median(_blocks(grey), axis=-1)
+    middle = _median_of_neighbours(middle)
+    return grey - _spread(middle, grey.shape), middle
+
+
+def _noise(smooth: Singles, shape: tuple[int, ...]) -> Singles:
+    blocks = _blocks(smooth)
+    away = np.median(np.abs(blocks), axis=-1) * np.float32(1.4826)
+    return np.maximum(_median_of_neighbours(away.reshape(shape)), np.float32(_LEAST_NOISE))
+
+
+def _median_of_neighbours(values: Singles) -> Singles:
+    """The median of each value and its eight neighbours: a bright star's block counts little."""
+    padded = np.pad(values, 1, mode="edge")
+    rows, columns = values.shape
+    around = [padded[i : i + rows, j : j + columns] for i in range(3) for j in range(3)]
+    return np.median(np.stack(around), axis=0).astype(np.float32)
+
+
+def _spread(values: Singles, shape: tuple[int, ...]) -> Singles:
+    """Block values over the whole picture, straight lines between the blocks' middles."""
+    out = values
+    for axis, size in ((1, shape[1]), (0, shape[0])):
+        count = values.shape[axis]
+        at = np.clip((np.arange(size, dtype=np.float32) + 0.5) / BLOCK_PX - 0.5, 0, count - 1)
+        low = np.minimum(at.astype(int), max(count - 2, 0))
+        part = (at - low).astype(np.float32)
+        high = np.minimum(low + 1, count - 1)
+        if axis == 1:
+            out = out[:, low] * (1 - part) + out[:, high] * part
+        else:
+            out = out[low] * (1 - part)[:, None] + out[high] * part[:, None]
+    return out
+
+
+def _smoothed(picture: Singles) -> Singles:
+    """Binomial weights 1 4 6 4 1 both ways: a star of about a pixel's standard deviation."""
+    out = picture
+    for axis in (0, 1):
+        padded = np.pad(out, [(2, 2) if a == axis else (0, 0) for a in (0, 1)], mode="edge")
+        n = out.shape[axis]
+
+        def part(k: int, padded: Singles = padded, n: int = n, axis: int = axis) -> Singles:
+            return padded[k : k + n] if axis == 0 else padded[:, k : k + n]
+
+        out = part(2) * np.float32(6.0)
+        total = part(1) + part(3)
+        total *= np.float32(4.0)
+        out += total
+        out += part(0)
+        out += part(4)
+        out *= np.float32(1.0 / 16.0)
+    return out
+
+
+def _like_stars(spots: Spots, light: Singles) -> Mask:
+    """Which spots are no hot pixels and no long streaks."""
+    x, y = spots.peak_x, spots.peak_y
+    around = light[y - 1, x] + light[y + 1, x] + light[y, x - 1] + light[y, x + 1]
+    hot = around < HOT_PIXEL_NEIGHBOURS * light[y, x]
+    return np.asarray(~hot & (spots.length < LONGEST_PX))
+
+
+def _open_sky(spots: Spots, width: int, height: int) -> Mask:
+    """Which spots don't lie in a part of the picture that is crowded many times over."""
+    cell = max(width, height) / _CROWD_CELLS
+    column, row = (spots.x / cell).astype(int), (spots.y / cell).astype(int)
+    columns = int(np.ceil(width / cell))
+    where = row * columns + column
+    counts = np.bincount(where, minlength=columns * int(np.ceil(height / cell)))
+    usual = max(float(np.median(counts)), 1.0)
+    crowded = counts > max(CROWDED * usual, _CROWD_LEAST)
+    return np.asarray(~crowded[where])
+
+
+def on_the_sensor(pictures: list[StarImages], within_px: float = 0.8) -> list[NDArray[np.bool_]]:
+    """Which spots of each picture stand on the same pixel in another picture too."""
+    found = []
+    for k, own in enumerate(pictures):
+        still = np.zeros(len(own), dtype=bool)
+        for j, other in enumerate(pictures):
+            if j != k and len(own) and len(other):
+                apart = np.abs(own.places[:, None] - other.places[None]).max(axis=-1)
+                still |= apart.min(axis=1) < within_px
+        found.append(still)
+    return found

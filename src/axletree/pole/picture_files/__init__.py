@@ -1,0 +1,13 @@
+"""What does a picture file hold, and when and through what was it taken?
+
+Modules:
+  exif           When and through what was a picture taken, as its file says?
+  fits_pixels    What light does a FITS file hold? The first picture in it, unpacked, in plain
+                 numbers.
+  other_formats  How are 16-bit TIFF, camera raw and HEIF read, by the packages of the extra
+                 `pictures`?
+  reading        What does a picture file hold: its light, reduced to what the eye of the solver
+                 needs?
+  shots          What is known of each picture before it is looked at: when, and through which
+                 focal length?
+"""

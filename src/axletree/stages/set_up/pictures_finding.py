@@ -1,0 +1,76 @@
+"""What do plain pictures say of the axis?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from axletree.axis.frame import Pole
+from axletree.kit.frozen import dataclass
+from axletree.kit.kit import Kit
+from axletree.pole.frames.solve import FramesSolution
+from axletree.pole.photographs.axis import axis_from_pictures
+from axletree.pole.photographs.run import Recognised, Shot, SolvedRun, solve_run
+from axletree.pole.picture.frame_file import Frame
+from axletree.pole.solution.doubt import Doubt
+from axletree.pole.solution.estimate import AxisEstimate
+from axletree.sky.observer import observer_of
+from axletree.stages.set_up.axis_remarks import (
+    AxisMethod,
+    Remark,
+    RemarkKind,
+    narrow_turn_h_of,
+    widened_remark,
+)
+from axletree.stages.set_up.measurements import PicturesMeasurement
+
+
+@dataclass(frozen=True)
+class PicturesFinding:
+    """What plain pictures say. `shots`: all that were given; `run`: those that were recognised,
+    to which the figures of `solved` belong; `moments`: the middles of their exposures."""
+
+    at: datetime
+    source: str
+    shots: tuple[Shot, ...]
+    run: SolvedRun
+    moments: tuple[datetime, ...]
+    solved: FramesSolution
+    method: AxisMethod = AxisMethod.PICTURES
+    doubts: tuple[Doubt, ...] = ()
+
+    @property
+    def estimate(self) -> AxisEstimate:
+        """The axis error that they tell."""
+        return self.solved.estimate
+
+    @property
+    def remarks(self) -> tuple[Remark, ...]:
+        """What was settled, and what was taken for granted; rows as the pictures were given."""
+        given = [r.which for r in self.run.recognised]
+        found = [Remark(RemarkKind.NOT_RECOGNISED, (k,)) for k in self.run.unrecognised]
+        found += [Remark(RemarkKind.LEFT_OUT, (given[k],)) for k in self.solved.left_out]
+        found += [
+            Remark(RemarkKind.NO_EXPOSURE_TIME, (k,))
+            for k, shot in enumerate(self.shots)
+            if not shot.exposure_known
+        ]
+        return (*found, *widened_remark(self.solved.widened))
+
+    @property
+    def narrow_turn_h(self) -> float | None:
+        """How far the hour axis was turned in all, where more would sharpen this most."""
+        return narrow_turn_h_of(self.solved)
+
+
+def pictures_finding(measurement: PicturesMeasurement, kit: Kit, pole: Pole) -> PicturesFinding:
+    shots, observer = measurement.shots, observer_of(kit.site)
+    run = solve_run(shots, observer, measurement.towards)
+    solved = axis_from_pictures(run, observer, pole=pole)
+    moments = middles_of(run.recognised)
+    source = ", ".join(shot.name for shot in shots)
+    return PicturesFinding(max(moments), source, shots, run, moments, solved)
+
+
+def middles_of(frames: Sequence[Frame | Shot | Recognised]) -> tuple[datetime, ...]:
+    return tuple(frame.middle.to_datetimes()[0] for frame in frames)

@@ -1,0 +1,6 @@
+"""How is told what was recognised in plain pictures?
+
+Modules:
+  drawing  What was recognised in a picture: stars, pole, axis, and the way of the bolts?
+  text     In which words are recognised pictures told?
+"""

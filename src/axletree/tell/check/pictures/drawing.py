@@ -1,0 +1,235 @@
+"""What was recognised in a picture: stars, pole, axis, and the way of the bolts?
+
+The reduced picture with our own pen over it: some stars by name, where the pole is, where the
+mount's axis goes through the picture with its ellipse, and the way from one to the other.
+"""
+
+from __future__ import annotations
+
+import base64
+import io
+import math
+
+import numpy as np
+
+from axletree.axis.frame import pole_altitude_deg
+from axletree.pole.photographs.lens import places
+from axletree.pole.photographs.run import Recognised, SolvedRun
+from axletree.sky.arrays import Floats, Singles
+from axletree.sky.catalogue.star_names import names_of
+from axletree.sky.directions import polar_axis
+from axletree.stages.set_up.check import CheckAnswer
+from axletree.stages.set_up.pictures_finding import PicturesFinding
+from axletree.tell.shared.measure import width_of
+from axletree.tell.shared.sheet import BRASS, INK, PAPER, Sheet
+
+WIDTH = 900.0
+_MARGIN = 40.0
+_TOP = 96.0
+_MOST_NAMES = 12
+_MOST_TICKS = 60
+_PIXELS = 1100
+_QUALITY = 72
+_LIGHTEST = 238.0  # a paper a little darker than the sheet
+_ELLIPSE_POINTS = 48
+
+
+def picture_drawing(
+    answer: CheckAnswer, finding: PicturesFinding, bolt_words: tuple[str, str]
+) -> str:
+    """SVG of the last picture that counts. `bolt_words`: of altitude and azimuth, '' for none."""
+    kept = [k for k in range(len(finding.run.recognised)) if k not in finding.solved.left_out]
+    one = finding.run.recognised[kept[-1]]
+    grey = finding.shots[one.which].grey
+    if finding.run.flipped:
+        grey = grey[::-1]
+    return recognised_drawing(answer, finding.run, one, grey, bolt_words)
+
+
+def recognised_drawing(
+    answer: CheckAnswer, run: SolvedRun, one: Recognised, grey: Singles,
+    bolt_words: tuple[str, str],
+) -> str:  # fmt: skip
+    """SVG of one picture (height, width) of a run."""
+    width, height = run.size_px
+    scale = (WIDTH - 2 * _MARGIN) / width
+    tall = height * scale
+    marks = _marks(answer, run, one)
+    notes = _notes(answer, marks, run.size_px, bolt_words)
+    sheet = Sheet(
+        WIDTH, _TOP + tall + 46.0 + 24.0 * len(notes), f"What was recognised in {one.name}",
+        f"The picture with {len(one.stars)} recognised stars, the pole and the mount's axis.",
+    )  # fmt: skip
+    sheet.text((_MARGIN, 46), sheet.title, size=26, weight=600)
+    sheet.note(
+        (_MARGIN, 74),
+        "as the camera saw it, dark for light; ticks: recognised; brass: what can be moved",
+        size=16,
+    )
+    sheet.raw(
+        f'<image x="{_MARGIN:g}" y="{_TOP:g}" width="{width * scale:.2f}" height="{tall:.2f}" '
+        f'preserveAspectRatio="none" href="{_jpeg(grey)}"/>'
+    )
+    view = _View(scale, (width * scale, tall))
+    _stars(sheet, view, one)
+    _axis(sheet, view, marks)
+    sheet.box((_MARGIN, _TOP), width * scale, tall)
+    for k, note in enumerate(notes):
+        sheet.text_within(
+            (_MARGIN, _TOP + tall + 36.0 + 24.0 * k), note, WIDTH - 2 * _MARGIN, size=16
+        )
+    return sheet.svg()
+
+
+class _View:
+    """From the picture's pixels to the sheet."""
+
+    def __init__(self, scale: float, size: tuple[float, float]) -> None:
+        self.scale, self.size = scale, size
+
+    def at(self, place: Floats) -> tuple[float, float]:
+        """A place on the sheet."""
+        return (
+            _MARGIN + (float(place[0]) + 0.5) * self.scale,
+            _TOP + (float(place[1]) + 0.5) * self.scale,
+        )
+
+    def shows(self, at: tuple[float, float], edge: float = 0.0) -> bool:
+        """Whether it lies in the picture."""
+        x, y = at[0] - _MARGIN, at[1] - _TOP
+        return edge <= x <= self.size[0] - edge and edge <= y <= self.size[1] - edge
+
+
+class _Marks:
+    """Pixels of the pole, the axis and its ellipse; nan where behind the camera."""
+
+    def __init__(self, pole: Floats, axis: Floats, ellipse: Floats) -> None:
+        self.pole, self.axis, self.ellipse = pole, axis, ellipse
+
+
+def _marks(answer: CheckAnswer, run: SolvedRun, one: Recognised) -> _Marks:
+    observer = answer.observer
+    altitude = pole_altitude_deg(observer, answer.pole)
+
+    def place(high: Floats, east: Floats) -> Floats:
+        seen = polar_axis(observer.latitude_deg, high, east, pole_altitude_deg=altitude)
+        return places(run.lens, seen @ one.attitude.T)
+
+    estimate = answer.estimate
+    zero = np.zeros(1)
+    pole = place(zero, zero)[0]
+    axis = place(np.array([estimate.high_arcmin]), np.array([estimate.east_arcmin]))[0]
+    ellipse = estimate.ellipse(0.95)
+    if ellipse is None:
+        return _Marks(pole, axis, np.zeros((0, 2)))
+    turn = math.radians(ellipse.turn_deg)
+    round_ = np.linspace(0.0, 2.0 * np.pi, _ELLIPSE_POINTS)
+    along, across = ellipse.long_arcmin * np.cos(round_), ellipse.short_arcmin * np.sin(round_)
+    east = estimate.east_arcmin + along * math.cos(turn) - across * math.sin(turn)
+    high = estimate.high_arcmin + along * math.sin(turn) + across * math.cos(turn)
+    return _Marks(pole, axis, place(high, east))
+
+
+def _stars(sheet: Sheet, view: _View, one: Recognised) -> None:
+    taken: list[tuple[float, float, float]] = []
+    named = 0
+    for k in range(len(one.stars)):
+        at = view.at(one.places_px[k])
+        if k < _MOST_TICKS and view.shows(at, 15.0):
+            x, y = at
+            sheet.strokes([((x + 6, y), (x + 14, y)), ((x, y + 6), (x, y + 14))], width=1.1)
+        hip = 0 if one.stars.stars.from_gaia[k] else int(one.stars.stars.number[k])
+        names = names_of(hip) if hip > 0 else ()
+        if not names or named >= _MOST_NAMES:
+            continue
+        wide = width_of(names[0], 15) + 6
+        right = at[0] + 12 + wide < _MARGIN + view.size[0]
+        start = at[0] + 17 if right else at[0] - 11 - wide
+        if any(abs(y - at[1]) < 18 and start < x + w and x < start + wide for x, y, w in taken):
+            continue
+        taken.append((start, at[1], wide))
+        named += 1
+        sheet.text((at[0] + (17 if right else -11), at[1] + 5), names[0], size=15, fill=INK,
+                   anchor="start" if right else "end")  # fmt: skip
+        sheet.bring_forward()
+
+
+def _axis(sheet: Sheet, view: _View, marks: _Marks) -> None:
+    pole, axis = view.at(marks.pole), view.at(marks.axis)
+    if np.isfinite(marks.pole).all() and view.shows(pole):
+        for way in ((1, 0), (0, 1)):
+            for side in (-1, 1):
+                a = (pole[0] + 6 * side * way[0], pole[1] + 6 * side * way[1])
+                b = (pole[0] + 18 * side * way[0], pole[1] + 18 * side * way[1])
+                sheet.line(a, b, stroke=INK, width=2.0)
+        _label(sheet, view, pole, axis, "pole", INK)
+    if np.isfinite(marks.axis).all() and view.shows(axis):
+        if len(marks.ellipse) and np.isfinite(marks.ellipse).all():
+            sheet.path([view.at(p) for p in marks.ellipse], stroke=BRASS, width=1.5, closed=True)
+        sheet.circle(axis, 10.0, stroke=PAPER, width=4.0)
+        sheet.circle(axis, 10.0, stroke=BRASS, width=2.5)
+        sheet.circle(axis, 2.0, stroke=BRASS, width=1.0, fill=BRASS)
+        _label(sheet, view, axis, pole, "axis", BRASS)
+    if not (np.isfinite(marks.pole).all() and np.isfinite(marks.axis).all()):
+        return
+    if view.shows(pole) and view.shows(axis) and math.dist(pole, axis) > 44.0:
+        away = math.dist(pole, axis)
+        ux, uy = (pole[0] - axis[0]) / away, (pole[1] - axis[1]) / away
+        a = (axis[0] + 13 * ux, axis[1] + 13 * uy)
+        b = (pole[0] - 22 * ux, pole[1] - 22 * uy)
+        sheet.line(a, b, stroke=PAPER, width=4.0)
+        sheet.line(a, b, stroke=BRASS, width=2.0)
+        tips = [(b[0] - 10 * ux - s * 5 * uy, b[1] - 10 * uy + s * 5 * ux) for s in (-1, 1)]
+        sheet.path([b, *tips], stroke=BRASS, fill=BRASS, closed=True)
+
+
+def _label(
+    sheet: Sheet, view: _View, at: tuple[float, float], other: tuple[float, float], word: str,
+    pen: str,
+) -> None:  # fmt: skip
+    """A word beside a mark, on the side away from the other mark."""
+    below = at[1] >= other[1]
+    y = at[1] + (34 if below else -24)
+    if not view.shows((at[0], y), 6.0):
+        y = at[1] + (-24 if below else 34)
+    sheet.text((at[0], y), word, size=17, weight=600, anchor="middle", fill=pen)
+    sheet.bring_forward()
+
+
+def _notes(
+    answer: CheckAnswer, marks: _Marks, size: tuple[int, int], bolt_words: tuple[str, str]
+) -> list[str]:
+    """What stands below the picture."""
+    estimate = answer.estimate
+    high = "above" if estimate.high_arcmin >= 0 else "below"
+    east = "east" if estimate.east_arcmin >= 0 else "west"
+    said = [
+        f"Axis {abs(estimate.high_arcmin):.1f}′ {high} and {abs(estimate.east_arcmin):.1f}′ {east} "
+        f"of the {answer.pole} pole; ellipse: it lies there with 95 %."
+    ]
+    said += [f"{words[0].upper()}{words[1:]}." for words in bolt_words if words]
+    for name, place in (("pole", marks.pole), ("axis", marks.axis)):
+        if not np.isfinite(place).all() or not (
+            0 <= place[0] < size[0] and 0 <= place[1] < size[1]
+        ):
+            said.append(f"The {name} lies outside this picture.")
+    return said
+
+
+def _jpeg(grey: Singles) -> str:
+    """The picture, smaller, stretched so that stars show and dark for light as an ink drawing is,
+    as an address that holds it."""
+    from PIL import Image
+
+    step = max(1, math.ceil(max(grey.shape) / _PIXELS))
+    height, width = (n // step * step for n in grey.shape)
+    small = (
+        grey[:height, :width].reshape(height // step, step, width // step, step).max(axis=(1, 3))
+    )
+    dark, bright = np.percentile(small, [20.0, 99.8])
+    shown = np.clip((small - dark) / max(float(bright - dark), 1.0), 0.0, 1.0) ** 0.7
+    out = io.BytesIO()
+    Image.fromarray((_LIGHTEST - (_LIGHTEST - 20.0) * shown).astype(np.uint8)).save(
+        out, "JPEG", quality=_QUALITY
+    )
+    return "data:image/jpeg;base64," + base64.b64encode(out.getvalue()).decode("ascii")
