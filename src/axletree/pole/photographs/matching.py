@@ -280,9 +280,9 @@ def pairs_within(expected: Floats, seen: Floats, radius: float) -> tuple[Indices
 
 def log10_at_least(n: int, k: int, p: float) -> float:
     """Logarithm of the chance of `k` or more of `n` by accident, each with the chance `p`."""
-    if k <= 0:
+    if k <= 0 or p >= 1.0:
         return 0.0
-    if k > n:
+    if k > n or p <= 0.0:
         return -300.0
     terms = [
         math.lgamma(n + 1) - math.lgamma(j + 1) - math.lgamma(n - j + 1)
