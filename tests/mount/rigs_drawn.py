@@ -113,7 +113,7 @@ def _apart(a, b, radius, c, d, flat):
     axis = axis / np.maximum(length, 1e-9)
     reach = (radius if flat else 0.0 * radius)[..., None]
     line = d - c
-    square = (line**2).sum(axis=-1, keepdims=True)
+    square = np.maximum((line**2).sum(axis=-1, keepdims=True), 1e-18)
     point = c + 0.5 * line
     for _ in range(_ROUNDS):
         along = ((point - a) * axis).sum(axis=-1, keepdims=True)

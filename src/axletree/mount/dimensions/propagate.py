@@ -1,8 +1,8 @@
-"""How far may an answer be off because dimensions of the kit were guessed?"""
+"""How far may an answer be off because dimensions of the kit were guessed, or only read off?"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -18,17 +18,31 @@ _IDLE = 1e-9  # slopes smaller than this part of the answer's figures are roundi
 def guess_sigmas(
     kit: Kit, names: Sequence[str], asked: Callable[[Kit], ArrayLike]
 ) -> tuple[Floats, tuple[str, ...]]:
-    """One standard deviation (m,) of what `asked` says of a kit, and the guesses that it rests on.
+    """The same from the kit's guesses alone, as if what was read off were exact; and the guesses
+    that it rests on. Zeros where nothing was guessed."""
+    return _sigmas(kit, names, asked, {DimensionSource.GUESSED})
 
-    Those of `names` that this kit guessed are changed by one standard deviation each, one at a
-    time; their common covariance makes the sum (first order, ISO/IEC Guide 98-3, 5.2.2). Zeros
-    where nothing was guessed.
+
+def known_sigmas(kit: Kit, names: Sequence[str], asked: Callable[[Kit], ArrayLike]) -> Floats:
+    """One standard deviation (m,) of what `asked` says of a kit, from all that is known of these
+    dimensions, read off or guessed."""
+    return _sigmas(kit, names, asked, set(DimensionSource))[0]
+
+
+def _sigmas(
+    kit: Kit, names: Sequence[str], asked: Callable[[Kit], ArrayLike],
+    sources: Container[DimensionSource],
+) -> tuple[Floats, tuple[str, ...]]:  # fmt: skip
+    """One standard deviation (m,) of what `asked` says, and the dimensions that it rests on.
+
+    Those of `names` from these sources are changed by one standard deviation each, one at a
+    time; their common covariance makes the sum (first order, ISO/IEC Guide 98-3, 5.2.2).
     """
     here = np.atleast_1d(np.asarray(asked(kit), dtype=np.float64))
     known = dimensions_of(kit)
     guessed = [
         name for name, source in zip(known.names, known.sources, strict=True)
-        if name in names and source is DimensionSource.GUESSED
+        if name in names and source in sources
     ]  # fmt: skip
     if not guessed:
         return np.zeros_like(here), ()

@@ -6,6 +6,7 @@ changed or a load in its tray.
 
 from __future__ import annotations
 
+import math
 from enum import Enum
 
 import numpy as np
@@ -13,7 +14,7 @@ import numpy as np
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import Tripod
-from axletree.mount.dimensions.propagate import guess_sigmas
+from axletree.mount.dimensions.propagate import known_sigmas
 from axletree.mount.rig.parts import Rig
 from axletree.mount.steady.tipping import LEANING_CHILD_N, Tipping, tipping, tray_for_push_kg
 
@@ -148,11 +149,19 @@ _NAMES = (
 
 
 def stand_sigma(kit: Kit, now: Tipping) -> tuple[float, float]:
-    """One standard deviation of push (N) and margin (mm) from the kit's guessed values alone."""
+    """One standard deviation of push (N) and margin (mm) from what the kit's dimensions are known
+    to, read off or guessed."""
 
     def stands(kit: Kit) -> tuple[float, float]:
         again = tipping(kit, tray_kg=now.tray_kg)
         return again.push_n, again.margin_mm
 
-    (push, margin), _ = guess_sigmas(kit, _NAMES, stands)
+    push, margin = known_sigmas(kit, _NAMES, stands)
     return float(push), float(margin)
+
+
+def child_tips_chance(push_n: float, sigma_n: float) -> float:
+    """How probable it is that a leaning child tips a rig that takes so large a push (N)."""
+    if not math.isfinite(push_n) or sigma_n <= 0.0:
+        return float(push_n < LEANING_CHILD_N)
+    return 0.5 * math.erfc((push_n - LEANING_CHILD_N) / (sigma_n * math.sqrt(2.0)))

@@ -11,5 +11,6 @@ Modules:
   room_doubt     How sure is the end of a room, from when on may something touch, and what measured
                  would tell?
   shapes         How does every part of a rig move when one of its dimensions changes?
+  side_doubt     How probable is it that the other tube side is the better one?
   spread         Which rigs may this one be, given what is known of its dimensions?
 """

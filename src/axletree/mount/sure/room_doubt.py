@@ -48,6 +48,8 @@ class RoomDoubt:
     something touches before the room's printed end. `tellings`: most telling first. `first_s`, of
     each rig drawn when it first touches: inf where it doesn't; `line` (r,) how the distance that
     ends the room as told grows with each of the spread's normal numbers, zeros without one.
+    `ends_s`, of each rig drawn when its room ends. `eye_sigma_m`: one standard deviation of the
+    eyepiece's height above the ground, at once.
     """
 
     early_s: float
@@ -58,6 +60,8 @@ class RoomDoubt:
     tellings: tuple[Telling, ...]
     first_s: Floats
     line: Floats
+    ends_s: Floats
+    eye_sigma_m: float
 
     @property
     def half_width_s(self) -> float:
@@ -87,9 +91,8 @@ def room_doubt(
     touch, which = _first_below(near, 0.0)
     begin, rate = course.hour_angle_h, course.hours_per_s
     first = (touch - begin) / rate
-    early, late = (
-        float(q) for q in np.quantile(np.minimum(close - begin, last) / rate, (EARLY, LATE))
-    )
+    ends = np.minimum(close - begin, last) / rate
+    early, late = (float(q) for q in np.quantile(ends, (EARLY, LATE)))
     possible = float(np.quantile(first, POSSIBLE_AT, method="higher"))
     line = _line_at_end(spread, near, table.margin_m)
     pair = _most_common(which[first <= possible]) if np.isfinite(possible) else -1
@@ -102,6 +105,8 @@ def room_doubt(
         tellings=_tellings(spread, line, 0.5 * (late - early)),
         first_s=first,
         line=line,
+        ends_s=ends,
+        eye_sigma_m=spread.eye_sigma_m(answer.tube_end_h, answer.swing_deg),
     )
 
 

@@ -48,6 +48,7 @@ class ShapeSlopes:
     end: Floats  # (n, k, 3)
     radius: Floats  # (n, k)
     height: Floats  # (n,)
+    eye: Floats  # (n, 3), where the eye is, in the tube's frame
 
 
 def shapes_of(rig: Rig, axes: Axes) -> Shapes:
@@ -80,7 +81,7 @@ def shape_slopes(
     here = shapes_of(rig, axes)
     n, k = len(known.names), len(rig.names)
     start, end = np.zeros((n, k, 3)), np.zeros((n, k, 3))
-    radius, height = np.zeros((n, k)), np.zeros(n)
+    radius, height, eye = np.zeros((n, k)), np.zeros(n), np.zeros((n, 3))
     for i, (name, value, sigma) in enumerate(
         zip(known.names, known.values.tolist(), known.sigmas.tolist(), strict=True)
     ):
@@ -93,8 +94,9 @@ def shape_slopes(
         end[i] = (there.end_m - here.end_m) / step
         radius[i] = (there.radius_m - here.radius_m) / step
         height[i] = (there.height_m - here.height_m) / step
+        eye[i] = (changed.eye_point_m - rig.eye_point_m) / step
     still = np.flatnonzero((rig.frame == GROUND) | (rig.frame == HEAD))
-    return ShapeSlopes(known, still, start, end, radius, height)
+    return ShapeSlopes(known, still, start, end, radius, height, eye)
 
 
 def changed_rig(

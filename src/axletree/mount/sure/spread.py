@@ -13,7 +13,7 @@ from axletree.kit.parts.dimension import read_off_sigma
 from axletree.mount.clearance.nearest import Bodies
 from axletree.mount.dimensions.names import key_of
 from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
-from axletree.mount.rig.kinematics import Axes
+from axletree.mount.rig.kinematics import Axes, frames
 from axletree.mount.rig.parts import Rig
 from axletree.mount.room.table import RoomTable
 from axletree.mount.sure.nearness import Meetings
@@ -96,6 +96,13 @@ class RigSpread:
         """(n,): one standard deviation of each dimension once somebody measures it."""
         pairs = zip(self.known.names, self.known.values.tolist(), strict=True)
         return np.array([read_off_sigma(key_of(name), value) for name, value in pairs])
+
+    def eye_sigma_m(self, tube_end_h: float, swing_deg: float) -> float:
+        """One standard deviation of the eye's height above the ground in a pose, metres."""
+        n = self.rig.ground_normal
+        _, tube = frames(self.axes, np.asarray(tube_end_h), np.asarray(swing_deg))
+        slopes = (self.slopes.height + self.slopes.eye @ (n @ tube)) / n[2]
+        return float(np.linalg.norm(slopes @ self.root))
 
     def variance_taken(self, lines: Floats, left: Floats) -> Floats:
         """(n, k): what measuring each dimension takes from the variance of quantities that grow

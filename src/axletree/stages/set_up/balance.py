@@ -20,7 +20,7 @@ from axletree.mount.balance.scale_reading import Correction, OnShaft, ScaleReadi
 from axletree.mount.balance.trim import Certainty, Trim, certainty, trim
 from axletree.mount.balance.weights import longer_shaft_mm, missing_at_end_kg
 from axletree.mount.rig.turned import turned_kit
-from axletree.mount.steady.steadier import Remedy, remedies, stand_sigma
+from axletree.mount.steady.steadier import Remedy, child_tips_chance, remedies, stand_sigma
 from axletree.mount.steady.swing import FRICTION_NM
 from axletree.mount.steady.tipping import Built, HalfBuilt, Tipping, half_built, slope_of, tipping
 
@@ -130,7 +130,8 @@ class BalanceAnswer:
     where the weights balance. `heaviest` is the swap that loads the saddle more than now, with
     the kilograms that it then carries. `standing` has the tray's load, `empty_tray` none;
     `leaning` is None on level ground. The two sigmas belong to `standing` and come from what
-    the kit leaves to be guessed. `half_built`: weights without tube, then tube without weights.
+    the kit's dimensions are known to; `child_tips_chance` is that of a leaning child.
+    `half_built`: weights without tube, then tube without weights.
     """
 
     kit: Kit
@@ -149,6 +150,7 @@ class BalanceAnswer:
     empty_tray: Tipping
     leaning: Tipping | None
     push_sigma_n: float
+    child_tips_chance: float
     margin_sigma_mm: float
     half_built: tuple[HalfBuilt, HalfBuilt]
     remedies: tuple[Remedy, ...]
@@ -187,6 +189,7 @@ def balance(kit: Kit, request: BalanceRequest) -> BalanceAnswer:
         empty_tray=tipping(kit, tray_kg=0.0),
         leaning=tipping(kit, leaning=True) if slope_of(kit)[0] > 0.0 else None,
         push_sigma_n=push_sigma,
+        child_tips_chance=child_tips_chance(now.push_n, push_sigma),
         margin_sigma_mm=margin_sigma,
         half_built=half,
         remedies=tuple(remedies(kit)),

@@ -31,6 +31,7 @@ from axletree.mount.room.ring_turn import RingTurn, can_turn, ring_turn
 from axletree.mount.room.sides_now import USUAL_MINUTES, targets_at
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.mount.sure.room_doubt import RoomDoubt, SkyCourse, room_doubt
+from axletree.mount.sure.side_doubt import other_side_chance
 from axletree.mount.sure.spread import RigSpread
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import wrap_24h
@@ -108,7 +109,8 @@ class PointAnswer:
     `pointing`; `set_on`, of both sides, on which star the hour circle is set first (None: it never
     is, no star shows or the side is out of reach). `state`: the notes that `pointing` came from.
     `doubts_of_room`: how sure the rooms are on side east and west, None where there is none now or
-    nobody asked. `learned`: what notes of gaps taught of the rig, None without any.
+    nobody asked; `other_side_chance`: that the side not chosen is the better one. `learned`: what
+    notes of gaps taught of the rig, None without any.
     `body`: what Moon, planet or double star show in an eyepiece then; None of other objects, and
     below the horizon.
     """
@@ -131,6 +133,7 @@ class PointAnswer:
     body: AtEyepiece | None = None
     doubts_of_room: tuple[RoomDoubt | None, RoomDoubt | None] = (None, None)
     learned: LearnedRig | None = None
+    other_side_chance: float = 0.0
 
 
 def point(kit: Kit, request: PointRequest) -> PointAnswer:
@@ -180,6 +183,7 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         for one, answer in zip(circles, choice.sides, strict=True)
     ]  # fmt: skip
     course = SkyCourse(place.hour_angle_h, place.declination_deg, rate, target.tracks[0])
+    sure = _doubts(kit, request, table, choice, course)
     cautions = [PointCaution.HOLD_THE_TUBE, PointCaution.LOOK_BEFORE_TURNING]
     if rule.sun_is_up(now)[0]:
         by_day = PointCaution.FILTERS_ON if thing.kind == "sun" else PointCaution.CAPS_BY_DAY
@@ -191,7 +195,8 @@ def point(kit: Kit, request: PointRequest) -> PointAnswer:
         set_on=(set_on[0], set_on[1]),
         state=None if request.pointing is not None else axis_state(request.state),
         body=at_eyepiece(thing, here, observer) if place.altitude_deg > 0.0 else None,
-        doubts_of_room=_doubts(kit, request, table, choice, course), learned=learned,
+        doubts_of_room=sure, learned=learned,
+        other_side_chance=other_side_chance(choice, sure, request.minutes * 60.0),
     )  # fmt: skip
 
 

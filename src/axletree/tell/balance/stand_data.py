@@ -59,6 +59,7 @@ class TippingData(StandData):
     """How the whole rig stands, what it would take, and what helps."""
 
     push_sigma_n: float
+    child_tips_chance: float
     margin_sigma_mm: float
     push_empty_tray_n: float | None
     push_wanted_n: float
@@ -79,6 +80,7 @@ def tipping_data(answer: BalanceAnswer) -> TippingData:
     return {
         **_stand_data(answer.standing),
         "push_sigma_n": answer.push_sigma_n,
+        "child_tips_chance": round(answer.child_tips_chance, 4),
         "margin_sigma_mm": answer.margin_sigma_mm,
         "push_empty_tray_n": _finite(answer.empty_tray.push_n),
         "push_wanted_n": LEANING_CHILD_N,

@@ -17,6 +17,8 @@ from axletree.tell.shared.words import (
     mass,
 )
 
+_SPOKEN_OF = 0.01  # chances below, or so near to certainty, aren't (our figure)
+
 
 def _pose(pose: TippingPose, units: str) -> str:
     return (
@@ -79,6 +81,7 @@ def stand_text(answer: BalanceAnswer) -> str:
             f" This is LESS than {force(LEANING_CHILD_N, units)}, a leaning child (our own figure, "
             "no standard)."
         )
+    words += _of_child(answer.child_tips_chance)
     if now.tray_kg:
         words += f" With the tray empty {force(answer.empty_tray.push_n, units)} do."
     if now.pull_down_n < 1000:
@@ -91,6 +94,13 @@ def stand_text(answer: BalanceAnswer) -> str:
         )
     states = listed("While it is put up", [_half(h, units) for h in answer.half_built])
     return "\n".join(part for part in (paragraph(words), _help(answer), states) if part)
+
+
+def _of_child(chance: float) -> str:
+    """How probable it is that a leaning child tips it; '' where it is as good as sure or never."""
+    if not _SPOKEN_OF < chance < 1.0 - _SPOKEN_OF:
+        return ""
+    return f" From what is known of the rig, the chance that such a child tips it is {chance:.0%}."
 
 
 def _help(answer: BalanceAnswer) -> str:

@@ -129,6 +129,7 @@ class ViewFacts(DocumentPart):
     true_field_deg: float
     exit_pupil_mm: float
     height_mm: float
+    height_error_mm: float = Field(default=0.0, description="one standard deviation")
     face_azimuth_deg: float | None = Field(description="None: looking straight down")
     face_words: str
     barrel_tilt_deg: float = Field(description="above the horizontal; negative points down")

@@ -11,7 +11,6 @@ from axletree.evening.night.set_up_times import seconds_between
 from axletree.evening.stops.outcome import OrderQuality
 from axletree.evening.stops.stop import (
     CutOff,
-    EyepieceView,
     Nudge,
     SideChoice,
     Stop,
@@ -80,7 +79,7 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         other=None if stop.other is None else _side(stop.other, stop),
         why_side=why_side_words(stop, units),
         why_side_code=why_side_code(stop),
-        view=_view(stop.view, units),
+        view=_view(stop, units),
         nudge=_nudge(stop.nudge),
         visibility=visibility_words(stop.visibility),
         visibility_code=stop.visibility.value,
@@ -182,13 +181,15 @@ def _doubt(side: SideChoice, stop: Stop) -> RoomDoubtData | None:
     return room_doubt_data(side.doubt, stop.begin, chance, told=side.doubt.matters(lasts))
 
 
-def _view(view: EyepieceView, units: str) -> ViewFacts:
+def _view(stop: Stop, units: str) -> ViewFacts:
+    view, doubt = stop.view, stop.chosen.doubt
     return ViewFacts(
         eyepiece=view.eyepiece,
         magnification=view.magnification,
         true_field_deg=view.true_field_deg,
         exit_pupil_mm=view.exit_pupil_mm,
         height_mm=view.height_mm,
+        height_error_mm=0.0 if doubt is None else round(doubt.eye_sigma_m * 1000.0, 1),
         face_azimuth_deg=view.face_azimuth_deg,
         face_words=face_words(view),
         barrel_tilt_deg=view.barrel_tilt_deg,

@@ -151,9 +151,10 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> list[str]:
     if stop.finding is not None:
         lines += _wrap(f"Find it: {stop.finding.words}; {stop.finding.eyepieces}.", pad)
     view = stop.view
+    height = above_ground(view.height_mm, evening.units, view.height_error_mm)
     lines += _wrap(
         f"{view.eyepiece}, {view.magnification:.0f} times, field {view.true_field_deg:.2f}°. "
-        f"Eyepiece {above_ground(view.height_mm, evening.units)} up, face {view.face_words}: "
+        f"Eyepiece {height} up, face {view.face_words}: "
         f"{view.reach}. {view.orientation}",
         pad,
     )

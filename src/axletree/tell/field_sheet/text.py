@@ -71,6 +71,7 @@ def _dark(evening: Evening, zone: ZoneInfo) -> str:
 def _stop(stop: StopFacts, zone: ZoneInfo, evening: Evening) -> dict[str, Any]:
     called = ", ".join((*stop.also_called, stop.kind))
     view, units = stop.view, evening.units
+    height = above_ground(view.height_mm, units, view.height_error_mm)
     return {
         "time": clock(stop.begin, zone),
         "name": stop.name,
@@ -80,7 +81,7 @@ def _stop(stop: StopFacts, zone: ZoneInfo, evening: Evening) -> dict[str, Any]:
             f"Circles at its begin: {circles_words(evening.rig, stop.start, places=1)}.",
             *(() if stop.set_on is None else (stop.set_on.words,)),
             *_find(stop),
-            f"{view.eyepiece}, {above_ground(view.height_mm, units)} up, face {view.face_words}: "
+            f"{view.eyepiece}, {height} up, face {view.face_words}: "
             f"{view.reach}. {view.orientation}",
             _nudge(stop),
             f"{capital(stop.visibility)}. {stop.why}",

@@ -119,6 +119,7 @@ def _touch_rows(side: SideFacts) -> list[dict[str, Any]]:
 
 def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
     side, view, start, nudge = stop.chosen, stop.view, stop.start, stop.nudge
+    height = above_ground(view.height_mm, evening.units, view.height_error_mm)
     until = "all night"
     if side.room_ends:
         until = f"to {clock(side.room_ends, zone)}{side.bar}, then {side.ends_by}"
@@ -134,7 +135,7 @@ def _stop(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> dict[str, Any]:
         {
             "label": view.eyepiece,
             "value": f"{view.magnification:.0f} times, "
-            f"{above_ground(view.height_mm, evening.units)} up, face "
+            f"{height} up, face "
             f"{view.face_words}{_posture(view)}; {_nudge(nudge)}",
         },
     ]

@@ -100,6 +100,8 @@ class PointData(TypedDict):
     eyepiece: AtEyepieceData | None
     orbit: OrbitData | None
     room_errors: list[RoomDoubtData | None]
+    eyepiece_height_errors_mm: list[float | None]
+    other_side_chance: float
     rig_learned: NotRequired[RigLearnedData]
 
 
@@ -157,6 +159,11 @@ def point_data(answer: PointAnswer) -> PointData | TooNearTheSun:
             None if doubt is None else room_doubt_data(doubt, here, doubt.touch_chance)
             for doubt in answer.doubts_of_room
         ],
+        "eyepiece_height_errors_mm": [
+            None if doubt is None else round(doubt.eye_sigma_m * 1000.0, 1)
+            for doubt in answer.doubts_of_room
+        ],
+        "other_side_chance": round(answer.other_side_chance, 3),
     }
     if answer.state is not None:
         told["circles"]["state"] = state_data(answer.state)

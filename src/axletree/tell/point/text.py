@@ -39,7 +39,13 @@ from axletree.tell.shared.words import (
     hours_minutes,
     length,
 )
-from axletree.tell.side.doubt_text import bar_words, telling_words, touch_sentence, touch_words
+from axletree.tell.side.doubt_text import (
+    bar_words,
+    other_side_words,
+    telling_words,
+    touch_sentence,
+    touch_words,
+)
 from axletree.tell.side.text import (
     end_words,
     posture_words,
@@ -242,7 +248,7 @@ def _table(answer: PointAnswer, choice: Choice) -> str:
         *_circles(answer),
         both("weights hang", _weights),
         both("nearest parts", lambda a: _gap(a, units)),
-        both("eyepiece height", lambda a: above_ground(float(a.eye.height_m) * 1000, units)),
+        _row("eyepiece height", *_eye_heights(answer, choice)),
         both("", lambda a: posture_words(a.posture, units)),
         both("face", _face),
         both("barrel", lambda a: barrel_words(float(a.eye.barrel_altitude_deg))),
@@ -250,6 +256,18 @@ def _table(answer: PointAnswer, choice: Choice) -> str:
         both("the sky drifts", lambda a: f"towards {clock_face(float(a.picture.drift_deg))}"),
     ]
     return "\n".join(row for row in rows if row.strip())
+
+
+def _eye_heights(answer: PointAnswer, choice: Choice) -> list[str]:
+    """The eyepiece above the ground on both sides, with its error where asked."""
+    return [
+        above_ground(
+            float(side.eye.height_m) * 1000.0,
+            answer.kit.habits.units,
+            0.0 if doubt is None else doubt.eye_sigma_m * 1000.0,
+        )
+        for side, doubt in zip(choice.sides, answer.doubts_of_room, strict=True)
+    ]
 
 
 def _circles(answer: PointAnswer) -> list[str]:
@@ -280,6 +298,7 @@ def _telling(answer: PointAnswer, choice: Choice) -> str:
         if doubt is not None and side.side == choice.better:
             said.append(touch_sentence(doubt, answer.at, answer.kit.site.zone))
             said.append(telling_words(doubt.tellings))
+    said.append(other_side_words(choice, answer.other_side_chance))
     return "\n".join(paragraph(words) for words in said if words)
 
 

@@ -106,9 +106,16 @@ def length(value_mm: float, units: str = "metric") -> str:
     return f"{value_mm / 1000:.2f} m" if abs(value_mm) >= 1000 else f"{value_mm:.0f} mm"
 
 
-def above_ground(value_mm: float, units: str = "metric") -> str:
-    """A height above the ground: '0.88 m', or in feet and inches."""
-    return length(value_mm, units) if units == "us" else f"{value_mm / 1000:.2f} m"
+_SURE_HEIGHT_MM = 5.0  # a height known to this needs no bar beside whole centimetres
+
+
+def above_ground(value_mm: float, units: str = "metric", error_mm: float = 0.0) -> str:
+    """A height above the ground: '0.88 m', '0.88 ± 0.03 m', or in feet and inches."""
+    if units == "us":
+        bar = f" ± {length(error_mm, units)}" if error_mm >= _SURE_HEIGHT_MM else ""
+        return length(value_mm, units) + bar
+    bar = f" ± {error_mm / 1000:.2f}" if error_mm >= _SURE_HEIGHT_MM else ""
+    return f"{value_mm / 1000:.2f}{bar} m"
 
 
 def mass(value_kg: float, units: str = "metric") -> str:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from axletree.mount.room.choice import Choice
 from axletree.mount.sure.room_doubt import RoomDoubt, Telling
 from axletree.sky.time.nights import later
 from axletree.tell.kit.dimension_text import dimension_words
@@ -15,6 +16,8 @@ from axletree.tell.shared.words import capital, clock
 # An end that is this sure needs no bar on a sheet of whole minutes.
 _SURE_S = 30.0
 _AT_ONCE_S = 60.0
+# Rarer than this the other side isn't spoken of (our figure).
+_OTHER_SIDE_MATTERS = 0.05
 
 
 def bar_words(doubt: RoomDoubt | None) -> str:
@@ -40,6 +43,14 @@ def touch_sentence(doubt: RoomDoubt | None, moment: datetime, zone: ZoneInfo) ->
         return ""
     moving, other = doubt.parts
     return f"{capital(since)} the {moving} may touch the {other} (1 in 20): watch them."
+
+
+def other_side_words(choice: Choice, chance: float) -> str:
+    """'Of rigs that may be yours 1 in 8 does better on side west.'; '' where hardly any does."""
+    if chance < _OTHER_SIDE_MATTERS:
+        return ""
+    other = "west" if choice.better == "east" else "east"
+    return f"Of the rigs that may be yours 1 in {1.0 / chance:.0f} does better on side {other}."
 
 
 def telling_words(tellings: Sequence[Telling]) -> str:
