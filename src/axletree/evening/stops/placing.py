@@ -27,6 +27,7 @@ from axletree.evening.people.children import (
     children_leave,
     needs_patience,
 )
+from axletree.evening.people.newcomers import for_newcomer
 from axletree.evening.stops.bodies import with_bodies
 from axletree.evening.stops.facts import stops_of
 from axletree.evening.stops.findings import with_findings
@@ -182,6 +183,9 @@ def _target(
             up_from = max(span.begin_s, span.level_s)
             openings.append(Opening(side, up_from, span.end_s, -WEIGHTS_UP_POINTS))
         soonest_end = min(soonest_end, span.end_s)
+    openings = for_newcomer(
+        openings, kit, table, seconds, course.hour_angle_h, course.declination_deg
+    )
     openings = _by_height(openings, seconds, course.altitude_deg, show_s)
     last = max((o.end_s for o in openings), default=0.0)
     sets_soon = last < seconds[-1] - 60.0
