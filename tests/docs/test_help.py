@@ -120,7 +120,7 @@ def test_bash_finishes_words(tmp_path: Path) -> None:
         pytest.skip("bash is not installed here")
     (tmp_path / "my kit.toml").write_text("")
     assert finished(tmp_path, "po") == {"pole", "point"}
-    assert finished(tmp_path, "kit", "") == {"new", "check", "measure", "--help"}
+    assert finished(tmp_path, "kit", "") == {"new", "check", "measure", "photographs", "--help"}
     assert finished(tmp_path, "kit", "new", "--kind", "r") == {"refractor"}
     assert finished(tmp_path, "point", "--kit", "") == {
         "courtyard", "paddock", "my kit.toml", "script",

@@ -20,6 +20,7 @@ Rooms, each with its modules at the head of its `__init__`:
   objects      How is the list of objects told?
   orbit        How is told what is doubtful about a comet or a minor planet?
   paper        How is the run sheet printed?
+  photographs  How is it told which lengths pictures of the rig tell?
   place        How is told which places have a name?
   point        How are both tube sides of one object told?
   pole         How is the way to the pole told?

@@ -13,6 +13,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from axletree.commands.kit.measure import MEASURE, measure_options, measured
+from axletree.commands.kit.photographs import (
+    PHOTOGRAPHS,
+    photographs_options,
+    told_by_photographs,
+)
 from axletree.commands.shared.common import Answer, part_options, parts_chosen
 from axletree.kit.errors import AxletreeError
 
@@ -24,7 +29,7 @@ EXAMPLE = 'axletree kit new my.toml --place "Évora" --aperture 150 --focal-leng
 NEW = """\
 Write a commented kit file to start from.
 
-Place, tube and the mount's size are written into it; all else stands there as a remark with an
+RigPlace, tube and the mount's size are written into it; all else stands there as a remark with an
 example, and is guessed until you measure it. An existing file is left alone without --replace.
 """
 CHECK = """\
@@ -40,7 +45,9 @@ def options(parser: argparse.ArgumentParser) -> None:
     """Arguments of 'kit new', 'kit check' and 'kit measure'."""
     from axletree.commands.shared.help_pages import HelpPage
 
-    actions = parser.add_subparsers(dest="action", required=True, metavar="new|check|measure")
+    actions = parser.add_subparsers(
+        dest="action", required=True, metavar="new|check|measure|photographs"
+    )
     new = actions.add_parser("new", help="write a commented kit file", description=NEW,
                              epilog=f"example: {EXAMPLE}", formatter_class=HelpPage)  # fmt: skip
     new.add_argument("file", nargs="?", default="axletree.toml",
@@ -73,12 +80,19 @@ def options(parser: argparse.ArgumentParser) -> None:
                               description=MEASURE, epilog="example: axletree kit measure my.toml",
                               formatter_class=HelpPage)  # fmt: skip
     measure_options(tape)
+    pictures = actions.add_parser("photographs", help="solve lengths from pictures of the rig",
+                                  description=PHOTOGRAPHS, formatter_class=HelpPage,
+                                  epilog="example: axletree kit photographs my.toml marks.toml",
+                                  )  # fmt: skip
+    photographs_options(pictures)
 
 
 def answer(options: argparse.Namespace) -> Answer:
     """Write, check or measure."""
     if options.action == "measure":
         return measured(options)
+    if options.action == "photographs":
+        return told_by_photographs(options)
     return _new(options) if options.action == "new" else _check(options)
 
 

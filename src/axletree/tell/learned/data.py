@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from typing_extensions import TypedDict
 
 from axletree.axis.state import GapNote
-from axletree.mount.learned.learn import LearnedRig
+from axletree.mount.learned.learn import DimensionLearned, LearnedRig
 from axletree.tell.learned.text import learned_words, misfit_words, note_words
 
 
@@ -112,17 +112,19 @@ def learned_data(learned: LearnedRig, zone: ZoneInfo, units: str) -> RigLearnedD
             }
             for one in learned.left_out
         ],
-        "dimensions": [
-            {
-                "key": one.name,
-                "value_before": round(one.value_before, 3),
-                "sigma_before": round(one.sigma_before, 3),
-                "value": round(one.value, 3),
-                "sigma": round(one.sigma, 3),
-                "words": learned_words(one, units),
-            }
-            for one in learned.dimensions
-        ],
+        "dimensions": [dimension_data(one, units) for one in learned.dimensions],
+    }
+
+
+def dimension_data(one: DimensionLearned, units: str) -> DimensionLearnedData:
+    """A dimension before and after."""
+    return {
+        "key": one.name,
+        "value_before": round(one.value_before, 3),
+        "sigma_before": round(one.sigma_before, 3),
+        "value": round(one.value, 3),
+        "sigma": round(one.sigma, 3),
+        "words": learned_words(one, units),
     }
 
 
