@@ -17,7 +17,7 @@ HOUSE = Path(__file__).parents[1] / "src" / "axletree"
 BELOW = ("kit", "sky", "ground", "mount", "pole", "find", "evening", "stages", "logbook")
 # Files whose text is what they are about.
 WRITTEN = {
-    "kit/writing/template.py": "the text of a kit file, with its remarks",
+    "kit/writing/template_words.py": "the text of a kit file, with its remarks",
     "sky/special/shower_list.py": "the table of the meteor showers, with their names",
     "sky/catalogue/constellations.py": "the table of the constellations' names",
 }

@@ -373,14 +373,11 @@ def test_the_whole_job_from_a_new_kit_to_the_logbook(
 ) -> None:
     """A person with nothing but a place and a telescope: kit, evening, first stop, logbook."""
     before = live.desk.text
-    page = evening("kit")
-    answered(page)
-    page.fill("#new-place", "Évora")
-    page.fill("#new-name", "balcony")
-    page.fill("#new-aperture", "114")
-    page.fill("#new-focal", "500")
-    page.click("text=Start a new kit")
-    until(page, "() => document.querySelector('#text').value.includes('balcony')")
+    asked = "place=geo:38.57,-7.91&name=balcony&called=x&typed=x&aperture=114&focal=500"
+    page = evening(f"begin?{asked}&eyepieces=25,10&done=place,mount,tube,eyepieces,who")
+    page.click("#make:enabled")
+    page.wait_for_url("**/kit")
+    until(page, "() => document.querySelector('#text')?.value.includes('balcony')")
     until(page, "() => !document.querySelector('#keep').disabled")
     page.click("#keep")
     until(page, "() => document.querySelector('#notice').textContent.includes('Kept')")

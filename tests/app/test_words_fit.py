@@ -186,6 +186,17 @@ def leaves_of(page: Any) -> Iterator[str]:
     yield "asked"
 
 
+def answers_of(page: Any) -> Iterator[str]:
+    """The five answers of a new kit, each open."""
+    page.fill("#place", "Vienna")
+    until(page, "() => document.querySelectorAll('#places label').length === 3")
+    for name in ("place", "mount", "tube", "eyepieces", "who"):
+        yield name
+        page.locator(f"#form-{name} > button").click()
+        until(page, f"() => document.querySelector('#form-{name}').hidden")
+    yield "all"
+
+
 def once(page: Any) -> Iterator[str]:
     yield "as it opens"
 
@@ -200,6 +211,7 @@ STATES: dict[str, tuple[str, str, Callable[[Any], Iterator[str]]]] = {
     "the evening's forms": ("courtyard", "evening?at=2026-12-05T15:00Z", forms_of),
     "the evening in the south": ("paddock", "evening?at=2026-12-05T11:30Z", forms_of),
     "a logbook with an evening": ("paddock", "logbook?at=2026-12-05T11:30Z", leaves_of),
+    "five answers": ("courtyard", "begin?aperture=130&focal=650&eyepieces=25,10", answers_of),
     "the handbook": ("courtyard", "handbook/evening", once),
     "nothing here": ("courtyard", "nothing/of/this/name", once),
 }

@@ -32,6 +32,7 @@ from axletree.app.state import Desk
 from axletree.app.web.guard import HEADERS, LONGEST_HEAD_BYTES, Guard, from_here
 from axletree.app.web.lights import light_of
 from axletree.app.web.pages import (
+    ASIDE,
     START,
     STATIC,
     TYPEFACE,
@@ -128,6 +129,7 @@ def _page(request: Request, desk: Desk, page: Page) -> HTMLResponse:
             leader=leader.name if leader else "",
             sharing=desk.sharing is not None,
             here=from_here(request.scope),
+            demo=desk.demo,
         )
     )
 
@@ -143,7 +145,7 @@ def _pages(app: FastAPI, desk: Desk) -> None:
 
         return show
 
-    for page in pages():
+    for page in (*ASIDE[1:], *pages()):
         app.add_api_route(
             f"/{page.name}", shows(page), methods=["GET"], response_class=HTMLResponse
         )

@@ -75,6 +75,9 @@ _ROWS = (
 _ORDER = ("kit", *JOB, "evening", "calendar", "logbook", "teach")
 PAGES = tuple(sorted(_ROWS, key=lambda page: _ORDER.index(page.name)))
 START = Page("start", "start", "Where are you in the evening?")
+# Pages beside the list of the job.
+BEGIN = Page("begin", "begin", "Five answers, and it is your kit")
+ASIDE = (START, BEGIN)
 
 
 @cache
@@ -85,7 +88,7 @@ def pages() -> tuple[Page, ...]:
 
 def page_named(name: str) -> Page | None:
     """The page of this name, or None."""
-    return next((page for page in (START, *pages()) if page.name == name), None)
+    return next((page for page in (*ASIDE, *pages()) if page.name == name), None)
 
 
 @cache

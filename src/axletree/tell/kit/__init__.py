@@ -9,6 +9,7 @@ Modules:
   drawing_text    Which words stand in the drawing of a kit's measures?
   measure_data    What does a program get to know about what to measure first?
   measure_text    In which words is it told what to measure first?
+  mounts_drawing  Which of these mounts is yours, by its look? The three sizes beside a person.
   questions_text  What does each key of the kit ask the person, in plain words, and in which unit?
   slips_text      In which line is something told that was hardly meant?
   tape_drawing    Where does the tape go? The rig with one dimension: a line with ticks at its ends.

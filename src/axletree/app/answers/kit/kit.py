@@ -45,18 +45,6 @@ class Draft(BaseModel):
     units: Literal["metric", "us"] = "metric"
 
 
-class New(BaseModel):
-    """The few values that a new kit begins with."""
-
-    name: Annotated[str, Field(max_length=80)] = "my kit"
-    place: Annotated[str, Field(max_length=120)] = ""
-    kind: Literal["newtonian", "refractor", "catadioptric"] = "newtonian"
-    aperture_mm: float = 130.0
-    focal_length_mm: float = 650.0
-    size: Literal["small", "middle", "large"] = "middle"
-    motion: Literal["hand", "motor"] = "hand"
-
-
 class Kept(BaseModel):
     """A text to keep, made from this revision of the kit."""
 
@@ -84,6 +72,7 @@ def kit(desk: OnDesk) -> dict[str, Any]:
         "withheld": False,
         "revision": desk.revision,
         "file": desk.kit_file.name if desk.kit_file else None,
+        "demo": desk.demo,
         "demos": list(DEMO_KITS),
         "parts": _parts(desk),
     }
@@ -110,19 +99,6 @@ def check(desk: OnDesk, draft: Draft) -> dict[str, Any]:
     return _sheet(desk, text, misread, draft.units)
 
 
-@router.post("/answer/kit/new")
-def new(new: New) -> dict[str, Any]:
-    """A new kit's text."""
-    from axletree.kit.writing.template import new_kit_text
-
-    return {
-        "text": new_kit_text(
-            new.name or "my kit", new.place or None, new.kind, new.aperture_mm,
-            new.focal_length_mm, new.size, new.motion,
-        )
-    }  # fmt: skip
-
-
 @router.get("/answer/kit/demo/{name}")
 def demo(name: str) -> dict[str, Any]:
     """A demo kit's text."""
@@ -132,7 +108,7 @@ def demo(name: str) -> dict[str, Any]:
 @router.put("/kit")
 def keep(desk: OnDesk, kept: Kept, request: Request) -> dict[str, Any]:
     """Take the text as the kit, or say everything that is wrong with it."""
-    found = _checked(kept.text)
+    found = checked(kept.text)
     made, problems = found.kit, list(found.problems)
     problems = problems or _foreign_files(desk, made, from_here(request.scope))
     if not problems:
@@ -178,20 +154,20 @@ def _files(kit: Kit) -> list[tuple[str, str]]:
     return [(key, name) for key, name in named if name is not None]
 
 
-def _checked(text: str) -> KitCheckAnswer:
+def checked(text: str) -> KitCheckAnswer:
     """What the stage says of a text from a page, which may not make it read a file."""
     return kit_check(KitCheckRequest(text, read_files=False))
 
 
 def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[str, Any]:
-    found = _checked(text)
+    found = checked(text)
     made, problems = found.kit, [*misread, *found.problems]
     spreads = {g.key: float(f"{g.sigma:.2g}") for g in found.guesses if g.sigma is not None}
     drawing, note = "", ""
     if made is not None:
         if made.habits.units != units and not misread:
             units = made.habits.units
-        drawing, note = _drawing(made)
+        drawing, note = drawing_of(made)
     return {
         "text": text,
         "right": made is not None and not misread,
@@ -209,16 +185,16 @@ def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[st
 
 
 def _looked_at(desk: Desk) -> dict[str, Any]:
-    drawing, note = _drawing(desk.kit)
+    drawing, note = drawing_of(desk.kit)
     return {
         "text": "", "withheld": True, "right": True, "units": desk.kit.habits.units,
         "name": desk.kit.name, "problems": [], "guessed": len(desk.kit.guessed), "groups": [],
-        "slips": [], "drawing": drawing, "note": note, "file": None, "demos": list(DEMO_KITS),
-        "parts": [],
+        "slips": [], "drawing": drawing, "note": note, "file": None,
+        "demo": desk.demo, "demos": list(DEMO_KITS), "parts": [],
     }  # fmt: skip
 
 
-def _drawing(kit: Kit) -> tuple[str, str]:
+def drawing_of(kit: Kit) -> tuple[str, str]:
     """The rig with its measures, and what can't work about it."""
     from axletree.mount.clearance.workable import check_rig
     from axletree.mount.rig.build import build_rig

@@ -187,34 +187,6 @@ $("#open").addEventListener("change", async (event) => {
   await replace(await file.text());
 });
 const failed2 = (words) => notice("failed", words);
-$("#new").addEventListener("submit", async (event) => {
-  event.preventDefault();
-  const number = (id) => Number($(id).value.replace(",", ".")),
-    radio = (name) => $(`input[name="${name}"]:checked`).value;
-  const problem = $("#new-problem");
-  try {
-    for (const [id, word] of [
-      ["#new-aperture", say.LENGTHS.aperture],
-      ["#new-focal", say.LENGTHS.focal],
-    ])
-      if (!(number(id) > 0)) throw Object.assign(new Error(say.notALength(word)), { field: id });
-    const found = await post("/answer/kit/new", {
-      name: $("#new-name").value,
-      place: $("#new-place").value,
-      kind: radio("new-kind"),
-      aperture_mm: number("#new-aperture"),
-      focal_length_mm: number("#new-focal"),
-      size: radio("new-size"),
-      motion: $("#new-motor").checked ? "motor" : "hand",
-    });
-    problem.hidden = true;
-    group = "first";
-    await replace(found.text);
-  } catch (error) {
-    put(problem, error.message).hidden = false;
-    $(error.field || "#new-place").focus();
-  }
-});
 onKit(() => {
   if (!changed()) {
     text = null;
@@ -239,4 +211,8 @@ makeMeasure({
   },
 });
 start();
-busy(load().catch(failed), say.READING);
+busy(load().catch(failed), say.READING).then(() => {
+  if (location.hash !== "#measure-first" || data?.withheld) return;
+  $("#measure-open").click();
+  $("#measure-first").scrollIntoView();
+});

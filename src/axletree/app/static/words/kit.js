@@ -27,8 +27,6 @@ const THERE_IS = {
   "mount.motor": "There is a motor",
 };
 export const thereIs = (path) => THERE_IS[path] ?? ADD_ONE;
-export const LENGTHS = { aperture: "The aperture", focal: "The focal length" };
-export const notALength = (name) => `${name} is a number of millimetres, like 130.`;
 
 const PARTS = { site: "Site", tube: "Tube" };
 export const partOf = (part) => PARTS[part];
