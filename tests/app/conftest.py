@@ -69,6 +69,7 @@ def visit(browser: Any, live: Live) -> Iterator[Callable[..., Any]]:
     yield open_page
     for context in contexts:
         context.close()
+    live.at_rest()
     assert not troubles, troubles
 
 

@@ -42,6 +42,22 @@ def client_of(desk: Desk, client: tuple[str, int] = HERE, host: str = HOST) -> T
     return TestClient(app, base_url=f"http://{host}", client=client, follow_redirects=False)
 
 
+class Counted:
+    """An app, with the requests counted that it is at; links for events don't count."""
+
+    def __init__(self, app: Any) -> None:
+        self.app = app
+        self.busy = 0
+
+    async def __call__(self, scope: Any, receive: Any, send: Any) -> None:
+        counts = scope["type"] == "http" and scope["path"] != "/events"
+        self.busy += counts
+        try:
+            await self.app(scope, receive, send)
+        finally:
+            self.busy -= counts
+
+
 class Live:
     """A running server: its address, its desk."""
 
@@ -51,9 +67,18 @@ class Live:
         self.port = self.socket.getsockname()[1]
         self.url = f"http://{address}:{self.port}"
         self.app = make_app(desk, own_hosts(self.port))
+        self.counted = Counted(self.app)
+
+    def at_rest(self, seconds: float = 300.0) -> None:
+        """Wait until nothing that was asked is under way: a page that is closed takes nothing back
+        of what it sent, and a tick still being written belongs to the test that made it."""
+        end = time.monotonic() + seconds
+        while self.counted.busy:
+            assert time.monotonic() < end, "a request never ended"
+            time.sleep(0.01)
 
     def start(self) -> Live:
-        self.server = server_of(self.app)
+        self.server = server_of(self.counted)
         self.thread = threading.Thread(
             target=self.server.run, kwargs={"sockets": [self.socket]}, daemon=True
         )

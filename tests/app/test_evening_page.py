@@ -17,18 +17,18 @@ from looks import colours, faults, screenshot, set_light
 
 from axletree.app.answers.night.changes import together
 from axletree.app.mount_notes import notes_of
+from axletree.app.night.runs import run_of
 from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
 from axletree.axis.voids import Moved
 from axletree.evening.sheet.going_on import ClosedSky
 from axletree.kit.kit import check_text, demo_text
 from axletree.logbook.read import evening_whole, evenings
-from axletree.logbook.store import Logbook, default_logbook
+from axletree.logbook.store import Logbook, LoggedStop, default_logbook
 from axletree.tell.evening.go_on.changes_text import closed_words
 
 DAY = "2026-12-05"
 BEFORE = "2026-12-05T15:00:00Z"
-OF_ANOTHER_NIGHT = "2026-10-10T15:00:00Z"  # nothing of it was told or ticked
 SAME = {**ORIGIN, "sec-fetch-site": "same-origin"}
 HOSTILE = '<img src=x onerror="document.title=1">'
 
@@ -167,6 +167,29 @@ def test_ticks_outlast_the_app(night: TestClient, kept_desk: Desk) -> None:
     assert [t["key"] for t in found["ticked"]] == [stop["catalogue_id"]]
     assert stop["catalogue_id"] not in keys(found)
     runs.update(before)
+
+
+def test_a_tick_that_the_logbook_gives_up_comes_back(night: TestClient, kept_desk: Desk) -> None:
+    """Taken back on the page of the logbook, or written by a command: the plan goes by the book."""
+    before = look(night)
+    first, second = before["stops"][:2]
+    for k, stop in enumerate((first, second)):
+        uid = f"{k:016x}"
+        post(night, "tick", stop["end"], key=stop["catalogue_id"], uid=uid, state="done")
+    assert keys(look(night))[:1] != keys(before)[:1]
+    given = {"at": BEFORE, "evening": 1, "uid": "0" * 16}
+    assert night.post("/logbook/take-back", json=given, headers=SAME).json() == {"gone": True}
+    after = look(night)
+    assert [t["key"] for t in after["ticked"]] == [second["catalogue_id"]]
+    assert keys(after) == [first["catalogue_id"], *keys(before)[2:]]
+    assert after["undo"] == f"{second['name']} shown"
+    given["uid"] = "0" * 15 + "1"
+    night.post("/logbook/take-back", json=given, headers=SAME)
+    assert keys(look(night)) == keys(before)
+    as_planned(kept_desk)
+    with Logbook(default_logbook()) as book:
+        book.add_stop(1, LoggedStop(datetime.fromisoformat(first["end"]), "", keys(before)[0]))
+    assert keys(look(night)) == keys(before)[1:]
 
 
 def test_own_order_leaving_out_and_putting_in(night: TestClient) -> None:
@@ -360,9 +383,10 @@ def planned(page: Any) -> None:
     until(page, "() => document.querySelectorAll('.timeline .grip').length > 5", 120)
 
 
-def running(page: Any, live: Live) -> str:
+def running(live: Live) -> str:
     """An address at which the third stop runs."""
-    stops = live.desk.cached("evening runs", dict)[datetime(2026, 12, 5).date()].course.stops
+    before = datetime.fromisoformat(BEFORE)
+    stops = run_of(live.desk, before.date(), before).course.stops
     at = stops[2].begin.astimezone(UTC) + timedelta(seconds=90)
     return f"evening?at={at:%Y-%m-%dT%H:%M:%SZ}"
 
@@ -391,7 +415,7 @@ def test_the_whole_job_from_a_new_kit_to_the_logbook(
     until(page, "() => document.querySelector('.timeline .past')")
     assert page.evaluate("document.querySelector('.timeline .past .name').textContent") == name
     assert page.evaluate("document.querySelector('#answer').textContent") != name
-    page.click("a[rel=next]")
+    assert page.get_attribute("a[rel=next]", "href") == "/calendar"
     page.goto(f"{live.url}/logbook?at=2026-12-05T18:40:00Z")
     until(page, "() => document.querySelector('#answer').textContent === '1 evening'")
     page.click("#evenings .stop")
@@ -408,7 +432,7 @@ def test_the_whole_job_from_a_new_kit_to_the_logbook(
 def test_order_is_changed_by_keys_by_hand_and_taken_back(
     evening: Callable[..., Any],
 ) -> None:
-    page = evening(f"evening?at={OF_ANOTHER_NIGHT}", size="desk")
+    page = evening(f"evening?at={BEFORE}", size="desk")
     planned(page)
     first = names(page)
     page.locator(".timeline .grip").nth(4).focus()
@@ -448,9 +472,7 @@ def test_order_is_changed_by_keys_by_hand_and_taken_back(
 def test_a_tick_without_a_link_outlives_a_reload_and_arrives_once(
     evening: Callable[..., Any], live: Live
 ) -> None:
-    page = evening(f"evening?at={BEFORE}")
-    planned(page)
-    page.goto(f"{live.url}/{running(page, live)}")
+    page = evening(running(live))
     planned(page)
     name = page.evaluate("document.querySelector('#answer').textContent")
     page.context.set_offline(True)
@@ -476,11 +498,9 @@ def test_a_tick_without_a_link_outlives_a_reload_and_arrives_once(
 def test_clouds_are_told_and_two_people_see_the_same(
     evening: Callable[..., Any], browser: Any, live: Live
 ) -> None:
-    page = evening(f"evening?at={BEFORE}")
+    page = evening(running(live))
     planned(page)
-    page.goto(f"{live.url}/{running(page, live)}")
-    planned(page)
-    other = evening(running(page, live), size="desk")
+    other = evening(running(live), size="desk")
     planned(other)
     # The one that came last at the machine itself does not take the lead from an open page.
     leads = (
@@ -537,9 +557,7 @@ def test_when_the_hours_are_over_other_hours_are_offered(
 def test_one_large_answer_and_the_thumbs_reach_on_a_phone(
     evening: Callable[..., Any], live: Live
 ) -> None:
-    page = evening(f"evening?at={BEFORE}")
-    planned(page)
-    page.goto(f"{live.url}/{running(page, live)}")
+    page = evening(running(live))
     planned(page)
     sizes = page.evaluate(
         "['#answer', '#count span', '#shown', '#skip'].map((s) => { const e = document."
@@ -560,9 +578,7 @@ def test_one_large_answer_and_the_thumbs_reach_on_a_phone(
 @pytest.mark.browser
 def test_a_kept_tick_that_is_refused_is_open_again(evening: Callable[..., Any], live: Live) -> None:
     """The link dropped, somebody else took the lead meanwhile: nothing vanishes in silence."""
-    page = evening(f"evening?at={BEFORE}")
-    planned(page)
-    page.goto(f"{live.url}/{running(page, live)}")
+    page = evening(running(live))
     planned(page)
     name = page.evaluate("document.querySelector('#answer').textContent")
     page.context.set_offline(True)

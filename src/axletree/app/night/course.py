@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
 from axletree.app.mount_notes import left_out, state_of_night
-from axletree.app.night.ticks import ticks
+from axletree.app.night.ticks import Row, ticks
 from axletree.app.state import Desk
 from axletree.kit.frozen import dataclass
 
@@ -77,9 +78,18 @@ class Course:
 
 def first_course(desk: Desk, day: date, now: datetime) -> Course:
     """The course of a night that nobody changed yet, but for what the logbook says was shown."""
-    planned = plan_night(desk, day, now)
+    ticked = ticked_keys(ticks(day, desk.kit.site))
+    return begun_course(plan_night(desk, day, now), ticked, as_kit=left_out(desk))
+
+
+def ticked_keys(listed: Sequence[Row]) -> frozenset[str]:
+    """What the logbook says was shown or skipped."""
+    return frozenset(row["catalogue_id"] for row in listed)
+
+
+def begun_course(planned: Planned, ticked: frozenset[str], *, as_kit: bool) -> Course:
+    """The course of a planned night with nothing but these ticks."""
     stops = planned.evening.stops
-    ticked = frozenset(row["catalogue_id"] for row in ticks(day, desk.kit.site))
     promised = frozenset(s.catalogue_id for s in stops if s.promised)
     stood = next(
         (
@@ -94,7 +104,7 @@ def first_course(desk: Desk, day: date, now: datetime) -> Course:
         ticked=ticked, stood=stood, promised=promised - ticked,
         quality=planned.evening.order,
         here=None if planned.task is None else planned.task.here,
-        as_kit=left_out(desk),
+        as_kit=as_kit,
     )  # fmt: skip
 
 

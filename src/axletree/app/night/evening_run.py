@@ -14,7 +14,13 @@ from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
 from axletree.app.mount_notes import left_out
-from axletree.app.night.course import Course, first_course, plan_night
+from axletree.app.night.course import (
+    Course,
+    begun_course,
+    first_course,
+    plan_night,
+    ticked_keys,
+)
 from axletree.app.night.rest import Rest, Step, begun, gone_on
 from axletree.app.night.ticks import Row, take_back_tick, ticks, write_tick
 from axletree.app.state import Desk
@@ -220,6 +226,31 @@ class EveningRun:
                 fresh = replace(fresh, broken=(*fresh.broken, *gone))
             self.steps = (*self.steps[:-1], replace(fresh, axis_anew=anew))
 
+    def record_read(self, at: datetime, listed: Sequence[Row]) -> None:
+        """Go by the logbook where it holds other ticks than the course: one was taken back there,
+        or was written by a command. What comes back stands where it was
+        planned. No step, like a noted axis.
+        """
+        if self._as_recorded(listed):
+            return
+        with self.lock:
+            listed = ticks(self.day, self.desk.kit.site)
+            if self._as_recorded(listed):
+                return  # a tick that was just being made
+            course, ticked = self.course, ticked_keys(listed)
+            if len(self.steps) == 1:
+                fresh = begun_course(course.planned, ticked, as_kit=course.as_kit)
+            else:
+                kept = replace(course, ticked=ticked, promised=course.promised - ticked)
+                step = Step(course.step, course.own, course.tick)
+                rest = Rest(given=_put_back(course, ticked))
+                fresh = gone_on(self.desk.kit, kept, at, rest, step)
+            self.steps = (*self.steps[:-1], fresh)
+
+    def _as_recorded(self, listed: Sequence[Row]) -> bool:
+        """Whether the course knows just these ticks of the objects of this night."""
+        return not (ticked_keys(listed) ^ self.course.ticked) & self.course.known()
+
     def _planned_with(self, state: State | None, as_kit: bool) -> bool:
         """Whether the plan's room and ways are those of this state."""
         was = self.planned.evening.state
@@ -245,6 +276,18 @@ class EveningRun:
             raise AxletreeError("that is none of this evening's objects")
         assert self.planned.task is not None
         return self.planned.task.name(key)
+
+
+def _put_back(course: Course, ticked: frozenset[str]) -> list[str]:
+    """What is to come with these ticks: whatever is ticked no longer before the first stop that
+    was planned after it."""
+    planned = [s.catalogue_id for s in course.planned.evening.stops]
+    order = [s.catalogue_id for s in course.stops if s.catalogue_id not in ticked]
+    for number, key in enumerate(planned):
+        if key in course.ticked - ticked:
+            later = planned[number:]
+            order.insert(next((i for i, k in enumerate(order) if k in later), len(order)), key)
+    return order
 
 
 def _pointing(state: State | None) -> PointingModel | None:

@@ -16,6 +16,7 @@ from axletree.app.answers.told import Moment, local
 from axletree.app.mount_notes import state_of_night, tell_changed_evening
 from axletree.app.night.evening_run import EveningRun
 from axletree.app.night.runs import run_of
+from axletree.app.night.ticks import ticks
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.habits import MOST_HOURS
@@ -97,6 +98,7 @@ def _change(desk: Desk, given: Change, make: Callable[[EveningRun, datetime], No
     moment = local(desk, given.at)
     run = run_of(desk, given.day, moment)
     run.axis_noted(moment, state_of_night(desk, given.day, moment))
+    run.record_read(moment, ticks(given.day, desk.kit.site))
     make(run, moment)
     # No page is left out, not even the one that asked: what it kept without a link comes late.
     tell_changed_evening(desk)

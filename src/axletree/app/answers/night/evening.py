@@ -66,9 +66,11 @@ def told_evening(run: EveningRun, now: datetime, seen: Desk | None = None) -> Re
     looking = seen is not None
     # Who only looks is told circles that nobody measured: this mount's belong to its very place.
     state = None if looking else state_of_night(run.desk, run.day, now)
+    listed = ticks(run.day, run.desk.kit.site)
     if not looking:
         run.axis_noted(now, state)
-    steps, listed = run.steps, ticks(run.day, run.desk.kit.site)
+        run.record_read(now, listed)
+    steps = run.steps
     text = run.told_before(steps, (listed, state), looking)
     if text is None:
         from axletree.stages.night.evening import pointing_of_evening

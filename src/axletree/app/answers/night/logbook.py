@@ -15,6 +15,7 @@ from axletree.app.answers.common import OnDesk, moment_of, plain
 from axletree.app.answers.house.people import MOST_COUNTED
 from axletree.app.answers.night.evening import evening_date
 from axletree.app.answers.told import Moment, OwnSeat, local
+from axletree.app.mount_notes import tell_changed_evening
 from axletree.app.people.seats import Seat
 from axletree.app.people.withheld import public_name
 from axletree.app.state import Desk
@@ -218,6 +219,7 @@ def take_back(desk: OnDesk, given: Taken) -> dict[str, Any]:
         gone = book.take_back(given.evening, given.uid)
     if gone:
         tell_changed(desk)
+        tell_changed_evening(desk)  # it may have been a tick
     return {"gone": gone}
 
 
@@ -230,6 +232,7 @@ def bring(desk: OnDesk, given: Brought) -> dict[str, Any]:
         added = import_json(book, json.dumps(given.export))
     if added:
         tell_changed(desk)
+        tell_changed_evening(desk)
     return {"added": added}
 
 
