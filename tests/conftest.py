@@ -20,7 +20,7 @@ import kept
 from chromium import ARGUMENTS, chromium
 
 # Files of more than about fifteen seconds of processor time, the longest first (`make slowest`):
-# where two processes take file after file, no long one is left to the end.
+# where some processes take file after file, no long one is left to the end.
 LONG_FILES = (
     "hard/test_api_of_its_schema.py", "app/test_looks.py", "app/test_evening_page.py",
     "tell/test_words_are_not_data.py", "app/test_browser.py", "app/test_words_fit.py",

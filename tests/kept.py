@@ -83,6 +83,24 @@ def of_night(kit: Any, observer: Any, request: Any, *more: Any, **named: Any) ->
     return kit, observer, replace(request, made_at=None, kit_folder=None)
 
 
+def of_year(
+    kit: Any,
+    observer: Any,
+    first: Any,
+    last: Any,
+    *,
+    folder: Any = None,
+    own: Any = (),
+    **more: Any,
+) -> Any:
+    """What a year's nights depend on: not what anything is called, nor where the kit lies."""
+    if own or kit.site.skyline.file or kit.habits.own_objects_file:
+        raise NotKeptError
+    parts = {part: getattr(kit, part).model_copy(update={"name": ""}) for part in ("site", "tube")}
+    nameless = kit.model_copy(update={**parts, "name": ""})
+    return nameless.model_dump_json(warnings=False), observer, first, last, more
+
+
 def of_now(prepared: Any, kit: Any, observer: Any, request: Any, *more: Any, **named: Any) -> Any:
     """The night as it is prepared at the moment that is named now."""
     return replace(prepared, made_at=request.made_at)
@@ -96,9 +114,12 @@ def planned_now(
 
 
 def keep_nights() -> None:
-    """Plan each night once, and reckon the clearances of each rig once."""
+    """Plan each night once, score each year once, and reckon the clearances of each rig once."""
     plan = importlib.import_module("axletree.evening.sheet.plan")
     table = importlib.import_module("axletree.mount.room.table")
+    calendar = importlib.import_module("axletree.stages.night.calendar")
+    keep(calendar, "score_nights", of_year)
+    keep(calendar, "special_of", of_year)
     keep(plan, "prepare", of_night, of_now)
     keep(plan, "plan_whole", of_night, planned_now)
     keep(table, "clearance_map")

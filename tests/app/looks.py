@@ -34,11 +34,14 @@ def screenshot(page: Any, name: str) -> bytes:
 
 def colours(browser: Any, picture: bytes) -> dict[str, int]:
     """How many pixels have any green or blue, and how many are strongly red."""
-    context = browser.new_context()
-    page = context.new_page()
-    found: dict[str, int] = page.evaluate(COUNT, base64.b64encode(picture).decode())
-    context.close()
+    found: dict[str, int] = _desk_of(browser).evaluate(COUNT, base64.b64encode(picture).decode())
     return found
+
+
+@cache
+def _desk_of(browser: Any) -> Any:
+    """An empty page in which pictures are looked at, one for all: each page is a process."""
+    return browser.new_context().new_page()
 
 
 @cache

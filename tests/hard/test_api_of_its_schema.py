@@ -378,7 +378,7 @@ def test_a_leader_with_odd_words(world: World, who: str) -> None:
         refusing = {label for label, *_ in operations(world.schema)} - world.done
         assert refusing == {"POST /enter"}  # the right code is a test of its own
     for asked in itertools.chain(
-        each(some, 11), each(wild(world.schema), 2) if who == "leader" else ()
+        each(some, 31), each(wild(world.schema), 7) if who == "leader" else ()
     ):
         world.lead(caller)
         world.send(up_to_date(asked, world.desk.revision), caller)
@@ -387,7 +387,7 @@ def test_a_leader_with_odd_words(world: World, who: str) -> None:
 
 def test_others_with_odd_words(world: World) -> None:
     begin(world)
-    for asked in itertools.chain(each(requests(world.schema), 13), each(wild(world.schema), 5)):
+    for asked in itertools.chain(each(requests(world.schema), 37), each(wild(world.schema), 11)):
         looked_at(world, asked)
         refused(world, asked)
     assert undo(world) == "planned around clouds"

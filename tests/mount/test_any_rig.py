@@ -1,6 +1,11 @@
-"""Any measures: rigs of every shape and place give finite answers or one line of refusal."""
+"""Any measures: rigs of every shape and place give finite answers or one line of refusal.
+
+AXLETREE_LONG=1 draws eight times as many.
+"""
 
 from __future__ import annotations
+
+import os
 
 import numpy as np
 import pytest
@@ -18,6 +23,7 @@ from axletree.mount.room.choice import choose
 from axletree.mount.room.table import room, room_table
 from axletree.tell.side.text import side_reason_words
 
+MORE = 8 if os.environ.get("AXLETREE_LONG") else 1
 KIT = """
 kit_version = 1
 [site]
@@ -90,7 +96,7 @@ def kits(draw: st.DrawFn) -> Kit:
     return kit
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20 * MORE, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(kit=kits(), seed=st.integers(0, 2**32 - 1))
 def test_any_rig_is_finite_and_its_map_exact(kit, seed):
     rig = build_rig(kit)
@@ -107,7 +113,7 @@ def test_any_rig_is_finite_and_its_map_exact(kit, seed):
     np.testing.assert_allclose(distances(b, h, w).min(axis=0), least, atol=1e-12)
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=12 * MORE, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(kit=kits(), H=st.floats(-12, 12), d=st.floats(-90, 90))
 def test_any_rig_answers_or_says_why_not(kit, H, d):
     try:

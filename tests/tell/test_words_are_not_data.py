@@ -204,11 +204,11 @@ def questions() -> list[list[str]]:
         drawn = words[0] in DRAWN and "turned" not in words
         asked += [[*words, *(["--draw", "DRAWING"] if drawn else [])], [*words, "--json"]]
     for turn, kit in enumerate(("courtyard", "paddock")):
-        # The kits take turns with the commands; each asks all of them in the long run.
+        # The kits take turns with commands and pages; each asks all of them in the long run.
         for words in COMMANDS if LONG else COMMANDS[turn::2]:
             drawing = ["--draw", "DRAWING"] if words[0] in DRAWN else []
             asked += [[*words, "--kit", kit, *drawing], [*words, "--kit", kit, "--json"]]
-        asked += [["GET", page, kit] for page in PAGES]
+        asked += [["GET", page, kit] for page in (PAGES if LONG else PAGES[turn::2])]
         page = f"/answer/check?at={MOMENT}"
         asked += [["PUT", "/check/sheet", kit, sent, page] for sent in MEASURED]
         asked += [["POST", page, kit, json.dumps(body)] for page, body in SENT]
