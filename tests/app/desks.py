@@ -75,7 +75,7 @@ class Live:
         end = time.monotonic() + seconds
         while self.counted.busy:
             assert time.monotonic() < end, "a request never ended"
-            time.sleep(0.01)
+            time.sleep(0.05)
 
     def start(self) -> Live:
         self.server = server_of(self.counted)
@@ -96,20 +96,25 @@ class Live:
 
 
 def until(page: Any, expression: str, seconds: float = 45.0) -> Any:
-    """Poll an expression until it is true: waiting for functions fails under a strict policy."""
-    end = time.monotonic() + seconds
+    """Poll an expression until it is true: waiting for functions fails under a strict policy.
+
+    What lasts is asked for less often: the server that reckons is a thread of this process.
+    """
+    begin = time.monotonic()
     while True:
         found = page.evaluate(expression)
         if found:
             return found
-        assert time.monotonic() < end, f"never true: {expression}"
-        page.wait_for_timeout(40)
+        waited = time.monotonic() - begin
+        assert waited < seconds, f"never true: {expression}"
+        page.wait_for_timeout(40 if waited < 2 else 250)
 
 
-def answered(page: Any) -> None:
+def answered(page: Any, seconds: float = 45.0) -> None:
     """Wait until the page shows its answer."""
     until(
         page,
         "() => { const a = document.querySelector('#answer'); return !a || "
         "!['', '–', 'Choose an object', 'Read the level'].includes(a.textContent.trim()); }",
+        seconds,
     )
