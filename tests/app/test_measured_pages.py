@@ -5,12 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from desks import ORIGIN, client_of, make_desk
 from fastapi.testclient import TestClient
 
-from axletree.kit.kit import check_text, demo_text
+from axletree.kit.kit import check_text, demo_kit, demo_text
 from axletree.mount.dimensions.of_kit import dimensions_of
+from axletree.mount.photographed.picture import RigPlace
+from axletree.mount.rig.build import build_rig
+from mount.photographs import taken, true_places
 
 SAME = {**ORIGIN, "sec-fetch-site": "same-origin"}
 AT = "2025-12-05T21:00:00+00:00"
@@ -67,3 +71,34 @@ def test_a_gap_is_noted_once_told_and_taken_back(client: TestClient) -> None:
         "rig_learned"
         not in client.get("/answer/point", params={"object": "Capella", "at": AT}).json()
     )
+
+
+def test_marks_on_pictures_tell_lengths_and_stand_in_the_text(client: TestClient) -> None:
+    """Pictures by cameras of other code (tests/mount/photographs.py)."""
+    told = client.get("/answer/kit/photographs/places").json()
+    assert [one["code"] for one in told["places"]] == [place.value for place in RigPlace]
+    assert all("<svg" in drawing for drawing in told["drawings"])
+    kit, rng = demo_kit("courtyard"), np.random.default_rng(3)
+    places = true_places(build_rig(kit), kit.site.latitude_deg)
+    known = (RigPlace.TUBE_FRONT, RigPlace.TUBE_BACK, 2.0)
+    pictures = [
+        {
+            "width_px": one.width_px, "height_px": one.height_px, "mark_px": 4.0,
+            "marks": {place.value: [x, y] for place, x, y in one.marks},
+            "known": {"start": "tube front", "end": "tube back",
+                      "length_mm": one.known.length_mm if one.known else 700.0},
+        }
+        for one in (taken(places, at, rng, known=known) for at in (95.0, 180.0))
+    ]  # fmt: skip
+    text = demo_text("courtyard")
+    found = post(client, "/answer/kit/photographs", text=text, pictures=pictures).json()
+    assert "mount.head.saddle_distance_mm" in found["written"]
+    made, problems = check_text(found["text"])
+    assert made is not None, problems
+    after = dimensions_of(made)
+    k = after.index("mount.head.saddle_distance_mm")
+    assert abs(after.values[k] - 150.0) < 4.0 * after.sigmas[k] < 40.0
+    for wrong in ({"marks": {"toe": [1, 2]}}, {"marks": {}}, {"width_px": 0}):
+        sent = [{**pictures[0], **wrong}]
+        reply = post(client, "/answer/kit/photographs", text=text, pictures=sent)
+        assert reply.status_code == 422

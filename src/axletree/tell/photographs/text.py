@@ -76,3 +76,8 @@ def mark_words(mark: MarkLeft) -> str:
         f"Look again at picture {mark.picture + 1}: '{mark.place.value}' lies {mark.off_px:.0f} "
         "pixels from where all else has it, and counts little."
     )
+
+
+def places_title(*, behind: bool) -> str:
+    """The title of the drawing of the places."""
+    return f"Places to mark on a picture from {'behind' if behind else 'the side'}"

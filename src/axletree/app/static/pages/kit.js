@@ -24,6 +24,7 @@ import * as say from "../words/kit.js";
 import { showKit } from "./kit_fields.js";
 import { makeMeasure } from "./kit_measure.js";
 import { showParts } from "./kit_parts.js";
+import { makePhotographs } from "./kit_photographs.js";
 
 const kept = draft.read("kit");
 let data = null,
@@ -202,14 +203,16 @@ onLead((leads) => {
     load().catch(failed);
   } else show();
 });
-makeMeasure({
+const drafts = {
   draft: () => ({ text, units }),
   take: (fresh) => {
     text = fresh;
     queue = [];
     void recheck();
   },
-});
+};
+makeMeasure(drafts);
+makePhotographs(drafts);
 start();
 busy(load().catch(failed), say.READING).then(() => {
   if (location.hash !== "#measure-first" || data?.withheld) return;

@@ -43,3 +43,16 @@ export const LIKE = "152 ± 2";
 export const WRITE_IN = "Write it in";
 export const measured = (one) => `Measured${one.unit ? `, ${one.unit}` : ""}`;
 export const brings = (one) => `Measured: ${one.brings}. So far ${one.so_far}.`;
+
+export const SOLVING = "Solving pictures and lengths together";
+export const NO_MARKS = "Choose a picture and mark at least six places on it.";
+export const NO_PICTURE = "That file is no picture that this browser can show.";
+export const WHOLE_PICTURE = "show the whole picture";
+export const CHOOSE_PICTURE = "A picture; it stays in this browser";
+export const FROM = "from";
+export const TO = "to";
+export const LENS = "Its lens, mm in terms of 35 mm film, if you know it";
+export const pictureOf = (which) => (which ? "From behind" : "From the side");
+export const knownLength = (units) => `A length that you measured, ${units === "us" ? "inches" : "mm"}`;
+export const placeOf = (number, place) => `${number} ${place.words}`;
+export const inText = (count) => `${count} lengths stand in the text now, each with its error; keep it above.`;
