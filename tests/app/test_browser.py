@@ -160,7 +160,7 @@ def test_a_new_kit_is_made_mended_and_kept(visit: Callable[..., Any], live: Live
     assert page.title() != "1"
     assert HOSTILE in page.inner_text("#because")
     before = page.inner_html("#drawing")
-    page.click("#groups >> text=The tripod")
+    page.click("[data-part='mount.tripod']")
     page.focus("[id='f-mount.tripod.top_height_mm']")
     assert page.locator(".measure.held").get_attribute("data-key") == "mount.tripod.top_height_mm"
     page.fill("[id='f-mount.tripod.top_height_mm']", "-3")

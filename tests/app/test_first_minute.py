@@ -78,6 +78,43 @@ def test_all_five_answers_stand_in_the_new_kit(client: TestClient) -> None:
     assert none.status_code == 422
 
 
+def test_each_part_of_the_rig_has_its_place_in_the_drawing(client: TestClient) -> None:
+    found = client.get("/answer/kit").json()
+    points, (x, y, wide, high) = found["plate"]["points"], found["plate"]["box"]
+    assert set(points) < {g["path"] for g in found["groups"]}
+    assert len(points) == 16
+    for name, (px, py) in points.items():
+        assert x <= px <= x + wide, name
+        assert y <= py <= y + high, name
+    # Weights down: what one looks through stands above the head, the tripod below it.
+    head = points["mount.head"][1]
+    assert points["eyepiece"][1] < head
+    assert points["tube.finder"][1] < head
+    assert points["mount.weight"][1] > head - 60
+    assert points["mount.tripod"][1] > points["mount.bolts"][1] > head
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("size", ["phone", "desk"])
+def test_a_part_is_opened_by_a_tap_on_the_rig(visit: Any, size: str) -> None:
+    page = visit("kit", size=size)
+    until(page, "() => document.querySelectorAll('#leaders circle').length === 16")
+    small = page.evaluate(
+        "[...document.querySelectorAll('.plate button')].map(b => b.getBoundingClientRect())"
+        ".filter(r => r.height < 44 || r.width < 44).length"
+    )
+    assert small == 0
+    ends = page.evaluate(
+        "[...document.querySelectorAll('#leaders circle')].map(c => { const r = "
+        "c.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })"
+    )
+    page.mouse.click(*ends[0])  # the first part of the list: the tube
+    until(page, "() => document.querySelector('#title').textContent === 'The tube'")
+    assert page.url.endswith("?part=tube")
+    page.reload()
+    until(page, "() => document.querySelector('#title').textContent === 'The tube'")
+
+
 @pytest.fixture
 def empty(tmp_path: Path) -> Iterator[Live]:
     running = Live(demo_desk(tmp_path)).start()

@@ -109,7 +109,7 @@ def test_red_stays_red_in_every_state(visit: Callable[..., Any], browser: Any) -
     assert colours(browser, screenshot(page, "point-problem-red"))["other"] == 0
     kit = visit("kit", light="red", same=page.context)
     answered(kit)
-    kit.click("text=The tube")
+    kit.click("[data-part=tube]")
     kit.fill("[id='f-tube.length_mm']", "-1")
     until(kit, "() => document.querySelector('#answer').textContent.includes('mend')")
     assert colours(browser, screenshot(kit, "kit-problem-red"))["other"] == 0

@@ -10,6 +10,7 @@ Modules:
   measure_data    What does a program get to know about what to measure first?
   measure_text    In which words is it told what to measure first?
   mounts_drawing  Which of these mounts is yours, by its look? The three sizes beside a person.
+  plate_data      Where in the drawing of a kit does each of its parts sit?
   questions_text  What does each key of the kit ask the person, in plain words, and in which unit?
   slips_text      In which line is something told that was hardly meant?
   tape_drawing    Where does the tape go? The rig with one dimension: a line with ticks at its ends.

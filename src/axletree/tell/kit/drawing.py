@@ -30,8 +30,7 @@ Measure = tuple[str, float, Floats, Floats, Floats]  # key, mm, from, to, aside 
 
 def kit_view(kit: Kit, rig: Rig, axes: Axes) -> str:
     """The drawing as SVG text."""
-    view = side_views(axes.sense)[0]
-    frame = frame_for(rig, axes, view, spare_m=0.16)
+    frame = frame_of(rig, axes)
     sheet = Sheet(SIZE, SIZE, kit_view_title(kit))
     draw_ground(sheet, rig, frame)
     draw_rods(sheet, rig, axes, (0.0, 0.0), frame)
@@ -40,6 +39,11 @@ def kit_view(kit: Kit, rig: Rig, axes: Axes) -> str:
     sheet.text((SIZE / 2, SIZE - 8), CAPTION, size=19, anchor="middle",
                fill=FAINT)  # fmt: skip
     return sheet.svg()
+
+
+def frame_of(rig: Rig, axes: Axes) -> SheetFrame:
+    """The scale and place of the drawing, with room for its measures."""
+    return frame_for(rig, axes, side_views(axes.sense)[0], spare_m=0.16)
 
 
 def measures_of(kit: Kit, rig: Rig, axes: Axes) -> Iterator[Measure]:

@@ -9,7 +9,6 @@ from pydantic import BaseModel, Field
 
 from axletree.app.answers.common import OnDesk
 from axletree.app.answers.kit.kit import checked, drawing_of
-from axletree.kit.kit import Kit
 from axletree.kit.place.find import Place
 from axletree.stages.kit.place import PlaceRequest, place
 
@@ -46,14 +45,11 @@ def new(new: New) -> dict[str, Any]:
         "eyepieces_mm": tuple(new.eyepieces_mm),
     }))  # fmt: skip
     found = checked(text)
-    made: Kit | None = found.kit
-    drawing, note = ("", "") if made is None else drawing_of(made)
     return {
         "text": text,
         "problems": [{"key": p.key, "message": p.message} for p in found.problems],
-        "drawing": drawing,
-        "note": note,
-        "guessed": len(found.guesses) if made else None,
+        **drawing_of(found.kit),
+        "guessed": len(found.guesses) if found.kit else None,
     }
 
 

@@ -163,11 +163,8 @@ def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[st
     found = checked(text)
     made, problems = found.kit, [*misread, *found.problems]
     spreads = {g.key: float(f"{g.sigma:.2g}") for g in found.guesses if g.sigma is not None}
-    drawing, note = "", ""
-    if made is not None:
-        if made.habits.units != units and not misread:
-            units = made.habits.units
-        drawing, note = drawing_of(made)
+    if made is not None and made.habits.units != units and not misread:
+        units = made.habits.units
     return {
         "text": text,
         "right": made is not None and not misread,
@@ -179,36 +176,37 @@ def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[st
         "guessed": len(found.guesses) if made else None,
         "groups": [] if overgrown(text) is not None else fields_of(text, problems, units, spreads),
         "slips": [f"{slip.key}: {slip_words(slip)}" for slip in found.slips],
-        "drawing": drawing,
-        "note": note,
+        **drawing_of(made),
     }
 
 
 def _looked_at(desk: Desk) -> dict[str, Any]:
-    drawing, note = drawing_of(desk.kit)
     return {
         "text": "", "withheld": True, "right": True, "units": desk.kit.habits.units,
         "name": desk.kit.name, "problems": [], "guessed": len(desk.kit.guessed), "groups": [],
-        "slips": [], "drawing": drawing, "note": note, "file": None,
+        "slips": [], **drawing_of(desk.kit), "file": None,
         "demo": desk.demo, "demos": list(DEMO_KITS), "parts": [],
     }  # fmt: skip
 
 
-def drawing_of(kit: Kit) -> tuple[str, str]:
-    """The rig with its measures, and what can't work about it."""
+def drawing_of(kit: Kit | None) -> dict[str, Any]:
+    """The rig with its measures, where its parts sit in that drawing, what can't work about it."""
     from axletree.mount.clearance.workable import check_rig
     from axletree.mount.rig.build import build_rig
     from axletree.mount.rig.kinematics import align
     from axletree.tell.kit.drawing import kit_view
+    from axletree.tell.kit.plate_data import plate_data
 
+    if kit is None:
+        return {"drawing": "", "note": "", "plate": None}
     try:
         rig = build_rig(kit)
         axes = align(kit.site.latitude_deg)
     except AxletreeError as error:
-        return "", str(error)
-    drawing = kit_view(kit, rig, axes)
+        return {"drawing": "", "note": str(error), "plate": None}
+    drawn = {"drawing": kit_view(kit, rig, axes), "plate": plate_data(rig, axes)}
     try:
         check_rig(rig, axes)
     except AxletreeError as error:
-        return drawing, str(error)
-    return drawing, ""
+        return {**drawn, "note": str(error)}
+    return {**drawn, "note": ""}

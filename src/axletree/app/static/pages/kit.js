@@ -28,7 +28,7 @@ import { makePhotographs } from "./kit_photographs.js";
 
 const kept = draft.read("kit");
 let data = null,
-  group = kept?.group ?? "first",
+  group = new URLSearchParams(location.search).get("part") ?? kept?.group ?? "first",
   text = kept?.text ?? null,
   based = kept?.revision ?? 0,
   units = kept?.units ?? page.units,
@@ -118,10 +118,19 @@ function show() {
 }
 const fields = () => showKit(data, { group, open: turnTo, edit, waits });
 const waits = (f) => queue.some((e) => e.path.join() === f.path.join());
-function turnTo(path) {
+// `tapped` in the drawing: on a phone the part's fields take the place of the names.
+function turnTo(path, tapped = false) {
   group = path;
+  history.replaceState(null, "", path === "first" ? location.pathname : `?part=${path}`);
+  if (tapped) $(".sheet.kit").dataset.part = "open";
   fields();
+  if (tapped && matchMedia("(max-width: 899px)").matches) $("#plate").scrollIntoView();
 }
+$("#whole-rig").addEventListener("click", () => {
+  delete $(".sheet.kit").dataset.part;
+  fields();
+  $(".reading").scrollIntoView();
+});
 
 async function choose(part, name) {
   try {

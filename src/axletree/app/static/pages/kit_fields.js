@@ -2,6 +2,7 @@
 
 import { $, $$, make, page, put } from "../shared/page.js";
 import * as say from "../words/kit.js";
+import { showPlate } from "./kit_plate.js";
 
 let data = null,
   group = "",
@@ -19,28 +20,42 @@ export function showKit(answer, given) {
   measures();
 }
 
+// A part of the rig is tapped in its drawing; what has no part there stands as words beside.
 function showGroups() {
+  const rows = data.groups.map((g) => {
+    const guessed = g.entries.reduce((n, e) => n + e.fields.filter((f) => f.source === "guessed").length, 0),
+      bad = Boolean(g.problem || g.entries.some((e) => e.problem || e.fields.some((f) => f.problem)));
+    return {
+      path: g.path,
+      title: g.title,
+      bad,
+      guessed: g.path === "first" ? 0 : guessed,
+      there: g.entries.length > 0,
+    };
+  });
+  const parts = data.plate ? rows.filter((r) => r.path in data.plate.points) : [];
+  showPlate(parts, { plate: data.plate, group, open });
   put(
     "#groups",
-    ...data.groups.map((g) => {
-      const guessed = g.entries.reduce((n, e) => n + e.fields.filter((f) => f.source === "guessed").length, 0);
-      const bad = g.problem || g.entries.some((e) => e.problem || e.fields.some((f) => f.problem));
-      return make(
-        "button",
-        {
-          type: "button",
-          class: bad ? "bad" : "",
-          "aria-pressed": String(g.path === group),
-          onclick: () => open(g.path),
-        },
-        g.title,
-        bad
-          ? make("span", { class: "problem" }, say.MEND)
-          : guessed && g.path !== "first"
-            ? make("span", { class: "guess" }, say.guessedIn(guessed))
-            : "",
-      );
-    }),
+    ...rows
+      .filter((r) => !parts.includes(r))
+      .map((r) =>
+        make(
+          "button",
+          {
+            type: "button",
+            class: r.bad ? "bad" : "",
+            "aria-pressed": String(r.path === group),
+            onclick: () => open(r.path),
+          },
+          r.title,
+          r.bad
+            ? make("span", { class: "problem" }, say.MEND)
+            : r.guessed
+              ? make("span", { class: "guess" }, say.guessedIn(r.guessed))
+              : "",
+        ),
+      ),
   );
 }
 

@@ -56,3 +56,26 @@ export const pictureOf = (which) => (which ? "From behind" : "From the side");
 export const knownLength = (units) => `A length that you measured, ${units === "us" ? "inches" : "mm"}`;
 export const placeOf = (number, place) => `${number} ${place.words}`;
 export const inText = (count) => `${count} lengths stand in the text now, each with its error; keep it above.`;
+// Short words for the parts, beside the drawing of the rig.
+const SHORT = {
+  tube: "tube",
+  "tube.finder": "finder",
+  "tube.accessory": "other things",
+  eyepiece: "eyepieces",
+  barlow: "Barlow lens",
+  camera: "camera",
+  mount: "mount",
+  "mount.tripod": "tripod",
+  "mount.head": "head",
+  "mount.weight": "weights",
+  "mount.polar_scope": "polar scope",
+  "mount.bolts": "bolts",
+  "mount.gears": "gears, knobs",
+  "mount.circles": "circles",
+  "mount.travel": "stops, cables",
+  "mount.motor": "motor",
+};
+export const short = (path) => SHORT[path] ?? path;
+export const NONE_THERE = "none";
+export const ownGuessed = (count) => `${count} guessed`;
+export const TO_MEND = "mend";
