@@ -155,7 +155,7 @@ def apparent(site: Site, moment: datetime, ra, dec):
                           moment.minute, moment.second + moment.microsecond * 1e-6)  # fmt: skip
     astrom, _ = erfa.apco13(
         jd1, jd2, dut1(moment), np.radians(site.longitude_deg), np.radians(site.latitude_deg),
-        site.elevation_m, 0.0, 0.0, site.pressure_hpa, site.temperature_c, 0.0, 0.55,
+        site.elevation_m, *pole_motion(moment), site.pressure_hpa, site.temperature_c, 0.0, 0.55,
     )  # fmt: skip
     azimuth, zenith, *_ = erfa.atioq(*erfa.atciqz(ra, dec, astrom), astrom)
     return np.stack(
@@ -180,12 +180,24 @@ def icrs(site: Site, moment: datetime, direction):
 @cache
 def dut1(moment: datetime) -> float:
     """UT1-UTC in seconds, from the IERS table as astropy reads it."""
+    return float(_earth(moment)[0])
+
+
+@cache
+def pole_motion(moment: datetime) -> tuple[float, float]:
+    """The pole's motion x, y in radians, from the same table."""
+    return _earth(moment)[1:]
+
+
+def _earth(moment: datetime) -> tuple[float, float, float]:
     from astropy.time import Time
     from astropy.utils import iers
 
     iers.conf.auto_download = False
     iers.conf.auto_max_age = None
-    return float(Time(moment.replace(tzinfo=None), scale="utc").delta_ut1_utc)
+    at = Time(moment.replace(tzinfo=None), scale="utc")
+    x, y = iers.earth_orientation_table.get().pm_xy(at)
+    return float(at.delta_ut1_utc), float(x.to_value("rad")), float(y.to_value("rad"))
 
 
 def turn(axis, angle_rad):

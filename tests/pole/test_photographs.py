@@ -18,9 +18,10 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.pole.photographs.axis import axis_from_pictures
 from axletree.pole.photographs.detection import star_images
+from axletree.pole.photographs.looking import everywhere
 from axletree.pole.photographs.matching import log10_at_least
 from axletree.pole.photographs.quads import alike, quads_of
-from axletree.pole.photographs.run import SolvedRun, everywhere, solve_run
+from axletree.pole.photographs.run import SolvedRun, solve_run
 from axletree.pole.picture_files.reading import read_picture
 from axletree.pole.picture_files.shots import PictureFacts, Shot, shots_of
 from axletree.sky.observer import Observer

@@ -23,7 +23,7 @@ from axletree.kit.parts.site import Site
 from axletree.logbook.lines import append_line, read_lines
 from axletree.logbook.store import Logbook, default_logbook
 from axletree.mount.learned.record import GAP, gap_of_record, gap_record
-from axletree.pole.photographs.run import Shot
+from axletree.pole.photographs.shot import Shot
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.readings.pointing import SolvedReadings
 from axletree.pole.solution.record import (

@@ -11,7 +11,7 @@ from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
-    from axletree.pole.photographs.search import Where
+    from axletree.pole.photographs.looking import Where
     from axletree.stages.set_up.measurements import PicturesMeasurement
 
 MOST_PICTURES = 12
@@ -74,8 +74,7 @@ def towards(text: str | None) -> Where | None:
     """The direction of '--towards'; None for about the pole."""
     import numpy as np
 
-    from axletree.pole.photographs.run import everywhere
-    from axletree.pole.photographs.search import NEAR_DEG, Where
+    from axletree.pole.photographs.looking import NEAR_DEG, Where, everywhere
     from axletree.sky.directions import vector_from_azimuth_altitude
 
     if text is None:

@@ -5,6 +5,7 @@ Modules:
   detection  Where are the star images in a picture, and how bright is each?
   lens       Where does a direction fall in the picture, and which direction does a pixel look in?
   listed     Which listed stars stand where, as seen through the air, when a picture was taken?
+  looking    Where in the sky is each picture of a run found? About the pole first, then anywhere.
   matching   Which way did a picture look? Quads of its stars against quads of the list, each
              guess proved.
   quads      Which four stars look alike, whatever the turn and the scale of the picture?
@@ -13,6 +14,6 @@ Modules:
              be right.
   run        Which way did each picture of a run look, through which one lens, and how well is
              that known?
-  search     In which part of the sky is a picture looked for, and with which stars?
+  shot       What is one picture of a run: its light, its time, and about how wide it sees?
   spots      Which bright pixels belong together, and where is the middle of each such spot?
 """

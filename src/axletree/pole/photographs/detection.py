@@ -28,6 +28,8 @@ CROWDED = 5.0
 MOST_STARS = 600
 # Longer streaks than this are no stars with a place: satellites, or a shutter open too long.
 LONGEST_PX = 40.0
+# So many times as long as broad a spot is a streak, no cloud and no branch.
+THIN = 4.0
 _LEAST_NOISE = 0.15  # grey levels: JPEG's rounding leaves no less
 _CROWD_CELLS = 8
 _CROWD_LEAST = 12
@@ -80,9 +82,10 @@ def star_images(grey: Singles) -> StarImages:
     bright = smooth > THRESHOLD_SIGMAS * _spread(noise, grey.shape)
     bright[:2], bright[-2:], bright[:, :2], bright[:, -2:] = False, False, False, False
     spots = gather(light, smooth, np.flatnonzero(bright), width)
-    streaks = tuple(float(n) for n in spots.length[spots.length >= LONGEST_PX])
-    spots = spots.take(_like_stars(spots, light))
     spots = spots.take(_open_sky(spots, width, height))
+    thin = (spots.length >= LONGEST_PX) & (spots.length > THIN * spots.breadth)
+    streaks = tuple(float(n) for n in spots.length[thin])
+    spots = spots.take(_like_stars(spots, light))
     order = np.argsort(-spots.light, kind="stable")[:MOST_STARS]
     spots = spots.take(order)
     own_noise = noise[

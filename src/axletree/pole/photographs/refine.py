@@ -28,6 +28,7 @@ BEND4_SPREAD = 0.01
 WIDE_DEG = 12.0
 _TUKEY = 6.0
 _FLOOR_PX = 0.05
+_ROUGH_TURNS = 3
 _LENS_UNKNOWNS = 5
 
 
@@ -103,7 +104,11 @@ def refine(
         sigma = np.concatenate([p.sigma_px for p in pairs])
         size = np.concatenate([np.hypot(r[:, 0], r[:, 1]) for r in residuals]) / sigma
         # The median of the length of two equal errors is 1.1774 standard deviations.
-        scale = max(float(np.median(size)) / 1.1774, 1e-3)
+        # At first the worst picture sets it, so that none loses all its stars.
+        cuts = np.cumsum([len(p) for p in pairs])[:-1]
+        each = [float(np.median(part)) for part in np.split(size, cuts) if len(part)]
+        typical = max(each) if turn < _ROUGH_TURNS else float(np.median(size))
+        scale = max(typical / 1.1774, 1e-3)
         part = size / (_TUKEY * scale)
         weight = np.where(part < 1.0, (1.0 - part * part) ** 2, 0.0)
         both = np.sqrt(np.repeat(weight / sigma**2, 2)) / scale
@@ -116,12 +121,11 @@ def refine(
         normal[lens_at, lens_at] += 1.0 / prior**2
         right[lens_at] += (usual - now) / prior**2
         normal[np.diag_indices_from(normal)] *= 1.0 + 1e-12
-        step = np.linalg.solve(normal, right)
+        step = np.linalg.lstsq(normal, right, rcond=1e-15)[0]
         for k in range(count):
             turned[k] = small_rotation(step[3 * k : 3 * k + 3]) @ turned[k]
         now = now + np.clip(step[lens_at], -3.0 * prior, 3.0 * prior)
         held = np.array([np.exp(now[0]), *now[1:]])
-        cuts = np.cumsum([len(p) for p in pairs])[:-1]
         weights = np.split(weight, cuts)
         used = weight > 0.0
         chi2 = float(np.sum(weight * size**2)) / scale**2
@@ -131,7 +135,7 @@ def refine(
     unknowns = 3 * count + 2.0
     # The weights' own loss makes the scatter look smaller; what is left says how large it is.
     factor = max(chi2 / max(rows - unknowns, 1.0), 0.25)
-    inverse = np.linalg.inv(normal) * factor
+    inverse = np.linalg.pinv(normal, rcond=1e-15, hermitian=True) * factor
     flat = np.concatenate(residuals)[used]
     return Refined(
         attitudes=turned,

@@ -2,35 +2,33 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
 
 from axletree.kit.frozen import dataclass
 from axletree.pole.frames.attitude import rotation_between
+from axletree.pole.frames.one_run import pixel_grid
 from axletree.pole.photographs.detection import StarImages, on_the_sensor, star_images
-from axletree.pole.photographs.lens import Lens
+from axletree.pole.photographs.lens import Lens, rays
 from axletree.pole.photographs.listed import ListedStars
+from axletree.pole.photographs.looking import Where, about_the_pole, flipped_images, search
 from axletree.pole.photographs.matching import (
     LEAST_STARS,
-    SkyQuads,
     Solved,
     inside,
     pairs_within,
-    solve,
 )
 from axletree.pole.photographs.refine import Pairs, Refined, light_sigma_px, refine
 from axletree.pole.photographs.refusals import (
     another_size,
     another_zoom,
-    none_recognised,
     not_turned,
     too_few_spots,
     trails_too_long,
 )
-from axletree.pole.photographs.search import NEAR_DEG, Where, sky_quads
-from axletree.sky.arrays import Floats, Singles
+from axletree.pole.photographs.shot import Shot
+from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import Instants
 
@@ -44,19 +42,6 @@ _LEAST_DRAWN_OUT, _MOST_DRAWN_OUT, _LOOKED_AT = 2.5, 0.35, 40
 _MOST_PAIRS = 300
 # What no formula of a lens or of the air knows, of one picture.
 _OWN_FLOOR_PX = 0.004
-
-
-@dataclass(frozen=True)
-class Shot:
-    """A picture of a run: name, light, the middle of its exposure (one instant), and the focal
-    length in its pixels as far as it is known before."""
-
-    name: str
-    grey: Singles
-    middle: Instants
-    focal_px: float
-    rows_may_be_flipped: bool = False
-    exposure_known: bool = True
 
 
 @dataclass(frozen=True)
@@ -103,9 +88,9 @@ def solve_run(shots: Sequence[Shot], observer: Observer, towards: Where | None) 
     for shot, images in zip(shots, found, strict=True):
         _refuse_spots(shot.name, images)
     found = _without_sensor(shots, found)
-    solved, flipped = _search(shots, found, observer, towards or about_the_pole(observer))
+    solved, flipped = search(shots, found, observer, towards or about_the_pole(observer))
     if flipped:
-        found = [_flipped(images) for images in found]
+        found = [flipped_images(images) for images in found]
     known = [k for k, s in enumerate(solved) if s is not None]
     several = [s for s in solved if s is not None]
     focal = np.array([s.lens.focal_px for s in several])
@@ -137,23 +122,6 @@ def solve_run(shots: Sequence[Shot], observer: Observer, towards: Where | None) 
         unrecognised=tuple(k for k in range(len(shots)) if k not in known),
         flipped=flipped,
     )
-
-
-def about_the_pole(observer: Observer) -> Where:
-    """Where the axis of a mount that was set up roughly points."""
-    altitude = math.radians(abs(observer.latitude_deg))
-    sense = 1.0 if observer.north else -1.0
-    return Where(np.array([0.0, sense * math.cos(altitude), math.sin(altitude)]), NEAR_DEG)
-
-
-def everywhere() -> Where:
-    """The whole visible sky."""
-    return Where(np.array([0.0, 0.0, 1.0]), 90.0)
-
-
-def below_horizon() -> Where:
-    """All that is not visible."""
-    return Where(np.array([0.0, 0.0, -1.0]), 90.0)
 
 
 def _one_size(shots: Sequence[Shot]) -> tuple[int, int]:
@@ -189,48 +157,6 @@ def _without_sensor(shots: Sequence[Shot], found: list[StarImages]) -> list[Star
     ]
 
 
-def _search(
-    shots: Sequence[Shot], found: list[StarImages], observer: Observer, near: Where
-) -> tuple[list[Solved | None], bool]:
-    height, width = shots[0].grey.shape
-    flips = (False, True) if any(s.rows_may_be_flipped for s in shots) else (False,)
-    skies = []
-    for where in (near, everywhere()):
-        sky = sky_quads(where, (width, height), shots[0].focal_px, shots[0].middle, observer)
-        skies.append(sky)
-        for flip in flips:
-            solved = _each(shots, [_flipped(i) if flip else i for i in found], sky)
-            if any(s is not None for s in solved):
-                return solved, flip
-    # Nothing: is it something that a sentence can name?
-    mirrored = any(_each(shots[:1], [_flipped(found[0])], sky)[0] is not None for sky in skies)
-    below = False
-    if not mirrored:
-        sky = sky_quads(
-            below_horizon(), (width, height), shots[0].focal_px, shots[0].middle, observer
-        )
-        below = _each(shots[:1], found[:1], sky)[0] is not None
-    raise none_recognised(
-        [s.name for s in shots], [len(i) for i in found], mirrored=mirrored, below=below
-    )
-
-
-def _each(shots: Sequence[Shot], found: Sequence[StarImages], sky: SkyQuads) -> list[Solved | None]:
-    """Each picture for itself."""
-    out: list[Solved | None] = []
-    for shot, images in zip(shots, found, strict=True):
-        out.append(solve(images, sky, shot.focal_px))
-    return out
-
-
-def _flipped(images: StarImages) -> StarImages:
-    """The same upside down, as in a mirror."""
-    return StarImages(
-        images.x_px, images.height_px - 1.0 - images.y_px, images.light, images.signal_to_noise,
-        images.length_px, images.elongation, images.width_px, images.height_px, images.streaks_px,
-    )  # fmt: skip
-
-
 def _together(
     shots: Sequence[Shot], found: Sequence[StarImages], solved: Sequence[Solved],
     observer: Observer, size: tuple[int, int],
@@ -245,17 +171,24 @@ def _together(
         attitudes.append(one.attitude @ rotation_between(now.seen, near.seen))
         own_stars.append(now)
     lens = solved[int(np.argmax([len(s.picture_stars) for s in solved]))].lens
-    turned = np.array(attitudes)
+    # Each found its own lens middle, which is as good as a turn: now as seen through this one.
+    grid = np.stack(pixel_grid(*size), axis=-1)
+    through = rays(lens, grid)
+    turned = np.array(
+        [
+            rotation_between(rays(one.lens, grid) @ attitude, through)
+            for one, attitude in zip(solved, attitudes, strict=True)
+        ]
+    )
     best: Refined | None = None
     paired: list[Pairs] = []
     kept: list[ListedStars] = []
-    for radius in (None, None, None):
+    for widened in (2.0, 1.0, 1.0):
         paired, kept = [], []
         for k, (images, now) in enumerate(zip(found, own_stars, strict=True)):
             spread = float(np.clip(np.median(images.length_px) / 4.0, 0.7, 4.0))
-            reach = radius or max(3.0, 1.5 * spread)
-            lens_now = solved[k].lens if best is None else lens
-            rows, expected = inside(now, turned[k], lens_now, size)
+            reach = max(3.0, 1.5 * spread) * widened
+            rows, expected = inside(now, turned[k], lens, size)
             rows, expected = rows[:_MOST_PAIRS], expected[:_MOST_PAIRS]
             mine, theirs = pairs_within(expected, images.places, reach)
             sigma = light_sigma_px(images.signal_to_noise[mine], spread)

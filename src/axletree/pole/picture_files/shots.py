@@ -13,7 +13,7 @@ from datetime import datetime, tzinfo
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
-from axletree.pole.photographs.run import Shot
+from axletree.pole.photographs.shot import Shot
 from axletree.pole.picture_files.exif import DIAGONAL_35_MM
 from axletree.pole.picture_files.reading import PictureFile
 from axletree.sky.time.instants import Instants

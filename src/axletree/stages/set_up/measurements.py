@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from axletree.kit.frozen import dataclass
-from axletree.pole.photographs.run import Shot
-from axletree.pole.photographs.search import Where
+from axletree.pole.photographs.looking import Where
+from axletree.pole.photographs.shot import Shot
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.readings.observed import CENTRING_ARCMIN
 from axletree.pole.rows.drift_file import DriftRows

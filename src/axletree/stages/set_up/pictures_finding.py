@@ -10,7 +10,8 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.frames.solve import FramesSolution
 from axletree.pole.photographs.axis import axis_from_pictures
-from axletree.pole.photographs.run import Recognised, Shot, SolvedRun, solve_run
+from axletree.pole.photographs.run import Recognised, SolvedRun, solve_run
+from axletree.pole.photographs.shot import Shot
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.solution.doubt import Doubt
 from axletree.pole.solution.estimate import AxisEstimate
