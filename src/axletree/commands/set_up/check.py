@@ -24,6 +24,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from axletree.commands.set_up.watching import watched
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
 from axletree.commands.shared.own_logbook import learning_path, logbook_option
 from axletree.commands.shared.pictures import pictures_of, pictures_options
@@ -122,20 +123,18 @@ def _checked(
     if measurement is not None and options.at is None:
         at = measured_at(measurement, now)
     known: Tonight = NOTHING_KNOWN if options.no_notes else notes.tonight(at, pole, origin)
-    found = check(
-        kit,
-        CheckRequest(
-            at=at,
-            measurement=measurement,
-            known=known,
-            counts=not options.no_notes,
-            pole=pole,
-            good_arcmin=options.good,
-            leans_to_pole_deg=options.base_leans_to_pole,
-            leans_east_deg=options.base_leans_east,
-            kit_folder=kit_folder(options),
-        ),
+    request = CheckRequest(
+        at=at,
+        measurement=measurement,
+        known=known,
+        counts=not options.no_notes,
+        pole=pole,
+        good_arcmin=options.good,
+        leans_to_pole_deg=options.base_leans_to_pole,
+        leans_east_deg=options.base_leans_east,
+        kit_folder=kit_folder(options),
     )
+    found = check(kit, request)
     if not found.measured:
         raise AxletreeError(
             "nothing was measured since the last turn of a bolt tonight; begin with "
@@ -145,6 +144,9 @@ def _checked(
     if found.finding is not None and origin is not None and not options.no_notes:
         noted = notes.note(found.finding, origin, pole)
         where = noted_in_words(noted.file, in_logbook=noted.in_logbook) if noted else ""
+
+    if options.watch is not None:
+        return watched(options, found, request, kit, check_text(found, learned, where))
 
     def drawing() -> str:
         from axletree.tell.check.drawing import check_drawing
@@ -172,6 +174,8 @@ def _refuse(options: argparse.Namespace) -> None:
         raise AxletreeError("say what the files hold: check drift, check readings or check frames")
     if options.way in ("drift", "readings") and len(options.files) != 1:
         raise AxletreeError(f"check {options.way} takes one CSV file, or - for standard input")
+    if options.watch is not None and (options.way != "pictures" or options.json):
+        raise AxletreeError("--watch goes with check pictures, and prints no JSON")
     if options.way == TURNED and options.no_notes:
         raise AxletreeError("check turned only notes that bolts were turned; leave out --no-notes")
     for name, least, most in (

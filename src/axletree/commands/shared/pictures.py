@@ -12,6 +12,7 @@ from axletree.kit.errors import AxletreeError
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
     from axletree.pole.photographs.looking import Where
+    from axletree.pole.picture_files.shots import PictureFacts
     from axletree.stages.set_up.measurements import PicturesMeasurement
 
 MOST_PICTURES = 12
@@ -32,6 +33,10 @@ def pictures_options(parser: argparse.ArgumentParser) -> None:
         "--taken", metavar="ISO", action="append", default=[],
         help="pictures: when an exposure began, once for each picture",
     )  # fmt: skip
+    parser.add_argument(
+        "--watch", metavar="FOLDER",
+        help="pictures: go on with each new one in this folder while bolts are turned",
+    )  # fmt: skip
     for name, unit, words in (
         ("focal-length", "MM", "focal length"),
         ("pixel-size", "UM", "a pixel's width on the sensor in micrometres"),
@@ -43,7 +48,7 @@ def pictures_options(parser: argparse.ArgumentParser) -> None:
 def pictures_of(options: argparse.Namespace, kit: Kit) -> PicturesMeasurement:
     """The pictures, read and dated."""
     from axletree.pole.picture_files.reading import read_picture
-    from axletree.pole.picture_files.shots import PictureFacts, shots_of
+    from axletree.pole.picture_files.shots import shots_of
     from axletree.stages.set_up.measurements import PicturesMeasurement
 
     files = options.files
@@ -59,15 +64,21 @@ def pictures_of(options: argparse.Namespace, kit: Kit) -> PicturesMeasurement:
         if value is not None and not least <= value <= most:
             option = "--" + name.replace("_", "-")
             raise AxletreeError(f"{option} {value:g} must lie between {least:g} and {most:g}")
-    facts = PictureFacts(
+    shots = shots_of([read_picture(file) for file in files], facts_of(options), kit)
+    return PicturesMeasurement(shots, towards(options.towards))
+
+
+def facts_of(options: argparse.Namespace) -> PictureFacts:
+    """What the person says of the pictures."""
+    from axletree.pole.picture_files.shots import PictureFacts
+
+    return PictureFacts(
         taken=tuple(_taken(text) for text in options.taken),
         zone=None if options.zone is None else zone_named(options.zone),
         focal_mm=options.focal_length,
         pixel_um=options.pixel_size,
         field_deg=options.field,
     )
-    shots = shots_of([read_picture(file) for file in files], facts, kit)
-    return PicturesMeasurement(shots, towards(options.towards))
 
 
 def towards(text: str | None) -> Where | None:

@@ -3,6 +3,7 @@
 Modules:
   axis       How far is the axis off, by pictures between which only the hour axis was turned?
   detection  Where are the star images in a picture, and how bright is each?
+  following  Where does the axis point now, by one more picture, after bolts were turned?
   lens       Where does a direction fall in the picture, and which direction does a pixel look in?
   listed     Which listed stars stand where, as seen through the air, when a picture was taken?
   looking    Where in the sky is each picture of a run found? About the pole first, then anywhere.

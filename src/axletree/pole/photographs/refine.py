@@ -29,6 +29,7 @@ WIDE_DEG = 12.0
 _TUKEY = 6.0
 _FLOOR_PX = 0.05
 _ROUGH_TURNS = 3
+_AS_KNOWN = 1e-6
 _LENS_UNKNOWNS = 5
 
 
@@ -68,17 +69,19 @@ def refine(
     lens: Lens,
     size_px: tuple[int, int],
     *,
-    middle: tuple[float, float] | None = None,
-    focal_spread: float = FOCAL_SPREAD,
+    lens_known: bool = False,
     turns: int = 12,
 ) -> Refined:
-    """The best fit from a start that is right to a small part of the picture."""
+    """The best fit from a start that is right to a small part of the picture.
+
+    `lens_known`: the lens stays as it is.
+    """
     count = len(pairs)
     corner = np.hypot(*size_px) / 2.0 / lens.focal_px
     wide = half_diagonal_deg(*size_px, lens.focal_px) > WIDE_DEG
     prior = np.array(
         [
-            focal_spread,
+            FOCAL_SPREAD,
             MIDDLE_SPREAD * np.hypot(*size_px),
             MIDDLE_SPREAD * np.hypot(*size_px),
             BEND_SPREAD / corner**2,
@@ -86,9 +89,13 @@ def refine(
         ]
     )
     held = np.array([lens.focal_px, *lens.middle_px, lens.bend, lens.bend4])
+    if lens_known:
+        prior = prior * _AS_KNOWN
     usual = np.array(
         [np.log(lens.focal_px), (size_px[0] - 1) / 2.0, (size_px[1] - 1) / 2.0, 0.0, 0.0]
     )
+    if lens_known:
+        usual = np.array([np.log(held[0]), *held[1:]])
     turned = attitudes.copy()
     scale = np.inf
     normal = np.eye(3 * count + _LENS_UNKNOWNS)

@@ -35,7 +35,7 @@ from axletree.sky.time.instants import Instants
 # Two focal lengths that differ by more are two zooms: one picture alone knows its own to less.
 ZOOM_TOLERANCE = 0.01
 # Spots that stay on their pixels, part of all: then the camera wasn't turned.
-STILL_PART = 0.6
+STILL_PART = 0.85
 LONGEST_TRAIL_PX = 25.0
 # Spots so many times longer than broad are trails; so many of so many bright ones are too many.
 _LEAST_DRAWN_OUT, _MOST_DRAWN_OUT, _LOOKED_AT = 2.5, 0.35, 40
@@ -151,10 +151,13 @@ def _without_sensor(shots: Sequence[Shot], found: list[StarImages]) -> list[Star
     if min(parts) > STILL_PART and min(len(f) for f in found) >= LEAST_STARS:
         raise not_turned(shots[0].name, shots[-1].name)
     # A picture twice among others: its twin is no reason to take away its stars.
-    return [
+    cleared = [
         images if part > STILL_PART else images.take(~s)
         for images, s, part in zip(found, still, parts, strict=True)
     ]
+    if max(len(images) for images in cleared) < LEAST_STARS:
+        raise not_turned(shots[0].name, shots[-1].name)
+    return cleared
 
 
 def _together(

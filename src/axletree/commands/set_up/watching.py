@@ -1,0 +1,103 @@
+"""While the bolts are turned: where does the axis point after each new picture in a folder?"""
+
+from __future__ import annotations
+
+import argparse
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from axletree.commands.shared.common import Answer
+from axletree.commands.shared.pictures import facts_of
+from axletree.kit.errors import AxletreeError, harmless, one_line
+
+if TYPE_CHECKING:
+    from axletree.kit.kit import Kit
+    from axletree.pole.picture_files.shots import PictureFacts
+    from axletree.stages.set_up.check import CheckAnswer, CheckRequest
+
+EVERY_S = 0.5
+# So long without a picture, and the watch is over.
+PATIENCE_S = 900.0
+_ENDINGS = frozenset((".jpg", ".jpeg", ".png", ".tif", ".tiff", ".fits", ".fit", ".fts", ".heic"))
+
+
+def new_pictures(
+    folder: Path, wait: Callable[[float], None] = time.sleep, patience_s: float = PATIENCE_S
+) -> Iterator[Path]:
+    """Pictures that come into a folder from now on, each once it grows no more."""
+    if not folder.is_dir():
+        raise AxletreeError(f"--watch {folder}: no such folder")
+    known = set(folder.iterdir())
+    sizes: dict[Path, int] = {}
+    idle = 0.0
+    while idle < patience_s:
+        wait(EVERY_S)
+        idle += EVERY_S
+        for file in sorted(set(folder.iterdir()) - known):
+            if file.suffix.lower() not in _ENDINGS or not file.is_file():
+                known.add(file)
+                continue
+            size = file.stat().st_size
+            if size and sizes.get(file) == size:
+                known.add(file)
+                idle = 0.0
+                yield file
+            sizes[file] = size
+
+
+def followed(
+    answer: CheckAnswer, request: CheckRequest, kit: Kit, files: Iterator[Path],
+    facts: PictureFacts,
+) -> Iterator[CheckAnswer | str]:  # fmt: skip
+    """After each picture the answer that it makes alone, or the sentence why it makes none."""
+    from axletree.pole.photographs.following import axis_by_one, axis_in_camera
+    from axletree.pole.picture_files.reading import read_picture
+    from axletree.pole.picture_files.shots import shots_of
+    from axletree.pole.solution.record import Measured, Tonight
+    from axletree.stages.set_up.axis_remarks import AxisMethod
+    from axletree.stages.set_up.check import check
+    from axletree.stages.set_up.pictures_finding import PicturesFinding
+
+    finding = answer.finding
+    assert isinstance(finding, PicturesFinding)
+    known = axis_in_camera(finding.run, finding.estimate, answer.observer, answer.pole)
+    for file in files:
+        try:
+            (shot,) = shots_of([read_picture(file)], facts, kit)
+            estimate = axis_by_one(known, shot, answer.observer, answer.pole)
+        except AxletreeError as error:
+            yield one_line(str(error))
+            continue
+        at: datetime = shot.middle.to_datetimes()[0]
+        alone = Tonight((Measured(AxisMethod.PICTURES, at, file.name, estimate),), None, 0)
+        yield check(kit, replace(request, at=at, measurement=None, known=alone))
+
+
+def watched(
+    options: argparse.Namespace, first: CheckAnswer, request: CheckRequest, kit: Kit, said: str
+) -> Answer:
+    """Print the run's answer `said`, then a paragraph after each new picture, until Ctrl-C."""
+    from axletree.tell.check.data import check_data
+    from axletree.tell.check.drawing import check_drawing
+    from axletree.tell.check.pictures.watch_text import begun_words, ended_words, now_words
+
+    folder, last, count = Path(options.watch), first, 0
+    files = new_pictures(folder)
+    facts = replace(facts_of(options), taken=())
+    print(f"{harmless(said)}\n\n{harmless(begun_words(str(folder)))}", flush=True)
+    try:
+        for now in followed(first, request, kit, files, facts):
+            if isinstance(now, str):
+                print(harmless(now), flush=True)
+                continue
+            last, count = now, count + 1
+            print(f"\n{harmless(now_words(now))}", flush=True)
+            if options.draw:
+                Path(options.draw).write_text(check_drawing(now), encoding="utf-8")
+    except KeyboardInterrupt:
+        pass
+    return Answer(ended_words(count), check_data(last), lambda: check_drawing(last))
