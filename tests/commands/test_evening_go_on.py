@@ -163,6 +163,11 @@ def test_a_promise_comes_first(
     assert promised.name in names(made)
     assert all(s["promised"] for s in made["stops"] if s["name"] == promised.name)
     assert len(made["stops"]) <= 2
+    # What gets no stop tonight though it shows is found by any of its names.
+    shown = {stop.name for stop in known.stops}
+    assert "M81" not in shown
+    more = again(capsys, sheet, known.stops[0].begin, "--late", "--promise", "Bode's Galaxy")
+    assert [s["name"] for s in more["stops"] if s["promised"]] == ["M81"]
     # A promise behind clouds is broken, and said.
     words = ["evening", "--go-on", str(sheet), "--at", at.isoformat(), "--late"]
     assert main([*words, "--promise", promised.name, "--clouds", "0-360"]) == 0
@@ -244,7 +249,9 @@ def test_clouds_as_typed() -> None:
         (["--go-on", "nowhere.json"], "no such file"),
         (["--go-on", "SHEET", "--at", "tonight"], "not a date and time"),
         (["--go-on", "SHEET", "--skip", "Nonesuch"], "--skip"),
-        (["--go-on", "SHEET", "--promise", "Sun"], "not among tonight's objects"),
+        (["--go-on", "SHEET", "--promise", "Sun"], "--promise: the Sun is no stop"),
+        (["--go-on", "SHEET", "--promise", "NGC 891"], "--promise: NGC 891: too faint for"),
+        (["--go-on", "SHEET", "--skip", "M1"], "--skip: M1: "),
         (["--go-on", "SHEET", "--longer", "0"], "--longer"),
         (["--go-on", "SHEET", "--longer", "10", "--late"], "--late"),
         (["--go-on", "SHEET", "--clouds", "0-90", "--cloud-min", "0"], "--cloud-min must lie"),

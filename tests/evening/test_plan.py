@@ -159,6 +159,20 @@ def test_must_see_and_exclude_are_kept() -> None:
     assert next(s for s in made.stops if s.catalogue_id == find("M34").catalogue_id).promised
 
 
+def test_a_must_see_waits_for_its_darkness_or_is_refused_with_the_reason() -> None:
+    """M57 was put at 17:34 into bright twilight; M51 at 38 degrees north is low in December."""
+    wanted = 'must_see = ["M57", "NGC 891"]'
+    made = plan(changed("courtyard", ("hours = 2.5", f"hours = 2.5\n{wanted}")), date(2026, 12, 12))
+    ring = next(s for s in made.stops if s.name == "M57")
+    assert ring.promised
+    assert made.darkness.astronomical_dusk is not None
+    assert ring.begin > made.darkness.sunset + timedelta(minutes=55)
+    lost = next(g for g in made.given_up if g.name == "NGC 891")
+    assert lost.reason_code is not None
+    assert lost.reason_code.startswith("too faint")
+    assert "promised, but it can't be kept: too faint" in lost.reason
+
+
 def test_a_must_see_that_is_no_object_is_refused_by_its_key() -> None:
     kit = changed("courtyard", ("hours = 2.5", 'hours = 2.5\nmust_see = ["Vegga"]'))
     with pytest.raises(AxletreeError, match="must_see"):

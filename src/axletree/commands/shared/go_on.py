@@ -6,6 +6,7 @@ import argparse
 import json
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -19,6 +20,7 @@ from axletree.sky.observer import observer_of
 if TYPE_CHECKING:
     from axletree.axis.state import State
     from axletree.evening.sheet.going_on import ClosedSky, SoFar, Standing
+    from axletree.evening.stops.windows import OrderTask
     from axletree.tell.evening.document import Evening, StopFacts
 
 LARGEST_BYTES = 5_000_000
@@ -89,12 +91,13 @@ def answer_again(options: argparse.Namespace) -> Answer:
             state=mount,
             pointing=pointing_of_evening(kit, mount, known.date, kit_folder(options)),
             learned=finding_learned(options, kit),
+            promised=_promised_names(options, known),
         ),
     )
     if prepared.task is None:
         raise AxletreeError(f"{known.date}: there is no darkness for stars in these hours")
     targets = frozenset(target.key for target in prepared.task.targets)
-    state = _state(options, known, now, targets)
+    state = _state(options, known, now, prepared.task)
     new = go_on(kit, observer, planned_of(prepared, None), state)
     strangers = [s.name for s in known.stops if s.catalogue_id not in targets and s.end > now]
     evening = known.model_copy(
@@ -173,24 +176,42 @@ def _read(path: Path) -> Evening:
         raise AxletreeError(f"{path}: cannot be read ({error.strerror})") from None
 
 
-def _state(
-    options: argparse.Namespace, known: Evening, now: datetime, targets: frozenset[str]
-) -> SoFar:
+def _promised_names(options: argparse.Namespace, known: Evening) -> tuple[str, ...]:
+    """What people have been promised, now or on the run sheet, by names that anything finds."""
+    before = [stop.name for stop in known.stops if stop.promised]
+    given = [
+        next((stop.name for stop in known.stops if _is_called(stop, name)), name)
+        for name in options.promise
+    ]
+    return tuple(dict.fromkeys([*before, *given]))
+
+
+def _is_called(stop: StopFacts, name: str) -> bool:
+    """Whether people call this stop so."""
+    from axletree.sky.catalogue.names import fold
+    from axletree.sky.orbits.names import spoken
+
+    called = (*spoken(stop.name), stop.catalogue_id, *stop.also_called)
+    return fold(name) in {fold(n) for n in called}
+
+
+def _state(options: argparse.Namespace, known: Evening, now: datetime, task: OrderTask) -> SoFar:
     """What has happened by the run sheet and the options."""
     from axletree.evening.sheet.going_on import SoFar
     from axletree.logbook.own import logged_tonight
 
+    targets = frozenset(target.key for target in task.targets)
     stops = [s for s in known.stops if s.catalogue_id in targets]
     standing = None if options.late else _standing(options, stops, now)
     over = [] if options.late else [s.catalogue_id for s in stops if s.end <= now]
     logged = logged_tonight(logbook_path(options), known.date, known.place)
     over += [key for key in logged if key in targets]
-    skipped = [_key(name, known, targets, "--skip") for name in options.skip]
+    skipped = [_key(name, known, task, "--skip") for name in options.skip]
     if standing is not None and standing.key in (*skipped, *over):
         over.append(standing.key)
         standing = None
     gone = tuple(dict.fromkeys([*over, *skipped]))
-    asked = [_key(name, known, targets, "--promise") for name in options.promise]
+    asked = [_key(name, known, task, "--promise") for name in options.promise]
     promised = [*(s.catalogue_id for s in stops if s.promised), *asked]
     until = None if options.cloud_min is None else now + timedelta(minutes=options.cloud_min)
     return SoFar(
@@ -223,23 +244,34 @@ def _standing(
     return Standing(last.catalogue_id, last.chosen.side, last.begin, until)
 
 
-def _key(name: str, known: Evening, targets: frozenset[str], option: str) -> str:
-    """The catalogue id of an object that a person names: of the run sheet first."""
+def _key(name: str, known: Evening, task: OrderTask, option: str) -> str:
+    """The catalogue id of an object that a person names: of the run sheet first.
+
+    What gets no stop tonight is refused with the reason.
+    """
+    from axletree.evening.stops.outcome import omitted
     from axletree.sky.catalogue.names import fold
     from axletree.sky.catalogue.objects import find
     from axletree.sky.orbits.names import spoken
+    from axletree.tell.stop.text import given_up_words
 
     for stop in known.stops:
-        called = (*spoken(stop.name), stop.catalogue_id, *stop.also_called)
-        if fold(name) in {fold(n) for n in called}:
+        if _is_called(stop, name):
             return stop.catalogue_id
+    for candidate in task.chosen.candidates:
+        if fold(name) in map(fold, spoken(candidate.thing.name)):
+            return candidate.thing.catalogue_id
     try:
         thing = find(name)
     except AxletreeError as error:
         raise AxletreeError(f"{option}: {error}") from None
-    if thing.catalogue_id not in targets:
-        raise AxletreeError(f"{option}: {thing.name} is not among tonight's objects")
-    return thing.catalogue_id
+    if thing.catalogue_id in {target.key for target in task.targets}:
+        return thing.catalogue_id
+    for one in task.chosen.left_out:
+        if one.name in (thing.name, thing.catalogue_id):
+            why = given_up_words(replace(omitted(one), promised=False))
+            raise AxletreeError(f"{option}: {thing.name}: {why}")
+    raise AxletreeError(f"{option}: {thing.name} is not among tonight's objects")
 
 
 def cloud(text: str, begin: datetime, end: datetime | None) -> ClosedSky:

@@ -24,7 +24,7 @@ from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.objects.choosing import MOST_CANDIDATES
 from axletree.evening.order.best import order_stops
 from axletree.evening.order.candidates import Opening, Order, Target
-from axletree.evening.order.waiting import with_less_waiting
+from axletree.evening.order.for_people import for_people
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.sheet.answer import Prepared
 from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare
@@ -186,7 +186,7 @@ def _ordered(
             taken.setdefault(stop.key, []).append((stop.start_s + shift, stop.end_s + shift))
     targets = [_shared_target(target, i, share, taken) for target in task.targets]
     order = order_stops(targets, task.span, task.handling, effort="quick" if quick else "auto")
-    return order if quick else with_less_waiting(order, targets, task.span, task.handling)
+    return order if quick else for_people(order, targets, task.span, task.handling)
 
 
 def _shared_target(

@@ -35,8 +35,9 @@ from axletree.sky.time.nights import Night
 # anything does where no night is darker: common practice, no source.
 BRIGHT_THINGS_DEG = 5.0
 LEAST_DEG = (3.0, 1.0)
-# Shown before the pole star comes out: the Moon, and planets as bright as the brightest stars.
-BRIGHT_BODIES = ("moon", "venus", "mars", "jupiter", "saturn")
+# Shown before the pole star comes out: the Moon, and planets as bright as the brightest stars that
+# show in so light a sky.
+BRIGHT_BODIES = ("moon", "venus", "jupiter")
 BRIGHT_BODY_MAG = 1.0
 
 

@@ -72,6 +72,11 @@ class Session:
         return sum(least for name, least in self.minutes if name in names)
 
     @property
+    def hours(self) -> float:
+        """Hours from the first stop to the end."""
+        return (self.end.timestamp() - self.first_stop.timestamp()) / 3600.0
+
+    @property
     def by_stars_min(self) -> float:
         """Minutes that the axis takes, as soon as its star shows."""
         return self.minutes_of(*BY_STARS)

@@ -53,7 +53,8 @@ FAINT_PLANETS_SUN_DEG = -10.0
 # With the Sun 3 to 6 degrees down bright planets are found (common practice, no source): Venus and
 # Jupiter at once, the others at the end of that.
 DIM_PLANETS_SUN_DEG = -6.0
-MOST_CANDIDATES = 40
+# So many are thought of in an evening of so many hours, and more in a longer one: up to so many.
+MOST_CANDIDATES, EVENING_HOURS, MOST_OF_A_NIGHT = 40, 5.0, 56
 
 
 @dataclass(frozen=True)
@@ -70,6 +71,12 @@ class Candidate:
     must: bool
     worth: ObjectWorth
 
+    @property
+    def splendid(self) -> bool:
+        """People speak of it for years, and it shows plainly tonight."""
+        plain = (Visibility.FIRST_GLANCE, Visibility.PLAIN)
+        return self.worth.rewards > SHOWPIECE and self.visibility in plain
+
 
 class NotShown(Enum):
     """Why an object that people would expect is not offered."""
@@ -84,12 +91,16 @@ class NotShown(Enum):
 
 @dataclass(frozen=True)
 class Omission:
-    """An object that is not offered; one that is too faint lacks so many magnitudes."""
+    """An object that is not offered; one that is too faint lacks so many magnitudes.
+
+    `must`: the kit asks for it by name.
+    """
 
     name: str
     why: NotShown
     lacking_mag: float | None = None
     moon_up: bool = False
+    must: bool = False
 
 
 @dataclass(frozen=True)
@@ -111,16 +122,22 @@ class Selection:
 
     `own`: objects that the person brought along. `seen_ids`: objects shown on earlier evenings;
     they lose points, they are not forbidden. `tonight` is what happens in the session; None: it
-    counts for nothing.
+    counts for nothing. `promised`: names that must be seen besides the kit's.
     """
 
     own: Sequence[SkyObject] = ()
     seen_ids: frozenset[str] = frozenset()
     most: int = MOST_CANDIDATES
     tonight: TonightSky | None = None
+    promised: Sequence[str] = ()
 
 
 EVERYTHING = Selection()
+
+
+def most_candidates(hours: float, least: int = MOST_CANDIDATES) -> int:
+    """How many objects are thought of in a session of so many hours: enough to fill it."""
+    return max(least, min(round(least * hours / EVENING_HOURS), MOST_OF_A_NIGHT))
 
 
 def choose_candidates(
@@ -135,7 +152,7 @@ def choose_candidates(
 
     `skyline` is a function from azimuth to altitude, degrees.
     """
-    requested = requested_of(kit, selection.own)
+    requested = requested_of(kit, selection.own, promised=selection.promised)
     candidates, must_rows, excluded = requested.candidates, requested.must_rows, requested.excluded
     places = candidate_positions(candidates, instants, observer)
     lowest = np.full(places.altitude_deg.shape, kit.habits.lowest_altitude_deg)
@@ -153,7 +170,10 @@ def choose_candidates(
     each = np.arange(len(part))
     own_margin = seen[eyepiece, each]
     best = np.nan_to_num(own_margin, nan=-9.0).max(axis=1)
-    shows = np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN
+    is_must = np.isin(rows, list(must_rows))
+    # Of what was asked for by name nobody need know the light: it is looked for wherever it stands.
+    looked_for = is_must[:, np.newaxis] & np.isnan(own_margin)
+    shows = (np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN) | looked_for
     faint = np.isin(np.array(part.ids, dtype=object), FAINT_PLANETS)
     shows &= ~(faint[:, np.newaxis] & (sky.sun_altitude_deg > FAINT_PLANETS_SUN_DEG))
     dim = np.isin(np.array(part.ids, dtype=object), DIM_PLANETS)
@@ -166,10 +186,8 @@ def choose_candidates(
         tonight_points(part.ids, part.names, selection.tonight),
     )  # fmt: skip
     value = weighed(kit, worth)
-    is_must = np.isin(rows, list(must_rows))
-    allowed = (best >= SHOWN_MARGIN) & ~np.isin(np.array(part.ids, dtype=object), list(excluded))
-    allowed |= is_must & above[rows].any(axis=1)
-    shows |= is_must[:, np.newaxis] & above[rows]
+    not_wanted = np.isin(np.array(part.ids, dtype=object), list(excluded)) & ~is_must
+    allowed = ((best >= SHOWN_MARGIN) | looked_for.any(axis=1)) & ~not_wanted
     if any_theme(kit):
         free = allowed & ~is_must
         lost = differs_loss(np.where(free, value, -np.inf), part.themes)
@@ -186,7 +204,8 @@ def choose_candidates(
         )
         for k in order
     )
-    left = _left_out(candidates, must_rows, excluded, above, rows, best, sky)
+    margin_or_any = np.where(looked_for.any(axis=1), SHOWN_MARGIN, best)
+    left = _left_out(candidates, must_rows, excluded, above, rows, margin_or_any, sky)
     left += _beyond_the_list(part, order, best)
     return Chosen(chosen, _rows(here, order), shows[order], left)
 
@@ -280,13 +299,16 @@ def _left_out(
     moon_up = bool((sky.moon_altitude_deg > 0).any())
     for row in sorted({*bodies, *famous, *must_rows}):
         name = candidates.names[row]
-        if candidates.ids[row] in excluded:
+        if candidates.ids[row] in excluded and row not in must_rows:
             found.append(Omission(name, NotShown.EXCLUDED))
         elif not above[row].any():
             found.append(Omission(name, NotShown.TOO_LOW))
-        elif margin_of.get(row, -9.0) < SHOWN_MARGIN and row not in must_rows:
+        elif margin_of.get(row, -9.0) < SHOWN_MARGIN:
             pair = bool(np.isfinite(candidates.looks.separation_arcsec[row]))
             found.append(_unseen(name, margin_of[row], moon_up=moon_up, pair=pair))
+        else:
+            continue
+        found[-1] = replace(found[-1], must=row in must_rows)
     return tuple(found)
 
 

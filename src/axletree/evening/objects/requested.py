@@ -12,6 +12,9 @@ from axletree.sky.catalogue.names import fold
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.orbits.names import spoken
 
+# Where people write what they have promised.
+PROMISED = "--promise"
+
 
 @dataclass(frozen=True)
 class Requested:
@@ -23,11 +26,18 @@ class Requested:
 
 
 def requested_of(
-    kit: Kit, own: Sequence[SkyObject] = (), faintest_mag: float = FAINTEST_MAG
+    kit: Kit,
+    own: Sequence[SkyObject] = (),
+    faintest_mag: float = FAINTEST_MAG,
+    promised: Sequence[str] = (),
 ) -> Requested:
-    """The candidates with the kit's own wishes in them; a name that nobody knows is refused."""
+    """The candidates with the kit's own wishes in them; a name that nobody knows is refused.
+
+    `promised` are names that must be seen besides the kit's.
+    """
     candidates = all_candidates(own, faintest_mag)
-    must = [_row_of(candidates, text, "must_see") for text in kit.habits.must_see]
+    must = [_row_of(candidates, text, "habits.must_see") for text in kit.habits.must_see]
+    must += [_row_of(candidates, text, PROMISED) for text in promised]
     strangers = [m for m in must if isinstance(m, SkyObject)]
     if strangers:
         candidates = all_candidates([*own, *strangers], faintest_mag)
@@ -36,16 +46,16 @@ def requested_of(
     return Requested(candidates, frozenset(r for r in rows if r is not None), excluded)
 
 
-def _row_of(candidates: Candidates, text: str, key: str) -> int | SkyObject:
+def _row_of(candidates: Candidates, text: str, where: str) -> int | SkyObject:
     """The row of a named object, or the object itself when the candidates does not hold it."""
     try:
         thing = find(text)
     except AxletreeError as error:
         if (mine := _own_named(candidates.own, text)) is not None:
             return candidates.ids.index(mine.catalogue_id or f"own:{mine.name}")
-        raise AxletreeError(f"habits.{key}: {error}") from None
+        raise AxletreeError(f"{where}: {error}") from None
     if thing.kind == "sun":
-        raise AxletreeError(f"habits.{key}: the Sun is no stop; no unfiltered tube goes near it")
+        raise AxletreeError(f"{where}: the Sun is no stop; no unfiltered tube goes near it")
     row = _index(candidates, thing.catalogue_id)
     if row is None and thing.name in candidates.names:
         row = candidates.names.index(thing.name)

@@ -41,6 +41,9 @@ MARS_ARCSEC, VENUS_ARCSEC, RINGS_DEG = 14.0, 25.0, 15.0
 # What an object loses of its reward with each magnitude of margin that Moon and twilight take, a
 # glow or a cluster and a star, and what it keeps at least (ours).
 GLOW_LOSS_PER_MAG, STAR_LOSS_PER_MAG, LEAST_SHARE = 0.25, 0.08, 0.25
+# What of its reward an object keeps at the very edge of sight before people who come once: they see
+# nothing and say so. From one magnitude of margin on it keeps all (ours).
+EDGE_KEPT, SEEN_BY_ALL_MAG = 0.5, 1.0
 # What of its reward a theme keeps before each audience: common practice, no source. People who
 # come once want what is bright; whoever is out alone wants what is far.
 KEPT: dict[Audience, dict[str, float]] = {
@@ -96,6 +99,9 @@ def worth_of(
         shows = np.maximum(shows - 50.0 * np.clip(1.0 - margin_mag, 0.0, 1.0), 0.0)
     kept = KEPT[audience_of(kit.habits)]
     rewards = candidates.fame * share * np.array([kept.get(t, 1.0) for t in candidates.themes])
+    if audience_of(kit.habits) != "alone":
+        surely = np.clip(np.asarray(margin_mag) / SEEN_BY_ALL_MAG, 0.0, 1.0)
+        rewards = rewards * (EDGE_KEPT + (1.0 - EDGE_KEPT) * np.nan_to_num(surely))
     themes = set(kit.habits.themes)
     if "anything" not in themes:
         fits = np.isin(candidates.themes, list(themes))

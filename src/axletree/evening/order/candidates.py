@@ -33,6 +33,7 @@ class Target:
     `value` in points (greater than 0), `show_s` the time at the eyepiece (visitors times
     seconds each), `urgency_points_per_h` what an hour of waiting costs, `eye_height_mm` for
     tube side east and west, `find_s` the time to find it (None: the usual). `key` is unique.
+    `splendid`: people like to go home with it.
     """
 
     key: str
@@ -46,6 +47,7 @@ class Target:
     urgency_points_per_h: float = 0.0
     must: bool = False
     find_s: float | None = None
+    splendid: bool = False
 
     def pose(self, side: Side) -> StopPose:
         """Where the rig stands when this object is shown on that tube side."""

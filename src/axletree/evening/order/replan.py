@@ -19,10 +19,10 @@ import numpy as np
 from axletree.evening.given_up import GivenUpReason
 from axletree.evening.order.best import Effort, order_stops
 from axletree.evening.order.candidates import LeftOut, Opening, Order, OrderSpan, Target
+from axletree.evening.order.for_people import for_people
 from axletree.evening.order.given import in_given_order
 from axletree.evening.order.moving import Handling, Side
 from axletree.evening.order.problem import problem_of
-from axletree.evening.order.waiting import with_less_waiting
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
@@ -145,7 +145,7 @@ def replan(
         order = in_given_order(left, span, handling, [k for k in now.given if k not in gone])
     else:
         order = order_stops(left, span, handling, effort=effort)
-        order = with_less_waiting(order, left, span, handling)
+        order = for_people(order, left, span, handling)
         order = _as_announced(order, left, span, handling, now.announced)
     if now.closed:
         order = replace(order, left_out=_clouded(order.left_out, by_key, span, handling))

@@ -10,7 +10,7 @@ from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.seeing.visibility import Looks, margins
 from axletree.kit.kit import Kit
-from axletree.sky.arrays import Floats, Mask, Texts
+from axletree.sky.arrays import Floats, Mask, Reals, Texts
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.events.twilight import ASTRONOMICAL_DEG, CIVIL_DEG
 from axletree.sky.observer import Observer
@@ -24,10 +24,13 @@ SUN_DOWN_DEG = {
     "galaxies": 15.0,
 }  # fmt: skip
 OTHERS_SUN_DOWN_DEG = 11.0
-# The brightest stars are found as early as planets are.
-BRIGHTEST_STAR_MAG, BRIGHTEST_STAR_SUN_DOWN_DEG = 1.5, 5.0
-# The darkest of the instants, to this, will do where none is darker.
-NEARLY_DARKEST_DEG = 0.5
+# The same of stars, single or double, down to these magnitudes: the brightest are found as early as
+# planets are, those that the bare eye finds at once as doubles, fainter ones when the stars around
+# them show the way (common practice, no source).
+STAR_SUN_DOWN_DEG = ((1.5, 5.0), (4.5, SUN_DOWN_DEG["doubles"]), (6.5, 11.0), (np.inf, 15.0))
+# What lacks no more than this part of the darkest instant, and no more than so many degrees, will
+# do where none is darker (ours).
+NEARLY_DARKEST_PART, NEARLY_DARKEST_DEG = 0.15, 2.0
 _STEP_MINUTES = 5
 _HOURS = 24
 
@@ -38,15 +41,22 @@ def dark_enough_for(themes: Texts, magnitude: Floats, sun_altitude_deg: Floats) 
     Where the Sun doesn't sink as far as a theme asks for, the darkest of the instants will do.
     """
     least = sun_down_wanted(themes, magnitude)
-    deepest = float(-sun_altitude_deg.min()) - NEARLY_DARKEST_DEG
-    return np.asarray(-sun_altitude_deg >= np.minimum(least, deepest)[:, np.newaxis])
+    will_do = nearly_darkest_deg(-sun_altitude_deg.min())
+    return np.asarray(-sun_altitude_deg >= np.minimum(least, will_do)[:, np.newaxis])
+
+
+def nearly_darkest_deg(deepest_deg: Reals) -> Floats:
+    """How far down the Sun will do where it sinks to this at the deepest, degrees."""
+    deepest = np.asarray(deepest_deg, dtype=np.float64)
+    return deepest - np.clip(NEARLY_DARKEST_PART * deepest, 0.0, NEARLY_DARKEST_DEG)
 
 
 def sun_down_wanted(themes: Texts, magnitude: Floats) -> Floats:
     """How far the Sun should be down for objects of these themes and magnitudes, (objects,)."""
     least = np.array([SUN_DOWN_DEG.get(theme, OTHERS_SUN_DOWN_DEG) for theme in themes])
-    star = np.isin(themes, ["doubles", "colours"]) & (magnitude <= BRIGHTEST_STAR_MAG)
-    return np.where(star, BRIGHTEST_STAR_SUN_DOWN_DEG, least)
+    steps, degrees = zip(*STAR_SUN_DOWN_DEG, strict=True)
+    of_star = np.array(degrees)[np.searchsorted(steps, np.nan_to_num(magnitude, nan=steps[1]))]
+    return np.where(np.isin(themes, ["doubles", "colours"]), of_star, least)
 
 
 def is_light(at: Instants, observer: Observer) -> bool:

@@ -21,12 +21,18 @@ from axletree.evening.night.darkness import night_of
 from axletree.evening.night.first_light import pole_star_serves, showing_time
 from axletree.evening.night.set_up_pace import set_up_minutes, unloading_min
 from axletree.evening.night.set_up_times import Hands, Session, finder_begin, session_of
-from axletree.evening.objects.choosing import MOST_CANDIDATES, Chosen, Selection, choose_candidates
+from axletree.evening.objects.choosing import (
+    MOST_CANDIDATES,
+    Chosen,
+    Selection,
+    choose_candidates,
+    most_candidates,
+)
 from axletree.evening.objects.tonight import tonight_among
 from axletree.evening.order.best import Effort, order_stops
 from axletree.evening.order.candidates import Order, Target
+from axletree.evening.order.for_people import for_people
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.waiting import with_less_waiting
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
@@ -35,7 +41,7 @@ from axletree.evening.sheet.sure_order import surely_ordered
 from axletree.evening.special.crossings import crossings_tonight
 from axletree.evening.special.of_kit import special_tonight
 from axletree.evening.stops.findings import FromHere
-from axletree.evening.stops.placing import COARSE_STEP_S, session_grid, task_of
+from axletree.evening.stops.placing import coarse_grid, task_of
 from axletree.evening.stops.windows import OrderTask
 from axletree.find.practice.learned import LearnedFinding
 from axletree.ground.skyline.of_site import site_horizon
@@ -66,8 +72,10 @@ class EveningRequest:
     """The evening of `day`, a date in the years of the planets, as it is asked for at `made_at`.
 
     `minutes_per_stop` is the time at the eyepiece; otherwise what `hosting.pace` says.
+    `promised` are names that must be seen besides the kit's.
     `own` are objects to think of besides the kit's list, `own_file` is a list to
-    read instead of it, `seen` was shown lately. At most `most` objects are thought of.
+    read instead of it, `seen` was shown lately. At most `most` objects are
+    thought of, more in a long night.
     `state`: what is known of the mount; room is that of its axes. `pointing`: with which errors of
     it the circles are told and the ways to the stops are reckoned; None: circles by the state, and
     no ways. `learned`: what a log taught of how this person finds.
@@ -85,6 +93,7 @@ class EveningRequest:
     state: State | None = None
     pointing: PointingModel | None = None
     learned: LearnedFinding | None = None
+    promised: Sequence[str] = ()
 
     @property
     def model(self) -> PointingModel | None:
@@ -129,7 +138,9 @@ def plan_whole(
 
         def ordered(targets: tuple[Target, ...], effort: Effort) -> Order:
             made = order_stops(targets, task.span, task.handling, effort=effort)
-            return with_less_waiting(made, targets, task.span, task.handling)
+            if effort != request.effort:  # only to find what is to be barred
+                return made
+            return for_people(made, targets, task.span, task.handling)
 
         order, sure = surely_ordered(kit, observer, prepared.ground, task, ordered, request.effort)
         prepared = replace(prepared, task=sure)
@@ -186,15 +197,16 @@ def prepare(
     special = special_tonight(kit, observer, day)
     if session is not None:
         progress(PlanStep.OBJECTS)
-        coarse = session_grid(session, COARSE_STEP_S)
+        coarse = coarse_grid(session)
         sky = sky_state(kit, observer, coarse)
         tonight = tonight_among(observer, session.first_stop, session.end, special)
         chosen = choose_candidates(
             kit, observer, coarse, sky,
             Selection(
                 [*request.own, *mine.objects],
-                frozenset() if request.seen is None else request.seen.keys, request.most,
-                tonight,
+                frozenset() if request.seen is None else request.seen.keys,
+                most_candidates(session.hours, request.most),
+                tonight, request.promised,
             ),
             ground.horizon.altitude_at,
         )  # fmt: skip

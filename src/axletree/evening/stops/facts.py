@@ -21,6 +21,7 @@ from axletree.evening.stops.stop import (
     Stop,
     StopPlan,
 )
+from axletree.find.instruments import eyepieces_of
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnPath, best_paths
 from axletree.mount.follow.gearing import hour_knob
@@ -182,7 +183,7 @@ def _stop(
         visibility=plan.candidate.visibility,
         margin_mag=plan.candidate.margin_mag if math.isfinite(plan.candidate.margin_mag) else None,
         turn_cautions=tuple(c for c in chosen.cautions if c.warning.on_the_turn),
-        cautions=(*_cautions(chosen, need_h), *_cut_off(thing, follow), *_of_orbit(thing)),
+        cautions=(*_cautions(chosen, need_h), *_cut_off(kit, thing, follow), *_of_orbit(thing)),
         promised=plan.promised,
     )
 
@@ -201,12 +202,14 @@ def _of_orbit(thing: SkyObject) -> tuple[OrbitDoubt, ...]:
     return () if thing.orbit is None else doubts_of(thing.orbit)
 
 
-def _cut_off(thing: SkyObject, follow: EyepieceFollow) -> tuple[CutOff, ...]:
-    """That the Moon is larger than the field: no eyepiece of the kit holds it then."""
+def _cut_off(kit: Kit, thing: SkyObject, follow: EyepieceFollow) -> tuple[CutOff, ...]:
+    """That the object is larger than the field, and whether another eyepiece holds all of it."""
     size, field = thing.size_major_arcmin or 0.0, follow.true_field_deg * 60.0
-    if thing.kind != "moon" or size <= field:
+    if size <= field:
         return ()
-    return (CutOff(size, field),)
+    widest = max(eyepieces_of(kit), key=lambda e: e.true_field_deg)
+    held = widest.label if widest.true_field_deg * 60.0 >= size else ""
+    return (CutOff(size, field, thing.kind == "moon", held),)
 
 
 def _at_j2000(thing: SkyObject) -> tuple[float, float] | tuple[None, None]:

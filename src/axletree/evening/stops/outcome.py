@@ -10,7 +10,7 @@ from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.night.set_up_times import SessionEnd, seconds_between
 from axletree.evening.objects.choosing import NotShown, Omission
 from axletree.evening.order.candidates import LeftOut, Order, OrderedStop, Target
-from axletree.evening.order.waiting import LONG_WAIT_S, wait_seconds
+from axletree.evening.order.for_people import LONG_WAIT_S, wait_seconds
 from axletree.evening.stops.stop import Meanwhile, Wait, WaitFor
 from axletree.evening.stops.windows import OrderTask
 from axletree.kit.frozen import dataclass
@@ -21,6 +21,10 @@ from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
+
+# After the last stop people go on talking and looking for so long without a word on the sheet, and
+# so many objects are named for those who stay (ours).
+LONG_IDLE_S, MOST_TO_FOLLOW = 900.0, 3
 
 
 class EmptyBecause(StrEnum):
@@ -34,10 +38,21 @@ class EmptyBecause(StrEnum):
 
 
 @dataclass(frozen=True)
+class IdleEnd:
+    """The session goes on from `begin` without a stop: as many as the host wants have been
+    (`enough`), or nothing else fits. `could_follow` names what could be shown then all the same."""
+
+    begin: datetime
+    enough: bool
+    could_follow: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class OrderQuality:
     """How good the order is: by which method, proven or with a gap; why it has no stops.
 
-    `session_end` and `ended_by` are None where there is no session.
+    `session_end` and `ended_by` are None where there is no session. `idle`: None where the last
+    stop ends with the session.
     """
 
     method: str
@@ -46,6 +61,7 @@ class OrderQuality:
     empty_because: EmptyBecause | None
     session_end: datetime | None
     ended_by: SessionEnd | None
+    idle: IdleEnd | None = None
 
 
 NO_SESSION = OrderQuality("none", True, 0.0, EmptyBecause.NO_SESSION, None, None)
@@ -53,11 +69,11 @@ NO_SESSION = OrderQuality("none", True, 0.0, EmptyBecause.NO_SESSION, None, None
 
 def given_up(task: OrderTask, order: Order) -> list[GivenUp]:
     """What was considered and got no stop, each with its reason."""
-    omitted = [_omitted(omission) for omission in task.chosen.left_out]
-    return omitted + [left_without(task, left) for left in order.left_out]
+    unseen = [omitted(omission) for omission in task.chosen.left_out]
+    return unseen + [left_without(task, left) for left in order.left_out]
 
 
-def _omitted(omission: Omission) -> GivenUp:
+def omitted(omission: Omission) -> GivenUp:
     """An object that was not even offered to the order."""
     reason = {
         NotShown.EXCLUDED: GivenUpReason.EXCLUDED,
@@ -69,7 +85,9 @@ def _omitted(omission: Omission) -> GivenUp:
     }[omission.why]
     if omission.moon_up and reason is GivenUpReason.TOO_FAINT:
         reason = GivenUpReason.TOO_FAINT_BY_MOON
-    return GivenUp(omission.name, reason, short_mag=omission.lacking_mag or 0.0)
+    return GivenUp(
+        omission.name, reason, promised=omission.must, short_mag=omission.lacking_mag or 0.0
+    )
 
 
 def left_without(task: OrderTask, left: LeftOut) -> GivenUp:
@@ -78,7 +96,7 @@ def left_without(task: OrderTask, left: LeftOut) -> GivenUp:
     code = int(task.open_table.closed_by[keys.index(left.key)])
     barred = {int(CONTACT): GivenUpReason.CONTACT, int(STOP): GivenUpReason.TRAVEL_STOP}
     if code in barred:
-        return GivenUp(task.name(left.key), barred[code])
+        return GivenUp(task.name(left.key), barred[code], promised=left.must)
     chances = [side.touch_chance for side in task.barred if side.key == left.key]
     if chances:
         return GivenUp(
@@ -104,6 +122,32 @@ def order_quality(task: OrderTask, order: Order, from_s: float = 0.0) -> OrderQu
         empty_because=_empty_because(task, order, from_s),
         session_end=task.session.end,
         ended_by=task.session.ended_by,
+        idle=_idle_end(task, order),
+    )
+
+
+def _idle_end(task: OrderTask, order: Order) -> IdleEnd | None:
+    """What of the session is left after the last stop, where that is long."""
+    if not order.stops:
+        return None
+    last = order.stops[-1]
+    if task.span.end_s - last.end_s < LONG_IDLE_S:
+        return None
+    enough = task.span.most is not None and len(order.stops) >= task.span.most
+    by_key = {target.key: target for target in task.targets}
+    out = sorted((by_key[x.key] for x in order.left_out), key=lambda target: -target.value)
+    handling = task.handling
+    begin_s = last.end_s + handling.find_s + handling.focus_s
+    could = [
+        task.name(target.key) for target in out if _open_from(target, begin_s, task.span.end_s)
+    ]
+    return IdleEnd(task.at(last.end_s), enough, tuple(could[:MOST_TO_FOLLOW]))
+
+
+def _open_from(target: Target, begin_s: float, end_s: float) -> bool:
+    """Whether a whole stop of the target fits between two moments."""
+    return any(
+        min(o.end_s, end_s) - max(o.start_s, begin_s) >= target.show_s for o in target.openings
     )
 
 
@@ -128,14 +172,28 @@ def wait_before(
     if waited < LONG_WAIT_S:
         return None
     end_s = stop.start_s - (stop.move_s if before else 0.0)
+    begin_s = before.end_s if before else stop.arrive_s
+    begin_s, end_s = _longest_gap(begin_s, end_s, task.span.breaks)
     stay = before is not None and before.room_end_s >= end_s
     return Wait(
-        begin=task.at(before.end_s if before else end_s - waited),
+        begin=task.at(begin_s),
         end=task.at(end_s),
         waits_for=_waits_for(kit, observer, task, stop),
         meanwhile=Meanwhile.STAY if stay else Meanwhile.BARE_EYE,
         stay_with=task.name(before.key) if before is not None and stay else None,
     )
+
+
+def _longest_gap(
+    begin_s: float, end_s: float, breaks: Sequence[tuple[float, float]]
+) -> tuple[float, float]:
+    """The longest stretch of a wait that no break takes: setting the axis on its star is none."""
+    gaps, at = [], begin_s
+    for low, high in sorted(breaks):
+        if begin_s < high and low < end_s:
+            gaps.append((at, max(at, low)))
+            at = max(at, high)
+    return max([*gaps, (at, max(at, end_s))], key=lambda gap: gap[1] - gap[0])
 
 
 def _waits_for(kit: Kit, observer: Observer, task: OrderTask, stop: OrderedStop) -> WaitFor:

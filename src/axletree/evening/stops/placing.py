@@ -16,7 +16,6 @@ from numpy.typing import NDArray
 
 from axletree.evening.hosting.pace import ease_of, find_seconds, look_factor, most_stops
 from axletree.evening.night.set_up_times import Session, pauses_of, seconds_between
-from axletree.evening.objects.candidates import SHOWPIECE
 from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.objects.tonight import OnObject, TonightSky
 from axletree.evening.order.candidates import Opening, OrderedStop, OrderSpan, Target
@@ -50,7 +49,8 @@ from axletree.sky.positions.stars import Positions
 from axletree.sky.sun_rule import SunRule
 from axletree.sky.time.instants import Instants
 
-COARSE_STEP_S = 1200.0
+# How often it is asked what shows: oftener in dusk, when the sky changes from minute to minute.
+COARSE_STEP_S, DUSK_STEP_S, DUSK_S = 1200.0, 480.0, 4800.0
 FINE_STEP_S = 240.0
 # A stop that begins with the weights above the tube has to be worth this much more (ours).
 # Seen lower than this, an object swims in haze and is worth less (ours).
@@ -65,7 +65,7 @@ def task_of(
     """The task of one evening, from its candidates and the rig's room."""
     fine = session_grid(session, FINE_STEP_S)
     seconds = fine.seconds_since(fine[0])
-    coarse = session_grid(session, COARSE_STEP_S)
+    coarse = coarse_grid(session)
     things = [c.thing for c in chosen.candidates]
     tracks = object_positions(things, fine, observer)
     shows = _shows_between(chosen.shows, coarse.seconds_since(coarse[0]), seconds)
@@ -141,6 +141,19 @@ def session_grid(session: Session, step_s: float) -> Instants:
     return Instants.grid(session.first_stop, count=count, step_s=length / (count - 1))
 
 
+def coarse_grid(session: Session) -> Instants:
+    """Instants from the first stop to the session's end, closer in the first hour or so."""
+    length = seconds_between(session.first_stop, session.end)
+    dusk = np.arange(0.0, min(DUSK_S, length), DUSK_STEP_S)
+    begin = float(dusk[-1]) + DUSK_STEP_S if len(dusk) else 0.0
+    rest = np.linspace(begin, length, max(2, int(np.ceil((length - begin) / COARSE_STEP_S)) + 1))
+    later_on = rest if begin < length else np.array([length])
+    start, zone = session.first_stop.timestamp(), session.first_stop.tzinfo
+    return Instants.from_datetimes(
+        [datetime.fromtimestamp(start + float(s), zone) for s in (*dusk, *later_on)]
+    )
+
+
 def _shows_between(shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats) -> NDArray[np.bool_]:
     """Coarse marks carried to a finer grid: a span counts where both its ends do."""
     right = np.clip(np.searchsorted(coarse_s, fine_s, side="left"), 0, len(coarse_s) - 1)
@@ -204,6 +217,7 @@ def _target(
         urgency_points_per_h=2.0 if sets_soon else 0.0,
         must=candidate.must,
         find_s=find_seconds(kit, ease_of(candidate.thing)),
+        splendid=candidate.splendid,
     )
 
 
@@ -260,7 +274,7 @@ def for_children(
         return [
             replace(o, start_s=max(o.start_s, end_s)) for o in openings if o.end_s > end_s
         ]  # fmt: skip
-    if candidate.worth.rewards <= SHOWPIECE:
+    if not candidate.splendid:
         return list(openings)
     early = [
         replace(o, end_s=min(o.end_s, end_s), value_change=o.value_change + CHILDREN_POINTS)

@@ -100,10 +100,15 @@ class Nudge:
 
 @dataclass(frozen=True)
 class CutOff:
-    """The Moon is larger than the widest field that the kit has for it, both in arcminutes."""
+    """The object is larger than its eyepiece's field, both in arcminutes.
+
+    `held_by` is the weakest eyepiece of the kit where that holds all of it; else "".
+    """
 
     size_arcmin: float
     field_arcmin: float
+    moon: bool = False
+    held_by: str = ""
 
 
 class WaitFor(StrEnum):

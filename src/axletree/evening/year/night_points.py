@@ -16,7 +16,7 @@ from axletree.evening.objects.choosing import (
     SHOWN_MARGIN,
 )
 from axletree.evening.objects.worth import body_share, light_share, weighed, worth_of
-from axletree.evening.seeing.shows_from import NEARLY_DARKEST_DEG, sun_down_wanted
+from axletree.evening.seeing.shows_from import nearly_darkest_deg, sun_down_wanted
 from axletree.evening.seeing.visibility import SURE
 from axletree.evening.year.night_samples import NAMES, NightSamples
 from axletree.evening.year.sights import Sights, map_row, map_step, room_for_a_stop
@@ -76,7 +76,7 @@ def slot_points(
     )
     wanted = sun_down_wanted(sights.candidates.themes, sights.candidates.looks.magnitude)
     sun_down = -samples.of_body("sun", "altitude_deg")
-    deepest = sun_down.max(axis=1, keepdims=True) - NEARLY_DARKEST_DEG
+    deepest = nearly_darkest_deg(sun_down.max(axis=1, keepdims=True))
     for slot in range(samples.slots):  # one at a time: what fits into the cache is done at once
         looks = looks_at(sights, samples, ground.table, [slot + 1])
         margin, height = looks.margin[:, 0], looks.height[:, 0]

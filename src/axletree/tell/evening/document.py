@@ -269,6 +269,12 @@ class OrderFacts(DocumentPart):
     words: str
     empty_because: EmptyBecause | None = Field(default=None, description="None: there are stops")
     ended_by: str | None = code_field()
+    idle_from: datetime | None = Field(
+        default=None, description="None: the last stop ends with the session"
+    )
+    could_follow: tuple[str, ...] = Field(
+        default=(), description="what could be shown after the last stop"
+    )
 
 
 class ChildrenFacts(DocumentPart):

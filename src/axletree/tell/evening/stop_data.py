@@ -225,4 +225,6 @@ def order_facts(order: OrderQuality) -> OrderFacts:
         words=order_words(order),
         empty_because=None if order.empty_because is None else order.empty_because.value,
         ended_by=None if order.ended_by is None else order.ended_by.value,
+        idle_from=None if order.idle is None else order.idle.begin,
+        could_follow=() if order.idle is None else order.idle.could_follow,
     )

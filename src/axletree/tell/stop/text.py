@@ -5,7 +5,7 @@ from __future__ import annotations
 from axletree.evening.event.allotment import HereBecause, WhyHere
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.night.first_light import LEAST_DEG
-from axletree.evening.stops.outcome import EmptyBecause, OrderQuality
+from axletree.evening.stops.outcome import EmptyBecause, IdleEnd, OrderQuality
 from axletree.evening.stops.stop import (
     CutOff,
     EyepieceView,
@@ -20,7 +20,7 @@ from axletree.mount.room.side_answer import SideCaution
 from axletree.sky.orbits.orbit import OrbitDoubt
 from axletree.tell.orbit.text import orbit_doubt_words
 from axletree.tell.seeing.text import session_end_words
-from axletree.tell.shared.words import clock_face, dial_place
+from axletree.tell.shared.words import clock_face, dial_place, one_and_another
 from axletree.tell.side.text import picture_words, side_caution_words, side_reason_words
 
 POINTS = (
@@ -42,15 +42,22 @@ def why_side_words(stop: Stop, units: str) -> str:
 def stop_caution_words(caution: SideCaution | CutOff | OrbitDoubt) -> str:
     """What to beware of, in a sentence."""
     if isinstance(caution, CutOff):
-        return (
-            f"No eyepiece of yours holds the whole Moon: its {caution.size_arcmin:.0f}′ stand in "
-            f"a field of {caution.field_arcmin:.0f}′; move over it."
-        )
+        return _cut_off_words(caution)
     if isinstance(caution, OrbitDoubt):
         words = orbit_doubt_words(caution)
     else:
         words = side_caution_words(caution)
     return words[:1].upper() + words[1:] + "."
+
+
+def _cut_off_words(cut: CutOff) -> str:
+    """That the object doesn't fit into the field, and what to do about it."""
+    stand = f"its {cut.size_arcmin:.0f}′ stand in a field of {cut.field_arcmin:.0f}′"
+    if cut.held_by:
+        return f"Only a part at a time: {stand}; {cut.held_by} holds all of it."
+    if cut.moon:
+        return f"No eyepiece of yours holds the whole Moon: {stand}; move over it."
+    return f"No eyepiece of yours holds all of it: {stand}; begin with its bright part."
 
 
 def face_words(view: EyepieceView) -> str:
@@ -175,7 +182,22 @@ def order_words(order: OrderQuality) -> str:
         words = "no other order of these objects is worth more (proven)."
     else:
         words = f"at most {order.gap_percent:.1f} % below the best possible order."
-    return f"{words} The session ends with {ended_by}."
+    idle = "" if order.idle is None else f" {idle_words(order.idle)}"
+    return f"{words} The session ends with {ended_by}.{idle}"
+
+
+def idle_words(idle: IdleEnd) -> str:
+    """Why nothing comes after the last stop, and what could, in a sentence or two."""
+    if idle.enough:
+        why = f"From {idle.begin:%H:%M} on nothing more is planned: these are as many stops as"
+        why += " people take in ('most_stops' of the kit changes that)."
+    elif idle.could_follow:
+        why = f"From {idle.begin:%H:%M} on nothing more is planned; there is time to spare."
+    else:
+        why = f"From {idle.begin:%H:%M} on nothing else of tonight's objects can be shown."
+    if not idle.could_follow:
+        return why
+    return f"{why} Whoever stays can look at {one_and_another(idle.could_follow)}."
 
 
 def why_here_words(why: WhyHere, labels: tuple[str, ...]) -> str:

@@ -1,4 +1,4 @@
-"""Long waits between stops: filled where something fits, else told with their reason.
+"""Long waits between stops: filled where something fits, else told with their reason; a good end.
 
 A wait of ten minutes is long, and a minute of waiting costs a minute of moving: common practice, no
 source. The orders below are small enough to be reckoned by hand.
@@ -14,15 +14,22 @@ import pytest
 
 from axletree.evening.order.best import order_stops
 from axletree.evening.order.candidates import Opening, Order, OrderedStop, OrderSpan, Target
+from axletree.evening.order.for_people import (
+    LONG_WAIT_S,
+    wait_seconds,
+    with_less_waiting,
+    with_splendid_end,
+)
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.waiting import LONG_WAIT_S, wait_seconds, with_less_waiting
 from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
+from axletree.evening.stops.outcome import order_quality
 from axletree.evening.stops.placing import stops_from
 from axletree.evening.stops.stop import Meanwhile, WaitFor
 from axletree.kit.kit import demo_kit
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.text import evening_text
+from axletree.tell.stop.text import order_words
 
 MIN = 60.0
 HANDLING = Handling()
@@ -142,3 +149,35 @@ def test_a_wait_that_stays_is_told_with_its_reason(march: Planned) -> None:
     alone = stops_from(kit, observer_of(kit.site), march.ground.table, task, short)[1].wait
     assert alone is not None
     assert alone.meanwhile is Meanwhile.BARE_EYE
+
+
+def test_a_splendid_stop_comes_last_where_that_is_cheap() -> None:
+    """Two stops, an hour of room each: the order by points ends with the dull one."""
+    span = OrderSpan(0.0, 60 * MIN)
+    fine = replace(target("fine", 60.0, opening("west", 0, 60)), splendid=True)
+    dull = target("dull", 40.0, opening("west", 0, 60))
+    two = (replace(fine, urgency_points_per_h=2.0), dull)
+    best = order_stops(two, span, HANDLING)
+    assert keys(best) == ["fine", "dull"]
+    assert keys(with_splendid_end(best, two, span, HANDLING)) == ["dull", "fine"]
+    sets_soon = (replace(fine, openings=(opening("west", 0, 15),)), dull)
+    best = order_stops(sets_soon, span, HANDLING)
+    assert keys(with_splendid_end(best, sets_soon, span, HANDLING)) == ["fine", "dull"]
+    dear = (replace(fine, openings=(opening("west", 0, 15), opening("east", 20, 60, -30.0))), dull)
+    best = order_stops(dear, span, HANDLING)
+    assert with_splendid_end(best, dear, span, HANDLING) == best
+
+
+def test_the_evening_says_why_nothing_follows(march: Planned) -> None:
+    task, evening = march.task, march.evening
+    assert task is not None
+    order = order_stops(task.targets[:3], task.span, task.handling)
+    idle = order_quality(task, order).idle
+    assert idle is not None
+    assert not idle.enough
+    assert idle.begin == task.at(order.stops[-1].end_s)
+    words = order_words(order_quality(task, order))
+    assert f"From {idle.begin:%H:%M} on nothing" in words
+    full = replace(task, span=replace(task.span, most=3))
+    assert "'most_stops'" in order_words(order_quality(full, order))
+    assert evening.order.idle is None or evening.order.idle.begin == evening.stops[-1].end
