@@ -40,7 +40,7 @@ def looks(*rows: tuple[int, float, float, float, float, float]) -> Looks:
     """Rows of (sort, V, major, minor, separation, companion)."""
     columns = list(zip(*rows, strict=True))
     numbers = [np.array(column, dtype=np.float64) for column in columns[1:]]
-    unknown = [np.full(len(rows), NAN)] * 4
+    unknown = [np.full(len(rows), NAN)] * 6
     return Looks(np.array(columns[0], dtype=np.int8), *numbers, *unknown)
 
 
@@ -196,7 +196,7 @@ def test_twelve_thousand_objects_in_under_a_second() -> None:
     many = Looks(
         sort.astype(np.int8), random.uniform(3, 15, n), random.uniform(0.5, 60, n),
         random.uniform(0.5, 30, n), random.uniform(1, 60, n), random.uniform(3, 12, n),
-        *random.uniform(0.5, 1.0, (4, n)),
+        *random.uniform(0.5, 1.0, (4, n)), np.full(n, NAN), np.full(n, NAN),
     )  # fmt: skip
     sky, air = random.uniform(18, 21.5, (n, m)), random.uniform(1, 3, (n, m))
     began = time.process_time()

@@ -13,6 +13,7 @@ from axletree.evening.objects.candidates import all_candidates
 from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.visibility import GALAXY, Looks, margins, suiting_view
 from axletree.kit.kit import Kit, demo_kit
+from axletree.kit.parts.tube import LineFilter
 from axletree.sky.arrays import Floats
 
 # Easier before harder in the same telescope under the same sky.
@@ -72,10 +73,14 @@ def looks_of_names(names: list[str]) -> Looks:
     return EVERYTHING.take(np.array([ROWS[name] for name in names])).looks
 
 
-def best_margins(names: list[str], aperture_mm: float, sky: float, power: float = 0.0) -> Floats:
-    looks = looks_of_names(names)
+def best_margins(
+    names: list[str], aperture_mm: float, sky: float, power: float = 0.0,
+    filters: tuple[LineFilter, ...] = (),
+) -> Floats:  # fmt: skip
+    looks, kit = looks_of_names(names), kit_of(aperture_mm)
+    kit = kit.model_copy(update={"tube": kit.tube.model_copy(update={"line_filters": filters})})
     found = margins(
-        kit_of(aperture_mm), looks, powers_of(aperture_mm, power),
+        kit, looks, powers_of(aperture_mm, power),
         np.full((len(names), 1), sky), np.full((len(names), 1), AIRMASS),
     )  # fmt: skip
     return np.asarray(np.nanmax(found[:, :, 0], axis=0))
@@ -138,7 +143,7 @@ def test_edge_on_is_not_harder() -> None:
     nan = np.full(2, np.nan)
     looks = Looks(
         np.full(2, GALAXY, dtype=np.int8), np.full(2, 9.5), np.full(2, 10.0), np.array([10.0, 2.0]),
-        nan, nan, nan, nan, nan, nan,
+        nan, nan, nan, nan, nan, nan, nan, nan,
     )  # fmt: skip
     for aperture in APERTURES_MM:
         found = margins(
@@ -153,8 +158,32 @@ def test_a_neighbouring_hubble_type_changes_little() -> None:
     nan = np.full(2, np.nan)
     looks = Looks(
         np.full(2, GALAXY, dtype=np.int8), np.full(2, 9.5), np.full(2, 8.0), np.full(2, 5.0),
-        nan, nan, np.full(2, 2.8), np.full(2, 0.62), np.array([2.0, 1.7]), nan,
+        nan, nan, np.full(2, 2.8), np.full(2, 0.62), np.array([2.0, 1.7]), nan, nan, nan,
     )  # fmt: skip
     found = margins(kit_of(150.0), looks, powers_of(150.0), np.full((2, 1), 20.5), np.ones((2, 1)))
     a, b = np.nanmax(found[:, :, 0], axis=0)
     assert abs(a - b) < 0.25
+
+
+def test_a_line_filter_helps_clouds_of_gas_and_nothing_else() -> None:
+    """Common practice, no source: planetary and emission nebulae gain, an O III filter lifts
+    planetaries and the Veil most, H-beta none of these; stars and mirrored light don't gain."""
+    gas = ["M27", "M57", "M97", "M76", "M8", "M17", "NGC 7000", "NGC 6992", "NGC 7293", "NGC 6888"]
+    others = ["M31", "M81", "M13", "M45", "M11", "M78", "NGC 7023", "Albireo"]
+    for sky in SKIES:
+        bare, narrow = (
+            best_margins(gas, 150.0, sky),
+            best_margins(gas, 150.0, sky, filters=("narrow band",)),
+        )
+        assert (narrow - bare > 0.3).all()
+        assert (narrow - bare < 2.5).all()
+        same = best_margins(others, 150.0, sky, filters=("narrow band", "O III", "H-beta"))
+        np.testing.assert_array_equal(same, best_margins(others, 150.0, sky))
+    planetary = ["M27", "M57", "M97", "NGC 6992"]
+    oxygen = best_margins(planetary, 150.0, 20.5, filters=("O III",))
+    assert (oxygen > best_margins(planetary, 150.0, 20.5, filters=("narrow band",))).all()
+    blue = best_margins(planetary, 150.0, 20.5, filters=("H-beta",))
+    np.testing.assert_array_equal(blue, best_margins(planetary, 150.0, 20.5))
+    # What a small telescope in the country is known for: the Owl with a filter, not without.
+    assert best_margins(["M97"], 80.0, 20.5)[0] < 0.3
+    assert best_margins(["M97"], 80.0, 20.5, filters=("O III",))[0] > 0.4

@@ -2,7 +2,8 @@
 
 ``object_light.csv`` (CC BY-SA 4.0, made from deep_sky.csv): V, half-light radius along the long
 axis, axis ratio and Sersic index (J. L. Sersic 1963) of galaxies to V 14, of globular clusters
-(index empty: H. C. Plummer 1911) and of some sixty nebulae and star clouds.
+(index empty: H. C. Plummer 1911) and of some sixty nebulae and star clouds, with whether these
+nebulae shine in lines (1) or mirror light (0).
 
 A galaxy's half-light radius is found from its own figures: the total B and the 25 mag/arcsec2
 isophote in B fix the radius of a Sersic profile whose index follows from the Hubble type
@@ -35,7 +36,9 @@ INDICES = {
     "Sb": (2.0, 0.68), "Sbc": (1.7, 0.62), "Sc": (1.4, 0.55), "Scd": (1.2, 0.50), "Sd": (1.1, 0.48),
     "Sdm": (1.0, 0.45), "Sm": (1.0, 0.42), "I": (1.0, 0.42), "": (1.6, 0.65),
 }  # fmt: skip
-HEADER = ("id", "magnitude_v", "half_light_arcmin", "axis_ratio", "profile_index", "source")
+HEADER = (
+    "id", "magnitude_v", "half_light_arcmin", "axis_ratio", "profile_index", "in_lines", "source",
+)  # fmt: skip
 
 
 def plain_type(hubble: str) -> str:
@@ -108,7 +111,8 @@ def lines(deep_sky: Path) -> list[tuple[str, ...]]:
         if light is not None:
             v, radius, ratio, index, source = light
             shape = "" if index is None else f"{index:g}"
-            found.append((name, f"{v:.2f}", f"{radius:.3g}", f"{ratio:.2f}", shape, source))
+            lines = f"{int(NEBULAE[name][4])}" if name in NEBULAE else ""
+            found.append((name, f"{v:.2f}", f"{radius:.3g}", f"{ratio:.2f}", shape, lines, source))
     return sorted(found)
 
 

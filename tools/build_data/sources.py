@@ -84,7 +84,7 @@ BUILT = (
         " mag/arcsec^2 isophote with an index by Hubble type, met half-way by what is usual; V"
         " checked by colour. The column source tells 'isophote' from 'hand': 85 galaxies, all"
         " globular clusters (Harris 1996, edition 2010) and some sixty nebulae from memory, good to"
-        " a fifth (tools/build_data/light_by_hand.py).",
+        " a fifth (tools/build_data/light_by_hand.py); in_lines: whether these shine in lines.",
     ),
     (
         "cluster_stars.csv",

@@ -111,9 +111,13 @@ def share_out(prepared: Sequence[Prepared]) -> Share:
 
 
 def _stops_that_fit(task: OrderTask) -> int:
-    handling = task.handling
-    stop_s = task.queue_s + handling.find_s + handling.focus_s
-    return int((task.span.end_s - task.span.start_s) // stop_s) + SPARE_STOPS
+    """How many stops a telescope has time for, finding and slack counted in, and a few to spare."""
+    handling, span = task.handling, task.span
+    hands_s = handling.find_factor * handling.find_s + handling.focus_s
+    stop_s = task.queue_s + hands_s * (1.0 + handling.slack_part) + handling.slack_s
+    free_s = span.end_s - span.start_s - sum(high - low for low, high in span.breaks)
+    fits = int(free_s // stop_s)
+    return (fits if span.most is None else min(fits, span.most)) + SPARE_STOPS
 
 
 def _suits(

@@ -8,6 +8,7 @@ from dataclasses import fields
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.evening.seeing.line_filters import line_parts
 from axletree.evening.seeing.visibility import (
     BODY,
     EXTENDED,
@@ -223,6 +224,7 @@ def _deep_sky(faintest_mag: float, asked: Indices) -> Candidates:
     names = [str(m) or str(c) for m, c in zip(t.messier, t.catalogue_id, strict=True)]
     ids = [str(c) for c in t.catalogue_id]
     light = light_of(ids)
+    oxygen, hydrogen = line_parts(t.kind, light.in_lines)
     fame = np.where(_first(names, ids), SHOWPIECE, fame)
     fame = np.where(_first(names, ids, SPLENDID_LOOKS), SPLENDID, fame)
     return Candidates(
@@ -240,6 +242,8 @@ def _deep_sky(faintest_mag: float, asked: Indices) -> Candidates:
             axis_ratio=light.axis_ratio,
             profile_index=light.profile_index,
             tenth_star=light.tenth_star_v,
+            oxygen=oxygen,
+            hydrogen=hydrogen,
         ),
         fame=fame,
         source=_source(1, len(rows)),

@@ -31,6 +31,7 @@ from axletree.evening.seeing.shows_from import dark_enough_for
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import (
     Visibility,
+    filters_worn,
     margins,
     suiting_view,
     visibility_of,
@@ -59,7 +60,10 @@ MOST_CANDIDATES, EVENING_HOURS, MOST_OF_A_NIGHT = 40, 5.0, 56
 
 @dataclass(frozen=True)
 class Candidate:
-    """One object worth a stop: value in points, eyepiece, margin and height at its best, facts."""
+    """One object worth a stop: value in points, eyepiece, margin and height at its best, facts.
+
+    `line_filter` before the eyepiece, "" without one: the margin counts it in.
+    """
 
     thing: SkyObject
     value: float
@@ -70,6 +74,7 @@ class Candidate:
     facts: ObjectFacts
     must: bool
     worth: ObjectWorth
+    line_filter: str = ""
 
     @property
     def splendid(self) -> bool:
@@ -197,7 +202,12 @@ def choose_candidates(
     order = one_of_a_sight(part, order[allowed[order]], is_must)
     order = without_twins(part, order, selection.most)
     labels = tuple(views.labels[int(e)] for e in eyepiece)
-    risen = _Risen(part, here, best, value, worth, labels, is_must)
+    worn = [""] * len(part)
+    if kit.tube.line_filters:
+        at = np.nan_to_num(own_margin, nan=-np.inf).argmax(axis=1)
+        now = sky_mag[each, at], here.airmass[each, at]
+        worn = filters_worn(kit, part.looks, views, eyepiece, *now)
+    risen = _Risen(part, here, best, value, worth, labels, is_must, worn)
     chosen = tuple(
         risen.candidate(
             int(k), body_facts(part.ids[k], instants, observer) if part.source[k] == 0 else None
@@ -270,6 +280,7 @@ class _Risen:
     worth: Worth
     eyepiece: tuple[str, ...]
     must: Mask
+    line_filter: Sequence[str]
 
     def candidate(self, k: int, body: BodyFacts | None) -> Candidate:
         thing = self.candidates.object_at(k)
@@ -284,6 +295,7 @@ class _Risen:
             highest_deg=float(self.places.altitude_deg[k].max()),
             facts=body or facts_of(thing, int(self.candidates.looks.sort[k])),
             must=bool(self.must[k]),
+            line_filter=self.line_filter[k],
         )
 
 

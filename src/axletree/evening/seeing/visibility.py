@@ -20,10 +20,12 @@ from numpy.typing import NDArray
 
 from axletree.evening.seeing.eyepiece import Extents, Views, best_view
 from axletree.evening.seeing.light_profile import PARTS, light_within
+from axletree.evening.seeing.line_filters import FILTERS
 from axletree.evening.seeing.pairs import clearly_apart_mag
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.site import RURAL_ZENITH_MAG
+from axletree.kit.parts.tube import LineFilter
 from axletree.sky.air.brightness import extinction_mag_per_airmass
 from axletree.sky.arrays import Floats, Indices, Mask, Texts
 from axletree.sky.contrast import (
@@ -81,6 +83,8 @@ USUAL_LIGHT = {
     CLUSTER: (0.55, 0.5),
 }
 
+# A gain from which people screw a filter in (ours).
+WORTH_A_FILTER_MAG = 0.3
 USUAL_AIRMASS = 1.3  # that of 50 degrees
 NO_GLOW_KINDS = ("moon", "planet", "double star", "star", "minor planet", "open cluster")
 SURE = 9.0  # margin of the Moon and the planets, in magnitudes
@@ -114,7 +118,8 @@ class Looks:
     extinction; a pair's is the brighter star's. A missing `minor_arcmin` counts as round.
     `half_light_arcmin` is the long diameter of the part that holds half of the light, `axis_ratio`
     its short over its long one, `profile_index` how the light gathers (see `light_profile`);
-    `tenth_star` the V of an open cluster's tenth star.
+    `tenth_star` the V of an open cluster's tenth star. `oxygen`, `hydrogen`: the parts of the light
+    that the dark-adapted eye meets in the lines of O III and in H-beta (nan: none to speak of).
     """
 
     sort: NDArray[np.int8]
@@ -127,6 +132,8 @@ class Looks:
     axis_ratio: Floats
     profile_index: Floats
     tenth_star: Floats
+    oxygen: Floats
+    hydrogen: Floats
 
 
 def sort_of_kinds(kinds: Sequence[str]) -> NDArray[np.int8]:
@@ -213,7 +220,8 @@ def margins(kit: Kit, looks: Looks, views: Views, sky_mag: Floats, airmass: Floa
     """Magnitudes above the threshold, (e, n, m): eyepieces, objects, instants.
 
     `sky_mag` (mag/arcsec2 behind the object) and `airmass` are (n, m). nan where the object's
-    light or size isn't known; the Moon and the planets always show and have margin `SURE`.
+    light or size isn't known; the Moon and the planets always show and have margin `SURE`. Through
+    the kit's line filters where they help.
     """
     optics = Optics(
         kit.tube.aperture_mm,
@@ -229,7 +237,35 @@ def margins(kit: Kit, looks: Looks, views: Views, sky_mag: Floats, airmass: Floa
         views.magnification,
     )
     out[:, pairs] = np.minimum(out[:, pairs], apart[:, :, np.newaxis])
+    rows = np.flatnonzero(np.isfinite(looks.oxygen))
+    for name in kit.tube.line_filters if len(rows) else ():
+        part = Looks(**{field: column[rows] for field, column in vars(looks).items()})
+        passed = FILTERS[name].passed(part.oxygen, part.hydrogen)
+        dimmed = replace(part, magnitude=part.magnitude - 2.5 * np.log10(passed))
+        sky = sky_mag[rows] - 2.5 * np.log10(FILTERS[name].sky_passed)
+        taken = extinction_of(kit) * np.where(np.isfinite(airmass[rows]), airmass[rows], 40.0)
+        through = _glow_margins(kit, dimmed, np.arange(len(rows)), optics, sky, taken)
+        out[:, rows] = np.fmax(out[:, rows], through)
     return out
+
+
+def filters_worn(
+    kit: Kit, looks: Looks, views: Views, eyepiece: Indices, sky_mag: Floats, airmass: Floats
+) -> list[str]:
+    """For objects (n,) in their own eyepieces the kit's line filter that shows most, "" where none
+    is worth its trouble. `sky_mag` and `airmass` are (n,)."""
+    each, sky, air = np.arange(len(looks.sort)), sky_mag[:, np.newaxis], airmass[:, np.newaxis]
+
+    def with_filters(names: tuple[LineFilter, ...]) -> Floats:
+        tube = kit.tube.model_copy(update={"line_filters": names})
+        one = kit.model_copy(update={"tube": tube})
+        return np.nan_to_num(margins(one, looks, views, sky, air)[eyepiece, each, 0], nan=-9.0)
+
+    names = ("", *kit.tube.line_filters)
+    found = np.array([with_filters((name,) if name else ()) for name in names])
+    gained = found.max(axis=0) - found[0] >= WORTH_A_FILTER_MAG
+    best = np.where(gained, found.argmax(axis=0), 0)
+    return [names[int(k)] for k in best]
 
 
 def suiting_view(kit: Kit, looks: Looks, views: Views) -> Indices:

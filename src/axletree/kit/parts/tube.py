@@ -16,6 +16,9 @@ from axletree.kit.parts.part import NotNegative, Number, Part, Positive
 
 # Ordinary apparent fields end here (common practice, no source).
 WIDEST_APPARENT_DEG = 80.0
+# Filters in front of the eyepiece that pass the light of nebulae: both lines of oxygen and the blue
+# one of hydrogen, those of oxygen alone, that of hydrogen alone.
+LineFilter = Literal["narrow band", "O III", "H-beta"]
 FinderLook = Literal["upright", "upside down", "mirrored"]
 
 
@@ -116,6 +119,7 @@ class Tube(Part):
     ring_turn_fixed: bool = False
     cool_down_min: NotNegative
     solar_filter: bool = False  # a filter made for the Sun over the front of the tube
+    line_filters: tuple[LineFilter, ...] = ()  # screwed into the eyepiece for nebulae
     finder: Finder | None = None
     accessories: tuple[Accessory, ...] = Field(default=(), alias="accessory")
 

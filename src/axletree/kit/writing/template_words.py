@@ -185,6 +185,7 @@ focal_length_mm = {focal}
 # dovetail_length_mm = 200         # how much of it can slide in the saddle
 {tube_more}# cool_down_min = 30
 # solar_filter = true              # a filter made for the Sun goes over the front of the tube
+# line_filters = ["narrow band"]   # for nebulae: narrow band, O III, H-beta
 
 [tube.finder]
 # aperture_mm = 30

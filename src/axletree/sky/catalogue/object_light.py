@@ -24,7 +24,8 @@ class Light:
 
     ``magnitude_v``: V where it is mended.  ``half_light_arcmin``: long diameter of the part that
     holds half of the light; ``axis_ratio``: its short over its long one.  ``profile_index``: Sersic
-    index.  ``tenth_star_v``: V of the tenth star of an open cluster.
+    index.  ``tenth_star_v``: V of the tenth star of an open cluster.  ``in_lines``: 1 where a
+    nebula shines in lines, 0 where it mirrors the light of stars.
     """
 
     magnitude_v: Floats
@@ -32,12 +33,13 @@ class Light:
     axis_ratio: Floats
     profile_index: Floats
     tenth_star_v: Floats
+    in_lines: Floats
 
 
 def light_of(ids: Sequence[str]) -> Light:
     """The light of catalogued objects by identifier ('NGC 224'), in that order."""
-    known, nothing = _known(), (np.nan,) * 5
-    columns = np.array([known.get(name, nothing) for name in ids], dtype=np.float64).reshape(-1, 5)
+    known, nothing = _known(), (np.nan,) * 6
+    columns = np.array([known.get(name, nothing) for name in ids], dtype=np.float64).reshape(-1, 6)
     return Light(*columns.T)
 
 
@@ -46,12 +48,12 @@ def _known() -> dict[str, tuple[float, ...]]:
     found: dict[str, tuple[float, ...]] = {}
     with data_path("cluster_stars.csv").open(encoding="utf-8", newline="") as file:
         for name, _, tenth, half in list(csv.reader(file))[1:]:
-            found[name] = (np.nan, 2.0 * _number(half), 1.0, np.nan, _number(tenth))
+            found[name] = (np.nan, 2.0 * _number(half), 1.0, np.nan, _number(tenth), np.nan)
     with data_path("object_light.csv").open(encoding="utf-8", newline="") as file:
         for name, *figures, _ in list(csv.reader(file))[1:]:
-            v, radius, ratio, index = map(_number, figures)
+            v, radius, ratio, index, lines = map(_number, figures)
             tenth_v = found[name][4] if name in found else np.nan
-            found[name] = (v, 2.0 * radius, ratio, index, tenth_v)
+            found[name] = (v, 2.0 * radius, ratio, index, tenth_v, lines)
     return found
 
 

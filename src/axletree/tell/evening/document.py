@@ -212,6 +212,7 @@ class StopFacts(DocumentPart):
         default=None, description="as a code; None: the sheet was older"
     )
     margin_mag: float | None
+    line_filter: str = Field(default="", description="before the eyepiece; '': none")
     why: str
     turn_warnings: tuple[str, ...]
     turn_warning_codes: tuple[str, ...] | None = codes_field()

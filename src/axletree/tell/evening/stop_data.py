@@ -84,6 +84,7 @@ def stop_facts(stop: Stop, units: str) -> StopFacts:
         visibility=visibility_words(stop.visibility),
         visibility_code=stop.visibility.value,
         margin_mag=stop.margin_mag,
+        line_filter=stop.candidate.line_filter,
         why=why_words(stop.candidate),
         turn_warnings=tuple(map(stop_caution_words, stop.turn_cautions)),
         turn_warning_codes=tuple(map(_caution_code, stop.turn_cautions)),

@@ -158,6 +158,7 @@ _WORDS = {
     "tube.ring_turn_deg": "Focuser around the tube, 0 away from the saddle",
     "tube.ring_turn_fixed": "The tube can't turn in its rings",
     "tube.cool_down_min": "Time to cool down",
+    "tube.line_filters": "Filters for nebulae: narrow band, O III, H-beta",
     "tube.solar_filter": "A filter made for the Sun goes over its front",
     "tube.finder.from_front_mm": "Front of the tube to its middle",
     "tube.finder.length_mm": "Length",

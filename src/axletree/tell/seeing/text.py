@@ -126,5 +126,7 @@ def why_words(candidate: Candidate) -> str:
     measured = not isinstance(candidate.facts, BodyFacts | PairFacts)
     if measured and math.isfinite(margin) and margin > -9:
         facts.append(f"{margin:+.1f} mag of margin".replace("-", "−"))
+    if candidate.line_filter:
+        facts.append(f"with the {candidate.line_filter} filter before the eyepiece")
     why = "; ".join(f for f in facts if f)
     return why[:1].upper() + why[1:] + "."
