@@ -256,15 +256,17 @@ def filters_worn(
     is worth its trouble. `sky_mag` and `airmass` are (n,)."""
     each, sky, air = np.arange(len(looks.sort)), sky_mag[:, np.newaxis], airmass[:, np.newaxis]
 
-    def with_filters(names: tuple[LineFilter, ...]) -> Floats:
-        tube = kit.tube.model_copy(update={"line_filters": names})
+    def with_filters(filters: tuple[LineFilter, ...]) -> Floats:
+        tube = kit.tube.model_copy(update={"line_filters": filters})
         one = kit.model_copy(update={"tube": tube})
-        return np.nan_to_num(margins(one, looks, views, sky, air)[eyepiece, each, 0], nan=-9.0)
+        found = margins(one, looks, views, sky, air)[eyepiece, each, 0]
+        return np.asarray(np.nan_to_num(found, nan=-9.0))
 
-    names = ("", *kit.tube.line_filters)
-    found = np.array([with_filters((name,) if name else ()) for name in names])
+    filters = kit.tube.line_filters
+    found = np.array([with_filters(()), *(with_filters((name,)) for name in filters)])
     gained = found.max(axis=0) - found[0] >= WORTH_A_FILTER_MAG
     best = np.where(gained, found.argmax(axis=0), 0)
+    names = ("", *filters)
     return [names[int(k)] for k in best]
 
 

@@ -1,7 +1,8 @@
 """How does the evening get into an ordinary calendar, with alarms for what must not be missed?
 
-iCalendar (RFC 5545): the session, each stage of setting up, the darkness, each stop and what makes
-the night a great one as an event, moments in UTC, which every reader turns into its own time.
+iCalendar (RFC 5545): an event for what a host has to be in time for, and not for each stop: the
+whole session, arriving, the darkness, the axis set on the pole, the stops together, taking down,
+and what makes the night a great one; moments in UTC, which every reader turns into its own time.
 Alarms: when the pole star shows and when it is dark, before the tube changes its side, before the
 room of an object ends that is still to come or on show, and before each moment of an eclipse or of
 a star that the Moon hides. The same evening at the same place keeps its identities,
@@ -14,6 +15,7 @@ import hashlib
 import unicodedata
 from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 from icalendar import Alarm, Calendar, Event
@@ -35,11 +37,13 @@ from axletree.tell.evening.calendar_file_text import (
     side_alarm_words,
     stage_title,
     stage_words,
-    stop_title,
+    stages_words,
     stop_words,
+    stops_title,
+    take_down_title,
 )
-from axletree.tell.evening.document import Evening, StopFacts
-from axletree.tell.evening.set_up_facts import StageFacts
+from axletree.tell.evening.document import Evening
+from axletree.tell.set_up.text import taken_down_so
 from axletree.tell.shared.words import capital
 from axletree.tell.special.data import SpecialNightData
 from axletree.tell.special.text import moment_words, special_name
@@ -49,6 +53,10 @@ DARK_BEFORE = timedelta(minutes=10)
 SIDE_BEFORE = timedelta(minutes=3)
 ROOM_BEFORE = timedelta(minutes=10)
 MOMENT_BEFORE = timedelta(minutes=10)
+# Stages that a host has to be in time for, and how long taking down may take (ours).
+ARRIVE, POLE = "arrive", "pole"
+CALLED_TO = (ARRIVE, POLE)
+TAKE_DOWN = timedelta(minutes=30)
 # What is over in a moment keeps so long in a calendar (ours).
 LEAST_SPAN = timedelta(minutes=30)
 # A room that ends this long after its stop is no longer the host's concern (ours).
@@ -66,10 +74,7 @@ def evening_ics(evening: Evening) -> bytes:
     zone = ZoneInfo(evening.place.time_zone)
     events = [*_session(evening), *_darkness(evening), *_stages(evening)]
     events += [event for night in evening.special for event in _special(evening, night, zone)]
-    before: StopFacts | None = None
-    for stop in evening.stops:
-        events.append(_stop(evening, stop, before, zone))
-        before = stop
+    events += _shown(evening, zone)
     if not events:
         raise AxletreeError(
             f"{evening.date}: no darkness and no stops this night, so there is nothing to write "
@@ -170,31 +175,40 @@ def _special(evening: Evening, night: SpecialNightData, zone: ZoneInfo) -> list[
 
 
 def _stages(evening: Evening) -> list[Event]:
+    """Arriving, and the axis set on the pole with an alarm; the other stages stand in the first."""
     events = []
     for stage in evening.stages:
-        event = _stage(evening, stage)
+        if stage.name not in CALLED_TO:
+            continue
+        words = stage_words(stage)
+        if stage.name == ARRIVE:
+            words = (*words, *stages_words(evening))
+        event = _event(
+            evening, f"stage {stage.name}", stage.begin, stage.end, stage_title(stage), words
+        )
         shows = evening.darkness.pole_star_visible
-        if stage.name == "pole" and shows is not None:
+        if stage.name == POLE and shows is not None:
             _alarm(event, pole_alarm_words(evening), max(shows, stage.begin))
         events.append(event)
     return events
 
 
-def _stage(evening: Evening, stage: StageFacts) -> Event:
-    return _event(
-        evening, f"stage {stage.name}", stage.begin, stage.end, stage_title(stage),
-        stage_words(stage),
+def _shown(evening: Evening, zone: ZoneInfo) -> list[Event]:
+    """All stops as one event, with the alarms that they need, and taking down after them."""
+    if not evening.stops:
+        return []
+    first, last = evening.stops[0], evening.stops[-1]
+    words = [line for stop in evening.stops for line in stop_words(stop, evening, zone)]
+    event = _event(evening, "stops", first.begin, last.end, stops_title(evening), words)
+    for before, stop in pairwise(evening.stops):
+        if before.chosen.side != stop.chosen.side:
+            _alarm(event, side_alarm_words(stop), later(stop.begin, -SIDE_BEFORE))
+    for stop in evening.stops:
+        ends = stop.chosen.room_ends
+        if ends is not None and ends <= stop.end + ROOM_AFTER_STOP:
+            _alarm(event, room_alarm_words(stop, zone), later(ends, -ROOM_BEFORE))
+    down = _event(
+        evening, "take down", last.end, later(last.end, TAKE_DOWN), take_down_title(),
+        (capital(taken_down_so()),),
     )  # fmt: skip
-
-
-def _stop(evening: Evening, stop: StopFacts, before: StopFacts | None, zone: ZoneInfo) -> Event:
-    side = stop.chosen
-    event = _event(
-        evening, f"stop {stop.catalogue_id}", stop.begin, stop.end,
-        stop_title(stop), stop_words(stop, evening, zone),
-    )  # fmt: skip
-    if before is not None and before.chosen.side != side.side:
-        _alarm(event, side_alarm_words(stop), -SIDE_BEFORE)
-    if side.room_ends is not None and side.room_ends <= stop.end + ROOM_AFTER_STOP:
-        _alarm(event, room_alarm_words(stop, zone), side.room_ends - ROOM_BEFORE)
-    return event
+    return [event, down]

@@ -73,16 +73,29 @@ def pole_alarm_words(evening: Evening) -> str:
     return f"{evening.pole.star} shows: put the axis on the pole"
 
 
-def stop_title(stop: StopFacts) -> str:
-    """A stop's name."""
-    return f"{stop.number}. {stop.name}"
+def stages_words(evening: Evening) -> tuple[str, ...]:
+    """When each stage of setting up begins, a line each."""
+    zone = ZoneInfo(evening.place.time_zone)
+    return tuple(f"{stage.begin.astimezone(zone):%H:%M} {stage.name}" for stage in evening.stages)
+
+
+def stops_title(evening: Evening) -> str:
+    """What all stops together are called."""
+    count = len(evening.stops)
+    return f"The sky, in {count} stop{'s' if count > 1 else ''}"
+
+
+def take_down_title() -> str:
+    """What the end is called."""
+    return "Take down"
 
 
 def stop_words(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> tuple[str, ...]:
-    """What is to be set at a stop."""
+    """When a stop begins and what is to be set at it, a line each."""
     side, view, ends = stop.chosen, stop.view, _room_ends(stop, zone)
     units = evening.units
     return (
+        f"{stop.begin.astimezone(zone):%H:%M} {stop.number}. {stop.name}",
         f"Tube {side.side}; " + (f"room to {ends}: {side.ends_by}." if ends else "room all night."),
         f"Circles: {circles_words(evening.rig, stop.start, places=1)}.",
         *(() if stop.set_on is None else (stop.set_on.words,)),

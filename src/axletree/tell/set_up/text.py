@@ -96,10 +96,14 @@ def take_down_words(answer: EveningAnswer) -> str:
     """What is done at the end, in the order that keeps hands and glass safe; '' for no session."""
     if answer.session is None:
         return ""
+    return f"Take down from {answer.session.end:%H:%M}: {taken_down_so()}"
+
+
+def taken_down_so() -> str:
+    """The steps of taking down, in their order."""
     return (
-        f"Take down from {answer.session.end:%H:%M}: caps on where the glass is dry, tube off "
-        "before the weights, a round with the light for what lies on the ground; indoors let the "
-        "glass dry uncapped."
+        "caps on where the glass is dry, tube off before the weights, a round with the light for "
+        "what lies on the ground; indoors let the glass dry uncapped."
     )
 
 
