@@ -251,7 +251,7 @@ def test_clouds_as_typed() -> None:
         (["--go-on", "SHEET", "--skip", "Nonesuch"], "--skip"),
         (["--go-on", "SHEET", "--promise", "Sun"], "--promise: the Sun is no stop"),
         (["--go-on", "SHEET", "--promise", "NGC 891"], "--promise: NGC 891: too faint for"),
-        (["--go-on", "SHEET", "--skip", "M1"], "--skip: M1: "),
+        (["--go-on", "SHEET", "--skip", "M1"], "--skip: M1 is not among tonight's objects"),
         (["--go-on", "SHEET", "--longer", "0"], "--longer"),
         (["--go-on", "SHEET", "--longer", "10", "--late"], "--late"),
         (["--go-on", "SHEET", "--clouds", "0-90", "--cloud-min", "0"], "--cloud-min must lie"),

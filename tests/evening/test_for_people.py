@@ -139,7 +139,10 @@ def test_a_wait_that_stays_is_told_with_its_reason(march: Planned) -> None:
     assert wait is not None
     assert wait.meanwhile is Meanwhile.STAY
     assert wait.stay_with == told[0].name
-    assert wait.begin == told[0].end
+    # Setting the axis on its star, which comes between, is no wait.
+    assert march.session is not None
+    assert march.session.set_between is not None
+    assert wait.begin == march.session.set_between[1]
     # Jupiter: Io leaves its disc at 20:10, within a stop from 20:05 on.
     assert wait.waits_for is WaitFor.MOMENT
     text = evening_text(evening_document(replace(evening, stops=told)))

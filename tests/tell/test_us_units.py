@@ -13,7 +13,7 @@ import pytest
 
 from axletree.cli import main
 from axletree.kit.kit import demo_text
-from axletree.tell.shared.words import force, light_mass, torque
+from axletree.tell.shared.words import force, light_mass, temperature, torque
 
 # A metric unit after a figure; minutes of an hour angle, '5h 10m', stand right behind theirs.
 METRIC = re.compile(r"\d (?:N·m|N|kg|g|cm|m)\b")
@@ -32,6 +32,9 @@ def test_the_conversions() -> None:
     assert torque(0.371) == "0.37 N·m"
     assert light_mass(0.45359237, "us") == "16.0 oz"
     assert light_mass(0.3579) == "358 g"
+    assert temperature(-40.0, "us") == "−40 °F"
+    assert temperature(12.0, "us") == "54 °F"
+    assert temperature(12.0) == "12 °C"
 
 
 @pytest.fixture(scope="module", params=["courtyard", "paddock"])

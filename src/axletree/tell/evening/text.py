@@ -12,7 +12,7 @@ from axletree.tell.evening.document import Evening, StopFacts, WaitFacts
 from axletree.tell.evening.notes.look_up_text import satellite_lines
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.notes.reasons_text import reason_groups
-from axletree.tell.evening.set_up_facts import StageFacts
+from axletree.tell.evening.set_up_facts import MoonFacts, NightFacts, StageFacts
 from axletree.tell.eyepiece.data import features_said
 from axletree.tell.shared.words import (
     above_ground,
@@ -90,6 +90,19 @@ def _time(moment: datetime | None, zone: ZoneInfo) -> str:
     return clock(moment, zone) if moment else "never"
 
 
+def _dark(night: NightFacts, zone: ZoneInfo) -> str:
+    dusk, dawn = night.astronomical_dusk, night.astronomical_dawn
+    if dusk is None or dawn is None:
+        return "never fully dark"
+    return f"dark {clock(dusk, zone)} to {clock(dawn, zone)}"
+
+
+def _rises_and_sets(moon: MoonFacts, zone: ZoneInfo) -> str:
+    both = (("rises", moon.rise), ("sets", moon.set))
+    told = [f"{what} {clock(at, zone)}" for what, at in both if at is not None]
+    return ", ".join(told) or "neither rises nor sets"
+
+
 def _head(evening: Evening, zone: ZoneInfo) -> list[str]:
     night, place = evening.darkness, evening.place
     title = f"{place.name}, {weekday_words(evening.date)}"
@@ -99,10 +112,9 @@ def _head(evening: Evening, zone: ZoneInfo) -> list[str]:
         lines += _wrap(first, "")
     lines += [
         f"Sun sets {_time(night.sunset, zone)}, pole star shows "
-        f"{_time(night.pole_star_visible, zone)}, dark {_time(night.astronomical_dusk, zone)}"
-        f" to {_time(night.astronomical_dawn, zone)}",
+        f"{_time(night.pole_star_visible, zone)}, {_dark(night, zone)}",
         f"Moon {night.moon.lit_fraction * 100:.0f} % lit ({night.moon.phase}), "
-        f"rises {_time(night.moon.rise, zone)}, sets {_time(night.moon.set, zone)}",
+        f"{_rises_and_sets(night.moon, zone)}",
     ]
     if night.note:
         lines += _wrap(night.note, "")

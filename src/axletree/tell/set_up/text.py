@@ -22,7 +22,15 @@ from axletree.mount.steady.tipping import LEANING_CHILD_N
 from axletree.tell.north.cautions_text import model_age_words
 from axletree.tell.set_up.finder_text import finder_stage
 from axletree.tell.shared.text import stop_words
-from axletree.tell.shared.words import dial_place, duration, force, length, mass, torque
+from axletree.tell.shared.words import (
+    dial_place,
+    duration,
+    force,
+    length,
+    mass,
+    temperature,
+    torque,
+)
 from axletree.tell.skyline.text import skyline_words
 
 StageWords = tuple[str, tuple[str, ...], tuple[str, ...]]
@@ -47,7 +55,7 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
     if stage.name == "spot":
         return _spot(answer)
     if stage.name == "level":
-        return _level(made.level)
+        return _level(made.level, kit.habits.units)
     if stage.name == "north":
         return _north(made.north)
     if stage.name == "balance":
@@ -68,7 +76,7 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
         )
     minutes = kit.tube.cool_down_min
     said = f"The tube stands in the open air by now: it needs {minutes:.0f} minutes."
-    return said, (damp_words(damp_tonight(kit, answer.day)),), ()
+    return said, (damp_words(damp_tonight(kit, answer.day), kit.habits.units),), ()
 
 
 def light_words(power: bool) -> tuple[str, ...]:
@@ -77,12 +85,12 @@ def light_words(power: bool) -> tuple[str, ...]:
     return (said, "Power full and its cables out of the way.") if power else (said,)
 
 
-def damp_words(night: DampNight) -> str:
+def damp_words(night: DampNight, units: str = "metric") -> str:
     """Against dew or frost, and by what it is expected."""
     by = (
         "by the season, our rule"
         if night.temperature_c is None
-        else f"by your {night.temperature_c:.0f} °C"
+        else f"by your {temperature(night.temperature_c, units)}"
     )
     if night.damp is Damp.FROST:
         return (
@@ -126,12 +134,13 @@ def _spot(answer: EveningAnswer) -> StageWords:
     return said, assumed, ("Tie cords, cables and tripod feet where nobody walks.",)
 
 
-def _level(level: LevelSetUp) -> StageWords:
+def _level(level: LevelSetUp, units: str) -> StageWords:
     details: tuple[str, ...] = ()
     if level.ground_slope_percent:
         details = (
             f"The ground falls {level.ground_slope_percent:.1f} %: up to "
-            f"{level.most_between_feet_mm:.0f} mm between the feet, the longest leg downhill.",
+            f"{length(level.most_between_feet_mm, units)} between the feet, the longest leg "
+            "downhill.",
         )
     legs = {
         LegsTowards.POLE: "One leg towards the pole",

@@ -140,6 +140,12 @@ def torque(value_nm: float, units: str = "metric") -> str:
     return f"{inches:.1f} lbf·in" if units == "us" else f"{value_nm:.2f} N·m"
 
 
+def temperature(value_c: float, units: str = "metric") -> str:
+    """A temperature: '12 °C' or '54 °F'."""
+    told, unit = (value_c * 1.8 + 32.0, "°F") if units == "us" else (value_c, "°C")
+    return f"{told:.0f} {unit}".replace("-", "−")
+
+
 def capital(words: str) -> str:
     """Words as a sentence begins; a star's small Greek letter stays small."""
     return words if "α" <= words[:1] <= "ω" else words[:1].upper() + words[1:]
