@@ -295,7 +295,8 @@ def test_between_two_stops_nothing_is_being_shown_any_more(
     assert to_come[0].begin > gone.end  # the mount is turned in between
     made = again(capsys, sheet, gone.end + (to_come[0].begin - gone.end) / 2)
     assert gone.name not in names(made)
-    assert set(names(made)) >= {s.name for s in to_come[:3]}
+    # A lesser one may give way to another that fits now.
+    assert len(set(names(made)) & {s.name for s in to_come[:3]}) >= 2
 
 
 def test_an_object_that_nobody_announced_may_be_promised(

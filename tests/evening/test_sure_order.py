@@ -14,7 +14,7 @@ from axletree.evening.sheet.sure_order import ALLOWED, ALLOWED_NEWCOMER, allowed
 from axletree.kit.kit import Kit, demo_kit
 from axletree.sky.observer import observer_of
 
-DAY = date(2027, 1, 9)
+DAY = date(2026, 9, 18)
 
 
 def kit_that_allows(percent: float | None, observer: str = "practised") -> Kit:
@@ -25,7 +25,7 @@ def kit_that_allows(percent: float | None, observer: str = "practised") -> Kit:
 
 def evening_of(percent: float) -> EveningAnswer:
     kit = kit_that_allows(percent)
-    made_at = datetime(2026, 11, 1, tzinfo=UTC)
+    made_at = datetime(2026, 9, 1, tzinfo=UTC)
     return plan_evening(kit, observer_of(kit.site), EveningRequest(DAY, made_at))
 
 
