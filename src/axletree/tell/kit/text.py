@@ -33,7 +33,10 @@ def kit_check_text(answer: KitCheckAnswer, file: str) -> str:
         )
         lines += [f"  {_guess_words(guess)}" for guess in answer.guesses]
     if answer.measure_first:
-        lines.append("Measure first, so that you know better how long an object can be followed:")
+        lines.append(
+            "Measure first, so that you know better how long an object can be followed "
+            f"('axletree kit measure {file}' asks for them, and draws where the tape goes):"
+        )
         lines += [f"  {measure_words(one)}" for one in answer.measure_first]
     lines += map(_gap_words, answer.gaps)
     return "\n".join(lines)
