@@ -18,7 +18,7 @@ from words_fit import settled
 
 pytestmark = pytest.mark.browser
 AT = "?at=2026-12-05T20:30Z"
-NAMES = ["start", "begin", *(p.name for p in pages())]
+NAMES = ["start", "begin", "board", *(p.name for p in pages())]
 
 
 def settle(page: Any, name: str) -> None:

@@ -46,6 +46,8 @@ QUERIES: dict[str, list[dict[str, str]]] = {
     "/answer/follow": [{"object": "Aldebaran", "at": AT}],
     "/answer/pole": [{"at": AT}, {"at": AT, "scale": "47.0", "azimuth": "20"}],
     "/answer/evening": [{"day": DAY, "at": AT}, {"day": "2026-12-08", "at": AT}],
+    "/answer/shown": [{"at": AT, "before": "7"}, {"at": BEGUN}],
+    "/answer/kit/places": [{"q": "Vienna"}],
     "/answer/calendar": [{"first": DAY, "at": AT}],
     "/answer/calendar/night": [{"first": DAY, "day": DAY}],
     "/answer/names": [{"q": "veg"}],

@@ -224,6 +224,7 @@ STATES: dict[str, tuple[str, str, Callable[[Any], Iterator[str]]]] = {
     "the evening in the south": ("paddock", "evening?at=2026-12-05T11:30Z", forms_of),
     "a logbook with an evening": ("paddock", "logbook?at=2026-12-05T11:30Z", leaves_of),
     "five answers": ("courtyard", "begin?aperture=130&focal=650&eyepieces=25,10", answers_of),
+    "the board": ("courtyard", "board?at=2026-12-05T18:40Z&before=40", once),
     "the handbook": ("courtyard", "handbook/evening", once),
     "nothing here": ("courtyard", "nothing/of/this/name", once),
 }

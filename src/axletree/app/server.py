@@ -33,6 +33,7 @@ from axletree.app.web.guard import HEADERS, LONGEST_HEAD_BYTES, Guard, from_here
 from axletree.app.web.lights import light_of
 from axletree.app.web.pages import (
     ASIDE,
+    BOARD,
     START,
     STATIC,
     TYPEFACE,
@@ -137,7 +138,9 @@ def _page(request: Request, desk: Desk, page: Page) -> HTMLResponse:
 def _pages(app: FastAPI, desk: Desk) -> None:
     @app.get("/", response_class=HTMLResponse)
     def start(request: Request) -> HTMLResponse:
-        return _page(request, desk, START)
+        # Who looks on lands on what is being shown.
+        leads = desk.seats.leads(seat_of(request)) or desk.seats.leader is None
+        return _page(request, desk, START if leads else BOARD)
 
     def shows(page: Page) -> Callable[[Request], HTMLResponse]:
         def show(request: Request) -> HTMLResponse:

@@ -77,7 +77,8 @@ PAGES = tuple(sorted(_ROWS, key=lambda page: _ORDER.index(page.name)))
 START = Page("start", "start", "Where are you in the evening?")
 # Pages beside the list of the job.
 BEGIN = Page("begin", "begin", "Five answers, and it is your kit")
-ASIDE = (START, BEGIN)
+BOARD = Page("board", "board", "What is being shown?")
+ASIDE = (START, BEGIN, BOARD)
 
 
 @cache

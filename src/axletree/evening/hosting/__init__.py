@@ -2,4 +2,5 @@
 
 Modules:
   pace  How long do finding, looking and talking take this host with these people?
+  turn  When is somebody's turn at the eyepiece likely, with so many people before them?
 """

@@ -27,6 +27,12 @@ def sayings_of(name: str) -> tuple[str, ...]:
     return f"{saying.what}, {distance_words(saying.light_years)} away.", saying.fact
 
 
+def light_years_of(name: str) -> float | None:
+    """How far it is; None where that changes, is poorly known or not told here."""
+    saying = SAYINGS.get(name)
+    return None if saying is None else saying.light_years
+
+
 def distance_words(light_years: float) -> str:
     """'about 430 light years', 'about 2.5 million light years'."""
     if light_years >= 1e6:

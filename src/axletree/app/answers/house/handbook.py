@@ -20,7 +20,13 @@ from axletree.tell.handbook.pages import HandbookPage, handbook_pages, handbook_
 
 router = APIRouter(prefix="/handbook")
 # Pages of the app whose chapter has another name, so that each can lead to /handbook/ITS-NAME.
-CHAPTERS = {"start": "index", "begin": "commands", "kit": "commands", "logbook": "log"}
+CHAPTERS = {
+    "start": "index",
+    "begin": "commands",
+    "board": "hosting",
+    "kit": "commands",
+    "logbook": "log",
+}
 
 
 def address(name: str) -> str:

@@ -197,6 +197,7 @@ async function showLead(now) {
         ),
       );
   }
+  if (page.leads) rows.push(make("p", {}, make("a", { href: "/board" }, words.BOARD)));
   if (page.leads && body.dataset.sharing === "yes") {
     const sharing = await ask("sharing").catch(() => ({}));
     if (sharing.address) {
@@ -213,7 +214,20 @@ async function showLead(now) {
     }
   }
   put("#people", ...rows);
-  notice("lead", page.leads ? "" : words.lookingOnly(now.leader));
+  // On the board there is nothing to change, whoever leads.
+  notice("lead", page.leads || page.name === "board" ? "" : words.lookingOnly(now.leader));
+  tellWhoAsks(page.leads ? others.filter((o) => o.asks) : []);
+}
+
+// Whoever asks for the lead is seen on the page that is open, not only in the list of the job.
+function tellWhoAsks(asking) {
+  const give = (p) =>
+    make(
+      "button",
+      { class: "wordy", type: "button", onclick: () => post(`/lead/give/${p.number}`).catch(failed) },
+      words.giveTo(p.name),
+    );
+  notice("asks", asking.length ? words.asks(asking.map((p) => p.name)) : "", ...asking.flatMap((p) => [" ", give(p)]));
 }
 
 // Changes made elsewhere.
