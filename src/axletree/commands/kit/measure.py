@@ -32,12 +32,17 @@ def measure_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--set", action="append", default=[], metavar="KEY=VALUE",
                         help="write this: mount.head.saddle_distance_mm='152 ± 2'")  # fmt: skip
     parser.add_argument("--draw", metavar="FILE.svg", help="where the tape goes, drawn")
+    parser.add_argument("--as-kit", action="store_true",
+                        help="leave out what gaps of this mount taught")  # fmt: skip
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
 
 
 def measured(options: argparse.Namespace) -> Answer:
     """Ask or take the numbers, write them, and say what to measure."""
     from axletree.kit.kit import DEMO_KITS, demo_kit, load_kit
+    from axletree.logbook.axis_notes import AxisNotes
+    from axletree.logbook.lines import NOTES_FILE
+    from axletree.logbook.state import state_of
     from axletree.stages.kit.measure import MeasureRequest, is_balanced, measure
     from axletree.tell.kit.measure_data import kit_measure_data
     from axletree.tell.kit.measure_text import measure_text, written_text
@@ -57,7 +62,11 @@ def measured(options: argparse.Namespace) -> Answer:
         kit = load_kit(file)
     day = parse_date(options.date, kit.site, now) if options.tonight or options.date else None
     folder = None if demo else file.parent
-    found = measure(kit, MeasureRequest(day, now if day else None, folder))
+    state = None
+    if not demo and not options.as_kit:
+        notes = AxisNotes.of_kit(file.parent / NOTES_FILE, kit)
+        state = state_of(notes, kit, now, folder)
+    found = measure(kit, MeasureRequest(day, now if day else None, folder, state))
     names = [name for name, _ in given]
     if not given and not demo and not options.json and sys.stdin.isatty():
         names = _ask(found, file, kit, now.date())

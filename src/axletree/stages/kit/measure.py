@@ -16,7 +16,7 @@ from axletree.kit.writing.measured import measured_number, with_measured
 from axletree.mount.dimensions.changed import with_dimensions
 from axletree.mount.dimensions.names import rig_names
 from axletree.mount.dimensions.of_kit import DimensionSource, dimensions_of
-from axletree.mount.learned.learn import kit_by
+from axletree.mount.learned.learn import LearnedRig, learned_rig
 from axletree.mount.rig.build import build_rig
 from axletree.mount.room.table import room_table
 from axletree.mount.sure.measure_first import MeasureFirst, of_whole_sky
@@ -65,11 +65,13 @@ class MeasureAnswer:
     of: MeasureFor
     day: date | None
     dimensions: tuple[ToMeasure, ...]
+    learned: LearnedRig | None = None
 
 
 def measure(kit: Kit, request: MeasureRequest) -> MeasureAnswer:
     """What is to be measured first. Refuses a rig that can't work."""
-    kit = kit_by(kit, request.state)
+    learned = learned_rig(kit, request.state)
+    kit = kit if learned is None else learned.kit
     if request.day is not None and request.made_at is not None:
         asked = EveningRequest(
             request.day, request.made_at, kit_folder=request.kit_folder, state=request.state
@@ -86,7 +88,7 @@ def measure(kit: Kit, request: MeasureRequest) -> MeasureAnswer:
             ToMeasure(one, float(known.values[k]), float(known.sigmas[k]), known.sources[k])
         )
     of = MeasureFor.WHOLE_SKY if request.day is None else MeasureFor.TONIGHT
-    return MeasureAnswer(kit, of, request.day, tuple(rows))
+    return MeasureAnswer(kit, of, request.day, tuple(rows), learned)
 
 
 def is_balanced(typed: str) -> bool:
