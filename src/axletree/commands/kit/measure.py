@@ -46,6 +46,7 @@ def measured(options: argparse.Namespace) -> Answer:
     from axletree.stages.kit.measure import MeasureRequest, is_balanced, measure
     from axletree.tell.kit.measure_data import kit_measure_data
     from axletree.tell.kit.measure_text import measure_text, written_text
+    from axletree.tell.learned.text import assumed_text
 
     file = Path(options.file)
     demo = options.file in DEMO_KITS and not file.is_file()
@@ -72,7 +73,8 @@ def measured(options: argparse.Namespace) -> Answer:
         names = _ask(found, file, kit, now.date())
         text = written_text(names, file)
     else:
-        told = measure_text(found)
+        assumed = assumed_text(found.learned, kit.site.zone, kit.habits.units)
+        told = "\n".join(filter(None, (measure_text(found), assumed)))
         text = f"{text}\n{told}" if given else told
 
     def drawing() -> str:

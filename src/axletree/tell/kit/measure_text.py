@@ -8,7 +8,6 @@ from axletree.mount.sure.measure_first import MeasureFirst
 from axletree.stages.kit.measure import MeasureAnswer, MeasureFor, ToMeasure
 from axletree.tell.kit.dimension_text import dimension_words, quantity_words
 from axletree.tell.kit.tape_text import tape_words
-from axletree.tell.learned.text import assumed_of_rig
 from axletree.tell.shared.words import day_words
 
 
@@ -36,8 +35,6 @@ def measure_text(answer: MeasureAnswer) -> str:
         lines.append(f"{number}. {measure_words(one.first)}")
         lines.append(f"   so far {so_far_words(one, answer.kit.habits.units)}")
         lines.append(f"   {tape_words(one.first.name)}")
-    zone, units = answer.kit.site.zone, answer.kit.habits.units
-    lines += [f"Assumed: {line}." for line in assumed_of_rig(answer.learned, zone, units)]
     return "\n".join(lines)
 
 

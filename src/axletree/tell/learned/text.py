@@ -125,3 +125,8 @@ def taught_lines(learned: LearnedRig | None, zone: ZoneInfo, units: str) -> list
     elif learned.used:
         lines.append("They agree with the kit, and teach little of any one dimension.")
     return lines + [f"{capital(misfit_words(one, zone, units))}." for one in learned.left_out]
+
+
+def assumed_text(learned: LearnedRig | None, zone: ZoneInfo, units: str) -> str:
+    """The same as lines of their own, '' without any."""
+    return "\n".join(f"Assumed: {line}." for line in assumed_of_rig(learned, zone, units))
