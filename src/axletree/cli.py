@@ -8,6 +8,7 @@ short answer. Exit status: 0 answered, 1 answered but the answer is "no" (a kit 
 from __future__ import annotations
 
 import argparse
+import errno
 import gc
 import importlib
 import io
@@ -52,6 +53,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if arguments is not None:
         return _answered(list(arguments))
     _light_start()
+    _hold_streams()
     status = _answered(sys.argv[1:])
     gc.freeze()  # at the end all goes at once: to look for rings in it first takes 30 ms and more
     return status
@@ -65,35 +67,66 @@ def _light_start() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
+def _hold_streams() -> None:
+    """Put nothing in the place of a stream that is closed, before a file gets its number.
+
+    A library's complaint on standard error would otherwise go into the logbook.
+    """
+    for number in range(3):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, os.O_RDWR)  # the lowest free number: this one
+
+
 def _answered(words: list[str]) -> int:
     """Do what the words ask for; the exit status."""
     # Modules, kit and catalogues stay: to look for rubbish among them takes 0.1 s and more.
     gc.set_threshold(_ALLOCATIONS, 20, 20)
     for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper) and stream.errors == "strict":
+        if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a terminal that knows no degree sign
     name = f"axletree {words[0]}" if words else "axletree"
-    from axletree.kit.errors import AxletreeError, one_line
+    from axletree.kit.errors import AxletreeError
 
     try:
         return _run(words)
     except AxletreeError as error:
-        print(f"{name}: {one_line(error)}", file=sys.stderr)
-        return 2
+        return _refused(name, error)
     except BrokenPipeError:
         _let_go_of_output()
         return 0
     except KeyboardInterrupt:
         return 130
+    except UnicodeEncodeError as error:
+        known = f"'{error.object[:60]}': letters that this locale cannot take ({error.encoding})"
+        return _refused(name, f"{known}; a locale in UTF-8 or PYTHONUTF8=1 does")
+    except (MemoryError, SystemError):  # the second: the interpreter's own want of memory
+        return _refused(name, "the machine has not enough free memory for this")
+    except ImportError as error:
+        # Several lines of advice for programmers; what the system said stands in the last.
+        said = (str(error).strip().splitlines() or [type(error).__name__])[-1]
+        return _refused(name, f"a library cannot be loaded ({said})")
     except OSError as error:
         where = f"{error.filename}: " if error.filename else ""
-        print(f"{name}: {one_line(f'{where}{error.strerror or error}')}", file=sys.stderr)
+        status = _refused(name, f"{where}{error.strerror or error}")
         _let_go_of_output()
-        return 2
+        return status
+
+
+def _refused(name: str, why: BaseException | str) -> int:
+    """Say in one line on standard error why there is no answer; the exit status."""
+    from axletree.kit.errors import one_line
+
+    if sys.stderr is not None:  # print() would take standard output in its place
+        print(f"{name}: {one_line(why)}", file=sys.stderr)
+    return 2
 
 
 def _let_go_of_output() -> None:
     """Drop what can't be written any more: Python would try it again at its end, and complain."""
+    if sys.stdout is None:
+        return
     try:
         sys.stdout.flush()
     except OSError:
@@ -102,12 +135,12 @@ def _let_go_of_output() -> None:
 
 def _run(words: Sequence[str]) -> int:
     if not words or words[0] in ("-h", "--help", "help"):
-        print(_overview(), flush=True)
+        _put(_overview())
         return 0
     if words[0] == "--version":
         from axletree import __version__
 
-        print(f"axletree {__version__}")
+        _put(f"axletree {__version__}")
         return 0
     name = words[0]
     if name not in COMMANDS or not find_spec(module_of(name)):
@@ -115,8 +148,7 @@ def _run(words: Sequence[str]) -> int:
 
         close = difflib.get_close_matches(name, available(), n=1)
         hint = f"did you mean '{close[0]}'?" if close else "'axletree --help' lists the commands"
-        print(f"axletree: no command '{name}'; {hint}", file=sys.stderr)
-        return 2
+        return _refused("axletree", f"no command '{name}'; {hint}")
     module = importlib.import_module(module_of(name))
     from axletree.commands.shared.parsers import parser_of
 
@@ -152,10 +184,17 @@ def _print(result: Answer, options: argparse.Namespace) -> None:
     from axletree.kit.errors import harmless
 
     if getattr(options, "json", False):
-        print(json.dumps(result.data, ensure_ascii=False, indent=2, allow_nan=False))
+        plain = "utf" not in (getattr(sys.stdout, "encoding", None) or "utf").lower()
+        _put(json.dumps(result.data, ensure_ascii=plain, indent=2, allow_nan=False))
     elif result.text:
-        print(harmless(result.text))
-    sys.stdout.flush()  # a full disk or a closed pipe shows here, not after the end
+        _put(harmless(result.text))
+
+
+def _put(words: str) -> None:
+    """Print to standard output; a full disk, a closed pipe or stream shows here, not at the end."""
+    if sys.stdout is None:
+        raise OSError(errno.EBADF, "closed", "standard output")
+    print(words, flush=True)
 
 
 if __name__ == "__main__":

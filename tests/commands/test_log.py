@@ -59,7 +59,7 @@ REFUSED: tuple[tuple[tuple[str, ...], str], ...] = (
     (("bolts", "altitude"), "log bolts: 'altitude' is a word too many"),
     (("export",), "ending in .json, or a folder for CSV"),
     (("import",), "one that 'axletree log export' wrote"),
-    (("import", "none.json"), "none.json: cannot be read (No such file"),
+    (("import", "none.json"), "none.json: no such file"),
     (("import", "data"), "data: cannot be read (Is a directory"),
 )
 
@@ -84,7 +84,9 @@ def test_a_file_too_large_for_a_logbook_is_not_read(
 ) -> None:
     with (own_folder / "big.json").open("wb") as file:
         file.truncate(64_000_001)
-    assert "big.json: too large for a logbook (over 64 MB)" in refused(capsys, "import", "big.json")
+    assert "big.json: larger than 64 MB, not a logbook's export" in refused(
+        capsys, "import", "big.json"
+    )
 
 
 def test_an_object_of_ones_own_and_an_earlier_evening(

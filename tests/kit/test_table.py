@@ -9,7 +9,8 @@ import pickle
 import pytest
 
 from axletree.kit.errors import AxletreeError
-from axletree.kit.reading.table import RowError, read_table, text_of_file, written_table
+from axletree.kit.reading.files import text_of_file
+from axletree.kit.reading.table import RowError, read_table, written_table
 
 COLUMNS = ("star", "watched_s", "note")
 

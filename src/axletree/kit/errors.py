@@ -11,9 +11,9 @@ from pathlib import Path
 from axletree.kit.frozen import dataclass
 
 _LONGEST = 600
-# Control characters but for tab and line feed, surrogates, and what turns the way of writing:
+# Control characters but for the line feed, surrogates, and what turns the way of writing:
 # a terminal would obey them, and a file that says such things may be a stranger's.
-_OBEYED = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+_OBEYED = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
 class AxletreeError(ValueError):

@@ -17,6 +17,7 @@ from axletree.kit.parts.mount import Mount
 from axletree.kit.parts.part import Part
 from axletree.kit.parts.site import Site, Yard
 from axletree.kit.parts.tube import Barlow, Camera, Eyepiece, Tube
+from axletree.kit.reading.files import AbsentFileError, text_of_file
 from axletree.kit.reading.lines import key_lines, line_of
 from axletree.kit.reading.oddities import oddities
 from axletree.kit.reading.overgrown import overgrown
@@ -113,17 +114,11 @@ def _would_be_guessed(path: tuple[str | int, ...], raw: dict[str, Any]) -> bool:
 def read_text(file: Path) -> str:
     """The text of a kit file, refused in one line when it cannot be read."""
     try:
-        if file.is_file() and file.stat().st_size > LARGEST_FILE_BYTES:
-            raise AxletreeError(f"{file}: larger than {LARGEST_FILE_BYTES // 1000} kB, not a kit")
-        return file.read_text(encoding="utf-8")
-    except FileNotFoundError:
+        return text_of_file(file, LARGEST_FILE_BYTES, "a kit")
+    except AbsentFileError as absent:
         raise AxletreeError(
-            f"{file}: no such file; 'axletree kit new {file}' writes one to start from"
+            f"{absent}; 'axletree kit new {file}' writes one to start from"
         ) from None
-    except UnicodeDecodeError:
-        raise AxletreeError(f"{file}: not a text file in UTF-8") from None
-    except OSError as error:
-        raise AxletreeError(f"{file}: cannot be read ({error.strerror})") from None
 
 
 def load_kit(file: Path | str) -> Kit:

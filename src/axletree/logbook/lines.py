@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.reading.files import opened, refuse_streams
 
 LARGEST_FILE_BYTES = 20_000_000
 
@@ -23,6 +24,7 @@ NOTES_FILE = "axletree-axis.jsonl"
 def append_line(path: Path, record: Mapping[str, Any]) -> None:
     """Add one record; it is on the disk when this returns. Infinite numbers are refused."""
     line = json.dumps(dict(record), ensure_ascii=False, allow_nan=False) + "\n"
+    refuse_streams(path)
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_APPEND, 0o666)
@@ -50,13 +52,14 @@ def read_lines(path: Path) -> list[dict[str, Any]]:
     refused with its line number.
     """
     try:
-        if path.stat().st_size > LARGEST_FILE_BYTES:
-            raise AxletreeError(f"{path}: larger than {LARGEST_FILE_BYTES // 1_000_000} MB")
-        data = path.read_bytes()
+        with opened(path) as file:
+            data = file.read(LARGEST_FILE_BYTES + 1)
     except FileNotFoundError:
         return []
     except OSError as error:
         raise AxletreeError(f"{path}: cannot be read ({error.strerror})") from None
+    if len(data) > LARGEST_FILE_BYTES:
+        raise AxletreeError(f"{path}: larger than {LARGEST_FILE_BYTES // 1_000_000} MB")
     found: list[dict[str, Any]] = []
     for number, line in enumerate(data.split(b"\n"), start=1):
         if not line.strip():

@@ -18,6 +18,7 @@ from typing import Any, Self
 from axletree.kit.errors import AxletreeError, KeptAside
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.kit.reading.files import refuse_streams
 from axletree.logbook.earlier import keep_earlier
 from axletree.logbook.fit import why_unfit
 from axletree.logbook.schema import bring_up_to_date, is_whole
@@ -62,6 +63,7 @@ class Logbook:
         """
         self.path = path
         self.kept_aside: KeptAside | None = None
+        refuse_streams(path)
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
             self.connection = self._open(wait_s)

@@ -22,6 +22,7 @@ from axletree.commands.shared.go_on import answer_again, go_on_options, refuse_g
 from axletree.commands.shared.own_logbook import finding_learned, learning_path, logbook_option
 from axletree.commands.shared.own_state import state_of_evening, state_options
 from axletree.commands.shared.progress import Bar
+from axletree.commands.shared.written import PAPER_FILES, written_words
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
 
@@ -62,6 +63,7 @@ def answer(options: argparse.Namespace) -> Answer:
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.progress_text import plan_step_words
     from axletree.tell.evening.text import evening_text
+    from axletree.tell.shared.files import write_set
 
     if options.minutes_per_stop is not None and not 1 <= options.minutes_per_stop <= 240:
         raise AxletreeError("--minutes-per-stop must lie between 1 and 240")
@@ -103,15 +105,16 @@ def answer(options: argparse.Namespace) -> Answer:
         )
         evening = evening_document(planned.evening)
         text = evening_text(evening)
-        written: list[Path] = []
+        files: dict[Path, bytes] = {}
         if options.out:
             bar("text, JSON and paper")
-            written += _write(kit, planned, evening, Path(options.out), options.paper)
+            files |= _sheets(kit, planned, evening, Path(options.out), options.paper)
         if options.field_sheet or options.calendar:
             bar("phone sheet and calendar file")
-            written += _carry(options, kit, planned, evening)
-        if written:
-            text += "\n\nWritten: " + ", ".join(str(file) for file in written)
+            files |= _carried(options, kit, planned, evening)
+        if files:
+            write_set(files)
+            text += written_words(files)
 
     def drawing() -> str:
         from axletree.tell.evening.drawing import evening_view
@@ -131,20 +134,22 @@ def _several(options: argparse.Namespace) -> Answer:
         raise AxletreeError("--own is for one kit: name own_objects_file in each kit")
     refuse_go_on_words(options)
 
-    def write(kit: Kit, planned: Planned, folder: Path) -> list[Path]:
-        return _write(kit, planned, evening_document(planned.evening), folder, options.paper)
+    def sheets(kit: Kit, planned: Planned, folder: Path) -> dict[Path, bytes]:
+        return _sheets(kit, planned, evening_document(planned.evening), folder, options.paper)
 
-    return answer_several(options, write)
+    return answer_several(options, sheets)
 
 
-def _write(kit: Kit, planned: Planned, evening: Evening, folder: Path, paper: str) -> list[Path]:
+def _sheets(
+    kit: Kit, planned: Planned, evening: Evening, folder: Path, paper: str
+) -> dict[Path, bytes]:
+    """What goes into the folder of a run sheet: text, JSON and paper."""
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.text import evening_text
     from axletree.tell.paper.paper import evening_pdf
     from axletree.tell.paper.pictures import stage_pictures, stop_fields, stop_pictures
     from axletree.tell.paper.pocket import pocket_pdf
     from axletree.tell.paper.text import Paper
-    from axletree.tell.shared.files import write_whole
 
     format_of_paper: Paper = "us-letter" if paper == "letter" else "a4"
     pdf = evening_pdf(
@@ -157,18 +162,15 @@ def _write(kit: Kit, planned: Planned, evening: Evening, folder: Path, paper: st
     files = {
         "run-sheet.txt": (evening_text(evening) + "\n").encode(),
         "run-sheet.json": (evening_json(evening) + "\n").encode(),
-        "run-sheet.pdf": pdf,
-        "pocket.pdf": pocket_pdf(evening, format_of_paper),
+        **dict(zip(PAPER_FILES, (pdf, pocket_pdf(evening, format_of_paper)), strict=True)),
     }
-    for name, content in files.items():
-        write_whole(folder / name, content)
-    return [folder / name for name in files]
+    return {folder / name: content for name, content in files.items()}
 
 
-def _carry(options: argparse.Namespace, kit: Kit, planned: Planned, evening: Evening) -> list[Path]:
+def _carried(
+    options: argparse.Namespace, kit: Kit, planned: Planned, evening: Evening
+) -> dict[Path, bytes]:
     """What goes along into the field: the phone's sheet and the calendar file."""
-    from axletree.tell.shared.files import write_whole
-
     files: dict[Path, bytes] = {}
     if options.field_sheet:
         from axletree.commands.shared.common import read_rig_here
@@ -183,6 +185,4 @@ def _carry(options: argparse.Namespace, kit: Kit, planned: Planned, evening: Eve
         from axletree.tell.evening.calendar_file import evening_ics
 
         files[Path(options.calendar)] = evening_ics(evening)
-    for path, content in files.items():
-        write_whole(path, content)
-    return list(files)
+    return files

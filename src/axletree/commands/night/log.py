@@ -246,38 +246,30 @@ def _bolts(options: argparse.Namespace, book: Logbook) -> Answer:
 def _export(options: argparse.Namespace, book: Logbook) -> Answer:
     from axletree.logbook.exchange import export_csv, export_json
     from axletree.tell.log.text import exported_text
-    from axletree.tell.shared.files import write_whole
+    from axletree.tell.shared.files import write_set
 
     if len(options.words) != 1:
         raise AxletreeError("export where? a file ending in .json, or a folder for CSV")
     target = Path(options.words[0])
-    if target.suffix == ".json":
-        write_whole(target, export_json(book).encode())
-        files = [str(target)]
-    else:
-        files = []
-        for name, text in export_csv(book).items():
-            write_whole(target / name, text.encode())
-            files.append(str(target / name))
+    made = {"": export_json(book)} if target.suffix == ".json" else export_csv(book)
+    write_set({target / name: text.encode() for name, text in made.items()})
+    files = [str(target / name) for name in made]
     return Answer(exported_text(files), {"files": files})
 
 
 def _import(options: argparse.Namespace, book: Logbook) -> Answer:
+    from axletree.kit.reading.files import text_of_file
     from axletree.logbook.exchange import LARGEST_IMPORT_BYTES, import_json
     from axletree.tell.log.text import imported_text
 
     if len(options.words) != 1:
         raise AxletreeError("import which file? one that 'axletree log export' wrote")
     file = Path(options.words[0])
+    text = text_of_file(file, LARGEST_IMPORT_BYTES, "a logbook's export")
     try:
-        if file.stat().st_size > LARGEST_IMPORT_BYTES:
-            raise AxletreeError(f"{file}: too large for a logbook (over 64 MB)")
-        text = file.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        raise AxletreeError(f"{file}: not a text file in UTF-8") from None
-    except OSError as error:
-        raise AxletreeError(f"{file}: cannot be read ({error.strerror})") from None
-    added = import_json(book, text)
+        added = import_json(book, text)
+    except AxletreeError as refusal:
+        raise AxletreeError(f"{file}: {refusal}") from None
     return Answer(imported_text(added, file), {"added": added})
 
 

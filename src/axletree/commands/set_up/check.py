@@ -19,7 +19,6 @@ alone; frames need a celestial WCS (TAN, TAN-SIP, TPV ...) and a time; pictures
 from __future__ import annotations
 
 import argparse
-import sys
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -225,8 +224,9 @@ def _measurement(
 
 def _text(source: str) -> tuple[str, str]:
     """The text of a list, and what to call it."""
-    from axletree.kit.reading.table import text_of_file
+    from axletree.kit.reading.files import STANDARD_INPUT, text_of_file, text_of_input
 
+    what = "a list of measurements"
     if source == "-":
-        return sys.stdin.read(LARGEST_FILE_BYTES), "standard input"
-    return text_of_file(Path(source), LARGEST_FILE_BYTES, "a list of measurements"), source
+        return text_of_input(LARGEST_FILE_BYTES, what), STANDARD_INPUT
+    return text_of_file(Path(source), LARGEST_FILE_BYTES, what), source

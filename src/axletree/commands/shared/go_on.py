@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from axletree.commands.shared.common import Answer, kit_folder, parse_moment, read_kit
 from axletree.commands.shared.own_logbook import finding_learned, logbook_path
 from axletree.commands.shared.own_state import state_of_evening
+from axletree.commands.shared.written import PAPER_FILES, written_words
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
 
@@ -114,15 +115,15 @@ def answer_again(options: argparse.Namespace) -> Answer:
     text = again_text(evening, new, now, strangers)
     if options.out:
         from axletree.tell.evening.text import evening_text
-        from axletree.tell.shared.files import write_whole
+        from axletree.tell.shared.files import write_set
 
         files = {
             Path(options.out) / "run-sheet.txt": evening_text(evening) + "\n",
             Path(options.out) / "run-sheet.json": evening_json(evening) + "\n",
         }
-        for path, words in files.items():
-            write_whole(path, words.encode())
-        text += "\n\nWritten: " + ", ".join(str(path) for path in files)
+        write_set({path: words.encode() for path, words in files.items()})
+        paper = [Path(options.out) / name for name in PAPER_FILES]
+        text += written_words(files, [file for file in paper if file.exists()])
     return Answer(text, json.loads(evening_json(evening)))
 
 
@@ -157,23 +158,17 @@ def _refuse(options: argparse.Namespace) -> None:
 def _read(path: Path) -> Evening:
     from pydantic import ValidationError
 
+    from axletree.kit.reading.files import AbsentFileError, text_of_file
     from axletree.tell.evening.document import read_evening
 
     try:
-        if path.is_file() and path.stat().st_size > LARGEST_BYTES:
-            most = LARGEST_BYTES // 1_000_000
-            raise AxletreeError(f"{path}: larger than {most} MB, not a run sheet")
-        return read_evening(path.read_text(encoding="utf-8"))
-    except FileNotFoundError:
-        raise AxletreeError(f"{path}: no such file; 'axletree evening --out' writes it") from None
-    except UnicodeDecodeError:
-        raise AxletreeError(f"{path}: not a text file in UTF-8") from None
+        return read_evening(text_of_file(path, LARGEST_BYTES, "a run sheet"))
+    except AbsentFileError as absent:
+        raise AxletreeError(f"{absent}; 'axletree evening --out' writes it") from None
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         where = ".".join(str(part) for part in first["loc"]) or "the whole"
         raise AxletreeError(f"{path}: not a run sheet ({where}: {first['msg']})") from None
-    except OSError as error:
-        raise AxletreeError(f"{path}: cannot be read ({error.strerror})") from None
 
 
 def _promised_names(options: argparse.Namespace, known: Evening) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ import importlib
 
 from axletree.commands import module_of
 from axletree.commands.shared.help_pages import HelpPage
+from axletree.kit.errors import one_line
 
 
 class OneLineParser(argparse.ArgumentParser):
@@ -14,7 +15,7 @@ class OneLineParser(argparse.ArgumentParser):
 
     def error(self, message: str) -> None:  # type: ignore[override]
         """Print one line on standard error and exit with 2."""
-        first = message.replace("\n", " ")
+        first = one_line(message)
         self.exit(2, f"{self.prog}: {first}; '{self.prog} --help' shows how\n")
 
 

@@ -15,21 +15,23 @@ from axletree.commands.shared.common import Answer, is_demo, kit_folder, parse_d
 from axletree.commands.shared.own_logbook import finding_learned, learning_path
 from axletree.commands.shared.own_state import state_of_evening
 from axletree.commands.shared.progress import Bar
+from axletree.commands.shared.written import written_words
 from axletree.evening.event.share import Berth, Event, refuse_berths, share_evening
 from axletree.evening.sheet.plan import Planned
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.observer import observer_of
 
-Written = Callable[[Kit, Planned, Path], list[Path]]
+Sheets = Callable[[Kit, Planned, Path], dict[Path, bytes]]
 
 
-def answer_several(options: argparse.Namespace, write: Written) -> Answer:
-    """The common table, and with --out each telescope's run sheet; `write` writes one."""
+def answer_several(options: argparse.Namespace, sheets: Sheets) -> Answer:
+    """The common table, and with --out each telescope's run sheet; `sheets` makes one's files."""
     from axletree.logbook.own import seen_lately
     from axletree.tell.evening.event.data import event_data
     from axletree.tell.evening.event.text import event_text
     from axletree.tell.evening.progress_text import event_step_words
+    from axletree.tell.shared.files import write_set
 
     for name in ("field_sheet", "calendar"):
         if getattr(options, name, None):
@@ -63,8 +65,9 @@ def answer_several(options: argparse.Namespace, write: Written) -> Answer:
         text, data = event_text(event), event_data(event)
         if options.out:
             bar("run sheets")
-            files = _write(event, berths, text, Path(options.out), write)
-            text += "\n\nWritten: " + ", ".join(str(file) for file in files)
+            files = _files(event, berths, text, Path(options.out), sheets)
+            write_set(files)
+            text += written_words(files)
     return Answer(text, data)
 
 
@@ -90,23 +93,19 @@ def _learned(
     )  # fmt: skip
 
 
-def _write(
-    event: Event, berths: Sequence[Berth], text: str, folder: Path, write: Written
-) -> list[Path]:
+def _files(
+    event: Event, berths: Sequence[Berth], text: str, folder: Path, sheets: Sheets
+) -> dict[Path, bytes]:
     from axletree.tell.evening.event.data import event_data
-    from axletree.tell.shared.files import write_whole
 
+    data = json.dumps(event_data(event), ensure_ascii=False, indent=2)
     files = {
-        folder / "event.txt": text + "\n",
-        folder / "event.json": json.dumps(event_data(event), ensure_ascii=False, indent=2) + "\n",
-    }
-    for path, words in files.items():
-        write_whole(path, words.encode())
-    made = list(files)
+        folder / "event.txt": f"{text}\n".encode(), folder / "event.json": f"{data}\n".encode(),
+    }  # fmt: skip
     names = folder_names(event.labels)
     for name, berth, planned in zip(names, berths, event.planned, strict=True):
-        made += write(berth.kit, planned, folder / name)
-    return made
+        files |= sheets(berth.kit, planned, folder / name)
+    return files
 
 
 def folder_names(labels: Sequence[str]) -> list[str]:

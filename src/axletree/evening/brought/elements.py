@@ -17,7 +17,8 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.reading.beside import beside
-from axletree.kit.reading.table import MOST_ROWS, RowError, text_of_file
+from axletree.kit.reading.files import text_of_file
+from axletree.kit.reading.table import MOST_ROWS, RowError
 from axletree.sky.catalogue.names import fold
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.orbits.brightness import coma_arcmin

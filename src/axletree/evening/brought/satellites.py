@@ -15,7 +15,8 @@ from axletree.evening.brought.own_objects import BrokenRow
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.kit.reading.beside import beside
-from axletree.kit.reading.table import RowError, text_of_file
+from axletree.kit.reading.files import text_of_file
+from axletree.kit.reading.table import RowError
 from axletree.sky.satellites.crossings import TOO_OLD_DAYS
 from axletree.sky.satellites.two_line import TwoLine, TwoLineError, read_set, sets_of
 from axletree.sky.time.instants import Instants

@@ -15,7 +15,8 @@ from axletree.ground.skyline.skyline import Horizon, horizon_from_points, horizo
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.site import Site, Skyline
 from axletree.kit.reading.beside import beside
-from axletree.kit.reading.table import read_table, text_of_file
+from axletree.kit.reading.files import text_of_file
+from axletree.kit.reading.table import read_table
 
 LARGEST_FILE_BYTES = 200_000
 # What a heading may call the columns.

@@ -4,6 +4,8 @@ Modules:
   beside     Which files may a kit name? Only those in its own folder, for it may come from a
              stranger.
   composed   Which text do a kit and a site (or tube) from a file of its own make together?
+  files      What stands in a file that a person named, if it is one and no larger than it may
+             be?
   lines      On which line of a TOML file does a key stand?
   oddities   What is in a raw kit that no model would notice: a yes for a number, text that moves a
              cursor?

@@ -14,7 +14,6 @@ import io
 import math
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from pathlib import Path
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
@@ -218,24 +217,3 @@ def written_table(rows: Sequence[Mapping[str, str]], columns: Collection[str]) -
         # A line that began with '#' would be taken for a remark.
         writer.writerow([" ".join(row.get(name, "").split()).lstrip("#") for name in names])
     return out.getvalue()
-
-
-def text_of_file(file: Path, largest_bytes: int, what: str, called: str = "") -> str:
-    """A small text file in UTF-8; refuses another one, a larger one, and one that isn't there.
-
-    `called`: what a refusal calls it, else by its path.
-    """
-    called = called or str(file)
-    try:
-        if file.is_file() and file.stat().st_size > largest_bytes:
-            most = f"{largest_bytes // 1_000_000} MB"
-            if largest_bytes < 1_000_000:
-                most = f"{largest_bytes // 1000} kB"
-            raise AxletreeError(f"{called}: larger than {most}, not {what}")
-        return file.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
-        raise AxletreeError(f"{called}: no such file") from None
-    except UnicodeDecodeError:
-        raise AxletreeError(f"{called}: not a text file in UTF-8") from None
-    except OSError as error:
-        raise AxletreeError(f"{called}: cannot be read ({error.strerror})") from None

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import IO, cast
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.reading.files import opened
 
 Value = str | int | float | bool | None
 Header = dict[str, Value]
@@ -51,9 +52,9 @@ def read_parts(path: Path | str) -> list[tuple[Header, int]]:
 
 def open_file(file: Path) -> IO[bytes]:
     """The bytes of a file, unpacked where it is packed with gzip."""
-    with file.open("rb") as plain:
+    with opened(file) as plain:
         packed = plain.read(2) == b"\x1f\x8b"
-    return cast(IO[bytes], gzip.open(file, "rb")) if packed else file.open("rb")
+    return cast(IO[bytes], gzip.open(file, "rb")) if packed else opened(file)
 
 
 def _headers(stream: IO[bytes], file: Path) -> list[tuple[Header, int]]:
