@@ -36,6 +36,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "app"))
 
 from desks import HOST, make_desk
 
+from axletree.app.people import turns
 from axletree.app.people.sharing import Sharing
 from axletree.app.server import make_app
 from axletree.kit.kit import demo_text
@@ -245,6 +246,7 @@ class World:
 def world(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[World]:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "record"))
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(turns, "FULL_S", 1e9)  # thousands of questions from one seat
     desk = make_desk(folder=tmp_path, sharing=Sharing("http://192.168.7.1:8765/"))
     app = make_app(desk, [HOST, "192.168.7.1:8765"])
     schema = app.openapi()

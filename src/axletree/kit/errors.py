@@ -14,6 +14,7 @@ _LONGEST = 600
 # Control characters but for the line feed, surrogates, and what turns the way of writing:
 # a terminal would obey them, and a file that says such things may be a stranger's.
 _OBEYED = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+_DIGITS = re.compile(r"\d{40,}")  # no number that a person means
 
 
 class AxletreeError(ValueError):
@@ -34,8 +35,9 @@ def harmless(text: str) -> str:
 
 
 def one_line(error: BaseException | str) -> str:
-    """The words of an error as one line, the middle of a very long one left out."""
+    """The words of an error as one line, the middle of a very long one (or number) left out."""
     line = harmless(" ".join(str(error).split()))
+    line = _DIGITS.sub(lambda many: f"{many[0][:12]}... ({len(many[0])} digits)", line)
     if len(line) <= _LONGEST:
         return line
     return f"{line[: _LONGEST - 200]} ... {line[-195:]}"

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from starlette.requests import Request
 
 from axletree.app.people.printable import printable
+from axletree.app.people.turns import Turns
 
 MOST_SEATS = 60
 LONGEST_NAME = 30
@@ -32,6 +33,7 @@ class Seat:
     asks: bool = False
     light: str = ""
     number: int = field(default=0)
+    turns: Turns = field(default_factory=Turns)
 
 
 def seat_of(request: Request) -> Seat | None:

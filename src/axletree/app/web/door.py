@@ -11,10 +11,13 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import socket
+from typing import Any
 
+import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
 from axletree.app.web import guard
+from axletree.app.web.framing import OneLength
 
 # A browser opens six connections to one machine; some phones hold two browsers.
 MOST_FROM_ONE = 32
@@ -32,6 +35,11 @@ class Door(H11Protocol):
     standstill_s = LONGEST_STANDSTILL_S
     _late: asyncio.TimerHandle | None = None
     _stuck: asyncio.TimerHandle | None = None
+
+    def __init__(self, *words: Any, **more: Any) -> None:
+        super().__init__(*words, **more)
+        longest = self.config.h11_max_incomplete_event_size or guard.LONGEST_HEAD_BYTES
+        self.conn = OneLength(h11.SERVER, longest)
 
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
         """Let it in, or shut the door."""

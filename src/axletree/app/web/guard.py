@@ -17,6 +17,7 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from axletree.app.people.seats import Seat, Seats
+from axletree.app.people.turns import OverBudgetError
 from axletree.app.state import Desk
 from axletree.app.web.bodies import (
     LARGEST_BODY_BYTES,
@@ -95,7 +96,7 @@ class Guard:
             pass
 
     async def _let_in(self, seat: Seat | None, scope: Scope, receive: Receive, send: Send) -> None:
-        """On to the app; a seat may have only so many things under way."""
+        """On to the app; a seat has only so many things under way, one that looks takes turns."""
         if seat is None or scope["path"] == "/events":
             await self.app(scope, receive, send)
             return
@@ -103,7 +104,14 @@ class Guard:
             raise RefusedError(429, "Too much at once: wait for one answer, then ask again.")
         seat.busy += 1
         try:
-            await self.app(scope, receive, send)
+            if self.desk.seats.leads(seat) or not scope["path"].startswith("/answer/"):
+                await self.app(scope, receive, send)
+            else:
+                async with seat.turns.turn():
+                    await self.app(scope, receive, send)
+        except OverBudgetError:
+            words = "Too much asked of this machine: wait a little, then ask again."
+            raise RefusedError(429, words) from None
         finally:
             seat.busy -= 1
 

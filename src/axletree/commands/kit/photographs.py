@@ -34,7 +34,7 @@ def told_by_photographs(options: argparse.Namespace) -> Answer:
     """Solve, tell, and write where asked."""
     from axletree.kit.errors import AxletreeError
     from axletree.kit.kit import load_kit, read_text
-    from axletree.kit.reading.table import text_of_file
+    from axletree.kit.reading.files import text_of_file
     from axletree.mount.photographed.marks import marks_of_text
     from axletree.stages.kit.photographs import photographs, with_photographed
     from axletree.tell.photographs.data import kit_photographs_data

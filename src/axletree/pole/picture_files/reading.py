@@ -7,6 +7,7 @@ one camera's pictures keep one attitude on the sensor. Places in the file are no
 
 from __future__ import annotations
 
+import os
 import warnings
 from pathlib import Path
 from typing import Any
@@ -17,6 +18,7 @@ from PIL import Image, UnidentifiedImageError
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
+from axletree.kit.reading.files import opened
 from axletree.pole.picture_files.exif import FileSays, taken_from_exif
 from axletree.pole.picture_files.fits_pixels import read_fits
 from axletree.pole.picture_files.other_formats import (
@@ -58,9 +60,8 @@ def read_picture(path: Path | str) -> PictureFile:
     """One picture from a file; every refusal is one sentence with the file's name."""
     file = Path(path)
     try:
-        size = file.stat().st_size
-        with file.open("rb") as stream:
-            head = stream.read(32)
+        with opened(file) as stream:
+            head, size = stream.read(32), os.fstat(stream.fileno()).st_size
     except FileNotFoundError:
         raise AxletreeError(f"{file}: no such file") from None
     except OSError as error:
