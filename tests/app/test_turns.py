@@ -7,6 +7,7 @@ import time
 from datetime import timedelta
 
 import pytest
+from desks import client_of
 
 from axletree.app.people import turns
 from axletree.app.people.seats import Seats
@@ -17,9 +18,15 @@ HOST = "127.0.0.1:8765"
 ANSWER_S = 0.02
 
 
+def _work() -> None:
+    until = time.thread_time() + ANSWER_S
+    while time.thread_time() < until:
+        pass
+
+
 async def computes(scope, receive, send) -> None:
     """An answer that holds the machine, as one that computes does."""
-    time.sleep(ANSWER_S)
+    turns.metered(_work)()
     await send({"type": "http.response.start", "status": 200, "headers": []})
     await send({"type": "http.response.body", "body": b""})
 
@@ -43,7 +50,7 @@ async def ask(guard: Guard, token: str) -> int:
     return seen[0]
 
 
-def test_a_program_that_looks_gets_a_tenth_and_who_leads_the_rest(
+def test_a_program_that_looks_gets_a_fifth_and_who_leads_the_rest(
     desk: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(turns, "FULL_S", 0.2)
@@ -60,7 +67,7 @@ def test_a_program_that_looks_gets_a_tenth_and_who_leads_the_rest(
 
     async def evening() -> list[float]:
         floods = [asyncio.create_task(without_end()) for _ in range(20)]
-        await asyncio.sleep(1.0)  # the budget is used up
+        await asyncio.sleep(0.7)  # the budget is used up
         before, waits = len(answered), []
         for _ in range(20):
             begun = time.perf_counter()
@@ -70,8 +77,8 @@ def test_a_program_that_looks_gets_a_tenth_and_who_leads_the_rest(
         begun_last = answered[before:].count(200)
         for flood in floods:
             flood.cancel()
-        # In the second or so of these answers a tenth of its time is left for who looks.
-        assert begun_last <= 1 + 0.2 * sum([*waits, 20 * 0.03]) / ANSWER_S
+        # In the second or so of these answers a fifth is left for who looks.
+        assert begun_last <= 1 + 2 * turns.COMES_BACK * sum([*waits, 20 * 0.03]) / ANSWER_S
         return waits
 
     waits = sorted(asyncio.run(evening()))
@@ -86,3 +93,12 @@ def test_a_persons_pages_never_wait(desk: Desk) -> None:
     for _ in range(60):
         asked._count(0.04)
     assert asked._count(0.0) > 0
+
+
+def test_an_answer_of_the_app_takes_from_the_budget(desk: Desk) -> None:
+    desk.seats.take("", here=True)  # leads
+    looks = desk.seats.take("somebody", here=False)
+    client = client_of(desk, ("192.168.1.9", 5000))
+    client.cookies.set(COOKIE, looks.token)
+    assert client.get("/answer/pole").status_code == 200
+    assert looks.turns.left_s < turns.FULL_S - 1e-4

@@ -9,25 +9,38 @@ and equal errors it is Rayleigh's, 1 - exp(-r^2 / 2 s^2).
 from __future__ import annotations
 
 import math
+from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from axletree.sky.arrays import Floats, distinct
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(64)
 _SQRT2 = math.sqrt(2.0)
 _FAR = 9.0  # standard deviations beyond which the normal density adds nothing
 
 _TAIL_STEPS = 4096  # a standard deviation
-_TAIL_AT = np.arange(int(_FAR) * _TAIL_STEPS) / _TAIL_STEPS / _SQRT2
-_TAIL = 0.5 * np.array(list(map(math.erfc, _TAIL_AT.tolist())))
+
+
+@cache
+def _tail() -> Floats:
+    """Share of a normal beyond 0 to `_FAR` standard deviations, `_TAIL_STEPS` to each."""
+    at = np.arange(int(_FAR) * _TAIL_STEPS) / _TAIL_STEPS / _SQRT2
+    return np.asarray(0.5 * np.array(list(map(math.erfc, at.tolist()))))
+
+
+@cache
+def _nodes_and_weights() -> tuple[Floats, Floats]:
+    """Gauss and Legendre's for an integral over a smooth piece."""
+    nodes, weights = np.polynomial.legendre.leggauss(64)
+    return nodes, weights
 
 
 def normal_tail(x: ArrayLike) -> Floats:
     """Share of a normal beyond x standard deviations, x >= 0, arrays; good to 1e-4."""
-    at = np.minimum(np.asarray(x, dtype=np.float64) * _TAIL_STEPS, len(_TAIL) - 1)
-    return np.asarray(_TAIL[at.astype(np.intp)])
+    tail = _tail()
+    at = np.minimum(np.asarray(x, dtype=np.float64) * _TAIL_STEPS, len(tail) - 1)
+    return np.asarray(tail[at.astype(np.intp)])
 
 
 def in_field_around(sigma_deg: ArrayLike, radius_deg: ArrayLike) -> Floats:
@@ -59,12 +72,13 @@ def in_field(offset_deg: ArrayLike, covariance_deg2: ArrayLike, radius_deg: floa
     bends = np.sqrt(np.maximum(radius_deg**2 - edges**2, 0.0))
     steep = y0 + wide * np.array([-2.0, 0.0, 2.0])
     cuts = distinct(np.clip([low, *-bends, *steep, *bends, high], low, high))
+    nodes, weights = _nodes_and_weights()
     begin, end = cuts[:-1, None], cuts[1:, None]
-    y = 0.5 * (begin + end) + 0.5 * (end - begin) * _NODES
+    y = 0.5 * (begin + end) + 0.5 * (end - begin) * nodes
     half = np.sqrt(np.maximum(radius_deg**2 - y**2, 0.0))
     density = np.exp(-0.5 * ((y - y0) / wide) ** 2) / (wide * math.sqrt(2.0 * math.pi))
     inside = _normal_between(-half - x0, half - x0, narrow)
-    pieces = 0.5 * (end - begin)[:, 0] * ((density * inside) @ _WEIGHTS)
+    pieces = 0.5 * (end - begin)[:, 0] * ((density * inside) @ weights)
     return min(max(float(pieces.sum()), 0.0), 1.0)
 
 

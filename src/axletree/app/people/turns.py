@@ -1,23 +1,29 @@
 """How much of the machine's time may somebody who looks take from who leads?
 
-Questions of a seat that looks are answered one after another, and out of a budget of seconds: a
-seat that has used it up waits until enough has come back, or is told to. A page of its person
-never comes near it (a question takes a few hundredths of a second, one every few seconds); a
-program that asks without end gets a tenth of the machine's time, and who leads the rest.
+Questions of a seat that looks are answered one after another, and out of a budget of the
+processor's seconds: a seat that has used it up waits until enough has come back, or is told to. A
+page of its person never comes near it (a question takes a few hundredths of a second, one every few
+seconds); a program that asks without end gets a fifth of the processor's time, and who leads the
+rest.
 """
 
 from __future__ import annotations
 
 import asyncio
 import time
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass, field
+from functools import wraps
+from typing import Any
 
-# Our figures: pages that open one after another take less than 4 s in the first minute.
-FULL_S = 4.0
-COMES_BACK = 0.1  # seconds of answering for each second that passes
+# Our figures: a page's questions take some tenths of a second, a night's plan one or two.
+FULL_S = 8.0
+COMES_BACK = 0.2  # seconds of answering for each second that passes
 LONGEST_WAIT_S = 10.0
+# What the question under way has taken so far; a thread that answers it sees the same list.
+_spent: ContextVar[list[float] | None] = ContextVar("spent", default=None)
 
 
 class OverBudgetError(Exception):
@@ -26,7 +32,7 @@ class OverBudgetError(Exception):
 
 @dataclass
 class Turns:
-    """The budget of one seat, in seconds of answers, and whose turn it is among its questions."""
+    """The budget of one seat in the processor's seconds, and whose turn it is of its questions."""
 
     left_s: float = field(default_factory=lambda: FULL_S)
     counted_at: float = field(default_factory=time.monotonic)
@@ -41,11 +47,13 @@ class Turns:
                 raise OverBudgetError
             if wait > 0:
                 await asyncio.sleep(wait)
-            begun = time.monotonic()
+            spent = [0.0]
+            token = _spent.set(spent)
             try:
                 yield
             finally:
-                self._count(time.monotonic() - begun)
+                _spent.reset(token)
+                self._count(spent[0])
 
     def _count(self, spent_s: float) -> float:
         """What is left after so many seconds were spent; below zero they are owed."""
@@ -53,3 +61,22 @@ class Turns:
         back = COMES_BACK * (now - self.counted_at)
         self.left_s, self.counted_at = min(FULL_S, self.left_s + back) - spent_s, now
         return self.left_s
+
+
+def metered(answers: Callable[..., Any]) -> Callable[..., Any]:
+    """What answers a question in a thread, its processor time counted where somebody counts."""
+
+    if hasattr(answers, "__wrapped__"):
+        return answers  # by an app before
+
+    @wraps(answers)
+    def counted(*given: Any, **named: Any) -> Any:
+        begun = time.thread_time()
+        try:
+            return answers(*given, **named)
+        finally:
+            spent = _spent.get()
+            if spent is not None:
+                spent[0] += time.thread_time() - begun
+
+    return counted

@@ -218,7 +218,7 @@ def _show(options: argparse.Namespace, book: Logbook) -> Answer:
     from axletree.logbook.entries import evening_record
     from axletree.tell.log.text import record_text
 
-    if options.words and not (options.words[0].isdecimal() and len(options.words[0]) < 10):
+    if options.words and not (options.words[0].isdecimal() and len(options.words[0]) < 100):
         raise AxletreeError("show which evening? give its number from 'axletree log'")
     number = int(options.words[0]) if options.words else _evening(options, book)
     record = evening_record(book, number)

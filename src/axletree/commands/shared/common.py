@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import field
 from datetime import date, datetime
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -20,6 +21,26 @@ if TYPE_CHECKING:
     from axletree.kit.rig import WholeKit
 
 HERE_KIT = "axletree.toml"
+
+
+class Late(Mapping[str, Any]):
+    """Data that are made when somebody first asks for them: a text needs none."""
+
+    def __init__(self, make: Callable[[], Mapping[str, Any]]) -> None:
+        self._make = make
+
+    @cached_property
+    def _made(self) -> Mapping[str, Any]:
+        return self._make()
+
+    def __getitem__(self, key: str) -> Any:
+        return self._made[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._made)
+
+    def __len__(self) -> int:
+        return len(self._made)
 
 
 @dataclass(frozen=True)

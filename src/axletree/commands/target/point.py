@@ -9,9 +9,21 @@ that the tube hangs east of the mount when its object crosses the meridian above
 from __future__ import annotations
 
 import argparse
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
 
-from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
+from axletree.commands.shared.common import (
+    Answer,
+    Late,
+    kit_folder,
+    kit_options,
+    parse_moment,
+    read_kit,
+)
 from axletree.commands.shared.own_state import state_here, state_options
+
+if TYPE_CHECKING:
+    from axletree.stages.target.point import PointAnswer
 
 EXAMPLE = "axletree point Vega --at 2026-08-12T23:00 --draw vega.svg"
 
@@ -37,7 +49,6 @@ def options(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace) -> Answer:
     """Both sides of one object."""
     from axletree.stages.target.point import PointRequest, point
-    from axletree.tell.point.data import point_data
     from axletree.tell.point.text import point_text
 
     kit = read_kit(options)
@@ -52,7 +63,7 @@ def answer(options: argparse.Namespace) -> Answer:
         state=state_here(options, kit, at),
     )
     found = point(kit, request)
-    text, data = point_text(found), point_data(found)
+    text, data = point_text(found), Late(lambda: _data(found))
     if found.refusal is not None:
         return Answer(text, data, status=1)
 
@@ -62,3 +73,9 @@ def answer(options: argparse.Namespace) -> Answer:
         return point_drawing(found)
 
     return Answer(text, data, drawing)
+
+
+def _data(found: PointAnswer) -> Mapping[str, Any]:
+    from axletree.tell.point.data import point_data
+
+    return point_data(found)

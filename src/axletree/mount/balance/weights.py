@@ -9,6 +9,7 @@ ones all orders.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import permutations, product
 from math import prod
 
@@ -59,7 +60,10 @@ class Loading:
         return float(np.dot(self.mass_kg, self.position_mm) / 1000)
 
 
-def _types(weights: Sequence[Weight]) -> list[tuple[float, float, int]]:
+_Type = tuple[float, float, int]  # mass, thickness, count
+
+
+def _types(weights: Sequence[Weight]) -> list[_Type]:
     """(mass, thickness, count) of distinct weights, heaviest first."""
     counts: dict[tuple[float, float], int] = {}
     for weight in weights:
@@ -72,7 +76,12 @@ def combinations(
     weights: Sequence[Weight], shaft_length_mm: float
 ) -> Iterator[tuple[tuple[float, float], ...]]:
     """Every choice of owned weights that fits on the shaft, as (mass kg, thickness mm) pairs."""
-    types = _types(weights)
+    return _choices(_types(weights), shaft_length_mm)
+
+
+def _choices(
+    types: Sequence[_Type], shaft_length_mm: float
+) -> Iterator[tuple[tuple[float, float], ...]]:
     if not types:
         raise AxletreeError(
             "the kit owns no counterweights ([[mount.weight]] with mass_kg), so nothing can balance"
@@ -180,11 +189,19 @@ def loadings(
     first is the one that comes nearest. A combination may be empty: no weight at all. A kit
     without weights is refused.
     """
+    return list(_ranked(tuple(_types(weights)), shaft_start_mm, shaft_length_mm, need_kg_m))
+
+
+# A rig is built anew for each of its dimensions, and most of them leave the balance as it was.
+@lru_cache(maxsize=256)
+def _ranked(
+    types: tuple[_Type, ...], shaft_start_mm: float, shaft_length_mm: float, need_kg_m: float
+) -> tuple[Loading, ...]:
     found = [
         _best_order(chosen, shaft_start_mm, shaft_length_mm, need_kg_m)
-        for chosen in combinations(weights, shaft_length_mm)
+        for chosen in _choices(types, shaft_length_mm)
     ]
-    return sorted(found, key=_rank)
+    return tuple(sorted(found, key=_rank))
 
 
 def missing_at_end_kg(loading: Loading, shaft_start_mm: float, shaft_length_mm: float) -> float:

@@ -14,7 +14,7 @@ import numpy as np
 
 from axletree.mount.clearance.nearest import Bodies, polar_line, swung_line
 from axletree.mount.sure.shapes import Shapes, ShapeSlopes
-from axletree.sky.arrays import Floats, Indices, Mask, Reals
+from axletree.sky.arrays import Floats, Indices, Mask, Reals, distinct
 
 _HALVINGS = 15  # to 0.03 mm a metre along the line, which the distance feels in second order
 _TINY_M = 1e-9
@@ -155,7 +155,7 @@ def gap_slopes(
 ) -> Floats:
     """(r, n): how each distance grows with each dimension, metres per unit of the dimension."""
     out = np.empty((len(pairs), len(slopes.dimensions.names)))
-    for k in np.unique(pairs):
+    for k in distinct(pairs):
         rows = np.flatnonzero(pairs == k)
         moving, still = int(meet.moving[k]), int(meet.still[k])
         n, u = near.normal[rows], near.along_moving[rows][:, None]

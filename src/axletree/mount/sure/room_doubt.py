@@ -13,7 +13,7 @@ from axletree.mount.room.side_answer import SideAnswer
 from axletree.mount.room.table import RoomTable, parts_of
 from axletree.mount.sure.passage import STEP_H, Nearing, PoseTrack, nearing
 from axletree.mount.sure.spread import DRAWN, RigSpread
-from axletree.sky.arrays import Floats, Indices, Mask
+from axletree.sky.arrays import Floats, Indices, Mask, quantile
 
 # A touch counts as possible from when on one rig in twenty has touched.
 POSSIBLE_AT = 0.05
@@ -92,8 +92,8 @@ def room_doubt(
     begin, rate = course.hour_angle_h, course.hours_per_s
     first = (touch - begin) / rate
     ends = np.minimum(close - begin, last) / rate
-    early, late = (float(q) for q in np.quantile(ends, (EARLY, LATE)))
-    possible = float(np.quantile(first, POSSIBLE_AT, method="higher"))
+    early, late = quantile(ends, EARLY), quantile(ends, LATE)
+    possible = quantile(first, POSSIBLE_AT, higher=True)
     line = _line_at_end(spread, near, table.margin_m)
     pair = _most_common(which[first <= possible]) if np.isfinite(possible) else -1
     return RoomDoubt(
