@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime
 import numpy as np
 
 from axletree.axis.state import BY_OBJECT_DEG, GapNote
+from axletree.mount.learned.narrow import SHAPE_ERROR_M
 from axletree.mount.rig.kinematics import Axes
 from axletree.mount.rig.parts import Rig
 from mount.rigs_drawn import DrawnRigs, first_touch_h
@@ -23,12 +24,15 @@ def noted_gap(
     comes so near, read with its errors; None where it never does, or begins nearer."""
     side, H, d = way
     hours = np.arange(0.0, 8.0, 0.2) if hours is None else hours
-    when = float(first_touch_h(DrawnRigs([rig], axes), side, H, d, hours, gap_mm / 1000.0, 0.15)[0])
+    # What is read is off by the note's own error and by what rods stand for.
+    true_mm = gap_mm + np.hypot(error_mm, 1000.0 * SHAPE_ERROR_M) * rng.standard_normal()
+    when = float(
+        first_touch_h(DrawnRigs([rig], axes), side, H, d, hours, true_mm / 1000.0, 0.15)[0]
+    )
     if not 0.0 < when < np.inf:
         return None
-    read = gap_mm + error_mm * rng.standard_normal() if gap_mm else 0.0
     return GapNote(
         AT, TONIGHT, "east" if side > 0 else "west",
         H + when + BY_OBJECT_DEG / 15.0 * rng.standard_normal(),
-        d + BY_OBJECT_DEG * rng.standard_normal(), BY_OBJECT_DEG, max(read, 0.0), error_mm, "", "",
+        d + BY_OBJECT_DEG * rng.standard_normal(), BY_OBJECT_DEG, gap_mm, error_mm, "", "",
     )  # fmt: skip
