@@ -410,12 +410,14 @@ def test_the_whole_job_from_a_new_kit_to_the_logbook(
     assert "balcony" in page.evaluate("document.querySelector('.owner').textContent")
     name = page.evaluate("document.querySelector('#answer').textContent")
     page.click("#more")
+    page.click("#note")
     page.fill("#remark", HOSTILE)
     page.click("#shown")
     until(page, "() => document.querySelector('.timeline .past')")
     assert page.evaluate("document.querySelector('.timeline .past .name').textContent") == name
     assert page.evaluate("document.querySelector('#answer').textContent") != name
-    assert page.get_attribute("a[rel=next]", "href") == "/calendar"
+    bar = page.locator(".thumb a").evaluate_all("all => all.map(a => a.getAttribute('href'))")
+    assert bar == ["/evening", "/find"], "the two pages in use all night"
     page.goto(f"{live.url}/logbook?at=2026-12-05T18:40:00Z")
     until(page, "() => document.querySelector('#answer').textContent === '1 evening'")
     page.click("#evenings .stop")
@@ -476,6 +478,7 @@ def test_a_tick_without_a_link_outlives_a_reload_and_arrives_once(
     planned(page)
     name = page.evaluate("document.querySelector('#answer').textContent")
     page.context.set_offline(True)
+    page.click("#note")
     page.fill("#remark", "thin cloud")
     page.click("#shown")
     until(page, f"() => document.querySelector('#answer').textContent !== {name!r}")
@@ -536,6 +539,8 @@ def test_when_the_hours_are_over_other_hours_are_offered(
     assert not page.is_visible("#hours-form")
     page.goto(f"{live.url}/evening?at=2026-12-05T22:30:00Z")
     planned(page)
+    if size == "phone":
+        page.click("#late")
     page.click("#again")
     until(page, "() => document.querySelector('#answer').textContent === 'The hours are over'")
     assert page.is_visible("#hours-form")
@@ -573,6 +578,25 @@ def test_one_large_answer_and_the_thumbs_reach_on_a_phone(
         assert button[0] > 844 * 0.6
         assert button[1] < 844
         assert button[2] >= 56
+    reach = page.evaluate(
+        "[...document.querySelectorAll('.reach button')].map((e) => "
+        "{ const b = e.getBoundingClientRect(); return [b.top, b.bottom, b.height]; })"
+    )
+    assert len(reach) == 5, "late, clouds, hours, note, promise"
+    for top, bottom, height in reach:
+        assert top > 844 * 0.6
+        assert bottom < 844 - 56
+        assert height >= 44
+    page.click("#promise")
+    until(page, "() => document.querySelector('#promise').getAttribute('aria-pressed') === 'true'")
+    assert page.is_visible("#back"), "what was changed is told beside the button"
+    assert page.locator("#back").bounding_box()["y"] < 844
+    page.click("#hours")
+    page.click("#end-now")
+    until(page, "() => document.querySelector('#answer').textContent === 'The hours are over'")
+    assert page.is_disabled("#promise"), "nothing is left that could be promised"
+    page.click("#back")
+    until(page, "() => !document.querySelector('#promise').disabled")
 
 
 @pytest.mark.browser
@@ -582,6 +606,7 @@ def test_a_kept_tick_that_is_refused_is_open_again(evening: Callable[..., Any], 
     planned(page)
     name = page.evaluate("document.querySelector('#answer').textContent")
     page.context.set_offline(True)
+    page.click("#note")
     page.fill("#remark", "thin cloud")
     page.click("#shown")
     until(page, f"() => document.querySelector('#answer').textContent !== {name!r}")

@@ -40,7 +40,9 @@ let data = null,
   day = new URLSearchParams(location.search).get("day") ?? "",
   drawnFor = "",
   toFocus = null,
+  freshFor = 0,
   last = "";
+const FRESH_MS = 30_000;
 const keep = () => draft.write("evening", state);
 
 const fetchAnswer = latest((signal) => ask("evening", { day, at: now().toISOString() }, signal), 60);
@@ -149,7 +151,7 @@ function controls(pick, hand, t) {
     write("#looked", say.looked(n));
   }
   const runs = hand.stop && ms(hand.stop.begin) <= t;
-  $("#longer").disabled = !runs;
+  live({ stops: toCome().length, running: runs, own });
   if (pick) oneShown(pick, runs);
 }
 
@@ -207,6 +209,10 @@ async function change(what, given = {}, words = say.PLANNING_AGAIN) {
       ),
     );
     fine();
+    // What was changed, and the way back, stand beside the button for a while.
+    $("#back").classList.add("fresh");
+    clearTimeout(freshFor);
+    freshFor = setTimeout(() => $("#back").classList.remove("fresh"), FRESH_MS);
     return true;
   } catch (error) {
     if (error.status === 422) problem(capital(error.message));
@@ -233,12 +239,18 @@ $("#remark").addEventListener("input", (event) => {
   state.remark = event.target.value;
   keep();
 });
-$("#again").addEventListener("click", () => change("again"));
+$("#again").addEventListener("click", () => change("again").then((done) => done && close()));
 for (const button of $$("[data-late]"))
-  button.addEventListener("click", () => change("again", { in_min: Number(button.dataset.late) }));
-$("#longer").addEventListener("click", () => change("longer", { minutes: 10 }));
+  button.addEventListener("click", () =>
+    change("again", { in_min: Number(button.dataset.late) }).then((done) => done && close()),
+  );
+$("#longer").addEventListener("click", () => change("longer", { minutes: 10 }).then((done) => done && close()));
 $("#back").addEventListener("click", () => change("back", {}, say.TAKING_BACK));
-const { hoursShown } = forms({ change, problem, answer: () => data });
+const { hoursShown, live, close } = forms({ change, problem, answer: () => data });
+$("#promise").addEventListener("click", () => {
+  const own = (chosen ? stopOf(chosen) : null) ?? inHand(now().getTime()).stop;
+  if (own) void change("promise", { key: own.catalogue_id, promised: !own.promised }, say.NOTING);
+});
 // Another night.
 function go(to) {
   set({ day: to || null });

@@ -1,18 +1,29 @@
 // What if clouds come, or the hours change?
 
-import { $, $$, page, put } from "../shared/page.js";
+import { $, $$, now, page, put } from "../shared/page.js";
 import { clock } from "../shared/words.js";
 import * as say from "../words/evening.js";
 import { ms } from "./evening_hand.js";
 
-/** @type {(given: { change: any, problem: any, answer: () => any }) => { hoursShown: () => void }} */
+/** @type {(given: { change: any, problem: any, answer: () => any }) => { hoursShown: () => void, live: (now: any) => void, close: () => void }} */
 export function forms({ change, problem, answer }) {
-  $("#clouds").addEventListener("click", () => {
-    const form = $("#cloud-form");
-    form.hidden = !form.hidden;
-    $("#clouds").setAttribute("aria-expanded", String(!form.hidden));
-    if (!form.hidden) $("input", form).focus();
-  });
+  // One is open at a time; on a wide screen what is no form of its own stays in view.
+  const PANELS = { late: "late-form", clouds: "cloud-form", hours: "hours-form", note: "note-form" };
+  function unfold(name, open) {
+    for (const [other, id] of Object.entries(PANELS)) {
+      const shown = other === name && open,
+        panel = $(`#${id}`);
+      if (panel.matches(".panel")) panel.classList.toggle("open", shown);
+      else panel.hidden = !shown;
+      $(`#${other}`).setAttribute("aria-expanded", String(shown));
+    }
+  }
+  const isOpen = (name) => $(`#${name}`).getAttribute("aria-expanded") === "true";
+  for (const [name, id] of Object.entries(PANELS))
+    $(`#${name}`).addEventListener("click", () => {
+      unfold(name, !isOpen(name));
+      if (isOpen(name)) $(`#${id} :is(input, button):not(:disabled)`)?.focus();
+    });
   $("#cloud-form").addEventListener("submit", async (event) => {
     event.preventDefault();
     const directions = $$('input[name="direction"]:checked').map((x) => x.value),
@@ -28,18 +39,13 @@ export function forms({ change, problem, answer }) {
         minutes: minutes ? Number(minutes) : null,
       })
     ) {
-      $("#cloud-form").hidden = true;
-      $("#clouds").setAttribute("aria-expanded", "false");
+      unfold("clouds", false);
       $("#clouds").focus();
       for (const x of $$('input[name="direction"]')) x.checked = false;
     }
   });
   // Other hours; asked for of itself where only they are over.
   let hoursFor = "";
-  function unfold(open) {
-    $("#hours-form").hidden = !open;
-    $("#hours").setAttribute("aria-expanded", String(open));
-  }
   function hoursShown() {
     const s = answer().session,
       own = s ? `${s.first_stop}|${s.end}` : answer().date;
@@ -48,15 +54,11 @@ export function forms({ change, problem, answer }) {
       $("#session-start").value = s ? clock(new Date(s.first_stop), page.zone) : "";
       $("#session-hours").value = s ? String(Math.round((ms(s.end) - ms(s.first_stop)) / 36000) / 100) : "";
     }
-    if (answer().empty_because === "session over" && page.leads) unfold(true);
+    if (answer().empty_because === "session over" && page.leads) unfold("hours", true);
   }
   function sessionProblem(words) {
     put("#session-problem", words).hidden = !words;
   }
-  $("#hours").addEventListener("click", () => {
-    unfold($("#hours-form").hidden);
-    if (!$("#hours-form").hidden) $("#session-start").focus();
-  });
   $("#hours-form").addEventListener("submit", async (event) => {
     event.preventDefault();
     const start = $("#session-start").value.trim().replace(".", ":"),
@@ -67,9 +69,27 @@ export function forms({ change, problem, answer }) {
     $("#session-hours").setAttribute("aria-invalid", String(!rightHours));
     sessionProblem(!rightStart ? say.WRITE_THE_START : !rightHours ? say.WRITE_THE_HOURS : "");
     if (rightStart && rightHours && (await change("hours", { start: start.padStart(5, "0"), hours }))) {
-      unfold(answer().empty_because === "session over");
+      unfold("hours", answer().empty_because === "session over");
       $("#hours").focus();
     }
   });
-  return { hoursShown };
+  // The evening ends where it stands; 'take back' goes on with it.
+  $("#end-now").addEventListener("click", async () => {
+    const s = answer().session,
+      hours = (now().getTime() - ms(s.first_stop)) / 3600000;
+    if (await change("hours", { start: clock(new Date(s.first_stop), page.zone), hours })) unfold("hours", false);
+  });
+  // No button is live without something that it could change.
+  function live({ stops, running, own }) {
+    const s = answer()?.session ?? null,
+      begun = s && ms(s.first_stop) < now().getTime() - 60000;
+    for (const id of ["late", "clouds"]) $(`#${id}`).disabled = !s;
+    for (const button of $$("#again, [data-late]")) button.disabled = !s;
+    $("#longer").disabled = !running;
+    $("#note").disabled = !own;
+    $("#promise").disabled = !own;
+    $("#promise").setAttribute("aria-pressed", String(Boolean(own?.promised)));
+    $("#end-now").disabled = !begun || !stops;
+  }
+  return { hoursShown, live, close: () => unfold("hours", answer().empty_because === "session over" && page.leads) };
 }

@@ -117,12 +117,14 @@ const parts = (w) =>
 export const worth = (s) => `${capital(s.visibility)}. ${s.why} ${s.why_side}${parts(s.worth)}`;
 
 // The rows of the rule of time.
+// A name that people know, beside a catalogue's number.
+const known = (s) => (/^[A-Z]+ ?\d/.test(s.name) && s.also_called[0] ? `${s.also_called[0]}; ` : "");
 export const SETTING_UP = "setting up";
 export const tick = (t) => (t.state === "done" ? (t.visitors ? `shown to ${t.visitors}` : "shown") : "skipped");
 export const tag = (s, over) =>
   [s.promised ? "promised" : "", over ? `over to ${s.chosen.side}` : ""].filter(Boolean).join(", ");
 export const row = (s, wait, zone) =>
-  `side ${s.chosen.side}, ${s.view.eyepiece}; ${room(s, zone)}${wait > 600 ? `; ${duration(wait)} to wait before` : ""}`;
+  `${known(s)}side ${s.chosen.side}, ${s.view.eyepiece}; ${room(s, zone)}${wait > 600 ? `; ${duration(wait)} to wait before` : ""}`;
 const room = (s, zone) =>
   s.chosen.room_ends === null ? "room all night" : `room to ${at(s.chosen.room_ends, zone)}${bar(s)}`;
 // How sure a room's end is, behind its time.
