@@ -61,7 +61,14 @@ BODIES: dict[str, Any] = {
     "/answer/spot": {"spacing_m": 1.0, "date": DAY},
     "/answer/kit/check": {"text": demo_text("paddock")},
     "/answer/kit/new": {"place": "Évora"},
-}
+    "/answer/kit/measure": {"text": demo_text("courtyard")},
+    "/answer/kit/photographs": {"text": demo_text("courtyard"), "pictures": [
+        {"width_px": 4000, "height_px": 3000, "mark_px": 4.0, "marks": {
+            "foot 1": [2890, 2400], "foot 2": [1600, 2420], "foot 3": [1620, 2430],
+            "hinge 1": [2090, 1370], "crossing": [2070, 1010], "tube front": [2360, 330],
+            "tube back": [1450, 980]},
+         "known": {"start": "tube front", "end": "tube back", "length_mm": 690.0}}]},
+}  # fmt: skip
 
 
 def dms(value: float) -> tuple[int, int, int]:
