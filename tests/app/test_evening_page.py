@@ -578,6 +578,10 @@ def test_one_large_answer_and_the_thumbs_reach_on_a_phone(
         assert button[0] > 844 * 0.6
         assert button[1] < 844
         assert button[2] >= 56
+    marks = page.locator("#strip .stop-mark")
+    assert marks.count() == page.locator(".timeline .grip").count() > 2
+    told = page.locator(".timeline li:has(.grip) .under").first.inner_text()
+    assert told.startswith(f"{marks.first.locator('text').text_content()}: ")
     reach = page.evaluate(
         "[...document.querySelectorAll('.reach button')].map((e) => "
         "{ const b = e.getBoundingClientRect(); return [b.top, b.bottom, b.height]; })"

@@ -6,7 +6,7 @@ Rooms:
   people    Who is here: seats (who leads), sharing (address and code), withheld (what those who
             only look may know of the place), printable (names that others see)
   night     One night under way: runs (of the nights looked at), evening_run (EveningRun: its
-            course, the steps back), course, rest (how a course goes on), ticks
+            course, the steps back), course, rest (how a course goes on), ticks, strip (of the sky)
   answers   One module a subject: routes under /answer/. Each reads its query, asks a stage,
             delivers its answer
 

@@ -14,4 +14,5 @@ Modules:
   shaft_turn         At which hour angle of an object has the hour shaft turned so far?
   turned             What does the kit look like with its focuser or diagonal at another angle
                      around the tube?
+  way                Which way does the tube take over the sky from one pose to another?
 """

@@ -16,6 +16,7 @@ from axletree.app.mount_notes import state_of_night
 from axletree.app.night.course import Course
 from axletree.app.night.evening_run import EveningRun
 from axletree.app.night.runs import run_of
+from axletree.app.night.strip import strip_data
 from axletree.app.night.ticks import Row, ticks
 from axletree.app.people.withheld import coarse_figures
 from axletree.app.state import Desk
@@ -107,12 +108,12 @@ def _whole(
     shown = {s.catalogue_id: s for s in _own(run.desk, past, answer, course, looking)}
     spares = _spares(course)
     free = {s["name"] for s in spares}
+    to_come = _own(run.desk, course.stops, answer, course, looking)
     data = {
         **document,
+        "strip": strip_data(answer.horizon, answer.kit.site.latitude_deg, to_come),
         "date_words": weekday_words(run.day),
-        "stops": [
-            facts(s) for s in _own(run.desk, course.stops, answer, course, looking)
-        ],
+        "stops": [facts(s) for s in to_come],
         "ticked": [
             {
                 "uid": row["uid"], "key": row["catalogue_id"], "name": row["object"],

@@ -31,6 +31,7 @@ import { currentOf, handOf, ms, nameOf, stopsToCome, tickedOf } from "./evening_
 import { tellNow, write } from "./evening_now.js";
 import { order } from "./evening_order.js";
 import { rowsOf } from "./evening_rule.js";
+import { strip } from "./evening_strip.js";
 
 // Ticks that have not come back from the machine yet stand in `waiting`; they outlive a reload.
 const state = { waiting: [], tally: {}, remark: "", ...(draft.read("evening") ?? {}) };
@@ -120,6 +121,10 @@ function draw() {
       void moveTo(key, place);
     },
   });
+  put(
+    "#strip",
+    strip(data, toCome(), chosen || current, (key) => choose(key, true)),
+  );
   put("#drawing", rule.element);
   rule.settle();
   if (toFocus) {

@@ -123,8 +123,8 @@ export const SETTING_UP = "setting up";
 export const tick = (t) => (t.state === "done" ? (t.visitors ? `shown to ${t.visitors}` : "shown") : "skipped");
 export const tag = (s, over) =>
   [s.promised ? "promised" : "", over ? `over to ${s.chosen.side}` : ""].filter(Boolean).join(", ");
-export const row = (s, wait, zone) =>
-  `${known(s)}side ${s.chosen.side}, ${s.view.eyepiece}; ${room(s, zone)}${wait > 600 ? `; ${duration(wait)} to wait before` : ""}`;
+export const row = (s, number, wait, zone) =>
+  `${number}: ${known(s)}side ${s.chosen.side}, ${s.view.eyepiece}; ${room(s, zone)}${wait > 600 ? `; ${duration(wait)} to wait before` : ""}`;
 const room = (s, zone) =>
   s.chosen.room_ends === null ? "room all night" : `room to ${at(s.chosen.room_ends, zone)}${bar(s)}`;
 // How sure a room's end is, behind its time.
@@ -153,3 +153,15 @@ export const OPEN_AGAIN = "open again";
 
 export const LOOK_UP = "Look up, with the bare eye";
 export const NOTHING_CROSSES = "No satellite of your list crosses in these hours where it can be seen.";
+
+// The strip of the sky.
+/** @type {[number, string][]} */
+export const QUARTERS = [
+  [0, "north"],
+  [90, "east"],
+  [180, "south"],
+  [270, "west"],
+];
+export const high = (altitude) => `${altitude}°`;
+export const stripOf = (stops) =>
+  `The skyline as a strip, and on it in their order: ${stops.map((s, i) => `${i + 1} ${s.name}`).join(", ")}`;
