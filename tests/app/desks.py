@@ -78,6 +78,7 @@ class Live:
             time.sleep(0.05)
 
     def start(self) -> Live:
+        self.counted = Counted(self.app)  # a test may have made another app by now
         self.server = server_of(self.counted)
         self.thread = threading.Thread(
             target=self.server.run, kwargs={"sockets": [self.socket]}, daemon=True
