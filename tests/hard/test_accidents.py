@@ -11,8 +11,8 @@ from accidents import KINDS, trouble
 SAMPLE = {"kit": 50, "list": 40, "frame": 30, "record": 40, "sheet": 8}
 # Mutants that once went wrong: a traceback, a warning, a refusal that named nothing.
 ONCE_WRONG = {
-    "kit": (1117, 1461, 1951, 3524), "list": (83, 1473, 3077), "frame": (132, 1172, 1319),
-    "sheet": (),
+    "kit": (1117, 1461, 1951, 3524), "list": (83, 1473, 3077),
+    "frame": (132, 1172, 1319, 123456825), "sheet": (),
     "record": (65, 1136, 1377, 1529, 1773, 3236, 3252, 3797),
 }  # fmt: skip
 

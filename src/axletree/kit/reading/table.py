@@ -136,8 +136,10 @@ def read_table(
     columns: Collection[str],
     example: str = "",
     by_place: Sequence[str] = (),
+    most_rows: int = MOST_ROWS,
 ) -> Table:
-    """The table of a text; refuses none, unknown or double columns, and one without any row.
+    """The table of a text; refuses none, unknown or double columns, one without any row, and one
+    with more than `most_rows`.
 
     `example`: a first line, for the person whose text is empty. `by_place`: what the columns of
     a table of plain figures are when no line names them, that is when it begins with a number.
@@ -152,8 +154,8 @@ def read_table(
     if not lines:
         such = f", such as {example}" if example else ""
         raise AxletreeError(f"{source}: empty, no rows; the first line names the columns{such}")
-    if len(lines) > MOST_ROWS:
-        raise AxletreeError(f"{source}: more than {MOST_ROWS} rows")
+    if len(lines) - (not by_place) > most_rows:
+        raise AxletreeError(f"{source}: more than {most_rows} rows")
     head_line, head = lines[0]
     part = _part(head, spaces=bool(by_place))
     names = [name.lower() for name in _cells(source, head_line, head, part)]

@@ -25,6 +25,7 @@ _TT_LIKE = ("TT", "TDT", "ET", "TDB", "TCB", "TCG")
 _GPS_MINUS_TAI_S = -19.0
 _TT_MINUS_TAI_S = 32.184
 _MJD = 2400000.5
+_YEARS = (1800.0, 2200.0)  # longer than there have been photographs, far within the calendar
 
 
 class FrameNote(StrEnum):
@@ -120,14 +121,18 @@ def exposure_middle(header: Header) -> tuple[Instants, float, tuple[FrameNote, .
 
 
 def _moment(header: Header, date_word: str, mjd_word: str, scale: str) -> Instants | None:
-    text = words(header, date_word)
+    text, mjd = words(header, date_word), number(header, mjd_word)
     if text:
-        return _from_text(text, header, date_word, scale)
-    mjd = number(header, mjd_word)
-    if mjd is None:
+        word, moment = date_word, _from_text(text, header, date_word, scale)
+    elif mjd is not None:
+        day = float(np.floor(mjd))
+        word, moment = mjd_word, _in_scale(_MJD + day, mjd - day, scale)
+    else:
         return None
-    day = float(np.floor(mjd))
-    return _in_scale(_MJD + day, mjd - day, scale)
+    year = float(moment.julian_year[0])
+    if not _YEARS[0] <= year < _YEARS[1]:
+        raise AxletreeError(f"{word} lies in the year {year:.0f}: no frame was taken then")
+    return moment
 
 
 def _from_text(text: str, header: Header, word: str, scale: str) -> Instants:

@@ -46,12 +46,16 @@ class DriftRows:
         )  # fmt: skip
 
 
+# A series of readings by a camera over hours; as long as the answer takes a second or two.
+MOST_DRIFTS = 5000
+
+
 def read_drift(text: str, source: str, observer: Observer, moment: Moment) -> DriftRows:
     """The drifts of a text with columns of `DRIFT_COLUMNS`; refuses a broken row by its line.
 
     `moment` turns a time of day or ISO text into an aware datetime.
     """
-    rows = list(read_table(text, source, DRIFT_COLUMNS).rows())
+    rows = list(read_table(text, source, DRIFT_COLUMNS, most_rows=MOST_DRIFTS).rows())
     if "offset_arcsec" in rows[0].cells:
         found = _series(rows, observer, moment)
     else:

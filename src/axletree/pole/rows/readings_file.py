@@ -46,9 +46,13 @@ class CircleRows:
         )  # fmt: skip
 
 
+# More than anybody centres in a night; the search for wrong ones takes the cube of their number.
+MOST_READINGS = 500
+
+
 def read_circles(text: str, source: str, observer: Observer, moment: Moment) -> CircleRows:
     """The readings of a text (`READING_COLUMNS`); refuses a broken row by its line."""
-    rows = list(read_table(text, source, READING_COLUMNS).rows())
+    rows = list(read_table(text, source, READING_COLUMNS, most_rows=MOST_READINGS).rows())
     found = [_reading(row, observer, moment) for row in rows]
     placed, lines, sides, hours, declinations = zip(*found, strict=True)
     return CircleRows(
