@@ -14,6 +14,7 @@ import importlib
 import io
 import json
 import os
+import shutil
 import sys
 from collections.abc import Sequence
 from importlib.util import find_spec
@@ -212,7 +213,17 @@ def _print(result: Answer, options: argparse.Namespace) -> None:
         plain = "utf" not in (getattr(sys.stdout, "encoding", None) or "utf").lower()
         _put(json.dumps(dict(result.data), ensure_ascii=plain, indent=2, allow_nan=False))
     elif result.text:
-        _put(harmless(result.text))
+        from axletree.tell.shared.paragraphs import COLUMNS, narrowed
+
+        text, columns = harmless(result.text), _terminal_columns()
+        _put(text if columns is None or columns >= COLUMNS else narrowed(text, columns))
+
+
+def _terminal_columns() -> int | None:
+    """The width of the terminal that is printed to, None where it is none (a file keeps its 80)."""
+    if sys.stdout is None or not sys.stdout.isatty():
+        return None
+    return max(20, shutil.get_terminal_size().columns)
 
 
 def _put(words: str) -> None:

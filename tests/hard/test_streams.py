@@ -9,6 +9,7 @@ import io
 import os
 import subprocess
 import sys
+import zoneinfo
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -16,6 +17,8 @@ import pytest
 
 from axletree import cli
 from axletree.kit.errors import AxletreeError
+from axletree.kit.kit import check_text, demo_text
+from axletree.kit.parts import site
 from axletree.tell.shared.files import write_set
 
 WHERE = ("where", "Vega", "--at", "2026-12-05T20:30")
@@ -195,3 +198,24 @@ def test_a_list_longer_than_can_be_answered_for_is_refused(
     """1,600 readings took 26 s, 3,000 over nine minutes."""
     Path("long.csv").write_text("\n".join([head, *[row] * (most + 1)]), encoding="utf-8")
     assert f"more than {most} rows" in refused(["check", way, "long.csv"], capsys)
+
+
+def test_a_terminal_of_forty_columns_gets_forty(monkeypatch: pytest.MonkeyPatch, capsys) -> None:
+    assert cli.main(["point", "M45", *WHERE[2:]]) == 0
+    wide = capsys.readouterr().out
+    monkeypatch.setenv("COLUMNS", "40")
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True)
+    assert cli.main(["point", "M45", *WHERE[2:]]) == 0
+    narrow = capsys.readouterr().out
+    assert max(map(len, wide.splitlines())) > 40 >= max(map(len, narrow.splitlines()))
+    assert "".join(narrow.split()) == "".join(wide.split())
+
+
+def test_missing_zone_data_are_said_to_be_missing(monkeypatch: pytest.MonkeyPatch) -> None:
+    def none_there(name: str) -> None:
+        raise zoneinfo.ZoneInfoNotFoundError(name)
+
+    monkeypatch.setattr(site, "ZoneInfo", none_there)
+    monkeypatch.setattr(site, "available_timezones", set)
+    _, problems = check_text(demo_text())
+    assert any("has no time zone data" in str(problem) for problem in problems)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from typing import Annotated, Literal, Self
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import Field, field_validator, model_validator
 
@@ -51,6 +51,11 @@ class Site(Part):
         try:
             ZoneInfo(name)
         except (KeyError, ValueError, OSError):
+            if not available_timezones():
+                raise ValueError(
+                    f"'{name}' cannot be looked up: this machine has no time zone data; install "
+                    "the package tzdata"
+                ) from None
             raise ValueError(
                 f"'{name}' is not an IANA time zone; write one like 'Europe/Lisbon'"
             ) from None

@@ -29,3 +29,16 @@ def listed(title: str, items: Iterable[str]) -> str:
 def sections(*parts: str) -> str:
     """The parts that say something, with an empty line between them."""
     return "\n\n".join(part for part in parts if part)
+
+
+def narrowed(text: str, columns: int) -> str:
+    """A text of 80 columns on a narrower terminal: longer lines go on under their beginning."""
+    lines: list[str] = []
+    for line in text.split("\n"):
+        indent = " " * min(len(line) - len(line.lstrip()) + 2, columns // 4)
+        wrapped = textwrap.wrap(
+            line, columns, subsequent_indent=indent, break_on_hyphens=False,
+            drop_whitespace=True,
+        )  # fmt: skip
+        lines += [line] if len(line) <= columns or not wrapped else wrapped
+    return "\n".join(lines)
