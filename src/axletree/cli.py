@@ -14,7 +14,6 @@ import importlib
 import io
 import json
 import os
-import shutil
 import sys
 from collections.abc import Sequence
 from importlib.util import find_spec
@@ -223,6 +222,8 @@ def _terminal_columns() -> int | None:
     """The width of the terminal that is printed to, None where it is none (a file keeps its 80)."""
     if sys.stdout is None or not sys.stdout.isatty():
         return None
+    import shutil
+
     return max(20, shutil.get_terminal_size().columns)
 
 
