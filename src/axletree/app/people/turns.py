@@ -1,8 +1,8 @@
 """How much of the machine's time may somebody who looks take from who leads?
 
-Questions of a seat that looks are answered one after another, and out of a budget of the
-processor's seconds: a seat that has used it up waits until enough has come back, or is told to. A
-page of its person never comes near it (a question takes a few hundredths of a second, one every few
+Questions of a seat that looks are answered out of a budget of the processor's seconds: those of a
+seat that has used it up take turns and wait until enough has come back, or are told to. A page of
+its person never comes near it (a question takes a few hundredths of a second, one every few
 seconds); a program that asks without end gets a fifth of the processor's time, and who leads the
 rest.
 """
@@ -40,20 +40,28 @@ class Turns:
 
     @asynccontextmanager
     async def turn(self) -> AsyncIterator[None]:
-        """One question's turn; waits for it, refuses where the wait would be long."""
-        async with self.one:
-            wait = self._count(0.0) / -COMES_BACK
-            if wait > LONGEST_WAIT_S:
-                raise OverBudgetError
-            if wait > 0:
-                await asyncio.sleep(wait)
-            spent = [0.0]
-            token = _spent.set(spent)
-            try:
+        """One question's turn; waits for it where the budget is used up, or refuses."""
+        if self._count(0.0) < 0:
+            async with self.one:
+                wait = self._count(0.0) / -COMES_BACK
+                if wait > LONGEST_WAIT_S:
+                    raise OverBudgetError
+                await asyncio.sleep(max(wait, 0.0))
+                async with self._counted():
+                    yield
+        else:
+            async with self._counted():
                 yield
-            finally:
-                _spent.reset(token)
-                self._count(spent[0])
+
+    @asynccontextmanager
+    async def _counted(self) -> AsyncIterator[None]:
+        spent = [0.0]
+        token = _spent.set(spent)
+        try:
+            yield
+        finally:
+            _spent.reset(token)
+            self._count(spent[0])
 
     def _count(self, spent_s: float) -> float:
         """What is left after so many seconds were spent; below zero they are owed."""
