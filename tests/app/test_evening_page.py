@@ -486,7 +486,7 @@ def test_a_tick_without_a_link_outlives_a_reload_and_arrives_once(
     assert not default_logbook().is_file()
     page.context.set_offline(False)
     page.reload()
-    planned(page)
+    answered(page)
     until(page, "() => document.querySelectorAll('.timeline .past').length === 1")
     end = time.monotonic() + 60
     while not default_logbook().is_file() and time.monotonic() < end:
