@@ -152,8 +152,8 @@ def test_four_telescopes_are_told_by_letters() -> None:
 
 
 def test_a_session_too_short_for_a_stop_is_not_called_light() -> None:
-    """Eighteen minutes from the Sun 6° down on: no telescope's stop fits, though night comes."""
-    event = shared(courtyard(hours=0.3), neighbour(hours=0.3))
+    """Six minutes from the axis set on: no telescope's stop fits, though night comes."""
+    event = shared(courtyard(hours=0.1), neighbour(hours=0.1))
     assert event.slots == ()
     text = " ".join(event_text(event).split())
     assert "not dark" not in text
