@@ -11,7 +11,6 @@ camera, site, sky and faults; the focal length that is said is up to 10 % wrong.
 from __future__ import annotations
 
 import argparse
-import resource
 import subprocess
 import sys
 import tempfile
@@ -210,7 +209,7 @@ def one_folder(folder):
 
     observer = Observer(50.0, 9.0, 200.0, 989.0, 8.0)
     stars(6.0)
-    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+    before = peak_mb()
     figures = []
     for where in (None, everywhere()):
         started = time.process_time()
@@ -219,8 +218,14 @@ def one_folder(folder):
         solve_run(shots, observer, where)
         figures.append((time.process_time() - started) / 2.0)
         if where is None:
-            peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+            peak = peak_mb()
     print(*figures, peak, before)
+
+
+def peak_mb():
+    """The most memory that this process held, megabytes (Linux; what it was started from left out)."""
+    status = Path("/proc/self/status").read_text()
+    return float(status.split("VmHWM:")[1].split()[0]) / 1024.0
 
 
 def own(folder):
@@ -248,6 +253,7 @@ def main() -> None:
     parser.add_argument("--own", type=Path)
     parser.add_argument("--one", type=Path)
     parser.add_argument("--why", action="store_true", help="print each run that failed")
+    parser.add_argument("--minutes", type=float, default=1e9, help="no run is begun after these")
     parser.add_argument("--no-speed", action="store_true")
     options = parser.parse_args()
     if options.one or options.own:
@@ -256,7 +262,10 @@ def main() -> None:
     rng = np.random.default_rng(options.seed)
     found = {kind[0]: [] for kind in KINDS}
     with tempfile.TemporaryDirectory() as folder:
+        begun = time.monotonic()
         for k in range(options.runs):
+            if time.monotonic() - begun > 60.0 * options.minutes:
+                break
             kind = KINDS[k % len(KINDS)]
             out = one_run(rng, kind, Path(folder))
             found[kind[0]].append(out)

@@ -150,3 +150,13 @@ def test_what_cannot_be_is_one_line(
 def test_a_folder_to_watch_must_be_there(tmp_path: Path) -> None:
     with pytest.raises(AxletreeError, match="no such folder"):
         next(watching.new_pictures(tmp_path / "none"))
+
+
+def test_one_long_exposure_takes_one_picture(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(typed(folder, "--still", "12")) == 2
+    assert "--still goes with one picture" in capsys.readouterr().err
+    # At rest all the while: dots, and no arcs.
+    assert main(typed(folder, "--still", "3", names="A")) == 2
+    assert "arcs from recognised stars" in capsys.readouterr().err

@@ -6,6 +6,7 @@ Rooms, each with its modules at the head of its `__init__`:
   drift          How far is the axis off, from the drift of stars?
   enough         How good must the axis be, and which way of setting it is good enough?
   frames         How far is the axis off, from camera frames?
+  long_exposure  How far is the axis off, by one exposure in which the hour axis was turned?
   photographs    Which way did a plain picture of the stars look, and how far is the axis off?
   picture        Where does each pixel of a frame look, by the frame's own header?
   picture_files  What does a picture file hold, and when and through what was it taken?

@@ -41,6 +41,7 @@ def pictures_options(parser: argparse.ArgumentParser) -> None:
         ("focal-length", "MM", "focal length"),
         ("pixel-size", "UM", "a pixel's width on the sensor in micrometres"),
         ("field", "DEG", "field of the picture's longer side"),
+        ("still", "SECONDS", "one long exposure: how long at rest before the axis was turned"),
     ):
         parser.add_argument(f"--{name}", type=float, metavar=unit, help=f"pictures: {words}")
 
@@ -52,20 +53,23 @@ def pictures_of(options: argparse.Namespace, kit: Kit) -> PicturesMeasurement:
     from axletree.stages.set_up.measurements import PicturesMeasurement
 
     files = options.files
-    if not 2 <= len(files) <= MOST_PICTURES:
+    if options.still is not None and len(files) != 1:
+        raise AxletreeError("--still goes with one picture, in which the hour axis was turned")
+    if options.still is None and not 2 <= len(files) <= MOST_PICTURES:
         raise AxletreeError(
             f"check pictures takes 2 to {MOST_PICTURES} pictures between which the hour axis alone "
             f"was turned, not {len(files)}"
         )
     for name, least, most in (
         ("focal_length", 1.0, 20_000.0), ("pixel_size", 0.3, 50.0), ("field", 0.3, 110.0),
+        ("still", 1.0, 600.0),
     ):  # fmt: skip
         value = getattr(options, name)
         if value is not None and not least <= value <= most:
             option = "--" + name.replace("_", "-")
             raise AxletreeError(f"{option} {value:g} must lie between {least:g} and {most:g}")
     shots = shots_of([read_picture(file) for file in files], facts_of(options), kit)
-    return PicturesMeasurement(shots, towards(options.towards))
+    return PicturesMeasurement(shots, towards(options.towards), options.still is not None)
 
 
 def facts_of(options: argparse.Namespace) -> PictureFacts:
@@ -78,6 +82,7 @@ def facts_of(options: argparse.Namespace) -> PictureFacts:
         focal_mm=options.focal_length,
         pixel_um=options.pixel_size,
         field_deg=options.field,
+        still_s=options.still,
     )
 
 

@@ -105,6 +105,13 @@ def star_images(grey: Singles) -> StarImages:
     )
 
 
+def noise_and_light(grey: Singles) -> tuple[Singles, Singles, Singles]:
+    """The light above the background, the same smoothed, and its noise at each pixel."""
+    light, blocks = _without_background(grey)
+    smooth = _smoothed(light)
+    return light, smooth, _spread(_noise(smooth, blocks.shape), grey.shape)
+
+
 def _blocks(picture: Singles) -> Singles:
     """(rows, columns, pixels) of whole blocks; what is over at the edges is left out."""
     height, width = picture.shape

@@ -43,7 +43,7 @@ class Spots:
 
 def gather(light: Singles, smooth: Singles, bright: Indices, width: int) -> Spots:
     """Spots of pixels that touch each other, from the flat places (ascending) of bright pixels."""
-    labels, count = _joined(bright, width)
+    labels, count = joined(bright, width)
     size = np.bincount(labels, minlength=count)
     value = smooth.ravel()[bright].astype(np.float64)
     total = np.bincount(labels, value, count)
@@ -77,7 +77,7 @@ def gather(light: Singles, smooth: Singles, bright: Indices, width: int) -> Spot
     )
 
 
-def _joined(bright: Indices, width: int) -> tuple[Indices, int]:
+def joined(bright: Indices, width: int) -> tuple[Indices, int]:
     """A number for each pixel, the same for pixels that touch, also at corners; how many."""
     n = len(bright)
     parent = np.arange(n)

@@ -26,7 +26,8 @@ class PictureFacts:
     """What the person says of the pictures; None where nothing.
 
     `taken`: when each exposure began, without a zone where `zone` holds. `zone`: of the camera's
-    clock. `field_deg`: of the picture's longer side.
+    clock. `field_deg`: of the picture's longer side. `still_s`: how long the camera stood still
+    before the axis was turned with the shutter open.
     """
 
     taken: tuple[datetime, ...] = ()
@@ -34,6 +35,7 @@ class PictureFacts:
     focal_mm: float | None = None
     pixel_um: float | None = None
     field_deg: float | None = None
+    still_s: float | None = None
 
 
 def shots_of(pictures: Sequence[PictureFile], facts: PictureFacts, kit: Kit) -> tuple[Shot, ...]:
@@ -71,6 +73,8 @@ def _middle(picture: PictureFile, said: datetime | None, facts: PictureFacts) ->
                 "say so, such as --zone Europe/Lisbon or --zone +01:00"
             )
         begun = begun.replace(tzinfo=facts.zone)
+    if facts.still_s is not None:
+        return Instants.from_datetime(begun).plus(facts.still_s / 2.0)
     half = 0.0 if held.middle_known and said is None else (held.exposure_s or 0.0) / 2.0
     return Instants.from_datetime(begun).plus(half)
 

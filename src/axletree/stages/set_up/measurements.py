@@ -38,10 +38,14 @@ class FramesMeasurement:
 
 @dataclass(frozen=True)
 class PicturesMeasurement:
-    """Plain pictures, to be recognised; `towards`: where to look first, None: about the pole."""
+    """Plain pictures, to be recognised; `towards`: where to look first, None: about the pole.
+
+    `one_turned`: it is one exposure, in which the hour axis was turned after a while at rest.
+    """
 
     shots: tuple[Shot, ...]
     towards: Where | None = None
+    one_turned: bool = False
 
 
 Measurement = DriftMeasurement | ReadingsMeasurement | FramesMeasurement | PicturesMeasurement

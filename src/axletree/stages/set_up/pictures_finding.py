@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
+import numpy as np
+
 from axletree.axis.frame import Pole
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.frames.solve import FramesSolution
+from axletree.pole.long_exposure.solve import axis_from_long_exposure
 from axletree.pole.photographs.axis import axis_from_pictures
 from axletree.pole.photographs.run import Recognised, SolvedRun, solve_run
 from axletree.pole.photographs.shot import Shot
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.solution.doubt import Doubt
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.sky.observer import observer_of
+from axletree.sky.observer import Observer, observer_of
 from axletree.stages.set_up.axis_remarks import (
     AxisMethod,
     Remark,
@@ -29,7 +32,8 @@ from axletree.stages.set_up.measurements import PicturesMeasurement
 @dataclass(frozen=True)
 class PicturesFinding:
     """What plain pictures say. `shots`: all that were given; `run`: those that were recognised,
-    to which the figures of `solved` belong; `moments`: the middles of their exposures."""
+    to which the figures of `solved` belong; `moments`: the middles of their exposures. `arcs`: of
+    one exposure in which the axis was turned, how many told it; 0 for several pictures."""
 
     at: datetime
     source: str
@@ -39,6 +43,7 @@ class PicturesFinding:
     solved: FramesSolution
     method: AxisMethod = AxisMethod.PICTURES
     doubts: tuple[Doubt, ...] = ()
+    arcs: int = 0
 
     @property
     def estimate(self) -> AxisEstimate:
@@ -61,16 +66,29 @@ class PicturesFinding:
     @property
     def narrow_turn_h(self) -> float | None:
         """How far the hour axis was turned in all, where more would sharpen this most."""
-        return narrow_turn_h_of(self.solved)
+        return None if self.arcs else narrow_turn_h_of(self.solved)
 
 
 def pictures_finding(measurement: PicturesMeasurement, kit: Kit, pole: Pole) -> PicturesFinding:
     shots, observer = measurement.shots, observer_of(kit.site)
+    if measurement.one_turned:
+        return _of_one(shots[0], observer, pole)
     run = solve_run(shots, observer, measurement.towards)
     solved = axis_from_pictures(run, observer, pole=pole)
     moments = middles_of(run.recognised)
     source = ", ".join(shot.name for shot in shots)
     return PicturesFinding(max(moments), source, shots, run, moments, solved)
+
+
+def _of_one(shot: Shot, observer: Observer, pole: Pole) -> PicturesFinding:
+    found = axis_from_long_exposure(shot, observer, pole)
+    one, solved = found.recognised, found.as_frames
+    run = SolvedRun(
+        (one,), found.solved.lens, (shot.grey.shape[1], shot.grey.shape[0]), np.zeros((3, 3)),
+        found.solved.rms_px, (),
+    )  # fmt: skip
+    moments = middles_of([shot])
+    return PicturesFinding(moments[0], shot.name, (shot,), run, moments, solved, arcs=found.arcs)
 
 
 def middles_of(frames: Sequence[Frame | Shot | Recognised]) -> tuple[datetime, ...]:

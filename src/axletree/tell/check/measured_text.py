@@ -53,7 +53,8 @@ def finding_words(finding: Finding) -> str:
     if isinstance(finding, FramesFinding):
         return f"{len(finding.frames)} frames"
     if isinstance(finding, PicturesFinding):
-        return f"{len(finding.run.recognised)} pictures"
+        count = len(finding.run.recognised)
+        return "one long exposure" if finding.arcs else f"{count} pictures"
     names = finding.rows.names
     if isinstance(finding, DriftFinding):
         return f"drift of {len(names)} stars" if len(names) > 1 else f"drift of {names[0]}"

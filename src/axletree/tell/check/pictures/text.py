@@ -38,8 +38,9 @@ def picture_facts(finding: PicturesFinding) -> list[str]:
     corner = run.lens.bend_at(math.hypot(*run.size_px) / 2.0)
     misfit = max(rms(one.misfit_px) for one in run.recognised)
     scale = 3600.0 * math.degrees(1.0 / run.lens.focal_px)
+    arcs = f"The turn drew {finding.arcs} arcs that tell the axis. " if finding.arcs else ""
     return [
-        f"Field {wide:.2f}° x {tall:.2f}°, {scale:.1f}″ a pixel as read "
+        f"{arcs}Field {wide:.2f}° x {tall:.2f}°, {scale:.1f}″ a pixel as read "
         f"({run.size_px[0]} x {run.size_px[1]}); the lens shifts the corners by "
         f"{signed(100.0 * corner, 2)} %.",
         f"Stars fit to {misfit:.2f} pixels each way. The pictures are not kept.",
@@ -48,6 +49,8 @@ def picture_facts(finding: PicturesFinding) -> list[str]:
 
 def pictures_next(finding: PicturesFinding) -> str:
     """What more pictures would bring, '' if nothing special."""
+    if finding.arcs:
+        return "Three pictures at rest, the axis turned between them, tell it several times better."
     said = []
     if finding.narrow_turn_h is not None:
         said.append(
