@@ -223,7 +223,7 @@ def one_folder(folder):
 
 
 def peak_mb():
-    """The most memory that this process held, megabytes (Linux; what it was started from left out)."""
+    """The most memory that this process itself held, megabytes (Linux)."""
     status = Path("/proc/self/status").read_text()
     return float(status.split("VmHWM:")[1].split()[0]) / 1024.0
 
