@@ -32,8 +32,11 @@ LOOKING_ON = "() => document.querySelector('#notice').textContent.includes('lead
 
 
 @pytest.fixture(params=KITS)
-def led(request: pytest.FixtureRequest, tmp_path: Any) -> Iterator[tuple[str, Live]]:
-    """A desk that is shared, and led by somebody at the laptop."""
+def led(
+    request: pytest.FixtureRequest, tmp_path: Any, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[tuple[str, Live]]:
+    """A desk that is shared, with a logbook of its own, and led by somebody at the laptop."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     kit, problems = check_text(demo_text(request.param))
     assert kit is not None, problems
     sharing = Sharing("http://192.168.107.103:8765/")

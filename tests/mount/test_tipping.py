@@ -255,8 +255,14 @@ def test_what_is_guessed_leaves_the_push_uncertain():
     push, margin = stand_sigma(kit, now)
     assert 1 < push < 10
     assert 5 < margin < 60
-    assert stand_sigma(kit.model_copy(update={"guessed": ()}), now) == (0.0, 0.0)
-    # By hand for one of them: feet 12 per cent further out, the spread of that guess.
+    read_off, _ = stand_sigma(kit.model_copy(update={"guessed": ()}), now)
+    assert 0 < read_off < push / 2
+    # By hand for one of them: feet 12 per cent further out, the spread of that guess, instead of
+    # the 2 per cent of what is read off (or 2 mm).
     one = kit.model_copy(update={"guessed": ("mount.tripod.foot_radius_mm",)})
-    wide = _with_tripod(kit, foot_radius_mm=kit.mount.tripod.foot_radius_mm * 1.12)
-    assert stand_sigma(one, now)[0] == pytest.approx(tipping(wide).push_n - now.push_n)
+    radius = kit.mount.tripod.foot_radius_mm
+    wide = _with_tripod(kit, foot_radius_mm=radius * 1.12)
+    guessed = tipping(wide).push_n - now.push_n
+    known = guessed * max(0.02, 2.0 / radius) / 0.12
+    wanted = np.sqrt(read_off**2 - known**2 + guessed**2)
+    assert stand_sigma(one, now)[0] == pytest.approx(wanted, rel=0.01)

@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 
 from axletree.evening.night.set_up_times import Session, SessionEnd
+from axletree.evening.objects import choosing
 from axletree.evening.sheet import plan as planning
 from axletree.evening.sheet.going_on import SoFar, go_on
 from axletree.evening.stops.stop import Stop
@@ -125,7 +126,12 @@ EVENINGS = evenings()
 
 
 def planned_at(kit: Kit, middle: datetime, monkeypatch: pytest.MonkeyPatch) -> planning.Planned:
-    """The plan of a session two hours long about a moment, whatever the Sun does then."""
+    """The plan of a session two hours long about a moment, whatever the Sun does then and in
+    whatever light things show: the rule alone keeps stops away from it."""
+    monkeypatch.setattr(choosing, "SHOWN_MARGIN", -99.0)
+    monkeypatch.setattr(choosing, "FAINT_PLANETS_SUN_DEG", 99.0)
+    monkeypatch.setattr(choosing, "DIM_THINGS_DEG", -99.0)
+    monkeypatch.setattr(choosing, "dark_enough_for", lambda *_: True)
     first, end = middle - timedelta(minutes=70), middle + timedelta(minutes=50)
     session = Session(first - timedelta(hours=1), first, first, end, SessionEnd.STOP)
     monkeypatch.setattr(planning, "session_of", lambda *_, **__: session)

@@ -12,6 +12,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from axletree.kit.errors import AxletreeError
+
 Floats = NDArray[np.float64]
 # Of single or double precision: what runs over very big tables takes the one that fits.
 Reals = NDArray[np.floating[Any]]
@@ -41,6 +43,8 @@ def quantile(values: Floats, share: float, *, higher: bool = False) -> float:
     What `numpy.quantile` gives to the last digit (type 7 of R. J. Hyndman & Y. Fan 1996, The
     American Statistician 50, 361), which loads masked arrays for it as well.
     """
+    if not 0.0 <= share <= 1.0:
+        raise AxletreeError(f"share {share:g}: write a number from 0 to 1")
     rising = np.sort(values, axis=None)
     at = (len(rising) - 1) * share
     if higher:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from axletree.kit.errors import AxletreeError
 from axletree.kit.reading.problems import named
 from axletree.kit.writing.units import shown, shown_error, unit_of
 from axletree.mount.dimensions.names import key_of, table_key
@@ -24,7 +25,10 @@ _WHOLE = {
 
 def dimension_words(name: str) -> str:
     """A dimension of a dotted name: 'Second counterweight: half its width'."""
-    asked = _WHOLE.get(table_key(name)) or words_for(table_key(name))
+    try:
+        asked = _WHOLE.get(table_key(name)) or words_for(table_key(name))
+    except KeyError:
+        raise AxletreeError(f"no dimension of a kit is called {name!r}") from None
     table = table_key(name).rpartition(".")[0]
     if name.endswith("]"):
         number = int(name.rpartition("[")[2].rstrip("]"))
