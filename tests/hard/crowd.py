@@ -216,6 +216,8 @@ async def gather(url: str, process: int, *, pages: int, seconds: float, every_s:
     limits = httpx.Limits(max_connections=None)
     async with httpx.AsyncClient(base_url=url, limits=limits, timeout=30.0) as leader:
         await crowd.fetched(leader, heard.pages, "evening", "/evening")  # who comes first leads
+        await crowd.ask(leader, "evening")  # the night's first plan, before the crowd comes
+        crowd.end = time.perf_counter() + seconds
         browsers, tasks = [], [crowd.leader(leader)]
         led = asyncio.create_task(crowd.listen(leader, "evening"))
         while not heard.events:
