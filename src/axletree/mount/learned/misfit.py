@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from enum import Enum
 
 import numpy as np
@@ -82,11 +83,7 @@ def misfit_of(
 
 
 def _on_other_side(note: GapNote) -> GapNote:
-    return GapNote(
-        note.at, note.evening, "west" if note.side == "east" else "east", note.hour_angle_h,
-        note.declination_deg, note.pose_error_deg, note.gap_mm, note.error_mm, note.object,
-        note.key,
-    )  # fmt: skip
+    return replace(note, side="west" if note.side == "east" else "east")
 
 
 def _misfit_with(
