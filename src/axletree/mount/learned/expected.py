@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -36,31 +37,36 @@ class NotedPoses:
         d = np.array([note.declination_deg for note in notes])
         return NotedPoses(spread, *axis_angles(spread.axes, sides, H, d))
 
-    def gaps_m(self, off: Floats) -> Floats:
-        """(m, pairs): the distance of every pair, on rigs whose dimensions are off by `off`
-        (m, n), one rig a pose."""
-        s, count = self.spread, len(self.spread.meet.moving)
-        poses = self._turns(self.tube_end_h, self.swing_deg)
-        rows = []
-        built: dict[bytes, int] = {}
-        shapes: list[Shapes] = []
-        for i, one in enumerate(off):
-            which = built.setdefault(one.tobytes(), len(shapes))
-            if which == len(shapes):
-                shapes.append(s.shapes_at(one))
-            near = nearest(shapes[which], s.meet, poses, np.arange(count), np.full(count, i))
-            rows.append(near.gap_m)
-        return np.array(rows)
+    @cached_property
+    def turns(self) -> PoseTurns:
+        """The same as rotations."""
+        return self._turned(0.0, 0.0)
 
-    def slopes(self, off: Floats, pairs: Indices) -> Floats:
+    def shapes(self, off: Floats) -> list[Shapes]:
+        """(m,): the rods of the rig of each pose, whose dimensions are off by `off` (m, n); poses
+        with the same dimensions share a rig."""
+        built: dict[bytes, Shapes] = {}
+        for one in off:
+            if one.tobytes() not in built:
+                built[one.tobytes()] = self.spread.shapes_at(one)
+        return [built[one.tobytes()] for one in off]
+
+    def gaps_m(self, shapes: Sequence[Shapes]) -> Floats:
+        """(m, pairs): the distance of every pair, on one rig a pose."""
+        meet = self.spread.meet
+        every = np.arange(len(meet.moving))
+        return np.array([
+            nearest(one, meet, self.turns, every, np.full(len(every), i)).gap_m
+            for i, one in enumerate(shapes)
+        ])  # fmt: skip
+
+    def slopes(self, shapes: Sequence[Shapes], pairs: Indices) -> Floats:
         """(m, n): how the distance of one pair a pose grows with each dimension, there."""
-        s = self.spread
-        poses = self._turns(self.tube_end_h, self.swing_deg)
-        out = []
-        for i, (one, pair) in enumerate(zip(off, pairs.tolist(), strict=True)):
-            shapes, which = s.shapes_at(one), np.array([pair])
-            near = nearest(shapes, s.meet, poses, which, np.array([i]))
-            out.append(gap_slopes(shapes, s.slopes, s.meet, near, which)[0])
+        s, out = self.spread, []
+        for i, one in enumerate(shapes):
+            which = pairs[i : i + 1]
+            near = nearest(one, s.meet, self.turns, which, np.array([i]))
+            out.append(gap_slopes(one, s.slopes, s.meet, near, which)[0])
         return np.array(out)
 
     def pose_slopes(self, pairs: Indices) -> Floats:
@@ -72,34 +78,33 @@ class NotedPoses:
             both = [
                 nearest(
                     self.spread.shapes, self.spread.meet,
-                    self._turns(self.tube_end_h + sign * h / 15.0, self.swing_deg + sign * w),
-                    pairs, at,
+                    self._turned(sign * h, sign * w), pairs, at,
                 ).gap_m
                 for sign in (-1.0, 1.0)
             ]  # fmt: skip
             steps.append((both[1] - both[0]) / (2.0 * _POSE_STEP_DEG))
         return np.asarray(np.hypot(*steps))
 
-    def likely_pairs(self, gap_m: Floats, error_m: Floats) -> list[list[int]]:
-        """Of each note, which pairs it may be of, the likeliest first: those that are the nearest
-        on the rigs drawn that fit it best."""
-        s = self.spread
-        count = len(s.meet.moving)
-        poses = self._turns(self.tube_end_h, self.swing_deg)
-        found = []
-        for i, (gap, error) in enumerate(zip(gap_m.tolist(), error_m.tolist(), strict=True)):
-            every = np.arange(count)
-            near = nearest(s.shapes, s.meet, poses, every, np.full(count, i))
-            roots = gap_slopes(s.shapes, s.slopes, s.meet, near, every) @ s.root
-            left = near.gap_m[:, None] + roots @ s.drawn[:, :_DRAWN]
-            first, least = left.argmin(axis=0), left.min(axis=0)
-            wide = max(error, 0.25 * float(least.std()), 0.2 * float(np.abs(least - gap).min()))
-            weight = np.exp(-0.5 * np.minimum(((least - gap) / wide) ** 2, 600.0))
-            share = np.bincount(first, weights=weight, minlength=count)
-            share = share / share.sum()
-            order = np.argsort(-share)
-            found.append([int(k) for k in order if share[k] >= _SELDOM] or [int(order[0])])
-        return found
+    def _turned(self, hour_deg: float, swing_deg: float) -> PoseTurns:
+        """With both axes turned on by so much."""
+        return PoseTurns.of(
+            self.spread.bodies, self.tube_end_h + hour_deg / 15.0, self.swing_deg + swing_deg
+        )
 
-    def _turns(self, tube_end_h: Floats, swing_deg: Floats) -> PoseTurns:
-        return PoseTurns.of(self.spread.bodies, tube_end_h, swing_deg)
+
+@lru_cache(maxsize=64)  # a note is asked again each time another one is left out
+def likely_pairs(spread: RigSpread, note: GapNote, error_m: float) -> tuple[int, ...]:
+    """Which pairs a note may be of, the likeliest first: those that are the nearest on the rigs
+    drawn that fit it best."""
+    count, gap = len(spread.meet.moving), note.gap_mm / 1000.0
+    turns, every = NotedPoses.of(spread, [note]).turns, np.arange(count)
+    near = nearest(spread.shapes, spread.meet, turns, every, np.zeros_like(every))
+    roots = gap_slopes(spread.shapes, spread.slopes, spread.meet, near, every) @ spread.root
+    left = near.gap_m[:, None] + roots @ spread.drawn[:, :_DRAWN]
+    first, least = left.argmin(axis=0), left.min(axis=0)
+    wide = max(error_m, 0.25 * float(least.std()), 0.2 * float(np.abs(least - gap).min()))
+    weight = np.exp(-0.5 * np.minimum(((least - gap) / wide) ** 2, 600.0))
+    share = np.bincount(first, weights=weight, minlength=count)
+    share = share / share.sum()
+    order = np.argsort(-share)
+    return tuple(int(k) for k in order if share[k] >= _SELDOM) or (int(order[0]),)

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import islice, product
 
 import numpy as np
 
 from axletree.axis.state import GapNote
-from axletree.mount.learned.expected import NotedPoses
+from axletree.mount.learned.expected import NotedPoses, likely_pairs
 from axletree.mount.learned.numbers import Numbers, numbers_of
 from axletree.mount.sure.spread import RigSpread
 from axletree.sky.arrays import Floats, Indices
@@ -75,9 +75,9 @@ def narrowed(spread: RigSpread, notes: Sequence[GapNote], set_ups: Sequence[obje
     error = np.array([np.hypot(note.error_mm / 1000.0, SHAPE_ERROR_M) for note in notes])
     asked = _Asked(poses, numbers, group, gap, error)
     turn = np.array([note.pose_error_deg for note in notes])
-    ways = list(product(*poses.likely_pairs(gap, error)))[:_MOST_WAYS]
+    likely = [likely_pairs(spread, *one) for one in zip(notes, error.tolist(), strict=True)]
     best: tuple[float, Narrowed] | None = None
-    for way in ways:
+    for way in islice(product(*likely), _MOST_WAYS):
         pairs = np.array(way)
         cost, found = _of_pairs(asked, pairs, turn * poses.pose_slopes(pairs))
         if best is None or cost < best[0]:
@@ -92,9 +92,9 @@ def _of_pairs(asked: _Asked, pairs: Indices, pose_m: Floats) -> tuple[float, Nar
     R = asked.error_m**2 + pose_m**2
     z = np.zeros(asked.numbers.count)
     for _ in range(_ROUNDS):
-        off = asked.off(z)
-        gaps = asked.poses.gaps_m(off)
-        J = asked.spread_out(asked.poses.slopes(off, pairs))
+        shapes = asked.poses.shapes(asked.off(z))
+        gaps = asked.poses.gaps_m(shapes)
+        J = asked.spread_out(asked.poses.slopes(shapes, pairs))
         d = asked.gap_m - gaps[rows, pairs] + J @ z
         S = J @ P @ J.T + np.diag(R)
         moved = P @ J.T @ np.linalg.solve(S, d) - z
@@ -110,7 +110,7 @@ def _of_pairs(asked: _Asked, pairs: Indices, pose_m: Floats) -> tuple[float, Nar
     far = np.abs(by_kit) > np.abs(misfit)
     misfit_m, misfit = np.where(far, d, misfit_m), np.where(far, by_kit, misfit)
     # A pair that is nearer than the one noted speaks against this way of giving them.
-    left = asked.poses.gaps_m(asked.off(z))
+    left = asked.poses.gaps_m(asked.poses.shapes(asked.off(z)))
     nearer = np.maximum(left[rows, pairs] - left.min(axis=1), 0.0) / np.sqrt(R)
     cost = float(d @ inner + np.log(np.linalg.det(S / R)) + (nearer**2).sum())
     covariance = P - P @ J.T @ Q @ J @ P
