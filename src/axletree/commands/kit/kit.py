@@ -29,7 +29,7 @@ EXAMPLE = 'axletree kit new my.toml --place "Évora" --aperture 150 --focal-leng
 NEW = """\
 Write a commented kit file to start from.
 
-RigPlace, tube and the mount's size are written into it; all else stands there as a remark with an
+Place, tube and the mount's size are written into it; all else stands there as a remark with an
 example, and is guessed until you measure it. An existing file is left alone without --replace.
 """
 CHECK = """\
