@@ -235,10 +235,15 @@ class AxisNotes:
             return
         self._append(at_spot(gap_record(gap), observer_of(self.site)))
 
-    def gaps(self, until: datetime | None = None) -> tuple[GapNote, ...]:
-        """The gaps that were noted and not taken back, in order of time, up to a moment."""
+    def gaps(
+        self, until: datetime | None = None, records: Sequence[Mapping[str, Any]] | None = None
+    ) -> tuple[GapNote, ...]:
+        """The gaps that were noted and not taken back, in order of time, up to a moment.
+
+        `records`: the lines of this rig, where they have been read already.
+        """
         left: dict[str, GapNote] = {}
-        for record in self.of_this_rig():
+        for record in self.of_this_rig() if records is None else records:
             at = moment_of_record(record)
             if record.get("kind") == WITHDRAWN:
                 left.pop(str(record.get("key")), None)

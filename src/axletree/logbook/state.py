@@ -44,12 +44,13 @@ def state_of(
     pole: Pole = "refracted",
 ) -> State | None:  # fmt: skip
     """What is known of this rig at `at`; None where nothing was noted of it on this spot."""
-    records = [r for r in notes.of_this_rig() if _until(r, at)]
+    noted = notes.of_this_rig()
+    records = [r for r in noted if _until(r, at)]
     zone, observer = kit.site.zone, observer_of(kit.site)
     evenings = sorted({evening_of(datetime.fromisoformat(r["at"]), zone) for r in records})
     whole = [(day, evening_notes(records, day, zone, observer, pole)) for day in evenings]
     whole = [(day, found) for day, found in whole if _moments(found)]
-    gaps = notes.gaps(at)
+    gaps = notes.gaps(at, noted)
     if not whole and not gaps:
         return None
     mount = _Mount(as_set_arcmin(kit, at, kit_folder), carried_pole_deg(observer, pole))
