@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from axletree.sky.arrays import Floats
+from axletree.sky.directions import rotate_about
 
 # Ten numbers of a camera: turn (3, radians), place (3, metres), logarithm of the focal length,
 # distortion, middle of the picture (2, parts of its width).
@@ -73,14 +74,11 @@ class PictureCamera:
 
 
 def turned(vector: Floats) -> Floats:
-    """(3, 3) rotation about a vector by its length in radians (Rodrigues' formula)."""
+    """(3, 3) rotation about a vector by its length in radians."""
     angle = float(np.linalg.norm(vector))
-    x, y, z = vector
-    K = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
-    if angle < 1e-12:
-        return np.asarray(np.eye(3) + K)
-    a, b = np.sin(angle) / angle, (1.0 - np.cos(angle)) / angle**2
-    return np.asarray(np.eye(3) + a * K + b * (K @ K))
+    if angle == 0.0:
+        return np.eye(3)
+    return rotate_about(np.eye(3), vector, np.degrees(angle)).T
 
 
 def looking(
