@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property
 
 import numpy as np
 
@@ -48,6 +49,14 @@ class Dimensions:
     sources: tuple[DimensionSource, ...]
     reasons: tuple[GuessReason | None, ...]
     covariance: Floats  # (n, n)
+
+    @cached_property
+    def root(self) -> Floats:
+        """(n, r) whose product with itself is the covariance: how the dimensions follow r
+        independent normal numbers."""
+        values, vectors = np.linalg.eigh(self.covariance)
+        kept = values > 1e-12 * values.max(initial=0.0)
+        return _still(np.asarray(vectors[:, kept] * np.sqrt(values[kept])))
 
     def index(self, name: str) -> int:
         """Place of a name; ValueError for one that isn't there."""

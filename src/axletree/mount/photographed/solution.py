@@ -77,10 +77,8 @@ def photographed(kit: Kit, pictures: Sequence[MarkedPicture]) -> PhotographedRig
     """What one or more pictures say of the kit's rig, weights down and the tube along the polar
     axis. Refuses places that this rig doesn't have."""
     rig, known = build_rig(kit), dimensions_of(kit)
-    values, vectors = np.linalg.eigh(known.covariance)
-    kept = values > 1e-10 * values.max(initial=0.0)
-    root = vectors[:, kept] * np.sqrt(values[kept])
-    state = _Unknowns(kit, rig, known, root)
+    root = known.root
+    state = _Unknowns(kit, rig, known)
     points, _ = state.places(np.zeros(state.size), slopes=False)
     shown = [_shown(picture, points) for picture in pictures]
     cameras = [begun(one.picture, points[one.rows], one.px) for one in shown]
@@ -114,16 +112,16 @@ class _Unknowns:
     kit: Kit
     rig: Rig
     known: Dimensions
-    root: Floats
 
     @property
     def size(self) -> int:
-        return int(self.root.shape[1]) + 3
+        return int(self.known.root.shape[1]) + 3
 
     def at(self, z: Floats) -> Floats:
         """(places, 3) for these numbers."""
-        r = self.root.shape[1]
-        values = self.known.values + self.root @ z[:r]
+        root = self.known.root
+        r = root.shape[1]
+        values = self.known.values + root @ z[:r]
         made = changed_rig(self.kit, self.rig, self.known.names, values)
         return places_m(made, self.kit.site.latitude_deg, z[r:] * POSE_SIGMA_DEG)
 

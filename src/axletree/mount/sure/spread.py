@@ -84,12 +84,10 @@ class RigSpread:
         """Which of them may meet, in the order of `bodies.pairs`."""
         return Meetings.of(self.bodies, self.slopes.still_rows)
 
-    @cached_property
+    @property
     def root(self) -> Floats:
         """(n, r) whose product with itself is the covariance."""
-        values, vectors = np.linalg.eigh(self.known.covariance)
-        kept = values > 1e-12 * values.max(initial=0.0)
-        return np.asarray(vectors[:, kept] * np.sqrt(values[kept]))
+        return self.known.root
 
     @cached_property
     def measured_to(self) -> Floats:
