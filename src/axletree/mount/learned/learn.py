@@ -39,6 +39,11 @@ class DimensionLearned:
     value: float
     sigma: float
 
+    @property
+    def left(self) -> float:
+        """Which part of its error is left; all of it where there was none."""
+        return self.sigma / self.sigma_before if self.sigma_before > 0.0 else 1.0
+
 
 @dataclass(frozen=True)
 class GapUsed:
@@ -74,6 +79,14 @@ def kit_by(kit: Kit, state: State | None) -> Kit:
     return kit if found is None else found.kit
 
 
+def before_and_after(known: Dimensions, values: Floats, sigmas: Floats) -> list[DimensionLearned]:
+    """Every dimension with its value and error (n,) now, the one with least of its error left
+    first."""
+    figures = known.values, known.sigmas, values, sigmas
+    rows = zip(known.names, *(one.tolist() for one in figures), strict=True)
+    return sorted((DimensionLearned(*row) for row in rows), key=lambda one: one.left)
+
+
 @lru_cache(maxsize=8)
 def _learned(kit: Kit, gaps: tuple[GapNote, ...], since: date) -> LearnedRig:
     """By notes in their order; whatever was noted from the evening `since` on stands as then."""
@@ -98,7 +111,10 @@ def _learned(kit: Kit, gaps: tuple[GapNote, ...], since: date) -> LearnedRig:
             GapUsed(note, spread.bodies.pairs[pair].parts)
             for note, pair in zip(notes, found.pairs.tolist(), strict=True)
         )
-        return LearnedRig(learned, used, tuple(left_out), _told(known, learned, found))
+        now = dimensions_of(learned)
+        rows = before_and_after(known, now.values, now.sigmas)
+        told = [one for one in rows if one.left < _TOLD_BELOW][:_MOST_TOLD]
+        return LearnedRig(learned, used, tuple(left_out), tuple(told))
     return LearnedRig(kit, (), tuple(left_out), ())
 
 
@@ -133,20 +149,3 @@ def _unworkable(note: GapNote, found: Narrowed, k: int) -> GapMisfit:
     off_mm, sigmas = float(found.misfit_m[k]) * 1000.0, float(found.misfit[k])
     sigma = off_mm / sigmas if sigmas else note.error_mm
     return GapMisfit(note, note.gap_mm - off_mm, sigma, sigmas, MayBe.POSE_OR_GAP)
-
-
-def _told(known: Dimensions, learned: Kit, found: Narrowed) -> tuple[DimensionLearned, ...]:
-    now = dimensions_of(learned)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        left = np.where(known.sigmas > 0.0, now.sigmas / known.sigmas, 1.0)
-    order = [int(k) for k in np.argsort(left) if left[k] < _TOLD_BELOW][:_MOST_TOLD]
-    return tuple(
-        DimensionLearned(
-            known.names[k],
-            float(known.values[k]),
-            float(known.sigmas[k]),
-            float(now.values[k]),
-            float(now.sigmas[k]),
-        )
-        for k in order
-    )

@@ -5,20 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-import numpy as np
-
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit, check_text
 from axletree.kit.writing.measured import with_measured
 from axletree.mount.dimensions.names import key_of
-from axletree.mount.learned.learn import DimensionLearned
+from axletree.mount.learned.learn import DimensionLearned, before_and_after
 from axletree.mount.photographed.picture import MarkedPicture
 from axletree.mount.photographed.solution import MarkLeft, photographed
 
 # A dimension is told by pictures where they leave less than so much of its error; what they leave
 # more of stays open (our figure).
 TOLD_BELOW = 0.6
+_STILL_OPEN = 0.98  # where they leave more than this, they say nothing of it
 # Masses stand on no picture: what balance makes of them isn't written down.
 _LENGTHS = ("_mm", "_deg")
 
@@ -41,19 +40,12 @@ class PhotographsAnswer:
 def photographs(kit: Kit, pictures: Sequence[MarkedPicture]) -> PhotographsAnswer:
     """What pictures of the rig tell, weights down and the tube along the polar axis."""
     found = photographed(kit, pictures)
-    known = found.known
-    with np.errstate(divide="ignore", invalid="ignore"):
-        left = np.where(known.sigmas > 0.0, found.sigmas / known.sigmas, 1.0)
     rows = [
-        DimensionLearned(
-            known.names[k], float(known.values[k]), float(known.sigmas[k]),
-            float(found.values[k]), float(found.sigmas[k]),
-        )
-        for k in np.argsort(left).tolist() if key_of(known.names[k]).endswith(_LENGTHS)
+        one for one in before_and_after(found.known, found.values, found.sigmas)
+        if key_of(one.name).endswith(_LENGTHS)
     ]  # fmt: skip
-    share = dict(zip(known.names, left.tolist(), strict=True))
-    told = tuple(one for one in rows if share[one.name] < TOLD_BELOW and not one.name.endswith("]"))
-    open_ = tuple(one for one in rows if TOLD_BELOW <= share[one.name] < 0.98)
+    told = tuple(one for one in rows if one.left < TOLD_BELOW and not one.name.endswith("]"))
+    open_ = tuple(one for one in rows if TOLD_BELOW <= one.left < _STILL_OPEN)
     return PhotographsAnswer(kit, tuple(pictures), told, open_, found.marks, found.rms_px)
 
 
