@@ -8,7 +8,8 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from axletree.commands.shared.common import Answer, parse_date
+from axletree.commands.shared.common import Answer, is_demo, kit_folder, parse_date
+from axletree.commands.shared.own_state import state_here
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -39,17 +40,14 @@ def measure_options(parser: argparse.ArgumentParser) -> None:
 
 def measured(options: argparse.Namespace) -> Answer:
     """Ask or take the numbers, write them, and say what to measure."""
-    from axletree.kit.kit import DEMO_KITS, demo_kit, load_kit
-    from axletree.logbook.axis_notes import AxisNotes
-    from axletree.logbook.lines import NOTES_FILE
-    from axletree.logbook.state import state_of
+    from axletree.kit.kit import demo_kit, load_kit
     from axletree.stages.kit.measure import MeasureRequest, is_balanced, measure
     from axletree.tell.kit.measure_data import kit_measure_data
     from axletree.tell.kit.measure_text import measure_text, written_text
     from axletree.tell.learned.text import assumed_text
 
     file = Path(options.file)
-    demo = options.file in DEMO_KITS and not file.is_file()
+    demo = is_demo(options.file)
     if demo and options.set:
         raise AxletreeError(f"{file} is a demo kit, which nobody measures; name your own file")
     kit = demo_kit(options.file) if demo else load_kit(file)
@@ -62,12 +60,9 @@ def measured(options: argparse.Namespace) -> Answer:
         text = written_text([name for name, _ in given], file)
         kit = load_kit(file)
     day = parse_date(options.date, kit.site, now) if options.tonight or options.date else None
-    folder = None if demo else file.parent
-    state = None
-    if not demo and not options.as_kit:
-        notes = AxisNotes.of_kit(file.parent / NOTES_FILE, kit)
-        state = state_of(notes, kit, now, folder)
-    found = measure(kit, MeasureRequest(day, now if day else None, folder, state))
+    own = argparse.Namespace(kit=options.file, notes=None, as_kit=options.as_kit)
+    request = MeasureRequest(day, now if day else None, kit_folder(own), state_here(own, kit, now))
+    found = measure(kit, request)
     names = [name for name, _ in given]
     if not given and not demo and not options.json and sys.stdin.isatty():
         names = _ask(found, file, kit, now.date())
