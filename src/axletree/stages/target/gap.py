@@ -55,9 +55,13 @@ def gap_note(kit: Kit, request: GapRequest) -> GapNote:
     if error is None:
         error = GAP_ERROR_MM if request.gap_mm else TOUCH_ERROR_MM
     if not 0.0 <= request.gap_mm <= MOST_GAP_MM:
-        raise AxletreeError(f"a gap of {request.gap_mm:g} mm: write one from 0 to 300 mm")
+        raise AxletreeError(
+            f"a gap of {request.gap_mm:g} mm: write one from 0 to {MOST_GAP_MM:g} mm"
+        )
     if not 0.0 < error <= MOST_ERROR_MM:
-        raise AxletreeError(f"an error of {error:g} mm: write one above 0, up to 200 mm")
+        raise AxletreeError(
+            f"an error of {error:g} mm: write one above 0, up to {MOST_ERROR_MM:g} mm"
+        )
     if (request.circles is None) == (not request.object):
         raise AxletreeError("a gap needs an object, or what both circles show")
     name = ""
