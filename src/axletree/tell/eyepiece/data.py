@@ -33,6 +33,7 @@ from axletree.tell.eyepiece.forms import (
 from axletree.tell.eyepiece.lunar_text import feature_saying
 from axletree.tell.eyepiece.text import body_short, body_words
 from axletree.tell.eyepiece.way_text import EyeTurn
+from axletree.tell.shared.words import small
 
 
 def eyepiece_data(
@@ -97,7 +98,7 @@ def features_said(told: AtEyepieceData) -> tuple[str, ...]:
     """Of the Moon's best-lit features what may be said of each, a full sentence; () of others."""
     features = () if told["face"] is None else told["face"]["features"]
     said = ((f["name"], f.get("words", "")) for f in features)
-    return tuple(f"{name}: {words[:1].lower()}{words[1:]}." for name, words in said if words)
+    return tuple(f"{name}: {small(words)}." for name, words in said if words)
 
 
 def _disc(shown: PlanetAtEyepiece | MoonAtEyepiece) -> DiscData:

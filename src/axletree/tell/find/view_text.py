@@ -6,7 +6,7 @@ from axletree.find.at_eyepiece.answer import MoonAtEyepiece
 from axletree.find.instruments import Instrument, InstrumentKind, Look
 from axletree.find.view import FieldView, OutlineSeen
 from axletree.kit.frozen import dataclass
-from axletree.tell.shared.words import dial_place
+from axletree.tell.shared.words import dial_place, small
 
 _KINDS = {
     InstrumentKind.BARE_EYE: "With the bare eye",
@@ -47,7 +47,7 @@ def view_words(
     `numbered`: numbers stand at the Moon's features.
     """
     head, field = head_words(view.instrument), field_words(2.0 * view.radius_deg)
-    title = f"{name}: {head[:1].lower()}{head[1:]}" if name else head
+    title = f"{name}: {small(head)}" if name else head
     below = f"{field} from edge to edge · {look_words(view)}"
     return ViewWords(
         title=title,
@@ -71,7 +71,7 @@ def small_view_words(view: FieldView, name: str) -> tuple[str, str]:
     """Title and description of the small drawing, for who cannot see it."""
     head, field = head_words(view.instrument), field_words(2.0 * view.radius_deg)
     return (
-        f"{name}: {head[:1].lower()}{head[1:]}, {field} from edge to edge",
+        f"{name}: {small(head)}, {field} from edge to edge",
         f"North is {half_hour(view.turned.north_deg)}; things leave "
         f"{half_hour(view.turned.drift_deg)}. {len(view.x)} stars.",
     )

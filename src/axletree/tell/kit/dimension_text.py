@@ -7,6 +7,7 @@ from axletree.kit.reading.problems import named
 from axletree.kit.writing.units import shown, shown_error, unit_of
 from axletree.mount.dimensions.names import key_of, table_key
 from axletree.tell.kit.questions_text import unit_words, words_for
+from axletree.tell.shared.words import small
 
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
 # Parts of which a kit may have several, and those whose lines say 'its' without saying whose.
@@ -34,10 +35,10 @@ def dimension_words(name: str) -> str:
         number = int(name.rpartition("[")[2].rstrip("]"))
         return f"{asked}, the {_ordinal(number)}"
     if table in _ALONE:
-        return f"{_ALONE[table]}: {_small(asked)}"
+        return f"{_ALONE[table]}: {small(asked)}"
     if table in _PARTS:
         number = next(part for part in named(name) if isinstance(part, int)) + 1
-        return f"{_ordinal(number).capitalize()} {_PARTS[table]}: {_small(asked)}"
+        return f"{_ordinal(number).capitalize()} {_PARTS[table]}: {small(asked)}"
     return asked
 
 
@@ -55,7 +56,3 @@ def quantity_words(name: str, value: float, sigma: float | None, units: str) -> 
 
 def _ordinal(number: int) -> str:
     return _ORDINALS[number - 1] if number <= len(_ORDINALS) else f"number {number}"
-
-
-def _small(words: str) -> str:
-    return words[:1].lower() + words[1:]

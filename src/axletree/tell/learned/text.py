@@ -10,7 +10,7 @@ from axletree.axis.state import GapNote
 from axletree.mount.learned.learn import DimensionLearned, LearnedRig
 from axletree.mount.learned.misfit import GapMisfit, MayBe
 from axletree.tell.kit.dimension_text import dimension_words, quantity_words
-from axletree.tell.shared.words import capital, day_and_clock, length
+from axletree.tell.shared.words import capital, day_and_clock, length, small
 
 _FEW = 2
 
@@ -37,10 +37,14 @@ def note_words(note: GapNote, zone: ZoneInfo, units: str) -> str:
 
 def learned_words(one: DimensionLearned, units: str) -> str:
     """'crossing of the axes to the saddle 129 ± 14 mm (before: 150 ± 27 mm)'."""
-    now = quantity_words(one.name, one.value, one.sigma, units)
     before = quantity_words(one.name, one.value_before, one.sigma_before, units)
-    name = dimension_words(one.name)
-    return f"{name[:1].lower()}{name[1:]} {now} (before: {before})"
+    return f"{value_words(one, units)} (before: {before})"
+
+
+def value_words(one: DimensionLearned, units: str) -> str:
+    """'top of the legs 110 ± 14 mm'."""
+    now = quantity_words(one.name, one.value, one.sigma, units)
+    return f"{small(dimension_words(one.name))} {now}"
 
 
 def misfit_words(misfit: GapMisfit, zone: ZoneInfo, units: str) -> str:

@@ -9,7 +9,8 @@ from typing_extensions import TypedDict
 
 from axletree.stages.kit.photographs import PhotographsAnswer
 from axletree.tell.learned.data import DimensionLearnedData, dimension_data
-from axletree.tell.photographs.text import mark_words, open_words
+from axletree.tell.learned.text import value_words
+from axletree.tell.photographs.text import mark_words
 
 
 class WrongMarkData(TypedDict):
@@ -43,7 +44,7 @@ def kit_photographs_data(
         "version": 1,
         "pictures": len(answer.pictures),
         "told": [dimension_data(one, units) for one in answer.told],
-        "open": [open_words(one, units) for one in answer.open],
+        "open": [value_words(one, units) for one in answer.open],
         "marks": [
             {
                 "picture": mark.picture + 1,

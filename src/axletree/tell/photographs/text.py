@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from axletree.mount.learned.learn import DimensionLearned
 from axletree.mount.photographed.picture import RigPlace
 from axletree.mount.photographed.solution import MarkLeft
 from axletree.stages.kit.photographs import PhotographsAnswer
-from axletree.tell.kit.dimension_text import dimension_words, quantity_words
-from axletree.tell.learned.text import learned_words
+from axletree.tell.learned.text import learned_words, value_words
 from axletree.tell.shared.words import capital
 
 PLACES = {
@@ -43,7 +41,7 @@ def photographs_text(answer: PhotographsAnswer, written: Sequence[str] = ()) -> 
     if not answer.told:
         lines = ["These marks tell no length better than the kit does."]
     if answer.open:
-        few = "; ".join(open_words(one, units) for one in answer.open[:_MOST_OPEN])
+        few = "; ".join(value_words(one, units) for one in answer.open[:_MOST_OPEN])
         lines.append(f"Left open, a little surer than before: {few}.")
     if count == 1:
         lines.append(ONE_ALONE)
@@ -62,12 +60,6 @@ ONE_ALONE = (
     "quarter of a circle further on."
 )
 NO_SCALE = "No length was given: all lengths are only as sure as those of the kit."
-
-
-def open_words(one: DimensionLearned, units: str) -> str:
-    """'top of the legs 110 ± 14 mm'."""
-    name = dimension_words(one.name)
-    return f"{name[:1].lower()}{name[1:]} {quantity_words(one.name, one.value, one.sigma, units)}"
 
 
 def mark_words(mark: MarkLeft) -> str:

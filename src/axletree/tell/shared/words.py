@@ -151,6 +151,11 @@ def capital(words: str) -> str:
     return words if "α" <= words[:1] <= "ω" else words[:1].upper() + words[1:]
 
 
+def small(words: str) -> str:
+    """Words as a sentence goes on."""
+    return words[:1].lower() + words[1:]
+
+
 def one_and_another(names: Sequence[str]) -> str:
     """Names in a row: 'M45, Albireo and Saturn'; at least one."""
     return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else names[0]
