@@ -161,7 +161,7 @@ def drawing_words(answer: RoomAnswer) -> RoomDrawingWords:
         all_night="all",
         tints=("under 30 min", "30 min to 1 h", "1 to 2 h", "2 to 4 h", "over 4 h"),
         out_of_reach="open sky, but out of reach",
-        figures=("Figures: room from there on, White: behind the skyline or too low."),
+        figures="Figures: room from there on. White: behind the skyline or too low.",
     )
 
 
