@@ -32,6 +32,7 @@ class Page:
     name: str
     word: str
     question: str
+    at_eyepiece: bool = False  # its thumb's bar leads to what is now, not along the list of the job
 
     @property
     def scripts(self) -> tuple[str, ...]:
@@ -64,10 +65,10 @@ _ROWS = (
     Page("balance", "balance", "Where do the weights and the tube go?"),
     Page("pole", "pole", "How do I put the axis on the pole?"),
     Page("check", "check", "How far is my axis off, really?"),
-    Page("point", "point", "Which side, how far, where is the eyepiece?"),
-    Page("find", "find", "How does it get into the eyepiece?"),
-    Page("follow", "follow", "How do I keep it in view?"),
-    Page("evening", "evening", "What do I show, when, in which order?"),
+    Page("point", "point", "Which side, how far, where is the eyepiece?", at_eyepiece=True),
+    Page("find", "find", "How does it get into the eyepiece?", at_eyepiece=True),
+    Page("follow", "follow", "How do I keep it in view?", at_eyepiece=True),
+    Page("evening", "evening", "What do I show, when, in which order?", at_eyepiece=True),
     Page("calendar", "calendar", "Which night?"),
     Page("logbook", "logbook", "What did we see, what drifted?"),
     Page("teach", "why", "Why does this work?"),
