@@ -19,9 +19,14 @@ def notes_of(desk: Desk) -> AxisNotes:
     return AxisNotes.of_kit(folder / NOTES_FILE, desk.kit)
 
 
+def notes_count(desk: Desk) -> bool:
+    """Whether notes of the mount count: not of a demo kit, and not for who only looks."""
+    return not (desk.looking or desk.demo)
+
+
 def state_on(desk: Desk, at: datetime, *, as_kit: bool = False) -> State | None:
     """What is known of the mount at a moment; None of a demo kit, for onlookers, or as asked."""
-    if as_kit or desk.looking or desk.demo:
+    if as_kit or not notes_count(desk):
         return None
     return state_of(notes_of(desk), desk.kit, at, desk.folder)
 

@@ -1,4 +1,4 @@
-"""When was a change made that a page tells, and whose seat is it?"""
+"""When was a change made that a page tells, by which key, and whose seat is it?"""
 
 from __future__ import annotations
 
@@ -6,18 +6,27 @@ from datetime import datetime, timedelta
 from typing import Annotated
 
 from fastapi import Depends
-from pydantic import AwareDatetime, BaseModel
+from pydantic import AwareDatetime, BaseModel, Field
 
 from axletree.app.people.seats import Seat, seat_of
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 
+# Made by the page: what is sent twice is kept once.
+Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
+
 
 class Moment(BaseModel):
     """A change says when it was made: it may have waited for the link to come back."""
 
     at: AwareDatetime
+
+
+class NoteTakenBack(Moment):
+    """A note of the mount that was a mistake."""
+
+    uid: Uid
 
 
 def local(desk: Desk, at: datetime) -> datetime:

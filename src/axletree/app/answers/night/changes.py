@@ -12,7 +12,7 @@ from pydantic import Field
 
 from axletree.app.answers.common import OnDesk
 from axletree.app.answers.night.evening import told_evening
-from axletree.app.answers.told import Moment, local
+from axletree.app.answers.told import Moment, Uid, local
 from axletree.app.mount_notes import state_of_night, tell_changed_evening
 from axletree.app.night.evening_run import EveningRun
 from axletree.app.night.runs import run_of
@@ -23,7 +23,6 @@ from axletree.kit.parts.habits import MOST_HOURS
 
 router = APIRouter()
 Key = Annotated[str, Field(min_length=1, max_length=120)]
-Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
 MOST_STOPS = 60
 POINTS = (
     "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",

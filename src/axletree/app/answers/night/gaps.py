@@ -8,9 +8,9 @@ from fastapi import APIRouter
 from pydantic import Field
 
 from axletree.app.answers.common import OnDesk, moment_of
-from axletree.app.answers.night.logbook import tell_changed
-from axletree.app.answers.told import Moment, local
-from axletree.app.mount_notes import notes_of, state_on, tell_changed_evening
+from axletree.app.answers.night.logbook import tell_noted
+from axletree.app.answers.told import Moment, NoteTakenBack, Uid, local
+from axletree.app.mount_notes import notes_count, notes_of, state_on
 from axletree.kit.errors import AxletreeError
 from axletree.kit.writing.measured import measured_number
 from axletree.mount.learned.learn import learned_rig
@@ -19,7 +19,6 @@ from axletree.tell.learned.data import gap_data
 from axletree.tell.learned.text import taught_lines
 
 router = APIRouter()
-Key = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
 _LENGTH = "gap_mm"  # a length in the person's units
 
 
@@ -29,19 +28,13 @@ class GapLeft(Moment):
     object: Annotated[str, Field(max_length=80)]
     side: Literal["east", "west"]
     left: Annotated[str, Field(max_length=40)] = ""
-    uid: Key
-
-
-class GapNot(Moment):
-    """A note that was a mistake."""
-
-    uid: Key
+    uid: Uid
 
 
 @router.get("/answer/logbook/gaps")
 def gaps(desk: OnDesk, at: str | None = None) -> dict[str, Any]:
     """What was noted of this rig, the latest last, and what it teaches; of a demo kit nothing."""
-    if desk.looking or desk.demo:
+    if not notes_count(desk):
         return {"counts": False, "gaps": [], "taught": []}
     moment, kit = moment_of(desk, at), desk.kit
     zone, units = kit.site.zone, kit.habits.units
@@ -72,16 +65,14 @@ def note(desk: OnDesk, given: GapLeft) -> dict[str, Any]:
         ),
     )  # fmt: skip
     notes_of(desk).note_gap(made)
-    tell_changed(desk)
-    tell_changed_evening(desk)
+    tell_noted(desk)
     return dict(gap_data(made, desk.kit.site.zone, units))
 
 
 @router.post("/logbook/gap/take-back")
-def take_back(desk: OnDesk, given: GapNot) -> dict[str, Any]:
+def take_back(desk: OnDesk, given: NoteTakenBack) -> dict[str, Any]:
     """Take such a note back."""
     gone = notes_of(desk).take_back_gap(given.uid)
     if gone is not None:
-        tell_changed(desk)
-        tell_changed_evening(desk)
+        tell_noted(desk)
     return {"gone": gone is not None}

@@ -14,7 +14,7 @@ from pydantic import Field
 from axletree.app.answers.common import OnDesk, moment_of, plain
 from axletree.app.answers.house.people import MOST_COUNTED
 from axletree.app.answers.night.evening import evening_date
-from axletree.app.answers.told import Moment, OwnSeat, local
+from axletree.app.answers.told import Moment, OwnSeat, Uid, local
 from axletree.app.mount_notes import tell_changed_evening
 from axletree.app.people.seats import Seat
 from axletree.app.people.withheld import public_name
@@ -35,7 +35,6 @@ from axletree.tell.log.data import entry_data, evening_lines, found_data, learne
 from axletree.tell.logbook.text import kept_aside_words
 
 router = APIRouter()
-Uid = Annotated[str, Field(pattern=r"^[0-9a-f]{16}$")]
 LONGEST_NOTE = 4000
 MOST_FOUND = 200
 
@@ -173,6 +172,12 @@ def tell_changed(desk: Desk) -> None:
     desk.set_page("logbook", {"changes": count})
 
 
+def tell_noted(desk: Desk) -> None:
+    """The same where the evening goes by it: a note of the mount, or what may be a tick."""
+    tell_changed(desk)
+    tell_changed_evening(desk)
+
+
 @router.post("/logbook/note")
 def note(desk: OnDesk, given: Note) -> dict[str, Any]:
     """Write a remark down."""
@@ -218,8 +223,7 @@ def take_back(desk: OnDesk, given: Taken) -> dict[str, Any]:
     with book:
         gone = book.take_back(given.evening, given.uid)
     if gone:
-        tell_changed(desk)
-        tell_changed_evening(desk)  # it may have been a tick
+        tell_noted(desk)
     return {"gone": gone}
 
 
@@ -231,8 +235,7 @@ def bring(desk: OnDesk, given: Brought) -> dict[str, Any]:
     with Logbook(default_logbook()) as book:
         added = import_json(book, json.dumps(given.export))
     if added:
-        tell_changed(desk)
-        tell_changed_evening(desk)
+        tell_noted(desk)
     return {"added": added}
 
 
