@@ -15,7 +15,7 @@ from axletree.app.own_files import own_text, part_choices
 from axletree.app.state import Desk
 from axletree.app.web.guard import from_here
 from axletree.kit.errors import AxletreeError
-from axletree.kit.kit import DEMO_KITS, Kit, demo_text
+from axletree.kit.kit import DEMO_KITS, Kit, check_text, demo_text
 from axletree.kit.reading.composed import OwnPart
 from axletree.kit.reading.overgrown import overgrown
 from axletree.kit.reading.problems import Problem
@@ -157,6 +157,14 @@ def _files(kit: Kit) -> list[tuple[str, str]]:
 def checked(text: str) -> KitCheckAnswer:
     """What the stage says of a text from a page, which may not make it read a file."""
     return kit_check(KitCheckRequest(text, read_files=False))
+
+
+def draft_kit(text: str) -> Kit:
+    """The kit that a page's text holds; refuses one with anything wrong in it, the first named."""
+    kit, problems = check_text(text)
+    if kit is None:
+        raise AxletreeError(f"first mend what is wrong: {problems[0]}")
+    return kit
 
 
 def _sheet(desk: Desk, text: str, misread: list[Problem], units: str) -> dict[str, Any]:

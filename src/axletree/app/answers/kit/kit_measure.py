@@ -9,9 +9,8 @@ from fastapi import APIRouter
 from pydantic import BaseModel, Field
 
 from axletree.app.answers.common import OnDesk
-from axletree.app.answers.kit.kit import LARGEST_TEXT
-from axletree.kit.errors import AxletreeError
-from axletree.kit.kit import Kit, check_text
+from axletree.app.answers.kit.kit import LARGEST_TEXT, draft_kit
+from axletree.kit.kit import Kit
 from axletree.kit.writing.units import unit_of
 from axletree.mount.dimensions.names import key_of
 from axletree.mount.rig.build import build_rig
@@ -42,10 +41,7 @@ def measured(desk: OnDesk, given: MeasuredDraft) -> dict[str, Any]:
     if given.key:
         today = datetime.now(desk.kit.site.zone).date()
         text = with_typed(text, given.key, given.typed, given.units, today)
-    kit, problems = check_text(text)
-    if kit is None:
-        raise AxletreeError(f"first mend what is wrong: {problems[0]}")
-    return {"text": text, "first": _first(kit, given.units)}
+    return {"text": text, "first": _first(draft_kit(text), given.units)}
 
 
 def _first(kit: Kit, units: str) -> list[dict[str, Any]]:

@@ -9,9 +9,7 @@ from fastapi import APIRouter
 from pydantic import BaseModel, Field
 
 from axletree.app.answers.common import OnDesk
-from axletree.app.answers.kit.kit import LARGEST_TEXT
-from axletree.kit.errors import AxletreeError
-from axletree.kit.kit import check_text
+from axletree.app.answers.kit.kit import LARGEST_TEXT, draft_kit
 from axletree.mount.photographed.marks import pictures_of
 from axletree.mount.photographed.picture import MOST_PICTURES
 from axletree.mount.photographed.places import PLACES
@@ -66,10 +64,7 @@ def places(desk: OnDesk) -> dict[str, Any]:
 @router.post("")
 def solved(desk: OnDesk, given: MarkedDraft) -> dict[str, Any]:
     """What the marks tell, and the text with it written in; nothing is kept."""
-    kit, problems = check_text(given.text)
-    if kit is None:
-        raise AxletreeError(f"first mend what is wrong: {problems[0]}")
-    found = photographs(kit, pictures_of([_raw(one) for one in given.pictures]))
+    found = photographs(draft_kit(given.text), pictures_of([_raw(one) for one in given.pictures]))
     today = datetime.now(desk.kit.site.zone).date()
     text, written = with_photographed(given.text, found, today)
     return {
