@@ -1,27 +1,20 @@
 // Which few dimensions make rooms surer: where the tape goes, and a field for what it reads.
 
-import { $, busy, make, put } from "../shared/page.js";
+import { $, busy, make, put, unfolds } from "../shared/page.js";
 import { post } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
 import * as say from "../words/kit.js";
 
 // `draft` gives the text and units as the page holds them, `take` is given a new text.
 export function makeMeasure({ draft, take }) {
-  $("#measure-open").addEventListener("click", () => {
-    const box = $("#measure");
-    box.hidden = !box.hidden;
-    $("#measure-open").setAttribute("aria-expanded", String(!box.hidden));
-    if (!box.hidden) void show();
-  });
-  async function show(given = {}) {
+  unfolds("measure", () => void show());
+  async function show() {
     try {
-      const found = await busy(post("/answer/kit/measure", { ...draft(), ...given }), say.MEASURING);
+      const found = await busy(post("/answer/kit/measure", draft()), say.MEASURING);
       put("#measure-problem").hidden = true;
       rows(found.first);
-      return found;
     } catch (error) {
       put("#measure-problem", error.message).hidden = false;
-      return null;
     }
   }
   function rows(first) {

@@ -1,7 +1,7 @@
 // Lengths from photographs: places of the rig tapped on pictures that never leave this browser. A first
 // tap brings the place near, a second one marks it.
 
-import { $, busy, make, page, put } from "../shared/page.js";
+import { $, busy, make, page, put, unfolds } from "../shared/page.js";
 import { ask, post } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
 import * as say from "../words/kit.js";
@@ -16,12 +16,7 @@ const pictures = [];
 
 // `draft` gives the text as the page holds it, `take` is given a new one.
 export function makePhotographs({ draft, take }) {
-  $("#photographs-open").addEventListener("click", async () => {
-    const box = $("#photographs");
-    box.hidden = !box.hidden;
-    $("#photographs-open").setAttribute("aria-expanded", String(!box.hidden));
-    if (!box.hidden && !places.length) await open();
-  });
+  unfolds("photographs", () => !places.length && void open());
   async function open() {
     try {
       const found = await busy(ask("kit/photographs/places"), say.READING);

@@ -1,10 +1,11 @@
 // Tube and mount met, or something was left between them: it tells of the rig's dimensions.
 
-import { $, busy, failed, list, make, now, put } from "../shared/page.js";
+import { $, busy, failed, list, make, now, put, unfolds } from "../shared/page.js";
 import { ask, isLinked, post, send } from "../shared/link.js";
 import { newId } from "../shared/new_id.js";
 import { capital } from "../shared/words.js";
 import * as say from "../words/logbook.js";
+import { notedRow } from "./logbook_noted.js";
 
 const takeBack = async (uid) => {
   try {
@@ -23,28 +24,12 @@ export async function showGaps() {
   $("#gap-open").hidden = !found.counts;
   list(
     "#gaps-noted",
-    found.gaps.map((one) => [
-      make("strong", {}, capital(one.words)),
-      make(
-        "button",
-        {
-          type: "button",
-          class: "wordy",
-          "aria-label": say.takeBackGap(one),
-          onclick: () => takeBack(one.key),
-        },
-        say.TAKE_BACK,
-      ),
-    ]),
+    found.gaps.map((one) => notedRow(one.words, () => takeBack(one.key))),
   );
   put("#gaps-taught", ...found.taught.map((line) => make("li", {}, line)));
 }
 export function makeGaps() {
-  $("#gap-open").addEventListener("click", () => {
-    const box = $("#gap");
-    box.hidden = !box.hidden;
-    $("#gap-open").setAttribute("aria-expanded", String(!box.hidden));
-  });
+  unfolds("gap");
   $("#gap-form").addEventListener("submit", async (event) => {
     event.preventDefault();
     const object = $("#gap-object").value.trim(),

@@ -1,9 +1,10 @@
 // What was moved on the mount, or left where it stood? One press notes it with the time it is now.
 
-import { $, busy, failed, list, make, now, page, put } from "../shared/page.js";
+import { $, busy, failed, list, make, now, page, put, unfolds } from "../shared/page.js";
 import { ask, isLinked, post, send } from "../shared/link.js";
 import { newId } from "../shared/new_id.js";
 import * as say from "../words/logbook.js";
+import { notedRow } from "./logbook_noted.js";
 
 const noted = async (work, said) => {
   try {
@@ -24,19 +25,7 @@ export async function showMoved() {
   $("#moved-open").hidden = !found.counts;
   list(
     "#moved-tonight",
-    found.moved.map((one) => [
-      make("strong", {}, say.movedAt(one, page.zone)),
-      make(
-        "button",
-        {
-          type: "button",
-          class: "wordy",
-          "aria-label": say.takeBackOf(one, page.zone),
-          onclick: () => takeBack(one.uid),
-        },
-        say.TAKE_BACK,
-      ),
-    ]),
+    found.moved.map((one) => notedRow(say.movedAt(one, page.zone), () => takeBack(one.uid))),
   );
 }
 export function makeMoved() {
@@ -46,9 +35,5 @@ export function makeMoved() {
       make("button", { type: "button", class: "plainly", "data-moved": moved, onclick: () => move(moved) }, name),
     ),
   );
-  $("#moved-open").addEventListener("click", () => {
-    const box = $("#moved");
-    box.hidden = !box.hidden;
-    $("#moved-open").setAttribute("aria-expanded", String(!box.hidden));
-  });
+  unfolds("moved");
 }

@@ -1,7 +1,7 @@
 // How is a note or the sky of an evening written down? Kept in the page until the machine has it on
 // its disk.
 
-import { $, busy, draft, failed, notice, now, put } from "../shared/page.js";
+import { $, busy, draft, failed, notice, now, put, unfolds } from "../shared/page.js";
 import { onRefused, send, takeRefused } from "../shared/link.js";
 import { newId } from "../shared/new_id.js";
 import { capital } from "../shared/words.js";
@@ -58,12 +58,7 @@ export function makeWriting({ update, shown, opened, opens }) {
       else failed(error);
     }
   });
-  $("#sky-open").addEventListener("click", () => {
-    const form = $("#sky");
-    form.hidden = !form.hidden;
-    $("#sky-open").setAttribute("aria-expanded", String(!form.hidden));
-    if (!form.hidden) $("input", form).focus();
-  });
+  const unfoldSky = unfolds("sky", () => $("#sky input").focus());
   for (const id of [...SKY, "words"]) {
     $(`#${id}`).value = state.sky[id] ?? "";
     $(`#${id}`).addEventListener("input", (event) => {
@@ -74,10 +69,7 @@ export function makeWriting({ update, shown, opened, opens }) {
       $("#sky-problem").hidden = true;
     });
   }
-  if (Object.values(state.sky).some(Boolean)) {
-    $("#sky").hidden = false;
-    $("#sky-open").setAttribute("aria-expanded", "true");
-  }
+  if (Object.values(state.sky).some(Boolean)) unfoldSky(true);
   function wrong(id, words_) {
     const p = $(`#${id}-problem`);
     put(p ?? "#sky-problem", words_);
@@ -108,8 +100,7 @@ export function makeWriting({ update, shown, opened, opens }) {
       state.sky = {};
       keep();
       for (const id of [...SKY, "words"]) $(`#${id}`).value = "";
-      $("#sky").hidden = true;
-      $("#sky-open").setAttribute("aria-expanded", "false");
+      unfoldSky(false);
       await update();
     } catch (error) {
       unwait();
@@ -131,8 +122,7 @@ export function makeWriting({ update, shown, opened, opens }) {
           state.sky[id] ||= String(body[id] ?? "");
           $(`#${id}`).value = state.sky[id];
         }
-        $("#sky").hidden = false;
-        $("#sky-open").setAttribute("aria-expanded", "true");
+        unfoldSky(true);
       }
       notice("kept", say.notWritten(problem));
       keep();

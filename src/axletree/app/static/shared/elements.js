@@ -74,3 +74,18 @@ export const radios = (name, rows, chosen, take) =>
 /** @type {(words: string) => Child[]} */
 export const unbroken = (words) =>
   words.split(/( )/).map((word) => (word.includes("-") ? make("span", { class: "whole" }, word) : word));
+// The button #NAME-open opens the box #NAME and shuts it; gives what does so without a press.
+/** @type {(name: string, opened?: () => void) => (open: boolean) => void} */
+export function unfolds(name, opened = () => {}) {
+  const button = $(`#${name}-open`),
+    box = $(`#${name}`);
+  const unfold = (open) => {
+    box.hidden = !open;
+    button.setAttribute("aria-expanded", String(open));
+  };
+  button.addEventListener("click", () => {
+    unfold(box.hidden);
+    if (!box.hidden) opened();
+  });
+  return unfold;
+}

@@ -1,11 +1,11 @@
 // What do all pages do? Light, list of the job, link, lead, the clock's tick, and drafts.
 
 import * as words from "../words/shared.js";
-import { $, $$, list, make, put, radios, unbroken } from "./elements.js";
+import { $, $$, list, make, put, radios, unbroken, unfolds } from "./elements.js";
 import { watchDrawings } from "./readable.js";
 import { Away, flush, isLinked, listen, onLink, post, Problem, send, ask, Superseded } from "./link.js";
 
-export { $, $$, list, make, put, radios, unbroken };
+export { $, $$, list, make, put, radios, unbroken, unfolds };
 
 const body = document.body;
 export const page = {

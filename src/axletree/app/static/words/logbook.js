@@ -124,9 +124,8 @@ const DONE = {
 export const movedAt = (one, zone) =>
   `${clock(new Date(one.at), zone)}: ${DONE[one.moved_code] ?? "the mount stands where it stood"}`;
 export const TAKE_BACK = "take it back";
-export const takeBackOf = (one, zone) => `${TAKE_BACK}: ${movedAt(one, zone)}`;
+export const takeBackOf = (words) => `${TAKE_BACK}: ${words}`;
 
 export const GAP_NOTED = "Noted: the rig’s lengths follow from it, and its rooms with them.";
 export const GAP_OBJECT = "Which object stood in the eyepiece then?";
 export const GAP_SIDE = "On which side of the mount hung the tube?";
-export const takeBackGap = (one) => `${TAKE_BACK}: ${one.words}`;
