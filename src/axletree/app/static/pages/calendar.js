@@ -18,7 +18,7 @@ import {
   start,
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
-import { BRASS, el, FAINT, HAIR, INK, line, sheet, words } from "../shared/pen.js";
+import { BRASS, el, FAINT, HAIR, INK, line, placeIn, sheet, words } from "../shared/pen.js";
 import { day } from "../shared/words.js";
 import * as say from "../words/calendar.js";
 
@@ -192,10 +192,10 @@ function draw() {
   );
   svg.append(index);
   svg.addEventListener("pointerdown", (event) => {
-    const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+    const [right, down] = placeIn(svg, event);
     let best = null;
     for (const [date, [x, y]] of place) {
-      const off = Math.hypot((x - p.x) * 1.5, y + BELOW / 2 - TOOTH / 2 - p.y);
+      const off = Math.hypot((x - right) * 1.5, y + BELOW / 2 - TOOTH / 2 - down);
       if (!best || off < best.off) best = { date, off };
     }
     if (best && best.off < ROW) void look(best.date);

@@ -3,6 +3,7 @@
 
 import { page } from "../shared/page.js";
 import { BRASS, circle, el, FAINT, HAIR, INK, line, PAPER, path, sheet, words } from "../shared/pen.js";
+import { wrap180 } from "../shared/clock.js";
 import { clock } from "../shared/words.js";
 import * as say from "../words/evening.js";
 
@@ -11,7 +12,6 @@ const TOP = 18,
   SIZE = 17,
   LABEL = 15;
 const narrow = matchMedia("(max-width: 600px)");
-const turn = (deg) => ((((deg + 180) % 360) + 360) % 360) - 180;
 
 // `stops` to come in their order; `hand` is the key of the one in hand; `choose` takes a key.
 /** @type {(data: any, stops: any[], hand: string, choose: (key: string) => void) => Node | string} */
@@ -23,7 +23,7 @@ export function strip(data, stops, hand, choose) {
   // The middle of the strip is where most of the evening stands.
   const sum = (f) => stops.reduce((t, s) => t + f((s.start.azimuth_deg * Math.PI) / 180), 0),
     middle = (Math.atan2(sum(Math.sin), sum(Math.cos)) * 180) / Math.PI;
-  const x = (azimuth) => wide / 2 + (turn(azimuth - middle) / 180) * (wide / 2 - EDGE),
+  const x = (azimuth) => wide / 2 + (wrap180(azimuth - middle) / 180) * (wide / 2 - EDGE),
     y = (altitude) => base - (Math.min(Math.max(altitude, 0), 90) / 90) * (base - TOP);
   const svg = sheet(wide, high, say.stripOf(stops));
   for (const altitude of [30, 60])
@@ -45,7 +45,7 @@ export function strip(data, stops, hand, choose) {
     line(EDGE, base, wide - EDGE, base, INK, 1.6),
   );
   for (const [azimuth, name] of say.QUARTERS)
-    if (Math.abs(turn(azimuth - middle)) < 166)
+    if (Math.abs(wrap180(azimuth - middle)) < 166)
       svg.append(
         line(x(azimuth), base, x(azimuth), base + 7, INK, 1.4),
         words(x(azimuth), base + 24, name, LABEL + 1, { fill: FAINT }),
@@ -84,7 +84,7 @@ function pieces(way, middle) {
   const all = [[]];
   let last = null;
   for (const point of way) {
-    const off = turn(point[0] - middle);
+    const off = wrap180(point[0] - middle);
     if (last !== null && Math.abs(off - last) > 180) all.push([]);
     all[all.length - 1].push(point);
     last = off;

@@ -2,7 +2,7 @@
 // tap on the part or on its name opens it.
 
 import { $, make, put } from "../shared/page.js";
-import { circle, el, HAIR, INK, line } from "../shared/pen.js";
+import { circle, el, HAIR, INK, line, placeIn } from "../shared/pen.js";
 import * as say from "../words/kit.js";
 
 const SIZE = 640; // of the machine's drawing
@@ -74,10 +74,9 @@ function settle() {
 addEventListener("resize", settle);
 $("#drawing").addEventListener("click", (event) => {
   const { plate, parts, open } = shown,
-    drawing = $("#drawing svg")?.getScreenCTM();
-  if (!plate || !drawing || !parts.length) return;
-  const x = (event.clientX - drawing.e) / drawing.a,
-    y = (event.clientY - drawing.f) / drawing.d,
+    svg = $("#drawing svg");
+  if (!plate || !svg || !parts.length) return;
+  const [x, y] = placeIn(svg, event),
     far = (r) => Math.hypot(plate.points[r.path][0] - x, plate.points[r.path][1] - y);
   open(parts.reduce((best, r) => (far(r) < far(best) ? r : best)).path, true);
 });

@@ -18,7 +18,7 @@ import {
   start,
 } from "../shared/page.js";
 import { latest, ask, post, send } from "../shared/link.js";
-import { circle, el, INK, workbench } from "../shared/pen.js";
+import { circle, el, INK, placeIn, workbench } from "../shared/pen.js";
 import { drawingFrom } from "../shared/drawing.js";
 import { compassPoint } from "../shared/words.js";
 import * as say from "../words/spot.js";
@@ -117,8 +117,8 @@ function build() {
   svg.append(tintLayer, shapeLayer, markLayer, rulers(frame, units));
   svg.addEventListener("click", (event) => {
     if (event.target instanceof Element && event.target.closest(".movable")) return;
-    const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
-    asked = [Math.round(frame.mx(p.x) * 10) / 10, Math.round(frame.my(p.y) * 10) / 10];
+    const [x, y] = placeIn(svg, event);
+    asked = [Math.round(frame.mx(x) * 10) / 10, Math.round(frame.my(y) * 10) / 10];
     about();
     mark();
   });

@@ -128,6 +128,12 @@ export function arrow(x1, y1, x2, y2, stroke = INK, width = 2, head = 12) {
   );
 }
 
+// Where a pointer is, in the drawing's own coordinates.
+/** @type {(svg: SVGSVGElement, event: MouseEvent) => Point} */
+export function placeIn(svg, event) {
+  const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+  return point(p.x, p.y);
+}
 // Pointer and keyboard for something that can be moved in a drawing. `move(x, y, done)` gets the
 // drawing's own coordinates; `nudge(dx, dy)` gets arrow keys as -1, 0, 1 (ten with the shift key).
 /**
@@ -144,10 +150,7 @@ export function movable(target, svg, { move, nudge, label }) {
   target.setAttribute("aria-roledescription", say.CAN_BE_MOVED);
   const name = () => target.setAttribute("aria-label", say.arrowKeys(label()));
   name();
-  const placeOf = (event) => {
-    const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
-    return point(p.x, p.y);
-  };
+  const placeOf = (event) => placeIn(svg, event);
   let held = false;
   target.addEventListener("pointerdown", (event) => {
     if (target.getAttribute("aria-disabled") === "true") return;

@@ -1,7 +1,7 @@
 // How is a value set by hand? On a ruled scale with a brass index, by thumb or by arrow keys.
 
 import { keptWithin, typefaceHere } from "./measure.js";
-import { BRASS, el, INK, line, PAPER, words } from "./pen.js";
+import { BRASS, el, INK, line, PAPER, placeIn, words } from "./pen.js";
 
 const W = 400,
   LEFT = 22,
@@ -104,8 +104,7 @@ export function ruler({
     if (done) onset(value);
   };
   const at = (event) => {
-    const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
-    return range.min + ((p.x - from) / (to - from)) * (range.max - range.min);
+    return range.min + ((placeIn(svg, event)[0] - from) / (to - from)) * (range.max - range.min);
   };
   let held = false;
   svg.addEventListener("pointerdown", (event) => {
