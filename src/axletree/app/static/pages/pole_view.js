@@ -2,8 +2,8 @@
 
 import { now, page, put } from "../shared/page.js";
 import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "../shared/pen.js";
-import { onRing, turned } from "../shared/clock.js";
-import { linesAt, nameBeside, rimWords, setAlongRim, timeMark } from "../shared/round.js";
+import { onRing } from "../shared/clock.js";
+import { linesAt, rimWords, setAlongRim, setNames, squareAbout, timeMark } from "../shared/round.js";
 import { typefaceHere } from "../shared/measure.js";
 import { clock } from "../shared/words.js";
 import * as told from "../words/pole.js";
@@ -65,7 +65,7 @@ export function build(data, extent) {
     .map((s) => {
       const text = words(0, 0, s.name, 17, { "text-anchor": "start", ...CLEAR });
       svg.append(text);
-      return { s, text, lines: linesAt(view.figure, s.right_arcmin, s.up_arcmin) };
+      return { at: [s.right_arcmin, s.up_arcmin], text, lines: linesAt(view.figure, s.right_arcmin, s.up_arcmin) };
     });
   svg.append(line(C[0] - 16, C[1], C[0] + 16, C[1], INK, 2), line(C[0], C[1] - 16, C[0], C[1] + 16, INK, 2));
   const guides = view.guides.map((g) => {
@@ -96,19 +96,7 @@ export function move(star, seconds) {
   const turn = (pen.view.turn_deg_per_h * seconds) / 3600;
   pen.sky.setAttribute("transform", `rotate(${turn.toFixed(3)} ${C[0]} ${C[1]})`);
   const p = pen.spot([star.right, star.up]);
-  const taken = [squareAbout(p, 22), squareAbout(C, 18)];
-  for (const { s, text, lines } of pen.labels) {
-    const size = Number.parseFloat(text.getAttribute("font-size") ?? "17"),
-      wide = text.getComputedTextLength();
-    const ways = lines.map(([right, up]) => turned(right, up, turn)),
-      at = nameBeside(pen.spot(turned(s.right_arcmin, s.up_arcmin, turn)), wide, size, C, R, ways, taken);
-    // A name without room within the rim is left out.
-    text.setAttribute("visibility", at ? "visible" : "hidden");
-    if (!at) continue;
-    text.setAttribute("x", at[0].toFixed(1));
-    text.setAttribute("y", at[1].toFixed(1));
-    taken.push([at[0] - 4, at[1] - size, at[0] + wide + 4, at[1] + 4]);
-  }
+  setNames(pen.labels, pen.spot, turn, C, R, [squareAbout(p, 22), squareAbout(C, 18)]);
   for (const { g, group } of pen.guides) setAlongRim(group, C, R, (g.clock_hour + turn / 30 + 12) % 12);
   pen.now.setAttribute("transform", `translate(${p[0].toFixed(2)} ${p[1].toFixed(2)})`);
   pen.hand.setAttribute("x2", p[0].toFixed(1));
@@ -121,5 +109,3 @@ export function move(star, seconds) {
     mark([x, y], beside, clock(new Date(now().getTime() + h * 3600000), page.zone));
   }
 }
-/** @type {(at: number[], half: number) => number[]} */
-const squareAbout = ([x, y], half) => [x - half, y - half, x + half, y + half];

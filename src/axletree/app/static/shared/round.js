@@ -1,5 +1,6 @@
 // Where do words stand in a round picture of the sky: beside a star, or along the rim?
 
+import { turned } from "./clock.js";
 import { around, circle, el, PAPER, words } from "./pen.js";
 
 const BESIDE = 12, // units from a star to its name
@@ -22,7 +23,7 @@ export function linesAt(figure, x, y) {
  * off what is `taken` (boxes: left, top, right, bottom); null where it has no room.
  * @type {(at: number[], wide: number, size: number, centre: number[], radius: number, lines: number[][], taken?: number[][]) => number[] | null}
  */
-export function nameBeside([x, y], wide, size, centre, radius, lines, taken = []) {
+function nameBeside([x, y], wide, size, centre, radius, lines, taken = []) {
   const high = 0.7 * size;
   const places = [
     [1, 0, BESIDE, high / 2],
@@ -50,6 +51,29 @@ export function nameBeside([x, y], wide, size, centre, radius, lines, taken = []
   const [, , dx, dy] = free.reduce((one, other) => (worst(other) < worst(one) - 1e-6 ? other : one));
   return [x + dx, y + dy];
 }
+
+/**
+ * Sets names of stars about a sky that has turned, each clear of what is `taken` and of the names
+ * before it. A name without room within the rim is left out. `spot`: where right and up stand.
+ * @type {(names: { at: number[], text: SVGTextElement, lines: number[][] }[], spot: (p: number[]) => number[], turnDeg: number, centre: number[], radius: number, taken: number[][]) => void}
+ */
+export function setNames(names, spot, turnDeg, centre, radius, taken) {
+  const boxes = [...taken];
+  /** @type {(p: number[]) => number[]} */
+  const now = ([right, up]) => turned(right, up, turnDeg);
+  for (const { at, text, lines } of names) {
+    const size = Number.parseFloat(text.getAttribute("font-size") ?? "0"),
+      wide = text.getComputedTextLength();
+    const place = nameBeside(spot(now(at)), wide, size, centre, radius, lines.map(now), boxes);
+    text.setAttribute("visibility", place ? "visible" : "hidden");
+    if (!place) continue;
+    text.setAttribute("x", place[0].toFixed(1));
+    text.setAttribute("y", place[1].toFixed(1));
+    boxes.push([place[0] - 4, place[1] - size, place[0] + wide + 4, place[1] + 4]);
+  }
+}
+/** @type {(at: number[], half: number) => number[]} */
+export const squareAbout = ([x, y], half) => [x - half, y - half, x + half, y + half];
 
 /**
  * A small ring with a time beside it, made once: what is made anew would be small for one frame.

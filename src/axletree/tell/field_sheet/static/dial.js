@@ -2,7 +2,7 @@
 
 import { around, BRASS, circle, el, HAIR, INK, line, PAPER, path, point, sheet, words } from "./pen.js";
 import { turned } from "./clock.js";
-import { linesAt, nameBeside, timeMark } from "./round.js";
+import { linesAt, setNames, squareAbout, timeMark } from "./round.js";
 import { dialTitle } from "./field_words.js";
 import { clock } from "./words.js";
 
@@ -67,8 +67,9 @@ export function makeDial(view, night, zone, whole = false) {
 
   function move(at) {
     const now = night.poleStar(at),
+      turn = night.poleTurnDeg(at),
       p = spot([now.right, now.up]);
-    sky.setAttribute("transform", `rotate(${night.poleTurnDeg(at).toFixed(3)} ${C[0]} ${C[1]})`);
+    sky.setAttribute("transform", `rotate(${turn.toFixed(3)} ${C[0]} ${C[1]})`);
     star.setAttribute("transform", `translate(${p[0].toFixed(2)} ${p[1].toFixed(2)})`);
     hand.setAttribute("x2", p[0].toFixed(1));
     hand.setAttribute("y2", p[1].toFixed(1));
@@ -80,20 +81,7 @@ export function makeDial(view, night, zone, whole = false) {
       const beside = [C[0] + (x - C[0]) * part, C[1] + (y - C[1]) * part + 7];
       mark([x, y], beside, clock(new Date(then * 1000), zone));
     }
-    const turn = night.poleTurnDeg(at);
-    const taken = [[p[0] - 24, p[1] - 24, p[0] + 24, p[1] + 24]];
-    for (const { at: place, text, lines } of labels) {
-      const size = Number.parseFloat(text.getAttribute("font-size") ?? "22"),
-        wide = text.getComputedTextLength();
-      const ways = lines.map(([right, up]) => turned(right, up, turn)),
-        name = nameBeside(spot(turned(place[0], place[1], turn)), wide, size, C, R, ways, taken);
-      // A name without room within the rim is left out.
-      text.setAttribute("visibility", name ? "visible" : "hidden");
-      if (!name) continue;
-      text.setAttribute("x", name[0].toFixed(1));
-      text.setAttribute("y", name[1].toFixed(1));
-      taken.push([name[0] - 4, name[1] - size, name[0] + wide + 4, name[1] + 4]);
-    }
+    setNames(labels, spot, turn, C, R, [squareAbout(p, 24)]);
   }
   return { element: svg, move };
 }
