@@ -5,14 +5,12 @@ from __future__ import annotations
 import asyncio
 import json
 import time
-from collections.abc import Coroutine
-from concurrent.futures import ThreadPoolExecutor
-from typing import Any
 
 import pytest
 from desks import ELSEWHERE, ORIGIN, client_of, make_desk
 from fastapi.testclient import TestClient
 
+from apart import run_apart
 from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
 from axletree.app.web.bodies import (
@@ -78,12 +76,6 @@ def test_a_question_carries_nothing(client: TestClient) -> None:
     reply = client.request("GET", "/kit", json={"name": "missing", "word": "", "question": ""})
     assert reply.status_code == 400
     assert client.get("/kit").status_code == 200
-
-
-def run_apart(body: Coroutine[Any, Any, bytes]) -> bytes:
-    """Run in a thread of its own: a browser's loop may stand in this one."""
-    with ThreadPoolExecutor(1) as thread:
-        return thread.submit(asyncio.run, body).result()
 
 
 def test_a_body_is_waited_for_only_so_long() -> None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import asyncio
 import time
-from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 
 import pytest
 from desks import client_of
 
+from apart import run_apart
 from axletree.app.people import turns
 from axletree.app.people.seats import Seats
 from axletree.app.state import Desk
@@ -82,8 +82,7 @@ def test_a_program_that_looks_gets_a_fifth_and_who_leads_the_rest(
         assert begun_last <= 1 + 2 * turns.COMES_BACK * sum([*waits, 20 * 0.03]) / ANSWER_S
         return waits
 
-    # In a thread of its own: where browser tests ran before, this one has a loop already.
-    waits = sorted(ThreadPoolExecutor(1).submit(asyncio.run, evening()).result())
+    waits = sorted(run_apart(evening()))
     assert set(answered) <= {200, 429}
     assert waits[len(waits) // 2] < 5 * ANSWER_S  # without a budget: 20 of them
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import asyncio
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from crowd import during, gather, missing, parts_ms, served
+
+from apart import run_apart
 
 PAGES = 50
 # Other tests run beside this one: the figures of a calm machine come from `make long`.
@@ -16,8 +16,7 @@ PATIENCE_MS = 1500.0
 def test_fifty_pages_are_answered_while_the_night_is_planned_again(tmp_path: Path) -> None:
     with served(tmp_path) as (url, process):
         crowd = gather(url, process, pages=PAGES, seconds=12.0, every_s=1.0, seed=2)
-        # In a thread of its own: where browser tests ran before, this one has a loop already.
-        heard = ThreadPoolExecutor(1).submit(asyncio.run, crowd).result()
+        heard = run_apart(crowd)
     assert not heard.wrong, heard.wrong[:5]
     assert heard.most_links == PAGES
     assert heard.changes
