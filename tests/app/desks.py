@@ -20,6 +20,16 @@ ELSEWHERE = ("192.168.7.20", 50000)
 ORIGIN = {"origin": f"http://{HOST}"}
 SIZES = {"phone": (390, 844), "desk": (1440, 900)}
 LIGHTS = ("day", "dusk", "red")
+# Marks that a page sends of a picture of a rig, a length on it known.
+MARKED_PICTURES = [{
+    "width_px": 4000, "height_px": 3000, "mark_px": 4.0,
+    "marks": {
+        "foot 1": [2890, 2400], "foot 2": [1600, 2420], "foot 3": [1620, 2430],
+        "hinge 1": [2090, 1370], "crossing": [2070, 1010], "tube front": [2360, 330],
+        "tube back": [1450, 980],
+    },
+    "known": {"start": "tube front", "end": "tube back", "length_mm": 690.0},
+}]  # fmt: skip
 
 
 def make_desk(

@@ -19,7 +19,7 @@ from typing import Any
 import erfa
 import httpx
 import pytest
-from desks import Live, make_desk
+from desks import MARKED_PICTURES, Live, make_desk
 
 from axletree.app.people.sharing import Sharing
 from axletree.app.people.withheld import UNNAMED, coarse_deg, coarse_figures, coarse_kit
@@ -62,12 +62,7 @@ BODIES: dict[str, Any] = {
     "/answer/kit/check": {"text": demo_text("paddock")},
     "/answer/kit/new": {"place": "Évora"},
     "/answer/kit/measure": {"text": demo_text("courtyard")},
-    "/answer/kit/photographs": {"text": demo_text("courtyard"), "pictures": [
-        {"width_px": 4000, "height_px": 3000, "mark_px": 4.0, "marks": {
-            "foot 1": [2890, 2400], "foot 2": [1600, 2420], "foot 3": [1620, 2430],
-            "hinge 1": [2090, 1370], "crossing": [2070, 1010], "tube front": [2360, 330],
-            "tube back": [1450, 980]},
-         "known": {"start": "tube front", "end": "tube back", "length_mm": 690.0}}]},
+    "/answer/kit/photographs": {"text": demo_text("courtyard"), "pictures": MARKED_PICTURES},
 }  # fmt: skip
 
 

@@ -34,7 +34,7 @@ from watchman import on_watch
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "app"))
 
-from desks import HOST, make_desk
+from desks import HOST, MARKED_PICTURES, make_desk
 
 from axletree.app.people import turns
 from axletree.app.people.sharing import Sharing
@@ -83,12 +83,7 @@ RIGHT: dict[str, Any] = {
     "POST /logbook/gap": {"at": AT, "uid": "0123456789abcde3", "object": "Vega", "side": "west",
                           "left": "15 ± 4"},
     "POST /logbook/gap/take-back": {"at": AT, "uid": "0123456789abcde3"},
-    "POST /answer/kit/photographs": {"text": demo_text("courtyard"), "pictures": [
-        {"width_px": 4000, "height_px": 3000, "mark_px": 4.0, "marks": {
-            "foot 1": [2890, 2400], "foot 2": [1600, 2420], "foot 3": [1620, 2430],
-            "hinge 1": [2090, 1370], "crossing": [2070, 1010], "tube front": [2360, 330],
-            "tube back": [1450, 980]},
-         "known": {"start": "tube front", "end": "tube back", "length_mm": 690.0}}]},
+    "POST /answer/kit/photographs": {"text": demo_text("courtyard"), "pictures": MARKED_PICTURES},
     "POST /answer/kit/measure": {"text": demo_text("courtyard"), "units": "metric",
                                  "key": "tube.length_mm", "typed": "700 ± 2"},
     "POST /kit/part": {"part": "tube", "name": "", "revision": 1},
