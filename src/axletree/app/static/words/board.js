@@ -15,7 +15,7 @@ export const NOTHING = "Nothing is planned tonight";
 export const called = (s) =>
   `${capital([s.also_called[0], `${s.kind}${s.constellation ? ` in ${s.constellation}` : ""}`].filter(Boolean).join(", "))}, magnified ${fixed(s.magnification)} times.`;
 export const LOOK_FOR = "Look for";
-export const glance = (words) => `It ${words}.`;
+export const glance = (words) => `${capital(words)}.`;
 export const SAID = "What it is";
 
 const years = (n) => {
