@@ -188,14 +188,7 @@ async function showLead(now) {
       );
   } else if (others.length) {
     rows.push(make("p", {}, words.leading(others.map((p) => p.name))));
-    for (const p of others.filter((o) => o.asks))
-      rows.push(
-        make(
-          "button",
-          { class: "plainly", type: "button", onclick: () => post(`/lead/give/${p.number}`).catch(failed) },
-          words.handOver(p.name),
-        ),
-      );
+    for (const p of others.filter((o) => o.asks)) rows.push(givesTo(p, "plainly", words.handOver(p.name)));
   }
   if (page.leads) rows.push(make("p", {}, make("a", { href: "/board" }, words.BOARD)));
   if (page.leads && body.dataset.sharing === "yes") {
@@ -221,14 +214,11 @@ async function showLead(now) {
 
 // Whoever asks for the lead is seen on the page that is open, not only in the list of the job.
 function tellWhoAsks(asking) {
-  const give = (p) =>
-    make(
-      "button",
-      { class: "wordy", type: "button", onclick: () => post(`/lead/give/${p.number}`).catch(failed) },
-      words.giveTo(p.name),
-    );
-  notice("asks", asking.length ? words.asks(asking.map((p) => p.name)) : "", ...asking.flatMap((p) => [" ", give(p)]));
+  const buttons = asking.flatMap((p) => [" ", givesTo(p, "wordy", words.giveTo(p.name))]);
+  notice("asks", asking.length ? words.asks(asking.map((p) => p.name)) : "", ...buttons);
 }
+const givesTo = (p, kind, called) =>
+  make("button", { class: kind, type: "button", onclick: () => post(`/lead/give/${p.number}`).catch(failed) }, called);
 
 // Changes made elsewhere.
 const kitWatchers = new Set();
