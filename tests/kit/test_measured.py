@@ -19,7 +19,7 @@ from axletree.mount.dimensions.of_kit import DimensionSource, dimensions_of
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
 from axletree.stages.kit.measure import bare_balance_mm
-from axletree.tell.kit.dimension_text import dimension_words
+from axletree.tell.kit.dimension_text import dimension_words, quantity_words
 from axletree.tell.kit.tape_drawing import tape_view
 
 DAY = date(2026, 11, 29)
@@ -110,6 +110,12 @@ def test_numbers_are_taken_in_any_unit_and_written_all_or_none(
 def test_names_of_several_say_which() -> None:
     assert dimension_words("mount.weight[2].radius_mm") == "Second counterweight: half its width"
     assert dimension_words("tube.finder.length_mm").startswith("Finder: ")
+
+
+def test_a_value_has_a_true_minus_and_none_at_zero() -> None:
+    lean = "mount.tripod.lean_to_pole_deg"
+    assert quantity_words(lean, -0.01, 0.25, "metric") == "0.0 ± 0.2 degrees"
+    assert quantity_words(lean, -1.5, None, "metric") == "−1.5 degrees"
 
 
 def test_every_length_of_the_rig_has_a_drawing_with_its_name() -> None:

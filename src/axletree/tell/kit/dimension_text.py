@@ -43,12 +43,12 @@ def dimension_words(name: str) -> str:
 
 
 def quantity_words(name: str, value: float, sigma: float | None, units: str) -> str:
-    """A value with its error in the person's units: '152 ± 9 mm'."""
+    """A value with its error in the person's units: '152 ± 9 mm', with a true minus."""
     key = key_of(name)
     unit = unit_of(key, units)
     places = 0 if unit is not None and unit.value == "mm" else 1
     mark = unit_words(unit)
-    told = f"{shown(value, key, units):.{places}f}"
+    told = f"{shown(value, key, units):z.{places}f}".replace("-", "−")
     if sigma is not None:
         told += f" ± {shown_error(sigma, key, units):.{places}f}"
     return f"{told}{'' if mark == '°' else ' '}{mark}".rstrip()
