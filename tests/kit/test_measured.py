@@ -70,6 +70,16 @@ def test_a_part_that_the_file_lacks_and_one_of_several_numbers_are_refused() -> 
             with_measured(text, name, 55.0, 1.0, DAY)
 
 
+def test_a_blank_line_stays_between_the_parts_of_the_file() -> None:
+    text = demo_text("courtyard")
+    for name in ("mount.tripod.top_radius_mm", SADDLE, "mount.head.pivot_height_mm"):
+        text = with_measured(text, name, 100.0, 2.0, DAY)
+    lines = text.split("\n")
+    heads = [k for k, line in enumerate(lines) if line.startswith("[")]
+    assert lines.count("[mount.head]") == 1
+    assert [lines[k - 1] for k in heads[1:]] == [""] * (len(heads) - 1)
+
+
 def test_where_the_tube_lies_in_balance_gives_the_bare_tubes_own_point() -> None:
     kit = demo_kit("courtyard")
     bare = bare_balance_mm(kit, 400.0)

@@ -58,6 +58,7 @@ def with_measured(text: str, name: str, value: float, error: float, day: date) -
     try:
         document = tomlkit.parse(text if put_to_use is None else put_to_use)
         at: Any = document
+        fresh = False
         for depth, part in enumerate(tables):
             if isinstance(part, int):
                 if not hasattr(at, "__len__") or part >= len(at):
@@ -65,12 +66,14 @@ def with_measured(text: str, name: str, value: float, error: float, day: date) -
             elif part not in at:
                 if depth + 1 < len(tables) and isinstance(tables[depth + 1], int):
                     raise AxletreeError(f"{name}: write the part itself into the file first")
-                at[part] = tomlkit.table()
+                at[part], fresh = tomlkit.table(), True
             at = at[part]
         at[key] = _known(value, error)
         said = at[key].trivia.comment
         at[key].comment(_with_date(said, day))
         at[key].trivia.comment_ws = "  "
+        if fresh:
+            at.add(tomlkit.nl())
         return tomlkit.dumps(document)
     except (TOMLKitError, RecursionError, TypeError, AttributeError):
         raise AxletreeError(f"{name}: that can't be written here; edit the file's text") from None
@@ -83,7 +86,7 @@ def _with_date(comment: str, day: date) -> str:
 
 
 def _known(value: float, error: float) -> Any:
-    return tomlkit.parse(f"k = {{ value = {_short(value):g}, error = {_short(error):g} }}")["k"]
+    return tomlkit.parse(f"k = {{ value = {_short(value):g}, error = {_short(error):g} }}\n")["k"]
 
 
 def _short(value: float) -> float:
