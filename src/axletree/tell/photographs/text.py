@@ -48,7 +48,8 @@ def photographs_text(answer: PhotographsAnswer, written: Sequence[str] = ()) -> 
     if not any(picture.known for picture in answer.pictures):
         lines.append(NO_SCALE)
     lines += [mark_words(mark) for mark in answer.marks]
-    lines.append(f"All other marks lie {answer.rms_px:.1f} pixels off, root mean square.")
+    rest = "All other marks" if answer.marks else "All marks"
+    lines.append(f"{rest} lie {answer.rms_px:.1f} pixels off, root mean square.")
     if written:
         lines.append(f"Written into the kit: {len(written)} dimensions, each by itself.")
     return "\n".join(lines)
