@@ -109,6 +109,7 @@ def _ask(found: MeasureAnswer, file: Path, kit: Kit, day: date) -> list[str]:
             try:
                 typed = input(question_words(one, unit_words(unit_of(name, units))))
             except EOFError:
+                print()
                 return written
             if not typed.strip():
                 break
