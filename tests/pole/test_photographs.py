@@ -18,6 +18,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.pole.photographs.axis import axis_from_pictures
 from axletree.pole.photographs.detection import star_images
+from axletree.pole.photographs.following import axis_by_one, axis_in_camera
 from axletree.pole.photographs.looking import everywhere
 from axletree.pole.photographs.matching import log10_at_least
 from axletree.pole.photographs.quads import alike, quads_of
@@ -76,6 +77,17 @@ def test_three_pictures_tell_the_axis(run: SolvedRun) -> None:
     assert found.high_arcmin == pytest.approx(HIGH, abs=0.05)
     assert found.east_arcmin == pytest.approx(EAST, abs=0.05)
     assert found.high_sigma_arcmin < 0.05
+
+
+@pytest.mark.parametrize("upside_down", [False, True])
+def test_one_picture_more_tells_the_axis(upside_down: bool, run: SolvedRun, tmp_path: Path) -> None:
+    """Some programs write a FITS file's rows from below (FITS Standard 4.0 leaves it open)."""
+    known = axis_in_camera(run, axis_from_pictures(run, HERE).estimate, HERE)
+    _, _, last = shots(tmp_path, [p.jpeg for p in photographs()])
+    if upside_down:
+        last = replace(last, grey=last.grey[::-1], rows_may_be_flipped=True)
+    # The bolts weren't turned, so the axis is where the simulator has it; to a tenth of a pixel.
+    assert axis_by_one(known, last, HERE).values == pytest.approx([HIGH, EAST], abs=0.07)
 
 
 def test_the_attitudes_are_right_to_a_tenth_of_a_pixel(run: SolvedRun) -> None:

@@ -30,6 +30,7 @@ MOST_STARS = 600
 LONGEST_PX = 40.0
 # So many times as long as broad a spot is a streak, no cloud and no branch.
 THIN = 4.0
+_SPREADS_PX = (0.7, 4.0)
 _LEAST_NOISE = 0.15  # grey levels: JPEG's rounding leaves no less
 _CROWD_CELLS = 8
 _CROWD_LEAST = 12
@@ -61,6 +62,11 @@ class StarImages:
     def places(self) -> Floats:
         """(n, 2) pixels."""
         return np.stack([self.x_px, self.y_px], axis=-1)
+
+    @property
+    def spread_px(self) -> float:
+        """One standard deviation of a usual star's image, within what stars have."""
+        return float(np.clip(np.median(self.length_px) / 4.0, *_SPREADS_PX))
 
     def take(self, which: Indices | Mask | slice) -> StarImages:
         """Some of them."""

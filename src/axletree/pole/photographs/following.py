@@ -11,15 +11,12 @@ import numpy as np
 
 from axletree.axis.frame import Pole, pole_altitude_deg
 from axletree.kit.frozen import dataclass
-from axletree.pole.frames.attitude import rotation_between
-from axletree.pole.frames.one_run import pixel_grid
 from axletree.pole.photographs.detection import star_images
-from axletree.pole.photographs.lens import Lens, rays
-from axletree.pole.photographs.looking import about_the_pole, search
-from axletree.pole.photographs.matching import Solved, inside, pairs_within
-from axletree.pole.photographs.refine import Pairs, Refined, light_sigma_px, refine
+from axletree.pole.photographs.lens import Lens
+from axletree.pole.photographs.looking import about_the_pole, flipped_images, search
+from axletree.pole.photographs.refine import Refined
 from axletree.pole.photographs.refusals import another_size
-from axletree.pole.photographs.run import SolvedRun
+from axletree.pole.photographs.run import SolvedRun, together
 from axletree.pole.photographs.shot import Shot
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.arrays import Floats
@@ -66,37 +63,15 @@ def axis_by_one(
     if size != known.size_px:
         raise another_size("the run", known.size_px, shot.name, size)
     images = star_images(shot.grey)
-    (solved,), _ = search([shot], [images], observer, about_the_pole(observer))
+    (solved,), flipped = search([shot], [images], observer, about_the_pole(observer))
     assert solved is not None  # `search` refuses otherwise
-    fitted = _through(known.lens, solved, shot, observer, size)
-    attitude = fitted.attitudes[0]
-    axis = attitude.T @ known.direction
+    seen = flipped_images(images) if flipped else images
+    fitted, _, _ = together([shot], [seen], [solved], observer, known.lens)
+    axis = fitted.attitudes[0].T @ known.direction
     altitude = pole_altitude_deg(observer, pole)
     high, east = axis_error_arcmin(axis, observer.latitude_deg, pole_altitude_deg=altitude)
     covariance = known.covariance_arcmin2 + _spread(fitted, axis)
     return AxisEstimate(float(high), float(east), np.asarray(np.linalg.inv(covariance)))
-
-
-def _through(
-    lens: Lens, solved: Solved, shot: Shot, observer: Observer, size: tuple[int, int]
-) -> Refined:
-    """The attitude of a recognised picture through the run's own lens."""
-    images = star_images(shot.grey)
-    grid = np.stack(pixel_grid(*size), axis=-1)
-    turned = rotation_between(rays(solved.lens, grid) @ solved.attitude, rays(lens, grid))
-    near = solved.listed.take(inside(solved.listed, turned, lens, size)[0])
-    now = near.at(shot.middle, observer)
-    spread = float(np.clip(np.median(images.length_px) / 4.0, 0.7, 4.0))
-    fitted: Refined | None = None
-    for widened in (2.0, 1.0):
-        rows, expected = inside(now, turned, lens, size)
-        mine, theirs = pairs_within(expected, images.places, max(3.0, 1.5 * spread) * widened)
-        sigma = light_sigma_px(images.signal_to_noise[mine], spread)
-        pairs = Pairs(images.places[mine], sigma, now.seen[rows[theirs]])
-        fitted = refine([pairs], turned[None], lens, size, lens_known=True)
-        turned = fitted.attitudes[0]
-    assert fitted is not None
-    return fitted
 
 
 def _spread(fitted: Refined, axis: Floats) -> Floats:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -107,10 +108,7 @@ def _each(
 
 def flipped_images(images: StarImages) -> StarImages:
     """The same upside down, as in a mirror."""
-    return StarImages(
-        images.x_px, images.height_px - 1.0 - images.y_px, images.light, images.signal_to_noise,
-        images.length_px, images.elongation, images.width_px, images.height_px, images.streaks_px,
-    )  # fmt: skip
+    return replace(images, y_px=images.height_px - 1.0 - images.y_px)
 
 
 def about_the_pole(observer: Observer) -> Where:

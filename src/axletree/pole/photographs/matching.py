@@ -185,9 +185,8 @@ def prove(
     """The refined attitude if the listed stars are really there, else None."""
     size, seen_places = (images.width_px, images.height_px), images.places
     diagonal = math.hypot(*size)
-    spread = float(np.clip(np.median(images.length_px) / 4.0, 0.7, 4.0))
     radius = max(0.012 * diagonal, 6.0)
-    final = max(3.0, 1.2 * spread)
+    final = max(3.0, 1.2 * images.spread_px)
     fitted: Refined | None = None
     radii = []
     while radius > final:
@@ -204,8 +203,7 @@ def prove(
         if fitted is None and _by_accident(len(rows), len(mine), len(shown), radius, size):
             return None
         fitted = refine(
-            [_pairs(images, listed, mine, rows[theirs], spread)],
-            attitude[None], lens, size, turns=6,
+            [star_pairs(images, listed, mine, rows[theirs])], attitude[None], lens, size, turns=6
         )  # fmt: skip
         attitude, lens = fitted.attitudes[0], fitted.lens
     rows, expected = inside(listed, attitude, lens, size)
@@ -242,10 +240,9 @@ def _by_accident(n: int, k: int, spots: int, radius: float, size: tuple[int, int
     return log10_at_least(n - 2, k - 2, density) > _SPECIAL_LOG10
 
 
-def _pairs(
-    images: StarImages, listed: ListedStars, mine: Indices, theirs: Indices, spread: float
-) -> Pairs:
-    sigma = light_sigma_px(images.signal_to_noise[mine], spread)
+def star_pairs(images: StarImages, listed: ListedStars, mine: Indices, theirs: Indices) -> Pairs:
+    """Rows of the picture's stars and of the listed ones as what an attitude is fitted to."""
+    sigma = light_sigma_px(images.signal_to_noise[mine], images.spread_px)
     return Pairs(images.places[mine], sigma, listed.seen[theirs])
 
 

@@ -18,8 +18,9 @@ from axletree.pole.photographs.matching import (
     Solved,
     inside,
     pairs_within,
+    star_pairs,
 )
-from axletree.pole.photographs.refine import Pairs, Refined, light_sigma_px, refine
+from axletree.pole.photographs.refine import Pairs, Refined, refine
 from axletree.pole.photographs.refusals import (
     another_size,
     another_zoom,
@@ -96,8 +97,8 @@ def solve_run(shots: Sequence[Shot], observer: Observer, towards: Where | None) 
     focal = np.array([s.lens.focal_px for s in several])
     if focal.max() / focal.min() > 1.0 + ZOOM_TOLERANCE:
         raise another_zoom([shots[k].name for k in known], focal)
-    best, listed, rows = _together(
-        [shots[k] for k in known], [found[k] for k in known], several, observer, size
+    best, listed, rows = together(
+        [shots[k] for k in known], [found[k] for k in known], several, observer
     )
     recognised = tuple(
         Recognised(
@@ -160,11 +161,15 @@ def _without_sensor(shots: Sequence[Shot], found: list[StarImages]) -> list[Star
     return cleared
 
 
-def _together(
+def together(
     shots: Sequence[Shot], found: Sequence[StarImages], solved: Sequence[Solved],
-    observer: Observer, size: tuple[int, int],
+    observer: Observer, lens: Lens | None = None,
 ) -> tuple[Refined, list[ListedStars], list[Pairs]]:  # fmt: skip
-    """All pictures at once, each with the stars at its own time and as many as can be paired."""
+    """All pictures at once, each with the stars at its own time and as many as can be paired.
+
+    `lens`: theirs where it is known already; else the one that fits them all is found.
+    """
+    size, lens_known = (found[0].width_px, found[0].height_px), lens is not None
     attitudes = []
     own_stars = []
     for shot, one in zip(shots, solved, strict=True):
@@ -173,7 +178,8 @@ def _together(
         # The sky turned since the instant of the list: the same pixels, other directions.
         attitudes.append(one.attitude @ rotation_between(now.seen, near.seen))
         own_stars.append(now)
-    lens = solved[int(np.argmax([len(s.picture_stars) for s in solved]))].lens
+    if lens is None:
+        lens = solved[int(np.argmax([len(s.picture_stars) for s in solved]))].lens
     # Each found its own lens middle, which is as good as a turn: now as seen through this one.
     grid = np.stack(pixel_grid(*size), axis=-1)
     through = rays(lens, grid)
@@ -189,15 +195,13 @@ def _together(
     for widened in (2.0, 1.0, 1.0):
         paired, kept = [], []
         for k, (images, now) in enumerate(zip(found, own_stars, strict=True)):
-            spread = float(np.clip(np.median(images.length_px) / 4.0, 0.7, 4.0))
-            reach = max(3.0, 1.5 * spread) * widened
+            reach = max(3.0, 1.5 * images.spread_px) * widened
             rows, expected = inside(now, turned[k], lens, size)
             rows, expected = rows[:_MOST_PAIRS], expected[:_MOST_PAIRS]
             mine, theirs = pairs_within(expected, images.places, reach)
-            sigma = light_sigma_px(images.signal_to_noise[mine], spread)
             kept.append(now.take(rows[theirs]))
-            paired.append(Pairs(images.places[mine], sigma, kept[-1].seen))
-        best = refine(paired, turned, lens, size)
+            paired.append(star_pairs(images, now, mine, rows[theirs]))
+        best = refine(paired, turned, lens, size, lens_known=lens_known)
         turned, lens = best.attitudes, best.lens
     assert best is not None
     return best, kept, paired
