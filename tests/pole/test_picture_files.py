@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import io
 import struct
 import sys
@@ -109,6 +110,11 @@ def test_a_fits_file_comes_with_its_zero_and_scale(tmp_path: Path) -> None:
     assert shot.focal_px == pytest.approx(40_000.0 / 3.76)
     (tmp_path / "b.fits").write_bytes(blocks[:20000])
     assert "cut off" in refused(tmp_path / "b.fits")
+    packed = gzip.compress(blocks)
+    (tmp_path / "c.fits.gz").write_bytes(packed)
+    assert np.array_equal(read_picture(tmp_path / "c.fits.gz").grey, light)
+    (tmp_path / "d.fits.gz").write_bytes(packed[: len(packed) // 2])
+    assert refused(tmp_path / "d.fits.gz") == "d.fits.gz: the packed file is cut off or damaged"
 
 
 def test_what_is_no_picture_is_refused(tmp_path: Path) -> None:

@@ -9,6 +9,8 @@ from __future__ import annotations
 import os
 import stat
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import IO
 
@@ -41,6 +43,17 @@ def opened(file: Path | str) -> IO[bytes]:
         raise
 
 
+@contextmanager
+def told(called: Path | str) -> Iterator[None]:
+    """What the system refuses of a file meanwhile becomes one line about what it is `called`."""
+    try:
+        yield
+    except FileNotFoundError:
+        raise AbsentFileError(f"{called}: no such file") from None
+    except OSError as error:
+        raise AxletreeError(f"{called}: cannot be read ({error.strerror or error})") from None
+
+
 def refuse_streams(file: Path | str) -> None:
     """Refuse a pipe, a device or a socket before other means open it, or put a file in its place.
 
@@ -65,13 +78,8 @@ def text_of_file(file: Path, largest_bytes: int, what: str, called: str = "") ->
     its beginning is left out. Raises `AbsentFileError` where there is none.
     """
     called = called or str(file)
-    try:
-        with opened(file) as stream:
-            data = stream.read(largest_bytes + 1)
-    except FileNotFoundError:
-        raise AbsentFileError(f"{called}: no such file") from None
-    except OSError as error:
-        raise AxletreeError(f"{called}: cannot be read ({error.strerror})") from None
+    with told(called), opened(file) as stream:
+        data = stream.read(largest_bytes + 1)
     return _text(data, largest_bytes, what, called)
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import IO, cast
 
 from axletree.kit.errors import AxletreeError
-from axletree.kit.reading.files import opened
+from axletree.kit.reading.files import opened, told
 
 Value = str | int | float | bool | None
 Header = dict[str, Value]
@@ -33,21 +33,12 @@ def read_headers(path: Path | str) -> list[Header]:
     Refuses in one line a file that isn't FITS, is cut off in a header, or cannot be read.
     Commentary is left out; of a keyword that is given twice the first counts.
     """
-    return [header for header, _ in read_parts(path)]
-
-
-def read_parts(path: Path | str) -> list[tuple[Header, int]]:
-    """The same headers, each with the byte at which its data begin (in the unpacked file)."""
     file = Path(path)
-    try:
-        with open_file(file) as stream:
-            return _headers(stream, file)
-    except FileNotFoundError:
-        raise AxletreeError(f"{file}: no such file") from None
-    except (EOFError, gzip.BadGzipFile, zlib.error):
-        raise AxletreeError(f"{file}: the packed file is cut off or damaged") from None
-    except OSError as error:
-        raise AxletreeError(f"{file}: cannot be read ({error.strerror or error})") from None
+    with told(file), open_file(file) as stream:
+        try:
+            return [header for header, _ in parts_of(stream)]
+        except AxletreeError as error:
+            raise AxletreeError(f"{file}: {error}") from None
 
 
 def open_file(file: Path) -> IO[bytes]:
@@ -57,30 +48,41 @@ def open_file(file: Path) -> IO[bytes]:
     return cast(IO[bytes], gzip.open(file, "rb")) if packed else opened(file)
 
 
-def _headers(stream: IO[bytes], file: Path) -> list[tuple[Header, int]]:
+def parts_of(stream: IO[bytes]) -> list[tuple[Header, int]]:
+    """The headers in a file from `open_file`, each with the byte at which its data begin.
+
+    Refusals don't name the file.
+    """
+    try:
+        return _headers(stream)
+    except (EOFError, gzip.BadGzipFile, zlib.error):
+        raise AxletreeError("the packed file is cut off or damaged") from None
+
+
+def _headers(stream: IO[bytes]) -> list[tuple[Header, int]]:
     found: list[tuple[Header, int]] = []
     for _ in range(_MOST_PARTS):
-        cards = _cards(stream, file, first=not found)
+        cards = _cards(stream, first=not found)
         if cards is None:
             break
         header = _header(cards)
         found.append((header, stream.tell()))
         length = data_bytes(header)
         if not 0 <= length <= _MOST_DATA_BYTES:
-            raise AxletreeError(f"{file}: NAXIS, PCOUNT and GCOUNT make an impossible size")
+            raise AxletreeError("NAXIS, PCOUNT and GCOUNT make an impossible size")
         if length:
             stream.seek(-(-length // BLOCK_BYTES) * BLOCK_BYTES, 1)
     return found
 
 
-def _cards(stream: IO[bytes], file: Path, first: bool) -> list[str] | None:
+def _cards(stream: IO[bytes], first: bool) -> list[str] | None:
     cards: list[str] = []
     for _ in range(_MOST_BLOCKS):
         block = stream.read(BLOCK_BYTES)
         start = (b"SIMPLE  =",) if first else (b"XTENSION=",)
         if not cards and not block.startswith(start):
             if first:
-                raise AxletreeError(f"{file}: not a FITS file (it does not begin with SIMPLE)")
+                raise AxletreeError("not a FITS file (it does not begin with SIMPLE)")
             return None  # the end, or the free bytes that may follow the last part
         for at in range(0, len(block) - CARD_BYTES + 1, CARD_BYTES):
             card = block[at : at + CARD_BYTES].decode("ascii", errors="replace")
@@ -89,7 +91,7 @@ def _cards(stream: IO[bytes], file: Path, first: bool) -> list[str] | None:
             cards.append(card)
         if len(block) < BLOCK_BYTES:
             break
-    raise AxletreeError(f"{file}: the FITS header has no END; the file is cut off")
+    raise AxletreeError("the FITS header has no END; the file is cut off")
 
 
 def _header(cards: list[str]) -> Header:

@@ -6,6 +6,7 @@ Source: FITS Standard 4.0 (IAU FITS Working Group 2018), sections 4.4.1 and 4.4.
 from __future__ import annotations
 
 from pathlib import Path
+from typing import IO
 
 import numpy as np
 
@@ -15,20 +16,25 @@ from axletree.pole.picture.fits_header import (
     data_bytes,
     number,
     open_file,
-    read_parts,
+    parts_of,
     whole,
     words,
 )
 from axletree.pole.picture.frame_file import FrameNote, exposure_middle
 from axletree.pole.picture_files.exif import FileSays
+from axletree.pole.picture_files.limits import damaged, refuse_too_many
 from axletree.sky.arrays import Singles
 
 _KINDS = {8: ">u1", 16: ">i2", 32: ">i4", -32: ">f4", -64: ">f8"}
 
 
-def read_fits(file: Path, most_pixels: int) -> tuple[Singles, FileSays]:
+def read_fits(file: Path) -> tuple[Singles, FileSays]:
     """The light (height, width) of the first picture, and what the header says of it."""
-    parts = read_parts(file)
+    with open_file(file) as stream:
+        return _first_picture(stream, parts_of(stream))
+
+
+def _first_picture(stream: IO[bytes], parts: list[tuple[Header, int]]) -> tuple[Singles, FileSays]:
     for header, start in parts:
         axes = [
             whole(header, f"NAXIS{k}") or 0 for k in range(1, (whole(header, "NAXIS") or 0) + 1)
@@ -37,16 +43,11 @@ def read_fits(file: Path, most_pixels: int) -> tuple[Singles, FileSays]:
         picture = len(axes) == 2 or (len(axes) == 3 and axes[2] <= 4)
         if kind is None or not picture or min(axes) < 1 or words(header, "XTENSION") == "BINTABLE":
             continue
-        if axes[0] * axes[1] > most_pixels:
-            raise AxletreeError(
-                f"{axes[0]} x {axes[1]} pixels are more than the {most_pixels / 1e6:.0f} million "
-                "that a picture may have"
-            )
-        with open_file(file) as stream:
-            stream.seek(start)
-            data = stream.read(data_bytes(header))
+        refuse_too_many(axes[0], axes[1])
+        stream.seek(start)
+        data = stream.read(data_bytes(header))
         if len(data) < data_bytes(header):
-            raise AxletreeError("the picture is cut off or damaged")
+            raise damaged()
         grey = np.frombuffer(data, dtype=kind).reshape(axes[::-1]).astype(np.float32)
         if len(axes) == 3:
             grey = grey.mean(axis=0, dtype=np.float32)

@@ -13,6 +13,7 @@ from PIL import Image
 from axletree.kit.errors import AxletreeError
 from axletree.pole.picture_files.exif import FileSays, taken_from_exif
 from axletree.pole.picture_files.fits_pixels import without_mosaic
+from axletree.pole.picture_files.limits import damaged, refuse_too_many
 from axletree.sky.arrays import Singles
 
 INSTALL = "pip install 'axletree[pictures]'"
@@ -42,10 +43,10 @@ def read_heif(file: Path) -> Image.Image:
     try:
         return pi_heif.open_heif(file, convert_hdr_to_8bit=True).to_pillow()  # type: ignore[no-any-return]
     except (ValueError, OSError, RuntimeError, SyntaxError):
-        raise AxletreeError("the picture is cut off or damaged") from None
+        raise damaged() from None
 
 
-def read_raw(file: Path, most_pixels: int) -> tuple[Singles, FileSays]:
+def read_raw(file: Path) -> tuple[Singles, FileSays]:
     """A camera's raw light, its colours averaged."""
     try:
         import rawpy
@@ -56,11 +57,7 @@ def read_raw(file: Path, most_pixels: int) -> tuple[Singles, FileSays]:
     try:
         with rawpy.imread(str(file)) as raw:
             light = np.asarray(raw.raw_image_visible)
-            if light.shape[0] * light.shape[1] > most_pixels:
-                raise AxletreeError(
-                    f"{light.shape[1]} x {light.shape[0]} pixels are more than the "
-                    f"{most_pixels / 1e6:.0f} million that a picture may have"
-                )
+            refuse_too_many(light.shape[1], light.shape[0])
             grey = without_mosaic(light.astype(np.float32))
     except AxletreeError:
         raise

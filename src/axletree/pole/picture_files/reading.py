@@ -18,9 +18,16 @@ from PIL import Image, UnidentifiedImageError
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
-from axletree.kit.reading.files import opened
+from axletree.kit.reading.files import opened, told
 from axletree.pole.picture_files.exif import FileSays, taken_from_exif
 from axletree.pole.picture_files.fits_pixels import read_fits
+from axletree.pole.picture_files.limits import (
+    LARGEST_FILE_BYTES,
+    LEAST_SIDE_PX,
+    damaged,
+    refuse_too_many,
+    too_many_pixels,
+)
 from axletree.pole.picture_files.other_formats import (
     NEEDS_EXTRA,
     is_heif,
@@ -32,9 +39,6 @@ from axletree.sky.arrays import Singles
 
 # The longer side is halved until it is no longer than this: two or three pixels a star are enough.
 LONGEST_SIDE_PX = 3600
-LEAST_SIDE_PX = 100
-MOST_PIXELS = 100_000_000
-LARGEST_FILE_BYTES = 400_000_000
 _FORMATS = ("JPEG", "PNG", "TIFF")
 _DEEP_BITS = 8
 _BITS_TAG = 258  # BitsPerSample (TIFF 6.0)
@@ -59,13 +63,8 @@ class PictureFile:
 def read_picture(path: Path | str) -> PictureFile:
     """One picture from a file; every refusal is one sentence with the file's name."""
     file = Path(path)
-    try:
-        with opened(file) as stream:
-            head, size = stream.read(32), os.fstat(stream.fileno()).st_size
-    except FileNotFoundError:
-        raise AxletreeError(f"{file}: no such file") from None
-    except OSError as error:
-        raise AxletreeError(f"{file}: cannot be read ({error.strerror or error})") from None
+    with told(file), opened(file) as stream:
+        head, size = stream.read(32), os.fstat(stream.fileno()).st_size
     if size > LARGEST_FILE_BYTES:
         raise AxletreeError(
             f"{file.name}: {size / 1e6:.0f} MB, more than the {LARGEST_FILE_BYTES / 1e6:.0f} MB "
@@ -84,13 +83,13 @@ def read_picture(path: Path | str) -> PictureFile:
 
 def _read(file: Path, head: bytes) -> tuple[Singles, int, FileSays]:
     if head.startswith((b"SIMPLE  =", b"\x1f\x8b")):
-        grey, taken = read_fits(file, MOST_PIXELS)
+        grey, taken = read_fits(file)
         return *reduce(grey), taken
     if is_heif(head):
         with read_heif(file) as image:
             return *_light(image, file), taken_from_exif(image.getexif())
     if file.suffix.lower().lstrip(".") in NEEDS_EXTRA:
-        grey, taken = read_raw(file, MOST_PIXELS)
+        grey, taken = read_raw(file)
         return *reduce(grey), taken
     with _opened(file) as image:
         return *_light(image, file), taken_from_exif(image.getexif())
@@ -103,19 +102,13 @@ def _opened(file: Path) -> Image.Image:
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             return Image.open(file, formats=_FORMATS)
     except Image.DecompressionBombError:
-        raise AxletreeError(_too_many()) from None
+        raise too_many_pixels() from None
     except (UnidentifiedImageError, OSError, SyntaxError, ValueError):
         raise AxletreeError("no picture that can be read: JPEG, PNG, TIFF or FITS are") from None
 
 
-def _too_many(size: tuple[int, int] | None = None) -> str:
-    what = f"{size[0]} x {size[1]} pixels are" if size else "its pixels are"
-    return f"{what} more than the {MOST_PIXELS / 1e6:.0f} million that a picture may have"
-
-
 def _light(image: Image.Image, file: Path) -> tuple[Singles, int]:
-    if image.width * image.height > MOST_PIXELS:
-        raise AxletreeError(_too_many(image.size))
+    refuse_too_many(*image.size)
     bits = _bits(image)
     try:
         if image.format == "TIFF" and bits > _DEEP_BITS and image.mode not in ("I;16", "I", "F"):
@@ -133,9 +126,9 @@ def _light(image: Image.Image, file: Path) -> tuple[Singles, int]:
     except AxletreeError:
         raise
     except (OSError, SyntaxError, ValueError, EOFError):
-        raise AxletreeError("the picture is cut off or damaged") from None
+        raise damaged() from None
     except Image.DecompressionBombError:
-        raise AxletreeError(_too_many(image.size)) from None
+        raise too_many_pixels(image.size) from None
 
 
 def _bits(image: Image.Image) -> int:

@@ -13,6 +13,7 @@ from datetime import datetime, tzinfo
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.pole.photographs.lens import field_deg
 from axletree.pole.photographs.shot import Shot
 from axletree.pole.picture_files.exif import DIAGONAL_35_MM
 from axletree.pole.picture_files.reading import PictureFile
@@ -100,7 +101,7 @@ def _focal_px(picture: PictureFile, facts: PictureFacts, kit: Kit) -> float:
             "its longer side, or --focal-length and --pixel-size"
         )
     found = focal * 1000.0 / (pixel * picture.reduced)
-    field = 2.0 * math.degrees(math.atan(longer / 2.0 / found))
+    field = field_deg(longer, found)
     if not LEAST_FIELD_DEG <= field <= WIDEST_FIELD_DEG:
         raise AxletreeError(
             f"{picture.name}: {focal:g} mm and pixels of {pixel:g} µm make a field of "
