@@ -117,6 +117,17 @@ def test_a_fits_file_comes_with_its_zero_and_scale(tmp_path: Path) -> None:
     assert refused(tmp_path / "d.fits.gz") == "d.fits.gz: the packed file is cut off or damaged"
 
 
+def test_a_fits_header_that_lies_is_read_or_refused(tmp_path: Path) -> None:
+    def file(**cards: object) -> Path:
+        held = {"SIMPLE": "T", "BITPIX": 8, "NAXIS": 2, "NAXIS1": 300, "NAXIS2": 200, **cards}
+        header = "".join(f"{k:<8}= {v:>20}".ljust(80) for k, v in held.items()) + "END".ljust(80)
+        (tmp_path / "a.fits").write_bytes(header.ljust(2880).encode() + bytes([7]) * 63360)
+        return tmp_path / "a.fits"
+
+    assert read_picture(file(PCOUNT=100)).grey.shape == (200, 300)
+    assert "no picture in this FITS file" in refused(file(NAXIS=10**12))
+
+
 def test_what_is_no_picture_is_refused(tmp_path: Path) -> None:
     (tmp_path / "a.jpg").write_text("no picture")
     assert "no picture that can be read" in refused(tmp_path / "a.jpg")

@@ -5,6 +5,7 @@ Source: FITS Standard 4.0 (IAU FITS Working Group 2018), sections 4.4.1 and 4.4.
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import IO
 
@@ -13,7 +14,6 @@ import numpy as np
 from axletree.kit.errors import AxletreeError
 from axletree.pole.picture.fits_header import (
     Header,
-    data_bytes,
     number,
     open_file,
     parts_of,
@@ -36,17 +36,20 @@ def read_fits(file: Path) -> tuple[Singles, FileSays]:
 
 def _first_picture(stream: IO[bytes], parts: list[tuple[Header, int]]) -> tuple[Singles, FileSays]:
     for header, start in parts:
-        axes = [
-            whole(header, f"NAXIS{k}") or 0 for k in range(1, (whole(header, "NAXIS") or 0) + 1)
-        ]
+        count = whole(header, "NAXIS")
+        if count not in (2, 3):
+            continue
+        axes = [whole(header, f"NAXIS{k + 1}") or 0 for k in range(count)]
         kind = _KINDS.get(whole(header, "BITPIX") or 0)
-        picture = len(axes) == 2 or (len(axes) == 3 and axes[2] <= 4)
+        picture = len(axes) == 2 or axes[2] <= 4
         if kind is None or not picture or min(axes) < 1 or words(header, "XTENSION") == "BINTABLE":
             continue
         refuse_too_many(axes[0], axes[1])
         stream.seek(start)
-        data = stream.read(data_bytes(header))
-        if len(data) < data_bytes(header):
+        # What PCOUNT and GCOUNT say doesn't hold for a picture (section 7.1.1).
+        size = math.prod(axes) * np.dtype(kind).itemsize
+        data = stream.read(size)
+        if len(data) < size:
             raise damaged()
         grey = np.frombuffer(data, dtype=kind).reshape(axes[::-1]).astype(np.float32)
         if len(axes) == 3:
