@@ -5,12 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from axletree.kit.frozen import dataclass
-from axletree.pole.photographs.detection import (
-    LONGEST_PX,
-    THRESHOLD_SIGMAS,
-    StarImages,
-    noise_and_light,
-)
+from axletree.pole.photographs.detection import LONGEST_PX, StarImages, above_background
 from axletree.pole.photographs.spots import gather, joined
 from axletree.sky.arrays import Floats, Indices, Singles
 
@@ -34,10 +29,8 @@ class DotsAndArcs:
 def dots_and_arcs(grey: Singles) -> DotsAndArcs:
     """Those of a picture (height, width)."""
     height, width = grey.shape
-    light, smooth, noise = noise_and_light(grey)
-    bright = smooth > THRESHOLD_SIGMAS * noise
-    bright[:2], bright[-2:], bright[:, :2], bright[:, -2:] = False, False, False, False
-    at = np.flatnonzero(bright)
+    above = above_background(grey)
+    light, smooth, at = above.light, above.smooth, above.bright
     labels, count = joined(at, width)
     value = smooth.ravel()[at].astype(np.float64)
     peak = np.zeros(count)
@@ -48,7 +41,7 @@ def dots_and_arcs(grey: Singles) -> DotsAndArcs:
     spots = spots.take(np.argsort(-spots.light, kind="stable"))
     owner = labels[np.searchsorted(at, spots.peak_y * width + spots.peak_x)]
     alone = np.bincount(owner, minlength=count)[owner] == 1
-    own_noise = noise[spots.peak_y, spots.peak_x]
+    own_noise = above.noise[spots.peak_y, spots.peak_x]
     dots = StarImages(
         spots.x, spots.y, spots.light, spots.peak / own_noise, spots.length,
         spots.length / np.maximum(spots.breadth, 0.5), width, height,

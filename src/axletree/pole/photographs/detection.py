@@ -79,19 +79,42 @@ class StarImages:
         )
 
 
+@dataclass(frozen=True)
+class Above:
+    """What stands above the background of a picture (height, width).
+
+    `light`, and the same `smooth`; its noise of each block and at each pixel; `bright`: flat places
+    (ascending) of the pixels that stand out of it, none at the very edge.
+    """
+
+    light: Singles
+    smooth: Singles
+    block_noise: Singles
+    noise: Singles
+    bright: Indices
+
+
+def above_background(grey: Singles) -> Above:
+    """That of a picture of any grey scale."""
+    light, blocks = _without_background(grey)
+    smooth = _smoothed(light)
+    block_noise = _noise(smooth, blocks.shape)
+    noise = _spread(block_noise, grey.shape)
+    bright = smooth > THRESHOLD_SIGMAS * noise
+    bright[:2], bright[-2:], bright[:, :2], bright[:, -2:] = False, False, False, False
+    return Above(light, smooth, block_noise, noise, np.flatnonzero(bright))
+
+
 def star_images(grey: Singles) -> StarImages:
     """The star images of a picture (height, width) of any grey scale."""
     height, width = grey.shape
-    light, block_noise = _without_background(grey)
-    smooth = _smoothed(light)
-    noise = _noise(smooth, block_noise.shape)
-    bright = smooth > THRESHOLD_SIGMAS * _spread(noise, grey.shape)
-    bright[:2], bright[-2:], bright[:, :2], bright[:, -2:] = False, False, False, False
-    spots = gather(light, smooth, np.flatnonzero(bright), width)
+    above = above_background(grey)
+    noise = above.block_noise
+    spots = gather(above.light, above.smooth, above.bright, width)
     spots = spots.take(_open_sky(spots, width, height))
     thin = (spots.length >= LONGEST_PX) & (spots.length > THIN * spots.breadth)
     streaks = tuple(float(n) for n in spots.length[thin])
-    spots = spots.take(_like_stars(spots, light))
+    spots = spots.take(_like_stars(spots, above.light))
     order = np.argsort(-spots.light, kind="stable")[:MOST_STARS]
     spots = spots.take(order)
     own_noise = noise[
@@ -109,13 +132,6 @@ def star_images(grey: Singles) -> StarImages:
         height_px=height,
         streaks_px=streaks,
     )
-
-
-def noise_and_light(grey: Singles) -> tuple[Singles, Singles, Singles]:
-    """The light above the background, the same smoothed, and its noise at each pixel."""
-    light, blocks = _without_background(grey)
-    smooth = _smoothed(light)
-    return light, smooth, _spread(_noise(smooth, blocks.shape), grey.shape)
 
 
 def _blocks(picture: Singles) -> Singles:
