@@ -22,6 +22,7 @@ from axletree.sky.positions.stars import Stars, star_positions
 
 SCALE_TOLERANCE = 0.005
 LONGEST_RUN_H = 12.0
+LOWEST_ALTITUDE_DEG = 3.0
 _AIR_SIGMAS = 3.0
 _GRID = np.linspace(-0.4, 0.4, 5)
 _MIDDLE = len(_GRID) ** 2 // 2
@@ -82,6 +83,14 @@ def check_one_run(frames: Sequence[Frame]) -> None:
             raise AxletreeError(
                 f"{other.name}: {hours:.0f} h away from {first.name}; not of the same run"
             )
+
+
+def too_low_one(seen: Floats) -> tuple[int, float] | None:
+    """Which frame looks lowest, by their directions (frames, 25, 3), and its altitude in degrees;
+    None if that is high enough."""
+    altitude = np.degrees(np.arcsin(seen[:, _MIDDLE, 2]))
+    k = int(np.argmin(altitude))
+    return (k, float(altitude[k])) if altitude[k] < LOWEST_ALTITUDE_DEG else None
 
 
 def check_one_scale(frames: Sequence[Frame], seen: Floats, observer: Observer) -> None:

@@ -32,6 +32,7 @@ from axletree.pole.frames.one_run import (
     check_one_scale,
     default_sigmas_arcsec,
     seen_frame,
+    too_low_one,
 )
 from axletree.pole.picture.frame_file import Frame
 from axletree.pole.solution.estimate import AxisEstimate
@@ -43,7 +44,6 @@ from axletree.sky.observer import Observer
 
 LEAST_TURN_DEG = 0.5
 FARTHEST_AXIS_DEG = 15.0
-LOWEST_ALTITUDE_DEG = 3.0
 _ARCMIN = np.pi / 10800.0
 
 
@@ -90,11 +90,12 @@ def axis_from_frames(
             f"{frames[int(np.argmin(whole))].name}: by its WCS (CRVAL, CD, CTYPE ...) some pixels "
             "look nowhere in the sky; solve the frame again"
         )
-    low = np.degrees(np.arcsin(seen[:, len(seen[0]) // 2, 2]))
-    if low.min() < LOWEST_ALTITUDE_DEG:
-        at = int(np.argmin(low))
+    low = too_low_one(seen)
+    if low is not None:
+        at, altitude = low
+        side = "above" if altitude >= 0 else "below"
         raise AxletreeError(
-            f"{frames[at].name}: looks {abs(low[at]):.0f}° {'above' if low[at] >= 0 else 'below'} "
+            f"{frames[at].name}: looks {abs(altitude):.0f}° {side} "
             "the horizon at its time from this site; is the header's time UTC, the site right?"
         )
     check_one_scale(frames, seen, observer)

@@ -10,8 +10,8 @@ import numpy as np
 
 from axletree.axis.frame import Pole
 from axletree.pole.frames.errors import AttitudeErrors
-from axletree.pole.frames.one_run import pixel_grid
-from axletree.pole.frames.solve import LOWEST_ALTITUDE_DEG, FramesSolution, solve_attitudes
+from axletree.pole.frames.one_run import pixel_grid, too_low_one
+from axletree.pole.frames.solve import FramesSolution, solve_attitudes
 from axletree.pole.photographs.lens import rays
 from axletree.pole.photographs.refusals import only_one_recognised, too_low
 from axletree.pole.photographs.run import SolvedRun
@@ -27,10 +27,9 @@ def axis_from_pictures(
     if len(names) < 2:
         raise only_one_recognised(names[0])
     seen = seen_pixels(run)
-    low = np.degrees(np.arcsin(seen[:, len(seen[0]) // 2, 2]))
-    if low.min() < LOWEST_ALTITUDE_DEG:
-        at = int(np.argmin(low))
-        raise too_low(names[at], float(low[at]))
+    low = too_low_one(seen)
+    if low is not None:
+        raise too_low(names[low[0]], low[1])
     errors = AttitudeErrors(covariance=run.covariance_arcmin2)
     return solve_attitudes(seen, observer, errors, pole=pole, names=names)
 

@@ -85,7 +85,8 @@ def only_one_recognised(name: str) -> AxletreeError:
 
 def too_low(name: str, altitude_deg: float) -> AxletreeError:
     """Through too much air."""
+    side = "above" if altitude_deg >= 0 else "below"
     return AxletreeError(
-        f"{name}: looks {altitude_deg:.0f}° above the horizon at its time from this site; are the "
-        "time, its zone and the site right?"
+        f"{name}: looks {abs(altitude_deg):.0f}° {side} the horizon at its time from this site; "
+        "are the time, its zone and the site right?"
     )
