@@ -71,6 +71,19 @@ class AxisEstimate:
         covariance = self.covariance
         return math.inf if covariance is None else math.sqrt(covariance[1, 1])
 
+    def outline(self, probability: float, points: int = 121) -> Floats | None:
+        """Points (n, 2), east and high, of the ellipse that holds the axis with this probability;
+        None unless both directions are known. The last is the first again."""
+        ellipse = self.ellipse(probability)
+        if ellipse is None:
+            return None
+        t = np.linspace(0.0, 2.0 * math.pi, points)
+        turn = math.radians(ellipse.turn_deg)
+        a, b = ellipse.long_arcmin * np.cos(t), ellipse.short_arcmin * np.sin(t)
+        east = self.east_arcmin + a * math.cos(turn) - b * math.sin(turn)
+        high = self.high_arcmin + a * math.sin(turn) + b * math.cos(turn)
+        return np.stack([east, high], axis=-1)
+
     @property
     def total_arcmin(self) -> float:
         """Distance of the axis from the pole."""

@@ -21,4 +21,6 @@ Modules:
   text           In which words is the axis error told, in at most 80 columns, and on the page?
   turn_text      In which words is told which bolt to turn, what to see then, and what to measure
                  next?
+  turns_text     In which words is told how far frames or pictures were turned, and how well each
+                 fits?
 """

@@ -13,7 +13,6 @@ import numpy as np
 
 from axletree.kit.frozen import dataclass
 from axletree.pole.solution.estimate import AxisEstimate
-from axletree.sky.arrays import Floats
 from axletree.stages.set_up.check import CheckAnswer
 from axletree.stages.set_up.pictures_finding import PicturesFinding
 from axletree.tell.check.drawing_list import (
@@ -190,30 +189,13 @@ def _clipped(
         sheet.path(run, stroke=stroke, dash=dash, width=width)
 
 
-def _outline(estimate: AxisEstimate, probability: float) -> Floats | None:
-    """Points (n, 2) east, high of the ellipse that holds the axis with this probability."""
-    ellipse = estimate.ellipse(probability)
-    if ellipse is None:
-        return None
-    t = np.linspace(0.0, 2.0 * math.pi, 121)
-    turn = math.radians(ellipse.turn_deg)
-    a, b = ellipse.long_arcmin * np.cos(t), ellipse.short_arcmin * np.sin(t)
-    return np.stack(
-        [
-            estimate.east_arcmin + a * math.cos(turn) - b * math.sin(turn),
-            estimate.high_arcmin + a * math.sin(turn) + b * math.cos(turn),
-        ],
-        axis=-1,
-    )
-
-
 def _measurement(
     sheet: Sheet, view: _View, reach: float, shown: ShownMeasurement, number: int
 ) -> None:
     mark = mark_of(number)
     pen = INK if shown.used else WARN
     estimate = shown.estimate
-    outline = _outline(estimate, 0.393)  # the ellipse of one standard deviation
+    outline = estimate.outline(0.393)  # the ellipse of one standard deviation
     if outline is None:
         _one_direction(sheet, view, estimate, reach, pen, mark)
         return
@@ -278,7 +260,7 @@ def _farther_out(
 
 def _estimate(sheet: Sheet, view: _View, estimate: AxisEstimate) -> None:
     for probability, opacity in ((0.95, 0.16), (0.68, 0.26)):
-        outline = _outline(estimate, probability)
+        outline = estimate.outline(probability)
         if outline is not None:
             points = [view.at(e, h) for e, h in outline]
             sheet.path(points, fill=INK, stroke="none", closed=True, opacity=opacity)

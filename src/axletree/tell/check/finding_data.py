@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from typing import cast
+from typing import Any, cast
 
 import numpy as np
 
 from axletree.axis.unknowns import CIRCLES, UNKNOWNS
+from axletree.pole.frames.solve import FramesSolution
 from axletree.pole.photographs.lens import field_deg
 from axletree.pole.photographs.run import rms
 from axletree.pole.readings.solve import ReadingsSolution
@@ -167,14 +168,21 @@ def _of_frames(finding: FramesFinding) -> OfMethodData:
                 "file": frame.name,
                 "at": finding.moments[k].isoformat(),
                 "pixel_scale_arcsec": frame.scale_arcsec,
-                "altitude_deg": float(solved.altitude_deg[k]),
-                "turned_h": finite_or_none(solved.turned_h[k]),
-                "misfit_across_arcsec": finite_or_none(math.hypot(*solved.misfit_arcsec[k][:2])),
-                "misfit_about_arcsec": finite_or_none(solved.misfit_arcsec[k][2]),
-                "left_out": k in solved.left_out,
+                **_attitude(solved, k),
             }
             for k, frame in enumerate(finding.frames)
         ],
+    }
+
+
+def _attitude(solved: FramesSolution, k: int) -> dict[str, Any]:
+    """What one frame or picture says of the camera's attitude."""
+    return {
+        "altitude_deg": float(solved.altitude_deg[k]),
+        "turned_h": finite_or_none(solved.turned_h[k]),
+        "misfit_across_arcsec": finite_or_none(math.hypot(*solved.misfit_arcsec[k][:2])),
+        "misfit_about_arcsec": finite_or_none(solved.misfit_arcsec[k][2]),
+        "left_out": k in solved.left_out,
     }
 
 
@@ -186,16 +194,12 @@ def _of_pictures(finding: PicturesFinding) -> OfMethodData:
             {
                 "file": one.name,
                 "at": finding.moments[k].isoformat(),
-                "altitude_deg": float(solved.altitude_deg[k]),
-                "turned_h": finite_or_none(solved.turned_h[k]),
                 "stars": len(one.stars),
                 "brightest_found": one.of_brightest[0],
                 "brightest_looked_for": one.of_brightest[1],
                 "log10_chance_by_accident": one.log10_chance,
                 "star_misfit_px": rms(one.misfit_px),
-                "misfit_across_arcsec": finite_or_none(math.hypot(*solved.misfit_arcsec[k][:2])),
-                "misfit_about_arcsec": finite_or_none(solved.misfit_arcsec[k][2]),
-                "left_out": k in solved.left_out,
+                **_attitude(solved, k),
             }
             for k, one in enumerate(run.recognised)
         ],

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -18,6 +17,7 @@ from axletree.stages.set_up.check_findings import (
 )
 from axletree.stages.set_up.pictures_finding import PicturesFinding
 from axletree.tell.check.pictures.text import pictures_next, pictures_table
+from axletree.tell.check.turns_text import farther_apart_words, middle_cell, turned_cells
 from axletree.tell.shared.words import clock, duration, signed
 
 METHODS = {
@@ -26,8 +26,6 @@ METHODS = {
     AxisMethod.FRAMES: "frames",
     AxisMethod.PICTURES: "pictures",
 }
-
-
 MEASURED_THINGS = {AxisMethod.FRAMES: "frames", AxisMethod.PICTURES: "pictures"}
 
 
@@ -109,12 +107,9 @@ def _frames_table(finding: FramesFinding) -> list[str]:
     solved = finding.solved
     table = ["frame                    middle, UTC           altitude  turned   misfit"]
     for k, frame in enumerate(finding.frames):
-        turned = f"{signed(solved.turned_h[k], 2)} h" if math.isfinite(solved.turned_h[k]) else "-"
-        off = math.hypot(*solved.misfit_arcsec[k][:2])
-        misfit = f"{off:.1f}″" if math.isfinite(off) else "left out"
-        at = finding.moments[k]
+        turned, misfit = turned_cells(solved, k)
         table.append(
-            f"{frame.name[:24]:<24} {at.day:>2} {at:%b %Y %H:%M:%S}  "
+            f"{frame.name[:24]:<24} {middle_cell(finding.moments[k])}  "
             f"{solved.altitude_deg[k]:>5.1f}°  {turned:>8}  {misfit:>7}"
         )
     return table
@@ -194,12 +189,7 @@ def _read_next(star: ReadNext) -> str:
 
 
 def _frames_next(finding: FramesFinding) -> str:
-    said = []
-    if finding.narrow_turn_h is not None:
-        said.append(
-            f"The hour axis was turned by {finding.narrow_turn_h:.1f} h in all: frames farther "
-            "apart, up to 6 h, would sharpen this most."
-        )
+    said = farther_apart_words(finding.narrow_turn_h, MEASURED_THINGS[finding.method])
     if finding.nearer_the_pole:
         said.append(
             "Frames nearer the pole would help too: there the turn of the picture about its "

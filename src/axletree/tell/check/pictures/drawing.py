@@ -119,15 +119,10 @@ def _marks(answer: CheckAnswer, run: SolvedRun, one: Recognised) -> _Marks:
     zero = np.zeros(1)
     pole = place(zero, zero)[0]
     axis = place(np.array([estimate.high_arcmin]), np.array([estimate.east_arcmin]))[0]
-    ellipse = estimate.ellipse(0.95)
-    if ellipse is None:
+    outline = estimate.outline(0.95, _ELLIPSE_POINTS)
+    if outline is None:
         return _Marks(pole, axis, np.zeros((0, 2)))
-    turn = math.radians(ellipse.turn_deg)
-    round_ = np.linspace(0.0, 2.0 * np.pi, _ELLIPSE_POINTS)
-    along, across = ellipse.long_arcmin * np.cos(round_), ellipse.short_arcmin * np.sin(round_)
-    east = estimate.east_arcmin + along * math.cos(turn) - across * math.sin(turn)
-    high = estimate.high_arcmin + along * math.sin(turn) + across * math.cos(turn)
-    return _Marks(pole, axis, place(high, east))
+    return _Marks(pole, axis, place(outline[:, 1], outline[:, 0]))
 
 
 def _stars(sheet: Sheet, view: _View, one: Recognised) -> None:

@@ -7,6 +7,7 @@ import math
 from axletree.pole.photographs.lens import field_deg
 from axletree.pole.photographs.run import rms
 from axletree.stages.set_up.pictures_finding import PicturesFinding
+from axletree.tell.check.turns_text import farther_apart_words, middle_cell, turned_cells
 from axletree.tell.shared.words import signed
 
 CLOCK = (
@@ -20,12 +21,9 @@ def pictures_table(finding: PicturesFinding) -> list[str]:
     solved = finding.solved
     table = ["picture              middle, UTC           stars  altitude    turned   misfit"]
     for k, one in enumerate(finding.run.recognised):
-        turned = f"{signed(solved.turned_h[k], 2)} h" if math.isfinite(solved.turned_h[k]) else "-"
-        off = math.hypot(*solved.misfit_arcsec[k][:2])
-        misfit = f"{off:.1f}″" if math.isfinite(off) else "left out"
-        at = finding.moments[k]
+        turned, misfit = turned_cells(solved, k)
         table.append(
-            f"{one.name[:20]:<20} {at.day:>2} {at:%b %Y %H:%M:%S}  {len(one.stars):>5}  "
+            f"{one.name[:20]:<20} {middle_cell(finding.moments[k])}  {len(one.stars):>5}  "
             f"{solved.altitude_deg[k]:>7.1f}°  {turned:>8}  {misfit:>7}"
         )
     return table
@@ -51,12 +49,7 @@ def pictures_next(finding: PicturesFinding) -> str:
     """What more pictures would bring, '' if nothing special."""
     if finding.arcs:
         return "Three pictures at rest, the axis turned between them, tell it several times better."
-    said = []
-    if finding.narrow_turn_h is not None:
-        said.append(
-            f"The hour axis was turned by {finding.narrow_turn_h:.1f} h in all: pictures farther "
-            "apart, up to 6 h, would sharpen this most."
-        )
+    said = farther_apart_words(finding.narrow_turn_h, "pictures")
     if len(finding.run.recognised) == 2:
         said.append("Two pictures check nothing: a third shows whether anything slipped.")
     return " ".join(said)
