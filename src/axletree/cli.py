@@ -17,7 +17,6 @@ import os
 import sys
 from collections.abc import Sequence
 from importlib.util import find_spec
-from pathlib import Path
 from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
@@ -190,8 +189,8 @@ def _run(words: Sequence[str]) -> int:
 def _deliver(result: object, options: argparse.Namespace) -> None:
     """Print the answer as text or JSON, and write its drawing where one was asked for."""
     from axletree.commands.shared.common import Answer
+    from axletree.commands.shared.written import write_drawing
     from axletree.kit.errors import AxletreeError
-    from axletree.tell.shared.files import write_whole
 
     assert isinstance(result, Answer)
     drawing = getattr(options, "draw", None)
@@ -199,9 +198,7 @@ def _deliver(result: object, options: argparse.Namespace) -> None:
         if result.drawing is None:
             _print(result, options)  # the answer says why
             raise AxletreeError("there is nothing to draw for this answer; leave out --draw")
-        from axletree.tell.shared.typeface import by_itself
-
-        write_whole(Path(drawing), by_itself(result.drawing()).encode())
+        write_drawing(drawing, result.drawing())
     _print(result, options)
 
 

@@ -38,6 +38,7 @@ from axletree.commands.shared.common import (
     parse_moment,
     read_kit,
     read_rig_here,
+    refuse_outside,
     rig_options,
 )
 from axletree.kit.errors import AxletreeError
@@ -101,13 +102,10 @@ def _refuse(options: argparse.Namespace) -> None:
     most = {"list": 0, "begin": 0, "bolts": 0, "show": 1}.get(options.action)
     if most is not None and len(options.words) > most:
         raise AxletreeError(f"log {options.action}: '{options.words[most]}' is a word too many")
-    for name, least, largest in (
-        ("seeing", 0.01, 1000.0), ("darkness", 0.0, 40.0), ("faintest", -20.0, 20.0),
-        ("minutes", 0.1, 600.0), ("altitude", -100.0, 100.0), ("azimuth", -100.0, 100.0),
-    ):  # fmt: skip
-        value = getattr(options, name)
-        if value is not None and not least <= value <= largest:
-            raise AxletreeError(f"--{name} {value:g} must lie between {least:g} and {largest:g}")
+    refuse_outside(options, {
+        "seeing": (0.01, 1000.0), "darkness": (0.0, 40.0), "faintest": (-20.0, 20.0),
+        "minutes": (0.1, 600.0), "altitude": (-100.0, 100.0), "azimuth": (-100.0, 100.0),
+    })  # fmt: skip
     if options.visitors is not None and not 0 <= options.visitors <= MOST_VISITORS:
         raise AxletreeError(f"--visitors must lie between 0 and {MOST_VISITORS}")
 

@@ -24,7 +24,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from axletree.commands.set_up.watching import watched
-from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_moment, read_kit
+from axletree.commands.shared.common import (
+    Answer,
+    kit_folder,
+    kit_options,
+    parse_moment,
+    read_kit,
+    refuse_outside,
+)
 from axletree.commands.shared.own_logbook import learning_path, logbook_option
 from axletree.commands.shared.pictures import pictures_of, pictures_options
 from axletree.kit.errors import AxletreeError
@@ -170,22 +177,20 @@ def _turned(options: argparse.Namespace, kit: Kit, notes: AxisNotes, now: dateti
 
 def _refuse(options: argparse.Namespace) -> None:
     if options.way in (ALL, TURNED) and options.files:
-        raise AxletreeError("say what the files hold: check drift, check readings or check frames")
+        raise AxletreeError(
+            "say what the files hold: check drift, check readings, check frames or check pictures"
+        )
     if options.way in ("drift", "readings") and len(options.files) != 1:
         raise AxletreeError(f"check {options.way} takes one CSV file, or - for standard input")
     if options.watch is not None and (options.way != "pictures" or options.json):
         raise AxletreeError("--watch goes with check pictures, and prints no JSON")
     if options.way == TURNED and options.no_notes:
         raise AxletreeError("check turned only notes that bolts were turned; leave out --no-notes")
-    for name, least, most in (
-        ("good", 0.001, 10_000.0), ("centring", 0.001, 600.0), ("frame_error", 0.001, 600.0),
-        ("base_leans_to_pole", -20.0, 20.0), ("base_leans_east", -20.0, 20.0),
-        ("altitude_turns", -100.0, 100.0), ("azimuth_turns", -100.0, 100.0),
-    ):  # fmt: skip
-        value = getattr(options, name)
-        if value is not None and not least <= value <= most:
-            option = "--" + name.replace("_", "-")
-            raise AxletreeError(f"{option} {value:g} must lie between {least:g} and {most:g}")
+    refuse_outside(options, {
+        "good": (0.001, 10_000.0), "centring": (0.001, 600.0), "frame_error": (0.001, 600.0),
+        "base_leans_to_pole": (-20.0, 20.0), "base_leans_east": (-20.0, 20.0),
+        "altitude_turns": (-100.0, 100.0), "azimuth_turns": (-100.0, 100.0),
+    })  # fmt: skip
 
 
 def _measurement(

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from axletree.commands.shared.common import Answer
 from axletree.commands.shared.pictures import facts_of
+from axletree.commands.shared.written import write_drawing
 from axletree.kit.errors import AxletreeError, harmless, one_line
 
 if TYPE_CHECKING:
@@ -87,7 +88,8 @@ def watched(
 
     folder, last, count = Path(options.watch), first, 0
     files = new_pictures(folder)
-    facts = replace(facts_of(options), taken=())
+    # What was said of the run's own exposures doesn't hold for those that come.
+    facts = replace(facts_of(options), taken=(), still_s=None)
     print(f"{harmless(said)}\n\n{harmless(begun_words(str(folder)))}", flush=True)
     try:
         for now in followed(first, request, kit, files, facts):
@@ -97,7 +99,7 @@ def watched(
             last, count = now, count + 1
             print(f"\n{harmless(now_words(now))}", flush=True)
             if options.draw:
-                Path(options.draw).write_text(check_drawing(now), encoding="utf-8")
+                write_drawing(options.draw, check_drawing(now))
     except KeyboardInterrupt:
         pass
     return Answer(ended_words(count), check_data(last), lambda: check_drawing(last))

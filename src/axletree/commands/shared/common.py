@@ -82,6 +82,15 @@ def kit_options(parser: argparse.ArgumentParser, *, draw: bool = False, at: bool
         parser.add_argument("--draw", metavar="FILE.svg", help="write the drawing to this file")
 
 
+def refuse_outside(options: argparse.Namespace, bounds: Mapping[str, tuple[float, float]]) -> None:
+    """Refuse a number outside its bounds, by the name of its option; one that isn't given is in."""
+    for name, (least, most) in bounds.items():
+        value = getattr(options, name)
+        if value is not None and not least <= value <= most:
+            option = "--" + name.replace("_", "-")
+            raise AxletreeError(f"{option} {value:g} must lie between {least:g} and {most:g}")
+
+
 def kit_named(options: argparse.Namespace) -> str | None:
     """The kit that was named or lies here; None: the demo kit stands in."""
     named: str | None = getattr(options, "kit", None)

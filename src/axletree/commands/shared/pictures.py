@@ -7,6 +7,7 @@ from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from axletree.commands.shared.common import refuse_outside
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ def pictures_options(parser: argparse.ArgumentParser) -> None:
 def pictures_of(options: argparse.Namespace, kit: Kit) -> PicturesMeasurement:
     """The pictures, read and dated."""
     from axletree.pole.picture_files.reading import read_picture
-    from axletree.pole.picture_files.shots import shots_of
+    from axletree.pole.picture_files.shots import LEAST_FIELD_DEG, WIDEST_FIELD_DEG, shots_of
     from axletree.stages.set_up.measurements import PicturesMeasurement
 
     files = options.files
@@ -60,14 +61,10 @@ def pictures_of(options: argparse.Namespace, kit: Kit) -> PicturesMeasurement:
             f"check pictures takes 2 to {MOST_PICTURES} pictures between which the hour axis alone "
             f"was turned, not {len(files)}"
         )
-    for name, least, most in (
-        ("focal_length", 1.0, 20_000.0), ("pixel_size", 0.3, 50.0), ("field", 0.3, 110.0),
-        ("still", 1.0, 600.0),
-    ):  # fmt: skip
-        value = getattr(options, name)
-        if value is not None and not least <= value <= most:
-            option = "--" + name.replace("_", "-")
-            raise AxletreeError(f"{option} {value:g} must lie between {least:g} and {most:g}")
+    refuse_outside(options, {
+        "focal_length": (1.0, 20_000.0), "pixel_size": (0.3, 50.0),
+        "field": (LEAST_FIELD_DEG, WIDEST_FIELD_DEG), "still": (1.0, 600.0),
+    })  # fmt: skip
     shots = shots_of([read_picture(file) for file in files], facts_of(options), kit)
     return PicturesMeasurement(shots, towards(options.towards), options.still is not None)
 

@@ -1,4 +1,4 @@
-"""How are the files named that a command has written?"""
+"""How does a command write its drawing, and how are the files named that it has written?"""
 
 from __future__ import annotations
 
@@ -9,6 +9,14 @@ from axletree.kit.errors import harmless
 
 # Of the files of a run sheet those that are printed; the order made again has none.
 PAPER_FILES = ("run-sheet.pdf", "pocket.pdf")
+
+
+def write_drawing(file: str, drawing: str) -> None:
+    """Write an SVG with the letters that it is drawn in, whole or not at all."""
+    from axletree.tell.shared.files import write_whole
+    from axletree.tell.shared.typeface import by_itself
+
+    write_whole(Path(file), by_itself(drawing).encode())
 
 
 def written_words(files: Iterable[Path], older: Iterable[Path] = ()) -> str:
