@@ -8,7 +8,8 @@ import pytest
 
 from axletree.kit.kit import check_text, demo_text
 from axletree.sky.observer import observer_of
-from axletree.sky.positions.light_time import AU_M, LIGHT_M_PER_S, light_time_s
+from axletree.sky.positions.ephemeris import LIGHT_AU_PER_DAY
+from axletree.sky.positions.light_time import light_time_s
 from axletree.sky.time.instants import Instants
 
 
@@ -20,7 +21,7 @@ def light(body: str, moment: datetime) -> float:
 
 def test_light_time_for_the_astronomical_unit() -> None:
     """499.004784 s: G. Petit and B. Luzum, IERS Conventions 2010, table 1.1 (tau_A, rounded)."""
-    assert pytest.approx(499.004784, abs=1e-5) == AU_M / LIGHT_M_PER_S
+    assert pytest.approx(499.004784, abs=1e-5) == 86400.0 / LIGHT_AU_PER_DAY
 
 
 def test_the_sun_at_perihelion_and_aphelion() -> None:

@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.ephemeris import LIGHT_AU_PER_DAY
 from axletree.sky.time.instants import Instants
-
-# The IAU's astronomical unit (resolution B2, 2012) over the speed of light (CGPM 1983).
-AU_M = 149_597_870_700.0
-LIGHT_M_PER_S = 299_792_458.0
 
 
 def light_time_s(body: str, instants: Instants, observer: Observer) -> float:
@@ -17,4 +14,4 @@ def light_time_s(body: str, instants: Instants, observer: Observer) -> float:
     The distance is that of the body's middle; names as of `body_positions`.
     """
     distance_au = float(body_positions(body, instants, observer).distance_au[0, 0])
-    return distance_au * AU_M / LIGHT_M_PER_S
+    return distance_au / LIGHT_AU_PER_DAY * 86400.0
