@@ -184,6 +184,8 @@ def test_exif_tells_when_and_through_what(tmp_path: Path) -> None:
         ({}, "no time in it"),
         ({0x9003: "0000:00:00 00:00:00"}, "no time in it"),
         ({0x9003: "2026:12:05 21:30:00"}, "not in which zone"),
+        ({0x9003: "0001:01:01 00:00:00", 0x9011: "+14:00"}, "no picture was"),
+        ({0x9003: "9999:12:31 23:59:59", 0x9011: "-12:00"}, "no picture was"),
     ],
 )
 def test_times_that_lack_something_are_asked_for(

@@ -25,7 +25,7 @@ _TT_LIKE = ("TT", "TDT", "ET", "TDB", "TCB", "TCG")
 _GPS_MINUS_TAI_S = -19.0
 _TT_MINUS_TAI_S = 32.184
 _MJD = 2400000.5
-_YEARS = (1800.0, 2200.0)  # longer than there have been photographs, far within the calendar
+YEARS = (1800.0, 2200.0)  # longer than there have been photographs, far within the calendar
 
 
 class FrameNote(StrEnum):
@@ -130,7 +130,7 @@ def _moment(header: Header, date_word: str, mjd_word: str, scale: str) -> Instan
     else:
         return None
     year = float(moment.julian_year[0])
-    if not _YEARS[0] <= year < _YEARS[1]:
+    if not YEARS[0] <= year < YEARS[1]:
         raise AxletreeError(f"{word} lies in the year {year:.0f}: no frame was taken then")
     return moment
 

@@ -15,6 +15,7 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.photographs.lens import field_deg
 from axletree.pole.photographs.shot import Shot
+from axletree.pole.picture.frame_file import YEARS
 from axletree.pole.picture_files.exif import DIAGONAL_35_MM
 from axletree.pole.picture_files.reading import PictureFile
 from axletree.sky.time.instants import Instants
@@ -74,6 +75,10 @@ def _middle(picture: PictureFile, said: datetime | None, facts: PictureFacts) ->
                 "say so, such as --zone Europe/Lisbon or --zone +01:00"
             )
         begun = begun.replace(tzinfo=facts.zone)
+    if not YEARS[0] <= begun.year < YEARS[1]:
+        raise AxletreeError(
+            f"{picture.name}: its exposure began in the year {begun.year}; no picture was"
+        )
     if facts.still_s is not None:
         return Instants.from_datetime(begun).plus(facts.still_s / 2.0)
     half = 0.0 if held.middle_known and said is None else (held.exposure_s or 0.0) / 2.0
