@@ -5,6 +5,7 @@ import { ask, latest, post, send } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
 import * as say from "../words/begin.js";
 import { numberOf, numbersOf } from "./begin_numbers.js";
+import { placeForm } from "./begin_place.js";
 
 const NAMES = ["place", "mount", "tube", "eyepieces", "who"];
 const USUAL = {
@@ -21,9 +22,7 @@ const kept = address.size ? Object.fromEntries(address) : (draft.read("begin") ?
 const given = { ...USUAL, ...kept };
 let done = new Set((kept.done ?? "").split(",").filter((name) => NAMES.includes(name))),
   open = NAMES.includes(kept.open) ? kept.open : (NAMES.find((name) => !done.has(name)) ?? ""),
-  mounts = [],
-  found = [],
-  foundFor = null;
+  mounts = [];
 
 function keep() {
   const values = { ...given, done: NAMES.filter((n) => done.has(n)).join(","), open };
@@ -72,57 +71,8 @@ function problem(name, words, fields = []) {
 for (const head of $$("[data-open]"))
   head.addEventListener("click", () => turnTo(head.dataset.open === open ? "" : head.dataset.open, false));
 
-// 1. Place: what is typed is looked up; of several the largest is taken unless another is chosen.
-const lookUp = latest((signal) => ask("kit/places", { q: $("#place").value.trim() }, signal), 150);
-async function search() {
-  const typed = $("#place").value.trim();
-  if (!typed) {
-    found = [];
-    put("#places");
-    return;
-  }
-  try {
-    const answer = await lookUp();
-    foundFor = typed;
-    found = answer.point
-      ? [{ ...answer.point, name: say.point(answer.point.latitude_deg, answer.point.longitude_deg), own: true }]
-      : answer.places;
-    problem("place", "");
-    fine();
-    showPlaces();
-  } catch (error) {
-    if (error.status !== 422) return failed(error);
-    found = [];
-    foundFor = typed;
-    put("#places");
-    put("#problem-place", error.message).hidden = false;
-  }
-}
-function showPlaces() {
-  const at = Math.max(
-    0,
-    found.findIndex((p) => p.place === given.place),
-  );
-  put(
-    "#places",
-    ...found.map((p, i) =>
-      make(
-        "label",
-        {},
-        make("input", { type: "radio", name: "found", value: String(i), checked: i === at }),
-        make(
-          "span",
-          {},
-          p.own ? p.name : say.placeNamed(p),
-          " ",
-          p.own ? "" : make("span", { class: "faint whole" }, `${say.point(p.latitude_deg, p.longitude_deg)}`),
-        ),
-      ),
-    ),
-  );
-}
-const chosenPlace = () => found[Number($("#places input:checked")?.value ?? 0)];
-$("#place").addEventListener("input", () => void search());
+// 1. Place.
+const places = placeForm(given, problem);
 
 // 2. Mount: three drawings.
 function showMounts() {
@@ -174,18 +124,7 @@ for (const radio of $$('input[name="audience"]'))
 
 // Each takes its form's values, or gives the words that say what is missing, and in which fields.
 const TAKE = {
-  async place() {
-    if (!$("#place").value.trim()) return [say.NO_PLACE, "place"];
-    if (foundFor !== $("#place").value.trim()) await search();
-    const p = chosenPlace();
-    if (!p) return [$("#problem-place").textContent || say.NO_PLACE, "place"];
-    given.typed = foundFor;
-    given.place = p.place;
-    given.called = p.own ? p.name : say.placeNamed(p);
-    given.near = p.name;
-    given.name = $("#name").value.trim();
-    return [];
-  },
+  place: places.take,
   mount() {
     given.motion = picked("motion");
     return [];
@@ -318,7 +257,7 @@ $("#barlow").checked = barlow();
 for (const name of ["motion", "kind", "audience", "observer"])
   for (const radio of $$(`input[name="${name}"]`)) radio.checked = radio.value === given[name];
 $("#count-row").hidden = given.audience === "alone";
-if (given.typed) void search();
+if (given.typed) void places.search();
 tellPowers();
 onLead(() => {
   if (!page.leads) put("#problem", say.NOT_LEADING).hidden = false;
