@@ -11,7 +11,7 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Query
 
-from axletree.app.answers.common import OnDesk, WholeDesk
+from axletree.app.answers.common import OnDesk, WholeDesk, moment_of
 from axletree.app.answers.night.evening import evening
 from axletree.app.state import Desk
 from axletree.evening.hosting.pace import TALK_MIN, look_factor
@@ -20,7 +20,6 @@ from axletree.sky.observer import observer_of
 from axletree.sky.positions.ephemeris import BODIES
 from axletree.sky.positions.light_time import light_time_s
 from axletree.sky.time.instants import Instants
-from axletree.sky.time.parse import moment_from
 from axletree.tell.sayings.text import light_years_of
 
 router = APIRouter(prefix="/answer")
@@ -39,8 +38,7 @@ def shown(
 ) -> dict[str, Any]:
     """The evening as a visitor needs it; `before`: how many stand in front of who asks."""
     told = json.loads(bytes(evening(desk, seen, None, at).body))
-    zone = seen.kit.site.zone
-    now = datetime.now(zone) if at is None else moment_from(at, zone)
+    now = moment_of(seen, at)
     ticked = {t["key"] for t in told["ticked"]}
     stops = [s for s in told["stops"] if s["catalogue_id"] not in ticked]
     leader = desk.seats.leader
