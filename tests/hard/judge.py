@@ -53,7 +53,6 @@ SUN_GONE_DEG = -0.99  # a kit that waits for no star; the Sun's distance is judg
 ODD = re.compile(r"\b(nan|NaN|None|inf|Infinity|null|True|False)\b|\{|\}|Traceback|<class|datetime")
 
 # Where the pole star shows later than the first things to look at, the axis is set between stops.
-BEFORE_STARS = {"moon", "mercury", "venus", "mars", "jupiter", "saturn"}
 BY_STARS = ("pole", "check")
 
 
@@ -206,11 +205,8 @@ def _times(made: Evening, kit: Kit, day: date) -> list[str]:
 def _axis_set(made: Evening) -> list[str]:
     """What needs stars comes before the first stop or between two of them, never during one."""
     by_stars = [s for s in made.stages if s.name in BY_STARS]
-    # Where only planets are shown, and all before the first star, the axis comes too late for them.
-    early = all(stop.catalogue_id in BEFORE_STARS for stop in made.stops)
     wrong = [f"{s.name} comes after the last stop" for s in by_stars
-             if made.stops and s.begin.timestamp() > made.stops[-1].begin.timestamp()
-             and not early]  # fmt: skip
+             if made.stops and s.begin.timestamp() > made.stops[-1].begin.timestamp()]  # fmt: skip
     for stage, stop in itertools.product(by_stars, made.stops):
         begin, end = stage.begin.timestamp(), stage.end.timestamp()
         if min(end, stop.end.timestamp()) - max(begin, stop.begin.timestamp()) > 0.5:
