@@ -29,7 +29,7 @@ from axletree.evening.order.problem import TICK_S
 from axletree.evening.sheet.chances import Chances, SetForSide, fits
 from axletree.evening.sheet.plan import Planned
 from axletree.evening.stops.own_circles import CirclesOff, circles_off
-from axletree.evening.stops.placing import FINE_STEP_S, session_grid
+from axletree.evening.stops.placing import FINE_STEP_S, session_grid, shows_between
 from axletree.evening.stops.room_ahead import (
     SIDE_NAMES,
     SideOpening,
@@ -214,11 +214,7 @@ def _chosen(planned: Planned) -> list[Candidate]:
 def _worth(chosen: Chosen, which: Sequence[Candidate], session: Session, seconds: Floats) -> Mask:
     """When each object may be shown: as sampled through the session, its last state after it."""
     rows = [chosen.candidates.index(c) for c in which]
-    shows = chosen.shows[rows]
-    at = np.linspace(0.0, seconds_between(session.first_stop, session.end), shows.shape[1]).round(6)
-    right = np.clip(np.searchsorted(at, seconds, side="left"), 0, len(at) - 1)
-    left = np.clip(np.searchsorted(at, seconds, side="right") - 1, 0, len(at) - 1)
-    return np.asarray(shows[:, left] & shows[:, right])
+    return shows_between(chosen.shows[rows], session, seconds)
 
 
 def _moon_openings(

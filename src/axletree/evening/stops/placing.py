@@ -12,7 +12,6 @@ from dataclasses import replace
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
 from axletree.evening.hosting.pace import ease_of, find_seconds, look_factor, most_stops
 from axletree.evening.night.set_up_times import Session, pauses_of, seconds_between
@@ -42,7 +41,7 @@ from axletree.kit.parts.habits import Habits
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import RoomTable
-from axletree.sky.arrays import Floats
+from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
@@ -65,10 +64,9 @@ def task_of(
     """The task of one evening, from its candidates and the rig's room."""
     fine = session_grid(session, FINE_STEP_S)
     seconds = fine.seconds_since(fine[0])
-    coarse = coarse_grid(session)
     things = [c.thing for c in chosen.candidates]
     tracks = object_positions(things, fine, observer)
-    shows = _shows_between(chosen.shows, coarse.seconds_since(coarse[0]), seconds)
+    shows = shows_between(chosen.shows, session, seconds)
     sun = SunRule.of(kit, observer)
     shows &= ~sun.closed_to_stops(fine, tracks.azimuth_deg, tracks.altitude_deg)
     open_table = open_spans(table, seconds, tracks.hour_angle_h, tracks.declination_deg, shows)
@@ -154,10 +152,13 @@ def coarse_grid(session: Session) -> Instants:
     )
 
 
-def _shows_between(shows: NDArray[np.bool_], coarse_s: Floats, fine_s: Floats) -> NDArray[np.bool_]:
-    """Coarse marks carried to a finer grid: a span counts where both its ends do."""
-    right = np.clip(np.searchsorted(coarse_s, fine_s, side="left"), 0, len(coarse_s) - 1)
-    left = np.clip(np.searchsorted(coarse_s, fine_s, side="right") - 1, 0, len(coarse_s) - 1)
+def shows_between(shows: Mask, session: Session, seconds: Floats) -> Mask:
+    """Marks on the session's coarse grid carried to other seconds of it: a span counts where both
+    its ends do, and after the session what showed at its end."""
+    coarse = coarse_grid(session)
+    at, seconds = coarse.seconds_since(coarse[0]).round(6), seconds.round(6)
+    right = np.clip(np.searchsorted(at, seconds, side="left"), 0, len(at) - 1)
+    left = np.clip(np.searchsorted(at, seconds, side="right") - 1, 0, len(at) - 1)
     return np.asarray(shows[:, left] & shows[:, right])
 
 
