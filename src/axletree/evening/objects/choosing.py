@@ -11,6 +11,7 @@ from enum import Enum
 
 import numpy as np
 
+from axletree.evening.night.first_light import DIM_THINGS_DEG
 from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Candidates
 from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.requested import requested_of
@@ -51,9 +52,6 @@ from axletree.sky.time.orientation import orientation
 SHOWN_MARGIN = 0.0
 # The Sun's altitude from which on faint planets are lost in twilight (common practice, no source).
 FAINT_PLANETS_SUN_DEG = -10.0
-# With the Sun 3 to 6 degrees down bright planets are found (common practice, no source): Venus and
-# Jupiter at once, the others at the end of that.
-DIM_PLANETS_SUN_DEG = -6.0
 # So many are thought of in an evening of so many hours, and more in a longer one: up to so many.
 MOST_CANDIDATES, EVENING_HOURS, MOST_OF_A_NIGHT = 40, 5.0, 56
 
@@ -182,7 +180,7 @@ def choose_candidates(
     faint = np.isin(np.array(part.ids, dtype=object), FAINT_PLANETS)
     shows &= ~(faint[:, np.newaxis] & (sky.sun_altitude_deg > FAINT_PLANETS_SUN_DEG))
     dim = np.isin(np.array(part.ids, dtype=object), DIM_PLANETS)
-    shows &= ~(dim[:, np.newaxis] & (sky.sun_altitude_deg > DIM_PLANETS_SUN_DEG))
+    shows &= ~(dim[:, np.newaxis] & (sky.sun_altitude_deg > -DIM_THINGS_DEG))
     shows &= dark_enough_for(part.themes, part.looks.magnitude, sky.sun_altitude_deg)
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
     share = fame_share(part, instants, observer) * _in_this_light(kit, part, here, sky, own_margin)

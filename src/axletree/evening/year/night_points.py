@@ -9,9 +9,9 @@ import numpy as np
 
 from axletree.evening.ground_here import Ground
 from axletree.evening.hosting.pace import show_seconds
+from axletree.evening.night.first_light import DIM_THINGS_DEG
 from axletree.evening.objects.candidates import BODIES, Candidates
 from axletree.evening.objects.choosing import (
-    DIM_PLANETS_SUN_DEG,
     FAINT_PLANETS_SUN_DEG,
     SHOWN_MARGIN,
 )
@@ -117,7 +117,7 @@ def _bodies(
     faint = np.isin(np.array(BODIES, dtype=object), FAINT_PLANETS)
     dim = np.isin(np.array(BODIES, dtype=object), DIM_PLANETS)
     lost = np.where(faint[:, np.newaxis], sun > FAINT_PLANETS_SUN_DEG, False)
-    lost |= np.where(dim[:, np.newaxis], sun > DIM_PLANETS_SUN_DEG, False)
+    lost |= np.where(dim[:, np.newaxis], sun > -DIM_THINGS_DEG, False)
     is_open = np.logical_and(altitude > lowest, clear) & ~lost
     morning = (bodies.hour_angle_h[0] < 0.0) & (sun > -_NEAR_SUNRISE_DEG)
     near = np.flatnonzero(morning | (sun > -_NEAR_SUNRISE_DEG / 6.0))
