@@ -11,6 +11,7 @@ import pytest
 
 from axletree.cli import main
 from axletree.commands.shared.go_on import cloud
+from axletree.evening.order.replan import ANNOUNCED_POINTS
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit, demo_text
@@ -295,8 +296,13 @@ def test_between_two_stops_nothing_is_being_shown_any_more(
     assert to_come[0].begin > gone.end  # the mount is turned in between
     made = again(capsys, sheet, gone.end + (to_come[0].begin - gone.end) / 2)
     assert gone.name not in names(made)
-    # A lesser one may give way to another that fits now.
-    assert len(set(names(made)) & {s.name for s in to_come[:3]}) >= 2
+    # All that was announced is shown, or one worth so much more in its place.
+    points = {s["name"]: s["worth"]["points"] for s in made["stops"]}
+    displaced = [s.worth.points for s in to_come[:3] if s.name not in points and s.worth]
+    gained = sorted(points[new] for new in points.keys() - {s.name for s in known.stops})
+    assert len(displaced) <= len(gained)
+    for old, new in zip(sorted(displaced)[::-1], gained[::-1], strict=False):
+        assert new > old + ANNOUNCED_POINTS
 
 
 def test_an_object_that_nobody_announced_may_be_promised(
