@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
@@ -63,6 +64,16 @@ def test_the_axis_as_text_and_drawing(
     assert "data:image/jpeg;base64," in drawn
     for words in ("Polaris", ">pole<", ">axis<", "altitude bolt"):
         assert words in drawn
+    # The axis stands between the pole and Polaris: its word lies on neither's (letters of 17).
+    found = re.findall(r' x="([\d.]+)" y="([\d.]+)" [^>]*>(pole|axis|Polaris)<', drawn)
+    at = {word: (float(x), float(y)) for x, y, word in found}
+    assert len(at) == 3
+    x, y = at["axis"]
+    # The pole's word is as wide as this one; the star stands 17 before its name of 42.
+    for other, before, behind in (("pole", 16.0, 16.0), ("Polaris", 23.0, 42.0)):
+        there, its = at[other]
+        apart = x + 14.0 < there - before or x - 14.0 > there + behind
+        assert apart or abs(y - its) > 15.0
 
 
 def test_the_axis_as_data(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -32,6 +32,7 @@ _PIXELS = 1100
 _QUALITY = 72
 _LIGHTEST = 238.0  # a paper a little darker than the sheet
 _ELLIPSE_POINTS = 48
+_LINE, _DOT, _MARK = 18.0, 6.0, 18.0  # of a line of words, a star, a mark; all sheet units
 
 
 def picture_drawing(
@@ -71,8 +72,10 @@ def recognised_drawing(
         f'preserveAspectRatio="none" href="{_jpeg(grey)}"/>'
     )
     view = _View(scale, (width * scale, tall))
-    _stars(sheet, view, one)
-    _axis(sheet, view, marks)
+    written = _Written([view.at(place) for place in one.places_px])
+    _ticks(sheet, view, one)
+    _axis(sheet, view, marks, written)
+    _names(sheet, view, one, written)
     sheet.box((_MARGIN, _TOP), width * scale, tall)
     for k, note in enumerate(notes):
         sheet.text_within(
@@ -125,46 +128,69 @@ def _marks(answer: CheckAnswer, run: SolvedRun, one: Recognised) -> _Marks:
     return _Marks(pole, axis, place(outline[:, 1], outline[:, 0]))
 
 
-def _stars(sheet: Sheet, view: _View, one: Recognised) -> None:
-    taken: list[tuple[float, float, float]] = []
+class _Written:
+    """Where the stars are, and which places hold words or marks: left end, middle, width."""
+
+    def __init__(self, stars: list[tuple[float, float]]) -> None:
+        self._stars = [(x - _DOT, y, 2 * _DOT) for x, y in stars]
+        self._taken: list[tuple[float, float, float]] = []
+
+    def add(self, left: float, y: float, wide: float) -> None:
+        """A place that is taken now."""
+        self._taken.append((left, y, wide))
+
+    def free(self, left: float, y: float, wide: float, *, stars: bool = False) -> bool:
+        """Whether nothing stands there, no star either where `stars` are asked for."""
+        return not any(
+            abs(b - y) < _LINE and left < a + w and a < left + wide
+            for a, b, w in [*self._taken, *(self._stars if stars else ())]
+        )
+
+
+def _ticks(sheet: Sheet, view: _View, one: Recognised) -> None:
+    for place in one.places_px[:_MOST_TICKS]:
+        x, y = view.at(place)
+        if view.shows((x, y), 15.0):
+            sheet.strokes([((x + 6, y), (x + 14, y)), ((x, y + 6), (x, y + 14))], width=1.1)
+
+
+def _names(sheet: Sheet, view: _View, one: Recognised, written: _Written) -> None:
     named = 0
     for k in range(len(one.stars)):
-        at = view.at(one.places_px[k])
-        if k < _MOST_TICKS and view.shows(at, 15.0):
-            x, y = at
-            sheet.strokes([((x + 6, y), (x + 14, y)), ((x, y + 6), (x, y + 14))], width=1.1)
         hip = 0 if one.stars.stars.from_gaia[k] else int(one.stars.stars.number[k])
         names = names_of(hip) if hip > 0 else ()
         if not names or named >= _MOST_NAMES:
             continue
+        x, y = view.at(one.places_px[k])
         wide = width_of(names[0], 15) + 6
-        right = at[0] + 12 + wide < _MARGIN + view.size[0]
-        start = at[0] + 17 if right else at[0] - 11 - wide
-        if any(abs(y - at[1]) < 18 and start < x + w and x < start + wide for x, y, w in taken):
-            continue
-        taken.append((start, at[1], wide))
-        named += 1
-        sheet.text((at[0] + (17 if right else -11), at[1] + 5), names[0], size=15, fill=INK,
-                   anchor="start" if right else "end")  # fmt: skip
-        sheet.bring_forward()
+        for anchor, start, at in (("start", x + 17, x + 17), ("end", x - 11 - wide, x - 11)):
+            inside = start > _MARGIN and start + wide < _MARGIN + view.size[0]
+            if inside and written.free(start, y, wide):
+                written.add(start, y, wide)
+                named += 1
+                sheet.text((at, y + 5), names[0], size=15, fill=INK, anchor=anchor)
+                sheet.bring_forward()
+                break
 
 
-def _axis(sheet: Sheet, view: _View, marks: _Marks) -> None:
+def _axis(sheet: Sheet, view: _View, marks: _Marks, written: _Written) -> None:
     pole, axis = view.at(marks.pole), view.at(marks.axis)
+    for x, y in (pole, axis):
+        written.add(x - _MARK, y, 2 * _MARK)
     if np.isfinite(marks.pole).all() and view.shows(pole):
         for way in ((1, 0), (0, 1)):
             for side in (-1, 1):
                 a = (pole[0] + 6 * side * way[0], pole[1] + 6 * side * way[1])
                 b = (pole[0] + 18 * side * way[0], pole[1] + 18 * side * way[1])
                 sheet.line(a, b, stroke=INK, width=2.0)
-        _label(sheet, view, pole, axis, "pole", INK)
+        _label(sheet, view, (pole, axis), "pole", INK, written)
     if np.isfinite(marks.axis).all() and view.shows(axis):
         if len(marks.ellipse) and np.isfinite(marks.ellipse).all():
             sheet.path([view.at(p) for p in marks.ellipse], stroke=BRASS, width=1.5, closed=True)
         sheet.circle(axis, 10.0, stroke=PAPER, width=4.0)
         sheet.circle(axis, 10.0, stroke=BRASS, width=2.5)
         sheet.circle(axis, 2.0, stroke=BRASS, width=1.0, fill=BRASS)
-        _label(sheet, view, axis, pole, "axis", BRASS)
+        _label(sheet, view, (axis, pole), "axis", BRASS, written)
     if not (np.isfinite(marks.pole).all() and np.isfinite(marks.axis).all()):
         return
     if view.shows(pole) and view.shows(axis) and math.dist(pole, axis) > 44.0:
@@ -179,15 +205,18 @@ def _axis(sheet: Sheet, view: _View, marks: _Marks) -> None:
 
 
 def _label(
-    sheet: Sheet, view: _View, at: tuple[float, float], other: tuple[float, float], word: str,
-    pen: str,
+    sheet: Sheet, view: _View, marks: tuple[tuple[float, float], tuple[float, float]], word: str,
+    pen: str, written: _Written,
 ) -> None:  # fmt: skip
-    """A word beside a mark, on the side away from the other mark."""
-    below = at[1] >= other[1]
-    y = at[1] + (34 if below else -24)
-    if not view.shows((at[0], y), 6.0):
-        y = at[1] + (-24 if below else 34)
-    sheet.text((at[0], y), word, size=17, weight=600, anchor="middle", fill=pen)
+    """A word beside the first of two marks, best on the side away from the other, off the stars."""
+    (x, here), (_, other) = marks
+    sides = (here + 34, here - 24) if here >= other else (here - 24, here + 34)
+    shown = [y for y in sides if view.shows((x, y), 6.0)] or [*sides]
+    wide = width_of(word, 17) + 6
+    left = x - wide / 2
+    y = next((y for y in shown if written.free(left, y - 6, wide, stars=True)), shown[0])
+    written.add(left, y - 6, wide)
+    sheet.text((x, y), word, size=17, weight=600, anchor="middle", fill=pen)
     sheet.bring_forward()
 
 
