@@ -44,6 +44,7 @@ SHAPED = {
     "pole.frames.attitude.rotation_vector",
     "pole.frames.attitude.small_rotation",
     "pole.frames.attitude.turn_about",
+    "pole.frames.one_run.too_low_one",
     "pole.solution.doubt.shown_among",
     "pole.solution.doubt.still_standing",
     "pole.solution.doubt.unchecked",
