@@ -14,13 +14,14 @@ from axletree.cli import main
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit, demo_text, load_kit
 from axletree.mount.dimensions.of_kit import dimensions_of
-from axletree.mount.photographed.camera import PictureCamera, turned
+from axletree.mount.photographed.camera import PictureCamera
 from axletree.mount.photographed.marks import marks_of_text
 from axletree.mount.photographed.picture import MarkedPicture, RigPlace
 from axletree.mount.photographed.places import PLACES, places_m
 from axletree.mount.photographed.solution import PhotographedRig, photographed
 from axletree.mount.rig.build import build_rig
 from axletree.mount.sure.shapes import changed_rig
+from axletree.sky.rotations import small_rotation
 from mount.photographs import HIGH, WIDE, taken, true_places
 
 TUBE = (RigPlace.TUBE_FRONT, RigPlace.TUBE_BACK, 2.0)
@@ -56,7 +57,9 @@ def solved_places(found: PhotographedRig) -> dict[RigPlace, np.ndarray]:
 def test_a_point_is_seen_where_scipy_turns_it() -> None:
     """Rotation by scipy; the pinhole by hand: 0.1 beside the axis at 1 m is a tenth of f."""
     vector = np.array([0.3, -0.2, 0.9])
-    assert turned(vector) == pytest.approx(Rotation.from_rotvec(vector).as_matrix(), abs=1e-12)
+    assert small_rotation(vector) == pytest.approx(
+        Rotation.from_rotvec(vector).as_matrix(), abs=1e-12
+    )
     camera = PictureCamera(np.eye(3), np.zeros(3), 0.72, 0.05, np.array([0.5, 0.375]), 4000.0)
     seen = camera.seen_px(np.array([[0.1, 0.0, 1.0]]))[0]
     assert seen == pytest.approx([2000.0 + 288.0 * 1.0005, 1500.0])

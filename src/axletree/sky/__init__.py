@@ -25,5 +25,6 @@ Modules:
   observer    Where on the Earth does the person stand, and through how much air do they look?
   optics      What does this tube show through this eyepiece or on this camera, and for how long at
               rest?
+  rotations   Which matrix turns directions about an axis by an angle?
   sun_rule    Which directions are too near the Sun for any tube or eye, and until when?
 """

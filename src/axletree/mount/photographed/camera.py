@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from axletree.sky.arrays import Floats
-from axletree.sky.directions import rotate_about
+from axletree.sky.rotations import small_rotation
 
 # Ten numbers of a camera: turn (3, radians), place (3, metres), logarithm of the focal length,
 # distortion, middle of the picture (2, parts of its width).
@@ -38,7 +38,7 @@ class PictureCamera:
         """The camera after a step of its ten numbers."""
         return replace(
             self,
-            turn=turned(step[:3]) @ self.turn,
+            turn=small_rotation(step[:3]) @ self.turn,
             place_m=self.place_m + step[3:6],
             focal=self.focal * float(np.exp(step[6])),
             distortion=self.distortion + float(step[7]),
@@ -71,14 +71,6 @@ class PictureCamera:
             step[k] = 1e-5
             out[:, :, k] = (self.seen_px(points + step) - self.seen_px(points - step)) / 2e-5
         return out
-
-
-def turned(vector: Floats) -> Floats:
-    """(3, 3) rotation about a vector by its length in radians."""
-    angle = float(np.linalg.norm(vector))
-    if angle == 0.0:
-        return np.eye(3)
-    return rotate_about(np.eye(3), vector, np.degrees(angle)).T
 
 
 def looking(

@@ -10,6 +10,7 @@ import numpy as np
 from axletree.kit.parts.mount import Tripod
 from axletree.mount.rig.parts import GROUND, RigPart, vec
 from axletree.sky.arrays import Floats
+from axletree.sky.rotations import rotation_about
 
 TRAY_THICKNESS_M = 0.02
 
@@ -89,9 +90,8 @@ def leaned(parts: list[RigPart], tripod: Tripod, north: bool, hinge_m: float) ->
     if angle == 0.0:
         return parts
     x, y = towards / angle
-    # Rodrigues' rotation about the level line square to the lean.
-    K = np.array([[0.0, 0.0, x], [0.0, 0.0, y], [-x, -y, 0.0]])
-    R = np.eye(3) + math.sin(angle) * K + (1.0 - math.cos(angle)) * (K @ K)
+    # About the level line square to the lean.
+    R = rotation_about([-y, x, 0.0], angle)
     hinge = vec(0.0, 0.0, hinge_m)
 
     def turned(point: Floats) -> Floats:

@@ -20,10 +20,8 @@ from axletree.kit.frozen import dataclass
 from axletree.pole.frames.air import air_shifts
 from axletree.pole.frames.attitude import (
     axis_of,
-    rotation_about,
     rotation_between,
     rotation_vector,
-    small_rotation,
     turn_about,
 )
 from axletree.pole.frames.errors import AttitudeErrors
@@ -41,6 +39,7 @@ from axletree.pole.solution.outliers import RARE, Without, odd_one
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import axis_error_arcmin, polar_axis
 from axletree.sky.observer import Observer
+from axletree.sky.rotations import rotation_about, small_rotation
 
 LEAST_TURN_DEG = 0.5
 FARTHEST_AXIS_DEG = 15.0

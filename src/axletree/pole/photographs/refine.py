@@ -14,9 +14,9 @@ from dataclasses import field
 import numpy as np
 
 from axletree.kit.frozen import dataclass
-from axletree.pole.frames.attitude import small_rotation
 from axletree.pole.photographs.lens import Lens, half_diagonal_deg
 from axletree.sky.arrays import Floats
+from axletree.sky.rotations import small_rotation
 
 # What lenses are like, one standard deviation: focal length, middle as part of the picture's
 # diagonal, displacement at the corner as part of its distance (common practice, no source).
