@@ -113,6 +113,7 @@ def test_the_modules_find_each_other_and_nothing_else() -> None:
     ]  # fmt: skip
     modules = json.loads(text)["imports"]
     wanted = {"axletree/field.js"}
+    comment = r"^\s*//.*$|^\s*/\*\*(?s:.*?)\*/[ ]*$"
     for name, address in modules.items():
         code = unquote(address.partition(",")[2])
         source = maker.HERE / name.partition("/")[2]
@@ -121,7 +122,7 @@ def test_the_modules_find_each_other_and_nothing_else() -> None:
             source = (maker.SHARED_FROM.parent if words else maker.SHARED_FROM) / (
                 name.removeprefix("axletree/")
             )
-        plain = lambda t: re.sub(r"\s+", " ", re.sub(r"^\s*//.*$", "", t, flags=re.M)).strip()  # noqa: E731
+        plain = lambda t: re.sub(r"\s+", " ", re.sub(comment, "", t, flags=re.M)).strip()  # noqa: E731
         local = plain(code).replace("axletree/words/", "../words/").replace("axletree/", "./")
         assert local == plain(source.read_text())
         wanted |= set(re.findall(r'(?:from|import) "([^"]+)"', code))
@@ -218,7 +219,7 @@ def test_the_longest_night_of_a_winter_party_still_fits() -> None:
         "stop": None,
         "bedtime": None,
         "breaks": (),
-        "most_stops": 60,
+        "most_stops": 50,
         "slack_part": 0.0,
         "find_faint_min": 1.0,
         "find_easy_min": 1.0,
@@ -234,7 +235,7 @@ def test_the_longest_night_of_a_winter_party_still_fits() -> None:
     assert len(planned.evening.stops) >= 30
     content = field_sheet(evening_document(planned.evening), tables, planned.ground.table,
                           kit_toml=demo_text("courtyard"))  # fmt: skip
-    assert len(content) < 450_000
+    assert len(content) < 400_000
 
 
 def test_the_command_writes_sheet_and_calendar(

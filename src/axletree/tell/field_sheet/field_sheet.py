@@ -38,7 +38,7 @@ LARGEST_BYTES = 600_000
 _IMPORT = re.compile(
     r'(\bfrom\s+|\bimport\s*\(\s*|\bimport\s+)"(?:\./|\.\./(words/))([a-z_]+\.js)"'
 )
-_COMMENT = re.compile(r"^\s*//.*\n|^[ ]+", re.MULTILINE)
+_COMMENT = re.compile(r"^\s*//.*\n|^\s*/\*\*(?s:.*?)\*/[ ]*\n|^[ ]+", re.MULTILINE)
 # What a data: address may hold as it is; '<' must not, for it stands inside a script element.
 _PLAIN = " !\"$&'()*+,-./:;=>?@[\\]^_`{|}~"
 # The rules of the app's sheet that say which paper, pen and light there are.
