@@ -29,7 +29,7 @@ from axletree.kit.errors import AxletreeError  # noqa: E402
 from axletree.kit.kit import demo_kit  # noqa: E402
 from axletree.pole.photographs.axis import axis_from_pictures  # noqa: E402
 from axletree.pole.photographs.detection import StarImages  # noqa: E402
-from axletree.pole.photographs.looking import NEAR_DEG, Where, about_the_pole, everywhere, sky_quads  # noqa: E402  # noqa: E402
+from axletree.pole.photographs.looking import NEAR_DEG, Where, about_the_pole, everywhere, sky_quads  # noqa: E402
 from axletree.pole.photographs.matching import solve  # noqa: E402
 from axletree.pole.photographs.run import solve_run  # noqa: E402
 from axletree.pole.picture_files.reading import read_picture  # noqa: E402
