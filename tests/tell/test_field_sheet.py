@@ -219,7 +219,7 @@ def test_the_longest_night_of_a_winter_party_still_fits() -> None:
         "stop": None,
         "bedtime": None,
         "breaks": (),
-        "most_stops": 50,
+        "most_stops": 48,
         "slack_part": 0.0,
         "find_faint_min": 1.0,
         "find_easy_min": 1.0,

@@ -39,6 +39,7 @@ DEPTHS = (12, 24, 48)
 DENSER = 1.25
 CODE_TOLERANCE = 0.012
 WIDE_CODE_TOLERANCE = 0.025
+# By which part the focal length that is said may be wrong.
 FOCAL_TOLERANCE = 0.16
 _MOST_GUESSES = 4000
 _PROVED_AT_ONCE = 40
@@ -91,24 +92,13 @@ class Solved:
     rms_px: float
 
 
-def solve(
-    images: StarImages,
-    sky: SkyQuads,
-    focal_px: float,
-    *,
-    focal_tolerance: float | None = FOCAL_TOLERANCE,
-) -> Solved | None:
-    """The attitude of a picture, None where nothing proves itself.
-
-    `focal_tolerance`: by which part the focal length may be wrong, None: any.
-    """
+def solve(images: StarImages, sky: SkyQuads, focal_px: float) -> Solved | None:
+    """The attitude of a picture, None where nothing proves itself."""
     trials = 0.0
     lens = plain_lens(images.width_px, images.height_px, focal_px)
     wide = max(images.width_px, images.height_px) / focal_px > 0.45
     tolerance = WIDE_CODE_TOLERANCE if wide else CODE_TOLERANCE
-    ratio = None
-    if focal_tolerance is not None:
-        ratio = (1.0 / (1.0 + focal_tolerance) - 0.02, 1.0 + focal_tolerance + 0.02)
+    ratio = (1.0 / (1.0 + FOCAL_TOLERANCE) - 0.02, 1.0 + FOCAL_TOLERANCE + 0.02)
     for depth in sky.depths:
         listed, quads = sky.of_depth(depth)
         few = images.take(slice(0, depth))

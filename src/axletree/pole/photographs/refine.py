@@ -9,7 +9,6 @@ lenses have.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import field
 
 import numpy as np
 
@@ -60,7 +59,6 @@ class Refined:
     covariance: Floats
     residuals_px: tuple[Floats, ...]
     rms_px: float
-    weights: tuple[Floats, ...] = field(default=())
 
 
 def refine(
@@ -100,7 +98,6 @@ def refine(
     scale = np.inf
     normal = np.eye(3 * count + _LENS_UNKNOWNS)
     residuals: list[Floats] = []
-    weights: list[Floats] = []
     chi2 = rows = 0.0
     for turn in range(turns):
         residuals, jacobians = [], []
@@ -133,7 +130,6 @@ def refine(
             turned[k] = small_rotation(step[3 * k : 3 * k + 3]) @ turned[k]
         now = now + np.clip(step[lens_at], -3.0 * prior, 3.0 * prior)
         held = np.array([np.exp(now[0]), *now[1:]])
-        weights = np.split(weight, cuts)
         used = weight > 0.0
         chi2 = float(np.sum(weight * size**2)) / scale**2
         rows = float(2.0 * np.sum(weight))
@@ -150,7 +146,6 @@ def refine(
         covariance=np.asarray(inverse[: 3 * count, : 3 * count], dtype=np.float64),
         residuals_px=tuple(residuals),
         rms_px=float(np.sqrt(np.mean(flat**2))) if len(flat) else np.inf,
-        weights=tuple(weights),
     )
 
 

@@ -19,8 +19,6 @@ _TAKEN, _ZONE, _SUBSECONDS = 0x9003, 0x9011, 0x9291
 _TAKEN_ELSE, _ZONE_ELSE = 0x0132, 0x9010
 _EXPOSURE, _FOCAL, _FOCAL_35 = 0x829A, 0x920A, 0xA405
 _PLANE_X, _PLANE_UNIT = 0xA20E, 0xA210
-_WIDTH = 0xA002
-_MAKE, _MODEL = 0x010F, 0x0110
 _UNIT_MM = {2: 25.4, 3: 10.0, 4: 1.0}
 DIAGONAL_35_MM = math.hypot(36.0, 24.0)
 LONGEST_EXPOSURE_S = 86400.0
@@ -40,7 +38,6 @@ class FileSays:
     focal_mm: float | None = None
     focal_35_mm: float | None = None
     pixel_um: float | None = None
-    camera: str = ""
     middle_known: bool = False
     rows_may_be_flipped: bool = False
 
@@ -59,7 +56,6 @@ def taken_from_exif(exif: Image.Exif) -> FileSays:
         focal_mm=_number(block.get(_FOCAL)),
         focal_35_mm=_number(block.get(_FOCAL_35)),
         pixel_um=_pixel_um(_number(block.get(_PLANE_X)), block.get(_PLANE_UNIT)),
-        camera=" ".join(w for w in (_text(exif.get(_MAKE)), _text(exif.get(_MODEL))) if w),
     )
 
 
@@ -105,7 +101,3 @@ def _pixel_um(a_unit: float | None, unit: object) -> float | None:
         return None
     pixel = size * 1000.0 / a_unit
     return pixel if 0.3 < pixel < 50.0 else None
-
-
-def _text(value: object) -> str:
-    return value.strip("\0 ") if isinstance(value, str) else ""

@@ -85,7 +85,6 @@ def _taken(header: Header) -> FileSays:
         exposure_s=exposure,
         focal_mm=number(header, "FOCALLEN"),
         pixel_um=number(header, "XPIXSZ"),
-        camera=words(header, "INSTRUME"),
         middle_known=True,
         rows_may_be_flipped=True,
     )

@@ -45,10 +45,12 @@ class Remark:
 
 
 def widened_remark(factor: float) -> tuple[Remark, ...]:
+    """That the uncertainty was widened so many times; none where it was not."""
     return (Remark(RemarkKind.WIDENED, widened=factor),) if factor > 1.0 else ()
 
 
 def narrow_turn_h_of(solved: FramesSolution) -> float | None:
+    """How far the hour axis was turned in all, None where more wouldn't sharpen the answer most."""
     if solved.left_out:
         return None
     span = float(max(solved.turned_h) - min(solved.turned_h))

@@ -70,6 +70,7 @@ class PicturesFinding:
 
 
 def pictures_finding(measurement: PicturesMeasurement, kit: Kit, pole: Pole) -> PicturesFinding:
+    """The axis by pictures; refuses in a sentence what `solve_run` and the solvers refuse."""
     shots, observer = measurement.shots, observer_of(kit.site)
     if measurement.one_turned:
         return _of_one(shots[0], observer, pole)
@@ -92,4 +93,5 @@ def _of_one(shot: Shot, observer: Observer, pole: Pole) -> PicturesFinding:
 
 
 def middles_of(frames: Sequence[Frame | Shot | Recognised]) -> tuple[datetime, ...]:
+    """The middles of their exposures, UTC."""
     return tuple(frame.middle.to_datetimes()[0] for frame in frames)
