@@ -114,7 +114,7 @@ def _stops_that_fit(task: OrderTask) -> int:
     """How many stops a telescope has time for, finding and slack counted in, and a few to spare."""
     handling, span = task.handling, task.span
     hands_s = handling.find_factor * handling.find_s + handling.focus_s
-    stop_s = task.queue_s + hands_s * (1.0 + handling.slack_part) + handling.slack_s
+    stop_s = task.queue_s + float(handling.with_slack_s(hands_s))
     free_s = span.end_s - span.start_s - sum(high - low for low, high in span.breaks)
     fits = int(free_s // stop_s)
     return (fits if span.most is None else min(fits, span.most)) + SPARE_STOPS

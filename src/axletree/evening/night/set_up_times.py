@@ -74,7 +74,7 @@ class Session:
     @property
     def hours(self) -> float:
         """Hours from the first stop to the end."""
-        return (self.end.timestamp() - self.first_stop.timestamp()) / 3600.0
+        return seconds_between(self.first_stop, self.end) / 3600.0
 
     @property
     def by_stars_min(self) -> float:

@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import Literal
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from axletree.evening.hosting.pace import Ease, find_seconds, show_seconds, slack_part
 from axletree.kit.frozen import dataclass
@@ -65,6 +66,10 @@ class Handling:
     side_change_points: float = 4.0
     eyepiece_change_points: float = 1.0
     stool_points: float = 1.0
+
+    def with_slack_s(self, hands_s: ArrayLike) -> Floats:
+        """What a move takes of the evening whose hands are busy for so many seconds."""
+        return np.asarray(hands_s) * (1.0 + self.slack_part) + self.slack_s
 
 
 def handling_of(kit: Kit) -> Handling:
@@ -131,7 +136,7 @@ def moving(
         + eyepiece * handling.eyepiece_change_s
         + stool * handling.stool_s
     )
-    seconds = hands * (1.0 + handling.slack_part) + handling.slack_s
+    seconds = handling.with_slack_s(hands)
     points = (
         seconds / 60.0 * handling.points_per_min
         + side * handling.side_change_points

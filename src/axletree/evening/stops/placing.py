@@ -143,13 +143,10 @@ def coarse_grid(session: Session) -> Instants:
     """Instants from the first stop to the session's end, closer in the first hour or so."""
     length = seconds_between(session.first_stop, session.end)
     dusk = np.arange(0.0, min(DUSK_S, length), DUSK_STEP_S)
-    begin = float(dusk[-1]) + DUSK_STEP_S if len(dusk) else 0.0
-    rest = np.linspace(begin, length, max(2, int(np.ceil((length - begin) / COARSE_STEP_S)) + 1))
-    later_on = rest if begin < length else np.array([length])
-    start, zone = session.first_stop.timestamp(), session.first_stop.tzinfo
-    return Instants.from_datetimes(
-        [datetime.fromtimestamp(start + float(s), zone) for s in (*dusk, *later_on)]
-    )
+    begin = len(dusk) * DUSK_STEP_S
+    steps = max(1, int(np.ceil((length - begin) / COARSE_STEP_S)))
+    later_on = np.linspace(begin, length, steps + 1) if begin < length else [length]
+    return Instants.from_datetimes([session.first_stop]).plus(np.concatenate((dusk, later_on)))
 
 
 def shows_between(shows: Mask, session: Session, seconds: Floats) -> Mask:
