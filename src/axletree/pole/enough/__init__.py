@@ -6,7 +6,8 @@ Modules:
   movement   How does the picture in a tracking tube move when the axis is off the pole?
   need       Which eyepiece does the person look through tonight, and which of the kit's fields
              count?
-  of_kit     How far may the axis be off for all that this kit does?
+  of_kit     How far may the axis be off for all that this kit does, and how far off is it at
+             first?
   rough      How well is the axis set without any view of the pole: by level, north, scale, then
              drift?
   tolerance  How far may the axis be off before anything that the person will do suffers?

@@ -1,11 +1,15 @@
-"""How far may the axis be off for all that this kit does?"""
+"""How far may the axis be off for all that this kit does, and how far off is it at first?"""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from axletree.kit.kit import Kit
+from axletree.pole.aim.scale import ScaleSetting
+from axletree.pole.aim.target import PoleTarget
+from axletree.pole.enough.methods import drift_test
 from axletree.pole.enough.need import CAMERA_DECLINATION_DEG, eye_use_of, widest_field_deg
+from axletree.pole.enough.rough import RoughAlignment, rough_alignment
 from axletree.pole.enough.tolerance import (
     CameraUse,
     CirclesReach,
@@ -14,6 +18,9 @@ from axletree.pole.enough.tolerance import (
     circles_tolerance_arcmin,
     eye_tolerance,
 )
+
+# Half a division: how well a bubble is brought to the middle (common practice, no source).
+BUBBLE_PART_OF_DIVISION = 0.5
 
 
 def good_enough(kit: Kit) -> Tolerance:
@@ -46,4 +53,18 @@ def good_enough(kit: Kit) -> Tolerance:
         strictest,
         largest_arcmin=circles,
         reason=CirclesReach(widest),
+    )
+
+
+def rough_of_kit(
+    kit: Kit, target: PoleTarget, setting: ScaleSetting, magnetic_sigma_deg: float
+) -> RoughAlignment:
+    """The axis' error by this kit's own bubble and scale and a compass; drift tests mend it."""
+    division_deg = kit.mount.tripod.bubble_arcmin_per_division / 60.0
+    return rough_alignment(
+        target.altitude_deg,
+        setting.sigma_deg,
+        magnetic_sigma_deg,
+        level_sigma_deg=BUBBLE_PART_OF_DIVISION * division_deg,
+        drift=drift_test(kit),
     )

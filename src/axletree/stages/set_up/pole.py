@@ -26,17 +26,14 @@ from axletree.pole.correct.bolts import (
     BoltMoves,
     bolt_moves,
 )
-from axletree.pole.enough.methods import drift_test
-from axletree.pole.enough.of_kit import good_enough
-from axletree.pole.enough.rough import RoughAlignment, rough_alignment
+from axletree.pole.enough.of_kit import good_enough, rough_of_kit
+from axletree.pole.enough.rough import RoughAlignment
 from axletree.sky.contrast import FIELD_FACTOR, naked_eye_limit_mag
 from axletree.sky.events.rise_and_set import SUN_UP_DEG, sun_altitude_deg
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.time.instants import Instants
 from axletree.stages.set_up.pole_request import PoleRequest, axis_error
 
-# Half a division: how well a bubble is brought to the middle (common practice, no source).
-BUBBLE_PART_OF_DIVISION = 0.5
 # With the Sun higher than this all night no star shows well enough for a drift test.
 DRIFT_STARS_SUN_DEG = -6.0
 
@@ -163,7 +160,7 @@ def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
         error=error,
         moves=None if error is None else bolt_moves(kit.mount.bolts, error, target.altitude_deg),
         no_view=no_view,
-        rough=_rough(kit, target, setting, magnetic),
+        rough=rough_of_kit(kit, target, setting, magnetic.declination_sigma_deg),
         drift_stars=tonight.lowest_sun_altitude_deg <= DRIFT_STARS_SUN_DEG,
         magnetic=magnetic,
         pressure_hpa=observer.air_pressure_hpa,
@@ -204,19 +201,6 @@ def _ring_year(along: AxisView, target: PoleTarget) -> float | None:
     if along.engraved_ring_arcmin is None or along.kind != "scope":
         return None
     return ring_year(along.engraved_ring_arcmin, target.north)
-
-
-def _rough(
-    kit: Kit, target: PoleTarget, setting: ScaleSetting, magnetic: MagneticField
-) -> RoughAlignment:
-    division_deg = kit.mount.tripod.bubble_arcmin_per_division / 60.0
-    return rough_alignment(
-        target.altitude_deg,
-        setting.sigma_deg,
-        magnetic.declination_sigma_deg,
-        level_sigma_deg=BUBBLE_PART_OF_DIVISION * division_deg,
-        drift=drift_test(kit),
-    )
 
 
 def _no_view(along: AxisView, tonight: StarTonight, target: PoleTarget) -> NoView | None:
