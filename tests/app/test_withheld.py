@@ -46,6 +46,7 @@ QUERIES: dict[str, list[dict[str, str]]] = {
     "/answer/follow": [{"object": "Aldebaran", "at": AT}],
     "/answer/pole": [{"at": AT}, {"at": AT, "scale": "47.0", "azimuth": "20"}],
     "/answer/evening": [{"day": DAY, "at": AT}, {"day": "2026-12-08", "at": AT}],
+    "/answer/rehearse": [{"day": DAY, "at": AT}],
     "/answer/shown": [{"at": AT, "before": "7"}, {"at": BEGUN}],
     "/answer/kit/places": [{"q": "Vienna"}],
     "/answer/calendar": [{"first": DAY, "at": AT}],

@@ -46,13 +46,15 @@ OPENED = {
     "": (), "kit": ("kit",), "spot": ("yard",), "north": ("north",), "level": ("level",),
     "pole": ("pole",), "balance": ("balance", "balance/now"), "point": ("rig", "point"),
     "follow": ("follow",), "check": ("check",), "evening": ("evening",),
-    "calendar": ("calendar",), "logbook": ("logbook",), "teach": ("teach", "rig", "rig/side"),
+    "rehearse": ("rehearse",), "calendar": ("calendar",),
+    "logbook": ("logbook",), "teach": ("teach", "rig", "rig/side"),
 }  # fmt: skip
 MOVED = {
     "": ("here",), "kit": ("here",), "spot": ("yard",), "north": ("north",), "level": ("level",),
     "pole": ("pole",), "balance": ("balance/now",), "point": ("point", "names", "point/up"),
     "follow": ("follow",), "check": ("check",), "evening": ("evening",),
-    "calendar": ("calendar/night",), "logbook": ("logbook", "logbook/search"),
+    "rehearse": ("rehearse",), "calendar": ("calendar/night",),
+    "logbook": ("logbook", "logbook/search"),
     "teach": ("rig/side",),
 }  # fmt: skip
 OBJECTS = ("M45", "Vega", "Capella", "M31", "Albireo", "Almach", "M15", "Saturn", "M42", "Deneb")

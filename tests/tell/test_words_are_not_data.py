@@ -156,6 +156,7 @@ PAGES = [
     "/answer/balance",
     "/answer/balance/now?weights=0@120&over_mm=380",
     "/answer/teach",
+    "/answer/rehearse?day=2026-12-05&at=2026-12-05T12:00:00Z",
     f"/answer/pole?at={AT}",
     f"/answer/pole?at={AT}&scale=40&azimuth=-20",
 ]

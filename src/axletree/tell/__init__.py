@@ -24,6 +24,7 @@ Rooms, each with its modules at the head of its `__init__`:
   place        How is told which places have a name?
   point        How are both tube sides of one object told?
   pole         How is the way to the pole told?
+  rehearse     How is a rehearsed evening told?
   room         How is the room of both tube sides told?
   satellites   How is told when visitors can look up for a satellite?
   sayings      What may be said to visitors of the best known objects?

@@ -69,11 +69,12 @@ _ROWS = (
     Page("find", "find", "How does it get into the eyepiece?", at_eyepiece=True),
     Page("follow", "follow", "How do I keep it in view?", at_eyepiece=True),
     Page("evening", "evening", "What do I show, when, in which order?", at_eyepiece=True),
+    Page("rehearse", "rehearse", "What will my hands do tonight?"),
     Page("calendar", "calendar", "Which night?"),
     Page("logbook", "logbook", "What did we see, what drifted?"),
     Page("teach", "why", "Why does this work?"),
 )
-_ORDER = ("kit", *JOB, "evening", "calendar", "logbook", "teach")
+_ORDER = ("kit", *JOB, "evening", "rehearse", "calendar", "logbook", "teach")
 PAGES = tuple(sorted(_ROWS, key=lambda page: _ORDER.index(page.name)))
 START = Page("start", "start", "Where are you in the evening?")
 # Pages beside the list of the job.

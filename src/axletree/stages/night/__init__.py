@@ -8,4 +8,8 @@ Modules:
   evening      What is shown tonight, when, in which order? One date in, the whole evening out.
   objects      What can be shown tonight? Kinds and hours in; the objects that show out, ranked with
                reasons.
+  rehearsal    What do the hands do all evening, step by step: the rig built, its axis set, every
+               turn made?
+  rehearsed_turns  How do the axes turn from one pose to the next, one lock after the other?
+  rig_built    In which order do the parts of a rig come together?
 """

@@ -24,6 +24,7 @@ ORDER = (
     *JOB,
     "photographs",
     "evening",
+    "rehearse",
     "hosting",
     "calendar",
     "brought",

@@ -45,14 +45,22 @@ def evening(
     planned there: of many nights planned at the very place, the place could be worked out.
     """
     moment = moment_of(desk, at)
+    run, looker = evening_asked(desk, seen, day, moment)
+    return told_evening(run, moment, looker)
+
+
+def evening_asked(
+    desk: Desk, seen: Desk, day: date | None, moment: datetime
+) -> tuple[EveningRun, Desk | None]:
+    """The run of the night that somebody asks for, and the desk of who only looks at it."""
     tonight = evening_date(moment, desk)
     wanted = day or tonight
     if not seen.looking:
-        return told_evening(run_of(desk, wanted, moment), moment)
+        return run_of(desk, wanted, moment), None
     leaders = {tonight.isoformat(), str(desk.settings("evening").get("day", ""))}
     known = wanted in desk.cached("evening runs", dict)
     own = known or wanted.isoformat() in leaders
-    return told_evening(run_of(desk if own else seen, wanted, moment), moment, seen)
+    return run_of(desk if own else seen, wanted, moment), seen
 
 
 def evening_date(moment: datetime, desk: Desk) -> date:
@@ -103,8 +111,7 @@ def _whole(
         return stop_facts(stop, units).model_dump(mode="json", exclude={"finding": {"views"}})
 
     document = evening_document(answer).model_dump(mode="json", exclude={"stops", "given_up"})
-    ticked = {row["catalogue_id"] for row in listed}
-    past = [s for s in planned.evening.stops if s.catalogue_id in ticked]
+    past = past_stops(course, listed)
     shown = {s.catalogue_id: s for s in _own(run.desk, past, answer, course, looking)}
     spares = _spares(course)
     free = {s["name"] for s in spares}
@@ -148,6 +155,12 @@ def _whole(
     }  # fmt: skip
     found: dict[str, Any] = plain(data)
     return found
+
+
+def past_stops(course: Course, listed: Sequence[Row]) -> list[Stop]:
+    """The stops of the plan that the logbook says were shown or skipped."""
+    ticked = {row["catalogue_id"] for row in listed}
+    return [s for s in course.planned.evening.stops if s.catalogue_id in ticked]
 
 
 def _own(

@@ -6,6 +6,7 @@ import * as say from "../words/evening.js";
 import { STEPS } from "./evening_hand.js";
 
 export function beside(data, { putNext, open }) {
+  $("#rehearse").href = `/rehearse?day=${data.date}`;
   put(
     "#lost",
     ...(data.lost.length
