@@ -16,6 +16,7 @@ import os
 import shlex
 import sys
 import tempfile
+from datetime import datetime
 from pathlib import Path
 
 PICTURES = Path(__file__).parents[1] / "docs" / "pictures"
@@ -37,13 +38,15 @@ COMMANDS: dict[str, str] = {
     "evening": "evening --kit courtyard --date 2026-10-10",
     "calendar": "calendar --kit courtyard --from 2026-10-01 --to 2027-09-30",
 }
-NAMES = (*COMMANDS, "teach")
+NAMES = (*COMMANDS, "still", "teach")
 
 
 def picture(name: str) -> str:
     """One picture's SVG text, with the day's colours and the typeface's letters in it."""
     if name == "teach":
         return _teach()
+    if name == "still":
+        return _still()
     from axletree.cli import main
 
     before, data = Path.cwd(), os.environ.get("XDG_DATA_HOME")
@@ -74,6 +77,18 @@ def _teach() -> str:
     kits = [demo_kit(name) for name in ("courtyard", "paddock")]
     rigs = [(k.site.name, build_rig(k), align(k.site.latitude_deg)) for k in kits]
     return by_itself(latitude_view(rigs))
+
+
+def _still() -> str:
+    from axletree.kit.kit import demo_kit
+    from axletree.stages.set_up.pole import pole
+    from axletree.stages.set_up.pole_request import PoleRequest
+    from axletree.tell.pole.swing_drawing import swing_svg
+    from axletree.tell.shared.typeface import by_itself
+
+    kit = demo_kit("courtyard")
+    at = datetime(2026, 10, 10, 20, 30, tzinfo=kit.site.zone)
+    return by_itself(swing_svg(pole(kit, PoleRequest(at, through_tube=True))))
 
 
 def main() -> int:

@@ -375,3 +375,18 @@ def test_point_knows_what_was_measured_of_this_mount(client: TestClient, desk: D
     demo = client_of(make_desk())
     demo.get("/")
     assert "state" not in demo.get("/answer/point", params=asked).json()["circles"]
+
+
+def test_the_pole_through_the_tube_or_along_the_axis(client: TestClient) -> None:
+    own = client.get("/answer/pole").json()
+    assert own["has_own"]
+    assert not own["through_tube"]["looked_through"]
+    assert own["swing"] == []
+    tube = client.get("/answer/pole", params={"through": "tube"}).json()
+    assert tube["through_tube"]["looked_through"]
+    assert [svg.startswith("<svg") for svg, _ in tube["swing"]] == [True] * 3
+    assert len(tube["words"]["through_tube"]) >= 5
+    # The finder shows the sky upside down as the scope does: the star stands at the same hour.
+    assert tube["clock_hour"] == pytest.approx(own["clock_hour"], abs=0.02)
+    assert client.get("/answer/pole", params={"through": "roof"}).status_code == 422
+    assert len(client.get("/answer/teach").json()["swing"]) == 3

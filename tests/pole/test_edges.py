@@ -24,6 +24,7 @@ from axletree.pole.correct.after_turning import Base, expected_drift, star_move
 from axletree.pole.correct.bolts import head_turns_deg
 from axletree.pole.correct.next_star import _reading_rows, next_drift, next_reading
 from axletree.pole.drift.solve import WatchedStars, solve_drift
+from axletree.pole.enough.fields import strongest_eyepiece
 from axletree.pole.enough.methods import (
     LOCKING_SIGMA_ARCMIN,
     READING_PART_OF_FIELD,
@@ -33,7 +34,6 @@ from axletree.pole.enough.methods import (
     bolt_stop_sigma_arcmin,
     drift_minutes_for,
     methods,
-    strongest_eyepiece,
 )
 from axletree.pole.enough.movement import worst_turn_arcsec
 from axletree.pole.enough.rough import DriftTest

@@ -227,7 +227,8 @@ def target_of(name: str):
 def test_methods_of_the_demo_kits() -> None:
     found = methods(demo_kit("courtyard"), target_of("courtyard"), 37.2, 0.35, 120.0)
     assert [m.method for m in found] == [
-        AligningMethod.ROUGH, AligningMethod.POLAR_SCOPE, AligningMethod.DRIFT_TEST,
+        AligningMethod.ROUGH, AligningMethod.POLAR_SCOPE, AligningMethod.STILL_POINT,
+        AligningMethod.DRIFT_TEST,
     ]  # fmt: skip
     best = quickest(found)
     assert best is not None

@@ -155,7 +155,7 @@ PAGES = [
     "/answer/point?object=Sun&at=2026-08-12T12:00:00Z",
     "/answer/balance",
     "/answer/balance/now?weights=0@120&over_mm=380",
-    "/answer/teach",
+    "/answer/teach?at=2026-10-10T21:00",
     "/answer/rehearse?day=2026-12-05&at=2026-12-05T12:00:00Z",
     f"/answer/pole?at={AT}",
     f"/answer/pole?at={AT}&scale=40&azimuth=-20",

@@ -3,8 +3,10 @@
 The altitude to set, for the pole as it is seen through the air (or the true one); the place of
 Polaris or of sigma Octantis in this polar scope now and for two hours; when it comes out
 tonight and what stands before it; and, from a reading of the altitude scale or an error in
-azimuth, which bolt to turn, which way and how far. For a mount without a view of the pole: the
-way by level, north, scale and drift, with the error to expect.
+azimuth, which bolt to turn, which way and how far. For a mount without a polar scope: the point
+that stands still in the finder's field while the hour axis swings, and where the star goes about
+it. Without any view of the pole: the way by level, north, scale and drift, with the error to
+expect.
 """
 
 from __future__ import annotations
@@ -49,6 +51,11 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--true-pole", action="store_true", help="aim at the pole without refraction"
     )
+    parser.add_argument(
+        "--through-tube", action="store_true",
+        help="by the point of the finder's or eyepiece's field that stands still while the hour "
+        "axis swings (always so for a mount with nothing to look along its axis with)",
+    )  # fmt: skip
     logbook_option(parser)
 
 
@@ -69,14 +76,14 @@ def answer(options: argparse.Namespace) -> Answer:
             error=_error(options),
             true_pole=options.true_pole,
             kit_folder=kit_folder(options),
+            through_tube=True if options.through_tube else None,
         ),
     )
 
     def drawing() -> str:
-        from axletree.tell.pole.drawing import pole_view_svg
-        from axletree.tell.pole.text import drawing_rows
+        from axletree.tell.pole.whole_drawing import pole_drawing
 
-        return pole_view_svg(found.view, drawing_rows(found))
+        return pole_drawing(found)
 
     return Answer(pole_text(found, learned), pole_data(found, learned), drawing)
 

@@ -10,6 +10,7 @@ from enum import Enum
 
 import numpy as np
 
+from axletree.find.practice.along_axis import look_tonight
 from axletree.find.practice.finder_match import FinderMatch, finder_match
 from axletree.ground.magnetism import MagneticField, bearing_to_pole_deg, magnetic_field
 from axletree.ground.north.pointers import ObservingErrors
@@ -21,11 +22,11 @@ from axletree.mount.follow.gearing import HourKnob, hour_knob
 from axletree.mount.follow.nudge import eyepiece_follow
 from axletree.mount.room.table import RoomTable
 from axletree.mount.steady.tipping import tipping
-from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.scale import scale_setting
 from axletree.pole.aim.target import LOW_POLE_DEG, pole_target
 from axletree.pole.aim.view import pole_view
 from axletree.pole.enough.of_kit import good_enough
+from axletree.pole.enough.still_point import StillPointView
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import Instants
 
@@ -47,7 +48,9 @@ class NorthSetUp:
 class PoleSetUp:
     """Where the axis points, what the scale shows, and where the pole star stands at `at`.
 
-    `clock_hour` is the place on the dial as seen in this `view`, 12 at the top.
+    `clock_hour` is the place on the dial as seen in this `view`, 12 at the top. `still_point`: the
+    finder or eyepiece in whose field the still point is the dial's middle; None where the mount
+    itself is looked through.
     """
 
     pole_altitude_deg: float
@@ -61,6 +64,7 @@ class PoleSetUp:
     skyline_clear: bool
     room_above_skyline_deg: float
     has_scope: bool
+    still_point: StillPointView | None
 
     @property
     def on_the_horizon(self) -> bool:
@@ -220,7 +224,8 @@ def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) ->
     """Where the axis points, what the scale shows, and where the pole star stands at `at`."""
     target = pole_target(observer)
     setting = scale_setting(kit.mount.bolts, target)
-    seen = axis_view(kit.mount.polar_scope, 5.5)
+    along = look_tonight(kit, observer, at)
+    seen = along.axis_view
     view = pole_view(observer, at, seen)
     skyline = float(np.asarray(horizon.altitude_at(target.azimuth_deg)))
     room = target.altitude_deg - skyline
@@ -236,6 +241,7 @@ def pole_answer(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) ->
         skyline_clear=room > view.pole_distance_arcmin / 60.0,
         room_above_skyline_deg=room,
         has_scope=kit.mount.polar_scope.kind != "none",
+        still_point=along.still_point,
     )
 
 

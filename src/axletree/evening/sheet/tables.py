@@ -38,12 +38,12 @@ from axletree.evening.stops.room_ahead import (
     side_places,
 )
 from axletree.evening.stops.stop import Stop
+from axletree.find.practice.along_axis import look_tonight
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.follow.rates import refracted_hour_angle
 from axletree.mount.rig.field_orientation import PictureKind, picture_kind
-from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import PoleView, pole_view
 from axletree.sky.arrays import Floats, Mask
@@ -64,7 +64,6 @@ EYE_EVERY = 2  # of these, eye and picture at every second one
 LONGER_S = 7200.0
 MOON_S = 50400.0  # the Moon is followed for fourteen hours, to wherever its room ends
 MOST_SPARES = 12
-NAKED_EYE_MAG = 5.5
 
 
 @dataclass(frozen=True)
@@ -270,11 +269,10 @@ def _moving_s(kit: Kit, targets: Sequence[Target]) -> Floats:
 
 def _pole(kit: Kit, observer: Observer, at: datetime, horizon: Horizon) -> PoleView:
     """The pole view from set-up on; its ring serves the whole day that follows."""
-    scope = kit.mount.polar_scope
     return pole_view(
         observer,
         at.replace(microsecond=0),
-        axis_view(scope, NAKED_EYE_MAG),
+        look_tonight(kit, observer, at).axis_view,
         skyline=horizon.altitude_at,
     )
 

@@ -11,6 +11,8 @@ Modules:
   tripod             Where do legs, tray and column stand, and where when the tripod is turned or
                      leans?
   tube_parts         What rides on the tube, and where is its eyepiece?
+  still_point        Where in the field of the tube lies the point that stands still while the hour
+                     axis swings?
   shaft_turn         At which hour angle of an object has the hour shaft turned so far?
   turned             What does the kit look like with its focuser or diagonal at another angle
                      around the tube?

@@ -1,8 +1,8 @@
 """Where must the polar axis point, and where does the pole star stand about it?
 
 Modules:
-  axis_view          What does the person look at the pole with: a polar scope, a hollow axis, or
-                     the bare eye?
+  axis_view          What does the person look at the pole with: a polar scope, a hollow axis, the
+                     tube, the eye?
   bore               Where does the pole star go when the axis is only a hollow bore without a lens?
   scale              What should the altitude scale show, and what does a reading of it say about
                      the axis?

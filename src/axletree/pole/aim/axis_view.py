@@ -1,4 +1,4 @@
-"""What does the person look at the pole with: a polar scope, a hollow axis, or the bare eye?"""
+"""What does the person look at the pole with: a polar scope, a hollow axis, the tube, the eye?"""
 
 from __future__ import annotations
 
@@ -21,6 +21,8 @@ SCOPE_FIELD_DEG = 6.0
 BARE_EYE_FIELD_DEG = 12.0
 
 
+LookingAlong = Literal["scope", "hollow", "tube", "none"]
+
 # A wider picture than this can't be drawn on a flat plane, nor seen along an axis.
 WIDEST_FIELD_DEG = 60.0
 
@@ -37,11 +39,11 @@ class ViewAssumption(Enum):
 class AxisView:
     """How the sky around the pole is seen along the axis: which way up, how much, how deep.
 
-    `bore` for a hollow axis only, `engraved_ring_arcmin` of a scope that has a ring. `assumed`:
-    what the kit left open.
+    `kind` "tube": the tube itself, set along the axis (`find.practice`). `bore` for a hollow axis
+    only, `engraved_ring_arcmin` of a scope that has a ring. `assumed`: what the kit left open.
     """
 
-    kind: Literal["scope", "hollow", "none"] = "scope"
+    kind: LookingAlong = "scope"
     look: Look = "inverted"
     rotation_deg: float = 0.0
     field_deg: float = 8.0
@@ -103,5 +105,10 @@ def limit_through(scope: PolarScope, naked_eye_limit_mag: float) -> float:
         return naked_eye_limit_mag
     if scope.aperture_mm is None:
         return DEEPEST_MAG
-    gain = 5.0 * math.log10(scope.aperture_mm / NIGHT_PUPIL_MM)
+    return limit_with(scope.aperture_mm, naked_eye_limit_mag)
+
+
+def limit_with(aperture_mm: float, naked_eye_limit_mag: float) -> float:
+    """Faintest star drawn for an opening of this width, never beyond magnitude 9."""
+    gain = 5.0 * math.log10(aperture_mm / NIGHT_PUPIL_MM)
     return min(DEEPEST_MAG, naked_eye_limit_mag + max(gain, 0.0))

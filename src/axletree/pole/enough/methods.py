@@ -12,14 +12,15 @@ from enum import Enum
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.mount import PolarScope
-from axletree.kit.parts.tube import Eyepiece
 from axletree.pole.aim.axis_view import SCOPE_FIELD_DEG
 from axletree.pole.aim.bore import Bore, bore_of
 from axletree.pole.aim.scale import scale_setting
 from axletree.pole.aim.target import PoleTarget
 from axletree.pole.enough.chance import chance_within, radius_of_chance
+from axletree.pole.enough.fields import strongest_eyepiece
 from axletree.pole.enough.rough import DriftTest, RoughAlignment, rough_alignment
-from axletree.sky.optics import pixel_scale_arcsec, true_field_deg
+from axletree.pole.enough.still_point import StillPointView, still_point_view
+from axletree.sky.optics import pixel_scale_arcsec
 
 # Chance that makes a method "good enough".
 ENOUGH = 0.9
@@ -45,6 +46,7 @@ class AligningMethod(Enum):
     ROUGH = "compass_level_scale"
     HOLLOW_AXIS = "hollow_axis"
     POLAR_SCOPE = "polar_scope"
+    STILL_POINT = "still_point"
     CAMERA_FRAMES = "camera_frames"
     DRIFT_TEST = "drift_test"
 
@@ -55,6 +57,8 @@ class Obstacle(Enum):
     SCALE_ENDS = "scale_ends"
     POLE_HIDDEN = "pole_hidden"
     STAR_OUTSIDE_BORE = "star_outside_bore"
+    STAR_OUTSIDE_FIELD = "star_outside_field"
+    SWING_BLOCKED = "swing_blocked"
 
 
 @dataclass(frozen=True)
@@ -86,7 +90,7 @@ class DriftReading:
 
 
 # What a method's error is made of.
-Basis = RoughAlignment | Bore | ScopePlacing | FramesPlacing | DriftReading
+Basis = RoughAlignment | Bore | ScopePlacing | StillPointView | FramesPlacing | DriftReading
 
 
 @dataclass(frozen=True)
@@ -146,16 +150,20 @@ def methods(
     limit_arcmin: float,
     *,
     pole_in_view: bool | None = None,
+    swings_freely: bool = True,
 ) -> tuple[Method, ...]:
     """Every method with its error for this kit and its chance to stay within `limit_arcmin`.
 
     In the order of the time they take. `pole_in_view`: None where no skyline is known.
+    `swings_freely`: whether a tube that looks along the axis goes round it and meets nothing.
     """
     found = [_rough(kit, target, magnetic_sigma_deg)]
     hidden = Obstacle.POLE_HIDDEN if pole_in_view is False else None
     by_star = _by_star(kit.mount.polar_scope, pole_distance_arcmin, hidden)
     if by_star is not None:
         found.append(by_star)
+    blocked = hidden or (None if swings_freely else Obstacle.SWING_BLOCKED)
+    found.append(_by_still_point(kit, pole_distance_arcmin, blocked))
     flat = max(math.cos(math.radians(target.altitude_deg)), 0.0)
     stop_high = bolt_stop_sigma_arcmin(kit.mount.bolts.altitude_turns_per_degree)
     stop_east = bolt_stop_sigma_arcmin(kit.mount.bolts.azimuth_turns_per_degree) * flat
@@ -231,6 +239,14 @@ def _by_star(
     return None
 
 
+def _by_still_point(kit: Kit, pole_distance_arcmin: float, hidden: Obstacle | None) -> _Error:
+    """The pole star about the point of the tube's own field that stands still."""
+    view = still_point_view(kit, pole_distance_arcmin)
+    sigma = math.hypot(view.sigma_arcmin, LOCKING_SIGMA_ARCMIN)
+    obstacle = hidden or (None if view.star_fits else Obstacle.STAR_OUTSIDE_FIELD)
+    return _Error(AligningMethod.STILL_POINT, 14.0, sigma, sigma, view, obstacle)
+
+
 def drift_minutes_for(kit: Kit, target: PoleTarget, limit_arcmin: float) -> float | None:
     """How long each drift test must last to be enough; None if the bolts are too coarse for that.
 
@@ -245,24 +261,6 @@ def drift_minutes_for(kit: Kit, target: PoleTarget, limit_arcmin: float) -> floa
         return None
     a_minute = DriftTest(drift_test(kit).reading_sigma_arcsec, 1.0)
     return a_minute.sigma_arcmin / math.sqrt(wanted**2 - coarse**2)
-
-
-def strongest_eyepiece(kit: Kit) -> tuple[float, Eyepiece]:
-    """The kit's eyepiece of the shortest focal length: its true field in degrees, and itself."""
-    eyepiece = min(kit.eyepieces, key=lambda e: e.focal_length_mm)
-    return eyepiece_field_deg(kit, eyepiece), eyepiece
-
-
-def eyepiece_field_deg(kit: Kit, eyepiece: Eyepiece) -> float:
-    """True field of one of the kit's eyepieces in its tube, degrees."""
-    return float(
-        true_field_deg(
-            kit.tube.focal_length_mm,
-            eyepiece.focal_length_mm,
-            eyepiece.apparent_field_deg,
-            eyepiece.field_stop_mm,
-        )
-    )
 
 
 def drift_test(kit: Kit) -> DriftTest:

@@ -1,11 +1,10 @@
-"""Which eyepiece does the person look through tonight, and which of the kit's fields count?"""
+"""Which eyepiece does the person look through tonight, and where does a camera point?"""
 
 from __future__ import annotations
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
-from axletree.pole.enough.methods import eyepiece_field_deg
 from axletree.sky.optics import true_field_deg
 
 # Declination at which a camera's demands are worked out unless the object is known: twice the
@@ -59,8 +58,3 @@ def eye_use_of(
         nudge_every_s=kit.habits.nudge_every_s if nudge_every_s is None else nudge_every_s,
         motor=kit.mount.motion == "motor",
     )
-
-
-def widest_field_deg(kit: Kit) -> float:
-    """The widest true field among the kit's eyepieces, degrees: what finds objects by circles."""
-    return max(eyepiece_field_deg(kit, eyepiece) for eyepiece in kit.eyepieces)

@@ -7,8 +7,9 @@ from dataclasses import replace
 from axletree.kit.kit import Kit
 from axletree.pole.aim.scale import ScaleSetting
 from axletree.pole.aim.target import PoleTarget
+from axletree.pole.enough.fields import widest_field_deg
 from axletree.pole.enough.methods import drift_test
-from axletree.pole.enough.need import CAMERA_DECLINATION_DEG, eye_use_of, widest_field_deg
+from axletree.pole.enough.need import CAMERA_DECLINATION_DEG, eye_use_of
 from axletree.pole.enough.rough import RoughAlignment, rough_alignment
 from axletree.pole.enough.tolerance import (
     CameraUse,

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from axletree.axis.model import PointingModel, carried_pole_deg, unmeasured
 from axletree.axis.state import State
+from axletree.find.practice.along_axis import swing_room, tube_on_pole
 from axletree.ground.magnetism import magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
 from axletree.kit.errors import AxletreeError
@@ -16,12 +17,12 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.aim.target import PoleTarget, pole_target
 from axletree.pole.aim.view import star_places
+from axletree.pole.enough.fields import widest_field_deg
 from axletree.pole.enough.methods import Method, drift_minutes_for, methods, quickest
 from axletree.pole.enough.need import (
     CAMERA_DECLINATION_DEG,
     EyeUse,
     eye_use_of,
-    widest_field_deg,
 )
 from axletree.pole.enough.tolerance import (
     CameraUse,
@@ -208,6 +209,7 @@ def _methods(kit: Kit, request: EnoughRequest, strictest: Tolerance) -> tuple[Me
         field.declination_sigma_deg,
         strictest.largest_arcmin,
         pole_in_view=_pole_in_view(kit, request, target),
+        swings_freely=swing_room(*tube_on_pole(kit, target)).clear(kit.habits.clearance_margin_mm),
     )
 
 

@@ -6,8 +6,10 @@ from datetime import datetime
 from enum import Enum
 from zoneinfo import ZoneInfo
 
+from axletree.find.practice.through_tube import ThroughTubeAnswer, through_tube
 from axletree.ground.magnetism import MagneticField, magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
+from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.site import RURAL_ZENITH_MAG, Site
@@ -85,7 +87,8 @@ class PoleAnswer:
     axis tonight; then `rough` is how to go, and `drift_stars` whether stars come out to refine it.
     `off_centre`: how far off the middle the star goes, as a part of the way to the field's edge.
     `naked_eye_limit_mag` is the site's. `zone` is the site's, for every time that is
-    told. `stop_arcmin`: nearer to the pole nothing is gained.
+    told. `stop_arcmin`: nearer to the pole nothing is gained. `through_tube`: the way by the point
+    that stands still in the tube's field, whatever is looked through.
     """
 
     at: datetime
@@ -95,6 +98,7 @@ class PoleAnswer:
     setting: ScaleSetting
     scale_step_deg: float
     axis_view: AxisView
+    through_tube: ThroughTubeAnswer
     view: PoleView
     tonight: StarTonight
     first_place: StarPlace | None
@@ -130,14 +134,15 @@ def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
     horizon = pole_horizon(site, request.kit_folder, at)
     skyline: Skyline | None = None if horizon is None else horizon.altitude_at
     limit = _naked_eye_limit_mag(kit)
-    along = axis_view(kit.mount.polar_scope, limit)
+    tube = _through_tube(kit, at, target, limit)
+    along = _along(kit, request, tube, limit)
     view = pole_view(observer, at, along, true_pole=request.true_pole, skyline=skyline)
     tonight = star_tonight(
         observer,
         target,
         at,
         site.time_zone,
-        sun_depression_deg=sun_depression_for(target.north, along.kind),
+        sun_depression_deg=sun_depression_for(target.north, kit.mount.polar_scope.kind),
         skyline=skyline,
     )
     error = axis_error(request, setting, target)
@@ -152,6 +157,7 @@ def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
         setting=setting,
         scale_step_deg=kit.mount.bolts.latitude_scale_step_deg,
         axis_view=along,
+        through_tube=tube,
         view=view,
         tonight=tonight,
         first_place=_first_place(observer, at, tonight, target, along),
@@ -168,7 +174,8 @@ def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
         naked_eye_limit_mag=limit,
         cautions=(
             *setting.cautions,
-            *(() if no_view is None else (_compass_caution(magnetic),)),
+            # Whoever looks through the tube finds the pole's place by the compass first.
+            *((_compass_caution(magnetic),) if no_view or along.kind == "tube" else ()),
             *(() if error is None else (PoleCaution.HEAD_CAN_DROP,)),
             *((PoleCaution.SUN_IS_UP,) if _sun_is_up(at, observer) else ()),
         ),
@@ -184,6 +191,34 @@ def _naked_eye_limit_mag(kit: Kit) -> float:
         return site.naked_eye_limit_mag
     zenith = site.sky_brightness_mag_arcsec2 or RURAL_ZENITH_MAG
     return float(naked_eye_limit_mag(zenith, FIELD_FACTOR[kit.habits.observer]))
+
+
+def _through_tube(
+    kit: Kit, at: datetime, target: PoleTarget, limit_mag: float
+) -> ThroughTubeAnswer:
+    (star,) = star_places(observer_of(kit.site), [at], target)
+    return through_tube(kit, target, star.distance_arcmin, limit_mag)
+
+
+def _along(kit: Kit, request: PoleRequest, tube: ThroughTubeAnswer, limit_mag: float) -> AxisView:
+    """What is looked through: the mount's own, or the tube where it is asked for or must be."""
+    own = axis_view(kit.mount.polar_scope, limit_mag)
+    if request.through_tube is None:
+        return tube.axis_view if own.kind == "none" and tube.possible else own
+    if not request.through_tube:
+        return own
+    if not tube.view.star_fits:
+        raise AxletreeError(
+            f"the pole star doesn't fit into this tube's widest field of "
+            f"{tube.view.field_deg:.1f}°: a finder with its field_deg and look, or a longer "
+            "eyepiece, would show it"
+        )
+    if not tube.possible:
+        raise AxletreeError(
+            "the tube can't swing freely along the axis on this rig: 'axletree room' says what "
+            "comes near what"
+        )
+    return tube.axis_view
 
 
 def _first_place(

@@ -44,6 +44,8 @@ class PoleRequest:
 
     `at` is aware. Both `reading` and `error` are refused. `true_pole` aims at the pole without
     refraction. `kit_folder`: where a skyline file stands; None where the kit has no file.
+    `through_tube`: look along the axis with the tube, or with what the mount itself has; None: the
+    tube where the mount has nothing.
     """
 
     at: datetime
@@ -51,6 +53,7 @@ class PoleRequest:
     error: AxisError | None = None
     true_pole: bool = False
     kit_folder: Path | None = None
+    through_tube: bool | None = None
 
 
 def axis_error(request: PoleRequest, setting: ScaleSetting, target: PoleTarget) -> AxisError | None:

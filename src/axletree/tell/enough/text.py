@@ -13,6 +13,7 @@ from axletree.pole.enough.methods import (
 )
 from axletree.pole.enough.need import ASSUMED_APPARENT_FIELD_DEG, EyeUse
 from axletree.pole.enough.rough import RoughAlignment
+from axletree.pole.enough.still_point import StillPointView
 from axletree.pole.enough.tolerance import (
     CameraUse,
     Limit,
@@ -21,6 +22,7 @@ from axletree.pole.enough.tolerance import (
 from axletree.stages.set_up.enough import EnoughAnswer, EnoughAssumption
 from axletree.tell.enough.reason_text import reason_words
 from axletree.tell.pole.rough_text import source_words
+from axletree.tell.pole.tube_text import tube_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import error_words, stop_words
 from axletree.tell.shared.words import degrees, duration, to_the_second
@@ -29,6 +31,7 @@ METHOD_WORDS = {
     AligningMethod.ROUGH: "compass, level and scale",
     AligningMethod.HOLLOW_AXIS: "pole star through the hollow axis",
     AligningMethod.POLAR_SCOPE: "pole star in the polar scope",
+    AligningMethod.STILL_POINT: "pole star beside the tube's still point",
     AligningMethod.CAMERA_FRAMES: "camera frames and bolt turns",
     AligningMethod.DRIFT_TEST: "drift test at the eyepiece",
 }
@@ -36,6 +39,8 @@ OBSTACLE_WORDS = {
     Obstacle.SCALE_ENDS: "the altitude scale ends before this latitude",
     Obstacle.POLE_HIDDEN: "the pole is hidden here",
     Obstacle.STAR_OUTSIDE_BORE: "the star stays outside the bore's field",
+    Obstacle.STAR_OUTSIDE_FIELD: "no finder or eyepiece shows so much sky",
+    Obstacle.SWING_BLOCKED: "the tube meets something on the way round",
 }
 
 
@@ -183,6 +188,11 @@ def basis_words(method: Method) -> str:
         return (
             f"star placed to {_placing_words(basis)}, scope square to the axis to "
             f"{basis.square_sigma_arcmin:.0f}′"
+        )
+    if isinstance(basis, StillPointView):
+        return (
+            f"{tube_words(basis)}: point seen to {basis.point_sigma_arcmin:.1f}′ after "
+            f"{basis.swing_deg:.0f}° of swing, star placed to {basis.placing_sigma_arcmin:.1f}′"
         )
     if isinstance(basis, FramesPlacing):
         return (

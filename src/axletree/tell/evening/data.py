@@ -43,6 +43,7 @@ from axletree.tell.evening.set_up_facts import (
     RingTurnFacts,
     SiteFacts,
     StageFacts,
+    StillPointFacts,
     WeightFacts,
 )
 from axletree.tell.evening.stop_data import given_up_facts, order_facts, stop_facts
@@ -202,8 +203,14 @@ def _north(north: NorthSetUp) -> NorthFacts:
 
 
 def _pole(pole: PoleSetUp) -> PoleFacts:
-    same = {name: getattr(pole, name) for name in PoleFacts.model_fields if name != "clock_face"}
-    return PoleFacts(**same, clock_face=dial_hour(pole.clock_hour))
+    told = {"clock_face", "still_point"}
+    same = {name: getattr(pole, name) for name in PoleFacts.model_fields if name not in told}
+    view = pole.still_point
+    point = None if view is None else StillPointFacts(
+        through=view.through.value, eyepiece=view.eyepiece, field_deg=view.field_deg,
+        sigma_arcmin=view.sigma_arcmin,
+    )  # fmt: skip
+    return PoleFacts(**same, clock_face=dial_hour(pole.clock_hour), still_point=point)
 
 
 def _balance(balance: BalanceSetUp, units: str) -> BalanceFacts:

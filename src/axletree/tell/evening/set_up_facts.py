@@ -81,6 +81,15 @@ class NorthFacts(DocumentPart):
     note: str
 
 
+class StillPointFacts(DocumentPart):
+    """In which finder or eyepiece the point that stands still is the axis."""
+
+    through: Literal["finder", "eyepiece"]
+    eyepiece: str = Field(description="its label in the kit; empty for the finder")
+    field_deg: float
+    sigma_arcmin: float = Field(description="point and star together, each way")
+
+
 class PoleFacts(DocumentPart):
     """How to put the axis on the pole."""
 
@@ -95,6 +104,10 @@ class PoleFacts(DocumentPart):
     at: datetime
     skyline_clear: bool
     room_above_skyline_deg: float
+    still_point: StillPointFacts | None = Field(
+        None,
+        description="null: the mount has a polar scope or a hollow axis, or the star won't fit",
+    )
 
 
 class WeightFacts(DocumentPart):

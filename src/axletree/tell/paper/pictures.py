@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from axletree.evening.stops.stop import Stop
+from axletree.find.practice.along_axis import look_tonight
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import RoomTable
-from axletree.pole.aim.axis_view import axis_view
 from axletree.pole.aim.view import pole_view
 from axletree.sky.observer import Observer
 from axletree.stages.set_up.balance import BalanceRequest, balance
@@ -23,7 +23,7 @@ from axletree.tell.shared.rig_side import rig_alone
 def stage_pictures(kit: Kit, observer: Observer, evening: Evening) -> dict[str, str]:
     """SVG texts by their description, in the order of the stages: the pole, the balance."""
     pole = evening.pole
-    view = pole_view(observer, pole.at, axis_view(kit.mount.polar_scope, 5.5))
+    view = pole_view(observer, pole.at, look_tonight(kit, observer, pole.at).axis_view)
     return {
         pole_picture_words(evening): pole_dial_svg(view),
         BALANCE_PICTURE: small_balance_drawing(balance(kit, BalanceRequest())),

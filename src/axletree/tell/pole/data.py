@@ -21,10 +21,12 @@ from axletree.tell.pole.forms import (
     PictureData,
     PoleData,
     StarPlaceData,
+    ThroughTubeData,
     TonightData,
     WithoutViewData,
 )
 from axletree.tell.pole.rough_text import STEP_WORDS, no_view_words, source_words
+from axletree.tell.pole.tube_text import tube_steps
 from axletree.tell.shared.words import dial_hour
 
 
@@ -63,6 +65,7 @@ def pole_data(answer: PoleAnswer, learned: Learned | None = None) -> PoleData:
         if answer.moves is None or answer.error is None
         else _moves(answer.moves, answer.error),
         "without_view": _without_view(answer),
+        "through_tube": _through_tube(answer),
         "caution_codes": [caution.value for caution in answer.cautions],
         "cautions": caution_words(answer),
         "view_assumption_codes": [a.value for a in answer.axis_view.assumed],
@@ -145,6 +148,32 @@ def _without_view(answer: PoleAnswer) -> WithoutViewData:
         "high_sigma_arcmin": rough.high_sigma_arcmin,
         "east_sigma_arcmin": rough.east_sigma_arcmin,
         "after_drift_arcmin": [list(pair) for pair in rough.after_drift],
+    }
+
+
+def _through_tube(answer: PoleAnswer) -> ThroughTubeData:
+    tube, view = answer.through_tube, answer.through_tube.view
+    return {
+        "possible": tube.possible,
+        "looked_through": answer.axis_view.kind == "tube",
+        "through_code": view.through.value,
+        "eyepiece": view.eyepiece,
+        "field_deg": view.field_deg,
+        "look": tube.axis_view.look,
+        "rotation_deg": tube.axis_view.rotation_deg,
+        "swing_deg": view.swing_deg,
+        "point_sigma_arcmin": view.point_sigma_arcmin,
+        "placing_sigma_arcmin": view.placing_sigma_arcmin,
+        "sigma_arcmin": tube.sigma_arcmin,
+        "within_90_arcmin": tube.within_90_arcmin,
+        "star_to_edge_arcmin": view.spare_arcmin,
+        "room_from_west_mm": tube.room.from_west_mm,
+        "room_from_east_mm": tube.room.from_east_mm,
+        "cone_sigma_arcmin": tube.cone_sigma_arcmin,
+        "sky_turn_part_per_min": tube.sky_turn_part,
+        "sky_rolls_deg": tube.sky_rolls_deg,
+        "across_clock_hour": tube.across_clock_h,
+        "steps": tube_steps(answer),
     }
 
 

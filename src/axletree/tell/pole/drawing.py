@@ -27,7 +27,15 @@ _SMALL_LEAST = 29.4
 
 def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
     """The drawing as SVG text; `rows` are lines of words beside the whole field."""
-    words = dial_words(view)
+    return pole_view_sheet(view, rows).svg()
+
+
+def pole_view_sheet(view: PoleView, rows: Sequence[str] = (), tube: str = "") -> Sheet:
+    """The drawing, to be put beside another.
+
+    `tube`: what of the tube is looked through, in words; '' for what the mount itself has.
+    """
+    words = dial_words(view, tube)
     sheet = Sheet(WIDTH, HEIGHT, words.title, f"{words.description} {' '.join(rows)}")
     sheet.text_within((400, 50), words.head, WIDTH - 30, size=46, anchor="middle", weight=600)
     sheet.text_within((400, 87), words.below_head, WIDTH - 20, size=23, anchor="middle")
@@ -35,7 +43,7 @@ def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
     _whole_field(sheet, view, words)
     beside = [line for row in rows for line in wrapped(row, 440, size=19, indent="\u00a0\u00a0")]
     sheet.lines((352, 818), beside, size=19, leading=1.45)
-    return sheet.svg()
+    return sheet
 
 
 def pole_dial_svg(view: PoleView) -> str:

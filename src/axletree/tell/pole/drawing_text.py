@@ -31,22 +31,26 @@ class DialWords:
     whole_field: str
 
 
-def dial_words(view: PoleView) -> DialWords:
-    """All words of the drawing but the guides' and the lines beside the whole field."""
+def dial_words(view: PoleView, tube: str = "") -> DialWords:
+    """All words of the drawing but the guides' and the lines beside the whole field.
+
+    `tube`: what of the tube is looked through (`tube_words`); '' for the mount's own.
+    """
     face, star = dial_place(view.clock_hour), view.star
+    middle = "the point that stands still" if tube else "the middle"
     ring = view.engraved_ring_arcmin
     return DialWords(
-        title=f"{star} in the polar scope at {time_words(view.at)}: {face} on the dial",
+        title=f"{star} in {tube or 'the polar scope'} at {time_words(view.at)}: {face} on the dial",
         description=(
-            f"{star} goes {view.pole_distance_arcmin:.1f} arcminutes from the middle, {face} "
+            f"{star} goes {view.pole_distance_arcmin:.1f} arcminutes from {middle}, {face} "
             "on a dial with twelve at the top."
         ),
         head=f"{star} {face}",
         below_head=(
-            f"at {time_words(view.at)} · {view.pole_distance_arcmin:.1f}′ from the middle · "
+            f"at {time_words(view.at)} · {view.pole_distance_arcmin:.1f}′ from {middle} · "
             f"{_look_words(view)}"
         ),
-        axis="axis",
+        axis="still" if tube else "axis",
         now="now",
         edge="edge of the field",
         engraved="" if ring is None else f"engraved {ring:g}′",

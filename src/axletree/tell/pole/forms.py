@@ -158,6 +158,38 @@ class BoreData(TypedDict):
     sigma_arcmin: float
 
 
+class ThroughTubeData(TypedDict):
+    """The way by the point of the tube's field that stands still while the hour axis swings.
+
+    `through_code` "finder" or "eyepiece" (its label in `eyepiece`, else empty). Errors in
+    arcminutes, one standard deviation each way; `sigma_arcmin` with the bolts' locking. `look` and
+    `rotation_deg`: how the sky lies in it. Least distances in the swing from level to weights down.
+    `sky_rolls_deg`: before the eye, in that swing. Across, the point lies towards
+    `across_clock_hour` or the hour opposite.
+    """
+
+    possible: bool
+    looked_through: bool
+    through_code: Literal["finder", "eyepiece"]
+    eyepiece: str
+    field_deg: float
+    look: Look
+    rotation_deg: float
+    swing_deg: float
+    point_sigma_arcmin: float
+    placing_sigma_arcmin: float
+    sigma_arcmin: float
+    within_90_arcmin: float
+    star_to_edge_arcmin: float
+    room_from_west_mm: float
+    room_from_east_mm: float
+    cone_sigma_arcmin: float
+    sky_turn_part_per_min: float
+    sky_rolls_deg: float
+    across_clock_hour: float
+    steps: list[str]
+
+
 class LessonData(TypedDict):
     """What past turns taught about one bolt."""
 
@@ -200,6 +232,7 @@ class PoleData(TypedDict):
     tonight: TonightData
     moves: MovesData | None
     without_view: WithoutViewData
+    through_tube: ThroughTubeData
     caution_codes: list[str]
     cautions: list[str]
     view_assumption_codes: list[str]

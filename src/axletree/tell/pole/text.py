@@ -19,6 +19,7 @@ from axletree.tell.pole.bolts_text import (
 )
 from axletree.tell.pole.cautions_text import assumed_words, caution_words
 from axletree.tell.pole.rough_text import no_view_words, rough_page_words, rough_words
+from axletree.tell.pole.tube_text import picture_words, star_about_point, tube_steps, tube_words
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import stop_words
 from axletree.tell.shared.words import (
@@ -44,11 +45,19 @@ def pole_text(answer: PoleAnswer, learned: Learned | None = None) -> str:
         listed("Axis", axis_words(answer)),
         "" if _hidden(answer) else _next_hours(answer),
         "" if _hidden(answer) else listed("To find it", guide_words(answer)),
+        _through_tube(answer),
         listed("Tonight", first_words(answer) + tonight_words(answer)),
         "" if answer.no_view is None else listed("Without a view of the pole", rough_words(answer)),
         listed("Cautions", caution_words(answer)),
         listed("Assumed", assumed_words(answer, learned)),
     )
+
+
+def _through_tube(answer: PoleAnswer) -> str:
+    """The steps, where the tube is looked through, or might be better than what the mount has."""
+    if _hidden(answer) or answer.axis_view.kind == "scope":
+        return ""
+    return listed("Through the tube", tube_steps(answer))
 
 
 def _hidden(answer: PoleAnswer) -> bool:
@@ -72,6 +81,8 @@ def headline(answer: PoleAnswer) -> str:
             f"Set the altitude scale to {answer.setting.setting_deg:.1f}° and go the way without "
             f"a view of the pole: {no_view_words(answer)}."
         )
+    if answer.axis_view.kind == "tube":
+        return f"{star_about_point(answer)}: about it the mount turns."
     if answer.axis_view.kind == "hollow":
         if answer.off_centre >= 1.0:
             return (
@@ -135,6 +146,9 @@ class PageWords(TypedDict):
     moves: str
     steps: list[PageStep]
     without_view: list[str]
+    through_tube: list[str]
+    tube: str
+    tube_picture: str
 
 
 def page_words(answer: PoleAnswer) -> PageWords:
@@ -147,6 +161,9 @@ def page_words(answer: PoleAnswer) -> PageWords:
         if moves is None
         else [{"turns": turns_words(s), "step": bare_step_words(s)} for s in made_steps(moves)],
         "without_view": rough_page_words(answer.rough),
+        "through_tube": [step[:1].upper() + step[1:] for step in tube_steps(answer)],
+        "tube": tube_words(answer.through_tube.view),
+        "tube_picture": picture_words(answer.through_tube),
     }
 
 

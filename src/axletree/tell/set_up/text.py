@@ -20,6 +20,7 @@ from axletree.evening.sheet.set_up import (
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.mount.steady.tipping import LEANING_CHILD_N
 from axletree.tell.north.cautions_text import model_age_words
+from axletree.tell.pole.tube_text import tube_words
 from axletree.tell.set_up.finder_text import finder_stage
 from axletree.tell.shared.text import stop_words
 from axletree.tell.shared.words import (
@@ -255,6 +256,13 @@ def _pole(pole: PoleSetUp) -> StageWords:
         star = "No pole star is to be seen so low: finish with the drift of two stars."
     elif not pole.skyline_clear:
         star = "The pole star is behind the skyline: finish with the drift of two stars."
+    elif pole.still_point is not None:
+        star = (
+            f"Look along the axis with {tube_words(pole.still_point)}, swing the hour axis a "
+            "quarter turn down: the point that keeps its place in the field is the axis. With the "
+            f"bolts put {pole.star} {dial_place(pole.clock_hour)} on a dial about that point, "
+            f"{pole.pole_distance_arcmin:.0f}′ from it (12 is up)."
+        )
     elif not pole.has_scope:
         star = (
             f"{pole.star} stands {pole.pole_distance_arcmin:.0f}′ from the pole; there is no "

@@ -23,17 +23,23 @@ import {
 import { ask, latest } from "../shared/link.js";
 import { clockHour, onRing } from "../shared/clock.js";
 import { degrees, dialHour, dialPlace } from "../shared/words.js";
+import { fieldsOf } from "../shared/drawing.js";
 import { ruler } from "../shared/scale.js";
 import * as told from "../words/pole.js";
 import { build, move } from "./pole_view.js";
 
-let state = { scale: null, azimuth: null, whole: "near", ...(draft.read("pole") ?? {}) };
+let state = { scale: null, azimuth: null, whole: "near", through: null, ...(draft.read("pole") ?? {}) };
 let data = null,
   asked = 0,
   rulers = null;
 
 const fetchAnswer = latest(
-  (signal) => ask("pole", { at: now().toISOString(), scale: state.scale, azimuth: state.azimuth }, signal),
+  (signal) =>
+    ask(
+      "pole",
+      { at: now().toISOString(), scale: state.scale, azimuth: state.azimuth, through: state.through },
+      signal,
+    ),
   60,
 );
 const update = () =>
@@ -48,7 +54,8 @@ function place() {
   const [right, up] = onRing(data.picture.ring, since());
   return { right, up, away: Math.hypot(right, up), hour: clockHour(right, up) };
 }
-const kindOf = () => (data.without_view.needed ? "blind" : data.bore ? "hollow" : "scope");
+const tube = () => data.through_tube.looked_through;
+const kindOf = () => (data.without_view.needed ? "blind" : tube() ? "tube" : data.bore ? "hollow" : "scope");
 
 function run() {
   if (!data) return;
@@ -63,7 +70,7 @@ function run() {
       dialPlace(star.hour),
       make("small", {}, told.ON_THE_DIAL),
     );
-    say("#because", told.inView(data, star));
+    say("#because", tube() ? told.aboutPoint(data, star) : told.inView(data, star));
   }
   move(star, since());
 }
@@ -94,10 +101,22 @@ function show() {
     ]),
   );
   list("#blind", data.words.without_view);
+  showTube();
   put("#cautions", ...data.cautions.map((c) => make("p", { class: "caution" }, c)));
   list("#assumed", data.assumed);
   build(data, state.whole);
   run();
+}
+
+// The way through the tube, and the choice of what is looked through where there is one.
+function showTube() {
+  const way = data.through_tube;
+  $("#through").hidden = !(way.possible && data.has_own);
+  for (const radio of $$('input[name="through"]')) radio.checked = (radio.value === "tube") === tube();
+  put("#through-tube", told.throughTube(data));
+  $("#tube").hidden = !way.possible;
+  list("#tube-steps", data.words.through_tube);
+  put("#swing", ...fieldsOf(data.swing));
 }
 
 function buildRulers() {
@@ -161,6 +180,13 @@ for (const radio of $$('input[name="whole"]'))
     build(data, state.whole);
     run();
   });
+for (const radio of $$('input[name="through"]'))
+  radio.addEventListener("change", () => {
+    state.through = radio.value;
+    draft.write("pole", state);
+    set({ through: state.through });
+    void update();
+  });
 $("#clear").addEventListener("click", () => {
   state = { ...state, scale: null, azimuth: null };
   rulers.scale.set(data.scale.setting_deg);
@@ -168,7 +194,7 @@ $("#clear").addEventListener("click", () => {
   changed(true);
 });
 onSettings((shared) => {
-  state = { ...state, scale: null, azimuth: null, ...shared };
+  state = { ...state, scale: null, azimuth: null, through: null, ...shared };
   for (const radio of $$('input[name="whole"]')) radio.checked = radio.value === state.whole;
   if (rulers) {
     rulers.scale.set(state.scale ?? data.scale.setting_deg);

@@ -5,6 +5,7 @@ import {
   busy,
   failed,
   make,
+  now,
   onBack,
   onKit,
   onLead,
@@ -19,7 +20,7 @@ import { ask, latest } from "../shared/link.js";
 import { walkAround } from "../shared/look.js";
 import { createScene } from "../shared/scene.js";
 import { createGlobe } from "../shared/globe.js";
-import { drawingFrom } from "../shared/drawing.js";
+import { drawingFrom, fieldsOf } from "../shared/drawing.js";
 import { ruler } from "../shared/scale.js";
 import { SIDEREAL, wrapH } from "../shared/clock.js";
 import * as say from "../words/teach.js";
@@ -125,7 +126,7 @@ const flat = latest(async (signal, end, swing) => {
 }, 60);
 
 async function build() {
-  [data, rig] = await Promise.all([ask("teach"), ask("rig")]);
+  [data, rig] = await Promise.all([ask("teach", { at: now().toISOString() }), ask("rig")]);
   const old = $("#scene"),
     canvas = old.cloneNode(false);
   old.replaceWith(canvas);
@@ -139,6 +140,8 @@ async function build() {
     onLight((name) => scene?.setTheme(name));
   }
   setLatitude(latitude || data.latitude_deg);
+  $("#still").hidden = !data.swing.length;
+  put("#still-point", ...fieldsOf(data.swing));
 }
 $("#run").addEventListener("click", () => {
   if (running) {

@@ -1,5 +1,7 @@
 // How does a drawing made by the machine come onto the page? As parsed SVG, never as markup of ours.
 
+import { make } from "./elements.js";
+
 const ALLOWED = new Set([
   "svg",
   "g",
@@ -43,3 +45,8 @@ export function drawingFrom(text) {
   }
   return document.importNode(root, true);
 }
+
+// Drawings made by the machine beside each other, each over its own words.
+/** @type {(fields: Array<[string, string]>) => Element[]} */
+export const fieldsOf = (fields) =>
+  fields.map(([drawing, words]) => make("figure", {}, drawingFrom(drawing), make("figcaption", {}, words)));

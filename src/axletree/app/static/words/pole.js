@@ -17,6 +17,9 @@ export const withoutView = (data, star) =>
   `${data.words.no_view}: set scale and direction, then measure the drift of two stars. ${data.star} stands ${star.away.toFixed(1)}′ from the pole, ${dialPlace(star.hour)} on a dial around it.`;
 export const inView = (data, star) =>
   `${star.away.toFixed(1)}′ from the middle, as the eye sees it ${LOOK[data.view]}${data.rotation_deg ? ` and turned by ${data.rotation_deg}°` : ""}; 12 is up. The altitude scale goes to ${degrees(data.scale.setting_deg)}.`;
+export const aboutPoint = (data, star) =>
+  `${star.away.toFixed(1)}′ from the point that stands still in ${data.words.tube} while the hour axis swings; 12 is up, the picture ${data.words.tube_picture}. The altitude scale goes to ${degrees(data.scale.setting_deg)}.`;
+export const throughTube = (data) => data.words.tube;
 const LOOK = { erect: "erect", inverted: "inverted", mirrored: "mirrored" };
 
 export function tonight(data, zone) {

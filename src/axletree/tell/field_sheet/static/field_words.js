@@ -216,15 +216,20 @@ export const AS_WELL = "Could be shown as well";
 // Of the pole.
 const LOOK = {
   erect: "as the bare eye sees it",
-  inverted: "upside down, as the scope shows it",
-  mirrored: "mirrored, as the scope shows it",
+  inverted: "upside down, as it is seen there",
+  mirrored: "mirrored, as it is seen there",
 };
+const stillPoint = (point) =>
+  `the still point of ${point.through === "finder" ? "the finder" : `the ${point.eyepiece} eyepiece`}`;
 export const alongAxis = (star) => `${star} in the view along the axis`;
 export const dialTitle = (view, whole) =>
   whole
     ? `The whole field along the axis, ${view.field_deg.toFixed(0)} degrees wide`
     : `${alongAxis(view.star)}, on a dial with twelve at the top`;
-export const onTheFace = (away) => `on the dial, ${away.toFixed(1)}′ from the middle`;
+export const onTheFace = (away, point) =>
+  `on the dial, ${away.toFixed(1)}′ from ${point ? stillPoint(point) : "the middle"}`;
+export const STILL_POINT =
+  "Swing the hour axis a quarter turn: the point that keeps its place in the field is the axis.";
 export const POLE_HIDDEN = "From here the pole star is behind the skyline: finish with the drift of two stars.";
 export const LATITUDE_SCALE = "latitude scale";
 export const POLE_HEIGHT = "pole's height";

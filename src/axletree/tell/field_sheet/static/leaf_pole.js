@@ -23,7 +23,7 @@ export function makePole(field) {
     refresh(parts.head, ["pole"], () => [make("h1", { class: "step" }, say.alongAxis(view.star))]);
     refresh(parts.count, [face, star.away.toFixed(1)], () => [
       make("b", {}, face),
-      make("span", {}, say.onTheFace(star.away)),
+      make("span", {}, say.onTheFace(star.away, pole.still_point)),
     ]);
     refresh(parts.drawing, ["dial"], () => dial.element);
     dial.move(now);
@@ -37,6 +37,7 @@ export function makePole(field) {
         make("div", {}, make("dt", {}, say.LATITUDE_SCALE), make("dd", {}, degrees(pole.latitude_scale_deg))),
         make("div", {}, make("dt", {}, say.POLE_HEIGHT), make("dd", {}, degrees(pole.pole_altitude_deg, 2))),
       ),
+      ...(pole.still_point ? [paragraph(say.STILL_POINT, {})] : []),
       paragraph(say.pictureOf(view), { class: "faint" }),
     ]);
     refresh(parts.whole, ["whole"], () => [make("h2", {}, say.wholeField(view)), wide.element]);
