@@ -332,7 +332,7 @@ def test_without_webgl_the_rig_is_drawn_from_the_side(visit: Callable[..., Any])
     until(page, "() => document.querySelector('.side:not(.hid) .flat svg path')")
     assert answer(page).endswith(("east", "west", "now"))
     assert page.locator("canvas:visible").count() == 0
-    teach = visit("teach", same=page.context)
+    teach = visit("teach?lesson=try", same=page.context)
     until(teach, "() => document.querySelector('#flat svg path')")
     assert teach.locator("#globe svg").count() == 1
 
@@ -352,7 +352,7 @@ def test_the_countdown_runs_out_and_starts_again(visit: Callable[..., Any]) -> N
 
 
 def test_globe_and_mount_move_together(visit: Callable[..., Any]) -> None:
-    page = visit("teach", size="desk")
+    page = visit("teach?lesson=try", size="desk")
     answered(page)
     assert answer(page) == "38.6° north"
     slider = page.locator("[role=slider]").first

@@ -209,6 +209,28 @@ def answers_of(page: Any) -> Iterator[str]:
     yield "all"
 
 
+def lessons_of(page: Any) -> Iterator[str]:
+    """Each step of the lesson, before the look and after it."""
+    for step in ("axes", "still", "turning", "zenith"):
+        page.click(f"#lesson-steps a[data-lesson={step}]")
+        yield f"{step}, asked"
+        page.locator("#guesses button").first.click()
+        yield f"{step}, looked at"
+
+
+def rehearsed_of(page: Any) -> Iterator[str]:
+    """One step of each kind of the evening rehearsed."""
+    acts = page.evaluate(
+        "fetch('/answer/rehearse?day=2026-12-05').then(r => r.json())"
+        ".then(d => d.steps.map(s => s.act))"
+    )
+    wanted = {act: acts.index(act) for act in dict.fromkeys(acts)}
+    for number, act in enumerate(acts):
+        if wanted[act] == number:
+            yield act
+        page.keyboard.press("ArrowRight")
+
+
 def once(page: Any) -> Iterator[str]:
     yield "as it opens"
 
@@ -225,6 +247,12 @@ STATES: dict[str, tuple[str, str, Callable[[Any], Iterator[str]]]] = {
     "a logbook with an evening": ("paddock", "logbook?at=2026-12-05T11:30Z", leaves_of),
     "five answers": ("courtyard", "begin?aperture=130&focal=650&eyepieces=25,10", answers_of),
     "the board": ("courtyard", "board?at=2026-12-05T18:40Z&before=40", once),
+    "the lesson": ("courtyard", "teach", lessons_of),
+    "the evening rehearsed": (
+        "paddock",
+        "rehearse?day=2026-12-05&at=2026-12-05T05:00Z",
+        rehearsed_of,
+    ),
     "the handbook": ("courtyard", "handbook/evening", once),
     "nothing here": ("courtyard", "nothing/of/this/name", once),
 }

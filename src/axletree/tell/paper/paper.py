@@ -51,11 +51,11 @@ def evening_pdf(
         "sheet.json": json.dumps(sheet, ensure_ascii=False).encode(),
     }
     for name, (_, svg) in {**pictures, **stops, **fields}.items():
-        sources[name] = _black_on_white(svg).encode()
+        sources[name] = black_on_white(svg).encode()
     return typeset(sources, evening.made_at)
 
 
-def _black_on_white(svg: str) -> str:
+def black_on_white(svg: str) -> str:
     """The drawing in black: brass and grey fade under a red lamp, and paper is white anyway."""
     plain = plain_colours(svg)
     for colour, printed in (("#fbf8f1", "#ffffff"), ("#8a6d1f", "#000000"), ("#8d877b", "#555555")):

@@ -4,6 +4,7 @@ import {
   $,
   busy,
   failed,
+  light,
   make,
   now,
   onBack,
@@ -24,8 +25,11 @@ import { drawingFrom, fieldsOf } from "../shared/drawing.js";
 import { ruler } from "../shared/scale.js";
 import { SIDEREAL, wrapH } from "../shared/clock.js";
 import * as say from "../words/teach.js";
+import { lesson } from "./teach_lesson.js";
 
+const query = new URLSearchParams(location.search);
 let data = null,
+  taught = null,
   scene = null,
   rig = null,
   latitude = 0,
@@ -113,7 +117,7 @@ function show() {
     swing = -sense * (90 - sense * star.dec);
   scene?.setSky(sky);
   scene?.setAngles(end, swing);
-  if (!scene && rig) flat(end, swing).catch(failed);
+  if (!scene && rig && !$("#free").hidden) flat(end, swing).catch(failed);
 }
 const flat = latest(async (signal, end, swing) => {
   const found = await ask(
@@ -125,24 +129,58 @@ const flat = latest(async (signal, end, swing) => {
   put("#flat", drawingFrom(found.drawing)).hidden = false;
 }, 60);
 
-async function build() {
-  [data, rig] = await Promise.all([ask("teach", { at: now().toISOString() }), ask("rig")]);
+// The turning picture is made when it is first seen.
+function makeScene() {
+  if (scene || !rig) return;
   const old = $("#scene"),
     canvas = old.cloneNode(false);
   old.replaceWith(canvas);
   scene = createScene(canvas, rig, { reach: 1.7, stars: data.stars });
   if (scene) {
-    scene.onLost(() => {
+    const own = scene;
+    own.onLost(() => {
       scene = null;
       show();
     });
     walkAround(canvas, () => [scene]);
-    onLight((name) => scene?.setTheme(name));
+    own.setTheme(light());
+    own.setLatitude(latitude);
   }
+  show();
+}
+onLight((name) => scene?.setTheme(name));
+
+async function build() {
+  [data, rig] = await Promise.all([ask("teach", { at: now().toISOString() }), ask("rig")]);
+  scene = null;
   setLatitude(latitude || data.latitude_deg);
   $("#still").hidden = !data.swing.length;
   put("#still-point", ...fieldsOf(data.swing));
+  if (taught) taught.redraw(data, rig);
+  else taught = lesson({ rig, data, query, opened: makeScene });
 }
+// The whole screen for the lesson: nothing but one drawing, one question and one large button.
+function fill(on) {
+  document.body.dataset.whole = on ? "yes" : "no";
+  put("#whole", on ? say.NOT_WHOLE : say.WHOLE);
+  if (on) query.set("whole", "yes");
+  else query.delete("whole");
+  history.replaceState(null, "", `${location.pathname}?${query}`);
+}
+$("#whole").addEventListener("click", () => {
+  const on = document.body.dataset.whole !== "yes";
+  fill(on);
+  // Where the browser lets it, its own frame goes, too; where not, the page alone is enough.
+  if (on) document.documentElement.requestFullscreen?.().catch(() => {});
+  else if (document.fullscreenElement) document.exitFullscreen().catch(() => {});
+});
+document.addEventListener("fullscreenchange", () => {
+  if (!document.fullscreenElement) fill(false);
+});
+document.addEventListener("keydown", (event) => {
+  if (event.key === "Escape" && document.body.dataset.whole === "yes") fill(false);
+});
+if (query.get("whole") === "yes") fill(true);
 $("#run").addEventListener("click", () => {
   if (running) {
     clearInterval(running);
