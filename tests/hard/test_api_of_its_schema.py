@@ -14,6 +14,7 @@ AXLETREE_LONG=1 goes on for AXLETREE_LONG_S seconds (600) with other seeds in ea
 from __future__ import annotations
 
 import hashlib
+import io
 import itertools
 import json
 import os
@@ -30,6 +31,7 @@ import pytest
 from asker import MARK, Asked, Asker, Caller, Reply, complaints
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
+from PIL import Image
 from watchman import on_watch
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "app"))
@@ -57,6 +59,9 @@ RIGHT: dict[str, Any] = {
         {"hour_angle_h": "0.5", "declination_deg": "10", "watched_s": "300",
          "drift_arcsec": "12"}]},
     "POST /check/turned": {"at": AT, "altitude_turns": 0.25, "azimuth_turns": 0.0},
+    "PUT /check/pictures/{key}": {},  # no JSON: see `PICTURE`
+    "POST /check/pictures/measure": {"at": AT, "keys": ["abcdef1", "abcdef2"]},
+    "POST /check/pictures/follow": {"at": AT, "keys": ["abcdef1"]},
     "POST /evening/hours": {**KEPT, "start": "19:30", "hours": 3.0},
     "POST /evening/tick": {**KEPT, "key": "NGC 224", "uid": "0123456789abcdef", "state": "done",
                            "visitors": 3, "note": "clear"},
@@ -93,6 +98,18 @@ RIGHT: dict[str, Any] = {
         "area_m": [[0.0, 0.0], [8.0, 0.0], [8.0, 8.0]]}},
     "PUT /kit/yard": {"revision": 1, "yard": {"area_m": [[0.0, 0.0], [8.0, 0.0], [8.0, 8.0]]}},
 }  # fmt: skip
+PICTURE = "PUT /check/pictures/{key}"
+# What only pictures of the sky make answer: `app/test_check_pictures_page.py` has them.
+BY_STARS = {"POST /check/pictures/measure", "POST /check/pictures/follow"}
+
+
+def picture() -> bytes:
+    """A picture of nothing, which the app keeps."""
+    out = io.BytesIO()
+    Image.new("L", (120, 110), 7).save(out, "PNG")
+    return out.getvalue()
+
+
 # Words that a route takes, for the places of its path and its query.
 LIKELY: dict[str, Sequence[str]] = {
     "at": (AT, "2026-12-05T22:10"), "day": (DAY,), "first": (DAY,), "date": (DAY,),
@@ -102,7 +119,11 @@ LIKELY: dict[str, Sequence[str]] = {
     "table": ("note", "stop"), "touching": (f"tube|{MARK}",), "landmark": ("48.2,16.4", MARK),
     "landmark_name": (MARK,),
 }  # fmt: skip
-USUAL = {"/answer/kit/demo/{name}": "courtyard", "/handbook/pictures/{file}": "check.svg"}
+USUAL = {
+    "/check/pictures/{key}": "abcdef1",
+    "/answer/kit/demo/{name}": "courtyard",
+    "/handbook/pictures/{file}": "check.svg",
+}
 # JSON as text: what must stand in no place of a body.
 ODD_VALUES = (
     "NaN", "-Infinity", "1e999", "-1", "0", "1e308", "9" * 30, "9" * 5000, "null", "true", "[]",
@@ -322,6 +343,8 @@ def requests(schema: dict[str, Any]) -> Iterator[Asked]:
         form = label == "POST /enter"
         kind = "application/x-www-form-urlencoded" if form else "application/json"
         whole = (urlencode(right) if form else json.dumps(right)).encode() if right else b""
+        if label == PICTURE:
+            whole, kind = picture(), "image/png"
         for _, target in targets(path, said):
             yield Asked(method, target, whole, kind, label=label)
         target = next(targets(path, said))[1]
@@ -379,7 +402,8 @@ def test_a_leader_with_odd_words(world: World, who: str) -> None:
             world.lead(caller)
             world.send(up_to_date(asked, world.desk.revision), caller)
         refusing = {label for label, *_ in operations(world.schema)} - world.done
-        assert refusing == {"POST /enter"}  # the right code is a test of its own
+        # The right code is a test of its own.
+        assert refusing == {"POST /enter", *BY_STARS}
     for asked in itertools.chain(
         each(some, 31), each(wild(world.schema), 7) if who == "leader" else ()
     ):

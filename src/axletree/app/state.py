@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from axletree.app.events import Hub
+from axletree.app.held_pictures import HeldPictures
 from axletree.app.own_files import OwnFiles, chosen_files, laid_out, own_text
 from axletree.app.people.seats import Seats
 from axletree.app.people.sharing import Sharing
@@ -83,6 +84,7 @@ class Desk:
         self.sharing, self.own_files = sharing, own_files
         self.looking = False
         self.revision = 1
+        self.pictures = HeldPictures()
         self.hub = Hub()
         self.seats = Seats()
         self._settings: dict[str, dict[str, Any]] = {}

@@ -35,15 +35,21 @@ class Turns:
     """The budget of one seat in the processor's seconds, and whose turn it is of its questions."""
 
     left_s: float = field(default_factory=lambda: FULL_S)
+    most_s: float | None = None  # None: as for a seat that looks
+    back: float | None = None
     counted_at: float = field(default_factory=time.monotonic)
     one: asyncio.Lock = field(default_factory=asyncio.Lock)
+
+    @property
+    def _comes_back(self) -> float:
+        return COMES_BACK if self.back is None else self.back
 
     @asynccontextmanager
     async def turn(self) -> AsyncIterator[None]:
         """One question's turn; waits for it where the budget is used up, or refuses."""
         if self._count(0.0) < 0:
             async with self.one:
-                wait = self._count(0.0) / -COMES_BACK
+                wait = self._count(0.0) / -self._comes_back
                 if wait > LONGEST_WAIT_S:
                     raise OverBudgetError
                 await asyncio.sleep(max(wait, 0.0))
@@ -66,8 +72,9 @@ class Turns:
     def _count(self, spent_s: float) -> float:
         """What is left after so many seconds were spent; below zero they are owed."""
         now = time.monotonic()
-        back = COMES_BACK * (now - self.counted_at)
-        self.left_s, self.counted_at = min(FULL_S, self.left_s + back) - spent_s, now
+        back = self._comes_back * (now - self.counted_at)
+        most = FULL_S if self.most_s is None else self.most_s
+        self.left_s, self.counted_at = min(most, self.left_s + back) - spent_s, now
         return self.left_s
 
 

@@ -16,8 +16,12 @@ from typing import Any
 from starlette.types import Message, Receive
 
 from axletree.app.web.refusals import RefusedError
+from axletree.pole.picture_files.limits import LARGEST_SENT_BYTES
 
 LARGEST_BODY_BYTES = 600_000
+# A page that leads sends pictures, each reduced to less than this, to addresses of their own.
+LARGEST_PICTURE_BYTES = LARGEST_SENT_BYTES
+PICTURES = "/check/pictures/"
 # Somebody without a seat sends a code and a name, nothing else.
 LARGEST_FORM_BYTES = 4_000
 TOO_LARGE = "Too large: at most {} kB at once."
@@ -31,6 +35,16 @@ LARGEST_WHOLE = 2**53
 
 class GoneError(Exception):
     """Whoever was sending has hung up: there is nobody to answer."""
+
+
+def is_picture(path: str, method: str) -> bool:
+    """Whether a request brings a picture, and no JSON."""
+    return method == "PUT" and path.startswith(PICTURES)
+
+
+def most_bytes(path: str, method: str) -> int:
+    """How large the body of a request may be."""
+    return LARGEST_PICTURE_BYTES if is_picture(path, method) else LARGEST_BODY_BYTES
 
 
 async def whole_body(receive: Receive, most: int, longest_s: float | None = None) -> bytes:

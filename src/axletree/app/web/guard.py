@@ -20,11 +20,13 @@ from axletree.app.people.seats import Seat, Seats
 from axletree.app.people.turns import OverBudgetError
 from axletree.app.state import Desk
 from axletree.app.web.bodies import (
-    LARGEST_BODY_BYTES,
     LARGEST_FORM_BYTES,
+    PICTURES,
     TOO_LARGE,
     GoneError,
     check_json,
+    is_picture,
+    most_bytes,
     replayed,
     whole_body,
 )
@@ -84,9 +86,10 @@ class Guard:
             return
         try:
             if scope["method"] not in READING:
-                most = LARGEST_FORM_BYTES if seat is None else LARGEST_BODY_BYTES
+                sent = (scope["path"], scope["method"])
+                most = LARGEST_FORM_BYTES if seat is None else most_bytes(*sent)
                 body = await whole_body(receive, most)
-                if scope["path"] != "/enter":
+                if scope["path"] != "/enter" and not is_picture(*sent):
                     check_json(body)
                 receive = replayed(body, receive)
             await self._let_in(seat, scope, receive, _with_headers(send, new))
@@ -104,7 +107,10 @@ class Guard:
             raise RefusedError(429, "Too much at once: wait for one answer, then ask again.")
         seat.busy += 1
         try:
-            if self.desk.seats.leads(seat) or not scope["path"].startswith("/answer/"):
+            if scope["path"].startswith(PICTURES):
+                async with self.desk.pictures.turns.turn():
+                    await self.app(scope, receive, send)
+            elif self.desk.seats.leads(seat) or not scope["path"].startswith("/answer/"):
                 await self.app(scope, receive, send)
             else:
                 async with seat.turns.turn():
@@ -132,7 +138,7 @@ class Guard:
                 return 403, "Another site's page may not read this."
         elif headers.getlist("origin") != own or fetched_from != "same-origin":
             return 403, "Changes can only be made from this app's own pages."
-        return _misframed(scope["method"], headers)
+        return _misframed(scope["method"], headers, most_bytes(scope["path"], scope["method"]))
 
     def _seat(self, scope: Scope, headers: Headers) -> tuple[Seat | None, Seat | None]:
         """The seat behind the request, and it again if it is new. This machine needs no code."""
@@ -186,16 +192,17 @@ def _overlong(scope: Scope) -> bool:
     return size > LONGEST_HEAD_BYTES or len(given) > MOST_HEADERS
 
 
-def _misframed(method: str, headers: Headers) -> tuple[int, str] | None:
-    """Status and sentence for a body whose length is said wrongly, or where none belongs."""
+def _misframed(method: str, headers: Headers, most: int) -> tuple[int, str] | None:
+    """Status and sentence for a body whose length is said wrongly, or where none belongs; `most`
+    bytes may come."""
     lengths, coded = headers.getlist("content-length"), headers.getlist("transfer-encoding")
     if lengths and (coded or len(lengths) > 1):
         return 400, "The length is said twice: nothing was read."  # RFC 9112, section 6.3
     length = lengths[0] if lengths else "0"
     if not (length.isascii() and length.isdigit()):
         return 400, "The length is no number: nothing was read."
-    if len(length) > 12 or int(length) > LARGEST_BODY_BYTES:
-        return 413, TOO_LARGE.format(LARGEST_BODY_BYTES // 1000)
+    if len(length) > 12 or int(length) > most:
+        return 413, TOO_LARGE.format(most // 1000)
     if method in READING and (coded or int(length)):
         return 400, "A question carries nothing along."  # RFC 9110, section 9.3.1
     return None

@@ -6,7 +6,6 @@ import argparse
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -55,27 +54,18 @@ def followed(
     facts: PictureFacts,
 ) -> Iterator[CheckAnswer | str]:  # fmt: skip
     """After each picture the answer that it makes alone, or the sentence why it makes none."""
-    from axletree.pole.photographs.following import axis_by_one, axis_in_camera
     from axletree.pole.picture_files.reading import read_picture
     from axletree.pole.picture_files.shots import shots_of
-    from axletree.pole.solution.record import Measured, Tonight
-    from axletree.stages.set_up.axis_remarks import AxisMethod
-    from axletree.stages.set_up.check import check
-    from axletree.stages.set_up.pictures_finding import PicturesFinding
+    from axletree.stages.set_up.check import after_bolts
 
-    finding = answer.finding
-    assert isinstance(finding, PicturesFinding)
-    known = axis_in_camera(finding.run, finding.estimate, answer.observer, answer.pole)
     for file in files:
         try:
             (shot,) = shots_of([read_picture(file)], facts, kit)
-            estimate = axis_by_one(known, shot, answer.observer, answer.pole)
+            now = after_bolts(kit, answer, request, shot)
         except AxletreeError as error:
             yield one_line(str(error))
             continue
-        at: datetime = shot.middle.to_datetimes()[0]
-        alone = Tonight((Measured(AxisMethod.PICTURES, at, file.name, estimate),), None, 0)
-        yield check(kit, replace(request, at=at, measurement=None, known=alone))
+        yield now
 
 
 def watched(

@@ -9,6 +9,8 @@ Modules:
                  `pictures`?
   reading        What does a picture file hold: its light, reduced to what the eye of the solver
                  needs?
+  sent           What is a picture that a page has sent: reduced there, and with what its file said
+                 beside it?
   shots          What is known of each picture before it is looked at: when, and through which
                  focal length?
 """

@@ -7,6 +7,8 @@ from axletree.kit.errors import AxletreeError
 MOST_PIXELS = 100_000_000
 LEAST_SIDE_PX = 100
 LARGEST_FILE_BYTES = 400_000_000
+# What a page sends, reduced.
+LARGEST_SENT_BYTES = 2_000_000
 
 
 def too_many_pixels(size_px: tuple[int, int] | None = None) -> AxletreeError:

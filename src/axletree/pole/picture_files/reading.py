@@ -51,7 +51,7 @@ class PictureFile:
 
     name: str
     grey: Singles
-    reduced: int
+    reduced: float
     taken: FileSays
 
     @property
@@ -87,12 +87,15 @@ def _read(file: Path, head: bytes) -> tuple[Singles, int, FileSays]:
         return *reduce(grey), taken
     if is_heif(head):
         with read_heif(file) as image:
-            return *_light(image, file), taken_from_exif(image.getexif())
+            return *light_of(image), taken_from_exif(image.getexif())
     if file.suffix.lower().lstrip(".") in NEEDS_EXTRA:
         grey, taken = read_raw(file)
         return *reduce(grey), taken
     with _opened(file) as image:
-        return *_light(image, file), taken_from_exif(image.getexif())
+        if image.format == "TIFF" and _is_deep(image):
+            refuse_too_many(*image.size)
+            return *reduce(read_deep_tiff(file)), taken_from_exif(image.getexif())
+        return *light_of(image), taken_from_exif(image.getexif())
 
 
 def _opened(file: Path) -> Image.Image:
@@ -107,12 +110,15 @@ def _opened(file: Path) -> Image.Image:
         raise AxletreeError("no picture that can be read: JPEG, PNG, TIFF or FITS are") from None
 
 
-def _light(image: Image.Image, file: Path) -> tuple[Singles, int]:
+def _is_deep(image: Image.Image) -> bool:
+    """Of more bits than Pillow keeps."""
+    return _bits(image) > _DEEP_BITS and image.mode not in ("I;16", "I", "F")
+
+
+def light_of(image: Image.Image) -> tuple[Singles, int]:
+    """The light of an opened picture (height, width), reduced, and how often; refuses damage."""
     refuse_too_many(*image.size)
-    bits = _bits(image)
     try:
-        if image.format == "TIFF" and bits > _DEEP_BITS and image.mode not in ("I;16", "I", "F"):
-            return reduce(read_deep_tiff(file))
         wanted = _factor(image.size)
         before = image.width
         # A JPEG is decoded at a half, a quarter or an eighth, and its brightness alone.

@@ -16,6 +16,8 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.correct.advice import LEAST_TURN, Advice, Verdict, advise
 from axletree.pole.correct.after_turning import Base
+from axletree.pole.photographs.following import axis_by_one, axis_in_camera
+from axletree.pole.photographs.shot import Shot
 from axletree.pole.solution.candidates import MeasurableStars, stars_now
 from axletree.pole.solution.combine import Combined, combine
 from axletree.pole.solution.doubt import Doubt, DoubtKind, still_standing
@@ -23,8 +25,10 @@ from axletree.pole.solution.estimate import AxisEstimate
 from axletree.pole.solution.record import Measured, Tonight, evening_of
 from axletree.sky.air.refraction import refracted_pole_altitude_deg
 from axletree.sky.observer import Observer, observer_of
+from axletree.stages.set_up.axis_remarks import AxisMethod
 from axletree.stages.set_up.check_findings import Finding, find
 from axletree.stages.set_up.measurements import Measurement
+from axletree.stages.set_up.pictures_finding import PicturesFinding
 
 NOTHING_KNOWN = Tonight((), None, 0)
 LARGEST_BASE_LEAN_DEG = 20.0
@@ -279,3 +283,14 @@ def _standing(
         if doubt is not None:
             left.append(StandingDoubt(one.measured, doubt))
     return tuple(left)
+
+
+def after_bolts(kit: Kit, first: CheckAnswer, request: CheckRequest, shot: Shot) -> CheckAnswer:
+    """Where the axis points by one picture more, alone; `first` by pictures, then bolts turned."""
+    assert isinstance(first.finding, PicturesFinding)
+    run, pole = first.finding, first.pole
+    known = axis_in_camera(run.run, run.estimate, first.observer, pole)
+    estimate = axis_by_one(known, shot, first.observer, pole)
+    at = shot.middle.to_datetimes()[0]
+    alone = Tonight((Measured(AxisMethod.PICTURES, at, shot.name, estimate),), None, 0)
+    return check(kit, replace(request, at=at, measurement=None, known=alone))

@@ -24,6 +24,7 @@ import { newId } from "../shared/new_id.js";
 import { shapeOf } from "../shared/ellipse.js";
 import * as say from "../words/check.js";
 import { cleared, form, keep, mark, rowNow, runWatch, state, unmark, watching } from "./check_entry.js";
+import { makePictures } from "./check_pictures.js";
 import { forget, transition } from "./check_shape.js";
 
 const blank = () => ({ id: newId(6), rows: [] });
@@ -236,6 +237,7 @@ onKit(() => {
   void update();
 });
 onBack(update);
+makePictures(update);
 formed();
 start();
 busy(update(), say.READING);

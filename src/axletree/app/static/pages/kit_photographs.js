@@ -4,6 +4,7 @@
 import { $, busy, make, page, put, unfolds } from "../shared/page.js";
 import { ask, post } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
+import { reduced } from "../shared/reduced.js";
 import * as say from "../words/kit.js";
 
 const MOST_WIDE = 2400, // a larger picture is reduced to this; nothing but its pixels is kept
@@ -114,11 +115,7 @@ function picture(which) {
     const given = file.files[0];
     if (!given) return;
     try {
-      const whole = await createImageBitmap(given),
-        wide = Math.min(MOST_WIDE, whole.width);
-      self.image = make("canvas", { width: wide, height: Math.round((whole.height * wide) / whole.width) });
-      self.image.getContext("2d").drawImage(whole, 0, 0, self.image.width, self.image.height);
-      whole.close();
+      self.image = (await reduced(given, MOST_WIDE)).canvas;
     } catch {
       wrong(say.NO_PICTURE);
       return;

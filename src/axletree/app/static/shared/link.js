@@ -41,8 +41,8 @@ async function call(method, path, body, signal) {
       signal,
       cache: "no-store",
       credentials: "same-origin",
-      headers: body === undefined ? {} : { "Content-Type": "application/json" },
-      body: body === undefined ? undefined : JSON.stringify(body),
+      headers: body === undefined || body instanceof Blob ? {} : { "Content-Type": "application/json" },
+      body: body === undefined || body instanceof Blob ? body : JSON.stringify(body),
     });
   } catch (error) {
     if (error.name === "AbortError") throw error;
@@ -64,6 +64,14 @@ export function ask(path, given = {}, signal) {
 }
 /** @type {(path: string, body?: any, signal?: AbortSignal) => Promise<any>} */
 export const post = (path, body, signal) => call("POST", path, body, signal);
+
+// A file as it is, with what is said of it in the address.
+/** @type {(path: string, given: Record<string, any>, file: Blob) => Promise<any>} */
+export const bring = (path, given, file) => {
+  const query = new URLSearchParams();
+  for (const [k, v] of Object.entries(given)) if (v !== undefined && v !== null && v !== "") query.set(k, v);
+  return call("PUT", `${path}?${query}`, file);
+};
 
 // Of several questions asked quickly, only the last one's answer counts.
 export class Superseded extends Error {}

@@ -6,13 +6,12 @@ mount's axis goes through the picture with its ellipse, and the way from one to 
 
 from __future__ import annotations
 
-import base64
-import io
 import math
 
 import numpy as np
 
 from axletree.axis.frame import pole_altitude_deg
+from axletree.kit.frozen import dataclass
 from axletree.pole.photographs.lens import places
 from axletree.pole.photographs.run import Recognised, SolvedRun
 from axletree.sky.arrays import Floats, Singles
@@ -20,6 +19,7 @@ from axletree.sky.catalogue.star_names import names_of
 from axletree.sky.directions import polar_axis
 from axletree.stages.set_up.check import CheckAnswer
 from axletree.stages.set_up.pictures_finding import PicturesFinding
+from axletree.tell.check.pictures.negative import negative
 from axletree.tell.shared.measure import width_of
 from axletree.tell.shared.sheet import BRASS, INK, PAPER, Sheet
 
@@ -28,9 +28,6 @@ _MARGIN = 40.0
 _TOP = 96.0
 _MOST_NAMES = 12
 _MOST_TICKS = 60
-_PIXELS = 1100
-_QUALITY = 72
-_LIGHTEST = 238.0  # a paper a little darker than the sheet
 _ELLIPSE_POINTS = 48
 _LINE, _DOT, _MARK = 18.0, 6.0, 18.0  # of a line of words, a star, a mark; all sheet units
 
@@ -39,12 +36,56 @@ def picture_drawing(
     answer: CheckAnswer, finding: PicturesFinding, bolt_words: tuple[str, str]
 ) -> str:
     """SVG of the last picture that counts. `bolt_words`: of altitude and azimuth, '' for none."""
-    kept = [k for k in range(len(finding.run.recognised)) if k not in finding.solved.left_out]
-    one = finding.run.recognised[kept[-1]]
+    one = last_that_counts(finding)
     grey = finding.shots[one.which].grey
     if finding.run.flipped:
         grey = grey[::-1]
     return recognised_drawing(answer, finding.run, one, grey, bolt_words)
+
+
+def last_that_counts(finding: PicturesFinding) -> Recognised:
+    """The last picture that was recognised and not left out."""
+    kept = [k for k in range(len(finding.run.recognised)) if k not in finding.solved.left_out]
+    return finding.run.recognised[kept[-1]]
+
+
+@dataclass(frozen=True)
+class PictureOverlay:
+    """Our pen alone, as large as the picture, to be laid over it; and the notes that go below.
+
+    `which`: of all that were given. `flipped`: the picture's rows are to be shown from below.
+    """
+
+    svg: str
+    notes: tuple[str, ...]
+    which: int
+    name: str
+    flipped: bool
+
+
+def picture_overlay(
+    answer: CheckAnswer, finding: PicturesFinding, bolt_words: tuple[str, str]
+) -> PictureOverlay:
+    """What `picture_drawing` draws over the picture, for who has the picture in hand."""
+    one, run = last_that_counts(finding), finding.run
+    width, height = run.size_px
+    scale = (WIDTH - 2 * _MARGIN) / width
+    marks = _marks(answer, run, one)
+    pen = Sheet(WIDTH, 1.0, "")
+    _pen(pen, _View(scale, (width * scale, height * scale)), one, marks)
+    title = f"{len(one.stars)} recognised stars, the pole and the mount's axis in {one.name}"
+    over = Sheet(width * scale, height * scale, title)
+    over.place((-_MARGIN, -_TOP), pen)
+    notes = tuple(_notes(answer, marks, run.size_px, bolt_words))
+    return PictureOverlay(over.svg(), notes, one.which, one.name, run.flipped)
+
+
+def _pen(sheet: Sheet, view: _View, one: Recognised, marks: _Marks) -> None:
+    """Ticks, pole and axis, names, in this order so that names keep off the others."""
+    written = _Written([view.at(place) for place in one.places_px])
+    _ticks(sheet, view, one)
+    _axis(sheet, view, marks, written)
+    _names(sheet, view, one, written)
 
 
 def recognised_drawing(
@@ -69,13 +110,9 @@ def recognised_drawing(
     )
     sheet.raw(
         f'<image x="{_MARGIN:g}" y="{_TOP:g}" width="{width * scale:.2f}" height="{tall:.2f}" '
-        f'preserveAspectRatio="none" href="{_jpeg(grey)}"/>'
+        f'preserveAspectRatio="none" href="{negative(grey)}"/>'
     )
-    view = _View(scale, (width * scale, tall))
-    written = _Written([view.at(place) for place in one.places_px])
-    _ticks(sheet, view, one)
-    _axis(sheet, view, marks, written)
-    _names(sheet, view, one, written)
+    _pen(sheet, _View(scale, (width * scale, tall)), one, marks)
     sheet.box((_MARGIN, _TOP), width * scale, tall)
     for k, note in enumerate(notes):
         sheet.text_within(
@@ -238,22 +275,3 @@ def _notes(
         ):
             said.append(f"The {name} lies outside this picture.")
     return said
-
-
-def _jpeg(grey: Singles) -> str:
-    """The picture, smaller, stretched so that stars show and dark for light as an ink drawing is,
-    as an address that holds it."""
-    from PIL import Image
-
-    step = max(1, math.ceil(max(grey.shape) / _PIXELS))
-    height, width = (n // step * step for n in grey.shape)
-    small = (
-        grey[:height, :width].reshape(height // step, step, width // step, step).max(axis=(1, 3))
-    )
-    dark, bright = np.percentile(small, [20.0, 99.8])
-    shown = np.clip((small - dark) / max(float(bright - dark), 1.0), 0.0, 1.0) ** 0.7
-    out = io.BytesIO()
-    Image.fromarray((_LIGHTEST - (_LIGHTEST - 20.0) * shown).astype(np.uint8)).save(
-        out, "JPEG", quality=_QUALITY
-    )
-    return "data:image/jpeg;base64," + base64.b64encode(out.getvalue()).decode("ascii")
