@@ -17,7 +17,7 @@ from datetime import UTC, date, datetime, timedelta
 import numpy as np
 from scipy.stats import spearmanr
 
-from axletree.evening.order.best import order_stops
+from axletree.evening.sequence.best import order_stops
 from axletree.evening.sheet.plan import EveningRequest, prepare
 from axletree.evening.year.nights_scored import score_nights
 from axletree.kit.kit import Kit, demo_kit

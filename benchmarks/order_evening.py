@@ -31,12 +31,11 @@ import time
 
 import numpy as np
 
-from axletree.evening.order.best import order_stops
 from axletree.evening.order.candidates import Opening, Order, OrderSpan, Target
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.problem import OrderProblem, problem_of
-from axletree.evening.order.quick import cheapest_moves, quick_bound, solve_quickly
-from axletree.evening.order.replan import Now, replan
+from axletree.evening.search.knapsack import cheapest_moves, quick_bound
+from axletree.evening.search.quick import solve_quickly
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import (
     BULGED,
@@ -47,6 +46,8 @@ from axletree.evening.seeing.visibility import (
     Looks,
     margins,
 )
+from axletree.evening.sequence.best import order_stops
+from axletree.evening.sequence.replan import Now, replan
 from axletree.kit.kit import demo_kit
 
 LATITUDE_DEG, SIDEREAL_AT_START_H = 38.6, 22.0

@@ -11,7 +11,7 @@ import pytest
 
 from axletree.cli import main
 from axletree.commands.shared.go_on import cloud
-from axletree.evening.order.replan import ANNOUNCED_POINTS
+from axletree.evening.sequence.replan import ANNOUNCED_POINTS
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit, demo_text

@@ -12,15 +12,15 @@ from itertools import pairwise
 
 import pytest
 
-from axletree.evening.order.best import order_stops
 from axletree.evening.order.candidates import Opening, Order, OrderedStop, OrderSpan, Target
-from axletree.evening.order.for_people import (
+from axletree.evening.order.moving import Handling
+from axletree.evening.sequence.best import order_stops
+from axletree.evening.sequence.for_people import (
     LONG_WAIT_S,
     wait_seconds,
     with_less_waiting,
     with_splendid_end,
 )
-from axletree.evening.order.moving import Handling
 from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
 from axletree.evening.stops.outcome import order_quality
 from axletree.evening.stops.placing import stops_from

@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from axletree.evening.order.candidates import Opening, OrderSpan, Target
-from axletree.evening.order.given import in_given_order
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.problem import MILLI, TICK_S, problem_of
-from axletree.evening.order.replan import Now, replan
+from axletree.evening.sequence.given import in_given_order
+from axletree.evening.sequence.replan import Now, replan
 
 HANDLING = Handling()
 SESSION = OrderSpan(0.0, 3 * 3600.0)

@@ -8,10 +8,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from axletree.evening.order.best import order_stops
 from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.replan import ClosedPart, NewOrder, Now, Tracks, replan
+from axletree.evening.sequence.best import order_stops
+from axletree.evening.sequence.replan import ClosedPart, NewOrder, Now, Tracks, replan
 from axletree.kit.errors import AxletreeError
 
 HANDLING = Handling()

@@ -8,21 +8,37 @@ altitude, less than the zenith opposite it.
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
 
-from axletree.evening.night.first_light import BRIGHT_THINGS_DEG
+from axletree.evening.night.first_light import (
+    BRIGHT_THINGS_DEG,
+    LONGEST_WAIT_S,
+    ShowingTime,
+    bright_pairs,
+    showing_time,
+    showing_times,
+)
 from axletree.evening.seeing.shows_from import SUN_DOWN_DEG
 from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
-from axletree.kit.kit import demo_kit
+from axletree.ground.skyline.of_site import site_horizon
+from axletree.kit.kit import Kit, demo_kit
+from axletree.kit.parts.mount import PolarScope
+from axletree.kit.parts.site import Skyline
 from axletree.sky.air.brightness import twilight_brighter_mag, twilight_nanolamberts
 from axletree.sky.observer import observer_of
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.time.instants import Instants
+from axletree.sky.time.nights import Night
 
 MADE = datetime(2026, 3, 1, 12, tzinfo=UTC)
+# Only the sky from south-west through west to north-east is free: no southern pair shows.
+WALL_ROUND_THE_SOUTH = Skyline(
+    points=[[80, 70], [100, 85], [180, 30], [260, 85], [280, 5], [60, 5]]
+)
 
 
 def planned(name: str, day: date, **habits: object) -> Planned:
@@ -101,3 +117,61 @@ def test_the_morning_is_used_until_bright_things_fade_but_never_to_sunrise() -> 
     assert end < dark.sunrise
     assert len(night.evening.stops) > 12
     assert all(stop.end <= end for stop in night.evening.stops)
+
+
+@pytest.fixture(scope="module")
+def far_south() -> Kit:
+    """53 degrees south, without a polar scope: its star shows to the eye with the Sun 14 degrees
+    down (common practice, no source), in January two hours after sunset."""
+    kit = demo_kit("courtyard")
+    site = {"latitude_deg": -53.2, "longitude_deg": -70.9, "time_zone": "America/Punta_Arenas"}
+    open_sky = Skyline(open_altitude_deg=5.0)
+    return kit.model_copy(
+        update={
+            "site": kit.site.model_copy(update={**site, "skyline": open_sky}),
+            "mount": kit.mount.model_copy(update={"polar_scope": PolarScope(kind="none")}),
+            "habits": kit.habits.model_copy(update={"bedtime": None, "hours": 3.0}),
+        }
+    )
+
+
+def times(kit: Kit, days: list[date]) -> list[ShowingTime]:
+    nights = [Night.of(day, kit.site.time_zone) for day in days]
+    noon = datetime(2027, 1, 22, 12, tzinfo=ZoneInfo(kit.site.time_zone))
+    horizon, observer = site_horizon(kit.site, None, noon), observer_of(kit.site)
+    found = showing_times(kit, observer, nights, horizon, star_serves=True)
+    alone = [showing_time(kit, observer, n, horizon, star_serves=True) for n in nights]
+    for many, one in zip(found, alone, strict=True):
+        assert (many.star_at is None) == (one.star_at is None)
+        assert abs((many.intervals[0][0] - one.intervals[0][0]).total_seconds()) < 5.0
+    return found
+
+
+def test_nobody_waits_an_hour_for_the_star_where_a_bright_pair_shows(far_south: Kit) -> None:
+    """Alpha Centauri, two stars of 0 and 1 mag 9 arcseconds apart (published catalogues), never
+    sets there, and shows with the Sun 5 degrees down."""
+    assert {"Rigil Kentaurus", "Acrux"} <= set(bright_pairs(far_south).name.tolist())
+    (found,) = times(far_south, [date(2027, 1, 22)])
+    assert found.star_at is not None
+    early_s = found.star_at.timestamp() - found.intervals[0][0].timestamp()
+    assert early_s > LONGEST_WAIT_S
+
+
+def test_it_is_begun_with_the_moon_when_it_comes_up_before_the_star(far_south: Kit) -> None:
+    """The Moon may clear the skyline only after the light has gone: not at once, nor never."""
+    short = far_south.model_copy(
+        update={"mount": far_south.mount.model_copy(update={"polar_scope": PolarScope()})}
+    )
+    walled = short.model_copy(
+        update={"site": short.site.model_copy(update={"skyline": WALL_ROUND_THE_SOUTH})}
+    )
+    days = [date(2027, 1, 1) + timedelta(days=k) for k in range(0, 120, 3)]
+    begun = [t for t in times(walled, days) if t.star_at is not None]
+    observer = observer_of(walled.site)
+    waits = []
+    for one in begun:
+        at = Instants.from_datetime(one.intervals[0][0])
+        sun = float(body_positions("sun", at, observer).altitude_true_deg[0, 0])
+        waits.append(-sun)
+    assert min(waits) == pytest.approx(BRIGHT_THINGS_DEG, abs=0.1)
+    assert max(waits) > BRIGHT_THINGS_DEG + 0.5

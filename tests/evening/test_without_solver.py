@@ -7,9 +7,9 @@ import sys
 
 import pytest
 
-from axletree.evening.order.best import order_stops
 from axletree.evening.order.candidates import Opening, OrderSpan, Target
 from axletree.evening.order.moving import Handling
+from axletree.evening.sequence.best import order_stops
 from axletree.kit.errors import AxletreeError
 
 # As where the extra isn't installed: neither OR-tools nor what comes with it alone.
@@ -26,7 +26,7 @@ LONG = """
 import sys
 import numpy as np
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.best import order_stops
+from axletree.evening.sequence.best import order_stops
 from axletree.evening.order.candidates import Opening, OrderSpan, Target
 random = np.random.default_rng(5)
 targets = []

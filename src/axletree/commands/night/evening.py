@@ -77,7 +77,7 @@ def answer(options: argparse.Namespace) -> Answer:
         return answer_again(options)
     refuse_go_on_words(options)
     if options.take_time:  # said before the work, and whatever the night turns out to need
-        from axletree.evening.order.solver_library import routing_library
+        from axletree.evening.search.solver_library import routing_library
 
         routing_library("--take-time")
     kit = read_kit(options)

@@ -22,10 +22,10 @@ from axletree.axis.state import State
 from axletree.evening.event.allotment import Share, WhyHere, share_out
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.objects.choosing import MOST_CANDIDATES
-from axletree.evening.order.best import order_stops
 from axletree.evening.order.candidates import Opening, Order, Target
-from axletree.evening.order.for_people import for_people
 from axletree.evening.people.seen_lately import SeenLately
+from axletree.evening.sequence.best import order_stops
+from axletree.evening.sequence.for_people import for_people
 from axletree.evening.sheet.answer import Prepared
 from axletree.evening.sheet.plan import EveningRequest, Planned, planned_of, prepare
 from axletree.find.practice.learned import LearnedFinding

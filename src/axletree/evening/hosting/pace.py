@@ -1,7 +1,7 @@
 """How long do finding, looking and talking take this host with these people?
 
 Public: ``Ease``, ``ease_of``, ``find_seconds``, ``show_seconds``, ``look_factor``, ``slack_part``,
-``most_stops``.
+``most_stops``, ``people_at``.
 
 Every figure is common practice, no source, and gives way to the kit's own: finding by experience
 and by what is sought, looking by the number of eyes, an introduction to each object, and some
@@ -13,6 +13,7 @@ from __future__ import annotations
 from enum import IntEnum
 
 from axletree.kit.kit import Kit
+from axletree.kit.parts.habits import Audience, Habits, audience_of
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.contrast import Experience
 from axletree.sky.positions.ephemeris import FAINT_PLANETS
@@ -42,8 +43,10 @@ ALONE_MIN = 6.0  # a quiet look, which visitors never shorten
 SLACK_PART = 0.18
 # A soft glow takes longer to be seen, one at the edge of sight longer still: from these margins on.
 LOOKS = ((1.0, 1.0), (0.4, 1.3), (-9.0, 1.6))
-# As many stops as people like before they are tired.
-MOST_WITH_NEWCOMER, MOST_WITH_VISITORS = 8, 12
+# As many stops as people like before they are tired: five to eight for a family, whoever leads.
+MOST_WITH_NEWCOMER, MOST_WITH_FAMILY, MOST_WITH_VISITORS = 8, 8, 12
+# Where a kit says for whom, but not how many they are.
+USUAL_PEOPLE: dict[Audience, int] = {"alone": 0, "family": 3, "class": 20, "public": 10}
 
 
 def ease_of(thing: SkyObject) -> Ease:
@@ -82,8 +85,15 @@ def show_seconds(kit: Kit, minutes_per_stop: float | None = None) -> float:
     if asked is not None:
         return asked * 60.0
     talk = TALK_MIN if habits.talk_min is None else habits.talk_min
-    looks = habits.visitors * habits.seconds_per_visitor
-    return max(ALONE_MIN * 60.0, (talk * 60.0 + looks) if habits.visitors else 0.0)
+    people = people_at(habits)
+    looks = people * habits.seconds_per_visitor
+    return max(ALONE_MIN * 60.0, (talk * 60.0 + looks) if people else 0.0)
+
+
+def people_at(habits: Habits) -> int:
+    """How many people look at each object besides the host: as the kit says, or the usual number of
+    those whom it names."""
+    return habits.visitors or USUAL_PEOPLE[audience_of(habits)]
 
 
 def look_factor(margin_mag: float) -> float:
@@ -101,6 +111,8 @@ def most_stops(kit: Kit) -> int | None:
     habits = kit.habits
     if habits.most_stops is not None:
         return habits.most_stops
-    if habits.visitors == 0:
+    if people_at(habits) == 0:
         return None
-    return MOST_WITH_NEWCOMER if habits.observer == "newcomer" else MOST_WITH_VISITORS
+    if habits.observer == "newcomer":
+        return MOST_WITH_NEWCOMER
+    return MOST_WITH_FAMILY if audience_of(habits) == "family" else MOST_WITH_VISITORS

@@ -23,6 +23,12 @@ from axletree.sky.directions import wrap_h
 
 Side = Literal["east", "west"]
 
+# What each stop takes of people's eyes and patience, whatever it shows: an hour of a few splendid
+# things is better than one of many middling ones (common practice, no source; the figure is ours).
+STOP_POINTS = 30.0
+# What is left of a stop's value at least: where there is nothing better, a filler is shown.
+STOP_KEPT = 0.2
+
 
 @dataclass(frozen=True)
 class StopPose:
@@ -47,7 +53,8 @@ class Handling:
     of two orders showing the same the one with less to do wins. `together` says that both axes
     turn at the same time (a motor slewing), otherwise one after the other (hands). `find_factor`
     times what finding usually takes is what it takes this person. `slack_part` of each move and
-    `slack_s` for the stop before it stay free.
+    `slack_s` for the stop before it stay free. `stop_points` are taken from every stop, whatever it
+    shows (`net_points`).
     """
 
     find_s: float = 60.0
@@ -63,9 +70,14 @@ class Handling:
     stool_s: float = 20.0
     stool_step_mm: float = 250.0
     points_per_min: float = 1.0
+    stop_points: float = 0.0
     side_change_points: float = 4.0
     eyepiece_change_points: float = 1.0
     stool_points: float = 1.0
+
+    def net_points(self, value: float) -> float:
+        """What a stop of this value is worth beside others: two fillers are no showpiece."""
+        return max(value - self.stop_points, STOP_KEPT * value)
 
     def with_slack_s(self, hands_s: ArrayLike) -> Floats:
         """What a move takes of the evening whose hands are busy for so many seconds."""
@@ -81,6 +93,7 @@ def handling_of(kit: Kit) -> Handling:
         find_s=find_seconds(kit, Ease.EASY),
         slack_part=slack_part(kit),
         slack_s=slack_part(kit) * show_seconds(kit),
+        stop_points=STOP_POINTS,
     )
     motor = kit.mount.motor
     if motor is None or motor.slew_deg_per_s is None:

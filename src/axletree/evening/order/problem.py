@@ -151,7 +151,7 @@ def problem_of(targets: Sequence[Target], session: OrderSpan, handling: Handling
         show = max(1, math.ceil(target.show_s / TICK_S - 1e-9))
         delay_cost = round(target.urgency_points_per_h * MILLI * TICK_S / 3600.0)
         for opening in target.openings:
-            worth = round((target.value + opening.value_change) * MILLI)
+            worth = round(handling.net_points(target.value + opening.value_change) * MILLI)
             first = max(0, math.ceil((opening.start_s - session.start_s) / TICK_S - 1e-9))
             last = math.floor((opening.end_s - session.start_s) / TICK_S + 1e-9)
             for low, high, cut in _pieces(first, min(last, total), pauses):

@@ -27,7 +27,13 @@ OTHERS_SUN_DOWN_DEG = 11.0
 # The same of stars, single or double, down to these magnitudes: the brightest are found as early as
 # planets are, those that the bare eye finds at once as doubles, fainter ones when the stars around
 # them show the way (common practice, no source).
-STAR_SUN_DOWN_DEG = ((1.5, 5.0), (4.5, SUN_DOWN_DEG["doubles"]), (6.5, 11.0), (np.inf, 15.0))
+BRIGHTEST_STARS_MAG = 1.5
+STAR_SUN_DOWN_DEG = (
+    (BRIGHTEST_STARS_MAG, 5.0),
+    (4.5, SUN_DOWN_DEG["doubles"]),
+    (6.5, 11.0),
+    (np.inf, 15.0),
+)
 # What lacks no more than this part of the darkest instant, and no more than so many degrees, will
 # do where none is darker (ours).
 NEARLY_DARKEST_PART, NEARLY_DARKEST_DEG = 0.15, 2.0

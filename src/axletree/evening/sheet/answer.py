@@ -10,6 +10,7 @@ from axletree.axis.state import State
 from axletree.evening.brought.own_objects import BrokenRow
 from axletree.evening.given_up import GivenUp
 from axletree.evening.ground_here import Ground
+from axletree.evening.hosting.pace import people_at
 from axletree.evening.night.darkness import ClockChange, NightLight, clock_change
 from axletree.evening.night.set_up_times import FINDER, Session, StageTime, stage_times
 from axletree.evening.objects.choosing import Chosen
@@ -202,7 +203,7 @@ def _at_stops(task: OrderTask, stops: tuple[Stop, ...]) -> tuple[Happening, ...]
 
 def _cautions(kit: Kit) -> tuple[EveningCaution, ...]:
     """The cautions that apply to this kit and audience."""
-    visitors = (EveningCaution.VISITORS,) if kit.habits.visitors else ()
+    visitors = (EveningCaution.VISITORS,) if people_at(kit.habits) else ()
     return (
         EveningCaution.SUN,
         EveningCaution.WEIGHTS_AND_TUBE,

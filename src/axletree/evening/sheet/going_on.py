@@ -14,7 +14,7 @@ from datetime import datetime
 from axletree.evening.given_up import GivenUp
 from axletree.evening.order.candidates import OrderedStop
 from axletree.evening.order.moving import Side
-from axletree.evening.order.replan import ClosedPart, Now, replan
+from axletree.evening.sequence.replan import ClosedPart, Now, replan
 from axletree.evening.sheet.plan import Planned
 from axletree.evening.sheet.sure_rooms import with_sure_rooms
 from axletree.evening.stops.findings import FromHere

@@ -29,12 +29,12 @@ from axletree.evening.objects.choosing import (
     most_candidates,
 )
 from axletree.evening.objects.tonight import tonight_among
-from axletree.evening.order.best import Effort, order_stops
 from axletree.evening.order.candidates import Order, Target
-from axletree.evening.order.for_people import for_people
 from axletree.evening.order.moving import Handling
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
+from axletree.evening.sequence.best import Effort, order_stops
+from axletree.evening.sequence.for_people import for_people
 from axletree.evening.sheet.answer import EveningAnswer, Prepared, answer_of
 from axletree.evening.sheet.set_up import SetUpTimes, set_up_answer
 from axletree.evening.sheet.sure_order import surely_ordered

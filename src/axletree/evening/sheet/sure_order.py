@@ -13,9 +13,9 @@ from dataclasses import replace
 import numpy as np
 
 from axletree.evening.ground_here import Ground
-from axletree.evening.order.best import Effort
 from axletree.evening.order.candidates import Order, OrderedStop, Target
 from axletree.evening.order.moving import Side
+from axletree.evening.sequence.best import Effort
 from axletree.evening.stops.windows import BarredSide, OrderTask
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import side_sign

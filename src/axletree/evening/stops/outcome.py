@@ -10,7 +10,7 @@ from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.night.set_up_times import SessionEnd, seconds_between
 from axletree.evening.objects.choosing import NotShown, Omission
 from axletree.evening.order.candidates import LeftOut, Order, OrderedStop, Target
-from axletree.evening.order.for_people import LONG_WAIT_S, wait_seconds
+from axletree.evening.sequence.for_people import LONG_WAIT_S, wait_seconds
 from axletree.evening.stops.stop import Meanwhile, Wait, WaitFor
 from axletree.evening.stops.windows import OrderTask
 from axletree.kit.frozen import dataclass

@@ -19,13 +19,13 @@ from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.objects.tonight import OnObject, TonightSky
 from axletree.evening.order.candidates import Opening, OrderedStop, OrderSpan, Target
 from axletree.evening.order.moving import Side, handling_of
-from axletree.evening.order.replan import Tracks
 from axletree.evening.people.children import (
     CHILDREN_POINTS,
     children_leave,
     needs_patience,
 )
 from axletree.evening.people.newcomers import for_newcomer
+from axletree.evening.sequence.replan import Tracks
 from axletree.evening.stops.bodies import with_bodies
 from axletree.evening.stops.facts import stops_of
 from axletree.evening.stops.findings import with_findings

@@ -18,7 +18,7 @@ from axletree.evening.objects.choosing import Chosen
 from axletree.evening.objects.tonight import TonightSky
 from axletree.evening.order.candidates import OrderSpan, Target
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.replan import Tracks
+from axletree.evening.sequence.replan import Tracks
 from axletree.evening.stops.findings import FromHere
 from axletree.kit.frozen import dataclass
 from axletree.mount.room.along import STILL_DEG, Track, begin_within, edges_along

@@ -19,19 +19,23 @@ order for the same input.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from functools import partial
 from typing import Literal
 
 from axletree.evening.order.candidates import LeftOut, Method, Order, OrderSpan, Target
-from axletree.evening.order.left_out import Why, why_left_out
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.problem import OrderProblem, Route, ordered_stops, problem_of
+from axletree.evening.search.fewer import Improve
+from axletree.evening.sequence.left_out import why_left_out
 from axletree.kit.errors import AxletreeError
 
 Effort = Literal["exact", "quick", "auto", "solver"]
 
 # How long a list the exact method takes on, and how many options (object and opening) in it.
 EXACT_OBJECTS, EXACT_WAYS = 9, 24
+_METHODS: dict[Effort, Method] = {
+    "exact": "exact", "quick": "quick", "auto": "bounded", "solver": "solver",
+}  # fmt: skip
 
 
 def order_stops(
@@ -44,8 +48,7 @@ def order_stops(
 ) -> Order:
     """The best order that the chosen effort finds; never refuses an empty or impossible list.
 
-    Where more stops fit than the session wants, the least of them give way, and what is left is
-    ordered again.
+    Where more stops fit than the session wants, the best of so many are found (`fewer`).
 
     "exact": refuses long lists. "quick": a fraction of a second, with a loose bound. "auto":
     exact for short lists, otherwise quick and then about `seconds` (0.4) for a better bound.
@@ -53,41 +56,6 @@ def order_stops(
     missing, unless the list is short. Seconds are reckoned as work, not by a clock, so that the
     same task gives the same order on every machine.
     """
-    order = _as_many_as_fit(targets, session, handling, effort, seconds)
-    if session.most is not None and len(order.stops) > session.most:
-        return _fewer(order, targets, session, handling, session.most)
-    return order
-
-
-def _fewer(
-    full: Order, targets: Sequence[Target], session: OrderSpan, handling: Handling, most: int
-) -> Order:
-    """The most valued of an order's stops in an order of their own, must-see ones before all.
-
-    How good the order is stays what was known of the full one.
-    """
-    by_key = {target.key: target for target in targets}
-    ranked = sorted(
-        (by_key[stop.key] for stop in full.stops), key=lambda t: (not t.must, -t.value, t.key)
-    )
-    effort: Effort = "auto" if most <= EXACT_OBJECTS else "quick"
-    order = _as_many_as_fit(ranked[:most], session, handling, effort, None)
-    enough = tuple(LeftOut(t.key, Why.ENOUGH, t.must, t.show_s) for t in ranked[most:])
-    places = {target.key: number for number, target in enumerate(targets)}
-    left_out = sorted((*full.left_out, *order.left_out, *enough), key=lambda x: places[x.key])
-    return replace(
-        order, left_out=tuple(left_out), gap=full.gap, proven_best=full.proven_best,
-        method=full.method,
-    )  # fmt: skip
-
-
-def _as_many_as_fit(
-    targets: Sequence[Target],
-    session: OrderSpan,
-    handling: Handling,
-    effort: Effort,
-    seconds: float | None,
-) -> Order:
     problem = problem_of(targets, session, handling)
     small = problem.objects_with_options <= EXACT_OBJECTS and len(problem.show) <= EXACT_WAYS
     if effort == "exact" and not small:
@@ -96,25 +64,37 @@ def _as_many_as_fit(
             f"here are {problem.objects_with_options} in {len(problem.show)}: use the solver"
         )
     if effort == "exact" or (small and effort != "quick"):
-        from axletree.evening.order.exact import solve_exactly
+        from axletree.evening.search.exact import solve_exactly
 
-        route = solve_exactly(problem)
-        return written(targets, problem, route, route.points, "exact")
-    from axletree.evening.order.quick import quick_bound, solve_quickly
+        route, most = solve_exactly(problem, session.most), session.most
+        return written(targets, problem, route, route.points, "exact", most=most)
+    from axletree.evening.search.knapsack import quick_bound
+    from axletree.evening.search.quick import solve_quickly
 
+    if session.most is not None:
+        from axletree.evening.search.fewer import solve_for_few
+
+        few = solve_for_few(problem, session.most, _better(effort, seconds))
+        if few is not None:
+            method = _METHODS[effort]
+            return written(targets, problem, few.route, few.bound, method, most=session.most)
     route = solve_quickly(problem)
     bound = quick_bound(problem, route)
+    route, bound = _better(effort, seconds)(problem, route, bound)
+    return written(targets, problem, route, bound, _METHODS[effort])
+
+
+def _better(effort: Effort, seconds: float | None) -> Improve:
+    """How an effort makes a quick order and its bound better."""
     if effort == "quick":
-        return written(targets, problem, route, bound, "quick")
+        return lambda problem, route, bound: (route, bound)
     if effort == "auto":
-        from axletree.evening.order.bound import bounded
+        from axletree.evening.search.bound import bounded
 
-        route, bound = bounded(problem, route, bound, 0.4 if seconds is None else seconds)
-        return written(targets, problem, route, bound, "bounded")
-    from axletree.evening.order.solver import improve
+        return partial(bounded, seconds=0.4 if seconds is None else seconds)
+    from axletree.evening.search.solver import improve
 
-    route, bound = improve(problem, route, bound, 2.0 if seconds is None else seconds)
-    return written(targets, problem, route, bound, "solver")
+    return partial(improve, seconds=2.0 if seconds is None else seconds)
 
 
 def written(
@@ -124,13 +104,17 @@ def written(
     bound: int,
     method: Method,
     left_out: tuple[LeftOut, ...] | None = None,
+    most: int | None = None,
 ) -> Order:
-    """A route as an order; the reasons for what it lacks are found unless they are given."""
+    """A route as an order; the reasons for what it lacks are found unless they are given.
+
+    No more than `most` stops were wanted (None: as many as fit).
+    """
     bound = max(bound, route.points)
     gap = (bound - route.points) / max(abs(bound), 1)
     return Order(
         stops=ordered_stops(targets, problem, route),
-        left_out=why_left_out(targets, problem, route) if left_out is None else left_out,
+        left_out=why_left_out(targets, problem, route, most) if left_out is None else left_out,
         points=problem.points(route.points),
         bound_points=problem.points(bound),
         gap=gap,

@@ -17,18 +17,19 @@ from dataclasses import replace
 import numpy as np
 
 from axletree.evening.given_up import GivenUpReason
-from axletree.evening.order.best import Effort, order_stops
 from axletree.evening.order.candidates import LeftOut, Opening, Order, OrderSpan, Target
-from axletree.evening.order.for_people import for_people
-from axletree.evening.order.given import in_given_order
 from axletree.evening.order.moving import Handling, Side
 from axletree.evening.order.problem import problem_of
+from axletree.evening.sequence.best import Effort, order_stops
+from axletree.evening.sequence.for_people import for_people
+from axletree.evening.sequence.given import in_given_order
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 
-# What it is worth to show an announced stop rather than a new one, and in its announced place.
-ANNOUNCED_POINTS = 5.0
+# What it is worth to show an announced stop rather than a new one: less than a showpiece is worth
+# more than a familiar object, more than height or variety make of two alike. And in its place.
+ANNOUNCED_POINTS = 10.0
 # A tick is worth whole thousandths: less than this would not tell one place from the next.
 ANNOUNCED_POINTS_PER_H = 1.5
 

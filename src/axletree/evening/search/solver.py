@@ -15,9 +15,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from axletree.evening.order.bound import BoundSearch
 from axletree.evening.order.problem import OrderProblem, Route
-from axletree.evening.order.solver_library import routing_library
+from axletree.evening.search.bound import BoundSearch
+from axletree.evening.search.solver_library import routing_library
 
 # Branches that the routing library works through in a second, roughly. Its work is limited by
 # them, not by the clock, so that the same task gives the same order.

@@ -15,9 +15,10 @@ from axletree.evening.order.problem import OrderProblem, Route
 _Label = tuple[int, int, int, int]
 
 
-def solve_exactly(problem: OrderProblem) -> Route:
-    """The best route, proven; an empty one where nothing can be shown."""
-    options = range(len(problem.show))
+def solve_exactly(problem: OrderProblem, most: int | None = None) -> Route:
+    """The best route of at most `most` stops (None: of any number), proven; an empty one where
+    nothing can be shown."""
+    options = range(len(problem.show) if most != 0 else 0)
     index = {number: bit for bit, number in enumerate(dict.fromkeys(problem.target.tolist()))}
     bit = [1 << index[int(problem.target[k])] for k in options]
     early, late = problem.early.tolist(), problem.late.tolist()
@@ -43,6 +44,8 @@ def solve_exactly(problem: OrderProblem) -> Route:
             for n, (_, points, _, _) in enumerate(front):
                 if points > best[0]:
                     best = (points, shown, k, n)
+            if shown.bit_count() == most:
+                continue
             for j in options:
                 if bit[j] & shown:
                     continue

@@ -5,9 +5,10 @@ Public: ``for_people``, ``LONG_WAIT_S``, ``with_less_waiting``, ``with_splendid_
 
 The points of an order don't ask whether people stand idle before a stop that waits for its minute,
 nor with what they go home. Where a wait grows long, the stops are moved, exchanged and filled in as
-long as that saves more waiting than it costs in points; a minute of waiting is as much of a
-nuisance as a minute of moving. Then a splendid stop comes last, if that costs no more than
-`END_POINTS`.
+long as that saves more nuisance than it costs in points. Nobody minds a wait that isn't long; of a
+longer one each minute beyond that is as much of a nuisance as a minute of moving, and the more the
+longer it lasts: two of a quarter of an hour are better than one of half an hour. Then a splendid
+stop comes last, if that costs no more than `END_POINTS`.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ from axletree.evening.order.problem import (
     ordered_stops,
     problem_of,
 )
+from axletree.evening.search.quick import Mender
 
 # From here on people ask what they are waiting for (common practice, no source).
 LONG_WAIT_S = 600.0
@@ -35,6 +37,7 @@ LONG_WAIT_S = 600.0
 END_POINTS = 12.0
 _MOST_ROUNDS = 12
 _MOVED_FREELY = 12
+_MOST_EXCHANGES = 4
 
 
 def wait_seconds(stop: OrderedStop, span: OrderSpan) -> float:
@@ -123,7 +126,11 @@ def with_less_waiting(
 
 
 def _merit(route: Route, price: int) -> tuple[int, int]:
-    waited = sum(begin - there for there, begin in zip(route.arrive, route.start, strict=True))
+    long = round(LONG_WAIT_S / TICK_S)
+    waited = 0
+    for there, begin in zip(route.arrive, route.start, strict=True):
+        beyond = max(0, begin - there - long)
+        waited += beyond + beyond * beyond // (2 * long)
     return route.musts, route.points - price * waited
 
 
@@ -174,6 +181,22 @@ def _neighbours(route: Route, problem: OrderProblem, most: int | None) -> Iterat
                 for gone in range(len(grown)):
                     if gone != place and not problem.must[grown[gone]]:
                         yield from _runs(problem, grown[:gone] + grown[gone + 1 :])
+    yield from _exchanges(options, problem)
+
+
+def _exchanges(options: Sequence[int], problem: OrderProblem) -> Iterator[Route]:
+    """Orders with one stop given up for another that is worth more, wherever that fits best."""
+    mender = Mender(problem)
+    for at, option in enumerate(options):
+        if problem.must[option]:
+            continue
+        rest = [*options[:at], *options[at + 1 :]]
+        gain = mender.insertions(rest)[0]
+        for choice in np.argsort(-gain, axis=None)[:_MOST_EXCHANGES].tolist():
+            place, other = divmod(choice, gain.shape[1])
+            if gain[place, other] == -np.inf:
+                break
+            yield from _runs(problem, [*rest[:place], other, *rest[place:]])
 
 
 def _runs(problem: OrderProblem, options: Sequence[int]) -> Iterator[Route]:

@@ -19,9 +19,13 @@ Why = GivenUpReason
 
 
 def why_left_out(
-    targets: Sequence[Target], problem: OrderProblem, route: Route
+    targets: Sequence[Target], problem: OrderProblem, route: Route, most: int | None = None
 ) -> tuple[LeftOut, ...]:
-    """A reason for every target that is not in the route, in the order of the targets."""
+    """A reason for every target that is not in the route, in the order of the targets.
+
+    What would fit besides as many stops as are wanted (`most`) is just beyond them.
+    """
+    full = most is not None and len(route.options) >= most
     shown = {int(problem.target[option]) for option in route.options}
     with_options = set(problem.target.tolist())
     exchanges = _cheapest_exchanges(problem, route, with_options - shown)
@@ -35,6 +39,8 @@ def why_left_out(
         out = exchanges.get(number)
         keys = tuple(targets[problem.target[route.options[n]]].key for n in out or ())
         why: Why = Why.NO_TIME if out is None else Why.WORTH_LESS
+        if full and out == ():
+            why = Why.ENOUGH
         if out is None and not route.options:  # the move alone takes what is left
             why = ended_by_what(target, problem)
         found.append(LeftOut(target.key, why, target.must, target.show_s, 0.0, keys))
@@ -77,7 +83,7 @@ def _cheapest_exchanges(
     At most `MOST_EXCHANGED`; of equally many, those that lose the fewest points. Objects that
     not even those would make room for are missing.
     """
-    from axletree.evening.order.quick import Mender
+    from axletree.evening.search.quick import Mender
 
     found: dict[int, tuple[int, ...]] = {}
     if not numbers:

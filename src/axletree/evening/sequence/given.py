@@ -14,11 +14,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from axletree.evening.given_up import GivenUpReason
-from axletree.evening.order.best import written
 from axletree.evening.order.candidates import LeftOut, Order, OrderSpan, Target
-from axletree.evening.order.left_out import ended_by_what, without_an_option
 from axletree.evening.order.moving import Handling
 from axletree.evening.order.problem import MILLI, TICK_S, OrderProblem, problem_of
+from axletree.evening.sequence.best import written
+from axletree.evening.sequence.left_out import ended_by_what, without_an_option
 from axletree.kit.frozen import dataclass
 
 

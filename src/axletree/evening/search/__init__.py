@@ -1,0 +1,14 @@
+"""Which order is a good one, and how good could any order be?
+
+Modules:
+  beam            Which orders are the most promising, as they grow stop by stop?
+  bound           How good could any order be?
+  exact           What is the very best order of a short list?
+  fewer           Which stops, and in which order, where more fit than the host wants?
+  knapsack        What can no order exceed, whatever the sequence?
+  price_table     What could still be won from any stop on, where an object may come again for its
+                  price?
+  quick           What is a good order of any list, in a fraction of a second?
+  solver          How much better can an order be made in a few seconds, and how good is it then?
+  solver_library  Is the library of solvers there, and what is said where it isn't?
+"""

@@ -1,0 +1,155 @@
+"""What is a good order of any list, in a fraction of a second?
+
+Two steps, both ours and both repeatable. First a beam: partial orders grow stop by stop, and the
+most promising are kept by what a knapsack's price of time still allows. Then ruin and recreate
+(after G. Schrimpf et al. 2000, J. Comput. Phys. 159, 139): a few stops are taken out and the best
+insertions put in, with a fixed seed.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from axletree.evening.order.problem import OrderProblem, Route
+from axletree.evening.search.beam import ByPrice, beam
+from axletree.sky.arrays import Floats, Ints
+
+ROUNDS = 250
+SLACK = 0.003
+_SEED = 2718
+
+
+def solve_quickly(problem: OrderProblem, rounds: int = ROUNDS) -> Route:
+    """A good route; an empty one where nothing can be shown."""
+    empty = Route((), (), (), 0, 0)
+    if len(problem.show) == 0:
+        return empty
+    route = problem.run(Mender(problem).mend(beam(problem, ByPrice(problem))[0], rounds))
+    assert route is not None
+    return max(route, empty, key=lambda r: r.rank)
+
+
+class Mender:
+    """Takes stops out of an order and puts better ones in; repeats exactly for the same seed.
+
+    No more than `most` stops are put in (None: as many as fit).
+    """
+
+    def __init__(self, problem: OrderProblem, most: int | None = None, seed: int = _SEED) -> None:
+        self.problem = problem
+        self.most = problem.objects if most is None else most
+        self.K = len(problem.show)
+        self.move = np.vstack([problem.move, problem.first_move])
+        self.nuisance = np.vstack([problem.nuisance, problem.first_nuisance])
+        self.worth = problem.ranked_worth
+        self.random = np.random.default_rng(seed)
+        # Plain lists: single numbers are read from them several times as fast.
+        self._move: list[list[int]] = self.move.tolist()
+        self._early: list[int] = problem.early.tolist()
+        self._late: list[int] = problem.late.tolist()
+        self._show: list[int] = problem.show.tolist()
+
+    def mend(self, options: list[int], rounds: int) -> list[int]:
+        """The best order met in so many rounds."""
+        now = best = self.fill(options)
+        score = best_score = self.score(now)
+        for turn in range(rounds):
+            trial = self.fill(self._ruin(now), greed=int(self.random.integers(0, 3)))
+            new = self.score(trial)
+            # Early on an order that is a little worse is gone on with, in the end none is.
+            slack = SLACK * (1.0 - turn / rounds) * abs(best_score) * self.random.random()
+            if new >= score - slack:
+                now, score = trial, new
+            if new > best_score:
+                best, best_score = trial, new
+            if (turn + 1) % max(1, rounds // 5) == 0:
+                now, score = best, best_score
+        return best
+
+    def score(self, options: list[int]) -> int:
+        """Points of a route that fits, must-see objects weighed in."""
+        route = self.problem.run(options)
+        assert route is not None
+        return route.points + route.musts * self.problem.must_points
+
+    def _ruin(self, options: list[int]) -> list[int]:
+        """The order without a stretch of it, without neighbours in the sky, or without a few."""
+        if not options:
+            return options
+        count = int(self.random.integers(1, min(12, len(options)) + 1))
+        kind = self.random.random()
+        if kind < 0.5:
+            at = int(self.random.integers(0, len(options) - count + 1))
+            return options[:at] + options[at + count :]
+        if kind < 0.8:
+            centre = options[int(self.random.integers(0, len(options)))]
+            away = self.problem.move[centre, np.array(options)]
+            out = np.argsort(away + self.random.integers(0, 4, len(options)))[:count]
+        else:
+            out = self.random.choice(len(options), count, replace=False)
+        gone = set(out.tolist())
+        return [option for n, option in enumerate(options) if n not in gone]
+
+    def fill(self, options: list[int], greed: int = 0) -> list[int]:
+        """Insert the best stop at its best place until none brings points any more.
+
+        Best by points (0), by points shaken a little (1), or by those for the time taken (2).
+        """
+        options = list(options)
+        shake = np.ones(self.K)
+        if greed:
+            shake = self.random.uniform(0.8, 1.25, self.problem.objects)[self.problem.target]
+        while len(options) < self.most:
+            gain, longer = self.insertions(options)
+            appeal = gain * shake
+            if greed == 2:
+                appeal = np.where(gain > 0, appeal / longer**0.7, gain)
+            at, option = divmod(int(np.argmax(appeal)), self.K)
+            if not gain[at, option] > 0:
+                return options
+            options.insert(at, option)
+        return options
+
+    def insertions(self, options: list[int]) -> tuple[Floats, Floats]:
+        """Points won, and ticks taken, by putting option k before stop p: (stops + 1, options).
+
+        -inf points where it does not fit. Points are exact but for the delay of later stops,
+        which is reckoned at its most.
+        """
+        p = self.problem
+        starts, ends, latest = self._timed(options)
+        before = np.array([self.K, *options])
+        after = np.array(options, dtype=np.int64)
+        toward = self.move[before]
+        longer = (toward + p.show).astype(np.float64)
+        start = np.maximum(ends[:, None] + toward, p.early)
+        gain = self.worth - p.delay_cost * start - self.nuisance[before]
+        fits = start <= p.late
+        if options:
+            onward = p.move.T[after]
+            then = np.maximum(start[:-1] + p.show + onward, p.early[after][:, None])
+            fits[:-1] &= then <= latest[:, None]
+            delayed = np.cumsum(p.delay_cost[after][::-1])[::-1]
+            gain[:-1] -= delayed[:, None] * np.maximum(then - starts[:, None], 0)
+            gain[:-1] -= p.nuisance.T[after]
+            gain[:-1] += self.nuisance[before[:-1], after][:, None]
+            longer[:-1] += onward - self.move[before[:-1], after][:, None]
+        used = np.zeros(p.objects, dtype=bool)
+        used[p.target[after]] = True
+        fits &= ~used[p.target]
+        return np.where(fits, gain.astype(np.float64), -np.inf), np.maximum(longer, 1.0)
+
+    def _timed(self, options: list[int]) -> tuple[Ints, Ints, Ints]:
+        """Start of each stop, end of what comes before each place, latest start that still fits."""
+        starts, ends, time, previous = [], [0], 0, self.K
+        for option in options:
+            start = max(time + self._move[previous][option], self._early[option])
+            time, previous = start + self._show[option], option
+            starts.append(start)
+            ends.append(time)
+        latest = [self._late[option] for option in options]
+        for n in range(len(options) - 2, -1, -1):
+            option, following = options[n], options[n + 1]
+            room = latest[n + 1] - self._move[option][following] - self._show[option]
+            latest[n] = min(latest[n], room)
+        return np.array(starts, np.int64), np.array(ends, np.int64), np.array(latest, np.int64)
