@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -104,6 +105,8 @@ def test_a_night_is_found_and_planned(
     until(page, "() => [...document.querySelectorAll('#best .stop')].length && "
                 "[...document.querySelectorAll('#best .stop')].every((b) => "
                 "b.textContent.includes('Saturday'))")  # fmt: skip
+    if size == "phone":
+        band_and_names(page)
     assert faults(page) == []
     set_light(page, "red")
     assert colours(browser, screenshot(page, f"calendar-chosen-{size}-red"))["other"] == 0
@@ -115,3 +118,24 @@ def test_a_night_is_found_and_planned(
     page.click("#plan")
     until(page, "() => document.querySelectorAll('.timeline .grip').length > 5", 30)
     assert page.input_value("#day") == chosen
+
+
+def band_and_names(page: Any) -> None:
+    """The Moon's hours lie side by side without a gap, stronger at full Moon than at new (December
+    2026: new on the 9th, full on the 24th, from memory of the Astronomical Almanac); what the sky
+    has stands by name beside the diamonds."""
+    bars = page.evaluate(
+        "[...document.querySelectorAll('#drawing svg line[opacity]')].map(b =>"
+        " [+b.getAttribute('x1'), +b.getAttribute('stroke-width'), +b.getAttribute('opacity')])"
+    )[:20]  # those of December
+    nights = sorted({(x, wide, dark) for x, wide, dark in bars})
+    assert len(nights) > 10
+    for (x, wide, _), (after, _, _) in pairwise(nights):
+        assert x + wide >= after
+    strength = [dark for _, _, dark in nights]
+    assert max(strength) > 0.7
+    assert min(strength) < 0.3
+    labels = page.locator("#drawing svg text").all_text_contents()
+    assert {"deep sky", "planets", "Moon up"} <= set(labels)
+    assert "eclipse of the Sun" in labels  # 2 August 2027, partial at Evora
+    assert sum(name in ("Jupiter opposite", "Mars opposite", "Perseids") for name in labels) == 3

@@ -2,8 +2,8 @@
 
 The tooth is as tall as the night's score; the named nights are brass. Under the rule stand smaller
 teeth for the deep sky and for Moon and planets, then each night's hours of showing, dusk on top,
-with the Moon's filled in. Under the phases, a diamond at each night with something great in the
-sky, and what it is where there is room.
+as a band, the Moon's filled in. Under the phases, a diamond at each night with something great in
+the sky, and what it is where there is room.
 """
 
 from __future__ import annotations
@@ -35,6 +35,9 @@ HEAD, ROW, TOOTH = 92.0, 364.0, 96.0
 DEEP, BODIES, SMALL_TOOTH, HOURS, HOURS_TALL, PHASES, SPECIAL = 70, 102, 24, 112, 40, 184, 206
 DIAMOND, LABEL_LINE = 4.2, 15.0
 PER_ROW, WIDEST = 92, 48.0
+# How dark the Moon's hours are: of a thin one, and of the full one. Neighbours lie over one another
+# by a hair, so that no light shows between them.
+MOON_LEAST, MOON_FULL, _TOUCHING = 0.12, 0.75, 1.02
 
 
 def calendar_view_svg(answer: CalendarAnswer) -> str:
@@ -131,7 +134,7 @@ def _special(
     """Diamonds; where two labels would touch, the one that is ranked less is left out."""
     start, last = row[0].date, row[-1].date
     here = [s for s in special if is_great(s) and start <= s.day <= last]
-    ranked = sorted(here, key=lambda s: (not s.of_the_sun, s.kind not in MOON_ECLIPSES, s.day))
+    ranked = sorted(here, key=lambda s: (rank_of(s), s.day))
     places = {s.day: LEFT + step * ((s.day - start).days + 0.5) for s in here}
     d = DIAMOND
     # Two lines for the labels: beside the diamonds, and under them where that is full.
@@ -150,6 +153,11 @@ def _special(
                 named.add(night.day)
                 sheet.text((begin, y + LABEL_LINE * level), label, size=12)
                 break
+
+
+def rank_of(night: SpecialNight) -> int:
+    """Who is named first where two have no room: the Sun's eclipses 0, the Moon's 1, others 2."""
+    return 0 if night.of_the_sun else 1 if night.kind in MOON_ECLIPSES else 2
 
 
 def _spread(
@@ -225,25 +233,25 @@ def _figures(
 def _hours(
     sheet: Sheet, row: Sequence[ScoredNight], top: float, per_hour: float, step: float
 ) -> None:
-    """Each night's hours of showing as a thin line down from dusk, the Moon's as a bar on it, as
-    wide as it is lit."""
-    hours: list[tuple[Point, Point]] = []
+    """The hours of showing as a band from dusk down, without a gap from night to night; in it the
+    Moon's, the stronger the more of it is lit."""
+    edges: list[tuple[Point, Point]] = []
     moon: dict[float, list[tuple[Point, Point]]] = {}
     for k, night in enumerate(row):
         if night.begin is None:
             continue
-        x = LEFT + step * (k + 0.5)
-        hours.append(((x, top), (x, top + per_hour * night.session_h)))
-        wide = round(step * (0.2 + 0.7 * (night.moon_lit or 0.0)), 1)
+        x, end = LEFT + step * (k + 0.5), top + per_hour * night.session_h
+        edges += [((x - step / 2, y), (x + step / 2, y)) for y in (top, end)]
+        dark = round(MOON_LEAST + (MOON_FULL - MOON_LEAST) * (night.moon_lit or 0.0), 1)
         for rises, sets in night.moon_up:
             begin, end = (
                 top + per_hour * (moment.timestamp() - night.begin.timestamp()) / 3600.0
                 for moment in (rises, sets)
             )
-            moon.setdefault(wide, []).append(((x, begin), (x, end)))
-    sheet.strokes(hours, stroke=FAINT, width=0.8)
-    for wide, bars in moon.items():
-        sheet.strokes(bars, width=wide)
+            moon.setdefault(dark, []).append(((x, begin), (x, end)))
+    for dark, bars in moon.items():
+        sheet.strokes(bars, width=step * _TOUCHING, opacity=dark)
+    sheet.strokes(edges, stroke=FAINT, width=0.8)
 
 
 def _phases(

@@ -50,9 +50,9 @@ def drawing_words(answer: CalendarAnswer) -> DrawingWords:
         moon=("dusk", "late"),
         foot=(
             "A tooth is a night, as tall as its score. Brass: the nights to choose. Under the rule "
-            "the same for the deep sky, and for Moon and planets. Below them each night's hours of "
-            "showing from dusk down to their end, filled while the Moon is up, the wider the more "
-            f"of it is lit. Diamonds: what the sky has on that evening.{caution}"
+            "the same for the deep sky, and for Moon and planets. Below them a band of the hours "
+            "of showing, from dusk down to their end, filled while the Moon is up, the stronger "
+            f"the more of it is lit. Diamonds: what the sky has on that evening.{caution}"
         ),
     )
 

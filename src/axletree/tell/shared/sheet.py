@@ -71,13 +71,13 @@ class Sheet:
             )
 
     def strokes(self, segments: Iterable[tuple[Point, Point]], *, stroke: str = INK,
-                width: float = 1.0) -> None:  # fmt: skip
+                width: float = 1.0, opacity: float = 1.0) -> None:  # fmt: skip
         """Many straight lines of one pen, as one element."""
         text = "".join(
             f"M{number(a[0])} {number(a[1])}L{number(b[0])} {number(b[1])}" for a, b in segments
         )
         if text:
-            self._parts.append(f'<path d="{text}" fill="none" {_pen(stroke, width, "", 1.0)}/>')
+            self._parts.append(f'<path d="{text}" fill="none" {_pen(stroke, width, "", opacity)}/>')
 
     def circle(self, centre: Point, radius: float, *, stroke: str = INK, width: float = 1.0,
                fill: str = "none", dash: str = "", opacity: float = 1.0) -> None:  # fmt: skip

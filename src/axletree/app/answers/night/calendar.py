@@ -20,8 +20,10 @@ from axletree.stages.night.calendar import (
     chosen_again,
 )
 from axletree.tell.calendar.data import calendar_data, night_data
+from axletree.tell.calendar.drawing import rank_of
 from axletree.tell.calendar.text import counted_words
 from axletree.tell.special.data import special_data
+from axletree.tell.special.text import special_short
 
 router = APIRouter(prefix="/answer")
 MOST_YEARS = 4
@@ -56,8 +58,14 @@ def calendar_page(
             "counted": counted_words(found),
             "best": [night_data(night, found.kit) for night in found.best],
             "special_nights": [
-                {key: one[key] for key in ("date", "words", "caution")}
-                for one in data["special_nights"]
+                {
+                    "date": one["date"],
+                    "words": one["words"],
+                    "caution": one["caution"],
+                    "short": special_short(night),
+                    "rank": rank_of(night),
+                }
+                for one, night in zip(data["special_nights"], found.special, strict=True)
                 if one["great"]
             ],
         }

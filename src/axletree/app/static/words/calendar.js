@@ -22,6 +22,9 @@ const MONTHS = [
   "December",
 ];
 
+export const DEEP_SKY = "deep sky";
+export const BODIES = "planets";
+export const MOON = "Moon up";
 export const month = (number, year, withYear) => `${MONTHS[number - 1]}${withYear ? ` ${year}` : ""}`;
 
 export const counted = (data) =>
