@@ -1,7 +1,8 @@
 """How surely and how well are simulated photographs of the sky read? The table of pictures.
 
 python benchmarks/pictures.py                 60 runs of three pictures, 200 attempts to fool it
-python benchmarks/pictures.py --runs 340 --fool 1000
+python benchmarks/pictures.py --long            1,002 pictures, 1,000 attempts, 2,000 runs of bars
+python benchmarks/pictures.py --runs 0 --fool 0 --coverage 2000 --seed 3 --no-speed
 python benchmarks/pictures.py --own FOLDER    every run of real pictures, a folder each, tried alone
 
 The simulator (tests/pole/sky_camera.py) shares no code with the solver. Each run draws its own
@@ -47,11 +48,15 @@ KINDS = (
 WRONG_PART = 0.01  # of the field: an attitude off by more is another one
 
 
-def drawn(rng, kind):
-    """A run at random: site, camera, sky, direction, roll, exposure, turns, axis offsets."""
+def drawn(rng, kind, reduced=1):
+    """A run at random: site, camera, sky, direction, roll, exposure, turns, axis offsets.
+
+    `reduced`: so many times fewer pixels each way, where many runs are wanted.
+    """
     name, low, high, _ = kind
     phone = name.startswith("phone")
     width, height = (2000, 1500) if phone else (1800, 1200)
+    width, height = width // reduced, height // reduced
     field = rng.uniform(low, high)
     pixel = 1.8 if phone else rng.uniform(2.4, 6.0)
     focal = width * pixel / 1000.0 / 2.0 / np.tan(np.radians(field) / 2.0)
@@ -102,9 +107,9 @@ def drawn(rng, kind):
     )
 
 
-def one_run(rng, kind, folder):
+def one_run(rng, kind, folder, reduced=1):
     """What became of a run: a dict of figures."""
-    site, camera, sky, direction, roll, exposure, turns, axis, high_east = drawn(rng, kind)
+    site, camera, sky, direction, roll, exposure, turns, axis, high_east = drawn(rng, kind, reduced)
     while True:
         ahead = direction / np.linalg.norm(direction)
         if all((ahead @ cam.turn(axis, np.radians(t)).T)[2] > 0.34 for t in turns):
@@ -161,6 +166,32 @@ def one_run(rng, kind, folder):
         out["axis_off"] = float(np.hypot(*off))
         out["pull2"] = float(off @ found.information @ off)
     return out
+
+
+def coverage(rng, runs, folder, minutes):
+    """How often the true axis lies within the ellipses of 68 and 95 %, with the clock right.
+
+    Of a share p of n runs the standard deviation is sqrt(p (1 - p) / n): 1 % and 0.5 % of 2,000.
+    """
+    found = {kind[0]: [] for kind in KINDS}
+    begun = time.monotonic()
+    for k in range(runs):
+        if time.monotonic() - begun > 60.0 * minutes:
+            break
+        kind = KINDS[k % len(KINDS)]
+        out = one_run(rng, kind, folder, reduced=2)
+        if "pull2" in out:
+            found[kind[0]].append(out["pull2"])
+    print("\n| coverage | runs | within 68.3 % | within 95 % | mean of chi-square (2) |")
+    print("|---|---|---|---|---|")
+    rows = [*found.items(), ("all", [p for pulls in found.values() for p in pulls])]
+    for name, pulls in rows:
+        if pulls:
+            pull = np.array(pulls)
+            inside = [np.mean(pull < limit) for limit in (2.2957, 5.9915)]
+            said = [f"{100 * p:.1f} ± {100 * np.sqrt(p * (1 - p) / len(pull)):.1f} %"
+                    for p in inside]  # fmt: skip
+            print(f"| {name} | {len(pull)} | {said[0]} | {said[1]} | {pull.mean():.2f} |")
 
 
 def fooled(rng, trials):
@@ -249,6 +280,8 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--runs", type=int, default=60)
     parser.add_argument("--fool", type=int, default=200)
+    parser.add_argument("--coverage", type=int, default=0, help="runs of half as many pixels")
+    parser.add_argument("--long", action="store_true", help="1,002 pictures, 1,000, 2,000 runs")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--own", type=Path)
     parser.add_argument("--one", type=Path)
@@ -259,6 +292,8 @@ def main() -> None:
     if options.one or options.own:
         one_folder(options.one) if options.one else own(options.own)
         return
+    if options.long:
+        options.runs, options.fool, options.coverage = 334, 1000, 2000
     rng = np.random.default_rng(options.seed)
     found = {kind[0]: [] for kind in KINDS}
     with tempfile.TemporaryDirectory() as folder:
@@ -271,7 +306,11 @@ def main() -> None:
             found[kind[0]].append(out)
             if options.why and (out["solved"] < 3 or out.get("axis_off", 0) > 1.0):
                 print(kind[0], {n: v for n, v in out.items() if n != "off_px"}, flush=True)
-    table(found)
+    if options.runs:
+        table(found)
+    if options.coverage:
+        with tempfile.TemporaryDirectory() as folder:
+            coverage(rng, options.coverage, Path(folder), options.minutes)
     if options.fool:
         wrong, trials = fooled(rng, options.fool)
         print(f"\nSpots at random recognised: {wrong} of {trials}")

@@ -13,10 +13,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 from PIL import Image
+from scipy.spatial.transform import Rotation
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
-from axletree.pole.photographs.axis import axis_from_pictures
+from axletree.pole.photographs.axis import axis_from_pictures, clock_part, with_clock
 from axletree.pole.photographs.detection import star_images
 from axletree.pole.photographs.following import axis_by_one, axis_in_camera
 from axletree.pole.photographs.looking import everywhere
@@ -25,6 +26,7 @@ from axletree.pole.photographs.quads import alike, quads_of
 from axletree.pole.photographs.run import SolvedRun, solve_run
 from axletree.pole.picture_files.reading import read_picture
 from axletree.pole.picture_files.shots import PictureFacts, Shot, shots_of
+from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.observer import Observer
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -259,3 +261,60 @@ def test_both_hemispheres_and_a_phone(latitude: float, tmp_path: Path) -> None:
     found = solve_run(shots(tmp_path, [p.jpeg for p in taken]), observer, None)
     estimate = axis_from_pictures(found, observer).estimate
     assert estimate.values == pytest.approx([40.0, 30.0], abs=0.5)
+
+
+def test_a_wrong_clock_is_in_the_error() -> None:
+    """Throwing clocks: the axis turned about the pole with the sky, by scipy's rotations.
+
+    0.44 % of the offset a minute: the sky turns by 0.25068 degrees in one (sidereal).
+    """
+    rng = np.random.default_rng(5)
+    pole = np.array([0.0, 0.0, 1.0])
+    off = np.array([35.0, -80.0])  # high, east
+    # Up of the pole lies +x, east +y; small enough for a plane.
+    axis = pole + np.array([off[0], off[1], 0.0]) * np.pi / 10800.0
+    angles = np.radians(0.25068 / 60.0) * rng.normal(0.0, 45.0, 4000)
+    thrown = Rotation.from_rotvec(angles[:, None] * pole).apply(axis)[:, :2] * 10800.0 / np.pi
+    own = np.diag([0.05, 0.08]) ** 2
+    found = with_clock(AxisEstimate(*off, np.linalg.inv(own)), 45.0)
+    wanted = np.cov(thrown.T) + own
+    assert found.covariance == pytest.approx(wanted, rel=0.06, abs=2e-4)
+    assert clock_part(60.0) == pytest.approx(0.0044, abs=0.00005)
+    # A direction that nobody knows stays unknown.
+    half = AxisEstimate(*off, np.diag([400.0, 0.0]))
+    assert with_clock(half, 45.0).rank == 1
+
+
+def test_stars_too_few_for_the_field_are_refused(tmp_path: Path) -> None:
+    """A field of half a degree holds hardly a star of the lists."""
+    camera = replace(SMALL, focal_mm=680.0, hot_pixels=0)
+    first = AXIS + np.array([0.01, 0.0, 0.02])
+    taken = cam.run_of(SITE, camera, cam.Sky(), first, 10.0, AT, (0.0, -40.0), AXIS)
+    said = refusal(tmp_path, [p.jpeg for p in taken])
+    assert "stars" in said
+    assert list(tmp_path.glob("*.jsonl")) == []
+
+
+def test_pictures_that_are_of_no_one_run_are_refused(tmp_path: Path) -> None:
+    """One looks elsewhere: recognised as well, but no turn of one axis leads there."""
+    a = photographs()[0].jpeg
+    away = cam.attitude_towards((0.1, -0.8, 0.55), 10.0)
+    other = cam.photograph(SITE, SMALL, cam.Sky(), away, AT)
+    run = solve_run(shots(tmp_path, [a, other.jpeg]), HERE, None)
+    assert len(run.recognised) == 2
+    with pytest.raises(AxletreeError, match="turn about a point"):
+        axis_from_pictures(run, HERE)
+
+
+def test_one_recognised_alone_shows_no_turn(tmp_path: Path) -> None:
+    """The other one shows spots strewn at random."""
+    rng = np.random.default_rng(3)
+    scene = rng.normal(20.0, 2.0, (800, 1200))
+    for y, x in zip(rng.integers(5, 795, 150), rng.integers(5, 1195, 150), strict=True):
+        scene[y - 1 : y + 2, x - 1 : x + 2] += rng.uniform(20, 200)
+    taken = (AT.middle, AT.middle + timedelta(seconds=40))
+    bodies = [photographs()[0].jpeg, jpeg(scene)]
+    run = solve_run(shots(tmp_path, bodies, zone=UTC, taken=taken, field_deg=14.2), HERE, None)
+    assert run.unrecognised == (1,)
+    with pytest.raises(AxletreeError, match=r"only A\.jpg was recognised"):
+        axis_from_pictures(run, HERE)

@@ -42,6 +42,7 @@ def pictures_options(parser: argparse.ArgumentParser) -> None:
         ("focal-length", "MM", "focal length"),
         ("pixel-size", "UM", "a pixel's width on the sensor in micrometres"),
         ("field", "DEG", "field of the picture's longer side"),
+        ("clock-error", "SECONDS", "how far the camera's clock may be off (30)"),
         ("still", "SECONDS", "one long exposure: how long at rest before the axis was turned"),
     ):
         parser.add_argument(f"--{name}", type=float, metavar=unit, help=f"pictures: {words}")
@@ -49,6 +50,7 @@ def pictures_options(parser: argparse.ArgumentParser) -> None:
 
 def pictures_of(options: argparse.Namespace, kit: Kit) -> PicturesMeasurement:
     """The pictures, read and dated."""
+    from axletree.pole.photographs.axis import CLOCK_SIGMA_S
     from axletree.pole.picture_files.reading import read_picture
     from axletree.pole.picture_files.shots import LEAST_FIELD_DEG, WIDEST_FIELD_DEG, shots_of
     from axletree.stages.set_up.measurements import PicturesMeasurement
@@ -64,9 +66,11 @@ def pictures_of(options: argparse.Namespace, kit: Kit) -> PicturesMeasurement:
     refuse_outside(options, {
         "focal_length": (1.0, 20_000.0), "pixel_size": (0.3, 50.0),
         "field": (LEAST_FIELD_DEG, WIDEST_FIELD_DEG), "still": (1.0, 600.0),
+        "clock_error": (0.0, 3600.0),
     })  # fmt: skip
     shots = shots_of([read_picture(file) for file in files], facts_of(options), kit)
-    return PicturesMeasurement(shots, towards(options.towards), options.still is not None)
+    clock = CLOCK_SIGMA_S if options.clock_error is None else options.clock_error
+    return PicturesMeasurement(shots, towards(options.towards), options.still is not None, clock)
 
 
 def facts_of(options: argparse.Namespace) -> PictureFacts:

@@ -16,6 +16,7 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.correct.advice import LEAST_TURN, Advice, Verdict, advise
 from axletree.pole.correct.after_turning import Base
+from axletree.pole.photographs.axis import with_clock
 from axletree.pole.photographs.following import axis_by_one, axis_in_camera
 from axletree.pole.photographs.shot import Shot
 from axletree.pole.solution.candidates import MeasurableStars, stars_now
@@ -289,8 +290,9 @@ def after_bolts(kit: Kit, first: CheckAnswer, request: CheckRequest, shot: Shot)
     """Where the axis points by one picture more, alone; `first` by pictures, then bolts turned."""
     assert isinstance(first.finding, PicturesFinding)
     run, pole = first.finding, first.pole
-    known = axis_in_camera(run.run, run.estimate, first.observer, pole)
-    estimate = axis_by_one(known, shot, first.observer, pole)
+    known = axis_in_camera(run.run, run.solved.estimate, first.observer, pole)
+    by_one = axis_by_one(known, shot, first.observer, pole)
+    estimate = with_clock(by_one, run.clock_sigma_s)
     at = shot.middle.to_datetimes()[0]
     alone = Tonight((Measured(AxisMethod.PICTURES, at, shot.name, estimate),), None, 0)
     return check(kit, replace(request, at=at, measurement=None, known=alone))

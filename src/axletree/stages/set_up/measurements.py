@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from axletree.kit.frozen import dataclass
+from axletree.pole.photographs.axis import CLOCK_SIGMA_S
 from axletree.pole.photographs.looking import Where
 from axletree.pole.photographs.shot import Shot
 from axletree.pole.picture.frame_file import Frame
@@ -41,11 +42,13 @@ class PicturesMeasurement:
     """Plain pictures, to be recognised; `towards`: where to look first, None: about the pole.
 
     `one_turned`: it is one exposure, in which the hour axis was turned after a while at rest.
+    `clock_sigma_s`: how far the camera's clock may be off, one standard deviation.
     """
 
     shots: tuple[Shot, ...]
     towards: Where | None = None
     one_turned: bool = False
+    clock_sigma_s: float = CLOCK_SIGMA_S
 
 
 Measurement = DriftMeasurement | ReadingsMeasurement | FramesMeasurement | PicturesMeasurement

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 import numpy as np
@@ -12,7 +13,12 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.frames.solve import FramesSolution
 from axletree.pole.long_exposure.solve import axis_from_long_exposure
-from axletree.pole.photographs.axis import axis_from_pictures
+from axletree.pole.photographs.axis import (
+    CLOCK_SIGMA_S,
+    axis_from_pictures,
+    clock_part,
+    with_clock,
+)
 from axletree.pole.photographs.run import Recognised, SolvedRun, solve_run
 from axletree.pole.photographs.shot import Shot
 from axletree.pole.picture.frame_file import Frame
@@ -33,7 +39,8 @@ from axletree.stages.set_up.measurements import PicturesMeasurement
 class PicturesFinding:
     """What plain pictures say. `shots`: all that were given; `run`: those that were recognised,
     to which the figures of `solved` belong; `moments`: the middles of their exposures. `arcs`: of
-    one exposure in which the axis was turned, how many told it; 0 for several pictures."""
+    one exposure in which the axis was turned, how many told it; 0 for several pictures.
+    `clock_sigma_s`: of the camera's clock, which the estimate reckons with."""
 
     at: datetime
     source: str
@@ -44,11 +51,17 @@ class PicturesFinding:
     method: AxisMethod = AxisMethod.PICTURES
     doubts: tuple[Doubt, ...] = ()
     arcs: int = 0
+    clock_sigma_s: float = CLOCK_SIGMA_S
 
     @property
     def estimate(self) -> AxisEstimate:
-        """The axis error that they tell."""
-        return self.solved.estimate
+        """The axis error that they tell, the clock's error in its own."""
+        return with_clock(self.solved.estimate, self.clock_sigma_s)
+
+    @property
+    def clock_arcmin(self) -> float:
+        """What the clock alone may do to the axis, one standard deviation."""
+        return clock_part(self.clock_sigma_s) * self.solved.estimate.total_arcmin
 
     @property
     def remarks(self) -> tuple[Remark, ...]:
@@ -72,13 +85,14 @@ class PicturesFinding:
 def pictures_finding(measurement: PicturesMeasurement, kit: Kit, pole: Pole) -> PicturesFinding:
     """The axis by pictures; refuses in a sentence what `solve_run` and the solvers refuse."""
     shots, observer = measurement.shots, observer_of(kit.site)
+    clock = measurement.clock_sigma_s
     if measurement.one_turned:
-        return _of_one(shots[0], observer, pole)
+        return replace(_of_one(shots[0], observer, pole), clock_sigma_s=clock)
     run = solve_run(shots, observer, measurement.towards)
     solved = axis_from_pictures(run, observer, pole=pole)
     moments = middles_of(run.recognised)
     source = ", ".join(shot.name for shot in shots)
-    return PicturesFinding(max(moments), source, shots, run, moments, solved)
+    return PicturesFinding(max(moments), source, shots, run, moments, solved, clock_sigma_s=clock)
 
 
 def _of_one(shot: Shot, observer: Observer, pole: Pole) -> PicturesFinding:

@@ -42,6 +42,8 @@ def picture_facts(finding: PicturesFinding) -> list[str]:
         f"({run.size_px[0]} x {run.size_px[1]}); the lens shifts the corners by "
         f"{signed(100.0 * corner, 2)} %.",
         f"Stars fit to {misfit:.2f} pixels each way. The pictures are not kept.",
+        f"A camera's clock off by {finding.clock_sigma_s:.0f} s makes "
+        f"{finding.clock_arcmin:.2f}′ of it, which the error reckons with.",
     ]
 
 
