@@ -23,12 +23,13 @@ from looks import colours
 from axletree.app.web.pages import edition
 from axletree.evening.sheet import plan
 from axletree.kit.kit import demo_kit
+from axletree.mount.clearance.paths import DECLINATION_FIRST
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import align, axis_angles, direction, frames
 from axletree.pole.correct.bolts import BoltAction, BoltStep
 from axletree.sky.observer import observer_of
 from axletree.stages.night.rehearsal import Act, Rehearsal, RehearsalRequest, rehearsal
-from axletree.stages.night.rehearsed_turns import AxesStand, OpenLockTurn, Turning
+from axletree.stages.night.rehearsed_turns import AxesStand, Lock, OpenLockTurn, Turning
 from axletree.stages.night.rig_built import BuiltLeg
 
 DAY = date(2026, 12, 5)
@@ -72,6 +73,27 @@ def test_a_turn_moves_one_axis_and_keeps_the_weights_low(whole: Rehearsal) -> No
         assert max(abs(step.start.tube_end_h), abs(step.finish.tube_end_h)) < 12.0
         assert not step.detail.near_sun
         assert step.detail.too_near == ()
+
+
+def test_the_turns_are_those_that_the_plan_looked_at(whole: Rehearsal) -> None:
+    """The plan's warnings are of the same ways, begun where the stop before ended."""
+    for number, stop in enumerate(whole.evening.stops):
+        way = (stop.choice.east if stop.chosen.side == "east" else stop.choice.west).way
+        turns = [
+            s.detail for s in whole.steps
+            if s.stop is not None and s.stop.number == number + 1
+            and isinstance(s.detail, OpenLockTurn)
+        ]  # fmt: skip
+        order = [t.lock for t in turns]
+        assert order == sorted(order, key=lambda lock: lock is not Lock.HOUR) or (
+            way.order is DECLINATION_FIRST
+        )
+        for lock, turned in (
+            (Lock.HOUR, way.hour_turn_deg),
+            (Lock.DECLINATION, way.swing_turn_deg),
+        ):
+            made = sum(t.turn_deg for t in turns if t.lock is lock)
+            assert made == pytest.approx(turned, abs=0.51)  # smaller turns are not told
 
 
 def test_at_a_stop_the_tube_looks_where_the_sky_has_it(whole: Rehearsal) -> None:

@@ -63,7 +63,10 @@ def stops_of(
     each = np.arange(len(plans))
     rooms = room(table, begins.hour_angle_h[each, each], begins.declination_deg[each, each])
     turns = _turns(
-        table, plans, begins.hour_angle_h[each, each], begins.declination_deg[each, each]
+        table,
+        plans,
+        (begins.hour_angle_h[each, each], begins.declination_deg[each, each]),
+        (ends.hour_angle_h[each, each], ends.declination_deg[each, each]),
     )
     for k, plan in enumerate(plans):
         start = _place(kit, plan.begin, begins, k, observer)
@@ -96,18 +99,22 @@ def _moon_tonight(plan: StopPlan, observer: Observer) -> SkyObject:
 
 
 def _turns(
-    table: RoomTable, plans: Sequence[StopPlan], hour_angle_h: Floats, declination_deg: Floats
-) -> list[tuple[TurnPath, TurnPath]]:
-    """The turns to each stop on side east and on side west, from where the one before it ended."""
-    poses = [
-        [(float(h), float(w)) for h, w in zip(*axis_angles(table.axes, side, hour_angle_h,
-                                                           declination_deg), strict=True)]
-        for side in SIDES
-    ]  # fmt: skip
+    table: RoomTable, plans: Sequence[StopPlan], begins: tuple[Floats, Floats],
+    ends: tuple[Floats, Floats],
+) -> list[tuple[TurnPath, TurnPath]]:  # fmt: skip
+    """The turns to each stop on side east and on side west, from where the one before it ended.
+
+    `begins` and `ends` are hour angles and declinations of the plans' objects.
+    """
+    starts, finishes = (
+        [list(zip(*map(np.ndarray.tolist, axis_angles(table.axes, side, *places)), strict=True))
+         for side in SIDES]
+        for places in (begins, ends)
+    )  # fmt: skip
     turns, before = [], REST
     for k, plan in enumerate(plans):
-        turns += [(before, poses[i][k]) for i in range(2)]
-        before = poses[0 if plan.side == "east" else 1][k]
+        turns += [(before, starts[i][k]) for i in range(2)]
+        before = finishes[0 if plan.side == "east" else 1][k]
     found = best_paths(table.rig, table.axes, table.bodies, turns, table.margin_m)
     return list(zip(found[::2], found[1::2], strict=True))
 

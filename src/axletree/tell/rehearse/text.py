@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 from axletree.evening.sheet.set_up import WeightPlace
 from axletree.evening.stops.stop import EyepieceView, Nudge, Stop
 from axletree.kit.frozen import dataclass
-from axletree.mount.rig.eyepiece import Stance
 from axletree.pole.correct.bolts import BoltStep
 from axletree.stages.night.rehearsal import Act, FreedLock, Rehearsal, RehearsedStep
 from axletree.stages.night.rehearsed_turns import Lock, OpenLockTurn
@@ -64,7 +63,6 @@ class RehearsedWords:
 
 def rehearsed_words(whole: Rehearsal, step: RehearsedStep) -> RehearsedWords:
     """The words of one step."""
-    units = whole.evening.kit.habits.units
     done, hold = _what(whole, step), _HOLD.get(step.act, "")
     beware: tuple[str, ...] = ()
     if isinstance(step.detail, OpenLockTurn):
@@ -72,8 +70,6 @@ def rehearsed_words(whole: Rehearsal, step: RehearsedStep) -> RehearsedWords:
     elif step.act is Act.FOLLOW and step.stop is not None:
         hold = _nudged(step.stop.nudge)
         beware = _room_beware(step.stop)
-    elif step.act is Act.LOOK and step.stop is not None:
-        beware = _reach_beware(step.stop, units)
     title = _title(step)
     if step.stage is None:
         return RehearsedWords(title, done, hold, beware)
@@ -244,9 +240,3 @@ def _room_beware(stop: Stop) -> tuple[str, ...]:
     zone = stop.begin.tzinfo
     assert isinstance(zone, ZoneInfo)
     return (touch_sentence(doubt, stop.begin, zone),)
-
-
-def _reach_beware(stop: Stop, units: str) -> tuple[str, ...]:
-    if stop.view.posture.stance is not Stance.STEP:
-        return ()
-    return (f"A steady step of {length(stop.view.posture.stool_mm, units)} for whoever is small.",)

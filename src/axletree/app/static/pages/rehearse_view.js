@@ -10,6 +10,7 @@ import * as say from "../words/rehearse.js";
 const W = 430,
   FOOT = 46,
   TOP = 12,
+  MOST_FILLED = 2, // more parts than a leg's are told by their outline
   STEEP = 0.17, // a barrel nearer to the vertical than this lets the body stand on any side
   HALO = { "paint-order": "stroke", stroke: PAPER, "stroke-width": 5 };
 
@@ -102,6 +103,7 @@ export function rehearsedRig(data) {
       const usual = usualLook(part);
       if (!marked.has(row)) return usual;
       if (step.act === "follow") return { ...usual, stroke: WARN, width: 3 };
+      if (marked.size > MOST_FILLED) return { ...usual, stroke: BRASS, width: 3.2 };
       const pen = step.act === "turn" ? WARN : BRASS;
       return { stroke: pen, fill: pen, width: 1.6 };
     };
