@@ -7,7 +7,7 @@ from typing import Any
 
 from typing_extensions import TypedDict
 
-from axletree.evening.stops.stop import Stop
+from axletree.evening.stops.stop import Nudge, NudgeDirection, Stop
 from axletree.pole.correct.bolts import BoltStep
 from axletree.stages.night.rehearsal import Act, FreedLock, Rehearsal, RehearsedStep
 from axletree.stages.night.rehearsed_turns import AxesStand, OpenLockTurn
@@ -46,6 +46,7 @@ class RehearsedRoomData(TypedDict):
 class RehearsedStepData(TypedDict):
     """One step: what is done between which two standings, by which lock, and what it is called.
 
+    `knob`: of a stop that is followed by hand, how much the hour knob is turned, how often.
     `plays_s`: how long a hand takes of it; null of what only waits. `built`: so many groups of the
     rig stand. `marked`: rows of its parts that the step is about. `bolt`: code, turns and sense.
     """
@@ -64,6 +65,7 @@ class RehearsedStepData(TypedDict):
     shown: bool
     lock: str | None
     bolt: dict[str, Any] | None
+    knob: dict[str, Any] | None
     eye: RehearsedEyeData | None
     room: RehearsedRoomData | None
     title: str
@@ -125,6 +127,7 @@ def _step(whole: Rehearsal, step: RehearsedStep) -> RehearsedStepData:
         "shown": turn is None or not turn.near_sun,
         "lock": detail.lock.value if isinstance(detail, OpenLockTurn | FreedLock) else None,
         "bolt": _bolt(detail) if isinstance(detail, BoltStep) else None,
+        "knob": _knob(stop.nudge) if step.act is Act.FOLLOW and stop is not None else None,
         "eye": None if stop is None else _eye(stop),
         "room": None if stop is None else _room(stop, whole.evening.kit.habits.units),
         "title": words.title,
@@ -147,6 +150,15 @@ def _bolt(step: BoltStep) -> dict[str, Any]:
     return {
         "code": step.bolt.value, "action_code": step.verb.value, "turns": round(step.turns, 3),
         "clockwise": step.clockwise,
+    }  # fmt: skip
+
+
+def _knob(nudge: Nudge) -> dict[str, Any] | None:
+    if nudge.every_s is None or not nudge.knob_turns:
+        return None
+    return {
+        "turns": round(nudge.knob_turns, 4), "every_s": round(nudge.every_s, 1),
+        "clockwise": nudge.direction is NudgeDirection.CLOCKWISE,
     }  # fmt: skip
 
 

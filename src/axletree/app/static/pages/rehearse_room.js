@@ -3,9 +3,11 @@
 import { BRASS, el, INK, line, PAPER, sheet, WARN, words } from "../shared/pen.js";
 import { page } from "../shared/page.js";
 import * as say from "../words/rehearse.js";
+import { turnSign } from "./rehearse_sign.js";
 
 const W = 560,
   H = 92,
+  KNOB = 58,
   LEFT = 12,
   RIGHT = W - 12,
   BAR = 34,
@@ -21,7 +23,7 @@ export function roomBar(step, part) {
     ends = room.room_ends === null ? null : ms(room.room_ends);
   const last = Math.max(end, ends === null ? begin + 3 * (end - begin) : Math.max(ends, late)),
     x = (t) => LEFT + ((t - begin) / (last - begin)) * (RIGHT - LEFT);
-  const svg = sheet(W, H, say.ROOM_OF);
+  const svg = sheet(W, H + (step.knob ? KNOB : 0), say.ROOM_OF);
   const bar = (from, to, given) =>
     el("rect", { x: x(from), y: BAR, width: Math.max(2, x(to) - x(from)), height: HIGH, ...given });
   svg.append(
@@ -48,5 +50,6 @@ export function roomBar(step, part) {
         fill: WARN,
       }),
     );
+  if (step.knob) svg.append(turnSign(LEFT + 30, H + 30, step.knob.clockwise, say.knobTurn(step.knob), false));
   return svg;
 }

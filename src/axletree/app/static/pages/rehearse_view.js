@@ -2,10 +2,11 @@
 
 import { add, dot, framesOf, inFrame, scale } from "../shared/frames.js";
 import { bodyAt, EYES, personSeen, stool } from "../shared/person.js";
-import { BRASS, circle, el, FAINT, INK, line, PAPER, point, sheet, WARN, words } from "../shared/pen.js";
+import { BRASS, circle, FAINT, INK, line, PAPER, point, sheet, WARN, words } from "../shared/pen.js";
 import { rodsSeen, usualLook, viewsOf } from "../shared/rig_flat.js";
 import { wrapH } from "../shared/clock.js";
 import * as say from "../words/rehearse.js";
+import { turnSign } from "./rehearse_sign.js";
 
 const W = 430,
   FOOT = 46,
@@ -196,29 +197,6 @@ export function aim(step, part, { pole, sense }) {
   const off = Math.hypot(pose.raise, pose.east * flat) * 60;
   if (off > 1)
     svg.append(words(axis[0], axis[1] + 30, `${say.AXIS}, ${say.offBy(off)}`, 18, { "font-weight": 600, ...HALO }));
-  if (step.bolt) svg.append(turned(step.bolt, S));
+  if (step.bolt) svg.append(turnSign(44, S + 34, step.bolt.clockwise, say.boltTurn(step.bolt), true));
   return svg;
-}
-// A bolt's head with the way it turns, seen by who faces it.
-function turned(bolt, S) {
-  const x = 44,
-    y = S + 34,
-    sign = bolt.clockwise ? 1 : -1,
-    hex = [];
-  for (let i = 0; i < 6; i += 1)
-    hex.push(`${x + 13 * Math.cos((i * Math.PI) / 3)} ${y + 13 * Math.sin((i * Math.PI) / 3)}`);
-  const end = point(x + sign * 22, y + 2);
-  return el(
-    "g",
-    {},
-    el("path", { d: `M${hex.join("L")}Z`, fill: PAPER, stroke: INK, "stroke-width": 2 }),
-    el("path", {
-      d: `M${x - sign * 22} ${y}A22 22 0 0 ${sign > 0 ? 1 : 0} ${end[0]} ${end[1] - 4}`,
-      fill: "none",
-      stroke: BRASS,
-      "stroke-width": 4,
-    }),
-    el("path", { d: `M${end[0] - 8} ${end[1] - 6}h16l-8 13z`, fill: BRASS }),
-    words(84, y + 7, say.boltTurn(bolt), 20, { "text-anchor": "start", "font-weight": 600 }),
-  );
 }

@@ -1,16 +1,14 @@
 // The words of the page on which an evening is rehearsed: codes and figures in, sentences out.
 
-import { aboveGround, axisError, clock, duration } from "../shared/words.js";
+import { aboveGround, axisError, clock, toTheSecond } from "../shared/words.js";
 
 export const PUTTING_TOGETHER = "Putting the evening together";
 export const PLAY = "Play";
 export const STOP = "Stop";
-export const AGAIN = "From the start";
 export const NOTHING = "Nothing to rehearse";
 export const HOLD = "hold";
 export const LOCKS = "locks";
 export const WEIGHTS = "weights";
-export const EYE = "eyepiece";
 const LOCK = { hour: "hour axis", declination: "declination axis" };
 export const lockOpen = (lock) => `${LOCK[lock]} open`;
 export const locks = (lock) => (lock ? `${LOCK[lock]} open, the other shut` : "both shut");
@@ -45,7 +43,6 @@ export const roomTo = (room, zone) =>
     ? "room all night"
     : `room to ${clock(new Date(room.room_ends), zone)}${room.doubt ? room.doubt.bar : ""}`;
 export const touchFrom = (iso, zone) => `may touch from ${clock(new Date(iso), zone)}`;
-export const lasts = (step) => duration((Date.parse(step.end) - Date.parse(step.begin)) / 1000);
 
 // The axis beside its pole.
 export const AIM = "Where the axis points, beside the pole";
@@ -59,3 +56,5 @@ const BOLT = {
   "west azimuth": "west azimuth bolt",
 };
 export const boltTurn = (bolt) => `${BOLT[bolt.code]}: ${bolt.turns.toFixed(2)} turns`;
+export const knobTurn = (knob) =>
+  `hour knob: ${knob.turns.toFixed(knob.turns < 0.1 ? 3 : 2)} turn, every ${toTheSecond(knob.every_s)}`;
