@@ -17,12 +17,13 @@ import pytest
 from axletree.ground.skyline.skyline import horizon_from_points
 from axletree.kit.kit import demo_kit
 from axletree.mount.rig.kinematics import align
-from axletree.mount.room.along import Track, room_along, track_of
+from axletree.mount.room.along import STILL_DEG, Track, room_along, track_of
 from axletree.mount.room.choice import Following, choose
 from axletree.mount.room.ends import LOW, NOTHING, SKYLINE, End
 from axletree.mount.room.table import room, room_table
 from axletree.sky.catalogue.objects import find
-from axletree.sky.observer import Observer
+from axletree.sky.observer import Observer, observer_of
+from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 
 POSTS = [(0, 5), (140, 5), (140, 40), (140.6, 40), (140.6, 5), (250, 5), (290, 30)]
@@ -116,3 +117,16 @@ def test_both_sides_of_the_moon_are_told_along_its_way() -> None:
     assert abs(along.west.room_s - still.west.room_s) > 60.0
     assert along.east.opens_in_s is not None
     assert track_of(find("Vega"), begin, observer) is None
+
+
+def test_a_star_keeps_its_circle_through_the_longest_night_and_planets_do_not() -> None:
+    """Aberration's constant is 20.5 arcseconds a year (IAU 1976), 0.3 a day and 0.3 of the Earth's
+    turning: a star's circle is looked at once; Saturn moves by minutes of arc."""
+    observer = observer_of(demo_kit("paddock").site)
+    moments = Instants.from_datetimes([datetime(2027, 6, 8, 6, tzinfo=UTC)]).plus(
+        np.arange(0.0, 14 * 3600.0, 1800.0)
+    )
+    things = [find(name) for name in ("M7", "M13", "NGC 104", "Albireo", "saturn")]
+    moved = np.ptp(object_positions(things, moments, observer).declination_deg, axis=1)
+    assert moved[:-1].max() < STILL_DEG < 4.0 / 3600.0
+    assert moved[-1] > STILL_DEG

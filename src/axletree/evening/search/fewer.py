@@ -16,13 +16,11 @@ import numpy as np
 
 from axletree.evening.order.problem import OrderProblem, Route
 from axletree.evening.search.knapsack import quick_bound
-from axletree.evening.search.quick import ROUNDS, Mender, solve_quickly
+from axletree.evening.search.quick import LOOK_ROUNDS, ROUNDS, Mender, solve_quickly
 from axletree.kit.frozen import dataclass
 
 # A better route and bound than these of a problem.
 Improve = Callable[[OrderProblem, Route, int], tuple[Route, int]]
-# Rounds of mending that tell how many stops there would be.
-LOOK_ROUNDS = 60
 # Halvings of the span in which the price lies: to a thousandth of what a stop is worth.
 _HALVINGS = 10
 _NOTHING = Route((), (), (), 0, 0)

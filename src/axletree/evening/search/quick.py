@@ -15,6 +15,8 @@ from axletree.evening.search.beam import ByPrice, beam
 from axletree.sky.arrays import Floats, Ints
 
 ROUNDS = 250
+# Rounds of mending that give a hint of an order.
+LOOK_ROUNDS = 60
 SLACK = 0.003
 _SEED = 2718
 

@@ -29,12 +29,12 @@ from axletree.evening.search.fewer import Improve
 from axletree.evening.sequence.left_out import why_left_out
 from axletree.kit.errors import AxletreeError
 
-Effort = Literal["exact", "quick", "auto", "solver"]
+Effort = Literal["exact", "rough", "quick", "auto", "solver"]
 
 # How long a list the exact method takes on, and how many options (object and opening) in it.
 EXACT_OBJECTS, EXACT_WAYS = 9, 24
 _METHODS: dict[Effort, Method] = {
-    "exact": "exact", "quick": "quick", "auto": "bounded", "solver": "solver",
+    "exact": "exact", "rough": "quick", "quick": "quick", "auto": "bounded", "solver": "solver",
 }  # fmt: skip
 
 
@@ -50,11 +50,11 @@ def order_stops(
 
     Where more stops fit than the session wants, the best of so many are found (`fewer`).
 
-    "exact": refuses long lists. "quick": a fraction of a second, with a loose bound. "auto":
-    exact for short lists, otherwise quick and then about `seconds` (0.4) for a better bound.
-    "solver": about `seconds` (2) with OR-tools; refused where the extra `axletree[order]` is
-    missing, unless the list is short. Seconds are reckoned as work, not by a clock, so that the
-    same task gives the same order on every machine.
+    "exact": refuses long lists. "rough": a hint of the order, for who asks again. "quick": a
+    fraction of a second, with a loose bound. "auto": exact for short lists, otherwise quick and
+    then about `seconds` (0.4) for a better bound. "solver": about `seconds` (2) with OR-tools;
+    refused where the extra `axletree[order]` is missing, unless the list is short. Seconds are
+    reckoned as work, not by a clock, so that the same task gives the same order everywhere.
     """
     problem = problem_of(targets, session, handling)
     small = problem.objects_with_options <= EXACT_OBJECTS and len(problem.show) <= EXACT_WAYS
@@ -63,13 +63,13 @@ def order_stops(
             f"the exact method takes up to {EXACT_OBJECTS} objects in {EXACT_WAYS} openings; "
             f"here are {problem.objects_with_options} in {len(problem.show)}: use the solver"
         )
-    if effort == "exact" or (small and effort != "quick"):
+    if effort == "exact" or (small and effort not in ("rough", "quick")):
         from axletree.evening.search.exact import solve_exactly
 
         route, most = solve_exactly(problem, session.most), session.most
         return written(targets, problem, route, route.points, "exact", most=most)
     from axletree.evening.search.knapsack import quick_bound
-    from axletree.evening.search.quick import solve_quickly
+    from axletree.evening.search.quick import LOOK_ROUNDS, ROUNDS, solve_quickly
 
     if session.most is not None:
         from axletree.evening.search.fewer import solve_for_few
@@ -78,7 +78,7 @@ def order_stops(
         if few is not None:
             method = _METHODS[effort]
             return written(targets, problem, few.route, few.bound, method, most=session.most)
-    route = solve_quickly(problem)
+    route = solve_quickly(problem, LOOK_ROUNDS if effort == "rough" else ROUNDS)
     bound = quick_bound(problem, route)
     route, bound = _better(effort, seconds)(problem, route, bound)
     return written(targets, problem, route, bound, _METHODS[effort])
@@ -86,7 +86,7 @@ def order_stops(
 
 def _better(effort: Effort, seconds: float | None) -> Improve:
     """How an effort makes a quick order and its bound better."""
-    if effort == "quick":
+    if effort in ("rough", "quick"):
         return lambda problem, route, bound: (route, bound)
     if effort == "auto":
         from axletree.evening.search.bound import bounded

@@ -1,8 +1,8 @@
 """Which order keeps it improbable that anything touches, and what is lost by that?
 
 The rigs that this one may be are drawn once, so that stops share them: the chance counts the rigs
-on which any stop of the evening touches. Where it is too large, the tube side of the stop that
-touches most often is barred and the evening ordered again.
+on which any stop of the evening touches. Where it is too large, the tube sides of the stops that
+touch most often are barred, as many as make the rest sure enough, and the evening is ordered again.
 """
 
 from __future__ import annotations
@@ -49,30 +49,34 @@ def surely_ordered(
     """The order of the task's objects with no more than the allowed chance of a touch, and the task
     without the sides that were barred for it. What must be seen keeps its only side.
 
-    Quick orders find what is to be barred, then the effort that was asked for is made.
+    Rough orders find what is to be barred, then the effort that was asked for is made.
     """
     allowed, known = allowed_chance(kit), _Touches(observer, ground)
-    for made_with in dict.fromkeys(("quick", effort)):
+    efforts: tuple[Effort, ...] = ("rough", effort)
+    for made_with in efforts:
         order = ordering(task.targets, made_with)
         for _ in range(_MOST_ROUNDS):
             worst = _worst(task, order, known, allowed)
-            if worst is None:
+            if not worst:
                 break
-            task = _barred(task, worst)
+            for side in worst:
+                task = _barred(task, side)
             order = ordering(task.targets, made_with)
     return order, task
 
 
-def _worst(task: OrderTask, order: Order, known: _Touches, allowed: float) -> BarredSide | None:
-    """The side on which an order most probably touches; None where the order is sure enough."""
+def _worst(task: OrderTask, order: Order, known: _Touches, allowed: float) -> list[BarredSide]:
+    """The fewest sides, worst first, without which an order is sure enough; none where it is."""
     touched = [known.of(task, stop) for stop in order.stops]
-    if not touched or float(np.any(touched, axis=0).mean()) <= allowed:
-        return None
     chances = [float(one.mean()) for one in touched]
+    found: list[BarredSide] = []
     for k in np.argsort(chances)[::-1].tolist():
+        if float(np.any(touched, axis=0).mean()) <= allowed:
+            break
         if chances[k] > 0.0 and _may_bar(task, order, k):
-            return BarredSide(order.stops[k].key, order.stops[k].side, chances[k])
-    return None
+            found.append(BarredSide(order.stops[k].key, order.stops[k].side, chances[k]))
+            touched[k] = np.zeros_like(touched[k])
+    return found
 
 
 def _may_bar(task: OrderTask, order: Order, k: int) -> bool:

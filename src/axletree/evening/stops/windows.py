@@ -64,7 +64,7 @@ def open_spans(
     `worth` (objects, samples) marks when an object may be shown at all.
     """
     # What keeps its place among the stars keeps one declination: its circle is looked at once,
-    # not anew for the tenth of an arcsecond by which aberration moves it in a night.
+    # not anew for the arcsecond by which aberration moves it in a long night.
     still = np.ptp(declination_deg, axis=1, keepdims=True) <= STILL_DEG
     middle = declination_deg.mean(axis=1, keepdims=True)
     here = room(table, hour_angle_h, np.where(still, middle, declination_deg))

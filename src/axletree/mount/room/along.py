@@ -27,8 +27,9 @@ if TYPE_CHECKING:
     from axletree.sky.time.instants import Instants
 
 
-# Slower than this nothing ends by a second at another time (degrees in the whole track).
-STILL_DEG = 1e-4
+# Slower than this nothing ends by more than some seconds at another time, in degrees: aberration
+# moves a star by a third of it in the longest night, and Saturn goes ten times as far.
+STILL_DEG = 1e-3
 # A room that ends so shortly after the next sample may end before it, for what moves (our figure).
 _DOUBTFUL_H = 0.05
 _ROUNDS = 6
