@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -32,6 +33,16 @@ LONG_FILES = (
 )  # fmt: skip
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """One folder for what is kept, for the processes of this run."""
+    if hasattr(config, "workerinput") or kept.FOLDER in os.environ:
+        return
+    folder = tempfile.TemporaryDirectory(prefix="axletree-kept-")
+    os.environ[kept.FOLDER] = folder.name
+    config.add_cleanup(lambda: os.environ.pop(kept.FOLDER, None))
+    config.add_cleanup(folder.cleanup)
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """The longest files first; the others stay in their order."""
     tests = Path(__file__).parent
@@ -48,7 +59,12 @@ def pytest_collection_finish(session: pytest.Session) -> None:
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item: pytest.Item) -> None:
-    kept.SWITCH.on = kept.serves(item.path)
+    kept.SWITCH.on = kept.serves(item.path, getattr(item, "fixturenames", ()))
+
+
+@pytest.fixture
+def afresh() -> None:
+    """For a test that is about reckoning the same again: nothing kept is given out."""
 
 
 @pytest.fixture(scope="session")

@@ -1,16 +1,20 @@
-"""Figures that are kept within a process, so that no test waits for the same ones twice.
+"""Figures that are kept for a run of the tests, so that none waits for the same ones twice.
+
+What one process has reckoned the others read from a folder of the run (FOLDER).
 
 Only of functions whose answer follows from their words alone and is changed by nobody. Tests of the
-planner, of the mount and of what goes wrong reckon afresh: kept is for those who look at what
-commands, pages, drawings and sheets make of a night.
+mount and of what goes wrong reckon afresh, and so does each test that puts something else in the
+place of a function (`monkeypatch`), that asks for `afresh`, or that judges evenings one by one.
 """
 
 from __future__ import annotations
 
 import functools
+import hashlib
 import importlib
+import os
 import pickle
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
@@ -18,9 +22,12 @@ from typing import Any
 
 # Where kept figures serve: folders of tests, or single files.
 PLACES = (
-    "app", "commands", "docs", "drawings", "tell", "hard/test_any_words.py",
-    "hard/test_api_of_its_schema.py",
+    "app", "commands", "docs", "drawings", "evening", "outside", "stages", "tell",
+    "hard/test_any_words.py", "hard/test_api_of_its_schema.py",
 )  # fmt: skip
+# There a test may replace what the planner is asked, but never what it is made of.
+REPLACING = ("app", "commands", "docs", "drawings", "tell", "hard")
+FOLDER = "AXLETREE_KEPT"  # in the environment; without it each process keeps its own
 AFRESH = ("commands/test_progress.py",)  # what is told while a night is planned
 
 
@@ -70,10 +77,29 @@ def keep(
         except (NotKeptError, pickle.PicklingError, TypeError, AttributeError):
             return function(*words, **named)
         if key not in kept:
-            kept[key] = function(*words, **named)
+            kept[key] = _of_run(f"{module.__name__}.{name}", key, lambda: function(*words, **named))
         return given(kept[key], *words, **named)
 
     setattr(module, name, known)
+
+
+def _of_run(name: str, key: bytes, reckon: Callable[[], Any]) -> Any:
+    """What another process of this run has kept, else what is reckoned now, for the others too."""
+    folder = os.environ.get(FOLDER)
+    if folder is None:
+        return reckon()
+    file = Path(folder) / hashlib.sha256(name.encode() + key).hexdigest()
+    if file.exists():
+        return pickle.loads(file.read_bytes())
+    answer = reckon()
+    try:
+        content = pickle.dumps(answer, protocol=5)
+    except (pickle.PicklingError, TypeError, AttributeError):
+        return answer
+    being_written = file.with_suffix(f".{os.getpid()}")
+    being_written.write_bytes(content)
+    being_written.replace(file)
+    return answer
 
 
 def of_night(kit: Any, observer: Any, request: Any, *more: Any, **named: Any) -> Any:
@@ -125,7 +151,9 @@ def keep_nights() -> None:
     keep(table, "clearance_map")
 
 
-def serves(path: Path) -> bool:
-    """Whether kept figures serve in a test's file."""
+def serves(path: Path, fixtures: Collection[str] = ()) -> bool:
+    """Whether kept figures serve in a test's file, and for a test with these fixtures."""
     name = path.relative_to(Path(__file__).parent).as_posix()
-    return name.startswith(PLACES) and name not in AFRESH
+    replaced = "monkeypatch" in fixtures and not name.startswith(REPLACING)
+    afresh = name in AFRESH or "afresh" in fixtures or replaced
+    return name.startswith(PLACES) and not afresh

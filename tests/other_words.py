@@ -25,6 +25,7 @@ from pathlib import Path
 from types import CodeType, ModuleType
 from typing import Any, get_args
 
+import kept
 from kept import keep, keep_nights
 
 STRANGE = "ж"
@@ -112,9 +113,12 @@ def answers(questions: Sequence[Sequence[str]]) -> list[dict[str, object]]:
     A word 'DRAWING' stands for a file, whose text comes back beside the answer. The logbook is an
     empty one, which the questions write in one after the other. Pages of a kit that are looked at
     share an app, as in an evening; what is sent goes to an app of its own. What is asked for twice,
-    as text and as JSON, is reckoned once: nothing that speaks stands on the floors of the planner
-    and of the stages.
+    as text and as JSON, or in both letters, is reckoned once: nothing that speaks stands on the
+    floors of the planner and of the stages (tests/test_floors.py). AXLETREE_LONG=1 reckons
+    everything in either letters.
     """
+    if os.environ.get("AXLETREE_LONG"):
+        os.environ.pop(kept.FOLDER, None)
     _reckon_once()
     with tempfile.TemporaryDirectory() as data, ExitStack() as apps:
         os.environ["XDG_DATA_HOME"] = data

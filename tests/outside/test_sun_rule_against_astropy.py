@@ -8,6 +8,7 @@ darkness would keep nothing away from the Sun there, only the rule does.
 
 from __future__ import annotations
 
+import os
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
@@ -123,6 +124,7 @@ def evenings() -> list[tuple[Kit, datetime]]:
 
 
 EVENINGS = evenings()
+LONG = bool(os.environ.get("AXLETREE_LONG"))
 
 
 def planned_at(kit: Kit, middle: datetime, monkeypatch: pytest.MonkeyPatch) -> planning.Planned:
@@ -142,7 +144,8 @@ def planned_at(kit: Kit, middle: datetime, monkeypatch: pytest.MonkeyPatch) -> p
     )
 
 
-@pytest.mark.parametrize("which", range(len(EVENINGS)))
+# One of each kind (a rising and a setting Sun, one that stays up); all of them in the long run.
+@pytest.mark.parametrize("which", range(len(EVENINGS)) if LONG else (0, 1, 3))
 def test_no_stop_comes_near_the_sun(which: int, monkeypatch: pytest.MonkeyPatch) -> None:
     kit, middle = EVENINGS[which]
     planned = planned_at(kit, middle, monkeypatch)
@@ -172,9 +175,9 @@ def test_without_the_rule_stops_come_near_the_sun(monkeypatch: pytest.MonkeyPatc
             reached += check_stops(planned.evening.stops, kit)
         except AssertionError:
             failed += 1
-        if failed >= 3:  # enough is shown; each of the others takes two seconds
+        if failed >= (3 if LONG else 2):  # enough is shown; each takes two seconds
             break
-    assert failed >= 3, (failed, reached)
+    assert failed >= (3 if LONG else 2), (failed, reached)
 
 
 def test_the_rule_closes_what_astropy_says_is_near() -> None:
