@@ -79,6 +79,9 @@ handbook: $(VENV)/.run  ## pictures and worked examples brought up to date, then
 # Numbers of evenings and accidents that nobody has seen; what one of them finds becomes a fixed test.
 SEED := $(or $(SEED),$(shell date +%s))
 
+# What takes a sample in `make test`.
+LONG_TESTS = $(shell grep -rlE "AXLETREE_LONG|USED_AT" tests --include="test_*.py")
+
 long: $(VENV)/.test  ## an hour and more (SEED=number repeats a run): 300 evenings judged, 10,000 mutants of each kind, long hypothesis runs
 	@echo "make long: the fixed ones, and fresh ones by SEED=$(SEED)"
 	$(BIN)/python tests/hard/judge.py
@@ -86,12 +89,7 @@ long: $(VENV)/.test  ## an hour and more (SEED=number repeats a run): 300 evenin
 	$(BIN)/python tests/hard/accidents.py --count 10000 --kinds kit,list,frame,record
 	$(BIN)/python tests/hard/accidents.py --first $(SEED) --count 10000 --kinds kit,list,frame,record
 	$(BIN)/python tests/hard/accidents.py --count 1000 --kinds sheet
-	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_any_words.py tests/hard/test_any_call.py
-	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/tell/test_words_are_not_data.py
-	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/commands/test_sides_agree.py tests/tell/test_field_sheet_finds.py
-	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/app/test_words_fit.py tests/tell/test_field_sheet_fits.py
-	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/hard/test_api_of_its_schema.py tests/hard/test_brought_files.py
-	AXLETREE_LONG=1 $(BIN)/python -m pytest tests/pole tests/find/test_hop_person.py tests/mount/test_rooms_swept.py tests/mount/test_any_rig.py tests/outside/test_moon_rooms.py
+	AXLETREE_LONG=1 $(BIN)/python -m pytest $(LONG_TESTS)
 	$(BIN)/python tests/hard/crowd.py --minutes 10
 
 coverage: $(VENV)/.test  ## branch coverage of src/axletree, the lines that no test reaches named

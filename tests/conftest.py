@@ -59,7 +59,7 @@ def pytest_collection_finish(session: pytest.Session) -> None:
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item: pytest.Item) -> None:
-    kept.SWITCH.on = kept.serves(item.path, getattr(item, "fixturenames", ()))
+    kept.turn(item.path, getattr(item, "fixturenames", ()))
 
 
 @pytest.fixture

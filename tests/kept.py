@@ -32,9 +32,10 @@ AFRESH = ("commands/test_progress.py",)  # what is told while a night is planned
 
 
 class Switch:
-    """Whether kept figures are given out."""
+    """Whether kept figures are given out, and whether the run's folder is used for it."""
 
     on = True
+    folder = True
 
 
 SWITCH = Switch()
@@ -86,7 +87,7 @@ def keep(
 def _of_run(name: str, key: bytes, reckon: Callable[[], Any]) -> Any:
     """What another process of this run has kept, else what is reckoned now, for the others too."""
     folder = os.environ.get(FOLDER)
-    if folder is None:
+    if folder is None or not SWITCH.folder:
         return reckon()
     file = Path(folder) / hashlib.sha256(name.encode() + key).hexdigest()
     if file.exists():
@@ -149,6 +150,12 @@ def keep_nights() -> None:
     keep(plan, "prepare", of_night, of_now)
     keep(plan, "plan_whole", of_night, planned_now)
     keep(table, "clearance_map")
+
+
+def turn(path: Path, fixtures: Collection[str] = ()) -> None:
+    """Set the switch for a test. Those of what goes wrong are watched for files that are opened."""
+    SWITCH.on = serves(path, fixtures)
+    SWITCH.folder = "hard" not in path.parts
 
 
 def serves(path: Path, fixtures: Collection[str] = ()) -> bool:

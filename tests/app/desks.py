@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import threading
 import time
 from pathlib import Path
@@ -19,6 +20,9 @@ HERE = ("127.0.0.1", 50000)
 ELSEWHERE = ("192.168.7.20", 50000)
 ORIGIN = {"origin": f"http://{HOST}"}
 SIZES = {"phone": (390, 844), "desk": (1440, 900)}
+LONG = bool(os.environ.get("AXLETREE_LONG"))
+# What is done on a page is done alike on either; `test_looks.py` looks at both.
+USED_AT = tuple(SIZES) if LONG else ("phone",)
 LIGHTS = ("day", "dusk", "red")
 # Marks that a page sends of a picture of a rig, a length on it known.
 MARKED_PICTURES = [{

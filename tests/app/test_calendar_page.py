@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from desks import Live, answered, client_of, make_desk, until
+from desks import USED_AT, Live, answered, client_of, make_desk, until
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
@@ -79,7 +79,7 @@ def test_the_last_year_that_is_known_is_cut_short(year: TestClient) -> None:
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("size", ["phone", "desk"])
+@pytest.mark.parametrize("size", USED_AT)
 def test_a_night_is_found_and_planned(
     visit: Callable[..., Any], browser: Any, live: Live, size: str
 ) -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk, until
+from desks import ELSEWHERE, HOST, ORIGIN, USED_AT, Live, answered, client_of, make_desk, until
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
@@ -530,7 +530,7 @@ def test_clouds_are_told_and_two_people_see_the_same(
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("size", ["phone", "desk"])
+@pytest.mark.parametrize("size", USED_AT)
 def test_when_the_hours_are_over_other_hours_are_offered(
     evening: Callable[..., Any], browser: Any, live: Live, size: str
 ) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from desks import ORIGIN, Live, answered, client_of, make_desk, until
+from desks import ORIGIN, USED_AT, Live, answered, client_of, make_desk, until
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
@@ -244,7 +244,7 @@ def test_without_a_finder_that_magnifies(
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("size", ["phone", "desk"])
+@pytest.mark.parametrize("size", USED_AT)
 def test_every_step_in_day_and_red(visit: Visit, browser: Any, size: str) -> None:
     page = visit(ADDRESS, size=size)
     answered(page)

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from desks import ORIGIN, Live, client_of, until
+from desks import ORIGIN, USED_AT, Live, client_of, until
 from fastapi.testclient import TestClient
 from looks import faults
 
@@ -95,7 +95,7 @@ def test_each_part_of_the_rig_has_its_place_in_the_drawing(client: TestClient) -
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("size", ["phone", "desk"])
+@pytest.mark.parametrize("size", USED_AT)
 def test_a_part_is_opened_by_a_tap_on_the_rig(visit: Any, size: str) -> None:
     page = visit("kit", size=size)
     until(page, "() => document.querySelectorAll('#leaders circle').length === 16")

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk, until
+from desks import ELSEWHERE, HOST, ORIGIN, USED_AT, Live, answered, client_of, make_desk, until
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
@@ -111,7 +111,7 @@ def test_who_looks_on_neither_sees_the_names_nor_chooses(tmp_path: Path) -> None
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("size", ["phone", "desk"])
+@pytest.mark.parametrize("size", USED_AT)
 def test_the_choice_on_the_page_holds_for_all_open_pages(
     visit: Callable[..., Any], live: Live, browser: Any, size: str
 ) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from desks import ELSEWHERE, HOST, ORIGIN, Live, answered, client_of, make_desk, until
+from desks import ELSEWHERE, HOST, ORIGIN, USED_AT, Live, answered, client_of, make_desk, until
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
@@ -303,7 +303,7 @@ def test_a_note_is_kept_without_a_link_and_arrives_once(visit: Callable[..., Any
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("size", ["phone", "desk"])
+@pytest.mark.parametrize("size", USED_AT)
 def test_an_evening_is_opened_searched_and_mended(
     visit: Callable[..., Any], browser: Any, size: str
 ) -> None:

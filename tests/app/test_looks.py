@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from desks import LIGHTS, SIZES, answered, until
+from desks import LIGHTS, LONG, SIZES, answered, until
 from looks import colours, faults, screenshot, set_light
 
 from axletree.app.web.pages import pages
@@ -36,11 +36,11 @@ def test_page(visit: Callable[..., Any], browser: Any, name: str, size: str) -> 
     settle(page, name)
     wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
     assert wide <= 0, f"{name} is {wide} pixels wider than the screen"
-    # On the desk nothing is asked of the dusk's colours, which are those of the phone.
-    for light in LIGHTS if size == "phone" else ("day", "red"):
+    # On the desk nothing is asked of the colours, which are those of the phone.
+    for light in LIGHTS if size == "phone" or LONG else ("day",):
         set_light(page, light)
         picture = screenshot(page, f"{name}-{size}-{light}")
-        if light == "day" or size == "phone":  # colours don't depend on the size
+        if light == "day" or size == "phone":
             wrong = faults(page, contrast_only=light != "day")
             assert wrong == [], f"{name} {size} {light}"
         if light == "red":

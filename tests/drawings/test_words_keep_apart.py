@@ -2,7 +2,7 @@
 
 A drawing that leaves the house carries its own letters, which some viewers don't take along; one
 in a page is set in the typeface of the page. The browser measures: the advance by `getBBox`, the
-height by the ink.
+height by the ink. Of each command every second drawing; AXLETREE_LONG=1 looks at all of them.
 """
 
 from __future__ import annotations
@@ -60,7 +60,7 @@ def drawings(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, str
     before = os.environ.get("XDG_DATA_HOME")
     os.environ["XDG_DATA_HOME"] = str(folder)  # the person's own logbook stays out of it
     try:
-        yield all_drawings(folder)
+        yield all_drawings(folder, every=1 if os.environ.get("AXLETREE_LONG") else 2)
     finally:
         os.environ.pop("XDG_DATA_HOME")
         if before is not None:
@@ -124,7 +124,7 @@ def measured_in(page: Any, drawings: dict[str, str], where: str) -> list[Any]:
 @pytest.mark.parametrize("where", ["alone", "in a page", "in a wide typeface"])
 def test_words_stay_on_the_sheet_and_apart(drawings: dict[str, str], page: Any, where: str) -> None:
     measured = measured_in(page, drawings, where)
-    assert sum(len(texts) for *_, texts in measured) > 2000
+    assert sum(len(texts) for *_, texts in measured) > 1200
     assert not [name for name, faces, *_ in measured if not faces]
     wrong = [line for name, _, *row in measured for line in faults(name, *row)]
     assert not wrong, "\n".join(wrong)
@@ -149,7 +149,7 @@ def test_no_type_is_too_small_to_read(drawings: dict[str, str]) -> None:
         name: min(float(size) for size in re.findall(r'font-size="([\d.]+)"', svg))
         for name, svg in drawings.items()
     }
-    assert len(sizes) > 100
+    assert len(sizes) > 70
     assert not {name: size for name, size in sizes.items() if size < LEAST}
 
 

@@ -405,7 +405,7 @@ def test_a_leader_with_odd_words(world: World, who: str) -> None:
         # The right code is a test of its own.
         assert refusing == {"POST /enter", *BY_STARS}
     for asked in itertools.chain(
-        each(some, 31), each(wild(world.schema), 7) if who == "leader" else ()
+        each(some, 61), each(wild(world.schema), 13) if who == "leader" else ()
     ):
         world.lead(caller)
         world.send(up_to_date(asked, world.desk.revision), caller)
@@ -414,7 +414,7 @@ def test_a_leader_with_odd_words(world: World, who: str) -> None:
 
 def test_others_with_odd_words(world: World) -> None:
     begin(world)
-    for asked in itertools.chain(each(requests(world.schema), 37), each(wild(world.schema), 11)):
+    for asked in itertools.chain(each(requests(world.schema), 67), each(wild(world.schema), 17)):
         looked_at(world, asked)
         refused(world, asked)
     assert undo(world) == "planned around clouds"

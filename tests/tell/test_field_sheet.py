@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import os
 import re
 import zlib
 from html.parser import HTMLParser
@@ -204,6 +205,7 @@ def test_a_module_that_needs_a_server_is_refused(
         maker._import_map.__wrapped__()
 
 
+@pytest.mark.skipif(not os.environ.get("AXLETREE_LONG"), reason="long: AXLETREE_LONG=1")
 def test_the_longest_night_of_a_winter_party_still_fits() -> None:
     """Sixteen hours at 60 degrees north with ten minutes a stop: many more stops than usual, each
     with its ways to find it, views and errors."""
