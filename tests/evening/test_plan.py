@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from axletree.evening.order import best
+from axletree.evening.search import quick
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
@@ -146,7 +146,7 @@ def test_the_paper_holds_what_the_json_holds(evening: Evening, paper) -> None:
 def test_the_same_evening_is_the_same_paper() -> None:
     kit = demo_kit()
     one = plan(kit, date(2027, 3, 6))
-    best._quick_route.cache_clear()
+    quick.solve_quickly.cache_clear()
     two = plan(kit, date(2027, 3, 6))
     assert one == two
     assert evening_pdf(one) == evening_pdf(two)

@@ -17,7 +17,7 @@ from axletree.cli import main
 from axletree.evening.event.allotment import UNFAIR_POINTS, HereBecause, _flow
 from axletree.evening.event.share import Berth, Event, labels_of, refuse_berths, share_evening
 from axletree.evening.given_up import GivenUpReason
-from axletree.evening.order import best
+from axletree.evening.search import quick
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
 from axletree.sky.observer import observer_of
@@ -90,7 +90,7 @@ def test_the_slots_are_the_evenings_own_stops(event: Event) -> None:
 
 @pytest.mark.usefixtures("afresh")
 def test_the_same_input_gives_the_same_event(event: Event) -> None:
-    best._quick_route.cache_clear()
+    quick.solve_quickly.cache_clear()
     again = shared(courtyard(), neighbour())
     assert event_data(again) == event_data(event)
 

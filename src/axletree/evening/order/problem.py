@@ -10,6 +10,7 @@ every method works on the same few arrays.
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Sequence
 from functools import cached_property
@@ -44,7 +45,7 @@ class Route:
         return self.musts, self.points
 
 
-@dataclass(frozen=True)
+@dataclasses.dataclass(frozen=True, eq=False)
 class OrderProblem:
     """The arrays. One entry an option, unless said otherwise; `move`, `nuisance`: (option, option).
 

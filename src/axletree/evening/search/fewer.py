@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -40,8 +41,7 @@ def solve_for_few(problem: OrderProblem, most: int, better: Improve) -> FewStops
     full = solve_quickly(problem, LOOK_ROUNDS)
     if len(full.options) <= most:
         return None
-    price = _price(problem, most)
-    paid = replace(problem, worth=problem.worth - price)
+    paid, price = _with_price(problem, most)
     priced = solve_quickly(paid, LOOK_ROUNDS)
     priced, bound = better(paid, priced, quick_bound(paid, priced))
     mender = Mender(problem, most)
@@ -51,6 +51,13 @@ def solve_for_few(problem: OrderProblem, most: int, better: Improve) -> FewStops
         tried.append(problem.run(mender.mend(begun, ROUNDS // 2)) or _NOTHING)
     route = max(tried, key=lambda r: r.rank)
     return FewStops(route, max(bound + most * price, route.points))
+
+
+@lru_cache(maxsize=4)
+def _with_price(problem: OrderProblem, most: int) -> tuple[OrderProblem, int]:
+    """The problem with a stop's price paid, and that price."""
+    price = _price(problem, most)
+    return replace(problem, worth=problem.worth - price), price
 
 
 def _price(problem: OrderProblem, most: int) -> int:

@@ -8,11 +8,13 @@ insertions put in, with a fixed seed.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from axletree.evening.order.problem import OrderProblem, Route
 from axletree.evening.search.beam import ByPrice, beam
-from axletree.sky.arrays import Floats, Ints
+from axletree.sky.arrays import Floats
 
 ROUNDS = 250
 # Rounds of mending that give a hint of an order.
@@ -21,6 +23,8 @@ SLACK = 0.003
 _SEED = 2718
 
 
+# A plan asks the same problem in a hurry first, and then again at leisure.
+@lru_cache(maxsize=8)
 def solve_quickly(problem: OrderProblem, rounds: int = ROUNDS) -> Route:
     """A good route; an empty one where nothing can be shown."""
     empty = Route((), (), (), 0, 0)
@@ -43,8 +47,17 @@ class Mender:
         self.K = len(problem.show)
         self.move = np.vstack([problem.move, problem.first_move])
         self.nuisance = np.vstack([problem.nuisance, problem.first_nuisance])
-        self.worth = problem.ranked_worth
         self.random = np.random.default_rng(seed)
+        # Whole numbers below 2^53 in floats, where they are as exact and need no turning; rows lie
+        # as they are read.
+        self._toward = self.move.astype(np.float64)
+        self._onward = np.ascontiguousarray(problem.move.T, dtype=np.float64)
+        self._brings = problem.ranked_worth.astype(np.float64) - self.nuisance
+        self._leaves = np.ascontiguousarray(problem.nuisance.T, dtype=np.float64)
+        self._delay_cost = problem.delay_cost.astype(np.float64)
+        self._opens = problem.early.astype(np.float64)
+        self._closes = problem.late.astype(np.float64)
+        self._lasts = problem.show.astype(np.float64)
         # Plain lists: single numbers are read from them several times as fast.
         self._move: list[list[int]] = self.move.tolist()
         self._early: list[int] = problem.early.tolist()
@@ -121,27 +134,37 @@ class Mender:
         p = self.problem
         starts, ends, latest = self._timed(options)
         before = np.array([self.K, *options])
-        after = np.array(options, dtype=np.int64)
-        toward = self.move[before]
-        longer = (toward + p.show).astype(np.float64)
-        start = np.maximum(ends[:, None] + toward, p.early)
-        gain = self.worth - p.delay_cost * start - self.nuisance[before]
-        fits = start <= p.late
+        after = before[1:]
+        longer = self._toward[before]
+        start = np.maximum(ends[:, None] + longer, self._opens)
+        longer += self._lasts
+        gain = self._brings[before]
+        gain -= self._delay_cost * start
+        no = start > self._closes
         if options:
-            onward = p.move.T[after]
-            then = np.maximum(start[:-1] + p.show + onward, p.early[after][:, None])
-            fits[:-1] &= then <= latest[:, None]
-            delayed = np.cumsum(p.delay_cost[after][::-1])[::-1]
-            gain[:-1] -= delayed[:, None] * np.maximum(then - starts[:, None], 0)
-            gain[:-1] -= p.nuisance.T[after]
-            gain[:-1] += self.nuisance[before[:-1], after][:, None]
-            longer[:-1] += onward - self.move[before[:-1], after][:, None]
+            onward = self._onward[after]
+            then = start[:-1]
+            then += self._lasts
+            then += onward
+            np.maximum(then, self._opens[after][:, None], out=then)
+            no[:-1] |= then > latest[:, None]
+            delayed = np.cumsum(self._delay_cost[after][::-1])[::-1]
+            then -= starts[:, None]
+            np.maximum(then, 0.0, out=then)
+            then *= delayed[:, None]
+            won = gain[:-1]
+            won -= then
+            won -= self._leaves[after]
+            won += self.nuisance[before[:-1], after][:, None]
+            onward -= self.move[before[:-1], after][:, None]
+            longer[:-1] += onward
         used = np.zeros(p.objects, dtype=bool)
         used[p.target[after]] = True
-        fits &= ~used[p.target]
-        return np.where(fits, gain.astype(np.float64), -np.inf), np.maximum(longer, 1.0)
+        no |= used[p.target]
+        gain[no] = -np.inf
+        return gain, np.maximum(longer, 1.0, out=longer)
 
-    def _timed(self, options: list[int]) -> tuple[Ints, Ints, Ints]:
+    def _timed(self, options: list[int]) -> tuple[Floats, Floats, Floats]:
         """Start of each stop, end of what comes before each place, latest start that still fits."""
         starts, ends, time, previous = [], [0], 0, self.K
         for option in options:
@@ -154,4 +177,4 @@ class Mender:
             option, following = options[n], options[n + 1]
             room = latest[n + 1] - self._move[option][following] - self._show[option]
             latest[n] = min(latest[n], room)
-        return np.array(starts, np.int64), np.array(ends, np.int64), np.array(latest, np.int64)
+        return np.array(starts, float), np.array(ends, float), np.array(latest, float)
