@@ -259,15 +259,18 @@ def peak_mb():
     return float(status.split("VmHWM:")[1].split()[0]) / 1024.0
 
 
-def own(folder):
-    """Real pictures: each folder one run."""
-    kit = demo_kit("courtyard")
+def own(folder, site, zone):
+    """Real pictures: each folder one run, taken at a site (latitude, longitude, metres)."""
+    from axletree.commands.shared.pictures import zone_named
     from axletree.sky.observer import observer_of
 
+    kit = demo_kit("courtyard")
+    observer = Observer(*map(float, site.split(","))) if site else observer_of(kit.site)
+    facts = PictureFacts(zone=zone_named(zone) if zone else None)
     for run in sorted(p for p in folder.iterdir() if p.is_dir()):
         try:
             pictures = [read_picture(f) for f in sorted(run.iterdir()) if f.suffix != ".txt"]
-            found = solve_run(shots_of(pictures, PictureFacts(), kit), observer_of(kit.site), None)
+            found = solve_run(shots_of(pictures, facts, kit), observer, None)
             stars = ", ".join(str(len(r.stars)) for r in found.recognised)
             print(f"{run.name}: {len(found.recognised)} of {len(pictures)} recognised by {stars} "
                   f"stars, {found.rms_px:.2f} px")  # fmt: skip
@@ -284,13 +287,18 @@ def main() -> None:
     parser.add_argument("--long", action="store_true", help="1,002 pictures, 1,000, 2,000 runs")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--own", type=Path)
+    parser.add_argument("--site", help="of one's own pictures: LAT,LON,METRES (the demo's)")
+    parser.add_argument("--zone", help="of one's own camera's clock, where EXIF has none")
     parser.add_argument("--one", type=Path)
     parser.add_argument("--why", action="store_true", help="print each run that failed")
     parser.add_argument("--minutes", type=float, default=1e9, help="no run is begun after these")
     parser.add_argument("--no-speed", action="store_true")
     options = parser.parse_args()
     if options.one or options.own:
-        one_folder(options.one) if options.one else own(options.own)
+        if options.one:
+            one_folder(options.one)
+        else:
+            own(options.own, options.site, options.zone)
         return
     if options.long:
         options.runs, options.fool, options.coverage = 334, 1000, 2000
