@@ -10,6 +10,12 @@ export const write = (selector, text) => {
   const e = $(selector);
   if (e.textContent !== text) put(e, text);
 };
+// Words with a link among them: written anew only when they change, so that it can be tapped.
+function because(...children) {
+  const text = children.map((c) => c?.textContent ?? c).join(""),
+    link = children.find((c) => c?.href);
+  if ($("#because").textContent !== text || $("#because a")?.href !== link?.href) put("#because", ...children);
+}
 let said = "",
   way = "";
 // How it is found: written anew only when it changes, so that the link can be tapped.
@@ -31,8 +37,7 @@ export function tellNow(data, { hand, pick, stops, t }) {
     write("#when", say.settingUpUntil(hand.stage.end, page.zone));
     write("#answer", hand.stage.name);
     write("#count", countdown((ms(hand.stage.end) - t) / 1000));
-    put(
-      "#because",
+    because(
       data.stop_sign ? make("b", {}, data.stop_sign, " ") : "",
       hand.stage.answer,
       " ",
@@ -46,10 +51,10 @@ export function tellNow(data, { hand, pick, stops, t }) {
     const left = (ms(hand.wait.begin) - t) / 1000;
     write("#count", left < 86400 ? countdown(left) : "");
     $("#count").hidden = left >= 86400;
-    put(
-      "#because",
+    because(
       data.stop_sign ? make("b", {}, data.stop_sign, " ") : "",
-      `${say.ahead(stops, data.darkness.moon, page.zone)} ${data.tonight}`,
+      `${say.ahead(stops, data.darkness.moon, page.zone)} ${data.tonight} `,
+      make("a", { href: `/rehearse?day=${data.date}` }, say.REHEARSE),
     );
     noFigures();
   } else if (s) {

@@ -38,6 +38,7 @@ export const looked = (count) => (count === undefined ? "how many looked?" : `${
 export const called = (s) =>
   [s.also_called[0], `${s.kind}${s.constellation ? ` in ${s.constellation}` : ""}`].filter(Boolean).join(", ");
 export const settingUpUntil = (end, zone) => `Setting up, until ${at(end, zone)}`;
+export const REHEARSE = "Rehearse it by day.";
 export const PAGE_FOR_IT = "The page for it.";
 export const afterStage = (next, stop, zone) =>
   next ? ` Next: ${next.name}.` : ` Next: ${stop.name} at ${at(stop.begin, zone)}.`;
