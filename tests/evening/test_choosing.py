@@ -9,11 +9,10 @@ import pytest
 
 from axletree.evening.objects.choosing import (
     Chosen,
-    NotShown,
-    Omission,
     Selection,
     choose_candidates,
 )
+from axletree.evening.objects.not_offered import NotShown, Omission
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.sheet.plan import EveningRequest, plan_evening

@@ -283,3 +283,20 @@ def test_nothing_near_the_sun_is_listed_while_it_is_up() -> None:
     assert "Mercury" in names(
         listed(free, at=Instants.from_datetimes([noon]), kinds=kinds_named(["planets"]))
     )
+
+
+def test_a_list_of_dusk_waits_for_each_kinds_darkness() -> None:
+    """Doubles from the Sun 8 degrees down on, nebulae and galaxies from 15 (common practice, no
+    source): of a dusk that reaches 9 and of the dark after it, only the dark has nebulae."""
+    dusk, later = (
+        datetime(2026, 12, 5, h, m, tzinfo=KIT.site.zone) for h, m in ((17, 58), (19, 30))
+    )
+    at = Instants.from_datetimes([dusk, later])
+    sun = -sky_state(KIT, observer_of(KIT.site), at).sun_altitude_deg
+    assert 8.0 < sun[0] < 11.0
+    assert sun[1] > 18.0
+    shows = {row.target.name: row.shows.tolist() for row in listed(at=at, limit=60).rows}
+    soft = [shows[name] for name in ("M31", "M57", "NGC 7662", "M15") if name in shows]
+    assert len(soft) >= 3
+    assert all(one == [False, True] for one in soft)
+    assert shows["Albireo"][0]

@@ -7,13 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import fields, replace
-from enum import Enum
 
 import numpy as np
 
-from axletree.evening.night.first_light import DIM_THINGS_DEG
-from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Candidates
+from axletree.evening.objects.candidates import SHOWPIECE, Candidates
 from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, facts_of
+from axletree.evening.objects.light_wanted import light_allows
+from axletree.evening.objects.not_offered import (
+    SHOWN_MARGIN,
+    Omission,
+    beyond_the_list,
+    left_out,
+)
 from axletree.evening.objects.requested import requested_of
 from axletree.evening.objects.tonight import TonightSky, tonight_points
 from axletree.evening.objects.twins import one_of_a_sight, without_twins
@@ -28,7 +33,6 @@ from axletree.evening.objects.worth import (
     worth_of,
 )
 from axletree.evening.seeing.eyepiece import views_of
-from axletree.evening.seeing.shows_from import dark_enough_for
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import (
     Visibility,
@@ -43,15 +47,11 @@ from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
-from axletree.sky.positions.ephemeris import DIM_PLANETS, FAINT_PLANETS
 from axletree.sky.positions.orbiting import orbit_positions
 from axletree.sky.positions.stars import Positions, Stars, star_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
 
-SHOWN_MARGIN = 0.0
-# The Sun's altitude from which on faint planets are lost in twilight (common practice, no source).
-FAINT_PLANETS_SUN_DEG = -10.0
 # So many are thought of in an evening of so many hours, and more in a longer one: up to so many.
 MOST_CANDIDATES, EVENING_HOURS, MOST_OF_A_NIGHT = 40, 5.0, 56
 
@@ -79,31 +79,6 @@ class Candidate:
         """People speak of it for years, and it shows plainly tonight."""
         plain = (Visibility.FIRST_GLANCE, Visibility.PLAIN)
         return self.worth.rewards > SHOWPIECE and self.visibility in plain
-
-
-class NotShown(Enum):
-    """Why an object that people would expect is not offered."""
-
-    EXCLUDED = "excluded"
-    TOO_LOW = "too_low"
-    TOO_CLOSE = "pair_too_close"
-    UNKNOWN_LIGHT = "light_unknown_or_unresolved"
-    TOO_FAINT = "too_faint"
-    MANY_BETTER = "many_better"
-
-
-@dataclass(frozen=True)
-class Omission:
-    """An object that is not offered; one that is too faint lacks so many magnitudes.
-
-    `must`: the kit asks for it by name.
-    """
-
-    name: str
-    why: NotShown
-    lacking_mag: float | None = None
-    moon_up: bool = False
-    must: bool = False
 
 
 @dataclass(frozen=True)
@@ -177,11 +152,7 @@ def choose_candidates(
     # Of what was asked for by name nobody need know the light: it is looked for wherever it stands.
     looked_for = is_must[:, np.newaxis] & np.isnan(own_margin)
     shows = (np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN) | looked_for
-    faint = np.isin(np.array(part.ids, dtype=object), FAINT_PLANETS)
-    shows &= ~(faint[:, np.newaxis] & (sky.sun_altitude_deg > FAINT_PLANETS_SUN_DEG))
-    dim = np.isin(np.array(part.ids, dtype=object), DIM_PLANETS)
-    shows &= ~(dim[:, np.newaxis] & (sky.sun_altitude_deg > -DIM_THINGS_DEG))
-    shows &= dark_enough_for(part.themes, part.looks.magnitude, sky.sun_altitude_deg)
+    shows &= light_allows(part, sky.sun_altitude_deg)
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
     share = fame_share(part, instants, observer) * _in_this_light(kit, part, here, sky, own_margin)
     worth = worth_of(
@@ -213,8 +184,8 @@ def choose_candidates(
         for k in order
     )
     margin_or_any = np.where(looked_for.any(axis=1), SHOWN_MARGIN, best)
-    left = _left_out(candidates, must_rows, excluded, above, rows, margin_or_any, sky)
-    left += _beyond_the_list(part, order, best)
+    left = left_out(candidates, must_rows, excluded, above, rows, margin_or_any, sky)
+    left += beyond_the_list(part, order, best)
     return Chosen(chosen, _rows(here, order), shows[order], left)
 
 
@@ -295,51 +266,3 @@ class _Risen:
             must=bool(self.must[k]),
             line_filter=self.line_filter[k],
         )
-
-
-def _left_out(
-    candidates: Candidates, must_rows: frozenset[int], excluded: frozenset[str], above: Mask,
-    rows: Indices, best: Floats, sky: SkyState,
-) -> tuple[Omission, ...]:  # fmt: skip
-    """Reasons for the bodies, showpieces and must-see objects that cannot be shown."""
-    found = []
-    margin_of = dict(zip(rows.tolist(), best.tolist(), strict=True))
-    famous = np.flatnonzero((candidates.fame >= SHOWPIECE) & above.any(axis=1)).tolist()
-    bodies = range(len(BODIES))
-    moon_up = bool((sky.moon_altitude_deg > 0).any())
-    for row in sorted({*bodies, *famous, *must_rows}):
-        name = candidates.names[row]
-        if candidates.ids[row] in excluded and row not in must_rows:
-            found.append(Omission(name, NotShown.EXCLUDED))
-        elif not above[row].any():
-            found.append(Omission(name, NotShown.TOO_LOW))
-        elif margin_of.get(row, -9.0) < SHOWN_MARGIN:
-            pair = bool(np.isfinite(candidates.looks.separation_arcsec[row]))
-            found.append(_unseen(name, margin_of[row], moon_up=moon_up, pair=pair))
-        else:
-            continue
-        found[-1] = replace(found[-1], must=row in must_rows)
-    return tuple(found)
-
-
-def _beyond_the_list(part: Candidates, order: Indices, best: Floats) -> tuple[Omission, ...]:
-    """Moon, planets and showpieces that show, yet are not among so many better ones.
-
-    What one stop shows with another (a sight, a twin) is none of them.
-    """
-    alone = without_twins(part, one_of_a_sight(part, np.arange(len(part)), best < -np.inf))
-    known = (part.fame >= SHOWPIECE) | (part.source == 0)
-    taken = set(order.tolist())
-    return tuple(
-        Omission(part.names[row], NotShown.MANY_BETTER)
-        for row in alone.tolist()
-        if known[row] and best[row] >= SHOWN_MARGIN and row not in taken
-    )
-
-
-def _unseen(name: str, margin: float, *, moon_up: bool, pair: bool) -> Omission:
-    if pair:
-        return Omission(name, NotShown.TOO_CLOSE)
-    if not np.isfinite(margin) or margin <= -9.0:
-        return Omission(name, NotShown.UNKNOWN_LIGHT)
-    return Omission(name, NotShown.TOO_FAINT, -margin, moon_up)

@@ -19,6 +19,7 @@ from axletree.evening.objects.candidates import THEME_OF_KIND, Candidates, catal
 from axletree.evening.objects.choosing import candidate_positions
 from axletree.evening.objects.facts import ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.kinds import candidate_kinds
+from axletree.evening.objects.light_wanted import light_allows
 from axletree.evening.objects.requested import requested_of
 from axletree.evening.objects.tonight import (
     NOTHING,
@@ -181,10 +182,11 @@ def list_objects(
     each = np.arange(len(part))
     own_margin = margin[eyepiece, each]
     shows = above & (np.nan_to_num(own_margin, nan=-np.inf) >= 0.0)
-    reached = above
+    if (sky.sun_altitude_deg < 0.0).any():  # by day nobody waits for the dark
+        shows &= light_allows(part, sky.sun_altitude_deg)
     if table is not None:
         shows &= _reached(table, places, shows)
-        reached = np.where(np.any(shows, axis=1, keepdims=True), shows, above)
+    reached = np.where(np.any(shows, axis=1, keepdims=True), shows, above)
     best = _best_moment(own_margin, reached, places.altitude_deg)
     share = fame_share(part, instants, observer)
     tonight = tonight_of(kit, observer, *instants[[0, -1]].to_datetimes(kit.site.zone))

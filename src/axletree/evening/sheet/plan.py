@@ -19,6 +19,7 @@ from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.hosting.pace import show_seconds
 from axletree.evening.night.darkness import night_of
 from axletree.evening.night.first_light import pole_star_serves, showing_time
+from axletree.evening.night.session_grid import coarse_grid
 from axletree.evening.night.set_up_pace import set_up_minutes, unloading_min
 from axletree.evening.night.set_up_times import Hands, Session, finder_begin, session_of
 from axletree.evening.objects.choosing import (
@@ -41,7 +42,7 @@ from axletree.evening.sheet.sure_order import surely_ordered
 from axletree.evening.special.crossings import crossings_tonight
 from axletree.evening.special.of_kit import special_tonight
 from axletree.evening.stops.findings import FromHere
-from axletree.evening.stops.placing import coarse_grid, task_of
+from axletree.evening.stops.placing import task_of
 from axletree.evening.stops.windows import OrderTask
 from axletree.find.practice.learned import LearnedFinding
 from axletree.ground.skyline.of_site import site_horizon

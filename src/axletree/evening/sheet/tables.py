@@ -16,6 +16,7 @@ import numpy as np
 
 from axletree.axis.model import PointingModel
 from axletree.evening.night.darkness import FIRST_STARS_DEG
+from axletree.evening.night.session_grid import FINE_STEP_S, session_grid, shows_between
 from axletree.evening.night.set_up_times import (
     Session,
     breaks_of,
@@ -29,7 +30,6 @@ from axletree.evening.order.problem import TICK_S
 from axletree.evening.sheet.chances import Chances, SetForSide, fits
 from axletree.evening.sheet.plan import Planned
 from axletree.evening.stops.own_circles import CirclesOff, circles_off
-from axletree.evening.stops.placing import FINE_STEP_S, session_grid, shows_between
 from axletree.evening.stops.room_ahead import (
     SIDE_NAMES,
     SideOpening,

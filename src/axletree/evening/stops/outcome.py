@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.night.set_up_times import SessionEnd, seconds_between
-from axletree.evening.objects.choosing import NotShown, Omission
+from axletree.evening.objects.not_offered import NotShown, Omission
 from axletree.evening.order.candidates import LeftOut, Order, OrderedStop, Target
 from axletree.evening.sequence.for_people import LONG_WAIT_S, wait_seconds
 from axletree.evening.stops.stop import Meanwhile, Wait, WaitFor

@@ -14,6 +14,7 @@ from datetime import datetime
 import numpy as np
 
 from axletree.evening.hosting.pace import ease_of, find_seconds, look_factor, most_stops
+from axletree.evening.night.session_grid import FINE_STEP_S, session_grid, shows_between
 from axletree.evening.night.set_up_times import Session, pauses_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.objects.tonight import OnObject, TonightSky
@@ -41,16 +42,13 @@ from axletree.kit.parts.habits import Habits
 from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import RoomTable
-from axletree.sky.arrays import Floats, Mask
+from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.sun_rule import SunRule
 from axletree.sky.time.instants import Instants
 
-# How often it is asked what shows: oftener in dusk, when the sky changes from minute to minute.
-COARSE_STEP_S, DUSK_STEP_S, DUSK_S = 1200.0, 480.0, 4800.0
-FINE_STEP_S = 240.0
 # A stop that begins with the weights above the tube has to be worth this much more (ours).
 # Seen lower than this, an object swims in haze and is worth less (ours).
 LOW_DEG, LOW_POINTS = 25.0, 5.0
@@ -130,33 +128,6 @@ def _within_the_night(stop: Stop, sunrise: datetime | None) -> Stop:
 
     other = None if stop.other is None else cut(stop.other)
     return replace(stop, chosen=cut(stop.chosen), other=other)
-
-
-def session_grid(session: Session, step_s: float) -> Instants:
-    """Evenly spaced instants from the first stop to the session's end."""
-    length = seconds_between(session.first_stop, session.end)
-    count = max(2, int(np.ceil(length / step_s)) + 1)
-    return Instants.grid(session.first_stop, count=count, step_s=length / (count - 1))
-
-
-def coarse_grid(session: Session) -> Instants:
-    """Instants from the first stop to the session's end, closer in the first hour or so."""
-    length = seconds_between(session.first_stop, session.end)
-    dusk = np.arange(0.0, min(DUSK_S, length), DUSK_STEP_S)
-    begin = len(dusk) * DUSK_STEP_S
-    steps = max(1, int(np.ceil((length - begin) / COARSE_STEP_S)))
-    later_on = np.linspace(begin, length, steps + 1) if begin < length else [length]
-    return Instants.from_datetimes([session.first_stop]).plus(np.concatenate((dusk, later_on)))
-
-
-def shows_between(shows: Mask, session: Session, seconds: Floats) -> Mask:
-    """Marks on the session's coarse grid carried to other seconds of it: a span counts where both
-    its ends do, and after the session what showed at its end."""
-    coarse = coarse_grid(session)
-    at, seconds = coarse.seconds_since(coarse[0]).round(6), seconds.round(6)
-    right = np.clip(np.searchsorted(at, seconds, side="left"), 0, len(at) - 1)
-    left = np.clip(np.searchsorted(at, seconds, side="right") - 1, 0, len(at) - 1)
-    return np.asarray(shows[:, left] & shows[:, right])
 
 
 @dataclass(frozen=True)

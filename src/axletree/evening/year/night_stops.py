@@ -9,7 +9,7 @@ from datetime import date, datetime
 import numpy as np
 
 from axletree.evening.ground_here import Ground
-from axletree.evening.objects.choosing import SHOWN_MARGIN
+from axletree.evening.objects.not_offered import SHOWN_MARGIN
 from axletree.evening.objects.worth import (
     DIFFERS_LOSS,
     DIFFERS_LOSS_OF_COLOURS,

@@ -1,0 +1,92 @@
+"""Why is an object that people would expect not offered?
+
+Public: ``NotShown``, ``Omission``, ``left_out``, ``beyond_the_list``, ``SHOWN_MARGIN``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from enum import Enum
+
+import numpy as np
+
+from axletree.evening.objects.candidates import BODIES, SHOWPIECE, Candidates
+from axletree.evening.objects.twins import one_of_a_sight, without_twins
+from axletree.evening.seeing.sky_brightness import SkyState
+from axletree.kit.frozen import dataclass
+from axletree.sky.arrays import Floats, Indices, Mask
+
+SHOWN_MARGIN = 0.0
+
+
+class NotShown(Enum):
+    """Why an object that people would expect is not offered."""
+
+    EXCLUDED = "excluded"
+    TOO_LOW = "too_low"
+    TOO_CLOSE = "pair_too_close"
+    UNKNOWN_LIGHT = "light_unknown_or_unresolved"
+    TOO_FAINT = "too_faint"
+    MANY_BETTER = "many_better"
+
+
+@dataclass(frozen=True)
+class Omission:
+    """An object that is not offered; one that is too faint lacks so many magnitudes.
+
+    `must`: the kit asks for it by name.
+    """
+
+    name: str
+    why: NotShown
+    lacking_mag: float | None = None
+    moon_up: bool = False
+    must: bool = False
+
+
+def left_out(
+    candidates: Candidates, must_rows: frozenset[int], excluded: frozenset[str], above: Mask,
+    rows: Indices, best: Floats, sky: SkyState,
+) -> tuple[Omission, ...]:  # fmt: skip
+    """Reasons for the bodies, showpieces and must-see objects that cannot be shown."""
+    found = []
+    margin_of = dict(zip(rows.tolist(), best.tolist(), strict=True))
+    famous = np.flatnonzero((candidates.fame >= SHOWPIECE) & above.any(axis=1)).tolist()
+    bodies = range(len(BODIES))
+    moon_up = bool((sky.moon_altitude_deg > 0).any())
+    for row in sorted({*bodies, *famous, *must_rows}):
+        name = candidates.names[row]
+        if candidates.ids[row] in excluded and row not in must_rows:
+            found.append(Omission(name, NotShown.EXCLUDED))
+        elif not above[row].any():
+            found.append(Omission(name, NotShown.TOO_LOW))
+        elif margin_of.get(row, -9.0) < SHOWN_MARGIN:
+            pair = bool(np.isfinite(candidates.looks.separation_arcsec[row]))
+            found.append(_unseen(name, margin_of[row], moon_up=moon_up, pair=pair))
+        else:
+            continue
+        found[-1] = replace(found[-1], must=row in must_rows)
+    return tuple(found)
+
+
+def beyond_the_list(part: Candidates, order: Indices, best: Floats) -> tuple[Omission, ...]:
+    """Moon, planets and showpieces that show, yet are not among so many better ones.
+
+    What one stop shows with another (a sight, a twin) is none of them.
+    """
+    alone = without_twins(part, one_of_a_sight(part, np.arange(len(part)), best < -np.inf))
+    known = (part.fame >= SHOWPIECE) | (part.source == 0)
+    taken = set(order.tolist())
+    return tuple(
+        Omission(part.names[row], NotShown.MANY_BETTER)
+        for row in alone.tolist()
+        if known[row] and best[row] >= SHOWN_MARGIN and row not in taken
+    )
+
+
+def _unseen(name: str, margin: float, *, moon_up: bool, pair: bool) -> Omission:
+    if pair:
+        return Omission(name, NotShown.TOO_CLOSE)
+    if not np.isfinite(margin) or margin <= -9.0:
+        return Omission(name, NotShown.UNKNOWN_LIGHT)
+    return Omission(name, NotShown.TOO_FAINT, -margin, moon_up)
