@@ -299,11 +299,12 @@ def test_the_drawn_pose_is_the_mounts(visit: Callable[..., Any], live: Live) -> 
 def test_where_motion_is_unwelcome_steps_stand_still(visit: Callable[..., Any]) -> None:
     page = visit(NIGHT + "&step=turn-1-1&pace=16", reduced_motion="reduce")
     answered(page)
-    before = page.inner_html("#behind")
-    after = page.evaluate(
-        "() => { document.querySelector('#play').click();"
-        " return document.querySelector('#behind').innerHTML; }"
+    before, after = page.evaluate(
+        "() => { const rods = () => [...document.querySelectorAll('#behind g[transform]')]"
+        ".map((g) => g.getAttribute('transform')).join(), seen = rods();"
+        " document.querySelector('#play').click(); return [seen, rods()]; }"
     )
+    assert "rotate" in before
     assert after == before  # as it ends, at once
     until(page, "() => location.search.includes('turn-1-2')")
 

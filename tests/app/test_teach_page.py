@@ -183,7 +183,9 @@ def test_a_pupil_guesses_and_looks(visit: Callable[..., Any], browser: Any) -> N
     stays = page.locator("#lesson-drawing figure").nth(2).locator("text").all_text_contents()
     assert stays[0] == "Rigel"
     # Whether the browser gives its own frame up, too, is its affair.
-    page.evaluate("document.documentElement.requestFullscreen = () => Promise.reject(new Error())")
+    page.evaluate(
+        "() => { document.documentElement.requestFullscreen = () => Promise.reject(new Error()); }"
+    )
     page.click("#whole")
     assert "whole=yes" in page.url
     assert page.locator("nav:visible, header:visible, footer:visible").count() == 0
