@@ -18,7 +18,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
+from axletree.evening.night.first_light import pole_star_serves
 from axletree.find.practice.along_axis import swing_room, tube_on_pole, view_along_axis
+from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit
 from axletree.mount.rig.kinematics import align
@@ -290,6 +292,15 @@ def test_a_tube_that_shows_too_little_leaves_the_way_without_a_view() -> None:
     assert pole(own, PoleRequest(AT)).axis_view.kind == "scope"
     assert pole(own, PoleRequest(AT, through_tube=True)).axis_view.kind == "tube"
     assert pole(kit_of(), PoleRequest(AT, through_tube=False)).no_view is NoView.NO_POLAR_SCOPE
+
+
+def test_the_evening_waits_for_the_star_where_the_tube_shows_it() -> None:
+    """One rule: who sets the axis by the still point needs the pole star out."""
+    for kit in (kit_of(), kit_of(look=""), kit_of(-35.0, focal=900.0, look="")):
+        observer = observer_of(kit.site)
+        horizon = Horizon(np.array([0.0, 360.0]), np.zeros(2))
+        serves = pole_star_serves(kit, observer, horizon)
+        assert serves == (pole(kit, PoleRequest(AT)).axis_view.kind == "tube")
 
 
 @pytest.mark.parametrize("name", ["courtyard", "paddock"])

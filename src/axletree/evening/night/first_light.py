@@ -28,6 +28,7 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.aim.target import LOW_POLE_DEG, pole_target
 from axletree.pole.aim.visible import sun_depression_for
+from axletree.pole.enough.still_point import shows_pole_star
 from axletree.sky.catalogue.doubles import DoubleArrays, doubles
 from axletree.sky.events.dusks import dark_hours
 from axletree.sky.events.rise_and_set import darkness
@@ -79,10 +80,7 @@ class ShowingTime:
 def pole_star_serves(kit: Kit, observer: Observer, horizon: Horizon) -> bool:
     """Whether this kit can be set on its pole star: there is something to see it through, and it
     stands clear of the skyline and of the thickest air."""
-    finder = kit.tube.finder
-    seen_through = kit.mount.polar_scope.kind != "none" or (
-        finder is not None and not finder.plain_sight
-    )
+    seen_through = kit.mount.polar_scope.kind != "none" or shows_pole_star(kit)
     azimuth = 0.0 if kit.site.north else 180.0
     height = pole_target(observer).altitude_deg
     return bool(

@@ -11,8 +11,7 @@ from __future__ import annotations
 
 from axletree.evening.night.set_up_times import BY_STARS, MINUTES, Minutes
 from axletree.kit.kit import Kit
-from axletree.pole.aim.target import mean_pole_distance_arcmin
-from axletree.pole.enough.still_point import still_point_view
+from axletree.pole.enough.still_point import shows_pole_star
 from axletree.sky.contrast import Experience
 
 # What a newcomer and an expert take of a practised person's time.
@@ -25,8 +24,6 @@ WEIGHT_MIN, PIECE_MIN = 1.5, 1.0
 # Without a polar scope the star is placed about the still point of finder or eyepiece, or there is
 # less to place; by hand and for the eye less to check.
 STILL_POINT_MIN, POLE_WITHOUT_SCOPE_MIN, CHECK_FOR_EYE_MIN = 9.0, 4.0, 4.0
-# For whether a field holds the pole star: its distance changes by 3 arcminutes in ten years.
-J2030 = 2030.0
 # A motor and a camera have their cables and power.
 CABLES_MIN = 4.0
 UNLOADING_MIN, PIECE_CARRIED_MIN = 6.0, 1.5
@@ -43,9 +40,7 @@ def set_up_minutes(kit: Kit) -> Minutes:
     more = WEIGHT_MIN * max(0, len(kit.mount.weights) - 1) + PIECE_MIN * max(0, pieces - 1)
     least["balance"] = least["balance"] * heavy + more + CABLES_MIN * (motor + camera)
     if kit.mount.polar_scope.kind == "none":
-        north = kit.site.north
-        seen = still_point_view(kit, float(mean_pole_distance_arcmin(J2030, north))).star_fits
-        least["pole"] = STILL_POINT_MIN if seen else POLE_WITHOUT_SCOPE_MIN
+        least["pole"] = STILL_POINT_MIN if shows_pole_star(kit) else POLE_WITHOUT_SCOPE_MIN
     if not camera:
         least["check"] = CHECK_FOR_EYE_MIN
     part = BY_EXPERIENCE[kit.habits.observer]

@@ -4,8 +4,8 @@ No polar scope and no camera are needed: the tube looks roughly along the axis, 
 swung by a quarter turn, and all stars go round one point of the field. That point is the axis;
 bolts carry it along unmoved in the field, until the pole star stands at its place about it.
 
-Public: ``StillPointView``, ``ThroughTube``, ``still_point_view``, ``point_sigma_arcmin``,
-``placing_sigma_arcmin``, ``sky_turn_part``.
+Public: ``StillPointView``, ``ThroughTube``, ``still_point_view``, ``shows_pole_star``,
+``point_sigma_arcmin``, ``placing_sigma_arcmin``, ``sky_turn_part``.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from enum import Enum
 from axletree.axis.unknowns import USUAL_CONE_ARCMIN, USUAL_LEAN_ARCMIN
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.pole.aim.target import mean_pole_distance_arcmin
 from axletree.pole.enough.fields import eyepiece_field_deg
 
 # The hour axis goes from shaft level to weights down.
@@ -28,6 +29,8 @@ PLACING_PART_OF_FIELD = 0.01
 JUDGED_PART_OF_DISTANCE = 0.1
 # How far off the middle the point stays, across, on an ordinary mount: its cone and its lean.
 USUAL_ACROSS_ARCMIN = math.hypot(USUAL_CONE_ARCMIN, USUAL_LEAN_ARCMIN)
+# For whether a field holds the pole star: its distance changes by 3 arcminutes in ten years.
+_J2030 = 2030.0
 
 
 class ThroughTube(Enum):
@@ -101,6 +104,12 @@ def still_point_view(
     if roomy:
         return min(roomy, key=lambda view: view.sigma_arcmin)
     return max(views, key=lambda view: view.field_deg)
+
+
+def shows_pole_star(kit: Kit) -> bool:
+    """Whether the pole star has room in this kit's finder or weakest eyepiece, in these years."""
+    distance = float(mean_pole_distance_arcmin(_J2030, kit.site.north))
+    return still_point_view(kit, distance).star_fits
 
 
 def point_sigma_arcmin(field_deg: float, swing_deg: float = SWING_DEG) -> float:
