@@ -1,8 +1,9 @@
 """Which order keeps it improbable that anything touches, and what is lost by that?
 
 The rigs that this one may be are drawn once, so that stops share them: the chance counts the rigs
-on which any stop of the evening touches. Where it is too large, the tube sides of the stops that
-touch most often are barred, as many as make the rest sure enough, and the evening is ordered again.
+on which any stop of the evening touches. Where it is too large, the tube side of the stop that
+touches most often is barred and the evening ordered again: one at a time, for in a new order others
+come at another hour and touch no more.
 """
 
 from __future__ import annotations
@@ -57,26 +58,23 @@ def surely_ordered(
         order = ordering(task.targets, made_with)
         for _ in range(_MOST_ROUNDS):
             worst = _worst(task, order, known, allowed)
-            if not worst:
+            if worst is None:
                 break
-            for side in worst:
-                task = _barred(task, side)
+            task = _barred(task, worst)
             order = ordering(task.targets, made_with)
     return order, task
 
 
-def _worst(task: OrderTask, order: Order, known: _Touches, allowed: float) -> list[BarredSide]:
-    """The fewest sides, worst first, without which an order is sure enough; none where it is."""
+def _worst(task: OrderTask, order: Order, known: _Touches, allowed: float) -> BarredSide | None:
+    """The side on which an order most probably touches; None where the order is sure enough."""
     touched = [known.of(task, stop) for stop in order.stops]
+    if not touched or float(np.any(touched, axis=0).mean()) <= allowed:
+        return None
     chances = [float(one.mean()) for one in touched]
-    found: list[BarredSide] = []
     for k in np.argsort(chances)[::-1].tolist():
-        if float(np.any(touched, axis=0).mean()) <= allowed:
-            break
         if chances[k] > 0.0 and _may_bar(task, order, k):
-            found.append(BarredSide(order.stops[k].key, order.stops[k].side, chances[k]))
-            touched[k] = np.zeros_like(touched[k])
-    return found
+            return BarredSide(order.stops[k].key, order.stops[k].side, chances[k])
+    return None
 
 
 def _may_bar(task: OrderTask, order: Order, k: int) -> bool:
