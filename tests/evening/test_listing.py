@@ -15,8 +15,9 @@ from skyfield.api import Loader, Star, wgs84
 from skyfield_data import get_skyfield_data_path
 
 from axletree.cli import main
+from axletree.evening.night.session_grid import moments_of
 from axletree.evening.objects.kinds import kinds_named
-from axletree.evening.objects.listing import Listing, ListingFilter, list_objects, moments_of
+from axletree.evening.objects.listing import Listing, ListingFilter, list_objects
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.year.best_nights import YearOf, best_nights
 from axletree.kit.errors import AxletreeError

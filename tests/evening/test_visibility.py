@@ -9,6 +9,8 @@ import pytest
 
 from axletree.evening.objects.candidates import catalogue_magnitudes
 from axletree.evening.seeing.eyepiece import Extents, best_view, views_of
+from axletree.evening.seeing.grades import Visibility, visibility_of
+from axletree.evening.seeing.trusted import trusted_magnitude
 from axletree.evening.seeing.visibility import (
     BODY,
     CLUSTER,
@@ -20,12 +22,9 @@ from axletree.evening.seeing.visibility import (
     POINT,
     SURE,
     Looks,
-    Visibility,
     margins,
     sort_of_kinds,
     suiting_view,
-    trusted_magnitude,
-    visibility_of,
 )
 from axletree.kit.kit import Kit, demo_kit
 from axletree.sky.catalogue.deep_sky import deep_sky

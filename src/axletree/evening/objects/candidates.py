@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.evening.seeing.line_filters import line_parts
+from axletree.evening.seeing.trusted import trusted_magnitude
 from axletree.evening.seeing.visibility import (
     BODY,
     EXTENDED,
@@ -17,7 +18,6 @@ from axletree.evening.seeing.visibility import (
     POINT,
     Looks,
     sort_of_kinds,
-    trusted_magnitude,
 )
 from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices, Mask, Texts

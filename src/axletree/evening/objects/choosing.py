@@ -33,14 +33,9 @@ from axletree.evening.objects.worth import (
     worth_of,
 )
 from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.grades import Visibility, visibility_of
 from axletree.evening.seeing.sky_brightness import SkyState
-from axletree.evening.seeing.visibility import (
-    Visibility,
-    filters_worn,
-    margins,
-    suiting_view,
-    visibility_of,
-)
+from axletree.evening.seeing.visibility import filters_worn, margins, suiting_view
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Mask

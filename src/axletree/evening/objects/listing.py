@@ -1,6 +1,6 @@
 """What can this telescope show from this spot, filtered and ranked, with the reason for each?
 
-Public: ``list_objects`` -> ``Listing`` of ``Listed``; ``moments_of``: the evening's instants.
+Public: ``list_objects`` -> ``Listing`` of ``Listed``.
 
 The same candidates, sky, margins, eyepieces and points as the evening's, for all of the catalogue.
 """
@@ -9,12 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import date
 
 import numpy as np
 
-from axletree.evening.night.darkness import FIRST_STARS_DEG
-from axletree.evening.night.set_up_times import session_of
 from axletree.evening.objects.candidates import THEME_OF_KIND, Candidates, catalogue_magnitudes
 from axletree.evening.objects.choosing import candidate_positions
 from axletree.evening.objects.facts import ObjectFacts, body_facts, facts_of
@@ -33,7 +30,6 @@ from axletree.evening.objects.worth import fame_share, weighed, worth_of
 from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import SURE, margins, suiting_view
-from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Theme
@@ -44,14 +40,11 @@ from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.deep_sky import deep_sky
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.contrast import FIELD_FACTOR, Optics, point_limit_mag
-from axletree.sky.events.rise_and_set import darkness, sun_events
 from axletree.sky.observer import Observer
 from axletree.sky.positions.stars import Positions
 from axletree.sky.sun_rule import SunRule
 from axletree.sky.time.instants import Instants
-from axletree.sky.time.nights import Night
 
-STEP_S = 900.0
 MOST_SIDES = 200  # rows that get their better side and its reason; beyond, nobody reads
 
 
@@ -123,30 +116,6 @@ class ListingFilter:
     def by_theme(self) -> bool:
         """Whether the themes leave anything out."""
         return bool(self.themes) and not {"anything", "first looks"} & set(self.themes)
-
-
-def moments_of(
-    kit: Kit, observer: Observer, day: date, *, all_night: bool = False, step_s: float = STEP_S
-) -> Instants:
-    """Instants spread over the evening of a date (or all of its dark night).
-
-    Refuses a night on which the Sun does not sink low enough, or the kit's hours leave nothing.
-    """
-    night = Night.of(day, kit.site.time_zone)
-    intervals = darkness(night, observer, FIRST_STARS_DEG).intervals
-    session = session_of(sun_events(night, observer), intervals, kit.habits, kit.tube.cool_down_min)
-    if not intervals or (session is None and not all_night):
-        why = "the Sun does not sink" if not intervals else "within the kit's hours it is not"
-        raise AxletreeError(
-            f"{day}: {why} {FIRST_STARS_DEG:.0f}° below the horizon; try another date"
-            + ("" if not intervals else " or --all-night")
-        )
-    begin, end = intervals[0][0], intervals[-1][1]
-    if session is not None and not all_night:
-        begin, end = session.first_stop, session.end
-    length = end.timestamp() - begin.timestamp()
-    count = max(2, int(np.ceil(length / step_s)) + 1)
-    return Instants.grid(begin, count=count, step_s=length / (count - 1))
 
 
 def list_objects(

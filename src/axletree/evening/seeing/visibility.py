@@ -13,7 +13,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from enum import Enum
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,7 +26,7 @@ from axletree.kit.kit import Kit
 from axletree.kit.parts.site import RURAL_ZENITH_MAG
 from axletree.kit.parts.tube import LineFilter
 from axletree.sky.air.brightness import extinction_mag_per_airmass
-from axletree.sky.arrays import Floats, Indices, Mask, Texts
+from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.contrast import (
     ARCMIN2_SR,
     FIELD_FACTOR,
@@ -56,17 +55,6 @@ SORTS = {
     "emission nebula": LIT,
 }
 
-# Kinds for which B less the usual colour is a fair V: their colours scatter by 0.3 mag.
-GUESSED_V_KINDS = ("galaxy", "open cluster")
-# These shine in lines that V takes in and B does not: V is no fainter than B, so B stands in. Of
-# the other nebulae without V, the B is often that of the star which lights them.
-NO_FAINTER_KINDS = ("emission nebula",)
-# Pairs and groups of galaxies: one size and one light for several glows say nothing of either.
-NO_SURFACE_KINDS = ("galaxy pair", "galaxy triplet", "galaxy group", "dark nebula")
-# A galaxy's V that contradicts its catalogued surface brightness and size by more than this is
-# a slip of the catalogue.
-CONTRADICTION_MAG = 1.5
-
 # Where the tenth star of an open cluster isn't listed, it is fainter than the total light by this
 # much: ours, from the clusters whose tenth star is known.
 TENTH_STAR_MAG = 3.0
@@ -86,28 +74,7 @@ USUAL_LIGHT = {
 # A gain from which people screw a filter in (ours).
 WORTH_A_FILTER_MAG = 0.3
 USUAL_AIRMASS = 1.3  # that of 50 degrees
-NO_GLOW_KINDS = ("moon", "planet", "double star", "star", "minor planet", "open cluster")
 SURE = 9.0  # margin of the Moon and the planets, in magnitudes
-
-
-class Visibility(Enum):
-    """How well an object shows to a visitor, from its margin above the threshold."""
-
-    FIRST_GLANCE = "first_glance"
-    PLAIN = "plain"
-    SOFT = "soft"
-    EDGE_OF_SIGHT = "edge_of_sight"
-    NOT_SEEN = "not_seen"
-    UNKNOWN = "unknown"
-
-
-# Margins in magnitudes from which an object shows so (ours).
-LEAST_MARGINS_MAG = (
-    (2.0, Visibility.FIRST_GLANCE),
-    (1.0, Visibility.PLAIN),
-    (0.4, Visibility.SOFT),
-    (0.0, Visibility.EDGE_OF_SIGHT),
-)
 
 
 @dataclass(frozen=True)
@@ -182,32 +149,6 @@ def extents_of(looks: Looks) -> Extents:
         glow=np.isin(looks.sort, GLOWS),
         body=looks.sort == BODY,
     )
-
-
-def trusted_magnitude(
-    kinds: Texts,
-    magnitude_v: Floats,
-    guessed_v: Floats,
-    magnitude_b: Floats,
-    surface_b: Floats | None = None,
-    area_arcmin2: Floats | None = None,
-) -> Floats:
-    """V as catalogued; from B where that is sound for the kind; nan otherwise.
-
-    Galaxies and open clusters: `guessed_v` (B less the usual colour of the kind). Emission
-    nebulae: B itself, for V is no fainter. With the catalogued surface brightness (B, galaxies)
-    and area, a galaxy's V that contradicts them gives way to its B, or to nan if that does too.
-    """
-    v = np.where(np.isfinite(magnitude_v), magnitude_v, np.nan)
-    v = np.where(np.isnan(v) & np.isin(kinds, GUESSED_V_KINDS), guessed_v, v)
-    v = np.where(np.isnan(v) & np.isin(kinds, NO_FAINTER_KINDS), magnitude_b, v)
-    if surface_b is not None and area_arcmin2 is not None:
-        whole_b = surface_b - 2.5 * np.log10(area_arcmin2 * 3600.0)
-        colour = float(np.nanmedian((magnitude_b - magnitude_v)[kinds == "galaxy"]))
-        wrong = (kinds == "galaxy") & (np.abs(v - (whole_b - colour)) > CONTRADICTION_MAG)
-        fair = np.abs(magnitude_b - whole_b) <= CONTRADICTION_MAG
-        v = np.where(wrong, np.where(fair, magnitude_b - colour, np.nan), v)
-    return np.where(np.isin(kinds, NO_SURFACE_KINDS), np.nan, v)
 
 
 def extinction_of(kit: Kit) -> float:
@@ -346,19 +287,3 @@ def _glow_margins(
     for k, part in enumerate(PARTS):
         out = np.fmax(out, held(np.where(half.gathers, whole * part**2, np.nan), shares[:, k]))
     return out
-
-
-def shows_through_thin_cloud(kind: str, visibility: Visibility) -> bool:
-    """Whether an object of this kind that shows so well still shows when thin cloud takes about
-    two magnitudes (ours). Glows lose their contrast before they lose their light."""
-    return visibility is Visibility.FIRST_GLANCE and kind in NO_GLOW_KINDS
-
-
-def visibility_of(margin_mag: float) -> Visibility:
-    """How well an object of this margin shows; nan is UNKNOWN."""
-    if np.isnan(margin_mag):
-        return Visibility.UNKNOWN
-    for least, visibility in LEAST_MARGINS_MAG:
-        if margin_mag >= least:
-            return visibility
-    return Visibility.NOT_SEEN

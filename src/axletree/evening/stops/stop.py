@@ -8,7 +8,7 @@ from enum import Enum, StrEnum
 from axletree.axis.circles_read import SetOnStar, StopPlace
 from axletree.evening.objects.choosing import Candidate
 from axletree.evening.order.moving import Side
-from axletree.evening.seeing.visibility import Visibility
+from axletree.evening.seeing.grades import Visibility
 from axletree.find.at_eyepiece.answer import AtEyepiece
 from axletree.find.finding import Finding
 from axletree.kit.frozen import dataclass

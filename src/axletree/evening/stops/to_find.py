@@ -7,16 +7,15 @@ from dataclasses import replace
 import numpy as np
 
 from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.grades import Visibility, visibility_of
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.seeing.visibility import (
     Looks,
-    Visibility,
     extents_of,
     extinction_of,
     finder_margins,
     margins,
     suiting_view,
-    visibility_of,
 )
 from axletree.find.instruments import InstrumentKind, instruments_of
 from axletree.find.scene import FindingQuestion

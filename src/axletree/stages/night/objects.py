@@ -7,7 +7,8 @@ from pathlib import Path
 
 from axletree.evening.brought.brought import brought_of
 from axletree.evening.brought.own_objects import BrokenRow
-from axletree.evening.objects.listing import Listing, ListingFilter, list_objects, moments_of
+from axletree.evening.night.session_grid import moments_of
+from axletree.evening.objects.listing import Listing, ListingFilter, list_objects
 from axletree.evening.seeing.sky_brightness import SkyState, sky_state
 from axletree.evening.sheet.plan import refuse_unknown_day
 from axletree.kit.errors import AxletreeError

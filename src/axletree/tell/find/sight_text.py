@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from axletree.evening.seeing.visibility import Visibility
+from axletree.evening.seeing.grades import Visibility
 from axletree.evening.stops.to_find import BestSight
 from axletree.find.naked_eye import HAND_DEG, Hand
 from axletree.stages.target.find import FindAnswer

@@ -11,7 +11,7 @@ from typing import Literal
 from typing_extensions import TypedDict
 
 from axletree.evening.objects.listing import Listed
-from axletree.evening.seeing.visibility import visibility_of
+from axletree.evening.seeing.grades import visibility_of
 from axletree.evening.year.best_nights import NightOf
 from axletree.sky.catalogue.constellations import constellation_name
 from axletree.stages.night.best_nights import BestNightsAnswer

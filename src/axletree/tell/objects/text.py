@@ -8,7 +8,8 @@ from datetime import date, datetime
 from itertools import groupby
 
 from axletree.evening.objects.listing import Listed
-from axletree.evening.seeing.visibility import SURE, visibility_of
+from axletree.evening.seeing.grades import visibility_of
+from axletree.evening.seeing.visibility import SURE
 from axletree.evening.year.best_nights import NightOf
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.constellations import constellation_name

@@ -17,8 +17,8 @@ from axletree.evening.objects.facts import (
     PairFacts,
     StarFacts,
 )
+from axletree.evening.seeing.grades import Visibility
 from axletree.evening.seeing.sky_brightness import AssumedSky, SkyAssumption
-from axletree.evening.seeing.visibility import Visibility
 from axletree.tell.shared.words import magnitude
 
 DEEP_RED_BV = 1.5

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from axletree.evening.seeing.visibility import Visibility, shows_through_thin_cloud
+from axletree.evening.seeing.grades import Visibility, shows_through_thin_cloud
 from axletree.tell.evening.document import Evening
 from axletree.tell.shared.words import one_and_another
 
