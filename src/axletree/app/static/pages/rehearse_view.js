@@ -100,7 +100,8 @@ export function rehearsedRig(data) {
       how = { flat, scale: k };
     const marked = new Set(step.marked);
     const look = (part, row) => {
-      if (data.group[row] > step.built) return null;
+      // Before anything stands, what will stand there.
+      if (data.group[row] > step.built) return step.built ? null : { stroke: FAINT, fill: "none", width: 0.7 };
       const usual = usualLook(part);
       if (!marked.has(row)) return usual;
       if (step.act === "follow") return { ...usual, stroke: WARN, width: 3 };
