@@ -25,6 +25,7 @@ ORDER = (
     "photographs",
     "evening",
     "rehearse",
+    "screens",
     "hosting",
     "calendar",
     "brought",
