@@ -99,7 +99,7 @@ def likely_pairs(spread: RigSpread, note: GapNote, error_m: float) -> tuple[int,
     count, gap = len(spread.meet.moving), note.gap_mm / 1000.0
     turns, every = NotedPoses.of(spread, [note]).turns, np.arange(count)
     near = nearest(spread.shapes, spread.meet, turns, every, np.zeros_like(every))
-    roots = gap_slopes(spread.shapes, spread.slopes, spread.meet, near, every) @ spread.root
+    roots = gap_slopes(spread.shapes, spread.slopes_drawn, spread.meet, near, every)
     left = near.gap_m[:, None] + roots @ spread.drawn[:, :_DRAWN]
     first, least = left.argmin(axis=0), left.min(axis=0)
     wide = max(error_m, 0.25 * float(least.std()), 0.2 * float(np.abs(least - gap).min()))

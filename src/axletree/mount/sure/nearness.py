@@ -87,8 +87,11 @@ class Near:
         return Near(**{name: getattr(self, name)[rows] for name in Near.__dataclass_fields__})
 
 
-def nearest(shapes: Shapes, meet: Meetings, poses: PoseTurns, pairs: Indices, at: Indices) -> Near:
-    """The nearest points of pairs (r,) in the poses `at` (r,)."""
+def nearest(
+    shapes: Shapes, meet: Meetings, poses: PoseTurns, pairs: Indices, at: Indices,
+    halvings: int = _HALVINGS,
+) -> Near:  # fmt: skip
+    """The nearest points of pairs (r,) in the poses `at` (r,), as `line_to_cylinder` has them."""
     turn = np.where(meet.on_tube[pairs][:, None, None], poses.into_tube[at], poses.into_shaft[at])
     moving, still, flat = meet.moving[pairs], meet.still[pairs], meet.flat[pairs]
     first, last = shapes.start_m[moving], shapes.end_m[moving]
@@ -103,7 +106,8 @@ def nearest(shapes: Shapes, meet: Meetings, poses: PoseTurns, pairs: Indices, at
     c, rises = (r * a).sum(axis=1), (step * a).sum(axis=1)
     across, drift = r - c[:, None] * a, step - rises[:, None] * a
     squares = [(x * y).sum(axis=1) for x, y in ((across, across), (across, drift), (drift, drift))]
-    t = line_to_cylinder((c, rises), (squares[0], squares[1], squares[2]), L, R)
+    across_axis = (squares[0], squares[1], squares[2])
+    t = line_to_cylinder((c, rises), across_axis, L, R, halvings)
     z, off = c + rises * t, across + drift * t[:, None]
     rho = np.linalg.norm(off, axis=1)
     kept = off * np.minimum(R / np.maximum(rho, _TINY_M), 1.0)[:, None]
@@ -143,7 +147,7 @@ def line_to_cylinder(
         z = c + rises * t
         rho = np.sqrt(np.maximum(aa + t * (2.0 * ad + t * dd), _TINY_M**2))
         out = np.maximum(1.0 - reach / rho, 0.0)
-        beyond = z - np.clip(z, 0.0, length)
+        beyond = z - np.minimum(np.maximum(z, 0.0), length)  # np.clip costs a few calls more
         before = beyond * rises + out * (ad + dd * t) < 0.0
         step *= 0.5
         t = t + np.where(before, step, -step).astype(t.dtype)
@@ -154,43 +158,40 @@ def gap_slopes(
     shapes: Shapes, slopes: ShapeSlopes, meet: Meetings, near: Near, pairs: Indices
 ) -> Floats:
     """(r, n): how each distance grows with each dimension, metres per unit of the dimension."""
-    out = np.empty((len(pairs), len(slopes.dimensions.names)))
-    for k in distinct(pairs):
-        rows = np.flatnonzero(pairs == k)
-        moving, still = int(meet.moving[k]), int(meet.still[k])
-        n, u = near.normal[rows], near.along_moving[rows][:, None]
-        first, last = slopes.start[:, moving], slopes.end[:, moving]
-        own = n * (1.0 - u) @ first.T + n * u @ last.T
-        own += _own_size(shapes, slopes, moving, bool(meet.flat[k]), near, rows, still < 0)
-        if still < 0:
-            out[rows] = slopes.height - own
-            continue
-        other = np.einsum("ri,rij->rj", n, near.turn[rows])  # the normal where nothing turns
-        t = near.along_still[rows][:, None]
-        out[rows] = other * (1.0 - t) @ slopes.start[:, still].T
-        out[rows] += other * t @ slopes.end[:, still].T - slopes.radius[:, still] - own
+    moving, still = meet.moving[pairs], meet.still[pairs]
+    own, other = _moving_shares(shapes, near, moving, meet.flat[pairs], still), _still_shares(near)
+    out = np.zeros((len(pairs), slopes.count))
+    for part in distinct(moving):
+        rows = np.flatnonzero(moving == part)
+        out[rows] = own[rows] @ slopes.of_parts[part]
+    for part in distinct(still):
+        rows = np.flatnonzero(still == part)
+        out[rows] += slopes.height if part < 0 else other[rows] @ slopes.of_parts[part]
     return out
 
 
-def _own_size(
-    shapes: Shapes, slopes: ShapeSlopes, moving: int, flat: bool, near: Near, rows: Indices,
-    ground: bool,
-) -> Floats:  # fmt: skip
-    """(r, n): what a moving rod's radius adds along the normal, and its turn off its own axis."""
-    radius = slopes.radius[:, moving]
-    if not flat:
-        return np.broadcast_to(radius, (len(rows), len(radius)))
+def _moving_shares(
+    shapes: Shapes, near: Near, moving: Indices, flat: Mask, still: Indices
+) -> Floats:
+    """(r, 7): how each distance grows with places of the moving rod's two ends, and its radius."""
+    n, u = near.normal, near.along_moving[:, None]
     axis = shapes.end_m[moving] - shapes.start_m[moving]
-    length = max(float(np.linalg.norm(axis)), _TINY_M)
+    length = np.maximum(np.sqrt((axis * axis).sum(axis=1)), _TINY_M)[:, None]
     a = axis / length
-    tilt = (slopes.end[:, moving] - slopes.start[:, moving]) / length
-    tilt = tilt - np.outer(tilt @ a, a)
-    n = near.normal[rows]
-    along = n @ a
-    R = max(float(shapes.radius_m[moving]), _TINY_M)
-    off = near.off_axis_m[rows]
-    if ground:  # the rim's lowest point
-        level = np.sqrt(np.maximum(1.0 - along**2, _TINY_M))
-        off = (n - along[:, None] * a) * (R / level)[:, None]
-    outward = (n * off).sum(axis=1) / R
-    return np.asarray(np.outer(outward, radius) - along[:, None] * (off @ tilt.T))
+    along = (n * a).sum(axis=1)
+    R = np.maximum(shapes.radius_m[moving], _TINY_M)
+    level = np.sqrt(np.maximum(1.0 - along**2, _TINY_M))
+    rim = (n - along[:, None] * a) * (R / level)[:, None]  # the lowest point above the ground
+    off = np.where((still < 0)[:, None], rim, near.off_axis_m)
+    # A flat end's rim goes along with the rod's turn off its own axis.
+    across = off - (off * a).sum(axis=1)[:, None] * a
+    turned = np.where(flat, along, 0.0)[:, None] * across / length
+    outward = np.where(flat, (n * off).sum(axis=1) / R, 1.0)
+    return -np.column_stack((n * (1.0 - u) + turned, n * u - turned, outward))
+
+
+def _still_shares(near: Near) -> Floats:
+    """(r, 7): the same of what stands still."""
+    # The normal where nothing turns.
+    n, t = np.einsum("ri,rij->rj", near.normal, near.turn), near.along_still[:, None]
+    return np.column_stack((n * (1.0 - t), n * t, np.full(len(n), -1.0)))

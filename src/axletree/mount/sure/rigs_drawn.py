@@ -82,7 +82,7 @@ class DrawnPairs:
         off = across + drift * t
         z = c + rises * t
         out = np.maximum(np.sqrt(_dot(off, off)) - reach, 0.0)
-        beyond = z - np.clip(z, 0.0, length)
+        beyond = z - np.minimum(np.maximum(z, 0.0), length)
         gap = np.sqrt(out * out + beyond * beyond)
         return np.asarray(gap - np.where(flat, 0.0, moving.radius_m) - still.radius_m)
 

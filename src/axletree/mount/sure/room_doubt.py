@@ -88,7 +88,7 @@ def room_doubt(
     way = _way(table, int(side_sign(answer.side)), course, last)
     near = nearing(spread, way, table.margin_m)
     close, _ = _first_below(near, table.margin_m)
-    touch, which = _first_below(near, 0.0)
+    touch, which = _first_below(near, 0.0, np.isfinite(close))  # no others can touch
     begin, rate = course.hour_angle_h, course.hours_per_s
     first = (touch - begin) / rate
     ends = np.minimum(close - begin, last) / rate
@@ -119,10 +119,12 @@ def touches_while(
     return np.asarray(np.isfinite(first))
 
 
-def _first_below(near: Nearing | None, limit_m: float) -> tuple[Floats, Indices]:
+def _first_below(
+    near: Nearing | None, limit_m: float, ask: Mask | None = None
+) -> tuple[Floats, Indices]:
     if near is None:
         return np.full(DRAWN, np.inf), np.full(DRAWN, -1)
-    return near.first_below(limit_m)
+    return near.first_below(limit_m, ask)
 
 
 @dataclass(frozen=True)

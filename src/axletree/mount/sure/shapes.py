@@ -7,7 +7,9 @@ tube sit where that rig would be in balance, with the weights that the kit's own
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -40,9 +42,9 @@ class Shapes:
 
 @dataclass(frozen=True, eq=False)
 class ShapeSlopes:
-    """How the same rods move with each of n dimensions: metres per unit of the dimension."""
+    """How the same rods move with each of n dimensions, or of n other numbers that these follow:
+    metres per unit of the number."""
 
-    dimensions: Dimensions
     still_rows: Indices  # parts of the rig that stand still, in the order of `Bodies.statics`
     start: Floats  # (n, k, 3)
     end: Floats  # (n, k, 3)
@@ -50,25 +52,52 @@ class ShapeSlopes:
     height: Floats  # (n,)
     eye: Floats  # (n, 3), where the eye is, in the tube's frame
 
+    @property
+    def count(self) -> int:
+        """n."""
+        return len(self.height)
+
+    @cached_property
+    def of_parts(self) -> Floats:
+        """(k, 7, n): of each part the two ends of its rod, and its radius."""
+        both = np.concatenate((self.start, self.end, self.radius[..., np.newaxis]), axis=2)
+        return np.ascontiguousarray(both.transpose(1, 2, 0))
+
+    def along(self, root: Floats) -> ShapeSlopes:
+        """How the rods move with r numbers that the dimensions follow as `root` (n, r) says."""
+        return ShapeSlopes(self.still_rows, *(
+            np.tensordot(root, slope, axes=(0, 0))
+            for slope in (self.start, self.end, self.radius, self.height, self.eye)
+        ))  # fmt: skip
+
 
 def shapes_of(rig: Rig, axes: Axes) -> Shapes:
     """The rods of a rig on its axes."""
-    cross = crossing_m(rig, axes)
+    return _shapes_of([rig], axes)[0]
+
+
+def _shapes_of(rigs: Sequence[Rig], axes: Axes) -> list[Shapes]:
+    """The same of some rigs whose parts are in the same frames."""
+    cross = np.stack([crossing_m(rig, axes) for rig in rigs])
     basis = np.stack((axes.meridian, np.cross(axes.pole, axes.meridian), axes.pole))
     cone = math.radians(axes.cone_arcmin / 60.0)
     c, s = math.cos(cone), math.sin(cone)
     tilt = np.array([[c, 0.0, s], [0.0, 1.0, 0.0], [-s, 0.0, c]])
     turns = (
-        (GROUND, basis, cross),
+        (GROUND, basis, cross[:, np.newaxis]),
         (HEAD, basis @ head_frame(axes), np.zeros(3)),
         (DECLINATION, tilt, np.zeros(3)),
     )
-    start, end = rig.start_m.copy(), rig.end_m.copy()
+    start = np.stack([rig.start_m for rig in rigs])
+    end = np.stack([rig.end_m for rig in rigs])
     for frame, turn, origin in turns:
-        rows = rig.frame == frame
-        start[rows] = (start[rows] - origin) @ turn.T
-        end[rows] = (end[rows] - origin) @ turn.T
-    return Shapes(start, end, rig.radius_m, float(rig.ground_normal @ cross))
+        rows = np.flatnonzero(rigs[0].frame == frame)
+        start[:, rows] = (start[:, rows] - origin) @ turn.T
+        end[:, rows] = (end[:, rows] - origin) @ turn.T
+    return [
+        Shapes(start[i], end[i], rig.radius_m, float(rig.ground_normal @ cross[i]))
+        for i, rig in enumerate(rigs)
+    ]
 
 
 def shape_slopes(
@@ -78,25 +107,24 @@ def shape_slopes(
 
     `camera`: the kit's camera is in its focuser.
     """
-    here = shapes_of(rig, axes)
     n, k = len(known.names), len(rig.names)
     start, end = np.zeros((n, k, 3)), np.zeros((n, k, 3))
     radius, height, eye = np.zeros((n, k)), np.zeros(n), np.zeros((n, 3))
-    for i, (name, value, sigma) in enumerate(
-        zip(known.names, known.values.tolist(), known.sigmas.tolist(), strict=True)
-    ):
-        if sigma == 0.0:
-            continue
-        step = _STEP * sigma
-        changed = changed_rig(kit, rig, (name,), np.array([value + step]), camera=camera)
-        there = shapes_of(changed, axes)
-        start[i] = (there.start_m - here.start_m) / step
-        end[i] = (there.end_m - here.end_m) / step
-        radius[i] = (there.radius_m - here.radius_m) / step
-        height[i] = (there.height_m - here.height_m) / step
-        eye[i] = (changed.eye_point_m - rig.eye_point_m) / step
+    step = _STEP * known.sigmas
+    moved = np.flatnonzero(step).tolist()
+    rigs = [
+        changed_rig(kit, rig, (known.names[i],), known.values[i : i + 1] + step[i], camera=camera)
+        for i in moved
+    ]
+    here, *all_there = _shapes_of([rig, *rigs], axes)
+    for i, changed, there in zip(moved, rigs, all_there, strict=True):
+        start[i] = (there.start_m - here.start_m) / step[i]
+        end[i] = (there.end_m - here.end_m) / step[i]
+        radius[i] = (there.radius_m - here.radius_m) / step[i]
+        height[i] = (there.height_m - here.height_m) / step[i]
+        eye[i] = (changed.eye_point_m - rig.eye_point_m) / step[i]
     still = np.flatnonzero((rig.frame == GROUND) | (rig.frame == HEAD))
-    return ShapeSlopes(known, still, start, end, radius, height, eye)
+    return ShapeSlopes(still, start, end, radius, height, eye)
 
 
 def changed_rig(

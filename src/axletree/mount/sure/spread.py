@@ -75,6 +75,11 @@ class RigSpread:
         return shape_slopes(self.kit, self.rig, self.axes, self.known, camera=self.camera)
 
     @cached_property
+    def slopes_drawn(self) -> ShapeSlopes:
+        """How every part moves with each of the independent normal numbers."""
+        return self.slopes.along(self.root)
+
+    @cached_property
     def shapes(self) -> Shapes:
         """The rods of the rig as it is taken to be."""
         return shapes_of(self.rig, self.axes)
@@ -99,8 +104,8 @@ class RigSpread:
         """One standard deviation of the eye's height above the ground in a pose, metres."""
         n = self.rig.ground_normal
         _, tube = frames(self.axes, np.asarray(tube_end_h), np.asarray(swing_deg))
-        slopes = (self.slopes.height + self.slopes.eye @ (n @ tube)) / n[2]
-        return float(np.linalg.norm(slopes @ self.root))
+        grow = self.slopes_drawn
+        return float(np.linalg.norm(grow.height + grow.eye @ (n @ tube)) / n[2])
 
     def variance_taken(self, lines: Floats, left: Floats) -> Floats:
         """(n, k): what measuring each dimension takes from the variance of quantities that grow
@@ -135,16 +140,11 @@ class RigSpread:
         """The rods of a part on each rig drawn; each part is asked once."""
         kept = self._rods_drawn.get(part)
         if kept is None:
-            here, grow, drawn = self.shapes, self.slopes, self.drawn
-            start, end, radius = (
-                (slope.reshape(len(slope), -1).T @ self.root).astype(np.float32) @ drawn
-                for slope in (grow.start[:, part], grow.end[:, part], grow.radius[:, part])
-            )
-            kept = self._rods_drawn[part] = DrawnRods(
-                start + here.start_m[part, :, np.newaxis].astype(np.float32),
-                end + here.end_m[part, :, np.newaxis].astype(np.float32),
-                radius[0] + np.float32(here.radius_m[part]),
-            )
+            here = self.shapes
+            grow = self.slopes_drawn.of_parts[part].astype(np.float32) @ self.drawn
+            middle = np.array([*here.start_m[part], *here.end_m[part], here.radius_m[part]])
+            rod = grow + middle[:, np.newaxis].astype(np.float32)
+            kept = self._rods_drawn[part] = DrawnRods(rod[:3], rod[3:6], rod[6])
         return kept
 
     @cached_property
@@ -154,7 +154,7 @@ class RigSpread:
     @cached_property
     def heights_drawn(self) -> Floats:
         """The crossing's height above the ground on each rig drawn, metres."""
-        grow = (self.slopes.height @ self.root).astype(np.float32)
+        grow = self.slopes_drawn.height.astype(np.float32)
         return np.asarray(np.float32(self.shapes.height_m) + grow @ self.drawn)
 
 
