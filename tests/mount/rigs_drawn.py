@@ -1,6 +1,6 @@
 """Rigs drawn from the errors of their dimensions, each followed until it touches: other code.
 
-Rigs are built one by one; places come from `mount.rig.kinematics.placed`, distances of convex
+Rigs are built one by one; places come from `mount.rig.kinematics.frames`, distances of convex
 bodies from alternating projections (W. Cheney and A. A. Goldstein 1959, Proc. AMS 10, 448), not
 from `mount.clearance` and not from slopes.
 """
@@ -16,12 +16,15 @@ from axletree.kit.kit import Kit
 from axletree.mount.dimensions.changed import with_dimensions
 from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
 from axletree.mount.rig.build import build_rig
-from axletree.mount.rig.kinematics import Axes, axis_angles, placed
-from axletree.mount.rig.parts import GROUND, HEAD, POLAR, Rig
+from axletree.mount.rig.kinematics import Axes, axis_angles, crossing_m, frames, head_frame
+from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
 
 # Parts that ride or turn, against what stands; a declination housing is made to pass the head.
 _PASSES = {("declination housing", "mount base"), ("declination housing", "polar housing")}
 _ROUNDS = 60
+_AT_ONCE = 8  # steps of the way
+# Parts come nearer by less than this from one moment looked at to the next.
+_NEAR_M = 0.15
 
 
 @dataclass(frozen=True)
@@ -63,32 +66,105 @@ def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> Draw
 
 def first_touch_h(
     drawn: DrawnRigs, side: int, hour_angle_h: float, declination_deg: float, hours: np.ndarray,
-    limit_m: float = 0.0, within_m: float = 0.05,
+    limit_m: float | np.ndarray = 0.0, within_m: float = 0.05,
 ) -> np.ndarray:  # fmt: skip
-    """Of each rig, hours until a pair first comes below the limit; inf where none does.
+    """Of each rig, hours until a pair first comes below the limit; inf where none does."""
+    side_way = side, hour_angle_h, declination_deg
+    return first_touch(drawn, side_way, hours, limit_m, within_m)[0]
 
-    `hours` are the moments looked at, straight lines between them. Pairs that on each of the
-    first 60 rigs stay farther apart than `within_m` aren't looked at.
+
+def first_touch(
+    drawn: DrawnRigs, way: tuple[int, float, float], hours: np.ndarray,
+    limit_m: float | np.ndarray = 0.0, within_m: float = 0.05,
+) -> tuple[np.ndarray, list[tuple[str, str]]]:  # fmt: skip
+    """The same, and by which parts, on a way: side, hour angle, declination.
+
+    `hours` are the moments looked at, straight lines between them; `limit_m` may be (rigs, 1).
+    Pairs that on each of the first 60 rigs stay farther apart than `within_m` aren't looked at.
     """
-    end, swing = axis_angles(drawn.axes, side, hour_angle_h + hours, declination_deg)
-    ends = [placed(rig, drawn.axes, end, swing) for rig in drawn.rigs]
-    start = np.stack([a for a, _ in ends])  # (rigs, poses, parts, 3)
-    stop = np.stack([b for _, b in ends])
-    radius = np.stack([rig.radius_m for rig in drawn.rigs])
-    first = np.full(len(drawn.rigs), np.inf)
-    rig = drawn.rigs[0]
-    for moving, still in _pairs(rig):
-        flat = bool(rig.flat[moving])
-        body = start[:, :, moving], stop[:, :, moving], radius[:, moving][:, None]
+    side, hour_angle_h, declination_deg = way
+    places = _Places.of(drawn, side, hour_angle_h + hours, declination_deg)
+    limit = np.broadcast_to(np.asarray(limit_m, dtype=float).reshape(-1, 1), (places.count, 1))
+    some = np.arange(min(60, places.count))
+    every = np.arange(len(hours))
+    near = [
+        pair for pair in _pairs(drawn.rigs[0])
+        if pair[1] < 0
+        or places.gaps(pair, some, every, limit[some] + within_m).min() <= within_m
+    ]  # fmt: skip
+    first, which = np.full(places.count, np.inf), np.zeros(places.count, dtype=int)
+    # Rigs that have met aren't followed; each part of the way begins where that before it ends.
+    for begin in range(0, max(1, len(hours) - 1), _AT_ONCE):
+        going = np.flatnonzero(np.isinf(first))
+        if not going.size:
+            break
+        at = every[begin : begin + _AT_ONCE + 1]
+        for k, pair in enumerate(near):
+            gaps = places.gaps(pair, going, at, limit[going])
+            met = _crossing(hours[at], gaps - limit[going])
+            sooner = met < first[going]
+            first[going[sooner]], which[going[sooner]] = met[sooner], k
+    names = (*drawn.rigs[0].names, "ground")
+    return first, [(names[near[k][0]], names[near[k][1]]) for k in which]
+
+
+@dataclass(frozen=True)
+class _Places:
+    """Ends of all rods from the crossing (rigs, parts, 3), still ones as they stand, the others
+    before the turns (poses, 3, 3) of their frames; crossings (rigs, 3) from the ground."""
+
+    rig: Rig
+    start: np.ndarray
+    end: np.ndarray
+    radius: np.ndarray
+    cross: np.ndarray
+    turns: dict[int, np.ndarray]
+
+    @staticmethod
+    def of(
+        drawn: DrawnRigs, side: int, hour_angle_h: np.ndarray, declination_deg: float
+    ) -> _Places:
+        axes, rig = drawn.axes, drawn.rigs[0]
+        polar, tube = frames(axes, *axis_angles(axes, side, hour_angle_h, declination_deg))
+        cross = np.stack([crossing_m(one, axes) for one in drawn.rigs])
+        ends = []
+        for name in ("start_m", "end_m"):
+            place = np.stack([getattr(one, name) for one in drawn.rigs])
+            ground, head = rig.frame == GROUND, rig.frame == HEAD
+            place[:, ground] -= cross[:, None]
+            place[:, head] = place[:, head] @ head_frame(axes).T
+            ends.append(place)
+        radius = np.stack([one.radius_m for one in drawn.rigs])
+        return _Places(rig, *ends, radius, cross, {POLAR: polar, DECLINATION: tube})
+
+    @property
+    def count(self) -> int:
+        return len(self.start)
+
+    def gaps(
+        self, pair: tuple[int, int], rigs: np.ndarray, poses: np.ndarray, limit: np.ndarray
+    ) -> np.ndarray:
+        """(rigs, poses) of some of both; right where nearer than the limit (rigs, 1) and `_NEAR_M`
+        more, elsewhere at least that."""
+        moving, still = pair
+        turn, flat = self.turns[int(self.rig.frame[moving])][poses], bool(self.rig.flat[moving])
+        a, b = (
+            np.einsum("pij,rj->irp", turn, ends[rigs, moving]) for ends in (self.start, self.end)
+        )
+        shape = a.shape[1:]
+        radius = np.broadcast_to(self.radius[rigs, moving][:, None], shape)
         if still < 0:
-            gap = _above_ground(*body, flat, rig.ground_normal)
-        else:
-            other = start[:, :, still], stop[:, :, still]
-            if _apart(*(x[:60] for x in (*body, *other)), flat).min() - radius[0, still] > within_m:
-                continue
-            gap = _apart(*body, *other, flat) - radius[:, still][:, None]
-        first = np.minimum(first, _crossing(hours, gap - limit_m))
-    return first
+            cross = self.cross[rigs].T[:, :, None]
+            return _above_ground(a + cross, b + cross, radius, flat, self.rig.ground_normal)
+        c, d = (
+            np.broadcast_to(ends[rigs, still].T[:, :, None], a.shape)
+            for ends in (self.start, self.end)
+        )
+        round_off = self.radius[rigs, still][:, None] + (0.0 if flat else radius)
+        far = np.broadcast_to(limit + round_off + _NEAR_M, shape)
+        rows = [one.reshape(3, -1) for one in (a, b, c, d)]
+        reach = (radius if flat else 0.0 * radius).ravel()
+        return _apart(*rows, reach, far.ravel()).reshape(shape) - round_off
 
 
 def _pairs(rig: Rig) -> list[tuple[int, int]]:
@@ -106,31 +182,57 @@ def _pairs(rig: Rig) -> list[tuple[int, int]]:
     return made
 
 
-def _apart(a, b, radius, c, d, flat):
-    """Distance of the bodies from `a` to `b` to the lines from `c` to `d`, (rigs, poses)."""
+def _apart(a, b, c, d, reach, far):
+    """Distances of cylinders from `a` to `b` (3, n) of radius `reach` (n,) to the lines from `c`
+    to `d`, to 0.02 mm; where that is more than `far`, no less than it.
+
+    Both are bounded: from above by two points, from below by the plane between these.
+    """
     axis = b - a
-    length = np.linalg.norm(axis, axis=-1, keepdims=True)
+    length = np.sqrt(_dot(axis, axis))
     axis = axis / np.maximum(length, 1e-9)
-    reach = (radius if flat else 0.0 * radius)[..., None]
     line = d - c
-    square = np.maximum((line**2).sum(axis=-1, keepdims=True), 1e-18)
+    square = np.maximum(_dot(line, line), 1e-18)
+    out, rows = np.empty(len(reach)), np.arange(len(reach))
     point = c + 0.5 * line
-    for _ in range(_ROUNDS):
-        along = ((point - a) * axis).sum(axis=-1, keepdims=True)
+    for turn in range(_ROUNDS):
+        along = _dot(point - a, axis)
         off = point - a - along * axis
-        far = np.linalg.norm(off, axis=-1, keepdims=True)
-        inner = off * np.minimum(1.0, reach / np.maximum(far, 1e-12))
+        inner = off * np.minimum(1.0, reach / np.maximum(np.sqrt(_dot(off, off)), 1e-12))
         body = a + np.clip(along, 0.0, length) * axis + inner
-        t = ((body - c) * line).sum(axis=-1, keepdims=True) / square
+        t = _dot(body - c, line) / square
         point = c + np.clip(t, 0.0, 1.0) * line
-    gap = np.linalg.norm(point - body, axis=-1)
-    return gap if flat else gap - radius
+        if turn % 3 != 2 and turn < _ROUNDS - 1:
+            continue
+        away = point - body
+        size = np.sqrt(_dot(away, away))
+        n = away / np.maximum(size, 1e-12)
+        lean = _dot(n, axis)
+        rim = reach * np.sqrt(np.maximum(1.0 - lean**2, 0.0))
+        least = np.minimum(_dot(n, c), _dot(n, d)) - rim
+        least -= np.maximum(_dot(n, a), _dot(n, b))
+        out[rows] = size
+        open_ = np.flatnonzero((size - least > 2e-5) & (least < far))
+        if not open_.size:
+            break
+        if len(open_) < 0.8 * len(rows):
+            rows, far, length = rows[open_], far[open_], length[open_]
+            a, b, c, d, axis, line, point = (
+                one[:, open_] for one in (a, b, c, d, axis, line, point)
+            )
+            reach, square = reach[open_], square[open_]
+    return out
+
+
+def _dot(a, b):
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 
 def _above_ground(a, b, radius, flat, normal):
-    slope = ((b - a) @ normal) / np.maximum(np.linalg.norm(b - a, axis=-1), 1e-12)
+    axis = b - a
+    slope = np.tensordot(normal, axis, 1) / np.maximum(np.sqrt(_dot(axis, axis)), 1e-12)
     drop = radius * np.sqrt(np.maximum(1.0 - slope**2, 0.0)) if flat else radius
-    return np.minimum(a @ normal, b @ normal) - drop
+    return np.minimum(np.tensordot(normal, a, 1), np.tensordot(normal, b, 1)) - drop
 
 
 def _crossing(hours: np.ndarray, left: np.ndarray) -> np.ndarray:
