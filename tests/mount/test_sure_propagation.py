@@ -1,0 +1,66 @@
+"""Errors carried from dimensions to a gap, against a general library's derivatives.
+
+`scipy.differentiate.jacobian` (finite differences of rising order, steps that shrink until they
+agree) of the exact distance on rigs built anew, and C_gap = J C J' (ISO/IEC Guide 98-3 (GUM) 2008,
+5.2.2).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from scipy.differentiate import jacobian
+
+from axletree.kit.kit import demo_kit
+from axletree.mount.clearance.nearest import bodies, distances
+from axletree.mount.dimensions.changed import with_dimensions
+from axletree.mount.dimensions.of_kit import dimensions_of
+from axletree.mount.rig.build import build_rig
+from axletree.mount.rig.kinematics import axis_angles
+from axletree.mount.room.table import room_table
+from axletree.mount.sure.nearness import PoseTurns, gap_slopes, nearest
+from axletree.mount.sure.spread import RigSpread
+
+NAMES = (
+    "mount.head.saddle_distance_mm", "mount.head.crossing_along_mm", "mount.tripod.foot_radius_mm",
+)  # fmt: skip
+CORRELATION = np.array([[1.0, 0.5, -0.3], [0.5, 1.0, 0.2], [-0.3, 0.2, 1.0]])
+SIGMA_MM = np.array([5.0, 8.0, 12.0])
+
+
+@pytest.mark.parametrize(("side", "H", "d"), [(-1, 1.9, 46.0), (-1, 2.2, 20.0), (-1, -1.0, 35.0)])
+def test_a_gaps_error_is_what_a_general_library_propagates(side: int, H: float, d: float) -> None:
+    kit = demo_kit("courtyard")
+    table = room_table(kit, of_few=True)
+    known = dimensions_of(kit)
+    at = [known.index(name) for name in NAMES]
+    covariance = np.zeros_like(known.covariance)
+    covariance[np.ix_(at, at)] = CORRELATION * np.outer(SIGMA_MM, SIGMA_MM)
+    known = replace(known, covariance=covariance, sigmas=np.sqrt(np.diagonal(covariance)))
+    spread = replace(RigSpread.of(kit, table), known=known)
+    end, swing = axis_angles(table.axes, side, np.array([H]), np.array([d]))
+    pair = int(distances(table.bodies, end, swing)[:, 0].argmin())
+
+    def gap_m(values: np.ndarray) -> np.ndarray:
+        """(1, ...) of (3, ...) dimensions."""
+        flat = values.reshape(len(NAMES), -1).T
+        out = [
+            distances(
+                bodies(build_rig(with_dimensions(kit, one, NAMES)), table.axes), end, swing, [pair]
+            )[0, 0]
+            for one in flat
+        ]  # fmt: skip
+        return np.array(out).reshape(1, *values.shape[1:])
+
+    J = jacobian(gap_m, known.values[at], initial_step=2.0, maxiter=2, order=4).df
+    wanted_m = float(np.sqrt(J @ covariance[np.ix_(at, at)] @ J.T)[0, 0])
+    which = np.array([pair])
+    near = nearest(
+        spread.shapes, spread.meet, PoseTurns.of(table.bodies, end, swing), which, np.array([0])
+    )
+    roots = gap_slopes(spread.shapes, spread.slopes_drawn, spread.meet, near, which)
+    assert wanted_m > 0.001
+    # A fifth of a standard deviation's bend: slopes are taken over that step.
+    assert float(np.linalg.norm(roots)) == pytest.approx(wanted_m, rel=0.02)
