@@ -1,18 +1,21 @@
 """What do three notes of gaps bring, and are the errors after them honest?
 
-python benchmarks/learned_gaps.py [--rigs 2000] [--seed 1]
+python benchmarks/learned_gaps.py [--rigs 600] [--seed 1]
 
 Rigs are drawn from the errors of the courtyard kit's dimensions. Each is followed by other code
-(tests/mount/noted_gaps.py) on three ways near that of a room that contact ends, until its parts are
-0, 15 and 30 mm apart; those gaps are noted with their errors. Told: the error of the room's end
-(root mean square, minutes), the half-width told, and how many of the true touches lie within what
-68 % and 95 % of the rigs drawn say, before and after the notes.
+(tests/mount/rigs_drawn.py) on three ways near that of a room that contact ends, until its parts are
+15, 30 and 0 mm apart; those gaps are noted with their errors, and not by which parts. Told, for all
+rigs and for each room: the error of the room's printed end (minutes), the half-width told, and how
+many of the true ends, and of the true touches, lie within what 68 % and 95 % of the rigs drawn say,
+before the notes and after. Where many rigs drawn share a moment (no touch while the object is
+followed), a true moment among them counts as one of them drawn by lot.
 """
 
 from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -20,99 +23,149 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parent.parent / "tests"))
 
 from axletree.axis.model import unmeasured
-from axletree.axis.state import State
+from axletree.axis.state import BY_OBJECT_DEG, GapNote, State
 from axletree.kit.kit import Kit, demo_kit
 from axletree.mount.dimensions.of_kit import dimensions_of
 from axletree.mount.learned.learn import learned_rig
-from axletree.mount.rig.parts import Rig
+from axletree.mount.learned.narrow import SHAPE_ERROR_M
 from axletree.mount.room.choice import choose
+from axletree.mount.room.ends import CONTACT
+from axletree.mount.room.side_answer import SideAnswer
 from axletree.mount.room.table import HOURS_PER_SECOND, room_table
 from axletree.mount.sure.room_doubt import RoomDoubt, SkyCourse, room_doubt
 from axletree.mount.sure.spread import RigSpread
-from mount.noted_gaps import AT, TONIGHT, noted_gap
+from mount.noted_gaps import AT, TONIGHT
 from mount.rigs_drawn import DrawnRigs, draw, first_touch_h
 
-# A side (0 east), hour angle and declination of rooms that tube and leg end; ways of the notes.
-ROOMS = ((1, -3.0, 46.0), (0, -1.0, 30.0), (1, -2.0, 20.0))
-STEP_H = 0.15
+# Tube side (0 east), hour angle and declination of rooms that contact ends.
+ROOMS = ((1, -3.0, 46.0), (1, 0.46, 32.1), (1, -2.0, 20.0))
+# Declination from the room's and gap (mm) of the notes; half an hour earlier.
+NOTES = ((-9.0, 15.0), (-3.0, 30.0), (3.0, 0.0))
+ERROR_MM = 4.0
+FOLLOWED_H = np.arange(0.0, 10.0, 0.1)
+BEYOND_H = 3.0
 
 
-def doubt_of(kit: Kit, way: tuple[int, float, float]) -> RoomDoubt | None:
+@dataclass(frozen=True)
+class Told:
+    """Of one rig: the true end and the true touch, seconds; what was said of them."""
+
+    end_s: float
+    printed_s: float
+    half_width_s: float
+    end_share: float  # of the rigs drawn that end before it
+    touch_share: float
+
+
+def said(kit: Kit, way: tuple[int, float, float]) -> tuple[SideAnswer, RoomDoubt | None]:
+    """What a kit says of a room, and how sure it is."""
     table = room_table(kit, of_few=True)
     side, H, d = way
     answer = choose(kit, table, H, d).sides[side]
-    return room_doubt(RigSpread.of(kit, table), table, answer, SkyCourse(H, d, HOURS_PER_SECOND))
+    course = SkyCourse(H, d, HOURS_PER_SECOND)
+    return answer, room_doubt(RigSpread.of(kit, table), table, answer, course)
 
 
-def told(doubt: RoomDoubt) -> tuple[np.ndarray, float]:
-    """Minutes: quantiles of the first touch, and the median."""
-    first = np.where(np.isfinite(doubt.first_s), doubt.first_s, 1e6) / 60.0
-    return np.quantile(first, (0.025, 0.16, 0.84, 0.975)), float(np.quantile(first, 0.5))
+def told(
+    answer: SideAnswer, doubt: RoomDoubt, true_s: tuple[float, float], rng: np.random.Generator
+) -> Told:
+    """What that is worth where the true end and touch are these."""
+    last_h = answer.room_h + (BEYOND_H if answer.ends.by is CONTACT else 0.0)
+    shares = [
+        share(drawn, true, min(last_h, 12.0) / HOURS_PER_SECOND, rng)
+        for drawn, true in zip((doubt.ends_s, doubt.first_s), true_s, strict=True)
+    ]
+    return Told(true_s[0], answer.room_h / HOURS_PER_SECOND, doubt.half_width_s, *shares)
 
 
-def touch_min(rig: Rig, axes: object, way: tuple[int, float, float]) -> float:
+def share(drawn: np.ndarray, true: float, last_s: float, rng: np.random.Generator) -> float:
+    """Which share of the rigs drawn comes before a moment; equal ones by lot."""
+    if true >= last_s:
+        return float(rng.uniform((drawn < last_s).mean(), 1.0))
+    return float(rng.uniform((drawn < true).mean(), (drawn <= true).mean()))
+
+
+def noted(
+    group: DrawnRigs, way: tuple[int, float, float], rng: np.random.Generator
+) -> list[tuple[GapNote, ...] | None]:
+    """The three notes of each rig; None where it never comes so near, or begins nearer."""
     side, H, d = way
-    hours = np.arange(0.0, 10.0, STEP_H)
-    one = DrawnRigs([rig], axes)  # type: ignore[arg-type]
-    first = first_touch_h(one, (1, -1)[side], H, d, hours, 0.0, 0.15)[0]
-    return float(first) / HOURS_PER_SECOND / 60.0
+    notes: list[list[GapNote | None]] = []
+    for off, gap in NOTES:
+        read = np.hypot(ERROR_MM, 1000.0 * SHAPE_ERROR_M) * rng.standard_normal(len(group.rigs))
+        limit = (gap + read[:, np.newaxis]) / 1000.0
+        when = first_touch_h(group, (1, -1)[side], H - 0.5, d + off, FOLLOWED_H, limit, 0.15)
+        pose = BY_OBJECT_DEG * rng.standard_normal((2, len(when)))
+        notes.append([
+            GapNote(
+                AT, TONIGHT, ("east", "west")[side], H - 0.5 + t + h / 15.0, d + off + w,
+                BY_OBJECT_DEG, gap, ERROR_MM, "", "",
+            ) if 0.0 < t < np.inf else None
+            for t, h, w in zip(when.tolist(), *pose.tolist(), strict=True)
+        ])  # fmt: skip
+    return [
+        None if None in three else three  # type: ignore[misc]
+        for three in zip(*notes, strict=True)
+    ]
+
+
+def print_rows(name: str, rows: list[tuple[Told, Told]]) -> None:
+    print(f"{name}: {len(rows)} rigs")
+    for when, some in zip(("before", "after"), zip(*rows, strict=True), strict=True):
+        off = np.array([abs(one.printed_s - min(one.end_s, 36000.0)) for one in some]) / 60.0
+        widths = np.array([one.half_width_s for one in some]) / 60.0
+        line = (
+            f"  {when}: error rms {np.sqrt((off**2).mean()):.1f} min, median {np.median(off):.1f}; "
+            f"told ±{np.sqrt((widths**2).mean()):.1f}, median {np.median(widths):.1f}"
+        )
+        for what in ("end", "touch"):
+            shares = np.array([getattr(one, f"{what}_share") for one in some])
+            inner = 100.0 * ((shares > 0.16) & (shares < 0.84)).mean()
+            outer = 100.0 * ((shares > 0.025) & (shares < 0.975)).mean()
+            line += f"; {what} within 68 %: {inner:.1f} %, within 95 %: {outer:.1f} %"
+        print(line)
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--rigs", type=int, default=2000)
+    parser.add_argument("--rigs", type=int, default=600)
     parser.add_argument("--seed", type=int, default=1)
     asked = parser.parse_args()
     kit = demo_kit("courtyard")
-    axes = room_table(kit, of_few=True).axes
+    table = room_table(kit, of_few=True)
     rng = np.random.default_rng(asked.seed)
-    drawn = draw(kit, axes, dimensions_of(kit), asked.rigs, asked.seed)
-    before_of = {way: doubt_of(kit, way) for way in ROOMS}
-    rows, left_out, skipped = [], 0, 0
-    for k, rig in enumerate(drawn.rigs):
-        way = ROOMS[k % len(ROOMS)]
+    drawn = draw(kit, table.axes, dimensions_of(kit), asked.rigs, asked.seed)
+    every: list[tuple[Told, Told]] = []
+    left_out = skipped = 0
+    for r, way in enumerate(ROOMS):
         side, H, d = way
-        notes = [
-            noted_gap(rig, axes, ((1, -1)[side], H - 0.5, d + off), gap, rng)
-            for off, gap in ((-9.0, 15.0), (-3.0, 30.0), (3.0, 0.0))
+        rows: list[tuple[Told, Told]] = []
+        before = said(kit, way)
+        group = DrawnRigs(drawn.rigs[r :: len(ROOMS)], table.axes)
+        true = [
+            first_touch_h(group, (1, -1)[side], H, d, FOLLOWED_H, limit, 0.15) / HOURS_PER_SECOND
+            for limit in (table.margin_m, 0.0)
         ]
-        true = touch_min(rig, axes, way)
-        if None in notes or not 0.0 < true < np.inf:
-            skipped += 1
-            continue
-        state = State(
-            unmeasured(0.0, 0.0),
-            TONIGHT,
-            AT,
-            0,
-            None,
-            tuple(notes),
-            TONIGHT,  # type: ignore[arg-type]
-        )
-        learned = learned_rig(kit, state)
-        before, after = before_of[way], doubt_of(learned.kit, way)
-        if after is None or before is None:
-            skipped += 1
-            continue
-        left_out += len(learned.left_out)
-        (a, middle), (b, then) = told(before), told(after)
-        rows.append((true, middle, then, *a, *b, before.half_width_s / 60, after.half_width_s / 60))
-    r = np.array(rows)
-    true = r[:, 0]
-
-    def share(low: int, high: int) -> float:
-        return 100.0 * float(((r[:, low] <= true) & (true <= r[:, high])).mean())
-
-    def rms(column: int) -> float:
-        return float(np.sqrt((np.minimum(np.abs(r[:, column] - true), 600.0) ** 2).mean()))
-
-    print(f"{len(r)} rigs, {skipped} without such notes, {left_out} notes left out")
-    for name, at, first, width in (("before", 1, 3, 11), ("after", 2, 7, 12)):
-        print(
-            f"{name}: error {rms(at):.1f} min (median {np.median(abs(r[:, at] - true)):.1f}), "
-            f"told ±{np.sqrt((r[:, width] ** 2).mean()):.1f}; within 68 %: "
-            f"{share(first + 1, first + 2):.1f} %, within 95 %: {share(first, first + 3):.1f} %"
-        )
+        for three, end, touch in zip(noted(group, way, rng), *true, strict=True):
+            if three is None:
+                skipped += 1
+                continue
+            state = State(unmeasured(0.0, 0.0), TONIGHT, AT, 0, None, three, TONIGHT)
+            learned = learned_rig(kit, state)
+            assert learned is not None
+            both = [
+                None if doubt is None else told(answer, doubt, (end, touch), rng)
+                for answer, doubt in (before, said(learned.kit, way))
+            ]
+            if both[0] is None or both[1] is None:
+                skipped += 1
+                continue
+            left_out += len(learned.left_out)
+            rows.append((both[0], both[1]))
+        print_rows(f"hour angle {H:+.2f} h, declination {d:+.1f}", rows)
+        every += rows
+    print_rows("all", every)
+    print(f"{skipped} rigs without such notes, {left_out} notes left out")
 
 
 if __name__ == "__main__":

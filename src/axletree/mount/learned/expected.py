@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -16,9 +16,6 @@ from axletree.mount.sure.spread import RigSpread
 from axletree.sky.arrays import Floats, Indices
 
 _POSE_STEP_DEG = 0.2
-_DRAWN = 512  # rigs by which it is judged which parts a note is of
-# A pair that is the nearest on less than this share of the rigs that fit isn't thought of.
-_SELDOM = 0.1
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,6 +66,14 @@ class NotedPoses:
             out.append(gap_slopes(one, s.slopes, s.meet, near, which)[0])
         return np.array(out)
 
+    def all_slopes(self, shapes: Sequence[Shapes]) -> Iterator[tuple[Floats, Floats]]:
+        """Of each pose every pair's distance (pairs,) and how it grows with each dimension."""
+        s = self.spread
+        every = np.arange(len(s.meet.moving))
+        for i, one in enumerate(shapes):
+            near = nearest(one, s.meet, self.turns, every, np.full(len(every), i))
+            yield near.gap_m, gap_slopes(one, s.slopes, s.meet, near, every)
+
     def pose_slopes(self, pairs: Indices) -> Floats:
         """(m,): how much the distance of one pair changes with a degree on either axis, both
         together as independent errors."""
@@ -92,19 +97,30 @@ class NotedPoses:
         )
 
 
+def likely_ways(
+    spread: RigSpread, notes: Sequence[GapNote], errors_m: Sequence[float], most: int
+) -> list[tuple[int, ...]]:
+    """The likeliest ways to say of which pair each note is, `most` of them: which pairs are the
+    nearest in all the poses on the rigs drawn that fit all notes best."""
+    asked = [_nearest_drawn(spread, *one) for one in zip(notes, errors_m, strict=True)]
+    first = np.stack([pairs for pairs, _ in asked])
+    misfit = np.sum([one for _, one in asked], axis=0)
+    weight = np.exp(-0.5 * (misfit - misfit.min()))
+    ways: dict[tuple[int, ...], float] = {}
+    for way, share in zip(map(tuple, first.T.tolist()), weight.tolist(), strict=True):
+        ways[way] = ways.get(way, 0.0) + share
+    return sorted(ways, key=lambda way: -ways[way])[:most]
+
+
 @lru_cache(maxsize=64)  # a note is asked again each time another one is left out
-def likely_pairs(spread: RigSpread, note: GapNote, error_m: float) -> tuple[int, ...]:
-    """Which pairs a note may be of, the likeliest first: those that are the nearest on the rigs
-    drawn that fit it best."""
+def _nearest_drawn(spread: RigSpread, note: GapNote, error_m: float) -> tuple[Indices, Floats]:
+    """Which pair is the nearest in a note's pose on each rig drawn, and how badly its distance
+    fits (squares of an error wide enough for some rigs to fit)."""
     count, gap = len(spread.meet.moving), note.gap_mm / 1000.0
     turns, every = NotedPoses.of(spread, [note]).turns, np.arange(count)
     near = nearest(spread.shapes, spread.meet, turns, every, np.zeros_like(every))
     roots = gap_slopes(spread.shapes, spread.slopes_drawn, spread.meet, near, every)
-    left = near.gap_m[:, None] + roots @ spread.drawn[:, :_DRAWN]
-    first, least = left.argmin(axis=0), left.min(axis=0)
+    left = near.gap_m[:, None] + roots @ spread.drawn
+    least = left.min(axis=0)
     wide = max(error_m, 0.25 * float(least.std()), 0.2 * float(np.abs(least - gap).min()))
-    weight = np.exp(-0.5 * np.minimum(((least - gap) / wide) ** 2, 600.0))
-    share = np.bincount(first, weights=weight, minlength=count)
-    share = share / share.sum()
-    order = np.argsort(-share)
-    return tuple(int(k) for k in order if share[k] >= _SELDOM) or (int(order[0]),)
+    return left.argmin(axis=0), ((least - gap) / wide) ** 2

@@ -9,12 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import islice, product
 
 import numpy as np
 
 from axletree.axis.state import GapNote
-from axletree.mount.learned.expected import NotedPoses, likely_pairs
+from axletree.mount.learned.expected import NotedPoses, likely_ways
 from axletree.mount.learned.numbers import Numbers, numbers_of
 from axletree.mount.sure.spread import RigSpread
 from axletree.sky.arrays import Floats, Indices
@@ -23,7 +22,8 @@ from axletree.sky.arrays import Floats, Indices
 SHAPE_ERROR_M = 0.003
 _ROUNDS = 8
 _STILL_M = 2e-4
-_MOST_WAYS = 8  # ways in which pairs are given to notes
+_MOST_WAYS = 12  # ways in which pairs are given to notes
+_TRIED, _SEED = 256, 20261130  # rigs by which it is judged which pair is the nearest
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,15 +75,9 @@ def narrowed(spread: RigSpread, notes: Sequence[GapNote], set_ups: Sequence[obje
     error = np.array([np.hypot(note.error_mm / 1000.0, SHAPE_ERROR_M) for note in notes])
     asked = _Asked(poses, numbers, group, gap, error)
     turn = np.array([note.pose_error_deg for note in notes])
-    likely = [likely_pairs(spread, *one) for one in zip(notes, error.tolist(), strict=True)]
-    best: tuple[float, Narrowed] | None = None
-    for way in islice(product(*likely), _MOST_WAYS):
-        pairs = np.array(way)
-        cost, found = _of_pairs(asked, pairs, turn * poses.pose_slopes(pairs))
-        if best is None or cost < best[0]:
-            best = cost, found
-    assert best is not None
-    return best[1]
+    ways = likely_ways(spread, notes, error.tolist(), _MOST_WAYS)
+    found = [_of_pairs(asked, np.array(w), turn * poses.pose_slopes(np.array(w))) for w in ways]
+    return min(found, key=lambda one: one[0])[1]
 
 
 def _of_pairs(asked: _Asked, pairs: Indices, pose_m: Floats) -> tuple[float, Narrowed]:
@@ -109,11 +103,25 @@ def _of_pairs(asked: _Asked, pairs: Indices, pose_m: Floats) -> tuple[float, Nar
     by_kit = d / np.sqrt(np.diagonal(S))
     far = np.abs(by_kit) > np.abs(misfit)
     misfit_m, misfit = np.where(far, d, misfit_m), np.where(far, by_kit, misfit)
-    # A pair that is nearer than the one noted speaks against this way of giving them.
-    left = asked.poses.gaps_m(asked.poses.shapes(asked.off(z)))
-    nearer = np.maximum(left[rows, pairs] - left.min(axis=1), 0.0) / np.sqrt(R)
-    cost = float(d @ inner + np.log(np.linalg.det(S / R)) + (nearer**2).sum())
     covariance = P - P @ J.T @ Q @ J @ P
-    return cost, Narrowed(
-        asked.numbers, z, 0.5 * (covariance + covariance.T), misfit, misfit_m, pairs, J
-    )  # fmt: skip
+    covariance = 0.5 * (covariance + covariance.T)
+    fits = float(d @ inner + np.linalg.slogdet(S)[1])
+    cost = fits + _against(asked, z, covariance, pairs, R)
+    return cost, Narrowed(asked.numbers, z, covariance, misfit, misfit_m, pairs, J)
+
+
+def _against(
+    asked: _Asked, z: Floats, covariance: Floats, pairs: Indices, variance: Floats
+) -> float:
+    """What speaks against pairs that aren't the nearest in their poses: minus twice the logarithm
+    of the chance, over the rigs that fit, that no other is nearer but for the note's error."""
+    values, vectors = np.linalg.eigh(covariance)
+    root = vectors * np.sqrt(np.maximum(values, 0.0))
+    off = root @ np.random.default_rng(_SEED).standard_normal((len(root), _TRIED))
+    squares = np.zeros(_TRIED)
+    every = asked.poses.all_slopes(asked.poses.shapes(asked.off(z)))
+    for i, (gaps, slopes) in enumerate(every):
+        left = gaps[:, None] + slopes @ off[asked.numbers.places[asked.group[i]]]
+        squares += (left[pairs[i]] - left.min(axis=0)) ** 2 / variance[i]
+    least = float(squares.min())  # the logarithm of a mean that may be all but zero
+    return least - 2.0 * float(np.log(np.exp(-0.5 * (squares - least)).mean()))
