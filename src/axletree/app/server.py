@@ -100,6 +100,9 @@ def _metered(router: APIRouter) -> APIRouter:
 
 def _warm(desk: Desk) -> None:
     """Read data and modules before anybody asks, so that the first page needn't wait."""
+    from axletree.app.answers.night.evening import evening_date
+    from axletree.app.night.course import prepare_night
+    from axletree.evening.sheet.plan import first_order
     from axletree.stages.set_up.level import BubbleReading, LevelRequest, level
     from axletree.stages.set_up.north import NorthRequest, north
     from axletree.stages.set_up.pole import pole
@@ -112,6 +115,8 @@ def _warm(desk: Desk) -> None:
         north(desk.kit, NorthRequest(now, kit_folder=desk.folder))
         level(desk.kit, LevelRequest(bubble=BubbleReading(0.0, 0.0)))
         follow(desk.kit, FollowRequest())
+        # Modules, lists of the sky and the rig's clearances serve every night.
+        first_order(prepare_night(desk, evening_date(now, desk), now))
 
 
 class _Static(StaticFiles):

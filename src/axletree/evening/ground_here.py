@@ -5,13 +5,15 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
+import numpy as np
+
 from axletree.axis.model import PointingModel
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
-from axletree.mount.rig.kinematics import align
+from axletree.mount.rig.kinematics import Axes, align
 from axletree.mount.rig.own_axes import own_axes
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.mount.sure.spread import RigSpread
@@ -42,6 +44,14 @@ def same_axes(one: PointingModel | None, other: PointingModel | None) -> bool:
     return figures(one) == figures(other)
 
 
+def _alike(one: Axes, other: Axes) -> bool:
+    """The same axes, to the last bit."""
+    return all(
+        np.array_equal(getattr(one, name), getattr(other, name))
+        for name in Axes.__dataclass_fields__
+    )
+
+
 def ground_of(
     kit: Kit,
     observer: Observer,
@@ -49,10 +59,12 @@ def ground_of(
     folder: Path | None = None,
     horizon: Horizon | None = None,
     model: PointingModel | None = None,
+    before: Ground | None = None,
 ) -> Ground:
     """Skyline and room table of a kit: on its axes by `model`, else on the refracted pole.
 
-    `horizon`: the site's, where it is known already.
+    `horizon`: the site's, where it is known already. `before`: of another night; where kit and axes
+    are the same, the clearances of the rig are not worked out anew.
     """
     if horizon is None:
         horizon = site_horizon(kit.site, folder, at)
@@ -61,5 +73,7 @@ def ground_of(
         axes = align(kit.site.latitude_deg, pole_altitude_deg=altitude)
     else:
         axes = own_axes(model, observer)
+    if before is not None and before.spread.kit == kit and _alike(before.table.axes, axes):
+        return Ground(horizon, before.table.under(horizon), before.spread)
     table = room_table(kit, rig=build_rig(kit), axes=axes, skyline=horizon, observer=observer)
     return Ground(horizon, table, RigSpread.of(kit, table))

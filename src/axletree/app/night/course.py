@@ -15,6 +15,7 @@ from axletree.kit.frozen import dataclass
 if TYPE_CHECKING:
     from axletree.evening.given_up import GivenUp
     from axletree.evening.order.moving import Side
+    from axletree.evening.sheet.answer import Prepared
     from axletree.evening.sheet.going_on import ClosedSky
     from axletree.evening.sheet.plan import Planned
     from axletree.evening.stops.findings import FromHere
@@ -78,8 +79,13 @@ class Course:
 
 def first_course(desk: Desk, day: date, now: datetime) -> Course:
     """The course of a night that nobody changed yet, but for what the logbook says was shown."""
+    return course_of(desk, plan_night(desk, day, now), day)
+
+
+def course_of(desk: Desk, planned: Planned, day: date) -> Course:
+    """The course of a planned night that nobody changed yet."""
     ticked = ticked_keys(ticks(day, desk.kit.site))
-    return begun_course(plan_night(desk, day, now), ticked, as_kit=left_out(desk))
+    return begun_course(planned, ticked, as_kit=left_out(desk))
 
 
 def ticked_keys(listed: Sequence[Row]) -> frozenset[str]:
@@ -117,7 +123,16 @@ def plan_night(
     as the notes have it by `now`; the ways to the stops are reckoned with it too, and with what
     the log taught of who finds.
     """
-    from axletree.evening.sheet.plan import EveningRequest, plan_whole
+    from axletree.evening.sheet.plan import plan_prepared
+
+    return plan_prepared(prepare_night(desk, day, now, session))
+
+
+def prepare_night(
+    desk: Desk, day: date, now: datetime, session: tuple[time, float] | None = None
+) -> Prepared:
+    """The same night before its stops are ordered."""
+    from axletree.evening.sheet.plan import EveningRequest, prepare
     from axletree.logbook.found import learned_finding
     from axletree.logbook.own import logbook_to_learn_from, seen_lately
     from axletree.sky.observer import observer_of
@@ -129,7 +144,9 @@ def plan_night(
         kit = kit.model_copy(update={"habits": kit.habits.model_copy(update=asked)})
     book = logbook_to_learn_from(demo=desk.demo)
     state = state_of_night(desk, day, now)
-    return plan_whole(
+    # One kit is planned for many nights: what a night doesn't change is made once.
+    ground = desk.cached("ground", dict)
+    prepared = prepare(
         kit,
         observer_of(kit.site),
         EveningRequest(
@@ -140,5 +157,8 @@ def plan_night(
             state=state,
             pointing=pointing_of_evening(kit, state, day, desk.folder),
             learned=None if left_out(desk) else learned_finding(kit, book),
+            ground=ground.get("last"),
         ),
     )
+    ground["last"] = prepared.ground
+    return prepared

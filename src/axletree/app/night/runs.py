@@ -9,11 +9,10 @@ from __future__ import annotations
 import threading
 from datetime import date, datetime
 
-from axletree.app.night.course import first_course
+from axletree.app.night.course import course_of
 from axletree.app.night.evening_run import EveningRun
+from axletree.app.night.first_look import planned_from_look, refuse_foreign_year
 from axletree.app.state import Desk
-from axletree.kit.errors import AxletreeError
-from axletree.sky.positions.ephemeris import FIRST_YEAR, LAST_YEAR
 
 MOST_RUNS = 8
 
@@ -22,15 +21,15 @@ _PLANNING = threading.Lock()
 
 def run_of(desk: Desk, day: date, now: datetime) -> EveningRun:
     """The run of a night, planned when it is first asked for (one at a time)."""
-    if not FIRST_YEAR <= day.year <= LAST_YEAR:
-        raise AxletreeError(f"{day}: no evening of these years")
+    refuse_foreign_year(day)
     runs: dict[date, EveningRun] = desk.cached("evening runs", dict)
     run = runs.get(day)
     if run is None:
         with _PLANNING:
             run = runs.get(day)
             if run is None:
-                run = EveningRun(desk, day, (first_course(desk, day, now),))
+                planned = planned_from_look(desk, day, now)
+                run = EveningRun(desk, day, (course_of(desk, planned, day),))
                 for old in _spare(runs)[: max(0, len(runs) + 1 - MOST_RUNS)]:
                     del runs[old]
                 runs[day] = run

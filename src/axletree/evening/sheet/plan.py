@@ -30,7 +30,7 @@ from axletree.evening.objects.choosing import (
     most_candidates,
 )
 from axletree.evening.objects.tonight import tonight_among
-from axletree.evening.order.candidates import Order, Target
+from axletree.evening.order.candidates import Order, OrderedStop, Target
 from axletree.evening.order.moving import Handling
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.seeing.sky_brightness import AssumedSky, sky_state
@@ -79,7 +79,8 @@ class EveningRequest:
     thought of, more in a long night.
     `state`: what is known of the mount; room is that of its axes. `pointing`: with which errors of
     it the circles are told and the ways to the stops are reckoned; None: circles by the state, and
-    no ways. `learned`: what a log taught of how this person finds.
+    no ways. `learned`: what a log taught of how this person finds. `ground`: of another night of
+    this kit, for what a night doesn't change.
     """
 
     day: date
@@ -95,6 +96,7 @@ class EveningRequest:
     pointing: PointingModel | None = None
     learned: LearnedFinding | None = None
     promised: Sequence[str] = ()
+    ground: Ground | None = None
 
     @property
     def model(self) -> PointingModel | None:
@@ -132,18 +134,35 @@ def plan_whole(
     `progress` is told what begins.
     """
     prepared = prepare(kit, observer, request, progress)
-    order: Order | None = None
     if prepared.task is not None:
         progress(PlanStep.ORDER)
+    return plan_prepared(prepared, request.effort)
+
+
+def first_order(prepared: Prepared) -> tuple[OrderedStop, ...]:
+    """A first order of a night, in some hundredths of a second, while the better one is sought; how
+    sure it is that nothing touches isn't asked yet."""
+    task = prepared.task
+    if task is None:
+        return ()
+    return order_stops(task.targets, task.span, task.handling, effort="rough").stops
+
+
+def plan_prepared(prepared: Prepared, asked: Effort = "auto") -> Planned:
+    """The evening of what was prepared, its stops in the best order that this effort finds."""
+    order: Order | None = None
+    if prepared.task is not None:
         task = prepared.task
 
         def ordered(targets: tuple[Target, ...], effort: Effort) -> Order:
             made = order_stops(targets, task.span, task.handling, effort=effort)
-            if effort != request.effort:  # only to find what is to be barred
+            if effort != asked:  # only to find what is to be barred
                 return made
             return for_people(made, targets, task.span, task.handling)
 
-        order, sure = surely_ordered(kit, observer, prepared.ground, task, ordered, request.effort)
+        order, sure = surely_ordered(
+            prepared.kit, prepared.observer, prepared.ground, task, ordered, asked
+        )
         prepared = replace(prepared, task=sure)
     return planned_of(prepared, order)
 
@@ -181,7 +200,7 @@ def prepare(
     mine = brought_of(kit, folder, around, file=request.own_file)
     progress(PlanStep.ROOM)
     known = None if request.state is None else request.state.pointing
-    ground = ground_of(kit, observer, around, folder, horizon, known)
+    ground = ground_of(kit, observer, around, folder, horizon, known, request.ground)
     progress(PlanStep.SET_UP)
     pole_at = (
         later(session.aligned, -timedelta(minutes=session.by_stars_min)) if session else around

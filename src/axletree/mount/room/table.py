@@ -8,7 +8,7 @@ sidereal.
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -76,6 +76,13 @@ class RoomTable:
     def map(self) -> ClearanceMap:
         """The clearances of all poses, made when they are first asked for: 0.15 s."""
         return clearance_map(self.bodies)
+
+    def under(self, skyline: Outline) -> RoomTable:
+        """The same rig under another outline, with the map that was made of it."""
+        corners = corners_of(skyline, self.lowest_altitude_deg)
+        other = replace(self, skyline=skyline.altitude_at, corners_deg=corners)
+        other.__dict__["map"] = self.map  # no pose of the rig itself changes with the skyline
+        return other
 
     @property
     def open_sky(self) -> OpenSky:

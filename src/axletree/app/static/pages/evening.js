@@ -26,6 +26,7 @@ import { timeline } from "../shared/timeline.js";
 import { capital } from "../shared/words.js";
 import * as say from "../words/evening.js";
 import { beside } from "./evening_beside.js";
+import { firstRule, tellFirst } from "./evening_first.js";
 import { forms } from "./evening_forms.js";
 import { currentOf, handOf, ms, nameOf, stopsToCome, tickedOf } from "./evening_hand.js";
 import { tellNow, write } from "./evening_now.js";
@@ -36,6 +37,8 @@ import { strip } from "./evening_strip.js";
 // Ticks that have not come back from the machine yet stand in `waiting`; they outlive a reload.
 const state = { waiting: [], tally: {}, remark: "", ...(draft.read("evening") ?? {}) };
 let data = null,
+  awaited = null,
+  planning = null,
   rule = null,
   chosen = "",
   day = new URLSearchParams(location.search).get("day") ?? "",
@@ -48,6 +51,33 @@ const keep = () => draft.write("evening", state);
 
 const fetchAnswer = latest((signal) => ask("evening", { day, at: now().toISOString() }, signal), 60);
 const update = () => asking(fetchAnswer, took);
+// A night that isn't planned yet: its times and a first order at once, the plan when it is made.
+const fetchFirst = latest((signal) => ask("evening/first", { day, at: now().toISOString() }, signal), 60);
+async function plan() {
+  const own = { day, changed: false };
+  planning = own;
+  await asking(fetchFirst, (found) => (found.first ? tookFirst(found) : took(found)));
+  if (planning !== own) return;
+  planning = null;
+  if (awaited || own.changed) await update();
+}
+function tookFirst(found) {
+  awaited = found;
+  data = null;
+  chosen = last = drawnFor = "";
+  nothingLive();
+  tellFirst(found);
+  rule = firstRule(found);
+  rule.now(now().getTime());
+  if (document.activeElement !== $("#day")) $("#day").value = found.date;
+  $("#tonight").hidden = !day;
+}
+// Nothing can be changed that isn't planned.
+function nothingLive() {
+  for (const id of ["#one", "#ticks", "#back"]) $(id).hidden = true;
+  live({ stops: 0, running: false, own: null });
+  close();
+}
 // A tick that was kept and then refused is open again.
 function reopened() {
   const back = takeRefused("/evening/tick");
@@ -63,6 +93,7 @@ function reopened() {
 function took(found) {
   reopened();
   data = found;
+  awaited = null;
   const known = new Set(data.ticked.map((t) => t.uid));
   state.waiting = state.waiting.filter((w) => !known.has(w.uid));
   keep();
@@ -262,11 +293,12 @@ function go(to) {
   day = to;
   chosen = "";
   drawnFor = "";
-  void busy(update(), say.PLANNING_NIGHT);
+  void busy(plan(), say.PLANNING_NIGHT);
 }
-const shifted = (days) => new Date(ms(`${data.date}T12:00:00Z`) + days * 86400000).toISOString().slice(0, 10);
-$("#night-before").addEventListener("click", () => data && go(shifted(-1)));
-$("#night-after").addEventListener("click", () => data && go(shifted(1)));
+const shifted = (days) =>
+  new Date(ms(`${(data ?? awaited).date}T12:00:00Z`) + days * 86400000).toISOString().slice(0, 10);
+$("#night-before").addEventListener("click", () => (data ?? awaited) && go(shifted(-1)));
+$("#night-after").addEventListener("click", () => (data ?? awaited) && go(shifted(1)));
 $("#tonight").addEventListener("click", () => go(""));
 $("#day").addEventListener("change", (event) => {
   const text = event.target.value.trim(),
@@ -280,7 +312,8 @@ onSettings((shared) => {
     day = shared.day;
     chosen = "";
   } else if (shared.day === undefined && data && day && !page.leads) day = "";
-  void update();
+  if (planning?.day === day) planning.changed = true;
+  else void (data || awaited ? update() : plan());
 });
 $("#as-kit input").addEventListener("change", (event) => {
   // The machine leaves them out from its next answer on, whoever changes what.
@@ -289,9 +322,10 @@ $("#as-kit input").addEventListener("change", (event) => {
     .catch(failed);
 });
 onLead(() => data && show());
-onKit(() => busy(update(), say.PLANNING_NIGHT));
+onKit(() => busy(plan(), say.PLANNING_NIGHT));
 onBack(update);
 onRefused(() => reopened() && data && show());
 start();
-busy(update(), say.PLANNING_NIGHT);
+nothingLive();
+busy(plan(), say.PLANNING_NIGHT);
 tick(run);

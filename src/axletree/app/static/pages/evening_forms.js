@@ -83,6 +83,7 @@ export function forms({ change, problem, answer }) {
   function live({ stops, running, own }) {
     const s = answer()?.session ?? null,
       begun = s && ms(s.first_stop) < now().getTime() - 60000;
+    $("#hours").disabled = !answer();
     for (const id of ["late", "clouds"]) $(`#${id}`).disabled = !s;
     for (const button of $$("#again, [data-late]")) button.disabled = !s;
     $("#longer").disabled = !running;
@@ -91,5 +92,5 @@ export function forms({ change, problem, answer }) {
     $("#promise").setAttribute("aria-pressed", String(Boolean(own?.promised)));
     $("#end-now").disabled = !begun || !stops;
   }
-  return { hoursShown, live, close: () => unfold("hours", answer().empty_because === "session over" && page.leads) };
+  return { hoursShown, live, close: () => unfold("hours", answer()?.empty_because === "session over" && page.leads) };
 }

@@ -28,6 +28,17 @@ function tellWay(s) {
   put("#way", words, words ? " " : "", words ? make("a", { href }, say.STEP_BY_STEP) : "");
 }
 
+// While the plan is made.
+export function tellPlanning(when, because) {
+  tellWay(null);
+  write("#when", when);
+  write("#answer", say.PLANNING_NIGHT);
+  write("#count", "");
+  delete $("#count").dataset.words;
+  write("#because", because);
+  noFigures();
+}
+
 // `pick` is a stop that somebody looks at, in hand or not.
 export function tellNow(data, { hand, pick, stops, t }) {
   const s = pick ?? hand.stop ?? null;

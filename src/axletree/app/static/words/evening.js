@@ -18,6 +18,17 @@ const at = (iso, zone) => clock(new Date(iso), zone);
 
 // What the page does.
 export const PLANNING_NIGHT = "Planning the night";
+export const FIRST_ORDER =
+  "A first order, in round minutes. The better one, with side, eyepiece, circles and room at each stop, is being sought.";
+export const firstOrder = ({ stages, stops }, zone) =>
+  [
+    stages.length ? `Be there at ${at(stages[0].begin, zone)}.` : "",
+    stops.length ? `${stops.length} stops in a first order; the plan follows.` : "",
+  ]
+    .filter(Boolean)
+    .join(" ");
+export const firstTag = (s) => (s.promised ? "promised" : "");
+export const firstRow = (s) => [s.also_called[0], s.kind].filter(Boolean).join(", ");
 export const PLANNING_AGAIN = "Planning again";
 export const TAKING_BACK = "Taking it back";
 export const NOTING = "Noting it";
