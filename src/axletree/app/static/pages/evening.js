@@ -25,14 +25,16 @@ import { newId } from "../shared/new_id.js";
 import { timeline } from "../shared/timeline.js";
 import { capital } from "../shared/words.js";
 import * as say from "../words/evening.js";
-import { beside } from "./evening_beside.js";
-import { firstRule, tellFirst } from "./evening_first.js";
+import { asKit, beside } from "./evening_beside.js";
+import { firstRule } from "./evening_first.js";
 import { forms } from "./evening_forms.js";
 import { currentOf, handOf, ms, nameOf, stopsToCome, tickedOf } from "./evening_hand.js";
 import { tellNow, write } from "./evening_now.js";
+import { otherNights } from "./evening_nights.js";
 import { order } from "./evening_order.js";
 import { rowsOf } from "./evening_rule.js";
 import { strip } from "./evening_strip.js";
+import { tally } from "./evening_tally.js";
 
 // Ticks that have not come back from the machine yet stand in `waiting`; they outlive a reload.
 const state = { waiting: [], tally: {}, remark: "", ...(draft.read("evening") ?? {}) };
@@ -66,11 +68,8 @@ function tookFirst(found) {
   data = null;
   chosen = last = drawnFor = "";
   nothingLive();
-  tellFirst(found);
   rule = firstRule(found);
-  rule.now(now().getTime());
-  if (document.activeElement !== $("#day")) $("#day").value = found.date;
-  $("#tonight").hidden = !day;
+  nightShown();
 }
 // Nothing can be changed that isn't planned.
 function nothingLive() {
@@ -110,6 +109,8 @@ const ticked = () => tickedOf(data, state.waiting);
 const toCome = () => stopsToCome(data, ticked());
 const stopOf = (key) => toCome().find((s) => s.catalogue_id === key) ?? null;
 const inHand = (t) => handOf(data, ticked(), t);
+// The stop that somebody looks at, or that is in hand.
+const looked = () => (data ? ((chosen ? stopOf(chosen) : null) ?? inHand(now().getTime()).stop) : null);
 
 function show() {
   put("#order-words", say.aboutOrder(data.words, data.own_order));
@@ -117,15 +118,18 @@ function show() {
   const back = $("#back");
   back.hidden = !data.undo;
   put(back, data.undo ? say.takeBack(data.undo) : "");
-  if (document.activeElement !== $("#day")) $("#day").value = data.date;
+  nightShown();
   hoursShown();
-  $("#tonight").hidden = !day;
   if ($("#remark").value !== state.remark && document.activeElement !== $("#remark")) $("#remark").value = state.remark;
   if (chosen && !stopOf(chosen)) chosen = "";
   draw();
   run();
 }
 
+function nightShown() {
+  if (document.activeElement !== $("#day")) $("#day").value = (data ?? awaited).date;
+  $("#tonight").hidden = !day;
+}
 // The rule of time.
 function draw() {
   if (rule?.dragged) return; // what is held in the hand is not taken out of it
@@ -193,7 +197,7 @@ function controls(pick, hand, t) {
 
 // Ticks are kept without a link; everything else needs the machine, which plans.
 async function tickOff(stateWord) {
-  const own = (chosen ? stopOf(chosen) : null) ?? inHand(now().getTime()).stop;
+  const own = looked();
   if (!own) return;
   const key = own.catalogue_id,
     tickRow = {
@@ -231,9 +235,9 @@ function choose(key, again = false) {
   chosen = key;
   if (again) show();
 }
-function problem(words) {
+const problem = (words) => {
   put("#change-problem", words).hidden = !words;
-}
+};
 async function change(what, given = {}, words = say.PLANNING_AGAIN) {
   problem("");
   try {
@@ -259,32 +263,11 @@ async function change(what, given = {}, words = say.PLANNING_AGAIN) {
 const { moveTo, putNext, oneShown } = order({ toCome, change, chosen: () => chosen, choose });
 $("#shown").addEventListener("click", () => tickOff("done"));
 $("#skip").addEventListener("click", () => tickOff("skipped"));
-for (const [id, step] of [
-  ["fewer", -1],
-  ["more", 1],
-])
-  $(`#${id}`).addEventListener("click", () => {
-    const own = (chosen ? stopOf(chosen) : null) ?? inHand(now().getTime()).stop;
-    if (!own) return;
-    state.tally[own.catalogue_id] = Math.max(0, (state.tally[own.catalogue_id] ?? 0) + step);
-    keep();
-    run();
-  });
-$("#remark").value = state.remark;
-$("#remark").addEventListener("input", (event) => {
-  state.remark = event.target.value;
-  keep();
-});
-$("#again").addEventListener("click", () => change("again").then((done) => done && close()));
-for (const button of $$("[data-late]"))
-  button.addEventListener("click", () =>
-    change("again", { in_min: Number(button.dataset.late) }).then((done) => done && close()),
-  );
-$("#longer").addEventListener("click", () => change("longer", { minutes: 10 }).then((done) => done && close()));
+tally({ state, keep, inHand: looked, run });
 $("#back").addEventListener("click", () => change("back", {}, say.TAKING_BACK));
 const { hoursShown, live, close } = forms({ change, problem, answer: () => data });
 $("#promise").addEventListener("click", () => {
-  const own = (chosen ? stopOf(chosen) : null) ?? inHand(now().getTime()).stop;
+  const own = looked();
   if (own) void change("promise", { key: own.catalogue_id, promised: !own.promised }, say.NOTING);
 });
 // Another night.
@@ -295,18 +278,7 @@ function go(to) {
   drawnFor = "";
   void busy(plan(), say.PLANNING_NIGHT);
 }
-const shifted = (days) =>
-  new Date(ms(`${(data ?? awaited).date}T12:00:00Z`) + days * 86400000).toISOString().slice(0, 10);
-$("#night-before").addEventListener("click", () => (data ?? awaited) && go(shifted(-1)));
-$("#night-after").addEventListener("click", () => (data ?? awaited) && go(shifted(1)));
-$("#tonight").addEventListener("click", () => go(""));
-$("#day").addEventListener("change", (event) => {
-  const text = event.target.value.trim(),
-    right = /^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(ms(`${text}T12:00:00Z`));
-  put("#day-problem", right ? "" : say.noDate(text)).hidden = right;
-  event.target.setAttribute("aria-invalid", String(!right));
-  if (right) go(text);
-});
+otherNights({ shown: () => data ?? awaited, go });
 onSettings((shared) => {
   if (shared.day !== undefined && shared.day !== day) {
     day = shared.day;
@@ -315,12 +287,7 @@ onSettings((shared) => {
   if (planning?.day === day) planning.changed = true;
   else void (data || awaited ? update() : plan());
 });
-$("#as-kit input").addEventListener("change", (event) => {
-  // The machine leaves them out from its next answer on, whoever changes what.
-  send("PUT", "/settings/evening", { as_kit: event.target.checked || null }, "settings-evening-as_kit")
-    .then(update)
-    .catch(failed);
-});
+asKit(update);
 onLead(() => data && show());
 onKit(() => busy(plan(), say.PLANNING_NIGHT));
 onBack(update);

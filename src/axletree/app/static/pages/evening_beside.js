@@ -1,6 +1,7 @@
 // What else has tonight: lost and spare objects, the set-up, what is assumed, given up or hidden?
 
-import { $, list, make, page, put } from "../shared/page.js";
+import { send } from "../shared/link.js";
+import { $, failed, list, make, page, put } from "../shared/page.js";
 import { capital, clock } from "../shared/words.js";
 import * as say from "../words/evening.js";
 import { STEPS } from "./evening_hand.js";
@@ -88,6 +89,15 @@ export function beside(data, { putNext, open }) {
       ),
     ]),
   );
+}
+
+// The machine leaves out what was learned from its next answer on, whoever changes what.
+export function asKit(update) {
+  $("#as-kit input").addEventListener("change", (event) => {
+    send("PUT", "/settings/evening", { as_kit: event.target.checked || null }, "settings-evening-as_kit")
+      .then(update)
+      .catch(failed);
+  });
 }
 
 // When visitors can look up for a satellite: times alone, for no mount is turned to it.

@@ -1,6 +1,6 @@
 // What can be shown of a night while its plan is made: its times and a first order, nothing to press.
 
-import { $, $$, page, put } from "../shared/page.js";
+import { $, $$, now, page, put } from "../shared/page.js";
 import { timeline } from "../shared/timeline.js";
 import * as say from "../words/evening.js";
 import { ms } from "./evening_hand.js";
@@ -10,7 +10,7 @@ import { tellPlanning } from "./evening_now.js";
 const OF_THE_PLAN =
   "#strip, #lost, #spares, #look-up, #stages, #cautions, #assumed, #given-up, #closed, #said, #beware";
 
-export function tellFirst(found) {
+function tell(found) {
   for (const part of $$(OF_THE_PLAN)) put(part);
   $("#as-kit").hidden = true;
   $("#rehearse").href = `/rehearse?day=${found.date}`;
@@ -43,5 +43,7 @@ export function firstRule(found) {
   for (const button of rule.element.querySelectorAll("button")) button.disabled = true;
   put("#drawing", rule.element);
   rule.settle();
+  rule.now(now().getTime());
+  tell(found);
   return rule;
 }

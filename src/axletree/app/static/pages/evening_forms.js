@@ -73,6 +73,14 @@ export function forms({ change, problem, answer }) {
       $("#hours").focus();
     }
   });
+  // Late: the rest is planned again, or this stop lasts longer.
+  const close = () => unfold("hours", answer()?.empty_because === "session over" && page.leads);
+  $("#again").addEventListener("click", () => change("again").then((done) => done && close()));
+  for (const button of $$("[data-late]"))
+    button.addEventListener("click", () =>
+      change("again", { in_min: Number(button.dataset.late) }).then((done) => done && close()),
+    );
+  $("#longer").addEventListener("click", () => change("longer", { minutes: 10 }).then((done) => done && close()));
   // The evening ends where it stands; 'take back' goes on with it.
   $("#end-now").addEventListener("click", async () => {
     const s = answer().session,
@@ -92,5 +100,5 @@ export function forms({ change, problem, answer }) {
     $("#promise").setAttribute("aria-pressed", String(Boolean(own?.promised)));
     $("#end-now").disabled = !begun || !stops;
   }
-  return { hoursShown, live, close: () => unfold("hours", answer()?.empty_because === "session over" && page.leads) };
+  return { hoursShown, live, close };
 }
