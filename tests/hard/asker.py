@@ -237,6 +237,10 @@ def complaints(asked: Asked, reply: Reply, secret: Sequence[str] = ()) -> list[s
         why = no_sentence(reply.text)
         if reply.status >= 400 and why:
             wrong.append(f"the refusal {why}: {reply.text[:100]!r}")
+    elif reply.kind == "application/pdf":
+        # A work sheet made here, and nothing that a caller brought.
+        if not asked.target.startswith("/answer/teach/sheet.pdf"):
+            wrong.append("a PDF from where none is made")
     elif reply.kind not in ("text/event-stream", "text/csv", "image/svg+xml", "text/css",
                             "text/javascript", ""):  # fmt: skip
         wrong.append(f"content type {reply.kind!r}")
