@@ -18,13 +18,14 @@ from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_kit, demo_text
 from axletree.kit.parts.tube import Eyepiece
+from axletree.mount.room.table import room_table
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.document import Evening, evening_json, json_schema, read_evening
 from axletree.tell.evening.text import evening_text
 from axletree.tell.paper.paper import evening_pdf
-from axletree.tell.paper.pictures import stage_pictures
+from axletree.tell.paper.pictures import stage_pictures, tape_pictures
 from axletree.tell.paper.text import sheet_of
 
 MADE = datetime(2026, 11, 25, 12, tzinfo=UTC)
@@ -116,7 +117,10 @@ def test_text_fits_80_columns_and_says_nothing_odd(evening: Evening) -> None:
 def test_the_paper_holds_what_the_json_holds(evening: Evening, paper) -> None:
     kit = demo_kit("courtyard" if evening.place.elevated_pole == "north" else "paddock")
     pictures = stage_pictures(kit, observer_of(kit.site), evening)
-    made = evening_pdf(evening, pictures, paper=paper)
+    keys = [one["key"] for one in evening.measure_first]
+    tapes = tape_pictures(kit, room_table(kit, of_few=True), evening)
+    assert list(tapes) == keys
+    made = evening_pdf(evening, pictures, tape_drawings=tapes, paper=paper)
     reader = PdfReader(io.BytesIO(made))
     assert 1 <= len(reader.pages) <= 4
     width = float(reader.pages[0].mediabox.width)
@@ -127,6 +131,9 @@ def test_the_paper_holds_what_the_json_holds(evening: Evening, paper) -> None:
         assert row["name"] in text
         for line in row["rows"]:
             assert line["value"].split(";")[0].split(",")[0] in text
+    assert ("Measure first, by daylight" in text) == bool(keys)
+    for row in sheet_of(evening)["measure"]:
+        assert row["name"] in text
     # PDF/UA-1 (ISO 14289-1): tagged, titled, with a language; every font embedded.
     root = reader.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"]

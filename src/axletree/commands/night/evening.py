@@ -147,7 +147,12 @@ def _sheets(
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.text import evening_text
     from axletree.tell.paper.paper import evening_pdf
-    from axletree.tell.paper.pictures import stage_pictures, stop_fields, stop_pictures
+    from axletree.tell.paper.pictures import (
+        stage_pictures,
+        stop_fields,
+        stop_pictures,
+        tape_pictures,
+    )
     from axletree.tell.paper.pocket import pocket_pdf
     from axletree.tell.paper.text import Paper
 
@@ -157,6 +162,7 @@ def _sheets(
         stage_pictures(kit, observer_of(kit.site), evening),
         stop_pictures(planned.ground.table, evening),
         stop_fields(planned.evening.stops),
+        tape_pictures(kit, planned.ground.table, evening),
         paper=format_of_paper,
     )
     files = {

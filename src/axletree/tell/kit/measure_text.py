@@ -19,7 +19,12 @@ def measure_words(one: MeasureFirst) -> str:
 
 def brings_words(one: MeasureFirst) -> str:
     """'rooms known to ±16 min instead of ±25 min'."""
-    after, before = (f"±{s / 60.0:.0f} min" for s in (one.after_s, one.before_s))
+    return rooms_known_words(one.after_s, one.before_s)
+
+
+def rooms_known_words(after_s: float, before_s: float) -> str:
+    """The same of two half-widths."""
+    after, before = (f"±{s / 60.0:.0f} min" for s in (after_s, before_s))
     return f"rooms known to {after} instead of {before}"
 
 

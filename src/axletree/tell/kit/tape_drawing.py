@@ -39,6 +39,7 @@ _ALONG = {
 }  # fmt: skip
 _TOP, _ROW, _TYPE = 30.0, 27.0, 23.0
 _TICK = 11.0
+_PRINTED = 3.0  # times as wide and long where the drawing is printed 4 cm wide
 _LONG = 120.0  # a part so long is measured across in its middle
 _OFF = 30.0  # how far beside a part its line stands, where it isn't one of the plane
 
@@ -46,6 +47,14 @@ _OFF = 30.0  # how far beside a part its line stands, where it isn't one of the 
 def tape_view(kit: Kit, rig: Rig, axes: Axes, name: str) -> str:
     """The drawing as SVG text; without a line where the dimension isn't one of this view."""
     return _drawn(kit, rig, axes, name).svg()
+
+
+def tape_alone(kit: Kit, rig: Rig, axes: Axes, name: str) -> str:
+    """The same without words, the line so wide that it shows where it is printed small."""
+    sheet, ends = _rig_with(kit, rig, axes, name, dimension_words(name))
+    if ends is not None:
+        _dimension(sheet, ends[2], ends[3], _PRINTED)
+    return sheet.svg()
 
 
 def tape_sheet(kit: Kit, rig: Rig, axes: Axes, names: Sequence[str], title: str) -> str:
@@ -60,12 +69,8 @@ def tape_sheet(kit: Kit, rig: Rig, axes: Axes, names: Sequence[str], title: str)
 
 
 def _drawn(kit: Kit, rig: Rig, axes: Axes, name: str) -> Sheet:
-    frame = frame_for(rig, axes, side_views(axes.sense)[0], spare_m=0.2)
     told = f"{dimension_words(name)}: {_value(kit, name)}"
-    sheet = Sheet(SIZE, SIZE, told)
-    draw_ground(sheet, rig, frame)
-    draw_rods(sheet, rig, axes, (0.0, 0.0), frame)
-    ends = _plane_ends(kit, rig, axes, name, frame) or _rod_ends(rig, axes, name, frame)
+    sheet, ends = _rig_with(kit, rig, axes, name, told)
     if ends is not None:
         for foot, tip in zip(ends[:2], ends[2:], strict=True):
             sheet.line(foot, tip, stroke=FAINT, width=1.0)
@@ -77,20 +82,34 @@ def _drawn(kit: Kit, rig: Rig, axes: Axes, name: str) -> Sheet:
     return sheet
 
 
+def _rig_with(
+    kit: Kit, rig: Rig, axes: Axes, name: str, title: str
+) -> tuple[Sheet, tuple[Point, Point, Point, Point] | None]:
+    """The rig from the side, and where a dimension's line goes."""
+    frame = frame_for(rig, axes, side_views(axes.sense)[0], spare_m=0.2)
+    sheet = Sheet(SIZE, SIZE, title)
+    draw_ground(sheet, rig, frame)
+    draw_rods(sheet, rig, axes, (0.0, 0.0), frame)
+    ends = _plane_ends(kit, rig, axes, name, frame) or _rod_ends(rig, axes, name, frame)
+    return sheet, ends
+
+
 def _value(kit: Kit, name: str) -> str:
     return quantity_words(name, float(value_of(kit, name)), None, kit.habits.units)
 
 
-def _dimension(sheet: Sheet, a: Point, b: Point) -> None:
+def _dimension(sheet: Sheet, a: Point, b: Point, size: float = 1.0) -> None:
     """One line, a tick square to it at either end."""
     step = np.array(b) - np.array(a)
-    size = float(np.linalg.norm(step))
-    along = step / size if size > 1e-9 else np.array([1.0, 0.0])
-    tick = np.array([-along[1], along[0]]) * _TICK
-    sheet.line(a, b, stroke=BRASS, width=3.4)
+    length = float(np.linalg.norm(step))
+    along = step / length if length > 1e-9 else np.array([1.0, 0.0])
+    tick = np.array([-along[1], along[0]]) * _TICK * size
+    lines = [(a, b)]
     for end in (np.array(a), np.array(b)):
         p, q = end - tick, end + tick
-        sheet.line((float(p[0]), float(p[1])), (float(q[0]), float(q[1])), stroke=BRASS, width=3.4)
+        lines.append(((float(p[0]), float(p[1])), (float(q[0]), float(q[1]))))
+    for begin, finish in lines:
+        sheet.line(begin, finish, stroke=BRASS, width=3.4 * size)
 
 
 def _plane_ends(

@@ -21,12 +21,14 @@ def evening_pdf(
     drawings: Mapping[str, str] | None = None,
     stop_drawings: Mapping[int, str] | None = None,
     stop_fields: Mapping[int, str] | None = None,
+    tape_drawings: Mapping[str, str] | None = None,
     paper: Paper = "a4",
 ) -> bytes:
     """The PDF (PDF/UA-1) of an evening; same document, same bytes.
 
     `drawings` are SVG texts by their description, shown beside the stages; `stop_drawings` (the
-    rig) and `stop_fields` (what the finder shows) are SVG texts by stop number.
+    rig) and `stop_fields` (what the finder shows) are SVG texts by stop number, `tape_drawings`
+    (where to measure) by the dimension's key.
     """
     pictures = {f"drawing{i}.svg": pair for i, pair in enumerate((drawings or {}).items())}
     sheet = sheet_of(evening, paper)
@@ -45,12 +47,17 @@ def evening_pdf(
             if row["number"] == number:
                 row["field"] = name
                 row["field_alt"] = field_of_stop(row["name"])
+    tapes = {f"tape{i}.svg": pair for i, pair in enumerate((tape_drawings or {}).items())}
+    for name, (key, _) in tapes.items():
+        for row in sheet["measure"]:
+            if row["key"] == key:
+                row["drawing"] = name
     source = files("axletree.tell.paper") / "paper.typ"
     sources: dict[str, bytes] = {
         "main.typ": source.read_bytes(),
         "sheet.json": json.dumps(sheet, ensure_ascii=False).encode(),
     }
-    for name, (_, svg) in {**pictures, **stops, **fields}.items():
+    for name, (_, svg) in {**pictures, **stops, **fields, **tapes}.items():
         sources[name] = black_on_white(svg).encode()
     return typeset(sources, evening.made_at)
 

@@ -1,4 +1,4 @@
-"""Which drawings stand beside the stages on paper?"""
+"""Which drawings stand beside stages, stops and what to measure first on paper?"""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from axletree.stages.set_up.balance import BalanceRequest, balance
 from axletree.tell.balance.small_drawing import small_balance_drawing
 from axletree.tell.evening.document import Evening
 from axletree.tell.find.small_view_drawing import small_view_svg
+from axletree.tell.kit.tape_drawing import tape_alone
 from axletree.tell.paper.text import BALANCE_PICTURE, pole_picture_words
 from axletree.tell.pole.drawing import pole_dial_svg
 from axletree.tell.shared.rig_side import rig_alone
@@ -28,6 +29,12 @@ def stage_pictures(kit: Kit, observer: Observer, evening: Evening) -> dict[str, 
         pole_picture_words(evening): pole_dial_svg(view),
         BALANCE_PICTURE: small_balance_drawing(balance(kit, BalanceRequest())),
     }
+
+
+def tape_pictures(kit: Kit, table: RoomTable, evening: Evening) -> dict[str, str]:
+    """SVG texts by the key of a dimension to measure first: where the tape goes."""
+    keys = [one["key"] for one in evening.measure_first]
+    return {key: tape_alone(kit, table.rig, table.axes, key) for key in keys}
 
 
 def stop_fields(stops: Sequence[Stop]) -> dict[int, str]:

@@ -15,6 +15,10 @@ from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.notes.reasons_text import reason_groups
 from axletree.tell.evening.set_up_facts import StageFacts
 from axletree.tell.find.view_text import field_words
+from axletree.tell.kit.dimension_text import dimension_words
+from axletree.tell.kit.measure_data import DimensionToMeasure
+from axletree.tell.kit.measure_text import rooms_known_words
+from axletree.tell.kit.tape_text import tape_words
 from axletree.tell.shared.words import (
     above_ground,
     capital,
@@ -82,6 +86,8 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
             *(said for s in evening.stages if s.name in NOTED_AT_END for said in s.details),
             *evening.notes,
         ],
+        "measure_title": "Measure first, by daylight",
+        "measure": list(map(_to_measure, evening.measure_first)),
         "cautions": list(evening.cautions),
         "assumed": _assumed(evening),
         "footer": (
@@ -89,6 +95,20 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
             f"{degrees(evening.place.longitude_deg, 3)}. Times are "
             f"{evening.place.time_zone}. Not for navigation."
         ),
+    }
+
+
+def _to_measure(one: DimensionToMeasure) -> dict[str, Any]:
+    """A dimension, what it brings and where the tape goes; its drawing is put in later."""
+    name = dimension_words(one["key"])
+    after, before = one["room_error_after_s"], one["room_error_before_s"]
+    return {
+        "key": one["key"],
+        "name": name,
+        "brings": rooms_known_words(after, before),
+        "tape": tape_words(one["key"]),
+        "drawing": None,
+        "drawing_alt": f"where the tape goes: {name}",
     }
 
 
