@@ -2,7 +2,6 @@
 
 import {
   $,
-  $$,
   asking,
   busy,
   draft,
