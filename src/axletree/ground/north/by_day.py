@@ -21,7 +21,6 @@ from axletree.ground.north.pointers import (
     NorthSearch,
     Pointer,
     PositionsAt,
-    body_place,
     next_clear,
     pointer,
     shadow_parts,
@@ -30,6 +29,7 @@ from axletree.ground.north.pointers import (
 from axletree.ground.skyline.skyline import Horizon
 from axletree.sky.events.rise_and_set import SUN_UP_DEG
 from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.body_day import body_through_day
 from axletree.sky.time.instants import Instants
 
 LOWEST_SHADOW_DEG = 2.0  # lower, the light is too weak and the shadow too long
@@ -42,7 +42,7 @@ A_DAY_H = 25.0
 
 def sun_methods(search: NorthSearch) -> tuple[list[NorthMethod], list[ClosedMethod]]:
     """The Sun's shadow now, if it throws one, and its next passages of the meridian."""
-    place = body_place("sun", search.observer)
+    place = body_through_day("sun", search.observer, search.at)
     seen = pointer(place, search.at)
     methods: list[NorthMethod] = []
     closed: list[ClosedMethod] = []
@@ -89,7 +89,7 @@ def _passage_rank(passage: Passage) -> Rank | None:
 
 def moon_methods(search: NorthSearch) -> tuple[list[NorthMethod], list[ClosedMethod]]:
     """The Moon now, by its shadow or sighted, and its next passages of the meridian."""
-    place = body_place("moon", search.observer)
+    place = body_through_day("moon", search.observer, search.at)
     seen = pointer(place, search.at)
     methods: list[NorthMethod] = []
     closed: list[ClosedMethod] = []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import replace
 from datetime import datetime
 
@@ -18,10 +19,10 @@ from axletree.ground.north.passages import azimuth_rate, star_passages
 from axletree.ground.north.pointers import (
     NorthSearch,
     Pointer,
-    body_place,
     next_below,
     pointer,
     sight_parts,
+    sight_sigma_deg,
 )
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.parts.mount import PolarScope
@@ -33,6 +34,7 @@ from axletree.sky.catalogue.stars import StarArrays, stars
 from axletree.sky.directions import separation_deg
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import sun_altitude_deg
+from axletree.sky.positions.body_day import body_through_day
 from axletree.sky.positions.objects import stars_of
 from axletree.sky.positions.stars import star_positions
 from axletree.sky.time.instants import SIDEREAL_DAY_S, Instants
@@ -56,7 +58,7 @@ def sun_low_enough(observer: Observer, at: datetime, altitude_deg: float) -> dat
     sun = float(sun_altitude_deg(Instants.from_datetime(at), observer)[0])
     if sun <= altitude_deg:
         return at
-    found = next_below(body_place("sun", observer), altitude_deg, at, A_DAY_H)
+    found = next_below(body_through_day("sun", observer, at), altitude_deg, at, A_DAY_H)
     return None if found is None else later(found, 1.0)
 
 
@@ -68,7 +70,7 @@ def star_methods(search: NorthSearch) -> tuple[list[NorthMethod], list[ClosedMet
     dark = sun_low_enough(search.observer, search.at, BRIGHT_STAR_SUN_DEG)
     if dark is None:
         return [], [ClosedMethod(NorthMethodKind.STAR, ClosedReason.SUN_STAYS_HIGH)]
-    bright = _apart(stars(BRIGHT_STAR_MAG, hipparcos_only=True))
+    bright = _bright()
     methods = _stars_at(bright, dark, search) + _passages(bright, dark, search)
     closed = []
     if dark != search.at:
@@ -83,11 +85,13 @@ def _stars_at(bright: StarArrays, at: datetime, search: NorthSearch) -> list[Nor
     azimuth, altitude = seen.azimuth_deg[:, 0], seen.altitude_deg[:, 0]
     turn = azimuth_rate(azimuth, seen.altitude_true_deg[:, 0], search.observer.latitude_deg)
     pace = turn * 360.0 / (SIDEREAL_DAY_S / 60.0)
+    placed = np.flatnonzero(_well_placed(azimuth, altitude, search.horizon))
+    sigma = sight_sigma_deg(altitude[placed], pace[placed], search.errors)
     found = []
-    for i in np.flatnonzero(_well_placed(azimuth, altitude, search.horizon)):
+    for i in placed[np.argsort(sigma, kind="stable")[:MOST_STARS]]:
         there = Pointer(at, float(azimuth[i]), float(altitude[i]), float(pace[i]))
         found.append(_by_star(NorthMethodKind.STAR, there, search, int(bright.number[i])))
-    return sorted(found, key=lambda item: item.sigma_deg)[:MOST_STARS]
+    return found
 
 
 def _passages(bright: StarArrays, at: datetime, search: NorthSearch) -> list[NorthMethod]:
@@ -100,8 +104,13 @@ def _passages(bright: StarArrays, at: datetime, search: NorthSearch) -> list[Nor
         return []
     wait = passing.wait_s[rows, columns]
     dark = sun_altitude_deg(Instants.from_datetime(at).plus(wait), observer) < BRIGHT_STAR_SUN_DEG
+    rows, columns, wait = rows[dark], columns[dark], wait[dark]
+    altitude, rate = passing.altitude_deg[rows, columns], passing.rate_deg_per_min[rows, columns]
+    # Waiting an hour is worth a twentieth of the error.
+    price = sight_sigma_deg(altitude, rate, search.errors) * (1.0 + 0.05 * wait / 3600.0)
+    best = np.argsort(price, kind="stable")[:MOST_STARS]
     found = []
-    for i, j in zip(rows[dark], columns[dark], strict=True):
+    for i, j in zip(rows[best], columns[best], strict=True):
         there = Pointer(
             later(at, float(passing.wait_s[i, j])),
             float(passing.azimuth_deg[i, j]),
@@ -110,9 +119,7 @@ def _passages(bright: StarArrays, at: datetime, search: NorthSearch) -> list[Nor
         )
         star = int(bright.number[i])
         found.append(_by_star(NorthMethodKind.STAR_ON_MERIDIAN, there, search, star))
-    # Waiting an hour is worth a twentieth of the error.
-    found.sort(key=lambda m: m.sigma_deg * (1.0 + 0.05 * (m.at - at).total_seconds() / 3600.0))
-    return found[:MOST_STARS]
+    return found
 
 
 def _by_star(kind: NorthMethodKind, there: Pointer, search: NorthSearch, hip: int) -> NorthMethod:
@@ -123,6 +130,11 @@ def _by_star(kind: NorthMethodKind, there: Pointer, search: NorthSearch, hip: in
 def _well_placed(azimuth: Floats, altitude: Floats, horizon: Horizon) -> Mask:
     top = horizon.altitude_at(azimuth) + ABOVE_SKYLINE_DEG
     return np.asarray((altitude > np.maximum(top, LOWEST_STAR_DEG)) & (altitude < HIGHEST_STAR_DEG))
+
+
+@functools.cache
+def _bright() -> StarArrays:
+    return _apart(stars(BRIGHT_STAR_MAG, hipparcos_only=True))
 
 
 def _apart(bright: StarArrays) -> StarArrays:

@@ -10,7 +10,7 @@ deviation each, added in quadrature:
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import fields
 from datetime import datetime
 from enum import Enum
@@ -144,18 +144,37 @@ def sight_parts(
     seen: Pointer, errors: ObservingErrors, sighting_deg: float | None = None
 ) -> ErrorParts:
     """Errors of the direction of something sighted at, degrees, by cause."""
-    h = min(abs(seen.altitude_deg), 89.9) * _DEG
+    found = _sighted_deg(seen.altitude_deg, seen.rate_deg_per_min, errors, sighting_deg)
+    causes = (ErrorCause.CLOCK, ErrorCause.LEANING_SIGHT, ErrorCause.SIGHTING)
+    return tuple((cause, float(value)) for cause, value in zip(causes, found, strict=True))
+
+
+def sight_sigma_deg(
+    altitude_deg: Floats, rate_deg_per_min: Floats, errors: ObservingErrors
+) -> Floats:
+    """`total_deg` of `sight_parts`, (n,), of many things sighted at."""
+    return _together_deg(_sighted_deg(altitude_deg, rate_deg_per_min, errors, None))
+
+
+def _sighted_deg(
+    altitude_deg: ArrayLike, rate_deg_per_min: ArrayLike, errors: ObservingErrors,
+    sighting_deg: float | None,
+) -> tuple[Floats, Floats, Floats]:  # fmt: skip
+    """By the clock, the sight's lean and the sighting itself, degrees."""
+    h = np.minimum(np.abs(np.asarray(altitude_deg, dtype=np.float64)), 89.9) * _DEG
     sighting = errors.sighting_deg if sighting_deg is None else sighting_deg
-    return (
-        (ErrorCause.CLOCK, float(clock_part_deg(seen.rate_deg_per_min, errors))),
-        (ErrorCause.LEANING_SIGHT, float(errors.lean_deg * np.tan(h))),
-        (ErrorCause.SIGHTING, float(sighting / np.cos(h))),
-    )
+    clock = clock_part_deg(rate_deg_per_min, errors)
+    return clock, np.asarray(errors.lean_deg * np.tan(h)), np.asarray(sighting / np.cos(h))
 
 
 def total_deg(parts: ErrorParts) -> float:
     """The errors together: root of the sum of squares, never more than a random direction's."""
-    return float(min(np.sqrt(sum(value**2 for _, value in parts)), 180.0 / np.sqrt(3.0)))
+    return float(_together_deg([np.asarray(value) for _, value in parts]))
+
+
+def _together_deg(parts: Sequence[Floats]) -> Floats:
+    squares = sum((value**2 for value in parts), np.zeros(()))
+    return np.asarray(np.minimum(np.sqrt(squares), 180.0 / np.sqrt(3.0)))
 
 
 def next_clear(

@@ -78,10 +78,11 @@ class RoomTable:
         return clearance_map(self.bodies)
 
     def under(self, skyline: Outline) -> RoomTable:
-        """The same rig under another outline, with the map that was made of it."""
+        """The same rig under another outline, with its map where that was made."""
         corners = corners_of(skyline, self.lowest_altitude_deg)
         other = replace(self, skyline=skyline.altitude_at, corners_deg=corners)
-        other.__dict__["map"] = self.map  # no pose of the rig itself changes with the skyline
+        if "map" in self.__dict__:  # no pose of the rig itself changes with the skyline
+            other.__dict__["map"] = self.map
         return other
 
     @property

@@ -3,6 +3,7 @@
 Modules:
   bodies      Where do the Sun, the Moon and the planets stand, how large, and what shape do they
               show?
+  body_day    Where does one body stand at any moment of a day, asked many times?
   ephemeris   Where are the Sun, the Moon and the planets in space?
   light_time  How long was the light of a body of the solar system on its way?
   magnitudes  How bright do the planets and the Moon look, in visual magnitudes?

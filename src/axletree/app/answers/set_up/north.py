@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from fastapi import APIRouter
+from fastapi.responses import JSONResponse, Response
 
 from axletree.app.answers.common import OnDesk, moment_of
 from axletree.ground.north.landmark import typed_landmark
@@ -21,10 +20,10 @@ def north_page(
     at: str | None = None,
     landmark: str = "",
     landmark_name: str = "",
-) -> dict[str, Any]:
+) -> Response:
     """Every method at the moment, with a landmark if one is given."""
     mark = None
     if landmark.strip():
         mark = typed_landmark(landmark[:LONGEST_PLACE], landmark_name[:LONGEST_NAME] or None)
     request = NorthRequest(moment_of(desk, at), mark, kit_folder=desk.folder)
-    return dict(north_data(north(desk.kit, request)))
+    return JSONResponse(north_data(north(desk.kit, request)))
