@@ -57,6 +57,8 @@ def run(
 ) -> Made:  # fmt: skip
     """One command in a process of its own."""
     environment = {**os.environ, "XDG_DATA_HOME": str(folder / "data")}
+    if before is not None:  # byte code cut off by a full disk would be found by whoever comes next
+        environment["PYTHONDONTWRITEBYTECODE"] = "1"
     if package is not None:
         environment["PYTHONPATH"] = str(package)
     made = subprocess.run(
