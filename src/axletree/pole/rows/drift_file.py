@@ -12,7 +12,7 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.reading.table import Row, read_table
 from axletree.pole.drift.solve import WatchedStars, crossing_drift_arcsec, series_drift
 from axletree.pole.rows.columns import DEFAULT_SIGMA_ARCSEC, DRIFT_COLUMNS
-from axletree.pole.rows.reading import Moment, Placed, moment_of, place_of
+from axletree.pole.rows.reading import Moment, Placed, moment_of, place_of, places_of
 from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
@@ -59,7 +59,8 @@ def read_drift(text: str, source: str, observer: Observer, moment: Moment) -> Dr
     if "offset_arcsec" in rows[0].cells:
         found = _series(rows, observer, moment)
     else:
-        found = [_watch(row, observer, moment) for row in rows]
+        placed_at = places_of(rows, [moment_of(row, "started", moment) for row in rows], observer)
+        found = [_watch(row, there) for row, there in zip(rows, placed_at, strict=True)]
     columns = list(zip(*found, strict=True))
     placed: Sequence[Placed] = columns[0]
     return DriftRows(
@@ -78,8 +79,7 @@ def read_drift(text: str, source: str, observer: Observer, moment: Moment) -> Dr
 _Found = tuple[Placed, int, float, float, float, str]
 
 
-def _watch(row: Row, observer: Observer, moment: Moment) -> _Found:
-    placed = place_of(row, moment_of(row, "started", moment), observer)
+def _watch(row: Row, placed: Placed) -> _Found:
     watched = row.needed("watched_s", 1.0, 43200.0)
     sigma = row.number("sigma_arcsec", 0.001, 3600.0) or DEFAULT_SIGMA_ARCSEC
     return placed, row.line, watched, _drift(row), sigma, _group(row)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from datetime import datetime, time, timedelta
+from collections.abc import Callable, Sequence
+from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -14,8 +14,12 @@ from axletree.kit.reading.table import Row
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.directions import azimuth_altitude
 from axletree.sky.observer import Observer
-from axletree.sky.positions.objects import moves, object_positions
+from axletree.sky.positions.objects import moves, stars_of
+from axletree.sky.positions.stars import star_positions_each
 from axletree.sky.time.instants import Instants
+
+# A star's declination changes by a third of an arcminute a year at most.
+_ANY_TIME = datetime(2026, 1, 1, tzinfo=UTC)
 
 Moment = Callable[[str], datetime]  # text to an aware datetime; ValueError where it is none
 
@@ -59,48 +63,66 @@ class Placed:
     at: datetime | None
 
 
+@dataclass(frozen=True)
+class _Asked:
+    """What a row says of its star: the object whose place is wanted, or None where all is said."""
+
+    name: str
+    hour_angle_h: float | None
+    declination_deg: float | None
+    thing: SkyObject | None
+
+
 def place_of(row: Row, at: datetime | None, observer: Observer) -> Placed:
     """The star of a row, from its name and time, or from hour angle and declination."""
-    name = row.text("star")
-    hour_angle = row.number("hour_angle_h", -12.0, 12.0)
-    declination = row.number("declination_deg", -90.0, 90.0)
-    if hour_angle is not None and declination is not None:
-        placed = Placed(name or f"line {row.line}", hour_angle, declination, at)
-    else:
-        placed = _named(row, name, hour_angle, declination, at, observer)
-    _, altitude = azimuth_altitude(
-        placed.hour_angle_h, placed.declination_deg, observer.latitude_deg
-    )
-    if float(altitude) < 0.0:
-        raise row.wrong(
-            "", f"{placed.name} stands {-float(altitude):.0f}° below the horizon then, seen from "
-            "this site; are the time and its zone right?",
+    return places_of([row], [at], observer)[0]
+
+
+def places_of(
+    rows: Sequence[Row], times: Sequence[datetime | None], observer: Observer
+) -> list[Placed]:
+    """The same of many rows, each at its time; refuses the first that names no star that is up."""
+    known: dict[str, SkyObject] = {}
+    asked = [_asked(row, at, known) for row, at in zip(rows, times, strict=True)]
+    H = np.array([np.nan if a.hour_angle_h is None else a.hour_angle_h for a in asked])
+    dec = np.array([np.nan if a.declination_deg is None else a.declination_deg for a in asked])
+    named = [k for k, a in enumerate(asked) if a.thing is not None]
+    if named:
+        things = [thing for a in asked if (thing := a.thing) is not None]
+        moments = [times[k] or _ANY_TIME for k in named]
+        seen = star_positions_each(stars_of(things), Instants.from_datetimes(moments), observer)
+        H[named] = np.where(np.isnan(H[named]), seen.hour_angle_h, H[named])
+        dec[named] = np.where(np.isnan(dec[named]), seen.declination_deg, dec[named])
+    _, altitude = azimuth_altitude(H, dec, observer.latitude_deg)
+    placed = [
+        Placed(one.name, float(h), float(d), at)
+        for one, h, d, at in zip(asked, H, dec, times, strict=True)
+    ]
+    for k in np.flatnonzero(altitude < 0.0)[:1]:
+        raise rows[k].wrong(
+            "", f"{placed[k].name} stands {-float(altitude[k]):.0f}° below the horizon then, seen "
+            "from this site; are the time and its zone right?",
         )  # fmt: skip
     return placed
 
 
-def _named(
-    row: Row, name: str, hour_angle: float | None, declination: float | None,
-    at: datetime | None, observer: Observer,
-) -> Placed:  # fmt: skip
+def _asked(row: Row, at: datetime | None, known: dict[str, SkyObject]) -> _Asked:
+    """What a row says; `known` keeps the objects of names that were looked up."""
+    name = row.text("star")
+    hour_angle = row.number("hour_angle_h", -12.0, 12.0)
+    declination = row.number("declination_deg", -90.0, 90.0)
+    if hour_angle is not None and declination is not None:
+        return _Asked(name or f"line {row.line}", hour_angle, declination, None)
     if not name:
         raise row.wrong("", "give a star's name, or hour_angle_h and declination_deg")
-    try:
-        thing = find(name)
-    except AxletreeError as error:
-        raise row.wrong("star", str(error)) from None
+    thing = known.get(name)
+    if thing is None:
+        try:
+            thing = known[name] = find(name)
+        except AxletreeError as error:
+            raise row.wrong("star", str(error)) from None
     if moves(thing):
         raise row.wrong("star", f"{thing.name} moves among the stars; choose a star")
     if at is None and hour_angle is None:
         raise row.wrong("", f"give the time at which {thing.name} was looked at, or hour_angle_h")
-    H, dec = _where(thing, at, observer)
-    if declination is not None:
-        dec = declination
-    return Placed(thing.name, H if hour_angle is None else hour_angle, dec, at)
-
-
-def _where(thing: SkyObject, at: datetime | None, observer: Observer) -> tuple[float, float]:
-    moment = at or datetime.fromisoformat("2026-01-01T00:00:00+00:00")
-    place = object_positions([thing], Instants.from_datetime(moment), observer)
-    hour = float(np.asarray(place.hour_angle_h)[0, 0])
-    return hour, float(np.asarray(place.declination_deg)[0, 0])
+    return _Asked(thing.name, hour_angle, declination, thing)

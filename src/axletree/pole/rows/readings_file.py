@@ -10,7 +10,7 @@ from axletree.kit.frozen import dataclass
 from axletree.kit.reading.table import Row, read_table
 from axletree.pole.readings.observed import CircleReadings
 from axletree.pole.rows.columns import READING_COLUMNS
-from axletree.pole.rows.reading import Moment, Placed, moment_of, place_of
+from axletree.pole.rows.reading import Moment, Placed, moment_of, places_of
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_h
 from axletree.sky.observer import Observer
@@ -53,7 +53,9 @@ MOST_READINGS = 500
 def read_circles(text: str, source: str, observer: Observer, moment: Moment) -> CircleRows:
     """The readings of a text (`READING_COLUMNS`); refuses a broken row by its line."""
     rows = list(read_table(text, source, READING_COLUMNS, most_rows=MOST_READINGS).rows())
-    found = [_reading(row, observer, moment) for row in rows]
+    times = [moment_of(row, "read_at", moment) for row in rows]
+    there = places_of(rows, times, observer)
+    found = [_reading(row, place, observer) for row, place in zip(rows, there, strict=True)]
     placed, lines, sides, hours, declinations = zip(*found, strict=True)
     return CircleRows(
         names=tuple(p.name for p in placed),
@@ -69,6 +71,9 @@ def read_circles(text: str, source: str, observer: Observer, moment: Moment) -> 
     )
 
 
+_Read = tuple[Placed, int, str, float, float]
+
+
 def _settings(rows: list[Row], column: str) -> tuple[str, ...] | None:
     """A column's words, an empty cell that of the row before; None if the column is empty."""
     words = [row.text(column) for row in rows]
@@ -79,9 +84,7 @@ def _settings(rows: list[Row], column: str) -> tuple[str, ...] | None:
     return tuple(words)
 
 
-def _reading(row: Row, observer: Observer, moment: Moment) -> tuple[Placed, int, str, float, float]:
-    at = moment_of(row, "read_at", moment)
-    placed = place_of(row, at, observer)
+def _reading(row: Row, placed: Placed, observer: Observer) -> _Read:
     side = row.word("tube_side", ("east", "west"))
     if not side:
         raise row.wrong("tube_side", "is missing: east or west")
@@ -90,9 +93,9 @@ def _reading(row: Row, observer: Observer, moment: Moment) -> tuple[Placed, int,
     if (hour is None) == (ra is None):
         raise row.wrong("", "give either hour_circle_h or ra_circle_h")
     if hour is None:
-        if at is None:
+        if placed.at is None:
             raise row.wrong("read_at", "is missing: a right ascension circle needs the time")
-        turned = orientation(Instants.from_datetime(at), observer)
+        turned = orientation(Instants.from_datetime(placed.at), observer)
         sidereal_h = float(turned.sidereal_time_rad[0]) * 12.0 / np.pi
         hour = sidereal_h - float(ra or 0.0)
     declination = row.needed("declination_circle_deg", -180.0, 180.0)
