@@ -7,8 +7,9 @@ note says of which pair it is only by its figure: the pair that is the nearest o
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -23,6 +24,7 @@ SHAPE_ERROR_M = 0.003
 _ROUNDS = 8
 _STILL_M = 2e-4
 _MOST_WAYS = 12  # ways in which pairs are given to notes
+_MOST_NEAR = 12  # pairs of a pose that are nearest besides the one noted
 _TRIED, _SEED = 256, 20261130  # rigs by which it is judged which pair is the nearest
 
 
@@ -77,7 +79,7 @@ def narrowed(spread: RigSpread, notes: Sequence[GapNote], set_ups: Sequence[obje
     turn = np.array([note.pose_error_deg for note in notes])
     ways = likely_ways(spread, notes, error.tolist(), _MOST_WAYS)
     found = [_of_pairs(asked, np.array(w), turn * poses.pose_slopes(np.array(w))) for w in ways]
-    return min(found, key=lambda one: one[0])[1]
+    return _none_nearer(asked, min(found, key=lambda one: one[0])[1])
 
 
 def _of_pairs(asked: _Asked, pairs: Indices, pose_m: Floats) -> tuple[float, Narrowed]:
@@ -125,3 +127,36 @@ def _against(
         squares += (left[pairs[i]] - left.min(axis=0)) ** 2 / variance[i]
     least = float(squares.min())  # the logarithm of a mean that may be all but zero
     return least - 2.0 * float(np.log(np.exp(-0.5 * (squares - least)).mean()))
+
+
+def _none_nearer(asked: _Asked, found: Narrowed) -> Narrowed:
+    """The same, knowing that in each note's pose no other pair was nearer than the one noted.
+
+    Each such pair cuts the normal distribution off at zero; mean and covariance of what is left are
+    those of one as wide (C. E. Rasmussen and C. K. I. Williams, Gaussian Processes for Machine
+    Learning, 2006, eq. 3.85 to 3.87, from memory). Rods are as near as `SHAPE_ERROR_M` says.
+    """
+    z, C = found.off.copy(), found.covariance.copy()
+    every = asked.poses.all_slopes(asked.poses.shapes(asked.off(z)))
+    for i, (gaps, slopes) in enumerate(every):
+        pair, place = found.pairs[i], asked.numbers.places[asked.group[i]]
+        farther, grow = gaps - gaps[pair], slopes - slopes[pair]
+        for k in np.argsort(farther)[:_MOST_NEAR].tolist():
+            if k == pair:
+                continue
+            a = np.zeros(len(z))
+            a[place] = grow[k]
+            Ca = C @ a
+            variance = float(a @ Ca) + SHAPE_ERROR_M**2
+            alpha = (float(farther[k]) + float(a @ (z - found.off))) / np.sqrt(variance)
+            ratio = _density_over_share(alpha)
+            z += Ca * (ratio / np.sqrt(variance))
+            C -= np.outer(Ca, Ca) * (ratio * (ratio + alpha) / variance)
+    return replace(found, off=z, covariance=0.5 * (C + C.T))
+
+
+def _density_over_share(x: float) -> float:
+    """The normal density at x over the share of the distribution below it."""
+    if x < -6.0:
+        return -x  # to 3 %
+    return math.exp(-0.5 * x * x) / math.sqrt(0.5 * math.pi) / math.erfc(-x / math.sqrt(2.0))
