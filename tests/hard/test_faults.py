@@ -455,3 +455,24 @@ def test_notes_are_whole_lines_after_every_kill(tmp_path: Path) -> None:
     assert records[-1] == {"n": "last"}
     assert len(records) > wrote, "every confirmed record is there, and the last"
     assert all(len(r["body"]) == killed.NOTE_LETTERS for r in records[:-1])
+
+
+def test_go_on_by_a_clock_that_was_put_back_forgets_no_stop(tmp_path, capsys) -> None:
+    """Two stops were noted, then the clock jumps an hour back: both count, and that is said."""
+    assert cli.main(["evening", *DATE, "--out", "night"]) == 0
+    sheet = json.loads((tmp_path / "night" / "run-sheet.json").read_text(encoding="utf-8"))
+    first, second, *rest = [stop["name"] for stop in sheet["stops"]]
+    end = datetime.fromisoformat(sheet["stops"][1]["end"])
+    assert cli.main(["log", "begin", "--at", sheet["stops"][0]["begin"]]) == 0
+    for name in (first, second):
+        assert cli.main(["log", "add", "done", name, "--at", end.isoformat()]) == 0
+    capsys.readouterr()
+    go_on = ["evening", "--go-on", "night/run-sheet.json", "--at"]
+    assert cli.main([*go_on, (end + timedelta(seconds=30)).isoformat()]) == 0
+    assert "Is the clock right?" not in capsys.readouterr().out
+    assert cli.main([*go_on, (end - timedelta(hours=1)).isoformat()]) == 0
+    out = capsys.readouterr().out
+    assert "Is the clock right?" in out
+    assert f"{first}: tube" not in out
+    assert f"{second}: tube" not in out
+    assert all(f"{name}: tube" in out for name in rest)

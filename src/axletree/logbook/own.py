@@ -8,8 +8,9 @@ whole rig; what was shown to the site and who comes there; the axis to a rig on 
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.kit.errors import AxletreeError, KeptAside
@@ -78,9 +79,19 @@ def seen_lately(path: Path | None, day: date, site: Somewhere, habits: Habits) -
 
 def logged_tonight(path: Path | None, day: date, site: Somewhere) -> tuple[str, ...]:
     """Catalogue ids of what the logbook says was shown or skipped on this evening, right here."""
+    return tuple(stop["catalogue_id"] for stop in _stops_tonight(path, day, site))
+
+
+def last_logged(path: Path | None, day: date, site: Somewhere) -> datetime | None:
+    """When the latest of these was shown or skipped, by the clock of then."""
+    times = [datetime.fromisoformat(stop["at"]) for stop in _stops_tonight(path, day, site)]
+    return max(times, key=datetime.timestamp, default=None)
+
+
+def _stops_tonight(path: Path | None, day: date, site: Somewhere) -> list[dict[str, Any]]:
     if path is None:
-        return ()
+        return []
     with Logbook(path) as book:
         number = evening_of_date(book, day, site)
-        stops = [] if number is None else evening_whole(book, number)["stop"]
-    return tuple(stop["catalogue_id"] for stop in stops)
+        found: list[dict[str, Any]] = [] if number is None else evening_whole(book, number)["stop"]
+    return found

@@ -10,7 +10,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
 from axletree.app.mount_notes import left_out
@@ -29,6 +29,7 @@ from axletree.axis.state import GapNote, State
 from axletree.evening.ground_here import same_axes
 from axletree.kit.errors import AxletreeError
 from axletree.logbook.store import LoggedStop
+from axletree.sky.time.nights import later
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.go_on import changes_text as say
 
@@ -89,7 +90,7 @@ class EveningRun:
             write_tick(self.desk, self.day, evening_document(self.planned.evening), tick)
             stood = course.stood
             if stop is not None and (done or begun(stop, at)):
-                stood = (key, stop.chosen.side, min(stop.begin, at))
+                stood = (key, stop.chosen.side, min(stop.begin, at, key=datetime.timestamp))
             rest = [s.catalogue_id for s in course.stops if s.catalogue_id != key]
             changed = replace(
                 course, ticked=course.ticked | {key}, stood=stood,
@@ -126,7 +127,7 @@ class EveningRun:
     def plan_again(self, at: datetime, *, in_min: float = 0.0) -> None:
         """The best order from now on, or from so many minutes on."""
         with self.lock:
-            step = say.planned_again_words(at + timedelta(minutes=in_min))
+            step = say.planned_again_words(later(at, 60.0 * in_min))
             self._go(self.course, at, Rest(in_min=in_min), Step(step))
 
     def hours(self, at: datetime, start: time, hours: float) -> None:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from axletree.app.night.course import Course
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.sky.time.nights import later
 
 if TYPE_CHECKING:
     from axletree.evening.sheet.going_on import Standing
@@ -50,7 +51,7 @@ def gone_on(kit: Kit, course: Course, at: datetime, rest: Rest, step: Step) -> C
     new = go_on(
         kit, observer_of(kit.site), course.planned,
         SoFar(
-            at=at + timedelta(minutes=rest.in_min),
+            at=later(at, 60.0 * rest.in_min),
             gone=tuple(course.ticked & course.known()),
             standing=standing,
             promised=tuple(sorted(course.promised)),
@@ -75,8 +76,9 @@ def _standing(course: Course, at: datetime, rest: Rest) -> Standing | None:
     key = first.catalogue_id if first else ""
     stays = rest.given is None or list(rest.given[:1]) == [key] or rest.longer_min
     if first is not None and runs and stays and not rest.in_min and not rest.left:
-        until = max(first.end, at) + timedelta(minutes=rest.longer_min)
-        if until > at:
+        # Clocks may be put back meanwhile: moments are compared and counted in UTC.
+        until = later(max(first.end, at, key=datetime.timestamp), 60.0 * rest.longer_min)
+        if until.timestamp() > at.timestamp():
             return Standing(first.catalogue_id, first.chosen.side, first.begin, until)
     if course.stood is None:
         return None

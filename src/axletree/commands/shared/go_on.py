@@ -7,7 +7,7 @@ import json
 import re
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +17,7 @@ from axletree.commands.shared.own_state import state_of_evening
 from axletree.commands.shared.written import PAPER_FILES, written_words
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
+from axletree.sky.time.nights import later
 
 if TYPE_CHECKING:
     from axletree.axis.state import State
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
 LARGEST_BYTES = 5_000_000
 LONGEST_STAY_MIN = 240.0
+SAME_CLOCK_S = 60.0  # a telephone and a computer differ by no more (ours)
 
 
 def go_on_options(parser: argparse.ArgumentParser) -> None:
@@ -62,6 +64,7 @@ def answer_again(options: argparse.Namespace) -> Answer:
     """The stops from now on; a promise comes before everything."""
     from axletree.evening.sheet.going_on import go_on
     from axletree.evening.sheet.plan import EveningRequest, planned_of, prepare, refuse_unknown_day
+    from axletree.logbook.own import last_logged
     from axletree.stages.night.evening import pointing_of_evening
     from axletree.tell.evening.document import evening_json
     from axletree.tell.evening.go_on.text import again_text
@@ -112,7 +115,9 @@ def answer_again(options: argparse.Namespace) -> Answer:
             **_circles_again(known, prepared.state),
         }
     )
-    text = again_text(evening, new, now, strangers)
+    noted = last_logged(logbook_path(options), known.date, known.place)
+    ahead = noted if noted is not None and noted > later(now, SAME_CLOCK_S) else None
+    text = again_text(evening, new, now, strangers, ahead)
     if options.out:
         from axletree.tell.evening.text import evening_text
         from axletree.tell.shared.files import write_set
@@ -208,7 +213,7 @@ def _state(options: argparse.Namespace, known: Evening, now: datetime, task: Ord
     gone = tuple(dict.fromkeys([*over, *skipped]))
     asked = [_key(name, known, task, "--promise") for name in options.promise]
     promised = [*(s.catalogue_id for s in stops if s.promised), *asked]
-    until = None if options.cloud_min is None else now + timedelta(minutes=options.cloud_min)
+    until = None if options.cloud_min is None else later(now, 60.0 * options.cloud_min)
     return SoFar(
         at=now,
         gone=gone,
@@ -233,7 +238,7 @@ def _standing(
     last = begun[-1]
     until = last.end
     if options.longer is not None:
-        until = max(last.end, now) + timedelta(minutes=options.longer)
+        until = later(max(last.end, now), 60.0 * options.longer)
     if until <= now:
         return None
     return Standing(last.catalogue_id, last.chosen.side, last.begin, until)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from typing import Annotated, Literal
 
 from fastapi import APIRouter
@@ -20,6 +20,7 @@ from axletree.app.night.ticks import ticks
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.habits import MOST_HOURS
+from axletree.sky.time.nights import later
 
 router = APIRouter()
 Key = Annotated[str, Field(min_length=1, max_length=120)]
@@ -159,7 +160,7 @@ def clouds(desk: OnDesk, given: Closed) -> Response:
                  "high": (HALF_WAY_UP_DEG, 90.0)}[given.part]  # fmt: skip
 
     def make(run: EveningRun, at: datetime) -> None:
-        end = None if given.minutes is None else at + timedelta(minutes=given.minutes)
+        end = None if given.minutes is None else later(at, 60.0 * given.minutes)
         spans = together(given.directions)
         run.close([ClosedSky(first, last, low, high, at, end) for first, last in spans], at)
 

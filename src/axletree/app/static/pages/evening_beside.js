@@ -1,12 +1,16 @@
 // What else has tonight: lost and spare objects, the set-up, what is assumed, given up or hidden?
 
 import { send } from "../shared/link.js";
-import { $, failed, list, make, page, put } from "../shared/page.js";
+import { $, failed, list, make, notice, now, page, put } from "../shared/page.js";
 import { capital, clock } from "../shared/words.js";
 import * as say from "../words/evening.js";
-import { STEPS } from "./evening_hand.js";
+import { ms, STEPS } from "./evening_hand.js";
+
+const SAME_CLOCK_MS = 60_000;
 
 export function beside(data, { putNext, open }) {
+  const ahead = data.ticked.find((t) => ms(t.at) > now().getTime() + SAME_CLOCK_MS);
+  notice("clock", ahead ? say.clockBack(ahead, page.zone) : "");
   $("#rehearse").href = `/rehearse?day=${data.date}`;
   put(
     "#lost",

@@ -18,6 +18,8 @@ const at = (iso, zone) => clock(new Date(iso), zone);
 
 // What the page does.
 export const PLANNING_NIGHT = "Planning the night";
+export const clockBack = (tick, zone) =>
+  `Is the clock right? ${tick.name} was ticked off at ${at(tick.at, zone)}, which is later than now. What was ticked off counts all the same.`;
 export const FIRST_ORDER =
   "A first order, in round minutes. The better one, with side, eyepiece, circles and room at each stop, is being sought.";
 export const firstOrder = ({ stages, stops }, zone) =>

@@ -13,11 +13,16 @@ from axletree.tell.shared.words import clock, duration
 
 
 def again_text(
-    evening: Evening, change: GoingOn, now: datetime, strangers: Sequence[str] = ()
+    evening: Evening,
+    change: GoingOn,
+    now: datetime,
+    strangers: Sequence[str] = (),
+    noted: datetime | None = None,
 ) -> str:
     """The stops of `evening`, one a line or two, then what had to go.
 
-    `strangers` are stops of the known run sheet that this kit does not know any more.
+    `strangers` are stops of the known run sheet that this kit does not know any more. `noted`: when
+    a stop was noted that lies after `now`; None, as clocks should have it.
     """
     zone = ZoneInfo(evening.place.time_zone)
     said = []
@@ -31,6 +36,11 @@ def again_text(
     if over:
         order = "For more, give the session more hours in the kit ([habits] hours, stop)."
         said.append(evening.order.words[:1].upper() + evening.order.words[1:])
+    if noted is not None:
+        said.append(
+            f"Is the clock right? A stop was noted at {clock(noted, zone)}, which is later than "
+            "now. What was noted counts all the same."
+        )
     rows = "\n".join(_row(stop, now, zone) for stop in stops)
     if change.broken:
         said.append(f"A promise can't be kept: {', '.join(change.broken)}. Tell people now.")
