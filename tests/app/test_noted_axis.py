@@ -102,7 +102,9 @@ def test_a_step_taken_before_keeps_its_order_under_the_noted_axis(tmp_path: Path
     desk = make_desk(folder=tmp_path)
     client = client_of(desk)
     client.get("/")
-    first, *rest = [s["catalogue_id"] for s in seen(client)["stops"]]
+    planned = [s["catalogue_id"] for s in seen(client)["stops"]]
+    rest = [key for key in planned if key != "saturn"]  # which shows whatever the axis does
+    assert len(rest) == len(planned) - 1
 
     def post(what: str, **more: Any) -> dict[str, Any]:
         body = {"day": DAY, "at": LATER, **more}
@@ -126,7 +128,7 @@ def test_a_step_taken_before_keeps_its_order_under_the_noted_axis(tmp_path: Path
     # It was no step: one step back is the plan, under the same axis.
     back = post("back")
     assert back["undo"] == ""
-    assert first in [s["catalogue_id"] for s in back["stops"]]
+    assert "saturn" in [s["catalogue_id"] for s in back["stops"]]
     assert back["state"]["evening"] == DAY
 
 

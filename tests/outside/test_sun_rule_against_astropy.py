@@ -131,9 +131,9 @@ def planned_at(kit: Kit, middle: datetime, monkeypatch: pytest.MonkeyPatch) -> p
     """The plan of a session two hours long about a moment, whatever the Sun does then and in
     whatever light things show: the rule alone keeps stops away from it."""
     monkeypatch.setattr(choosing, "SHOWN_MARGIN", -99.0)
-    monkeypatch.setattr(choosing, "FAINT_PLANETS_SUN_DEG", 99.0)
-    monkeypatch.setattr(choosing, "DIM_THINGS_DEG", -99.0)
-    monkeypatch.setattr(choosing, "dark_enough_for", lambda *_: True)
+    monkeypatch.setattr(
+        choosing, "light_allows", lambda found, sun: np.ones((len(found.ids), len(sun)), dtype=bool)
+    )
     first, end = middle - timedelta(minutes=70), middle + timedelta(minutes=50)
     session = Session(first - timedelta(hours=1), first, first, end, SessionEnd.STOP)
     monkeypatch.setattr(planning, "session_of", lambda *_, **__: session)
