@@ -50,31 +50,38 @@ def surely_ordered(
     """The order of the task's objects with no more than the allowed chance of a touch, and the task
     without the sides that were barred for it. What must be seen keeps its only side.
 
-    Rough orders find what is to be barred, then the effort that was asked for is made.
+    Rough orders find what is to be barred, then the effort that was asked for is made. The worst
+    side is barred alone, so that an object may still come earlier or later; where an order of many
+    stops isn't sure after so many rounds, as many of the worst as make the rest sure are barred.
     """
     allowed, known = allowed_chance(kit), _Touches(observer, ground)
     efforts: tuple[Effort, ...] = ("rough", effort)
     for made_with in efforts:
         order = ordering(task.targets, made_with)
-        for _ in range(_MOST_ROUNDS):
+        rounds = _MOST_ROUNDS if made_with == "rough" else 2 * _MOST_ROUNDS
+        for turn in range(rounds):
             worst = _worst(task, order, known, allowed)
-            if worst is None:
+            if not worst:
                 break
-            task = _barred(task, worst)
+            for side in worst if turn >= _MOST_ROUNDS else worst[:1]:
+                task = _barred(task, side)
             order = ordering(task.targets, made_with)
     return order, task
 
 
-def _worst(task: OrderTask, order: Order, known: _Touches, allowed: float) -> BarredSide | None:
-    """The side on which an order most probably touches; None where the order is sure enough."""
-    touched = [known.of(task, stop) for stop in order.stops]
-    if not touched or float(np.any(touched, axis=0).mean()) <= allowed:
-        return None
-    chances = [float(one.mean()) for one in touched]
-    for k in np.argsort(chances)[::-1].tolist():
-        if chances[k] > 0.0 and _may_bar(task, order, k):
-            return BarredSide(order.stops[k].key, order.stops[k].side, chances[k])
-    return None
+def _worst(task: OrderTask, order: Order, known: _Touches, allowed: float) -> list[BarredSide]:
+    """The sides on which an order touches, the most probable first, so many that the rest would be
+    sure enough; none where all is, or where nothing may be barred."""
+    touched = {k: known.of(task, stop) for k, stop in enumerate(order.stops)}
+    worst: list[BarredSide] = []
+    for k in sorted(touched, key=lambda k: -float(touched[k].mean())):
+        if float(np.any(list(touched.values()), axis=0).mean()) <= allowed:
+            break
+        if _may_bar(task, order, k):
+            chance = float(touched[k].mean())
+            worst.append(BarredSide(order.stops[k].key, order.stops[k].side, chance))
+        del touched[k]
+    return worst
 
 
 def _may_bar(task: OrderTask, order: Order, k: int) -> bool:
