@@ -30,7 +30,7 @@ from axletree.sky.time.instants import Instants
 # The chance that any stop of an evening touches stays under this; a newcomer doesn't see it come
 # (our figures).
 ALLOWED, ALLOWED_NEWCOMER = 0.02, 0.005
-_MOST_ROUNDS = 8
+_MOST_ROUNDS, _ONE_BY_ONE = 8, 3
 
 Ordering = Callable[[tuple[Target, ...], Effort], Order]
 
@@ -63,7 +63,7 @@ def surely_ordered(
             worst = _worst(task, order, known, allowed)
             if not worst:
                 break
-            for side in worst if turn >= _MOST_ROUNDS else worst[:1]:
+            for side in worst if turn >= _ONE_BY_ONE else worst[:1]:
                 task = _barred(task, side)
             order = ordering(task.targets, made_with)
     return order, task
