@@ -219,3 +219,14 @@ def test_missing_zone_data_are_said_to_be_missing(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(site, "available_timezones", set)
     _, problems = check_text(demo_text())
     assert any("has no time zone data" in str(problem) for problem in problems)
+
+
+def test_nothing_is_left_open() -> None:
+    """Python's own development mode names what nobody closed (`-X dev`)."""
+    words = ["calendar", "--from", "2026-12-01", "--to", "2026-12-01"]
+    looking = ["-X", "dev", "-W", "always::ResourceWarning"]
+    run = subprocess.run(
+        [sys.executable, *looking, "-m", "axletree.cli", *words],
+        capture_output=True, check=False, timeout=60,
+    )  # fmt: skip
+    assert (run.returncode, run.stderr.decode()) == (0, "")

@@ -7,6 +7,7 @@ their systems (Jupiter's lies within 0.1 arcseconds of the planet as seen from h
 
 from __future__ import annotations
 
+import atexit
 import functools
 from typing import Any
 
@@ -117,6 +118,7 @@ def load_ephemeris(path: str | None = None) -> Ephemeris:
     from axletree.data import data_path
 
     kernel = SPK.open(str(data_path("planets.bsp")) if path is None else path)
+    atexit.register(kernel.close)
     needed = {pair for chain in _CHAINS.values() for pair in chain}
     segments = [s for s in kernel.segments if (s.center, s.target) in needed]
     return Ephemeris(kernel, max(s.start_jd for s in segments), min(s.end_jd for s in segments))
