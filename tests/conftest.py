@@ -23,13 +23,15 @@ from chromium import ARGUMENTS, chromium
 # Files of more than about fifteen seconds of processor time, the longest first (`make slowest`):
 # where some processes take file after file, no long one is left to the end.
 LONG_FILES = (
-    "app/test_words_fit.py", "app/test_looks.py", "hard/test_api_of_its_schema.py",
-    "app/test_evening_page.py", "tell/test_words_are_not_data.py",
-    "tell/test_field_sheet_finds.py", "drawings/test_words_keep_apart.py",
-    "evening/test_calendar.py", "app/test_browser.py", "evening/test_calendar_slots.py",
-    "app/test_find_page.py", "evening/test_plan.py", "outside/test_sun_rule_against_astropy.py",
-    "tell/test_field_sheet.py", "kit/test_kernels.py", "mount/test_any_rig.py",
-    "hard/test_crowd.py",
+    "app/test_looks.py", "app/test_words_fit.py", "hard/test_api_of_its_schema.py",
+    "app/test_evening_page.py", "tell/test_words_are_not_data.py", "kit/test_kernels.py",
+    "evening/test_plan.py", "app/test_browser.py", "hard/test_faults.py",
+    "drawings/test_words_keep_apart.py", "tell/test_field_sheet_finds.py", "hard/test_crowd.py",
+    "commands/test_evening_go_on.py", "commands/test_sides_agree.py", "evening/test_share.py",
+    "hard/test_evenings.py", "app/test_withheld.py", "evening/test_calendar.py",
+    "outside/test_against_astropy.py", "outside/test_special_nights.py",
+    "evening/test_calendar_slots.py", "app/test_find_page.py", "find/test_steps.py",
+    "evening/test_tables.py",
 )  # fmt: skip
 
 
