@@ -32,7 +32,7 @@ LONGEST_PX = 40.0
 THIN = 4.0
 _SPREADS_PX = (0.7, 4.0)
 _LEAST_NOISE = 0.15  # grey levels: JPEG's rounding leaves no less
-_CROWD_CELLS = 8
+_CROWD_CELLS = 12
 _CROWD_LEAST = 12
 
 
@@ -209,11 +209,13 @@ def _like_stars(spots: Spots, light: Singles) -> Mask:
 
 def _open_sky(spots: Spots, width: int, height: int) -> Mask:
     """Which spots don't lie in a part of the picture that is crowded many times over."""
-    cell = max(width, height) / _CROWD_CELLS
-    column, row = (spots.x / cell).astype(int), (spots.y / cell).astype(int)
-    columns = int(np.ceil(width / cell))
+    # Parts of equal size, none cut off at an edge: that is where leaves stand.
+    longest = max(width, height)
+    columns, rows = (max(round(_CROWD_CELLS * side / longest), 1) for side in (width, height))
+    column = np.minimum((spots.x * columns / width).astype(int), columns - 1)
+    row = np.minimum((spots.y * rows / height).astype(int), rows - 1)
     where = row * columns + column
-    counts = np.bincount(where, minlength=columns * int(np.ceil(height / cell)))
+    counts = np.bincount(where, minlength=columns * rows)
     usual = max(float(np.median(counts)), 1.0)
     crowded = counts > max(CROWDED * usual, _CROWD_LEAST)
     return np.asarray(~crowded[where])
