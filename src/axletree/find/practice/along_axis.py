@@ -51,8 +51,7 @@ class SwingRoom:
 
 def tube_on_pole(kit: Kit, target: PoleTarget) -> tuple[Rig, Axes]:
     """The rig with its polar axis on the target."""
-    latitude = target.true_altitude_deg if target.north else -target.true_altitude_deg
-    return build_rig(kit), align(latitude, pole_altitude_deg=target.altitude_deg)
+    return build_rig(kit), align(target.latitude_deg, pole_altitude_deg=target.altitude_deg)
 
 
 def swing_room(rig: Rig, axes: Axes) -> SwingRoom:

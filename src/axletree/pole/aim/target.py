@@ -50,6 +50,11 @@ class PoleTarget:
         """Unit vector (3,), x east, y north, z up."""
         return vector_from_azimuth_altitude(self.azimuth_deg, self.altitude_deg)
 
+    @property
+    def latitude_deg(self) -> float:
+        """The site's latitude in degrees, south negative."""
+        return self.true_altitude_deg if self.north else -self.true_altitude_deg
+
 
 def pole_target(observer: Observer, true_pole: bool = False) -> PoleTarget:
     """The refracted pole above this observer's horizon, or the true one on request."""

@@ -77,10 +77,9 @@ def _fields(answer: PoleAnswer, words: SwingWords) -> tuple[Sheet, Sheet, Sheet]
 
 
 def _axes(target: PoleTarget, high: float, east: float, cone: float) -> Axes:
-    latitude = target.true_altitude_deg if target.north else -target.true_altitude_deg
     return align(
-        latitude, high_arcmin=high, east_arcmin=east, pole_altitude_deg=target.altitude_deg,
-        cone_arcmin=cone,
+        target.latitude_deg, high_arcmin=high, east_arcmin=east,
+        pole_altitude_deg=target.altitude_deg, cone_arcmin=cone,
     )  # fmt: skip
 
 
