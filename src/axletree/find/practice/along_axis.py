@@ -112,7 +112,7 @@ def view_along_axis(
     turned = float(wrap_360(seen.zenith_deg))
     if look == "erect" and abs(turned - 180.0) < 0.5:
         look, turned = "inverted", 0.0
-    return AxisView("tube", look, turned % 360.0, view.field_deg, limit)
+    return AxisView("tube", look, turned, view.field_deg, limit)
 
 
 def sky_rolls_deg(kit: Kit, view: StillPointView, rig: Rig, axes: Axes) -> float:
