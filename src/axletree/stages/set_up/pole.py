@@ -134,7 +134,8 @@ def pole(kit: Kit, request: PoleRequest) -> PoleAnswer:
     horizon = pole_horizon(site, request.kit_folder, at)
     skyline: Skyline | None = None if horizon is None else horizon.altitude_at
     limit = _naked_eye_limit_mag(kit)
-    tube = _through_tube(kit, at, target, limit)
+    (star,) = star_places(observer, [at], target)
+    tube = through_tube(kit, target, star.distance_arcmin, limit)
     along = _along(kit, request, tube, limit)
     view = pole_view(observer, at, along, true_pole=request.true_pole, skyline=skyline)
     tonight = star_tonight(
@@ -191,13 +192,6 @@ def _naked_eye_limit_mag(kit: Kit) -> float:
         return site.naked_eye_limit_mag
     zenith = site.sky_brightness_mag_arcsec2 or RURAL_ZENITH_MAG
     return float(naked_eye_limit_mag(zenith, FIELD_FACTOR[kit.habits.observer]))
-
-
-def _through_tube(
-    kit: Kit, at: datetime, target: PoleTarget, limit_mag: float
-) -> ThroughTubeAnswer:
-    (star,) = star_places(observer_of(kit.site), [at], target)
-    return through_tube(kit, target, star.distance_arcmin, limit_mag)
 
 
 def _along(kit: Kit, request: PoleRequest, tube: ThroughTubeAnswer, limit_mag: float) -> AxisView:
