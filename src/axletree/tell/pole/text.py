@@ -23,6 +23,7 @@ from axletree.tell.pole.tube_text import picture_words, star_about_point, tube_s
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.text import stop_words
 from axletree.tell.shared.words import (
+    capital,
     clock,
     compass_point,
     day_and_clock,
@@ -161,7 +162,7 @@ def page_words(answer: PoleAnswer) -> PageWords:
         if moves is None
         else [{"turns": turns_words(s), "step": bare_step_words(s)} for s in made_steps(moves)],
         "without_view": rough_page_words(answer.rough),
-        "through_tube": [step[:1].upper() + step[1:] for step in tube_steps(answer)],
+        "through_tube": list(map(capital, tube_steps(answer))),
         "tube": tube_words(answer.through_tube.view),
         "tube_picture": picture_words(answer.through_tube),
     }
