@@ -71,7 +71,8 @@ def teach(kit: Kit) -> TeachAnswer:
     latitude = kit.site.latitude_deg
     places = three_latitudes(latitude)
     star = named_star(places)
-    middle = eyepieces_of(kit)[len(eyepieces_of(kit)) // 2]
+    eyepieces = eyepieces_of(kit)
+    middle = eyepieces[len(eyepieces) // 2]
     leaves = float(drift_to_edge_s(middle.true_field_deg / 2.0, star.declination_deg))
     away = -PASSES_ZENITH_DEG if latitude >= 0.0 else PASSES_ZENITH_DEG
     return TeachAnswer(
