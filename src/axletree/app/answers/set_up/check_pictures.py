@@ -15,6 +15,7 @@ from pydantic import BaseModel, Field
 
 from axletree.app.answers.common import OnDesk, plain
 from axletree.app.answers.told import Moment, local
+from axletree.app.held_pictures import MOST_HELD
 from axletree.app.mount_notes import notes_of, tell_changed_evening
 from axletree.app.state import Desk
 from axletree.kit.errors import AxletreeError
@@ -42,10 +43,9 @@ from axletree.tell.check.turn_text import bolt_words
 from axletree.tell.logbook.text import learned_words
 
 router = APIRouter(prefix="/check/pictures")
-Key = Annotated[str, Path(pattern=r"^[0-9a-z]{6,20}$")]
-PictureKeys = Annotated[
-    list[Annotated[str, Field(pattern=r"^[0-9a-z]{6,20}$")]], Field(max_length=12)
-]
+KEY = r"^[0-9a-z]{6,20}$"
+Key = Annotated[str, Path(pattern=KEY)]
+PictureKeys = Annotated[list[Annotated[str, Field(pattern=KEY)]], Field(max_length=MOST_HELD)]
 
 
 class PictureSaid(BaseModel):
