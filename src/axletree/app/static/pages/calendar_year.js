@@ -53,13 +53,15 @@ export function yearSheet(data, { columns }) {
     );
     for (const n of m.nights) svg.append(...night(n, ox, base, how));
   });
-  for (const p of data.moon_phases) {
-    const spot = place.get(iso(Date.parse(p.at) - 12 * 3600000));
-    if (!spot || !["new", "full"].includes(p.phase)) continue;
-    const fill = p.phase === "new" ? INK : "none";
+  const moons = data.moon_phases
+    .filter((p) => ["new", "full"].includes(p.phase))
+    .map((p) => ({ spot: place.get(iso(Date.parse(p.at) - 12 * 3600000)), phase: p.phase }))
+    .filter((m) => m.spot);
+  for (const { spot, phase } of moons) {
+    const fill = phase === "new" ? INK : "none";
     svg.append(el("circle", { cx: spot.x, cy: spot.y + BELOW, r: 4.6, fill, stroke: INK, "stroke-width": 1.6 }));
   }
-  svg.append(...special(data, place));
+  svg.append(...special(data, place, moons));
   const index = el(
     "g",
     { role: "slider", tabindex: 0, "aria-label": say.NIGHT, class: "movable" },
@@ -131,7 +133,7 @@ function night([date, score, deep, bodies, length, lit, up], ox, base, { named, 
 }
 
 // Diamonds, with their names where there is room: what is ranked higher is named first.
-function special(data, place) {
+function special(data, place, moons) {
   const D = 5,
     drawn = [],
     seen = data.special_nights.filter((n) => place.has(n.date)),
@@ -143,10 +145,7 @@ function special(data, place) {
     );
     room(taken, place.get(n.date))[0].push([x - D, x + D]);
   }
-  for (const p of data.moon_phases) {
-    const spot = place.get(iso(Date.parse(p.at) - 12 * 3600000));
-    if (spot && ["new", "full"].includes(p.phase)) room(taken, spot)[0].push([spot.x - 7, spot.x + 7]);
-  }
+  for (const { spot } of moons) room(taken, spot)[0].push([spot.x - 7, spot.x + 7]);
   const done = new Set();
   for (const n of [...seen].sort((a, b) => a.rank - b.rank || (a.date < b.date ? -1 : 1))) {
     if (done.has(n.date)) continue;
