@@ -6,7 +6,7 @@ Public: ``session_grid``, ``coarse_grid``, ``shows_between``, ``moments_of``,
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 import numpy as np
 
@@ -28,9 +28,7 @@ LIST_STEP_S = 900.0
 
 def session_grid(session: Session, step_s: float) -> Instants:
     """Evenly spaced instants from the first stop to the session's end."""
-    length = seconds_between(session.first_stop, session.end)
-    count = max(2, int(np.ceil(length / step_s)) + 1)
-    return Instants.grid(session.first_stop, count=count, step_s=length / (count - 1))
+    return _evenly(session.first_stop, session.end, step_s)
 
 
 def coarse_grid(session: Session) -> Instants:
@@ -72,6 +70,10 @@ def moments_of(
     begin, end = intervals[0][0], intervals[-1][1]
     if session is not None and not all_night:
         begin, end = session.first_stop, session.end
-    length = end.timestamp() - begin.timestamp()
+    return _evenly(begin, end, step_s)
+
+
+def _evenly(begin: datetime, end: datetime, step_s: float) -> Instants:
+    length = seconds_between(begin, end)
     count = max(2, int(np.ceil(length / step_s)) + 1)
     return Instants.grid(begin, count=count, step_s=length / (count - 1))

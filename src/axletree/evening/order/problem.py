@@ -1,6 +1,6 @@
 """How do targets, openings and breaks become whole numbers that a solver can turn over?
 
-Public: ``OrderProblem``, ``problem_of``, ``Route``, ``ordered_stops``.
+Public: ``OrderProblem``, ``problem_of``, ``waiting_points``, ``Route``, ``ordered_stops``.
 
 An *option* is one way to show one object: a tube side and a span of time. Time runs in ticks of
 `TICK_S` from the session's start with the breaks cut out (moving may go on around a break, a
@@ -13,7 +13,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Sequence
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,6 +45,7 @@ class Route:
         return self.musts, self.points
 
 
+# Compared as the thing itself, so that what was worked out for it can be remembered.
 @dataclasses.dataclass(frozen=True, eq=False)
 class OrderProblem:
     """The arrays. One entry an option, unless said otherwise; `move`, `nuisance`: (option, option).
@@ -143,8 +144,24 @@ class OrderProblem:
         return milli / MILLI
 
 
+def waiting_points(handling: Handling) -> int:
+    """Thousandths of points that a tick of waiting takes: as many as a tick of moving."""
+    return round(handling.points_per_min * MILLI * TICK_S / 60.0)
+
+
 def problem_of(targets: Sequence[Target], session: OrderSpan, handling: Handling) -> OrderProblem:
-    """The arrays for this evening. Refuses twice the same key, and times that are no times."""
+    """The arrays for this evening. Refuses twice the same key, and times that are no times.
+
+    A list that was asked for just before is given as the same problem again: a plan orders one in a
+    hurry, then at leisure, then for people.
+    """
+    return _problem_of(tuple(targets), session, handling)
+
+
+@lru_cache(maxsize=4)
+def _problem_of(
+    targets: tuple[Target, ...], session: OrderSpan, handling: Handling
+) -> OrderProblem:
     _check(targets, session)
     total, pauses = _pauses(session)
     rows: list[tuple[int, Side, int, int, int, int, int, float]] = []

@@ -19,7 +19,7 @@ order for the same input.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache, partial
+from functools import partial
 from typing import Literal
 
 from axletree.evening.order.candidates import LeftOut, Method, Order, OrderSpan, Target
@@ -56,7 +56,7 @@ def order_stops(
     refused where the extra `axletree[order]` is missing, unless the list is short. Seconds are
     reckoned as work, not by a clock, so that the same task gives the same order everywhere.
     """
-    problem = _problem(tuple(targets), session, handling)
+    problem = problem_of(targets, session, handling)
     small = problem.objects_with_options <= EXACT_OBJECTS and len(problem.show) <= EXACT_WAYS
     if effort == "exact" and not small:
         raise AxletreeError(
@@ -82,13 +82,6 @@ def order_stops(
     bound = quick_bound(problem, route)
     route, bound = _better(effort, seconds)(problem, route, bound)
     return written(targets, problem, route, bound, _METHODS[effort])
-
-
-# A plan orders the same list in a hurry first, then at leisure, and then again for each stop that
-# a person changes: `solve_quickly` knows the problem again.
-@lru_cache(maxsize=4)
-def _problem(targets: tuple[Target, ...], session: OrderSpan, handling: Handling) -> OrderProblem:
-    return problem_of(targets, session, handling)
 
 
 def _better(effort: Effort, seconds: float | None) -> Improve:

@@ -28,6 +28,7 @@ from axletree.evening.order.problem import (
     Route,
     ordered_stops,
     problem_of,
+    waiting_points,
 )
 from axletree.evening.search.quick import Mender
 
@@ -72,8 +73,7 @@ def with_splendid_end(
     ):
         return order
     problem = problem_of(targets, span, handling)
-    price = round(handling.points_per_min * MILLI * TICK_S / 60.0)
-    first = problem.run(_options_of(order, targets, problem))
+    first, price = problem.run(_options_of(order, targets, problem)), waiting_points(handling)
     if first is None:
         return order
     endings = _endings(first, problem, splendid)
@@ -108,8 +108,7 @@ def with_less_waiting(
     if all(wait_seconds(stop, span) < LONG_WAIT_S for stop in order.stops):
         return order
     problem = problem_of(targets, span, handling)
-    price = round(handling.points_per_min * MILLI * TICK_S / 60.0)
-    first = problem.run(_options_of(order, targets, problem))
+    first, price = problem.run(_options_of(order, targets, problem)), waiting_points(handling)
     if first is None:
         return order
     best = first

@@ -16,7 +16,7 @@ import numpy as np
 from axletree.evening.given_up import GivenUpReason
 from axletree.evening.order.candidates import LeftOut, Order, OrderSpan, Target
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.problem import MILLI, TICK_S, OrderProblem, problem_of
+from axletree.evening.order.problem import OrderProblem, problem_of, waiting_points
 from axletree.evening.sequence.best import written
 from axletree.evening.sequence.left_out import ended_by_what, without_an_option
 from axletree.kit.frozen import dataclass
@@ -46,7 +46,7 @@ def in_given_order(
     wanted = [by_key[key] for key in keys]
     problem = problem_of(wanted, session, handling)
     # A minute of waiting is as much of a nuisance as a minute of moving.
-    idle = round(handling.points_per_min * MILLI * TICK_S / 60.0)
+    idle = waiting_points(handling)
     labels = [_Label((), 0, 0)]
     lost: list[LeftOut] = []
     for number, target in enumerate(wanted):
