@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 from enum import Enum
 
-from axletree.evening.night.set_up_times import StageTime
+from axletree.evening.night.set_up_times import StageTime, seconds_between
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import WeightPlace
 from axletree.evening.stops.stop import Stop
@@ -24,6 +24,7 @@ from axletree.pole.aim.target import pole_target
 from axletree.pole.correct.bolts import AxisError, BoltMoves, BoltStep, bolt_moves
 from axletree.pole.enough.of_kit import rough_of_kit
 from axletree.pole.enough.rough import RoughAlignment
+from axletree.sky.time.nights import later
 from axletree.stages.night.rehearsed_turns import REST, AxesStand, Lock, OpenLockTurn, Turning
 from axletree.stages.night.rig_built import BuiltLeg, RigBuilt
 
@@ -158,7 +159,7 @@ class _Rehearsing:
             else:
                 self._stage(block)
         if self._steps and evening.session is not None:
-            self._take_down(max(evening.session.end, self._steps[-1].end))
+            self._take_down(max(evening.session.end, self._steps[-1].end, key=datetime.timestamp))
         return Rehearsal(
             evening, self._rig, self._built, tuple(self._steps), self._rough, self._moves,
             self._turning.hour_deg_per_s,
@@ -170,10 +171,10 @@ class _Rehearsing:
         shown = {
             "level": self._legs, "north": self._head, "balance": self._load, "pole": self._bolts,
         }.get(stage.name, lambda: [self._still(Act(stage.name))])()  # fmt: skip
-        whole = (stage.end - stage.begin) / sum(one.part for one in shown)
+        whole_s = seconds_between(stage.begin, stage.end) / sum(one.part for one in shown)
         begin = stage.begin
         for number, one in enumerate(shown):
-            end = begin + whole * one.part
+            end = later(begin, whole_s * one.part)
             key = f"{stage.name}-{number + 1}" if len(shown) > 1 else stage.name
             self._add(
                 key, (begin, end), one, replace(_NO_STEP, stage=stage, first=number == 0)
@@ -230,15 +231,15 @@ class _Rehearsing:
         start, finish = self._turning.poses_of(stop)
         turns = self._turning.way(self._stands, start, stop)
         seconds = [turn.seconds for turn in turns]
-        begin = stop.begin - timedelta(seconds=sum(seconds))
+        begin = later(stop.begin, -sum(seconds))
         belongs = replace(_NO_STEP, stop=stop)
         for number, (turn, lasts) in enumerate(zip(turns, seconds, strict=True)):
             shown = _Shown(Act.TURN, turn.finish, self._there, self._rows(turn.too_near), turn)
             self._add(
-                f"turn-{stop.number}-{number + 1}", (begin, begin + timedelta(seconds=lasts)),
+                f"turn-{stop.number}-{number + 1}", (begin, later(begin, lasts)),
                 shown, replace(belongs, first=number == 0),
             )  # fmt: skip
-            begin += timedelta(seconds=lasts)
+            begin = later(begin, lasts)
         self._add(
             f"look-{stop.number}", (stop.begin, stop.begin), self._still(Act.LOOK),
             replace(belongs, first=not turns),
@@ -251,7 +252,7 @@ class _Rehearsing:
     def _take_down(self, begin: datetime) -> None:
         turns = self._turning.way(self._stands, REST, None)
         for number, turn in enumerate(turns):
-            end = begin + timedelta(seconds=turn.seconds)
+            end = later(begin, turn.seconds)
             shown = _Shown(Act.TURN, turn.finish, self._there, (), turn)
             self._add(f"home-{number + 1}", (begin, end), shown,
                       replace(_NO_STEP, first=number == 0))  # fmt: skip

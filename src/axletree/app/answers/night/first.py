@@ -7,7 +7,7 @@ evening next.
 from __future__ import annotations
 
 from collections.abc import Collection
-from datetime import date, timedelta
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter
@@ -84,5 +84,4 @@ def _told(
 
 def _minute(task: OrderTask, seconds: float) -> str:
     """A time of a first order: it is only about right."""
-    at = task.at(seconds)
-    return (at - timedelta(seconds=at.second, microseconds=at.microsecond)).isoformat()
+    return task.at(seconds).replace(second=0, microsecond=0).isoformat()
