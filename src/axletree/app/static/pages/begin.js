@@ -22,7 +22,8 @@ const kept = address.size ? Object.fromEntries(address) : (draft.read("begin") ?
 const given = { ...USUAL, ...kept };
 let done = new Set((kept.done ?? "").split(",").filter((name) => NAMES.includes(name))),
   open = NAMES.includes(kept.open) ? kept.open : (NAMES.find((name) => !done.has(name)) ?? ""),
-  mounts = [];
+  mounts = [],
+  lies = null; // the kit that lies here, once it is known: until then nothing is made
 
 function keep() {
   const values = { ...given, done: NAMES.filter((n) => done.has(n)).join(","), open };
@@ -49,9 +50,9 @@ function show() {
     put(`#given-${name}`, done.has(name) ? SAID[name]() : "");
     $(`#row-${name}`).classList.toggle("done", done.has(name));
   }
-  $("#make").disabled = !page.leads || done.size < NAMES.length;
+  $("#make").disabled = !page.leads || !lies || done.size < NAMES.length;
   // A kit of one's own is never written over from here: its page shows both and asks.
-  put("#make", mine ? say.AS_DRAFT : say.MAKE);
+  put("#make", lies && !lies.demo ? say.AS_DRAFT : say.MAKE);
 }
 function turnTo(name, focus = true) {
   open = name;
@@ -200,9 +201,6 @@ async function draw() {
 }
 
 // The end: kept at once where a demo lies; else a draft beside the kit that is there.
-let mine = false,
-  based = 0,
-  file = "";
 $("#make").addEventListener("click", async () => {
   try {
     const made = await busy(post("/answer/kit/new", asBody()), say.MAKING, $("#finish"));
@@ -210,13 +208,13 @@ $("#make").addEventListener("click", async () => {
       put("#problem", made.problems[0].message).hidden = false;
       return;
     }
-    if (mine) {
-      draft.write("kit", { text: made.text, revision: based, units: page.units, group: "first" });
+    if (!lies.demo) {
+      draft.write("kit", { text: made.text, revision: lies.revision, units: page.units, group: "first" });
       location.assign("/kit");
       return;
     }
     const reply = await busy(
-      send("PUT", "/kit", { text: made.text, revision: based }, "kit"),
+      send("PUT", "/kit", { text: made.text, revision: lies.revision }, "kit"),
       say.MAKING,
       $("#finish"),
     );
@@ -225,7 +223,7 @@ $("#make").addEventListener("click", async () => {
     history.replaceState(null, "", location.pathname);
     put(".owner", given.name || given.near);
     put("#made-answer", say.MADE);
-    put("#made-because", say.keptIn(file, made.guessed));
+    put("#made-because", say.keptIn(lies.file, made.guessed));
     $(".five").hidden = true;
     $("#made").hidden = false;
     $("#made").focus();
@@ -237,9 +235,7 @@ $("#make").addEventListener("click", async () => {
 async function load() {
   const [looks, kit] = await Promise.all([ask("kit/mounts"), ask("kit")]);
   mounts = looks.mounts;
-  mine = !kit.demo;
-  based = kit.revision;
-  file = kit.file;
+  lies = kit;
   showMounts();
   show();
   await draw();
