@@ -126,10 +126,10 @@ def until(page: Any, expression: str, seconds: float = 45.0) -> Any:
 
 
 def answered(page: Any, seconds: float = 45.0) -> None:
-    """Wait until the page shows its answer."""
+    """Wait until the page shows its answer, to what was asked last."""
     until(
         page,
-        "() => { const a = document.querySelector('#answer'); return !a || "
+        "() => { const a = document.querySelector('#answer'); return !a || !a.ariaBusy && "
         "!['', '–', 'Choose an object', 'Read the level'].includes(a.textContent.trim()); }",
         seconds,
     )

@@ -107,6 +107,7 @@ def choose(page: Any, name: str) -> None:
     with page.expect_response(lambda r: "/answer/follow" in r.url and name in r.url):
         page.fill("#object", name)
         page.press("#object", "Enter")
+    answered(page)  # until then the answer of the object before stands there
     until(page, "() => document.querySelector('#answer').textContent.includes('next nudge')")
 
 

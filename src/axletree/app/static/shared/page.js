@@ -113,6 +113,8 @@ const probe = async () => {
   }
 };
 
+let working = 0; // pieces of work that are under way
+
 // A line that shows work which takes more than a moment.
 /**
  * @template T
@@ -124,11 +126,15 @@ const probe = async () => {
 export async function busy(work, label = words.WORKING, at = $("#notice")) {
   const line = make("div", { class: "busy", role: "progressbar", "aria-label": label });
   const timer = setTimeout(() => at.after(line), 350);
+  working += 1;
+  $("#answer")?.setAttribute("aria-busy", "true");
   try {
     return await work;
   } finally {
     clearTimeout(timer);
     line.remove();
+    working -= 1;
+    if (!working) $("#answer")?.removeAttribute("aria-busy");
   }
 }
 
