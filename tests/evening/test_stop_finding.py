@@ -22,7 +22,7 @@ from axletree.stages.night.evening import evening
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.document import evening_json, json_schema, read_evening
 from axletree.tell.evening.text import evening_text
-from axletree.tell.paper.paper import evening_pdf
+from axletree.tell.paper.paper import FIELD_MM, evening_pdf
 from axletree.tell.paper.pictures import stage_pictures, stop_fields
 from axletree.tell.paper.text import Paper
 
@@ -110,7 +110,7 @@ def test_the_run_sheet_tells_the_way_and_both_eyepieces(planned: EveningAnswer) 
 
 
 def test_the_paper_draws_what_the_finder_shows_large_enough(planned: EveningAnswer) -> None:
-    """Fourteen stops on four pages of either paper, twenty on five. Type of 7 pt and more; a dot
+    """Fourteen stops on four pages of either paper, twenty on five. Type of 8 pt and more; a dot
     of 0.3 mm is 1.7 arcminutes at arm's length, what a good eye tells by day."""
     document, fields = evening_document(planned), stop_fields(planned.stops)
     assert set(fields) == {stop.number for stop in document.stops}
@@ -124,12 +124,12 @@ def test_the_paper_draws_what_the_finder_shows_large_enough(planned: EveningAnsw
     text = " ".join(" ".join(page.extract_text() for page in made.pages).split())
     assert text.count("Find it") == len(document.stops) + 1  # and once what holds for all
     assert text.count("finder, 7°") == len(document.stops)
-    printed_mm = 28.0
+    printed_mm = FIELD_MM
     for svg in fields.values():
         mm = printed_mm / float(re.search(r'viewBox="0 0 (\d+)', svg)[1])  # type: ignore[index]
         sizes = [float(size) for size in re.findall(r'font-size="([\d.]+)"', svg)]
         assert sizes
-        assert min(sizes) * mm / 25.4 * 72.0 >= 7.0
+        assert min(sizes) * mm / 25.4 * 72.0 >= 8.0
         radii = [float(r) for r in re.findall(r'<circle[^>]* r="([\d.]+)"', svg)]
         assert 2.0 * min(radii) * mm >= 0.3
 

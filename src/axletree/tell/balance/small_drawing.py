@@ -12,9 +12,9 @@ from axletree.tell.balance.drawing_text import SmallBalanceWords, small_balance_
 from axletree.tell.shared.sheet import BRASS, INK, PAPER, Sheet
 from axletree.tell.shared.words import length, mass
 
-# 0.48 points a unit at a width of 58 mm: type of 15 units is 7.2 points high.
+# 0.52 points a unit at a width of 62 mm: type of 15.6 units is 8.06 points high.
 WIDTH, HEIGHT = 340.0, 292.0
-_LEFT, _RIGHT, _TYPE = 8.0, 332.0, 15.0
+_LEFT, _RIGHT, _TYPE = 8.0, 332.0, 15.6
 
 
 def small_balance_drawing(answer: BalanceAnswer) -> str:

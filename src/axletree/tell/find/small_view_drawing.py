@@ -16,7 +16,7 @@ SIZE = 200.0
 _MIDDLE, _RADIUS = 100.0, 78.0
 # Radius of a star's dot: the faintest, what each magnitude adds, and the most.
 _FAINTEST_DOT, _DOT_A_MAG, _LARGEST_DOT = 1.5, 0.95, 7.5
-_RING, _LETTER = 9.0, 18.0
+_RING, _LETTER = 9.0, 20.5
 
 
 def small_view_svg(view: FieldView, name: str) -> str:

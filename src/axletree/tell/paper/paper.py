@@ -7,6 +7,7 @@ The layout is `paper.typ`; the typesetter is Typst (a library). What is written 
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from importlib.resources import files
 
@@ -14,6 +15,12 @@ from axletree.tell.evening.document import Evening
 from axletree.tell.paper.text import SEEN_FROM, Paper, drawing_of_stop, field_of_stop, sheet_of
 from axletree.tell.paper.typeset import typeset
 from axletree.tell.shared.sheet import plain_colours
+
+# How wide in mm `paper.typ` shows each kind of drawing at least.
+STAGE_MM, POSE_MM, FIELD_MM, TAPE_MM = 62.0, 27.0, 28.0, 37.0
+# Thinner lines are lost under a red lamp. Common practice in print (0.25 pt is a hairline, 0.5 pt
+# the least that a copier keeps), no source.
+LEAST_LINE_PT = 0.5
 
 
 def evening_pdf(
@@ -57,14 +64,25 @@ def evening_pdf(
         "main.typ": source.read_bytes(),
         "sheet.json": json.dumps(sheet, ensure_ascii=False).encode(),
     }
-    for name, (_, svg) in {**pictures, **stops, **fields, **tapes}.items():
-        sources[name] = black_on_white(svg).encode()
+    kinds = ((pictures, STAGE_MM), (stops, POSE_MM), (fields, FIELD_MM), (tapes, TAPE_MM))
+    for kind, wide_mm in kinds:
+        for name, (_, svg) in kind.items():
+            sources[name] = black_on_white(svg, wide_mm).encode()
     return typeset(sources, evening.made_at)
 
 
-def black_on_white(svg: str) -> str:
-    """The drawing in black: brass and grey fade under a red lamp, and paper is white anyway."""
+def black_on_white(svg: str, wide_mm: float) -> str:
+    """The drawing in black, for a place at least so wide: brass and grey fade under a red lamp,
+    paper is white anyway, and no line is thinner than `LEAST_LINE_PT`."""
     plain = plain_colours(svg)
     for colour, printed in (("#fbf8f1", "#ffffff"), ("#8a6d1f", "#000000"), ("#8d877b", "#555555")):
         plain = plain.replace(colour, printed)
-    return plain
+    found = re.search(r'viewBox="0 0 ([\d.]+)', plain)
+    assert found is not None
+    least = LEAST_LINE_PT * float(found[1]) / (wide_mm / 25.4 * 72.0)
+
+    def wider(match: re.Match[str]) -> str:
+        width = float(match[1])
+        return f'stroke-width="{max(width, least) if width else 0:.3g}"'
+
+    return re.sub(r'stroke-width="([\d.]+)"', wider, plain)

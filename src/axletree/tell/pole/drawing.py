@@ -18,11 +18,12 @@ from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, WARN, Point, Sh
 WIDTH, HEIGHT = 800.0, 1092.0
 _DIAL: Point = (400.0, 444.0)
 _DIAL_RADIUS = 285.0
-_RING_PART = 0.61  # of the dial's radius that the ring takes
+# Of the dial's radius that the ring takes, and where its type is large.
+_RING_PART, _SMALL_RING_PART = 0.61, 0.56
 _FIELD: Point = (186.0, 930.0)
 _FIELD_RADIUS = 142.0
-# 7.1 points where the dial's 682 units take 58 mm.
-_SMALL_LEAST = 29.4
+# 8.06 points where the dial's 682 units take 62 mm.
+_SMALL_LEAST = 31.3
 
 
 def pole_view_svg(view: PoleView, rows: Sequence[str] = ()) -> str:
@@ -47,7 +48,7 @@ def pole_view_sheet(view: PoleView, rows: Sequence[str] = (), tube: str = "") ->
 
 
 def pole_dial_svg(view: PoleView) -> str:
-    """The dial alone, to be shown as small as 58 mm with type of 7 points."""
+    """The dial alone, to be shown as small as 62 mm with type of 8 points."""
     words = dial_words(view)
     sheet = Sheet(WIDTH, HEIGHT, words.title, words.description, least=_SMALL_LEAST)
     _dial(sheet, view, words)
@@ -67,7 +68,8 @@ def _dial(sheet: Sheet, view: PoleView, words: DialWords) -> None:
     """The enlarged middle: rim, ring, the star's places."""
     centre, R = _DIAL, _DIAL_RADIUS
     ring = max(math.hypot(*p) for p in view.ring)
-    scale = R * _RING_PART / ring
+    scale = R * (_SMALL_RING_PART if sheet.least else _RING_PART) / ring
+    larger = max(sheet.least - 21.0, 0.0)  # than the type of the whole drawing
 
     def spot(right: float, up: float) -> Point:
         return centre[0] + right * scale, centre[1] - up * scale
@@ -90,7 +92,7 @@ def _dial(sheet: Sheet, view: PoleView, words: DialWords) -> None:
         p = spot(place.right_arcmin, place.up_arcmin)
         sheet.circle(p, 8 if on_the_hour else 4.5, width=2.5, fill=PAPER)
         if on_the_hour:
-            label = _at(centre, ring * scale + 40, place.clock_hour)
+            label = _at(centre, ring * scale + 40 + larger, place.clock_hour)
             sheet.text((label[0], label[1] + 7), time_words(place.at), size=21, anchor="middle")
             sheet.bring_forward()
     now = spot(view.now.right_arcmin, view.now.up_arcmin)
@@ -99,7 +101,7 @@ def _dial(sheet: Sheet, view: PoleView, words: DialWords) -> None:
     sheet.line(centre, toward, width=1.5, dash="2 5")
     sheet.circle(now, 22, stroke=BRASS, width=3, fill=PAPER)
     sheet.circle(now, 13, fill=INK)
-    label = _at(centre, ring * scale - 54, view.now.clock_hour)
+    label = _at(centre, ring * scale - 54 - larger, view.now.clock_hour)
     sheet.text((label[0], label[1] + 8), words.now, size=25, anchor="middle", weight=600)
     _guides(sheet, view)
 

@@ -27,13 +27,18 @@ from axletree.tell.teach.work_sheet_text import (
     tasks,
 )
 
+# How wide in mm `work_sheet.typ` shows them at least.
+GLOBE_MM, CIRCLE_MM = 98.0, 42.0
+
 
 def work_sheet_pdf(answer: TeachAnswer, rig: Rig, made_at: datetime, paper: Paper = "a4") -> bytes:
     """The PDF (PDF/UA-1): a page for pupils, one of answers; same place and moment, same bytes."""
     star = answer.star.name
-    drawings = {
+    globes = {
         "globe.svg": globe_svg(rig, answer.latitude_deg, solved=False),
         "globe_solved.svg": globe_svg(rig, answer.latitude_deg, solved=True),
+    }
+    circles = {
         "circle.svg": circle_svg(star, 0.0),
         "circle_empty.svg": circle_svg(star, None),
         "circle_half.svg": circle_svg(star, 1.0 / TWICE),
@@ -56,7 +61,11 @@ def work_sheet_pdf(answer: TeachAnswer, rig: Rig, made_at: datetime, paper: Pape
         {
             "main.typ": source.read_bytes(),
             "sheet.json": json.dumps(sheet, ensure_ascii=False).encode(),
-            **{name: black_on_white(svg).encode() for name, svg in drawings.items()},
+            **{
+                name: black_on_white(svg, wide_mm).encode()
+                for drawings, wide_mm in ((globes, GLOBE_MM), (circles, CIRCLE_MM))
+                for name, svg in drawings.items()
+            },
         },
         made_at,
     )

@@ -82,5 +82,6 @@ def circle_svg(star: str, gone: float | None) -> str:
     sheet.line((x, y - 8), (x, y + 8), stroke=FAINT)
     if gone is not None:
         sheet.circle((x - gone * _FIELD, y), 6.0, fill=INK)
-        sheet.text((x - gone * _FIELD, y - 14), star, size=18, anchor="middle", weight=600)
+        # To the right of it: at the edge it would stand on the rim.
+        sheet.text((x - gone * _FIELD + 10, y - 10), star, size=20, weight=600)
     return sheet.svg()
