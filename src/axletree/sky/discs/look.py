@@ -12,7 +12,7 @@ from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import wrap_360
 from axletree.sky.observer import Observer
-from axletree.sky.positions.bodies import body_positions, see_body
+from axletree.sky.positions.bodies import body_positions, see_bodies
 from axletree.sky.positions.ephemeris import (
     LIGHT_AU_PER_DAY,
     PLANETS,
@@ -88,8 +88,7 @@ def disc(
     kernel = load_ephemeris() if ephemeris is None else ephemeris
     turned = orientation(instants, observer)
     seen = body_positions(name, instants, observer, ephemeris=kernel, turned=turned)
-    vectors = see_body(name, instants, turned, kernel)
-    sun = see_body("sun", instants, turned, kernel)
+    vectors, sun = see_bodies((name, "sun"), instants, turned, kernel)
     far = np.linalg.norm(vectors.from_observer_au, axis=-1)
     days = (instants.tt1 - J2000_JD) + instants.tt2 - far / LIGHT_AU_PER_DAY
     latitude, east = latitude_longitude_deg(name, days, -vectors.from_observer_au)

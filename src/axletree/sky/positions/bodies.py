@@ -68,30 +68,53 @@ class Seen:
 
 def see_body(name: str, instants: Instants, turned: Orientation, ephemeris: Ephemeris) -> Seen:
     """One body with light time, deflection by the Sun, aberration and precession-nutation."""
+    return see_bodies((name,), instants, turned, ephemeris)[0]
+
+
+def see_bodies(
+    names: Sequence[str], instants: Instants, turned: Orientation, ephemeris: Ephemeris
+) -> list[Seen]:
+    """`see_body` of some bodies at the same instants: the observer's place is reckoned once."""
     earth = ephemeris.barycentric_au("earth", instants.tt1, instants.tt2)
     here = earth + turned.observer_au
     sun = ephemeris.barycentric_au("sun", instants.tt1, instants.tt2)
+    return [_seen_from(name, (here, sun), instants, turned, ephemeris) for name in names]
+
+
+def _seen_from(
+    name: str,
+    here_and_sun_au: tuple[Floats, Floats],
+    instants: Instants,
+    turned: Orientation,
+    ephemeris: Ephemeris,
+) -> Seen:
+    here, sun = here_and_sun_au
     body = sun if name == "sun" else ephemeris.barycentric_au(name, instants.tt1, instants.tt2)
-    delay = np.linalg.norm(body - here, axis=-1) / LIGHT_AU_PER_DAY
+    delay = _length(body - here) / LIGHT_AU_PER_DAY
     for _ in range(2):  # each turn gains the ratio of the body's speed to light's, 1e-4
         body = ephemeris.barycentric_au(name, instants.tt1, instants.tt2 - delay)
-        delay = np.linalg.norm(body - here, axis=-1) / LIGHT_AU_PER_DAY
+        delay = _length(body - here) / LIGHT_AU_PER_DAY
     from_observer = body - here
     if name == "sun":
         from_sun = np.zeros_like(body)
     else:
         from_sun = body - ephemeris.barycentric_au("sun", instants.tt1, instants.tt2 - delay)
-    direction = from_observer / np.linalg.norm(from_observer, axis=-1, keepdims=True)
+    direction = from_observer / _length(from_observer)[:, np.newaxis]
     astrom = turned.astrom
     if name != "sun":
         sun_to_here = here - sun
-        distance = np.linalg.norm(sun_to_here, axis=-1)
-        q = from_sun / np.linalg.norm(from_sun, axis=-1, keepdims=True)
+        distance = _length(sun_to_here)
+        q = from_sun / _length(from_sun)[:, np.newaxis]
         e = sun_to_here / distance[:, np.newaxis]
         limit = 1e-6 / np.maximum(distance**2, 1.0)
         direction = _erfa.ld(1.0, direction, q, e, distance, limit)
     apparent = _erfa.ab(direction, np.ascontiguousarray(astrom["v"]), astrom["em"], astrom["bm1"])
     return Seen(from_observer, from_sun, _erfa.rxp(np.ascontiguousarray(astrom["bpn"]), apparent))
+
+
+def _length(vectors: Floats) -> Floats:
+    """Of vectors (n, 3); a fifth of the time that numpy's norm takes for a few."""
+    return np.asarray(np.sqrt(np.einsum("ij,ij->i", vectors, vectors)))
 
 
 def body_positions(
@@ -112,8 +135,10 @@ def body_positions(
     kernel.check(instants)
     if turned is None:
         turned = orientation(instants, observer)
-    sun = see_body("sun", instants, turned, kernel)
-    seen = [sun if n == "sun" else see_body(n, instants, turned, kernel) for n in asked]
+    others = tuple(name for name in asked if name != "sun")
+    sun, *found = see_bodies(("sun", *others), instants, turned, kernel)
+    by_name = {"sun": sun, **dict(zip(others, found, strict=True))}
+    seen = [by_name[name] for name in asked]
     cirs = np.array([s.cirs for s in seen]).reshape(len(asked), len(instants), 3)
     ra, dec = _erfa.c2s(cirs)
     places = positions_from_cirs(ra, dec, turned, observer)
@@ -176,14 +201,14 @@ def body_altitude_deg(
     _, zenith, _, _, _ = _erfa.atioq(ra, dec, turned.astrom)
     altitude = np.asarray(90.0 - np.degrees(zenith))
     if upper_edge:
-        distance = np.linalg.norm(seen.from_observer_au, axis=-1)
+        distance = _length(seen.from_observer_au)
         altitude = altitude + np.degrees(np.arcsin(RADIUS_KM[name] / (distance * AU_KM)))
     return altitude
 
 
 def _looks(name: str, seen: Seen, sun: Seen, instants: Instants) -> tuple[Floats, ...]:
     """Distance, diameter, phase angle, lit fraction, elongation, magnitude, ring tilt; (n,)."""
-    distance = np.linalg.norm(seen.from_observer_au, axis=-1)
+    distance = _length(seen.from_observer_au)
     diameter = 2.0 * np.degrees(np.arcsin(RADIUS_KM[name] / (distance * AU_KM))) * 3600.0
     none = np.full_like(distance, np.nan)
     if name == "sun":
@@ -192,7 +217,7 @@ def _looks(name: str, seen: Seen, sun: Seen, instants: Instants) -> tuple[Floats
     phase = angle_between_deg(seen.from_observer_au, seen.from_sun_au)
     lit = 0.5 * (1.0 + np.cos(np.radians(phase)))
     elongation = angle_between_deg(seen.cirs, sun.cirs)
-    from_sun = np.linalg.norm(seen.from_sun_au, axis=-1)
+    from_sun = _length(seen.from_sun_au)
     if name == "moon":
         magnitude = moon_magnitude(from_sun, distance, phase)
         return distance, diameter, phase, lit, elongation, magnitude, none

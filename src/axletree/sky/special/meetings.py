@@ -65,10 +65,11 @@ def meetings_here(
     for mover in ("moon", *targets.planets):
         passages = [passage for passage in every if passage.mover == mover]
         seen = _visible(watch, targets, passages)
-        for k, passage in enumerate(passages):
-            night = _told(watch, targets, passage, seen.of_pair(k), field_deg)
-            if night is not None:
-                found.append(night)
+        closest = [seen.of_pair(k) for k in range(len(passages))]
+        met_now = [k for k, one in enumerate(closest) if one.closest_deg <= field_deg]
+        figures = _figures(watch, mover, [closest[k] for k in met_now], field_deg)
+        for k, of_it in zip(met_now, figures, strict=True):
+            found.append(_told(watch, targets, passages[k], closest[k], of_it))
     return found
 
 
@@ -116,6 +117,16 @@ class _Visible:
     altitude_deg: Floats
     azimuth_deg: Floats
 
+    @property
+    def closest_deg(self) -> float:
+        """How near they come; infinite where nobody sees them together."""
+        return float(self.apart_deg.min(initial=np.inf))
+
+    @property
+    def closest_s(self) -> float:
+        """When they are nearest."""
+        return float(self.seconds[np.argmin(self.apart_deg)])
+
     def of_pair(self, k: int) -> _Visible:
         """Those of one pair."""
         mine = self.pair == k
@@ -147,16 +158,37 @@ def _visible(watch: Watch, targets: Neighbours, passages: list[_Passage]) -> _Vi
     return _Visible(pair[up], seconds[up], apart[up], height[up], azimuth[up])
 
 
-def _told(
-    watch: Watch, targets: Neighbours, passage: _Passage, seen: _Visible, field_deg: float
-) -> SpecialNight | None:
-    if not seen.seconds.size or seen.apart_deg.min() > field_deg:
-        return None
+def _figures(
+    watch: Watch, mover: str, seen: list[_Visible], field_deg: float
+) -> list[tuple[Figure, ...]]:
+    """How near and within what, of each meeting of one mover; beside the Moon how much is lit."""
     assert watch.observer is not None
+    lit: list[tuple[Figure, ...]] = [()] * len(seen)
+    if mover == "moon" and seen:
+        at = watch.base.plus(np.array([one.closest_s for one in seen]))
+        moon = body_positions("moon", at, watch.observer, ephemeris=watch.kernel)
+        parts = moon.lit_fraction[0].tolist()
+        lit = [(Figure(FigureKind.MOON_LIT_FRACTION, part, 0.001),) for part in parts]
+    return [
+        (
+            Figure(FigureKind.SEPARATION_DEG, one.closest_deg, _PLACE_ERROR_DEG),
+            Figure(FigureKind.FIELD_DEG, field_deg, 0.0),
+            *more,
+        )
+        for one, more in zip(seen, lit, strict=True)
+    ]
+
+
+def _told(
+    watch: Watch, targets: Neighbours, passage: _Passage, seen: _Visible,
+    figures: tuple[Figure, ...],
+) -> SpecialNight:  # fmt: skip
     k = int(np.argmin(seen.apart_deg))
     # Sampled: the closest of what is seen lies within a step, unless dusk or haze cut it off.
     _, step = _STEPS["moon" if passage.mover == "moon" else "planet"]
-    time = watch.times(seen.seconds[k])[0]
+    field_deg = next(f.value for f in figures if f.kind is FigureKind.FIELD_DEG)
+    together = seen.seconds[seen.apart_deg <= field_deg]
+    time, *times = watch.times(np.concatenate([seen.seconds[k : k + 1], together]))
     moment = NamedMoment(
         kind=MomentKind.CLOSEST,
         time=time,
@@ -165,23 +197,14 @@ def _told(
         azimuth_deg=float(seen.azimuth_deg[k]),
         seen=True,
     )
-    figures = [
-        Figure(FigureKind.SEPARATION_DEG, float(seen.apart_deg[k]), _PLACE_ERROR_DEG),
-        Figure(FigureKind.FIELD_DEG, field_deg, 0.0),
-    ]
-    if passage.mover == "moon":
-        at = watch.base.plus(seen.seconds[k])
-        moon = body_positions("moon", at, watch.observer, ephemeris=watch.kernel)
-        figures.append(Figure(FigureKind.MOON_LIT_FRACTION, float(moon.lit_fraction[0, 0]), 0.001))
-    close = seen.seconds[seen.apart_deg <= field_deg]
     return SpecialNight(
         kind=SpecialKind.MEETING,
         day=watch.night(time).date,
         bodies=(passage.mover, targets.names[passage.target]),
         greatest=moment,
         moments=(moment,),
-        figures=tuple(figures),
-        nights=tuple(sorted({watch.night(t).date for t in watch.times(close)})),
+        figures=figures,
+        nights=tuple(sorted({watch.night(t).date for t in times})),
     )
 
 
