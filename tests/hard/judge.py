@@ -36,7 +36,8 @@ from axletree.mount.rig.build import build_rig
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.data import evening_document
-from axletree.tell.evening.document import Evening, SideFacts, StopFacts, evening_json
+from axletree.tell.evening.document import Evening, evening_json
+from axletree.tell.evening.parts.stop_facts import SideFacts, StopFacts
 from axletree.tell.evening.text import evening_text
 from axletree.tell.paper.paper import sheet_of
 

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from axletree.axis.state import State
     from axletree.evening.sheet.going_on import ClosedSky, SoFar, Standing
     from axletree.evening.stops.windows import OrderTask
-    from axletree.tell.evening.document import Evening, StopFacts
+    from axletree.tell.evening.document import Evening
+    from axletree.tell.evening.parts.stop_facts import StopFacts
 
 LARGEST_BYTES = 5_000_000
 LONGEST_STAY_MIN = 240.0

@@ -1,8 +1,6 @@
-"""Which objects are there to choose from, and which are worth a stop?
+"""Which objects are worth a stop?
 
 Modules:
-  candidates   Which objects are there to choose from? Arrays of everything, and the objects behind
-               the rows.
   choosing     Which objects are worth a stop tonight, and why?
   facts        What is worth telling of an object's looks: size, light, colour, how far apart, phase
                and rings?

@@ -10,7 +10,6 @@ from dataclasses import fields, replace
 
 import numpy as np
 
-from axletree.evening.objects.candidates import SHOWPIECE, Candidates
 from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.light_wanted import light_allows
 from axletree.evening.objects.not_offered import (
@@ -32,6 +31,8 @@ from axletree.evening.objects.worth import (
     weighed,
     worth_of,
 )
+from axletree.evening.pool.candidates import Candidates
+from axletree.evening.pool.well_known import SHOWPIECE
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.grades import Visibility, visibility_of
 from axletree.evening.seeing.sky_brightness import SkyState

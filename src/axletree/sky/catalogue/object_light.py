@@ -38,12 +38,19 @@ class Light:
 
 def light_of(ids: Sequence[str]) -> Light:
     """The light of catalogued objects by identifier ('NGC 224'), in that order."""
-    known, nothing = _known(), (np.nan,) * 6
-    columns = np.array([known.get(name, nothing) for name in ids], dtype=np.float64).reshape(-1, 6)
-    return Light(*columns.T)
+    row_of, table = _table()
+    rows = [row_of.get(name, -1) for name in ids]
+    return Light(*table[:, rows])
 
 
 @cache
+def _table() -> tuple[dict[str, int], Floats]:
+    """The column of each identifier, and the columns (6, n + 1), the last one of nothing known."""
+    known = _known()
+    columns = np.array([*known.values(), (np.nan,) * 6], dtype=np.float64).T
+    return {name: k for k, name in enumerate(known)}, np.ascontiguousarray(columns)
+
+
 def _known() -> dict[str, tuple[float, ...]]:
     found: dict[str, tuple[float, ...]] = {}
     with data_path("cluster_stars.csv").open(encoding="utf-8", newline="") as file:

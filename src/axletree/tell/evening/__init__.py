@@ -8,16 +8,13 @@ Modules:
   data                How does the evening's typed answer become its document?
   document            What is an evening, written down? One immutable document that everything is
                       drawn from.
-  document_part       Of what is each part of the evening's document made: frozen, nothing unknown
-                      in it?
   drawing             How does the evening run? One line of time for each stop, in their order.
   event               How is an event of several telescopes told?
-  finding_facts       How is the way to a stop's object written into the document?
   go_on               How is told what a change makes of the rest of the evening?
   notes               How are the evening's notes told: night, cautions, what was assumed?
   older_sheet         How is a run sheet of an earlier version read?
+  parts               Of which parts is an evening's document made?
   progress_text       In which words is told what of a plan begins, while somebody waits for it?
-  set_up_facts        How are the night and the setting up written down?
   stop_data           How do the stops' typed answers become their part of the document?
   text                How is the run sheet read in a terminal? Eighty columns, one answer first,
                       then the reasons.

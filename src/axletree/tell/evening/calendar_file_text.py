@@ -10,8 +10,9 @@ from datetime import timedelta
 from enum import Enum
 from zoneinfo import ZoneInfo
 
-from axletree.tell.evening.document import Evening, StopFacts
-from axletree.tell.evening.set_up_facts import StageFacts
+from axletree.tell.evening.document import Evening
+from axletree.tell.evening.parts.set_up_facts import StageFacts
+from axletree.tell.evening.parts.stop_facts import StopFacts
 from axletree.tell.shared.words import above_ground, clock, day_words, duration
 from axletree.tell.stop.circles_text import circles_words
 

@@ -32,7 +32,7 @@ from axletree.tell.evening.notes.text import (
     note_words,
     phase_words,
 )
-from axletree.tell.evening.set_up_facts import (
+from axletree.tell.evening.parts.set_up_facts import (
     BalanceFacts,
     MoonFacts,
     NightFacts,

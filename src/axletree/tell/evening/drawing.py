@@ -9,7 +9,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from axletree.tell.evening.document import Evening, StopFacts
+from axletree.tell.evening.document import Evening
+from axletree.tell.evening.parts.stop_facts import StopFacts
 from axletree.tell.evening.text import drawing_words, row_words
 from axletree.tell.shared.measure import shortened, width_of
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, WARN, Sheet

@@ -19,10 +19,10 @@ from axletree.evening.stops.stop import (
 from axletree.mount.rig.field_orientation import PictureKind
 from axletree.mount.room.side_answer import SideCaution
 from axletree.sky.orbits.orbit import OrbitDoubt
-from axletree.tell.evening.document import (
-    GivenUpFacts,
+from axletree.tell.evening.document import GivenUpFacts, OrderFacts
+from axletree.tell.evening.parts.finding_facts import finding_facts
+from axletree.tell.evening.parts.stop_facts import (
     NudgeFacts,
-    OrderFacts,
     PlaceFacts,
     SetOnStarFacts,
     SideFacts,
@@ -31,7 +31,6 @@ from axletree.tell.evening.document import (
     WaitFacts,
     WorthFacts,
 )
-from axletree.tell.evening.finding_facts import finding_facts
 from axletree.tell.eyepiece.data import eyepiece_data
 from axletree.tell.eyepiece.forms import AtEyepieceData
 from axletree.tell.eyepiece.way_text import EyeTurn

@@ -8,11 +8,12 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from axletree.kit.frozen import dataclass
-from axletree.tell.evening.document import Evening, StopFacts, WaitFacts
+from axletree.tell.evening.document import Evening
 from axletree.tell.evening.notes.look_up_text import satellite_lines
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.notes.reasons_text import reason_groups
-from axletree.tell.evening.set_up_facts import MoonFacts, NightFacts, StageFacts
+from axletree.tell.evening.parts.set_up_facts import MoonFacts, NightFacts, StageFacts
+from axletree.tell.evening.parts.stop_facts import StopFacts, WaitFacts
 from axletree.tell.eyepiece.data import features_said
 from axletree.tell.shared.words import (
     above_ground,

@@ -6,8 +6,9 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from axletree.mount.room.side_answer import SideCaution, SideWarning
-from axletree.tell.evening.document import Evening, StopFacts
+from axletree.tell.evening.document import Evening
 from axletree.tell.evening.notes.look_up_text import satellite_lines
+from axletree.tell.evening.parts.stop_facts import StopFacts
 from axletree.tell.shared.words import (
     above_ground,
     capital,

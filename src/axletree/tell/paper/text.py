@@ -8,12 +8,13 @@ from zoneinfo import ZoneInfo
 from axletree.evening.stops.stop import NudgeDirection
 from axletree.find.instruments import InstrumentKind
 from axletree.mount.rig.eyepiece import Stance
-from axletree.tell.evening.document import Evening, NudgeFacts, SideFacts, StopFacts, ViewFacts
-from axletree.tell.evening.finding_facts import FindingFacts
+from axletree.tell.evening.document import Evening
 from axletree.tell.evening.notes.look_up_text import paper_lines
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.notes.reasons_text import reason_groups
-from axletree.tell.evening.set_up_facts import StageFacts
+from axletree.tell.evening.parts.finding_facts import FindingFacts
+from axletree.tell.evening.parts.set_up_facts import StageFacts
+from axletree.tell.evening.parts.stop_facts import NudgeFacts, SideFacts, StopFacts, ViewFacts
 from axletree.tell.find.view_text import field_words
 from axletree.tell.kit.dimension_text import dimension_words
 from axletree.tell.kit.measure_data import DimensionToMeasure

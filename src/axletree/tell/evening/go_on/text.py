@@ -7,7 +7,8 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from axletree.evening.sheet.going_on import GoingOn
-from axletree.tell.evening.document import Evening, StopFacts
+from axletree.tell.evening.document import Evening
+from axletree.tell.evening.parts.stop_facts import StopFacts
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import clock, duration
 

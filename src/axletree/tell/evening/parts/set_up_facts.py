@@ -7,7 +7,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from axletree.tell.evening.document_part import DocumentPart, code_field
+from axletree.tell.evening.parts.document_part import DocumentPart, code_field
 
 
 class SiteFacts(DocumentPart):

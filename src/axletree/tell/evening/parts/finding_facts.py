@@ -6,7 +6,7 @@ from pydantic import Field
 
 from axletree.evening.stops.stop import Stop
 from axletree.find.start_star import StartStar
-from axletree.tell.evening.document_part import DocumentPart
+from axletree.tell.evening.parts.document_part import DocumentPart
 from axletree.tell.find.forms.hop import HopData, hop_data
 from axletree.tell.find.forms.steps import ParallelData, StepsData, parallel_data, steps_data
 from axletree.tell.find.forms.view import ViewData, view_data

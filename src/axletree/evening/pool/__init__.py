@@ -1,0 +1,8 @@
+"""What is there to choose from?
+
+Modules:
+  candidates   Which objects are there to choose from?
+  catalogues   Which of them do the catalogues hold?
+  own          Which does the person bring?
+  well_known   Which does everybody want to see?
+"""
