@@ -108,7 +108,7 @@ WITHOUT_KIT = [
         for words in (
             ["where", "C/2026", "Z9", "--at", "2026-12-05T19:00"],
             ["objects", "--kind", "comets", "--kind", "asteroids", "--at", "2026-12-05T19:00"],
-            ["evening", "--date", "2026-12-05"],
+            ["evening", "--date", "2026-12-05", "--minutes-per-stop", "40"],
         )
     ),
     ["kit", "check", "courtyard"],
