@@ -8,7 +8,7 @@ come at another hour and touch no more.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -21,7 +21,7 @@ from axletree.evening.stops.windows import BarredSide, OrderTask
 from axletree.kit.kit import Kit
 from axletree.mount.rig.kinematics import side_sign
 from axletree.mount.room.table import HOURS_PER_SECOND
-from axletree.mount.sure.room_doubt import SkyCourse, touches_while
+from axletree.mount.sure.room_doubt import Followed, SkyCourse, touches_while
 from axletree.sky.arrays import Mask
 from axletree.sky.observer import Observer
 from axletree.sky.positions.objects import object_positions
@@ -72,7 +72,7 @@ def surely_ordered(
 def _worst(task: OrderTask, order: Order, known: _Touches, allowed: float) -> list[BarredSide]:
     """The sides on which an order touches, the most probable first, so many that the rest would be
     sure enough; none where all is, or where nothing may be barred."""
-    touched = {k: known.of(task, stop) for k, stop in enumerate(order.stops)}
+    touched = dict(enumerate(known.of(task, order.stops)))
     worst: list[BarredSide] = []
     for k in sorted(touched, key=lambda k: -float(touched[k].mean())):
         if float(np.any(list(touched.values()), axis=0).mean()) <= allowed:
@@ -97,20 +97,29 @@ class _Touches:
         self._observer, self._ground = observer, ground
         self._known: dict[tuple[str, Side, float, float], Mask] = {}
 
-    def of(self, task: OrderTask, stop: OrderedStop) -> Mask:
-        key = stop.key, stop.side, stop.start_s, stop.end_s
-        if key not in self._known:
-            self._known[key] = self._asked(task, stop)
-        return self._known[key]
+    def of(self, task: OrderTask, stops: Sequence[OrderedStop]) -> list[Mask]:
+        keys = [(stop.key, stop.side, stop.start_s, stop.end_s) for stop in stops]
+        new = {key: stop for key, stop in zip(keys, stops, strict=True) if key not in self._known}
+        if new:
+            self._known.update(zip(new, self._asked(task, list(new.values())), strict=True))
+        return [self._known[key] for key in keys]
 
-    def _asked(self, task: OrderTask, stop: OrderedStop) -> Mask:
-        thing = next(c.thing for c in task.chosen.candidates if c.thing.catalogue_id == stop.key)
-        at = Instants.from_datetime(task.at(stop.start_s))
-        seen = object_positions([thing], at, self._observer)
-        H, d = float(seen.hour_angle_h[0, 0]), float(seen.declination_deg[0, 0])
-        course, lasts_s = SkyCourse(H, d, HOURS_PER_SECOND), stop.end_s - stop.start_s
-        side, ground = int(side_sign(stop.side)), self._ground
-        return touches_while(ground.spread, ground.table, side, course, lasts_s)
+    def _asked(self, task: OrderTask, stops: Sequence[OrderedStop]) -> Mask:
+        things = {c.thing.catalogue_id: c.thing for c in task.chosen.candidates}
+        at = Instants.from_datetimes([task.at(stop.start_s) for stop in stops])
+        seen = object_positions([things[stop.key] for stop in stops], at, self._observer)
+        places = zip(
+            np.diagonal(seen.hour_angle_h).tolist(), np.diagonal(seen.declination_deg).tolist(),
+            strict=True,
+        )  # fmt: skip
+        followed = [
+            Followed(
+                int(side_sign(stop.side)), SkyCourse(H, d, HOURS_PER_SECOND),
+                stop.end_s - stop.start_s,
+            )
+            for stop, (H, d) in zip(stops, places, strict=True)
+        ]  # fmt: skip
+        return touches_while(self._ground.spread, self._ground.table, followed)
 
 
 def _barred(task: OrderTask, side: BarredSide) -> OrderTask:

@@ -13,4 +13,6 @@ Modules:
   shapes         How does every part of a rig move when one of its dimensions changes?
   side_doubt     How probable is it that the other tube side is the better one?
   spread         Which rigs may this one be, given what is known of its dimensions?
+  touches        On which of the rigs that this one may be does something touch while objects are
+                 followed?
 """

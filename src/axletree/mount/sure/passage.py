@@ -20,15 +20,15 @@ from axletree.sky.arrays import Floats, Indices, Mask, Reals, distinct
 # Between poses so far apart on the way (hours) a straight line is right to half a millimetre for a
 # rod's end that stands a metre from the axes.
 STEP_H = 0.25
-_FAR_SIGMAS = 4.5  # pairs that stay farther from the limit aren't followed
-_NO_MATTER_SIGMAS = 6.0  # nor are poses of the others farther than so many of that nearest pose
-_JUDGED_HALVINGS = 9  # to 2 mm a metre along the line, which a distance feels in second order
-_FAR_M = 0.5  # nor those that never come so near, on the roughest guesses
+FAR_SIGMAS = 4.5  # pairs that stay farther from the limit aren't followed
+NO_MATTER_SIGMAS = 6.0  # nor are poses of the others farther than so many of that nearest pose
+JUDGED_HALVINGS = 9  # to 2 mm a metre along the line, which a distance feels in second order
+FAR_M = 0.5  # nor those that never come so near, on the roughest guesses
 _FIRST_DRAWN = 256  # rigs by which those pairs are found that ever come first, on a long way
 _FEW_POSES = 6  # on a short one all are asked: it is rare chances that are counted there
 # Two rods are seldom nearer than if their distance grew straight with the dimensions, and by less
 # than this share of its standard deviation (looked at over rigs known to a tenth and a fifth).
-_NEARER_SIGMAS = 0.6
+NEARER_SIGMAS = 0.6
 _AT_ONCE = 4
 
 
@@ -74,12 +74,20 @@ class Nearing:
     def _in_turn(self, limit_m: float, going: Mask) -> Iterator[Indices]:
         """Rows of (p, m, n) whose distances may be below the limit: of each rig first those of the
         first such pose, then of the next two, the next four; of rigs that are still `going`."""
+        p, m, n = self.straight.shape
         sigma = np.linalg.norm(self.root, axis=2)[..., np.newaxis]
-        may = self.straight < (limit_m + _NEARER_SIGMAS * sigma).astype(np.float32)
-        turn = np.cumsum(may.any(axis=0), axis=0, dtype=np.int16)
-        begin, end, most = 1, 2, turn[-1].astype(np.intp)
-        while most.max(initial=0, where=going) >= begin:
-            yield np.flatnonzero(may & ((begin <= turn) & (turn < end) & going))
+        may = self.straight < (limit_m + NEARER_SIGMAS * sigma).astype(np.float32)
+        # How many such poses each rig has had, where it has one more; 0 elsewhere.
+        turn, had = may.any(axis=0).astype(np.int16), np.zeros(n, dtype=np.int16)
+        for at in turn:
+            had += at
+            at *= had
+        may_in = may.reshape(p, m * n)
+        begin, end = 1, 2
+        while had.max(initial=0, where=going) >= begin:
+            asked = np.flatnonzero((begin <= turn) & (turn < end) & going)
+            pair, which = divmod(np.flatnonzero(may_in.take(asked, axis=1)), max(1, len(asked)))
+            yield pair * (m * n) + asked[which]
             begin, end = end, 2 * end
 
     def _worked_out(self, rows: Indices) -> Reals:
@@ -126,7 +134,7 @@ def nearing(spread: RigSpread, way: PoseTrack, limit_m: float) -> Nearing | None
     each, at = np.repeat(pairs, m), np.tile(np.arange(m), len(pairs))
     near = nearest(spread.shapes, spread.meet, poses, each, at)
     gaps = near.gap_m.reshape(len(pairs), m)
-    rows = np.flatnonzero(gaps - limit_m < _NO_MATTER_SIGMAS * sigma[:, np.newaxis])
+    rows = np.flatnonzero(gaps - limit_m < NO_MATTER_SIGMAS * sigma[:, np.newaxis])
     grow = spread.slopes_drawn
     slopes = gap_slopes(spread.shapes, grow, spread.meet, near.of(rows), each[rows])
     met = _first_met(spread, way, gaps - limit_m, rows, slopes)
@@ -151,15 +159,15 @@ def _within_reach(
     every = np.arange(len(spread.meet.moving))
     some = np.arange(0, m, 2)
     each, at = np.repeat(every, len(some)), np.tile(some, len(every))
-    near = nearest(spread.shapes, spread.meet, poses, each, at, _JUDGED_HALVINGS)
+    near = nearest(spread.shapes, spread.meet, poses, each, at, JUDGED_HALVINGS)
     gaps = near.gap_m.reshape(len(every), -1)
     least = gaps.argmin(axis=1)
     left = gaps[every, least] - limit_m
-    close = np.flatnonzero(left < _FAR_M)
+    close = np.flatnonzero(left < FAR_M)
     there = near.of(close * len(some) + least[close])
     slopes = gap_slopes(spread.shapes, spread.slopes_drawn, spread.meet, there, close)
     sigma = np.linalg.norm(slopes, axis=1)
-    kept = left[close] < _FAR_SIGMAS * sigma
+    kept = left[close] < FAR_SIGMAS * sigma
     return close[kept], sigma[kept]
 
 
@@ -174,7 +182,7 @@ def _first_met(
     m = left.shape[1]
     drawn = spread.drawn if m <= _FEW_POSES else spread.drawn[:, :_FIRST_DRAWN]
     all_left = left.reshape(-1)
-    may = np.flatnonzero(all_left[rows] < _FAR_SIGMAS * np.linalg.norm(roots, axis=1))
+    may = np.flatnonzero(all_left[rows] < FAR_SIGMAS * np.linalg.norm(roots, axis=1))
     # Where a distance is below, and the one a pose before it isn't: it crosses the limit there.
     there, late = rows[may], np.where(rows[may] % m > 0, rows[may] - 1, -1)
     before = np.minimum(np.searchsorted(rows, late), len(rows) - 1)
@@ -183,7 +191,7 @@ def _first_met(
     b = drawn_left[may]
     a = np.where(moved[:, np.newaxis], drawn_left[before], all_left[late][:, np.newaxis])
     a[late < 0] = np.inf
-    row, rig = np.nonzero((b < 0.0) & (a >= 0.0))
+    row, rig = divmod(np.flatnonzero((b < 0.0) & (a >= 0.0)), drawn.shape[1])
     here, hours = there[row], way.hour_angle_h
     part = b[row, rig] / (b[row, rig] - a[row, rig])  # 0 at the way's begin
     when = hours[here % m] - (hours[here % m] - hours[here % m - 1]) * part

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,6 +14,7 @@ from axletree.mount.room.side_answer import SideAnswer
 from axletree.mount.room.table import RoomTable, parts_of
 from axletree.mount.sure.passage import STEP_H, Nearing, PoseTrack, nearing
 from axletree.mount.sure.spread import DRAWN, RigSpread
+from axletree.mount.sure.touches import touched
 from axletree.sky.arrays import Floats, Indices, Mask, quantile
 
 # A touch counts as possible from when on one rig in twenty has touched.
@@ -23,6 +25,17 @@ _MOST_H = 12.0  # nobody follows longer
 _TELL = 3  # dimensions named
 # A touch that is possible so soon after a stop's planned end is told there (our figure).
 SOON_AFTER_S = 1800.0
+
+
+@dataclass(frozen=True)
+class SkyCourse:
+    """The way of an object from now on: its hour angle and declination, by how many hours the hour
+    angle grows in a second; `track` leads what moves among the stars."""
+
+    hour_angle_h: float
+    declination_deg: float
+    hours_per_s: float
+    track: Track | None = None
 
 
 @dataclass(frozen=True)
@@ -110,13 +123,21 @@ def room_doubt(
     )
 
 
-def touches_while(
-    spread: RigSpread, table: RoomTable, side: int, course: SkyCourse, lasts_s: float
-) -> Mask:
-    """Of each rig drawn, whether something touches within so many seconds from now on."""
-    way = _way(table, side, course, lasts_s * course.hours_per_s)
-    first, _ = _first_below(nearing(spread, way, 0.0), 0.0)
-    return np.asarray(np.isfinite(first))
+@dataclass(frozen=True)
+class Followed:
+    """An object that is followed on a tube side (+1 east, -1 west) for so many seconds."""
+
+    side: int
+    course: SkyCourse
+    lasts_s: float
+
+
+def touches_while(spread: RigSpread, table: RoomTable, followed: Sequence[Followed]) -> Mask:
+    """(k, n): of each rig drawn, whether something touches while each of k objects is followed."""
+    return touched(spread, [
+        _way(table, one.side, one.course, one.lasts_s * one.course.hours_per_s)
+        for one in followed
+    ])  # fmt: skip
 
 
 def _first_below(
@@ -125,17 +146,6 @@ def _first_below(
     if near is None:
         return np.full(DRAWN, np.inf), np.full(DRAWN, -1)
     return near.first_below(limit_m, ask)
-
-
-@dataclass(frozen=True)
-class SkyCourse:
-    """The way of an object from now on: its hour angle and declination, by how many hours the hour
-    angle grows in a second; `track` leads what moves among the stars."""
-
-    hour_angle_h: float
-    declination_deg: float
-    hours_per_s: float
-    track: Track | None = None
 
 
 def _way(table: RoomTable, side: int, course: SkyCourse, last_h: float) -> PoseTrack:

@@ -1,7 +1,7 @@
 """How does every part of a rig move when one of its dimensions changes?
 
-Each dimension is changed a little, one at a time, and the rig built and balanced anew: weights and
-tube sit where that rig would be in balance, with the weights that the kit's own rig carries.
+Each dimension is changed a little, and the rig built and balanced anew: weights and tube sit where
+that rig would be in balance, with the weights that the kit's own rig carries.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import zip_longest
 
 import numpy as np
 
@@ -23,6 +24,10 @@ from axletree.sky.arrays import Floats, Indices
 
 # Part of a standard deviation by which a dimension is changed: rods move all but straight over it.
 _STEP = 0.2
+# Of the head's dimensions those by which the crossing stands above the tripod.
+_BELOW_THE_AXES = frozenset((
+    "mount.head.pivot_height_mm", "mount.head.crossing_along_mm", "mount.head.crossing_above_mm",
+))  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)
@@ -110,21 +115,39 @@ def shape_slopes(
     n, k = len(known.names), len(rig.names)
     start, end = np.zeros((n, k, 3)), np.zeros((n, k, 3))
     radius, height, eye = np.zeros((n, k)), np.zeros(n), np.zeros((n, 3))
-    step = _STEP * known.sigmas
-    moved = np.flatnonzero(step).tolist()
+    step, moved = _STEP * known.sigmas, np.flatnonzero(known.sigmas).tolist()
+    below = [i for i in moved if _is_below_the_axes(known.names[i])]
+    above = [i for i in moved if not _is_below_the_axes(known.names[i])]
+    # One of each on the same rig: neither moves what the other does.
+    both = [[i for i in two if i is not None] for two in zip_longest(below, above)]
     rigs = [
-        changed_rig(kit, rig, (known.names[i],), known.values[i : i + 1] + step[i], camera=camera)
-        for i in moved
-    ]
+        changed_rig(
+            kit, rig, tuple(known.names[i] for i in some), known.values[some] + step[some],
+            camera=camera,
+        )
+        for some in both
+    ]  # fmt: skip
     here, *all_there = _shapes_of([rig, *rigs], axes)
-    for i, changed, there in zip(moved, rigs, all_there, strict=True):
-        start[i] = (there.start_m - here.start_m) / step[i]
-        end[i] = (there.end_m - here.end_m) / step[i]
-        radius[i] = (there.radius_m - here.radius_m) / step[i]
-        height[i] = (there.height_m - here.height_m) / step[i]
-        eye[i] = (changed.eye_point_m - rig.eye_point_m) / step[i]
-    still = np.flatnonzero((rig.frame == GROUND) | (rig.frame == HEAD))
+    grounded = rig.frame == GROUND
+    for some, changed, there in zip(both, rigs, all_there, strict=True):
+        for i in some:
+            stands = _is_below_the_axes(known.names[i])
+            own = grounded if stands else ~grounded
+            start[i, own] = (there.start_m - here.start_m)[own] / step[i]
+            end[i, own] = (there.end_m - here.end_m)[own] / step[i]
+            radius[i, own] = (there.radius_m - here.radius_m)[own] / step[i]
+            if stands:
+                height[i] = (there.height_m - here.height_m) / step[i]
+            else:
+                eye[i] = (changed.eye_point_m - rig.eye_point_m) / step[i]
+    still = np.flatnonzero(grounded | (rig.frame == HEAD))
     return ShapeSlopes(still, start, end, radius, height, eye)
+
+
+def _is_below_the_axes(name: str) -> bool:
+    """Whether a dimension moves what stands on the ground, as seen from the crossing, and nothing
+    else."""
+    return name.startswith("mount.tripod.") or name in _BELOW_THE_AXES
 
 
 def changed_rig(
