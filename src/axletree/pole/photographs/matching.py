@@ -30,7 +30,7 @@ from axletree.sky.arrays import Floats, Indices
 
 LARGEST_CHANCE = 1e-7
 LEAST_STARS = 5
-# Of the brightest listed stars in the picture so many must be found: clouds may hide a third.
+# Of the brightest listed stars, where stars show in the picture at all, so many must be found.
 BRIGHTEST = 20
 LEAST_OF_BRIGHTEST = 0.5
 # Stars of the picture that make quads: few bright ones first, then more.
@@ -197,6 +197,10 @@ def prove(
         )  # fmt: skip
         attitude, lens = fitted.attitudes[0], fitted.lens
     rows, expected = inside(listed, attitude, lens, size)
+    # Behind a cloud no star is asked for, and no accident is to be had.
+    clear = images.stars_show()
+    asked = images.in_parts(expected, clear)
+    rows, expected = rows[asked], expected[asked]
     # As many listed stars as the picture shows stars, brightest first.
     count = int(np.clip(len(images), LEAST_STARS + 1, _MOST_LISTED))
     rows, expected = rows[:count], expected[:count]
@@ -204,7 +208,7 @@ def prove(
     mine, theirs = pairs_within(expected, looked, final)
     if len(mine) < LEAST_STARS or fitted is None:
         return None
-    density = len(looked) * math.pi * final**2 / (size[0] * size[1])
+    density = len(looked) * math.pi * final**2 / (size[0] * size[1] * float(clear.mean()))
     log10 = log10_at_least(len(rows) - 2, len(mine) - 2, min(density, 0.9)) + math.log10(trials)
     top = min(BRIGHTEST, len(rows))
     of_top = int(np.sum(theirs < top))
