@@ -217,7 +217,7 @@ def fooled(rng, trials):
                 n = int(rng.integers(8, 400))
                 spots = StarImages(
                     rng.uniform(3, 1797, n), rng.uniform(3, 1197, n), np.sort(rng.random(n))[::-1],
-                    np.full(n, 20.0), np.full(n, 5.0), np.ones(n), 1800, 1200,
+                    np.full(n, 0.1), np.full(n, 5.0), np.ones(n), 1800, 1200,
                 )  # fmt: skip
                 wrong += solve(spots, sky, focal) is not None
     return wrong, 7 * max(1, trials // 7)

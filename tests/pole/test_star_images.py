@@ -1,4 +1,4 @@
-"""Star images in simulated pictures: which spots are stars, and where do none show?
+"""Star images in simulated pictures: which spots are stars, and how well is each one's place known?
 
 Light, noise and leaves are drawn here and by `sky_camera`, which shares no code with the solver.
 """
@@ -9,8 +9,12 @@ import sys
 from pathlib import Path
 
 import numpy as np
+import pytest
+from scipy.spatial.transform import Rotation
 
 from axletree.pole.photographs.detection import StarImages, star_images
+from axletree.pole.photographs.lens import places, plain_lens, rays
+from axletree.pole.photographs.refine import Pairs, refine
 
 sys.path.insert(0, str(Path(__file__).parent))
 import sky_camera as cam
@@ -79,3 +83,66 @@ def test_where_a_cloud_hides_the_stars_none_is_asked_for() -> None:
     assert asked.tolist() == [True, False]
     # Too few to tell: all is asked for.
     assert images(x[:40], y[:40]).stars_show().all()
+
+
+def test_a_star_s_place_is_known_as_well_as_it_scatters() -> None:
+    """400 stars of each light at known places: misfits against what is told of them."""
+    rng = np.random.default_rng(3)
+    x, y = strewn(rng, 400)
+    for counts in (1500.0, 4000.0, 12000.0):
+        found = star_images(scene_of(rng, x, y, np.full(len(x), counts)))
+        apart = np.hypot(found.x_px[:, None] - x, found.y_px[:, None] - y)
+        near = np.argmin(apart, axis=1)
+        good = apart[np.arange(len(near)), near] < 2.0
+        off = np.stack([found.x_px - x[near], found.y_px - y[near]], axis=-1)[good]
+        assert good.sum() > 200
+        scatter = np.sqrt(np.mean(np.minimum(off**2, 1.0)))
+        told = np.sqrt(np.mean(found.sigma_px[good] ** 2))
+        # The floor stands for what round stars on plain pixels don't have; and the window follows
+        # the spot's measured shape, which no formula does: a fifth.
+        assert told == pytest.approx(np.hypot(scatter, 0.03), rel=0.2)
+
+
+def test_a_star_with_another_one_beside_it_is_known_less_well() -> None:
+    rng = np.random.default_rng(4)
+    x, y = strewn(rng, 100)
+    alone = star_images(scene_of(rng, x, y, np.full(len(x), 20000.0)))
+    both = scene_of(rng, np.append(x, x[44] + 3.0), np.append(y, y[44]),
+                    np.append(np.full(len(x), 20000.0), 5000.0))  # fmt: skip
+    found = star_images(both)
+    k = int(np.argmin(np.hypot(found.x_px - x[44], found.y_px - y[44])))
+    # A fifth of the light three pixels away draws the middle by 0.6, of which the window sees half.
+    assert found.x_px[k] - x[44] > 0.15
+    assert found.sigma_px[k] > 3.0 * np.median(alone.sigma_px)
+
+
+@pytest.mark.parametrize("shared_px", [0.0, 0.25])
+def test_attitudes_scatter_as_told_where_a_star_is_wrong_in_all_pictures(shared_px: float) -> None:
+    """Throwing errors, some of them a star's own in all three pictures, on a lens that is known."""
+    rng = np.random.default_rng(5)
+    lens = plain_lens(WIDTH, HEIGHT, 1800.0)
+    middle = np.array([WIDTH / 2.0, HEIGHT / 2.0])
+    turned = Rotation.from_rotvec([[0.0, 0.0, a] for a in (-0.1, 0.0, 0.1)]).as_matrix()
+    pulls = []
+    for _ in range(60):
+        seen = rays(lens, middle + rng.uniform(-280, 280, (50, 2)))
+        sigma = rng.choice([0.1, 0.2], 50)
+        own = rng.normal(0.0, shared_px, (50, 2))
+        pairs = [
+            Pairs(places(lens, seen @ t.T) + own @ t[:2, :2].T + sigma[:, None]
+                  * rng.normal(0.0, 1.0, (50, 2)), sigma, seen, np.arange(50))
+            for t in turned
+        ]  # fmt: skip
+        found = refine(pairs, turned, lens, (WIDTH, HEIGHT), lens_known=True)
+        off = [Rotation.from_matrix(a @ t.T).as_rotvec()
+               for a, t in zip(found.attitudes, turned, strict=True)]  # fmt: skip
+        between = np.concatenate([-np.eye(3), np.zeros((3, 3)), np.eye(3)], axis=1)
+        # In directions of the sky, where what the pictures share is the same.
+        local = np.zeros((9, 9))
+        for k, t in enumerate(turned):
+            local[3 * k : 3 * k + 3, 3 * k : 3 * k + 3] = t.T
+        apart = between @ local @ np.concatenate(off)
+        cov = between @ local @ found.covariance @ local.T @ between.T
+        pulls.append(apart @ np.linalg.solve(cov, apart))
+    # The mean of 60 chi-squares of three: 3 with a deviation of 0.32.
+    assert np.mean(pulls) == pytest.approx(3.0, abs=0.9)

@@ -6,7 +6,7 @@ import numpy as np
 
 from axletree.kit.frozen import dataclass
 from axletree.pole.photographs.detection import LONGEST_PX, StarImages, above_background
-from axletree.pole.photographs.spots import gather, joined
+from axletree.pole.photographs.spots import gather, joined, place_sigma_px
 from axletree.sky.arrays import Floats, Indices, Singles
 
 # A dot is what shines more than this part of the brightest in its spot: it stood still for longer.
@@ -43,7 +43,7 @@ def dots_and_arcs(grey: Singles) -> DotsAndArcs:
     alone = np.bincount(owner, minlength=count)[owner] == 1
     own_noise = above.noise[spots.peak_y, spots.peak_x]
     dots = StarImages(
-        spots.x, spots.y, spots.light, spots.peak / own_noise, spots.length,
+        spots.x, spots.y, spots.light, place_sigma_px(spots, own_noise), spots.length,
         spots.length / np.maximum(spots.breadth, 0.5), width, height,
     )  # fmt: skip
     arcs, lights = [], []

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from axletree.kit.frozen import dataclass
-from axletree.pole.photographs.spots import Spots, gather
+from axletree.pole.photographs.spots import Spots, gather, place_sigma_px
 from axletree.sky.arrays import Floats, Indices, Mask, Singles
 
 BLOCK_PX = 32
@@ -44,15 +44,16 @@ _CROWD_LEAST = 10.0  # spots in nine blocks
 class StarImages:
     """Spots that look like stars, from bright to faint; arrays (n,), pixels counted from 0.
 
-    `light`: above the background, grey levels; `signal_to_noise` of it; `length_px`: how long the
-    spot is along its longer axis (four standard deviations). `width_px`, `height_px`: the picture.
+    `light`: above the background, grey levels; `sigma_px`: how well the middle is known, one
+    standard deviation of a coordinate; `length_px`: how long the spot is along its longer axis
+    (four standard deviations). `width_px`, `height_px`: the picture.
     `streaks_px`: lengths of what was too long for a star.
     """
 
     x_px: Floats
     y_px: Floats
     light: Floats
-    signal_to_noise: Floats
+    sigma_px: Floats
     length_px: Floats
     elongation: Floats
     width_px: int
@@ -99,7 +100,7 @@ class StarImages:
             self,
             **{
                 name: getattr(self, name)[which]
-                for name in ("x_px", "y_px", "light", "signal_to_noise", "length_px", "elongation")
+                for name in ("x_px", "y_px", "light", "sigma_px", "length_px", "elongation")
             },
         )
 
@@ -147,7 +148,7 @@ def star_images(grey: Singles) -> StarImages:
         x_px=spots.x,
         y_px=spots.y,
         light=spots.light,
-        signal_to_noise=spots.peak / np.maximum(own_noise, _LEAST_NOISE),
+        sigma_px=place_sigma_px(spots, own_noise),
         length_px=spots.length,
         elongation=spots.length / np.maximum(spots.breadth, 0.5),
         width_px=width,

@@ -25,7 +25,7 @@ from axletree.pole.photographs.lens import (
 )
 from axletree.pole.photographs.listed import ListedStars, thinned
 from axletree.pole.photographs.quads import Quads, alike, quads_of
-from axletree.pole.photographs.refine import Pairs, Refined, light_sigma_px, refine
+from axletree.pole.photographs.refine import Pairs, Refined, refine
 from axletree.sky.arrays import Floats, Indices
 
 LARGEST_CHANCE = 1e-7
@@ -193,7 +193,8 @@ def prove(
         if fitted is None and _by_accident(len(rows), len(mine), len(shown), radius, size):
             return None
         fitted = refine(
-            [star_pairs(images, listed, mine, rows[theirs])], attitude[None], lens, size, turns=6
+            [star_pairs(images, listed, mine, rows[theirs])], attitude[None], lens, size, turns=6,
+            how_well=False,
         )  # fmt: skip
         attitude, lens = fitted.attitudes[0], fitted.lens
     rows, expected = inside(listed, attitude, lens, size)
@@ -236,8 +237,10 @@ def _by_accident(n: int, k: int, spots: int, radius: float, size: tuple[int, int
 
 def star_pairs(images: StarImages, listed: ListedStars, mine: Indices, theirs: Indices) -> Pairs:
     """Rows of the picture's stars and of the listed ones as what an attitude is fitted to."""
-    sigma = light_sigma_px(images.signal_to_noise[mine], images.spread_px)
-    return Pairs(images.places[mine], sigma, listed.seen[theirs])
+    return Pairs(
+        images.places[mine], images.sigma_px[mine], listed.seen[theirs],
+        listed.stars.number[theirs],
+    )  # fmt: skip
 
 
 def inside(

@@ -14,7 +14,7 @@ import numpy as np
 
 from axletree.kit.frozen import dataclass
 from axletree.pole.photographs.lens import Lens, half_diagonal_deg
-from axletree.sky.arrays import Floats
+from axletree.sky.arrays import Floats, Ints
 from axletree.sky.rotations import small_rotation
 
 # What lenses are like, one standard deviation: focal length, middle as part of the picture's
@@ -26,7 +26,8 @@ BEND4_SPREAD = 0.01
 # Below this half diagonal the fourth order of the distortion is nothing (our figure).
 WIDE_DEG = 12.0
 _TUKEY = 6.0
-_FLOOR_PX = 0.05
+# The median of the length of two equal errors, in their standard deviation.
+_USUAL_LENGTH = 1.1774
 _ROUGH_TURNS = 3
 _AS_KNOWN = 1e-6
 _LENS_UNKNOWNS = 5
@@ -35,11 +36,12 @@ _LENS_UNKNOWNS = 5
 @dataclass(frozen=True)
 class Pairs:
     """Stars of one picture: places (n, 2), their standard deviations as told by their light
-    (n,), and local directions (n, 3)."""
+    (n,), local directions (n, 3), and which star of the lists each is (n,)."""
 
     places_px: Floats
     sigma_px: Floats
     seen: Floats
+    which: Ints
 
     def __len__(self) -> int:
         return len(self.sigma_px)
@@ -69,10 +71,11 @@ def refine(
     *,
     lens_known: bool = False,
     turns: int = 12,
+    how_well: bool = True,
 ) -> Refined:
     """The best fit from a start that is right to a small part of the picture.
 
-    `lens_known`: the lens stays as it is.
+    `lens_known`: the lens stays as it is. Without `how_well` the covariance is left at nothing.
     """
     count = len(pairs)
     corner = np.hypot(*size_px) / 2.0 / lens.focal_px
@@ -98,7 +101,6 @@ def refine(
     scale = np.inf
     normal = np.eye(3 * count + _LENS_UNKNOWNS)
     residuals: list[Floats] = []
-    chi2 = rows = 0.0
     for turn in range(turns):
         residuals, jacobians = [], []
         for k, pair in enumerate(pairs):
@@ -107,12 +109,11 @@ def refine(
             jacobians.append(j)
         sigma = np.concatenate([p.sigma_px for p in pairs])
         size = np.concatenate([np.hypot(r[:, 0], r[:, 1]) for r in residuals]) / sigma
-        # The median of the length of two equal errors is 1.1774 standard deviations.
         # At first the worst picture sets it, so that none loses all its stars.
         cuts = np.cumsum([len(p) for p in pairs])[:-1]
         each = [float(np.median(part)) for part in np.split(size, cuts) if len(part)]
         typical = max(each) if turn < _ROUGH_TURNS else float(np.median(size))
-        scale = max(typical / 1.1774, 1e-3)
+        scale = max(typical / _USUAL_LENGTH, 1e-3)
         part = size / (_TUKEY * scale)
         weight = np.where(part < 1.0, (1.0 - part * part) ** 2, 0.0)
         both = np.sqrt(np.repeat(weight / sigma**2, 2)) / scale
@@ -131,22 +132,55 @@ def refine(
         now = now + np.clip(step[lens_at], -3.0 * prior, 3.0 * prior)
         held = np.array([np.exp(now[0]), *now[1:]])
         used = weight > 0.0
-        chi2 = float(np.sum(weight * size**2)) / scale**2
-        rows = float(2.0 * np.sum(weight))
         if turn > 3 and float(np.abs(step[: 3 * count]).max()) < 1e-9:
             break
-    unknowns = 3 * count + 2.0
-    # The weights' own loss makes the scatter look smaller; what is left says how large it is.
-    factor = max(chi2 / max(rows - unknowns, 1.0), 0.25)
-    inverse = np.linalg.pinv(normal, rcond=1e-15, hermitian=True) * factor
-    flat = np.concatenate(residuals)[used]
+    misfits = np.concatenate(residuals)
+    flat = misfits[used]
+    covariance = np.zeros_like(normal)
+    if how_well:
+        which = np.concatenate([p.which for p in pairs])
+        covariance = _covariance(np.concatenate(jacobians), misfits, sigma, which, prior)
     return Refined(
         attitudes=turned,
         lens=Lens(float(held[0]), (float(held[1]), float(held[2])), float(held[3]), float(held[4])),
-        covariance=np.asarray(inverse[: 3 * count, : 3 * count], dtype=np.float64),
+        covariance=covariance[: 3 * count, : 3 * count],
         residuals_px=tuple(residuals),
         rms_px=float(np.sqrt(np.mean(flat**2))) if len(flat) else np.inf,
     )
+
+
+def _covariance(
+    jacobian: Floats, misfits: Floats, sigma: Floats, which: Ints, prior: Floats
+) -> Floats:
+    """Of all unknowns, by leaving out one star after the other from all pictures at once.
+
+    So no star needs to be as good as its light says, and one whose place is wrong in all pictures
+    alike, by a neighbour that no list has, counts once (B. Efron 1982, The Jackknife, the
+    Bootstrap and Other Resampling Plans; to first order as in J. G. MacKinnon and H. White 1985,
+    J. Econometrics 29, 305; from memory). What is known of lenses beforehand counts besides.
+    """
+    size = np.hypot(misfits[:, 0], misfits[:, 1]) / sigma
+    scale = max(float(np.median(size)) / _USUAL_LENGTH, 1e-3)
+    part2 = np.minimum(size / (_TUKEY * scale), 1.0) ** 2
+    weight = (1.0 - part2) ** 2
+    # A small shift of all misfits changes the weighted ones by less: the mean slope.
+    slope = float(np.sum((1.0 - part2) * (1.0 - 3.0 * part2))) / float(np.sum(weight))
+    slope = max(slope, 0.1)
+    each = np.repeat(np.sqrt(weight) / sigma / scale, 2)
+    rows = jacobian * (each * np.sqrt(slope))[:, None]
+    wanted = misfits.ravel() * each / np.sqrt(slope)
+    known = np.zeros((rows.shape[1], rows.shape[1]))
+    at = np.arange(len(known) - len(prior), len(known))
+    known[at, at] = 1.0 / prior**2
+    inverse = np.linalg.pinv(rows.T @ rows + known, rcond=1e-15, hermitian=True)
+    order = np.argsort(np.repeat(which, 2), kind="stable")
+    total = known
+    for own in np.split(order, np.flatnonzero(np.diff(np.repeat(which, 2)[order])) + 1):
+        mine = rows[own]
+        left = np.eye(len(own)) - mine @ inverse @ mine.T
+        moved = mine.T @ np.linalg.lstsq(left, wanted[own], rcond=1e-9)[0]
+        total = total + np.outer(moved, moved)
+    return np.asarray(inverse @ total @ inverse)
 
 
 def _rows(
@@ -182,8 +216,3 @@ def _rows(
     slopes[:, :, at + 3] = focal * r2[:, None] * flat
     slopes[:, :, at + 4] = focal * (r2 * r2)[:, None] * flat
     return pair.places_px - model, slopes.reshape(2 * n, -1)
-
-
-def light_sigma_px(signal_to_noise: Floats, spread_px: float) -> Floats:
-    """How well a star's middle is known by its light: its spread over its signal to noise."""
-    return np.asarray(np.hypot(_FLOOR_PX, spread_px / np.maximum(signal_to_noise, 1.0)))

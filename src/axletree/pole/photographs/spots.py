@@ -18,6 +18,16 @@ _TURNS = 4
 # The window is wider than the spot: its weights' standard deviation against the spot's own.
 _WINDOW_SIZE = 1.3
 _LEAST_VARIANCE = 0.8
+# The noise of the smoothed picture against that of a pixel, neighbours independent: the root of
+# the sum of the squared weights, 70 / 256. Where they aren't, as behind a colour filter array,
+# what comes out of it is the noise that a star's width sees.
+_SMOOTHED_NOISE = 70.0 / 256.0
+# What pixels, their colour filters and faint neighbours leave of any star (the brightest of our
+# simulator: 0.025 to 0.05 pixels).
+_FLOOR_PX = 0.03
+# A star so many times longer than its breadth, compared to the picture's usual star, stands with
+# another one, of a tenth of its light as a rule.
+_BLENDED, _BLEND_LIGHT = 1.1, 0.1
 
 
 @dataclass(frozen=True)
@@ -131,3 +141,24 @@ def _centred(light: Singles, x: Floats, y: Floats, shape: Floats) -> tuple[Float
         x = start_x + np.clip(x + move_x - start_x, -2.0, 2.0)
         y = start_y + np.clip(y + move_y - start_y, -2.0, 2.0)
     return x, y, np.maximum(weighed.sum(axis=(1, 2)), 1e-6)
+
+
+def place_sigma_px(spots: Spots, noise: Singles) -> Floats:
+    """How well each middle is known (n,), one standard deviation of a coordinate.
+
+    `noise` (n,): of the smoothed picture there. With pixel noise s, a window of W and light S in
+    it, the weighted mean of a star W / 1.3 wide scatters by 2 s W^2 / S: s^2 times the sum of
+    (w x)^2, over the square of how fast the mean follows the window. A second star unseen in the
+    same spot, with the part f of its light, draws the middle by f d and adds f (1 - f) d^2 to the
+    square of its length.
+    """
+    long2, broad2 = (spots.length / 4.0) ** 2, (spots.breadth / 4.0) ** 2
+    window = [_WINDOW_SIZE**2 * np.maximum(v, _LEAST_VARIANCE) for v in (long2, broad2)]
+    own2 = _WINDOW_SIZE**-2
+    follows = 1.0 / (1.0 + own2)
+    area = np.sqrt(window[0] * window[1])
+    mean2 = (window[0] + window[1]) / 2.0
+    by_noise2 = (noise / _SMOOTHED_NOISE / spots.light / follows) ** 2 * np.pi / 2.0 * area * mean2
+    usual = float(np.median(long2 / np.maximum(broad2, 1e-3))) if len(long2) else 1.0
+    more2 = np.maximum(long2 - _BLENDED**2 * usual * broad2, 0.0)
+    return np.asarray(np.sqrt(_FLOOR_PX**2 + by_noise2 + _BLEND_LIGHT * more2))
