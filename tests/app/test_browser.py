@@ -56,18 +56,18 @@ def test_first_page_is_small_and_quick(visit: Callable[..., Any]) -> None:
     assert best < 1000, f"{best:.0f} ms to the first page"
 
 
-@pytest.mark.parametrize("name", ["kit", "spot", "point"])
-def test_a_page_names_each_module_that_its_browser_loads(
-    visit: Callable[..., Any], name: str
-) -> None:
-    page = visit(name)
+def test_a_page_loads_one_file_of_modules_and_asks_nothing_twice(visit: Callable[..., Any]) -> None:
+    """Its first answers, which the page's head asks for, included."""
+    page = visit("spot")
     answered(page)
-    loaded = page.evaluate(
-        "performance.getEntriesByType('resource').map(e => e.name).filter(n => n.endsWith('.js'))"
-    )
-    found = page_named(name)
+    names = page.evaluate("performance.getEntriesByType('resource').map(e => e.name)")
+    loaded = [name for name in names if name.endswith(".js")]
+    assert [name.rsplit("/", 2)[1:] for name in loaded] == [["joined", "spot.js"]]
+    found = page_named("spot")
     assert found is not None
-    assert {"/".join(address.rsplit("/", 2)[1:]) for address in loaded} == set(found.scripts)
+    assert found.asks
+    for asked in found.asks:
+        assert sum(name.endswith(f"/answer/{asked}") for name in names) == 1
 
 
 def test_the_typeface_is_sent_once_and_is_small(visit: Callable[..., Any]) -> None:

@@ -225,7 +225,7 @@ def test_words_are_measured_without_a_canvas(visit: Callable[..., Any]) -> None:
     sayings = ["12 h 34 min", "Polaris, 26.5° above Évora"]
     got = page.evaluate(
         "async (t) => { const m = await import(document.querySelector('script[type=module]').src"
-        ".replace('pages/level', 'shared/measure')); await m.typefaceHere;"
+        ".replace('joined/level', 'shared/measure')); await m.typefaceHere;"
         " return t.map((words) => m.widthOf(words, 19, 600)); }",
         sayings,
     )

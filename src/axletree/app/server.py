@@ -33,6 +33,7 @@ from axletree.app.people.seats import seat_of
 from axletree.app.people.turns import metered
 from axletree.app.state import Desk
 from axletree.app.web.guard import HEADERS, LONGEST_HEAD_BYTES, Guard, from_here
+from axletree.app.web.joined import JoinedModules
 from axletree.app.web.lights import light_of
 from axletree.app.web.pages import (
     ASIDE,
@@ -75,6 +76,8 @@ def make_app(desk: Desk, hosts: Iterable[str]) -> FastAPI:
     app.state.desk = desk
     static = "/static/" + edition()
     app.mount(static + "/typeface", _Static(directory=TYPEFACE), name="typeface")
+    names = frozenset(page.name for page in (*ASIDE, *pages()))
+    app.mount(static + "/joined", JoinedModules(STATIC, names, KEEP_S), name="joined")
     app.mount(static, _Static(directory=STATIC), name="static")
     _pages(app, desk)
     add_people(app, desk)

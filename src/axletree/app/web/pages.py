@@ -8,13 +8,13 @@ A page is one row here, one template (`templates/NAME.html`), one ES module
 from __future__ import annotations
 
 import hashlib
-import re
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import jinja2
 
+from axletree.app.web import joined as joining
 from axletree.data import data_path
 from axletree.kit.frozen import dataclass
 from axletree.kit.job import JOB
@@ -33,52 +33,37 @@ class Page:
     word: str
     question: str
     at_eyepiece: bool = False  # its thumb's bar leads to what is now, not along the list of the job
-
-    @property
-    def scripts(self) -> tuple[str, ...]:
-        """The modules that the page loads, its own first, for the browser to fetch at once."""
-        return _loaded(f"pages/{self.name}.js")
-
-
-_IMPORT = re.compile(r'^(?:import|\}) .*?"(\.{1,2}/[a-z_/]+\.js)";$', re.MULTILINE)
-
-
-@cache
-def _loaded(module: str) -> tuple[str, ...]:
-    """This module and all that it imports, and they, in the order of asking."""
-    found = [module]
-    for name in found:
-        text = (STATIC / name).read_text(encoding="utf-8")
-        for address in _IMPORT.findall(text):
-            asked = (STATIC / name).parent.joinpath(address).resolve()
-            other = asked.relative_to(STATIC.resolve()).as_posix()
-            if other not in found:
-                found.append(other)
-    return tuple(found)
+    asks: tuple[str, ...] = ()  # answers that its module asks for at once, the same for everybody
 
 
 _ROWS = (
-    Page("kit", "kit", "What do I own, and where do I stand?"),
-    Page("spot", "spot", "Where do I put the tripod?"),
+    Page("kit", "kit", "What do I own, and where do I stand?", asks=("kit",)),
+    Page("spot", "spot", "Where do I put the tripod?", asks=("yard",)),
     Page("level", "level", "Which leg, how much?"),
     Page("north", "north", "Which way is the pole?"),
     Page("balance", "balance", "Where do the weights and the tube go?"),
     Page("pole", "pole", "How do I put the axis on the pole?"),
     Page("check", "check", "How far is my axis off, really?"),
-    Page("point", "point", "Which side, how far, where is the eyepiece?", at_eyepiece=True),
+    Page(
+        "point",
+        "point",
+        "Which side, how far, where is the eyepiece?",
+        at_eyepiece=True,
+        asks=("rig",),
+    ),
     Page("find", "find", "How does it get into the eyepiece?", at_eyepiece=True),
     Page("follow", "follow", "How do I keep it in view?", at_eyepiece=True),
     Page("evening", "evening", "What do I show, when, in which order?", at_eyepiece=True),
     Page("rehearse", "rehearse", "What will my hands do tonight?"),
     Page("calendar", "calendar", "Which night?"),
     Page("logbook", "logbook", "What did we see, what drifted?"),
-    Page("teach", "why", "Why does this work?"),
+    Page("teach", "why", "Why does this work?", asks=("rig",)),
 )
 _ORDER = ("kit", *JOB, "evening", "rehearse", "calendar", "logbook", "teach")
 PAGES = tuple(sorted(_ROWS, key=lambda page: _ORDER.index(page.name)))
 START = Page("start", "start", "Where are you in the evening?")
 # Pages beside the list of the job.
-BEGIN = Page("begin", "begin", "Five answers, and it is your kit")
+BEGIN = Page("begin", "begin", "Five answers, and it is your kit", asks=("kit/mounts", "kit"))
 BOARD = Page("board", "board", "What is being shown?")
 ASIDE = (START, BEGIN, BOARD)
 
@@ -97,7 +82,7 @@ def page_named(name: str) -> Page | None:
 @cache
 def edition() -> str:
     """A short name for the static files as they are: browsers keep them until it changes."""
-    digest = hashlib.sha256()
+    digest = hashlib.sha256(Path(joining.__file__).read_bytes())
     for file in sorted(f for top in (STATIC, TYPEFACE) for f in top.rglob("*") if f.is_file()):
         digest.update(file.name.encode() + file.read_bytes())
     return digest.hexdigest()[:12]

@@ -46,8 +46,7 @@ async function update() {
       : null;
     const known = new Set((whole?.entries ?? []).map((e) => e.uid));
     writing.arrived(known);
-    await showMoved();
-    await showGaps();
+    await Promise.all([showMoved(), showGaps()]);
     fine();
     show();
   } catch (error) {

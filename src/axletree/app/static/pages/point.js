@@ -286,9 +286,8 @@ onSettings((shared) => {
 onKit(() => build().then(update).catch(failed));
 onBack(update);
 start();
-busy(build(), words.BUILDING)
-  .then(async () => {
-    const first = await choose.begin(object);
+busy(Promise.all([build(), choose.begin(object)]), words.BUILDING)
+  .then(async ([, first]) => {
     object ||= first;
     await update();
   })

@@ -135,7 +135,7 @@ export function chooser(chosen) {
   // what it can do.
   async function begin(object) {
     const up = await refresh(),
-      first = object || chosenObject() || !up.length ? object : up[0].name;
+      first = object || chosenObject() || up[0]?.name || "";
     show(first);
     return first;
   }

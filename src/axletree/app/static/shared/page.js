@@ -229,7 +229,8 @@ const givesTo = (p, kind, called) =>
 // Changes made elsewhere.
 const kitWatchers = new Set();
 export const onKit = (fn) => kitWatchers.add(fn);
-let revision = 0;
+let revision = 0,
+  greeted = false;
 export function start() {
   watchDrawings(body);
   for (const part of $$("fieldset[data-lead], button[data-lead]")) part.disabled = !page.leads;
@@ -238,7 +239,10 @@ export function start() {
       me = now.you;
       Object.assign(allSettings, now.settings);
       shared = allSettings[page.name] ?? {};
-      for (const fn of settingWatchers) fn(shared);
+      // A page that has just opened has asked already; where nothing is set it need not ask again.
+      if (greeted || Object.values(now.settings).some((values) => Object.keys(values).length))
+        for (const fn of settingWatchers) fn(shared);
+      greeted = true;
       page.zone = now.zone;
       if (revision && now.revision !== revision) for (const fn of kitWatchers) fn(now.revision);
       revision = now.revision;

@@ -26,12 +26,12 @@ export function el(tag, given = {}, ...children) {
   element.append(...children.filter((c) => c !== null && c !== undefined && c !== ""));
   return element;
 }
-export const INK = "var(--ink)",
-  FAINT = "var(--faint)",
-  HAIR = "var(--hair)",
-  BRASS = "var(--brass)",
-  PAPER = "var(--paper)",
-  WARN = "var(--warn)";
+export const INK = "var(--ink)";
+export const FAINT = "var(--faint)";
+export const HAIR = "var(--hair)";
+export const BRASS = "var(--brass)";
+export const PAPER = "var(--paper)";
+export const WARN = "var(--warn)";
 
 // A drawing of a given size with a name for those who can't see it; `workbench` is one that holds
 // things to move, which a picture may not.
