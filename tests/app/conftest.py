@@ -53,6 +53,7 @@ def visit(browser: Any, live: Live) -> Iterator[Callable[..., Any]]:
     ) -> Any:
         if same is None:
             width, height = SIZES[size]
+            more.setdefault("service_workers", "block")  # what it holds is tested by itself
             same = browser.new_context(
                 viewport={"width": width, "height": height}, has_touch=size == "phone", **more
             )

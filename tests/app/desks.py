@@ -75,9 +75,9 @@ class Counted:
 class Live:
     """A running server: its address, its desk."""
 
-    def __init__(self, desk: Desk, address: str = "127.0.0.1") -> None:
+    def __init__(self, desk: Desk, address: str = "127.0.0.1", port: int = 0) -> None:
         self.desk = desk
-        self.socket = listen(address, 0)
+        self.socket = listen(address, port)
         self.port = self.socket.getsockname()[1]
         self.url = f"http://{address}:{self.port}"
         self.app = make_app(desk, own_hosts(self.port))

@@ -15,6 +15,7 @@ from contextlib import asynccontextmanager, suppress
 from datetime import UTC, datetime
 from inspect import iscoroutinefunction
 from json import JSONDecodeError
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter, FastAPI, Request
@@ -56,6 +57,8 @@ if TYPE_CHECKING:
 # Longest age that browsers keep a static file; its address changes with its content.
 KEEP_S = 31_536_000
 LONGEST_REFUSAL = 300
+# The one static file that may hold pages (W3C, Service Workers, 3.4.1: header for a wider scope).
+WORKER = "worker.js"
 SWITCH_S = 0.0005
 # glibc's malloc.h: how many pools of memory the threads share.
 M_ARENA_MAX, POOLS = -8, 2
@@ -128,6 +131,8 @@ class _Static(StaticFiles):
     def file_response(self, *args: Any, **kwargs: Any) -> Response:
         response = super().file_response(*args, **kwargs)
         response.headers["Cache-Control"] = f"private, max-age={KEEP_S}, immutable"
+        if Path(args[0]).name == WORKER:
+            response.headers["Service-Worker-Allowed"] = "/"
         return response
 
 

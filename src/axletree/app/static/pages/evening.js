@@ -19,6 +19,7 @@ import {
   start,
   tick,
 } from "../shared/page.js";
+import { keepAnswer } from "../shared/kept.js";
 import { ask, latest, onRefused, post, send, takeRefused } from "../shared/link.js";
 import { newId } from "../shared/new_id.js";
 import { timeline } from "../shared/timeline.js";
@@ -92,6 +93,7 @@ function took(found) {
   reopened();
   data = found;
   awaited = null;
+  void keepAnswer("evening", { day }, found);
   const known = new Set(data.ticked.map((t) => t.uid));
   state.waiting = state.waiting.filter((w) => !known.has(w.uid));
   keep();

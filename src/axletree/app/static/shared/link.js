@@ -3,6 +3,7 @@
 // and sent when the link returns. listen() hears of changes made elsewhere.
 
 import * as words from "../words/shared.js";
+import { forgetAll, keepAnswer, keptAnswer, placeOf } from "./kept.js";
 
 export class Problem extends Error {
   /** @param {string} message @param {string} [field] the entry that is wrong @param {number} [status] */
@@ -19,17 +20,20 @@ export class Away extends Problem {
   }
 }
 const KEPT = "axletree-unsent";
-const watchers = new Set();
+const watchers = new Set(),
+  seen = new Set(); // places of what was answered on this page, of now or kept
 let linked = true;
 
 export const onLink = (fn) => {
   watchers.add(fn);
-  fn(linked, unsent().length);
+  fn(linked, unsent().length, from, seen.size === 0);
 };
 const say = (now) => {
   linked = now;
-  for (const fn of watchers) fn(linked, unsent().length);
+  for (const fn of watchers) fn(linked, unsent().length, from, seen.size === 0);
 };
+// From when is the oldest answer on the page that was kept, not asked for? 0: all are of now.
+let from = 0;
 export const isLinked = () => linked;
 
 /** @type {(method: string, path: string, body?: any, signal?: AbortSignal) => Promise<any>} */
@@ -60,7 +64,30 @@ export function ask(path, given = {}, signal) {
   const query = new URLSearchParams();
   for (const [k, v] of Object.entries(given)) if (v !== undefined && v !== null && v !== "") query.set(k, v);
   const tail = query.toString();
-  return call("GET", `/answer/${path}${tail ? `?${tail}` : ""}`, undefined, signal);
+  return asked(path, given, call("GET", `/answer/${path}${tail ? `?${tail}` : ""}`, undefined, signal));
+}
+// What has never been answered on this page may stand there as it was answered before, once: it says from when, and
+// nothing newer gives way to it.
+async function asked(path, given, answer) {
+  const key = placeOf(path, given);
+  try {
+    const data = await answer;
+    seen.add(key);
+    if (from && path !== "here") {
+      from = 0;
+      say(linked);
+    }
+    if (!path.startsWith("evening")) void keepAnswer(path, given, data);
+    return data;
+  } catch (error) {
+    if (error.status === 403) forgetAll();
+    const kept = error instanceof Away && !seen.has(key) ? await keptAnswer(path, given) : null;
+    if (!kept) throw error;
+    seen.add(key);
+    from = from ? Math.min(from, kept.at) : kept.at;
+    say(false);
+    return kept.data;
+  }
 }
 /** @type {(path: string, body?: any, signal?: AbortSignal) => Promise<any>} */
 export const post = (path, body, signal) => call("POST", path, body, signal);

@@ -2,10 +2,12 @@
 
 import * as words from "../words/shared.js";
 import { $, $$, list, make, put, radios, unbroken, unfolds } from "./elements.js";
+import { holdPage, holdsPages } from "./kept.js";
+import { light, onLight } from "./light.js";
 import { watchDrawings } from "./readable.js";
 import { Away, flush, isLinked, listen, onLink, post, Problem, send, ask, Superseded } from "./link.js";
 
-export { $, $$, list, make, put, radios, unbroken, unfolds };
+export { $, $$, light, list, make, onLight, put, radios, unbroken, unfolds };
 
 const body = document.body;
 export const page = {
@@ -27,26 +29,6 @@ export function say(target, ...children) {
   }
   return element;
 }
-
-// Light.
-const lightWatchers = new Set();
-export const light = () => document.documentElement.dataset.light;
-export const onLight = (fn) => {
-  lightWatchers.add(fn);
-  fn(light());
-};
-function setLight(name) {
-  document.documentElement.dataset.light = name;
-  // biome-ignore lint/suspicious/noDocumentCookie: the Cookie Store API is for secure contexts only
-  document.cookie = `axletree_light=${name}; Path=/; SameSite=Strict; Max-Age=31536000`;
-  for (const button of $$("[data-choose-light]"))
-    button.setAttribute("aria-pressed", String(button.dataset.chooseLight === name));
-  for (const fn of lightWatchers) fn(name);
-  // Whoever comes in next opens in the leader's light: the cookie has to be seen for that.
-  if (page.leads) ask("here").catch(() => {});
-}
-for (const button of $$("[data-choose-light]"))
-  button.addEventListener("click", () => setLight(button.dataset.chooseLight));
 
 // The list of the job, on a phone.
 const job = $("#job"),
@@ -91,8 +73,10 @@ export async function asking(asked, take) {
   }
 }
 let wasLinked = true;
-onLink((linked, waiting) => {
-  notice("link", linked ? (waiting ? words.sending(waiting) : "") : words.away(waiting));
+onLink((linked, waiting, from, empty) => {
+  const old = words.answeredAt(from, Date.now(), page.zone);
+  if (linked) notice("link", `${waiting ? words.sending(waiting) : ""}${old}`);
+  else notice("link", words.away({ waiting, old, empty, opens: holdsPages() }));
   if (linked && !wasLinked) {
     fine();
     for (const fn of backWatchers) fn();
@@ -233,6 +217,7 @@ let revision = 0,
   greeted = false;
 export function start() {
   watchDrawings(body);
+  holdPage();
   for (const part of $$("fieldset[data-lead], button[data-lead]")) part.disabled = !page.leads;
   listen({
     hello(now) {

@@ -39,7 +39,21 @@ export const DID_NOT_WORK = "That did not work.";
 export const TRIPPED = "This page tripped over something; load it again.";
 export const WORKING = "Working";
 export const sending = (waiting) => `Sending ${waiting} kept ${waiting === 1 ? "entry" : "entries"}.`;
-export const away = (waiting) => AWAY + (waiting ? ` Kept: ${waiting}.` : "");
+// When what stands there was answered; nothing where that is now.
+/** @type {(from: number, now: number, zone: string) => string} */
+export function answeredAt(from, now, zone) {
+  if (!from) return "";
+  const day = (t) => new Intl.DateTimeFormat("en-GB", { timeZone: zone, dateStyle: "long" }).format(t),
+    time = new Intl.DateTimeFormat("en-GB", { timeZone: zone, timeStyle: "short" }).format(from);
+  return ` What stands here was answered at ${time}${day(from) === day(now) ? "" : ` on ${day(from)}`}.`;
+}
+// `old`: from when what stands there is; `empty`: nothing was answered on this page; `opens`: whether pages open
+// without the link.
+/** @type {(given: { waiting: number, old: string, empty: boolean, opens: boolean }) => string} */
+export const away = ({ waiting, old, empty, opens }) =>
+  AWAY + (old || (empty ? ` ${WAITS}` : "")) + (waiting ? ` Kept: ${waiting}.` : "") + (opens ? "" : ` ${STAYS_OPEN}`);
+export const WAITS = "Nothing was kept of this page: it waits for the link.";
+export const STAYS_OPEN = "Leave this page open: without the link this browser opens none.";
 
 export const looking = (leader) => `You are looking; ${leader || "nobody"} leads.`;
 export const lookingOnly = (leader) => `${looking(leader)} Nothing here can be changed until the lead is handed over.`;
