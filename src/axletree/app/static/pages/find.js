@@ -25,7 +25,7 @@ import {
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
 import { drawingFrom } from "../shared/drawing.js";
-import { chooser, chosenObject } from "../shared/choose.js";
+import { chooser, chosenObject, inAddress } from "../shared/choose.js";
 import * as words from "../words/find.js";
 import { noteButtons } from "./find_note.js";
 import { CENTRED, chanceOf, course, legSeconds, skyDegrees, skyTurns, ways } from "./find_course.js";
@@ -38,13 +38,15 @@ let object = address.get("object") ?? "",
   data = null,
   answered = "",
   answeredAt = 0,
-  drawn = "";
+  drawn = "",
+  unshared = false; // a star or side that was chosen, and not answered yet
 // `step` counts along the way; `leg` along the search (null: none), `back` after it, `seen` at the
 // end. `centred` and `paid` are moments (ms): the star stood in the middle, and up to when the sky's
 // turn is turned for, `began` when somebody went to work; `swept`: a search was begun. All of it
 // belongs to one question (`of`).
 const FRESH = { way: "", step: 0, leg: null, back: false, seen: false, centred: 0, paid: 0, began: 0, swept: false };
 let state = { ...FRESH, of: "", ...(draft.read("find") ?? {}) };
+let way = address.get("way") ?? ""; // of the address, for the first answer
 const question = () => [object, from, side].join("|");
 
 const fetchAnswer = latest((signal) => {
@@ -57,8 +59,12 @@ async function update() {
     [answered, data] = await fetchAnswer();
     answeredAt = now().getTime();
     wrong("");
+    choose.known();
+    if (unshared) set({ from, side });
+    unshared = false;
     fine();
-    if (state.of !== answered) state = { ...FRESH, of: answered };
+    if (state.of !== answered) state = { ...FRESH, of: answered, way };
+    way = "";
     show();
   } catch (error) {
     if (error.status === 422) wrong(error.message);
@@ -236,18 +242,14 @@ function nextLeg() {
   else go({ ...more, leg: null, back: true });
 }
 const toStar = () => go({ back: false, leg: null, step: wayNow() === "aim" ? 0 : 1, centred: 0, paid: 0 });
-const choseWay = (way) => go({ ...FRESH, way });
-
-// Whoever opens the address again finds the same question.
-function written() {
-  for (const [key, value] of Object.entries({ object, from, side }))
-    if (value) address.set(key, value);
-    else address.delete(key);
-  history.replaceState(null, "", `${location.pathname}?${address}`);
+function choseWay(way) {
+  inAddress({ way });
+  go({ ...FRESH, way });
 }
+
 function asked() {
-  written();
-  set({ from, side });
+  inAddress({ object, from, side });
+  unshared = true;
   void busy(update(), words.LOOKING);
 }
 put(

@@ -54,7 +54,7 @@ async function update() {
   if (!object) return;
   try {
     const found = await fetchAnswer();
-    choose.fail("");
+    choose.known();
     fine();
     asked = Date.parse(found.at);
     data = found;

@@ -9,7 +9,19 @@ import { compassPoint, degrees } from "./words.js";
 const NAME = "point"; // the page whose settings hold the choice
 export const chosenObject = () => settingsOf(NAME).object ?? "";
 
-// Fills `#chooser`; `chosen(name)` is called when the person chooses. Gives { show, fail, begin }.
+// Whoever opens the address again finds the same choices; those that are empty don't stand in it.
+/** @type {(choices: Record<string, string>) => void} */
+export function inAddress(choices) {
+  const address = new URLSearchParams(location.search);
+  for (const [key, value] of Object.entries(choices))
+    if (value) address.set(key, value);
+    else address.delete(key);
+  const tail = address.toString();
+  history.replaceState(null, "", location.pathname + (tail ? `?${tail}` : ""));
+}
+
+// Fills `#chooser`; `chosen(name)` is called when the person chooses, and what is known of a name stands in `known` or
+// `fail`: only a name that was answered is shared. Gives { show, known, fail, begin }.
 export function chooser(chosen) {
   const box = $("#chooser");
   const input = make("input", {
@@ -31,7 +43,8 @@ export function chooser(chosen) {
   put(box, make("label", { for: "object" }, say.OBJECT), make("div", { class: "combo" }, input, names), problem, up);
   let shown = [],
     at = -1,
-    taken = "";
+    taken = "",
+    unanswered = "";
 
   const suggest = latest((signal) => ask("names", { q: input.value }, signal), 80);
   const close = () => {
@@ -69,10 +82,16 @@ export function chooser(chosen) {
     taken = name;
     close();
     fail("");
-    set({ object: name }, NAME);
+    unanswered = name;
     chosen(name);
   }
+  function known() {
+    if (unanswered) set({ object: unanswered }, NAME);
+    unanswered = "";
+    fail("");
+  }
   function fail(words) {
+    if (words) unanswered = "";
     put(problem, words);
     problem.hidden = !words;
     input.setAttribute("aria-invalid", String(Boolean(words)));
@@ -139,5 +158,5 @@ export function chooser(chosen) {
     show(first);
     return first;
   }
-  return { show, fail, begin };
+  return { show, known, fail, begin };
 }
