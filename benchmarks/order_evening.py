@@ -28,6 +28,7 @@ import argparse
 import importlib.util
 import resource
 import time
+from dataclasses import fields
 
 import numpy as np
 
@@ -38,9 +39,9 @@ from axletree.evening.search.knapsack import cheapest_moves, quick_bound
 from axletree.evening.search.quick import solve_quickly
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import (
-    BULGED,
     CLUSTER,
-    DISC,
+    EXTENDED,
+    GALAXY,
     GLOBULAR,
     POINT,
     Looks,
@@ -186,10 +187,13 @@ def judging() -> None:
     kit = demo_kit()
     random = np.random.default_rng(4)
     n, m = 12_000, 13
-    sort = random.choice([CLUSTER, POINT, DISC, BULGED, GLOBULAR], n).astype(np.int8)
+    sort = random.choice([CLUSTER, POINT, EXTENDED, GALAXY, GLOBULAR], n).astype(np.int8)
+    unknown = {f.name: np.full(n, np.nan) for f in fields(Looks)}
     looks = Looks(
-        sort, random.uniform(3, 15, n), random.uniform(0.5, 60, n), random.uniform(0.5, 30, n),
-        np.full(n, np.nan), np.full(n, np.nan),
+        **{
+            **unknown, "sort": sort, "magnitude": random.uniform(3, 15, n),
+            "major_arcmin": random.uniform(0.5, 60, n), "minor_arcmin": random.uniform(0.5, 30, n),
+        }
     )  # fmt: skip
     sky, air = random.uniform(18, 21.5, (n, m)), random.uniform(1, 3, (n, m))
     views = views_of(kit)

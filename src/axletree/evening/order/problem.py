@@ -123,7 +123,7 @@ class OrderProblem:
             else:
                 time += move[before][option]
                 points -= nuisance[before][option]
-            begin = max(time, early)
+            begin = time if time > early else early
             if begin > late:
                 return None
             arrive.append(time)

@@ -85,9 +85,8 @@ def beam(
         end = begin + problem.show[option]
         hope = new + outlook(shown, row, option, end)
         order = np.flatnonzero(hope > best)
-        order = order[np.argsort(-hope[order], kind="stable")]
         complete &= len(order) <= width * 20
-        order = order[: width * 20]
+        order = _highest(hope, order, width * 20)
         key = hashes[row[order]] ^ mark[number[option[order]]]
         kept = order[_unbeaten(key, option[order], end[order], new[order])]
         complete &= len(kept) <= width
@@ -110,6 +109,17 @@ def beam(
         options.append(int(option[at]))
         at, level = int(row[at]), level - 1
     return options[::-1], complete
+
+
+def _highest(hope: Floats, order: Ints, most: int) -> Ints:
+    """At most so many of these places, the highest hope first, of equal ones the first."""
+    if len(order) > most:  # only those are sorted that are kept
+        own = hope[order]
+        least = np.partition(own, len(own) - most)[len(own) - most]
+        kept = own > least
+        kept[np.flatnonzero(own == least)[: most - int(kept.sum())]] = True
+        order = order[kept]
+    return np.asarray(order[np.argsort(-hope[order], kind="stable")])
 
 
 def _unbeaten(key: Ints, option: Ints, end: Ints, points: Ints) -> Ints:

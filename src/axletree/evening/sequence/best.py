@@ -24,7 +24,12 @@ from typing import Literal
 
 from axletree.evening.order.candidates import LeftOut, Method, Order, OrderSpan, Target
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.problem import OrderProblem, Route, ordered_stops, problem_of
+from axletree.evening.order.problem import (
+    OrderProblem,
+    Route,
+    ordered_stops,
+    problem_of,
+)
 from axletree.evening.search.fewer import Improve
 from axletree.evening.sequence.left_out import why_left_out
 from axletree.kit.errors import AxletreeError
@@ -45,6 +50,7 @@ def order_stops(
     *,
     effort: Effort = "auto",
     seconds: float | None = None,
+    reasons: bool = True,
 ) -> Order:
     """The best order that the chosen effort finds; never refuses an empty or impossible list.
 
@@ -55,8 +61,10 @@ def order_stops(
     then about `seconds` (0.4) for a better bound. "solver": about `seconds` (2) with OR-tools;
     refused where the extra `axletree[order]` is missing, unless the list is short. Seconds are
     reckoned as work, not by a clock, so that the same task gives the same order everywhere.
+    Without `reasons` nothing is said of what is left out: for whoever orders again.
     """
     problem = problem_of(targets, session, handling)
+    lost = None if reasons else ()
     small = problem.objects_with_options <= EXACT_OBJECTS and len(problem.show) <= EXACT_WAYS
     if effort == "exact" and not small:
         raise AxletreeError(
@@ -67,7 +75,7 @@ def order_stops(
         from axletree.evening.search.exact import solve_exactly
 
         route, most = solve_exactly(problem, session.most), session.most
-        return written(targets, problem, route, route.points, "exact", most=most)
+        return written(targets, problem, route, route.points, "exact", lost, most)
     from axletree.evening.search.knapsack import quick_bound
     from axletree.evening.search.quick import LOOK_ROUNDS, ROUNDS, solve_quickly
 
@@ -77,11 +85,11 @@ def order_stops(
         few = solve_for_few(problem, session.most, _better(effort, seconds))
         if few is not None:
             method = _METHODS[effort]
-            return written(targets, problem, few.route, few.bound, method, most=session.most)
+            return written(targets, problem, few.route, few.bound, method, lost, session.most)
     route = solve_quickly(problem, LOOK_ROUNDS if effort == "rough" else ROUNDS)
     bound = quick_bound(problem, route)
     route, bound = _better(effort, seconds)(problem, route, bound)
-    return written(targets, problem, route, bound, _METHODS[effort])
+    return written(targets, problem, route, bound, _METHODS[effort], lost)
 
 
 def _better(effort: Effort, seconds: float | None) -> Improve:

@@ -31,6 +31,7 @@ from axletree.evening.order.problem import (
     waiting_points,
 )
 from axletree.evening.search.quick import Mender
+from axletree.evening.search.trials import WaitPrice, merits_of
 
 # From here on people ask what they are waiting for (common practice, no source).
 LONG_WAIT_S = 600.0
@@ -73,29 +74,28 @@ def with_splendid_end(
     ):
         return order
     problem = problem_of(targets, span, handling)
-    first, price = problem.run(_options_of(order, targets, problem)), waiting_points(handling)
+    first, price = problem.run(_options_of(order, targets, problem)), _price(handling)
     if first is None:
         return order
-    endings = _endings(first, problem, splendid)
-    best = max(endings, key=lambda r: _merit(r, price), default=first)
-    musts, points = _merit(first, price)
-    if best is first or _merit(best, price) < (musts, points - round(END_POINTS * MILLI)):
+    best = _best_of([*_endings(first, problem, splendid)], problem, price)
+    musts, points = _merit(first, problem, price)
+    if best is None or _merit(best, problem, price) < (musts, points - round(END_POINTS * MILLI)):
         return order
     return _written(order, best, first, targets, problem)
 
 
-def _endings(route: Route, problem: OrderProblem, splendid: set[int]) -> Iterator[Route]:
+def _endings(route: Route, problem: OrderProblem, splendid: set[int]) -> Iterator[list[int]]:
     """Orders of the same stops with a splendid one last; the one that was last may come sooner."""
     shown = {int(problem.target[k]) for k in route.options}
     for end in np.flatnonzero(np.isin(problem.target, list(splendid & shown))).tolist():
         rest = [k for k in route.options if problem.target[k] != problem.target[end]]
-        yield from _runs(problem, [*rest, end])
+        yield [*rest, end]
         if not rest:
             continue
         left, last = rest[:-1], problem.target[rest[-1]]
         for other in np.flatnonzero(problem.target == last).tolist():
             for place in range(len(left) + 1):
-                yield from _runs(problem, [*left[:place], other, *left[place:], end])
+                yield [*left[:place], other, *left[place:], end]
 
 
 def with_less_waiting(
@@ -108,15 +108,17 @@ def with_less_waiting(
     if all(wait_seconds(stop, span) < LONG_WAIT_S for stop in order.stops):
         return order
     problem = problem_of(targets, span, handling)
-    first, price = problem.run(_options_of(order, targets, problem)), waiting_points(handling)
+    first, price = problem.run(_options_of(order, targets, problem)), _price(handling)
     if first is None:
         return order
-    best = first
+    best, mender = first, Mender(problem)
     for _ in range(_MOST_ROUNDS):
-        better = max(
-            _neighbours(best, problem, span.most), key=lambda r: _merit(r, price), default=best
-        )
-        if _merit(better, price) <= _merit(best, price):
+        near = [
+            *_neighbours(best, problem, span.most, price),
+            *_exchanges(list(best.options), mender),
+        ]
+        better = _best_of(near, problem, price)
+        if better is None or _merit(better, problem, price) <= _merit(best, problem, price):
             break
         best = better
     if best.options == first.options:
@@ -124,13 +126,21 @@ def with_less_waiting(
     return _written(order, best, first, targets, problem)
 
 
-def _merit(route: Route, price: int) -> tuple[int, int]:
-    long = round(LONG_WAIT_S / TICK_S)
-    waited = 0
-    for there, begin in zip(route.arrive, route.start, strict=True):
-        beyond = max(0, begin - there - long)
-        waited += beyond + beyond * beyond // (2 * long)
-    return route.musts, route.points - price * waited
+def _price(handling: Handling) -> WaitPrice:
+    return WaitPrice(waiting_points(handling), round(LONG_WAIT_S / TICK_S))
+
+
+def _merit(route: Route, problem: OrderProblem, price: WaitPrice) -> tuple[int, int]:
+    found = merits_of(problem, [route.options], price)
+    return int(found.musts[0]), int(found.points[0])
+
+
+def _best_of(
+    orders: Sequence[Sequence[int]], problem: OrderProblem, price: WaitPrice
+) -> Route | None:
+    """The best of some orders of options; None where none fits."""
+    best = merits_of(problem, orders, price).best()
+    return None if best is None else problem.run(orders[best])
 
 
 def _options_of(order: Order, targets: Sequence[Target], problem: OrderProblem) -> tuple[int, ...]:
@@ -148,9 +158,11 @@ def _options_of(order: Order, targets: Sequence[Target], problem: OrderProblem) 
     return tuple(found)
 
 
-def _neighbours(route: Route, problem: OrderProblem, most: int | None) -> Iterator[Route]:
+def _neighbours(
+    route: Route, problem: OrderProblem, most: int | None, price: WaitPrice
+) -> list[list[int]]:
     """Orders with one stop moved, or with another one in a wait, new or for one that there is."""
-    options = list(route.options)
+    options, found = list(route.options), []
     of_target = {
         number: np.flatnonzero(problem.target == number).tolist()
         for number in set(problem.target.tolist())
@@ -160,48 +172,45 @@ def _neighbours(route: Route, problem: OrderProblem, most: int | None) -> Iterat
         k for k, (there, begin) in enumerate(zip(route.arrive, route.start, strict=True))
         if (begin - there) * TICK_S >= LONG_WAIT_S
     ]  # fmt: skip
+    waiting = set(waits)
     for at, option in enumerate(options):
         rest = options[:at] + options[at + 1 :]
+        freely = len(options) <= _MOVED_FREELY or at in waiting
         for place in range(len(rest) + 1):
             # Of a long order only what waits is moved, or what comes into a wait: the rest is good.
-            if len(options) > _MOVED_FREELY and not {at, place, place + (place >= at)} & {*waits}:
+            if not (freely or place in waiting or place + (place >= at) in waiting):
                 continue
             for other in of_target[int(problem.target[option])]:
-                yield from _runs(problem, [*rest[:place], other, *rest[place:]])
+                found.append([*rest[:place], other, *rest[place:]])
     new = [k for number, own in of_target.items() if number not in shown for k in own]
-    full = most is not None and len(options) >= most
-    for place in waits:
-        for other in new:
-            grown = [*options[:place], other, *options[place:]]
-            fits = next(_runs(problem, grown), None)
-            if not full:
-                yield from () if fits is None else (fits,)
-            elif fits is not None:
-                for gone in range(len(grown)):
-                    if gone != place and not problem.must[grown[gone]]:
-                        yield from _runs(problem, grown[:gone] + grown[gone + 1 :])
-    yield from _exchanges(options, problem)
+    grown = [[*options[:place], other, *options[place:]] for place in waits for other in new]
+    if most is None or len(options) < most:
+        found += grown
+    else:
+        places = [place for place in waits for _ in new]
+        for at in np.flatnonzero(merits_of(problem, grown, price).fits).tolist():
+            larger, place = grown[at], places[at]
+            for gone in range(len(larger)):
+                if gone != place and not problem.must[larger[gone]]:
+                    found.append(larger[:gone] + larger[gone + 1 :])
+    return found
 
 
-def _exchanges(options: Sequence[int], problem: OrderProblem) -> Iterator[Route]:
+def _exchanges(options: list[int], mender: Mender) -> Iterator[list[int]]:
     """Orders with one stop given up for another that is worth more, wherever that fits best."""
-    mender = Mender(problem)
     for at, option in enumerate(options):
-        if problem.must[option]:
+        if mender.problem.must[option]:
             continue
         rest = [*options[:at], *options[at + 1 :]]
         gain = mender.insertions(rest)[0]
-        for choice in np.argsort(-gain, axis=None)[:_MOST_EXCHANGES].tolist():
+        loss = -gain.ravel()
+        few = min(_MOST_EXCHANGES, len(loss))
+        choices = np.argpartition(loss, few - 1)[:few]
+        for choice in choices[np.lexsort((choices, loss[choices]))].tolist():
             place, other = divmod(choice, gain.shape[1])
             if gain[place, other] == -np.inf:
                 break
-            yield from _runs(problem, [*rest[:place], other, *rest[place:]])
-
-
-def _runs(problem: OrderProblem, options: Sequence[int]) -> Iterator[Route]:
-    route = problem.run(options)
-    if route is not None:
-        yield route
+            yield [*rest[:place], other, *rest[place:]]
 
 
 def _written(

@@ -145,7 +145,7 @@ def first_order(prepared: Prepared) -> tuple[OrderedStop, ...]:
     task = prepared.task
     if task is None:
         return ()
-    return order_stops(task.targets, task.span, task.handling, effort="rough").stops
+    return order_stops(task.targets, task.span, task.handling, effort="rough", reasons=False).stops
 
 
 def plan_prepared(prepared: Prepared, asked: Effort = "auto") -> Planned:
@@ -155,10 +155,10 @@ def plan_prepared(prepared: Prepared, asked: Effort = "auto") -> Planned:
         task = prepared.task
 
         def ordered(targets: tuple[Target, ...], effort: Effort) -> Order:
-            made = order_stops(targets, task.span, task.handling, effort=effort)
-            if effort != asked:  # only to find what is to be barred
-                return made
-            return for_people(made, targets, task.span, task.handling)
+            # Rough ones are made only to find what is to be barred.
+            last = effort == asked
+            made = order_stops(targets, task.span, task.handling, effort=effort, reasons=last)
+            return for_people(made, targets, task.span, task.handling) if last else made
 
         order, sure = surely_ordered(
             prepared.kit, prepared.observer, prepared.ground, task, ordered, asked
