@@ -137,7 +137,7 @@ def test_csv_cells_are_no_formulas(tmp_path: Path) -> None:
         made = export_csv(book)
     assert set(made) == {
         "evening.csv", "stop.csv", "note.csv", "conditions.csv", "axis_measure.csv",
-        "bolt_turn.csv", "found.csv",
+        "bolt_turn.csv", "found.csv", "rig_work.csv",
     }  # fmt: skip
     assert "'=1+1" in made["stop.csv"]
 

@@ -1,7 +1,7 @@
 """What was written down of an evening: stops, remarks, the sky, the axis, turns of the bolts?
 
 Public: ``evening_record`` -> ``EveningRecord`` of entries in the order of time; ``add_entry``,
-``begin_evening``, ``learned_of_bolts``: one typed request in, one frozen answer out.
+``begin_evening``: one typed request in, one frozen answer out.
 """
 
 from __future__ import annotations
@@ -15,10 +15,10 @@ from typing import Any
 import numpy as np
 
 from axletree.find.practice.learned import FoundBy
+from axletree.find.practice.rig_work import RigWork
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
-from axletree.logbook.learned import TurnsPerDegree, turns_per_degree
 from axletree.logbook.read import evening_whole, seconds_of
 from axletree.logbook.store import Logbook, LoggedStop
 from axletree.pole.solution.estimate import AxisEstimate
@@ -35,6 +35,11 @@ class EntryKind(Enum):
     BOLT = "bolt"
     FOUND = "found"
     MISSED = "missed"
+    SET_UP = "set-up"
+    TAKE_DOWN = "take-down"
+
+
+WORK_OF = {EntryKind.SET_UP: RigWork.SET_UP, EntryKind.TAKE_DOWN: RigWork.TAKE_DOWN}
 
 
 @dataclass(frozen=True)
@@ -116,7 +121,17 @@ class FoundEntry:
     chance: float | None
 
 
-Entry = StopEntry | NoteEntry | SkyEntry | AxisEntry | BoltEntry | FoundEntry
+@dataclass(frozen=True)
+class WorkEntry:
+    """How many minutes setting up (`set_up`) or taking down (`take_down`) took."""
+
+    uid: str
+    at: str
+    work: str
+    minutes: float
+
+
+Entry = StopEntry | NoteEntry | SkyEntry | AxisEntry | BoltEntry | FoundEntry | WorkEntry
 
 
 @dataclass(frozen=True)
@@ -148,6 +163,7 @@ def evening_record(book: Logbook, number: int) -> EveningRecord:
     entries += [_axis(row) for row in whole["axis_measure"]]
     entries += [BoltEntry(**row) for row in whole["bolt_turn"]]
     entries += [found_entry(row) for row in whole["found"]]
+    entries += [WorkEntry(**row) for row in whole["rig_work"]]
     # By the moment, not by its text: in a night in which clocks change these differ.
     entries.sort(key=lambda entry: seconds_of(entry.at))
     return EveningRecord(number, whole, tuple(entries))
@@ -199,7 +215,8 @@ class EntryRequest:
 
     A stop has `name` and `catalogue_id`; `words` are a remark, or the sky's; turns are clockwise
     positive. `ways` are those tried for an object that was found or missed, in order, `chance` what
-    was reckoned for the first. Refuses a request that says nothing.
+    was reckoned for the first. `minutes` that a find, setting up or taking down took. Refuses a
+    request that says nothing.
     """
 
     kind: EntryKind
@@ -232,6 +249,8 @@ class EntryRequest:
             raise AxletreeError("no bolt was turned")
         if self.kind in (EntryKind.FOUND, EntryKind.MISSED) and not (self.name and self.ways):
             raise AxletreeError("a find needs its object's name and by what it was looked for")
+        if self.kind in WORK_OF and self.minutes is None:
+            raise AxletreeError("say how many minutes that took")
 
 
 @dataclass(frozen=True)
@@ -267,22 +286,13 @@ def add_entry(book: Logbook, request: EntryRequest) -> AddedEntry:
              "found": int(request.kind is EntryKind.FOUND), "minutes": request.minutes,
              "chance": request.chance},
         )  # fmt: skip
+    elif request.kind in WORK_OF:
+        row = book.insert(
+            "rig_work",
+            {"uid": uid, "evening_id": evening, "at": at.isoformat(),
+             "work": WORK_OF[request.kind].value, "minutes": request.minutes},
+        )  # fmt: skip
     else:
         turns = request.altitude_turns, request.azimuth_turns
         row = book.add_bolt_turn(evening, at, *turns, request.note)
     return AddedEntry(request, row)
-
-
-@dataclass(frozen=True)
-class BoltsAnswer:
-    """What the record teaches of each bolt; None where it teaches nothing yet."""
-
-    altitude: TurnsPerDegree | None
-    azimuth: TurnsPerDegree | None
-
-
-def learned_of_bolts(book: Logbook, kit: Kit | None = None) -> BoltsAnswer:
-    """The bolts' true turns per degree, of this kit's mount or of all mounts of the record."""
-    return BoltsAnswer(
-        turns_per_degree(book, "altitude", kit), turns_per_degree(book, "azimuth", kit)
-    )

@@ -12,6 +12,7 @@ from datetime import date, datetime
 from typing import Any
 
 from axletree.find.practice.learned import FoundBy
+from axletree.find.practice.rig_work import RigWork
 
 _NUMBERS = {
     "latitude_deg": 90.0, "longitude_deg": 360.0, "seeing_arcsec": 1e3,
@@ -60,6 +61,8 @@ def _why(name: str, value: Any) -> str:
     if name == "ways":
         known = set(value.split(",")) <= set(FoundBy)
         return "" if known else "holds a way that is not known"
+    if name == "work":
+        return "" if value in tuple(RigWork) else "is no work that is known"
     if name == "uid":
         return "" if 0 < len(value) <= 64 else "is no uid"
     if name == "date":

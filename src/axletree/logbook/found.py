@@ -1,4 +1,4 @@
-"""How did this person find, with this rig, by the logbook?
+"""How did this person find, set up and take down, with this rig, by the logbook?
 
 Only evenings whose kit has the names of kit, mount and tube and the size of the tube of the kit
 that asks: another rig teaches nothing, and a demo kit neither learns nor teaches.
@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import functools
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 
 from axletree.find.practice.learned import FoundBy, LearnedFinding, Try, learn
+from axletree.find.practice.rig_work import RigWork, learn_work
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import DEMO_KITS, Kit, check_text, demo_text
 from axletree.logbook.entries import FoundEntry, found_entry
@@ -26,10 +28,12 @@ def learned_finding(kit: Kit, path: Path | None) -> LearnedFinding | None:
         return None
     try:
         with Logbook(path) as book:
-            tries = tries_with(book, kit)
+            tries, work = tries_with(book, kit), work_with(book, kit)
     except AxletreeError:
         return None
-    return learn(tries) if tries else None
+    if not tries and not work:
+        return None
+    return replace(learn(tries), work=learn_work(work))
 
 
 def tries_with(book: Logbook, kit: Kit) -> list[Try]:
@@ -57,6 +61,19 @@ def tries_with(book: Logbook, kit: Kit) -> list[Try]:
                 )
             )  # fmt: skip
     return tries
+
+
+def work_with(book: Logbook, kit: Kit) -> list[tuple[RigWork, float]]:
+    """Minutes of every noted set-up and take-down with this rig, in the order of time."""
+    rows = book.connection.execute(
+        "SELECT w.work, w.minutes, e.kit_toml FROM rig_work w "
+        "JOIN evening e ON e.id = w.evening_id ORDER BY julianday(w.at), w.id"
+    ).fetchall()
+    return [
+        (RigWork(row["work"]), float(row["minutes"]))
+        for row in rows
+        if rig_of_toml(row["kit_toml"]) == rig_of(kit)
+    ]
 
 
 def take_back_latest(book: Logbook, evening: int) -> FoundEntry | None:

@@ -206,3 +206,18 @@ def _other_turn_between(book: Logbook, row: object, before: object, after: objec
         (turn["evening_id"], first["at"], last["at"]),
     ).fetchone()[0]
     return int(found) > 1
+
+
+@dataclass(frozen=True)
+class BoltsAnswer:
+    """What the record teaches of each bolt; None where it teaches nothing yet."""
+
+    altitude: TurnsPerDegree | None
+    azimuth: TurnsPerDegree | None
+
+
+def learned_of_bolts(book: Logbook, kit: Kit | None = None) -> BoltsAnswer:
+    """The bolts' true turns per degree, of this kit's mount or of all mounts of the record."""
+    return BoltsAnswer(
+        turns_per_degree(book, "altitude", kit), turns_per_degree(book, "azimuth", kit)
+    )

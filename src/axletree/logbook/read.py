@@ -20,6 +20,8 @@ from axletree.logbook.store import Logbook
 from axletree.sky.directions import separation_deg
 
 LARGEST_ID = 2**63
+# Who began an evening longer ago has done something else since (ours).
+MOST_SINCE_BEGIN_MIN = 600.0
 SAME_SITE_DEG = 0.05  # along a great circle, 5.6 km (ours)
 
 
@@ -90,6 +92,19 @@ class Somewhere(Protocol):
     def latitude_deg(self) -> float: ...
     @property
     def longitude_deg(self) -> float: ...
+
+
+def minutes_since_begin(book: Logbook, evening: int, at: datetime) -> float:
+    """Minutes from an evening's begin, as it was noted, to a later moment; refuses what can be no
+    set-up: before it, or more than ten hours after."""
+    begun = seconds_of(evening_whole(book, evening)["begun_at"])
+    minutes = (at.timestamp() - begun) / 60.0
+    if not 1.0 <= minutes <= MOST_SINCE_BEGIN_MIN:
+        raise AxletreeError(
+            f"{minutes:.0f} minutes have passed since the evening was begun: say how long setting "
+            "up took with --minutes"
+        )
+    return float(round(minutes))
 
 
 def evening_of_date(book: Logbook, day: date, site: Somewhere) -> int | None:

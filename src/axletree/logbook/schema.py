@@ -101,6 +101,17 @@ STEPS: tuple[str, ...] = (
     ) STRICT;
     CREATE INDEX found_by_evening ON found(evening_id);
     """,
+    """
+    CREATE TABLE rig_work (
+        id INTEGER PRIMARY KEY,
+        uid TEXT NOT NULL UNIQUE,
+        evening_id INTEGER NOT NULL REFERENCES evening(id) ON DELETE CASCADE,
+        at TEXT NOT NULL,
+        work TEXT NOT NULL CHECK (work IN ('set_up', 'take_down')),
+        minutes REAL NOT NULL CHECK (minutes > 0 AND minutes <= 600)
+    ) STRICT;
+    CREATE INDEX rig_work_by_evening ON rig_work(evening_id);
+    """,
 )
 
 # Every table but the first belongs to an evening; columns without the keys.
@@ -121,6 +132,7 @@ TABLES: dict[str, tuple[str, ...]] = {
     ),
     "bolt_turn": ("uid", "at", "altitude_turns", "azimuth_turns", "note"),
     "found": ("uid", "at", "object", "catalogue_id", "ways", "found", "minutes", "chance"),
+    "rig_work": ("uid", "at", "work", "minutes"),
 }  # fmt: skip
 
 

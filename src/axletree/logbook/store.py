@@ -220,11 +220,13 @@ class Logbook:
         )  # fmt: skip
 
     def take_back(self, evening: int, uid: str) -> bool:
-        """Take a stop, a find, note or conditions that was written by mistake out of an evening.
+        """Take a stop, a find, minutes of work, a note or conditions out of an evening again.
+
+        What was written by mistake is gone then.
 
         True if it was there. Measurements and turns of the bolts are not taken back.
         """
-        for table in ("stop", "note", "conditions", "found"):
+        for table in ("stop", "note", "conditions", "found", "rig_work"):
             gone = self.connection.execute(
                 f"DELETE FROM {table} WHERE evening_id = ? AND uid = ?", (evening, uid)
             )

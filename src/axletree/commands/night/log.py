@@ -7,6 +7,7 @@
   axletree log add sky --seeing 2.5    seeing and darkness as found
   axletree log add bolt --altitude 0.5 turns of the bolts, clockwise positive
   axletree log add found M57 --by steps,sweep --minutes 4   (or: add missed M57 --by hop)
+  axletree log add set-up --minutes 50 (or since 'log begin'); add take-down --minutes 20
   axletree log add touch Capella --side west             tube and mount met
   axletree log add gap M13 --left 15mm --side east       or a finger's width was left
   axletree log gaps                    what these teach of the rig's dimensions
@@ -44,6 +45,7 @@ from axletree.commands.shared.common import (
 from axletree.kit.errors import AxletreeError
 
 if TYPE_CHECKING:
+    from axletree.logbook.entries import EntryKind
     from axletree.logbook.store import Logbook
 
 EXAMPLE = 'axletree log add done M31 --note "dust lanes!"'
@@ -179,13 +181,26 @@ def _add(options: argparse.Namespace, book: Logbook) -> Answer:
         altitude_turns=options.altitude,
         azimuth_turns=options.azimuth,
         ways=ways,
-        minutes=options.minutes if looked_for else None,
+        minutes=_minutes(options, book, kind, evening, at),
         chance=chance,
     )
     added = add_entry(book, request)
     if kind is EntryKind.BOLT:
         log_moved.bolts_turned(options, request)
     return Answer(added_text(added), added_data(added))
+
+
+def _minutes(
+    options: argparse.Namespace, book: Logbook, kind: EntryKind, evening: int, at: datetime
+) -> float | None:
+    """How long it took: as given; of setting up else since the evening was begun."""
+    from axletree.logbook.entries import EntryKind
+    from axletree.logbook.read import minutes_since_begin
+
+    given: float | None = options.minutes
+    if kind in (EntryKind.FOUND, EntryKind.MISSED, EntryKind.TAKE_DOWN) or given is not None:
+        return given
+    return minutes_since_begin(book, evening, at) if kind is EntryKind.SET_UP else None
 
 
 def _refuse_nothing(options: argparse.Namespace, kind: str, text: str) -> None:
@@ -200,6 +215,8 @@ def _refuse_nothing(options: argparse.Namespace, kind: str, text: str) -> None:
         and options.seeing is options.darkness is options.faintest is None
     ):
         raise AxletreeError("what of the sky? give --seeing, --darkness, --faintest or words")
+    if kind == "take-down" and options.minutes is None:
+        raise AxletreeError("how long? for example: axletree log add take-down --minutes 20")
     if kind == "bolt" and not options.altitude and not options.azimuth:
         raise AxletreeError("which bolt? give --altitude TURNS or --azimuth TURNS")
 
@@ -233,7 +250,7 @@ def _search(options: argparse.Namespace, book: Logbook) -> Answer:
 
 
 def _bolts(options: argparse.Namespace, book: Logbook) -> Answer:
-    from axletree.logbook.entries import learned_of_bolts
+    from axletree.logbook.learned import learned_of_bolts
     from axletree.tell.log.data import bolts_data
     from axletree.tell.log.text import bolts_text
 

@@ -1,15 +1,20 @@
 """How long does setting up take this person with this rig?
 
-Public: ``set_up_minutes``, ``unloading_min``.
+Public: ``set_up_minutes``, ``unloading_min``, ``OwnMinutes``, ``own_minutes``,
+``with_own_minutes``, ``TAKE_DOWN_MIN``.
 
 Minutes of each stage from a practised person's with a rig that one can carry in one hand, by
 experience, by what there is to lift and screw on, and by how exactly the axis has to stand: common
-practice, no source. The kit's `set_up_min` goes before.
+practice, no source. The kit's `set_up_min` goes before, and what was noted of earlier evenings
+before both, as far as it goes.
 """
 
 from __future__ import annotations
 
 from axletree.evening.night.set_up_times import BY_STARS, MINUTES, Minutes
+from axletree.find.practice.learned import LearnedFinding
+from axletree.find.practice.rig_work import RigWork
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.pole.enough.still_point import shows_pole_star
 from axletree.sky.contrast import Experience
@@ -27,6 +32,22 @@ STILL_POINT_MIN, POLE_WITHOUT_SCOPE_MIN, CHECK_FOR_EYE_MIN = 9.0, 4.0, 4.0
 # A motor and a camera have their cables and power.
 CABLES_MIN = 4.0
 UNLOADING_MIN, PIECE_CARRIED_MIN = 6.0, 1.5
+# Taking down, until everything is in the car: common practice, no source.
+TAKE_DOWN_MIN = 30.0
+# Setting up once the tripod stands takes at least so long, whatever was noted.
+LEAST_SET_UP_MIN = 3.0
+
+
+@dataclass(frozen=True)
+class OwnMinutes:
+    """What setting up or taking down usually takes by the notes of so many evenings, with its
+    standard deviation, and what would have been taken for granted without them."""
+
+    work: RigWork
+    minutes: float
+    sigma_min: float
+    evenings: int
+    assumed_min: float
 
 
 def set_up_minutes(kit: Kit) -> Minutes:
@@ -56,3 +77,36 @@ def unloading_min(kit: Kit) -> float:
     """Minutes from coming until the tripod stands: carrying mount, tube and what goes with them."""
     pieces = 3 + len(kit.mount.weights) + (kit.camera is not None)
     return round((UNLOADING_MIN + PIECE_CARRIED_MIN * pieces) * BY_EXPERIENCE[kit.habits.observer])
+
+
+def own_minutes(kit: Kit, learned: LearnedFinding | None) -> tuple[OwnMinutes, ...]:
+    """What was noted of this person's setting up and taking down, beside what is assumed.
+
+    Setting up counts from coming until nothing is left to do without a star.
+    """
+    whole = sum(least for name, least in set_up_minutes(kit) if name not in BY_STARS)
+    assumed = {
+        RigWork.SET_UP: whole + unloading_min(kit),
+        RigWork.TAKE_DOWN: TAKE_DOWN_MIN,
+    }
+    known = [] if learned is None else [learned.of_work(work) for work in RigWork]
+    return tuple(
+        OwnMinutes(one.work, *one.minutes(assumed[one.work]), one.evenings, assumed[one.work])
+        for one in known
+        if one is not None
+    )
+
+
+def with_own_minutes(kit: Kit, own: tuple[OwnMinutes, ...]) -> Kit:
+    """The kit whose setting up takes what was noted."""
+    took = next((one.minutes for one in own if one.work is RigWork.SET_UP), None)
+    if took is None:
+        return kit
+    minutes = max(LEAST_SET_UP_MIN, took - unloading_min(kit))
+    habits = kit.habits.model_copy(update={"set_up_min": minutes})
+    return kit.model_copy(update={"habits": habits})
+
+
+def take_down_min(own: tuple[OwnMinutes, ...]) -> float:
+    """How long taking down usually takes."""
+    return next((one.minutes for one in own if one.work is RigWork.TAKE_DOWN), TAKE_DOWN_MIN)

@@ -12,6 +12,7 @@ from axletree.evening.given_up import GivenUp
 from axletree.evening.ground_here import Ground
 from axletree.evening.hosting.pace import people_at
 from axletree.evening.night.darkness import ClockChange, NightLight, clock_change
+from axletree.evening.night.set_up_pace import OwnMinutes
 from axletree.evening.night.set_up_times import FINDER, Session, StageTime, stage_times
 from axletree.evening.objects.choosing import Chosen
 from axletree.evening.order.candidates import Order
@@ -72,6 +73,7 @@ class EveningAnswer:
     `special`: what the sky has on this evening. `crossings`: of the satellites that the kit names
     in a file; None without one, or without a session. `children`: None where the kit names no end
     of their evening. `rig_learned`: what notes of gaps taught of the rig, None without any.
+    `own_minutes`: how long setting up and taking down take by notes of earlier evenings.
     """
 
     kit: Kit
@@ -102,6 +104,7 @@ class EveningAnswer:
     crossings: CrossingsTonight | None = None
     children: ChildrensPart | None = None
     rig_learned: LearnedRig | None = None
+    own_minutes: tuple[OwnMinutes, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -131,6 +134,7 @@ class Prepared:
     pointing: PointingModel | None = None
     crossings: CrossingsTonight | None = None
     rig_learned: LearnedRig | None = None
+    own_minutes: tuple[OwnMinutes, ...] = ()
 
 
 def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
@@ -176,6 +180,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         children=None if p.session is None else childrens_part(kit.habits, p.session, stops),
         special=p.special,
         rig_learned=p.rig_learned,
+        own_minutes=p.own_minutes,
     )
 
 

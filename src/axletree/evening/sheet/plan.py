@@ -20,7 +20,12 @@ from axletree.evening.hosting.pace import show_seconds
 from axletree.evening.night.darkness import night_of
 from axletree.evening.night.first_light import pole_star_serves, showing_time
 from axletree.evening.night.session_grid import coarse_grid
-from axletree.evening.night.set_up_pace import set_up_minutes, unloading_min
+from axletree.evening.night.set_up_pace import (
+    own_minutes,
+    set_up_minutes,
+    unloading_min,
+    with_own_minutes,
+)
 from axletree.evening.night.set_up_times import Hands, Session, finder_begin, session_of
 from axletree.evening.objects.choosing import (
     MOST_CANDIDATES,
@@ -79,8 +84,8 @@ class EveningRequest:
     thought of, more in a long night.
     `state`: what is known of the mount; room is that of its axes. `pointing`: with which errors of
     it the circles are told and the ways to the stops are reckoned; None: circles by the state, and
-    no ways. `learned`: what a log taught of how this person finds. `ground`: of another night of
-    this kit, for what a night doesn't change.
+    no ways. `learned`: what a log taught of how this person finds and sets up. `ground`: of
+    another night of this kit, for what a night doesn't change.
     """
 
     day: date
@@ -185,6 +190,8 @@ def prepare(
     day, folder = request.day, request.kit_folder
     learned = learned_rig(kit, request.state)
     kit = kit if learned is None else learned.kit
+    noted = own_minutes(kit, request.learned)
+    kit = with_own_minutes(kit, noted)
     refuse_unknown_day(day)
     progress(PlanStep.NIGHT)
     night = Night.of(day, kit.site.time_zone)
@@ -260,6 +267,7 @@ def prepare(
         pointing=request.model,
         crossings=crossings,
         rig_learned=learned,
+        own_minutes=noted,
     )
 
 

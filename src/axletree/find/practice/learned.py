@@ -15,6 +15,7 @@ from enum import StrEnum
 
 import numpy as np
 
+from axletree.find.practice.rig_work import LearnedWork, RigWork, median_min
 from axletree.kit.frozen import dataclass
 
 # How far a person's errors may be from the assumed ones: a standard deviation of log f (ours).
@@ -22,7 +23,7 @@ PRIOR_FACTOR = 0.5
 # What one try takes a person, minutes, and the standard deviations of its logarithm between persons
 # and between the tries of one (ours).
 USUAL_MIN = {"steps": 3.0, "hop": 5.0, "sweep": 4.0, "eye": 1.0}
-PERSONS_LOG, TRIES_LOG = 0.5, 0.6
+_LOG_SIGMAS = (0.5, 0.6)
 _LOG_F = np.linspace(-2.0, 2.0, 401)
 
 
@@ -85,13 +86,21 @@ class LearnedWay:
 
 @dataclass(frozen=True)
 class LearnedFinding:
-    """What a log teaches of one person with one rig, by way; a way without tries is not in it."""
+    """What a log teaches of one person with one rig, by way; a way without tries is not in it.
+
+    `work`: how long setting up and taking down take, as far as they were noted.
+    """
 
     ways: tuple[LearnedWay, ...]
+    work: tuple[LearnedWork, ...] = ()
 
     def of(self, by: FoundBy) -> LearnedWay | None:
         """What it teaches of one way."""
         return next((way for way in self.ways if way.by is by), None)
+
+    def of_work(self, work: RigWork) -> LearnedWork | None:
+        """What it teaches of setting up or taking down."""
+        return next((one for one in self.work if one.work is work), None)
 
     def seconds_to_find(self, assumed_s: float) -> tuple[float, float] | None:
         """How long a find of any way takes this person, and its standard deviation, where
@@ -99,8 +108,8 @@ class LearnedFinding:
         took, timed = sum(way.took_log for way in self.ways), sum(way.timed for way in self.ways)
         if not timed:
             return None
-        median_min, sigma_min = _median_min(assumed_s / 60.0, took, timed)
-        return median_min * 60.0, sigma_min * 60.0
+        usual, sigma = median_min(assumed_s / 60.0, took, timed, _LOG_SIGMAS)
+        return usual * 60.0, sigma * 60.0
 
 
 def with_factor(chance: float, factor: float) -> float:
@@ -128,17 +137,9 @@ def _way(by: FoundBy, tries: list[Try]) -> LearnedWay | None:
     mean = float(weight @ _LOG_F)
     sigma = math.sqrt(float(weight @ (_LOG_F - mean) ** 2))
     took = [math.log(t.minutes) for t in tries if t.found and t.minutes is not None]
-    minutes, minutes_sigma = _median_min(USUAL_MIN[by], sum(took), len(took))
+    minutes, minutes_sigma = median_min(USUAL_MIN[by], sum(took), len(took), _LOG_SIGMAS)
     return LearnedWay(
         by=by, tries=len(known), found=sum(t.found for t in known), factor=math.exp(mean),
         factor_log_sigma=sigma, timed=len(took), minutes=minutes,
         minutes_sigma=minutes_sigma, took_log=sum(took),
     )  # fmt: skip
-
-
-def _median_min(usual_min: float, took_log: float, timed: int) -> tuple[float, float]:
-    """The median of the minutes that a find takes, and its standard deviation."""
-    prior, each = PERSONS_LOG**-2, TRIES_LOG**-2
-    total = prior + each * timed
-    minutes = math.exp((prior * math.log(usual_min) + each * took_log) / total)
-    return minutes, minutes / math.sqrt(total)

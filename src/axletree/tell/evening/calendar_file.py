@@ -53,10 +53,9 @@ DARK_BEFORE = timedelta(minutes=10)
 SIDE_BEFORE = timedelta(minutes=3)
 ROOM_BEFORE = timedelta(minutes=10)
 MOMENT_BEFORE = timedelta(minutes=10)
-# Stages that a host has to be in time for, and how long taking down may take (ours).
+# Stages that a host has to be in time for (ours).
 ARRIVE, POLE = "arrive", "pole"
 CALLED_TO = (ARRIVE, POLE)
-TAKE_DOWN = timedelta(minutes=30)
 # What is over in a moment keeps so long in a calendar (ours).
 LEAST_SPAN = timedelta(minutes=30)
 # A room that ends this long after its stop is no longer the host's concern (ours).
@@ -207,8 +206,8 @@ def _shown(evening: Evening, zone: ZoneInfo) -> list[Event]:
         ends = stop.chosen.room_ends
         if ends is not None and ends <= stop.end + ROOM_AFTER_STOP:
             _alarm(event, room_alarm_words(stop, zone), later(ends, -ROOM_BEFORE))
+    packed = later(last.end, timedelta(minutes=evening.take_down_min))
     down = _event(
-        evening, "take down", last.end, later(last.end, TAKE_DOWN), take_down_title(),
-        (capital(taken_down_so()),),
+        evening, "take down", last.end, packed, take_down_title(), (capital(taken_down_so()),)
     )  # fmt: skip
     return [event, down]

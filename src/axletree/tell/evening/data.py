@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from axletree.axis.state import State, axis_state
 from axletree.evening.night.darkness import NightLight
+from axletree.evening.night.set_up_pace import OwnMinutes, take_down_min
 from axletree.evening.people.children import ChildrensPart
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.set_up import BalanceSetUp, FollowSetUp, NorthSetUp, PoleSetUp
@@ -37,6 +38,7 @@ from axletree.tell.evening.parts.set_up_facts import (
     MoonFacts,
     NightFacts,
     NorthFacts,
+    OwnMinutesFacts,
     PoleFacts,
     RigFacts,
     RingTurnCostFacts,
@@ -111,8 +113,17 @@ def evening_document(answer: EveningAnswer) -> Evening:
             filters,
             None if answer.session is None else answer.session.end,
         ),
+        own_minutes=tuple(map(_own_minutes, answer.own_minutes)),
+        take_down_min=take_down_min(answer.own_minutes),
         stop_sign=stop_sign_words(answer.set_up.balance, units),
     )
+
+
+def _own_minutes(own: OwnMinutes) -> OwnMinutesFacts:
+    return OwnMinutesFacts(
+        work_code=own.work.value, minutes=own.minutes, sigma_min=own.sigma_min,
+        evenings=own.evenings, assumed_min=own.assumed_min,
+    )  # fmt: skip
 
 
 def _take_down(answer: EveningAnswer) -> tuple[str, ...]:

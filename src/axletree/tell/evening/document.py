@@ -14,6 +14,7 @@ from typing import Any, Literal
 
 from pydantic import Field
 
+from axletree.evening.night.set_up_pace import TAKE_DOWN_MIN
 from axletree.kit.errors import AxletreeError
 from axletree.tell.evening.older_sheet import from_older
 from axletree.tell.evening.parts.document_part import DocumentPart, code_field, codes_field
@@ -21,6 +22,7 @@ from axletree.tell.evening.parts.set_up_facts import (
     BalanceFacts,
     NightFacts,
     NorthFacts,
+    OwnMinutesFacts,
     PoleFacts,
     RigFacts,
     RingTurnFacts,
@@ -164,6 +166,12 @@ class Evening(DocumentPart):
         default=None, description="None: the kit names no end of their evening"
     )
     tonight: str = Field(default="", description="the great ones of them, for the first lines")
+    own_minutes: tuple[OwnMinutesFacts, ...] = Field(
+        default=(), description="setting up and taking down by one's own notes; (): none"
+    )
+    take_down_min: float = Field(
+        default=TAKE_DOWN_MIN, description="how long taking down usually takes"
+    )
     stop_sign: str = Field(
         default="", description="why this rig must not be set up as it is, before all else"
     )

@@ -13,14 +13,14 @@ from axletree.logbook.entries import (
     AddedEntry,
     AxisEntry,
     BoltEntry,
-    BoltsAnswer,
     Entry,
     FoundEntry,
     NoteEntry,
     SkyEntry,
     StopEntry,
+    WorkEntry,
 )
-from axletree.logbook.learned import TurnsPerDegree
+from axletree.logbook.learned import BoltsAnswer, TurnsPerDegree
 from axletree.logbook.read import EveningLine, Found
 from axletree.tell.log.text import found_words
 
@@ -152,5 +152,10 @@ def entry_data(entry: Entry) -> dict[str, Any]:
         return {"kind": "found", **row}
     if isinstance(entry, AxisEntry):
         return {"kind": "axis_measure", **row, "total_arcmin": entry.total_arcmin}
-    kinds = {NoteEntry: "note", SkyEntry: "conditions", BoltEntry: "bolt_turn"}
+    kinds = {
+        NoteEntry: "note",
+        SkyEntry: "conditions",
+        BoltEntry: "bolt_turn",
+        WorkEntry: "rig_work",
+    }
     return {"kind": kinds[type(entry)], **row}

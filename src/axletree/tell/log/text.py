@@ -12,7 +12,6 @@ from axletree.logbook.entries import (
     AddedEntry,
     AxisEntry,
     BegunEvening,
-    BoltsAnswer,
     Entry,
     EntryKind,
     EveningRecord,
@@ -20,8 +19,9 @@ from axletree.logbook.entries import (
     NoteEntry,
     SkyEntry,
     StopEntry,
+    WorkEntry,
 )
-from axletree.logbook.learned import TurnsPerDegree
+from axletree.logbook.learned import BoltsAnswer, TurnsPerDegree
 from axletree.logbook.read import EveningLine, Found
 from axletree.tell.shared.words import day_and_clock, day_words
 
@@ -53,6 +53,8 @@ def added_text(added: AddedEntry) -> str:
         EntryKind.BOLT: "bolt turn noted",
         EntryKind.FOUND: f"{request.name} found by {_then(request.ways)}",
         EntryKind.MISSED: f"{request.name} not found by {_then(request.ways)}",
+        EntryKind.SET_UP: f"set up in {request.minutes or 0.0:g} minutes",
+        EntryKind.TAKE_DOWN: f"taken down in {request.minutes or 0.0:g} minutes",
     }[request.kind]
     return f"Evening {request.evening}: {said}."
 
@@ -125,6 +127,10 @@ def entry_words(entry: Entry) -> str:
     if isinstance(entry, FoundEntry):
         took = "" if entry.minutes is None else f", {entry.minutes:g} minutes"
         return f"{entry.name} {'' if entry.found else 'not '}found by {_then(entry.ways)}{took}"
+    if isinstance(entry, WorkEntry):
+        return (
+            f"{'set up' if entry.work == 'set_up' else 'taken down'} in {entry.minutes:g} minutes"
+        )
     turns = f"altitude {entry.altitude_turns:+g}, azimuth {entry.azimuth_turns:+g}"
     return f"bolts turned: {turns}"
 

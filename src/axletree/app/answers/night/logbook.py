@@ -21,13 +21,8 @@ from axletree.app.people.withheld import public_name
 from axletree.app.state import Desk
 from axletree.app.web.refusals import RefusedError
 from axletree.kit.errors import AxletreeError
-from axletree.logbook.entries import (
-    EntryKind,
-    EntryRequest,
-    add_entry,
-    evening_record,
-    learned_of_bolts,
-)
+from axletree.logbook.entries import EntryKind, EntryRequest, add_entry, evening_record
+from axletree.logbook.learned import learned_of_bolts
 from axletree.logbook.read import evening_of_date, evening_whole, evenings
 from axletree.logbook.read import search as find
 from axletree.logbook.store import Logbook, default_logbook

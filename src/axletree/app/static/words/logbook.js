@@ -68,6 +68,8 @@ export function entry(e) {
       tag: e.found ? "found" : "not found",
       under: `by ${e.ways.join(", then ")}${e.minutes === null ? "" : `, ${e.minutes} minutes`}`,
     };
+  if (e.kind === "rig_work")
+    return { title: e.work === "set_up" ? "Set up" : "Taken down", under: `in ${e.minutes} minutes` };
   if (e.kind === "bolt_turn")
     return {
       title: "Bolts turned",

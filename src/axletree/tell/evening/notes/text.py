@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from axletree.evening.night.darkness import ClockChange, MoonPhase, NightLight
+from axletree.evening.night.set_up_pace import OwnMinutes
 from axletree.evening.night.set_up_times import at_clock
 from axletree.evening.people.children import ChildrensPart
 from axletree.evening.sheet.answer import EveningAnswer, EveningCaution
+from axletree.find.practice.rig_work import RigWork
 from axletree.sky.events.twilight import Darkest
 from axletree.sky.sun_rule import AFTER_STOP_S
 from axletree.tell.evening.circles_text import circles_assumed
@@ -123,10 +125,21 @@ def assumption_words(answer: EveningAnswer) -> tuple[str, ...]:
     """What was taken for granted, without capitals and full stops."""
     return (
         f"{answer.stop_min:.0f} minutes at each stop",
+        *map(own_minutes_words, answer.own_minutes),
         *map(sky_words, answer.assumed_sky),
         *(() if answer.seen is None else repeats_words(answer.seen)),
         *circles_assumed(answer.state, answer.pointing),
         *assumed_of_rig(answer.rig_learned, answer.kit.site.zone, answer.kit.habits.units),
+    )
+
+
+def own_minutes_words(own: OwnMinutes) -> str:
+    """How long setting up or taking down takes by the person's own notes, with its spread."""
+    work = {RigWork.SET_UP: "setting up", RigWork.TAKE_DOWN: "taking down"}[own.work]
+    evenings = "one evening" if own.evenings == 1 else f"{own.evenings} evenings"
+    return (
+        f"{own.minutes:.0f} ± {own.sigma_min:.0f} minutes for {work} by your own notes of "
+        f"{evenings} ({own.assumed_min:.0f} without them)"
     )
 
 

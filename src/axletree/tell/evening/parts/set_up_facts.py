@@ -161,3 +161,13 @@ class StageFacts(DocumentPart):
     answer: str
     details: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+
+
+class OwnMinutesFacts(DocumentPart):
+    """How long setting up or taking down usually takes, by notes of earlier evenings."""
+
+    work_code: Literal["set_up", "take_down"]
+    minutes: float
+    sigma_min: float = Field(description="one standard deviation")
+    evenings: int = Field(description="how many were noted")
+    assumed_min: float = Field(description="what would stand for it without notes")
