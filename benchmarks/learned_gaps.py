@@ -42,6 +42,7 @@ ROOMS = ((1, -3.0, 46.0), (1, 0.46, 32.1), (1, -2.0, 20.0))
 # Declination from the room's and gap (mm) of the notes; half an hour earlier.
 NOTES = ((-9.0, 15.0), (-3.0, 30.0), (3.0, 0.0))
 ERROR_MM = 4.0
+OBJECT = "star"  # it is followed until the gap is so small
 FOLLOWED_H = np.arange(0.0, 10.0, 0.1)
 BEYOND_H = 3.0
 
@@ -99,7 +100,7 @@ def noted(
         notes.append([
             GapNote(
                 AT, TONIGHT, ("east", "west")[side], H - 0.5 + t + h / 15.0, d + off + w,
-                BY_OBJECT_DEG, gap, ERROR_MM, "", "",
+                BY_OBJECT_DEG, gap, ERROR_MM, OBJECT, "",
             ) if 0.0 < t < np.inf else None
             for t, h, w in zip(when.tolist(), *pose.tolist(), strict=True)
         ])  # fmt: skip
@@ -163,6 +164,7 @@ def main() -> None:
             left_out += len(learned.left_out)
             rows.append((both[0], both[1]))
         print_rows(f"hour angle {H:+.2f} h, declination {d:+.1f}", rows)
+        sys.stdout.flush()
         every += rows
     print_rows("all", every)
     print(f"{skipped} rigs without such notes, {left_out} notes left out")

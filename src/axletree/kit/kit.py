@@ -36,7 +36,9 @@ class Kit(Part):
     size or the tube's proportions. `known_errors` holds the error (one standard deviation, in the
     key's unit) of each dimension whose error was given with it, by dotted name; entries of lists
     are counted from 1, as in `tube.accessory[2].mass_kg`. `learned`: where the person's notes of
-    the mount changed its dimensions, the name of each with its row of their covariance.
+    the mount changed its dimensions, the name of each with its row of their covariance;
+    `learned_rigs`: rigs drawn that agree with the notes, as single-precision deviations, one
+    dimension after the other.
     """
 
     kit_version: Literal[1] = 1
@@ -52,6 +54,7 @@ class Kit(Part):
     guessed: tuple[str, ...] = ()
     known_errors: tuple[tuple[str, float], ...] = ()
     learned: tuple[tuple[str, tuple[float, ...]], ...] = ()
+    learned_rigs: bytes = b""
 
     @model_validator(mode="after")
     def _eyepieces_fit(self) -> Self:

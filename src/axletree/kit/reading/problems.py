@@ -14,7 +14,7 @@ from axletree.kit.parts.part import LEAST
 
 Path = tuple[str | int, ...]
 # Fields of the kit that no file may hold: Axletree fills them in itself.
-FILLED_IN = ("guessed", "known_errors", "learned")
+FILLED_IN = ("guessed", "known_errors", "learned", "learned_rigs")
 
 
 class ProblemKind(Enum):

@@ -23,7 +23,7 @@ from axletree.kit.parts.dimension import read_off_sigma
 from axletree.kit.parts.spreads import SIZE_SHARE, GuessReason, Spread, spread_of
 from axletree.mount.dimensions.names import key_of, rig_names, table_key, value_of
 from axletree.mount.dimensions.tube import PARENTS, tube_slopes
-from axletree.sky.arrays import Floats
+from axletree.sky.arrays import Floats, Singles
 
 
 class DimensionSource(Enum):
@@ -40,7 +40,8 @@ class Dimensions:
 
     `names` are dotted keys of the kit, entries of lists counted from 1. `sigmas` are one standard
     deviation and the roots of the covariance's diagonal; `reasons` are None but for guesses. Parts
-    that aren't there (no column, no dew shield) have no dimensions.
+    that aren't there (no column, no dew shield) have no dimensions. `drawn`: rigs that this one may
+    be as deviations from `values`, where notes of the mount left no normal distribution.
     """
 
     names: tuple[str, ...]
@@ -49,6 +50,7 @@ class Dimensions:
     sources: tuple[DimensionSource, ...]
     reasons: tuple[GuessReason | None, ...]
     covariance: Floats  # (n, n)
+    drawn: Singles | None = None  # (n, k)
 
     @cached_property
     def root(self) -> Floats:
@@ -80,9 +82,11 @@ def dimensions_of(kit: Kit) -> Dimensions:
         guess_of(kit, name).reason if source is DimensionSource.GUESSED else None
         for name, source in zip(names, sources, strict=True)
     )
-    covariance = _learned_covariance(kit, names)
+    covariance, drawn = _learned_covariance(kit, names), None
     if covariance is None:
         covariance = _covariance(kit, names, reasons)
+    elif kit.learned_rigs:
+        drawn = np.frombuffer(kit.learned_rigs, np.float32).reshape(len(names), -1)
     return Dimensions(
         names=names,
         values=_still(np.array([value_of(kit, name) for name in names], dtype=np.float64)),
@@ -90,6 +94,7 @@ def dimensions_of(kit: Kit) -> Dimensions:
         sources=sources,
         reasons=reasons,
         covariance=_still(covariance),
+        drawn=drawn,
     )
 
 

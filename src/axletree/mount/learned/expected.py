@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -11,9 +11,10 @@ import numpy as np
 from axletree.axis.state import GapNote
 from axletree.mount.rig.kinematics import axis_angles, side_sign
 from axletree.mount.sure.nearness import PoseTurns, gap_slopes, nearest
+from axletree.mount.sure.rigs_drawn import DrawnPairs
 from axletree.mount.sure.shapes import Shapes
-from axletree.mount.sure.spread import RigSpread
-from axletree.sky.arrays import Floats, Indices
+from axletree.mount.sure.spread import DrawnRods, RigSpread
+from axletree.sky.arrays import Floats, Indices, Mask, Reals
 
 _POSE_STEP_DEG = 0.2
 
@@ -33,6 +34,10 @@ class NotedPoses:
         H = np.array([note.hour_angle_h for note in notes])
         d = np.array([note.declination_deg for note in notes])
         return NotedPoses(spread, *axis_angles(spread.axes, sides, H, d))
+
+    def later(self, hours: float) -> NotedPoses:
+        """The poses after the mount has followed for so long."""
+        return replace(self, tube_end_h=self.tube_end_h + hours)
 
     @cached_property
     def turns(self) -> PoseTurns:
@@ -74,27 +79,53 @@ class NotedPoses:
             near = nearest(one, s.meet, self.turns, every, np.full(len(every), i))
             yield near.gap_m, gap_slopes(one, s.slopes, s.meet, near, every)
 
-    def pose_slopes(self, pairs: Indices) -> Floats:
-        """(m,): how much the distance of one pair changes with a degree on either axis, both
-        together as independent errors."""
-        at = np.arange(len(pairs))
+    def drawn_gaps(self, i: int, shapes: Shapes, off: Reals, asked: Mask) -> Reals:
+        """(pairs, k): the distance of pairs in pose i on each of k rigs whose dimensions are `off`
+        (n, k) those of `shapes`, where it is `asked` (pairs, k); inf elsewhere."""
+        s = self.spread
+        pairs = np.flatnonzero(asked.any(axis=1))
+        rods = {
+            part: _moved(shapes, part, s.slopes.of_parts[part].astype(np.float32) @ off)
+            for part in {*s.meet.moving[pairs].tolist(), *s.meet.still[pairs].tolist()}
+            if part >= 0
+        }
+        heights = np.float32(shapes.height_m) + s.slopes.height.astype(np.float32) @ off
+        turns = PoseTurns(self.turns.into_shaft[i : i + 1], self.turns.into_tube[i : i + 1])
+        drawn = DrawnPairs.of_rods(s.meet, turns, pairs, rods, heights)
+        which, rig = np.nonzero(asked[pairs])
+        out = np.full(asked.shape, np.inf, dtype=np.float32)
+        out[pairs[which], rig] = drawn.gaps(which, np.zeros_like(which), rig)
+        return out
+
+    def pose_slopes(self, shapes: Sequence[Shapes], pairs: Indices) -> Floats:
+        """(m,): how much the distance of one pair a pose changes with a degree on either axis, both
+        together as independent errors; on one rig a pose."""
         steps = []
         for h, w in ((_POSE_STEP_DEG, 0.0), (0.0, _POSE_STEP_DEG)):
-            both = [
-                nearest(
-                    self.spread.shapes, self.spread.meet,
-                    self._turned(sign * h, sign * w), pairs, at,
-                ).gap_m
-                for sign in (-1.0, 1.0)
-            ]  # fmt: skip
-            steps.append((both[1] - both[0]) / (2.0 * _POSE_STEP_DEG))
+            back, on = (self._gaps_turned(shapes, pairs, sign * h, sign * w) for sign in (-1, 1))
+            steps.append((on - back) / (2.0 * _POSE_STEP_DEG))
         return np.asarray(np.hypot(*steps))
+
+    def _gaps_turned(
+        self, shapes: Sequence[Shapes], pairs: Indices, hour_deg: float, swing_deg: float
+    ) -> Floats:
+        meet, turns = self.spread.meet, self._turned(hour_deg, swing_deg)
+        return np.array([
+            nearest(one, meet, turns, pairs[i : i + 1], np.array([i])).gap_m[0]
+            for i, one in enumerate(shapes)
+        ])  # fmt: skip
 
     def _turned(self, hour_deg: float, swing_deg: float) -> PoseTurns:
         """With both axes turned on by so much."""
         return PoseTurns.of(
             self.spread.bodies, self.tube_end_h + hour_deg / 15.0, self.swing_deg + swing_deg
         )
+
+
+def _moved(shapes: Shapes, part: int, by: Reals) -> DrawnRods:
+    rod = np.array([*shapes.start_m[part], *shapes.end_m[part], shapes.radius_m[part]])
+    moved = by + rod[:, np.newaxis].astype(np.float32)
+    return DrawnRods(moved[:3], moved[3:6], moved[6])
 
 
 def likely_ways(

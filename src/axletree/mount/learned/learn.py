@@ -131,7 +131,8 @@ def _kit_of(kit: Kit, known: Dimensions, found: Narrowed) -> Kit:
     changed = with_dimensions(kit, _values(known, found), known.names)
     rows = found.covariance[:n, :n].tolist()
     learned = tuple((name, tuple(row)) for name, row in zip(known.names, rows, strict=True))
-    return changed.model_copy(update={"learned": learned})
+    rigs = found.drawn[:n].astype(np.float32).tobytes()
+    return changed.model_copy(update={"learned": learned, "learned_rigs": rigs})
 
 
 def _works(kit: Kit) -> bool:

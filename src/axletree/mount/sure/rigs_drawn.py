@@ -6,11 +6,12 @@ leaves a rod's end or rounds its rim. So rods are moved straight and distances w
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from axletree.mount.sure.nearness import PoseTurns, line_to_cylinder
+from axletree.mount.sure.nearness import Meetings, PoseTurns, line_to_cylinder
 from axletree.mount.sure.spread import DrawnRods, RigSpread
 from axletree.sky.arrays import Floats, Indices, Mask, Reals
 
@@ -27,7 +28,7 @@ class DrawnPairs:
 
     moving: DrawnRods
     still: DrawnRods
-    height_m: Floats  # (n,) of the crossing above the ground
+    height_m: Reals  # (n,) of the crossing above the ground
     on_tube: Mask  # (p,)
     flat: Mask  # (p,)
     ground: Mask  # (p,)
@@ -38,11 +39,23 @@ class DrawnPairs:
     def of(spread: RigSpread, poses: PoseTurns, pairs: Indices) -> DrawnPairs:
         """`pairs` as numbered in `spread.meet`."""
         meet = spread.meet
+        parts = {*meet.moving[pairs].tolist(), *meet.still[pairs].tolist()}
+        rods = {part: spread.rods_drawn(part) for part in parts if part >= 0}
+        return DrawnPairs.of_rods(meet, poses, pairs, rods, spread.heights_drawn)
+
+    @staticmethod
+    def of_rods(
+        meet: Meetings, poses: PoseTurns, pairs: Indices, rods: Mapping[int, DrawnRods],
+        height_m: Reals,
+    ) -> DrawnPairs:  # fmt: skip
+        """The same of any rigs (n,), by the rods of the parts."""
         both = np.concatenate((poses.into_shaft, poses.into_tube)).astype(np.float32)
+        still = [rods[int(k)] if k >= 0 else rods[int(i)] for k, i in zip(
+            meet.still[pairs], meet.moving[pairs], strict=True)]  # fmt: skip
         return DrawnPairs(
-            DrawnRods.joined([spread.rods_drawn(int(k)) for k in meet.moving[pairs]]),
-            DrawnRods.joined([spread.rods_drawn(max(int(k), 0)) for k in meet.still[pairs]]),
-            spread.heights_drawn,
+            DrawnRods.joined([rods[int(k)] for k in meet.moving[pairs]]),
+            DrawnRods.joined(still),
+            height_m,
             meet.on_tube[pairs],
             meet.flat[pairs],
             meet.still[pairs] < 0,

@@ -18,7 +18,7 @@ from axletree.mount.rig.parts import Rig
 from axletree.mount.room.table import RoomTable
 from axletree.mount.sure.nearness import Meetings
 from axletree.mount.sure.shapes import Shapes, ShapeSlopes, changed_rig, shape_slopes, shapes_of
-from axletree.sky.arrays import Floats, Indices
+from axletree.sky.arrays import Floats, Indices, Reals
 
 DRAWN = 2048
 _SEED = 20261129
@@ -28,9 +28,9 @@ _SEED = 20261129
 class DrawnRods:
     """Rods in the frames of `Shapes`, of each of n rigs drawn, metres."""
 
-    start_m: Floats  # (3, n)
-    end_m: Floats  # (3, n)
-    radius_m: Floats  # (n,)
+    start_m: Reals  # (3, n)
+    end_m: Reals  # (3, n)
+    radius_m: Reals  # (n,)
 
     @staticmethod
     def joined(rods: Sequence[DrawnRods]) -> DrawnRods:
@@ -125,10 +125,14 @@ class RigSpread:
         spare = self.root[i] @ towards + self.measured_to[i] ** 2
         return np.asarray(left - np.outer(towards, towards) / spare)
 
-    @property
+    @cached_property
     def drawn(self) -> Floats:
-        """(r, DRAWN) standard normal numbers, always the same: stops share the rigs drawn."""
-        return _normals(self.root.shape[1])
+        """(r, DRAWN) standard normal numbers, always the same: stops share the rigs drawn. Where
+        rigs were drawn that agree with notes of the mount, theirs: not quite normal then."""
+        root, rigs = self.root, self.known.drawn
+        if rigs is None:
+            return normals(root.shape[1])
+        return np.asarray((root / (root**2).sum(axis=0)).astype(np.float32).T @ rigs)
 
     def shapes_at(self, off: Floats) -> Shapes:
         """The rods of the rig whose dimensions are off by so much (n,)."""
@@ -159,11 +163,12 @@ class RigSpread:
 
 
 @lru_cache(maxsize=8)
-def _normals(count: int) -> Floats:
-    """In opposite pairs, and their covariance made exact."""
-    half = np.random.default_rng(_SEED).standard_normal((count, DRAWN // 2))
+def normals(count: int, many: int = DRAWN) -> Floats:
+    """(count, many) standard normal numbers, always the same: in opposite pairs, and their
+    covariance made exact."""
+    half = np.random.default_rng(_SEED).standard_normal((count, many // 2))
     both = np.concatenate((half, -half), axis=1)
-    root = np.linalg.cholesky(both @ both.T / DRAWN)
+    root = np.linalg.cholesky(both @ both.T / many)
     z = np.linalg.solve(root, both).astype(np.float32)
     z.setflags(write=False)
     return np.asarray(z)
