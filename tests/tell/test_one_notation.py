@@ -21,6 +21,7 @@ from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.text import evening_text
 from axletree.tell.paper.paper import evening_pdf
 from axletree.tell.paper.pictures import stage_pictures, stop_pictures
+from axletree.tell.shared.words import bar
 from notation import FORBIDDEN, wrong_in
 
 KITS = ("courtyard", "paddock")
@@ -119,3 +120,10 @@ def test_each_forbidden_notation_is_seen(name: str) -> None:
         "6×30 mm, 125 times, 0.5° (±1.1°), +3h 38m ± 5 min, ±0.04°"
     )
     assert wrong_in("said", fine) == []
+
+
+def test_no_error_is_printed_as_nothing() -> None:
+    """Small uncertainties are rounded up rather than off (ISO/IEC Guide 98-3 (GUM) 2008, 7.2.6,
+    from memory): the least that the places can show stands for what is smaller."""
+    assert [bar(0.0004, 2), bar(0.0, 1), bar(0.2)] == ["0.01", "0.1", "1"]
+    assert [bar(0.026, 2), bar(12.34, 1), bar(77.6)] == ["0.03", "12.3", "78"]

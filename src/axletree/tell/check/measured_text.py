@@ -18,7 +18,7 @@ from axletree.stages.set_up.check_findings import (
 from axletree.stages.set_up.pictures_finding import PicturesFinding
 from axletree.tell.check.pictures.text import pictures_next, pictures_table
 from axletree.tell.check.turns_text import farther_apart_words, middle_cell, turned_cells
-from axletree.tell.shared.words import clock, duration, signed
+from axletree.tell.shared.words import bar, clock, duration, signed
 
 METHODS = {
     AxisMethod.DRIFT: "drift",
@@ -183,8 +183,8 @@ def _read_next(star: ReadNext) -> str:
     reading = star.reading
     return (
         f"Read {star.star} next, tube side {star.side} (hour angle {signed(star.hour_angle_h)} h): "
-        f"the worst direction shrinks from ±{reading.worst_now_arcmin:.1f}′ to "
-        f"±{reading.worst_then_arcmin:.1f}′."
+        f"the worst direction shrinks from ±{bar(reading.worst_now_arcmin, 1)}′ to "
+        f"±{bar(reading.worst_then_arcmin, 1)}′."
     )
 
 

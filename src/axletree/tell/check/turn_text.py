@@ -16,7 +16,7 @@ from axletree.tell.pole.bolts_text import (
     sense_words,
     turns_words,
 )
-from axletree.tell.shared.words import degrees, duration, signed
+from axletree.tell.shared.words import bar, degrees, duration, signed
 
 CAUTION = (
     "Both axes locked and the rig balanced, a hand on the tube; never undo the altitude bolt so "
@@ -64,13 +64,13 @@ def _bolts(answer: CheckAnswer, moves: BoltMoves) -> list[str]:
     if moves.altitude_steps and answer.altitude_worth_turning:
         step = step_words(moves.altitude_steps[0])
         items.append(
-            f"{step[0].upper()}{step[1:]} (±{moves.altitude_turns_sigma:.2f}): it "
+            f"{step[0].upper()}{step[1:]} (±{bar(moves.altitude_turns_sigma, 2)}): it "
             f"{'raises' if up > 0 else 'lowers'} the axis by {_angle(up)}."
         )
     if moves.azimuth_steps and answer.azimuth_worth_turning:
         steps = ", then ".join(step_words(s) for s in moves.azimuth_steps)
         items.append(
-            f"{steps[0].upper()}{steps[1:]} (±{moves.azimuth_turns_sigma:.2f}): the axis goes "
+            f"{steps[0].upper()}{steps[1:]} (±{bar(moves.azimuth_turns_sigma, 2)}): the axis goes "
             f"{_angle(around)} {'east' if around > 0 else 'west'} along the horizon."
         )
     return items
@@ -102,7 +102,7 @@ def see_words(answer: CheckAnswer) -> list[str]:
         ]
     after = (
         f"Afterwards {star.name} (hour angle {signed(star.hour_angle_h)} h) should drift "
-        f"{north_south(star.drift.after_arcsec)} ± {star.drift.sigma_arcsec:.1f}″ in {watch}; "
+        f"{north_south(star.drift.after_arcsec)} ± {bar(star.drift.sigma_arcsec, 1)}″ in {watch}; "
         f"before the turn it is {north_south(star.drift.before_arcsec)}."
     )
     return [_move(mover), after]

@@ -18,7 +18,7 @@ from axletree.sky.time.nights import later
 from axletree.tell.find.search_text import sense_words
 from axletree.tell.find.text import TOWARDS, way_of
 from axletree.tell.find.where_text import WAYS
-from axletree.tell.shared.words import chance_words, compass_point, degrees, hours_minutes
+from axletree.tell.shared.words import bar, chance_words, compass_point, degrees, hours_minutes
 
 NO_WAY = "no way has a fair chance, search around the place"
 _BESIDE_DEG = 1.0  # a guide star nearer than this is the object itself, or hides in it
@@ -129,10 +129,10 @@ def _turns(steps: Steps) -> str:
     if hour.left_alone or other.left_alone:
         return f"{_axis('hour', hour)}, {_axis('declination', other)}"
     one, two = f"hour knob {abs(hour.turns):.2f}", f"declination {abs(other.turns):.2f}"
-    errors = {f"{turn.sigma_turns or 0.0:.2f}" for turn in (hour, other)}
+    errors = {bar(turn.sigma_turns or 0.0, 2) for turn in (hour, other)}
     if len(errors) > 1:
-        one += f" ± {hour.sigma_turns or 0.0:.2f}"
-        two += f" ± {other.sigma_turns or 0.0:.2f}"
+        one += f" ± {bar(hour.sigma_turns or 0.0, 2)}"
+        two += f" ± {bar(other.sigma_turns or 0.0, 2)}"
     last = f" ± {errors.pop()}" if len(errors) == 1 else ""
     if (hour.turns > 0) == (other.turns > 0):
         return f"{one}, {two} turns {sense_words(hour.turns)}{last}"

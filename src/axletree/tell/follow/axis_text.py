@@ -7,7 +7,7 @@ from axletree.axis.state import State
 from axletree.axis.unknowns import ModelPart
 from axletree.mount.follow.gearing import DeclinationKnob
 from axletree.stages.target.follow import AxisWork
-from axletree.tell.shared.words import day_words
+from axletree.tell.shared.words import bar, day_words
 
 
 def axis_work_words(work: tuple[AxisWork, ...], knob: DeclinationKnob | None) -> list[str]:
@@ -19,8 +19,8 @@ def _side_words(work: AxisWork, knob: DeclinationKnob | None) -> str:
     rate, sigma = work.declination_arcsec_per_min, work.sigma_arcsec_per_min
     way = "north" if rate >= 0 else "south"
     said = (
-        f"With this mount's axis, on side {work.side}: declination {abs(rate):.1f}″ ± {sigma:.1f}″ "
-        f"a minute {way}"
+        f"With this mount's axis, on side {work.side}: declination {abs(rate):.1f}″ ± "
+        f"{bar(sigma, 1)}″ a minute {way}"
     )
     turn = None if knob is None else knob.degrees_per_turn
     if not turn:

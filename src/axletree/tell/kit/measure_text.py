@@ -8,7 +8,7 @@ from axletree.mount.sure.measure_first import MeasureFirst
 from axletree.stages.kit.measure import MeasureAnswer, MeasureFor, ToMeasure
 from axletree.tell.kit.dimension_text import dimension_words, quantity_words
 from axletree.tell.kit.tape_text import tape_words
-from axletree.tell.shared.words import day_words
+from axletree.tell.shared.words import bar, day_words
 
 
 def measure_words(one: MeasureFirst) -> str:
@@ -24,7 +24,7 @@ def brings_words(one: MeasureFirst) -> str:
 
 def rooms_known_words(after_s: float, before_s: float) -> str:
     """The same of two half-widths."""
-    after, before = (f"±{s / 60.0:.0f} min" for s in (after_s, before_s))
+    after, before = (f"±{bar(s / 60.0)} min" for s in (after_s, before_s))
     return f"rooms known to {after} instead of {before}"
 
 

@@ -23,7 +23,7 @@ from axletree.logbook.entries import (
 )
 from axletree.logbook.learned import BoltsAnswer, TurnsPerDegree
 from axletree.logbook.read import EveningLine, Found
-from axletree.tell.shared.words import day_and_clock, day_words
+from axletree.tell.shared.words import bar, day_and_clock, day_words
 
 
 def evenings_text(found: Sequence[EveningLine], file: Path) -> str:
@@ -121,8 +121,8 @@ def entry_words(entry: Entry) -> str:
     if isinstance(entry, AxisEntry):
         return (
             f"axis by {entry.method}: high {entry.high_arcmin:+.1f}′ ± "
-            f"{entry.high_sigma_arcmin:.1f}′, east {entry.east_arcmin:+.1f}′ ± "
-            f"{entry.east_sigma_arcmin:.1f}′"
+            f"{bar(entry.high_sigma_arcmin, 1)}′, east {entry.east_arcmin:+.1f}′ ± "
+            f"{bar(entry.east_sigma_arcmin, 1)}′"
         )
     if isinstance(entry, FoundEntry):
         took = "" if entry.minutes is None else f", {entry.minutes:g} minutes"
@@ -162,7 +162,7 @@ def _bolt_words(bolt: str, learned: TurnsPerDegree | None) -> str:
     if learned is None:
         return f"{bolt}: not known yet; measure the axis, turn the bolt, measure again."
     return (
-        f"{bolt}: {abs(learned.turns_per_degree):.2f} ± {learned.sigma:.2f} turns per degree, "
+        f"{bolt}: {abs(learned.turns_per_degree):.2f} ± {bar(learned.sigma, 2)} turns per degree, "
         f"from {learned.count} turn{'s' if learned.count != 1 else ''}."
     )
 

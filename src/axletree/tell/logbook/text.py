@@ -6,7 +6,7 @@ from axletree.evening.people.seen_lately import SeenLately
 from axletree.kit.errors import KeptAside
 from axletree.logbook.learned import BoltLesson, LearnedBolt
 from axletree.logbook.own import Learned
-from axletree.tell.shared.words import day_words
+from axletree.tell.shared.words import bar, day_words
 
 
 def kept_aside_words(record: KeptAside) -> str:
@@ -32,7 +32,7 @@ def _bolt_words(one: LearnedBolt) -> str:
         return f"altitude bolt: by the logbook, clockwise {way} the axis: check it"
     bolt = {"altitude": "altitude", "azimuth": "azimuth"}[one.bolt]
     of = f"{learned.count} turn{'s' if learned.count > 1 else ''} in the logbook"
-    figure = f"{abs(learned.turns_per_degree):.2f} ± {learned.sigma:.2f} turns a degree"
+    figure = f"{abs(learned.turns_per_degree):.2f} ± {bar(learned.sigma, 2)} turns a degree"
     kit = f"{one.kit_turns_per_degree:.2f}"
     if one.lesson == BoltLesson.REPLACES_GUESS:
         return f"{bolt} bolt: {figure}, learned from {of} (guessed: {kit})"

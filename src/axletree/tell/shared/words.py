@@ -106,6 +106,11 @@ def length(value_mm: float, units: str = "metric") -> str:
     return f"{value_mm / 1000:.2f} m" if abs(value_mm) >= 1000 else f"{value_mm:.0f} mm"
 
 
+def bar(error: float, places: int = 0) -> str:
+    """An error as printed, so many decimals: the least that these can show, never nothing."""
+    return f"{max(error, 10.0**-places):.{places}f}"
+
+
 _SURE_HEIGHT_MM = 5.0  # a height known to this needs no bar beside whole centimetres
 
 

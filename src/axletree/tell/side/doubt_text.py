@@ -11,7 +11,7 @@ from axletree.mount.room.choice import Choice
 from axletree.mount.sure.room_doubt import RoomDoubt, Telling
 from axletree.sky.time.nights import later
 from axletree.tell.kit.dimension_text import dimension_words
-from axletree.tell.shared.words import capital, clock
+from axletree.tell.shared.words import bar, capital, clock
 
 # An end that is this sure needs no bar on a sheet of whole minutes.
 _SURE_S = 30.0
@@ -24,7 +24,7 @@ def bar_words(doubt: RoomDoubt | None) -> str:
     """' ± 26 min' behind the end of a room, '' where it is sure to the minute."""
     if doubt is None or doubt.half_width_s < _SURE_S:
         return ""
-    return f" ± {doubt.half_width_s / 60.0:.0f} min"
+    return f" ± {bar(doubt.half_width_s / 60.0)} min"
 
 
 def touch_words(doubt: RoomDoubt | None, moment: datetime, zone: ZoneInfo) -> str:
@@ -60,5 +60,5 @@ def telling_words(tellings: Sequence[Telling]) -> str:
     best = tellings[0]
     return (
         f"{dimension_words(best.name)}: measured, the end is known to "
-        f"±{best.then_s / 60.0:.0f} min instead of ±{best.now_s / 60.0:.0f} min."
+        f"±{bar(best.then_s / 60.0)} min instead of ±{bar(best.now_s / 60.0)} min."
     )
