@@ -57,7 +57,9 @@ class Firefox:
         lines = [f'user_pref("{name}", {json.dumps(value)});' for name, value in prefs.items()]
         profile.mkdir(parents=True, exist_ok=True)
         (profile / "user.js").write_text("\n".join(lines), encoding="utf-8")
-        words = [path, "--headless", "--marionette", "--no-remote", "--profile", str(profile)]
+        # With access to the browser itself, for what it notes of a page, and for narrow pages.
+        words = [path, "--headless", "--marionette", "--remote-allow-system-access", "--no-remote",
+                 "--profile", str(profile)]  # fmt: skip
         size = {"MOZ_HEADLESS_WIDTH": str(width), "MOZ_HEADLESS_HEIGHT": str(height + 200)}
         self._process = subprocess.Popen(
             words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
@@ -106,6 +108,32 @@ class Firefox:
         found = self("WebDriver:ExecuteScript",
                      {"script": script, "args": list(given), "sandbox": None})  # fmt: skip
         return found["value"]
+
+    def within(self, script: str, *given: Any) -> Any:
+        """The value of a script's `return` in the browser itself, not in the page."""
+        self("Marionette:SetContext", {"value": "chrome"})
+        try:
+            return self.run(script, *given)
+        finally:
+            self("Marionette:SetContext", {"value": "content"})
+
+    def width(self, pixels: int) -> None:
+        """The page so wide: a window is never narrower than 450 pixels, the page in it may be."""
+        self.within(
+            """const page = gBrowser.selectedBrowser;
+            page.style.minWidth = page.style.maxWidth = arguments[0] + "px";""",
+            pixels,
+        )
+
+    def errors(self) -> list[str]:
+        """What was noted as an error since this was asked last, of pages alone; warnings aside."""
+        found: list[str] = self.within(
+            """const all = Services.console.getMessageArray();
+            Services.console.reset();
+            return all.filter((m) => m instanceof Ci.nsIScriptError && !(m.flags & 1)
+              && /^http/.test(m.sourceName)).map((m) => m.sourceName + ": " + m.errorMessage);"""
+        )
+        return found
 
     def picture(self) -> bytes:
         """What is in the window, as PNG."""
