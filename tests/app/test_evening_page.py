@@ -465,9 +465,13 @@ def test_order_is_changed_by_keys_by_hand_and_taken_back(
     page.click("#back")
     until(page, "() => document.querySelector('#back').textContent.endsWith"
                 f"({first[4] + ' earlier'!r})")  # fmt: skip
+    page.fill("#day", "2026-13-45")
+    page.press("#day", "Tab")
     page.click("#back")
     until(page, "() => document.querySelector('#back').hidden")
     assert names(page) == first
+    assert page.input_value("#day") == "2026-13-45", "what is wrong stays beside its problem"
+    assert page.is_visible("#day-problem")
 
 
 @pytest.mark.browser

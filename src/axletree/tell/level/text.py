@@ -6,8 +6,10 @@ from axletree.ground.level.leftover import Leftover
 from axletree.ground.level.legs import LegChanges, Tilt
 from axletree.kit.frozen import dataclass
 from axletree.stages.set_up.level import LevelAnswer, LevelCaution
+from axletree.tell.kit.dimension_text import dimension_words
+from axletree.tell.shared.guessed import of_tripod
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import compass_point, degrees, length
+from axletree.tell.shared.words import compass_point, degrees, length, small
 
 
 @dataclass(frozen=True)
@@ -126,7 +128,10 @@ def assumed_words(answer: LevelAnswer) -> list[str]:
         "from the middle; braced legs, each foot sliding on its own line"
     ]
     if answer.guessed:
-        rows.append("guessed, not measured: " + ", ".join(answer.guessed))
+        rows.append(
+            "guessed, not measured: "
+            + "; ".join(small(dimension_words(key)) for key in of_tripod(answer.guessed))
+        )
     return [*_reading_words(answer), *rows]
 
 

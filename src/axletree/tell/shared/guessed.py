@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from axletree.kit.kit import Kit
 
 OF_THE_RIG = ("mount.", "tube.")
@@ -13,6 +15,11 @@ WITHOUT_SHAPE = frozenset(("tube.obstruction_mm", "obstruction_mm"))
 def guessed_of_rig(kit: Kit) -> list[str]:
     """Keys of mount and tube that nobody measured."""
     return [key for key in kit.guessed if key.startswith(OF_THE_RIG)]
+
+
+def of_tripod(keys: Iterable[str]) -> list[str]:
+    """Keys of the tripod's table, by their full names."""
+    return [f"mount.tripod.{key}" for key in keys]
 
 
 def guessed_shapes(kit: Kit) -> list[str]:

@@ -9,8 +9,17 @@ import numpy as np
 from axletree.ground.spot.around import Blocker, NearestMiss, PlaceVerdict, StepAway
 from axletree.ground.spot.directions import DarkHours, WantedDirections
 from axletree.stages.set_up.spot import BestPlace, SpotAnswer, SpotCaution
+from axletree.tell.kit.dimension_text import dimension_words
+from axletree.tell.shared.guessed import of_tripod
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
-from axletree.tell.shared.words import above_ground, capital, compass_point, day_words, length
+from axletree.tell.shared.words import (
+    above_ground,
+    capital,
+    compass_point,
+    day_words,
+    length,
+    small,
+)
 from axletree.tell.skyline.text import skyline_words
 
 MOST_LISTED = 12
@@ -213,7 +222,10 @@ def assumed_words(answer: SpotAnswer) -> list[str]:
         f"grid of {answer.scores.spacing_m:g} m; the kit's measured skyline stands around every "
         "place",
         *far,
-        *(f"guessed, not measured: mount.tripod.{key}" for key in answer.guessed),
+        *(
+            f"guessed, not measured: {small(dimension_words(key))}"
+            for key in of_tripod(answer.guessed)
+        ),
     ]
 
 

@@ -128,7 +128,8 @@ function show() {
 }
 
 function nightShown() {
-  if (document.activeElement !== $("#day")) $("#day").value = (data ?? awaited).date;
+  // What was typed wrong stays beside the words that say so.
+  if (document.activeElement !== $("#day") && $("#day-problem").hidden) $("#day").value = (data ?? awaited).date;
   $("#tonight").hidden = !day;
 }
 // The rule of time.
