@@ -94,13 +94,15 @@ def main() -> None:
     parser.add_argument("names", nargs="*", metavar="PAGE")
     parser.add_argument("--waits", action="store_true", help="when each answer was asked and there")
     options = parser.parse_args()
+    chromium = shutil.which("chromium-headless-shell")
+    if chromium is None:
+        print("left out: needs Chromium (sh tools/get_browsers.sh)")
+        return
     live = Live(make_desk()).start()
     print(f"wanted: drawn {WANTED_DRAWN_S} s, complete {WANTED_COMPLETE_S} s, {WANTED_KB:.0f} kB")
     print(f"{'page':10}{'drawn s':>9}{'complete s':>12}{'kB':>8}{'typeface':>10}{'requests':>10}")
     with sync_playwright() as p:
-        browser = p.chromium.launch(
-            executable_path=shutil.which("chromium-headless-shell"), args=["--no-sandbox"]
-        )
+        browser = p.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
         opened(browser, f"{live.url}/evening", slow=False)  # tonight is planned once
         for name in options.names or NAMES:
             opened(browser, f"{live.url}/{address_of(name)}", slow=False)

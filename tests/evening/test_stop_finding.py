@@ -121,6 +121,9 @@ def test_the_paper_draws_what_the_finder_shows_large_enough(planned: EveningAnsw
         pdf = evening_pdf(document, pictures, stop_fields=fields, paper=paper)
         made = PdfReader(io.BytesIO(pdf))
         assert len(made.pages) <= most
+        # No page is left to what is to be measured first, which comes last.
+        last = made.pages[-1].extract_text()
+        assert "Assumed" in last or "Circles" in last, paper
     text = " ".join(" ".join(page.extract_text() for page in made.pages).split())
     assert text.count("Find it") == len(document.stops) + 1  # and once what holds for all
     assert text.count("finder, 7°") == len(document.stops)
