@@ -54,3 +54,7 @@ def test_the_object_and_every_choice_stand_in_the_address(visit: Callable[..., A
     assert again.input_value("#object") == "Vega"
     assert again.locator("#eyepieces input:checked").get_attribute("value") == wanted
     assert again.locator('input[name="side"]:checked').get_attribute("value") == side
+    other = visit("point" + AT + "&object=Vega&side=west")
+    answered(other)
+    assert other.input_value("#object") == "Vega"
+    assert other.locator('input[name="which"]:checked').get_attribute("value") == "west"

@@ -25,16 +25,18 @@ import {
 import { ask, latest } from "../shared/link.js";
 import { walkAround } from "../shared/look.js";
 import { createScene } from "../shared/scene.js";
-import { drawingFrom } from "../shared/drawing.js";
-import { chooser } from "../shared/choose.js";
+import { chooser, inAddress } from "../shared/choose.js";
 import { showsAtEyepiece } from "../shared/shows.js";
 import { ruler } from "../shared/scale.js";
 import { wrapH } from "../shared/clock.js";
 import { clock } from "../shared/words.js";
 import * as words from "../words/point.js";
+import { flat } from "./point_flat.js";
 
 const SIDES = ["east", "west"],
   AHEAD_MIN = 720;
+// The object and the side stand in the address.
+const address = new URLSearchParams(location.search);
 let rig = null,
   data = null,
   asked = 0,
@@ -42,7 +44,7 @@ let rig = null,
   which = "",
   running = 0,
   scenes = {},
-  object = "",
+  object = address.get("object") ?? "",
   asKit = false;
 const moment = () => now().getTime() + ahead * 60000;
 
@@ -57,6 +59,8 @@ async function update() {
     choose.known();
     fine();
     asked = Date.parse(found.at);
+    const given = data ? "" : address.get("side"); // of the address, for the first answer
+    if (found.sides?.some((s) => s.side === given)) which = given;
     data = found;
     if (!which || !data.sides) which = data.better_side ?? which ?? "east";
     show();
@@ -160,26 +164,6 @@ function move() {
   }
 }
 
-// Without WebGL the machine draws the same pose from the side.
-const drawn = {};
-async function flat(name, pose, touching) {
-  const key = `${pose.end.toFixed(1)}|${pose.swing.toFixed(0)}|${touching}`,
-    figure = $(`[data-side="${name}"]`);
-  if (drawn[name] === key) return;
-  drawn[name] = key;
-  try {
-    const found = await ask("rig/side", {
-      tube_end_h: pose.end.toFixed(3),
-      swing_deg: pose.swing.toFixed(2),
-      touching: touching.join("|"),
-    });
-    $("canvas", figure).hidden = true;
-    put($(".flat", figure), drawingFrom(found.drawing)).hidden = false;
-  } catch (error) {
-    failed(error);
-  }
-}
-
 async function build() {
   rig = await ask("rig");
   for (const name of SIDES) {
@@ -257,6 +241,7 @@ function reflectWhich() {
 for (const radio of $$('input[name="which"]'))
   radio.addEventListener("change", () => {
     which = radio.value;
+    inAddress({ object, side: which });
     reflectWhich();
     move();
   });
@@ -270,12 +255,15 @@ $("#as-kit input").addEventListener("change", (event) => {
 const choose = chooser((name) => {
   object = name;
   which = "";
+  inAddress({ object, side: "" });
   void busy(update(), words.LOOKING);
 });
 onLead((leads) => time.disable(!leads));
 onSettings((shared) => {
   if (typeof shared.ahead === "number" && shared.ahead !== Math.round(ahead)) setAhead(shared.ahead, false);
-  const wanted = shared.object ?? object;
+  // What the leader has chosen, unless the address says something else.
+  const own = page.leads && location.search.includes("object="),
+    wanted = own ? object : (shared.object ?? object);
   if (wanted && (wanted !== object || shared.ahead !== undefined)) {
     if (wanted !== object) which = "";
     object = wanted;
