@@ -55,16 +55,17 @@ class Telling:
 class RoomDoubt:
     """How sure a room is; seconds of the clock from now on.
 
-    `early_s` and `late_s`: between them the room ends with a chance of 68 %, by parts nearer than
-    the margin or by what else ends it. `touch_s`: from then on a touch is possible (POSSIBLE_AT),
-    None where it isn't while the object is followed; between which `parts`. `touch_chance`: that
-    something touches before the room's printed end. `tellings`: most telling first. `first_s`, of
-    each rig drawn when it first touches: inf where it doesn't; `line` (r,) how the distance that
-    ends the room as told grows with each of the spread's normal numbers, zeros without one.
-    `ends_s`, of each rig drawn when its room ends. `eye_sigma_m`: one standard deviation of the
-    eyepiece's height above the ground, at once.
+    `told_s`: the end as it is told. `early_s` and `late_s`: between them the room ends with a
+    chance of 68 %, by parts nearer than the margin or by what else ends it. `touch_s`: from then on
+    a touch is possible (POSSIBLE_AT), None where it isn't while the object is followed; between
+    which `parts`. `touch_chance`: that something touches before the room's printed end. `tellings`:
+    most telling first. `first_s`, of each rig drawn when it first touches: inf where it doesn't;
+    `line` (r,) how the distance that ends the room as told grows with each of the spread's normal
+    numbers, zeros without one. `ends_s`, of each rig drawn when its room ends. `eye_sigma_m`: one
+    standard deviation of the eyepiece's height above the ground, at once.
     """
 
+    told_s: float
     early_s: float
     late_s: float
     touch_s: float | None
@@ -110,6 +111,7 @@ def room_doubt(
     line = _line_at_end(spread, near, table.margin_m)
     pair = _most_common(which[first <= possible]) if np.isfinite(possible) else -1
     return RoomDoubt(
+        told_s=min(room_h, last) / rate,
         early_s=early,
         late_s=late,
         touch_s=possible if possible < last / rate else None,

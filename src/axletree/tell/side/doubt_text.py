@@ -16,14 +16,23 @@ from axletree.tell.shared.words import bar, capital, clock
 # An end that is this sure needs no bar on a sheet of whole minutes.
 _SURE_S = 30.0
 _AT_ONCE_S = 60.0
+# An end errs to one side where the other reaches no further than this part of it (our figure).
+_ONE_SIDED = 0.2
 # Rarer than this the other side isn't spoken of (our figure).
 _OTHER_SIDE_MATTERS = 0.05
 
 
 def bar_words(doubt: RoomDoubt | None) -> str:
-    """' ± 26 min' behind the end of a room, '' where it is sure to the minute."""
+    """' ± 26 min' behind the end of a room, '' where it is sure to the minute; ' or 134 min less'
+    (or more) where it errs to one side alone, as where the sky ends it unless a part does before.
+    """
     if doubt is None or doubt.half_width_s < _SURE_S:
         return ""
+    less_s, more_s = doubt.told_s - doubt.early_s, doubt.late_s - doubt.told_s
+    if more_s < _ONE_SIDED * less_s:
+        return f" or {bar(less_s / 60.0)} min less"
+    if less_s < _ONE_SIDED * more_s:
+        return f" or {bar(more_s / 60.0)} min more"
     return f" ± {bar(doubt.half_width_s / 60.0)} min"
 
 
