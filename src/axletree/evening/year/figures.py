@@ -27,17 +27,21 @@ class Shares:
 
 
 # What each audience comes out for (common practice, no source; the figures are ours): a class for
-# the Moon's shadows and the rings, whoever is out alone for what is far.
+# the Moon's shadows and the rings, whoever is out alone for what is far, everybody else for what
+# pleases tonight, which under a dark sky is the deep sky and in a town the Moon.
 OF_AUDIENCE: dict[Audience, Shares] = {
-    "alone": Shares(0.75, 0.1, 0.15),
-    "family": Shares(0.3, 0.6, 0.1),
+    "alone": Shares(0.65, 0.05, 0.3),
+    "family": Shares(0.15, 0.35, 0.5),
     "class": Shares(0.1, 0.85, 0.05),
-    "public": Shares(0.15, 0.8, 0.05),
+    "public": Shares(0.1, 0.3, 0.6),
 }
 DEEP_THEMES: frozenset[Theme] = frozenset(("clusters", "nebulae", "galaxies"))
 # Of the logarithm of a stop's weight, over as many stops as are wanted: the last deep-sky stop
 # counts three tenths of the first, the last of the list a twentieth (ours).
 _DEEP_FALL, _STOPS_FALL = 1.2, 3.0
+# Stops that please three quarters as much are worth a third: what pleases differs little from night
+# to night, and much to people. Twice as many are worth half as much again (ours).
+_PLEASED_POWER, _NUMBER_POWER = 4.0, 0.5
 
 
 @dataclass(frozen=True)
@@ -90,7 +94,7 @@ def raw_figures(
     return NightFigures(
         deep_sky=_best_first(deep_left, room, wanted, _DEEP_FALL),
         moon_and_planets=(bodies.points * bodies.part).sum(axis=1),
-        stops=_best_first(pleased, stops.part, wanted, _STOPS_FALL),
+        stops=_pleased(pleased, stops.part, wanted),
     )
 
 
@@ -121,6 +125,13 @@ def score_of(kit: Kit, scale: Scale, figures: NightFigures, kept: Floats) -> Flo
 
 def _part(values: Floats, best: float) -> Floats:
     return np.asarray(np.clip(100.0 * values / best, 0.0, 100.0))
+
+
+def _pleased(values: Floats, size: Floats, most: int) -> Floats:
+    """How much the stops please, (m,): by the usual one of them, and by how many there are."""
+    number = _best_first(np.ones_like(values), size, most, _STOPS_FALL)
+    usual = _best_first(values, size, most, _STOPS_FALL) / np.maximum(number, 1e-9)
+    return np.asarray(usual**_PLEASED_POWER * number**_NUMBER_POWER)
 
 
 def _best_first(values: Floats, size: Floats, most: int, fall: float) -> Floats:
