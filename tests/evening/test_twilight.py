@@ -22,8 +22,9 @@ from axletree.evening.night.first_light import (
     showing_time,
     showing_times,
 )
-from axletree.evening.seeing.shows_from import SUN_DOWN_DEG
+from axletree.evening.seeing.shows_from import SUN_DOWN_DEG, sun_down_enough
 from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
+from axletree.evening.stops.stop import Meanwhile
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.mount import PolarScope
@@ -33,6 +34,9 @@ from axletree.sky.observer import observer_of
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import Night
+from axletree.tell.evening.data import evening_document
+from axletree.tell.evening.text import evening_text
+from axletree.tell.set_up.text import stage_words
 
 MADE = datetime(2026, 3, 1, 12, tzinfo=UTC)
 # Only the sky from south-west through west to north-east is free: no southern pair shows.
@@ -117,6 +121,49 @@ def test_the_morning_is_used_until_bright_things_fade_but_never_to_sunrise() -> 
     assert end < dark.sunrise
     assert len(night.evening.stops) > 12
     assert all(stop.end <= end for stop in night.evening.stops)
+
+
+@pytest.fixture(scope="module")
+def light_night() -> Planned:
+    """64.5 north in June: the Sun sinks 2.1 degrees (90 - 64.5 - 23.4), no star leads anywhere."""
+    kit = demo_kit("paddock")
+    site = {"latitude_deg": 64.5, "longitude_deg": 11.5, "time_zone": "Europe/Oslo",
+            "skyline": Skyline()}  # fmt: skip
+    kit = kit.model_copy(update={"site": kit.site.model_copy(update=site)})
+    return plan_whole(kit, observer_of(kit.site), EveningRequest(date(2026, 6, 20), made_at=MADE))
+
+
+def test_where_the_sun_hardly_sinks_only_bright_stars_are_shown(light_night: Planned) -> None:
+    stops = light_night.evening.stops
+    assert stops
+    for stop in stops:
+        assert stop.candidate.thing.magnitude_v is not None
+        assert stop.candidate.thing.magnitude_v <= 4.5, stop.name
+
+
+def test_a_star_that_was_asked_for_is_shown_at_the_darkest() -> None:
+    themes, light = np.array(["doubles"] * 3, dtype=object), np.array([0.0, 4.0, 5.2])
+    free = sun_down_enough(themes, light, np.array([2.1]))
+    assert free[:2] == pytest.approx(2.1 * 0.85)
+    assert np.isinf(free[2])
+    asked = sun_down_enough(themes, light, np.array([2.1]), np.array([False, False, True]))
+    assert asked == pytest.approx(2.1 * 0.85)
+    # Where it gets dark each waits for its own darkness.
+    assert sun_down_enough(themes, light, np.array([40.0])).tolist() == [5.0, 8.0, 11.0]
+
+
+def test_such_a_night_promises_no_pole_star_and_no_stars_to_look_at(light_night: Planned) -> None:
+    """No star shows to the bare eye with the Sun 2 degrees down (common practice, no source)."""
+    evening = light_night.evening
+    assert evening.darkness.pole_star_visible is None
+    pole = next(stage for stage in evening.stages if stage.name == "pole")
+    said = " ".join(stage_words(evening, pole)[1])
+    assert "doesn't come out tonight" in said
+    assert "on the dial" not in said
+    waits = [stop.wait for stop in evening.stops if stop.wait is not None]
+    assert waits
+    assert all(wait.meanwhile is not Meanwhile.BARE_EYE for wait in waits)
+    assert "no pole star to set by" in evening_text(evening_document(evening))
 
 
 @pytest.fixture(scope="module")

@@ -148,7 +148,7 @@ def choose_candidates(
     # Of what was asked for by name nobody need know the light: it is looked for wherever it stands.
     looked_for = is_must[:, np.newaxis] & np.isnan(own_margin)
     shows = (np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN) | looked_for
-    shows &= light_allows(part, sky.sun_altitude_deg)
+    shows &= light_allows(part, sky.sun_altitude_deg, is_must)
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
     share = fame_share(part, instants, observer) * _in_this_light(kit, part, here, sky, own_margin)
     worth = worth_of(

@@ -34,21 +34,42 @@ STAR_SUN_DOWN_DEG = (
     (6.5, 11.0),
     (np.inf, 15.0),
 )
+# From here on the bare eye sees a star or two (common practice, no source).
+FIRST_STARS_SUN_DOWN_DEG = STAR_SUN_DOWN_DEG[0][1]
 # What lacks no more than this part of the darkest instant, and no more than so many degrees, will
 # do where none is darker (ours).
 NEARLY_DARKEST_PART, NEARLY_DARKEST_DEG = 0.15, 2.0
+# A star for which the Sun would have to sink so much deeper than it does all night shows in the
+# tube, but no star around it leads there (ours).
+MOST_LACKING_DEG = 6.5
 _STEP_MINUTES = 5
 _HOURS = 24
 
 
-def dark_enough_for(themes: Texts, magnitude: Floats, sun_altitude_deg: Floats) -> Mask:
-    """When the sky is dark enough for objects of these themes and magnitudes, (objects, instants).
+def dark_enough_for(
+    themes: Texts, magnitude: Floats, sun_altitude_deg: Floats, asked: Mask | bool = False
+) -> Mask:
+    """When the sky is dark enough for objects of these themes and lights, (objects, instants)."""
+    enough = sun_down_enough(themes, magnitude, -sun_altitude_deg.min(), asked)
+    return np.asarray(-sun_altitude_deg >= enough[:, np.newaxis])
 
-    Where the Sun doesn't sink as far as a theme asks for, the darkest of the instants will do.
+
+def sun_down_enough(
+    themes: Texts, magnitude: Floats, deepest_deg: Reals, asked: Mask | bool = False
+) -> Floats:
+    """How far down the Sun will do for each object (..., objects), degrees; `deepest_deg` (..., 1)
+    is how far it sinks at all.
+
+    Where it doesn't sink as far as a theme asks for, nearly the darkest will do; but not for a star
+    that lacks more than `MOST_LACKING_DEG`, unless it was `asked` for by name.
     """
-    least = sun_down_wanted(themes, magnitude)
-    will_do = nearly_darkest_deg(-sun_altitude_deg.min())
-    return np.asarray(-sun_altitude_deg >= np.minimum(least, will_do)[:, np.newaxis])
+    wanted, deepest = sun_down_wanted(themes, magnitude), np.asarray(deepest_deg)
+    lacks = _are_stars(themes) & (wanted - deepest > MOST_LACKING_DEG) & ~np.asarray(asked)
+    return np.where(lacks, np.inf, np.minimum(wanted, nearly_darkest_deg(deepest)))
+
+
+def _are_stars(themes: Texts) -> Mask:
+    return np.asarray(np.isin(themes, ["doubles", "colours"]))
 
 
 def nearly_darkest_deg(deepest_deg: Reals) -> Floats:
@@ -62,7 +83,7 @@ def sun_down_wanted(themes: Texts, magnitude: Floats) -> Floats:
     least = np.array([SUN_DOWN_DEG.get(theme, OTHERS_SUN_DOWN_DEG) for theme in themes])
     steps, degrees = zip(*STAR_SUN_DOWN_DEG, strict=True)
     of_star = np.array(degrees)[np.searchsorted(steps, np.nan_to_num(magnitude, nan=steps[1]))]
-    return np.where(np.isin(themes, ["doubles", "colours"]), of_star, least)
+    return np.where(_are_stars(themes), of_star, least)
 
 
 def is_light(at: Instants, observer: Observer) -> bool:

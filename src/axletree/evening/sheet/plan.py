@@ -198,6 +198,8 @@ def prepare(
     dark = night_of(night, observer, sun_depression_for(kit.site.north, kit.mount.polar_scope.kind))
     horizon = site_horizon(kit.site, folder, later(night.start, timedelta(hours=12)))
     serves = pole_star_serves(kit, observer, horizon)
+    if not serves:
+        dark = replace(dark, pole_star_visible=None)
     showing = showing_time(kit, observer, night, horizon, star_serves=serves)
     session = session_of(
         dark, showing.intervals, kit.habits, kit.tube.cool_down_min, by_star=showing.by_star,

@@ -10,6 +10,7 @@ from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.night.set_up_times import SessionEnd, seconds_between
 from axletree.evening.objects.not_offered import NotShown, Omission
 from axletree.evening.order.candidates import LeftOut, Order, OrderedStop, Target
+from axletree.evening.seeing.shows_from import FIRST_STARS_SUN_DOWN_DEG
 from axletree.evening.sequence.for_people import LONG_WAIT_S, wait_seconds
 from axletree.evening.stops.stop import Meanwhile, Wait, WaitFor
 from axletree.evening.stops.windows import OrderTask
@@ -18,7 +19,7 @@ from axletree.kit.kit import Kit
 from axletree.mount.room.ends import CONTACT, STOP
 from axletree.sky.events.twilight import ASTRONOMICAL_DEG
 from axletree.sky.observer import Observer
-from axletree.sky.positions.bodies import body_positions
+from axletree.sky.positions.bodies import body_positions, sun_altitude_deg
 from axletree.sky.positions.objects import object_positions
 from axletree.sky.time.instants import Instants
 
@@ -179,9 +180,15 @@ def wait_before(
         begin=task.at(begin_s),
         end=task.at(end_s),
         waits_for=_waits_for(kit, observer, task, stop),
-        meanwhile=Meanwhile.STAY if stay else Meanwhile.BARE_EYE,
+        meanwhile=Meanwhile.STAY if stay else _without_a_stop(observer, task.at(end_s)),
         stay_with=task.name(before.key) if before is not None and stay else None,
     )
+
+
+def _without_a_stop(observer: Observer, until: datetime) -> Meanwhile:
+    """What there is to look at until then where no stop lasts so long."""
+    sun = float(sun_altitude_deg(Instants.from_datetime(until), observer)[0])
+    return Meanwhile.RIG if -sun < FIRST_STARS_SUN_DOWN_DEG else Meanwhile.BARE_EYE
 
 
 def _longest_gap(

@@ -122,10 +122,12 @@ class WaitFor(StrEnum):
 
 
 class Meanwhile(StrEnum):
-    """What people do meanwhile: stay with the stop before, or look with the bare eye."""
+    """What people do meanwhile: stay with the stop before, or look with the bare eye; before any
+    star shows to it, look at the rig."""
 
     STAY = "stay"
     BARE_EYE = "bare_eye"
+    RIG = "rig"
 
 
 @dataclass(frozen=True)

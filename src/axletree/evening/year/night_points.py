@@ -15,7 +15,7 @@ from axletree.evening.objects.not_offered import SHOWN_MARGIN
 from axletree.evening.objects.worth import body_share, light_share, weighed, worth_of
 from axletree.evening.pool.candidates import Candidates
 from axletree.evening.pool.catalogues import BODIES
-from axletree.evening.seeing.shows_from import nearly_darkest_deg, sun_down_wanted
+from axletree.evening.seeing.shows_from import sun_down_enough
 from axletree.evening.seeing.visibility import SURE
 from axletree.evening.year.night_samples import NAMES, NightSamples
 from axletree.evening.year.sights import Sights, map_row, map_step, room_for_a_stop
@@ -73,16 +73,20 @@ def slot_points(
     pleasure = np.where(
         np.isfinite(points[:, :, :count]), worth.rewards * worth.comfort / 100.0, -np.inf
     )
-    wanted = sun_down_wanted(sights.candidates.themes, sights.candidates.looks.magnitude)
     sun_down = -samples.of_body("sun", "altitude_deg")
-    deepest = nearly_darkest_deg(sun_down.max(axis=1, keepdims=True))
+    enough = sun_down_enough(
+        sights.candidates.themes,
+        sights.candidates.looks.magnitude,
+        sun_down.max(axis=1, keepdims=True),
+        sights.must,
+    )
     for slot in range(samples.slots):  # one at a time: what fits into the cache is done at once
         looks = looks_at(sights, samples, ground.table, [slot + 1])
         margin, height = looks.margin[:, 0], looks.height[:, 0]
         kept = light_share(sights.candidates.looks.sort, looks.darkest[:, 0] - margin)
         stands = worth_of(kit, sights.candidates, margin, height, seen_ids, kept)
         shows = margin >= SHOWN_MARGIN
-        shows &= sun_down[:, slot + 1, np.newaxis] >= np.minimum(wanted, deepest)
+        shows &= sun_down[:, slot + 1, np.newaxis] >= enough
         points[:, slot, count:] = np.where(shows, weighed(kit, stands), -np.inf)
         heights[:, slot, count:] = height
     held = np.isin(np.arange(len(bodies)), list(requested.must_rows))

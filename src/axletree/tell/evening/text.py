@@ -104,6 +104,11 @@ def _rises_and_sets(moon: MoonFacts, zone: ZoneInfo) -> str:
     return ", ".join(told) or "neither rises nor sets"
 
 
+def _pole_star(night: NightFacts, zone: ZoneInfo) -> str:
+    shows = night.pole_star_visible
+    return "no pole star to set by" if shows is None else f"pole star shows {clock(shows, zone)}"
+
+
 def _head(evening: Evening, zone: ZoneInfo) -> list[str]:
     night, place = evening.darkness, evening.place
     title = f"{place.name}, {weekday_words(evening.date)}"
@@ -112,8 +117,7 @@ def _head(evening: Evening, zone: ZoneInfo) -> list[str]:
     for first in filter(None, (evening.stop_sign, evening.tonight)):
         lines += _wrap(first, "")
     lines += [
-        f"Sun sets {_time(night.sunset, zone)}, pole star shows "
-        f"{_time(night.pole_star_visible, zone)}, {_dark(night, zone)}",
+        f"Sun sets {_time(night.sunset, zone)}, {_pole_star(night, zone)}, {_dark(night, zone)}",
         f"Moon {night.moon.lit_fraction * 100:.0f} % lit ({night.moon.phase}), "
         f"{_rises_and_sets(night.moon, zone)}",
     ]

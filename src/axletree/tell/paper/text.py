@@ -62,7 +62,9 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         "keywords": ["run sheet", "equatorial mount", evening.date.isoformat()],
         "facts": [
             {"label": "Sun sets", "value": at(night.sunset)},
-            {"label": "pole star shows", "value": at(night.pole_star_visible)},
+            {"label": "pole star", "value": "not used"}
+            if night.pole_star_visible is None
+            else {"label": "pole star shows", "value": at(night.pole_star_visible)},
             {"label": "dark from", "value": at(night.astronomical_dusk)},
             {"label": "Moon", "value": f"{night.moon.lit_fraction * 100:.0f} %"},
             {"label": _moon_label(evening, zone)[0], "value": _moon_label(evening, zone)[1]},

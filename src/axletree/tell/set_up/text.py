@@ -64,7 +64,9 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
     if stage.name == "finder" and made.finder is not None:
         return finder_stage(made.finder, kit.habits.units)
     if stage.name == "pole":
-        said, details, cautions = _pole(made.pole)
+        said, details, cautions = _pole(
+            made.pole, star_shows=answer.darkness.pole_star_visible is not None
+        )
         set_at = None if answer.session is None else answer.session.set_between
         between = set_at is not None and any(stop.begin < set_at[0] for stop in answer.stops)
         return said, (*details, *((BETWEEN_STOPS,) if between else ())), cautions
@@ -250,12 +252,17 @@ def ring_turn_words(turn: RingTurnAdvice) -> str:
     )
 
 
-def _pole(pole: PoleSetUp) -> StageWords:
+def _pole(pole: PoleSetUp, *, star_shows: bool) -> StageWords:
     said = f"Latitude scale to {pole.latitude_scale_deg:.1f}°."
     if pole.on_the_horizon:
         star = "No pole star is to be seen so low: finish with the drift of two stars."
     elif not pole.skyline_clear:
         star = "The pole star is behind the skyline: finish with the drift of two stars."
+    elif not star_shows and (pole.has_scope or pole.still_point is not None):
+        star = (
+            f"{pole.star} doesn't come out tonight: the axis stays as compass and scale have set "
+            "it, or finish with the drift of two stars."
+        )
     elif pole.still_point is not None:
         star = (
             f"Look along the axis with {tube_words(pole.still_point)}, swing the hour axis a "

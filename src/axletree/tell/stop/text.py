@@ -93,6 +93,7 @@ def wait_words(wait: Wait, name: str) -> str:
     meanwhile = {
         Meanwhile.STAY: f"Stay with {wait.stay_with}, whose room lasts",
         Meanwhile.BARE_EYE: "Look with the bare eye: the brightest stars, their figures and names",
+        Meanwhile.RIG: "No star shows to the bare eye yet: let people see how the mount turns",
     }[wait.meanwhile]
     return f"Until {wait.end:%H:%M}: {why}. {meanwhile}."
 

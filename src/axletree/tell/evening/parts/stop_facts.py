@@ -127,7 +127,7 @@ class WaitFacts(DocumentPart):
     begin: datetime
     end: datetime = Field(description="when the next object is turned to")
     waits_for_code: str = Field(description="moment, light, way or place")
-    meanwhile_code: str = Field(description="stay (with the stop before) or bare_eye")
+    meanwhile_code: str = Field(description="stay (with the stop before), bare_eye or rig")
     words: str
 
 
