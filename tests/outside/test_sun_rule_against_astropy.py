@@ -132,7 +132,9 @@ def planned_at(kit: Kit, middle: datetime, monkeypatch: pytest.MonkeyPatch) -> p
     whatever light things show: the rule alone keeps stops away from it."""
     monkeypatch.setattr(choosing, "SHOWN_MARGIN", -99.0)
     monkeypatch.setattr(
-        choosing, "light_allows", lambda found, sun: np.ones((len(found.ids), len(sun)), dtype=bool)
+        choosing,
+        "light_allows",
+        lambda found, sun, asked: np.ones((len(found.ids), len(sun)), dtype=bool),
     )
     first, end = middle - timedelta(minutes=70), middle + timedelta(minutes=50)
     session = Session(first - timedelta(hours=1), first, first, end, SessionEnd.STOP)

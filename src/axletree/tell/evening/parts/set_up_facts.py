@@ -64,8 +64,8 @@ class NightFacts(DocumentPart):
     nautical_dawn: datetime | None
     civil_dawn: datetime | None
     pole_star_visible: datetime | None = Field(
-        description="Sun at -8 degrees for Polaris, -12 or -14 for sigma Octantis; common practice; "
-        "None: it doesn't come out, or the axis can't be set on it from here"
+        description="Sun at -8 degrees for Polaris, -12 or -14 for sigma Octantis; common practice."
+        " None: it doesn't come out, or the axis can't be set on it from here"
     )
     note: str
     moon: MoonFacts
