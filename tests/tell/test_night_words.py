@@ -6,14 +6,17 @@ equinox its longitude is 16.2, its declination 6.4 degrees: 7.4 below the horizo
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 
 from axletree.evening.night.darkness import night_of
+from axletree.evening.night.set_up_times import SessionEnd
+from axletree.evening.stops.outcome import OrderQuality
 from axletree.sky.observer import Observer
 from axletree.sky.time.nights import Night
 from axletree.tell.evening.notes.text import night_words
+from axletree.tell.stop.text import order_words
 
 MIDSUMMER, MIDWINTER = date(2026, 6, 21), date(2026, 12, 21)
 
@@ -38,3 +41,12 @@ MIDSUMMER, MIDWINTER = date(2026, 6, 21), date(2026, 12, 21)
 def test_the_sun_of_a_night(latitude: float, day: date, words: str) -> None:
     light = night_of(Night.of(day, "UTC"), Observer(latitude, 0.0))
     assert night_words(light) == words
+
+
+@pytest.mark.parametrize(
+    ("gap", "said"), [(0.02, "0.1"), (0.8, "0.8"), (0.81, "0.9"), (12.0, "12.0")]
+)
+def test_a_gap_is_never_told_smaller_than_it_is(gap: float, said: str) -> None:
+    end = datetime(2026, 6, 21, 23, tzinfo=UTC)
+    order = OrderQuality("bounded", False, gap, None, end, SessionEnd.HOURS)
+    assert order_words(order).startswith(f"at most {said} % below the best possible order.")

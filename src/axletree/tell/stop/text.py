@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from axletree.evening.event.allotment import HereBecause, WhyHere
 from axletree.evening.given_up import GivenUp, GivenUpReason
 from axletree.evening.night.first_light import LEAST_DEG
@@ -182,7 +184,9 @@ def order_words(order: OrderQuality) -> str:
     elif order.proven_best:
         words = "no other order of these objects is worth more (proven)."
     else:
-        words = f"at most {order.gap_percent:.1f} % below the best possible order."
+        # Rounded up, so that it holds as it is printed.
+        most = math.ceil(order.gap_percent * 10.0 - 1e-9) / 10.0
+        words = f"at most {most:.1f} % below the best possible order."
     idle = "" if order.idle is None else f" {idle_words(order.idle)}"
     return f"{words} The session ends with {ended_by}.{idle}"
 
