@@ -8,7 +8,7 @@ altitude, less than the zenith opposite it.
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -23,8 +23,9 @@ from axletree.evening.night.first_light import (
     showing_times,
 )
 from axletree.evening.seeing.shows_from import SUN_DOWN_DEG, sun_down_enough
-from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole
+from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole, prepare
 from axletree.evening.stops.stop import Meanwhile
+from axletree.evening.year.night_samples import sample_nights
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.mount import PolarScope
@@ -164,6 +165,23 @@ def test_such_a_night_promises_no_pole_star_and_no_stars_to_look_at(light_night:
     assert waits
     assert all(wait.meanwhile is not Meanwhile.BARE_EYE for wait in waits)
     assert "no pole star to set by" in evening_text(evening_document(evening))
+
+
+def test_hours_that_end_before_the_star_is_used_have_their_bright_part() -> None:
+    """Évora in June: the Sun sets at 21:05 summer time, Polaris comes out 40 minutes later."""
+    kit, day = demo_kit("courtyard"), date(2026, 6, 25)
+    kit = kit.model_copy(update={"habits": kit.habits.model_copy(update={"bedtime": time(21, 50)})})
+    observer = observer_of(kit.site)
+    made = prepare(kit, observer, EveningRequest(day, made_at=MADE))
+    assert made.session is not None
+    assert not made.session.by_star
+    assert made.darkness.pole_star_visible is not None
+    assert made.session.first_stop < made.darkness.pole_star_visible
+    nights = [Night.of(day, kit.site.time_zone)]
+    (session,) = sample_nights(kit, observer, made.ground.horizon, nights, 900.0).sessions
+    assert session is not None
+    apart = session.first_stop - made.session.first_stop
+    assert abs(apart.total_seconds()) < 60.0  # closed form and steps
 
 
 @pytest.fixture(scope="module")

@@ -145,7 +145,7 @@ def session_of(
     lead = max(habits.arrive_before_dark_min or 0.0, before, cool_down_min + 15.0 - by_stars_min)
     aligned = first if star_at is None else later(star_at, by_stars).replace(microsecond=0)
     if star_at is not None and aligned.timestamp() >= end.timestamp():
-        aligned = first
+        aligned, by_star = first, False
     arrive = later(first, -by_stars - timedelta(minutes=lead))
     return Session(arrive, aligned, first, end, ended_by, by_star, hands.minutes)
 

@@ -200,11 +200,14 @@ def prepare(
     serves = pole_star_serves(kit, observer, horizon)
     if not serves:
         dark = replace(dark, pole_star_visible=None)
-    showing = showing_time(kit, observer, night, horizon, star_serves=serves)
-    session = session_of(
-        dark, showing.intervals, kit.habits, kit.tube.cool_down_min, by_star=showing.by_star,
-        star_at=showing.star_at, hands=Hands(set_up_minutes(kit), unloading_min(kit)),
-    )  # fmt: skip
+    session = None
+    # Where the hours are over before the axis is set on its star, it isn't waited for.
+    for by_star in dict.fromkeys((serves, False)):
+        showing = showing_time(kit, observer, night, horizon, star_serves=by_star)
+        session = session or session_of(
+            dark, showing.intervals, kit.habits, kit.tube.cool_down_min, by_star=showing.by_star,
+            star_at=showing.star_at, hands=Hands(set_up_minutes(kit), unloading_min(kit)),
+        )  # fmt: skip
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
     mine = brought_of(kit, folder, around, file=request.own_file)
     progress(PlanStep.ROOM)

@@ -12,7 +12,7 @@ from datetime import datetime
 
 import numpy as np
 
-from axletree.evening.night.first_light import pole_star_serves, showing_times
+from axletree.evening.night.first_light import ShowingTime, pole_star_serves, showing_times
 from axletree.evening.night.set_up_times import Session, pauses_of, seconds_between, session_of
 from axletree.evening.pool.catalogues import BODIES
 from axletree.ground.skyline.skyline import Horizon
@@ -137,15 +137,21 @@ def _sessions(
     sets, _ = dark_hours(nights, observer, -SUN_HORIZON_DEG)
     serves = pole_star_serves(kit, observer, horizon)
     showing = showing_times(kit, observer, nights, horizon, star_serves=serves)
-    found: list[Session | None] = []
-    for night, sunset_h, shows in zip(nights, sets.tolist(), showing, strict=True):
-        sunset = None if np.isnan(sunset_h) or sunset_h <= 0.0 else after(night, sunset_h)
-        found.append(
-            session_of(
-                _Sunset(sunset), shows.intervals, kit.habits, kit.tube.cool_down_min,
-                by_star=shows.by_star, star_at=shows.star_at,
-            )
+
+    def session(k: int, shows: ShowingTime) -> Session | None:
+        sunset_h = float(sets[k])
+        sunset = None if np.isnan(sunset_h) or sunset_h <= 0.0 else after(nights[k], sunset_h)
+        return session_of(
+            _Sunset(sunset), shows.intervals, kit.habits, kit.tube.cool_down_min,
+            by_star=shows.by_star, star_at=shows.star_at,
         )  # fmt: skip
+
+    found = [session(k, shows) for k, shows in enumerate(showing)]
+    # Where the hours are over before the axis is set on its star, it isn't waited for.
+    late = [k for k, shows in enumerate(showing) if found[k] is None and shows.by_star]
+    early = showing_times(kit, observer, [nights[k] for k in late], horizon, star_serves=False)
+    for k, shows in zip(late, early, strict=True):
+        found[k] = session(k, shows)
     return tuple(found), tuple(bool(shows.intervals) for shows in showing)
 
 

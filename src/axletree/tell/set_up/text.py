@@ -15,7 +15,6 @@ from axletree.evening.sheet.set_up import (
     LegsTowards,
     LevelSetUp,
     NorthSetUp,
-    PoleSetUp,
 )
 from axletree.evening.stops.ring_advice import RingTurnAdvice
 from axletree.mount.steady.tipping import LEANING_CHILD_N
@@ -64,9 +63,7 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
     if stage.name == "finder" and made.finder is not None:
         return finder_stage(made.finder, kit.habits.units)
     if stage.name == "pole":
-        said, details, cautions = _pole(
-            made.pole, star_shows=answer.darkness.pole_star_visible is not None
-        )
+        said, details, cautions = _pole(answer)
         set_at = None if answer.session is None else answer.session.set_between
         between = set_at is not None and any(stop.begin < set_at[0] for stop in answer.stops)
         return said, (*details, *((BETWEEN_STOPS,) if between else ())), cautions
@@ -252,17 +249,17 @@ def ring_turn_words(turn: RingTurnAdvice) -> str:
     )
 
 
-def _pole(pole: PoleSetUp, *, star_shows: bool) -> StageWords:
+def _pole(answer: EveningAnswer) -> StageWords:
+    pole, shows = answer.set_up.pole, answer.darkness.pole_star_visible
+    served = bool(shows and answer.session and answer.session.by_star)
     said = f"Latitude scale to {pole.latitude_scale_deg:.1f}°."
     if pole.on_the_horizon:
         star = "No pole star is to be seen so low: finish with the drift of two stars."
     elif not pole.skyline_clear:
         star = "The pole star is behind the skyline: finish with the drift of two stars."
-    elif not star_shows and (pole.has_scope or pole.still_point is not None):
-        star = (
-            f"{pole.star} doesn't come out tonight: the axis stays as compass and scale have set "
-            "it, or finish with the drift of two stars."
-        )
+    elif not served and (pole.has_scope or pole.still_point is not None):
+        late = "comes out too late for these hours" if shows else "doesn't come out tonight"
+        star = f"{pole.star} {late}: leave the axis as set, or measure the drift of two stars."
     elif pole.still_point is not None:
         star = (
             f"Look along the axis with {tube_words(pole.still_point)}, swing the hour axis a "
