@@ -81,6 +81,8 @@ def main() -> None:
     for low, high in ((4.0, 15.0), (15.0, 30.0), (4.0, 30.0)):
         own = [f for f in found if low <= f[0] < high]
         told = [f for f in own if len(f) == 3]
+        if not told:
+            continue
         off, pull = (np.array([f[k] for f in told]) for k in (1, 2))
         print(
             f"| {low:g}-{high:g}° | {len(own)} | {len(told)} | {np.quantile(off, 0.5):.2f}′/"

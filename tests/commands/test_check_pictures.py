@@ -170,4 +170,4 @@ def test_one_long_exposure_takes_one_picture(
     assert "--still goes with one picture" in capsys.readouterr().err
     # At rest all the while: dots, and no arcs.
     assert main(typed(folder, "--still", "3", names="A")) == 2
-    assert "arcs from recognised stars" in capsys.readouterr().err
+    assert "recognised stars seem to have drawn an arc" in capsys.readouterr().err

@@ -31,7 +31,7 @@ def long_photograph(
     _add(scene, camera, cam.seen_places(camera, attitude, at[0]), still)
     moving = still * turn_s / exposure.seconds
     corner = np.hypot(camera.width_px, camera.height_px) / 2.0
-    pieces = int(np.ceil(np.radians(turn_deg) * 1.2 * corner / 0.7))
+    pieces = int(np.ceil(np.radians(abs(turn_deg)) * 1.2 * corner / 0.7))
     use = moving / pieces > 0.3
     for k in range(pieces):
         part = (k + 0.5) / pieces

@@ -19,9 +19,11 @@ _DOT_PX = 9.0
 @dataclass(frozen=True)
 class DotsAndArcs:
     """Dots as star images, and for each the pixels (n, 2) and the light (n,) of its arc; an empty
-    one where it has none, or shares it with another dot."""
+    one where it has none, or shares it with another dot. `smooth`: all light above the
+    background."""
 
     dots: StarImages
+    smooth: Singles
     arcs_px: tuple[Floats, ...]
     light: tuple[Floats, ...]
 
@@ -55,7 +57,7 @@ def dots_and_arcs(grey: Singles) -> DotsAndArcs:
         arcs.append(found)
         flat = (found[:, 1] * width + found[:, 0]).astype(np.intp)
         lights.append(light.ravel()[flat].astype(np.float64))
-    return DotsAndArcs(dots, tuple(arcs), tuple(lights))
+    return DotsAndArcs(dots, smooth, tuple(arcs), tuple(lights))
 
 
 def _arc(pixels: Indices, width: int, dot: Floats) -> Floats:
