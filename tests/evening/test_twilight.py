@@ -22,6 +22,7 @@ from axletree.evening.night.first_light import (
     showing_time,
     showing_times,
 )
+from axletree.evening.objects.choosing import LEAST_LASTING, with_lasting
 from axletree.evening.seeing.shows_from import SUN_DOWN_DEG, sun_down_enough
 from axletree.evening.sheet.plan import EveningRequest, Planned, plan_whole, prepare
 from axletree.evening.stops.stop import Meanwhile
@@ -182,6 +183,15 @@ def test_hours_that_end_before_the_star_is_used_have_their_bright_part() -> None
     assert session is not None
     apart = session.first_stop - made.session.first_stop
     assert abs(apart.total_seconds()) < 60.0  # closed form and steps
+
+
+def test_what_lasts_a_stop_comes_on_a_list_of_what_shows_too_late() -> None:
+    """Of forty only two show for longer than half of the time; five further ones last too."""
+    order, lasts = np.arange(60), np.zeros(60, dtype=np.bool_)
+    lasts[[3, 10, 45, 47, 50, 55, 59]] = True
+    assert with_lasting(order, lasts, 40).tolist() == [*range(40), 45, 47, 50, 55, 59]
+    lasts[:LEAST_LASTING] = True
+    assert with_lasting(order, lasts, 40).tolist() == list(range(40))
 
 
 @pytest.fixture(scope="module")

@@ -10,6 +10,7 @@ from dataclasses import fields, replace
 
 import numpy as np
 
+from axletree.evening.hosting.pace import Ease, find_seconds, show_seconds
 from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.light_wanted import light_allows
 from axletree.evening.objects.not_offered import (
@@ -48,6 +49,8 @@ from axletree.sky.positions.stars import Positions, Stars, star_positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.orientation import orientation
 
+# So many of the list should show for as long as it takes to find and to show them (ours).
+LEAST_LASTING = 8
 # So many are thought of in an evening of so many hours, and more in a longer one: up to so many.
 MOST_CANDIDATES, EVENING_HOURS, MOST_OF_A_NIGHT = 40, 5.0, 56
 
@@ -165,7 +168,9 @@ def choose_candidates(
         value = weighed(kit, worth)
     order = np.argsort(-(value + 1000.0 * is_must), kind="stable")
     order = one_of_a_sight(part, order[allowed[order]], is_must)
-    order = without_twins(part, order, selection.most)
+    stop_s = show_seconds(kit) + find_seconds(kit, Ease.FAINT)
+    lasts = _lasts_s(shows, instants) >= stop_s
+    order = with_lasting(without_twins(part, order), lasts, selection.most)
     labels = tuple(views.labels[int(e)] for e in eyepiece)
     worn = [""] * len(part)
     if kit.tube.line_filters:
@@ -183,6 +188,23 @@ def choose_candidates(
     left = left_out(candidates, must_rows, excluded, above, rows, margin_or_any, sky)
     left += beyond_the_list(part, order, best)
     return Chosen(chosen, _rows(here, order), shows[order], left)
+
+
+def _lasts_s(shows: Mask, instants: Instants) -> Floats:
+    """For how long each object shows in all, seconds (objects,): a span counts where both its ends
+    do."""
+    spans = np.diff(instants.seconds_since(instants[0]))
+    return np.asarray((shows[:, :-1] & shows[:, 1:]) @ spans)
+
+
+def with_lasting(order: Indices, lasts: Mask, most: int) -> Indices:
+    """At most so many of these rows; in a light and short night, where few of them last a stop,
+    those that do come besides."""
+    kept, further = order[:most], order[most:]
+    if lasts[kept].sum() >= LEAST_LASTING:
+        return kept
+    besides = further[lasts[further]][:LEAST_LASTING]
+    return np.asarray(np.concatenate([kept, besides]))
 
 
 def candidate_positions(

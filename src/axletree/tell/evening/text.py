@@ -35,7 +35,9 @@ def evening_text(evening: Evening) -> str:
     parts = [*_head(evening, zone), ""]
     if evening.stages:
         parts += [_rule("SETTING UP"), *_stages(evening.stages, zone)]
-    parts += [_rule(f"THE SKY, IN {len(evening.stops)} STOPS")]
+    parts += [
+        _rule(f"THE SKY, IN {len(evening.stops)} STOP{'S' if len(evening.stops) != 1 else ''}")
+    ]
     if not evening.stops:
         ended = evening.order.empty_because == "session over"
         parts += _wrap(

@@ -75,7 +75,7 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         ),
         "stages": [_stage(stage, zone) for stage in evening.stages],
         "compact": len(evening.stops) > LARGE_STOPS,
-        "stops_title": f"The sky, in {len(evening.stops)} stops",
+        "stops_title": f"The sky, in {len(evening.stops)} stop{'s' if len(evening.stops) != 1 else ''}",
         "ways": evening.ways_words,
         "stops": [_stop(stop, evening, zone) for stop in evening.stops],
         "order": evening.order.words[:1].upper() + evening.order.words[1:],
