@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 from axletree.tell.evening.document import Evening
 from axletree.tell.evening.parts.set_up_facts import StageFacts
 from axletree.tell.evening.parts.stop_facts import StopFacts
-from axletree.tell.shared.words import above_ground, clock, day_words, duration
+from axletree.tell.shared.words import above_ground, clock, day_words, duration, stops_counted
 from axletree.tell.stop.circles_text import circles_words
 
 
@@ -83,7 +83,7 @@ def stages_words(evening: Evening) -> tuple[str, ...]:
 def stops_title(evening: Evening) -> str:
     """What all stops together are called."""
     count = len(evening.stops)
-    return f"The sky, in {count} stop{'s' if count > 1 else ''}"
+    return f"The sky, in {stops_counted(count)}"
 
 
 def take_down_title() -> str:

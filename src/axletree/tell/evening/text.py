@@ -21,6 +21,7 @@ from axletree.tell.shared.words import (
     clock,
     degrees,
     knob_turns,
+    stops_counted,
     to_the_second,
     weekday_words,
 )
@@ -35,9 +36,7 @@ def evening_text(evening: Evening) -> str:
     parts = [*_head(evening, zone), ""]
     if evening.stages:
         parts += [_rule("SETTING UP"), *_stages(evening.stages, zone)]
-    parts += [
-        _rule(f"THE SKY, IN {len(evening.stops)} STOP{'S' if len(evening.stops) != 1 else ''}")
-    ]
+    parts += [_rule(f"The sky, in {stops_counted(len(evening.stops))}".upper())]
     if not evening.stops:
         ended = evening.order.empty_because == "session over"
         parts += _wrap(

@@ -27,6 +27,7 @@ from axletree.tell.shared.words import (
     degrees,
     dial_place,
     knob_turns,
+    stops_counted,
     to_the_second,
     weekday_words,
 )
@@ -75,7 +76,7 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         ),
         "stages": [_stage(stage, zone) for stage in evening.stages],
         "compact": len(evening.stops) > LARGE_STOPS,
-        "stops_title": f"The sky, in {len(evening.stops)} stop{'s' if len(evening.stops) != 1 else ''}",
+        "stops_title": f"The sky, in {stops_counted(len(evening.stops))}",
         "ways": evening.ways_words,
         "stops": [_stop(stop, evening, zone) for stop in evening.stops],
         "order": evening.order.words[:1].upper() + evening.order.words[1:],

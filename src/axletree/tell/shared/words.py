@@ -216,3 +216,8 @@ def signed(value: float, places: int = 1) -> str:
     """A number with its sign, a true minus, never '-0.0'."""
     text = f"{abs(value):.{places}f}"
     return f"{'−' if value < 0 and float(text) else '+'}{text}"
+
+
+def stops_counted(count: int) -> str:
+    """'1 stop', '7 stops'."""
+    return f"{count} stop" if count == 1 else f"{count} stops"
