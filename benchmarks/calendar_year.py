@@ -27,7 +27,7 @@ from datetime import date, timedelta
 from year_windows import astropy, peak_mb, pyerfa
 
 FIRST = date(2026, 1, 1)
-OBJECTS = 11_600  # what the pool holds: catalogue, doubles, coloured stars
+OBJECTS = 11_600  # what is offered: catalogue, doubles, coloured stars
 
 
 def ours(kit_name: str, nights: int) -> float:

@@ -7,9 +7,9 @@ import pytest
 
 from axletree.evening.objects.twins import without_twins
 from axletree.evening.objects.worth import varied
-from axletree.evening.pool.catalogues import BODIES, all_candidates
-from axletree.evening.pool.own import own_candidates
-from axletree.evening.pool.well_known import FIRST_LOOKS, SHOWPIECE
+from axletree.evening.offered.catalogues import BODIES, all_candidates
+from axletree.evening.offered.own import own_candidates
+from axletree.evening.offered.well_known import FIRST_LOOKS, SHOWPIECE
 from axletree.kit.kit import demo_kit
 from axletree.sky.catalogue.objects import SkyObject
 

@@ -7,7 +7,7 @@ import time
 import numpy as np
 import pytest
 
-from axletree.evening.pool.catalogues import catalogue_magnitudes
+from axletree.evening.offered.catalogues import catalogue_magnitudes
 from axletree.evening.seeing.eyepiece import Extents, best_view, views_of
 from axletree.evening.seeing.grades import Visibility, visibility_of
 from axletree.evening.seeing.trusted import trusted_magnitude

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from axletree.evening.pool.catalogues import all_candidates
+from axletree.evening.offered.catalogues import all_candidates
 from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.visibility import GALAXY, Looks, margins, suiting_view
 from axletree.kit.kit import Kit, demo_kit

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from axletree.evening.pool.well_known import FIRST_LOOKS
+from axletree.evening.offered.well_known import FIRST_LOOKS
 from axletree.sky.catalogue.objects import find
 from axletree.tell.sayings.text import SAYINGS, distance_words, sayings_of
 

@@ -6,10 +6,10 @@ Rooms, each with its modules at the head of its `__init__`:
   hosting      How long does each part of an evening take this host?
   night        How dark does this night get, and when does each stage of setting up begin?
   objects      Which objects are worth a stop?
+  offered      What is there to choose from?
   order        What is there to put in order, and what does it cost to go from one stop to the next?
   people       What do the people of an evening bring: children who leave early, what they saw
                before?
-  pool         What is there to choose from?
   search       Which order is a good one, and how good could any order be?
   seeing       How well does an object show, through which eyepiece, under this sky?
   sequence     In which order are the objects shown, so that people like it, and from now on?

@@ -32,8 +32,8 @@ from axletree.evening.objects.worth import (
     weighed,
     worth_of,
 )
-from axletree.evening.pool.candidates import Candidates
-from axletree.evening.pool.well_known import SHOWPIECE
+from axletree.evening.offered.candidates import Candidates
+from axletree.evening.offered.well_known import SHOWPIECE
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.grades import Visibility, visibility_of
 from axletree.evening.seeing.sky_brightness import SkyState

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from axletree.evening.pool.candidates import Candidates
+from axletree.evening.offered.candidates import Candidates
 from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Texts
 from axletree.sky.catalogue.deep_sky import deep_sky

@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from axletree.evening.night.first_light import DIM_THINGS_DEG
-from axletree.evening.pool.candidates import Candidates
+from axletree.evening.offered.candidates import Candidates
 from axletree.evening.seeing.shows_from import dark_enough_for
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.positions.ephemeris import DIM_PLANETS, FAINT_PLANETS

@@ -26,8 +26,8 @@ from axletree.evening.objects.tonight import (
 )
 from axletree.evening.objects.twins import without_twins
 from axletree.evening.objects.worth import fame_share, weighed, worth_of
-from axletree.evening.pool.candidates import THEME_OF_KIND, Candidates
-from axletree.evening.pool.catalogues import catalogue_magnitudes
+from axletree.evening.offered.candidates import THEME_OF_KIND, Candidates
+from axletree.evening.offered.catalogues import catalogue_magnitudes
 from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import SURE, margins, suiting_view

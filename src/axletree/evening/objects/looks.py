@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from axletree.evening.pool.catalogues import candidates_like
-from axletree.evening.pool.own import own_candidates
+from axletree.evening.offered.catalogues import candidates_like
+from axletree.evening.offered.own import own_candidates
 from axletree.evening.seeing.visibility import Looks
 from axletree.kit.errors import AxletreeError
 from axletree.sky.catalogue.objects import SkyObject

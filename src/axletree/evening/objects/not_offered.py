@@ -11,9 +11,9 @@ from enum import Enum
 import numpy as np
 
 from axletree.evening.objects.twins import one_of_a_sight, without_twins
-from axletree.evening.pool.candidates import Candidates
-from axletree.evening.pool.catalogues import BODIES
-from axletree.evening.pool.well_known import SHOWPIECE
+from axletree.evening.offered.candidates import Candidates
+from axletree.evening.offered.catalogues import BODIES
+from axletree.evening.offered.well_known import SHOWPIECE
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices, Mask

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from axletree.evening.pool.candidates import Candidates
-from axletree.evening.pool.catalogues import FAINTEST_MAG, all_candidates
+from axletree.evening.offered.candidates import Candidates
+from axletree.evening.offered.catalogues import FAINTEST_MAG, all_candidates
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from axletree.evening.pool.candidates import Candidates
+from axletree.evening.offered.candidates import Candidates
 from axletree.sky.arrays import Indices, Mask
 from axletree.sky.directions import separation_deg
 

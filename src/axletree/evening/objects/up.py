@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from axletree.evening.pool.well_known import FIRST_LOOKS
+from axletree.evening.offered.well_known import FIRST_LOOKS
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass

@@ -14,8 +14,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from axletree.evening.pool.candidates import Candidates
-from axletree.evening.pool.well_known import FIRST_LOOKS
+from axletree.evening.offered.candidates import Candidates
+from axletree.evening.offered.well_known import FIRST_LOOKS
 from axletree.evening.seeing.visibility import BODY, PAIR, POINT
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit

@@ -14,8 +14,8 @@ from datetime import datetime
 from axletree.evening.hosting.pace import LOOKS
 from axletree.evening.night.set_up_times import Session, at_clock
 from axletree.evening.objects.choosing import Candidate
-from axletree.evening.pool.candidates import THEME_OF_KIND
-from axletree.evening.pool.well_known import SPLENDID_LOOKS
+from axletree.evening.offered.candidates import THEME_OF_KIND
+from axletree.evening.offered.well_known import SPLENDID_LOOKS
 from axletree.kit.frozen import dataclass
 from axletree.kit.parts.habits import Habits
 

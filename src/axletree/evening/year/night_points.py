@@ -13,8 +13,8 @@ from axletree.evening.night.first_light import DIM_THINGS_DEG
 from axletree.evening.objects.light_wanted import FAINT_PLANETS_SUN_DEG
 from axletree.evening.objects.not_offered import SHOWN_MARGIN
 from axletree.evening.objects.worth import body_share, light_share, weighed, worth_of
-from axletree.evening.pool.candidates import Candidates
-from axletree.evening.pool.catalogues import BODIES
+from axletree.evening.offered.candidates import Candidates
+from axletree.evening.offered.catalogues import BODIES
 from axletree.evening.seeing.shows_from import sun_down_enough
 from axletree.evening.seeing.visibility import SURE
 from axletree.evening.year.night_samples import NAMES, NightSamples

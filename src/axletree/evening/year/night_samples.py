@@ -14,7 +14,7 @@ import numpy as np
 
 from axletree.evening.night.first_light import ShowingTime, pole_star_serves, showing_times
 from axletree.evening.night.set_up_times import Session, pauses_of, seconds_between, session_of
-from axletree.evening.pool.catalogues import BODIES
+from axletree.evening.offered.catalogues import BODIES
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit

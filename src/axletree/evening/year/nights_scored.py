@@ -21,8 +21,8 @@ import numpy as np
 from axletree.evening.ground_here import ground_of
 from axletree.evening.hosting.pace import most_stops, show_seconds
 from axletree.evening.night.set_up_times import SessionEnd
+from axletree.evening.offered.catalogues import BODIES
 from axletree.evening.order.moving import Handling, handling_of
-from axletree.evening.pool.catalogues import BODIES
 from axletree.evening.seeing.sky_brightness import AssumedSky, site_sky
 from axletree.evening.year.figures import NightFigures, Scale, scale_of, score_of
 from axletree.evening.year.night_samples import dark_without, hours_above, spans_above

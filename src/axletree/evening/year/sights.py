@@ -18,7 +18,7 @@ from axletree.evening.hosting.pace import show_seconds
 from axletree.evening.objects.not_offered import SHOWN_MARGIN
 from axletree.evening.objects.requested import Requested, requested_of
 from axletree.evening.objects.twins import without_twins
-from axletree.evening.pool.candidates import Candidates
+from axletree.evening.offered.candidates import Candidates
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.visibility import (
     PAIR,

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from axletree.evening.pool.candidates import (
+from axletree.evening.offered.candidates import (
     THEME_OF_KIND,
     Candidates,
     joined,
@@ -16,8 +16,8 @@ from axletree.evening.pool.candidates import (
     source_of,
     themes_of,
 )
-from axletree.evening.pool.own import own_candidates
-from axletree.evening.pool.well_known import (
+from axletree.evening.offered.own import own_candidates
+from axletree.evening.offered.well_known import (
     FAMILIAR,
     FIRST_LOOKS,
     LISTED,

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from axletree.evening.pool.candidates import (
+from axletree.evening.offered.candidates import (
     THEME_OF_KIND,
     Candidates,
     looks_of_kind,
     source_of,
     themes_of,
 )
-from axletree.evening.pool.well_known import LISTED, OWN
+from axletree.evening.offered.well_known import LISTED, OWN
 from axletree.evening.seeing.visibility import EXTENDED, PAIR, POINT
 from axletree.sky.arrays import Floats
 from axletree.sky.catalogue.objects import SkyObject
