@@ -1,8 +1,9 @@
-"""Pictures of rigs by cameras of our own: rotation by scipy, radial and tangential distortion by
-the formula of D. C. Brown 1966 with two terms; not the code of `mount.photographed`."""
+"""Pictures of rigs by the cameras of OpenCV (`projectPoints`: two terms of radial distortion, two
+of tangential), held by rotations of scipy; not the code of `mount.photographed`."""
 
 from __future__ import annotations
 
+import cv2
 import numpy as np
 from scipy.spatial.transform import Rotation
 
@@ -46,18 +47,12 @@ def taken(
     yaw = np.arctan2(centre[0] - eye[0], centre[1] - eye[1])
     level = Rotation.from_euler("zx", [yaw, np.pi / 2])
     held = Rotation.from_rotvec(np.radians(2.0) * rng.standard_normal(3))
-    seen = (held * level).apply(np.array(list(places.values())) - eye)
+    turn = held * level
     focal = 0.72 * WIDE * np.exp(0.02 * rng.standard_normal())
-    x, y = seen[:, 0] / seen[:, 2], seen[:, 1] / seen[:, 2]
-    r2 = x**2 + y**2
     edge2 = (0.5 * WIDE / focal) ** 2
-    k1 = distortion / edge2
-    grown = 1.0 + k1 * r2 + 0.002 * (r2 / edge2) ** 2
-    p1, p2 = 2e-4, -2e-4
-    xd = x * grown + 2 * p1 * x * y + p2 * (r2 + 2 * x**2)
-    yd = y * grown + p1 * (r2 + 2 * y**2) + 2 * p2 * x * y
+    lens = (distortion / edge2, 0.002 / edge2**2, 2e-4, -2e-4)
     middle = np.array([WIDE / 2, HIGH / 2]) + 15.0 * rng.standard_normal(2)
-    px = np.stack((focal * xd, focal * yd), axis=1) + middle
+    px = by_opencv(np.array(list(places.values())), turn, eye, focal, middle, lens)
     px += mark_px * rng.standard_normal(px.shape)
     marks = [
         (place, float(u), float(v)) for place, (u, v) in zip(places, px, strict=True)
@@ -69,3 +64,13 @@ def taken(
         told = 1e3 * float(np.linalg.norm(places[end] - places[start]))
         length = KnownLength(start, end, told + error * rng.standard_normal(), error)
     return MarkedPicture(WIDE, HIGH, tuple(marks), length, 26.0 if lens_told else None, mark_px)
+
+
+def by_opencv(
+    points: np.ndarray, turn: Rotation, eye: np.ndarray, focal_px: float, middle: np.ndarray,
+    lens: tuple[float, ...],
+) -> np.ndarray:  # fmt: skip
+    """(m, 2) pixels of points (m, 3) in OpenCV's camera; `lens` holds k1, k2, p1, p2."""
+    frame = np.array([[focal_px, 0.0, middle[0]], [0.0, focal_px, middle[1]], [0.0, 0.0, 1.0]])
+    px, _ = cv2.projectPoints(points, turn.as_rotvec(), -turn.apply(eye), frame, np.array(lens))
+    return np.asarray(px.reshape(-1, 2))
