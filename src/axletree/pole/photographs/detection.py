@@ -24,9 +24,10 @@ THRESHOLD_SIGMAS = 4.5
 # A peak whose four neighbours together hold less than this part of its light is a hot pixel.
 HOT_PIXEL_NEIGHBOURS = 0.22
 # Where spots stand so many times denser than usual, and the noise is so many times the usual one,
-# are leaves and no sky. In 34 simulated pictures with trees a hundredth of the 48 brightest spots
-# that are left are leaves (a sixth with the crowd alone, five times the usual one).
-CROWDED, ROUGH = 2.0, 1.4
+# are leaves and no sky; dark ones under a bright sky are no rougher than it, but denser yet. In 34
+# simulated pictures with trees a hundredth of the 48 brightest spots that are left are leaves (a
+# sixth with the dense crowd alone).
+CROWDED, ROUGH, DENSE = 2.0, 1.4, 5.0
 MOST_STARS = 600
 # Longer streaks than this are no stars with a place: satellites, or a shutter open too long.
 LONGEST_PX = 40.0
@@ -240,16 +241,17 @@ def _block_of(spots: Spots, blocks: Singles) -> tuple[Indices, Indices]:
 
 
 def _open_sky(spots: Spots, noise: Singles) -> Mask:
-    """Which spots don't lie in a part of the picture that is rough and crowded: leaves."""
+    """Which spots don't lie in a part of the picture that is crowded, less so if it is rough:
+    leaves."""
     own = _block_of(spots, noise)
     counts = np.zeros(noise.shape)
     np.add.at(counts, own, 1.0)
     # Nine blocks about each; at the edges fewer, and as many spots as nine would hold.
     crowd = 9.0 * _sum_of_neighbours(counts) / _sum_of_neighbours(np.ones_like(counts))
     usual = max(float(np.median(crowd)), 1.0)
-    crowded = crowd > max(CROWDED * usual, _CROWD_LEAST)
     rough = noise > ROUGH * float(np.median(noise))
-    return np.asarray(~(crowded & rough)[own])
+    most = np.maximum(np.where(rough, CROWDED, DENSE) * usual, _CROWD_LEAST)
+    return np.asarray((crowd <= most)[own])
 
 
 def _sum_of_neighbours(values: Floats) -> Floats:
