@@ -40,8 +40,8 @@ DEEP_THEMES: frozenset[Theme] = frozenset(("clusters", "nebulae", "galaxies"))
 # counts three tenths of the first, the last of the list a twentieth (ours).
 _DEEP_FALL, _STOPS_FALL = 1.2, 3.0
 # Stops that please three quarters as much are worth a third: what pleases differs little from night
-# to night, and much to people. Twice as many are worth half as much again (ours).
-_PLEASED_POWER, _NUMBER_POWER = 4.0, 0.5
+# to night, and much to people (ours).
+_PLEASED_POWER = 4.0
 
 
 @dataclass(frozen=True)
@@ -128,10 +128,15 @@ def _part(values: Floats, best: float) -> Floats:
 
 
 def _pleased(values: Floats, size: Floats, most: int) -> Floats:
-    """How much the stops please, (m,): by the usual one of them, and by how many there are."""
-    number = _best_first(np.ones_like(values), size, most, _STOPS_FALL)
-    usual = _best_first(values, size, most, _STOPS_FALL) / np.maximum(number, 1e-9)
-    return np.asarray(usual**_PLEASED_POWER * number**_NUMBER_POWER)
+    """How much the stops please, (m,): by the usual one of them, and by how many there are.
+
+    Of the best stops, so many as please most together: nobody is worse off for more of them.
+    """
+    value, weight = _weighed(values, size, most, _STOPS_FALL)
+    number = np.cumsum(weight, axis=1)
+    usual = np.cumsum(value * weight, axis=1) / np.maximum(number, 1e-9)
+    together = usual**_PLEASED_POWER * number
+    return np.asarray(together.max(axis=1, initial=0.0))
 
 
 def _best_first(values: Floats, size: Floats, most: int, fall: float) -> Floats:
@@ -139,8 +144,14 @@ def _best_first(values: Floats, size: Floats, most: int, fall: float) -> Floats:
 
     `values` and `size`, how many stops or what part of one, are (m, k).
     """
+    value, weight = _weighed(values, size, most, fall)
+    return np.asarray((value * weight).sum(axis=1))
+
+
+def _weighed(values: Floats, size: Floats, most: int, fall: float) -> tuple[Floats, Floats]:
+    """Values and weights (m, k) of at most `most` stops, the best first."""
     order = np.argsort(-values, axis=1, kind="stable")
     value, stops = np.take_along_axis(values, order, 1), np.take_along_axis(size, order, 1)
     before = np.cumsum(stops, axis=1) - stops
     stops = np.clip(most - before, 0.0, stops)
-    return np.asarray((value * stops * np.exp(-fall * (before + stops / 2.0) / most)).sum(axis=1))
+    return value, stops * np.exp(-fall * (before + stops / 2.0) / most)
