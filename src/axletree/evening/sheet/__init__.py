@@ -2,6 +2,8 @@
 
 Modules:
   answer      What is an evening, in figures? One frozen answer from which everything is told.
+  brought_back  Which dimensions, measured, would let in again what is left out since something
+              may touch?
   chances     What else could be shown and when first, and what has to be set for the side not
               planned?
   elsewhere   How does an evening read for a place nearby, with its stops and times as they were

@@ -23,6 +23,7 @@ from axletree.evening.people.children import (
 )
 from axletree.evening.people.seen_lately import SeenLately
 from axletree.evening.seeing.sky_brightness import AssumedSky
+from axletree.evening.sheet.brought_back import BroughtBack, brought_back
 from axletree.evening.sheet.set_up import SetUpAnswer
 from axletree.evening.sheet.sure_rooms import with_sure_rooms
 from axletree.evening.special.crossings import CrossingsTonight
@@ -69,6 +70,7 @@ class EveningAnswer:
     and rows of the person's own list that could not be used. `state`: what is known of the mount
     by notes. `pointing`: by which the circles at the stops are told; None: as on a perfect mount.
     `measure_first`: which dimensions would make the stops' rooms surer.
+    `brings_back`: which would let in what lost its stop since something may touch, None for none.
     `happenings`: what begins or ends in the session on the Moon and planets that have a stop.
     `special`: what the sky has on this evening. `crossings`: of the satellites that the kit names
     in a file; None without one, or without a session. `children`: None where the kit names no end
@@ -100,6 +102,7 @@ class EveningAnswer:
     pointing: PointingModel | None = None
     happenings: tuple[Happening, ...] = ()
     measure_first: tuple[MeasureFirst, ...] = ()
+    brings_back: BroughtBack | None = None
     special: tuple[SpecialNight, ...] = ()
     crossings: CrossingsTonight | None = None
     children: ChildrensPart | None = None
@@ -142,11 +145,12 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
     p, kit, observer = prepared, prepared.kit, prepared.observer
     stops: tuple[Stop, ...] = ()
     left: list[GivenUp] = []
-    quality = NO_SESSION
+    quality, back = NO_SESSION, None
     if p.task is not None and order is not None:
         stops = stops_from(kit, observer, p.ground.table, p.task, order.stops)
         stops = with_sure_rooms(p.ground, observer, stops)
         quality, left = order_quality(p.task, order), given_up(p.task, order)
+        back = brought_back(kit, observer, p.ground, p.task, order)
     stages: tuple[StageTime, ...] = ()
     if p.session is not None:
         without = () if p.set_up.finder else (FINDER,)
@@ -176,6 +180,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         pointing=p.pointing,
         happenings=() if p.task is None else _at_stops(p.task, stops),
         measure_first=_measured_first(p.ground, stops),
+        brings_back=back,
         crossings=p.crossings,
         children=None if p.session is None else childrens_part(kit.habits, p.session, stops),
         special=p.special,

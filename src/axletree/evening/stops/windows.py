@@ -17,7 +17,7 @@ from axletree.evening.night.set_up_times import Session
 from axletree.evening.objects.choosing import Chosen
 from axletree.evening.objects.tonight import TonightSky
 from axletree.evening.order.candidates import OrderSpan, Target
-from axletree.evening.order.moving import Handling
+from axletree.evening.order.moving import Handling, Side
 from axletree.evening.sequence.replan import Tracks
 from axletree.evening.stops.findings import FromHere
 from axletree.kit.frozen import dataclass
@@ -112,11 +112,14 @@ def runs(mask: Mask, goes_on: Mask) -> list[tuple[int, int]]:
 
 @dataclass(frozen=True)
 class BarredSide:
-    """A tube side on which an object isn't shown: the chance that something touches there."""
+    """A tube side on which an object isn't shown: the chance that something touches there, at the
+    stop that it would have had, from `start_s` to `end_s` of the session."""
 
     key: str
-    side: str
+    side: Side
     touch_chance: float
+    start_s: float
+    end_s: float
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -124,6 +124,17 @@ class RigSpread:
         towards = left @ self.root[i]
         spare = self.root[i] @ towards + self.measured_to[i] ** 2
         return np.asarray(left - np.outer(towards, towards) / spare)
+
+    def measured(self, left: Floats) -> RigSpread:
+        """The same, with the rigs drawn as near to this one as `left` (r, r) of the normal numbers
+        says, for dimensions that were measured as the kit has them."""
+        values, vectors = np.linalg.eigh(left)
+        root = (vectors * np.sqrt(np.clip(values, 0.0, None))) @ vectors.T
+        other = replace(self)
+        for name in ("slopes", "slopes_drawn", "shapes", "meet"):  # nothing of these changes
+            other.__dict__[name] = getattr(self, name)
+        other.__dict__["drawn"] = root.astype(np.float32) @ self.drawn
+        return other
 
     @cached_property
     def drawn(self) -> Floats:

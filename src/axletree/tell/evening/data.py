@@ -27,6 +27,7 @@ from axletree.tell.evening.document import (
 )
 from axletree.tell.evening.notes.text import (
     assumption_words,
+    brings_back_words,
     caution_words,
     children_words,
     night_words,
@@ -104,6 +105,13 @@ def evening_document(answer: EveningAnswer) -> Evening:
         if answer.rig_learned is None
         else learned_data(answer.rig_learned, zone, units),
         measure_first=tuple(map(measure_data, answer.measure_first)),
+        brings_back=None
+        if answer.brings_back is None
+        else {
+            "keys": list(answer.brings_back.dimensions),
+            "objects": list(answer.brings_back.objects),
+            "words": brings_back_words(answer.brings_back),
+        },
         satellites=satellites_data(answer.crossings, zone),
         children=None if answer.children is None else _children(answer.children),
         tonight=head_words(

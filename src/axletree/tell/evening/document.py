@@ -31,7 +31,7 @@ from axletree.tell.evening.parts.set_up_facts import (
 )
 from axletree.tell.evening.parts.stop_facts import StopFacts
 from axletree.tell.eyepiece.forms import HappeningData
-from axletree.tell.kit.measure_data import DimensionToMeasure
+from axletree.tell.kit.measure_data import BroughtBackData, DimensionToMeasure
 from axletree.tell.learned.data import RigLearnedData
 from axletree.tell.satellites.data import SatellitesData
 from axletree.tell.special.data import SpecialNightData
@@ -158,6 +158,10 @@ class Evening(DocumentPart):
     )
     measure_first: tuple[DimensionToMeasure, ...] = Field(
         default=(), description="what makes tonight's rooms surer; none in an older sheet"
+    )
+    brings_back: BroughtBackData | None = Field(
+        default=None,
+        description="what, measured, lets in again what may touch too probably; None: nothing",
     )
     rig_learned: RigLearnedData | None = Field(
         default=None, description="what notes of gaps taught of the rig; None without any"

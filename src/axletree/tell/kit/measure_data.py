@@ -21,6 +21,15 @@ class DimensionToMeasure(TypedDict):
     words: str
 
 
+class BroughtBackData(TypedDict):
+    """Dimensions (keys) that, measured and found as the kit has them, let these objects in again
+    which something may touch too probably now."""
+
+    keys: list[str]
+    objects: list[str]
+    words: str
+
+
 def measure_data(one: MeasureFirst) -> DimensionToMeasure:
     """What to measure and what it brings."""
     return {

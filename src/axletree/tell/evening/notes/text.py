@@ -7,15 +7,17 @@ from axletree.evening.night.set_up_pace import OwnMinutes
 from axletree.evening.night.set_up_times import at_clock
 from axletree.evening.people.children import ChildrensPart
 from axletree.evening.sheet.answer import EveningAnswer, EveningCaution
+from axletree.evening.sheet.brought_back import BroughtBack
 from axletree.find.practice.rig_work import RigWork
 from axletree.sky.events.twilight import Darkest
 from axletree.sky.sun_rule import AFTER_STOP_S
 from axletree.tell.evening.circles_text import circles_assumed
+from axletree.tell.kit.dimension_text import dimension_words
 from axletree.tell.learned.text import assumed_of_rig
 from axletree.tell.logbook.text import repeats_words
 from axletree.tell.seeing.text import sky_words
 from axletree.tell.shared.text import rotation_words
-from axletree.tell.shared.words import one_and_another
+from axletree.tell.shared.words import one_and_another, small
 
 
 def caution_words(answer: EveningAnswer) -> tuple[str, ...]:
@@ -51,11 +53,22 @@ def note_words(answer: EveningAnswer) -> tuple[str, ...]:
         rotation_words(answer.rotation_doubts),
         clock_change_words(answer.clocks),
         start_words(answer),
+        "" if answer.brings_back is None else brings_back_words(answer.brings_back),
     ]
     if answer.session is None:
         notes.append("There is no darkness for stars in this session: choose another night.")
     notes += [f"Left out of your own list: {row.refusal}." for row in answer.broken_rows]
     return tuple(note for note in notes if note)
+
+
+def brings_back_words(back: BroughtBack) -> str:
+    """What to measure, and what may be shown again once it is found as the kit has it."""
+    what = one_and_another([small(dimension_words(name)) for name in back.dimensions])
+    they, this, come = ("It", "is", "comes") if len(back.objects) == 1 else ("They", "are", "come")
+    return (
+        f"{one_and_another(back.objects)} {this} left out because something of the mount may "
+        f"touch. {they} {come} back once this is measured and found as the kit has it: {what}."
+    )
 
 
 def children_words(part: ChildrensPart) -> str:
