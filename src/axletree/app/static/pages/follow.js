@@ -23,7 +23,7 @@ import {
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
 import { around } from "../shared/pen.js";
-import { chooser, chosenObject, inAddress } from "../shared/choose.js";
+import { addressChooses, chooser, chosenObject, inAddress } from "../shared/choose.js";
 import { showsAtEyepiece } from "../shared/shows.js";
 import * as words from "../words/follow.js";
 import { C, drawing, R } from "./follow_drawing.js";
@@ -194,8 +194,7 @@ const choose = chooser((name) => {
   void busy(update(), words.LOOKING);
 });
 onSettings((shared) => {
-  // What the leader has chosen, unless the address says something else.
-  const own_ = page.leads && location.search.includes("object=");
+  const own_ = addressChooses();
   if (!own_) state = { ...state, ...shared };
   const wanted = own_ ? object : chosenObject();
   if (wanted && wanted !== object) {

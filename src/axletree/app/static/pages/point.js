@@ -25,7 +25,7 @@ import {
 import { ask, latest } from "../shared/link.js";
 import { walkAround } from "../shared/look.js";
 import { createScene } from "../shared/scene.js";
-import { chooser, inAddress } from "../shared/choose.js";
+import { addressChooses, chooser, inAddress } from "../shared/choose.js";
 import { showsAtEyepiece } from "../shared/shows.js";
 import { ruler } from "../shared/scale.js";
 import { wrapH } from "../shared/clock.js";
@@ -261,9 +261,7 @@ const choose = chooser((name) => {
 onLead((leads) => time.disable(!leads));
 onSettings((shared) => {
   if (typeof shared.ahead === "number" && shared.ahead !== Math.round(ahead)) setAhead(shared.ahead, false);
-  // What the leader has chosen, unless the address says something else.
-  const own = page.leads && location.search.includes("object="),
-    wanted = own ? object : (shared.object ?? object);
+  const wanted = addressChooses() ? object : (shared.object ?? object);
   if (wanted && (wanted !== object || shared.ahead !== undefined)) {
     if (wanted !== object) which = "";
     object = wanted;

@@ -20,6 +20,10 @@ export function inAddress(choices) {
   history.replaceState(null, "", location.pathname + (tail ? `?${tail}` : ""));
 }
 
+// Who leads and opens an address that names an object begins with that, whatever was chosen before.
+/** @type {() => boolean} */
+export const addressChooses = () => page.leads && new URLSearchParams(location.search).has("object");
+
 // Fills `#chooser`; `chosen(name)` is called when the person chooses, and what is known of a name stands in `known` or
 // `fail`: only a name that was answered is shared. Gives { show, known, fail, begin }.
 export function chooser(chosen) {
