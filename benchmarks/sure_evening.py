@@ -24,7 +24,7 @@ from axletree.stages.night.evening import EveningRequest, evening
 
 EVENINGS = (("courtyard", date(2026, 12, 5)), ("paddock", date(2026, 9, 5)))
 ASKED = (
-    (sure_order.Touches, "of"),
+    (sure_order._Touches, "of"),
     (sheet_answer, "with_sure_rooms"),
     (sheet_answer, "measure_first"),
 )

@@ -24,12 +24,7 @@ from typing import Literal
 
 from axletree.evening.order.candidates import LeftOut, Method, Order, OrderSpan, Target
 from axletree.evening.order.moving import Handling
-from axletree.evening.order.problem import (
-    OrderProblem,
-    Route,
-    ordered_stops,
-    problem_of,
-)
+from axletree.evening.order.problem import OrderProblem, Route, ordered_stops, problem_of
 from axletree.evening.search.fewer import Improve
 from axletree.evening.sequence.left_out import why_left_out
 from axletree.kit.errors import AxletreeError

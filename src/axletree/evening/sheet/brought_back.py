@@ -7,17 +7,15 @@ what that leaves open the same rigs are drawn narrower, and the chances counted 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
-
 import numpy as np
 
 from axletree.evening.ground_here import Ground
 from axletree.evening.order.candidates import Order
-from axletree.evening.sheet.sure_order import Touches, allowed_chance
+from axletree.evening.sheet.sure_order import allowed_chance, followed_at
 from axletree.evening.stops.windows import BarredSide, OrderTask
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.mount.sure.room_doubt import touches_while
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.observer import Observer
 
@@ -42,7 +40,8 @@ def brought_back(
     if not lost:
         return None
     spread, allowed = ground.spread, allowed_chance(kit)
-    touched = Touches(observer, ground).of(task, lost)
+    followed = followed_at(observer, task, [*lost, *order.stops])
+    touched = touches_while(spread, ground.table, followed[: len(lost)])
     lines = np.stack([_towards(spread.drawn, mask) for mask in touched])
     left, measured = np.eye(lines.shape[1]), list[int]()
     best: BroughtBack | None = None
@@ -53,8 +52,8 @@ def brought_back(
             break
         measured.append(int(taken.argmax()))
         left = spread.narrowed(left, measured[-1])
-        known = Touches(observer, replace(ground, spread=spread.measured(left)))
-        back = _sure_enough(known.of(task, order.stops), known.of(task, lost), allowed)
+        touched = touches_while(spread.measured(left), ground.table, followed)
+        back = _sure_enough(touched[: len(lost)], touched[len(lost) :], allowed)
         if len(back) > (0 if best is None else len(best.objects)):
             names = tuple(task.name(lost[k].key) for k in sorted(back))
             best = BroughtBack(tuple(spread.known.names[i] for i in measured), names)
@@ -80,11 +79,10 @@ def _towards(drawn: Floats, touched: Mask) -> Floats:
     return np.asarray(mean / max(float(np.linalg.norm(mean)), 1e-12))
 
 
-def _sure_enough(shown: Sequence[Mask], lost: Sequence[Mask], allowed: float) -> list[int]:
-    """Which of the lost ones, the surest first, may come back beside what is shown."""
-    any_touches = np.any(list(shown), axis=0) if shown else np.zeros(len(lost[0]), dtype=bool)
-    back = []
-    for k in sorted(range(len(lost)), key=lambda k: float(lost[k].mean())):
+def _sure_enough(lost: Mask, shown: Mask, allowed: float) -> list[int]:
+    """Which of the lost ones (k, n), the surest first, may come back beside what is shown."""
+    any_touches, back = shown.any(axis=0), list[int]()
+    for k in lost.mean(axis=1).argsort(kind="stable").tolist():
         any_touches = any_touches | lost[k]
         if float(any_touches.mean()) > allowed:
             break

@@ -17,7 +17,7 @@ from axletree.axis.state import State
 from axletree.evening.brought.brought import brought_of
 from axletree.evening.ground_here import Ground, ground_of
 from axletree.evening.hosting.pace import show_seconds
-from axletree.evening.night.darkness import night_of
+from axletree.evening.night.darkness import NightLight, night_of
 from axletree.evening.night.first_light import pole_star_serves, showing_time
 from axletree.evening.night.session_grid import coarse_grid
 from axletree.evening.night.set_up_pace import (
@@ -51,6 +51,7 @@ from axletree.evening.stops.placing import task_of
 from axletree.evening.stops.windows import OrderTask
 from axletree.find.practice.learned import LearnedFinding
 from axletree.ground.skyline.of_site import site_horizon
+from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
@@ -200,14 +201,7 @@ def prepare(
     serves = pole_star_serves(kit, observer, horizon)
     if not serves:
         dark = replace(dark, pole_star_visible=None)
-    session = None
-    # Where the hours are over before the axis is set on its star, it isn't waited for.
-    for by_star in dict.fromkeys((serves, False)):
-        showing = showing_time(kit, observer, night, horizon, star_serves=by_star)
-        session = session or session_of(
-            dark, showing.intervals, kit.habits, kit.tube.cool_down_min, by_star=showing.by_star,
-            star_at=showing.star_at, hands=Hands(set_up_minutes(kit), unloading_min(kit)),
-        )  # fmt: skip
+    session = _session(kit, observer, night, dark, horizon, serves)
     around = session.first_stop if session else later(night.start, timedelta(hours=12))
     mine = brought_of(kit, folder, around, file=request.own_file)
     progress(PlanStep.ROOM)
@@ -224,8 +218,7 @@ def prepare(
         crossings = crossings_tonight(kit, observer, session, horizon, folder)
     show_s = show_seconds(kit, request.minutes_per_stop)
     assumed_sky: tuple[AssumedSky, ...] = ()
-    chosen: Chosen | None = None
-    task: OrderTask | None = None
+    chosen, task = None, None
     special = special_tonight(kit, observer, day)
     if session is not None:
         progress(PlanStep.OBJECTS)
@@ -274,6 +267,22 @@ def prepare(
         rig_learned=learned,
         own_minutes=noted,
     )
+
+
+def _session(
+    kit: Kit, observer: Observer, night: Night, dark: NightLight, horizon: Horizon, serves: bool
+) -> Session | None:
+    """The pole star is waited for where it `serves`, unless the hours are over before."""
+    hands = Hands(set_up_minutes(kit), unloading_min(kit))
+    for by_star in dict.fromkeys((serves, False)):
+        showing = showing_time(kit, observer, night, horizon, star_serves=by_star)
+        session = session_of(
+            dark, showing.intervals, kit.habits, kit.tube.cool_down_min,
+            by_star=showing.by_star, star_at=showing.star_at, hands=hands,
+        )  # fmt: skip
+        if session is not None:
+            return session
+    return None
 
 
 def _handling(handling: Handling, learned: LearnedFinding | None) -> Handling:

@@ -54,7 +54,7 @@ def surely_ordered(
     side is barred alone, so that an object may still come earlier or later; where an order of many
     stops isn't sure after so many rounds, as many of the worst as make the rest sure are barred.
     """
-    allowed, known = allowed_chance(kit), Touches(observer, ground)
+    allowed, known = allowed_chance(kit), _Touches(observer, ground)
     efforts: tuple[Effort, ...] = ("rough", effort)
     for made_with in efforts:
         order = ordering(task.targets, made_with)
@@ -69,7 +69,7 @@ def surely_ordered(
     return order, task
 
 
-def _worst(task: OrderTask, order: Order, known: Touches, allowed: float) -> list[BarredSide]:
+def _worst(task: OrderTask, order: Order, known: _Touches, allowed: float) -> list[BarredSide]:
     """The sides on which an order touches, the most probable first, so many that the rest would be
     sure enough; none where all is, or where nothing may be barred."""
     touched = dict(enumerate(known.of(task, order.stops)))
@@ -94,36 +94,40 @@ def _may_bar(task: OrderTask, order: Order, k: int) -> bool:
     return not target.must or any(o.side != stop.side for o in target.openings)
 
 
-class Touches:
+class _Touches:
     """Of each rig drawn, whether something touches while a stop lasts; asked once a stop."""
 
     def __init__(self, observer: Observer, ground: Ground) -> None:
         self._observer, self._ground = observer, ground
         self._known: dict[tuple[str, Side, float, float], Mask] = {}
 
-    def of(self, task: OrderTask, stops: Sequence[OrderedStop | BarredSide]) -> list[Mask]:
+    def of(self, task: OrderTask, stops: Sequence[OrderedStop]) -> list[Mask]:
         keys = [(stop.key, stop.side, stop.start_s, stop.end_s) for stop in stops]
         new = {key: stop for key, stop in zip(keys, stops, strict=True) if key not in self._known}
         if new:
-            self._known.update(zip(new, self._asked(task, list(new.values())), strict=True))
+            followed = followed_at(self._observer, task, list(new.values()))
+            touched = touches_while(self._ground.spread, self._ground.table, followed)
+            self._known.update(zip(new, touched, strict=True))
         return [self._known[key] for key in keys]
 
-    def _asked(self, task: OrderTask, stops: Sequence[OrderedStop | BarredSide]) -> Mask:
-        things = {c.thing.catalogue_id: c.thing for c in task.chosen.candidates}
-        at = Instants.from_datetimes([task.at(stop.start_s) for stop in stops])
-        seen = object_positions([things[stop.key] for stop in stops], at, self._observer)
-        places = zip(
-            np.diagonal(seen.hour_angle_h).tolist(), np.diagonal(seen.declination_deg).tolist(),
-            strict=True,
-        )  # fmt: skip
-        followed = [
-            Followed(
-                int(side_sign(stop.side)), SkyCourse(H, d, HOURS_PER_SECOND),
-                stop.end_s - stop.start_s,
-            )
-            for stop, (H, d) in zip(stops, places, strict=True)
-        ]  # fmt: skip
-        return touches_while(self._ground.spread, self._ground.table, followed)
+
+def followed_at(
+    observer: Observer, task: OrderTask, stops: Sequence[OrderedStop | BarredSide]
+) -> list[Followed]:
+    """What is followed at these stops, on which side, for how long."""
+    things = {c.thing.catalogue_id: c.thing for c in task.chosen.candidates}
+    at = Instants.from_datetimes([task.at(stop.start_s) for stop in stops])
+    seen = object_positions([things[stop.key] for stop in stops], at, observer)
+    places = zip(
+        np.diagonal(seen.hour_angle_h).tolist(), np.diagonal(seen.declination_deg).tolist(),
+        strict=True,
+    )  # fmt: skip
+    return [
+        Followed(
+            int(side_sign(stop.side)), SkyCourse(H, d, HOURS_PER_SECOND), stop.end_s - stop.start_s
+        )
+        for stop, (H, d) in zip(stops, places, strict=True)
+    ]
 
 
 def _barred(task: OrderTask, side: BarredSide) -> OrderTask:
