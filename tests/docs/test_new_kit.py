@@ -7,7 +7,7 @@ import tomllib
 
 import pytest
 
-from axletree.kit.kit import Kit, check_text
+from axletree.kit.kit import Kit, check_text, demo_kit
 from axletree.kit.writing.template import new_kit_text
 
 OFFERED = re.compile(r"# (\[\[?[a-z_.]+\]\]?|[a-z_0-9]+ = .*)")
@@ -45,6 +45,23 @@ def test_all_that_a_new_kit_offers_is_right_together(kind: str, motion: str) -> 
     assert kit.yard is not None
     assert kit.camera is not None
     assert kit.yard.views[0].from_azimuth_deg == 135
+
+
+@pytest.mark.parametrize(
+    ("optics", "label"),
+    [  # as sellers and observers write a tube: common practice, no source
+        (("newtonian", 114.0, 900.0), "114 mm f/7.9 Newtonian"),
+        (("catadioptric", 203.0, 2032.0), "203 mm f/10 catadioptric"),
+        (("refractor", 80.0, 400.0), "80 mm f/5 refractor"),
+    ],
+)
+def test_a_tube_without_a_name_goes_by_what_it_is(
+    optics: tuple[str, float, float], label: str
+) -> None:
+    kit, _ = check_text(new_kit_text("yard", None, *optics, "small", "motor"))
+    assert kit is not None
+    assert (kit.tube.label, kit.mount.label) == (label, "small motor-driven mount")
+    assert demo_kit().mount.label == "hand-driven mount", "a name of its own stays"
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -159,13 +159,13 @@ def refuse_berths(berths: Sequence[Berth]) -> None:
 def labels_of(kits: Sequence[Kit]) -> tuple[str, ...]:
     """Names that tell the telescopes apart: the tube's, with the kit's or a number if need be."""
     for names in (
-        [kit.tube.name for kit in kits],
+        [kit.tube.label for kit in kits],
         [kit.name for kit in kits],
-        [f"{kit.tube.name}, {kit.name}" for kit in kits],
+        [f"{kit.tube.label}, {kit.name}" for kit in kits],
     ):
         if len(set(names)) == len(names):
             return tuple(names)
-    return tuple(f"{kit.tube.name} {k + 1}" for k, kit in enumerate(kits))
+    return tuple(f"{kit.tube.label} {k + 1}" for k, kit in enumerate(kits))
 
 
 def _ordered(

@@ -17,6 +17,8 @@ from axletree.kit.parts.circles import Circles
 from axletree.kit.parts.part import NotNegative, Number, Part, Positive
 
 Size = Literal["small", "middle", "large"]
+UNNAMED = "mount"  # what a mount is called in notes while nobody has given it a name
+_SIZES = {"small": "small ", "middle": "middle-sized ", "large": "large "}
 Lean = Annotated[float, Field(ge=-10, le=10)]
 
 
@@ -198,7 +200,7 @@ class Motor(Part):
 class Mount(Part):
     """An equatorial mount with a counterweight shaft."""
 
-    name: str = "mount"
+    name: str = UNNAMED
     size: Size = "middle"
     motion: Literal["hand", "motor"] = "hand"
     payload_limit_kg: Positive
@@ -211,6 +213,14 @@ class Mount(Part):
     motor: Motor | None = None
     weights: tuple[Weight, ...] = Field(alias="weight")
     circles: Circles
+
+    @property
+    def label(self) -> str:
+        """The name the person gave, or 'small hand-driven mount'; its size only if given."""
+        if self.name != UNNAMED:
+            return self.name
+        size = _SIZES[self.size] if "size" in self.model_fields_set else ""
+        return f"{size}{self.motion}-driven mount"
 
     @model_validator(mode="after")
     def _motor_matches(self) -> Self:

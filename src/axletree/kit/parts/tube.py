@@ -19,6 +19,8 @@ WIDEST_APPARENT_DEG = 80.0
 # Filters in front of the eyepiece that pass the light of nebulae: both lines of oxygen and the blue
 # one of hydrogen, those of oxygen alone, that of hydrogen alone.
 LineFilter = Literal["narrow band", "O III", "H-beta"]
+UNNAMED = "tube"  # what a tube is called in notes while nobody has given it a name
+_KINDS = {"newtonian": "Newtonian"}  # how a kind is written, where not as its key
 FinderLook = Literal["upright", "upside down", "mirrored"]
 
 
@@ -94,7 +96,7 @@ class Accessory(Part):
 class Tube(Part):
     """The optical tube with rings, dovetail and focuser, without eyepiece, finder and camera."""
 
-    name: str = "tube"
+    name: str = UNNAMED
     kind: Literal["newtonian", "refractor", "catadioptric"]
     aperture_mm: Annotated[float, Field(ge=20, le=1000)]
     focal_length_mm: Annotated[float, Field(ge=100, le=10000)]
@@ -123,6 +125,14 @@ class Tube(Part):
     finder: Finder | None = None
     accessories: tuple[Accessory, ...] = Field(default=(), alias="accessory")
 
+    @property
+    def label(self) -> str:
+        """The name the person gave, or '114 mm f/7.9 Newtonian'."""
+        if self.name != UNNAMED:
+            return self.name
+        ratio = round(self.focal_length_mm / self.aperture_mm, 1)
+        return f"{self.aperture_mm:g} mm f/{ratio:g} {_KINDS.get(self.kind, self.kind)}"
+
     @model_validator(mode="after")
     def _sense(self) -> Self:
         if self.focuser_mass_kg >= self.mass_kg:
@@ -136,7 +146,7 @@ class Tube(Part):
         if self.obstruction_mm >= self.aperture_mm:
             raise ValueError("obstruction_mm must be smaller than aperture_mm")
         if self.diagonal != "none" and self.kind == "newtonian":
-            raise ValueError('a newtonian has no diagonal; write diagonal = "none" or leave it out')
+            raise ValueError('a Newtonian has no diagonal; write diagonal = "none" or leave it out')
         if self.balance_from_front_mm > self.length_mm:
             raise ValueError("balance_from_front_mm lies behind the tube (length_mm)")
         return self

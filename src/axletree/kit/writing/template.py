@@ -16,6 +16,7 @@ from axletree.kit.writing.template_words import (
     TEXT,
     THERE,
     TUBE,
+    TUBE_LENGTH,
 )
 
 UNNAMED = "my kit"
@@ -68,10 +69,10 @@ def text_of(new: NewKit) -> str:
     if not new.eyepieces_mm:
         raise AxletreeError("name at least one eyepiece")
     first, *others = new.eyepieces_mm
+    length, balance = TUBE_LENGTH[new.kind]
     return TEXT.format(
         name=quoted, where=_where(place), kind=new.kind, aperture=f"{aperture:g}",
-        ratio=f"{focal / aperture if aperture else 0:.3g}",
-        focal=f"{focal:g}", size=new.size, motion=new.motion,
+        focal=f"{focal:g}", length=length, balance=balance, size=new.size, motion=new.motion,
         motor=MOTOR if new.motion == "motor" else "", tube_more=TUBE[new.kind],
         sky=RURAL_ZENITH_MAG, eyepiece=f"{first:g}",
         eyepieces="".join(EYEPIECE.format(focal=f"{one:g}") for one in others),

@@ -35,6 +35,8 @@ TUBE = {
     "refractor": WITH_DIAGONAL.format(obstruction=0),
     "catadioptric": WITH_DIAGONAL.format(obstruction=45),
 }
+# Length and balance of an ordinary tube of the kind, as examples (common practice, no source).
+TUBE_LENGTH = {"newtonian": (620, 370), "refractor": (620, 370), "catadioptric": (270, 130)}
 
 EYEPIECE = """
 [[eyepiece]]
@@ -101,6 +103,7 @@ open_altitude_deg = 0
 # THE MOUNT ---------------------------------------------------------------------------------
 
 [mount]
+# name = "garden mount"            # what you call it; left out: its size and how it is driven
 size = "{size}"                  # small, middle or large: stands in for all that is not measured
 motion = "{motion}"                  # hand or motor
 # payload_limit_kg = 9
@@ -174,14 +177,14 @@ kind = "none"                      # scope, hollow or none
 # THE TUBE ----------------------------------------------------------------------------------
 
 [tube]
-name = "{aperture} mm f/{ratio} {kind}"
+# name = "grandfather's tube"      # what you call it; left out: aperture, f/ratio and kind
 kind = "{kind}"               # newtonian, refractor or catadioptric
 aperture_mm = {aperture}
 focal_length_mm = {focal}
-# length_mm = 620
+# length_mm = {length}
 # diameter_mm = 165
 # mass_kg = 4.5                    # with rings and dovetail, without finder and eyepiece
-# balance_from_front_mm = 370      # front end to where the bare tube balances
+# balance_from_front_mm = {balance}      # front end to where the bare tube balances
 # dovetail_length_mm = 200         # how much of it can slide in the saddle
 {tube_more}# cool_down_min = 30
 # solar_filter = true              # a filter made for the Sun goes over the front of the tube

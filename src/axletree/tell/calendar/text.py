@@ -138,7 +138,7 @@ def calendar_text(answer: CalendarAnswer, *, every: bool = False) -> str:
         span = day_words(nights[0].date, year=True)
     count = f"{len(nights)} night{'s' if len(nights) > 1 else ''}"
     on = _on(answer.weekdays)
-    head = paragraph(f"{kit.site.name}, {kit.tube.name}: {count}, {span}")
+    head = paragraph(f"{kit.site.name}, {kit.tube.label}: {count}, {span}")
     if not picks:
         none = paragraph(f"No night{on} has darkness for stars within your hours.")
         special = _special(answer, every)

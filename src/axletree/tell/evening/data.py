@@ -181,9 +181,9 @@ def _rig(answer: EveningAnswer) -> RigFacts:
     kit = answer.kit
     return RigFacts(
         kit_name=kit.name,
-        mount=kit.mount.name,
+        mount=kit.mount.label,
         motion=kit.mount.motion,
-        tube=kit.tube.name,
+        tube=kit.tube.label,
         tube_kind=kit.tube.kind,
         aperture_mm=kit.tube.aperture_mm,
         focal_length_mm=kit.tube.focal_length_mm,

@@ -50,8 +50,8 @@ def _what_words(kit: Kit, part: OwnPart | None) -> str:
     if part is OwnPart.SITE:
         return f"Site: {kit.site.name}"
     if part is OwnPart.TUBE:
-        return f"Tube: {kit.tube.name}"
-    return f"{kit.name}: {kit.tube.name} on {kit.mount.name}"
+        return f"Tube: {kit.tube.label}"
+    return f"{kit.name}: {kit.tube.label} on {kit.mount.label}"
 
 
 def problem_words(problem: Problem) -> str:
@@ -105,18 +105,12 @@ def _value_words(value: Any) -> str:
 def kit_new_text(file: str, kit: Kit) -> str:
     """What was written into a new kit file, and what to do next."""
     site, tube = kit.site, kit.tube
-    kinds = {
-        "newtonian": "newtonian",
-        "refractor": "refractor",
-        "catadioptric": "catadioptric",
-    }
     return "\n".join(
         [
             f"Wrote {file}.",
             f"  site   {site.latitude_deg:.4f}, {site.longitude_deg:.4f} degrees, "
             f"{site.elevation_m:.0f} m, {site.time_zone}",
-            f"  tube   {kinds[tube.kind]}, {tube.aperture_mm:g} mm, "
-            f"f/{tube.focal_length_mm / tube.aperture_mm:.1f}",
+            f"  tube   {tube.label}",
             f"  {len(kit.guessed)} values are guessed until you measure them.",
             f"Next: open it in a text editor, then 'axletree kit check {file}'.",
         ]

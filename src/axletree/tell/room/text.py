@@ -143,7 +143,7 @@ def drawing_words(answer: RoomAnswer) -> RoomDrawingWords:
     """All words of the drawing; sides east and west in turn."""
     kit = answer.kit
     sub = (
-        f"{kit.site.name}, {kit.tube.name} on {kit.mount.name}; parts keep "
+        f"{kit.site.name}, {kit.tube.label} on {kit.mount.label}; parts keep "
         f"{kit.habits.clearance_margin_mm:g} mm apart"
     )
     if any(named.choice is not None for named in answer.objects):

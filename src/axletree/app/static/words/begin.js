@@ -23,8 +23,10 @@ export const carries = (m, units) =>
   `About like this: the head weighs ${mass(m.head_kg, units)}, the tripod ${mass(m.tripod_kg, units)}; it carries ${mass(m.payload_kg, units)}. The person is 1.70 m tall.`;
 const MOTIONS = { hand: "by hand", motor: "with a motor" };
 export const mount = (size, motion) => `${size}, ${MOTIONS[motion]}`;
+const KINDS = { newtonian: "Newtonian" };
+/** @type {(aperture: number, focal: number, kind: string) => string} */
 export const tube = (aperture, focal, kind) =>
-  `${aperture} mm, f/${Number((focal / aperture).toPrecision(2))}, ${kind}`;
+  `${aperture} mm f/${Math.round((10 * focal) / aperture) / 10} ${KINDS[kind] ?? kind}`;
 export const eyepieces = (all, barlow) => `${all.map((f) => `${f} mm`).join(", ")}${barlow ? ", Barlow lens" : ""}`;
 export const powers = (focal, all, barlow) => {
   const each = all.flatMap((f) => (barlow ? [focal / f, (2 * focal) / f] : [focal / f])).sort((a, b) => a - b);
