@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
+from axletree.evening.given_up import GivenUpReason
 from axletree.evening.night.first_light import (
     BRIGHT_THINGS_DEG,
     LONGEST_WAIT_S,
@@ -163,8 +164,12 @@ def test_such_a_night_promises_no_pole_star_and_no_stars_to_look_at(light_night:
     assert "doesn't come out tonight" in said
     assert "on the dial" not in said
     waits = [stop.wait for stop in evening.stops if stop.wait is not None]
-    assert waits
     assert all(wait.meanwhile is not Meanwhile.BARE_EYE for wait in waits)
+    # Nobody comes to wait for what shows an hour later.
+    assert light_night.session is not None
+    assert evening.stops[0].begin - light_night.session.first_stop < timedelta(minutes=15)
+    faint = {left.reason for left in evening.given_up if left.name in ("M13", "M57")}
+    assert faint == {GivenUpReason.NEVER_DARK}
     assert "no pole star to set by" in evening_text(evening_document(evening))
 
 

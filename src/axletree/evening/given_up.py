@@ -12,10 +12,10 @@ class GivenUpReason(StrEnum):
     """Why an object that was thought of gets no stop.
 
     Not even thought of for an order: EXCLUDED by the kit, BELOW the skyline or too low, a pair TOO
-    CLOSE, UNKNOWN light, TOO_FAINT, TOO_FAINT_BY_MOON, MANY_BETTER than a list can hold. The mount
-    is in the way: CONTACT, MAY_TOUCH (too probably, as long as nobody measured more), TRAVEL_STOP.
-    The order has no place for it: the others, see `order.left_out`. ELSEWHERE: another telescope
-    of the event shows it.
+    CLOSE, UNKNOWN light, TOO_FAINT, TOO_FAINT_BY_MOON, for a night that is NEVER_DARK, MANY_BETTER
+    than a list can hold. The mount is in the way: CONTACT, MAY_TOUCH (too probably, as long as
+    nobody measured more), TRAVEL_STOP. The order has no place for it: the others, see
+    `order.left_out`. ELSEWHERE: another telescope of the event shows it.
     """
 
     EXCLUDED = "excluded"
@@ -24,6 +24,7 @@ class GivenUpReason(StrEnum):
     UNKNOWN = "unknown"
     TOO_FAINT = "too faint"
     TOO_FAINT_BY_MOON = "too faint by moon"
+    NEVER_DARK = "never dark"
     CONTACT = "contact"
     MAY_TOUCH = "may touch"
     TRAVEL_STOP = "travel stop"

@@ -13,8 +13,9 @@ pole star has faded.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
+from functools import partial
 
 import numpy as np
 
@@ -22,7 +23,7 @@ from axletree.evening.hosting.pace import Ease, find_seconds, show_seconds
 from axletree.evening.night.set_up_pace import set_up_minutes
 from axletree.evening.night.set_up_times import BY_STARS, at_clock
 from axletree.evening.seeing.pairs import pair_needs_arcsec
-from axletree.evening.seeing.shows_from import BRIGHTEST_STARS_MAG
+from axletree.evening.seeing.shows_from import BRIGHTEST_STARS_MAG, nearly_darkest_deg
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
@@ -101,11 +102,8 @@ def showing_time(
             return _by_star(kit, observer, horizon, [found], [bright], [dim])[0]
     if bright:
         return ShowingTime(bright, by_star=False)
-    for down in LEAST_DEG:
-        found = darkness(night, observer, down).intervals
-        if found:
-            return ShowingTime(found, by_star=False)
-    return ShowingTime((), by_star=False)
+    found = _in_the_light(lambda down: darkness(night, observer, down).intervals, observer)
+    return ShowingTime(found, by_star=False)
 
 
 def showing_times(
@@ -121,11 +119,23 @@ def showing_times(
     waiting = [star[k] for k in by_star], [bright[k] for k in by_star], dim
     found = dict(zip(by_star, _by_star(kit, observer, horizon, *waiting), strict=True))
     for k, night in enumerate(nights):
-        light = bright[k]
-        for least in LEAST_DEG:
-            light = light or (() if k in found else _passages([night], observer, least)[0])
-        found.setdefault(k, ShowingTime(light, by_star=False))
+        if k not in found:
+            light = bright[k] or _in_the_light(partial(_passage, night, observer), observer)
+            found[k] = ShowingTime(light, by_star=False)
     return [found[k] for k in range(len(nights))]
+
+
+def _in_the_light(spans: Callable[[float], Intervals], observer: Observer) -> Intervals:
+    """Of a night that isn't dark enough for bright things to show well, when something shows: no
+    earlier than nearly at its darkest. `spans`: with the Sun down so many degrees."""
+    found = spans(LEAST_DEG[1])
+    if not found:
+        return ()
+    begin, end = max(found, key=_length)
+    middle = Instants.from_datetime(begin + (end - begin) / 2)
+    deepest_deg = -body_positions("sun", middle, observer).altitude_true_deg[0]
+    nearly_deg = float(nearly_darkest_deg(deepest_deg)[0])
+    return spans(max(LEAST_DEG[1], min(LEAST_DEG[0], nearly_deg))) or found
 
 
 def bright_pairs(kit: Kit) -> DoubleArrays:
@@ -137,6 +147,10 @@ def bright_pairs(kit: Kit) -> DoubleArrays:
     )  # fmt: skip
     bright = all_pairs.magnitude_v <= BRIGHTEST_STARS_MAG
     return all_pairs.take(bright & (all_pairs.separation_arcsec >= EASILY_APART * least))
+
+
+def _passage(night: Night, observer: Observer, down_deg: float) -> Intervals:
+    return _passages([night], observer, down_deg)[0]
 
 
 def _passages(nights: Sequence[Night], observer: Observer, down_deg: float) -> list[Intervals]:

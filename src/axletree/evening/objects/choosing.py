@@ -36,6 +36,7 @@ from axletree.evening.offered.candidates import Candidates
 from axletree.evening.offered.well_known import SHOWPIECE
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.grades import Visibility, visibility_of
+from axletree.evening.seeing.pairs import clearly_apart_mag
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import filters_worn, margins, suiting_view
 from axletree.kit.frozen import dataclass
@@ -185,9 +186,19 @@ def choose_candidates(
         for k in order
     )
     margin_or_any = np.where(looked_for.any(axis=1), SHOWN_MARGIN, best)
-    left = left_out(candidates, must_rows, excluded, above, rows, margin_or_any, sky)
+    apart = _apart_mag(kit, part, views.magnification)
+    left = left_out(requested, above, rows, margin_or_any, sky, apart)
     left += beyond_the_list(part, order, best)
     return Chosen(chosen, _rows(here, order), shows[order], left)
+
+
+def _apart_mag(kit: Kit, candidates: Candidates, magnification: Floats) -> Floats:
+    """How clearly each pair stands apart at the best of these powers; nan for the others."""
+    looks = candidates.looks
+    apart = clearly_apart_mag(
+        kit, looks.separation_arcsec, looks.companion - looks.magnitude, magnification
+    )
+    return np.asarray(apart.max(axis=0))
 
 
 def _lasts_s(shows: Mask, instants: Instants) -> Floats:

@@ -10,10 +10,12 @@ from enum import Enum
 
 import numpy as np
 
+from axletree.evening.objects.requested import Requested
 from axletree.evening.objects.twins import one_of_a_sight, without_twins
 from axletree.evening.offered.candidates import Candidates
 from axletree.evening.offered.catalogues import BODIES
 from axletree.evening.offered.well_known import SHOWPIECE
+from axletree.evening.seeing.shows_from import OTHERS_SUN_DOWN_DEG
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Indices, Mask
@@ -29,6 +31,7 @@ class NotShown(Enum):
     TOO_CLOSE = "pair_too_close"
     UNKNOWN_LIGHT = "light_unknown_or_unresolved"
     TOO_FAINT = "too_faint"
+    NEVER_DARK = "never_dark"  # too faint for a night in which the Sun stays so near
     MANY_BETTER = "many_better"
 
 
@@ -47,24 +50,33 @@ class Omission:
 
 
 def left_out(
-    candidates: Candidates, must_rows: frozenset[int], excluded: frozenset[str], above: Mask,
-    rows: Indices, best: Floats, sky: SkyState,
-) -> tuple[Omission, ...]:  # fmt: skip
-    """Reasons for the bodies, showpieces and must-see objects that cannot be shown."""
+    requested: Requested, above: Mask, rows: Indices, best: Floats, sky: SkyState, apart_mag: Floats
+) -> tuple[Omission, ...]:
+    """Reasons for the bodies, showpieces and must-see objects that cannot be shown.
+
+    `best` of the `rows` that stand high enough: their margins; `apart_mag` how clearly a pair's two
+    stars stand apart at best, nan for what is no pair.
+    """
+    candidates, must_rows = requested.candidates, requested.must_rows
     found = []
     margin_of = dict(zip(rows.tolist(), best.tolist(), strict=True))
+    too_close = dict(zip(rows.tolist(), (apart_mag < SHOWN_MARGIN).tolist(), strict=True))
     famous = np.flatnonzero((candidates.fame >= SHOWPIECE) & above.any(axis=1)).tolist()
     bodies = range(len(BODIES))
     moon_up = bool((sky.moon_altitude_deg > 0).any())
+    dark = bool((sky.sun_altitude_deg <= -OTHERS_SUN_DOWN_DEG).any())
     for row in sorted({*bodies, *famous, *must_rows}):
         name = candidates.names[row]
-        if candidates.ids[row] in excluded and row not in must_rows:
+        if candidates.ids[row] in requested.excluded and row not in must_rows:
             found.append(Omission(name, NotShown.EXCLUDED))
         elif not above[row].any():
             found.append(Omission(name, NotShown.TOO_LOW))
         elif margin_of.get(row, -9.0) < SHOWN_MARGIN:
-            pair = bool(np.isfinite(candidates.looks.separation_arcsec[row]))
-            found.append(_unseen(name, margin_of[row], moon_up=moon_up, pair=pair))
+            close = bool(too_close[row])
+            unseen = _unseen(name, margin_of[row], moon_up=moon_up, too_close=close)
+            if unseen.why is NotShown.TOO_FAINT and not dark:
+                unseen = Omission(name, NotShown.NEVER_DARK)
+            found.append(unseen)
         else:
             continue
         found[-1] = replace(found[-1], must=row in must_rows)
@@ -86,8 +98,8 @@ def beyond_the_list(part: Candidates, order: Indices, best: Floats) -> tuple[Omi
     )
 
 
-def _unseen(name: str, margin: float, *, moon_up: bool, pair: bool) -> Omission:
-    if pair:
+def _unseen(name: str, margin: float, *, moon_up: bool, too_close: bool) -> Omission:
+    if too_close:
         return Omission(name, NotShown.TOO_CLOSE)
     if not np.isfinite(margin) or margin <= -9.0:
         return Omission(name, NotShown.UNKNOWN_LIGHT)

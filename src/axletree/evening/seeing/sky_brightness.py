@@ -47,8 +47,9 @@ class AssumedSky:
 class SkyState:
     """Sun and Moon at m instants, and the site's own darkness.
 
-    Altitudes as seen, degrees (m,); `moon_phase_angle_deg` 0 at full Moon. `zenith_mag_arcsec2`
-    is the moonless night sky overhead. `assumed`: what the kit left open.
+    Degrees (m,): the Sun's true altitude, by which twilight is told, the Moon's as seen;
+    `moon_phase_angle_deg` 0 at full Moon. `zenith_mag_arcsec2` is the moonless night sky overhead.
+    `assumed`: what the kit left open.
     """
 
     sun_altitude_deg: Floats
@@ -107,7 +108,7 @@ def sky_state(kit: Kit, observer: Observer, instants: Instants) -> SkyState:
     zenith, extinction, assumed = site_sky(kit)
     bodies = body_positions(("sun", "moon"), instants, observer)
     return SkyState(
-        sun_altitude_deg=bodies.altitude_deg[0],
+        sun_altitude_deg=bodies.altitude_true_deg[0],
         sun_azimuth_deg=bodies.azimuth_deg[0],
         moon_altitude_deg=bodies.altitude_deg[1],
         moon_azimuth_deg=bodies.azimuth_deg[1],

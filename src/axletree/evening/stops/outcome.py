@@ -82,6 +82,7 @@ def omitted(omission: Omission) -> GivenUp:
         NotShown.TOO_CLOSE: GivenUpReason.TOO_CLOSE,
         NotShown.UNKNOWN_LIGHT: GivenUpReason.UNKNOWN,
         NotShown.TOO_FAINT: GivenUpReason.TOO_FAINT,
+        NotShown.NEVER_DARK: GivenUpReason.NEVER_DARK,
         NotShown.MANY_BETTER: GivenUpReason.MANY_BETTER,
     }[omission.why]
     if omission.moon_up and reason is GivenUpReason.TOO_FAINT:

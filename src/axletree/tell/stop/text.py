@@ -137,6 +137,7 @@ def _reason(left: GivenUp) -> str:
         GivenUpReason.TOO_FAINT_BY_MOON: (
             f"too faint under this Moon for this sky and telescope, by {left.short_mag:.1f} mag"
         ),
+        GivenUpReason.NEVER_DARK: "it doesn't get dark enough for it",
         GivenUpReason.CONTACT: "the tube would meet the mount on both sides",
         GivenUpReason.MAY_TOUCH: (
             f"something of the mount may touch there (chance {left.touch_chance * 100.0:.1f} %): "
