@@ -14,12 +14,14 @@ from simulated_hands import SKY_DEG_PER_S, Hands, Told, rigs, share_passing, sha
 from test_steps import PRACTISED
 
 from axletree.axis.model import unmeasured
+from axletree.axis.shown import circles_shown
 from axletree.find.parallel import Parallel, parallels
 from axletree.find.person import BRIGHT_STAR_MAG
 from axletree.find.start_star import (
     StartRefusal,
     StartStar,
     star_named,
+    start_by_circles,
     start_stars,
 )
 from axletree.find.steps import Steps, steps
@@ -204,3 +206,40 @@ def test_the_parallels_chances_are_a_simulated_persons_shares(table: RoomTable) 
     begun = star[0] - one.wait_minutes * 60.0 * SKY_DEG_PER_S / 15.0, star[1]
     passing = share_passing(rng, mounts, -1, begun, thing, hands, 0.4)
     assert one.by_waiting == pytest.approx(passing, abs=0.01)
+
+
+def test_in_bright_twilight_the_circles_lead_to_a_star_in_the_finder(table: RoomTable) -> None:
+    """No star shows to the bare eye with the Sun 2 degrees down, and the brightest show in any
+    finder (common practice, no source). The chance against drawn errors of all six of the mount's
+    figures and of both readings."""
+    asked = seeking(table, "M57", light=SkyLight(7.5, 0.25))
+    assert start_stars(asked, 1) == ()
+    assert start_by_circles(asked, 0.0) is None, "nothing shows in the finder either"
+    star = start_by_circles(asked, 3.0)
+    assert star is not None
+    assert star.names[0] == "Vega"
+    assert star.by_circles is not None
+    mounted, place, count = asked.mounted, star.place, 3000
+    random = np.random.default_rng(5)
+    drawn = random.multivariate_normal(mounted.model.values, mounted.model.covariance, count)
+    nothing = np.zeros((6, 6))
+    circles = KIT.mount.circles
+    read_h = random.normal(0.0, circles.read_division * circles.hour_division_min / 60.0, count)
+    read_deg = random.normal(0.0, circles.read_division * circles.declination_division_deg, count)
+    inside = 0
+    for values, more_h, more_deg in zip(drawn, read_h, read_deg, strict=True):
+        shown = circles_shown(
+            mounted.model.with_values(values, nothing), place.hour_angle_h, place.declination_deg,
+            mounted.side, HERE,
+        )  # fmt: skip
+        off_h = shown.hour_circle_h - star.by_circles.hour_reading_h + more_h
+        off_deg = shown.declination_circle_deg - star.by_circles.declination_deg + more_deg
+        across = 15.0 * off_h * np.cos(np.radians(place.declination_deg))
+        inside += int(np.hypot(across, off_deg)[0] < 3.5)
+    assert star.by_circles.chance == pytest.approx(inside / count, abs=0.015)  # 3 of its errors
+    found = steps(mounted, place, None, asked.thing, found_star=star.by_circles.chance)
+    sure = steps(mounted, place, None, asked.thing)
+    assert isinstance(found, Steps)
+    assert isinstance(sure, Steps)
+    part = found.by_turns.eyepiece / sure.by_turns.eyepiece
+    assert part == pytest.approx(star.by_circles.chance)

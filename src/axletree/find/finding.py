@@ -26,10 +26,12 @@ from axletree.find.start_star import (
     StartRefusal,
     StartStar,
     star_named,
+    start_by_circles,
     start_here,
     start_stars,
 )
 from axletree.find.steps import Steps, StepsRefusal, steps
+from axletree.find.turning.by_circles import by_circles
 from axletree.find.turning.sweep import Sweep, SweepRefusal, sweep
 from axletree.kit.frozen import dataclass
 from axletree.sky.catalogue.star_names import names_of
@@ -43,7 +45,8 @@ class FindBy(Enum):
     STEPS = "steps"  # counted turns from a bright star
     HOP = "hop"  # star by star through the finder; its chance says whether it is sure enough
     PARALLEL = "parallel"  # a star of the same declination, then one knob or patience
-    CIRCLES = "circles"  # both circles, into the finder's field
+    CIRCLES = "circles"  # both circles from a star, into the finder's field
+    CIRCLES_AS_SET = "circles_as_set"  # both circles as they stand; it shows in the finder
 
 
 @dataclass(frozen=True)
@@ -88,7 +91,7 @@ def finding(question: FindingQuestion) -> Finding:
     hopped = learned_hop(hopped, question.learned)
     beside = None if enough else next(iter(parallels(scene.seeking, 1)), None)
     parallel = learned_parallel(beside, question.learned)
-    first, chance = _first(scene, turned, parallel, hopped)
+    first, chance = _first(scene, start, turned, parallel, hopped)
     told = [int(scene.wide.stars.number[g.star_index]) for g in where.guides]
     if hopped is not None:
         told += _numbers(hopped)
@@ -122,7 +125,7 @@ def _by_turns(
         start = star_named(seeking, q.start)
     else:
         best = start_stars(seeking, 1)
-        start = best[0] if best else None
+        start = best[0] if best else _by_finder(scene)
     return start, _turns_from(scene, start)
 
 
@@ -131,9 +134,33 @@ def _turns_from(
 ) -> Steps | StepsRefusal | None:
     if not isinstance(start, StartStar):
         return None
-    known = None if start.in_view else start.magnitude_v
-    turned = steps(scene.seeking.mounted, start.place, known, scene.place)
+    unmistaken = start.in_view or _led_by_circles(start)
+    known = None if unmistaken else start.magnitude_v
+    led = 1.0 if start.by_circles is None else start.by_circles.chance
+    turned = steps(scene.seeking.mounted, start.place, known, scene.place, found_star=led)
     return learned_steps(turned, scene.question.learned)
+
+
+def _by_finder(scene: Scene) -> StartStar | None:
+    """A star to begin at that the circles bring into the finder, where the eye alone sees none."""
+    finder = scene.hop_finder
+    if finder is None or scene.by_day:
+        return None
+    return start_by_circles(scene.seeking, scene.limit(finder) + scene.lost_mag)
+
+
+def _led_by_circles(start: StartStar | StartRefusal | None) -> bool:
+    return isinstance(start, StartStar) and start.by_circles is not None
+
+
+def _alone_by_circles(scene: Scene, start: StartStar | StartRefusal | None) -> float | None:
+    """The chance that both circles as they stand bring the object into the finder, where it shows
+    there; None by day, and where a star that the bare eye knows is the surer beginning."""
+    seen = isinstance(start, StartStar) and not _led_by_circles(start)
+    if seen or scene.by_day or not scene.question.shows_in_finder:
+        return None
+    led = by_circles(scene.seeking.mounted, scene.place, scene.question.arrival)
+    return None if led is None else led.chance
 
 
 def _search(
@@ -173,14 +200,17 @@ def _hop_question(scene: Scene, start: StartStar | StartRefusal | None) -> HopQu
 
 
 def _first(
-    scene: Scene, turned: Steps | StepsRefusal | None, parallel: Parallel | None,
-    hopped: HopAnswer | None,
+    scene: Scene, start: StartStar | StartRefusal | None, turned: Steps | StepsRefusal | None,
+    parallel: Parallel | None, hopped: HopAnswer | None,
 ) -> tuple[FindBy | None, float | None]:  # fmt: skip
     """The plainest way whose chance is fair, else the likeliest; its chance."""
     if scene.by_bare_eye:
         return FindBy.BARE_EYE, 1.0 - float(
             wrong_named_star(scene.question.magnitude_v or 0.0, scene.skill)
         )
+    alone = _alone_by_circles(scene, start)
+    if alone is not None and alone >= OFFERED:
+        return FindBy.CIRCLES_AS_SET, alone
     ways: list[tuple[FindBy, float]] = []
     if hopped is not None and hopped.outcome is HopOutcome.SHOWS and hopped.chance is not None:
         ways.append((FindBy.IN_FINDER, hopped.chance))
@@ -191,7 +221,8 @@ def _first(
         ways.append((FindBy.HOP, hopped.chance))
     if parallel is not None:
         ways.append((FindBy.PARALLEL, parallel.best))
-    if isinstance(turned, Steps) and turned.by_circles.finder is not None:
+    known = scene.question.shows_in_finder or not _led_by_circles(start)
+    if known and isinstance(turned, Steps) and turned.by_circles.finder is not None:
         ways.append((FindBy.CIRCLES, turned.by_circles.finder))
     if not ways:
         return None, None

@@ -122,10 +122,10 @@ class Scene:
     def limit(self, instrument: Instrument) -> float:
         """The faintest star that shows in it at the object's height, V outside the air."""
         sky = self.question.sky.sky_mag_arcsec2
-        return limit_mag(instrument, sky, self._lost_mag, self.skill)
+        return limit_mag(instrument, sky, self.lost_mag, self.skill)
 
     @property
-    def _lost_mag(self) -> float:
+    def lost_mag(self) -> float:
         """What the air takes at the object's height."""
         air = min(float(airmass(self.altitude_deg)), 40.0)
         return self.question.sky.extinction_mag_per_airmass * air
@@ -167,7 +167,7 @@ class Scene:
         posed = PosedRig(q.table.rig, q.kit.tube, q.table.axes, float(end_h), float(swing))
         planned = [e for e in self.eyepieces[1:] if e.eyepiece_index == q.planned_eyepiece]
         riding = [] if self.finder is None else [self.finder]
-        seeing = Seeing(q.sky.sky_mag_arcsec2, self._lost_mag, self.skill, patches=self._at_hand())
+        seeing = Seeing(q.sky.sky_mag_arcsec2, self.lost_mag, self.skill, patches=self._at_hand())
         seen = views_of_object(
             [self.eye, self.weakest, *riding, *planned], q.target, posed, q.arrival, q.observer,
             seeing, q.diameter_deg,
@@ -199,6 +199,11 @@ class Scene:
         end_h, swing = axis_angles_of_vector(q.table.axes, q.side, vector)
         posed = PosedRig(q.table.rig, q.kit.tube, q.table.axes, float(end_h), float(swing))
         return turned_in(self.hop_finder, middle, q.observer.latitude_deg, posed).north_deg
+
+    @cached_property
+    def by_day(self) -> bool:
+        """Whether the Sun is up: then nothing is looked for by the circles alone."""
+        return bool(self.seeking.sun.sun_is_up(self.question.arrival[:1])[0])
 
     @cached_property
     def by_bare_eye(self) -> bool:

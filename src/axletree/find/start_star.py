@@ -13,7 +13,9 @@ from enum import StrEnum
 
 import numpy as np
 
+from axletree.find.person import BRIGHT_STAR_MAG
 from axletree.find.turning.arrival import miscounts, on_sky_deg2, shaft_covariance_deg2
+from axletree.find.turning.by_circles import ByCircles, by_circles
 from axletree.find.turning.knobs import KnobFigures, knob_figures
 from axletree.find.turning.recognised import recognised_mag
 from axletree.find.turning.seeking import NamedStars, Seeking, naked_eye_mag, named_stars, placed
@@ -30,6 +32,9 @@ from axletree.sky.catalogue.stars import hipparcos_table, star_arrays, star_inde
 from axletree.sky.directions import azimuth_altitude_from_vector, separation_deg
 from axletree.sky.positions.objects import object_positions
 
+# So much brighter than the faintest star in the finder is one that stands out there in twilight,
+# alone in its field (ours).
+PLAIN_THERE_MAG = 0.5
 # A star that needs a lock opened must lead so many times nearer than one that doesn't, for each
 # lock (our figure): nobody likes to open locks in the dark.
 LOCK_PRICE = 1.5
@@ -61,7 +66,8 @@ class StartStar:
 
     `separation_deg` to the object on the sky; `miss_deg` the root of the mean square by which the
     turns from it miss the object, a miscounted turn included. `in_view`: it is no star that has to
-    be recognised but what the tube has in view (its `hip` is 0 then).
+    be recognised but what the tube has in view (its `hip` is 0 then). `by_circles`: the bare eye
+    doesn't see it, both circles bring it into the finder; None: it does.
     """
 
     hip: int
@@ -73,16 +79,22 @@ class StartStar:
     separation_deg: float
     miss_deg: float
     in_view: bool = False
+    by_circles: ByCircles | None = None
 
 
-def start_stars(seeking: Seeking, count: int = 3) -> tuple[StartStar, ...]:
+def start_stars(
+    seeking: Seeking, count: int = 3, faintest_mag: float | None = None
+) -> tuple[StartStar, ...]:
     """The best stars to begin at, best first; () where there is none.
 
     The object itself is taken as it is: whoever asks knows that it may be shown on this side.
+    `faintest_mag`: down to which, dimmed by the air, instead of those that the bare eye knows.
     """
     listed = named_stars(seeking, proper=True)
     up = listed.places.altitude_deg[:, 0] >= seeking.mounted.kit.habits.lowest_altitude_deg
-    faintest = recognised_mag(seeking.sky.sky_mag_arcsec2, seeking.mounted.skill)
+    faintest = faintest_mag
+    if faintest is None:
+        faintest = recognised_mag(seeking.sky.sky_mag_arcsec2, seeking.mounted.skill)
     known = np.flatnonzero(up & (listed.dimmed_mag <= faintest))
     if not len(known):
         return ()
@@ -96,6 +108,21 @@ def start_stars(seeking: Seeking, count: int = 3) -> tuple[StartStar, ...]:
         refused = ways.refusals(some)
         good += [ways.star(k) for k, no in zip(some, refused, strict=True) if no is None]
     return tuple(good[:count])
+
+
+def start_by_circles(seeking: Seeking, finder_limit_mag: float) -> StartStar | None:
+    """Where the bare eye knows no star: the one to begin at that both circles bring into the
+    finder's field; of some the one with the least miss over that chance, None where there is none.
+
+    `finder_limit_mag`: the faintest that shows in the finder, dimmed by the air.
+    """
+    faintest = min(BRIGHT_STAR_MAG, finder_limit_mag - PLAIN_THERE_MAG)
+    found: list[tuple[float, StartStar]] = []
+    for star in start_stars(seeking, 3, faintest):
+        led = by_circles(seeking.mounted, star.place, seeking.arrival)
+        if led is not None and led.chance > 0.0:
+            found.append((star.miss_deg / led.chance, replace(star, by_circles=led)))
+    return min(found, key=lambda one: one[0], default=(0.0, None))[1]
 
 
 def star_named(seeking: Seeking, text: str) -> StartStar | StartRefusal:

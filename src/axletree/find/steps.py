@@ -119,12 +119,13 @@ class Steps:
 
 def steps(
     mounted: Mounted, star: SkyPlace, star_magnitude_v: float | None, thing: SkyPlace,
-    chance_from: ChanceFrom = ChanceFrom.ASSUMED,
+    chance_from: ChanceFrom = ChanceFrom.ASSUMED, found_star: float = 1.0,
 ) -> Steps | StepsRefusal:  # fmt: skip
     """The turns from a star to an object.
 
     `star` and `thing` (1,) are the places of both at the time of arrival, apparent of date without
     air. `star_magnitude_v` decides how easily the star is taken for another; None: it never is.
+    `found_star`: chance that the star itself is found.
     """
     knobs = knob_figures(mounted)
     turned = shaft_turns(mounted, star, thing, knobs)
@@ -132,9 +133,9 @@ def steps(
         return StepsRefusal.OUT_OF_REACH
     if not turned.told[0]:
         return StepsRefusal.STAR_AT_THE_POLE
-    right = 1.0
+    right = found_star
     if star_magnitude_v is not None:
-        right -= float(wrong_named_star(star_magnitude_v, mounted.skill))
+        right *= 1.0 - float(wrong_named_star(star_magnitude_v, mounted.skill))
     by_turns, by_circles = (
         shaft_covariance_deg2(mounted, turned, knobs, by_circles=circles)
         for circles in (False, True)

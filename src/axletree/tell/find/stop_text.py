@@ -19,8 +19,9 @@ from axletree.tell.find.search_text import sense_words
 from axletree.tell.find.text import TOWARDS, way_of
 from axletree.tell.find.where_text import WAYS
 from axletree.tell.shared.words import bar, chance_words, compass_point, degrees, hours_minutes
+from axletree.tell.stop.circles_text import led_to_words
 
-NO_WAY = "no way has a fair chance, search around the place"
+NO_WAY = "no sure way: both circles, then search around the place"
 _BESIDE_DEG = 1.0  # a guide star nearer than this is the object itself, or hides in it
 
 
@@ -79,6 +80,8 @@ def _first(stop: Stop, found: Finding) -> str:
         return f"bare eye, {look_words(found)}"
     if by is FindBy.IN_FINDER:
         return f"it shows in the finder, {look_words(found)}"
+    if by is FindBy.CIRCLES_AS_SET:
+        return f"both circles as told here, then it shows in the finder, {look_words(found)}"
     if by is FindBy.HOP and found.hop is not None:
         return _hop(found, found.hop)
     if by is FindBy.PARALLEL and found.parallel is not None:
@@ -86,14 +89,14 @@ def _first(stop: Stop, found: Finding) -> str:
     if not isinstance(start, StartStar) or not isinstance(steps, Steps):
         return look_words(found)
     if by is FindBy.CIRCLES:
-        return f"from {start.names[0]} {_circles(steps)} to the finder"
+        return f"from {_star(start)} {_circles(steps)} to the finder"
     return _from_star(stop, start, steps)
 
 
 def _second(stop: Stop, found: Finding) -> str:
     """Another way in half a line; '' where none is worth a try."""
     start, steps, by = found.start, found.steps, found.first
-    if by is FindBy.BARE_EYE:
+    if by in (FindBy.BARE_EYE, FindBy.CIRCLES_AS_SET):
         return ""
     if by is FindBy.STEPS and isinstance(steps, Steps):
         hop = found.hop
@@ -113,7 +116,14 @@ def _second(stop: Stop, found: Finding) -> str:
 
 def _from_star(stop: Stop, start: StartStar, steps: Steps) -> str:
     centred = later(stop.begin, -round(steps.seconds))
-    return f"from {start.names[0]} at {centred:%H:%M}, {_turns(steps)}"
+    return f"from {_star(start)} at {centred:%H:%M}, {_turns(steps)}"
+
+
+def _star(start: StartStar) -> str:
+    """Its name; of one that the bare eye doesn't see also where the circles lead to it."""
+    if start.by_circles is None:
+        return start.names[0]
+    return f"{start.names[0]} (in the finder by the circles at {led_to_words(start.by_circles)})"
 
 
 def _circles(steps: Steps) -> str:

@@ -29,6 +29,7 @@ from axletree.tell.shared.words import (
     duration,
     hours_minutes,
 )
+from axletree.tell.stop.circles_text import led_to_words
 
 CAUTIONS = {
     FindCaution.CAPS_BY_DAY: "The Sun is up: caps on every tube and finder until it points away.",
@@ -64,6 +65,7 @@ _FIRST = {
     FindBy.HOP: "go from star to star in the finder.",
     FindBy.PARALLEL: "start at the star on its parallel.",
     FindBy.CIRCLES: "turn to it by both circles; it comes into the finder's field.",
+    FindBy.CIRCLES_AS_SET: "turn to it by both circles as they stand; it shows in the finder.",
 }
 
 
@@ -167,7 +169,7 @@ def steps_words(answer: FindAnswer) -> list[str]:
     begin = clock(later(answer.at, -steps.seconds), zone)
     weakest = found.views.weakest
     rows = [
-        f"Bring {start.names[0]} ({_bright(start)}"
+        f"Bring {start.names[0]} ({_bright(start)}{_led_words(start)}"
         f"{degrees(start.altitude_deg, 0)} high) to the middle of the "
         f"{weakest.instrument.label} by {begin}; end both knobs "
         f"{TOWARDS[steps.hour.last_move]} and {TOWARDS[steps.declination.last_move]}.",
@@ -192,6 +194,17 @@ def steps_words(answer: FindAnswer) -> list[str]:
     rows.append(chance + ". By circles alone: " + _circles_chance(steps) + _source(found))
 
     return rows
+
+
+def _led_words(start: StartStar) -> str:
+    """How a star is met that the bare eye doesn't see yet; '' where it does."""
+    led = start.by_circles
+    if led is None:
+        return ""
+    return (
+        f"not seen by the bare eye: in the finder at {led_to_words(led)} on the circles, chance "
+        f"{chance_words(led.chance)}, "
+    )
 
 
 def _bright(start: StartStar) -> str:

@@ -8,6 +8,7 @@ from typing import Protocol
 from axletree.axis.circles_read import SetOnStar
 from axletree.axis.marks import HOUR_ANGLE, RIGHT_ASCENSION, AfterSetting
 from axletree.axis.unknowns import LOST_CIRCLE_ARCMIN
+from axletree.find.turning.by_circles import ByCircles
 from axletree.kit.parts.circles import HourMarks
 from axletree.tell.shared.words import degrees, hours_minutes
 
@@ -48,6 +49,14 @@ def reading_words(marks: HourMarks, reading_h: float) -> str:
     if marks == HOUR_ANGLE:
         return hours_minutes((reading_h + 12.0) % 24.0 - 12.0, signed=True)
     return hours_minutes(round(reading_h * 60.0) % 1440 / 60.0)
+
+
+def led_to_words(led: ByCircles) -> str:
+    """What both circles show on something: '−1h 19m, +38.8°'."""
+    return (
+        f"{reading_words(led.marks, led.hour_reading_h)}, "
+        f"{degrees(led.declination_deg, 1, signed=True)}"
+    )
 
 
 def circles_words(
