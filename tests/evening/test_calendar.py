@@ -159,7 +159,7 @@ def test_the_tables_agree_with_looking_directly() -> None:
     samples = sample_nights(kit, observer, ground.horizon, nights, 900.0)
     zenith, _, _ = site_sky(kit)
     sights = sights_of(kit, observer, ground, zenith, Instants.from_datetime(nights[1].start))
-    looks = looks_at(sights, samples, ground.table, range(samples.shape[1]))
+    looks = looks_at(sights, samples, range(samples.shape[1]))
     margin, height = looks.margin.max(axis=1), looks.height.max(axis=1)
     views = views_of(kit)
     for k in range(len(samples.rows)):

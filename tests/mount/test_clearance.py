@@ -8,7 +8,7 @@ from machines import KITS, at_latitude, kit_with, random_sky
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import check_text, demo_kit, demo_text
-from axletree.mount.clearance.map import clearance_map
+from axletree.mount.clearance.map import clear_poses, clearance_map
 from axletree.mount.clearance.nearest import NEVER, bodies, distances, least_distance
 from axletree.mount.clearance.workable import check_rig, reachable_share
 from axletree.mount.rig.build import LEVEL, Slope, build_rig
@@ -31,6 +31,10 @@ def test_the_map_equals_pair_by_pair(name):
     # The named pair is the nearest, or as near.
     named = table[found.pair[i, j, k], np.arange(6000)]
     np.testing.assert_allclose(named, table.min(axis=0), atol=1e-9)
+    for margin_m in (0.0, 0.02):
+        clear = found.distance_m > margin_m
+        assert 0.1 < clear.mean() < 0.95
+        np.testing.assert_array_equal(clear_poses(b, margin_m), clear)
 
 
 def test_least_distance_is_the_least_of_all():

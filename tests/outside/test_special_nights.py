@@ -376,9 +376,8 @@ def test_peaks_of_showers_as_printed() -> None:
     memory): to half a day."""
     start = datetime(2026, 1, 1, tzinfo=UTC)
     watch = Watch(Instants.from_datetime(start), 364 * 86400.0, UTC, ONTARIO, load_ephemeris())
-    peaks = {
-        s.code: watch.times(np.array(peaks_s(watch, s.peak_longitude_deg)[:1]))[0] for s in SHOWERS
-    }
+    which, seconds = peaks_s(watch, np.array([s.peak_longitude_deg for s in SHOWERS]))
+    peaks = {shower.code: watch.times(seconds[which == k])[0] for k, shower in enumerate(SHOWERS)}
     printed = {
         "QUA": datetime(2026, 1, 3, 21, tzinfo=UTC),
         "LYR": datetime(2026, 4, 22, 20, tzinfo=UTC),

@@ -78,10 +78,10 @@ class Candidates:
 
     def take(self, which: Indices) -> Candidates:
         """The objects at these rows."""
-        looks = Looks(**{k: v[which] for k, v in vars(self.looks).items()})
         return Candidates(
             tuple(self.names[i] for i in which), tuple(self.ids[i] for i in which),
-            self.themes[which], self.ra_deg[which], self.dec_deg[which], looks,
+            self.themes[which], self.ra_deg[which], self.dec_deg[which],
+            self.looks.take(which),
             self.fame[which], self.source[which], self.row[which], self.own,
         )  # fmt: skip
 

@@ -39,6 +39,14 @@ class Views:
     true_field_deg: Floats
     exit_pupil_mm: Floats
 
+    def one(self, number: int) -> Views:
+        """A single one of them, arrays (1,)."""
+        only = slice(number, number + 1)
+        return Views(
+            self.labels[only], self.magnification[only], self.true_field_deg[only],
+            self.exit_pupil_mm[only],
+        )  # fmt: skip
+
 
 def views_of(kit: Kit) -> Views:
     """Every eyepiece through the kit's tube, alone and with each Barlow, longest first."""

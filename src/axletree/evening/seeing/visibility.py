@@ -102,6 +102,10 @@ class Looks:
     oxygen: Floats
     hydrogen: Floats
 
+    def take(self, rows: Indices) -> Looks:
+        """The looks of the objects at these rows."""
+        return Looks(**{name: column[rows] for name, column in vars(self).items()})
+
 
 def sort_of_kinds(kinds: Sequence[str]) -> NDArray[np.int8]:
     """How objects of these kinds are judged; kinds that are not named are glows (EXTENDED).
@@ -180,7 +184,7 @@ def margins(kit: Kit, looks: Looks, views: Views, sky_mag: Floats, airmass: Floa
     out[:, pairs] = np.minimum(out[:, pairs], apart[:, :, np.newaxis])
     rows = np.flatnonzero(np.isfinite(looks.oxygen))
     for name in kit.tube.line_filters if len(rows) else ():
-        part = Looks(**{field: column[rows] for field, column in vars(looks).items()})
+        part = looks.take(rows)
         passed = FILTERS[name].passed(part.oxygen, part.hydrogen)
         dimmed = replace(part, magnitude=part.magnitude - 2.5 * np.log10(passed))
         sky = sky_mag[rows] - 2.5 * np.log10(FILTERS[name].sky_passed)
@@ -266,7 +270,7 @@ def _glow_margins(
     """Against the contrast threshold: the whole evenly, or whichever inner part shows best."""
     major = looks.major_arcmin[rows]
     minor = np.where(np.isfinite(looks.minor_arcmin[rows]), looks.minor_arcmin[rows], major)
-    half = _half_of(Looks(**{name: column[rows] for name, column in vars(looks).items()}))
+    half = _half_of(looks.take(rows))
     factor = FIELD_FACTOR[kit.habits.observer]
     even = np.where(half.gathers, np.nan, np.pi / 4.0 * major * minor)
 

@@ -14,7 +14,6 @@ from axletree.evening.seeing.visibility import CLUSTER, GLOWS
 from axletree.evening.year.night_samples import NightSamples
 from axletree.evening.year.sights import Sights
 from axletree.evening.year.slot_looks import looks_at
-from axletree.mount.room.table import RoomTable
 from axletree.sky.arrays import Floats, Ints, Mask, Reals
 
 # Half of the deep sky left is worth an eighth, and the poorest season nearly the best (ours).
@@ -30,7 +29,7 @@ def deep_sky(sights: Sights) -> Mask:
     return np.isin(sights.candidates.looks.sort, (*GLOWS, CLUSTER))
 
 
-def deep_sky_left(sights: Sights, samples: NightSamples, table: RoomTable) -> Floats:
+def deep_sky_left(sights: Sights, samples: NightSamples) -> Floats:
     """What the deep sky is worth in each slot, (sessions, slots): 1 is a moonless dark hour of the
     best season, 0 nothing at all. Zeros where no deep sky ever shows from here."""
     rows = np.flatnonzero(deep_sky(sights))
@@ -39,7 +38,7 @@ def deep_sky_left(sights: Sights, samples: NightSamples, table: RoomTable) -> Fl
     rows = rows[np.argsort(sights.ra_h[rows], kind="stable")][:: max(1, len(rows) // _SAMPLE)]
     glows = sights.take(rows)
     columns = _columns(samples)
-    looks = looks_at(glows, samples, table, columns)
+    looks = looks_at(glows, samples, columns)
     number, clarity = (looks.margin >= 0.0).sum(axis=2), _clarity(looks.margin).sum(axis=2)
     most, best = (looks.darkest >= 0.0).sum(axis=2), _clarity(looks.darkest).sum(axis=2)
     left = _share(number, most) * _share(clarity, best)

@@ -81,7 +81,7 @@ def slot_points(
         sights.must,
     )
     for slot in range(samples.slots):  # one at a time: what fits into the cache is done at once
-        looks = looks_at(sights, samples, ground.table, [slot + 1])
+        looks = looks_at(sights, samples, [slot + 1])
         margin, height = looks.margin[:, 0], looks.height[:, 0]
         kept = light_share(sights.candidates.looks.sort, looks.darkest[:, 0] - margin)
         stands = worth_of(kit, sights.candidates, margin, height, seen_ids, kept)
@@ -114,8 +114,8 @@ def _bodies(
     lowest = np.maximum(kit.habits.lowest_altitude_deg, ground.horizon.altitude_at(azimuth))
     show_s = show_seconds(kit)
     room = room_for_a_stop(ground.table, show_s)
-    at = map_row(ground.table, bodies.declination_deg[1:])
-    clear = room[at, map_step(ground.table, bodies.hour_angle_h[1:])]
+    at = map_row(bodies.declination_deg[1:])
+    clear = room[at, map_step(bodies.hour_angle_h[1:])]
     sun = bodies.altitude_true_deg[0]
     faint = np.isin(np.array(BODIES, dtype=object), FAINT_PLANETS)
     dim = np.isin(np.array(BODIES, dtype=object), DIM_PLANETS)

@@ -130,8 +130,8 @@ def stops_of_nights(
     alone = fill_slots(
         found.pleasure, samples.room, most, groups.take(bodies), np.zeros(len(found.bodies), bool)
     )
-    left = deep_sky_left(sights, samples, ground.table)
-    shows = _showing(sights, samples, ground)
+    left = deep_sky_left(sights, samples)
+    shows = _showing(sights, samples)
     bodies_show = np.isfinite(found.points[:, :, bodies]).any(axis=1)
     return NightStops(
         samples=samples,
@@ -144,11 +144,11 @@ def stops_of_nights(
     )
 
 
-def _showing(sights: Sights, samples: NightSamples, ground: Ground) -> Ints:
+def _showing(sights: Sights, samples: NightSamples) -> Ints:
     """Which fixed objects show in each session (m, n), looked at early and late in it."""
     last = samples.slots
     at = sorted({1 + last // 4, max(1, (3 * last + 3) // 4)})
-    margin = looks_at(sights, samples, ground.table, at).margin
+    margin = looks_at(sights, samples, at).margin
     return np.asarray(margin.max(axis=1) >= SHOWN_MARGIN)
 
 

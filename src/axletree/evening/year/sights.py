@@ -19,18 +19,20 @@ from axletree.evening.objects.not_offered import SHOWN_MARGIN
 from axletree.evening.objects.requested import Requested, requested_of
 from axletree.evening.objects.twins import without_twins
 from axletree.evening.offered.candidates import Candidates
-from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.visibility import (
     PAIR,
     USUAL_AIRMASS,
+    Looks,
     extinction_of,
     margins,
     suiting_view,
 )
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.mount.clearance.map import map_circles
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable
-from axletree.sky.air.brightness import dark_sky_nanolamberts, mag_arcsec2
+from axletree.sky.air.brightness import dark_sky_nanolamberts, mag_arcsec2, scattering_part
 from axletree.sky.air.refraction import airmass, apparent_altitude_deg
 from axletree.sky.arrays import Floats, Indices, Mask, Singles
 from axletree.sky.catalogue.objects import SkyObject
@@ -43,6 +45,7 @@ EVERY = 3  # of the clearance map's steps: 6 minutes of hour angle
 LEVELS = np.arange(14.0, 22.51, 0.5)  # sky brightness, V mag/arcsec2
 ALL_MAG = 99.0
 UNSEEN = -9.0  # a margin that says nothing but that it isn't seen
+_HOURS, _DECLINATIONS = map_circles()
 _FAR = 200.0  # so much air that a pair's light decides, not its separation
 
 
@@ -52,8 +55,9 @@ class Sights:
 
     `ra_h` and `dec_deg` of date; `open` where the object clears the skyline and one tube side
     has room for a whole stop; `light` is the margin without any air, `cap` what a pair's
-    separation allows. `darkest` (n, steps) is the margin without Moon and twilight, `UNSEEN` where
-    it is closed or nothing is known of its light.
+    separation allows. `darkest` (n, steps) is the margin without Moon and twilight, `UNSEEN`
+    where it is closed or nothing is known of its light; where it is closed `airmass`, `dark` and
+    `scattering` are 0.
     `must` marks what must be seen; `asked` is all there was to choose from.
     """
 
@@ -66,6 +70,7 @@ class Sights:
     altitude_deg: Singles
     airmass: Singles
     dark: Singles  # moonless sky behind it, nanolamberts
+    scattering: Singles  # what the air there scatters of the Moon's light
     light: Singles
     cap: Singles
     darkest: Singles
@@ -101,31 +106,37 @@ def sights_of(
     ra_h, dec = seen.right_ascension_h[:, 0], seen.declination_deg[:, 0]
     highest = np.minimum(90.0 - np.abs(dec - observer.latitude_deg), 90.0)
     k = extinction_of(kit)
-    best_sky = mag_arcsec2(dark_sky_nanolamberts(highest, zenith_mag, k))
-    views = views_of(kit)
-    high_air = np.where(highest > 0.0, airmass(np.maximum(highest, 0.0)), np.inf)
-    best = margins(kit, candidates.looks, views, best_sky[:, np.newaxis], high_air[:, np.newaxis])
-    could = np.nan_to_num(best[:, :, 0], nan=-9.0).max(axis=0) >= SHOWN_MARGIN
-    could |= np.isin(rows, list(requested.must_rows))
-    could &= highest > kit.habits.lowest_altitude_deg - 1.0
+    rising = np.flatnonzero(highest > kit.habits.lowest_altitude_deg - 1.0)
+    sky_there = mag_arcsec2(dark_sky_nanolamberts(highest[rising], zenith_mag, k))[:, np.newaxis]
+    high_air = airmass(highest[rising])[:, np.newaxis]
+    looks = candidates.looks.take(rising)
+    best = margins(kit, looks, views_of(kit), sky_there, high_air)[:, :, 0]
+    could = np.zeros(len(rows), dtype=np.bool_)
+    could[rising] = np.nan_to_num(best, nan=-9.0).max(axis=0) >= SHOWN_MARGIN
+    could[rising] |= np.isin(rows[rising], list(requested.must_rows))
     could_rows = np.flatnonzero(could)
     best_known_first = could_rows[np.argsort(-candidates.fame[could_rows], kind="stable")]
     kept = np.sort(without_twins(candidates, best_known_first))
     part, ra_h, dec = candidates.take(kept), ra_h[kept], dec[kept]
     table = ground.table
-    H = np.asarray(table.map.hours[::EVERY])
+    H = _HOURS[::EVERY]
     azimuth, true = azimuth_altitude(H, dec[:, np.newaxis], observer.latitude_deg)
     altitude = _apparent(true, observer)
     lowest = np.maximum(kit.habits.lowest_altitude_deg, ground.horizon.altitude_at(azimuth))
     room = room_for_a_stop(table, show_seconds(kit))
-    is_open = (altitude > lowest) & room[map_row(table, dec)]
+    is_open = (altitude > lowest) & room[map_row(dec)]
     is_must = np.isin(rows[kept], list(requested.must_rows))
-    air = airmass(altitude).astype(np.float32)
-    dark = dark_sky_nanolamberts(altitude, zenith_mag, k).astype(np.float32)
+    air, dark, scattering = (np.zeros(is_open.shape, np.float32) for _ in range(3))
+    clear = altitude[is_open]
+    air[is_open] = airmass(clear)
+    dark[is_open] = dark_sky_nanolamberts(clear, zenith_mag, k)
+    scattering[is_open] = scattering_part(clear, k)
     light, cap = _light(kit, part, k)
     light[is_must] = np.where(np.isnan(light[is_must]), SHOWN_MARGIN, light[is_must])
-    each = np.arange(len(part))[:, np.newaxis]
-    moonless = looked_up(light.ravel(), cap.ravel(), mag_arcsec2(dark), air, k, each)
+    darkest = np.full(is_open.shape, UNSEEN, np.float32)
+    sky, each = mag_arcsec2(dark[is_open]), np.nonzero(is_open)[0]
+    moonless = looked_up(light.ravel(), cap.ravel(), sky, air[is_open], k, each)
+    darkest[is_open] = np.nan_to_num(moonless, nan=UNSEEN)
     return Sights(
         candidates=part,
         must=is_must,
@@ -136,9 +147,10 @@ def sights_of(
         altitude_deg=altitude.astype(np.float32),
         airmass=air,
         dark=dark,
+        scattering=scattering,
         light=light,
         cap=cap,
-        darkest=np.where(is_open, np.nan_to_num(moonless, nan=UNSEEN), np.float32(UNSEEN)),
+        darkest=darkest,
         extinction_mag=k,
         considered=len(rows),
     )
@@ -155,12 +167,11 @@ def room_for_a_stop(table: RoomTable, show_s: float) -> Mask:
 
     Declinations are those of the clearance map, steps every `EVERY`-th of its hour angles.
     """
-    hours = np.asarray(table.map.hours[::EVERY])
+    hours = _HOURS[::EVERY]
     ahead = int(np.ceil(show_s * HOURS_PER_SECOND / (hours[1] - hours[0])))
-    usable = np.zeros((len(table.map.declinations), len(hours)), dtype=np.bool_)
+    usable = np.zeros((len(_DECLINATIONS), len(hours)), dtype=np.bool_)
     for i, side in enumerate((1, -1)):
-        nearest = table.map.distance_m[i][::EVERY].T
-        clear = nearest > table.margin_m
+        clear = table.clear[i][::EVERY].T.copy()
         past = np.abs(wrap_h(hours - 6.0 * side)) - 6.0  # how far the weights are above the tube
         clear &= (past <= table.weights_up_h) & (-past <= table.weights_down_h)
         through = clear.copy()
@@ -170,38 +181,43 @@ def room_for_a_stop(table: RoomTable, show_s: float) -> Mask:
     return usable
 
 
-def map_row(table: RoomTable, declination_deg: Floats) -> Indices:
+def map_row(declination_deg: Floats) -> Indices:
     """The nearest row of `room_for_a_stop`."""
-    grid = table.map.declinations
+    grid = _DECLINATIONS
     place = np.round((declination_deg - grid[0]) / (grid[1] - grid[0]))
     return np.asarray(np.clip(place, 0, len(grid) - 1).astype(np.intp))
 
 
-def map_step(table: RoomTable, hour_angle_h: Floats) -> Indices:
+def map_step(hour_angle_h: Floats) -> Indices:
     """The nearest column of `room_for_a_stop`; any turn of the hour angle."""
-    hours = table.map.hours[::EVERY]
+    hours = _HOURS[::EVERY]
     place = np.round((hour_angle_h - hours[0]) / (hours[1] - hours[0]))
     return np.asarray(np.mod(place, len(hours)).astype(np.intp))
 
 
 def _light(kit: Kit, candidates: Candidates, k: float) -> tuple[Singles, Singles]:
     """Margin without air (n, levels) in the suiting eyepiece, and what separation allows."""
-    n = len(candidates)
-    views = views_of(kit)
-    sky = np.broadcast_to(LEVELS, (n, len(LEVELS)))
-    thick = margins(kit, candidates.looks, views, sky, np.full((n, len(LEVELS)), _FAR)) + k * _FAR
-    usual = margins(kit, candidates.looks, views, sky, np.full((n, len(LEVELS)), USUAL_AIRMASS))
-    light, cap = np.empty((n, len(LEVELS)), np.float32), np.full((n, len(LEVELS)), np.inf, "f4")
-    pair = candidates.looks.sort == PAIR
-    each = np.arange(n)
-    eyepiece = suiting_view(kit, candidates.looks, views)
-    for level in range(len(LEVELS)):
-        light[:, level] = thick[eyepiece, each, level]
-        apart = usual[eyepiece, each, level]
-        by_light = light[:, level] - USUAL_AIRMASS * k
-        limited = pair & (apart < by_light - 1e-3)
-        cap[limited, level] = apart[limited]
+    n, looks, views = len(candidates), candidates.looks, views_of(kit)
+    light = np.empty((n, len(LEVELS)), np.float32)
+    cap = np.full(light.shape, np.inf, np.float32)
+    eyepiece = suiting_view(kit, looks, views)
+    for number in range(len(views.labels)):
+        one = views.one(number)
+        rows = np.flatnonzero(eyepiece == number)
+        thick = _at_levels(kit, looks.take(rows), one, _FAR) + k * _FAR
+        light[rows] = thick
+        pair = np.flatnonzero(looks.sort[rows] == PAIR)
+        apart = _at_levels(kit, looks.take(rows[pair]), one, USUAL_AIRMASS)
+        by_light = light[rows[pair]] - USUAL_AIRMASS * k
+        cap[rows[pair]] = np.where(apart < by_light - 1e-3, apart, np.inf)
     return light, cap
+
+
+def _at_levels(kit: Kit, looks: Looks, view: Views, air: float) -> Floats:
+    """Margins (n, levels) through one eyepiece, under so much air."""
+    shape = (len(looks.sort), len(LEVELS))
+    sky = np.broadcast_to(LEVELS, shape)
+    return np.asarray(margins(kit, looks, view, sky, np.full(shape, air))[0])
 
 
 def looked_up(

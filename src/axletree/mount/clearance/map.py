@@ -8,6 +8,8 @@ too far away there cannot be the nearest anywhere in the cell.
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -25,10 +27,12 @@ from axletree.mount.clearance.nearest import (
     swung_line,
 )
 from axletree.mount.clearance.rods import Line
-from axletree.sky.arrays import Floats, Indices, Singles
+from axletree.sky.arrays import Floats, Indices, Mask, Singles
 
 _CHUNK = 12288
 _SAVED_S = 0.05  # by compiled code
+_SHAPE = (2, ACROSS, ACROSS // 2)
+_ROUNDING_M = 1e-6  # of single precision
 
 
 @dataclass(frozen=True)
@@ -114,7 +118,54 @@ def clearance_map(b: Bodies, way: Way = "auto") -> ClearanceMap:
     """
     compiled = kernel("axletree.mount.clearance.map_kernel", way, _SAVED_S)
     best, which = all_poses(b) if compiled is None else compiled.all_poses(b)
-    return _by_side(b.sense, best, which)
+    distance, pair = np.empty(_SHAPE, dtype=np.float32), np.empty(_SHAPE, dtype=np.int16)
+    _by_side(b.sense, best, distance)
+    _by_side(b.sense, which, pair)
+    return ClearanceMap(*map_circles(), distance, pair)
+
+
+def map_circles() -> tuple[Floats, Floats]:
+    """The map's hour angles, (720,) hours, and declinations, (360,) degrees."""
+    ends, _ = angles(1)
+    return ends / 15.0, np.asarray(-90.0 + STEP_DEG / 2 + STEP_DEG * np.arange(ACROSS // 2))
+
+
+def clear_poses(b: Bodies, margin_m: float) -> Mask:
+    """Where the map's distance is greater than this, of its shape: a fraction of the map's work.
+
+    Cells that are clear as a whole, or as a whole are not, are never looked at closely.
+    """
+    ends, swings = angles(1)
+    hour_only, swing_only, both = by_axes(b)
+    hour, _ = _nearest(b, ends / 15.0, np.zeros(1), hour_only)
+    swing, _ = _nearest(b, np.zeros(1), swings, swing_only)
+    # A map's distances are of single precision.
+    near = np.minimum(hour[:, None], swing).astype(np.float32) <= margin_m
+    levels = [_Swept(b, cell) for cell in CELLS]
+    cells = {k: np.arange(levels[0].across ** 2) for k in both}
+    enough = margin_m + _ROUNDING_M
+    for size, level, finer in zip(CELLS[:-1], levels[:-1], CELLS[1:], strict=True):
+        blocks = near.reshape(level.across, size, level.across, size)
+        decided = blocks.all(axis=(1, 3)).ravel()
+        left = {}
+        for k, some in cells.items():
+            body = b.pairs[k].rod
+            slack = level.half_rad * (body.reach + body.reach_from_x)
+            middle = _at(b, level, b.pairs[k], some, np.full(some.size, enough + slack))
+            decided[some[middle + slack < margin_m - _ROUNDING_M]] = True
+            left[k] = some[middle - slack <= enough]
+        row, column = np.divmod(np.flatnonzero(decided), level.across)
+        blocks[row, :, column] = True
+        undecided = {k: some[~decided[some]] for k, some in left.items()}
+        cells = {k: _children(some, level.across, size // finer) for k, some in undecided.items()}
+    flat = near.ravel()
+    for k, some in cells.items():
+        some = some[~flat[some]]
+        found = _at(b, levels[-1], b.pairs[k], some, np.full(some.size, enough))
+        flat[some[found.astype(np.float32) <= margin_m]] = True
+    clear = np.empty(_SHAPE, dtype=np.bool_)
+    _by_side(b.sense, ~near, clear)
+    return clear
 
 
 def all_poses(b: Bodies) -> tuple[Floats, NDArray[np.int16]]:
@@ -141,12 +192,9 @@ def _nearest(
     return found.min(axis=0), np.asarray(pairs, dtype=np.int16)[found.argmin(axis=0)]
 
 
-def _by_side(sense: int, best: Floats, which: NDArray[np.int16]) -> ClearanceMap:
-    """From the two axis angles to side, hour angle and declination."""
-    ends, _ = angles(1)
+def _by_side(sense: int, table: NDArray[Any], out: NDArray[Any]) -> None:
+    """From the two axis angles to side, hour angle and declination, into `out`."""
     half = ACROSS // 2
-    distance = np.empty((2, ACROSS, half), dtype=np.float32)
-    pair = np.empty((2, ACROSS, half), dtype=np.int16)
     for i, sign in enumerate((1, -1)):
         positive = sign * sense < 0
         # Columns with swing > 0 run from the elevated pole, those below 0 towards it.
@@ -154,8 +202,4 @@ def _by_side(sense: int, best: Floats, which: NDArray[np.int16]) -> ClearanceMap
         # Declination rises towards the elevated pole.
         turn = slice(None, None, -1 if sense > 0 else 1)
         # Hour angle = end + 6 h on side east: the row of an hour angle lies 6 h before it.
-        shift = sign * ACROSS // 4
-        distance[i] = np.roll(best[:, columns][:, turn], shift, axis=0)
-        pair[i] = np.roll(which[:, columns][:, turn], shift, axis=0)
-    declinations = -90.0 + STEP_DEG / 2 + STEP_DEG * np.arange(half)
-    return ClearanceMap(ends / 15.0, np.asarray(declinations), distance, pair)
+        out[i] = np.roll(table[:, columns][:, turn], sign * ACROSS // 4, axis=0)

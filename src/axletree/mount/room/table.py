@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.kit.frozen import dataclass
-from axletree.mount.clearance.map import ClearanceMap, clearance_map
+from axletree.mount.clearance.map import ClearanceMap, clear_poses, clearance_map
 from axletree.mount.clearance.nearest import Bodies, bodies, least_distance
 from axletree.mount.clearance.workable import check_rig
 from axletree.mount.rig.build import build_rig
@@ -37,7 +37,7 @@ from axletree.mount.room.ends import (
     RoomEnd,
 )
 from axletree.mount.room.open_sky import PAST_H, OpenSky, Outline, Skyline, closed_arcs, corners_of
-from axletree.sky.arrays import Floats, distinct
+from axletree.sky.arrays import Floats, Mask, distinct
 from axletree.sky.directions import wrap_h
 from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
 
@@ -76,6 +76,11 @@ class RoomTable:
     def map(self) -> ClearanceMap:
         """The clearances of all poses, made when they are first asked for: 0.15 s."""
         return clearance_map(self.bodies)
+
+    @cached_property
+    def clear(self) -> Mask:
+        """Where nothing is nearer than the margin, of the map's shape but without the map."""
+        return clear_poses(self.bodies, self.margin_m)
 
     def under(self, skyline: Outline) -> RoomTable:
         """The same rig under another outline, with its map where that was made."""

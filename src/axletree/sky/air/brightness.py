@@ -69,17 +69,35 @@ def moonlight_nanolamberts(
     `separation_deg` between Moon and object, phase angle 0 at full Moon. Eqs. 15, 16, 20, 21;
     nearer than 10 degrees their eq. 19 for the aureole (held within half a degree).
     """
-    rho = np.asarray(separation_deg, dtype=np.float64)
+    arriving = moonlight_arriving(moon_altitude_deg, moon_phase_angle_deg, extinction_mag)
+    kept = scattering_part(altitude_deg, extinction_mag)
+    return np.asarray(moonlight_scattered(separation_deg) * arriving * kept)
+
+
+def moonlight_arriving(
+    moon_altitude_deg: ArrayLike, moon_phase_angle_deg: ArrayLike, extinction_mag: ArrayLike
+) -> Floats:
+    """The Moon's light on the air above this place, 0 while it is down: eq. 20, and of eq. 15 what
+    it loses on its way."""
     alpha = np.abs(np.asarray(moon_phase_angle_deg, dtype=np.float64))
-    k = np.asarray(extinction_mag, dtype=np.float64)
     moon = np.asarray(moon_altitude_deg, dtype=np.float64)
+    k = np.asarray(extinction_mag, dtype=np.float64)
     illuminance = 10.0 ** (-0.4 * (3.84 + 0.026 * alpha + 4e-9 * alpha**4))
+    return np.asarray(np.where(moon > 0.0, illuminance * 10.0 ** (-0.4 * k * sky_airmass(moon)), 0))
+
+
+def moonlight_scattered(separation_deg: ArrayLike) -> Floats:
+    """How much of it comes from so far beside the Moon: eqs. 16, 19 and 21."""
+    rho = np.asarray(separation_deg, dtype=np.float64)
     aureole = 6.2e7 / np.maximum(rho, 0.5) ** 2
     mie = np.where(rho < 10.0, aureole, 10.0 ** (6.15 - rho / 40.0))
-    scattered = 10.0**5.36 * (1.06 + np.cos(np.radians(rho)) ** 2) + mie
-    reaching = 10.0 ** (-0.4 * k * sky_airmass(moon))
-    kept = 1.0 - 10.0 ** (-0.4 * k * sky_airmass(altitude_deg))
-    return np.asarray(np.where(moon > 0.0, scattered * illuminance * reaching * kept, 0.0))
+    return np.asarray(10.0**5.36 * (1.06 + np.cos(np.radians(rho)) ** 2) + mie)
+
+
+def scattering_part(altitude_deg: ArrayLike, extinction_mag: ArrayLike) -> Floats:
+    """What the air at this altitude scatters of the light that crosses it; eq. 15's last factor."""
+    k = np.asarray(extinction_mag, dtype=np.float64)
+    return np.asarray(1.0 - 10.0 ** (-0.4 * k * sky_airmass(altitude_deg)))
 
 
 def twilight_brighter_mag(altitude_deg: ArrayLike, from_sun_deg: ArrayLike) -> Floats:

@@ -147,7 +147,8 @@ def moon_eclipses(
     earth = watch.geocentric()
 
     def shadow(seconds: Floats) -> Shadow:
-        return _shadow(earth.see("moon", seconds), earth.see("sun", seconds), rule)
+        moon, sun = earth.see(("moon", "sun"), seconds)
+        return _shadow(moon, sun, rule)
 
     def squared(seconds: Floats, _: Ints) -> Floats:
         return np.asarray(shadow(seconds).apart_deg ** 2)

@@ -74,8 +74,8 @@ def elongations(watch: Watch, sky: RoughSky) -> list[SpecialNight]:
         _, guesses = sky.low_points((60.0 - angle)[np.newaxis], 60.0)
 
         def low(seconds: Floats, _: Ints, name: str = name) -> Floats:
-            away = angle_between_deg(earth.see(name, seconds).cirs, earth.see("sun", seconds).cirs)
-            return np.asarray(60.0 - away)
+            planet, sun = earth.see((name, "sun"), seconds)
+            return np.asarray(60.0 - angle_between_deg(planet.cirs, sun.cirs))
 
         seconds, _ = approach(low, guesses, 2.0 * 86400.0, 21600.0)
         for s in seconds:

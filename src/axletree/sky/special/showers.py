@@ -12,7 +12,7 @@ import numpy as np
 
 from axletree.kit.frozen import dataclass
 from axletree.sky.air.brightness import sky_brightness_mag_arcsec2
-from axletree.sky.arrays import Floats
+from axletree.sky.arrays import Floats, Indices
 from axletree.sky.contrast import naked_eye_limit_mag
 from axletree.sky.directions import wrap_180
 from axletree.sky.events.moon_phases import ecliptic_longitude_deg
@@ -27,7 +27,9 @@ from axletree.sky.special.kinds import (
     SpecialNight,
 )
 from axletree.sky.special.shower_list import SHOWERS, Shower
-from axletree.sky.special.watch import Watch
+from axletree.sky.special.watch import Watch, part_of
+from axletree.sky.time.instants import Instants
+from axletree.sky.time.orientation import Orientation
 
 # A third of a shower's rate is not foreseen (ours, from the scatter of the list over the years).
 RATE_ERROR = 1.0 / 3.0
@@ -60,32 +62,43 @@ def shower_rate(
 
 def showers_here(watch: Watch, sky: NightSky) -> list[SpecialNight]:
     """The best hour of each shower's best night, where it gives `LEAST_AN_HOUR` or more."""
+    which, peaks = peaks_s(watch, np.array([shower.peak_longitude_deg for shower in SHOWERS]))
+    steps = np.arange(-86400.0, 86400.0, _STEP_S)
+    around = [peak + steps for peak in peaks.tolist()]
+    around = [span[(span >= 0.0) & (span < watch.length_s)] for span in around]
+    kept = [k for k, span in enumerate(around) if span.size]
+    if not kept:
+        return []
+    # Each peak itself comes behind the hours around it: everything is looked at once.
+    spans = [np.append(around[k], peaks[k]) for k in kept]
+    hours = _hours(watch, sky, np.concatenate(spans))
+    ends = np.cumsum([span.size for span in spans]).tolist()
     found = []
-    for shower in SHOWERS:
-        for peak_s in peaks_s(watch, shower.peak_longitude_deg):
-            night = _best(watch, shower, peak_s, sky)
-            if night is not None:
-                found.append(night)
+    for k, begin, end in zip(kept, [0, *ends], ends, strict=False):
+        night = _best(watch, SHOWERS[int(which[k])], hours.part(slice(begin, end)))
+        if night is not None:
+            found.append(night)
     return found
 
 
-def peaks_s(watch: Watch, longitude_deg: float) -> list[float]:
-    """When the Sun's longitude of J2000.0 passes this, seconds; also a day beyond the ends."""
+def peaks_s(watch: Watch, longitude_deg: Floats) -> tuple[Indices, Floats]:
+    """When the Sun's longitude of J2000.0 passes each of these (n,): which of them, and seconds.
+
+    Also a day beyond the ends; a longitude that is passed several times comes several times.
+    """
     year_s = 365.2564 * 86400.0
     now = float(_sun_longitude_deg(watch, np.zeros(1))[0])
-    first = ((longitude_deg - now) % 360.0) / 360.0 * year_s
-    found = []
-    for k in range(-1, int(watch.length_s / year_s) + 2):
-        s = first + k * year_s
-        if not -3.0 * 86400.0 <= s < watch.length_s + 3.0 * 86400.0:
-            continue
-        s = float(np.clip(s, 0.0, watch.length_s))
-        for _ in range(4):
-            off = wrap_180(_sun_longitude_deg(watch, np.array([s])) - longitude_deg)
-            s = s - float(off[0]) / 360.0 * year_s
-        if -86400.0 <= s < watch.length_s + 86400.0:
-            found.append(s)
-    return found
+    first = np.mod(longitude_deg - now, 360.0) / 360.0 * year_s
+    years = np.arange(-1, int(watch.length_s / year_s) + 2)
+    which = np.repeat(np.arange(len(longitude_deg)), len(years))
+    s = (first[:, np.newaxis] + years * year_s).ravel()
+    near = (s >= -3.0 * 86400.0) & (s < watch.length_s + 3.0 * 86400.0)
+    which, s = which[near], np.clip(s[near], 0.0, watch.length_s)
+    for _ in range(4):
+        off = wrap_180(_sun_longitude_deg(watch, s) - longitude_deg[which])
+        s = s - off / 360.0 * year_s
+    inside = (s >= -86400.0) & (s < watch.length_s + 86400.0)
+    return which[inside], s[inside]
 
 
 def _sun_longitude_deg(watch: Watch, seconds: Floats) -> Floats:
@@ -94,28 +107,53 @@ def _sun_longitude_deg(watch: Watch, seconds: Floats) -> Floats:
     return np.asarray(longitude - _PRECESSION_DEG_PER_YEAR * (instants.julian_year - 2000.0))
 
 
-def _best(watch: Watch, shower: Shower, peak_s: float, sky: NightSky) -> SpecialNight | None:
+@dataclass(frozen=True)
+class _Hours:
+    """What the eyes have at moments (n,): the Sun's place, the light, how the Earth is turned."""
+
+    seconds: Floats
+    instants: Instants
+    turned: Orientation
+    sun_longitude_deg: Floats
+    sun_altitude_deg: Floats
+    moon_lit: Floats
+    limit_mag: Floats
+
+    def part(self, which: slice) -> _Hours:
+        """Some of the moments."""
+        return _Hours(
+            self.seconds[which], self.instants[which], part_of(self.turned, which),
+            self.sun_longitude_deg[which], self.sun_altitude_deg[which], self.moon_lit[which],
+            self.limit_mag[which],
+        )  # fmt: skip
+
+
+def _hours(watch: Watch, sky: NightSky, seconds: Floats) -> _Hours:
     assert watch.observer is not None
-    seconds = np.arange(peak_s - 86400.0, peak_s + 86400.0, _STEP_S)
-    seconds = seconds[(seconds >= 0.0) & (seconds < watch.length_s)]
-    if not seconds.size:
-        return None
     instants, turned = watch.at(seconds)
     both = body_positions(
         ["sun", "moon"], instants, watch.observer, ephemeris=watch.kernel, turned=turned
     )
-    dark = both.altitude_deg[0] < _SUN_BELOW_DEG
-    radiant = star_positions(
-        Stars.of([shower.ra_deg], [shower.dec_deg]), instants, watch.observer, turned
-    )
-    height = radiant.altitude_deg[0]
     limit = _limit_mag(sky, both.altitude_deg, both.phase_angle_deg[1])
-    from_peak = wrap_180(_sun_longitude_deg(watch, seconds) - shower.peak_longitude_deg)
-    rate = np.where(dark, shower_rate(shower, from_peak, height, limit), 0.0)
+    longitude = _sun_longitude_deg(watch, seconds)
+    return _Hours(
+        seconds, instants, turned, longitude, both.altitude_deg[0], both.lit_fraction[1], limit
+    )
+
+
+def _best(watch: Watch, shower: Shower, hours: _Hours) -> SpecialNight | None:
+    """The best of the hours, the last of which is the peak."""
+    assert watch.observer is not None
+    radiant = star_positions(
+        Stars.of([shower.ra_deg], [shower.dec_deg]), hours.instants, watch.observer, hours.turned
+    )
+    height, dark = radiant.altitude_deg[0], hours.sun_altitude_deg < _SUN_BELOW_DEG
+    from_peak = wrap_180(hours.sun_longitude_deg - shower.peak_longitude_deg)
+    rate = np.where(dark, shower_rate(shower, from_peak, height, hours.limit_mag), 0.0)[:-1]
     k = int(np.argmax(rate))
     if rate[k] < LEAST_AN_HOUR:
         return None
-    times = watch.times(np.array([seconds[k], peak_s]))
+    times = watch.times(hours.seconds[[k, -1]])
     best = NamedMoment(
         MomentKind.BEST,
         times[0],
@@ -124,16 +162,13 @@ def _best(watch: Watch, shower: Shower, peak_s: float, sky: NightSky) -> Special
         float(radiant.azimuth_deg[0, k]),
         seen=True,
     )
-    at_peak = watch.base.plus(np.array([peak_s]))
-    there = star_positions(Stars.of([shower.ra_deg], [shower.dec_deg]), at_peak, watch.observer)
-    sun = body_positions("sun", at_peak, watch.observer, ephemeris=watch.kernel)
     peak = NamedMoment(
         MomentKind.EXACT,
         times[1],
         _PEAK_DOUBT_S,
-        float(there.altitude_deg[0, 0]),
-        float(there.azimuth_deg[0, 0]),
-        seen=bool(there.altitude_deg[0, 0] > 0.0 and sun.altitude_deg[0, 0] < _SUN_BELOW_DEG),
+        float(height[-1]),
+        float(radiant.azimuth_deg[0, -1]),
+        seen=bool(height[-1] > 0.0 and dark[-1]),
     )
     return SpecialNight(
         kind=SpecialKind.METEORS,
@@ -149,8 +184,8 @@ def _best(watch: Watch, shower: Shower, peak_s: float, sky: NightSky) -> Special
                 shower.zenith_rate * RATE_ERROR,
             ),
             Figure(FigureKind.RADIANT_DEG, float(height[k]), 2.0),
-            Figure(FigureKind.LIMIT_MAG, float(limit[k]), 0.3),
-            Figure(FigureKind.MOON_LIT_FRACTION, float(both.lit_fraction[1, k]), 0.001),
+            Figure(FigureKind.LIMIT_MAG, float(hours.limit_mag[k]), 0.3),
+            Figure(FigureKind.MOON_LIT_FRACTION, float(hours.moon_lit[k]), 0.001),
         ),
     )
 

@@ -81,9 +81,7 @@ def delta_t_s(instants: Instants) -> Floats:
 
 def sun_and_moon(watch: Watch, seconds: Floats, moon_radius_km: float = LIMB_RADIUS_KM) -> Discs:
     """Both discs as this observer sees them, without refraction."""
-    instants, turned = watch.at(seconds)
-    sun = see_body("sun", instants, turned, watch.kernel)
-    moon = see_body("moon", instants, turned, watch.kernel)
+    sun, moon = watch.see(("sun", "moon"), seconds)
     sun_au = np.linalg.norm(sun.from_observer_au, axis=-1)
     moon_km = np.linalg.norm(moon.from_observer_au, axis=-1) * AU_KM
     return Discs(

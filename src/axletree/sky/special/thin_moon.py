@@ -20,7 +20,7 @@ from axletree.sky.events.crossings import find_crossings
 from axletree.sky.events.moon_phases import ecliptic_longitude_deg
 from axletree.sky.events.rise_and_set import HORIZON_DEG
 from axletree.sky.events.twilight import SUN_HORIZON_DEG
-from axletree.sky.positions.bodies import see_body
+from axletree.sky.positions.bodies import see_bodies, see_body
 from axletree.sky.positions.ephemeris import AU_KM
 from axletree.sky.positions.poles import RADIUS_KM
 from axletree.sky.positions.stars import positions_from_cirs
@@ -114,7 +114,7 @@ def _evening(watch: Watch, best_s: float, new_s: float) -> SpecialNight | None:
     )
     up = _up(watch, at)
     earth = watch.geocentric()
-    moon_c, sun_c = earth.see("moon", at), earth.see("sun", at)
+    moon_c, sun_c = earth.see(("moon", "sun"), at)
     high = 90.0 - angle_between_deg(moon_c.cirs, up)
     arcv = high - (90.0 - angle_between_deg(sun_c.cirs, up))
     arcl = np.radians(angle_between_deg(moon_c.cirs, sun_c.cirs))
@@ -163,8 +163,8 @@ def _heights(watch: Watch, seconds: Floats) -> tuple[Floats, Floats]:
     assert watch.observer is not None
     instants, turned = watch.at(seconds)
     heights = []
-    for name in ("sun", "moon"):
-        cirs = see_body(name, instants, turned, watch.kernel).cirs
+    for seen in see_bodies(("sun", "moon"), instants, turned, watch.kernel):
+        cirs = seen.cirs
         ra, dec = np.arctan2(cirs[:, 1], cirs[:, 0]), np.arcsin(cirs[:, 2])
         places = positions_from_cirs(ra, dec, turned, watch.observer)
         heights.append(places.altitude_true_deg)

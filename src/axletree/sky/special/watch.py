@@ -17,7 +17,7 @@ from axletree.sky.air.refraction import apparent_altitude_deg
 from axletree.sky.arrays import Floats, Ints
 from axletree.sky.events.crossings import narrow
 from axletree.sky.observer import Observer
-from axletree.sky.positions.bodies import Seen, see_body
+from axletree.sky.positions.bodies import Seen, see_bodies, see_body
 from axletree.sky.positions.ephemeris import Ephemeris
 from axletree.sky.positions.stars import StarLike, places_at_j2000
 from axletree.sky.time.instants import Instants
@@ -51,10 +51,10 @@ class Watch:
         instants = self.base.plus(seconds)
         return instants, orientation(instants, self.observer)
 
-    def see(self, name: str, seconds: Floats) -> Seen:
-        """One body with light time, deflection and aberration."""
+    def see(self, names: Sequence[str], seconds: Floats) -> list[Seen]:
+        """Some bodies with light time, deflection and aberration."""
         instants, turned = self.at(seconds)
-        return see_body(name, instants, turned, self.kernel)
+        return see_bodies(names, instants, turned, self.kernel)
 
     def times(self, seconds: Floats) -> list[datetime]:
         """Aware moments in the place's zone."""
@@ -88,7 +88,7 @@ class Neighbours:
         return out
 
 
-def part_of(turned: Orientation, which: np.ndarray) -> Orientation:
+def part_of(turned: Orientation, which: np.ndarray | slice) -> Orientation:
     """The orientation at some of its moments."""
     return Orientation(turned.astrom[which], turned.origins_rad[which], turned.observer_au[which])
 
