@@ -25,6 +25,7 @@ from axletree.evening.brought.elements import (
 )
 from axletree.evening.brought.named import object_named
 from axletree.evening.objects.looks import looks_of
+from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, check_text, demo_text
 from axletree.sky.directions import separation_deg
@@ -321,10 +322,8 @@ def test_its_year_follows_its_light() -> None:
     )
     things = moving_objects(read_elements(rows, "mine.txt").bodies, now)
     first, last = date(2026, 12, 1), date(2026, 12, 20)
-    years = [
-        best_nights(kit, observer, thing, first, last, lambda azimuth: 0.0 * np.asarray(azimuth))
-        for thing in things
-    ]
+    flat = Horizon(np.array([0.0, 360.0]), np.zeros(2))
+    years = [best_nights(kit, observer, thing, first, last, flat) for thing in things]
     found = 0
     for four, none in zip(years[0].nights, years[1].nights, strict=True):
         if four.best is None or four.best != none.best or not np.isfinite(four.margin_mag):

@@ -19,7 +19,9 @@ from axletree.evening.night.session_grid import moments_of
 from axletree.evening.objects.kinds import kinds_named
 from axletree.evening.objects.listing import Listing, ListingFilter, list_objects
 from axletree.evening.seeing.sky_brightness import sky_state
+from axletree.evening.sheet.plan import EveningRequest, prepare
 from axletree.evening.year.best_nights import YearOf, best_nights
+from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit
 from axletree.sky.catalogue.objects import SkyObject, find
@@ -29,6 +31,9 @@ from axletree.sky.time.instants import Instants
 KIT = demo_kit("courtyard")
 DAY = date(2026, 12, 5)
 Run = Callable[..., tuple[int, str, str]]
+
+
+FLAT = Horizon(np.array([0.0, 360.0]), np.zeros(2))
 
 
 def flat(azimuth_deg: object) -> np.ndarray:
@@ -123,7 +128,7 @@ def test_one_moment_and_a_bright_summer_night() -> None:
 
 def year(name: str, kit: Kit = KIT, first: date = date(2026, 1, 1), nights: int = 365) -> YearOf:
     return best_nights(
-        kit, observer_of(kit.site), find(name), first, first + timedelta(days=nights - 1), flat
+        kit, observer_of(kit.site), find(name), first, first + timedelta(days=nights - 1), FLAT
     )
 
 
@@ -141,7 +146,7 @@ def test_hours_above_the_limit_against_skyfield() -> None:
     # As bright as to show whenever it is up, so that only its height counts.
     bright = SkyObject("Lamp", "star", m13.ra_deg, m13.dec_deg, magnitude_v=2.0)
     first = date(2026, 1, 10)
-    ours = best_nights(KIT, observer_of(KIT.site), bright, first, first + timedelta(days=320), flat)
+    ours = best_nights(KIT, observer_of(KIT.site), bright, first, first + timedelta(days=320), FLAT)
     for offset in (0, 80, 160, 240, 320):
         noon = datetime.combine(
             first + timedelta(days=offset), datetime.min.time(), KIT.site.zone
@@ -152,6 +157,31 @@ def test_hours_above_the_limit_against_skyfield() -> None:
         seen = site.at(times).observe(star).apparent().altaz("standard")[0].degrees > 15.0
         hours = float((dark & seen).sum()) / 60.0
         assert ours.nights[offset].night_h == pytest.approx(hours, abs=0.7), offset
+
+
+@pytest.mark.parametrize(("latitude_deg", "sun_deg"), [(60.0, 5.0), (64.0, 1.0)])
+def test_in_light_nights_an_evening_is_that_of_the_plan(
+    latitude_deg: float, sun_deg: float
+) -> None:
+    """In June no pole star comes out from 60 degrees on (the Sun sinks by 90 - latitude - 23.4
+    degrees): nothing waits for it, and a lamp near the zenith shows as long as the plan lasts."""
+    site = KIT.site.model_copy(
+        update={
+            "latitude_deg": latitude_deg,
+            "skyline": KIT.site.skyline.model_copy(update={"points": ()}),
+        }
+    )
+    kit = changed(start=None, stop=None, bedtime=None, hours=2.0).model_copy(update={"site": site})
+    observer, day = observer_of(site), date(2026, 6, 14)
+    lamp = SkyObject("Lamp", "star", 270.0, latitude_deg, magnitude_v=-1.0)
+    found = best_nights(kit, observer, lamp, day, day + timedelta(days=12), FLAT)
+    session = prepare(kit, observer, EveningRequest(day, datetime(2026, 6, 1, tzinfo=UTC))).session
+    assert session is not None
+    assert not session.by_star
+    assert 90.0 - latitude_deg - 23.4 >= sun_deg
+    assert [night.evening_h for night in found.nights] == pytest.approx(
+        [session.hours] * len(found.nights), abs=0.5
+    )
 
 
 def test_a_planet_is_best_around_its_opposition() -> None:

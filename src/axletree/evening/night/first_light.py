@@ -1,7 +1,7 @@
 """From when to when can something be shown, and does the first stop wait for the pole star?
 
 Public: ``ShowingTime``, ``pole_star_serves``, ``showing_time``, ``showing_times``,
-``bright_pairs``.
+``bright_pairs``, ``passages_of``.
 
 Whoever can't use the pole star needn't wait for it: the axis is set by compass and scale while the
 ground is light, and Moon, planets and bright doubles show before the stars do. Whoever can begins
@@ -111,11 +111,11 @@ def showing_times(
 ) -> list[ShowingTime]:
     """`showing_time` of many nights at once, from the Sun's passages in closed form."""
     down = sun_depression_for(kit.site.north, kit.mount.polar_scope.kind)
-    star = _passages(nights, observer, down) if star_serves else [()] * len(nights)
-    bright = _passages(nights, observer, BRIGHT_THINGS_DEG)
+    star = passages_of(nights, observer, down) if star_serves else [()] * len(nights)
+    bright = passages_of(nights, observer, BRIGHT_THINGS_DEG)
     by_star = [k for k in range(len(nights)) if star[k]]
     some = [nights[k] for k in by_star]
-    dim = _passages(some, observer, DIM_THINGS_DEG)
+    dim = passages_of(some, observer, DIM_THINGS_DEG)
     waiting = [star[k] for k in by_star], [bright[k] for k in by_star], dim
     found = dict(zip(by_star, _by_star(kit, observer, horizon, *waiting), strict=True))
     for k, night in enumerate(nights):
@@ -150,10 +150,10 @@ def bright_pairs(kit: Kit) -> DoubleArrays:
 
 
 def _passage(night: Night, observer: Observer, down_deg: float) -> Intervals:
-    return _passages([night], observer, down_deg)[0]
+    return passages_of([night], observer, down_deg)[0]
 
 
-def _passages(nights: Sequence[Night], observer: Observer, down_deg: float) -> list[Intervals]:
+def passages_of(nights: Sequence[Night], observer: Observer, down_deg: float) -> list[Intervals]:
     """The stretch of each night with the Sun so far down; none where it doesn't sink so far."""
     begins, ends = dark_hours(nights, observer, down_deg)
 

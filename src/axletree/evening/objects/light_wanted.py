@@ -1,9 +1,12 @@
 """Is the sky dark enough for each object at each instant?
 
-Public: ``light_allows``, ``FAINT_PLANETS_SUN_DEG``. Evening and list of objects ask the same.
+Public: ``light_allows``, ``planets_sun_down_deg``, ``FAINT_PLANETS_SUN_DEG``. Evening, list of
+objects and year ask the same.
 """
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -24,8 +27,13 @@ def light_allows(
 
     What was `asked` for by name (objects,) is shown at the darkest in any case.
     """
-    ids = np.array(candidates.ids, dtype=object)
-    faint, dim = np.isin(ids, FAINT_PLANETS), np.isin(ids, DIM_PLANETS)
     allows = dark_enough_for(candidates.themes, candidates.looks.magnitude, sun_altitude_deg, asked)
-    allows &= ~(faint[:, np.newaxis] & (sun_altitude_deg > FAINT_PLANETS_SUN_DEG))
-    return allows & ~(dim[:, np.newaxis] & (sun_altitude_deg > -DIM_THINGS_DEG))
+    return allows & (-sun_altitude_deg >= planets_sun_down_deg(candidates.ids)[:, np.newaxis])
+
+
+def planets_sun_down_deg(ids: Sequence[str]) -> Floats:
+    """How far the Sun must be down for the planets among these, (objects,); minus infinity for
+    everything else."""
+    names = np.array(ids, dtype=object)
+    least = np.where(np.isin(names, DIM_PLANETS), DIM_THINGS_DEG, -np.inf)
+    return np.where(np.isin(names, FAINT_PLANETS), -FAINT_PLANETS_SUN_DEG, least)

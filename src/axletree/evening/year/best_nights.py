@@ -2,32 +2,40 @@
 
 Public: ``best_nights`` -> ``YearOf`` with a ``NightOf`` for every night.
 
-Every night is sampled while it is dark: where the object stands, what the Moon and the twilight
-do to the sky behind it, and by how much it then shows. An evening is the part of the night that
-the kit's own hours, bedtime and start leave.
+Every night is sampled while anything can be shown: where the object stands, what the Moon and the
+twilight do to the sky behind it, and by how much it then shows. An evening is the session that the
+plan of that night would have: it waits for the pole star where that serves, and for nothing else.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from datetime import date, datetime, timedelta
+from collections.abc import Sequence
+from datetime import UTC, date, datetime, timedelta
 
 import numpy as np
-from numpy.typing import ArrayLike
 
-from axletree.evening.night.darkness import FIRST_STARS_DEG
-from axletree.evening.night.set_up_times import session_of
+from axletree.evening.night.first_light import (
+    BRIGHT_THINGS_DEG,
+    Intervals,
+    ShowingTime,
+    passages_of,
+)
+from axletree.evening.night.set_up_times import Session
+from axletree.evening.objects.light_wanted import planets_sun_down_deg
 from axletree.evening.objects.looks import looks_of
 from axletree.evening.objects.worth import body_share
+from axletree.evening.offered.own import own_candidates
 from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.shows_from import sun_down_enough
 from axletree.evening.seeing.sky_brightness import sky_state
 from axletree.evening.seeing.visibility import margins, suiting_view
+from axletree.evening.year.night_samples import sessions_of
+from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Ints, Mask
 from axletree.sky.catalogue.objects import SkyObject
-from axletree.sky.events.twilight import Darkness, darkness_of
 from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.objects import MOVING, object_positions
@@ -45,7 +53,7 @@ _PLAIN_MAG = 1.5
 class NightOf:
     """One night of one object.
 
-    Hours that it shows in the evening and in all of the dark night, its greatest altitude while
+    Hours that it shows in the evening and in all of the night, its greatest altitude while
     it shows (nan: it doesn't), the best moment and the margin then; `moon` is true where the
     Moon is up at that moment. `score` from 0 to 100 counts the evening only.
     """
@@ -80,32 +88,29 @@ class YearOf:
         return found
 
 
-@dataclass(frozen=True)
-class _Begun:
-    """What `session_of` needs to know of a sunset: that there is one."""
-
-    sunset: datetime | None
-
-
 def best_nights(
     kit: Kit,
     observer: Observer,
     target: SkyObject,
     first: date,
     last: date,
-    skyline: Callable[[ArrayLike], Floats],
+    horizon: Horizon,
     *,
     step_s: float = STEP_S,
 ) -> YearOf:
-    """Every night from `first` to `last`. Refuses the Sun, and more than two years and a bit."""
+    """Every night from `first` to `last`. Refuses the Sun, and more than two years and a bit.
+
+    `horizon` is the site's.
+    """
     if target.kind == "sun":
         raise AxletreeError("the Sun is no stop; no unfiltered tube goes near it")
     count = (last - first).days + 1
     if not 1 <= count <= MOST_NIGHTS:
         raise AxletreeError(f"{first} to {last} is {count} nights; from 1 to {MOST_NIGHTS} can be")
     nights = [Night.of(first + timedelta(days=k), kit.site.time_zone) for k in range(count)]
-    dark = darkness_of(nights, observer, FIRST_STARS_DEG)
-    instants, night_of, in_evening = _samples(kit, dark, step_s)
+    sessions, showing = sessions_of(kit, observer, horizon, nights)
+    spans = _spans(observer, nights, showing)
+    instants, night_of, in_evening = _samples(sessions, spans, step_s)
     if len(instants) == 0:
         return YearOf(target, tuple(_none(night) for night in nights), ())
     places = object_positions([target], instants, observer)
@@ -117,8 +122,8 @@ def best_nights(
         # It was bright so when its place was reckoned; its light goes with its distances.
         light = orbit_sights([target.orbit], instants).magnitude
         margin = margin + (target.magnitude_v - light)
-    lowest = np.maximum(skyline(places.azimuth_deg), kit.habits.lowest_altitude_deg)
-    above = places.altitude_deg > lowest
+    lowest = np.maximum(horizon.altitude_at(places.azimuth_deg), kit.habits.lowest_altitude_deg)
+    above = (places.altitude_deg > lowest) & _light_allows(target, sky.sun_altitude_deg, night_of)
     known = np.where(above, np.nan_to_num(margin, nan=-30.0), -30.0)
     view = int(suiting_view(kit, looks, views)[0])
     here = known[view, 0]
@@ -173,25 +178,42 @@ def _none(night: Night) -> NightOf:
     return NightOf(night.date, 0.0, 0.0, np.nan, np.nan, None, False, 0.0)
 
 
-def _samples(kit: Kit, dark: list[Darkness], step_s: float) -> tuple[Instants, Ints, Mask]:
-    """Instants in the middle of steps of darkness, the night each belongs to, and whether it
-    lies in that night's evening."""
+def _spans(
+    observer: Observer, nights: Sequence[Night], showing: Sequence[ShowingTime]
+) -> list[Intervals]:
+    """When anything can be shown in each night, whether the axis is set by then or not."""
+    light = passages_of(nights, observer, BRIGHT_THINGS_DEG)
+    return [bright or shows.intervals for bright, shows in zip(light, showing, strict=True)]
+
+
+def _light_allows(target: SkyObject, sun_altitude_deg: Floats, night_of: Ints) -> Mask:
+    """Where it is dark enough for the object (m,), as for what is asked for by name in a plan."""
+    deepest = np.full(int(night_of.max()) + 1, -np.inf)
+    np.maximum.at(deepest, night_of, -sun_altitude_deg)
+    things = own_candidates([target])
+    enough = sun_down_enough(
+        things.themes, things.looks.magnitude, deepest[night_of][:, np.newaxis], asked=True
+    )[:, 0]
+    least = np.maximum(enough, planets_sun_down_deg([target.catalogue_id or ""])[0])
+    return np.asarray(-sun_altitude_deg >= least)
+
+
+def _samples(
+    sessions: Sequence[Session | None], spans: Sequence[Intervals], step_s: float
+) -> tuple[Instants, Ints, Mask]:
+    """Instants in the middle of steps of each night's spans, the night each belongs to, and whether
+    it lies in that night's evening."""
     moments: list[float] = []
     night_of: list[int] = []
     evening: list[bool] = []
-    base = dark[0].night.start
-    for k, one in enumerate(dark):
-        session = session_of(
-            _Begun(None if one.never_light else one.night.start), one.intervals, kit.habits,
-            kit.tube.cool_down_min,
-        )  # fmt: skip
+    for k, (session, intervals) in enumerate(zip(sessions, spans, strict=True)):
         span = (session.first_stop.timestamp(), session.end.timestamp()) if session else (0.0, 0.0)
-        for low, high in one.intervals:
-            start, stop = low.timestamp(), high.timestamp()
-            at = np.arange(start + step_s / 2.0, stop, step_s)
+        for low, high in intervals:
+            at = np.arange(low.timestamp() + step_s / 2.0, high.timestamp(), step_s)
             moments += at.tolist()
             night_of += [k] * len(at)
             evening += ((at >= span[0]) & (at <= span[1])).tolist()
+    base = datetime.fromtimestamp(moments[0] if moments else 0.0, UTC)
     seconds = np.array(moments) - base.timestamp()
     return (
         Instants.from_datetime(base).plus(seconds),

@@ -92,7 +92,7 @@ def sample_nights(
 
     `horizon` is the site's. Dates outside 2020-2049 are refused.
     """
-    sessions, ever = _sessions(kit, observer, horizon, nights)
+    sessions, showing = sessions_of(kit, observer, horizon, nights)
     rows = np.array([k for k, s in enumerate(sessions) if s is not None], dtype=np.intp)
     held = [s for s in sessions if s is not None]
     length_s = np.array([seconds_between(s.first_stop, s.end) for s in held])
@@ -126,14 +126,16 @@ def sample_nights(
         session_h=session_h,
         dark_h=dark_h,
         dark=dark,
-        ever_dark=ever,
+        ever_dark=tuple(bool(shows.intervals) for shows in showing),
     )
 
 
-def _sessions(
+def sessions_of(
     kit: Kit, observer: Observer, horizon: Horizon, nights: Sequence[Night]
-) -> tuple[tuple[Session | None, ...], tuple[bool, ...]]:
-    """The session of each night by the evening's own rules, and whether any darkness served."""
+) -> tuple[tuple[Session | None, ...], list[ShowingTime]]:
+    """The session of each night by the evening's own rules, and when anything can be shown in it.
+
+    `horizon` is the site's."""
     sets, _ = dark_hours(nights, observer, -SUN_HORIZON_DEG)
     serves = pole_star_serves(kit, observer, horizon)
     showing = showing_times(kit, observer, nights, horizon, star_serves=serves)
@@ -152,7 +154,7 @@ def _sessions(
     early = showing_times(kit, observer, [nights[k] for k in late], horizon, star_serves=False)
     for k, shows in zip(late, early, strict=True):
         found[k] = session(k, shows)
-    return tuple(found), tuple(bool(shows.intervals) for shows in showing)
+    return tuple(found), showing
 
 
 def after(night: Night, hours: float) -> datetime:

@@ -59,4 +59,4 @@ def best_nights(kit: Kit, request: BestNightsRequest) -> BestNightsAnswer:
         target = object_named(request.target, kit, request.kit_folder, start)
     skyline = site_horizon(kit.site, request.kit_folder, start)
     observer = observer_of(kit.site)
-    return BestNightsAnswer(kit, nights_of(kit, observer, target, first, last, skyline.altitude_at))
+    return BestNightsAnswer(kit, nights_of(kit, observer, target, first, last, skyline))
