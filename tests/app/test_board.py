@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -36,6 +37,13 @@ def test_a_looker_lands_on_what_is_shown(people: tuple[Any, Any, Any]) -> None:
     assert found["turn"]["in_s"] > 0
     assert found["turn"]["sigma_s"] > 0
     assert any(s["light_years"] or s["light_s"] for s in found["stops"])
+    # So long after the hours nobody is looking any more, ticked or not.
+    over = datetime.fromisoformat(whole["over_from"])
+    assert over - datetime.fromisoformat(whole["session"]["end"]) == timedelta(minutes=30)
+    for minutes, stops in ((-1, len(found["stops"])), (1, 0)):
+        at = (over + timedelta(minutes=minutes)).isoformat()
+        late = looker.get("/answer/shown", params={"at": at, "before": 3}).json()
+        assert len(late["stops"]) == stops
     desk.seats.leader.light = "red"
     assert looker.get("/answer/shown", params=EVENING).json()["light"] == "red"
 

@@ -6,7 +6,7 @@ import json
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -541,7 +541,29 @@ def test_when_the_hours_are_over_other_hours_are_offered(
     page = evening(f"evening?at={BEFORE}", size=size)
     planned(page)
     assert not page.is_visible("#hours-form")
-    page.goto(f"{live.url}/evening?at=2026-12-05T22:30:00Z")
+    # Nobody ticked anything off: the third stop's time is over, then all of it.
+    late = run_of(live.desk, date(2026, 12, 5), datetime.now(UTC)).course.stops[2].end
+    late = late.astimezone(UTC)
+    page.goto(f"{live.url}/evening?at={late:%Y-%m-%dT%H:%M:%SZ}")
+    planned(page)
+    assert page.inner_text("#when").startswith("Not begun: stop 1 of ")
+    assert ", planned at " in page.inner_text("#because")
+    page.click("text=Begin now")
+    until(page, "() => document.querySelector('#anew').hidden")
+    begins = run_of(live.desk, date(2026, 12, 5), late).course.stops[0].begin
+    assert begins >= late
+    page.click("#back")
+    until(page, "() => !document.querySelector('#anew').hidden")
+    page.goto(f"{live.url}/evening?at=2026-12-05T23:30:00Z")
+    planned(page)
+    until(page, "() => document.querySelector('#answer').textContent === 'The hours are over'")
+    assert "not ticked off. Choose other hours" in page.inner_text("#because")
+    assert page.is_visible("#hours-form")
+    assert page.input_value("#session-start") == "23:30"
+    assert not page.is_visible("#shown")
+    page.locator(".timeline li:has(.grip) .stop").last.click()
+    assert page.is_visible("#shown"), "what was forgotten can be ticked off"
+    page.goto(f"{live.url}/evening?at=2026-12-05T20:50:00Z")
     planned(page)
     if size == "phone":
         page.click("#late")

@@ -11,6 +11,7 @@ from axletree.app.mount_notes import left_out, state_of_night
 from axletree.app.night.ticks import Row, ticks
 from axletree.app.state import Desk
 from axletree.kit.frozen import dataclass
+from axletree.sky.time.nights import later
 
 if TYPE_CHECKING:
     from axletree.evening.given_up import GivenUp
@@ -21,6 +22,10 @@ if TYPE_CHECKING:
     from axletree.evening.stops.findings import FromHere
     from axletree.evening.stops.outcome import OrderQuality
     from axletree.evening.stops.stop import Stop
+
+
+# Ours: so long after the last planned minute somebody may still be at the last stop.
+OVER_AFTER_S = 1800.0
 
 
 @dataclass(frozen=True)
@@ -58,6 +63,14 @@ class Course:
         """Every object that could be shown this night."""
         task = self.planned.task
         return frozenset(w.key for w in task.targets) if task else frozenset()
+
+    def over_from(self) -> datetime | None:
+        """From when on the evening is over, ticked or not; None without a session."""
+        session = self.planned.session
+        if session is None:
+            return None
+        ends = (session.end, *(s.end for s in self.stops))
+        return later(max(ends, key=datetime.timestamp), OVER_AFTER_S)
 
     def onto(self, planned: Planned) -> Course:
         """The same with another plan, without what that doesn't know."""

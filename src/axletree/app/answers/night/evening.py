@@ -139,6 +139,7 @@ def _whole(
         "empty_because": course.quality.empty_because if course.quality else None,
         "as_kit": bool(run.desk.settings("evening").get("as_kit")),
         "closed": [closed_words(c) for c in course.closed],
+        "over_from": over.isoformat() if (over := course.over_from()) else None,
         "breaks": [
             [_iso(course, start), _iso(course, end)]
             for start, end in (planned.task.span.breaks if planned.task else ())

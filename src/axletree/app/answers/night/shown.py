@@ -40,7 +40,8 @@ def shown(
     told = json.loads(bytes(evening(desk, seen, None, at).body))
     now = moment_of(seen, at)
     ticked = {t["key"] for t in told["ticked"]}
-    stops = [s for s in told["stops"] if s["catalogue_id"] not in ticked]
+    over = told["over_from"] is not None and now >= datetime.fromisoformat(told["over_from"])
+    stops = [] if over else [s for s in told["stops"] if s["catalogue_id"] not in ticked]
     leader = desk.seats.leader
     return {
         "date_words": told["date_words"],

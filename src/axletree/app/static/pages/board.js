@@ -72,7 +72,7 @@ function show() {
   $(".next h2").hidden = !later.length;
   list(
     "#next",
-    later.map((n) => [make("strong", {}, n.name), " ", say.next(n, page.zone)]),
+    later.map((n) => [make("strong", {}, n.name), " ", say.next(n, t, page.zone)]),
   );
   write("#before-now", say.further(data.to_come - data.stops.length), " ", say.seen(data.shown));
 }

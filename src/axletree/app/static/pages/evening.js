@@ -74,7 +74,7 @@ function tookFirst(found) {
 // Nothing can be changed that isn't planned.
 function nothingLive() {
   for (const id of ["#one", "#ticks", "#back"]) $(id).hidden = true;
-  live({ stops: 0, running: false, own: null });
+  live({ stops: 0, running: false, own: null, hand: {} });
   close();
 }
 // A tick that was kept and then refused is open again.
@@ -178,14 +178,14 @@ function run() {
     pick = chosen ? stopOf(chosen) : null;
   if (nameOf(hand, t) !== drawnFor) draw();
   rule?.now(t);
-  $("#one").hidden = !pick;
+  $("#one").hidden = !pick || Boolean(hand.over);
   tellNow(data, { hand, pick, stops: toCome(), t });
   controls(pick, hand, t);
 }
 
 function controls(pick, hand, t) {
   const own = pick ?? hand.stop ?? null;
-  $("#ticks").hidden = !own || Boolean(hand.wait || hand.stage) || Boolean(pick && pick !== hand.stop);
+  $("#ticks").hidden = !own || Boolean(hand.wait || hand.stage) || Boolean(pick && pick !== hand.stop && !hand.over);
   if (own) {
     write("#shown", say.shown(own.name));
     write("#skip", say.SKIP);
@@ -193,7 +193,7 @@ function controls(pick, hand, t) {
     write("#looked", say.looked(n));
   }
   const runs = hand.stop && ms(hand.stop.begin) <= t;
-  live({ stops: toCome().length, running: runs, own });
+  live({ stops: toCome().length, running: runs, own, hand });
   if (pick) oneShown(pick, runs);
 }
 

@@ -44,17 +44,20 @@ export function forms({ change, problem, answer }) {
       for (const x of $$('input[name="direction"]')) x.checked = false;
     }
   });
-  // Other hours; asked for of itself where only they are over.
-  let hoursFor = "";
+  // Other hours; asked for of itself where only they are over. Those that are over begin anew now.
+  let hoursFor = "",
+    over = false;
+  const onlyHours = () => Boolean(over || answer()?.empty_because === "session over");
   function hoursShown() {
     const s = answer().session,
-      own = s ? `${s.first_stop}|${s.end}` : answer().date;
+      past = onlyHours(),
+      own = s ? `${s.first_stop}|${s.end}|${past}` : answer().date;
     if (own !== hoursFor) {
       hoursFor = own;
-      $("#session-start").value = s ? clock(new Date(s.first_stop), page.zone) : "";
+      $("#session-start").value = s ? clock(past ? now() : new Date(s.first_stop), page.zone) : "";
       $("#session-hours").value = s ? String(Math.round((ms(s.end) - ms(s.first_stop)) / 36000) / 100) : "";
     }
-    if (answer().empty_because === "session over" && page.leads) unfold("hours", true);
+    if (onlyHours() && page.leads) unfold("hours", true);
   }
   function sessionProblem(words) {
     put("#session-problem", words).hidden = !words;
@@ -69,13 +72,14 @@ export function forms({ change, problem, answer }) {
     $("#session-hours").setAttribute("aria-invalid", String(!rightHours));
     sessionProblem(!rightStart ? say.WRITE_THE_START : !rightHours ? say.WRITE_THE_HOURS : "");
     if (rightStart && rightHours && (await change("hours", { start: start.padStart(5, "0"), hours }))) {
-      unfold("hours", answer().empty_because === "session over");
+      unfold("hours", onlyHours());
       $("#hours").focus();
     }
   });
   // Late: the rest is planned again, or this stop lasts longer.
-  const close = () => unfold("hours", answer()?.empty_because === "session over" && page.leads);
-  $("#again").addEventListener("click", () => change("again").then((done) => done && close()));
+  const close = () => unfold("hours", onlyHours() && page.leads);
+  for (const id of ["#again", "#anew"])
+    $(id).addEventListener("click", () => change("again").then((done) => done && close()));
   for (const button of $$("[data-late]"))
     button.addEventListener("click", () =>
       change("again", { in_min: Number(button.dataset.late) }).then((done) => done && close()),
@@ -88,7 +92,13 @@ export function forms({ change, problem, answer }) {
     if (await change("hours", { start: clock(new Date(s.first_stop), page.zone), hours })) unfold("hours", false);
   });
   // No button is live without something that it could change.
-  function live({ stops, running, own }) {
+  function live({ stops, running, own, hand }) {
+    $("#anew").hidden = !hand.behind || !page.leads;
+    if (hand.behind) put("#anew", say.anew(hand.behind.begun));
+    if ((hand.over === "tonight") !== over) {
+      over = !over;
+      if (answer()) hoursShown();
+    }
     const s = answer()?.session ?? null,
       begun = s && ms(s.first_stop) < now().getTime() - 60000;
     $("#hours").disabled = !answer();
@@ -98,7 +108,7 @@ export function forms({ change, problem, answer }) {
     $("#note").disabled = !own;
     $("#promise").disabled = !own;
     $("#promise").setAttribute("aria-pressed", String(Boolean(own?.promised)));
-    $("#end-now").disabled = !begun || !stops;
+    $("#end-now").disabled = !begun || !stops || over;
   }
   return { hoursShown, live, close };
 }

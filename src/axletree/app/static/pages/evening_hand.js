@@ -9,6 +9,7 @@ export function stopsToCome(data, done) {
   const gone = new Set(done.map((t) => t.key));
   return data.stops.filter((s) => !gone.has(s.catalogue_id));
 }
+const HALF_DAY_MS = 43_200_000;
 export function handOf(data, done, t) {
   const stops = stopsToCome(data, done),
     first = stops[0] ?? null;
@@ -19,11 +20,16 @@ export function handOf(data, done, t) {
       return { stage: begun[begun.length - 1], next: main[main.indexOf(begun[begun.length - 1]) + 1] ?? null };
     if (!begun.length && main.length) return { wait: main[0] };
   }
-  return first ? { stop: first, next: stops[1] ?? null } : {};
+  if (!first) return {};
+  // Nobody ticked anything off: the hours are over, or a whole stop has passed meanwhile.
+  const since = data.over_from ? t - ms(data.over_from) : -1;
+  if (since >= 0) return { over: since < HALF_DAY_MS ? "tonight" : "past" };
+  const next = stops[1] ?? null;
+  return { stop: first, next, behind: next && t >= ms(next.end) ? { begun: done.length > 0 } : null };
 }
 // The rule of time is drawn again when this changes.
 export const currentOf = (hand, t) => (hand.stop && ms(hand.stop.begin) <= t ? hand.stop.catalogue_id : "");
-export const nameOf = (hand, t) => `${hand.stop?.catalogue_id}|${hand.stage?.name}|${currentOf(hand, t)}`;
+export const nameOf = (hand, t) => `${hand.stop?.catalogue_id}|${hand.stage?.name}|${hand.over}|${currentOf(hand, t)}`;
 
 export const STEPS = {
   spot: "/spot",

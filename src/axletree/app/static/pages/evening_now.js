@@ -71,8 +71,9 @@ export function tellNow(data, { hand, pick, stops, t }) {
   } else if (s) {
     const before = (ms(s.begin) - t) / 1000,
       left = (ms(s.end) - t) / 1000,
-      place = data.ticked.length + stops.indexOf(s) + 1;
-    write("#when", say.stopOf(s, { pick, before, place, count: data.ticked.length + stops.length }));
+      place = data.ticked.length + stops.indexOf(s) + 1,
+      begun = !hand.behind || hand.behind.begun;
+    write("#when", say.stopOf(s, { pick, before, begun, place, count: data.ticked.length + stops.length }));
     put("#answer", s.name);
     const [figure, words] = say.counted(s, before, left, page.zone);
     if ($("#count").dataset.words !== words) {
@@ -80,7 +81,7 @@ export function tellNow(data, { hand, pick, stops, t }) {
       $("#count").dataset.words = words;
     }
     write("#count span", figure);
-    write("#because", say.what(s, pick ? null : hand.next, page.zone));
+    write("#because", say.what(s, pick ? null : hand.next, t, page.zone));
     figures(s, t, data.units, data.rig.hour_marks);
     const aloud = before <= 0 && left <= 0 && !pick ? say.timeIsOver(s.name) : "";
     if (aloud !== said) {
@@ -89,9 +90,9 @@ export function tellNow(data, { hand, pick, stops, t }) {
     }
   } else {
     write("#when", data.date_words);
-    write("#answer", say.nothingLeft(data));
+    write("#answer", hand.over ? say.HOURS_OVER : say.nothingLeft(data));
     write("#count", "");
-    write("#because", say.afterAll(data));
+    write("#because", hand.over ? say.leftOpen(data, stops, hand.over === "tonight", page.zone) : say.afterAll(data));
     noFigures();
   }
   if (!s || (hand.stage && !pick) || (hand.wait && !pick)) delete $("#count").dataset.words;

@@ -29,7 +29,6 @@ export function rowsOf(data, { done, stops, hand, current, chosen }) {
       state: t.state === "done" ? "past" : "skipped",
     });
   }
-  rows.sort((a, b) => a.from - b.from);
   stops.forEach((s, i) => {
     const wait = i ? (ms(s.begin) - ms(stops[i - 1].end)) / 1000 : 0;
     const over = i > 0 && stops[i - 1].chosen.side !== s.chosen.side;
@@ -44,5 +43,6 @@ export function rowsOf(data, { done, stops, hand, current, chosen }) {
       grip: true,
     });
   });
-  return rows;
+  // The pole may be set between two stops.
+  return rows.sort((a, b) => a.from - b.from);
 }

@@ -7,7 +7,7 @@ const at = (iso, zone) => clock(new Date(iso), zone);
 
 export const LOOKING = "Looking at what is shown";
 export const nowShown = (left) =>
-  left > 60 ? `Now, for about ${Math.round(left / 60)} min yet` : "Now, and soon the next";
+  left > 60 ? `Now, for about ${Math.round(left / 60)} min yet` : left > -600 ? "Now, and soon the next" : "Now";
 export const first = (iso, zone) => `First of all, at ${at(iso, zone)}`;
 export const SETTING_UP = "The telescope is being set up";
 export const OVER = "The evening is over";
@@ -38,6 +38,8 @@ export const turn = (t) => {
   if (t.in_s < 60) return `You are next${where}.`;
   return `Your turn is likely in ${duration(60 * Math.round(t.in_s / 60))} ± ${Math.max(1, Math.round(t.sigma_s / 60))} min${where}.`;
 };
-export const next = (s, zone) => `at ${at(s.begin, zone)}: ${[s.also_called[0], s.kind].filter(Boolean).join(", ")}`;
+// A time that was planned and has passed is no use to who waits.
+export const next = (s, t, zone) =>
+  `${Date.parse(s.begin) > t ? `at ${at(s.begin, zone)}: ` : ""}${[s.also_called[0], s.kind].filter(Boolean).join(", ")}`;
 export const seen = (names) => (names.length ? `Shown already: ${names.join(", ")}.` : "");
 export const further = (n) => (n > 0 ? ` ${n} more after that.` : "");

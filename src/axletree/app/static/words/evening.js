@@ -58,8 +58,8 @@ export const afterStage = (next, stop, zone) =>
 export const beThere = (begin, zone) => `Be there at ${at(begin, zone)}`;
 export const ahead = (stops, moon, zone) =>
   `${stops.length} stops, the first at ${at(stops[0].begin, zone)}, the last until ${at(stops[stops.length - 1].end, zone)}. Moon: ${moon.phase}, ${Math.round(moon.lit_fraction * 100)} % lit.`;
-export const stopOf = (s, { pick, before, place, count }) =>
-  `${pick ? "Looked at" : before > 0 ? "Next" : "Now"}: stop ${place} of ${count}${s.promised ? ", promised" : ""}`;
+export const stopOf = (s, { pick, before, begun, place, count }) =>
+  `${pick ? "Looked at" : before > 0 ? "Next" : begun ? "Now" : "Not begun"}: stop ${place} of ${count}${s.promised ? ", promised" : ""}`;
 // The large figure of a stop, and what it counts; seconds before it begins and until it ends.
 export const counted = (s, before, left, zone) =>
   before > 0
@@ -67,13 +67,17 @@ export const counted = (s, before, left, zone) =>
     : left > 0
       ? [countdown(left), " left for the queue"]
       : [`+${countdown(-left)}`, " over its time"];
-export const what = (s, next, zone) => `${capital(called(s))}. ${next ? thenComes(next, s, zone) : ""}`;
+export const what = (s, next, t, zone) => `${capital(called(s))}. ${next ? thenComes(next, s, t, zone) : ""}`;
 export const findIt = ({ finding }) => `Find it: ${finding.words}; ${finding.eyepieces}.`;
 export const STEP_BY_STEP = "Step by step.";
-const thenComes = (next, s, zone) =>
-  `Then ${next.name} at ${at(next.begin, zone)}${next.chosen.side !== s.chosen.side ? ", the tube goes over" : ""}${next.view.eyepiece !== s.view.eyepiece ? `, eyepiece ${next.view.eyepiece}` : ""}.`;
+const thenComes = (next, s, t, zone) =>
+  `Then ${next.name}${Date.parse(next.begin) > t ? "" : ", planned"} at ${at(next.begin, zone)}${next.chosen.side !== s.chosen.side ? ", the tube goes over" : ""}${next.view.eyepiece !== s.view.eyepiece ? `, eyepiece ${next.view.eyepiece}` : ""}.`;
 export const timeIsOver = (name) => `The time of ${name} is over.`;
-const EMPTY = { "session over": "The hours are over", clouds: "Clouds hide the rest" };
+export const HOURS_OVER = "The hours are over";
+export const leftOpen = ({ session }, stops, tonight, zone) =>
+  `They ended at ${at(session.end, zone)}. ${stops[0].name}${stops.length > 1 ? ` and ${stops.length - 1} more were` : " was"} not ticked off.${tonight ? " Choose other hours to go on." : ""}`;
+export const anew = (begun) => (begun ? "Plan the rest from now" : "Begin now");
+const EMPTY = { "session over": HOURS_OVER, clouds: "Clouds hide the rest" };
 export const nothingLeft = (data) =>
   data.session
     ? (EMPTY[data.empty_because] ?? (data.ticked.length ? "The evening is over" : "No stops"))
