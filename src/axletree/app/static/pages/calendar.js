@@ -97,7 +97,10 @@ function show() {
 }
 
 function draw() {
-  const svg = yearSheet(data, { columns: matchMedia("(min-width: 1100px)").matches ? 2 : 1 });
+  const svg = yearSheet(data, {
+    columns: matchMedia("(min-width: 1100px)").matches ? 2 : 1,
+    across: $("#drawing").clientWidth || 640,
+  });
   pen = { index: svg.index, place: svg.place };
   svg.element.addEventListener("pointerdown", (event) => {
     const date = svg.nearest(...placeIn(svg.element, event));

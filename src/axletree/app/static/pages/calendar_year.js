@@ -1,6 +1,7 @@
 // How does a year of nights look? A rule for each month, with a tooth for every night.
 
 import { widthOf } from "../shared/measure.js";
+import { LEAST } from "../shared/readable.js";
 import { BRASS, el, FAINT, HAIR, INK, line, PAPER, sheet, words } from "../shared/pen.js";
 import * as say from "../words/calendar.js";
 
@@ -21,14 +22,19 @@ const ROW = 270,
 const iso = (t) => new Date(t).toISOString().slice(0, 10);
 
 // Gives { element, index, place, nearest(x, y) }: the sheet, the hand on it, where each night stands.
-export function yearSheet(data, { columns }) {
+// `across`: how wide it is shown, px.
+export function yearSheet(data, { columns, across }) {
   const months = [];
   for (const n of data.nights) {
     const key = n[0].slice(0, 7);
     if (months[months.length - 1]?.key !== key) months.push({ key, nights: [] });
     months[months.length - 1].nights.push(n);
   }
-  const left = 12 + Math.max(...[say.DEEP_SKY, say.BODIES, say.MOON].map((name) => widthOf(name, TYPE))),
+  // Where the sheet is narrow its type is made larger, and takes more of it.
+  const bare = 12 + RIGHT + 31 * SLOT,
+    perType = Math.max(...[say.DEEP_SKY, say.BODIES, say.MOON].map((name) => widthOf(name, 1))),
+    type = Math.max(TYPE, (LEAST * bare) / Math.max(1, across / columns - LEAST * perType)),
+    left = 12 + perType * type,
     wide = left + RIGHT + 31 * SLOT,
     rows = Math.ceil(months.length / columns),
     svg = sheet(wide * columns, rows * ROW + 12, say.sheet(data.from, data.to));
@@ -61,7 +67,7 @@ export function yearSheet(data, { columns }) {
     const fill = phase === "new" ? INK : "none";
     svg.append(el("circle", { cx: spot.x, cy: spot.y + BELOW, r: 4.6, fill, stroke: INK, "stroke-width": 1.6 }));
   }
-  svg.append(...special(data, place, moons));
+  svg.append(...special(data, place, moons, type));
   const index = el(
     "g",
     { role: "slider", tabindex: 0, "aria-label": say.NIGHT, class: "movable" },
@@ -133,7 +139,7 @@ function night([date, score, deep, bodies, length, lit, up], ox, base, { named, 
 }
 
 // Diamonds, with their names where there is room: what is ranked higher is named first.
-function special(data, place, moons) {
+function special(data, place, moons, type) {
   const D = 5,
     drawn = [],
     seen = data.special_nights.filter((n) => place.has(n.date)),
@@ -151,7 +157,7 @@ function special(data, place, moons) {
     if (done.has(n.date)) continue;
     const spot = place.get(n.date),
       lines = room(taken, spot),
-      wide = widthOf(n.short, TYPE) + 6;
+      wide = widthOf(n.short, type) + 6;
     const ways = [
       [spot.x + D + 4, 0],
       [spot.x - D - 4 - wide, 0],

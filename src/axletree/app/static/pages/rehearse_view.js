@@ -9,7 +9,7 @@ import * as say from "../words/rehearse.js";
 import { turnSign } from "./rehearse_sign.js";
 
 const W = 430,
-  FOOT = 46,
+  FOOT = 52,
   TOP = 12,
   MOST_FILLED = 2, // more parts than a leg's are told by their outline
   STEEP = 0.17, // a barrel nearer to the vertical than this lets the body stand on any side
@@ -118,7 +118,7 @@ export function rehearsedRig(data) {
       line(4, base, W - 4, base, INK, 1.8),
       words(6, base + 20, left, 15, { "text-anchor": "start", fill: FAINT }),
       words(W - 6, base + 20, right, 15, { "text-anchor": "end", fill: FAINT }),
-      words(W / 2, base + 38, say.SEEN_FROM[one.from], 15, { fill: FAINT }),
+      words(W / 2, base + 44, say.SEEN_FROM[one.from], 15, { fill: FAINT }),
     );
     if (body) {
       seen.push(personSeen(body, one, how, add(looks.eye, scale([...looks.away, 0], 0.05))));

@@ -1,9 +1,11 @@
 // How is what stands in the yard drawn, and dragged by its brass handles?
 
-import { keptWithin } from "../shared/measure.js";
+import { keptWithin, widthOf } from "../shared/measure.js";
 import { BRASS, circle, el, INK, movable, PAPER, trace, words } from "../shared/pen.js";
 import * as say from "../words/spot.js";
 import { W } from "./spot_plan.js";
+
+const BESIDE = 16;
 
 // `changed(done)` after every move,
 // `choose({kind, index})` when one is taken up.
@@ -146,9 +148,13 @@ export function shapes(svg, yard, frame, { changed, choose, chosen, units }) {
       stroke: PAPER,
       "stroke-width": 4,
     });
+    // Beside it, as on paper: below it lies a tree's crown as often as not.
     const draw = () => {
-      name.setAttribute("x", frame.x(p.x_m));
-      name.setAttribute("y", frame.y(p.y_m) + 28);
+      const x = frame.x(p.x_m),
+        inside = x + BESIDE + widthOf(p.name, 16, 400, true) < frame.x(frame.r);
+      name.setAttribute("x", x + (inside ? BESIDE : -BESIDE));
+      name.setAttribute("y", frame.y(p.y_m) + 5);
+      name.setAttribute("text-anchor", inside ? "start" : "end");
     };
     draw();
     redraws.push(draw);

@@ -1,6 +1,6 @@
 // Can a drawing's words still be read when the drawing is shown small? Type never falls below a floor on the screen.
 
-const LEAST = 11.2; // px
+export const LEAST = 11.2; // px
 const GAP = 3; // px between words that were made larger
 const FIGURE = /^[\d\s:.,°′″+−-]+$/;
 
