@@ -1,20 +1,22 @@
 """Which order keeps it improbable that anything touches, and what is lost by that?
 
 The rigs that this one may be are drawn once, so that stops share them: the chance counts the rigs
-on which any stop of the evening touches. Where it is too large, the tube side of the stop that
-touches most often is barred and the evening ordered again: one at a time, for in a new order others
-come at another hour and touch no more.
+on which any stop of the evening touches. Where it is too large, the hours at which the stop that
+touches most often would touch are cut from its tube side, which is barred where none are left, and
+the evening is ordered again: one at a time, for in a new order others come at another hour and
+touch no more.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from itertools import groupby
 
 import numpy as np
 
 from axletree.evening.ground_here import Ground
-from axletree.evening.order.candidates import Order, OrderedStop, Target
+from axletree.evening.order.candidates import Opening, Order, OrderedStop, Target
 from axletree.evening.order.moving import Side
 from axletree.evening.sequence.best import Effort
 from axletree.evening.stops.windows import BarredSide, OrderTask
@@ -31,6 +33,10 @@ from axletree.sky.time.instants import Instants
 # (our figures).
 ALLOWED, ALLOWED_NEWCOMER = 0.02, 0.005
 _MOST_ROUNDS, _ONE_BY_ONE = 8, 3
+# How often in an opening it is asked whether a stop that begins there would touch, seconds.
+_STEP_S = 600.0
+# What one stop may have of the evening's chance, and of the chance that it had before (ours).
+_PART = 0.5
 
 Ordering = Callable[[tuple[Target, ...], Effort], Order]
 
@@ -48,11 +54,11 @@ def surely_ordered(
     effort: Effort,
 ) -> tuple[Order, OrderTask]:  # fmt: skip
     """The order of the task's objects with no more than the allowed chance of a touch, and the task
-    without the sides that were barred for it. What must be seen keeps its only side.
+    without the hours and sides that it can't use for that. What must be seen keeps its only side.
 
     Rough orders find what is to be barred, then the effort that was asked for is made. The worst
-    side is barred alone, so that an object may still come earlier or later; where an order of many
-    stops isn't sure after so many rounds, as many of the worst as make the rest sure are barred.
+    side is cut alone, so that an object may still come earlier or later; where an order of many
+    stops isn't sure after so many rounds, as many of the worst as make the rest sure are cut.
     """
     allowed, known = allowed_chance(kit), _Touches(observer, ground)
     efforts: tuple[Effort, ...] = ("rough", effort)
@@ -64,7 +70,7 @@ def surely_ordered(
             if not worst:
                 break
             for side in worst if turn >= _ONE_BY_ONE else worst[:1]:
-                task = _barred(task, side)
+                task = _cut(task, side, known, allowed)
             order = ordering(task.targets, made_with)
     return order, task
 
@@ -101,7 +107,7 @@ class _Touches:
         self._observer, self._ground = observer, ground
         self._known: dict[tuple[str, Side, float, float], Mask] = {}
 
-    def of(self, task: OrderTask, stops: Sequence[OrderedStop]) -> list[Mask]:
+    def of(self, task: OrderTask, stops: Sequence[OrderedStop | BarredSide]) -> list[Mask]:
         keys = [(stop.key, stop.side, stop.start_s, stop.end_s) for stop in stops]
         new = {key: stop for key, stop in zip(keys, stops, strict=True) if key not in self._known}
         if new:
@@ -130,10 +136,40 @@ def followed_at(
     ]
 
 
-def _barred(task: OrderTask, side: BarredSide) -> OrderTask:
+def _cut(task: OrderTask, worst: BarredSide, known: _Touches, allowed: float) -> OrderTask:
+    """The task without the hours at which a stop on this side touches too probably; where it does
+    at all hours, without the side, the least probable of them kept for who asks why."""
+    target = next(t for t in task.targets if t.key == worst.key)
+    sure = _PART * min(allowed, worst.touch_chance)
+    left: list[Opening] = []
+    least = worst
+    for opening in target.openings:
+        if opening.side != worst.side:
+            left.append(opening)
+            continue
+        tried = _tried(opening, target)
+        chances = [float(mask.mean()) for mask in known.of(task, tried)]
+        rows = [replace(one, touch_chance=c) for one, c in zip(tried, chances, strict=True)]
+        least = min([least, *rows], key=lambda one: one.touch_chance)
+        left += [
+            replace(opening, start_s=run[0].start_s, end_s=run[-1].end_s)
+            for good, group in groupby(rows, key=lambda one: one.touch_chance <= sure)
+            if good and (run := list(group))
+        ]
+    gone = all(opening.side != worst.side for opening in left)
     targets = tuple(
-        replace(t, openings=tuple(o for o in t.openings if o.side != side.side))
-        if t.key == side.key else t
-        for t in task.targets
-    )  # fmt: skip
-    return replace(task, targets=targets, barred=(*task.barred, side))
+        replace(t, openings=tuple(left)) if t.key == worst.key else t for t in task.targets
+    )
+    return replace(task, targets=targets, barred=(*task.barred, least) if gone else task.barred)
+
+
+def _tried(opening: Opening, target: Target) -> list[BarredSide]:
+    """Stops spread over an opening; none where it is too short for one."""
+    free_s = opening.end_s - opening.start_s - target.show_s
+    if free_s < 0.0:
+        return []
+    begins = np.linspace(opening.start_s, opening.start_s + free_s, 2 + int(free_s / _STEP_S))
+    return [
+        BarredSide(target.key, opening.side, 0.0, float(s), float(s) + target.show_s)
+        for s in begins
+    ]
