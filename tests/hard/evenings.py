@@ -1,7 +1,8 @@
 """Which evenings are tried in the long run? Seeded: rigs, places, dates and habits at random.
 
 Evening k is the same on every machine: both demo rigs and twenty random ones take turns, latitudes
-run from 70 south to 70 north without order, months go round.
+run from 70 south to 70 north without order, months go round. From the 300th on each random rig is
+another one, latitudes begin at 80 south, and thin posts stand in the skyline.
 """
 
 from __future__ import annotations
@@ -162,23 +163,41 @@ def random_rigs() -> tuple[dict[str, Any], ...]:
     return tuple(_random_rig(seed) for seed in range(RANDOM_RIGS))
 
 
-def _skyline(rng: np.random.Generator) -> dict[str, Any]:
+def _posts(rng: np.random.Generator, points: list[list[float]]) -> list[list[float]]:
+    """The same skyline with a few posts in it, a fifth of a degree to two degrees wide."""
+    for _ in range(int(rng.integers(1, 4))):
+        a, b = (one[0] for one in points[int(rng.integers(len(points) - 1)) :][:2])
+        if b - a < 4.0:
+            continue
+        at, half = rng.uniform(a + 1.5, b - 1.5), rng.uniform(0.1, 1.0)
+        foot = np.interp((at - half, at + half), *np.array(points).T)
+        high = rng.uniform(20, 80)
+        post = [[at - half - 0.01, foot[0]], [at - half, high], [at + half, high],
+                [at + half + 0.01, foot[1]]]  # fmt: skip
+        points = sorted([*points, *([_round(x, 2), _round(y, 1)] for x, y in post)])
+    return points
+
+
+def _skyline(rng: np.random.Generator, posts: bool) -> dict[str, Any]:
     if rng.random() < 0.2:
         return {"open_altitude_deg": _round(rng.uniform(0, 12), 1)}
     count = int(rng.integers(6, 25))
     azimuths = np.sort(rng.uniform(0, 30, count) + np.arange(count) * 360.0 / count) % 360.0
     heights = rng.gamma(2.0, 7.0, count).clip(0, 65)
     pairs = zip(azimuths, heights, strict=True)
-    return {"points": [[_round(a, 1), _round(h, 1)] for a, h in pairs]}
+    points = sorted([_round(a, 1), _round(h, 1)] for a, h in pairs)
+    return {"points": _posts(rng, points) if posts else points}
 
 
 def _site(rng: np.random.Generator, k: int) -> dict[str, Any]:
+    fresh = k >= COUNT
+    south, span = (-80.0, 150.0) if fresh else (-70.0, 140.0)
     site: dict[str, Any] = {
         "name": f"site {k}",
-        "latitude_deg": _round(-70.0 + 140.0 * ((k * GOLDEN + 0.37) % 1.0), 4),
+        "latitude_deg": _round(south + span * ((k * GOLDEN + 0.37) % 1.0), 4),
         "longitude_deg": _round(rng.uniform(-180, 180), 4),
         "elevation_m": _round(rng.gamma(1.5, 300)),
-        "skyline": _skyline(rng),
+        "skyline": _skyline(rng, fresh),
     }
     if rng.random() < 0.6:
         site["temperature_c"] = _round(rng.uniform(-15, 30))
@@ -242,7 +261,7 @@ def trial(k: int) -> Trial:
         # Where a demo rig stands near the equator its legs are set as the kit would set them.
         raw.pop("yard", None)
     else:
-        raw = dict(random_rigs()[which - 2])
+        raw = dict(random_rigs()[which - 2] if k < COUNT else _random_rig(k))
         rig = str(raw["name"])
     raw = {**raw, "site": _site(rng, k), "habits": _habits(rng)}
     if rng.random() < 0.2:

@@ -27,14 +27,19 @@ from zoneinfo import ZoneInfo
 import jsonschema
 import numpy as np
 from evenings import COUNT, Trial, trial
+from judge_bars import RIGS, bars_of, bars_wrong
+from judge_finding import finding_wrong
 from witness import Place, Seen, Stand, apart_deg, seen, skyline_deg
 
+from axletree.evening.sequence.best import Effort
+from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.mount.rig.build import build_rig
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.observer import observer_of
+from axletree.stages.night.evening import evening
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.document import Evening, evening_json
 from axletree.tell.evening.parts.stop_facts import SideFacts, StopFacts
@@ -70,20 +75,24 @@ class Verdict:
     least_gap_m: float = np.inf  # to the margin, over all poses of all stops
     least_sky_deg: float = np.inf  # to skyline or lowest altitude
     worst_place_deg: float = 0.0
-    worst_room_s: float = 0.0
+    ways: int = 0
+    told_touch: float = 0.0
+    drawn_touch: float = 0.0
+    early: tuple[float, ...] = ()  # of rooms, shares of rigs that touch before the moment for 5 %
     seconds: float = 0.0
 
 
-def judge(t: Trial, effort: str = "auto") -> Verdict:
-    """Plan one evening and hold it against the witness."""
+def judge(t: Trial, effort: Effort = "auto", rigs: int = RIGS, ways: bool = True) -> Verdict:
+    """Plan one evening and hold it against the witness, its error bars against so many rigs.
+
+    Without `ways` none is asked for, which takes half as long.
+    """
     v = Verdict(t.number, t.rig)
     begun = time.perf_counter()
     try:
-        made = evening_document(
-            plan_evening(
-                t.kit, observer_of(t.kit.site), EveningRequest(t.day, made_at=MADE, effort=effort)
-            )
-        )  # type: ignore[arg-type]
+        request = EveningRequest(t.day, made_at=MADE, effort=effort)
+        plan = evening if ways else plan_without_ways
+        made = evening_document(plan(t.kit, request))
     except AxletreeError as error:
         v.refused = str(error)
         if "\n" in v.refused or len(v.refused) < 30 or ODD.search(v.refused):
@@ -105,7 +114,17 @@ def judge(t: Trial, effort: str = "auto") -> Verdict:
             v.wrong.append(f"{words} overlap by {-touching * 1000:.1f} mm in every pose")
         for stop in made.stops:
             _stop(v, t.kit, stand, place, stop)
+            v.ways += stop.finding is not None
+            v.wrong += finding_wrong(t.kit, stand, place, stop)
+        bars = bars_of(t.kit, made, t.number, rigs)
+        if bars is not None:
+            v.wrong += bars_wrong(bars)
+            v.told_touch, v.drawn_touch, v.early = bars.told, bars.drawn, bars.early
     return v
+
+
+def plan_without_ways(kit: Kit, request: EveningRequest) -> EveningAnswer:
+    return plan_evening(kit, observer_of(kit.site), request)
 
 
 def _air(kit: Kit, made: Evening, v: Verdict) -> tuple[float, float]:
@@ -400,6 +419,11 @@ def main() -> int:
     print(f"nearest to the margin {min(v.least_gap_m for v in shown) * 1000:+.2f} mm, "
           f"to the skyline {min(v.least_sky_deg for v in shown):+.3f}°, "
           f"places off by at most {max(v.worst_place_deg for v in shown):.4f}°")  # fmt: skip
+    early = [share for v in shown for share in v.early]
+    print(f"{sum(v.ways for v in found)} ways to objects re-checked; of rigs drawn "
+          f"{np.mean([v.drawn_touch for v in shown]):.2%} touch in an evening, "
+          f"{np.mean([v.told_touch for v in shown]):.2%} told; before the moment told for 5 % "
+          f"{np.mean(early) if early else 0.0:.1%} in {len(early)} rooms")  # fmt: skip
     seconds = np.sort([v.seconds for v in found])
     print(f"planning: middle {np.median(seconds):.1f} s, longest {seconds[-1]:.1f} s")
     for words, count in Counter(v.refused for v in found if v.refused).most_common():
