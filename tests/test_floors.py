@@ -168,3 +168,12 @@ def test_nobody_reads_the_clock_below_the_commands_and_the_app() -> None:
     assert readers
     floors = {_name(file): file.relative_to(SOURCE).parts[0] for file in readers}
     assert {name for name, floor in floors.items() if floor not in ("commands", "app")} == set()
+
+
+def test_frozen_dataclasses_are_the_light_ones() -> None:
+    heavy = [
+        _name(file)
+        for file in FILES
+        if "dataclasses.dataclass" in _imports(file) and "frozen=True" in file.read_text("utf-8")
+    ]
+    assert heavy == [], "take `dataclass` from axletree.kit.frozen"

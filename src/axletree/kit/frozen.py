@@ -2,50 +2,58 @@
 
 `dataclass(frozen=True)` of the standard library writes six functions a class and compiles each:
 half a millisecond a class, for the four hundred of an evening a tenth of its time. Here five of
-them are the same function for all classes, and `__init__` is compiled when somebody first makes
-one, or asks how. `fields`, `replace`, `asdict`, `field` and `is_dataclass` are the library's own.
+them are the same function for all classes, and so is `__init__` for a class's first few; it is
+compiled when more are made, or somebody asks how. `fields`, `replace`, `asdict`, `field` and
+`is_dataclass` are the library's own.
 """
 
 from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable
+from functools import partial
 from operator import attrgetter
 from typing import Any, NoReturn, TypeVar, dataclass_transform, overload
 
 _Class = TypeVar("_Class")
 
+# From so many of a class on, compiling its `__init__` costs less than doing without.
+_OFTEN = 12
+
 
 @overload
 def dataclass(made: type[_Class], /) -> type[_Class]: ...
 @overload
-def dataclass(*, frozen: bool = False) -> Callable[[type[_Class]], type[_Class]]: ...
+def dataclass(
+    *, frozen: bool = False, eq: bool = True
+) -> Callable[[type[_Class]], type[_Class]]: ...
 
 
 @dataclass_transform(field_specifiers=(dataclasses.field,))
-def dataclass(made: Any = None, /, *, frozen: bool = False) -> Any:
+def dataclass(made: Any = None, /, *, frozen: bool = False, eq: bool = True) -> Any:
     """`dataclasses.dataclass` with these options; a frozen one is light to make.
 
     Every field of a frozen one is an argument of `__init__`, or has a default; `InitVar` and fields
     by keyword alone are not for it.
     """
-    if not frozen:
-        return dataclasses.dataclass if made is None else dataclasses.dataclass(made)
-    return _frozen if made is None else _frozen(made)
+    maker = partial(_frozen, eq=eq) if frozen else dataclasses.dataclass(eq=eq)
+    return maker if made is None else maker(made)
 
 
-def _frozen(made: type[_Class]) -> type[_Class]:
+def _frozen(made: type[_Class], *, eq: bool) -> type[_Class]:
     own = set(made.__dict__)
     made = dataclasses.dataclass(init=False, repr=False, eq=False)(made)
-    every = dataclasses.fields(made)  # type: ignore[arg-type]
-    names = [f.name for f in every if f.compare]
-    hashed = [f.name for f in every if (f.compare if f.hash is None else f.hash)]
-    made.__compared__ = _values(names)  # type: ignore[attr-defined]
-    made.__hashed__ = _values(hashed)  # type: ignore[attr-defined]
     shared: dict[str, Any] = {
         "__setattr__": _refuse_to_set, "__delattr__": _refuse_to_delete, "__repr__": _told,
-        "__eq__": _equal, "__hash__": _hash, "__init__": _Init(made),
+        "__init__": _Init(made),
     }  # fmt: skip
+    if eq:
+        every = dataclasses.fields(made)  # type: ignore[arg-type]
+        names = [f.name for f in every if f.compare]
+        hashed = [f.name for f in every if (f.compare if f.hash is None else f.hash)]
+        made.__compared__ = _values(names)  # type: ignore[attr-defined]
+        made.__hashed__ = _values(hashed)  # type: ignore[attr-defined]
+        shared |= {"__eq__": _equal, "__hash__": _hash}
     # Whoever writes __eq__ alone has Python put a __hash__ of None beside it: not their own.
     if made.__dict__.get("__hash__") is None:
         own.discard("__hash__")
@@ -63,16 +71,44 @@ def _values(names: list[str]) -> Callable[[Any], tuple[Any, ...]]:
 
 
 class _Init:
-    """Stands for `__init__` until it is asked for, and is then compiled."""
+    """Stands for `__init__` until it is asked for often enough, and is then compiled."""
 
     def __init__(self, made: type) -> None:
-        self.made = made
+        self.made, self.times = made, 0
 
     def __get__(self, thing: Any, owner: Any = None) -> Any:
+        if thing is None:
+            return self._compiled()
+        self.times += 1
+        return partial(self._once if self.times < _OFTEN else self._compiled(), thing)
+
+    def _compiled(self) -> Any:
         made = _init_of(self.made)
         if self.made.__dict__.get("__init__") is self:
             self.made.__init__ = made
-        return made if thing is None else made.__get__(thing)
+        return made
+
+    def _once(self, thing: Any, /, *given: Any, **named: Any) -> Any:
+        """What the compiled one does; where anything is amiss that one refuses it in its words."""
+        every = dataclasses.fields(self.made)
+        asked = [one.name for one in every if one.init]
+        values = dict(zip(asked, given, strict=False)) | named
+        wrong = len(given) > len(asked) or not named.keys() <= set(asked[len(given) :])
+        for one in every:
+            if one.init and one.name in values:
+                value = values[one.name]
+            elif one.default is not dataclasses.MISSING:
+                value = one.default
+            elif one.default_factory is not dataclasses.MISSING:
+                value = one.default_factory()
+            else:
+                wrong = True
+            if wrong:
+                return self._compiled()(thing, *given, **named)
+            object.__setattr__(thing, one.name, value)
+        if hasattr(thing, "__post_init__"):
+            thing.__post_init__()
+        return None
 
 
 def _init_of(made: type) -> Any:

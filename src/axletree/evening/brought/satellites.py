@@ -6,13 +6,13 @@ Public: ``read_satellites``, ``satellites_of_kit``, ``SatelliteList``, ``TooOld`
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
 from pathlib import Path
 
 from axletree.evening.brought.own_objects import BrokenRow
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.reading.beside import beside
 from axletree.kit.reading.files import text_of_file

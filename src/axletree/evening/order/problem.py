@@ -10,7 +10,6 @@ every method works on the same few arrays.
 
 from __future__ import annotations
 
-import dataclasses
 import math
 from collections.abc import Sequence
 from functools import cached_property, lru_cache
@@ -46,7 +45,7 @@ class Route:
 
 
 # Compared as the thing itself, so that what was worked out for it can be remembered.
-@dataclasses.dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class OrderProblem:
     """The arrays. One entry an option, unless said otherwise; `move`, `nuisance`: (option, option).
 

@@ -8,13 +8,14 @@ with the Sun 6 degrees below the horizon and more.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from axletree.evening.brought.own_objects import BrokenRow
 from axletree.evening.brought.satellites import TooOld, satellites_of_kit
 from axletree.evening.night.set_up_times import Session
 from axletree.ground.skyline.skyline import Horizon
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.observer import Observer
 from axletree.sky.satellites.crossings import Crossing, CrossingsAsked, crossings_in

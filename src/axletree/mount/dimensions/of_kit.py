@@ -12,12 +12,12 @@ dimension adds of its own, J how the guesses follow their parents.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.dimension import read_off_sigma
 from axletree.kit.parts.spreads import SIZE_SHARE, GuessReason, Spread, spread_of

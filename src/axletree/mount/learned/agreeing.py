@@ -10,10 +10,10 @@ from memory); then they are drawn again as often as they weigh.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.learned.expected import NotedPoses
 from axletree.mount.sure.passage import NEARER_SIGMAS
 from axletree.mount.sure.shapes import Shapes

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property, lru_cache
 
 import numpy as np
 
 from axletree.axis.state import GapNote
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.kinematics import axis_angles, side_sign
 from axletree.mount.sure.nearness import PoseTurns, gap_slopes, nearest
 from axletree.mount.sure.rigs_drawn import DrawnPairs

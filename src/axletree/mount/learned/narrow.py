@@ -8,11 +8,11 @@ note says of which pair it is only by its figure: the pair that is the nearest o
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from axletree.axis.state import GapNote
+from axletree.kit.frozen import dataclass
 from axletree.mount.learned.agreeing import NotedGaps, NotedOf, agreeing
 from axletree.mount.learned.expected import NotedPoses, likely_ways
 from axletree.mount.learned.numbers import Numbers, numbers_of

@@ -6,10 +6,10 @@ The rig's dimensions, as they are tonight; and for each other evening how the tr
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.dimensions.of_kit import Dimensions
 from axletree.sky.arrays import Floats, Indices
 

@@ -6,10 +6,11 @@ A pinhole with radial distortion, x (1 + k r^2): D. C. Brown 1966, Photogrammetr
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.rotations import small_rotation
 

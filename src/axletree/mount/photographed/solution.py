@@ -8,11 +8,11 @@ Appl. Math. 2, 164). What pictures don't show stays as open as the kit left it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from axletree.kit.errors import AxletreeError
+from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
 from axletree.mount.photographed.camera import SIZE, PictureCamera

@@ -8,10 +8,9 @@ line between them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.clearance.nearest import Bodies, polar_line, swung_line
 from axletree.mount.sure.shapes import Shapes, ShapeSlopes
 from axletree.sky.arrays import Floats, Indices, Mask, Reals, distinct

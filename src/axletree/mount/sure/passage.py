@@ -8,10 +8,10 @@ the dimensions would come near the limit; there it is worked out.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.sure.nearness import PoseTurns, gap_slopes, nearest
 from axletree.mount.sure.rigs_drawn import DrawnPairs
 from axletree.mount.sure.spread import RigSpread

@@ -7,10 +7,10 @@ leaves a rod's end or rounds its rim. So rods are moved straight and distances w
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.sure.nearness import Meetings, PoseTurns, line_to_cylinder
 from axletree.mount.sure.spread import DrawnRods, RigSpread
 from axletree.sky.arrays import Floats, Indices, Mask, Reals

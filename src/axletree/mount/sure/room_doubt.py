@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.mount.rig.kinematics import axis_angles, side_sign
 from axletree.mount.room.along import Track
 from axletree.mount.room.ends import CONTACT

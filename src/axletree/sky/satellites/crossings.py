@@ -7,12 +7,12 @@ Public: ``Crossing``, ``CrossingMoment``, ``CrossingEvent``, ``crossings_in``, `
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer
 from axletree.sky.satellites.brightness import satellite_magnitude

@@ -10,11 +10,11 @@ kilometre, some minutes of arc. Refraction by the rule of the house.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import erfa
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.air.refraction import apparent_altitude_deg
 from axletree.sky.arrays import Floats
 from axletree.sky.observer import Observer

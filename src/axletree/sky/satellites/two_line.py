@@ -12,9 +12,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from axletree.kit.errors import harmless
+from axletree.kit.frozen import dataclass
 from axletree.sky.orbits.packed import julian_date
 
 # Years of two digits from 57, that of the first satellite, are of the 20th century.
