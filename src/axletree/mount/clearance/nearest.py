@@ -32,7 +32,8 @@ from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
 from axletree.sky.arrays import Floats, Mask
 
 CHUNK = 8192
-FEW = 256  # poses up to which all pairs are looked at together: the calls cost more than the sums
+FEW = 900  # poses up to which all pairs are looked at together: the calls cost more than the sums
+_TOGETHER = 180  # of those so many at once, for the processor's own memory
 NEVER = 1e3  # metres: farther than any pair
 # A declination housing turns close over base and polar housing by design.
 _MADE_TO_PASS = {("declination housing", "mount base"), ("declination housing", "polar housing")}
@@ -101,6 +102,11 @@ class Bodies:
             on_tube=np.array([[pair.on_tube] for pair in self.pairs]),
             ground=tuple(k for k, pair in enumerate(self.pairs) if pair.static < 0),
         )
+
+    @cached_property
+    def reach_m(self) -> float:
+        """Distance of the farthest point that moves from the crossing of the axes, at most."""
+        return max(one.rod.reach for one in {pair.row: pair for pair in self.pairs}.values())
 
     def parts(self, pair: int) -> tuple[str, ...]:
         """Both things of a pair, by its number; () for none."""
@@ -276,12 +282,14 @@ def least_distance(
         np.asarray(tube_end_h, dtype=np.float64), np.asarray(swing_deg, dtype=np.float64)
     )
     flat_h, flat_w = h.ravel(), w.ravel()
-    if h.size <= FEW:
-        found = _together(b, flat_h, flat_w)
-        which = found.argmin(axis=0).astype(np.int16)
-        return found.min(axis=0).reshape(h.shape), which.reshape(h.shape)
     best = np.full(h.size, NEVER)
     which = np.full(h.size, -1, dtype=np.int16)
+    if h.size <= FEW:
+        for begin in range(0, h.size, _TOGETHER):
+            part = slice(begin, begin + _TOGETHER)
+            found = _together(b, flat_h[part], flat_w[part])
+            best[part], which[part] = found.min(axis=0), found.argmin(axis=0)
+        return best.reshape(h.shape), which.reshape(h.shape)
     for begin in range(0, h.size, CHUNK):
         part = slice(begin, begin + CHUNK)
         near, pair = best[part], which[part]

@@ -124,7 +124,7 @@ def lines_to_rods(line: Line, length2: Floats, targets: Rods, radius: Floats) ->
     """The same for many rods at once, (k, n), less `radius` (k, 1), that of each line.
 
     Exact where it is the least of its column; elsewhere the ends of a flat rod may be taken as
-    round, which gives less than the distance but not less than the column's least.
+    round, which gives less than the distance but more than the column's least.
     """
     distance, (s, *rest) = _to_round_ends(line, length2, targets)
     distance = np.where(targets.flat, np.maximum(distance, 0.0), distance) - radius
@@ -132,7 +132,7 @@ def lines_to_rods(line: Line, length2: Floats, targets: Rods, radius: Floats) ->
     sure = np.where(at_end, np.inf, distance).min(axis=0)
     while True:
         # The nearest of what is in doubt is made sure of first: often nothing is left to look at.
-        doubt = np.where(at_end & (distance < sure), distance, np.inf)
+        doubt = np.where(at_end & (distance <= sure), distance, np.inf)
         first = doubt.argmin(axis=0)
         columns = np.flatnonzero(np.isfinite(doubt.min(axis=0)))
         if not columns.size:

@@ -13,6 +13,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.mount.clearance.nearest import Bodies, bodies, distances, least_distance
 from axletree.mount.rig.kinematics import SIDES, Axes, axis_angles
 from axletree.mount.rig.parts import Rig
+from axletree.sky.arrays import Floats
 from axletree.sky.directions import vector_from_hour_angle
 
 # Of the sky above 20 degrees, some tube side must reach this share (our figure).
@@ -35,8 +36,8 @@ def check_rig(rig: Rig, axes: Axes, pairs: Bodies | None = None) -> None:
             "the rig collides with itself at rest (weights down, tube along the polar axis): "
             f"{_both(pairs.parts(int(pair)))} touch; {_advice(pairs, int(pair))}"
         )
-    share, parts = reachable_share(pairs, axes)
-    if share < LEAST_SHARE:
+    if (share := reachable_share(pairs, axes)) < LEAST_SHARE:
+        parts = stopping_most(pairs, axes)
         raise AxletreeError(
             f"the tube is longer than the mount can turn: only {share * 100:.0f} % of the sky "
             f"above {_LOW_DEG:.0f}° can be reached, mostly because {_both(parts)} meet; a "
@@ -44,23 +45,32 @@ def check_rig(rig: Rig, axes: Axes, pairs: Bodies | None = None) -> None:
         )
 
 
-def reachable_share(pairs: Bodies, axes: Axes) -> tuple[float, tuple[str, ...]]:
-    """Share of the sky above 20 degrees that some tube side reaches, and the two parts that meet
-    most where it does not; () where nothing does."""
+def reachable_share(pairs: Bodies, axes: Axes) -> float:
+    """Share of the sky above 20 degrees that some tube side reaches."""
+    H, d = _grid(axes)
+    area = np.cos(np.radians(d))
+    clear = np.zeros(len(H), dtype=np.bool_)
+    for side in SIDES:  # of the second only what the first doesn't reach
+        left = ~clear
+        clear[left] = least_distance(pairs, *axis_angles(axes, side, H[left], d[left]))[0] >= 0
+    return float(area[clear].sum() / area.sum())
+
+
+def stopping_most(pairs: Bodies, axes: Axes) -> tuple[str, ...]:
+    """The two parts that meet most in that sky, on either tube side; () where nothing does."""
+    H, d = _grid(axes)
+    found = [least_distance(pairs, *axis_angles(axes, side, H, d)) for side in SIDES]
+    stopped = np.concatenate([pair[apart < 0] for apart, pair in found])
+    return pairs.parts(int(np.bincount(stopped).argmax())) if stopped.size else ()
+
+
+def _grid(axes: Axes) -> tuple[Floats, Floats]:
+    """Hour angles and declinations all over the sky above 20 degrees."""
     hours = np.arange(-12.0, 12.0, 0.5)
     declinations = np.arange(-87.5, 90.0, 5.0)
     H, d = (a.ravel() for a in np.meshgrid(hours, declinations, indexing="ij"))
     up = vector_from_hour_angle(H, d, axes.latitude_deg)[:, 2] > np.sin(np.radians(_LOW_DEG))
-    H, d = H[up], d[up]
-    area = np.cos(np.radians(d))
-    found = [least_distance(pairs, *axis_angles(axes, side, H, d)) for side in SIDES]
-    clear = np.stack([f[0] >= 0 for f in found])
-    stopped = np.concatenate([f[1][f[0] < 0] for f in found])
-    parts: tuple[str, ...] = ()
-    if stopped.size:
-        counts = np.bincount(stopped)
-        parts = pairs.parts(int(counts.argmax()))
-    return float((area * clear.any(axis=0)).sum() / area.sum()), parts
+    return H[up], d[up]
 
 
 def _both(parts: tuple[str, ...]) -> str:
