@@ -6,13 +6,14 @@ says for each where it comes from and under which licence.
 
 from __future__ import annotations
 
-from importlib.resources import files
 from pathlib import Path
+
+_HERE = Path(__file__).parent
 
 
 def data_path(name: str) -> Path:
     """Path of the shipped file `name`; refuses a name that is not there."""
-    path = Path(str(files(__name__).joinpath(name)))
+    path = _HERE / name
     if not path.is_file():
         raise FileNotFoundError(f"no data file {name!r} in the package: it is incomplete")
     return path

@@ -1,7 +1,5 @@
 """What does the person own and where do they stand? One TOML file, read and checked as a whole."""
 
-from __future__ import annotations
-
 import tomllib
 from dataclasses import replace
 from functools import cache
@@ -137,9 +135,7 @@ def load_kit(file: Path | str) -> Kit:
 
 def demo_text(name: str = "courtyard") -> str:
     """The text of a demo kit: 'courtyard' (Portugal) or 'paddock' (New Zealand)."""
-    from importlib.resources import files
-
-    file = files("axletree.kit") / "demo" / f"{name}.toml"
+    file = Path(__file__).parent / "demo" / f"{name}.toml"
     if name not in DEMO_KITS or not file.is_file():
         raise AxletreeError(f"no demo kit '{name}'; there are: {', '.join(DEMO_KITS)}")
     return file.read_text(encoding="utf-8")

@@ -15,5 +15,7 @@ _PLAIN = str.maketrans(
 
 def fold(text: str) -> str:
     """Lower-case letters and digits only, without accents: 'Évora ' and 'EVORA' become 'evora'."""
-    plain = unicodedata.normalize("NFKD", text).casefold().translate(_PLAIN)
-    return "".join(ch for ch in plain if ch.isalnum())
+    if not text.isascii():
+        text = unicodedata.normalize("NFKD", text).casefold().translate(_PLAIN)
+    plain = text.casefold()
+    return plain if plain.isalnum() else "".join(ch for ch in plain if ch.isalnum())

@@ -1,7 +1,5 @@
 """How are the mount's setting circles marked, how do they sit, and how well are they read?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import Field, model_validator

@@ -1,7 +1,5 @@
 """How does the person observe, and for whom?"""
 
-from __future__ import annotations
-
 from datetime import time
 from typing import Annotated, Literal, Self
 

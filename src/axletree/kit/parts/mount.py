@@ -6,8 +6,6 @@ leaves the crossing towards the saddle; the shaft with the weights leaves it the
 Fields left out are filled from the mount's `size` (see `axletree.kit.parts.defaults`).
 """
 
-from __future__ import annotations
-
 import math
 from typing import Annotated, Literal, Self
 

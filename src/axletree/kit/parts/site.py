@@ -1,7 +1,5 @@
 """Where does the person stand, and what stands around them?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal, Self
 from zoneinfo import ZoneInfo, available_timezones
 

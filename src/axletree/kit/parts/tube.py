@@ -5,8 +5,6 @@ back. Angles around the tube are seen from behind, looking forward to the sky, c
 the side away from the saddle (0 is opposite the saddle, 90 to the right).
 """
 
-from __future__ import annotations
-
 from itertools import pairwise
 from typing import Annotated, Literal, Self
 

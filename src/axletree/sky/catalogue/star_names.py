@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import json
+from dataclasses import fields
 from functools import cache
 
 from axletree.data import data_path
@@ -34,13 +35,13 @@ class StarName:
 def star_names() -> tuple[StarName, ...]:
     """The whole list, in the file's order."""
     with data_path("star_names.csv").open(encoding="utf-8", newline="") as file:
+        rows = csv.reader(file)
+        if next(rows) != [one.name for one in fields(StarName)]:
+            raise ValueError("star_names.csv has other columns than a StarName")
         return tuple(
-            StarName(
-                int(row["hip"]), row["proper"], row["letter"], row["flamsteed"],
-                row["constellation"], row["variable"], bool(row["coloured"]),
-            )
-            for row in csv.DictReader(file)
-        )  # fmt: skip
+            StarName(int(hip), proper, letter, flamsteed, constellation, variable, bool(coloured))
+            for hip, proper, letter, flamsteed, constellation, variable, coloured in rows
+        )
 
 
 def hip_of(text: str) -> int | None:

@@ -42,13 +42,14 @@ def _column(rows: NDArray[np.uint8], first: int, last: int) -> Floats:
     Digits are put together as whole numbers and divided once, which rounds as reading text does
     and takes a tenth of the time: the point stands in one place all the way down.
     """
-    text = rows[:, first - 1 : last]
-    point = int(np.flatnonzero(text[0] == ord("."))[0])
-    digits = np.delete(text, point, axis=1).astype(np.int64) - ord("0")
-    powers = 10 ** np.arange(digits.shape[1] - 1, -1, -1)
-    whole = np.where(digits >= 0, digits, 0) @ powers  # blanks and the sign lie below '0'
-    below = np.where((text == ord("-")).any(axis=1), -whole, whole)
-    return np.asarray(below / 10.0 ** (text.shape[1] - 1 - point))
+    text = np.ascontiguousarray(rows[:, first - 1 : last].T)
+    point = int(np.flatnonzero(text[:, 0] == ord("."))[0])
+    whole = np.zeros(len(rows))
+    for digit in np.delete(text, point, axis=0):
+        whole = 10.0 * whole + np.maximum(digit, ord("0"))  # blanks and the sign lie below '0'
+        whole -= ord("0")
+    whole[(text == ord("-")).any(axis=0)] *= -1.0
+    return whole / 10.0 ** (len(text) - 1 - point)
 
 
 @functools.cache
