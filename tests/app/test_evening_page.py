@@ -11,7 +11,18 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from desks import ELSEWHERE, HOST, ORIGIN, USED_AT, Live, answered, client_of, make_desk, until
+from desks import (
+    ELSEWHERE,
+    HOST,
+    LIGHTS,
+    ORIGIN,
+    USED_AT,
+    Live,
+    answered,
+    client_of,
+    make_desk,
+    until,
+)
 from fastapi.testclient import TestClient
 from looks import colours, faults, screenshot, set_light
 
@@ -21,6 +32,7 @@ from axletree.app.night.runs import run_of
 from axletree.app.people.sharing import Sharing
 from axletree.app.state import Desk
 from axletree.axis.voids import Moved
+from axletree.cli import main
 from axletree.evening.sheet.going_on import ClosedSky
 from axletree.kit.kit import check_text, demo_text
 from axletree.logbook.read import evening_whole, evenings
@@ -80,8 +92,6 @@ def keys(found: dict[str, Any]) -> list[str]:
 def test_the_page_gives_the_evening_that_the_command_gives(
     night: TestClient, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from axletree.cli import main
-
     found = look(night)
     capsys.readouterr()
     assert main(["evening", "--kit", "courtyard", "--date", DAY, "--json"]) == 0
@@ -190,6 +200,30 @@ def test_a_tick_that_the_logbook_gives_up_comes_back(night: TestClient, kept_des
     with Logbook(default_logbook()) as book:
         book.add_stop(1, LoggedStop(datetime.fromisoformat(first["end"]), "", keys(before)[0]))
     assert keys(look(night)) == keys(before)[1:]
+
+
+def test_setting_up_and_taking_down_teach_the_next_plan(
+    night: TestClient, kept_desk: Desk, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By the page's two taps, and by the command's words: the same entries."""
+    for uid, work, minutes in (("a" * 16, "set_up", 52.0), ("b" * 16, "take_down", 17.0)):
+        given = {"at": f"{DAY}T19:00:00Z", "uid": uid, "work": work, "minutes": minutes}
+        for _ in range(2):  # a page whose link dropped sends again
+            reply = night.post("/logbook/work", json=given, headers=SAME)
+            assert reply.status_code == 200, reply.text
+    more = ["log", "add", "set-up", "--minutes", "48", "--kit", "courtyard", "--evening", "1"]
+    assert main(more) == 0
+    with Logbook(default_logbook()) as book:
+        rows = evening_whole(book, reply.json()["evening"])["rig_work"]
+        assert sorted((r["work"], r["minutes"]) for r in rows) == [
+            ("set_up", 48.0), ("set_up", 52.0), ("take_down", 17.0),
+        ]  # fmt: skip
+        assert list(rows[0]) == list(rows[2])
+    for wrong in ({"work": "lunch"}, {"minutes": 0.0}, {"minutes": 601.0}):
+        reply = night.post("/logbook/work", json={**given, **wrong}, headers=SAME)
+        assert reply.status_code == 422
+    gone = {"at": BEFORE, "evening": 1, "uid": "a" * 16}
+    assert night.post("/logbook/take-back", json=gone, headers=SAME).json() == {"gone": True}
 
 
 def test_own_order_leaving_out_and_putting_in(night: TestClient) -> None:
@@ -621,12 +655,51 @@ def test_one_large_answer_and_the_thumbs_reach_on_a_phone(
     until(page, "() => document.querySelector('#promise').getAttribute('aria-pressed') === 'true'")
     assert page.is_visible("#back"), "what was changed is told beside the button"
     assert page.locator("#back").bounding_box()["y"] < 844
+    assert page.is_hidden("#works"), "between set-up and end there is nothing to pack"
     page.click("#hours")
     page.click("#end-now")
     until(page, "() => document.querySelector('#answer').textContent === 'The hours are over'")
     assert page.is_disabled("#promise"), "nothing is left that could be promised"
+    assert page.inner_text("#work-done") == "we begin to pack"
+    page.click("#work-done")
+    assert page.inner_text("#work-done").startswith("packed away, ")
+    for button in ("#work-done", "#work-back"):
+        box = page.locator(button).bounding_box()
+        assert box["height"] >= 44
+        assert 844 * 0.5 < box["y"] < 844 - box["height"]
+    page.click("#work-back")
+    assert page.inner_text("#work-done") == "we begin to pack"
     page.click("#back")
     until(page, "() => !document.querySelector('#promise').disabled")
+
+
+@pytest.mark.browser
+def test_set_up_is_noted_where_the_host_begins(evening: Callable[..., Any], live: Live) -> None:
+    """Two taps, a reload between them, in every light; the time between is what is written."""
+    before = datetime.fromisoformat(BEFORE)
+    first = run_of(live.desk, before.date(), before).course.stops[0].begin.astimezone(UTC)
+    at = [f"evening?at={first - timedelta(minutes=m):%Y-%m-%dT%H:%M:%SZ}" for m in (50, 12)]
+    page = evening(at[0])
+    planned(page)
+    assert page.inner_text("#work-done") == "we begin to set up"
+    page.click("#work-done")
+    page.goto(f"{live.url}/{at[1]}")
+    planned(page)
+    assert page.inner_text("#work-done") == "set up: ready, 38 min"
+    for name in LIGHTS:
+        set_light(page, name)
+        assert not faults(page, contrast_only=name != "day")
+        screenshot(page, f"evening-set-up-{name}")
+    page.click("#work-done")
+    until(page, "() => document.querySelector('#work-back').textContent === 'take it back'")
+    assert page.is_disabled("#work-done")
+    with Logbook(default_logbook()) as book:
+        number = evenings(book)[0].id
+        assert [r["minutes"] for r in evening_whole(book, number)["rig_work"]] == [38.0]
+    page.click("#work-back")
+    until(page, "() => document.querySelector('#work-done').textContent === 'we begin to set up'")
+    with Logbook(default_logbook()) as book:
+        assert evening_whole(book, number)["rig_work"] == []
 
 
 @pytest.mark.browser

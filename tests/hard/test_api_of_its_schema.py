@@ -83,6 +83,8 @@ RIGHT: dict[str, Any] = {
                           "seeing_arcsec": 2.0, "words": "calm"},
     "POST /logbook/found": {"at": AT, "evening": 0, "uid": "0123456789abcde1", "object": "M57",
                             "way": "turns", "found": True, "minutes": 4.0},
+    "POST /logbook/work": {"at": AT, "evening": 0, "uid": "0123456789abcde4", "work": "set_up",
+                           "minutes": 35.0},
     "POST /logbook/moved": {"at": AT, "moved": "hour_circle", "uid": "0123456789abcde2"},
     "POST /logbook/moved/take-back": {"at": AT, "uid": "0123456789abcde2"},
     "POST /logbook/gap": {"at": AT, "uid": "0123456789abcde3", "object": "Vega", "side": "west",

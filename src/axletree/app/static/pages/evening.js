@@ -35,6 +35,7 @@ import { order } from "./evening_order.js";
 import { rowsOf } from "./evening_rule.js";
 import { strip } from "./evening_strip.js";
 import { tally } from "./evening_tally.js";
+import { workButtons } from "./evening_work.js";
 
 // Ticks that have not come back from the machine yet stand in `waiting`; they outlive a reload.
 const state = { waiting: [], tally: {}, remark: "", ...(draft.read("evening") ?? {}) };
@@ -73,7 +74,7 @@ function tookFirst(found) {
 }
 // Nothing can be changed that isn't planned.
 function nothingLive() {
-  for (const id of ["#one", "#ticks", "#back"]) $(id).hidden = true;
+  for (const id of ["#one", "#ticks", "#works", "#back"]) $(id).hidden = true;
   live({ stops: 0, running: false, own: null, hand: {} });
   close();
 }
@@ -195,6 +196,7 @@ function controls(pick, hand, t) {
   const runs = hand.stop && ms(hand.stop.begin) <= t;
   live({ stops: toCome().length, running: runs, own, hand });
   if (pick) oneShown(pick, runs);
+  work.tell(hand, t);
 }
 
 // Ticks are kept without a link; everything else needs the machine, which plans.
@@ -266,12 +268,9 @@ const { moveTo, putNext, oneShown } = order({ toCome, change, chosen: () => chos
 $("#shown").addEventListener("click", () => tickOff("done"));
 $("#skip").addEventListener("click", () => tickOff("skipped"));
 tally({ state, keep, inHand: looked, run });
+const work = workButtons({ state, keep, answer: () => data, run });
 $("#back").addEventListener("click", () => change("back", {}, say.TAKING_BACK));
-const { hoursShown, live, close } = forms({ change, problem, answer: () => data });
-$("#promise").addEventListener("click", () => {
-  const own = looked();
-  if (own) void change("promise", { key: own.catalogue_id, promised: !own.promised }, say.NOTING);
-});
+const { hoursShown, live, close } = forms({ change, problem, answer: () => data, looked });
 // Another night.
 function go(to) {
   set({ day: to || null });

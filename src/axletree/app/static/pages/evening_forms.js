@@ -5,8 +5,8 @@ import { clock } from "../shared/words.js";
 import * as say from "../words/evening.js";
 import { ms } from "./evening_hand.js";
 
-/** @type {(given: { change: any, problem: any, answer: () => any }) => { hoursShown: () => void, live: (now: any) => void, close: () => void }} */
-export function forms({ change, problem, answer }) {
+/** @type {(given: { change: any, problem: any, answer: () => any, looked: () => any }) => { hoursShown: () => void, live: (now: any) => void, close: () => void }} */
+export function forms({ change, problem, answer, looked }) {
   // One is open at a time; on a wide screen what is no form of its own stays in view.
   const PANELS = { late: "late-form", clouds: "cloud-form", hours: "hours-form", note: "note-form" };
   function unfold(name, open) {
@@ -24,6 +24,10 @@ export function forms({ change, problem, answer }) {
       unfold(name, !isOpen(name));
       if (isOpen(name)) $(`#${id} :is(input, button):not(:disabled)`)?.focus();
     });
+  $("#promise").addEventListener("click", () => {
+    const own = looked();
+    if (own) void change("promise", { key: own.catalogue_id, promised: !own.promised }, say.NOTING);
+  });
   $("#cloud-form").addEventListener("submit", async (event) => {
     event.preventDefault();
     const directions = $$('input[name="direction"]:checked').map((x) => x.value),
