@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+import time
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from pathlib import Path
 from types import SimpleNamespace
@@ -9,7 +12,7 @@ from typing import Any, cast
 from zoneinfo import ZoneInfo
 
 import pytest
-from desks import ORIGIN, client_of, make_desk
+from desks import ORIGIN, answered, client_of, make_desk, until
 
 from axletree.app.night.course import Course
 from axletree.app.night.rest import Rest, _standing
@@ -17,6 +20,14 @@ from axletree.evening.stops.stop import Stop
 
 DAY = "2026-12-05"
 SAME = {**ORIGIN, "sec-fetch-site": "same-origin"}
+# A device's clock an hour back; the time of the page itself (W3C, High Resolution Time) goes on.
+PUT_BACK = """() => {
+  const Right = Date;
+  window.Date = class extends Right {
+    constructor(...given) { given.length ? super(...given) : super(Right.now() - 3600000); }
+    static now() { return Right.now() - 3600000; }
+  };
+}"""
 
 
 def test_a_clock_put_back_keeps_ticks_and_order(
@@ -66,3 +77,38 @@ def test_a_longer_stay_is_as_long_in_the_hour_that_comes_twice() -> None:
     assert stays.until is not None
     assert stays.until.timestamp() - now.timestamp() == 600.0
     assert _standing(course, now, Rest()) is None
+
+
+@pytest.mark.browser
+def test_the_live_link_over_a_clock_put_back_and_another_zone(visit: Callable[..., Any]) -> None:
+    """Two open pages, both devices' clocks put back by an hour between two changes of the leader,
+    then a device that takes on another zone: each change is seen, and what was counted goes on."""
+    address = f"follow?object=Capella&at={DAY}T20:00:00Z"
+    leader, looker = visit(address), visit(address)
+    for page in (leader, looker):
+        answered(page)
+    leader.click("#nudged")
+
+    def left_s() -> float:
+        words = leader.inner_text("#answer")
+        found = re.search(r"(\d+):(\d\d)", words)
+        assert found, words
+        return 60.0 * float(found[1]) + float(found[2])
+
+    def taken(side: str) -> None:
+        leader.check(f"input[name=side][value={side}]")
+        until(looker, f"() => document.querySelector('input[name=side][value={side}]').checked")
+
+    taken("west")
+    before = left_s(), time.monotonic()
+    for page in (leader, looker):
+        page.evaluate(PUT_BACK)
+        until(page, "() => document.querySelector('#notice').innerText.includes("
+              "'put back by 1 h 00 min: what was counted goes on')")  # fmt: skip
+    assert left_s() == pytest.approx(before[0] - (time.monotonic() - before[1]), abs=6.0)
+    taken("east")
+    session = looker.context.new_cdp_session(looker)
+    session.send("Emulation.setTimezoneOverride", {"timezoneId": "Pacific/Auckland"})
+    taken("west")
+    taken("east")
+    assert "Pacific/Auckland" in looker.evaluate("Intl.DateTimeFormat().resolvedOptions().timeZone")

@@ -16,6 +16,7 @@ import {
   tick,
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
+import { onPutBack } from "../shared/put_back.js";
 import * as say from "../words/board.js";
 
 const AGAIN_MS = 15_000;
@@ -90,6 +91,7 @@ onBack(update);
 start();
 busy(update(), say.LOOKING);
 let asked = Date.now();
+onPutBack((byMs) => (asked += byMs));
 tick(() => {
   if (Date.now() - asked < AGAIN_MS) return;
   asked = Date.now();

@@ -1,6 +1,7 @@
 // What is typed of one star, and what of it belongs to the way of measuring that is open?
 
 import { $, $$, draft, make, now, page, put, radios } from "../shared/page.js";
+import { onPutBack } from "../shared/put_back.js";
 import { capital, clock } from "../shared/words.js";
 import * as say from "../words/check.js";
 
@@ -219,6 +220,11 @@ export function watching() {
   keep();
   form(data, true);
 }
+onPutBack((byMs) => {
+  if (!state.watching) return;
+  state.watching += byMs;
+  keep();
+});
 export function runWatch() {
   const button = $("#watch");
   if (!button) return;

@@ -24,6 +24,7 @@ import {
   unbroken,
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
+import { onPutBack } from "../shared/put_back.js";
 import { drawingFrom } from "../shared/drawing.js";
 import { chooser, chosenObject, inAddress } from "../shared/choose.js";
 import * as words from "../words/find.js";
@@ -304,6 +305,11 @@ choose
     return busy(update(), words.LOOKING);
   })
   .catch(failed);
+onPutBack((byMs) => {
+  answeredAt += byMs;
+  for (const moment of ["centred", "paid"]) if (state[moment]) state[moment] += byMs;
+  draft.write("find", state);
+});
 tick(() => {
   run();
   // While nothing is being turned yet the figures may change under the hand; later they stay.

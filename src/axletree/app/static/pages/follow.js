@@ -22,6 +22,7 @@ import {
   tick,
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
+import { onPutBack } from "../shared/put_back.js";
 import { around } from "../shared/pen.js";
 import { addressChooses, chooser, chosenObject, inAddress } from "../shared/choose.js";
 import { showsAtEyepiece } from "../shared/shows.js";
@@ -212,6 +213,12 @@ choose
     return busy(update(), words.LOOKING);
   })
   .catch(failed);
+onPutBack((byMs) => {
+  answeredAt += byMs;
+  if (state.nudged) state.nudged += byMs;
+  draft.write("follow", state);
+  void update();
+});
 tick(() => {
   if (data?.sides) {
     run();

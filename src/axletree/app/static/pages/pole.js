@@ -21,6 +21,7 @@ import {
   tick,
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
+import { onPutBack } from "../shared/put_back.js";
 import { clockHour, onRing } from "../shared/clock.js";
 import { degrees, dialHour, dialPlace } from "../shared/words.js";
 import { fieldsOf } from "../shared/drawing.js";
@@ -209,6 +210,7 @@ onKit(() => {
 onBack(update);
 start();
 busy(update(), told.FINDING);
+onPutBack(() => update());
 tick(() => {
   if (data && now().getTime() - asked > 1800000) void update();
   else run();

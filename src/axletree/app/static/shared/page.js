@@ -4,7 +4,9 @@ import * as words from "../words/shared.js";
 import { $, $$, list, make, put, radios, unbroken, unfolds } from "./elements.js";
 import { holdPage, holdsPages } from "./kept.js";
 import { light, onLight } from "./light.js";
+import { onPutBack, watchClock } from "./put_back.js";
 import { watchDrawings } from "./readable.js";
+import { duration } from "./words.js";
 import { Away, flush, isLinked, listen, onLink, post, Problem, send, ask, Superseded } from "./link.js";
 
 export { $, $$, light, list, make, onLight, put, radios, unbroken, unfolds };
@@ -260,11 +262,14 @@ export const now = () => new Date(Date.now() + shift);
 if (shift)
   notice("time", words.asIfItWere(now(), page.zone), make("a", { href: location.pathname }, words.BACK_TO_NOW));
 
+onPutBack((byMs) => notice("clock", words.putBack(duration(-byMs / 1000))));
+
 // The real clock; nothing runs while nobody looks.
 /** @type {(fn: (now: Date) => void, everyMs?: number) => void} */
 export function tick(fn, everyMs = 1000) {
   let timer = 0;
   const run = () => {
+    watchClock();
     fn(now());
     timer = setTimeout(run, everyMs - (Date.now() % everyMs) + 5);
   };

@@ -72,6 +72,7 @@ export const pictureOf = (address) => `The address as a picture to scan: ${addre
 export const asIfItWere = (moment, zone) =>
   `Shown as if it were ${new Intl.DateTimeFormat("en-GB", { timeZone: zone, dateStyle: "long", timeStyle: "short" }).format(moment)}. `;
 export const BACK_TO_NOW = "Back to now";
+export const putBack = (by) => `The clock was put back by ${by}: what was counted goes on as it was.`;
 
 export const CAN_BE_MOVED = "can be moved";
 export const arrowKeys = (label) => `${label}; arrow keys move it`;
