@@ -39,8 +39,8 @@ DUSK = datetime(2026, 12, 5, 16, 30, tzinfo=UTC)  # the demo's evening lies befo
 PAGES_A_BROWSER = 5
 ON_A_PAGE_S = 60.0
 BETWEEN_MOVES_S = 6.0
-SOON_MS = 50.0
-FLAT_MB = 10.0  # between the third and the last tenth of the time
+SOON_MS, SELDOM_MS = 50.0, 150.0  # of the answers 95 and 99 in a hundred
+FLAT_MB = 5.0  # between the third and the last tenth of the time
 # What each page asks when it opens (static/NAME.js), and what a moved control asks.
 OPENED = {
     "": (), "kit": ("kit",), "spot": ("yard",), "north": ("north",), "level": ("level",),
@@ -323,14 +323,21 @@ def main() -> int:
     return 1 if missed else 0
 
 
+def _replanning(heard: Heard) -> list[tuple[str, float, float]]:
+    return during(heard.answers, heard.changes)
+
+
 def missing(heard: Heard, pages: int) -> list[str]:
     """What was asked of the app under a crowd, and does not hold; on a calm machine."""
     found = [f"wrong: {words}" for words in heard.wrong[:10]]
     if heard.most_links != pages:
         found.append(f"{heard.most_links} pages were open at once, not {pages}")
-    _, most, *_ = parts_ms(during(heard.answers, heard.changes))
-    if not 0.0 < most < SOON_MS:
-        found.append(f"95 % of the answers while a replan ran took up to {most:.1f} ms")
+    for words, asked in (("", heard.answers), (" while a replan ran", _replanning(heard))):
+        _, most, rare, _ = parts_ms(asked)
+        if not 0.0 < most < SOON_MS:
+            found.append(f"95 % of the answers{words} took up to {most:.1f} ms")
+        if not 0.0 < rare < SELDOM_MS:
+            found.append(f"99 % of the answers{words} took up to {rare:.1f} ms")
     last = heard.memory_mb[-1][0]
     early = [mb for s, mb in heard.memory_mb if 0.2 * last <= s < 0.3 * last]
     late = [mb for s, mb in heard.memory_mb if s >= 0.9 * last]
@@ -345,7 +352,7 @@ def tell(heard: Heard, seconds: float) -> None:
           f"{len(heard.changes)} replans, {heard.events} events heard, {len(heard.wrong)} wrong; "
           f"the app used {heard.processor_s / seconds:.2f} of a processor")  # fmt: skip
     for words, asked in (
-        ("answers", heard.answers), ("while a replan ran", during(heard.answers, heard.changes)),
+        ("answers", heard.answers), ("while a replan ran", _replanning(heard)),
         ("pages and files", heard.pages), ("replans", heard.changes),
     ):  # fmt: skip
         middle, most, rare, longest = parts_ms(asked)
