@@ -14,7 +14,8 @@ from zoneinfo import ZoneInfo
 from axletree.tell.evening.document import Evening
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.parts.stop_facts import StopFacts
-from axletree.tell.paper.text import Paper, before_words, children_line, kind_of, sight_words
+from axletree.tell.paper.stop_text import before_words, kind_of, sight_words
+from axletree.tell.paper.text import Paper, children_line
 from axletree.tell.paper.typeset import typeset
 from axletree.tell.shared.words import above_ground, clock, weekday_words
 

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import math
 from datetime import datetime
-from typing import Any
 from zoneinfo import ZoneInfo
 
-from axletree.axis.marks import HOUR_ANGLE, RIGHT_ASCENSION
 from axletree.kit.kit import Kit
 from axletree.mount.clearance.paths import TurnOrder
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.ring_turn import RingTurn
 from axletree.mount.room.side_answer import SideAnswer
-from axletree.sky.time.nights import later
 from axletree.stages.target.point import PointAnswer, PointPlace
 from axletree.tell.eyepiece.way_text import EyeTurn
 from axletree.tell.point.cautions_text import (
@@ -23,37 +20,27 @@ from axletree.tell.point.cautions_text import (
     keeps_words,
     refusal_words,
 )
-from axletree.tell.point.circles_text import (
-    declination_circle_words,
-    hour_circle_words,
-)
+from axletree.tell.point.columns_text import barrel_words, sides_table
 from axletree.tell.shared.paragraphs import listed, paragraph, sections
 from axletree.tell.shared.words import (
     above_ground,
-    clock,
-    clock_face,
     compass_point,
     day_and_clock,
     degrees,
-    duration,
     hours_minutes,
     length,
 )
 from axletree.tell.side.doubt_text import (
-    bar_words,
     other_side_words,
     telling_words,
     touch_sentence,
-    touch_words,
 )
 from axletree.tell.side.text import (
     end_words,
-    posture_words,
     side_reason_words,
 )
 from axletree.tell.stop.circles_text import set_on_words
 
-FIRST, COLUMN = 22, 30
 # A turn of the rings that gains less comfort than this isn't worth the trouble (our figure).
 WORTH_TURNING_M = 0.05
 
@@ -76,7 +63,7 @@ def point_text(answer: PointAnswer) -> str:
     return sections(
         paragraph(headline(answer)),
         paragraph(_where(answer.place, answer.at, answer.kit.site.zone)),
-        _table(answer, choice),
+        sides_table(answer, choice),
         _set_first(answer, choice),
         _ends(choice, units),
         _telling(answer, choice),
@@ -128,55 +115,6 @@ def _where(place: PointPlace, at: datetime, zone: ZoneInfo) -> str:
     )
 
 
-def _row(name: str, east: str, west: str) -> str:
-    return f"  {name:<{FIRST - 2}}{east:<{COLUMN}}{west}".rstrip()
-
-
-def _room(answer: SideAnswer) -> str:
-    if not answer.usable:
-        return "none now"
-    if answer.endless:
-        return "all night"
-    return f"{duration(answer.room_s)}, {answer.room_h * 15:.0f}°"
-
-
-def _until(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
-    if not answer.usable:
-        if answer.opens_in_s is None:
-            return "not within a day"
-        return f"can be used from {clock(later(moment, answer.opens_in_s), zone)}"
-    if answer.endless:
-        return ""
-    return f"until {clock(later(moment, answer.room_s), zone)}"
-
-
-def _ends_row(answer: PointAnswer, choice: Choice) -> list[str]:
-    """When each room ends, ± what the dimensions leave open, and from when on something may
-    touch."""
-    moment, zone = answer.at, answer.kit.site.zone
-    pairs = list(zip(choice.sides, answer.doubts_of_room, strict=True))
-    ends = [_until(side, moment, zone) for side, _ in pairs]
-    bars = [bar_words(doubt) if end and side.usable else ""
-            for end, (side, doubt) in zip(ends, pairs, strict=True)]  # fmt: skip
-    return [
-        _row("", *(end + bar for end, bar in zip(ends, bars, strict=True))),
-        _row("a touch possible", *(touch_words(doubt, moment, zone) for _, doubt in pairs)),
-    ]
-
-
-def _face(answer: SideAnswer) -> str:
-    azimuth = float(answer.eye.face_azimuth_deg)
-    if math.isnan(azimuth):
-        return "any way, it is so steep"
-    return f"{compass_point(azimuth)} ({azimuth:.0f}°)"
-
-
-def _gap(answer: SideAnswer, units: str) -> str:
-    if answer.clearance_m <= 0:
-        return "in contact"
-    return f"{length(answer.clearance_m * 1000, units)} apart"
-
-
 def order_words(order: TurnOrder) -> str:
     """Which axis is turned first."""
     first = {
@@ -192,95 +130,6 @@ def way_words(answer: SideAnswer, units: str = "metric") -> str:
     near = length(max(way.least_m, 0.0) * 1000, units)
     barrel = "the barrel hangs on the way" if way.can_fall else "the barrel stays above the level"
     return f"{order_words(way.order)}; nothing nearer than {near}, {barrel}"
-
-
-def barrel_words(altitude_deg: float) -> str:
-    """How the eyepiece's barrel points."""
-    if altitude_deg >= 80:
-        return "upright: look down into it"
-    if altitude_deg <= -80:
-        return "hanging: look straight up"
-    if abs(altitude_deg) < 0.5:
-        return "level"
-    return f"{abs(altitude_deg):.0f}° {'above' if altitude_deg > 0 else 'BELOW'} the level"
-
-
-def _weights(answer: SideAnswer) -> str:
-    return f"at {clock_face(answer.weights_clock_deg)}" + (" (UP)" if answer.weights_up else "")
-
-
-def _weights_down(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
-    if not answer.usable:
-        return ""
-    if answer.weights_up:
-        return "they are above it now"
-    if answer.weights_down_h >= answer.room_h - 1e-6:
-        return "all that time"
-    return f"until {clock(later(moment, answer.weights_down_s), zone)}"
-
-
-def _since(answer: SideAnswer, moment: datetime, zone: ZoneInfo) -> str:
-    if not answer.usable:
-        return ""
-    if answer.endless:
-        return "always"
-    return clock(later(moment, -answer.since_s), zone)
-
-
-def _table(answer: PointAnswer, choice: Choice) -> str:
-    kit, moment = answer.kit, answer.at
-    if not choice.better:
-        return _later(choice, kit, moment)
-    zone, units = kit.site.zone, kit.habits.units
-    east, west = choice.sides
-
-    def both(name: str, text: Any) -> str:
-        return _row(name, text(east), text(west))
-
-    better = choice.better
-    titles = [f"side {a.side}{' (better)' if better == a.side else ''}" for a in choice.sides]
-    rows = [
-        _row("", *titles),
-        both("room", _room),
-        *_ends_row(answer, choice),
-        both("weights below tube", lambda a: _weights_down(a, moment, zone)),
-        both("in reach since", lambda a: _since(a, moment, zone)),
-        *_circles(answer),
-        both("weights hang", _weights),
-        both("nearest parts", lambda a: _gap(a, units)),
-        _row("eyepiece height", *_eye_heights(answer, choice)),
-        both("", lambda a: posture_words(a.posture, units)),
-        both("face", _face),
-        both("barrel", lambda a: barrel_words(float(a.eye.barrel_altitude_deg))),
-        both("north in the view", lambda a: f"towards {clock_face(float(a.picture.north_deg))}"),
-        both("the sky drifts", lambda a: f"towards {clock_face(float(a.picture.drift_deg))}"),
-    ]
-    return "\n".join(row for row in rows if row.strip())
-
-
-def _eye_heights(answer: PointAnswer, choice: Choice) -> list[str]:
-    """The eyepiece above the ground on both sides, with its error where asked."""
-    return [
-        above_ground(
-            float(side.eye.height_m) * 1000.0,
-            answer.kit.habits.units,
-            0.0 if doubt is None else doubt.eye_sigma_m * 1000.0,
-        )
-        for side, doubt in zip(choice.sides, answer.doubts_of_room, strict=True)
-    ]
-
-
-def _circles(answer: PointAnswer) -> list[str]:
-    """What the person's own circles show, the hour circle once it was set on its star."""
-    assert answer.circles is not None
-    marks = answer.kit.mount.circles.hour_marks
-    other = RIGHT_ASCENSION if marks == HOUR_ANGLE else HOUR_ANGLE
-    pairs = list(zip(answer.circles, answer.set_on, strict=True))
-    return [
-        _row("hour circle", *(hour_circle_words(one, marks, on) for one, on in pairs)),
-        _row(f"or {other}", *(hour_circle_words(one, other, on) for one, on in pairs)),
-        _row("declination circle", *map(declination_circle_words, answer.circles)),
-    ]
 
 
 def _set_first(answer: PointAnswer, choice: Choice) -> str:
@@ -300,12 +149,6 @@ def _telling(answer: PointAnswer, choice: Choice) -> str:
             said.append(telling_words(doubt.tellings))
     said.append(other_side_words(choice, answer.other_side_chance))
     return "\n".join(paragraph(words) for words in said if words)
-
-
-def _later(choice: Choice, kit: Kit, moment: datetime) -> str:
-    """When an object that can't be reached now can be."""
-    rows = [f"Side {a.side}: {_until(a, moment, kit.site.zone)}." for a in choice.sides]
-    return "\n".join(rows)
 
 
 def _ends(choice: Choice, units: str) -> str:

@@ -25,9 +25,9 @@ import {
 } from "../shared/page.js";
 import { ask, latest } from "../shared/link.js";
 import { onPutBack } from "../shared/put_back.js";
-import { drawingFrom } from "../shared/drawing.js";
 import { chooser, chosenObject, inAddress } from "../shared/choose.js";
 import * as words from "../words/find.js";
+import { drawFields, noFields } from "./find_fields.js";
 import { noteButtons } from "./find_note.js";
 import { CENTRED, chanceOf, course, legSeconds, skyDegrees, skyTurns, ways } from "./find_course.js";
 
@@ -39,7 +39,6 @@ let object = address.get("object") ?? "",
   data = null,
   answered = "",
   answeredAt = 0,
-  drawn = "",
   unshared = false; // a star or side that was chosen, and not answered yet
 // `step` counts along the way; `leg` along the search (null: none), `back` after it, `seen` at the
 // end. `centred` and `paid` are moments (ms): the star stood in the middle, and up to when the sky's
@@ -76,9 +75,8 @@ async function update() {
 function notNow(name) {
   const [large, small] = words.notNow(name);
   say("#answer", large, make("small", {}, small));
-  for (const part of ["#paces", "#again", "#drawing", "#course", "#ways", "#rows"]) put(part);
-  $("#drawing").hidden = true;
-  drawn = "";
+  for (const part of ["#paces", "#again", "#course", "#ways", "#rows"]) put(part);
+  noFields();
 }
 // What is wrong is said where it was typed.
 function wrong(message) {
@@ -150,7 +148,9 @@ function show() {
   );
   $(".find").dataset.step = stepNow().kind;
   paces();
-  draw();
+  const { kind, views } = stepNow(),
+    shown = state.leg !== null || state.seen ? ["weakest", "planned"] : views;
+  drawFields(data.page.views, shown, answeredAt, kind === "hop");
   run();
 }
 function run() {
@@ -158,23 +158,6 @@ function run() {
   const [large, small, sentences] = toldNow();
   say("#answer", ...unbroken(large), make("small", {}, small));
   say("#because", ...sentences.filter(Boolean).map((line) => make("p", {}, line)));
-}
-
-// The fields that belong to this step; drawn anew only when they change.
-function draw() {
-  const shown = state.leg !== null || state.seen ? ["weakest", "planned"] : stepNow().views,
-    views = data.page.views,
-    there = shown.filter((name) => views[name]),
-    key = JSON.stringify([answeredAt, there]);
-  if (key === drawn) return;
-  drawn = key;
-  $("#drawing").hidden = false;
-  const drawings = (there.length ? there : ["bare_eye"]).map((name) => drawingFrom(views[name].drawing));
-  const turns = stepNow().kind === "hop" && drawings.length > 1;
-  put(
-    "#drawing",
-    ...(turns ? drawings.map((one, k) => make("figure", {}, make("figcaption", {}, words.TURNED[k]), one)) : drawings),
-  );
 }
 
 const button = (label, given, act) =>
