@@ -36,9 +36,10 @@ from axletree.evening.offered.candidates import Candidates
 from axletree.evening.offered.well_known import SHOWPIECE
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.grades import Visibility, visibility_of
+from axletree.evening.seeing.own_eyepiece import own_margins
 from axletree.evening.seeing.pairs import clearly_apart_mag
 from axletree.evening.seeing.sky_brightness import SkyState
-from axletree.evening.seeing.visibility import filters_worn, margins, suiting_view
+from axletree.evening.seeing.visibility import filters_worn, suiting_view
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Indices, Mask
@@ -142,11 +143,10 @@ def choose_candidates(
     part = candidates.take(rows)
     here = _rows(places, rows)
     sky_mag = sky.behind(here)
-    margin = margins(kit, part.looks, views, sky_mag, here.airmass)
-    seen = np.where(above[rows][np.newaxis], margin, -np.inf)
     eyepiece = suiting_view(kit, part.looks, views)
     each = np.arange(len(part))
-    own_margin = seen[eyepiece, each]
+    margin = own_margins(kit, part.looks, views, eyepiece, sky_mag, here.airmass)
+    own_margin = np.where(above[rows], margin, -np.inf)
     best = np.nan_to_num(own_margin, nan=-9.0).max(axis=1)
     is_must = np.isin(rows, list(must_rows))
     # Of what was asked for by name nobody need know the light: it is looked for wherever it stands.
@@ -154,7 +154,8 @@ def choose_candidates(
     shows = (np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN) | looked_for
     shows &= light_allows(part, sky.sun_altitude_deg, is_must)
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
-    share = fame_share(part, instants, observer) * _in_this_light(kit, part, here, sky, own_margin)
+    kept = _in_this_light(kit, part, here, sky, own_margin, eyepiece)
+    share = fame_share(part, instants, observer) * kept
     worth = worth_of(
         kit, part, best, height, selection.seen_ids, share,
         tonight_points(part.ids, part.names, selection.tonight),
@@ -244,11 +245,12 @@ def candidate_positions(
 
 
 def _in_this_light(
-    kit: Kit, candidates: Candidates, places: Positions, sky: SkyState, margin: Floats
-) -> Floats:
+    kit: Kit, candidates: Candidates, places: Positions, sky: SkyState, margin: Floats,
+    eyepiece: Indices,
+) -> Floats:  # fmt: skip
     """What of their fame the objects (n,) keep under tonight's Moon where they show best.
 
-    `margin` (n, instants) in their own eyepieces. All of it on a night without the Moon.
+    `margin` (n, instants) in their own eyepieces (n,). All of it on a night without the Moon.
     """
     if not (sky.moon_altitude_deg > 0.0).any():
         return np.ones(len(candidates))
@@ -256,9 +258,7 @@ def _in_this_light(
     each = np.arange(len(candidates))
     dark = sky.behind(places, moonlight=False)[each, at][:, np.newaxis]
     air = places.airmass[each, at][:, np.newaxis]
-    views = views_of(kit)
-    eyepiece = suiting_view(kit, candidates.looks, views)
-    moonless = margins(kit, candidates.looks, views, dark, air)[eyepiece, each, 0]
+    moonless = own_margins(kit, candidates.looks, views_of(kit), eyepiece, dark, air)[:, 0]
     lost = np.nan_to_num(moonless - margin[each, at], nan=0.0, posinf=0.0)
     return np.asarray(light_share(candidates.looks.sort, lost), dtype=np.float64)
 

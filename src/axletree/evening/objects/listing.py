@@ -29,8 +29,9 @@ from axletree.evening.objects.worth import fame_share, weighed, worth_of
 from axletree.evening.offered.candidates import THEME_OF_KIND, Candidates
 from axletree.evening.offered.catalogues import catalogue_magnitudes
 from axletree.evening.seeing.eyepiece import Views, views_of
+from axletree.evening.seeing.own_eyepiece import own_margins
 from axletree.evening.seeing.sky_brightness import SkyState
-from axletree.evening.seeing.visibility import SURE, margins, suiting_view
+from axletree.evening.seeing.visibility import SURE, suiting_view
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.kit.parts.habits import Theme
@@ -147,10 +148,10 @@ def list_objects(
     lowest = np.maximum(skyline(places.azimuth_deg), kit.habits.lowest_altitude_deg)
     above = places.altitude_deg > lowest
     above &= ~SunRule.of(kit, observer).closed(instants, places.azimuth_deg, places.altitude_deg)
-    margin = margins(kit, part.looks, views, sky.behind(places), places.airmass)
     eyepiece = suiting_view(kit, part.looks, views)
     each = np.arange(len(part))
-    own_margin = margin[eyepiece, each]
+    sky_mag = sky.behind(places)
+    own_margin = own_margins(kit, part.looks, views, eyepiece, sky_mag, places.airmass)
     shows = above & (np.nan_to_num(own_margin, nan=-np.inf) >= 0.0)
     if (sky.sun_altitude_deg < 0.0).any():  # by day nobody waits for the dark
         shows &= light_allows(part, sky.sun_altitude_deg)

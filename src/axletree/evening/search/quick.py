@@ -14,7 +14,8 @@ import numpy as np
 
 from axletree.evening.order.problem import OrderProblem, Route
 from axletree.evening.search.beam import ByPrice, beam
-from axletree.sky.arrays import Floats
+from axletree.kit.frozen import dataclass
+from axletree.sky.arrays import Floats, Indices, Ints, Mask
 
 ROUNDS = 250
 # Rounds of mending that give a hint of an order.
@@ -35,6 +36,28 @@ def solve_quickly(problem: OrderProblem, rounds: int = ROUNDS) -> Route:
     return max(route, empty, key=lambda r: r.rank)
 
 
+@dataclass(frozen=True)
+class _Columns:
+    """What is asked of some options `at` (k,) at every insertion: a column each, a row for what
+    comes before or after. Whole numbers below 2^53 in floats, where they are as exact and need no
+    turning; rows lie as they are read."""
+
+    at: Indices
+    target: Ints
+    toward: Floats
+    onward: Floats
+    brings: Floats
+    leaves: Floats
+    delay_cost: Floats
+    opens: Floats
+    closes: Floats
+    lasts: Floats
+
+    def take(self, which: Indices) -> _Columns:
+        """The same of fewer options."""
+        return _Columns(*(column[..., which] for column in vars(self).values()))
+
+
 class Mender:
     """Takes stops out of an order and puts better ones in; repeats exactly for the same seed.
 
@@ -48,16 +71,18 @@ class Mender:
         self.move = np.vstack([problem.move, problem.first_move])
         self.nuisance = np.vstack([problem.nuisance, problem.first_nuisance])
         self.random = np.random.default_rng(seed)
-        # Whole numbers below 2^53 in floats, where they are as exact and need no turning; rows lie
-        # as they are read.
-        self._toward = self.move.astype(np.float64)
-        self._onward = np.ascontiguousarray(problem.move.T, dtype=np.float64)
-        self._brings = problem.ranked_worth.astype(np.float64) - self.nuisance
-        self._leaves = np.ascontiguousarray(problem.nuisance.T, dtype=np.float64)
-        self._delay_cost = problem.delay_cost.astype(np.float64)
-        self._opens = problem.early.astype(np.float64)
-        self._closes = problem.late.astype(np.float64)
-        self._lasts = problem.show.astype(np.float64)
+        self._all = _Columns(
+            at=np.arange(self.K),
+            target=problem.target,
+            toward=self.move.astype(np.float64),
+            onward=np.ascontiguousarray(problem.move.T, dtype=np.float64),
+            brings=problem.ranked_worth.astype(np.float64) - self.nuisance,
+            leaves=np.ascontiguousarray(problem.nuisance.T, dtype=np.float64),
+            delay_cost=problem.delay_cost.astype(np.float64),
+            opens=problem.early.astype(np.float64),
+            closes=problem.late.astype(np.float64),
+            lasts=problem.show.astype(np.float64),
+        )
         # Plain lists: single numbers are read from them several times as fast.
         self._move: list[list[int]] = self.move.tolist()
         self._early: list[int] = problem.early.tolist()
@@ -114,15 +139,18 @@ class Mender:
         shake = np.ones(self.K)
         if greed:
             shake = self.random.uniform(0.8, 1.25, self.problem.objects)[self.problem.target]
-        while len(options) < self.most:
-            gain, longer = self.insertions(options)
+        # What is shown already can't be put in: most columns, in a long night.
+        part = self._all.take(np.flatnonzero(~self._used(options)[self.problem.target]))
+        shake = shake[part.at]
+        while len(options) < self.most and len(part.at):
+            gain, longer = self._insertions(part, options)
             appeal = gain * shake
             if greed == 2:
                 appeal = np.where(gain > 0, appeal / longer**0.7, gain)
-            at, option = divmod(int(np.argmax(appeal)), self.K)
-            if not gain[at, option] > 0:
+            at, column = divmod(int(np.argmax(appeal)), len(part.at))
+            if not gain[at, column] > 0:
                 return options
-            options.insert(at, option)
+            options.insert(at, int(part.at[column]))
         return options
 
     def insertions(self, options: list[int]) -> tuple[Floats, Floats]:
@@ -131,36 +159,44 @@ class Mender:
         -inf points where it does not fit. Points are exact but for the delay of later stops,
         which is reckoned at its most.
         """
-        p = self.problem
+        return self._insertions(self._all, options)
+
+    def _used(self, options: list[int]) -> Mask:
+        """Which objects are shown."""
+        used = np.zeros(self.problem.objects, dtype=bool)
+        used[self.problem.target[options]] = True
+        return used
+
+    def _insertions(self, part: _Columns, options: list[int]) -> tuple[Floats, Floats]:
+        """The same of some options, (stops + 1, k)."""
+        every = self._all
         starts, ends, latest = self._timed(options)
         before = np.array([self.K, *options])
         after = before[1:]
-        longer = self._toward[before]
-        start = np.maximum(ends[:, None] + longer, self._opens)
-        longer += self._lasts
-        gain = self._brings[before]
-        gain -= self._delay_cost * start
-        no = start > self._closes
+        longer = part.toward[before]
+        start = np.maximum(ends[:, None] + longer, part.opens)
+        longer += part.lasts
+        gain = part.brings[before]
+        gain -= part.delay_cost * start
+        no = start > part.closes
         if options:
-            onward = self._onward[after]
+            onward = part.onward[after]
             then = start[:-1]
-            then += self._lasts
+            then += part.lasts
             then += onward
-            np.maximum(then, self._opens[after][:, None], out=then)
+            np.maximum(then, every.opens[after][:, None], out=then)
             no[:-1] |= then > latest[:, None]
-            delayed = np.cumsum(self._delay_cost[after][::-1])[::-1]
+            delayed = np.cumsum(every.delay_cost[after][::-1])[::-1]
             then -= starts[:, None]
             np.maximum(then, 0.0, out=then)
             then *= delayed[:, None]
             won = gain[:-1]
             won -= then
-            won -= self._leaves[after]
+            won -= part.leaves[after]
             won += self.nuisance[before[:-1], after][:, None]
             onward -= self.move[before[:-1], after][:, None]
             longer[:-1] += onward
-        used = np.zeros(p.objects, dtype=bool)
-        used[p.target[after]] = True
-        no |= used[p.target]
+        no |= self._used(options)[part.target]
         gain[no] = -np.inf
         return gain, np.maximum(longer, 1.0, out=longer)
 

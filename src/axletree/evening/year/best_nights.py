@@ -26,9 +26,10 @@ from axletree.evening.objects.looks import looks_of
 from axletree.evening.objects.worth import body_share
 from axletree.evening.offered.own import own_candidates
 from axletree.evening.seeing.eyepiece import views_of
+from axletree.evening.seeing.own_eyepiece import own_margins
 from axletree.evening.seeing.shows_from import sun_down_enough
 from axletree.evening.seeing.sky_brightness import sky_state
-from axletree.evening.seeing.visibility import margins, suiting_view
+from axletree.evening.seeing.visibility import suiting_view
 from axletree.evening.year.night_samples import sessions_of
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
@@ -117,7 +118,8 @@ def best_nights(
     sky = sky_state(kit, observer, instants)
     views = views_of(kit)
     looks = looks_of(target)
-    margin = margins(kit, looks, views, sky.behind(places), places.airmass)
+    view = suiting_view(kit, looks, views)
+    margin = own_margins(kit, looks, views, view, sky.behind(places), places.airmass)
     if target.orbit is not None and target.magnitude_v is not None:
         # It was bright so when its place was reckoned; its light goes with its distances.
         light = orbit_sights([target.orbit], instants).magnitude
@@ -125,8 +127,7 @@ def best_nights(
     lowest = np.maximum(horizon.altitude_at(places.azimuth_deg), kit.habits.lowest_altitude_deg)
     above = (places.altitude_deg > lowest) & _light_allows(target, sky.sun_altitude_deg, night_of)
     known = np.where(above, np.nan_to_num(margin, nan=-30.0), -30.0)
-    view = int(suiting_view(kit, looks, views)[0])
-    here = known[view, 0]
+    here = known[0]
     share = np.ones(len(instants))
     if target.kind in MOVING:
         share = body_share(body_positions(target.catalogue_id, instants, observer))[0]
