@@ -159,7 +159,7 @@ def _let_go_of_output() -> None:
 
 def _run(words: Sequence[str]) -> int:
     if not words or words[0] in ("-h", "--help", "help"):
-        _put(_overview())
+        _put(_fitting(_overview()))
         return 0
     if words[0] == "--version":
         from axletree import __version__
@@ -209,19 +209,16 @@ def _print(result: Answer, options: argparse.Namespace) -> None:
         plain = "utf" not in (getattr(sys.stdout, "encoding", None) or "utf").lower()
         _put(json.dumps(dict(result.data), ensure_ascii=plain, indent=2, allow_nan=False))
     elif result.text:
-        from axletree.tell.shared.paragraphs import COLUMNS, narrowed
-
-        text, columns = harmless(result.text), _terminal_columns()
-        _put(text if columns is None or columns >= COLUMNS else narrowed(text, columns))
+        _put(_fitting(harmless(result.text)))
 
 
-def _terminal_columns() -> int | None:
-    """The width of the terminal that is printed to, None where it is none (a file keeps its 80)."""
-    if sys.stdout is None or not sys.stdout.isatty():
-        return None
-    import shutil
+def _fitting(text: str) -> str:
+    """The text as it stands, or narrowed to the terminal."""
+    from axletree.commands.shared.terminal import terminal_columns
+    from axletree.tell.shared.paragraphs import COLUMNS, narrowed
 
-    return max(20, shutil.get_terminal_size().columns)
+    columns = terminal_columns()
+    return text if columns is None or columns >= COLUMNS else narrowed(text, columns)
 
 
 def _put(words: str) -> None:

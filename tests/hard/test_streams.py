@@ -5,6 +5,7 @@ Each was met once, as a traceback or as a command that never came back.
 
 from __future__ import annotations
 
+import contextlib
 import io
 import os
 import subprocess
@@ -209,6 +210,12 @@ def test_a_terminal_of_forty_columns_gets_forty(monkeypatch: pytest.MonkeyPatch,
     narrow = capsys.readouterr().out
     assert max(map(len, wide.splitlines())) > 40 >= max(map(len, narrow.splitlines()))
     assert "".join(narrow.split()) == "".join(wide.split())
+    for words in (["--help"], ["point", "--help"], ["log", "add", "--help"]):
+        with contextlib.suppress(SystemExit):
+            cli.main(words)
+        helped = capsys.readouterr().out.splitlines()
+        assert len(helped) > 10
+        assert max(map(len, helped)) <= 40, max(helped, key=len)
 
 
 def test_missing_zone_data_are_said_to_be_missing(monkeypatch: pytest.MonkeyPatch) -> None:

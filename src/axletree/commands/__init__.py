@@ -12,7 +12,8 @@ Rooms, in the order of the job:
   night     evening, objects, calendar, log
   kit       kit, place
   running   serve, completion
-  shared    common (Answer, the kit, the moment), own_logbook, parsers, go_on, several, help
+  shared    common (Answer, the kit, the moment), own_logbook, parsers, go_on, several, help,
+            terminal
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""How is a command's help laid out, so that it reads well in eighty columns?
+"""How is a command's help laid out, so that it reads well in eighty columns, or fewer?
 
 Sentences of a description are wrapped to the page; what is indented (examples, tables) stays as
 it was written, wrapped only where it would run over. An example that is longer than the page
@@ -10,6 +10,8 @@ from __future__ import annotations
 import argparse
 import re
 
+from axletree.commands.shared.terminal import terminal_columns
+
 COLUMNS = 80
 _GAP = re.compile(r"(\s+\S+(?: \S+)*?\s{2,})\S")
 
@@ -18,10 +20,11 @@ class HelpPage(argparse.RawDescriptionHelpFormatter):
     """The layout of all help texts."""
 
     def __init__(self, prog: str) -> None:
-        super().__init__(prog, max_help_position=26, width=COLUMNS)
+        columns = min(COLUMNS, terminal_columns() or COLUMNS)
+        super().__init__(prog, max_help_position=min(26, columns // 3), width=columns)
 
     def _fill_text(self, text: str, width: int, indent: str) -> str:
-        return "\n".join(wrapped(text, COLUMNS))
+        return "\n".join(wrapped(text, width))
 
 
 def wrapped(text: str, columns: int = COLUMNS) -> list[str]:
