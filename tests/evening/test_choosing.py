@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import UTC, date, datetime
 
 import numpy as np
 import pytest
@@ -13,11 +13,14 @@ from axletree.evening.objects.choosing import (
     choose_candidates,
 )
 from axletree.evening.objects.not_offered import NotShown, Omission
+from axletree.evening.objects.varied_again import varied_again
+from axletree.evening.offered.candidates import THEME_OF_KIND
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import sky_state
-from axletree.evening.sheet.plan import EveningRequest, plan_evening
+from axletree.evening.sheet.plan import EveningRequest, plan_evening, prepare
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit, demo_kit
+from axletree.sky.arrays import Mask
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import separation_deg
 from axletree.sky.observer import observer_of
@@ -116,3 +119,27 @@ def test_own_object_becomes_a_stop() -> None:
     assert made.order.gap_percent is not None
     assert 0.0 <= made.order.gap_percent < 3.0
     assert made.order.proven_best == (made.order.gap_percent == 0.0)
+
+
+def test_what_the_mount_does_not_reach_makes_no_neighbour_dull() -> None:
+    """The best cluster loses nothing and the next ones do; without the best the next is it."""
+    kit = demo_kit()
+    asked = EveningRequest(date(2026, 12, 5), datetime(2026, 1, 1, tzinfo=UTC))
+    chosen = prepare(kit, observer_of(kit.site), asked).chosen
+    assert chosen is not None
+    of_theme = {
+        k for k, c in enumerate(chosen.candidates)
+        if THEME_OF_KIND.get(c.thing.kind) == "clusters" and not c.must
+    }  # fmt: skip
+
+    def ranked(opens: Mask) -> list[int]:
+        found = varied_again(kit, chosen.candidates, opens)
+        return sorted(of_theme, key=lambda k: (not opens[k], -found[k].worth.differs))
+
+    opens = np.ones(len(chosen.candidates), dtype=np.bool_)
+    best, second, third = ranked(opens)[:3]
+    found = varied_again(kit, chosen.candidates, opens)
+    assert [found[k].worth.differs for k in (best, second, third)] == [100.0, 75.0, 55.0]
+    opens[best] = False
+    assert ranked(opens)[:2] == [second, third]
+    assert varied_again(kit, chosen.candidates, opens)[second].worth.differs == 100.0

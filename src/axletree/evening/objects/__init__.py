@@ -15,5 +15,6 @@ Modules:
   twins        Which entries of the catalogues are the same object: a double that is also a red
                star?
   up           What is up to be pointed at now: the Moon, planets, and what anybody should see once?
+  varied_again How do the objects differ from better ones of their theme that can be shown?
   worth        How many points is a stop worth to this audience?
 """

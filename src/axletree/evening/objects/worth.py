@@ -46,11 +46,18 @@ GLOW_LOSS_PER_MAG, STAR_LOSS_PER_MAG, LEAST_SHARE = 0.25, 0.08, 0.25
 # nothing and say so. From one magnitude of margin on it keeps all (ours).
 EDGE_KEPT, SEEN_BY_ALL_MAG = 0.5, 1.0
 # What of its reward a theme keeps before each audience: common practice, no source. People who
-# come once want what is bright; whoever is out alone wants what is far.
+# come once want what is bright; whoever is out alone wants what is far; a class wants the Moon's
+# shadows and the rings, and a smudge teaches it little.
 KEPT: dict[Audience, dict[str, float]] = {
     "alone": {"moon and planets": 0.9, "colours": 0.9},
     "family": {"galaxies": 0.75, "colours": 0.85, "nebulae": 0.95},
-    "class": {"galaxies": 0.7, "nebulae": 0.9},
+    "class": {
+        "galaxies": 0.35,
+        "nebulae": 0.55,
+        "clusters": 0.65,
+        "doubles": 0.65,
+        "colours": 0.5,
+    },
     "public": {"galaxies": 0.7, "colours": 0.8, "nebulae": 0.95},
 }
 

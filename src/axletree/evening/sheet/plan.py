@@ -237,6 +237,7 @@ def prepare(
         )  # fmt: skip
         assumed_sky = tuple(sky.assumed)
         task = task_of(kit, observer, session, ground.table, chosen, show_s, tonight)
+        chosen = task.chosen
         here = None
         if request.pointing is not None:
             here = FromHere(request.pointing, ground.horizon, request.learned)

@@ -18,6 +18,7 @@ from axletree.evening.night.session_grid import FINE_STEP_S, session_grid, shows
 from axletree.evening.night.set_up_times import Session, pauses_of, seconds_between
 from axletree.evening.objects.choosing import Candidate, Chosen
 from axletree.evening.objects.tonight import OnObject, TonightSky
+from axletree.evening.objects.varied_again import varied_again
 from axletree.evening.order.candidates import Opening, OrderedStop, OrderSpan, Target
 from axletree.evening.order.moving import Side, handling_of
 from axletree.evening.people.children import (
@@ -68,6 +69,9 @@ def task_of(
     sun = SunRule.of(kit, observer)
     shows &= ~sun.closed_to_stops(fine, tracks.azimuth_deg, tracks.altitude_deg)
     open_table = open_spans(table, seconds, tracks.hour_angle_h, tracks.declination_deg, shows)
+    opens = np.zeros(len(things), dtype=np.bool_)
+    opens[[span.object for span in open_table.spans if span.end_s - span.begin_s >= queue_s]] = True
+    chosen = replace(chosen, candidates=varied_again(kit, chosen.candidates, opens))
     targets = tuple(
         _with_more(
             _for_these(

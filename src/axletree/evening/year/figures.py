@@ -32,7 +32,7 @@ class Shares:
 OF_AUDIENCE: dict[Audience, Shares] = {
     "alone": Shares(0.65, 0.05, 0.3),
     "family": Shares(0.15, 0.35, 0.5),
-    "class": Shares(0.1, 0.85, 0.05),
+    "class": Shares(0.1, 0.4, 0.5),
     "public": Shares(0.1, 0.3, 0.6),
 }
 DEEP_THEMES: frozenset[Theme] = frozenset(("clusters", "nebulae", "galaxies"))

@@ -73,7 +73,7 @@ def slot_points(
     pleasure = np.where(
         np.isfinite(points[:, :, :count]), worth.rewards * worth.comfort / 100.0, -np.inf
     )
-    sun_down = -samples.of_body("sun", "altitude_deg")
+    sun_down = -samples.of_body("sun", "altitude_true_deg")
     enough = sun_down_enough(
         sights.candidates.themes,
         sights.candidates.looks.magnitude,
