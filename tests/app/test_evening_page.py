@@ -451,7 +451,9 @@ def test_the_whole_job_from_a_new_kit_to_the_logbook(
     assert page.evaluate("document.querySelector('.timeline .past .name').textContent") == name
     assert page.evaluate("document.querySelector('#answer').textContent") != name
     bar = page.locator(".thumb a").evaluate_all("all => all.map(a => a.getAttribute('href'))")
-    assert bar == ["/evening", "/find"], "the two pages in use all night"
+    assert bar[0] == "/evening", "the two pages in use all night"
+    now = page.evaluate("encodeURIComponent(document.querySelector('#answer').textContent)")
+    assert bar[1] == f"/find?object={now}", "how to find is that of what is in hand"
     page.goto(f"{live.url}/logbook?at=2026-12-05T18:40:00Z")
     until(page, "() => document.querySelector('#answer').textContent === '1 evening'")
     page.click("#evenings .stop")
@@ -521,6 +523,8 @@ def test_a_tick_without_a_link_outlives_a_reload_and_arrives_once(
     page.click("#shown")
     until(page, f"() => document.querySelector('#answer').textContent !== {name!r}")
     until(page, "() => document.querySelector('#notice').textContent.includes('Kept: 1')")
+    assert ": stop 2 of " in page.inner_text("#when"), "what waits for the link counts"
+    assert not page.is_visible("#remark"), "what was written went along with the tick"
     assert not default_logbook().is_file()
     page.context.set_offline(False)
     page.reload()

@@ -139,10 +139,12 @@ function draw() {
   const active = $("#drawing").contains(document.activeElement) ? document.activeElement : null,
     held = active ? [active.closest("li")?.dataset.key, active.matches(".grip") ? ".grip" : ".stop"] : null;
   const hand = inHand(now().getTime()),
-    current = currentOf(hand, now().getTime());
+    current = currentOf(hand, now().getTime()),
+    done = ticked(),
+    stops = toCome();
   drawnFor = nameOf(hand, now().getTime());
   rule = timeline({
-    rows: rowsOf(data, { done: ticked(), stops: toCome(), hand, current, chosen }),
+    rows: rowsOf(data, { done, stops, hand, current, chosen }),
     breaks: data.breaks.map(([a, b]) => [ms(a), ms(b)]),
     zone: page.zone,
     canMove: page.leads,
@@ -159,10 +161,8 @@ function draw() {
       void moveTo(key, place);
     },
   });
-  put(
-    "#strip",
-    strip(data, toCome(), chosen || current, (key) => choose(key, true)),
-  );
+  const choosing = (key) => choose(key, true);
+  put("#strip", strip(data, { stops, gone: done.length, hand: chosen || current, choose: choosing }));
   put("#drawing", rule.element);
   rule.settle();
   if (toFocus) {
@@ -180,7 +180,7 @@ function run() {
   if (nameOf(hand, t) !== drawnFor) draw();
   rule?.now(t);
   $("#one").hidden = !pick || Boolean(hand.over);
-  tellNow(data, { hand, pick, stops: toCome(), t });
+  tellNow(data, { hand, pick, stops: toCome(), done: ticked(), t });
   controls(pick, hand, t);
 }
 

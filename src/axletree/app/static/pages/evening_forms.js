@@ -88,6 +88,7 @@ export function forms({ change, problem, answer, looked }) {
     button.addEventListener("click", () =>
       change("again", { in_min: Number(button.dataset.late) }).then((done) => done && close()),
     );
+  for (const id of ["#shown", "#skip"]) $(id).addEventListener("click", close);
   $("#longer").addEventListener("click", () => change("longer", { minutes: 10 }).then((done) => done && close()));
   // The evening ends where it stands; 'take back' goes on with it.
   $("#end-now").addEventListener("click", async () => {

@@ -24,7 +24,9 @@ function tellWay(s) {
     key = s ? s.catalogue_id + words : "";
   if (key === way) return;
   way = key;
-  const href = words ? `/find?object=${encodeURIComponent(s.name)}` : "";
+  const href = s ? `/find?object=${encodeURIComponent(s.name)}` : "/find";
+  // The bar under the thumb leads to the same.
+  for (const link of document.querySelectorAll('.thumb a[href^="/find"]')) link.setAttribute("href", href);
   put("#way", words, words ? " " : "", words ? make("a", { href }, say.STEP_BY_STEP) : "");
 }
 
@@ -40,7 +42,7 @@ export function tellPlanning(when, because) {
 }
 
 // `pick` is a stop that somebody looks at, in hand or not.
-export function tellNow(data, { hand, pick, stops, t }) {
+export function tellNow(data, { hand, pick, stops, done, t }) {
   const s = pick ?? hand.stop ?? null;
   $("#count").hidden = false;
   tellWay((hand.stage || hand.wait) && !pick ? null : s);
@@ -71,9 +73,9 @@ export function tellNow(data, { hand, pick, stops, t }) {
   } else if (s) {
     const before = (ms(s.begin) - t) / 1000,
       left = (ms(s.end) - t) / 1000,
-      place = data.ticked.length + stops.indexOf(s) + 1,
+      place = done.length + stops.indexOf(s) + 1,
       begun = !hand.behind || hand.behind.begun;
-    write("#when", say.stopOf(s, { pick, before, begun, place, count: data.ticked.length + stops.length }));
+    write("#when", say.stopOf(s, { pick, before, begun, place, count: done.length + stops.length }));
     put("#answer", s.name);
     const [figure, words] = say.counted(s, before, left, page.zone);
     if ($("#count").dataset.words !== words) {

@@ -38,7 +38,7 @@ export function rowsOf(data, { done, stops, hand, current, chosen }) {
       to: ms(s.end),
       title: s.name,
       tag: say.tag(s, over),
-      under: say.row(s, data.ticked.length + i + 1, wait, page.zone),
+      under: say.row(s, done.length + i + 1, wait, page.zone),
       state: s.catalogue_id === chosen ? "chosen" : s.catalogue_id === current ? "now" : "",
       grip: true,
     });

@@ -14,8 +14,8 @@ const TOP = 18,
 const narrow = matchMedia("(max-width: 600px)");
 
 // `stops` to come in their order; `hand` is the key of the one in hand; `choose` takes a key.
-/** @type {(data: any, stops: any[], hand: string, choose: (key: string) => void) => Node | string} */
-export function strip(data, stops, hand, choose) {
+/** @type {(data: any, given: { stops: any[], gone: number, hand: string, choose: (key: string) => void }) => Node | string} */
+export function strip(data, { stops, gone, hand, choose }) {
   if (!stops.length) return "";
   const wide = narrow.matches ? 356 : 720,
     base = narrow.matches ? 176 : 242,
@@ -25,7 +25,7 @@ export function strip(data, stops, hand, choose) {
     middle = (Math.atan2(sum(Math.sin), sum(Math.cos)) * 180) / Math.PI;
   const x = (azimuth) => wide / 2 + (wrap180(azimuth - middle) / 180) * (wide / 2 - EDGE),
     y = (altitude) => base - (Math.min(Math.max(altitude, 0), 90) / 90) * (base - TOP);
-  const svg = sheet(wide, high, say.stripOf(stops));
+  const svg = sheet(wide, high, say.stripOf(stops, gone));
   for (const altitude of [30, 60])
     svg.append(
       line(EDGE, y(altitude), wide - EDGE, y(altitude), HAIR, 0.8),
@@ -73,7 +73,7 @@ export function strip(data, stops, hand, choose) {
         "g",
         { class: "stop-mark", onclick: () => choose(s.catalogue_id) },
         circle(cx, cy, SIZE / 2 + 4, { fill: own ? INK : PAPER, "stroke-width": 1.8 }),
-        words(cx, cy + SIZE * 0.33, data.ticked.length + i + 1, SIZE, { "font-weight": 600, fill: own ? PAPER : INK }),
+        words(cx, cy + SIZE * 0.33, gone + i + 1, SIZE, { "font-weight": 600, fill: own ? PAPER : INK }),
         el("title", {}, `${s.name}, ${clock(new Date(s.begin), page.zone)}`),
       ),
     );

@@ -160,6 +160,7 @@ export function chooser(chosen) {
     const up = await refresh(),
       first = object || chosenObject() || up[0]?.name || "";
     show(first);
+    if (!first) put("#answer", say.CHOOSE);
     return first;
   }
   return { show, known, fail, begin };

@@ -181,5 +181,5 @@ export const QUARTERS = [
   [270, "west"],
 ];
 export const high = (altitude) => `${altitude}°`;
-export const stripOf = (stops) =>
-  `The skyline as a strip, and on it in their order: ${stops.map((s, i) => `${i + 1} ${s.name}`).join(", ")}`;
+export const stripOf = (stops, gone) =>
+  `The skyline as a strip, and on it in their order: ${stops.map((s, i) => `${gone + i + 1} ${s.name}`).join(", ")}`;

@@ -38,6 +38,7 @@ export const UNREADABLE = "The answer could not be read.";
 export const DID_NOT_WORK = "That did not work.";
 export const TRIPPED = "This page tripped over something; load it again.";
 export const WORKING = "Working";
+export const CHOOSE = "Choose an object";
 export const sending = (waiting) => `Sending ${waiting} kept ${waiting === 1 ? "entry" : "entries"}.`;
 // When what stands there was answered; nothing where that is now.
 /** @type {(from: number, now: number, zone: string) => string} */
