@@ -7,6 +7,7 @@ Where the browser lets no worker hold pages (plain http from another machine: W3
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -29,6 +30,17 @@ HELD = """async () => {
   }
   return all;
 }"""
+# Answers that were kept are as old as asked, ms; and so many others are kept beside them.
+AGED = """async ([age, others]) => {
+  const held = await caches.open("axletree-answers");
+  for (const asked of await held.keys()) {
+    const kept = await (await held.match(asked)).json();
+    await held.put(asked, new Response(JSON.stringify({ ...kept, at: Date.now() - age })));
+  }
+  for (let i = 0; i < others; i += 1)
+    await held.put(`/kept/point?object=${i}`, new Response(JSON.stringify({ at: 0, data: null })));
+}"""
+MOST_KEPT, DAY_MS = 60, 24 * 3_600_000  # docs/screens.md: for a day
 LOST = "() => document.querySelector('#notice').textContent.includes('No link')"
 
 
@@ -54,11 +66,23 @@ def test_a_page_that_was_opened_opens_without_a_link(browser: Any, alone: Live) 
     troubles: list[str] = []
     page = context.new_page()
     page.on("pageerror", lambda error: troubles.append(str(error)))
+    # Of an edition that was here before nothing is held on; what is another's stays.
+    page.goto(f"{alone.url}/answer/here")
+    page.evaluate("Promise.all(['axletree-000000000000', 'other'].map((n) => caches.open(n)))")
     page.goto(f"{alone.url}/balance")
     answered(page)
     told = page.inner_text("#answer")
     held(page, "/balance")
     until(page, "() => Boolean(navigator.serviceWorker.controller)")
+    until(page, "async () => !(await caches.has('axletree-000000000000'))")
+    assert page.evaluate("caches.has('other')")
+    # More than so many answers are not held on: the oldest go.
+    page.evaluate(AGED, [0, MOST_KEPT + 5])
+    page.reload()
+    answered(page)
+    most = "async () => (await (await caches.open('axletree-answers')).keys()).length"
+    until(page, f"async () => (await ({most})()) === {MOST_KEPT}")
+    assert any(path.startswith("/kept/balance?") for path, _ in page.evaluate(HELD))
     page.click("[data-choose-light=red]")
     kept = dict(page.evaluate(HELD))
     whole = " ".join(kept.values()).lower()
@@ -90,8 +114,23 @@ def test_a_page_that_was_opened_opens_without_a_link(browser: Any, alone: Live) 
     with pytest.raises(Exception, match=r"ERR_FAILED|ERR_CONNECTION_REFUSED"):
         other.goto(f"{alone.url}/north")
 
-    # The link comes back: what stands there is of now again, and says nothing of then.
-    again = Live(make_desk(), port=alone.port).start()
+    # For a day, and no longer.
+    page.evaluate(AGED, [DAY_MS - 60_000, 0])
+    page.reload()
+    until(page, f"() => document.querySelector('#answer').innerText === {json.dumps(told)}")
+    assert re.search(r"was answered at \d\d:\d\d on \d", notice(page))
+    page.evaluate(AGED, [DAY_MS + 1000, 0])
+    other.goto(f"{alone.url}/balance")
+    until(other, LOST)
+    until(other, "() => document.querySelector('#notice').textContent.includes('Nothing was kept')")
+    assert other.inner_text("#answer") != told
+    assert other.evaluate("document.querySelector('main fieldset').inert"), "nothing to be set"
+
+    # The link comes back: a page that stands empty begins anew, and what stands on the first one is
+    # of now again, and says nothing of then.
+    with other.expect_navigation():
+        again = Live(make_desk(), port=alone.port).start()
+    answered(other)
     until(page, "() => document.querySelector('#notice').hidden")
     assert page.inner_text("#answer") == told
     assert not troubles, troubles

@@ -22,7 +22,10 @@ export class Away extends Problem {
 const KEPT = "axletree-unsent";
 const watchers = new Set(),
   seen = new Set(); // places of what was answered on this page, of now or kept
-let linked = true;
+let linked = true,
+  missed = false; // something was asked without a link, and nothing was kept of it
+// Whether the page stands there without anything that it asked for.
+export const standsEmpty = () => missed && seen.size === 0;
 
 export const onLink = (fn) => {
   watchers.add(fn);
@@ -72,7 +75,7 @@ async function asked(path, given, answer) {
   const key = placeOf(path, given);
   try {
     const data = await answer;
-    seen.add(key);
+    if (path !== "here") seen.add(key);
     if (from && path !== "here") {
       from = 0;
       say(linked);
@@ -82,7 +85,13 @@ async function asked(path, given, answer) {
   } catch (error) {
     if (error.status === 403) forgetAll();
     const kept = error instanceof Away && !seen.has(key) ? await keptAnswer(path, given) : null;
-    if (!kept) throw error;
+    if (!kept) {
+      if (error instanceof Away && path !== "here") {
+        missed = true;
+        say(false);
+      }
+      throw error;
+    }
     seen.add(key);
     from = from ? Math.min(from, kept.at) : kept.at;
     say(false);

@@ -7,6 +7,7 @@ import { light, onLight } from "./light.js";
 import { onPutBack, watchClock } from "./put_back.js";
 import { watchDrawings } from "./readable.js";
 import { duration } from "./words.js";
+import { beginsAnew } from "./anew.js";
 import { Away, flush, isLinked, listen, onLink, post, Problem, send, ask, Superseded } from "./link.js";
 
 export { $, $$, light, list, make, onLight, put, radios, unbroken, unfolds };
@@ -79,9 +80,10 @@ onLink((linked, waiting, from, empty) => {
   const old = words.answeredAt(from, Date.now(), page.zone);
   if (linked) notice("link", `${waiting ? words.sending(waiting) : ""}${old}`);
   else notice("link", words.away({ waiting, old, empty, opens: holdsPages() }));
+  const anew = beginsAnew(linked);
   if (linked && !wasLinked) {
     fine();
-    for (const fn of backWatchers) fn();
+    if (!anew) for (const fn of backWatchers) fn();
   }
   wasLinked = linked;
 });
