@@ -10,10 +10,12 @@ to -0.232: in a glass only; below: not at all.
 
 from __future__ import annotations
 
+from datetime import datetime
 from enum import Enum
 
 import numpy as np
 
+from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
 from axletree.sky.directions import angle_between_deg, wrap_180
 from axletree.sky.events.crossings import find_crossings
@@ -87,23 +89,32 @@ def thin_moons(watch: Watch, new_moons_s: Floats) -> list[SpecialNight]:
     moonset = find_crossings(
         lambda s: _heights(watch, s)[1] - HORIZON_DEG, at_sunset, at_sunset + 28800.0, 2400.0
     )
+    new = span[moonset.span] // _EVENINGS
+    best = at_sunset[moonset.span] + 4.0 / 9.0 * (moonset.seconds - at_sunset[moonset.span])
+    rows = np.flatnonzero(~moonset.upward & (best >= 0.0) & (best < watch.length_s))
+    looks = _looks(watch, best[rows])
+    times = watch.times(best[rows])
     found: dict[int, SpecialNight] = {}
-    for row, seconds, upward in zip(moonset.span, moonset.seconds, moonset.upward, strict=True):
-        new = int(span[row]) // _EVENINGS
-        if upward or new in found:
-            continue
-        best = float(at_sunset[row] + 4.0 / 9.0 * (seconds - at_sunset[row]))
-        night = _evening(watch, best, float(new_moons_s[new]))
-        if night is not None:
-            found[new] = night
+    for k, row in enumerate(rows.tolist()):
+        moon = int(new[row])
+        if moon not in found and looks.q[k] > FIND_BY_GLASS_Q:
+            age_h = float(best[row] - new_moons_s[moon]) / 3600.0
+            found[moon] = _told(watch, times[k], looks, k, age_h)
     return list(found.values())
 
 
-def _evening(watch: Watch, best_s: float, new_s: float) -> SpecialNight | None:
-    if not 0.0 <= best_s < watch.length_s:
-        return None
+@dataclass(frozen=True)
+class _Looks:
+    """The thin Moon at its best moments (n,): degrees, arcminutes, and the figure of the note."""
+
+    altitude_deg: Floats
+    azimuth_deg: Floats
+    width_arcmin: Floats
+    q: Floats
+
+
+def _looks(watch: Watch, at: Floats) -> _Looks:
     assert watch.observer is not None
-    at = np.array([best_s])
     instants, turned = watch.at(at)
     moon = see_body("moon", instants, turned, watch.kernel)
     here = positions_from_cirs(
@@ -121,16 +132,16 @@ def _evening(watch: Watch, best_s: float, new_s: float) -> SpecialNight | None:
     distance = np.linalg.norm(moon.from_observer_au, axis=-1) * AU_KM
     radius = np.degrees(np.arcsin(RADIUS_KM["moon"] / distance)) * 60.0
     width = radius * (1.0 - np.cos(arcl))
-    q = float(yallop_q(arcv, width)[0])
-    if q <= FIND_BY_GLASS_Q:
-        return None
-    time = watch.times(at)[0]
+    return _Looks(here.altitude_deg, here.azimuth_deg, width, yallop_q(arcv, width))
+
+
+def _told(watch: Watch, time: datetime, looks: _Looks, k: int, age_h: float) -> SpecialNight:
     moment = NamedMoment(
         kind=MomentKind.BEST,
         time=time,
         doubt_s=300.0,
-        altitude_deg=float(here.altitude_deg[0]),
-        azimuth_deg=float(here.azimuth_deg[0]),
+        altitude_deg=float(looks.altitude_deg[k]),
+        azimuth_deg=float(looks.azimuth_deg[k]),
         seen=True,
     )
     return SpecialNight(
@@ -140,9 +151,9 @@ def _evening(watch: Watch, best_s: float, new_s: float) -> SpecialNight | None:
         greatest=moment,
         moments=(moment,),
         figures=(
-            Figure(FigureKind.MOON_AGE_H, (best_s - new_s) / 3600.0, 0.1),
-            Figure(FigureKind.CRESCENT_ARCMIN, float(width[0]), 0.01),
-            Figure(FigureKind.CRESCENT_Q, q, _Q_ERROR),
+            Figure(FigureKind.MOON_AGE_H, age_h, 0.1),
+            Figure(FigureKind.CRESCENT_ARCMIN, float(looks.width_arcmin[k]), 0.01),
+            Figure(FigureKind.CRESCENT_Q, float(looks.q[k]), _Q_ERROR),
         ),
     )
 
