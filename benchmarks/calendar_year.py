@@ -10,7 +10,9 @@ few nights and scaled to the year: less than half of the job.
 Seconds are processor time. 2026-11-30, 2 processors under a load of 6 to 10, warm: 0.6 s for the
 courtyard (646 of 11,689 objects can show), 0.9 s for the paddock (1,527); with what the sky has in
 the year, as the command gives it, 0.9 and 1.2 s (1.3 and 1.7 before the ephemeris' series were
-summed at once).
+summed at once). Since only what can show is looked at: 0.87 and 0.68 of that, old and new in turns
+on a machine at which ten million additions took 1.1 s; there 1.5 and 1.9 s, the first time in a
+process 0.5 s more, and 0.7 s for the modules.
 """
 
 from __future__ import annotations
