@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from axletree.kit.errors import AxletreeError
 from axletree.sky.arrays import Floats
 
 # One error so many times the other is an error along a line.
@@ -29,8 +30,10 @@ def radius_of_chance(chance: float, sigma_high: float, sigma_east: float) -> flo
     """The radius within which the axis lies with this chance; inverse of `chance_within`.
 
     Newton's steps in the squared radius: with it the chance grows ever more slowly, so that steps
-    from below never go too far.
+    from below never go too far. Refuses a chance that is not from 0 to less than 1.
     """
+    if not 0.0 <= chance < 1.0:
+        raise AxletreeError(f"a chance of {chance:g}: it must be 0 or more and less than 1")
     s1, s2 = max(sigma_high, 1e-9), max(sigma_east, 1e-9)
     if max(s1, s2) / min(s1, s2) > _A_LINE:
         return _halved(chance, s1, s2)
