@@ -6,7 +6,7 @@ module asks when it opens, one question every few seconds as somebody moves a co
 whatever it asks when the stream tells of a change. After a minute the person goes on to another
 page. One of them leads and plans the evening again and again, in all the ways that the page has.
 
-python tests/hard/crowd.py [--minutes 10] [--pages 50] [--every 15] [--seed 1]
+python tests/hard/crowd.py [--minutes 10] [--pages 50] [--every 15] [--seed 1] [--flat 10]
 """
 
 from __future__ import annotations
@@ -40,7 +40,9 @@ PAGES_A_BROWSER = 5
 ON_A_PAGE_S = 60.0
 BETWEEN_MOVES_S = 6.0
 SOON_MS, SELDOM_MS = 50.0, 150.0  # of the answers 95 and 99 in a hundred
-FLAT_MB = 5.0  # between the third and the last tenth of the time
+# Between the third and the last tenth of the time. Steps that the leader can take back are kept,
+# thirty at 2 MB: all are there after twelve minutes, and an hour may grow by 5 MB alone.
+FLAT_MB = 10.0
 # What each page asks when it opens (static/NAME.js), and what a moved control asks.
 OPENED = {
     "": (), "kit": ("kit",), "spot": ("yard",), "north": ("north",), "level": ("level",),
@@ -311,6 +313,7 @@ def main() -> int:
     parser.add_argument("--pages", type=int, default=50)
     parser.add_argument("--every", type=float, default=15.0, help="seconds between two replans")
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--flat", type=float, default=FLAT_MB, help="MB that memory may grow")
     given = parser.parse_args()
     with tempfile.TemporaryDirectory() as folder, served(Path(folder)) as (url, process):
         heard = asyncio.run(
@@ -318,7 +321,7 @@ def main() -> int:
                    every_s=given.every, seed=given.seed)
         )  # fmt: skip
     tell(heard, given.minutes * 60.0)
-    missed = missing(heard, given.pages)
+    missed = missing(heard, given.pages, given.flat)
     print("\n".join(missed) or "all that was asked of it holds")
     return 1 if missed else 0
 
@@ -327,7 +330,7 @@ def _replanning(heard: Heard) -> list[tuple[str, float, float]]:
     return during(heard.answers, heard.changes)
 
 
-def missing(heard: Heard, pages: int) -> list[str]:
+def missing(heard: Heard, pages: int, flat_mb: float = FLAT_MB) -> list[str]:
     """What was asked of the app under a crowd, and does not hold; on a calm machine."""
     found = [f"wrong: {words}" for words in heard.wrong[:10]]
     if heard.most_links != pages:
@@ -341,7 +344,7 @@ def missing(heard: Heard, pages: int) -> list[str]:
     last = heard.memory_mb[-1][0]
     early = [mb for s, mb in heard.memory_mb if 0.2 * last <= s < 0.3 * last]
     late = [mb for s, mb in heard.memory_mb if s >= 0.9 * last]
-    if np.mean(late) - np.mean(early) > FLAT_MB:
+    if np.mean(late) - np.mean(early) > flat_mb:
         found.append(f"memory grew from {np.mean(early):.0f} to {np.mean(late):.0f} MB")
     return found
 
