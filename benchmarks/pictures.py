@@ -48,6 +48,7 @@ KINDS = (
     ("15-40°", 15.0, 40.0, 0.98),
     ("phone 60°", 55.0, 68.0, 0.93),
 )
+LOWEST_UP = 0.34  # sine of the least altitude of a picture's middle: above the trees
 WRONG_PART = 0.01  # of the field: an attitude off by more is another one
 
 
@@ -113,12 +114,15 @@ def drawn(rng, kind, reduced=1):
 def one_run(rng, kind, folder, reduced=1):
     """What became of a run: a dict of figures."""
     site, camera, sky, direction, roll, exposure, turns, axis, high_east = drawn(rng, kind, reduced)
+    ahead = direction / np.linalg.norm(direction)
+    if ahead[2] < LOWEST_UP + 0.02:  # however little the axis turns it stays too low
+        level = ahead[:2] / np.hypot(*ahead[:2])
+        ahead = np.array([*np.cos(np.arcsin(LOWEST_UP + 0.02)) * level, LOWEST_UP + 0.02])
     while True:
-        ahead = direction / np.linalg.norm(direction)
-        if all((ahead @ cam.turn(axis, np.radians(t)).T)[2] > 0.34 for t in turns):
+        if all((ahead @ cam.turn(axis, np.radians(t)).T)[2] > LOWEST_UP for t in turns):
             break
         turns = tuple(0.5 * t for t in turns)
-    taken = cam.run_of(site, camera, sky, direction, roll, exposure, turns, axis)
+    taken = cam.run_of(site, camera, sky, ahead, roll, exposure, turns, axis)
     observer = Observer(
         site.latitude_deg, site.longitude_deg, site.elevation_m, site.pressure_hpa,
         site.temperature_c,

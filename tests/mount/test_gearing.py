@@ -17,7 +17,7 @@ from axletree.mount.follow.rates import ObjectRates, drive_choices
 from axletree.mount.rig.kinematics import align, axis_angles, direction, pointing
 from axletree.sky.directions import angle_between_deg, rotate_about, vector_from_hour_angle
 from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S
-from axletree.tell.follow.text import RATE_SOURCES
+from axletree.tell.follow.drive_text import RATE_SOURCES
 
 WORMS = {"hour_worm_teeth": 144, "declination_worm_teeth": 120}
 
