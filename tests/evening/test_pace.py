@@ -5,7 +5,14 @@ from __future__ import annotations
 
 import pytest
 
-from axletree.evening.hosting.pace import most_stops, people_at, show_seconds
+from axletree.evening.hosting.pace import (
+    Ease,
+    find_seconds,
+    most_stops,
+    people_at,
+    show_seconds,
+    slack_part,
+)
 from axletree.kit.kit import Kit, demo_kit
 
 
@@ -30,3 +37,15 @@ def test_who_is_named_without_a_number_still_looks() -> None:
     assert people_at(pupils.habits) > 10
     assert show_seconds(pupils) > show_seconds(alone)
     assert people_at(kit_with(visitors=7, audience="class").habits) == 7
+
+
+@pytest.mark.parametrize(("observer", "least", "most"), [("newcomer", 3, 5), ("practised", 5, 8)])
+@pytest.mark.parametrize("visitors", [0, 4])
+def test_as_many_an_hour_by_hand_as_such_a_host_shows(
+    observer: str, least: int, most: int, visitors: int
+) -> None:
+    """Of what the bare eye or the finder shows; turning the mount comes on top."""
+    kit = kit_with(observer=observer, visitors=visitors)
+    hands_s = find_seconds(kit, Ease.EASY) + show_seconds(kit)
+    an_hour = 3600.0 / ((1.0 + slack_part(kit)) * hands_s)
+    assert least <= an_hour <= most

@@ -39,7 +39,8 @@ BOTH_MOTORS_MIN, ONE_MOTOR_PART = 0.5, 0.7
 BRIGHT_STAR_MAG, EASY_STAR_MAG, EASY_GLOW_MAG = 3.0, 5.0, 5.0
 
 TALK_MIN = 2.0  # introduction and questions, where anybody listens
-ALONE_MIN = 6.0  # a quiet look, which visitors never shorten
+# A quiet look, which visitors never shorten; a newcomer reads what there is to see meanwhile.
+ALONE_MIN: dict[Experience, float] = {"newcomer": 8.0, "practised": 6.0, "expert": 6.0}
 SLACK_PART = 0.18
 # A soft glow takes longer to be seen, one at the edge of sight longer still: from these margins on.
 LOOKS = ((1.0, 1.0), (0.4, 1.3), (-9.0, 1.6))
@@ -87,7 +88,7 @@ def show_seconds(kit: Kit, minutes_per_stop: float | None = None) -> float:
     talk = TALK_MIN if habits.talk_min is None else habits.talk_min
     people = people_at(habits)
     looks = people * habits.seconds_per_visitor
-    return max(ALONE_MIN * 60.0, (talk * 60.0 + looks) if people else 0.0)
+    return max(ALONE_MIN[habits.observer] * 60.0, (talk * 60.0 + looks) if people else 0.0)
 
 
 def people_at(habits: Habits) -> int:
