@@ -9,8 +9,9 @@ from crowd import during, gather, missing, parts_ms, served
 from apart import run_apart
 
 PAGES = 50
-# Other tests run beside this one: the figures of a calm machine come from `make long`.
-PATIENCE_MS = 1500.0
+# Other tests run beside this one, on a machine that may be three times slower than another: the
+# figures of a calm machine come from `make long`. Who waits for a plan's end waits longer.
+PATIENCE_MS = 6000.0
 
 
 def test_fifty_pages_are_answered_while_the_night_is_planned_again(tmp_path: Path) -> None:
