@@ -5,14 +5,8 @@ from __future__ import annotations
 
 import pytest
 
-from axletree.evening.hosting.pace import (
-    Ease,
-    find_seconds,
-    most_stops,
-    people_at,
-    show_seconds,
-    slack_part,
-)
+from axletree.evening.hosting.pace import most_stops, people_at, show_seconds
+from axletree.evening.order.moving import handling_of
 from axletree.kit.kit import Kit, demo_kit
 
 
@@ -46,6 +40,6 @@ def test_as_many_an_hour_by_hand_as_such_a_host_shows(
 ) -> None:
     """Of what the bare eye or the finder shows; turning the mount comes on top."""
     kit = kit_with(observer=observer, visitors=visitors)
-    hands_s = find_seconds(kit, Ease.EASY) + show_seconds(kit)
-    an_hour = 3600.0 / ((1.0 + slack_part(kit)) * hands_s)
+    hands = handling_of(kit)
+    an_hour = 3600.0 / (float(hands.with_slack_s(hands.find_s)) + show_seconds(kit))
     assert least <= an_hour <= most

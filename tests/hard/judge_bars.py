@@ -60,13 +60,15 @@ def bars_of(kit: Kit, made: Evening, seed: int, rigs: int = RIGS) -> Bars | None
         side = 1 if stop.chosen.side == "east" else -1
         at = side, stop.start.hour_angle_h, stop.start.declination_deg
         lasts_h = (stop.end - stop.begin).total_seconds() / 3600.0
-        hours = np.linspace(0.0, lasts_h, max(2, int(lasts_h / STEP_H) + 2))
-        touched |= np.isfinite(first_touch_h(drawn, *at, hours))
-        if doubt["touch_possible"] is not None:
-            until = datetime.fromisoformat(doubt["touch_possible"])
-            until_h = (until - stop.begin).total_seconds() / 3600.0
-            hours = np.linspace(0.0, until_h, max(2, int(until_h / STEP_H) + 2))
-            early.append(float(np.isfinite(first_touch_h(drawn, *at, hours)).mean()))
+        possible = doubt["touch_possible"]
+        until = stop.begin if possible is None else datetime.fromisoformat(possible)
+        until_h = (until - stop.begin).total_seconds() / 3600.0
+        last_h = max(lasts_h, until_h)
+        hours = np.linspace(0.0, last_h, max(2, int(last_h / STEP_H) + 2))
+        first_h = first_touch_h(drawn, *at, hours)
+        touched |= first_h <= lasts_h
+        if possible is not None:
+            early.append(float((first_h <= until_h).mean()))
     return Bars(allowed_chance(kit), float(touched.mean()), told, tuple(early), rigs)
 
 

@@ -11,7 +11,7 @@ from datetime import timedelta
 from typing import Any
 
 import numpy as np
-from witness import Place, Seen, Stand, apart_deg, seen, skyline_deg
+from witness import Place, Seen, Stand, apart_deg, local, seen, skyline_deg
 
 from axletree.find.person import skill_of, wrong_named_star
 from axletree.kit.errors import AxletreeError
@@ -73,10 +73,7 @@ def _guides(where: Any, here: Seen, stop: StopFacts, place: Place) -> list[str]:
 def shafts(stand: Stand, here: Seen) -> tuple[float, float]:
     """Turn about the axis from the upper meridian, westward, and angle from its equator, degrees,
     at the first moment."""
-    azimuth, altitude = np.radians(here.azimuth_deg[0]), np.radians(here.altitude_deg[0])
-    look = np.array([
-        np.sin(azimuth) * np.cos(altitude), np.cos(azimuth) * np.cos(altitude), np.sin(altitude)
-    ])  # fmt: skip
+    look = local(here.azimuth_deg[0], here.altitude_deg[0])
     along = float(look @ stand.axis)
     west = np.array([-1.0, 0.0, 0.0])
     hour = np.degrees(np.arctan2(look @ west, look @ stand.up))

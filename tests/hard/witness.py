@@ -121,12 +121,12 @@ def seen(thing: SkyObject, moments: Sequence[datetime], place: Place) -> Seen:
 
 def apart_deg(one: Seen, other: Seen) -> Floats:
     """Angle between two objects as seen, degrees."""
-    a, b = (_local(s.azimuth_deg, s.altitude_deg) for s in (one, other))
+    a, b = (local(s.azimuth_deg, s.altitude_deg) for s in (one, other))
     return np.degrees(np.arctan2(np.linalg.norm(np.cross(a, b), axis=-1), np.sum(a * b, axis=-1)))
 
 
-def _local(azimuth_deg: Any, altitude_deg: Any) -> Floats:
-    """East, north, up."""
+def local(azimuth_deg: Any, altitude_deg: Any) -> Floats:
+    """A direction as seen: east, north, up."""
     az, alt = np.radians(azimuth_deg), np.radians(altitude_deg)
     return np.stack((np.sin(az) * np.cos(alt), np.cos(az) * np.cos(alt), np.sin(alt)), axis=-1)
 
@@ -150,8 +150,8 @@ class Stand:
         self.north = place.latitude_deg >= 0
         altitude = float(place.lifted(abs(place.latitude_deg)))
         azimuth = 0.0 if self.north else 180.0
-        self.axis = _local(azimuth, altitude)
-        up = _local(azimuth + 180.0, 90.0 - altitude)
+        self.axis = local(azimuth, altitude)
+        up = local(azimuth + 180.0, 90.0 - altitude)
         self.up = up
         self.crossing = (
             np.array([0.0, 0.0, rig.hinge_height_m])
@@ -162,7 +162,7 @@ class Stand:
 
     def pose(self, side: str, azimuth_deg: float, altitude_deg: float) -> Pose:
         """The rig looking at a direction on a tube side."""
-        look = _local(azimuth_deg, altitude_deg)
+        look = local(azimuth_deg, altitude_deg)
         square = np.cross(self.axis, look)
         square /= np.linalg.norm(square)
         # The tube's end of the declination axis points to H - 6 h (the sky's east of the object)
