@@ -15,7 +15,7 @@ import pytest
 
 from axletree.cli import main
 from axletree.evening.ground_here import ground_of
-from axletree.evening.objects.choosing import candidate_positions
+from axletree.evening.offered.places import candidate_positions
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.sky_brightness import site_sky, sky_state
 from axletree.evening.seeing.visibility import margins, suiting_view

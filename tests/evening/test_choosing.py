@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import numpy as np
@@ -31,14 +32,22 @@ KIT = demo_kit("courtyard")
 DUSK = datetime(2026, 12, 5, 18, tzinfo=KIT.site.zone)
 
 
+UNDER_TOWN = KIT.model_copy(
+    update={"site": KIT.site.model_copy(update={"sky_brightness_mag_arcsec2": 18.8})}
+)
+
+
 def changed(**habits: object) -> Kit:
     return KIT.model_copy(update={"habits": KIT.habits.model_copy(update=habits)})
 
 
-def chosen(kit: Kit = KIT, **options) -> Chosen:
+def chosen(kit: Kit = KIT, *, at: datetime = DUSK, moonlight: bool = True, **options) -> Chosen:
     observer = observer_of(kit.site)
-    instants = Instants.grid(DUSK, count=9, step_s=1200.0)
-    return choose_candidates(kit, observer, instants, sky_state(kit, observer, instants), **options)
+    instants = Instants.grid(at, count=9, step_s=1200.0)
+    sky = sky_state(kit, observer, instants)
+    if not moonlight:
+        sky = replace(sky, moon_altitude_deg=np.full(9, -30.0))
+    return choose_candidates(kit, observer, instants, sky, **options)
 
 
 def test_every_candidate_has_its_reason_and_an_eyepiece_of_the_kit() -> None:
@@ -95,6 +104,33 @@ def test_nothing_is_offered_twice() -> None:
     apart = separation_deg(ra[:, None], dec[:, None], ra[None], dec[None])
     np.fill_diagonal(apart, 90.0)
     assert apart.min() > 0.015
+
+
+FULL_MOON = datetime(2027, 1, 22, 19, 30, tzinfo=KIT.site.zone)
+
+
+def test_people_who_come_once_get_the_full_moon() -> None:
+    """Everybody asks for the Moon; whoever is out alone leaves a full one aside (common practice,
+    no source)."""
+    places = {}
+    for audience in ("family", "public", "alone"):
+        found = chosen(changed(audience=audience), at=FULL_MOON).candidates
+        places[audience] = [c.thing.catalogue_id for c in found].index("moon")
+    assert max(places["family"], places["public"]) < 8
+    assert places["alone"] > 12
+
+
+def test_the_moon_is_blamed_where_it_hides_an_object_and_only_there() -> None:
+    def faint(**when) -> dict[str, bool]:
+        omitted = chosen(**when).left_out
+        return {o.name: o.by_moon for o in omitted if o.why is NotShown.TOO_FAINT}
+
+    under, without = faint(at=FULL_MOON), faint(at=FULL_MOON, moonlight=False)
+    assert any(under.values())
+    assert {name for name, by_moon in under.items() if not by_moon} == set(without)
+    thin = faint(at=datetime(2027, 4, 7, 20, 30, tzinfo=KIT.site.zone), kit=UNDER_TOWN)
+    assert thin
+    assert not any(thin.values())  # 1 % lit, and down at 20:55
 
 
 def test_the_skyline_hides_what_it_hides() -> None:

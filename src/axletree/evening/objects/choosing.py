@@ -15,6 +15,7 @@ from axletree.evening.objects.facts import BodyFacts, ObjectFacts, body_facts, f
 from axletree.evening.objects.light_wanted import light_allows
 from axletree.evening.objects.not_offered import (
     SHOWN_MARGIN,
+    Best,
     Omission,
     beyond_the_list,
     left_out,
@@ -33,23 +34,23 @@ from axletree.evening.objects.worth import (
     worth_of,
 )
 from axletree.evening.offered.candidates import Candidates
+from axletree.evening.offered.places import candidate_positions
 from axletree.evening.offered.well_known import SHOWPIECE
 from axletree.evening.seeing.eyepiece import views_of
 from axletree.evening.seeing.grades import Visibility, visibility_of
+from axletree.evening.seeing.moonlight import moon_takes_mag, moonless_margins
 from axletree.evening.seeing.own_eyepiece import own_margins
 from axletree.evening.seeing.pairs import clearly_apart_mag
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import filters_worn, suiting_view
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.kit.parts.habits import audience_of
 from axletree.sky.arrays import Floats, Indices, Mask
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
-from axletree.sky.positions.bodies import body_positions
-from axletree.sky.positions.orbiting import orbit_positions
-from axletree.sky.positions.stars import Positions, Stars, star_positions
+from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
-from axletree.sky.time.orientation import orientation
 
 # So many of the list should show for as long as it takes to find and to show them (ours).
 LEAST_LASTING = 8
@@ -154,8 +155,9 @@ def choose_candidates(
     shows = (np.nan_to_num(own_margin, nan=-9.0) >= SHOWN_MARGIN) | looked_for
     shows &= light_allows(part, sky.sun_altitude_deg, is_must)
     height = np.where(above[rows], here.altitude_deg, 0.0).max(axis=1)
-    kept = _in_this_light(kit, part, here, sky, own_margin, eyepiece)
-    share = fame_share(part, instants, observer) * kept
+    moon_takes = moon_takes_mag(kit, part.looks, eyepiece, here, sky, own_margin)
+    kept = light_share(part.looks.sort, moon_takes)
+    share = fame_share(part, instants, observer, audience_of(kit.habits)) * kept
     worth = worth_of(
         kit, part, best, height, selection.seen_ids, share,
         tonight_points(part.ids, part.names, selection.tonight),
@@ -186,9 +188,12 @@ def choose_candidates(
         )
         for k in order
     )
-    margin_or_any = np.where(looked_for.any(axis=1), SHOWN_MARGIN, best)
-    apart = _apart_mag(kit, part, views.magnification)
-    left = left_out(requested, above, rows, margin_or_any, sky, apart)
+    at_best = Best(
+        np.where(looked_for.any(axis=1), SHOWN_MARGIN, best),
+        _moonless_best(kit, part, eyepiece, here, sky, own_margin, is_must),
+        _apart_mag(kit, part, views.magnification),
+    )
+    left = left_out(requested, above, rows, at_best, sky)
     left += beyond_the_list(part, order, best)
     return Chosen(chosen, _rows(here, order), shows[order], left)
 
@@ -219,48 +224,20 @@ def with_lasting(order: Indices, lasts: Mask, most: int) -> Indices:
     return np.asarray(np.concatenate([kept, besides]))
 
 
-def candidate_positions(
-    candidates: Candidates, instants: Instants, observer: Observer
-) -> Positions:
-    """Places (objects, instants) of candidates whose bodies come first."""
-    turned = orientation(instants, observer)
-    moving = np.flatnonzero(candidates.source == 0)
-    fixed = np.flatnonzero(candidates.source != 0)
-    table = {f.name: np.empty((len(candidates), len(instants))) for f in fields(Positions)}
-    stars = star_positions(
-        Stars.of(candidates.ra_deg[fixed], candidates.dec_deg[fixed]), instants, observer, turned
-    )
-    parts: list[tuple[Indices, Positions]] = [(fixed, stars)]
-    if len(moving):
-        names = [candidates.ids[i] for i in moving]
-        parts.append((moving, body_positions(names, instants, observer, turned=turned)))
-    going = candidates.orbiting()
-    if going:
-        orbits = orbit_positions(list(going.values()), instants, observer, turned)
-        parts.append((np.array(list(going)), orbits))
-    for which, found in parts:
-        for name, rows in table.items():
-            rows[which] = getattr(found, name)
-    return Positions(**table)
-
-
-def _in_this_light(
-    kit: Kit, candidates: Candidates, places: Positions, sky: SkyState, margin: Floats,
-    eyepiece: Indices,
+def _moonless_best(
+    kit: Kit, part: Candidates, eyepiece: Indices, here: Positions, sky: SkyState, margin: Floats,
+    must: Mask,
 ) -> Floats:  # fmt: skip
-    """What of their fame the objects (n,) keep under tonight's Moon where they show best.
-
-    `margin` (n, instants) in their own eyepieces (n,). All of it on a night without the Moon.
-    """
-    if not (sky.moon_altitude_deg > 0.0).any():
-        return np.ones(len(candidates))
-    at = np.nan_to_num(margin, nan=-np.inf).argmax(axis=1)
-    each = np.arange(len(candidates))
-    dark = sky.behind(places, moonlight=False)[each, at][:, np.newaxis]
-    air = places.airmass[each, at][:, np.newaxis]
-    moonless = own_margins(kit, candidates.looks, views_of(kit), eyepiece, dark, air)[:, 0]
-    lost = np.nan_to_num(moonless - margin[each, at], nan=0.0, posinf=0.0)
-    return np.asarray(light_share(candidates.looks.sort, lost), dtype=np.float64)
+    """The best margins (n,) as they were without the Moon, of what people would look for and can't
+    see; for all others the `margin` (n, instants) as it is. Below the skyline that is -inf."""
+    best = np.nan_to_num(margin, nan=-9.0).max(axis=1)
+    expected = must | (part.fame >= SHOWPIECE) | (part.source == 0)
+    asked = np.flatnonzero((best < SHOWN_MARGIN) & expected)
+    if len(asked) and (sky.moon_altitude_deg > 0.0).any():
+        looks = part.take(asked).looks
+        without = moonless_margins(kit, looks, eyepiece[asked], _rows(here, asked), sky)
+        best[asked] = np.where(np.isneginf(margin[asked]), -np.inf, without).max(axis=1)
+    return np.asarray(best)
 
 
 def _rows(places: Positions, which: Indices) -> Positions:

@@ -12,7 +12,6 @@ from dataclasses import replace
 
 import numpy as np
 
-from axletree.evening.objects.choosing import candidate_positions
 from axletree.evening.objects.facts import ObjectFacts, body_facts, facts_of
 from axletree.evening.objects.kinds import candidate_kinds
 from axletree.evening.objects.light_wanted import light_allows
@@ -28,13 +27,14 @@ from axletree.evening.objects.twins import without_twins
 from axletree.evening.objects.worth import fame_share, weighed, worth_of
 from axletree.evening.offered.candidates import THEME_OF_KIND, Candidates
 from axletree.evening.offered.catalogues import catalogue_magnitudes
+from axletree.evening.offered.places import candidate_positions
 from axletree.evening.seeing.eyepiece import Views, views_of
 from axletree.evening.seeing.own_eyepiece import own_margins
 from axletree.evening.seeing.sky_brightness import SkyState
 from axletree.evening.seeing.visibility import SURE, suiting_view
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
-from axletree.kit.parts.habits import Theme
+from axletree.kit.parts.habits import Theme, audience_of
 from axletree.mount.room.choice import Choice
 from axletree.mount.room.sides_now import sides_now, targets_at
 from axletree.mount.room.table import RoomTable, room
@@ -159,7 +159,7 @@ def list_objects(
         shows &= _reached(table, places, shows)
     reached = np.where(np.any(shows, axis=1, keepdims=True), shows, above)
     best = _best_moment(own_margin, reached, places.altitude_deg)
-    share = fame_share(part, instants, observer)
+    share = fame_share(part, instants, observer, audience_of(kit.habits))
     tonight = tonight_of(kit, observer, *instants[[0, -1]].to_datetimes(kit.site.zone))
     worth = worth_of(
         kit,

@@ -1,6 +1,6 @@
 """Why is an object that people would expect not offered?
 
-Public: ``NotShown``, ``Omission``, ``left_out``, ``beyond_the_list``, ``SHOWN_MARGIN``.
+Public: ``NotShown``, ``Omission``, ``Best``, ``left_out``, ``beyond_the_list``, ``SHOWN_MARGIN``.
 """
 
 from __future__ import annotations
@@ -39,31 +39,41 @@ class NotShown(Enum):
 class Omission:
     """An object that is not offered; one that is too faint lacks so many magnitudes.
 
-    `must`: the kit asks for it by name.
+    `by_moon`: without the Moon it would show. `must`: the kit asks for it by name.
     """
 
     name: str
     why: NotShown
     lacking_mag: float | None = None
-    moon_up: bool = False
+    by_moon: bool = False
     must: bool = False
 
 
+@dataclass(frozen=True)
+class Best:
+    """Of the objects (n,) that stand high enough, at best: margins, the same on a night without
+    the Moon, and how clearly a pair's two stars stand apart (nan for what is no pair)."""
+
+    margin_mag: Floats
+    moonless_mag: Floats
+    apart_mag: Floats
+
+
 def left_out(
-    requested: Requested, above: Mask, rows: Indices, best: Floats, sky: SkyState, apart_mag: Floats
+    requested: Requested, above: Mask, rows: Indices, best: Best, sky: SkyState
 ) -> tuple[Omission, ...]:
     """Reasons for the bodies, showpieces and must-see objects that cannot be shown.
 
-    `best` of the `rows` that stand high enough: their margins; `apart_mag` how clearly a pair's two
-    stars stand apart at best, nan for what is no pair.
+    `best` of the `rows` that stand high enough.
     """
     candidates, must_rows = requested.candidates, requested.must_rows
     found = []
-    margin_of = dict(zip(rows.tolist(), best.tolist(), strict=True))
-    too_close = dict(zip(rows.tolist(), (apart_mag < SHOWN_MARGIN).tolist(), strict=True))
+    margin_of = dict(zip(rows.tolist(), best.margin_mag.tolist(), strict=True))
+    moonless = best.moonless_mag >= SHOWN_MARGIN
+    by_moon = dict(zip(rows.tolist(), moonless.tolist(), strict=True))
+    too_close = dict(zip(rows.tolist(), (best.apart_mag < SHOWN_MARGIN).tolist(), strict=True))
     famous = np.flatnonzero((candidates.fame >= SHOWPIECE) & above.any(axis=1)).tolist()
     bodies = range(len(BODIES))
-    moon_up = bool((sky.moon_altitude_deg > 0).any())
     dark = bool((sky.sun_altitude_deg <= -OTHERS_SUN_DOWN_DEG).any())
     for row in sorted({*bodies, *famous, *must_rows}):
         name = candidates.names[row]
@@ -72,8 +82,7 @@ def left_out(
         elif not above[row].any():
             found.append(Omission(name, NotShown.TOO_LOW))
         elif margin_of.get(row, -9.0) < SHOWN_MARGIN:
-            close = bool(too_close[row])
-            unseen = _unseen(name, margin_of[row], moon_up=moon_up, too_close=close)
+            unseen = _unseen(name, margin_of[row], by_moon[row], too_close[row])
             if unseen.why is NotShown.TOO_FAINT and not dark:
                 unseen = Omission(name, NotShown.NEVER_DARK)
             found.append(unseen)
@@ -98,9 +107,9 @@ def beyond_the_list(part: Candidates, order: Indices, best: Floats) -> tuple[Omi
     )
 
 
-def _unseen(name: str, margin: float, *, moon_up: bool, too_close: bool) -> Omission:
+def _unseen(name: str, margin: float, by_moon: bool, too_close: bool) -> Omission:
     if too_close:
         return Omission(name, NotShown.TOO_CLOSE)
     if not np.isfinite(margin) or margin <= -9.0:
         return Omission(name, NotShown.UNKNOWN_LIGHT)
-    return Omission(name, NotShown.TOO_FAINT, -margin, moon_up)
+    return Omission(name, NotShown.TOO_FAINT, -margin, by_moon)

@@ -37,6 +37,12 @@ DIFFERS_LOSS_OF_COLOURS = (0.0, 80.0, 100.0)
 UNGROUPED_THEME = "moon and planets"
 # Height from which an object stands in good air, and from which a neck begins to ache.
 GOOD_AIR_DEG, STEEP_DEG, STEEP_PART = 45.0, 78.0, 0.85
+# What of its fame the Moon keeps, full or thin, beside its quarters, where nights are compared; and
+# in a night that is given, before each audience: common practice, no source. Whoever comes once has
+# come for the Moon, flat and dazzling as it may be; a class has its shadows in mind; whoever is out
+# alone gets along without.
+FLAT_MOON_KEPT = 0.3
+FULL_MOON_KEPT: dict[Audience, float] = {"alone": 0.3, "family": 0.8, "class": 0.6, "public": 0.8}
 # Sizes at which these planets please a newcomer, arcseconds: common practice, no source.
 MARS_ARCSEC, VENUS_ARCSEC, RINGS_DEG = 14.0, 25.0, 15.0
 # What an object loses of its reward with each magnitude of margin that Moon and twilight take, a
@@ -152,17 +158,20 @@ def weighed(kit: Kit, worth: Worth) -> Floats:
     return np.asarray(np.maximum(points, LEAST_POINTS))
 
 
-def body_share(bodies: BodyPositions) -> Floats:
+def body_share(bodies: BodyPositions, full_moon: float = FLAT_MOON_KEPT) -> Floats:
     """What of their fame Moon and planets keep as they look now, (bodies, instants), 0 to 1.
 
-    The Moon is best with long shadows, near the quarters; full it is flat and dazzles. Mars and
-    Venus need size, Saturn open rings (common practice, no source; the figures are ours).
+    The Moon is best with long shadows, near the quarters; full it is flat and dazzles and keeps
+    `full_moon`. Mars and Venus need size, Saturn open rings (common practice, no source; the
+    figures are ours).
     """
     out = np.ones(bodies.diameter_arcsec.shape)
     for k, name in enumerate(bodies.names):
         size = bodies.diameter_arcsec[k]
         if name == "moon":
-            out[k] = 0.3 + 0.7 * np.sin(np.radians(bodies.phase_angle_deg[k]))
+            phase = bodies.phase_angle_deg[k]
+            least = np.where(phase > 90.0, FLAT_MOON_KEPT, full_moon)
+            out[k] = least + (1.0 - least) * np.sin(np.radians(phase))
         elif name == "mars":
             out[k] = np.clip(size / MARS_ARCSEC, 0.35, 1.0)
         elif name == "venus":
@@ -173,8 +182,11 @@ def body_share(bodies: BodyPositions) -> Floats:
     return out
 
 
-def fame_share(candidates: Candidates, instants: Instants, observer: Observer) -> Floats:
-    """What of their fame the objects (n,) keep: all of it, but for Moon and planets.
+def fame_share(
+    candidates: Candidates, instants: Instants, observer: Observer, audience: Audience
+) -> Floats:
+    """What of their fame the objects (n,) keep before these people: all of it, but for Moon and
+    planets.
 
     Those as they look in the middle of the instants.
     """
@@ -183,7 +195,9 @@ def fame_share(candidates: Candidates, instants: Instants, observer: Observer) -
     if len(moving):
         names = [candidates.ids[i] for i in moving]
         middle = instants[len(instants) // 2]
-        share[moving] = body_share(body_positions(names, middle, observer))[:, 0]
+        share[moving] = body_share(
+            body_positions(names, middle, observer), FULL_MOON_KEPT[audience]
+        )[:, 0]
     return share
 
 

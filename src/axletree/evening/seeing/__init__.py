@@ -6,6 +6,7 @@ Modules:
                   threshold?
   light_profile   How does the light of a galaxy, a cluster or a nebula gather towards its middle?
   line_filters    What does a line filter leave of a nebula's light, and what of the sky's?
+  moonlight       How clearly would the objects show on the same night without the Moon?
   own_eyepiece    How well does each object show through the one eyepiece that is meant for it?
   shows_from      From when on does an object show, where the sky is still too light for it?
   pairs           When does a double star show as two?

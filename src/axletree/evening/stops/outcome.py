@@ -85,7 +85,7 @@ def omitted(omission: Omission) -> GivenUp:
         NotShown.NEVER_DARK: GivenUpReason.NEVER_DARK,
         NotShown.MANY_BETTER: GivenUpReason.MANY_BETTER,
     }[omission.why]
-    if omission.moon_up and reason is GivenUpReason.TOO_FAINT:
+    if omission.by_moon and reason is GivenUpReason.TOO_FAINT:
         reason = GivenUpReason.TOO_FAINT_BY_MOON
     return GivenUp(
         omission.name, reason, promised=omission.must, short_mag=omission.lacking_mag or 0.0
