@@ -31,6 +31,17 @@ def test_a_time_without_a_zone_is_refused() -> None:
         Night.containing(datetime(2026, 1, 1), "UTC")
 
 
+def test_a_moment_asked_twice_is_the_moment_that_was_meant() -> None:
+    # Python calls both equal: the hour of 2026 October 25 that Lisbon has twice (tz database).
+    first = datetime(2026, 10, 25, 1, 30, tzinfo=ZoneInfo("Europe/Lisbon"))
+    second = first.replace(fold=1)
+    assert first == second
+    apart = Instants.from_datetime(second).seconds_since(Instants.from_datetime(first))
+    assert apart == pytest.approx([3600.0], abs=1e-4)
+    with pytest.raises(ValueError, match="read-only"):
+        Instants.from_datetime(first).tt2[0] = 0.0
+
+
 def test_tt_is_69_184_seconds_ahead_of_utc() -> None:
     # 37 leap seconds and 32.184 s (IERS Bulletin C; IAU).
     i = Instants.from_datetime(EVENING)

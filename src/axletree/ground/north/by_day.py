@@ -29,7 +29,7 @@ from axletree.ground.north.pointers import (
 from axletree.ground.skyline.skyline import Horizon
 from axletree.sky.events.rise_and_set import SUN_UP_DEG
 from axletree.sky.positions.bodies import body_positions
-from axletree.sky.positions.body_day import body_through_day
+from axletree.sky.positions.body_day import BodyDay, body_through_day
 from axletree.sky.time.instants import Instants
 
 LOWEST_SHADOW_DEG = 2.0  # lower, the light is too weak and the shadow too long
@@ -53,7 +53,7 @@ def sun_methods(search: NorthSearch) -> tuple[list[NorthMethod], list[ClosedMeth
     else:
         closed.append(_closed(NorthMethodKind.SUN_SHADOW, seen, place, search))
     low = False
-    for passage in _next_ones(body_passages(place, search.observer, search.at, A_DAY_H)):
+    for passage in _next_ones(place, search):
         there = _at(passage)
         if _clear(there, search.horizon):
             found = _by_sun(NorthMethodKind.SUN_ON_MERIDIAN, there, search)
@@ -72,8 +72,9 @@ def _by_sun(kind: NorthMethodKind, seen: Pointer, search: NorthSearch) -> NorthM
     return replace(method_by(kind, seen, search, parts, shadow=True), needs_light=True)
 
 
-def _next_ones(passages: list[Passage]) -> list[Passage]:
-    """The next upper and the next lower one only."""
+def _next_ones(place: BodyDay, search: NorthSearch) -> list[Passage]:
+    """The next upper passage of the meridian and the next lower one only."""
+    passages = body_passages(place, search.observer, search.at, A_DAY_H, place.hour_angle_h)
     first = {passage.upper: passage for passage in reversed(passages)}
     return sorted(first.values(), key=lambda passage: passage.at)
 
@@ -101,7 +102,7 @@ def moon_methods(search: NorthSearch) -> tuple[list[NorthMethod], list[ClosedMet
             methods.append(item)
     else:
         closed.append(_closed(NorthMethodKind.MOON, seen, place, search))
-    for passage in _next_ones(body_passages(place, search.observer, search.at, A_DAY_H)):
+    for passage in _next_ones(place, search):
         there = _at(passage)
         if _clear(there, search.horizon):
             item = _by_moon(NorthMethodKind.MOON_ON_MERIDIAN, there, search)

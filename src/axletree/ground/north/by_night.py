@@ -32,7 +32,6 @@ from axletree.sky.catalogue.pole_star import SIGMA_OCTANTIS_MAG, pole_star_hip, 
 from axletree.sky.catalogue.star_names import names_of
 from axletree.sky.catalogue.stars import StarArrays, stars
 from axletree.sky.directions import separation_deg
-from axletree.sky.observer import Observer
 from axletree.sky.positions.bodies import sun_altitude_deg
 from axletree.sky.positions.body_day import body_through_day
 from axletree.sky.positions.objects import stars_of
@@ -53,12 +52,12 @@ DARK_SITE_LIMIT_MAG = 6.0
 A_DAY_H = 24.5
 
 
-def sun_low_enough(observer: Observer, at: datetime, altitude_deg: float) -> datetime | None:
+def _sun_low_enough(search: NorthSearch, altitude_deg: float) -> datetime | None:
     """`at` itself if the Sun is that low then, else when it next gets there within a day."""
-    sun = float(sun_altitude_deg(Instants.from_datetime(at), observer)[0])
-    if sun <= altitude_deg:
-        return at
-    found = next_below(body_through_day("sun", observer, at), altitude_deg, at, A_DAY_H)
+    if search.sun_altitude_deg <= altitude_deg:
+        return search.at
+    sun = body_through_day("sun", search.observer, search.at)
+    found = next_below(sun.altitude_true_deg, altitude_deg, search.at, A_DAY_H)
     return None if found is None else later(found, 1.0)
 
 
@@ -67,7 +66,7 @@ def star_methods(search: NorthSearch) -> tuple[list[NorthMethod], list[ClosedMet
 
     Low stars are best: a leaning sight turns the line by its lean times tan(altitude).
     """
-    dark = sun_low_enough(search.observer, search.at, BRIGHT_STAR_SUN_DEG)
+    dark = _sun_low_enough(search, BRIGHT_STAR_SUN_DEG)
     if dark is None:
         return [], [ClosedMethod(NorthMethodKind.STAR, ClosedReason.SUN_STAYS_HIGH)]
     bright = _bright()
@@ -170,7 +169,7 @@ def pole_star_methods(
         needed = SIGMA_EYE_SUN_DEG
     else:
         return [], [replace(shut, magnitude=SIGMA_OCTANTIS_MAG)]
-    dark = sun_low_enough(observer, search.at, needed)
+    dark = _sun_low_enough(search, needed)
     if dark is None:
         return [], [replace(shut, reason=ClosedReason.SUN_STAYS_HIGH)]
     row = stars_of([star_object(pole_star_hip(observer.north))])

@@ -12,7 +12,7 @@ from datetime import datetime
 
 import numpy as np
 
-from axletree.ground.north.pointers import PositionsAt
+from axletree.ground.north.pointers import PositionsAt, ValuesAt
 from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.directions import wrap_h
@@ -47,11 +47,16 @@ def azimuth_rate(azimuth_deg: Floats, altitude_deg: Floats, latitude_deg: float)
 
 
 def body_passages(
-    place: PositionsAt, observer: Observer, at: datetime, hours: float = 25.0
-) -> list[Passage]:
-    """Every crossing of the meridian by one body within `hours` from `at`, in order."""
+    place: PositionsAt, observer: Observer, at: datetime, hours: float = 25.0,
+    hour_angle_h: ValuesAt | None = None,
+) -> list[Passage]:  # fmt: skip
+    """Every crossing of the meridian by one body within `hours` from `at`, in order.
+
+    `hour_angle_h` (n,) is given where it can be had for less than the whole place.
+    """
     base = Instants.from_datetime(at)
-    seconds, upper = _crossed(place, base, hours * 3600.0)
+    quick = hour_angle_h or (lambda instants: place(instants).hour_angle_h[0])
+    seconds, upper = _crossed(quick, base, hours * 3600.0)
     if not seconds.size:
         return []
     # The body's own motion: half a minute to both sides of its passages.
@@ -70,13 +75,13 @@ def body_passages(
     ]
 
 
-def _crossed(place: PositionsAt, base: Instants, until_s: float) -> tuple[Floats, Mask]:
+def _crossed(hour_angle_h: ValuesAt, base: Instants, until_s: float) -> tuple[Floats, Mask]:
     """When a body stands at hour angle 0 or 12 h, seconds in order, and at which are upper ones.
 
     By Newton's way: hour angles of the Sun, Moon and planets run so evenly that the pace at the
     last guess leaves of its error a hundredth, of that a ten-thousandth, and so on.
     """
-    around = place(base.plus(np.array([0.0, _PACE_S]))).hour_angle_h[0]
+    around = hour_angle_h(base.plus(np.array([0.0, _PACE_S])))
     pace = wrap_h(around[1] - around[0]) / _PACE_S
     turn_s = 24.0 / pace
     turns = np.arange(int(np.ceil(until_s / turn_s)) + 1)
@@ -85,7 +90,7 @@ def _crossed(place: PositionsAt, base: Instants, until_s: float) -> tuple[Floats
     near = seconds < until_s + 3600.0  # so far off is no first guess
     seconds, goal = seconds[near], goal[near]
     for _ in range(_MOST_GUESSES if seconds.size else 0):
-        there = place(base.plus(np.concatenate([seconds, seconds + _PACE_S]))).hour_angle_h[0]
+        there = hour_angle_h(base.plus(np.concatenate([seconds, seconds + _PACE_S])))
         now, soon = np.split(there, 2)
         step = wrap_h(goal - now) / wrap_h(soon - now) * _PACE_S
         seconds = seconds + step

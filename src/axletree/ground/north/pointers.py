@@ -10,6 +10,7 @@ deviation each, added in quadrature:
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable, Sequence
 from dataclasses import fields
 from datetime import datetime
@@ -25,11 +26,13 @@ from axletree.sky.arrays import Floats
 from axletree.sky.directions import wrap_180
 from axletree.sky.events.crossings import find_crossings
 from axletree.sky.observer import Observer
+from axletree.sky.positions.bodies import sun_altitude_deg
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
 from axletree.sky.time.nights import later
 
 PositionsAt = Callable[[Instants], Positions]
+ValuesAt = Callable[[Instants], Floats]
 
 _DEG = np.pi / 180.0
 
@@ -91,6 +94,14 @@ class NorthSearch:
     def pole_azimuth_deg(self) -> float:
         """True azimuth of the elevated pole: 0 or 180."""
         return 0.0 if self.observer.north else 180.0
+
+    @functools.cached_property
+    def sun_altitude_deg(self) -> float:
+        """The Sun's true altitude at the moment, which several methods ask for.
+
+        Refuses moments outside the ephemeris.
+        """
+        return float(sun_altitude_deg(Instants.from_datetime(self.at), self.observer)[0])
 
 
 @dataclass(frozen=True)
@@ -190,13 +201,13 @@ def next_clear(
 
 
 def next_below(
-    place: PositionsAt, altitude_true_deg: float, at: datetime, hours: float
+    true_deg: ValuesAt, altitude_true_deg: float, at: datetime, hours: float
 ) -> datetime | None:
-    """When the body's true altitude next sinks through a value, None if not within `hours`."""
+    """When a body's true altitude next sinks through a value, None if not within `hours`."""
     base = Instants.from_datetime(at)
 
     def value(seconds: Floats) -> Floats:
-        return np.asarray(place(base.plus(seconds)).altitude_true_deg[0])
+        return true_deg(base.plus(seconds))
 
     found = find_crossings(value, np.zeros(1), np.full(1, hours * 3600.0), 600.0, altitude_true_deg)
     down = found.seconds[~found.upward]

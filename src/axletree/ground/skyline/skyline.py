@@ -82,14 +82,16 @@ class Horizon:
         k, y = self.azimuth_deg, self.altitude_deg
         if side == "left":  # 0 is approached from below 360
             x = np.where(azimuth_deg <= 0.0, 360.0, azimuth_deg)
-            after = np.clip(np.searchsorted(k, x, side="left"), 1, len(k) - 1)
+            after = np.searchsorted(k, x, side="left")
         else:
             x = np.where(azimuth_deg >= 360.0, 0.0, azimuth_deg)
-            after = np.clip(np.searchsorted(k, x, side="right"), 1, len(k) - 1)
+            after = np.searchsorted(k, x, side="right")
+        after = np.minimum(np.maximum(after, 1), len(k) - 1)
         before = after - 1
         width = k[after] - k[before]
         part = np.where(width > 0.0, (x - k[before]) / np.where(width > 0.0, width, 1.0), 0.0)
-        return np.asarray(y[before] + np.clip(part, 0.0, 1.0) * (y[after] - y[before]))
+        part = np.minimum(np.maximum(part, 0.0), 1.0)
+        return np.asarray(y[before] + part * (y[after] - y[before]))
 
     def known_at(self, azimuth_deg: ArrayLike) -> NDArray[np.bool_]:
         """True where the skyline was measured, false within a gap."""

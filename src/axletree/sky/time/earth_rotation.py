@@ -22,11 +22,11 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 _ARCSEC = np.pi / 180 / 3600
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class EarthRotationTable:
     """Daily values at whole `mjd`: UT1-TAI (s, so free of leap seconds), pole x and y (radians).
 
-    `predicted_from_mjd` is the first day whose UT1 is a prediction.
+    `predicted_from_mjd` is the first day whose UT1 is a prediction. A table equals itself alone.
     """
 
     mjd: Floats

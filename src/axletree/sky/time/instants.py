@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterable, Iterator
 from dataclasses import fields
 from datetime import UTC, datetime, timedelta, tzinfo
@@ -14,7 +15,12 @@ import numpy as np
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.sky.arrays import Floats
-from axletree.sky.time.earth_rotation import RotationDoubt, earth_rotation_at
+from axletree.sky.time.earth_rotation import (
+    EarthRotationTable,
+    RotationDoubt,
+    earth_rotation_at,
+    earth_rotation_table,
+)
 
 _erfa = erfa.ufunc  # the bare routines: they return a status instead of printing a warning
 
@@ -90,8 +96,10 @@ class Instants:
 
     @classmethod
     def from_datetime(cls, moment: datetime) -> Instants:
-        """One aware datetime, as arrays of shape (1,)."""
-        return cls.from_datetimes([moment])
+        """One aware datetime, as arrays of shape (1,) that nobody writes into."""
+        if moment.utcoffset() is None:
+            return cls.from_datetimes([moment])  # which refuses it
+        return _of_moment(moment.astimezone(UTC), earth_rotation_table())
 
     @classmethod
     def grid(
@@ -118,8 +126,8 @@ class Instants:
         """These moments moved by SI `seconds` (broadcast against them, then flattened)."""
         tai1, tai2, _ = _erfa.tttai(self.tt1, self.tt2)
         step = np.asarray(seconds, dtype=np.float64) / 86400.0
-        a, b = np.broadcast_arrays(tai1, tai2 + step)
-        return self._from_tai(a.ravel(), b.ravel())
+        moved = np.asarray(tai2 + step)
+        return self._from_tai(np.full(moved.shape, tai1).ravel(), moved.ravel())
 
     def seconds_since(self, other: Instants) -> Floats:
         """SI seconds from `other` to these moments; shapes broadcast."""
@@ -181,6 +189,16 @@ class Instants:
         else:
             tai_minus_utc = np.round(tai_minus_utc)
         return cls(utc1, utc2, tt1, tt2, ut11, ut12, ut1_minus_tai + tai_minus_utc, xp, yp, doubts)
+
+
+@functools.lru_cache(maxsize=64)
+def _of_moment(moment_utc: datetime, _: EarthRotationTable) -> Instants:
+    """The many things of one answer ask about the same moment, of the same table."""
+    found = Instants.from_datetimes([moment_utc])
+    for column in fields(found):
+        if column.name != "doubts":
+            getattr(found, column.name).flags.writeable = False
+    return found
 
 
 def span(start: datetime, stop: datetime) -> tuple[Instants, float]:

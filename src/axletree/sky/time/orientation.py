@@ -54,13 +54,19 @@ def _day_row(day: int) -> Floats:
     ).astype(np.float64)
 
 
+@functools.lru_cache(maxsize=16)
+def _rows_of(days: tuple[int, ...]) -> Floats:
+    """The rows of some days, (days, 13)."""
+    return np.array([_day_row(day) for day in days]).reshape(-1, 13)
+
+
 def _smooth_rows(tt1: Floats, tt2: Floats) -> Floats:
     """Rows (n, 13) at terrestrial times, by Lagrange's cubic through the four nearest days."""
     since = (tt1 - J2000_JD) + tt2
     day = np.floor(since).astype(np.int64)
     days = sorted(set(day.tolist()))  # np.unique would load masked arrays, 25 ms
     nodes = sorted({d + k for d in days for k in range(-1, 3)})
-    table = np.array([_day_row(d) for d in nodes]).reshape(-1, 13)
+    table = _rows_of(tuple(nodes))
     first = np.searchsorted(nodes, day - 1)
     x = since - day
     weights = (
@@ -83,21 +89,28 @@ def orientation(instants: Instants, observer: Observer | None) -> Orientation:
     """
     times = (instants.tt1, instants.tt2, instants.ut11, instants.ut12)
     columns = (*times, instants.xp_rad, instants.yp_rad)
-    if len(instants) == 1:  # many things are asked of one moment in turn
-        return _at_moment(*(float(column[0]) for column in columns), observer)
-    return _oriented(*columns, observer)
+    if len(instants) > _FEW:
+        return _oriented(*columns, observer)
+    # Many things are asked of the same moments in turn.
+    kept = _at_moment if len(instants) == 1 else _at_moments
+    return kept(np.concatenate(columns).tobytes(), observer)
 
 
-@functools.lru_cache(maxsize=64)
-def _at_moment(
-    tt1: float, tt2: float, ut11: float, ut12: float, xp_rad: float, yp_rad: float,
-    observer: Observer | None,
-) -> Orientation:  # fmt: skip
-    times = (np.array([tt1]), np.array([tt2]), np.array([ut11]), np.array([ut12]))
-    found = _oriented(*times, np.array([xp_rad]), np.array([yp_rad]), observer)
+# A day in steps of five minutes, 0.1 MB.
+_FEW = 301
+
+
+def _unwritten(columns: bytes, observer: Observer | None) -> Orientation:
+    """At the moments of these columns, one after the other; nobody writes into what comes back."""
+    tt1, tt2, ut11, ut12, xp_rad, yp_rad = np.frombuffer(columns).reshape(6, -1)
+    found = _oriented(tt1, tt2, ut11, ut12, xp_rad, yp_rad, observer)
     for kept in (found.astrom, found.origins_rad, found.observer_au):
         kept.flags.writeable = False
     return found
+
+
+_at_moment = functools.lru_cache(maxsize=64)(_unwritten)
+_at_moments = functools.lru_cache(maxsize=8)(_unwritten)
 
 
 def _oriented(

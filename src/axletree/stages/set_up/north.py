@@ -24,9 +24,7 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.sky.observer import observer_of
-from axletree.sky.positions.bodies import sun_altitude_deg
 from axletree.sky.positions.ephemeris import BeyondEphemerisError, DaysAsked
-from axletree.sky.time.instants import Instants
 
 NEAREST_TO_POLE_DEG = 89.99
 # Higher than this the Sun, or its glare, is in the way of whoever looks about (ours).
@@ -134,7 +132,7 @@ def north(kit: Kit, request: NorthRequest) -> NorthAnswer:
     unknown: DaysAsked | None = None
     scope = kit.mount.polar_scope
     try:
-        sun = float(sun_altitude_deg(Instants.from_datetime(at), observer)[0])
+        sun = search.sun_altitude_deg
         found, closed = sky_methods(search, scope, site.naked_eye_limit_mag)
         methods += found
     except BeyondEphemerisError as error:
