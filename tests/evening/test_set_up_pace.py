@@ -6,12 +6,14 @@ known; the stages here include looking for it, north and the balance.
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+import itertools
+from datetime import UTC, date, datetime, timedelta
+from types import SimpleNamespace
 
 import pytest
 
 from axletree.evening.night.set_up_pace import set_up_minutes, unloading_min
-from axletree.evening.night.set_up_times import BY_STARS
+from axletree.evening.night.set_up_times import BY_STARS, session_of, stage_times
 from axletree.evening.sheet.plan import EveningRequest, plan_evening
 from axletree.kit.kit import Kit, demo_kit
 from axletree.sky.observer import observer_of
@@ -67,3 +69,21 @@ def test_the_kits_own_key_goes_before() -> None:
     begins = [stage.begin for stage in slow.stages]
     assert begins == sorted(begins)
     assert slow.stages[0].end - slow.stages[0].begin >= quick.stages[0].end - quick.stages[0].begin
+
+
+def test_in_a_polar_night_all_stages_follow_each_other_up_to_the_first_stop() -> None:
+    """The pole star shows at 16:01 there, the evening begins at 17:00 by people's clocks: a random
+    evening at 74 degrees south had its spot chosen 38 minutes before anybody arrived."""
+    noon = datetime(2027, 5, 17, 12, 30, tzinfo=UTC)
+    habits = kit_with(bedtime=None).habits
+    session = session_of(
+        SimpleNamespace(sunset=None), ((noon, noon + timedelta(hours=23)),), habits, 25.0,
+        star_at=noon.replace(hour=16, minute=1),
+    )  # fmt: skip
+    assert session is not None
+    stages = [
+        s for s in stage_times(session, SimpleNamespace(sunset=None), 25.0) if s.name != "cool"
+    ]
+    assert (stages[0].name, stages[0].begin) == ("arrive", session.arrive)
+    assert all(before.end == after.begin for before, after in itertools.pairwise(stages))
+    assert stages[-1].end == session.first_stop == noon.replace(hour=17, minute=0)

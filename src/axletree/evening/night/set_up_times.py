@@ -143,7 +143,10 @@ def session_of(
         return None
     before = sum(minutes[name] for name in ORDER if name not in BY_STARS) + hands.unloading_min
     lead = max(habits.arrive_before_dark_min or 0.0, before, cool_down_min + 15.0 - by_stars_min)
-    aligned = first if star_at is None else later(star_at, by_stars).replace(microsecond=0)
+    aligned = first
+    if star_at is not None:
+        on_star = later(star_at, by_stars).replace(microsecond=0)
+        aligned = max(first, on_star, key=datetime.timestamp)
     if star_at is not None and aligned.timestamp() >= end.timestamp():
         aligned, by_star = first, False
     arrive = later(first, -by_stars - timedelta(minutes=lead))
