@@ -54,6 +54,7 @@ PLACE_DEG = 0.004  # astropy and ours agree to 0.001; the rest is the seconds' r
 AIR_DEG = 0.012  # Saemundsson's formula beside ERFA's, at 10 degrees
 LOW_AIR_DEG = 0.04  # and at 5 degrees
 GAP_M = 0.002  # the room is reckoned without the air's bending: 4' on an arm of 1.5 m
+POST_S = 4.0  # what stands 0.2 degrees wide is passed in 12 s at the quickest
 TURN_S = 75.0  # and 4' of altitude are 20 s; slanting to a steep skyline, more
 SUN_GONE_DEG = -0.99  # a kit that waits for no star; the Sun's distance is judged apart
 ODD = re.compile(r"\b(nan|NaN|None|inf|Infinity|null|True|False)\b|\{|\}|Traceback|<class|datetime")
@@ -350,6 +351,15 @@ def _within_stops(kit: Kit, hours: float, slack_h: float = 0.02) -> bool:
     return down is None or hours >= 6.0 - down - slack_h
 
 
+def _passes_a_post(
+    kit: Kit, place: Place, thing: SkyObject, begin: datetime, end: datetime
+) -> bool:
+    """Whether something narrow hides it in between, though nothing does at either end."""
+    count = int((end - begin).total_seconds() // POST_S) + 1
+    here = seen(thing, [_after(begin, k * POST_S) for k in range(count)], place)
+    return bool((here.altitude_deg < skyline_deg(kit, here.azimuth_deg)).any())
+
+
 def _room(
     v: Verdict, kit: Kit, stand: Stand, place: Place, stop: StopFacts, side: SideFacts,
     thing: SkyObject,
@@ -389,6 +399,7 @@ def _room(
         elif (
             gap > margin + GAP_M and over[k] > 0.05
             and _within_stops(kit, pose.hours_from_top(), -0.02)
+            and not _passes_a_post(kit, place, thing, moments[k - 1], moments[k])
         ):  # fmt: skip
             v.wrong.append(
                 f"{stop.name}: room on side {side.side} is said to end {side.room_ends} "

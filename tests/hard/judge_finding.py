@@ -163,8 +163,10 @@ def _chance(kit: Kit, stop: StopFacts, found: Any) -> list[str]:
         one = abs(turn["degrees"] / turn["turns"]) * rng.choice([-1.0, 1.0], DRAWS)
         at[:, k] += wrong * one * (across if k == 0 else 1.0)
     share = np.mean(np.hypot(*at.T) <= view["field_deg"] / 2.0)
-    magnitude = steps["star_magnitude_v"]
-    if magnitude is not None:
+    magnitude, led = steps["star_magnitude_v"], steps["star_by_circles_chance"]
+    if led is not None:
+        share *= led
+    elif magnitude is not None:
         share *= 1.0 - float(wrong_named_star(magnitude, skill))
     off = steps["chance_in_eyepiece"] - share
     if abs(off) > CHANCE_OFF:

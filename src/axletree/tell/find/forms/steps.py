@@ -30,10 +30,12 @@ class AxisData(TypedDict):
 
 class StepsData(TypedDict):
     """Turns from a bright star, or from what is `in_view` before; chances 0-1, assumed or learned
-    as `chance_from` says."""
+    as `chance_from` says. `star_by_circles_chance`: the bare eye doesn't see the star, and both
+    circles bring it into the finder's field with this chance; None where the eye knows it."""
 
     star: list[str]
     star_magnitude_v: float | None
+    star_by_circles_chance: float | None
     in_view: bool
     hour: AxisData
     declination: AxisData
@@ -91,6 +93,7 @@ def steps_data(found: Finding) -> StepsData | None:
     return {
         "star": list(start.names),
         "star_magnitude_v": start.magnitude_v,
+        "star_by_circles_chance": None if start.by_circles is None else start.by_circles.chance,
         "in_view": start.in_view,
         "hour": _axis(steps.hour),
         "declination": _axis(steps.declination),
