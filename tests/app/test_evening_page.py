@@ -24,6 +24,7 @@ from desks import (
     until,
 )
 from fastapi.testclient import TestClient
+from held import arrays_of
 from looks import colours, faults, screenshot, set_light
 
 from axletree.app.answers.night.changes import together
@@ -154,11 +155,15 @@ def test_a_tick_is_in_the_logbook_once_and_the_rest_moves(night: TestClient) -> 
     assert first["name"] in whole["run_sheet"], "the run sheet as planned is kept with it"
 
 
-def test_the_last_step_can_be_taken_back(night: TestClient) -> None:
+def test_the_last_step_can_be_taken_back(night: TestClient, kept_desk: Desk) -> None:
     before = look(night)
     stop = before["stops"][0]
     post(night, "tick", stop["end"], key=stop["catalogue_id"], uid="b" * 16, state="skipped")
     assert look(night)["undo"] == f"{stop['name']} skipped"
+    planned, step = run_of(kept_desk, date.fromisoformat(DAY), USED_AT).steps
+    held, shared = arrays_of(step), arrays_of(planned).keys()
+    # Thirty steps are kept: for a step the stars of every hop would make it 1.7 MB.
+    assert 0 < sum(size for which, size in held.items() if which not in shared) < 0.8e6
     after = post(night, "back", stop["end"]).json()
     assert keys(after) == keys(before)
     assert after["ticked"] == []

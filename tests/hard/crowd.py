@@ -41,7 +41,7 @@ ON_A_PAGE_S = 60.0
 BETWEEN_MOVES_S = 6.0
 SOON_MS, SELDOM_MS = 50.0, 150.0  # of the answers 95 and 99 in a hundred
 # Between the third and the last tenth of the time. Steps that the leader can take back are kept,
-# thirty at 2 MB: all are there after twelve minutes, and an hour may grow by 5 MB alone.
+# thirty at 0.6 MB: all are there after twelve minutes, and an hour may grow by 5 MB alone.
 FLAT_MB = 10.0
 # What each page asks when it opens (static/NAME.js), and what a moved control asks.
 OPENED = {

@@ -55,7 +55,7 @@ class Finding:
 
     `star_names` holds the names of the listed stars that are told of, by catalogue number.
     `sweep` searches around where the steps end. `sky_patch` are the stars that `where`
-    counts, `near_patch` those of the hop (None where none was asked for).
+    counts, `near_patch` those of the hop (None where none was asked for, or briefly).
     `north_deg`: where the finder shows north with a star of the hop in its middle, clockwise from
     the top, by catalogue number: the sky turns from field to field.
     `learned` is what the chances of turns and hop come from, None: they are assumed.
@@ -100,7 +100,7 @@ def finding(question: FindingQuestion) -> Finding:
         sweep=None if question.brief else _search(scene, start, turned),
         views=scene.views(), first=first, chance=chance,
         star_names={n: names_of(n) for n in told if n > 0}, sky_patch=scene.wide,
-        near_patch=None if hopped is None else scene.near,
+        near_patch=None if hopped is None or question.brief else scene.near,
         north_deg={} if hopped is None else _norths(scene, hopped), learned=question.learned,
     )  # fmt: skip
 

@@ -53,8 +53,9 @@ class FindingQuestion:
     as `instruments.eyepieces_of` does. `learned` is what a log taught of
     this person. `in_view`: what the tube has in view before, on this side, to begin at where that
     is fair. `with_helps`: also what would make an unsure hop sure, which
-    takes several searches. `brief`: no further way is worked out once a plain one is fair, and no
-    search; for who plans many objects. `body`: what Moon, planet or pair show then.
+    takes several searches. `brief`: no further way is worked out once a plain one is fair, no
+    search, and the stars about a hop are not kept; for who plans many objects. `body`: what Moon,
+    planet or pair show then.
     """
 
     kit: Kit

@@ -172,7 +172,8 @@ def _line_at_end(spread: RigSpread, near: Nearing | None, margin_m: float) -> Fl
     within = near.gap_m < margin_m
     last = within.shape[1]
     ends = np.where(within.any(axis=1), within.argmax(axis=1), last)
-    return np.asarray(near.root[ends.argmin(), min(int(ends.min()), last - 1)])
+    # Its own numbers: a part of the array would keep all of it.
+    return np.array(near.root[ends.argmin(), min(int(ends.min()), last - 1)])
 
 
 def _tellings(spread: RigSpread, line: Floats, now_s: float) -> tuple[Telling, ...]:
