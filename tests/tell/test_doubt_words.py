@@ -23,11 +23,11 @@ def doubt(less_min: float, more_min: float) -> RoomDoubt:
         (0.0, 0.0, ""),
         (0.3, 0.4, ""),
         (20.0, 32.0, " ± 26 min"),
-        (57.0, 101.0, " ± 79 min"),
+        (57.0, 101.0, " ± 1 h 19 min"),
         # The sky ends it unless a part does before; a part that most rigs pass.
-        (133.0, 0.0, " or 133 min less"),
-        (133.0, 20.0, " or 133 min less"),
-        (133.0, 40.0, " ± 86 min"),
+        (133.0, 0.0, " or 2 h 13 min less"),
+        (133.0, 20.0, " or 2 h 13 min less"),
+        (133.0, 40.0, " ± 1 h 26 min"),
         (2.0, 45.0, " or 45 min more"),
     ],
 )

@@ -11,7 +11,7 @@ from axletree.mount.room.choice import Choice
 from axletree.mount.sure.room_doubt import RoomDoubt, Telling
 from axletree.sky.time.nights import later
 from axletree.tell.kit.dimension_text import dimension_words
-from axletree.tell.shared.words import bar, capital, clock
+from axletree.tell.shared.words import bar, capital, clock, duration
 
 # An end that is this sure needs no bar on a sheet of whole minutes.
 _SURE_S = 30.0
@@ -23,17 +23,23 @@ _OTHER_SIDE_MATTERS = 0.05
 
 
 def bar_words(doubt: RoomDoubt | None) -> str:
-    """' ± 26 min' behind the end of a room, '' where it is sure to the minute; ' or 134 min less'
-    (or more) where it errs to one side alone, as where the sky ends it unless a part does before.
+    """' ± 26 min' behind the end of a room, '' where it is sure to the minute; ' or 2 h 14 min
+    less' (or more) where it errs to one side alone, as where the sky ends it unless a part does
+    before.
     """
     if doubt is None or doubt.half_width_s < _SURE_S:
         return ""
     less_s, more_s = doubt.told_s - doubt.early_s, doubt.late_s - doubt.told_s
     if more_s < _ONE_SIDED * less_s:
-        return f" or {bar(less_s / 60.0)} min less"
+        return f" or {_at_least_a_minute(less_s)} less"
     if less_s < _ONE_SIDED * more_s:
-        return f" or {bar(more_s / 60.0)} min more"
-    return f" ± {bar(doubt.half_width_s / 60.0)} min"
+        return f" or {_at_least_a_minute(more_s)} more"
+    return f" ± {_at_least_a_minute(doubt.half_width_s)}"
+
+
+def _at_least_a_minute(seconds: float) -> str:
+    """Ends are told to the minute: an error has no seconds, and is never nothing."""
+    return duration(seconds) if seconds >= 3600.0 else f"{bar(seconds / 60.0)} min"
 
 
 def touch_words(doubt: RoomDoubt | None, moment: datetime, zone: ZoneInfo) -> str:
@@ -69,5 +75,5 @@ def telling_words(tellings: Sequence[Telling]) -> str:
     best = tellings[0]
     return (
         f"{dimension_words(best.name)}: measured, the end is known to "
-        f"±{bar(best.then_s / 60.0)} min instead of ±{bar(best.now_s / 60.0)} min."
+        f"±{_at_least_a_minute(best.then_s)} instead of ±{_at_least_a_minute(best.now_s)}."
     )
