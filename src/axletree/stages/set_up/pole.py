@@ -209,8 +209,8 @@ def _along(kit: Kit, request: PoleRequest, tube: ThroughTubeAnswer, limit_mag: f
         )
     if not tube.possible:
         raise AxletreeError(
-            "the tube can't swing freely along the axis on this rig: 'axletree room' says what "
-            "comes near what"
+            "the tube can't swing freely along the axis on this rig; room and point "
+            "show what comes near what"
         )
     return tube.axis_view
 

@@ -160,7 +160,7 @@ def _clock_set_back(answer: CheckAnswer) -> list[str]:
     return [
         f"A turn of the bolts is noted at {clock(turned, answer.zone)}, after this measurement of "
         f"{clock(finding.at, answer.zone)}: with the others it will not count. Is the clock right? "
-        "If it was set back, note the turn again ('axletree check turned') and measure again."
+        "If it was set back, note the turn again and measure again."
     ]
 
 
@@ -265,8 +265,8 @@ def odd_words(answer: CheckAnswer) -> list[str]:
     if together.at_odds:
         items.append(
             "The measurements contradict each other and none can be singled out; the uncertainty "
-            f"was widened {together.widened:.1f} times. Was a bolt turned between them? Then say "
-            "so with 'axletree check turned', or measure once more."
+            f"was widened {together.widened:.1f} times. Was a bolt turned between them? Then note "
+            "the turn, or measure once more."
         )
     return items
 

@@ -236,7 +236,7 @@ def _assumption(answer: EnoughAnswer, assumption: EnoughAssumption) -> str:
         ),
         EnoughAssumption.SEEING: f"seeing {answer.seeing_arcsec:g}″",
         EnoughAssumption.GUESSED_BOLTS: (
-            f"guessed from the mount's size: {', '.join(answer.guessed_bolts)}"
+            f"guessed from the mount's size: {', '.join(answer.guessed_bolts).replace('_', ' ')}"
         ),
         EnoughAssumption.ESTIMATES: (
             "errors and minutes of the methods are estimates for a careful person and an ordinary "

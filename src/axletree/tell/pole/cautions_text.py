@@ -74,10 +74,7 @@ def _caution(answer: PoleAnswer, caution: PoleCaution) -> str:
 
 
 def _magnetic_zone(zone: str, trust: str) -> str:
-    return (
-        f"Magnetic {zone} zone: {trust}; take north from the Sun, a star or a landmark "
-        "('axletree north')."
-    )
+    return f"Magnetic {zone} zone: {trust}; take north from the Sun, a star or a landmark."
 
 
 def assumed_words(answer: PoleAnswer, learned: Learned | None = None) -> list[str]:
@@ -104,7 +101,9 @@ def _view_assumption(answer: PoleAnswer, assumption: ViewAssumption) -> str:
 
 def _assumption(answer: PoleAnswer, assumption: PoleAssumption) -> str:
     if assumption is PoleAssumption.GUESSED_BOLTS:
-        values = ", ".join(f"{bolt.key} {bolt.value:g}" for bolt in answer.guessed_bolts)
+        values = ", ".join(
+            f"{bolt.key.replace('_', ' ')} {bolt.value:g}" for bolt in answer.guessed_bolts
+        )
         return f"guessed from the mount's size: {values}"
     if assumption is PoleAssumption.SCALE_UNCHECKED:
         return "the altitude scale was never checked: it may be half a degree out"

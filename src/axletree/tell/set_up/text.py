@@ -69,8 +69,7 @@ def stage_words(answer: EveningAnswer, stage: StageTime) -> StageWords:
         return said, (*details, *((BETWEEN_STOPS,) if between else ())), cautions
     if stage.name == "check":
         return (
-            f"{stop_words(made.good_enough_arcmin)} Else 'axletree check' makes bolt turns of a "
-            "star's drift.",
+            f"{stop_words(made.good_enough_arcmin)} Else a star's drift tells the bolt turns.",
             (),
             (),
         )
@@ -202,8 +201,8 @@ def _balance(answer: EveningAnswer) -> StageWords:
     if balance.push_to_tip_n < LEANING_CHILD_N:
         cautions.append(
             f"A push of {force(balance.push_to_tip_n, units)} at the eyepiece tips this rig, less "
-            f"than a leaning child ({force(LEANING_CHILD_N, units)}, our own figure): 'axletree "
-            "balance' says what helps."
+            f"than a leaning child ({force(LEANING_CHILD_N, units)}, our own figure): what helps "
+            "stands under balance."
         )
     return said, tuple(details), tuple(cautions)
 

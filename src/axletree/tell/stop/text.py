@@ -140,8 +140,8 @@ def _reason(left: GivenUp) -> str:
         GivenUpReason.NEVER_DARK: "it doesn't get dark enough for it",
         GivenUpReason.CONTACT: "the tube would meet the mount on both sides",
         GivenUpReason.MAY_TOUCH: (
-            f"something of the mount may touch there (chance {left.touch_chance * 100.0:.1f} %): "
-            "'kit check' says what to measure first"
+            f"something of the mount may touch there (chance {left.touch_chance * 100.0:.1f} %) "
+            "until its lengths are measured"
         ),
         GivenUpReason.TRAVEL_STOP: "the mount's travel stop is in the way",
         GivenUpReason.NEVER_OPEN: ("too low, too faint or out of the mount's reach all the time"),

@@ -10,8 +10,7 @@ export const TOWARDS = [
 ];
 export const takeAway = (name) => `Take away ${name}`;
 export const beganOf = (name) => `When the exposure of ${name} began`;
-export const notOpened = (name) =>
-  `${name}: this browser can't open it; a JPEG or PNG will do, or 'axletree check pictures' for other kinds.`;
+export const notOpened = (name) => `${name}: this browser can't open it; save it as a JPEG or PNG and choose that.`;
 export const tooLarge = (name) => `${name}: even reduced it is larger than 2 MB.`;
 export const recognisedIn = (name) => `Recognised in ${name}`;
 export const held = (one) =>
