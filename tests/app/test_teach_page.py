@@ -169,6 +169,12 @@ def test_a_pupil_guesses_and_looks(visit: Callable[..., Any], browser: Any) -> N
         ".filter(e => !e.name.endsWith('.woff2')).reduce((s, e) => s + e.transferSize, 0)"
     )
     assert 3000 < wire < 100_000
+    for step in ("still", "turning", "zenith", "axes"):
+        page.click(f"[data-lesson={step}]")
+        bar = page.locator(".thumb").bounding_box()["y"]
+        ends = [b.bounding_box() for b in page.locator("#guesses button, #lesson-on").all()]
+        assert len(ends) == 4, step
+        assert all(0 < b["y"] < b["y"] + b["height"] <= bar for b in ends), step
     page.locator("#guesses button").nth(0).click()
     assert "looked=yes" in page.url
     assert page.inner_text("#lesson-told").startswith("Not quite")

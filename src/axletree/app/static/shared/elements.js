@@ -9,7 +9,7 @@ const wanted = (c) => c !== null && c !== undefined && c !== "" && c !== false;
 
 // A figure and its unit, hours of a circle, a star's letter and its constellation: no row ends between them.
 const MEASURE =
-  /((?:\d+ h )?\d[\d.,:]*(?: ± \d[\d.]*)? (?:%|mm|m|km|kg|g|lb|ft|N·m|N|s|min|h|mag)(?![\w·])|[+−]?\d+h \d\dm|[α-ω][\u00b9\u00b2\u00b3]? [A-Z][a-z]+)/;
+  /((?:\d+ (?:h|min) )?\d[\d.,:]*(?: ± \d[\d.]*)? (?:%|mm|m|km|kg|g|lb|ft|N·m|N|s|min|h|mag)(?![\w·])|[+−]?\d+h \d\dm|[α-ω][\u00b9\u00b2\u00b3]? [A-Z][a-z]+)/;
 const PLAIN = ["BUTTON", "A", "OPTION", "TITLE", "TEXTAREA"]; // are called by their words
 /** @type {(element: Element, children: any[]) => any[]} */
 function kept(element, children) {
