@@ -695,6 +695,8 @@ def test_set_up_is_noted_where_the_host_begins(evening: Callable[..., Any], live
     page.goto(f"{live.url}/{at[1]}")
     planned(page)
     assert page.inner_text("#work-done") == "set up: ready, 38 min"
+    page.click("#work-earlier")  # the first tap came late
+    assert page.inner_text("#work-done") == "set up: ready, 48 min"
     for name in LIGHTS:
         set_light(page, name)
         assert not faults(page, contrast_only=name != "day")
@@ -702,9 +704,10 @@ def test_set_up_is_noted_where_the_host_begins(evening: Callable[..., Any], live
     page.click("#work-done")
     until(page, "() => document.querySelector('#work-back').textContent === 'take it back'")
     assert page.is_disabled("#work-done")
+    assert page.is_hidden("#work-earlier")
     with Logbook(default_logbook()) as book:
         number = evenings(book)[0].id
-        assert [r["minutes"] for r in evening_whole(book, number)["rig_work"]] == [38.0]
+        assert [r["minutes"] for r in evening_whole(book, number)["rig_work"]] == [48.0]
     page.click("#work-back")
     until(page, "() => document.querySelector('#work-done').textContent === 'we begin to set up'")
     with Logbook(default_logbook()) as book:

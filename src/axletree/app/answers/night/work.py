@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter
@@ -29,11 +28,9 @@ class Worked(Entry):
 def worked(desk: OnDesk, given: Worked) -> dict[str, Any]:
     """Write down how long it took; plans of later evenings go by it."""
     at = local(desk, given.at)
-    entry = EntryRequest(
-        WORKS[given.work], given.evening, at, minutes=given.minutes, uid=given.uid
-    )  # fmt: skip
     with Logbook(default_logbook()) as book:
         number = evening_of_entry(desk, book, given.evening, at)
-        add_entry(book, replace(entry, evening=number))
+        kind = WORKS[given.work]
+        add_entry(book, EntryRequest(kind, number, at, minutes=given.minutes, uid=given.uid))
     tell_changed(desk)
     return {"evening": number}

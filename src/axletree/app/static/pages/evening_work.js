@@ -9,6 +9,8 @@ import { ms } from "./evening_hand.js";
 const MIN_MS = 60000,
   // From when on before the first stage people may be there already.
   EARLY_MS = 60 * MIN_MS,
+  // Who taps late says so, a tap for so many minutes.
+  EARLIER_MIN = 10,
   // Who forgot the second tap took no such time (the logbook takes no more either).
   LONGEST_MIN = 600;
 
@@ -47,7 +49,11 @@ export function workButtons({ state, keep, answer, run }) {
     put("#work-done", own ? say.done(work, own.noted ? own.noted.minutes : minutesOf(own, t)) : say.BEGIN[work]);
     $("#work-done").disabled = !page.leads || Boolean(own?.noted);
     put("#work-back", own?.noted ? say.TAKE_NOTE_BACK : say.NOT_BEGUN).hidden = !own;
+    put("#work-earlier", say.earlier(EARLIER_MIN)).hidden = !own || Boolean(own.noted);
   }
+  $("#work-earlier").addEventListener("click", () =>
+    become({ ...state.work, began: state.work.began - EARLIER_MIN * MIN_MS }),
+  );
   $("#work-done").addEventListener("click", async () => {
     const data = answer(),
       last = ofNight(data),

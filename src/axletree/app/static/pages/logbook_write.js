@@ -108,6 +108,30 @@ export function makeWriting({ update, shown, opened, opens }) {
       else failed(error);
     }
   });
+  // Who forgot to tap where setting up or taking down began.
+  const unfoldTook = unfolds("took", () => $("#took-minutes").focus());
+  $("#took").addEventListener("submit", async (event) => {
+    event.preventDefault();
+    const text = $("#took-minutes").value.trim().replace(",", "."),
+      minutes = Number(text),
+      work = $('input[name="took-work"]:checked').value;
+    const tookWrong = (words_) => {
+      put("#took-problem", words_).hidden = !words_;
+      $("#took-minutes").setAttribute("aria-invalid", String(Boolean(words_)));
+    };
+    tookWrong(text ? (Number.isFinite(minutes) ? "" : say.notANumber(text)) : say.NOTHING);
+    if (!$("#took-problem").hidden) return;
+    try {
+      await write("/logbook/work", { work, minutes }, { kind: "rig_work", work, minutes });
+      $("#took-minutes").value = "";
+      unfoldTook(false);
+      await update();
+    } catch (error) {
+      unwait();
+      if (error.status === 422) tookWrong(capital(error.message));
+      else failed(error);
+    }
+  });
 
   // What was kept and then refused comes back into its fields.
   function reopened() {

@@ -1,6 +1,6 @@
 // The words of the page about the record: entries and figures in, sentences out.
 
-import { capital, clock, day } from "../shared/words.js";
+import { capital, clock, day, duration } from "../shared/words.js";
 
 export const OPENING = "Opening the logbook";
 export const WRITING = "Writing it down";
@@ -66,10 +66,10 @@ export function entry(e) {
     return {
       title: e.object,
       tag: e.found ? "found" : "not found",
-      under: `by ${e.ways.join(", then ")}${e.minutes === null ? "" : `, ${e.minutes} minutes`}`,
+      under: `by ${e.ways.join(", then ")}${e.minutes === null ? "" : `, ${duration(60 * e.minutes)}`}`,
     };
   if (e.kind === "rig_work")
-    return { title: e.work === "set_up" ? "Set up" : "Taken down", under: `in ${e.minutes} minutes` };
+    return { title: e.work === "set_up" ? "Set up" : "Taken down", under: `in ${duration(60 * e.minutes)}` };
   if (e.kind === "bolt_turn")
     return {
       title: "Bolts turned",
