@@ -98,14 +98,15 @@ export function forms({ change, problem, answer, looked }) {
   });
   // No button is live without something that it could change.
   function live({ stops, running, own, hand }) {
-    $("#anew").hidden = !hand.behind || !page.leads;
-    if (hand.behind) put("#anew", say.anew(hand.behind.begun));
+    const begun = hand.idle || hand.behind?.begun;
+    $("#anew").hidden = !(hand.behind || hand.idle) || !page.leads;
+    put("#anew", say.anew(begun));
     if ((hand.over === "tonight") !== over) {
       over = !over;
       if (answer()) hoursShown();
     }
     const s = answer()?.session ?? null,
-      begun = s && ms(s.first_stop) < now().getTime() - 60000;
+      started = s && ms(s.first_stop) < now().getTime() - 60000;
     $("#hours").disabled = !answer();
     for (const id of ["late", "clouds"]) $(`#${id}`).disabled = !s;
     for (const button of $$("#again, [data-late]")) button.disabled = !s;
@@ -113,7 +114,7 @@ export function forms({ change, problem, answer, looked }) {
     $("#note").disabled = !own;
     $("#promise").disabled = !own;
     $("#promise").setAttribute("aria-pressed", String(Boolean(own?.promised)));
-    $("#end-now").disabled = !begun || !stops || over;
+    $("#end-now").disabled = !started || !stops || over;
   }
   return { hoursShown, live, close };
 }

@@ -9,6 +9,8 @@ export function stopsToCome(data, done) {
   const gone = new Set(done.map((t) => t.key));
   return data.stops.filter((s) => !gone.has(s.catalogue_id));
 }
+// A wait that is spoken of.
+export const LONG_WAIT_MS = 600_000;
 const HALF_DAY_MS = 43_200_000;
 export function handOf(data, done, t) {
   const stops = stopsToCome(data, done),
@@ -25,7 +27,12 @@ export function handOf(data, done, t) {
   const since = data.over_from ? t - ms(data.over_from) : -1;
   if (since >= 0) return { over: since < HALF_DAY_MS ? "tonight" : "past" };
   const next = stops[1] ?? null;
-  return { stop: first, next, behind: next && t >= ms(next.end) ? { begun: done.length > 0 } : null };
+  return {
+    stop: first,
+    next,
+    behind: next && t >= ms(next.end) ? { begun: done.length > 0 } : null,
+    idle: done.length > 0 && ms(first.begin) - t > LONG_WAIT_MS,
+  };
 }
 // The rule of time is drawn again when this changes.
 export const currentOf = (hand, t) => (hand.stop && ms(hand.stop.begin) <= t ? hand.stop.catalogue_id : "");

@@ -83,7 +83,8 @@ export function tellNow(data, { hand, pick, stops, done, t }) {
       $("#count").dataset.words = words;
     }
     write("#count span", figure);
-    write("#because", say.what(s, pick ? null : hand.next, t, page.zone));
+    const idle = hand.idle && !pick;
+    write("#because", `${idle ? say.idle(before) : ""}${say.what(s, pick ? null : hand.next, t, page.zone)}`);
     figures(s, t, data.units, data.rig.hour_marks);
     const aloud = before <= 0 && left <= 0 && !pick ? say.timeIsOver(s.name) : "";
     if (aloud !== said) {

@@ -2,7 +2,7 @@
 
 import { page } from "../shared/page.js";
 import * as say from "../words/evening.js";
-import { ms } from "./evening_hand.js";
+import { LONG_WAIT_MS, ms } from "./evening_hand.js";
 
 export function rowsOf(data, { done, stops, hand, current, chosen }) {
   const rows = [];
@@ -30,7 +30,8 @@ export function rowsOf(data, { done, stops, hand, current, chosen }) {
     });
   }
   stops.forEach((s, i) => {
-    const wait = i ? (ms(s.begin) - ms(stops[i - 1].end)) / 1000 : 0;
+    const gap = i ? ms(s.begin) - ms(stops[i - 1].end) : 0,
+      wait = gap > LONG_WAIT_MS ? gap / 1000 : 0;
     const over = i > 0 && stops[i - 1].chosen.side !== s.chosen.side;
     rows.push({
       key: s.catalogue_id,

@@ -68,6 +68,8 @@ export const counted = (s, before, left, zone) =>
       ? [countdown(left), " left for the queue"]
       : [`+${countdown(-left)}`, " over its time"];
 export const what = (s, next, t, zone) => `${capital(called(s))}. ${next ? thenComes(next, s, t, zone) : ""}`;
+export const idle = (before) =>
+  `${duration(before)} are free before it: plan the rest from now, or show something else that is listed below. `;
 export const findIt = ({ finding }) => `Find it: ${finding.words}; ${finding.eyepieces}.`;
 export const STEP_BY_STEP = "Step by step.";
 const thenComes = (next, s, t, zone) =>
@@ -142,7 +144,7 @@ export const tick = (t) => (t.state === "done" ? (t.visitors ? `shown to ${t.vis
 export const tag = (s, over) =>
   [s.promised ? "promised" : "", over ? `over to ${s.chosen.side}` : ""].filter(Boolean).join(", ");
 export const row = (s, number, wait, zone) =>
-  `${number}: ${known(s)}side ${s.chosen.side}, ${s.view.eyepiece}; ${room(s, zone)}${wait > 600 ? `; ${duration(wait)} to wait before` : ""}`;
+  `${number}: ${known(s)}side ${s.chosen.side}, ${s.view.eyepiece}; ${room(s, zone)}${wait ? `; ${duration(wait)} to wait before` : ""}`;
 const room = (s, zone) =>
   s.chosen.room_ends === null ? "room all night" : `room to ${at(s.chosen.room_ends, zone)}${bar(s)}`;
 // How sure a room's end is, behind its time.
