@@ -108,7 +108,8 @@ function show() {
     put(
       figures,
       ...rows.flatMap(([k, v]) => [make("dt", {}, k), make("dd", {}, v)]),
-      ...(s.usable ? s.warnings : []).flatMap((w) => [
+      // The better side's first one stands at the head of the page.
+      ...(s.usable ? s.warnings.slice(Number(better)) : []).flatMap((w) => [
         make("dt", { class: "problem" }, words.BEWARE),
         make("dd", {}, words.warning(w)),
       ]),
@@ -271,13 +272,14 @@ onSettings((shared) => {
 });
 onKit(() => build().then(update).catch(failed));
 onBack(update);
-start();
-busy(Promise.all([build(), choose.begin(object)]), words.BUILDING)
-  .then(async ([, first]) => {
-    object ||= first;
-    await update();
-  })
-  .catch(failed);
+start(
+  busy(Promise.all([build(), choose.begin(object)]), words.BUILDING)
+    .then(async ([, first]) => {
+      object ||= first;
+      await update();
+    })
+    .catch(failed),
+);
 tick(() => {
   if (!running) {
     move();

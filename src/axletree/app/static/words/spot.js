@@ -39,12 +39,13 @@ export const notANumber = (typed) => `${typed} is not a number; write it like 3.
 
 export function because(data) {
   const best = data.best,
-    total = best.objects.reduce((s, o) => s + o.open_sky_h, 0),
+    total = best.objects.reduce((s, o) => s + o.open_sky_h, 0), // of rounded hours: never less than what is clear
+    clear = Math.min(best.object_hours, total),
     pole =
       best.pole_clearance_deg >= 0
         ? `stays ${degrees(best.pole_clearance_deg)} or more above the skyline`
         : `is hidden by ${degrees(-best.pole_clearance_deg)}`;
-  return `${data.pole_star} ${pole}; the ${best.objects.length} objects stand clear ${best.object_hours.toFixed(0)} of ${total.toFixed(0)} hours, score ${best.score.toFixed(0)} of 100.`;
+  return `${data.pole_star} ${pole}; the ${best.objects.length} objects stand clear ${clear.toFixed(0)} of ${total.toFixed(0)} hours, score ${best.score.toFixed(0)} of 100.`;
 }
 /** @type {(step: any, pole: string) => string} */
 export function step(step, pole) {
