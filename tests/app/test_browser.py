@@ -351,6 +351,30 @@ def test_the_countdown_runs_out_and_starts_again(visit: Callable[..., Any]) -> N
     until(page, "() => document.querySelector('#answer').textContent.includes('next nudge')")
 
 
+def test_nothing_is_pressed_before_the_first_answer_is_there(visit: Callable[..., Any]) -> None:
+    """A finger that is quicker than the link meets what doesn't yield, and no error."""
+    page = visit("")
+    assert not page.evaluate("document.querySelector('main').inert"), "links lead on at once"
+    held: list[Any] = []
+    page.context.route("**/answer/north*", lambda route: held.append(route))
+    page.goto(page.url + "north")
+    up = page.locator('input[name="up"]')
+    box = up.nth(1).bounding_box()
+    for _ in range(2):
+        page.mouse.click(box["x"] + 5, box["y"] + 5)
+        page.wait_for_timeout(150)
+    assert held, "the module has asked"
+    assert page.evaluate("document.querySelector('main').inert")
+    assert up.nth(0).is_checked()
+    for route in held:
+        route.continue_()
+    page.context.unroute("**/answer/north*")
+    answered(page)
+    page.click('label:has(input[value="line"])')
+    assert up.nth(1).is_checked()
+
+
+@pytest.mark.browser
 def test_globe_and_mount_move_together(visit: Callable[..., Any]) -> None:
     page = visit("teach?lesson=try", size="desk")
     answered(page)

@@ -222,5 +222,4 @@ onKit(() => {
   load().catch(failed);
 });
 onBack(update);
-start();
-busy(load(), say.BALANCING).catch(failed);
+start(busy(load(), say.BALANCING).catch(failed));

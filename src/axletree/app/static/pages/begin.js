@@ -259,5 +259,4 @@ onLead(() => {
   if (!page.leads) put("#problem", say.NOT_LEADING).hidden = false;
   show();
 });
-start();
-busy(load().catch(failed), say.LOOKING);
+start(busy(load().catch(failed), say.LOOKING));

@@ -88,8 +88,7 @@ $("#fewer").addEventListener("click", () => count(-1));
 $("#more").addEventListener("click", () => count(1));
 onKit(() => update());
 onBack(update);
-start();
-busy(update(), say.LOOKING);
+start(busy(update(), say.LOOKING));
 let asked = Date.now();
 onPutBack((byMs) => (asked += byMs));
 tick(() => {

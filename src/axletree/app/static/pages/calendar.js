@@ -206,5 +206,4 @@ void typefaceHere.then(() => data && draw());
 onLead(() => data && show());
 onKit(() => busy(update(), say.SCORING));
 onBack(update);
-start();
-busy(update(), say.SCORING);
+start(busy(update(), say.SCORING));

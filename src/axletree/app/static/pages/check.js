@@ -239,6 +239,5 @@ onKit(() => {
 onBack(update);
 makePictures(update);
 formed();
-start();
-busy(update(), say.READING);
+start(busy(update(), say.READING));
 tick(() => runWatch());

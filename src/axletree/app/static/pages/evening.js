@@ -56,10 +56,11 @@ const fetchAnswer = latest((signal) => ask("evening", { day, at: now().toISOStri
 const update = () => asking(fetchAnswer, took);
 // A night that isn't planned yet: its times and a first order at once, the plan when it is made.
 const fetchFirst = latest((signal) => ask("evening/first", { day, at: now().toISOString() }, signal), 60);
-async function plan() {
+async function plan(seen = (_) => {}) {
   const own = { day, changed: false };
   planning = own;
   await asking(fetchFirst, (found) => (found.first ? tookFirst(found) : took(found)));
+  seen(day);
   if (planning !== own) return;
   planning = null;
   if (awaited || own.changed) await update();
@@ -293,7 +294,7 @@ onLead(() => data && show());
 onKit(() => busy(plan(), say.PLANNING_NIGHT));
 onBack(update);
 onRefused(() => reopened() && data && show());
-start();
 nothingLive();
-busy(plan(), say.PLANNING_NIGHT);
+// What is known at once can be looked through while the plan is made.
+start(new Promise((seen) => void busy(plan(seen), say.PLANNING_NIGHT)));
 tick(run);

@@ -280,14 +280,15 @@ onSettings((shared) => {
 });
 onKit(update);
 onBack(update);
-start();
-choose
-  .begin(object)
-  .then((first) => {
-    object ||= first;
-    return busy(update(), words.LOOKING);
-  })
-  .catch(failed);
+start(
+  choose
+    .begin(object)
+    .then((first) => {
+      object ||= first;
+      return busy(update(), words.LOOKING);
+    })
+    .catch(failed),
+);
 onPutBack((byMs) => {
   answeredAt += byMs;
   for (const moment of ["centred", "paid"]) if (state[moment]) state[moment] += byMs;

@@ -205,14 +205,15 @@ onSettings((shared) => {
 });
 onKit(update);
 onBack(update);
-start();
-choose
-  .begin(object)
-  .then((first) => {
-    object ||= first;
-    return busy(update(), words.LOOKING);
-  })
-  .catch(failed);
+start(
+  choose
+    .begin(object)
+    .then((first) => {
+      object ||= first;
+      return busy(update(), words.LOOKING);
+    })
+    .catch(failed),
+);
 onPutBack((byMs) => {
   answeredAt += byMs;
   if (state.nudged) state.nudged += byMs;

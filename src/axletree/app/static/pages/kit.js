@@ -222,8 +222,9 @@ const drafts = {
 };
 makeMeasure(drafts);
 makePhotographs(drafts);
-start();
-busy(load().catch(failed), say.READING).then(() => {
+const first = busy(load().catch(failed), say.READING);
+start(first);
+first.then(() => {
   if (location.hash !== "#measure-first" || data?.withheld) return;
   $("#measure-open").click();
   $("#measure-first").scrollIntoView();

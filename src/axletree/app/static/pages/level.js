@@ -266,5 +266,4 @@ onKit(() => {
 onBack(update);
 onLead((leads) => parts?.bubble.setAttribute("aria-disabled", String(!leads)));
 reflect();
-start();
-busy(update(), say.READING);
+start(busy(update(), say.READING));

@@ -222,5 +222,4 @@ onSettings(() => data && void update());
 onLead(() => data && show());
 onKit(update);
 onBack(update);
-start();
-busy(update(), say.OPENING);
+start(busy(update(), say.OPENING));

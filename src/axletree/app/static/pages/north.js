@@ -248,8 +248,7 @@ onSettings((shared) => {
 });
 onKit(update);
 onBack(update);
-start();
-busy(update(), tell.LOOKING);
+start(busy(update(), tell.LOOKING));
 tick(() => {
   if (!data) return;
   const m = chosen();

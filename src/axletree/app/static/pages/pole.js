@@ -208,8 +208,7 @@ onKit(() => {
   void update();
 });
 onBack(update);
-start();
-busy(update(), told.FINDING);
+start(busy(update(), told.FINDING));
 onPutBack(() => update());
 tick(() => {
   if (data && now().getTime() - asked > 1800000) void update();

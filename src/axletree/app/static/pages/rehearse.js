@@ -207,5 +207,4 @@ put(
 );
 onKit(() => busy(update(), say.PUTTING_TOGETHER));
 onBack(() => data || update());
-start();
-void busy(update(), say.PUTTING_TOGETHER);
+start(busy(update(), say.PUTTING_TOGETHER));

@@ -211,5 +211,4 @@ onKit(() => {
 });
 onLead(() => pen && outline());
 onBack(() => update(0.25));
-start();
-load().catch(failed);
+start(load().catch(failed));

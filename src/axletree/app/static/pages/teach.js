@@ -212,5 +212,4 @@ onLead((leads) => {
 });
 onKit(() => build().catch(failed));
 onBack(() => data || build().catch(failed));
-start();
-busy(build(), say.BUILDING).catch(failed);
+start(busy(build(), say.BUILDING).catch(failed));

@@ -217,9 +217,11 @@ const givesTo = (p, kind, called) =>
 // Changes made elsewhere.
 const kitWatchers = new Set();
 export const onKit = (fn) => kitWatchers.add(fn);
-let revision = 0,
-  greeted = false;
-export function start() {
+let revision = 0;
+let greeted = false;
+// What stands on the page can be pressed once its first answer is there, or refused.
+export function start(first = Promise.resolve()) {
+  void first.finally(() => ($("#main").inert = false));
   watchDrawings(body);
   holdPage();
   for (const part of $$("fieldset[data-lead], button[data-lead]")) part.disabled = !page.leads;
