@@ -77,7 +77,7 @@ def pole_alarm_words(evening: Evening) -> str:
 def stages_words(evening: Evening) -> tuple[str, ...]:
     """When each stage of setting up begins, a line each."""
     zone = ZoneInfo(evening.place.time_zone)
-    return tuple(f"{stage.begin.astimezone(zone):%H:%M} {stage.name}" for stage in evening.stages)
+    return tuple(f"{clock(stage.begin, zone)} {stage.name}" for stage in evening.stages)
 
 
 def stops_title(evening: Evening) -> str:
@@ -96,7 +96,7 @@ def stop_words(stop: StopFacts, evening: Evening, zone: ZoneInfo) -> tuple[str, 
     side, view, ends = stop.chosen, stop.view, _room_ends(stop, zone)
     units = evening.units
     return (
-        f"{stop.begin.astimezone(zone):%H:%M} {stop.number}. {stop.name}",
+        f"{clock(stop.begin, zone)} {stop.number}. {stop.name}",
         f"Tube {side.side}; " + (f"room to {ends}: {side.ends_by}." if ends else "room all night."),
         f"Circles: {circles_words(evening.rig, stop.start, places=1)}.",
         *(() if stop.set_on is None else (stop.set_on.words,)),

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from axletree.kit.frozen import dataclass
 from axletree.pole.aim.view import Guide, PoleView
-from axletree.tell.shared.words import dial_place
+from axletree.tell.shared.words import dial_place, own_clock
 
 LOOK_WORDS = {
     "erect": "seen erect",
@@ -61,7 +61,7 @@ def dial_words(view: PoleView, tube: str = "") -> DialWords:
 
 def time_words(iso: str) -> str:
     """Hour and minute of a moment, rounded."""
-    return f"{datetime.fromisoformat(iso) + timedelta(seconds=30):%H:%M}"
+    return own_clock(datetime.fromisoformat(iso))
 
 
 def guide_label(guide: Guide) -> str:

@@ -47,7 +47,12 @@ def compass_point(azimuth_deg: float) -> str:
 
 def clock(moment: datetime, zone: ZoneInfo) -> str:
     """Local time to the nearest minute, '21:07'."""
-    return (moment.astimezone(zone) + timedelta(seconds=30)).strftime("%H:%M")
+    return own_clock(moment.astimezone(zone))
+
+
+def own_clock(moment: datetime) -> str:
+    """The same by the moment's own zone."""
+    return (moment + timedelta(seconds=30)).strftime("%H:%M")
 
 
 def day_words(day: date | str) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from typing import Protocol
 
 from axletree.axis.circles_read import SetOnStar
@@ -10,7 +9,7 @@ from axletree.axis.marks import HOUR_ANGLE, RIGHT_ASCENSION, AfterSetting
 from axletree.axis.unknowns import LOST_CIRCLE_ARCMIN
 from axletree.find.turning.by_circles import ByCircles
 from axletree.kit.parts.circles import HourMarks
-from axletree.tell.shared.words import degrees, hours_minutes
+from axletree.tell.shared.words import degrees, hours_minutes, own_clock
 
 SET_IT = "unknown, set it on a star"
 _MARKS = {HOUR_ANGLE: "hour angle", RIGHT_ASCENSION: "right ascension"}
@@ -100,7 +99,7 @@ def set_on_words(setting: SetOnStar) -> str:
     """To what the hour circle is set on which star, and where to turn then, in a sentence."""
     star = reading_words(setting.marks, setting.star_reading_h)
     thing = reading_words(setting.marks, setting.object_reading_h)
-    at = f"{setting.at + timedelta(seconds=30):%H:%M}"
+    at = own_clock(setting.at)
     when = f" at {at}" if setting.marks == HOUR_ANGLE else ""
     first = f"Set the hour circle to {star} on {setting.star}{when}, then turn to {thing}"
     return {

@@ -22,7 +22,7 @@ from axletree.mount.room.side_answer import SideCaution
 from axletree.sky.orbits.orbit import OrbitDoubt
 from axletree.tell.orbit.text import orbit_doubt_words
 from axletree.tell.seeing.text import session_end_words
-from axletree.tell.shared.words import clock_face, dial_place, one_and_another
+from axletree.tell.shared.words import clock_face, dial_place, one_and_another, own_clock
 from axletree.tell.side.text import picture_words, side_caution_words, side_reason_words
 
 POINTS = (
@@ -97,7 +97,7 @@ def wait_words(wait: Wait, name: str) -> str:
         Meanwhile.BARE_EYE: "Look with the bare eye: the brightest stars, their figures and names",
         Meanwhile.RIG: "No star shows to the bare eye yet: let people see how the mount turns",
     }[wait.meanwhile]
-    return f"Until {wait.end:%H:%M}: {why}. {meanwhile}."
+    return f"Until {own_clock(wait.end)}: {why}. {meanwhile}."
 
 
 def nudge_words(nudge: Nudge) -> str:
@@ -112,8 +112,8 @@ def nudge_words(nudge: Nudge) -> str:
 
 def given_up_words(left: GivenUp) -> str:
     """Why an object got no stop."""
-    if left.reason is GivenUpReason.ELSEWHERE:
-        return f"{left.neighbour} shows it at {left.shown_at:%H:%M}"
+    if left.reason is GivenUpReason.ELSEWHERE and left.shown_at is not None:
+        return f"{left.neighbour} shows it at {own_clock(left.shown_at)}"
     promise = "promised, but it can't be kept: " if left.promised else ""
     return promise + _reason(left)
 
@@ -171,8 +171,8 @@ def order_words(order: OrderQuality) -> str:
     ended_by = session_end_words(order.ended_by)
     if empty is EmptyBecause.SESSION_OVER:
         return (
-            f"the session ends at {order.session_end:%H:%M} with {ended_by}, too soon for another "
-            "stop."
+            f"the session ends at {own_clock(order.session_end)} with {ended_by}, too soon for "
+            "another stop."
         )
     if empty is EmptyBecause.CLOUDS:
         words = "nothing could be ordered: clouds hide it."
@@ -195,12 +195,12 @@ def order_words(order: OrderQuality) -> str:
 def idle_words(idle: IdleEnd) -> str:
     """Why nothing comes after the last stop, and what could, in a sentence or two."""
     if idle.enough:
-        why = f"From {idle.begin:%H:%M} on nothing more is planned: these are as many stops as"
+        why = f"From {own_clock(idle.begin)} on nothing more is planned: these are as many stops as"
         why += " people take in ('most_stops' of the kit changes that)."
     elif idle.could_follow:
-        why = f"From {idle.begin:%H:%M} on nothing more is planned; there is time to spare."
+        why = f"From {own_clock(idle.begin)} on nothing more is planned; there is time to spare."
     else:
-        why = f"From {idle.begin:%H:%M} on nothing else of tonight's objects can be shown."
+        why = f"From {own_clock(idle.begin)} on nothing else of tonight's objects can be shown."
     if not idle.could_follow:
         return why
     return f"{why} Whoever stays can look at {one_and_another(idle.could_follow)}."

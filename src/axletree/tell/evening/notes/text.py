@@ -17,7 +17,7 @@ from axletree.tell.learned.text import assumed_of_rig
 from axletree.tell.logbook.text import repeats_words
 from axletree.tell.seeing.text import sky_words
 from axletree.tell.shared.text import rotation_words
-from axletree.tell.shared.words import one_and_another, small
+from axletree.tell.shared.words import one_and_another, own_clock, small
 
 
 def caution_words(answer: EveningAnswer) -> tuple[str, ...]:
@@ -73,7 +73,7 @@ def brings_back_words(back: BroughtBack) -> str:
 
 def children_words(part: ChildrensPart) -> str:
     """Until when the children are there, and what comes after."""
-    end = f"The children's part ends at {part.until:%H:%M}"
+    end = f"The children's part ends at {own_clock(part.until)}"
     if part.stops == 0:
         return f"{end}, before anything could be shown: bring them on a night that is dark earlier."
     said = f"{end}, after stop {part.stops}."
