@@ -11,6 +11,7 @@ from axletree.evening.offered.catalogues import BODIES, all_candidates
 from axletree.evening.offered.own import own_candidates
 from axletree.evening.offered.well_known import FIRST_LOOKS, SHOWPIECE
 from axletree.kit.kit import demo_kit
+from axletree.sky.catalogue.deep_sky import deep_sky
 from axletree.sky.catalogue.objects import SkyObject
 
 CANDIDATES = all_candidates()
@@ -26,7 +27,7 @@ def test_every_first_look_is_an_object_of_the_candidates() -> None:
 @pytest.mark.parametrize(
     "name",
     ["NGC 104", "NGC 5139", "NGC 3372", "NGC 4755", "NGC 3532", "Double Cluster", "NGC 7662",
-     "ε² Lyrae", "γ² Velorum"],
+     "ε² Lyrae", "γ² Velorum", "NGC 253", "NGC 5128", "NGC 6397", "NGC 6752"],
 )  # fmt: skip
 def test_showpieces_without_a_messier_number_count_as_such(name: str) -> None:
     fame = [f for n, f in zip(CANDIDATES.names, CANDIDATES.fame, strict=True) if n == name]
@@ -73,3 +74,13 @@ def test_variety_takes_from_the_next_of_a_theme_and_from_no_planet() -> None:
         [47.0, 60.0, 90.0, 80.0, -np.inf],
         [0.5, 60.0, 90.0, 80.0, 7.0],
     ]
+
+
+def test_no_bright_galaxy_is_fainter_by_eye_than_in_blue() -> None:
+    """B-V of galaxies lies between 0.3 and 1.1 (common practice, no source): V a whole magnitude
+    fainter than B is a slip, as the source has it for NGC 253, 4565 and 4945. NGC 676 has a star
+    before it, which B counts in."""
+    listed = deep_sky()
+    bright = (listed.kind == "galaxy") & (listed.magnitude_b < 10.5)
+    odd = bright & (listed.magnitude_v > listed.magnitude_b + 0.7)
+    assert set(listed.catalogue_id[odd]) == {"NGC 676"}
