@@ -64,6 +64,14 @@ def test_the_guides_are_the_stars_that_people_use(
     assert guide in names(patch, look)
 
 
+@pytest.mark.parametrize("name", ["Almach", "Mizar", "Albireo"])
+def test_a_star_does_not_lead_to_itself(name: str) -> None:
+    """Double stars that show to the bare eye, as they are named: common practice, no source."""
+    patch = around(name, NORTH, SUMMER)
+    assert name not in names(patch, look := where_to_look(patch, 5.5))
+    assert len(look.guides) == 2
+
+
 @pytest.mark.parametrize("spot", [NORTH, SOUTH])
 def test_distance_and_way_are_astropys(spot: tuple[float, float, float]) -> None:
     at = SUMMER if spot is NORTH else datetime(2026, 8, 12, 9, 30, tzinfo=UTC)

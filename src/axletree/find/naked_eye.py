@@ -24,6 +24,9 @@ _DEG_FOR_A_MAG = 5.0
 # Two stars in one direction say little more than one: they stand at least this far apart as seen
 # from the object, and not opposite each other either.
 _LEAST_CORNER_DEG = 25.0
+# Nearer than this the bare eye takes star and place for one, as with a double star that shows to
+# it: that star is the object itself and leads nowhere (our figure; a good eye parts 0.05 degrees).
+_TOLD_APART_DEG = 0.1
 # Nearer to the zenith 'above' and 'left of' depend on which way one turns.
 OVERHEAD_DEG = 75.0
 
@@ -108,7 +111,8 @@ def where_to_look(
     if horizon is not None:
         lowest = np.maximum(lowest, horizon.altitude_at(az))
     plain = min(naked_eye_limit_mag - PLAIN_BY_MAG, FAINTEST_GUIDE_MAG)
-    cost = np.where((plain >= V) & (alt > lowest), V + distance / _DEG_FOR_A_MAG, np.inf)
+    leads = (plain >= V) & (alt > lowest) & (distance > _TOLD_APART_DEG)
+    cost = np.where(leads, V + distance / _DEG_FOR_A_MAG, np.inf)
     chosen: list[int] = []
     toward = position_angle_deg(patch.azimuth_deg, patch.altitude_deg, az, alt)
     for row in np.argsort(cost, kind="stable"):
