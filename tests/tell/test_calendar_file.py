@@ -129,7 +129,8 @@ def test_what_a_reader_finds_is_the_evening() -> None:
     # On a wall clock at the site each stop begins as on the run sheet.
     zone = ZoneInfo(evening.place.time_zone)
     for stop in evening.stops:
-        begins = f"{stop.begin.astimezone(zone) + timedelta(seconds=30):%H:%M} {stop.number}. {stop.name}\nTube "
+        nearest = stop.begin.astimezone(zone) + timedelta(seconds=30)  # minute, as on paper
+        begins = f"{nearest:%H:%M} {stop.number}. {stop.name}\nTube "
         assert begins + stop.chosen.side in str(show["description"])
     for stage in evening.stages:
         assert f" {stage.name}" in str(events["Set up: arrive"]["description"])
