@@ -136,9 +136,10 @@ def test_a_new_kit_is_made_mended_and_kept(visit: Callable[..., Any], live: Live
     until(page, "() => !document.querySelector('#form-mount').hidden")
     page.click("#looks >> text=small")
     page.click("#form-mount >> text=On to the next")
-    page.fill("#aperture", "eighty")
-    page.press("#aperture", "Enter")
-    assert "in millimetres" in page.inner_text("#problem-tube")
+    for typed in ("", "eighty"):  # the pale figures in the fields are no answer
+        page.fill("#aperture", typed)
+        page.press("#aperture", "Enter")
+        assert "in millimetres" in page.inner_text("#problem-tube")
     page.fill("#aperture", "80")
     page.fill("#focal", "600")
     page.check("input[name=kind][value=refractor]")

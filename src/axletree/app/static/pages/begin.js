@@ -137,7 +137,7 @@ const TAKE = {
       aperture >= 20 && aperture <= 2000 ? "" : "aperture",
       focal >= 50 && focal <= 10000 ? "" : "focal",
     ].filter(Boolean);
-    if (wrong.length) return [$(`#${wrong[0]}`).value.trim() ? say.NO_TUBE : "", ...wrong];
+    if (wrong.length) return [say.NO_TUBE, ...wrong];
     Object.assign(given, { aperture: String(aperture), focal: String(focal), kind: picked("kind") });
     return [];
   },
