@@ -10,13 +10,10 @@ timed beside it on the relaxed task (an interval an object, padded by its cheape
 sequence, no urgency), and the gap of our best order to its bound is given. On the whole task (a
 circuit through all options) it improved no order in 60 s.
 
-2026-11-29, 2 processors shared with others, 3 lists each, gap mean (worst); auto has 0.4 s of work:
-  ample          quick 2.6 % (3.0 %), auto 2.2 % (2.5 %), auto 2 s 0.6 % (0.8 %),
-                 solver 2 s 0.8 % (1.4 %)
-  tight, 9 min   quick 3.6 % (4.2 %), auto 1.8 % (2.8 %), auto 2 s 0.7 % (0.8 %),
-                 solver 2 s 1.1 % (1.8 %)
-  tight, 15 min  quick 6.4 % (8.3 %), auto 1.5 % (1.7 %), auto 2 s 0.4 % (0.5 %),
-                 solver 2 s 0.4 % (0.6 %)
+2026-12-01, 2 processors shared with others, 4 lists each, gap mean (worst); auto has 0.4 s of work:
+  ample          quick 2.6 % (3.0 %), auto 2.2 % (2.5 %), thorough 0.60 % (0.77 %)
+  tight, 9 min   quick 3.6 % (4.2 %), auto 1.8 % (2.8 %), thorough 0.57 % (0.81 %)
+  tight, 15 min  quick 6.4 % (8.3 %), auto 1.5 % (1.7 %), thorough 0.44 % (0.65 %)
   constraint solver's bound alone: 2.7, 3.3 and 5.7 %; knapsack alone 2.6, 3.2 and 6.4 %
   short, 10 objects in 2 hours: proven best in 0.25 s of processor time
   replan of 40 objects 0.2 s; 12,000 objects x 13 moments x 3 eyepieces judged in 0.12 s
@@ -138,11 +135,8 @@ def orders(seconds: float, lists: int, with_solver: bool) -> None:
             best = 0.0
             for name, effort, limit in (
                 ("quick", "quick", None), ("auto", "auto", None),
-                (f"auto, {seconds:g} s", "auto", seconds),
-                (f"solver, {seconds:g} s", "solver", seconds),
+                (f"thorough, {seconds:g} s", "thorough", seconds),
             ):  # fmt: skip
-                if effort == "solver" and not with_solver:
-                    continue
                 order, cpu = timed(
                     order_stops, targets, session, Handling(), effort=effort, seconds=limit
                 )
@@ -210,7 +204,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     parser.add_argument("--seconds", type=float, default=2.0)
     parser.add_argument("--lists", type=int, default=3)
-    parser.add_argument("--without-solver", action="store_true", help="as without the extra")
+    parser.add_argument("--without-solver", action="store_true", help="not beside OR-tools")
     args = parser.parse_args()
     there = not args.without_solver and importlib.util.find_spec("ortools") is not None
     orders(args.seconds, args.lists, there)

@@ -30,7 +30,6 @@ NAMES_AND_REFUSALS: dict[str, tuple[str, ...]] = {
     "pole/aim/axis_view.py": ("bore_diameter_mm and bore_length_mm make a field",),
     "pole/aim/stars_near_pole.py": ("Sigma Octantis group",),
     "pole/enough/need.py": ("an eyepiece in mm",),
-    "evening/search/solver.py": ("a better order of the stops (--take-time)",),
 }
 SOURCES = {
     path.relative_to(HOUSE).as_posix(): path.read_text(encoding="utf-8")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import subprocess
 import sys
 from collections.abc import Callable
@@ -125,16 +124,3 @@ def test_the_sun_is_never_shown_without_its_caution(run: Run) -> None:
     status, out, _ = run("where", "Sun", "--at", "2026-06-21T12:00")
     assert status == 0
     assert "never" in out.lower()
-
-
-def test_a_missing_extra_is_one_sentence(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    broken = tmp_path / "ortools"
-    broken.mkdir()
-    (broken / "__init__.py").write_text("raise ImportError('libortools.so: no such file')\n")
-    before = os.environ.get("PYTHONPATH", "")
-    monkeypatch.setenv("PYTHONPATH", os.pathsep.join(filter(None, (str(tmp_path), before))))
-    status, out, err = started("evening", "--date", "2026-12-05", "--take-time")
-    assert (status, out) == (2, "")
-    assert err.strip().count("\n") == 0
-    assert "--take-time needs the extra, pip install 'axletree[order]'" in err
-    assert "Traceback" not in err

@@ -42,7 +42,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--minutes-per-stop", type=float, metavar="M",
                         help="time at each object (the kit's visitors and seconds)")  # fmt: skip
     parser.add_argument("--take-time", action="store_true",
-                        help="seconds more for a better order (needs axletree[order])")  # fmt: skip
+                        help="seconds more for a better order")  # fmt: skip
     parser.add_argument("--out", metavar="DIR", help="write run sheet files into this folder")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4",
                         help="size of the paper (a4)")  # fmt: skip
@@ -76,10 +76,6 @@ def answer(options: argparse.Namespace) -> Answer:
     if options.go_on:
         return answer_again(options)
     refuse_go_on_words(options)
-    if options.take_time:  # said before the work, and whatever the night turns out to need
-        from axletree.evening.search.solver_library import routing_library
-
-        routing_library("--take-time")
     kit = read_kit(options)
     day = parse_date(options.date, kit.site)
     seen = seen_lately(learning_path(options), day, kit.site, kit.habits)
@@ -99,7 +95,7 @@ def answer(options: argparse.Namespace) -> Answer:
                 state=state,
                 pointing=pointing_of_evening(kit, state, day, folder),
                 learned=finding_learned(options, kit),
-                effort="solver" if options.take_time else "auto",
+                effort="thorough" if options.take_time else "auto",
             ),
             progress=lambda step: bar(plan_step_words(step)),
         )

@@ -73,7 +73,7 @@ class OrderSpan:
     most: int | None = None
 
 
-Method = Literal["exact", "quick", "bounded", "solver", "given"]
+Method = Literal["exact", "quick", "bounded", "given"]
 
 
 @dataclass(frozen=True)

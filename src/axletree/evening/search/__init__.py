@@ -9,8 +9,6 @@ Modules:
   price_table     What could still be won from any stop on, where an object may come again for its
                   price?
   quick           What is a good order of any list, in a fraction of a second?
-  solver          How much better can an order be made in a few seconds, and how good is it then?
-  solver_library  Is the library of solvers there, and what is said where it isn't?
   trials          What are many orders of one task worth, with the nuisance of long waits counted
                   in?
 """

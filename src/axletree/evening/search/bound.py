@@ -29,15 +29,18 @@ BEAM, PROOF, WITHIN_PROOF = 300, 4000, 0.004
 FEWEST_PASSES = 4  # fewer lower no bound
 
 
-def bounded(problem: OrderProblem, route: Route, bound: int, seconds: float) -> tuple[Route, int]:
+def bounded(
+    problem: OrderProblem, route: Route, bound: int, seconds: float, *, thorough: bool = False
+) -> tuple[Route, int]:
     """A route at least as good, and thousandths of points that no order can exceed.
 
-    Orders with fewer must-see objects than the route don't count.
+    Orders with fewer must-see objects than the route don't count. `thorough`: of an order that is
+    nearly proven the proof is tried, which takes a second more.
     """
     search = BoundSearch(problem, route, bound)
     search.coarse(0.5 * seconds)
     search.fine(0.4 * seconds)
-    return search.certified(thorough=False)
+    return search.certified(thorough=thorough)
 
 
 class BoundSearch:
@@ -147,7 +150,7 @@ class BoundSearch:
         if trial is not None:
             self.offer(trial)
 
-    def certified(self, *, thorough: bool = True) -> tuple[Route, int]:
+    def certified(self, *, thorough: bool) -> tuple[Route, int]:
         """The best route, and the best bound computed again in double precision.
 
         A beam that knows what can still be won on these terms looks for a better order. Where

@@ -9,9 +9,8 @@ counts, in points: the value of what is shown, less the nuisance of the moves, l
 every hour that an object is kept waiting (so that what sets soon comes first). Must-see objects
 come before any points.
 
-Methods: `order_exact` (short lists: the best order, proven), `order_quick` (any list, a fraction
-of a second), `order_bound` (what no order can exceed, often the proof), `order_solver` (OR-tools'
-routing library improves the order between two rounds of bounding). Time runs in ticks of
+Methods: `solve_exactly` (short lists: the best order, proven), `solve_quickly` (any list, a
+fraction of a second), `bounded` (what no order can exceed, often the proof). Time runs in ticks of
 `TICK_S`; openings are rounded inwards, what the hands do is rounded up. All methods give the same
 order for the same input.
 """
@@ -29,12 +28,15 @@ from axletree.evening.search.fewer import Improve
 from axletree.evening.sequence.left_out import why_left_out
 from axletree.kit.errors import AxletreeError
 
-Effort = Literal["exact", "rough", "quick", "auto", "solver"]
+Effort = Literal["exact", "rough", "quick", "auto", "thorough"]
 
+# What the two take of work where nobody says how long.
+AUTO_S, THOROUGH_S = 0.4, 2.0
 # How long a list the exact method takes on, and how many options (object and opening) in it.
 EXACT_OBJECTS, EXACT_WAYS = 9, 24
 _METHODS: dict[Effort, Method] = {
-    "exact": "exact", "rough": "quick", "quick": "quick", "auto": "bounded", "solver": "solver",
+    "exact": "exact", "rough": "quick", "quick": "quick", "auto": "bounded",
+    "thorough": "bounded",
 }  # fmt: skip
 
 
@@ -53,9 +55,9 @@ def order_stops(
 
     "exact": refuses long lists. "rough": a hint of the order, for who asks again. "quick": a
     fraction of a second, with a loose bound. "auto": exact for short lists, otherwise quick and
-    then about `seconds` (0.4) for a better bound. "solver": about `seconds` (2) with OR-tools;
-    refused where the extra `axletree[order]` is missing, unless the list is short. Seconds are
-    reckoned as work, not by a clock, so that the same task gives the same order everywhere.
+    then about `seconds` (0.4) for a better bound. "thorough": about `seconds` (2), and a
+    proof tried where it is near. Seconds are reckoned as work, not by a clock, so that the same
+    task gives the same order everywhere.
     Without `reasons` nothing is said of what is left out: for whoever orders again.
     """
     problem = problem_of(targets, session, handling)
@@ -64,7 +66,7 @@ def order_stops(
     if effort == "exact" and not small:
         raise AxletreeError(
             f"the exact method takes up to {EXACT_OBJECTS} objects in {EXACT_WAYS} openings; "
-            f"here are {problem.objects_with_options} in {len(problem.show)}: use the solver"
+            f"here are {problem.objects_with_options} in {len(problem.show)}: use another effort"
         )
     if effort == "exact" or (small and effort not in ("rough", "quick")):
         from axletree.evening.search.exact import solve_exactly
@@ -91,13 +93,11 @@ def _better(effort: Effort, seconds: float | None) -> Improve:
     """How an effort makes a quick order and its bound better."""
     if effort in ("rough", "quick"):
         return lambda problem, route, bound: (route, bound)
-    if effort == "auto":
-        from axletree.evening.search.bound import bounded
+    from axletree.evening.search.bound import bounded
 
-        return partial(bounded, seconds=0.4 if seconds is None else seconds)
-    from axletree.evening.search.solver import improve
-
-    return partial(improve, seconds=2.0 if seconds is None else seconds)
+    thorough = effort == "thorough"
+    usual = THOROUGH_S if thorough else AUTO_S
+    return partial(bounded, seconds=usual if seconds is None else seconds, thorough=thorough)
 
 
 def written(
