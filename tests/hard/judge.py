@@ -56,7 +56,8 @@ LOW_AIR_DEG = 0.04  # and at 5 degrees
 GAP_M = 0.002  # the room is reckoned without the air's bending: 4' on an arm of 1.5 m
 POST_S = 4.0  # what stands 0.2 degrees wide is passed in 12 s at the quickest
 TURN_S = 75.0  # and 4' of altitude are 20 s; slanting to a steep skyline, more
-SUN_GONE_DEG = -0.99  # a kit that waits for no star; the Sun's distance is judged apart
+# Its upper limb is down, as seen: a kit that waits for no star. How far off it is, is judged apart.
+SUN_GONE_DEG = -0.27
 ODD = re.compile(r"\b(nan|NaN|None|inf|Infinity|null|True|False)\b|\{|\}|Traceback|<class|datetime")
 
 # Where the pole star shows later than the first things to look at, the axis is set between stops.
@@ -89,7 +90,7 @@ def judge(t: Trial, effort: Effort = "auto", rigs: int = RIGS, ways: bool = True
     Without `ways` none is asked for, which takes half as long.
     """
     v = Verdict(t.number, t.rig)
-    begun = time.perf_counter()
+    begun = time.process_time()
     try:
         request = EveningRequest(t.day, made_at=MADE, effort=effort)
         plan = evening if ways else plan_without_ways
@@ -100,7 +101,7 @@ def judge(t: Trial, effort: Effort = "auto", rigs: int = RIGS, ways: bool = True
             v.wrong.append(f"refused badly: {v.refused}")
         return v
     finally:
-        v.seconds = time.perf_counter() - begun
+        v.seconds = time.process_time() - begun
     v.stops = len(made.stops)
     v.wrong += _words(made)
     v.wrong += _times(made, t.kit, t.day)

@@ -12,7 +12,7 @@ import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from functools import cache
+from functools import cache, cached_property
 from typing import Any
 
 import astropy.units as u
@@ -49,15 +49,27 @@ PASSING = {
 RESTING = {"tube", "dovetail", "dew shield", "focuser"}
 
 
-@dataclass(frozen=True)
+@dataclass
 class Seen:
     """Where one object stands at m moments: degrees and hours, (m,) each."""
 
     azimuth_deg: Floats
     altitude_true_deg: Floats
     altitude_deg: Floats
-    hour_angle_h: Floats
-    declination_deg: Floats
+    where: SkyCoord
+    frame: HADec
+
+    @cached_property
+    def _turned(self) -> SkyCoord:
+        return self.where.transform_to(self.frame)
+
+    @property
+    def hour_angle_h(self) -> Floats:
+        return np.asarray(self._turned.ha.wrap_at(180 * u.deg).hour)
+
+    @property
+    def declination_deg(self) -> Floats:
+        return np.asarray(self._turned.dec.deg)
 
 
 @dataclass(frozen=True)
@@ -108,14 +120,13 @@ def seen(thing: SkyObject, moments: Sequence[datetime], place: Place) -> Seen:
             moved = still.apply_space_motion(when[0])
         where = SkyCoord(moved.ra, moved.dec)
     level = where.transform_to(AltAz(obstime=when, location=here))
-    turned = where.transform_to(HADec(obstime=when, location=here))
     true = np.asarray(level.alt.deg)
     return Seen(
         azimuth_deg=np.asarray(level.az.deg),
         altitude_true_deg=true,
         altitude_deg=place.lifted(true),
-        hour_angle_h=np.asarray(turned.ha.wrap_at(180 * u.deg).hour),
-        declination_deg=np.asarray(turned.dec.deg),
+        where=where,
+        frame=HADec(obstime=when, location=here),
     )
 
 
