@@ -82,10 +82,12 @@ def left_out(
         elif not above[row].any():
             found.append(Omission(name, NotShown.TOO_LOW))
         elif margin_of.get(row, -9.0) < SHOWN_MARGIN:
-            unseen = _unseen(name, margin_of[row], by_moon[row], too_close[row])
-            if unseen.why is NotShown.TOO_FAINT and not dark:
-                unseen = Omission(name, NotShown.NEVER_DARK)
-            found.append(unseen)
+            why = _unseen(margin_of[row], dark, too_close[row])
+            found.append(
+                Omission(name, why, -margin_of[row], by_moon[row])
+                if why is NotShown.TOO_FAINT
+                else Omission(name, why)
+            )
         else:
             continue
         found[-1] = replace(found[-1], must=row in must_rows)
@@ -107,9 +109,9 @@ def beyond_the_list(part: Candidates, order: Indices, best: Floats) -> tuple[Omi
     )
 
 
-def _unseen(name: str, margin: float, by_moon: bool, too_close: bool) -> Omission:
+def _unseen(margin: float, dark: bool, too_close: bool) -> NotShown:
     if too_close:
-        return Omission(name, NotShown.TOO_CLOSE)
+        return NotShown.TOO_CLOSE
     if not np.isfinite(margin) or margin <= -9.0:
-        return Omission(name, NotShown.UNKNOWN_LIGHT)
-    return Omission(name, NotShown.TOO_FAINT, -margin, by_moon)
+        return NotShown.UNKNOWN_LIGHT
+    return NotShown.TOO_FAINT if dark else NotShown.NEVER_DARK
