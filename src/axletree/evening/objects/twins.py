@@ -14,8 +14,11 @@ TWIN_DEG = 0.02
 SIGHTS = {
     "Double Cluster": ("NGC 869", "NGC 884"),
     "NGC 224": ("NGC 221", "NGC 205"),
-    "NGC 1976": ("NGC 1982", "NGC 1977"),
+    "NGC 1976": ("NGC 1982", "NGC 1977", "NGC 1980", "NGC 1981"),
+    "NGC 3627": ("NGC 3623",),
+    "NGC 4406": ("NGC 4374",),
     "NGC 5194": ("NGC 5195",),
+    "NGC 6523": ("NGC 6530",),
 }
 
 
