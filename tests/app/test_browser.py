@@ -355,7 +355,7 @@ def test_the_countdown_runs_out_and_starts_again(visit: Callable[..., Any]) -> N
 def test_nothing_is_pressed_before_the_first_answer_is_there(visit: Callable[..., Any]) -> None:
     """A finger that is quicker than the link meets what doesn't yield, and no error."""
     page = visit("")
-    assert not page.evaluate("document.querySelector('main').inert"), "links lead on at once"
+    assert not page.evaluate("document.querySelector('#waits').inert"), "links lead on at once"
     held: list[Any] = []
     page.context.route("**/answer/north*", lambda route: held.append(route))
     page.goto(page.url + "north")
@@ -365,7 +365,7 @@ def test_nothing_is_pressed_before_the_first_answer_is_there(visit: Callable[...
         page.mouse.click(box["x"] + 5, box["y"] + 5)
         page.wait_for_timeout(150)
     assert held, "the module has asked"
-    assert page.evaluate("document.querySelector('main').inert")
+    assert page.evaluate("document.querySelector('#waits').inert")
     assert up.nth(0).is_checked()
     for route in held:
         route.continue_()
@@ -373,6 +373,10 @@ def test_nothing_is_pressed_before_the_first_answer_is_there(visit: Callable[...
     answered(page)
     page.click('label:has(input[value="line"])')
     assert up.nth(1).is_checked()
+    page.context.route("**/answer/**", lambda route: route.fulfill(status=500, body="{}"))
+    page.goto(page.url.replace("north", "balance"))
+    until(page, "() => !document.querySelector('#notice').hidden")
+    assert page.evaluate("document.querySelector('#waits').inert"), "nothing came that could change"
 
 
 @pytest.mark.browser

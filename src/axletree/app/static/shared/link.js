@@ -27,6 +27,17 @@ let linked = true,
 // Whether the page stands there without anything that it asked for.
 export const standsEmpty = () => missed && seen.size === 0;
 
+// What waits for the first answer of the page, or for what was typed before to be refused.
+const waitingForOne = new Set();
+let hasOne = false;
+/** @type {(fn: () => void) => void} */
+export const onceAnswered = (fn) => void (hasOne ? fn() : waitingForOne.add(fn));
+function answeredNow() {
+  hasOne = true;
+  for (const fn of waitingForOne) fn();
+  waitingForOne.clear();
+}
+
 export const onLink = (fn) => {
   watchers.add(fn);
   fn(linked, unsent().length, from, seen.size === 0);
@@ -75,7 +86,10 @@ async function asked(path, given, answer) {
   const key = placeOf(path, given);
   try {
     const data = await answer;
-    if (path !== "here") seen.add(key);
+    if (path !== "here") {
+      seen.add(key);
+      answeredNow();
+    }
     if (from && path !== "here") {
       from = 0;
       say(linked);
@@ -84,6 +98,7 @@ async function asked(path, given, answer) {
     return data;
   } catch (error) {
     if (error.status === 403) forgetAll();
+    if (error.status === 422) answeredNow();
     const kept = error instanceof Away && !seen.has(key) ? await keptAnswer(path, given) : null;
     if (!kept) {
       if (error instanceof Away && path !== "here") {
@@ -93,6 +108,7 @@ async function asked(path, given, answer) {
       throw error;
     }
     seen.add(key);
+    answeredNow();
     from = from ? Math.min(from, kept.at) : kept.at;
     say(false);
     return kept.data;

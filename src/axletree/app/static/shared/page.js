@@ -8,7 +8,7 @@ import { onPutBack, watchClock } from "./put_back.js";
 import { watchDrawings } from "./readable.js";
 import { duration } from "./words.js";
 import { beginsAnew } from "./anew.js";
-import { Away, flush, isLinked, listen, onLink, post, Problem, send, ask, Superseded } from "./link.js";
+import { Away, flush, isLinked, listen, onceAnswered, onLink, post, Problem, send, ask, Superseded } from "./link.js";
 
 export { $, $$, light, list, make, onLight, put, radios, unbroken, unfolds };
 
@@ -219,9 +219,9 @@ const kitWatchers = new Set();
 export const onKit = (fn) => kitWatchers.add(fn);
 let revision = 0;
 let greeted = false;
-// What stands on the page can be pressed once its first answer is there, or refused.
+// What stands on the page can be pressed once its first answer is shown, or what was typed before is refused.
 export function start(first = Promise.resolve()) {
-  void first.finally(() => ($("#main").inert = false));
+  void first.finally(() => onceAnswered(() => ($("#waits").inert = false)));
   watchDrawings(body);
   holdPage();
   for (const part of $$("fieldset[data-lead], button[data-lead]")) part.disabled = !page.leads;
