@@ -6,10 +6,12 @@ The app computes nothing: pages are templates, answers come from the floors belo
 from __future__ import annotations
 
 import importlib
+import logging
 import pkgutil
 import socket
 import sys
 import threading
+from asyncio import CancelledError
 from collections.abc import AsyncIterator, Callable, Iterable
 from contextlib import asynccontextmanager, suppress
 from datetime import UTC, datetime
@@ -285,10 +287,15 @@ def server_of(app: Any) -> uvicorn.Server:
 
     from axletree.app.web.door import Door
 
-    return uvicorn.Server(
-        uvicorn.Config(
-            app, http=Door, ws="none", log_level="error", access_log=False, server_header=False,
-            proxy_headers=False, timeout_graceful_shutdown=1, timeout_keep_alive=30,
-            h11_max_incomplete_event_size=LONGEST_HEAD_BYTES, lifespan="on",
-        )
+    config = uvicorn.Config(
+        app, http=Door, ws="none", log_level="error", access_log=False, server_header=False,
+        proxy_headers=False, timeout_graceful_shutdown=1, timeout_keep_alive=30,
+        h11_max_incomplete_event_size=LONGEST_HEAD_BYTES, lifespan="on",
     )  # fmt: skip
+    logging.getLogger("uvicorn.error").addFilter(_broke)
+    return uvicorn.Server(config)
+
+
+def _broke(record: logging.LogRecord) -> bool:
+    """Whether a report is of what broke: an answer that the app's own end cut off didn't."""
+    return record.exc_info is None or not isinstance(record.exc_info[1], CancelledError)

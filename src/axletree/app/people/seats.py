@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from starlette.requests import Request
 
 from axletree.app.people.printable import printable
-from axletree.app.people.turns import Turns
+from axletree.app.people.turns import Line, Turns
 
 MOST_SEATS = 60
 LONGEST_NAME = 30
@@ -50,6 +50,7 @@ class Seats:
         self._leader: str | None = None
         self._count = 0
         self._lock = threading.Lock()
+        self.line = Line()
 
     def of(self, token: str | None) -> Seat | None:
         """The seat behind a cookie, or None."""

@@ -1,10 +1,11 @@
 """How much of the machine's time may somebody who looks take from who leads?
 
-Questions of a seat that looks are answered out of a budget of the processor's seconds: those of a
-seat that has used it up take turns and wait until enough has come back, or are told to. A page of
-its person never comes near it (a question takes a few hundredths of a second, one every few
-seconds); a program that asks without end gets a fifth of the processor's time, and who leads the
-rest.
+Of a seat that looks two questions are answered at once, and a few of all seats that look: threads
+that compute take turns at the interpreter, and whoever leads is one of them. They are
+answered out of a budget of the processor's seconds: those of a seat that has used it up wait until
+enough has come back, or are told to. A page of its person never comes near it (a question takes a
+few hundredths of a second, one every few seconds); a program that asks without end gets a fifth of
+the processor's time, and who leads the rest.
 """
 
 from __future__ import annotations
@@ -18,10 +19,15 @@ from dataclasses import dataclass, field
 from functools import wraps
 from typing import Any
 
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
 # Our figures: a page's questions take some tenths of a second, a night's plan one or two.
 FULL_S = 8.0
 COMES_BACK = 0.2  # seconds of answering for each second that passes
 LONGEST_WAIT_S = 10.0
+# So many questions of one seat and of all who look are answered at once; ours: with more of them
+# who leads waits longer, with fewer a long one keeps all the others waiting.
+OF_A_SEAT_AT_ONCE, LOOKING_AT_ONCE = 2, 8
 # What the question under way has taken so far; a thread that answers it sees the same list.
 _spent: ContextVar[list[float] | None] = ContextVar("spent", default=None)
 
@@ -38,6 +44,7 @@ class Turns:
     most_s: float | None = None  # None: as for a seat that looks
     back: float | None = None
     counted_at: float = field(default_factory=time.monotonic)
+    places: asyncio.Semaphore = field(default_factory=lambda: asyncio.Semaphore(OF_A_SEAT_AT_ONCE))
     one: asyncio.Lock = field(default_factory=asyncio.Lock)
 
     @property
@@ -46,18 +53,20 @@ class Turns:
 
     @asynccontextmanager
     async def turn(self) -> AsyncIterator[None]:
-        """One question's turn; waits for it where the budget is used up, or refuses."""
-        if self._count(0.0) < 0:
-            async with self.one:
-                wait = self._count(0.0) / -self._comes_back
-                if wait > LONGEST_WAIT_S:
-                    raise OverBudgetError
-                await asyncio.sleep(max(wait, 0.0))
+        """One question's turn; waits for the seat's others and where the budget is used up, or
+        refuses."""
+        async with self.places:
+            if self._count(0.0) < 0:
+                async with self.one:
+                    wait = self._count(0.0) / -self._comes_back
+                    if wait > LONGEST_WAIT_S:
+                        raise OverBudgetError
+                    await asyncio.sleep(max(wait, 0.0))
+                    async with self._counted():
+                        yield
+            else:
                 async with self._counted():
                     yield
-        else:
-            async with self._counted():
-                yield
 
     @asynccontextmanager
     async def _counted(self) -> AsyncIterator[None]:
@@ -76,6 +85,33 @@ class Turns:
         most = FULL_S if self.most_s is None else self.most_s
         self.left_s, self.counted_at = min(most, self.left_s + back) - spent_s, now
         return self.left_s
+
+
+class Line:
+    """Where the questions of all who look wait: `LOOKING_AT_ONCE` are under way."""
+
+    def __init__(self) -> None:
+        self._places = asyncio.Semaphore(LOOKING_AT_ONCE)
+
+    async def answered(self, app: ASGIApp, scope: Scope, receive: Receive, send: Send) -> None:
+        """One question's answer. Its place is free once the answer begins: who reads it slowly
+        keeps nobody waiting."""
+        await self._places.acquire()
+        held = [True]
+
+        def leave() -> None:
+            if held:
+                held.clear()
+                self._places.release()
+
+        async def sent(message: Message) -> None:
+            leave()
+            await send(message)
+
+        try:
+            await app(scope, receive, sent)
+        finally:
+            leave()
 
 
 def metered(answers: Callable[..., Any]) -> Callable[..., Any]:

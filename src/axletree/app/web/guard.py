@@ -114,7 +114,7 @@ class Guard:
                 await self.app(scope, receive, send)
             else:
                 async with seat.turns.turn():
-                    await self.app(scope, receive, send)
+                    await self.desk.seats.line.answered(self.app, scope, receive, send)
         except OverBudgetError:
             words = "Too much asked of this machine: wait a little, then ask again."
             raise RefusedError(429, words) from None
