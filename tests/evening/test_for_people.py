@@ -29,6 +29,7 @@ from axletree.kit.kit import demo_kit
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.text import evening_text
+from axletree.tell.shared.words import own_clock
 from axletree.tell.stop.text import order_words
 
 MIN = 60.0
@@ -180,7 +181,7 @@ def test_the_evening_says_why_nothing_follows(march: Planned) -> None:
     assert not idle.enough
     assert idle.begin == task.at(order.stops[-1].end_s)
     words = order_words(order_quality(task, order))
-    assert f"From {idle.begin:%H:%M} on nothing" in words
+    assert f"From {own_clock(idle.begin)} on nothing" in words
     full = replace(task, span=replace(task.span, most=3))
     assert "'most_stops'" in order_words(order_quality(full, order))
     assert evening.order.idle is None or evening.order.idle.begin == evening.stops[-1].end

@@ -23,6 +23,7 @@ from axletree.kit.kit import demo_kit
 from axletree.sky.observer import observer_of
 from axletree.stages.night.evening import pointing_of_evening
 from axletree.tell.evening.stop_data import stop_facts
+from axletree.tell.shared.words import own_clock
 from axletree.tell.stop.text import given_up_words, order_words
 
 KIT = demo_kit("courtyard")
@@ -150,7 +151,7 @@ def test_late_in_the_evening_only_the_hours_are_over() -> None:
         )
     )
     assert (new.stops, new.quality.empty_because) == ((), "session over")
-    assert f"{the_plan().session.end:%H:%M}" in order_words(new.quality)
+    assert own_clock(the_plan().session.end) in order_words(new.quality)
     assert len(new.lost) == len(the_keys()[2:])
     for lost in new.lost:
         assert lost.reason is GivenUpReason.SESSION_OVER
