@@ -239,11 +239,14 @@ def test_the_work_sheet_has_the_own_latitude(name: str, latitude: str) -> None:
     client = client_of(make_desk(name))
     client.get("/")
     pages = []
-    for paper in ("a4", "us-letter"):
+    for paper in ("a4", "letter"):  # the words of the command's --paper
         reply = client.get("/answer/teach/sheet.pdf", params={"paper": paper})
         assert reply.headers["content-type"] == "application/pdf"
         pages = PdfReader(io.BytesIO(reply.content)).pages
         assert len(pages) == 2, paper  # pupils' page, answers
+        # In points: ISO 216 (210 mm) and ANSI/ASME Y14.1 size A (8.5 in).
+        width = float(pages[0].mediabox.width)
+        assert width == pytest.approx(595.28 if paper == "a4" else 612.0, abs=0.1)
     pupils, answers = (" ".join(page.extract_text().split()) for page in pages)
     assert f"latitude {latitude}" in pupils
     assert f"The angle is {latitude}" in answers

@@ -24,7 +24,7 @@ from axletree.tell.evening.document import evening_json, json_schema, read_eveni
 from axletree.tell.evening.text import evening_text
 from axletree.tell.paper.paper import FIELD_MM, evening_pdf
 from axletree.tell.paper.pictures import stage_pictures, stop_fields
-from axletree.tell.paper.text import Paper
+from axletree.tell.paper.typeset import Paper
 
 MADE = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -116,7 +116,7 @@ def test_the_paper_draws_what_the_finder_shows_large_enough(planned: EveningAnsw
     assert set(fields) == {stop.number for stop in document.stops}
     most = 4 if len(document.stops) <= 14 else 5
     pictures = stage_pictures(planned.kit, planned.observer, document)
-    papers: tuple[Paper, ...] = ("us-letter", "a4")
+    papers: tuple[Paper, ...] = ("letter", "a4")
     for paper in papers:
         pdf = evening_pdf(document, pictures, stop_fields=fields, paper=paper)
         made = PdfReader(io.BytesIO(pdf))

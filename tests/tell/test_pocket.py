@@ -17,7 +17,7 @@ from axletree.stages.night.evening import evening, pointing_of_evening
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.document import Evening
 from axletree.tell.paper.pocket import pocket_pdf
-from axletree.tell.paper.text import Paper
+from axletree.tell.paper.typeset import Paper
 from axletree.tell.shared.words import clock
 
 NIGHT = date(2026, 12, 5)
@@ -37,7 +37,7 @@ def planned(name: str, minutes: float | None) -> Evening:
     return evening_document(evening(kit, request))
 
 
-@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+@pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize(
     ("name", "minutes"), [("courtyard", None), ("paddock", None), ("paddock", 5.0)]
 )

@@ -15,7 +15,7 @@ import argparse
 import json
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 from axletree.commands.shared.common import Answer, kit_folder, kit_options, parse_date, read_kit
 from axletree.commands.shared.go_on import answer_again, go_on_options, refuse_go_on_words
@@ -25,6 +25,7 @@ from axletree.commands.shared.progress import Bar
 from axletree.commands.shared.written import PAPER_FILES, written_words
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import observer_of
+from axletree.tell.paper.typeset import Paper
 
 if TYPE_CHECKING:
     from axletree.evening.sheet.plan import Planned
@@ -44,7 +45,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--take-time", action="store_true",
                         help="seconds more for a better order")  # fmt: skip
     parser.add_argument("--out", metavar="DIR", help="write run sheet files into this folder")
-    parser.add_argument("--paper", choices=("a4", "letter"), default="a4",
+    parser.add_argument("--paper", choices=get_args(Paper), default="a4",
                         help="size of the paper (a4)")  # fmt: skip
     parser.add_argument("--field-sheet", metavar="FILE.html", help="write the phone's sheet")
     parser.add_argument("--calendar", metavar="FILE.ics", help="write the calendar file")
@@ -137,7 +138,7 @@ def _several(options: argparse.Namespace) -> Answer:
 
 
 def _sheets(
-    kit: Kit, planned: Planned, evening: Evening, folder: Path, paper: str
+    kit: Kit, planned: Planned, evening: Evening, folder: Path, paper: Paper
 ) -> dict[Path, bytes]:
     """What goes into the folder of a run sheet: text, JSON and paper."""
     from axletree.tell.evening.document import evening_json
@@ -150,21 +151,19 @@ def _sheets(
         tape_pictures,
     )
     from axletree.tell.paper.pocket import pocket_pdf
-    from axletree.tell.paper.text import Paper
 
-    format_of_paper: Paper = "us-letter" if paper == "letter" else "a4"
     pdf = evening_pdf(
         evening,
         stage_pictures(kit, observer_of(kit.site), evening),
         stop_pictures(planned.ground.table, evening),
         stop_fields(planned.evening.stops),
         tape_pictures(kit, planned.ground.table, evening),
-        paper=format_of_paper,
+        paper=paper,
     )
     files = {
         "run-sheet.txt": (evening_text(evening) + "\n").encode(),
         "run-sheet.json": (evening_json(evening) + "\n").encode(),
-        **dict(zip(PAPER_FILES, (pdf, pocket_pdf(evening, format_of_paper)), strict=True)),
+        **dict(zip(PAPER_FILES, (pdf, pocket_pdf(evening, paper)), strict=True)),
     }
     return {folder / name: content for name, content in files.items()}
 

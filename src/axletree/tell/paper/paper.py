@@ -12,8 +12,8 @@ from collections.abc import Mapping
 from importlib.resources import files
 
 from axletree.tell.evening.document import Evening
-from axletree.tell.paper.text import SEEN_FROM, Paper, drawing_of_stop, field_of_stop, sheet_of
-from axletree.tell.paper.typeset import typeset
+from axletree.tell.paper.text import SEEN_FROM, drawing_of_stop, field_of_stop, sheet_of
+from axletree.tell.paper.typeset import Paper, typeset
 from axletree.tell.shared.sheet import plain_colours
 
 # How wide in mm `paper.typ` shows each kind of drawing at least.

@@ -15,8 +15,8 @@ from axletree.tell.evening.document import Evening
 from axletree.tell.evening.notes.plan_b_text import plan_b_words
 from axletree.tell.evening.parts.stop_facts import StopFacts
 from axletree.tell.paper.stop_text import before_words, kind_of, sight_words
-from axletree.tell.paper.text import Paper, children_line
-from axletree.tell.paper.typeset import typeset
+from axletree.tell.paper.text import children_line
+from axletree.tell.paper.typeset import TYPST_PAPER, Paper, typeset
 from axletree.tell.shared.words import above_ground, clock, weekday_words
 
 # Of more stops than this one page has no room to tell what to see.
@@ -40,7 +40,7 @@ def pocket_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
     sun = f"Sun sets {clock(night.sunset, zone)}" if night.sunset else ""
     dark = f"dark {clock(night.astronomical_dusk, zone)}" if night.astronomical_dusk else ""
     return {
-        "paper": paper,
+        "paper": TYPST_PAPER[paper],
         "title": f"{evening.place.name}, {weekday_words(evening.date)}",
         "keywords": ["run sheet", "one page", evening.date.isoformat()],
         "stop_sign": evening.stop_sign,

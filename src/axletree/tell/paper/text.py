@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from axletree.tell.evening.document import Evening
@@ -15,6 +15,7 @@ from axletree.tell.kit.measure_data import DimensionToMeasure
 from axletree.tell.kit.measure_text import rooms_known_words
 from axletree.tell.kit.tape_text import tape_words
 from axletree.tell.paper.stop_text import LARGE_STOPS, stop_row
+from axletree.tell.paper.typeset import TYPST_PAPER, Paper
 from axletree.tell.shared.words import (
     clock,
     degrees,
@@ -32,8 +33,6 @@ NAMES_A_REASON = 3
 # Stages whose details stand at the end: the first page holds setting up and the cautions.
 NOTED_AT_END = ("arrive", "cool")
 
-Paper = Literal["a4", "us-letter"]
-
 
 def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
     """Every word of the paper, in the order in which it is printed."""
@@ -44,7 +43,7 @@ def sheet_of(evening: Evening, paper: Paper = "a4") -> dict[str, Any]:
         return clock(moment, zone) if moment else "never"
 
     return {
-        "paper": paper,
+        "paper": TYPST_PAPER[paper],
         "title": evening.place.name,
         "subtitle": f"{weekday_words(evening.date)}. {evening.rig.tube} on {evening.rig.mount}.",
         "keywords": ["run sheet", "equatorial mount", evening.date.isoformat()],

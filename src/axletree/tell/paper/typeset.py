@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import UTC, datetime
+from typing import Final, Literal
 
 from axletree.kit.errors import AxletreeError
+
+Paper = Literal["a4", "letter"]
+# What the typesetter calls each paper.
+TYPST_PAPER: Final[Mapping[Paper, str]] = {"a4": "a4", "letter": "us-letter"}
 
 
 def typeset(sources: Mapping[str, bytes], made_at: datetime) -> bytes:

@@ -10,8 +10,7 @@ from typing import Any
 from axletree.mount.rig.parts import Rig
 from axletree.stages.target.teach import TeachAnswer
 from axletree.tell.paper.paper import black_on_white
-from axletree.tell.paper.text import Paper
-from axletree.tell.paper.typeset import typeset
+from axletree.tell.paper.typeset import TYPST_PAPER, Paper, typeset
 from axletree.tell.teach.work_sheet_drawing import circle_svg, globe_svg
 from axletree.tell.teach.work_sheet_text import (
     TWICE,
@@ -45,7 +44,7 @@ def work_sheet_pdf(answer: TeachAnswer, rig: Rig, made_at: datetime, paper: Pape
         "circle_edge.svg": circle_svg(star, 1.0),
     }
     sheet = {
-        "paper": paper,
+        "paper": TYPST_PAPER[paper],
         "title": sheet_title(),
         "place": place_line(answer),
         "name": name_line(),

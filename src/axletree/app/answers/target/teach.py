@@ -13,7 +13,7 @@ from axletree.app.state import Desk
 from axletree.stages.set_up.pole import pole
 from axletree.stages.set_up.pole_request import PoleRequest
 from axletree.stages.target.teach import teach
-from axletree.tell.paper.text import Paper
+from axletree.tell.paper.typeset import Paper
 from axletree.tell.pole.swing_drawing import swing_fields
 from axletree.tell.teach.data import teach_data
 
