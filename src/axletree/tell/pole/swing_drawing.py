@@ -7,6 +7,7 @@ down: the swing, declination alone, then the bolts. The stars' ways come from th
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -21,7 +22,7 @@ from axletree.sky.directions import vector_from_azimuth_altitude
 from axletree.stages.set_up.pole import PoleAnswer
 from axletree.tell.pole.drawing import cut_to_circle
 from axletree.tell.pole.swing_drawing_text import SwingWords, swing_words
-from axletree.tell.shared.measure import wrapped
+from axletree.tell.shared.measure import width_of, wrapped
 from axletree.tell.shared.sheet import BRASS, FAINT, INK, PAPER, Point, Sheet
 
 WIDTH, HEIGHT = 1040.0, 500.0
@@ -34,6 +35,7 @@ _AXIS_HIGH, _AXIS_EAST, _TUBE_OFF, _CONE = 0.16, -0.22, 0.42, 0.17
 _BRIGHTEST = 26
 _POINTS = 25
 _SIZE = 17.0
+_BESIDE = 15.0  # from a mark to its words
 _ARCMIN_PER_RAD = 180.0 * 60.0 / math.pi
 
 
@@ -69,10 +71,8 @@ def _fields(answer: PoleAnswer, words: SwingWords) -> tuple[Sheet, Sheet, Sheet]
     swung_deg = radius * _TUBE_OFF / 60.0
     swing, along, star = (Sheet(_SIDE, _SIDE, caption) for caption in words.captions)
     _field(swing, answer, off, swung_deg, still=True)
-    _field(along, answer, off, 0.0)
-    _along(along, answer, off, swung_deg, words)
-    _field(star, answer, on, 0.0)
-    _star(star, answer, on, words)
+    _along(along, answer, off, swung_deg, words, _field(along, answer, off, 0.0))
+    _star(star, answer, on, words, _field(star, answer, on, 0.0))
     return swing, along, star
 
 
@@ -119,8 +119,11 @@ def _stars(answer: PoleAnswer) -> tuple[Floats, Floats]:
 
 def _field(
     sheet: Sheet, answer: PoleAnswer, axes: Axes, swing_deg: float, *, still: bool = False
-) -> None:
-    """One field with its cross-hair and stars; with their ways in the swing where `still`."""
+) -> list[tuple[Point, float]]:
+    """One field with its cross-hair and stars; with their ways in the swing where `still`.
+
+    Returns where the stars' dots stand on the sheet, and their radii.
+    """
     radius = answer.through_tube.view.field_deg * 30.0
     scale = _RADIUS / radius
     x0, y0 = _MIDDLE
@@ -128,7 +131,7 @@ def _field(
         sheet.line((x0 - dx * _RADIUS, y0 - dy * _RADIUS), (x0 + dx * _RADIUS, y0 + dy * _RADIUS),
                    stroke=FAINT, width=1.0)  # fmt: skip
     seen, magnitudes = _stars(answer)
-    ends = np.linspace(LEVEL_H, WEIGHTS_DOWN_H, _POINTS)
+    ends, dots = np.linspace(LEVEL_H, WEIGHTS_DOWN_H, _POINTS), []
     right, up = _on_cross_hair(answer, axes, ends, swing_deg, seen)
     for k, magnitude in enumerate(magnitudes):
         way = [(float(a), float(b)) for a, b in zip(right[k], up[k], strict=True)]
@@ -140,11 +143,13 @@ def _field(
                     sheet.line(ends_here[0], ends_here[1], stroke=INK, width=1.1)
         if math.hypot(*way[-1]) < radius * 0.97:
             dot = (x0 + way[-1][0] * scale, y0 - way[-1][1] * scale)
-            sheet.circle(dot, max(5.4 - 0.55 * magnitude, 1.2), width=0, fill=INK)
+            dots.append((dot, max(5.4 - 0.55 * magnitude, 1.2)))
+            sheet.circle(*dots[-1], width=0, fill=INK)
     sheet.circle(_MIDDLE, _RADIUS, width=2.6)
     point = _point(answer, axes, swing_deg)
     sheet.circle(point, 9, stroke=BRASS, width=3, fill=PAPER)
     sheet.circle(point, 3, width=0, fill=BRASS)
+    return dots
 
 
 def _point(answer: PoleAnswer, axes: Axes, swing_deg: float) -> Point:
@@ -155,9 +160,13 @@ def _point(answer: PoleAnswer, axes: Axes, swing_deg: float) -> Point:
 
 
 def _along(
-    sheet: Sheet, answer: PoleAnswer, axes: Axes, swing_deg: float, words: SwingWords
-) -> None:
-    """The middle field: the way of the point under declination alone, and what stays across."""
+    sheet: Sheet, answer: PoleAnswer, axes: Axes, swing_deg: float, words: SwingWords,
+    dots: Sequence[tuple[Point, float]],
+) -> None:  # fmt: skip
+    """The middle field: the way of the point under declination alone, and what stays across.
+
+    `dots`: the stars' dots, from which the words keep clear.
+    """
     before = _point(answer, axes, swing_deg)
     after = _point(answer, axes, 0.0)
     sheet.line(before, after, stroke=BRASS, width=2.4, dash="8 5")
@@ -165,11 +174,15 @@ def _along(
     sheet.line(after, _MIDDLE, stroke=BRASS, width=2.4)
     sheet.circle(after, 9, stroke=BRASS, width=3, fill=PAPER)
     sheet.circle(after, 3, width=0, fill=BRASS)
-    _beside(sheet, before, after, words.cone)
+    lines = ((before, after), (after, _MIDDLE))
+    _beside(sheet, before, after, words.cone, _taken([*dots, (before, 5.0), (after, 9.0)], lines))
 
 
-def _star(sheet: Sheet, answer: PoleAnswer, axes: Axes, words: SwingWords) -> None:
-    """The last field: the pole star at its place about the point."""
+def _star(
+    sheet: Sheet, answer: PoleAnswer, axes: Axes, words: SwingWords,
+    dots: Sequence[tuple[Point, float]],
+) -> None:  # fmt: skip
+    """The last field: the pole star at its place about the point; `dots` as in `_along`."""
     scale = _RADIUS / (answer.through_tube.view.field_deg * 30.0)
     seen, _ = _stars(answer)
     right, up = _on_cross_hair(answer, axes, np.array([WEIGHTS_DOWN_H]), 0.0, seen[:1])
@@ -180,12 +193,46 @@ def _star(sheet: Sheet, answer: PoleAnswer, axes: Axes, words: SwingWords) -> No
     sheet.line(point, star, width=1.5, dash="2 5")
     sheet.circle(star, 8, stroke=BRASS, width=2.4, fill=PAPER)
     sheet.circle(star, 4.5, width=0, fill=INK)
-    _beside(sheet, point, star, words.star)
+    taken = _taken([*dots, (point, 9.0), (star, 8.0)], ((point, star),))
+    _beside(sheet, point, star, words.star, taken)
 
 
-def _beside(sheet: Sheet, away: Point, at: Point, label: str) -> None:
-    """A label on the side of its mark that lies away from another one."""
-    side = 1.0 if at[0] >= away[0] else -1.0
-    sheet.text((at[0] + 15 * side, at[1] + 6), label, size=17,
-               anchor="start" if side > 0 else "end", weight=600)  # fmt: skip
+def _taken(dots: Sequence[tuple[Point, float]], lines: Sequence[tuple[Point, Point]]) -> Floats:
+    """What words keep clear of: (discs, 3) of x, y and radius, a line as a row of small discs."""
+    along = [
+        (a[0] + (b[0] - a[0]) * part, a[1] + (b[1] - a[1]) * part, 1.5)
+        for a, b in lines for part in np.linspace(0.0, 1.0, 12)
+    ]  # fmt: skip
+    return np.array([*((x, y, radius) for (x, y), radius in dots), *along])
+
+
+def _beside(sheet: Sheet, away: Point, at: Point, label: str, taken: Floats) -> None:
+    """A label beside its mark where it covers least, rather on the side away from another one."""
+    wide, high = width_of(label, _SIZE, 600), 0.7 * _SIZE
+    first = math.atan2(at[1] - away[1], at[0] - away[0])
+
+    def lacking(box: tuple[float, float]) -> float:
+        x, y = box
+        corners = [(x, y), (x + wide, y), (x, y - high), (x + wide, y - high)]
+        outside = max(math.dist(corner, _MIDDLE) for corner in corners) > _RADIUS - 6.0
+        across = np.maximum(np.maximum(x - taken[:, 0], taken[:, 0] - x - wide), 0.0)
+        along = np.maximum(np.maximum(y - high - taken[:, 1], taken[:, 1] - y), 0.0)
+        covered = np.hypot(across, along) < taken[:, 2] + 3.0
+        return float(np.count_nonzero(covered)) + len(taken) * outside
+
+    best = min(_places(at, first, wide, high), key=lacking)  # of equal ones the first
+    sheet.text(best, label, size=_SIZE, weight=600)
     sheet.bring_forward()
+
+
+def _places(at: Point, first: float, wide: float, high: float) -> Iterator[Point]:
+    """Where words may begin around a mark, the direction `first` first."""
+    for gap in (_BESIDE, 2.0 * _BESIDE):
+        for k in range(24):
+            turn = first + math.radians(15.0) * ((k + 1) // 2) * (-1) ** k
+            reach = gap + min(
+                wide / 2.0 / max(abs(math.cos(turn)), 1e-9),
+                high / 2.0 / max(abs(math.sin(turn)), 1e-9),
+            )
+            x, y = at[0] + reach * math.cos(turn), at[1] + reach * math.sin(turn)
+            yield x - wide / 2.0, y + high / 2.0
