@@ -252,7 +252,11 @@ def test_late_clouds_and_longer_plan_the_rest(night: TestClient) -> None:
     at = third["begin"]
     for k, stop in enumerate(found["stops"][:2]):
         post(night, "tick", stop["end"], key=stop["catalogue_id"], uid=f"{k:016x}", state="done")
+    # A wait that was asked for, or that no order fills, is no free time to be planned again.
+    assert look(night)["best_from"] is None
     late = post(night, "again", at, in_min=30).json()
+    begin = datetime.fromisoformat(at) + timedelta(minutes=30)
+    assert datetime.fromisoformat(late["best_from"]) == begin
     assert all(
         datetime.fromisoformat(s["begin"]).timestamp()
         >= datetime.fromisoformat(at).timestamp() + 1800 for s in late["stops"]

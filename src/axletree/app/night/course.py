@@ -38,7 +38,8 @@ class Course:
     with.
     `planned` is the evening as planned, with the `hours` of this step (None: the kit's) and the
     room of the axis as it was known. `as_kit`: what was learned is left out of it. `axis_anew`: the
-    axis was noted anew since, and the plan was made again with it.
+    axis was noted anew since, and the plan was made again with it. `best_from`: from when on the
+    rest was planned in the best order with this step; a wait from then on can't be filled.
     """
 
     planned: Planned
@@ -58,6 +59,7 @@ class Course:
     hours: tuple[time, float] | None = None
     as_kit: bool = False
     axis_anew: bool = False
+    best_from: datetime | None = None
 
     def known(self) -> frozenset[str]:
         """Every object that could be shown this night."""

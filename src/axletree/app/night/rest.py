@@ -48,10 +48,11 @@ def gone_on(kit: Kit, course: Course, at: datetime, rest: Rest, step: Step) -> C
     goes_on = standing is not None and standing.until is not None
     present = standing.key if standing and goes_on else ""
     given = None if rest.given is None else tuple(k for k in rest.given if k != present)
+    begin = later(at, 60.0 * rest.in_min)
     new = go_on(
         kit, observer_of(kit.site), course.planned,
         SoFar(
-            at=later(at, 60.0 * rest.in_min),
+            at=begin,
             gone=tuple(course.ticked & course.known()),
             standing=standing,
             promised=tuple(sorted(course.promised)),
@@ -63,7 +64,7 @@ def gone_on(kit: Kit, course: Course, at: datetime, rest: Rest, step: Step) -> C
     return replace(
         course, stops=new.stops, own=step.own, lost=new.lost, broken=new.broken,
         stay_cut_s=new.stay_cut_s, quality=new.quality, step=step.words, tick=step.tick,
-        here=new.here, axis_anew=False,
+        here=new.here, axis_anew=False, best_from=begin if rest.given is None else None,
     )  # fmt: skip
 
 

@@ -140,6 +140,7 @@ def _whole(
         "as_kit": bool(run.desk.settings("evening").get("as_kit")),
         "closed": [closed_words(c) for c in course.closed],
         "over_from": over.isoformat() if (over := course.over_from()) else None,
+        "best_from": begin.isoformat() if (begin := course.best_from) else None,
         "breaks": [
             [_iso(course, start), _iso(course, end)]
             for start, end in (planned.task.span.breaks if planned.task else ())

@@ -98,8 +98,9 @@ export function forms({ change, problem, answer, looked }) {
   });
   // No button is live without something that it could change.
   function live({ stops, running, own, hand }) {
-    const begun = hand.idle || hand.behind?.begun;
-    $("#anew").hidden = !(hand.behind || hand.idle) || !page.leads;
+    const free = hand.idle === "open",
+      begun = free || hand.behind?.begun;
+    $("#anew").hidden = !(hand.behind || free) || !page.leads;
     put("#anew", say.anew(begun));
     if ((hand.over === "tonight") !== over) {
       over = !over;

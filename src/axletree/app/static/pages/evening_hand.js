@@ -31,8 +31,13 @@ export function handOf(data, done, t) {
     stop: first,
     next,
     behind: next && t >= ms(next.end) ? { begun: done.length > 0 } : null,
-    idle: done.length > 0 && ms(first.begin) - t > LONG_WAIT_MS,
+    idle: done.length > 0 && ms(first.begin) - t > LONG_WAIT_MS ? freeTime(data, t) : "",
   };
+}
+// A wait that nobody asked for can be planned anew, once.
+function freeTime({ best_from: from }, t) {
+  if (!from) return "open";
+  return ms(from) > t ? "" : "full";
 }
 // The rule of time is drawn again when this changes.
 export const currentOf = (hand, t) => (hand.stop && ms(hand.stop.begin) <= t ? hand.stop.catalogue_id : "");

@@ -83,8 +83,8 @@ export function tellNow(data, { hand, pick, stops, done, t }) {
       $("#count").dataset.words = words;
     }
     write("#count span", figure);
-    const idle = hand.idle && !pick;
-    write("#because", `${idle ? say.idle(before) : ""}${say.what(s, pick ? null : hand.next, t, page.zone)}`);
+    const idle = hand.idle && !pick ? say.idle(before, hand.idle === "open") : "";
+    write("#because", `${idle}${say.what(s, pick ? null : hand.next, t, page.zone)}`);
     figures(s, t, data.units, data.rig.hour_marks);
     const aloud = before <= 0 && left <= 0 && !pick ? say.timeIsOver(s.name) : "";
     if (aloud !== said) {

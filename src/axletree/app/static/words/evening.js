@@ -68,8 +68,8 @@ export const counted = (s, before, left, zone) =>
       ? [countdown(left), " left for the queue"]
       : [`+${countdown(-left)}`, " over its time"];
 export const what = (s, next, t, zone) => `${capital(called(s))}. ${next ? thenComes(next, s, t, zone) : ""}`;
-export const idle = (before) =>
-  `${duration(before)} are free before it: plan the rest from now, or show something else that is listed below. `;
+export const idle = (before, toFill) =>
+  `${duration(before)} are free before it${toFill ? ": plan the rest from now, or" : "; nothing more is planned for them:"} show something else that is listed below. `;
 export const findIt = ({ finding }) => `Find it: ${finding.words}; ${finding.eyepieces}.`;
 export const STEP_BY_STEP = "Step by step.";
 const thenComes = (next, s, t, zone) =>
