@@ -29,6 +29,7 @@ from axletree.kit.kit import demo_kit
 from axletree.sky.observer import observer_of
 from axletree.tell.evening.data import evening_document
 from axletree.tell.evening.text import evening_text
+from axletree.tell.kit.questions_text import words_for
 from axletree.tell.shared.words import own_clock
 from axletree.tell.stop.text import order_words
 
@@ -183,5 +184,5 @@ def test_the_evening_says_why_nothing_follows(march: Planned) -> None:
     words = order_words(order_quality(task, order))
     assert f"From {own_clock(idle.begin)} on nothing" in words
     full = replace(task, span=replace(task.span, most=3))
-    assert "'most_stops'" in order_words(order_quality(full, order))
+    assert f"'{words_for('habits.most_stops')}'" in order_words(order_quality(full, order))
     assert evening.order.idle is None or evening.order.idle.begin == evening.stops[-1].end

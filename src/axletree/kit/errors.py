@@ -1,6 +1,6 @@
 """What does a person read when something they gave is wrong?
 
-Public: ``AxletreeError``, ``KeptAside``, ``one_line``, ``harmless``.
+Public: ``AxletreeError``, ``SeveralWrongError``, ``KeptAside``, ``one_line``, ``harmless``.
 """
 
 from __future__ import annotations
@@ -19,6 +19,10 @@ _DIGITS = re.compile(r"\d{40,}")  # no number that a person means
 
 class AxletreeError(ValueError):
     """One line for the person: what is wrong, where, and what would be right."""
+
+
+class SeveralWrongError(AxletreeError):
+    """The first of several things wrong in a file; who shows it says what lists the others."""
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from axletree.kit.errors import AxletreeError
+from axletree.kit.errors import AxletreeError, SeveralWrongError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit, check_text, demo_text, read_text
 from axletree.kit.reading.composed import (
@@ -70,8 +70,9 @@ def read_rig(text: str, name: str, folder: Path | None, parts: Mapping[OwnPart, 
         _refuse_partless(problems, name, folder)
         file, first = whole.placed(problems[0])
         more = len(problems) - 1
-        lists = "" if parts else f"; 'axletree kit check {name}' lists them"
-        raise AxletreeError(f"{file}: {first}" + (f" (and {more} more{lists})" if more else ""))
+        if more:
+            raise SeveralWrongError(f"{file}: {first} (and {more} more)")
+        raise AxletreeError(f"{file}: {first}")
     return WholeKit(kit, whole.text)
 
 

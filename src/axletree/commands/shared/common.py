@@ -10,7 +10,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from axletree.kit.errors import AxletreeError
+from axletree.kit.errors import AxletreeError, SeveralWrongError
 from axletree.kit.frozen import dataclass
 from axletree.sky.time.parse import date_from, moment_from, tonight
 
@@ -140,7 +140,12 @@ def read_rig_here(options: argparse.Namespace) -> WholeKit:
 
     named, folder, parts = kit_named(options), kit_folder(options), parts_chosen(options)
     text = demo_text(named or "courtyard") if is_demo(named) else read_text(Path(named or HERE_KIT))
-    rig = read_rig(text, named or "courtyard", folder, parts)
+    try:
+        rig = read_rig(text, named or "courtyard", folder, parts)
+    except SeveralWrongError as wrong:
+        if parts:
+            raise
+        raise AxletreeError(f"{wrong}; 'axletree kit check {named}' lists them") from None
     site = parts.get(OwnPart.SITE)
     if site is None:
         return rig

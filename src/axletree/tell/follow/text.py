@@ -29,7 +29,7 @@ CAUTIONS = {
         "A hand on the tube whenever its lock is open: out of balance, it swings."
     ),
     FollowCaution.MOTOR_RUNS_ON: (
-        "A motor goes on turning: know when this side runs out of room (axletree point)."
+        "A motor goes on turning: know when this side runs out of room ('point' says it)."
     ),
 }
 

@@ -45,12 +45,12 @@ def too_near_words(name: str, refusal: SunRefusal) -> tuple[str, str]:
 def keeps_words(refusal: SunRefusal) -> str:
     """What the kit keeps from the Sun, and what a look at the Sun itself would need."""
     if not refusal.itself:
-        return f"This kit keeps {refusal.distance_deg:g}° away (sun_distance_deg)."
+        return f"This kit keeps {refusal.distance_deg:g}° away."
     lacking = [
         words
         for words, there in (
-            ("over the tube (tube.solar_filter)", refusal.tube_filter),
-            ("over the finder (tube.finder.solar_filter)", refusal.finder_filter),
+            ("over the tube", refusal.tube_filter),
+            ("over the finder", refusal.finder_filter),
         )
         if not there
     ]

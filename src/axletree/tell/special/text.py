@@ -154,8 +154,8 @@ def special_caution(night: SpecialNight, sun_filters: bool) -> str:
         "This kit names filters for tube and finder: the Sun's own disc may be shown, and nothing "
         "beside it."
         if sun_filters
-        else "This kit names no solar filters for both tube and finder (solar_filter): no stop at "
-        "the Sun is planned."
+        else "This kit names no solar filters for both tube and finder: no stop at the "
+        "Sun is planned."
     )
     return f"{SUN_CAUTION} {stop}"
 

@@ -20,6 +20,7 @@ from axletree.evening.stops.stop import (
 )
 from axletree.mount.room.side_answer import SideCaution
 from axletree.sky.orbits.orbit import OrbitDoubt
+from axletree.tell.kit.questions_text import words_for
 from axletree.tell.orbit.text import orbit_doubt_words
 from axletree.tell.seeing.text import session_end_words
 from axletree.tell.shared.words import clock_face, dial_place, one_and_another, own_clock
@@ -196,7 +197,7 @@ def idle_words(idle: IdleEnd) -> str:
     """Why nothing comes after the last stop, and what could, in a sentence or two."""
     if idle.enough:
         why = f"From {own_clock(idle.begin)} on nothing more is planned: these are as many stops as"
-        why += " people take in ('most_stops' of the kit changes that)."
+        why += f" people take in ('{words_for('habits.most_stops')}' of the kit changes that)."
     elif idle.could_follow:
         why = f"From {own_clock(idle.begin)} on nothing more is planned; there is time to spare."
     else:
