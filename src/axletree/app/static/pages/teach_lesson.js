@@ -83,10 +83,8 @@ export function lesson({ rig, data, query, opened }) {
     $("#free").hidden = !free;
     document.body.dataset.lesson = step;
     for (const link of $$("#lesson-steps a"))
-      if (link.dataset.lesson === step) {
-        link.setAttribute("aria-current", "step");
-        link.parentElement.parentElement.scrollLeft = link.offsetLeft - 16;
-      } else link.removeAttribute("aria-current");
+      if (link.dataset.lesson === step) link.setAttribute("aria-current", "step");
+      else link.removeAttribute("aria-current");
     address();
     if (!words) {
       opened();
@@ -144,7 +142,7 @@ export function lesson({ rig, data, query, opened }) {
   $("#lesson-on").addEventListener("click", () => (looked ? go(at + 1) : look()));
   put(
     "#lesson-steps",
-    ...LESSONS.map((step) =>
+    ...LESSONS.map((step, i) =>
       make(
         "li",
         {},
@@ -153,12 +151,15 @@ export function lesson({ rig, data, query, opened }) {
           {
             href: `?lesson=${step}`,
             "data-lesson": step,
+            "aria-label": `${i + 1} ${say.STEPS[step]}`,
             onclick: (event) => {
               event.preventDefault();
               go(LESSONS.indexOf(step));
             },
           },
-          say.STEPS[step],
+          make("b", {}, i + 1),
+          " ",
+          make("span", {}, say.STEPS[step]),
         ),
       ),
     ),
