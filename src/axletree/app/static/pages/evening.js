@@ -7,7 +7,6 @@ import {
   draft,
   failed,
   fine,
-  notice,
   now,
   onBack,
   onKit,
@@ -20,8 +19,7 @@ import {
   tick,
 } from "../shared/page.js";
 import { keepAnswer } from "../shared/kept.js";
-import { ask, latest, onRefused, post, send, takeRefused } from "../shared/link.js";
-import { newId } from "../shared/new_id.js";
+import { ask, latest, onRefused, post } from "../shared/link.js";
 import { timeline } from "../shared/timeline.js";
 import { capital } from "../shared/words.js";
 import * as say from "../words/evening.js";
@@ -35,6 +33,7 @@ import { order } from "./evening_order.js";
 import { rowsOf } from "./evening_rule.js";
 import { strip } from "./evening_strip.js";
 import { tally } from "./evening_tally.js";
+import { ticking } from "./evening_ticks.js";
 import { workButtons } from "./evening_work.js";
 
 // Ticks that have not come back from the machine yet stand in `waiting`; they outlive a reload.
@@ -78,18 +77,6 @@ function nothingLive() {
   for (const id of ["#one", "#ticks", "#works", "#back"]) $(id).hidden = true;
   live({ stops: 0, running: false, own: null, hand: {} });
   close();
-}
-// A tick that was kept and then refused is open again.
-function reopened() {
-  const back = takeRefused("/evening/tick");
-  for (const { body, problem: words } of back) {
-    const was = state.waiting.find((w) => w.uid === body.uid);
-    state.waiting = state.waiting.filter((w) => w.uid !== body.uid);
-    state.remark ||= body.note;
-    notice("tick", say.notTicked(was?.name, words));
-  }
-  if (back.length) keep();
-  return back.length > 0;
 }
 function took(found) {
   reopened();
@@ -200,42 +187,6 @@ function controls(pick, hand, t) {
   work.tell(hand, t);
 }
 
-// Ticks are kept without a link; everything else needs the machine, which plans.
-async function tickOff(stateWord) {
-  const own = looked();
-  if (!own) return;
-  const key = own.catalogue_id,
-    tickRow = {
-      day: data.date,
-      at: now().toISOString(),
-      key,
-      uid: newId(),
-      state: stateWord,
-      visitors: stateWord === "done" ? (state.tally[key] ?? null) : null,
-      note: state.remark.trim(),
-    };
-  state.waiting.push({ ...tickRow, name: own.name, planned: own });
-  state.remark = "";
-  $("#remark").value = "";
-  chosen = "";
-  keep();
-  put("#said", say.wasTicked(own.name, stateWord === "done"));
-  show();
-  scrollTo({ top: 0, behavior: "smooth" });
-  try {
-    const reply = await send("POST", "/evening/tick", tickRow);
-    if (reply) {
-      took(reply);
-      fine();
-    }
-  } catch (error) {
-    state.waiting = state.waiting.filter((w) => w.uid !== tickRow.uid);
-    state.remark = tickRow.note;
-    keep();
-    show();
-    failed(error);
-  }
-}
 function choose(key, again = false) {
   chosen = key;
   if (again) show();
@@ -266,6 +217,17 @@ async function change(what, given = {}, words = say.PLANNING_AGAIN) {
   }
 }
 const { moveTo, putNext, oneShown } = order({ toCome, change, chosen: () => chosen, choose });
+const { tickOff, reopened } = ticking({
+  state,
+  keep,
+  looked,
+  took,
+  day: () => data.date,
+  shown: () => {
+    chosen = "";
+    show();
+  },
+});
 $("#shown").addEventListener("click", () => tickOff("done"));
 $("#skip").addEventListener("click", () => tickOff("skipped"));
 tally({ state, keep, inHand: looked, run });

@@ -29,7 +29,17 @@ import { chooser, chosenObject, inAddress } from "../shared/choose.js";
 import * as words from "../words/find.js";
 import { drawFields, noFields } from "./find_fields.js";
 import { noteButtons } from "./find_note.js";
-import { CENTRED, chanceOf, course, legSeconds, skyDegrees, skyTurns, ways } from "./find_course.js";
+import {
+  CENTRED,
+  chanceOf,
+  course,
+  legSeconds,
+  skyDegrees,
+  skyTurns,
+  stepBefore,
+  stepDone,
+  ways,
+} from "./find_course.js";
 
 // The object, the moment, the star to begin at and the side stand in the address.
 const address = new URLSearchParams(location.search);
@@ -202,22 +212,8 @@ function go(more) {
   scrollTo({ top: 0 });
   $("#paces .act")?.focus({ preventScroll: true });
 }
-function next() {
-  const { kind } = stepNow(),
-    at = now().getTime();
-  const more = { step: state.step + 1, began: state.began || at };
-  if (CENTRED.has(kind)) Object.assign(more, { centred: at, paid: 0 });
-  // The count holds the sky's turn up to the planned arrival, or up to now where that is past.
-  if (kind === "hour" || kind === "along")
-    Object.assign(more, { paid: Math.max(at, state.centred + planned() * 1000) });
-  go(more);
-}
-function stepBack() {
-  if (state.seen) go({ seen: false });
-  else if (state.back) go({ back: false, leg: null });
-  else if (state.leg !== null) go({ leg: state.leg ? state.leg - 1 : null });
-  else go({ step: Math.max(0, state.step - 1) });
-}
+const next = () => go(stepDone(state, stepNow().kind, now().getTime(), planned()));
+const stepBack = () => go(stepBefore(state));
 const searched = () => wayNow() === "turns" && data.sweep !== null && data.sweep.legs.length > 0;
 const notThere = () => go(searched() ? { leg: 0, swept: true, paid: now().getTime() } : { back: true });
 function nextLeg() {

@@ -87,3 +87,18 @@ export function legSeconds(data, n) {
   }
   return sum + data.page.look_seconds;
 }
+
+// What the hands have done when a step is done: `at` and the moments of the state in ms.
+export function stepDone(state, kind, at, plannedS) {
+  const more = { step: state.step + 1, began: state.began || at };
+  if (CENTRED.has(kind)) return { ...more, centred: at, paid: 0 };
+  // The count holds the sky's turn up to the planned arrival, or up to now where that is past.
+  if (kind === "hour" || kind === "along") return { ...more, paid: Math.max(at, state.centred + plannedS * 1000) };
+  return more;
+}
+export function stepBefore({ seen, back, leg, step }) {
+  if (seen) return { seen: false };
+  if (back) return { back: false, leg: null };
+  if (leg !== null) return { leg: leg ? leg - 1 : null };
+  return { step: Math.max(0, step - 1) };
+}

@@ -4,11 +4,12 @@ import * as words from "../words/shared.js";
 import { $, $$, list, make, put, radios, unbroken, unfolds } from "./elements.js";
 import { holdPage, holdsPages } from "./kept.js";
 import { light, onLight } from "./light.js";
+import { givesTo, peopleRows } from "./lead.js";
 import { onPutBack, watchClock } from "./put_back.js";
 import { watchDrawings } from "./readable.js";
 import { duration } from "./words.js";
 import { beginsAnew } from "./anew.js";
-import { Away, flush, isLinked, listen, onceAnswered, onLink, post, Problem, send, ask, Superseded } from "./link.js";
+import { Away, flush, isLinked, listen, onceAnswered, onLink, Problem, send, ask, Superseded } from "./link.js";
 
 export { $, $$, light, list, make, onLight, put, radios, unbroken, unfolds };
 
@@ -154,53 +155,8 @@ async function showLead(now) {
   body.dataset.leads = page.leads ? "yes" : "no";
   for (const part of $$("fieldset[data-lead], button[data-lead]")) part.disabled = !page.leads;
   for (const fn of leadWatchers) fn(page.leads);
-  const rows = [];
   const others = now.people.filter((p) => p.number !== me);
-  if (!page.leads) {
-    rows.push(make("p", {}, words.looking(now.leader)));
-    rows.push(
-      make(
-        "button",
-        {
-          class: "plainly",
-          type: "button",
-          onclick: () =>
-            post("/lead/ask")
-              .then(() => put("#people", make("p", {}, words.ASKED)))
-              .catch(failed),
-        },
-        words.ASK_FOR_THE_LEAD,
-      ),
-    );
-    if (body.dataset.here === "yes")
-      rows.push(
-        make(
-          "button",
-          { class: "plainly", type: "button", onclick: () => post("/lead/take").catch(failed) },
-          words.TAKE_THE_LEAD,
-        ),
-      );
-  } else if (others.length) {
-    rows.push(make("p", {}, words.leading(others.map((p) => p.name))));
-    for (const p of others.filter((o) => o.asks)) rows.push(givesTo(p, "plainly", words.handOver(p.name)));
-  }
-  if (page.leads) rows.push(make("p", {}, make("a", { href: "/board" }, words.BOARD)));
-  if (page.leads && body.dataset.sharing === "yes") {
-    const sharing = await ask("sharing").catch(() => ({}));
-    if (sharing.address) {
-      const { drawingFrom } = await import("./drawing.js");
-      const picture = drawingFrom(sharing.qr);
-      picture?.setAttribute("role", "img");
-      picture?.setAttribute("aria-label", words.pictureOf(sharing.address));
-      rows.push(
-        make("p", {}, words.TO_LET_LOOK, make("br"), sharing.address),
-        picture,
-        make("p", {}, words.AND_TYPE),
-        make("p", { class: "code" }, sharing.code),
-      );
-    }
-  }
-  put("#people", ...rows);
+  put("#people", ...(await peopleRows({ now, others, leads: page.leads, failed })));
   // On the board there is nothing to change, whoever leads.
   notice("lead", page.leads || page.name === "board" ? "" : words.lookingOnly(now.leader));
   tellWhoAsks(page.leads ? others.filter((o) => o.asks) : []);
@@ -208,12 +164,9 @@ async function showLead(now) {
 
 // Whoever asks for the lead is seen on the page that is open, not only in the list of the job.
 function tellWhoAsks(asking) {
-  const buttons = asking.flatMap((p) => [" ", givesTo(p, "wordy", words.giveTo(p.name))]);
+  const buttons = asking.flatMap((p) => [" ", givesTo(p, "wordy", words.giveTo(p.name), failed)]);
   notice("asks", asking.length ? words.asks(asking.map((p) => p.name)) : "", ...buttons);
 }
-const givesTo = (p, kind, called) =>
-  make("button", { class: kind, type: "button", onclick: () => post(`/lead/give/${p.number}`).catch(failed) }, called);
-
 // Changes made elsewhere.
 const kitWatchers = new Set();
 export const onKit = (fn) => kitWatchers.add(fn);
