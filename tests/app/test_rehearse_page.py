@@ -31,6 +31,7 @@ from axletree.sky.observer import observer_of
 from axletree.stages.night.rehearsal import Act, Rehearsal, RehearsalRequest, rehearsal
 from axletree.stages.night.rehearsed_turns import AxesStand, Lock, OpenLockTurn, Turning
 from axletree.stages.night.rig_built import BuiltLeg
+from axletree.tell.rehearse.data import rehearsal_data
 
 DAY = date(2026, 12, 5)
 NIGHT = "rehearse?day=2026-12-05&at=2026-12-05T12:00Z"
@@ -73,6 +74,18 @@ def test_a_turn_moves_one_axis_and_keeps_the_weights_low(whole: Rehearsal) -> No
         assert max(abs(step.start.tube_end_h), abs(step.finish.tube_end_h)) < 12.0
         assert not step.detail.near_sun
         assert step.detail.too_near == ()
+
+
+def test_no_lock_is_opened_for_an_axis_that_the_motor_turns(whole: Rehearsal) -> None:
+    """Common practice, no source: a clutch that is opened loses what the motor's keys reach."""
+    motor = whole.evening.kit.mount.motor
+    data = [s for s in rehearsal_data(whole)["steps"] if s["act"] == Act.TURN.value]
+    assert data
+    for step in data:
+        words = " ".join(step["done"])
+        assert step["driven"] == (motor is not None and motor.slew_deg_per_s is not None)
+        assert ("lock open" in words) != step["driven"]
+        assert ("stay shut" in step["hold"]) == step["driven"]
 
 
 def test_the_turns_are_those_that_the_plan_looked_at(whole: Rehearsal) -> None:
@@ -251,6 +264,8 @@ def test_the_page_plays_the_evening(visit: Callable[..., Any], browser: Any) -> 
     assert page.inner_text("#play") == "Play"
     page.locator("#chapters a").last.click()
     assert "step=home-1" in page.url
+    # The rig is in view again, from however far below it was asked for.
+    until(page, "() => document.querySelector('#drawing').getBoundingClientRect().top >= 0")
     small = page.evaluate(
         "[...document.querySelectorAll('main button, #chapters a, .choices label')]"
         ".filter(b => b.getBoundingClientRect().height < 44).length"

@@ -13,6 +13,7 @@ from axletree.evening.order.moving import Handling, handling_of
 from axletree.evening.sheet.answer import EveningAnswer
 from axletree.evening.stops.stop import Stop
 from axletree.kit.frozen import dataclass
+from axletree.kit.parts.mount import Motor
 from axletree.mount.clearance.paths import HOUR_FIRST, TurnPath, best_path, turn_path
 from axletree.mount.rig.kinematics import axis_angles, direction, weights_up
 from axletree.mount.room.table import RoomTable, parts_of
@@ -31,6 +32,13 @@ class Lock(Enum):
     DECLINATION = "declination"
 
 
+def turned_by_keys(motor: Motor | None, lock: Lock) -> bool:
+    """True where the mount's motor brings this axis to an object by its keys, the lock shut."""
+    if motor is None or motor.slew_deg_per_s is None:
+        return False
+    return lock is Lock.HOUR or motor.axes == "both"
+
+
 @dataclass(frozen=True)
 class AxesStand:
     """Where the axes stand (`mount.rig.kinematics`), and how far the polar axis is off the pole:
@@ -47,7 +55,7 @@ REST = AxesStand(0.0, 0.0)
 
 @dataclass(frozen=True)
 class OpenLockTurn:
-    """One axis turned, its lock open, the other shut.
+    """One axis turned, its lock open or by the motor (`turned_by_keys`), the other shut.
 
     `turn_deg` signed as the axis angles are: the hour axis to the west, the tube's swing. `seconds`
     that a hand takes. `to_pole_deg` by how much the tube comes nearer to the elevated pole, and

@@ -10,7 +10,7 @@ from typing_extensions import TypedDict
 from axletree.evening.stops.stop import Nudge, NudgeDirection, Stop
 from axletree.pole.correct.bolts import BoltStep
 from axletree.stages.night.rehearsal import Act, FreedLock, Rehearsal, RehearsedStep
-from axletree.stages.night.rehearsed_turns import AxesStand, OpenLockTurn
+from axletree.stages.night.rehearsed_turns import AxesStand, OpenLockTurn, turned_by_keys
 from axletree.tell.evening.stop_data import stop_facts
 from axletree.tell.rehearse.text import chapter_words, nothing_words, rehearsed_words
 from axletree.tell.shared.rig_data import rig_data
@@ -46,7 +46,8 @@ class RehearsedRoomData(TypedDict):
 class RehearsedStepData(TypedDict):
     """One step: what is done between which two standings, by which lock, and what it is called.
 
-    `knob`: of a stop that is followed by hand, how much the hour knob is turned, how often.
+    `driven`: the motor turns the axis, both locks shut. `knob`: of a stop that is followed by hand,
+    how much the hour knob is turned, how often.
     `plays_s`: how long a hand takes of it; null of what only waits. `built`: so many groups of the
     rig stand. `marked`: rows of its parts that the step is about. `bolt`: code, turns and sense.
     """
@@ -64,6 +65,7 @@ class RehearsedStepData(TypedDict):
     touches: bool
     shown: bool
     lock: str | None
+    driven: bool
     bolt: dict[str, Any] | None
     knob: dict[str, Any] | None
     eye: RehearsedEyeData | None
@@ -126,6 +128,7 @@ def _step(whole: Rehearsal, step: RehearsedStep) -> RehearsedStepData:
         # Past a Sun that is up no way is drawn.
         "shown": turn is None or not turn.near_sun,
         "lock": detail.lock.value if isinstance(detail, OpenLockTurn | FreedLock) else None,
+        "driven": turn is not None and turned_by_keys(whole.evening.kit.mount.motor, turn.lock),
         "bolt": _bolt(detail) if isinstance(detail, BoltStep) else None,
         "knob": _knob(stop.nudge) if step.act is Act.FOLLOW and stop is not None else None,
         "eye": None if stop is None else _eye(stop),

@@ -9,7 +9,7 @@ from axletree.evening.stops.stop import EyepieceView, Nudge, Stop
 from axletree.kit.frozen import dataclass
 from axletree.pole.correct.bolts import BoltStep
 from axletree.stages.night.rehearsal import Act, FreedLock, Rehearsal, RehearsedStep
-from axletree.stages.night.rehearsed_turns import Lock, OpenLockTurn
+from axletree.stages.night.rehearsed_turns import Lock, OpenLockTurn, turned_by_keys
 from axletree.stages.night.rig_built import BuiltLeg
 from axletree.tell.pole.bolts_text import BOLT_WORDS, step_words
 from axletree.tell.set_up.text import stage_words, taken_down_so
@@ -137,7 +137,7 @@ def _what(whole: Rehearsal, step: RehearsedStep) -> tuple[str, ...]:
     if isinstance(detail, BoltStep):
         return (capital(step_words(detail)) + ".",)
     if isinstance(detail, OpenLockTurn):
-        return (*_wait(step), _turn(detail))
+        return (*_wait(step), _turn(whole, detail))
     if step.act is Act.SCALE:
         rough = whole.rough
         return (
@@ -169,23 +169,25 @@ def _wait(step: RehearsedStep) -> tuple[str, ...]:
     return (wait_words(stop.wait, stop.name),)
 
 
-def _turn(turn: OpenLockTurn) -> str:
+def _turn(whole: Rehearsal, turn: OpenLockTurn) -> str:
     size = f"{abs(turn.turn_deg):.0f}°"
     if turn.near_sun:
         return "The Sun is up and this turn passes it: caps on tube and finder until it is done."
     if turn.lock is Lock.HOUR:
-        way = "west" if turn.turn_deg > 0 else "east"
-        return f"Hour lock open, the tube's end of the axis {size} to the {way}, lock shut."
-    if turn.through_pole:
-        return f"Declination lock open, the tube {size} over by way of the pole, lock shut."
-    way = "towards" if turn.to_pole_deg > 0 else "away from"
-    return f"Declination lock open, the tube {size} {way} the pole, lock shut."
+        moved = (
+            f"the tube's end of the axis {size} to the {'west' if turn.turn_deg > 0 else 'east'}"
+        )
+    elif turn.through_pole:
+        moved = f"the tube {size} over by way of the pole"
+    else:
+        moved = f"the tube {size} {'towards' if turn.to_pole_deg > 0 else 'away from'} the pole"
+    if turned_by_keys(whole.evening.kit.mount.motor, turn.lock):
+        return f"By the motor's keys, {moved}."
+    return f"{capital(LOCK_WORDS[turn.lock])} open, {moved}, lock shut."
 
 
 def _turn_hold(whole: Rehearsal, turn: OpenLockTurn) -> str:
-    motor = whole.evening.kit.mount.motor
-    driven = motor is not None and (turn.lock is Lock.HOUR or motor.axes == "both")
-    if driven and motor is not None and motor.slew_deg_per_s is not None:
+    if turned_by_keys(whole.evening.kit.mount.motor, turn.lock):
         return "the key that stops the motor; locks stay shut"
     if turn.weights_up:
         return "the shaft: its weights are above the tube"

@@ -41,7 +41,7 @@ function draw() {
   put("#behind", seen.behind);
   const pose = between(one, part);
   for (const [id, text] of [
-    ["#locks", say.locks(one.lock)],
+    ["#locks", say.locks(one)],
     ["#weights", say.weights(pose.end)],
   ]) {
     const e = $(id);
@@ -144,6 +144,7 @@ function chapters() {
             onclick: (event) => {
               event.preventDefault();
               stop();
+              inView();
               go(data.steps.findIndex((s) => s.key === key));
             },
           },
@@ -178,9 +179,18 @@ function took(found) {
 }
 const update = () => asking(() => ask("rehearse", { day: query.get("day") ?? "", at: now().toISOString() }), took);
 
-$("#play").addEventListener("click", () => (playing ? stop() : play()));
+// The paces and the list lie below the rig on a phone, the buttons under the thumb.
+function inView() {
+  if ($("#drawing").getBoundingClientRect().top < 0) scrollTo({ top: 0, behavior: still.matches ? "auto" : "smooth" });
+}
+$("#play").addEventListener("click", () => {
+  if (playing) return stop();
+  inView();
+  play();
+});
 const by = (steps) => () => {
   stop();
+  inView();
   go(at + steps);
 };
 $("#step-back").addEventListener("click", by(-1));

@@ -127,7 +127,7 @@ export function rehearsedRig(data) {
     }
     svg.append(...seen.map((s) => s.element));
     if (body) svg.append(...height(flat(looks.eye), flat(body.hips)[0], step));
-    if (step.lock) svg.append(...lock(flat(inFrame(frames, ...lockAt[step.lock])), step.lock));
+    if (step.lock) svg.append(...lock(flat(inFrame(frames, ...lockAt[step.lock])), step));
     return svg;
   }
   // From the ground to the eyepiece, behind whoever looks.
@@ -143,11 +143,11 @@ export function rehearsedRig(data) {
       words(at, y - 8, say.eyeHigh(step.eye.height_mm, data.units), 19, { "font-weight": 600, ...HALO }),
     ];
   }
-  function lock([x, y], name) {
+  function lock([x, y], step) {
     const side = x > W / 2 ? -1 : 1;
     return [
       circle(x, y, 9, { stroke: BRASS, "stroke-width": 4, fill: PAPER }),
-      words(Math.min(W - 8, Math.max(8, x + side * 16)), y - 14, say.lockOpen(name), 17, {
+      words(Math.min(W - 8, Math.max(8, x + side * 16)), y - 14, say.axisFree(step), 17, {
         "text-anchor": side > 0 ? "start" : "end",
         "font-weight": 600,
         ...HALO,

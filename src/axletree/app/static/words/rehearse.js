@@ -10,8 +10,8 @@ export const HOLD = "hold";
 export const LOCKS = "locks";
 export const WEIGHTS = "weights";
 const LOCK = { hour: "hour axis", declination: "declination axis" };
-export const lockOpen = (lock) => `${LOCK[lock]} open`;
-export const locks = (lock) => (lock ? `${LOCK[lock]} open, the other shut` : "both shut");
+export const axisFree = ({ lock, driven }) => `${LOCK[lock]} ${driven ? "turns" : "open"}`;
+export const locks = ({ lock, driven }) => (lock && !driven ? `${LOCK[lock]} open, the other shut` : "both shut");
 export const when = (step, place, count, zone) =>
   `${step.chapter}: step ${place} of ${count}, ${clock(new Date(step.begin), zone)}`;
 // Where the weights hang, by how far their shaft is turned from straight down (hours, west positive).
