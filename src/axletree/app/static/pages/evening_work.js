@@ -47,6 +47,8 @@ export function workButtons({ state, keep, answer, run }) {
     $("#works").dataset.work = work;
     if (!work) return;
     put("#work-done", own ? say.done(work, own.noted ? own.noted.minutes : minutesOf(own, t)) : say.BEGIN[work]);
+    // Beside a stop it isn't the button that is meant.
+    $("#work-done").className = $("#ticks").hidden ? "act" : "plainly";
     $("#work-done").disabled = !page.leads || Boolean(own?.noted);
     put("#work-back", own?.noted ? say.TAKE_NOTE_BACK : say.NOT_BEGUN).hidden = !own;
     put("#work-earlier", say.earlier(EARLIER_MIN)).hidden = !own || Boolean(own.noted);
