@@ -46,8 +46,8 @@ def lengths_known_to(kit: Kit, share: float) -> Dimensions:
 
 
 def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> DrawnRigs:
-    """So many rigs whose dimensions follow the normal distribution; those that can't be built are
-    drawn anew. They carry the weights of the kit's own rig, where that balances them or not."""
+    """So many rigs whose dimensions follow the normal distribution; those that can't be built, or
+    that lose a part (a length drawn below nothing), are drawn anew. They carry the weights of the kit's own rig, where that balances them or not."""
     rng = np.random.default_rng(seed)
     first = build_rig(kit)
     values, vectors = np.linalg.eigh(known.covariance)
@@ -58,9 +58,12 @@ def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> Draw
         try:
             made = with_dimensions(kit, known.values + off, known.names)
             rig = build_rig(made)
+            if rig.names != first.names:
+                rig = build_rig(made, loading=first.loading)
         except AxletreeError:
             continue
-        rigs.append(rig if rig.names == first.names else build_rig(made, loading=first.loading))
+        if rig.names == first.names:
+            rigs.append(rig)
     return DrawnRigs(rigs, axes)
 
 
