@@ -47,7 +47,9 @@ def lengths_known_to(kit: Kit, share: float) -> Dimensions:
 
 def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> DrawnRigs:
     """So many rigs whose dimensions follow the normal distribution; those that can't be built, or
-    that lose a part (a length drawn below nothing), are drawn anew. They carry the weights of the kit's own rig, where that balances them or not."""
+    that lose a part (a length drawn below nothing), are drawn anew. They carry the weights of the
+    kit's own rig, where that balances them or not.
+    """
     rng = np.random.default_rng(seed)
     first = build_rig(kit)
     values, vectors = np.linalg.eigh(known.covariance)
