@@ -42,7 +42,9 @@ GOOD_AIR_DEG, STEEP_DEG, STEEP_PART = 45.0, 78.0, 0.85
 # come for the Moon, flat and dazzling as it may be; a class has its shadows in mind; whoever is out
 # alone gets along without.
 FLAT_MOON_KEPT = 0.3
-FULL_MOON_KEPT: dict[Audience, float] = {"alone": 0.3, "family": 0.8, "class": 0.6, "public": 0.8}
+FULL_MOON_KEPT: dict[Audience, float] = {
+    "alone": FLAT_MOON_KEPT, "family": 0.8, "class": 0.6, "public": 0.8,
+}  # fmt: skip
 # Sizes at which these planets please a newcomer, arcseconds: common practice, no source.
 MARS_ARCSEC, VENUS_ARCSEC, RINGS_DEG = 14.0, 25.0, 15.0
 # What an object loses of its reward with each magnitude of margin that Moon and twilight take, a

@@ -277,13 +277,10 @@ onSettings((shared) => {
 onKit(update);
 onBack(update);
 start(
-  choose
-    .begin(object)
-    .then((first) => {
-      object ||= first;
-      return busy(update(), words.LOOKING);
-    })
-    .catch(failed),
+  choose.opens(object, (first) => {
+    object ||= first;
+    return busy(update(), words.LOOKING);
+  }),
 );
 onPutBack((byMs) => {
   answeredAt += byMs;

@@ -25,7 +25,7 @@ export function inAddress(choices) {
 export const addressChooses = () => page.leads && new URLSearchParams(location.search).has("object");
 
 // Fills `#chooser`; `chosen(name)` is called when the person chooses, and what is known of a name stands in `known` or
-// `fail`: only a name that was answered is shared. Gives { show, known, fail, begin }.
+// `fail`: only a name that was answered is shared. Gives { show, known, fail, begin, opens }.
 export function chooser(chosen) {
   const box = $("#chooser");
   const input = make("input", {
@@ -163,5 +163,7 @@ export function chooser(chosen) {
     if (!first) put("#answer", say.CHOOSE);
     return first;
   }
-  return { show, known, fail, begin };
+  // The same, and `then` asks for what the page begins with.
+  const opens = (object, then) => begin(object).then(then).catch(failed);
+  return { show, known, fail, begin, opens };
 }
