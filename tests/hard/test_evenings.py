@@ -15,9 +15,11 @@ from judge import RIGS, judge
 LONG = bool(os.environ.get("AXLETREE_LONG"))
 # Both demo rigs, random ones, both hemispheres, the equator, a night in which clocks change.
 SAMPLE = (0, 1, 34, 67, 205, 241)
+# What fresh ones found: 10420 set its axis after its only stop, for nothing.
+FOUND = (10420,)
 
 
-@pytest.mark.parametrize("k", range(COUNT) if LONG else SAMPLE)
+@pytest.mark.parametrize("k", [*(range(COUNT) if LONG else SAMPLE), *FOUND])
 def test_every_stop_of_the_evening_is_true(k):
     verdict = judge(trial(k), "auto" if LONG else "quick", RIGS if LONG else 0, LONG or k < 2)
     assert not verdict.wrong, "\n".join(verdict.wrong)

@@ -13,7 +13,13 @@ from axletree.evening.ground_here import Ground
 from axletree.evening.hosting.pace import people_at
 from axletree.evening.night.darkness import ClockChange, NightLight, clock_change
 from axletree.evening.night.set_up_pace import OwnMinutes
-from axletree.evening.night.set_up_times import FINDER, Session, StageTime, stage_times
+from axletree.evening.night.set_up_times import (
+    BY_STARS,
+    FINDER,
+    Session,
+    StageTime,
+    stage_times,
+)
 from axletree.evening.objects.choosing import Chosen
 from axletree.evening.order.candidates import Order
 from axletree.evening.people.children import (
@@ -153,7 +159,7 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         back = brought_back(kit, observer, p.ground, p.task, order)
     stages: tuple[StageTime, ...] = ()
     if p.session is not None:
-        without = () if p.set_up.finder else (FINDER,)
+        without = (*(() if p.set_up.finder else (FINDER,)), *_for_nothing(p.session, stops))
         stages = stage_times(p.session, p.darkness, kit.tube.cool_down_min, without)
     return EveningAnswer(
         kit=kit,
@@ -187,6 +193,13 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
         rig_learned=p.rig_learned,
         own_minutes=p.own_minutes,
     )
+
+
+def _for_nothing(session: Session, stops: tuple[Stop, ...]) -> tuple[str, ...]:
+    """The axis is not set between two stops where none comes after it."""
+    between = session.set_between
+    after = between is None or any(s.begin.timestamp() >= between[0].timestamp() for s in stops)
+    return () if after or not stops else BY_STARS
 
 
 def childrens_part(
