@@ -87,64 +87,6 @@ def test_a_program_that_looks_gets_a_fifth_and_who_leads_the_rest(
     assert waits[len(waits) // 2] < 5 * ANSWER_S  # without a budget: 20 of them
 
 
-def test_of_all_who_look_few_questions_are_under_way_at_once(desk: Desk) -> None:
-    """Each takes a thread that computes, and who leads shares the interpreter with all of them:
-    three seats with 24 questions each made 'north' wait for 25 s."""
-    seats: Seats = desk.seats
-    leads = seats.leader or seats.take("", here=True)
-    lookers = [seats.take("somebody", here=False) for _ in range(6)]
-    under_way: list[str] = []
-    most = [0]
-
-    async def slowly(scope, receive, send) -> None:
-        seat = scope["state"]["seat"]
-        if seat is not leads:
-            assert under_way.count(seat.token) < turns.OF_A_SEAT_AT_ONCE
-            under_way.append(seat.token)
-            most[0] = max(most[0], len(under_way))
-            await asyncio.sleep(0.001)
-            under_way.remove(seat.token)
-        await send({"type": "http.response.start", "status": 200, "headers": []})
-        await send({"type": "http.response.body", "body": b""})
-
-    guard = Guard(slowly, desk, [HOST])
-
-    async def together() -> list[int]:
-        asked = [asyncio.create_task(ask(guard, s.token)) for s in lookers for _ in range(24)]
-        await asyncio.sleep(0.005)
-        assert await ask(guard, leads.token) == 200
-        assert not all(one.done() for one in asked), "who leads is answered among them"
-        return await asyncio.gather(*asked)
-
-    assert set(run_apart(together())) == {200}
-    assert most[0] == turns.LOOKING_AT_ONCE
-
-
-def test_who_reads_slowly_keeps_nobody_waiting(desk: Desk) -> None:
-    seats: Seats = desk.seats
-    assert seats.leader or seats.take("", here=True)
-    slow = [seats.take("slow", here=False) for _ in range(turns.LOOKING_AT_ONCE + 1)]
-    other = seats.take("somebody", here=False)
-
-    async def to_somebody(scope, receive, send) -> None:
-        await send({"type": "http.response.start", "status": 200, "headers": []})
-        if scope["state"]["seat"] is not other:
-            await asyncio.sleep(60.0)
-
-    guard = Guard(to_somebody, desk, [HOST])
-
-    async def beside() -> int:
-        reading = [asyncio.create_task(ask(guard, s.token)) for s in slow]
-        await asyncio.sleep(0)
-        try:
-            return await asyncio.wait_for(ask(guard, other.token), 5.0)
-        finally:
-            for one in reading:
-                one.cancel()
-
-    assert run_apart(beside()) == 200
-
-
 def test_a_persons_pages_never_wait(desk: Desk) -> None:
     """Ten pages one after another, six questions of 40 ms each, within a minute."""
     asked = turns.Turns()

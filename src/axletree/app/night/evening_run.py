@@ -23,6 +23,7 @@ from axletree.app.night.course import (
 )
 from axletree.app.night.rest import Rest, Step, begun, gone_on
 from axletree.app.night.ticks import Row, take_back_tick, ticks, write_tick
+from axletree.app.night.told import Told
 from axletree.app.state import Desk
 from axletree.axis.model import PointingModel
 from axletree.axis.state import GapNote, State
@@ -39,8 +40,6 @@ if TYPE_CHECKING:
     from axletree.evening.stops.stop import Stop
 
 MOST_STEPS_BACK = 30
-# What an answer is made from besides the steps: the ticks, and what is known of the mount.
-Beside = tuple[list[Row], State | None]
 MOST_CLOSED = 12
 
 
@@ -55,7 +54,7 @@ class EveningRun:
     day: date
     steps: tuple[Course, ...]
     lock: threading.RLock = field(default_factory=threading.RLock)
-    told: dict[bool, tuple[tuple[Course, ...], Beside, str]] = field(default_factory=dict)
+    told: Told = field(default_factory=Told)
 
     @property
     def course(self) -> Course:
@@ -66,13 +65,6 @@ class EveningRun:
     def planned(self) -> Planned:
         """The evening as planned, with the hours it has now."""
         return self.course.planned
-
-    def told_before(self, steps: tuple[Course, ...], beside: Beside, looking: bool) -> str | None:
-        """What a leader's or a looker's page was last told, if of these very steps, ticks and
-        state of the mount."""
-        held = self.told.get(looking)
-        same = held is not None and held[0] is steps and held[1] == beside
-        return held[2] if held is not None and same else None
 
     # -- what the person does ---------------------------------------------------------------
 

@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 
 from starlette.requests import Request
 
+from axletree.app.people.line import Line
 from axletree.app.people.printable import printable
-from axletree.app.people.turns import Line, Turns
+from axletree.app.people.turns import Turns
 
 MOST_SEATS = 60
 LONGEST_NAME = 30

@@ -1,9 +1,8 @@
 """How much of the machine's time may somebody who looks take from who leads?
 
-Of a seat that looks two questions are answered at once, and a few of all seats that look: threads
-that compute take turns at the interpreter, and whoever leads is one of them. They are
-answered out of a budget of the processor's seconds: those of a seat that has used it up wait until
-enough has come back, or are told to. A page of its person never comes near it (a question takes a
+Of a seat that looks two questions are in the line at once (see `line`). They are answered out of
+a budget of the processor's seconds: those of a seat that has used it up wait until enough has come
+back, or are told to. A page of its person never comes near it (a question takes a
 few hundredths of a second, one every few seconds); a program that asks without end gets a fifth of
 the processor's time, and who leads the rest.
 """
@@ -19,15 +18,13 @@ from dataclasses import dataclass, field
 from functools import wraps
 from typing import Any
 
-from starlette.types import ASGIApp, Message, Receive, Scope, Send
-
 # Our figures: a page's questions take some tenths of a second, a night's plan one or two.
 FULL_S = 8.0
 COMES_BACK = 0.2  # seconds of answering for each second that passes
 LONGEST_WAIT_S = 10.0
-# So many questions of one seat and of all who look are answered at once; ours: with more of them
-# who leads waits longer, with fewer a long one keeps all the others waiting.
-OF_A_SEAT_AT_ONCE, LOOKING_AT_ONCE = 2, 8
+# So many questions of one seat are in the line at once; ours: with one a long one would keep all
+# the others of its person waiting.
+OF_A_SEAT_AT_ONCE = 2
 # What the question under way has taken so far; a thread that answers it sees the same list.
 _spent: ContextVar[list[float] | None] = ContextVar("spent", default=None)
 
@@ -87,31 +84,10 @@ class Turns:
         return self.left_s
 
 
-class Line:
-    """Where the questions of all who look wait: `LOOKING_AT_ONCE` are under way."""
-
-    def __init__(self) -> None:
-        self._places = asyncio.Semaphore(LOOKING_AT_ONCE)
-
-    async def answered(self, app: ASGIApp, scope: Scope, receive: Receive, send: Send) -> None:
-        """One question's answer. Its place is free once the answer begins: who reads it slowly
-        keeps nobody waiting."""
-        await self._places.acquire()
-        held = [True]
-
-        def leave() -> None:
-            if held:
-                held.clear()
-                self._places.release()
-
-        async def sent(message: Message) -> None:
-            leave()
-            await send(message)
-
-        try:
-            await app(scope, receive, sent)
-        finally:
-            leave()
+def spent_s() -> float:
+    """What the question under way has taken of the processor so far."""
+    spent = _spent.get()
+    return 0.0 if spent is None else spent[0]
 
 
 def metered(answers: Callable[..., Any]) -> Callable[..., Any]:

@@ -110,7 +110,9 @@ class Guard:
             if scope["path"].startswith(PICTURES):
                 async with self.desk.pictures.turns.turn():
                     await self.app(scope, receive, send)
-            elif self.desk.seats.leads(seat) or not scope["path"].startswith("/answer/"):
+            elif self.desk.seats.leads(seat):
+                await self.desk.seats.line.led(self.app, scope, receive, send)
+            elif not scope["path"].startswith("/answer/"):
                 await self.app(scope, receive, send)
             else:
                 async with seat.turns.turn():

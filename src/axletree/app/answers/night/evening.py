@@ -80,8 +80,8 @@ def told_evening(run: EveningRun, now: datetime, seen: Desk | None = None) -> Re
         run.axis_noted(now, state)
         run.record_read(now, listed)
     steps = run.steps
-    text = run.told_before(steps, (listed, state), looking)
-    if text is None:
+
+    def made() -> str:
         from axletree.stages.night.evening import pointing_of_evening
 
         desk = run.desk if seen is None else seen
@@ -91,13 +91,14 @@ def told_evening(run: EveningRun, now: datetime, seen: Desk | None = None) -> Re
             from axletree.evening.sheet.elsewhere import moved_to
             from axletree.sky.observer import observer_of
 
-            observer = observer_of(seen.kit.site)
-            planned = moved_to(planned, seen.kit, observer)
+            planned = moved_to(planned, seen.kit, observer_of(seen.kit.site))
         data = _whole(run, planned, steps[-1], listed, looking)
         data["undo"] = steps[-1].step if len(steps) > 1 else ""
         data = coarse_figures(data) if looking else data
-        text = json.dumps(data, ensure_ascii=False, allow_nan=False)
-        run.told[looking] = (steps, (listed, state), text)
+        return json.dumps(data, ensure_ascii=False, allow_nan=False)
+
+    name = "evening looked at" if looking else "evening"
+    text = run.told.text(name, steps, (listed, state), made)
     return Response(text, media_type="application/json")
 
 

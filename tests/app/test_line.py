@@ -1,0 +1,210 @@
+"""Of those who look one long question is answered at a time, and whoever leads waits for none."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from collections.abc import Awaitable, Callable
+from typing import Any
+
+import pytest
+
+from apart import run_apart
+from axletree.app.people import line, turns
+from axletree.app.people.line import Line
+
+
+class House:
+    """An app whose answers take so long as their address says: '/answer/30/name' 30 ms."""
+
+    def __init__(self) -> None:
+        self.line = Line()
+        self.begun: list[str] = []
+        self.under_way: set[str] = set()
+        self.most = 0
+
+    async def app(self, scope: Any, receive: Any, send: Any) -> None:
+        path = scope["path"]
+        self.begun.append(path)
+        self.under_way.add(path)
+        self.most = max(self.most, len(self.under_way))
+        wanted_s = float(path.split("/")[2]) / 1e3
+        await asyncio.sleep(wanted_s)
+        spent = turns._spent.get()
+        if spent is not None:
+            spent[0] += wanted_s
+        self.under_way.discard(path)
+        await send({"type": "http.response.start", "status": 200, "headers": []})
+        await send({"type": "http.response.body", "body": b""})
+
+    async def ask(self, path: str, *, leads: bool = False) -> float:
+        """Seconds until the answer."""
+
+        async def nothing(_: Any = None) -> Any:
+            return {"type": "http.request", "body": b"", "more_body": False}
+
+        way: Callable[..., Awaitable[None]] = self.line.led if leads else self.line.answered
+        begun = time.perf_counter()
+        async with turns.Turns(left_s=1e6, most_s=1e6).turn():
+            await way(self.app, {"path": path}, nothing, nothing)
+        return time.perf_counter() - begun
+
+
+def test_one_long_answer_at_a_time_and_a_short_one_beside_it() -> None:
+    house = House()
+
+    async def evening() -> list[float]:
+        await house.ask("/answer/1/names")
+        many = [house.ask(f"/answer/60/rehearse{k}") for k in range(4)]
+        waits = asyncio.gather(*many)
+        await asyncio.sleep(0.01)
+        short = await house.ask("/answer/1/names")
+        await waits
+        return [short, *waits.result()]
+
+    short_s, *long_s = run_apart(evening())
+    assert house.most == 2
+    assert short_s < 0.05  # while a long one was made
+    assert max(long_s) > 3.5 * min(long_s)  # one after the other
+
+
+def test_what_an_address_took_tells_how_long_it_is() -> None:
+    """One long answer makes an address long; many short ones later make it short again."""
+    asked = Line()
+    asked._learn("/answer/evening", 0.001)
+    assert asked._took["/answer/evening"] <= line.SHORT_S
+    asked._learn("/answer/evening", 0.15)
+    assert asked._took["/answer/evening"] == pytest.approx(0.15)
+    asked._learn("/answer/evening", 0.001)
+    assert asked._took["/answer/evening"] > line.SHORT_S
+    for _ in range(12):
+        asked._learn("/answer/evening", 0.001)
+    assert asked._took["/answer/evening"] <= line.SHORT_S
+
+
+def test_addresses_without_end_take_no_memory_without_end() -> None:
+    asked = Line()
+    for k in range(5000):
+        asked._learn(f"/answer/{k}", 0.1)
+    assert len(asked._took) == line._MOST_ADDRESSES
+
+
+def test_of_two_that_wait_the_one_that_has_waited_longest_for_its_length_comes_next() -> None:
+    """Highest response ratio next (Brinch Hansen 1973): after 40 and 20 ms of waiting answers of
+    400 and 100 ms have waited a tenth and a fifth of their lengths."""
+    house = House()
+    house.line._took |= {"/answer/400/year": 0.4, "/answer/100/follow": 0.1}
+
+    async def evening() -> None:
+        first = asyncio.create_task(house.ask("/answer/60/first"))
+        await asyncio.sleep(0.02)
+        slow = asyncio.create_task(house.ask("/answer/400/year"))
+        await asyncio.sleep(0.02)
+        await asyncio.gather(first, slow, house.ask("/answer/100/follow"))
+
+    run_apart(evening())
+    assert house.begun == ["/answer/60/first", "/answer/100/follow", "/answer/400/year"]
+
+
+def test_while_whoever_leads_asks_no_long_answer_of_others_begins() -> None:
+    house = House()
+
+    async def evening() -> float:
+        led = asyncio.create_task(house.ask("/answer/80/plan", leads=True))
+        await asyncio.sleep(0.01)
+        waited = await house.ask("/answer/10/rehearse")  # unknown: counted as long
+        await led
+        return waited
+
+    assert run_apart(evening()) > 0.06
+    assert house.begun == ["/answer/80/plan", "/answer/10/rehearse"]
+
+
+def test_whoever_leads_waits_for_nobody() -> None:
+    house = House()
+
+    async def evening() -> float:
+        others = [asyncio.create_task(house.ask(f"/answer/100/{k}")) for k in range(24)]
+        await asyncio.sleep(0.02)
+        waited = await house.ask("/answer/5/north", leads=True)
+        for other in others:
+            other.cancel()
+        await asyncio.gather(*others, return_exceptions=True)
+        return waited
+
+    assert run_apart(evening()) < 0.06
+    assert house.most == 2
+
+
+def test_others_wait_for_whoever_leads_only_so_long(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(line, "PATIENCE_S", 0.05)
+    house = House()
+
+    async def evening() -> float:
+        led = asyncio.create_task(house.ask("/answer/400/year", leads=True))
+        await asyncio.sleep(0.01)
+        waited = await house.ask("/answer/10/rehearse")
+        assert not led.done()
+        await led
+        return waited
+
+    assert 0.05 < run_apart(evening()) < 0.3
+
+
+def test_an_answer_that_takes_very_long_lets_the_next_begin(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(line, "ALONE_S", 0.05)
+    house = House()
+
+    async def evening() -> None:
+        await asyncio.gather(*(house.ask(f"/answer/400/{k}") for k in range(12)))
+
+    begun = time.perf_counter()
+    run_apart(evening())
+    assert house.most == line.LOOKING_AT_ONCE
+    assert time.perf_counter() - begun < 2.5  # one after the other: 4.8 s
+
+
+def test_who_goes_away_while_waiting_or_when_called_leaves_the_place_free() -> None:
+    house = House()
+
+    async def evening() -> float:
+        tasks = [asyncio.create_task(house.ask(f"/answer/50/{k}")) for k in range(5)]
+        await asyncio.sleep(0.01)
+        for task in tasks:  # one whose answer is made, four that wait
+            task.cancel()
+        await asyncio.gather(*tasks, return_exceptions=True)
+        assert (house.line.under_way, house.line._waiting) == (0, [])
+        return await house.ask("/answer/10/other")
+
+    assert run_apart(evening()) < 0.2
+
+
+def test_who_reads_slowly_keeps_nobody_waiting() -> None:
+    asked = Line()
+
+    async def begins_and_waits(scope: Any, receive: Any, send: Any) -> None:
+        await send({"type": "http.response.start", "status": 200, "headers": []})
+        if scope["path"] != "/answer/other":
+            await asyncio.sleep(60.0)
+
+    async def nothing(_: Any = None) -> None:
+        return None
+
+    async def beside() -> None:
+        slow = [
+            asyncio.create_task(
+                asked.answered(begins_and_waits, {"path": "/answer/slow"}, nothing, nothing)
+            )
+            for _ in range(20)
+        ]
+        await asyncio.sleep(0.01)
+        try:
+            other = asked.answered(begins_and_waits, {"path": "/answer/other"}, nothing, nothing)
+            await asyncio.wait_for(other, 5.0)
+        finally:
+            for one in slow:
+                one.cancel()
+
+    run_apart(beside())
