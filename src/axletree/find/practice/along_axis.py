@@ -7,6 +7,7 @@ light's way through the tube has it, with the weights down at the end of the swi
 from __future__ import annotations
 
 from datetime import datetime
+from functools import lru_cache
 
 import numpy as np
 
@@ -64,6 +65,12 @@ def swing_room(rig: Rig, axes: Axes) -> SwingRoom:
     return SwingRoom(from_west_mm=west, from_east_mm=east)
 
 
+@lru_cache(maxsize=8)
+def swing_room_of(kit: Kit, target: PoleTarget) -> SwingRoom:
+    """The same of a kit's rig with its axis on the target, kept for the kits asked about last."""
+    return swing_room(*tube_on_pole(kit, target))
+
+
 @dataclass(frozen=True)
 class LookAlongAxis:
     """How the pole is looked at; `still_point` where that is through the tube, else None."""
@@ -80,9 +87,10 @@ def look_along(
     if own.kind != "none":
         return LookAlongAxis(own, None)
     view = still_point_view(kit, pole_distance_arcmin)
-    rig, axes = tube_on_pole(kit, target)
-    if not view.star_fits or not swing_room(rig, axes).clear(kit.habits.clearance_margin_mm):
+    margin_mm = kit.habits.clearance_margin_mm
+    if not view.star_fits or not swing_room_of(kit, target).clear(margin_mm):
         return LookAlongAxis(own, None)
+    rig, axes = tube_on_pole(kit, target)
     return LookAlongAxis(view_along_axis(kit, view, rig, axes, naked_eye_limit_mag), view)
 
 

@@ -7,7 +7,7 @@ import math
 from axletree.find.practice.along_axis import (
     SwingRoom,
     sky_rolls_deg,
-    swing_room,
+    swing_room_of,
     tube_on_pole,
     view_along_axis,
 )
@@ -91,7 +91,7 @@ def through_tube(
         axis_view=view_along_axis(kit, view, rig, axes, naked_eye_limit_mag),
         sigma_arcmin=sigma,
         within_90_arcmin=radius_of_chance(ENOUGH, sigma, sigma),
-        room=swing_room(rig, axes),
+        room=swing_room_of(kit, target),
         margin_mm=kit.habits.clearance_margin_mm,
         cone_sigma_arcmin=USUAL_ACROSS_ARCMIN,
         sky_turn_part=sky_turn_part(1.0),

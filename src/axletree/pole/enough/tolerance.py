@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 
@@ -128,6 +129,7 @@ def _largest(worst_arcsec: Callable[[float], float], allowed_arcsec: float) -> f
     return float(np.exp(low))
 
 
+@lru_cache(maxsize=32)
 def eye_tolerance(
     true_field_deg: float,
     nudge_every_s: float,

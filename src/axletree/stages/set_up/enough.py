@@ -9,7 +9,7 @@ from pathlib import Path
 
 from axletree.axis.model import PointingModel, carried_pole_deg, unmeasured
 from axletree.axis.state import State
-from axletree.find.practice.along_axis import swing_room, tube_on_pole
+from axletree.find.practice.along_axis import swing_room_of
 from axletree.ground.magnetism import magnetic_field
 from axletree.ground.skyline.of_site import pole_horizon
 from axletree.kit.errors import AxletreeError
@@ -209,7 +209,7 @@ def _methods(kit: Kit, request: EnoughRequest, strictest: Tolerance) -> tuple[Me
         field.declination_sigma_deg,
         strictest.largest_arcmin,
         pole_in_view=_pole_in_view(kit, request, target),
-        swings_freely=swing_room(*tube_on_pole(kit, target)).clear(kit.habits.clearance_margin_mm),
+        swings_freely=swing_room_of(kit, target).clear(kit.habits.clearance_margin_mm),
     )
 
 

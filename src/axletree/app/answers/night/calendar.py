@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Query
+from fastapi.responses import Response
 
 from axletree.app.answers.common import OnDesk, moment_of, plain
 from axletree.app.answers.night.evening import evening_date
@@ -44,11 +46,18 @@ def calendar_page(
     first: date | None = None,
     on: Annotated[str | None, Query(max_length=60)] = None,
     at: str | None = None,
-) -> dict[str, Any]:
+) -> Response:
     """Scores of the nights, and the best of them on the days of the week asked for."""
     begin = first or evening_date(moment_of(desk, at), desk)
-    wanted = BestNights(apart_days=APART_DAYS, weekdays=weekdays_from(on) if on else None)
-    found = chosen_again(scored_year(desk, begin), wanted)
+    weekdays = weekdays_from(on) if on else None
+    told: Cache = desk.cached("years told", lambda: Cache(MOST_YEARS))
+    key = f"{begin} {sorted(weekdays or ())}"
+    text = told.get(key, lambda: _told(scored_year(desk, begin), weekdays))
+    return Response(text, media_type="application/json")
+
+
+def _told(year: CalendarAnswer, weekdays: frozenset[int] | None) -> str:
+    found = chosen_again(year, BestNights(apart_days=APART_DAYS, weekdays=weekdays))
     data = calendar_data(found)
     whole: dict[str, Any] = plain(
         {
@@ -70,7 +79,7 @@ def calendar_page(
             ],
         }
     )
-    return whole
+    return json.dumps(whole, ensure_ascii=False, allow_nan=False)
 
 
 def _drawn(night: ScoredNight) -> list[Any]:
