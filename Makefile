@@ -91,6 +91,7 @@ long: $(VENV)/.test  ## an hour and more (SEED=number repeats a run): 300 evenin
 	$(BIN)/python tests/hard/accidents.py --count 1000 --kinds sheet
 	AXLETREE_LONG=1 $(BIN)/python -m pytest $(LONG_TESTS)
 	$(BIN)/python tests/hard/crowd.py --minutes 10
+	$(BIN)/python tests/hard/flood.py
 
 coverage: $(VENV)/.test  ## branch coverage of src/axletree, the lines that no test reaches named
 	$(BIN)/python -m pytest $(SPREAD) --cov=axletree --cov-branch --cov-report=term-missing:skip-covered

@@ -263,6 +263,13 @@ def processor_s(process: int) -> float:
 
 @contextmanager
 def served(folder: Path) -> Iterator[tuple[str, int]]:
+    """As `served_process`: address, number of the process."""
+    with served_process(folder) as (url, running):
+        yield url, running.pid
+
+
+@contextmanager
+def served_process(folder: Path) -> Iterator[tuple[str, subprocess.Popen[str]]]:
     """`axletree serve` for the demo kit in a folder and a home of its own: address, process."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
@@ -283,7 +290,7 @@ def served(folder: Path) -> Iterator[tuple[str, int]]:
                 if time.monotonic() > end or running.poll() is not None:
                     raise
                 time.sleep(0.1)
-        yield url, running.pid
+        yield url, running
     finally:
         running.send_signal(signal.SIGINT)
         _, errors = running.communicate(timeout=20)

@@ -1,10 +1,12 @@
-"""A sample of the crowd (`crowd.py`): eighteen seconds of fifty open pages."""
+"""A sample of the crowd (`crowd.py`), eighteen seconds of fifty pages; a flood (`flood.py`)."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 from crowd import during, gather, missing, parts_ms, served
+from flood import SOON_S, STOPPED_S, flooded
 
 from apart import run_apart
 
@@ -37,3 +39,11 @@ def test_what_a_crowd_must_not_meet_is_told(tmp_path: Path) -> None:
     assert len(slow) == 4  # 95 and 99 in a hundred, of all and of those while a replan ran
     assert all("took up to 200.0 ms" in words for words in slow)
     assert "grew from 224 to 294 MB" in grown
+
+
+def test_three_who_ask_without_end_keep_no_leader_waiting_and_the_app_ends() -> None:
+    met = flooded(seconds=3.0, lookers=3)
+    assert set(met.told) <= {200, 429}
+    assert met.told[200] > 5  # they are answered, too
+    assert np.median(met.flooded_s) < SOON_S
+    assert met.stopped_s < 3.0 * STOPPED_S  # beside other tests

@@ -3,10 +3,12 @@
 Rooms:
   web       What reaches the browser, and what may come in: door (connections), guard (hosts,
             origins, the lead, headers), bodies, cookies, refusals, lights, pages
-  people    Who is here: seats (who leads), sharing (address and code), withheld (what those who
-            only look may know of the place), printable (names that others see)
+  people    Who is here: seats (who leads), sharing (address and code), line (whose question is
+            answered next), turns (how much of the machine's time), withheld (what those who only
+            look may know of the place), printable (names that others see)
   night     One night under way: runs (of the nights looked at), evening_run (EveningRun: its
-            course, the steps back), course, rest (how a course goes on), ticks, strip (of the sky)
+            course, the steps back), course, rest (how a course goes on), ticks, told (what was
+            told, made once), strip (of the sky)
   answers   One module a subject: routes under /answer/. Each reads its query, asks a stage,
             delivers its answer
 

@@ -297,5 +297,7 @@ def server_of(app: Any) -> uvicorn.Server:
 
 
 def _broke(record: logging.LogRecord) -> bool:
-    """Whether a report is of what broke: an answer that the app's own end cut off didn't."""
-    return record.exc_info is None or not isinstance(record.exc_info[1], CancelledError)
+    """Whether a report is of what broke: what the app's own end cuts off didn't."""
+    if record.exc_info is None:
+        return "graceful shutdown" not in str(record.msg)
+    return not isinstance(record.exc_info[1], CancelledError)

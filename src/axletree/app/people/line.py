@@ -18,10 +18,11 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from axletree.app.people.turns import spent_s
 
-# Of all who look so many questions are answered at once, whatever happens.
-LOOKING_AT_ONCE = 8
+# Of all who look so many questions are answered at once, whatever happens: a short one, a long one,
+# and another beside one that is very long. With eight each slows the others until all are.
+LOOKING_AT_ONCE = 3
 # Our figures: an answer that takes no longer is a short one; a long one that takes longer than
-# that lets the next begin; and so long is waited for whoever leads.
+# that lets another begin; and so long is waited for whoever leads.
 SHORT_S, ALONE_S, PATIENCE_S = 0.03, 1.0, 2.0
 # How much of what an address took before counts after each answer; one that took longer counts
 # whole at once.
