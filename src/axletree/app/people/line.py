@@ -21,9 +21,9 @@ from axletree.app.people.turns import spent_s
 # Of all who look so many questions are answered at once, whatever happens: a short one, a long one,
 # and another beside one that is very long. With eight each slows the others until all are.
 LOOKING_AT_ONCE = 3
-# Our figures: an answer that takes no longer is a short one; a long one that takes longer than
-# that lets another begin; and so long is waited for whoever leads.
-SHORT_S, ALONE_S, PATIENCE_S = 0.03, 1.0, 2.0
+# Our figures: an answer that takes no longer is a short one, and so is one that nobody had yet; one
+# that takes longer than that lets another begin; and so long is waited for whoever leads.
+SHORT_S, ALONE_S, PATIENCE_S = 0.03, 1.0, 1.0
 # How much of what an address took before counts after each answer; one that took longer counts
 # whole at once.
 _KEPT = 0.8
@@ -45,13 +45,12 @@ class _Waiting:
 
 
 class _Place:
-    """Where one answer is made, until it begins to be sent; a long one only for so long alone."""
+    """Where one answer is made, until it begins to be sent; only for so long alone."""
 
     def __init__(self, line: Line, *, short: bool) -> None:
         self._line, self.short = line, short
         self._kept = self._alone = True
-        loop = asyncio.get_running_loop()
-        self._timer = None if short else loop.call_later(ALONE_S, self.let_others)
+        self._timer = asyncio.get_running_loop().call_later(ALONE_S, self.let_others)
 
     def let_others(self) -> None:
         """The next one may begin."""
@@ -63,8 +62,7 @@ class _Place:
         """The answer is made."""
         if self._kept:
             self._kept = False
-            if self._timer is not None:
-                self._timer.cancel()
+            self._timer.cancel()
             self._line.under_way -= 1
             self.let_others()
             self._line.call()
@@ -144,7 +142,7 @@ class Line:
 
     async def _place(self, path: str) -> _Place:
         loop = asyncio.get_running_loop()
-        one = _Waiting(self._took.get(path, 2 * SHORT_S), time.monotonic(), loop.create_future())
+        one = _Waiting(self._took.get(path, SHORT_S), time.monotonic(), loop.create_future())
         self._waiting.append(one)
         self.call()
         later = None if one.called.done() else loop.call_later(PATIENCE_S, self.call)
