@@ -49,7 +49,8 @@ ROOT = PACKAGE.parents[1]
 OUT = ROOT / "out" / "mutants"
 EXPLAINED = Path(__file__).with_name("no_difference.txt")
 TESTS = ["tests/pole", "tests/mount", "tests/sky", "tests/outside", "tests/data", "tests/kit",
-         "tests/ground", "tests/draw", "tests/commands", "tests/hard/test_rooms.py"]  # fmt: skip
+         "tests/ground", "tests/drawings", "tests/commands", "tests/axis", "tests/find",
+         "tests/hard/test_rooms.py"]  # fmt: skip
 LIBRARIES = ["numpy", "erfa", "scipy.optimize", "scipy.spatial.transform", "scipy.stats",
              "astropy.coordinates", "astropy.time", "skyfield.api", "hypothesis", "pydantic",
              "jplephem.spk", "coal", "rich.console"]  # fmt: skip
@@ -193,17 +194,19 @@ def seen(watch: coverage.Coverage) -> dict[str, set[int]]:
     return {file: set(data.lines(file) or ()) for file in data.measured_files()}
 
 
-def reach(known: Reach, marks: dict[str, str]) -> tuple[Reach, list[str]]:
+def reach(known: Reach, marks: dict[str, str], paths: list[str],
+          limit: float) -> tuple[Reach, list[str]]:  # fmt: skip
     """Runs each test once, in a process of its own so that no cache hides a line.
 
     Tests whose file and code are as before are known already. Returns also the names of the new.
+    One that takes longer than the limit and 10 s would never be tried: it reaches nothing.
     """
     loading = watching()
 
     def trace(session: pytest.Session, item: pytest.Item) -> tuple[str, float, Any]:
         watch, begun = watching(), time.perf_counter()
         watch.start()
-        failed = first_failure(session, [item], {})
+        failed = first_failure(session, [item], {item.nodeid: limit / 10})
         watch.stop()
         return failed, time.perf_counter() - begun, seen(watch)
 
@@ -216,21 +219,26 @@ def reach(known: Reach, marks: dict[str, str]) -> tuple[Reach, list[str]]:
             if name in known.lines and known.marks.get(file) == marks[file]:
                 found.lines[name], found.seconds[name] = known.lines[name], known.seconds[name]
                 continue
-            failed, seconds, lines = in_child(lambda item=item: trace(session, item)) or ("?", 0, 0)
-            if failed:
+            answer = in_child(lambda item=item: trace(session, item))
+            failed, seconds, lines = answer or ("", math.inf, {})
+            if answer is None:
+                print(f"left out, too slow: {name}", file=sys.__stderr__)
+            elif failed:
                 print(f"left out, fails without any change: {name}", file=sys.__stderr__)
                 continue
             found.lines[name], found.seconds[name] = lines, seconds
-            new.append(name)
+            if answer:
+                new.append(name)
         return found, new
 
     loading.start()
-    return hosted(work, TESTS)
+    return hosted(work, paths)
 
 
-def kept_reach(say: TextIO) -> Reach:
+def kept_reach(say: TextIO, paths: list[str], limit: float) -> Reach:
     """The map of reach, brought up to date with code and tests, and kept for the next run."""
-    kept, begun = OUT / "reach.pickle", time.perf_counter()
+    which = hashlib.sha256(f"{paths} {limit}".encode()).hexdigest()[:8]
+    kept, begun = OUT / f"reach-{which}.pickle", time.perf_counter()
     code = b"".join(f.read_bytes() for f in sorted(PACKAGE.rglob("*.py")))
     marks = {}
     for file in (ROOT / "tests").rglob("test_*.py"):
@@ -238,11 +246,11 @@ def kept_reach(say: TextIO) -> Reach:
         text = code + b"".join(f.read_bytes() for f in [file, *beside])
         marks[str(file.relative_to(ROOT))] = hashlib.sha256(text).hexdigest()
     known = pickle.loads(kept.read_bytes()) if kept.exists() else Reach()
-    found, new = in_child(lambda: reach(known, marks))
+    found, new = in_child(lambda: reach(known, marks, paths, limit))
     names = sorted(new, key=found.seconds.__getitem__)
     if names:  # without a change nothing may fail, in this order of the tests, either way
         failed = in_child(lambda: hosted(lambda session, items: first_failure(
-            session, [items[n] for n in names], found.seconds), TESTS))  # fmt: skip
+            session, [items[n] for n in names], found.seconds), paths))  # fmt: skip
         if failed != "" or (failed := tried_anew(None, names, found)) != "":
             raise SystemExit(f"fails without any change: {failed}")
     kept.write_bytes(pickle.dumps(found))
@@ -347,7 +355,7 @@ def loaded_anew(change: Change | None, tests: Sequence[str], known: Reach) -> st
     return in_child(child)
 
 
-def tried_in_place(chosen: Sequence[tuple[Change, list[str]]], known: Reach,
+def tried_in_place(chosen: Sequence[tuple[Change, list[str]]], known: Reach, paths: list[str],
                    tell: Callable[[Change, str | None], None]) -> None:  # fmt: skip
     """Tries changes inside functions, each in a fork of a process that has collected the tests."""
 
@@ -367,10 +375,11 @@ def tried_in_place(chosen: Sequence[tuple[Change, list[str]]], known: Reach,
             tell(change, in_child(lambda c=change, m=mine: one(session, m, c, functions)))
         return True
 
-    in_child(lambda: hosted(work, TESTS))
+    in_child(lambda: hosted(work, paths))
 
 
-def try_all(floor: str, chosen: Sequence[Change], known: Reach, limit: float, say: TextIO) -> None:
+def try_all(floor: str, chosen: Sequence[Change], known: Reach, asked: argparse.Namespace,
+            say: TextIO) -> None:  # fmt: skip
     """Tries changes and prints those that no test notices."""
     begun, used, explained = time.perf_counter(), users(), explanations()
     log = OUT / f"{floor}.txt"
@@ -386,13 +395,13 @@ def try_all(floor: str, chosen: Sequence[Change], known: Reach, limit: float, sa
     in_place, anew_later = [], []
     for change in chosen:
         tests, anew = known.tests_for(change, used)
-        while tests and sum(known.seconds[t] for t in tests) > limit:
+        while tests and sum(known.seconds[t] for t in tests) > asked.seconds:
             tests.pop()
         if not tests:
             tell(change, "", "unreached")
         else:
             (anew_later if anew else in_place).append((change, tests))
-    tried_in_place(in_place, known, tell)
+    tried_in_place(in_place, known, asked.tests, tell)
     for change, tests in anew_later:
         tell(change, tried_anew(change, tests, known))
     report(floor, log, len(chosen), time.perf_counter() - begun, say)
@@ -433,6 +442,7 @@ def main() -> None:
     parser.add_argument("--whole", action="store_true", help="every change")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--seconds", type=float, default=60, help="of tests for one change (60)")
+    parser.add_argument("--tests", nargs="+", default=TESTS, help="folders of tests to try")
     parser.add_argument("--only", type=Path, help="a list as in out/mutants: only what survived")
     asked = parser.parse_args()
     say = os.fdopen(os.dup(1), "w")
@@ -444,9 +454,9 @@ def main() -> None:
     os.environ["HYPOTHESIS_STORAGE_DIRECTORY"] = tempfile.mkdtemp(prefix="mutants-")
     for library in LIBRARIES:
         importlib.import_module(library)
-    known = kept_reach(say)
+    known = kept_reach(say, asked.tests, asked.seconds)
     for floor in asked.floors:
-        every = [c for f in sorted((PACKAGE / floor).glob("*.py")) for c in changes_in(f)]
+        every = [c for f in sorted((PACKAGE / floor).rglob("*.py")) for c in changes_in(f)]
         chosen = every
         if asked.only:
             again = {line.split(" | ", 2)[2].rsplit(" | ", 1)[0]
@@ -457,7 +467,7 @@ def main() -> None:
             chosen = random.Random(asked.seed).sample(every, min(asked.sample, len(every)))
         print(f"{floor}: {len(every)} possible changes", file=say, flush=True)
         if chosen:
-            try_all(floor, chosen, known, asked.seconds, say)
+            try_all(floor, chosen, known, asked, say)
 
 
 if __name__ == "__main__":
