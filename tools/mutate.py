@@ -237,8 +237,7 @@ def reach(known: Reach, marks: dict[str, str], paths: list[str],
 
 def kept_reach(say: TextIO, paths: list[str], limit: float) -> Reach:
     """The map of reach, brought up to date with code and tests, and kept for the next run."""
-    which = hashlib.sha256(f"{paths} {limit}".encode()).hexdigest()[:8]
-    kept, begun = OUT / f"reach-{which}.pickle", time.perf_counter()
+    kept, begun = OUT / f"reach_{limit:g}_s.pickle", time.perf_counter()
     code = b"".join(f.read_bytes() for f in sorted(PACKAGE.rglob("*.py")))
     marks = {}
     for file in (ROOT / "tests").rglob("test_*.py"):
@@ -253,7 +252,11 @@ def kept_reach(say: TextIO, paths: list[str], limit: float) -> Reach:
             session, [items[n] for n in names], found.seconds), paths))  # fmt: skip
         if failed != "" or (failed := tried_anew(None, names, found)) != "":
             raise SystemExit(f"fails without any change: {failed}")
-    kept.write_bytes(pickle.dumps(found))
+    others = [n for n in known.seconds if n not in found.seconds
+              and known.marks.get(n.split("::")[0]) == marks.get(n.split("::")[0])]  # fmt: skip
+    kept.write_bytes(pickle.dumps(Reach(
+        found.lines | {n: known.lines[n] for n in others},
+        found.seconds | {n: known.seconds[n] for n in others}, marks)))  # fmt: skip
     print(f"{len(found.seconds)} tests, {len(names)} mapped and run unchanged "
           f"({time.perf_counter() - begun:.0f} s)", file=say, flush=True)  # fmt: skip
     return found
