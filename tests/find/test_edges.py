@@ -8,7 +8,9 @@ from datetime import UTC, datetime, timedelta
 
 import numpy as np
 import pytest
+from scipy.integrate import quad
 
+from axletree.axis.model import unmeasured
 from axletree.find.at_eyepiece.answer import (
     BesidePlanet,
     EarthShadowOnMoon,
@@ -18,10 +20,18 @@ from axletree.find.at_eyepiece.answer import (
 )
 from axletree.find.at_eyepiece.ask import at_eyepiece
 from axletree.find.at_eyepiece.in_view import disc_in_view
+from axletree.find.finding import finding
 from axletree.find.naked_eye import Hand, hand_measure
+from axletree.find.practice.learned import PRIOR_FACTOR, FoundBy, Try, learn
+from axletree.find.scene import FindingQuestion
+from axletree.find.start_star import StartStar
+from axletree.find.turning.seeking import SkyLight
 from axletree.find.view import SkyTurn
+from axletree.kit.kit import check_text, demo_kit, demo_text
+from axletree.mount.room.table import room_table
 from axletree.sky.catalogue.objects import find
-from axletree.sky.observer import Observer
+from axletree.sky.observer import Observer, observer_of
+from axletree.sky.time.instants import Instants
 
 HERE = Observer(52.0, 10.0, 100.0)
 AT = datetime(2026, 12, 19, 23, 30, tzinfo=UTC)
@@ -97,3 +107,59 @@ def test_only_moons_on_the_disc_are_before_or_behind_it() -> None:
 def test_less_than_a_finger_is_half_a_finger(degrees: float) -> None:
     """Common practice, no source: nobody measures less than half a finger's width."""
     assert hand_measure(degrees) == (Hand.LITTLE_FINGER, 0.5)
+
+
+@pytest.mark.parametrize(
+    ("found", "missed"), [([0.9, 0.8, 0.6], []), ([0.7], [0.9, 0.4]), ([], [0.9, 0.8])]
+)
+def test_what_tries_teach_is_bayes_rule(found: list[float], missed: list[float]) -> None:
+    """The mean and the spread of log f by an integral of scipy's: a try whose chance was p has
+    1 - (1 - p)^(1 / f^2) where all errors are f times as large (Rayleigh's law)."""
+    tries = [Try(FoundBy.HOP, True, None, p) for p in found]
+    tries += [Try(FoundBy.HOP, False, None, p) for p in missed]
+    way = learn(tries).of(FoundBy.HOP)
+    assert way is not None
+
+    def likely(x: float) -> float:
+        lost = [(1.0 - p) ** math.exp(-2.0 * x) for p in (*found, *missed)]
+        n = len(found)
+        told = math.prod(1.0 - one for one in lost[:n]) * math.prod(lost[n:])
+        return told * math.exp(-0.5 * (x / PRIOR_FACTOR) ** 2)
+
+    whole, first, second = (quad(lambda x, k=k: x**k * likely(x), -2, 2)[0] for k in range(3))
+    mean = first / whole
+    assert math.log(way.factor) == pytest.approx(mean, abs=1e-3)
+    assert way.factor_log_sigma == pytest.approx(math.sqrt(second / whole - mean**2), abs=1e-3)
+
+
+PLAIN_SIGHT = "[tube.finder]\nplain_sight = true\nrings_deg = [0.5, 2]\n"
+
+
+@pytest.mark.parametrize(("hour", "finder", "led"),
+                         [(21, True, True), (15, True, False), (21, False, False)])  # fmt: skip
+def test_circles_lead_to_a_star_at_dusk_and_never_by_day(
+    hour: int, finder: bool, led: bool
+) -> None:
+    """Under a sky of our own in which the bare eye sees no star: a finder that magnifies shows
+    some, to which the circles lead; with the Sun up nobody sets out so, whatever the sky."""
+    kit = demo_kit()
+    if not finder:
+        head, _, rest = demo_text("courtyard").partition("[tube.finder]\n")
+        without, problems = check_text(head + PLAIN_SIGHT + rest[rest.index("[[eyepiece]]") :])
+        assert without is not None, problems
+        kit = without
+    here = observer_of(kit.site)
+    at = Instants.from_datetime(datetime(2026, 8, 12, hour, 30, tzinfo=UTC))
+    # Of either object Vega is the star in the finder, were it not for the Sun.
+    name = "M57" if hour == 21 else "M13"
+    told = finding(
+        FindingQuestion(
+            kit=kit, observer=here, arrival=at, target=find(name), side=-1,
+            table=room_table(kit, observer=here), model=unmeasured(15.0, 15.0),
+            sky=SkyLight(7.5, 0.25), brief=True,
+        )
+    )  # fmt: skip
+    assert (told.start is not None) is led
+    if led:
+        assert isinstance(told.start, StartStar)
+        assert told.start.by_circles is not None
