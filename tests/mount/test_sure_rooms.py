@@ -18,7 +18,13 @@ from axletree.mount.room.choice import choose
 from axletree.mount.room.table import HOURS_PER_SECOND, RoomTable, room_table
 from axletree.mount.sure.measure_first import MOST_NAMED, of_whole_sky
 from axletree.mount.sure.nearness import Meetings, PoseTurns, gap_slopes, nearest
-from axletree.mount.sure.room_doubt import RoomDoubt, SkyCourse, room_doubt
+from axletree.mount.sure.room_doubt import (
+    Followed,
+    RoomDoubt,
+    SkyCourse,
+    room_doubt,
+    touches_while,
+)
 from axletree.mount.sure.shapes import shape_slopes, shapes_of
 from axletree.mount.sure.spread import RigSpread
 from mount.machines import KITS
@@ -93,6 +99,12 @@ def test_the_moment_of_a_possible_touch_is_that_of_rigs_drawn() -> None:
         assert abs(doubt.touch_s - early) < allowed, (H, d, doubt.touch_s / 60, early / 60)
         within = float((first_s < answer.room_s).mean())
         assert doubt.touch_chance == pytest.approx(within, abs=0.05)
+        # Followed for longer more of them touch; the rigs are asked one object at a time.
+        for lasts_s in (answer.room_s, answer.room_s + 45.0 * MIN_S):
+            course = SkyCourse(H, d, HOURS_PER_SECOND)
+            meets = touches_while(spread, table, [Followed((1, -1)[side], course, lasts_s)])
+            share = float((first_s < lasts_s).mean())
+            assert float(meets.mean()) == pytest.approx(share, abs=0.05)
 
 
 CAMERA = '[camera]\nname = "small"\npixel_um = 3.8\nwidth_px = 4000\nheight_px = 3000\n'
