@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from axletree.commands.shared.common import Answer
 
 # So many more things made than dropped before the interpreter looks for rings of rubbish.
-_ALLOCATIONS = 20_000
+_ALLOCATIONS = 100_000
 
 
 def _overview() -> str:

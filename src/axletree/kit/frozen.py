@@ -3,16 +3,19 @@
 `dataclass(frozen=True)` of the standard library writes six functions a class and compiles each:
 half a millisecond a class, for the four hundred of an evening a tenth of its time. Here five of
 them are the same function for all classes, and so is `__init__` for a class's first few; it is
-compiled when more are made, or somebody asks how. `fields`, `replace`, `asdict`, `field` and
-`is_dataclass` are the library's own.
+compiled when more are made, or somebody asks how. The library collects a class's fields when they
+are first asked for: most classes of a short command are never used. `fields`, `replace`, `asdict`,
+`field` and `is_dataclass` are the library's own.
 """
 
 from __future__ import annotations
 
 import dataclasses
+import inspect
 from collections.abc import Callable
 from functools import partial
 from operator import attrgetter
+from threading import RLock
 from typing import Any, NoReturn, TypeVar, dataclass_transform, overload
 
 _Class = TypeVar("_Class")
@@ -41,26 +44,67 @@ def dataclass(made: Any = None, /, *, frozen: bool = False, eq: bool = True) -> 
 
 
 def _frozen(made: type[_Class], *, eq: bool) -> type[_Class]:
-    own = set(made.__dict__)
-    made = dataclasses.dataclass(init=False, repr=False, eq=False)(made)
+    own = made.__dict__
     shared: dict[str, Any] = {
         "__setattr__": _refuse_to_set, "__delattr__": _refuse_to_delete, "__repr__": _told,
         "__init__": _Init(made),
     }  # fmt: skip
     if eq:
-        every = dataclasses.fields(made)  # type: ignore[arg-type]
-        names = [f.name for f in every if f.compare]
-        hashed = [f.name for f in every if (f.compare if f.hash is None else f.hash)]
-        made.__compared__ = _values(names)  # type: ignore[attr-defined]
-        made.__hashed__ = _values(hashed)  # type: ignore[attr-defined]
-        shared |= {"__eq__": _equal, "__hash__": _hash}
-    # Whoever writes __eq__ alone has Python put a __hash__ of None beside it: not their own.
-    if made.__dict__.get("__hash__") is None:
-        own.discard("__hash__")
+        shared |= {"__eq__": _equal}
+        # Whoever writes __eq__ alone has Python put a __hash__ of None beside it: not their own.
+        if own.get("__hash__") is None:
+            made.__hash__ = _hash  # type: ignore[assignment]
     for name, function in shared.items():
         if name not in own:
             setattr(made, name, function)
+    for name in _COLLECTED if eq else _COLLECTED[:3]:
+        setattr(made, name, _WhenAsked(made, name, eq=eq))
     return made
+
+
+# What is told of a class's fields; the last two where they say what is equal.
+_COLLECTED = (
+    "__dataclass_fields__", "__dataclass_params__", "__match_args__", "__compared__", "__hashed__",
+)  # fmt: skip
+_COLLECTING = RLock()  # fields are collected once, whoever else asks meanwhile
+
+
+class _WhenAsked:
+    """Stands for an attribute of `_COLLECTED` until one of them is asked for."""
+
+    def __init__(self, made: type, name: str, *, eq: bool) -> None:
+        self.made, self.name, self.eq = made, name, eq
+
+    def __get__(self, thing: Any, owner: Any = None) -> Any:
+        with _COLLECTING:
+            if self.made.__dict__[self.name] is self:
+                _collect(self.made, eq=self.eq)
+        return getattr(self.made, self.name)
+
+
+def _collect(made: Any, *, eq: bool) -> None:
+    """Have the library collect a class's fields."""
+    if not made.__doc__:
+        made.__doc__ = made.__name__  # the library's is the signature, which takes long to write
+    types = inspect.get_annotations(made)
+    # The library reads each annotation that is text, for what makes no field of it (`ClassVar`);
+    # that takes longer than all the rest, so that it gets the plain ones afterwards.
+    made.__annotations__ = {
+        name: type_ if "ClassVar" in str(type_) else object for name, type_ in types.items()
+    }
+    try:
+        dataclasses.dataclass(init=False, repr=False, eq=False, match_args=False)(made)
+    finally:
+        made.__annotations__ = types
+    every = dataclasses.fields(made)
+    for one in every:
+        one.type = types.get(one.name, one.type)
+    setattr(made, "__match_args__", tuple(f.name for f in every if f.init))  # noqa: B010
+    if eq:
+        made.__compared__ = _values([f.name for f in every if f.compare])
+        made.__hashed__ = _values(
+            [f.name for f in every if (f.compare if f.hash is None else f.hash)]
+        )
 
 
 def _values(names: list[str]) -> Callable[[Any], tuple[Any, ...]]:
