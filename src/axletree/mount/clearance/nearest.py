@@ -29,7 +29,7 @@ from axletree.mount.clearance.rods import (
 )
 from axletree.mount.rig.kinematics import Axes, crossing_m, head_frame
 from axletree.mount.rig.parts import DECLINATION, GROUND, HEAD, POLAR, Rig
-from axletree.sky.arrays import Floats, Mask
+from axletree.sky.arrays import Floats, Indices
 
 CHUNK = 8192
 FEW = 900  # poses up to which all pairs are looked at together: the calls cost more than the sums
@@ -67,7 +67,7 @@ class Stack:
     step: Floats
     length2: Floats  # (n_pairs, 1)
     radius: Floats  # of the static part; far below 0 for the ground, which is reckoned apart
-    on_tube: Mask
+    still: Indices  # rows of what the swing doesn't turn
     ground: tuple[int, ...]  # rows of pairs with the ground
 
 
@@ -99,7 +99,7 @@ class Bodies:
             step=step,
             length2=(step * step).sum(axis=0),
             radius=np.array([[pair.radius if pair.static >= 0 else -NEVER] for pair in self.pairs]),
-            on_tube=np.array([[pair.on_tube] for pair in self.pairs]),
+            still=np.flatnonzero([not pair.on_tube for pair in self.pairs]),
             ground=tuple(k for k, pair in enumerate(self.pairs) if pair.static < 0),
         )
 
@@ -307,10 +307,12 @@ def _together(b: Bodies, tube_end_h: Floats, swing_deg: Floats) -> Floats:
     ch, sh, cw, sw = _turns(tube_end_h, swing_deg)
     polar = polar_line(b, many.start, many.step, ch, sh)
     swung = swung_line(polar, cw, sw)
-    x, y, z, sx, sy, sz = (
-        np.where(many.on_tube, turned, still) for turned, still in zip(swung, polar, strict=True)
-    )
-    out = lines_to_rods((x, y, z, sx, sy, sz), many.length2, many.rods, many.radius)
+    rows = many.still
+    for turned, still in zip(swung, polar, strict=True):
+        if turned is not still:
+            turned[rows] = still[rows]
+    out = lines_to_rods(swung, many.length2, many.rods, many.radius)
+    _, _, _, sx, sy, sz = swung
     for k in many.ground:
         out[k] = rod_above_plane(sx[k], sy[k], sz[k], b.height_m, b.pairs[k].rod)
     return out

@@ -127,7 +127,7 @@ def lines_to_rods(line: Line, length2: Floats, targets: Rods, radius: Floats) ->
     round, which gives less than the distance but more than the column's least.
     """
     distance, (s, *rest) = _to_round_ends(line, length2, targets)
-    distance = np.where(targets.flat, np.maximum(distance, 0.0), distance) - radius
+    distance = np.maximum(distance, np.where(targets.flat, 0.0, -np.inf)) - radius
     at_end = targets.flat & ((s <= 0.0) | (s >= targets.length))
     sure = np.where(at_end, np.inf, distance).min(axis=0)
     while True:
