@@ -143,13 +143,13 @@ def planned_now(
 def keep_nights() -> None:
     """Plan each night once, score each year once, and reckon the clearances of each rig once."""
     plan = importlib.import_module("axletree.evening.sheet.plan")
-    table = importlib.import_module("axletree.mount.room.table")
+    clearance = importlib.import_module("axletree.mount.clearance.map")
     calendar = importlib.import_module("axletree.stages.night.calendar")
     keep(calendar, "score_nights", of_year)
     keep(calendar, "special_of", of_year)
     keep(plan, "prepare", of_night, of_now)
     keep(plan, "plan_whole", of_night, planned_now)
-    keep(table, "clearance_map")
+    keep(clearance, "clearance_map")
 
 
 def turn(path: Path, fixtures: Collection[str] = ()) -> None:

@@ -23,10 +23,9 @@ from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.tube import Finder
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.catalogue.objects import find
-from axletree.sky.events.rise_and_set import SUN_UP_DEG
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.positions.bodies import body_positions
-from axletree.sky.sun_rule import SunReason, SunRule
+from axletree.sky.sun_rule import SUN_UP_DEG, SunReason, SunRule
 from axletree.sky.time.instants import Instants
 
 units = pytest.importorskip("astropy.units")

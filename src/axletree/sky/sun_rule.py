@@ -20,7 +20,6 @@ from axletree.kit.kit import Kit
 from axletree.sky.arrays import Floats, Mask
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.directions import angle_between_deg, vector_from_azimuth_altitude
-from axletree.sky.events.rise_and_set import SUN_UP_DEG
 from axletree.sky.observer import Observer, observer_of
 from axletree.sky.positions.bodies import body_places
 from axletree.sky.positions.objects import object_positions
@@ -29,6 +28,9 @@ from axletree.sky.time.instants import SIDEREAL_RATE_ARCSEC_PER_S, Instants
 
 # The Sun's largest radius, in January: 959.63" at 1 au (IAU), at 0.9833 au.
 SUN_RADIUS_DEG = 0.2711
+# The Sun counts as up while its centre stands above this: its upper edge on the horizon, with
+# average refraction (-0.833), rounded outwards.
+SUN_UP_DEG = -0.85
 # A stop that lasts longer than planned must not end in the sunrise.
 AFTER_STOP_S = 600.0
 _STEP_S = 60.0

@@ -7,15 +7,16 @@ from __future__ import annotations
 
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from axletree.evening.brought.elements import elements_of_kit, moving_objects
-from axletree.evening.brought.own_objects import own_objects_of
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
 from axletree.sky.catalogue.names import fold
 from axletree.sky.catalogue.objects import SkyObject, find
-from axletree.sky.orbits.lines import BodyLine
 from axletree.sky.time.instants import Instants
+
+if TYPE_CHECKING:
+    from axletree.sky.orbits.lines import BodyLine
 
 
 def object_named(text: str, kit: Kit | None, folder: Path | None, when: datetime) -> SkyObject:
@@ -28,6 +29,8 @@ def object_named(text: str, kit: Kit | None, folder: Path | None, when: datetime
     wanted = fold(text)
     bodies: tuple[BodyLine, ...] = ()
     if kit is not None and kit.habits.elements_files and wanted:
+        from axletree.evening.brought.elements import elements_of_kit
+
         bodies = elements_of_kit(kit, folder).bodies
     certain = [one for one in bodies if wanted in map(fold, one.name.certain)]
     if certain:
@@ -43,6 +46,8 @@ def object_named(text: str, kit: Kit | None, folder: Path | None, when: datetime
             return _as_object(short[0], when)
         if kit is None or kit.habits.own_objects_file is None:
             raise
+        from axletree.evening.brought.own_objects import own_objects_of
+
         own = own_objects_of(kit, folder, when).objects
         mine = [t for t in own if wanted in {fold(n) for n in (t.name, *t.common_names)}]
         if not mine:
@@ -51,4 +56,6 @@ def object_named(text: str, kit: Kit | None, folder: Path | None, when: datetime
 
 
 def _as_object(one: BodyLine, when: datetime) -> SkyObject:
+    from axletree.evening.brought.elements import moving_objects
+
     return moving_objects([one], Instants.from_datetime(when))[0]

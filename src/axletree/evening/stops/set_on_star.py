@@ -19,7 +19,6 @@ from axletree.axis.marks import HOUR_ANGLE, AfterSetting, after_setting, hour_re
 from axletree.axis.model import PointingModel, unmeasured
 from axletree.axis.set_on import CircleSetting, circle_set
 from axletree.axis.shown import circles_shown
-from axletree.evening.order.moving import Side
 from axletree.evening.seeing.sky_brightness import site_sky
 from axletree.evening.stops.to_find import is_driven
 from axletree.find.instruments import mounted_of
@@ -36,6 +35,7 @@ from axletree.sky.observer import Observer
 from axletree.sky.time.instants import Instants
 
 if TYPE_CHECKING:
+    from axletree.evening.order.moving import Side
     from axletree.evening.stops.stop import Stop
 
 # The object itself is no star to begin at.

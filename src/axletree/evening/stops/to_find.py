@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -18,7 +19,6 @@ from axletree.evening.seeing.visibility import (
     suiting_view,
 )
 from axletree.find.instruments import InstrumentKind, instruments_of
-from axletree.find.scene import FindingQuestion
 from axletree.find.turning.seeking import SkyLight
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
@@ -30,6 +30,9 @@ from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.objects import MOVING, object_positions
 from axletree.sky.positions.stars import Positions
 from axletree.sky.time.instants import Instants
+
+if TYPE_CHECKING:
+    from axletree.find.scene import FindingQuestion
 
 # A glow this far above the threshold is noticed in a finder by somebody who doesn't stare (ours).
 PLAIN_IN_FINDER_MAG = 0.5

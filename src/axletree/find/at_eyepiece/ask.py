@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
-from axletree.find.at_eyepiece.answer import AtEyepiece, PairAtEyepiece
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import Observer
 from axletree.sky.time.nights import later
 
 if TYPE_CHECKING:
+    from axletree.find.at_eyepiece.answer import AtEyepiece
     from axletree.sky.happenings.kinds import Happening
 
 # Who asks for one moment hears what begins within an hour of it (ours).
@@ -44,6 +44,8 @@ def at_eyepiece(
             told = _between(body, at, end, observer) if body in SYSTEMS else ()
         return planet_at_eyepiece(body, at, end, observer, told)
     if thing.separation_arcsec is not None:
+        from axletree.find.at_eyepiece.answer import PairAtEyepiece
+
         return PairAtEyepiece(
             at=at,
             separation_arcsec=thing.separation_arcsec,

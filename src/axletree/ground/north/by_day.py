@@ -27,9 +27,9 @@ from axletree.ground.north.pointers import (
     sight_parts,
 )
 from axletree.ground.skyline.skyline import Horizon
-from axletree.sky.events.rise_and_set import SUN_UP_DEG
 from axletree.sky.positions.bodies import body_positions
 from axletree.sky.positions.body_day import BodyDay, body_through_day
+from axletree.sky.sun_rule import SUN_UP_DEG
 from axletree.sky.time.instants import Instants
 
 LOWEST_SHADOW_DEG = 2.0  # lower, the light is too weak and the shadow too long

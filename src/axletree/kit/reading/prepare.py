@@ -8,7 +8,6 @@ from axletree.kit.errors import AxletreeError
 from axletree.kit.parts.assumed import assumed
 from axletree.kit.parts.circles import circles_defaults, with_circles_table
 from axletree.kit.parts.defaults import fill, mount_defaults, tube_defaults, with_bolt_turns
-from axletree.kit.place.locate import locate
 from axletree.kit.reading.problems import FILLED_IN, Problem, ProblemKind
 
 
@@ -55,6 +54,8 @@ def _located(site: dict[str, Any], problems: list[Problem]) -> tuple[dict[str, A
     guessed: list[str] = []
     place = site.get("place")
     if isinstance(place, str) and not {"latitude_deg", "longitude_deg"} <= site.keys():
+        from axletree.kit.place.locate import locate
+
         try:
             latitude, longitude, elevation, zone = locate(place)
         except AxletreeError as error:

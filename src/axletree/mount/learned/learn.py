@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,12 +16,14 @@ from axletree.mount.clearance.nearest import bodies
 from axletree.mount.clearance.workable import check_rig
 from axletree.mount.dimensions.changed import with_dimensions
 from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
-from axletree.mount.learned.misfit import GapMisfit, MayBe, misfit_of
-from axletree.mount.learned.narrow import Narrowed, narrowed
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align
 from axletree.mount.sure.spread import RigSpread
 from axletree.sky.arrays import Floats
+
+if TYPE_CHECKING:
+    from axletree.mount.learned.misfit import GapMisfit
+    from axletree.mount.learned.narrow import Narrowed
 
 # No length or mass shrinks to less than this part of what the kit says.
 _LEAST_PART = 0.1
@@ -90,10 +93,15 @@ def before_and_after(known: Dimensions, values: Floats, sigmas: Floats) -> list[
 @lru_cache(maxsize=8)
 def _learned(kit: Kit, gaps: tuple[GapNote, ...], since: date) -> LearnedRig:
     """By notes in their order; whatever was noted from the evening `since` on stands as then."""
+    # Most kits have no such notes: only those that have load what reckons with them.
+    from axletree.mount.learned.misfit import misfit_of
+    from axletree.mount.learned.narrow import narrowed
+
     axes = align(kit.site.latitude_deg)
     rig, known = build_rig(kit), dimensions_of(kit)
     spread = RigSpread(kit, rig, axes, bodies(rig, axes), known)
-    notes, left_out = list(gaps), list[GapMisfit]()
+    notes = list(gaps)
+    left_out: list[GapMisfit] = []
     while notes:
         set_ups = [min(note.evening, since) for note in notes]
         found = narrowed(spread, notes, set_ups, since)
@@ -149,4 +157,6 @@ def _works(kit: Kit) -> bool:
 def _unworkable(note: GapNote, found: Narrowed, k: int) -> GapMisfit:
     off_mm, sigmas = float(found.misfit_m[k]) * 1000.0, float(found.misfit[k])
     sigma = off_mm / sigmas if sigmas else note.error_mm
+    from axletree.mount.learned.misfit import GapMisfit, MayBe
+
     return GapMisfit(note, note.gap_mm - off_mm, sigma, sigmas, MayBe.POSE_OR_GAP)

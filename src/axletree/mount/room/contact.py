@@ -8,17 +8,20 @@ every eighth is looked at where nothing can come near the margin before the next
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
-from axletree.mount.clearance.map import ClearanceMap
 from axletree.mount.clearance.map_levels import angles
-from axletree.mount.clearance.map_lookup import looked_up
 from axletree.mount.clearance.nearest import Bodies, least_distance
 from axletree.mount.rig.kinematics import SIDES, Axes, axis_angles
 from axletree.mount.rig.shaft_turn import hours_at
 from axletree.mount.room.arcs import Arcs, between, closed_in, find_arcs
 from axletree.sky.arrays import Floats, Indices
 from axletree.sky.directions import wrap_180, wrap_h
+
+if TYPE_CHECKING:
+    from axletree.mount.clearance.map import ClearanceMap
 
 # Where the whole circle is looked at: at the map's own half degrees.
 HOURS: Floats = angles(1)[0] / 15.0
@@ -38,6 +41,8 @@ def contact_arcs(
         tube_end_h, swing_deg = (np.concatenate(both) for both in zip(*turned, strict=True))
         sampled = _sampled(bodies, margin_m, tube_end_h, swing_deg) - margin_m
     else:
+        from axletree.mount.clearance.map_lookup import looked_up
+
         read = [looked_up(held, axes, i, declination_deg) for i in range(len(SIDES))]
         sampled = np.asarray(np.concatenate(read) - np.float32(margin_m), dtype=np.float64)
     both_d = np.tile(declination_deg, 2)

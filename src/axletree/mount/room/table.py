@@ -16,7 +16,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from axletree.kit.frozen import dataclass
-from axletree.mount.clearance.map import ClearanceMap, clear_poses, clearance_map
 from axletree.mount.clearance.nearest import Bodies, bodies, least_distance
 from axletree.mount.clearance.workable import check_rig
 from axletree.mount.rig.build import build_rig
@@ -43,6 +42,7 @@ from axletree.sky.time.instants import SIDEREAL_HOURS_PER_S
 
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
+    from axletree.mount.clearance.map import ClearanceMap
     from axletree.mount.rig.parts import Rig
     from axletree.sky.observer import Observer
 
@@ -75,11 +75,15 @@ class RoomTable:
     @cached_property
     def map(self) -> ClearanceMap:
         """The clearances of all poses, made when they are first asked for: 0.15 s."""
+        from axletree.mount.clearance.map import clearance_map
+
         return clearance_map(self.bodies)
 
     @cached_property
     def clear(self) -> Mask:
         """Where nothing is nearer than the margin, of the map's shape but without the map."""
+        from axletree.mount.clearance.map import clear_poses
+
         return clear_poses(self.bodies, self.margin_m)
 
     def under(self, skyline: Outline) -> RoomTable:

@@ -54,9 +54,6 @@ __all__ = [
 
 
 HORIZON_DEG = -34.0 / 60.0
-# The Sun counts as up while its centre stands above this: its upper edge on the horizon, with
-# average refraction (-0.833), rounded outwards.
-SUN_UP_DEG = -0.85
 _STEP_S = 600.0
 
 Place = Callable[[Instants], Positions]

@@ -31,8 +31,9 @@ from axletree.pole.correct.bolts import (
 from axletree.pole.enough.of_kit import good_enough, rough_of_kit
 from axletree.pole.enough.rough import RoughAlignment
 from axletree.sky.contrast import FIELD_FACTOR, naked_eye_limit_mag
-from axletree.sky.events.rise_and_set import SUN_UP_DEG, sun_altitude_deg
+from axletree.sky.events.rise_and_set import sun_altitude_deg
 from axletree.sky.observer import Observer, observer_of
+from axletree.sky.sun_rule import SUN_UP_DEG
 from axletree.sky.time.instants import Instants
 from axletree.stages.set_up.pole_request import PoleRequest, axis_error
 

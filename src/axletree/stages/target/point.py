@@ -6,8 +6,8 @@ import math
 from datetime import datetime
 from enum import Enum
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from axletree.axis.circles_read import SetOnStar
 from axletree.axis.marks import after_setting
 from axletree.axis.model import PointingModel
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
@@ -15,14 +15,13 @@ from axletree.axis.state import State, axis_state
 from axletree.evening.brought.named import object_named
 from axletree.evening.stops.set_on_star import Aim, circle_set_for, way_begins
 from axletree.evening.stops.to_find import sky_light
-from axletree.find.at_eyepiece.answer import AtEyepiece
 from axletree.find.at_eyepiece.ask import at_eyepiece
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
-from axletree.mount.learned.learn import LearnedRig, learned_rig
+from axletree.mount.learned.learn import learned_rig
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.own_axes import own_axes
 from axletree.mount.rig.turned import turned_kit
@@ -42,6 +41,11 @@ from axletree.sky.sun_rule import SunRefusal, SunRule
 from axletree.sky.time.earth_rotation import RotationDoubt
 from axletree.sky.time.instants import Instants
 from axletree.stages.set_up.enough import pointing_known
+
+if TYPE_CHECKING:
+    from axletree.axis.circles_read import SetOnStar
+    from axletree.find.at_eyepiece.answer import AtEyepiece
+    from axletree.mount.learned.learn import LearnedRig
 
 MOST_MINUTES = 1440.0
 

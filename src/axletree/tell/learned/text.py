@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from axletree.axis.state import GapNote
 from axletree.mount.learned.learn import DimensionLearned, LearnedRig
-from axletree.mount.learned.misfit import GapMisfit, MayBe
 from axletree.tell.kit.dimension_text import dimension_words, quantity_words
 from axletree.tell.shared.words import capital, day_and_clock, length, small
+
+if TYPE_CHECKING:
+    from axletree.mount.learned.misfit import GapMisfit
 
 _FEW = 2
 
@@ -58,6 +61,8 @@ def misfit_words(misfit: GapMisfit, zone: ZoneInfo, units: str) -> str:
 
 
 def _may_be(misfit: GapMisfit, zone: ZoneInfo, units: str) -> str:
+    from axletree.mount.learned.misfit import MayBe
+
     if misfit.may_be is MayBe.OTHER_SIDE:
         other = "west" if misfit.note.side == "east" else "east"
         return f"On tube side {other} it would fit"
