@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from itertools import permutations, product
+from itertools import accumulate, permutations, product
 from math import prod
 
 import numpy as np
@@ -130,20 +130,24 @@ def place(
     need_kg_m: float,
 ) -> Loading:
     """The block of weights in this order, slid to where its moment is nearest to `need_kg_m`."""
-    mass = np.array([m for m, _ in order], dtype=np.float64)
-    thickness = np.array([t for _, t in order], dtype=np.float64)
-    face = np.concatenate([[0.0], np.cumsum(thickness)[:-1]]) if order else thickness
-    slack = shaft_length_mm - float(np.sum(thickness))
-    at_head = float(mass @ (shaft_start_mm + face + thickness / 2)) / 1000
-    total = float(np.sum(mass))
-    slide = float(np.clip((need_kg_m - at_head) * 1000 / total, 0.0, slack)) if order else 0.0
-    position = shaft_start_mm + slide + face + thickness / 2
+    # Plain numbers: arrays of two or three weights cost ten times as much.
+    mass, thickness = tuple(float(m) for m, _ in order), tuple(float(t) for _, t in order)
+    face = tuple(accumulate(thickness, initial=0.0))[: len(order)]
+    slack = shaft_length_mm - sum(thickness)
+    at_head = sum(
+        m * (shaft_start_mm + f + t / 2) for m, f, t in zip(mass, face, thickness, strict=True)
+    ) / 1000  # fmt: skip
+    slide = min(max((need_kg_m - at_head) * 1000 / sum(mass), 0.0), slack) if order else 0.0
+    position = tuple(
+        shaft_start_mm + slide + f + t / 2 for f, t in zip(face, thickness, strict=True)
+    )
+    reached = sum(m * at for m, at in zip(mass, position, strict=True)) / 1000
     return Loading(
-        mass_kg=tuple(mass.tolist()),
-        thickness_mm=tuple(thickness.tolist()),
-        position_mm=tuple(position.tolist()),
-        gap_mm=tuple((face + slide).tolist()),
-        leftover_kg_m=need_kg_m - float(mass @ position) / 1000,
+        mass_kg=mass,
+        thickness_mm=thickness,
+        position_mm=position,
+        gap_mm=tuple(f + slide for f in face),
+        leftover_kg_m=need_kg_m - reached,
         inward_mm=slide,
         outward_mm=slack - slide,
     )
@@ -174,7 +178,7 @@ def loading_at(
 def _rank(loading: Loading) -> tuple[float, ...]:
     """Balanced first; then with room to trim; then the fewest; then the nearest to the head."""
     tight = min(loading.inward_mm, loading.outward_mm) < TRIM_ROOM_MM
-    inertia = float(np.dot(loading.mass_kg, np.square(loading.position_mm)))
+    inertia = sum(m * at**2 for m, at in zip(loading.mass_kg, loading.position_mm, strict=True))
     if loading.exact:
         return (0.0, 0.0, float(tight), len(loading.mass_kg), inertia)
     return (1.0, abs(loading.leftover_kg_m), float(tight), len(loading.mass_kg), inertia)

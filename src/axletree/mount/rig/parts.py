@@ -16,7 +16,6 @@ clamped at its centre of mass with everything on it, and the weights sit where t
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -89,9 +88,9 @@ class RigPart:
 
     def shifted(self, by_m: Floats) -> RigPart:
         """The same part elsewhere in its frame."""
-        return replace(
-            self, start_m=self.start_m + by_m, end_m=self.end_m + by_m,
-            own_centre_m=self.centre_m + by_m,
+        return RigPart(
+            self.name, self.frame, self.start_m + by_m, self.end_m + by_m, self.radius_m,
+            self.flat, self.mass_kg, self.centre_m + by_m,
         )  # fmt: skip
 
 
