@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from enum import Enum
 from typing import Any
 
@@ -108,6 +107,8 @@ def _message(root: type[BaseModel], error: Any, path: Path) -> str:
     given = error.get("input")
     if kind == "extra_forbidden":
         known = known_keys(root, path)
+        import difflib
+
         close = difflib.get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)
         stem = str(path[-1]).rsplit("_", 1)[0]
         unit = [k for k in known if k.rsplit("_", 1)[0] == stem]

@@ -9,7 +9,6 @@ spaces, and with a remark after '#' at the end of a line.
 from __future__ import annotations
 
 import csv
-import difflib
 import io
 import math
 import re
@@ -200,6 +199,8 @@ def _begins_with_number(cell: str, part: str) -> bool:
 
 def _meant(name: str, columns: Collection[str]) -> str:
     """The column with the nearest name, or one that begins with the same word; or all of them."""
+    import difflib
+
     close = difflib.get_close_matches(name, columns, n=1, cutoff=0.5)
     close = close or [c for c in columns if c.split("_")[0] == name.split("_")[0]]
     return f"did you mean '{close[0]}'?" if close else "known: " + ", ".join(columns)
