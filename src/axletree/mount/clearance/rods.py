@@ -126,7 +126,7 @@ def lines_to_rods(line: Line, length2: Floats, targets: Rods, radius: Floats) ->
     Exact where it is the least of its column; elsewhere the ends of a flat rod may be taken as
     round, which gives less than the distance but more than the column's least.
     """
-    distance, (s, *rest) = _to_round_ends(line, length2, targets)
+    distance, (s, *of_pose, e_row) = _to_round_ends(line, length2, targets)
     distance = np.maximum(distance, np.where(targets.flat, 0.0, -np.inf)) - radius
     at_end = targets.flat & ((s <= 0.0) | (s >= targets.length))
     sure = np.where(at_end, np.inf, distance).min(axis=0)
@@ -138,7 +138,8 @@ def lines_to_rods(line: Line, length2: Floats, targets: Rods, radius: Floats) ->
         if not columns.size:
             return distance
         rows = first[columns]
-        b, c, f, rr, e = (np.broadcast_to(v, distance.shape)[rows, columns] for v in rest)
+        b, c, f, rr = (v[rows, columns] for v in of_pose)
+        e = e_row[rows, 0]
         long, thick = targets.length[rows, 0], targets.radius[rows, 0]
         found = _line_to_flat(b, c, f, rr, e, long, thick) - radius[rows, 0]
         distance[rows, columns] = found
