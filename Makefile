@@ -108,7 +108,7 @@ wheel: $(VENV)/.run  ## dist/*.whl, which pip installs anywhere, the handbook in
 	@ls dist/*.whl
 
 mutants: $(VENV)/.test  ## a sample of small changes of the code, and whether the tests notice
-	$(BIN)/python tools/mutate.py pole mount sky
+	$(BIN)/python tools/mutate.py pole mount sky axis find
 
 clean:  ## away with the environment and all that was made
 	rm -rf $(VENV) out dist .pytest_cache .mypy_cache .ruff_cache
