@@ -11,7 +11,7 @@ inside a function is put into the loaded functions of a forked child; a change o
 loading goes to a child that loads axletree anew. Ready-made tools (mutmut, cosmic-ray) were left:
 they start an interpreter for each change, or rewrite the source tree in which others work.
 
-python tools/mutate.py pole mount sky axis find [--sample 350 | --whole] [--seed 1] [--only LIST.txt]
+python tools/mutate.py pole mount sky axis find [--sample 350 | --whole] [--seed 1] [--only LIST]
 """
 
 from __future__ import annotations
