@@ -20,6 +20,7 @@ class House:
     def __init__(self) -> None:
         self.line = Line()
         self.begun: list[str] = []
+        self.ended: list[str] = []
         self.under_way: set[str] = set()
         self.most = 0
 
@@ -38,6 +39,7 @@ class House:
         if spent is not None:
             spent[0] += wanted_s
         self.under_way.discard(path)
+        self.ended.append(path)
         await send({"type": "http.response.start", "status": 200, "headers": []})
         await send({"type": "http.response.body", "body": b""})
 
@@ -57,20 +59,19 @@ class House:
 def test_one_long_answer_at_a_time_and_a_short_one_beside_it() -> None:
     house = House()
 
-    async def evening() -> list[float]:
+    async def evening() -> None:
         await house.ask("/answer/1/names")
-        long_ones = [f"/answer/60/rehearse{k}" for k in range(4)]
+        long_ones = [f"/answer/200/rehearse{k}" for k in range(3)]
         house.knows_long(*long_ones)
         waits = asyncio.gather(*map(house.ask, long_ones))
         await asyncio.sleep(0.01)
-        short = await house.ask("/answer/1/names")
+        await house.ask("/answer/1/names")
+        assert house.ended[1:] == ["/answer/1/names"]  # while a long one was made
+        assert [path in house.begun for path in long_ones] == [True, False, False]
         await waits
-        return [short, *waits.result()]
 
-    short_s, *long_s = run_apart(evening())
+    run_apart(evening())
     assert house.most == 2
-    assert short_s < 0.05  # while a long one was made
-    assert max(long_s) > 3.5 * min(long_s)  # one after the other
 
 
 def test_what_an_address_took_tells_how_long_it_is() -> None:
@@ -114,31 +115,31 @@ def test_of_two_that_wait_the_one_that_has_waited_longest_for_its_length_comes_n
 def test_while_whoever_leads_asks_no_long_answer_of_others_begins() -> None:
     house = House()
 
-    async def evening() -> float:
+    async def evening() -> None:
         led = asyncio.create_task(house.ask("/answer/80/plan", leads=True))
         await asyncio.sleep(0.01)
         house.knows_long("/answer/40/rehearse")
-        waited = await house.ask("/answer/40/rehearse")
+        await house.ask("/answer/40/rehearse")
         await led
-        return waited
 
-    assert run_apart(evening()) > 0.1
+    run_apart(evening())
+    assert house.ended[0] == "/answer/80/plan"
     assert house.begun == ["/answer/80/plan", "/answer/40/rehearse"]
 
 
 def test_whoever_leads_waits_for_nobody() -> None:
     house = House()
 
-    async def evening() -> float:
-        others = [asyncio.create_task(house.ask(f"/answer/100/{k}")) for k in range(24)]
+    async def evening() -> None:
+        others = [asyncio.create_task(house.ask(f"/answer/500/{k}")) for k in range(24)]
         await asyncio.sleep(0.02)
-        waited = await house.ask("/answer/5/north", leads=True)
+        await house.ask("/answer/5/north", leads=True)
+        assert house.ended == ["/answer/5/north"]
         for other in others:
             other.cancel()
         await asyncio.gather(*others, return_exceptions=True)
-        return waited
 
-    assert run_apart(evening()) < 0.06
+    run_apart(evening())
     assert house.most == 2
 
 
@@ -147,15 +148,16 @@ def test_others_wait_for_whoever_leads_only_so_long(monkeypatch: pytest.MonkeyPa
     house = House()
 
     async def evening() -> float:
-        led = asyncio.create_task(house.ask("/answer/400/year", leads=True))
+        led = asyncio.create_task(house.ask("/answer/1500/year", leads=True))
         await asyncio.sleep(0.01)
         house.knows_long("/answer/40/rehearse")
         waited = await house.ask("/answer/40/rehearse")
         assert not led.done()
-        await led
+        led.cancel()
+        await asyncio.gather(led, return_exceptions=True)
         return waited
 
-    assert 0.05 < run_apart(evening()) < 0.3
+    assert run_apart(evening()) > 0.05
 
 
 def test_an_answer_that_takes_very_long_lets_the_next_begin(
@@ -167,25 +169,23 @@ def test_an_answer_that_takes_very_long_lets_the_next_begin(
     async def evening() -> None:
         await asyncio.gather(*(house.ask(f"/answer/300/{k}") for k in range(6)))
 
-    begun = time.perf_counter()
     run_apart(evening())
     assert house.most == line.LOOKING_AT_ONCE
-    assert time.perf_counter() - begun < 1.5  # one after the other: 1.8 s
 
 
 def test_who_goes_away_while_waiting_or_when_called_leaves_the_place_free() -> None:
     house = House()
 
-    async def evening() -> float:
+    async def evening() -> None:
         tasks = [asyncio.create_task(house.ask(f"/answer/50/{k}")) for k in range(5)]
         await asyncio.sleep(0.01)
         for task in tasks:  # one whose answer is made, four that wait
             task.cancel()
         await asyncio.gather(*tasks, return_exceptions=True)
         assert (house.line.under_way, house.line._waiting) == (0, [])
-        return await house.ask("/answer/10/other")
+        await asyncio.wait_for(house.ask("/answer/10/other"), 5.0)
 
-    assert run_apart(evening()) < 0.2
+    run_apart(evening())
 
 
 def test_who_reads_slowly_keeps_nobody_waiting() -> None:
