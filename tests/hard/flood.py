@@ -125,19 +125,14 @@ def missing(met: Met) -> list[str]:
     return found
 
 
-def flooded(seconds: float, lookers: int) -> Met:
-    """A flood of an app of its own."""
-    with tempfile.TemporaryDirectory() as folder, served_process(Path(folder)) as (url, running):
-        return asyncio.run(flood(url, running, seconds, lookers))
-
-
 def main() -> int:
     """Flood an app and tell what whoever leads met."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("--seconds", type=float, default=20.0)
     parser.add_argument("--lookers", type=int, default=3)
     given = parser.parse_args()
-    met = flooded(given.seconds, given.lookers)
+    with tempfile.TemporaryDirectory() as folder, served_process(Path(folder)) as (url, running):
+        met = asyncio.run(flood(url, running, given.seconds, given.lookers))
     for name, took in (("alone", met.alone_s), ("in the flood", met.flooded_s)):
         middle, most = (1e3 * float(q) for q in np.percentile(took, (50, 95)))
         print(f"{name:14s} {len(took):4d} answers   median {middle:6.1f}   95 % {most:6.1f}   "

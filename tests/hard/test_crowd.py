@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import numpy as np
-from crowd import during, gather, missing, parts_ms, served
-from flood import SOON_S, STOPPED_S, flooded
+from crowd import during, gather, missing, parts_ms, served, served_process
+from flood import SOON_S, STOPPED_S, flood
 
 from apart import run_apart
 
@@ -41,8 +41,9 @@ def test_what_a_crowd_must_not_meet_is_told(tmp_path: Path) -> None:
     assert "grew from 224 to 294 MB" in grown
 
 
-def test_three_who_ask_without_end_keep_no_leader_waiting_and_the_app_ends() -> None:
-    met = flooded(seconds=3.0, lookers=3)
+def test_three_who_ask_without_end_keep_no_leader_waiting_and_the_app_ends(tmp_path: Path) -> None:
+    with served_process(tmp_path) as (url, running):
+        met = run_apart(flood(url, running, seconds=3.0, lookers=3))
     assert set(met.told) <= {200, 429}
     assert met.told[200] > 5  # they are answered, too
     assert np.median(met.flooded_s) < SOON_S
