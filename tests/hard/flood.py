@@ -1,8 +1,9 @@
 """Three who look ask for long answers without end: does whoever leads notice, does Ctrl-C end it?
 
 `axletree serve` runs as a process of its own. The leader asks for `north` four times a second,
-first alone, then while three more browsers of this machine keep 24 questions each under way, none
-of which can be told as before. Then the app is stopped from its keyboard, the questions still open.
+first alone, then while three more browsers of this machine keep as many questions under way as a
+seat may, none of which can be told as before. Then the app is stopped from its keyboard, the
+questions still open.
 
 python tests/hard/flood.py [--seconds 20] [--lookers 3]
 """
@@ -24,7 +25,8 @@ import httpx
 import numpy as np
 from crowd import DUSK, OBJECTS, served_process
 
-AT_ONCE = 24  # of a seat (app/web/guard.py)
+from axletree.app.web.guard import MOST_AT_ONCE
+
 EVERY_S = 0.25
 # What is asked of it, on a slow machine too (ours).
 SOON_S, STOPPED_S = 1.0, 5.0
@@ -92,9 +94,9 @@ async def flood(url: str, running: subprocess.Popen[str], seconds: float, looker
             await browsers[-1].get("/north")
             tasks += [
                 asyncio.create_task(
-                    _ask_without_end(browsers[-1], 1000 * (AT_ONCE * seat + k), met)
+                    _ask_without_end(browsers[-1], 1000 * (MOST_AT_ONCE * seat + k), met)
                 )
-                for k in range(AT_ONCE)
+                for k in range(MOST_AT_ONCE)
             ]
         await asyncio.sleep(1.0)
         await _lead(leader, seconds, met.flooded_s)

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import asyncio
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -48,24 +49,21 @@ class _Place:
     """Where one answer is made, until it begins to be sent; only for so long alone."""
 
     def __init__(self, line: Line, *, short: bool) -> None:
-        self._line, self.short = line, short
-        self._kept = self._alone = True
+        self._line, self._short, self._alone = line, short, True
         self._timer = asyncio.get_running_loop().call_later(ALONE_S, self.let_others)
 
     def let_others(self) -> None:
         """The next one may begin."""
         if self._alone:
             self._alone = False
-            self._line.freed(short=self.short)
+            self._line.busy[self._short] = False
+        self._line.call()
 
     def leave(self) -> None:
         """The answer is made."""
-        if self._kept:
-            self._kept = False
-            self._timer.cancel()
-            self._line.under_way -= 1
-            self.let_others()
-            self._line.call()
+        self._timer.cancel()
+        self._line.under_way -= 1
+        self.let_others()
 
 
 class Line:
@@ -74,7 +72,7 @@ class Line:
     def __init__(self) -> None:
         self.under_way = 0
         self._leading = 0
-        self._busy = {True: False, False: False}  # the place for short ones, and for long ones
+        self.busy = {True: False, False: False}  # the place for short ones, and for long ones
         self._waiting: list[_Waiting] = []
         self._took: dict[str, float] = {}
 
@@ -83,42 +81,20 @@ class Line:
         keeps nobody waiting."""
         place = await self._place(scope["path"])
         before = spent_s()
-
-        async def sent(message: Message) -> None:
-            place.leave()
-            await send(message)
-
         try:
-            await app(scope, receive, sent)
+            await _until_begun(app, scope, receive, send, place.leave)
         finally:
-            place.leave()
             self._learn(scope["path"], spent_s() - before)
 
     async def led(self, app: ASGIApp, scope: Scope, receive: Receive, send: Send) -> None:
         """What whoever leads asks for: at once, and nothing long of others begins meanwhile."""
         self._leading += 1
-        begun = False
 
         def begins() -> None:
-            nonlocal begun
-            if not begun:
-                begun = True
-                self._leading -= 1
-                self.call()
+            self._leading -= 1
+            self.call()
 
-        async def sent(message: Message) -> None:
-            begins()
-            await send(message)
-
-        try:
-            await app(scope, receive, sent)
-        finally:
-            begins()
-
-    def freed(self, *, short: bool) -> None:
-        """A place of that kind is free again."""
-        self._busy[short] = False
-        self.call()
+        await _until_begun(app, scope, receive, send, begins)
 
     def call(self) -> None:
         """Let those begin for whom there is a place."""
@@ -131,12 +107,12 @@ class Line:
             self._waiting.remove(one)
             if one.called.done():  # gone meanwhile
                 continue
-            self._busy[one.short] = True
+            self.busy[one.short] = True
             self.under_way += 1
             one.called.set_result(None)
 
     def _may_begin(self, one: _Waiting, now: float) -> bool:
-        if self._busy[one.short]:
+        if self.busy[one.short]:
             return False
         return one.short or not self._leading or now - one.since >= PATIENCE_S
 
@@ -151,7 +127,7 @@ class Line:
         except asyncio.CancelledError:
             if one in self._waiting:
                 self._waiting.remove(one)
-            elif one.called.done() and not one.called.cancelled():
+            elif not one.called.cancelled():  # called just now
                 _Place(self, short=one.short).leave()
             raise
         finally:
@@ -160,7 +136,28 @@ class Line:
         return _Place(self, short=one.short)
 
     def _learn(self, path: str, took_s: float) -> None:
-        known = self._took.get(path)
-        if known is None and len(self._took) >= _MOST_ADDRESSES:
-            return
-        self._took[path] = max(took_s, took_s + _KEPT * ((known or took_s) - took_s))
+        if path in self._took or len(self._took) < _MOST_ADDRESSES:
+            before = self._took.get(path, took_s)
+            self._took[path] = max(took_s, _KEPT * before + (1.0 - _KEPT) * took_s)
+
+
+async def _until_begun(
+    app: ASGIApp, scope: Scope, receive: Receive, send: Send, begins: Callable[[], None]
+) -> None:
+    """The answer; `begins()` once, when it begins to be sent or there will be none."""
+    begun = False
+
+    def once() -> None:
+        nonlocal begun
+        if not begun:
+            begun = True
+            begins()
+
+    async def sent(message: Message) -> None:
+        once()
+        await send(message)
+
+    try:
+        await app(scope, receive, sent)
+    finally:
+        once()
