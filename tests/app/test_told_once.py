@@ -10,6 +10,8 @@ import pytest
 
 from axletree.app.night.told import Told
 
+EVENING = ("evening", False)
+
 
 def test_eight_pages_that_ask_at_once_have_one_answer_made():
     told, steps, made = Told(), ("planned",), []
@@ -20,22 +22,22 @@ def test_eight_pages_that_ask_at_once_have_one_answer_made():
         return f"made {len(made)}"
 
     with ThreadPoolExecutor(8) as pages:
-        answers = list(pages.map(lambda _: told.text("evening", steps, [], make), range(8)))
+        answers = list(pages.map(lambda _: told.text(EVENING, steps, [], make), range(8)))
     assert answers == ["made 1"] * 8
     assert len(made) == 1
 
 
 def test_another_step_other_ticks_and_another_name_are_told_anew():
     told, steps = Told(), ("planned",)
-    assert told.text("evening", steps, ["Vega"], lambda: "first") == "first"
-    assert told.text("evening", steps, ["Vega"], lambda: "unasked") == "first"
-    assert told.text("evening looked at", steps, ["Vega"], lambda: "coarse") == "coarse"
-    assert told.text("evening", steps, ["Vega", "M45"], lambda: "ticked") == "ticked"
-    assert told.text("evening", ("planned", "again"), ["Vega", "M45"], lambda: "again") == "again"
+    assert told.text(EVENING, steps, ["Vega"], lambda: "first") == "first"
+    assert told.text(EVENING, steps, ["Vega"], lambda: "unasked") == "first"
+    assert told.text(("evening", True), steps, ["Vega"], lambda: "coarse") == "coarse"
+    assert told.text(EVENING, steps, ["Vega", "M45"], lambda: "ticked") == "ticked"
+    assert told.text(EVENING, ("planned", "again"), ["Vega", "M45"], lambda: "again") == "again"
 
 
 def test_who_waits_for_an_answer_that_fails_asks_itself():
     told, steps = Told(), ("planned",)
     with pytest.raises(ZeroDivisionError):
-        told.text("evening", steps, (), lambda: str(1 // 0))
-    assert told.text("evening", steps, (), lambda: "now") == "now"
+        told.text(EVENING, steps, (), lambda: str(1 // 0))
+    assert told.text(EVENING, steps, (), lambda: "now") == "now"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import math
 from collections.abc import Mapping
 from datetime import datetime
 from typing import Annotated, Any
 
 from fastapi import Depends, Request
+from fastapi.responses import Response
 
 from axletree.app.people.seats import seat_of
 from axletree.app.state import Desk
@@ -34,6 +36,16 @@ def moment_of(desk: Desk, at: str | None) -> datetime:
     """The moment that a page asks about; None is now."""
     zone = desk.kit.site.zone
     return datetime.now(zone).replace(microsecond=0) if at is None else moment_from(at, zone)
+
+
+def json_text(value: Any) -> str:
+    """Plain data as the text of an answer that is kept."""
+    return json.dumps(value, ensure_ascii=False, allow_nan=False)
+
+
+def json_answer(text: str) -> Response:
+    """The answer of such a text."""
+    return Response(text, media_type="application/json")
 
 
 def plain(value: Any) -> Any:

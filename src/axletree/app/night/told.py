@@ -11,16 +11,19 @@ from collections import defaultdict
 from collections.abc import Callable, Sequence
 from typing import Any
 
+_Key = tuple[str, bool]
+
 
 class Told:
-    """The answers of one night as texts, by name, with what each was made from."""
+    """The answers of one night as texts, with what each was made from: by name, and whether it is
+    told to those who only look."""
 
     def __init__(self) -> None:
-        self._held: dict[str, tuple[Sequence[Any], Any, str]] = {}
-        self._making: defaultdict[str, threading.Lock] = defaultdict(threading.Lock)
+        self._held: dict[_Key, tuple[Sequence[Any], Any, str]] = {}
+        self._making: defaultdict[_Key, threading.Lock] = defaultdict(threading.Lock)
 
     def text(
-        self, name: str, steps: Sequence[Any], beside: Any, make: Callable[[], str]
+        self, name: _Key, steps: Sequence[Any], beside: Any, make: Callable[[], str]
     ) -> str:  # fmt: skip
         """What was told under this name, if of these very steps and the same things beside them;
         else what `make()` gives now."""

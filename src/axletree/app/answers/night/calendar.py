@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from datetime import date
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Query
 from fastapi.responses import Response
 
-from axletree.app.answers.common import OnDesk, moment_of, plain
+from axletree.app.answers.common import OnDesk, json_answer, json_text, moment_of, plain
 from axletree.app.answers.night.evening import evening_date
 from axletree.app.state import Cache, Desk
 from axletree.evening.year.nights_scored import APART_DAYS, ScoredNight, refuse_range
@@ -52,8 +51,7 @@ def calendar_page(
     weekdays = weekdays_from(on) if on else None
     told: Cache = desk.cached("years told", lambda: Cache(MOST_YEARS))
     key = f"{begin} {sorted(weekdays or ())}"
-    text = told.get(key, lambda: _told(scored_year(desk, begin), weekdays))
-    return Response(text, media_type="application/json")
+    return json_answer(told.get(key, lambda: _told(scored_year(desk, begin), weekdays)))
 
 
 def _told(year: CalendarAnswer, weekdays: frozenset[int] | None) -> str:
@@ -79,7 +77,7 @@ def _told(year: CalendarAnswer, weekdays: frozenset[int] | None) -> str:
             ],
         }
     )
-    return json.dumps(whole, ensure_ascii=False, allow_nan=False)
+    return json_text(whole)
 
 
 def _drawn(night: ScoredNight) -> list[Any]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
@@ -11,7 +10,14 @@ from typing import TYPE_CHECKING, Any
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
+from axletree.app.answers.common import (
+    OnDesk,
+    WholeDesk,
+    json_answer,
+    json_text,
+    moment_of,
+    plain,
+)
 from axletree.app.mount_notes import state_of_night
 from axletree.app.night.course import Course
 from axletree.app.night.evening_run import EveningRun
@@ -88,18 +94,21 @@ def told_evening(run: EveningRun, now: datetime, seen: Desk | None = None) -> Re
         pointing = pointing_of_evening(desk.kit, state, run.day, desk.folder)
         planned = replace(run.planned.evening, state=state, pointing=pointing)
         if seen is not None:
-            from axletree.evening.sheet.elsewhere import moved_to
-            from axletree.sky.observer import observer_of
-
-            planned = moved_to(planned, seen.kit, observer_of(seen.kit.site))
+            planned = as_looked_at(planned, seen)
         data = _whole(run, planned, steps[-1], listed, looking)
         data["undo"] = steps[-1].step if len(steps) > 1 else ""
         data = coarse_figures(data) if looking else data
-        return json.dumps(data, ensure_ascii=False, allow_nan=False)
+        return json_text(data)
 
-    name = "evening looked at" if looking else "evening"
-    text = run.told.text(name, steps, (listed, state), made)
-    return Response(text, media_type="application/json")
+    return json_answer(run.told.text(("evening", looking), steps, (listed, state), made))
+
+
+def as_looked_at(answer: EveningAnswer, seen: Desk) -> EveningAnswer:
+    """The evening as it reads for the coarse place of who only looks, `seen` their desk."""
+    from axletree.evening.sheet.elsewhere import moved_to
+    from axletree.sky.observer import observer_of
+
+    return moved_to(answer, seen.kit, observer_of(seen.kit.site))
 
 
 def _whole(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -10,8 +9,15 @@ from typing import Any
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from axletree.app.answers.common import OnDesk, WholeDesk, moment_of, plain
-from axletree.app.answers.night.evening import evening_asked, past_stops
+from axletree.app.answers.common import (
+    OnDesk,
+    WholeDesk,
+    json_answer,
+    json_text,
+    moment_of,
+    plain,
+)
+from axletree.app.answers.night.evening import as_looked_at, evening_asked, past_stops
 from axletree.app.night.ticks import ticks
 from axletree.app.people.withheld import coarse_figures
 from axletree.stages.night.rehearsal import RehearsalRequest, rehearsal
@@ -34,16 +40,12 @@ def rehearse(
         answer, table = course.planned.evening, course.planned.ground.table
         stops = (*past_stops(course, listed), *course.stops)
         if looker is not None:
-            from axletree.evening.sheet.elsewhere import moved_to
-            from axletree.sky.observer import observer_of
-
-            answer = moved_to(answer, looker.kit, observer_of(looker.kit.site))
+            answer = as_looked_at(answer, looker)
             latitude_deg = looker.kit.site.latitude_deg
             table = replace(table, rig=replace(table.rig, latitude_deg=latitude_deg))
         found = rehearsal(RehearsalRequest(answer, stops, table))
         data: dict[str, Any] = {**rehearsal_data(found)}
         data = coarse_figures(data) if looker is not None else data
-        return json.dumps(plain(data), ensure_ascii=False, allow_nan=False)
+        return json_text(plain(data))
 
-    name = "rehearsal" if looker is None else "rehearsal looked at"
-    return Response(run.told.text(name, steps, listed, made), media_type="application/json")
+    return json_answer(run.told.text(("rehearsal", looker is not None), steps, listed, made))
