@@ -248,9 +248,8 @@ def kept_reach(say: TextIO, asked: argparse.Namespace) -> Reach:
     known = pickle.loads(kept.read_bytes()) if kept.exists() else Reach()
     found, new = in_child(lambda: reach(known, marks, paths, limit))
     names = sorted(new, key=found.seconds.__getitem__)
-    if (
-        names and not asked.unchecked
-    ):  # without a change nothing may fail, in this order of the tests, either way
+    if names and not asked.unchecked:
+        # Without a change nothing may fail, in this order of the tests, either way.
         failed = in_child(lambda: hosted(lambda session, items: first_failure(
             session, [items[n] for n in names], found.seconds), paths))  # fmt: skip
         if failed != "" or (failed := tried_anew(None, names, found)) != "":

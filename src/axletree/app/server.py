@@ -299,5 +299,5 @@ def server_of(app: Any) -> uvicorn.Server:
 def _broke(record: logging.LogRecord) -> bool:
     """Whether a report is of what broke: what the app's own end cuts off didn't."""
     if record.exc_info is None:
-        return "graceful shutdown" not in str(record.msg)
+        return (record.module, record.funcName) != ("server", "shutdown")
     return not isinstance(record.exc_info[1], CancelledError)

@@ -198,8 +198,9 @@ def answer_of(prepared: Prepared, order: Order | None) -> EveningAnswer:
 def _for_nothing(session: Session, stops: tuple[Stop, ...]) -> tuple[str, ...]:
     """The axis is not set between two stops where none comes after it."""
     between = session.set_between
-    after = between is None or any(s.begin.timestamp() >= between[0].timestamp() for s in stops)
-    return () if after or not stops else BY_STARS
+    if between is None or not stops or stops[-1].begin.timestamp() >= between[0].timestamp():
+        return ()
+    return BY_STARS
 
 
 def childrens_part(

@@ -155,8 +155,8 @@ def _works(kit: Kit) -> bool:
 
 
 def _unworkable(note: GapNote, found: Narrowed, k: int) -> GapMisfit:
-    off_mm, sigmas = float(found.misfit_m[k]) * 1000.0, float(found.misfit[k])
-    sigma = off_mm / sigmas if sigmas else note.error_mm
     from axletree.mount.learned.misfit import GapMisfit, MayBe
 
+    off_mm, sigmas = float(found.misfit_m[k]) * 1000.0, float(found.misfit[k])
+    sigma = off_mm / sigmas if sigmas else note.error_mm
     return GapMisfit(note, note.gap_mm - off_mm, sigma, sigmas, MayBe.POSE_OR_GAP)
