@@ -14,6 +14,7 @@ Rooms:
 
 Modules:
   server    make_app(desk, hosts), run: routes, refusals in one sentence, sockets
+  memory    How does the app's memory stay flat over an evening with many visitors?
   state     Desk: the kit, the pages' settings, what is kept for one kit
   own_files OwnFiles: which files lie on the desk, and into which does its text go, where the site
             has one of its own? Which other sites and tubes lie beside the kit?

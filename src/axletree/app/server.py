@@ -5,13 +5,13 @@ The app computes nothing: pages are templates, answers come from the floors belo
 
 from __future__ import annotations
 
+import asyncio
 import importlib
 import logging
 import pkgutil
 import socket
 import sys
 import threading
-from asyncio import CancelledError
 from collections.abc import AsyncIterator, Callable, Iterable
 from contextlib import asynccontextmanager, suppress
 from datetime import UTC, datetime
@@ -31,6 +31,7 @@ from starlette.staticfiles import StaticFiles
 
 from axletree.app import answers
 from axletree.app.answers.house.people import add_events, add_people
+from axletree.app.memory import go_on_giving_back, share_memory
 from axletree.app.people.printable import printable
 from axletree.app.people.seats import seat_of
 from axletree.app.people.turns import metered
@@ -62,8 +63,6 @@ LONGEST_REFUSAL = 300
 # The one static file that may hold pages (W3C, Service Workers, 3.4.1: header for a wider scope).
 WORKER = "worker.js"
 SWITCH_S = 0.0005
-# glibc's malloc.h: how many pools of memory the threads share.
-M_ARENA_MAX, POOLS = -8, 2
 
 
 def make_app(desk: Desk, hosts: Iterable[str]) -> FastAPI:
@@ -72,7 +71,9 @@ def make_app(desk: Desk, hosts: Iterable[str]) -> FastAPI:
     @asynccontextmanager
     async def lifetime(app: FastAPI) -> AsyncIterator[None]:
         threading.Thread(target=_warm, args=(desk,), daemon=True).start()
+        giving = asyncio.create_task(go_on_giving_back())
         yield
+        giving.cancel()
         desk.hub.close()
 
     app = FastAPI(
@@ -253,18 +254,6 @@ def listen(address: str, port: int) -> socket.socket:
     return listening
 
 
-def _share_memory() -> None:
-    """Let all threads take memory from two pools.
-
-    glibc gives threads up to eight pools a processor, each of which keeps what it once held: an
-    evening with many visitors would grow by 2 MB a minute. Other C libraries have no such call.
-    """
-    import ctypes
-
-    with suppress(OSError, AttributeError, TypeError):
-        ctypes.CDLL(None).mallopt(M_ARENA_MAX, POOLS)
-
-
 def run(app: FastAPI, sockets: list[socket.socket]) -> None:
     """Serve until stopped from the keyboard."""
     from axletree.app.web.door import open_files
@@ -272,7 +261,7 @@ def run(app: FastAPI, sockets: list[socket.socket]) -> None:
     # A night being planned holds the interpreter for 5 ms at a time unless told otherwise, and
     # every short answer would wait for that several times.
     sys.setswitchinterval(SWITCH_S)
-    _share_memory()
+    share_memory()
     open_files()
     server_of(app).run(sockets=sockets)
 
@@ -300,4 +289,4 @@ def _broke(record: logging.LogRecord) -> bool:
     """Whether a report is of what broke: what the app's own end cuts off didn't."""
     if record.exc_info is None:
         return (record.module, record.funcName) != ("server", "shutdown")
-    return not isinstance(record.exc_info[1], CancelledError)
+    return not isinstance(record.exc_info[1], asyncio.CancelledError)
