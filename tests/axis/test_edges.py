@@ -11,6 +11,7 @@ from axletree.axis.circles import circle_readings, pointed_angles
 from axletree.axis.model import PointingModel, learned, unmeasured
 from axletree.axis.shown import circles_shown, pointed_at
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
+from axletree.axis.spread import propagated
 from axletree.axis.unknowns import UNKNOWNS, ModelPart
 from axletree.kit.errors import AxletreeError
 from axletree.sky.observer import Observer
@@ -119,3 +120,28 @@ def test_both_sides_halve_to_the_star(pole):
     assert (east.right_ascension_h + west.right_ascension_h) / 2.0 == pytest.approx(5.0, abs=1e-9)
     near = circles_of_sides(model, -2.0, 89.9 * pole, airless(pole), 5.0)
     assert all(isinstance(one, SideOutOfReach) for one in near)
+
+
+def test_the_variance_of_what_bends_is_that_of_a_normal_law() -> None:
+    """Of x^2 it is 2 sigma^4, of x y sigma_x^2 sigma_y^2 (moments of the normal law; fourth degree,
+    which the rule holds); squares of an even law have a mean, which counts for nothing."""
+    bent = propagated(mount(3.0), lambda v: np.stack([v[4] ** 2, v[4] * v[5]], axis=-1))
+    np.testing.assert_allclose(bent, np.diag([2.0 * 3.0**4, 3.0**4]), atol=1e-9)
+
+
+def test_what_nobody_measured_is_as_ordinary_mounts_have_it() -> None:
+    """A third of a degree of cone, half of that of lean, circles set by the level and the eye to a
+    degree (common practice, no source)."""
+    usual = unmeasured(30.0, 45.0).sigmas_arcmin
+    assert usual == pytest.approx([30.0, 45.0, 60.0, 60.0, 20.0, 10.0])
+
+
+@pytest.mark.parametrize(("spread_deg", "lost"), [(14.5, False), (15.5, True)])
+def test_a_circle_known_no_better_than_an_hour_helps_nobody(spread_deg: float, lost: bool) -> None:
+    """15 degrees are an hour; the errors are those of the two circles themselves."""
+    spreads = np.array([0.0, 0.0, spread_deg * 60.0, spread_deg * 60.0, 0.0, 0.0])
+    model = mount().with_values(np.zeros(6), np.diag(spreads**2))
+    for side in circles_of_sides(model, -2.0, 20.0, airless(1.0), 5.0):
+        assert isinstance(side, SideCircles)
+        assert side.hour_lost is lost
+        assert side.declination_lost is lost
