@@ -5,7 +5,10 @@ Sources beside each; where a figure is of the trade: common practice, no source.
 
 from __future__ import annotations
 
+import sys
+from contextlib import nullcontext
 from datetime import UTC, datetime
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
@@ -14,6 +17,7 @@ import pytest
 from PIL import Image
 from scipy.stats import chi2
 
+from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import demo_kit
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import star_places
@@ -29,6 +33,7 @@ from axletree.pole.photographs.lens import Lens, places
 from axletree.pole.photographs.refusals import too_low
 from axletree.pole.picture_files.exif import taken_from_exif
 from axletree.pole.picture_files.fits_pixels import without_mosaic
+from axletree.pole.picture_files.other_formats import read_raw
 from axletree.pole.readings.pointing import NotedReadings
 from axletree.pole.solution.candidates import MeasurableStars
 from axletree.pole.solution.estimate import AxisEstimate
@@ -151,3 +156,15 @@ def test_pixels_by_their_number_on_the_sensor(
     block[0xA20E], block[0xA210] = per_unit, unit
     told = taken_from_exif(exif).pixel_um
     assert told == (None if pixel_um is None else pytest.approx(pixel_um))
+
+
+def test_a_raw_file_of_too_many_pixels_is_refused_before_it_is_unpacked(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Its width by its height: 20,000 by 6,000 are 120 million."""
+    light = np.broadcast_to(np.uint16(0), (6000, 20_000))
+    raw = nullcontext(SimpleNamespace(raw_image_visible=light))
+    library = SimpleNamespace(imread=lambda file: raw, LibRawError=ValueError)
+    monkeypatch.setitem(sys.modules, "rawpy", library)  # type: ignore[arg-type]
+    with pytest.raises(AxletreeError, match="20000 x 6000"):
+        read_raw(Path("a.nef"))

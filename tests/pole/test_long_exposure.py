@@ -6,13 +6,15 @@ import io
 import sys
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
 from PIL import Image
 
 from axletree.kit.errors import AxletreeError
-from axletree.pole.long_exposure.solve import axis_from_long_exposure
+from axletree.pole.long_exposure.solve import _spread, axis_from_long_exposure
 from axletree.pole.photographs.shot import Shot
 from axletree.sky.observer import Observer
 from axletree.sky.time.instants import Instants
@@ -56,9 +58,26 @@ def test_one_exposure_tells_the_axis(latitude: float, turn_deg: float, focal_mm:
     # The bars are no wonder either: within four of them.
     off = found.estimate.values - [HIGH, EAST]
     assert off @ found.estimate.information @ off < 16.0
+    # Of the scatter in pixels each direction has its part, in arcseconds.
+    pixel_arcsec = np.degrees(1.0 / replace(CAMERA, focal_mm=focal_mm).focal_px) * 3600.0
+    each = found.as_frames.misfit_arcsec / pixel_arcsec
+    assert each == pytest.approx(found.scatter_px / np.sqrt(2.0), rel=0.05)
 
 
 def test_one_that_was_not_turned_is_refused() -> None:
     site = cam.Site()
     with pytest.raises(AxletreeError, match="turn the hour axis by 20°"):
         axis_from_long_exposure(shot(site, 0.2), observer(site))
+
+
+def test_where_all_arcs_agree_the_attitude_leaves_its_part() -> None:
+    """By hand: stars to half a pixel of 100 mm and 7 um, 0.1203', over the root of 103 - 3."""
+    site = cam.Site(latitude_deg=47.0)
+    solved: Any = SimpleNamespace(
+        attitude=np.eye(3), lens=SimpleNamespace(focal_px=CAMERA.focal_px), rms_px=0.5,
+        picture_stars=range(103),
+    )  # fmt: skip
+    axis = cam.axis_direction(site, HIGH, EAST)
+    covariance = _spread(np.tile(axis, (8, 1)), solved, observer(site), 47.0)
+    own = np.degrees(0.5 * 0.007 / 100.0) * 60.0 / 10.0
+    np.testing.assert_allclose(covariance, own**2 * np.eye(2), rtol=1e-6)
