@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from axletree.axis.circles import circle_readings, pointed_angles
-from axletree.axis.model import PointingModel, learned, unmeasured
+from axletree.axis.model import PointingModel, learned, roll_of_east, unmeasured
 from axletree.axis.shown import circles_shown, pointed_at
 from axletree.axis.sides import SideCircles, SideOutOfReach, circles_of_sides
 from axletree.axis.spread import propagated
@@ -145,3 +145,12 @@ def test_a_circle_known_no_better_than_an_hour_helps_nobody(spread_deg: float, l
         assert isinstance(side, SideCircles)
         assert side.hour_lost is lost
         assert side.declination_lost is lost
+
+
+def test_a_head_turned_about_the_vertical_carries_its_axis_along_up_to_89_degrees() -> None:
+    """At 45 degrees it rolls as much as it carries (plane geometry)."""
+    assert roll_of_east(45.0) == pytest.approx(-1.0)
+    assert roll_of_east(88.9) == pytest.approx(-np.tan(np.radians(88.9)))
+    for altitude in (89.0, 93.0):
+        with pytest.raises(AxletreeError, match="0 to 89"):
+            roll_of_east(altitude)
