@@ -1,10 +1,10 @@
 """When does the Moon go before the Sun as seen from this place, and how much does it cover?
 
-Times with the UT1 of the Earth's table (delta T is told by `delta_t_s`), the Moon a sphere of
-k = 0.2725076 Earth's equatorial radii (IAU 1982), or of one's own choosing; the Sun one of 959.63
-arcseconds at 1 au. The mountains at the Moon's edge stand up to 2 arcseconds off that sphere: the
-error of the contacts. Definitions: Explanatory Supplement to the Astronomical Almanac, 3rd ed.
-2013, ch. 11 (from memory); here from the places of both as this observer sees them.
+Times with the UT1 of the Earth's table, the Moon a sphere of k = 0.2725076 Earth's equatorial
+radii (IAU 1982), or of one's own choosing; the Sun one of 959.63 arcseconds at 1 au. The mountains
+at the Moon's edge stand up to 2 arcseconds off that sphere: the error of the contacts. Definitions:
+Explanatory Supplement to the Astronomical Almanac, 3rd ed. 2013, ch. 11 (from memory); here from
+the places of both as this observer sees them.
 
 Whoever looks at any of this looks at the Sun. Nothing here opens a direction: that is for
 `sky.sun_rule`.
@@ -30,7 +30,6 @@ from axletree.sky.special.kinds import (
 from axletree.sky.special.moon_eclipses import EARTH_KM, SUN_AT_ONE_AU_ARCSEC
 from axletree.sky.special.watch import Watch, altitude_azimuth_deg, approach, contacts, rate_per_s
 from axletree.sky.sun_rule import SunRule
-from axletree.sky.time.instants import Instants
 
 # The Moon's mean radius at its edge, with mountains and valleys: IAU 1982 (from memory).
 LIMB_RADIUS_KM = 0.2725076 * EARTH_KM
@@ -72,11 +71,6 @@ class Discs:
         whole = np.minimum(m * m / (s * s), 1.0)
         part = np.where(a <= np.abs(s - m), whole, lens / (np.pi * s * s))
         return np.where(a >= s + m, 0.0, part)
-
-
-def delta_t_s(instants: Instants) -> Floats:
-    """Terrestrial time less UT1 (n,), seconds: what turns the Earth in all times given here."""
-    return np.asarray(((instants.tt1 - instants.ut11) + (instants.tt2 - instants.ut12)) * 86400.0)
 
 
 def sun_and_moon(watch: Watch, seconds: Floats, moon_radius_km: float = LIMB_RADIUS_KM) -> Discs:
