@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
@@ -35,6 +36,7 @@ from axletree.pole.picture_files.exif import taken_from_exif
 from axletree.pole.picture_files.fits_pixels import without_mosaic
 from axletree.pole.picture_files.other_formats import read_raw
 from axletree.pole.readings.pointing import NotedReadings
+from axletree.pole.rows.reading import moments_of_evening
 from axletree.pole.solution.candidates import MeasurableStars
 from axletree.pole.solution.estimate import AxisEstimate
 from axletree.sky.observer import Observer
@@ -168,3 +170,12 @@ def test_a_raw_file_of_too_many_pixels_is_refused_before_it_is_unpacked(
     monkeypatch.setitem(sys.modules, "rawpy", library)  # type: ignore[arg-type]
     with pytest.raises(AxletreeError, match="20000 x 6000"):
         read_raw(Path("a.nef"))
+
+
+@pytest.mark.parametrize(("now", "evening"), [("11T01:00", 10), ("10T23:00", 10), ("10T11:30", 9)])
+def test_an_evening_lasts_from_noon_to_noon(now: str, evening: int) -> None:
+    """Common practice of observers' records, no source. In Lisbon's summer time."""
+    zone = ZoneInfo("Europe/Lisbon")
+    moment = moments_of_evening(datetime.fromisoformat(f"2026-10-{now}").replace(tzinfo=zone), zone)
+    assert moment("21:00") == datetime(2026, 10, evening, 21, tzinfo=zone)
+    assert moment("00:30") == datetime(2026, 10, evening + 1, 0, 30, tzinfo=zone)

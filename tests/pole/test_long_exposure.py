@@ -58,6 +58,7 @@ def test_one_exposure_tells_the_axis(latitude: float, turn_deg: float, focal_mm:
     # The bars are no wonder either: within four of them.
     off = found.estimate.values - [HIGH, EAST]
     assert off @ found.estimate.information @ off < 16.0
+    assert 0.05 < found.scatter_px < 5.0
     # Of the scatter in pixels each direction has its part, in arcseconds.
     pixel_arcsec = np.degrees(1.0 / replace(CAMERA, focal_mm=focal_mm).focal_px) * 3600.0
     each = found.as_frames.misfit_arcsec / pixel_arcsec

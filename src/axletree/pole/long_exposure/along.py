@@ -13,6 +13,7 @@ from functools import cache
 import numpy as np
 
 from axletree.kit.frozen import dataclass
+from axletree.pole.long_exposure.arcs import DOT_PX
 from axletree.pole.photographs.lens import Lens, places, rays
 from axletree.sky.arrays import Floats, Singles
 
@@ -22,8 +23,6 @@ LEAST_STARS = 15
 SHINING = 0.8
 _SAMPLES = 60  # along the longest turn, each way
 _MOST_STARS = 40
-# So near its own dot, or another's, light is the dot's.
-_DOT_PX = 9.0
 # Of the first search, in so many steps to each side.
 _LEAST_STEP_PX, _MOST_STEP_PX, _STEPS = 8.0, 16.0, 25
 _TRIED, _FINEST_PX = 12, 0.5
@@ -81,11 +80,11 @@ def axis_along_arcs(
 
     coarse = _Stars(directions, say, lens, blurred(int(step)))
     count = int(np.ceil(span / step))
-    offsets = np.stack(np.meshgrid(*[np.arange(-count, count + 1) * step] * 2), -1).reshape(-1, 2)
+    offsets = _lattice(count) * step
     offsets = offsets[np.hypot(*offsets.T) <= span]
     sums, _ = _sums(coarse, _moved(start, offsets / lens.focal_px))
     order = np.argsort(-sums)
-    around = np.stack(np.meshgrid(*[np.arange(-3, 4)] * 2), -1).reshape(-1, 2)
+    around = _lattice(3)
     tried: list[Floats] = []
     best: tuple[float, Floats, float] = (-np.inf, start, 0.0)
     for k in order:
@@ -99,7 +98,7 @@ def axis_along_arcs(
         while size > _FINEST_PX:
             size *= 0.5
             finer = _Stars(directions, say, lens, blurred(max(int(size), 1)))
-            near = _moved(axis, np.asarray(around * size / lens.focal_px, np.float64))
+            near = _moved(axis, around * size / lens.focal_px)
             sums, turns = _sums(finer, near)
             top = int(np.argmax(sums))
             axis, turn, high = near[top], float(turns[top]), float(sums[top])
@@ -110,9 +109,15 @@ def axis_along_arcs(
     return _top(alike, best[1], best[2])
 
 
+def _lattice(reach: int) -> Floats:
+    """All places (n, 2) of whole numbers from -reach to reach both ways, right first."""
+    down, right = np.divmod(np.arange((2 * reach + 1) ** 2), 2 * reach + 1)
+    return np.asarray(np.stack([right, down], axis=1) - float(reach))
+
+
 def _top(stars: _Stars, axis: Floats, turn: float) -> AlongArcs:
     """The top of the paraboloid through the sums about an axis, and without each star."""
-    around = np.stack(np.meshgrid(*[np.arange(-2, 3)] * 2), -1).reshape(-1, 2).astype(float)
+    around = _lattice(2)
     near = _moved(axis, around / stars.lens.focal_px)
     angles = np.linspace(0.0, turn, _SAMPLES)[1:]
     each = np.nansum(_seen(stars, near, angles), axis=2)  # (25, stars)
@@ -198,9 +203,9 @@ def _without_dots(light: Singles, dots_px: Floats) -> Singles:
     """The light with nan where dots are, whatever they belong to."""
     out = light.copy()
     height, width = light.shape
-    reach = int(_DOT_PX)
+    reach = int(DOT_PX)
     step = np.arange(-reach, reach + 1)
-    disc = np.hypot(step[:, None], step[None]) <= _DOT_PX
+    disc = np.hypot(step[:, None], step[None]) <= DOT_PX
     dy, dx = np.nonzero(disc)
     x = np.rint(dots_px[:, 0]).astype(int)[:, None] + step[dx]
     y = np.rint(dots_px[:, 1]).astype(int)[:, None] + step[dy]

@@ -12,8 +12,8 @@ from axletree.sky.arrays import Floats, Indices, Singles
 # A dot is what shines more than this part of the brightest in its spot: it stood still for longer.
 _CORE = 0.45
 _LEAST_ARC_PIXELS = 60
-# So near its dot an arc's light is the dot's own.
-_DOT_PX = 9.0
+# So near its own dot, or another's, light is the dot's.
+DOT_PX = 9.0
 
 
 @dataclass(frozen=True)
@@ -62,5 +62,5 @@ def dots_and_arcs(grey: Singles) -> DotsAndArcs:
 
 def _arc(pixels: Indices, width: int, dot: Floats) -> Floats:
     places = np.stack([pixels % width, pixels // width], axis=-1).astype(np.float64)
-    away: Floats = places[np.hypot(*(places - dot).T) > _DOT_PX]
+    away: Floats = places[np.hypot(*(places - dot).T) > DOT_PX]
     return away if len(away) >= _LEAST_ARC_PIXELS else away[:0]
