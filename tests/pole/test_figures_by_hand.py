@@ -23,7 +23,7 @@ from axletree.kit.kit import demo_kit
 from axletree.pole.aim.target import pole_target
 from axletree.pole.aim.view import star_places
 from axletree.pole.correct.advice import advise
-from axletree.pole.correct.after_turning import Base
+from axletree.pole.correct.after_turning import Base, expected_drift
 from axletree.pole.correct.next_star import next_drift
 from axletree.pole.enough.movement import worst_movement_arcsec
 from axletree.pole.enough.of_kit import rough_of_kit
@@ -78,6 +78,15 @@ def test_a_turn_is_proved_by_five_minutes_of_drift() -> None:
     told = advise(found, demo_kit("courtyard"), Base(HERE), TWO_STARS, good_arcmin=5.0)
     assert told.proof_star is not None
     assert told.proof_star.watched_s == 5 * 60.0
+
+
+def test_a_turn_of_the_bolts_may_be_a_tenth_off() -> None:
+    """Common practice, no source: of an error that is known exactly a tenth may be left, and with
+    it a tenth of its drift."""
+    known = AxisEstimate(60.0, 0.0, np.eye(2) * 1e6)  # to 0.001'
+    told = expected_drift(known, -6.0, 10.0, 300.0, HERE)
+    moved = abs(told.before_arcsec - told.after_arcsec)
+    assert told.sigma_arcsec == pytest.approx(moved / 10.0, rel=0.02)
 
 
 def test_a_clock_half_a_minute_off_turns_the_axis_about_the_pole() -> None:
