@@ -20,7 +20,7 @@ from axletree.pole.long_exposure.along import (
     _Stars,
     _without_dots,
 )
-from axletree.pole.long_exposure.arcs import DOT_PX, _arc
+from axletree.pole.long_exposure.arcs import DOT_PX, _arc, dots_and_arcs
 from axletree.pole.photographs.lens import places, plain_lens
 
 RNG = np.random.default_rng(4)
@@ -108,3 +108,29 @@ def test_the_search_begins_at_the_pole_that_is_above(
     assert len(begun) == 2
     np.testing.assert_allclose(begun[0], sign * bright)
     np.testing.assert_allclose(begun[1], toward)
+
+
+def test_each_dot_has_its_own_arc() -> None:
+    """Three dots drawn with a streak each, of other lengths and directions, by numpy alone."""
+    height, width = 300, 400
+    y, x = np.mgrid[:height, :width].astype(np.float64)
+    grey = RNG.normal(500.0, 5.0, (height, width))
+    ends = {
+        (60.0, 50.0): (160.0, 60.0),
+        (300.0, 80.0): (290.0, 170.0),
+        (120.0, 240.0): (220.0, 200.0),
+    }
+    for (x0, y0), (x1, y1) in ends.items():
+        grey += 20_000.0 * np.exp(-((x - x0) ** 2 + (y - y0) ** 2) / (2.0 * 1.5**2))
+        t = np.clip(((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0))
+                    / ((x1 - x0) ** 2 + (y1 - y0) ** 2), 0.0, 1.0)  # fmt: skip
+        off = np.hypot(x - x0 - t * (x1 - x0), y - y0 - t * (y1 - y0))
+        grey += 700.0 * np.exp(-(off**2) / (2.0 * 1.5**2))
+    found = dots_and_arcs(grey.astype(np.float32))
+    seen = dict(zip(map(tuple, np.rint(found.dots.places)), found.arcs_px, strict=True))
+    assert set(ends) <= set(seen)
+    for dot, end in ends.items():
+        arc = seen[dot]
+        far = arc[np.argmax(np.hypot(*(arc - dot).T))]
+        assert np.hypot(*(far - end)) < 8.0  # light is smoothed over some pixels
+        assert np.hypot(*(arc - dot).T).min() > DOT_PX
