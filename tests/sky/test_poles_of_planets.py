@@ -94,3 +94,32 @@ def test_longitudes_on_mercury_and_neptune() -> None:
     days = t.tt1 + t.tt2 - 2451545.0
     _, longitude = latitude_longitude_deg("mercury", days, to_sun)
     assert min(abs((longitude[perihelion] - x + 180) % 360 - 180) for x in (0, 180)) < 1.5
+
+
+@pytest.mark.parametrize(
+    ("name", "ra", "dec", "meridian", "turn"),
+    [
+        ("mercury", (281.0103, -0.0328), (61.4155, -0.0049), 329.5988, 6.1385108),
+        ("venus", (272.76, 0.0), (67.16, 0.0), 160.20, -1.4813688),
+        ("mars", (317.68143, -0.1061), (52.88650, -0.0609), 176.630, 350.89198226),
+        ("jupiter", (268.056595, -0.006499), (64.495303, 0.002413), 284.95, 870.536),
+        ("saturn", (40.589, -0.036), (83.537, -0.004), 38.90, 810.7939024),
+        ("uranus", (257.311, 0.0), (-15.175, 0.0), 203.81, -501.1600928),
+        # 299.36 + 0.70 sin N, 43.46 - 0.51 cos N, 249.978 - 0.48 sin N, worked by hand with
+        # N = 357.85 degrees at the epoch and 50.166 a century later.
+        ("neptune", (299.3337, 0.5638), (42.9504, 0.1829), 249.9960, 541.1397651),
+    ],
+)
+def test_axes_as_the_iau_prints_them(
+    name: str, ra: tuple[float, float], dec: tuple[float, float], meridian: float, turn: float
+) -> None:
+    """B. A. Archinal et al. 2018 (IAU WGCCRE 2015), table 1, from memory, Mars by the report of
+    2009: pole and its change in a century, prime meridian and its turn in a day."""
+    days = np.array([0.0, 36525.0])
+    x, y, z = north_pole(name, days).T
+    alpha, delta = np.degrees(np.arctan2(y, x)) % 360.0, np.degrees(np.arcsin(z))
+    assert alpha == pytest.approx([ra[0], ra[0] + ra[1]], abs=2e-4)
+    assert delta == pytest.approx([dec[0], dec[0] + dec[1]], abs=2e-4)
+    W = prime_meridian_deg(name, days)
+    assert W[0] == pytest.approx(meridian, abs=2e-4)
+    assert (W[1] - W[0]) / 36525.0 == pytest.approx(turn, abs=1e-7)
