@@ -40,6 +40,27 @@ def test_a_shower_is_named_for_where_it_comes_from(shower) -> None:
     assert place.get_constellation().replace("ö", "o") == meant
 
 
+# Code: the Sun's longitude at the peak, radiant, population index and rate as the calendars of the
+# International Meteor Organization print them (working list of the 2020s, from memory).
+WORKING_LIST = """
+QUA 283.15 230 49 2.1 80    LYR 32.32 271 34 2.1 18    ETA 45.5 338 -1 2.4 50
+SDA 127 340 -16 2.5 25      CAP 127 307 -10 2.5 5      PER 140.0 48 58 2.2 100
+AUR 158.6 91 39 2.5 6       SPE 166.7 48 40 3.0 5      DRA 195.4 262 56 2.6 5
+ORI 208 95 16 2.5 20        STA 223 54 14 2.3 5        NTA 230 58 22 2.3 5
+LEO 235.27 152 22 2.5 10    GEM 262.2 112 33 2.6 150   URS 270.7 217 76 2.8 10
+"""
+
+
+def test_showers_as_the_working_list_has_them() -> None:
+    rows = np.array(WORKING_LIST.split()).reshape(-1, 6)
+    assert [s.code for s in SHOWERS] == rows[:, 0].tolist()
+    printed = rows[:, 1:].astype(float)
+    ours = np.array([[s.peak_longitude_deg, s.ra_deg, s.dec_deg, s.population, s.zenith_rate]
+                     for s in SHOWERS])  # fmt: skip
+    # Editions differ by a degree in the radiant.
+    assert np.all(np.abs(ours - printed) <= [0.005, 1.0, 1.0, 0.005, 0.005])
+
+
 def test_the_sun_stands_in_the_moons_horizon_at_the_terminator() -> None:
     """Along the Moon's equator it comes up in the east of sunrise's place and is down west of it,
     at sunset's the other way round: the Moon turns eastwards, as the Earth does."""
