@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from axletree.kit.errors import AxletreeError
+from axletree.sky.catalogue.star_counts import stars_to
 from axletree.sky.catalogue.stars import StarArrays, pole_stars, stars
 from axletree.sky.catalogue.stars_around import faint_table, stars_around
 
@@ -24,6 +25,13 @@ def test_as_many_stars_as_the_handbook_counts(limit_mag: float) -> None:
     expected = 10.0 ** LOG_PER_SQUARE_DEGREE[limit_mag] * WHOLE_SKY_SQUARE_DEG
     found = int((whole_sky().magnitude_v <= limit_mag).sum())
     assert found == pytest.approx(expected, rel=0.10)
+
+
+@pytest.mark.parametrize("limit_mag", [4.0, 5.0, 6.0])
+def test_the_handbooks_bright_stars_are_those_of_hipparcos(limit_mag: float) -> None:
+    """Its counts go on where no list reaches; where Hipparcos is complete they agree to 5 %."""
+    found = int((whole_sky().magnitude_v <= limit_mag).sum())
+    assert stars_to(limit_mag) == pytest.approx(found, rel=0.05)
 
 
 def test_the_bright_list_is_part_of_it() -> None:
@@ -68,6 +76,16 @@ def test_a_patch_is_what_a_look_at_every_star_finds(
 def test_a_limit_cuts_the_faint_ones_off() -> None:
     all_of_them, some = stars_around(283.4, 33.0, 3.0), stars_around(283.4, 33.0, 3.0, 8.0)
     assert 0 < len(some) == int((all_of_them.magnitude_v <= 8.0).sum()) < len(all_of_them)
+
+
+def test_a_number_leads_back_to_its_row() -> None:
+    """As its words say: rows of the file counted from -1, so that row -1 - number is the star."""
+    found = stars_around(200.0, 60.0, 5.0)
+    faint = found.number < 0
+    assert faint.sum() > 100
+    rows = faint_table()[-1 - found.number[faint]]
+    np.testing.assert_allclose(rows["ra"] * (360 / 2.0**32), found.ra_deg[faint], atol=1e-9)
+    np.testing.assert_allclose(rows["v"] / 1000.0, found.magnitude_v[faint], atol=1e-9)
 
 
 def test_companions_of_bright_stars_are_there() -> None:
