@@ -9,8 +9,14 @@ import numpy as np
 import pytest
 
 from axletree.kit.errors import AxletreeError
-from axletree.sky.moons.before_the_disc import before_disc
-from axletree.sky.moons.phenomena import CONTACTS, Contact, MoonEvent, moon_phenomena
+from axletree.sky.moons.before_the_disc import before_disc, from_edge_km
+from axletree.sky.moons.phenomena import (
+    CONTACTS,
+    Contact,
+    MoonEvent,
+    moon_phenomena,
+    phenomena_table,
+)
 from axletree.sky.moons.places import moon_places
 from axletree.sky.moons.sight import sight, smooth_sight
 from axletree.sky.moons.systems import JUPITER
@@ -188,3 +194,24 @@ def test_the_shadow_on_the_disc() -> None:
     assert np.all(west > places.west_radii[0])
     # Io's disc: 1.2 arcseconds at opposition, 4.2 au (handbooks).
     assert 0.9 < places.size_arcsec[0, 0] < 1.25
+
+
+def test_each_contact_is_the_edges_own() -> None:
+    """A moon's middle stands outside Jupiter's edge by its radius when its first edge comes in,
+    inside by as much when the last one has; and so again on its way out (that is what a contact
+    is). Radii in km: D. R. Williams, Planetary Fact Sheet, NASA."""
+    base = Instants.from_datetime(START)
+    length_s = 40 * 86400.0
+    table = phenomena_table("jupiter", base, length_s)
+    smooth = smooth_sight("jupiter", base, length_s, load_ephemeris())
+    events = tuple(MoonEvent)
+    across = [events.index(e) for e in (MoonEvent.TRANSIT, MoonEvent.OCCULTATION)]
+    whole = np.isfinite(table.seconds).all(axis=1) & np.isin(table.event, across)
+    moon = table.moon[whole]
+    assert set(moon.tolist()) >= {0, 1, 2}
+    radius = np.array([1821.6, 1560.8, 2631.2, 2410.3])[moon]
+    for contact, part in zip(CONTACTS, (1.0, 0.0, -1.0, -1.0, 0.0, 1.0), strict=True):
+        at = smooth.at(table.seconds[whole, CONTACTS.index(contact)])
+        line = before_disc(JUPITER, moon, np.zeros(len(moon), dtype=bool), at)
+        outside = from_edge_km("jupiter", line.x, line.y, line.tilt_rad)
+        assert outside / radius == pytest.approx(part, abs=0.03), contact
