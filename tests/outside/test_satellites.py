@@ -187,6 +187,25 @@ def test_crossings_rise_culminate_and_set_with_skyfield(timescale: Any, kernel: 
     assert min(kinds.values()) >= 3
 
 
+def test_the_sky_is_dark_enough_at_the_end_of_civil_twilight(kernel: Any, timescale: Any) -> None:
+    """The Sun's middle 6 degrees below the horizon, without air (Astronomical Almanac, glossary),
+    by skyfield, at the moments when crossings begin as the sky darkens or end in the dawn."""
+    from skyfield.api import wgs84
+
+    satellites, found = made_up(150, 4), []
+    for minutes in (-10, 475):  # about dusk and dawn
+        begin = EVENING + timedelta(minutes=minutes)
+        asked = CrossingsAsked(begin, begin + timedelta(minutes=20), np.zeros_like, {})
+        found += crossings_in(satellites, asked, HERE)
+    moments = [m for one in found for m in (one.begin, one.end)
+               if m.kind in (CrossingEvent.SKY_DARK, CrossingEvent.DAWN)]  # fmt: skip
+    assert {m.kind for m in moments} == {CrossingEvent.SKY_DARK, CrossingEvent.DAWN}
+    here = kernel["earth"] + wgs84.latlon(HERE.latitude_deg, HERE.longitude_deg, HERE.elevation_m)
+    t = their_times(timescale, Instants.from_datetimes([m.time for m in moments]))
+    sun, _, _ = here.at(t).observe(kernel["sun"]).apparent().altaz()
+    assert sun.degrees == pytest.approx(-6.0, abs=0.01)
+
+
 def hidden_by_rays(place: np.ndarray, sun: np.ndarray) -> bool:
     """Whether every ray to the edge of the Sun's disc meets the spheroid of WGS-84: by hand."""
     a, c = 6378.137, 6356.7523142
