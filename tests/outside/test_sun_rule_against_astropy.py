@@ -279,3 +279,32 @@ def test_what_is_near_opens_at_nightfall() -> None:
     assert closed[high > SUN_UP_DEG + UNSURE_DEG].all()
     assert not closed[high < SUN_UP_DEG - UNSURE_DEG].any()
     assert 0 < closed.sum() < 121
+
+
+def test_what_comes_near_during_a_session_is_closed_to_its_stops_from_the_begin() -> None:
+    """The Moon of 10 August 2026 comes within 30 degrees of the Sun at about 14:15; a stop that
+    begins before may last until then (astropy; left out are minutes too near to tell)."""
+    observer = Observer(40.0, 0.0)
+    begin = datetime(2026, 8, 10, 12, tzinfo=UTC)
+    moments = [begin + timedelta(minutes=10 * k) for k in range(25)]
+    sky = frame(moments, observer)
+    apart = np.asarray(
+        get_body("moon", sky.obstime, sky.location).separation(
+            get_body("sun", sky.obstime, sky.location)
+        ).deg
+    )  # fmt: skip
+    assert apart[0] > 30.5
+    assert apart[-1] < 29.5
+    instants = Instants.from_datetimes(moments)
+    places = body_positions(("moon", "jupiter", "saturn"), instants, observer)
+    where = (instants, places.azimuth_deg, places.altitude_deg)
+    rule = SunRule(observer, distance_deg=30.0)
+    sure = np.abs(apart - 30.0) > UNSURE_DEG
+    assert (rule.closed(*where)[0] == (apart < 30.0))[sure].all()
+    closed = rule.closed_to_stops(*where)
+    assert closed[0].all()
+    # Before the Moon has come so near none of it is closed; Saturn, far off, never is.
+    early = slice(0, int(np.flatnonzero(apart < 30.5)[0]))
+    first = body_positions(("moon",), instants[early], observer)
+    assert not rule.closed_to_stops(instants[early], first.azimuth_deg, first.altitude_deg).any()
+    assert not closed[2].any()
