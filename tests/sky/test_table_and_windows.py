@@ -66,6 +66,24 @@ def test_table_agrees_with_the_direct_way(latitude: float, way: Way) -> None:
     assert apart[up].max() * 3600 < 0.2
 
 
+def test_moments_that_lie_months_apart() -> None:
+    """Each stands for itself: with the parallax of the nearest star (Proxima, 0.768 arcseconds:
+    SIMBAD, from memory) a place moves by up to 0.4 arcseconds in a month."""
+    observer = Observer(51.5, 20.0, 500.0)
+    rng = np.random.default_rng(3)
+    stars = Stars.of(rng.uniform(0, 360, 50), rng.uniform(-30, 89, 50), parallax_mas=768.0)
+    instants = Instants.from_datetime(EVENING).plus(np.arange(12) * 30.0 * 86400.0)
+    direct = star_positions(stars, instants, observer)
+    table = night_table(stars, instants, observer, work=Work("numpy"))
+    for found, meant in (
+        ((table.azimuth_deg, table.altitude_deg), (direct.azimuth_deg, direct.altitude_deg)),
+        ((table.hour_angle_h * 15, table.declination_deg),
+         (direct.hour_angle_h * 15, direct.declination_deg)),
+    ):  # fmt: skip
+        apart = separation_deg(*found, *meant)
+        assert apart[direct.altitude_deg > -0.9].max() * 3600 < 0.01
+
+
 @pytest.mark.parametrize("way", ["numpy", "compiled"])
 def test_table_columns_buffers_and_blocks(way: Way) -> None:
     observer = Observer(38.0, -8.0)
