@@ -234,3 +234,25 @@ def test_sky_gets_brighter_with_moon_and_twilight() -> None:
 def test_an_hour_without_a_phase() -> None:
     start = datetime(2026, 11, 20, tzinfo=UTC)
     assert moon_phases(start, start.replace(hour=1)) == []
+
+
+def test_what_barely_passes_a_height_is_found() -> None:
+    """A place on the turning sphere stands above (or below) a height for one to sixteen minutes
+    about its culmination; when, by the spherical triangle: sin h = sin f sin d + cos f cos d cos H.
+    Looked at every ten minutes, as for the Sun's depths and risings."""
+    rng = np.random.default_rng(2)
+    rate = 2.0 * np.pi / 86164.0905
+    for turn in range(600):
+        phi, dec = np.radians([rng.uniform(-89, 89), rng.uniform(-29, 29)])
+        culminates_s, lasts_s = rng.uniform(20000.0, 60000.0), rng.uniform(60.0, 1000.0)
+        lower = np.pi * (turn % 2)
+
+        def height(s: np.ndarray, f=phi, d=dec, at=culminates_s, lower=lower) -> np.ndarray:
+            H = rate * (s - at) + lower
+            return np.degrees(np.arcsin(np.sin(f) * np.sin(d) + np.cos(f) * np.cos(d) * np.cos(H)))
+
+        level = float(height(np.array(culminates_s + lasts_s / 2)))
+        found = find_crossings(height, np.zeros(1), np.full(1, 80000.0), 600.0, level)
+        near = found.seconds - culminates_s
+        short = near[np.abs(near) < 1000.0]
+        assert short == pytest.approx([-lasts_s / 2, lasts_s / 2], abs=0.5), (phi, dec, lasts_s)
