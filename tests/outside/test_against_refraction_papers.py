@@ -152,6 +152,12 @@ def test_twilight_sky() -> None:
     assert slope == pytest.approx(1.518 - 0.057, abs=0.005)
     assert twilight_nanolamberts(-18.0) < 0.01 * nanolamberts(21.6)
     assert twilight_nanolamberts(-25.0) == 0.0
+    # Their parabola 11.84 + 1.518 x - 0.057 x^2 is faintest at 21.947, 18.3 degrees down: with that
+    # night under it, twilight is the parabola all the way.
+    below = np.linspace(5.0, 18.3, 50)
+    parabola = 11.84 + 1.518 * (below - 5.0) - 0.057 * (below - 5.0) ** 2
+    with_night = twilight_nanolamberts(-below) + nanolamberts(21.947)
+    assert mag_arcsec2(with_night) == pytest.approx(parabola, abs=0.002)
 
 
 def test_extinction() -> None:
