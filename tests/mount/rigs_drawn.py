@@ -48,7 +48,7 @@ def lengths_known_to(kit: Kit, share: float) -> Dimensions:
 def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> DrawnRigs:
     """So many rigs whose dimensions follow the normal distribution; those that can't be built, or
     that lose a part (a length drawn below nothing), are drawn anew. They carry the weights of the
-    kit's own rig, where that balances them or not.
+    kit's own rig, slid to where these balance; where they never do, as the kit's own rig has them.
     """
     rng = np.random.default_rng(seed)
     first = build_rig(kit)
@@ -58,7 +58,7 @@ def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> Draw
     while len(rigs) < count:
         off = root @ rng.standard_normal(len(known.values))
         try:
-            made = with_dimensions(kit, known.values + off, known.names)
+            made = hung_with(with_dimensions(kit, known.values + off, known.names), kit, first)
             rig = build_rig(made)
             if rig.names != first.names:
                 rig = build_rig(made, loading=first.loading)
@@ -67,6 +67,21 @@ def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> Draw
         if rig.names == first.names:
             rigs.append(rig)
     return DrawnRigs(rigs, axes)
+
+
+def hung_with(made: Kit, kit: Kit, rig: Rig) -> Kit:
+    """Of the weights of a drawn kit those that the rig of the kit itself carries."""
+    left = list(zip(rig.loading.mass_kg, rig.loading.thickness_mm, strict=True))
+    kept = []
+    for own, drawn in zip(kit.mount.weights, made.mount.weights, strict=True):
+        number = min(own.count, left.count((own.mass_kg, own.thickness_mm)))
+        for _ in range(number):
+            left.remove((own.mass_kg, own.thickness_mm))
+        if number:
+            kept.append(drawn.model_copy(update={"count": number}))
+    assert not left
+    mount = made.mount.model_copy(update={"weights": tuple(kept)})
+    return made.model_copy(update={"mount": mount})
 
 
 def first_touch_h(

@@ -14,6 +14,8 @@ import pytest
 from scipy.differentiate import jacobian
 
 from axletree.kit.kit import demo_kit
+from axletree.mount.balance.positions import eyepieces_of, middle_eyepiece, solve
+from axletree.mount.balance.weights import TRIM_ROOM_MM
 from axletree.mount.clearance.nearest import bodies, distances
 from axletree.mount.dimensions.changed import with_dimensions
 from axletree.mount.dimensions.of_kit import dimensions_of
@@ -21,6 +23,7 @@ from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import axis_angles
 from axletree.mount.room.table import room_table
 from axletree.mount.sure.nearness import PoseTurns, gap_slopes, nearest
+from axletree.mount.sure.shapes import changed_rig
 from axletree.mount.sure.spread import RigSpread
 
 NAMES = (
@@ -64,3 +67,32 @@ def test_a_gaps_error_is_what_a_general_library_propagates(side: int, H: float, 
     assert wanted_m > 0.001
     # A fifth of a standard deviation's bend: slopes are taken over that step.
     assert float(np.linalg.norm(roots)) == pytest.approx(wanted_m, rel=0.02)
+
+
+def test_a_weight_near_the_end_of_its_range_stays_on_the_shaft() -> None:
+    """Two weights, of which the heavier just has its room to trim: with a tube a little lighter
+    another rig would hang the other one, half as far again from the head. This one slides its own:
+    mass times place is the moment (the law of the lever)."""
+    kit = demo_kit("courtyard")
+    own = solve(kit, middle_eyepiece(eyepieces_of(kit)))
+    head, thick = kit.mount.head, 50.0
+    near_mm = head.shaft_start_mm + thick / 2.0 + TRIM_ROOM_MM + 0.4
+    heavy = 1000.0 * own.need_kg_m / near_mm
+    weights = tuple(
+        kit.mount.weights[0].model_copy(update={"mass_kg": m, "thickness_mm": thick, "count": 1})
+        for m in (heavy, heavy / 1.5)
+    )
+    kit = kit.model_copy(update={"mount": kit.mount.model_copy(update={"weights": weights})})
+    rig = build_rig(kit)
+    assert list(rig.loading.mass_kg) == pytest.approx([heavy])
+    lighter = kit.tube.mass_kg * 0.98
+    changed = changed_rig(kit, rig, ("tube.mass_kg",), np.array([lighter]))
+    need = solve(
+        kit.model_copy(update={"tube": kit.tube.model_copy(update={"mass_kg": lighter})}),
+        middle_eyepiece(eyepieces_of(kit)),
+    )
+    assert need.need_kg_m < own.need_kg_m
+    # What it would hang anew.
+    assert list(need.loadings[0].mass_kg) == pytest.approx([heavy / 1.5])
+    assert changed.loading.mass_kg == rig.loading.mass_kg
+    assert changed.loading.position_mm[0] == pytest.approx(1000.0 * need.need_kg_m / heavy)

@@ -7,6 +7,7 @@ that rig would be in balance, with the weights that the kit's own rig carries.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 from functools import cached_property
 from itertools import zip_longest
@@ -15,6 +16,7 @@ import numpy as np
 
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
+from axletree.mount.balance.weights import Loading
 from axletree.mount.dimensions.changed import with_dimensions
 from axletree.mount.dimensions.of_kit import Dimensions
 from axletree.mount.rig.build import build_rig
@@ -154,8 +156,22 @@ def changed_rig(
     kit: Kit, rig: Rig, names: tuple[str, ...], values: Floats, *, camera: bool = False
 ) -> Rig:
     """The rig with these dimensions, balanced anew with the weights that `rig` carries."""
-    changed = with_dimensions(kit, values, names)
+    changed = _carrying(with_dimensions(kit, values, names), kit, rig.loading)
     made = build_rig(changed, camera=camera)
     if made.names == rig.names:
         return made
     return build_rig(changed, camera=camera, loading=rig.loading)
+
+
+def _carrying(changed: Kit, kit: Kit, loading: Loading) -> Kit:
+    """The changed kit without those of its weights that aren't in the loading of the kit's own rig:
+    near the end of a weight's range another one may serve better, and nobody changes it there."""
+    hung = Counter(zip(loading.mass_kg, loading.thickness_mm, strict=True))
+    weights = []
+    for own, weight in zip(kit.mount.weights, changed.mount.weights, strict=True):
+        count = min(own.count, hung[own.mass_kg, own.thickness_mm])
+        hung[own.mass_kg, own.thickness_mm] -= count
+        if count:
+            weights.append(weight.model_copy(update={"count": count}))
+    mount = changed.mount.model_copy(update={"weights": tuple(weights)})
+    return changed.model_copy(update={"mount": mount})
