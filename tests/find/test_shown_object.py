@@ -114,3 +114,12 @@ def test_a_pair_is_turned_and_mirrored_like_its_view() -> None:
         expected = 90.0 + 54.0 if mirrored else 90.0 - 54.0
         assert view.companion_deg == pytest.approx(expected, abs=1.5)
         assert view.companion_apart == pytest.approx(34.6 / 1800, rel=0.03)
+
+
+def test_a_moving_disc_is_as_wide_as_it_was_told() -> None:
+    """Half a degree of Jupiter, say: a circle of a quarter about where it stands."""
+    jupiter = find("Jupiter")
+    patch = patch_around(100.0, 30.0, 2.0, AT, AIRLESS, 8.0)
+    told = shown_object(jupiter, patch, AT, AIRLESS, 0.5).outline_deg
+    np.testing.assert_allclose(told, [[0.25, 0.0], [0.0, 0.25]])
+    assert shown_object(jupiter, patch, AT, AIRLESS).outline_deg is None

@@ -22,6 +22,7 @@ from axletree.find.start_star import (
     StartStar,
     star_named,
     start_by_circles,
+    start_here,
     start_stars,
 )
 from axletree.find.steps import Steps, steps
@@ -136,6 +137,21 @@ def test_parts_that_meet_on_the_way_close_it(table: RoomTable) -> None:
     wide = replace(table, margin_m=5.0)
     refusal = star_named(seeking(wide, "M57"), "Vega")
     assert refusal in (StartRefusal.TOUCHES, StartRefusal.NO_ROOM)
+
+
+def test_what_is_in_view_leads_on_as_a_named_star_does(table: RoomTable) -> None:
+    asked = seeking(table, "M57")
+    here, named = start_here(asked, find("Vega")), star_named(asked, "Vega")
+    assert isinstance(here, StartStar)
+    assert isinstance(named, StartStar)
+    assert here.in_view
+    assert not named.in_view
+    assert here.names[0] == named.names[0] == "Vega"
+    assert here.magnitude_v == pytest.approx(0.03, abs=0.1)  # as every handbook has it
+    wide = replace(table, margin_m=5.0)
+    assert start_here(seeking(wide, "M57"), find("Vega")) in (
+        StartRefusal.TOUCHES, StartRefusal.NO_ROOM,
+    )  # fmt: skip
 
 
 def test_theta_aquilae_leads_to_m2(table: RoomTable) -> None:
