@@ -13,6 +13,7 @@ import numpy as np
 
 from axletree.kit.errors import AxletreeError
 from axletree.kit.kit import Kit
+from axletree.mount.balance.weights import Loading, loading_at
 from axletree.mount.dimensions.changed import with_dimensions
 from axletree.mount.dimensions.of_kit import Dimensions, dimensions_of
 from axletree.mount.rig.build import build_rig
@@ -48,7 +49,7 @@ def lengths_known_to(kit: Kit, share: float) -> Dimensions:
 def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> DrawnRigs:
     """So many rigs whose dimensions follow the normal distribution; those that can't be built, or
     that lose a part (a length drawn below nothing), are drawn anew. They carry the weights of the
-    kit's own rig, slid to where these balance; where they never do, as the kit's own rig has them.
+    kit's own rig, slid to where these balance or as near as they come.
     """
     rng = np.random.default_rng(seed)
     first = build_rig(kit)
@@ -61,7 +62,7 @@ def draw(kit: Kit, axes: Axes, known: Dimensions, count: int, seed: int) -> Draw
             made = hung_with(with_dimensions(kit, known.values + off, known.names), kit, first)
             rig = build_rig(made)
             if rig.names != first.names:
-                rig = build_rig(made, loading=first.loading)
+                rig = build_rig(made, loading=slid(first, rig, made))
         except AxletreeError:
             continue
         if rig.names == first.names:
@@ -82,6 +83,30 @@ def hung_with(made: Kit, kit: Kit, rig: Rig) -> Kit:
     assert not left
     mount = made.mount.model_copy(update={"weights": tuple(kept)})
     return made.model_copy(update={"mount": mount})
+
+
+def slid(first: Rig, fewer: Rig, made: Kit) -> Loading:
+    """All weights of the kit's own rig, in its order, where fewer of them would balance a drawn
+    rig: the block's place by the law of the lever, kept on the shaft."""
+    moment = sum(
+        m * x for m, x in zip(fewer.loading.mass_kg, fewer.loading.position_mm, strict=True)
+    )
+    moment += 1000.0 * fewer.loading.leftover_kg_m
+    head, left, order = made.mount.head, list(made.mount.weights), []
+    for mass in first.loading.mass_kg:
+        nearest = min(left, key=lambda weight: abs(weight.mass_kg / mass - 1.0))
+        order.append(nearest)
+        if order.count(nearest) == nearest.count:
+            left.remove(nearest)
+    faces = np.cumsum([0.0, *(weight.thickness_mm for weight in order)])
+    middles = head.shaft_start_mm + (faces[1:] + faces[:-1]) / 2.0
+    masses = np.array([weight.mass_kg for weight in order])
+    off = (moment - masses @ middles) / masses.sum()
+    off = float(np.clip(off, 0.0, head.shaft_length_mm - faces[-1]))
+    return loading_at(
+        [(weight, face + off) for weight, face in zip(order, faces[:-1], strict=True)],
+        head.shaft_start_mm, head.shaft_length_mm,
+    )  # fmt: skip
 
 
 def first_touch_h(

@@ -96,3 +96,37 @@ def test_a_weight_near_the_end_of_its_range_stays_on_the_shaft() -> None:
     assert list(need.loadings[0].mass_kg) == pytest.approx([heavy / 1.5])
     assert changed.loading.mass_kg == rig.loading.mass_kg
     assert changed.loading.position_mm[0] == pytest.approx(1000.0 * need.need_kg_m / heavy)
+
+
+def test_no_weight_is_taken_off_where_fewer_would_do() -> None:
+    """Two equal weights, of which one alone hangs a little beyond the shaft: with a tube a little
+    lighter it would do. Both stay, and slide by what the moment asks (the law of the lever)."""
+    kit = demo_kit("courtyard")
+    own = solve(kit, middle_eyepiece(eyepieces_of(kit)))
+    head, thick = kit.mount.head, 40.0
+    mass = 1000.0 * own.need_kg_m / (head.shaft_start_mm + head.shaft_length_mm - thick / 2.0 + 0.5)
+    two = kit.mount.weights[0].model_copy(
+        update={"mass_kg": mass, "thickness_mm": thick, "count": 2}
+    )
+    kit = kit.model_copy(update={"mount": kit.mount.model_copy(update={"weights": (two,)})})
+    rig = build_rig(kit)
+    assert list(rig.loading.mass_kg) == pytest.approx([mass, mass])
+    for part in (0.95, 1.02):
+        tube = kit.tube.model_copy(update={"mass_kg": kit.tube.mass_kg * part})
+        need = solve(
+            kit.model_copy(update={"tube": tube}), middle_eyepiece(eyepieces_of(kit))
+        ).need_kg_m  # fmt: skip
+        changed = changed_rig(kit, rig, ("tube.mass_kg",), np.array([tube.mass_kg]))
+        near, far = changed.loading.position_mm
+        assert far - near == pytest.approx(thick)
+        assert mass * (near + far) == pytest.approx(1000.0 * need)
+
+
+def test_an_empty_shaft_stays_empty() -> None:
+    kit = demo_kit("courtyard")
+    head = kit.mount.head.model_copy(update={"shaft_mass_kg": 40.0})
+    kit = kit.model_copy(update={"mount": kit.mount.model_copy(update={"head": head})})
+    rig = build_rig(kit)
+    assert rig.loading.mass_kg == ()
+    changed = changed_rig(kit, rig, ("tube.mass_kg",), np.array([kit.tube.mass_kg * 3.0]))
+    assert changed.names == rig.names

@@ -16,7 +16,8 @@ import numpy as np
 
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
-from axletree.mount.balance.weights import Loading
+from axletree.mount.balance.positions import eyepieces_of, middle_eyepiece, solve
+from axletree.mount.balance.weights import Loading, place
 from axletree.mount.dimensions.changed import with_dimensions
 from axletree.mount.dimensions.of_kit import Dimensions
 from axletree.mount.rig.build import build_rig
@@ -155,23 +156,35 @@ def _is_below_the_axes(name: str) -> bool:
 def changed_rig(
     kit: Kit, rig: Rig, names: tuple[str, ...], values: Floats, *, camera: bool = False
 ) -> Rig:
-    """The rig with these dimensions, balanced anew with the weights that `rig` carries."""
-    changed = _carrying(with_dimensions(kit, values, names), kit, rig.loading)
+    """The rig with these dimensions, the weights that `rig` carries slid to where they balance it,
+    or as near as they come: nobody hangs others on the shaft because a length is doubted."""
+    changed = with_dimensions(kit, values, names)
+    hung = _hung(kit, rig.loading)
+    if not hung:
+        return build_rig(changed, camera=camera, loading=rig.loading)
+    owned = changed.mount.weights
+    weights = tuple(owned[k].model_copy(update={"count": n}) for k, n in Counter(hung).items())
+    mount = changed.mount.model_copy(update={"weights": weights})
+    changed = changed.model_copy(update={"mount": mount})
     made = build_rig(changed, camera=camera)
-    if made.names == rig.names:
+    if len(made.loading.mass_kg) == len(hung):
         return made
-    return build_rig(changed, camera=camera, loading=rig.loading)
+    # Fewer would do, but nobody takes one off.
+    order = [(owned[k].mass_kg, owned[k].thickness_mm) for k in hung]
+    need = solve(changed, middle_eyepiece(eyepieces_of(changed))).need_kg_m
+    slid = place(order, mount.head.shaft_start_mm, mount.head.shaft_length_mm, need)
+    return build_rig(changed, camera=camera, loading=slid)
 
 
-def _carrying(changed: Kit, kit: Kit, loading: Loading) -> Kit:
-    """The changed kit without those of its weights that aren't in the loading of the kit's own rig:
-    near the end of a weight's range another one may serve better, and nobody changes it there."""
-    hung = Counter(zip(loading.mass_kg, loading.thickness_mm, strict=True))
-    weights = []
-    for own, weight in zip(kit.mount.weights, changed.mount.weights, strict=True):
-        count = min(own.count, hung[own.mass_kg, own.thickness_mm])
-        hung[own.mass_kg, own.thickness_mm] -= count
-        if count:
-            weights.append(weight.model_copy(update={"count": count}))
-    mount = changed.mount.model_copy(update={"weights": tuple(weights)})
-    return changed.model_copy(update={"mount": mount})
+def _hung(kit: Kit, loading: Loading) -> list[int]:
+    """Which of the kit's weights are in this loading, in its order."""
+    left = [weight.count for weight in kit.mount.weights]
+    found = []
+    for mass, thickness in zip(loading.mass_kg, loading.thickness_mm, strict=True):
+        at = next(
+            k for k, weight in enumerate(kit.mount.weights)
+            if left[k] and (weight.mass_kg, weight.thickness_mm) == (mass, thickness)
+        )  # fmt: skip
+        left[at] -= 1
+        found.append(at)
+    return found
