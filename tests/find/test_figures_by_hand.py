@@ -13,6 +13,7 @@ from astropy.time import Time
 from scipy.stats import norm
 
 from axletree.axis.model import unmeasured
+from axletree.find import finding
 from axletree.find.at_eyepiece.answer import MoonAtEyepiece
 from axletree.find.at_eyepiece.ask import at_eyepiece
 from axletree.find.at_eyepiece.planet import _matters
@@ -21,6 +22,7 @@ from axletree.find.person import skill_of
 from axletree.find.practice import along_axis
 from axletree.find.practice.along_axis import sky_rolls_deg, view_along_axis
 from axletree.find.seen_through import Seeing
+from axletree.find.start_star import StartRefusal
 from axletree.find.turning.arrival import arrival, chance_within, seconds_sigma
 from axletree.find.turning.knobs import KnobFigures, LockReason, Mounted, _reaching, knob_figures
 from axletree.find.turning.seeking import _designated
@@ -186,3 +188,18 @@ def test_upside_down_is_told_as_inverted(
     told = view_along_axis(kit, view, nothing, nothing, 5.0)
     assert told.look == look
     assert told.rotation_deg == pytest.approx(turned_deg)
+
+
+def test_circles_alone_are_asked_for_where_no_star_is_known(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """By night, and where the finder shows the object; without a way by circles there is none."""
+    scene: Any = SimpleNamespace(
+        by_day=False, place=None, seeking=SimpleNamespace(mounted=None),
+        question=SimpleNamespace(shows_in_finder=True, arrival=None),
+    )  # fmt: skip
+    for led, chance in ((SimpleNamespace(chance=0.9), 0.9), (None, None)):
+        monkeypatch.setattr(finding, "by_circles", lambda *_, led=led: led)
+        assert finding._alone_by_circles(scene, StartRefusal.TOO_FAINT) == chance
+    scene.by_day = True
+    assert finding._alone_by_circles(scene, StartRefusal.TOO_FAINT) is None
