@@ -355,10 +355,12 @@ def _within_stops(kit: Kit, hours: float, slack_h: float = 0.02) -> bool:
 def _passes_a_post(
     kit: Kit, place: Place, thing: SkyObject, begin: datetime, end: datetime
 ) -> bool:
-    """Whether something narrow hides it in between, though nothing does at either end."""
+    """Whether something narrow hides it in between, though nothing does at either end: to within
+    what may differ."""
     count = int((end - begin).total_seconds() // POST_S) + 1
     here = seen(thing, [_after(begin, k * POST_S) for k in range(count)], place)
-    return bool((here.altitude_deg < skyline_deg(kit, here.azimuth_deg)).any())
+    over = here.altitude_deg - skyline_deg(kit, here.azimuth_deg)
+    return bool((over < PLACE_DEG + _air_deg(float(here.altitude_deg.min()))).any())
 
 
 def _room(
