@@ -10,18 +10,18 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 from axletree.kit.errors import AxletreeError
-from axletree.kit.kit import demo_kit
+from axletree.kit.kit import Kit, demo_kit
 from axletree.mount.photographed.marks import pictures_of
 from axletree.mount.photographed.picture import MarkedPicture, RigPlace
+from axletree.mount.photographed.solution import photographed
 from axletree.mount.photographed.start import begun
 from axletree.mount.rig.build import build_rig
 from mount.photographs import HIGH, WIDE, by_opencv, true_places
 
 
-@pytest.mark.parametrize("azimuth_deg", [20.0, 95.0, 190.0, 305.0])
-def test_a_picture_is_taken_from_where_opencvs_camera_stands(azimuth_deg: float) -> None:
-    """Exact marks of a lens of 26 mm, that is 26/36 of the picture's width; held by hand."""
-    kit = demo_kit("courtyard")
+def exact(kit: Kit, azimuth_deg: float) -> tuple[np.ndarray, Rotation, MarkedPicture]:
+    """Where a camera stands and how it is held, its lens of 26 mm (26/36 of the picture's width),
+    and where it sees the places of the kit's rig."""
     places = true_places(build_rig(kit), kit.site.latitude_deg)
     points = np.array(list(places.values()))
     rng = np.random.default_rng(int(azimuth_deg))
@@ -35,7 +35,17 @@ def test_a_picture_is_taken_from_where_opencvs_camera_stands(azimuth_deg: float)
     middle = np.array([WIDE / 2, HIGH / 2])
     px = by_opencv(points, turn, eye, 26.0 / 36.0 * WIDE, middle, (0.0, 0.0, 0.0, 0.0))
     marks = tuple((place, float(x), float(y)) for place, (x, y) in zip(places, px, strict=True))
-    found = begun(MarkedPicture(WIDE, HIGH, marks, focal_35mm=26.0), points, px)
+    return eye, turn, MarkedPicture(WIDE, HIGH, marks, focal_35mm=26.0)
+
+
+@pytest.mark.parametrize("azimuth_deg", [20.0, 95.0, 190.0, 305.0])
+def test_a_picture_is_taken_from_where_opencvs_camera_stands(azimuth_deg: float) -> None:
+    kit = demo_kit("courtyard")
+    eye, turn, marked = exact(kit, azimuth_deg)
+    places = true_places(build_rig(kit), kit.site.latitude_deg)
+    points = np.array([places[place] for place, _, _ in marked.marks])
+    px = np.array([(x, y) for _, x, y in marked.marks])
+    found = begun(marked, points, px)
     assert found.place_m == pytest.approx(eye, abs=1e-4)
     assert found.turn == pytest.approx(turn.as_matrix(), abs=1e-4)
     assert np.abs(found.seen_px(points) - px).max() < 0.1
@@ -78,3 +88,17 @@ def test_lenses_that_no_camera_has_are_refused() -> None:
     for focal in (9.0, 501.0):
         with pytest.raises(AxletreeError, match="10 to 500 mm"):
             picture(focal_35mm=focal)
+
+
+def test_a_lens_that_the_file_tells_is_found_again() -> None:
+    """Exact marks by OpenCV's camera of the very lens that the file tells, on the rig as the kit
+    has it: nothing pulls the focal length, the turn or the place anywhere else."""
+    kit = demo_kit("courtyard")
+    eye, turn, marked = exact(kit, 95.0)
+    found = photographed(kit, [marked])
+    camera = found.cameras[0]
+    assert camera.focal == pytest.approx(26.0 / 36.0, rel=0.002)
+    assert camera.place_m == pytest.approx(eye, abs=0.01)
+    assert camera.turn == pytest.approx(turn.as_matrix(), abs=0.003)
+    assert found.rms_px < 0.5
+    assert found.marks == ()
