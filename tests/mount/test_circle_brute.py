@@ -9,7 +9,8 @@ from machines import hour_gap, kit_with
 from scipy.interpolate import RegularGridInterpolator
 
 from axletree.kit.kit import demo_kit
-from axletree.mount.clearance.map import ClearanceMap
+from axletree.mount.clearance.map import ClearanceMap, map_circles
+from axletree.mount.clearance.map_levels import angles
 from axletree.mount.clearance.map_lookup import ASKEW_ARCMIN, askew_arcmin, looked_up
 from axletree.mount.clearance.nearest import bodies, distances
 from axletree.mount.rig.build import build_rig
@@ -77,6 +78,17 @@ def test_near_the_poles_and_turns_on_the_tube_looks_where_it_was_sent(latitude: 
         assert circle_d == pytest.approx(d, abs=1e-8)
 
 
+def test_the_map_has_every_half_degree_once_from_midnight_on() -> None:
+    """Hour angles from -12 h on; declinations and swings at the middles of even bands."""
+    hours, declinations = map_circles()
+    assert hours == pytest.approx(np.linspace(-12.0, 12.0, 721)[:-1], abs=1e-12)
+    assert declinations == pytest.approx(np.linspace(-89.75, 89.75, 360), abs=1e-12)
+    assert angles(1)[1] == pytest.approx(np.linspace(-179.75, 179.75, 720), abs=1e-12)
+    for cell in (4, 16):
+        for coarse, fine in zip(angles(cell), angles(1), strict=True):
+            assert coarse == pytest.approx(fine.reshape(-1, cell).mean(axis=1), abs=1e-12)
+
+
 def a_map(rng: np.random.Generator) -> ClearanceMap:
     """Rough figures on a wide grid."""
     hours, declinations = np.arange(-11.5, 12.0, 1.0), np.arange(-85.0, 90.0, 10.0)
@@ -128,8 +140,13 @@ def test_only_what_can_come_nearer_is_a_pair(name: str) -> None:
 
 
 def test_the_rooms_of_a_map_lie_evenly_over_the_sky() -> None:
-    """The middles of even bands: as many north as south of the equator, all round the circle."""
-    found = reach(room_table(demo_kit("courtyard"), of_few=True), step_h=2.0)
+    """The middles of even bands: as many north as south of the equator, all round the circle; the
+    kit's margin in metres."""
+    kit = demo_kit("courtyard")
+    habits = kit.habits.model_copy(update={"clearance_margin_mm": 24.0})
+    table = room_table(kit.model_copy(update={"habits": habits}), of_few=True)
+    assert table.margin_m == pytest.approx(0.024, rel=1e-12)
+    found = reach(table, step_h=2.0)
     assert found.declinations == pytest.approx(-found.declinations[::-1], abs=1e-9)
     assert np.ptp(found.declinations) + np.diff(found.declinations)[0] == pytest.approx(180.0)
     assert np.diff(np.r_[found.hours, found.hours[0] + 24.0]) == pytest.approx(np.full(12, 2.0))

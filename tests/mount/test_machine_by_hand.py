@@ -14,7 +14,7 @@ from scipy.spatial.transform import Rotation
 from axletree.kit.kit import Kit, demo_kit
 from axletree.kit.parts.mount import Weight
 from axletree.mount.balance.masses import tube_masses
-from axletree.mount.balance.weights import loadings, longer_shaft_mm, place
+from axletree.mount.balance.weights import loading_at, loadings, longer_shaft_mm, place
 from axletree.mount.follow.gearing import turns_per_minute
 from axletree.mount.follow.place import equator_place, object_place
 from axletree.mount.rig.build import build_rig
@@ -83,6 +83,15 @@ def test_fourteen_weights_are_ordered_without_trying_all_orders() -> None:
     found = next(one for one in loadings(owned, 80.0, 350.0, need) if len(one.mass_kg) == 14)
     assert found.moment_kg_m == pytest.approx(low)
     assert abs(found.leftover_kg_m) == pytest.approx(0.4 * (high - low))
+
+
+def test_weights_hang_by_their_middles_where_somebody_put_them() -> None:
+    """Faces at 10 and 70 mm of a shaft that begins 80 mm from the crossing, 50 mm thick."""
+    chosen = [(Weight(mass_kg=4.0, thickness_mm=50.0), 10.0),
+              (Weight(mass_kg=2.0, thickness_mm=50.0), 70.0)]  # fmt: skip
+    found = loading_at(chosen, 80.0, 300.0)
+    assert found.position_mm == (115.0, 175.0)
+    assert found.moment_kg_m == pytest.approx(4.0 * 0.115 + 2.0 * 0.175)
 
 
 def test_a_shaft_that_balances_is_long_enough() -> None:
