@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
+import pytest
+from scipy.linalg import pinv
 
 from axletree.kit.kit import demo_kit
 from axletree.mount.clearance.nearest import bodies, least_distance
@@ -45,3 +49,15 @@ def test_a_rig_touches_where_it_does_when_built_anew() -> None:
     assert shares[0] == 0.0
     assert max(shares) > 0.3
     assert sum(0.02 < share < 0.98 for share in shares) > 2
+
+
+def test_rigs_that_agree_with_notes_are_told_in_independent_numbers() -> None:
+    """Rigs drawn as dimensions give the numbers that they were drawn by: the pseudoinverse by
+    scipy."""
+    kit = demo_kit("courtyard")
+    known = dimensions_of(kit)
+    numbers = np.random.default_rng(4).standard_normal((known.root.shape[1], 50))
+    drawn = replace(known, drawn=known.root @ numbers)
+    found = replace(RigSpread.of(kit, room_table(kit, of_few=True)), known=drawn).drawn
+    assert found == pytest.approx(pinv(known.root) @ drawn.drawn, abs=1e-4)
+    assert found == pytest.approx(numbers, abs=1e-3)
