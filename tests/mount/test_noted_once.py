@@ -7,10 +7,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from axletree.axis.state import GapNote
+from axletree.axis.model import unmeasured
+from axletree.axis.state import GapNote, State
 from axletree.kit.kit import demo_kit
 from axletree.mount.clearance.nearest import bodies, distances
 from axletree.mount.dimensions.of_kit import dimensions_of
+from axletree.mount.learned import learn
 from axletree.mount.learned.narrow import SHAPE_ERROR_M, narrowed
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.kinematics import align, axis_angles
@@ -55,3 +57,26 @@ def test_a_note_that_the_kit_would_have_told_counts_with_its_poses_error() -> No
     expected = line @ found.numbers.covariance @ line + 0.004**2 + SHAPE_ERROR_M**2 + of_pose**2
     variance = float(found.misfit_m[0] / found.misfit[0]) ** 2
     assert variance == pytest.approx(expected, rel=0.02)
+
+
+def test_a_note_that_no_rig_could_turn_with_is_left_out_with_its_figures(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """What is expected is the gap of the kit itself, since no other note says anything; how far off
+    counts in the standard deviation that is told."""
+    kit = demo_kit("courtyard")
+    axes = align(kit.site.latitude_deg)
+    gaps = distances(bodies(build_rig(kit), axes), *axis_angles(axes, "west", 1.5, 20.0))
+    note = GapNote(AT, TONIGHT, "west", 1.5, 20.0, 0.0, 1e3 * float(gaps.min()) - 30.0, 4.0, "", "")
+    monkeypatch.setattr(learn, "_works", lambda _: False)
+    state = State(unmeasured(0.0, 0.0), TONIGHT, AT, 0, None, (note,), TONIGHT)
+    found = learn.learned_rig(kit, state)
+    assert found is not None
+    assert found.used == ()
+    (left_out,) = found.left_out
+    assert left_out.note == note
+    assert left_out.expected_mm == pytest.approx(1e3 * float(gaps.min()), abs=4.0)
+    assert left_out.sigma_mm > np.hypot(4.0, 1e3 * SHAPE_ERROR_M)
+    off_mm = note.gap_mm - left_out.expected_mm
+    assert off_mm / left_out.sigma_mm == pytest.approx(left_out.sigmas, rel=1e-9)
+    assert -3.0 < left_out.sigmas < -0.3
