@@ -22,9 +22,8 @@ from axletree.mount.rig.eyepiece import eye_place
 from axletree.mount.rig.field_orientation import upright_head
 from axletree.mount.rig.kinematics import align, axis_angles, centres_of_mass
 from axletree.mount.rig.parts import DECLINATION
-from axletree.mount.room.choice import USUAL_NEED_H
+from axletree.mount.room.choice import STARS, USUAL_MINUTES
 from axletree.mount.room.ends import End
-from axletree.mount.room.sides_now import USUAL_MINUTES
 from axletree.mount.steady.swing import freed_declination
 from axletree.mount.steady.tipping import slope_of, tipping
 from axletree.sky.catalogue.objects import find
@@ -239,4 +238,4 @@ def test_every_end_of_a_room_has_its_own_number() -> None:
 
 
 def test_half_an_hour_is_meant_wherever_nobody_says_how_long() -> None:
-    assert USUAL_MINUTES / 60.0 == USUAL_NEED_H == 0.5
+    assert (USUAL_MINUTES, STARS.need_h) == (30.0, 0.5)

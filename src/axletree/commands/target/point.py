@@ -30,7 +30,7 @@ EXAMPLE = "axletree point Vega --at 2026-08-12T23:00 --draw vega.svg"
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments."""
-    from axletree.mount.room.sides_now import USUAL_MINUTES
+    from axletree.mount.room.choice import USUAL_MINUTES
 
     parser.add_argument("object", nargs="+", help="a name: Vega, M13, NGC 7000, Saturn, Moon")
     kit_options(parser, draw=True)

@@ -13,7 +13,7 @@ from axletree.ground.skyline.of_site import site_horizon
 from axletree.kit.errors import AxletreeError
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
-from axletree.mount.room.sides_now import USUAL_MINUTES
+from axletree.mount.room.choice import USUAL_MINUTES
 from axletree.sky.catalogue.objects import SkyObject, find
 from axletree.sky.observer import observer_of
 from axletree.sky.positions.objects import moves, object_positions

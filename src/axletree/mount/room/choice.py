@@ -41,7 +41,7 @@ from axletree.mount.room.table import (
 if TYPE_CHECKING:
     from axletree.kit.kit import Kit
 
-USUAL_NEED_H = 0.5
+USUAL_MINUTES = 30.0  # how long somebody stays on an object who doesn't say
 REST = (0.0, 0.0)  # weights hanging, tube along the polar axis
 _WAIT_STEP_H = 1.0 / 12.0
 # A turn that is known, or the pose that it begins from: axis end in hours, swing in degrees.
@@ -79,7 +79,7 @@ class Following:
     and place on: rooms, waits and times are then those of its real way.
     """
 
-    need_h: float = USUAL_NEED_H
+    need_h: float = USUAL_MINUTES / 60.0
     hours_per_s: float = HOURS_PER_SECOND
     track: Track | None = None
 

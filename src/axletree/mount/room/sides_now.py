@@ -17,7 +17,7 @@ from axletree.kit.frozen import dataclass
 from axletree.mount.clearance.paths import best_paths
 from axletree.mount.rig.kinematics import SIDES, axis_angles
 from axletree.mount.room.along import Track, track_of
-from axletree.mount.room.choice import Choice, Following, RoomAndTurns, choose
+from axletree.mount.room.choice import USUAL_MINUTES, Choice, Following, RoomAndTurns, choose
 from axletree.mount.room.table import RoomTable, room
 from axletree.sky.arrays import Floats
 from axletree.sky.positions.objects import object_positions
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from axletree.sky.time.instants import Instants
 
 
-USUAL_MINUTES = 30.0  # how long somebody stays on an object who doesn't say
 RATE_OVER_S = 3600.0
 
 

@@ -25,9 +25,9 @@ from axletree.mount.learned.learn import learned_rig
 from axletree.mount.rig.build import build_rig
 from axletree.mount.rig.own_axes import own_axes
 from axletree.mount.rig.turned import turned_kit
-from axletree.mount.room.choice import Choice, Following, choose
+from axletree.mount.room.choice import USUAL_MINUTES, Choice, Following, choose
 from axletree.mount.room.ring_turn import RingTurn, can_turn, ring_turn
-from axletree.mount.room.sides_now import USUAL_MINUTES, targets_at
+from axletree.mount.room.sides_now import targets_at
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.mount.sure.room_doubt import RoomDoubt, SkyCourse, room_doubt
 from axletree.mount.sure.side_doubt import other_side_chance

@@ -15,9 +15,9 @@ from axletree.ground.skyline.skyline import Horizon
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
 from axletree.mount.learned.learn import LearnedRig, learned_rig
-from axletree.mount.room.choice import Choice
+from axletree.mount.room.choice import USUAL_MINUTES, Choice
 from axletree.mount.room.reach import Reach, Stretch, reach, shares, stretches
-from axletree.mount.room.sides_now import USUAL_MINUTES, sides_now, targets_at
+from axletree.mount.room.sides_now import sides_now, targets_at
 from axletree.mount.room.table import RoomTable
 from axletree.sky.catalogue.objects import SkyObject
 from axletree.sky.observer import observer_of

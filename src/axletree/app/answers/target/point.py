@@ -16,7 +16,7 @@ from axletree.axis.state import State
 from axletree.evening.objects.up import UpRequest, up
 from axletree.ground.skyline.of_site import site_horizon
 from axletree.mount.learned.learn import kit_by
-from axletree.mount.room.sides_now import USUAL_MINUTES
+from axletree.mount.room.choice import USUAL_MINUTES
 from axletree.mount.room.table import RoomTable, room_table
 from axletree.mount.sure.spread import RigSpread
 from axletree.sky.observer import observer_of
