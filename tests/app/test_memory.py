@@ -36,6 +36,37 @@ def test_free_pieces_go_back_to_the_system() -> None:
     assert float(told.stdout) > 40.0  # of 60 MB
 
 
+_SETTLE = """
+import gc, weakref
+from axletree.app.memory import give_back, settle
+
+class Ring:
+    pass
+
+settle()
+frozen = gc.get_freeze_count()
+gc.disable()  # nothing is looked for unless somebody asks
+ring = Ring()
+ring.itself = ring
+seen = weakref.ref(ring)
+del ring
+assert seen() is not None
+give_back()
+print(frozen, seen() is None, len(gc.get_objects()))
+"""
+
+
+def test_what_was_loaded_is_put_aside_and_rings_are_found() -> None:
+    """The standard library's `gc` counts what is frozen."""
+    told = subprocess.run(
+        [sys.executable, "-c", _SETTLE], capture_output=True, text=True, check=True
+    )
+    frozen, found, left = told.stdout.split()
+    assert int(frozen) > 1000
+    assert found == "True"
+    assert int(left) < 500
+
+
 def test_it_is_done_again_and_again_until_the_end(monkeypatch: pytest.MonkeyPatch) -> None:
     times: list[int] = []
     monkeypatch.setattr(memory, "GIVE_BACK_EVERY_S", 0.001)

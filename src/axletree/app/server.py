@@ -31,7 +31,7 @@ from starlette.staticfiles import StaticFiles
 
 from axletree.app import answers
 from axletree.app.answers.house.people import add_events, add_people
-from axletree.app.memory import go_on_giving_back, share_memory
+from axletree.app.memory import go_on_giving_back, settle, share_memory
 from axletree.app.people.printable import printable
 from axletree.app.people.seats import seat_of
 from axletree.app.people.turns import metered
@@ -126,6 +126,7 @@ def _warm(desk: Desk) -> None:
         follow(desk.kit, FollowRequest())
         # Modules, lists of the sky and the rig's clearances serve every night.
         first_order(prepare_night(desk, evening_date(now, desk), now))
+    settle()
 
 
 class _Static(StaticFiles):
