@@ -7,6 +7,7 @@ import subprocess
 import sys
 
 import pytest
+from apart import run_apart
 
 from axletree.app import memory
 
@@ -80,4 +81,4 @@ def test_it_is_done_again_and_again_until_the_end(monkeypatch: pytest.MonkeyPatc
         with pytest.raises(asyncio.CancelledError):
             await task
 
-    asyncio.run(asyncio.wait_for(some_time(), 10.0))
+    run_apart(asyncio.wait_for(some_time(), 10.0))
