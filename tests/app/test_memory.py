@@ -7,8 +7,8 @@ import subprocess
 import sys
 
 import pytest
-from apart import run_apart
 
+from apart import run_apart
 from axletree.app import memory
 
 _ALLOCATE_AND_GIVE_BACK = """
