@@ -16,7 +16,6 @@ import numpy as np
 
 from axletree.kit.frozen import dataclass
 from axletree.kit.kit import Kit
-from axletree.mount.balance.positions import eyepieces_of, middle_eyepiece, solve
 from axletree.mount.balance.weights import Loading, place
 from axletree.mount.dimensions.changed import with_dimensions
 from axletree.mount.dimensions.of_kit import Dimensions
@@ -171,7 +170,7 @@ def changed_rig(
         return made
     # Fewer would do, but nobody takes one off.
     order = [(owned[k].mass_kg, owned[k].thickness_mm) for k in hung]
-    need = solve(changed, middle_eyepiece(eyepieces_of(changed))).need_kg_m
+    need = made.loading.moment_kg_m + made.loading.leftover_kg_m
     slid = place(order, mount.head.shaft_start_mm, mount.head.shaft_length_mm, need)
     return build_rig(changed, camera=camera, loading=slid)
 
